@@ -1,0 +1,85 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// builder lays down moves one after another, each on the grid of the program
+// and within the machine's feed on every axis.
+type builder struct {
+	work  Work
+	grid  grid
+	feeds Feeds
+	at    r3.Vec // where the tip stands
+	moves []path.Move
+	swap  bool // passes run along Y: exchange X and Y
+}
+
+// newBuilder starts with the tip at clearance over the apex; the first traverse
+// of a program is preceded by the lift that the program begins with.
+func newBuilder(w Work, f Feeds) *builder {
+	return &builder{work: w, grid: w.grid(), feeds: f, at: r3.Vec{Z: w.Clearance()}}
+}
+
+// place turns pass coordinates into a point of the grid whose height is not
+// below z, for a height given at the rounded place.
+func (b *builder) place(u, v float64, z func(u, v float64) float64) r3.Vec {
+	u, v = b.grid.near(u), b.grid.near(v)
+	p := r3.Vec{X: u, Y: v, Z: b.grid.raise(z(u, v))}
+	if b.swap {
+		p.X, p.Y = p.Y, p.X
+	}
+	return p
+}
+
+func level(z float64) func(u, v float64) float64 {
+	return func(_, _ float64) float64 { return z }
+}
+
+func (b *builder) add(m path.Move) {
+	if m.From == m.To && m.Kind != path.Arc {
+		return
+	}
+	b.moves = append(b.moves, m)
+	b.at = m.To
+}
+
+// over lifts to clearance, moves above the point and comes down in the air to
+// the height gap above it, or above stands, whichever is higher.
+func (b *builder) over(p r3.Vec, stands float64) {
+	b.lift()
+	c := b.work.Clearance()
+	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: p.X, Y: p.Y, Z: c}})
+	z := math.Min(c, b.grid.raise(math.Max(p.Z, stands)+airGap))
+	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: p.X, Y: p.Y, Z: z}})
+}
+
+// airGap is left between a traverse down and what may stand there: more than
+// any error of touching off, little enough to feed through in a second.
+const airGap = 1.0
+
+// lift goes straight up to clearance.
+func (b *builder) lift() {
+	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: b.at.X, Y: b.at.Y, Z: b.work.Clearance()}})
+}
+
+// line feeds to p, no axis faster than the machine allows.
+func (b *builder) line(p r3.Vec, feed float64) {
+	d := r3.Sub(p, b.at)
+	if d == (r3.Vec{}) {
+		return
+	}
+	f := floorFeed(b.work.Machine, b.work.Machine.FeedAlong(d, feed))
+	b.add(path.Move{Kind: path.Line, From: b.at, To: p, Feed: f})
+}
+
+// steep returns the steepest allowed descent into stock, as a tangent rounded to
+// nine digits (the library's Tan may differ in its last one between machines).
+// The last 2 % are kept for the rounding of coordinates.
+func steep(c path.Cutter) float64 {
+	return math.Round(0.98e9*math.Tan(c.Ramp)) / 1e9
+}

@@ -1,0 +1,43 @@
+package cam
+
+import "math"
+
+// knot is one point of a pass: its place along the pass and the tip's height.
+type knot struct{ u, z float64 }
+
+// chords returns places from a to b (both included, a < b or a > b) between
+// which straight pieces keep within tol of the curve, as few as a greedy walk
+// finds. The curve is looked at in three places of each piece: it bends one way
+// only between kinks, and kinks are given as ends.
+func chords(curve func(float64) float64, a, b, tol float64) []float64 {
+	us := []float64{a}
+	span := b - a
+	step := span
+	for u := a; u != b; {
+		step = math.Copysign(math.Min(math.Abs(step), math.Abs(b-u)), span)
+		for range 60 {
+			d := deviation(curve, u, u+step)
+			if d <= tol {
+				break
+			}
+			step *= math.Max(0.1, math.Min(0.9, 0.97*math.Sqrt(tol/d)))
+		}
+		next := u + step
+		if math.Abs(b-next) < 1e-6*math.Abs(step) || next == u {
+			next = b
+		}
+		u = next
+		us = append(us, u)
+		step *= 1.3
+	}
+	return us
+}
+
+// deviation returns how far the curve leaves its chord over (a, b).
+func deviation(curve func(float64) float64, a, b float64) float64 {
+	za, zb, most := curve(a), curve(b), 0.0
+	for _, k := range [...]float64{0.25, 0.5, 0.75} {
+		most = math.Max(most, math.Abs(curve(a+float64(k*(b-a)))-za-float64(k*(zb-za))))
+	}
+	return most
+}

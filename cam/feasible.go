@@ -1,0 +1,223 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+const (
+	// touchLand is the land in mm that a cutter needs to be touched off on.
+	touchLand = 8.0
+	// holderGap is the least room in mm between the holder and the blank's top
+	// when the tip is at its lowest.
+	holderGap = 2.0
+	// steepestFace is the steepest slope of a face that is planned, as a sine
+	// (30 degrees): beyond it this is a bowl, which needs other passes.
+	steepestFace = 0.5
+)
+
+// Feasible returns every reason known before planning why the work cannot be
+// done, with the named cutters or, where a name is empty or Auto, with any.
+func Feasible(w Work, rough, finish string) Problems {
+	var ps Problems
+	ps = append(ps, blankProblems(w)...)
+	ps = append(ps, heightProblems(w)...)
+	ps = append(ps, holdDownProblems(w)...)
+	if w.Pattern != Auto && w.Pattern != "raster" {
+		ps.add("pattern", fmt.Sprintf("pattern %s is not planned by this version", w.Pattern), "raster, or auto")
+	}
+	if w.Face.Kind != dish.Flat && w.Face.Rim > steepestFace*w.Face.Radius {
+		ps.add("radius", fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
+			fmt.Sprintf("a radius of at least %s for this diameter", mm(math.Ceil(w.Face.Rim/steepestFace))))
+	}
+	for i, c := range w.Shelf {
+		named := c.Name == rough || c.Name == finish
+		if named && (i == 0 || firstNamed(w.Shelf, c.Name) == i) {
+			ps = append(ps, Fits(w, c)...)
+		}
+	}
+	for _, n := range [...]struct{ key, name string }{{"rough", rough}, {"finish", finish}} {
+		if _, ok := w.Cutter(n.name); !ok && n.name != "" && n.name != Auto {
+			ps.add(n.key, fmt.Sprintf("no cutter named %q is on the shelf", n.name), "a name from the shelf, or auto")
+		}
+	}
+	if finish != "" && finish != Auto && rough == "" && len(ps) == 0 {
+		if c, _ := w.Cutter(finish); !CanSkipRoughing(w, c) {
+			ps.add("rough", fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, mm(w.Face.Sagitta()), mm(c.DepthOfCut), mm(biteMargin+w.ZeroError)), "rough first")
+		}
+	}
+	return ps
+}
+
+func firstNamed(shelf []path.Cutter, name string) int {
+	for i, c := range shelf {
+		if c.Name == name {
+			return i
+		}
+	}
+	return -1
+}
+
+// sizeKey names the job's key of a blank's size.
+func sizeKey(b dish.Blank, alongY bool) string {
+	switch b.Outline {
+	case dish.Rectangle:
+		if alongY {
+			return "blank/width"
+		}
+		return "blank/length"
+	case dish.Round:
+		return "blank/diameter"
+	}
+	return "blank/size"
+}
+
+// blankProblems compares the blank with the face and the machine's travel.
+func blankProblems(w Work) (ps Problems) {
+	b, m := w.Blank, w.Machine
+	if b.Least() < w.Face.Rim {
+		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.Least())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.Least())))
+	}
+	if b.Length > m.Travel.X {
+		ps.add(sizeKey(b, false), fmt.Sprintf("a blank of %s along X is beyond the travel of %s (%s)", mm(b.Length), m.Name, mm(m.Travel.X)), "a smaller blank, or a machine with more travel")
+	}
+	if b.Width > m.Travel.Y {
+		ps.add(sizeKey(b, true), fmt.Sprintf("a blank of %s along Y is beyond the travel of %s (%s)", mm(b.Width), m.Name, mm(m.Travel.Y)), "a smaller blank, or a machine with more travel")
+	}
+	left := b.Thickness - w.Face.Sagitta()
+	if left < w.Floor {
+		ps.add("blank/thickness", fmt.Sprintf("a face %s deep leaves %s of a %s blank: less than the floor of %s", mm(w.Face.Sagitta()), mm(math.Max(0, left)), mm(b.Thickness), mm(w.Floor)),
+			fmt.Sprintf("a blank of at least %s, a smaller diameter, a larger radius, or a thinner floor", mm(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
+	}
+	return ps
+}
+
+// heightProblems compares heights with the machine's, and looks for land.
+func heightProblems(w Work) (ps Problems) {
+	m, tall := w.Machine, 0.0
+	for _, h := range w.HoldDowns {
+		tall = math.Max(tall, h.Height)
+	}
+	if need := w.Blank.Thickness + w.Clearance(); need > m.Travel.Z {
+		ps.add("blank/thickness", fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", mm(need), m.Name, mm(m.Travel.Z)), "a thinner blank or lower hold-downs")
+	}
+	if need := w.Blank.Thickness + tall; m.UnderGantry > 0 && need > m.UnderGantry {
+		ps.add("blank/thickness", fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", mm(need), m.Name, mm(m.UnderGantry)), "a thinner blank or lower hold-downs")
+	}
+	if _, _, ok := TouchPlace(w); !w.ZeroAtBed && !ok {
+		ps.add("zero", fmt.Sprintf("outside the face no land %s wide is free to touch off the blank's top on", mm(touchLand)), "zero: centre-bed, or a larger blank")
+	}
+	return ps
+}
+
+// outer returns how far from the apex the wood may be cut away.
+func outer(w Work) float64 {
+	if w.Face.Kind != dish.Crown {
+		return w.Face.Rim
+	}
+	widest := 0.0
+	for _, c := range w.Shelf {
+		for _, n := range [...]string{w.Rough, w.Finish} {
+			if n == Auto || n == c.Name {
+				widest = math.Max(widest, c.Diameter)
+			}
+		}
+	}
+	return w.Face.Rim + widest + moatGap
+}
+
+// TouchPlace returns a place on the land outside the face where the blank's top
+// can be touched: the one with most room, nearest to +X.
+func TouchPlace(w Work) (x, y float64, ok bool) {
+	best, keep := touchLand/2, outer(w)
+	const around = 72
+	t := turn{around / 8}
+	for k := range around {
+		cx, cy := t.dir(k)
+		// The middle of the land in this direction.
+		lo, hi := keep, w.Blank.Corner()
+		for range 40 {
+			mid := (lo + hi) / 2
+			if w.Blank.Inside(mid*cx, mid*cy) > mid-keep {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		room := lo - keep
+		for _, h := range w.HoldDowns {
+			room = math.Min(room, dist(h.X-lo*cx, h.Y-lo*cy)-h.Radius)
+		}
+		if room >= best+1e-6 || (!ok && room >= best) {
+			best, x, y, ok = room, plain(math.Round(lo*cx)), plain(math.Round(lo*cy)), true
+		}
+	}
+	return x, y, ok
+}
+
+// holdDownProblems finds hold-downs on the face or off the blank.
+func holdDownProblems(w Work) (ps Problems) {
+	for i, h := range w.HoldDowns {
+		key := fmt.Sprintf("hold downs/%d", i)
+		if d := dist(h.X, h.Y); d < w.Face.Rim+h.Radius {
+			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y),
+				fmt.Sprintf("its middle at least %s from the apex, or another place for it", mm(math.Ceil(w.Face.Rim+h.Radius))))
+		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
+			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+		}
+	}
+	return ps
+}
+
+// Fits returns why cutter c cannot be used for the work on its machine.
+func Fits(w Work, c path.Cutter) (ps Problems) {
+	key := "shelf/" + c.Name + "/"
+	f, m := w.Face, w.Machine
+	if _, _, ok := runs(m, c); !ok {
+		ps = append(ps, cannotRun(w, c))
+	}
+	if c.Diameter >= 2*f.Rim || (f.Kind == dish.Hollow && newTool(f, c).rimReach() <= 0) {
+		ps.add(key+"diameter", fmt.Sprintf("%s, %s wide, is wider than the face of %s", c.Name, mm(c.Diameter), mm(2*f.Rim)), "a smaller cutter")
+	}
+	if c.FluteLength < c.DepthOfCut {
+		ps.add(key+"flute length", fmt.Sprintf("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, mm(c.FluteLength), mm(c.DepthOfCut)), fmt.Sprintf("a depth of cut of at most %s, or longer flutes", mm(c.FluteLength)))
+	}
+	// What stands beside the cutter is never higher than the blank's top.
+	if deep := f.Sagitta(); c.FluteLength < deep && (c.Shank > c.Diameter || f.Kind == dish.Crown) {
+		ps.add(key+"flute length", fmt.Sprintf("the flutes of %s are too short: %s, and its shank would rub on the wall %s deep", c.Name, mm(c.FluteLength), mm(deep)), "longer flutes, or a shank no wider than the cutter")
+	}
+	if !collet(m.Collets, c.Shank) {
+		ps.add(key+"shank", fmt.Sprintf("%s has no collet for the shank of %s, %s", m.Name, c.Name, mm(c.Shank)), "a cutter with a shank that fits, or the collet added to the machine's profile")
+	}
+	if need := f.Sagitta() + holderGap; c.StickOut < need {
+		ps.add(key+"stick out", fmt.Sprintf("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, mm(c.StickOut), mm(need)), "let it stick out further, if its shank allows")
+	}
+	if m.Hood != nil && m.Hood.AboveTip < f.Sagitta() {
+		ps.add("machine", fmt.Sprintf("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, mm(m.Hood.AboveTip), mm(f.Sagitta())), "raise the hood")
+	}
+	if w.Allowance <= w.ZeroError {
+		ps.add("allowance", fmt.Sprintf("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", mm(w.Allowance), mm(w.ZeroError)), "an allowance well above the zero error")
+	}
+	return ps
+}
+
+// collet reports whether one of the collets takes the shank; 0.05 mm is less
+// than any two nominal sizes differ (6 mm and 1/4 in: 0.35 mm).
+func collet(collets []float64, shank float64) bool {
+	for _, c := range collets {
+		if math.Abs(c-shank) < 0.05 {
+			return true
+		}
+	}
+	return false
+}
+
+func cannotRun(w Work, c path.Cutter) Problem {
+	s, _ := slowest(w.Machine)
+	return Problem{"shelf/" + c.Name + "/speed",
+		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f at the slowest, the cutter wants at most %.0f", w.Machine.Name, c.Name, s, math.Min(c.Speed, c.FastestSpeed)),
+		"a smaller cutter that may run faster, or a slower spindle"}
+}

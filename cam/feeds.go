@@ -1,0 +1,116 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/machines"
+)
+
+// Feeds is how a cutter runs on a machine, and what held it back.
+type Feeds struct {
+	Speed    float64 // of the spindle, 1/min
+	Dial     string  // the mark on a hand router's dial; empty where S sets the speed
+	Feed     float64 // mm/min, a multiple of what the program can write
+	Plunge   float64 // the same, for moves that go down into stock
+	ChipLoad float64 // mm a tooth at Feed and Speed, before thinning
+	Thinning float64 // by how much shallow steps raise the feed, 1 to 1.5
+	Limits   []string
+	Warnings []Warning
+}
+
+const (
+	// rubs is the chip load in mm under which a cutter rubs and burns MDF rather
+	// than cuts it (common practice).
+	rubs = 0.04
+	// mostThinning caps what a thin chip may add to the feed: the first pass and
+	// the links cut full width.
+	mostThinning = 1.5
+	// plungeShare of the feed on the way down into stock: common practice.
+	plungeShare = 0.5
+)
+
+// feedStep returns the steps in which a program writes feeds: 1 mm/min, or 0.1 in/min.
+func feedStep(m machines.Machine) float64 {
+	if m.Unit == machines.Inches {
+		return 2.54
+	}
+	return 1
+}
+
+// floorFeed rounds a feed down to what the program can write.
+func floorFeed(m machines.Machine, f float64) float64 {
+	s := feedStep(m)
+	return math.Floor(f/s+fuzz) * s
+}
+
+// runs reports whether the machine can run the cutter slowly enough, and at
+// which speed and dial mark.
+func runs(m machines.Machine, c path.Cutter) (speed float64, dial string, ok bool) {
+	return m.SpindleSpeed(math.Min(c.Speed, c.FastestSpeed))
+}
+
+// NewFeeds returns how cutter c runs on machine m. step is the widest step
+// between passes and depth the depth of the layer they cut, both in mm; they
+// decide how thin the chip is: over a side step of the share q of the width of
+// cut the thickest chip is 2 √(q(1 − q)) of the chip load (circular-path
+// approximation), for q under a half. A ball's width of cut at depth a is
+// 2 √(a(2r − a)). step 0 means full width.
+func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
+	speed, dial, ok := runs(m, c)
+	if !ok {
+		return Feeds{}, false
+	}
+	f := Feeds{Speed: speed, Dial: dial, Thinning: 1}
+	if speed < c.Speed {
+		f.Limits = append(f.Limits, fmt.Sprintf("spindle speed %.0f instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
+	}
+	most := math.Min(m.Feed.X, m.Feed.Y)
+	teeth := float64(c.Flutes) * c.ChipLoad
+	if want := speed * teeth; want > most {
+		if slower, mark, ok := m.SpindleSpeed(most / teeth); ok {
+			f.Speed, f.Dial = slower, mark
+		} else {
+			f.Speed, f.Dial = slowest(m)
+		}
+		f.Limits = append(f.Limits, fmt.Sprintf("the machine's feed of %.0f mm/min caps the %.0f mm/min wanted; spindle speed brought down to %.0f", most, want, f.Speed))
+	}
+	f.Speed = math.Floor(f.Speed)
+	f.Feed = math.Min(most, f.Speed*teeth)
+	f.ChipLoad = f.Feed / (f.Speed * float64(c.Flutes))
+	if f.ChipLoad < rubs {
+		f.Warnings = append(f.Warnings, Warning{"rubbing",
+			fmt.Sprintf("%s cuts only %.3f mm a tooth: under about %.2f mm a cutter rubs and burns MDF (common practice)", c.Name, f.ChipLoad, rubs),
+			"fewer flutes, a slower spindle, or a greater chip load within what the cutter's maker allows"})
+	}
+	if step > 0 {
+		if q := step / width(c, depth); q < 0.5 {
+			f.Thinning = math.Min(mostThinning, 1/(2*math.Sqrt(float64(q*(1-q)))))
+		}
+		if raised := math.Min(most, f.Feed*f.Thinning); raised > f.Feed {
+			f.Limits = append(f.Limits, fmt.Sprintf("steps of at most %s make thin chips: feed raised %.2f times", mm(step), raised/f.Feed))
+			f.Thinning, f.Feed = raised/f.Feed, raised
+		} else {
+			f.Thinning = 1
+		}
+	}
+	f.Feed = floorFeed(m, f.Feed)
+	f.Plunge = math.Max(feedStep(m), floorFeed(m, f.Feed*plungeShare))
+	return f, f.Feed > 0
+}
+
+// slowest returns the slowest speed of the spindle, and its dial mark.
+func slowest(m machines.Machine) (float64, string) {
+	if m.Hand() {
+		return m.Spindle.Dial[0].Speed, m.Spindle.Dial[0].Mark
+	}
+	return m.Spindle.Slowest, ""
+}
+
+// width returns how wide the cutter cuts at depth a.
+func width(c path.Cutter, a float64) float64 {
+	k := c.CornerRadius()
+	a = math.Min(math.Max(a, 0), k)
+	return 2 * (c.FlatRadius() + math.Sqrt(float64(a*(2*k-a))))
+}

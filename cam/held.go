@@ -1,0 +1,143 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	// nearSide and nearAbove are how close, in mm, anything that moves may come
+	// to a hold-down from the side and from above.
+	nearSide, nearAbove = 2.0, 2.0
+	// leastHold is the smallest free circle of land, in mm, that a screw with
+	// its washer can hold down on (common practice).
+	leastHold = 6.0
+)
+
+// part is a piece of what moves: a cylinder that begins some way above the tip.
+type part struct {
+	name          string
+	radius, above float64
+}
+
+// parts returns cutter, shank, holder and hood.
+func parts(w Work, c path.Cutter) []part {
+	ps := []part{
+		{"cutter", c.Radius(), 0},
+		{"shank", c.Shank / 2, c.FluteLength},
+		{"holder", w.Machine.Holder.Diameter / 2, c.StickOut},
+	}
+	if h := w.Machine.Hood; h != nil {
+		ps = append(ps, part{"hood", h.Diameter / 2, h.AboveTip})
+	}
+	return ps
+}
+
+// away returns the distance in plan from (x, y) to the nearest place of the move.
+// An arc of a pass is straight in plan.
+func away(m path.Move, x, y float64) float64 {
+	d := r3.Sub(m.To, m.From)
+	n := sq(d.X) + sq(d.Y)
+	t := 0.0
+	if n > 0 {
+		t = (float64((x-m.From.X)*d.X) + float64((y-m.From.Y)*d.Y)) / n
+		t = math.Min(math.Max(t, 0), 1)
+	}
+	return dist(x-m.From.X-float64(t*d.X), y-m.From.Y-float64(t*d.Y))
+}
+
+// nearHoldDowns returns the hold-downs that something comes near to, each with
+// the worst of it.
+func nearHoldDowns(w Work, programs []Program) (ps Problems) {
+	for i, h := range w.HoldDowns {
+		worst, what := 0.0, ""
+		for _, pr := range programs {
+			for _, p := range parts(w, pr.Cutter) {
+				need := p.radius + h.Radius + nearSide
+				for _, s := range pr.Sections {
+					for _, m := range s.Moves {
+						low := math.Min(m.From.Z, m.To.Z)
+						if low+p.above >= h.Height+nearAbove {
+							continue
+						}
+						if short := need - away(m, h.X, h.Y); short > worst {
+							worst, what = short, fmt.Sprintf("the %s of %s", p.name, pr.Cutter.Name)
+						}
+					}
+				}
+			}
+		}
+		if worst > 0 {
+			ps.add(fmt.Sprintf("hold downs/%d", i),
+				fmt.Sprintf("%s comes within %s of the hold-down at X%.1f Y%.1f", what, mm(math.Max(0, nearSide-worst)), h.X, h.Y),
+				fmt.Sprintf("move it at least %s further from the apex, or use one that is lower or narrower", mm(math.Ceil(worst*10)/10)))
+		}
+	}
+	return ps
+}
+
+// beyondTravel compares the programs' extents with the travel.
+func beyondTravel(w Work, programs []Program) (ps Problems) {
+	for _, pr := range programs {
+		b, t := pr.Extents(), w.Machine.Travel
+		size := r3.Sub(b.Max, b.Min)
+		if size.X > t.X || size.Y > t.Y {
+			ps.add("machine", fmt.Sprintf("the passes of %s run over %s by %s; %s travels %s by %s", pr.Cutter.Name, mm(size.X), mm(size.Y), w.Machine.Name, mm(t.X), mm(t.Y)), "a smaller cutter or diameter, or a machine with more travel")
+		}
+	}
+	return ps
+}
+
+// HoldPlace is a place on the blank where it can be held down: the middle of a
+// free circle of land.
+type HoldPlace struct{ X, Y, Radius float64 }
+
+// HoldPlaces returns where the blank can be held down: the roomiest place of
+// each quarter, none where less than leastHold is free.
+func HoldPlaces(w Work, programs []Program) []HoldPlace {
+	keep := 0.0
+	for _, pr := range programs {
+		body := math.Max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
+		for _, s := range pr.Sections {
+			for _, m := range s.Moves {
+				keep = math.Max(keep, math.Max(dist(m.To.X, m.To.Y), dist(m.From.X, m.From.Y))+body)
+			}
+		}
+	}
+	keep += nearSide
+	var places []HoldPlace
+	for _, q := range [...][2]float64{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
+		x, y := w.Blank.Length/w.Blank.Width, 1.0
+		n := dist(x, y)
+		x, y = x/n, y/n
+		lo, hi := keep, w.Blank.Corner()
+		for range 40 {
+			mid := (lo + hi) / 2
+			if w.Blank.Inside(mid*x, mid*y) > mid-keep {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		if free := math.Floor((lo-keep)*10) / 10; free >= leastHold {
+			places = append(places, HoldPlace{plain(math.Round(q[0] * lo * x)), plain(math.Round(q[1] * lo * y)), free})
+		}
+	}
+	return places
+}
+
+// holdingHint says where the blank can be held when the job does not say.
+func holdingHint(w Work, programs []Program) Warning {
+	places := HoldPlaces(w, programs)
+	if len(places) == 0 {
+		return Warning{"no-hold-downs", "the job names no hold-downs, and the passes leave no land to hold the blank down on",
+			"screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank"}
+	}
+	p := places[0]
+	return Warning{"no-hold-downs", "the job names no hold-downs, so nothing is kept clear of them",
+		fmt.Sprintf("there is room in %d corners, about X%+.0f Y%+.0f, for a circle of %s; state them under 'hold downs'", len(places), p.X, p.Y, mm(p.Radius))}
+}

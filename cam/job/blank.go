@@ -1,0 +1,148 @@
+package job
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+	"dishwright/machines"
+)
+
+// machine finds the profile that the job names.
+func (l *loader) machine(w *cam.Work) {
+	if !l.root.Require("machine", "bench-600") {
+		return
+	}
+	name, ok := l.root.Text("machine")
+	if !ok {
+		return
+	}
+	m, err := machines.Resolve(name, filepath.Dir(l.job.File))
+	if err == nil {
+		w.Machine = m
+		return
+	}
+	switch e := err.(type) {
+	case *measure.Error:
+		l.fault(l.root, "machine", e.Message, e.Hint)
+	case strict.Faults:
+		for _, f := range e {
+			l.fault(l.root, "machine", fmt.Sprintf("profile %s:%d:%d: %s", f.File, f.Line, f.Column, f.Message), f.Hint)
+		}
+	case strict.Fault:
+		l.fault(l.root, "machine", fmt.Sprintf("profile %s: %s", f(e.File), e.Message), e.Hint)
+	default:
+		l.fault(l.root, "machine", err.Error(), "")
+	}
+}
+
+func f(file string) string {
+	if file == "" {
+		return "file"
+	}
+	return file
+}
+
+// blank reads the piece of material. Its outline may be left out: the size that
+// is given tells it.
+func (l *loader) blank(w *cam.Work) {
+	if !l.root.Require("blank", "{shape: square, size: 620 mm, thickness: 25 mm, material: mdf}") {
+		return
+	}
+	m, ok := l.root.Map("blank")
+	if !ok {
+		return
+	}
+	l.mark("blank/", m)
+	m.Allow("shape", "size", "length", "width", "diameter", "thickness", "material")
+	shape := l.shape(m)
+	need := map[string][]string{"square": {"size"}, "octagon": {"size"}, "rectangle": {"length", "width"}, "round": {"diameter"}}[shape]
+	var size [2]float64
+	for i, key := range need {
+		m.Require(key, "620 mm")
+		v, _ := l.length(m, key, leastDiameter, mostBlank)
+		size[i] = v.MM
+	}
+	for _, key := range []string{"size", "length", "width", "diameter"} {
+		if m.Has(key) && shape != "" && !contains(need, key) {
+			l.doc.Fault(m.KeyPos(key), fmt.Sprintf("a %s blank has no %s", shape, key), "a square or octagon has a size, a rectangle length and width, a round a diameter")
+		}
+	}
+	if len(need) == 1 {
+		size[1] = size[0]
+	}
+	m.Require("thickness", "25 mm")
+	thick, _ := l.length(m, "thickness", leastThick, mostThick)
+	outline := map[string]dish.Outline{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}[shape]
+	w.Blank = dish.Blank{Outline: outline, Length: size[0], Width: size[1], Thickness: thick.MM}
+	w.Material = "mdf"
+	if m.Has("material") {
+		w.Material, _ = m.Text("material")
+	} else {
+		l.took("blank material", w.Material, "flat, even and usual for dishes")
+	}
+}
+
+// shape reads the blank's outline, or tells it from the size that is given.
+func (l *loader) shape(m *strict.Map) string {
+	if m.Has("shape") {
+		s, _ := m.Word("shape", "square", "rectangle", "round", "octagon")
+		return s
+	}
+	shape := "square"
+	switch {
+	case m.Has("length") || m.Has("width"):
+		shape = "rectangle"
+	case m.Has("diameter"):
+		shape = "round"
+	}
+	l.took("blank shape", shape, "by the size that is given")
+	return shape
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+// mostHoldDowns is more than any blank has room for.
+const mostHoldDowns = 100
+
+// holdDowns reads the screws and clamps.
+func (l *loader) holdDowns(w *cam.Work) {
+	if !l.root.Has("hold downs") {
+		return
+	}
+	list, ok := l.root.List("hold downs")
+	if !ok {
+		return
+	}
+	if len(list) > mostHoldDowns {
+		l.fault(l.root, "hold downs", fmt.Sprintf("%d hold-downs are too many", len(list)), fmt.Sprintf("at most %d", mostHoldDowns))
+		return
+	}
+	for i, v := range list {
+		m, ok := v.Map()
+		if !ok {
+			continue
+		}
+		m.Allow("x", "y", "radius", "height")
+		for _, k := range [...]string{"x", "y", "radius", "height"} {
+			m.Require(k, "12 mm")
+		}
+		x, _ := l.length(m, "x", -mostBlank, mostBlank)
+		y, _ := l.length(m, "y", -mostBlank, mostBlank)
+		r, _ := l.length(m, "radius", 0.5, 500)
+		h, _ := l.length(m, "height", 0, 200)
+		l.job.places[fmt.Sprintf("hold downs/%d", i)] = m.Where()
+		w.HoldDowns = append(w.HoldDowns, path.Obstacle{X: x.MM, Y: y.MM, Radius: r.MM, Height: h.MM})
+	}
+}

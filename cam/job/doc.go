@@ -1,0 +1,9 @@
+// Package job reads job files: YAML in, a cam.Work out, with every default that
+// was taken and every fault at its line and column.
+//
+// A job names what the builder decides (radius, diameter, blank, machine, the
+// cutters on the shelf); everything else has a default that a careful builder
+// would choose, and the Job lists those it took. Range faults are found here;
+// what stands in the way of cutting is found by package cam, whose Problems
+// Locate turns into faults at the keys they are about.
+package job

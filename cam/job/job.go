@@ -1,0 +1,275 @@
+package job
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+)
+
+// Default is a value that the job file left out and that was chosen for it.
+type Default struct {
+	Key, Value, Why string
+}
+
+// Job is a job file as it was understood.
+type Job struct {
+	File     string
+	Form     string
+	Work     cam.Work
+	Radius   measure.Length // as asked for, in the builder's unit
+	Diameter measure.Length
+	Extras   []string // what the job asks for beside the face, in words
+	Defaults []Default
+	Warnings []cam.Warning
+
+	places map[string]strict.Pos
+}
+
+// Load reads the job in data. file is its name in messages and, where it has a
+// folder, what a machine profile's path is relative to. The error is
+// strict.Faults: everything that is wrong with the file at once.
+func Load(file string, data []byte) (Job, error) {
+	doc, err := strict.Open(file, data)
+	if err != nil {
+		return Job{}, err
+	}
+	l := &loader{doc: doc, root: doc.Root(), job: Job{File: file, places: map[string]strict.Pos{}}}
+	l.all()
+	if err := doc.Err(); err != nil {
+		return Job{}, err
+	}
+	return l.job, nil
+}
+
+// Locate turns the Problems of package cam into faults of the job file, each at
+// the key it is about; other errors come back as they are.
+func (j Job) Locate(err error) error {
+	var ps cam.Problems
+	if !errors.As(err, &ps) {
+		return err
+	}
+	faults := make(strict.Faults, 0, len(ps))
+	for _, p := range ps {
+		pos := j.place(p.Key)
+		faults = append(faults, strict.Fault{File: j.File, Line: pos.Line, Column: pos.Column, Message: p.Message, Hint: p.Hint})
+	}
+	return faults
+}
+
+// place returns where a key stands in the file, or where the key it lies under
+// does, or the start of the file.
+func (j Job) place(key string) strict.Pos {
+	for key != "" {
+		if p, ok := j.places[key]; ok {
+			return p
+		}
+		i := strings.LastIndexByte(key, '/')
+		key = key[:max(i, 0)]
+	}
+	return strict.Pos{Line: 1, Column: 1}
+}
+
+// loader reads one document.
+type loader struct {
+	doc  *strict.Document
+	root *strict.Map
+	job  Job
+}
+
+// fault records a fault at a key's value.
+func (l *loader) fault(m *strict.Map, key, message, hint string) {
+	l.doc.Fault(m.Pos(key), message, hint)
+}
+
+// took notes a default.
+func (l *loader) took(key, value, why string) {
+	l.job.Defaults = append(l.job.Defaults, Default{key, value, why})
+}
+
+// mark remembers where the keys of a map stand.
+func (l *loader) mark(prefix string, m *strict.Map) {
+	for _, k := range m.Keys() {
+		l.job.places[prefix+k] = m.Pos(k)
+	}
+}
+
+// The ranges below are wide: they keep out slips of a unit or a digit, not
+// unusual work.
+const (
+	leastDiameter, mostDiameter = 20.0, 3000.0
+	mostRadius                  = 100_000.0
+	mostCovering                = 20.0
+	leastThick, mostThick       = 3.0, 300.0
+	mostBlank                   = 5000.0
+	mostScallop                 = 2.0
+	mostAllowance               = 20.0
+	mostZeroError               = 2.0
+)
+
+// length reads a length within a range; the value is 0 where the key is absent
+// or faulty, and ok is false.
+func (l *loader) length(m *strict.Map, key string, least, most float64) (measure.Length, bool) {
+	v, ok := m.Length(key)
+	if !ok {
+		return v, false
+	}
+	if !(v.MM >= least && v.MM <= most) {
+		l.fault(m, key, fmt.Sprintf("%s of %s is out of range", key, v), fmt.Sprintf("from %s to %s", v.With(least), v.With(most)))
+		return v, false
+	}
+	return v, true
+}
+
+// orLength reads a length within a range, or takes the default.
+func (l *loader) orLength(m *strict.Map, key string, least, most, standard float64, why string) float64 {
+	if !m.Has(key) {
+		l.took(key, measure.Length{MM: standard}.String(), why)
+		return standard
+	}
+	v, _ := l.length(m, key, least, most)
+	return v.MM
+}
+
+// orWord reads one of the words, or takes the first.
+func (l *loader) orWord(key, why string, words ...string) string {
+	if !l.root.Has(key) {
+		l.took(key, words[0], why)
+		return words[0]
+	}
+	w, _ := l.root.Word(key, words...)
+	return w
+}
+
+var keys = []string{"name", "form", "radius", "diameter", "covering", "blank", "floor", "hold downs", "machine",
+	"zero", "zero error", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras"}
+
+// all reads the whole file, going on after every fault.
+func (l *loader) all() {
+	l.root.Allow(keys...)
+	l.mark("", l.root)
+	w := &l.job.Work
+	l.name(w)
+	l.form()
+	l.machine(w)
+	l.face(w)
+	l.blank(w)
+	l.holdDowns(w)
+	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
+	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
+	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
+	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.1, "vanishes under the abrasive")
+	w.Allowance = l.orLength(l.root, "allowance", 0, mostAllowance, 0.4, "enough for the errors of roughing")
+	w.Pattern = l.orWord("pattern", "the quickest that keeps the bound", cam.Auto, "raster", "rings", "spokes", "gores")
+	l.direction(w)
+	l.shelf(w)
+	w.Rough = l.cutterName("rough", w)
+	w.Finish = l.cutterName("finish", w)
+	l.extras()
+}
+
+// name reads the name; it goes into file names and comments, where it is made harmless.
+func (l *loader) name(w *cam.Work) {
+	if !l.root.Has("name") {
+		w.Name = "dish"
+		l.took("name", w.Name, "names the programs")
+		return
+	}
+	w.Name, _ = l.root.Text("name")
+	if strings.TrimSpace(w.Name) == "" && l.root.Has("name") {
+		w.Name = "dish"
+	}
+}
+
+// form reads which tool is made.
+func (l *loader) form() {
+	l.job.Form = l.orWord("form", "a hollow dish", "dish", "caul", "board", "gauge", "rim")
+	switch l.job.Form {
+	case "board", "gauge", "rim":
+		l.fault(l.root, "form", fmt.Sprintf("form %s is not made by this version", l.job.Form), "dish (a hollow) or caul (a crown)")
+	}
+}
+
+// face reads radius, diameter and covering, and makes the face that the wood is
+// cut to.
+func (l *loader) face(w *cam.Work) {
+	l.root.Require("radius", "25 ft")
+	l.root.Require("diameter", "600 mm")
+	radius, okR := l.length(l.root, "radius", 1, mostRadius)
+	diameter, okD := l.length(l.root, "diameter", leastDiameter, mostDiameter)
+	covering := measure.Length{}
+	if l.root.Has("covering") {
+		covering, _ = l.length(l.root, "covering", 0, mostCovering)
+	}
+	if !okR || !okD {
+		return
+	}
+	l.job.Radius, l.job.Diameter = radius, diameter
+	w.Wanted, w.Covering = radius.MM, covering.MM
+	kind, cut := dish.Hollow, radius.MM+covering.MM
+	if l.job.Form == "caul" {
+		kind, cut = dish.Crown, radius.MM-covering.MM
+	}
+	if radius.MM <= diameter.MM/2 || cut <= diameter.MM/2 {
+		l.fault(l.root, "radius", fmt.Sprintf("a sphere of radius %s is not wide enough for a diameter of %s", radius, diameter),
+			fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", radius.With(diameter.MM/2)))
+		return
+	}
+	f, err := dish.NewFace(kind, cut, diameter.MM/2)
+	if err != nil {
+		l.fault(l.root, "radius", err.Error(), "")
+		return
+	}
+	w.Face = f
+}
+
+// direction reads what the passes may do.
+func (l *loader) direction(w *cam.Work) {
+	for _, d := range [...]cam.Direction{cam.Both, cam.Uphill, cam.AlongX, cam.AlongY} {
+		if l.root.Has("direction") {
+			if word, _ := l.root.Word("direction", "both", "uphill", "along x", "along y"); word == d.String() {
+				w.Direction = d
+			}
+		}
+	}
+	if !l.root.Has("direction") {
+		l.took("direction", "both", "to and fro saves the way back")
+	}
+}
+
+// extras reads what the job asks for beside the face. This version cuts none of
+// it and says so.
+func (l *loader) extras() {
+	if !l.root.Has("extras") {
+		return
+	}
+	m, ok := l.root.Map("extras")
+	if !ok {
+		return
+	}
+	m.Allow("centre hole", "centre lines", "cut out")
+	if v, ok := l.length(m, "centre hole", 0.5, 100); ok {
+		l.job.Extras = append(l.job.Extras, "a centre hole of "+v.String())
+	}
+	if v, ok := l.length(m, "centre lines", 0.01, 5); ok {
+		l.job.Extras = append(l.job.Extras, "centre lines "+v.String()+" deep")
+	}
+	if c, ok := m.Map("cut out"); ok {
+		c.Allow("tabs")
+		if n, ok := c.Int("tabs"); ok {
+			if n > 50 {
+				l.fault(c, "tabs", "that many tabs leave nothing to cut", "3 to 8")
+			}
+			l.job.Extras = append(l.job.Extras, fmt.Sprintf("a cut-out with %d tabs", n))
+		}
+	}
+	if len(l.job.Extras) > 0 {
+		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "extras-not-cut",
+			Message: "the programs cut the face alone, without " + strings.Join(l.job.Extras, ", "),
+			Hint:    "drill, scribe or saw them by hand from the middle of the blank, X0 Y0"})
+	}
+}

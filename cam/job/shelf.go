@@ -1,0 +1,219 @@
+package job
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+)
+
+const (
+	mostCutters = 40
+	// standardRamp is the steepest way down into stock where the job says
+	// nothing, in degrees: common practice for cutters without centre edges.
+	standardRamp = 3.0
+	// coreShare of the diameter is taken not to cut, for cutters other than balls
+	// that do not say: common for inserts and for flat ends without centre edges.
+	coreShare = 0.3
+	// gripGap is how far a cutter sticks out beyond its flutes where the job says
+	// nothing, mm.
+	gripGap = 10.0
+)
+
+// usual is the shelf that is taken where the job has none: two cutters that
+// most workshops own, with figures for a light machine (common practice).
+var usual = []path.Cutter{
+	{Name: "half-inch flat", Shape: path.Flat, Diameter: 12.7, Flutes: 2, FluteLength: 25, Speed: 16000, ChipLoad: 0.06, DepthOfCut: 3},
+	{Name: "half-inch ball", Shape: path.Ball, Diameter: 12.7, Flutes: 2, FluteLength: 25, Speed: 16000, ChipLoad: 0.05, DepthOfCut: 3},
+}
+
+// shelf reads the cutters, or takes the usual ones.
+func (l *loader) shelf(w *cam.Work) {
+	if !l.root.Has("shelf") {
+		for _, c := range usual {
+			c.FastestSpeed = c.Speed
+			c.Ramp = standardRamp * math.Pi / 180
+			c.Core = standardCore(c)
+			c.Shank, c.StickOut = l.standardShank(w, c), l.standardStickOut(w, c)
+			w.Shelf = append(w.Shelf, c)
+		}
+		l.took("shelf", "half-inch flat, half-inch ball", "a small usual one; name your own cutters and what they may do")
+		return
+	}
+	m, ok := l.root.Map("shelf")
+	if !ok {
+		return
+	}
+	if n := len(m.Keys()); n == 0 || n > mostCutters {
+		l.fault(l.root, "shelf", fmt.Sprintf("a shelf of %d cutters", n), fmt.Sprintf("1 to %d", mostCutters))
+		return
+	}
+	l.mark("shelf/", m)
+	seen := map[string]string{}
+	for _, name := range m.Keys() {
+		if other, ok := seen[programName(name)]; ok {
+			l.doc.Fault(m.KeyPos(name), fmt.Sprintf("the cutter %q reads like %q in a program", name, other), "names that differ in letters and digits")
+		}
+		seen[programName(name)] = name
+		if c, ok := m.Map(name); ok {
+			l.mark("shelf/"+name+"/", c)
+			w.Shelf = append(w.Shelf, l.cutter(w, name, c))
+		}
+	}
+}
+
+// programName is what of a name is surely told apart in a program's comments.
+func programName(name string) string {
+	var b []byte
+	for _, r := range name {
+		if r > ' ' && r <= '~' && r != '(' && r != ')' {
+			b = append(b, byte(r))
+		}
+	}
+	return string(b)
+}
+
+// cutter reads one cutter.
+func (l *loader) cutter(w *cam.Work, name string, m *strict.Map) path.Cutter {
+	c := path.Cutter{Name: name}
+	m.Allow("shape", "diameter", "corner", "flutes", "flute length", "speed", "chip load", "depth of cut",
+		"shank", "stick out", "fastest speed", "core", "ramp")
+	for _, n := range [...][2]string{{"shape", "flat"}, {"diameter", "1/2 in"}, {"flutes", "2"}, {"flute length", "25 mm"},
+		{"speed", "16000"}, {"chip load", "0.05 mm"}, {"depth of cut", "3 mm"}} {
+		m.Require(n[0], n[1])
+	}
+	shape, _ := m.Word("shape", "ball", "flat", "bull")
+	c.Shape = map[string]path.Shape{"ball": path.Ball, "flat": path.Flat, "bull": path.Bull}[shape]
+	c.Diameter = l.mm(m, "diameter", 0.5, 150)
+	l.corner(&c, m)
+	c.Flutes = 1
+	if n, ok := m.Int("flutes"); ok {
+		if c.Flutes = n; n < 1 || n > 20 {
+			l.fault(m, "flutes", fmt.Sprintf("a cutter with %d flutes", n), "1 to 20; most router cutters have 2")
+		}
+	}
+	c.FluteLength = l.mm(m, "flute length", 0.5, 200)
+	c.Speed = l.speed(m, "speed")
+	if c.FastestSpeed = c.Speed; m.Has("fastest speed") {
+		c.FastestSpeed = l.speed(m, "fastest speed")
+	}
+	c.ChipLoad = l.mm(m, "chip load", 0.001, 3)
+	c.DepthOfCut = l.mm(m, "depth of cut", 0.05, 100)
+	l.optional(w, &c, m)
+	return c
+}
+
+// corner reads the corner of a bull; other shapes have none of their own.
+func (l *loader) corner(c *path.Cutter, m *strict.Map) {
+	if c.Shape == path.Bull {
+		m.Require("corner", "1/4 in")
+	}
+	v, ok := m.Length("corner")
+	if !ok {
+		return
+	}
+	switch {
+	case c.Shape != path.Bull && m.Has("shape"):
+		l.fault(m, "corner", fmt.Sprintf("a %s cutter has no corner of its own", c.Shape), "shape: bull, or no corner")
+	case !(v.MM > 0) || (c.Diameter > 0 && !(v.MM < c.Diameter/2)):
+		l.fault(m, "corner", fmt.Sprintf("a corner of %s does not fit a diameter of %s", v, measure.Length{MM: c.Diameter}), "more than 0 and less than half the diameter; a ball has no flat left")
+	}
+	c.Corner = v.MM
+}
+
+// optional reads what a cutter may leave out.
+func (l *loader) optional(w *cam.Work, c *path.Cutter, m *strict.Map) {
+	c.Core = standardCore(*c)
+	if m.Has("core") {
+		if c.Core = l.mm(m, "core", 0, 150); c.Diameter > 0 && c.Core >= c.Diameter {
+			l.fault(m, "core", "a core as wide as the cutter leaves nothing to cut with", "less than the diameter")
+		}
+	}
+	c.Ramp = standardRamp * math.Pi / 180
+	if a, ok := m.Angle("ramp"); ok {
+		if c.Ramp = a; !(a >= 0.2*math.Pi/180 && a <= math.Pi/4) {
+			l.fault(m, "ramp", "that is no ramp", "0.2 deg to 45 deg; 3 deg is usual")
+		}
+	}
+	if m.Has("shank") {
+		c.Shank = l.mm(m, "shank", 0.5, 60)
+	} else {
+		c.Shank = l.standardShank(w, *c)
+	}
+	if m.Has("stick out") {
+		if c.StickOut = l.mm(m, "stick out", 1, 300); c.StickOut > 0 && c.StickOut < c.FluteLength {
+			l.fault(m, "stick out", "the holder would grip the flutes", "more than the flute length")
+		}
+	} else {
+		c.StickOut = l.standardStickOut(w, *c)
+	}
+}
+
+// mm reads a length within a range as a plain number.
+func (l *loader) mm(m *strict.Map, key string, least, most float64) float64 {
+	v, _ := l.length(m, key, least, most)
+	return v.MM
+}
+
+// speed reads turns a minute.
+func (l *loader) speed(m *strict.Map, key string) float64 {
+	v, ok := m.Number(key)
+	if ok && !(v >= 100 && v <= 100_000) {
+		l.fault(m, key, fmt.Sprintf("%s %g is out of range", key, v), "turns a minute, from 100 to 100000")
+	}
+	return v
+}
+
+func standardCore(c path.Cutter) float64 {
+	if c.Shape == path.Ball {
+		return 0
+	}
+	return coreShare * c.Diameter
+}
+
+// standardShank is the machine's widest collet that is no wider than the
+// cutter, or its narrowest.
+func (l *loader) standardShank(w *cam.Work, c path.Cutter) float64 {
+	shank := 0.0
+	for i, d := range w.Machine.Collets {
+		if i == 0 || d <= c.Diameter+1e-6 {
+			shank = d
+		}
+	}
+	return shank
+}
+
+// standardStickOut leaves room between holder and flutes, and between holder
+// and blank.
+func (l *loader) standardStickOut(w *cam.Work, c path.Cutter) float64 {
+	deep := 0.0
+	if w.Face.Rim > 0 && w.Face.Kind != dish.Flat {
+		deep = w.Face.Sagitta()
+	}
+	return math.Ceil(math.Max(c.FluteLength, deep) + gripGap)
+}
+
+// cutterName reads which cutter does something.
+func (l *loader) cutterName(key string, w *cam.Work) string {
+	if !l.root.Has(key) {
+		l.took(key, cam.Auto, "the quickest of the shelf that keeps every bound")
+		return cam.Auto
+	}
+	name, ok := l.root.Text(key)
+	if !ok || name == cam.Auto {
+		return cam.Auto
+	}
+	names := []string{cam.Auto}
+	for _, c := range w.Shelf {
+		if c.Name == name {
+			return name
+		}
+		names = append(names, c.Name)
+	}
+	l.fault(l.root, key, fmt.Sprintf("no cutter named %s is on the shelf", measure.Quote(name)), strict.Suggest(name, names, "on the shelf: "))
+	return cam.Auto
+}

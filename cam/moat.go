@@ -1,0 +1,75 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// moatGap is how far outside the crown's rim the side of the cutter runs, so
+// that the chords of its round (0.02 mm off the circle) and the links between
+// passes (straight between two places of it) stay off the face.
+const moatGap = 0.5
+
+// moatRadius returns the distance from the apex at which the cutter's axis runs
+// round a crown: the cutter's side just outside the rim, so that it clears a
+// moat one cutter wide.
+func moatRadius(f dish.Face, c path.Cutter) float64 {
+	return f.Rim + c.Radius() + moatGap
+}
+
+// roundChord is how far the chords of a round may leave its circle: well inside
+// moatGap and inside what roughing leaves.
+const roundChord = 0.02
+
+// clearMoat takes the moat down to the rim's depth: down a ramp along the
+// circle, then a full round. The cutter ends where the first row begins.
+func (r raster) clearMoat(b *builder, stands float64) {
+	depth := r.work.Face.Sagitta()
+	first := r.all()[0]
+	cos, sin := -first.end/r.moat, first.v/r.moat
+	h := helix{turn: newTurn(r.moat, roundChord), radius: r.moat, cos: cos, sin: sin}
+	h.sink(b, r.cutter, -depth+stands, -depth)
+	if r.uphill {
+		b.lift()
+	}
+}
+
+// helix is a way down along a circle.
+type helix struct {
+	turn     turn
+	radius   float64
+	cos, sin float64 // unit vector of its end
+}
+
+// at returns the point k steps before the end of the way (k ≥ 0), at height z.
+func (h helix) at(b *builder, k int, z float64) r3.Vec {
+	n := h.turn.steps()
+	x, y := h.turn.dir((n - k%n) % n)
+	p := b.place(float64(h.radius*(float64(x*h.cos)-float64(y*h.sin))),
+		float64(h.radius*(float64(x*h.sin)+float64(y*h.cos))), level(z))
+	return p
+}
+
+// sink goes from above stands down to the level z along the circle, no steeper
+// than the cutter may, and then once round at that level.
+func (h helix) sink(b *builder, c path.Cutter, stands, z float64) {
+	n := h.turn.steps()
+	top := math.Max(stands, z) + airGap/2
+	// The fall of one step, by its shortest chord; steps differ by under a sixth.
+	piece := float64(2*h.radius*(math.Sqrt2-1)) / float64(h.turn.eighth) * 0.85
+	fall := float64(piece * steep(c))
+	down := int(math.Ceil((top - z) / fall))
+	p := h.at(b, down+n, top)
+	b.over(p, p.Z)
+	b.line(p, b.feeds.Plunge)
+	for k := down - 1; k >= 0; k-- {
+		b.line(h.at(b, k+n, z+float64((top-z)*(float64(k)/float64(down)))), b.feeds.Plunge)
+	}
+	for k := n - 1; k >= 0; k-- {
+		b.line(h.at(b, k, z), b.feeds.Feed)
+	}
+}

@@ -1,0 +1,288 @@
+package motion_test
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"dishwright/cam/motion"
+	"dishwright/cam/path"
+	"dishwright/machines"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// router is a machine with the same limits on X and Y: 250 mm/s² and 6000 mm/min.
+func router() machines.Machine {
+	return machines.Machine{
+		Feed:         r3.Vec{X: 6000, Y: 6000, Z: 1500},
+		Rapid:        r3.Vec{X: 6000, Y: 6000, Z: 2000},
+		Acceleration: r3.Vec{X: 250, Y: 250, Z: 150},
+		Deviation:    0.02,
+		PathMode:     "G64",
+		Decimals:     4,
+	}
+}
+
+// through returns lines through points, all at one feed in mm/min.
+func through(feed float64, at ...r3.Vec) path.Path {
+	var p path.Path
+	for i := 1; i < len(at); i++ {
+		p.Moves = append(p.Moves, path.Move{Kind: path.Line, From: at[i-1], To: at[i], Feed: feed})
+	}
+	return p
+}
+
+// sum checks the identities that Time states and returns its total.
+func sum(t require.TestingT, got motion.Time) float64 {
+	parts := got.Feeding + got.Traversing + got.Dwelling + got.SpindleStart
+	require.InDelta(t, got.Total, parts, 1e-9*(1+parts))
+	var limited float64
+	for _, s := range got.Limited {
+		require.GreaterOrEqual(t, s, 0.0)
+		limited += s
+	}
+	require.InDelta(t, got.Total, limited, 1e-9*(1+parts))
+	require.LessOrEqual(t, got.Accelerating, got.Feeding+got.Traversing+1e-9)
+	require.LessOrEqual(t, got.Vertical, got.Feeding+got.Traversing+1e-9)
+	return got.Total
+}
+
+// Rest to rest: d/v + v/a where d ≥ v²/a, else 2 √(d/a); v 50 mm/s, a 250 mm/s².
+// Textbook kinematics; the values stand in the project's list of outside values.
+func TestRestToRest(t *testing.T) {
+	for _, c := range []struct{ d, want float64 }{
+		{100, 2.2}, {10, 0.4}, {6.25, 0.316228}, {1, 0.126491},
+	} {
+		got := motion.Estimate(router(), through(3000, r3.Vec{}, r3.Vec{X: c.d}))
+		require.InDelta(t, c.want, sum(t, got), 5e-7, "d %g", c.d)
+		require.InDelta(t, c.d, got.CutLength, 1e-12)
+		require.Zero(t, got.TraverseLength)
+	}
+	got := motion.Estimate(router(), through(3000, r3.Vec{}, r3.Vec{X: 100}))
+	require.InDelta(t, 0.4, got.Accelerating, 1e-12) // 2 v/a
+	require.InDelta(t, 1.8, got.Limited[motion.Feed], 1e-12)
+	require.InDelta(t, 0.4, got.Limited[motion.Rest], 1e-12)
+	limit, seconds := got.Limit()
+	require.Equal(t, motion.Feed, limit)
+	require.InDelta(t, 1.8, seconds, 1e-12)
+}
+
+// Where the feed falls in mid-path the machine has slowed down by then.
+func TestFeedStep(t *testing.T) {
+	p := through(3000, r3.Vec{}, r3.Vec{X: 100}, r3.Vec{X: 200})
+	p.Moves[1].Feed = 1500
+	// 50 mm/s from rest and down to 25: 0.2 s up (5 mm), 0.1 s down (3.75 mm), 91.25 mm at 50;
+	// then 0.1 s of braking (1.25 mm) and 98.75 mm at 25.
+	got := motion.Estimate(router(), p)
+	require.InDelta(t, 0.3+91.25/50+0.1+98.75/25, sum(t, got), 1e-12)
+	require.InDelta(t, 0.1+91.25/50+98.75/25, got.Limited[motion.Feed], 1e-12) // slowing for a slower feed belongs to it
+}
+
+// Each axis keeps its own limits: along (x, y, z) the speed is the least of
+// limit/|share|, and so is the acceleration.
+func TestAxes(t *testing.T) {
+	m := router()
+	m.Feed = r3.Vec{X: 6000, Y: 3000, Z: 600}
+	m.Rapid = r3.Vec{X: 9000, Y: 6000, Z: 1200}
+	m.Acceleration = r3.Vec{X: 400, Y: 200, Z: 50}
+	rest := func(d, v, a float64) float64 {
+		if d >= v*v/a {
+			return d/v + v/a
+		}
+		return 2 * math.Sqrt(d/a)
+	}
+	for _, c := range []struct {
+		name     string
+		kind     path.Kind
+		to       r3.Vec
+		feed     float64
+		d, v, a  float64
+		limit    motion.Limit
+		vertical bool
+	}{
+		{"x at its feed", path.Line, r3.Vec{X: 100}, 9000, 100, 100, 400, motion.Axis, false},
+		{"y at the programmed feed", path.Line, r3.Vec{Y: 100}, 1800, 100, 30, 200, motion.Feed, false},
+		{"3-4-5, y binds", path.Line, r3.Vec{X: 300, Y: 400}, 9000, 500, 50 / 0.8, 200 / 0.8, motion.Axis, false},
+		{"8-6-10, acceleration of y, feed of y", path.Line, r3.Vec{X: 80, Y: 60}, 9000, 100, 50 / 0.6, 200 / 0.6, motion.Axis, false},
+		{"plunge", path.Line, r3.Vec{Z: -20}, 300, 20, 5, 50, motion.Feed, true},
+		{"plunge too fast", path.Line, r3.Vec{Z: -20}, 6000, 20, 10, 50, motion.Axis, true},
+		{"ramp, z binds", path.Line, r3.Vec{X: 30, Z: -40}, 3000, 50, 10 / 0.8, 50 / 0.8, motion.Axis, false},
+		{"lift", path.Traverse, r3.Vec{Z: 20}, 0, 20, 20, 50, motion.Rest, true},
+		{"traverse, y binds", path.Traverse, r3.Vec{X: 300, Y: 400}, 0, 500, 125, 250, motion.Rapid, false},
+		{"short traverse", path.Traverse, r3.Vec{X: -0.03, Y: 0.04}, 0, 0.05, 125, 250, motion.Rest, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			mv := path.Move{Kind: c.kind, To: c.to, Feed: c.feed}
+			got := motion.Estimate(m, path.Path{Moves: []path.Move{mv}})
+			require.InDelta(t, rest(c.d, c.v, c.a), sum(t, got), 1e-12)
+			limit, _ := got.Limit()
+			require.Equal(t, c.limit, limit)
+			require.Equal(t, c.vertical, got.Vertical == got.Total)
+			if c.kind == path.Traverse {
+				require.InDelta(t, c.d, got.TraverseLength, 1e-12)
+				require.Equal(t, got.Total, got.Traversing)
+			}
+		})
+	}
+}
+
+// A full circle at speed v = min(feed, √(aR)), from rest to rest along its length.
+func TestCircle(t *testing.T) {
+	for _, radius := range []float64{2, 10, 50, 300} {
+		for _, feed := range []float64{600, 3000, 6000} {
+			t.Run(fmt.Sprintf("R %g F %g", radius, feed), func(t *testing.T) {
+				v := math.Min(feed/60, math.Sqrt(250*radius)) // R 10: 50 mm/s, outside value
+				d := 2 * math.Pi * radius
+				want := d/v + v/250 // d > v²/a, for v² ≤ a R
+				start := r3.Vec{X: radius}
+				arc := path.Move{Kind: path.Arc, From: start, To: start, Feed: feed}
+				got := motion.Estimate(router(), path.Path{Moves: []path.Move{arc}})
+				require.InDelta(t, want, sum(t, got), 1e-9)
+
+				// As chords with a sagitta of 5 µm, well within the deviation.
+				n := math.Ceil(math.Pi / math.Acos(1-0.005/radius))
+				at := make([]r3.Vec, int(n)+1)
+				for i := range at {
+					sin, cos := math.Sincos(2 * math.Pi * float64(i) / n)
+					at[i] = r3.Vec{X: radius * cos, Y: radius * sin}
+				}
+				chords := motion.Estimate(router(), through(feed, at...))
+				if v == feed/60 {
+					// Up to the feed's own limit the diagonal acceleration helps at the ends alone.
+					require.InEpsilon(t, want, sum(t, chords), 0.01)
+				} else {
+					// Each chord uses what both axes give together at its own turn: the speed
+					// is √(aR/max(|cos|, |sin|)), the length of a quarter of a quarter's arc over it
+					// 8R ∫ √cos φ dφ / √(aR) to 45°, and v/a for the ends. Chords are 2 % near it.
+					var integral float64
+					for i := range 1000 {
+						integral += math.Sqrt(math.Cos((float64(i)+0.5)*math.Pi/4000)) * math.Pi / 4000
+					}
+					local := 8*radius*integral/math.Sqrt(250*radius) + v/250
+					require.InEpsilon(t, math.Max(local, d*60/feed), sum(t, chords), 0.02)
+					require.InEpsilon(t, want, sum(t, chords), 0.06)
+				}
+				if v < feed/60 {
+					limit, _ := chords.Limit()
+					require.Equal(t, motion.Curve, limit)
+				}
+			})
+		}
+	}
+}
+
+// A pass over a dish of R 7620 mm is not slowed by its curve: √(aR) with the
+// vertical axis's 150 mm/s² is 1069 mm/s, and the slope takes nothing from X.
+func TestShallowArc(t *testing.T) {
+	const R, half = 7620.0, 200.0
+	z := R - math.Sqrt(R*R-half*half)
+	d := 2 * R * math.Asin(half/R)
+	arc := path.Move{Kind: path.Arc, Plane: path.ZX, Clockwise: true, Feed: 6000,
+		From: r3.Vec{X: -half, Z: z}, To: r3.Vec{X: half, Z: z}, Centre: r3.Vec{Z: R}}
+	require.InDelta(t, d, arc.Length(), 1e-6) // the sense is right
+	got := motion.Estimate(router(), path.Path{Moves: []path.Move{arc}})
+	require.InDelta(t, d/100+100/250.0, sum(t, got), 1e-9)
+	got = motion.Estimate(router(), path.Path{Moves: []path.Move{arc, {Kind: path.Arc, Plane: path.ZX, Feed: 6000,
+		From: arc.To, To: arc.From, Centre: arc.Centre}}})
+	require.InDelta(t, 2*(d/100+100/250.0), sum(t, got), 1e-9) // it reverses at the end: a full stop
+}
+
+// A helix is limited by what its circle asks of X and Y alone.
+func TestHelix(t *testing.T) {
+	const radius, rise = 3.0, 4.0
+	start := r3.Vec{X: radius}
+	arc := path.Move{Kind: path.Arc, From: start, To: r3.Vec{X: radius, Z: -rise}, Feed: 6000}
+	d := math.Hypot(2*math.Pi*radius, rise)
+	level := 2 * math.Pi * radius / d
+	v := math.Min(math.Sqrt(250*radius)/level, 25/(rise/d)) // Z feed 1500 mm/min
+	a := math.Min(250/level, 150/(rise/d))
+	got := motion.Estimate(router(), path.Path{Moves: []path.Move{arc}})
+	require.InDelta(t, d/v+v/a, sum(t, got), 1e-9)
+}
+
+// zigzag returns n legs of length l, each at 45° to Y, turning by 90° about X.
+func zigzag(n int, l float64) []r3.Vec {
+	at := make([]r3.Vec, n+1)
+	for i := range at {
+		at[i] = r3.Vec{X: float64(i) * l * math.Sqrt2 / 2, Y: float64(i%2) * l * math.Sqrt2 / 2}
+	}
+	return at
+}
+
+// slowed returns the seconds from speed v in a straight line to the middle of a
+// corner of angle g (degrees, 180 is straight) taken at speed c: the leg, d long
+// up to the sharp corner, ends where the rounding of radius c²/across begins.
+func slowed(d, v, c, along, across, g float64) float64 {
+	radius, turn := c*c/across, (180-g)*math.Pi/180
+	d -= radius * math.Tan(turn/2)
+	return (v-c)/along + (d-(v*v-c*c)/(2*along))/v + radius*turn/2/c
+}
+
+// A zigzag with the same acceleration on both axes: stops at the corners, or
+// the corner speed of the deviation at each.
+func TestZigzag(t *testing.T) {
+	const legs, l = 10, 40.0
+	a := 250 * math.Sqrt2 // of the axes along their diagonal
+	v := 50.0
+	m := router()
+	for _, line := range []string{"G61", "G61.1", "g 61 . 1", "(G64) G61", "G64 G61.1"} {
+		m.PathMode = line
+		got := motion.Estimate(m, through(3000, zigzag(legs, l)...))
+		require.InDelta(t, legs*(l/v+v/a), sum(t, got), 1e-9, line)
+	}
+	for _, line := range []string{"G64", "G64 P0.02", "", "G61 G64", "G64 (not G61)"} {
+		m.PathMode = line
+		got := motion.Estimate(m, through(3000, zigzag(legs, l)...))
+		// Outside value: 3.474 mm/s for a 90° corner, e 0.02, a 250 across.
+		const c = 3.474
+		half := slowed(l/2, v, c, a, 250, 90)
+		ends := v/a + (l/2-v*v/(2*a))/v
+		require.InDelta(t, 2*(legs-1)*half+2*ends, sum(t, got), 1e-4, line)
+		require.Positive(t, got.Limited[motion.Corner])
+	}
+}
+
+// Outside values for corners of angle g (180° is straight), e 0.02, a 250.
+func TestCorners(t *testing.T) {
+	for _, c := range []struct{ g, speed float64 }{
+		{90, 3.474}, {120, 5.685}, {150, 11.905}, {170, 36.179},
+	} {
+		t.Run(fmt.Sprint(c.g), func(t *testing.T) {
+			// The turn lies along Y, where a is 250; along the legs both axes help.
+			half := (180 - c.g) / 2 * math.Pi / 180
+			leg := r3.Vec{X: 100 * math.Cos(half), Y: 100 * math.Sin(half)}
+			got := motion.Estimate(router(), through(3000, r3.Vec{}, leg, r3.Vec{X: 2 * leg.X}))
+			a, v := math.Min(250/math.Cos(half), 250/math.Sin(half)), 50.0
+			ends := v/a + (50-v*v/(2*a))/v
+			// The table has 3 decimals: 0.0005 mm/s changes a leg by about 5 µs.
+			require.InDelta(t, 2*(ends+slowed(50, v, c.speed, a, 250, c.g)), sum(t, got), 2e-5)
+		})
+	}
+}
+
+// Turning back is a full stop, whatever the deviation.
+func TestReversal(t *testing.T) {
+	got := motion.Estimate(router(), through(3000, r3.Vec{}, r3.Vec{X: 100}, r3.Vec{}))
+	require.InDelta(t, 4.4, sum(t, got), 1e-12)
+}
+
+// In exact path mode chords finer than the written step are a curve, coarser ones corners.
+func TestExactPathChords(t *testing.T) {
+	m := router()
+	m.PathMode = "G61"
+	ring := func(n int) []r3.Vec {
+		at := make([]r3.Vec, n+1)
+		for i := range at {
+			sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+			at[i] = r3.Vec{X: 10 * cos, Y: 10 * sin}
+		}
+		return at
+	}
+	d, v := 20*math.Pi, 50.0
+	fine := motion.Estimate(m, through(6000, ring(1000)...))  // sagitta 0.00005
+	require.InEpsilon(t, d/v+v/250, sum(t, fine), 0.06)       // as in TestCircle
+	coarse := motion.Estimate(m, through(6000, ring(100)...)) // sagitta 0.005: 100 stops
+	chord := 20 * math.Sin(math.Pi/100)
+	require.Greater(t, sum(t, coarse), 100*2*math.Sqrt(chord/(250*math.Sqrt2)))
+}

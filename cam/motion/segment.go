@@ -1,0 +1,168 @@
+package motion
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// nothing is the length in mm below which a move is none: a hundred thousandth
+// of the smallest step that any program writes, yet ten thousand times the
+// rounding of a coordinate of a metre, so that directions still mean something.
+const nothing = 1e-9
+
+// Two lines of one feed are one straight run where they turn by at most unbent radians, or
+// the shorter leaves the other's line by no more than rounding mm. A coordinate
+// of a metre is kept to 1e-13 mm: that turns a move of 0.001 mm by less than
+// unbent, and shorter pieces are left to rounding.
+const (
+	unbent   = 1e-9
+	rounding = 1e-12
+)
+
+// slowest is the least feed that is taken for one, in mm/min: a millimetre in
+// two years. Below it the arithmetic would run out of small numbers.
+const slowest = 1e-6
+
+// segment is one move as the planner sees it.
+type segment struct {
+	length       float64 // mm
+	first, last  r3.Vec  // unit directions at its ends
+	top          float64 // square of its highest speed, (mm/s)²
+	acceleration float64 // along the path, mm/s²
+	run          float64 // length of the straight run up to its end, mm
+	entry        corner  // at the start of its straight run; after a rest, the zero value
+	feed         float64 // that the program asks for, mm/min; 0 in a traverse
+	index        int     // of the move
+	limit        Limit   // what top stands for
+	straight     bool    // goes on along the line of the segment before, at its feed
+	curved       bool    // an arc
+	traverse     bool
+	vertical     bool
+}
+
+// segment returns a move as the planner sees it. Complete is false where a
+// part of the move is not known; a length of 0 says that there is nothing to time.
+func (r *rules) segment(m path.Move) (s segment, complete bool) {
+	complete = true
+	known := func(from, to *float64) {
+		if d := *to - *from; math.IsNaN(d) || math.IsInf(d, 0) {
+			*from, *to, complete = 0, 0, false
+		}
+	}
+	known(&m.From.X, &m.To.X)
+	known(&m.From.Y, &m.To.Y)
+	known(&m.From.Z, &m.To.Z)
+	if m.Kind == path.Arc && !complete {
+		return segment{}, false // without its start an arc has no centre either
+	}
+	if s.traverse = m.Kind == path.Traverse; !s.traverse && m.Feed >= slowest {
+		s.feed = m.Feed
+	}
+	s.curved = m.Kind == path.Arc
+	s.vertical = !s.curved && m.From.X == m.To.X && m.From.Y == m.To.Y
+	var share [3]float64
+	around := math.Inf(1)
+	if s.curved {
+		share, around = r.arc(m, &s)
+	} else {
+		share = line(m, &s)
+	}
+	if !(s.length > nothing) || math.IsInf(s.length, 0) {
+		return segment{}, complete && s.length <= nothing
+	}
+	top := 0.0
+	switch {
+	case s.traverse:
+		top, s.limit = along(r.rapid, share), Rapid
+	case !(m.Feed >= slowest) || math.IsInf(m.Feed, 0):
+		top, s.limit, complete = along(r.feed, share), Axis, false
+	default:
+		top, s.limit = m.Feed/60, Feed
+		if axis := along(r.feed, share); axis < top {
+			top, s.limit = axis, Axis
+		}
+	}
+	s.top = top * top
+	if around < s.top {
+		s.top, s.limit = around, Curve
+	}
+	s.acceleration = along(r.acceleration, share)
+	return s, complete
+}
+
+// line sets the length and direction of a straight move and returns the share
+// of each axis in it.
+func line(m path.Move, s *segment) [3]float64 {
+	d := r3.Sub(m.To, m.From)
+	s.length = norm(d)
+	u := r3.Vec{X: d.X / s.length, Y: d.Y / s.length, Z: d.Z / s.length}
+	s.first, s.last = u, u
+	return shares(u)
+}
+
+// arc sets the length and directions of an arc and returns the largest share of
+// each axis in its direction, and the square of the speed at which the
+// centripetal acceleration reaches what its axes can give.
+func (r *rules) arc(m path.Move, s *segment) (share [3]float64, around float64) {
+	angle, r0, r1 := m.Sweep()
+	radius := (r0 + r1) / 2
+	if r0 == 0 || r1 == 0 {
+		return line(m, s), math.Inf(1) // an arc about its own end turns nowhere
+	}
+	s.length = m.Length()
+	i, j, n := m.Plane.Axes()
+	from, to, centre := array(m.From), array(m.To), array(m.Centre)
+	rise := (to[n] - from[n]) / s.length
+	level := math.Abs(angle) * radius / s.length // share of the plane in the direction
+
+	tangent := func(at [3]float64) r3.Vec {
+		a, b := at[i]-centre[i], at[j]-centre[j]
+		k := math.Copysign(level, angle) / norm(r3.Vec{X: a, Y: b})
+		var t [3]float64
+		t[i], t[j], t[n] = -k*b, k*a, rise
+		return r3.Vec{X: t[0], Y: t[1], Z: t[2]}
+	}
+	s.first, s.last = tangent(from), tangent(to)
+
+	start := math.Atan2(from[j]-centre[j], from[i]-centre[i])
+	cos, sin := largestCos(start, angle), largestCos(start-math.Pi/2, angle)
+	share[i], share[j], share[n] = level*sin, level*cos, math.Abs(rise)
+	var inward [3]float64
+	inward[i], inward[j] = cos, sin
+	return share, along(r.acceleration, inward) * radius / (level * level)
+}
+
+// largestCos returns the largest |cos φ| for φ from start through the signed angle.
+func largestCos(start, angle float64) float64 {
+	lo, hi := start, start+angle
+	if angle < 0 {
+		lo, hi = hi, lo
+	}
+	if math.Floor(lo/math.Pi) != math.Floor(hi/math.Pi) {
+		return 1
+	}
+	return max(math.Abs(math.Cos(lo)), math.Abs(math.Cos(hi)))
+}
+
+func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+
+// seconds returns how long a piece takes from speed √w0 to speed √w1, split
+// into speeding up, constant speed and braking [BM]. The speeds must be within
+// its top and within reach of each other.
+func (p *piece) seconds(w0, w1 float64) (up, level, down float64) {
+	v0, v1, a := math.Sqrt(w0), math.Sqrt(w1), p.acceleration
+	peak := (w0+w1)/2 + float64(a*p.length)
+	if peak < p.top {
+		v := math.Sqrt(peak)
+		return max(0, (v-v0)/a), 0, max(0, (v-v1)/a)
+	}
+	if math.IsInf(p.top, 1) {
+		return 0, 0, 0 // neither speed nor acceleration is limited
+	}
+	v := math.Sqrt(p.top)
+	up, down = max(0, (v-v0)/a), max(0, (v-v1)/a)
+	rest := p.length - (max(0, p.top-w0)+max(0, p.top-w1))/(2*a)
+	return up, max(0, rest/v), down
+}

@@ -1,0 +1,284 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Purpose says what a program, or a part of it, is for.
+type Purpose string
+
+// The purposes.
+const (
+	Roughing  Purpose = "rough"
+	Finishing Purpose = "finish"
+)
+
+// Section is a run of moves of one purpose. It starts and ends at clearance.
+type Section struct {
+	Purpose Purpose
+	Pattern string // its printable name, with its parameters
+	Passes  int    // rows, or layers
+	Widest  float64
+	Feeds   Feeds
+	Moves   []path.Move
+}
+
+// Program is what one cutter does in one setup.
+type Program struct {
+	Cutter   path.Cutter
+	Speed    float64 // of the spindle, 1/min
+	Dial     string  // mark on a hand router's dial, empty where S sets the speed
+	Sections []Section
+}
+
+// Purpose returns what the program ends with.
+func (p Program) Purpose() Purpose { return p.Sections[len(p.Sections)-1].Purpose }
+
+// Pattern returns the names of the program's patterns, in order.
+func (p Program) Pattern() string {
+	s := ""
+	for i, sec := range p.Sections {
+		if i > 0 {
+			s += ", then "
+		}
+		s += sec.Pattern
+	}
+	return s
+}
+
+// Extents returns the least and greatest coordinates of the program's moves.
+func (p Program) Extents() r3.Box {
+	b := r3.Box{Min: r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}, Max: r3.Vec{X: math.Inf(-1), Y: math.Inf(-1), Z: math.Inf(-1)}}
+	for _, s := range p.Sections {
+		for _, m := range s.Moves {
+			b = grow(b, m.To)
+			if m.Kind == path.Arc { // the passes' arcs are lowest or highest at their middle
+				b = grow(b, m.At(0.5))
+			}
+		}
+	}
+	return b
+}
+
+func grow(b r3.Box, v r3.Vec) r3.Box {
+	b.Min = r3.Vec{X: math.Min(b.Min.X, v.X), Y: math.Min(b.Min.Y, v.Y), Z: math.Min(b.Min.Z, v.Z)}
+	b.Max = r3.Vec{X: math.Max(b.Max.X, v.X), Y: math.Max(b.Max.Y, v.Y), Z: math.Max(b.Max.Z, v.Z)}
+	return b
+}
+
+// Plan is a work's programs in running order and what the builder should know.
+type Plan struct {
+	Work     Work
+	Rough    string // the roughing cutter, empty where none is needed
+	Finish   string
+	Left     float64 // most that stands above the face before finishing, mm
+	Programs []Program
+	Warnings []Warning
+}
+
+// CanSkipRoughing reports whether finishing alone bites no deeper than the
+// cutter may, anywhere.
+func CanSkipRoughing(w Work, finish path.Cutter) bool {
+	return w.Face.Sagitta() <= finish.DepthOfCut-biteMargin-w.ZeroError
+}
+
+// Make plans the work with the named cutters; an empty rough means none. The
+// errors are Problems.
+func Make(w Work, roughName, finishName string) (Plan, error) {
+	p := Plan{Work: w, Rough: roughName, Finish: finishName}
+	problems := Feasible(w, roughName, finishName)
+	if len(problems) > 0 {
+		return p, problems
+	}
+	finish, _ := w.Cutter(finishName)
+	var sections []Section
+	var cutters []path.Cutter
+	p.Left = w.Face.Sagitta()
+	if roughName != "" {
+		c, _ := w.Cutter(roughName)
+		s, left, err := RoughingOf(w, c, finish)
+		if err != nil {
+			return p, err
+		}
+		if len(s.Moves) > 0 {
+			sections, cutters = append(sections, s), append(cutters, c)
+			p.Left = left
+		}
+	}
+	s, err := FinishingOf(w, finish, p.Left)
+	if err != nil {
+		return p, err
+	}
+	sections, cutters = append(sections, s), append(cutters, finish)
+	p.assemble(sections, cutters)
+	if held := nearHoldDowns(w, p.Programs); len(held) > 0 {
+		return p, held
+	}
+	if out := beyondTravel(w, p.Programs); len(out) > 0 {
+		return p, out
+	}
+	p.warn()
+	return p, nil
+}
+
+// assemble makes one program a cutter: two sections of one cutter share one.
+func (p *Plan) assemble(sections []Section, cutters []path.Cutter) {
+	for i, s := range sections {
+		if n := len(p.Programs); n > 0 && p.Programs[n-1].Cutter.Name == cutters[i].Name {
+			p.Programs[n-1].Sections = append(p.Programs[n-1].Sections, s)
+			continue
+		}
+		p.Programs = append(p.Programs, Program{Cutter: cutters[i], Speed: s.Feeds.Speed, Dial: s.Feeds.Dial, Sections: []Section{s}})
+	}
+}
+
+// RoughingOf plans roughing with c ahead of finishing with finish. left is the
+// most that then stands above the face. A section without moves means that
+// nothing stands above the allowance.
+func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+	r, err := newRough(w, c, finish)
+	if err != nil {
+		return s, 0, err
+	}
+	f, ok := NewFeeds(w.Machine, c, 0, r.depth)
+	if !ok {
+		return s, 0, Problems{cannotRun(w, c)}
+	}
+	s = Section{Purpose: Roughing, Pattern: r.name(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
+	b := newBuilder(w, f)
+	r.lay(b)
+	s.Moves = b.moves
+	return s, w.Allowance + r.left, nil
+}
+
+// FinishingOf plans finishing with c where at most stands stands above the face.
+func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
+	r, err := newRaster(w, c)
+	if err != nil {
+		return Section{}, err
+	}
+	depth := math.Min(stands, c.DepthOfCut)
+	f, ok := NewFeeds(w.Machine, c, r.widest, depth)
+	if !ok {
+		return Section{}, Problems{cannotRun(w, c)}
+	}
+	s := Section{Purpose: Finishing, Pattern: r.name(), Passes: 2*len(r.rows) - 1, Widest: r.widest, Feeds: f}
+	b := newBuilder(w, f)
+	b.swap = w.Direction == AlongY || (w.Direction != AlongX && quickerAlongY(w))
+	if err := r.lay(b, stands+w.ZeroError); err != nil {
+		return Section{}, err
+	}
+	s.Moves = b.moves
+	if len(s.Moves) > mostMoves {
+		return Section{}, r.tooFine(float64(len(s.Moves)))
+	}
+	return s, nil
+}
+
+// quickerAlongY reports whether long passes are quicker along Y than along X.
+func quickerAlongY(w Work) bool {
+	m := w.Machine
+	if m.Feed.Y != m.Feed.X {
+		return m.Feed.Y > m.Feed.X
+	}
+	return m.Acceleration.Y > m.Acceleration.X
+}
+
+// Choice is one row of the table from which a builder picks a scallop.
+type Choice struct {
+	Scallop float64 // mm
+	Step    float64 // widest step between passes, mm
+	Passes  int
+	Length  float64 // of the finishing passes and their links, mm
+	Share   float64 // of the length at the job's own scallop
+}
+
+// Choices works out what other scallops would cost with the finishing cutter c:
+// a quarter, a half, once, twice and four times the one asked for.
+func Choices(w Work, c path.Cutter) []Choice {
+	var table []Choice
+	own := 0.0
+	for _, k := range [...]float64{1, 0.25, 0.5, 2, 4} {
+		v := w
+		v.Scallop = w.Scallop * k
+		if v.Scallop < LeastScallop {
+			continue
+		}
+		r, err := newRaster(v, c)
+		if err != nil {
+			continue
+		}
+		one := Choice{Scallop: v.Scallop, Step: r.widest, Passes: 2*len(r.rows) - 1, Length: r.length()}
+		if k == 1 {
+			own = one.Length
+		}
+		one.Share = one.Length / own
+		table = append(table, one)
+	}
+	for i := 1; i < len(table); i++ { // the job's own was first, for its length
+		for j := i; j > 0 && table[j].Scallop < table[j-1].Scallop; j-- {
+			table[j], table[j-1] = table[j-1], table[j]
+		}
+	}
+	return table
+}
+
+// length returns how far the passes and the steps between them run, in plan.
+func (r raster) length() float64 {
+	n := 0.0
+	for i, row := range r.all() {
+		n += 2 * row.end
+		if i > 0 {
+			n += r.widest
+		}
+	}
+	return n
+}
+
+// LeastScallop is the smallest scallop that a job may ask for: below it the
+// steps of the coordinates and the chords eat too much of it.
+const LeastScallop = 0.005
+
+// warn adds what the builder should know of the plan as a whole.
+func (p *Plan) warn() {
+	for _, pr := range p.Programs {
+		seen := map[string]bool{}
+		for _, s := range pr.Sections {
+			for _, w := range s.Feeds.Warnings {
+				if !seen[w.Kind] {
+					seen[w.Kind] = true
+					p.Warnings = append(p.Warnings, w)
+				}
+			}
+		}
+	}
+	c, _ := p.Work.Cutter(p.Finish)
+	f := p.Work.Face
+	if c.Shape == path.Ball && f.Kind != dish.Flat {
+		off := float64(f.Rim*c.Radius()) / f.Radius
+		p.Warnings = append(p.Warnings, Warning{"ball-rubs",
+			fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, mm(math.Ceil(off*100)/100)),
+			"a flat or a bull cutter finishes a shallow face with its full edge speed"})
+	}
+	if c.Shape != path.Ball {
+		p.Warnings = append(p.Warnings, Warning{"square-spindle",
+			fmt.Sprintf("the scallop is for a spindle square to the bed: 0.1 degrees of tilt leave steps of up to %s across %s", mm(math.Round(c.Diameter*0.0017453*1000)/1000), c.Name),
+			"square the spindle first, or finish with a ball"})
+	}
+	if c.Core > 0 && p.Work.Direction != Uphill {
+		if (raster{cutter: c, tool: newTool(f, c)}).mustClimb() {
+			p.Warnings = append(p.Warnings, Warning{"uphill",
+				fmt.Sprintf("the face is steeper at its rim than %s may go down into stock, so every finishing pass climbs", c.Name),
+				"a ball cutter may go both ways"})
+		}
+	}
+	if len(p.Work.HoldDowns) == 0 {
+		p.Warnings = append(p.Warnings, holdingHint(p.Work, p.Programs))
+	}
+}

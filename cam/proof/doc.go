@@ -1,0 +1,32 @@
+// Package proof finds out what a path really leaves of the wanted face: the
+// highest ridge (scallop) with a bound that cannot be wrong, and the deepest
+// gouge, exact for each move. The height field beside them follows how deep one
+// move cuts into what still stands.
+//
+// In come a dish.Face and the moves of each cutter, in the face frame and in
+// mm; out go heights in mm with the place where they occur.
+//
+// # The certified scallop
+//
+// One move sweeps the cutter's end over the work; the lower surface of that
+// sweep over the place p is f(p) = min over t of z(t) + profile(|p − q(t)|), with
+// q(t) the tip in plan. What stands at p in the end is min(top, min of all f).
+//
+//  1. A move that is straight in plan, with z convex along it, has a convex f:
+//     it is the least over t of a function that is convex in p and t together.
+//     Runs of such moves are joined into one (merge.go).
+//  2. Height over a crown, along its normal, is the distance to a point less R:
+//     convex in (x, y, z) and rising with z, so it stays convex when z is a
+//     convex f. Over a hollow it is R less such a distance: concave, so every
+//     tangent plane lies above it; with one plane for a cell it is linear there.
+//  3. Over a convex cell with corners c a convex function is at most the weighted
+//     mean of its corner values, with the weights that make p out of the corners.
+//     So for any weights λ of passes the least of the passes is at most the
+//     highest corner value of the λ-mean of the passes: the bound of a cell.
+//  4. Any station t gives an upper bound of f, so a minimum that was not quite
+//     reached makes the bound larger, never wrong. Leaving a pass out does too.
+//
+// Cells are halved until none can hold a ridge more than the slack above the
+// highest ridge found. That one is evaluated on the moves as they stand, from
+// below, so it is never above the truth.
+package proof

@@ -1,0 +1,277 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// GougeLimit is the deepest gouge, in mm, that is none: a program's own rounding
+// of heights is a tenth of it.
+const GougeLimit = 0.001
+
+// GougeAt is how far one move goes below the lowest allowed tip height, and
+// where: negative where it stays above.
+type GougeAt struct {
+	Amount    float64 // mm, along Z
+	X, Y, Z   float64 // of the tip, mm
+	Cut, Move int     // indices
+	Source    path.Source
+}
+
+// Gouge returns the deepest gouge of all moves (the first of equals), and every
+// move that gouges by more than GougeLimit, in order. Without a move that can be
+// judged worst has Cut and Move −1 and the amount 0.
+//
+// The lowest allowed tip height at distance d from the apex is the closed form
+// of dish.Face.Tip, but never above the blank's top at Z0: there is nothing to
+// gouge higher up. Where a hollow's sphere does not reach, it is the blank's
+// top; where a crown's does not, there is no limit. Traverses count.
+//
+// A straight move is exact. An arc's amount is at most arcSlack above its true
+// one and never below it.
+//
+// A coordinate that is not finite is one that is not known, as before a program
+// has set it. Where X or Y is unknown the allowed height is its highest, the
+// blank's top. A place whose height is unknown is left out, but the end of a
+// cutting move whose height is unknown counts as 1 km deep: nothing that cuts
+// may do so at a height that nobody knows.
+func Gouge(face dish.Face, cuts []Cut) (worst GougeAt, over []GougeAt) {
+	worst = GougeAt{Amount: math.Inf(-1), Cut: -1, Move: -1}
+	for i, c := range cuts {
+		g := newFloor(face, c.Cutter)
+		for j, m := range c.Moves {
+			depth, p := g.move(m)
+			if math.IsInf(depth, -1) {
+				continue
+			}
+			at := GougeAt{depth, p.X, p.Y, p.Z, i, j, m.Source}
+			if at.Amount > worst.Amount {
+				worst = at
+			}
+			if at.Amount > GougeLimit {
+				over = append(over, at)
+			}
+		}
+	}
+	if worst.Cut < 0 {
+		worst.Amount = 0
+	}
+	return worst, over
+}
+
+// floor is the lowest allowed tip height of one cutter over a face.
+type floor struct {
+	face         dish.Face
+	flat, corner float64
+	reach        float64 // hollow: the distance from which on the blank's top is what counts
+}
+
+// newFloor finds where a hollow's closed form meets the blank's top: where the
+// sphere R − c has risen by the sagitta of the face, or where it ends.
+func newFloor(face dish.Face, c path.Cutter) floor {
+	g := floor{face: face, flat: c.FlatRadius(), corner: c.CornerRadius()}
+	if face.Kind == dish.Hollow {
+		r, h := face.Radius-g.corner, face.Sagitta()
+		g.reach = r - g.flat
+		if h < r {
+			g.reach = math.Sqrt(float64(h*(2*r-h))) - g.flat
+		}
+	}
+	return g
+}
+
+// allowed returns the lowest allowed height at distance d.
+func (g floor) allowed(d float64) float64 {
+	switch g.face.Kind {
+	case dish.Hollow:
+		if !(d < g.reach) {
+			return 0
+		}
+		return min(0, g.face.Tip(g.flat, g.corner, d))
+	case dish.Crown:
+		if z := g.face.Tip(g.flat, g.corner, d); z <= 0 {
+			return z
+		}
+		return math.Inf(-1)
+	}
+	return 0
+}
+
+// depth is how far a tip at p is below what is allowed; −Inf where its height is
+// not known.
+func (g floor) depth(p r3.Vec) float64 {
+	if math.IsNaN(p.Z) || math.IsInf(p.Z, 0) {
+		return math.Inf(-1)
+	}
+	d := math.Hypot(p.X, p.Y)
+	if math.IsNaN(d) || math.IsInf(d, 0) {
+		return 0 - p.Z
+	}
+	return g.allowed(d) - p.Z
+}
+
+// move returns the depth of one move and where it is reached.
+func (g floor) move(m path.Move) (float64, r3.Vec) {
+	a, b := g.depth(m.From), g.depth(m.To)
+	at, depth := m.From, a
+	if b > a {
+		at, depth = m.To, b
+	}
+	known := finite(m.From) && finite(m.To)
+	switch {
+	case math.IsInf(b, -1) && m.Kind != path.Traverse && !finite(r3.Vec{Z: m.To.Z}):
+		return farthest, r3.Vec{X: m.To.X, Y: m.To.Y, Z: -farthest}
+	case !known:
+		return depth, at
+	case m.Kind == path.Arc && finite(m.Centre):
+		if _, r0, _ := m.Sweep(); r0 > 0 {
+			return g.arc(m, at, depth)
+		}
+	}
+	return g.line(m.From, m.To)
+}
+
+// line returns the depth of a straight piece.
+//
+// Hollow: along a straight line d is convex, being the length of a linear
+// vector, and the closed form is convex and rising in d; so where the closed
+// form counts, height minus closed form is concave along the line and least at
+// an end of that part; where the blank's top counts it is linear. The parts
+// meet where d = reach, at most twice. Flat: linear.
+//
+// Crown: the closed form is minus a convex function that never falls, of d, so
+// height minus closed form is convex: it has one minimum, where its slope turns
+// from falling to rising.
+func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
+	depth, at = g.depth(a), a
+	look := func(t float64) {
+		p := r3.Add(a, r3.Scale(t, r3.Sub(b, a)))
+		if t == 1 {
+			p = b
+		}
+		if v := g.depth(p); v > depth {
+			depth, at = v, p
+		}
+	}
+	look(1)
+	switch g.face.Kind {
+	case dish.Hollow:
+		dx, dy := b.X-a.X, b.Y-a.Y
+		q := float64(dx*dx) + float64(dy*dy)
+		h := float64(a.X*dx) + float64(a.Y*dy)
+		if q == 0 || g.reach <= 0 {
+			break
+		}
+		mid := -h / q // the place nearest the apex
+		near := (float64(a.X*dy) - float64(a.Y*dx)) / math.Sqrt(q)
+		half := halfChord(g.reach, math.Abs(near)) / math.Sqrt(q)
+		for _, t := range [2]float64{mid - half, mid + half} {
+			if t > 0 && t < 1 {
+				look(t)
+			}
+		}
+	case dish.Crown:
+		look(g.turning(a, b))
+	}
+	return depth, at
+}
+
+// turning returns the share of the line from a to b at which its height over a
+// crown's closed form is least, by halving the interval in which the slope
+// changes its sign: 60 times, to the last digit.
+func (g floor) turning(a, b r3.Vec) float64 {
+	r := g.face.Radius + g.corner
+	dx, dy := b.X-a.X, b.Y-a.Y
+	low, high := 0.0, 1.0
+	for range 60 {
+		t := (low + high) / 2
+		x, y := a.X+float64(t*dx), a.Y+float64(t*dy)
+		d := math.Hypot(x, y)
+		slope := b.Z - a.Z
+		if out := d - g.flat; out > 0 {
+			outward := (float64(x*dx) + float64(y*dy)) / d
+			steep := math.Inf(1)
+			if out < r {
+				steep = out / math.Sqrt(float64((r-out)*(r+out)))
+			}
+			if outward != 0 {
+				slope += float64(steep * outward)
+			}
+		}
+		if slope > 0 {
+			high = t
+		} else {
+			low = t
+		}
+	}
+	return low
+}
+
+// steepest is the largest slope of the allowed height over distances up to d.
+func (g floor) steepest(d float64) float64 {
+	var r, x float64
+	switch g.face.Kind {
+	case dish.Hollow:
+		r, x = g.face.Radius-g.corner, min(d, g.reach)+g.flat
+	case dish.Crown:
+		r, x = g.face.Radius+g.corner, d-g.flat
+	}
+	if !(x > 0) {
+		return 0
+	}
+	return x / halfChord(r, x)
+}
+
+const (
+	arcSlack      = 0.05e-3 // mm: a twentieth of GougeLimit
+	mostArcPieces = 20000   // of one arc: ten times what a face of 2 m across of the largest radius takes
+)
+
+// arc returns the depth of an arc, an upper bound that is at most arcSlack above
+// what it truly reaches, from the known depth at one end.
+//
+// Between two points step apart (by angle) it leaves its chord by at most
+// off = (r + 2|b|)·step²/8 (see pieces), so its depth is at most that of the
+// chord, plus off for the height, plus off times the steepest slope of the
+// allowed height for the distance. Pieces that may be deeper than what was met
+// are halved; when the pieces run out the bound stands as it is.
+func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
+	sweep, r0, r1 := m.Sweep()
+	whole := math.Abs(sweep)
+	bend := max(r0, r1) + 2*math.Abs(r1-r0)/whole
+	type piece struct{ from, to float64 }
+	stack := []piece{{0, 1}}
+	bound := best
+	for n := 0; len(stack) > 0; n++ {
+		p := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		a, b := m.At(p.from), m.At(p.to)
+		for _, v := range [2]r3.Vec{a, b} {
+			if d := g.depth(v); d > best {
+				best, at = d, v
+			}
+		}
+		step := whole * (p.to - p.from)
+		off := bend * step * step / 8
+		depth, _ := g.line(a, b)
+		flat := off
+		if m.Plane == path.XY {
+			off = 0 // its height is linear in the angle, as the chord's is
+		}
+		upper := depth + off
+		if flat > 0 {
+			upper += float64(flat * g.steepest(max(math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y))+flat))
+		}
+		if upper <= best+arcSlack || n >= mostArcPieces || math.IsInf(depth, -1) && step < 1e-6 {
+			bound = max(bound, upper)
+			continue
+		}
+		half := (p.from + p.to) / 2
+		stack = append(stack, piece{half, p.to}, piece{p.from, half})
+	}
+	return max(bound, best), at
+}

@@ -1,0 +1,271 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Limits within which moves are taken for one straight run. Each run then pays
+// for what it really leaves, so they cost tightness, never truth.
+const (
+	// Coordinates written in inches with 5 decimals are off by up to 0.127 µm a
+	// coordinate; a point between two rounded ends by up to 0.36 µm in plan.
+	planTolerance = 0.4e-3
+	// A height rounded upward at 5 decimals of an inch is up to 0.254 µm high.
+	heightTolerance = 0.26e-3
+	// A longer span under one edge of the hull is not looked through again: it
+	// keeps the work in proportion to the number of moves.
+	longestSpan = 512
+)
+
+// Limits of the pieces that arcs are cut into.
+const (
+	arcHeight   = 0.05e-3 // of a shallow vertical arc above its chord, mm
+	arcPlan     = 0.3e-3  // of any other arc beside its chord, mm: a twentieth of it counts on a shallow ball pass
+	mostPieces  = 4096    // of one arc; the deviation grows beyond
+	farthest    = 1e6     // of a coordinate, mm
+	steepestArc = 0.7     // radians from the level up to which an arc in a vertical plane is taken as heights over a line
+)
+
+// point is a place of the tip. It is its own type, not r3.Vec, so that chains
+// read apart from places in space.
+type point struct{ x, y, z float64 }
+
+func finite(v r3.Vec) bool {
+	const top = math.MaxFloat64
+	return math.Abs(v.X) <= top && math.Abs(v.Y) <= top && math.Abs(v.Z) <= top
+}
+
+// chain is a run of joined points still to be split into runs; over and below
+// say how far the true path may lie above and below it, dev how far beside.
+type chain struct {
+	points           []point
+	over, below, dev float64
+}
+
+// trace turns the moves of a cutter into runs. Traverses never cut. A cutting
+// move from a place that is not known counts at its end only, and one to such a
+// place not at all, nor does an arc whose radii differ grossly but at its end: all
+// leave cutting out, which can only enlarge the bound.
+// It is an error where a coordinate is beyond 1 km.
+func trace(cut Cut) ([]*run, error) {
+	t := tool{cut.Cutter.FlatRadius(), cut.Cutter.CornerRadius()}
+	if !(t.radius() > 0) || !(t.flat >= 0) || !(t.corner >= 0) || math.IsInf(t.radius(), 0) {
+		return nil, fmt.Errorf("cutter %q has no usable size: flat radius %g mm, corner radius %g mm", cut.Cutter.Name, t.flat, t.corner)
+	}
+	var runs []*run
+	var open chain
+	flush := func() {
+		runs = t.split(runs, open)
+		open = chain{}
+	}
+	for i, m := range cut.Moves {
+		if m.Kind == path.Traverse || !finite(m.To) {
+			flush()
+			continue
+		}
+		for _, v := range [...]r3.Vec{m.From, m.To, m.Centre} {
+			if finite(v) && max(max(math.Abs(v.X), math.Abs(v.Y)), math.Abs(v.Z)) > farthest {
+				return nil, fmt.Errorf("move %d of cutter %q lies more than %g mm away", i+1, cut.Cutter.Name, farthest)
+			}
+		}
+		if !finite(m.From) || m.Kind == path.Arc && !finite(m.Centre) {
+			flush()
+			open.points = []point{{m.To.X, m.To.Y, m.To.Z}}
+			continue
+		}
+		if n := len(open.points); n == 0 || open.points[n-1] != (point{m.From.X, m.From.Y, m.From.Z}) {
+			flush()
+			open.points = []point{{m.From.X, m.From.Y, m.From.Z}}
+		}
+		if m.Kind != path.Arc {
+			open.points = append(open.points, point{m.To.X, m.To.Y, m.To.Z})
+			continue
+		}
+		if points, off, ok := shallow(m); ok {
+			open.points = append(open.points, points[1:]...)
+			open.below = max(open.below, off)
+			continue
+		}
+		flush()
+		open = pieces(m)
+		flush()
+	}
+	flush()
+	return runs, nil
+}
+
+// split cuts a chain into runs, each as long as it can be: straight in plan and
+// convex, or concave, in height. A level piece of no length in plan (a plunge)
+// counts with its lower end.
+func (t tool) split(runs []*run, c chain) []*run {
+	p := c.points
+	if len(p) == 1 {
+		return append(runs, t.form(p, false, c))
+	}
+	for i := 0; i+1 < len(p); {
+		if p[i].x == p[i+1].x && p[i].y == p[i+1].y {
+			low := p[i]
+			low.z = min(low.z, p[i+1].z)
+			runs = append(runs, t.form([]point{low}, false, c))
+			i++
+			continue
+		}
+		end, concave := extend(p, i)
+		r := t.form(p[i:end+1], concave, c)
+		for r == nil { // two points always form a run
+			end = i + max(1, (end-i)/2)
+			r = t.form(p[i:end+1], concave, c)
+		}
+		runs = append(runs, r)
+		i = end
+	}
+	return runs
+}
+
+// extend returns how far the chain from point i on is straight in plan and
+// convex or concave in height, within the tolerances, and which.
+func extend(p []point, i int) (end int, concave bool) {
+	dx, dy := p[i+1].x-p[i].x, p[i+1].y-p[i].y
+	length := math.Hypot(dx, dy)
+	dx, dy = dx/length, dy/length
+	low, high := math.Inf(-1), math.Inf(1) // slopes of the rays from i that pass all points so far
+	up, down := hull{sign: 1, base: i}, hull{sign: -1, base: i}
+	up.add(0, p[i].z)
+	down.add(0, p[i].z)
+	last := 0.0
+	for j := i + 1; j < len(p) && (up.ok || down.ok); j++ {
+		x, y := p[j].x-p[i].x, p[j].y-p[i].y
+		s, t := float64(x*dx)+float64(y*dy), float64(y*dx)-float64(x*dy)
+		if k := t / s; !(s > last) || k < low || k > high {
+			break
+		}
+		low, high = max(low, (t-planTolerance)/s), min(high, (t+planTolerance)/s)
+		last = s
+		up.add(s, p[j].z)
+		down.add(s, p[j].z)
+	}
+	if up.end >= down.end {
+		return i + up.end, false
+	}
+	return i + down.end, true
+}
+
+// hull is the lower hull of a growing list of heights (sign 1), or the upper
+// hull (sign −1); it holds as long as no point leaves it by more than the
+// tolerance.
+type hull struct {
+	sign float64
+	base int
+	s, z []float64
+	on   []int // indices of the points on the hull
+	end  int   // index of the last point that it held for
+	ok   bool
+}
+
+// add takes the next point in, and closes the hull where it no longer holds.
+func (h *hull) add(s, z float64) {
+	if len(h.s) == 0 {
+		h.ok = true
+	}
+	if !h.ok {
+		return
+	}
+	h.s, h.z = append(h.s, s), append(h.z, h.sign*z)
+	j := len(h.s) - 1
+	popped := false
+	for n := len(h.on); n >= 2; n = len(h.on) {
+		a, b := h.on[n-2], h.on[n-1]
+		if float64((h.z[b]-h.z[a])*(h.s[j]-h.s[b])) < float64((h.z[j]-h.z[b])*(h.s[b]-h.s[a])) {
+			break
+		}
+		h.on, popped = h.on[:n-1], true
+	}
+	if popped {
+		a := h.on[len(h.on)-1]
+		h.ok = j-a <= longestSpan
+		for k := a + 1; k < j && h.ok; k++ {
+			chord := h.z[a] + (h.z[j]-h.z[a])*(h.s[k]-h.s[a])/(h.s[j]-h.s[a])
+			h.ok = h.z[k]-chord <= heightTolerance
+		}
+	}
+	if h.ok {
+		h.on = append(h.on, j)
+		h.end = j
+	}
+}
+
+// form makes a run of points that lie nearly on a line in plan: the hull of
+// their heights, lifted by what the points leave it. It returns nil where the
+// points do not move on along the line, and more than two of them were given.
+func (t tool) form(p []point, concave bool, c chain) *run {
+	r := &run{tool: t, ox: p[0].x, oy: p[0].y, ux: 1, raw: p, concave: concave,
+		dev: c.dev, below: c.below, eps: c.dev + guard}
+	end := p[len(p)-1]
+	if length := math.Hypot(end.x-p[0].x, end.y-p[0].y); length > 0 {
+		r.ux, r.uy = (end.x-p[0].x)/length, (end.y-p[0].y)/length
+	}
+	h := hull{sign: 1}
+	if concave {
+		h.sign = -1
+	}
+	r.rawS = make([]float64, len(p))
+	off := 0.0
+	for i, q := range p {
+		s, b := r.frame(q.x, q.y)
+		if i == 0 {
+			s, b = 0, 0
+		}
+		if i > 0 && !(s > r.rawS[i-1]) {
+			if len(p) > 2 {
+				return nil
+			}
+			s = math.Nextafter(r.rawS[i-1], math.Inf(1))
+		}
+		r.rawS[i], off = s, max(off, b)
+	}
+	r.eps += off
+	r.hull(h, c.over)
+	return r
+}
+
+// hull fills the chain of the run, its slopes and its lowest point.
+func (r *run) hull(h hull, over float64) {
+	for i, q := range r.raw {
+		h.s, h.z = append(h.s, r.rawS[i]), append(h.z, h.sign*q.z)
+		for n := len(h.on); n >= 2; n = len(h.on) {
+			a, b := h.on[n-2], h.on[n-1]
+			if float64((h.z[b]-h.z[a])*(h.s[i]-h.s[b])) < float64((h.z[i]-h.z[b])*(h.s[b]-h.s[a])) {
+				break
+			}
+			h.on = h.on[:n-1]
+		}
+		h.on = append(h.on, i)
+	}
+	lift := 0.0
+	for n := 1; n < len(h.on); n++ {
+		a, b := h.on[n-1], h.on[n]
+		for k := a + 1; k < b; k++ {
+			chord := h.z[a] + (h.z[b]-h.z[a])*(h.s[k]-h.s[a])/(h.s[b]-h.s[a])
+			lift = max(lift, h.z[k]-chord)
+		}
+	}
+	if r.concave {
+		lift = 0 // the upper hull lies above every point as it is
+	}
+	r.least = math.Inf(1)
+	for n, k := range h.on {
+		s, z := h.s[k], float64(h.sign*h.z[k])+lift+over
+		r.s, r.z = append(r.s, s), append(r.z, z)
+		if z < r.least {
+			r.least, r.low = z, s
+		}
+		if n > 0 {
+			r.slope = append(r.slope, (z-r.z[n-1])/(s-r.s[n-1]))
+		}
+	}
+}

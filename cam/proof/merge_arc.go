@@ -1,0 +1,127 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+)
+
+// shallow returns an arc in a vertical plane as heights over a line in plan,
+// where it is one: its coordinate across the plane stays, and it nowhere
+// leaves the level by more than steepestArc. The first and last points are its own ends, and
+// nowhere do the points lie below the arc; off is how far above they may lie.
+//
+// An arc whose two radii differ is a spiral r = r0 + b·θ; its curvature has the
+// sign of r² + 2b², so it is convex all the way as a circle is. Under the
+// centre it is a valley: its chords lie above it. Over the centre it is a hill:
+// its tangents lie above it, and so does the chain of the points where each
+// meets the next.
+//
+// With the angle as the parameter start runs from straight up, in the sense in
+// which the plane's own angle grows; ZX counts from Z, YZ from Y.
+func shallow(m path.Move) (points []point, off float64, ok bool) {
+	sweep, r0, r1 := m.Sweep()
+	var start float64 // angle of From from straight up, as the sweep counts
+	switch {
+	case m.Plane == path.ZX && m.From.Y == m.To.Y:
+		start = math.Atan2(m.From.X-m.Centre.X, m.From.Z-m.Centre.Z)
+	case m.Plane == path.YZ && m.From.X == m.To.X:
+		start = math.Atan2(m.From.Z-m.Centre.Z, m.From.Y-m.Centre.Y) - math.Pi/2
+	default:
+		return nil, 0, false
+	}
+	r, b := max(r0, r1), math.Abs((r1-r0)/sweep)
+	if !(b <= spiral*min(r0, r1)) {
+		return nil, 0, false
+	}
+	hill := math.Cos(start) > 0
+	middle := 0.0
+	if !hill {
+		middle = math.Copysign(math.Pi, start)
+	}
+	// A spiral's own slope leaves the circle's by at most b/r, hence spiral.
+	steepest := max(math.Abs(start-middle), math.Abs(start+sweep-middle)) + 2*spiral
+	if !(steepest <= steepestArc) {
+		return nil, 0, false
+	}
+	n := pieceCount(math.Abs(sweep), math.Sqrt(8*arcHeight/r))
+	step := math.Abs(sweep) / float64(n)
+	// Over the length l in plan the height leaves a chord, or the place where two
+	// tangents meet, by at most bend·l²/8, with l ≤ r·step and bend = (1+slope²)^1.5/r;
+	// a twentieth more outweighs what a spiral within the limit adds to both. The
+	// hill's points are raised by another b·step along the radius.
+	off = 1.05 * r * step * step / 8 * math.Pow(math.Cos(steepest), -3)
+	if hill {
+		off += 2 * b * step / math.Cos(steepest)
+	}
+	points = append(points, point{m.From.X, m.From.Y, m.From.Z})
+	for k := 1; k < n; k++ {
+		if hill {
+			p := meet(m, (float64(k)-0.5)/float64(n), step, sweep)
+			points = append(points, p)
+			continue
+		}
+		v := m.At(float64(k) / float64(n))
+		points = append(points, point{v.X, v.Y, v.Z})
+	}
+	if hill {
+		points = append(points, meet(m, (float64(n)-0.5)/float64(n), step, sweep))
+	}
+	return append(points, point{m.To.X, m.To.Y, m.To.Z}), off, true
+}
+
+const (
+	spiral   = 0.01 // largest change of radius a radian, over the radius, of an arc taken for a hill or valley
+	mismatch = 0.01 // of the two radii, relative and in mm, beyond which an arc is none: the language allows 0.002 mm
+)
+
+// meet returns a place on or above where the tangents at the two ends of a
+// piece of a hill meet: the piece's middle, raised out from the centre. On a
+// circle the tangents meet at r/cos(step/2); a spiral's b adds |b|·step. Raising
+// the point further only lifts the chain.
+func meet(m path.Move, t, step, sweep float64) point {
+	_, r0, r1 := m.Sweep()
+	v := m.At(t)
+	r := max(r0, r1)
+	b := math.Abs((r1 - r0) / sweep)
+	out := r*(1/math.Cos(step/2)-1) + b*step
+	dx, dy, dz := v.X-m.Centre.X, v.Y-m.Centre.Y, v.Z-m.Centre.Z
+	if m.Plane == path.ZX {
+		dy = 0
+	} else {
+		dx = 0
+	}
+	k := out / math.Sqrt(float64(dx*dx)+float64(dy*dy)+float64(dz*dz))
+	return point{v.X + float64(k*dx), v.Y + float64(k*dy), v.Z + float64(k*dz)}
+}
+
+func pieceCount(whole, step float64) int {
+	n := math.Ceil(whole / step)
+	return int(max(1, min(n, mostPieces)))
+}
+
+// pieces returns any arc as chords with the bound of what they leave. With the
+// angle as the parameter the arc's second derivative is at most r + 2|b| (b:
+// change of radius a radian), so between two points step apart it leaves the
+// chord by at most that × step²/8 in the arc's plane; along the normal it is
+// linear and leaves nothing.
+func pieces(m path.Move) chain {
+	sweep, r0, r1 := m.Sweep()
+	whole := math.Abs(sweep)
+	bend := max(r0, r1) + 2*math.Abs(r1-r0)/max(whole, 1e-9)
+	if !(r0 > 0) || math.Abs(r1-r0) > mismatch*max(r0, r1)+mismatch {
+		return chain{points: []point{{m.To.X, m.To.Y, m.To.Z}}} // not an arc: see trace
+	}
+	n := pieceCount(whole, math.Sqrt(8*arcPlan/max(bend, arcPlan)))
+	step := whole / float64(n)
+	off := bend * step * step / 8
+	c := chain{dev: off}
+	if m.Plane != path.XY {
+		c.over, c.below = off, off
+	}
+	for k := range n + 1 {
+		v := m.At(float64(k) / float64(n))
+		c.points = append(c.points, point{v.X, v.Y, v.Z})
+	}
+	return c
+}

@@ -1,0 +1,199 @@
+package proof
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// Cut is what one cutter does: its moves in running order.
+type Cut struct {
+	Cutter path.Cutter
+	Moves  []path.Move
+}
+
+// Ridge is the highest ridge that stands on a face, in mm along the face's
+// normal; negative where the whole face is missing something.
+type Ridge struct {
+	Certified float64 // nothing on the closed face stands higher
+	Found     float64 // what stands at X, Y, evaluated from below
+	X, Y      float64 // mm
+	Cells     int     // how many cells were looked at
+}
+
+// ScallopOptions steers Scallop; the zero value is what a proof uses.
+type ScallopOptions struct {
+	Slack     float64 // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
+	MostCells int     // after so many cells the bound stands as it is; 0 means 6 million
+}
+
+// The scallop's own limits.
+const (
+	usualSlack = 0.001
+	// The face of 600 mm with 300 passes takes a tenth of a million cells; thirty
+	// times as many still end within some seconds.
+	usualCells = 3_000_000
+	// Cells this small, in mm, are not halved any more: a ridge that depends on
+	// less than that (two cuts that only just touch) is left to the bound.
+	smallestCell = 2e-5
+	// Rounding of heights at radii of up to 1e5 mm: 1e5 × 2⁻⁵² × a few steps.
+	rounding = 1e-9
+	// Tiles across the face: so many that the passes over one are few and run
+	// one way, so few that most are done with in a handful of cells.
+	tilesAcross = 72
+)
+
+// Scallop returns the highest ridge that the cuts leave on the closed face
+// d ≤ face.Rim, where top is the height of what was there before (the blank's
+// top: 0): the greatest over the face of the least of top and every cutting
+// move's swept surface, above the face along its normal. An uncut place counts
+// with top. Traverses never count as cutting.
+//
+// Certified is never less than the truth and Found never more; Certified −
+// Found is at most the slack unless MostCells ran out or two footprints only
+// just touch, and then Certified is larger. The same input gives the same
+// result on any number of processors.
+//
+// It is an error where the face is invalid, top is no height, a cutter has no
+// size, or a coordinate is beyond 1 km.
+func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge, error) {
+	if _, err := dish.NewFace(face.Kind, face.Radius, face.Rim); err != nil {
+		return Ridge{}, err
+	}
+	if !(math.Abs(top) <= farthest) || face.Rim > farthest {
+		return Ridge{}, errors.New("the blank's top or the rim is no usable size")
+	}
+	if face.Kind == dish.Hollow && !(top < face.Radius-face.Sagitta()) {
+		return Ridge{}, fmt.Errorf("the blank's top at %g mm lies above the middle of the sphere", top)
+	}
+	if !(opt.Slack > 0) {
+		opt.Slack = usualSlack
+	}
+	if opt.MostCells <= 0 {
+		opt.MostCells = usualCells
+	}
+	var runs []*run
+	for _, c := range cuts {
+		r, err := trace(c)
+		if err != nil {
+			return Ridge{}, err
+		}
+		runs = append(runs, r...)
+	}
+	s := search{face: face, top: top, slack: opt.Slack, left: opt.MostCells,
+		best: Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}}
+	s.tiles = lay(face, runs)
+	s.run()
+	s.best.Certified = max(s.best.Certified, s.best.Found) + rounding
+	s.best.Found -= rounding
+	return s.best, nil
+}
+
+// search is the work over all tiles.
+type search struct {
+	face       dish.Face
+	top, slack float64
+	tiles      []tile
+	left       int // cells that may still be used
+	best       Ridge
+}
+
+// run certifies the tiles in four rounds: every 64th, every 16th of the rest,
+// every 4th, all. The tiles of a round start from what the rounds before have
+// found, not from each other, so their order in time means nothing; and after
+// the first, few tiles have to find a high ridge by themselves.
+func (s *search) run() {
+	const first = 64
+	for stride := first; stride >= 1; stride /= 4 {
+		var round []int
+		for i := 0; i < len(s.tiles); i += stride {
+			if stride == first || i%(4*stride) != 0 {
+				round = append(round, i)
+			}
+		}
+		s.round(round)
+	}
+}
+
+// round certifies the given tiles side by side and takes their results in
+// their order. Each may use four times its equal part of the cells that are
+// left, for most need far less, and at least 64.
+func (s *search) round(round []int) {
+	if len(round) == 0 {
+		return
+	}
+	share := max(64, 4*s.left/len(round))
+	results := make([]Ridge, len(round))
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(round)) {
+		group.Go(func() {
+			w := worker{search: s}
+			for i := next.Add(1) - 1; i < int64(len(round)); i = next.Add(1) - 1 {
+				results[i] = w.certify(&s.tiles[round[i]], share)
+			}
+		})
+	}
+	group.Wait()
+	for _, r := range results {
+		s.best.Cells += r.Cells
+		s.left -= r.Cells
+		s.best.Certified = max(s.best.Certified, r.Certified)
+		if r.Found > s.best.Found {
+			s.best.Found, s.best.X, s.best.Y = r.Found, r.X, r.Y
+		}
+	}
+	s.left = max(s.left, 0)
+}
+
+// tile is a square of the face with the runs that reach it.
+type tile struct {
+	x, y, half float64
+	runs       []*run
+}
+
+// lay covers the face with tiles and gives each the runs whose footprint comes
+// within twice its half side of its middle: that reaches every place of a
+// square laid over it at any angle.
+func lay(face dish.Face, runs []*run) []tile {
+	half := face.Rim / tilesAcross
+	var tiles []tile
+	index := make([]int, tilesAcross*tilesAcross)
+	for j := range tilesAcross {
+		for i := range tilesAcross {
+			x, y := float64(half*float64(2*i+1))-face.Rim, float64(half*float64(2*j+1))-face.Rim
+			index[j*tilesAcross+i] = -1
+			if math.Hypot(max(0, math.Abs(x)-half), max(0, math.Abs(y)-half)) <= face.Rim {
+				index[j*tilesAcross+i] = len(tiles)
+				tiles = append(tiles, tile{x: x, y: y, half: half})
+			}
+		}
+	}
+	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, tilesAcross-1)) }
+	for _, r := range runs {
+		reach := r.tool.radius() + r.eps + r.dev + 2*half
+		ex, ey := r.ox+float64(r.ux*r.length()), r.oy+float64(r.uy*r.length())
+		x0, x1 := min(r.ox, ex)-reach, max(r.ox, ex)+reach
+		y0, y1 := min(r.oy, ey)-reach, max(r.oy, ey)+reach
+		if x1 < -face.Rim || x0 > face.Rim || y1 < -face.Rim || y0 > face.Rim {
+			continue
+		}
+		for j := column(y0); j <= column(y1); j++ {
+			for i := column(x0); i <= column(x1); i++ {
+				if n := index[j*tilesAcross+i]; n >= 0 {
+					a, b := r.frame(tiles[n].x, tiles[n].y)
+					if math.Hypot(a-clamp(a, 0, r.length()), b) <= reach {
+						tiles[n].runs = append(tiles[n].runs, r)
+					}
+				}
+			}
+		}
+	}
+	return tiles
+}

@@ -1,0 +1,289 @@
+package proof
+
+import (
+	"math"
+	"slices"
+
+	"dishwright/dish"
+)
+
+// mostRows is how many lanes bound one cell: more than a few never help.
+const mostRows = 16
+
+// bound returns how high the face can stand over the cell, and notes for each
+// candidate the least it can leave there.
+func (w *worker) bound(c cell, from, to int) float64 {
+	w.rows = append(w.rows[:0], w.topRow())
+	low := w.rows[0].highest
+	first := w.nearest(c, from, to)
+	if first >= 0 {
+		low = min(low, w.addRows(c, first))
+	}
+	for k := from; k < to; k++ {
+		if k == first {
+			continue
+		}
+		w.candidates[k].least = w.least(c, w.candidates[k].run)
+		if w.candidates[k].least <= low {
+			low = min(low, w.addRows(c, k))
+		}
+	}
+	return min(low, mean(w.rows, w.count, w.enough(), w.slack/1024))
+}
+
+// topRow is what stands uncut, as a row.
+func (w *worker) topRow() row {
+	r := row{highest: math.Inf(-1)}
+	for i, p := range w.corners[:w.count] {
+		r.corner[i] = w.gauge.over(p.x, p.y, w.top)
+		r.highest = max(r.highest, r.corner[i])
+	}
+	return r
+}
+
+// nearest returns the candidate that leaves least at the middle of the cell,
+// −1 where none reaches it.
+func (w *worker) nearest(c cell, from, to int) int {
+	first, low := -1, math.Inf(1)
+	for k := from; k < to; k++ {
+		w.lanes = w.candidates[k].run.lanes(w.lanes[:0], c.x, c.y)
+		for _, l := range w.lanes {
+			if z, _ := l.at(c.x, c.y); z < low {
+				first, low = k, z
+			}
+		}
+	}
+	if first >= 0 {
+		w.candidates[first].least = math.Inf(-1)
+	}
+	return first
+}
+
+// addRows appends the rows of a candidate that reaches all corners, and returns
+// the lowest of their highest corners.
+func (w *worker) addRows(c cell, k int) float64 {
+	low := math.Inf(1)
+	w.lanes = w.candidates[k].run.lanes(w.lanes[:0], c.x, c.y)
+	for _, l := range w.lanes {
+		r := row{highest: math.Inf(-1)}
+		for i, p := range w.corners[:w.count] {
+			z, _ := l.at(p.x, p.y)
+			r.corner[i] = w.gauge.over(p.x, p.y, z)
+			r.highest = max(r.highest, r.corner[i])
+		}
+		if !math.IsInf(r.highest, 1) && len(w.rows) < mostRows {
+			w.rows = append(w.rows, r)
+			low = min(low, r.highest)
+		}
+	}
+	return low
+}
+
+// least returns about the least that a run can leave over the cell: its height
+// at the middle less its steepest fall to the cell's edge. It decides what is
+// looked at, never what is true: a run too many costs time, one too few height.
+func (w *worker) least(c cell, r *run) float64 {
+	low := math.Inf(1)
+	w.lanes = r.lanes(w.lanes[:0], c.x, c.y)
+	a, b := r.frame(c.x, c.y)
+	for _, l := range w.lanes {
+		z, s := l.at(c.x, c.y)
+		if math.IsInf(z, 1) {
+			z = r.above(a, b, math.Hypot(c.hu, c.hv))
+			for _, p := range w.corners[:w.count] {
+				low = min(low, w.gauge.over(p.x, p.y, z))
+			}
+			continue
+		}
+		low = min(low, w.gauge.over(c.x, c.y, z)-w.fall(c, l, a, b, s))
+	}
+	return low
+}
+
+// fall is how far a lane's height above the face can fall from the middle of the
+// cell to its edge, by its slope there: the slope of the cutter where it cuts
+// (or, of a flat's edge, of the pass along it), and that of the face.
+func (w *worker) fall(c cell, l lane, a, b, s float64) float64 {
+	var along, aside float64 // gradient in the run's frame
+	u := math.Hypot(s-a, b)
+	switch t := l.tool; {
+	case t.corner > 0 && u > 0:
+		k := t.rise(u) / u
+		along, aside = float64(k*(a-s)), float64(k*b)
+	case t.corner == 0 && s > 0 && s < l.length() && s != l.low:
+		m := l.slope[max(l.piece, 0)]
+		if l.piece < 0 {
+			m = l.slope[l.run.piece(s)]
+		}
+		along = m
+		aside = math.Abs(m) * b / max(guard, math.Abs(s-a))
+	}
+	// back to the sign of the place's own side of the line
+	if float64((c.x-l.ox)*l.uy)-float64((c.y-l.oy)*l.ux) < 0 {
+		aside = -aside
+	}
+	gx, gy := float64(along*l.ux)+float64(aside*l.uy), float64(along*l.uy)-float64(aside*l.ux)
+	gx, gy = float64(gx*w.gauge.nz)+w.gauge.nx, float64(gy*w.gauge.nz)+w.gauge.ny
+	gu, gv := float64(gx*w.ux)+float64(gy*w.uy), float64(gy*w.ux)-float64(gx*w.uy)
+	return math.Abs(gu)*c.hu + math.Abs(gv)*c.hv
+}
+
+// mean returns the lowest highest value that a weighted mean of the rows has over
+// n places, as far as it looks: the best single row, the best pair, and then
+// that mixed with whichever row lowers it most, a few times, until it is no
+// more than enough. A row that does not reach a place, or nowhere lies below
+// what was reached already, is of no use in a mean.
+func mean(rows []row, n int, enough, step float64) float64 {
+	bound := math.Inf(1)
+	for i := range rows {
+		bound = min(bound, rows[i].highest)
+	}
+	useful := rows[:0]
+	for _, r := range rows {
+		if !math.IsInf(r.highest, 1) && slices.Min(r.corner[:n]) < bound {
+			useful = append(useful, r)
+		}
+	}
+	if bound <= enough || len(useful) < 2 {
+		return bound
+	}
+	mix, mixed := useful[0].corner, math.Inf(1)
+	for i := range useful {
+		for j := range i {
+			k, v := lower(&useful[i].corner, &useful[j].corner, n)
+			if v < mixed {
+				mixed, mix = v, useful[i].corner
+				blend(&mix, &useful[j].corner, k, n)
+			}
+			if v <= enough {
+				return v
+			}
+		}
+	}
+	for range 3 {
+		with, weight, value := -1, 0.0, mixed-step
+		for i := range useful {
+			if k, v := lower(&mix, &useful[i].corner, n); v < value {
+				with, weight, value = i, k, v
+			}
+		}
+		if with < 0 {
+			break
+		}
+		blend(&mix, &useful[with].corner, weight, n)
+		if mixed = slices.Max(mix[:n]); mixed <= enough {
+			break
+		}
+	}
+	return min(bound, mixed)
+}
+
+// blend puts the mean p + k (q − p) in the place of p.
+func blend(p, q *[mostCorners]float64, k float64, n int) {
+	for i := range n {
+		p[i] += float64(k * (q[i] - p[i]))
+	}
+}
+
+// lower returns the weight k in [0, 1] for which the highest of the first n
+// values of p + k (q − p) is lowest, and that value. The highest is a convex
+// chain of straight pieces in k: the line that is highest at a lower end with a
+// falling slope meets the one that is highest at an upper end with a rising one,
+// until no line lies above where they meet.
+func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
+	top := func(k float64) (line int, v float64) {
+		v = math.Inf(-1)
+		for i := range n {
+			if x := p[i] + float64(k*(q[i]-p[i])); x > v {
+				line, v = i, x
+			}
+		}
+		return line, v
+	}
+	a, value := top(0)
+	if q[a] >= p[a] {
+		return 0, value
+	}
+	b, v := top(1)
+	if q[b] <= p[b] {
+		return 1, v
+	}
+	for range 2 * mostCorners { // each step leaves one line behind
+		da, db := q[a]-p[a], q[b]-p[b]
+		k = (p[b] - p[a]) / (da - db)
+		if !(k >= 0 && k <= 1) {
+			return 0, value
+		}
+		c, v := top(k)
+		if c == a || c == b || v <= p[a]+float64(k*da) {
+			return k, v
+		}
+		if q[c] < p[c] {
+			a = c
+		} else {
+			b = c
+		}
+	}
+	_, v = top(k)
+	return k, v
+}
+
+// along reports which way to halve the cell: the way whose halves have the
+// lower bounds, from the values of the cell's lanes at its corners and at the
+// middles of its sides. It decides the order of work only.
+func (w *worker) along(c cell, from, to int, bound float64) bool {
+	if c.hu < smallestCell || c.hv < smallestCell {
+		return c.hu > c.hv
+	}
+	places := [8]spot{w.place(c, -1, -1), w.place(c, 1, -1), w.place(c, 1, 1), w.place(c, -1, 1),
+		w.place(c, 0, -1), w.place(c, 1, 0), w.place(c, 0, 1), w.place(c, -1, 0)}
+	w.grids = w.grids[:0]
+	var g [8]float64
+	for i, p := range places {
+		g[i] = w.gauge.over(p.x, p.y, w.top)
+	}
+	w.grids = append(w.grids, g)
+	for _, k := range w.candidates[from:to] {
+		if k.least > bound || len(w.grids) == mostRows {
+			continue
+		}
+		w.lanes = k.run.lanes(w.lanes[:0], c.x, c.y)
+		for _, l := range w.lanes {
+			for i, p := range places {
+				z, _ := l.at(p.x, p.y)
+				g[i] = w.gauge.over(p.x, p.y, z)
+			}
+			w.grids = append(w.grids, g)
+		}
+	}
+	u := w.half([4]int{0, 4, 6, 3}, c.hu) + w.half([4]int{4, 1, 2, 6}, c.hu)
+	v := w.half([4]int{0, 1, 5, 7}, c.hv) + w.half([4]int{7, 5, 2, 3}, c.hv)
+	// Where both do about as well the longer side is halved: the weight of a
+	// side's length is small enough to let cells along a pass grow long and thin.
+	return math.Sqrt(math.Sqrt(c.hv/c.hu))*u <= v
+}
+
+// half is how far the bound of half a cell, with the given places as corners,
+// lies above enough. side is the half side that is halved: over a hollow the
+// half's own tangent plane lies nearer the face at its outer corners, by
+// (side² − side²/4)/2R, and farther at its inner ones, by side²/4/2R.
+func (w *worker) half(corners [4]int, side float64) float64 {
+	w.rows = w.rows[:0]
+	for i := range w.grids {
+		r := row{highest: math.Inf(-1)}
+		for j, k := range corners {
+			v := w.grids[i][k]
+			if w.face.Kind == dish.Hollow {
+				if k < 4 {
+					v -= side * side * 3 / 8 / w.face.Radius
+				} else {
+					v += side * side / 8 / w.face.Radius
+				}
+			}
+			r.corner[j] = v
+			r.highest = max(r.highest, v)
+		}
+		w.rows = append(w.rows, r)
+	}
+	return max(0, mean(w.rows, 4, w.enough(), w.slack/64)-w.enough())
+}

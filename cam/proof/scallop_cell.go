@@ -1,0 +1,279 @@
+package proof
+
+import (
+	"math"
+	"slices"
+
+	"dishwright/dish"
+)
+
+// spot is a place in plan.
+type spot struct{ x, y float64 }
+
+// mostCorners is how many corners a cell has: a rectangle's four, or five where
+// a line cuts one off.
+const mostCorners = 5
+
+// cell is a rectangle in the tile's own directions: middle and half sides.
+type cell struct {
+	x, y, hu, hv float64
+	bound        float64 // of the cell it came from: it holds here too
+}
+
+// row is a lane over one cell: its heights above the face at the corners.
+type row struct {
+	corner  [mostCorners]float64
+	highest float64
+}
+
+// candidate is a run that may be the lowest somewhere in a cell, and the least
+// height above the face that it can have there.
+type candidate struct {
+	run   *run
+	least float64
+}
+
+// worker certifies one tile after another, keeping its lists.
+type worker struct {
+	*search
+	tile       *tile
+	ux, uy     float64 // the direction of the tile's cells
+	best       Ridge
+	left       int
+	candidates []candidate // a stack: the list of each cell on the way down
+	rows       []row
+	lanes      []lane
+	corners    [mostCorners]spot
+	count      int // of corners
+	gauge      gauge
+	grids      [][8]float64
+}
+
+// gauge measures height above the face over one cell: exactly over a crown and
+// a flat; over a hollow by the tangent plane of height-above-the-face at the
+// point (px, py, pz) of the face, which lies above it everywhere.
+type gauge struct {
+	face                   dish.Face
+	px, py, pz, nx, ny, nz float64
+}
+
+func newGauge(face dish.Face, x, y float64) gauge {
+	g := gauge{face: face, nz: 1}
+	if face.Kind == dish.Flat {
+		return g
+	}
+	d := math.Hypot(x, y)
+	if d > face.Rim { // any point of the face will do
+		x, y, d = x*face.Rim/d, y*face.Rim/d, face.Rim
+	}
+	g.px, g.py, g.pz = x, y, face.Height(d)
+	g.nx, g.ny, g.nz = -x/face.Radius, -y/face.Radius, 1-dish.Drop(face.Radius, d)/face.Radius
+	if face.Kind == dish.Crown {
+		g.nx, g.ny = -g.nx, -g.ny
+	}
+	return g
+}
+
+// over is convex in the place wherever z is, and never below the height above
+// the face. Over a crown z is held above the middle of the sphere, under which
+// it would count as high again.
+func (g *gauge) over(x, y, z float64) float64 {
+	switch g.face.Kind {
+	case dish.Hollow:
+		return float64(g.nx*(x-g.px)) + float64(g.ny*(y-g.py)) + float64(g.nz*(z-g.pz))
+	case dish.Crown:
+		if math.IsInf(z, 1) {
+			return z
+		}
+		return g.face.Over(math.Sqrt(float64(x*x)+float64(y*y)), max(z, -g.face.Radius))
+	}
+	return z
+}
+
+// certify bounds the ridge over one tile with at most most cells.
+func (w *worker) certify(t *tile, most int) Ridge {
+	w.tile, w.left = t, most
+	w.best = Ridge{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
+	w.candidates = w.candidates[:0]
+	for _, r := range t.runs {
+		w.candidates = append(w.candidates, candidate{r, math.Inf(-1)})
+	}
+	w.turn()
+	half := t.half * (math.Abs(w.ux) + math.Abs(w.uy))
+	w.cell(cell{t.x, t.y, half, half, math.Inf(1)}, 0, len(w.candidates))
+	return w.best
+}
+
+// turn lays the cells of the tile along the pass that cuts lowest at its middle:
+// what stands between passes changes little along them.
+func (w *worker) turn() {
+	w.ux, w.uy = 1, 0
+	low := math.Inf(1)
+	for _, r := range w.tile.runs {
+		w.lanes = r.lanes(w.lanes[:0], w.tile.x, w.tile.y)
+		for _, l := range w.lanes {
+			if z, _ := l.at(w.tile.x, w.tile.y); z < low {
+				low, w.ux, w.uy = z, r.ux, r.uy
+			}
+		}
+	}
+}
+
+// cell bounds one cell and halves it where the bound is too high. Its
+// candidates are w.candidates[from:to]; those of its halves are put on top.
+func (w *worker) cell(c cell, from, to int) {
+	w.best.Cells++
+	w.left--
+	if !w.shape(c) {
+		return
+	}
+	w.gauge = newGauge(w.face, c.x, c.y)
+	bound := min(c.bound, w.bound(c, from, to))
+	if bound <= w.enough() {
+		w.best.Certified = max(w.best.Certified, bound)
+		return
+	}
+	w.try(c, from, to)
+	if bound <= w.enough() || w.left <= 0 || max(c.hu, c.hv) < smallestCell {
+		w.best.Certified = max(w.best.Certified, bound)
+		return
+	}
+	along := w.along(c, from, to, bound)
+	for k := from; k < to; k++ {
+		if w.candidates[k].least <= bound {
+			w.candidates = append(w.candidates, w.candidates[k])
+		}
+	}
+	end := len(w.candidates)
+	for _, sign := range [2]float64{-1, 1} {
+		h := c
+		h.bound = bound
+		if along {
+			h.hu /= 2
+			h.x, h.y = c.x+float64(sign*h.hu*w.ux), c.y+float64(sign*h.hu*w.uy)
+		} else {
+			h.hv /= 2
+			h.x, h.y = c.x-float64(sign*h.hv*w.uy), c.y+float64(sign*h.hv*w.ux)
+		}
+		w.cell(h, to, end)
+	}
+	w.candidates = w.candidates[:to]
+}
+
+// enough is the bound at which a cell is let go: within the slack of a ridge
+// that stands, or no higher than what is certified already.
+func (w *worker) enough() float64 {
+	return max(w.best.Found+w.slack, w.best.Certified)
+}
+
+// place returns the place at the shares a, b of the half sides from the middle.
+func (w *worker) place(c cell, a, b float64) spot {
+	a, b = a*c.hu, b*c.hv
+	return spot{c.x + float64(a*w.ux) - float64(b*w.uy), c.y + float64(a*w.uy) + float64(b*w.ux)}
+}
+
+// shape finds the corners of a convex figure that holds the cell's part of the
+// face, and reports false where the cell has none, or none of this tile. A cell
+// over the rim is cut by the rim's tangent across its middle.
+func (w *worker) shape(c cell) bool {
+	t := w.tile
+	ex := math.Abs(c.hu*w.ux) + math.Abs(c.hv*w.uy)
+	ey := math.Abs(c.hu*w.uy) + math.Abs(c.hv*w.ux)
+	if math.Abs(c.x-t.x) > ex+t.half || math.Abs(c.y-t.y) > ey+t.half {
+		return false
+	}
+	rim := w.face.Rim
+	a, b := float64(c.x*w.ux)+float64(c.y*w.uy), float64(c.y*w.ux)-float64(c.x*w.uy)
+	a, b = math.Abs(a), math.Abs(b)
+	if math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) > rim+guard {
+		return false
+	}
+	box := [4]spot{w.place(c, -1, -1), w.place(c, 1, -1), w.place(c, 1, 1), w.place(c, -1, 1)}
+	if math.Hypot(a+c.hu, b+c.hv) <= rim {
+		w.count = copy(w.corners[:], box[:])
+		return true
+	}
+	d := math.Hypot(c.x, c.y)
+	if d == 0 {
+		w.count = copy(w.corners[:], box[:])
+		return true
+	}
+	w.clip(box, c.x/d, c.y/d, rim+guard)
+	return w.count > 0
+}
+
+// clip keeps the part of the box with p·n ≤ most.
+func (w *worker) clip(box [4]spot, nx, ny, most float64) {
+	w.count = 0
+	for i, p := range box {
+		q := box[(i+1)%4]
+		dp := float64(p.x*nx) + float64(p.y*ny) - most
+		dq := float64(q.x*nx) + float64(q.y*ny) - most
+		if dp <= 0 {
+			w.corners[w.count] = p
+			w.count++
+		}
+		if (dp < 0 && dq > 0) || (dp > 0 && dq < 0) {
+			k := dp / (dp - dq)
+			w.corners[w.count] = spot{p.x + float64(k*(q.x-p.x)), p.y + float64(k*(q.y-p.y))}
+			w.count++
+		}
+	}
+}
+
+// try looks for a higher ridge at the cell's middle, or where that lies outside
+// the face at its corner nearest the apex.
+func (w *worker) try(c cell, from, to int) {
+	p := spot{c.x, c.y}
+	if math.Hypot(p.x, p.y) > w.face.Rim {
+		p = slices.MinFunc(w.corners[:w.count], func(a, b spot) int {
+			if math.Hypot(a.x, a.y) < math.Hypot(b.x, b.y) {
+				return -1
+			}
+			return 1
+		})
+	}
+	w.look(p, from, to)
+}
+
+// look takes the ridge at one place of the face: first by the upper bounds of
+// the cell's own candidates, which mostly settle it, then by every move of the
+// tile from below.
+func (w *worker) look(p spot, from, to int) {
+	d := math.Sqrt(float64(p.x*p.x) + float64(p.y*p.y))
+	if d > w.face.Rim {
+		return
+	}
+	if w.lowest(p, from, to) <= w.best.Found {
+		return
+	}
+	z := w.top
+	for _, r := range w.tile.runs {
+		z = min(z, r.under(p.x, p.y))
+	}
+	if h := w.height(d, z); h > w.best.Found {
+		w.best.Found, w.best.X, w.best.Y = h, p.x, p.y
+	}
+}
+
+// height is the face's own Over; under the middle of a crown's sphere it is
+// held, as in gauge.
+func (w *worker) height(d, z float64) float64 {
+	if w.face.Kind == dish.Crown {
+		z = max(z, -w.face.Radius)
+	}
+	return w.face.Over(d, z)
+}
+
+// lowest is the height above the face at p that the candidates leave, from above.
+func (w *worker) lowest(p spot, from, to int) float64 {
+	z := w.top
+	for _, k := range w.candidates[from:to] {
+		w.lanes = k.run.lanes(w.lanes[:0], p.x, p.y)
+		for _, l := range w.lanes {
+			v, _ := l.at(p.x, p.y)
+			z = min(z, v)
+		}
+	}
+	return w.height(math.Sqrt(float64(p.x*p.x)+float64(p.y*p.y)), z)
+}

@@ -1,0 +1,244 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// stockCells is the most cells a field may have: 4 million take about 100 MB
+// before any cut, 250 MB once every cell has been cut.
+const stockCells = 4_000_000
+
+// stockFine is how loose a bite may be before its cell is split further, in
+// mm: a hundredth of a usual roughing depth, and less than a hobby machine repeats.
+const stockFine = 0.02
+
+// stockSplits is how often a cell may be halved in the search for a bite.
+const stockSplits = 3
+
+// Stock is what still stands of a blank while cutters run over it: a field of
+// square cells, each with an upper bound of the height anywhere in it, and the
+// last few cuts that shaped it.
+//
+// Heights are never too low. Over a cell that some cut covered wholly the bound
+// is too high by at most the rise of that cut's surface across the cell, its
+// slope times the cell's diagonal. A cell that cuts cover only in part keeps the
+// height that stood before: beside a wall the bound is the wall's. Height and
+// Cut look through this with the cuts that the cell remembers: their swept
+// surfaces are known exactly, so most of the excess is gone, but a cell
+// remembers only a few and the guarantee is the one above.
+//
+// The zero value is invalid: use NewStock. A Stock is not for use from several
+// goroutines at once.
+type Stock struct {
+	// Slope is the steepest slope of the wanted face, radians; Run derives from it
+	// (by Slack) what counts as meeting stock. NewStock sets 5 degrees: a 15 ft
+	// dish of 600 mm has 3.8 at its rim.
+	Slope float64
+
+	blank  dish.Blank
+	cell   float64
+	x0, y0 float64 // of the field's corner
+	nx, ny int
+	high   []float64 // upper bound per cell, -Inf where there is no blank
+	mid    []float64 // height at the cell's middle, -Inf where there is no blank
+	top    float64   // nothing stands higher
+	corner float64   // smallest rounded corner that has cut, +Inf before
+	cuts   []stockCut
+	memory stockMemory
+	work   stockScratch
+}
+
+// NewStock lays a field of square cells of the given size (mm) over the blank,
+// centred at the apex: everything at the blank's top, z = 0, inside its outline,
+// nothing outside it. A cell that the outline crosses counts as standing.
+//
+// Where the size is not a positive number it is 1 mm; where it would make more
+// than 4 million cells it is enlarged until it does not: Cell tells the size
+// that is used.
+func NewStock(blank dish.Blank, cell float64) *Stock {
+	if !(cell > 0) || math.IsInf(cell, 0) {
+		cell = 1
+	}
+	long, wide := stockSide(blank.Length), stockSide(blank.Width)
+	if blank.Outline != dish.Rectangle {
+		wide = long
+	}
+	for cell < math.Max(long, wide) && math.Ceil(long/cell)*math.Ceil(wide/cell) > stockCells {
+		cell = math.Max(cell*1.001, math.Sqrt(long)*math.Sqrt(wide)/math.Sqrt(stockCells))
+	}
+	s := &Stock{Slope: 5 * math.Pi / 180, blank: blank, cell: cell, corner: math.Inf(1)}
+	s.blank.Length, s.blank.Width = long, wide
+	s.nx, s.ny = int(math.Ceil(long/cell)), int(math.Ceil(wide/cell))
+	s.x0, s.y0 = -float64(s.nx)*cell/2, -float64(s.ny)*cell/2
+	s.high = make([]float64, s.nx*s.ny)
+	s.mid = make([]float64, s.nx*s.ny)
+	s.memory.at = make([]int32, s.nx*s.ny)
+	for j := range s.ny {
+		for i := range s.nx {
+			x, y := s.middle(i, j)
+			// The point of the cell nearest to both axes lies farthest inside.
+			if s.blank.Inside(stockTowards(x, cell/2), stockTowards(y, cell/2)) < 0 {
+				s.high[j*s.nx+i] = math.Inf(-1)
+			}
+			if s.blank.Inside(x, y) < 0 {
+				s.mid[j*s.nx+i] = math.Inf(-1)
+			}
+		}
+	}
+	return s
+}
+
+// stockSide makes a usable side of a blank: finite, not below 1 µm and not above 1 km.
+func stockSide(v float64) float64 {
+	if !(v > 0.001) {
+		return 0.001
+	}
+	return math.Min(v, 1e6)
+}
+
+// stockTowards moves v towards 0 by d, not beyond it.
+func stockTowards(v, d float64) float64 { return math.Max(0, math.Abs(v)-d) }
+
+// Cell returns the size of a cell, mm.
+func (s *Stock) Cell() float64 { return s.cell }
+
+// Graze returns how wide a rind at the cutter's very edge is left out of a
+// bite's depth, mm: a quarter of a cell. Where a cutter runs along a wall that
+// it cut before, nothing coarser can tell the wall from wood in its way.
+func (s *Stock) Graze() float64 { return s.cell / 4 }
+
+// Slack returns how much a bite may be overstated, mm, on a face whose slope is
+// at most maxSlope (radians, 0 ≤ maxSlope < π/2): the rise across a cell's
+// diagonal, and the bend of the two surfaces compared (of the smallest rounded
+// corner r that has cut so far) across a cell, cell²/(4r) each, and the looseness
+// at which the search for a bite stops.
+func (s *Stock) Slack(maxSlope float64) float64 {
+	return s.cell*math.Sqrt2*math.Tan(maxSlope) + s.cell*s.cell/(2*s.corner) + stockFine
+}
+
+// middle returns the middle of cell (i, j).
+func (s *Stock) middle(i, j int) (x, y float64) {
+	return s.x0 + float64((float64(i)+0.5)*s.cell), s.y0 + float64((float64(j)+0.5)*s.cell)
+}
+
+// stockIndex returns the cell that holds v in a row of n cells from v0, -1 outside.
+func stockIndex(v, v0, cell float64, n int) int {
+	k := math.Floor((v - v0) / cell)
+	if !(k >= 0 && k < float64(n)) {
+		if v == v0+float64(float64(n)*cell) {
+			return n - 1
+		}
+		return -1
+	}
+	return int(k)
+}
+
+// Height returns an upper bound of what stands at the place (x, y), mm; -Inf
+// outside the blank and where a coordinate is not a number.
+func (s *Stock) Height(x, y float64) float64 {
+	if !(s.blank.Inside(x, y) >= 0) {
+		return math.Inf(-1)
+	}
+	i, j := stockIndex(x, s.x0, s.cell, s.nx), stockIndex(y, s.y0, s.cell, s.ny)
+	if i < 0 || j < 0 {
+		return math.Inf(-1)
+	}
+	n := j*s.nx + i
+	z := s.high[n]
+	for _, id := range s.memory.of(n) {
+		z = math.Min(z, s.cuts[id].height(x, y))
+	}
+	return z
+}
+
+// MaxWithin returns an upper bound of the highest that stands within the disc
+// of the given radius about (x, y), mm; -Inf where nothing of the blank lies in
+// it. Where an argument is not a number it is the highest that stands anywhere.
+// It takes whole cells, and so counts a wall up to a cell's diagonal outside.
+func (s *Stock) MaxWithin(x, y, radius float64) float64 {
+	if math.IsNaN(x) || math.IsNaN(y) || math.IsNaN(radius) {
+		return s.highest()
+	}
+	best := math.Inf(-1)
+	j0, j1 := stockSpan(y-radius, y+radius, s.y0, s.cell, s.ny)
+	i0, i1 := stockSpan(x-radius, x+radius, s.x0, s.cell, s.nx)
+	for j := j0; j <= j1; j++ {
+		for i := i0; i <= i1; i++ {
+			h := s.high[j*s.nx+i]
+			if h <= best {
+				continue
+			}
+			cx, cy := s.middle(i, j)
+			dx, dy := stockTowards(cx-x, s.cell/2), stockTowards(cy-y, s.cell/2)
+			if math.Hypot(dx, dy) <= radius {
+				best = h
+			}
+		}
+	}
+	return best
+}
+
+// stockSpan returns the first and last cell of a row that touch [a, b]; the
+// last is below the first where none does.
+func stockSpan(a, b, v0, cell float64, n int) (first, last int) {
+	lo := math.Max(0, math.Floor((a-v0)/cell))
+	hi := math.Min(float64(n-1), math.Floor((b-v0)/cell))
+	if !(lo <= hi) {
+		return 0, -1
+	}
+	return int(lo), int(hi)
+}
+
+// highest returns the highest bound of all cells.
+func (s *Stock) highest() float64 {
+	top := math.Inf(-1)
+	for _, h := range s.high {
+		top = math.Max(top, h)
+	}
+	return top
+}
+
+// Clone returns a copy that shares nothing with s.
+func (s *Stock) Clone() *Stock {
+	c := *s
+	c.high = append([]float64(nil), s.high...)
+	c.mid = append([]float64(nil), s.mid...)
+	c.cuts = append([]stockCut(nil), s.cuts...)
+	c.memory = s.memory.clone()
+	c.work = stockScratch{}
+	return &c
+}
+
+// Bite is what one move cuts.
+type Bite struct {
+	// Depth is the deepest bite, mm: the greatest difference between the height
+	// that stood and what the move leaves there; 0 where it touched nothing. It is
+	// an upper bound for every place more than Graze inside the edge of what the
+	// move clears, and overstated by at most Slack where the cells concerned were
+	// covered wholly by the cuts before.
+	Depth     float64
+	X, Y      float64 // where, mm
+	Volume    float64 // mm³ taken, an estimate from the cells' middles
+	UnderCore bool    // may stock have stood under the cutter's core? never false where it did
+	CoreDepth float64 // how much stood above the tip there, mm, an upper bound
+}
+
+// Cut carries out one move with the cutter and returns what it cut, a traverse
+// like any other: whether it should have is for the caller to say. All of the
+// move is compared with what stood before its first part.
+//
+// An arc is cut into chords that stay within 0.005 mm of it; heights are
+// raised, and bites deepened, by that much. Where a coordinate of From is not
+// finite, only the end counts; where one of To is not, nothing is cut.
+func (s *Stock) Cut(c path.Cutter, m path.Move) Bite {
+	b := s.cut(c, m, 0)
+	if b.Depth > 0 {
+		b.CoreDepth = s.coreDepth(c, m)
+	}
+	b.UnderCore = b.CoreDepth > 0
+	s.apply(&b)
+	return b
+}

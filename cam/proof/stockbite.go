@@ -1,0 +1,334 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+)
+
+// cut finds what the move cuts and leaves it in the scratch for apply. Where the
+// bite is no deeper than known, it is not looked at closely and given as known.
+func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
+	w := &s.work.cutter
+	s.sweep(w, c, m, 0)
+	var b Bite
+	b.Depth, b.X, b.Y = s.deepest(w, s.Graze(), known)
+	return b
+}
+
+// coreDepth returns how much stands above the tip under the cutter's core along
+// the move: the bite of a flat cutter as wide as the core.
+func (s *Stock) coreDepth(c path.Cutter, m path.Move) float64 {
+	d, _, _ := s.deepestOf(path.Cutter{Shape: path.Flat, Diameter: math.Min(c.Core, c.Diameter)}, m, 0)
+	return d
+}
+
+// deepestOf returns the deepest bite that a cutter would take, raised by lift,
+// without a rind and without cutting.
+func (s *Stock) deepestOf(c path.Cutter, m path.Move, lift float64) (depth, x, y float64) {
+	if !(c.Diameter > 0) {
+		return 0, 0, 0
+	}
+	s.sweep(&s.work.other, c, m, lift)
+	return s.deepest(&s.work.other, 0, 0)
+}
+
+// deepest returns an upper bound of the deepest bite of a move more than graze
+// inside the cutter's edge, and where it is. The bite at the cells' middles is
+// known; only cells that could hold a deeper one need a closer look, the one that
+// promises most first. A bite no deeper than known is given as known.
+func (s *Stock) deepest(w *stockSwept, graze, known float64) (depth, x, y float64) {
+	first, most, look := -1, known, stockLook{s: s, graze: graze, best: known}
+	for i := range w.touched {
+		t := &w.touched[i]
+		if d := t.stood - t.low; d > most {
+			first, most = i, d
+		}
+		if d := s.mid[t.cell] - t.mid; d > look.sure {
+			x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
+			if k := &w.outer[t.cut]; k.beside(k.place(x, y)) <= k.radius-graze {
+				look.sure = d + 1
+			}
+		}
+	}
+	if first < 0 {
+		return known, 0, 0
+	}
+	look.touch(w, first)
+	for i := range w.touched {
+		if t := &w.touched[i]; i != first && t.stood-t.low > look.best {
+			look.touch(w, i)
+		}
+	}
+	return look.best, look.x, look.y
+}
+
+// stockLook is the search for the deepest bite of a move.
+type stockLook struct {
+	s          *Stock
+	run        *stockCut // encloses the true cutter
+	past       []int32
+	stood      float64
+	graze      float64
+	sure       float64 // a bite at some place: no bound needs to be closer to it than stockFine
+	best, x, y float64 // the greatest bound that was accepted
+}
+
+// touch looks into a touched cell.
+func (l *stockLook) touch(w *stockSwept, i int) {
+	t := &w.touched[i]
+	l.run, l.stood, l.past = &w.outer[t.cut], t.stood, l.s.memory.of(t.cell)
+	x, y := l.s.middle(t.cell%l.s.nx, t.cell/l.s.nx)
+	if bound := t.stood - t.low; bound <= l.sure+stockFine {
+		l.accept(bound, x, y)
+		return
+	}
+	l.look(x, y, l.s.cell/2, stockSplits)
+}
+
+// accept takes a bound as it is.
+func (l *stockLook) accept(bound, x, y float64) {
+	if bound > l.best {
+		l.best, l.x, l.y = bound, x, y
+	}
+}
+
+// look bounds the bite within a square of the given half side: what stood there,
+// a convex surface or the cell's bound, minus a plane below the surface that the
+// move leaves, is largest at a corner. Where that is loose the square is split.
+func (l *stockLook) look(x, y, half float64, splits int) {
+	reach := half * math.Sqrt2
+	s, v := l.run.place(x, y)
+	beside := l.run.beside(s, v)
+	if beside-reach > l.run.radius-l.graze {
+		return
+	}
+	// Two lower bounds of what the move leaves: a plane, and, where it is steep, a level.
+	p := stockPlane{level: math.Inf(-1)}
+	var gs, gv float64
+	p.z, gs, gv, p.ok = l.run.tangent(s, v, reach)
+	p.dx = half * (float64(gs*l.run.ux) - float64(gv*l.run.uy))
+	p.dy = half * (float64(gs*l.run.uy) + float64(gv*l.run.ux))
+	if drop := math.Abs(p.dx) + math.Abs(p.dy); !p.ok || drop > half {
+		p.level = l.run.floor(s, v, reach)
+	} else {
+		p.level = p.z - drop
+	}
+	p.stood = l.stood
+	enough := stockMax(l.best, l.sure+stockFine)
+	bound, stood := p.start(), l.stood
+	for _, id := range l.past {
+		if bound <= enough {
+			break
+		}
+		k := &l.s.cuts[id]
+		bound = p.over(k, x, y, half, bound)
+		if splits > 0 {
+			stood = stockMin(stood, k.height(x, y))
+		}
+	}
+	if bound > enough {
+		bound = p.mixed(bound)
+	}
+	// The bite at the middle shows how loose the bound can be at most.
+	if splits == 0 || bound <= enough || (p.ok && beside <= l.run.radius-l.graze && bound-(stood-p.z) <= stockFine) {
+		l.accept(bound, x, y)
+		return
+	}
+	for c := range 4 {
+		l.look(x+half/2*float64(c&1*2-1), y+half/2*float64(c&2-1), half/2, splits-1)
+	}
+}
+
+// stockPlane bounds from below what a move leaves over a square: a plane
+// through z at the middle, with its rise from there to the square's sides, and a
+// level; ok is false where only the level holds. Over it stand, at the
+// square's corners, the surfaces that the place had before.
+type stockPlane struct {
+	z, dx, dy, level float64
+	ok               bool
+	stood            float64
+	n                int
+	over4            [stockKept + 1][4]float64
+}
+
+// start takes the level that stood and returns its height over the plane.
+func (p *stockPlane) start() float64 {
+	p.n = 0
+	bound := p.stood - p.level
+	if p.ok {
+		q := &p.over4[0]
+		p.n = 1
+		for c := range 4 {
+			sx, sy := float64(c&1*2-1), float64(c&2-1)
+			q[c] = p.stood - p.z - float64(sx*p.dx) - float64(sy*p.dy)
+		}
+		bound = stockMin(bound, stockMax(stockMax(q[0], q[1]), stockMax(q[2], q[3])))
+	}
+	return bound
+}
+
+// over returns how far the run's surface may lie above the plane or the level,
+// whichever is less, over the square of the given half side, or bound where that
+// is less.
+func (p *stockPlane) over(k *stockCut, x, y, half, bound float64) float64 {
+	level, tilted := math.Inf(-1), math.Inf(-1)
+	q := &p.over4[p.n]
+	for c := range 4 {
+		sx, sy := float64(c&1*2-1), float64(c&2-1)
+		h := k.height(x+half*sx, y+half*sy)
+		if math.IsInf(h, 1) {
+			return bound
+		}
+		q[c] = h - p.z - float64(sx*p.dx) - float64(sy*p.dy)
+		level, tilted = stockMax(level, h-p.level), stockMax(tilted, q[c])
+	}
+	if p.ok {
+		p.n++
+		level = stockMin(level, tilted)
+	}
+	return stockMin(bound, level)
+}
+
+// mixed improves the bound where two surfaces meet in the square: the lower of
+// two is nowhere above their mean with any weights, which is convex again. The
+// best weight lies where the means at two corners are equal.
+func (p *stockPlane) mixed(bound float64) float64 {
+	for i := 1; i < p.n; i++ {
+		for j := range i {
+			a, b := &p.over4[i], &p.over4[j]
+			for c := range 4 {
+				for d := range c {
+					da, db := a[c]-a[d], b[c]-b[d]
+					if da*db >= 0 {
+						continue
+					}
+					w := db / (db - da) // of a
+					m := math.Inf(-1)
+					for e := range 4 {
+						m = stockMax(m, float64(w*a[e])+float64((1-w)*b[e]))
+					}
+					bound = stockMin(bound, m)
+				}
+			}
+		}
+	}
+	return bound
+}
+
+// apply takes away what the move in the scratch cuts.
+func (s *Stock) apply(b *Bite) {
+	w := &s.work.cutter
+	run, id := -1, int32(0)
+	for i := range w.touched {
+		t := &w.touched[i]
+		if t.cut != run {
+			run, id = t.cut, int32(len(s.cuts))
+			s.cuts = append(s.cuts, w.inner[run])
+			if c := w.runs[run].corner; c > 0 {
+				s.corner = math.Min(s.corner, c)
+			}
+		}
+		if d := s.mid[t.cell] - t.mid; d > 0 {
+			b.Volume += float64(d * s.cell * s.cell)
+			s.mid[t.cell] = t.mid
+		}
+		if t.high < s.high[t.cell] {
+			s.high[t.cell] = t.high
+			if t.high-t.low <= stockTight {
+				s.memory.forget(t.cell)
+				continue
+			}
+		}
+		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
+		s.memory.keep(t.cell, id, w.outer[run].score(x, y, t.mid))
+	}
+}
+
+// score tells how useful a run is to a cell with the middle (x, y), where its
+// surface is at mid: the lower the better, and the nearer its axis, for beside a
+// wall many short runs reach the same depth and the nearest reach farthest
+// across. Beyond the cutter 0.1 mm farther off is as bad as 2 mm higher, a usual
+// depth of a pass.
+func (k *stockCut) score(x, y, mid float64) float64 {
+	s, v := k.place(x, y)
+	t := k.along(s)
+	u := k.beside(s, v)
+	if !math.IsInf(mid, 1) {
+		return mid + u/2
+	}
+	return k.z + float64(k.slope*t) + k.corner + k.radius/2 + 20*stockMax(0, u-k.radius)
+}
+
+// stockTight is how little a run's surface may vary over a cell for the cell's
+// bound to say all there is to know, mm: half of what the search leaves open.
+const stockTight = stockFine / 2
+
+// stockKept is how many runs a cell remembers. A place beside a wall may lie
+// in two runs that meet there, and a flank in two passes; twice that for passes
+// made of short pieces.
+const stockKept = 4
+
+// stockPast is what a cell remembers.
+type stockPast struct {
+	n     int32
+	id    [stockKept]int32
+	score [stockKept]float32 // only ranks; lower is better
+}
+
+// stockMemory holds for each cell the runs that shaped it last. Cells without
+// any share the record 0.
+type stockMemory struct {
+	at   []int32
+	past []stockPast
+}
+
+// of returns the runs of a cell.
+func (m *stockMemory) of(cell int) []int32 {
+	k := m.at[cell]
+	if k == 0 {
+		return nil
+	}
+	p := &m.past[k]
+	return p.id[:p.n]
+}
+
+// forget drops all runs of a cell.
+func (m *stockMemory) forget(cell int) {
+	if k := m.at[cell]; k != 0 {
+		m.past[k].n = 0
+	}
+}
+
+// keep adds a run to a cell, in place of the worst where it is full.
+func (m *stockMemory) keep(cell int, id int32, score float64) {
+	k := m.at[cell]
+	if k == 0 {
+		if len(m.past) == 0 {
+			m.past = append(m.past, stockPast{})
+		}
+		k = int32(len(m.past))
+		m.past = append(m.past, stockPast{})
+		m.at[cell] = k
+	}
+	p := &m.past[k]
+	if p.n < stockKept {
+		p.id[p.n], p.score[p.n] = id, float32(score)
+		p.n++
+		return
+	}
+	worst := 0
+	for i := 1; i < stockKept; i++ {
+		if p.score[i] > p.score[worst] {
+			worst = i
+		}
+	}
+	if float32(score) <= p.score[worst] {
+		p.id[worst], p.score[worst] = id, float32(score)
+	}
+}
+
+// clone returns a copy.
+func (m stockMemory) clone() stockMemory {
+	return stockMemory{append([]int32(nil), m.at...), append([]stockPast(nil), m.past...)}
+}

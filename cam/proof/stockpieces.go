@@ -1,0 +1,96 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// pieces returns the straight runs of a move that may come near the blank, with
+// the cutter raised by lift. It reuses dst.
+func (s *Stock) pieces(dst []stockCut, c path.Cutter, m path.Move, lift float64) []stockCut {
+	dst = dst[:0]
+	if !stockFinite(m.To) || !(c.Radius() > 0) || !(c.CornerRadius() >= 0) || !(c.FlatRadius() >= 0) {
+		return dst
+	}
+	m.To = stockHeld(m.To)
+	if !stockFinite(m.From) || (m.Kind == path.Arc && !stockFinite(m.Centre)) {
+		m = path.Move{Kind: path.Line, From: m.To, To: m.To}
+	}
+	m.From, m.Centre = stockHeld(m.From), stockHeld(m.Centre)
+	m.From.Z, m.To.Z, m.Centre.Z = m.From.Z+lift, m.To.Z+lift, m.Centre.Z+lift
+	n, miss := stockChordCount(m)
+	a := m.From
+	for i := 1; i <= n; i++ {
+		b := m.At(float64(i) / float64(n))
+		if p, q, ok := s.clip(a, b, c.Radius()+miss); ok {
+			dst = append(dst, newStockCut(c, p, q, miss))
+		}
+		a = b
+	}
+	return dst
+}
+
+// stockChordCount returns how many chords a move is cut into and how far the
+// move may lie from the point of the same share of its chord. For a curve q of
+// the share that is at most max|q”|/8, and an arc of angle φ whose radius ρ
+// changes by δ has |q”| ≤ ρφ² + 2δφ; the third coordinate is linear.
+func stockChordCount(m path.Move) (n int, miss float64) {
+	angle, r0, r1 := m.Sweep()
+	if m.Kind != path.Arc || angle == 0 || r0 == 0 {
+		return 1, 0
+	}
+	angle = math.Abs(angle)
+	r := math.Max(r0, r1)
+	k := math.Ceil(angle * math.Sqrt(r/(8*stockSagitta)))
+	k = math.Max(math.Max(k, math.Ceil(angle/0.5)), 1)
+	k = math.Min(k, stockChords)
+	step := angle / k
+	return int(k), (r*step*step + 2*math.Abs(r1-r0)/k*step) / 8
+}
+
+// clip returns the part of the segment that lies within the field's box, grown
+// by radius and a cell; ok is false where none does.
+func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
+	t0, t1 := 0.0, 1.0
+	grow := radius + s.cell
+	d := r3.Sub(b, a)
+	for _, e := range [4][2]float64{
+		{-d.X, a.X - s.x0 + grow}, {d.X, -s.x0 + grow - a.X},
+		{-d.Y, a.Y - s.y0 + grow}, {d.Y, -s.y0 + grow - a.Y},
+	} {
+		switch {
+		case e[0] == 0 && e[1] < 0:
+			return a, b, false
+		case e[0] < 0:
+			t0 = math.Max(t0, e[1]/e[0])
+		case e[0] > 0:
+			t1 = math.Min(t1, e[1]/e[0])
+		}
+	}
+	if !(t0 <= t1) {
+		return a, b, false
+	}
+	p, q = a, b
+	if t0 > 0 {
+		p = r3.Add(a, r3.Scale(t0, d))
+	}
+	if t1 < 1 {
+		q = r3.Add(a, r3.Scale(t1, d))
+	}
+	return p, q, true
+}
+
+// stockFinite reports whether all of v are numbers.
+func stockFinite(v r3.Vec) bool {
+	n := v.X - v.X + (v.Y - v.Y) + (v.Z - v.Z)
+	return n == 0
+}
+
+// stockHeld keeps v where its squares stay finite.
+func stockHeld(v r3.Vec) r3.Vec {
+	held := func(x float64) float64 { return math.Max(-stockFar, math.Min(stockFar, x)) }
+	return r3.Vec{X: held(v.X), Y: held(v.Y), Z: held(v.Z)}
+}

@@ -1,0 +1,158 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/machines"
+)
+
+// Report is what a run of moves cuts. An index is that of a move, -1 where there
+// is none.
+type Report struct {
+	Depth  float64 // deepest bite of all moves, mm: see Bite.Depth
+	Index  int     // of the move that takes it
+	X, Y   float64 // where, mm
+	Volume float64 // mm³ taken by all moves, an estimate
+
+	Traverses []Meeting // traverses that meet stock, by more than Slack(s.Slope), in order
+
+	Steepest      float64 // steepest way down of a cutting move with stock under the core, radians; 0 where none
+	SteepestIndex int
+	SteepestDepth float64 // how much stood above the tip there, mm
+
+	Contacts []Touching // moves that bring a part above the flutes against stock, in order
+}
+
+// Meeting is a traverse that runs into stock.
+type Meeting struct {
+	Index int
+	Depth float64 // mm, an upper bound
+	X, Y  float64 // where, mm
+}
+
+// Touching is a move and what it touches.
+type Touching struct {
+	Index int
+	Contact
+}
+
+// Run carries out all moves with the cutter and reports on them; contact of the
+// parts above the flutes is checked for the shank alone. See RunOn.
+func (s *Stock) Run(c path.Cutter, moves []path.Move) Report {
+	return s.RunOn(machines.Machine{}, c, moves)
+}
+
+// RunOn carries out all moves with the cutter in the machine and reports on
+// them.
+//
+// A traverse meets stock, and stock stands under the core, where the bite
+// exceeds Slack(s.Slope): less may be the field's own excess, so a cutter that
+// glides over a finished face is not accused. For the core, moves that go down one after the
+// other are compared with what stood before the first of them until they have
+// gone down twice that, lest each of many short moves finds too little to count.
+func (s *Stock) RunOn(machine machines.Machine, c path.Cutter, moves []path.Move) Report {
+	s.top = s.highest()
+	if k := c.CornerRadius(); k > 0 {
+		s.corner = math.Min(s.corner, k)
+	}
+	r := stockRun{s: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
+	r.report.Index, r.report.SteepestIndex = -1, -1
+	for i := range moves {
+		down := r.down(i)
+		if down <= 0 {
+			r.finish(i)
+		}
+		r.fall += down
+		if r.fall >= 2*r.slack || down <= 0 {
+			r.finish(i + 1)
+		}
+	}
+	r.finish(len(moves))
+	return r.report
+}
+
+// stockRun is the state of RunOn.
+type stockRun struct {
+	s       *Stock
+	machine machines.Machine
+	cutter  path.Cutter
+	moves   []path.Move
+	slack   float64
+	begin   int     // first move not yet carried out
+	fall    float64 // how far the moves from begin on go down
+	report  Report
+}
+
+// down returns how far a cutting move goes down; 0 for a traverse and where it
+// nowhere goes down.
+func (r *stockRun) down(i int) float64 {
+	m := r.moves[i]
+	if m.Kind == path.Traverse || !(r.cutter.Core > 0) || !stockFinite(m.From) || !stockFinite(m.To) {
+		return 0
+	}
+	if m.Kind == path.Arc && m.Plane != path.XY {
+		return math.Max(0, m.From.Z-stockLowest(m))
+	}
+	return math.Max(0, m.From.Z-m.To.Z)
+}
+
+// finish carries out the moves from begin to end.
+func (r *stockRun) finish(end int) {
+	for i := r.begin; i < end; i++ {
+		if r.down(i) > 0 {
+			r.core(i)
+		}
+	}
+	for i := r.begin; i < end; i++ {
+		r.carry(i)
+	}
+	r.begin, r.fall = max(r.begin, end), 0
+}
+
+// core looks for stock under the core along the parts of a move that go down.
+// A chord of an upright arc is less steep than the arc by up to half its angle.
+func (r *stockRun) core(i int) {
+	m := r.moves[i]
+	n, _ := stockChordCount(m)
+	bend := 0.0
+	if m.Kind == path.Arc && m.Plane != path.XY {
+		angle, _, _ := m.Sweep()
+		bend = math.Abs(angle) / float64(2*n)
+	}
+	for k := range n {
+		part := path.Move{Kind: path.Line, From: m.At(float64(k) / float64(n)), To: m.At(float64(k+1) / float64(n))}
+		fall := part.From.Z - part.To.Z
+		if !(fall > 0) {
+			continue
+		}
+		slope := math.Min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
+		if slope <= r.report.Steepest {
+			continue
+		}
+		if d := r.s.coreDepth(r.cutter, part); d > r.slack {
+			r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
+		}
+	}
+}
+
+// carry carries out one move.
+func (r *stockRun) carry(i int) {
+	m := r.moves[i]
+	if t := r.s.Contact(r.cutter, m, r.machine); t.Part != NoPart {
+		r.report.Contacts = append(r.report.Contacts, Touching{i, t})
+	}
+	known := r.report.Depth
+	if m.Kind == path.Traverse {
+		known = math.Min(known, r.slack)
+	}
+	b := r.s.cut(r.cutter, m, known)
+	r.s.apply(&b)
+	r.report.Volume += b.Volume
+	if b.Depth > r.report.Depth {
+		r.report.Depth, r.report.Index, r.report.X, r.report.Y = b.Depth, i, b.X, b.Y
+	}
+	if m.Kind == path.Traverse && b.Depth > r.slack {
+		r.report.Traverses = append(r.report.Traverses, Meeting{i, b.Depth, b.X, b.Y})
+	}
+}

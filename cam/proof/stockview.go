@@ -1,0 +1,70 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/dish"
+)
+
+// Left returns how high what is left stands above the face, for drawings: the
+// square about the face's rim in cols by rows blocks, row 0 the one of the
+// greatest y, each with the greatest height left (vertical, mm) at the middles of
+// the field's cells in it, negative where wood is missing; NaN where no middle of
+// a cell in the block lies on the face. The values are those at these places, not
+// bounds between them. It returns nil where cols or rows is not positive.
+func (s *Stock) Left(face dish.Face, cols, rows int) [][]float64 {
+	if cols < 1 || rows < 1 {
+		return nil
+	}
+	out := make([][]float64, rows)
+	for r := range out {
+		out[r] = make([]float64, cols)
+		for c := range out[r] {
+			out[r][c] = math.NaN()
+		}
+	}
+	side := 2 * face.Rim
+	for j := range s.ny {
+		for i := range s.nx {
+			z := s.mid[j*s.nx+i]
+			x, y := s.middle(i, j)
+			d := math.Hypot(x, y)
+			if math.IsInf(z, -1) || !(d <= face.Rim) {
+				continue
+			}
+			c := min(cols-1, max(0, int((x+face.Rim)/side*float64(cols))))
+			r := min(rows-1, max(0, int((face.Rim-y)/side*float64(rows))))
+			if h := z - face.Height(d); !(h <= out[r][c]) {
+				out[r][c] = h
+			}
+		}
+	}
+	return out
+}
+
+// Section returns n ≥ 2 places along the line through the apex at the given
+// angle to the X axis (radians), from the blank's one edge to the other: their
+// signed distances from the apex and the bounds of the height there, mm. It
+// returns nils where n is below 2.
+func (s *Stock) Section(angle float64, n int) (d, z []float64) {
+	if n < 2 || math.IsNaN(angle) || math.IsInf(angle, 0) {
+		return nil, nil
+	}
+	sin, cos := math.Sincos(angle)
+	// The edge lies between the nearest and the farthest point of the outline.
+	in, out := s.blank.Least(), s.blank.Corner()
+	for range 60 {
+		t := (in + out) / 2
+		if s.blank.Inside(float64(t*cos), float64(t*sin)) >= 0 {
+			in = t
+		} else {
+			out = t
+		}
+	}
+	d, z = make([]float64, n), make([]float64, n)
+	for i := range n {
+		d[i] = in * float64(2*i-(n-1)) / float64(n-1)
+		z[i] = s.Height(float64(d[i]*cos), float64(d[i]*sin))
+	}
+	return d, z
+}

@@ -1,0 +1,312 @@
+package proof
+
+import (
+	"math"
+	"sort"
+)
+
+// guard is taken off every footprint, in mm, and half of it given back where a
+// station was put on the footprint's very edge: either half outweighs the
+// rounding of coordinates of up to 1e6 mm (1.2e-10), so no place is taken for
+// covered that lies just outside. From below it is added instead.
+const guard = 1e-9
+
+// tool is the end of a cutter: a flat of radius flat, a corner of radius corner.
+type tool struct{ flat, corner float64 }
+
+func (c tool) radius() float64 { return c.flat + c.corner }
+
+// profile is the height of the end above its tip at distance u from the axis,
+// +Inf beyond its radius.
+func (c tool) profile(u float64) float64 {
+	w := u - c.flat
+	if w <= 0 {
+		return 0
+	}
+	if w > c.corner {
+		return math.Inf(1)
+	}
+	return float64(w*w) / (c.corner + math.Sqrt(float64((c.corner-w)*(c.corner+w))))
+}
+
+// rise is the slope of the profile at u: 0 on the flat, +Inf at the radius.
+func (c tool) rise(u float64) float64 {
+	w := u - c.flat
+	if w <= 0 {
+		return 0
+	}
+	if w >= c.corner {
+		return math.Inf(1)
+	}
+	return w / math.Sqrt(float64((c.corner-w)*(c.corner+w)))
+}
+
+// halfChord is half the length of the chord at distance b from the middle of a
+// circle of radius r; 0 where b lies outside.
+func halfChord(r, b float64) float64 {
+	if b >= r {
+		return 0
+	}
+	return math.Sqrt(float64((r - b) * (r + b)))
+}
+
+// station returns where on an endless straight line of slope m (rise of z along
+// s) the cutter stands when it leaves least at a place a along the line and
+// b ≥ 0 aside of it: the least of m·s + profile(√((s−a)² + b²)). A ball and a
+// flat are closed forms, a bull is solved; where b is beyond the radius it is a.
+func (c tool) station(a, b, m float64) float64 {
+	switch {
+	case m == 0 || b >= c.radius():
+		return a
+	case c.flat == 0: // the lower side of a slanting cylinder
+		return a - m*halfChord(c.corner, b)/math.Sqrt(1+float64(m*m))
+	case c.corner == 0:
+		return a - math.Copysign(halfChord(c.flat, b), m)
+	}
+	return a - math.Copysign(c.lean(b, math.Abs(m), 0), m)
+}
+
+// lean returns the distance σ ≥ 0 along the line at which the profile, at
+// √(σ² + b²) + e from the axis, rises at the slope m > 0. The slope grows with
+// σ, so Newton's step is kept between two limits that close in. Sixty steps
+// would halve the first interval below the last digit; few are needed.
+func (c tool) lean(b, m, e float64) float64 {
+	low, high := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
+	x := min(low+m*c.corner, (low+high)/2)
+	for range 60 {
+		u := math.Sqrt(float64(x*x) + float64(b*b))
+		if u == 0 {
+			return x
+		}
+		rise := c.rise(u + e)
+		g := rise*x/u - m
+		if g > 0 {
+			high = x
+		} else {
+			low = x
+		}
+		w := u + e - c.flat
+		next := (low + high) / 2
+		if w > 0 && w < c.corner {
+			bend := float64(c.corner*c.corner) / math.Pow(float64((c.corner-w)*(c.corner+w)), 1.5)
+			if d := bend*x*x/(u*u) + rise*b*b/(u*u*u); d > 0 {
+				if n := x - g/d; n > low && n < high {
+					next = n
+				}
+			}
+		}
+		if math.Abs(next-x) <= 1e-12*c.radius() {
+			return next
+		}
+		x = next
+	}
+	return x
+}
+
+// run is one or more moves of one cutter, straight in plan within eps, as a
+// chain of heights over the distance s along that line. A chain is convex, or
+// concave (then only its single pieces, lengthened, are used). Its heights are
+// nowhere below those of the moves; knots and raw describe the two of them.
+type run struct {
+	tool           tool
+	ox, oy, ux, uy float64   // start and direction in plan
+	s, z, slope    []float64 // the chain; slope has one value less
+	concave        bool
+	low            float64 // the station of the chain's lowest point
+	least          float64 // z there (of a concave chain: at its lower end)
+	eps            float64 // how far the moves leave the line in plan, with the guard
+	raw            []point // the moves' own points, for the evaluation from below
+	rawS           []float64
+	dev, below     float64 // how far the true path leaves raw in plan, and how far it may lie below
+}
+
+func (r *run) length() float64 { return r.s[len(r.s)-1] }
+
+// frame returns the place (x, y) as distance along and distance aside.
+func (r *run) frame(x, y float64) (a, b float64) {
+	x, y = x-r.ox, y-r.oy
+	return float64(x*r.ux) + float64(y*r.uy), math.Abs(float64(y*r.ux) - float64(x*r.uy))
+}
+
+// piece returns the index of the piece of the chain that holds s.
+func (r *run) piece(s float64) int {
+	n := len(r.s)
+	if n <= 2 {
+		return 0
+	}
+	k := int(s / r.s[n-1] * float64(n-1))
+	k = min(max(k, 0), n-2)
+	for range 4 { // chains are nearly even: a few steps from the guess will do
+		if s < r.s[k] && k > 0 {
+			k--
+		} else if s > r.s[k+1] && k < n-2 {
+			k++
+		} else {
+			return k
+		}
+	}
+	return min(max(sort.SearchFloat64s(r.s, s)-1, 0), n-2)
+}
+
+func clamp(x, low, high float64) float64 { return max(low, min(x, high)) }
+
+// settle returns the best station of a convex chain for a place a along and b
+// aside. The best station of a line moves back as its slope grows, and the
+// slopes of a convex chain grow, so a walk from the nearest piece ends there.
+func (r *run) settle(a, b float64) float64 {
+	n := len(r.s)
+	if n == 1 {
+		return 0
+	}
+	end, start := r.s[n-1], a
+	if c := r.tool; c.flat > 0 {
+		h := halfChord(c.flat-r.eps, b)
+		start = clamp(clamp(r.low, a-h, a+h), 0, end)
+		if c.corner == 0 || (start == r.low && b < c.flat-r.eps) {
+			return start
+		}
+	}
+	k := r.piece(start)
+	s := r.tool.station(a, b, r.slope[k])
+	for {
+		switch {
+		case s > r.s[k+1] && k+2 < n:
+			next := r.tool.station(a, b, r.slope[k+1])
+			if next <= r.s[k+1] {
+				return r.s[k+1]
+			}
+			k, s = k+1, next
+		case s < r.s[k] && k > 0:
+			next := r.tool.station(a, b, r.slope[k-1])
+			if next >= r.s[k] {
+				return r.s[k]
+			}
+			k, s = k-1, next
+		default:
+			return clamp(s, 0, end)
+		}
+	}
+}
+
+// lane is a run as one convex function: the whole of a convex chain (piece −1),
+// or the endless line through one piece of a concave chain, which lies above
+// all of it.
+type lane struct {
+	*run
+	piece int
+}
+
+// at returns an upper bound of the swept surface at the place (x, y), of a
+// function that is convex in the place, and the station that gives it.
+func (l lane) at(x, y float64) (z, s float64) {
+	a, b := l.frame(x, y)
+	if b > l.tool.radius()-l.eps {
+		return math.Inf(1), 0
+	}
+	if l.piece < 0 {
+		s = l.settle(a, b)
+		z = l.height(s)
+	} else {
+		m := l.slope[l.piece]
+		c := l.tool
+		if c.corner == 0 {
+			c.flat -= l.eps
+		}
+		s = clamp(c.station(a, b, m), 0, l.length())
+		z = l.z[l.piece] + float64(m*(s-l.s[l.piece]))
+	}
+	return z + l.tool.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.eps-guard/2), s
+}
+
+// height returns z of the chain at s, taken to the nearer end outside it.
+func (r *run) height(s float64) float64 {
+	if len(r.slope) == 0 {
+		return r.z[0]
+	}
+	s = clamp(s, 0, r.length())
+	k := r.piece(s)
+	return r.z[k] + float64(r.slope[k]*(s-r.s[k]))
+}
+
+// above returns a height that the swept surface does not fall below within
+// around of the place a along and b aside, +Inf where it does not reach.
+func (r *run) above(a, b, around float64) float64 {
+	gap := math.Hypot(a-clamp(a, 0, r.length()), b) - around
+	if gap > r.tool.radius() {
+		return math.Inf(1)
+	}
+	reach := r.tool.radius() + around
+	z := min(r.height(a-reach), r.height(a+reach))
+	if !r.concave {
+		z = r.height(clamp(r.low, a-reach, a+reach))
+	}
+	return z + r.tool.profile(max(0, gap))
+}
+
+// lanes appends to list the lanes of a run that are worth trying near (x, y).
+func (r *run) lanes(list []lane, x, y float64) []lane {
+	if !r.concave {
+		return append(list, lane{r, -1})
+	}
+	a, b := r.frame(x, y)
+	h := halfChord(r.tool.flat, b)
+	first := -1
+	for _, start := range [2]float64{a - h, a + h} {
+		k := r.piece(clamp(start, 0, r.length()))
+		for range 2 {
+			k = r.piece(clamp(r.tool.station(a, b, r.slope[k]), 0, r.length()))
+		}
+		if k != first {
+			list = append(list, lane{r, k})
+		}
+		first = k
+	}
+	return list
+}
+
+// under returns a lower bound of the swept surface of the moves themselves at
+// (x, y), equal to it but for the deviations of arcs; +Inf outside.
+func (r *run) under(x, y float64) float64 {
+	a, _ := r.frame(x, y)
+	reach := r.tool.radius() + r.eps + r.dev
+	k := sort.SearchFloat64s(r.rawS, a-reach) - 1
+	best := math.Inf(1)
+	for k = max(k, 0); k < len(r.raw) && (k == 0 || r.rawS[k] <= a+reach); k++ {
+		p := r.raw[k]
+		q := p
+		if k+1 < len(r.raw) {
+			q = r.raw[k+1]
+		} else if k > 0 {
+			break
+		}
+		best = min(best, r.tool.segment(p, q, x, y, r.dev)-r.below)
+	}
+	return best
+}
+
+// segment returns the swept surface of one straight piece at (x, y), with the
+// cutter widened by dev; the least over the piece is reached to 1e-9 mm.
+func (c tool) segment(p, q point, x, y, dev float64) float64 {
+	dx, dy := q.x-p.x, q.y-p.y
+	length := math.Hypot(dx, dy)
+	x, y = x-p.x, y-p.y
+	if length == 0 {
+		return min(p.z, q.z) + c.profile(max(0, math.Hypot(x, y)-dev-guard))
+	}
+	dx, dy = dx/length, dy/length
+	a, b := float64(x*dx)+float64(y*dy), math.Abs(float64(y*dx)-float64(x*dy))
+	m := (q.z - p.z) / length
+	var s float64
+	switch {
+	case m == 0:
+		s = a
+	case c.corner == 0:
+		s = a - math.Copysign(halfChord(c.flat+dev, b), m)
+	case c.flat == 0 && dev == 0:
+		s = c.station(a, b, m)
+	default:
+		s = a - math.Copysign(c.lean(b, math.Abs(m), -dev), m)
+	}
+	s = clamp(s, 0, length)
+	return p.z + float64(m*s) + c.profile(max(0, math.Hypot(s-a, b)-dev-guard))
+}

@@ -1,0 +1,382 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// mostMoves is the longest plan made: far beyond any sensible program, and
+// small enough for the memory of a small computer.
+const mostMoves = 1_000_000
+
+// budget shares the scallop that is allowed between the ridges, the chords that
+// stand in for curves, and the rounding of coordinates.
+type budget struct {
+	ridge float64 // what the ridges may have
+	chord float64 // how far a chord may leave its curve
+	lift  float64 // added to every height, so that no chord gouges
+}
+
+// newBudget gives the chords a hundredth of the scallop, but at least 0.2 µm,
+// twice: once for the chord itself and once for a controller that rounds its
+// corners. Over a crown a chord runs below its curve, so all heights are lifted
+// by twice its deviation. Rounding takes one step in Z and, in X and Y, at most
+// a tenth of one (the steepest slope times the half step, doubled). The last
+// 0.2 % cover the search for the spacing.
+func newBudget(w Work) budget {
+	b := budget{chord: math.Max(0.01*w.Scallop, 0.0002)}
+	b.ridge = 0.998 * (w.Scallop - 2*b.chord - 1.2*w.Machine.Step())
+	if w.Face.Kind == dish.Crown {
+		b.lift = 2 * b.chord
+	}
+	return b
+}
+
+// row is one pass of a raster: its place across and how far it runs on either
+// side of its middle.
+type row struct{ v, end float64 }
+
+// raster is the finishing by parallel passes, worked out but not yet laid down.
+type raster struct {
+	work   Work
+	cutter path.Cutter
+	tool   tool
+	budget budget
+	rows   []row   // from the middle out, v ≥ 0; each but the first has its mirror
+	widest float64 // step between rows
+	uphill bool
+	moat   float64 // of a crown: radius on which the cutter's axis runs round it
+}
+
+// newRaster spaces the passes. The spacing follows the shape of the cutter and
+// the slope: each step is the widest that keeps the exact ridge between the two
+// passes within the budget, all along them.
+func newRaster(w Work, c path.Cutter) (raster, error) {
+	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w)}
+	limit := mostMoves / 2
+	vs, ok := r.tool.rows(r.budget.ridge, 2*c.Radius(), limit)
+	if !ok {
+		return r, r.tooFine(float64(2 * limit))
+	}
+	if w.Face.Kind == dish.Crown {
+		r.moat = moatRadius(w.Face, c)
+	}
+	for i, v := range vs {
+		in, out := 0.0, 0.0
+		if i > 0 {
+			in = v - vs[i-1]
+			r.widest = math.Max(r.widest, in)
+		}
+		if i+1 < len(vs) {
+			out = vs[i+1] - v
+		}
+		end := reach(r.moat, v)
+		if r.moat == 0 {
+			end = r.tool.runOn(v, in, out) + w.Machine.Step()
+		}
+		r.rows = append(r.rows, row{v, end})
+	}
+	if n := r.estimate(); n > mostMoves {
+		return r, r.tooFine(n)
+	}
+	r.uphill = w.Direction == Uphill || r.mustClimb()
+	return r, nil
+}
+
+// estimate returns about how many moves the passes take: a chord over a curve
+// of radius R leaves it by L²/8R.
+func (r raster) estimate() float64 {
+	piece := math.Sqrt(8 * math.Min(r.work.Face.Radius, 1e6) * r.budget.chord)
+	n := 0.0
+	for _, row := range r.rows {
+		n += 2 * (2*row.end/piece + 3)
+	}
+	return n
+}
+
+// tooFine is the refusal of a scallop that asks for n moves; moves grow about
+// in inverse proportion to the scallop.
+func (r raster) tooFine(n float64) error {
+	enough := r.work.Scallop * n / mostMoves * 1.1
+	for range 20 {
+		w := r.work
+		w.Scallop = math.Ceil(enough*1000) / 1000
+		try := raster{work: w, cutter: r.cutter, tool: r.tool, budget: newBudget(w)}
+		vs, ok := r.tool.rows(try.budget.ridge, 2*r.cutter.Radius(), mostMoves/2)
+		for _, v := range vs {
+			try.rows = append(try.rows, row{v, reach(r.work.Face.Rim+r.tool.radius(), v)})
+		}
+		if ok && try.estimate() <= mostMoves {
+			enough = w.Scallop
+			break
+		}
+		enough *= 1.5
+	}
+	return Problems{{"scallop",
+		fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(r.work.Scallop), r.cutter.Name, mostMoves),
+		fmt.Sprintf("%s would be enough for this cutter; a larger ball, a flat or a bull leaves less", mm(enough))}}
+}
+
+// mustClimb reports whether a pass down the slope would be steeper than the
+// cutter may go down into stock: then every pass climbs.
+func (r raster) mustClimb() bool {
+	if r.cutter.Core <= 0 {
+		return false
+	}
+	return math.Abs(r.tool.rise(r.tool.rimReach(), 0)) > steep(r.cutter)
+}
+
+// name says what the pattern is, with its parameters.
+func (r raster) name() string {
+	way := "to and fro"
+	if r.uphill {
+		way = "uphill"
+	}
+	return fmt.Sprintf("raster(%s, steps %.3f to %.3f mm)", way, r.narrowest(), r.widest)
+}
+
+func (r raster) narrowest() float64 {
+	least := r.widest
+	for i := 1; i < len(r.rows)-1; i++ { // the last step is what remained
+		least = math.Min(least, r.rows[i].v-r.rows[i-1].v)
+	}
+	return least
+}
+
+// height returns the tip's height at a place: on the face, lifted for the
+// chords; on a crown not below its moat.
+func (r raster) height(u, v float64) float64 {
+	z := r.tool.tip(u, v)
+	if r.moat > 0 && !(z > -r.work.Face.Sagitta()) {
+		z = -r.work.Face.Sagitta()
+	}
+	return z + r.budget.lift
+}
+
+// side returns the points of a row from its middle to its end, towards +u.
+func (r raster) side(row row) []float64 {
+	curve := func(u float64) float64 { return r.height(u, row.v) }
+	end := row.end
+	if r.moat == 0 {
+		return chords(curve, 0, end, r.budget.chord)
+	}
+	// Where the pass leaves the face for the level of the moat it has a kink.
+	f := r.work.Face
+	foot := r.tool.flat + reach(f.Radius+r.tool.ball, f.Radius+r.tool.ball-f.Sagitta())
+	kink := reach(foot, row.v)
+	if kink <= 0 || kink >= end {
+		return chords(curve, 0, end, r.budget.chord)
+	}
+	us := chords(curve, 0, kink, r.budget.chord)
+	return append(us, end)
+}
+
+// all returns the rows in running order, from −v to +v.
+func (r raster) all() []row {
+	n := len(r.rows)
+	all := make([]row, 0, 2*n-1)
+	for i := n - 1; i > 0; i-- {
+		all = append(all, row{-r.rows[i].v, r.rows[i].end})
+	}
+	return append(all, r.rows...)
+}
+
+// lay lays the passes down. stands is how high stock may stand above the tip's
+// own height before finishing.
+func (r raster) lay(b *builder, stands float64) error {
+	if r.moat > 0 {
+		r.clearMoat(b, stands)
+	}
+	for i, row := range r.all() {
+		us := r.side(row)
+		var err error
+		switch {
+		case !r.uphill:
+			r.through(b, row, us, i)
+		case r.moat > 0:
+			r.climbCrown(b, row, us)
+		default:
+			err = r.climbHollow(b, row, us, stands)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	b.lift()
+	return nil
+}
+
+// through cuts a whole row, every other one backwards, and comes to its start
+// along the way that is free: over a hollow straight (the lowest height there
+// is convex, so a straight line between two of its points never gouges), round
+// a crown in its moat.
+func (r raster) through(b *builder, row row, us []float64, i int) {
+	dir := 1.0
+	if i%2 == 1 {
+		dir = -1
+	}
+	start := b.place(-dir*us[len(us)-1], row.v, r.height)
+	if i == 0 {
+		b.over(start, 0)
+		b.line(start, b.feeds.Plunge)
+	} else {
+		b.line(start, b.feeds.Feed)
+	}
+	if r.arcs() {
+		r.arc(b, row, us, dir)
+		return
+	}
+	for k := len(us) - 2; k > 0; k-- {
+		b.line(b.place(-dir*us[k], row.v, r.height), b.feeds.Feed)
+	}
+	for _, u := range us {
+		b.line(b.place(dir*u, row.v, r.height), b.feeds.Feed)
+	}
+}
+
+// arcs reports whether the passes are written as arcs: a ball at constant v
+// runs on an exact one, if the machine takes arcs.
+func (r raster) arcs() bool {
+	return r.work.Machine.Arcs && r.tool.flat == 0 && r.work.Face.Kind != dish.Flat
+}
+
+// arc cuts a row of a ball from its start at −dir·end to its other end: one arc
+// about the sphere's centre, on a crown with a level piece at either end.
+func (r raster) arc(b *builder, row row, us []float64, dir float64) {
+	edge := us[len(us)-1]
+	if r.moat > 0 && len(us) > 1 {
+		edge = us[len(us)-2] // the kink
+	}
+	b.line(b.place(-dir*edge, row.v, r.height), b.feeds.Feed)
+	to := b.place(dir*edge, row.v, r.height)
+	R, c := r.work.Face.Radius, r.tool.ball
+	mid := r3.Vec{X: 0, Y: b.grid.near(row.v)}
+	m := path.Move{Kind: path.Arc, From: b.at, To: to, Plane: path.ZX, Clockwise: dir > 0}
+	centre := -R - c + r.budget.lift
+	if r.work.Face.Kind == dish.Hollow {
+		centre = R - r.work.Face.Sagitta() - c
+	} else {
+		m.Clockwise = !m.Clockwise
+	}
+	if b.swap { // seen from +X the sense along Y is the other one
+		mid.X, mid.Y = mid.Y, mid.X
+		m.Plane, m.Clockwise = path.YZ, !m.Clockwise
+	}
+	// The centre is written as an increment from the start.
+	mid.Z = b.at.Z + b.grid.near(centre-b.at.Z)
+	m.Centre = mid
+	// Steepest at its ends, where the limit of Z bites first.
+	slope := math.Abs(r.tool.rise(edge, row.v))
+	d := r3.Vec{X: 1, Z: slope}
+	if b.swap {
+		d = r3.Vec{Y: 1, Z: slope}
+	}
+	f := math.Min(b.work.Machine.FeedAlong(d, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{X: d.X, Y: d.Y}, b.feeds.Feed))
+	m.Feed = floorFeed(b.work.Machine, f)
+	if dist(to.X-m.From.X, to.Y-m.From.Y) > 0 {
+		b.add(m)
+	}
+	b.line(b.place(dir*us[len(us)-1], row.v, r.height), b.feeds.Feed)
+}
+
+// climbCrown cuts a row of a crown in two halves, each from the moat up to the
+// middle, coming down in the moat where nothing stands any more.
+func (r raster) climbCrown(b *builder, row row, us []float64) {
+	for _, dir := range [...]float64{-1, 1} {
+		start := b.place(dir*us[len(us)-1], row.v, r.height)
+		b.over(start, start.Z)
+		b.line(start, b.feeds.Plunge)
+		for k := len(us) - 2; k >= 0; k-- {
+			b.line(b.place(dir*us[k], row.v, r.height), b.feeds.Feed)
+		}
+	}
+}
+
+// climbHollow cuts a row of a hollow in two halves, each from the middle up to
+// the rim. The first comes down a ramp over the other half; the second starts
+// where the first has cleared.
+func (r raster) climbHollow(b *builder, row row, us []float64, stands float64) error {
+	for _, dir := range [...]float64{-1, 1} {
+		start := b.place(0, row.v, r.height)
+		if dir < 0 && start.Z < 0 {
+			if err := r.rampDown(b, row, stands); err != nil {
+				return err
+			}
+		} else {
+			b.over(start, start.Z+stands)
+			b.line(start, b.feeds.Plunge)
+		}
+		for _, u := range us {
+			b.line(b.place(dir*u, row.v, r.height), b.feeds.Feed)
+		}
+	}
+	return nil
+}
+
+// rampDown comes to the middle of a row from above what may stand, to and fro
+// over the other half, going down no steeper than the cutter may: over a leg
+// the height above the face falls by what the slope of the face leaves of it.
+func (r raster) rampDown(b *builder, row row, stands float64) error {
+	drop := stands + airGap/2
+	most := steep(r.cutter)
+	// A leg ends where the face itself takes half of the allowed slope, so that
+	// the other half is left for going down; a short row ends sooner.
+	leg := math.Min(drop/most, row.end)
+	for leg > 0 && r.tool.rise(leg, row.v) > most/2 {
+		leg *= 0.8
+		if leg < legLeast {
+			leg = 0
+		}
+	}
+	legs := 0
+	if leg > 0 {
+		legs = int(math.Ceil(drop / float64(leg*(most-r.tool.rise(leg, row.v)))))
+	}
+	if leg == 0 || legs > mostLegs {
+		return Problems{{"shelf/" + r.cutter.Name + "/ramp",
+			fmt.Sprintf("%s cannot ramp into this face: its own slope there is as steep as the cutter may go down", r.cutter.Name),
+			"a ball cutter, or a flat of smaller diameter"}}
+	}
+	us := chords(func(u float64) float64 { return r.height(u, row.v) }, 0, leg, r.budget.chord)
+	at := func(k int, share float64) r3.Vec {
+		return b.place(us[k], row.v, func(u, v float64) float64 { return r.height(u, v) + float64(drop*share) })
+	}
+	inwards := true // the last leg ends at the middle
+	if legs%2 == 0 {
+		inwards = false
+	}
+	first := 0
+	if inwards {
+		first = len(us) - 1
+	}
+	p := at(first, 1)
+	b.over(p, p.Z)
+	b.line(p, b.feeds.Plunge)
+	for n := range legs {
+		for k := range us {
+			i := k
+			if inwards {
+				i = len(us) - 1 - k
+			}
+			done := us[i] / leg
+			if inwards {
+				done = 1 - done
+			}
+			b.line(at(i, 1-(float64(n)+done)/float64(legs)), b.feeds.Plunge)
+		}
+		inwards = !inwards
+	}
+	return nil
+}
+
+// A leg shorter than legLeast mm hammers the machine to and fro; more than
+// mostLegs of them take longer than any other way in.
+const (
+	legLeast = 2.0
+	mostLegs = 100
+)

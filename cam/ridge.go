@@ -1,0 +1,188 @@
+package cam
+
+import (
+	"math"
+)
+
+// ridgePlaces is at how many places along two neighbouring passes the ridge
+// between them is worked out. The ridge changes slowly along a pass and is
+// highest at one of its ends or, on a hollow near the apex, close to u = 0;
+// what is planned here is certified afterwards.
+const ridgePlaces = 24
+
+// ridgeTries places a ridge within 2e-7 of the gap between two contacts even
+// where only halving helps (the side of a flat, where an underside ends in a
+// jump); on the steepest side that is under 1e-6 mm of height. ridgeEqual is a
+// difference of two heights that no program can write.
+const (
+	ridgeTries = 22
+	ridgeEqual = 1e-8
+)
+
+// ridge returns the height of the ridge that passes at v1 < v2 leave between
+// them, where the first has its cutter at u ≥ 0, and the ridge's place.
+//
+// Each pass touches the face along its contact curve and leaves more with
+// distance from it, so the ridge is where the two undersides are equal, between
+// the contacts: found by a secant that never leaves its bracket. Where one
+// underside ends (a flat's side) the higher of the two sides of the jump counts.
+func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
+	x1, y1 := t.contact(u, v1)
+	x2, y2 := t.contact(u, v2)
+	at := func(k float64) (z, gap float64) {
+		x, y = x1+float64(k*(x2-x1)), y1+float64(k*(y2-y1))
+		z1, _ := t.under(v1, math.Abs(x), y)
+		z2, _ := t.under(v2, math.Abs(x), y)
+		return math.Min(z1, z2), z1 - z2
+	}
+	lo, hi := 0.0, 1.0
+	_, gapLo := at(lo)
+	_, gapHi := at(hi)
+	side := 0 // which end moved last: the other's weight is halved when it moves again
+	for range ridgeTries {
+		k := (lo + hi) / 2
+		if s := gapHi - gapLo; s > 0 && !math.IsInf(s, 0) {
+			k = hi - float64(gapHi*(hi-lo))/s
+			k = math.Min(math.Max(k, lo+(hi-lo)/256), hi-(hi-lo)/256)
+		}
+		z, gap := at(k)
+		switch {
+		case math.Abs(gap) < ridgeEqual:
+			return t.face.Over(dist(x, y), z), x, y
+		case gap <= 0:
+			if side < 0 {
+				gapHi /= 2
+			}
+			lo, gapLo, side = k, gap, -1
+		default:
+			if side > 0 {
+				gapLo /= 2
+			}
+			hi, gapHi, side = k, gap, 1
+		}
+	}
+	z, _ := at(hi)
+	h = t.face.Over(dist(x, y), z)
+	z, _ = at(lo)
+	return math.Max(h, t.face.Over(dist(x, y), z)), x, y
+}
+
+// highest returns the highest ridge between whole passes at v1 and v2.
+func (t tool) highest(v1, v2 float64) float64 {
+	most := 0.0
+	end := reach(t.rimReach(), v1)
+	for i := range ridgePlaces + 1 {
+		// Squared, so that places stand closer near u = 0, where a flat turns its side.
+		h, _, _ := t.ridge(float64(end*sq(float64(i)/ridgePlaces)), v1, v2)
+		most = math.Max(most, h)
+	}
+	return most
+}
+
+// spacing returns the largest step from a pass at v ≥ 0 to the next one out
+// that leaves no ridge above h, by a secant in the logarithms (a ridge grows as
+// a power of the step between 1 and 2) kept inside a bracket.
+func (t tool) spacing(v, h float64) float64 {
+	most := 2 * t.radius() * 0.98 // beyond it nothing is covered
+	if t.highest(v, v+most) <= h {
+		return most
+	}
+	lo, hi := 0.0, most
+	s := math.Min(most/2, math.Sqrt(float64(8*h*(t.ball+t.flat/8))))
+	for range 40 {
+		r := t.highest(v, v+s)
+		if r <= h {
+			lo = s
+		} else {
+			hi = s
+		}
+		if hi-lo < float64(spacingShare*lo) || (r <= h && r >= h*(1-4*spacingShare)) {
+			break
+		}
+		next := float64(s * math.Sqrt(h/math.Max(r, h/64)))
+		if !(next > lo+float64(0.02*(hi-lo))) || !(next < hi-float64(0.02*(hi-lo))) {
+			next = (lo + hi) / 2
+		}
+		s = next
+	}
+	return lo
+}
+
+// spacingShare is how close to the best step the search comes: a thousandth of
+// the path is less than a minute of an hour's cutting.
+const spacingShare = 0.0005
+
+// coversRim reports whether, beyond a pass at v ≥ 0, the rest of the face up to
+// its rim keeps within h without a further pass.
+func (t tool) coversRim(v, h float64) bool {
+	R := t.face.Rim
+	// Where the pass's contact meets the rim; all rim beyond it, up to u = 0, is its own.
+	x, _ := t.contact(reach(t.rimReach(), v), v)
+	x = math.Min(math.Abs(x), R)
+	for i := range ridgePlaces + 1 {
+		px := float64(x * (float64(i) / ridgePlaces))
+		py := reach(R, px)
+		z, _ := t.under(v, px, py)
+		if !(t.face.Over(R, z) <= h) {
+			return false
+		}
+	}
+	return true
+}
+
+// rows returns the places v ≥ 0 of parallel passes, from the middle out, that
+// leave no ridge above h anywhere on the face, its rim included. At most limit
+// of them; ok is false where that is not enough.
+func (t tool) rows(h, widest float64, limit int) (vs []float64, ok bool) {
+	lo, last := 0.0, t.rimReach()
+	if last <= 0 {
+		return nil, false
+	}
+	for range 50 { // the pass nearest to the middle that still serves the rim
+		mid := (lo + last) / 2
+		if t.coversRim(mid, h) {
+			last = mid
+		} else {
+			lo = mid
+		}
+	}
+	vs = []float64{0}
+	for v := 0.0; v < last; {
+		s := math.Min(widest, t.spacing(v, h))
+		if !(s > 0) || len(vs) >= limit {
+			return vs, false
+		}
+		v = math.Min(v+s, last)
+		vs = append(vs, v)
+	}
+	return vs, true
+}
+
+// runOn returns how far from its middle a pass at v must run so that the face
+// up to its rim is served, given its neighbours at v − in and v + out (0 for none).
+func (t tool) runOn(v, in, out float64) float64 {
+	end := reach(t.rimReach(), v)
+	serve := func(v1, v2 float64) {
+		// The place along the passes where their ridge crosses the rim.
+		lo, hi := 0.0, t.face.Rim
+		for range 40 {
+			mid := (lo + hi) / 2
+			if _, x, y := t.ridge(mid, v1, v2); dist(x, y) < t.face.Rim {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		_, x, y := t.ridge(hi, v1, v2)
+		if _, u := t.under(v, math.Abs(x), y); !math.IsInf(u, 0) {
+			end = math.Max(end, u)
+		}
+	}
+	if in > 0 {
+		serve(v-in, v)
+	}
+	if out > 0 {
+		serve(v, v+out)
+	}
+	return end
+}

@@ -1,0 +1,215 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+const (
+	// biteMargin is kept between the planned bite and the cutter's depth of cut:
+	// the proof's height field overstates what stands by up to this much on the
+	// slopes of a dish.
+	biteMargin = 0.15
+	// mostLeft and leastLeft bound the ridges that roughing may leave on top of
+	// the allowance, in mm: less costs time that finishing does not need, and
+	// less than leastLeft is finishing.
+	mostLeft  = 0.5
+	leastLeft = 0.05
+	// sideStep is the widest side step of roughing as a share of the diameter
+	// (common practice for light machines: three quarters at most).
+	sideStep = 0.75
+	// flatStep keeps the level parts of two laps overlapping by a tenth each.
+	flatStep = 1.8
+)
+
+// rough is the removal of what stands above the allowance, in layers, worked
+// out but not yet laid down. Each layer is one spiral: it enters down a ramp
+// along a circle (in the middle of a hollow, in the moat of a crown), goes once
+// round, and winds from there to where nothing stands above the face, along the
+// level of the layer or the face plus allowance, whichever is higher.
+type rough struct {
+	work   Work
+	cutter path.Cutter
+	tool   tool
+	left   float64 // highest ridge left above the allowance
+	depth  float64 // of one layer
+	layers int
+}
+
+// newRough plans the layers; layers is 0 where nothing stands above the
+// allowance. finish is the cutter that comes after it: what is left must not be
+// more than that may bite.
+func newRough(w Work, c, finish path.Cutter) (rough, error) {
+	r := rough{work: w, cutter: c, tool: newTool(w.Face, c)}
+	r.left = math.Min(mostLeft, math.Min(c.DepthOfCut/4, finish.DepthOfCut-biteMargin-w.Allowance-w.ZeroError))
+	if r.left < leastLeft {
+		return r, Problems{{"allowance",
+			fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for ridges, %s for setting Z again and %s of margin",
+				mm(w.Allowance), finish.Name, mm(finish.DepthOfCut), mm(leastLeft), mm(w.ZeroError), mm(biteMargin)),
+			fmt.Sprintf("an allowance of at most %s", mm(math.Max(0, finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)))}}
+	}
+	total := -r.lowest()
+	if total <= 0 {
+		return r, nil
+	}
+	most := c.DepthOfCut - biteMargin - r.cusp()
+	if most < leastLayer {
+		return r, Problems{{"shelf/" + c.Name + "/depth of cut",
+			fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)),
+			fmt.Sprintf("a depth of cut of at least %s, or another cutter for roughing", mm(leastLayer+biteMargin+r.cusp()))}}
+	}
+	r.layers = int(math.Ceil(total/most - fuzz))
+	r.depth = total / float64(r.layers)
+	if r.layers > mostLayers {
+		return r, Problems{{"shelf/" + c.Name + "/depth of cut",
+			fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
+	}
+	return r, nil
+}
+
+const (
+	leastLayer = 0.1 // mm; a thinner layer rubs rather than cuts
+	mostLayers = 1000
+)
+
+// lowest returns the lowest height that roughing goes to.
+func (r rough) lowest() float64 {
+	if r.work.Face.Kind == dish.Hollow {
+		return r.height(0)
+	}
+	return -r.work.Face.Sagitta() + r.work.Allowance
+}
+
+// height returns the tip's height of the face plus allowance, at d from the apex.
+func (r rough) height(d float64) float64 {
+	z := r.tool.tip(d, 0)
+	if r.work.Face.Kind == dish.Crown && !(z > -r.work.Face.Sagitta()) {
+		z = -r.work.Face.Sagitta()
+	}
+	return z + r.work.Allowance
+}
+
+// levelStep is the widest side step on a level: the flats overlap, and between
+// the corners a ridge no higher than left may stay.
+func (r rough) levelStep() float64 {
+	h := math.Min(r.left, r.tool.ball/2)
+	s := float64(flatStep*r.tool.flat) + 1.9*math.Sqrt(float64(h*(2*r.tool.ball-h)))
+	return math.Min(s, sideStep*r.cutter.Diameter)
+}
+
+// cusp is the ridge that two neighbouring laps leave on a level.
+func (r rough) cusp() float64 { return r.tool.corner(r.levelStep() / 2) }
+
+// step is the widest side step at distance d: on the face a lap at one height
+// leaves a stair as high as the slope rises over the step, or the ridge of its
+// corner, whichever is lower.
+func (r rough) step(d float64, level bool) float64 {
+	s := r.levelStep()
+	if level {
+		return s
+	}
+	slope := math.Abs(r.tool.rise(d, 0))
+	stair := math.Min(flatStep*r.tool.flat, r.left/math.Max(slope, 1e-9))
+	corner := 0.0
+	if r.tool.ball > 0 {
+		h := math.Min(r.left, r.tool.ball/2)
+		corner = 1.8 * math.Sqrt(float64(h*(2*r.tool.ball-h)))
+	}
+	return math.Min(s, math.Max(stair, corner))
+}
+
+// boundary returns the distance from the apex inside which (hollow) or outside
+// which (crown) layer k, from 1, finds anything standing above the face plus
+// allowance: where that lies at the level of the layer before.
+func (r rough) boundary(k int) float64 {
+	level := -float64(k-1) * r.depth
+	hollow := r.work.Face.Kind == dish.Hollow
+	lo, hi := 0.0, math.Abs(r.tool.rimReach())
+	if !hollow {
+		hi = moatRadius(r.work.Face, r.cutter)
+	}
+	for range 60 {
+		mid := (lo + hi) / 2
+		if (r.height(mid) < level) == hollow {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// laps returns the radii of the rounds of layer k, from its entry on.
+func (r rough) laps(k int) []float64 {
+	edge, level := r.boundary(k), -float64(k)*r.depth
+	at := func(d float64) float64 { return r.step(d, r.height(d) <= level) }
+	if r.work.Face.Kind == dish.Crown {
+		laps := []float64{moatRadius(r.work.Face, r.cutter)}
+		for d := laps[0]; d-at(d) > edge; laps = append(laps, d) {
+			d -= at(d)
+		}
+		return laps
+	}
+	// The first round leaves no post in the middle and has room for a ramp.
+	d := math.Min(0.8*r.cutter.Radius(), r.levelStep()/2)
+	d = math.Min(d, 0.8*edge)
+	laps := []float64{d}
+	for d+at(d) < edge {
+		d += at(d)
+		laps = append(laps, d)
+	}
+	return laps
+}
+
+// name says what the pattern is, with its parameters.
+func (r rough) name() string {
+	return fmt.Sprintf("spiral(%d layers of %.3f mm, steps up to %.1f mm)", r.layers, r.depth, r.levelStep())
+}
+
+// lay lays the layers down.
+func (r rough) lay(b *builder) {
+	for k := 1; k <= r.layers; k++ {
+		laps := r.laps(k)
+		if laps[0] < roomToRamp {
+			continue // what stands there is less than the ridges that are left anyway
+		}
+		r.layer(b, k, laps)
+		b.lift()
+	}
+}
+
+// roomToRamp is the smallest circle, in mm, that a way down is laid on.
+const roomToRamp = 0.5
+
+// layer lays one layer: the way down and the first round, the spiral, and the
+// round that closes it.
+func (r rough) layer(b *builder, k int, laps []float64) {
+	level := -float64(k) * r.depth
+	z := func(u, v float64) float64 { return math.Max(r.height(dist(u, v)), level) }
+	widest := laps[0]
+	for _, d := range laps {
+		widest = math.Max(widest, d)
+	}
+	t := newTurn(widest, roundChord)
+	h := helix{turn: t, radius: laps[0], cos: 1}
+	h.sink(b, r.cutter, -float64(k-1)*r.depth, math.Max(r.height(laps[0]), level))
+	n := t.steps()
+	for i := 1; i <= len(laps); i++ {
+		from := laps[i-1]
+		to := from
+		if i < len(laps) {
+			to = laps[i]
+		}
+		if i == len(laps) && len(laps) == 1 {
+			break // the first round was the only one
+		}
+		for s := 1; s <= n; s++ {
+			d := from + float64((to-from)*(float64(s)/float64(n)))
+			x, y := t.dir(s)
+			b.line(b.place(float64(d*x), float64(d*y), z), b.feeds.Feed)
+		}
+	}
+}

@@ -1,0 +1,178 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// tool is a cutter against a face: the closed forms that the patterns need.
+type tool struct {
+	face dish.Face
+	flat float64 // radius of the level part of the cutter's end
+	ball float64 // radius of its corner
+}
+
+func newTool(f dish.Face, c path.Cutter) tool {
+	return tool{f, c.FlatRadius(), c.CornerRadius()}
+}
+
+func sq(x float64) float64 { return float64(x * x) }
+
+// reach is √(a² − b²), or 0 where b is the greater.
+func reach(a, b float64) float64 {
+	if b >= a {
+		return 0
+	}
+	return math.Sqrt(float64((a - b) * (a + b)))
+}
+
+// dist is √(x² + y²) with each step rounded by itself.
+func dist(x, y float64) float64 { return math.Sqrt(sq(x) + sq(y)) }
+
+func (t tool) radius() float64 { return t.flat + t.ball }
+
+// tip returns the lowest height of the tip at (u, v) that does not gouge.
+func (t tool) tip(u, v float64) float64 {
+	return t.face.Tip(t.flat, t.ball, dist(u, v))
+}
+
+// rise returns the slope of tip along u at (u, v), for u ≥ 0.
+func (t tool) rise(u, v float64) float64 {
+	d := dist(u, v)
+	switch t.face.Kind {
+	case dish.Hollow:
+		e := d + t.flat
+		share := 1.0
+		if d > 0 {
+			share = u / d
+		}
+		return float64(share*e) / reach(t.face.Radius-t.ball, e)
+	case dish.Crown:
+		e := d - t.flat
+		if e <= 0 {
+			return 0
+		}
+		return -float64(u/d*e) / reach(t.face.Radius+t.ball, e)
+	}
+	return 0
+}
+
+// rimReach returns the distance from the apex at which the cutter's axis stands
+// when the cutter touches the face exactly at its rim.
+func (t tool) rimReach() float64 {
+	f := t.face
+	switch f.Kind {
+	case dish.Hollow:
+		return float64(f.Rim*(f.Radius-t.ball))/f.Radius - t.flat
+	case dish.Crown:
+		return float64(f.Rim*(f.Radius+t.ball))/f.Radius + t.flat
+	}
+	return f.Rim
+}
+
+// contact returns where the cutter touches the face when its axis stands at
+// (u, v); over the very apex, in the direction of +v.
+func (t tool) contact(u, v float64) (x, y float64) {
+	d := dist(u, v)
+	if d == 0 {
+		u, v, d = 0, 1, 0
+	}
+	f, k := t.face, 1.0
+	n := dist(u, v)
+	switch f.Kind {
+	case dish.Hollow:
+		k = (d + t.flat) / n * (f.Radius / (f.Radius - t.ball))
+	case dish.Crown:
+		k = (d - t.flat) / n * (f.Radius / (f.Radius + t.ball))
+	}
+	return float64(u * k), float64(v * k)
+}
+
+// under returns the height that a pass along u at v leaves at (x, y), x ≥ 0,
+// and the place u of the pass that does it: the lowest, over the pass, of the
+// cutter's underside. +Inf where the pass does not cover (x, y).
+func (t tool) under(v, x, y float64) (height, u float64) {
+	w := math.Abs(y - v)
+	if w > t.radius() {
+		return math.Inf(1), x
+	}
+	switch {
+	case t.face.Kind == dish.Flat:
+		return t.corner(w), x
+	case t.ball == 0:
+		// The lowest place that still covers (x, y): in on a hollow, out on a crown.
+		u = x + reach(t.flat, w)
+		if t.face.Kind == dish.Hollow {
+			u = math.Max(0, x-reach(t.flat, w))
+		}
+		return t.tip(u, v), u
+	case t.flat == 0:
+		return t.underBall(v, x, w)
+	}
+	return t.underBull(v, x, w)
+}
+
+// underBall is under for a ball at w beside its pass. Its centre runs on an
+// upright circle of radius ρ = √((R ∓ r)² − v²) about the sphere's centre, so
+// that it sweeps a torus: at w aside the torus has the radius ρ ± √(r² − w²).
+func (t tool) underBall(v, x, w float64) (height, u float64) {
+	R, k := t.face.Radius, reach(t.ball, w)
+	if t.face.Kind == dish.Hollow {
+		rho := reach(R-t.ball, v)
+		return R - t.face.Sagitta() - reach(rho+k, x), float64(x*rho) / (rho + k)
+	}
+	rho := reach(R+t.ball, v)
+	return reach(rho-k, x) - R, float64(x*rho) / (rho - k)
+}
+
+// underBull is under for a bull at w beside its pass. Towards the lower end of
+// the pass the tip falls by rise and the corner climbs; the two slopes are equal
+// once, between the edge of the flat and that of the cutter.
+func (t tool) underBull(v, x, w float64) (height, u float64) {
+	lo, hi, out := reach(t.flat, w), reach(t.radius(), w), 1.0
+	if t.face.Kind == dish.Hollow {
+		out = -1
+		if lo >= x { // the flat covers the lowest place of the pass
+			return t.tip(0, v), 0
+		}
+		hi = math.Min(hi, x)
+	}
+	for range bullHalvings {
+		mid := (lo + hi) / 2
+		if t.climb(mid, w) < math.Abs(t.rise(x+out*mid, v)) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	u = x + out*lo
+	return t.tip(u, v) + t.corner(dist(lo, w)), u
+}
+
+// bullHalvings finds the place within a corner's radius / 2^18; the height is
+// level there, so its own error is of the second order, under 1e-9 mm.
+const bullHalvings = 18
+
+// corner returns the cutter's profile at distance e from its axis.
+func (t tool) corner(e float64) float64 {
+	h := e - t.flat
+	if h <= 0 {
+		return 0
+	}
+	return dish.Drop(t.ball, math.Min(h, t.ball))
+}
+
+// climb returns the slope of the profile along the pass, at s along and w aside.
+func (t tool) climb(s, w float64) float64 {
+	e := dist(s, w)
+	h := e - t.flat
+	if h <= 0 || e == 0 {
+		return 0
+	}
+	if h >= t.ball {
+		return math.Inf(1)
+	}
+	return h / reach(t.ball, h) * (s / e)
+}

@@ -1,0 +1,131 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/machines"
+)
+
+// Direction says what a pattern of passes may do.
+type Direction uint8
+
+// The directions.
+const (
+	Both   Direction = iota // to and fro, along the axis that is quicker
+	Uphill                  // each pass only climbs
+	AlongX                  // to and fro along X
+	AlongY                  // to and fro along Y
+)
+
+func (d Direction) String() string {
+	return [...]string{"both", "uphill", "along x", "along y"}[d]
+}
+
+// Auto is the name that leaves the choice of a cutter or a pattern to the planner.
+const Auto = "auto"
+
+// Work is what is to be cut, in what, with which cutters, on which machine.
+// Lengths are in mm, places in the face frame.
+type Work struct {
+	Name      string
+	Face      dish.Face // of the wood, the covering taken off
+	Wanted    float64   // radius of the finished face, covering included
+	Covering  float64   // thickness, 0 for none
+	Blank     dish.Blank
+	Material  string
+	Floor     float64 // least wood left under the deepest point
+	HoldDowns []path.Obstacle
+	Machine   machines.Machine
+	ZeroAtBed bool    // Z0 on the bed; else in the blank's top
+	ZeroError float64 // how well Z is set again after a change of cutter
+	Scallop   float64 // largest ridge allowed
+	Allowance float64 // left by roughing for finishing
+	Pattern   string  // of the finishing passes
+	Direction Direction
+	Shelf     []path.Cutter
+	Rough     string // a name on the shelf, or Auto
+	Finish    string // a name on the shelf, or Auto
+}
+
+// Cutter returns the cutter of that name on the shelf.
+func (w Work) Cutter(name string) (path.Cutter, bool) {
+	for _, c := range w.Shelf {
+		if c.Name == name {
+			return c, true
+		}
+	}
+	return path.Cutter{}, false
+}
+
+// grid returns the lattice of coordinates that the machine's programs can write.
+func (w Work) grid() grid {
+	return grid{step: w.Machine.Step(), zero: w.ProgramZero()}
+}
+
+// ProgramZero returns z of the program's Z0 in the face frame.
+func (w Work) ProgramZero() float64 {
+	if w.ZeroAtBed {
+		return -w.Blank.Thickness
+	}
+	return 0
+}
+
+// Clearance returns the height of the tip at which everything on the blank is
+// passed over: 5 mm above the blank's top and above the tallest hold-down, on
+// the lattice of the program's coordinates.
+func (w Work) Clearance() float64 {
+	top := 0.0
+	for _, h := range w.HoldDowns {
+		top = math.Max(top, h.Height)
+	}
+	return w.grid().raise(top + clearanceGap)
+}
+
+// clearanceGap is room enough for a blank that bows and a hand that touches off
+// by paper (common practice).
+const clearanceGap = 5.0
+
+// Problem is one reason why a work cannot be planned. Key is the place in the
+// job that it is about, parts joined by "/", such as "shelf/inch flat/speed".
+type Problem struct {
+	Key, Message, Hint string
+}
+
+// Problems is every reason at once.
+type Problems []Problem
+
+// Error lists the problems, one a line, each with its hint.
+func (p Problems) Error() string {
+	lines := make([]string, 0, len(p))
+	for _, one := range p {
+		lines = append(lines, fmt.Sprintf("%s: %s", one.Key, one.Message))
+		if one.Hint != "" {
+			lines = append(lines, "  hint: "+one.Hint)
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+func (p *Problems) add(key, message, hint string) {
+	*p = append(*p, Problem{key, message, hint})
+}
+
+// Warning is something that the builder should know before cutting; it stops
+// nothing. Kind is a short stable word for machines to sort by.
+type Warning struct {
+	Kind, Message, Hint string
+}
+
+// mm prints a length for a message, without needless zeros.
+func mm(v float64) string {
+	s := fmt.Sprintf("%.3f", plain(v))
+	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	if s == "-0" {
+		s = "0"
+	}
+	return s + " mm"
+}

@@ -1,0 +1,53 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+)
+
+func newCheckCmd(a *app) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "check JOB",
+		Short: "Tell all that can be known of a job before cutting",
+		Long: `Plan a job and tell all that can be known before cutting: whether blank, floor,
+travel, cutters and hold-downs suffice, the depth at the apex, every program with
+its passes, bite and time, the highest ridge that they leave, and what another
+scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
+		Example: `  dishwright check octave-mandolin
+  dishwright check dish.yaml --json`,
+		Args: exactlyOne("job"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			j, err := loadJob(args[0])
+			if err != nil {
+				return err
+			}
+			r, err := shop.Run(cmd.Context(), j)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				if err := tell.JSON(a.out, r.Report); err != nil {
+					return err
+				}
+			} else {
+				writeReport(a.out, r)
+			}
+			return brokenError(r)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
+	return cmd
+}
+
+// brokenError is the error of a run whose programs break a bound.
+func brokenError(r *shop.Result) error {
+	if len(r.Report.Broken) == 0 {
+		return nil
+	}
+	return tell.Bound("a bound is broken: " + strings.Join(r.Report.Broken, "; "))
+}

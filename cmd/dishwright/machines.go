@@ -1,0 +1,212 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+	"dishwright/machines"
+)
+
+func newMachinesCmd(a *app) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "machines [NAME]",
+		Short: "Show the machine profiles and their limits",
+		Long: `Show the built-in machine profiles and their limits, or one in full. NAME is a
+built-in profile or the path of a profile of your own, which is then checked.`,
+		Example: `  dishwright machines
+  dishwright machines bench-600
+  dishwright machines my-router.yaml --json`,
+		Args: atMost(1, "machine"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			var list []machines.Machine
+			if len(args) == 1 {
+				m, err := machines.Resolve(args[0], "")
+				if err != nil {
+					return err
+				}
+				list = append(list, m)
+			} else {
+				for _, name := range machines.Names() {
+					m, _ := machines.Builtin(name)
+					list = append(list, m)
+				}
+			}
+			switch {
+			case asJSON:
+				return writeMachinesJSON(a.out, list)
+			case len(args) == 1:
+				return writeMachine(a.out, list[0])
+			}
+			return writeMachineTable(a.out, list)
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
+	return cmd
+}
+
+// The JSON of a machine.
+type (
+	axesJSON struct {
+		X float64 `json:"x"`
+		Y float64 `json:"y"`
+		Z float64 `json:"z"`
+	}
+	dialJSON struct {
+		Mark  string  `json:"mark"`
+		Speed float64 `json:"speed_rpm"`
+	}
+	spindleJSON struct {
+		Hand    bool       `json:"hand_router"`
+		Slowest float64    `json:"slowest_rpm"`
+		Fastest float64    `json:"fastest_rpm"`
+		Start   float64    `json:"start_s"`
+		Dial    []dialJSON `json:"dial"`
+	}
+	holderJSON struct {
+		Diameter float64 `json:"diameter_mm"`
+		Length   float64 `json:"length_mm"`
+	}
+	hoodJSON struct {
+		Diameter float64 `json:"diameter_mm"`
+		AboveTip float64 `json:"above_tip_mm"`
+	}
+	machineJSON struct {
+		Name         string      `json:"name"`
+		About        string      `json:"about"`
+		Units        string      `json:"units"`
+		Travel       axesJSON    `json:"travel_mm"`
+		UnderGantry  *float64    `json:"under_gantry_mm"` // null where not stated
+		Feed         axesJSON    `json:"feed_mm_min"`
+		Rapid        axesJSON    `json:"rapid_mm_min"`
+		Acceleration axesJSON    `json:"acceleration_mm_s2"`
+		Deviation    float64     `json:"deviation_mm"`
+		PathMode     string      `json:"path_mode"`
+		Arcs         bool        `json:"arcs"`
+		Decimals     int         `json:"decimals"`
+		Spindle      spindleJSON `json:"spindle"`
+		Collets      []float64   `json:"collets_mm"`
+		Holder       holderJSON  `json:"holder"`
+		Hood         *hoodJSON   `json:"hood"` // null where there is none
+	}
+)
+
+func axes(v r3.Vec) axesJSON { return axesJSON{digits(v.X), digits(v.Y), digits(v.Z)} }
+
+func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
+	out := struct {
+		Machines []machineJSON `json:"machines"`
+	}{}
+	for _, m := range list {
+		j := machineJSON{
+			Name: m.Name, About: m.About, Units: m.Unit.String(),
+			Travel: axes(m.Travel), Feed: axes(m.Feed), Rapid: axes(m.Rapid), Acceleration: axes(m.Acceleration),
+			Deviation: digits(m.Deviation), PathMode: m.PathMode, Arcs: m.Arcs, Decimals: m.Decimals,
+			Spindle: spindleJSON{Hand: m.Hand(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.Start, Dial: []dialJSON{}},
+			Collets: []float64{}, Holder: holderJSON{digits(m.Holder.Diameter), digits(m.Holder.Length)},
+		}
+		for _, d := range m.Spindle.Dial {
+			j.Spindle.Dial = append(j.Spindle.Dial, dialJSON(d))
+		}
+		for _, c := range m.Collets {
+			j.Collets = append(j.Collets, digits(c))
+		}
+		if m.Hood != nil {
+			j.Hood = &hoodJSON{digits(m.Hood.Diameter), digits(m.Hood.AboveTip)}
+		}
+		if m.UnderGantry > 0 {
+			under := digits(m.UnderGantry)
+			j.UnderGantry = &under
+		}
+		out.Machines = append(out.Machines, j)
+	}
+	return tell.JSON(w, out)
+}
+
+// short writes a number with up to three decimals.
+func short(v float64) string { return measure.Trim(measure.FormatMM(v, 3)) }
+
+func triple(v r3.Vec) string { return short(v.X) + " " + short(v.Y) + " " + short(v.Z) }
+
+func speeds(s machines.Spindle) string {
+	text := short(s.Slowest) + " to " + short(s.Fastest)
+	if len(s.Dial) > 0 {
+		text += " by hand"
+	}
+	return text
+}
+
+func collets(m machines.Machine) string {
+	var all []string
+	for _, c := range m.Collets {
+		all = append(all, short(c))
+	}
+	return strings.Join(all, " ")
+}
+
+func writeMachineTable(w io.Writer, list []machines.Machine) error {
+	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
+	fmt.Fprintln(t, "machine\ttravel, mm\tfeed, mm/min\tspeed, 1/min\tcollets, mm")
+	for _, m := range list {
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", m.Name, triple(m.Travel), triple(m.Feed), speeds(m.Spindle), collets(m))
+	}
+	return t.Flush()
+}
+
+// yes writes a yes or a no.
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
+}
+
+func writeMachine(w io.Writer, m machines.Machine) error {
+	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
+	row := func(name, format string, args ...any) { fmt.Fprintf(t, name+"\t"+format+"\n", args...) }
+	fmt.Fprintln(t, m.Name)
+	if m.About != "" {
+		fmt.Fprintln(t, m.About)
+	}
+	row("travel, x y z", "%s mm", triple(m.Travel))
+	if m.UnderGantry > 0 {
+		row("bed to gantry", "%s mm", short(m.UnderGantry))
+	}
+	row("feed while cutting", "%s mm/min", triple(m.Feed))
+	row("traverse", "%s mm/min", triple(m.Rapid))
+	row("acceleration", "%s mm/s2", triple(m.Acceleration))
+	row("corners rounded within", "%s mm", short(m.Deviation))
+	row("path mode", "%s", m.PathMode)
+	row("writes", "%s, %d decimals, arcs: %s", m.Unit, m.Decimals, yes(m.Arcs))
+	row("speed", "%s 1/min, %s s to start", speeds(m.Spindle), short(m.Spindle.Start))
+	if m.Hand() {
+		var dial []string
+		for _, d := range m.Spindle.Dial {
+			dial = append(dial, d.Mark+": "+short(d.Speed))
+		}
+		row("dial", "%s", strings.Join(dial, ", "))
+	}
+	var inches []string
+	for _, c := range m.Collets {
+		if text, err := measure.Fraction(c, 64); err < 1e-6 && err > -1e-6 && !slices.Contains(inches, text) { // a collet in mm is no fraction
+			inches = append(inches, text)
+		}
+	}
+	row("collets", "%s mm", collets(m))
+	if len(inches) > 0 {
+		row("of these in inches", "%s", strings.Join(inches, ", "))
+	}
+	row("holder", "%s mm across, %s mm long", short(m.Holder.Diameter), short(m.Holder.Length))
+	if m.Hood != nil {
+		row("dust hood", "%s mm across, %s mm above the tip", short(m.Hood.Diameter), short(m.Hood.AboveTip))
+	}
+	return t.Flush()
+}

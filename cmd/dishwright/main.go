@@ -1,0 +1,58 @@
+// Command dishwright plans and proves the programs that cut radius dishes and
+// their like on a hobby router, from a short job file.
+//
+// Exit codes: 0 all went well, 1 a bound is broken or a proof fails, 2 the input
+// or the call is wrong, 130 it was told to stop.
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"syscall"
+
+	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/tell"
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// run is the program as a function: it does what args say and returns the exit
+// code. Told to stop, it takes back the output that is under way and returns at
+// once, whatever the command is computing.
+func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	// A reader that goes away, as in `dishwright machines | head -1`, then shows as
+	// an error of the write, and no output is left half made.
+	signal.Ignore(syscall.SIGPIPE)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	done := make(chan int, 1)
+	go func() { done <- execute(ctx, args, stdin, stdout, stderr) }()
+	select {
+	case code := <-done:
+		return code
+	case <-ctx.Done():
+		outset.Stop()
+		fmt.Fprintln(stderr, "dishwright: stopped")
+		return tell.Stopped
+	}
+}
+
+// execute runs the command that args name. It is the one place where an error
+// is printed and turned into an exit code.
+func execute(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	out := tell.NewWriter(stdout)
+	root := newRootCmd(&app{in: stdin, out: out, err: stderr, look: draw.Detect(stdout, os.Getenv)})
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	if failed := out.Err(); failed != nil {
+		err = fmt.Errorf("the output cannot be written: %w", failed)
+	}
+	tell.Print(stderr, err)
+	return tell.Code(err)
+}

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cmd/internal/tell"
+)
+
+func newMakeCmd(a *app) *cobra.Command {
+	var dir string
+	var force, asJSON bool
+	cmd := &cobra.Command{
+		Use:   "make JOB -o DIR",
+		Short: "Write a job's programs into a folder of their own",
+		Long: `Plan a job, write its programs, read them back, find out from the bytes what they
+leave, and only then put them into the folder DIR, all or none. DIR must be
+absent, empty, or hold nothing but an earlier set (then --force replaces it in
+one step). JOB is a file or the name of a sample.`,
+		Example: `  dishwright make octave-mandolin -o out
+  dishwright make dish.yaml -o programs --force --json`,
+		Args: exactlyOne("job"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if dir == "" {
+				return tell.Errorf("name a folder that is not there yet: dishwright make "+args[0]+" -o out", "make needs a folder to write to")
+			}
+			j, err := loadJob(args[0])
+			if err != nil {
+				return err
+			}
+			r, err := makeSet(cmd, j, dir, force, a)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return tell.JSON(a.out, r.Report)
+			}
+			writeReport(a.out, r)
+			fmt.Fprintf(a.out, "\nwritten to %s\n", dir)
+			for _, t := range r.Texts {
+				fmt.Fprintf(a.out, "  %s\n", t.Name)
+			}
+			writeWrapped(a.out, "", r.Report.Caution)
+			return nil
+		},
+	}
+	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder for the programs")
+	cmd.Flags().BoolVar(&force, "force", false, "replace an earlier set in DIR")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
+	return cmd
+}

@@ -1,0 +1,40 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+)
+
+// makeSet takes a job all the way and puts its programs into the folder. A
+// program that breaks a bound leaves no file: that it was planned at all is a
+// defect of this program.
+func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app) (*shop.Result, error) {
+	set, err := outset.Open(dir, force)
+	if err != nil {
+		return nil, err
+	}
+	defer set.Abandon()
+	r, err := shop.Run(cmd.Context(), j)
+	if err != nil {
+		return nil, err
+	}
+	if err := brokenError(r); err != nil {
+		return nil, tell.Hint(err, "nothing was written: that such a program was planned is a defect of dishwright", "another cutter, scallop or depth of cut may get round it")
+	}
+	for _, t := range r.Texts {
+		if err := set.Write(t.Name, t.Bytes); err != nil {
+			return nil, err
+		}
+	}
+	if err := set.Commit(); err != nil {
+		return nil, err
+	}
+	for _, n := range set.Notes() {
+		tell.Note(a.err, "%s", n)
+	}
+	return r, nil
+}

@@ -1,0 +1,209 @@
+package main
+
+import (
+	"errors"
+	"io"
+	"regexp"
+	"runtime/debug"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+)
+
+// app is what every command works with. Products go to out, which remembers the
+// first failed write; notes go to err.
+type app struct {
+	in   io.Reader
+	out  *tell.Writer
+	err  io.Writer
+	look draw.Options // what suits the terminal, if out is one
+}
+
+// commands makes every command, in the order in which help lists them.
+var commands = []func(*app) *cobra.Command{
+	newNewCmd,
+	newCheckCmd,
+	newPreviewCmd,
+	newMakeCmd,
+	newSagittaCmd,
+	newMachinesCmd,
+}
+
+func newRootCmd(a *app) *cobra.Command {
+	cobra.EnableCommandSorting = false
+	root := &cobra.Command{
+		Use:   "dishwright COMMAND",
+		Short: "Plan and prove the programs that cut radius dishes",
+		Long: `Dishwright plans and proves the programs that cut radius dishes, hollowed
+sanding boards and cauls on a hobby router, from a short job file.
+
+Exit code 0: all went well; 1: a bound is broken or a proof fails; 2: the input
+or the call is wrong.`,
+		Example: `  dishwright new -o job.yaml
+  dishwright sagitta --radius "25 ft" --chord "600 mm"`,
+		Version:       version(debug.ReadBuildInfo()),
+		SilenceErrors: true,
+		SilenceUsage:  true,
+		Args:          cobra.ArbitraryArgs,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return unknownCommand(cmd, args[0])
+			}
+			return tell.Hint(errors.New("no command was given"),
+				"dishwright --help lists the commands", "dishwright new -o job.yaml writes a job file to start from")
+		},
+	}
+	root.SetIn(a.in)
+	root.SetOut(a.out)
+	root.SetErr(a.err)
+	root.SetUsageTemplate(usage)
+	root.SetVersionTemplate("dishwright {{.Version}}\n")
+	root.SetFlagErrorFunc(flagError)
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetHelpCommand(newHelpCmd(root))
+	for _, command := range commands {
+		root.AddCommand(command(a))
+	}
+	return root
+}
+
+// usage is what --help shows under a command's long text.
+const usage = `usage: {{.UseLine}}
+{{- if .HasExample}}
+
+examples:
+{{.Example}}{{end}}
+{{- if .HasAvailableSubCommands}}
+
+commands:
+{{- range .Commands}}{{if .IsAvailableCommand}}
+  {{rpad .Name .NamePadding}} {{.Short}}{{end}}{{end}}{{end}}
+{{- if .HasAvailableLocalFlags}}
+
+flags:
+{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+`
+
+// newHelpCmd replaces cobra's own, which takes an unknown command for no error.
+func newHelpCmd(root *cobra.Command) *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "Show what a command does",
+		Long:  "Show what a command does and the flags it takes.",
+		Args:  atMost(1, "command"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return root.Help()
+			}
+			for _, c := range root.Commands() {
+				if c.Name() == args[0] {
+					c.InitDefaultHelpFlag()
+					return c.Help()
+				}
+			}
+			return unknownCommand(root, args[0])
+		},
+	}
+}
+
+func unknownCommand(root *cobra.Command, word string) error {
+	var names []string
+	for _, c := range root.Commands() {
+		if !c.Hidden {
+			names = append(names, c.Name())
+		}
+	}
+	return tell.Errorf(strict.Suggest(word, names, "the commands are"), "the command %s is not known", measure.Quote(word))
+}
+
+// flagNames finds the names of flags in their usage.
+var flagNames = regexp.MustCompile(`(?m)^\s+(?:-\w, )?--([\w-]+)`)
+
+// flagError says what is wrong with a flag, with the nearest known one.
+func flagError(cmd *cobra.Command, err error) error {
+	var unknown interface{ GetSpecifiedName() string }
+	if !errors.As(err, &unknown) || !strings.HasPrefix(err.Error(), "unknown") {
+		return tell.Hint(err, cmd.CommandPath()+" --help shows the flags")
+	}
+	word := unknown.GetSpecifiedName()
+	var names []string
+	for _, m := range flagNames.FindAllStringSubmatch(cmd.Flags().FlagUsages(), -1) {
+		names = append(names, m[1])
+	}
+	hint := cmd.CommandPath() + " --help shows the flags"
+	if near, ok := strict.Nearest(word, names); ok {
+		hint = "did you mean --" + near + "?"
+	}
+	dashes := "--"
+	if len(word) == 1 {
+		dashes = "-"
+	}
+	return tell.Errorf(hint, "%s has no flag %s", cmd.Name(), measure.Quote(dashes+word))
+}
+
+// atMost lets a command take n words at most; what says what they are.
+func atMost(n int, what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) <= n {
+			return nil
+		}
+		hint := "usage: " + cmd.UseLine()
+		if n == 0 {
+			return tell.Errorf(hint, "%s takes no word such as %s", cmd.Name(), measure.Quote(args[0]))
+		}
+		return tell.Errorf(hint, "%s takes one %s, and %s is one too many", cmd.Name(), what, measure.Quote(args[n]))
+	}
+}
+
+// exactlyOne makes a command take one word; what says what it is.
+func exactlyOne(what string) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) == 0 {
+			return tell.Errorf("usage: "+cmd.UseLine(), "%s needs a %s", cmd.Name(), what)
+		}
+		return atMost(1, what)(cmd, args)
+	}
+}
+
+// lengthFlag reads the length given to a flag; it must be more than nought.
+func lengthFlag(name, text string) (measure.Length, error) {
+	l, err := measure.ParseLength(text)
+	if err != nil {
+		return measure.Length{}, tell.Wrap("--"+name, err)
+	}
+	if !(l.MM > 0) {
+		return measure.Length{}, tell.Errorf("write it like 460 mm, 6 1/2 in or 25 ft", "--%s must be more than nought, not %s", name, l)
+	}
+	return l, nil
+}
+
+// pseudo matches the versions that the go command makes up from a commit's date.
+var pseudo = regexp.MustCompile(`\d{14}-[0-9a-f]{12}`)
+
+// version says which build this is: its tag or its revision, and no date, so
+// that the same source says the same.
+func version(info *debug.BuildInfo, ok bool) string {
+	if !ok {
+		return "of unknown build"
+	}
+	v := info.Main.Version
+	if v == "" || v == "(devel)" || pseudo.MatchString(v) {
+		v = "development"
+	}
+	v, _, _ = strings.Cut(v, "+")
+	var revision, modified string
+	for _, s := range info.Settings {
+		switch {
+		case s.Key == "vcs.revision":
+			revision = ", revision " + s.Value[:min(12, len(s.Value))]
+		case s.Key == "vcs.modified" && s.Value == "true":
+			modified = ", modified"
+		}
+	}
+	return v + revision + modified + ", " + info.GoVersion
+}

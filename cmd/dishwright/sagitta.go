@@ -1,0 +1,236 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+)
+
+// arc is a dome of one radius over one chord, with the lengths as they were given.
+type arc struct {
+	radius, chord, depth float64 // mm
+	given                []measure.Length
+}
+
+func newSagittaCmd(a *app) *cobra.Command {
+	var asJSON bool
+	text := map[string]*string{}
+	cmd := &cobra.Command{
+		Use:   "sagitta",
+		Short: "Reckon radius, chord and depth of a dome, from any two of them",
+		Long: `Reckon the third from any two of a dome's radius, its chord (the width over
+which the depth is taken) and its depth (the sagitta), with the arc's length,
+the slope at the rim, and the cap's area and volume.`,
+		Example: `  dishwright sagitta --radius "25 ft" --chord "600 mm"
+  dishwright sagitta --chord "16 in" --depth "3/16 in" --json`,
+		Args: atMost(0, ""),
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			given := map[string]measure.Length{}
+			for _, name := range sagittaFlags {
+				if !cmd.Flags().Changed(name) {
+					continue
+				}
+				l, err := lengthFlag(name, *text[name])
+				if err != nil {
+					return err
+				}
+				given[name] = l
+			}
+			s, err := reckon(given)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return s.writeJSON(a.out)
+			}
+			return s.write(a.out)
+		},
+	}
+	for _, name := range sagittaFlags {
+		text[name] = cmd.Flags().String(name, "", sagittaUsage[name])
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
+	return cmd
+}
+
+var (
+	sagittaFlags = []string{"radius", "chord", "depth"}
+	sagittaUsage = map[string]string{
+		"radius": "the dome's radius, a `LENGTH` such as 25 ft",
+		"chord":  "the width over which the depth is taken, a `LENGTH`",
+		"depth":  "the sagitta, a `LENGTH`",
+	}
+)
+
+// agree is how far a depth may lie from that of the radius and the chord where
+// all three are given, mm: half the last digit of a dial gauge that reads 0.01.
+const agree = 0.005
+
+// reckon finds the third of radius, chord and depth.
+func reckon(given map[string]measure.Length) (arc, error) {
+	var s arc
+	for _, name := range sagittaFlags {
+		if l, ok := given[name]; ok {
+			s.given = append(s.given, l)
+		}
+	}
+	s.radius, s.chord, s.depth = given["radius"].MM, given["chord"].MM, given["depth"].MM
+	r, c, h := s.radius > 0, s.chord > 0, s.depth > 0
+	const half = "the calculator goes up to a half ball"
+	switch {
+	case len(given) < 2:
+		return arc{}, tell.Errorf(`such as --radius "25 ft" --chord "600 mm"`, "sagitta needs two of --radius, --chord and --depth")
+	case r && c && s.chord > 2*s.radius:
+		return arc{}, tell.Errorf(half, "a chord of %s is longer than a sphere of radius %s is wide", given["chord"], given["radius"])
+	case r && h && s.depth > s.radius:
+		return arc{}, tell.Errorf(half, "a depth of %s is more than the radius of %s", given["depth"], given["radius"])
+	case c && h && !r && s.depth > s.chord/2:
+		return arc{}, tell.Errorf(half, "a depth of %s is more than half the chord of %s", given["depth"], given["chord"])
+	}
+	var err error
+	switch {
+	case r && c && h:
+		if err = s.disagreement(given); err == nil {
+			s.depth, err = dish.Sagitta(s.radius, s.chord)
+		}
+	case r && c:
+		s.depth, err = dish.Sagitta(s.radius, s.chord)
+	case c && h:
+		s.radius, err = dish.Radius(s.chord, s.depth)
+	default:
+		s.chord, err = dish.Chord(s.radius, s.depth)
+	}
+	if err == nil && s.radius > measure.MaxLength {
+		err = tell.Errorf("no tool tells it from a plane", "so shallow a dome has a radius of more than %s m", measure.FormatMM(measure.MaxLength/1000, 0))
+	}
+	// Rounding may put half the chord of a half ball a hair beyond the radius.
+	s.chord = math.Min(s.chord, 2*s.radius)
+	return s, err
+}
+
+// disagreement is nil where all three agree; else it says what each would be
+// by the other two.
+func (s arc) disagreement(given map[string]measure.Length) error {
+	depth, err := dish.Sagitta(s.radius, s.chord)
+	if err != nil || math.Abs(depth-s.depth) <= agree {
+		return err
+	}
+	radius, err1 := dish.Radius(s.chord, s.depth)
+	chord, err2 := dish.Chord(s.radius, s.depth)
+	if err := errors.Join(err1, err2); err != nil {
+		return err
+	}
+	R, c, h := given["radius"], given["chord"], given["depth"]
+	return tell.Hint(fmt.Errorf("a radius of %s, a chord of %s and a depth of %s do not agree", R, c, h),
+		fmt.Sprintf("the radius and the chord make a depth of %s", both(h.With(depth))),
+		fmt.Sprintf("the chord and the depth make a radius of %s", both(R.With(radius))),
+		fmt.Sprintf("the radius and the depth make a chord of %s", both(c.With(chord))))
+}
+
+// both writes a computed length in its unit, and in mm where that is another.
+func both(l measure.Length) string {
+	if l.Unit == measure.Millimetre {
+		return l.String()
+	}
+	return l.String() + " (" + measure.FormatMM(l.MM, 3) + " mm)"
+}
+
+func (s arc) slope() float64 { return dish.Slope(s.radius, s.chord/2) * 180 / math.Pi }
+
+func (s arc) writeJSON(w io.Writer) error {
+	return tell.JSON(w, struct {
+		Radius float64 `json:"radius_mm"`
+		Chord  float64 `json:"chord_mm"`
+		Depth  float64 `json:"depth_mm"`
+		Arc    float64 `json:"arc_mm"`
+		Slope  float64 `json:"slope_deg"`
+		Area   float64 `json:"area_mm2"`
+		Volume float64 `json:"volume_mm3"`
+	}{
+		digits(s.radius), digits(s.chord), digits(s.depth), digits(dish.Arc(s.radius, s.chord)), digits(s.slope()),
+		digits(dish.CapArea(s.radius, s.chord/2)), digits(dish.CapVolume(s.radius, s.chord/2)),
+	})
+}
+
+// write prints a line for each quantity: in mm, then in each other unit that was
+// given.
+func (s arc) write(w io.Writer) error {
+	var units []measure.Unit
+	for _, l := range s.given {
+		if l.Unit != measure.Millimetre && !slices.Contains(units, l.Unit) {
+			units = append(units, l.Unit)
+		}
+	}
+	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
+	row := func(name string, mm float64) {
+		cells := []string{name, measure.FormatMM(mm, 4) + " mm"}
+		for _, u := range units {
+			l := measure.Length{MM: mm, Unit: u}
+			if i := slices.IndexFunc(s.given, func(g measure.Length) bool { return g.MM == mm && g.Unit == u }); i >= 0 {
+				l = s.given[i]
+			}
+			cells = append(cells, l.String())
+		}
+		fmt.Fprintln(t, strings.Join(cells, "\t"))
+	}
+	power := func(name string, v float64, n int) {
+		cells := []string{name, figures(v) + fmt.Sprintf(" mm%d", n)}
+		for _, u := range units {
+			cells = append(cells, figures(v/math.Pow(u.Size(), float64(n)))+fmt.Sprintf(" %s%d", u, n))
+		}
+		fmt.Fprintln(t, strings.Join(cells, "\t"))
+	}
+	row("radius", s.radius)
+	row("chord", s.chord)
+	row("depth", s.depth)
+	fraction, err := measure.Fraction(s.depth, 64)
+	fmt.Fprintf(t, "depth to 1/64 in\t%s, %s\n", fraction, off(err))
+	row("arc", dish.Arc(s.radius, s.chord))
+	fmt.Fprintf(t, "slope at the rim\t%s deg\n", measure.FormatMM(s.slope(), 4))
+	power("cap's area", dish.CapArea(s.radius, s.chord/2), 2)
+	power("cap's volume", dish.CapVolume(s.radius, s.chord/2), 3)
+	return t.Flush()
+}
+
+// off says how far a rounded length is from the true one, mm.
+func off(err float64) string {
+	text := measure.FormatMM(math.Abs(err), 4)
+	switch {
+	case strings.Trim(text, "0.") == "":
+		return "exact"
+	case err > 0:
+		return text + " mm too deep"
+	}
+	return text + " mm too shallow"
+}
+
+// figures writes a positive number with six significant figures and no exponent.
+func figures(v float64) string {
+	return measure.Trim(measure.FormatMM(v, decimals(v, 6)))
+}
+
+// decimals returns how many decimals show n significant figures of v.
+func decimals(v float64, n int) int {
+	if !(v > 0) || math.IsInf(v, 0) {
+		return 0
+	}
+	return max(0, min(12, n-1-int(math.Floor(math.Log10(v)))))
+}
+
+// digits rounds a number of nought or more to twelve significant figures, so that
+// what was reckoned from inches reads 12.7, and two computers whose last bit of a
+// sine differs write the same.
+func digits(v float64) float64 {
+	scale := math.Pow10(decimals(v, 12))
+	return math.Round(v*scale) / scale
+}

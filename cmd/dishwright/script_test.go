@@ -1,0 +1,79 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"os/exec"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"dishwright": func() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+
+		"dishwright-waiting": func() { os.Exit(runWaiting()) },
+	})
+}
+
+// TestScript runs every script of testdata/script; UPDATE=1 in the environment
+// writes what they compare anew.
+func TestScript(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		UpdateScripts:       os.Getenv("UPDATE") == "1",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exitcode": exitCode,
+			"only":     only,
+		},
+	})
+}
+
+// exitCode is the command `exitcode N NAME ARG...`: it runs a program, as exec
+// does, and fails unless it ends with just that code.
+func exitCode(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: exitcode N NAME ARG...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	got := 0
+	if ended, ok := errors.AsType[*exec.ExitError](err); ok {
+		got = ended.ExitCode()
+	} else if err != nil {
+		ts.Fatalf("%v", err)
+	}
+	if got != want {
+		ts.Fatalf("exit code %d, not %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
+	}
+}
+
+// only is the command `only DIR NAME...`: it fails unless the folder holds just
+// those names, hidden ones too.
+func only(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 {
+		ts.Fatalf("usage: only DIR NAME...")
+	}
+	want := map[string]bool{}
+	for _, name := range args[1:] {
+		want[name] = true
+	}
+	found, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	for _, f := range found {
+		if !want[f.Name()] {
+			ts.Fatalf("%s holds %s", args[0], f.Name())
+		}
+		delete(want, f.Name())
+	}
+	for _, name := range args[1:] {
+		if want[name] {
+			ts.Fatalf("%s lacks %s", args[0], name)
+		}
+	}
+}

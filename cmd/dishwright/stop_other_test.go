@@ -1,0 +1,6 @@
+//go:build !unix
+
+package main
+
+// runWaiting plays its part only where there are signals to be sent.
+func runWaiting() int { return 0 }

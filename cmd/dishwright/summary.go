@@ -1,0 +1,148 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"dishwright/cmd/internal/shop"
+	"dishwright/dish/measure"
+)
+
+// textWidth is how wide running text is written: it fits any terminal.
+const textWidth = 78
+
+// num writes a number with at most the given decimals.
+func num(v float64, decimals int) string { return measure.Trim(measure.FormatMM(v, decimals)) }
+
+// writeReport writes what is known of a job's programs, for a person.
+func writeReport(w io.Writer, r *shop.Result) {
+	p := r.Report
+	kind := "hollow"
+	if p.Form == "caul" {
+		kind = "crown"
+	}
+	fmt.Fprintf(w, "%s: a %s of radius %s, %s across, for %s\n\n", p.Name, kind, r.Job.Radius, r.Job.Diameter, p.Machine)
+	writeFacts(w, r)
+	fmt.Fprintln(w, "\nprograms")
+	for i, pr := range p.Programs {
+		writeProgram(w, i+1, pr)
+	}
+	writeSteps(w, p)
+	if p.Chosen != "" {
+		writeWrapped(w, "\nchosen: ", p.Chosen)
+	}
+	if len(p.Defaults) > 0 {
+		fmt.Fprintln(w, "\ntaken, as the job does not say")
+		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+		for _, d := range p.Defaults {
+			fmt.Fprintf(t, "  %s\t%s\t%s\n", d.Key, d.Value, d.Why)
+		}
+		t.Flush()
+	}
+	if len(p.Warnings) > 0 {
+		fmt.Fprintln(w, "\nworth knowing")
+		for i, one := range p.Warnings {
+			writeWrapped(w, fmt.Sprintf("  %d. ", i+1), one.Message)
+			if one.Hint != "" {
+				writeWrapped(w, "     hint: ", one.Hint)
+			}
+		}
+	}
+	if len(p.Broken) > 0 {
+		fmt.Fprintln(w, "\nbroken")
+		for _, b := range p.Broken {
+			writeWrapped(w, "  ", b)
+		}
+	}
+}
+
+// writeFacts writes the figures of the whole.
+func writeFacts(w io.Writer, r *shop.Result) {
+	p, work := r.Report, r.Plan.Work
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fraction, off := measure.Fraction(p.SagittaMM, 64)
+	fmt.Fprintf(t, "  depth\t%s mm (%s, %+.3f mm)\n", num(p.SagittaMM, 3), fraction, off+0)
+	fmt.Fprintf(t, "  wood under it\t%s mm; the floor asked for is %s mm\n", num(p.FloorLeftMM, 2), num(work.Floor, 2))
+	if work.Covering > 0 {
+		fmt.Fprintf(t, "  wood cut to\t%s mm, for a covering of %s mm\n", num(p.CutRadiusMM, 3), num(work.Covering, 3))
+	}
+	if p.Touch != nil {
+		fmt.Fprintf(t, "  touch Z0 off\ton the blank's top, outside the face, such as X%s Y%s\n", num(p.Touch.X, 0), num(p.Touch.Y, 0))
+	} else {
+		fmt.Fprintf(t, "  touch Z0 off\ton the bed\n")
+	}
+	for i, h := range p.HoldPlaces {
+		label := ""
+		if i == 0 {
+			label = "room to hold"
+		}
+		fmt.Fprintf(t, "  %s\tX%s Y%s, %s mm all round\n", label, num(h.X, 0), num(h.Y, 0), num(h.Radius, 1))
+	}
+	fmt.Fprintf(t, "  scallop\t%s mm asked, %s mm certified, highest at X%s Y%s\n", num(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4), num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
+	fmt.Fprintf(t, "  gouge\t%s mm\n", num(p.GougeMM, 4))
+	fmt.Fprintf(t, "  deepest bite\t%s mm\n", num(p.DeepestBiteMM, 2))
+	fmt.Fprintf(t, "  time\t%s, without changes of cutter\n", clock(p.TimeS))
+	t.Flush()
+}
+
+// clock writes seconds as hours and minutes.
+func clock(s float64) string {
+	m := int(s/60 + 0.5)
+	if m < 60 {
+		return fmt.Sprintf("%d min", max(m, 1))
+	}
+	return fmt.Sprintf("%d h %02d min", m/60, m%60)
+}
+
+// writeProgram writes one program's figures.
+func writeProgram(w io.Writer, n int, p shop.Program) {
+	fmt.Fprintf(w, "  %d. %s with %s, %s %s mm: %s\n", n, p.Purpose, p.Cutter.Name, p.Cutter.Shape, num(p.Cutter.DiameterMM, 3), clock(p.TimeS))
+	writeWrapped(w, "     ", p.Pattern)
+	set := fmt.Sprintf("speed %.0f", p.SpeedRPM)
+	if p.Dial != "" {
+		set = fmt.Sprintf("dial %s (%.0f a minute)", p.Dial, p.SpeedRPM)
+	}
+	writeWrapped(w, "     ", fmt.Sprintf("%s, feed %s mm/min, chip load %s mm; %s m of cutting, %s m of traverses, %d lines",
+		set, num(p.FeedMMMin, 0), num(p.ChipLoadMM, 3), num(p.CutLengthMM/1000, 1), num(p.TraverseLength/1000, 1), p.Lines))
+	writeWrapped(w, "     ", fmt.Sprintf("bites %s of %s mm; needs flutes of %s mm and %s mm out of the holder",
+		num(p.BiteMM, 2), num(p.DepthOfCutMM, 2), num(p.FluteNeedMM, 2), num(p.StickOutNeedMM, 1)))
+	for _, l := range p.Limits {
+		writeWrapped(w, "     limited: ", l)
+	}
+}
+
+// writeSteps writes the table from which a builder picks a scallop.
+func writeSteps(w io.Writer, p shop.Report) {
+	if len(p.Steps) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\nwhat another scallop costs in finishing")
+	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(t, "scallop mm\twidest step mm\tpasses\tpath m\tminutes\t")
+	for _, s := range p.Steps {
+		mark := ""
+		if s.Own {
+			mark = "  <- this job"
+		}
+		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\t%s\n", num(s.ScallopMM, 4), measure.FormatMM(s.StepMM, 2), s.Passes, measure.FormatMM(s.LengthMM/1000, 1), measure.FormatMM(s.Minutes, 0), mark)
+	}
+	t.Flush()
+}
+
+// writeWrapped writes a paragraph, its later lines under the first one's text.
+func writeWrapped(w io.Writer, lead, text string) {
+	indent := strings.Repeat(" ", len(strings.TrimLeft(lead, "\n")))
+	line := lead
+	for i, word := range strings.Fields(text) {
+		if i > 0 && len(strings.TrimLeft(line, "\n"))+1+len(word) > textWidth {
+			fmt.Fprintln(w, line)
+			line = indent
+		} else if i > 0 {
+			line += " "
+		}
+		line += word
+	}
+	fmt.Fprintln(w, line)
+}

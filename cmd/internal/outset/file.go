@@ -1,0 +1,105 @@
+package outset
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sync"
+)
+
+// draft is one file on its way.
+type draft struct {
+	mu   sync.Mutex
+	name string
+	done bool
+}
+
+// Abandon removes the draft.
+func (d *draft) Abandon() {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if !d.done {
+		d.done = true
+		_ = os.Remove(d.name)
+	}
+}
+
+// WriteNew writes data to a new file: under another name first, synced, then
+// linked to its own in one step that fails where something has that name
+// already. The error is a *Refused where something has.
+func WriteNew(name string, data []byte) error {
+	const hint = "name another file with -o, or delete this one first"
+	if name == "" {
+		return refuse("name a file, such as -o job.yaml", "the output file has no name")
+	}
+	if _, err := os.Lstat(name); err == nil {
+		return refuse(hint, "%s exists already", name)
+	} else if !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("%s cannot be written: %w", name, cause(err))
+	}
+	temp := filepath.Join(filepath.Dir(name), ".dishwright-file-"+token())
+	d := &draft{name: temp}
+	if !running.add(d) {
+		return ErrStopped
+	}
+	defer running.drop(d)
+	defer d.Abandon()
+	if err := writeSynced(temp, data); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", name, cause(err))
+	}
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.done {
+		return ErrStopped
+	}
+	d.done = true
+	err := publish(temp, name)
+	if errors.Is(err, fs.ErrExist) {
+		return refuse(hint, "%s exists already", name)
+	}
+	if err != nil {
+		return fmt.Errorf("%s cannot be written: %w", name, linkCause(err))
+	}
+	syncDirs(filepath.Dir(name))
+	return nil
+}
+
+func writeSynced(name string, data []byte) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(data)
+	if err == nil {
+		err = syncFile(f)
+	}
+	return errors.Join(err, f.Close())
+}
+
+// link and syncFile are changed by tests alone.
+var (
+	link     = os.Link
+	syncFile = (*os.File).Sync
+)
+
+// publish gives temp the name, never over another file, and removes temp. Where
+// the file system has no links the name is first taken by an empty file, which
+// only one can make, and temp is renamed over it.
+func publish(temp, name string) error {
+	err := link(temp, name)
+	switch {
+	case err == nil, errors.Is(err, fs.ErrExist):
+		return errors.Join(err, os.Remove(temp))
+	}
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err == nil {
+		if err = errors.Join(f.Close(), os.Rename(temp, name)); err == nil {
+			return nil
+		}
+		os.Remove(name)
+	}
+	os.Remove(temp)
+	return err
+}

@@ -1,0 +1,20 @@
+//go:build !(darwin || dragonfly || freebsd || linux || netbsd || openbsd)
+
+package outset
+
+import "os"
+
+// lock does nothing here: two runs at once for one folder are not told apart
+// beyond what the system itself forbids with open files.
+func lock(*os.File) error { return nil }
+
+// replaceOpen renames the file f from draft to name, over old; both are closed
+// first, for not every system renames an open file.
+func replaceOpen(f *os.File, draft, name string, old *os.File) error {
+	f.Close()
+	old.Close()
+	return os.Rename(draft, name)
+}
+
+// syncDir does nothing: folders cannot be synced here.
+func syncDir(string) error { return nil }

@@ -1,0 +1,185 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/choose"
+	"dishwright/cam/motion"
+	"dishwright/cam/path"
+	"dishwright/cmd/internal/outset"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+)
+
+// Caution is the short caution that make prints.
+const Caution = "Caution: a spinning cutter cuts hands, dust harms lungs, noise harms ears, chips can burn. Read SAFETY.md and the programs, run them in the air first, and follow the machine's own manual, local codes and licensed practice."
+
+// fileName is the name of the n-th program of a job.
+func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, outset.Slug(job)) }
+
+// begin fills what is known before the programs are written.
+func (r *Result) begin(c choose.Choice) {
+	w, j := r.Plan.Work, r.Job
+	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
+		RadiusMM: w.Wanted, CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
+		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
+		Programs: []Program{}, Steps: []Step{}, HoldPlaces: []Hold{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+	if x, y, ok := cam.TouchPlace(w); ok && !w.ZeroAtBed {
+		r.Report.Touch = &Place{x, y}
+	}
+	for _, one := range c.Among {
+		r.Report.Ways = append(r.Report.Ways, Way{one.Rough, one.Finish, one.Seconds, one.Out})
+	}
+	for _, d := range j.Defaults {
+		r.Report.Defaults = append(r.Report.Defaults, Default(d))
+	}
+	for _, h := range cam.HoldPlaces(w, r.Plan.Programs) {
+		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))
+	}
+}
+
+// finish adds the warnings, of the job first.
+func (r *Result) finish() {
+	for _, ws := range [...][]cam.Warning{r.Job.Warnings, r.Plan.Warnings} {
+		for _, w := range ws {
+			r.Report.Warnings = append(r.Report.Warnings, Warning(w))
+		}
+	}
+	if c := r.Plan.Work.Covering; c > 0 {
+		f := r.Plan.Work.Face
+		d := math.Abs(dish.Drop(r.Plan.Work.Wanted, f.Rim) - f.Sagitta())
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"covering",
+			fmt.Sprintf("the wood is cut to %s so that the covering's face has %s; that moves the depth by %.4f mm", length(f.Radius), length(r.Plan.Work.Wanted), d),
+			"lumps and uneven glue under the covering matter far more: spread it thin and roll it flat"})
+	}
+}
+
+func length(v float64) string {
+	return measure.Trim(measure.FormatMM(v, 3)) + " mm"
+}
+
+// title is the sentence before a section.
+func title(s cam.Section) string {
+	switch s.Purpose {
+	case cam.Roughing:
+		return fmt.Sprintf("Roughing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
+	}
+	return fmt.Sprintf("Finishing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
+}
+
+// about returns the sentences at the head of program i: what it is and what it
+// needs.
+func (r *Result) about(i int) []string {
+	w, pr, j := r.Plan.Work, r.Plan.Programs[i], r.Job
+	c := pr.Cutter
+	kind := "hollow"
+	if w.Face.Kind == dish.Crown {
+		kind = "crown"
+	}
+	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing"}[pr.Purpose()]
+	if len(pr.Sections) > 1 {
+		verb = "roughing and finishing"
+	}
+	lines := []string{
+		fmt.Sprintf("%s: program %d of %d, %s.", w.Name, i+1, len(r.Plan.Programs), verb),
+		fmt.Sprintf("A %s of radius %s and diameter %s, %s deep.", kind, j.Radius, j.Diameter, length(math.Round(w.Face.Sagitta()*1e4)/1e4)),
+		fmt.Sprintf("Blank: %s %s, %s thick; %s stay under the deepest place.", w.Material, blank(w.Blank), length(w.Blank.Thickness), length(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10)),
+	}
+	if w.Covering > 0 {
+		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", length(w.Face.Radius), length(w.Covering)))
+	}
+	lines = append(lines, cutter(c, pr.Dial, pr.Speed), r.zero(), r.held(),
+		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
+	return lines
+}
+
+// cutter says which cutter and how it is set.
+func cutter(c path.Cutter, dial string, speed float64) string {
+	corner := ""
+	if c.Shape == path.Bull {
+		corner = ", corner " + length(c.Corner)
+	}
+	set := fmt.Sprintf("spindle speed %.0f", speed)
+	if dial != "" {
+		set = fmt.Sprintf("dial at %s, about %.0f turns a minute", dial, speed)
+	}
+	return fmt.Sprintf("Cutter: %s, %s %s%s, %d flutes, shank %s, %s out of the holder or more; %s.",
+		c.Name, c.Shape, length(c.Diameter), corner, c.Flutes, length(c.Shank), length(c.StickOut), set)
+}
+
+// zero says where the program's zero is touched off.
+func (r *Result) zero() string {
+	w := r.Plan.Work
+	if w.ZeroAtBed {
+		return "Zero: X0 Y0 over the middle of the blank, Z0 on the bed."
+	}
+	where := ""
+	if t := r.Report.Touch; t != nil {
+		where = fmt.Sprintf(", such as at %s", r.xy(t.X, t.Y))
+	}
+	return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program cuts that away."
+}
+
+// xy writes a place in the program's own units.
+func (r *Result) xy(x, y float64) string {
+	u := r.Plan.Work.Machine.Unit.Size()
+	d := 0
+	if u > 1 {
+		d = 1
+	}
+	return fmt.Sprintf("X%s Y%s", measure.FormatMM(x/u, d), measure.FormatMM(y/u, d))
+}
+
+// held says where the hold-downs stand.
+func (r *Result) held() string {
+	h := r.Plan.Work.HoldDowns
+	if len(h) == 0 {
+		return "No hold-downs are stated: keep whatever holds the blank off everything that the tip moves over, with the cutter's and the hood's width beside it."
+	}
+	s := "Hold-downs stand at"
+	for i, o := range h {
+		if i > 0 {
+			s += ","
+		}
+		s += " " + r.xy(o.X, o.Y)
+	}
+	return s + " and nowhere else."
+}
+
+// blank says how large a blank is.
+func blank(b dish.Blank) string {
+	switch b.Outline {
+	case dish.Rectangle:
+		return fmt.Sprintf("%s by %s", length(b.Length), length(b.Width))
+	case dish.Round:
+		return "round, " + length(b.Length) + " across"
+	case dish.Octagon:
+		return "octagon, " + length(b.Length) + " across its flats"
+	}
+	return length(b.Length) + " square"
+}
+
+// seconds estimates a program before its text is there: its moves, the lift and
+// the spindle's start.
+func (r *Result) seconds(i int) float64 {
+	var p path.Path
+	for _, s := range r.Plan.Programs[i].Sections {
+		p.Moves = append(p.Moves, s.Moves...)
+	}
+	m := r.Plan.Work.Machine
+	return motion.Estimate(m, p).Total + m.Spindle.Start
+}
+
+// minutes writes a time as people say it.
+func minutes(s float64) string {
+	m := math.Round(s / 60)
+	switch {
+	case m < 1:
+		return "a minute"
+	case m < 120:
+		return fmt.Sprintf("%.0f minutes", m)
+	}
+	return fmt.Sprintf("%.0f h %.0f min", math.Floor(m/60), math.Mod(m, 60))
+}

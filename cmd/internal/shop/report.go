@@ -1,0 +1,113 @@
+package shop
+
+// Report is what is known of a job's programs. Names end in their unit.
+type Report struct {
+	Name          string    `json:"name"`
+	Form          string    `json:"form"`
+	Machine       string    `json:"machine"`
+	Units         string    `json:"units"`
+	RadiusMM      float64   `json:"radius_mm"`
+	CutRadiusMM   float64   `json:"cut_radius_mm"`
+	DiameterMM    float64   `json:"diameter_mm"`
+	SagittaMM     float64   `json:"sagitta_mm"`
+	FloorLeftMM   float64   `json:"floor_left_mm"`
+	Touch         *Place    `json:"touch,omitempty"`
+	Programs      []Program `json:"programs"`
+	Scallop       Scallop   `json:"scallop"`
+	GougeMM       float64   `json:"gouge_mm"`
+	DeepestBiteMM float64   `json:"deepest_bite_mm"`
+	TimeS         float64   `json:"time_s"`
+	Chosen        string    `json:"chosen,omitempty"`
+	Ways          []Way     `json:"ways,omitempty"`
+	Steps         []Step    `json:"steps"`
+	HoldPlaces    []Hold    `json:"hold_places"`
+	Defaults      []Default `json:"defaults"`
+	Warnings      []Warning `json:"warnings"`
+	Broken        []string  `json:"broken"`
+	Caution       string    `json:"caution"`
+}
+
+// Place is a place on the blank's top.
+type Place struct {
+	X float64 `json:"x_mm"`
+	Y float64 `json:"y_mm"`
+}
+
+// Hold is a free circle of land.
+type Hold struct {
+	X      float64 `json:"x_mm"`
+	Y      float64 `json:"y_mm"`
+	Radius float64 `json:"radius_mm"`
+}
+
+// Cutter is the cutter of a program.
+type Cutter struct {
+	Name       string  `json:"name"`
+	Shape      string  `json:"shape"`
+	DiameterMM float64 `json:"diameter_mm"`
+	CornerMM   float64 `json:"corner_mm"`
+}
+
+// Program is one text and what it does.
+type Program struct {
+	File            string   `json:"file"`
+	Purpose         string   `json:"purpose"`
+	Cutter          Cutter   `json:"cutter"`
+	Pattern         string   `json:"pattern"`
+	Passes          int      `json:"passes"`
+	Lines           int      `json:"lines"`
+	Moves           int      `json:"moves"`
+	SpeedRPM        float64  `json:"speed_rpm"`
+	Dial            string   `json:"dial,omitempty"`
+	FeedMMMin       float64  `json:"feed_mm_min"`
+	ChipLoadMM      float64  `json:"chip_load_mm"`
+	CutLengthMM     float64  `json:"cut_length_mm"`
+	TraverseLength  float64  `json:"traverse_length_mm"`
+	TimeS           float64  `json:"time_s"`
+	BiteMM          float64  `json:"bite_mm"`
+	DepthOfCutMM    float64  `json:"depth_of_cut_mm"`
+	StickOutNeedMM  float64  `json:"stick_out_needed_mm"`
+	FluteNeedMM     float64  `json:"flute_length_needed_mm"`
+	SteepestIntoDeg float64  `json:"steepest_descent_deg"`
+	Limits          []string `json:"limits"`
+}
+
+// Scallop is the highest ridge asked for and left, along the face's normal.
+type Scallop struct {
+	AskedMM     float64 `json:"asked_mm"`
+	CertifiedMM float64 `json:"certified_mm"`
+	XMM         float64 `json:"x_mm"`
+	YMM         float64 `json:"y_mm"`
+}
+
+// Way is one way of doing the work that was weighed.
+type Way struct {
+	Rough    string  `json:"rough"`
+	Finish   string  `json:"finish"`
+	TimeS    float64 `json:"time_s"`
+	RuledOut string  `json:"ruled_out,omitempty"`
+}
+
+// Step is one row of the table stepover, scallop, minutes of the finishing cutter.
+type Step struct {
+	ScallopMM float64 `json:"scallop_mm"`
+	StepMM    float64 `json:"stepover_mm"`
+	Passes    int     `json:"passes"`
+	LengthMM  float64 `json:"cut_length_mm"`
+	Minutes   float64 `json:"minutes"`
+	Own       bool    `json:"job"`
+}
+
+// Default is a value that the job left out.
+type Default struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
+}
+
+// Warning is worth knowing before cutting.
+type Warning struct {
+	Kind    string `json:"kind"`
+	Message string `json:"message"`
+	Hint    string `json:"hint"`
+}

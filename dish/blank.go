@@ -1,0 +1,55 @@
+package dish
+
+import "math"
+
+// Outline is the shape of a blank seen from above.
+type Outline uint8
+
+// The outlines of blanks. An octagon stands on a flat: two of its sides are
+// parallel to X and two to Y.
+const (
+	Square Outline = iota
+	Rectangle
+	Round
+	Octagon
+)
+
+func (o Outline) String() string {
+	return [...]string{"square", "rectangle", "round", "octagon"}[o]
+}
+
+// Blank is the piece of material that a face is cut in, centred over the apex.
+type Blank struct {
+	Outline   Outline
+	Length    float64 // along X, mm; of a round its diameter, of an octagon across flats
+	Width     float64 // along Y, mm; equal to Length but for a rectangle
+	Thickness float64 // mm
+}
+
+// Inside returns how far the place (x, y) lies inside the blank's edge, in mm;
+// negative outside. Inside the blank it is the exact distance to the edge.
+func (b Blank) Inside(x, y float64) float64 {
+	x, y = math.Abs(x), math.Abs(y)
+	if b.Outline == Round {
+		return b.Length/2 - math.Hypot(x, y)
+	}
+	in := math.Min(b.Length/2-x, b.Width/2-y)
+	if b.Outline == Octagon {
+		in = math.Min(in, b.Length/2-(x+y)/math.Sqrt2)
+	}
+	return in
+}
+
+// Least returns the distance from the apex to the nearest point of the edge.
+func (b Blank) Least() float64 { return math.Min(b.Length, b.Width) / 2 }
+
+// Corner returns the distance from the apex to the farthest point of the edge.
+func (b Blank) Corner() float64 {
+	switch b.Outline {
+	case Round:
+		return b.Length / 2
+	case Octagon:
+		return b.Length / 2 * math.Sqrt(4-2*math.Sqrt2)
+	}
+	return math.Hypot(b.Length, b.Width) / 2
+}

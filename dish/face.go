@@ -1,0 +1,102 @@
+package dish
+
+import (
+	"fmt"
+	"math"
+)
+
+// Kind says which way a face is curved.
+type Kind uint8
+
+// The kinds of face.
+const (
+	Hollow Kind = iota // lowest at the apex: a dish
+	Crown              // highest at the apex: a caul
+	Flat               // no curve
+)
+
+func (k Kind) String() string { return [...]string{"hollow", "crown", "flat"}[k] }
+
+// Face is a round piece of a sphere (or plane) to be cut in a blank, in the
+// face frame: X0 Y0 over the apex, Z up, Z0 in the blank's top.
+//
+// A hollow's rim lies at Z0 and its apex at −Sagitta; a crown's apex lies at Z0
+// and its rim at −Sagitta; a flat lies at Z0. The zero value is invalid: use NewFace.
+type Face struct {
+	Kind   Kind
+	Radius float64 // of the sphere that the wood is cut to, mm; +Inf for a flat
+	Rim    float64 // distance of the rim from the apex, mm; the rim belongs to the face
+}
+
+// NewFace returns a face; it is an error where the radius does not exceed the
+// rim's distance, for then the sphere does not reach the rim at a slope that a
+// cutter can follow.
+func NewFace(k Kind, radius, rim float64) (Face, error) {
+	if !(rim > 0) || math.IsInf(rim, 0) {
+		return Face{}, fmt.Errorf("a face needs a rim outside its apex, not %g mm from it", rim)
+	}
+	if k == Flat {
+		return Face{Flat, math.Inf(1), rim}, nil
+	}
+	if !(radius > rim) || math.IsInf(radius, 0) {
+		return Face{}, fmt.Errorf("a sphere of radius %g mm does not reach a rim %g mm from its apex", radius, rim)
+	}
+	return Face{k, radius, rim}, nil
+}
+
+// Sagitta returns the depth of a hollow, or the height of a crown, at its rim.
+func (f Face) Sagitta() float64 {
+	if f.Kind == Flat {
+		return 0
+	}
+	return Drop(f.Radius, f.Rim)
+}
+
+// Height returns z of the face at distance d from the apex; beyond the rim, of
+// the sphere it belongs to. NaN where the sphere does not reach.
+func (f Face) Height(d float64) float64 {
+	switch f.Kind {
+	case Hollow:
+		return Drop(f.Radius, d) - Drop(f.Radius, f.Rim)
+	case Crown:
+		return -Drop(f.Radius, d)
+	}
+	return 0
+}
+
+// Over returns how far the point at height z, at distance d from the apex, lies
+// above the face, measured along the face's normal: positive where wood is
+// left, negative where it is missing. It is exact for a sphere: the difference
+// of two distances to its centre.
+func (f Face) Over(d, z float64) float64 {
+	R := f.Radius
+	switch f.Kind {
+	case Hollow:
+		// R − √(d² + (zc − z)²) with zc = R − sagitta, in the form that keeps digits.
+		v := R - f.Sagitta() - z
+		return (float64((R-v)*(R+v)) - sq(d)) / (R + math.Sqrt(sq(d)+sq(v)))
+	case Crown:
+		v := z + R
+		return (float64((v-R)*(v+R)) + sq(d)) / (R + math.Sqrt(sq(d)+sq(v)))
+	}
+	return z
+}
+
+// Tip returns the lowest height of a cutter's tip, its axis at distance d from
+// the apex, that does not gouge the sphere of the face (extended beyond the
+// rim). The cutter has a flat of radius flat and a corner of radius corner: a
+// ball has flat 0, a flat cutter has corner 0.
+//
+// Hollow: the corner's centre circle, of radius flat, runs inside the sphere
+// R − c and is tightest on its outer side, at d + flat. Crown: it runs outside
+// R + c and is tightest on its inner side, at d − flat, or at the apex where
+// the flat covers it. NaN where the sphere does not reach.
+func (f Face) Tip(flat, corner, d float64) float64 {
+	switch f.Kind {
+	case Hollow:
+		return Drop(f.Radius-corner, d+flat) - Drop(f.Radius, f.Rim)
+	case Crown:
+		return -Drop(f.Radius+corner, math.Max(0, d-flat))
+	}
+	return 0
+}

@@ -1,0 +1,121 @@
+package measure
+
+import (
+	"math"
+	"math/big"
+	"strings"
+)
+
+// quantity says how one sort of quantity is written.
+type quantity struct {
+	name    string // "a feed"
+	example string
+	unit    string // for the hint where it is missing
+	signed  bool   // may it be negative?
+	max     float64
+	most    string // max, as a person writes it
+	// size returns the unit, written without blanks, in the inside unit.
+	size func(unit string) (*big.Rat, bool)
+}
+
+// per returns the size of `length/time`, with the times given by seconds.
+func per(seconds map[string]int64) func(string) (*big.Rat, bool) {
+	return func(unit string) (*big.Rat, bool) {
+		length, time, _ := strings.Cut(unit, "/")
+		u, ok := unitNames[length]
+		s, known := seconds[time]
+		if !ok || !known {
+			return nil, false
+		}
+		return new(big.Rat).Quo(u.exact(), big.NewRat(s, 1)), true
+	}
+}
+
+// from returns the size of a unit out of a table.
+func from(sizes map[string]int64) func(string) (*big.Rat, bool) {
+	return func(unit string) (*big.Rat, bool) {
+		s, ok := sizes[unit]
+		return big.NewRat(s, 1), ok
+	}
+}
+
+var (
+	times = map[string]int64{
+		"s": 1, "sec": 1, "second": 1, "seconds": 1,
+		"min": 60, "minute": 60, "minutes": 60,
+	}
+	// feeds and accelerations are read in mm/s and mm/s²; a feed is then made mm/min.
+	feedForm = quantity{"a feed", "5000 mm/min, 200 in/min or 80 mm/s", "mm/min", false, 1e6 / 60, "1000000 mm/min", per(times)}
+	accForm  = quantity{"an acceleration", "250 mm/s2 or 10 in/s2", "mm/s2", false, 1e6, "1000000 mm/s2",
+		per(map[string]int64{"s2": 1, "s^2": 1, "s/s": 1})}
+	timeForm  = quantity{"a time", "5 s or 2 min", "s", false, 86400, "1440 min", from(times)}
+	angleForm = quantity{"an angle", "3 deg", "deg", true, 360, "360 deg",
+		from(map[string]int64{"deg": 1, "degree": 1, "degrees": 1})}
+)
+
+// parse reads a quantity and returns it in the inside unit, exactly.
+func (q quantity) parse(s, written string) (*big.Rat, *Error) {
+	t, e := plain(s, q.example)
+	if e != nil {
+		return nil, e
+	}
+	n, rest, e := scan(t, written, q.example)
+	if e != nil {
+		return nil, e
+	}
+	if rest == "" {
+		return nil, fault("write the unit: "+n.text+" "+q.unit, "%s has no unit", Quote(written))
+	}
+	size, ok := q.size(strings.ReplaceAll(rest, " ", ""))
+	if !ok {
+		return nil, fault("write it like "+q.example, "%s is not %s: the unit %s is not known here", Quote(written), q.name, Quote(rest))
+	}
+	if n.negative && !q.signed {
+		return nil, fault("write it like "+q.example, "%s is %s below nought", Quote(written), q.name)
+	}
+	v := n.value.Mul(n.value, size)
+	if math.Abs(float(v)) > q.max {
+		return nil, fault("the most that is read is "+q.most, "%s is too large", Quote(written))
+	}
+	return v, nil
+}
+
+// ParseFeed reads a feed of 0 to 1e6 mm/min, such as `5000 mm/min`,
+// `200 in/min` or `80 mm/s`, and returns it in mm/min.
+func ParseFeed(s string) (float64, error) {
+	v, e := feedForm.parse(s, s)
+	if e != nil {
+		return 0, e
+	}
+	return float(v.Mul(v, big.NewRat(60, 1))), nil
+}
+
+// ParseAcceleration reads an acceleration of 0 to 1e6 mm/s², such as
+// `250 mm/s2`, `250 mm/s^2` or `10 in/s2`, and returns it in mm/s².
+func ParseAcceleration(s string) (float64, error) {
+	v, e := accForm.parse(strings.ReplaceAll(s, "s²", "s2"), s)
+	if e != nil {
+		return 0, e
+	}
+	return float(v), nil
+}
+
+// ParseSeconds reads a time of 0 to one day, such as `5 s` or `2 min`, and
+// returns it in seconds.
+func ParseSeconds(s string) (float64, error) {
+	v, e := timeForm.parse(s, s)
+	if e != nil {
+		return 0, e
+	}
+	return float(v), nil
+}
+
+// ParseAngle reads an angle within 360 degrees either way, such as `3 deg`, and
+// returns it in radians.
+func ParseAngle(s string) (float64, error) {
+	v, e := angleForm.parse(strings.ReplaceAll(s, "°", " deg"), s)
+	if e != nil {
+		return 0, e
+	}
+	return float(v) * (math.Pi / 180), nil
+}

@@ -1,0 +1,98 @@
+package strict
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// visit asks a value everything, and all that stands in it.
+func visit(v *Value, depth int) {
+	v.Length()
+	v.Number()
+	v.Int()
+	v.Text()
+	v.Word("dish", "board")
+	v.YesNo()
+	v.Feed()
+	v.Acceleration()
+	v.Seconds()
+	v.Angle()
+	v.Is("flat")
+	if m, ok := v.Map(); ok {
+		visitMap(m, depth+1)
+	}
+	if l, ok := v.List(); ok {
+		for _, e := range l {
+			visit(e, depth+1)
+		}
+	}
+}
+
+// visitMap does so for every key of a map, through the map's own getters too.
+func visitMap(m *Map, depth int) {
+	if depth > MaxDepth {
+		panic("a map deeper than any may be")
+	}
+	m.Allow("name", "radius", "hold downs")
+	m.Require("radius", "25 ft")
+	for _, k := range append(m.Keys(), "absent") {
+		m.Pos(k)
+		m.KeyPos(k)
+		m.Length(k)
+		m.Number(k)
+		m.Int(k)
+		m.Text(k)
+		m.Word(k, "dish")
+		m.YesNo(k)
+		m.Feed(k)
+		m.Acceleration(k)
+		m.Seconds(k)
+		m.Angle(k)
+		m.Map(k)
+		m.List(k)
+		if v, ok := m.Value(k); ok {
+			visit(v, depth)
+		}
+	}
+}
+
+func FuzzOpen(f *testing.F) {
+	for _, s := range []string{
+		"name: x\nradius: 25 ft\nblank: {shape: square, size: 500 mm}\nhold downs:\n  - {x: 1 mm}\n",
+		"a: &x [*x]\n", "? {a: b}\n: c\n", "<<: *x\n", "a: |\n  b\n", "a: 'x\n", "a: [1,\n", "---\na: 1\n---\nb: 2\n", "\ufeffa: 1\r\n",
+		"# c\n\n a: 1\n  b: 2\n", "a: !!binary x\n", "~: 1\n", "a: \"\\x00\"\n",
+	} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		d, err := Open("f", data)
+		if err == nil {
+			visitMap(d.Root(), 1)
+			err = d.Err()
+		}
+		require.Error(t, err) // the key absent from Allow or the faults of form
+		faults, ok := err.(Faults)
+		require.True(t, ok)
+		require.LessOrEqual(t, len(faults), shown+1)
+		last := strings.Count(string(data), "\n") + strings.Count(string(data), "\r") + strings.Count(string(data), "\u0085") + 1
+		for _, one := range faults {
+			require.NotEmpty(t, one.Message)
+			require.NotContains(t, one.Message, "\n")
+			require.NotContains(t, one.Hint, "\n")
+			require.LessOrEqual(t, one.Line, last)
+		}
+	})
+}
+
+func BenchmarkOpenLargest(b *testing.B) {
+	data := []byte(strings.Repeat("- {x: 235 mm, y: 235 mm, radius: 12 mm}\n", 26000))
+	data = append([]byte("a:\n"), data...)
+	b.SetBytes(int64(len(data)))
+	for b.Loop() {
+		if _, err := Open("f", data); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

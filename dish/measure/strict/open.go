@@ -1,0 +1,202 @@
+package strict
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"unicode/utf8"
+
+	"dishwright/dish/measure"
+
+	"gopkg.in/yaml.v3"
+)
+
+// MaxDepth is how deep lists and maps may stand in one another.
+const MaxDepth = 20
+
+// Document is one YAML file and the faults found in it so far.
+type Document struct {
+	collector
+	root *Map
+	bad  map[*yaml.Node]bool // found faulty already, with all that stands in them
+}
+
+// Open reads the form of a file. The error, a Faults, is for a file that cannot
+// be read at all: too large, not text, empty, not YAML, or not a map. Lesser
+// faults of form (an anchor, a key twice, a second document) are recorded, and
+// Err reports them together with those that the getters find.
+func Open(file string, data []byte) (*Document, error) {
+	d := &Document{collector: collector{file: file}, bad: map[*yaml.Node]bool{}}
+	if len(data) > MaxBytes {
+		return nil, Faults{tooLarge(file)}
+	}
+	if !d.checkText(data) {
+		return nil, d.err()
+	}
+	node, ok := d.parse(data)
+	if !ok {
+		return nil, d.err()
+	}
+	d.check(node, 1)
+	if node.Kind != yaml.MappingNode {
+		if !d.bad[node] {
+			d.add(at(node), "the file holds "+describe(node)+" where keys and values are expected", "begin with a line like name: something")
+		}
+		return nil, d.err()
+	}
+	d.root = newMap(d, node, "")
+	return d, nil
+}
+
+// Root returns the map that the file holds.
+func (d *Document) Root() *Map { return d.root }
+
+// Fault records a fault that the caller found. The hint may be empty.
+func (d *Document) Fault(at Pos, message, hint string) { d.add(at, message, hint) }
+
+// Err returns every fault recorded so far as a Faults, sorted by place, or nil.
+// At most 50 are listed; a last one says how many more there are.
+func (d *Document) Err() error { return d.err() }
+
+// checkText refuses bytes that are not plain text in UTF-8.
+func (d *Document) checkText(data []byte) bool {
+	line, column := 1, 1
+	for i := 0; i < len(data); {
+		r, n := utf8.DecodeRune(data[i:])
+		const hint = "save the file as plain text in UTF-8"
+		switch {
+		case r == utf8.RuneError && n < 2:
+			d.add(Pos{line, column}, "this is not text in UTF-8", hint)
+			return false
+		case r == 0:
+			d.add(Pos{line, column}, "this holds a zero byte: it is not a text file", hint)
+			return false
+		case i == 0 && r == 0xFEFF: // a byte order mark takes no column
+			column--
+		case unprintable(r):
+			d.add(Pos{line, column}, fmt.Sprintf("there is a character that cannot be seen (%U)", r), "delete it and write the place again")
+			return false
+		}
+		i += n
+		column++
+		if r == '\n' || r == '\r' && (i == len(data) || data[i] != '\n') {
+			line, column = line+1, 1
+		}
+	}
+	return true
+}
+
+// unprintable reports control characters, line breaks of which only some
+// programs know, and marks that make a text read otherwise than it stands.
+func unprintable(r rune) bool {
+	switch {
+	case r < ' ':
+		return r != '\n' && r != '\r' && r != '\t'
+	case r >= 0x7F && r <= 0x9F,
+		r >= 0x2028 && r <= 0x202E, // line separators, writing direction
+		r >= 0x2066 && r <= 0x2069, // writing direction
+		r >= 0xFFFE && r <= 0xFFFF,
+		r == 0xFEFF:
+		return true
+	}
+	return false
+}
+
+// parse returns the node of the first document and records a second one.
+func (d *Document) parse(data []byte) (*yaml.Node, bool) {
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	node, err := decode(dec)
+	switch {
+	case errors.Is(err, io.EOF):
+		d.add(Pos{1, 1}, "the file is empty", "")
+		return nil, false
+	case err != nil:
+		d.addSyntax(data)
+		return nil, false
+	}
+	if len(node.Content) == 0 {
+		d.add(Pos{1, 1}, "the file is empty", "")
+		return nil, false
+	}
+	root := node.Content[0]
+	if root.Kind == yaml.ScalarNode && root.Value == "" && root.Style == 0 {
+		d.add(Pos{1, 1}, "the file is empty", "")
+		return nil, false
+	}
+	second, err := decode(dec)
+	switch {
+	case errors.Is(err, io.EOF):
+	case err != nil:
+		d.addSyntax(data)
+	default:
+		d.add(at(second), "a second document begins here", "keep one document in a file: remove the line ---")
+	}
+	return root, true
+}
+
+// decode reads one document. A panic inside the parser becomes an error: the
+// text of a file is no reason to fall over.
+func decode(dec *yaml.Decoder) (node *yaml.Node, err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			node, err = nil, errors.New("yaml: the text cannot be read")
+		}
+	}()
+	node = new(yaml.Node)
+	err = dec.Decode(node)
+	return node, err
+}
+
+// check walks through the nodes once and records faults of form.
+func (d *Document) check(n *yaml.Node, depth int) {
+	fault := func(message, hint string) {
+		d.bad[n] = true
+		d.add(at(n), message, hint)
+	}
+	switch {
+	case n.Kind == yaml.AliasNode:
+		fault("aliases are not used here", "write the value out again")
+		return
+	case n.Anchor != "":
+		fault("anchors are not used here", "remove &"+measure.Cut(n.Anchor)+" and write the value out wherever it is needed")
+		return
+	case n.Style&yaml.TaggedStyle != 0:
+		fault("tags such as "+measure.Cut(n.Tag)+" are not used here", "remove the tag; put a text in quotes where it must be one")
+		return
+	case depth > MaxDepth && n.Kind != yaml.ScalarNode:
+		fault("lists and maps stand too deep in one another", fmt.Sprintf("at most %d deep", MaxDepth))
+		return
+	}
+	for i, child := range n.Content {
+		if n.Kind == yaml.MappingNode && i%2 == 0 {
+			continue // keys are checked where the map is made
+		}
+		d.check(child, depth+1)
+	}
+	if n.Kind == yaml.MappingNode {
+		d.checkKeys(n)
+	}
+}
+
+// at returns where a node begins.
+func at(n *yaml.Node) Pos { return Pos{n.Line, n.Column} }
+
+// describe names the kind of a node with its article.
+func describe(n *yaml.Node) string {
+	switch n.Kind {
+	case yaml.MappingNode:
+		return "keys and values"
+	case yaml.SequenceNode:
+		return "a list"
+	}
+	if null(n) {
+		return "nothing"
+	}
+	return "a single value"
+}
+
+// null reports a value that is not there: `key:`, `key: ~`, `key: null`.
+func null(n *yaml.Node) bool {
+	return n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&^yaml.FlowStyle == 0
+}

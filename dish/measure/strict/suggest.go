@@ -1,0 +1,72 @@
+package strict
+
+import (
+	"strings"
+
+	"dishwright/dish/measure"
+)
+
+// Suggest returns a hint for a word that is none of those allowed: the nearest
+// of them, or all of them after the lead.
+func Suggest(word string, allowed []string, lead string) string {
+	if near, ok := Nearest(word, allowed); ok {
+		return "did you mean " + measure.Quote(near) + "?"
+	}
+	if len(allowed) == 0 {
+		return ""
+	}
+	return lead + " " + strings.Join(allowed, ", ")
+}
+
+// Nearest returns the allowed word that takes the fewest changes to become the
+// given one, the first of several. It is false where none is near: more than a
+// third of the letters would change (in a word of up to three letters more than
+// one), more than three, or all of them. Letter case, and _ or - for a blank,
+// are no change.
+func Nearest(word string, allowed []string) (string, bool) {
+	const longest = 40 // no allowed word is longer; this bounds the work
+	if len(word) > longest {
+		return "", false
+	}
+	w := fold(word)
+	best, least := "", 4
+	for _, a := range allowed {
+		f := fold(a)
+		if len(f) > longest {
+			continue
+		}
+		if d := distance(w, f); d < least && d < max(len(w), len(f)) && 3*d <= max(len(f), 3) {
+			best, least = a, d
+		}
+	}
+	return best, best != ""
+}
+
+// fold makes alike what a person takes for the same word.
+func fold(s string) []rune {
+	return []rune(strings.NewReplacer("_", " ", "-", " ").Replace(strings.ToLower(s)))
+}
+
+// distance counts the letters to insert, drop, change or swap with their
+// neighbour to make a into b (optimal string alignment).
+func distance(a, b []rune) int {
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := range a {
+		row[0] = i + 1
+		for j := range b {
+			cost := 1
+			if a[i] == b[j] {
+				cost = 0
+			}
+			row[j+1] = min(last[j+1]+1, row[j]+1, last[j]+cost)
+			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
+				row[j+1] = min(row[j+1], before[j-1]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(b)]
+}

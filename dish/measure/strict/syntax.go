@@ -1,0 +1,115 @@
+package strict
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"gopkg.in/yaml.v3"
+)
+
+// wording puts what the parser says into words for the bench. Where after is
+// set, the parser counts its lines from 0.
+var wording = []struct {
+	has           string
+	after         bool
+	message, hint string
+}{
+	{"mapping values are not allowed", false, "there is a colon where no value can begin", "write one key a line with a blank after its colon; put a text that holds a colon in quotes"},
+	{"could not find expected ':'", false, "a key has no colon, or a line stands too far left", "write key: value, with a blank after the colon"},
+	{"found character that cannot start any token", false, "there is a character that nothing can begin with", "indent with blanks, not tabs; put a text that begins with a sign in quotes"},
+	{"found a tab character", false, "there is a tab in the indentation", "indent with blanks"},
+	{"block sequence entries are not allowed", false, "a list begins where it cannot", "begin every entry with - on a line of its own, or write [first, second]"},
+	{"mapping keys are not allowed", false, "a key begins where it cannot", "write key: value"},
+	{"did not find expected key", true, "this is neither a key nor the end of what began before", "check the indentation, the quotes and the brackets here and above"},
+	{"did not find expected ',' or", true, "a comma or a closing bracket is missing", "close every [ and { and put commas between"},
+	{"did not find expected '-' indicator", true, "the entries of a list do not stand in one column", "begin every entry of a list with - in the same column"},
+	{"did not find expected node content", true, "a value is missing, or a bracket or comma too many", "check the brackets and commas"},
+	{"did not find expected <document start>", true, "there is text behind the end of the document", "remove the line ... or ---"},
+	{"found incompatible YAML document", true, "directives such as %YAML are not used here", "remove the line"},
+	{"found undefined tag handle", true, "tags are not used here", "remove the tag; put a text that begins with ! in quotes"},
+	{"found unknown directive name", false, "directives are not used here", "remove the line that begins with %"},
+	{"found unexpected end of stream", false, "the text ends inside a quote", "close the quote"},
+	{"exceeded max depth", false, "lists and maps stand too deep in one another", fmt.Sprintf("at most %d deep", MaxDepth)},
+	{"unknown anchor", false, "aliases are not used here", "write the value out again"},
+	{"did not find expected alphabetic or numeric character", false, "anchors and aliases are not used here", "put a text that begins with & or * in quotes"},
+}
+
+var (
+	syntaxLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
+	anchorName = regexp.MustCompile(`^unknown anchor '(.*)' referenced$`)
+)
+
+// preamble returns how many bytes and lines of comments and blank lines stand
+// before the first key.
+func preamble(data []byte) (size, lines int) {
+	for rest := data; ; lines++ {
+		line, after, found := bytes.Cut(rest, []byte("\n"))
+		if trimmed := bytes.TrimSpace(line); !found || len(trimmed) > 0 && trimmed[0] != '#' && string(trimmed) != "---" {
+			return size, lines
+		}
+		size += len(line) + 1
+		rest = after
+	}
+}
+
+// addSyntax records what the parser complains of, and where. The parser names
+// the line on which the innermost list or map begins, unless that is the first
+// line of the text, and only then the line of the fault itself: so it is asked
+// about the text without its preamble.
+func (d *Document) addSyntax(data []byte) {
+	size, skipped := preamble(data)
+	var err error
+	for dec := yaml.NewDecoder(bytes.NewReader(data[size:])); err == nil; {
+		_, err = decode(dec)
+	}
+	if errors.Is(err, io.EOF) { // the preamble itself is at fault
+		d.add(Pos{1, 1}, "this is not YAML", "")
+		return
+	}
+	place, message, hint := Pos{1 + skipped, 1}, "this is not YAML", ""
+	m := syntaxLine.FindStringSubmatch(strings.SplitN(err.Error(), "\n", 2)[0])
+	if m != nil {
+		n, _ := strconv.Atoi(m[1]) // 0 where no line is named: the first
+		message += ": " + m[2]
+		for _, w := range wording {
+			if strings.Contains(m[2], w.has) {
+				message, hint = w.message, w.hint
+				if w.after {
+					n++
+				}
+				break
+			}
+		}
+		place.Line = min(max(n, 1)+skipped, lastLine(data))
+		if a := anchorName.FindStringSubmatch(m[2]); a != nil {
+			place = find(data, "*"+a[1])
+		}
+	}
+	lines := bytes.SplitN(data, []byte("\n"), place.Line+1)
+	if line := lines[place.Line-1]; place.Column == 1 {
+		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
+		if tab := bytes.IndexByte(indent, '\t'); tab >= 0 {
+			place.Column = tab + 1
+			message, hint = "there is a tab in the indentation", "indent with blanks"
+		}
+	}
+	d.add(place, message, hint)
+}
+
+// lastLine returns the number of the last line that holds anything.
+func lastLine(data []byte) int {
+	return bytes.Count(bytes.TrimRight(data, "\r\n"), []byte("\n")) + 1
+}
+
+// find returns where the text stands first, or 1:1.
+func find(data []byte, text string) Pos {
+	i := max(0, bytes.Index(data, []byte(text)))
+	start := bytes.LastIndexByte(data[:i], '\n') + 1
+	return Pos{bytes.Count(data[:i], []byte("\n")) + 1, utf8.RuneCount(data[start:i]) + 1}
+}

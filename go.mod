@@ -1,0 +1,22 @@
+module dishwright
+
+go 1.26.0
+
+require gonum.org/v1/gonum v0.17.0
+
+require (
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
+	golang.org/x/tools v0.30.0 // indirect
+)
+
+require (
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/spf13/cobra v1.10.2
+	github.com/spf13/pflag v1.0.9 // indirect
+	github.com/stretchr/testify v1.12.1
+	golang.org/x/sys v0.50.0
+	golang.org/x/term v0.48.0
+	gopkg.in/yaml.v3 v3.0.1
+	pgregory.net/rapid v1.3.0
+)

@@ -1,0 +1,153 @@
+package machines
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+)
+
+// pathMode is what a path mode line may hold: the word that selects how corners
+// are taken and, for controllers that take them, tolerances. Nothing in it can
+// move an axis, turn a spindle or leave a comment open.
+var pathMode = regexp.MustCompile(`^(G61|G61\.1|G64)(?: P([0-9]{1,3}(?:\.[0-9]{1,6})?))?(?: Q([0-9]{1,3}(?:\.[0-9]{1,6})?))?$`)
+
+// Fewest decimals of coordinates where arcs are written, so that rounding cannot
+// bring an arc's two radii further apart than the language allows (NISTIR 6556,
+// 3.5.3.2: 0.002 mm, 0.0002 in): the mismatch is at most 2√2 steps, which is
+// 0.00028 mm with 4 decimals, and 0.000028 in with 5 (0.00028 in with 4).
+var fewestForArcs = [...]int{Millimetres: 4, Inches: 5}
+
+// controller reads how the controller runs a program and how it is written.
+func (r *reader) controller() {
+	if r.top.Require("deviation", "0.02 mm") {
+		if v, ok := length(r.top, "deviation"); ok && r.between(r.top.Pos("deviation"), "deviation", v, 0, maxDeviation, true, "mm") {
+			r.m.Deviation = v
+		}
+	}
+	if r.top.Require("path mode", "G64") {
+		r.pathMode()
+	}
+	if r.top.Require("arcs", "no") {
+		r.m.Arcs, _ = r.top.YesNo("arcs")
+	}
+	if !r.top.Require("decimals", strconv.Itoa(fewestForArcs[r.m.Unit])) {
+		return
+	}
+	n, ok := r.top.Int("decimals")
+	if !ok || !r.between(r.top.Pos("decimals"), "decimals", float64(n), 3, 6, true, "") {
+		return
+	}
+	r.m.Decimals = n
+	if least := fewestForArcs[r.m.Unit]; r.m.Arcs && n < least {
+		r.doc.Fault(r.top.Pos("decimals"), fmt.Sprintf("arcs in %s need at least %d decimals, or a controller may refuse them", [...]string{"millimetres", "inches"}[r.m.Unit], least),
+			fmt.Sprintf("write decimals: %d, or arcs: no", least))
+	}
+}
+
+// pathMode reads the line that selects how corners are taken. A tolerance in it
+// may not exceed the deviation, or the proof would promise too much.
+func (r *reader) pathMode() {
+	text, ok := r.top.Text("path mode")
+	if !ok {
+		return
+	}
+	words := pathMode.FindStringSubmatch(text)
+	if words == nil {
+		r.doc.Fault(r.top.Pos("path mode"), "path mode cannot be "+measure.Quote(text),
+			"write G64, G61 or G61.1, and after it at most a word P and a word Q with a number, like G64 P0.02")
+		return
+	}
+	r.m.PathMode = text
+	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && r.top.Has("deviation") {
+		// A millionth covers the rounding of inches to mm.
+		if mm := p * r.m.Unit.Size(); r.m.Deviation > 0 && mm > r.m.Deviation*(1+1e-6) || r.m.Deviation == 0 && mm > 0 {
+			r.deviationFault(text)
+		}
+	}
+}
+
+// deviationFault says that path mode and deviation do not agree, unless the
+// deviation has a fault of its own.
+func (r *reader) deviationFault(text string) {
+	if l, ok := r.top.Length("deviation"); ok && l.MM >= 0 && l.MM <= maxDeviation {
+		r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(text)+" lets the controller round corners by more than the deviation, "+l.String(),
+			"raise the deviation or lower the number after P")
+	}
+}
+
+// spindle reads what turns the cutter.
+func (r *reader) spindle() {
+	const example = "{slowest: 8000, fastest: 24000, start: 5 s}"
+	if !r.top.Require("spindle", example) {
+		return
+	}
+	m, ok := r.top.Map("spindle")
+	if !ok {
+		return
+	}
+	if m.Require("start", "5 s") {
+		if v, ok := m.Seconds("start"); ok && r.between(m.Pos("start"), "spindle start", v, 0, maxStart, true, "s") {
+			r.m.Spindle.Start = v
+		}
+	}
+	if m.Has("hand router") {
+		m.Allow("hand router", "start")
+		r.dial(m)
+		return
+	}
+	m.Allow("slowest", "fastest", "start", "hand router")
+	slow := r.speed(m, "slowest", "8000")
+	fast := r.speed(m, "fastest", "24000")
+	if slow > 0 && fast > 0 && slow > fast {
+		r.doc.Fault(m.Pos("slowest"), "the slowest speed of the spindle is above its fastest", "exchange the two")
+	}
+	r.m.Spindle.Slowest, r.m.Spindle.Fastest = slow, fast
+}
+
+// speed reads a spindle speed, or 0 where it is at fault.
+func (r *reader) speed(m *strict.Map, key, example string) float64 {
+	if !m.Require(key, example) {
+		return 0
+	}
+	v, ok := m.Number(key)
+	if !ok || !r.between(m.Pos(key), "the speed under "+measure.Quote(key), v, 0, maxSpeed, false, "turns a minute") {
+		return 0
+	}
+	return v
+}
+
+// dial reads the settings of a hand router, from slow to fast.
+func (r *reader) dial(spindle *strict.Map) {
+	m, ok := spindle.Map("hand router")
+	if !ok {
+		return
+	}
+	keys := m.Keys()
+	if len(keys) == 0 || len(keys) > maxEntries {
+		r.doc.Fault(spindle.Pos("hand router"), fmt.Sprintf("a hand router must list 1 to %d settings of its dial", maxEntries), "write hand router: {1: 10000, 2: 14000}")
+		return
+	}
+	last := 0.0
+	for _, key := range keys {
+		if !mark(key) {
+			r.doc.Fault(m.KeyPos(key), "the dial setting "+measure.Quote(key)+" cannot be written in a program",
+				fmt.Sprintf("use at most %d letters, digits, points and hyphens", maxMark))
+			continue
+		}
+		v := r.speed(m, key, "10000")
+		if v == 0 {
+			continue
+		}
+		if v <= last {
+			r.doc.Fault(m.Pos(key), "the dial setting "+measure.Quote(key)+" is not faster than the one before it", "list the settings from slow to fast")
+		}
+		last = v
+		r.m.Spindle.Dial = append(r.m.Spindle.Dial, Dial{Mark: key, Speed: v})
+	}
+	if n := len(r.m.Spindle.Dial); n > 0 {
+		r.m.Spindle.Slowest, r.m.Spindle.Fastest = r.m.Spindle.Dial[0].Speed, r.m.Spindle.Dial[n-1].Speed
+	}
+}

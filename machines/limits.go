@@ -1,0 +1,67 @@
+package machines
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// FeedAlong returns the highest feed, in mm/min and at most want, at which no
+// axis exceeds its Feed on a straight move along dir. The length of dir does not
+// matter; along no direction at all it returns want. It is a feed in float64:
+// who writes it rounds it down.
+func (m Machine) FeedAlong(dir r3.Vec, want float64) float64 {
+	return along(dir, want, m.Feed)
+}
+
+// RapidAlong returns the speed, in mm/min, of a straight traverse along dir at
+// which no axis exceeds its Rapid; +Inf along no direction at all.
+func (m Machine) RapidAlong(dir r3.Vec) float64 {
+	return along(dir, math.Inf(1), m.Rapid)
+}
+
+// along returns the highest speed, at most want, at which each axis keeps its
+// own limit: a move at speed f along dir moves an axis at f |dir_i| / |dir|.
+func along(dir r3.Vec, want float64, limit r3.Vec) float64 {
+	// The largest component is made 1 first, so that no square overflows or
+	// vanishes.
+	x, y, z := math.Abs(dir.X), math.Abs(dir.Y), math.Abs(dir.Z)
+	most := math.Max(x, math.Max(y, z))
+	if !(most > 0) {
+		return want
+	}
+	x, y, z = x/most, y/most, z/most
+	n := math.Sqrt(float64(x*x) + float64(y*y) + float64(z*z))
+	speed := want
+	for _, axis := range [...]struct{ part, limit float64 }{{x / n, limit.X}, {y / n, limit.Y}, {z / n, limit.Z}} {
+		if axis.part == 0 || speed*axis.part <= axis.limit {
+			continue
+		}
+		// A division rounds: step down until the product keeps the limit.
+		for speed = axis.limit / axis.part; speed*axis.part > axis.limit; {
+			speed = math.Nextafter(speed, 0)
+		}
+	}
+	return speed
+}
+
+// SpindleSpeed returns what the spindle can run at, in turns a minute: the
+// wanted speed, or the highest below it that the spindle has. For a hand router
+// dial is the mark to set, else empty. Where the spindle cannot run as slowly as
+// wanted ok is false, and the slowest speed is returned.
+func (m Machine) SpindleSpeed(wanted float64) (speed float64, dial string, ok bool) {
+	s := m.Spindle
+	if len(s.Dial) == 0 {
+		if ok = wanted >= s.Slowest; !ok { // a NaN too
+			return s.Slowest, "", false
+		}
+		return math.Min(wanted, s.Fastest), "", true
+	}
+	speed, dial = s.Dial[0].Speed, s.Dial[0].Mark
+	for _, d := range s.Dial {
+		if d.Speed <= wanted {
+			speed, dial, ok = d.Speed, d.Mark, true
+		}
+	}
+	return speed, dial, ok
+}

@@ -1,0 +1,74 @@
+// Package machines describes hobby routers: their travel, feeds, accelerations,
+// spindle and collets, as profiles in YAML, some of them built in (all of these
+// invented), others the user's own.
+//
+// In come the bytes of a profile, out goes a Machine in mm, mm/min, mm/s² and
+// 1/min, or every fault of the profile with its line and column.
+package machines
+
+import "gonum.org/v1/gonum/spatial/r3"
+
+// Unit is the length unit that a machine's programs are written in.
+type Unit uint8
+
+// The units of programs.
+const (
+	Millimetres Unit = iota // G21
+	Inches                  // G20
+)
+
+// Size returns one unit in mm.
+func (u Unit) Size() float64 { return [...]float64{1, 25.4}[u] }
+
+func (u Unit) String() string { return [...]string{"mm", "in"}[u] }
+
+// Machine is a router and its limits.
+type Machine struct {
+	Name         string
+	About        string // a sentence on what it is, may be empty
+	Unit         Unit
+	Travel       r3.Vec  // mm
+	Feed         r3.Vec  // highest of each axis while cutting, mm/min
+	Rapid        r3.Vec  // of each axis in a traverse, mm/min
+	Acceleration r3.Vec  // of each axis, mm/s²
+	Deviation    float64 // how far the controller may round a corner, mm
+	PathMode     string  // the line that selects how corners are taken, as it stands in a program
+	Arcs         bool    // are G2 and G3 written?
+	Decimals     int     // of coordinates, in Unit
+	Spindle      Spindle
+	Collets      []float64 // shank diameters that it takes, mm, ascending
+	Holder       Holder
+	Hood         *Hood   // nil where there is none
+	UnderGantry  float64 // from the bed to the lowest part of the gantry, mm; 0 where not stated
+}
+
+// Spindle is what turns the cutter.
+type Spindle struct {
+	Slowest, Fastest float64 // 1/min
+	Start            float64 // time to come up to speed, s
+	Dial             []Dial  // of a hand router, slowest first; empty where S and M3 set the speed
+}
+
+// Dial is one setting of a hand router's speed dial.
+type Dial struct {
+	Mark  string
+	Speed float64 // 1/min
+}
+
+// Holder is the collet nut and spindle nose above the cutter.
+type Holder struct{ Diameter, Length float64 }
+
+// Hood is a dust hood that moves with the spindle.
+type Hood struct{ Diameter, AboveTip float64 }
+
+// Hand reports whether the spindle is a hand router: switched and set by hand.
+func (m Machine) Hand() bool { return len(m.Spindle.Dial) > 0 }
+
+// Step returns the smallest step of a written coordinate, in mm.
+func (m Machine) Step() float64 {
+	s := m.Unit.Size()
+	for range m.Decimals {
+		s /= 10
+	}
+	return s
+}

@@ -1,0 +1,15 @@
+// Package post turns planned moves into RS-274/NGC text and text back into
+// moves, as the NIST report defines the language [NGC].
+//
+// The writer takes one Program (a cutter, its speed, sections of moves in the
+// face frame, and sentences for its head) and a machine, and gives plain text:
+// one statement a line, printable ASCII, no line over 256 characters. It
+// refuses, with the reason, to write what leaves the travel, breaks a limit of
+// the machine or the cutter, or is not a number. The reader takes any such text
+// and gives the moves and events that a machine would make of it.
+//
+// References:
+//
+//	[NGC]  T. R. Kramer, F. M. Proctor, E. Messina, The NIST RS274/NGC
+//	       Interpreter, Version 3, NISTIR 6556, 2000
+package post

@@ -1,0 +1,205 @@
+package post
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/machines"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Program is what one text is made from. All coordinates are in the face frame.
+type Program struct {
+	Machine   machines.Machine
+	Zero      float64 // z of the program's Z0 in the face frame, mm
+	Clearance float64 // z at which everything is passed over, mm
+	Thickness float64 // of the blank, mm
+	Cutter    path.Cutter
+	Speed     float64  // of the spindle, 1/min
+	Dial      string   // mark on a hand router's dial; empty where S sets the speed
+	About     []string // sentences for the head: job, blank, zero, time
+	Sections  []Section
+}
+
+// Section is a run of moves with a sentence before it. It starts and ends at
+// clearance.
+type Section struct {
+	Title string
+	Moves []path.Move
+}
+
+// Written counts what was written.
+type Written struct {
+	Lines int
+	Bytes int64
+}
+
+// mostLine is the longest line that the language allows [NGC 3.3].
+const mostLine = 256
+
+// Write writes the program. On an error the text is incomplete and must be
+// thrown away: the error says what the program would have broken.
+func Write(w io.Writer, p Program) (Written, error) {
+	if err := p.refuse(); err != nil {
+		return Written{}, err
+	}
+	o := &writer{out: bufio.NewWriterSize(w, 1<<16), program: p,
+		lattice: lattice{p.Machine.Step(), p.Machine.Decimals}}
+	o.head()
+	for _, s := range p.Sections {
+		o.comment(s.Title)
+		for i, m := range s.Moves {
+			if o.move(m); o.err != nil {
+				return o.done, fmt.Errorf("%s, move %d: %w", s.Title, i+1, o.err)
+			}
+		}
+	}
+	o.tail()
+	if o.err == nil {
+		o.err = o.out.Flush()
+	}
+	return o.done, o.err
+}
+
+// writer adds line after line and remembers its first error.
+type writer struct {
+	out     *bufio.Writer
+	program Program
+	lattice lattice
+	done    Written
+	err     error
+	line    []byte
+
+	at    r3.Vec // NaN where not yet written
+	plane path.Plane
+	feed  float64
+}
+
+// end writes the line that has been put together.
+func (o *writer) end() {
+	if o.err != nil {
+		return
+	}
+	if len(o.line) > mostLine {
+		o.err = fmt.Errorf("a line of %d characters is longer than the language allows (%d)", len(o.line), mostLine)
+		return
+	}
+	for _, c := range o.line {
+		if c < ' ' || c > '~' {
+			o.err = fmt.Errorf("a line holds a character that is not printable ASCII")
+			return
+		}
+	}
+	o.line = append(o.line, '\n')
+	_, o.err = o.out.Write(o.line)
+	o.done.Lines++
+	o.done.Bytes += int64(len(o.line))
+	o.line = o.line[:0]
+}
+
+// say writes one line as it stands.
+func (o *writer) say(text string) {
+	o.line = append(o.line, text...)
+	o.end()
+}
+
+// axis adds a coordinate word, if it differs from where the tip stands.
+func (o *writer) axis(letter byte, v, at, zero float64) {
+	if v == at || o.err != nil {
+		return
+	}
+	o.word(letter, v-zero)
+}
+
+// word adds a letter with a length.
+func (o *writer) word(letter byte, v float64) {
+	o.line = append(o.line, ' ', letter)
+	o.line, o.err = o.lattice.append(o.line, v)
+}
+
+// axes adds the words of the axes that change.
+func (o *writer) axes(to r3.Vec) {
+	o.axis('X', to.X, o.at.X, 0)
+	o.axis('Y', to.Y, o.at.Y, 0)
+	o.axis('Z', to.Z, o.at.Z, o.program.Zero)
+	o.at = to
+}
+
+// move writes one move, after proving that the machine may make it.
+func (o *writer) move(m path.Move) {
+	if o.err = o.program.allowed(m); o.err != nil {
+		return
+	}
+	switch m.Kind {
+	case path.Traverse:
+		if m.To == o.at {
+			return
+		}
+		o.line = append(o.line, "G0"...)
+		o.axes(m.To)
+	case path.Line:
+		o.line = append(o.line, "G1"...)
+		o.axes(m.To)
+		o.feedWord(m.Feed)
+	case path.Arc:
+		if m.Plane != o.plane {
+			o.say([...]string{"G17", "G18", "G19"}[m.Plane])
+			o.plane = m.Plane
+		}
+		o.arc(m)
+	}
+	if o.err == nil {
+		o.end()
+	}
+}
+
+// arc writes an arc: both end words of its plane and both increments of the
+// centre always stand, as the language asks for at least one of each.
+func (o *writer) arc(m path.Move) {
+	if m.Clockwise {
+		o.line = append(o.line, "G2"...)
+	} else {
+		o.line = append(o.line, "G3"...)
+	}
+	d := r3.Sub(m.Centre, m.From)
+	nan := math.NaN()
+	at := o.at
+	switch m.Plane {
+	case path.XY:
+		at.X, at.Y = nan, nan
+	case path.ZX:
+		at.X, at.Z = nan, nan
+	case path.YZ:
+		at.Y, at.Z = nan, nan
+	}
+	o.at = at
+	o.axes(m.To)
+	if m.Plane != path.YZ {
+		o.word('I', d.X)
+	}
+	if m.Plane != path.ZX {
+		o.word('J', d.Y)
+	}
+	if m.Plane != path.XY {
+		o.word('K', d.Z)
+	}
+	o.feedWord(m.Feed)
+}
+
+// feedWord adds the feed where it changes.
+func (o *writer) feedWord(f float64) {
+	if f == o.feed || o.err != nil {
+		return
+	}
+	o.feed = f
+	o.line = append(o.line, " F"...)
+	if o.program.Machine.Unit == machines.Inches {
+		o.line = appendDecimal(o.line, int64(math.Floor(f/2.54+1e-6)), 1)
+		return
+	}
+	o.line = appendDecimal(o.line, int64(math.Floor(f*10+1e-6)), 1)
+}
