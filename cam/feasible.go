@@ -126,7 +126,7 @@ func outer(w Work) float64 {
 			}
 		}
 	}
-	return w.Face.Rim + widest + moatGap
+	return w.Face.Rim + widest + moatGap + moatOver
 }
 
 // TouchPlace returns a place on the land outside the face where the blank's top

@@ -12,7 +12,11 @@ import (
 // moatGap is how far outside the crown's rim the side of the cutter runs, so
 // that the chords of its round (0.02 mm off the circle) and the links between
 // passes (straight between two places of it) stay off the face.
-const moatGap = 0.5
+// Roughing clears the moat moatOver wider than finishing needs.
+const (
+	moatGap  = 0.5
+	moatOver = 0.3
+)
 
 // moatRadius returns the distance from the apex at which the cutter's axis runs
 // round a crown: the cutter's side just outside the rim, so that it clears a

@@ -34,6 +34,7 @@ type rough struct {
 	work   Work
 	cutter path.Cutter
 	tool   tool
+	moat   float64 // of a crown: distance of the cutter's axis on its outermost round
 	left   float64 // highest ridge left above the allowance
 	depth  float64 // of one layer
 	layers int
@@ -44,6 +45,10 @@ type rough struct {
 // more than that may bite.
 func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	r := rough{work: w, cutter: c, tool: newTool(w.Face, c)}
+	if w.Face.Kind == dish.Crown {
+		// Wide enough for the finishing cutter, whose side then meets no wall.
+		r.moat = w.Face.Rim + math.Max(c.Diameter, finish.Diameter) + moatGap + moatOver - c.Radius()
+	}
 	r.left = math.Min(mostLeft, math.Min(c.DepthOfCut/4, finish.DepthOfCut-biteMargin-w.Allowance-w.ZeroError))
 	if r.left < leastLeft {
 		return r, Problems{{"allowance",
@@ -127,10 +132,7 @@ func (r rough) step(d float64, level bool) float64 {
 func (r rough) boundary(k int) float64 {
 	level := -float64(k-1) * r.depth
 	hollow := r.work.Face.Kind == dish.Hollow
-	lo, hi := 0.0, math.Abs(r.tool.rimReach())
-	if !hollow {
-		hi = moatRadius(r.work.Face, r.cutter)
-	}
+	lo, hi := 0.0, math.Max(r.moat, r.tool.rimReach())
 	for range 60 {
 		mid := (lo + hi) / 2
 		if (r.height(mid) < level) == hollow {
@@ -147,7 +149,7 @@ func (r rough) laps(k int) []float64 {
 	edge, level := r.boundary(k), -float64(k)*r.depth
 	at := func(d float64) float64 { return r.step(d, r.height(d) <= level) }
 	if r.work.Face.Kind == dish.Crown {
-		laps := []float64{moatRadius(r.work.Face, r.cutter)}
+		laps := []float64{r.moat}
 		for d := laps[0]; d-at(d) > edge; laps = append(laps, d) {
 			d -= at(d)
 		}

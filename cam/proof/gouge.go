@@ -170,8 +170,10 @@ func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
 		near := (float64(a.X*dy) - float64(a.Y*dx)) / math.Sqrt(q)
 		half := halfChord(g.reach, math.Abs(near)) / math.Sqrt(q)
 		for _, t := range [2]float64{mid - half, mid + half} {
-			if t > 0 && t < 1 {
-				look(t)
+			if t > 0 && t < 1 { // there the blank's top is what is allowed
+				if p := r3.Add(a, r3.Scale(t, r3.Sub(b, a))); 0-p.Z > depth {
+					depth, at = 0-p.Z, p
+				}
 			}
 		}
 	case dish.Crown:

@@ -7,28 +7,81 @@ import (
 	"dishwright/dish"
 )
 
-// mostRows is how many lanes bound one cell: more than a few never help.
-const mostRows = 16
+// Limits of what bounds one cell: more than a few lanes never help, and a cell
+// that has many candidates is too large for any bound to do.
+const (
+	mostRows  = 8
+	mostTried = 24
+)
 
 // bound returns how high the face can stand over the cell, and notes for each
-// candidate the least it can leave there.
+// candidate the least it can leave there. Only the lanes that are lowest at the
+// middle are looked at as rows.
 func (w *worker) bound(c cell, from, to int) float64 {
+	list := w.candidates[from:to]
 	w.rows = append(w.rows[:0], w.topRow())
 	low := w.rows[0].highest
-	first := w.nearest(c, from, to)
-	if first >= 0 {
-		low = min(low, w.addRows(c, first))
+	first := -1
+	for k := range list {
+		list[k].middle, list[k].least = w.survey(c, list[k].run)
+		if !math.IsInf(list[k].middle, 1) && (first < 0 || list[k].middle < list[first].middle) {
+			first = k
+		}
 	}
-	for k := from; k < to; k++ {
-		if k == first {
+	if first < 0 {
+		return low
+	}
+	low = min(low, w.addRows(c, list[first].run))
+	list[first].least = math.Inf(-1)
+	near, kept := 0, 0
+	for k := range list {
+		if list[k].least <= low {
+			kept++
+		}
+	}
+	for k := range list {
+		if k == first || list[k].least > low || math.IsInf(list[k].middle, 1) {
 			continue
 		}
-		w.candidates[k].least = w.least(c, w.candidates[k].run)
-		if w.candidates[k].least <= low {
-			low = min(low, w.addRows(c, k))
+		if kept > mostTried { // a large cell: the bound will not do yet, whatever is tried
+			if near++; near > mostRows {
+				break
+			}
 		}
+		low = min(low, w.addRows(c, list[k].run))
 	}
 	return min(low, mean(w.rows, w.count, w.enough(), w.slack/1024))
+}
+
+// keep adds x to a list of at most mostRows in which none is under another:
+// passes over the same ground would fill it with the same row many times.
+func keep[T any](list []T, x T, under func(a, b *T) bool) []T {
+	n := 0
+	for i := range list {
+		if under(&list[i], &x) {
+			return list
+		}
+	}
+	for i := range list {
+		if !under(&x, &list[i]) {
+			list[n] = list[i]
+			n++
+		}
+	}
+	if n == mostRows {
+		return list[:n]
+	}
+	return append(list[:n], x)
+}
+
+// under reports whether no value of a is above that of b.
+func under(a, b []float64) bool {
+	for i := range a {
+		if a[i] > b[i] {
+			return false
+		}
+	}
+	return true
 }
 
 // topRow is what stands uncut, as a row.
@@ -41,29 +94,11 @@ func (w *worker) topRow() row {
 	return r
 }
 
-// nearest returns the candidate that leaves least at the middle of the cell,
-// −1 where none reaches it.
-func (w *worker) nearest(c cell, from, to int) int {
-	first, low := -1, math.Inf(1)
-	for k := from; k < to; k++ {
-		w.lanes = w.candidates[k].run.lanes(w.lanes[:0], c.x, c.y)
-		for _, l := range w.lanes {
-			if z, _ := l.at(c.x, c.y); z < low {
-				first, low = k, z
-			}
-		}
-	}
-	if first >= 0 {
-		w.candidates[first].least = math.Inf(-1)
-	}
-	return first
-}
-
-// addRows appends the rows of a candidate that reaches all corners, and returns
-// the lowest of their highest corners.
-func (w *worker) addRows(c cell, k int) float64 {
+// addRows appends the rows of a run that reaches all corners, and returns the
+// lowest of their highest corners.
+func (w *worker) addRows(c cell, run *run) float64 {
 	low := math.Inf(1)
-	w.lanes = w.candidates[k].run.lanes(w.lanes[:0], c.x, c.y)
+	w.lanes = run.lanes(w.lanes[:0], c.x, c.y)
 	for _, l := range w.lanes {
 		r := row{highest: math.Inf(-1)}
 		for i, p := range w.corners[:w.count] {
@@ -71,19 +106,20 @@ func (w *worker) addRows(c cell, k int) float64 {
 			r.corner[i] = w.gauge.over(p.x, p.y, z)
 			r.highest = max(r.highest, r.corner[i])
 		}
-		if !math.IsInf(r.highest, 1) && len(w.rows) < mostRows {
-			w.rows = append(w.rows, r)
+		if !math.IsInf(r.highest, 1) {
+			w.rows = keep(w.rows, r, func(a, b *row) bool { return under(a.corner[:w.count], b.corner[:w.count]) })
 			low = min(low, r.highest)
 		}
 	}
 	return low
 }
 
-// least returns about the least that a run can leave over the cell: its height
-// at the middle less its steepest fall to the cell's edge. It decides what is
-// looked at, never what is true: a run too many costs time, one too few height.
-func (w *worker) least(c cell, r *run) float64 {
-	low := math.Inf(1)
+// survey returns a run's height at the middle of the cell and about the least
+// that it can leave over the cell, above the face: its height at the middle less
+// its steepest fall to the cell's edge. It decides what is looked at, never what
+// is true: a run too many costs time, one too few height.
+func (w *worker) survey(c cell, r *run) (middle, low float64) {
+	middle, low = math.Inf(1), math.Inf(1)
 	w.lanes = r.lanes(w.lanes[:0], c.x, c.y)
 	a, b := r.frame(c.x, c.y)
 	for _, l := range w.lanes {
@@ -95,9 +131,11 @@ func (w *worker) least(c cell, r *run) float64 {
 			}
 			continue
 		}
-		low = min(low, w.gauge.over(c.x, c.y, z)-w.fall(c, l, a, b, s))
+		z = w.gauge.over(c.x, c.y, z)
+		middle = min(middle, z)
+		low = min(low, z-w.fall(c, l, a, b, s))
 	}
-	return low
+	return middle, low
 }
 
 // fall is how far a lane's height above the face can fall from the middle of the
@@ -232,6 +270,9 @@ func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
 // lower bounds, from the values of the cell's lanes at its corners and at the
 // middles of its sides. It decides the order of work only.
 func (w *worker) along(c cell, from, to int, bound float64) bool {
+	if to-from > 2*mostTried {
+		return c.hu > c.hv
+	}
 	if c.hu < smallestCell || c.hv < smallestCell {
 		return c.hu > c.hv
 	}
@@ -244,7 +285,7 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 	}
 	w.grids = append(w.grids, g)
 	for _, k := range w.candidates[from:to] {
-		if k.least > bound || len(w.grids) == mostRows {
+		if k.least > bound {
 			continue
 		}
 		w.lanes = k.run.lanes(w.lanes[:0], c.x, c.y)
@@ -253,7 +294,7 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 				z, _ := l.at(p.x, p.y)
 				g[i] = w.gauge.over(p.x, p.y, z)
 			}
-			w.grids = append(w.grids, g)
+			w.grids = keep(w.grids, g, func(a, b *[8]float64) bool { return under(a[:], b[:]) })
 		}
 	}
 	u := w.half([4]int{0, 4, 6, 3}, c.hu) + w.half([4]int{4, 1, 2, 6}, c.hu)

@@ -26,11 +26,11 @@ type row struct {
 	highest float64
 }
 
-// candidate is a run that may be the lowest somewhere in a cell, and the least
-// height above the face that it can have there.
+// candidate is a run that may be the lowest somewhere in a cell, with its height
+// above the face at the cell's middle and the least it can have in the cell.
 type candidate struct {
-	run   *run
-	least float64
+	run           *run
+	middle, least float64
 }
 
 // worker certifies one tile after another, keeping its lists.
@@ -96,7 +96,7 @@ func (w *worker) certify(t *tile, most int) Ridge {
 	w.best = Ridge{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
 	w.candidates = w.candidates[:0]
 	for _, r := range t.runs {
-		w.candidates = append(w.candidates, candidate{r, math.Inf(-1)})
+		w.candidates = append(w.candidates, candidate{run: r})
 	}
 	w.turn()
 	half := t.half * (math.Abs(w.ux) + math.Abs(w.uy))

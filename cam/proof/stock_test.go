@@ -82,15 +82,15 @@ func TestStockRidges(t *testing.T) {
 		step := rapid.Float64Range(4, 8).Draw(t, "step")
 		turn := rapid.Float64Range(0, 1.5).Draw(t, "turn")
 		sin, cos := math.Sincos(turn)
-		row := func(y, z float64) path.Move {
+		row := func(y, z, half float64) path.Move {
 			at := func(x float64) r3.Vec { return stockVec(x*cos-y*sin, x*sin+y*cos, z) }
-			return stockLine(at(-40), at(40))
+			return stockLine(at(-half), at(half))
 		}
 		for k := range 7 {
-			s.Cut(stockRound, row(float64(k-3)*step, -5))
+			s.Cut(stockRound, row(float64(k-3)*step, -5, 50))
 		}
 		ridge := 6 - math.Sqrt(36-step*step/4)
-		b := s.Cut(stockSmall, row(0, -5+ridge/2))
+		b := s.Cut(stockSmall, row(0, -5+ridge/2, 20))
 		require.GreaterOrEqual(t, b.Depth, ridge/2-1e-9)
 		require.LessOrEqual(t, b.Depth, ridge/2+2*stockFine)
 	})

@@ -47,7 +47,7 @@ func (s *Stock) deepest(w *stockSwept, graze, known float64) (depth, x, y float6
 		if d := s.mid[t.cell] - t.mid; d > look.sure {
 			x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
 			if k := &w.outer[t.cut]; k.beside(k.place(x, y)) <= k.radius-graze {
-				look.sure = d + 1
+				look.sure = d
 			}
 		}
 	}

@@ -88,7 +88,8 @@ func (c tool) lean(b, m, e float64) float64 {
 		w := u + e - c.flat
 		next := (low + high) / 2
 		if w > 0 && w < c.corner {
-			bend := float64(c.corner*c.corner) / math.Pow(float64((c.corner-w)*(c.corner+w)), 1.5)
+			v := float64((c.corner - w) * (c.corner + w))
+			bend := float64(c.corner*c.corner) / float64(v*math.Sqrt(v))
 			if d := bend*x*x/(u*u) + rise*b*b/(u*u*u); d > 0 {
 				if n := x - g/d; n > low && n < high {
 					next = n

@@ -1,0 +1,77 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+)
+
+func newPreviewCmd(a *app) *cobra.Command {
+	var width int
+	var plain bool
+	var step string
+	cmd := &cobra.Command{
+		Use:   "preview JOB",
+		Short: "Draw a job's passes, a section and what is left, as text",
+		Long: `Simulate a job's programs and draw them as text: the passes seen from above, a
+section through the apex, and a map of what each program leaves above the wanted
+face, all worked out from the programs' own moves. Block characters and colour
+are used where the terminal shows them; NO_COLOR turns colour off, --plain both.
+JOB is a file or the name of a sample.`,
+		Example: `  dishwright preview octave-mandolin
+  dishwright preview dish.yaml --step 1/3 --width 100`,
+		Args: exactlyOne("job"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			look := a.look
+			if cmd.Flags().Changed("width") {
+				if width < draw.Narrowest || width > draw.Widest {
+					return tell.Errorf(fmt.Sprintf("from %d to %d columns", draw.Narrowest, draw.Widest), "--width %d is not a width to draw in", width)
+				}
+				look.Width = width
+			}
+			if plain {
+				look.Blocks, look.Colour = false, false
+			}
+			share, err := readStep(step)
+			if err != nil {
+				return err
+			}
+			j, err := loadJob(args[0])
+			if err != nil {
+				return err
+			}
+			r, err := shop.Run(cmd.Context(), j)
+			if err != nil {
+				return err
+			}
+			fmt.Fprint(a.out, shop.Drawings(r, share, look))
+			return brokenError(r)
+		},
+	}
+	cmd.Flags().IntVar(&width, "width", draw.DefaultWidth, "columns to draw in")
+	cmd.Flags().BoolVar(&plain, "plain", false, "plain ASCII without colour")
+	cmd.Flags().StringVar(&step, "step", "", "draw the work part-way, such as 1/4")
+	return cmd
+}
+
+// readStep reads K/N as a share of the work; an empty one is all of it.
+func readStep(text string) (float64, error) {
+	if text == "" {
+		return 1, nil
+	}
+	bad := tell.Errorf("write a share of the work: --step 1/4 draws the first quarter of the path", "--step %q is not a share", text)
+	k, n, ok := strings.Cut(text, "/")
+	a, errA := strconv.Atoi(strings.TrimSpace(k))
+	b, errB := strconv.Atoi(strings.TrimSpace(n))
+	if !ok || errA != nil || errB != nil || b < 1 || a < 0 || a > b {
+		return 0, bad
+	}
+	return math.Min(1, float64(a)/float64(b)), nil
+}
