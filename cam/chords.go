@@ -17,7 +17,7 @@ func chords(curve func(float64) float64, a, b, tol float64) []float64 {
 		step = math.Copysign(math.Min(math.Abs(step), math.Abs(b-u)), span)
 		for range 60 {
 			d := deviation(curve, u, u+step)
-			if d <= tol {
+			if !(d > tol) { // a curve that is no number ends the search too
 				break
 			}
 			step *= math.Max(0.1, math.Min(0.9, 0.97*math.Sqrt(tol/d)))

@@ -28,14 +28,24 @@ type budget struct {
 // by twice its deviation. Rounding takes one step in Z and, in X and Y, at most
 // a tenth of one (the steepest slope times the half step, doubled). The last
 // 0.2 % cover the search for the spacing.
+//
+// A certified bound stands up to boundSlack above the truth, and it is the bound
+// that has to keep the scallop. On a hollow the chord kept for the controller is
+// not in the program, so that only what boundSlack exceeds it by is set aside.
 func newBudget(w Work) budget {
 	b := budget{chord: math.Max(0.01*w.Scallop, 0.0002)}
-	b.ridge = 0.998 * (w.Scallop - 2*b.chord - 1.2*w.Machine.Step())
+	slack := math.Max(0, boundSlack-b.chord)
 	if w.Face.Kind == dish.Crown {
 		b.lift = 2 * b.chord
+		slack = boundSlack
 	}
+	b.ridge = 0.998 * (w.Scallop - 2*b.chord - 1.2*w.Machine.Step() - slack)
 	return b
 }
+
+// boundSlack is how far, in mm, a certified scallop may stand above the true
+// one: a micrometre is what a proof of a whole face takes a moment for.
+const boundSlack = 0.001
 
 // row is one pass of a raster: its place across and how far it runs on either
 // side of its middle.
@@ -58,6 +68,9 @@ type raster struct {
 // passes within the budget, all along them.
 func newRaster(w Work, c path.Cutter) (raster, error) {
 	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w)}
+	if err := r.apexOver(); err != nil {
+		return r, err
+	}
 	limit := mostMoves / 2
 	vs, ok := r.tool.rows(r.budget.ridge, 2*c.Radius(), limit)
 	if !ok {
@@ -86,6 +99,20 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 	}
 	r.uphill = w.Direction == Uphill || r.mustClimb()
 	return r, nil
+}
+
+// apexOver is the refusal of a cutter whose level end bridges the apex of a
+// hollow so far above it that no pass ever keeps the scallop there.
+func (r raster) apexOver() error {
+	over := r.work.Face.Over(0, r.tool.tip(0, 0))
+	if over <= r.budget.ridge {
+		return nil
+	}
+	// What the budget sets aside grows by at most 2 % of the scallop, or 3 of its chords.
+	enough := math.Ceil((over+r.work.Scallop-r.budget.ridge)*1.03*1000) / 1000
+	return Problems{{"scallop",
+		fmt.Sprintf("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", r.cutter.Name, mm(over), mm(r.work.Scallop)),
+		fmt.Sprintf("a ball, a cutter with a smaller level end, or a scallop of at least %s with this one", mm(enough))}}
 }
 
 // estimate returns about how many moves the passes take: a chord over a curve

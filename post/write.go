@@ -2,6 +2,7 @@ package post
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -50,6 +51,9 @@ func Write(w io.Writer, p Program) (Written, error) {
 	o := &writer{out: bufio.NewWriterSize(w, 1<<16), program: p,
 		lattice: lattice{p.Machine.Step(), p.Machine.Decimals}}
 	o.head()
+	if o.err != nil {
+		return o.done, o.err
+	}
 	for _, s := range p.Sections {
 		o.comment(s.Title)
 		for i, m := range s.Moves {
@@ -109,7 +113,7 @@ func (o *writer) say(text string) {
 
 // axis adds a coordinate word, if it differs from where the tip stands.
 func (o *writer) axis(letter byte, v, at, zero float64) {
-	if v == at || o.err != nil {
+	if v == at {
 		return
 	}
 	o.word(letter, v-zero)
@@ -117,6 +121,9 @@ func (o *writer) axis(letter byte, v, at, zero float64) {
 
 // word adds a letter with a length.
 func (o *writer) word(letter byte, v float64) {
+	if o.err != nil {
+		return
+	}
 	o.line = append(o.line, ' ', letter)
 	o.line, o.err = o.lattice.append(o.line, v)
 }
@@ -129,16 +136,27 @@ func (o *writer) axes(to r3.Vec) {
 	o.at = to
 }
 
+// follows returns why a move may not come next. The text tells a machine only
+// where to go, so a move from elsewhere would not be the one that was planned;
+// sideways at clearance that does no harm.
+func (o *writer) follows(m path.Move) error {
+	level := m.Kind == path.Traverse && m.From.Z == o.at.Z && m.To.Z == o.at.Z
+	if m.From != o.at && !level {
+		return errors.New("it does not start where the move before it ends")
+	}
+	return nil
+}
+
 // move writes one move, after proving that the machine may make it.
 func (o *writer) move(m path.Move) {
 	if o.err = o.program.allowed(m); o.err != nil {
 		return
 	}
+	if o.err = o.follows(m); o.err != nil || (m.To == o.at && m.Kind != path.Arc) {
+		return
+	}
 	switch m.Kind {
 	case path.Traverse:
-		if m.To == o.at {
-			return
-		}
 		o.line = append(o.line, "G0"...)
 		o.axes(m.To)
 	case path.Line:
@@ -190,16 +208,18 @@ func (o *writer) arc(m path.Move) {
 	o.feedWord(m.Feed)
 }
 
-// feedWord adds the feed where it changes.
+// feedWord adds the feed where it changes, in tenths of a unit a minute, rounded
+// down; a millionth of a tenth covers what float64 loses on the way from inches.
 func (o *writer) feedWord(f float64) {
 	if f == o.feed || o.err != nil {
 		return
 	}
-	o.feed = f
-	o.line = append(o.line, " F"...)
-	if o.program.Machine.Unit == machines.Inches {
-		o.line = appendDecimal(o.line, int64(math.Floor(f/2.54+1e-6)), 1)
+	tenths := math.Floor(f/o.program.Machine.Unit.Size()*10 + 1e-6)
+	if !(tenths > 0) {
+		o.err = fmt.Errorf("a feed of %g mm/min is too slow to write", f)
 		return
 	}
-	o.line = appendDecimal(o.line, int64(math.Floor(f*10+1e-6)), 1)
+	o.feed = f
+	o.line = append(o.line, " F"...)
+	o.line = appendDecimal(o.line, int64(tenths), 1)
 }

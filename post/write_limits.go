@@ -26,13 +26,12 @@ func (p Program) refuse() error {
 	if p.Thickness+p.Clearance > m.Travel.Z {
 		return fmt.Errorf("clearance %g mm above a blank of %g mm is beyond the travel of %s in Z (%g mm)", p.Clearance, p.Thickness, m.Name, m.Travel.Z)
 	}
-	low := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
-	high := r3.Scale(-1, low)
-	for _, s := range p.Sections {
-		for _, v := range s.Moves {
-			low = r3.Vec{X: math.Min(low.X, v.To.X), Y: math.Min(low.Y, v.To.Y), Z: math.Min(low.Z, v.To.Z)}
-			high = r3.Vec{X: math.Max(high.X, v.To.X), Y: math.Max(high.Y, v.To.Y), Z: math.Max(high.Z, v.To.Z)}
-		}
+	if !(p.Clearance > 0) {
+		return fmt.Errorf("clearance must lie above the blank's top, not at %g mm", p.Clearance)
+	}
+	low, high, moves := p.reach()
+	if moves == 0 {
+		return errors.New("a program without moves")
 	}
 	size := r3.Sub(high, low)
 	if size.X > m.Travel.X || size.Y > m.Travel.Y {
@@ -68,6 +67,9 @@ func (p Program) allowed(m path.Move) error {
 		if !p.Machine.Arcs {
 			return fmt.Errorf("%s takes no arcs", p.Machine.Name)
 		}
+		if _, from, to := m.Sweep(); math.Abs(from-to) > mostMismatch[p.Machine.Unit] {
+			return fmt.Errorf("the two radii of an arc, %g and %g mm, differ by more than the language allows", from, to)
+		}
 	}
 	if !(m.Feed > 0) {
 		return errors.New("a feed move has no feed")
@@ -75,14 +77,21 @@ func (p Program) allowed(m path.Move) error {
 	return p.feedAllowed(m)
 }
 
-// feedAllowed checks every axis against its own limit, at both ends of an arc
-// and in its middle: an arc of a pass is steepest at an end and most level in
-// its middle.
+// feedAllowed checks every axis against its own limit where the move runs most
+// along it: at both ends of an arc, and where it crosses an axis of its plane.
+// The tip advances at most by what the cutter may take of it, thin chips counted.
 func (p Program) feedAllowed(m path.Move) error {
+	c := p.Cutter
+	if most := mostThinning * p.Speed * float64(c.Flutes) * c.ChipLoad; !(m.Feed <= most*(1+overLimit)+feedRounding) {
+		return fmt.Errorf("a feed of %g mm/min is more than %s may take at a speed of %g (%g mm/min)", m.Feed, c.Name, p.Speed, most)
+	}
 	limit := p.Machine.Feed
 	dirs := []r3.Vec{r3.Sub(m.To, m.From)}
 	if m.Kind == path.Arc {
-		dirs = []r3.Vec{r3.Sub(m.At(arcEnd), m.From), r3.Sub(m.At(0.5+arcEnd), m.At(0.5)), r3.Sub(m.To, m.At(1-arcEnd))}
+		dirs = []r3.Vec{r3.Sub(m.At(arcEnd), m.From), r3.Sub(m.To, m.At(1-arcEnd))}
+		for _, t := range quarters(m) {
+			dirs = append(dirs, r3.Sub(m.At(math.Min(1, t+arcEnd/2)), m.At(math.Max(0, t-arcEnd/2))))
+		}
 	}
 	for _, d := range dirs {
 		n := r3.Norm(d)
@@ -104,4 +113,46 @@ func (p Program) feedAllowed(m path.Move) error {
 const (
 	arcEnd       = 1e-4 // share of an arc that stands for its tangent
 	feedRounding = 1e-3 // mm/min; the tangent of an arc is taken from a short chord
+	mostThinning = 1.5  // by how much thin chips may raise the feed
 )
+
+// mostMismatch is how far an arc's two radii may differ, in mm [NGC 3.5.3.2].
+var mostMismatch = [...]float64{0.002, 0.0002 * 25.4}
+
+// quarters returns the shares of an arc at which it runs along an axis of its
+// plane, and stands furthest out along the other.
+func quarters(m path.Move) (shares []float64) {
+	angle, _, _ := m.Sweep()
+	d := r3.Sub(m.From, m.Centre)
+	i, j, _ := m.Plane.Axes()
+	part := [...]float64{d.X, d.Y, d.Z}
+	from := math.Atan2(part[j], part[i]) / (math.Pi / 2)
+	to := from + angle/(math.Pi/2)
+	for q := math.Ceil(math.Min(from, to)); q <= math.Max(from, to); q++ {
+		shares = append(shares, math.Min(math.Max((q-from)/(to-from), 0), 1))
+	}
+	return shares
+}
+
+// reach returns the least and greatest coordinates that the tip comes to, and
+// how many moves there are.
+func (p Program) reach() (low, high r3.Vec, moves int) {
+	low = r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
+	high = r3.Scale(-1, low)
+	grow := func(v r3.Vec) {
+		low = r3.Vec{X: math.Min(low.X, v.X), Y: math.Min(low.Y, v.Y), Z: math.Min(low.Z, v.Z)}
+		high = r3.Vec{X: math.Max(high.X, v.X), Y: math.Max(high.Y, v.Y), Z: math.Max(high.Z, v.Z)}
+	}
+	for _, s := range p.Sections {
+		for _, m := range s.Moves {
+			moves++
+			grow(m.To)
+			if m.Kind == path.Arc {
+				for _, t := range quarters(m) {
+					grow(m.At(t))
+				}
+			}
+		}
+	}
+	return low, high, moves
+}

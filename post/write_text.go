@@ -9,7 +9,7 @@ import (
 // cautions are the usual ones; each program carries them.
 var cautions = []string{
 	"CAUTION: a spinning cutter cuts hands, dust harms lungs, noise harms ears, chips can burn.",
-	"Wear eye and ear protection and a dust mask; run dust collection. Keep hands, sleeves and hair away.",
+	"Protect eyes, ears and lungs, and run dust collection. Keep hands, sleeves and hair away.",
 	"Hold the blank down firmly, outside the cutter's way. Stay beside the machine with the emergency stop in reach.",
 	"Run a new program in the air first, well above the work. Read it before you run it.",
 	"The machine's own manual, local codes and licensed practice come before anything said here.",
@@ -17,7 +17,8 @@ var cautions = []string{
 }
 
 // Plain makes text harmless inside a comment: printable ASCII without
-// parentheses; other characters become a question mark, white space a space.
+// parentheses, and without semicolons, which some controllers take for the end of
+// a line; other characters become a question mark, white space a space.
 func Plain(s string) string {
 	var b strings.Builder
 	for _, r := range s {
@@ -26,6 +27,8 @@ func Plain(s string) string {
 			b.WriteByte('[')
 		case r == ')' || r == ']' || r == '}':
 			b.WriteByte(']')
+		case r == ';':
+			b.WriteByte(',')
 		case r == '\n' || r == '\t' || r == '\r':
 			b.WriteByte(' ')
 		case r < ' ' || r > '~':
@@ -54,35 +57,41 @@ const (
 // comment writes text as comments, wrapped between words.
 func (o *writer) comment(text string) {
 	line := ""
-	for _, word := range strings.Fields(Plain(text)) {
-		for len(word) > commentWidth {
-			if line != "" {
-				o.say("(" + line + ")")
-				line = ""
-			}
-			o.say("(" + word[:commentWidth] + ")")
-			word = word[commentWidth:]
-		}
-		if line != "" && len(line)+1+len(word) > commentWidth {
+	flush := func() {
+		if line != "" {
 			o.say("(" + harmless(line) + ")")
 			line = ""
+		}
+	}
+	for _, word := range strings.Fields(Plain(text)) {
+		if line != "" && len(line)+1+len(word) > commentWidth {
+			flush()
+		}
+		for len(word) > commentWidth {
+			line, word = word[:commentWidth], word[commentWidth:]
+			flush()
 		}
 		if line != "" {
 			line += " "
 		}
 		line += word
 	}
-	if line != "" {
-		o.say("(" + harmless(line) + ")")
-	}
+	flush()
 }
 
-// harmless keeps a comment from being taken for an instruction to a controller
-// or to the reader: what begins like one is set off.
+// active are the beginnings of comments that the reader or some controllers take
+// for an instruction: to show, print or log something, or to open a file.
+var active = []string{"cutter:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
+	"probeopen", "probeclose", "py,", "abort,"}
+
+// harmless keeps a comment from being taken for an instruction: what begins like
+// one is set off.
 func harmless(line string) string {
 	low := strings.ToLower(strings.ReplaceAll(line, " ", ""))
-	if strings.HasPrefix(low, "msg,") || strings.HasPrefix(low, "cutter:") {
-		return "- " + line
+	for _, a := range active {
+		if strings.HasPrefix(low, a) {
+			return "- " + line
+		}
 	}
 	return line
 }
@@ -105,10 +114,11 @@ func (o *writer) head() {
 	for _, c := range cautions {
 		o.comment(c)
 	}
+	up := o.height(p.Clearance)
 	if p.Machine.Hand() {
-		o.message("Read the cautions in this program. Router off, touch plate away, work held. Next: the cutter lifts, then a second stop.")
+		o.message(fmt.Sprintf("Read the cautions in this program. Is the router off, its dial at %s, the touch plate away, the work held? Next the cutter goes straight to %s, still off, and waits.", Plain(p.Dial), up))
 	} else {
-		o.message(fmt.Sprintf("Read the cautions in this program. Touch plate away, work held, all clear. Next: the cutter lifts, then turns at %.0f.", p.Speed))
+		o.message(fmt.Sprintf("Read the cautions in this program. Is the spindle still, the touch plate away, the work held, everyone clear? Next the cutter goes straight to %s, then turns at %.0f.", up, p.speed()))
 	}
 	o.say("M0")
 	o.say([...]string{"G21", "G20"}[p.Machine.Unit])
@@ -116,21 +126,34 @@ func (o *writer) head() {
 		o.say(g)
 	}
 	o.say(p.Machine.PathMode)
-	o.comment("Lift before anything turns.")
+	o.comment("Straight to clearance, before anything turns or moves sideways.")
 	o.line = append(o.line, "G0"...)
 	o.axis('Z', p.Clearance, o.at.Z, p.Zero)
 	o.at.Z = p.Clearance
 	o.end()
 	if p.Machine.Hand() {
-		o.message(fmt.Sprintf("Set the dial to %s, about %.0f turns a minute. Touch plate away and the cutter clear of the work? Then switch the router on.", Plain(p.Dial), p.Speed))
+		o.message(fmt.Sprintf("Dial at %s, about %.0f turns a minute? Touch plate away, cutter clear of the work? Then switch the router on, keep clear of the cutter, and go on.", Plain(p.Dial), p.speed()))
 		o.say("M0")
 	} else {
-		o.say(fmt.Sprintf("S%.0f", p.Speed))
+		o.say(fmt.Sprintf("S%.0f", p.speed()))
 		o.say("M3")
 	}
 	o.comment("Wait until the spindle is up to speed.")
 	o.say("G4 P" + string(appendDecimal(nil, int64(math.Ceil(p.Machine.Spindle.Start*10)), 1)))
 }
+
+// height names the program's Z word of a height in the face frame.
+func (o *writer) height(z float64) string {
+	word, err := o.lattice.append([]byte{'Z'}, z-o.program.Zero)
+	if err != nil && o.err == nil {
+		o.err = err
+	}
+	return string(word)
+}
+
+// speed is the spindle speed as it is written: a whole number, never above the
+// one that is allowed.
+func (p Program) speed() float64 { return math.Floor(p.Speed + overLimit) }
 
 // tail lifts, stops the spindle and ends. Nothing moves sideways after it.
 func (o *writer) tail() {
@@ -138,14 +161,14 @@ func (o *writer) tail() {
 	if o.err != nil {
 		return
 	}
-	o.comment("Done: lift and stop.")
+	o.comment("Done: straight up and stop. What turns runs on for a while: keep hands away until it stands still.")
 	if o.at.Z != p.Clearance {
 		o.line = append(o.line, "G0"...)
 		o.axis('Z', p.Clearance, o.at.Z, p.Zero)
 		o.end()
 	}
 	if p.Machine.Hand() {
-		o.message("Done. Switch the router off and wait until it stands still.")
+		o.message("Done, and the cutter is up. Switch the router off and keep hands away until it stands still.")
 		o.say("M0")
 	} else {
 		o.say("M5")
@@ -156,20 +179,12 @@ func (o *writer) tail() {
 // extents says where the tip goes, in the program's own units.
 func (p Program) extents() string {
 	u := p.Machine.Unit
-	lo := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}
-	hi := [3]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
-	for _, s := range p.Sections {
-		for _, m := range s.Moves {
-			for i, v := range [...]float64{m.To.X, m.To.Y, m.To.Z - p.Zero} {
-				lo[i], hi[i] = math.Min(lo[i], v), math.Max(hi[i], v)
-			}
-		}
-	}
+	low, high, _ := p.reach()
 	d := 2
 	if u.Size() > 1 {
 		d = 3
 	}
 	n := func(v float64) string { return fmt.Sprintf("%.*f", d, math.Round(v/u.Size()*1e4)/1e4+0) }
 	return fmt.Sprintf("The tip moves over X %s to %s, Y %s to %s, Z %s to %s %s.",
-		n(lo[0]), n(hi[0]), n(lo[1]), n(hi[1]), n(lo[2]), n(hi[2]), u)
+		n(low.X), n(high.X), n(low.Y), n(high.Y), n(low.Z-p.Zero), n(high.Z-p.Zero), u)
 }

@@ -25,7 +25,7 @@ const (
 // Limits of the pieces that arcs are cut into.
 const (
 	arcHeight   = 0.05e-3 // of a shallow vertical arc above its chord, mm
-	arcPlan     = 1e-3    // of any other arc beside its chord, mm: a ball counts a fifth of it, a flat or bull less
+	arcPlan     = 0.2e-3  // of any other arc beside its chord, mm: it counts with the cutter's slope at the ridge
 	mostPieces  = 4096    // of one arc; the deviation grows beyond
 	farthest    = 1e6     // of a coordinate, mm
 	steepestArc = 0.7     // radians from the level up to which an arc in a vertical plane is taken as heights over a line
@@ -92,6 +92,10 @@ func trace(cut Cut) ([]*run, error) {
 			continue
 		}
 		flush()
+		if rings := t.rings(m); rings != nil {
+			runs = append(runs, rings...)
+			continue
+		}
 		open = pieces(m)
 		flush()
 	}

@@ -105,9 +105,9 @@ type search struct {
 }
 
 // run certifies the tiles in four rounds: every 64th, every 16th of the rest,
-// every 4th, all. The tiles of a round start from what the rounds before have
-// found, not from each other, so their order in time means nothing; and after
-// the first, few tiles have to find a high ridge by themselves.
+// every 4th, all, in batches. The tiles of a batch start from what the batches
+// before have found, not from each other, so their order in time means nothing;
+// and after the first, few tiles have to find a high ridge by themselves.
 func (s *search) run() {
 	const first = 64
 	for stride := first; stride >= 1; stride /= 4 {
@@ -117,18 +117,19 @@ func (s *search) run() {
 				round = append(round, i)
 			}
 		}
-		s.round(round)
+		for len(round) > 0 {
+			n := min(first, len(round))
+			s.batch(round[:n])
+			round = round[n:]
+		}
 	}
 }
 
-// round certifies the given tiles side by side and takes their results in
-// their order. Each may use four times its equal part of the cells that are
-// left, for most need far less, and at least 64.
-func (s *search) round(round []int) {
-	if len(round) == 0 {
-		return
-	}
-	share := max(64, 4*s.left/len(round))
+// batch certifies a few tiles side by side and takes their results in their
+// order. Each may use a sixteenth of the cells that are left, for most need few
+// and some need many, and at least 64.
+func (s *search) batch(round []int) {
+	share := max(64, s.left/16)
 	results := make([]Ridge, len(round))
 	var next atomic.Int64
 	var group sync.WaitGroup
@@ -178,19 +179,15 @@ func lay(face dish.Face, runs []*run) []tile {
 	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, tilesAcross-1)) }
 	for _, r := range runs {
 		reach := r.tool.radius() + r.eps + r.dev + 2*half
-		ex, ey := r.ox+float64(r.ux*r.length()), r.oy+float64(r.uy*r.length())
-		x0, x1 := min(r.ox, ex)-reach, max(r.ox, ex)+reach
-		y0, y1 := min(r.oy, ey)-reach, max(r.oy, ey)+reach
+		x0, y0, x1, y1 := r.box()
+		x0, y0, x1, y1 = x0-reach, y0-reach, x1+reach, y1+reach
 		if x1 < -face.Rim || x0 > face.Rim || y1 < -face.Rim || y0 > face.Rim {
 			continue
 		}
 		for j := column(y0); j <= column(y1); j++ {
 			for i := column(x0); i <= column(x1); i++ {
-				if n := index[j*tilesAcross+i]; n >= 0 {
-					a, b := r.frame(tiles[n].x, tiles[n].y)
-					if math.Hypot(a-clamp(a, 0, r.length()), b) <= reach {
-						tiles[n].runs = append(tiles[n].runs, r)
-					}
+				if n := index[j*tilesAcross+i]; n >= 0 && r.gap(tiles[n].x, tiles[n].y) <= reach {
+					tiles[n].runs = append(tiles[n].runs, r)
 				}
 			}
 		}

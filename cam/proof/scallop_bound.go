@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -10,7 +11,7 @@ import (
 // Limits of what bounds one cell: more than a few lanes never help, and a cell
 // that has many candidates is too large for any bound to do.
 const (
-	mostRows  = 8
+	mostRows  = 10
 	mostTried = 24
 )
 
@@ -21,34 +22,17 @@ func (w *worker) bound(c cell, from, to int) float64 {
 	list := w.candidates[from:to]
 	w.rows = append(w.rows[:0], w.topRow())
 	low := w.rows[0].highest
-	first := -1
 	for k := range list {
 		list[k].middle, list[k].least = w.survey(c, list[k].run)
-		if !math.IsInf(list[k].middle, 1) && (first < 0 || list[k].middle < list[first].middle) {
-			first = k
-		}
 	}
-	if first < 0 {
-		return low
-	}
-	low = min(low, w.addRows(c, list[first].run))
-	list[first].least = math.Inf(-1)
-	near, kept := 0, 0
+	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.middle, b.middle) })
 	for k := range list {
+		if math.IsInf(list[k].middle, 1) || k >= mostTried || len(w.rows) == mostRows {
+			break
+		}
 		if list[k].least <= low {
-			kept++
+			low = min(low, w.addRows(c, list[k].run))
 		}
-	}
-	for k := range list {
-		if k == first || list[k].least > low || math.IsInf(list[k].middle, 1) {
-			continue
-		}
-		if kept > mostTried { // a large cell: the bound will not do yet, whatever is tried
-			if near++; near > mostRows {
-				break
-			}
-		}
-		low = min(low, w.addRows(c, list[k].run))
 	}
 	return min(low, mean(w.rows, w.count, w.enough(), w.slack/1024))
 }
@@ -68,7 +52,7 @@ func keep[T any](list []T, x T, under func(a, b *T) bool) []T {
 			n++
 		}
 	}
-	if n == mostRows {
+	if n == mostRows { // those before are lower at the middle
 		return list[:n]
 	}
 	return append(list[:n], x)
@@ -95,15 +79,24 @@ func (w *worker) topRow() row {
 }
 
 // addRows appends the rows of a run that reaches all corners, and returns the
-// lowest of their highest corners.
+// lowest of their highest corners. Where a surface is bent downward by at most K
+// it lies below the mean of its corner values plus K δ²/8, δ the cell's diagonal:
+// with K/2 times the square of the distance from the middle added it is convex,
+// and the spread of corners within δ/2 of the middle is at most δ²/4.
 func (w *worker) addRows(c cell, run *run) float64 {
 	low := math.Inf(1)
+	diagonal := math.Hypot(c.hu, c.hv)
+	bend := run.bend(c.x, c.y, diagonal)
+	if math.IsInf(bend, 1) {
+		return low
+	}
+	bend *= diagonal * diagonal / 2 // K δ²/8 with δ twice the half diagonal
 	w.lanes = run.lanes(w.lanes[:0], c.x, c.y)
 	for _, l := range w.lanes {
 		r := row{highest: math.Inf(-1)}
 		for i, p := range w.corners[:w.count] {
 			z, _ := l.at(p.x, p.y)
-			r.corner[i] = w.gauge.over(p.x, p.y, z)
+			r.corner[i] = w.gauge.over(p.x, p.y, z) + bend
 			r.highest = max(r.highest, r.corner[i])
 		}
 		if !math.IsInf(r.highest, 1) {
@@ -121,11 +114,11 @@ func (w *worker) addRows(c cell, run *run) float64 {
 func (w *worker) survey(c cell, r *run) (middle, low float64) {
 	middle, low = math.Inf(1), math.Inf(1)
 	w.lanes = r.lanes(w.lanes[:0], c.x, c.y)
-	a, b := r.frame(c.x, c.y)
+	around := math.Hypot(c.hu, c.hv)
 	for _, l := range w.lanes {
 		z, s := l.at(c.x, c.y)
 		if math.IsInf(z, 1) {
-			z = r.above(a, b, math.Hypot(c.hu, c.hv))
+			z = r.above(c.x, c.y, around)
 			for _, p := range w.corners[:w.count] {
 				low = min(low, w.gauge.over(p.x, p.y, z))
 			}
@@ -133,37 +126,22 @@ func (w *worker) survey(c cell, r *run) (middle, low float64) {
 		}
 		z = w.gauge.over(c.x, c.y, z)
 		middle = min(middle, z)
-		low = min(low, z-w.fall(c, l, a, b, s))
+		low = min(low, z-w.fall(c, l, s))
+	}
+	if bend := r.bend(c.x, c.y, around); bend > 0 {
+		low -= bend * around * around / 2
 	}
 	return middle, low
 }
 
 // fall is how far a lane's height above the face can fall from the middle of the
-// cell to its edge, by its slope there: the slope of the cutter where it cuts
-// (or, of a flat's edge, of the pass along it), and that of the face.
-func (w *worker) fall(c cell, l lane, a, b, s float64) float64 {
-	var along, aside float64 // gradient in the run's frame
-	u := math.Hypot(s-a, b)
-	switch t := l.tool; {
-	case t.corner > 0 && u > 0:
-		k := t.rise(u) / u
-		along, aside = float64(k*(a-s)), float64(k*b)
-	case t.corner == 0 && s > 0 && s < l.length() && s != l.low:
-		m := l.slope[max(l.piece, 0)]
-		if l.piece < 0 {
-			m = l.slope[l.run.piece(s)]
-		}
-		along = m
-		aside = math.Abs(m) * b / max(guard, math.Abs(s-a))
-	}
-	// back to the sign of the place's own side of the line
-	if float64((c.x-l.ox)*l.uy)-float64((c.y-l.oy)*l.ux) < 0 {
-		aside = -aside
-	}
-	gx, gy := float64(along*l.ux)+float64(aside*l.uy), float64(along*l.uy)-float64(aside*l.ux)
+// cell to its edge, by its slope there: that of the cutter where it cuts (or, of
+// a flat's edge, of the pass along it), and that of the face.
+func (w *worker) fall(c cell, l lane, s float64) float64 {
+	gx, gy := l.gradient(c.x, c.y, s)
 	gx, gy = float64(gx*w.gauge.nz)+w.gauge.nx, float64(gy*w.gauge.nz)+w.gauge.ny
 	gu, gv := float64(gx*w.ux)+float64(gy*w.uy), float64(gy*w.ux)-float64(gx*w.uy)
-	return math.Abs(gu)*c.hu + math.Abs(gv)*c.hv
+	return float64(math.Abs(gu)*c.hu) + float64(math.Abs(gv)*c.hv)
 }
 
 // mean returns the lowest highest value that a weighted mean of the rows has over
@@ -266,6 +244,13 @@ func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
 	return k, v
 }
 
+// grid is a lane's heights over the face at the corners of a cell and the middles
+// of its sides, and its bend.
+type grid struct {
+	z    [8]float64
+	bend float64
+}
+
 // along reports which way to halve the cell: the way whose halves have the
 // lower bounds, from the values of the cell's lanes at its corners and at the
 // middles of its sides. It decides the order of work only.
@@ -279,26 +264,27 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 	places := [8]spot{w.place(c, -1, -1), w.place(c, 1, -1), w.place(c, 1, 1), w.place(c, -1, 1),
 		w.place(c, 0, -1), w.place(c, 1, 0), w.place(c, 0, 1), w.place(c, -1, 0)}
 	w.grids = w.grids[:0]
-	var g [8]float64
+	var g grid
 	for i, p := range places {
-		g[i] = w.gauge.over(p.x, p.y, w.top)
+		g.z[i] = w.gauge.over(p.x, p.y, w.top)
 	}
 	w.grids = append(w.grids, g)
 	for _, k := range w.candidates[from:to] {
 		if k.least > bound {
 			continue
 		}
+		g.bend = k.run.bend(c.x, c.y, math.Hypot(c.hu, c.hv))
 		w.lanes = k.run.lanes(w.lanes[:0], c.x, c.y)
 		for _, l := range w.lanes {
 			for i, p := range places {
 				z, _ := l.at(p.x, p.y)
-				g[i] = w.gauge.over(p.x, p.y, z)
+				g.z[i] = w.gauge.over(p.x, p.y, z)
 			}
-			w.grids = keep(w.grids, g, func(a, b *[8]float64) bool { return under(a[:], b[:]) })
+			w.grids = keep(w.grids, g, func(a, b *grid) bool { return a.bend <= b.bend && under(a.z[:], b.z[:]) })
 		}
 	}
-	u := w.half([4]int{0, 4, 6, 3}, c.hu) + w.half([4]int{4, 1, 2, 6}, c.hu)
-	v := w.half([4]int{0, 1, 5, 7}, c.hv) + w.half([4]int{7, 5, 2, 3}, c.hv)
+	u := w.half([4]int{0, 4, 6, 3}, c.hu, c.hv) + w.half([4]int{4, 1, 2, 6}, c.hu, c.hv)
+	v := w.half([4]int{0, 1, 5, 7}, c.hv, c.hu) + w.half([4]int{7, 5, 2, 3}, c.hv, c.hu)
 	// Where both do about as well the longer side is halved: the weight of a
 	// side's length is small enough to let cells along a pass grow long and thin.
 	return math.Sqrt(math.Sqrt(c.hv/c.hu))*u <= v
@@ -308,12 +294,16 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 // lies above enough. side is the half side that is halved: over a hollow the
 // half's own tangent plane lies nearer the face at its outer corners, by
 // (side² − side²/4)/2R, and farther at its inner ones, by side²/4/2R.
-func (w *worker) half(corners [4]int, side float64) float64 {
+func (w *worker) half(corners [4]int, side, other float64) float64 {
 	w.rows = w.rows[:0]
 	for i := range w.grids {
 		r := row{highest: math.Inf(-1)}
+		bend := 0.0
+		if k := w.grids[i].bend; k > 0 && !math.IsInf(k, 1) { // a half may reach where the whole did not
+			bend = k * (side*side/4 + other*other) / 2
+		}
 		for j, k := range corners {
-			v := w.grids[i][k]
+			v := w.grids[i].z[k] + bend
 			if w.face.Kind == dish.Hollow {
 				if k < 4 {
 					v -= side * side * 3 / 8 / w.face.Radius

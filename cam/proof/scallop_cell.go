@@ -46,7 +46,7 @@ type worker struct {
 	corners    [mostCorners]spot
 	count      int // of corners
 	gauge      gauge
-	grids      [][8]float64
+	grids      []grid
 }
 
 // gauge measures height above the face over one cell: exactly over a crown and
@@ -113,7 +113,8 @@ func (w *worker) turn() {
 		w.lanes = r.lanes(w.lanes[:0], w.tile.x, w.tile.y)
 		for _, l := range w.lanes {
 			if z, _ := l.at(w.tile.x, w.tile.y); z < low {
-				low, w.ux, w.uy = z, r.ux, r.uy
+				low = z
+				w.ux, w.uy = r.direction(w.tile.x, w.tile.y)
 			}
 		}
 	}

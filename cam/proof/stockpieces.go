@@ -12,14 +12,10 @@ import (
 // the cutter raised by lift. It reuses dst.
 func (s *Stock) pieces(dst []stockCut, c path.Cutter, m path.Move, lift float64) []stockCut {
 	dst = dst[:0]
-	if !stockFinite(m.To) || !(c.Radius() > 0) || !(c.CornerRadius() >= 0) || !(c.FlatRadius() >= 0) {
+	m, ok := stockTame(m)
+	if !ok || !(c.Radius() > 0) || !(c.CornerRadius() >= 0) || !(c.FlatRadius() >= 0) {
 		return dst
 	}
-	m.To = stockHeld(m.To)
-	if !stockFinite(m.From) || (m.Kind == path.Arc && !stockFinite(m.Centre)) {
-		m = path.Move{Kind: path.Line, From: m.To, To: m.To}
-	}
-	m.From, m.Centre = stockHeld(m.From), stockHeld(m.Centre)
 	m.From.Z, m.To.Z, m.Centre.Z = m.From.Z+lift, m.To.Z+lift, m.Centre.Z+lift
 	n, miss := stockChordCount(m)
 	a := m.From
@@ -31,6 +27,25 @@ func (s *Stock) pieces(dst []stockCut, c path.Cutter, m path.Move, lift float64)
 		a = b
 	}
 	return dst
+}
+
+// stockTame returns the move with its coordinates held within stockFar, reduced
+// to its end where its start or its centre is not known; ok is false where the
+// end is not known either.
+func stockTame(m path.Move) (tame path.Move, ok bool) {
+	if !stockFinite(m.To) {
+		return m, false
+	}
+	m.To = stockHeld(m.To)
+	if !stockFinite(m.From) || (m.Kind == path.Arc && !stockFinite(m.Centre)) {
+		kind := m.Kind
+		if kind == path.Arc {
+			kind = path.Line
+		}
+		return path.Move{Kind: kind, From: m.To, To: m.To}, true
+	}
+	m.From, m.Centre = stockHeld(m.From), stockHeld(m.Centre)
+	return m, true
 }
 
 // stockChordCount returns how many chords a move is cut into and how far the

@@ -21,6 +21,9 @@ type Report struct {
 	SteepestIndex int
 	SteepestDepth float64 // how much stood above the tip there, mm
 
+	Deeper  []Meeting // cutting moves that bite deeper than the cutter's DepthOfCut, in order
+	Steeper []Descent // cutting moves that go down more steeply than its Ramp with stock under the core, in order
+
 	Contacts []Touching // moves that bring a part above the flutes against stock, in order
 }
 
@@ -29,6 +32,13 @@ type Meeting struct {
 	Index int
 	Depth float64 // mm, an upper bound
 	X, Y  float64 // where, mm
+}
+
+// Descent is a move that goes down into stock too steeply.
+type Descent struct {
+	Index int
+	Angle float64 // radians
+	Depth float64 // how much stood above the tip under the core, mm
 }
 
 // Touching is a move and what it touches.
@@ -87,8 +97,8 @@ type stockRun struct {
 // down returns how far a cutting move goes down; 0 for a traverse and where it
 // nowhere goes down.
 func (r *stockRun) down(i int) float64 {
-	m := r.moves[i]
-	if m.Kind == path.Traverse || !(r.cutter.Core > 0) || !stockFinite(m.From) || !stockFinite(m.To) {
+	m, ok := stockTame(r.moves[i])
+	if !ok || m.Kind == path.Traverse || !(r.cutter.Core > 0) {
 		return 0
 	}
 	if m.Kind == path.Arc && m.Plane != path.XY {
@@ -113,7 +123,7 @@ func (r *stockRun) finish(end int) {
 // core looks for stock under the core along the parts of a move that go down.
 // A chord of an upright arc is less steep than the arc by up to half its angle.
 func (r *stockRun) core(i int) {
-	m := r.moves[i]
+	m, _ := stockTame(r.moves[i])
 	n, _ := stockChordCount(m)
 	bend := 0.0
 	if m.Kind == path.Arc && m.Plane != path.XY {
@@ -127,11 +137,17 @@ func (r *stockRun) core(i int) {
 			continue
 		}
 		slope := math.Min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
-		if slope <= r.report.Steepest {
+		if slope <= math.Min(r.report.Steepest, r.cutter.Ramp) {
 			continue
 		}
 		if d := r.s.coreDepth(r.cutter, part); d > r.slack {
-			r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
+			if slope > r.report.Steepest {
+				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
+			}
+			if slope > r.cutter.Ramp {
+				r.report.Steeper = append(r.report.Steeper, Descent{i, slope, d})
+				return
+			}
 		}
 	}
 }
@@ -142,7 +158,7 @@ func (r *stockRun) carry(i int) {
 	if t := r.s.Contact(r.cutter, m, r.machine); t.Part != NoPart {
 		r.report.Contacts = append(r.report.Contacts, Touching{i, t})
 	}
-	known := r.report.Depth
+	known := math.Min(r.report.Depth, r.cutter.DepthOfCut)
 	if m.Kind == path.Traverse {
 		known = math.Min(known, r.slack)
 	}
@@ -151,6 +167,9 @@ func (r *stockRun) carry(i int) {
 	r.report.Volume += b.Volume
 	if b.Depth > r.report.Depth {
 		r.report.Depth, r.report.Index, r.report.X, r.report.Y = b.Depth, i, b.X, b.Y
+	}
+	if m.Kind != path.Traverse && b.Depth > r.cutter.DepthOfCut {
+		r.report.Deeper = append(r.report.Deeper, Meeting{i, b.Depth, b.X, b.Y})
 	}
 	if m.Kind == path.Traverse && b.Depth > r.slack {
 		r.report.Traverses = append(r.report.Traverses, Meeting{i, b.Depth, b.X, b.Y})

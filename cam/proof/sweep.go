@@ -118,6 +118,7 @@ type run struct {
 	eps            float64 // how far the moves leave the line in plan, with the guard
 	raw            []point // the moves' own points, for the evaluation from below
 	rawS           []float64
+	ring           *ring   // of a level arc, which has no line; nil else
 	dev, below     float64 // how far the true path leaves raw in plan, and how far it may lie below
 }
 
@@ -198,8 +199,12 @@ type lane struct {
 }
 
 // at returns an upper bound of the swept surface at the place (x, y), of a
-// function that is convex in the place, and the station that gives it.
+// function that is convex in the place but for a ring's bend, and the station that gives it.
 func (l lane) at(x, y float64) (z, s float64) {
+	if l.ring != nil {
+		_, _, d := l.ring.nearest(x, y)
+		return l.least + l.tool.profile(d+l.eps), 0
+	}
 	a, b := l.frame(x, y)
 	if b > l.tool.radius()-l.eps {
 		return math.Inf(1), 0
@@ -230,18 +235,52 @@ func (r *run) height(s float64) float64 {
 }
 
 // above returns a height that the swept surface does not fall below within
-// around of the place a along and b aside, +Inf where it does not reach.
-func (r *run) above(a, b, around float64) float64 {
-	gap := math.Hypot(a-clamp(a, 0, r.length()), b) - around
+// around of (x, y), +Inf where it does not reach.
+func (r *run) above(x, y, around float64) float64 {
+	gap := r.gap(x, y) - around
 	if gap > r.tool.radius() {
 		return math.Inf(1)
 	}
-	reach := r.tool.radius() + around
-	z := min(r.height(a-reach), r.height(a+reach))
-	if !r.concave {
-		z = r.height(clamp(r.low, a-reach, a+reach))
+	z := r.least
+	if r.ring == nil {
+		a, _ := r.frame(x, y)
+		reach := r.tool.radius() + around
+		z = min(r.height(a-reach), r.height(a+reach))
+		if !r.concave {
+			z = r.height(clamp(r.low, a-reach, a+reach))
+		}
 	}
 	return z + r.tool.profile(max(0, gap))
+}
+
+// gradient returns the slope of the swept surface at (x, y), where the best
+// station is s: that of the cutter where it cuts; of a flat that stands with its
+// edge over the place, the slope of the pass, and aside of it as much as the
+// station moves when the place does.
+func (l lane) gradient(x, y, s float64) (gx, gy float64) {
+	qx, qy := l.ox+float64(s*l.ux), l.oy+float64(s*l.uy)
+	if l.ring != nil {
+		qx, qy, _ = l.ring.nearest(x, y)
+	}
+	dx, dy := x-qx, y-qy
+	u := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	if l.tool.corner > 0 {
+		if u > 0 {
+			k := l.tool.rise(u) / u
+			gx, gy = float64(k*dx), float64(k*dy)
+		}
+		return gx, gy
+	}
+	if l.ring != nil || s <= 0 || s >= l.length() || l.piece < 0 && s == l.low {
+		return 0, 0
+	}
+	m := l.slope[max(l.piece, 0)]
+	if l.piece < 0 {
+		m = l.slope[l.run.piece(s)]
+	}
+	along, aside := float64(dx*l.ux)+float64(dy*l.uy), float64(dy*l.ux)-float64(dx*l.uy)
+	aside *= math.Abs(m) / max(guard, math.Abs(along))
+	return float64(m*l.ux) - float64(aside*l.uy), float64(m*l.uy) + float64(aside*l.ux)
 }
 
 // lanes appends to list the lanes of a run that are worth trying near (x, y).
@@ -268,6 +307,9 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 // under returns a lower bound of the swept surface of the moves themselves at
 // (x, y), equal to it but for the deviations of arcs; +Inf outside.
 func (r *run) under(x, y float64) float64 {
+	if r.ring != nil {
+		return r.least + r.tool.profile(max(0, r.gap(x, y)-r.dev))
+	}
 	a, _ := r.frame(x, y)
 	reach := r.tool.radius() + r.eps + r.dev
 	k := sort.SearchFloat64s(r.rawS, a-reach) - 1

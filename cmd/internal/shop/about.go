@@ -11,6 +11,7 @@ import (
 	"dishwright/cmd/internal/outset"
 	"dishwright/dish"
 	"dishwright/dish/measure"
+	"dishwright/machines"
 )
 
 // Caution is the short caution that make prints.
@@ -60,6 +61,15 @@ func length(v float64) string {
 	return measure.Trim(measure.FormatMM(v, 3)) + " mm"
 }
 
+// own writes a length in the unit of the machine's programs.
+func (r *Result) own(v float64) string {
+	u := r.Plan.Work.Machine.Unit
+	if u == machines.Millimetres {
+		return length(v)
+	}
+	return measure.Trim(measure.FormatMM(v/u.Size(), 4)) + " " + u.String()
+}
+
 // title is the sentence before a section.
 func title(s cam.Section) string {
 	switch s.Purpose {
@@ -84,29 +94,29 @@ func (r *Result) about(i int) []string {
 	}
 	lines := []string{
 		fmt.Sprintf("%s: program %d of %d, %s.", w.Name, i+1, len(r.Plan.Programs), verb),
-		fmt.Sprintf("A %s of radius %s and diameter %s, %s deep.", kind, j.Radius, j.Diameter, length(math.Round(w.Face.Sagitta()*1e4)/1e4)),
-		fmt.Sprintf("Blank: %s %s, %s thick; %s stay under the deepest place.", w.Material, blank(w.Blank), length(w.Blank.Thickness), length(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10)),
+		fmt.Sprintf("A %s of radius %s and diameter %s, %s deep.", kind, j.Radius, j.Diameter, r.own(w.Face.Sagitta())),
+		fmt.Sprintf("Blank: %s %s, %s thick. Of it %s stay under the deepest place.", w.Material, r.blank(), r.own(w.Blank.Thickness), r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10)),
 	}
 	if w.Covering > 0 {
-		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", length(w.Face.Radius), length(w.Covering)))
+		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
-	lines = append(lines, cutter(c, pr.Dial, pr.Speed), r.zero(), r.held(),
+	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(), r.held(),
 		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	return lines
 }
 
 // cutter says which cutter and how it is set.
-func cutter(c path.Cutter, dial string, speed float64) string {
+func (r *Result) cutter(c path.Cutter, dial string, speed float64) string {
 	corner := ""
 	if c.Shape == path.Bull {
-		corner = ", corner " + length(c.Corner)
+		corner = ", corner " + r.own(c.Corner)
 	}
 	set := fmt.Sprintf("spindle speed %.0f", speed)
 	if dial != "" {
 		set = fmt.Sprintf("dial at %s, about %.0f turns a minute", dial, speed)
 	}
-	return fmt.Sprintf("Cutter: %s, %s %s%s, %d flutes, shank %s, %s out of the holder or more; %s.",
-		c.Name, c.Shape, length(c.Diameter), corner, c.Flutes, length(c.Shank), length(c.StickOut), set)
+	return fmt.Sprintf("Fit %s: %s %s%s, %d flutes, shank %s, %s out of the holder or more, %s.",
+		c.Name, c.Shape, r.own(c.Diameter), corner, c.Flutes, r.own(c.Shank), r.own(c.StickOut), set)
 }
 
 // zero says where the program's zero is touched off.
@@ -136,7 +146,11 @@ func (r *Result) xy(x, y float64) string {
 func (r *Result) held() string {
 	h := r.Plan.Work.HoldDowns
 	if len(h) == 0 {
-		return "No hold-downs are stated: keep whatever holds the blank off everything that the tip moves over, with the cutter's and the hood's width beside it."
+		wide := "the cutter's and the holder's width"
+		if r.Plan.Work.Machine.Hood != nil {
+			wide = "the width of the cutter, the holder and the hood"
+		}
+		return "No hold-downs are stated: keep whatever holds the blank clear of everything that the tip moves over, with " + wide + " beside it."
 	}
 	s := "Hold-downs stand at"
 	for i, o := range h {
@@ -149,16 +163,17 @@ func (r *Result) held() string {
 }
 
 // blank says how large a blank is.
-func blank(b dish.Blank) string {
+func (r *Result) blank() string {
+	b := r.Plan.Work.Blank
 	switch b.Outline {
 	case dish.Rectangle:
-		return fmt.Sprintf("%s by %s", length(b.Length), length(b.Width))
+		return fmt.Sprintf("%s by %s", r.own(b.Length), r.own(b.Width))
 	case dish.Round:
-		return "round, " + length(b.Length) + " across"
+		return "round, " + r.own(b.Length) + " across"
 	case dish.Octagon:
-		return "octagon, " + length(b.Length) + " across its flats"
+		return "octagon, " + r.own(b.Length) + " across its flats"
 	}
-	return length(b.Length) + " square"
+	return r.own(b.Length) + " square"
 }
 
 // seconds estimates a program before its text is there: its moves, the lift and

@@ -8,38 +8,70 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cmd/internal/draw"
+	"dishwright/dish"
+	"dishwright/post"
 )
+
+// stage is one purpose's share of a program's moves, as read back.
+type stage struct {
+	name, pattern string
+	cutter        path.Cutter
+	moves         []path.Move
+	last          bool
+}
+
+// stages splits what was read back where the comment before each section stands.
+func (r *Result) stages() (list []stage) {
+	for i, t := range r.Texts {
+		from, k := 0, 0
+		var starts []int
+		for _, e := range t.Path.Events {
+			if e.Kind == path.Comment && k < len(t.Program.Sections) && strings.HasPrefix(post.Plain(title(t.Program.Sections[k])), e.Text) {
+				starts = append(starts, e.Before)
+				k++
+			}
+		}
+		for k, s := range t.Program.Sections {
+			to := len(t.Path.Moves)
+			if k+1 < len(starts) {
+				to = starts[k+1]
+			}
+			list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
+				pattern: s.Pattern, cutter: t.Program.Cutter, moves: t.Path.Moves[from:to]})
+			from = to
+		}
+	}
+	list[len(list)-1].last = true
+	return list
+}
 
 // Drawings draws the result as text, stage by stage, up to the given share of
 // the whole path (1 is all of it).
 func Drawings(r *Result, share float64, look draw.Options) string {
 	var b strings.Builder
 	w := r.Plan.Work
-	total, done := 0.0, 0.0
-	for _, t := range r.Texts {
-		total += cutting(t.Path.Moves)
+	stages, total, done := r.stages(), 0.0, 0.0
+	for _, t := range stages {
+		total += cutting(t.moves)
 	}
 	stock := proof.NewStock(w.Blank, Cell(w))
-	for i, t := range r.Texts {
-		left := share*total - done
+	for _, t := range stages {
+		left, all := share*total-done, cutting(t.moves)
 		if left <= 0 {
 			break
 		}
-		all := cutting(t.Path.Moves)
-		moves := t.Path.Moves
-		name := fmt.Sprintf("program %d, %s with %s", i+1, t.Program.Purpose(), t.Program.Cutter.Name)
 		if left < all {
-			moves = upTo(moves, left)
-			name += fmt.Sprintf(", the first %.0f %%", 100*left/all)
+			t.moves = upTo(t.moves, left)
+			t.name += fmt.Sprintf(", the first %.0f %%", 100*left/all)
 		}
 		done += all
-		stock.Run(t.Program.Cutter, moves)
-		fmt.Fprintf(&b, "%s: %s\n\n", name, t.Program.Pattern())
-		b.WriteString(draw.Plan(planView(r, moves), look))
+		stock.Run(t.cutter, t.moves)
+		fmt.Fprintf(&b, "%s\n%s\n\n", t.name, t.pattern)
+		b.WriteString(draw.Plan(planView(r, t.moves), look))
 		b.WriteByte('\n')
-		b.WriteString(draw.Section(sectionView(r, stock, name, moves, t.Program.Cutter), look))
+		b.WriteString(draw.Section(sectionView(r, stock, t), look))
 		b.WriteByte('\n')
-		b.WriteString(draw.Map(mapView(r, stock, name, i == len(r.Texts)-1), look))
+		b.WriteString(draw.Map(mapView(r, stock, t), look))
 		b.WriteByte('\n')
 	}
 	if b.Len() == 0 {
@@ -117,24 +149,34 @@ func turns(points []draw.Point, m path.Move) bool {
 	return ax*bx+ay*by < 0.5*math.Hypot(ax, ay)*math.Hypot(bx, by)
 }
 
-// sectionView cuts through the apex along the passes' own cross direction, so
-// that their ridges show.
-func sectionView(r *Result, s *proof.Stock, name string, moves []path.Move, c path.Cutter) draw.SectionView {
+// sectionView cuts along X through the apex. Below the face the blank is drawn
+// only so far as its shape needs.
+func sectionView(r *Result, s *proof.Stock, t stage) draw.SectionView {
 	w := r.Plan.Work
-	half := w.Blank.Length / 2
-	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -w.Blank.Thickness}, Hi: draw.Point{X: half, Y: 0}, LeftName: name, Title: "along X through the apex"}
+	half, sag := w.Blank.Length/2, w.Face.Sagitta()
+	deep := math.Min(w.Blank.Thickness, 1.6*sag)
+	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -deep}, Hi: draw.Point{X: half, Y: 0}, LeftName: t.name,
+		Title: fmt.Sprintf("along X through the apex, the upper %.1f of %.1f mm", deep, w.Blank.Thickness)}
+	moat := 0.0
+	if w.Face.Kind == dish.Crown {
+		moat = w.Face.Rim + t.cutter.Diameter
+	}
 	const n = 481
 	d, z := s.Section(0, n)
 	for i := range d {
 		v.Left = append(v.Left, draw.Point{X: d[i], Y: math.Min(0, z[i])})
-		want := 0.0
-		if a := math.Abs(d[i]); a <= w.Face.Rim {
+		want, a := 0.0, math.Abs(d[i])
+		switch {
+		case a <= w.Face.Rim:
 			want = w.Face.Height(a)
+		case a <= moat:
+			want = -sag
 		}
 		v.Wanted = append(v.Wanted, draw.Point{X: d[i], Y: want})
 	}
-	if len(moves) > 0 && !math.IsNaN(moves[len(moves)-1].To.X) {
-		if at := moves[len(moves)-1].To; math.Abs(at.X)+c.Radius() < half && at.Z <= 0 {
+	if n := len(t.moves); n > 0 {
+		at := t.moves[n-1].To
+		if c := t.cutter; math.Abs(at.X)+c.Radius() < half && at.Z <= 0 {
 			for k := -20; k <= 20; k++ {
 				u := c.Radius() * float64(k) / 20
 				v.Cutter = append(v.Cutter, draw.Point{X: at.X + u, Y: at.Z + c.Profile(math.Abs(u))})
@@ -146,14 +188,14 @@ func sectionView(r *Result, s *proof.Stock, name string, moves []path.Move, c pa
 
 // mapView shows what stands above the wanted face: after the last program in
 // shares of the scallop, before it in shares of what is left for finishing.
-func mapView(r *Result, s *proof.Stock, name string, last bool) draw.MapView {
+func mapView(r *Result, s *proof.Stock, t stage) draw.MapView {
 	w := r.Plan.Work
 	unit := r.Plan.Left
-	if last {
+	if t.last {
 		unit = w.Scallop
 	}
 	v := draw.MapView{Lo: draw.Point{X: -w.Face.Rim, Y: -w.Face.Rim}, Hi: draw.Point{X: w.Face.Rim, Y: w.Face.Rim}, Unit: "mm", Digits: 3,
-		Title:  "left above the wanted face after " + name,
+		Title:  "left above the wanted face after " + t.name,
 		Levels: []float64{0.25 * unit, 0.5 * unit, 0.75 * unit, unit, 2 * unit, 4 * unit}}
 	const cells = 160
 	values := s.Left(w.Face, cells, cells)

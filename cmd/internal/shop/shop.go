@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"reflect"
 
 	"dishwright/cam"
 	"dishwright/cam/choose"
@@ -15,16 +16,14 @@ import (
 	"dishwright/post"
 )
 
-// mostGouge is the gouge in mm that counts as none: a micrometre is less than
-// the coordinates' own steps and chords add up to.
-const mostGouge = 0.001
-
 // Text is one program as the machine will read it, and what was read back.
 type Text struct {
 	Name    string // of its file
 	Bytes   []byte
 	Program cam.Program
 	Path    path.Path // read back from Bytes, in the face frame
+	// PathMode is how the text takes corners, as it stands there.
+	PathMode string
 }
 
 // Result is a job taken all the way.
@@ -59,12 +58,12 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 			return nil, err
 		}
 	}
-	if err := r.certify(); err != nil {
+	if err := r.prove(); err != nil {
 		return nil, err
 	}
-	r.field()
 	r.steps()
 	r.finish()
+	tidy(reflect.ValueOf(&r.Report))
 	return r, nil
 }
 
@@ -81,11 +80,11 @@ func (r *Result) write(i int) error {
 	if err != nil {
 		return fmt.Errorf("program %d is refused: %w", i+1, err)
 	}
-	read, _, err := post.ReadAll(bytes.NewReader(b.Bytes()), post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()})
+	read, summary, err := post.ReadAll(bytes.NewReader(b.Bytes()), post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()})
 	if err != nil {
 		return fmt.Errorf("program %d does not read back (a defect of this program): %w", i+1, err)
 	}
-	t := Text{Name: fileName(i+1, w.Name), Bytes: b.Bytes(), Program: pr, Path: read}
+	t := Text{Name: fileName(i+1, w.Name), Bytes: b.Bytes(), Program: pr, Path: read, PathMode: summary.PathMode}
 	r.Texts = append(r.Texts, t)
 	r.describe(t, done.Lines)
 	return nil
@@ -114,67 +113,39 @@ func (r *Result) describe(t Text, lines int) {
 	r.Report.TimeS += time.Total
 }
 
-// cuts returns what was read back, cutter by cutter.
-func (r *Result) cuts() []proof.Cut {
-	cuts := make([]proof.Cut, len(r.Texts))
-	for i, t := range r.Texts {
-		cuts[i] = proof.Cut{Cutter: t.Program.Cutter, Moves: t.Path.Moves}
-	}
-	return cuts
+// NewCase returns what the work's programs are held against.
+func NewCase(w cam.Work) proof.Case {
+	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w)}
 }
 
-// certify finds the highest ridge and the deepest gouge.
-func (r *Result) certify() error {
-	w, cuts := r.Plan.Work, r.cuts()
-	ridge, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{})
+// prove holds what was read back against the job.
+func (r *Result) prove() error {
+	programs := make([]proof.Program, len(r.Texts))
+	for i, t := range r.Texts {
+		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathMode: t.PathMode}
+	}
+	p, err := proof.Check(NewCase(r.Plan.Work), programs)
 	if err != nil {
 		return err
 	}
-	r.Report.Scallop = Scallop{w.Scallop, math.Max(0, ridge.Certified), ridge.X, ridge.Y}
-	if !(ridge.Certified <= w.Scallop) {
-		r.broken("the highest ridge may be %.4f mm, over the %.4f mm asked for, at X%.2f Y%.2f", ridge.Certified, w.Scallop, ridge.X, ridge.Y)
+	r.Stages = p.Stages
+	r.Report.Scallop = newScallop(r.Plan.Work.Scallop, p.Ridge)
+	r.Report.GougeMM = math.Max(0, p.Gouge.Amount)
+	for i, depth := range p.Bites {
+		one := &r.Report.Programs[i]
+		one.BiteMM, one.FluteNeedMM = depth, depth
+		one.SteepestIntoDeg = p.Steepest[i] * 180 / math.Pi
+		r.Report.DeepestBiteMM = math.Max(r.Report.DeepestBiteMM, depth)
 	}
-	worst, _ := proof.Gouge(w.Face, cuts)
-	r.Report.GougeMM = math.Max(0, worst.Amount)
-	if !(worst.Amount <= mostGouge) {
-		r.broken("a gouge of %.4f mm at X%.2f Y%.2f", worst.Amount, worst.X, worst.Y)
+	for _, f := range p.Findings {
+		r.Report.Broken = append(r.Report.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
 	}
 	return nil
 }
 
-// field runs the programs through the blank's field of heights.
-func (r *Result) field() {
-	w := r.Plan.Work
-	s := proof.NewStock(w.Blank, Cell(w))
-	s.Slope = math.Asin(math.Min(1, w.Face.Rim/w.Face.Radius))
-	for i, t := range r.Texts {
-		c := t.Program.Cutter
-		rep := s.RunOn(w.Machine, c, t.Path.Moves)
-		p := &r.Report.Programs[i]
-		p.BiteMM, p.FluteNeedMM = rep.Depth, rep.Depth
-		p.SteepestIntoDeg = rep.Steepest * 180 / math.Pi
-		r.Report.DeepestBiteMM = math.Max(r.Report.DeepestBiteMM, rep.Depth)
-		if !(rep.Depth <= c.DepthOfCut) {
-			r.broken("%s bites %.3f mm at X%.1f Y%.1f, more than its %.3f mm", c.Name, rep.Depth, rep.X, rep.Y, c.DepthOfCut)
-		}
-		if !(rep.Steepest <= c.Ramp) {
-			r.broken("%s goes down into stock at %.2f degrees, more than its %.2f", c.Name, p.SteepestIntoDeg, c.Ramp*180/math.Pi)
-		}
-		for _, m := range rep.Traverses {
-			r.broken("a traverse of %s runs %.3f mm deep through stock at X%.1f Y%.1f", c.Name, m.Depth, m.X, m.Y)
-			break
-		}
-		for _, m := range rep.Contacts {
-			r.broken("the %s of %s touches standing wood by %.3f mm at X%.1f Y%.1f", m.Part, c.Name, m.Amount, m.X, m.Y)
-			break
-		}
-		r.Stages = append(r.Stages, s.Clone())
-	}
-}
-
-// broken notes a bound that the programs break.
-func (r *Result) broken(format string, args ...any) {
-	r.Report.Broken = append(r.Report.Broken, fmt.Sprintf(format, args...))
+// newScallop rounds the bound up, so that what is printed is still one.
+func newScallop(asked float64, ridge proof.Ridge) Scallop {
+	return Scallop{asked, math.Ceil(math.Max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y}
 }
 
 // steps fills the table stepover, scallop, minutes. Minutes are those of the

@@ -1,0 +1,144 @@
+package cam_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/dish"
+	"dishwright/machines"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// logRange draws a number whose logarithm is spread evenly.
+func logRange(t *rapid.T, name string, lo, hi float64) float64 {
+	return math.Exp(rapid.Float64Range(math.Log(lo), math.Log(hi)).Draw(t, name))
+}
+
+// anyCutter draws a cutter of a plausible shape.
+func anyCutter(t *rapid.T, name string, widest float64) path.Cutter {
+	c := path.Cutter{Name: name, Flutes: rapid.IntRange(1, 3).Draw(t, name+" flutes"), Speed: 16000, FastestSpeed: 18000,
+		ChipLoad: 0.08, Shank: 6, FluteLength: 60, StickOut: 90,
+		DepthOfCut: rapid.Float64Range(1, 6).Draw(t, name+" depth of cut"),
+		Ramp:       rapid.Float64Range(1, 10).Draw(t, name+" ramp") * math.Pi / 180}
+	c.Shape = rapid.SampledFrom([]path.Shape{path.Ball, path.Flat, path.Bull}).Draw(t, name+" shape")
+	c.Diameter = math.Min(widest, logRange(t, name+" diameter", 3, 60))
+	if c.Shape == path.Bull {
+		c.Corner = rapid.Float64Range(0.02, 0.97).Draw(t, name+" corner") * c.Diameter / 2
+	}
+	if c.Shape != path.Ball {
+		c.Core = rapid.Float64Range(0, 0.5).Draw(t, name+" core") * c.Diameter
+	}
+	return c
+}
+
+// anyWork draws a work from tiny to as large as a bench machine takes, shallow
+// to steep. The stock is made to fit, the scallop wide enough for some
+// thousands of moves at most.
+func anyWork(t *rapid.T) cam.Work {
+	kind := rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Hollow, dish.Crown, dish.Crown, dish.Flat}).Draw(t, "kind")
+	rim := logRange(t, "rim", 10, 240)
+	radius := math.Max(500, 2.01*rim)
+	if rapid.IntRange(0, 3).Draw(t, "steep") == 0 {
+		radius = 2.01 * rim
+	}
+	radius = logRange(t, "radius", radius, 100_000)
+	w := cam.Usual(kind, radius, rim)
+	w.Machine = cam.Router(rapid.SampledFrom([]string{"bench-600", "inch-24", "wide-1250"}).Draw(t, "machine"))
+	w.Machine.Hood, w.Machine.UnderGantry = nil, 0
+	w.Machine.Travel = r3.Vec{X: 3000, Y: 3000, Z: 1000}
+	w.Machine.Collets = []float64{6}
+	w.Machine.Arcs = rapid.Bool().Draw(t, "arcs")
+	w.ZeroAtBed = rapid.Bool().Draw(t, "zero at bed")
+	w.Direction = rapid.SampledFrom([]cam.Direction{cam.Both, cam.Uphill, cam.AlongX, cam.AlongY}).Draw(t, "direction")
+	w.ZeroError = rapid.Float64Range(0, 0.1).Draw(t, "zero error")
+	w.Allowance = w.ZeroError + rapid.Float64Range(0.01, 0.6).Draw(t, "allowance")
+	finish, rough := anyCutter(t, "finish", 1.9*rim), anyCutter(t, "rough", 1.9*rim)
+	w.Shelf = []path.Cutter{finish, rough}
+	w.Blank.Length += 200
+	w.Blank.Width += 200
+	w.Blank.Thickness = math.Ceil(w.Face.Sagitta()) + 20
+	w.Rough, w.Finish = "rough", "finish"
+	w.Scallop = logRange(t, "scallop", 0.005+rim/24000, 2)
+	return w
+}
+
+// cutsOf returns the cutters' moves in running order.
+func cutsOf(p cam.Plan) (cuts []proof.Cut) {
+	for _, pr := range p.Programs {
+		c := proof.Cut{Cutter: pr.Cutter}
+		for _, s := range pr.Sections {
+			c.Moves = append(c.Moves, s.Moves...)
+		}
+		cuts = append(cuts, c)
+	}
+	return cuts
+}
+
+// Whatever work comes in, there comes out either Problems that name a key and
+// say what would be right, or a plan whose moves are numbers on the machine's
+// grid, within each axis' feed, that gouge less than a micrometre and leave no
+// ridge above the scallop asked for.
+func TestAnyWork(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := anyWork(t)
+		p, err := cam.Make(w, w.Rough, w.Finish)
+		var ps cam.Problems
+		if errors.As(err, &ps) {
+			t.Logf("%v", ps)
+			for _, one := range ps {
+				require.NotEmpty(t, one.Key)
+				require.NotEmpty(t, one.Message)
+				require.NotEmpty(t, one.Hint)
+			}
+			return
+		}
+		require.NoError(t, err)
+		for _, c := range cutsOf(p) {
+			requireMoves(t, w, c.Moves)
+		}
+		cuts := cutsOf(p)
+		worst, _ := proof.Gouge(w.Face, cuts)
+		require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "gouge %+v %+v", worst, cuts[worst.Cut].Moves[worst.Move])
+		ridge, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{})
+		require.NoError(t, err)
+		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%+v", ridge)
+	})
+}
+
+// requireMoves checks what a machine needs of any run of moves.
+func requireMoves(t require.TestingT, w cam.Work, moves []path.Move) {
+	for i, m := range moves {
+		if i > 0 {
+			require.Equal(t, moves[i-1].To, m.From)
+		}
+		for _, v := range [...]float64{m.To.X, m.To.Y, m.To.Z} {
+			require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "%+v", m)
+			require.False(t, v == 0 && math.Signbit(v), "negative zero")
+		}
+		for _, v := range [...]float64{m.To.X, m.To.Y, m.To.Z - w.ProgramZero()} {
+			n := v / w.Machine.Step()
+			require.InDelta(t, math.Round(n), n, 1e-3, "%+v", m)
+		}
+		if m.Kind != path.Traverse {
+			requireFeed(t, w.Machine, m)
+		}
+	}
+}
+
+// requireFeed checks a move's feed against the limit of each axis.
+func requireFeed(t require.TestingT, m machines.Machine, move path.Move) {
+	require.Positive(t, move.Feed)
+	d := r3.Sub(move.To, move.From)
+	if n := r3.Norm(d); n > 0 && move.Kind == path.Line {
+		require.LessOrEqual(t, move.Feed*math.Abs(d.X)/n, m.Feed.X*(1+1e-9))
+		require.LessOrEqual(t, move.Feed*math.Abs(d.Y)/n, m.Feed.Y*(1+1e-9))
+		require.LessOrEqual(t, move.Feed*math.Abs(d.Z)/n, m.Feed.Z*(1+1e-9))
+	}
+}

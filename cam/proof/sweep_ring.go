@@ -1,0 +1,124 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+)
+
+// ring is a level arc in the XY plane of at most half a turn. It sweeps
+// f(p) = z + profile(distance from p to the arc).
+//
+// That distance is |s − ρ| for a p at s from the centre and within the arc's
+// sector, and else the distance to the nearer end. It is convex but for places
+// inside the ring, where across s the curvature is −1/s: f is bent downward by
+// at most profile'(ρ − s)/s. The function is smooth where the two cases meet; it
+// has a ridge only on the far side of the centre, at least ρ away, which no
+// footprint reaches, for rings are made only where ρ is over tightest radii.
+type ring struct {
+	x, y, radius float64
+	start, sweep float64 // radians, counter-clockwise from start; 0 < sweep ≤ π
+	ax, ay       float64 // the ends
+	bx, by       float64
+}
+
+// tightest is the least radius of a ring over the cutter's: tighter arcs are cut
+// into chords.
+const tightest = 1.5
+
+// rings returns a level arc in the XY plane as runs; nil where it is none, or
+// tight, or its two radii differ by more than the language allows. A difference
+// within that is taken for play about the mean.
+func (t tool) rings(m path.Move) []*run {
+	const allowed = 0.002
+	sweep, r0, r1 := m.Sweep()
+	rho := (r0 + r1) / 2
+	if m.Plane != path.XY || m.From.Z != m.To.Z || !(rho > tightest*t.radius()) || math.Abs(r1-r0) > allowed {
+		return nil
+	}
+	start := math.Atan2(m.From.Y-m.Centre.Y, m.From.X-m.Centre.X)
+	if sweep < 0 {
+		start, sweep = start+sweep, -sweep
+	}
+	n := math.Ceil(sweep / math.Pi)
+	var runs []*run
+	for k := 0.0; k < n; k++ {
+		g := &ring{x: m.Centre.X, y: m.Centre.Y, radius: rho, start: start + float64(k*sweep/n), sweep: sweep / n}
+		g.ax, g.ay = g.end(g.start)
+		g.bx, g.by = g.end(g.start + g.sweep)
+		dev := math.Abs(r1-r0)/2 + guard
+		runs = append(runs, &run{tool: t, ring: g, s: []float64{0}, z: []float64{m.From.Z}, least: m.From.Z, eps: dev, dev: dev})
+	}
+	return runs
+}
+
+func (g *ring) end(angle float64) (x, y float64) {
+	sin, cos := math.Sincos(angle)
+	return g.x + float64(g.radius*cos), g.y + float64(g.radius*sin)
+}
+
+// nearest returns the point of the arc that is nearest to (x, y), and its distance.
+func (g *ring) nearest(x, y float64) (qx, qy, d float64) {
+	dx, dy := x-g.x, y-g.y
+	s := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	// within the sector of at most half a turn: left of its first ray and right of its last
+	ux, uy, vx, vy := g.ax-g.x, g.ay-g.y, g.bx-g.x, g.by-g.y
+	if s > 0 && float64(ux*dy) >= float64(uy*dx) && float64(dx*vy) >= float64(dy*vx) {
+		return g.x + float64(dx*(g.radius/s)), g.y + float64(dy*(g.radius/s)), math.Abs(s - g.radius)
+	}
+	a, b := math.Hypot(x-g.ax, y-g.ay), math.Hypot(x-g.bx, y-g.by)
+	if a < b {
+		return g.ax, g.ay, a
+	}
+	return g.bx, g.by, b
+}
+
+// bend returns how far the run's surface is bent downward, at most, within
+// around of (x, y): 0 for a straight run. +Inf where the cell reaches beyond the
+// footprint on the inner side.
+func (r *run) bend(x, y, around float64) float64 {
+	if r.ring == nil {
+		return 0
+	}
+	s := math.Hypot(x-r.ring.x, y-r.ring.y) - around
+	u := r.ring.radius - s + r.eps
+	if u <= 0 {
+		return 0
+	}
+	if s <= 0 || u >= r.tool.radius() {
+		return math.Inf(1)
+	}
+	return r.tool.rise(u) / s
+}
+
+// direction returns the direction of the pass near (x, y).
+func (r *run) direction(x, y float64) (ux, uy float64) {
+	if r.ring == nil {
+		return r.ux, r.uy
+	}
+	x, y = x-r.ring.x, y-r.ring.y
+	s := math.Hypot(x, y)
+	if s == 0 {
+		return 1, 0
+	}
+	return -y / s, x / s
+}
+
+// gap returns how far (x, y) is from the run in plan.
+func (r *run) gap(x, y float64) float64 {
+	if r.ring != nil {
+		_, _, d := r.ring.nearest(x, y)
+		return d
+	}
+	a, b := r.frame(x, y)
+	return math.Hypot(a-clamp(a, 0, r.length()), b)
+}
+
+// box returns the smallest and largest coordinates of the run in plan.
+func (r *run) box() (x0, y0, x1, y1 float64) {
+	if g := r.ring; g != nil {
+		return g.x - g.radius, g.y - g.radius, g.x + g.radius, g.y + g.radius
+	}
+	ex, ey := r.ox+float64(r.ux*r.length()), r.oy+float64(r.uy*r.length())
+	return min(r.ox, ex), min(r.oy, ey), max(r.ox, ex), max(r.oy, ey)
+}
