@@ -32,7 +32,10 @@ type budget struct {
 // A certified bound stands up to boundSlack above the truth, and it is the bound
 // that has to keep the scallop. On a hollow the chord kept for the controller is
 // not in the program, so that only what boundSlack exceeds it by is set aside.
-func newBudget(w Work) budget {
+//
+// However much is allowed, a ball leaves no ridge above a third of its radius:
+// between higher ones its steep sides would hardly overlap on a slope.
+func newBudget(w Work, c path.Cutter) budget {
 	b := budget{chord: math.Max(0.01*w.Scallop, 0.0002)}
 	slack := math.Max(0, boundSlack-b.chord)
 	if w.Face.Kind == dish.Crown {
@@ -40,6 +43,9 @@ func newBudget(w Work) budget {
 		slack = boundSlack
 	}
 	b.ridge = 0.998 * (w.Scallop - 2*b.chord - 1.2*w.Machine.Step() - slack)
+	if c.FlatRadius() == 0 {
+		b.ridge = math.Min(b.ridge, c.CornerRadius()/3)
+	}
 	return b
 }
 
@@ -67,7 +73,7 @@ type raster struct {
 // the slope: each step is the widest that keeps the exact ridge between the two
 // passes within the budget, all along them.
 func newRaster(w Work, c path.Cutter) (raster, error) {
-	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w)}
+	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
 	if err := r.apexOver(); err != nil {
 		return r, err
 	}
@@ -133,7 +139,7 @@ func (r raster) tooFine(n float64) error {
 	for range 20 {
 		w := r.work
 		w.Scallop = math.Ceil(enough*1000) / 1000
-		try := raster{work: w, cutter: r.cutter, tool: r.tool, budget: newBudget(w)}
+		try := raster{work: w, cutter: r.cutter, tool: r.tool, budget: newBudget(w, r.cutter)}
 		vs, ok := r.tool.rows(try.budget.ridge, 2*r.cutter.Radius(), mostMoves/2)
 		for _, v := range vs {
 			try.rows = append(try.rows, row{v, reach(r.work.Face.Rim+r.tool.radius(), v)})

@@ -30,6 +30,7 @@ var commands = []func(*app) *cobra.Command{
 	newCheckCmd,
 	newPreviewCmd,
 	newMakeCmd,
+	newProveCmd,
 	newSagittaCmd,
 	newMachinesCmd,
 }

@@ -1,0 +1,138 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+)
+
+func newProveCmd(a *app) *cobra.Command {
+	var jobName string
+	var cutters []string
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "prove PROGRAM... --job JOB",
+		Short: "Prove what RS-274 programs will leave, whoever wrote them",
+		Long: `Read RS-274/NGC programs as the machine would, in running order, and prove what
+they do to the job's blank: the highest ridge left with a bound that cannot be
+wrong, the deepest gouge, every bite, and every limit of machine, cutter, blank
+and hold-downs. Each finding says in which line it begins. A program names its
+cutter in a line (cutter: NAME); --cutter names it where it does not, once for
+each program.`,
+		Example: `  dishwright prove out/1-dish.ngc out/2-dish.ngc --job dish.yaml
+  dishwright prove edited.ngc --job octave-mandolin --cutter "inch flat" --json`,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return tell.Errorf("usage: "+cmd.UseLine(), "prove needs a program")
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			if jobName == "" {
+				return tell.Errorf("name the job that the programs are for: --job dish.yaml", "prove needs a job")
+			}
+			j, err := loadJob(jobName)
+			if err != nil {
+				return err
+			}
+			v, err := proveFiles(j, args, cutters)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				if err := tell.JSON(a.out, v); err != nil {
+					return err
+				}
+			} else {
+				writeVerdict(a.out, v)
+			}
+			if !v.Proven {
+				return tell.Bound(fmt.Sprintf("the proof fails with %d findings", len(v.Findings)))
+			}
+			return nil
+		},
+	}
+	cmd.Flags().StringVar(&jobName, "job", "", "the job that the programs are for: a file or a sample")
+	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
+	return cmd
+}
+
+// proveFiles opens the programs and proves them.
+func proveFiles(j job.Job, names, cutters []string) (shop.Verdict, error) {
+	sources, closers, err := openPrograms(names, cutters)
+	defer func() {
+		for _, c := range closers {
+			c.Close()
+		}
+	}()
+	if err != nil {
+		return shop.Verdict{}, err
+	}
+	v, _, err := shop.Prove(j, sources)
+	return v, err
+}
+
+// openPrograms opens the files of programs. Only plain files are opened, so that
+// nothing hangs on a pipe.
+func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.Closer, err error) {
+	if len(cutters) > len(names) {
+		return nil, nil, tell.Errorf("one --cutter for each program, in the same order", "%d cutters for %d programs", len(cutters), len(names))
+	}
+	for i, name := range names {
+		info, err := os.Stat(name)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return sources, closers, tell.Errorf("name the program's file", "there is no file %s", measure.Quote(name))
+		case err != nil:
+			return sources, closers, err
+		case !info.Mode().IsRegular():
+			return sources, closers, tell.Errorf("name the program's file", "%s is not a file", measure.Quote(name))
+		}
+		f, err := os.Open(name)
+		if err != nil {
+			return sources, closers, err
+		}
+		closers = append(closers, f)
+		s := shop.Source{Name: filepath.Base(name), Text: f}
+		if i < len(cutters) {
+			s.Cutter = cutters[i]
+		}
+		sources = append(sources, s)
+	}
+	return sources, closers, nil
+}
+
+// writeVerdict writes what was proven, for a person.
+func writeVerdict(w io.Writer, v shop.Verdict) {
+	fmt.Fprintf(w, "held against %s\n\n", v.Job)
+	for i, p := range v.Programs {
+		fmt.Fprintf(w, "  %d. %s, cutter %s: %d lines, %d moves\n", i+1, p.Program, p.Cutter, p.Lines, p.Moves)
+	}
+	fmt.Fprintln(w)
+	if s := v.Scallop; s.CertifiedMM != nil {
+		fmt.Fprintf(w, "  scallop       %s mm asked, %s mm certified, highest at X%s Y%s\n", num(s.AskedMM, 4), num(*s.CertifiedMM, 4), num(*s.XMM, 1), num(*s.YMM, 1))
+		fmt.Fprintf(w, "  gouge         %s mm\n", num(*v.GougeMM, 4))
+		fmt.Fprintf(w, "  deepest bite  %s mm\n", num(*v.DeepestBite, 2))
+	} else {
+		fmt.Fprintln(w, "  nothing is certified: not every program could be read to its end")
+	}
+	if v.Proven {
+		fmt.Fprintln(w, "\nproven: no bound is broken, for a spindle square to the bed")
+		return
+	}
+	fmt.Fprintln(w, "\nfindings")
+	for _, f := range v.Findings {
+		writeWrapped(w, "  ", fmt.Sprintf("%s:%d:%d: %s, at X%s Y%s: %s", f.Program, f.Line, f.Column, f.Kind, num(f.XMM, 2), num(f.YMM, 2), f.Message))
+	}
+}

@@ -1,0 +1,214 @@
+package shop
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"reflect"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/cam/job"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/dish/measure/strict"
+	"dishwright/post"
+)
+
+// mostRead is how many moves one program may have to be proven: four times what
+// is ever planned here, and a bound on memory.
+const mostRead = 4_000_000
+
+// Source is a program to be proven.
+type Source struct {
+	Name   string
+	Text   io.Reader
+	Cutter string // named by the caller; empty where the program names its own
+}
+
+// Verdict is what is proven of programs. Certified figures are missing where a
+// program could not be read to its end.
+type Verdict struct {
+	Job         string        `json:"job"`
+	Programs    []ProvenText  `json:"programs"`
+	Proven      bool          `json:"proven"`
+	Scallop     ProvenScallop `json:"scallop"`
+	GougeMM     *float64      `json:"gouge_mm"`
+	DeepestBite *float64      `json:"deepest_bite_mm"`
+	Findings    []Finding     `json:"findings"`
+}
+
+// ProvenText is one program that was read.
+type ProvenText struct {
+	Program string `json:"program"`
+	Cutter  string `json:"cutter"`
+	Lines   int    `json:"lines"`
+	Moves   int    `json:"moves"`
+}
+
+// ProvenScallop is the highest ridge asked for and left.
+type ProvenScallop struct {
+	AskedMM     float64  `json:"asked_mm"`
+	CertifiedMM *float64 `json:"certified_mm"`
+	XMM         *float64 `json:"x_mm"`
+	YMM         *float64 `json:"y_mm"`
+}
+
+// Finding is one thing that a program does and may not.
+type Finding struct {
+	Program  string  `json:"program"`
+	Line     int     `json:"line"`
+	Column   int     `json:"column"`
+	Kind     string  `json:"kind"`
+	XMM      float64 `json:"x_mm"`
+	YMM      float64 `json:"y_mm"`
+	AmountMM float64 `json:"amount_mm"`
+	Message  string  `json:"message"`
+}
+
+// Prove reads the programs in running order and holds them against the job. The
+// programs that were read come back for drawing. An error is a text that could
+// not be got at all; everything that is wrong with a text is a Finding.
+func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
+	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Scallop: ProvenScallop{AskedMM: j.Work.Scallop}}
+	var programs []proof.Program
+	whole := true
+	for _, s := range sources {
+		p, lines, err := read(j.Work, s)
+		var fault *proof.Finding
+		if err != nil {
+			if fault = asFinding(s.Name, err); fault == nil {
+				return v, nil, err
+			}
+			whole = false
+			v.add(*fault)
+		}
+		cutter, f := cutterOf(j.Work, s, p.Path)
+		if f != nil && fault == nil {
+			whole = false
+			v.add(*f)
+		}
+		p.Cutter = cutter
+		v.Programs = append(v.Programs, ProvenText{s.Name, cutter.Name, lines, len(p.Path.Moves)})
+		programs = append(programs, p)
+	}
+	if whole {
+		r, err := proof.Check(NewCase(j.Work), programs)
+		if err != nil {
+			return v, nil, err
+		}
+		v.take(r)
+	}
+	v.Proven = len(v.Findings) == 0
+	tidy(reflect.ValueOf(&v))
+	return v, programs, nil
+}
+
+// take takes over the figures and findings of a proof.
+func (v *Verdict) take(r proof.Result) {
+	s := newScallop(v.Scallop.AskedMM, r.Ridge)
+	gouge, bite := math.Max(0, r.Gouge.Amount), 0.0
+	for _, b := range r.Bites {
+		bite = math.Max(bite, b)
+	}
+	v.Scallop = ProvenScallop{s.AskedMM, &s.CertifiedMM, &s.XMM, &s.YMM}
+	v.GougeMM, v.DeepestBite = &gouge, &bite
+	for _, f := range r.Findings {
+		v.add(f)
+	}
+}
+
+func (v *Verdict) add(f proof.Finding) {
+	amount := f.Amount
+	if math.IsNaN(amount) || math.IsInf(amount, 0) {
+		amount = 0
+	}
+	v.Findings = append(v.Findings, Finding{f.Program, f.Line, f.Column, string(f.Kind), f.X, f.Y, amount, f.Message})
+}
+
+// gather collects what a program does, so far as memory allows.
+type gather struct{ path path.Path }
+
+var errTooLong = errors.New("too many moves")
+
+func (g *gather) Move(m path.Move) error {
+	if len(g.path.Moves) >= mostRead {
+		return errTooLong
+	}
+	g.path.Moves = append(g.path.Moves, m)
+	return nil
+}
+
+func (g *gather) Event(e path.Event) error {
+	if len(g.path.Events) >= mostRead {
+		return errTooLong
+	}
+	g.path.Events = append(g.path.Events, e)
+	return nil
+}
+
+// read reads one program as its machine would.
+func read(w cam.Work, s Source) (proof.Program, int, error) {
+	var g gather
+	summary, err := post.Read(s.Text, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+	p := proof.Program{Name: s.Name, Path: g.path, PathMode: summary.PathMode}
+	if err == nil && summary.TextAfter > 0 {
+		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: "text stands after the end of the program, which no machine runs"}
+	}
+	return p, summary.Lines, err
+}
+
+// asFinding turns a fault of a text into a finding; nil for another error.
+func asFinding(name string, err error) *proof.Finding {
+	var fault *post.ReadError
+	switch {
+	case errors.As(err, &fault):
+		message := fault.Message
+		if fault.Hint != "" {
+			message += " (" + fault.Hint + ")"
+		}
+		return &proof.Finding{Program: name, Line: fault.Line, Column: fault.Column, Kind: proof.KindText, Message: message}
+	case errors.Is(err, errTooLong):
+		return &proof.Finding{Program: name, Line: 1, Column: 1, Kind: proof.KindText, Message: fmt.Sprintf("the program has more than %d moves", mostRead)}
+	}
+	return nil
+}
+
+// cutterOf finds the cutter that a program runs with: the one that the caller
+// names, which must not differ from the one in the text, or the one in the text.
+func cutterOf(w cam.Work, s Source, p path.Path) (path.Cutter, *proof.Finding) {
+	finding := func(line, column int, format string, args ...any) *proof.Finding {
+		return &proof.Finding{Program: s.Name, Line: line, Column: column, Kind: proof.KindCutter, Message: fmt.Sprintf(format, args...)}
+	}
+	said, at := "", path.Source{Line: 1, Column: 1}
+	for _, e := range p.Events {
+		name, ok := strings.CutPrefix(e.Text, "cutter:")
+		if e.Kind != path.Comment || !ok {
+			continue
+		}
+		name = strings.TrimSpace(name)
+		if said != "" && name != said {
+			return path.Cutter{}, finding(e.Source.Line, e.Source.Column, "the program names two cutters, %q and %q", said, name)
+		}
+		said, at = name, e.Source
+	}
+	want := s.Cutter
+	if want == "" {
+		want = said
+	}
+	if want == "" {
+		return path.Cutter{}, finding(1, 1, "the program names no cutter; --cutter NAME names one of the job's shelf")
+	}
+	var names []string
+	for _, c := range w.Shelf {
+		names = append(names, c.Name)
+		if c.Name == want || post.CutterName(c.Name) == want {
+			if said != "" && said != post.CutterName(c.Name) {
+				return c, finding(at.Line, at.Column, "the program is for %q, not for %q", said, c.Name)
+			}
+			return c, nil
+		}
+	}
+	return path.Cutter{}, finding(at.Line, at.Column, "no cutter named %q is on the job's shelf (%s)", want, strict.Suggest(want, names, "on the shelf: "))
+}
