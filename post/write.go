@@ -149,6 +149,9 @@ func (o *writer) follows(m path.Move) error {
 
 // move writes one move, after proving that the machine may make it.
 func (o *writer) move(m path.Move) {
+	if o.err != nil {
+		return
+	}
 	if o.err = o.program.allowed(m); o.err != nil {
 		return
 	}

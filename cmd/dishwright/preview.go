@@ -8,6 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dishwright/cam/job"
+	"dishwright/cam/proof"
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
@@ -17,6 +19,7 @@ func newPreviewCmd(a *app) *cobra.Command {
 	var width int
 	var plain bool
 	var step string
+	var from, cutters []string
 	cmd := &cobra.Command{
 		Use:   "preview JOB",
 		Short: "Draw a job's passes, a section and what is left, as text",
@@ -26,7 +29,8 @@ face, all worked out from the programs' own moves. Block characters and colour
 are used where the terminal shows them; NO_COLOR turns colour off, --plain both.
 JOB is a file or the name of a sample.`,
 		Example: `  dishwright preview octave-mandolin
-  dishwright preview dish.yaml --step 1/3 --width 100`,
+  dishwright preview dish.yaml --step 1/3 --width 100
+  dishwright preview dish.yaml --from edited.ngc`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			look := a.look
@@ -47,6 +51,9 @@ JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
+			if len(from) > 0 {
+				return previewFrom(a, j, from, cutters, share, look)
+			}
 			r, err := shop.Run(cmd.Context(), j)
 			if err != nil {
 				return err
@@ -57,8 +64,39 @@ JOB is a file or the name of a sample.`,
 	}
 	cmd.Flags().IntVar(&width, "width", draw.DefaultWidth, "columns to draw in")
 	cmd.Flags().BoolVar(&plain, "plain", false, "plain ASCII without colour")
+	cmd.Flags().StringArrayVar(&from, "from", nil, "draw what this program leaves instead; once for each, in running order")
+	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
 	cmd.Flags().StringVar(&step, "step", "", "draw the work part-way, such as 1/4")
 	return cmd
+}
+
+// previewFrom draws what the programs in files leave. What is wrong with them is
+// said after the drawing, as far as they could be read.
+func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look draw.Options) error {
+	sources, closers, err := openPrograms(names, cutters)
+	defer func() {
+		for _, c := range closers {
+			c.Close()
+		}
+	}()
+	if err != nil {
+		return err
+	}
+	v, programs, err := shop.Prove(j, sources)
+	if err != nil {
+		return err
+	}
+	for _, f := range v.Findings {
+		if f.Kind == string(proof.KindText) || f.Kind == string(proof.KindCutter) {
+			return tell.Bound(fmt.Sprintf("%s:%d:%d: %s", f.Program, f.Line, f.Column, f.Message))
+		}
+	}
+	fmt.Fprint(a.out, shop.DrawRead(j.Work, programs, share, look))
+	if n := len(v.Findings); n > 0 {
+		f := v.Findings[0]
+		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), fmt.Sprintf("dishwright prove lists all %d findings", n))
+	}
+	return nil
 }
 
 // readStep reads K/N as a share of the work; an empty one is all of it.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"dishwright/cam"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cmd/internal/draw"
@@ -48,30 +49,45 @@ func (r *Result) stages() (list []stage) {
 // Drawings draws the result as text, stage by stage, up to the given share of
 // the whole path (1 is all of it).
 func Drawings(r *Result, share float64, look draw.Options) string {
+	return drawStages(r.Plan.Work, r.stages(), r.Plan.Left, share, look)
+}
+
+// DrawRead draws what programs that were read leave, in the same way.
+func DrawRead(w cam.Work, programs []proof.Program, share float64, look draw.Options) string {
+	var list []stage
+	for i, p := range programs {
+		list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, p.Name, p.Cutter.Name), cutter: p.Cutter,
+			pattern: fmt.Sprintf("%d moves", len(p.Path.Moves)), moves: p.Path.Moves, last: i == len(programs)-1})
+	}
+	return drawStages(w, list, w.Allowance*2, share, look)
+}
+
+// drawStages draws stage after stage; left is what the stages before the last
+// may leave, for the bands of their maps.
+func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Options) string {
 	var b strings.Builder
-	w := r.Plan.Work
-	stages, total, done := r.stages(), 0.0, 0.0
+	total, done := 0.0, 0.0
 	for _, t := range stages {
 		total += cutting(t.moves)
 	}
 	stock := proof.NewStock(w.Blank, Cell(w))
 	for _, t := range stages {
-		left, all := share*total-done, cutting(t.moves)
-		if left <= 0 {
+		rest, all := share*total-done, cutting(t.moves)
+		if rest <= 0 {
 			break
 		}
-		if left < all {
-			t.moves = upTo(t.moves, left)
-			t.name += fmt.Sprintf(", the first %.0f %%", 100*left/all)
+		if rest < all {
+			t.moves = upTo(t.moves, rest)
+			t.name += fmt.Sprintf(", the first %.0f %%", 100*rest/all)
 		}
 		done += all
 		stock.Run(t.cutter, t.moves)
 		fmt.Fprintf(&b, "%s\n%s\n\n", t.name, t.pattern)
-		b.WriteString(draw.Plan(planView(r, t.moves), look))
+		b.WriteString(draw.Plan(planView(w, t.moves), look))
 		b.WriteByte('\n')
-		b.WriteString(draw.Section(sectionView(r, stock, t), look))
+		b.WriteString(draw.Section(sectionView(w, stock, t), look))
 		b.WriteByte('\n')
-		b.WriteString(draw.Map(mapView(r, stock, t), look))
+		b.WriteString(draw.Map(mapView(w, stock, t, left), look))
 		b.WriteByte('\n')
 	}
 	if b.Len() == 0 {
@@ -104,8 +120,7 @@ func upTo(moves []path.Move, most float64) []path.Move {
 }
 
 // planView gathers the passes: runs of feed moves, and the traverses between.
-func planView(r *Result, moves []path.Move) draw.PlanView {
-	w := r.Plan.Work
+func planView(w cam.Work, moves []path.Move) draw.PlanView {
 	v := draw.PlanView{Blank: w.Blank, Rim: w.Face.Rim}
 	for _, h := range w.HoldDowns {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
@@ -151,8 +166,7 @@ func turns(points []draw.Point, m path.Move) bool {
 
 // sectionView cuts along X through the apex. Below the face the blank is drawn
 // only so far as its shape needs.
-func sectionView(r *Result, s *proof.Stock, t stage) draw.SectionView {
-	w := r.Plan.Work
+func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 	half, sag := w.Blank.Length/2, w.Face.Sagitta()
 	deep := math.Min(w.Blank.Thickness, 1.6*sag)
 	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -deep}, Hi: draw.Point{X: half, Y: 0}, LeftName: t.name,
@@ -188,9 +202,8 @@ func sectionView(r *Result, s *proof.Stock, t stage) draw.SectionView {
 
 // mapView shows what stands above the wanted face: after the last program in
 // shares of the scallop, before it in shares of what is left for finishing.
-func mapView(r *Result, s *proof.Stock, t stage) draw.MapView {
-	w := r.Plan.Work
-	unit := r.Plan.Left
+func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
+	unit := left
 	if t.last {
 		unit = w.Scallop
 	}

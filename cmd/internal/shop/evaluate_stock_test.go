@@ -1,0 +1,216 @@
+package shop_test
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/machines"
+)
+
+// gouge returns how much the cutter with its tip at p takes below what is
+// wanted, along the normal: it looks at rings of the cutter one by one, each at
+// the place where the ring comes nearest to the face. Outside the rim a hollow
+// keeps the blank's top, and a crown's moat is as deep as its rim.
+func (g globe) gouge(c tool, p point) float64 {
+	d := math.Hypot(p[0], p[1])
+	ring := func(u float64) float64 {
+		z := p[2] + c.edge(u)
+		worst := math.Inf(-1)
+		if g.crown {
+			if d-u <= g.rim {
+				worst = -g.above(math.Max(0, math.Abs(d-u)), z)
+			}
+			return math.Max(worst, -g.deep-z)
+		}
+		if d-u <= g.rim { // some of the ring is over the face
+			worst = -g.above(math.Min(d+u, g.rim), z)
+		}
+		if d+u > g.rim {
+			worst = math.Max(worst, -z)
+		}
+		return worst
+	}
+	const rings = 24
+	best, at := math.Inf(-1), 0
+	for i := range rings + 1 {
+		if v := ring(c.radius() * float64(i) / rings); v > best {
+			best, at = v, i
+		}
+	}
+	lo, hi := c.radius()*float64(max(at-1, 0))/rings, c.radius()*float64(min(at+1, rings))/rings
+	for range 24 { // 2/3 a turn
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		va, vb := ring(a), ring(b)
+		best = math.Max(best, math.Max(va, vb))
+		if va > vb {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	return best
+}
+
+// gouging is the distance in mm between the places of a motion that are looked
+// at: on a crown of 1.5 m a chord falls 0.2 µm below its neighbours in it.
+const gouging = 1.5
+
+// deepest returns the deepest gouge of the motions, 0 or less for none.
+func (g globe) deepest(c tool, steps []step) (worst float64, line int) {
+	worst = math.Inf(-1)
+	for _, s := range steps {
+		if s.what != "move" || math.IsNaN(s.from[0]) || math.Min(s.from[2], s.to[2]) >= 0 && s.g < 2 {
+			continue
+		}
+		n := int(math.Ceil(s.long()/gouging)) + 1
+		n = min(max(n, 2), 2000)
+		for i := range n + 1 {
+			if v := g.gouge(c, s.place(float64(i)/float64(n))); v > worst {
+				worst, line = v, s.line
+			}
+		}
+	}
+	return worst, line
+}
+
+// columns is what stands of a blank, known exactly at the places of a square
+// grid that fits neither the blank's middle nor any pass.
+type columns struct {
+	size   float64
+	n      int
+	corner float64
+	tops   []float64
+}
+
+// newColumns stands a blank up in columns, 300 across it.
+func newColumns(b board) *columns {
+	wide := math.Max(b.length, b.width)
+	c := &columns{size: wide / 300}
+	c.n = int(wide/c.size) + 2
+	c.corner = -wide/2 - 0.37*c.size
+	c.tops = make([]float64, c.n*c.n)
+	for k := range c.tops {
+		if x, y := c.at(k); !b.holds(x, y) {
+			c.tops[k] = math.Inf(-1)
+		}
+	}
+	return c
+}
+
+func (c *columns) at(k int) (x, y float64) {
+	return c.corner + float64(k%c.n)*c.size, c.corner + float64(k/c.n)*c.size
+}
+
+// near calls do for every column within reach of the box of a piece.
+func (c *columns) near(s sweep, reach float64, do func(k int, x, y float64)) {
+	cell := func(v float64) int { return min(max(int((v-c.corner)/c.size), 0), c.n-1) }
+	ex, ey := s.x+s.dx*s.long, s.y+s.dy*s.long
+	for j := cell(math.Min(s.y, ey) - reach); j <= cell(math.Max(s.y, ey)+reach); j++ {
+		for i := cell(math.Min(s.x, ex) - reach); i <= cell(math.Max(s.x, ex)+reach); i++ {
+			k := j*c.n + i
+			x, y := c.at(k)
+			do(k, x, y)
+		}
+	}
+}
+
+// same is what two heights may differ by that are the same place of one
+// surface, reached by two pieces: a micrometre.
+const same = 1e-3
+
+// run cuts the columns with one motion and returns how deep it bit, and how far
+// stock stood above the cutter's core (which cannot cut) where it came by.
+func (c *columns) run(pieces []sweep, t tool) (bite, core float64) {
+	for _, s := range pieces {
+		if s.zLeast >= 0 {
+			continue
+		}
+		c.near(s, t.radius(), func(k int, x, y float64) {
+			z := s.under(&t, x, y, math.Inf(1))
+			if h := c.tops[k] - z; h > 0 {
+				bite = math.Max(bite, h)
+				px, py := x-s.x, y-s.y
+				a, w := px*s.dx+py*s.dy, math.Abs(px*s.dy-py*s.dx)
+				if half := math.Sqrt(math.Max(0, sqr(t.core)-w*w)); w < t.core && a > -half && a < s.long+half {
+					core = math.Max(core, c.overCore(&s, t, a, w, half, c.tops[k]))
+				}
+			}
+		})
+	}
+	// Only after all of the motion: what stood before it is what it meets.
+	for _, s := range pieces {
+		if s.zLeast < 0 {
+			c.near(s, t.radius(), func(k int, x, y float64) {
+				c.tops[k] = math.Min(c.tops[k], s.under(&t, x, y, math.Inf(1)))
+			})
+		}
+	}
+	return bite, core
+}
+
+// overCore returns how far a column stands above the lowest that the core
+// comes over it: the least of a convex height, by thirds.
+func (c *columns) overCore(s *sweep, t tool, a, w, half, top float64) float64 {
+	lo, hi := math.Max(0, a-half), math.Min(s.long, a+half)
+	z := func(v float64) float64 { return s.at(v) + t.edge(math.Hypot(w, v-a)) }
+	for range 40 {
+		p, q := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if z(p) < z(q) {
+			hi = q
+		} else {
+			lo = p
+		}
+	}
+	return top - z(lo)
+}
+
+// board is a blank as the tests know it.
+type board struct {
+	outline                  string
+	length, width, thickness float64
+}
+
+// holds reports whether a place lies on the board.
+func (b board) holds(x, y float64) bool {
+	x, y = math.Abs(x), math.Abs(y)
+	switch b.outline {
+	case "round":
+		return x*x+y*y <= sqr(b.length/2)
+	case "octagon":
+		if x+y > b.length/2*math.Sqrt2 {
+			return false
+		}
+	}
+	return x <= b.length/2 && y <= b.width/2
+}
+
+// pin stands for a screw head or a clamp.
+type pin struct{ x, y, radius, height float64 }
+
+// clear returns what of the cutter, its shank, holder and hood runs into a pin.
+func clear(pins []pin, m machines.Machine, c tool, steps []step) error {
+	type part struct {
+		name          string
+		radius, above float64
+	}
+	parts := []part{{"cutter", c.radius(), 0}, {"shank", c.shank / 2, c.fluteLong}, {"holder", m.Holder.Diameter / 2, c.stickOut}}
+	if m.Hood != nil {
+		parts = append(parts, part{"hood", m.Hood.Diameter / 2, m.Hood.AboveTip})
+	}
+	for _, p := range pins {
+		for _, s := range steps {
+			if s.what != "move" || math.IsNaN(s.from[0]) {
+				continue
+			}
+			for i := range 9 {
+				q := s.place(float64(i) / 8)
+				for _, part := range parts {
+					if q[2]+part.above < p.height && math.Hypot(q[0]-p.x, q[1]-p.y) < part.radius+p.radius {
+						return fmt.Errorf("line %d: the %s runs into the hold-down at X%g Y%g", s.line, part.name, p.x, p.y)
+					}
+				}
+			}
+		}
+	}
+	return nil
+}

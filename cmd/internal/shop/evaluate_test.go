@@ -1,0 +1,104 @@
+package shop_test
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/machines"
+)
+
+// wanted is what programs are held against, stated by the tests themselves:
+// nothing of it comes from the plan.
+type wanted struct {
+	face    globe // of the wood
+	board   board
+	floor   float64
+	pins    []pin
+	bed     bool // Z0 on the bed
+	machine machines.Machine
+	tools   map[string]tool // by name
+	scallop float64
+}
+
+// verdict is what an evaluation found.
+type verdict struct {
+	ridge     high
+	points    int
+	gouge     float64 // 0 where nothing is missing
+	bite      float64 // deepest of all
+	cutLength float64 // of G1 to G3, mm
+	faults    []string
+}
+
+// evaluate reads the texts of a job's programs in running order and finds out
+// what they do and leave, by dense points alone. It shares nothing with the
+// code that planned, wrote or proved them.
+func evaluate(w wanted, texts [][]byte, points int) verdict {
+	var v verdict
+	what := newLeft(w.face)
+	stock := newColumns(w.board)
+	rise := 0.0
+	if w.bed {
+		rise = -w.board.thickness
+	}
+	for i, text := range texts {
+		fault := func(err error) {
+			if err != nil {
+				v.faults = append(v.faults, fmt.Sprintf("program %d: %v", i+1, err))
+			}
+		}
+		s, err := readScript(text, rise)
+		fault(err)
+		c, ok := w.tools[s.cutter]
+		if !ok {
+			fault(fmt.Errorf("no cutter %q", s.cutter))
+			continue
+		}
+		_, err = rules(s, w.machine, w.pins)
+		fault(err)
+		fault(limits(s, w.machine, c, w.board, w.floor))
+		fault(clear(w.pins, w.machine, c, s.steps))
+		gouge, line := w.face.deepest(c, s.steps)
+		if v.gouge = math.Max(v.gouge, gouge); gouge > same {
+			fault(fmt.Errorf("line %d: a gouge of %.5f mm", line, gouge))
+		}
+		what.add(c, v.cut(stock, c, s, fault))
+	}
+	v.ridge, v.points = what.highest(points, 1)
+	if v.ridge.over > w.scallop {
+		v.faults = append(v.faults, fmt.Sprintf("a ridge of %.5f mm at X%.3f Y%.3f, over %.5f", v.ridge.over, v.ridge.x, v.ridge.y, w.scallop))
+	}
+	return v
+}
+
+// cut runs a program through the columns and returns the pieces that cut.
+func (v *verdict) cut(stock *columns, c tool, s script, fault func(error)) []sweep {
+	var all []sweep
+	for k, st := range s.steps {
+		if st.what != "move" || math.IsNaN(st.from[0]) {
+			continue
+		}
+		pieces := st.sweeps(k, c)
+		bite, core := stock.run(pieces, c)
+		if st.g == 0 {
+			if bite > same {
+				fault(fmt.Errorf("line %d: a traverse bites %.4f mm", st.line, bite))
+			}
+			continue
+		}
+		v.cutLength += st.long()
+		all = append(all, pieces...)
+		if v.bite = math.Max(v.bite, bite); bite > c.depth {
+			fault(fmt.Errorf("line %d: a bite of %.4f mm, more than %.4f", st.line, bite, c.depth))
+		}
+		down := st.from[2] - st.to[2]
+		steep := math.Atan2(down, math.Hypot(st.to[0]-st.from[0], st.to[1]-st.from[1])) * 180 / math.Pi
+		if st.g == 1 && steep > c.ramp && core > same {
+			fault(fmt.Errorf("line %d: down at %.3f degrees with %.4f mm of stock under the core", st.line, steep, core))
+		}
+	}
+	if len(v.faults) > 20 {
+		v.faults = append(v.faults[:20], "and more")
+	}
+	return all
+}

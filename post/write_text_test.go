@@ -1,0 +1,210 @@
+package post
+
+import (
+	"regexp"
+	"strings"
+	"testing"
+
+	"dishwright/cam/path"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// lines returns the lines of a program and the places of some of them.
+func lines(text string) []string { return strings.Split(strings.TrimSuffix(text, "\n"), "\n") }
+
+// statements leaves the comments out.
+func statements(text string) (list []string) {
+	for _, l := range lines(text) {
+		if !strings.HasPrefix(l, "(") {
+			list = append(list, l)
+		}
+	}
+	return list
+}
+
+// TestHead: a stop before anything moves or turns; then the modes, each on its
+// own line; the lift before the spindle; speed, start and dwell before the
+// first move sideways.
+func TestHead(t *testing.T) {
+	s := statements(write(t, small(t)))
+	require.Equal(t, []string{"M0", "G21", "G17", "G90", "G94", "G40", "G64", "G0 Z5", "S16000", "M3", "G4 P5", "G0 X-10 Y2.5"}, s[:12])
+	require.Equal(t, []string{"G0 Z5", "M5", "M2"}, s[len(s)-3:])
+}
+
+// TestHandRouterStops: no S and no M3; a second stop after the lift, with the
+// dial before it; at the end a stop at clearance, and nothing moves after it.
+func TestHandRouterStops(t *testing.T) {
+	p := small(t)
+	p.Machine, p.Dial = machine(t, "bench-400"), "3"
+	p.Speed = 17000
+	text := write(t, p)
+	s := statements(text)
+	require.Equal(t, []string{"M0", "G21", "G17", "G90", "G94", "G40", "G64", "G0 Z5", "M0", "G4 P4", "G0 X-10 Y2.5"}, s[:11])
+	require.Equal(t, []string{"G0 Z5", "M0", "M2"}, s[len(s)-3:])
+	require.NotRegexp(t, regexp.MustCompile(`(?m)^(S|M3|M5)`), text)
+	all := lines(text)
+	said := map[int]string{}
+	stops := 0
+	for i, l := range all {
+		if l == "M0" {
+			require.True(t, strings.HasPrefix(all[i-1], "(MSG, "), "a stop says why: line %d", i+1)
+			said[stops] = all[i-1]
+			stops++
+		}
+	}
+	require.Equal(t, 3, stops)
+	require.Contains(t, said[0], "router off")
+	require.Contains(t, said[1], "Dial at 3")
+	require.Contains(t, said[1], "touch plate away", "lower case or not") // see below
+	require.Contains(t, said[2], "Switch the router off")
+}
+
+// TestNoHandsNearTheCutter: what is said at a stop sends nobody to the cutter
+// while it may turn: the touch plate is asked after before the first start, and
+// at the end nothing is asked but to keep away.
+func TestNoHandsNearTheCutter(t *testing.T) {
+	for _, name := range []string{"bench-600", "bench-400"} {
+		p := small(t)
+		p.Machine = machine(t, name)
+		if p.Machine.Hand() {
+			p.Dial, p.Speed = "3", 17000
+		}
+		text := write(t, p)
+		require.Contains(t, text, "Never reach near the cutter on")
+		require.Contains(t, text, "keep hands away until it stands still")
+		for _, word := range []string{"brush", "clean", "wipe", "remove the", "take away"} {
+			require.NotContains(t, strings.ToLower(text), word)
+		}
+	}
+}
+
+// TestDwell: tenths of a second, rounded up.
+func TestDwell(t *testing.T) {
+	for start, want := range map[float64]string{5: "G4 P5", 0: "G4 P0", 2.5: "G4 P2.5", 2.51: "G4 P2.6", 0.01: "G4 P0.1"} {
+		p := small(t)
+		p.Machine.Spindle.Start = start
+		require.Contains(t, statements(write(t, p)), want)
+	}
+}
+
+// TestSpeedIsNeverRoundedUp: S is a whole number at most the speed allowed.
+func TestSpeedIsNeverRoundedUp(t *testing.T) {
+	p := small(t)
+	p.Speed = 15999.9
+	require.Contains(t, statements(write(t, p)), "S15999")
+}
+
+// form is what each line must look like, whatever the names: a comment without
+// inner parentheses, or words.
+var form = regexp.MustCompile(`^(\([ !-'*-:<-~]*\)|[GMSXYZIJKFP0-9. -]+)$`)
+
+// nasty names: each tries to be something else than a comment.
+var nasty = []string{
+	"plain", "(nested)", "((((", "))))", "half) G0 X100 (", "a;b", "; M3", "MSG, press start", "msg,x", " M S G , x", "MSG,\tx",
+	"cutter: other", "CUTTER:other", "debug, x", "print,#1", "LOGOPEN,file", "probeopen file", "PY,x",
+	"é ü 日本語 🎻", "a\nM3\nb", "a\r\nG0 Z-50", "tab\there", "\x00\x1b[31m", "%", "% \n%", "{curly} [square]", `"quoted" 'too'`,
+	strings.Repeat("x", 10_000), "MSG," + strings.Repeat("x", 300), strings.Repeat("MSG, ", 2000), strings.Repeat("y", 100) + " MSG, x",
+	strings.Repeat("word ", 19) + "cutter: x", "cutter:" + strings.Repeat("z", 94), "", "   ", "\u2028", "\ufeff", "\xff\xfe",
+}
+
+// harmlessText writes a program with the name everywhere that a name can stand,
+// and checks that it commands just what the plain one does.
+func harmlessText(t require.TestingT, name string) {
+	tb := t.(interface {
+		testing.TB
+	})
+	p := small(tb)
+	plain := write(tb, p)
+	p.Cutter.Name = name
+	p.About = []string{name, name + ": program 1 of 1", "Fit " + name}
+	p.Sections[0].Title = name
+	text := write(tb, p)
+	require.Equal(t, statements(plain), statements(text))
+	messages, cutters := 0, 0
+	for _, l := range lines(text) {
+		require.LessOrEqual(t, len(l), 256)
+		require.Regexp(t, form, l)
+		low := strings.ToLower(strings.ReplaceAll(l, " ", ""))
+		if strings.HasPrefix(low, "(msg,") {
+			messages++
+		}
+		if strings.HasPrefix(low, "(cutter:") {
+			cutters++
+			require.Equal(t, "(cutter: "+CutterName(name)+")", l)
+		}
+		for _, a := range []string{"(debug,", "(print,", "(log", "(probe", "(py,", "(abort,"} {
+			require.False(t, strings.HasPrefix(low, a), l)
+		}
+	}
+	require.Equal(t, 1, messages)
+	require.Equal(t, 1, cutters)
+}
+
+// TestNamesAreHarmless: no name changes what a program does or says of itself.
+func TestNamesAreHarmless(t *testing.T) {
+	for _, name := range nasty {
+		harmlessText(t, name)
+	}
+}
+
+// TestAnyNameIsHarmless: nor does any other.
+func TestAnyNameIsHarmless(t *testing.T) {
+	piece := rapid.OneOf(rapid.SampledFrom(nasty), rapid.String(), rapid.StringMatching(`[()%; ]{0,5}(MSG|msg|cutter|log)?[,: ]?`))
+	rapid.Check(t, func(t *rapid.T) {
+		name := piece.Draw(t, "a") + piece.Draw(t, "b") + piece.Draw(t, "c")
+		p := small(nil)
+		p.Cutter.Name, p.About = name, []string{name}
+		p.Sections[0].Title = name
+		var b strings.Builder
+		if _, err := Write(&b, p); err != nil {
+			t.Fatal(err)
+		}
+		messages, cutters := 0, 0
+		for _, l := range lines(b.String()) {
+			if len(l) > 256 || !form.MatchString(l) {
+				t.Fatalf("%q", l)
+			}
+			low := strings.ToLower(strings.ReplaceAll(l, " ", ""))
+			if strings.HasPrefix(low, "(msg,") {
+				messages++
+			}
+			if strings.HasPrefix(low, "(cutter:") {
+				cutters++
+			}
+		}
+		if messages != 1 || cutters != 1 {
+			t.Fatalf("%d messages, %d cutters", messages, cutters)
+		}
+	})
+}
+
+// TestPlain: what a name becomes.
+func TestPlain(t *testing.T) {
+	for in, want := range map[string]string{
+		"half-inch ball": "half-inch ball", "a (b) {c} [d]": "a [b] [c] [d]", "a;b": "a,b", "é": "?", "日本": "??", "\ta\nb ": "a b", "\x7f": "?", "~ !": "~ !",
+	} {
+		require.Equal(t, want, Plain(in), "%q", in)
+	}
+	require.Len(t, CutterName(strings.Repeat("x", 10_000)), 100)
+	require.Equal(t, "x", CutterName("x"+strings.Repeat(" ", 200)+"y"))
+}
+
+// TestExtents: the head says how far the tip really goes, an arc's middle too,
+// in the program's own units and from its own zero.
+func TestExtents(t *testing.T) {
+	require.Contains(t, write(t, small(t)), "(The tip moves over X -10.00 to 10.00, Y 2.50 to 3.00, Z -0.50 to 5.00 mm.)")
+	p := small(t)
+	p.Machine.Arcs = true
+	moves := p.Sections[0].Moves[:3:3]
+	from := moves[2].To
+	to := from
+	to.X = 10
+	centre := from
+	centre.X, centre.Z = 0, 99.5
+	p.Sections[0].Moves = append(moves, path.Move{Kind: path.Arc, Plane: path.ZX, Clockwise: true, From: from, To: to, Centre: centre, Feed: 600})
+	p.Zero = -25
+	// The arc's lowest place: 99.5 - sqrt(100² + 10²) = -0.99876 in the face frame.
+	require.Contains(t, write(t, p), "X -10.00 to 10.00, Y 2.50 to 2.50, Z 24.00 to 30.00 mm.)")
+}
