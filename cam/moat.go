@@ -29,10 +29,10 @@ func moatRadius(f dish.Face, c path.Cutter) float64 {
 // moatGap and inside what roughing leaves.
 const roundChord = 0.02
 
-// clearMoat takes the moat down to the rim's depth: down a ramp along the
+// clearMoat takes the moat down: down a ramp along the
 // circle, then a full round. The cutter ends where the first row begins.
 func (r raster) clearMoat(b *builder, stands float64) {
-	depth := r.work.Face.Sagitta()
+	depth := -r.height(r.moat, 0)
 	first := r.all()[0]
 	cos, sin := -first.end/r.moat, first.v/r.moat
 	h := helix{turn: newTurn(r.moat, roundChord), radius: r.moat, cos: cos, sin: sin}

@@ -181,15 +181,8 @@ func (r raster) narrowest() float64 {
 	return least
 }
 
-// height returns the tip's height at a place: on the face, lifted for the
-// chords; on a crown not below its moat.
-func (r raster) height(u, v float64) float64 {
-	z := r.tool.tip(u, v)
-	if r.moat > 0 && !(z > -r.work.Face.Sagitta()) {
-		z = -r.work.Face.Sagitta()
-	}
-	return z + r.budget.lift
-}
+// height returns the tip's height at a place, lifted for the chords.
+func (r raster) height(u, v float64) float64 { return r.tool.tip(u, v) + r.budget.lift }
 
 // side returns the points of a row from its middle to its end, towards +u.
 func (r raster) side(row row) []float64 {
@@ -199,9 +192,7 @@ func (r raster) side(row row) []float64 {
 		return chords(curve, 0, end, r.budget.chord)
 	}
 	// Where the pass leaves the face for the level of the moat it has a kink.
-	f := r.work.Face
-	foot := r.tool.flat + reach(f.Radius+r.tool.ball, f.Radius+r.tool.ball-f.Sagitta())
-	kink := reach(foot, row.v)
+	kink := reach(r.tool.foot, row.v)
 	if kink <= 0 || kink >= end {
 		return chords(curve, 0, end, r.budget.chord)
 	}

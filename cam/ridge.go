@@ -2,6 +2,8 @@ package cam
 
 import (
 	"math"
+
+	"dishwright/dish"
 )
 
 // ridgePlaces is at how many places along two neighbouring passes the ridge
@@ -67,17 +69,47 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 	return math.Max(h, t.face.Over(dist(x, y), z)), x, y
 }
 
-// highest returns the highest ridge between whole passes at v1 and v2.
+// highest returns the highest ridge between whole passes at v1 and v2. Where the
+// ridge has left the face of a crown, whose passes are level there, the place of
+// the rim beside it counts instead, and where it leaves it, that place too.
 func (t tool) highest(v1, v2 float64) float64 {
 	most := 0.0
-	end := reach(t.rimReach(), v1)
+	at := func(u float64) (inside bool) {
+		h, x, y := t.ridge(u, v1, v2)
+		d := dist(x, y)
+		if inside = d <= t.face.Rim; !inside && t.face.Kind == dish.Crown {
+			k := t.face.Rim / d
+			x, y = float64(x*k), float64(y*k)
+			z1, _ := t.under(v1, math.Abs(x), y)
+			z2, _ := t.under(v2, math.Abs(x), y)
+			h = t.face.Over(t.face.Rim, math.Min(z1, z2))
+		}
+		most = math.Max(most, h)
+		return inside
+	}
+	end, in := reach(t.rimReach(), v1), 0.0
 	for i := range ridgePlaces + 1 {
 		// Squared, so that places stand closer near u = 0, where a flat turns its side.
-		h, _, _ := t.ridge(float64(end*sq(float64(i)/ridgePlaces)), v1, v2)
-		most = math.Max(most, h)
+		u := float64(end * sq(float64(i)/ridgePlaces))
+		if inside := at(u); inside || t.face.Kind != dish.Crown {
+			in = u
+			continue
+		}
+		for out, k := u, 0; k < rimHalvings; k++ {
+			if mid := (in + out) / 2; at(mid) {
+				in = mid
+			} else {
+				out = mid
+			}
+		}
+		break
 	}
 	return most
 }
+
+// rimHalvings finds the place where a ridge crosses the rim within a ten
+// thousandth of the distance between two places along the pass.
+const rimHalvings = 13
 
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
 // that leaves no ridge above h, by a secant in the logarithms (a ridge grows as

@@ -48,6 +48,7 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	if w.Face.Kind == dish.Crown {
 		// Wide enough for the finishing cutter, whose side then meets no wall.
 		r.moat = w.Face.Rim + math.Max(c.Diameter, finish.Diameter) + moatGap + moatOver - c.Radius()
+		r.tool = r.tool.sunk(math.Max(r.tool.moatDepth(), newTool(w.Face, finish).moatDepth()))
 	}
 	r.left = math.Min(mostLeft, math.Min(c.DepthOfCut/4, finish.DepthOfCut-biteMargin-w.Allowance-w.ZeroError))
 	if r.left < leastLeft {
@@ -82,19 +83,15 @@ const (
 
 // lowest returns the lowest height that roughing goes to.
 func (r rough) lowest() float64 {
-	if r.work.Face.Kind == dish.Hollow {
-		return r.height(0)
+	if r.work.Face.Kind == dish.Crown {
+		return r.height(r.moat)
 	}
-	return -r.work.Face.Sagitta() + r.work.Allowance
+	return r.height(0)
 }
 
 // height returns the tip's height of the face plus allowance, at d from the apex.
 func (r rough) height(d float64) float64 {
-	z := r.tool.tip(d, 0)
-	if r.work.Face.Kind == dish.Crown && !(z > -r.work.Face.Sagitta()) {
-		z = -r.work.Face.Sagitta()
-	}
-	return z + r.work.Allowance
+	return r.tool.tip(d, 0) + r.work.Allowance
 }
 
 // levelStep is the widest side step on a level: the flats overlap, and between
@@ -191,14 +188,8 @@ const roomToRamp = 0.5
 func (r rough) layer(b *builder, k int, laps []float64) {
 	level := -float64(k) * r.depth
 	z := func(u, v float64) float64 { return math.Max(r.height(dist(u, v)), level) }
-	widest := laps[0]
-	for _, d := range laps {
-		widest = math.Max(widest, d)
-	}
-	t := newTurn(widest, roundChord)
-	h := helix{turn: t, radius: laps[0], cos: 1}
+	h := helix{turn: newTurn(laps[0], roundChord), radius: laps[0], cos: 1}
 	h.sink(b, r.cutter, -float64(k-1)*r.depth, math.Max(r.height(laps[0]), level))
-	n := t.steps()
 	for i := 1; i <= len(laps); i++ {
 		from := laps[i-1]
 		to := from
@@ -208,6 +199,8 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 		if i == len(laps) && len(laps) == 1 {
 			break // the first round was the only one
 		}
+		t := newTurn(math.Max(from, to), roundChord)
+		n := t.steps()
 		for s := 1; s <= n; s++ {
 			d := from + float64((to-from)*(float64(s)/float64(n)))
 			x, y := t.dir(s)

@@ -12,10 +12,31 @@ type tool struct {
 	face dish.Face
 	flat float64 // radius of the level part of the cutter's end
 	ball float64 // radius of its corner
+	low  float64 // the tip never goes below it: of a crown the depth of its moat
+	foot float64 // of a crown: distance from the apex at which the tip comes down to low
 }
 
 func newTool(f dish.Face, c path.Cutter) tool {
-	return tool{f, c.FlatRadius(), c.CornerRadius()}
+	t := tool{face: f, flat: c.FlatRadius(), ball: c.CornerRadius(), low: math.Inf(-1), foot: math.Inf(1)}
+	if f.Kind == dish.Crown {
+		t = t.sunk(t.moatDepth())
+	}
+	return t
+}
+
+// moatDepth returns how deep a crown's moat is: so deep that a rounded corner
+// comes to touch the very rim, below which it then hangs by c(1 − cos θ), θ
+// being the slope there. At the depth of the rim alone it would leave a fillet.
+func (t tool) moatDepth() float64 {
+	s := t.face.Sagitta()
+	return s + float64(t.ball*s)/t.face.Radius
+}
+
+// sunk returns the tool with a crown's moat of that depth.
+func (t tool) sunk(depth float64) tool {
+	centre := t.face.Radius + t.ball
+	t.low, t.foot = -depth, t.flat+reach(centre, centre-depth)
+	return t
 }
 
 func sq(x float64) float64 { return float64(x * x) }
@@ -33,12 +54,18 @@ func dist(x, y float64) float64 { return math.Sqrt(sq(x) + sq(y)) }
 
 func (t tool) radius() float64 { return t.flat + t.ball }
 
-// tip returns the lowest height of the tip at (u, v) that does not gouge.
+// tip returns the height of the tip at (u, v): the lowest that does not gouge,
+// but not below the level of a crown's moat.
 func (t tool) tip(u, v float64) float64 {
-	return t.face.Tip(t.flat, t.ball, dist(u, v))
+	d := dist(u, v)
+	if d >= t.foot {
+		return t.low
+	}
+	return math.Max(t.low, t.face.Tip(t.flat, t.ball, d))
 }
 
-// rise returns the slope of tip along u at (u, v), for u ≥ 0.
+// rise returns the slope of tip along u at (u, v), for u ≥ 0, as if a crown had
+// no moat.
 func (t tool) rise(u, v float64) float64 {
 	d := dist(u, v)
 	switch t.face.Kind {
@@ -124,7 +151,11 @@ func (t tool) underBall(v, x, w float64) (height, u float64) {
 		return R - t.face.Sagitta() - reach(rho+k, x), float64(x*rho) / (rho + k)
 	}
 	rho := reach(R+t.ball, v)
-	return reach(rho-k, x) - R, float64(x*rho) / (rho - k)
+	if u = float64(x*rho) / (rho - k); dist(u, v) > t.foot {
+		u = math.Max(x, reach(t.foot, v))
+		return t.low + t.corner(dist(u-x, w)), u
+	}
+	return reach(rho-k, x) - R, u
 }
 
 // underBull is under for a bull at w beside its pass. Towards the lower end of
@@ -141,7 +172,9 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 	}
 	for range bullHalvings {
 		mid := (lo + hi) / 2
-		if t.climb(mid, w) < math.Abs(t.rise(x+out*mid, v)) {
+		// In a crown's moat the pass is level and nothing is gained further out.
+		u = x + out*mid
+		if dist(u, v) < t.foot && t.climb(mid, w) < math.Abs(t.rise(u, v)) {
 			lo = mid
 		} else {
 			hi = mid

@@ -16,8 +16,7 @@ import (
 )
 
 // machine returns a built-in machine.
-func machine(t testing.TB, name string) machines.Machine {
-	t.Helper()
+func machine(t require.TestingT, name string) machines.Machine {
 	m, ok := machines.Builtin(name)
 	require.True(t, ok, name)
 	return m
@@ -31,7 +30,7 @@ func quarterBall() path.Cutter {
 }
 
 // small returns a program of one short cut, as a person would write it.
-func small(t testing.TB) Program {
+func small(t require.TestingT) Program {
 	at := func(x, y, z float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: z} }
 	points := []r3.Vec{at(0, 0, 5), at(-10, 2.5, 5), at(-10, 2.5, 1), at(-10, 2.5, -0.5), at(10, 2.5, -0.5), at(10.0001, 3, -0.4375), at(10.0001, 3, 5)}
 	p := Program{Machine: machine(t, "bench-600"), Clearance: 5, Thickness: 25, Cutter: quarterBall(), Speed: 16000,
@@ -49,8 +48,7 @@ func small(t testing.TB) Program {
 	return p
 }
 
-func write(t testing.TB, p Program) string {
-	t.Helper()
+func write(t require.TestingT, p Program) string {
 	var b bytes.Buffer
 	done, err := Write(&b, p)
 	require.NoError(t, err)
@@ -173,7 +171,11 @@ func TestRefused(t *testing.T) {
 		"arc with two radii":      {arc(v(0.1, 2.5, 100), true), "differ by more than the language allows"},
 		"arc off the steps":       {arc(v(0, 2.5, 100.00005), true), "does not lie on the program's steps"},
 		"arc through the blank":   {func(p *Program) { arc(v(0, 2.5, 9.5), true)(p); p.Thickness = 4 }, "the tip would go to -4.64"},
-		"arc beyond the travel":   {func(p *Program) { arc(v(0, 2.5, -0.5), true)(p); p.Sections[0].Moves[3].Plane, p.Machine.Travel.X = path.XY, 25; p.Machine.Travel.Y = 9 }, "beyond the travel"},
+		"arc beyond the travel": {func(p *Program) {
+			arc(v(0, 2.5, -0.5), true)(p)
+			p.Sections[0].Moves[3].Plane, p.Machine.Travel.X = path.XY, 25
+			p.Machine.Travel.Y = 9
+		}, "beyond the travel"},
 		"arc too fast in Z":       {func(p *Program) { arc(v(0, 2.5, 9.5), true)(p); p.Sections[0].Moves[3].Feed = 2500 }, "moves Z faster"},
 		"speed above the cutter":  {func(p *Program) { p.Speed = 18001 }, "outside what bench-600"},
 		"speed above the spindle": {func(p *Program) { p.Speed, p.Cutter.FastestSpeed = 24001, 30000 }, "outside what bench-600"},
@@ -187,7 +189,11 @@ func TestRefused(t *testing.T) {
 		"a gap between moves":     {func(p *Program) { p.Sections[0].Moves[4].From.X = 9 }, "does not start where the move before it ends"},
 		"cuts before it is there": {func(p *Program) { p.Sections[0].Moves = p.Sections[0].Moves[3:] }, "does not start where the move before it ends"},
 		"down before it is there": {func(p *Program) { p.Sections[0].Moves = p.Sections[0].Moves[1:] }, "does not start where the move before it ends"},
-		"line too long":           {func(p *Program) { p.Dial = strings.Repeat("x", 250); p.Machine = machine(t, "bench-400"); p.Speed = 17000 }, "longer than the language allows"},
+		"line too long": {func(p *Program) {
+			p.Dial = strings.Repeat("x", 250)
+			p.Machine = machine(t, "bench-400")
+			p.Speed = 17000
+		}, "longer than the language allows"},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {

@@ -176,15 +176,17 @@ func (o *writer) tail() {
 	o.say("M2")
 }
 
-// extents says where the tip goes, in the program's own units.
+// extents says where the tip goes, in the program's own units, rounded outwards
+// to hundredths of a millimetre or thousandths of an inch. It counts in whole
+// steps of the coordinates, so that a lost last binary digit changes nothing.
 func (p Program) extents() string {
-	u := p.Machine.Unit
-	low, high, _ := p.reach()
-	d := 2
-	if u.Size() > 1 {
-		d = 3
+	decimals := [...]int{2, 3}[p.Machine.Unit]
+	steps := math.Pow10(max(0, p.Machine.Decimals-decimals))
+	n := func(v float64, outwards func(float64) float64) string {
+		return string(appendDecimal(nil, int64(outwards(math.Round(v/p.Machine.Step())/steps)), decimals))
 	}
-	n := func(v float64) string { return fmt.Sprintf("%.*f", d, math.Round(v/u.Size()*1e4)/1e4+0) }
+	low, high, _ := p.reach()
 	return fmt.Sprintf("The tip moves over X %s to %s, Y %s to %s, Z %s to %s %s.",
-		n(low.X), n(high.X), n(low.Y), n(high.Y), n(low.Z-p.Zero), n(high.Z-p.Zero), u)
+		n(low.X, math.Floor), n(high.X, math.Ceil), n(low.Y, math.Floor), n(high.Y, math.Ceil),
+		n(low.Z-p.Zero, math.Floor), n(high.Z-p.Zero, math.Ceil), p.Machine.Unit)
 }

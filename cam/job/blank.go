@@ -31,20 +31,21 @@ func (l *loader) machine(w *cam.Work) {
 		l.fault(l.root, "machine", e.Message, e.Hint)
 	case strict.Faults:
 		for _, f := range e {
-			l.fault(l.root, "machine", fmt.Sprintf("profile %s:%d:%d: %s", f.File, f.Line, f.Column, f.Message), f.Hint)
+			l.fault(l.root, "machine", profileFault(f), f.Hint)
 		}
 	case strict.Fault:
-		l.fault(l.root, "machine", fmt.Sprintf("profile %s: %s", f(e.File), e.Message), e.Hint)
+		l.fault(l.root, "machine", profileFault(e), e.Hint)
 	default:
 		l.fault(l.root, "machine", err.Error(), "")
 	}
 }
 
-func f(file string) string {
-	if file == "" {
-		return "file"
+// profileFault says what is wrong with a profile, and where in it.
+func profileFault(f strict.Fault) string {
+	if f.Line == 0 {
+		return fmt.Sprintf("profile %s: %s", f.File, f.Message)
 	}
-	return file
+	return fmt.Sprintf("profile %s:%d:%d: %s", f.File, f.Line, f.Column, f.Message)
 }
 
 // blank reads the piece of material. Its outline may be left out: the size that

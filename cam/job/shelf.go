@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dishwright/cam"
 	"dishwright/cam/path"
@@ -48,17 +49,24 @@ func (l *loader) shelf(w *cam.Work) {
 	if !ok {
 		return
 	}
-	if n := len(m.Keys()); n == 0 || n > mostCutters {
-		l.fault(l.root, "shelf", fmt.Sprintf("a shelf of %d cutters", n), fmt.Sprintf("1 to %d", mostCutters))
+	switch n := len(m.Keys()); {
+	case n == 0:
+		l.fault(l.root, "shelf", "the shelf is empty", "name the cutters that you own, or remove the key: then a small usual shelf is taken")
+		return
+	case n > mostCutters:
+		l.fault(l.root, "shelf", fmt.Sprintf("a shelf of %d cutters is too long", n), fmt.Sprintf("at most %d", mostCutters))
 		return
 	}
 	l.mark("shelf/", m)
 	seen := map[string]string{}
 	for _, name := range m.Keys() {
 		if other, ok := seen[programName(name)]; ok {
-			l.doc.Fault(m.KeyPos(name), fmt.Sprintf("the cutter %q reads like %q in a program", name, other), "names that differ in letters and digits")
+			l.doc.Fault(m.KeyPos(name), fmt.Sprintf("the cutter %q reads like %q in a program", name, other), "names that differ in plain letters and digits")
 		}
 		seen[programName(name)] = name
+		if strings.EqualFold(name, cam.Auto) {
+			l.doc.Fault(m.KeyPos(name), fmt.Sprintf("%q cannot be the name of a cutter", name), "auto leaves the choice to the planner: another name")
+		}
 		if c, ok := m.Map(name); ok {
 			l.mark("shelf/"+name+"/", c)
 			w.Shelf = append(w.Shelf, l.cutter(w, name, c))
@@ -66,11 +74,13 @@ func (l *loader) shelf(w *cam.Work) {
 	}
 }
 
-// programName is what of a name is surely told apart in a program's comments.
+// programName is what of a name is surely told apart in a program's comments, on
+// a small screen too: its plain characters without blanks, letter case and the
+// signs that a comment cannot hold as they are.
 func programName(name string) string {
 	var b []byte
-	for _, r := range name {
-		if r > ' ' && r <= '~' && r != '(' && r != ')' {
+	for _, r := range strings.ToLower(name) {
+		if r > ' ' && r <= '~' && !strings.ContainsRune("()[]{};,?", r) {
 			b = append(b, byte(r))
 		}
 	}
@@ -104,6 +114,7 @@ func (l *loader) cutter(w *cam.Work, name string, m *strict.Map) path.Cutter {
 	c.ChipLoad = l.mm(m, "chip load", 0.001, 3)
 	c.DepthOfCut = l.mm(m, "depth of cut", 0.05, 100)
 	l.optional(w, &c, m)
+	l.tookOf(c, m)
 	return c
 }
 
@@ -150,6 +161,27 @@ func (l *loader) optional(w *cam.Work, c *path.Cutter, m *strict.Map) {
 		}
 	} else {
 		c.StickOut = l.standardStickOut(w, *c)
+	}
+}
+
+// tookOf notes in one line what a cutter leaves out; where its speed is already
+// the fastest is no news.
+func (l *loader) tookOf(c path.Cutter, m *strict.Map) {
+	var taken []string
+	for _, v := range [...]struct {
+		key, value string
+	}{
+		{"shank", measure.Length{MM: c.Shank}.String()},
+		{"stick out", measure.Length{MM: c.StickOut}.String()},
+		{"core", measure.Length{MM: c.Core}.String()},
+		{"ramp", measure.Trim(measure.FormatMM(c.Ramp*180/math.Pi, 1)) + " deg"},
+	} {
+		if !m.Has(v.key) {
+			taken = append(taken, v.key+" "+v.value)
+		}
+	}
+	if len(taken) > 0 {
+		l.took("shelf, "+c.Name, strings.Join(taken, ", "), "as the collets, the flutes and the shape suggest")
 	}
 }
 

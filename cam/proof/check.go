@@ -68,7 +68,6 @@ type Result struct {
 	Gouge     GougeAt
 	Bites     []float64 // deepest bite of each program, mm
 	Steepest  []float64 // steepest way down into stock of each program, radians
-	Stages    []*Stock  // what stands after each program
 	Findings  []Finding // in the order of the programs and their lines
 	MoreOf    map[Kind]int
 	Certified bool // whether the ridge was looked for
@@ -90,15 +89,24 @@ func Check(c Case, programs []Program) (Result, error) {
 	cuts := make([]Cut, len(programs))
 	for i, p := range programs {
 		cuts[i] = Cut{p.Cutter, p.Path.Moves}
+	}
+	// The ridge and the rest do not depend on one another.
+	var ridge Ridge
+	var err error
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		ridge, err = Scallop(c.Face, 0, cuts, ScallopOptions{})
+	}()
+	for i, p := range programs {
 		j := judge{c: c, p: p, counts: map[Kind]int{}}
 		j.order()
 		j.moves()
 		j.gouges(cuts[i], &r.Gouge, i)
 		j.field(stock, &r)
-		r.Stages = append(r.Stages, stock.Clone())
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
-	ridge, err := Scallop(c.Face, 0, cuts, ScallopOptions{})
+	<-done
 	if err != nil {
 		return r, err
 	}

@@ -68,6 +68,20 @@ func under(a, b []float64) bool {
 	return true
 }
 
+// bent is K δ²/8 of a run over a cell: see addRows.
+func (w *worker) bent(c cell, r *run) float64 {
+	if r.ring == nil {
+		return 0
+	}
+	x, y := c.x-r.ring.x, c.y-r.ring.y
+	a, b := math.Abs(float64(x*w.ux)+float64(y*w.uy)), math.Abs(float64(y*w.ux)-float64(x*w.uy))
+	k := r.bend(math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) - guard)
+	if k == 0 {
+		return 0
+	}
+	return k * (float64(c.hu*c.hu) + float64(c.hv*c.hv)) / 2 // δ is twice the half diagonal
+}
+
 // topRow is what stands uncut, as a row.
 func (w *worker) topRow() row {
 	r := row{highest: math.Inf(-1)}
@@ -85,12 +99,10 @@ func (w *worker) topRow() row {
 // and the spread of corners within δ/2 of the middle is at most δ²/4.
 func (w *worker) addRows(c cell, run *run) float64 {
 	low := math.Inf(1)
-	diagonal := math.Hypot(c.hu, c.hv)
-	bend := run.bend(c.x, c.y, diagonal)
+	bend := w.bent(c, run)
 	if math.IsInf(bend, 1) {
 		return low
 	}
-	bend *= diagonal * diagonal / 2 // K δ²/8 with δ twice the half diagonal
 	w.lanes = run.lanes(w.lanes[:0], c.x, c.y)
 	for _, l := range w.lanes {
 		r := row{highest: math.Inf(-1)}
@@ -126,10 +138,10 @@ func (w *worker) survey(c cell, r *run) (middle, low float64) {
 		}
 		z = w.gauge.over(c.x, c.y, z)
 		middle = min(middle, z)
-		low = min(low, z-w.fall(c, l, s))
+		low = min(low, z-w.fall(c, l, s)-l.below(s, 3*around))
 	}
-	if bend := r.bend(c.x, c.y, around); bend > 0 {
-		low -= bend * around * around / 2
+	if bend := w.bent(c, r); bend > 0 && !math.IsInf(middle, 1) { // what lies above is a bound by itself
+		low -= bend
 	}
 	return middle, low
 }
@@ -245,10 +257,10 @@ func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
 }
 
 // grid is a lane's heights over the face at the corners of a cell and the middles
-// of its sides, and its bend.
+// of its sides, and about what its bend costs over a half of the cell, either way.
 type grid struct {
-	z    [8]float64
-	bend float64
+	z            [8]float64
+	bendU, bendV float64
 }
 
 // along reports which way to halve the cell: the way whose halves have the
@@ -273,18 +285,18 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 		if k.least > bound {
 			continue
 		}
-		g.bend = k.run.bend(c.x, c.y, math.Hypot(c.hu, c.hv))
+		g.bendU, g.bendV = w.bent(cell{x: c.x, y: c.y, hu: c.hu / 2, hv: c.hv}, k.run), w.bent(cell{x: c.x, y: c.y, hu: c.hu, hv: c.hv / 2}, k.run)
 		w.lanes = k.run.lanes(w.lanes[:0], c.x, c.y)
 		for _, l := range w.lanes {
 			for i, p := range places {
 				z, _ := l.at(p.x, p.y)
 				g.z[i] = w.gauge.over(p.x, p.y, z)
 			}
-			w.grids = keep(w.grids, g, func(a, b *grid) bool { return a.bend <= b.bend && under(a.z[:], b.z[:]) })
+			w.grids = keep(w.grids, g, func(a, b *grid) bool { return a.bendU <= b.bendU && a.bendV <= b.bendV && under(a.z[:], b.z[:]) })
 		}
 	}
-	u := w.half([4]int{0, 4, 6, 3}, c.hu, c.hv) + w.half([4]int{4, 1, 2, 6}, c.hu, c.hv)
-	v := w.half([4]int{0, 1, 5, 7}, c.hv, c.hu) + w.half([4]int{7, 5, 2, 3}, c.hv, c.hu)
+	u := w.half([4]int{0, 4, 6, 3}, c.hu, true) + w.half([4]int{4, 1, 2, 6}, c.hu, true)
+	v := w.half([4]int{0, 1, 5, 7}, c.hv, false) + w.half([4]int{7, 5, 2, 3}, c.hv, false)
 	// Where both do about as well the longer side is halved: the weight of a
 	// side's length is small enough to let cells along a pass grow long and thin.
 	return math.Sqrt(math.Sqrt(c.hv/c.hu))*u <= v
@@ -294,13 +306,13 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 // lies above enough. side is the half side that is halved: over a hollow the
 // half's own tangent plane lies nearer the face at its outer corners, by
 // (side² − side²/4)/2R, and farther at its inner ones, by side²/4/2R.
-func (w *worker) half(corners [4]int, side, other float64) float64 {
+func (w *worker) half(corners [4]int, side float64, alongU bool) float64 {
 	w.rows = w.rows[:0]
 	for i := range w.grids {
 		r := row{highest: math.Inf(-1)}
-		bend := 0.0
-		if k := w.grids[i].bend; k > 0 && !math.IsInf(k, 1) { // a half may reach where the whole did not
-			bend = k * (side*side/4 + other*other) / 2
+		bend := w.grids[i].bendV
+		if alongU {
+			bend = w.grids[i].bendU
 		}
 		for j, k := range corners {
 			v := w.grids[i].z[k] + bend

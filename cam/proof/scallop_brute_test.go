@@ -148,7 +148,7 @@ func TestScallopAgainstBruteForce(t *testing.T) {
 			require.LessOrEqual(t, r.Certified-r.Found, 0.001+1e-8)
 			require.InDelta(t, at, r.Certified, 0.002)
 		}
-		const n = 18
+		const n = 9
 		shift := rapid.Float64Range(0, 1).Draw(t, "shift")
 		for i := range n {
 			for j := range n {

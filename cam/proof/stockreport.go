@@ -137,19 +137,27 @@ func (r *stockRun) core(i int) {
 			continue
 		}
 		slope := math.Min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
-		if slope <= math.Min(r.report.Steepest, r.cutter.Ramp) {
+		if slope <= math.Min(r.report.Steepest, r.cutter.Ramp) || r.known(i, slope) {
 			continue
 		}
 		if d := r.s.coreDepth(r.cutter, part); d > r.slack {
 			if slope > r.report.Steepest {
 				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
 			}
-			if slope > r.cutter.Ramp {
+			if n := len(r.report.Steeper); slope > r.cutter.Ramp {
+				if n > 0 && r.report.Steeper[n-1].Index == i {
+					r.report.Steeper = r.report.Steeper[:n-1] // a steeper part of the same move
+				}
 				r.report.Steeper = append(r.report.Steeper, Descent{i, slope, d})
-				return
 			}
 		}
 	}
+}
+
+// known reports whether the move is listed already with a part as steep.
+func (r *stockRun) known(i int, slope float64) bool {
+	n := len(r.report.Steeper)
+	return n > 0 && r.report.Steeper[n-1].Index == i && r.report.Steeper[n-1].Angle >= slope
 }
 
 // carry carries out one move.

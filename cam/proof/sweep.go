@@ -253,6 +253,20 @@ func (r *run) above(x, y, around float64) float64 {
 	return z + r.tool.profile(max(0, gap))
 }
 
+// below returns how far a concave chain falls below the lane's line within reach
+// of the station s: the other lanes that a cell can come to. 0 for a convex one.
+func (l lane) below(s, reach float64) float64 {
+	if l.piece < 0 {
+		return 0
+	}
+	fall := 0.0
+	for _, q := range [2]float64{max(0, s-reach), min(l.length(), s+reach)} {
+		line := l.z[l.piece] + float64(l.slope[l.piece]*(q-l.s[l.piece]))
+		fall = max(fall, line-l.height(q))
+	}
+	return fall
+}
+
 // gradient returns the slope of the swept surface at (x, y), where the best
 // station is s: that of the cutter where it cuts; of a flat that stands with its
 // edge over the place, the slope of the pass, and aside of it as much as the
@@ -283,23 +297,42 @@ func (l lane) gradient(x, y, s float64) (gx, gy float64) {
 	return float64(m*l.ux) - float64(aside*l.uy), float64(m*l.uy) + float64(aside*l.ux)
 }
 
-// lanes appends to list the lanes of a run that are worth trying near (x, y).
+// lanes appends to list the lanes of a run that are worth trying near (x, y): of
+// a concave chain the pieces that hold their own best station, one for either
+// edge of a flat. Near a bend of the chain the pieces on both its sides may: their
+// best stations lie apart by at most the change of slope times the radius.
 func (r *run) lanes(list []lane, x, y float64) []lane {
 	if !r.concave {
 		return append(list, lane{r, -1})
 	}
 	a, b := r.frame(x, y)
 	h := halfChord(r.tool.flat, b)
-	first := -1
+	first := len(list)
+	add := func(k int) {
+		for _, l := range list[first:] {
+			if l.piece == k {
+				return
+			}
+		}
+		list = append(list, lane{r, k})
+	}
 	for _, start := range [2]float64{a - h, a + h} {
 		k := r.piece(clamp(start, 0, r.length()))
+		s := start
 		for range 2 {
-			k = r.piece(clamp(r.tool.station(a, b, r.slope[k]), 0, r.length()))
+			s = clamp(r.tool.station(a, b, r.slope[k]), 0, r.length())
+			k = r.piece(s)
 		}
-		if k != first {
-			list = append(list, lane{r, k})
+		add(k)
+		if k > 0 && s-r.s[k] <= 2*(r.slope[k-1]-r.slope[k])*r.tool.radius() {
+			add(k - 1)
 		}
-		first = k
+		if k+1 < len(r.slope) && r.s[k+1]-s <= 2*(r.slope[k]-r.slope[k+1])*r.tool.radius() {
+			add(k + 1)
+		}
+		if h == 0 {
+			break
+		}
 	}
 	return list
 }

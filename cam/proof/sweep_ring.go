@@ -73,22 +73,21 @@ func (g *ring) nearest(x, y float64) (qx, qy, d float64) {
 	return g.bx, g.by, b
 }
 
-// bend returns how far the run's surface is bent downward, at most, within
-// around of (x, y): 0 for a straight run. +Inf where the cell reaches beyond the
-// footprint on the inner side.
-func (r *run) bend(x, y, around float64) float64 {
+// bend returns how far the run's surface is bent downward, at most, over places
+// no nearer than near to the ring's centre: 0 for a straight run. +Inf where they
+// reach beyond the footprint on the inner side.
+func (r *run) bend(near float64) float64 {
 	if r.ring == nil {
 		return 0
 	}
-	s := math.Hypot(x-r.ring.x, y-r.ring.y) - around
-	u := r.ring.radius - s + r.eps
+	u := r.ring.radius - near + r.eps
 	if u <= 0 {
 		return 0
 	}
-	if s <= 0 || u >= r.tool.radius() {
+	if near <= 0 || u >= r.tool.radius() {
 		return math.Inf(1)
 	}
-	return r.tool.rise(u) / s
+	return r.tool.rise(u) / near
 }
 
 // direction returns the direction of the pass near (x, y).

@@ -83,7 +83,7 @@ func limits(s script, m machines.Machine, c tool, b board, floor float64) error 
 		switch st.what {
 		case "message":
 			for _, d := range m.Spindle.Dial {
-				if strings.Contains(st.text, "Set the dial to "+d.Mark+",") {
+				if strings.Contains(strings.ToLower(st.text), "dial at "+strings.ToLower(d.Mark)+",") {
 					speed = d.Speed
 				}
 			}

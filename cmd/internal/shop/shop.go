@@ -31,7 +31,6 @@ type Result struct {
 	Job    job.Job
 	Plan   cam.Plan
 	Texts  []Text
-	Stages []*proof.Stock // what stands after each text
 	Report Report
 }
 
@@ -128,7 +127,6 @@ func (r *Result) prove() error {
 	if err != nil {
 		return err
 	}
-	r.Stages = p.Stages
 	r.Report.Scallop = newScallop(r.Plan.Work.Scallop, p.Ridge)
 	r.Report.GougeMM = math.Max(0, p.Gouge.Amount)
 	for i, depth := range p.Bites {
