@@ -92,6 +92,13 @@ func beyondTravel(w Work, programs []Program) (ps Problems) {
 	return ps
 }
 
+// InTheWay returns why the machine cannot make a section's moves with c: the
+// hold-downs that something would come near to, and the end of the travel.
+func InTheWay(w Work, c path.Cutter, s Section) Problems {
+	one := []Program{{Cutter: c, Sections: []Section{s}}}
+	return append(nearHoldDowns(w, one), beyondTravel(w, one)...)
+}
+
 // HoldPlace is a place on the blank where it can be held down: the middle of a
 // free circle of land.
 type HoldPlace struct{ X, Y, Radius float64 }

@@ -32,18 +32,18 @@ func anyCutter(t *rapid.T, name string, widest float64) path.Cutter {
 	if c.Shape == path.Bull {
 		c.Corner = rapid.Float64Range(0.02, 0.97).Draw(t, name+" corner") * c.Diameter / 2
 	}
-	if c.Shape != path.Ball {
-		c.Core = rapid.Float64Range(0, 0.5).Draw(t, name+" core") * c.Diameter
+	if c.Shape != path.Ball { // the core lies in the level end
+		c.Core = math.Min(c.Diameter*rapid.Float64Range(0, 0.5).Draw(t, name+" core"), 2*c.FlatRadius())
 	}
 	return c
 }
 
 // anyWork draws a work from tiny to as large as a bench machine takes, shallow
 // to steep. The stock is made to fit, the scallop wide enough for some
-// thousands of moves at most.
-func anyWork(t *rapid.T) cam.Work {
+// thousands of moves at most. The rim is at most widest.
+func anyWork(t *rapid.T, widest float64) cam.Work {
 	kind := rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Hollow, dish.Crown, dish.Crown, dish.Flat}).Draw(t, "kind")
-	rim := logRange(t, "rim", 10, 240)
+	rim := logRange(t, "rim", 10, widest)
 	radius := math.Max(500, 2.01*rim)
 	if rapid.IntRange(0, 3).Draw(t, "steep") == 0 {
 		radius = 2.01 * rim
@@ -61,8 +61,8 @@ func anyWork(t *rapid.T) cam.Work {
 	w.Allowance = w.ZeroError + rapid.Float64Range(0.01, 0.6).Draw(t, "allowance")
 	finish, rough := anyCutter(t, "finish", 1.9*rim), anyCutter(t, "rough", 1.9*rim)
 	w.Shelf = []path.Cutter{finish, rough}
-	w.Blank.Length += 200
-	w.Blank.Width += 200
+	w.Blank.Length += 100
+	w.Blank.Width += 100
 	w.Blank.Thickness = math.Ceil(w.Face.Sagitta()) + 20
 	w.Rough, w.Finish = "rough", "finish"
 	w.Scallop = logRange(t, "scallop", 0.005+rim/24000, 2)
@@ -87,7 +87,7 @@ func cutsOf(p cam.Plan) (cuts []proof.Cut) {
 // ridge above the scallop asked for.
 func TestAnyWork(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := anyWork(t)
+		w := anyWork(t, 240)
 		p, err := cam.Make(w, w.Rough, w.Finish)
 		var ps cam.Problems
 		if errors.As(err, &ps) {
@@ -109,6 +109,29 @@ func TestAnyWork(t *testing.T) {
 		ridge, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%+v", ridge)
+	})
+}
+
+// Whatever is cut, no move bites deeper than its cutter may, none goes down
+// steeper than its ramp where stock stands under the core, no traverse runs
+// through wood, no shank or holder touches any. After roughing no more stands
+// above the face than the allowance and the ridges that the plan states.
+func TestAnyWorkInStock(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := anyWork(t, 60)
+		p, err := cam.Make(w, w.Rough, w.Finish)
+		if err != nil {
+			return // TestAnyWork looks at these
+		}
+		s := proof.NewStock(w.Blank, math.Max(0.25, w.Blank.Length/600))
+		s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
+		for _, c := range cutsOf(p) {
+			rep := s.RunOn(w.Machine, c.Cutter, c.Moves)
+			require.LessOrEqual(t, rep.Depth, c.Cutter.DepthOfCut, "%s: bite of move %d %+v", c.Cutter.Name, rep.Index, c.Moves[max(0, rep.Index)])
+			require.LessOrEqual(t, rep.Steepest, c.Cutter.Ramp, "%s: %+v", c.Cutter.Name, rep)
+			require.Empty(t, rep.Traverses, c.Cutter.Name)
+			require.Empty(t, rep.Contacts, c.Cutter.Name)
+		}
 	})
 }
 

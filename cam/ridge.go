@@ -69,40 +69,47 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 	return math.Max(h, t.face.Over(dist(x, y), z)), x, y
 }
 
-// highest returns the highest ridge between whole passes at v1 and v2. Where the
-// ridge has left the face of a crown, whose passes are level there, the place of
-// the rim beside it counts instead, and where it leaves it, that place too.
+// highest returns the highest ridge between whole passes at v1 and v2. On a
+// crown, whose passes are level outside the rim, it counts as far as the ridge
+// runs inside the rim; where none of it does, the rim beside the passes' middle
+// counts.
 func (t tool) highest(v1, v2 float64) float64 {
-	most := 0.0
+	most, top := 0.0, 0.0 // and its place along the pass
 	at := func(u float64) (inside bool) {
 		h, x, y := t.ridge(u, v1, v2)
-		d := dist(x, y)
-		if inside = d <= t.face.Rim; !inside && t.face.Kind == dish.Crown {
-			k := t.face.Rim / d
-			x, y = float64(x*k), float64(y*k)
-			z1, _ := t.under(v1, math.Abs(x), y)
-			z2, _ := t.under(v2, math.Abs(x), y)
+		inside = t.face.Kind != dish.Crown || dist(x, y) <= t.face.Rim
+		if !inside && u == 0 {
+			z1, _ := t.under(v1, 0, t.face.Rim)
+			z2, _ := t.under(v2, 0, t.face.Rim)
 			h = t.face.Over(t.face.Rim, math.Min(z1, z2))
 		}
-		most = math.Max(most, h)
+		if (inside || u == 0) && h > most {
+			most, top = h, u
+		}
 		return inside
 	}
-	end, in := reach(t.rimReach(), v1), 0.0
+	end := reach(t.rimReach(), v1)
+	// Squared, so that places stand closer near u = 0, where a flat turns its side.
+	place := func(i float64) float64 { return float64(end * sq(math.Max(0, i)/ridgePlaces)) }
 	for i := range ridgePlaces + 1 {
-		// Squared, so that places stand closer near u = 0, where a flat turns its side.
-		u := float64(end * sq(float64(i)/ridgePlaces))
-		if inside := at(u); inside || t.face.Kind != dish.Crown {
-			in = u
+		if at(place(float64(i))) {
 			continue
 		}
-		for out, k := u, 0; k < rimHalvings; k++ {
+		in, out := place(float64(i-1)), place(float64(i))
+		for k := 0; i > 0 && k < rimHalvings; k++ {
 			if mid := (in + out) / 2; at(mid) {
 				in = mid
 			} else {
 				out = mid
 			}
 		}
-		break
+		return most
+	}
+	// Between two places it may be a little higher still.
+	for step := 0.5; end > 0 && step > 0.1; step /= 2 {
+		i := ridgePlaces * math.Sqrt(top/end)
+		at(place(i - step))
+		at(math.Min(end, place(i+step)))
 	}
 	return most
 }

@@ -132,7 +132,7 @@ func (r rough) boundary(k int) float64 {
 	lo, hi := 0.0, math.Max(r.moat, r.tool.rimReach())
 	for range 60 {
 		mid := (lo + hi) / 2
-		if (r.height(mid) < level) == hollow {
+		if (r.height(mid) <= level+ridgeEqual) == hollow {
 			lo = mid
 		} else {
 			hi = mid
@@ -141,26 +141,37 @@ func (r rough) boundary(k int) float64 {
 	return (lo + hi) / 2
 }
 
-// laps returns the radii of the rounds of layer k, from its entry on.
+// laps returns the radii of the rounds of layer k, from its entry on. One of
+// them is the last on the level of the layer, where the face comes up through
+// it: a wide step over that place would leave a wall to the layers below.
 func (r rough) laps(k int) []float64 {
-	edge, level := r.boundary(k), -float64(k)*r.depth
-	at := func(d float64) float64 { return r.step(d, r.height(d) <= level) }
-	if r.work.Face.Kind == dish.Crown {
-		laps := []float64{r.moat}
-		for d := laps[0]; d-at(d) > edge; laps = append(laps, d) {
-			d -= at(d)
-		}
-		return laps
+	edge, foot, level := r.boundary(k), r.boundary(k+1), -float64(k)*r.depth
+	crown := r.work.Face.Kind == dish.Crown
+	d := r.moat
+	if !crown {
+		// The first round leaves no post in the middle and has room for a ramp.
+		d = math.Min(0.8*r.cutter.Radius(), r.levelStep()/2)
+		d = math.Min(d, 0.8*edge)
 	}
-	// The first round leaves no post in the middle and has room for a ramp.
-	d := math.Min(0.8*r.cutter.Radius(), r.levelStep()/2)
-	d = math.Min(d, 0.8*edge)
 	laps := []float64{d}
-	for d+at(d) < edge {
-		d += at(d)
+	if d < roomToRamp && roomToRamp < 0.8*edge {
+		laps = []float64{roomToRamp, d} // in on a wider round, and from there to the middle
+	}
+	for {
+		s := r.step(d, r.height(d) <= level)
+		next := d + s
+		if crown {
+			next = d - s
+		}
+		if (d < foot && next > foot) || (d > foot && next < foot) {
+			next = foot
+		}
+		if (next >= edge) != crown {
+			return laps
+		}
+		d = next
 		laps = append(laps, d)
 	}
-	return laps
 }
 
 // name says what the pattern is, with its parameters.

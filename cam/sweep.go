@@ -100,7 +100,8 @@ func (t tool) rimReach() float64 {
 }
 
 // contact returns where the cutter touches the face when its axis stands at
-// (u, v); over the very apex, in the direction of +v.
+// (u, v): over the very apex of a hollow, in the direction of +v; at the apex of
+// a crown wherever the level end covers it.
 func (t tool) contact(u, v float64) (x, y float64) {
 	d := dist(u, v)
 	if d == 0 {
@@ -112,7 +113,7 @@ func (t tool) contact(u, v float64) (x, y float64) {
 	case dish.Hollow:
 		k = (d + t.flat) / n * (f.Radius / (f.Radius - t.ball))
 	case dish.Crown:
-		k = (d - t.flat) / n * (f.Radius / (f.Radius + t.ball))
+		k = math.Max(0, d-t.flat) / n * (f.Radius / (f.Radius + t.ball))
 	}
 	return float64(u * k), float64(v * k)
 }
@@ -165,8 +166,8 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 	lo, hi, out := reach(t.flat, w), reach(t.radius(), w), 1.0
 	if t.face.Kind == dish.Hollow {
 		out = -1
-		if lo >= x { // the flat covers the lowest place of the pass
-			return t.tip(0, v), 0
+		if lo >= x { // the lowest place of the pass serves, with its flat or right beside it
+			return t.tip(0, v) + t.corner(dist(x, w)), 0
 		}
 		hi = math.Min(hi, x)
 	}

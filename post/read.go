@@ -23,6 +23,13 @@ type Sink interface {
 	Event(path.Event) error
 }
 
+// PathModeSink is a Sink that also wants to know how corners are taken from
+// the next move on: G61, G61.1, G64, or ReadOptions.PathMode to the letter.
+type PathModeSink interface {
+	Sink
+	PathMode(text string, at path.Source)
+}
+
 // ReadOptions says what the text of a program does not.
 type ReadOptions struct {
 	// PathMode is the line that selects how the machine takes corners. Where a
@@ -100,7 +107,8 @@ func Read(r io.Reader, opt ReadOptions, sink Sink) (Summary, error) {
 			return Summary{}, fmt.Errorf("no tip stands at %g mm", v)
 		}
 	}
-	x := &reader{sink: sink, pathMode: []byte(mode), state: modalStart(start, opt.ZShift)}
+	modes, _ := sink.(PathModeSink)
+	x := &reader{sink: sink, modes: modes, pathMode: []byte(mode), state: modalStart(start, opt.ZShift)}
 	x.lines.init(r)
 	err = x.run()
 	return x.summary(), err
@@ -132,7 +140,8 @@ func (c *readerCollector) Event(e path.Event) error {
 // reader is the machine: the text's lines, the modal state and the parameters.
 type reader struct {
 	sink     Sink
-	pathMode []byte // the accepted line, without blanks round it
+	modes    PathModeSink // nil where the sink is none
+	pathMode []byte       // the accepted line, without blanks round it
 	lines    lexLines
 	block    readerBlock
 	state    modalState

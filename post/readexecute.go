@@ -273,9 +273,11 @@ func (x *reader) settle() error {
 	}
 	if mode, ok := b.code(modalPath); ok {
 		s.pathMode = "G" + readerCode(float64(mode)/10)
+		x.tellPathMode(b.gAt[modalPath])
 	}
 	if b.pathMode {
 		s.pathMode = string(x.pathMode)
+		x.tellPathMode(b.pathModeAt)
 	}
 	if mode, ok := b.code(modalDistance); ok {
 		s.incremental = mode == 910
@@ -287,6 +289,13 @@ func (x *reader) settle() error {
 		return x.offsets(mode)
 	}
 	return nil
+}
+
+// tellPathMode gives the path mode to a sink that wants it.
+func (x *reader) tellPathMode(column int) {
+	if x.modes != nil {
+		x.modes.PathMode(x.state.pathMode, path.Source{Line: x.lines.number, Column: column})
+	}
 }
 
 // offsets carries out G92 to G92.3 (3.5.18).

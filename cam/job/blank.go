@@ -24,6 +24,7 @@ func (l *loader) machine(w *cam.Work) {
 	m, err := machines.Resolve(name, filepath.Dir(l.job.File))
 	if err == nil {
 		w.Machine = m
+		l.job.Inches = l.job.Inches || m.Unit == machines.Inches
 		return
 	}
 	switch e := err.(type) {
@@ -67,6 +68,7 @@ func (l *loader) blank(w *cam.Work) {
 		m.Require(key, "620 mm")
 		v, _ := l.length(m, key, leastDiameter, mostBlank)
 		size[i] = v.MM
+		l.inches(v)
 	}
 	for _, key := range []string{"size", "length", "width", "diameter"} {
 		if m.Has(key) && shape != "" && !contains(need, key) {
@@ -78,6 +80,7 @@ func (l *loader) blank(w *cam.Work) {
 	}
 	m.Require("thickness", "25 mm")
 	thick, _ := l.length(m, "thickness", leastThick, mostThick)
+	l.inches(thick)
 	outline := map[string]dish.Outline{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}[shape]
 	w.Blank = dish.Blank{Outline: outline, Length: size[0], Width: size[1], Thickness: thick.MM}
 	w.Material = "mdf"

@@ -23,6 +23,7 @@ type Job struct {
 	Work     cam.Work
 	Radius   measure.Length // as asked for, in the builder's unit
 	Diameter measure.Length
+	Inches   bool     // is the radius, the diameter, the blank or the machine in inches or feet?
 	Extras   []string // what the job asks for beside the face, in words
 	Defaults []Default
 	Warnings []cam.Warning
@@ -209,6 +210,7 @@ func (l *loader) face(w *cam.Work) {
 		return
 	}
 	l.job.Radius, l.job.Diameter = radius, diameter
+	l.inches(radius, diameter)
 	w.Wanted, w.Covering = radius.MM, covering.MM
 	kind, cut := dish.Hollow, radius.MM+covering.MM
 	if l.job.Form == "caul" {
@@ -227,17 +229,25 @@ func (l *loader) face(w *cam.Work) {
 	w.Face = f
 }
 
+// inches notes that the builder works in inches or feet.
+func (l *loader) inches(lengths ...measure.Length) {
+	for _, v := range lengths {
+		l.job.Inches = l.job.Inches || v.Unit == measure.Inch || v.Unit == measure.Foot
+	}
+}
+
 // direction reads what the passes may do.
 func (l *loader) direction(w *cam.Work) {
-	for _, d := range [...]cam.Direction{cam.Both, cam.Uphill, cam.AlongX, cam.AlongY} {
-		if l.root.Has("direction") {
-			if word, _ := l.root.Word("direction", "both", "uphill", "along x", "along y"); word == d.String() {
-				w.Direction = d
-			}
-		}
+	all := [...]cam.Direction{cam.Both, cam.Uphill, cam.AlongX, cam.AlongY}
+	words := make([]string, len(all))
+	for i, d := range all {
+		words[i] = d.String()
 	}
-	if !l.root.Has("direction") {
-		l.took("direction", "both", "to and fro saves the way back")
+	word := l.orWord("direction", "to and fro saves the way back", words...)
+	for _, d := range all {
+		if word == d.String() {
+			w.Direction = d
+		}
 	}
 }
 

@@ -81,7 +81,7 @@ func TestShortest(t *testing.T) {
 		require.Equal(t, 12.7, c.Shank)
 		require.Equal(t, 35.0, c.StickOut)
 	}
-	require.Equal(t, 0.3*12.7, w.Shelf[0].Core)
+	require.InDelta(t, 0.3*12.7, w.Shelf[0].Core, 1e-12)
 	require.Zero(t, w.Shelf[1].Core)
 	taken := map[string]string{}
 	for _, d := range j.Defaults {

@@ -246,6 +246,6 @@ func (l *loader) cutterName(key string, w *cam.Work) string {
 		}
 		names = append(names, c.Name)
 	}
-	l.fault(l.root, key, fmt.Sprintf("no cutter named %s is on the shelf", measure.Quote(name)), strict.Suggest(name, names, "on the shelf: "))
+	l.fault(l.root, key, fmt.Sprintf("no cutter named %s is on the shelf", measure.Quote(name)), strict.Suggest(name, names, "write one of"))
 	return cam.Auto
 }

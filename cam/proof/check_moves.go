@@ -29,7 +29,7 @@ func (j *judge) moves() {
 		if lo.Z < lowest-GougeLimit {
 			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.Floor)
 		}
-		j.obstacles(m, lo.Z)
+		j.obstacles(m, lo, hi)
 	}
 }
 
@@ -66,7 +66,7 @@ func axisTurns(m path.Move) (shares []float64) {
 	first, second, _ := m.Plane.Axes()
 	get := func(v r3.Vec, k int) float64 { return [...]float64{v.X, v.Y, v.Z}[k] }
 	start := math.Atan2(get(m.From, second)-get(m.Centre, second), get(m.From, first)-get(m.Centre, first))
-	for q := -4.0; q <= 4; q++ {
+	for q := -6.0; q <= 6; q++ { // from half a turn, a whole one either way
 		if t := (q*math.Pi/2 - start) / angle; t > 0 && t < 1 {
 			shares = append(shares, t)
 		}
@@ -77,20 +77,24 @@ func axisTurns(m path.Move) (shares []float64) {
 // traverse holds a G0 against the rules of its own: never slanting, never
 // sideways below clearance over the blank or a hold-down.
 func (j *judge) traverse(m path.Move) {
-	sideways := m.From.X != m.To.X || m.From.Y != m.To.Y
-	unknown := math.IsNaN(m.From.X) && math.IsNaN(m.To.X) && math.IsNaN(m.From.Y) && math.IsNaN(m.To.Y)
-	if !sideways || unknown {
+	if !sideways(m) {
 		return
 	}
-	if m.From.Z != m.To.Z {
+	if differ(m.From.Z, m.To.Z) {
 		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
 	}
-	if low := j.c.safe() - math.Min(m.From.Z, m.To.Z); !(low <= 0) && j.overBlank(m) {
-		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %.3f mm is not clear of the blank and the hold-downs", math.Min(m.From.Z, m.To.Z))
+	z := math.Min(m.From.Z, m.To.Z)
+	switch low := j.c.safe() - z; {
+	case low <= 0:
+	case math.IsNaN(low):
+		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, 0, "a traverse sideways at a height that the program has not given")
+	case j.overBlank(m):
+		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %.3f mm is not clear of the blank and the hold-downs", z)
 	}
 }
 
-// overBlank reports whether the cutter passes over the blank or a hold-down.
+// overBlank reports whether the cutter passes over the blank or a hold-down in a
+// straight move. Where the move is not known, it does.
 func (j *judge) overBlank(m path.Move) bool {
 	r := j.p.Cutter.Radius()
 	for _, h := range j.c.HoldDowns {
@@ -98,14 +102,19 @@ func (j *judge) overBlank(m path.Move) bool {
 			return true
 		}
 	}
-	const pieces = 64
-	for k := range pieces + 1 {
-		v := m.At(float64(k) / pieces)
-		if !(j.c.Blank.Inside(v.X, v.Y) < -r) {
-			return true
+	inside := func(t float64) float64 { v := m.At(t); return j.c.Blank.Inside(v.X, v.Y) }
+	// How far inside a convex outline a place lies is concave along a line: it has
+	// one maximum, in the third that the greater of two values leaves.
+	a, b := 0.0, 1.0
+	for range 60 {
+		p, q := a+(b-a)/3, b-(b-a)/3
+		if inside(p) < inside(q) {
+			a = p
+		} else {
+			b = q
 		}
 	}
-	return false
+	return !(math.Max(inside(a), math.Max(inside(0), inside(1))) < -r)
 }
 
 // feed holds each axis against its own limit, at the steepest place of an arc.
@@ -114,16 +123,9 @@ func (j *judge) feed(m path.Move) {
 		j.find(KindFeed, m.Source, m.To.X, m.To.Y, 0, "a feed move without a feed")
 		return
 	}
-	share := [3]float64{}
+	share := lineShares(m)
 	if m.Kind == path.Arc {
 		share = arcShares(m)
-	} else {
-		d := r3.Sub(m.To, m.From)
-		n := r3.Norm(d)
-		if !(n > 0) {
-			return
-		}
-		share = [3]float64{math.Abs(d.X) / n, math.Abs(d.Y) / n, math.Abs(d.Z) / n}
 	}
 	limit := j.c.Machine.Feed
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
@@ -132,6 +134,24 @@ func (j *judge) feed(m path.Move) {
 			return
 		}
 	}
+}
+
+// lineShares returns the share of the feed that each axis takes on a straight
+// move: all of it for one that comes from a place that is not known.
+func lineShares(m path.Move) (share [3]float64) {
+	d := r3.Sub(m.To, m.From)
+	n := r3.Norm(d)
+	for k, v := range [...]float64{d.X, d.Y, d.Z} {
+		switch {
+		case n > 0:
+			share[k] = math.Abs(v) / n
+		case math.IsNaN(v) && differ([...]float64{m.From.X, m.From.Y, m.From.Z}[k], [...]float64{m.To.X, m.To.Y, m.To.Z}[k]):
+			share[k] = 1
+		case math.IsNaN(n) && math.Abs(v) > 0:
+			share[k] = 1
+		}
+	}
+	return share
 }
 
 // arcShares returns the greatest share of the feed that each axis takes on an
@@ -164,42 +184,71 @@ func arcShares(m path.Move) (share [3]float64) {
 }
 
 // travel holds a move against the machine's travel: the blank stands in the
-// middle of X and Y, and on the bed.
+// middle of X and Y, and on the bed. A coordinate that is not known is left out.
 func (j *judge) travel(m path.Move, lo, hi r3.Vec) {
-	t := j.c.Machine.Travel
-	over := math.Max(math.Max(hi.X, -lo.X)-t.X/2, math.Max(hi.Y, -lo.Y)-t.Y/2)
-	if over > GougeLimit {
-		j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s, with the blank in its middle", over, j.c.Machine.Name)
-	}
-	if over := math.Max(hi.Z+j.c.Blank.Thickness-t.Z, -j.c.Blank.Thickness-lo.Z); over > GougeLimit {
-		j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in Z", over, j.c.Machine.Name)
+	t, thick := j.c.Machine.Travel, j.c.Blank.Thickness
+	for _, a := range [...]struct {
+		name                    byte
+		least, most, low, above float64
+	}{
+		{'X', -t.X / 2, t.X / 2, lo.X, hi.X},
+		{'Y', -t.Y / 2, t.Y / 2, lo.Y, hi.Y},
+		{'Z', -thick, t.Z - thick, lo.Z, hi.Z},
+	} {
+		if over := math.Max(a.above-a.most, a.least-a.low); over > GougeLimit {
+			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.c.Machine.Name, a.name)
+		}
 	}
 }
 
 // obstacles holds cutter, shank, holder and hood against the hold-downs.
-func (j *judge) obstacles(m path.Move, low float64) {
-	c := j.p.Cutter
+func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
+	c, machine := j.p.Cutter, j.c.Machine
+	parts := [...]struct {
+		name            string
+		diameter, above float64
+	}{{"cutter", c.Diameter, 0}, {"shank", c.Shank, c.FluteLength}, {"holder", machine.Holder.Diameter, c.StickOut}, {"hood", 0, 0}}
+	if h := machine.Hood; h != nil {
+		parts[3].diameter, parts[3].above = h.Diameter, h.AboveTip
+	}
 	for _, h := range j.c.HoldDowns {
-		away := math.NaN()
-		near := func(name string, diameter, above float64) bool {
-			if low+above >= h.Height+roomAbove {
-				return false
+		for _, part := range parts {
+			room := part.diameter/2 + h.Radius + sideRoom
+			top := h.Height + roomAbove - part.above // the tip's height at which the part passes over it
+			if !(part.diameter > 0) || lo.Z >= top || lo.X > h.X+room || hi.X < h.X-room || lo.Y > h.Y+room || hi.Y < h.Y-room {
+				continue
 			}
-			if math.IsNaN(away) {
-				away = planDistance(m, h.X, h.Y)
+			if short := room - distanceBelow(m, top, h.X, h.Y); short > GougeLimit {
+				j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of the hold-down at X%.1f Y%.1f", part.name, math.Max(0, sideRoom-short), h.X, h.Y)
+				break
 			}
-			short := diameter/2 + h.Radius + sideRoom - away
-			if !(short > GougeLimit) {
-				return false
-			}
-			j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of the hold-down at X%.1f Y%.1f", name, math.Max(0, sideRoom-short), h.X, h.Y)
-			return true
-		}
-		if near("cutter", c.Diameter, 0) || near("shank", c.Shank, c.FluteLength) || near("holder", j.c.Machine.Holder.Diameter, c.StickOut) {
-			continue
-		}
-		if hood := j.c.Machine.Hood; hood != nil {
-			near("hood", hood.Diameter, hood.AboveTip)
 		}
 	}
+}
+
+// distanceBelow returns the distance in plan from (x, y) to the part of a move
+// whose tip is below top; +Inf where there is none or it is not known. Arcs count
+// as chords.
+func distanceBelow(m path.Move, top, x, y float64) float64 {
+	n := 1
+	if m.Kind == path.Arc {
+		n = arcPieces(m)
+	}
+	least, a := math.Inf(1), m.From
+	for k := range n {
+		b := m.At(float64(k+1) / float64(n))
+		p, q := a, b
+		switch down := b.Z - a.Z; {
+		case a.Z >= top && b.Z >= top:
+			a = b
+			continue
+		case a.Z >= top:
+			p = r3.Add(a, r3.Scale((top-a.Z)/down, r3.Sub(b, a)))
+		case b.Z >= top:
+			q = r3.Add(a, r3.Scale((top-a.Z)/down, r3.Sub(b, a)))
+		}
+		least = math.Min(least, segmentDistance(p.X, p.Y, q.X, q.Y, x, y))
+		a = b
+	}
+	return least
 }

@@ -4,6 +4,9 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/machines"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 const (
@@ -27,21 +30,28 @@ func (c Case) safe() float64 {
 
 // progress is how far a program has come.
 type progress struct {
-	stopped bool // a stop has let the operator read
-	lifted  bool // the tip stands clear of everything
-	turning bool
-	told    [3]bool // what has been accused once already
-	ended   bool
+	stopped bool    // a stop has let the operator read
+	lifted  bool    // the tip has been lifted clear of everything
+	z       float64 // of the tip now; NaN where not known
+	turning bool    // for a hand router: it has been switched on
+	waited  float64 // least time since it began to turn, s
+	ready   bool    // it was given the time that it needs, or accused of not being
+	still   bool    // accused of cutting while it stands still
+	early   bool    // accused of moving or turning before the first stop
+	unclear bool    // accused of moving or turning before it is lifted
+
+	fed     bool        // something was cut since the last stop
+	strayed path.Source // the first move sideways since the last stop
 }
 
 // order follows stop, lift, spindle, work, lift, end.
 func (j *judge) order() {
-	var g progress
-	hand, e := j.c.Machine.Hand(), 0
+	g := progress{z: math.NaN()}
 	events, moves := j.p.Path.Events, j.p.Path.Moves
+	e := 0
 	for i := 0; i <= len(moves); i++ {
 		for ; e < len(events) && events[e].Before <= i; e++ {
-			j.event(&g, events[e], hand)
+			j.event(&g, events[e])
 		}
 		if i < len(moves) {
 			j.step(&g, moves[i])
@@ -51,15 +61,24 @@ func (j *judge) order() {
 	if n := len(events); n > 0 {
 		last = events[n-1].Source
 	}
-	if !g.ended {
-		j.find(KindOrder, last, 0, 0, 0, "the program does not end with M2 or M30")
+	j.end(&g, last)
+}
+
+// end closes the program. A text between percent lines needs no M2.
+func (j *judge) end(g *progress, at path.Source) {
+	hand := j.c.Machine.Hand()
+	switch {
+	case !g.turning:
+	case !hand:
+		j.find(KindSpindle, at, 0, 0, 0, "the spindle still turns when the program ends")
+	case g.fed:
+		j.find(KindOrder, at, 0, 0, 0, "the program ends without a stop that lets the router be switched off")
+	case g.strayed != path.Source{}:
+		j.find(KindOrder, g.strayed, 0, 0, 0, "the cutter moves sideways after the stop at which the router is switched off")
+	case g.z < 0:
+		j.find(KindOrder, at, 0, 0, -g.z, "the program ends while the cutter stands in the blank")
 	}
-	if g.turning {
-		j.find(KindSpindle, last, 0, 0, 0, "the spindle still turns when the program ends")
-	}
-	if j.c.Machine.PathMode != "" && j.p.PathMode != j.c.Machine.PathMode {
-		j.find(KindPathMode, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the path mode is %q; the machine's profile says %q", j.p.PathMode, j.c.Machine.PathMode)
-	}
+	g.turning = false
 }
 
 // once reports the first time only.
@@ -70,61 +89,156 @@ func once(told *bool) bool {
 }
 
 // event carries out an event of the order.
-func (j *judge) event(g *progress, e path.Event, hand bool) {
-	m, c := j.c.Machine, j.p.Cutter
+func (j *judge) event(g *progress, e path.Event) {
+	hand := j.c.Machine.Hand()
 	switch e.Kind {
 	case path.Stop:
-		if hand && g.stopped && g.lifted { // the router is switched on, or off at the end
-			g.turning = !g.turning
+		// A hand router is switched on at the first stop that stands clear. What
+		// the operator does with it at a later one the text does not tell.
+		if hand && g.stopped && g.lifted && g.z >= j.c.safe() {
+			g.turning = true
 		}
-		g.stopped = true
+		g.stopped, g.fed, g.strayed = true, false, path.Source{}
 	case path.SpindleOn:
-		if !g.stopped && once(&g.told[0]) {
-			j.find(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the first stop (M0)")
-		}
-		if !g.lifted && once(&g.told[1]) {
-			j.find(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the cutter is lifted")
-		}
-		if hand {
-			j.find(KindSpindle, e.Source, 0, 0, 0, "M3 on a machine whose router is switched by hand")
-			return
-		}
-		g.turning = true
-		over := math.Max(e.Value-math.Min(m.Spindle.Fastest, c.FastestSpeed), m.Spindle.Slowest-e.Value)
-		if !(over <= 0) {
-			j.find(KindSpindle, e.Source, 0, 0, over, "a spindle speed of %g; from %g to %g are allowed", e.Value, m.Spindle.Slowest, math.Min(m.Spindle.Fastest, c.FastestSpeed))
-		}
+		j.spindleOn(g, e, hand)
 	case path.SpindleOff:
+		if hand {
+			return // M5 turns nothing off there
+		}
+		if g.turning && g.z < 0 {
+			j.find(KindOrder, e.Source, 0, 0, -g.z, "the spindle stops while the cutter stands in the blank")
+		}
 		g.turning = false
+	case path.Dwell:
+		g.waited += e.Value
 	case path.CutterCall:
 		if g.lifted {
 			j.find(KindCutter, e.Source, 0, 0, 0, "the cutter is changed in the middle of the program")
 		}
-	case path.End:
-		g.ended = true
-		if hand && g.turning {
-			j.find(KindOrder, e.Source, 0, 0, 0, "the program ends without a stop that says to switch the router off")
-		}
-		g.turning = false // M2 and M30 stop it
 	}
+}
+
+// spindleOn carries out M3, or another S while the spindle turns.
+func (j *judge) spindleOn(g *progress, e path.Event, hand bool) {
+	if hand {
+		j.find(KindSpindle, e.Source, 0, 0, 0, "M3 on a machine whose router is switched by hand")
+		return
+	}
+	if !g.stopped && once(&g.early) {
+		j.find(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the first stop (M0)")
+	}
+	if !g.turning {
+		if !(g.lifted && g.z >= j.c.safe()) && once(&g.unclear) {
+			j.find(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the cutter is lifted clear of everything")
+		}
+		g.turning, g.still, g.ready, g.waited = true, false, false, 0
+	}
+	fastest := j.c.Machine.Spindle.Fastest
+	if f := j.p.Cutter.FastestSpeed; f > 0 {
+		fastest = math.Min(fastest, f)
+	}
+	slowest := j.c.Machine.Spindle.Slowest
+	if over := math.Max(e.Value-fastest, slowest-e.Value); !(over <= 0) {
+		j.find(KindSpindle, e.Source, 0, 0, over, "a spindle speed of %g; from %g to %g are allowed", e.Value, slowest, fastest)
+	}
+}
+
+// differ reports whether a coordinate changes: one that stays unknown does not.
+func differ(a, b float64) bool { return a != b && !(math.IsNaN(a) && math.IsNaN(b)) }
+
+// sideways reports whether a move changes X or Y.
+func sideways(m path.Move) bool {
+	return m.Kind == path.Arc || differ(m.From.X, m.To.X) || differ(m.From.Y, m.To.Y)
 }
 
 // step carries out a move of the order.
 func (j *judge) step(g *progress, m path.Move) {
-	if !g.stopped && once(&g.told[0]) {
+	if !g.stopped && once(&g.early) {
 		j.find(KindOrder, m.Source, m.To.X, m.To.Y, 0, "something moves before the first stop (M0)")
 	}
-	sideways := (m.From.X != m.To.X && !math.IsNaN(m.To.X)) || (m.From.Y != m.To.Y && !math.IsNaN(m.To.Y)) || m.Kind == path.Arc
-	if m.To.Z >= j.c.safe() && !sideways {
+	if sideways(m) {
+		if !g.lifted && once(&g.unclear) {
+			j.find(KindOrder, m.Source, m.To.X, m.To.Y, 0, "the cutter moves sideways before it is lifted clear of everything")
+		}
+		if (g.strayed == path.Source{}) {
+			g.strayed = m.Source
+		}
+	} else if m.To.Z >= j.c.safe() {
 		g.lifted = true
 	}
-	if sideways && !g.lifted && once(&g.told[1]) {
-		j.find(KindOrder, m.Source, m.To.X, m.To.Y, 0, "the cutter moves sideways before it is lifted clear of everything")
+	g.z = m.To.Z
+	if m.Kind != path.Traverse {
+		g.fed = true
+		j.spins(g, m)
 	}
-	if m.Kind != path.Traverse && !g.turning && !(m.To.Z >= j.c.safe()) && once(&g.told[2]) {
-		j.find(KindSpindle, m.Source, m.To.X, m.To.Y, 0, "the cutter feeds into the work while the spindle stands still")
+	if !g.ready {
+		g.waited += leastTime(j.c.Machine, m)
 	}
-	if g.turning {
-		g.told[2] = false
+}
+
+// spins holds a feed move into the blank against a spindle that does not turn,
+// or not yet as it should.
+func (j *judge) spins(g *progress, m path.Move) {
+	if g.turning && g.ready {
+		return
+	}
+	if lo, _ := bounds(m); lo.Z >= 0 {
+		return
+	}
+	start := j.c.Machine.Spindle.Start
+	switch {
+	case !g.turning:
+		if once(&g.still) {
+			j.find(KindSpindle, m.Source, m.To.X, m.To.Y, 0, "the cutter feeds into the work while the spindle stands still")
+		}
+		return
+	case !(g.waited*(1+rateShare) >= start):
+		j.find(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.waited, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.waited, j.c.Machine.Name, start)
+	}
+	g.ready = true
+}
+
+// leastTime returns a time in seconds that a move takes at least: that of its
+// length at its feed or at the machine's own rate, without speeding up and
+// slowing down; 0 where its length is not known.
+func leastTime(m machines.Machine, v path.Move) float64 {
+	if v.Kind != path.Traverse {
+		if t := v.Length() / v.Feed * 60; t > 0 && !math.IsInf(t, 1) {
+			return t
+		}
+		return 0
+	}
+	d := r3.Sub(v.To, v.From)
+	most := 0.0
+	for _, a := range [...][2]float64{{d.X, m.Rapid.X}, {d.Y, m.Rapid.Y}, {d.Z, m.Rapid.Z}} {
+		if t := math.Abs(a[0]) / a[1] * 60; t > most && !math.IsInf(t, 1) {
+			most = t
+		}
+	}
+	return most
+}
+
+// pathModes holds the way in which corners are taken against the profile's. The
+// two modes that round no corner are as good as any (NISTIR 6556, 3.5.14).
+func (j *judge) pathModes() {
+	want := j.c.Machine.PathMode
+	if want == "" {
+		return
+	}
+	modes, next, accused := j.p.PathModes, 0, false
+	text, at := "", path.Source{}
+	for i, m := range j.p.Path.Moves {
+		for ; next < len(modes) && modes[next].Before <= i; next++ {
+			text, at, accused = modes[next].Text, modes[next].Source, false
+		}
+		if m.Kind == path.Traverse || accused || text == want || text == "G61" || text == "G61.1" {
+			continue
+		}
+		accused = true
+		if text == "" {
+			j.find(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; the profile of %s says %q", j.c.Machine.Name, want)
+			continue
+		}
+		j.find(KindPathMode, at, m.To.X, m.To.Y, 0, "the path mode is %q; the profile of %s says %q", text, j.c.Machine.Name, want)
 	}
 }

@@ -15,6 +15,7 @@
 //  1. A move that is straight in plan, with z convex along it, has a convex f:
 //     it is the least over t of a function that is convex in p and t together.
 //     Runs of such moves are joined into one (merge.go).
+//     A level arc has an f that is convex but for a known bend (sweep_ring.go).
 //  2. Height over a crown, along its normal, is the distance to a point less R:
 //     convex in (x, y, z) and rising with z, so it stays convex when z is a
 //     convex f. Over a hollow it is R less such a distance: concave, so every

@@ -104,17 +104,19 @@ func trace(cut Cut) ([]*run, error) {
 }
 
 // split cuts a chain into runs, each as long as it can be: straight in plan and
-// convex, or concave, in height. A level piece of no length in plan (a plunge)
-// counts with its lower end.
+// convex, or concave, in height. A piece of no length in plan (a plunge) counts
+// with its lower end.
 func (t tool) split(runs []*run, c chain) []*run {
 	p := c.points
 	if len(p) == 1 {
 		return append(runs, t.form(p, false, c))
 	}
 	for i := 0; i+1 < len(p); {
-		if p[i].x == p[i+1].x && p[i].y == p[i+1].y {
+		if math.Hypot(p[i].x-p[i+1].x, p[i].y-p[i+1].y) <= guard {
 			low := p[i]
-			low.z = min(low.z, p[i+1].z)
+			if p[i+1].z < low.z {
+				low = p[i+1]
+			}
 			runs = append(runs, t.form([]point{low}, false, c))
 			i++
 			continue

@@ -99,7 +99,7 @@ func (w *worker) certify(t *tile, most int) Ridge {
 		w.candidates = append(w.candidates, candidate{run: r})
 	}
 	w.turn()
-	half := t.half * (math.Abs(w.ux) + math.Abs(w.uy))
+	half := t.half*(math.Abs(w.ux)+math.Abs(w.uy)) + guard
 	w.cell(cell{t.x, t.y, half, half, math.Inf(1)}, 0, len(w.candidates))
 	return w.best
 }
@@ -180,7 +180,7 @@ func (w *worker) shape(c cell) bool {
 	t := w.tile
 	ex := math.Abs(c.hu*w.ux) + math.Abs(c.hv*w.uy)
 	ey := math.Abs(c.hu*w.uy) + math.Abs(c.hv*w.ux)
-	if math.Abs(c.x-t.x) > ex+t.half || math.Abs(c.y-t.y) > ey+t.half {
+	if math.Abs(c.x-t.x) > ex+t.half+guard || math.Abs(c.y-t.y) > ey+t.half+guard {
 		return false
 	}
 	rim := w.face.Rim

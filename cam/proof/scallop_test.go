@@ -49,9 +49,9 @@ func TestScallopOfBallRasterOnFlatWork(t *testing.T) {
 	}
 }
 
-// The published cases of the references, section 3: two passes of chords on a
-// sphere, and a face that is only the neighbourhood of the place asked for. The
-// face is moved there instead: passes on arcs through ±s/2 seen from (200, 0).
+// The closed-form cases of the references, section 3: rows at y = ±3, feed along
+// X, the ridge between them at (200, 0). The swept surface there is taken from
+// below, on the moves, and from above, on the runs.
 func TestScallopOfTwoFlatPasses(t *testing.T) {
 	for _, k := range []struct {
 		name   string
@@ -92,7 +92,7 @@ func ballOnSphere(face dish.Face, r, half float64) []path.Move {
 		q = face.Radius + r
 	}
 	var moves []path.Move
-	for a := half; q*math.Sin(a) < face.Rim+4*r; a += 2 * half {
+	for a := half; q*math.Sin(a) < face.Rim+r; a += 2 * half {
 		rho := q * math.Sin(a)
 		z := face.Tip(0, r, rho)
 		p, m := r3.Vec{X: rho, Z: z}, r3.Vec{X: -rho, Z: z}

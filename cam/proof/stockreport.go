@@ -160,9 +160,20 @@ func (r *stockRun) known(i int, slope float64) bool {
 	return n > 0 && r.report.Steeper[n-1].Index == i && r.report.Steeper[n-1].Angle >= slope
 }
 
+// stockLift reports whether m goes straight up from where the move before it
+// ended. All the cutter takes up then lies above what it has just cleared, so it
+// cuts nothing; the field, which knows a steep wall beside it only roughly, might
+// find otherwise.
+func stockLift(before, m path.Move) bool {
+	return m.Kind != path.Arc && m.From == before.To && m.To.X == m.From.X && m.To.Y == m.From.Y && m.To.Z >= m.From.Z
+}
+
 // carry carries out one move.
 func (r *stockRun) carry(i int) {
 	m := r.moves[i]
+	if i > 0 && stockLift(r.moves[i-1], m) {
+		return
+	}
 	if t := r.s.Contact(r.cutter, m, r.machine); t.Part != NoPart {
 		r.report.Contacts = append(r.report.Contacts, Touching{i, t})
 	}

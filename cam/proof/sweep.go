@@ -72,7 +72,7 @@ func (c tool) station(a, b, m float64) float64 {
 // would halve the first interval below the last digit; few are needed.
 func (c tool) lean(b, m, e float64) float64 {
 	low, high := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
-	x := min(low+m*c.corner, (low+high)/2)
+	x := min(low+float64(m*c.corner), (low+high)/2)
 	for range 60 {
 		u := math.Sqrt(float64(x*x) + float64(b*b))
 		if u == 0 {

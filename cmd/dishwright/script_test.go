@@ -29,6 +29,10 @@ func TestScript(t *testing.T) {
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exitcode": exitCode,
 			"only":     only,
+			"jsonkeys": jsonKeys,
+			"named":    named,
+			"sparse":   sparse,
+			"narrow":   narrow,
 		},
 	})
 }

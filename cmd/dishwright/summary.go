@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"text/tabwriter"
 
@@ -16,6 +17,46 @@ const textWidth = 78
 // num writes a number with at most the given decimals.
 func num(v float64, decimals int) string { return measure.Trim(measure.FormatMM(v, decimals)) }
 
+// ruler writes lengths for the builder: in mm, and beside them in inches where
+// the job is in inches or feet.
+type ruler struct{ inches bool }
+
+// len writes a length with at most so many decimals of a millimetre.
+func (u ruler) len(mm float64, decimals int) string {
+	s := num(mm, decimals) + " mm"
+	if u.inches {
+		s += " (" + num(mm/25.4, decimals+1) + " in)"
+	}
+	return s
+}
+
+// depth writes a depth to be measured: in inches also as the nearest mark of a rule.
+func (u ruler) depth(mm float64) string {
+	s := u.len(mm, 3)
+	if !u.inches {
+		return s
+	}
+	mark, over := measure.Fraction(mm, 64)
+	s += ", " + mark
+	switch off := num(math.Abs(over), 3); {
+	case off == "0":
+	case over > 0:
+		s += " less " + off + " mm"
+	default:
+		s += " and " + off + " mm"
+	}
+	return s
+}
+
+// place writes a place on the blank's top.
+func (u ruler) place(x, y float64) string {
+	s := fmt.Sprintf("X%s Y%s mm", num(x, 0), num(y, 0))
+	if u.inches {
+		s += fmt.Sprintf(" (X%s Y%s in)", num(x/25.4, 2), num(y/25.4, 2))
+	}
+	return s
+}
+
 // writeReport writes what is known of a job's programs, for a person.
 func writeReport(w io.Writer, r *shop.Result) {
 	p := r.Report
@@ -23,11 +64,12 @@ func writeReport(w io.Writer, r *shop.Result) {
 	if p.Form == "caul" {
 		kind = "crown"
 	}
-	fmt.Fprintf(w, "%s: a %s of radius %s, %s across, for %s\n\n", p.Name, kind, r.Job.Radius, r.Job.Diameter, p.Machine)
+	writeWrapped(w, "", fmt.Sprintf("%s: a %s of radius %s, %s across, for %s", p.Name, kind, r.Job.Radius, r.Job.Diameter, p.Machine))
+	fmt.Fprintln(w)
 	writeFacts(w, r)
 	fmt.Fprintln(w, "\nprograms")
 	for i, pr := range p.Programs {
-		writeProgram(w, i+1, pr)
+		writeProgram(w, i+1, pr, ruler{r.Job.Inches})
 	}
 	writeSteps(w, p)
 	if p.Chosen != "" {
@@ -35,11 +77,9 @@ func writeReport(w io.Writer, r *shop.Result) {
 	}
 	if len(p.Defaults) > 0 {
 		fmt.Fprintln(w, "\ntaken, as the job does not say")
-		t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 		for _, d := range p.Defaults {
-			fmt.Fprintf(t, "  %s\t%s\t%s\n", d.Key, d.Value, d.Why)
+			writeWrapped(w, "  "+d.Key+": ", fmt.Sprintf("%s (%s)", d.Value, d.Why))
 		}
-		t.Flush()
 	}
 	if len(p.Warnings) > 0 {
 		fmt.Fprintln(w, "\nworth knowing")
@@ -60,16 +100,16 @@ func writeReport(w io.Writer, r *shop.Result) {
 
 // writeFacts writes the figures of the whole.
 func writeFacts(w io.Writer, r *shop.Result) {
-	p, work := r.Report, r.Plan.Work
+	p, work, u := r.Report, r.Plan.Work, ruler{r.Job.Inches}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fraction, off := measure.Fraction(p.SagittaMM, 64)
-	fmt.Fprintf(t, "  depth\t%s mm (%s, %+.3f mm)\n", num(p.SagittaMM, 3), fraction, off+0)
-	fmt.Fprintf(t, "  wood under it\t%s mm; the floor asked for is %s mm\n", num(p.FloorLeftMM, 2), num(work.Floor, 2))
+	fmt.Fprintf(t, "  depth\t%s\n", u.depth(p.SagittaMM))
+	fmt.Fprintf(t, "  wood under it\t%s; the floor asked for is %s\n", u.len(p.FloorLeftMM, 2), u.len(work.Floor, 2))
 	if work.Covering > 0 {
-		fmt.Fprintf(t, "  wood cut to\t%s mm, for a covering of %s mm\n", num(p.CutRadiusMM, 3), num(work.Covering, 3))
+		fmt.Fprintf(t, "  wood cut to\t%s, for a covering of %s mm\n", u.len(p.CutRadiusMM, 3), num(work.Covering, 3))
 	}
 	if p.Touch != nil {
-		fmt.Fprintf(t, "  touch Z0 off\ton the blank's top, outside the face, such as X%s Y%s\n", num(p.Touch.X, 0), num(p.Touch.Y, 0))
+		fmt.Fprintf(t, "  touch Z0 off\ton the blank's top, outside the face\n")
+		fmt.Fprintf(t, "  \tsuch as at %s\n", u.place(p.Touch.X, p.Touch.Y))
 	} else {
 		fmt.Fprintf(t, "  touch Z0 off\ton the bed\n")
 	}
@@ -78,10 +118,12 @@ func writeFacts(w io.Writer, r *shop.Result) {
 		if i == 0 {
 			label = "room to hold"
 		}
-		fmt.Fprintf(t, "  %s\tX%s Y%s, %s mm all round\n", label, num(h.X, 0), num(h.Y, 0), num(h.Radius, 1))
+		fmt.Fprintf(t, "  %s\t%s, %s all round\n", label, u.place(h.X, h.Y), u.len(h.Radius, 1))
 	}
-	fmt.Fprintf(t, "  scallop\t%s mm asked, %s mm certified, highest at X%s Y%s\n", num(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4), num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
+	fmt.Fprintf(t, "  scallop\t%s asked, %s mm certified,\n", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4))
+	fmt.Fprintf(t, "  \thighest at X%s Y%s mm\n", num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
 	fmt.Fprintf(t, "  gouge\t%s mm\n", num(p.GougeMM, 4))
+	fmt.Fprintf(t, "  corners\tthe controller may round them by up to %s mm of height\n", num(p.CornerMM, 4))
 	fmt.Fprintf(t, "  deepest bite\t%s mm\n", num(p.DeepestBiteMM, 2))
 	fmt.Fprintf(t, "  time\t%s, without changes of cutter\n", clock(p.TimeS))
 	t.Flush()
@@ -97,8 +139,8 @@ func clock(s float64) string {
 }
 
 // writeProgram writes one program's figures.
-func writeProgram(w io.Writer, n int, p shop.Program) {
-	fmt.Fprintf(w, "  %d. %s with %s, %s %s mm: %s\n", n, p.Purpose, p.Cutter.Name, p.Cutter.Shape, num(p.Cutter.DiameterMM, 3), clock(p.TimeS))
+func writeProgram(w io.Writer, n int, p shop.Program, u ruler) {
+	writeWrapped(w, fmt.Sprintf("  %d. ", n), fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, u.len(p.Cutter.DiameterMM, 3), clock(p.TimeS)))
 	writeWrapped(w, "     ", p.Pattern)
 	set := fmt.Sprintf("speed %.0f", p.SpeedRPM)
 	if p.Dial != "" {

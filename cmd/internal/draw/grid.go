@@ -231,15 +231,28 @@ func (f frame) size() string {
 // number writes mm shortly: whole where it is whole, else with one decimal.
 func number(mm float64) string { return measure.Trim(measure.FormatMM(mm, 1)) }
 
-// wrap writes items after a title, as many on a line as fit.
+// wrap writes items after a title, as many on a line as fit. A title or an item
+// that fits no line is broken between its words.
 func wrap(b *strings.Builder, width int, title string, items []string) {
+	const indent = "    " // and two more blanks: under the first item after "key:"
 	line := title
+	if utf8.RuneCountInString(title) > width {
+		b.WriteString(Text(title, Options{Width: width}))
+		line = indent
+	}
 	for _, item := range items {
-		if utf8.RuneCountInString(line)+2+utf8.RuneCountInString(item) > width {
+		if utf8.RuneCountInString(line)+2+utf8.RuneCountInString(item) > width && line != indent {
 			b.WriteString(line + "\n")
-			line = "    " // under the first item after "key:"
+			line = indent
 		}
-		line += "  " + item
+		line += " "
+		for _, word := range strings.Split(item, " ") {
+			if utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width {
+				b.WriteString(line + "\n")
+				line = indent + "   "
+			}
+			line += " " + word
+		}
 	}
 	b.WriteString(line + "\n")
 }

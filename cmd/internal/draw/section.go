@@ -68,7 +68,7 @@ func Section(v SectionView, o Options) string {
 		labels[lowest] = measure.FormatMM(low, 2)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "section %s, in mm, vertical x %s\n", v.Title, number(scale))
+	b.WriteString(Text(fmt.Sprintf("section %s, in mm, vertical x %s", v.Title, number(scale)), o))
 	g.write(&b, f, o, labels, []float64{v.Lo.X, 0, v.Hi.X})
 	wrap(&b, o.width(), "key:", sectionKey(v, o))
 	return b.String()

@@ -48,6 +48,11 @@ func (r *Result) finish() {
 			r.Report.Warnings = append(r.Report.Warnings, Warning(w))
 		}
 	}
+	if s := r.Report.Scallop; r.Report.CornerMM > s.AskedMM/10 {
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"corner-rounding",
+			fmt.Sprintf("where the controller rounds corners within its %s, up to %.4f mm may come on top of the certified scallop", length(r.Plan.Work.Machine.Deviation), r.Report.CornerMM),
+			"a slightly smaller scallop, or the controller's exact path mode, if that matters"})
+	}
 	if c := r.Plan.Work.Covering; c > 0 {
 		f := r.Plan.Work.Face
 		d := math.Abs(dish.Drop(r.Plan.Work.Wanted, f.Rim) - f.Sagitta())

@@ -82,7 +82,7 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 		}
 		done += all
 		stock.Run(t.cutter, t.moves)
-		fmt.Fprintf(&b, "%s\n%s\n\n", t.name, t.pattern)
+		b.WriteString(draw.Text(t.name, look) + draw.Text(t.pattern, look) + "\n")
 		b.WriteString(draw.Plan(planView(w, t.moves), look))
 		b.WriteByte('\n')
 		b.WriteString(draw.Section(sectionView(w, stock, t), look))

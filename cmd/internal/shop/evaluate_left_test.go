@@ -48,6 +48,7 @@ type left struct {
 	n       int
 	squares [][]int32
 	scratch []int32
+	lows    []lowest
 }
 
 func newLeft(g globe) *left {
@@ -135,7 +136,22 @@ func (l *left) few(list []int32, x, y float64) []int32 {
 			l.scratch = append(l.scratch, k)
 		}
 	}
+	// The lowest at the middle first: most of the others then stop early.
+	l.lows = l.lows[:0]
+	for _, k := range l.scratch {
+		l.lows = append(l.lows, lowest{k, l.pieces[k].under(&l.tools[l.of[k]], x+bucket/2, y+bucket/2, math.Inf(1))})
+	}
+	slices.SortStableFunc(l.lows, func(a, b lowest) int { return cmp.Compare(a.z, b.z) })
+	for i, one := range l.lows {
+		l.scratch[i] = one.piece
+	}
 	return l.scratch
+}
+
+// lowest is a piece and its height somewhere.
+type lowest struct {
+	piece int32
+	z     float64
 }
 
 // high is a place and what stands there above the face.
@@ -197,16 +213,16 @@ func (l *left) highest(points int, seed uint64) (top high, evaluated int) {
 }
 
 // climbers is how many of the highest places are climbed from.
-const climbers = 250
+const climbers = 80
 
 // climb goes up from a place in ever smaller steps, inside the closed face. The
 // ridges are sharp and run every way, so the steps turn as they shrink.
 func (l *left) climb(h high, step float64) high {
 	turn := 0.0
-	for step > 1e-5 {
+	for step > 1e-4 {
 		up := false
-		for q := range 12 {
-			sin, cos := math.Sincos(turn + 2*math.Pi*float64(q)/12)
+		for q := range 8 {
+			sin, cos := math.Sincos(turn + 2*math.Pi*float64(q)/8)
 			x, y := h.x+step*cos, h.y+step*sin
 			if d := math.Hypot(x, y); d > l.face.rim {
 				x, y = x*l.face.rim/d, y*l.face.rim/d
@@ -217,7 +233,7 @@ func (l *left) climb(h high, step float64) high {
 			}
 		}
 		if !up {
-			step, turn = step*0.6, turn+1
+			step, turn = step*0.5, turn+1
 		}
 	}
 	return h

@@ -10,7 +10,7 @@ import (
 // gouge returns how much the cutter with its tip at p takes below what is
 // wanted, along the normal: it looks at rings of the cutter one by one, each at
 // the place where the ring comes nearest to the face. Outside the rim a hollow
-// keeps the blank's top, and a crown's moat is as deep as its rim.
+// keeps the blank's top; a crown's moat has its own depth.
 func (g globe) gouge(c tool, p point) float64 {
 	d := math.Hypot(p[0], p[1])
 	ring := func(u float64) float64 {
@@ -20,7 +20,7 @@ func (g globe) gouge(c tool, p point) float64 {
 			if d-u <= g.rim {
 				worst = -g.above(math.Max(0, math.Abs(d-u)), z)
 			}
-			return math.Max(worst, -g.deep-z)
+			return math.Max(worst, -g.moat(c)-z)
 		}
 		if d-u <= g.rim { // some of the ring is over the face
 			worst = -g.above(math.Min(d+u, g.rim), z)
@@ -49,6 +49,14 @@ func (g globe) gouge(c tool, p point) float64 {
 		}
 	}
 	return best
+}
+
+// moat is how deep the tip may go round a crown: so deep that a rounded corner
+// still touches the rim itself, where the face slopes and the tip hangs lower by
+// the corner less its height there.
+func (g globe) moat(c tool) float64 {
+	cos := math.Sqrt(sqr(g.radius)-sqr(g.rim)) / g.radius
+	return g.deep + c.corner*(1-cos)
 }
 
 // gouging is the distance in mm between the places of a motion that are looked
@@ -82,10 +90,10 @@ type columns struct {
 	tops   []float64
 }
 
-// newColumns stands a blank up in columns, 300 across it.
+// newColumns stands a blank up in columns, 240 across it.
 func newColumns(b board) *columns {
 	wide := math.Max(b.length, b.width)
-	c := &columns{size: wide / 300}
+	c := &columns{size: wide / 240}
 	c.n = int(wide/c.size) + 2
 	c.corner = -wide/2 - 0.37*c.size
 	c.tops = make([]float64, c.n*c.n)
@@ -126,7 +134,7 @@ func (c *columns) run(pieces []sweep, t tool) (bite, core float64) {
 			continue
 		}
 		c.near(s, t.radius(), func(k int, x, y float64) {
-			z := s.under(&t, x, y, math.Inf(1))
+			z := s.under(&t, x, y, c.tops[k])
 			if h := c.tops[k] - z; h > 0 {
 				bite = math.Max(bite, h)
 				px, py := x-s.x, y-s.y
@@ -141,7 +149,7 @@ func (c *columns) run(pieces []sweep, t tool) (bite, core float64) {
 	for _, s := range pieces {
 		if s.zLeast < 0 {
 			c.near(s, t.radius(), func(k int, x, y float64) {
-				c.tops[k] = math.Min(c.tops[k], s.under(&t, x, y, math.Inf(1)))
+				c.tops[k] = math.Min(c.tops[k], s.under(&t, x, y, c.tops[k]))
 			})
 		}
 	}

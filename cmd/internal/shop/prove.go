@@ -128,7 +128,10 @@ func (v *Verdict) add(f proof.Finding) {
 }
 
 // gather collects what a program does, so far as memory allows.
-type gather struct{ path path.Path }
+type gather struct {
+	path  path.Path
+	modes []proof.PathMode
+}
 
 var errTooLong = errors.New("too many moves")
 
@@ -148,11 +151,25 @@ func (g *gather) Event(e path.Event) error {
 	return nil
 }
 
+// PathMode notes how corners are taken from here on; only the last of several
+// without a move between them counts.
+func (g *gather) PathMode(text string, at path.Source) {
+	m := proof.PathMode{Text: text, Before: len(g.path.Moves), Source: at}
+	n := len(g.modes)
+	switch {
+	case n > 0 && g.modes[n-1].Text == text:
+	case n > 0 && g.modes[n-1].Before == m.Before:
+		g.modes[n-1] = m
+	default:
+		g.modes = append(g.modes, m)
+	}
+}
+
 // read reads one program as its machine would.
 func read(w cam.Work, s Source) (proof.Program, int, error) {
 	var g gather
 	summary, err := post.Read(s.Text, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
-	p := proof.Program{Name: s.Name, Path: g.path, PathMode: summary.PathMode}
+	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
 	if err == nil && summary.TextAfter > 0 {
 		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: "text stands after the end of the program, which no machine runs"}
 	}

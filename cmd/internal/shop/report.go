@@ -20,6 +20,7 @@ type Report struct {
 	Programs      []Program `json:"programs"`
 	Scallop       Scallop   `json:"scallop"`
 	GougeMM       float64   `json:"gouge_mm"`
+	CornerMM      float64   `json:"corner_rounding_mm"`
 	DeepestBiteMM float64   `json:"deepest_bite_mm"`
 	TimeS         float64   `json:"time_s"`
 	Chosen        string    `json:"chosen,omitempty"`

@@ -22,8 +22,8 @@ type Text struct {
 	Bytes   []byte
 	Program cam.Program
 	Path    path.Path // read back from Bytes, in the face frame
-	// PathMode is how the text takes corners, as it stands there.
-	PathMode string
+	// PathModes are how the text takes corners, as it stands there.
+	PathModes []proof.PathMode
 }
 
 // Result is a job taken all the way.
@@ -79,11 +79,12 @@ func (r *Result) write(i int) error {
 	if err != nil {
 		return fmt.Errorf("program %d is refused: %w", i+1, err)
 	}
-	read, summary, err := post.ReadAll(bytes.NewReader(b.Bytes()), post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()})
+	name := fileName(i+1, w.Name)
+	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(b.Bytes())})
 	if err != nil {
 		return fmt.Errorf("program %d does not read back (a defect of this program): %w", i+1, err)
 	}
-	t := Text{Name: fileName(i+1, w.Name), Bytes: b.Bytes(), Program: pr, Path: read, PathMode: summary.PathMode}
+	t := Text{Name: name, Bytes: b.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes}
 	r.Texts = append(r.Texts, t)
 	r.describe(t, done.Lines)
 	return nil
@@ -121,7 +122,7 @@ func NewCase(w cam.Work) proof.Case {
 func (r *Result) prove() error {
 	programs := make([]proof.Program, len(r.Texts))
 	for i, t := range r.Texts {
-		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathMode: t.PathMode}
+		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathModes: t.PathModes}
 	}
 	p, err := proof.Check(NewCase(r.Plan.Work), programs)
 	if err != nil {
@@ -129,6 +130,7 @@ func (r *Result) prove() error {
 	}
 	r.Report.Scallop = newScallop(r.Plan.Work.Scallop, p.Ridge)
 	r.Report.GougeMM = math.Max(0, p.Gouge.Amount)
+	r.Report.CornerMM = r.corners()
 	for i, depth := range p.Bites {
 		one := &r.Report.Programs[i]
 		one.BiteMM, one.FluteNeedMM = depth, depth
@@ -139,6 +141,14 @@ func (r *Result) prove() error {
 		r.Report.Broken = append(r.Report.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
 	}
 	return nil
+}
+
+// corners returns how much the controller may add to the ridge where it rounds
+// the corners of the finishing passes.
+func (r *Result) corners() float64 {
+	list := r.stages()
+	last := list[len(list)-1]
+	return proof.Corners(r.Plan.Work.Face, r.Plan.Work.Machine, []proof.Cut{{Cutter: last.cutter, Moves: last.moves}})
 }
 
 // newScallop rounds the bound up, so that what is printed is still one.
@@ -155,6 +165,6 @@ func (r *Result) steps() {
 	sec := last.Sections[len(last.Sections)-1]
 	own := motion.Estimate(w.Machine, path.Path{Moves: sec.Moves}).Total / 60
 	for _, ch := range cam.Choices(w, c) {
-		r.Report.Steps = append(r.Report.Steps, Step{ch.Scallop, ch.Step, ch.Passes, ch.Length, own * ch.Share, ch.Share == 1})
+		r.Report.Steps = append(r.Report.Steps, Step{ch.Scallop, ch.Step, ch.Passes, ch.Length, own * ch.Share, ch.Scallop == w.Scallop})
 	}
 }

@@ -1,0 +1,231 @@
+package choose_test
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"dishwright/cam"
+	"dishwright/cam/choose"
+	"dishwright/cam/job"
+	"dishwright/cam/motion"
+	"dishwright/cam/path"
+	"dishwright/dish/measure/strict"
+
+	"github.com/stretchr/testify/require"
+)
+
+// small is a job that is planned in a few milliseconds.
+const small = `radius: 15 ft
+diameter: 160 mm
+blank: {size: 240 mm, thickness: 20 mm}
+machine: bench-600
+scallop: 0.2 mm
+allowance: 0.2 mm
+`
+
+const (
+	half  = "half: {shape: ball, diameter: 1/2 in, flutes: 2, flute length: 25 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm}"
+	inch  = "inch: {shape: flat, diameter: 1 in, flutes: 2, flute length: 12 mm, speed: 16000, chip load: 0.10 mm, depth of cut: 2 mm}"
+	thin  = "thin: {shape: flat, diameter: 6 mm, flutes: 1, flute length: 12 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 0.5 mm}"
+	quick = "quick: {shape: bull, diameter: 30 mm, corner: 6 mm, flutes: 2, flute length: 16 mm, speed: 5000, chip load: 0.1 mm, depth of cut: 2 mm}" // bench-600 cannot run so slowly
+	wide  = "wide: {shape: flat, diameter: 150 mm, flutes: 2, flute length: 16 mm, speed: 9000, chip load: 0.1 mm, depth of cut: 2 mm}"
+)
+
+func load(t testing.TB, extra string, cutters ...string) job.Job {
+	t.Helper()
+	text := small + extra
+	if len(cutters) > 0 {
+		text += "shelf:\n  " + strings.Join(cutters, "\n  ") + "\n"
+	}
+	j, err := job.Load("job.yaml", []byte(text))
+	require.NoError(t, err)
+	return j
+}
+
+// byHand plans every pair that the work allows, times the plans from their moves
+// and returns the time of each, by "rough>finish". A change of cutter costs
+// three minutes, as the package says.
+func byHand(w cam.Work) map[string]float64 {
+	times := map[string]float64{}
+	for _, finish := range w.Shelf {
+		roughs := []string{""}
+		for _, c := range w.Shelf {
+			roughs = append(roughs, c.Name)
+		}
+		for _, rough := range roughs {
+			if w.Finish != cam.Auto && w.Finish != finish.Name || w.Rough != cam.Auto && w.Rough != rough {
+				continue
+			}
+			p, err := cam.Make(w, rough, finish.Name)
+			if err != nil {
+				continue
+			}
+			total := 180 * float64(len(p.Programs)-1)
+			for _, pr := range p.Programs {
+				for _, s := range pr.Sections {
+					total += motion.Estimate(w.Machine, path.Path{Moves: s.Moves}).Total
+				}
+			}
+			times[rough+">"+finish.Name] = total
+		}
+	}
+	return times
+}
+
+// TestQuickest: the plan is that of the quickest pair, by a count of our own of
+// all pairs. The search times finishing at the allowance and the count at what
+// roughing really leaves, so that the ramps differ by a few seconds.
+func TestQuickest(t *testing.T) {
+	for name, j := range map[string]job.Job{
+		"usual shelf":   load(t, ""),
+		"two":           load(t, "", half, inch),
+		"three":         load(t, "", thin, half, inch),
+		"finish named":  load(t, "finish: half\n", half, inch),
+		"rough named":   load(t, "rough: half\n", half, inch),
+		"crown":         load(t, "form: caul\n", half, inch),
+		"one":           load(t, "", half),
+		"with the rest": load(t, "", quick, wide, thin, inch),
+		"both named":    load(t, "rough: inch\nfinish: half\n", half, inch),
+	} {
+		t.Run(name, func(t *testing.T) {
+			w := j.Work
+			c, err := choose.Plan(w)
+			require.NoError(t, err)
+			times := byHand(w)
+			least, best := math.Inf(1), ""
+			for pair, s := range times {
+				if s < least {
+					least, best = s, pair
+				}
+			}
+			const slack = 15 // s
+			got := times[c.Plan.Rough+">"+c.Plan.Finish]
+			require.NotZero(t, got, "the chosen pair can be planned")
+			require.LessOrEqual(t, got, least+slack, "%s>%s is not quicker than %s: %v", c.Plan.Rough, c.Plan.Finish, best, times)
+			if c.Why == "" {
+				require.NotEqual(t, cam.Auto, w.Rough)
+				require.NotEqual(t, cam.Auto, w.Finish)
+				require.Empty(t, c.Among)
+				return
+			}
+			require.Contains(t, c.Why, c.Plan.Finish)
+			require.Contains(t, c.Why, c.Plan.Rough)
+			for _, one := range c.Among {
+				pair := one.Rough + ">" + one.Finish
+				if one.Out != "" {
+					require.NotContains(t, times, pair, "ruled out: %s", one.Out)
+					require.Zero(t, one.Seconds)
+					continue
+				}
+				require.Contains(t, times, pair)
+				require.InDelta(t, times[pair], one.Seconds, slack, pair)
+			}
+		})
+	}
+}
+
+// TestRuledOut: cutters that will not do are listed with their reasons, and the
+// others are chosen from.
+func TestRuledOut(t *testing.T) {
+	c, err := choose.Plan(load(t, "", quick, inch, wide).Work)
+	require.NoError(t, err)
+	require.Equal(t, "inch", c.Plan.Finish)
+	out := map[string]string{}
+	for _, one := range c.Among {
+		if one.Out != "" {
+			out[one.Rough+">"+one.Finish] = one.Out
+		}
+	}
+	require.Contains(t, out[">quick"], "cannot run slowly enough for quick")
+	require.Contains(t, out["quick>inch"], "cannot run slowly enough for quick")
+	require.Contains(t, out[">wide"], "the level end of wide cannot go lower")
+}
+
+// TestHoldDownRulesOut: the quickest cutter gives way where it would come near a
+// hold-down and another does not, and the reason is told. A flat
+// runs on past the rim where a ball need not.
+func TestHoldDownRulesOut(t *testing.T) {
+	c, err := choose.Plan(load(t, "", inch, half).Work)
+	require.NoError(t, err)
+	require.Equal(t, "inch", c.Plan.Finish)
+	j := load(t, "hold downs: [{x: 90 mm, y: 0 mm, radius: 1 mm, height: 0.5 mm}]\n", inch, half)
+	c, err = choose.Plan(j.Work)
+	require.NoError(t, err)
+	require.Equal(t, "half", c.Plan.Finish)
+	require.NotEqual(t, "inch", c.Plan.Rough)
+	require.Equal(t, "inch", c.Among[0].Finish)
+	require.Contains(t, c.Among[0].Out, "the cutter of inch comes within")
+	// Alone on its shelf it is refused, at the hold-down.
+	j = load(t, "hold downs: [{x: 90 mm, y: 0 mm, radius: 1 mm, height: 0.5 mm}]\n", inch)
+	_, err = choose.Plan(j.Work)
+	var fs strict.Faults
+	require.ErrorAs(t, j.Locate(err), &fs)
+	require.Equal(t, strict.Pos{Line: 7, Column: 14}, strict.Pos{Line: fs[0].Line, Column: fs[0].Column})
+	require.Contains(t, fs[0].Hint, "further from the apex")
+}
+
+// TestNothing: where nothing will do, each cutter's reason comes at its place,
+// with a hint that helps.
+func TestNothing(t *testing.T) {
+	j := load(t, "", quick, wide)
+	_, err := choose.Plan(j.Work)
+	var fs strict.Faults
+	require.ErrorAs(t, j.Locate(err), &fs)
+	require.Len(t, fs, 2)
+	require.Equal(t, []int{8, 5}, []int{fs[0].Line, fs[1].Line}, "the speed of one, the scallop that the other cannot keep")
+	require.Contains(t, fs[0].Message, "no cutter of the shelf will do; quick: ")
+	require.Contains(t, fs[1].Message, "no cutter of the shelf will do; wide: ")
+	for _, f := range fs {
+		require.NotEmpty(t, f.Hint)
+		require.Greater(t, f.Column, 3)
+	}
+	// One cutter alone: its own problems, as they are.
+	j = load(t, "", quick)
+	_, err = choose.Plan(j.Work)
+	require.ErrorAs(t, j.Locate(err), &fs)
+	require.Len(t, fs, 1)
+	require.Contains(t, fs[0].Message, "cannot run slowly enough for quick")
+	require.Equal(t, 8, fs[0].Line)
+}
+
+// TestTooFine: a scallop that takes over a million moves is refused with one
+// that does not, whether the cutter is named or chosen, and that one is enough.
+func TestTooFine(t *testing.T) {
+	const text = `radius: 25 ft
+diameter: 1200 mm
+blank: {size: 1250 mm, thickness: 60 mm}
+machine: wide-1250
+scallop: %s
+shelf:
+  pin: {shape: flat, diameter: 1.5 mm, flutes: 2, flute length: 30 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm}
+  ball: {shape: ball, diameter: 1 mm, flutes: 2, flute length: 30 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm}
+finish: ball
+`
+	j, err := job.Load("job.yaml", fmt.Appendf(nil, text, "0.005 mm"))
+	require.NoError(t, err)
+	_, err = choose.Plan(j.Work)
+	var ps cam.Problems
+	require.True(t, errors.As(err, &ps), "%v", err)
+	require.Equal(t, "scallop", ps[0].Key)
+	require.Contains(t, ps[0].Message, "over 1000000 moves")
+	enough, _, ok := strings.Cut(ps[0].Hint, " would be enough")
+	require.True(t, ok, ps[0].Hint)
+	j, err = job.Load("job.yaml", fmt.Appendf(nil, text, enough))
+	require.NoError(t, err)
+	w := j.Work
+	finish, _ := w.Cutter("ball")
+	_, err = cam.FinishingOf(w, finish, w.Allowance)
+	require.NoError(t, err, "the scallop that was said to be enough")
+}
+
+// TestSameEveryTime: the same work, the same choice.
+func TestSameEveryTime(t *testing.T) {
+	a, err := choose.Plan(load(t, "", thin, half, inch).Work)
+	require.NoError(t, err)
+	b, err := choose.Plan(load(t, "", thin, half, inch).Work)
+	require.NoError(t, err)
+	require.Equal(t, a, b)
+}

@@ -1,0 +1,117 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// tooHigh is the finding of a ridge over the bound, at the line that leaves it.
+func tooHigh(c Case, ridge Ridge, programs []Program) Finding {
+	f := Finding{Kind: KindScallop, X: ridge.X, Y: ridge.Y, Amount: ridge.Certified - c.Scallop,
+		Message: fmt.Sprintf("a ridge of up to %.4f mm stands; %.4f mm are allowed", ridge.Certified, c.Scallop)}
+	if len(programs) == 0 {
+		return f
+	}
+	last := programs[len(programs)-1]
+	f.Program = last.Name
+	if m, ok := culprit(c.Face, last, ridge.X, ridge.Y, f.Amount); ok {
+		f.Line, f.Column = m.Source.Line, m.Source.Column
+	}
+	return f
+}
+
+// culprit returns the cutting move that is most likely to have left a ridge of
+// so much over the bound.
+//
+// A move on the floor of the face would have left less than the bound within its
+// reach, so one that left the ridge ends at least that much above the floor.
+// Roughing does so too, but ahead of finishing: the last such move close by
+// that comes after one on the floor is taken. Where there is none something is
+// missing, and the nearest move on the floor is taken, or the nearest of all.
+func culprit(face dish.Face, p Program, x, y, over float64) (best path.Move, ok bool) {
+	g, reach := newFloor(face, p.Cutter), p.Cutter.Radius()
+	least := math.Max(leastBlamed, over*0.9) // of what it is above the floor; a tenth for what its neighbours took
+	nearest, nearestLow := math.Inf(1), math.Inf(1)
+	var any, low, high path.Move
+	found := false
+	for _, m := range p.Path.Moves {
+		if m.Kind == path.Traverse {
+			continue
+		}
+		d := planDistance(m, x, y)
+		above := m.To.Z - g.allowed(math.Hypot(m.To.X, m.To.Y))
+		if d < nearest {
+			nearest, any, ok = d, m, true
+		}
+		switch {
+		case above <= least && d < nearestLow:
+			nearestLow, low = d, m
+		case above > least && d <= reach && nearestLow <= reach:
+			high, found = m, true
+		}
+	}
+	switch {
+	case found:
+		return high, true
+	case nearestLow <= 2*reach:
+		return low, true
+	}
+	return any, ok
+}
+
+// leastBlamed is how far above the floor, in mm, a move's end must stand at least
+// to be blamed for a ridge: more than rounding and the lift of chords, less than
+// the least scallop that a job may ask for.
+const leastBlamed = 0.003
+
+// planDistance returns the distance in plan from (x, y) to a move, +Inf where it
+// is not known. An arc counts as chords that leave it by arcAside at most.
+func planDistance(m path.Move, x, y float64) float64 {
+	if m.Kind != path.Arc {
+		return segmentDistance(m.From.X, m.From.Y, m.To.X, m.To.Y, x, y)
+	}
+	least, a := math.Inf(1), m.From
+	n := arcPieces(m)
+	for k := range n {
+		b := m.At(float64(k+1) / float64(n))
+		least = math.Min(least, segmentDistance(a.X, a.Y, b.X, b.Y, x, y))
+		a = b
+	}
+	return least
+}
+
+// arcAside is how far the chords that stand for an arc may leave it, in mm: a
+// hundredth of the room that a hold-down is given.
+const arcAside = 0.02
+
+// mostArcChords is how many chords an arc gets: enough for arcAside on a full
+// circle of 80 m.
+const mostArcChords = 100_000
+
+// arcPieces returns how many chords keep to an arc within arcAside: a chord over
+// the angle a leaves a circle of radius r by r·a²/8 at most.
+func arcPieces(m path.Move) int {
+	angle, r0, r1 := m.Sweep()
+	n := math.Ceil(math.Abs(angle) * math.Sqrt(math.Max(r0, r1)/(8*arcAside)))
+	return int(math.Min(mostArcChords, math.Max(1, n)))
+}
+
+// segmentDistance returns the distance from (x, y) to a straight piece. An end
+// that is not known leaves the other.
+func segmentDistance(ax, ay, bx, by, x, y float64) float64 {
+	if math.IsNaN(ax + ay) {
+		ax, ay = bx, by
+	}
+	if math.IsNaN(ax + ay + bx + by) {
+		return math.Inf(1)
+	}
+	dx, dy := bx-ax, by-ay
+	t, n := 0.0, float64(dx*dx)+float64(dy*dy)
+	if n > 0 {
+		t = math.Min(1, math.Max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
+	}
+	return math.Hypot(x-ax-float64(t*dx), y-ay-float64(t*dy))
+}

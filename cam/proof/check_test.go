@@ -1,0 +1,486 @@
+package proof
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"math"
+	"strings"
+	"testing"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/machines"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// bench is a small spindle machine with round numbers that takes arcs.
+func bench() machines.Machine {
+	m, _ := machines.Builtin("bench-600")
+	m.Arcs, m.Hood = true, nil
+	return m
+}
+
+// byHand is a machine whose router is switched by hand.
+func byHand() machines.Machine {
+	m, _ := machines.Builtin("bench-400")
+	m.Arcs = true
+	return m
+}
+
+// plainCase is a shallow hollow of 20 mm in a thick blank, so that hardly
+// anything but what a test does is a fault; its ridge may be as high as it likes.
+func plainCase(m machines.Machine) Case {
+	return Case{Face: must(dish.NewFace(dish.Hollow, 60, 40)), Blank: dish.Blank{Outline: dish.Square, Length: 200, Width: 200, Thickness: 40},
+		Floor: 10, Machine: m, Scallop: 100, Cell: 1}
+}
+
+// plainCutter may take much at once.
+func plainCutter() path.Cutter {
+	return path.Cutter{Name: "small flat", Shape: path.Flat, Diameter: 6, Flutes: 2, FluteLength: 10, Shank: 6, StickOut: 30, FastestSpeed: 18000, DepthOfCut: 5, Ramp: math.Pi / 4}
+}
+
+// act is a step of a hand-made program; each stands on a line of its own.
+type act func(*Program, *r3.Vec)
+
+func at(p *Program) path.Source {
+	return path.Source{Line: len(p.Path.Moves) + len(p.Path.Events) + len(p.PathModes) + 1, Column: 1}
+}
+
+// to makes a move; NaN leaves a coordinate.
+func to(kind path.Kind, feed, x, y, z float64) act {
+	return func(p *Program, tip *r3.Vec) {
+		end := *tip
+		for _, a := range []struct {
+			to   *float64
+			from float64
+		}{{&end.X, x}, {&end.Y, y}, {&end.Z, z}} {
+			if !math.IsNaN(a.from) {
+				*a.to = a.from
+			}
+		}
+		p.Path.Moves = append(p.Path.Moves, path.Move{Kind: kind, From: *tip, To: end, Feed: feed, Source: at(p)})
+		*tip = end
+	}
+}
+
+var nan = math.NaN()
+
+func g0(x, y, z float64) act    { return to(path.Traverse, 0, x, y, z) }
+func g1(x, y, z, f float64) act { return to(path.Line, f, x, y, z) }
+func m0() act                   { return event(path.Stop, 0) }
+func m1() act                   { return event(path.OptionalStop, 0) }
+func m2() act                   { return event(path.End, 0) }
+func m3(s float64) act          { return event(path.SpindleOn, s) }
+func m5() act                   { return event(path.SpindleOff, 0) }
+func dwell(seconds float64) act { return event(path.Dwell, seconds) }
+func arc(m path.Move, f float64) act {
+	return func(p *Program, tip *r3.Vec) {
+		m.Kind, m.Feed, m.Source = path.Arc, f, at(p)
+		p.Path.Moves = append(p.Path.Moves, m)
+		*tip = m.To
+	}
+}
+func event(k path.EventKind, v float64) act {
+	return func(p *Program, _ *r3.Vec) {
+		p.Path.Events = append(p.Path.Events, path.Event{Kind: k, Value: v, Before: len(p.Path.Moves), Source: at(p)})
+	}
+}
+func mode(text string) act {
+	return func(p *Program, _ *r3.Vec) {
+		p.PathModes = append(p.PathModes, PathMode{text, len(p.Path.Moves), at(p)})
+	}
+}
+
+// program puts a program together.
+func program(acts ...act) Program {
+	p, tip := Program{Name: "1-test.ngc", Cutter: plainCutter()}, r3.Vec{X: nan, Y: nan, Z: nan}
+	for _, a := range acts {
+		a(&p, &tip)
+	}
+	return p
+}
+
+// head and tail frame the work of a spindle machine, 6 and 3 lines.
+func framed(work ...act) []act {
+	all := append([]act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), dwell(5), g0(0, 0, nan)}, work...)
+	return append(all, g0(nan, nan, 5), m5(), m2())
+}
+
+// findings returns kind and line of what is found, ridges left out.
+func findings(t *testing.T, c Case, programs ...Program) (list []Finding) {
+	t.Helper()
+	r, err := Check(c, programs)
+	require.NoError(t, err)
+	for _, f := range r.Findings {
+		if f.Kind != KindScallop {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+type wantFinding struct {
+	kind   Kind
+	line   int
+	amount float64
+}
+
+func TestCheckOneFault(t *testing.T) {
+	clamp := func(c *Case) { c.HoldDowns = []path.Obstacle{{X: 50, Y: 0, Radius: 5, Height: 8}} }
+	hooded := func(c *Case) {
+		clamp(c)
+		c.HoldDowns[0].Height = 30
+		c.Machine.Hood = &machines.Hood{Diameter: 60, AboveTip: 12}
+	}
+	f := 1000.0
+	for _, k := range []struct {
+		name   string
+		change func(*Case)
+		cutter func(*path.Cutter)
+		acts   []act
+		want   []wantFinding
+	}{
+		{"all well", nil, nil, framed(g1(nan, nan, -2, f), g1(10, nan, nan, f)), nil},
+		{"no stop", nil, nil, framed(g1(nan, nan, -2, f))[1:], []wantFinding{{KindOrder, 2, 0}}},
+		{"stop behind the first move", nil, nil, []act{mode("G64"), g0(nan, nan, 5), m0(), m3(16000), m5(), m2()}, []wantFinding{{KindOrder, 2, 0}}},
+		{"spindle before the stop", nil, nil, []act{m3(16000), m0(), m5(), m2()}, []wantFinding{{KindOrder, 1, 0}, {KindOrder, 1, 0}}},
+		{"spindle before the lift", nil, nil, []act{m0(), m3(16000), g0(nan, nan, 5), m5(), m2()}, []wantFinding{{KindOrder, 2, 0}}},
+		{"lift not high enough", nil, nil, []act{m0(), g0(nan, nan, 1.9), m3(16000), m5(), m2()}, []wantFinding{{KindOrder, 3, 0}}},
+		{"sideways before the lift", nil, nil, []act{m0(), g0(10, nan, nan), m2()}, []wantFinding{{KindOrder, 2, 0}, {KindTraverse, 2, 0}}},
+		{"sideways and up at once", nil, nil, []act{m0(), g0(10, 10, 5), m2()}, []wantFinding{{KindOrder, 2, 0}, {KindTraverse, 2, 0}, {KindTraverse, 2, 0}}},
+		{"ends in the blank", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), dwell(5), g0(0, 0, nan), g1(nan, nan, -2, f), m5(), m2()}, []wantFinding{{KindOrder, 8, 2}}},
+		{"speed changed while it cuts", nil, nil, framed(g1(nan, nan, -2, f), m3(17000), g1(10, nan, nan, f)), nil},
+		{"still when it cuts", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 0, nan), g1(nan, nan, 0.5, f), g1(nan, nan, -2, f), g0(nan, nan, 5), m2()}, []wantFinding{{KindSpindle, 6, 0}}},
+		{"stopped half-way", nil, nil, framed(g1(nan, nan, -2, f), g0(nan, nan, 5), m5(), g1(nan, nan, -3, f)), []wantFinding{{KindSpindle, 10, 0}}},
+		{"does not wait", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), g0(0, 0, nan), g1(nan, nan, -1, 60), g0(nan, nan, 5), m5(), m2()}, []wantFinding{{KindSpindle, 6, 5}}},
+		{"waits on its way", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), g0(0, 0, nan), g1(nan, nan, 0, 60), g1(nan, nan, -1, 60), g0(nan, nan, 5), m5(), m2()}, nil},
+		{"turns at the end", nil, nil, []act{m0(), g0(nan, nan, 5), m3(16000)}, []wantFinding{{KindSpindle, 3, 0}}},
+		{"too fast for the cutter", nil, nil, framed(m3(18001)), []wantFinding{{KindSpindle, 7, 1}}},
+		{"too slow for the spindle", nil, nil, framed(m3(7000)), []wantFinding{{KindSpindle, 7, 1000}}},
+		{"cutter changed", nil, nil, framed(event(path.CutterCall, 2)), []wantFinding{{KindCutter, 7, 0}}},
+		{"cutter called first", nil, nil, append([]act{event(path.CutterCall, 2)}, framed()...), nil},
+		{"no path mode", nil, nil, append([]act{m0()}, framed(g1(nan, nan, -2, f), g1(5, nan, nan, f))[2:]...), []wantFinding{{KindPathMode, 6, 0}}},
+		{"another path mode for a while", nil, nil, framed(mode("G64 P1"), g1(nan, nan, -2, f), g1(nan, nan, -3, f), mode("G64"), g1(nan, nan, -4, f)), []wantFinding{{KindPathMode, 7, 0}}},
+		{"exact path modes", nil, nil, framed(mode("G61"), g1(nan, nan, -2, f), mode("G61.1"), g1(nan, nan, -3, f)), nil},
+		{"feed along X", nil, nil, framed(g1(nan, nan, -2, f), g1(10, nan, nan, 5500)), []wantFinding{{KindFeed, 8, 500}}},
+		{"feed along Z", nil, nil, framed(g1(nan, nan, -2, 1600)), []wantFinding{{KindFeed, 7, 100}}},
+		{"feed aslant within limits", nil, nil, framed(g1(nan, nan, 0, f), g1(10, 10, nan, 5000*math.Sqrt2)), nil},
+		{"feed from nowhere", nil, nil, []act{m0(), mode("G64"), g1(nan, nan, 5, 2000), m2()}, []wantFinding{{KindFeed, 3, 500}}},
+		{"feed from nowhere along known axes", nil, nil, []act{m0(), mode("G64"), g1(nan, nan, 5, 1500), g1(1, nan, nan, 5500), m2()}, []wantFinding{{KindFeed, 4, 500}}},
+		{"no feed", nil, nil, framed(g1(nan, nan, -2, nan)), []wantFinding{{KindFeed, 7, 0}}},
+		{"travel in X with Y unknown", nil, nil, []act{m0(), g0(nan, nan, 5), g0(311, nan, nan), m2()}, []wantFinding{{KindTravel, 3, 1}}},
+		{"travel in Y", nil, nil, framed(g0(nan, -310.5, nan)), []wantFinding{{KindTravel, 7, 0.5}, {KindTravel, 8, 0.5}}},
+		{"travel in Z", nil, nil, framed(g0(nan, nan, 51)), []wantFinding{{KindTravel, 7, 1}, {KindTravel, 8, 1}}},
+		{"below the bed", nil, nil, framed(g0(nan, 150, nan), g0(nan, nan, -40.5)), []wantFinding{{KindTravel, 8, 0.5}, {KindFloor, 8, 10.5}, {KindGouge, 8, 40.5}, {KindTravel, 9, 0.5}, {KindFloor, 9, 10.5}, {KindGouge, 9, 40.5}}},
+		{"no arcs", func(c *Case) { c.Machine.Arcs = false }, nil, framed(arc(path.Move{From: r3.Vec{Z: 5}, To: r3.Vec{X: 2, Z: 5}, Centre: r3.Vec{X: 1, Z: 5}}, f)), []wantFinding{{KindArc, 7, 0}}},
+		{"traverse aslant", nil, nil, framed(g0(10, nan, 6)), []wantFinding{{KindTraverse, 7, 1}}},
+		{"traverse low over the blank", nil, nil, framed(g0(nan, nan, 1), g0(10, nan, nan)), []wantFinding{{KindTraverse, 8, 1}}},
+		{"traverse low beside the blank", nil, nil, framed(g0(nan, 110, nan), g0(nan, nan, 1), g0(10, nan, nan)), nil},
+		{"traverse low over a corner alone", nil, nil, framed(g0(0, 204, nan), g0(nan, nan, 1), g0(204, 0, nan)), nil},
+		{"traverse low cutting a corner", nil, nil, framed(g0(0, 198, nan), g0(nan, nan, 1), g0(198, 0, nan)), []wantFinding{{KindTraverse, 9, 1}}},
+		{"plunge in a traverse", nil, nil, framed(g0(nan, nan, -1)), []wantFinding{{KindTraverse, 7, 1}}},
+		{"low over a clamp", clamp, nil, framed(g0(nan, nan, 11), g0(nan, nan, 9), g0(44, nan, nan)), []wantFinding{{KindOrder, 4, 0}, {KindTraverse, 6, 5}, {KindTraverse, 9, 1}, {KindObstacle, 9, 4}, {KindObstacle, 10, 4}}},
+		{"aslant, high over a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 0, nan), g1(nan, nan, 20, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), nil},
+		{"aslant, down beside a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 0, nan), g1(nan, nan, 11, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), []wantFinding{{KindObstacle, 8, 10 - 50/13.0}}},
+		{"holder over a clamp", func(c *Case) { clamp(c); c.HoldDowns[0].Height = 34 }, nil,
+			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(30, 0, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 3}, {KindObstacle, 8, 3}}},
+		{"shank over a clamp", func(c *Case) { clamp(c); c.HoldDowns[0].Height = 12 }, func(c *path.Cutter) { c.Shank = 20 },
+			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(34, 0, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 1}, {KindObstacle, 8, 1}}},
+		{"hood over a clamp", hooded, nil,
+			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(15, 0, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 2}, {KindObstacle, 8, 2}}},
+		{"into the floor", func(c *Case) { c.Floor = 38.5; c.Face = must(dish.NewFace(dish.Hollow, 60, 40)) }, nil, framed(g1(nan, nan, -2, f)), []wantFinding{{KindFloor, 7, 0.5}, {KindFloor, 8, 0.5}}},
+		{"gouge", nil, nil, framed(g0(90, nan, nan), g1(nan, nan, -0.5, f)), []wantFinding{{KindGouge, 8, 0.5}, {KindGouge, 9, 0.5}}},
+		{"bite", nil, nil, framed(g1(nan, nan, -5.5, f)), []wantFinding{{KindBite, 7, 0.5}}},
+		{"flutes shorter than the depth of cut", nil, func(c *path.Cutter) { c.FluteLength = 3 }, framed(g1(nan, nan, -2.5, f), g1(nan, nan, -6, f)), []wantFinding{{KindBite, 8, 0.5}}},
+		{"ramp", nil, func(c *path.Cutter) { c.Core = 2; c.Ramp = 3 * math.Pi / 180 }, framed(g1(nan, nan, -2, f)), []wantFinding{{KindRamp, 7, 87}}},
+		{"ramp in the air", nil, func(c *path.Cutter) { c.Core = 2; c.Ramp = 3 * math.Pi / 180 }, framed(g1(nan, nan, 0, f)), nil},
+		{"holder against the blank", nil, func(c *path.Cutter) { c.StickOut = 3 }, framed(g1(nan, nan, -3.5, f)), []wantFinding{{KindContact, 7, 0.5}, {KindContact, 8, 0.5}}},
+	} {
+		t.Run(k.name, func(t *testing.T) {
+			c, p := plainCase(bench()), program(k.acts...)
+			if k.change != nil {
+				k.change(&c)
+			}
+			if k.cutter != nil {
+				k.cutter(&p.Cutter)
+			}
+			var got []wantFinding
+			for _, f := range findings(t, c, p) {
+				got = append(got, wantFinding{f.Kind, f.Line, math.Round(f.Amount*1e3) / 1e3})
+			}
+			for i := range k.want {
+				k.want[i].amount = math.Round(k.want[i].amount*1e3) / 1e3
+			}
+			require.Equal(t, k.want, got)
+		})
+	}
+}
+
+// TestCheckHandRouter: the first stop lets the operator read, the first one that
+// stands clear switches the router on, the last one off.
+func TestCheckHandRouter(t *testing.T) {
+	f := 900.0
+	cut := func(z float64) act { return g1(nan, nan, z, f) }
+	for _, k := range []struct {
+		name string
+		acts []act
+		want []wantFinding
+	}{
+		{"all well", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
+		{"a pause in the middle", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 0, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
+		{"a pause in the cut", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), m0(), cut(-3), g0(nan, nan, 5), m0(), m2()}, nil},
+		{"an optional stop is none", []act{m0(), mode("G64"), g0(nan, nan, 5), m1(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m1(), m2()}, []wantFinding{{KindSpindle, 7, 0}}},
+		{"no stop to switch it on", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 5, 0}}},
+		{"no stop to switch it off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m2()}, []wantFinding{{KindOrder, 9, 0}}},
+		{"sideways after it is off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 9, nan), m2()}, []wantFinding{{KindOrder, 10, 0}}},
+		{"off in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), m0(), m2()}, []wantFinding{{KindOrder, 9, 2}}},
+		{"M3", []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), m0(), m2()}, []wantFinding{{KindSpindle, 4, 0}}},
+		{"switched on in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(nan, nan, 0), m0(), g1(nan, nan, -1, f), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 6, 0}}},
+		{"does not wait", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 0, nan), m0(), cut(0), cut(-1), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 7, 4 - 5/900.0*60}}},
+	} {
+		t.Run(k.name, func(t *testing.T) {
+			var got []wantFinding
+			for _, f := range findings(t, plainCase(byHand()), program(k.acts...)) {
+				got = append(got, wantFinding{f.Kind, f.Line, math.Round(f.Amount*1e3) / 1e3})
+			}
+			for i := range k.want {
+				k.want[i].amount = math.Round(k.want[i].amount*1e3) / 1e3
+			}
+			require.Equal(t, k.want, got)
+		})
+	}
+}
+
+// TestCheckHasEveryKind reads the source: each Kind that is declared is listed.
+func TestCheckHasEveryKind(t *testing.T) {
+	file, err := parser.ParseFile(token.NewFileSet(), "check.go", nil, 0)
+	require.NoError(t, err)
+	var declared []Kind
+	ast.Inspect(file, func(n ast.Node) bool {
+		v, ok := n.(*ast.ValueSpec)
+		if ok && len(v.Names) == 1 && strings.HasPrefix(v.Names[0].Name, "Kind") && len(v.Values) == 1 {
+			declared = append(declared, Kind(strings.Trim(v.Values[0].(*ast.BasicLit).Value, `"`)))
+		}
+		return true
+	})
+	require.Equal(t, Kinds(), declared)
+	require.Equal(t, []Kind{"text", "cutter", "order", "spindle", "feed", "travel", "arc", "path mode", "traverse", "obstacle",
+		"floor", "gouge", "bite", "ramp", "contact", "scallop"}, declared, "machines sort by these words")
+}
+
+func TestCheckListsEachKindTwentyTimesAtMost(t *testing.T) {
+	work := []act{g0(90, nan, nan), g1(nan, nan, 0, 1000)}
+	for i := range 50 {
+		work = append(work, g1(90, float64(i%2), -0.1, 5001))
+	}
+	p := program(framed(work...)...)
+	counts := map[Kind]int{}
+	last := 0
+	for _, f := range findings(t, plainCase(bench()), p) {
+		counts[f.Kind]++
+		require.GreaterOrEqual(t, f.Line, last)
+		last = f.Line
+	}
+	require.Equal(t, map[Kind]int{KindGouge: 20, KindFeed: 20}, counts)
+}
+
+// anyArc draws an arc with equal radii in any plane.
+func anyArc(t *rapid.T) path.Move {
+	m := path.Move{Kind: path.Arc, Plane: rapid.SampledFrom([]path.Plane{path.XY, path.ZX, path.YZ}).Draw(t, "plane"), Clockwise: rapid.Bool().Draw(t, "clockwise")}
+	first, second, normal := m.Plane.Axes()
+	r := rapid.Float64Range(0.5, 300).Draw(t, "radius")
+	quarter := rapid.SampledFrom([]float64{0, 0.25, 0.5, 0.75, 1})
+	share := func(name string) float64 {
+		if rapid.Bool().Draw(t, name+" on an axis") {
+			return quarter.Draw(t, name)
+		}
+		return rapid.Float64Range(0, 1).Draw(t, name)
+	}
+	var c, from, to [3]float64
+	for k := range c {
+		c[k] = rapid.Float64Range(-100, 100).Draw(t, "centre")
+	}
+	a, b := 2*math.Pi*share("from"), 2*math.Pi*share("to")
+	from[first], from[second] = c[first]+r*math.Cos(a), c[second]+r*math.Sin(a)
+	to[first], to[second] = c[first]+r*math.Cos(b), c[second]+r*math.Sin(b)
+	from[normal], to[normal] = c[normal], c[normal]+rapid.Float64Range(-50, 50).Draw(t, "rise")
+	vec := func(v [3]float64) r3.Vec { return r3.Vec{X: v[0], Y: v[1], Z: v[2]} }
+	m.From, m.To, m.Centre, m.Feed = vec(from), vec(to), vec(c), 1000
+	return m
+}
+
+func TestArcBoundsAgainstManyPlaces(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := anyArc(t)
+		lo, hi := bounds(m)
+		least, most := m.From, m.From
+		const n = 2000
+		for i := range n + 1 {
+			v := m.At(float64(i) / n)
+			least = r3.Vec{X: math.Min(least.X, v.X), Y: math.Min(least.Y, v.Y), Z: math.Min(least.Z, v.Z)}
+			most = r3.Vec{X: math.Max(most.X, v.X), Y: math.Max(most.Y, v.Y), Z: math.Max(most.Z, v.Z)}
+		}
+		// the places miss the outermost one by r·(2π/2000)²/8 at most: 0.4 mm × 1e-3 for 300 mm
+		for _, d := range []float64{least.X - lo.X, least.Y - lo.Y, least.Z - lo.Z, hi.X - most.X, hi.Y - most.Y, hi.Z - most.Z} {
+			require.GreaterOrEqual(t, d, -1e-9)
+			require.LessOrEqual(t, d, 4e-4)
+		}
+	})
+}
+
+func TestFeedSharesAgainstManyPlaces(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := anyArc(t)
+		got := arcShares(m)
+		var want [3]float64
+		const n = 4000
+		for i := range n {
+			d := r3.Sub(m.At(float64(i+1)/n), m.At(float64(i)/n))
+			long := r3.Norm(d)
+			for k, v := range [...]float64{d.X, d.Y, d.Z} {
+				want[k] = math.Max(want[k], math.Abs(v)/long)
+			}
+		}
+		for k := range want { // a chord's direction lies up to 2π/8000 off an end's
+			require.InDelta(t, want[k], got[k], 8e-4)
+		}
+	})
+}
+
+func TestArcFeedIsExact(t *testing.T) {
+	// From 30 to 60 degrees of a circle X moves at sin 60 at most, Y at cos 30.
+	sin, cos := math.Sincos(math.Pi / 6)
+	m := path.Move{Kind: path.Arc, From: r3.Vec{X: 10 * cos, Y: 10 * sin, Z: 5}, To: r3.Vec{X: 10 * sin, Y: 10 * cos, Z: 5}, Centre: r3.Vec{Z: 5}}
+	c := plainCase(bench())
+	c.Machine.Feed.Y = 4000
+	for feed, want := range map[float64]int{4000 / cos * (1 - 1e-9): 0, 4000 / cos * (1 + 1e-5): 1} {
+		p := program(framed(g1(m.From.X, m.From.Y, nan, 1000), arc(m, feed))...)
+		require.Len(t, findings(t, c, p), want)
+	}
+}
+
+func TestPlanDistanceAgainstManyPlaces(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := anyArc(t)
+		if rapid.Bool().Draw(t, "line") {
+			m.Kind = path.Line
+		}
+		x, y := rapid.Float64Range(-400, 400).Draw(t, "x"), rapid.Float64Range(-400, 400).Draw(t, "y")
+		top := rapid.Float64Range(-200, 400).Draw(t, "top")
+		want, wantBelow := math.Inf(1), math.Inf(1)
+		const n = 4000
+		for i := range n + 1 {
+			v := m.At(float64(i) / n)
+			d := math.Hypot(v.X-x, v.Y-y)
+			want = math.Min(want, d)
+			if v.Z < top {
+				wantBelow = math.Min(wantBelow, d)
+			}
+		}
+		step := m.Length() / n
+		require.InDelta(t, want, planDistance(m, x, y), arcAside+step)
+		below := distanceBelow(m, top, x, y)
+		if math.IsInf(below, 1) {
+			require.True(t, math.IsInf(wantBelow, 1))
+			return
+		}
+		require.LessOrEqual(t, below, wantBelow+arcAside)
+		require.GreaterOrEqual(t, below, planDistance(m, x, y)-1e-9)
+	})
+}
+
+// TestCheckBlamesTheRightLine: rows over a small hollow, one place raised or one
+// row missing, with a roughing layer ahead of it.
+func TestCheckBlamesTheRightLine(t *testing.T) {
+	face := must(dish.NewFace(dish.Hollow, 1000, 30))
+	cut := plainCutter()
+	rows := func(raised, missing int) (Program, map[int]int) {
+		acts := framed()[:6]
+		first := map[int]int{} // line of each row's vertex
+		p := Program{Name: "1-test.ngc", Cutter: cut}
+		tip := r3.Vec{X: nan, Y: nan, Z: nan}
+		for _, a := range acts {
+			a(&p, &tip)
+		}
+		for y := -36.0; y <= 36; y += 4 { // a layer of roughing
+			g1(-36, y, 0, 1000)(&p, &tip)
+			g1(36, y, 0, 1000)(&p, &tip)
+		}
+		k := 0
+		for row := range 25 {
+			y := float64(row-12) * 3
+			if row == missing {
+				continue
+			}
+			for x := -36.0; x <= 36; x += 4 {
+				z := math.Min(0, face.Tip(3, 0, math.Hypot(x, y)))
+				if k == raised {
+					z += 1
+				}
+				g1(x, y, z, 1000)(&p, &tip)
+				first[k] = p.Path.Moves[len(p.Path.Moves)-1].Source.Line
+				k++
+			}
+		}
+		for _, a := range []act{g0(nan, nan, 5), m5(), m2()} {
+			a(&p, &tip)
+		}
+		return p, first
+	}
+	blamed := func(p Program) int {
+		c := plainCase(bench())
+		c.Face, c.Scallop = face, 0.1
+		r, err := Check(c, []Program{p})
+		require.NoError(t, err)
+		for _, f := range r.Findings {
+			if f.Kind == KindScallop {
+				require.Equal(t, p.Name, f.Program)
+				return f.Line
+			}
+		}
+		return 0
+	}
+	p, _ := rows(-1, -1)
+	require.Zero(t, blamed(p), "all well")
+	for _, k := range []int{19*12 + 9, 19*6 + 5, 19*18 + 12, 19*9 + 8} {
+		p, lines := rows(k, -1)
+		require.Equal(t, lines[k], blamed(p), "vertex %d", k)
+	}
+	p, lines := rows(-1, 12)
+	got := blamed(p)
+	require.True(t, got >= lines[19*11] && got < lines[19*13-1]+2, "beside the missing row, not at line %d", got)
+}
+
+// TestCheckNeverPanics holds anything that a reader can give.
+func TestCheckNeverPanics(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		place := rapid.OneOf(rapid.Float64Range(-100, 100), rapid.SampledFrom([]float64{nan, 1e6, -1e6, 0, 5, -40}))
+		var acts []act
+		for range rapid.IntRange(0, 12).Draw(t, "n") {
+			x, y, z := place.Draw(t, "x"), place.Draw(t, "y"), place.Draw(t, "z")
+			switch rapid.IntRange(0, 5).Draw(t, "what") {
+			case 0:
+				acts = append(acts, g0(x, y, z))
+			case 1, 2:
+				acts = append(acts, g1(x, y, z, rapid.SampledFrom([]float64{0, 1, 1e9, nan}).Draw(t, "feed")))
+			case 3:
+				acts = append(acts, arc(anyArc(t), 1000))
+			default:
+				acts = append(acts, event(path.EventKind(rapid.IntRange(0, 10).Draw(t, "event")), rapid.SampledFrom([]float64{0, 1, 16000, 1e9}).Draw(t, "value")))
+			}
+		}
+		c := plainCase(rapid.SampledFrom([]machines.Machine{bench(), byHand()}).Draw(t, "machine"))
+		c.HoldDowns = []path.Obstacle{{X: 50, Y: 0, Radius: 5, Height: 8}}
+		c.Cell = 4
+		r, err := Check(c, []Program{program(acts...)})
+		require.NoError(t, err)
+		for _, f := range r.Findings {
+			require.False(t, math.IsNaN(f.X+f.Y+f.Amount), "%+v", f)
+			require.NotContains(t, f.Message, "NaN")
+		}
+	})
+}

@@ -1,0 +1,135 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// Identities of a lane f of any run, for places p, q and the middle m of them:
+//
+//  1. f(m) ≤ (f(p) + f(q)) / 2, but for a ring's bend
+//  2. f(p) is never below what the moves themselves leave
+func TestLanesAreConvexAndNeverTooLow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		face, _ := jobFace(t)
+		c := jobCutter(t)
+		cut := Cut{c, jobMoves(t, face, c)}
+		runs, err := trace(cut)
+		require.NoError(t, err)
+		r := rapid.SampledFrom(runs).Draw(t, "run")
+		near := r.raw
+		if r.ring != nil {
+			near = []point{{x: r.ring.ax, y: r.ring.ay}}
+		}
+		draw := func(name string) (x, y float64) {
+			p := rapid.SampledFrom(near).Draw(t, name)
+			return p.x + c.Diameter*rapid.Float64Range(-0.6, 0.6).Draw(t, name+" x"),
+				p.y + c.Diameter*rapid.Float64Range(-0.6, 0.6).Draw(t, name+" y")
+		}
+		px, py := draw("p")
+		qx, qy := draw("q")
+		mx, my := (px+qx)/2, (py+qy)/2
+		for _, l := range r.lanes(nil, mx, my) {
+			fp, _ := l.at(px, py)
+			fq, _ := l.at(qx, qy)
+			fm, _ := l.at(mx, my)
+			require.GreaterOrEqual(t, fm, r.under(mx, my))
+			require.GreaterOrEqual(t, fp, r.under(px, py))
+			if r.ring == nil && !math.IsInf(fp+fq, 1) {
+				// a bull's station stops within 1e-12 of its radius; eps counts once more
+				require.LessOrEqual(t, fm, (fp+fq)/2+1e-8+r.eps*r.eps)
+			}
+		}
+	})
+}
+
+// A row of chords is one run though its coordinates are rounded, in mm and in
+// inches, at any angle.
+func TestRowsOfRoundedChordsAreOneRun(t *testing.T) {
+	face := must(dish.NewFace(dish.Hollow, 7620, 300))
+	for _, step := range []float64{1e-4, 25.4e-5} {
+		for _, turn := range []float64{0, math.Pi / 4, 0.7} {
+			t.Run(fmt.Sprint(step, turn), func(t *testing.T) {
+				c := ballCutter(12.7)
+				sin, cos := math.Sincos(turn)
+				var moves []path.Move
+				var last r3.Vec
+				for k := range 101 {
+					u, v := 5*float64(k)-250, 120.0
+					x, y := math.Round((u*cos-v*sin)/step)*step, math.Round((u*sin+v*cos)/step)*step
+					p := r3.Vec{X: x, Y: y, Z: math.Ceil(face.Tip(0, 6.35, math.Hypot(x, y))/step) * step}
+					if k > 0 {
+						moves = append(moves, lineMove(last, p))
+					}
+					last = p
+				}
+				runs, err := trace(Cut{c, moves})
+				require.NoError(t, err)
+				require.Len(t, runs, 1)
+				require.False(t, runs[0].concave)
+				require.LessOrEqual(t, runs[0].eps, planTolerance+2*guard)
+			})
+		}
+	}
+}
+
+// Chords of a crown are one concave run; a plunge counts at its lower end.
+func TestConcaveRowsAndPlunges(t *testing.T) {
+	face := must(dish.NewFace(dish.Crown, 7620, 300))
+	c := ballCutter(12.7)
+	moves := rasterMoves(face, c, []float64{20}, func(float64) float64 { return 250 }, 5)
+	runs, err := trace(Cut{c, moves})
+	require.NoError(t, err)
+	require.Len(t, runs, 1)
+	require.True(t, runs[0].concave)
+	runs, err = trace(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}})
+	require.NoError(t, err)
+	require.Len(t, runs, 2)
+	z, _ := lane{runs[0], -1}.at(3, 0)
+	require.InDelta(t, -2+6.35-math.Sqrt(6.35*6.35-9), z, 1e-8)
+}
+
+// The chain of a vertical arc is never below the arc, nor above it by more than
+// it says, also where the two radii differ as the language allows.
+func TestShallowArcsAreHeldFromAbove(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rapid.Float64Range(5, 9000).Draw(t, "radius")
+		from := rapid.Float64Range(-0.6, 0.6).Draw(t, "from")
+		to := rapid.Float64Range(-0.6, 0.6).Draw(t, "to")
+		if math.Abs(to-from) < 0.01 {
+			return
+		}
+		hill := rapid.Bool().Draw(t, "hill")
+		up := -1.0
+		if hill {
+			up = 1
+		}
+		more := rapid.Float64Range(-1, 1).Draw(t, "more") * math.Min(0.002, 0.005*r*math.Abs(to-from))
+		at := func(a, r float64) r3.Vec { return r3.Vec{X: 3 + r*math.Sin(a), Y: 7, Z: -2 + up*r*math.Cos(a)} }
+		m := path.Move{Kind: path.Arc, Plane: path.ZX, From: at(from, r), To: at(to, r+more), Centre: r3.Vec{X: 3, Y: 7, Z: -2}}
+		m.Clockwise = (to < from) == hill // ZX turns from Z to X
+		points, off, ok := shallow(m)
+		require.True(t, ok)
+		require.Less(t, off, 0.3e-3+4*math.Abs(more))
+		k := 0
+		sign := math.Copysign(1, to-from)
+		for i := range 501 {
+			v := m.At(float64(i) / 500)
+			for k+2 < len(points) && (v.X-points[k+1].x)*sign > 0 {
+				k++
+			}
+			p, q := points[k], points[k+1]
+			z := p.z + (q.z-p.z)*(v.X-p.x)/(q.x-p.x)
+			require.GreaterOrEqual(t, z-v.Z, -1e-9)
+			require.LessOrEqual(t, z-v.Z, off+1e-9)
+		}
+	})
+}

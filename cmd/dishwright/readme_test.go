@@ -1,0 +1,106 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// block is a piece of the README that comes from the program: a comment that
+// names it, then a fenced block.
+var block = regexp.MustCompile("(?s)(<!-- block: (\\w+) -->\n```\\w*\n)(.*?)(```\n)")
+
+// TestReadme makes every block of the README again. UPDATE=1 renews them.
+func TestReadme(t *testing.T) {
+	const name = "../../README.md"
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	quality, err := os.ReadFile("../internal/shop/testdata/quality.txt")
+	require.NoError(t, err)
+	t.Chdir(t.TempDir())
+	prepareReadme(t)
+	blocks := 0
+	fresh := block.ReplaceAllStringFunc(string(text), func(all string) string {
+		blocks++
+		m := block.FindStringSubmatch(all)
+		return m[1] + readmeBlock(t, m[2], m[3], string(quality)) + m[4]
+	})
+	require.Greater(t, blocks, 8)
+	if os.Getenv("UPDATE") != "" && fresh != string(text) {
+		require.NoError(t, os.WriteFile(filepath.Join(readmeHome, name), []byte(fresh), 0o644))
+		return
+	}
+	require.Equal(t, string(text), fresh, "README.md is stale: UPDATE=1 go test -run TestReadme ./cmd/dishwright renews it")
+}
+
+var readmeHome, _ = os.Getwd()
+
+// prepareReadme makes the files that the README's commands speak of.
+func prepareReadme(t *testing.T) {
+	wrong := "radius: 25\ndiameter: 600 mm\nblank: {shape: square, size: 620 mm, thickness: 25 mm}\nmachine: bench-660\nscalop: 0.1 mm\n"
+	require.NoError(t, os.WriteFile("wrong.yaml", []byte(wrong), 0o644))
+	require.Equal(t, 0, run([]string{"make", "octave-mandolin", "-o", "out"}, nil, new(bytes.Buffer), new(bytes.Buffer)))
+	program, err := os.ReadFile("out/1-octave-mandolin-back-dish.ngc")
+	require.NoError(t, err)
+	// Over the apex, in the middle of a finishing pass.
+	edited := regexp.MustCompile(`(?m)^G1 X0 Z-5\.7\d*$`).ReplaceAll(program, []byte("G1 X0 Z-5.82"))
+	require.NotEqual(t, program, edited)
+	require.NoError(t, os.WriteFile("edited.ngc", edited, 0o644))
+}
+
+// readmeBlock makes one block.
+func readmeBlock(t *testing.T, name, old, quality string) string {
+	switch name {
+	case "command":
+		line, _, _ := strings.Cut(old, "\n")
+		args := words(strings.TrimPrefix(line, "$ dishwright "))
+		return line + "\n" + output(args)
+	case "preview":
+		all := output([]string{"preview", "short"})
+		_, finish, ok := strings.Cut(all, "finish with")
+		require.True(t, ok)
+		_, plan, ok := strings.Cut(finish, "\n\n")
+		require.True(t, ok)
+		return strings.TrimRight(plan, "\n") + "\n"
+	case "head":
+		program, err := os.ReadFile("out/1-octave-mandolin-back-dish.ngc")
+		require.NoError(t, err)
+		lines := strings.SplitAfter(string(program), "\n")
+		return strings.Join(lines[:44], "") + "...\n"
+	case "quality":
+		var b strings.Builder
+		for _, l := range strings.SplitAfter(quality, "\n") {
+			if strings.HasPrefix(l, "job") || strings.HasPrefix(l, "600") {
+				cells := strings.Split(l, "|")
+				b.WriteString(strings.TrimRight(strings.Join(cells[:5], "|"), " ") + "\n")
+			}
+		}
+		return b.String()
+	}
+	t.Fatalf("no block %q", name)
+	return ""
+}
+
+// output runs a command and returns what a terminal shows of it, errors last.
+func output(args []string) string {
+	var out, errs bytes.Buffer
+	run(args, nil, &out, &errs)
+	return out.String() + errs.String()
+}
+
+// words splits a command line at blanks outside double quotes.
+func words(line string) (list []string) {
+	for i, part := range strings.Split(line, `"`) {
+		if i%2 == 1 {
+			list = append(list, part)
+			continue
+		}
+		list = append(list, strings.Fields(part)...)
+	}
+	return list
+}

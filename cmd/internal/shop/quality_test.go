@@ -1,0 +1,188 @@
+package shop_test
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/shop"
+)
+
+// quality is one row of the record: what the finished programs of a job cost
+// and leave. In every figure less is better.
+type quality struct {
+	job, pattern string
+	figures      [4]float64
+}
+
+// figures are the columns of the record, with the digits that are printed.
+var figures = [4]struct {
+	name   string
+	digits int
+}{{"path m", 2}, {"certified scallop mm", 4}, {"time min", 2}, {"moves", 0}}
+
+// measured gathers a row from a report.
+func measured(o order, r shop.Report) quality {
+	q := quality{job: o.name}
+	var patterns []string
+	for _, p := range r.Programs {
+		patterns = append(patterns, p.Cutter.Name+": "+p.Pattern)
+		q.figures[0] += (p.CutLengthMM + p.TraverseLength) / 1000
+		q.figures[3] += float64(p.Moves)
+	}
+	q.pattern = strings.Join(patterns, "; ")
+	q.figures[1], q.figures[2] = r.Scallop.CertifiedMM, r.TimeS/60
+	return q
+}
+
+// line writes a row of the record.
+func (q quality) line() string {
+	cells := []string{fmt.Sprintf("%-30s", q.job)}
+	for i, f := range figures {
+		cells = append(cells, fmt.Sprintf("%*s", len(f.name), strconv.FormatFloat(q.figures[i], 'f', f.digits, 64)))
+	}
+	return strings.Join(append(cells, q.pattern), " | ")
+}
+
+// heading is what stands above the rows.
+func heading() string {
+	cells := []string{fmt.Sprintf("%-30s", "job")}
+	for _, f := range figures {
+		cells = append(cells, f.name)
+	}
+	return "# What the programs of the fixed table of jobs cost and leave; in every figure less is better.\n" +
+		"# A figure may only fall. After an improvement: UPDATE=1 go test -run TestQuality ./cmd/internal/shop\n" +
+		strings.Join(append(cells, "patterns"), " | ") + "\n"
+}
+
+// readQuality reads the record; rows by job.
+func readQuality(text string) (map[string]quality, error) {
+	rows := map[string]quality{}
+	for i, line := range strings.Split(strings.TrimSuffix(text, "\n"), "\n") {
+		cells := strings.SplitN(line, " | ", len(figures)+2)
+		if strings.HasPrefix(line, "#") || strings.HasPrefix(line, "job ") {
+			continue
+		}
+		if len(cells) != len(figures)+2 {
+			return nil, fmt.Errorf("line %d has %d cells", i+1, len(cells))
+		}
+		q := quality{job: strings.TrimSpace(cells[0]), pattern: cells[len(cells)-1]}
+		for k := range figures {
+			v, err := strconv.ParseFloat(strings.TrimSpace(cells[k+1]), 64)
+			if err != nil {
+				return nil, fmt.Errorf("line %d: %w", i+1, err)
+			}
+			q.figures[k] = v
+		}
+		rows[q.job] = q
+	}
+	return rows, nil
+}
+
+// compare says which figures got worse and which better, beyond what is printed.
+func compare(old, now quality) (worse, better []string) {
+	for k, f := range figures {
+		was := strconv.FormatFloat(old.figures[k], 'f', f.digits, 64)
+		is := strconv.FormatFloat(now.figures[k], 'f', f.digits, 64)
+		a, _ := strconv.ParseFloat(was, 64)
+		b, _ := strconv.ParseFloat(is, 64)
+		note := fmt.Sprintf("%s: %s from %s to %s", now.job, f.name, was, is)
+		switch {
+		case b > a:
+			worse = append(worse, note)
+		case b < a:
+			better = append(better, note)
+		}
+	}
+	return worse, better
+}
+
+const (
+	record = "testdata/quality.txt"
+	renew  = "UPDATE=1 go test -run TestQuality ./cmd/internal/shop"
+)
+
+// TestQuality holds the table of jobs against the record. A worse figure fails;
+// a better one is told, and UPDATE=1 then writes it down. UPDATE=1 writes
+// nothing while any figure is worse, unless the job itself is new.
+func TestQuality(t *testing.T) {
+	text, err := os.ReadFile(filepath.FromSlash(record))
+	if !os.IsNotExist(err) {
+		require.NoError(t, err)
+	}
+	old, err := readQuality(string(text))
+	if len(text) > 0 {
+		require.NoError(t, err)
+	}
+	now := heading()
+	var worse, better []string
+	known := 0
+	for i, o := range table {
+		r, err := made[i]()
+		require.NoError(t, err)
+		q := measured(o, r.Report)
+		now += q.line() + "\n"
+		was, ok := old[o.name]
+		if !ok {
+			better = append(better, o.name+": not in the record yet")
+			continue
+		}
+		known++
+		w, b := compare(was, q)
+		worse, better = append(worse, w...), append(better, b...)
+		if was.pattern != q.pattern && len(w)+len(b) == 0 {
+			better = append(better, o.name+": another pattern, as good")
+		}
+	}
+	require.Empty(t, worse, "figures of %s got worse; if the table's job itself was changed on purpose, give it another name", record)
+	if known != len(old) {
+		better = append(better, "jobs of the record are no longer in the table")
+	}
+	switch {
+	case len(better) == 0:
+		require.Equal(t, string(text), now, "the record was written by hand: %s", renew)
+	case os.Getenv("UPDATE") == "1":
+		require.NoError(t, os.WriteFile(filepath.FromSlash(record), []byte(now), 0o644))
+	case known != len(table) || known != len(old):
+		require.Empty(t, better, "the table of jobs and its record differ; renew it: %s", renew)
+	default:
+		t.Logf("better than the record; renew it: %s\n%s", renew, strings.Join(better, "\n"))
+	}
+}
+
+// TestCompare: worse is worse only beyond print rounding.
+func TestCompare(t *testing.T) {
+	old := quality{job: "a", figures: [4]float64{10, 0.05, 3, 100}}
+	worse, better := compare(old, quality{job: "a", figures: [4]float64{10.004, 0.05004, 3.004, 100}})
+	require.Empty(t, worse)
+	require.Empty(t, better)
+	worse, better = compare(old, quality{job: "a", figures: [4]float64{10.006, 0.04994, 2.9, 101}})
+	require.Equal(t, []string{"a: path m from 10.00 to 10.01", "a: moves from 100 to 101"}, worse)
+	require.Equal(t, []string{"a: certified scallop mm from 0.0500 to 0.0499", "a: time min from 3.00 to 2.90"}, better)
+	rows, err := readQuality(heading() + old.line() + "\n")
+	require.NoError(t, err)
+	require.Equal(t, map[string]quality{"a": old}, rows)
+}
+
+// BenchmarkMake600 is the whole of a job: planning, writing, reading back,
+// certifying and running through the blank's field, for the usual large dish
+// finished with a half-inch ball.
+func BenchmarkMake600(b *testing.B) {
+	j, err := job.Load("job.yaml", table[0].yaml())
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for b.Loop() {
+		r, err := shop.Run(context.Background(), j)
+		if err != nil || len(r.Report.Broken) > 0 {
+			b.Fatal(err, r.Report.Broken)
+		}
+		b.ReportMetric(r.Report.Scallop.CertifiedMM*1000, "µm")
+	}
+}
