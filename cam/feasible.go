@@ -147,16 +147,20 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 				hi = mid
 			}
 		}
-		room := lo - keep
+		px, py := whole(lo*cx), whole(lo*cy)
+		room := math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)
 		for _, h := range w.HoldDowns {
-			room = math.Min(room, dist(h.X-lo*cx, h.Y-lo*cy)-h.Radius)
+			room = math.Min(room, dist(h.X-px, h.Y-py)-h.Radius)
 		}
 		if room >= best+1e-6 || (!ok && room >= best) {
-			best, x, y, ok = room, plain(math.Round(lo*cx)), plain(math.Round(lo*cy)), true
+			best, x, y, ok = room, px, py, true
 		}
 	}
 	return x, y, ok
 }
+
+// whole rounds a coordinate to half a millimetre: near enough to find by hand.
+func whole(v float64) float64 { return plain(math.Round(2*v) / 2) }
 
 // holdDownProblems finds hold-downs on the face or off the blank.
 func holdDownProblems(w Work) (ps Problems) {

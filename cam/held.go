@@ -130,8 +130,10 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 				hi = mid
 			}
 		}
-		if free := math.Floor((lo-keep)*10) / 10; free >= leastHold {
-			places = append(places, HoldPlace{plain(math.Round(q[0] * lo * x)), plain(math.Round(q[1] * lo * y)), free})
+		px, py := whole(q[0]*lo*x), whole(q[1]*lo*y)
+		free := math.Floor(10*math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)) / 10
+		if free >= leastHold {
+			places = append(places, HoldPlace{px, py, free})
 		}
 	}
 	return places
@@ -146,5 +148,5 @@ func holdingHint(w Work, programs []Program) Warning {
 	}
 	p := places[0]
 	return Warning{"no-hold-downs", "the job names no hold-downs, so nothing is kept clear of them",
-		fmt.Sprintf("there is room in %d corners, about X%+.0f Y%+.0f, for a circle of %s; state them under 'hold downs'", len(places), p.X, p.Y, mm(p.Radius))}
+		fmt.Sprintf("there is room in %d corners, about X%+g Y%+g, for a circle of %s; state them under 'hold downs'", len(places), p.X, p.Y, mm(p.Radius))}
 }

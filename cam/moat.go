@@ -42,6 +42,28 @@ func (r raster) clearMoat(b *builder, stands float64) {
 	}
 }
 
+// along goes towards a place of the moat, from another, by a chain of places on
+// its circle wherever one straight line would cut the corner: wide steps between
+// passes round a small crown would bring the cutter's side over the face.
+func (r raster) along(b *builder, to r3.Vec) {
+	at := func(x, y float64) float64 {
+		if b.swap {
+			x, y = y, x
+		}
+		return r.height(x, y)
+	}
+	x, y := (b.at.X+to.X)/2, (b.at.Y+to.Y)/2
+	d := dist(x, y)
+	if r.moat == 0 || d == 0 || r.moat-d <= moatGap/2 {
+		return
+	}
+	x, y = b.grid.near(x/d*r.moat), b.grid.near(y/d*r.moat)
+	mid := r3.Vec{X: x, Y: y, Z: b.grid.raise(at(x, y))}
+	r.along(b, mid)
+	b.line(mid, b.feeds.Feed)
+	r.along(b, to)
+}
+
 // helix is a way down along a circle.
 type helix struct {
 	turn     turn

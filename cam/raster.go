@@ -245,10 +245,11 @@ func (r raster) through(b *builder, row row, us []float64, i int) {
 		dir = -1
 	}
 	start := b.place(-dir*us[len(us)-1], row.v, r.height)
-	if i == 0 {
+	if i == 0 && r.moat == 0 { // the round of a moat ends where the first row begins
 		b.over(start, 0)
 		b.line(start, b.feeds.Plunge)
 	} else {
+		r.along(b, start)
 		b.line(start, b.feeds.Feed)
 	}
 	if r.arcs() {

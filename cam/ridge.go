@@ -151,6 +151,10 @@ func (t tool) spacing(v, h float64) float64 {
 // the path is less than a minute of an hour's cutting.
 const spacingShare = 0.0005
 
+// coverEdge is how far, in mm, a pass must reach beyond what it is counted on to
+// cover: more than rounding moves it, less than it would cost.
+const coverEdge = 0.02
+
 // coversRim reports whether, beyond a pass at v ≥ 0, the rest of the face up to
 // its rim keeps within h without a further pass.
 func (t tool) coversRim(v, h float64) bool {
@@ -162,7 +166,7 @@ func (t tool) coversRim(v, h float64) bool {
 		px := float64(x * (float64(i) / ridgePlaces))
 		py := reach(R, px)
 		z, _ := t.under(v, px, py)
-		if !(t.face.Over(R, z) <= h) {
+		if edge, _ := t.under(v, px, py+coverEdge); math.IsInf(edge, 1) || !(t.face.Over(R, z) <= h) {
 			return false
 		}
 	}

@@ -109,7 +109,7 @@ func Check(c Case, programs []Program) (Result, error) {
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		ridge, err = Scallop(c.Face, 0, cuts, ScallopOptions{})
+		ridge, err = Scallop(c.Face, 0, cuts, ScallopOptions{Expect: c.Scallop})
 	}()
 	for i, p := range programs {
 		j := judge{c: c, p: p, counts: map[Kind]int{}}

@@ -106,7 +106,7 @@ func program(acts ...act) Program {
 
 // head and tail frame the work of a spindle machine, 6 and 3 lines.
 func framed(work ...act) []act {
-	all := append([]act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), dwell(5), g0(0, 0, nan)}, work...)
+	all := append([]act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), dwell(5), g0(0, 20, nan)}, work...)
 	return append(all, g0(nan, nan, 5), m5(), m2())
 }
 
@@ -130,7 +130,7 @@ type wantFinding struct {
 }
 
 func TestCheckOneFault(t *testing.T) {
-	clamp := func(c *Case) { c.HoldDowns = []path.Obstacle{{X: 50, Y: 0, Radius: 5, Height: 8}} }
+	clamp := func(c *Case) { c.HoldDowns = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}} }
 	hooded := func(c *Case) {
 		clamp(c)
 		c.HoldDowns[0].Height = 30
@@ -152,12 +152,12 @@ func TestCheckOneFault(t *testing.T) {
 		{"lift not high enough", nil, nil, []act{m0(), g0(nan, nan, 1.9), m3(16000), m5(), m2()}, []wantFinding{{KindOrder, 3, 0}}},
 		{"sideways before the lift", nil, nil, []act{m0(), g0(10, nan, nan), m2()}, []wantFinding{{KindOrder, 2, 0}, {KindTraverse, 2, 0}}},
 		{"sideways and up at once", nil, nil, []act{m0(), g0(10, 10, 5), m2()}, []wantFinding{{KindOrder, 2, 0}, {KindTraverse, 2, 0}, {KindTraverse, 2, 0}}},
-		{"ends in the blank", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), dwell(5), g0(0, 0, nan), g1(nan, nan, -2, f), m5(), m2()}, []wantFinding{{KindOrder, 8, 2}}},
+		{"ends in the blank", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), dwell(5), g0(0, 20, nan), g1(nan, nan, -2, f), m5(), m2()}, []wantFinding{{KindOrder, 8, 2}}},
 		{"speed changed while it cuts", nil, nil, framed(g1(nan, nan, -2, f), m3(17000), g1(10, nan, nan, f)), nil},
-		{"still when it cuts", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 0, nan), g1(nan, nan, 0.5, f), g1(nan, nan, -2, f), g0(nan, nan, 5), m2()}, []wantFinding{{KindSpindle, 6, 0}}},
+		{"still when it cuts", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 20, nan), g1(nan, nan, 0.5, f), g1(nan, nan, -2, f), g0(nan, nan, 5), m2()}, []wantFinding{{KindSpindle, 6, 0}}},
 		{"stopped half-way", nil, nil, framed(g1(nan, nan, -2, f), g0(nan, nan, 5), m5(), g1(nan, nan, -3, f)), []wantFinding{{KindSpindle, 10, 0}}},
-		{"does not wait", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), g0(0, 0, nan), g1(nan, nan, -1, 60), g0(nan, nan, 5), m5(), m2()}, []wantFinding{{KindSpindle, 6, 5}}},
-		{"waits on its way", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), g0(0, 0, nan), g1(nan, nan, 0, 60), g1(nan, nan, -1, 60), g0(nan, nan, 5), m5(), m2()}, nil},
+		{"does not wait", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), g0(0, 20, nan), g1(nan, nan, -1, 60), g0(nan, nan, 5), m5(), m2()}, []wantFinding{{KindSpindle, 6, 5}}},
+		{"waits on its way", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), g0(0, 20, nan), g1(nan, nan, 0, 60), g1(nan, nan, -1, 60), g0(nan, nan, 5), m5(), m2()}, nil},
 		{"turns at the end", nil, nil, []act{m0(), g0(nan, nan, 5), m3(16000)}, []wantFinding{{KindSpindle, 3, 0}}},
 		{"too fast for the cutter", nil, nil, framed(m3(18001)), []wantFinding{{KindSpindle, 7, 1}}},
 		{"too slow for the spindle", nil, nil, framed(m3(7000)), []wantFinding{{KindSpindle, 7, 1000}}},
@@ -176,7 +176,7 @@ func TestCheckOneFault(t *testing.T) {
 		{"travel in Y", nil, nil, framed(g0(nan, -310.5, nan)), []wantFinding{{KindTravel, 7, 0.5}, {KindTravel, 8, 0.5}}},
 		{"travel in Z", nil, nil, framed(g0(nan, nan, 51)), []wantFinding{{KindTravel, 7, 1}, {KindTravel, 8, 1}}},
 		{"below the bed", nil, nil, framed(g0(nan, 150, nan), g0(nan, nan, -40.5)), []wantFinding{{KindTravel, 8, 0.5}, {KindFloor, 8, 10.5}, {KindGouge, 8, 40.5}, {KindTravel, 9, 0.5}, {KindFloor, 9, 10.5}, {KindGouge, 9, 40.5}}},
-		{"no arcs", func(c *Case) { c.Machine.Arcs = false }, nil, framed(arc(path.Move{From: r3.Vec{Z: 5}, To: r3.Vec{X: 2, Z: 5}, Centre: r3.Vec{X: 1, Z: 5}}, f)), []wantFinding{{KindArc, 7, 0}}},
+		{"no arcs", func(c *Case) { c.Machine.Arcs = false }, nil, framed(arc(path.Move{From: r3.Vec{Y: 20, Z: 5}, To: r3.Vec{X: 2, Y: 20, Z: 5}, Centre: r3.Vec{X: 1, Y: 20, Z: 5}}, f)), []wantFinding{{KindArc, 7, 0}}},
 		{"traverse aslant", nil, nil, framed(g0(10, nan, 6)), []wantFinding{{KindTraverse, 7, 1}}},
 		{"traverse low over the blank", nil, nil, framed(g0(nan, nan, 1), g0(10, nan, nan)), []wantFinding{{KindTraverse, 8, 1}}},
 		{"traverse low beside the blank", nil, nil, framed(g0(nan, 110, nan), g0(nan, nan, 1), g0(10, nan, nan)), nil},
@@ -184,14 +184,14 @@ func TestCheckOneFault(t *testing.T) {
 		{"traverse low cutting a corner", nil, nil, framed(g0(0, 198, nan), g0(nan, nan, 1), g0(198, 0, nan)), []wantFinding{{KindTraverse, 9, 1}}},
 		{"plunge in a traverse", nil, nil, framed(g0(nan, nan, -1)), []wantFinding{{KindTraverse, 7, 1}}},
 		{"low over a clamp", clamp, nil, framed(g0(nan, nan, 11), g0(nan, nan, 9), g0(44, nan, nan)), []wantFinding{{KindOrder, 4, 0}, {KindTraverse, 6, 5}, {KindTraverse, 9, 1}, {KindObstacle, 9, 4}, {KindObstacle, 10, 4}}},
-		{"aslant, high over a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 0, nan), g1(nan, nan, 20, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), nil},
-		{"aslant, down beside a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 0, nan), g1(nan, nan, 11, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), []wantFinding{{KindObstacle, 8, 10 - 50/13.0}}},
+		{"aslant, high over a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 20, nan), g1(nan, nan, 20, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), nil},
+		{"aslant, down beside a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 20, nan), g1(nan, nan, 11, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), []wantFinding{{KindObstacle, 8, 10 - 50/13.0}}},
 		{"holder over a clamp", func(c *Case) { clamp(c); c.HoldDowns[0].Height = 34 }, nil,
-			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(30, 0, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 3}, {KindObstacle, 8, 3}}},
+			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(30, 20, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 3}, {KindObstacle, 8, 3}}},
 		{"shank over a clamp", func(c *Case) { clamp(c); c.HoldDowns[0].Height = 12 }, func(c *path.Cutter) { c.Shank = 20 },
-			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(34, 0, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 1}, {KindObstacle, 8, 1}}},
+			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(34, 20, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 1}, {KindObstacle, 8, 1}}},
 		{"hood over a clamp", hooded, nil,
-			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(15, 0, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 2}, {KindObstacle, 8, 2}}},
+			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(15, 20, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 2}, {KindObstacle, 8, 2}}},
 		{"into the floor", func(c *Case) { c.Floor = 38.5; c.Face = must(dish.NewFace(dish.Hollow, 60, 40)) }, nil, framed(g1(nan, nan, -2, f)), []wantFinding{{KindFloor, 7, 0.5}, {KindFloor, 8, 0.5}}},
 		{"gouge", nil, nil, framed(g0(90, nan, nan), g1(nan, nan, -0.5, f)), []wantFinding{{KindGouge, 8, 0.5}, {KindGouge, 9, 0.5}}},
 		{"bite", nil, nil, framed(g1(nan, nan, -5.5, f)), []wantFinding{{KindBite, 7, 0.5}}},
@@ -230,17 +230,17 @@ func TestCheckHandRouter(t *testing.T) {
 		acts []act
 		want []wantFinding
 	}{
-		{"all well", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
-		{"a pause in the middle", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 0, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
-		{"a pause in the cut", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), m0(), cut(-3), g0(nan, nan, 5), m0(), m2()}, nil},
-		{"an optional stop is none", []act{m0(), mode("G64"), g0(nan, nan, 5), m1(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m1(), m2()}, []wantFinding{{KindSpindle, 7, 0}}},
-		{"no stop to switch it on", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 5, 0}}},
-		{"no stop to switch it off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m2()}, []wantFinding{{KindOrder, 9, 0}}},
-		{"sideways after it is off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 9, nan), m2()}, []wantFinding{{KindOrder, 10, 0}}},
-		{"off in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 0, nan), cut(-2), m0(), m2()}, []wantFinding{{KindOrder, 9, 2}}},
+		{"all well", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
+		{"a pause in the middle", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 20, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
+		{"a pause in the cut", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), m0(), cut(-3), g0(nan, nan, 5), m0(), m2()}, nil},
+		{"an optional stop is none", []act{m0(), mode("G64"), g0(nan, nan, 5), m1(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m1(), m2()}, []wantFinding{{KindSpindle, 7, 0}}},
+		{"no stop to switch it on", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 5, 0}}},
+		{"no stop to switch it off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m2()}, []wantFinding{{KindOrder, 9, 0}}},
+		{"sideways after it is off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 9, nan), m2()}, []wantFinding{{KindOrder, 10, 0}}},
+		{"off in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), m0(), m2()}, []wantFinding{{KindOrder, 9, 2}}},
 		{"M3", []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), m0(), m2()}, []wantFinding{{KindSpindle, 4, 0}}},
 		{"switched on in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(nan, nan, 0), m0(), g1(nan, nan, -1, f), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 6, 0}}},
-		{"does not wait", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 0, nan), m0(), cut(0), cut(-1), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 7, 4 - 5/900.0*60}}},
+		{"does not wait", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 20, nan), m0(), cut(0), cut(-1), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 7, 4 - 5/900.0*60}}},
 	} {
 		t.Run(k.name, func(t *testing.T) {
 			var got []wantFinding
@@ -474,7 +474,7 @@ func TestCheckNeverPanics(t *testing.T) {
 			}
 		}
 		c := plainCase(rapid.SampledFrom([]machines.Machine{bench(), byHand()}).Draw(t, "machine"))
-		c.HoldDowns = []path.Obstacle{{X: 50, Y: 0, Radius: 5, Height: 8}}
+		c.HoldDowns = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}}
 		c.Cell = 4
 		r, err := Check(c, []Program{program(acts...)})
 		require.NoError(t, err)

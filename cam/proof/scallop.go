@@ -30,6 +30,7 @@ type Ridge struct {
 // ScallopOptions steers Scallop; the zero value is what a proof uses.
 type ScallopOptions struct {
 	Slack     float64 // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
+	Expect    float64 // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
 	MostCells int     // after so many cells the bound stands as it is; 0 means 6 million
 }
 
@@ -78,6 +79,21 @@ func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 	if opt.MostCells <= 0 {
 		opt.MostCells = usualCells
 	}
+	if opt.Expect > 0 {
+		high := 2 * opt.Expect
+		if near, some := nearFace(face, cuts, high); some {
+			r, err := scallop(face, top, near, opt)
+			// What was left out stands at least so high: up to there it changes nothing.
+			if err != nil || r.Certified < high*steepestShare {
+				return r, err
+			}
+		}
+	}
+	return scallop(face, top, cuts, opt)
+}
+
+// scallop is Scallop for options and a face that are in order.
+func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge, error) {
 	var runs []*run
 	for _, c := range cuts {
 		r, err := trace(c)

@@ -16,10 +16,12 @@ func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 	return b
 }
 
-// coreDepth returns how much stands above the tip under the cutter's core along
-// the move: the bite of a flat cutter as wide as the core.
+// coreDepth returns how much the cutter bites within its core along the move:
+// what stands there above the cutter's underside. Everything further out than
+// the core's edge is left out like a rind.
 func (s *Stock) coreDepth(c path.Cutter, m path.Move) float64 {
-	d, _, _ := s.deepestOf(path.Cutter{Shape: path.Flat, Diameter: math.Min(c.Core, c.Diameter)}, m, 0)
+	s.sweep(&s.work.other, c, m, 0)
+	d, _, _ := s.deepest(&s.work.other, (c.Diameter-math.Min(c.Core, c.Diameter))/2, 0)
 	return d
 }
 
@@ -267,7 +269,7 @@ const stockTight = stockFine / 2
 // stockKept is how many runs a cell remembers. A place beside a wall may lie
 // in two runs that meet there, and a flank in two passes; twice that for passes
 // made of short pieces.
-const stockKept = 4
+const stockKept = 6
 
 // stockPast is what a cell remembers.
 type stockPast struct {

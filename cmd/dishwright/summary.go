@@ -50,7 +50,7 @@ func (u ruler) depth(mm float64) string {
 
 // place writes a place on the blank's top.
 func (u ruler) place(x, y float64) string {
-	s := fmt.Sprintf("X%s Y%s mm", num(x, 0), num(y, 0))
+	s := fmt.Sprintf("X%s Y%s mm", num(x, 1), num(y, 1))
 	if u.inches {
 		s += fmt.Sprintf(" (X%s Y%s in)", num(x/25.4, 2), num(y/25.4, 2))
 	}
@@ -118,7 +118,7 @@ func writeFacts(w io.Writer, r *shop.Result) {
 		if i == 0 {
 			label = "room to hold"
 		}
-		fmt.Fprintf(t, "  %s\t%s, %s all round\n", label, u.place(h.X, h.Y), u.len(h.Radius, 1))
+		fmt.Fprintf(t, "  %s\t%s, %s mm all round\n", label, u.place(h.X, h.Y), num(h.Radius, 1))
 	}
 	fmt.Fprintf(t, "  scallop\t%s asked, %s mm certified,\n", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4))
 	fmt.Fprintf(t, "  \thighest at X%s Y%s mm\n", num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))

@@ -137,14 +137,12 @@ func (r *Result) zero() string {
 	return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program cuts that away."
 }
 
-// xy writes a place in the program's own units.
+// xy writes a place in the program's own units, to a tenth of a millimetre or a
+// hundredth of an inch.
 func (r *Result) xy(x, y float64) string {
-	u := r.Plan.Work.Machine.Unit.Size()
-	d := 0
-	if u > 1 {
-		d = 1
-	}
-	return fmt.Sprintf("X%s Y%s", measure.FormatMM(x/u, d), measure.FormatMM(y/u, d))
+	u := r.Plan.Work.Machine.Unit
+	n := func(v float64) string { return measure.Trim(measure.FormatMM(v/u.Size(), [...]int{1, 2}[u])) }
+	return "X" + n(x) + " Y" + n(y)
 }
 
 // held says where the hold-downs stand.

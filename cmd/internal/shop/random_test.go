@@ -99,10 +99,12 @@ const (
 // TestRandomJobs: a job by chance is refused, each fault with its place and a
 // hint, or made with every bound kept, by the tests' own evaluation too.
 func TestRandomJobs(t *testing.T) {
-	checks := flag.Lookup("rapid.checks")
-	before := checks.Value.String()
-	require.NoError(t, checks.Value.Set(fmt.Sprint(randomCases)))
-	defer func() { require.NoError(t, checks.Value.Set(before)) }()
+	for name, value := range map[string]string{"rapid.checks": fmt.Sprint(randomCases), "rapid.shrinktime": "5s"} {
+		f := flag.Lookup(name)
+		before := f.Value.String()
+		require.NoError(t, f.Value.Set(value))
+		defer func() { require.NoError(t, f.Value.Set(before)) }()
+	}
 	var done, refused atomic.Int64
 	rapid.Check(t, func(t *rapid.T) {
 		o := drawOrder(t)

@@ -1,0 +1,47 @@
+package proof
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// steepestShare turns a height into a distance along the normal of the face, at
+// its least: a face of 60 degrees has half.
+const steepestShare = 0.5
+
+// nearFace returns the cuts without the moves whose tip stays at least high
+// above its lowest allowed height, such as those of roughing; they are turned
+// into traverses, so that what is left keeps its place. some reports whether
+// there are such moves.
+//
+// On a hollow the height over the allowed one is concave along a straight move,
+// so that its ends tell. On a crown it is convex: it may be lower between the
+// ends by at most the bend of the face over the move, L²/8 times the greatest
+// curvature, taken at the rim and doubled.
+func nearFace(face dish.Face, cuts []Cut, high float64) (near []Cut, some bool) {
+	bend := 0.0
+	if face.Kind == dish.Crown {
+		s := face.Rim / face.Radius
+		bend = 2 / (8 * face.Radius * math.Pow(1-s*s, 1.5))
+	}
+	for _, c := range cuts {
+		g := newFloor(face, c.Cutter)
+		over := func(x, y, z float64) float64 { return z - g.allowed(math.Hypot(x, y)) }
+		moves := make([]path.Move, len(c.Moves))
+		for i, m := range c.Moves {
+			moves[i] = m
+			if m.Kind != path.Line {
+				continue
+			}
+			l := m.Length()
+			least := math.Min(over(m.From.X, m.From.Y, m.From.Z), over(m.To.X, m.To.Y, m.To.Z)) - bend*l*l
+			if least >= high {
+				moves[i].Kind, some = path.Traverse, true
+			}
+		}
+		near = append(near, Cut{c.Cutter, moves})
+	}
+	return near, some
+}
