@@ -126,7 +126,13 @@ func outer(w Work) float64 {
 			}
 		}
 	}
-	return w.Face.Rim + widest + moatGap + moatOver
+	out := w.Face.Rim + widest + moatGap + moatOver
+	rough, okR := w.Cutter(w.Rough)
+	finish, okF := w.Cutter(w.Finish)
+	if okR && okF {
+		out = math.Max(out, moatAxis(w.Face, rough, finish, math.Max(leastLeft, leftBy(w, rough, finish)))+rough.Radius())
+	}
+	return out
 }
 
 // TouchPlace returns a place on the land outside the face where the blank's top

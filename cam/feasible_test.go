@@ -85,7 +85,10 @@ func TestRefusedWhilePlanning(t *testing.T) {
 		name, key string
 		spoil     func(w *Work)
 	}{
-		{"over a million moves", "scallop", func(w *Work) { w.Scallop = LeastScallop; w.Shelf[0].Diameter = 0.2 }},
+		{"over a million moves", "scallop", func(w *Work) {
+			w.Face, w.Blank.Length, w.Blank.Width = Sphere(dish.Hollow, 4572, 280), 620, 620
+			w.Scallop, w.Shelf[0].Diameter, w.Blank.Thickness = LeastScallop, 0.5, 30
+		}},
 		{"a flat that bridges the apex", "scallop", func(w *Work) {
 			w.Face, w.Finish, w.Scallop = Sphere(dish.Hollow, 500, 60), InchFlat.Name, 0.1
 			w.Blank.Thickness = 30
@@ -266,7 +269,7 @@ func TestNearHoldDowns(t *testing.T) {
 func TestChoices(t *testing.T) {
 	for _, c := range []path.Cutter{HalfBall, InchFlat, BigBull} {
 		for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
-			w := Usual(kind, 4572, 200)
+			w := Usual(kind, 4572, 100)
 			table := Choices(w, c)
 			require.GreaterOrEqual(t, len(table), 4)
 			own := 0

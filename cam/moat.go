@@ -15,7 +15,7 @@ import (
 // Roughing clears the moat moatOver wider than finishing needs.
 const (
 	moatGap  = 0.5
-	moatOver = 0.3
+	moatOver = 1.5
 )
 
 // moatRadius returns the distance from the apex at which the cutter's axis runs
@@ -84,18 +84,59 @@ func (h helix) at(b *builder, k int, z float64) r3.Vec {
 // than the cutter may, and then once round at that level.
 func (h helix) sink(b *builder, c path.Cutter, stands, z float64) {
 	n := h.turn.steps()
+	h.descend(b, c, stands, z, n)
+	for k := n - 1; k >= 0; k-- {
+		b.line(h.at(b, k, z), b.feeds.Feed)
+	}
+}
+
+// descend goes from above stands down to the level z along the circle, which it
+// reaches so many steps before the end of the way.
+func (h helix) descend(b *builder, c path.Cutter, stands, z float64, before int) {
 	top := math.Max(stands, z) + airGap/2
 	// The fall of one step, by its shortest chord; steps differ by under a sixth.
 	piece := float64(2*h.radius*(math.Sqrt2-1)) / float64(h.turn.eighth) * 0.85
 	fall := float64(piece * steep(c))
 	down := int(math.Ceil((top - z) / fall))
-	p := h.at(b, down+n, top)
+	p := h.at(b, down+before, top)
 	b.over(p, p.Z)
 	b.line(p, b.feeds.Plunge)
 	for k := down - 1; k >= 0; k-- {
-		b.line(h.at(b, k+n, z+float64((top-z)*(float64(k)/float64(down)))), b.feeds.Plunge)
+		b.line(h.at(b, k+before, z+float64((top-z)*(float64(k)/float64(down)))), b.feeds.Plunge)
 	}
-	for k := n - 1; k >= 0; k-- {
-		b.line(h.at(b, k, z), b.feeds.Feed)
+}
+
+// moatAxis returns the distance from the apex at which the axis of roughing
+// cutter c runs outermost round a crown, so that finish, which comes after it,
+// meets no more of the moat's outer wall than it meets elsewhere: left. A rounded
+// corner runs further out than a square one, for it leaves its own shape there.
+func moatAxis(f dish.Face, c, finish path.Cutter, left float64) float64 {
+	rt, ft := newTool(f, c), newTool(f, finish)
+	axis := moatRadius(f, finish) + moatOver
+	deep := math.Max(rt.moatDepth(), ft.moatDepth())
+	over := func(m float64) (most float64) {
+		const places = 32
+		for k := range places + 1 {
+			w := float64(ft.radius() * (float64(k) / places))
+			stands := deep
+			if out := axis + w - m; out <= rt.radius() {
+				stands = math.Min(deep, rt.corner(out))
+			}
+			most = math.Max(most, stands-ft.corner(w))
+		}
+		return most
 	}
+	lo := f.Rim + math.Max(c.Diameter, finish.Diameter) + moatGap + moatOver - c.Radius()
+	hi := math.Max(lo, axis+ft.radius()-rt.flat)
+	if over(lo) <= left {
+		return lo
+	}
+	for range 40 {
+		if mid := (lo + hi) / 2; over(mid) <= left {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
 }

@@ -91,6 +91,7 @@ func CanSkipRoughing(w Work, finish path.Cutter) bool {
 // Make plans the work with the named cutters; an empty rough means none. The
 // errors are Problems.
 func Make(w Work, roughName, finishName string) (Plan, error) {
+	w.Rough, w.Finish = roughName, finishName
 	p := Plan{Work: w, Rough: roughName, Finish: finishName}
 	problems := Feasible(w, roughName, finishName)
 	if len(problems) > 0 {
@@ -154,7 +155,7 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	b := newBuilder(w, f)
 	r.lay(b)
 	s.Moves = b.moves
-	return s, w.Allowance + r.left, nil
+	return s, w.Allowance + r.stands, nil
 }
 
 // FinishingOf plans finishing with c where at most stands stands above the face.

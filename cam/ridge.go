@@ -119,15 +119,14 @@ func (t tool) highest(v1, v2 float64) float64 {
 const rimHalvings = 13
 
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
-// that leaves no ridge above h, by a secant in the logarithms (a ridge grows as
-// a power of the step between 1 and 2) kept inside a bracket.
-func (t tool) spacing(v, h float64) float64 {
+// that leaves no ridge above h, by a secant kept inside a bracket, from a guess.
+func (t tool) spacing(v, h, guess float64) float64 {
 	most := 2 * t.radius() * 0.98 // beyond it nothing is covered
 	if t.highest(v, v+most) <= h {
 		return most
 	}
 	lo, hi := 0.0, most
-	s := math.Min(most/2, math.Sqrt(float64(8*h*(t.ball+t.flat/8))))
+	s, before, ridge := math.Min(most/2, guess), 0.0, 0.0
 	for range 40 {
 		r := t.highest(v, v+s)
 		if r <= h {
@@ -138,8 +137,9 @@ func (t tool) spacing(v, h float64) float64 {
 		if hi-lo < float64(spacingShare*lo) || (r <= h && r >= h*(1-4*spacingShare)) {
 			break
 		}
-		next := float64(s * math.Sqrt(h/math.Max(r, h/64)))
-		if !(next > lo+float64(0.02*(hi-lo))) || !(next < hi-float64(0.02*(hi-lo))) {
+		next := s + float64((h*(1-2*spacingShare)-r)*(s-before))/(r-ridge)
+		before, ridge = s, r
+		if !(next > lo) || !(next < hi) {
 			next = (lo + hi) / 2
 		}
 		s = next
@@ -190,8 +190,9 @@ func (t tool) rows(h, widest float64, limit int) (vs []float64, ok bool) {
 		}
 	}
 	vs = []float64{0}
+	s := math.Sqrt(float64(8 * h * (t.ball + t.flat/8)))
 	for v := 0.0; v < last; {
-		s := math.Min(widest, t.spacing(v, h))
+		s = math.Min(widest, t.spacing(v, h, s)) // neighbouring steps differ little
 		if !(s > 0) || len(vs) >= limit {
 			return vs, false
 		}

@@ -36,6 +36,7 @@ type rough struct {
 	tool   tool
 	moat   float64 // of a crown: distance of the cutter's axis on its outermost round
 	left   float64 // highest ridge left above the allowance
+	stands float64 // most that is left above the allowance, ridges and the apex of a hollow
 	depth  float64 // of one layer
 	layers int
 }
@@ -45,18 +46,18 @@ type rough struct {
 // more than that may bite.
 func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	r := rough{work: w, cutter: c, tool: newTool(w.Face, c)}
+	r.left = leftBy(w, c, finish)
 	if w.Face.Kind == dish.Crown {
-		// Wide enough for the finishing cutter, whose side then meets no wall.
-		r.moat = w.Face.Rim + math.Max(c.Diameter, finish.Diameter) + moatGap + moatOver - c.Radius()
+		r.moat = moatAxis(w.Face, c, finish, math.Max(r.left, leastLeft))
 		r.tool = r.tool.sunk(math.Max(r.tool.moatDepth(), newTool(w.Face, finish).moatDepth()))
 	}
-	r.left = math.Min(mostLeft, math.Min(c.DepthOfCut/4, finish.DepthOfCut-biteMargin-w.Allowance-w.ZeroError))
 	if r.left < leastLeft {
 		return r, Problems{{"allowance",
 			fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for ridges, %s for setting Z again and %s of margin",
 				mm(w.Allowance), finish.Name, mm(finish.DepthOfCut), mm(leastLeft), mm(w.ZeroError), mm(biteMargin)),
 			fmt.Sprintf("an allowance of at most %s", mm(math.Max(0, finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)))}}
 	}
+	r.stands = r.left
 	total := -r.lowest()
 	if total <= 0 {
 		return r, nil
@@ -73,7 +74,29 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 		return r, Problems{{"shelf/" + c.Name + "/depth of cut",
 			fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
 	}
+	return r.bridge(finish)
+}
+
+// bridge counts in what the level end, as wide as it is, leaves standing over
+// the apex of a hollow inside its innermost round.
+func (r rough) bridge(finish path.Cutter) (rough, error) {
+	if r.work.Face.Kind != dish.Hollow {
+		return r, nil
+	}
+	over := r.work.Face.Over(0, r.tool.tip(r.laps(r.layers)[0], 0))
+	if room := finish.DepthOfCut - biteMargin - r.work.Allowance - r.work.ZeroError; over > room {
+		return r, Problems{{"shelf/" + r.cutter.Name + "/diameter",
+			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.work.Allowance), finish.Name),
+			"a smaller cutter for roughing, or a finishing cutter with a greater depth of cut"}}
+	}
+	r.stands = math.Max(r.left, over)
 	return r, nil
+}
+
+// leftBy returns the highest ridge that roughing with c may leave above the
+// allowance for finish.
+func leftBy(w Work, c, finish path.Cutter) float64 {
+	return math.Min(mostLeft, math.Min(c.DepthOfCut/4, finish.DepthOfCut-biteMargin-w.Allowance-w.ZeroError))
 }
 
 const (

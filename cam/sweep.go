@@ -171,23 +171,58 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 		}
 		hi = math.Min(hi, x)
 	}
-	for range bullHalvings {
-		mid := (lo + hi) / 2
-		// In a crown's moat the pass is level and nothing is gained further out.
-		u = x + out*mid
-		if dist(u, v) < t.foot && t.climb(mid, w) < math.Abs(t.rise(u, v)) {
-			lo = mid
+	at := func(s float64) float64 {
+		u := x + out*s
+		if dist(u, v) >= t.foot { // in a crown's moat nothing is gained further out
+			return t.steeper(s, w, 0)
+		}
+		return t.steeper(s, w, math.Abs(t.rise(u, v)))
+	}
+	s, side, gLo, gHi := lo, 0, at(lo), at(hi)
+	for range bullTries {
+		before := s
+		s = (lo + hi) / 2
+		if d := gHi - gLo; d > 0 {
+			s = hi - float64(gHi*(hi-lo))/d
+			s = math.Min(math.Max(s, lo+(hi-lo)/64), hi-(hi-lo)/64)
+		}
+		g := at(s)
+		// The end that stays a second time counts half: so neither stays for long.
+		if g < 0 {
+			if lo, gLo = s, g; side < 0 {
+				gHi /= 2
+			}
+			side = -1
 		} else {
-			hi = mid
+			if hi, gHi = s, g; side > 0 {
+				gLo /= 2
+			}
+			side = 1
+		}
+		if math.Abs(s-before) < float64(bullPlace*t.ball) {
+			break
 		}
 	}
-	u = x + out*lo
-	return t.tip(u, v) + t.corner(dist(lo, w)), u
+	u = x + out*s
+	return t.tip(u, v) + t.corner(dist(s, w)), u
 }
 
-// bullHalvings finds the place within a corner's radius / 2^18; the height is
-// level there, so its own error is of the second order, under 1e-9 mm.
-const bullHalvings = 18
+// bullPlace is how closely, as a share of the corner, the place is searched: the
+// height is level there, so that its own error is of the second order, under
+// 1e-9 mm. bullTries are enough even where only halving helps.
+const (
+	bullPlace = 1.0 / (1 << 18)
+	bullTries = 24
+)
+
+// steeper compares the slope of the profile along the pass, at s along and w
+// aside, with a slope ≥ 0: positive where the profile is steeper. The two are
+// multiplied by what makes them finite at the cutter's side, where it is upright.
+func (t tool) steeper(s, w, slope float64) float64 {
+	e := dist(s, w)
+	h := math.Min(math.Max(0, e-t.flat), t.ball)
+	return float64(h*s) - float64(slope*e)*reach(t.ball, h)
+}
 
 // corner returns the cutter's profile at distance e from its axis.
 func (t tool) corner(e float64) float64 {
@@ -196,17 +231,4 @@ func (t tool) corner(e float64) float64 {
 		return 0
 	}
 	return dish.Drop(t.ball, math.Min(h, t.ball))
-}
-
-// climb returns the slope of the profile along the pass, at s along and w aside.
-func (t tool) climb(s, w float64) float64 {
-	e := dist(s, w)
-	h := e - t.flat
-	if h <= 0 || e == 0 {
-		return 0
-	}
-	if h >= t.ball {
-		return math.Inf(1)
-	}
-	return h / reach(t.ball, h) * (s / e)
 }

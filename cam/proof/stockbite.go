@@ -111,10 +111,9 @@ func (l *stockLook) look(x, y, half float64, splits int) {
 	p.z, gs, gv, p.ok = l.run.tangent(s, v, reach)
 	p.dx = half * (float64(gs*l.run.ux) - float64(gv*l.run.uy))
 	p.dy = half * (float64(gs*l.run.uy) + float64(gv*l.run.ux))
-	if drop := math.Abs(p.dx) + math.Abs(p.dy); !p.ok || drop > half {
-		p.level = l.run.floor(s, v, reach)
-	} else {
-		p.level = p.z - drop
+	p.level = l.run.floor(s, v, reach)
+	if p.ok {
+		p.level = stockMax(p.level, p.z-math.Abs(p.dx)-math.Abs(p.dy))
 	}
 	p.stood = l.stood
 	enough := stockMax(l.best, l.sure+stockFine)

@@ -174,6 +174,10 @@ func (k *stockCut) at(s, v float64) (f, t float64) {
 	return k.z + float64(k.slope*t) + k.profile(u2), t
 }
 
+// mostLeaning steps of the search in lean halve its bracket, where nothing else
+// helps, to less than float64 can tell; three are usual.
+const mostLeaning = 60
+
 // lean solves g(a) = P'(u) a/u − |slope| = 0, u² = a² + v², for 0 ≤ a ≤ q by
 // Newton steps kept in a bracket, and gives a the slope's sign. It starts where
 // the corner would stand if the direction from the axis were that of its inner
@@ -190,7 +194,7 @@ func (k *stockCut) lean(v, q float64) float64 {
 	} else if w := math.Abs(v) - k.flat; w > 0 && w < k.corner {
 		a = m * math.Abs(v) * math.Sqrt(c2-float64(w*w)) / w
 	}
-	for range 6 {
+	for range mostLeaning {
 		if !(a > lo && a < hi) {
 			a = (lo + hi) / 2
 		}

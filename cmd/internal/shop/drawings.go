@@ -70,7 +70,11 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 	for _, t := range stages {
 		total += cutting(t.moves)
 	}
-	stock := proof.NewStock(w.Blank, Cell(w))
+	narrowest := math.Inf(1)
+	for _, t := range stages {
+		narrowest = math.Min(narrowest, t.cutter.Diameter)
+	}
+	stock := proof.NewStock(w.Blank, Cell(w, narrowest))
 	for _, t := range stages {
 		rest, all := share*total-done, cutting(t.moves)
 		if rest <= 0 {

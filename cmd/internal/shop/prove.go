@@ -94,7 +94,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 		programs = append(programs, p)
 	}
 	if whole {
-		r, err := proof.Check(NewCase(j.Work), programs)
+		r, err := proof.Check(newCase(j.Work, programs), programs)
 		if err != nil {
 			return v, nil, err
 		}

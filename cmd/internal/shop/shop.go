@@ -34,10 +34,13 @@ type Result struct {
 	Report Report
 }
 
-// Cell returns the size in mm of the cells in which a blank's field is kept:
-// a six-hundredth of its greatest width, within 0.25 to 2 mm.
-func Cell(w cam.Work) float64 {
-	return math.Min(2, math.Max(0.25, math.Max(w.Blank.Length, w.Blank.Width)/600))
+// Cell returns the size in mm of the cells in which a blank's field is kept: a
+// six-hundredth of its greatest width, but fine enough that the overlap of two
+// passes of the narrowest cutter (a quarter of its diameter in roughing) holds a
+// whole cell; within 0.2 and 2 mm.
+func Cell(w cam.Work, narrowest float64) float64 {
+	cell := math.Max(w.Blank.Length, w.Blank.Width) / 600
+	return math.Min(2, math.Max(0.2, math.Min(cell, 0.16*narrowest)))
 }
 
 // Run plans the job, writes its programs and finds out what they do. A broken
@@ -113,9 +116,13 @@ func (r *Result) describe(t Text, lines int) {
 	r.Report.TimeS += time.Total
 }
 
-// NewCase returns what the work's programs are held against.
-func NewCase(w cam.Work) proof.Case {
-	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w)}
+// newCase returns what the work's programs are held against.
+func newCase(w cam.Work, programs []proof.Program) proof.Case {
+	narrowest := math.Inf(1)
+	for _, p := range programs {
+		narrowest = math.Min(narrowest, p.Cutter.Diameter)
+	}
+	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w, narrowest)}
 }
 
 // prove holds what was read back against the job.
@@ -124,7 +131,7 @@ func (r *Result) prove() error {
 	for i, t := range r.Texts {
 		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathModes: t.PathModes}
 	}
-	p, err := proof.Check(NewCase(r.Plan.Work), programs)
+	p, err := proof.Check(newCase(r.Plan.Work, programs), programs)
 	if err != nil {
 		return err
 	}
