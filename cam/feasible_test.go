@@ -150,7 +150,7 @@ func TestTouchPlaceIsLand(t *testing.T) {
 
 // anyLand draws a work with more or less land round its face.
 func anyLand(t *rapid.T) Work {
-	w := Usual(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 4572, rapid.Float64Range(30, 200).Draw(t, "rim"))
+	w := Usual(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 4572, rapid.Float64Range(30, 90).Draw(t, "rim"))
 	b := &w.Blank
 	b.Outline = rapid.SampledFrom([]dish.Outline{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline")
 	b.Length = 2*w.Face.Rim + rapid.Float64Range(0, 150).Draw(t, "land")

@@ -90,7 +90,7 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 		}
 		if raised := math.Min(most, f.Feed*f.Thinning); raised > f.Feed {
 			f.Limits = append(f.Limits, fmt.Sprintf("steps of at most %s make thin chips: feed raised %.2f times", mm(step), raised/f.Feed))
-			f.Thinning, f.Feed = raised/f.Feed, raised
+			f.Thinning, f.Feed = math.Min(mostThinning, raised/f.Feed), raised
 		} else {
 			f.Thinning = 1
 		}

@@ -10,7 +10,7 @@ import (
 )
 
 // moatGap is how far outside the crown's rim the side of the cutter runs, so
-// that the chords of its round (0.02 mm off the circle) and the links between
+// that the chords of its round (0.05 mm off the circle) and the links between
 // passes (straight between two places of it) stay off the face.
 // Roughing clears the moat moatOver wider than finishing needs.
 const (
@@ -27,7 +27,7 @@ func moatRadius(f dish.Face, c path.Cutter) float64 {
 
 // roundChord is how far the chords of a round may leave its circle: well inside
 // moatGap and inside what roughing leaves.
-const roundChord = 0.02
+const roundChord = 0.05
 
 // clearMoat takes the moat down: down a ramp along the
 // circle, then a full round. The cutter ends where the first row begins.

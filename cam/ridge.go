@@ -69,21 +69,18 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 	return math.Max(h, t.face.Over(dist(x, y), z)), x, y
 }
 
-// highest returns the highest ridge between whole passes at v1 and v2. On a
-// crown, whose passes are level outside the rim, it counts as far as the ridge
-// runs inside the rim; where none of it does, the rim beside the passes' middle
-// counts.
+// highest returns the highest ridge between whole passes at v1 and v2. Outside
+// the rim of a crown the passes are level and touch no sphere: there the ridge
+// counts as far as it runs inside the rim, and then where it meets it.
 func (t tool) highest(v1, v2 float64) float64 {
 	most, top := 0.0, 0.0 // and its place along the pass
+	crown := t.face.Kind == dish.Crown
+	if crown {
+		most = t.rimRidge(v1, v2)
+	}
 	at := func(u float64) (inside bool) {
 		h, x, y := t.ridge(u, v1, v2)
-		inside = t.face.Kind != dish.Crown || dist(x, y) <= t.face.Rim
-		if !inside && u == 0 {
-			z1, _ := t.under(v1, 0, t.face.Rim)
-			z2, _ := t.under(v2, 0, t.face.Rim)
-			h = t.face.Over(t.face.Rim, math.Min(z1, z2))
-		}
-		if (inside || u == 0) && h > most {
+		if inside = !crown || dist(x, y) <= t.face.Rim; inside && h > most {
 			most, top = h, u
 		}
 		return inside
@@ -92,18 +89,9 @@ func (t tool) highest(v1, v2 float64) float64 {
 	// Squared, so that places stand closer near u = 0, where a flat turns its side.
 	place := func(i float64) float64 { return float64(end * sq(math.Max(0, i)/ridgePlaces)) }
 	for i := range ridgePlaces + 1 {
-		if at(place(float64(i))) {
-			continue
+		if !at(place(float64(i))) {
+			break
 		}
-		in, out := place(float64(i-1)), place(float64(i))
-		for k := 0; i > 0 && k < rimHalvings; k++ {
-			if mid := (in + out) / 2; at(mid) {
-				in = mid
-			} else {
-				out = mid
-			}
-		}
-		return most
 	}
 	// Between two places it may be a little higher still.
 	for step := 0.5; end > 0 && step > 0.1; step /= 2 {
@@ -114,9 +102,31 @@ func (t tool) highest(v1, v2 float64) float64 {
 	return most
 }
 
-// rimHalvings finds the place where a ridge crosses the rim within a ten
-// thousandth of the distance between two places along the pass.
-const rimHalvings = 13
+// rimRidge returns the height of the ridge between passes at v1 < v2 at the very
+// rim, between the places where the two touch it.
+func (t tool) rimRidge(v1, v2 float64) float64 {
+	rim := t.face.Rim
+	over := func(y float64) (h, gap float64) {
+		x := reach(rim, y)
+		z1, _ := t.under(v1, x, y)
+		z2, _ := t.under(v2, x, y)
+		return t.face.Over(rim, math.Min(z1, z2)), z1 - z2
+	}
+	k := rim / t.rimReach()
+	lo, hi := float64(v1*k), math.Min(rim, float64(v2*k))
+	for range ridgeTries {
+		if mid := (lo + hi) / 2; mid > lo && mid < hi {
+			if _, gap := over(mid); gap <= 0 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+	}
+	h1, _ := over(lo)
+	h2, _ := over(hi)
+	return math.Max(h1, h2)
+}
 
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
 // that leaves no ridge above h, by a secant kept inside a bracket, from a guess.

@@ -37,6 +37,7 @@ type rough struct {
 	moat   float64 // of a crown: distance of the cutter's axis on its outermost round
 	left   float64 // highest ridge left above the allowance
 	stands float64 // most that is left above the allowance, ridges and the apex of a hollow
+	rounds bool    // is there a level round where the face comes up through a layer?
 	depth  float64 // of one layer
 	layers int
 }
@@ -50,6 +51,7 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	if w.Face.Kind == dish.Crown {
 		r.moat = moatAxis(w.Face, c, finish, math.Max(r.left, leastLeft))
 		r.tool = r.tool.sunk(math.Max(r.tool.moatDepth(), newTool(w.Face, finish).moatDepth()))
+		r.moat = math.Max(r.moat, r.tool.foot) // where it is all the way down
 	}
 	if r.left < leastLeft {
 		return r, Problems{{"allowance",
@@ -74,29 +76,55 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 		return r, Problems{{"shelf/" + c.Name + "/depth of cut",
 			fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
 	}
-	return r.bridge(finish)
+	return r.climb(finish).bridge(finish)
 }
 
-// bridge counts in what the level end, as wide as it is, leaves standing over
+// bridge counts in what the cutter's end, as wide as it is, leaves standing over
 // the apex of a hollow inside its innermost round.
 func (r rough) bridge(finish path.Cutter) (rough, error) {
 	if r.work.Face.Kind != dish.Hollow {
 		return r, nil
 	}
-	over := r.work.Face.Over(0, r.tool.tip(r.laps(r.layers)[0], 0))
-	if room := finish.DepthOfCut - biteMargin - r.work.Allowance - r.work.ZeroError; over > room {
+	laps := r.laps(r.layers)
+	d := laps[0]
+	for _, lap := range laps {
+		d = math.Min(d, lap)
+	}
+	over := r.work.Face.Over(0, r.tool.tip(d, 0)+r.tool.corner(d))
+	if over > room(r.work, finish) {
 		return r, Problems{{"shelf/" + r.cutter.Name + "/diameter",
 			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.work.Allowance), finish.Name),
 			"a smaller cutter for roughing, or a finishing cutter with a greater depth of cut"}}
 	}
-	r.stands = math.Max(r.left, over)
+	r.stands = math.Max(r.stands, over)
 	return r, nil
+}
+
+// climb counts in what the spiral leaves beside the place where the face comes up
+// through a layer: the round that leaves it climbs already, by at most one step's
+// rise, while the next layer ends as much as a step from there. Where that is
+// more than finish may bite, a level round is added there.
+func (r rough) climb(finish path.Cutter) rough {
+	most := 0.0
+	for k := range r.layers {
+		foot := r.boundary(k + 2)
+		most = math.Max(most, float64(math.Abs(r.tool.rise(foot, 0))*r.step(foot, false)))
+	}
+	if r.rounds = r.left+most > room(r.work, finish); !r.rounds {
+		r.stands += most
+	}
+	return r
+}
+
+// room returns how much finish may bite above the allowance.
+func room(w Work, finish path.Cutter) float64 {
+	return finish.DepthOfCut - biteMargin - w.Allowance - w.ZeroError
 }
 
 // leftBy returns the highest ridge that roughing with c may leave above the
 // allowance for finish.
 func leftBy(w Work, c, finish path.Cutter) float64 {
-	return math.Min(mostLeft, math.Min(c.DepthOfCut/4, finish.DepthOfCut-biteMargin-w.Allowance-w.ZeroError))
+	return math.Min(mostLeft, math.Min(c.DepthOfCut/4, room(w, finish)))
 }
 
 const (
@@ -193,7 +221,9 @@ func (r rough) laps(k int) []float64 {
 			return laps
 		}
 		d = next
-		laps = append(laps, d)
+		if laps = append(laps, d); d == foot && r.rounds {
+			laps = append(laps, d)
+		}
 	}
 }
 
@@ -221,7 +251,15 @@ const roomToRamp = 0.5
 // round that closes it.
 func (r rough) layer(b *builder, k int, laps []float64) {
 	level := -float64(k) * r.depth
-	z := func(u, v float64) float64 { return math.Max(r.height(dist(u, v)), level) }
+	sag := 0.0
+	z := func(u, v float64) float64 {
+		d := dist(u, v)
+		h := r.height(d)
+		if sag > 0 && d < r.tool.foot { // further out the moat is level
+			h += float64(sag * math.Abs(r.tool.rise(d, 0)))
+		}
+		return math.Max(h, level)
+	}
 	h := helix{turn: newTurn(laps[0], roundChord), radius: laps[0], cos: 1}
 	h.sink(b, r.cutter, -float64(k-1)*r.depth, math.Max(r.height(laps[0]), level))
 	for i := 1; i <= len(laps); i++ {
@@ -234,6 +272,12 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 			break // the first round was the only one
 		}
 		t := newTurn(math.Max(from, to), roundChord)
+		if r.work.Face.Kind == dish.Crown {
+			// A chord runs nearer to the apex than its ends, over a higher face; where
+			// the way winds in or out it bends more than a circle.
+			bend := math.Min(2, math.Abs(to-from)/float64(2*math.Pi*math.Min(from, to)))
+			sag = float64(roundChord * (1 + 2*sq(bend)))
+		}
 		n := t.steps()
 		for s := 1; s <= n; s++ {
 			d := from + float64((to-from)*(float64(s)/float64(n)))

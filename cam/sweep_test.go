@@ -87,6 +87,24 @@ func TestUnderAgainstSearch(t *testing.T) {
 	})
 }
 
+// At the middle of a pass, beside its level end too, where a place is served by
+// no slope along the pass.
+func TestUnderTheMiddleOfAPass(t *testing.T) {
+	for _, c := range []path.Cutter{HalfBall, InchFlat, BigBull} {
+		for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
+			f := Sphere(kind, 800, 150)
+			tl := newTool(f, c)
+			for _, w := range []float64{0, 0.3, 0.7, 0.9, 0.99} {
+				for _, v := range []float64{0, 40, 120} {
+					y := v + w*c.Radius()
+					got, _ := tl.under(v, 0, y)
+					require.InDelta(t, plainUnder(f, tl.flat, tl.ball, v, 0, y, -300, 300, 601), got, 2e-7, "%s %s, %g beside %g", kind, c.Name, w, v)
+				}
+			}
+		}
+	}
+}
+
 // A flat, rows 6 mm apart, the ridge between them at X = 200 of a sphere of
 // 7620 mm: closed form and brute force of the references, derived outside.
 func TestRidgesOfInclinedFlats(t *testing.T) {
@@ -208,8 +226,9 @@ func TestSpacingIsTheWidest(t *testing.T) {
 // planned for: places all over the face, and round the rim, under passes of the
 // length that they are given, by search.
 func TestRowsCoverTheFace(t *testing.T) {
+	t.Parallel()
 	cutters := []path.Cutter{HalfBall, InchFlat, BigBull, {Name: "small bull", Shape: path.Bull, Diameter: 6, Corner: 0.5}}
-	faces := []dish.Face{Sphere(dish.Hollow, 7620, 300), Sphere(dish.Hollow, 4572, 60), Sphere(dish.Crown, 7620, 300),
+	faces := []dish.Face{Sphere(dish.Hollow, 7620, 200), Sphere(dish.Hollow, 4572, 60), Sphere(dish.Crown, 7620, 200),
 		Sphere(dish.Crown, 4572, 60), Sphere(dish.Hollow, 150, 70), Sphere(dish.Crown, 150, 70), Sphere(dish.Flat, 0, 60)}
 	for _, c := range cutters {
 		for _, f := range faces {
@@ -232,12 +251,12 @@ func TestRowsCoverTheFace(t *testing.T) {
 					worst, wx, wy = over, x, y
 				}
 			}
-			for k := range 120 { // a quarter: rows know X from Y
-				sin, cos := math.Sincos(float64(k) / 120 * math.Pi / 2)
+			for k := range 60 { // a quarter: rows know X from Y
+				sin, cos := math.Sincos(float64(k) / 60 * math.Pi / 2)
 				place(f.Rim*cos*(1-1e-12), f.Rim*sin*(1-1e-12))
 			}
-			for k := range 400 { // a sunflower's places
-				d, turn := f.Rim*math.Sqrt((float64(k)+0.5)/400), float64(k)*math.Pi*(3-math.Sqrt(5))
+			for k := range 250 { // a sunflower's places
+				d, turn := f.Rim*math.Sqrt((float64(k)+0.5)/250), float64(k)*math.Pi*(3-math.Sqrt(5))
 				place(math.Abs(d*math.Cos(turn)), math.Abs(d*math.Sin(turn)))
 			}
 			place(0, 0)

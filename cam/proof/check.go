@@ -94,11 +94,6 @@ const mostOfKind = 20
 // next, and the ridge is that of all of them together. The error is that of
 // Scallop: a case or a program that no figure can be given for.
 func Check(c Case, programs []Program) (Result, error) {
-	var r Result
-	stock := NewStock(c.Blank, c.Cell)
-	if c.Face.Kind != dish.Flat {
-		stock.Slope = math.Asin(math.Min(1, c.Face.Rim/c.Face.Radius))
-	}
 	cuts := make([]Cut, len(programs))
 	for i, p := range programs {
 		cuts[i] = Cut{p.Cutter, p.Path.Moves}
@@ -111,15 +106,7 @@ func Check(c Case, programs []Program) (Result, error) {
 		defer close(done)
 		ridge, err = Scallop(c.Face, 0, cuts, ScallopOptions{Expect: c.Scallop})
 	}()
-	for i, p := range programs {
-		j := judge{c: c, p: p, counts: map[Kind]int{}}
-		j.order()
-		j.pathModes()
-		j.moves()
-		j.gouges(cuts[i], &r.Gouge, i)
-		j.field(stock, &r)
-		r.Findings = append(r.Findings, j.sorted()...)
-	}
+	r := follow(c, programs, cuts)
 	<-done
 	if err != nil {
 		return r, err
@@ -129,6 +116,24 @@ func Check(c Case, programs []Program) (Result, error) {
 		r.Findings = append(r.Findings, tooHigh(c, ridge, programs))
 	}
 	return r, nil
+}
+
+// follow holds the programs against everything but the ridge.
+func follow(c Case, programs []Program, cuts []Cut) (r Result) {
+	stock := NewStock(c.Blank, c.Cell)
+	if c.Face.Kind != dish.Flat {
+		stock.Slope = math.Asin(math.Min(1, c.Face.Rim/c.Face.Radius))
+	}
+	for i, p := range programs {
+		j := judge{c: c, p: p, counts: map[Kind]int{}}
+		j.order()
+		j.pathModes()
+		j.moves()
+		j.gouges(cuts[i], &r.Gouge, i)
+		j.field(stock, &r)
+		r.Findings = append(r.Findings, j.sorted()...)
+	}
+	return r
 }
 
 // judge holds one program against the case.

@@ -6,6 +6,8 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // tooHigh is the finding of a ridge over the bound, at the line that leaves it.
@@ -27,30 +29,34 @@ func tooHigh(c Case, ridge Ridge, programs []Program) Finding {
 // so much over the bound.
 //
 // A move on the floor of the face would have left less than the bound within its
-// reach, so one that left the ridge ends at least that much above the floor.
-// Roughing does so too, but ahead of finishing: the last such move close by
-// that comes after one on the floor is taken. Where there is none something is
-// missing, and the nearest move on the floor is taken, or the nearest of all.
+// reach, so one that left the ridge passes it at least that much above the floor.
+// Roughing does so too, but ahead of finishing: of the last such moves close by
+// that come after one on the floor the first is taken. Where there is none
+// something is missing, and the nearest move on the floor is taken, or the
+// nearest of all.
 func culprit(face dish.Face, p Program, x, y, over float64) (best path.Move, ok bool) {
 	g, reach := newFloor(face, p.Cutter), p.Cutter.Radius()
-	least := math.Max(leastBlamed, over*0.9) // of what it is above the floor; a tenth for what its neighbours took
+	least := math.Max(leastBlamed, over*0.9) // a tenth for what its neighbours took
 	nearest, nearestLow := math.Inf(1), math.Inf(1)
 	var any, low, high path.Move
-	found := false
-	for _, m := range p.Path.Moves {
+	found, before := false, -2
+	for i, m := range p.Path.Moves {
 		if m.Kind == path.Traverse {
 			continue
 		}
-		d := planDistance(m, x, y)
-		above := m.To.Z - g.allowed(math.Hypot(m.To.X, m.To.Y))
+		d, at := nearestPlace(m, x, y)
+		above := at.Z - g.allowed(math.Hypot(at.X, at.Y))
 		if d < nearest {
 			nearest, any, ok = d, m, true
 		}
 		switch {
 		case above <= least && d < nearestLow:
 			nearestLow, low = d, m
-		case above > least && d <= reach && nearestLow <= reach:
-			high, found = m, true
+		case above > least && d <= reach && nearestLow <= 2*reach:
+			if i != before+1 {
+				high = m
+			}
+			found, before = true, i
 		}
 	}
 	switch {
@@ -68,19 +74,33 @@ func culprit(face dish.Face, p Program, x, y, over float64) (best path.Move, ok 
 const leastBlamed = 0.003
 
 // planDistance returns the distance in plan from (x, y) to a move, +Inf where it
-// is not known. An arc counts as chords that leave it by arcAside at most.
+// is not known.
 func planDistance(m path.Move, x, y float64) float64 {
-	if m.Kind != path.Arc {
-		return segmentDistance(m.From.X, m.From.Y, m.To.X, m.To.Y, x, y)
+	d, _ := nearestPlace(m, x, y)
+	return d
+}
+
+// nearestPlace returns the place of a move that is nearest in plan to (x, y), and
+// its distance, +Inf where it is not known. An arc counts as chords that leave it
+// by arcAside at most.
+func nearestPlace(m path.Move, x, y float64) (least float64, at r3.Vec) {
+	least, at = math.Inf(1), m.To
+	n, a := 1, m.From
+	if m.Kind == path.Arc {
+		n = arcPieces(m)
 	}
-	least, a := math.Inf(1), m.From
-	n := arcPieces(m)
 	for k := range n {
 		b := m.At(float64(k+1) / float64(n))
-		least = math.Min(least, segmentDistance(a.X, a.Y, b.X, b.Y, x, y))
+		d, t := segmentDistance(a.X, a.Y, b.X, b.Y, x, y)
+		if d < least {
+			least, at = d, r3.Add(a, r3.Scale(t, r3.Sub(b, a)))
+			if t == 1 {
+				at = b // even where a is not known
+			}
+		}
 		a = b
 	}
-	return least
+	return least, at
 }
 
 // arcAside is how far the chords that stand for an arc may leave it, in mm: a
@@ -99,19 +119,20 @@ func arcPieces(m path.Move) int {
 	return int(math.Min(mostArcChords, math.Max(1, n)))
 }
 
-// segmentDistance returns the distance from (x, y) to a straight piece. An end
-// that is not known leaves the other.
-func segmentDistance(ax, ay, bx, by, x, y float64) float64 {
+// segmentDistance returns the distance from (x, y) to a straight piece, and the
+// share of it at which it is reached. Of a piece from a place that is not known
+// the end is left.
+func segmentDistance(ax, ay, bx, by, x, y float64) (distance, share float64) {
 	if math.IsNaN(ax + ay) {
 		ax, ay = bx, by
 	}
-	if math.IsNaN(ax + ay + bx + by) {
-		return math.Inf(1)
+	if math.IsNaN(bx + by) {
+		return math.Inf(1), 1
 	}
 	dx, dy := bx-ax, by-ay
-	t, n := 0.0, float64(dx*dx)+float64(dy*dy)
+	t, n := 1.0, float64(dx*dx)+float64(dy*dy)
 	if n > 0 {
 		t = math.Min(1, math.Max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
 	}
-	return math.Hypot(x-ax-float64(t*dx), y-ay-float64(t*dy))
+	return math.Hypot(x-ax-float64(t*dx), y-ay-float64(t*dy)), t
 }

@@ -228,11 +228,11 @@ func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
 
 // distanceBelow returns the distance in plan from (x, y) to the part of a move
 // whose tip is below top; +Inf where there is none or it is not known. Arcs count
-// as chords.
+// as chords, which may stand arcAside too high.
 func distanceBelow(m path.Move, top, x, y float64) float64 {
 	n := 1
 	if m.Kind == path.Arc {
-		n = arcPieces(m)
+		n, top = arcPieces(m), top+arcAside
 	}
 	least, a := math.Inf(1), m.From
 	for k := range n {
@@ -247,7 +247,8 @@ func distanceBelow(m path.Move, top, x, y float64) float64 {
 		case b.Z >= top:
 			q = r3.Add(a, r3.Scale((top-a.Z)/down, r3.Sub(b, a)))
 		}
-		least = math.Min(least, segmentDistance(p.X, p.Y, q.X, q.Y, x, y))
+		d, _ := segmentDistance(p.X, p.Y, q.X, q.Y, x, y)
+		least = math.Min(least, d)
 		a = b
 	}
 	return least

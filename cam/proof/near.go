@@ -45,3 +45,22 @@ func nearFace(face dish.Face, cuts []Cut, high float64) (near []Cut, some bool) 
 	}
 	return near, some
 }
+
+// belowTop returns the cuts without the moves that stay at or above the top of
+// what was there before: they cut nothing. They are turned into traverses. Those that end beyond all
+// reach are left for trace to refuse.
+func belowTop(cuts []Cut, top float64) []Cut {
+	low := make([]Cut, len(cuts))
+	for k, c := range cuts {
+		moves := make([]path.Move, len(c.Moves))
+		copy(moves, c.Moves)
+		for i, m := range moves {
+			far := math.Max(math.Max(math.Abs(m.To.X), math.Abs(m.To.Y)), math.Abs(m.To.Z)) > farthest
+			if m.Kind != path.Traverse && stockLowest(m) >= top && !far {
+				moves[i].Kind = path.Traverse
+			}
+		}
+		low[k] = Cut{c.Cutter, moves}
+	}
+	return low
+}

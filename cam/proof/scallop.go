@@ -95,7 +95,7 @@ func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 // scallop is Scallop for options and a face that are in order.
 func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge, error) {
 	var runs []*run
-	for _, c := range cuts {
+	for _, c := range belowTop(cuts, top) {
 		r, err := trace(c)
 		if err != nil {
 			return Ridge{}, err

@@ -63,6 +63,18 @@ func (w stockWay) over(c path.Cutter, x, y float64) (low, high, near float64) {
 	return low, high, near
 }
 
+// within returns the lowest that the cutter's underside comes over (x, y) while
+// its axis is nearer than reach, +Inf where it never is.
+func (w stockWay) within(c path.Cutter, reach, x, y float64) float64 {
+	low := math.Inf(1)
+	for _, p := range w.at {
+		if u := math.Hypot(x-p.X, y-p.Y); u < reach {
+			low = math.Min(low, p.Z+stockEnd(c, u))
+		}
+	}
+	return low
+}
+
 // stockDrawCutter draws a cutter of 3 to 13 mm.
 func stockDrawCutter(t *rapid.T) path.Cutter {
 	c := path.Cutter{
@@ -122,9 +134,9 @@ func TestStockAgainstBruteForce(t *testing.T) {
 				if near < c.Diameter/2-s.Graze() {
 					require.GreaterOrEqual(t, bite.Depth, low[i]-hi-1e-9, "bite at %v", p)
 				}
-				if near < c.Core/2 && low[i] > hi+1e-9 {
+				if core := way.within(c, c.Core/2, p[0], p[1]); low[i] > core+1e-9 {
 					require.True(t, bite.UnderCore)
-					require.GreaterOrEqual(t, bite.CoreDepth, low[i]-hi-1e-9)
+					require.GreaterOrEqual(t, bite.CoreDepth, low[i]-core-1e-9)
 				}
 				low[i], high[i] = math.Min(low[i], lo), math.Min(high[i], hi)
 				require.GreaterOrEqual(t, s.Height(p[0], p[1]), low[i]-1e-9, "height at %v", p)

@@ -94,7 +94,7 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 	fmt.Fprint(a.out, shop.DrawRead(j.Work, programs, share, look))
 	if n := len(v.Findings); n > 0 {
 		f := v.Findings[0]
-		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), fmt.Sprintf("dishwright prove lists all %d findings", n))
+		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), "dishwright prove lists "+counted(n, "finding"))
 	}
 	return nil
 }

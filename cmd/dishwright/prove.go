@@ -57,7 +57,7 @@ each program.`,
 				writeVerdict(a.out, v)
 			}
 			if !v.Proven {
-				return tell.Bound(fmt.Sprintf("the proof fails with %d findings", len(v.Findings)))
+				return tell.Bound("the proof fails with " + counted(len(v.Findings), "finding"))
 			}
 			return nil
 		},
@@ -87,7 +87,7 @@ func proveFiles(j job.Job, names, cutters []string) (shop.Verdict, error) {
 // nothing hangs on a pipe.
 func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.Closer, err error) {
 	if len(cutters) > len(names) {
-		return nil, nil, tell.Errorf("one --cutter for each program, in the same order", "%d cutters for %d programs", len(cutters), len(names))
+		return nil, nil, tell.Errorf("one --cutter for each program, in the same order", "%s for %s", counted(len(cutters), "cutter"), counted(len(names), "program"))
 	}
 	for i, name := range names {
 		info, err := os.Stat(name)
@@ -113,11 +113,23 @@ func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.
 	return sources, closers, nil
 }
 
+// counted writes a number of things, one or several.
+func counted(n int, thing string) string {
+	if n != 1 {
+		thing += "s"
+	}
+	return fmt.Sprintf("%d %s", n, thing)
+}
+
 // writeVerdict writes what was proven, for a person.
 func writeVerdict(w io.Writer, v shop.Verdict) {
 	fmt.Fprintf(w, "held against %s\n\n", v.Job)
 	for i, p := range v.Programs {
-		fmt.Fprintf(w, "  %d. %s, cutter %s: %d lines, %d moves\n", i+1, p.Program, p.Cutter, p.Lines, p.Moves)
+		cutter := "cutter " + p.Cutter
+		if p.Cutter == "" {
+			cutter = "no known cutter"
+		}
+		writeWrapped(w, "  ", fmt.Sprintf("%d. %s, %s: %s, %s", i+1, p.Program, cutter, counted(p.Lines, "line"), counted(p.Moves, "move")))
 	}
 	fmt.Fprintln(w)
 	if s := v.Scallop; s.CertifiedMM != nil {

@@ -47,13 +47,14 @@ type left struct {
 	pieces  []sweep
 	n       int
 	squares [][]int32
+	thinned [][]int32 // of the squares that were climbed in, by few
 	scratch []int32
 	lows    []lowest
 }
 
 func newLeft(g globe) *left {
 	l := &left{face: g, n: int(math.Ceil(2*g.rim/bucket)) + 2}
-	l.squares = make([][]int32, l.n*l.n)
+	l.squares, l.thinned = make([][]int32, l.n*l.n), make([][]int32, l.n*l.n)
 	return l
 }
 
@@ -102,8 +103,12 @@ func (l *left) height(list []int32, x, y float64) float64 {
 // over returns how far what stands at (x, y) stands above the face.
 func (l *left) over(x, y float64) float64 {
 	half := float64(l.n) * bucket / 2
-	list := l.squares[l.range1(y+half)*l.n+l.range1(x+half)]
-	return l.face.above(math.Hypot(x, y), l.height(list, x, y))
+	i, j := l.range1(x+half), l.range1(y+half)
+	k := j*l.n + i
+	if l.thinned[k] == nil { // one that is empty is found again each time
+		l.thinned[k] = slices.Clone(l.few(l.squares[k], float64(i)*bucket-half, float64(j)*bucket-half))
+	}
+	return l.face.above(math.Hypot(x, y), l.height(l.thinned[k], x, y))
 }
 
 // few leaves out of a square's pieces those that lie over others everywhere in

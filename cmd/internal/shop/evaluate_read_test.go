@@ -232,3 +232,12 @@ func (m motion) long() float64 {
 }
 
 func sqr(x float64) float64 { return x * x }
+
+// number reads a number that is known to be one.
+func number(s string) float64 {
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		panic("number: " + s)
+	}
+	return v
+}

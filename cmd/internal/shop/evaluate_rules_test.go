@@ -9,11 +9,11 @@ import (
 )
 
 // rules checks what a program does in its order: stop, lift, spindle, cut, off.
-// It returns the height of clearance.
-func rules(s script, m machines.Machine, pins []pin) (clearance float64, err error) {
+// Clearance is the height that the first lift goes to.
+func rules(s script, m machines.Machine, pins []pin) error {
 	hand := len(m.Spindle.Dial) > 0
 	stops, lifted, on, off, waited, ended := 0, false, false, false, false, false
-	tallest := 0.0
+	tallest, clearance := 0.0, 0.0
 	for _, p := range pins {
 		tallest = math.Max(tallest, p.height)
 	}
@@ -21,7 +21,7 @@ func rules(s script, m machines.Machine, pins []pin) (clearance float64, err err
 	for _, st := range s.steps {
 		say := func(text string) error { return fmt.Errorf("line %d: %s", st.line, text) }
 		if ended {
-			return 0, say("something after the end")
+			return say("something after the end")
 		}
 		switch st.what {
 		case "message":
@@ -34,12 +34,12 @@ func rules(s script, m machines.Machine, pins []pin) (clearance float64, err err
 			case hand && stops == 3 && on && strings.Contains(asked, "Switch the router off"):
 				on, off = false, true
 			case stops != 1:
-				return 0, say("a stop that nobody expects")
+				return say("a stop that nobody expects")
 			}
 			asked = ""
 		case "spindle":
 			if stops == 0 || !lifted || hand {
-				return 0, say("the spindle turns before the stop or before the lift")
+				return say("the spindle turns before the stop or before the lift")
 			}
 			on = true
 		case "off":
@@ -50,28 +50,28 @@ func rules(s script, m machines.Machine, pins []pin) (clearance float64, err err
 			ended = true
 		case "move":
 			if stops == 0 || off {
-				return 0, say("a move before the stop or after the spindle is off")
+				return say("a move before the stop or after the spindle is off")
 			}
 			if !lifted {
 				if lifted = true; st.g != 0 || !math.IsNaN(st.to[0]) || !math.IsNaN(st.to[1]) || !(st.to[2] >= tallest+2) {
-					return 0, say("the first move is no lift clear of everything")
+					return say("the first move is no lift clear of everything")
 				}
 				clearance = st.to[2]
 				continue
 			}
 			if st.g != 0 && !(on && waited) {
-				return 0, say("a cut before the spindle turns")
+				return say("a cut before the spindle turns")
 			}
 			sideways := st.from[0] != st.to[0] || st.from[1] != st.to[1]
 			if st.g == 0 && sideways && (st.from[2] < clearance || st.to[2] < clearance) {
-				return 0, say("a traverse sideways below clearance")
+				return say("a traverse sideways below clearance")
 			}
 		}
 	}
 	if !ended || !off || on {
-		return 0, fmt.Errorf("the program does not switch off and end")
+		return fmt.Errorf("the program does not switch off and end")
 	}
-	return clearance, nil
+	return nil
 }
 
 // limits checks feeds axis by axis, the speed, the travel and the floor.

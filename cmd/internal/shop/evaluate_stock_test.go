@@ -14,7 +14,7 @@ import (
 func (g globe) gouge(c tool, p point) float64 {
 	d := math.Hypot(p[0], p[1])
 	ring := func(u float64) float64 {
-		z := p[2] + c.edge(u)
+		z := p[2] + c.edge(math.Min(u, c.radius()))
 		worst := math.Inf(-1)
 		if g.crown {
 			if d-u <= g.rim {

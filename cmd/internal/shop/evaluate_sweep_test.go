@@ -32,15 +32,15 @@ func (c tool) edge(u float64) float64 {
 // sweep is a piece of a motion, straight in plan: a slanted line, or a bow, a
 // piece of an upright circle.
 type sweep struct {
-	motion           int // index among the steps
-	x, y, dx, dy     float64
-	long             float64 // in plan
-	z, m             float64 // height at the start, rise for every mm
-	bow              bool
-	mid, height      float64 // of a bow: its centre along the piece, and in Z
-	r0, r1           float64 // of a bow: radius at its start and its end
-	side             float64 // of a bow: −1 below its centre, 1 above
-	zLeast, zGreates float64
+	motion       int // index among the steps
+	x, y, dx, dy float64
+	long         float64 // in plan
+	z, m         float64 // height at the start, rise for every mm
+	bow          bool
+	mid, height  float64 // of a bow: its centre along the piece, and in Z
+	r0, r1       float64 // of a bow: radius at its start and its end
+	side         float64 // of a bow: −1 below its centre, 1 above
+	zLeast       float64 // not above any height of the piece
 }
 
 // flattening is how far the chords that stand for other arcs may leave them, mm.
@@ -68,7 +68,7 @@ func (m motion) sweeps(index int, c tool) []sweep {
 // straight returns the piece from a to b; a plunge has no length and the lower
 // of its two heights.
 func straight(index int, a, b point) sweep {
-	s := sweep{motion: index, x: a[0], y: a[1], z: a[2], dx: 1, zLeast: math.Min(a[2], b[2]), zGreates: math.Max(a[2], b[2])}
+	s := sweep{motion: index, x: a[0], y: a[1], z: a[2], dx: 1, zLeast: math.Min(a[2], b[2])}
 	s.long = math.Hypot(b[0]-a[0], b[1]-a[1])
 	if s.long == 0 {
 		s.z = s.zLeast
@@ -94,9 +94,8 @@ func (m motion) bow(index int) (sweep, bool) {
 		s.side = -1
 	}
 	s.mid = (m.centre[0]-s.x)*s.dx + (m.centre[1]-s.y)*s.dy
-	for i := range 65 { // the least and greatest are only used for what may be left out
-		z := s.at(s.long * float64(i) / 64)
-		s.zLeast, s.zGreates = math.Min(s.zLeast, z-0.01), math.Max(s.zGreates, z+0.01)
+	for i := range 65 { // with room for what a bow falls between two of these places
+		s.zLeast = math.Min(s.zLeast, s.at(s.long*float64(i)/64)-0.01)
 	}
 	return s, true
 }

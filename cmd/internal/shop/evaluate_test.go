@@ -54,8 +54,7 @@ func evaluate(w wanted, texts [][]byte, points int) verdict {
 			fault(fmt.Errorf("no cutter %q", s.cutter))
 			continue
 		}
-		_, err = rules(s, w.machine, w.pins)
-		fault(err)
+		fault(rules(s, w.machine, w.pins))
 		fault(limits(s, w.machine, c, w.board, w.floor))
 		fault(clear(w.pins, w.machine, c, s.steps))
 		gouge, line := w.face.deepest(c, s.steps)
@@ -93,9 +92,9 @@ func (v *verdict) cut(stock *columns, c tool, s script, fault func(error)) []swe
 		}
 		down := st.from[2] - st.to[2]
 		steep := math.Atan2(down, math.Hypot(st.to[0]-st.from[0], st.to[1]-st.from[1])) * 180 / math.Pi
-		// A round is made of chords that leave its circle by 0.02 mm: a plunge into
+		// A round is made of chords that leave its circle by up to 0.05 mm: a plunge into
 		// it may meet what the cutter's edge rises over as much.
-		if st.g == 1 && steep > c.ramp && core > same+c.edge(c.core)-c.edge(c.core-0.02) {
+		if st.g == 1 && steep > c.ramp && core > same+c.edge(c.core)-c.edge(c.core-0.05) {
 			fault(fmt.Errorf("line %d: down at %.3f degrees with %.4f mm of stock under the core", st.line, steep, core))
 		}
 	}

@@ -200,8 +200,8 @@ func cutterOf(w cam.Work, s Source, p path.Path) (path.Cutter, *proof.Finding) {
 	}
 	said, at := "", path.Source{Line: 1, Column: 1}
 	for _, e := range p.Events {
-		name, ok := strings.CutPrefix(e.Text, "cutter:")
-		if e.Kind != path.Comment || !ok {
+		key, name, ok := strings.Cut(e.Text, ":")
+		if e.Kind != path.Comment || !ok || !strings.EqualFold(strings.TrimSpace(key), "cutter") {
 			continue
 		}
 		name = strings.TrimSpace(name)

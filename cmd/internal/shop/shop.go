@@ -60,10 +60,13 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 			return nil, err
 		}
 	}
+	// The table of other scallops does not depend on the proof.
+	table := make(chan []Step, 1)
+	go func() { table <- r.steps() }()
 	if err := r.prove(); err != nil {
 		return nil, err
 	}
-	r.steps()
+	r.Report.Steps = <-table
 	r.finish()
 	tidy(reflect.ValueOf(&r.Report))
 	return r, nil
@@ -163,15 +166,17 @@ func newScallop(asked float64, ridge proof.Ridge) Scallop {
 	return Scallop{asked, math.Ceil(math.Max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y}
 }
 
-// steps fills the table stepover, scallop, minutes. Minutes are those of the
-// finishing program, in proportion to the length.
-func (r *Result) steps() {
+// steps is the table stepover, scallop, minutes. Minutes are those of the
+// finishing passes, in proportion to the length.
+func (r *Result) steps() []Step {
 	w := r.Plan.Work
 	c, _ := w.Cutter(r.Plan.Finish)
 	last := r.Plan.Programs[len(r.Plan.Programs)-1]
 	sec := last.Sections[len(last.Sections)-1]
 	own := motion.Estimate(w.Machine, path.Path{Moves: sec.Moves}).Total / 60
+	list := []Step{}
 	for _, ch := range cam.Choices(w, c) {
-		r.Report.Steps = append(r.Report.Steps, Step{ch.Scallop, ch.Step, ch.Passes, ch.Length, own * ch.Share, ch.Scallop == w.Scallop})
+		list = append(list, Step{ch.Scallop, ch.Step, ch.Passes, ch.Length, own * ch.Share, ch.Scallop == w.Scallop})
 	}
+	return list
 }

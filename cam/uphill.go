@@ -1,0 +1,122 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// climbCrown cuts a row of a crown in two halves, each from the moat up to the
+// middle, coming down in the moat where nothing stands any more.
+func (r raster) climbCrown(b *builder, row row, us []float64) {
+	for _, dir := range [...]float64{-1, 1} {
+		start := b.place(dir*us[len(us)-1], row.v, r.height)
+		r.intoMoat(b, dir*us[len(us)-1], row.v, start)
+		for k := len(us) - 2; k >= 0; k-- {
+			b.line(b.place(dir*us[k], row.v, r.height), b.feeds.Feed)
+		}
+	}
+}
+
+// intoMoat comes down to a place on the moat's round, along it and no steeper
+// than into stock: nothing stands there, but the sides of the moat are near.
+func (r raster) intoMoat(b *builder, u, v float64, start r3.Vec) {
+	if r.cutter.Core > 0 {
+		h := helix{turn: newTurn(r.moat, roundChord), radius: r.moat, cos: u / r.moat, sin: v / r.moat}
+		h.descend(b, r.cutter, start.Z, start.Z, 0)
+	} else {
+		b.over(start, start.Z)
+	}
+	b.line(start, b.feeds.Plunge)
+}
+
+// climbHollow cuts a row of a hollow in two halves, each from the middle up to
+// the rim. The first comes down a ramp over the other half; the second starts
+// where the first has cleared, down a short ramp in its groove.
+func (r raster) climbHollow(b *builder, row row, us []float64, stands float64) error {
+	for _, dir := range [...]float64{-1, 1} {
+		start := b.place(0, row.v, r.height)
+		high := math.Min(stands, math.Max(0, -start.Z)) // nothing stands above the blank's top
+		beside := high                                  // no traverse goes down into a groove as wide as the cutter
+		if dir > 0 {
+			high = 0
+		}
+		if start.Z < 0 && (dir < 0 || r.cutter.Core > 0) {
+			if err := r.rampDown(b, row, high, beside, -dir); err != nil {
+				return err
+			}
+		} else {
+			b.over(start, start.Z+beside)
+			b.line(start, b.feeds.Plunge)
+		}
+		for _, u := range us {
+			b.line(b.place(dir*u, row.v, r.height), b.feeds.Feed)
+		}
+	}
+	return nil
+}
+
+// rampDown comes to the middle of a row from above what may stand, to and fro
+// over the half on the given side, going down no steeper than the cutter may: over a leg
+// the height above the face falls by what the slope of the face leaves of it.
+// The traverse before it ends above what stands beside the row.
+func (r raster) rampDown(b *builder, row row, stands, beside, side float64) error {
+	drop := stands + airGap/2
+	most := steep(r.cutter)
+	// A leg ends where the face itself takes half of the allowed slope, so that
+	// the other half is left for going down; a short row ends sooner.
+	leg := math.Min(drop/most, row.end)
+	for leg > 0 && r.tool.rise(leg, row.v) > most/2 {
+		leg *= 0.8
+		if leg < legLeast {
+			leg = 0
+		}
+	}
+	legs := 0
+	if leg > 0 {
+		legs = int(math.Ceil(drop / float64(leg*(most-r.tool.rise(leg, row.v)))))
+	}
+	if leg == 0 || legs > mostLegs {
+		return Problems{{"shelf/" + r.cutter.Name + "/ramp",
+			fmt.Sprintf("%s cannot ramp into this face: its own slope there is as steep as the cutter may go down", r.cutter.Name),
+			"a ball cutter, or a flat of smaller diameter"}}
+	}
+	us := chords(func(u float64) float64 { return r.height(u, row.v) }, 0, leg, r.budget.chord)
+	at := func(k int, share float64) r3.Vec {
+		return b.place(side*us[k], row.v, func(u, v float64) float64 { return r.height(u, v) + float64(drop*share) })
+	}
+	inwards := true // the last leg ends at the middle
+	if legs%2 == 0 {
+		inwards = false
+	}
+	first := 0
+	if inwards {
+		first = len(us) - 1
+	}
+	p := at(first, 1)
+	b.over(p, p.Z+beside-stands)
+	b.line(p, b.feeds.Plunge)
+	for n := range legs {
+		for k := range us {
+			i := k
+			if inwards {
+				i = len(us) - 1 - k
+			}
+			done := us[i] / leg
+			if inwards {
+				done = 1 - done
+			}
+			b.line(at(i, 1-(float64(n)+done)/float64(legs)), b.feeds.Plunge)
+		}
+		inwards = !inwards
+	}
+	return nil
+}
+
+// A leg shorter than legLeast mm hammers the machine to and fro; more than
+// mostLegs of them take longer than any other way in.
+const (
+	legLeast = 2.0
+	mostLegs = 100
+)
