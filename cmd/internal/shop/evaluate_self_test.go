@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -94,7 +95,18 @@ func TestFaultsAreSeen(t *testing.T) {
 		return from + k
 	}
 	finish := find(`^\(Finishing`, 0)
-	cut := find(`^G1 X\S+ Z\S+$`, finish+2000) // in the middle of a pass
+	height := func(k int) float64 {
+		if m := regexp.MustCompile(`^G1 X\S+ Z(\S+)$`).FindStringSubmatch(lines[k]); m != nil {
+			z, err := strconv.ParseFloat(m[1], 64)
+			require.NoError(t, err)
+			return z
+		}
+		return math.NaN()
+	}
+	cut := finish + 2000 // in the middle of a pass: of an uphill one, where it climbs
+	for !(height(cut-1) < height(cut) && height(cut) < height(cut+1)) {
+		cut++
+	}
 	cases := []struct {
 		name, want string
 		change     func(l []string) []string
