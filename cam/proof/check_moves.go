@@ -134,6 +134,23 @@ func (j *judge) feed(m path.Move) {
 			return
 		}
 	}
+	j.chip(m)
+}
+
+// thinnest is by how much the thin chips of a shallow step may raise a feed over
+// that of the full chip load, at most.
+const thinnest = 1.5
+
+// chip holds a move that can cut against the cutter's chip load, at the fastest
+// that the cutter may turn. A feed in the air above the blank is no chip.
+func (j *judge) chip(m path.Move) {
+	c := j.p.Cutter
+	lo, _ := bounds(m)
+	fastest := math.Min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
+	most := float64(c.Flutes) * c.ChipLoad * fastest * thinnest
+	if lo.Z < 0 && most > 0 && m.Feed > most*(1+rateShare) {
+		j.find(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f turns a minute (%.0f mm/min)", m.Feed, thinnest, c.Name, fastest, most)
+	}
 }
 
 // lineShares returns the share of the feed that each axis takes on a straight
