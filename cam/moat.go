@@ -31,16 +31,31 @@ const roundChord = 0.05
 
 // clearMoat takes the moat down: down a ramp along the
 // circle, then a full round. The cutter ends where the first row begins.
+//
+// Where the passes only climb, the cutter comes down in the moat again for each
+// of them, and the outer wall of a single round, made of chords, stands up to
+// roundChord in its way: the ramp and a first round then run further out.
 func (r raster) clearMoat(b *builder, stands float64) {
 	depth := -r.height(r.moat, 0)
 	first := r.all()[0]
 	cos, sin := -first.end/r.moat, first.v/r.moat
 	h := helix{turn: newTurn(r.moat, roundChord), radius: r.moat, cos: cos, sin: sin}
-	h.sink(b, r.cutter, -depth+stands, -depth)
-	if r.uphill {
-		b.lift()
+	if !r.uphill {
+		h.sink(b, r.cutter, -depth+stands, -depth)
+		return
 	}
+	wide := h
+	wide.radius += wideMoat
+	wide.sink(b, r.cutter, -depth+stands, -depth)
+	for k := h.turn.steps(); k >= 0; k-- {
+		b.line(h.at(b, k, -depth), b.feeds.Feed)
+	}
+	b.lift()
 }
+
+// wideMoat is how much further out the first round runs, mm: many times
+// roundChord, and well within what roughing has cleared (moatOver).
+const wideMoat = 0.6
 
 // along goes towards a place of the moat, from another, by a chain of places on
 // its circle wherever one straight line would cut the corner: wide steps between
