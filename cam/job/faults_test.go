@@ -57,7 +57,7 @@ func TestFaults(t *testing.T) {
 		{"form gauge", short + "form: gauge\n", "gauge", "form gauge is not made by this version", "dish (a hollow) or caul (a crown)"},
 		{"form rim", short + "form: rim\n", "rim", "form rim is not made by this version", "dish (a hollow) or caul (a crown)"},
 		{"machine", with("machine", "bench-60"), "bench-60", `the machine "bench-60" is not known`, "did you mean bench-600?"},
-		{"name too long", short + "name: " + strings.Repeat("x", 201) + "\n", "xxx", `"name" is longer than 200 characters`, ""},
+		{"name too long", short + "name: " + strings.Repeat("n", 201) + "\n", "nnnn", `"name" is longer than 200 characters`, ""},
 		{"name of two lines", short + "name: \"a\\nb\"\n", `"a`, "must be one line", ""},
 		{"name a list", short + "name: [a]\n", "[a]", `"name" holds a list where a text is expected`, ""},
 		{"blank a word", with("blank", "square"), "square", `"blank" holds a single value where keys and values are expected`, "{key: value"},
