@@ -3,6 +3,7 @@ package cam
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
@@ -26,8 +27,8 @@ func Feasible(w Work, rough, finish string) Problems {
 	ps = append(ps, blankProblems(w)...)
 	ps = append(ps, heightProblems(w)...)
 	ps = append(ps, holdDownProblems(w)...)
-	if w.Pattern != Auto && w.Pattern != "raster" {
-		ps.add("pattern", fmt.Sprintf("pattern %s is not planned by this version", w.Pattern), "raster, or auto")
+	if _, ok := patternOf(w.Pattern); !ok {
+		ps.add("pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ")+", or auto")
 	}
 	if w.Face.Kind != dish.Flat && w.Face.Rim > steepestFace*w.Face.Radius {
 		ps.add("radius", fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),

@@ -158,26 +158,26 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	return s, w.Allowance + r.stands, nil
 }
 
-// FinishingOf plans finishing with c where at most stands stands above the face.
+// FinishingOf plans finishing with c, in the work's pattern, where at most stands
+// stands above the face.
 func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
-	r, err := newRaster(w, c)
+	p, err := planPasses(w, c)
 	if err != nil {
 		return Section{}, err
 	}
 	depth := math.Min(stands, c.DepthOfCut)
-	f, ok := NewFeeds(w.Machine, c, r.widest, depth)
+	f, ok := NewFeeds(w.Machine, c, p.widest(), depth)
 	if !ok {
 		return Section{}, Problems{cannotRun(w, c)}
 	}
-	s := Section{Purpose: Finishing, Pattern: r.name(), Passes: 2*len(r.rows) - 1, Widest: r.widest, Feeds: f}
+	s := Section{Purpose: Finishing, Pattern: p.name(), Passes: p.count(), Widest: p.widest(), Feeds: f}
 	b := newBuilder(w, f)
-	b.swap = w.Direction == AlongY || (w.Direction != AlongX && quickerAlongY(w))
-	if err := r.lay(b, stands+w.ZeroError); err != nil {
+	if err := p.lay(b, stands+w.ZeroError); err != nil {
 		return Section{}, err
 	}
 	s.Moves = b.moves
 	if len(s.Moves) > mostMoves {
-		return Section{}, r.tooFine(float64(len(s.Moves)))
+		return Section{}, Problems{{"scallop", fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(w.Scallop), c.Name, mostMoves), "a larger scallop or cutter"}}
 	}
 	return s, nil
 }
@@ -211,11 +211,11 @@ func Choices(w Work, c path.Cutter) []Choice {
 		if v.Scallop < LeastScallop {
 			continue
 		}
-		r, err := newRaster(v, c)
+		r, err := planPasses(v, c)
 		if err != nil {
 			continue
 		}
-		one := Choice{Scallop: v.Scallop, Step: r.widest, Passes: 2*len(r.rows) - 1, Length: r.length()}
+		one := Choice{Scallop: v.Scallop, Step: r.widest(), Passes: r.count(), Length: r.length()}
 		if k == 1 {
 			own = one.Length
 		}
@@ -228,18 +228,6 @@ func Choices(w Work, c path.Cutter) []Choice {
 		}
 	}
 	return table
-}
-
-// length returns how far the passes and the steps between them run, in plan.
-func (r raster) length() float64 {
-	n := 0.0
-	for i, row := range r.all() {
-		n += 2 * row.end
-		if i > 0 {
-			n += r.widest
-		}
-	}
-	return n
 }
 
 // LeastScallop is the smallest scallop that a job may ask for: below it the

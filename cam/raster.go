@@ -43,6 +43,9 @@ func newBudget(w Work, c path.Cutter) budget {
 		slack = boundSlack
 	}
 	b.ridge = 0.998 * (w.Scallop - 2*b.chord - 1.2*w.Machine.Step() - slack)
+	if w.Share > 0 {
+		b.ridge *= w.Share
+	}
 	if c.FlatRadius() == 0 {
 		b.ridge = math.Min(b.ridge, c.CornerRadius()/3)
 	}
@@ -64,9 +67,18 @@ type raster struct {
 	tool   tool
 	budget budget
 	rows   []row   // from the middle out, v ≥ 0; each but the first has its mirror
-	widest float64 // step between rows
+	step   float64 // widest between rows
 	uphill bool
 	moat   float64 // of a crown: radius on which the cutter's axis runs round it
+}
+
+// planRaster is newRaster for the list of patterns.
+func planRaster(w Work, c path.Cutter) (passes, error) {
+	r, err := newRaster(w, c)
+	if err != nil {
+		return nil, err
+	}
+	return r, nil
 }
 
 // newRaster spaces the passes. The spacing follows the shape of the cutter and
@@ -80,7 +92,7 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 	limit := mostMoves / 2
 	vs, ok := r.tool.rows(r.budget.ridge, 2*c.Radius(), limit)
 	if !ok {
-		return r, r.tooFine(float64(2 * limit))
+		return r, tooLong(2 * limit)
 	}
 	if w.Face.Kind == dish.Crown {
 		r.moat = moatRadius(w.Face, c)
@@ -89,7 +101,7 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 		in, out := 0.0, 0.0
 		if i > 0 {
 			in = v - vs[i-1]
-			r.widest = math.Max(r.widest, in)
+			r.step = math.Max(r.step, in)
 		}
 		if i+1 < len(vs) {
 			out = vs[i+1] - v
@@ -101,7 +113,7 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 		r.rows = append(r.rows, row{v, end})
 	}
 	if n := r.estimate(); n > mostMoves {
-		return r, r.tooFine(n)
+		return r, tooLong(n)
 	}
 	r.uphill = w.Direction == Uphill || r.mustClimb()
 	return r, nil
@@ -132,29 +144,6 @@ func (r raster) estimate() float64 {
 	return n
 }
 
-// tooFine is the refusal of a scallop that asks for n moves; moves grow about
-// in inverse proportion to the scallop.
-func (r raster) tooFine(n float64) error {
-	enough := r.work.Scallop * n / mostMoves * 1.1
-	for range 20 {
-		w := r.work
-		w.Scallop = math.Ceil(enough*1000) / 1000
-		try := raster{work: w, cutter: r.cutter, tool: r.tool, budget: newBudget(w, r.cutter)}
-		vs, ok := r.tool.rows(try.budget.ridge, 2*r.cutter.Radius(), mostMoves/2)
-		for _, v := range vs {
-			try.rows = append(try.rows, row{v, reach(r.work.Face.Rim+r.tool.radius(), v)})
-		}
-		if ok && try.estimate() <= mostMoves {
-			enough = w.Scallop
-			break
-		}
-		enough *= 1.5
-	}
-	return Problems{{"scallop",
-		fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(r.work.Scallop), r.cutter.Name, mostMoves),
-		fmt.Sprintf("%s would be enough for this cutter; a larger ball, a flat or a bull leaves less", mm(enough))}}
-}
-
 // mustClimb reports whether a pass down the slope would be steeper than the
 // cutter may go down into stock: then every pass climbs.
 func (r raster) mustClimb() bool {
@@ -170,11 +159,15 @@ func (r raster) name() string {
 	if r.uphill {
 		way = "uphill"
 	}
-	return fmt.Sprintf("raster(%s, steps %.3f to %.3f mm)", way, r.narrowest(), r.widest)
+	return fmt.Sprintf("raster(%s, steps %.3f to %.3f mm)", way, r.narrowest(), r.step)
 }
 
+func (r raster) count() int { return 2*len(r.rows) - 1 }
+
+func (r raster) widest() float64 { return r.step }
+
 func (r raster) narrowest() float64 {
-	least := r.widest
+	least := r.step
 	for i := 1; i < len(r.rows)-1; i++ { // the last step is what remained
 		least = math.Min(least, r.rows[i].v-r.rows[i-1].v)
 	}
@@ -213,6 +206,7 @@ func (r raster) all() []row {
 // lay lays the passes down. stands is how high stock may stand above the tip's
 // own height before finishing.
 func (r raster) lay(b *builder, stands float64) error {
+	b.swap = r.work.Direction == AlongY || (r.work.Direction != AlongX && quickerAlongY(r.work))
 	if r.moat > 0 {
 		r.clearMoat(b, stands)
 	}
@@ -307,4 +301,16 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 		b.add(m)
 	}
 	b.line(b.place(dir*us[len(us)-1], row.v, r.height), b.feeds.Feed)
+}
+
+// length returns how far the passes and the steps between them run, in plan.
+func (r raster) length() float64 {
+	n := 0.0
+	for i, row := range r.all() {
+		n += 2 * row.end
+		if i > 0 {
+			n += r.step
+		}
+	}
+	return n
 }

@@ -45,6 +45,7 @@ type Work struct {
 	Scallop   float64 // largest ridge allowed
 	Allowance float64 // left by roughing for finishing
 	Pattern   string  // of the finishing passes
+	Share     float64 // of what the ridges may have, what the passes are spaced for; 0 means all of it
 	Direction Direction
 	Shelf     []path.Cutter
 	Rough     string // a name on the shelf, or Auto

@@ -1,0 +1,115 @@
+package cam
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// passes are the finishing passes of one pattern, worked out for one cutter and
+// not yet laid down.
+type passes interface {
+	// name is what is printed: the pattern with its parameters.
+	name() string
+	// count is how many passes there are.
+	count() int
+	// widest is the widest step between two of them, mm.
+	widest() float64
+	// length is about how far they and the links between them run in plan, mm.
+	length() float64
+	// lay lays them down. stands is how high stock may stand above the face.
+	lay(b *builder, stands float64) error
+}
+
+// pattern is a way of covering a face with passes.
+type pattern struct {
+	name string
+	// suits returns why the pattern is nothing for a cutter on a face, empty where it is.
+	suits func(f dish.Face, c path.Cutter) string
+	// plan works its passes out; the errors are Problems.
+	plan func(w Work, c path.Cutter) (passes, error)
+}
+
+// patterns are all that can be planned. Of two equally quick ones the first is chosen.
+var patterns = []pattern{
+	{"raster", always, planRaster},
+}
+
+// always suits everything.
+func always(dish.Face, path.Cutter) string { return "" }
+
+// Patterns returns the names that a job may ask for, in a fixed order.
+func Patterns() []string {
+	names := make([]string, len(patterns))
+	for i, p := range patterns {
+		names[i] = p.name
+	}
+	return names
+}
+
+// Suits returns why a pattern is nothing for cutter c on the work's face, empty
+// where it is.
+func Suits(w Work, name string, c path.Cutter) string {
+	p, ok := patternOf(name)
+	if !ok {
+		return fmt.Sprintf("there is no pattern %q", name)
+	}
+	return p.suits(w.Face, c)
+}
+
+// patternOf returns the pattern of that name; auto, where nobody has chosen, is
+// the raster, which suits everything.
+func patternOf(name string) (pattern, bool) {
+	if name == Auto {
+		return patterns[0], true
+	}
+	for _, p := range patterns {
+		if p.name == name {
+			return p, true
+		}
+	}
+	return pattern{}, false
+}
+
+// planPasses works out the passes of the work's pattern with c.
+func planPasses(w Work, c path.Cutter) (passes, error) {
+	p, ok := patternOf(w.Pattern)
+	if !ok {
+		return nil, Problems{{"pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ") + ", or auto"}}
+	}
+	if why := p.suits(w.Face, c); why != "" {
+		return nil, Problems{{"pattern", fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), "another pattern or cutter, or pattern: auto"}}
+	}
+	made, err := p.plan(w, c)
+	var long tooLong
+	if errors.As(err, &long) {
+		return nil, p.enough(w, c, long)
+	}
+	return made, err
+}
+
+// tooLong is the error of a planner that would need about so many moves, more
+// than mostMoves.
+type tooLong float64
+
+func (n tooLong) Error() string { return fmt.Sprintf("about %.0f moves", float64(n)) }
+
+// enough returns the refusal of a work that takes n moves, with a scallop that
+// would do: moves grow about in inverse proportion to the scallop.
+func (p pattern) enough(w Work, c path.Cutter, n tooLong) error {
+	asked, hint := w.Scallop, "a larger ball, a flat or a bull leaves less"
+	at := asked * float64(n) / mostMoves * 1.1
+	for range 20 {
+		w.Scallop = math.Ceil(at*1000) / 1000
+		if _, err := p.plan(w, c); err == nil {
+			hint = fmt.Sprintf("%s would be enough for this cutter; %s", mm(w.Scallop), hint)
+			break
+		}
+		at *= 1.5
+	}
+	return Problems{{"scallop", fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(asked), c.Name, mostMoves), hint}}
+}
