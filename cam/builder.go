@@ -53,7 +53,12 @@ func (b *builder) add(m path.Move) {
 func (b *builder) over(p r3.Vec, stands float64) {
 	b.lift()
 	c := b.work.Clearance()
-	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: p.X, Y: p.Y, Z: c}})
+	across := path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: p.X, Y: p.Y, Z: c}}
+	if len(b.moves) == 0 { // kept even where it leads nowhere: what runs before may end elsewhere
+		b.moves, b.at = append(b.moves, across), across.To
+	} else {
+		b.add(across)
+	}
 	z := math.Min(c, b.grid.raise(math.Max(p.Z, stands)+airGap))
 	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: p.X, Y: p.Y, Z: z}})
 }

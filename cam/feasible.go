@@ -209,6 +209,7 @@ func Fits(w Work, c path.Cutter) (ps Problems) {
 	if m.Hood != nil && m.Hood.AboveTip < f.Sagitta() {
 		ps.add("machine", fmt.Sprintf("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, mm(m.Hood.AboveTip), mm(f.Sagitta())), "raise the hood")
 	}
+	ps = append(ps, squareProblems(w, c)...)
 	if w.Allowance <= w.ZeroError {
 		ps.add("allowance", fmt.Sprintf("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", mm(w.Allowance), mm(w.ZeroError)), "an allowance well above the zero error")
 	}

@@ -36,7 +36,7 @@ func TestFeasible(t *testing.T) {
 		{"hold-down off the blank", "hold downs/1", func(w *Work) {
 			w.HoldDowns = []path.Obstacle{{X: 238, Y: 238, Radius: 8, Height: 5}, {X: 300, Y: 0, Radius: 8, Height: 5}}
 		}},
-		{"unknown pattern", "pattern", func(w *Work) { w.Pattern = "spokes" }},
+		{"unknown pattern", "pattern", func(w *Work) { w.Pattern = "stars" }},
 		{"a bowl", "radius", func(w *Work) {
 			w.Face = Sphere(dish.Hollow, 390, 200)
 			w.Blank.Thickness, w.Machine.Travel.Z = 80, 200

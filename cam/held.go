@@ -38,8 +38,18 @@ func parts(w Work, c path.Cutter) []part {
 }
 
 // away returns the distance in plan from (x, y) to the nearest place of the move.
-// An arc of a pass is straight in plan.
+// An arc of a pass is straight in plan, or one of at most half a turn in XY.
 func away(m path.Move, x, y float64) float64 {
+	if m.Kind == path.Arc && m.Plane == path.XY {
+		p, a, b := r3.Vec{X: x - m.Centre.X, Y: y - m.Centre.Y}, r3.Sub(m.From, m.Centre), r3.Sub(m.To, m.Centre)
+		if m.Clockwise {
+			a, b = b, a
+		}
+		if float64(a.X*p.Y) >= float64(a.Y*p.X) && float64(p.X*b.Y) >= float64(p.Y*b.X) {
+			return math.Abs(dist(p.X, p.Y) - dist(a.X, a.Y))
+		}
+		return math.Min(dist(p.X-a.X, p.Y-a.Y), dist(p.X-b.X, p.Y-b.Y))
+	}
 	d := r3.Sub(m.To, m.From)
 	n := sq(d.X) + sq(d.Y)
 	t := 0.0

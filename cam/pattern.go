@@ -37,6 +37,9 @@ type pattern struct {
 // patterns are all that can be planned. Of two equally quick ones the first is chosen.
 var patterns = []pattern{
 	{"raster", always, planRaster},
+	{"spokes", spokesSuit, planSpokes},
+	{"rings", ringsSuit, planRings},
+	{"gores", goresSuit, planGores},
 }
 
 // always suits everything.
@@ -57,6 +60,9 @@ func Suits(w Work, name string, c path.Cutter) string {
 	p, ok := patternOf(name)
 	if !ok {
 		return fmt.Sprintf("there is no pattern %q", name)
+	}
+	if (w.Direction == AlongX || w.Direction == AlongY) && p.name != "raster" {
+		return fmt.Sprintf("its passes do not all run %s", w.Direction)
 	}
 	return p.suits(w.Face, c)
 }
@@ -81,7 +87,7 @@ func planPasses(w Work, c path.Cutter) (passes, error) {
 	if !ok {
 		return nil, Problems{{"pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ") + ", or auto"}}
 	}
-	if why := p.suits(w.Face, c); why != "" {
+	if why := Suits(w, p.name, c); why != "" {
 		return nil, Problems{{"pattern", fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), "another pattern or cutter, or pattern: auto"}}
 	}
 	made, err := p.plan(w, c)

@@ -208,7 +208,7 @@ func Choices(w Work, c path.Cutter) []Choice {
 	for _, k := range [...]float64{1, 0.25, 0.5, 2, 4} {
 		v := w
 		v.Scallop = w.Scallop * k
-		if v.Scallop < LeastScallop {
+		if v.Scallop < LeastScallop || len(squareProblems(v, c)) > 0 {
 			continue
 		}
 		r, err := planPasses(v, c)
@@ -255,13 +255,8 @@ func (p *Plan) warn() {
 			fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, mm(math.Ceil(off*100)/100)),
 			"a flat or a bull cutter finishes a shallow face with its full edge speed"})
 	}
-	if c.Shape != path.Ball {
-		p.Warnings = append(p.Warnings, Warning{"square-spindle",
-			fmt.Sprintf("the scallop is for a spindle square to the bed: 0.1 degrees of tilt leave steps of up to %s across %s", mm(math.Round(c.Diameter*0.0017453*1000)/1000), c.Name),
-			"square the spindle first, or finish with a ball"})
-	}
 	if c.Core > 0 && p.Work.Direction != Uphill {
-		if (raster{cutter: c, tool: newTool(f, c)}).mustClimb() {
+		if mustClimb(newTool(f, c), c) {
 			p.Warnings = append(p.Warnings, Warning{"uphill",
 				fmt.Sprintf("the face is steeper at its rim than %s may go down into stock, so every finishing pass climbs", c.Name),
 				"a ball cutter may go both ways"})

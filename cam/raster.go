@@ -33,6 +33,9 @@ type budget struct {
 // that has to keep the scallop. On a hollow the chord kept for the controller is
 // not in the program, so that only what boundSlack exceeds it by is set aside.
 //
+// What a spindle out of square and missing diameters take is set aside first (see
+// tiltTakes and wornRidge), so that the passes keep the scallop with them.
+//
 // However much is allowed, a ball leaves no ridge above a third of its radius:
 // between higher ones its steep sides would hardly overlap on a slope.
 func newBudget(w Work, c path.Cutter) budget {
@@ -43,6 +46,7 @@ func newBudget(w Work, c path.Cutter) budget {
 		slack = boundSlack
 	}
 	b.ridge = 0.998 * (w.Scallop - 2*b.chord - 1.2*w.Machine.Step() - slack)
+	b.ridge = wornRidge(w, c, b.ridge-tiltTakes(w, c, b.ridge))
 	if w.Share > 0 {
 		b.ridge *= w.Share
 	}
@@ -86,7 +90,7 @@ func planRaster(w Work, c path.Cutter) (passes, error) {
 // passes within the budget, all along them.
 func newRaster(w Work, c path.Cutter) (raster, error) {
 	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
-	if err := r.apexOver(); err != nil {
+	if err := apexOver(w, c, r.tool, r.budget); err != nil {
 		return r, err
 	}
 	limit := mostMoves / 2
@@ -115,21 +119,21 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 	if n := r.estimate(); n > mostMoves {
 		return r, tooLong(n)
 	}
-	r.uphill = w.Direction == Uphill || r.mustClimb()
+	r.uphill = w.Direction == Uphill || mustClimb(r.tool, r.cutter)
 	return r, nil
 }
 
 // apexOver is the refusal of a cutter whose level end bridges the apex of a
 // hollow so far above it that no pass ever keeps the scallop there.
-func (r raster) apexOver() error {
-	over := r.work.Face.Over(0, r.tool.tip(0, 0))
-	if over <= r.budget.ridge {
+func apexOver(w Work, c path.Cutter, t tool, b budget) error {
+	over := w.Face.Over(0, t.tip(0, 0))
+	if over <= b.ridge {
 		return nil
 	}
 	// What the budget sets aside grows by at most 2 % of the scallop, or 3 of its chords.
-	enough := math.Ceil((over+r.work.Scallop-r.budget.ridge)*1.03*1000) / 1000
+	enough := math.Ceil((over+w.Scallop-b.ridge)*1.03*1000) / 1000
 	return Problems{{"scallop",
-		fmt.Sprintf("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", r.cutter.Name, mm(over), mm(r.work.Scallop)),
+		fmt.Sprintf("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, mm(over), mm(w.Scallop)),
 		fmt.Sprintf("a ball, a cutter with a smaller level end, or a scallop of at least %s with this one", mm(enough))}}
 }
 
@@ -144,13 +148,14 @@ func (r raster) estimate() float64 {
 	return n
 }
 
+// MustClimb reports whether a pass down the slope of a face would be steeper at
+// its rim than the cutter may go down into stock.
+func MustClimb(f dish.Face, c path.Cutter) bool { return mustClimb(newTool(f, c), c) }
+
 // mustClimb reports whether a pass down the slope would be steeper than the
-// cutter may go down into stock: then every pass climbs.
-func (r raster) mustClimb() bool {
-	if r.cutter.Core <= 0 {
-		return false
-	}
-	return math.Abs(r.tool.rise(r.tool.rimReach(), 0)) > steep(r.cutter)
+// cutter may go down into stock: then passes have to climb.
+func mustClimb(t tool, c path.Cutter) bool {
+	return c.Core > 0 && math.Abs(t.rise(t.rimReach(), 0)) > steep(c)
 }
 
 // name says what the pattern is, with its parameters.

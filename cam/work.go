@@ -43,6 +43,8 @@ type Work struct {
 	ZeroAtBed bool    // Z0 on the bed; else in the blank's top
 	ZeroError float64 // how well Z is set again after a change of cutter
 	Scallop   float64 // largest ridge allowed
+	Tilt      float64 // of the spindle, at most, in any direction: rise over length; 0 where none is stated
+	Undersize float64 // of the cutters' diameters, at most; 0 where none is stated
 	Allowance float64 // left by roughing for finishing
 	Pattern   string  // of the finishing passes
 	Share     float64 // of what the ridges may have, what the passes are spaced for; 0 means all of it

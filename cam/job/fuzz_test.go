@@ -24,6 +24,7 @@ func FuzzLoad(f *testing.F) {
 	for _, text := range []string{
 		"", "a: &a [*a]\n", "\x00", short, short + "shelf: {auto: {}}\n", short + "shelf: {\"\": {}}\n", short + "hold downs: [[]]\n",
 		short + "extras: {cut out: {tabs: -1}}\n", with("machine", "../.."), with("machine", "/dev/null"), with("radius", "1000 m"),
+		short + "spindle tilt: 0.1 mm per 100 mm\nundersize: 0.1 mm\n", short + "spindle tilt: 1 mm per 0 mm\n", short + "spindle tilt: 45 deg\nundersize: 12 m\n",
 		with("blank", "{shape: rectangle, length: 1 mm}"), short + "shelf: {a: " + ball + ", A: " + ball + "}\nrough: a\nfinish: A\n",
 	} {
 		f.Add([]byte(text))
@@ -45,6 +46,9 @@ func FuzzLoad(f *testing.F) {
 		w := j.Work
 		if !(w.Face.Radius > w.Face.Rim) || !(w.Face.Rim > 0) || len(w.Shelf) == 0 || !(w.Scallop >= cam.LeastScallop) || !(w.Blank.Thickness > 0) || w.Machine.Name == "" || w.Name == "" {
 			t.Fatalf("an unsound job: %+v", w)
+		}
+		if !(w.Tilt >= 0 && w.Tilt <= 0.02) || !(w.Undersize >= 0 && w.Undersize <= 1) {
+			t.Fatalf("an unsound tilt or undersize: %+v", w)
 		}
 		for _, c := range w.Shelf {
 			if !(c.Diameter > 0) || c.Flutes < 1 || !(c.CornerRadius() >= 0) || !(c.FlatRadius() >= 0) || !(c.Shank > 0) || !(c.FastestSpeed > 0) || c.Name == "" {

@@ -110,6 +110,8 @@ const (
 	mostScallop                 = 2.0
 	mostAllowance               = 20.0
 	mostZeroError               = 2.0
+	mostTilt                    = 0.02 // 2 mm per 100 mm
+	mostUndersize               = 1.0
 )
 
 // length reads a length within a range; the value is 0 where the key is absent
@@ -147,7 +149,7 @@ func (l *loader) orWord(key, why string, words ...string) string {
 }
 
 var keys = []string{"name", "form", "radius", "diameter", "covering", "blank", "floor", "hold downs", "machine",
-	"zero", "zero error", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras"}
+	"zero", "zero error", "spindle tilt", "undersize", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras"}
 
 // all reads the whole file, going on after every fault.
 func (l *loader) all() {
@@ -163,11 +165,13 @@ func (l *loader) all() {
 	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
 	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
+	l.tilt(w)
 	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.1, "vanishes under the abrasive")
 	w.Allowance = l.orLength(l.root, "allowance", 0, mostAllowance, 0.4, "enough for the errors of roughing")
 	w.Pattern = l.orWord("pattern", "the quickest that keeps the bound", cam.Auto, "raster", "rings", "spokes", "gores")
 	l.direction(w)
 	l.shelf(w)
+	l.undersize(w)
 	w.Rough = l.cutterName("rough", w)
 	w.Finish = l.cutterName("finish", w)
 	l.extras()
@@ -234,6 +238,31 @@ func (l *loader) inches(lengths ...measure.Length) {
 	for _, v := range lengths {
 		l.job.Inches = l.job.Inches || v.Unit == measure.Inch || v.Unit == measure.Foot
 	}
+}
+
+// tilt reads how far the spindle may be out of square to the bed.
+func (l *loader) tilt(w *cam.Work) {
+	t, ok := l.root.Slope("spindle tilt")
+	if ok && t > mostTilt {
+		l.fault(l.root, "spindle tilt", "a spindle that far out of square is no use", "up to 2 mm per 100 mm; measure it across a circle, such as 0.1 mm per 100 mm")
+		return
+	}
+	w.Tilt = t
+}
+
+// undersize reads how much the cutters may lack of their diameters.
+func (l *loader) undersize(w *cam.Work) {
+	v, ok := l.length(l.root, "undersize", 0, mostUndersize)
+	if !ok {
+		return
+	}
+	for _, c := range w.Shelf {
+		if c.Diameter > 0 && v.MM >= c.Diameter {
+			l.fault(l.root, "undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", v, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
+			return
+		}
+	}
+	w.Undersize = v.MM
 }
 
 // direction reads what the passes may do.

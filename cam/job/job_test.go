@@ -211,7 +211,6 @@ shelf:
   one/two: ` + strings.Replace(ball, "16000", "4000", 1) + `
 finish: one/two
 allowance: 0.01 mm
-pattern: rings
 `
 	j := load(t, text)
 	found := map[string]string{}
@@ -225,8 +224,7 @@ pattern: rings
 	require.Contains(t, found["{x: 10"], "the hold-down at X100.0 Y0.0 stands on the face")
 	require.Contains(t, found["4000, "], "cannot run slowly enough for one/two")
 	require.Contains(t, found["0.01 m"], "does not cover a zero that may be off by 0.05 mm")
-	require.Contains(t, found["rings"], "is not planned by this version")
-	require.Len(t, found, 6)
+	require.Len(t, found, 5)
 	// A key that stands nowhere is at the key above it, or at the start.
 	for key, want := range map[string]string{"blank/length": "{size:", "shelf/one/two/core": "{shape", "nothing/at all": "radius", "hold downs/7": "- {x: "} {
 		var fs strict.Faults
@@ -301,4 +299,17 @@ func TestSamples(t *testing.T) {
 		require.Empty(t, cam.Feasible(j.Work, j.Work.Rough, j.Work.Finish), name)
 	}
 	require.LessOrEqual(t, strings.Count(short, "\n"), 10)
+}
+
+// TestTiltAndUndersize: both keys, the tilt also as an angle; nothing by default.
+func TestTiltAndUndersize(t *testing.T) {
+	w := load(t, short).Work
+	require.Zero(t, w.Tilt)
+	require.Zero(t, w.Undersize)
+	w = load(t, short+"spindle tilt: 0.1 mm per 100 mm\nundersize: 0.1 mm\n").Work
+	require.Equal(t, 0.001, w.Tilt)
+	require.Equal(t, 0.1, w.Undersize)
+	w = load(t, short+"spindle tilt: 0.05 deg\nundersize: 0 mm\n").Work
+	require.InDelta(t, math.Tan(0.05*math.Pi/180), w.Tilt, 1e-15)
+	require.Zero(t, w.Undersize)
 }

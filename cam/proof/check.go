@@ -41,6 +41,8 @@ type Case struct {
 	Machine   machines.Machine
 	Scallop   float64 // largest ridge allowed, mm
 	Cell      float64 // of the field of heights, mm
+	Tilt      float64 // of the spindle, at most, rise over length: the scallop is certified for it
+	Undersize float64 // of the cutters' diameters, at most, mm: likewise
 }
 
 // Kinds lists every kind of finding.
@@ -104,7 +106,7 @@ func Check(c Case, programs []Program) (Result, error) {
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		ridge, err = Scallop(c.Face, 0, cuts, ScallopOptions{Expect: c.Scallop})
+		ridge, err = Scallop(c.Face, 0, cuts, ScallopOptions{Expect: c.Scallop, Tilt: c.Tilt, Undersize: c.Undersize})
 	}()
 	r := follow(c, programs, cuts)
 	<-done

@@ -51,9 +51,9 @@ type chain struct {
 // move from a place that is not known counts at its end only, and one to such a
 // place not at all, nor does an arc whose radii differ grossly but at its end: all
 // leave cutting out, which can only enlarge the bound.
-// It is an error where a coordinate is beyond 1 km.
-func trace(cut Cut) ([]*run, error) {
-	t := tool{cut.Cutter.FlatRadius(), cut.Cutter.CornerRadius()}
+// It is an error where a coordinate is beyond 1 km. tilt is the spindle's.
+func trace(cut Cut, tilt float64) ([]*run, error) {
+	t := leaning(cut.Cutter, tilt)
 	if !(t.radius() > 0) || !(t.flat >= 0) || !(t.corner >= 0) || math.IsInf(t.radius(), 0) {
 		return nil, fmt.Errorf("cutter %q has no usable size: flat radius %g mm, corner radius %g mm", cut.Cutter.Name, t.flat, t.corner)
 	}

@@ -22,7 +22,7 @@ func TestLanesAreConvexAndNeverTooLow(t *testing.T) {
 		face, _ := jobFace(t)
 		c := jobCutter(t)
 		cut := Cut{c, jobMoves(t, face, c)}
-		runs, err := trace(cut)
+		runs, err := trace(cut, 0)
 		require.NoError(t, err)
 		r := rapid.SampledFrom(runs).Draw(t, "run")
 		near := r.raw
@@ -73,7 +73,7 @@ func TestRowsOfRoundedChordsAreOneRun(t *testing.T) {
 					}
 					last = p
 				}
-				runs, err := trace(Cut{c, moves})
+				runs, err := trace(Cut{c, moves}, 0)
 				require.NoError(t, err)
 				require.Len(t, runs, 1)
 				require.False(t, runs[0].concave)
@@ -88,11 +88,11 @@ func TestConcaveRowsAndPlunges(t *testing.T) {
 	face := must(dish.NewFace(dish.Crown, 7620, 300))
 	c := ballCutter(12.7)
 	moves := rasterMoves(face, c, []float64{20}, func(float64) float64 { return 250 }, 5)
-	runs, err := trace(Cut{c, moves})
+	runs, err := trace(Cut{c, moves}, 0)
 	require.NoError(t, err)
 	require.Len(t, runs, 1)
 	require.True(t, runs[0].concave)
-	runs, err = trace(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}})
+	runs, err = trace(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}}, 0)
 	require.NoError(t, err)
 	require.Len(t, runs, 2)
 	z, _ := lane{runs[0], -1}.at(3, 0)

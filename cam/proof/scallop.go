@@ -27,8 +27,11 @@ type Ridge struct {
 	Cells     int     // how many cells were looked at
 }
 
-// ScallopOptions steers Scallop; the zero value is what a proof uses.
+// ScallopOptions says what the ridge is certified for and steers the search; the
+// zero value is a spindle square to the bed and cutters of their named size.
 type ScallopOptions struct {
+	Tilt      float64 // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
+	Undersize float64 // of every cutter's diameter, at most, mm
 	Slack     float64 // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
 	Expect    float64 // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
 	MostCells int     // after so many cells the bound stands as it is; 0 means 6 million
@@ -62,7 +65,7 @@ const (
 // result on any number of processors.
 //
 // It is an error where the face is invalid, top is no height, a cutter has no
-// size, or a coordinate is beyond 1 km.
+// size (left), the tilt is out of its range, or a coordinate is beyond 1 km.
 func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge, error) {
 	if _, err := dish.NewFace(face.Kind, face.Radius, face.Rim); err != nil {
 		return Ridge{}, err
@@ -72,6 +75,9 @@ func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 	}
 	if face.Kind == dish.Hollow && !(top < face.Radius-face.Sagitta()) {
 		return Ridge{}, fmt.Errorf("the blank's top at %g mm lies above the middle of the sphere", top)
+	}
+	if !(opt.Tilt >= 0 && opt.Tilt <= mostTilt) || !(opt.Undersize >= 0) {
+		return Ridge{}, fmt.Errorf("a tilt of %g or an undersize of %g mm is out of range", opt.Tilt, opt.Undersize)
 	}
 	if !(opt.Slack > 0) {
 		opt.Slack = usualSlack
@@ -96,7 +102,8 @@ func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge, error) {
 	var runs []*run
 	for _, c := range belowTop(cuts, top) {
-		r, err := trace(c)
+		c.Cutter = Worn(c.Cutter, opt.Undersize)
+		r, err := trace(c, opt.Tilt)
 		if err != nil {
 			return Ridge{}, err
 		}

@@ -67,7 +67,7 @@ func TestScallopOfTwoFlatPasses(t *testing.T) {
 			face := must(dish.NewFace(dish.Hollow, 7620, 300))
 			c := k.cutter
 			moves := rasterMoves(face, c, []float64{-3, 3}, func(float64) float64 { return 290 }, 2)
-			runs, err := trace(Cut{c, moves})
+			runs, err := trace(Cut{c, moves}, 0)
 			require.NoError(t, err)
 			low, high := math.Inf(1), math.Inf(1)
 			for _, r := range runs {

@@ -11,99 +11,6 @@ import (
 // covered that lies just outside. From below it is added instead.
 const guard = 1e-9
 
-// tool is the end of a cutter: a flat of radius flat, a corner of radius corner.
-type tool struct{ flat, corner float64 }
-
-func (c tool) radius() float64 { return c.flat + c.corner }
-
-// profile is the height of the end above its tip at distance u from the axis,
-// +Inf beyond its radius.
-func (c tool) profile(u float64) float64 {
-	w := u - c.flat
-	if w <= 0 {
-		return 0
-	}
-	if w > c.corner {
-		return math.Inf(1)
-	}
-	return float64(w*w) / (c.corner + math.Sqrt(float64((c.corner-w)*(c.corner+w))))
-}
-
-// rise is the slope of the profile at u: 0 on the flat, +Inf at the radius.
-func (c tool) rise(u float64) float64 {
-	w := u - c.flat
-	if w <= 0 {
-		return 0
-	}
-	if w >= c.corner {
-		return math.Inf(1)
-	}
-	return w / math.Sqrt(float64((c.corner-w)*(c.corner+w)))
-}
-
-// halfChord is half the length of the chord at distance b from the middle of a
-// circle of radius r; 0 where b lies outside.
-func halfChord(r, b float64) float64 {
-	if b >= r {
-		return 0
-	}
-	return math.Sqrt(float64((r - b) * (r + b)))
-}
-
-// station returns where on an endless straight line of slope m (rise of z along
-// s) the cutter stands when it leaves least at a place a along the line and
-// b ≥ 0 aside of it: the least of m·s + profile(√((s−a)² + b²)). A ball and a
-// flat are closed forms, a bull is solved; where b is beyond the radius it is a.
-func (c tool) station(a, b, m float64) float64 {
-	switch {
-	case m == 0 || b >= c.radius():
-		return a
-	case c.flat == 0: // the lower side of a slanting cylinder
-		return a - m*halfChord(c.corner, b)/math.Sqrt(1+float64(m*m))
-	case c.corner == 0:
-		return a - math.Copysign(halfChord(c.flat, b), m)
-	}
-	return a - math.Copysign(c.lean(b, math.Abs(m), 0), m)
-}
-
-// lean returns the distance σ ≥ 0 along the line at which the profile, at
-// √(σ² + b²) + e from the axis, rises at the slope m > 0. The slope grows with
-// σ, so Newton's step is kept between two limits that close in. Sixty steps
-// would halve the first interval below the last digit; few are needed.
-func (c tool) lean(b, m, e float64) float64 {
-	low, high := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
-	x := min(low+float64(m*c.corner), (low+high)/2)
-	for range 60 {
-		u := math.Sqrt(float64(x*x) + float64(b*b))
-		if u == 0 {
-			return x
-		}
-		rise := c.rise(u + e)
-		g := rise*x/u - m
-		if g > 0 {
-			high = x
-		} else {
-			low = x
-		}
-		w := u + e - c.flat
-		next := (low + high) / 2
-		if w > 0 && w < c.corner {
-			v := float64((c.corner - w) * (c.corner + w))
-			bend := float64(c.corner*c.corner) / float64(v*math.Sqrt(v))
-			if d := bend*x*x/(u*u) + rise*b*b/(u*u*u); d > 0 {
-				if n := x - g/d; n > low && n < high {
-					next = n
-				}
-			}
-		}
-		if math.Abs(next-x) <= 1e-12*c.radius() {
-			return next
-		}
-		x = next
-	}
-	return x
-}
-
 // run is one or more moves of one cutter, straight in plan within eps, as a
 // chain of heights over the distance s along that line. A chain is convex, or
 // concave (then only its single pieces, lengthened, are used). Its heights are
@@ -160,26 +67,29 @@ func (r *run) settle(a, b float64) float64 {
 	if n == 1 {
 		return 0
 	}
-	end, start := r.s[n-1], a
-	if c := r.tool; c.flat > 0 {
+	end, start, c := r.s[n-1], a, r.tool
+	if c.flat > 0 {
 		h := halfChord(c.flat-r.eps, b)
 		start = clamp(clamp(r.low, a-h, a+h), 0, end)
-		if c.corner == 0 || (start == r.low && b < c.flat-r.eps) {
+		if c.tilt == 0 && (c.corner == 0 || (start == r.low && b < c.flat-r.eps)) {
 			return start
 		}
 	}
+	if c.corner == 0 {
+		c.flat -= r.eps
+	}
 	k := r.piece(start)
-	s := r.tool.station(a, b, r.slope[k])
+	s := c.station(a, b, r.slope[k])
 	for {
 		switch {
 		case s > r.s[k+1] && k+2 < n:
-			next := r.tool.station(a, b, r.slope[k+1])
+			next := c.station(a, b, r.slope[k+1])
 			if next <= r.s[k+1] {
 				return r.s[k+1]
 			}
 			k, s = k+1, next
 		case s < r.s[k] && k > 0:
-			next := r.tool.station(a, b, r.slope[k-1])
+			next := c.station(a, b, r.slope[k-1])
 			if next >= r.s[k] {
 				return r.s[k]
 			}
@@ -285,6 +195,9 @@ func (l lane) gradient(x, y, s float64) (gx, gy float64) {
 		}
 		return gx, gy
 	}
+	if c := l.tool; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.flat-l.eps-coneEdge) {
+		return float64(c.tilt * dx / u), float64(c.tilt * dy / u)
+	}
 	if l.ring != nil || s <= 0 || s >= l.length() || l.piece < 0 && s == l.low {
 		return 0, 0
 	}
@@ -296,6 +209,10 @@ func (l lane) gradient(x, y, s float64) (gx, gy float64) {
 	aside *= math.Abs(m) / max(guard, math.Abs(along))
 	return float64(m*l.ux) - float64(aside*l.uy), float64(m*l.uy) + float64(aside*l.ux)
 }
+
+// coneEdge is how far within the edge of a flat, in mm, its tilt still counts as
+// what decides; it weighs what is looked at, never what is true.
+const coneEdge = 1e-6
 
 // lanes appends to list the lanes of a run that are worth trying near (x, y): of
 // a concave chain the pieces that hold their own best station, one for either
@@ -316,7 +233,15 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 		}
 		list = append(list, lane{r, k})
 	}
-	for _, start := range [2]float64{a - h, a + h} {
+	starts := [3]float64{a - h, a + h, a} // the last for the tip of a tilted end's cone
+	n := 1
+	if h > 0 {
+		n = 2
+	}
+	if h > 0 && r.tool.tilt > 0 {
+		n = 3
+	}
+	for _, start := range starts[:n] {
 		k := r.piece(clamp(start, 0, r.length()))
 		s := start
 		for range 2 {
@@ -330,9 +255,6 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 		if k+1 < len(r.slope) && r.s[k+1]-s <= 2*(r.slope[k]-r.slope[k+1])*r.tool.radius() {
 			add(k + 1)
 		}
-		if h == 0 {
-			break
-		}
 	}
 	return list
 }
@@ -341,7 +263,7 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 // (x, y), equal to it but for the deviations of arcs; +Inf outside.
 func (r *run) under(x, y float64) float64 {
 	if r.ring != nil {
-		return r.least + r.tool.profile(max(0, r.gap(x, y)-r.dev))
+		return r.least - r.below + r.tool.profile(max(0, r.gap(x, y)-r.dev))
 	}
 	a, _ := r.frame(x, y)
 	reach := r.tool.radius() + r.eps + r.dev
@@ -377,7 +299,7 @@ func (c tool) segment(p, q point, x, y, dev float64) float64 {
 	case m == 0:
 		s = a
 	case c.corner == 0:
-		s = a - math.Copysign(halfChord(c.flat+dev, b), m)
+		s = a - math.Copysign(c.edge(b, math.Abs(m), -dev), m)
 	case c.flat == 0 && dev == 0:
 		s = c.station(a, b, m)
 	default:

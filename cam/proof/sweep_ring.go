@@ -26,28 +26,42 @@ type ring struct {
 // into chords.
 const tightest = 1.5
 
-// rings returns a level arc in the XY plane as runs; nil where it is none, or
-// tight, or its two radii differ by more than the language allows. A difference
-// within that is taken for play about the mean.
+// ringHeight is how far a piece of a rising arc may rise and be taken for level.
+const ringHeight = 0.2e-3
+
+// rings returns an arc in the XY plane as runs; nil where it is none, or tight, or
+// its two radii differ by more than the language allows. A difference within that
+// is taken for play about the mean. One that rises is cut into pieces, each level
+// at its higher end.
 func (t tool) rings(m path.Move) []*run {
 	const allowed = 0.002
 	sweep, r0, r1 := m.Sweep()
 	rho := (r0 + r1) / 2
-	if m.Plane != path.XY || m.From.Z != m.To.Z || !(rho > tightest*t.radius()) || math.Abs(r1-r0) > allowed {
+	if m.Plane != path.XY || !(rho > tightest*t.radius()) || math.Abs(r1-r0) > allowed {
 		return nil
 	}
 	start := math.Atan2(m.From.Y-m.Centre.Y, m.From.X-m.Centre.X)
-	if sweep < 0 {
+	clockwise := sweep < 0
+	if clockwise {
 		start, sweep = start+sweep, -sweep
 	}
-	n := math.Ceil(sweep / math.Pi)
+	rise := m.To.Z - m.From.Z
+	n := math.Max(math.Ceil(sweep/math.Pi), math.Ceil(math.Abs(rise)/ringHeight))
+	if !(n <= mostPieces) {
+		return nil
+	}
 	var runs []*run
 	for k := 0.0; k < n; k++ {
 		g := &ring{x: m.Centre.X, y: m.Centre.Y, radius: rho, start: start + float64(k*sweep/n), sweep: sweep / n}
 		g.ax, g.ay = g.end(g.start)
 		g.bx, g.by = g.end(g.start + g.sweep)
 		dev := math.Abs(r1-r0)/2 + guard
-		runs = append(runs, &run{tool: t, ring: g, s: []float64{0}, z: []float64{m.From.Z}, least: m.From.Z, eps: dev, dev: dev})
+		share := k // of a clockwise arc the start of the sweep is its end
+		if clockwise {
+			share = n - 1 - k
+		}
+		z := m.From.Z + math.Max(float64(rise*share), float64(rise*(share+1)))/n
+		runs = append(runs, &run{tool: t, ring: g, s: []float64{0}, z: []float64{z}, least: z, eps: dev, dev: dev, below: math.Abs(rise) / n})
 	}
 	return runs
 }

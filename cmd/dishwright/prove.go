@@ -140,7 +140,7 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 		fmt.Fprintln(w, "  nothing is certified: not every program could be read to its end")
 	}
 	if v.Proven {
-		fmt.Fprintln(w, "\nproven: no bound is broken, for a spindle square to the bed")
+		writeWrapped(w, "\nproven: ", "no bound is broken, "+v.Holds)
 		return
 	}
 	fmt.Fprintln(w, "\nfindings")

@@ -122,6 +122,7 @@ func writeFacts(w io.Writer, r *shop.Result) {
 	}
 	fmt.Fprintf(t, "  scallop\t%s asked, %s mm certified,\n", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4))
 	fmt.Fprintf(t, "  \thighest at X%s Y%s mm\n", num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
+	fmt.Fprintf(t, "  \t%s\n", strings.Replace(shop.Holds(work), " and ", "\n  \tand ", 1))
 	fmt.Fprintf(t, "  gouge\t%s mm\n", num(p.GougeMM, 4))
 	fmt.Fprintf(t, "  corners\tthe controller may round them by up to %s mm of height\n", num(p.CornerMM, 4))
 	fmt.Fprintf(t, "  deepest bite\t%s mm\n", num(p.DeepestBiteMM, 2))

@@ -70,17 +70,26 @@ const lengthExample = "460 mm, 6 1/2 in or 25 ft"
 // within MaxLength either way; whether it makes sense is the caller's to check.
 // The error is an *Error.
 func ParseLength(s string) (Length, error) {
-	t, e := plain(s, lengthExample)
+	l, _, e := parseLength(s)
 	if e != nil {
 		return Length{}, e
+	}
+	return l, nil
+}
+
+// parseLength is ParseLength with the exact length in mm.
+func parseLength(s string) (Length, *big.Rat, *Error) {
+	t, e := plain(s, lengthExample)
+	if e != nil {
+		return Length{}, nil, e
 	}
 	n, rest, e := scan(t, s, lengthExample)
 	if e != nil {
-		return Length{}, e
+		return Length{}, nil, e
 	}
 	unit, rest, e := scanUnit(n, rest, s)
 	if e != nil {
-		return Length{}, e
+		return Length{}, nil, e
 	}
 	l := Length{Unit: unit, text: n.text + " " + unit.String()}
 	if n.fraction {
@@ -89,11 +98,11 @@ func ParseLength(s string) (Length, error) {
 	mm := new(big.Rat).Mul(n.value, unit.exact())
 	if rest != "" {
 		if unit != Foot {
-			return Length{}, fault("write it like "+lengthExample, "%s goes on after its unit", Quote(s))
+			return Length{}, nil, fault("write it like "+lengthExample, "%s goes on after its unit", Quote(s))
 		}
 		inches, e := scanInches(n, rest, s)
 		if e != nil {
-			return Length{}, e
+			return Length{}, nil, e
 		}
 		l.style = feetInches
 		l.text += " " + inches.text + " in"
@@ -109,9 +118,9 @@ func ParseLength(s string) (Length, error) {
 	l.MM = float(mm)
 	l.read = l.MM
 	if math.Abs(l.MM) > MaxLength {
-		return Length{}, fault("the longest that is read is 1000 m", "%s is too long", Quote(s))
+		return Length{}, nil, fault("the longest that is read is 1000 m", "%s is too long", Quote(s))
 	}
-	return l, nil
+	return l, mm, nil
 }
 
 // scanUnit reads the unit of length that follows the number n.

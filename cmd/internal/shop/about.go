@@ -105,6 +105,7 @@ func (r *Result) about(i int) []string {
 	if w.Covering > 0 {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
+	lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
 	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(), r.held(),
 		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	return lines

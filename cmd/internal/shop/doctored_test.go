@@ -32,7 +32,7 @@ var good = map[string]order{
 func smallDish(name, machine, rough, finish string) order {
 	o := dishFor(name, milli(350), milli(56), milli(0.15), rough, finish)
 	o.machine, o.long, o.shelf, o.pins = machine, milli(110), slices.Clone(smallCutters), []pin{{45, 45, 6, 8}}
-	o.shelf[0].deep = milli(0.8)
+	o.shelf[0].deep, o.pattern = milli(0.8), "raster" // whose rows the faults are put into
 	o.shelf[1].deep, o.shelf[2].deep = milli(0.8), milli(1)
 	return o
 }
@@ -405,6 +405,6 @@ func TestFindingKeys(t *testing.T) {
 	require.NoError(t, json.Unmarshal(text, &v))
 	keys := func(m any) []string { return slices.Sorted(maps.Keys(m.(map[string]any))) }
 	require.Equal(t, []string{"deepest_bite_mm", "findings", "gouge_mm", "job", "programs", "proven", "scallop"}, keys(v))
-	require.Equal(t, []string{"asked_mm", "certified_mm", "x_mm", "y_mm"}, keys(v["scallop"]))
+	require.Equal(t, []string{"asked_mm", "certified_mm", "tilt_mm_per_100_mm", "undersize_mm", "x_mm", "y_mm"}, keys(v["scallop"]))
 	require.Equal(t, []string{"amount_mm", "column", "kind", "line", "message", "program", "x_mm", "y_mm"}, keys(v["findings"].([]any)[0]))
 }

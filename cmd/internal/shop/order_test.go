@@ -45,7 +45,7 @@ type order struct {
 	machine               string
 	bed                   bool
 	scallop, allowance    size
-	direction             string
+	direction, pattern    string // no pattern is auto
 	zeroError             size
 	shelf                 []cutter
 	rough, finish         string
@@ -68,9 +68,13 @@ func (o order) yaml() []byte {
 	for _, p := range o.pins {
 		line("  - {x: %g mm, y: %g mm, radius: %g mm, height: %g mm}", p.x, p.y, p.radius, p.height)
 	}
+	pattern := "auto"
+	if o.pattern != "" {
+		pattern = o.pattern
+	}
 	zero := map[bool]string{true: "centre-bed", false: "centre-top"}[o.bed]
-	line("machine: %s\nzero: %s\nzero error: %s\nscallop: %s\nallowance: %s\npattern: auto\ndirection: %s\nshelf:",
-		o.machine, zero, o.zeroError.text, o.scallop.text, o.allowance.text, o.direction)
+	line("machine: %s\nzero: %s\nzero error: %s\nscallop: %s\nallowance: %s\npattern: %s\ndirection: %s\nshelf:",
+		o.machine, zero, o.zeroError.text, o.scallop.text, o.allowance.text, pattern, o.direction)
 	for _, c := range o.shelf {
 		corner := ""
 		if c.shape == "bull" {

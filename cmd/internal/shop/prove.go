@@ -37,6 +37,7 @@ type Verdict struct {
 	GougeMM     *float64      `json:"gouge_mm"`
 	DeepestBite *float64      `json:"deepest_bite_mm"`
 	Findings    []Finding     `json:"findings"`
+	Holds       string        `json:"-"` // for which spindle and cutters
 }
 
 // ProvenText is one program that was read.
@@ -53,6 +54,8 @@ type ProvenScallop struct {
 	CertifiedMM *float64 `json:"certified_mm"`
 	XMM         *float64 `json:"x_mm"`
 	YMM         *float64 `json:"y_mm"`
+	TiltMM      float64  `json:"tilt_mm_per_100_mm"`
+	UndersizeMM float64  `json:"undersize_mm"`
 }
 
 // Finding is one thing that a program does and may not.
@@ -71,7 +74,8 @@ type Finding struct {
 // programs that were read come back for drawing. An error is a text that could
 // not be got at all; everything that is wrong with a text is a Finding.
 func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
-	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Scallop: ProvenScallop{AskedMM: j.Work.Scallop}}
+	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Holds: Holds(j.Work),
+		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: cam.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
 	var programs []proof.Program
 	whole := true
 	for _, s := range sources {
@@ -98,7 +102,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 		if err != nil {
 			return v, nil, err
 		}
-		v.take(r)
+		v.take(j.Work, r)
 	}
 	v.Proven = len(v.Findings) == 0
 	tidy(reflect.ValueOf(&v))
@@ -106,13 +110,13 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 }
 
 // take takes over the figures and findings of a proof.
-func (v *Verdict) take(r proof.Result) {
-	s := newScallop(v.Scallop.AskedMM, r.Ridge)
+func (v *Verdict) take(w cam.Work, r proof.Result) {
+	s := newScallop(w, r.Ridge)
 	gouge, bite := math.Max(0, r.Gouge.Amount), 0.0
 	for _, b := range r.Bites {
 		bite = math.Max(bite, b)
 	}
-	v.Scallop = ProvenScallop{s.AskedMM, &s.CertifiedMM, &s.XMM, &s.YMM}
+	v.Scallop.CertifiedMM, v.Scallop.XMM, v.Scallop.YMM = &s.CertifiedMM, &s.XMM, &s.YMM
 	v.GougeMM, v.DeepestBite = &gouge, &bite
 	for _, f := range r.Findings {
 		v.add(f)

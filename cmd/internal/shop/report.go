@@ -19,6 +19,7 @@ type Report struct {
 	Touch         *Place    `json:"touch,omitempty"`
 	Programs      []Program `json:"programs"`
 	Scallop       Scallop   `json:"scallop"`
+	Tilt          Tilt      `json:"tilt"`
 	GougeMM       float64   `json:"gouge_mm"`
 	CornerMM      float64   `json:"corner_rounding_mm"`
 	DeepestBiteMM float64   `json:"deepest_bite_mm"`
@@ -84,6 +85,15 @@ type Scallop struct {
 	CertifiedMM float64 `json:"certified_mm"`
 	XMM         float64 `json:"x_mm"`
 	YMM         float64 `json:"y_mm"`
+	TiltMM      float64 `json:"tilt_mm_per_100_mm"` // of the spindle, for up to which it holds
+	UndersizeMM float64 `json:"undersize_mm"`       // of the cutters, likewise
+}
+
+// Tilt is what of the spindle's tilt was stated, and from where on the passes are no
+// longer sure to keep the scallop; nil where no tilt matters.
+type Tilt struct {
+	StatedMM     float64  `json:"stated_mm_per_100_mm"`
+	BreaksFromMM *float64 `json:"breaks_from_mm_per_100_mm"`
 }
 
 // Way is one way of doing the work that was weighed.

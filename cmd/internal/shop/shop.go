@@ -125,7 +125,7 @@ func newCase(w cam.Work, programs []proof.Program) proof.Case {
 	for _, p := range programs {
 		narrowest = math.Min(narrowest, p.Cutter.Diameter)
 	}
-	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w, narrowest)}
+	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w, narrowest), Tilt: w.Tilt, Undersize: w.Undersize}
 }
 
 // prove holds what was read back against the job.
@@ -138,7 +138,10 @@ func (r *Result) prove() error {
 	if err != nil {
 		return err
 	}
-	r.Report.Scallop = newScallop(r.Plan.Work.Scallop, p.Ridge)
+	r.Report.Scallop = newScallop(r.Plan.Work, p.Ridge)
+	if err := r.tilt(programs, p.Ridge); err != nil {
+		return err
+	}
 	r.Report.GougeMM = math.Max(0, p.Gouge.Amount)
 	r.Report.CornerMM = r.corners()
 	for i, depth := range p.Bites {
@@ -162,8 +165,8 @@ func (r *Result) corners() float64 {
 }
 
 // newScallop rounds the bound up, so that what is printed is still one.
-func newScallop(asked float64, ridge proof.Ridge) Scallop {
-	return Scallop{asked, math.Ceil(math.Max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y}
+func newScallop(w cam.Work, ridge proof.Ridge) Scallop {
+	return Scallop{w.Scallop, math.Ceil(math.Max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize}
 }
 
 // steps is the table stepover, scallop, minutes. Minutes are those of the

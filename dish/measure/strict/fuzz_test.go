@@ -19,6 +19,7 @@ func visit(v *Value, depth int) {
 	v.Acceleration()
 	v.Seconds()
 	v.Angle()
+	v.Slope()
 	v.Is("flat")
 	if m, ok := v.Map(); ok {
 		visitMap(m, depth+1)
@@ -50,6 +51,7 @@ func visitMap(m *Map, depth int) {
 		m.Acceleration(k)
 		m.Seconds(k)
 		m.Angle(k)
+		m.Slope(k)
 		m.Map(k)
 		m.List(k)
 		if v, ok := m.Value(k); ok {

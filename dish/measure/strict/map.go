@@ -229,6 +229,9 @@ func (m *Map) Seconds(key string) (float64, bool) { return get(m, key, (*Value).
 // Angle returns the angle under the key, in radians.
 func (m *Map) Angle(key string) (float64, bool) { return get(m, key, (*Value).Angle) }
 
+// Slope returns the slope under the key, in rise over length.
+func (m *Map) Slope(key string) (float64, bool) { return get(m, key, (*Value).Slope) }
+
 // Map returns the map that stands under the key.
 func (m *Map) Map(key string) (*Map, bool) { return get(m, key, (*Value).Map) }
 

@@ -49,6 +49,7 @@ angle: 180 deg
 map: {z: 1, a: 2}
 list: [1 mm, {x: 3 mm}, [4]]
 year: 2026
+slope: 0.1 mm per 100 mm
 `)
 	m := d.Root()
 	text, ok := m.Text("name")
@@ -79,7 +80,7 @@ year: 2026
 		get  func(string) (float64, bool)
 		key  string
 		want float64
-	}{{m.Feed, "feed", 4800}, {m.Acceleration, "acceleration", 250}, {m.Seconds, "time", 120}, {m.Angle, "angle", math.Pi}} {
+	}{{m.Feed, "feed", 4800}, {m.Acceleration, "acceleration", 250}, {m.Seconds, "time", 120}, {m.Angle, "angle", math.Pi}, {m.Slope, "slope", 0.001}} {
 		x, ok := c.get(c.key)
 		require.True(t, ok)
 		require.InDelta(t, c.want, x, 1e-12, c.key)

@@ -96,6 +96,9 @@ func (v *Value) Seconds() (float64, bool) { return measured(v, "a time", measure
 // Angle reads the value as an angle, in radians.
 func (v *Value) Angle() (float64, bool) { return measured(v, "an angle", measure.ParseAngle) }
 
+// Slope reads the value as a slope, in rise over length.
+func (v *Value) Slope() (float64, bool) { return measured(v, "a slope", measure.ParseSlope) }
+
 // plainly refuses a value in quotes or over several lines.
 func (v *Value) plainly(want string) bool {
 	if v.node.Kind == yaml.ScalarNode && v.node.Style != 0 {

@@ -1,0 +1,115 @@
+package choose
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+)
+
+// finishing is one way to finish: a cutter and a pattern.
+type finishing struct {
+	cutter  path.Cutter
+	pattern string
+	share   float64 // of what the ridges may have, that the passes are spaced for
+	section cam.Section
+	seconds float64
+	ridge   float64 // certified, mm
+	sure    bool    // certified, and within the scallop
+	err     error
+}
+
+// finishings returns the ways to finish with c that the work allows, each
+// planned for all of the scallop and none certified.
+func finishings(w cam.Work, c path.Cutter) []*finishing {
+	if ps := cam.Fits(w, c); len(ps) > 0 {
+		return []*finishing{{cutter: c, err: ps}}
+	}
+	var list []*finishing
+	for _, name := range cam.Patterns() {
+		if w.Pattern != cam.Auto && w.Pattern != name {
+			continue
+		}
+		if w.Pattern == cam.Auto && cam.Suits(w, name, c) != "" {
+			continue
+		}
+		f := &finishing{cutter: c, pattern: name}
+		f.plan(w)
+		list = append(list, f)
+	}
+	return list
+}
+
+// plan works the passes out for the share at hand.
+func (f *finishing) plan(w cam.Work) {
+	w.Pattern, w.Share = f.pattern, f.share
+	f.section, f.err = cam.FinishingOf(w, f.cutter, w.Allowance)
+	if f.err != nil {
+		return
+	}
+	if ps := cam.InTheWay(w, f.cutter, f.section); len(ps) > 0 {
+		f.err = ps
+		return
+	}
+	f.seconds = seconds(w.Machine, f.section)
+}
+
+// mostTries is how often a pattern is spaced anew: each time brings it most of
+// the way, for the ridge grows about with the share.
+const mostTries = 8
+
+// mostCertified is how many moves are certified ahead of the programs' own proof:
+// a fine pattern of a ball takes more, and it is spaced by the exact ridge.
+const mostCertified = 60_000
+
+// certify spaces the passes more closely until the certified scallop is within
+// the one asked for.
+func (f *finishing) certify(w cam.Work) error {
+	if f.pattern == "raster" || f.pattern == "rings" || len(f.section.Moves) > mostCertified {
+		f.sure = true // spaced by the exact ridge; the proof of the programs decides
+		return nil
+	}
+	for range mostTries {
+		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
+		r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize})
+		if err != nil {
+			return err
+		}
+		if f.ridge = r.Certified; f.ridge <= w.Scallop {
+			f.sure = true
+			return nil
+		}
+		if f.share == 0 {
+			f.share = 1
+		}
+		// What is set aside for rounding and chords stays the same; a little more for good measure.
+		f.share *= math.Max(0.5, float64(0.998*w.Scallop)/f.ridge)
+		if f.plan(w); f.err != nil {
+			return f.err
+		}
+	}
+	return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", f.pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
+}
+
+// work returns the work as the candidate does it.
+func (c *Candidate) work(w cam.Work) cam.Work {
+	w.Pattern, w.Share = c.Pattern, c.finishing.share
+	return w
+}
+
+// certify certifies the candidate's finishing, which others may share.
+func (c *Candidate) certify(w cam.Work) error {
+	if !c.finishing.sure {
+		if c.finishing.err == nil {
+			c.finishing.err = c.finishing.certify(w)
+		}
+		if c.finishing.err != nil {
+			return c.finishing.err
+		}
+	}
+	c.sure, c.Certified = true, c.finishing.ridge
+	c.Seconds = c.roughing + c.finishing.seconds
+	return nil
+}

@@ -1,0 +1,73 @@
+package choose
+
+import (
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// roughKey is all that roughing depends on, beside the work: its cutter, and of
+// the finishing cutter how deep it bites and, for the moat round a crown, how
+// wide it is. A long shelf is gone through once for each, not for each pair.
+type roughKey struct {
+	name        string
+	depth, wide float64
+}
+
+// roughTime is how long roughing takes, and whether there is nothing to rough.
+type roughTime struct {
+	seconds float64
+	nought  bool
+}
+
+// roughings returns the ways to rough ahead of finishing, none first. What was
+// worked out before is in done.
+func roughings(w cam.Work, finish path.Cutter, done map[roughKey]roughTime) (list []Candidate) {
+	if w.Rough == cam.Auto && cam.CanSkipRoughing(w, finish) {
+		list = append(list, Candidate{Finish: finish.Name})
+	}
+	for _, c := range w.Shelf {
+		if w.Rough != cam.Auto && w.Rough != c.Name {
+			continue
+		}
+		one := Candidate{Rough: c.Name, Finish: finish.Name}
+		key := roughKey{name: c.Name, depth: finish.DepthOfCut}
+		if w.Face.Kind == dish.Crown {
+			key.wide = finish.Diameter
+		}
+		time, known := done[key]
+		if !known {
+			var err error
+			if time, err = roughing(w, c, finish); err != nil {
+				one.ruleOut(err)
+				list = append(list, one)
+				continue
+			}
+			done[key] = time
+		}
+		if time.nought && len(list) > 0 && list[0].Rough == "" {
+			continue // the same as finishing alone
+		}
+		if one.Seconds = time.seconds; c.Name != finish.Name && !time.nought {
+			one.Seconds += changeOver
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
+// roughing returns how long roughing with c ahead of finishing takes, or why it
+// cannot.
+func roughing(w cam.Work, c, finish path.Cutter) (roughTime, error) {
+	if ps := cam.Fits(w, c); len(ps) > 0 {
+		return roughTime{}, ps
+	}
+	s, _, err := cam.RoughingOf(w, c, finish)
+	if err != nil || len(s.Moves) == 0 {
+		return roughTime{nought: true}, err
+	}
+	if ps := cam.InTheWay(w, c, s); len(ps) > 0 {
+		return roughTime{}, ps
+	}
+	return roughTime{seconds: seconds(w.Machine, s)}, nil
+}

@@ -1,0 +1,67 @@
+package choose
+
+import (
+	"fmt"
+
+	"dishwright/cam"
+)
+
+// nothing says why no pair of cutters will do: where there is only one cutter to
+// blame, all of its own problems; else one of each, with what would help.
+func nothing(w cam.Work, among []Candidate, firstErr error) error {
+	if len(w.Shelf) == 1 && firstErr != nil {
+		return firstErr
+	}
+	var ps cam.Problems
+	seen := map[string]bool{}
+	for _, c := range among {
+		name := c.Finish
+		if c.Rough != "" {
+			name = c.Rough
+		}
+		line := name + "/" + c.Out
+		if c.Out == "" || seen[line] {
+			continue
+		}
+		seen[line] = true
+		p := cam.Problem{Key: c.problem.Key, Message: fmt.Sprintf("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
+		if p.Key == "" {
+			p.Key = "shelf/" + name
+		}
+		if p.Hint == "" {
+			p.Hint = "another cutter, or other limits for this one"
+		}
+		ps = append(ps, p)
+	}
+	return ps
+}
+
+// reason says why the best is best, and by how much the runner-up loses.
+func reason(best *Candidate, among []Candidate) string {
+	why := label(*best) + ": the quickest of the shelf that keeps every bound"
+	if next := quickest(among, best); next != nil {
+		why += fmt.Sprintf("; next comes %s, %s longer", label(*next), minutes(next.Seconds-best.Seconds))
+	}
+	return why
+}
+
+// minutes writes a difference of time; under half a minute it is no difference
+// to choose by.
+func minutes(s float64) string {
+	if s < 30 {
+		return "less than a minute"
+	}
+	return fmt.Sprintf("%.0f min", s/60)
+}
+
+// label names a way.
+func label(c Candidate) string {
+	s := "rough with " + c.Rough + ", finish with " + c.Finish
+	switch c.Rough {
+	case "":
+		s = c.Finish + " alone"
+	case c.Finish:
+		s = c.Finish + " for both"
+	}
+	return s + ", " + c.Pattern
+}

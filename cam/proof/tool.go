@@ -1,0 +1,117 @@
+package proof
+
+import "math"
+
+// tool is the end of a cutter: a flat of radius flat, a corner of radius corner.
+// On a spindle out of square the end counts as higher by tilt times u + flat at
+// the distance u from the axis (see leaning).
+type tool struct{ flat, corner, tilt float64 }
+
+func (c tool) radius() float64 { return c.flat + c.corner }
+
+// profile is the height of the end above its tip at distance u from the axis,
+// +Inf beyond its radius.
+func (c tool) profile(u float64) float64 {
+	w, up := u-c.flat, 0.0
+	if c.tilt > 0 {
+		up = float64(c.tilt * (u + c.flat))
+	}
+	if w <= 0 {
+		return up
+	}
+	if w > c.corner {
+		return math.Inf(1)
+	}
+	return up + float64(w*w)/(c.corner+math.Sqrt(float64((c.corner-w)*(c.corner+w))))
+}
+
+// rise is the slope of the profile at u: the tilt on the flat, +Inf at the radius.
+func (c tool) rise(u float64) float64 {
+	w := u - c.flat
+	if w <= 0 {
+		return c.tilt
+	}
+	if w >= c.corner {
+		return math.Inf(1)
+	}
+	return c.tilt + w/math.Sqrt(float64((c.corner-w)*(c.corner+w)))
+}
+
+// halfChord is half the length of the chord at distance b from the middle of a
+// circle of radius r; 0 where b lies outside.
+func halfChord(r, b float64) float64 {
+	if b >= r {
+		return 0
+	}
+	return math.Sqrt(float64((r - b) * (r + b)))
+}
+
+// station returns where on an endless straight line of slope m (rise of z along
+// s) the cutter stands when it leaves least at a place a along the line and
+// b ≥ 0 aside of it: the least of m·s + profile(√((s−a)² + b²)). A ball and a
+// flat are closed forms, a bull is solved; where b is beyond the radius it is a.
+func (c tool) station(a, b, m float64) float64 {
+	switch {
+	case m == 0 || b >= c.radius():
+		return a
+	case c.flat == 0: // the lower side of a slanting cylinder
+		return a - m*halfChord(c.corner, b)/math.Sqrt(1+float64(m*m))
+	case c.corner == 0:
+		return a - math.Copysign(c.edge(b, math.Abs(m), 0), m)
+	}
+	return a - math.Copysign(c.lean(b, math.Abs(m), 0), m)
+}
+
+// edge returns the distance σ ≥ 0 along the line at which the level end alone,
+// seen at √(σ² + b²) + e from the axis, leaves least of a line that rises at m > 0.
+// Without a tilt that is its very edge. A tilt makes it a shallow cone, whose
+// slope along the line is tilt·σ/√(σ² + b²): where that reaches m, if it does.
+func (c tool) edge(b, m, e float64) float64 {
+	most := halfChord(c.flat-e, b)
+	if m >= c.tilt {
+		return most
+	}
+	k := m / c.tilt
+	return min(most, max(halfChord(-e, b), b*k/math.Sqrt(float64((1-k)*(1+k)))))
+}
+
+// lean returns the distance σ ≥ 0 along the line at which the profile, at
+// √(σ² + b²) + e from the axis, rises at the slope m > 0. The slope grows with
+// σ, so Newton's step is kept between two limits that close in. Sixty steps
+// would halve the first interval below the last digit; few are needed.
+func (c tool) lean(b, m, e float64) float64 {
+	low, high := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
+	if x := c.edge(b, m, e); x < low {
+		return x
+	}
+	x := min(low+float64(max(0, m-c.tilt)*c.corner), (low+high)/2)
+	for range 60 {
+		u := math.Sqrt(float64(x*x) + float64(b*b))
+		if u == 0 {
+			return x
+		}
+		rise := c.rise(u + e)
+		g := rise*x/u - m
+		if g > 0 {
+			high = x
+		} else {
+			low = x
+		}
+		w := u + e - c.flat
+		next := (low + high) / 2
+		if w > 0 && w < c.corner {
+			v := float64((c.corner - w) * (c.corner + w))
+			bend := float64(c.corner*c.corner) / float64(v*math.Sqrt(v))
+			if d := bend*x*x/(u*u) + rise*b*b/(u*u*u); d > 0 {
+				if n := x - g/d; n > low && n < high {
+					next = n
+				}
+			}
+		}
+		if math.Abs(next-x) <= 1e-12*c.radius() {
+			return next
+		}
+		x = next
+	}
+	return x
+}

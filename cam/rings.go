@@ -1,0 +1,342 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+	"sort"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// rings is the finishing by one spiral about the apex: one start, one end and no
+// seam. Two neighbouring turns are taken for rings of the radii that they have in
+// the same direction from the apex. A ring leaves, at X from the apex, what its
+// nearest place leaves, which stands in that very direction; a turn of the spiral
+// passes through the same place, and so leaves no more than that.
+//
+// Over t, the number of turns from the rim on, the spiral stays at the outermost
+// radius for one full round, and at the innermost for another; between them
+// ρ(t + 1) = ρ(t) − step(ρ(t)): at every place the widest step to the turn inside.
+type rings struct {
+	work   Work
+	cutter path.Cutter
+	tool   tool
+	target float64 // what the ridges may have
+	tol    float64 // how far the heights of a chord or an arc may leave the face
+	lift   float64 // added to every height
+
+	outer, inner float64    // of the axis on the first round and on the last, from the apex
+	moat         float64    // of a crown: radius on which the axis runs round it; else 0
+	outward      bool       // does it run from the middle to the rim?
+	pieces       ringPieces // into which its turns are divided
+	steps        []ringStep
+	spots        []ringSpot // from the rim in
+	least, most  float64    // steps between turns
+	turns        int
+}
+
+// ringSpot is a place of the spiral: how far from the apex, and how many turns
+// after the place where the round at the rim begins.
+type ringSpot struct{ d, turns float64 }
+
+// ringStep is the widest step inward from a turn at d.
+type ringStep struct{ d, step float64 }
+
+// chordShare is what a chord of a spiral may take of the budget's chords: a round
+// has so many that it is worth half as much again. An arc hardly leaves its curve.
+const (
+	chordShare = 1.5
+	arcShare   = 0.5
+)
+
+// ringsSuit says why rings are nothing for a square edge.
+func ringsSuit(f dish.Face, c path.Cutter) string {
+	switch {
+	case c.CornerRadius() > 0:
+		return ""
+	case f.Kind == dish.Flat:
+		return "straight passes cover a flat face as well, without the small circles in the middle"
+	}
+	return "a square edge that runs round at one height leaves a stair from each ring to the next"
+}
+
+// planRings works the spiral out.
+func planRings(w Work, c path.Cutter) (passes, error) {
+	b := newBudget(w, c)
+	share := chordShare
+	if w.Machine.Arcs {
+		share = arcShare
+	}
+	more := (share - 1) * b.chord
+	r := rings{work: w, cutter: c, tool: newTool(w.Face, c), target: b.ridge - more, tol: share * b.chord}
+	if w.Face.Kind == dish.Crown {
+		r.target -= more
+		r.lift, r.moat = 2*r.tol, moatRadius(w.Face, c)
+	}
+	if r.target <= 0 {
+		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves nothing for the ridges", mm(w.Scallop)), "a larger scallop"}}
+	}
+	if err := apexOver(w, c, r.tool, budget{ridge: r.target}); err != nil {
+		return nil, err
+	}
+	r.ends()
+	if err := r.space(); err != nil {
+		return nil, err
+	}
+	r.narrow()
+	r.outward = w.Face.Kind != dish.Crown && (w.Direction == Uphill || r.mustClimb())
+	if r.outward && c.Core > 0 && math.Max(r.inner, r.outer) < roomToRamp {
+		return nil, Problems{{"shelf/" + c.Name + "/diameter",
+			fmt.Sprintf("%s fills this face: there is no room for a ramp", c.Name), "a smaller cutter"}}
+	}
+	if err := r.wind(); err != nil {
+		return nil, err
+	}
+	return r, nil
+}
+
+// ringRidge returns the height of the ridge between rings at d1 ≤ d2: between
+// the two contacts, where their undersides are equal. +Inf where one of them does
+// not reach so far.
+func (t tool) ringRidge(d1, d2 float64) float64 {
+	_, lo := t.contact(0, d1)
+	_, hi := t.contact(0, d2)
+	lo, hi = math.Max(0, lo), math.Max(0, hi)
+	z1, z2 := t.tip(d1, 0), t.tip(d2, 0)
+	at := func(x float64) (z, gap float64) {
+		a, b := z1+t.corner(math.Abs(x-d1)), z2+t.corner(math.Abs(x-d2))
+		return math.Min(a, b), a - b
+	}
+	_, gapLo := at(lo)
+	_, gapHi := at(hi)
+	x, side := lo, 0 // which end moved last: the other's weight is halved when it moves again
+	for range ringTries {
+		x = (lo + hi) / 2
+		if s := gapHi - gapLo; s > 0 && gapLo <= 0 && gapHi >= 0 {
+			x = hi - float64(gapHi*(hi-lo))/s
+			x = math.Min(math.Max(x, lo+(hi-lo)/256), hi-(hi-lo)/256)
+		}
+		_, gap := at(x)
+		if math.Abs(gap) < ridgeEqual {
+			break
+		}
+		if gap <= 0 {
+			if lo, gapLo = x, gap; side < 0 {
+				gapHi /= 2
+			}
+			side = -1
+		} else {
+			if hi, gapHi = x, gap; side > 0 {
+				gapLo /= 2
+			}
+			side = 1
+		}
+	}
+	if x-d1 > t.radius() || d2-x > t.radius() {
+		return math.Inf(1)
+	}
+	z, _ := at(x)
+	return t.face.Over(x, z)
+}
+
+// ringTries places a ridge to the last digit that counts, even by halving alone.
+const ringTries = 40
+
+// ringStep returns the widest step from a ring at d to the next one inside that
+// leaves no ridge above h, by a secant kept inside a bracket, from a guess.
+func (t tool) ringStep(d, h, guess float64) float64 {
+	most := math.Min(d, 2*t.radius()*0.98)
+	if t.ringRidge(d-most, d) <= h {
+		return most
+	}
+	lo, hi := 0.0, most
+	s, before, ridge := math.Min(most/2, guess), 0.0, 0.0
+	for range 40 {
+		r := t.ringRidge(d-s, d)
+		if r <= h {
+			lo = s
+		} else {
+			hi = s
+		}
+		if hi-lo < float64(spacingShare*lo) || (r <= h && r >= h*(1-4*spacingShare)) {
+			break
+		}
+		next := s + float64((h*(1-2*spacingShare)-r)*(s-before))/(r-ridge)
+		before, ridge = s, r
+		if !(next > lo) || !(next < hi) {
+			next = (lo + hi) / 2
+		}
+		s = next
+	}
+	return lo
+}
+
+// ends finds the outermost round, as far in as the rim lets it, and the
+// innermost, as far out as the apex lets it.
+func (r *rings) ends() {
+	t, rim := r.tool, r.work.Face.Rim
+	bisect := func(lo, hi float64, ok func(d float64) bool) float64 { // ok at hi, or near it
+		for range 50 {
+			if mid := (lo + hi) / 2; ok(mid) {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		return hi
+	}
+	r.outer = bisect(0, t.rimReach(), func(d float64) bool {
+		gap := math.Abs(rim - d + r.sag(d))
+		return rim+r.sag(d)+coverEdge-d <= t.radius() && t.face.Over(rim, t.tip(d, 0)+t.corner(gap)) <= r.target
+	})
+	// Counted from the outside, so that the search ends on the side that serves.
+	most := math.Min(t.rimReach(), t.radius()-coverEdge)
+	r.inner = most - bisect(0, most, func(in float64) bool {
+		d := most - in
+		return t.face.Over(0, t.tip(d, 0)+t.corner(d)) <= r.target
+	})
+	if r.inner >= r.outer { // one round does it all
+		r.outer = r.inner
+	}
+}
+
+// sag returns how far from its circle the middle of a chord at d may lie: so far
+// that the face there is not lower, or higher, than tol, and that it is little
+// beside a step.
+func (r rings) sag(d float64) float64 {
+	most := sagShare * math.Sqrt(float64(8*r.tool.ball*r.target))
+	if slope := math.Abs(r.tool.rise(d, 0)); float64(slope*most) > r.tol {
+		return r.tol / slope
+	}
+	return most
+}
+
+// sagShare is what a chord may leave its circle by, as a share of the step of a
+// ball: neighbouring turns have their chords side by side, so that it costs nothing.
+const sagShare = 0.035
+
+// mostRound is how many chords a spiral may have, or would have where it is cut in
+// arcs: curved passes take the proof so many cells that finer ones would not end.
+const mostRound = 100_000
+
+// ringChords returns how many chords a turn at d from the apex takes where it is
+// cut in chords that leave their circle by sagShare of the step s.
+func ringChords(d, s float64) float64 {
+	return math.Max(4, 2*math.Pi*d/math.Sqrt(8*math.Max(d, s)*sagShare*s))
+}
+
+// space works out the table of steps, and gives up where they are too many.
+func (r *rings) space() error {
+	r.pieces = newRingPieces(*r)
+	guess := math.Sqrt(float64(8 * r.target * r.tool.ball))
+	moves := 0.0
+	for d := r.outer; ; {
+		s := r.tool.ringStep(d, r.target, guess)
+		if !(s > 0) {
+			return tooLong(10 * mostMoves)
+		}
+		r.steps, guess = append(r.steps, ringStep{d, s}), s
+		if d <= r.inner {
+			return nil
+		}
+		if len(r.steps) == 1 {
+			if about := ringChords(d, s) * d / s / 3; about > mostRound {
+				return tooLong(about * mostMoves / mostRound)
+			}
+		}
+		next := math.Max(r.inner, d-math.Max(math.Min(s/2, d/16), 0.01*r.tool.radius()))
+		if moves += ringChords(d, s) * (d - next) / s; moves > mostRound {
+			return tooLong(moves * sq(r.outer/next) * mostMoves / mostRound)
+		}
+		d = next
+	}
+}
+
+// narrow brings the widest steps down to where the feed gains more than the way gets
+// longer. A bull's steps grow towards the apex to the width of its end, and one
+// feed, as thick as chips are there, holds for all of the spiral.
+func (r *rings) narrow() {
+	most, best := 0.0, math.Inf(1)
+	for _, s := range r.steps {
+		most = math.Max(most, s.step)
+	}
+	depth := math.Min(r.work.Allowance, r.cutter.DepthOfCut)
+	for try := most; try >= r.steps[0].step/2; try *= 0.9 {
+		f, ok := NewFeeds(r.work.Machine, r.cutter, try, depth)
+		if !ok {
+			break
+		}
+		long := 0.0
+		for i := 1; i < len(r.steps); i++ {
+			a, b := r.steps[i-1], r.steps[i]
+			long += float64((sq(a.d) - sq(b.d)) / math.Min(try, math.Min(a.step, b.step)))
+		}
+		if time := long / f.Feed; time < best*narrowGain {
+			most, best = try, time
+		}
+	}
+	for i := range r.steps {
+		r.steps[i].step = math.Min(r.steps[i].step, most)
+	}
+}
+
+// narrowGain keeps the wide steps where narrower ones are hardly quicker.
+const narrowGain = 0.98
+
+// step returns the widest step inward from d, by the table, less what chords that
+// do not lie side by side take of it.
+func (r rings) step(d float64) float64 {
+	n := len(r.steps)
+	i := sort.Search(n, func(i int) bool { return r.steps[i].d <= d })
+	if i == 0 {
+		return r.steps[0].step
+	}
+	if i == n {
+		return r.steps[n-1].step
+	}
+	a, b := r.steps[i-1], r.steps[i]
+	s := a.step + float64((b.step-a.step)*(a.d-d))/(a.d-b.d)
+	return s - r.pieces.beside(d, s)
+}
+
+// mustClimb reports whether on the way in the spiral would go down more steeply
+// than the cutter may go down into stock.
+func (r rings) mustClimb() bool {
+	if r.cutter.Core <= 0 || r.work.Face.Kind != dish.Hollow {
+		return false
+	}
+	for _, s := range r.steps {
+		if s.d > 0 && float64(s.step*r.tool.rise(s.d, 0)) > float64(2*math.Pi*s.d*steep(r.cutter)) {
+			return true
+		}
+	}
+	return false
+}
+
+// name says what the pattern is, with its parameters.
+func (r rings) name() string {
+	if r.most == 0 {
+		return "rings(one round)"
+	}
+	return fmt.Sprintf("rings(one spiral of %d turns, steps %.3f to %.3f mm)", r.turns, r.least, r.most)
+}
+
+func (r rings) count() int { return r.turns }
+
+func (r rings) widest() float64 {
+	if r.most == 0 {
+		return 2 * r.tool.radius()
+	}
+	return r.most
+}
+
+// length returns how far the spiral runs, in plan.
+func (r rings) length() float64 {
+	n := 0.0
+	for i := 1; i < len(r.spots); i++ {
+		a, b := r.spots[i-1], r.spots[i]
+		n += dist(float64(math.Pi*(a.d+b.d)*(b.turns-a.turns)), a.d-b.d)
+	}
+	return n
+}

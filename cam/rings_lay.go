@@ -1,0 +1,356 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// ringPieces says into how many chords or arcs a turn is divided. Turns with the same
+// number of chords have them side by side, so that the gap between them is the
+// same all along; therefore the number stays while it can, and where it changes
+// the step is smaller by what a chord may leave its circle.
+type ringPieces struct {
+	arcs   bool
+	bands  []ringBand // from the middle out
+	beyond int        // pieces of a turn outside the last of them
+}
+
+// ringBand is what lies inside out: so many pieces a turn, the chords of which leave
+// their circle by sag at most.
+type ringBand struct {
+	out   float64
+	count int
+	sag   float64
+}
+
+const (
+	fewestPieces = 16
+	bandGrows    = 1.2 // from one band to the next: a tenth more chords than without bands
+)
+
+// newRingPieces divides the turns of r, chords from the middle out as the rim needs them.
+func newRingPieces(r rings) ringPieces {
+	if r.work.Machine.Arcs {
+		return ringPieces{arcs: true, beyond: r.quarters()}
+	}
+	far := math.Max(r.outer, r.moat)
+	sag := func(d float64) float64 { return r.sag(math.Min(d, r.outer)) }
+	p := ringPieces{}
+	for n := fewestPieces; ; n = int(math.Ceil(float64(n)*bandGrows/4)) * 4 {
+		// A chord over the angle 2δ leaves a circle by d(1 − cos δ), about dδ²/2.
+		keeps := func(d float64) bool { return d*sq(math.Pi/float64(n))/2 <= sag(d) }
+		if keeps(far) || n > mostMoves {
+			p.beyond = n
+			return p
+		}
+		lo, hi := 0.0, far
+		for range 50 {
+			if mid := (lo + hi) / 2; keeps(mid) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		p.bands = append(p.bands, ringBand{lo, n, sag(lo)})
+	}
+}
+
+// quarters returns into how many arcs a turn is divided: four, or eight, or more
+// where the distance from the apex would stray too far from the spiral's. An arc
+// that takes δ of it, over the angle 2a, strays by about 0.033 a² δ.
+func (r rings) quarters() int {
+	slope := math.Abs(r.tool.rise(r.outer, 0))
+	s := math.Sqrt(float64(8 * r.target * r.tool.ball))
+	if slope > 0 && r.tool.flat > 0 {
+		s += math.Min(2*r.tool.flat, r.target/slope)
+	}
+	for n := 4; ; n *= 2 {
+		a := math.Pi / float64(n)
+		if 0.033*sq(a)*s/float64(n)*slope <= r.tol || n >= 128 {
+			return n
+		}
+	}
+}
+
+// at returns how many pieces make up a turn that begins at d.
+func (p ringPieces) at(d float64) int {
+	for _, b := range p.bands {
+		if d <= b.out {
+			return b.count
+		}
+	}
+	return p.beyond
+}
+
+// beside returns what a step s inward from d is made smaller by: the sag of the
+// inner of two turns that are divided differently, and gently less around them.
+func (p ringPieces) beside(d, s float64) float64 {
+	most := 0.0
+	for _, b := range p.bands {
+		off := math.Abs(d-b.out) / s
+		most = math.Max(most, b.sag*math.Min(1, math.Max(0, 3-2*off)))
+	}
+	return math.Min(most, s/2)
+}
+
+// wind lays out the spiral from the rim in, or from the moat.
+func (r *rings) wind() error {
+	last := []float64{r.outer, r.outer} // distances on the turn before, evenly round
+	t := 0.0
+	r.spots = r.transit()
+	r.spots = r.round(r.spots, r.outer, 0)
+	r.least = math.Inf(1)
+	met := math.Inf(1) // when it comes to the innermost
+	if r.outer <= r.inner {
+		met = -1
+	}
+	for first := true; met > t+1e-9; first = false {
+		t++
+		from := last[len(last)-1]
+		n := r.pieces.at(from)
+		now := []float64{from}
+		for i := 1; i <= n; i++ {
+			share := float64(i) / float64(n)
+			d := ringBetween(last, share)
+			s := r.step(d)
+			if first { // from the round to the first place a step inside
+				s *= share
+			}
+			d -= s
+			if d <= r.inner {
+				d, met = r.inner, math.Min(met, t+share)
+			} else if !first {
+				r.least, r.most = math.Min(r.least, s), math.Max(r.most, s)
+			}
+			now = append(now, d)
+			r.spots = append(r.spots, ringSpot{d, t + share})
+			if t+share >= met+1-1e-9 {
+				break
+			}
+		}
+		if len(r.spots) > mostMoves {
+			return tooLong(float64(len(r.spots)) * sq(r.outer/now[len(now)-1]))
+		}
+		last = now
+	}
+	r.turns = int(math.Ceil(r.spots[len(r.spots)-1].turns - 1e-9))
+	if r.most == 0 { // a spiral of hardly a turn, or none
+		r.most = math.Max(0, r.outer-r.inner)
+		r.least = r.most
+	}
+	return nil
+}
+
+// ringBetween returns the value at a share of evenly spaced ones.
+func ringBetween(v []float64, share float64) float64 {
+	x := share * float64(len(v)-1)
+	i := min(int(x), len(v)-2)
+	return v[i] + float64((v[i+1]-v[i])*(x-float64(i)))
+}
+
+// round adds a full turn at d.
+func (r rings) round(spots []ringSpot, d, turns float64) []ringSpot {
+	n := r.pieces.at(d)
+	for i := range n + 1 {
+		if i > 0 || len(spots) == 0 {
+			spots = append(spots, ringSpot{d, turns + float64(i)/float64(n)})
+		}
+	}
+	return spots
+}
+
+// transit leads from the moat to the round at the rim, in turns that take no more
+// than half the cutter's width at a time.
+func (r rings) transit() (spots []ringSpot) {
+	if r.moat == 0 {
+		return nil
+	}
+	turns := int(math.Ceil((r.moat - r.outer) / r.tool.radius()))
+	n := turns * r.pieces.at(r.moat)
+	for i := range n + 1 {
+		share := float64(i) / float64(n)
+		spots = append(spots, ringSpot{r.moat + float64((r.outer-r.moat)*share), float64(float64(turns) * (share - 1))})
+	}
+	return spots
+}
+
+// height returns the tip's height at a place, lifted for the chords.
+func (r rings) height(u, v float64) float64 { return r.tool.tip(dist(u, v), 0) + r.lift }
+
+// lay lays the spiral down. stands is how high stock may stand above the face.
+func (r rings) lay(b *builder, stands float64) error {
+	way := r.spots
+	if r.outward { // mirrored, so that it goes round the same way as everything else
+		n := len(way)
+		way = make([]ringSpot, n)
+		for i, s := range r.spots {
+			way[n-1-i] = ringSpot{s.d, -s.turns}
+		}
+	}
+	lifts := r.lifts(way)
+	at := func(i int) r3.Vec { return r.point(b, way[i], lifts[i]) }
+	r.enter(b, way[0], at(0), stands)
+	b.line(at(0), b.feeds.Plunge)
+	for i := 1; i < len(way); i++ {
+		if r.pieces.arcs {
+			r.arc(b, way[i-1], way[i], at(i))
+			continue
+		}
+		b.line(at(i), b.feeds.Feed)
+	}
+	b.lift()
+	return nil
+}
+
+// point returns a place of the spiral on the grid, so much higher than the face lets it.
+func (r rings) point(b *builder, s ringSpot, lift float64) r3.Vec {
+	x, y := unit(s.turns)
+	return b.place(float64(s.d*x), float64(s.d*y), func(u, v float64) float64 { return r.tool.tip(dist(u, v), 0) + lift })
+}
+
+// enter comes to the beginning of the spiral.
+func (r rings) enter(b *builder, first ringSpot, p r3.Vec, stands float64) {
+	cos, sin := unit(first.turns)
+	h := helix{turn: newTurn(first.d, roundChord), radius: first.d, cos: cos, sin: sin}
+	switch {
+	case r.moat > 0:
+		h.sink(b, r.cutter, math.Min(0, p.Z+stands), p.Z)
+		return
+	case !r.outward && first.d >= roomToRamp: // along the rim, where hardly anything stands
+		h.descend(b, r.cutter, 0, p.Z, 0)
+		return
+	}
+	// What stands under the cutter, by the highest of the face there and the blank's top.
+	top := math.Max(p.Z, math.Min(0, r.work.Face.Height(first.d+r.tool.radius())+stands))
+	if math.IsNaN(top) {
+		top = 0
+	}
+	if r.cutter.Core <= 0 {
+		b.over(p, top)
+		return
+	}
+	if first.d >= roomToRamp {
+		h.descend(b, r.cutter, top, p.Z, 0)
+		return
+	}
+	// Down on a wider circle, once round there, and in from it.
+	h.radius, h.turn = roomToRamp, newTurn(roomToRamp, roundChord)
+	z := b.grid.raise(r.height(roomToRamp, 0))
+	h.sink(b, r.cutter, math.Max(z, top), z)
+	long := float64(math.Pi * (roomToRamp + first.d))
+	turns := math.Ceil(math.Max(1, math.Max(0, z-p.Z)/float64(long*steep(r.cutter))))
+	n := int(math.Min(turns, mostLegs)) * fewestPieces
+	for i := 1; i < n; i++ {
+		share := float64(i) / float64(n)
+		s := ringSpot{roomToRamp + float64((first.d-roomToRamp)*share), first.turns + float64(i)/fewestPieces}
+		b.line(r.point(b, s, r.lift), b.feeds.Plunge)
+	}
+}
+
+// lifts returns how much higher than the face lets it each place of the way is:
+// for chords the same everywhere, for arcs what the one before and the one after
+// it need, whose heights change evenly while their distance from the apex does not.
+func (r rings) lifts(way []ringSpot) []float64 {
+	lifts := make([]float64, len(way))
+	for i := range lifts {
+		lifts[i] = r.lift
+	}
+	if !r.pieces.arcs {
+		return lifts
+	}
+	clear(lifts)
+	for i := 1; i < len(way); i++ {
+		need := r.need(way[i-1], way[i])
+		lifts[i-1], lifts[i] = math.Max(lifts[i-1], need), math.Max(lifts[i], need)
+	}
+	return lifts
+}
+
+// need returns by how much an arc has to be lifted.
+func (r rings) need(a, b ringSpot) (most float64) {
+	if r.work.Face.Kind == dish.Flat {
+		return 0
+	}
+	o := newRingArc(a, b)
+	za, zb := r.tool.tip(a.d, 0), r.tool.tip(b.d, 0)
+	o.halves(o.u, o.v, 0, 1, ringLooks, func(share, d float64) {
+		most = math.Max(most, r.tool.tip(d, 0)-za-float64(share*(zb-za)))
+	})
+	return most * ringOver
+}
+
+// The height of an arc is looked at where it is halved ringLooks times; between
+// these places it may be a little too low still.
+const (
+	ringLooks = 4
+	ringOver  = 1.02
+)
+
+// ringArc is an arc from one place of the spiral to the next, about a centre off
+// the apex: with unit vectors u and v to the two, it is κ(u − v), with
+// κ = (d₁ − d₂) / (2 − 2 u·v). Then both are equally far from it, and two arcs
+// that take as much of the distance as each other touch without a bend.
+type ringArc struct {
+	x, y, radius float64
+	u, v         r2.Vec // unit vectors from the centre to its ends
+}
+
+func newRingArc(a, b ringSpot) ringArc {
+	ux, uy := unit(a.turns)
+	vx, vy := unit(b.turns)
+	k := (a.d - b.d) / (2 - 2*(float64(ux*vx)+float64(uy*vy)))
+	o := ringArc{x: float64(k * (ux - vx)), y: float64(k * (uy - vy))}
+	px, py := float64(a.d*ux)-o.x, float64(a.d*uy)-o.y
+	qx, qy := float64(b.d*vx)-o.x, float64(b.d*vy)-o.y
+	o.radius = dist(px, py)
+	o.u, o.v = r2.Scale(1/o.radius, r2.Vec{X: px, Y: py}), r2.Scale(1/dist(qx, qy), r2.Vec{X: qx, Y: qy})
+	return o
+}
+
+// halves calls look with shares of the arc and how far from the apex it is there:
+// its middle, the middles of its halves, and so on.
+func (o ringArc) halves(u, v r2.Vec, from, to float64, depth int, look func(share, d float64)) {
+	m := r2.Add(u, v)
+	m = r2.Scale(1/dist(m.X, m.Y), m)
+	mid := (from + to) / 2
+	look(mid, dist(o.x+float64(o.radius*m.X), o.y+float64(o.radius*m.Y)))
+	if depth > 1 {
+		o.halves(u, m, from, mid, depth-1, look)
+		o.halves(m, v, mid, to, depth-1, look)
+	}
+}
+
+// arc adds the arc to the place p.
+func (r rings) arc(b *builder, from, to ringSpot, p r3.Vec) {
+	o := newRingArc(from, to)
+	m := path.Move{Kind: path.Arc, From: b.at, To: p, Plane: path.XY}
+	// Written as an increment from the start; of the places around it the one from
+	// which both ends are most nearly as far.
+	least := math.Inf(1)
+	for i := -1.0; i <= 1; i++ {
+		for j := -1.0; j <= 1; j++ {
+			c := r3.Vec{X: b.at.X + b.grid.near(o.x-b.at.X+float64(i*b.grid.step)), Y: b.at.Y + b.grid.near(o.y-b.at.Y+float64(j*b.grid.step)), Z: b.at.Z}
+			off := math.Abs(dist(b.at.X-c.X, b.at.Y-c.Y) - dist(p.X-c.X, p.Y-c.Y))
+			if i == 0 && j == 0 {
+				off -= b.grid.step / 4
+			}
+			if off < least {
+				least, m.Centre = off, c
+			}
+		}
+	}
+	long := dist(p.X-b.at.X, p.Y-b.at.Y)
+	if long < 4*b.grid.step {
+		b.line(p, b.feeds.Feed)
+		return
+	}
+	slope := (p.Z - b.at.Z) / long
+	f := math.Min(b.work.Machine.FeedAlong(r3.Vec{X: 1, Z: slope}, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{Y: 1, Z: slope}, b.feeds.Feed))
+	m.Feed = floorFeed(b.work.Machine, f)
+	b.add(m)
+}

@@ -1,0 +1,92 @@
+package cam_test
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/dish"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// ringsOf plans any work in rings; ok is false where it is refused, with reasons
+// that name a key and say what would be right.
+func ringsOf(t *rapid.T, widest float64, arcs bool) (w cam.Work, p cam.Plan, ok bool) {
+	w = anyWork(t, widest)
+	w.Pattern, w.Machine.Arcs = "rings", arcs
+	if w.Shelf[0].Shape == path.Flat {
+		w.Shelf[0].Shape, w.Shelf[0].Corner = path.Bull, w.Shelf[0].Diameter/5
+		w.Shelf[0].Core = math.Min(w.Shelf[0].Core, 2*w.Shelf[0].FlatRadius())
+	}
+	p, err := cam.Make(w, w.Rough, w.Finish)
+	var ps cam.Problems
+	if errors.As(err, &ps) {
+		t.Logf("%v", ps)
+		for _, one := range ps {
+			require.NotEmpty(t, one.Key)
+			require.NotEmpty(t, one.Message)
+			require.NotEmpty(t, one.Hint)
+		}
+		return w, p, false
+	}
+	require.NoError(t, err)
+	return w, p, true
+}
+
+// Whatever work comes in, rings are refused or keep every bound, with moves that
+// a machine can make, and never lift between their beginning and their end.
+func TestAnyRings(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		w, p, ok := ringsOf(t, 20, false)
+		if !ok {
+			return
+		}
+		cuts := cutsOf(p)
+		for _, c := range cuts {
+			requireMoves(t, w, c.Moves)
+		}
+		worst, _ := proof.Gouge(w.Face, cuts[len(cuts)-1:]) // not how it was roughed
+		require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "gouge %+v", worst)
+		ridge, err := proof.Scallop(w.Face, 0, cuts[len(cuts)-1:], proof.ScallopOptions{})
+		require.NoError(t, err)
+		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s %+v", p.Programs[len(p.Programs)-1].Pattern(), ridge)
+		lifts := 0
+		sections := p.Programs[len(p.Programs)-1].Sections
+		for _, m := range sections[len(sections)-1].Moves {
+			if m.Kind == path.Traverse && m.To.Z > m.From.Z {
+				lifts++
+			}
+		}
+		require.LessOrEqual(t, lifts, 2, "before the beginning and after the end")
+	})
+}
+
+// Nothing bites deeper than it may, goes down too steeply or runs through wood.
+func TestAnyRingsInStock(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		w, p, ok := ringsOf(t, 12, rapid.Bool().Draw(t, "in arcs"))
+		if !ok {
+			return
+		}
+		if finish, _ := w.Cutter(w.Finish); p.Left+w.ZeroError > finish.DepthOfCut {
+			return // roughing left too much for any finishing
+		}
+		s := proof.NewStock(w.Blank, math.Max(0.25, w.Blank.Length/600))
+		s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
+		for _, c := range cutsOf(p) {
+			rep := s.RunOn(w.Machine, c.Cutter, c.Moves)
+			over := math.Max(0, s.Slack(s.Slope)-0.15)
+			require.LessOrEqual(t, rep.Depth, c.Cutter.DepthOfCut+over, "%s: bite of move %d %+v", c.Cutter.Name, rep.Index, c.Moves[max(0, rep.Index)])
+			require.LessOrEqual(t, rep.Steepest, c.Cutter.Ramp, "%s: %+v", c.Cutter.Name, rep)
+			require.Empty(t, rep.Traverses, c.Cutter.Name)
+			require.Empty(t, rep.Contacts, c.Cutter.Name)
+		}
+	})
+}

@@ -1,0 +1,175 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// spokes are finishing passes that run along the slope, from the rim towards the
+// apex, and of which fewer and fewer go on. The number that is needed round the
+// circle at D from the apex grows as D^1.5 (a level end that moves along a slope
+// θ sweeps like a ball of radius r/θ), so most of them end near the rim.
+//
+// Two of them make one pass right across the apex. All others go in pairs of
+// neighbours that end together, in on one and out on the other, and the whole
+// pattern is one way without a lift.
+type spokes struct {
+	work   Work
+	cutter path.Cutter
+	tool   tool
+	budget budget
+	belts  []belt  // from the rim in
+	passes []spoke // in their order round the circle, from +X towards +Y
+	end    float64 // distance from the apex to which the axis runs
+	climb  bool    // is the slope too steep to go down into stock?
+	way    way     // all of it, in plan
+}
+
+// belt is a part of the face between two circles about the apex over which the
+// number of passes stays the same.
+type belt struct {
+	count   int     // of passes, even
+	out, in float64 // distances from the apex of what is touched, mm
+}
+
+// pairs returns how many pairs there are beside the pass across.
+func (b belt) pairs() int { return b.count/2 - 1 }
+
+// spokesSuit says why spokes are nothing for a ball or on a flat face.
+func spokesSuit(f dish.Face, c path.Cutter) string {
+	switch {
+	case f.Kind == dish.Flat:
+		return "a flat face has no slope to run along"
+	case c.FlatRadius() == 0:
+		return "a ball gains nothing by running along the slope"
+	}
+	return ""
+}
+
+// planSpokes works out the passes.
+func planSpokes(w Work, c path.Cutter) (passes, error) {
+	s := spokes{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
+	if err := apexOver(w, c, s.tool, s.budget); err != nil {
+		return nil, err
+	}
+	if w.Direction == Uphill {
+		return nil, Problems{{"direction", "spokes run both up and down the slope", "direction: both, or pattern: raster"}}
+	}
+	if s.budget.ridge <= 0 {
+		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
+	}
+	s.climb = w.Face.Kind == dish.Hollow && mustClimb(s.tool, c)
+	var err error
+	if s.belts, err = s.tool.belts(s.budget.ridge); err != nil {
+		return nil, err
+	}
+	s.end = s.ends()
+	if n := s.estimate(); n > mostMoves {
+		return nil, tooLong(n)
+	}
+	s.passes = s.close()
+	s.way = rounded(s.route())
+	return s, nil
+}
+
+// ends returns how far the passes run on beyond the rim, so that the very rim is
+// served half way between two of them; on a crown into its moat.
+func (s spokes) ends() float64 {
+	if s.work.Face.Kind == dish.Crown {
+		return moatRadius(s.work.Face, s.cutter)
+	}
+	rim := s.work.Face.Rim
+	x, y := unit(0.5 / float64(s.belts[0].count))
+	_, u := s.tool.under(0, float64(rim*x), float64(rim*y))
+	return math.Max(u, s.tool.rimReach()) + s.work.Machine.Step()
+}
+
+// estimate returns about how many moves the passes take: a chord over a curve
+// of radius R leaves it by L²/8R, and a turn takes a dozen.
+func (s spokes) estimate() float64 {
+	piece := math.Sqrt(8 * s.work.Face.Radius * s.budget.chord)
+	n := 0.0
+	for _, b := range s.belts {
+		n += float64(b.count) * (b.out - b.in) / piece
+	}
+	return 1.2*n + 24*float64(s.belts[0].count)
+}
+
+func (s spokes) name() string {
+	return fmt.Sprintf("spokes(%d at the rim, %d half way in, steps up to %.3f mm)", s.count(), s.at(s.work.Face.Rim/2), s.widest())
+}
+
+// at returns how many passes there are at D from the apex.
+func (s spokes) at(D float64) int {
+	for _, b := range s.belts {
+		if D >= b.in {
+			return b.count
+		}
+	}
+	return 2
+}
+
+func (s spokes) count() int { return s.belts[0].count }
+
+// widest is the widest step between two passes beside each other: where they
+// are fewest, or at the rim.
+func (s spokes) widest() float64 {
+	most := 0.0
+	for _, b := range s.belts[:max(1, len(s.belts)-1)] {
+		most = math.Max(most, 2*math.Pi*b.out/float64(b.count))
+	}
+	return math.Min(most, s.cutter.Diameter)
+}
+
+func (s spokes) length() float64 {
+	n := 0.0
+	for _, p := range s.way {
+		n += dist(p.to.X-p.from.X, p.to.Y-p.from.Y)
+	}
+	return n
+}
+
+// spokesWide is how far in plan, in mm, the chords of a turn may leave it: a
+// five-hundredth of usual steps, so that ridges change by under half a percent.
+const spokesWide = 0.02
+
+// lay lays the way down.
+func (s spokes) lay(b *builder, stands float64) error {
+	height := func(d float64) float64 { return s.tool.tip(d, 0) + s.budget.lift }
+	z := func(u, v float64) float64 { return height(dist(u, v)) }
+	places := chain(s.way, height, spokesWide, s.budget.chord)
+	start := b.place(places[0].X, places[0].Y, z)
+	if err := s.enter(b, start, stands); err != nil {
+		return err
+	}
+	for _, p := range places[1:] {
+		b.line(b.place(p.X, p.Y, z), b.feeds.Feed)
+	}
+	b.lift()
+	return nil
+}
+
+// enter comes to the start of the way: in the air beyond a hollow's rim, in a
+// crown's moat, which is cleared before, or, where the first pass has to climb,
+// down a ramp at the apex.
+func (s spokes) enter(b *builder, start r3.Vec, stands float64) error {
+	switch {
+	case s.work.Face.Kind == dish.Crown:
+		d := dist(start.X, start.Y)
+		h := helix{turn: newTurn(s.end, roundChord), radius: s.end, cos: start.X / d, sin: start.Y / d}
+		h.sink(b, s.cutter, start.Z+stands, start.Z)
+	case s.climb:
+		high := math.Min(stands, math.Max(0, -start.Z))
+		r := raster{work: s.work, cutter: s.cutter, tool: s.tool, budget: s.budget}
+		return r.rampDown(b, row{end: s.end}, high, high, -1)
+	default:
+		b.over(start, 0)
+		b.line(start, b.feeds.Plunge)
+	}
+	return nil
+}

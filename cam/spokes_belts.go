@@ -1,0 +1,150 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/dish"
+)
+
+// axis returns where the axis stands when the cutter touches the face at D.
+func (t tool) axis(D float64) float64 {
+	if t.face.Kind == dish.Crown {
+		return float64(D*(t.face.Radius+t.ball))/t.face.Radius + t.flat
+	}
+	return float64(D*(t.face.Radius-t.ball))/t.face.Radius - t.flat
+}
+
+// half returns the largest angle, in turns, by which straight passes over the
+// apex may stand aside, where they touch the face at D, of the ridge half way to
+// the next.
+func (t tool) half(D, h float64) float64 {
+	at, aside := D, 0.0
+	for range 4 {
+		lo, hi := 0.0, 0.25
+		for range 40 {
+			if mid := (lo + hi) / 2; t.serves(at, mid, h) {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		aside = lo
+		// The ridge there is made further in on a crown and further out on a hollow.
+		at = math.Max(0, math.Min(t.face.Rim, at+D-t.touch(at, aside)))
+	}
+	return aside
+}
+
+// touch returns how far from the apex a straight pass over it touches the face
+// when it makes the ridge at D, so many turns aside.
+func (t tool) touch(D, aside float64) float64 {
+	x, y := unit(aside)
+	_, u := t.under(0, float64(D*x), float64(D*y))
+	if t.face.Kind == dish.Crown {
+		return float64((u-t.flat)*t.face.Radius) / (t.face.Radius + t.ball)
+	}
+	return float64((u+t.flat)*t.face.Radius) / (t.face.Radius - t.ball)
+}
+
+// serves reports whether a straight pass over the apex leaves at most h at D,
+// so many turns aside of it.
+func (t tool) serves(D, aside, h float64) bool {
+	x, y := unit(aside)
+	x, y = float64(D*x), float64(D*y)
+	if edge, _ := t.under(0, x, y+coverEdge); math.IsInf(edge, 1) {
+		return false
+	}
+	z, _ := t.under(0, x, y)
+	return t.face.Over(D, z) <= h
+}
+
+// within returns the distance from the apex within which so many passes, evenly
+// round, keep within h, and whether that is the whole face.
+func (t tool) within(count int, h float64) (float64, bool) {
+	aside := 0.5 / float64(count)
+	if t.serves(t.face.Rim, aside, h) {
+		return t.face.Rim, true
+	}
+	lo, hi := 0.0, t.face.Rim
+	for range 48 {
+		if mid := (lo + hi) / 2; t.serves(mid, aside, h) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo, false
+}
+
+// leastBelt is a distance from the apex, in mm, that is not worth a belt.
+const leastBelt = 1.0
+
+// mostSpokes is more than any sensible face takes.
+const mostSpokes = 4000
+
+// belts returns the numbers of passes with which the way is shortest: over a
+// graph whose places are the numbers 4p + 2 and whose steps are the belts.
+func (t tool) belts(h float64) ([]belt, error) {
+	var within []float64 // by pairs
+	for p := 0; ; p++ {
+		if 2*p+2 > mostSpokes {
+			return nil, tooLong(2 * mostMoves)
+		}
+		w, all := t.within(2*p+2, h)
+		if w = t.touch(w, 0.5/float64(2*p+2)); w < leastBelt {
+			w = 0
+		}
+		within = append(within, w)
+		if all {
+			break
+		}
+	}
+	n := len(within)
+	cost, from := make([]float64, n), make([]int, n) // from the apex out
+	for p := 1; p < n; p++ {
+		cost[p] = math.Inf(1)
+		for q := range p {
+			if c := cost[q] + beltCost(p, q, within[p], within[q]); c < cost[p] {
+				cost[p], from[p] = c, q
+			}
+		}
+	}
+	var list []belt
+	for p := n - 1; p > 0; p = from[p] {
+		list = append(list, belt{2*p + 2, within[p], within[from[p]]})
+	}
+	return append(list, belt{2, within[0], 0}), nil
+}
+
+// beltCost is about the length of a belt in which p pairs run and after which q go
+// on: its passes, longer where they have to shift far to close up, and the turns
+// at the inner ends of those that end.
+//
+// Two neighbours that end leave a gap of three steps; those beside it move over
+// by one, those further away by less: a third of the square of that on average.
+func beltCost(p, q int, out, in float64) float64 {
+	long := out - in
+	if !(long > 0) {
+		return math.Inf(1)
+	}
+	count := float64(2*p + 2)
+	step, shift := 2*math.Pi*out/count, 1.0
+	if q > 0 {
+		shift = math.Ceil(float64(p-q) / float64(q))
+	}
+	turn := (math.Pi - 2) / 2 * step // a half circle instead of the ends of two passes
+	return float64(count*math.Sqrt(sq(long)+sq(shift*step)/3)) + float64(float64(p-q)*turn)
+}
+
+// nose returns how far from the apex the turn of a pair may touch that has to
+// serve the face from D outward. A turn in a hollow may leave a stair, of a share
+// of h; on a crown it serves nothing further in than it stands.
+func (t tool) nose(D, h float64) float64 {
+	if t.face.Kind == dish.Crown {
+		return D
+	}
+	return math.Sqrt(sq(D) + float64(2*noseShare*h*t.face.Radius))
+}
+
+// noseShare is small, for the passes beside a turn need a part of what is left.
+const noseShare = 0.1

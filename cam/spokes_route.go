@@ -1,0 +1,138 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+const (
+	// knotMiss is by how much, in mm, the rounding of a knot may miss it: all
+	// passes beside each other miss it to the same side, but those that close a
+	// gap, and steps are a hundred times as wide.
+	knotMiss = 0.05
+	// rimTurn is how far a turn at the rim reaches beyond the ends of its passes,
+	// as a share of the step: at a half it would be a half circle, which is
+	// quicker to run but longer.
+	rimTurn = 0.3
+	// moatTurn is how much of a pass, in mm, a turn in a crown's moat may take: it
+	// begins inside the rim, where the pass is still needed.
+	moatTurn = 1.0
+)
+
+// route draws the way from pass to pass, its corners not yet rounded.
+type route struct {
+	spokes
+	bends  []bend
+	gentle float64 // of a steep face: distance from the apex within which it is not
+}
+
+// route returns the whole way.
+func (s spokes) route() []bend {
+	r := route{spokes: s}
+	if s.climb {
+		r.climbing()
+	} else {
+		r.inPairs()
+	}
+	return r.bends
+}
+
+// put adds a vertex at d from the apex, by an angle in turns.
+func (r *route) put(d, turns, reach, miss float64) {
+	x, y := unit(turns)
+	r.bends = append(r.bends, bend{r2.Vec{X: float64(d * x), Y: float64(d * y)}, reach, miss})
+}
+
+// across returns the number of the pass that lies opposite to pass 0.
+func (r *route) across() int { return r.belts[0].pairs()/2*2 + 1 }
+
+// inPairs draws the pairs of one half of the face, the pass across the apex, and
+// the pairs of the other half: each pair in on one and out on the other.
+func (r *route) inPairs() {
+	mid, n := r.across(), len(r.passes)
+	for i := 1; i < mid; i += 2 {
+		r.in(i)
+		r.nose(i, i+1)
+		r.out(i + 1)
+		r.along(i+1, i+2)
+	}
+	r.in(mid)
+	r.put(0, 0, math.Inf(1), knotMiss)
+	r.out(0)
+	for i := n - 1; i > mid; i -= 2 {
+		r.along((i+1)%n, i)
+		r.in(i)
+		r.nose(i, i-1)
+		r.out(i - 1)
+	}
+}
+
+// in draws pass i from its end at the rim to just before its inner end.
+func (r *route) in(i int) {
+	r.rim(i)
+	r.knots(i, false)
+}
+
+// out draws pass i from just after its inner end to the rim.
+func (r *route) out(i int) {
+	r.knots(i, true)
+	r.rim(i)
+}
+
+// rim adds the vertex in which a turn at the rim leaves pass i.
+func (r *route) rim(i int) {
+	turns, reach := r.passes[i][0].turns, moatTurn
+	d := r.end
+	if r.work.Face.Kind != dish.Crown {
+		_, y := unit(1 / float64(r.count()))
+		reach = float64(r.end * y * rimTurn)
+		d += reach
+	}
+	r.put(d, turns, reach, math.Inf(1))
+}
+
+// along keeps to the moat of a crown between the ends of two passes: a straight
+// line between passes far apart would cut its corner.
+func (r *route) along(i, j int) {
+	if r.work.Face.Kind != dish.Crown {
+		return
+	}
+	a, b := r.passes[i][0].turns, r.passes[j][0].turns
+	if b-a > 0.5 {
+		a++
+	} else if a-b > 0.5 {
+		b++
+	}
+	// A chord over the angle 2δ lies δ²/2 of the radius inside its circle.
+	n := math.Ceil(math.Abs(b-a) * math.Pi / math.Sqrt(2*roundChord/r.end))
+	for k := 1.0; k < n; k++ {
+		r.put(r.end, a+float64((b-a)*(k/n)), math.Inf(1), roundChord)
+	}
+}
+
+// knots adds the vertices of pass i between its end at the rim and its inner one.
+func (r *route) knots(i int, outwards bool) {
+	list := r.passes[i][:len(r.passes[i])-1]
+	for k := range list {
+		at := list[k]
+		if outwards {
+			at = list[len(list)-1-k]
+		}
+		r.put(r.tool.axis(at.D), at.turns, math.Inf(1), knotMiss)
+	}
+}
+
+// nose adds the turn from the inner end of pass i to that of pass j.
+func (r *route) nose(i, j int) {
+	r.turn(i, math.Inf(1))
+	r.turn(j, math.Inf(1))
+}
+
+// turn adds the inner end of pass i.
+func (r *route) turn(i int, miss float64) {
+	tip := r.tip(i)
+	r.put(math.Max(0, r.tool.axis(r.tool.nose(tip.D, r.budget.ridge))), tip.turns, math.Inf(1), miss)
+}

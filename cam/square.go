@@ -1,0 +1,155 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// tiltTakes returns how much of the ridge a spindle out of square adds at most,
+// mm: over the edge of a level end of radius f, touched off at its lowest point,
+// 2 f t. What is certified counts t for every millimetre beyond that edge as
+// well, on a corner: c times the sine of the steepest slope, and what a ridge
+// between two corners is wide. A ball does not mind.
+func tiltTakes(w Work, c path.Cutter, ridge float64) float64 {
+	f := c.FlatRadius()
+	if !(w.Tilt > 0) || !(f > 0) {
+		return 0
+	}
+	k := c.CornerRadius()
+	beyond := math.Min(k, float64(k*rimSlope(w.Face))+math.Sqrt(float64(2*k*math.Max(0, ridge))))
+	return float64(w.Tilt * (2*f + beyond))
+}
+
+// rimSlope returns the slope of the face at its rim.
+func rimSlope(f dish.Face) float64 {
+	if f.Kind == dish.Flat {
+		return 0
+	}
+	return f.Rim / reach(f.Radius, f.Rim)
+}
+
+// wornRidge returns the ridge that cutters of their named diameter may leave so
+// that cutters which lack δ of it leave no more than ridge.
+//
+// Of a ball r the ridge h between passes 2 w apart has w² = 2 r h − h²; with the
+// smaller radius in it, that is the width at which the larger must stop. Touched
+// off at its tip it also hangs δ/2 (1 − cos θ) over a slope θ.
+//
+// A level end f that moves along the slope θ leaves θ (f − √(f² − w²)) at w aside,
+// above where its edge touches. Both edge and width lose δ/2, so that with g =
+// f − δ/2 it leaves θ (f − √(g² − w²)): again the width at which that is the ridge
+// has to be reached with the whole cutter, or that at which two such passes still
+// overlap. It is worst at the rim, or on a crown where a cutter over the rim
+// touches. A corner that the ridges reach (θ f is less than they are) is steeper
+// there: by √(2 h/c) more.
+func wornRidge(w Work, c path.Cutter, ridge float64) float64 {
+	d := w.Undersize
+	if !(d > 0) || !(ridge > 0) {
+		return ridge
+	}
+	f, k, slope := c.FlatRadius(), c.CornerRadius(), rimSlope(w.Face)
+	if f <= 0 {
+		r := math.Max(0, k-d/2)
+		h := math.Min(ridge, r)
+		wide := float64((2*r - h) * h)
+		return wide/(k+math.Sqrt(math.Max(0, float64(k*k)-wide))) - float64(d/4*sq(slope))
+	}
+	if k > 0 && float64(slope*f) < ridge {
+		return ridge - float64(d/2*(slope+math.Sqrt(2*ridge/k)))
+	}
+	if slope == 0 { // nothing stands between level passes that meet
+		return ridge
+	}
+	worst := wornFlat(f, d, slope, ridge)
+	if in := w.Face.Rim - 2*f; w.Face.Kind == dish.Crown && in > 0 {
+		worst = math.Min(worst, wornFlat(f, d, in/reach(w.Face.Radius, in), ridge))
+	}
+	return worst
+}
+
+// wornFlat is wornRidge for a level end of radius f on one slope.
+func wornFlat(f, d, slope, ridge float64) float64 {
+	left := math.Max(math.Sqrt(float64(2*f*coverEdge)), f-ridge/slope)
+	return float64(slope * (f - math.Sqrt(float64(left*left)+float64(d*(f-d/4)))))
+}
+
+// leastRidge is what must be left for the ridges, mm: as much as a proof itself
+// is off by. Below it the passes lie so close that they never end.
+const leastRidge = boundSlack
+
+// bridged reports whether nothing of use is left for the ridges: less than
+// leastRidge, or less than a level end leaves over the apex of a hollow.
+func bridged(w Work, c path.Cutter) bool {
+	b := newBudget(w, c)
+	return b.ridge < leastRidge || apexOver(w, c, newTool(w.Face, c), b) != nil
+}
+
+// MostTilt returns the largest tilt, as rise over length, at which passes with c
+// can be planned that keep the work's scallop; +Inf for a ball, 0 where not even
+// a square spindle would do.
+func MostTilt(w Work, c path.Cutter) float64 {
+	if c.FlatRadius() <= 0 {
+		return math.Inf(1)
+	}
+	w.Share, w.Tilt = 0, 0
+	if bridged(w, c) {
+		return 0
+	}
+	low, high := 0.0, w.Scallop/(2*c.FlatRadius())
+	for range 50 {
+		w.Tilt = (low + high) / 2
+		if bridged(w, c) {
+			high = w.Tilt
+		} else {
+			low = w.Tilt
+		}
+	}
+	return low
+}
+
+// Per100 returns a slope in mm per 100 mm, as a job writes it.
+func Per100(slope float64) float64 { return slope * 100 }
+
+// squareProblems refuses a cutter for which tilt and undersize leave nothing of
+// the scallop, or nothing of itself.
+func squareProblems(w Work, c path.Cutter) (ps Problems) {
+	if w.Undersize >= c.Diameter && w.Undersize > 0 {
+		ps.add("undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s", mm(w.Undersize), c.Name), "a smaller undersize, or a larger cutter")
+		return ps
+	}
+	w.Share = 0
+	plain := w
+	plain.Tilt, plain.Undersize = 0, 0
+	if !bridged(w, c) || bridged(plain, c) { // the latter is told elsewhere
+		return ps
+	}
+	enough := "a ball"
+	if s, ok := enoughScallop(w, c); ok {
+		enough = fmt.Sprintf("a scallop of at least %s with this cutter, %s", mm(s), enough)
+	}
+	if takes := tiltTakes(w, c, w.Scallop); takes > 0 {
+		if most := math.Floor(Per100(MostTilt(w, c))*1000) / 1000; most > 0 {
+			enough += fmt.Sprintf(", or a spindle squared to %s per 100 mm", mm(most))
+		}
+		ps.add("spindle tilt", fmt.Sprintf("a spindle out of square by %s per 100 mm takes %s with %s: of the scallop of %s too little is left for its passes", mm(Per100(w.Tilt)), mm(takes), c.Name, mm(w.Scallop)), enough)
+		return ps
+	}
+	ps.add("undersize", fmt.Sprintf("an undersize of %s takes too much of the scallop of %s with %s", mm(w.Undersize), mm(w.Scallop), c.Name), enough)
+	return ps
+}
+
+// enoughScallop returns a scallop, in whole micrometres, that leaves the passes of
+// c what they need.
+func enoughScallop(w Work, c path.Cutter) (float64, bool) {
+	const most = 2.0 // the largest that a job may ask for
+	for s := w.Scallop; s <= most; s += math.Max(0.001, s/64) {
+		w.Scallop = math.Ceil(s*1000) / 1000
+		if !bridged(w, c) {
+			return w.Scallop, true
+		}
+	}
+	return 0, false
+}

@@ -1,0 +1,138 @@
+package cam
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// bend is a vertex of a way in plan, before its corners are rounded.
+type bend struct {
+	at    r2.Vec
+	reach float64 // most that the rounding may take of either leg, mm
+	miss  float64 // most by which the rounding may pass the vertex by, mm
+}
+
+// piece is a straight piece of a way in plan, or an arc of a circle from one leg
+// of a corner to the other.
+type piece struct {
+	from, corner, to r2.Vec
+	cos              float64 // of half the angle that an arc turns by; 1 for a straight piece
+}
+
+// at returns the place at share t of a piece. An arc is the rational curve of the
+// second degree over its corner, with the weight cos (a textbook form of the
+// circle): + − × ÷ alone, the same on every machine.
+func (p piece) at(t float64) r2.Vec {
+	u := 1 - t
+	if p.cos == 1 {
+		return r2.Vec{X: float64(u*p.from.X) + float64(t*p.to.X), Y: float64(u*p.from.Y) + float64(t*p.to.Y)}
+	}
+	a, b, c := float64(u*u), float64(2*p.cos*u*t), float64(t*t)
+	n := a + b + c
+	return r2.Vec{
+		X: (float64(a*p.from.X) + float64(b*p.corner.X) + float64(c*p.to.X)) / n,
+		Y: (float64(a*p.from.Y) + float64(b*p.corner.Y) + float64(c*p.to.Y)) / n,
+	}
+}
+
+// rounded returns a way with its corners rounded by arcs that touch both legs,
+// so that no machine has to stop in them. Corners share a leg half and half.
+//
+// An arc that turns by β and takes T of each leg has the radius T / tan(β/2) and
+// misses the corner by T tan(β/4).
+func rounded(way []bend) []piece {
+	var list []piece
+	at := way[0].at
+	line := func(to r2.Vec) {
+		if dist(to.X-at.X, to.Y-at.Y) >= shortestLine {
+			list = append(list, piece{from: at, to: to, cos: 1})
+			at = to
+		}
+	}
+	for i := 1; i < len(way)-1; i++ {
+		v := way[i]
+		a, b := r2.Sub(v.at, way[i-1].at), r2.Sub(way[i+1].at, v.at)
+		la, lb := dist(a.X, a.Y), dist(b.X, b.Y)
+		if la < shortestLeg || lb < shortestLeg {
+			line(v.at)
+			continue
+		}
+		a, b = r2.Scale(1/la, a), r2.Scale(1/lb, b)
+		sin, cos := dist(b.X-a.X, b.Y-a.Y)/2, dist(a.X+b.X, a.Y+b.Y)/2 // of half the turn
+		take := math.Min(math.Min(v.reach, math.Min(la, lb)/2), v.miss*(1+cos)/sin)
+		if !(sin > leastTurn) || cos < leastTurn || !(take > 0) {
+			line(v.at)
+			continue
+		}
+		in := r2.Vec{X: v.at.X - float64(take*a.X), Y: v.at.Y - float64(take*a.Y)}
+		out := r2.Vec{X: v.at.X + float64(take*b.X), Y: v.at.Y + float64(take*b.Y)}
+		line(in)
+		list = append(list, piece{from: at, corner: v.at, to: out, cos: cos})
+		at = out
+	}
+	line(way[len(way)-1].at)
+	return list
+}
+
+const (
+	shortestLeg  = 1e-3 // mm: below it a direction is mostly rounding
+	shortestLine = 0.05 // mm: less than that between two arcs is not worth a move
+	leastTurn    = 1e-5 // radians, about: such a turn over 100 mm is one step of a coordinate
+)
+
+// chain returns places along the pieces, the first piece's start included,
+// between which straight moves keep within wide of them in plan, and within tol
+// of the height above the straight line in plan.
+func chain(pieces []piece, height func(d float64) float64, wide, tol float64) []r2.Vec {
+	if len(pieces) == 0 {
+		return nil
+	}
+	places := []r2.Vec{pieces[0].from}
+	w := way(pieces)
+	end, step := float64(len(pieces)), 1.0
+	for n := 0.0; n < end; {
+		step = math.Min(math.Min(step, 1), end-n)
+		for range 60 {
+			share := w.strays(n, n+step, height, wide, tol)
+			if !(share > 1) {
+				break
+			}
+			step *= math.Max(0.1, math.Min(0.9, 0.97/math.Sqrt(share)))
+		}
+		if n += step; end-n < 1e-6 {
+			n = end
+		}
+		places = append(places, w.at(n))
+		step *= 1.3
+	}
+	return places
+}
+
+// way is pieces one after another; a place on it is the number of a piece plus a
+// share of that.
+type way []piece
+
+func (w way) at(n float64) r2.Vec {
+	i := min(int(n), len(w)-1)
+	return w[i].at(n - float64(i))
+}
+
+// strays returns how far the chord from s to t leaves the way, as a share of
+// what it may: in plan, and in height.
+func (p way) strays(s, t float64, height func(d float64) float64, wide, tol float64) float64 {
+	a, b := p.at(s), p.at(t)
+	za, zb := height(dist(a.X, a.Y)), height(dist(b.X, b.Y))
+	dx, dy := b.X-a.X, b.Y-a.Y
+	long, most := dist(dx, dy), 0.0
+	for _, k := range [...]float64{0.25, 0.5, 0.75} {
+		x, y := a.X+float64(k*dx), a.Y+float64(k*dy)
+		z := za + float64(k*(zb-za))
+		most = math.Max(most, math.Abs(height(dist(x, y))-z)/tol)
+		if long > 0 {
+			c := p.at(s + float64(k*(t-s)))
+			most = math.Max(most, math.Abs(float64((c.X-a.X)*dy)-float64((c.Y-a.Y)*dx))/long/wide)
+		}
+	}
+	return most
+}

@@ -1,0 +1,73 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/proof"
+	"dishwright/dish/measure"
+)
+
+// Holds says for which spindle and cutters a work's certificate holds.
+func Holds(w cam.Work) string {
+	spindle, cutters := "for a spindle square to the bed", "cutters of their named diameters"
+	if w.Tilt > 0 {
+		spindle = "for a spindle up to " + per100(w.Tilt) + " out of square"
+	}
+	if w.Undersize > 0 {
+		cutters = "cutters up to " + measure.Trim(measure.FormatMM(w.Undersize, 4)) + " mm under their named diameters"
+	}
+	return spindle + " and " + cutters
+}
+
+// per100 writes a slope as a job does.
+func per100(slope float64) string {
+	return measure.Trim(measure.FormatMM(cam.Per100(slope), 4)) + " mm per 100 mm"
+}
+
+// tilt finds from which tilt of the spindle on the passes no longer keep the
+// scallop for certain, and warns where nothing was stated that they keep.
+func (r *Result) tilt(programs []proof.Program, ridge proof.Ridge) error {
+	w := r.Plan.Work
+	r.Report.Tilt.StatedMM = cam.Per100(w.Tilt)
+	// Of the cutters that may leave the last of a place, the one with the widest level
+	// end: roughing stays above the allowance, along the normal at least half of it.
+	rough := w.Allowance/2 <= w.Scallop
+	widest := programs[len(programs)-1].Cutter
+	var cuts []proof.Cut
+	for i, p := range programs {
+		cuts = append(cuts, proof.Cut{Cutter: p.Cutter, Moves: p.Path.Moves})
+		if p.Cutter.FlatRadius() > widest.FlatRadius() && (rough || r.Plan.Programs[i].Purpose() == cam.Finishing) {
+			widest = p.Cutter
+		}
+	}
+	from := w.Tilt
+	if w.Tilt > 0 && ridge.Certified > w.Scallop && widest.FlatRadius() > 0 {
+		square, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Undersize: w.Undersize})
+		if err != nil {
+			return err
+		}
+		ridge, from = square, 0
+	}
+	bears := proof.Bears(widest, w.Scallop, ridge.Certified, from)
+	if math.IsInf(bears, 1) {
+		return nil
+	}
+	bears = math.Floor(cam.Per100(bears)*1e4) / 1e4
+	if from > 0 { // kept there: rounding down and what a strip may lay bare do not undo it
+		bears = math.Max(bears, cam.Per100(from))
+	}
+	r.Report.Tilt.BreaksFromMM = &bears
+	if w.Tilt > 0 && ridge.Certified <= w.Scallop && from > 0 {
+		return nil
+	}
+	hint := "square the spindle, or state its tilt in the job (spindle tilt: 0.05 mm per 100 mm): the passes are then laid for it"
+	if most := math.Floor(cam.Per100(cam.MostTilt(w, widest))*1000) / 1000; most > 0 {
+		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.Trim(measure.FormatMM(most, 3)))
+	}
+	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",
+		fmt.Sprintf("with %s these passes keep the scallop for certain up to a spindle tilt of %s mm per 100 mm; each 0.01 mm per 100 mm adds up to %.4f mm", widest.Name, measure.Trim(measure.FormatMM(bears, 4)), 2*widest.FlatRadius()*0.0001),
+		hint + ", and a ball does not mind a tilt"})
+	return nil
+}
