@@ -168,7 +168,7 @@ func spacedGores(w Work, c path.Cutter, n, guess int) (*gores, error) {
 		turns += 0.25
 	}
 	for _, v := range g.across {
-		g.run += float64(n) * (g.about(v) + float64(turns*g.step))
+		g.run += float64(float64(n) * (g.about(v) + float64(turns*g.step)))
 	}
 	return g, nil
 }
@@ -179,7 +179,7 @@ func (g *gores) estimate() float64 {
 	piece := math.Sqrt(8 * math.Min(g.tool.face.Radius, 1e6) * g.budget.chord)
 	n := 0.0
 	for _, v := range g.across {
-		n += float64(g.gores) * (g.about(v)/piece + 16)
+		n += float64(float64(g.gores) * (g.about(v)/piece + 16))
 	}
 	return n
 }

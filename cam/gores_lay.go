@@ -1,8 +1,6 @@
 package cam
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -93,12 +91,16 @@ func (g *gores) clear(r raster, b *builder, first r2.Vec, stands float64) {
 	b.line(b.place(first.X, first.Y, g.height), b.feeds.Feed)
 }
 
-// around goes round a turn at the rim at one height, above the blank's top.
+// around goes round a turn at the rim, evenly from the height at its start to
+// that at its end, both above the blank's top.
 func (g *gores) around(b *builder, way []r2.Vec) {
 	last := way[len(way)-1]
 	end := b.place(last.X, last.Y, g.height)
-	z := math.Max(b.at.Z, end.Z)
-	for _, p := range way[1:] {
+	from, all, done := b.at.Z, wayLength(way), 0.0
+	for i := 1; i < len(way)-1; i++ {
+		p := way[i]
+		done += wayLength(way[i-1 : i+1])
+		z := b.grid.raise(from + float64(done/all*(end.Z-from)))
 		b.line(r3.Vec{X: b.grid.near(p.X), Y: b.grid.near(p.Y), Z: z}, b.feeds.Feed)
 	}
 	b.line(end, b.feeds.Feed)

@@ -117,7 +117,6 @@ func TestGoresRefuse(t *testing.T) {
 		change func(*cam.Work, *path.Cutter)
 	}{
 		{"direction", func(w *cam.Work, _ *path.Cutter) { w.Direction = cam.Uphill }},
-		{"direction", func(w *cam.Work, _ *path.Cutter) { w.Direction = cam.AlongX }},
 		{"pattern", func(w *cam.Work, c *path.Cutter) { c.Ramp = 0.5 * math.Pi / 180 }},
 		{"scallop", func(w *cam.Work, c *path.Cutter) { w.Scallop = 0.01 }},
 	} {
@@ -137,8 +136,8 @@ func TestGoresRefuse(t *testing.T) {
 func TestAnyGores(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		w := anyWork(t, 25)
-		w.Pattern, w.Direction = "gores", cam.Both
+		w := anyWork(t, 20)
+		w.Pattern, w.Direction, w.Scallop = "gores", cam.Both, math.Max(w.Scallop, 0.03)
 		c, _ := w.Cutter("finish")
 		if cam.Suits(w, "gores", c) != "" || c.Diameter >= 2*w.Face.Rim {
 			return

@@ -80,7 +80,7 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 		if rest <= 0 {
 			break
 		}
-		if rest < all {
+		if rest < all*(1-1e-9) { // sums of the same lengths may differ in their last digits
 			t.moves = upTo(t.moves, rest)
 			t.name += fmt.Sprintf(", the first %.0f %%", 100*rest/all)
 		}
@@ -131,7 +131,12 @@ func planView(w cam.Work, moves []path.Move) draw.PlanView {
 	}
 	var pass draw.Pass
 	flush := func() {
-		if len(pass.Points) > 1 {
+		n := len(v.Passes)
+		switch {
+		case len(pass.Points) < 2:
+		case n > 0 && !pass.Traverse && !v.Passes[n-1].Traverse && along(pass.Points) < turnBack:
+			v.Passes[n-1].Points = append(v.Passes[n-1].Points, pass.Points[1:]...) // a turn from pass to pass
+		default:
 			v.Passes = append(v.Passes, pass)
 		}
 		pass = draw.Pass{}
@@ -156,16 +161,32 @@ func planView(w cam.Work, moves []path.Move) draw.PlanView {
 	return v
 }
 
-// turns reports whether the move leaves the way of the last two points by more
-// than 60 degrees: there one pass ends and the next begins.
+// turnBack is how far back, in mm, a pass is looked at to see whether it turns:
+// as far as a turn between neighbours runs.
+const turnBack = 12.0
+
+// turns reports whether the move leaves the way of the last points by more than
+// 60 degrees: there one pass ends and the next begins.
 func turns(points []draw.Point, m path.Move) bool {
 	n := len(points)
 	if n < 2 {
 		return false
 	}
-	ax, ay := points[n-1].X-points[n-2].X, points[n-1].Y-points[n-2].Y
+	back := n - 2
+	for back > 0 && math.Hypot(points[n-1].X-points[back].X, points[n-1].Y-points[back].Y) < turnBack {
+		back--
+	}
+	ax, ay := points[n-1].X-points[back].X, points[n-1].Y-points[back].Y
 	bx, by := m.To.X-m.From.X, m.To.Y-m.From.Y
 	return ax*bx+ay*by < 0.5*math.Hypot(ax, ay)*math.Hypot(bx, by)
+}
+
+// along returns the length of a way.
+func along(points []draw.Point) (n float64) {
+	for i := 1; i < len(points); i++ {
+		n += math.Hypot(points[i].X-points[i-1].X, points[i].Y-points[i-1].Y)
+	}
+	return n
 }
 
 // sectionView cuts along X through the apex. Below the face the blank is drawn
