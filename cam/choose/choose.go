@@ -95,11 +95,9 @@ func search(w cam.Work) (Choice, error) {
 // list works out every way that the job allows, none of them certified.
 func list(w cam.Work) (c Choice, firstErr error) {
 	done := map[roughKey]roughTime{}
-	for _, cutter := range w.Shelf {
-		if w.Finish != cam.Auto && w.Finish != cutter.Name {
-			continue
-		}
-		for _, fin := range finishings(w, cutter) {
+	for i, ways := range finishings(w) {
+		cutter := w.Shelf[i]
+		for _, fin := range ways {
 			if fin.err != nil {
 				one := Candidate{Finish: cutter.Name, Pattern: fin.pattern}
 				one.ruleOut(fin.err)

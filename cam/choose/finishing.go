@@ -3,6 +3,9 @@ package choose
 import (
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
+	"sync/atomic"
 
 	"dishwright/cam"
 	"dishwright/cam/path"
@@ -21,25 +24,38 @@ type finishing struct {
 	err     error
 }
 
-// finishings returns the ways to finish with c that the work allows, each
-// planned for all of the scallop and none certified.
-func finishings(w cam.Work, c path.Cutter) []*finishing {
-	if ps := cam.Fits(w, c); len(ps) > 0 {
-		return []*finishing{{cutter: c, err: ps}}
-	}
-	var list []*finishing
-	for _, name := range cam.Patterns() {
-		if w.Pattern != cam.Auto && w.Pattern != name {
+// finishings returns, for each cutter of the shelf that the work allows, the ways
+// to finish with it, each planned for all of the scallop and none certified. They
+// are worked out side by side, and come in the order of shelf and patterns.
+func finishings(w cam.Work) [][]*finishing {
+	ways := make([][]*finishing, len(w.Shelf))
+	var todo []*finishing
+	for i, c := range w.Shelf {
+		if w.Finish != cam.Auto && w.Finish != c.Name {
 			continue
 		}
-		if w.Pattern == cam.Auto && cam.Suits(w, name, c) != "" {
+		if ps := cam.Fits(w, c); len(ps) > 0 {
+			ways[i] = []*finishing{{cutter: c, err: ps}}
 			continue
 		}
-		f := &finishing{cutter: c, pattern: name}
-		f.plan(w)
-		list = append(list, f)
+		for _, name := range cam.Patterns() {
+			if w.Pattern == name || w.Pattern == cam.Auto && cam.Suits(w, name, c) == "" {
+				f := &finishing{cutter: c, pattern: name}
+				ways[i], todo = append(ways[i], f), append(todo, f)
+			}
+		}
 	}
-	return list
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(todo)) {
+		group.Go(func() {
+			for k := next.Add(1) - 1; k < int64(len(todo)); k = next.Add(1) - 1 {
+				todo[k].plan(w)
+			}
+		})
+	}
+	group.Wait()
+	return ways
 }
 
 // plan works the passes out for the share at hand.

@@ -270,7 +270,7 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 	if to-from > 2*mostTried {
 		return c.hu > c.hv
 	}
-	if c.hu < smallestCell || c.hv < smallestCell {
+	if c.hu < smallestCell || c.hv < smallestCell || c.hu > longest*c.hv || c.hv > longest*c.hu {
 		return c.hu > c.hv
 	}
 	places := [8]spot{w.place(c, -1, -1), w.place(c, 1, -1), w.place(c, 1, 1), w.place(c, -1, 1),
@@ -301,6 +301,11 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 	// side's length is small enough to let cells along a pass grow long and thin.
 	return math.Sqrt(math.Sqrt(c.hv/c.hu))*u <= v
 }
+
+// longest is how many times as long as wide a cell may get: along a pass that
+// makes a straight ridge a few hundred times are of use. Beyond it the estimate
+// of what halving gains is mostly rounding, and might halve one side for ever.
+const longest = 1000
 
 // half is how far the bound of half a cell, with the given places as corners,
 // lies above enough. side is the half side that is halved: over a hollow the
