@@ -101,29 +101,54 @@ func (s spokes) estimate() float64 {
 }
 
 func (s spokes) name() string {
-	return fmt.Sprintf("spokes(%d at the rim, %d half way in, steps up to %.3f mm)", s.count(), s.at(s.work.Face.Rim/2), s.widest())
+	return fmt.Sprintf("spokes(%d at the rim, %.3f mm apart, %d half way in)", s.count(), s.widest(), s.at(s.work.Face.Rim/2))
 }
 
 // at returns how many passes there are at D from the apex.
-func (s spokes) at(D float64) int {
-	for _, b := range s.belts {
+func (s spokes) at(D float64) int { return s.belts[s.belt(D)].count }
+
+// belt returns the number of the belt in which D lies.
+func (s spokes) belt(D float64) int {
+	for k, b := range s.belts {
 		if D >= b.in {
-			return b.count
+			return k
 		}
 	}
-	return 2
+	return len(s.belts) - 1
+}
+
+// touched returns how far from the apex the face is touched when the axis stands
+// at d.
+func (s spokes) touched(d float64) float64 {
+	if s.work.Face.Kind == dish.Crown {
+		return d - s.tool.flat
+	}
+	return d + s.tool.flat
 }
 
 func (s spokes) count() int { return s.belts[0].count }
 
-// widest is the widest step between two passes beside each other: where they
-// are fewest, or at the rim.
+// widest is the step at the rim, where most passes run. Further in they stand
+// wider apart, and run more slowly for it.
 func (s spokes) widest() float64 {
-	most := 0.0
-	for _, b := range s.belts[:max(1, len(s.belts)-1)] {
-		most = math.Max(most, 2*math.Pi*b.out/float64(b.count))
+	return math.Min(2*math.Pi*s.work.Face.Rim/float64(s.count()), s.cutter.Diameter)
+}
+
+// paces returns the feed of each belt, mm/min: the wider the steps, the thicker
+// are the chips.
+func (s spokes) paces(f Feeds, depth float64) []float64 {
+	list := make([]float64, len(s.belts))
+	for k, b := range s.belts {
+		step := s.cutter.Diameter
+		if k+1 < len(s.belts) {
+			step = 2 * math.Pi * math.Max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count))
+		}
+		list[k] = f.Feed
+		if g, ok := NewFeeds(s.work.Machine, s.cutter, math.Max(step, s.widest()), depth); ok {
+			list[k] = math.Min(f.Feed, g.Feed)
+		}
 	}
-	return math.Min(most, s.cutter.Diameter)
+	return list
 }
 
 func (s spokes) length() float64 {
@@ -147,8 +172,10 @@ func (s spokes) lay(b *builder, stands float64) error {
 	if err := s.enter(b, start, stands); err != nil {
 		return err
 	}
+	feeds := s.paces(b.feeds, math.Min(stands-s.work.ZeroError, s.cutter.DepthOfCut))
 	for _, p := range places[1:] {
-		b.line(b.place(p.X, p.Y, z), b.feeds.Feed)
+		from, to := dist(b.at.X, b.at.Y), dist(p.X, p.Y)
+		b.line(b.place(p.X, p.Y, z), feeds[s.belt(s.touched(math.Min(from, to)))])
 	}
 	b.lift()
 	return nil

@@ -62,6 +62,11 @@ func readmeBlock(t *testing.T, name, old, quality string) string {
 		line, _, _ := strings.Cut(old, "\n")
 		args := words(strings.TrimPrefix(line, "$ dishwright "))
 		return line + "\n" + output(args)
+	case "compare":
+		table, _, ok := strings.Cut(output([]string{"compare", "octave-mandolin"}), "\nhow they go\n")
+		require.True(t, ok)
+		line, _, _ := strings.Cut(old, "\n")
+		return line + "\n" + table + "...\n"
 	case "preview":
 		all := output([]string{"preview", "short"})
 		_, finish, ok := strings.Cut(all, "finish with")

@@ -28,6 +28,7 @@ type app struct {
 var commands = []func(*app) *cobra.Command{
 	newNewCmd,
 	newCheckCmd,
+	newCompareCmd,
 	newPreviewCmd,
 	newMakeCmd,
 	newProveCmd,

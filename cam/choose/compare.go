@@ -1,0 +1,243 @@
+package choose
+
+import (
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"sync/atomic"
+
+	"dishwright/cam"
+	"dishwright/cam/motion"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+)
+
+// Row is one finishing cutter with one pattern, roughed ahead in the quickest way
+// that there is. Lengths are in mm, times in seconds.
+type Row struct {
+	Rough, Finish, Pattern string // Rough is empty where nothing is roughed
+	Name                   string // of the finishing passes, with their parameters
+
+	Seconds, Finishing  float64 // of everything, changes of cutter included; of the finishing passes
+	Path, FinishingPath float64 // how far the cutters run, links and traverses included
+	Certified           float64 // scallop; 0 where Note says why there is none
+	Bite                float64 // the deepest of all programs, an upper bound
+	ChipLoad, Feed      float64 // of the finishing passes; mm a tooth, mm/min
+	Passes              int
+	Widest              float64 // step between finishing passes
+
+	Chosen bool   // what the work takes as it stands
+	Note   string // worth knowing of its figures
+	Out    string // why it is ruled out; empty where it is not
+
+	problem cam.Problem
+}
+
+// Label names the way in words.
+func (r Row) Label() string {
+	return label(Candidate{Rough: r.Rough, Finish: r.Finish, Pattern: r.Pattern})
+}
+
+// ChangeOver is what another cutter is taken to cost at the bench, in seconds.
+const ChangeOver = changeOver
+
+// mostCompared is how many moves a comparison certifies, and mostCells in how
+// many cells: it is to be had in seconds, and make proves what it writes anyway.
+const (
+	mostCompared = 40_000
+	mostCells    = 2_000_000
+)
+
+// Compare works out every cutter of the shelf with every pattern, whatever finish
+// and pattern the work names; a roughing cutter that is named stays. The rows come
+// quickest first, those ruled out last and in the order of shelf and patterns. It
+// is an error where all are: that of Plan.
+func Compare(w cam.Work) ([]Row, error) {
+	all := w
+	all.Finish, all.Pattern, all.Share = cam.Auto, cam.Auto, 0
+	if ps := cam.Feasible(all, all.Rough, all.Finish); len(ps) > 0 {
+		return nil, ps
+	}
+	rows, ways := pairs(all)
+	var own Choice
+	var ownErr error
+	// What the work itself takes is a search of its own, and the longest piece.
+	sideBySide(len(rows)+1, func(i int) {
+		if i == 0 {
+			own, ownErr = Plan(w)
+			return
+		}
+		if r := &rows[i-1]; r.Out == "" {
+			r.workOut(all, ways[i-1])
+		}
+	})
+	possible := false
+	for i := range rows {
+		r := &rows[i]
+		possible = possible || r.Out == ""
+		r.Chosen = ownErr == nil && r.Out == "" && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Work.Pattern
+	}
+	if !possible {
+		return nil, keep(ownErr, nothing(all, candidates(rows), nil))
+	}
+	slices.SortStableFunc(rows, func(a, b Row) int {
+		switch {
+		case (a.Out == "") != (b.Out == ""):
+			if a.Out == "" {
+				return -1
+			}
+			return 1
+		case a.Seconds < b.Seconds: // both nought where ruled out
+			return -1
+		case a.Seconds > b.Seconds:
+			return 1
+		}
+		return 0
+	})
+	return rows, nil
+}
+
+// pairs returns a row for each cutter and pattern, ruled out where that shows
+// without planning, and beside it the ways to rough ahead.
+func pairs(w cam.Work) (rows []Row, ways [][]Candidate) {
+	done := map[roughKey]roughTime{}
+	for _, c := range w.Shelf {
+		fits := cam.Fits(w, c)
+		var rough []Candidate
+		if len(fits) == 0 {
+			rough = roughings(w, c, done)
+		}
+		for _, name := range cam.Patterns() {
+			r := Row{Finish: c.Name, Pattern: name}
+			if len(fits) > 0 {
+				r.ruleOut(fits)
+			} else if why := cam.Suits(w, name, c); why != "" {
+				r.ruleOut(cam.Problems{{Key: "pattern", Message: why, Hint: "another pattern or cutter"}})
+			}
+			rows, ways = append(rows, r), append(ways, slices.Clone(rough))
+		}
+	}
+	return rows, ways
+}
+
+// sideBySide does n pieces of work on all processors, begun in their order.
+func sideBySide(n int, do func(i int)) {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), n) {
+		group.Go(func() {
+			for i := next.Add(1) - 1; i < int64(n); i = next.Add(1) - 1 {
+				do(int(i))
+			}
+		})
+	}
+	group.Wait()
+}
+
+// ruleOut notes why a row will not do.
+func (r *Row) ruleOut(err error) {
+	var c Candidate
+	c.ruleOut(err)
+	r.problem, r.Out = c.problem, c.Out
+}
+
+// workOut plans and certifies the row with the quickest way to rough that keeps
+// every bound.
+func (r *Row) workOut(w cam.Work, ways []Candidate) {
+	c, _ := w.Cutter(r.Finish)
+	f := &finishing{cutter: c, pattern: r.Pattern}
+	if f.plan(w); f.err == nil {
+		f.err = r.certify(w, f)
+	}
+	if f.err != nil {
+		r.ruleOut(f.err)
+		return
+	}
+	for {
+		best := quickest(ways, nil)
+		if best == nil {
+			r.noRoughing(ways)
+			return
+		}
+		best.Pattern, best.finishing = r.Pattern, f
+		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
+		if err == nil {
+			r.Bite, err = dig(p)
+			if !divesUnseen(p) {
+				err = nil
+			}
+		}
+		if err == nil {
+			r.measure(p)
+			return
+		}
+		best.ruleOut(err)
+	}
+}
+
+// noRoughing says why no way to rough is left: by the first of them.
+func (r *Row) noRoughing(ways []Candidate) {
+	if len(ways) == 0 {
+		r.ruleOut(cam.Problems{{Key: "rough", Message: "there is no cutter to rough with"}})
+		return
+	}
+	first := ways[0].problem
+	if ways[0].Rough != "" {
+		first.Message = fmt.Sprintf("roughing with %s: %s", ways[0].Rough, first.Message)
+	}
+	r.ruleOut(cam.Problems{first})
+}
+
+// certify spaces the passes until they keep the scallop and certifies it, also
+// where the search for the quickest leaves that to the proof of the programs.
+func (r *Row) certify(w cam.Work, f *finishing) error {
+	if err := f.certify(w); err != nil {
+		return err
+	}
+	if f.ridge == 0 && len(f.section.Moves) <= mostCompared {
+		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
+		ridge, err := proof.Scallop(w.Face, 0, []proof.Cut{cut},
+			proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, MostCells: mostCells})
+		switch {
+		case err != nil:
+			return err
+		case ridge.Certified <= w.Scallop:
+			f.ridge = ridge.Certified
+		case ridge.Found > w.Scallop || ridge.Cells < mostCells:
+			return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
+		}
+	}
+	if r.Certified = f.ridge; r.Certified == 0 {
+		r.Note = "not certified here: make proves it"
+	}
+	return nil
+}
+
+// measure takes the row's figures from its plan.
+func (r *Row) measure(p cam.Plan) {
+	r.Seconds = changeOver * float64(len(p.Programs)-1)
+	for _, pr := range p.Programs {
+		for _, s := range pr.Sections {
+			t := motion.Estimate(p.Work.Machine, path.Path{Moves: s.Moves})
+			length := t.CutLength + t.TraverseLength
+			r.Seconds += t.Total
+			r.Path += length
+			if s.Purpose == cam.Roughing {
+				r.Rough = p.Rough
+				continue
+			}
+			r.Name, r.Passes, r.Widest = s.Pattern, s.Passes, s.Widest
+			r.ChipLoad, r.Feed = s.Feeds.ChipLoad, s.Feeds.Feed
+			r.Finishing, r.FinishingPath = t.Total, length
+		}
+	}
+}
+
+// candidates returns the rows as what a search goes through.
+func candidates(rows []Row) (list []Candidate) {
+	for _, r := range rows {
+		list = append(list, Candidate{Finish: r.Finish, Pattern: r.Pattern, Out: r.Out, problem: r.problem})
+	}
+	return list
+}

@@ -1,0 +1,136 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cam/choose"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+)
+
+func newCompareCmd(a *app) *cobra.Command {
+	var asJSON bool
+	cmd := &cobra.Command{
+		Use:   "compare JOB",
+		Short: "Rank every cutter and pattern at the job's scallop",
+		Long: `Plan a job with every cutter of its shelf in every pattern, each roughed ahead in
+the quickest way, certify what they leave, and rank them by time: how much longer
+each takes than the quickest, its path, deepest bite and chip load, and what rules
+the others out. A finish or a pattern that the job names does not narrow the list:
+what the job takes is marked. Nothing is written. JOB is a file or the name of a
+sample.`,
+		Example: `  dishwright compare octave-mandolin
+  dishwright compare dish.yaml --json`,
+		Args: exactlyOne("job"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			j, err := loadJob(args[0])
+			if err != nil {
+				return err
+			}
+			c, err := shop.Compare(j)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return tell.JSON(a.out, c)
+			}
+			writeComparison(a.out, c)
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
+	return cmd
+}
+
+// writeComparison writes the ranking for a person.
+func writeComparison(w io.Writer, c shop.Comparison) {
+	writeWrapped(w, "", fmt.Sprintf("%s: every cutter and pattern at a scallop of %s mm on %s, quickest first", c.Job, num(c.ScallopMM, 4), c.Machine))
+	fmt.Fprintln(w)
+	figures := func(minutes, longer, path, certified, bite, chip string) string {
+		return fmt.Sprintf("%7s%7s%7s%10s%6s%6s", minutes, longer, path, certified, bite, chip)
+	}
+	const label = 36 // columns for rank, cutter and pattern
+	pad := func(s string) string { return s + strings.Repeat(" ", max(0, label-utf8.RuneCountInString(s))) }
+	fmt.Fprintln(w, pad("")+figures("time", "longer", "path", "certified", "bite", "chip"))
+	fmt.Fprintln(w, pad("     finish with")+figures("min", "min", "m", "mm", "mm", "mm"))
+	chosen := false
+	for _, r := range c.Ways {
+		if r.RuledOut != "" {
+			continue
+		}
+		mark := " "
+		if r.Chosen {
+			mark, chosen = ">", true
+		}
+		name := fmt.Sprintf("%s%3d. %s, %s", mark, r.Rank, r.Finish, r.Pattern)
+		if utf8.RuneCountInString(name) > label {
+			fmt.Fprintln(w, name)
+			name = ""
+		}
+		certified := "-"
+		if r.CertifiedMM != nil {
+			certified = measure.FormatMM(*r.CertifiedMM, 4)
+		}
+		longer := ""
+		if r.Rank > 1 {
+			longer = "+" + measure.FormatMM((r.TimeS-c.Ways[0].TimeS)/60, 1)
+		}
+		fmt.Fprintln(w, pad(name)+figures(measure.FormatMM(r.TimeS/60, 1), longer, measure.FormatMM(r.PathMM/1000, 1),
+			certified, measure.FormatMM(r.BiteMM, 2), measure.FormatMM(r.ChipLoadMM, 3)))
+	}
+	fmt.Fprintln(w)
+	if chosen {
+		writeWrapped(w, "> ", "what the job takes as it stands")
+	} else {
+		writeWrapped(w, "", "The job as it stands cannot be planned: check says why.")
+	}
+	writeWrapped(w, "  ", fmt.Sprintf("time and path of all programs, %s min for each change of cutter; certified: the highest ridge; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1)))
+	writeWays(w, c)
+}
+
+// writeWays writes how each way goes, and what rules out the others.
+func writeWays(w io.Writer, c shop.Comparison) {
+	fmt.Fprintln(w, "\nhow they go")
+	for _, r := range c.Ways {
+		if r.RuledOut != "" {
+			continue
+		}
+		lead := fmt.Sprintf("%4d. ", r.Rank)
+		writeWrapped(w, lead, r.Way)
+		in := strings.Repeat(" ", len(lead))
+		writeWrapped(w, in, r.Name)
+		writeWrapped(w, in, fmt.Sprintf("finishing %s m in %s min, at up to %s mm/min", measure.FormatMM(r.FinishingPathMM/1000, 1), measure.FormatMM(r.FinishingTimeS/60, 1), num(r.FeedMMMin, 0)))
+		if r.Note != "" {
+			writeWrapped(w, in, r.Note)
+		}
+	}
+	// What is true of a cutter in every pattern is said once.
+	var lines []string
+	for i := 0; i < len(c.Ways); {
+		r := c.Ways[i]
+		next := i + 1
+		for next < len(c.Ways) && c.Ways[next].Finish == r.Finish && c.Ways[next].RuledOut == r.RuledOut {
+			next++
+		}
+		if r.RuledOut != "" {
+			patterns := make([]string, 0, next-i)
+			for _, one := range c.Ways[i:next] {
+				patterns = append(patterns, one.Pattern)
+			}
+			lines = append(lines, fmt.Sprintf("%s, %s: %s", r.Finish, strings.Join(patterns, ", "), r.RuledOut))
+		}
+		i = next
+	}
+	if len(lines) > 0 {
+		fmt.Fprintln(w, "\nruled out")
+	}
+	for _, l := range lines {
+		writeWrapped(w, "  ", l)
+	}
+}

@@ -1,0 +1,72 @@
+package shop
+
+import (
+	"math"
+	"reflect"
+
+	"dishwright/cam/choose"
+	"dishwright/cam/job"
+)
+
+// Comparison is every cutter × pattern of a job, quickest first.
+type Comparison struct {
+	Job       string     `json:"job"`
+	ScallopMM float64    `json:"scallop_mm"`
+	Machine   string     `json:"machine"`
+	Ways      []Compared `json:"ways"`
+}
+
+// Compared is a cutter with a pattern; its figures are missing where it is ruled out.
+type Compared struct {
+	*Figures
+	Finish   string `json:"finish"`
+	Pattern  string `json:"pattern"`
+	Chosen   bool   `json:"chosen"`         // by the job as it stands
+	Note     string `json:"note,omitempty"` // on its figures
+	RuledOut string `json:"ruled_out"`
+}
+
+// Figures are what a way of doing the work costs and leaves.
+type Figures struct {
+	Rank            int      `json:"rank"`
+	Rough           string   `json:"rough"`
+	Way             string   `json:"way"`
+	Name            string   `json:"name"` // of the finishing passes, with their parameters
+	TimeS           float64  `json:"time_s"`
+	FinishingTimeS  float64  `json:"finishing_time_s"`
+	PathMM          float64  `json:"path_mm"`
+	FinishingPathMM float64  `json:"finishing_path_mm"`
+	CertifiedMM     *float64 `json:"certified_mm"` // null where the note says why
+	BiteMM          float64  `json:"bite_mm"`
+	ChipLoadMM      float64  `json:"chip_load_mm"`
+	FeedMMMin       float64  `json:"feed_mm_min"`
+	Passes          int      `json:"passes"`
+	WidestStepMM    float64  `json:"widest_step_mm"`
+}
+
+// Compare ranks every cutter × pattern of the job.
+func Compare(j job.Job) (Comparison, error) {
+	rows, err := choose.Compare(j.Work)
+	if err != nil {
+		return Comparison{}, j.Locate(err)
+	}
+	c := Comparison{Job: j.Work.Name, ScallopMM: j.Work.Scallop, Machine: j.Work.Machine.Name, Ways: []Compared{}}
+	for i, r := range rows {
+		way := Compared{Finish: r.Finish, Pattern: r.Pattern, Chosen: r.Chosen, Note: r.Note, RuledOut: r.Out}
+		if r.Out == "" {
+			way.Figures = &Figures{Rank: i + 1, Rough: r.Rough, Way: r.Label(), Name: r.Name, TimeS: r.Seconds, FinishingTimeS: r.Finishing,
+				PathMM: r.Path, FinishingPathMM: r.FinishingPath, BiteMM: r.Bite, ChipLoadMM: r.ChipLoad, FeedMMMin: r.Feed,
+				Passes: r.Passes, WidestStepMM: r.Widest}
+			if r.Certified != 0 {
+				up := roundUp(r.Certified)
+				way.CertifiedMM = &up
+			}
+		}
+		c.Ways = append(c.Ways, way)
+	}
+	tidy(reflect.ValueOf(&c))
+	return c, nil
+}
+
+// roundUp rounds a bound up to a millionth, so that what is printed is still one.
+func roundUp(v float64) float64 { return math.Ceil(v*1e6) / 1e6 }
