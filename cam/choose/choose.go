@@ -79,6 +79,7 @@ func search(w cam.Work) (Choice, error) {
 		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
 		if err == nil {
 			err = steepInto(p)
+			best.finishing.steep = err // with other roughing it would be the same
 		}
 		if err == nil {
 			c.Plan = p

@@ -22,6 +22,7 @@ type finishing struct {
 	ridge   float64 // certified, mm
 	sure    bool    // certified, and within the scallop
 	err     error
+	steep   error // why it goes down into stock too steeply, where that was found
 }
 
 // finishings returns, for each cutter of the shelf that the work allows, the ways
@@ -117,6 +118,9 @@ func (c *Candidate) work(w cam.Work) cam.Work {
 
 // certify certifies the candidate's finishing, which others may share.
 func (c *Candidate) certify(w cam.Work) error {
+	if c.finishing.steep != nil {
+		return c.finishing.steep
+	}
 	if !c.finishing.sure {
 		if c.finishing.err == nil {
 			c.finishing.err = c.finishing.certify(w)

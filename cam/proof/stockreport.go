@@ -120,6 +120,15 @@ func (r *stockRun) finish(end int) {
 	r.begin, r.fall = max(r.begin, end), 0
 }
 
+// levelShare of its ramp a cutter may go down without being looked at: a spiral
+// does so all the time, and no cutter minds.
+const levelShare = 0.2
+
+// coreSlack is how many times its slack the field may overstate what stands under
+// the core: where short chords of a bull meet, a seventh more was seen with
+// nothing standing there at all.
+const coreSlack = 1.25
+
 // core looks for stock under the core along the parts of a move that go down.
 // A chord of an upright arc is less steep than the arc by up to half its angle.
 func (r *stockRun) core(i int) {
@@ -137,10 +146,10 @@ func (r *stockRun) core(i int) {
 			continue
 		}
 		slope := math.Min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
-		if slope <= math.Min(r.report.Steepest, r.cutter.Ramp) || r.known(i, slope) {
+		if slope <= math.Min(math.Max(r.report.Steepest, levelShare*r.cutter.Ramp), r.cutter.Ramp) || r.known(i, slope) {
 			continue
 		}
-		if d := r.s.coreDepth(r.cutter, part); d > r.slack {
+		if d := r.s.coreDepth(r.cutter, part); d > coreSlack*r.slack {
 			if slope > r.report.Steepest {
 				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
 			}
