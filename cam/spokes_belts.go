@@ -51,12 +51,16 @@ func (t tool) touch(D, aside float64) float64 {
 func (t tool) serves(D, aside, h float64) bool {
 	x, y := unit(aside)
 	x, y = float64(D*x), float64(D*y)
-	if edge, _ := t.under(0, x, y+coverEdge); math.IsInf(edge, 1) {
+	if edge, _ := t.under(0, x, y+spokesEdge); math.IsInf(edge, 1) {
 		return false
 	}
 	z, _ := t.under(0, x, y)
 	return t.face.Over(D, z) <= h
 }
+
+// spokesEdge is how far, in mm, a pass must reach beyond what it is counted on to
+// cover: both passes beside a gap may miss a knot, and their chords leave them.
+const spokesEdge = coverEdge + knotMiss + spokesWide
 
 // within returns the distance from the apex within which so many passes, evenly
 // round, keep within h, and whether that is the whole face.

@@ -122,9 +122,11 @@ var (
 	halfBall     = cutter{"half-inch ball", "ball", inch(0.5), size{}, 2, 16000, milli(25), milli(0.05), milli(3), inch(0.5), milli(40)}
 	inchFlat     = cutter{"inch flat", "flat", inch(1), size{}, 2, 16000, milli(12), milli(0.1), milli(2), inch(0.5), milli(30)}
 	bigBull      = cutter{"big bull", "bull", inch(1.25), inch(0.25), 2, 14000, milli(16), milli(0.1), milli(2), inch(0.5), milli(30)}
+	twoInch      = cutter{"two inch", "flat", inch(2), size{}, 2, 12000, milli(12), milli(0.1), milli(1.5), inch(0.5), milli(30)}
 	quarterBall  = cutter{"quarter ball", "ball", inch(0.25), size{}, 2, 12000, milli(18), milli(0.05), milli(2), inch(0.25), milli(30)}
 	smallFlat    = cutter{"small flat", "flat", milli(12), size{}, 2, 12000, milli(15), milli(0.08), milli(2.5), inch(0.25), milli(30)}
 	smallBull    = cutter{"small bull", "bull", milli(16), milli(3), 2, 12000, milli(15), milli(0.08), milli(2.5), inch(0.25), milli(30)}
 	threeCutters = []cutter{halfBall, inchFlat, bigBull}
+	fourCutters  = []cutter{halfBall, inchFlat, bigBull, twoInch}
 	smallCutters = []cutter{quarterBall, smallFlat, smallBull}
 )

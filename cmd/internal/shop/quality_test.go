@@ -11,34 +11,47 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam"
 	"dishwright/cam/job"
+	"dishwright/cam/path"
 	"dishwright/cmd/internal/shop"
 )
 
 // quality is one row of the record: what the finished programs of a job cost
-// and leave. In every figure less is better.
+// and leave. Less is better.
 type quality struct {
 	job, pattern string
-	figures      [4]float64
+	figures      [5]float64
 }
 
 // figures are the columns of the record, with the digits that are printed.
-var figures = [4]struct {
+// What is not judged may rise: a scallop is within what was asked, or its job fails.
+var figures = [5]struct {
 	name   string
 	digits int
-}{{"path m", 2}, {"certified scallop mm", 4}, {"time min", 2}, {"moves", 0}}
+	judged bool
+}{{"path m", 2, true}, {"finish m", 2, true}, {"certified scallop mm", 4, false}, {"time min", 2, true}, {"moves", 0, false}}
 
-// measured gathers a row from a report.
-func measured(o order, r shop.Report) quality {
-	q := quality{job: o.name}
+// measured gathers a row from a job taken all the way.
+func measured(o order, result *shop.Result) quality {
+	q, r := quality{job: o.name}, result.Report
 	var patterns []string
+	for _, pr := range result.Plan.Programs {
+		for _, s := range pr.Sections {
+			for _, m := range s.Moves {
+				if s.Purpose == cam.Finishing && m.Kind != path.Traverse {
+					q.figures[1] += m.Length() / 1000
+				}
+			}
+		}
+	}
 	for _, p := range r.Programs {
 		patterns = append(patterns, p.Cutter.Name+": "+p.Pattern)
 		q.figures[0] += (p.CutLengthMM + p.TraverseLength) / 1000
-		q.figures[3] += float64(p.Moves)
+		q.figures[4] += float64(p.Moves)
 	}
 	q.pattern = strings.Join(patterns, "; ")
-	q.figures[1], q.figures[2] = r.Scallop.CertifiedMM, r.TimeS/60
+	q.figures[2], q.figures[3] = r.Scallop.CertifiedMM, r.TimeS/60
 	return q
 }
 
@@ -57,8 +70,8 @@ func heading() string {
 	for _, f := range figures {
 		cells = append(cells, f.name)
 	}
-	return "# What the programs of the fixed table of jobs cost and leave; in every figure less is better.\n" +
-		"# A figure may only fall. After an improvement: UPDATE=1 go test -run TestQuality ./cmd/internal/shop\n" +
+	return "# What the programs of the fixed table of jobs cost and leave; less is better.\n" +
+		"# Path and time may only fall. After an improvement: UPDATE=1 go test -run TestQuality ./cmd/internal/shop\n" +
 		strings.Join(append(cells, "patterns"), " | ") + "\n"
 }
 
@@ -95,6 +108,7 @@ func compare(old, now quality) (worse, better []string) {
 		b, _ := strconv.ParseFloat(is, 64)
 		note := fmt.Sprintf("%s: %s from %s to %s", now.job, f.name, was, is)
 		switch {
+		case !f.judged:
 		case b > a:
 			worse = append(worse, note)
 		case b < a:
@@ -127,7 +141,8 @@ func TestQuality(t *testing.T) {
 	for i, o := range table {
 		r, err := made[i]()
 		require.NoError(t, err)
-		q := measured(o, r.Report)
+		require.LessOrEqual(t, r.Report.Scallop.CertifiedMM, o.scallop.mm)
+		q := measured(o, r)
 		now += q.line() + "\n"
 		was, ok := old[o.name]
 		if !ok {
@@ -159,13 +174,13 @@ func TestQuality(t *testing.T) {
 
 // TestCompare: worse is worse only beyond print rounding.
 func TestCompare(t *testing.T) {
-	old := quality{job: "a", figures: [4]float64{10, 0.05, 3, 100}}
-	worse, better := compare(old, quality{job: "a", figures: [4]float64{10.004, 0.05004, 3.004, 100}})
+	old := quality{job: "a", figures: [5]float64{10, 5, 0.05, 3, 100}}
+	worse, better := compare(old, quality{job: "a", figures: [5]float64{10.004, 5, 0.051, 3.004, 101}})
 	require.Empty(t, worse)
 	require.Empty(t, better)
-	worse, better = compare(old, quality{job: "a", figures: [4]float64{10.006, 0.04994, 2.9, 101}})
-	require.Equal(t, []string{"a: path m from 10.00 to 10.01", "a: moves from 100 to 101"}, worse)
-	require.Equal(t, []string{"a: certified scallop mm from 0.0500 to 0.0499", "a: time min from 3.00 to 2.90"}, better)
+	worse, better = compare(old, quality{job: "a", figures: [5]float64{10.006, 4.99, 0.04994, 2.9, 101}})
+	require.Equal(t, []string{"a: path m from 10.00 to 10.01"}, worse)
+	require.Equal(t, []string{"a: finish m from 5.00 to 4.99", "a: time min from 3.00 to 2.90"}, better)
 	rows, err := readQuality(heading() + old.line() + "\n")
 	require.NoError(t, err)
 	require.Equal(t, map[string]quality{"a": old}, rows)

@@ -31,6 +31,14 @@ var table = []order{
 	dishFor("600 ball", milli(7620), milli(600), milli(0.05), "inch flat", "half-inch ball"),
 	dishFor("600 flat", milli(7620), milli(600), milli(0.05), "inch flat", "inch flat"),
 	dishFor("600 bull", milli(7620), milli(600), milli(0.05), "big bull", "big bull"),
+	dishFor("600 two inch flat", milli(7620), milli(600), milli(0.05), "auto", "two inch").with(func(o *order) { o.shelf = fourCutters }),
+	dishFor("600 auto", milli(7620), milli(600), milli(0.05), "auto", "auto").with(func(o *order) { o.shelf = fourCutters }),
+	dishFor("600 flat fine", milli(7620), milli(600), milli(0.02), "inch flat", "inch flat"),
+	dishFor("450 flat steep", milli(3000), milli(450), milli(0.05), "inch flat", "inch flat"),
+	dishFor("450 bull steep", milli(3000), milli(450), milli(0.05), "inch flat", "big bull"),
+	dishFor("300 flat gores", milli(4572), milli(300), milli(0.05), "inch flat", "inch flat").with(func(o *order) { o.pattern = "gores" }),
+	dishFor("300 bull rings arcs", milli(7620), milli(300), milli(0.1), "inch flat", "big bull").with(func(o *order) { o.pattern, o.machine = "rings", "wide-1250" }),
+	dishFor("300 flat spokes caul", milli(7620), milli(300), milli(0.05), "inch flat", "inch flat").with(func(o *order) { o.pattern, o.form, o.long = "spokes", "caul", milli(420) }),
 	dishFor("460 auto covered", foot(15), milli(460), milli(0.1), "auto", "auto").with(func(o *order) {
 		o.covering, o.long = milli(0.6), milli(500)
 		o.pins = []pin{{235, 235, 12, 15}, {-235, 235, 12, 15}, {-235, -235, 12, 15}, {235, -235, 12, 15}}
