@@ -54,7 +54,7 @@ func TestNoPatternBeatsTheLeast(t *testing.T) {
 	t.Parallel()
 	for _, c := range []path.Cutter{cam.HalfBall, cam.InchFlat, twoInch(), cam.HalfFlat, cam.BigBull} {
 		for _, k := range []dish.Kind{dish.Hollow, dish.Crown} {
-			for _, size := range [][3]float64{{7620, 150, 0.05}, {3000, 100, 0.2}, {800, 60, 0.1}} {
+			for _, size := range [][3]float64{{7620, 90, 0.05}, {3000, 60, 0.2}, {800, 40, 0.15}} {
 				for _, name := range cam.Patterns() {
 					w := cam.Usual(k, size[0], size[1])
 					w.Pattern, w.Scallop = name, size[2]
@@ -74,7 +74,7 @@ func TestNoPatternBeatsTheLeast(t *testing.T) {
 func TestAnyWorkTakesTheLeast(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
-		w := anyWork(t, 40)
+		w := anyWork(t, 25)
 		w.Pattern = rapid.SampledFrom(cam.Patterns()).Draw(t, "pattern")
 		w.Scallop = math.Max(w.Scallop, 0.03)
 		c, _ := w.Cutter("finish")

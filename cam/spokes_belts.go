@@ -59,8 +59,9 @@ func (t tool) serves(D, aside, h float64) bool {
 }
 
 // spokesEdge is how far, in mm, a pass must reach beyond what it is counted on to
-// cover: both passes beside a gap may miss a knot, and their chords leave them.
-const spokesEdge = coverEdge + knotMiss + spokesWide
+// cover: it may miss a knot, its chords leave it, and between two knots it lies a
+// little too far out.
+const spokesEdge = coverEdge + 2*knotMiss + spokesWide
 
 // within returns the distance from the apex within which so many passes, evenly
 // round, keep within h, and whether that is the whole face.

@@ -12,7 +12,8 @@ import "math"
 
 // climbing draws the way for a steep face.
 func (r *route) climbing() {
-	r.gentle = r.tool.gentle(steep(r.cutter))
+	// Only the pass across goes on from where the innermost pairs end.
+	r.gentle = math.Max(r.tool.gentle(steep(r.cutter)), r.tip(0).D)
 	all := groups(r.belts[0].pairs())
 	hang := r.hanging(all)
 	r.put(0, 0, 0, 0)

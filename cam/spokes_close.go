@@ -11,7 +11,18 @@ type spoke []spot
 
 // knotSpan is about how far apart, in mm, the knots of a pass stand between which
 // it is straight: the way in which passes close up is nearly straight over that.
-const knotSpan = 12.0
+// Near the apex it bends more, with D^-1.5 at most: over D/knotPart its middle then
+// lies by 15/32 / knotPart² of the step, a third of a hundredth, too far out.
+const (
+	knotSpan = 12.0
+	knotPart = 12
+	knotsEnd = 1.5 // mm; so close to the apex there is little left to serve
+)
+
+// spanOver returns the distance of knots over a belt.
+func (b belt) spanOver() float64 {
+	return math.Min(knotSpan, math.Max(knotsEnd, b.in/knotPart))
+}
 
 // close lays out the passes so that those that go on close up, belt by belt,
 // just as fast as the ridges allow, while those that end go on between them.
@@ -24,7 +35,7 @@ func (s spokes) close() []spoke {
 	alive := groups(rim.pairs())
 	for k, b := range s.belts[:len(s.belts)-1] {
 		c := closing{alive: alive, stays: survivors(alive, s.belts[k+1].pairs()), old: 1 / float64(b.count), now: 1 / float64(s.belts[k+1].count)}
-		knots := max(2, int(math.Ceil((b.out-b.in)/knotSpan)))
+		knots := max(2, int(math.Ceil((b.out-b.in)/b.spanOver())))
 		for i := 1; i <= knots; i++ {
 			D, w := b.in, 1.0
 			if i < knots {

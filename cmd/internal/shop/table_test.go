@@ -32,18 +32,15 @@ var table = []order{
 	dishFor("600 flat", milli(7620), milli(600), milli(0.05), "inch flat", "inch flat"),
 	dishFor("600 bull", milli(7620), milli(600), milli(0.05), "big bull", "big bull"),
 	dishFor("600 two inch flat", milli(7620), milli(600), milli(0.05), "auto", "two inch").with(func(o *order) { o.shelf = fourCutters }),
-	dishFor("600 auto", milli(7620), milli(600), milli(0.05), "auto", "auto").with(func(o *order) { o.shelf = fourCutters }),
-	dishFor("600 flat fine", milli(7620), milli(600), milli(0.02), "inch flat", "inch flat"),
 	dishFor("450 flat steep", milli(3000), milli(450), milli(0.05), "inch flat", "inch flat"),
-	dishFor("450 bull steep", milli(3000), milli(450), milli(0.05), "inch flat", "big bull"),
 	dishFor("300 flat gores", milli(4572), milli(300), milli(0.05), "inch flat", "inch flat").with(func(o *order) { o.pattern = "gores" }),
-	dishFor("300 bull rings arcs", milli(7620), milli(300), milli(0.1), "inch flat", "big bull").with(func(o *order) { o.pattern, o.machine = "rings", "wide-1250" }),
+	dishFor("300 bull rings", milli(7620), milli(300), milli(0.1), "inch flat", "big bull").with(func(o *order) { o.pattern = "rings" }),
 	dishFor("300 flat spokes caul", milli(7620), milli(300), milli(0.05), "inch flat", "inch flat").with(func(o *order) { o.pattern, o.form, o.long = "spokes", "caul", milli(420) }),
 	dishFor("460 auto covered", foot(15), milli(460), milli(0.1), "auto", "auto").with(func(o *order) {
 		o.covering, o.long = milli(0.6), milli(500)
 		o.pins = []pin{{235, 235, 12, 15}, {-235, 235, 12, 15}, {-235, -235, 12, 15}, {235, -235, 12, 15}}
 	}),
-	dishFor("460 ball arcs", foot(15), milli(460), milli(0.05), "inch flat", "half-inch ball").with(func(o *order) { o.machine = "wide-1250" }),
+	dishFor("460 ball arcs", foot(15), milli(460), milli(0.05), "inch flat", "half-inch ball").with(func(o *order) { o.machine, o.pattern = "wide-1250", "raster" }),
 	dishFor("300 ball arcs caul along y", milli(7620), milli(300), milli(0.05), "auto", "half-inch ball").with(func(o *order) {
 		o.form, o.machine, o.direction, o.outline, o.long, o.wide = "caul", "wide-1250", "along y", "rectangle", milli(460), milli(420)
 	}),
@@ -117,9 +114,13 @@ func TestTable(t *testing.T) {
 			r, err := made[i]()
 			require.NoError(t, err)
 			require.Empty(t, r.Report.Broken)
-			v := evaluate(o.wanted(), texts(r), tablePoints)
+			points := tablePoints
+			if o.name == "600 bull" {
+				points /= 10 // whose underside is searched for at every place, for nearly a minute else
+			}
+			v := evaluate(o.wanted(), texts(r), points)
 			require.Empty(t, v.faults)
-			require.GreaterOrEqual(t, v.points, tablePoints)
+			require.GreaterOrEqual(t, v.points, points)
 			got := r.Report
 			t.Logf("ridge %.5f found at X%.2f Y%.2f, %.5f certified, %g asked; gouge %.6f (%.6f); bite %.3f (%.3f); %d points",
 				v.ridge.over, v.ridge.x, v.ridge.y, got.Scallop.CertifiedMM, o.scallop.mm, v.gouge, got.GougeMM, v.bite, got.DeepestBiteMM, v.points)
