@@ -255,7 +255,7 @@ func (p *Plan) warn() {
 			fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, mm(math.Ceil(off*100)/100)),
 			"a flat or a bull cutter finishes a shallow face with its full edge speed"})
 	}
-	if c.Core > 0 && p.Work.Direction != Uphill {
+	if c.Core > 0 && p.Work.Direction != Uphill && (p.Work.Pattern == Auto || p.Work.Pattern == patterns[0].name) {
 		if mustClimb(newTool(f, c), c) {
 			p.Warnings = append(p.Warnings, Warning{"uphill",
 				fmt.Sprintf("the face is steeper at its rim than %s may go down into stock, so every finishing pass climbs", c.Name),

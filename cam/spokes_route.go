@@ -14,9 +14,9 @@ const (
 	// gap, and steps are a hundred times as wide.
 	knotMiss = 0.05
 	// rimTurn is how far a turn at the rim reaches beyond the ends of its passes,
-	// as a share of the step: at a half it would be a half circle, which is
-	// quicker to run but longer.
-	rimTurn = 0.3
+	// as a share of the step: at a half it is a half circle, the quickest turn,
+	// and hardly longer than a flatter one.
+	rimTurn = 0.5
 	// moatTurn is how much of a pass, in mm, a turn in a crown's moat may take: it
 	// begins inside the rim, where the pass is still needed.
 	moatTurn = 1.0

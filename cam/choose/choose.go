@@ -93,6 +93,10 @@ func search(w cam.Work) (Choice, error) {
 	}
 }
 
+// alike is the share by which times may differ that are taken for the same: no
+// machine is known better than that.
+const alike = 0.01
+
 // list works out every way that the job allows, none of them certified.
 func list(w cam.Work) (c Choice, firstErr error) {
 	done := map[roughKey]roughTime{}
@@ -121,11 +125,11 @@ func list(w cam.Work) (c Choice, firstErr error) {
 }
 
 // quickest returns the quickest candidate that is not ruled out and is not the
-// one given, the first of several; nil where there is none.
+// one given, of those that are about alike the first; nil where there is none.
 func quickest(among []Candidate, but *Candidate) *Candidate {
 	var best *Candidate
 	for i := range among {
-		if c := &among[i]; c.Out == "" && c != but && (best == nil || c.Seconds < best.Seconds) {
+		if c := &among[i]; c.Out == "" && c != but && (best == nil || c.Seconds < best.Seconds*(1-alike)) {
 			best = c
 		}
 	}
