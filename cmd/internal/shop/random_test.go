@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -162,8 +163,12 @@ func randomJob(t *rapid.T, o order) bool {
 // any number of processors, and again.
 func TestSameBytes(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	for _, i := range []int{3, 5, 12} { // auto, arcs, small
-		j, err := job.Load("job.yaml", table[i].yaml())
+	small := []string{"300 ball from the bed", "300 ball arcs caul along y", "160 bull desktop"} // the first all auto
+	for _, o := range table {
+		if !slices.Contains(small, o.name) {
+			continue
+		}
+		j, err := job.Load("job.yaml", o.yaml())
 		require.NoError(t, err)
 		var first []byte
 		for _, n := range []int{1, 2, 8, 8} {
@@ -178,7 +183,7 @@ func TestSameBytes(t *testing.T) {
 			if first == nil {
 				first = all
 			}
-			require.Equal(t, string(first), string(all), "%s on %d processors", table[i].name, n)
+			require.Equal(t, string(first), string(all), "%s on %d processors", o.name, n)
 		}
 	}
 }
