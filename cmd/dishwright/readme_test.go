@@ -63,7 +63,7 @@ func readmeBlock(t *testing.T, name, old, quality string) string {
 		args := words(strings.TrimPrefix(line, "$ dishwright "))
 		return line + "\n" + output(args)
 	case "compare":
-		table, _, ok := strings.Cut(output([]string{"compare", "octave-mandolin"}), "\nhow they go\n")
+		table, _, ok := strings.Cut(output([]string{"compare", "ukulele-inches"}), "\nhow they go\n")
 		require.True(t, ok)
 		line, _, _ := strings.Cut(old, "\n")
 		return line + "\n" + table + "...\n"
