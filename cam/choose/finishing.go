@@ -30,7 +30,7 @@ type finishing struct {
 // are worked out side by side, and come in the order of shelf and patterns.
 func finishings(w cam.Work) [][]*finishing {
 	ways := make([][]*finishing, len(w.Shelf))
-	var todo []*finishing
+	var all []*finishing
 	for i, c := range w.Shelf {
 		if w.Finish != cam.Auto && w.Finish != c.Name {
 			continue
@@ -42,16 +42,16 @@ func finishings(w cam.Work) [][]*finishing {
 		for _, name := range cam.Patterns() {
 			if w.Pattern == name || w.Pattern == cam.Auto && cam.Suits(w, name, c) == "" {
 				f := &finishing{cutter: c, pattern: name}
-				ways[i], todo = append(ways[i], f), append(todo, f)
+				ways[i], all = append(ways[i], f), append(all, f)
 			}
 		}
 	}
 	var next atomic.Int64
 	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(todo)) {
+	for range min(runtime.GOMAXPROCS(0), len(all)) {
 		group.Go(func() {
-			for k := next.Add(1) - 1; k < int64(len(todo)); k = next.Add(1) - 1 {
-				todo[k].plan(w)
+			for k := next.Add(1) - 1; k < int64(len(all)); k = next.Add(1) - 1 {
+				all[k].plan(w)
 			}
 		})
 	}

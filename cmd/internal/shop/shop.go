@@ -34,14 +34,9 @@ type Result struct {
 	Report Report
 }
 
-// Cell returns the size in mm of the cells in which a blank's field is kept: a
-// six-hundredth of its greatest width, but fine enough that the overlap of two
-// passes of the narrowest cutter (a quarter of its diameter in roughing) holds a
-// whole cell; within 0.2 and 2 mm.
-func Cell(w cam.Work, narrowest float64) float64 {
-	cell := math.Max(w.Blank.Length, w.Blank.Width) / 600
-	return math.Min(2, math.Max(0.2, math.Min(cell, 0.16*narrowest)))
-}
+// Cell returns the size in mm of the cells in which a blank's field is kept: see
+// proof.CellFor.
+func Cell(w cam.Work, narrowest float64) float64 { return proof.CellFor(w.Blank, narrowest) }
 
 // Run plans the job, writes its programs and finds out what they do. A broken
 // bound is no error: it stands in Report.Broken.
