@@ -63,7 +63,10 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 	if s.budget.ridge <= 0 {
 		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
 	}
-	s.climb = w.Face.Kind == dish.Hollow && mustClimb(s.tool, c)
+	s.climb = mustClimb(s.tool, c)
+	if s.climb && w.Face.Kind == dish.Crown {
+		return nil, Problems{{"pattern", fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or rings"}}
+	}
 	var err error
 	if s.belts, err = s.tool.belts(s.budget.ridge); err != nil {
 		return nil, err

@@ -266,9 +266,9 @@ func (k *stockCut) score(x, y, mid float64) float64 {
 const stockTight = stockFine / 2
 
 // stockKept is how many runs a cell remembers. A place beside a wall may lie
-// in two runs that meet there, and a flank in two passes; twice that for passes
-// made of short pieces.
-const stockKept = 6
+// in two runs that meet there, and a flank in two passes; thrice that for passes
+// made of short pieces, of which six crowd out the pass on a ridge's other side.
+const stockKept = 12
 
 // stockPast is what a cell remembers.
 type stockPast struct {
