@@ -67,6 +67,11 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 	if s.climb && w.Face.Kind == dish.Crown {
 		return nil, Problems{{"pattern", fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or rings"}}
 	}
+	if s.climb {
+		if s.budget.ridge = s.tool.clearing(c.Core/2, steep(c), s.budget.ridge); s.budget.ridge <= 0 {
+			return nil, Problems{{"pattern", fmt.Sprintf("spokes go down the slope, which is steeper at the rim than %s may go down into stock, and between two that are cut its middle would still meet stock", c.Name), "pattern: raster, which then only climbs, or a cutter with a wider flat"}}
+		}
+	}
 	var err error
 	if s.belts, err = s.tool.belts(s.budget.ridge); err != nil {
 		return nil, err
