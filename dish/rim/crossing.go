@@ -1,0 +1,96 @@
+package rim
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// finest is into how many chords a piece is divided where its curve is compared
+// with the others; a piece that cannot overshoot is nearly its chord.
+const finest = 4
+
+// crossing finds where the curve crosses itself, in time that grows with the
+// number of its chords: each is compared with those that share a bucket with it.
+func (o *Outline) crossing(points int) error {
+	line := o.Flat(finest)
+	if i, j, ok := crossing(line); ok {
+		p := line[i]
+		return &Wrong{(i / finest) % points, fmt.Sprintf("the outline crosses itself near X%.4g Y%.4g mm", p.X, p.Y),
+			fmt.Sprintf("points %d and %d lie there; in order round the body, each once", i/finest+1, j/finest+1)}
+	}
+	return nil
+}
+
+// Flat returns the curve as a polygon with so many chords to a piece.
+func (o *Outline) Flat(chords int) []r2.Vec {
+	line := make([]r2.Vec, 0, chords*len(o.pieces))
+	for _, p := range o.pieces {
+		for k := range chords {
+			line = append(line, p.at(float64(k)/float64(chords)))
+		}
+	}
+	return line
+}
+
+// crossing returns the first two sides of a closed polygon that cross or touch,
+// neighbours left out.
+func crossing(line []r2.Vec) (i, j int, found bool) {
+	n, whole := len(line), 0.0
+	for i, p := range line {
+		whole += r2.Norm(r2.Sub(line[(i+1)%n], p))
+	}
+	cell := whole / float64(n)
+	type bucket struct{ x, y int }
+	buckets := map[bucket][]int{}
+	for i, p := range line {
+		q := line[(i+1)%n]
+		for x := index(math.Min(p.X, q.X), cell); x <= index(math.Max(p.X, q.X), cell); x++ {
+			low, high := within(p, q, float64(x)*cell, float64(x+1)*cell)
+			for y := index(low, cell); y <= index(high, cell); y++ {
+				for _, j := range buckets[bucket{x, y}] {
+					near := i-j == 1 || (j == 0 && i == n-1)
+					if !near && meet(p, q, line[j], line[(j+1)%n]) {
+						return j, i, true
+					}
+				}
+				buckets[bucket{x, y}] = append(buckets[bucket{x, y}], i)
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+// index returns the number of the bucket that v lies in.
+func index(v, cell float64) int { return int(math.Floor(v / cell)) }
+
+// within returns between which y the line from p to q lies over the column from
+// x0 to x1, so that a long line is in few buckets.
+func within(p, q r2.Vec, x0, x1 float64) (low, high float64) {
+	if p.X > q.X {
+		p, q = q, p
+	}
+	at := func(x float64) float64 {
+		if q.X == p.X {
+			return q.Y
+		}
+		return p.Y + float64((q.Y-p.Y)*math.Min(1, math.Max(0, (x-p.X)/(q.X-p.X))))
+	}
+	a, b := at(x0), at(x1)
+	if q.X == p.X {
+		a = p.Y
+	}
+	return math.Min(a, b), math.Max(a, b)
+}
+
+// meet reports whether two lines between points have a point in common.
+func meet(a, b, c, d r2.Vec) bool {
+	side := func(a, b, p r2.Vec) float64 { return r2.Cross(r2.Sub(b, a), r2.Sub(p, a)) }
+	s1, s2, s3, s4 := side(a, b, c), side(a, b, d), side(c, d, a), side(c, d, b)
+	if s1 == 0 && s2 == 0 { // on one line: do their ranges meet?
+		return math.Max(math.Min(a.X, b.X), math.Min(c.X, d.X)) <= math.Min(math.Max(a.X, b.X), math.Max(c.X, d.X)) &&
+			math.Max(math.Min(a.Y, b.Y), math.Min(c.Y, d.Y)) <= math.Min(math.Max(a.Y, b.Y), math.Max(c.Y, d.Y))
+	}
+	return s1*s2 <= 0 && s3*s4 <= 0
+}

@@ -1,0 +1,21 @@
+// Package rim is the geometry of a rim of bent sides between two domed plates:
+// the outline as a curve with its arc length, the domes, the heights of the edge
+// all round, the side unrolled flat, what sanding takes off where, what a
+// straightedge shows, the notches of the braces, and the gap that a plate leaves.
+//
+// In come and out go plain numbers: millimetres and radians. The package knows
+// nothing of files, flags or formats.
+//
+// The frame: X along the centre line from the tail, Y across (to the left of one
+// who looks from the tail to the head, seen from above), Z up, out of the body
+// through its top; Z0 is the plane that touches the top's dome at its apex. Arcs
+// are measured along the outside of the sides from the tail, counter-clockwise
+// seen from above, one lap.
+//
+// References:
+//
+//	[FC] F. N. Fritsch and R. E. Carlson, Monotone piecewise cubic interpolation,
+//	     SIAM J. Numer. Anal. 17 (1980) 238-246, from memory: a slope of at most
+//	     three times either secant keeps a cubic monotone
+//	[GL] Gauss-Legendre nodes and weights: gonum.org/v1/gonum/integrate/quad
+package rim

@@ -1,0 +1,157 @@
+package rim
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"dishwright/dish"
+)
+
+// Kind is the kind of a plate's face.
+type Kind uint8
+
+// The kinds.
+const (
+	Sphere Kind = iota
+	Across      // a cylinder curved across the body: its axis runs along the centre line
+	Along       // a cylinder curved along the body: its axis runs across
+	Plane
+)
+
+// Dome is the face of one plate where it meets the rim: z over the plan.
+type Dome struct {
+	Kind   Kind
+	Radius float64 // mm; not used by a plane
+	Apex   r2.Vec  // where it is highest (a top) or lowest (a back), mm
+	Level  float64 // its height at the apex; a plane's at x = 0
+	Pitch  float64 // of a plane, or a cylinder across: rise per mm towards the head
+	Back   bool    // does it curve up from its apex?
+
+	// FlatFrom, where not 0, is the distance from the tail from which a top is kept
+	// flat up to the head: there it goes on in the plane that touches it on the
+	// centre line; over Blend before that it goes over from the one to the other.
+	FlatFrom, Blend float64
+}
+
+// from returns the vector from the apex that counts for the curve.
+func (d Dome) from(p r2.Vec) r2.Vec {
+	v := r2.Sub(p, d.Apex)
+	switch d.Kind {
+	case Across:
+		v.X = 0
+	case Along:
+		v.Y = 0
+	case Plane:
+		v = r2.Vec{}
+	}
+	return v
+}
+
+// curve returns the height of the curved face and its rise per mm.
+func (d Dome) curve(p r2.Vec) (z float64, rise r2.Vec) {
+	sign := -1.0
+	if d.Back {
+		sign = 1
+	}
+	z, rise = d.Level, r2.Vec{}
+	if d.Kind != Plane {
+		v := d.from(p)
+		u := r2.Norm(v)
+		z += float64(sign * dish.Drop(d.Radius, u))
+		rise = r2.Scale(sign/math.Sqrt(float64(d.Radius*d.Radius)-float64(u*u)), v)
+	}
+	if d.Kind == Plane || d.Kind == Across {
+		x := p.X
+		if d.Kind == Across {
+			x -= d.Apex.X
+		}
+		z += float64(d.Pitch * x)
+		rise.X += d.Pitch
+	}
+	return z, rise
+}
+
+// Height returns z at a place, mm; NaN where the sphere does not reach.
+func (d Dome) Height(p r2.Vec) float64 {
+	z, _ := d.Surface(p)
+	return z
+}
+
+// Surface returns z at a place and its rise per mm in X and Y.
+func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
+	z, rise = d.curve(p)
+	if d.FlatFrom == 0 || p.X <= d.FlatFrom-d.Blend {
+		return z, rise
+	}
+	foot := r2.Vec{X: d.FlatFrom}
+	flat, lean := d.curve(foot)
+	lean.Y = 0 // flat across
+	flat += float64(lean.X * (p.X - d.FlatFrom))
+	if p.X >= d.FlatFrom {
+		return flat, lean
+	}
+	// 3t² − 2t³ goes over without a corner at either end.
+	t := 1 - (d.FlatFrom-p.X)/d.Blend
+	w, dw := float64(t*t)*(3-float64(2*t)), float64(6*t)*(1-t)/d.Blend
+	rise = r2.Add(r2.Scale(1-w, rise), r2.Scale(w, lean))
+	rise.X += float64(dw * (flat - z))
+	return z + float64(w*(flat-z)), rise
+}
+
+// Reach returns the greatest distance from the apex at which an outline needs the
+// dome, mm: it must be less than the radius.
+func (d Dome) Reach(o *Outline) float64 {
+	far := 0.0
+	for _, p := range o.Flat(finest) {
+		far = math.Max(far, r2.Norm(d.from(p)))
+	}
+	return far
+}
+
+// Depths are the widths of the side on the centre line, mm.
+type Depths struct{ Head, Tail float64 }
+
+// BackThrough returns the back of a kind and radius (mm, beyond half the length)
+// whose edge lies the depths below the top's at the head and at the tail. A sphere
+// or a cylinder along then has its lowest place where it must; a plane or a
+// cylinder across leans.
+func BackThrough(kind Kind, radius float64, top Dome, length float64, d Depths) (Dome, error) {
+	a := top.Height(r2.Vec{}) - d.Tail
+	b := top.Height(r2.Vec{X: length}) - d.Head
+	back := Dome{Kind: kind, Radius: radius, Level: a, Back: true}
+	if kind == Plane || kind == Across {
+		back.Pitch = (b - a) / length
+		return back, nil
+	}
+	// The circle of that radius through (0, a) and (length, b), its centre above.
+	half := math.Hypot(length, b-a) / 2
+	if !(radius > half) {
+		return Dome{}, fmt.Errorf("a back of radius %.5g mm does not reach from the head to the tail", radius)
+	}
+	up := math.Sqrt(float64((radius - half) * (radius + half)))
+	cx, cz := length/(2*half), (b-a)/(2*half)
+	back.Apex = r2.Vec{X: length/2 - float64(cz*up)}
+	back.Level = (a+b)/2 + float64(cx*up) - radius
+	return back, nil
+}
+
+// BackAt returns the back of a kind and radius with its apex at a place, one depth
+// given: at the head, or else at the tail.
+func BackAt(kind Kind, radius float64, apex r2.Vec, top Dome, length, depth float64, atHead bool) Dome {
+	end := r2.Vec{}
+	if atHead {
+		end.X = length
+	}
+	back := Dome{Kind: kind, Radius: radius, Apex: apex, Back: true}
+	back.Level = top.Height(end) - depth - back.Height(end)
+	return back
+}
+
+// Implied returns the width of the side on the centre line at a distance from the
+// tail.
+func Implied(top, back Dome, x float64) float64 {
+	at := r2.Vec{X: x}
+	return top.Height(at) - back.Height(at)
+}

@@ -1,0 +1,317 @@
+package rim
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+
+	"gonum.org/v1/gonum/integrate/quad"
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Curve says how an outline runs between its points.
+type Curve uint8
+
+// The curves.
+const (
+	Smooth   Curve = iota // a cubic without overshoot: nowhere beyond its two points in X or Y
+	Straight              // a polygon
+)
+
+// MostPoints is the most points that an outline may have.
+const MostPoints = 100_000
+
+// LeastLength and MostLength are how long a body may be, mm: from a toy to a
+// double bass, and no slip of a unit among millimetres, inches and feet fits twice.
+const LeastLength, MostLength = 100.0, 2000.0
+
+// Outline is the closed line of the sides' outside. The zero value is invalid:
+// use NewOutline.
+type Outline struct {
+	pieces []piece   // counter-clockwise
+	upTo   []float64 // arc length before each piece and after the last, mm
+	tail   float64   // arc length at the tail
+	head   float64   // arc from the tail to the head
+	length float64   // along the centre line, mm
+}
+
+// piece is a cubic between two points, in Hermite's form over 0 ≤ t ≤ 1.
+type piece struct{ p0, p1, m0, m1 r2.Vec }
+
+// at returns the place at t.
+func (p piece) at(t float64) r2.Vec {
+	u := 1 - t
+	a, b := float64(u*u)*(1+float64(2*t)), float64(t*t)*(3-float64(2*t))
+	c, d := float64(u*u)*t, -float64(t*t)*u
+	return r2.Vec{
+		X: float64(a*p.p0.X) + float64(b*p.p1.X) + float64(c*p.m0.X) + float64(d*p.m1.X),
+		Y: float64(a*p.p0.Y) + float64(b*p.p1.Y) + float64(c*p.m0.Y) + float64(d*p.m1.Y),
+	}
+}
+
+// way returns the derivative with respect to t.
+func (p piece) way(t float64) r2.Vec {
+	u := 1 - t
+	a, c, d := float64(6*t)*u, float64(u*(1-float64(3*t))), float64(t*(float64(3*t)-2))
+	return r2.Vec{
+		X: float64(a*(p.p1.X-p.p0.X)) + float64(c*p.m0.X) + float64(d*p.m1.X),
+		Y: float64(a*(p.p1.Y-p.p0.Y)) + float64(c*p.m0.Y) + float64(d*p.m1.Y),
+	}
+}
+
+// nodes and weights of Gauss and Legendre over 0 to 1: six are exact for
+// polynomials of degree 11, and a piece's speed is nearly one of degree 2.
+var nodes, weights = func() (x, w []float64) {
+	x, w = make([]float64, 6), make([]float64, 6)
+	quad.Legendre{}.FixedLocations(x, w, 0, 1)
+	return x, w
+}()
+
+// long returns the arc length from 0 to t.
+func (p piece) long(t float64) float64 {
+	sum := 0.0
+	for i, x := range nodes {
+		sum += float64(weights[i] * r2.Norm(p.way(float64(t*x))))
+	}
+	return float64(t * sum)
+}
+
+// Mirrored returns the whole outline of a symmetric body, given its one half from
+// the tail to the head (y ≥ 0 or y ≤ 0, its ends on the centre line).
+func Mirrored(half []r2.Vec) []r2.Vec {
+	whole := slices.Clone(half)
+	for i := len(half) - 2; i > 0; i-- {
+		whole = append(whole, r2.Vec{X: half[i].X, Y: -half[i].Y})
+	}
+	return whole
+}
+
+// Wrong is what is wrong with the points of an outline.
+type Wrong struct {
+	Point   int // number of the point it is about, from 0
+	Message string
+	Hint    string
+}
+
+func (w *Wrong) Error() string { return w.Message }
+
+// NewOutline lays a closed curve through the points, at least four (six of a
+// whole mirrored one), in either sense, the first not repeated at the end. The
+// centre line is y = 0; the tail is where the curve first crosses it, which must
+// be x = 0, and the head where it last does.
+//
+// A smooth curve is a cubic in each coordinate over the chord length. Its slopes
+// are those of the parabola through three neighbouring points, held so that
+// neither coordinate goes beyond its two points [FC]: a widest place that was
+// given stays the widest. The error is a *Wrong.
+func NewOutline(points []r2.Vec, curve Curve) (*Outline, error) {
+	points = slices.Clone(points)
+	if err := checkPoints(points); err != nil {
+		return nil, err
+	}
+	if area(points) < 0 {
+		slices.Reverse(points[1:])
+	}
+	o := &Outline{pieces: lay(points, curve)}
+	if err := o.crossing(len(points)); err != nil {
+		return nil, err
+	}
+	o.upTo = make([]float64, 1, len(o.pieces)+1)
+	for i, p := range o.pieces {
+		o.upTo = append(o.upTo, o.upTo[i]+p.long(1))
+	}
+	return o, o.ends()
+}
+
+// area returns the area that a polygon encloses counter-clockwise.
+func area(points []r2.Vec) float64 {
+	sum := 0.0
+	for i, p := range points {
+		q := points[(i+1)%len(points)]
+		sum += float64(p.X*q.Y) - float64(p.Y*q.X)
+	}
+	return sum / 2
+}
+
+// checkPoints finds what no curve could mend.
+func checkPoints(points []r2.Vec) error {
+	if len(points) < 4 {
+		return &Wrong{0, fmt.Sprintf("%d points make no outline", len(points)), "at least 4"}
+	}
+	if len(points) > MostPoints {
+		return &Wrong{MostPoints, fmt.Sprintf("an outline of %d points is too much", len(points)), fmt.Sprintf("at most %d; a point every millimetre is plenty", MostPoints)}
+	}
+	box := r2.Box{Min: points[0], Max: points[0]}
+	for i, p := range points {
+		if bad := p.X - p.X + p.Y - p.Y; bad != 0 {
+			return &Wrong{i, "a point that is no number", ""}
+		}
+		box = box.Union(r2.Box{Min: p, Max: p})
+		if p == points[(i+1)%len(points)] {
+			return &Wrong{(i + 1) % len(points), fmt.Sprintf("the point X%.4g Y%.4g mm comes twice in a row", p.X, p.Y), "each point once"}
+		}
+	}
+	size := box.Size()
+	if long := math.Max(size.X, size.Y); long < LeastLength || long > MostLength || size.X == 0 || size.Y == 0 {
+		return &Wrong{0, fmt.Sprintf("the outline is %.4g mm long and %.4g mm wide: is that the right unit?", size.X, size.Y),
+			fmt.Sprintf("a body is %g mm to %g mm long; say the unit that the points are in", LeastLength, MostLength)}
+	}
+	return nil
+}
+
+// lay makes the pieces through the points.
+func lay(points []r2.Vec, curve Curve) []piece {
+	n := len(points)
+	chord := make([]r2.Vec, n) // from each point to the next
+	for i, p := range points {
+		chord[i] = r2.Sub(points[(i+1)%n], p)
+	}
+	pieces := make([]piece, n)
+	slope := make([]r2.Vec, n) // per chord length
+	for i := range points {
+		a, b := chord[(i+n-1)%n], chord[i]
+		la, lb := r2.Norm(a), r2.Norm(b)
+		slope[i] = r2.Vec{X: held(a.X/la, b.X/lb, la, lb), Y: held(a.Y/la, b.Y/lb, la, lb)}
+	}
+	for i, p := range points {
+		next, l := (i+1)%n, r2.Norm(chord[i])
+		pieces[i] = piece{p, points[next], r2.Scale(l, slope[i]), r2.Scale(l, slope[next])}
+		if curve == Straight {
+			pieces[i].m0, pieces[i].m1 = chord[i], chord[i]
+		}
+	}
+	return pieces
+}
+
+// held returns the slope of the parabola through three values, given the two
+// secants and the lengths under them, held where it would overshoot.
+func held(a, b, la, lb float64) float64 {
+	if a*b <= 0 {
+		return 0
+	}
+	m := (float64(a*lb) + float64(b*la)) / (la + lb)
+	return math.Copysign(math.Min(math.Abs(m), 3*math.Min(math.Abs(a), math.Abs(b))), a)
+}
+
+// ends finds the tail and the head.
+func (o *Outline) ends() error {
+	type cross struct{ x, arc float64 }
+	var all []cross
+	for i, p := range o.pieces {
+		a, b := p.p0.Y, p.p1.Y
+		if a == 0 {
+			all = append(all, cross{p.p0.X, o.upTo[i]})
+		}
+		if a*b < 0 {
+			t := root(func(t float64) float64 { return p.at(t).Y })
+			all = append(all, cross{p.at(t).X, o.upTo[i] + p.long(t)})
+		}
+	}
+	if len(all) < 2 {
+		return &Wrong{0, "the outline does not cross the centre line twice", "y is measured from the centre line: the tail and the head lie on it"}
+	}
+	least, most := all[0], all[0]
+	for _, c := range all {
+		if c.x < least.x {
+			least = c
+		}
+		if c.x > most.x {
+			most = c
+		}
+	}
+	// A hundredth of a millimetre is finer than anybody draws.
+	if math.Abs(least.x) > 0.01 {
+		return &Wrong{0, fmt.Sprintf("the tail lies at x = %.4g mm", least.x), "x is measured along the centre line from the tail, which is x = 0"}
+	}
+	o.tail, o.length = least.arc, most.x-least.x
+	o.head = o.wrapped(most.arc - least.arc)
+	return nil
+}
+
+// root finds where f is 0 between 0 and 1, its signs being different there.
+func root(f func(t float64) float64) float64 {
+	lo, hi, from := 0.0, 1.0, f(0)
+	for range 60 {
+		if mid := (lo + hi) / 2; (f(mid) < 0) == (from < 0) {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// Perimeter returns the length of one lap, mm.
+func (o *Outline) Perimeter() float64 { return o.upTo[len(o.pieces)] }
+
+// Length returns the length of the body along the centre line, mm.
+func (o *Outline) Length() float64 { return o.length }
+
+// Head returns the arc at which the head lies, mm from the tail.
+func (o *Outline) Head() float64 { return o.head }
+
+// wrapped brings an arc into one lap.
+func (o *Outline) wrapped(arc float64) float64 {
+	lap := o.Perimeter()
+	if arc = math.Mod(arc, lap); arc < 0 {
+		arc += lap
+	}
+	return arc
+}
+
+// Spot is a place of the outline.
+type Spot struct {
+	Arc    float64 // from the tail, mm
+	At     r2.Vec
+	Along  r2.Vec // unit, counter-clockwise
+	Normal r2.Vec // unit, outward
+}
+
+// Inward returns the place d mm inside the outline.
+func (s Spot) Inward(d float64) r2.Vec { return r2.Sub(s.At, r2.Scale(d, s.Normal)) }
+
+// At returns the place at an arc from the tail; arcs beyond one lap go on round.
+func (o *Outline) At(arc float64) Spot {
+	along := o.wrapped(arc + o.tail)
+	i := min(len(o.pieces)-1, max(0, sort.SearchFloat64s(o.upTo, along)-1))
+	p, want := o.pieces[i], along-o.upTo[i]
+	return spot(o.wrapped(arc), p, p.find(want, o.upTo[i+1]-o.upTo[i]))
+}
+
+// spot makes a Spot of a place of a piece.
+func spot(arc float64, p piece, t float64) Spot {
+	way := p.way(t)
+	if way == (r2.Vec{}) { // where a coordinate's slope is held to 0 and the other turns
+		way = r2.Sub(p.p1, p.p0)
+	}
+	way = r2.Unit(way)
+	return Spot{Arc: arc, At: p.at(t), Along: way, Normal: r2.Vec{X: way.Y, Y: -way.X}}
+}
+
+// find returns t at the arc length want of a piece that is whole long, by Newton's
+// steps held in a bracket, to the last digits that matter: 1e-10 mm.
+func (p piece) find(want, whole float64) float64 {
+	if want <= 0 {
+		return 0
+	}
+	if want >= whole {
+		return 1
+	}
+	lo, hi, t := 0.0, 1.0, want/whole
+	for range 60 {
+		miss := p.long(t) - want
+		if math.Abs(miss) < 1e-10 {
+			break
+		}
+		if miss > 0 {
+			hi = t
+		} else {
+			lo = t
+		}
+		if t -= miss / r2.Norm(p.way(t)); !(t > lo && t < hi) {
+			t = (lo + hi) / 2
+		}
+	}
+	return t
+}

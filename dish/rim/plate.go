@@ -1,0 +1,176 @@
+package rim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Dry is how a plate lies on the rim before the glue: it rests on at most three
+// places, and has a gap elsewhere.
+type Dry struct {
+	Gap      []float64 // at evenly spaced arcs from the tail, mm
+	Most     Station   // where the gap is largest
+	Largest  float64   // mm
+	Mean     float64   // mm
+	RestsOn  []Station
+	Arcs     []float64
+	Openings []Opening // the separate places of the largest gaps, the largest first
+}
+
+// Opening is a place where the gap is larger than on either side of it.
+type Opening struct {
+	Station Station
+	Gap     float64
+}
+
+// dryPlaces is at how many places a lap is looked at.
+const dryPlaces = 720
+
+// Dry lays a plate whose underside is domed to a radius of its own (+Inf: flat) on
+// the finished rim: of all ways to lie on it without going through it, the one in
+// which its middle is lowest. Apex and kind are the top's own.
+func (b Body) Dry(radius float64) Dry {
+	under := b.Top
+	under.Radius = radius
+	if math.IsInf(radius, 1) {
+		under = Dome{Kind: Plane, Level: b.Top.Level}
+	}
+	n, lap := dryPlaces, b.Outline.Perimeter()
+	d := Dry{Gap: make([]float64, n), Arcs: make([]float64, n)}
+	places := make([]Station, n)
+	points := make([]r2.Vec, n)
+	for i := range places {
+		d.Arcs[i] = lap * (float64(i) / float64(n))
+		places[i] = b.Station(d.Arcs[i])
+		points[i] = places[i].At
+		d.Gap[i] = under.Height(points[i]) - places[i].Top
+	}
+	on := settle(points, d.Gap)
+	for i, g := range d.Gap {
+		if g > d.Largest {
+			d.Largest, d.Most = g, places[i]
+		}
+		d.Mean += g / float64(n)
+	}
+	for _, i := range on {
+		d.RestsOn = append(d.RestsOn, places[i])
+	}
+	d.openings(places)
+	return d
+}
+
+// openings lists the local maxima that stand out from the mean.
+func (d *Dry) openings(places []Station) {
+	n := len(places)
+	for i, g := range d.Gap {
+		before, after := d.Gap[(i+n-1)%n], d.Gap[(i+1)%n]
+		if g > d.Mean && g > before && g >= after {
+			d.Openings = append(d.Openings, Opening{places[i], g})
+		}
+	}
+	// Few, so the plain way is short enough; equal ones stay in the order of arcs.
+	for i := range d.Openings {
+		for k := i; k > 0 && d.Openings[k].Gap > d.Openings[k-1].Gap; k-- {
+			d.Openings[k], d.Openings[k-1] = d.Openings[k-1], d.Openings[k]
+		}
+	}
+}
+
+// settle lowers the heights of a stiff plate over places by the plane on which it
+// rests, and returns the places that it rests on. The plane is the highest at the
+// middle of the places among those nowhere above the heights: a linear programme in
+// three numbers, solved by exchanging one of three supports whose triangle holds
+// the middle for the place that lies lowest under their plane.
+func settle(points []r2.Vec, heights []float64) []int {
+	middle := centroid(points)
+	on, ok := around(points, middle)
+	if !ok { // no triangle holds the middle: lower it level
+		least := 0
+		for i, h := range heights {
+			if h < heights[least] {
+				least = i
+			}
+		}
+		lower(points, heights, plane{z: heights[least]})
+		return []int{least}
+	}
+	for range 10 * len(points) {
+		p := through(points, heights, on, middle)
+		worst, by := -1, -1e-12
+		for i, q := range points {
+			if under := heights[i] - p.at(r2.Sub(q, middle)); under < by {
+				worst, by = i, under
+			}
+		}
+		if worst < 0 {
+			break
+		}
+		for k := range on { // the one support that may go
+			next := on
+			next[k] = worst
+			if holds(points, next, middle) {
+				on = next
+				break
+			}
+		}
+	}
+	p := through(points, heights, on, middle)
+	p.z -= float64(p.x*middle.X) + float64(p.y*middle.Y)
+	lower(points, heights, p)
+	return on[:]
+}
+
+// plane is z + x X + y Y.
+type plane struct{ z, x, y float64 }
+
+func (p plane) at(v r2.Vec) float64 { return p.z + float64(p.x*v.X) + float64(p.y*v.Y) }
+
+// lower takes the plane from the heights; what is left below 0 is rounding.
+func lower(points []r2.Vec, heights []float64, p plane) {
+	for i, q := range points {
+		heights[i] = math.Max(0, heights[i]-p.at(q))
+	}
+}
+
+// through returns the plane through three places' heights, about the middle.
+func through(points []r2.Vec, heights []float64, on [3]int, middle r2.Vec) plane {
+	a, b, c := r2.Sub(points[on[0]], middle), r2.Sub(points[on[1]], middle), r2.Sub(points[on[2]], middle)
+	u, v := r2.Sub(b, a), r2.Sub(c, a)
+	hu, hv := heights[on[1]]-heights[on[0]], heights[on[2]]-heights[on[0]]
+	det := r2.Cross(u, v)
+	x, y := (float64(hu*v.Y)-float64(hv*u.Y))/det, (float64(hv*u.X)-float64(hu*v.X))/det
+	return plane{heights[on[0]] - float64(x*a.X) - float64(y*a.Y), x, y}
+}
+
+// holds reports whether the triangle of three places holds a point.
+func holds(points []r2.Vec, on [3]int, p r2.Vec) bool {
+	a, b, c := points[on[0]], points[on[1]], points[on[2]]
+	s1, s2, s3 := r2.Cross(r2.Sub(b, a), r2.Sub(p, a)), r2.Cross(r2.Sub(c, b), r2.Sub(p, b)), r2.Cross(r2.Sub(a, c), r2.Sub(p, c))
+	if r2.Cross(r2.Sub(b, a), r2.Sub(c, a)) == 0 {
+		return false
+	}
+	return (s1 >= 0 && s2 >= 0 && s3 >= 0) || (s1 <= 0 && s2 <= 0 && s3 <= 0)
+}
+
+// around returns three of the places whose triangle holds a point.
+func around(points []r2.Vec, p r2.Vec) ([3]int, bool) {
+	n := len(points)
+	for shift := range n / 3 {
+		if on := [3]int{shift, shift + n/3, shift + 2*n/3}; holds(points, on, p) {
+			return on, true
+		}
+	}
+	return [3]int{}, false
+}
+
+// centroid returns the middle of a polygon's area.
+func centroid(points []r2.Vec) r2.Vec {
+	var sum r2.Vec
+	n, whole := len(points), area(points)
+	for i, p := range points {
+		q := points[(i+1)%n]
+		sum = r2.Add(sum, r2.Scale(r2.Cross(p, q)/(6*whole), r2.Add(p, q)))
+	}
+	return sum
+}

@@ -1,0 +1,142 @@
+package rim
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Strip is one side unrolled flat, from the tail to the head.
+type Strip struct {
+	Left  bool
+	Lay   []Laid
+	Total float64 // length along the outside, mm
+	Mid   float64 // length at mid-thickness, mm: what the side has before it is bent
+}
+
+// Laid is a place of a side unrolled.
+type Laid struct {
+	U         float64 // from the tail along the outside, mm
+	Mid       float64 // the same at mid-thickness
+	Top, Back float64 // mm
+	Name      string
+}
+
+// Unroll lays one half of the rim flat with a place every step mm, the head and
+// the named places among them.
+//
+// Along a line t/2 inside the outline a piece that turns by dθ is t/2 dθ shorter:
+// over a half of a smooth symmetric body that adds up to π t/2.
+func (b Body) Unroll(left bool, step float64) Strip {
+	s := Strip{Left: left, Total: b.Outline.Head()}
+	side := "right "
+	if left {
+		s.Total, side = b.Outline.Perimeter()-b.Outline.Head(), "left "
+	}
+	arc := func(u float64) float64 {
+		if left {
+			return b.Outline.Perimeter() - u
+		}
+		return u
+	}
+	var named []Station
+	if left {
+		named = b.half(b.Outline.Perimeter(), b.Outline.Head(), side)
+	} else {
+		named = b.half(0, b.Outline.Head(), side)
+	}
+	at := merged(step, s.Total, named, arc)
+	turned := 0.0
+	var before r2.Vec
+	for i, p := range at {
+		st := b.Station(arc(p.u))
+		if i > 0 {
+			turned += math.Abs(math.Atan2(r2.Cross(before, st.Along), r2.Dot(before, st.Along))) * turn(before, st.Along, left)
+		}
+		before = st.Along
+		s.Lay = append(s.Lay, Laid{U: p.u, Mid: p.u - float64(b.Sides/2*turned), Top: st.Top, Back: st.Back, Name: p.name})
+	}
+	s.Mid = s.Lay[len(s.Lay)-1].Mid
+	return s
+}
+
+// turn tells whether the outline bends inward (+1) or outward from one direction
+// to the next.
+func turn(a, b r2.Vec, left bool) float64 {
+	c := r2.Cross(a, b)
+	if left { // walked against the arcs
+		c = -c
+	}
+	if c < 0 {
+		return -1
+	}
+	return 1
+}
+
+type mark struct {
+	u    float64
+	name string
+}
+
+// merged returns the multiples of step up to total, with the named places.
+func merged(step, total float64, named []Station, arc func(float64) float64) []mark {
+	var marks []mark
+	for _, n := range named {
+		u := n.Arc
+		if arc(0) != 0 {
+			u = arc(n.Arc) // the way back is its own inverse
+		}
+		marks = append(marks, mark{u, n.Name})
+	}
+	var list []mark
+	for k := 0; ; k++ {
+		u := float64(k) * step
+		last := u >= total-1e-9
+		if last {
+			u = total
+		}
+		for len(marks) > 0 && marks[0].u < u {
+			list = append(list, marks[0])
+			marks = marks[1:]
+		}
+		switch {
+		case k == 0:
+			list = append(list, mark{0, "tail"})
+		case last:
+			return append(list, mark{total, "head"})
+		default:
+			list = append(list, mark{u, ""})
+		}
+	}
+}
+
+// Blank returns the width of the straight board that both sides can be cut from,
+// mm, with so much to spare beyond either edge, and by how much the pattern leans
+// in it (rise per mm): turned so that the board is the narrowest.
+func Blank(strips []Strip, spare float64) (width, lean float64) {
+	span := func(m float64) float64 {
+		most := 0.0
+		for _, s := range strips {
+			top, back := math.Inf(-1), math.Inf(1)
+			for _, l := range s.Lay {
+				top, back = math.Max(top, l.Top-float64(m*l.U)), math.Min(back, l.Back-float64(m*l.U))
+			}
+			most = math.Max(most, (top-back)/math.Hypot(1, m))
+		}
+		return most
+	}
+	// A guitar's taper is a tenth of this; between lie no two valleys, for the span
+	// is convex in m but for the root, which hardly changes.
+	lo, hi := -0.2, 0.2
+	const golden = 0.6180339887498949
+	for range 60 {
+		a, c := hi-float64(golden*(hi-lo)), lo+float64(golden*(hi-lo))
+		if span(a) <= span(c) {
+			hi = c
+		} else {
+			lo = a
+		}
+	}
+	lean = (lo + hi) / 2
+	return span(lean) + 2*spare, lean
+}
