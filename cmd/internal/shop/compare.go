@@ -2,10 +2,10 @@ package shop
 
 import (
 	"math"
-	"reflect"
 
 	"dishwright/cam/choose"
 	"dishwright/cam/job"
+	"dishwright/cmd/internal/tell"
 )
 
 // Comparison is every cutter × pattern of a job, quickest first.
@@ -64,7 +64,7 @@ func Compare(j job.Job) (Comparison, error) {
 		}
 		c.Ways = append(c.Ways, way)
 	}
-	tidy(reflect.ValueOf(&c))
+	tell.Tidy(&c)
 	return c, nil
 }
 

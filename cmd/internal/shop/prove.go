@@ -5,13 +5,13 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"reflect"
 	"strings"
 
 	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure/strict"
 	"dishwright/post"
 )
@@ -105,7 +105,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 		v.take(j.Work, r)
 	}
 	v.Proven = len(v.Findings) == 0
-	tidy(reflect.ValueOf(&v))
+	tell.Tidy(&v)
 	return v, programs, nil
 }
 

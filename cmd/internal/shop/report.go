@@ -1,10 +1,5 @@
 package shop
 
-import (
-	"math"
-	"reflect"
-)
-
 // Report is what is known of a job's programs. Names end in their unit.
 type Report struct {
 	Name          string    `json:"name"`
@@ -126,25 +121,4 @@ type Warning struct {
 	Kind    string `json:"kind"`
 	Message string `json:"message"`
 	Hint    string `json:"hint"`
-}
-
-// tidy rounds every figure to a millionth: more digits are noise, and would
-// differ between machines.
-func tidy(v reflect.Value) {
-	switch v.Kind() {
-	case reflect.Pointer:
-		if !v.IsNil() {
-			tidy(v.Elem())
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			tidy(v.Field(i))
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			tidy(v.Index(i))
-		}
-	case reflect.Float64:
-		v.SetFloat(math.Round(v.Float()*1e6)/1e6 + 0)
-	}
 }

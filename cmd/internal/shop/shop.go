@@ -5,7 +5,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"reflect"
 
 	"dishwright/cam"
 	"dishwright/cam/choose"
@@ -13,6 +12,7 @@ import (
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cmd/internal/tell"
 	"dishwright/post"
 )
 
@@ -63,7 +63,7 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 	}
 	r.Report.Steps = <-table
 	r.finish()
-	tidy(reflect.ValueOf(&r.Report))
+	tell.Tidy(&r.Report)
 	return r, nil
 }
 

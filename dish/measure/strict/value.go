@@ -126,7 +126,10 @@ func (v *Value) Int() (int, bool) {
 
 // Text reads the value as a text of one line that can be printed as it stands,
 // of 1 to MaxTextLength characters. A bare number is a text too.
-func (v *Value) Text() (string, bool) {
+func (v *Value) Text() (string, bool) { return v.LongText(MaxTextLength) }
+
+// LongText is Text of at most so many characters.
+func (v *Value) LongText(most int) (string, bool) {
 	s, ok := v.scalar("a text")
 	if !ok {
 		return "", false
@@ -134,8 +137,8 @@ func (v *Value) Text() (string, bool) {
 	switch {
 	case strings.TrimSpace(s) == "":
 		v.fault("is an empty text", "")
-	case utf8.RuneCountInString(s) > MaxTextLength:
-		v.fault(fmt.Sprintf("is longer than %d characters", MaxTextLength), "")
+	case utf8.RuneCountInString(s) > most:
+		v.fault(fmt.Sprintf("is longer than %d characters", most), "")
 	case strings.TrimSpace(s) != s || strings.IndexFunc(s, notGraphic) >= 0:
 		v.fault("must be one line without blanks at its ends or characters that cannot be printed", "")
 	default:
