@@ -160,6 +160,18 @@ func (l *loader) all() {
 	l.form()
 	l.machine(w)
 	l.face(w)
+	l.cuttingRest(w)
+	l.extras()
+}
+
+// cutting reads everything about cutting but the face.
+func (l *loader) cutting(w *cam.Work) {
+	l.machine(w)
+	l.cuttingRest(w)
+}
+
+// cuttingRest reads what follows the machine and the face.
+func (l *loader) cuttingRest(w *cam.Work) {
 	l.blank(w)
 	l.holdDowns(w)
 	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
@@ -174,7 +186,6 @@ func (l *loader) all() {
 	l.undersize(w)
 	w.Rough = l.cutterName("rough", w)
 	w.Finish = l.cutterName("finish", w)
-	l.extras()
 }
 
 // name reads the name; it goes into file names and comments, where it is made harmless.
@@ -194,7 +205,9 @@ func (l *loader) name(w *cam.Work) {
 func (l *loader) form() {
 	l.job.Form = l.orWord("form", "a hollow dish", "dish", "caul", "board", "gauge", "rim")
 	switch l.job.Form {
-	case "board", "gauge", "rim":
+	case "rim":
+		l.fault(l.root, "form", "a rim is worked out, not cut as a dish is", "dishwright rim JOB")
+	case "board", "gauge":
 		l.fault(l.root, "form", fmt.Sprintf("form %s is not made by this version", l.job.Form), "dish (a hollow) or caul (a crown)")
 	}
 }

@@ -1,0 +1,128 @@
+package job
+
+import (
+	"fmt"
+	"path/filepath"
+
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+	"dishwright/dish/rim"
+)
+
+// boutKeys are the four numbers of an outline.
+var boutKeys = []string{"upper bout", "waist", "lower bout", "length"}
+
+// outline reads where the outline comes from.
+func (l *rimLoader) outline() {
+	l.root.Require("outline", "{file: body.csv, curve: smooth}")
+	m, ok := l.part("outline", append([]string{"file", "points", "path", "curve", "unit", "scale", "head"}, boutKeys...)...)
+	if !ok {
+		return
+	}
+	o := &l.rim.Outline
+	if m.Has("curve") {
+		word, _ := m.Word("curve", "smooth", "straight")
+		if word == "straight" {
+			o.Curve = rim.Straight
+		}
+	}
+	var kinds []string
+	for _, k := range [...]string{"file", "points", "path", "length"} {
+		if m.Has(k) {
+			kinds = append(kinds, k)
+		}
+	}
+	if len(kinds) != 1 {
+		l.fault(l.root, "outline", fmt.Sprintf("the outline is told in %d ways", len(kinds)),
+			"one of file, points, path, or the four numbers upper bout, waist, lower bout and length")
+		return
+	}
+	switch kinds[0] {
+	case "file":
+		o.File, _ = m.Text("file")
+		o.Scale = l.scale(m, filepath.Ext(o.File) == ".svg")
+	case "points":
+		l.points(m)
+	case "path":
+		o.Path, _ = m.LongText("path", strict.MaxBytes)
+		o.Scale = l.scale(m, true)
+	case "length":
+		l.bouts(m)
+	}
+	l.unused(m, kinds[0])
+}
+
+// unused finds keys that belong to another way of telling the outline.
+func (l *rimLoader) unused(m *strict.Map, kind string) {
+	for key, of := range map[string]string{"unit": "points", "upper bout": "length", "waist": "length", "lower bout": "length"} {
+		if m.Has(key) && of != kind {
+			l.doc.Fault(m.KeyPos(key), fmt.Sprintf("%s says nothing of an outline from %s", key, kind), "leave it out")
+		}
+	}
+}
+
+// scale reads what a unit of a drawing is, and where its head lies.
+func (l *rimLoader) scale(m *strict.Map, drawing bool) float64 {
+	if !drawing {
+		for _, k := range [...]string{"scale", "head"} {
+			if m.Has(k) {
+				l.doc.Fault(m.KeyPos(k), fmt.Sprintf("%s is for a drawing", k), "a table says its unit in its header: x_mm,y_mm")
+			}
+		}
+		return 1
+	}
+	if v, ok := m.Value("head"); m.Has("head") && ok {
+		if at, ok := l.pair(v, (*strict.Value).Number); ok {
+			l.rim.Outline.Head = &at
+		}
+	}
+	if !m.Require("scale", "1 mm") {
+		return 0
+	}
+	v, _ := l.length(m, "scale", 1e-4, 1000)
+	l.inches(v)
+	return v.MM
+}
+
+// points reads the list of points: of lengths, or of numbers in a stated unit.
+func (l *rimLoader) points(m *strict.Map) {
+	list, ok := m.List("points")
+	if !ok {
+		return
+	}
+	read := func(v *strict.Value) (float64, bool) {
+		s, ok := v.Length()
+		l.inches(s)
+		return s.MM, ok
+	}
+	if m.Has("unit") {
+		word, ok := m.Word("unit", "mm", "cm", "m", "in", "ft")
+		if !ok {
+			return
+		}
+		unit, _ := measure.ParseLength("1 " + word)
+		l.inches(unit)
+		read = func(v *strict.Value) (float64, bool) {
+			n, ok := v.Number()
+			return float64(n * unit.MM), ok
+		}
+	}
+	o := &l.rim.Outline
+	for _, v := range list {
+		if p, ok := l.pair(v, read); ok {
+			o.Points, o.At = append(o.Points, p), append(o.At, v.Pos())
+		}
+	}
+}
+
+// bouts reads the four numbers.
+func (l *rimLoader) bouts(m *strict.Map) {
+	var mm [4]float64
+	for i, k := range boutKeys {
+		m.Require(k, "280 mm")
+		v, _ := l.length(m, k, 10, mostBlank)
+		l.inches(v)
+		mm[i] = v.MM
+	}
+	l.rim.Outline.Bouts = &rim.Bouts{Upper: mm[0], Waist: mm[1], Lower: mm[2], Length: mm[3]}
+}
