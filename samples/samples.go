@@ -20,6 +20,10 @@ var names = []string{
 	"ukulele-inches",
 	"plate-caul",
 	"short",
+	"bouzouki-sides",
+	"ukulele-sides",
+	"mandola-sides",
+	"parlour-cutaway",
 }
 
 // Names returns the names of the samples, always in the same order.

@@ -32,6 +32,7 @@ var commands = []func(*app) *cobra.Command{
 	newPreviewCmd,
 	newMakeCmd,
 	newProveCmd,
+	newRimCmd,
 	newSagittaCmd,
 	newMachinesCmd,
 }

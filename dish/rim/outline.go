@@ -142,17 +142,18 @@ func checkPoints(points []r2.Vec) error {
 	if len(points) > MostPoints {
 		return &Wrong{MostPoints, fmt.Sprintf("an outline of %d points is too much", len(points)), fmt.Sprintf("at most %d; a point every millimetre is plenty", MostPoints)}
 	}
-	box := r2.Box{Min: points[0], Max: points[0]}
+	lo, hi := points[0], points[0]
 	for i, p := range points {
 		if bad := p.X - p.X + p.Y - p.Y; bad != 0 {
 			return &Wrong{i, "a point that is no number", ""}
 		}
-		box = box.Union(r2.Box{Min: p, Max: p})
+		lo = r2.Vec{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
+		hi = r2.Vec{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
 		if p == points[(i+1)%len(points)] {
 			return &Wrong{(i + 1) % len(points), fmt.Sprintf("the point X%.4g Y%.4g mm comes twice in a row", p.X, p.Y), "each point once"}
 		}
 	}
-	size := box.Size()
+	size := r2.Sub(hi, lo)
 	if long := math.Max(size.X, size.Y); long < LeastLength || long > MostLength || size.X == 0 || size.Y == 0 {
 		return &Wrong{0, fmt.Sprintf("the outline is %.4g mm long and %.4g mm wide: is that the right unit?", size.X, size.Y),
 			fmt.Sprintf("a body is %g mm to %g mm long; say the unit that the points are in", LeastLength, MostLength)}

@@ -1,0 +1,138 @@
+package draw
+
+import (
+	"math"
+	"strings"
+	"unicode/utf8"
+)
+
+// Label is a text beside a place.
+type Label struct {
+	At   Point
+	Text string
+}
+
+// RimView is what the plan of a rim shows: the centre line runs from left to
+// right, the tail at the left.
+type RimView struct {
+	Outline []Point   // closed, its first point not repeated
+	Blocks  [][]Point // corners of each, closed likewise
+	Braces  [][]Point
+	Apex    *Point
+	Labels  []Label // of places of the outline
+}
+
+// ranks of the things in the plan of a rim
+const (
+	rankCentre = iota + 1
+	rankBrace
+	rankBlock
+	rankEdge
+	rankTop
+	rankLabel
+)
+
+// Rim draws the outline of a body from above with labels beside it. It panics
+// where the outline has no size.
+func Rim(v RimView, o Options) string {
+	f := rimFrame(v, o)
+	g := newGrid(f.w, f.h)
+	line := func(points []Point, glyph func(w way) rune, rank uint8) {
+		outline(f, points, func(col, row int, w way) { g.put(col, row, glyph(w), rank, 0) })
+	}
+	round := func(points []Point) []Point { return append(append([]Point(nil), points...), points[0]) }
+	line(round(v.Outline), func(way) rune { return 'o' }, rankEdge)
+	for _, b := range v.Braces {
+		line(b, func(way) rune { return '.' }, rankBrace)
+	}
+	for _, b := range v.Blocks {
+		line(round(b), func(w way) rune { return w.glyph(o.Blocks) }, rankBlock)
+	}
+	if v.Apex != nil {
+		col, row := f.cellAt(*v.Apex)
+		g.put(col, row, '+', rankTop, 0)
+	}
+	middle := boxMiddle(v.Outline)
+	for _, l := range v.Labels {
+		putLabel(g, f, l, middle)
+	}
+	var b strings.Builder
+	b.WriteString(Text("plan from above, the tail at the left; "+f.size(), o))
+	for n := range g.h {
+		b.WriteString(g.row(n, o.Colour) + "\n")
+	}
+	wrap(&b, o.width(), "key:", rimKey(v))
+	return b.String()
+}
+
+func rimKey(v RimView) []string {
+	key := []string{"o outside of the sides"}
+	if v.Apex != nil {
+		key = append(key, "+ apex of the top")
+	}
+	if len(v.Braces) > 0 {
+		key = append(key, ". braces")
+	}
+	if len(v.Blocks) > 0 {
+		key = append(key, "- | blocks")
+	}
+	return key
+}
+
+// box returns the corners of what the points take.
+func box(points []Point) (lo, hi Point) {
+	lo, hi = points[0], points[0]
+	for _, p := range points {
+		lo = Point{math.Min(lo.X, p.X), math.Min(lo.Y, p.Y)}
+		hi = Point{math.Max(hi.X, p.X), math.Max(hi.Y, p.Y)}
+	}
+	return lo, hi
+}
+
+func boxMiddle(points []Point) Point {
+	lo, hi := box(points)
+	return Point{(lo.X + hi.X) / 2, (lo.Y + hi.Y) / 2}
+}
+
+// rimFrame frames the outline with room for a label on every side.
+func rimFrame(v RimView, o Options) frame {
+	if len(v.Outline) < 3 {
+		panic("draw: an outline without size")
+	}
+	lo, hi := box(v.Outline)
+	if !(hi.X > lo.X) || !(hi.Y > lo.Y) || !lo.finite() || !hi.finite() {
+		panic("draw: an outline without size")
+	}
+	long := 0
+	for _, l := range v.Labels {
+		long = max(long, utf8.RuneCountInString(l.Text)+2)
+	}
+	long = min(long, o.width()/4)
+	per := (hi.X - lo.X) / float64(o.width()-2*long)
+	per = math.Max(per, (hi.Y-lo.Y)/(2*(tallest-2)))
+	lo = Point{lo.X - float64(long)*per, lo.Y - 2*per}
+	hi = Point{hi.X + float64(long)*per, hi.Y + 2*per}
+	return newFrame(lo, hi, o.width())
+}
+
+// putLabel writes a label beside its place, on the side away from the middle.
+func putLabel(g *grid, f frame, l Label, middle Point) {
+	col, row := f.cellAt(l.At)
+	n := utf8.RuneCountInString(l.Text)
+	m, _ := f.at(middle)
+	_, r := f.at(middle)
+	switch dc, dr := float64(col)-m, float64(row)-r; {
+	case math.Abs(dc) > 3*math.Abs(dr) && dc > 0:
+		col += 2
+	case math.Abs(dc) > 3*math.Abs(dr):
+		col -= n + 1
+	case dr < 0:
+		col, row = col-n/2, row-1
+	default:
+		col, row = col-n/2, row+1
+	}
+	col = max(0, min(col, g.w-n))
+	for i, r := range []rune(l.Text) {
+		g.put(col+i, row, r, rankLabel, 0)
+	}
+}

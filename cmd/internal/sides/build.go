@@ -1,0 +1,198 @@
+package sides
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"dishwright/cam/job"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+	"dishwright/dish/rim"
+)
+
+// builder makes a body of a job, going on after every fault.
+type builder struct {
+	job    job.Rim
+	open   Opener
+	faults strict.Faults
+}
+
+// Opener returns the bytes of a file that a job names.
+type Opener func(name string) ([]byte, error)
+
+// fault records a fault at a key of the job.
+func (b *builder) fault(key, hint, format string, args ...any) {
+	b.faults = append(b.faults, b.job.Fault(key, fmt.Sprintf(format, args...), hint))
+}
+
+// err returns the faults, if any.
+func (b *builder) err() error {
+	if len(b.faults) == 0 {
+		return nil
+	}
+	return b.faults
+}
+
+// mm writes a length for a message.
+func mm(v float64) string {
+	return measure.Trim(measure.FormatMM(v, 2)) + " mm"
+}
+
+// body makes the outline and the two domes.
+func (b *builder) body() rim.Body {
+	body := rim.Body{Sides: b.job.Sides, Lining: b.job.Lining.Width}
+	body.Outline = b.outline()
+	if body.Outline == nil {
+		return body
+	}
+	ok := b.fits(body)
+	if body.Top, ok = b.top(body.Outline, ok); !ok {
+		return body
+	}
+	if body.Back, ok = b.back(body); !ok {
+		return body
+	}
+	b.wide(body)
+	return body
+}
+
+// fits compares the parts with the outline.
+func (b *builder) fits(body rim.Body) bool {
+	o, n := body.Outline, len(b.faults)
+	least := math.Inf(1)
+	for _, p := range o.Flat(1) {
+		if x := p.X; x > 0.1*o.Length() && x < 0.9*o.Length() {
+			least = math.Min(least, math.Abs(p.Y))
+		}
+	}
+	if edge := body.Edge(); edge >= least/2 {
+		b.fault("lining", "the width of the lining, such as 6 mm", "sides and lining of %s leave no room in a body %s wide", mm(edge), mm(2*least))
+	}
+	if t := b.job.Blocks.Head + b.job.Blocks.Tail + 2*b.job.Sides; t >= o.Length() {
+		b.fault("blocks", "their thickness along the centre line, such as {head: 60 mm, tail: 20 mm}", "blocks of %s are longer than the body", mm(t))
+	}
+	return len(b.faults) == n
+}
+
+// widest returns where the outline is widest, on the centre line.
+func widest(o *rim.Outline) r2.Vec {
+	// The curve of an outline goes nowhere beyond its points.
+	var at r2.Vec
+	most := 0.0
+	for _, p := range o.Flat(1) {
+		if w := math.Abs(p.Y); w > most {
+			most, at = w, r2.Vec{X: p.X}
+		}
+	}
+	return at
+}
+
+// top makes the top's dome.
+func (b *builder) top(o *rim.Outline, ok bool) (rim.Dome, bool) {
+	p := b.job.Top
+	d := rim.Dome{Kind: p.Kind, Radius: p.Radius.MM, FlatFrom: p.FlatFrom, Blend: p.Blend}
+	if p.Kind == rim.Plane {
+		return d, ok
+	}
+	d.Apex = widest(o)
+	if p.Apex != nil {
+		d.Apex = *p.Apex
+	}
+	if !b.reaches("top", d, o) {
+		return d, false
+	}
+	if d.FlatFrom > 0 {
+		switch {
+		case d.FlatFrom >= o.Length():
+			b.fault("top/flat above", "a distance from the tail within the body", "the top is flat from %s on, and the body is %s long", mm(d.FlatFrom), mm(o.Length()))
+			return d, false
+		case d.FlatFrom-d.Blend < d.Apex.X:
+			b.fault("top/flat above", "a flat area that begins beyond the apex, with a shorter blend", "the flat area's blend begins at %s, before the apex at %s", mm(d.FlatFrom-d.Blend), mm(d.Apex.X))
+			return d, false
+		}
+	}
+	return d, ok
+}
+
+// reaches sees that a sphere reaches all of the outline.
+func (b *builder) reaches(key string, d rim.Dome, o *rim.Outline) bool {
+	if far := d.Reach(o); d.Kind != rim.Plane && !(d.Radius > far) {
+		b.fault(key+"/radius", fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", mm(far)),
+			"a dome of radius %s does not reach an edge %s from its apex", mm(d.Radius), mm(far))
+		return false
+	}
+	return true
+}
+
+// back makes the back's dome.
+func (b *builder) back(body rim.Body) (rim.Dome, bool) {
+	p, depths, length := b.job.Back, b.job.Depths, body.Outline.Length()
+	both := depths.Head > 0 && depths.Tail > 0
+	if !both {
+		depth := math.Max(depths.Head, depths.Tail)
+		d := rim.BackAt(p.Kind, p.Radius.MM, *p.Apex, body.Top, length, depth, depths.Head > 0)
+		return d, b.reaches("back", d, body.Outline)
+	}
+	d, err := rim.BackThrough(p.Kind, p.Radius.MM, body.Top, length, depths)
+	if err != nil {
+		b.fault("back/radius", "a radius well above half the length; backs have 3.5 m to 6 m", "%s", err)
+		return d, false
+	}
+	if p.Apex != nil {
+		if p.Kind == rim.Across {
+			d.Apex = *p.Apex
+			d.Level += float64(d.Pitch * d.Apex.X)
+			return d, b.reaches("back", d, body.Outline)
+		}
+		b.fault("back/apex", "leave the apex out, or one of the two depths",
+			"the radius and both depths fix the back already: they put its apex %s from the tail", mm(d.Apex.X))
+		return d, false
+	}
+	return d, b.reaches("back", d, body.Outline)
+}
+
+// wide sees that the sides are wide enough everywhere.
+func (b *builder) wide(body rim.Body) {
+	_, _, narrow, _ := body.Extremes()
+	least := math.Max(b.job.Lining.Height, 1)
+	if narrow.Width < least {
+		b.fault("depth", "deeper sides, a lower lining, or flatter domes", "the sides end up %s wide at %s from the tail (X%s Y%s), narrower than the lining of %s",
+			mm(narrow.Width), mm(narrow.Arc), measure.FormatMM(narrow.At.X, 0), measure.FormatMM(narrow.At.Y, 0), mm(b.job.Lining.Height))
+	}
+}
+
+// notches works out the braces' ends.
+func (b *builder) notches(body rim.Body) [][2]rim.Notch {
+	var all [][2]rim.Notch
+	for _, k := range b.job.Braces {
+		n, err := body.Notches(k)
+		if err != nil {
+			b.fault("braces/"+k.Name, fmt.Sprintf("two points on the outline, from the tail and the centre line; the body is %s long", mm(body.Outline.Length())), "%s: %s", measure.Quote(k.Name), err)
+		}
+		for _, end := range []struct{ given, met r2.Vec }{{k.From, n[0].At}, {k.To, n[1].At}} {
+			// A point well off the outline is a slip, not a way of naming the line.
+			if off := r2.Norm(r2.Sub(end.given, end.met)); err == nil && off > mostOff*body.Outline.Length() {
+				b.fault("braces/"+k.Name, fmt.Sprintf("the line meets the outline at [%s, %s]", mm(end.met.X), mm(end.met.Y)),
+					"%s: the point [%s, %s] lies %s off the outline", measure.Quote(k.Name), mm(end.given.X), mm(end.given.Y), mm(off))
+			}
+		}
+		all = append(all, n)
+	}
+	return all
+}
+
+// mostOff is how far from the outline a brace's point may lie, as a share of the
+// body's length: a hand's breadth on a guitar, for the line is drawn on a plan.
+const mostOff = 0.2
+
+// wrong turns an error about an outline's points into a fault.
+func wrong(err error) (point int, message, hint string) {
+	var w *rim.Wrong
+	if errors.As(err, &w) {
+		return w.Point, w.Message, w.Hint
+	}
+	return 0, err.Error(), ""
+}

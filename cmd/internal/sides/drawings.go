@@ -1,0 +1,134 @@
+package sides
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"dishwright/cmd/internal/draw"
+	"dishwright/dish/measure"
+	"dishwright/dish/rim"
+)
+
+// drawnPoints round an outline are more than any drawing tells apart.
+const drawnPoints = 400
+
+// Plan draws the outline from above with the heights of the top's edge.
+func (r *Result) Plan(o draw.Options) string {
+	v := draw.RimView{}
+	lap := r.Body.Outline.Perimeter()
+	for i := range drawnPoints {
+		v.Outline = append(v.Outline, point(r.Body.Outline.At(lap*float64(i)/drawnPoints).At))
+	}
+	if r.Body.Top.Kind != rim.Plane {
+		p := point(r.Body.Top.Apex)
+		v.Apex = &p
+	}
+	for _, k := range r.Job.Braces {
+		if ends, err := r.Body.Notches(k); err == nil {
+			v.Braces = append(v.Braces, []draw.Point{point(ends[0].At), point(ends[1].At)})
+		}
+	}
+	for _, k := range [...]rim.Block{r.Body.HeadBlock(r.Job.Blocks.Head), r.Body.TailBlock(r.Job.Blocks.Tail)} {
+		if k.Thickness() > 0 {
+			half := r.blockHalf(k)
+			v.Blocks = append(v.Blocks, []draw.Point{{X: k.Outer, Y: -half}, {X: k.Inner, Y: -half}, {X: k.Inner, Y: half}, {X: k.Outer, Y: half}})
+		}
+	}
+	for _, s := range r.Body.Places() {
+		v.Labels = append(v.Labels, draw.Label{At: point(s.At), Text: measure.FormatMM(s.Top, 2)})
+	}
+	// Between the named places a height half way from each to the next.
+	places := r.Body.Places()
+	for i, s := range places {
+		to := lap
+		if i+1 < len(places) {
+			to = places[i+1].Arc
+		}
+		m := r.Body.Station((s.Arc + to) / 2)
+		v.Labels = append(v.Labels, draw.Label{At: point(m.At), Text: measure.FormatMM(m.Top, 2)})
+	}
+	return draw.Rim(v, o) + draw.Text("numbers: height of the top's edge, mm, over the plane Z0 that touches the top's apex", o)
+}
+
+// blockHalf is a half of a block's width for a drawing: a job does not say it.
+func (r *Result) blockHalf(k rim.Block) float64 {
+	least := math.Inf(1)
+	for _, p := range r.Body.Outline.Flat(1) {
+		if math.Abs(p.X-k.Inner) < 0.1*r.Body.Outline.Length() {
+			least = math.Min(least, math.Abs(p.Y))
+		}
+	}
+	if math.IsInf(least, 1) || least <= 0 {
+		least = r.Body.Outline.Length() / 8
+	}
+	return math.Min(least*0.8, r.Body.Outline.Length()/8)
+}
+
+func point(v r2.Vec) draw.Point { return draw.Point{X: v.X, Y: v.Y} }
+
+// Unrolled draws the sides; one alone where the two are alike.
+func (r *Result) Unrolled(o draw.Options) string {
+	halves := r.Report.Side.Halves
+	text := strip(halves[0], "right side and, turned over, the left", o)
+	if !alike(halves[0], halves[1]) {
+		text = strip(halves[0], "right side", o) + "\n" + strip(halves[1], "left side", o)
+	}
+	return text
+}
+
+// alike reports whether two sides are the same to a hundredth of a millimetre.
+func alike(a, b Halved) bool {
+	if len(a.Edges) != len(b.Edges) {
+		return false
+	}
+	for i, e := range a.Edges {
+		f := b.Edges[i]
+		if math.Abs(e.Along-f.Along) > 0.01 || math.Abs(e.Upper-f.Upper) > 0.01 || math.Abs(e.Lower-f.Lower) > 0.01 {
+			return false
+		}
+	}
+	return true
+}
+
+func strip(h Halved, title string, o draw.Options) string {
+	v := draw.StripView{Title: title}
+	for _, e := range h.Edges {
+		v.Upper = append(v.Upper, draw.Point{X: e.Along, Y: e.Upper})
+		v.Lower = append(v.Lower, draw.Point{X: e.Along, Y: e.Lower})
+		if e.Name != "" {
+			v.Marks = append(v.Marks, draw.Label{At: draw.Point{X: e.Along}, Text: bare(e.Name)})
+		}
+	}
+	return draw.Strip(v, o)
+}
+
+// bare drops the side from a place's name.
+func bare(name string) string {
+	for _, side := range [...]string{"left ", "right "} {
+		if len(name) > len(side) && name[:len(side)] == side {
+			return name[len(side):]
+		}
+	}
+	return name
+}
+
+// Sanded draws what has to come off round the rim.
+func (r *Result) Sanded(o draw.Options) string {
+	v := draw.SandingView{}
+	lap := r.Body.Outline.Perimeter()
+	for i := range drawnPoints {
+		s := r.Body.Station(lap * float64(i) / drawnPoints)
+		off, _ := r.start.Remove(s)
+		v.Left = append(v.Left, off)
+	}
+	for _, s := range r.Body.Places() {
+		v.Marks = append(v.Marks, draw.Label{At: draw.Point{X: s.Arc / lap}, Text: bare(s.Name)})
+	}
+	if s := r.Report.Sanding; s.MostMM-s.LeastMM > 1e-6 {
+		for _, l := range s.Steps {
+			v.Steps = append(v.Steps, draw.SandingStep{By: l.ByMM, Touched: l.Touched})
+		}
+	}
+	return draw.Sanding(v, o)
+}

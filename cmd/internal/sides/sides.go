@@ -1,0 +1,247 @@
+package sides
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/rim"
+)
+
+// Result is a rim job worked out.
+type Result struct {
+	Job    job.Rim
+	Body   rim.Body
+	Report Report
+
+	start rim.Heights
+}
+
+// Caution goes with everything that is said of a rim.
+const Caution = "Sides are sanded, never cut by a spinning cutter: bare sides and kerfed linings break and fly. " +
+	"Sanding dust harms lungs: wear a mask and collect it. Follow the makers' instructions and local codes."
+
+// mostStations is the most stations of one lap: with the finest step on the
+// longest body.
+const mostStations = 20_000
+
+// sandingSteps are the rows of the table of sanding.
+const sandingSteps = 10
+
+// braceParts is into how many parts a brace's arc is divided.
+const braceParts = 8
+
+// degrees turns radians into degrees.
+func degrees(rad float64) float64 { return rad * 180 / math.Pi }
+
+// Run works out a job; open reads the files that it names.
+func Run(j job.Rim, open Opener) (*Result, error) {
+	b := &builder{job: j, open: open}
+	body := b.body()
+	if err := b.err(); err != nil {
+		return nil, err
+	}
+	if body.Outline.Perimeter()/j.Step > mostStations {
+		b.fault("step", "10 mm", "a step of %s makes more than %d stations", mm(j.Step), mostStations)
+	}
+	notches := b.notches(body)
+	start := b.start(body)
+	b.readings(body)
+	if err := b.err(); err != nil {
+		return nil, err
+	}
+	w := &work{job: j, body: body, start: start, notches: notches, places: body.Places()}
+	w.report()
+	tell.Tidy(&w.out)
+	return &Result{Job: j, Body: body, Report: w.out, start: start}, nil
+}
+
+// work is a report in the making.
+type work struct {
+	job     job.Rim
+	body    rim.Body
+	start   rim.Heights
+	notches [][2]rim.Notch
+	places  []rim.Station
+	out     Report
+}
+
+func (w *work) report() {
+	o, j := w.body.Outline, w.job
+	w.out = Report{Name: j.Name, Form: "rim", Units: "mm", LengthMM: o.Length(), PerimeterMM: o.Perimeter(),
+		StepMM: j.Step, EdgeMM: w.body.Edge(), Caution: Caution, Stations: []Station{}, Blocks: []Block{}, Notches: []Notch{},
+		Braces: []Brace{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+	if j.Inches {
+		w.out.Units = "in"
+	}
+	for _, d := range j.Defaults {
+		w.out.Defaults = append(w.out.Defaults, Default(d))
+	}
+	for _, x := range j.Warnings {
+		w.warn(x.Kind, x.Hint, "%s", x.Message)
+	}
+	w.out.Top, w.out.Back = w.dome(w.body.Top), w.dome(w.body.Back)
+	w.out.Depth = Ends{Head: rim.Implied(w.body.Top, w.body.Back, o.Length()), Tail: rim.Implied(w.body.Top, w.body.Back, 0)}
+	for _, s := range w.body.Stations(j.Step) {
+		w.out.Stations = append(w.out.Stations, w.station(s))
+	}
+	for _, s := range w.places {
+		w.out.Places = append(w.out.Places, w.station(s))
+	}
+	high, low, narrow, wide := w.body.Extremes()
+	w.out.Highest, w.out.Lowest, w.out.Narrowest, w.out.Widest = w.station(high), w.station(low), w.station(narrow), w.station(wide)
+	w.side()
+	w.sanding()
+	w.attitude()
+	w.tool()
+	w.blocks()
+	w.braces()
+	w.lining()
+	w.dry()
+	w.apex()
+}
+
+// dome fills in a plate's face.
+func (w *work) dome(d rim.Dome) Dome {
+	shape := [...]string{rim.Sphere: "sphere", rim.Across: "cylinder across", rim.Along: "cylinder along", rim.Plane: "flat"}[d.Kind]
+	length := w.body.Outline.Length()
+	out := Dome{Shape: shape, ApexX: d.Apex.X, ApexY: d.Apex.Y, ApexZ: d.Level, LeanDeg: degrees(math.Atan(d.Pitch)), FlatFromMM: d.FlatFrom, BlendMM: d.Blend}
+	if d.Kind != rim.Plane {
+		out.RadiusMM = d.Radius
+	}
+	apex := d.Height(d.Apex)
+	out.FallTail, out.FallHead = math.Abs(apex-d.Height(r2.Vec{})), math.Abs(apex-d.Height(r2.Vec{X: length}))
+	return out
+}
+
+// station fills in a place.
+func (w *work) station(s rim.Station) Station {
+	top, back := w.start.Remove(s)
+	level, rocked := w.body.EdgeGaps(s)
+	return Station{Name: s.Name, ArcMM: s.Arc, X: s.At.X, Y: s.At.Y, TopZ: s.Top, TopInnerZ: s.TopInner, BackZ: s.Back, BackInnerZ: s.BackInner,
+		WidthMM: s.Width, SlopeDeg: degrees(s.TopSlope), BackSlope: degrees(s.BackSlope), Steepest: degrees(s.Steepest),
+		RemoveMM: top, BackRemove: back, GapLevel: level, GapRocked: rocked}
+}
+
+// side fills in the unrolled sides.
+func (w *work) side() {
+	j := w.job
+	halves := []rim.Strip{w.body.Unroll(false, j.Step), w.body.Unroll(true, j.Step)}
+	spare := 0.0
+	if j.Start.Flat == 0 && j.Start.File == "" {
+		spare = j.Start.Allowance
+	}
+	width, lean := rim.Blank(halves, spare)
+	w.out.Side = Side{BlankWidthMM: width, BlankLeanDeg: degrees(math.Atan(lean)), ThicknessMM: j.Sides, AllowanceMM: spare, TrimHeadMM: j.TrimHead, TrimTailMM: j.TrimTail}
+	for i, s := range halves {
+		half := Halved{Side: [...]string{"right", "left"}[i], Outside: s.Total, Mid: s.Mid}
+		for _, l := range s.Lay {
+			half.Edges = append(half.Edges, Edging{l.U, l.Mid, l.Top, l.Back, l.Name})
+		}
+		w.out.Side.Halves = append(w.out.Side.Halves, half)
+		w.out.Side.BlankLengthMM = math.Max(w.out.Side.BlankLengthMM, s.Total+j.TrimHead+j.TrimTail)
+		w.out.MidMM += s.Mid
+	}
+}
+
+// sanding fills in how the edge comes down.
+func (w *work) sanding() {
+	s := w.start.Sanding(sandingSteps)
+	w.out.Sanding = Sanding{Start: w.startText(), MostMM: s.Most, LeastMM: s.Least, First: w.station(s.First), Last: w.station(s.Last), WoodMM3: s.Wood, MissingMM: s.Missing}
+	for _, l := range s.Steps {
+		w.out.Sanding.Steps = append(w.out.Sanding.Steps, Lowered{l.By, l.Share, l.Gone})
+	}
+	// What is missing by less than a hundredth of a millimetre is nothing to the glue.
+	if s.Least < -0.01 {
+		w.broken("the rim is too low: %s of it lack up to %s, most at %s from the tail", mm(s.Missing), mm(-s.Least), mm(s.Last.Arc))
+	}
+}
+
+// attitude fills in what the measured widths say.
+func (w *work) attitude() {
+	w.out.Tilt = Tilt{AngleDeg: 0.1, ApexShift: rim.Shift(w.body.Top.Radius, math.Pi/1800), EndsMM: w.body.Outline.Length() / 2 * math.Tan(math.Pi/1800)}
+	if len(w.job.Measured) == 0 {
+		return
+	}
+	var list []rim.Depth
+	out := &Attitude{}
+	for _, m := range w.job.Measured {
+		i := slices.IndexFunc(w.places, func(s rim.Station) bool { return s.Name == m.Place })
+		list = append(list, rim.Depth{Station: w.places[i], Width: m.Width})
+	}
+	a := w.body.Attitude(list)
+	for i, d := range list {
+		out.Left = append(out.Left, LeftOver{d.Station.Name, d.Width, d.Station.Width, a.Left[i]})
+		if a.Left[i] < -0.05 {
+			w.warn("too-low", "hold the other places higher, or take the depths as they are now", "the side is %s too narrow at the %s already", mm(-a.Left[i]), d.Station.Name)
+		}
+	}
+	out.MeanMM, out.PitchDeg, out.RollDeg, out.ApexX, out.ApexY = a.Mean, degrees(a.Pitch), degrees(a.Roll), a.Apex.X, a.Apex.Y
+	out.Press, out.PressMM = press(a, w.body.Outline)
+	w.out.Attitude = out
+}
+
+// evenly is how little two ends may differ to be sanded alike, mm: what a rule with
+// a vernier tells.
+const evenly = 0.05
+
+// press says which end has more to come off, and by how much from end to end.
+func press(a rim.Attitude, o *rim.Outline) (string, float64) {
+	along := math.Tan(a.Pitch) * o.Length()
+	across := 2 * math.Tan(a.Roll) * math.Abs(o.At(o.Head()/2).At.Y)
+	switch {
+	case math.Abs(along) < evenly && math.Abs(across) < evenly:
+		return "evenly", 0
+	case math.Abs(along) >= math.Abs(across) && along > 0:
+		return "head", along
+	case math.Abs(along) >= math.Abs(across):
+		return "tail", -along
+	case across > 0:
+		return "left", across
+	}
+	return "right", -across
+}
+
+// tool fills in whether the dish or the board is large enough.
+func (w *work) tool() {
+	o, t := w.body.Outline, w.job.Tool
+	far, wide := 0.0, 0.0
+	for _, p := range o.Flat(4) {
+		far = math.Max(far, r2.Norm(r2.Sub(p, w.body.Top.Apex)))
+		wide = math.Max(wide, 2*math.Abs(p.Y))
+	}
+	out := Tool{SwingMM: t.Swing, NeededMM: 2 * (far + t.Swing), AcrossMM: wide + 2*t.Swing}
+	switch {
+	case t.Diameter > 0:
+		out.HasMM, out.OverhangMM = t.Diameter, math.Max(0, (out.NeededMM-t.Diameter)/2)
+	case t.Length > 0:
+		out.HasMM, out.OverhangMM = t.Length, math.Max(0, (out.AcrossMM-t.Length)/2)
+	}
+	if out.OverhangMM > 0 {
+		w.warn("tool-too-small", "a larger dish or board, or less swing", "the rim reaches %s beyond the dish or board, with a swing of %s", mm(out.OverhangMM), mm(t.Swing))
+	}
+	if t.Radius > 0 && w.body.Top.Kind != rim.Plane && math.Abs(t.Radius-w.body.Top.Radius) > 1e-6 {
+		w.otherRadius(&out, t.Radius)
+	}
+	w.out.Tool = out
+}
+
+// otherRadius fills in what a dish of another radius makes.
+func (w *work) otherRadius(out *Tool, radius float64) {
+	d, err := w.body.InDish(radius)
+	if err != nil {
+		w.warn("dish-radius", "a dish of the top's own radius", "a dish of radius %s does not reach from the head to the tail", mm(radius))
+		return
+	}
+	out.RadiusMM = radius
+	for _, s := range w.places {
+		if off := d.Height(s.At) - s.Top; math.Abs(off) > math.Abs(out.WorstMM) {
+			out.WorstMM, out.WorstAt = off, s.Name
+		}
+	}
+	w.warn("dish-radius", "a dish of the top's own radius, or take its radius for the top",
+		"a dish of radius %s sands the %s %s off the wanted dome, head and tail held", mm(radius), out.WorstAt, mm(out.WorstMM))
+}
