@@ -156,6 +156,9 @@ func (w rimWriter) sanding() {
 			fmt.Fprintf(t, "%s\t%s\t%s\t\n", measure.FormatMM(l.ByMM, 2), measure.FormatMM(100*l.Touched, 1), measure.FormatMM(100*l.Gone, 1))
 		}
 	})
+	if s.LeastMM > 1e-6 {
+		writeWrapped(w, "  ", fmt.Sprintf("The last pencil mark goes %s mm before the end: from there on as much comes off everywhere, down to the widths.", measure.FormatMM(s.LeastMM, 2)))
+	}
 	writeWrapped(w, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. Stop when the last pencil mark is gone and the widths hold.")
 }
 

@@ -123,7 +123,7 @@ type Sanding struct {
 type Lowered struct {
 	By    float64 // how far the rim has come down since the dish first touched, mm
 	Share float64 // of the outside that the dish has touched
-	Gone  float64 // share of the wood at the outside that is gone
+	Gone  float64 // share of the wood along the outside that is gone
 }
 
 // sandingPlaces is into how many pieces a lap is divided, straight between their
@@ -132,7 +132,8 @@ type Lowered struct {
 const sandingPlaces = 4000
 
 // Sanding works out the sanding of the top's edge, with states at n + 1 evenly
-// spaced heights.
+// spaced heights from the first touch to the last mark, and one more where the rim
+// then has to come down to its height.
 func (h Heights) Sanding(n int) Sanding {
 	b, lap := h.body, h.body.Outline.Perimeter()
 	s := Sanding{Most: math.Inf(-1), Least: math.Inf(1), perimeter: lap, excess: make([]float64, sandingPlaces)}
@@ -148,20 +149,24 @@ func (h Heights) Sanding(n int) Sanding {
 	}
 	s.Missing = lap * (1 - s.Touched(0))
 	low := math.Max(0, s.Least)
-	whole := s.gone(low)
 	for i := range n + 1 {
-		by := (s.Most - low) * (float64(i) / float64(n))
-		l := Lowered{By: by, Share: s.Touched(s.Most - by), Gone: 1}
-		if i == n {
-			l.Share = s.Touched(low)
-		}
-		if whole > 0 {
-			l.Gone = s.gone(s.Most-by) / whole
-		}
-		s.Steps = append(s.Steps, l)
+		s.Steps = append(s.Steps, s.lowered(s.Most-float64((s.Most-low)*(float64(i)/float64(n)))))
+	}
+	if low > 0 {
+		s.Steps = append(s.Steps, s.lowered(0))
 	}
 	s.Wood = h.wood()
 	return s
+}
+
+// lowered returns the state in which so much is left to come off where it was
+// most.
+func (s Sanding) lowered(left float64) Lowered {
+	l := Lowered{By: s.Most - left, Share: s.Touched(left), Gone: 1}
+	if whole := s.gone(0); whole > 0 {
+		l.Gone = s.gone(left) / whole
+	}
+	return l
 }
 
 // Touched returns the share of the outside at which at least so much has to come

@@ -1,0 +1,81 @@
+package rim_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"dishwright/dish/rim"
+)
+
+// gapsAt returns the gaps of a block whose inner and outer edges stand at given
+// distances from the apex.
+func gapsAt(R, inner, outer float64) rim.Gaps {
+	b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: R}}
+	return b.Gaps(rim.Block{Name: "head", Outer: outer, Inner: inner}, rim.Block{Name: "tail", Outer: -outer, Inner: -inner})
+}
+
+// Derived tables: inner edge d1, outer d2 = d1 + t on a crown of radius R; level
+// gap z(d2) − z(d1), tangent gap about t²/2R.
+func TestGapsOfOneBlock(t *testing.T) {
+	for _, tt := range []struct{ R, d1, t, level, tangent float64 }{
+		{8534.4, 240, 20, 0.58612, 0.02346},
+		{8534.4, 240, 60, 1.89916, 0.21121},
+		{4572, 240, 60, 3.54958, 0.39562},
+		{8534.4, 245, 55, 1.75703, 0.17748},
+	} {
+		g := gapsAt(tt.R, tt.d1, tt.d1+tt.t)
+		require.InDelta(t, tt.level, g.Level, 1e-5)
+		require.InDelta(t, tt.tangent, g.Rocked, 1e-5)
+	}
+}
+
+// Over both blocks: t (S + t)/2R to second order; exact 1.8992 with the apex
+// midway and 1.8998 with it 60 mm off, for R 8534.4, t 60, S 480.
+func TestGapOverBothBlocks(t *testing.T) {
+	g := gapsAt(8534.4, 240, 300)
+	require.InDelta(t, 60.0*540/(2*8534.4), g.Both, 1.1e-3)
+	require.InDelta(t, 1.8992, g.Both, 5e-5)
+	b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: 8534.4}}
+	off := b.Gaps(rim.Block{Outer: 360, Inner: 300}, rim.Block{Outer: -240, Inner: -180})
+	require.InDelta(t, 1.8998, off.Both, 5e-5)
+}
+
+// Common practice: at 28 ft, with a tail block a third as thick as the head block,
+// its gap is about a third of the other's held level and about a ninth rocked.
+func TestGapsOfThinAndThickBlocks(t *testing.T) {
+	b := guitarBody(t)
+	b.Top.Apex.X = 245
+	head, tail := b.HeadBlock(60), b.TailBlock(20)
+	h, l := b.Gaps(head, tail), b.Gaps(tail, head)
+	require.InDelta(t, 3, h.Level/l.Level, 0.5)
+	require.InDelta(t, 9, h.Rocked/l.Rocked, 0.1)
+	require.InDelta(t, 60, head.Thickness(), 1e-12)
+	require.InDelta(t, 490-2.2, head.Outer, 1e-6)
+	require.InDelta(t, 2.2, tail.Outer, 1e-9)
+	c := b.Cut(head)
+	require.InDelta(t, h.Level/60, c.TopBevel, 1e-3)
+	require.InDelta(t, c.InnerHeight-c.OuterHeight, 60*(c.TopBevel+c.BackBevel), 0.02)
+}
+
+// Across the edge: the same gaps over the width of sides and lining; on a circle
+// about the apex in closed form.
+func TestEdgeGaps(t *testing.T) {
+	b := round(t, 240, 8534.4, r2.Vec{})
+	s := b.Station(100)
+	level, rocked := b.EdgeGaps(s)
+	want := gapsAt(8534.4, 232, 240)
+	require.InDelta(t, want.Level, level, 1e-4)
+	require.InDelta(t, want.Rocked, rocked, 1e-6)
+	require.Less(t, rocked, 0.05, "too little for a feeler gauge")
+}
+
+// Fall from the apex to d = 250: 3.66244 at 28 ft, 6.84020 at 15 ft.
+func TestFall(t *testing.T) {
+	for R, want := range map[float64]float64{8534.4: 3.66244, 7620: 4.10215, 4572: 6.84020, 3657.6: 8.55386} {
+		b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: R, Apex: r2.Vec{X: 150}}}
+		require.InDelta(t, want, b.Fall(400), 1e-5)
+		require.InDelta(t, want, b.Fall(-100), 1e-5)
+	}
+}
