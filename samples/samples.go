@@ -26,6 +26,12 @@ var names = []string{
 	"parlour-cutaway",
 }
 
+// firstRim is where in names those of the form rim begin.
+const firstRim = 5
+
+// Rims returns the names of the samples of the form rim.
+func Rims() []string { return slices.Clone(names[firstRim:]) }
+
 // Names returns the names of the samples, always in the same order.
 func Names() []string { return slices.Clone(names) }
 

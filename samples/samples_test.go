@@ -3,6 +3,7 @@ package samples_test
 import (
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -58,6 +59,10 @@ func TestSamplesFit(t *testing.T) {
 			require.True(t, ok)
 			require.True(t, strings.HasPrefix(string(data), "# "), "it begins with what it is")
 			require.Contains(t, string(data), "nvented", "it says what is invented")
+			if slices.Contains(samples.Rims(), name) {
+				require.Contains(t, string(data), "\nform: rim\n")
+				return
+			}
 			var j job
 			require.NoError(t, yaml.Unmarshal(data, &j))
 			m, ok := machines.Builtin(j.Machine)

@@ -66,7 +66,7 @@ func TestFaults(t *testing.T) {
 		{"form", short + "form: plate\n", "plate", `"form" cannot be "plate"`, "dish, caul, board, gauge, rim"},
 		{"form board", short + "form: board\n", "board", "form board is not made by this version", "dish (a hollow) or caul (a crown)"},
 		{"form gauge", short + "form: gauge\n", "gauge", "form gauge is not made by this version", "dish (a hollow) or caul (a crown)"},
-		{"form rim", short + "form: rim\n", "rim", "form rim is not made by this version", "dish (a hollow) or caul (a crown)"},
+		{"form rim", short + "form: rim\n", "rim", "a rim is worked out, not cut as a dish is", "dishwright rim JOB"},
 		{"machine", with("machine", "bench-60"), "bench-60", `the machine "bench-60" is not known`, "did you mean bench-600?"},
 		{"name too long", short + "name: " + strings.Repeat("n", 201) + "\n", "nnnn", `"name" is longer than 200 characters`, ""},
 		{"name of two lines", short + "name: \"a\\nb\"\n", `"a`, "must be one line", ""},

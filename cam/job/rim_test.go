@@ -1,0 +1,154 @@
+package job_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+
+	"dishwright/cam/job"
+	"dishwright/dish/measure/strict"
+	"dishwright/dish/rim"
+	"dishwright/samples"
+)
+
+// rimJob is a job of a rim, each key on its own line.
+const rimJob = `form: rim
+outline: {file: body.csv}
+top: {radius: 28 ft, apex: 200 mm}
+back: {radius: 15 ft}
+depth: {head: 82 mm, tail: 95 mm}
+`
+
+// rimWith replaces the line of a key in rimJob, or adds it.
+func rimWith(lines ...string) string {
+	text := rimJob
+	for _, line := range lines {
+		key, _, _ := strings.Cut(line, ":")
+		kept := []string{}
+		for _, l := range strings.Split(strings.TrimSpace(text), "\n") {
+			if !strings.HasPrefix(l, key+":") {
+				kept = append(kept, l)
+			}
+		}
+		text = strings.Join(append(kept, line), "\n") + "\n"
+	}
+	return text
+}
+
+func TestLoadRim(t *testing.T) {
+	r, err := job.LoadRim("r.yaml", []byte(rimJob))
+	require.NoError(t, err)
+	require.Equal(t, "body.csv", r.Outline.File)
+	require.InDelta(t, 8534.4, r.Top.Radius.MM, 1e-9)
+	require.Equal(t, &r2.Vec{X: 200}, r.Top.Apex)
+	require.Equal(t, rim.Depths{Head: 82, Tail: 95}, r.Depths)
+	require.True(t, r.Inches)
+	require.Equal(t, 64, r.Parts)
+	require.Equal(t, [3]float64{2.2, 10, 1.5}, [3]float64{r.Sides, r.Step, r.Start.Allowance})
+	require.NotEmpty(t, r.Defaults)
+	require.Nil(t, r.Mould)
+
+	r, err = job.LoadRim("r.yaml", []byte(rimWith("top: {radius: 8 m, shape: cylinder across, apex: [200 mm, 5 mm], flat above: 330 mm from tail}", "back: {radius: flat}",
+		"outline: {unit: in, points: [[0, 0], [1, 4.5], [8, 5], [16, 0]], curve: straight}", "start: {flat: 100 mm}", "fractions: 1/32 in", "trim: {head: 1 in}", "step: 5 mm",
+		"plate: {radius: flat}", "clamps: {spacing: 2 in, each: 12 s}", "glue: {open time: 8 min}", "measured: {tail: 97 mm, head: 84 mm}",
+		"braces: {b: {from: [100 mm, -90 mm], to: [120 mm, 90 mm], width: 8 mm, end height: 3 mm}}", "board: {length: 600 mm, width: 80 mm, swing: 30 mm}")))
+	require.NoError(t, err)
+	require.Equal(t, rim.Across, r.Top.Kind)
+	require.Equal(t, rim.Plane, r.Back.Kind)
+	require.Equal(t, [2]float64{330, 40}, [2]float64{r.Top.FlatFrom, r.Top.Blend})
+	require.Equal(t, rim.Straight, r.Outline.Curve)
+	require.InDelta(t, 5*25.4, r.Outline.Points[2].Y, 1e-9)
+	require.Equal(t, job.Start{Given: true, Flat: 100}, r.Start)
+	require.True(t, math.IsInf(r.Dry, 1))
+	require.Equal(t, job.Clamps{Spacing: 50.8, Each: 12, OpenTime: 480}, r.Clamps)
+	require.Equal(t, []job.Reading{{Place: "head", Width: 84}, {Place: "tail", Width: 97}}, r.Measured)
+	require.Equal(t, job.Tool{Length: 600, Width: 80, Swing: 30}, r.Tool)
+	require.Len(t, r.Braces, 1)
+	f := r.FaultAt(2, "m", "h")
+	require.Equal(t, [2]int{5, 48}, [2]int{f.Line, f.Column}, "%+v", f)
+}
+
+func TestRimFaults(t *testing.T) {
+	for _, tt := range []struct{ line, message string }{
+		{"outline: {}", "told in 0 ways"},
+		{"outline: {file: a.csv, length: 300 mm}", "told in 2 ways"},
+		{"outline: {length: 300 mm}", `the key "upper bout" is missing`},
+		{"outline: {points: [[0 mm, 0 mm], [1 mm]]}", "a list of two"},
+		{"outline: {points: [[0, 0], [10, 10]]}", "mm"},
+		{"outline: {unit: furlong, points: [[0, 0]]}", "cannot be"},
+		{"outline: {points: [[0 mm, 0 mm], [90 m, 1 mm]]}", "beyond any body"},
+		{"outline: {path: M0 0L1 1}", `the key "scale" is missing`},
+		{"outline: {file: a.csv, scale: 1 mm}", "scale is for a drawing"},
+		{"outline: {file: a.csv, unit: mm}", "says nothing of an outline from file"},
+		{"top: {radius: 10 mm}", "out of range"},
+		{"top: {radius: flat, apex: 100 mm}", "a flat top has no apex"},
+		{"top: {radius: flat, flat above: 100 mm}", "flat everywhere"},
+		{"top: {radius: 8 m, flat above: up}", "no distance from the tail"},
+		{"top: {radius: 8 m, blend: 20 mm}", "a blend without a flat area"},
+		{"top: {radius: 8 m, apex: 90 m}", "beyond any body"},
+		{"top: {}", `the key "radius" is missing`},
+		{"back: {radius: flat, apex: 100 mm}", "a flat back has no apex"},
+		{"depth: {head: 80 mm}", "one depth alone"},
+		{"depth: {}", "not told"},
+		{"depth: {head: 1 mm, tail: 90 mm}", "out of range"},
+		{"start: {flat: 100 mm, allowance: 1 mm}", "one of flat, allowance and file"},
+		{"braces: {b: {from: [1 mm, 1 mm]}}", `the key "to" is missing`},
+		{"measured: {knee: 3 mm}", "not known"},
+		{"fractions: 1/10 in", "cannot be"},
+		{"board: {length: 600 mm}", `the key "width" is missing`},
+		{"machine: bench-600", "for cutting a mould's edge"},
+		{"cut: sides", "cannot be"},
+		{"cut: mould", `the key "mould" is missing`},
+		{"glue: {open time: 0 s}", "without open time"},
+		{"step: 0.1 mm", "out of range"},
+		{"colour: red", "not known"},
+		{"sides: -2 mm", "out of range"},
+	} {
+		t.Run(tt.line, func(t *testing.T) {
+			_, err := job.LoadRim("r.yaml", []byte(rimWith(tt.line)))
+			var fs strict.Faults
+			require.ErrorAs(t, err, &fs)
+			require.Contains(t, fs.Error(), tt.message)
+			for _, f := range fs {
+				require.Positive(t, f.Line)
+				require.Positive(t, f.Column)
+				require.NotEmpty(t, f.Message)
+			}
+		})
+	}
+	// All at once, in the order of the lines.
+	_, err := job.LoadRim("r.yaml", []byte(rimWith("top: {radius: 1 mm}", "sides: 90 mm", "colour: red")))
+	var fs strict.Faults
+	require.ErrorAs(t, err, &fs)
+	require.Len(t, fs, 3)
+	// A dish's loader sends a rim on.
+	_, err = job.Load("r.yaml", []byte(rimJob))
+	require.ErrorContains(t, err, "dishwright rim")
+}
+
+func TestFormOf(t *testing.T) {
+	require.Equal(t, "rim", job.FormOf([]byte(rimJob)))
+	require.Equal(t, "dish", job.FormOf([]byte("radius: 3 m")))
+	require.Equal(t, "dish", job.FormOf([]byte(":::")))
+}
+
+// FuzzLoadRim: no file brings a panic, and what is refused says where.
+func FuzzLoadRim(f *testing.F) {
+	f.Add(rimJob)
+	for _, name := range samples.Names() {
+		data, _ := samples.Get(name)
+		f.Add(string(data))
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		_, err := job.LoadRim("r.yaml", []byte(text))
+		if err == nil {
+			return
+		}
+		var fs strict.Faults
+		require.ErrorAs(t, err, &fs)
+		require.NotEmpty(t, fs)
+	})
+}
