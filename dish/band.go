@@ -1,0 +1,176 @@
+package dish
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Band is the strip of even width outside a closed line: the edge of a mould whose
+// inside is the line. Its places are those up to Width outside the line, edges
+// included. The zero value is invalid: use NewBand.
+type Band struct {
+	Width float64 // mm
+
+	line   []r2.Vec // counter-clockwise
+	normal []r2.Vec // of each side, outward
+	lo     r2.Vec   // of the buckets
+	cell   float64
+	across int
+	near   [][]int32 // for each bucket the sides that may be the nearest of a place in it
+}
+
+const (
+	// mostBandPoints is a point every tenth of a millimetre round a large body.
+	mostBandPoints = 20_000
+	// bandBuckets across: so many that a bucket has a dozen sides of a line of a
+	// thousand.
+	bandBuckets = 64
+)
+
+// NewBand returns the band outside a closed line of at least three points, in
+// either sense, the first not repeated. It is an error where a number is none or
+// beyond 10 m, a point comes twice in a row, or the width is not above nought.
+// That the line does not cross itself is for the caller to see.
+func NewBand(line []r2.Vec, width float64) (*Band, error) {
+	const most = 1e4
+	if len(line) < 3 || len(line) > mostBandPoints {
+		return nil, fmt.Errorf("a line of %d points makes no band", len(line))
+	}
+	if !(width > 0 && width <= most) {
+		return nil, fmt.Errorf("a band %g mm wide", width)
+	}
+	b := &Band{Width: width, line: append([]r2.Vec(nil), line...)}
+	area := 0.0
+	for i, p := range line {
+		q := line[(i+1)%len(line)]
+		if !(math.Abs(p.X) <= most && math.Abs(p.Y) <= most) {
+			return nil, fmt.Errorf("point %d of a band is no place", i)
+		}
+		if p == q {
+			return nil, fmt.Errorf("point %d of a band comes twice", i)
+		}
+		area += float64(p.X*q.Y) - float64(p.Y*q.X)
+	}
+	if area == 0 {
+		return nil, fmt.Errorf("the line of a band encloses nothing")
+	}
+	if area < 0 {
+		for i, j := 0, len(b.line)-1; i < j; i, j = i+1, j-1 {
+			b.line[i], b.line[j] = b.line[j], b.line[i]
+		}
+	}
+	for i, p := range b.line {
+		d := r2.Sub(b.at(i+1), p)
+		l := math.Sqrt(float64(d.X*d.X) + float64(d.Y*d.Y))
+		b.normal = append(b.normal, r2.Vec{X: d.Y / l, Y: -d.X / l})
+	}
+	b.index()
+	return b, nil
+}
+
+// at returns point i of the line, counted round it.
+func (b *Band) at(i int) r2.Vec { return b.line[(i+len(b.line))%len(b.line)] }
+
+// Line returns the points of the line, counter-clockwise, and the outward normal of
+// the side from each to the next. The caller must not change them.
+func (b *Band) Line() (points, normals []r2.Vec) { return b.line, b.normal }
+
+// Reach returns the distance from X0 Y0 to the farthest place of the band, or a
+// little more.
+func (b *Band) Reach() float64 {
+	far := 0.0
+	for _, p := range b.line {
+		far = math.Max(far, math.Sqrt(float64(p.X*p.X)+float64(p.Y*p.Y)))
+	}
+	return far + b.Width
+}
+
+// index lays buckets over the band, with its width round it, and lists in each the
+// sides that come no farther from its middle than the nearest one and the bucket's
+// diagonal: one of them is the nearest of any place in it.
+func (b *Band) index() {
+	lo, hi := b.line[0], b.line[0]
+	for _, p := range b.line {
+		lo = r2.Vec{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
+		hi = r2.Vec{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+	}
+	b.across = bandBuckets
+	b.cell = (math.Max(hi.X-lo.X, hi.Y-lo.Y) + 4*b.Width) / bandBuckets
+	b.lo = r2.Vec{X: lo.X - 2*b.Width, Y: lo.Y - 2*b.Width}
+	b.near = make([][]int32, b.across*b.across)
+	far := make([]float64, len(b.line))
+	for k := range b.near {
+		m := r2.Vec{X: b.lo.X + (float64(k%b.across)+0.5)*b.cell, Y: b.lo.Y + (float64(k/b.across)+0.5)*b.cell}
+		least := math.Inf(1)
+		for i := range b.line {
+			far[i], _ = b.side(i, m)
+			least = math.Min(least, far[i])
+		}
+		for i, d := range far {
+			if d <= least+b.cell*math.Sqrt2+1e-9 {
+				b.near[k] = append(b.near[k], int32(i))
+			}
+		}
+	}
+}
+
+// side returns the distance of a place from side i, and how far along it the
+// nearest point is, 0 to 1.
+func (b *Band) side(i int, p r2.Vec) (distance, t float64) {
+	a := b.line[i]
+	d, v := r2.Sub(b.at(i+1), a), r2.Sub(p, a)
+	t = (float64(v.X*d.X) + float64(v.Y*d.Y)) / (float64(d.X*d.X) + float64(d.Y*d.Y))
+	t = math.Max(0, math.Min(1, t))
+	x, y := v.X-float64(t*d.X), v.Y-float64(t*d.Y)
+	return math.Sqrt(float64(x*x) + float64(y*y)), t
+}
+
+// Outside returns how far a place lies outside the line, mm; negative inside it.
+func (b *Band) Outside(x, y float64) float64 {
+	d, _ := b.Nearest(x, y)
+	return d
+}
+
+// Nearest returns how far a place lies outside the line, and the direction in
+// which that grows fastest: straight away from the nearest point outside, towards
+// it inside, or the normal there on the line itself.
+func (b *Band) Nearest(x, y float64) (outside float64, away r2.Vec) {
+	p := r2.Vec{X: x, Y: y}
+	best, at, along := math.Inf(1), -1, 0.0
+	try := func(i int) {
+		if d, t := b.side(i, p); d < best {
+			best, at, along = d, i, t
+		}
+	}
+	i, j := (x-b.lo.X)/b.cell, (y-b.lo.Y)/b.cell
+	if i >= 0 && j >= 0 && i < float64(b.across) && j < float64(b.across) {
+		for _, n := range b.near[int(j)*b.across+int(i)] {
+			try(int(n))
+		}
+	} else {
+		for n := range b.line {
+			try(n)
+		}
+	}
+	// At a corner the mean of the two sides' normals tells outside from inside.
+	n, a := b.normal[at], b.line[at]
+	switch along {
+	case 0:
+		n = r2.Add(n, b.normal[(at+len(b.line)-1)%len(b.line)])
+	case 1:
+		n, a = r2.Add(n, b.normal[(at+1)%len(b.line)]), b.at(at+1)
+	}
+	v := r2.Sub(p, a)
+	sign := 1.0
+	if float64(v.X*n.X)+float64(v.Y*n.Y) < 0 {
+		sign = -1
+	}
+	foot := r2.Add(b.line[at], r2.Scale(along, r2.Sub(b.at(at+1), b.line[at])))
+	if best == 0 {
+		l := math.Sqrt(float64(n.X*n.X) + float64(n.Y*n.Y))
+		return 0, r2.Scale(1/l, n)
+	}
+	return sign * best, r2.Scale(sign/best, r2.Sub(p, foot))
+}
