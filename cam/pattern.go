@@ -42,6 +42,9 @@ var patterns = []pattern{
 	{"gores", goresSuit, planGores},
 }
 
+// banded is the pattern of a mould's edge, and of nothing else.
+var banded = pattern{"laps", always, planLaps}
+
 // always suits everything.
 func always(dish.Face, path.Cutter) string { return "" }
 
@@ -54,12 +57,23 @@ func Patterns() []string {
 	return names
 }
 
+// PatternsFor returns the names of the patterns that there are for a work.
+func PatternsFor(w Work) []string {
+	if w.Band != nil {
+		return []string{banded.name}
+	}
+	return Patterns()
+}
+
 // Suits returns why a pattern is nothing for cutter c on the work's face, empty
 // where it is.
 func Suits(w Work, name string, c path.Cutter) string {
 	p, ok := patternOf(name)
 	if !ok {
 		return fmt.Sprintf("there is no pattern %q", name)
+	}
+	if (p.name == banded.name) != (w.Band != nil) {
+		return "laps run along the edge of a mould, and nothing else does"
 	}
 	if (w.Direction == AlongX || w.Direction == AlongY) && p.name != "raster" {
 		return fmt.Sprintf("its passes do not all run %s", w.Direction)
@@ -73,7 +87,7 @@ func patternOf(name string) (pattern, bool) {
 	if name == Auto {
 		return patterns[0], true
 	}
-	for _, p := range patterns {
+	for _, p := range append([]pattern{banded}, patterns...) {
 		if p.name == name {
 			return p, true
 		}
@@ -83,6 +97,9 @@ func patternOf(name string) (pattern, bool) {
 
 // planPasses works out the passes of the work's pattern with c.
 func planPasses(w Work, c path.Cutter) (passes, error) {
+	if w.Band != nil && w.Pattern == Auto {
+		w.Pattern = banded.name
+	}
 	p, ok := patternOf(w.Pattern)
 	if !ok {
 		return nil, Problems{{"pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ") + ", or auto"}}

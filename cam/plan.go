@@ -143,6 +143,9 @@ func (p *Plan) assemble(sections []Section, cutters []path.Cutter) {
 // most that then stands above the face. A section without moves means that
 // nothing stands above the allowance.
 func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+	if w.Band != nil {
+		return roughLaps(w, c, finish)
+	}
 	r, err := newRough(w, c, finish)
 	if err != nil {
 		return s, 0, err

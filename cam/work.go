@@ -32,9 +32,10 @@ const Auto = "auto"
 // Lengths are in mm, places in the face frame.
 type Work struct {
 	Name      string
-	Face      dish.Face // of the wood, the covering taken off
-	Wanted    float64   // radius of the finished face, covering included
-	Covering  float64   // thickness, 0 for none
+	Face      dish.Face  // of the wood, the covering taken off
+	Band      *dish.Band // of a mould's edge: the part of the face that is cut; nil for all of it
+	Wanted    float64    // radius of the finished face, covering included
+	Covering  float64    // thickness, 0 for none
 	Blank     dish.Blank
 	Material  string
 	Floor     float64 // least wood left under the deepest point

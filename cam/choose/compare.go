@@ -108,7 +108,7 @@ func pairs(w cam.Work) (rows []Row, ways [][]Candidate) {
 		if len(fits) == 0 {
 			rough = roughings(w, c, done)
 		}
-		for _, name := range cam.Patterns() {
+		for _, name := range cam.PatternsFor(w) {
 			r := Row{Finish: c.Name, Pattern: name}
 			if len(fits) > 0 {
 				r.ruleOut(fits)
@@ -198,7 +198,7 @@ func (r *Row) certify(w cam.Work, f *finishing) error {
 	if f.ridge == 0 && len(f.section.Moves) <= mostCompared {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
 		ridge, err := proof.Scallop(w.Face, 0, []proof.Cut{cut},
-			proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, MostCells: mostCells})
+			proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Band: w.Band, MostCells: mostCells})
 		switch {
 		case err != nil:
 			return err

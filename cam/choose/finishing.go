@@ -39,7 +39,7 @@ func finishings(w cam.Work) [][]*finishing {
 			ways[i] = []*finishing{{cutter: c, err: ps}}
 			continue
 		}
-		for _, name := range cam.Patterns() {
+		for _, name := range cam.PatternsFor(w) {
 			if w.Pattern == name || w.Pattern == cam.Auto && cam.Suits(w, name, c) == "" {
 				f := &finishing{cutter: c, pattern: name}
 				ways[i], all = append(ways[i], f), append(all, f)
@@ -90,7 +90,7 @@ func (f *finishing) certify(w cam.Work) error {
 	}
 	for range mostTries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize})
+		r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Band: w.Band})
 		if err != nil {
 			return err
 		}

@@ -35,6 +35,9 @@ func roughings(w cam.Work, finish path.Cutter, done map[roughKey]roughTime) (lis
 		if w.Face.Kind == dish.Crown {
 			key.wide = finish.Diameter
 		}
+		if w.Band != nil { // its laps reach as far as those of finishing
+			key.name += " ahead of " + finish.Name
+		}
 		time, known := done[key]
 		if !known {
 			var err error

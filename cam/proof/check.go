@@ -39,10 +39,11 @@ type Case struct {
 	Floor     float64 // least wood left, mm
 	HoldDowns []path.Obstacle
 	Machine   machines.Machine
-	Scallop   float64 // largest ridge allowed, mm
-	Cell      float64 // of the field of heights, mm
-	Tilt      float64 // of the spindle, at most, rise over length: the scallop is certified for it
-	Undersize float64 // of the cutters' diameters, at most, mm: likewise
+	Scallop   float64    // largest ridge allowed, mm
+	Cell      float64    // of the field of heights, mm
+	Tilt      float64    // of the spindle, at most, rise over length: the scallop is certified for it
+	Undersize float64    // of the cutters' diameters, at most, mm: likewise
+	Band      *dish.Band // where not nil, the scallop counts in it alone
 }
 
 // Kinds lists every kind of finding.
@@ -124,7 +125,7 @@ func Check(c Case, programs []Program) (Result, error) {
 // what all of them leave, and quicker found: the passes of roughing lie close above
 // the face and hardly ever lower a ridge, but each has to be looked at.
 func (c Case) ridge(cuts []Cut) (Ridge, error) {
-	opt := ScallopOptions{Expect: c.Scallop, Tilt: c.Tilt, Undersize: c.Undersize}
+	opt := ScallopOptions{Expect: c.Scallop, Tilt: c.Tilt, Undersize: c.Undersize, Band: c.Band}
 	if n := len(cuts); n > 1 {
 		if r, err := Scallop(c.Face, 0, cuts[n-1:], opt); err != nil || r.Certified <= c.Scallop {
 			return r, err

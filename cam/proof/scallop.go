@@ -30,11 +30,12 @@ type Ridge struct {
 // ScallopOptions says what the ridge is certified for and steers the search; the
 // zero value is a spindle square to the bed and cutters of their named size.
 type ScallopOptions struct {
-	Tilt      float64 // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
-	Undersize float64 // of every cutter's diameter, at most, mm
-	Slack     float64 // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
-	Expect    float64 // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
-	MostCells int     // after so many cells the bound stands as it is; 0 means 6 million
+	Tilt      float64    // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
+	Undersize float64    // of every cutter's diameter, at most, mm
+	Slack     float64    // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
+	Expect    float64    // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
+	MostCells int        // after so many cells the bound stands as it is; 0 means 6 million
+	Band      *dish.Band // where not nil, only what of the face lies in it counts
 }
 
 // The scallop's own limits.
@@ -109,7 +110,7 @@ func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 		}
 		runs = append(runs, r...)
 	}
-	s := search{face: face, top: top, slack: opt.Slack, left: opt.MostCells,
+	s := search{face: face, band: opt.Band, top: top, slack: opt.Slack, left: opt.MostCells,
 		best: Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}}
 	s.tiles = lay(face, runs)
 	s.run()
@@ -121,6 +122,7 @@ func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 // search is the work over all tiles.
 type search struct {
 	face       dish.Face
+	band       *dish.Band
 	top, slack float64
 	tiles      []tile
 	left       int // cells that may still be used

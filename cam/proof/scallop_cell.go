@@ -183,6 +183,9 @@ func (w *worker) shape(c cell) bool {
 	if math.Abs(c.x-t.x) > ex+t.half+guard || math.Abs(c.y-t.y) > ey+t.half+guard {
 		return false
 	}
+	if w.band != nil && !w.touches(c) {
+		return false
+	}
 	rim := w.face.Rim
 	a, b := float64(c.x*w.ux)+float64(c.y*w.uy), float64(c.y*w.ux)-float64(c.x*w.uy)
 	a, b = math.Abs(a), math.Abs(b)
@@ -222,10 +225,28 @@ func (w *worker) clip(box [4]spot, nx, ny, most float64) {
 	}
 }
 
+// touches reports whether any of the cell may lie in the band: how far a place lies
+// outside a line changes no faster than the place.
+func (w *worker) touches(c cell) bool {
+	out, reach := w.band.Outside(c.x, c.y), math.Hypot(c.hu, c.hv)+guard
+	return out >= -reach && out <= w.band.Width+reach
+}
+
+// inBand returns the cell's middle, or where that lies outside the band the place
+// of the band's edge nearest to it.
+func (w *worker) inBand(c cell) spot {
+	out, away := w.band.Nearest(c.x, c.y)
+	by := max(0, -out) - max(0, out-w.band.Width)
+	return spot{c.x + float64(by*away.X), c.y + float64(by*away.Y)}
+}
+
 // try looks for a higher ridge at the cell's middle, or where that lies outside
-// the face at its corner nearest the apex.
+// the face at its corner nearest the apex, or in the band.
 func (w *worker) try(c cell, from, to int) {
 	p := spot{c.x, c.y}
+	if w.band != nil {
+		p = w.inBand(c)
+	}
 	if math.Hypot(p.x, p.y) > w.face.Rim {
 		p = slices.MinFunc(w.corners[:w.count], func(a, b spot) int {
 			if math.Hypot(a.x, a.y) < math.Hypot(b.x, b.y) {
@@ -242,7 +263,7 @@ func (w *worker) try(c cell, from, to int) {
 // tile from below.
 func (w *worker) look(p spot, from, to int) {
 	d := math.Sqrt(float64(p.x*p.x) + float64(p.y*p.y))
-	if d > w.face.Rim {
+	if d > w.face.Rim || !w.counts(p) {
 		return
 	}
 	if w.lowest(p, from, to) <= w.best.Found {
@@ -255,6 +276,16 @@ func (w *worker) look(p spot, from, to int) {
 	if h := w.height(d, z); h > w.best.Found {
 		w.best.Found, w.best.X, w.best.Y = h, p.x, p.y
 	}
+}
+
+// counts reports whether a place lies in the band, where there is one; guard lets
+// the band's own edge count, whose places are rounded.
+func (w *worker) counts(p spot) bool {
+	if w.band == nil {
+		return true
+	}
+	out := w.band.Outside(p.x, p.y)
+	return out >= -guard && out <= w.band.Width+guard
 }
 
 // height is the face's own Over; under the middle of a crown's sphere it is

@@ -120,7 +120,7 @@ func newCase(w cam.Work, programs []proof.Program) proof.Case {
 	for _, p := range programs {
 		narrowest = math.Min(narrowest, p.Cutter.Diameter)
 	}
-	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w, narrowest), Tilt: w.Tilt, Undersize: w.Undersize}
+	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w, narrowest), Tilt: w.Tilt, Undersize: w.Undersize, Band: w.Band}
 }
 
 // prove holds what was read back against the job.

@@ -44,7 +44,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Ridge) error {
 	}
 	from := w.Tilt
 	if w.Tilt > 0 && ridge.Certified > w.Scallop && widest.FlatRadius() > 0 {
-		square, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Undersize: w.Undersize})
+		square, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Undersize: w.Undersize, Band: w.Band})
 		if err != nil {
 			return err
 		}

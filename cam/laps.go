@@ -1,0 +1,179 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// laps are closed passes round the edge of a mould, each at one distance from its
+// inside line, from the innermost to the outermost, with a short way over from each
+// to the next.
+type laps struct {
+	work   Work
+	cutter path.Cutter
+	tool   tool
+	budget budget
+	lines  [][]r2.Vec // one a lap
+	step   float64
+	long   float64 // of all laps
+}
+
+// planLaps spaces the laps.
+//
+// Between two laps s apart a rounded corner c leaves at most what a ball of that
+// radius leaves on a crown of radius R, about s²/8 (1/c + 1/R), in whatever
+// direction they run; a level end leaves at most the stair that the face falls
+// over s. A bull does the lower of both: its corner passes wherever the other would
+// stand. The exact ridge is certified, and the laps brought closer where it is more.
+func planLaps(w Work, c path.Cutter) (passes, error) {
+	l := &laps{work: w, cutter: c, tool: bandTool(w, c), budget: newBudget(w, c)}
+	if l.budget.ridge <= 0 {
+		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
+	}
+	if mustClimb(l.tool, c) {
+		return nil, Problems{{"pattern", fmt.Sprintf("the mould's edge is steeper than %s may go down into stock, and laps go up and down", c.Name), "a ball cutter"}}
+	}
+	in, out := l.between()
+	round, stair := 0.0, l.budget.ridge/l.slope()
+	if l.tool.ball > 0 {
+		round = math.Sqrt(8 * l.budget.ridge / (1/l.tool.ball + 1/w.Face.Radius))
+	}
+	// The stair is only there under a level end.
+	l.step = math.Min(math.Max(round, math.Min(stair, l.tool.flat)), sideStep*c.Diameter)
+	n := math.Ceil((out - in) / l.step)
+	if points, _ := w.Band.Line(); n*float64(len(points)) > mostMoves {
+		return nil, tooLong(n * float64(len(points)))
+	}
+	l.step = (out - in) / n
+	for k := 0.0; k <= n; k++ {
+		line, err := offset(w, in+float64(k*l.step))
+		if err != nil {
+			return nil, err
+		}
+		l.lines = append(l.lines, line)
+		for i, p := range line {
+			q := line[(i+1)%len(line)]
+			l.long += dist(q.X-p.X, q.Y-p.Y)
+		}
+	}
+	return l, nil
+}
+
+// bandTool is the tool over a crown without a moat.
+func bandTool(w Work, c path.Cutter) tool {
+	t := newTool(w.Face, c)
+	t.low, t.foot = math.Inf(-1), math.Inf(1)
+	return t
+}
+
+// slope returns the steepest slope that the band has, as a tangent.
+func (l *laps) slope() float64 {
+	R, d := l.work.Face.Radius, l.work.Face.Rim
+	return d / reach(R, d)
+}
+
+// between returns how far outside the line the innermost and the outermost laps
+// run. The cutter touches the crown on its side towards the apex, flat + corner ×
+// slope off its axis: where the line's normal points away from the apex the laps
+// have to lie that much further out, and where it does not, further in. A quarter
+// of a step more keeps the very edges of the band within the bound.
+func (l *laps) between() (in, out float64) {
+	points, normals := l.work.Band.Line()
+	least, most := 1.0, -1.0
+	for i, p := range points {
+		for _, q := range [...]r2.Vec{p, points[(i+1)%len(points)]} {
+			if d := dist(q.X, q.Y); d > 0 {
+				share := (float64(q.X*normals[i].X) + float64(q.Y*normals[i].Y)) / d
+				least, most = math.Min(least, share), math.Max(most, share)
+			}
+		}
+	}
+	// Outside the line the direction from the apex is a little nearer to the normal.
+	most = math.Min(1, most+l.work.Band.Width/l.work.Face.Rim)
+	off := l.tool.flat + float64(l.tool.ball*l.slope())
+	over := l.margin()
+	return float64(off*least) - over, l.work.Band.Width + float64(off*most) + over
+}
+
+// margin is how far beyond the edges of the band the outermost contacts lie: a
+// quarter of the widest step, so that the ridge beside them stands within the band
+// or well outside it.
+func (l *laps) margin() float64 {
+	if l.tool.ball > 0 {
+		return math.Sqrt(8*l.budget.ridge/(1/l.tool.ball+1/l.work.Face.Radius)) / 4
+	}
+	return l.budget.ridge / l.slope() / 4
+}
+
+func (l *laps) name() string {
+	return fmt.Sprintf("laps(%d round a band of %s, %.3f mm apart)", len(l.lines), mm(l.work.Band.Width), l.step)
+}
+func (l *laps) count() int      { return len(l.lines) }
+func (l *laps) widest() float64 { return l.step }
+func (l *laps) length() float64 { return l.long + float64(len(l.lines))*l.step }
+
+// lay lays the laps down, one after the other.
+func (l *laps) lay(b *builder, stands float64) error {
+	runLaps(b, l.cutter, l.lines, l.tool.tip, func(z float64) float64 { return z + stands })
+	return nil
+}
+
+// runLaps lays laps at the heights that z gives, entered down a ramp that ends
+// where the first of them begins, and lifts at the end. top returns how high
+// anything may stand over a place of that height.
+func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64, top func(z float64) float64) {
+	way := wayRound(lines)
+	lift := lifted(way, z)
+	line, first := lines[0], z(way[0].X, way[0].Y)+lift[0]
+	// The ramp comes down over the points before the first.
+	fall, need := steep(c), top(first)+2*airGap-first
+	m := 0
+	for down := 0.0; down < need; m++ {
+		p, q := before(line, m), before(line, m+1)
+		down += float64(fall * dist(q.X-p.X, q.Y-p.Y))
+	}
+	p := before(line, m)
+	highest := first
+	for k := range m + 1 {
+		p := before(line, k)
+		highest = math.Max(highest, top(z(p.X, p.Y)))
+	}
+	b.over(b.place(p.X, p.Y, z), math.Max(highest, top(first)))
+	down := b.at.Z
+	for k := m - 1; k >= 0; k-- {
+		q := before(line, k)
+		down -= float64(fall * dist(q.X-p.X, q.Y-p.Y))
+		// A chord on the way down may run under the crown no more than any other.
+		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return math.Max(z(u, v)+lift[0], down) }), b.feeds.Plunge)
+		p = q
+	}
+	for i, q := range way {
+		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return z(u, v) + lift[i] }), b.feeds.Feed)
+	}
+	b.lift()
+}
+
+// before returns the point k before the first of a closed line.
+func before(line []r2.Vec, k int) r2.Vec {
+	n := len(line)
+	return line[(n-k%n)%n]
+}
+
+// lifted returns by how much the points of a way over a crown are lifted: a chord
+// runs below it, so its ends are raised by what its middle lacks.
+func lifted(way []r2.Vec, z func(x, y float64) float64) []float64 {
+	lift := make([]float64, len(way))
+	for i := 1; i < len(way); i++ {
+		p, q := way[i-1], way[i]
+		lack := z((p.X+q.X)/2, (p.Y+q.Y)/2) - (z(p.X, p.Y)+z(q.X, q.Y))/2
+		lift[i-1], lift[i] = math.Max(lift[i-1], lack), math.Max(lift[i], lack)
+	}
+	if len(way) > 1 {
+		lift[0] = math.Max(lift[0], lift[1])
+	}
+	return lift
+}

@@ -1,0 +1,93 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// roughLaps is the roughing of a mould's edge: layers of laps, each at the level of
+// its layer or at the face plus allowance, whichever is higher. They reach as far
+// as anything of the finishing cutter does.
+func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+	none := Section{}
+	made, err := planLaps(w, finish)
+	if err != nil {
+		return none, 0, err
+	}
+	fine := made.(*laps)
+	t := bandTool(w, c)
+	if mustClimb(t, c) {
+		return none, 0, Problems{{"shelf/" + c.Name + "/ramp", fmt.Sprintf("the mould's edge is steeper than %s may go down into stock", c.Name), "a ball cutter for roughing"}}
+	}
+	ridge := leftBy(w, c, finish)
+	if ridge < leastLeft {
+		return none, 0, Problems{{"allowance", fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s)", mm(w.Allowance), finish.Name, mm(finish.DepthOfCut)), "a smaller allowance"}}
+	}
+	in, out := fine.between()
+	if c.Name != finish.Name {
+		in, out = in-finish.Radius(), out+finish.Radius()
+	}
+	r := rough{work: w, cutter: c, tool: t, left: ridge}
+	step := math.Min(r.step(w.Face.Rim, false), out-in)
+	n := math.Ceil((out - in) / step)
+	var lines [][]r2.Vec
+	for k := 0.0; k <= n; k++ {
+		line, err := offset(w, in+float64(k*(out-in)/n))
+		if err != nil {
+			return none, 0, err
+		}
+		lines = append(lines, line)
+	}
+	height := func(x, y float64) float64 { return t.tip(x, y) + w.Allowance }
+	total := 0.0
+	for _, line := range lines {
+		for _, p := range line {
+			total = math.Max(total, -height(p.X, p.Y))
+		}
+	}
+	if total <= 0 {
+		return none, w.Allowance, nil
+	}
+	most := c.DepthOfCut - biteMargin - r.cusp() - float64(fine.slope()*step)
+	if most < leastLayer {
+		return none, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)), "a greater depth of cut, or another cutter for roughing"}}
+	}
+	layers := int(math.Ceil(total/most - fuzz))
+	if layers > mostLayers {
+		return none, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
+	}
+	depth := total / float64(layers)
+	f, ok := NewFeeds(w.Machine, c, 0, depth)
+	if !ok {
+		return none, 0, Problems{cannotRun(w, c)}
+	}
+	b := newBuilder(w, f)
+	for k := 1; k <= layers; k++ {
+		level, above := -float64(k)*depth, -float64(k-1)*depth
+		todo := unfinished(lines, height, above)
+		if len(todo) == 0 {
+			continue
+		}
+		runLaps(b, c, todo, func(x, y float64) float64 { return math.Max(height(x, y), level) }, func(float64) float64 { return above })
+	}
+	s = Section{Purpose: Roughing, Pattern: fmt.Sprintf("laps(%d layers of %.3f mm, %d round, %.1f mm apart)", layers, depth, len(lines), (out-in)/n), Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
+	stairs := ridge + float64(fine.slope()*step)
+	return s, w.Allowance + math.Min(stairs, room(w, finish)), nil
+}
+
+// unfinished returns the laps on which the layer before left anything to take.
+func unfinished(lines [][]r2.Vec, height func(x, y float64) float64, above float64) (todo [][]r2.Vec) {
+	for _, line := range lines {
+		for _, p := range line {
+			if height(p.X, p.Y) < above-fuzz {
+				todo = append(todo, line)
+				break
+			}
+		}
+	}
+	return todo
+}
