@@ -79,7 +79,9 @@ func sizeKey(b dish.Blank, alongY bool) string {
 // blankProblems compares the blank with the face and the machine's travel.
 func blankProblems(w Work) (ps Problems) {
 	b, m := w.Blank, w.Machine
-	if b.Least() < w.Face.Rim {
+	if w.Band != nil {
+		ps = append(ps, mouldProblems(w)...)
+	} else if b.Least() < w.Face.Rim {
 		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.Least())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.Least())))
 	}
 	if b.Length > m.Travel.X {
@@ -139,6 +141,9 @@ func outer(w Work) float64 {
 // TouchPlace returns a place on the land outside the face where the blank's top
 // can be touched: the one with most room, nearest to +X.
 func TouchPlace(w Work) (x, y float64, ok bool) {
+	if w.Band != nil {
+		return mouldTouch(w)
+	}
 	best, keep := touchLand/2, outer(w)
 	const around = 72
 	t := turn{around / 8}
@@ -171,6 +176,9 @@ func whole(v float64) float64 { return plain(math.Round(2*v) / 2) }
 
 // holdDownProblems finds hold-downs on the face or off the blank.
 func holdDownProblems(w Work) (ps Problems) {
+	if w.Band != nil {
+		return mouldHeld(w)
+	}
 	for i, h := range w.HoldDowns {
 		key := fmt.Sprintf("hold downs/%d", i)
 		if d := dist(h.X, h.Y); d < w.Face.Rim+h.Radius {

@@ -31,6 +31,9 @@ type laps struct {
 // stand. The exact ridge is certified, and the laps brought closer where it is more.
 func planLaps(w Work, c path.Cutter) (passes, error) {
 	l := &laps{work: w, cutter: c, tool: bandTool(w, c), budget: newBudget(w, c)}
+	if w.Direction == Uphill {
+		return nil, Problems{{"direction", "laps go up and down with the edge", "direction: both"}}
+	}
 	if l.budget.ridge <= 0 {
 		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
 	}

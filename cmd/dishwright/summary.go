@@ -64,7 +64,11 @@ func writeReport(w io.Writer, r *shop.Result) {
 	if p.Form == "caul" {
 		kind = "crown"
 	}
-	writeWrapped(w, "", fmt.Sprintf("%s: a %s of radius %s, %s across, for %s", p.Name, kind, r.Job.Radius, r.Job.Diameter, p.Machine))
+	title := fmt.Sprintf("%s: a %s of radius %s, %s across, for %s", p.Name, kind, r.Job.Radius, r.Job.Diameter, p.Machine)
+	if p.BandWidthMM > 0 {
+		title = fmt.Sprintf("%s: the edge of a mould, %s mm wide, cut to radius %s, for %s", p.Name, num(p.BandWidthMM, 2), r.Job.Radius, p.Machine)
+	}
+	writeWrapped(w, "", title)
 	fmt.Fprintln(w)
 	writeFacts(w, r)
 	fmt.Fprintln(w, "\nprograms")

@@ -17,6 +17,9 @@ import (
 // Caution is the short caution that make prints.
 const Caution = "Caution: a spinning cutter cuts hands, dust harms lungs, noise harms ears, chips can burn. Read SAFETY.md and the programs, run them in the air first, and follow the machine's own manual, local codes and licensed practice."
 
+// MouldCaution is said wherever a mould's edge is cut.
+const MouldCaution = "This is for a solid mould alone. Bare sides and kerfed linings break and fly under a cutter: sides are sanded."
+
 // fileName is the name of the n-th program of a job.
 func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, outset.Slug(job)) }
 
@@ -27,6 +30,10 @@ func (r *Result) begin(c choose.Choice) {
 		RadiusMM: w.Wanted, CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
 		Programs: []Program{}, Steps: []Step{}, HoldPlaces: []Hold{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+	if w.Band != nil {
+		r.Report.BandWidthMM = w.Band.Width
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"mould", MouldCaution, "dishwright rim says how the sides are sanded"})
+	}
 	if x, y, ok := cam.TouchPlace(w); ok && !w.ZeroAtBed {
 		r.Report.Touch = &Place{x, y}
 	}
@@ -101,6 +108,10 @@ func (r *Result) about(i int) []string {
 		fmt.Sprintf("%s: program %d of %d, %s.", w.Name, i+1, len(r.Plan.Programs), verb),
 		fmt.Sprintf("A %s of radius %s and diameter %s, %s deep.", kind, j.Radius, j.Diameter, r.own(w.Face.Sagitta())),
 		fmt.Sprintf("Blank: %s %s, %s thick. Of it %s stay under the deepest place.", w.Material, r.blank(), r.own(w.Blank.Thickness), r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10)),
+	}
+	if w.Band != nil {
+		lines[1] = fmt.Sprintf("The edge of a mould, %s wide, cut to a crown of radius %s, up to %s deep.", r.own(w.Band.Width), j.Radius, r.own(w.Face.Sagitta()))
+		lines = append(lines, "X0 Y0 lies over the top's apex, X runs along the centre line towards the head.", MouldCaution)
 	}
 	if w.Covering > 0 {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))

@@ -126,6 +126,9 @@ func upTo(moves []path.Move, most float64) []path.Move {
 // planView gathers the passes: runs of feed moves, and the traverses between.
 func planView(w cam.Work, moves []path.Move) draw.PlanView {
 	v := draw.PlanView{Blank: w.Blank, Rim: w.Face.Rim}
+	if w.Band != nil {
+		v.Rim = 0
+	}
 	for _, h := range w.HoldDowns {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
 	}
@@ -206,6 +209,8 @@ func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 		v.Left = append(v.Left, draw.Point{X: d[i], Y: math.Min(0, z[i])})
 		want, a := 0.0, math.Abs(d[i])
 		switch {
+		case w.Band != nil && !inBand(w, d[i], 0):
+			want = math.Min(0, z[i]) // beside a mould's edge nothing is wanted
 		case a <= w.Face.Rim:
 			want = w.Face.Height(a)
 		case a <= moat:
@@ -237,8 +242,32 @@ func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 		Levels: []float64{0.25 * unit, 0.5 * unit, 0.75 * unit, unit, 2 * unit, 4 * unit}}
 	const cells = 160
 	values := s.Left(w.Face, cells, cells)
+	if w.Band != nil {
+		maskBand(w, values)
+	}
 	for i := len(values) - 1; i >= 0; i-- {
 		v.Values = append(v.Values, values[i])
 	}
 	return v
+}
+
+// inBand reports whether a place lies on a mould's edge.
+func inBand(w cam.Work, x, y float64) bool {
+	out := w.Band.Outside(x, y)
+	return out >= 0 && out <= w.Band.Width
+}
+
+// maskBand leaves only the blocks whose middles lie on a mould's edge; row 0 is the
+// one of the greatest y.
+func maskBand(w cam.Work, values [][]float64) {
+	side := 2 * w.Face.Rim
+	for r := range values {
+		for c := range values[r] {
+			x := side*(float64(c)+0.5)/float64(len(values[r])) - w.Face.Rim
+			y := w.Face.Rim - side*(float64(r)+0.5)/float64(len(values))
+			if !inBand(w, x, y) {
+				values[r][c] = math.NaN()
+			}
+		}
+	}
 }

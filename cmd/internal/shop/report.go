@@ -9,6 +9,7 @@ type Report struct {
 	RadiusMM      float64   `json:"radius_mm"`
 	CutRadiusMM   float64   `json:"cut_radius_mm"`
 	DiameterMM    float64   `json:"diameter_mm"`
+	BandWidthMM   float64   `json:"band_width_mm,omitempty"` // of a mould's edge
 	SagittaMM     float64   `json:"sagitta_mm"`
 	FloorLeftMM   float64   `json:"floor_left_mm"`
 	Touch         *Place    `json:"touch,omitempty"`
