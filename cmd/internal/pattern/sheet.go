@@ -257,7 +257,7 @@ func (s *sheet) crosses() {
 		s.line("register", thin, []r2.Vec{{X: v.X - arm, Y: v.Y}, {X: v.X + arm, Y: v.Y}})
 		s.line("register", thin, []r2.Vec{{X: v.X, Y: v.Y - arm}, {X: v.X, Y: v.Y + arm}})
 		p := s.on(v)
-		s.text(p.X+1, p.Y-1, "start", name)
+		s.text(p.X, p.Y+7, "middle", name)
 	}
 	for side := range 2 {
 		if col := s.c - 1 + side; col >= 0 && col < s.columns-1 {
