@@ -115,24 +115,56 @@ func rimFrame(v RimView, o Options) frame {
 	return newFrame(lo, hi, o.width())
 }
 
-// putLabel writes a label beside its place, on the side away from the middle.
+// putLabel writes a label beside its place, on the side away from the middle, at
+// the nearest of some places where it covers nothing.
 func putLabel(g *grid, f frame, l Label, middle Point) {
+	text := []rune(l.Text)
+	n := len(text)
 	col, row := f.cellAt(l.At)
-	n := utf8.RuneCountInString(l.Text)
-	m, _ := f.at(middle)
-	_, r := f.at(middle)
-	switch dc, dr := float64(col)-m, float64(row)-r; {
-	case math.Abs(dc) > 3*math.Abs(dr) && dc > 0:
-		col += 2
-	case math.Abs(dc) > 3*math.Abs(dr):
-		col -= n + 1
-	case dr < 0:
-		col, row = col-n/2, row-1
-	default:
-		col, row = col-n/2, row+1
+	m, r := f.at(middle)
+	out, down := 1, 1 // which way is away from the middle
+	if float64(col) < m {
+		out = -1
 	}
-	col = max(0, min(col, g.w-n))
-	for i, r := range []rune(l.Text) {
-		g.put(col+i, row, r, rankLabel, 0)
+	if float64(row) < r {
+		down = -1
 	}
+	beside := func(gap int) int { // the first column of a label that far to the side
+		if out < 0 {
+			return col - gap - n + 1
+		}
+		return col + gap
+	}
+	flat := math.Abs(float64(row)-r) > math.Abs(float64(col)-m)/3
+	var places [][2]int
+	if flat {
+		places = append(places, [2]int{col - n/2, row + down})
+	}
+	for gap := 2; gap < 6; gap++ {
+		places = append(places, [2]int{beside(gap), row})
+		if flat {
+			places = append(places, [2]int{beside(gap - 2), row + down}, [2]int{col - n/2, row + gap*down})
+		}
+	}
+	at := places[0]
+	for _, p := range places {
+		if p[0] >= 0 && p[0]+n <= g.w && p[1] >= 0 && p[1] < g.h && g.free(p[0]-1, p[1], n+2) {
+			at = p
+			break
+		}
+	}
+	at[0] = max(0, min(at[0], g.w-n))
+	for i, c := range text {
+		g.put(at[0]+i, at[1], c, rankLabel, 0)
+	}
+}
+
+// free reports whether n cells of a row hold nothing.
+func (g *grid) free(col, row, n int) bool {
+	for c := max(0, col); c < min(g.w, col+n); c++ {
+		if g.cells[row*g.w+c].glyph != 0 {
+			return false
+		}
+	}
+	return true
 }

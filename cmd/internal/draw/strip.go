@@ -49,7 +49,7 @@ func Strip(v StripView, o Options) string {
 			b.WriteString(strings.TrimRight(fmt.Sprintf("%*s %s", gutter-1, labels[n], g.row(n, o.Colour)), " ") + "\n")
 		}
 		if i == 0 {
-			b.WriteString(strings.Repeat(" ", gutter) + strings.Repeat("~ ", columns/2) + "\n")
+			b.WriteString(strings.Repeat(" ", gutter) + strings.TrimRight(strings.Repeat("~ ", columns/2), " ") + "\n")
 		}
 	}
 	b.WriteString(marksLine(v.Marks, lo.X, per, columns))
