@@ -67,6 +67,11 @@ func readmeBlock(t *testing.T, name, old, quality string) string {
 		require.True(t, ok)
 		line, _, _ := strings.Cut(old, "\n")
 		return line + "\n" + table + "...\n"
+	case "rim":
+		text, _, ok := strings.Cut(output([]string{"rim", "mandola-sides"}), "\nbefore the glue\n")
+		require.True(t, ok)
+		line, _, _ := strings.Cut(old, "\n")
+		return line + "\n" + text + "...\n"
 	case "preview":
 		all := output([]string{"preview", "short"})
 		_, finish, ok := strings.Cut(all, "finish with")
