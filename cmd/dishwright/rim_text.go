@@ -59,8 +59,15 @@ func (w rimWriter) both(mm float64) string {
 	return fmt.Sprintf("%s mm (%s mm)", measure.FormatMM(mm, 2), strings.Replace(w.mark(mm), " +", " in +", 1))
 }
 
+// tight keeps a table of many columns within eighty.
+const tight = 1 << 16
+
 func (w rimWriter) table(align uint, rows func(t *tabwriter.Writer)) {
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', align)
+	padding := 2
+	if align&tight != 0 {
+		padding = 1
+	}
+	t := tabwriter.NewWriter(w, 0, 0, padding, ' ', align&^tight)
 	rows(t)
 	t.Flush()
 }
@@ -110,15 +117,15 @@ func (w rimWriter) facts() {
 // places writes the named places: the gauge marks to hold.
 func (w rimWriter) places() {
 	fmt.Fprintln(w, "\nwidths of the side to hold, at its outside")
-	w.table(tabwriter.AlignRight, func(t *tabwriter.Writer) {
-		fmt.Fprintf(t, "place\tarc\tX\tY\ttop Z\tinner Z\tside\tinches 1/%d\tbevel deg\t\n", w.parts)
+	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
+		fmt.Fprintf(t, "place\tarc\tX\tY\ttop Z\tinner\tside\tin 1/%d\tbevel\t\n", w.parts)
 		for _, s := range w.p.Places {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", s.Name, measure.FormatMM(s.ArcMM, 1), measure.FormatMM(s.X, 1), measure.FormatMM(s.Y, 1),
 				measure.FormatMM(s.TopZ, 2), measure.FormatMM(s.TopInnerZ, 2), measure.FormatMM(s.WidthMM, 2), w.mark(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2))
 		}
 	})
 	writeWrapped(w, "  ", "Arc from the tail, counter-clockwise seen from above, along the outside. Z0 is the plane that touches the top at its apex. "+
-		"Inner Z is the edge at the lining's inner side. The bevel is how far the top's edge falls outward. The small figure after the inches is what the mark has too much, mm.")
+		"Inner is Z of the edge at the lining's inner side. The bevel, in degrees, is how far the top's edge falls outward. The small figure after the inches is what the mark has too much, mm.")
 }
 
 // unrolled writes the sides as they are bought and bent.
@@ -127,10 +134,10 @@ func (w rimWriter) unrolled() {
 	fmt.Fprintln(w, "\nsides, unrolled")
 	w.table(0, func(t *tabwriter.Writer) {
 		for _, h := range s.Halves {
-			fmt.Fprintf(t, "  %s side\t%s mm along the outside, %s mm at mid-thickness, for bending\n", h.Side, measure.FormatMM(h.Outside, 1), measure.FormatMM(h.Mid, 1))
+			fmt.Fprintf(t, "  %s side\t%s mm outside, %s mm at mid-thickness, before bending\n", h.Side, measure.FormatMM(h.Outside, 1), measure.FormatMM(h.Mid, 1))
 		}
 		fmt.Fprintf(t, "  board for each\t%s mm wide, %s mm long at least\n", measure.FormatMM(s.BlankWidthMM, 1), measure.FormatMM(s.BlankLengthMM, 0))
-		fmt.Fprintf(t, "  \tthe pattern leans %s deg in it; %s mm to spare on either edge\n", num(s.BlankLeanDeg, 2), num(s.AllowanceMM, 2))
+		fmt.Fprintf(t, "  \tleaning %s deg in it, %s mm to spare on either edge\n", num(s.BlankLeanDeg, 2), num(s.AllowanceMM, 2))
 		if w.p.Lining.LengthMM > 0 {
 			fmt.Fprintf(t, "  lining\t%s mm round the inside for each plate, less the blocks\n", measure.FormatMM(w.p.Lining.LengthMM, 0))
 		}
@@ -173,7 +180,7 @@ func (w rimWriter) depths() {
 		if a.Press == "evenly" {
 			fmt.Fprintln(w, "  press evenly")
 		} else {
-			writeWrapped(w, "  ", fmt.Sprintf("press the %s: it has %s mm more to come off than the other end. As it lies now the apex is %s mm from its place.",
+			writeWrapped(w, "  ", fmt.Sprintf("press the %s: it has %s mm more to come off than the other side. As it lies now the apex is %s mm from its place.",
 				a.Press, measure.FormatMM(a.PressMM, 2), measure.FormatMM(math.Hypot(a.ApexX, a.ApexY), 0)))
 		}
 	}
@@ -206,14 +213,14 @@ func (w rimWriter) straightedge() {
 		return
 	}
 	fmt.Fprintln(w, "\nstraightedge on the centre line: gap in mm at the block's outer face")
-	w.table(tabwriter.AlignRight, func(t *tabwriter.Writer) {
-		fmt.Fprintf(t, "block\tthick\ton both blocks\theld level\trocked\theight outer\tinner\tbevel top\tback\t\n")
+	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
+		fmt.Fprintf(t, "block\tthick\ton both\tlevel\trocked\thigh outside\tinside\tbevel top\tback\t\n")
 		for _, b := range w.p.Blocks {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", b.Name, num(b.ThicknessMM, 1), tells(b.GapBothMM), tells(b.GapLevelMM), tells(b.GapRockedMM),
 				measure.FormatMM(b.OuterMM, 2), measure.FormatMM(b.InnerMM, 2), measure.FormatMM(b.TopBevel, 2), measure.FormatMM(b.BackBevel, 2))
 		}
 	})
-	writeWrapped(w, "  ", "Laid over both blocks it rests on their inner edges, and holds itself: that is the check to trust. Level is against the plane of Z0, rocked is about the inner edge along the slope there. "+
+	writeWrapped(w, "  ", "Laid over both blocks it rests on their inner edges and holds itself: that is the check to trust. Held level is against the plane of Z0, rocked is about the inner edge along the slope there. "+
 		"* less than a feeler gauge can tell.")
 }
 
@@ -223,7 +230,7 @@ func (w rimWriter) braces() {
 		return
 	}
 	fmt.Fprintln(w, "\nbraces: notches in the lining")
-	w.table(tabwriter.AlignRight, func(t *tabwriter.Writer) {
+	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
 		fmt.Fprintf(t, "brace\tside\tarc mm\tcrosses deg\twide mm\tdeep mm\tlining put back mm\t\n")
 		for _, n := range w.p.Notches {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s x %s x %s\t\n", n.Brace, n.Side, measure.FormatMM(n.ArcMM, 1), measure.FormatMM(n.AngleDeg, 1), measure.FormatMM(n.WidthMM, 2), measure.FormatMM(n.DepthMM, 2),
@@ -275,8 +282,8 @@ func (w rimWriter) dry() {
 // stations writes the whole lap.
 func (w rimWriter) stations() {
 	fmt.Fprintf(w, "\nall round, every %s mm\n", num(w.p.StepMM, 2))
-	w.table(tabwriter.AlignRight, func(t *tabwriter.Writer) {
-		fmt.Fprintf(t, "arc\tX\tY\ttop Z\tinner Z\tside\tinches 1/%d\tbevel\toff top\tback\trocked\t\n", w.parts)
+	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
+		fmt.Fprintf(t, "arc\tX\tY\ttop Z\tinner\tside\tin 1/%d\tbevel\toff top\tback\trocked\t\n", w.parts)
 		for _, s := range w.p.Stations {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", num(s.ArcMM, 1), measure.FormatMM(s.X, 1), measure.FormatMM(s.Y, 1), measure.FormatMM(s.TopZ, 2), measure.FormatMM(s.TopInnerZ, 2),
 				measure.FormatMM(s.WidthMM, 2), w.mark(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2), measure.FormatMM(s.RemoveMM, 2), measure.FormatMM(s.BackRemove, 2), measure.FormatMM(s.GapRocked, 3))

@@ -64,18 +64,19 @@ func (r *Result) Files(paper Paper) ([]File, error) {
 	return files, nil
 }
 
-// pattern makes the pattern of a side: the right one as it is seen from outside
+// pattern makes the pattern of a side, as long as the side is before it is bent, at
+// mid-thickness: the right one as it is seen from outside
 // with the tail at the left would be the left one's mirror image, so that the two
 // come as a pair.
 func (r *Result) pattern(i int) pattern.Pattern {
 	h, s := r.Report.Side.Halves[i], r.Report.Side
 	p := pattern.Pattern{Name: r.Report.Name + ", " + h.Side + " side", Mirrored: h.Side == "left", Allowance: s.AllowanceMM, TrimTail: s.TrimTailMM, TrimHead: s.TrimHeadMM,
-		Notes: []string{fmt.Sprintf("Seen from outside, the top's edge up. Along the outside %s mm.", measure.FormatMM(h.Outside, 1))}}
+		Notes: []string{fmt.Sprintf("For the flat side, seen from outside, the top's edge up: %s mm long at mid-thickness; bent, its outside has %s mm.", measure.FormatMM(h.Mid, 1), measure.FormatMM(h.Outside, 1))}}
 	for _, e := range h.Edges {
-		p.Upper = append(p.Upper, r2.Vec{X: e.Along, Y: e.Upper})
-		p.Lower = append(p.Lower, r2.Vec{X: e.Along, Y: e.Lower})
+		p.Upper = append(p.Upper, r2.Vec{X: e.Mid, Y: e.Upper})
+		p.Lower = append(p.Lower, r2.Vec{X: e.Mid, Y: e.Lower})
 		if e.Name != "" {
-			p.Marks = append(p.Marks, pattern.Mark{U: e.Along, Name: bare(e.Name)})
+			p.Marks = append(p.Marks, pattern.Mark{U: e.Mid, Name: bare(e.Name)})
 		}
 	}
 	return p
