@@ -54,7 +54,11 @@ func (b Body) Unroll(left bool, step float64) Strip {
 			turned += math.Abs(math.Atan2(r2.Cross(before, st.Along), r2.Dot(before, st.Along))) * turn(before, st.Along, left)
 		}
 		before = st.Along
-		s.Lay = append(s.Lay, Laid{U: p.u, Mid: p.u - float64(b.Sides/2*turned), Top: st.Top, Back: st.Back, Name: p.name})
+		mid := p.u - float64(b.Sides/2*turned)
+		if i > 0 { // round a sharp corner the middle of the side goes no way at all
+			mid = math.Max(mid, s.Lay[i-1].Mid)
+		}
+		s.Lay = append(s.Lay, Laid{U: p.u, Mid: mid, Top: st.Top, Back: st.Back, Name: p.name})
 	}
 	s.Mid = s.Lay[len(s.Lay)-1].Mid
 	return s

@@ -51,7 +51,7 @@ func (v *Value) scalar(want string) (string, bool) {
 		return "", false
 	}
 	if v.node.Kind != yaml.ScalarNode || null(v.node) {
-		v.fault("holds "+describe(v.node)+" where "+want+" is expected", "")
+		v.fault("holds "+describe(v.node)+" where "+want+" is expected", "one value alone")
 		return "", false
 	}
 	return v.node.Value, true
