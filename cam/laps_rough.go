@@ -43,24 +43,10 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 		lines = append(lines, line)
 	}
 	height := func(x, y float64) float64 { return t.tip(x, y) + w.Allowance }
-	total := 0.0
-	for _, line := range lines {
-		for _, p := range line {
-			total = math.Max(total, -height(p.X, p.Y))
-		}
+	layers, depth, err := lapLayers(c, deepest(lines, height), c.DepthOfCut-biteMargin-r.cusp()-float64(fine.slope()*step))
+	if err != nil || layers == 0 {
+		return none, w.Allowance, err
 	}
-	if total <= 0 {
-		return none, w.Allowance, nil
-	}
-	most := c.DepthOfCut - biteMargin - r.cusp() - float64(fine.slope()*step)
-	if most < leastLayer {
-		return none, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)), "a greater depth of cut, or another cutter for roughing"}}
-	}
-	layers := int(math.Ceil(total/most - fuzz))
-	if layers > mostLayers {
-		return none, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
-	}
-	depth := total / float64(layers)
 	f, ok := NewFeeds(w.Machine, c, 0, depth)
 	if !ok {
 		return none, 0, Problems{cannotRun(w, c)}
@@ -77,6 +63,34 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	s = Section{Purpose: Roughing, Pattern: fmt.Sprintf("laps(%d layers of %.3f mm, %d round, %.1f mm apart)", layers, depth, len(lines), (out-in)/n), Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
 	stairs := ridge + float64(fine.slope()*step)
 	return s, w.Allowance + math.Min(stairs, room(w, finish)), nil
+}
+
+// deepest returns how far under the blank's top the laps go.
+func deepest(lines [][]r2.Vec, height func(x, y float64) float64) float64 {
+	total := 0.0
+	for _, line := range lines {
+		for _, p := range line {
+			total = math.Max(total, -height(p.X, p.Y))
+		}
+	}
+	return total
+}
+
+// lapLayers divides a depth into layers of at most most; none where there is nothing
+// to take.
+func lapLayers(c path.Cutter, total, most float64) (layers int, depth float64, err error) {
+	if total <= 0 {
+		return 0, 0, nil
+	}
+	key := "shelf/" + c.Name + "/depth of cut"
+	if most < leastLayer {
+		return 0, 0, Problems{{key, fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)), "a greater depth of cut, or another cutter for roughing"}}
+	}
+	layers = int(math.Ceil(total/most - fuzz))
+	if layers > mostLayers {
+		return 0, 0, Problems{{key, fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
+	}
+	return layers, total / float64(layers), nil
 }
 
 // unfinished returns the laps on which the layer before left anything to take.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -57,12 +58,7 @@ folder DIR, all or none.`,
 				_, err = a.out.Write(r.CSV())
 			default:
 				writeRim(a.out, r, a.look)
-				if dir != "" {
-					fmt.Fprintf(a.out, "\nwritten to %s\n", dir)
-					for _, f := range files {
-						fmt.Fprintf(a.out, "  %s\n", f)
-					}
-				}
+				writeFiles(a.out, dir, files)
 				writeWrapped(a.out, "", r.Report.Caution)
 			}
 			if err == nil && len(r.Report.Broken) > 0 {
@@ -77,6 +73,17 @@ folder DIR, all or none.`,
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "write the table of stations as CSV")
 	return cmd
+}
+
+// writeFiles says what was written to a folder, if anything.
+func writeFiles(w io.Writer, dir string, files []string) {
+	if dir == "" {
+		return
+	}
+	fmt.Fprintf(w, "\nwritten to %s\n", dir)
+	for _, f := range files {
+		fmt.Fprintf(w, "  %s\n", f)
+	}
 }
 
 // rimSet writes the patterns and tables into a folder.
