@@ -1,0 +1,27 @@
+// Package fit finds the sphere that was really cut from readings of it, and how
+// surely they tell it.
+//
+// In come places of a face, depths under a straightedge or sagittas under a bar or a
+// spherometer, and how finely the gauge reads; out go the radius with an interval
+// that holds the true one in 95 of 100 cases, the apex, what each reading is off by,
+// and which one is wrong, if any. Numbers only: millimetres and radians.
+//
+// All fits are least squares of distances from the sphere, by Gauss and Newton's
+// steps from the algebraic fit. The sphere is held by its curvature κ and its
+// tangent plane over the middle of the readings, so that a flat face is no special
+// case: a place q from there, with the unit normal n, lies
+//
+//	(κ|q|² − 2 q·n) / (1 + √(1 − 2κ q·n + κ²|q|²))
+//
+// outside the sphere about the centre n/κ; that is |q − n/κ| − 1/κ without its loss of
+// digits.
+//
+// References:
+//
+//	[GGS] W. Gander, G. H. Golub, R. Strebel, Least-squares fitting of circles and
+//	      ellipses, BIT 34 (1994) 558-578
+//	[GUM] JCGM 100:2008, 5.2.2: the uncertainty of a result of several inputs; from
+//	      memory
+//	[CW]  R. D. Cook, S. Weisberg, Residuals and Influence in Regression, 1982: the
+//	      deleted studentized residual; from memory
+package fit
