@@ -1,0 +1,78 @@
+package fit
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// More is readings to take again at the place of one that was taken.
+type More struct {
+	Reading int
+	Count   int
+}
+
+// mostMore is more readings than anybody takes.
+const mostMore = 60
+
+// Halving returns which readings to take how often again so that the interval of
+// the curvature is halved, the best place first at each step; nil where so many do
+// not do it. A reading with the row j of the design changes the inverse of the normal
+// matrix M by −M j jᵀM/(1 + jᵀM j).
+func (s Sphere) Halving() []More {
+	t := s.solution
+	m := mat.DenseCopyOf(t.inv)
+	wanted := m.At(0, 0) / 4
+	count := map[int]int{}
+	for range mostMore {
+		best, at := 0.0, -1
+		for row := range t.kept {
+			var v mat.VecDense
+			j := t.jac.RowView(row)
+			v.MulVec(m, j)
+			// Places that are as good but for rounding: the first.
+			if gain := v.AtVec(0) * v.AtVec(0) / (1 + mat.Dot(j, &v)); gain > best*(1+1e-9) {
+				best, at = gain, row
+			}
+		}
+		if at < 0 {
+			return nil
+		}
+		j := t.jac.RowView(at)
+		var v mat.VecDense
+		v.MulVec(m, j)
+		m.RankOne(m, -1/(1+mat.Dot(j, &v)), &v, &v)
+		count[at]++
+		if m.At(0, 0) <= wanted {
+			var list []More
+			for row, i := range t.kept {
+				if count[row] > 0 {
+					list = append(list, More{i, count[row]})
+				}
+			}
+			return list
+		}
+	}
+	return nil
+}
+
+// Plan is where to measure depths under a straightedge laid across the apex: the
+// readings at the middle and at either end that tell the curvature best (c-optimal
+// for a parabola: a half of them in the middle, a quarter at either end).
+type Plan struct {
+	Middle, End int     // readings at the middle, and at each end
+	Half        float64 // of the radius's interval that they give, as a share of it
+}
+
+// PlanFor returns the fewest readings, of a standard deviation of noise each, at the
+// middle and reach from it on either side, that tell a radius within a share at
+// 95 %; at least two in the middle and one at either end. They are at most a
+// thousand at either end; then Half is what those give.
+func PlanFor(radius, reach, noise, within float64) Plan {
+	// κ = (z₋ − 2 z₀ + z₊)/a²; of m readings at either end and 2m in the middle its
+	// variance is σ² (1/m + 1/m + 4/2m)/a⁴ = 4σ²/(m a⁴).
+	const z = 1.959963984540054
+	one := z * radius * 2 * noise / (reach * reach)
+	m := math.Min(1000, math.Max(1, math.Ceil(math.Pow(one/within, 2)-1e-9)))
+	return Plan{Middle: 2 * int(m), End: int(m), Half: one / math.Sqrt(m)}
+}

@@ -1,0 +1,74 @@
+package fit
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Roundness is how far a face is from having one radius in all directions.
+type Roundness struct {
+	Most, Least float64 // curvatures in the directions in which they are greatest and least, 1/mm
+	Angle       float64 // of the first from X, radians, −π/2 to π/2
+	Sure        bool    // do the readings tell it from chance, at 95 %?
+}
+
+// Roundness fits two curvatures across one another, in place of one. It is false
+// where the readings are of lines, or are too few or too badly placed to tell.
+func (s Sphere) Roundness(r Readings) (Roundness, bool) {
+	t := s.solution
+	n, u := len(t.kept), len(t.p)
+	if r.Lines > 0 || n < u+3 {
+		return Roundness{}, false
+	}
+	a, b := mat.NewDense(n, u+2, nil), mat.NewVecDense(n, t.misfit)
+	span := 0.0
+	for _, i := range t.kept {
+		q := r.List[i].At
+		span = math.Max(span, math.Hypot(q.X-t.origin[0].X, q.Y-t.origin[0].Y))
+	}
+	for row, i := range t.kept {
+		for k := range u {
+			a.Set(row, k, t.jac.At(row, k))
+		}
+		x, y := (r.List[i].At.X-t.origin[0].X)/span, (r.List[i].At.Y-t.origin[0].Y)/span
+		a.Set(row, u, (x*x-y*y)/2)
+		a.Set(row, u+1, x*y)
+	}
+	// Columns of one size, so that the condition tells of the places and not of units.
+	scale := make([]float64, u+2)
+	for k := range scale {
+		scale[k] = mat.Norm(a.ColView(k), 2)
+		if scale[k] == 0 {
+			return Roundness{}, false
+		}
+		for row := range n {
+			a.Set(row, k, a.At(row, k)/scale[k])
+		}
+	}
+	var qr mat.QR
+	qr.Factorize(a)
+	if c := qr.Cond(); !(c < 1e8) {
+		return Roundness{}, false
+	}
+	var x mat.VecDense
+	if err := qr.SolveVecTo(&x, false, b); err != nil {
+		return Roundness{}, false
+	}
+	left := 0.0
+	for row := range n {
+		d := b.AtVec(row) - mat.Dot(a.RowView(row), &x)
+		left += d * d
+	}
+	// The misfit grows with the curvature as the two more columns do.
+	k := s.Curvature - x.AtVec(0)/scale[0]
+	half, cross := -x.AtVec(u)/scale[u]/(span*span), -x.AtVec(u+1)/scale[u+1]/(span*span)
+	spread := math.Hypot(half, cross)
+	out := Roundness{Most: k + spread, Least: k - spread, Angle: math.Atan2(cross, half) / 2}
+	free := float64(n - u - 2)
+	floor := free * math.Max(r.Resolution*r.Resolution/12, 1e-12)
+	f := (t.ssq() - left) / 2 / (math.Max(left, floor) / free)
+	out.Sure = f > distuv.F{D1: 2, D2: free}.Quantile(confidence)
+	return out, true
+}
