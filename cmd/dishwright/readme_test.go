@@ -45,6 +45,8 @@ var readmeHome, _ = os.Getwd()
 func prepareReadme(t *testing.T) {
 	wrong := "radius: 25\ndiameter: 600 mm\nblank: {shape: square, size: 620 mm, thickness: 25 mm}\nmachine: bench-660\nscalop: 0.1 mm\n"
 	require.NoError(t, os.WriteFile("wrong.yaml", []byte(wrong), 0o644))
+	depths := "x_mm,depth_mm\n-280,0.75\n-240,2.10\n-200,3.30\n-160,4.20\n-120,4.95\n-80,5.50\n-40,5.80\n0,5.90\n40,5.80\n80,5.50\n120,5.35\n160,4.20\n200,3.30\n240,2.10\n280,0.75\n"
+	require.NoError(t, os.WriteFile("depths.csv", []byte(depths), 0o644))
 	require.Equal(t, 0, run([]string{"make", "octave-mandolin", "-o", "out"}, nil, new(bytes.Buffer), new(bytes.Buffer)))
 	program, err := os.ReadFile("out/1-octave-mandolin-back-dish.ngc")
 	require.NoError(t, err)

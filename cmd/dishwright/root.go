@@ -33,6 +33,7 @@ var commands = []func(*app) *cobra.Command{
 	newMakeCmd,
 	newProveCmd,
 	newRimCmd,
+	newFitCmd,
 	newSagittaCmd,
 	newMachinesCmd,
 }
@@ -41,7 +42,7 @@ func newRootCmd(a *app) *cobra.Command {
 	cobra.EnableCommandSorting = false
 	root := &cobra.Command{
 		Use:   "dishwright COMMAND",
-		Short: "Plan and prove the programs that cut radius dishes",
+		Short: "Plan and prove the programs that cut radius dishes, and the sanding with them",
 		Long: `Dishwright plans and proves the programs that cut radius dishes, hollowed
 sanding boards and cauls on a hobby router, from a short job file.
 

@@ -1,0 +1,215 @@
+package readings
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish"
+	"dishwright/dish/fit"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+)
+
+// Report is what the readings tell. Names end in their unit.
+type Report struct {
+	Name        string     `json:"name"`
+	Face        string     `json:"face"`
+	Readings    int        `json:"readings"`
+	Ignored     int        `json:"ignored"`
+	AskedMM     float64    `json:"asked_radius_mm"`
+	RadiusMM    float64    `json:"radius_mm"`
+	LowMM       float64    `json:"radius_low_mm"`
+	HighMM      *float64   `json:"radius_high_mm"` // null where the readings do not tell the face from a flat
+	Apex        *Apex      `json:"apex,omitempty"` // not told by bars and spherometers
+	RMSMM       float64    `json:"rms_mm"`
+	NoiseMM     float64    `json:"noise_mm"`
+	GaugeMM     float64    `json:"gauge_mm"`
+	Residuals   []Residual `json:"residuals"`
+	Roundness   *Roundness `json:"roundness,omitempty"`
+	More        []Again    `json:"to_halve_the_interval"`
+	Within      bool       `json:"asked_within"`
+	Verdict     string     `json:"verdict"`
+	CorrectedMM float64    `json:"corrected_radius_mm,omitempty"` // to ask for at the next cut
+	AtRimMM     float64    `json:"off_at_rim_mm"`                 // what the radius found makes at the rim, against the one asked for
+	RimMM       float64    `json:"rim_mm"`
+	Warnings    []string   `json:"warnings"`
+}
+
+// Apex is where the sphere is level.
+type Apex struct {
+	X float64 `json:"x_mm"`
+	Y float64 `json:"y_mm"`
+	Z float64 `json:"z_mm"`
+}
+
+// Residual is how far a reading stands above the sphere.
+type Residual struct {
+	X        float64 `json:"x_mm"`
+	Y        float64 `json:"y_mm"`
+	Line     int     `json:"line"`
+	Residual float64 `json:"residual_mm"`
+	Outlier  bool    `json:"outlier"`
+}
+
+// Roundness is two radii across one another.
+type Roundness struct {
+	LeastMM  float64  `json:"least_radius_mm"`
+	MostMM   *float64 `json:"most_radius_mm"`
+	AngleDeg float64  `json:"least_radius_angle_deg"`
+	Sure     bool     `json:"sure"`
+}
+
+// Again is readings to take again at a place.
+type Again struct {
+	X     float64 `json:"x_mm"`
+	Y     float64 `json:"y_mm"`
+	Count int     `json:"count"`
+}
+
+// Asked is what the face was to be: its radius, and its rim's distance from the apex,
+// mm; 0 where that is not said.
+type Asked struct {
+	Radius measure.Length
+	Rim    float64
+}
+
+// flattest is a radius beyond which a face is called flat, mm: over the largest of
+// dishes a kilometre of radius is a twentieth of a millimetre.
+const flattest = 1e6
+
+// Judge fits the readings and says what they mean.
+func Judge(s Set, asked Asked) (Report, error) {
+	var found fit.Sphere
+	var err error
+	if s.Feet > 0 {
+		found, err = fit.Sagittas(s.Feet, s.Heights, s.Fit.Resolution)
+	} else {
+		found, err = fit.Fit(s.Fit)
+	}
+	if err != nil {
+		return Report{}, s.refusal(err)
+	}
+	if r, _, _ := found.Radius(); !(r <= flattest) {
+		return Report{}, strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: "these readings are of a flat: they have no radius", Hint: "readings that differ over the face, each as it was read"}}
+	}
+	if hollow := found.Curvature > 0; hollow == s.Crown && math.Abs(found.Curvature) > found.Half {
+		return Report{}, strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: fmt.Sprintf("these are readings of a %s, not of a %s", kind(hollow), kind(!hollow)), Hint: "of: crown in the file, or --crown, for a rim or a plate; depths and z are down and up"}}
+	}
+	r := Report{Name: s.Name, Face: kind(!s.Crown), Readings: len(s.At), Ignored: s.Ignored, AskedMM: asked.Radius.MM, RMSMM: found.RMS, NoiseMM: found.Noise,
+		GaugeMM: s.Fit.Resolution, Residuals: []Residual{}, More: []Again{}, Warnings: []string{}}
+	radius, low, high := found.Radius()
+	r.RadiusMM, r.LowMM = radius, low
+	if !math.IsInf(high, 1) {
+		r.HighMM = &high
+	}
+	if s.Feet == 0 {
+		r.Apex = &Apex{found.Apex.X, found.Apex.Y, found.Apex.Z}
+	}
+	for i, p := range s.At {
+		r.Residuals = append(r.Residuals, Residual{p.X, p.Y, p.Line, found.Residual[i], i == found.Wrong})
+	}
+	r.round(s, found)
+	r.judge(s, asked, found, high)
+	tell.Tidy(&r)
+	return r, nil
+}
+
+func kind(hollow bool) string {
+	if hollow {
+		return "hollow"
+	}
+	return "crown"
+}
+
+// refusal says why readings tell nothing.
+func (s Set) refusal(err error) error {
+	hint := "readings spread over the face: two more than there are unknowns (radius, height and tilt of each placing)"
+	switch {
+	case errors.Is(err, fit.ErrFew):
+		hint = "at least 5 places, 4 depths under a straightedge, or 3 under a bar; 9 or more tell how sure they are"
+	case errors.Is(err, fit.ErrSpread):
+		hint = "places on several lines across the face, or depths under a straightedge as x_mm,depth_mm"
+	}
+	return strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: err.Error(), Hint: hint}}
+}
+
+// round fills in the roundness and where to measure next.
+func (r *Report) round(s Set, found fit.Sphere) {
+	if s.Feet > 0 {
+		return
+	}
+	if o, ok := found.Roundness(s.Fit); ok {
+		most, least := o.Most, o.Least
+		angle := o.Angle
+		if s.Crown { // the sharper curve of a crown is the more negative
+			most, least = -o.Least, -o.Most
+			angle += math.Pi / 2
+			if angle > math.Pi/2 {
+				angle -= math.Pi
+			}
+		}
+		out := &Roundness{LeastMM: 1 / most, AngleDeg: angle * 180 / math.Pi, Sure: o.Sure}
+		if least > 0 {
+			flat := 1 / least
+			out.MostMM = &flat
+		}
+		if most > 0 {
+			r.Roundness = out
+		}
+	}
+	for _, m := range found.Halving() {
+		p := s.At[m.Reading]
+		r.More = append(r.More, Again{p.X, p.Y, m.Count})
+	}
+}
+
+// reachOf returns how far from the middle the readings go.
+func (s Set) reachOf() float64 {
+	far := s.Feet
+	for _, p := range s.At {
+		far = math.Max(far, math.Hypot(p.X, p.Y))
+	}
+	return far
+}
+
+// judge says in words what the radius found means.
+func (r *Report) judge(s Set, asked Asked, found fit.Sphere, high float64) {
+	r.RimMM = asked.Rim
+	if r.RimMM == 0 {
+		r.RimMM = s.reachOf()
+	}
+	if r.RimMM < r.RadiusMM && r.RimMM < asked.Radius.MM {
+		r.AtRimMM = dish.Drop(r.RadiusMM, r.RimMM) - dish.Drop(asked.Radius.MM, r.RimMM)
+	}
+	r.Within = asked.Radius.MM >= r.LowMM && asked.Radius.MM <= high
+	metres := func(mm float64) string {
+		if math.IsInf(mm, 1) {
+			return "no limit"
+		}
+		return measure.FormatMM(mm/1000, 2)
+	}
+	span := fmt.Sprintf("your readings say %s to %s m", metres(r.LowMM), metres(high))
+	switch {
+	case r.Within:
+		r.Verdict = fmt.Sprintf("%s: %s (%s m) is within it", span, asked.Radius, metres(asked.Radius.MM))
+	default:
+		r.Verdict = fmt.Sprintf("%s: %s (%s m) is not within it", span, asked.Radius, metres(asked.Radius.MM))
+		// What came out too curved is asked for flatter by as much.
+		if k := 2/asked.Radius.MM - 1/r.RadiusMM; k > 0 {
+			r.CorrectedMM = 1 / k
+		}
+	}
+	if half := found.Half * r.RadiusMM; half > 0.02 {
+		r.Warnings = append(r.Warnings, fmt.Sprintf("the radius is known within %.0f %% only: wider spread, more or finer readings", 100*half))
+	}
+	if s.Fit.Resolution == 0 {
+		r.Warnings = append(r.Warnings, "the gauge's step is not said (gauge: 0.01 mm, or --gauge): its rounding is not counted")
+	}
+	if found.Wrong >= 0 {
+		p := r.Residuals[found.Wrong]
+		r.Warnings = append(r.Warnings, fmt.Sprintf("reading %d, at X%s Y%s, is %s mm off what the others say: left out; measure it again", found.Wrong+1,
+			measure.Trim(measure.FormatMM(p.X, 1)), measure.Trim(measure.FormatMM(p.Y, 1)), measure.FormatMM(found.WrongBy, 3)))
+	}
+}
