@@ -20,6 +20,7 @@ import (
 type arc struct {
 	radius, chord, depth float64 // mm
 	given                []measure.Length
+	step, within         float64 // of the table and of the depth, mm; 0 where not asked for
 }
 
 func newSagittaCmd(a *app) *cobra.Command {
@@ -27,12 +28,15 @@ func newSagittaCmd(a *app) *cobra.Command {
 	text := map[string]*string{}
 	cmd := &cobra.Command{
 		Use:   "sagitta",
-		Short: "Reckon radius, chord and depth of a dome, from any two of them",
-		Long: `Reckon the third from any two of a dome's radius, its chord (the width over
-which the depth is taken) and its depth (the sagitta), with the arc's length,
-the slope at the rim, and the cap's area and volume.`,
+		Short: "Reckon radius, chord, depth and arc of a dome, from any two of them",
+		Long: `Reckon the others from any two of a dome's radius, its chord (the width over
+which the depth is taken), its depth (the sagitta) and the length along its arc, with
+the slope at the rim, and the cap's area and volume. With --step comes a table of
+heights, for a gauge or for the arc of a brace; with --within, how well the depth is
+known, the answer to which dish this is.`,
 		Example: `  dishwright sagitta --radius "25 ft" --chord "600 mm"
-  dishwright sagitta --chord "16 in" --depth "3/16 in" --json`,
+  dishwright sagitta --chord "16 in" --depth "3/16 in" --within "1/128 in"
+  dishwright sagitta --radius "15 ft" --chord "380 mm" --step "20 mm"`,
 		Args: atMost(0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			given := map[string]measure.Length{}
@@ -46,10 +50,18 @@ the slope at the rim, and the cap's area and volume.`,
 				}
 				given[name] = l
 			}
+			extra := [2]float64{}
+			for i, name := range [...]string{"step", "within"} {
+				if l, ok := given[name]; ok {
+					extra[i] = l.MM
+					delete(given, name)
+				}
+			}
 			s, err := reckon(given)
 			if err != nil {
 				return err
 			}
+			s.step, s.within = extra[0], extra[1]
 			if asJSON {
 				return s.writeJSON(a.out)
 			}
@@ -64,11 +76,14 @@ the slope at the rim, and the cap's area and volume.`,
 }
 
 var (
-	sagittaFlags = []string{"radius", "chord", "depth"}
+	sagittaFlags = []string{"radius", "chord", "depth", "arc", "step", "within"}
 	sagittaUsage = map[string]string{
 		"radius": "the dome's radius, a `LENGTH` such as 25 ft",
 		"chord":  "the width over which the depth is taken, a `LENGTH`",
 		"depth":  "the sagitta, a `LENGTH`",
+		"arc":    "the length along the curve, a `LENGTH`",
+		"step":   "write a table of heights, each `LENGTH` from the middle",
+		"within": "how well the depth is known, a `LENGTH`: says which dish it is",
 	}
 )
 
@@ -84,12 +99,21 @@ func reckon(given map[string]measure.Length) (arc, error) {
 			s.given = append(s.given, l)
 		}
 	}
+	if _, ok := given["arc"]; ok {
+		radius, chord, err := withArc(given)
+		if err != nil {
+			return arc{}, err
+		}
+		s.radius, s.chord = radius, chord
+		s.depth, err = dish.Sagitta(radius, math.Min(chord, 2*radius))
+		return s, err
+	}
 	s.radius, s.chord, s.depth = given["radius"].MM, given["chord"].MM, given["depth"].MM
 	r, c, h := s.radius > 0, s.chord > 0, s.depth > 0
 	const half = "the calculator goes up to a half ball"
 	switch {
 	case len(given) < 2:
-		return arc{}, tell.Errorf(`such as --radius "25 ft" --chord "600 mm"`, "sagitta needs two of --radius, --chord and --depth")
+		return arc{}, tell.Errorf(`such as --radius "25 ft" --chord "600 mm"`, "sagitta needs two of --radius, --chord, --depth and --arc")
 	case r && c && s.chord > 2*s.radius:
 		return arc{}, tell.Errorf(half, "a chord of %s is longer than a sphere of radius %s is wide", given["chord"], given["radius"])
 	case r && h && s.depth > s.radius:
@@ -148,6 +172,10 @@ func both(l measure.Length) string {
 func (s arc) slope() float64 { return dish.Slope(s.radius, s.chord/2) * 180 / math.Pi }
 
 func (s arc) writeJSON(w io.Writer) error {
+	rows, low, high, near, err := s.extras()
+	if err != nil {
+		return err
+	}
 	return tell.JSON(w, struct {
 		Radius float64 `json:"radius_mm"`
 		Chord  float64 `json:"chord_mm"`
@@ -156,15 +184,59 @@ func (s arc) writeJSON(w io.Writer) error {
 		Slope  float64 `json:"slope_deg"`
 		Area   float64 `json:"area_mm2"`
 		Volume float64 `json:"volume_mm3"`
+
+		Table []gaugeRow    `json:"table,omitempty"`
+		Low   float64       `json:"radius_low_mm,omitempty"`
+		High  float64       `json:"radius_high_mm,omitempty"` // left out where it may be flat
+		Trade []tradeRadius `json:"trade_radii,omitempty"`
 	}{
 		digits(s.radius), digits(s.chord), digits(s.depth), digits(dish.Arc(s.radius, s.chord)), digits(s.slope()),
 		digits(dish.CapArea(s.radius, s.chord/2)), digits(dish.CapVolume(s.radius, s.chord/2)),
+		rows, digits(low), digits(high), near,
 	})
+}
+
+// extras works out the table and which dish it is, where they are asked for; high is
+// 0 where the face may be flat.
+func (s arc) extras() (rows []gaugeRow, low, high float64, near []tradeRadius, err error) {
+	if s.step > 0 {
+		if rows, err = s.table(s.step); err != nil {
+			return nil, 0, 0, nil, err
+		}
+	}
+	if s.within > 0 {
+		low, high, near, err = s.which(s.within)
+		if math.IsInf(high, 1) {
+			high = 0
+		}
+	}
+	return rows, low, high, near, err
 }
 
 // write prints a line for each quantity: in mm, then in each other unit that was
 // given.
 func (s arc) write(w io.Writer) error {
+	rows, low, high, near, err := s.extras()
+	if err != nil {
+		return err
+	}
+	if err := s.writeLines(w); err != nil {
+		return err
+	}
+	if s.within > 0 {
+		if high == 0 {
+			high = math.Inf(1)
+		}
+		writeWhich(w, s.within, low, high, near)
+	}
+	if s.step > 0 {
+		return writeTable(w, rows)
+	}
+	return nil
+}
+
+// writeLines writes the quantities.
+func (s arc) writeLines(w io.Writer) error {
 	var units []measure.Unit
 	for _, l := range s.given {
 		if l.Unit != measure.Millimetre && !slices.Contains(units, l.Unit) {

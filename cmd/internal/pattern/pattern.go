@@ -69,6 +69,9 @@ const (
 	// heading is the room above the drawing for its title, mm, and footing the room
 	// under it for the measuring bars.
 	heading, footing = 14.0, 16.0
+	// leastWidth and leastHeight of a paper leave room for the measuring bars and, over
+	// them, for the drawing and its crosses, mm.
+	leastWidth, leastHeight = 190.0, 120.0
 	// mostSheets is far more than any body needs.
 	mostSheets = 200
 	// mostPoints of an edge and mostSize keep a slip from filling the memory.
@@ -82,10 +85,16 @@ type Page struct {
 }
 
 // Pages lays a side on as many sheets as it needs, numbered along it and then
-// downward.
+// downward. It is an error where the edges do not run over one and the same length
+// from the tail to the head, where a mark lies on none of it, where a number is none
+// or over 10 m, where an allowance is negative, and where the paper is too small or
+// the sheets would be more than 200.
 func Pages(p Pattern, paper Paper) ([]Page, error) {
 	if err := p.check(); err != nil {
 		return nil, err
+	}
+	if !(paper.Width >= leastWidth && paper.Height >= leastHeight && paper.Width <= mostSize && paper.Height <= mostSize) {
+		return nil, fmt.Errorf("a paper has at least %g by %g mm, and at most 10 m", leastWidth, leastHeight)
 	}
 	l := newLayout(p, paper)
 	if n := l.columns * l.rows; n > mostSheets {
@@ -112,6 +121,15 @@ func (p Pattern) check() error {
 			if !(math.Abs(v.X) <= mostSize && math.Abs(v.Y) <= mostSize) || (i > 0 && v.X < edge[i-1].X) {
 				return errors.New("an edge runs from the tail to the head, in numbers up to 10 m")
 			}
+		}
+	}
+	first, last := p.Upper[0].X, p.Upper[len(p.Upper)-1].X
+	if first != p.Lower[0].X || last != p.Lower[len(p.Lower)-1].X || first == last {
+		return errors.New("the two edges run over one length, the same for both")
+	}
+	for _, m := range p.Marks {
+		if !(m.U >= first && m.U <= last) {
+			return fmt.Errorf("the place %q does not lie on the side", m.Name)
 		}
 	}
 	for _, v := range [...]float64{p.Allowance, p.TrimHead, p.TrimTail} {

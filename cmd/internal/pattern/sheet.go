@@ -1,10 +1,9 @@
 package pattern
 
 import (
-	"bytes"
-	"encoding/xml"
 	"fmt"
 	"math"
+	"sort"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -15,27 +14,27 @@ import (
 // sheet is one page in the making.
 type sheet struct {
 	layout
-	c, r int
-	b    strings.Builder
+	c, r  int
+	b     strings.Builder
+	taken []r2.Box // by texts and crosses
 }
 
 // sheet draws the sheet of a column and a row.
 func (l layout) sheet(c, r int) []byte {
 	s := &sheet{layout: l, c: c, r: r}
 	n, total := r*l.columns+c+1, l.columns*l.rows
-	title := fmt.Sprintf("%s, sheet %d of %d", l.p.Name, n, total)
-	s.printf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="sans-serif" font-size="3.2" fill="none" stroke="black" stroke-width="0.25">`,
-		mm(l.paper.Width), mm(l.paper.Height), mm(l.paper.Width), mm(l.paper.Height))
-	s.printf(`<title>%s</title>`, escaped(title))
+	number := fmt.Sprintf(", sheet %d of %d", n, total)
+	s.printf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="sans-serif" font-size="%s" fill="none" stroke="black" stroke-width="0.25">`,
+		mm(l.paper.Width), mm(l.paper.Height), mm(l.paper.Width), mm(l.paper.Height), mm(letter))
+	s.printf(`<title>%s</title>`, escaped(l.p.Name+number))
 	s.printf(`<desc>%s</desc>`, escaped("A side unrolled flat at true size, in millimetres, in "+fmt.Sprint(total)+" sheets that overlap by 10 mm where the numbered crosses lie on each other. "+strings.Join(l.p.Notes, " ")))
-	s.text(margin, margin+4, "start", title+": print at 100 %, without fitting to the page")
-	s.text(margin, margin+9, "start", strings.Join(l.p.Notes, " "))
+	s.heading(number + ": print at 100 %, without fitting to the page")
+	s.bars()
+	s.crosses()
 	s.edges()
 	s.ends()
 	s.ticks()
 	s.marks()
-	s.crosses()
-	s.bars()
 	s.printf(`</svg>`)
 	return []byte(s.b.String())
 }
@@ -45,15 +44,20 @@ func (s *sheet) printf(format string, args ...any) { fmt.Fprintf(&s.b, format+"\
 // mm writes a number for a drawing: a micrometre is finer than any printer.
 func mm(v float64) string { return measure.Trim(measure.FormatMM(v, 3)) }
 
-func escaped(text string) string {
-	var b bytes.Buffer
-	_ = xml.EscapeText(&b, []byte(text)) // a buffer takes everything
-	return b.String()
+// heading writes the side's name, as much of it as there is room for before the
+// number of the sheet and what to print it at, and the notes.
+func (s *sheet) heading(number string) {
+	room := s.paper.Width - 2*margin
+	name := shortened(s.p.Name, room-textWidth(number))
+	s.text([]string{name + number}, spot{"start", r2.Vec{X: margin, Y: margin + 4}})
+	if notes := strings.Join(s.p.Notes, " "); notes != "" {
+		s.text([]string{shortened(notes, room)}, spot{"start", r2.Vec{X: margin, Y: margin + 9}})
+	}
 }
 
 // corner returns the upper left corner of what the sheet shows.
 func (s *sheet) corner() r2.Vec {
-	return r2.Vec{X: s.left + float64(s.c)*(s.wide-overlap), Y: s.top - float64(s.r)*(s.high-overlap)}
+	return r2.Vec{X: s.left + float64(float64(s.c)*(s.wide-overlap)), Y: s.top - float64(float64(s.r)*(s.high-overlap))}
 }
 
 // on returns a place of the side on the sheet.
@@ -66,22 +70,6 @@ func (s *sheet) on(v r2.Vec) r2.Vec {
 func (s *sheet) shows(v r2.Vec) bool {
 	c := s.corner()
 	return v.X >= c.X && v.X <= c.X+s.wide && v.Y <= c.Y && v.Y >= c.Y-s.high
-}
-
-// text writes a text; it is left out where it would begin outside the margins.
-func (s *sheet) text(x, y float64, anchor, text string) {
-	if text == "" || x < margin || x > s.paper.Width-margin || y < margin+2 || y > s.paper.Height-margin {
-		return
-	}
-	// 2 mm a letter is wider than any of this size.
-	room := s.paper.Width - margin - x
-	if anchor == "middle" {
-		room = 2 * math.Min(room, x-margin)
-	}
-	if most := int(room / 2); len([]rune(text)) > most {
-		text = string([]rune(text)[:max(most, 0)])
-	}
-	s.printf(`<text x="%s" y="%s" text-anchor="%s" fill="black" stroke="none">%s</text>`, mm(x), mm(y), anchor, escaped(text))
 }
 
 // line draws what of a run of points lies on the sheet.
@@ -139,10 +127,10 @@ func clip(a, b r2.Vec, box r2.Box) (from, to r2.Vec, ok bool) {
 	}
 	from, to = a, b
 	if t0 > 0 {
-		from = r2.Add(a, r2.Scale(t0, d))
+		from = r2.Vec{X: a.X + float64(t0*d.X), Y: a.Y + float64(t0*d.Y)}
 	}
 	if t1 < 1 {
-		to = r2.Add(a, r2.Scale(t1, d))
+		to = r2.Vec{X: a.X + float64(t1*d.X), Y: a.Y + float64(t1*d.Y)}
 	}
 	return from, to, t0 < t1
 }
@@ -191,17 +179,18 @@ func (s *sheet) ends() {
 // heights returns the two edges' heights at u.
 func (s *sheet) heights(u float64) (up, low float64) { return at(s.p.Upper, u), at(s.p.Lower, u) }
 
-// at returns an edge's height at u.
+// at returns an edge's height at u; before its first point and behind its last one
+// the height there.
 func at(edge []r2.Vec, u float64) float64 {
-	for i := 1; i < len(edge); i++ {
-		if a, b := edge[i-1], edge[i]; u <= b.X {
-			if b.X == a.X {
-				return b.Y
-			}
-			return a.Y + (b.Y-a.Y)*math.Max(0, (u-a.X)/(b.X-a.X))
-		}
+	i := sort.Search(len(edge), func(i int) bool { return edge[i].X >= u })
+	if i == len(edge) {
+		return edge[i-1].Y
 	}
-	return edge[len(edge)-1].Y
+	if i == 0 || edge[i].X == u {
+		return edge[i].Y
+	}
+	a, b := edge[i-1], edge[i]
+	return a.Y + float64((b.Y-a.Y)*((u-a.X)/(b.X-a.X)))
 }
 
 // tickEvery is how far the ticks stand apart, mm.
@@ -210,7 +199,7 @@ const tickEvery = 50.0
 // ticks draws a tick every 50 mm from the tail, with the heights there.
 func (s *sheet) ticks() {
 	for k := 0; ; k++ {
-		along := float64(k) * tickEvery
+		along := float64(float64(k) * tickEvery)
 		if along > s.last-s.first {
 			return
 		}
@@ -221,30 +210,46 @@ func (s *sheet) ticks() {
 		up, low := s.heights(u)
 		s.line("tick", thin, []r2.Vec{{X: u, Y: up}, {X: u, Y: up - 3}})
 		s.line("tick", thin, []r2.Vec{{X: u, Y: low}, {X: u, Y: low + 3}})
-		if v := (r2.Vec{X: u, Y: up - 6}); s.shows(v) {
-			p := s.on(v)
-			s.text(p.X, p.Y, "middle", fmt.Sprintf("%s: Z %s", mm(along), measure.FormatMM(up, 2)))
-		}
-		if v := (r2.Vec{X: u, Y: low + 4}); s.shows(v) {
-			p := s.on(v)
-			s.text(p.X, p.Y, "middle", fmt.Sprintf("Z %s", measure.FormatMM(low, 2)))
-		}
+		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatMM(up, 2)))
+		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatMM(low, 2)))
 	}
 }
 
-// marks draws the named places.
+// height writes a height under its tick; near an end of the side, where that line
+// would run through it, and near the margins, beside it.
+func (s *sheet) height(v r2.Vec, text string) {
+	if !s.shows(v) {
+		return
+	}
+	p := s.on(v)
+	spots := beside(p)
+	if half := textWidth(text) / 2; v.X-half > s.first && v.X+half < s.last {
+		spots = append([]spot{{"middle", p}}, spots...)
+	}
+	s.text([]string{text}, spots...)
+}
+
+// beside returns the spots at the right and at the left of a place.
+func beside(p r2.Vec) []spot {
+	return []spot{{"start", r2.Vec{X: p.X + 1, Y: p.Y}}, {"end", r2.Vec{X: p.X - 1, Y: p.Y}}}
+}
+
+// longestName of a place that is written out, mm.
+const longestName = 60.0
+
+// marks draws the named places, with their names half way down the side or, where
+// other texts are, above and below that.
 func (s *sheet) marks() {
 	for _, m := range s.p.Marks {
 		up, low := s.heights(m.U)
 		s.line("mark", dotted, []r2.Vec{{X: m.U, Y: up}, {X: m.U, Y: low}})
-		if v := (r2.Vec{X: m.U, Y: (up+low)/2 + 2}); s.shows(v) {
-			p := s.on(v)
-			s.text(p.X+1, p.Y, "start", m.Name)
+		var spots []spot
+		for _, off := range [...]float64{0, 1, -1, 2, -2, 3, -3} {
+			if v := (r2.Vec{X: m.U, Y: (up+low)/2 + 2 + float64(off*2.5*lineFeed)}); s.shows(v) {
+				spots = append(spots, beside(s.on(v))...)
+			}
 		}
-		if v := (r2.Vec{X: m.U, Y: (up+low)/2 - 2}); s.shows(v) {
-			p := s.on(v)
-			s.text(p.X+1, p.Y, "start", mm(math.Round(100*s.along(m.U))/100)+" mm")
-		}
+		s.text([]string{shortened(m.Name, longestName), measure.Trim(measure.FormatMM(s.along(m.U), 2)) + " mm"}, spots...)
 	}
 }
 
@@ -257,17 +262,19 @@ func (s *sheet) crosses() {
 		s.line("register", thin, []r2.Vec{{X: v.X - arm, Y: v.Y}, {X: v.X + arm, Y: v.Y}})
 		s.line("register", thin, []r2.Vec{{X: v.X, Y: v.Y - arm}, {X: v.X, Y: v.Y + arm}})
 		p := s.on(v)
-		s.text(p.X, p.Y+7, "middle", name)
+		s.taken = append(s.taken, r2.Box{Min: r2.Vec{X: p.X - arm, Y: p.Y - arm}, Max: r2.Vec{X: p.X + arm, Y: p.Y + arm}})
+		// Two tens of sheets in both ways make a name that needs room beside.
+		s.text([]string{name}, spot{"middle", r2.Vec{X: p.X, Y: p.Y + 7}}, spot{"start", r2.Vec{X: p.X - arm, Y: p.Y + 7}}, spot{"end", r2.Vec{X: p.X + arm, Y: p.Y + 7}})
 	}
 	for side := range 2 {
 		if col := s.c - 1 + side; col >= 0 && col < s.columns-1 {
-			u := s.left + float64(col+1)*(s.wide-overlap) + overlap/2
+			u := s.left + float64(float64(col+1)*(s.wide-overlap)) + overlap/2
 			for i, z := range [...]float64{c.Y - 8, c.Y - s.high + 8} {
 				cross(r2.Vec{X: u, Y: z}, fmt.Sprintf("%d.%d%c", col+1, s.r+1, "ab"[i]))
 			}
 		}
 		if row := s.r - 1 + side; row >= 0 && row < s.rows-1 {
-			z := s.top - float64(row+1)*(s.high-overlap) - overlap/2
+			z := s.top - float64(float64(row+1)*(s.high-overlap)) - overlap/2
 			for i, u := range [...]float64{c.X + 20, c.X + s.wide - 20} {
 				cross(r2.Vec{X: u, Y: z}, fmt.Sprintf("%d.%d%c", s.c+1, row+1, "cd"[i]))
 			}
@@ -279,11 +286,11 @@ func (s *sheet) crosses() {
 func (s *sheet) bars() {
 	y := s.paper.Height - margin - 3
 	for i, long := range [...]float64{50, 50.8} {
-		x := margin + 10 + float64(i)*90
+		x := margin + 10 + float64(float64(i)*90)
 		s.printf(`<path class="bar" d="M%s %s L%s %s"%s/>`, mm(x), mm(y), mm(x+long), mm(y), finished)
 		for _, end := range [...]float64{x, x + long} {
 			s.printf(`<path class="bar-end" d="M%s %s L%s %s"%s/>`, mm(end), mm(y-2), mm(end), mm(y+2), finished)
 		}
-		s.text(x, y-3, "start", [...]string{"50 mm: measure it on the print", "2 in"}[i])
+		s.text([]string{[...]string{"50 mm: measure it on the print", "2 in"}[i]}, spot{"start", r2.Vec{X: x, Y: y - 3}})
 	}
 }

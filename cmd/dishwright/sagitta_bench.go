@@ -1,0 +1,148 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"text/tabwriter"
+
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+)
+
+// gaugeRow is a height of a dome at a distance from its middle.
+type gaugeRow struct {
+	Distance float64 `json:"distance_mm"`
+	Fall     float64 `json:"fall_mm"`   // under the middle
+	Height   float64 `json:"height_mm"` // over the line between the ends: a brace's arc
+}
+
+// tradeRadius is a radius that is often named, and whether it lies in the interval.
+type tradeRadius struct {
+	Name   string  `json:"name"`
+	Radius float64 `json:"radius_mm"`
+	Depth  float64 `json:"depth_mm"` // over the chord at hand
+	Within bool    `json:"within"`
+}
+
+// mostRows of a table: more is no table for a bench.
+const mostRows = 1000
+
+// table returns the heights at each step from the middle to the end, the end itself
+// among them.
+func (s arc) table(step float64) ([]gaugeRow, error) {
+	if s.chord/2/step > mostRows {
+		return nil, tell.Errorf("a longer step", "a step of %s mm makes more than %d rows", num(step, 4), mostRows)
+	}
+	var rows []gaugeRow
+	for k := 0; ; k++ {
+		d := math.Min(float64(k)*step, s.chord/2)
+		fall := dish.Drop(s.radius, math.Min(d, s.radius))
+		rows = append(rows, gaugeRow{digits(d), digits(fall), digits(math.Max(0, s.depth-fall))})
+		if d >= s.chord/2 {
+			return rows, nil
+		}
+	}
+}
+
+// writeTable writes the heights, to the marks of a rule too.
+func writeTable(w io.Writer, rows []gaugeRow) error {
+	fmt.Fprintln(w, "\nheights: the fall from the middle, and the height over the line between the ends")
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
+	fmt.Fprintln(t, "from the middle mm\tfall mm\tto 1/64 in\theight mm\tto 1/64 in\t")
+	for _, r := range rows {
+		mark := func(mm float64) string { text, _ := measure.Fraction(mm, 64); return text }
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t\n", num(r.Distance, 2), measure.FormatMM(r.Fall, 3), mark(r.Fall), measure.FormatMM(r.Height, 3), mark(r.Height))
+	}
+	return t.Flush()
+}
+
+// tradeFeet are the radii, in feet, that builders name most: common practice.
+var tradeFeet = []float64{10, 12, 15, 16, 18, 20, 25, 28, 30, 40}
+
+// which returns between which radii the dome lies, its depth being known within so
+// much either way (mm), and the trade's radii in there or, where there is none, the
+// nearest on either side. The upper limit is +Inf where the depth may be nought.
+func (s arc) which(within float64) (low, high float64, near []tradeRadius, err error) {
+	if within >= s.chord/2-s.depth {
+		return 0, 0, nil, tell.Errorf("how well the depth is known, such as 0.1 mm", "a tolerance of %s mm leaves nothing of a depth of %s mm", num(within, 4), num(s.depth, 4))
+	}
+	if low, err = dish.Radius(s.chord, s.depth+within); err != nil {
+		return 0, 0, nil, err
+	}
+	high = math.Inf(1)
+	if s.depth > within {
+		if high, err = dish.Radius(s.chord, s.depth-within); err != nil {
+			return 0, 0, nil, err
+		}
+	}
+	below, above := -1, -1
+	for i, feet := range tradeFeet {
+		R := measure.Foot.Size() * feet
+		switch {
+		case R < low:
+			below = i
+		case R <= high:
+			near = append(near, s.trade(feet, true))
+		case above < 0:
+			above = i
+		}
+	}
+	if len(near) == 0 {
+		for _, i := range [...]int{below, above} {
+			if i >= 0 {
+				near = append(near, s.trade(tradeFeet[i], false))
+			}
+		}
+	}
+	return low, high, near, nil
+}
+
+func (s arc) trade(feet float64, within bool) tradeRadius {
+	R := measure.Foot.Size() * feet
+	depth := 0.0
+	if s.chord <= 2*R {
+		depth = dish.Drop(R, s.chord/2)
+	}
+	return tradeRadius{num(feet, 1) + " ft", R, digits(depth), within}
+}
+
+// writeWhich says which dish it is.
+func writeWhich(w io.Writer, within, low, high float64, near []tradeRadius) {
+	to := "a flat"
+	if !math.IsInf(high, 1) {
+		to = num(high, 0) + " mm (" + num(high/304.8, 2) + " ft)"
+	}
+	writeWrapped(w, "\nwhich dish: ", fmt.Sprintf("with the depth known within %s mm, %s mm (%s ft) to %s", num(within, 4), num(low, 0), num(low/304.8, 2), to))
+	for _, r := range near {
+		word := "not in there, the nearest often named"
+		if r.Within {
+			word = "in there"
+		}
+		fmt.Fprintf(w, "  %s: depth %s mm, %s\n", r.Name, measure.FormatMM(r.Depth, 3), word)
+	}
+}
+
+// withArc turns an arc's length and one more into a radius and a chord.
+func withArc(given map[string]measure.Length) (radius, chord float64, err error) {
+	if len(given) != 2 {
+		return 0, 0, tell.Errorf(`such as --arc "601 mm" --radius "25 ft"`, "an arc's length takes one of --radius, --chord and --depth with it")
+	}
+	long := given["arc"].MM
+	if l, ok := given["radius"]; ok {
+		radius = l.MM
+		chord, err = dish.ChordOfArc(radius, long)
+	} else if l, ok := given["chord"]; ok {
+		chord = l.MM
+		radius, err = dish.RadiusOfArc(long, chord)
+	} else {
+		if radius, err = dish.RadiusOfArcDepth(long, given["depth"].MM); err == nil {
+			chord, err = dish.ChordOfArc(radius, math.Min(long, math.Pi*radius))
+		}
+	}
+	if err != nil {
+		return 0, 0, tell.Hint(err, "the arc is measured along the curve, over the chord")
+	}
+	return radius, chord, nil
+}

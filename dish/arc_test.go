@@ -1,0 +1,54 @@
+package dish_test
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"dishwright/dish"
+)
+
+// Machinery's Handbook, 31st ed., p. 50: r 12, depth 2: chord 13.27, arc 14.06.
+func TestHandbookArc(t *testing.T) {
+	R, err := dish.RadiusOfArcDepth(14.0565, 2)
+	require.NoError(t, err)
+	require.InDelta(t, 12, R, 1e-3)
+	R, err = dish.RadiusOfArc(14.0565, 13.2665)
+	require.NoError(t, err)
+	require.InDelta(t, 12, R, 1e-3)
+	c, err := dish.ChordOfArc(12, 14.0565)
+	require.NoError(t, err)
+	require.InDelta(t, 13.2665, c, 1e-4)
+}
+
+// Any two of radius, chord, depth and arc give the others back.
+func TestArcsRoundTrip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		R := rapid.Float64Range(1, 20000).Draw(t, "radius")
+		c := 2 * R * rapid.Float64Range(1e-3, 0.999).Draw(t, "share")
+		s := dish.Arc(R, c)
+		h, err := dish.Sagitta(R, c)
+		require.NoError(t, err)
+		back, err := dish.ChordOfArc(R, s)
+		require.NoError(t, err)
+		require.InEpsilon(t, c, back, 1e-9)
+		got, err := dish.RadiusOfArcDepth(s, h)
+		require.NoError(t, err)
+		require.InEpsilon(t, R, got, 1e-8)
+		if c > 0.02*R { // else an arc and its chord hardly differ
+			got, err = dish.RadiusOfArc(s, c)
+			require.NoError(t, err)
+			require.InEpsilon(t, R, got, 1e-6)
+		}
+	})
+	for _, bad := range [][2]float64{{10, 10}, {10, 11}, {10, 5}, {0, 0}, {math.NaN(), 1}, {1, math.NaN()}} {
+		_, err := dish.RadiusOfArc(bad[0], bad[1])
+		require.Error(t, err)
+	}
+	_, err := dish.RadiusOfArcDepth(10, 4)
+	require.Error(t, err)
+	_, err = dish.ChordOfArc(1, 4)
+	require.Error(t, err)
+}
