@@ -1,6 +1,7 @@
 package draw
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"unicode/utf8"
@@ -32,15 +33,21 @@ const (
 	rankLabel
 )
 
-// Rim draws the outline of a body from above with labels beside it. It panics
-// where the outline has no size.
+// Rim draws the outline of a body from above with labels beside it, those that find
+// no room left out: half a number would be a wrong one. It panics where the outline
+// has fewer than three points, one that is not finite, or no size either way.
 func Rim(v RimView, o Options) string {
 	f := rimFrame(v, o)
 	g := newGrid(f.w, f.h)
 	line := func(points []Point, glyph func(w way) rune, rank uint8) {
 		outline(f, points, func(col, row int, w way) { g.put(col, row, glyph(w), rank, 0) })
 	}
-	round := func(points []Point) []Point { return append(append([]Point(nil), points...), points[0]) }
+	round := func(points []Point) []Point {
+		if len(points) == 0 {
+			return nil
+		}
+		return append(append([]Point(nil), points...), points[0])
+	}
 	line(round(v.Outline), func(way) rune { return 'o' }, rankEdge)
 	for _, b := range v.Braces {
 		line(b, func(way) rune { return '.' }, rankBrace)
@@ -48,8 +55,10 @@ func Rim(v RimView, o Options) string {
 	for _, b := range v.Blocks {
 		line(round(b), func(w way) rune { return w.glyph(o.Blocks) }, rankBlock)
 	}
+	apex := false
 	if v.Apex != nil {
 		col, row := f.cellAt(*v.Apex)
+		apex = col >= 0 && col < f.w && row >= 0 && row < f.h
 		g.put(col, row, '+', rankTop, 0)
 	}
 	middle := boxMiddle(v.Outline)
@@ -61,20 +70,20 @@ func Rim(v RimView, o Options) string {
 	for n := range g.h {
 		b.WriteString(g.row(n, o.Colour) + "\n")
 	}
-	wrap(&b, o.width(), "key:", rimKey(v))
+	wrap(&b, o.width(), "key:", rimKey(v, apex, o.Blocks))
 	return b.String()
 }
 
-func rimKey(v RimView) []string {
+func rimKey(v RimView, apex, blocks bool) []string {
 	key := []string{"o outside of the sides"}
-	if v.Apex != nil {
+	if apex {
 		key = append(key, "+ apex of the top")
 	}
 	if len(v.Braces) > 0 {
 		key = append(key, ". braces")
 	}
 	if len(v.Blocks) > 0 {
-		key = append(key, "- | blocks")
+		key = append(key, fmt.Sprintf("%c %c blocks", level.glyph(blocks), upright.glyph(blocks)))
 	}
 	return key
 }
@@ -100,7 +109,7 @@ func rimFrame(v RimView, o Options) frame {
 		panic("draw: an outline without size")
 	}
 	lo, hi := box(v.Outline)
-	if !(hi.X > lo.X) || !(hi.Y > lo.Y) || !lo.finite() || !hi.finite() {
+	if span := (Point{hi.X - lo.X, hi.Y - lo.Y}); !(span.X > 0) || !(span.Y > 0) || !span.finite() {
 		panic("draw: an outline without size")
 	}
 	long := 0
@@ -110,13 +119,14 @@ func rimFrame(v RimView, o Options) frame {
 	long = min(long, o.width()/4)
 	per := (hi.X - lo.X) / float64(o.width()-2*long)
 	per = math.Max(per, (hi.Y-lo.Y)/(2*(tallest-2)))
-	lo = Point{lo.X - float64(long)*per, lo.Y - 2*per}
-	hi = Point{hi.X + float64(long)*per, hi.Y + 2*per}
+	side := float64(float64(long) * per)
+	lo = Point{lo.X - side, lo.Y - float64(2*per)}
+	hi = Point{hi.X + side, hi.Y + float64(2*per)}
 	return newFrame(lo, hi, o.width())
 }
 
 // putLabel writes a label beside its place, on the side away from the middle, at
-// the nearest of some places where it covers nothing.
+// the nearest of some places where it covers nothing and is not cut off, if any.
 func putLabel(g *grid, f frame, l Label, middle Point) {
 	text := []rune(l.Text)
 	n := len(text)
@@ -146,16 +156,13 @@ func putLabel(g *grid, f frame, l Label, middle Point) {
 			places = append(places, [2]int{beside(gap - 2), row + down}, [2]int{col - n/2, row + gap*down})
 		}
 	}
-	at := places[0]
 	for _, p := range places {
 		if p[0] >= 0 && p[0]+n <= g.w && p[1] >= 0 && p[1] < g.h && g.free(p[0]-1, p[1], n+2) {
-			at = p
-			break
+			for i, c := range text {
+				g.put(p[0]+i, p[1], c, rankLabel, 0)
+			}
+			return
 		}
-	}
-	at[0] = max(0, min(at[0], g.w-n))
-	for i, c := range text {
-		g.put(at[0]+i, at[1], c, rankLabel, 0)
 	}
 }
 

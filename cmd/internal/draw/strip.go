@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dishwright/dish/measure"
@@ -17,14 +18,17 @@ type StripView struct {
 
 // Strip draws a side unrolled flat. Heights are drawn larger than they are, each
 // edge at its own scale, and the first line says by how much: between the edges
-// nothing is to be seen, so that part is left out. It panics where there is no
-// edge.
+// nothing is to be seen, so that part is left out. It panics where an edge has fewer
+// than two points, one that is not finite, or where the edges have no length.
 func Strip(v StripView, o Options) string {
 	if len(v.Upper) < 2 || len(v.Lower) < 2 {
 		panic("draw: a side without edges")
 	}
 	const rows = 7 // for each edge
 	lo, hi := box(append(append([]Point(nil), v.Upper...), v.Lower...))
+	if span := (Point{hi.X - lo.X, hi.Y - lo.Y}); !(span.X > 0) || !span.finite() {
+		panic("draw: a side without edges")
+	}
 	columns := o.width() - gutter
 	per := (hi.X - lo.X) / float64(columns)
 	scale := func(edge []Point) float64 { // mm per row
@@ -59,13 +63,17 @@ func Strip(v StripView, o Options) string {
 // marksLine writes the names of places under them, those that find no room left
 // out.
 func marksLine(marks []Label, left, per float64, columns int) string {
-	foot := []byte(strings.Repeat(" ", gutter+columns))
+	foot := []rune(strings.Repeat(" ", gutter+columns))
 	free := 0
 	for _, m := range marks {
-		n := len(m.Text)
-		at := max(0, min(gutter+int((m.At.X-left)/per)-n/2, len(foot)-n))
+		text := []rune(m.Text)
+		col := edge((m.At.X-left)/per, columns)
+		if col < 0 || col > columns || len(text) > len(foot) {
+			continue
+		}
+		at := max(0, min(gutter+col-len(text)/2, len(foot)-len(text)))
 		if at >= free {
-			free = at + copy(foot[at:], m.Text) + 1
+			free = at + copy(foot[at:], text) + 1
 		}
 	}
 	return strings.TrimRight(string(foot), " ") + "\n"
@@ -86,28 +94,24 @@ type SandingStep struct{ By, Touched float64 }
 const levels = ".123456789#"
 
 // Sanding draws how much has to come off round the rim, and how the dish touches
-// more and more of it.
+// more and more of it: each column says what is left where it begins, or that
+// something is missing in it. It panics where Left is empty or holds what is no
+// finite number.
 func Sanding(v SandingView, o Options) string {
-	var b strings.Builder
+	if len(v.Left) == 0 {
+		panic("draw: nothing to sand")
+	}
 	most := 0.0
 	for _, l := range v.Left {
+		if math.IsNaN(l) || math.IsInf(l, 0) {
+			panic("draw: what is left is no number")
+		}
 		most = math.Max(most, l)
 	}
+	var b strings.Builder
 	columns := o.width() - gutter
 	b.WriteString(Text(fmt.Sprintf("to come off round the rim, from the tail over the right side to the head and back: # is %s mm, 5 half of it, v missing", measure.FormatMM(most, 2)), o))
-	line := make([]byte, columns)
-	for i := range line {
-		l := v.Left[i*len(v.Left)/columns]
-		switch {
-		case l < 0:
-			line[i] = 'v'
-		case most == 0:
-			line[i] = levels[0]
-		default:
-			line[i] = levels[int(math.Round(l/most*float64(len(levels)-1)))]
-		}
-	}
-	b.WriteString(strings.Repeat(" ", gutter) + string(line) + "\n")
+	b.WriteString(strings.Repeat(" ", gutter) + sandingLine(v.Left, most, columns) + "\n")
 	b.WriteString(marksLine(v.Marks, 0, 1/float64(columns), columns))
 	if len(v.Steps) == 0 {
 		return b.String()
@@ -115,8 +119,34 @@ func Sanding(v SandingView, o Options) string {
 	b.WriteString("touched as the rim comes down\n")
 	bar := o.width() - 24
 	for _, s := range v.Steps {
-		n := int(math.Round(s.Touched * float64(bar)))
-		fmt.Fprintf(&b, "%8s mm |%s%s| %5s %%\n", measure.FormatMM(s.By, 2), strings.Repeat("=", n), strings.Repeat(" ", bar-n), measure.FormatMM(100*s.Touched, 1))
+		n := int(math.Round(share(s.Touched) * float64(bar)))
+		fmt.Fprintf(&b, "%8s mm |%s%s| %5s %%\n", measure.FormatMM(s.By, 2), strings.Repeat("=", n), strings.Repeat(" ", bar-n), measure.FormatMM(100*share(s.Touched), 1))
 	}
 	return b.String()
+}
+
+// share keeps a share between nothing and all, what is no number being nothing.
+func share(v float64) float64 {
+	if math.IsNaN(v) {
+		return 0
+	}
+	return math.Max(0, math.Min(v, 1))
+}
+
+// sandingLine writes a character for each column.
+func sandingLine(left []float64, most float64, columns int) string {
+	line := make([]byte, columns)
+	for i := range line {
+		from := i * len(left) / columns
+		l := left[from]
+		switch {
+		case slices.Min(left[from:max(from+1, (i+1)*len(left)/columns)]) < 0:
+			line[i] = 'v'
+		case most == 0:
+			line[i] = levels[0]
+		default:
+			line[i] = levels[int(math.Round(l/most*float64(len(levels)-1)))]
+		}
+	}
+	return string(line)
 }

@@ -7,54 +7,75 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
 
 	"dishwright/cmd/internal/pattern"
 )
 
-// page is a sheet as an XML reader sees it.
-type page struct {
-	Width   string `xml:"width,attr"`
-	Height  string `xml:"height,attr"`
-	ViewBox string `xml:"viewBox,attr"`
-	Title   string `xml:"title"`
-	Desc    string `xml:"desc"`
-	Paths   []struct {
-		Class string `xml:"class,attr"`
-		D     string `xml:"d,attr"`
-		Dash  string `xml:"stroke-dasharray,attr"`
-	} `xml:"path"`
-	Texts []struct {
-		X    float64 `xml:"x,attr"`
-		Y    float64 `xml:"y,attr"`
-		Text string  `xml:",chardata"`
-	} `xml:"text"`
+// line is a path of straight lines on a sheet.
+type line struct {
+	Class string `xml:"class,attr"`
+	D     string `xml:"d,attr"`
+	Dash  string `xml:"stroke-dasharray,attr"`
 }
 
-func read(t *testing.T, data []byte) page {
+// text is a text on a sheet.
+type text struct {
+	X      float64 `xml:"x,attr"`
+	Y      float64 `xml:"y,attr"`
+	Anchor string  `xml:"text-anchor,attr"`
+	Text   string  `xml:",chardata"`
+}
+
+// page is a sheet as an XML reader sees it.
+type page struct {
+	XMLName xml.Name `xml:"http://www.w3.org/2000/svg svg"`
+	Width   string   `xml:"width,attr"`
+	Height  string   `xml:"height,attr"`
+	ViewBox string   `xml:"viewBox,attr"`
+	Size    float64  `xml:"font-size,attr"`
+	Title   string   `xml:"title"`
+	Desc    string   `xml:"desc"`
+	Paths   []line   `xml:"path"`
+	Texts   []text   `xml:"text"`
+	Others  []struct {
+		XMLName xml.Name
+	} `xml:",any"`
+}
+
+// read reads a sheet; it holds nothing but a title, a description, paths and texts.
+func read(t require.TestingT, data []byte) page {
 	var p page
 	require.NoError(t, xml.Unmarshal(data, &p))
+	require.Empty(t, p.Others)
 	return p
 }
 
+// points returns the corners of a path.
+func (l line) points(t require.TestingT) (run []r2.Vec) {
+	fields := strings.Fields(strings.NewReplacer("M", " ", "L", " ").Replace(l.D))
+	require.Equal(t, byte('M'), l.D[0])
+	require.Zero(t, len(fields)%2)
+	for i := 1; i < len(fields); i += 2 {
+		x, err := strconv.ParseFloat(fields[i-1], 64)
+		require.NoError(t, err)
+		y, err := strconv.ParseFloat(fields[i], 64)
+		require.NoError(t, err)
+		run = append(run, r2.Vec{X: x, Y: y})
+	}
+	return run
+}
+
 // runs returns the points of all paths of a class.
-func (p page) runs(t *testing.T, class string) (all [][]r2.Vec) {
+func (p page) runs(t require.TestingT, class string) (all [][]r2.Vec) {
 	for _, one := range p.Paths {
-		if one.Class != class {
-			continue
+		if one.Class == class {
+			all = append(all, one.points(t))
 		}
-		fields := strings.Fields(strings.NewReplacer("M", " ", "L", " ").Replace(one.D))
-		var run []r2.Vec
-		for i := 1; i < len(fields); i += 2 {
-			x, err := strconv.ParseFloat(fields[i-1], 64)
-			require.NoError(t, err)
-			y, err := strconv.ParseFloat(fields[i], 64)
-			require.NoError(t, err)
-			run = append(run, r2.Vec{X: x, Y: y})
-		}
-		all = append(all, run)
 	}
 	return all
 }
@@ -148,14 +169,8 @@ func TestSheetsPutTogether(t *testing.T) {
 					}
 				}
 				for _, one := range g.Paths {
-					for _, run := range (page{Paths: []struct {
-						Class string `xml:"class,attr"`
-						D     string `xml:"d,attr"`
-						Dash  string `xml:"stroke-dasharray,attr"`
-					}{one}}).runs(t, one.Class) {
-						for _, v := range run {
-							require.True(t, v.X >= 10-1e-3 && v.X <= sheet.Width-10+1e-3 && v.Y >= 10 && v.Y <= sheet.Height-10+1e-3, "%s %v", one.Class, v)
-						}
+					for _, v := range one.points(t) {
+						require.True(t, v.X >= 10-1e-3 && v.X <= sheet.Width-10+1e-3 && v.Y >= 10 && v.Y <= sheet.Height-10+1e-3, "%s %v", one.Class, v)
 					}
 				}
 				for _, x := range g.Texts {
@@ -217,23 +232,115 @@ func TestLines(t *testing.T) {
 
 func TestWrongPatterns(t *testing.T) {
 	good := side(200, 60)
-	for name, change := range map[string]func(*pattern.Pattern){
-		"nothing":   func(p *pattern.Pattern) { *p = pattern.Pattern{} },
-		"one point": func(p *pattern.Pattern) { p.Upper = p.Upper[:1] },
-		"no number": func(p *pattern.Pattern) { p.Lower[3].Y = math.NaN() },
-		"backwards": func(p *pattern.Pattern) { p.Upper[3].X = -5 },
-		"huge":      func(p *pattern.Pattern) { p.Upper[len(p.Upper)-1].X = 1e9 },
-		"long":      func(p *pattern.Pattern) { p.Upper[len(p.Upper)-1].X, p.Lower[len(p.Lower)-1].Y = 9e3, -9e3 },
-		"allowance": func(p *pattern.Pattern) { p.Allowance = -1 },
-		"trim":      func(p *pattern.Pattern) { p.TrimHead = math.Inf(1) },
+	for _, tt := range []struct {
+		name, message string
+		change        func(*pattern.Pattern)
+	}{
+		{"nothing", "needs two points", func(p *pattern.Pattern) { *p = pattern.Pattern{} }},
+		{"one point", "needs two points", func(p *pattern.Pattern) { p.Upper = p.Upper[:1] }},
+		{"more than the memory has room for", "needs two points", func(p *pattern.Pattern) { p.Lower = make([]r2.Vec, 200_001) }},
+		{"no number", "in numbers", func(p *pattern.Pattern) { p.Lower[3].Y = math.NaN() }},
+		{"no number along", "in numbers", func(p *pattern.Pattern) { p.Upper[0].X = math.NaN() }},
+		{"endless", "in numbers", func(p *pattern.Pattern) { p.Upper[9].Y = math.Inf(-1) }},
+		{"backwards", "from the tail to the head", func(p *pattern.Pattern) { p.Upper[3].X = -5 }},
+		{"huge", "up to 10 m", func(p *pattern.Pattern) { p.Upper[len(p.Upper)-1].X = 1e9 }},
+		{"many sheets", "sheets; at most 200", func(p *pattern.Pattern) {
+			p.Upper[len(p.Upper)-1].X, p.Lower[len(p.Lower)-1] = 9e3, r2.Vec{X: 9e3, Y: -9e3}
+		}},
+		{"one edge longer", "the same for both", func(p *pattern.Pattern) { p.Lower[len(p.Lower)-1].X = 201 }},
+		{"one edge further off", "the same for both", func(p *pattern.Pattern) { p.Lower[0].X = -1 }},
+		{"no length", "run over one length", func(p *pattern.Pattern) {
+			p.Upper, p.Lower, p.Marks = []r2.Vec{{X: 1}, {X: 1}}, []r2.Vec{{X: 1, Y: -1}, {X: 1, Y: -2}}, nil
+		}},
+		{"a place before the tail", `"tail" does not lie on the side`, func(p *pattern.Pattern) { p.Marks[0].U = -1 }},
+		{"a place nowhere", `"head" does not lie on the side`, func(p *pattern.Pattern) { p.Marks[2].U = math.NaN() }},
+		{"allowance", "nought or more", func(p *pattern.Pattern) { p.Allowance = -1 }},
+		{"allowance without a number", "nought or more", func(p *pattern.Pattern) { p.Allowance = math.NaN() }},
+		{"trim", "nought or more", func(p *pattern.Pattern) { p.TrimHead = math.Inf(1) }},
+		{"trim at the tail", "nought or more", func(p *pattern.Pattern) { p.TrimTail = -0.1 }},
 	} {
 		p := side(200, 60)
-		change(&p)
-		_, err := pattern.Pages(p, paper(t, "a4"))
-		require.Error(t, err, name)
+		tt.change(&p)
+		pages, err := pattern.Pages(p, paper(t, "a4"))
+		require.ErrorContains(t, err, tt.message, tt.name)
+		require.Nil(t, pages, tt.name)
+	}
+	for _, sheet := range []pattern.Paper{{}, {Width: 189, Height: 210}, {Width: 297, Height: 119}, {Width: math.NaN(), Height: 210}, {Width: 297, Height: math.Inf(1)}, {Width: -297, Height: -210}} {
+		_, err := pattern.Pages(good, sheet)
+		require.ErrorContains(t, err, "a paper has at least 190 by 120 mm", "%v", sheet)
 	}
 	_, err := pattern.Pages(good, paper(t, "a4"))
 	require.NoError(t, err)
-	_, err = pattern.PaperNamed("A4")
-	require.ErrorContains(t, err, "not known")
+}
+
+// TestPapers: ISO 216 has A4 as 210 mm by 297 mm; letter paper is 8 1/2 in by 11 in.
+func TestPapers(t *testing.T) {
+	a4, letter := paper(t, "a4"), paper(t, "letter")
+	require.Equal(t, []float64{297, 210}, []float64{a4.Width, a4.Height})
+	require.InDeltaSlice(t, []float64{11 * 25.4, 8.5 * 25.4}, []float64{letter.Width, letter.Height}, 1e-9)
+	for _, name := range []string{"A4", "a5", ""} {
+		_, err := pattern.PaperNamed(name)
+		require.ErrorContains(t, err, "not known")
+		var h interface{ Hints() []string }
+		require.ErrorAs(t, err, &h)
+		require.NotEmpty(t, h.Hints()[0])
+	}
+}
+
+// TestNeverPanics: any numbers at all give pages that an XML reader takes, the same
+// bytes twice, or an error.
+func TestNeverPanics(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		odd := rapid.SampledFrom([]float64{0, -1, 1, 50, 1e-300, 300, 9999, 1e4, 1e300, math.MaxFloat64, math.NaN(), math.Inf(1), math.Inf(-1)})
+		number := rapid.OneOf(rapid.Float64Range(0, 500), rapid.Float64Range(0, 500), rapid.Float64Range(0, 500), odd)
+		p := invented(t)
+		for range rapid.IntRange(1, 3).Draw(t, "changes") {
+			at := rapid.IntRange(0, len(p.Upper)-1).Draw(t, "at")
+			to := []*float64{&p.Upper[at].X, &p.Upper[at].Y, &p.Lower[at].X, &p.Lower[at].Y, &p.Allowance, &p.TrimTail, &p.TrimHead}
+			if len(p.Marks) > 0 {
+				to = append(to, &p.Marks[0].U)
+			}
+			*to[rapid.IntRange(0, len(to)-1).Draw(t, "what")] = number.Draw(t, "number")
+		}
+		p.Name, p.Notes = rapid.String().Draw(t, "name"), []string{rapid.String().Draw(t, "note")}
+		sheet := pattern.Paper{Width: 297, Height: 210}
+		if rapid.IntRange(0, 9).Draw(t, "odd paper") == 0 {
+			sheet.Width, sheet.Height = number.Draw(t, "width"), number.Draw(t, "height")
+		}
+		pages, err := pattern.Pages(p, sheet)
+		again, errAgain := pattern.Pages(p, sheet)
+		require.Equal(t, err, errAgain)
+		require.Equal(t, pages, again)
+		require.True(t, (err == nil) != (len(pages) == 0))
+		require.LessOrEqual(t, len(pages), 200)
+		for _, one := range pages {
+			for _, l := range read(t, one.SVG).Paths {
+				for _, v := range l.points(t) {
+					require.True(t, math.Abs(v.X) <= 1e4 && math.Abs(v.Y) <= 1e4)
+				}
+			}
+		}
+	})
+}
+
+// TestMost: the most points on the most sheets take a moment, and memory for each
+// point once for every line it is drawn in.
+func TestMost(t *testing.T) {
+	const n = 200_000
+	p := pattern.Pattern{Name: "the most", Allowance: 1, Upper: make([]r2.Vec, n), Lower: make([]r2.Vec, n)}
+	for i := range n {
+		u := 5000 * float64(i) / (n - 1)
+		p.Upper[i], p.Lower[i] = r2.Vec{X: u, Y: 0}, r2.Vec{X: u, Y: -1300}
+	}
+	began := time.Now()
+	pages, err := pattern.Pages(p, paper(t, "a4"))
+	require.NoError(t, err)
+	require.Len(t, pages, 19*9)
+	size := 0
+	for _, one := range pages {
+		size += len(one.SVG)
+	}
+	// At most 17 letters for a point: "9999.999 9999.999", and a blank; and a sheet's rest.
+	require.Less(t, size, 2*4*n*18+len(pages)*20_000)
+	require.Less(t, time.Since(began), 20*time.Second)
 }

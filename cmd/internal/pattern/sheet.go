@@ -23,11 +23,15 @@ type sheet struct {
 func (l layout) sheet(c, r int) []byte {
 	s := &sheet{layout: l, c: c, r: r}
 	n, total := r*l.columns+c+1, l.columns*l.rows
+	pieces := "on one sheet"
+	if total > 1 {
+		pieces = fmt.Sprintf("in %d sheets that overlap by %s mm where the numbered crosses lie on each other", total, mm(overlap))
+	}
 	number := fmt.Sprintf(", sheet %d of %d", n, total)
 	s.printf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="sans-serif" font-size="%s" fill="none" stroke="black" stroke-width="0.25">`,
 		mm(l.paper.Width), mm(l.paper.Height), mm(l.paper.Width), mm(l.paper.Height), mm(letter))
 	s.printf(`<title>%s</title>`, escaped(l.p.Name+number))
-	s.printf(`<desc>%s</desc>`, escaped("A side unrolled flat at true size, in millimetres, in "+fmt.Sprint(total)+" sheets that overlap by 10 mm where the numbered crosses lie on each other. "+strings.Join(l.p.Notes, " ")))
+	s.printf(`<desc>%s</desc>`, escaped("A side unrolled flat at true size, in millimetres, "+pieces+". "+strings.Join(l.p.Notes, " ")))
 	s.heading(number + ": print at 100 %, without fitting to the page")
 	s.bars()
 	s.crosses()
@@ -145,12 +149,22 @@ const (
 
 // edges draws the two edges, and the lines to cut to.
 func (s *sheet) edges() {
-	s.line("upper", finished, s.p.Upper)
-	s.line("lower", finished, s.p.Lower)
+	upper, lower := s.part(s.p.Upper), s.part(s.p.Lower)
+	s.line("upper", finished, upper)
+	s.line("lower", finished, lower)
 	if s.p.Allowance > 0 {
-		s.line("cut-upper", cutTo, raised(s.p.Upper, s.p.Allowance))
-		s.line("cut-lower", cutTo, raised(s.p.Lower, -s.p.Allowance))
+		s.line("cut-upper", cutTo, raised(upper, s.p.Allowance))
+		s.line("cut-lower", cutTo, raised(lower, -s.p.Allowance))
 	}
+}
+
+// part returns the points of an edge that lie along the sheet, and one more at either
+// end, so that many sheets take no longer than one.
+func (s *sheet) part(edge []r2.Vec) []r2.Vec {
+	left := s.corner().X
+	from := sort.Search(len(edge), func(i int) bool { return edge[i].X >= left })
+	to := sort.Search(len(edge), func(i int) bool { return edge[i].X > left+s.wide })
+	return edge[max(0, from-1):min(len(edge), to+1)]
 }
 
 func raised(edge []r2.Vec, by float64) []r2.Vec {
@@ -210,21 +224,26 @@ func (s *sheet) ticks() {
 		up, low := s.heights(u)
 		s.line("tick", thin, []r2.Vec{{X: u, Y: up}, {X: u, Y: up - 3}})
 		s.line("tick", thin, []r2.Vec{{X: u, Y: low}, {X: u, Y: low + 3}})
-		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatMM(up, 2)))
-		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatMM(low, 2)))
+		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatMM(up, 2)), lineFeed)
+		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatMM(low, 2)), -lineFeed)
 	}
 }
 
 // height writes a height under its tick; near an end of the side, where that line
-// would run through it, and near the margins, beside it.
-func (s *sheet) height(v r2.Vec, text string) {
+// would run through it, and near the margins, beside it; and further inward, in steps,
+// where a cross is.
+func (s *sheet) height(v r2.Vec, text string, step float64) {
 	if !s.shows(v) {
 		return
 	}
-	p := s.on(v)
-	spots := beside(p)
-	if half := textWidth(text) / 2; v.X-half > s.first && v.X+half < s.last {
-		spots = append([]spot{{"middle", p}}, spots...)
+	half := textWidth(text) / 2
+	clear := v.X-half > s.first && v.X+half < s.last
+	var spots []spot
+	for p, k := s.on(v), 0; k < 5; p.Y, k = p.Y+step, k+1 {
+		if clear {
+			spots = append(spots, spot{"middle", p})
+		}
+		spots = append(spots, beside(p)...)
 	}
 	s.text([]string{text}, spots...)
 }
@@ -263,8 +282,9 @@ func (s *sheet) crosses() {
 		s.line("register", thin, []r2.Vec{{X: v.X, Y: v.Y - arm}, {X: v.X, Y: v.Y + arm}})
 		p := s.on(v)
 		s.taken = append(s.taken, r2.Box{Min: r2.Vec{X: p.X - arm, Y: p.Y - arm}, Max: r2.Vec{X: p.X + arm, Y: p.Y + arm}})
-		// Two tens of sheets in both ways make a name that needs room beside.
-		s.text([]string{name}, spot{"middle", r2.Vec{X: p.X, Y: p.Y + 7}}, spot{"start", r2.Vec{X: p.X - arm, Y: p.Y + 7}}, spot{"end", r2.Vec{X: p.X + arm, Y: p.Y + 7}})
+		p.Y += 7
+		// From 10.10a on a name is wider than the overlap.
+		s.text([]string{name}, spot{"middle", p}, spot{"start", r2.Vec{X: p.X - arm, Y: p.Y}}, spot{"end", r2.Vec{X: p.X + arm, Y: p.Y}})
 	}
 	for side := range 2 {
 		if col := s.c - 1 + side; col >= 0 && col < s.columns-1 {
