@@ -30,6 +30,9 @@ func Feasible(w Work, rough, finish string) Problems {
 	if _, ok := patternOf(w.Pattern); !ok {
 		ps.add("pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ")+", or auto")
 	}
+	if why := strange(w); why != "" {
+		ps.add("pattern", why, strings.Join(PatternsFor(w), ", ")+", or auto")
+	}
 	if w.Face.Kind != dish.Flat && w.Face.Rim > steepestFace*w.Face.Radius {
 		ps.add("radius", fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
 			fmt.Sprintf("a radius of at least %s for this diameter", mm(math.Ceil(w.Face.Rim/steepestFace))))

@@ -37,9 +37,6 @@ func planLaps(w Work, c path.Cutter) (passes, error) {
 	if l.budget.ridge <= 0 {
 		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
 	}
-	if mustClimb(l.tool, c) {
-		return nil, Problems{{"pattern", fmt.Sprintf("the mould's edge is steeper than %s may go down into stock, and laps go up and down", c.Name), "a ball cutter"}}
-	}
 	in, out := l.between()
 	round, stair := 0.0, l.budget.ridge/l.slope()
 	if l.tool.ball > 0 {
@@ -63,6 +60,13 @@ func planLaps(w Work, c path.Cutter) (passes, error) {
 			l.long += dist(q.X-p.X, q.Y-p.Y)
 		}
 	}
+	if deep := deepest(l.lines, l.tool.tip); deep > w.Blank.Thickness-w.Floor {
+		return nil, Problems{{"blank/thickness", fmt.Sprintf("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, mm(deep), mm(w.Floor)),
+			fmt.Sprintf("a blank of at least %s, or a thinner floor", mm(math.Ceil((w.Floor+deep)*10)/10))}}
+	}
+	if dives(c, l.lines, l.tool.tip) {
+		return nil, Problems{{"pattern", fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), "a ball cutter, or one with a greater ramp"}}
+	}
 	return l, nil
 }
 
@@ -71,6 +75,23 @@ func bandTool(w Work, c path.Cutter) tool {
 	t := newTool(w.Face, c)
 	t.low, t.foot = math.Inf(-1), math.Inf(1)
 	return t
+}
+
+// dives reports whether the way over the laps goes down more steeply than c may into
+// stock, in either sense. What counts is the slope along it: laps about the apex
+// hardly have any, however steep the face.
+func dives(c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64) bool {
+	if c.Core <= 0 {
+		return false
+	}
+	way := wayRound(lines)
+	for i := 1; i < len(way); i++ {
+		p, q := way[i-1], way[i]
+		if math.Abs(z(q.X, q.Y)-z(p.X, p.Y)) > float64(steep(c)*dist(q.X-p.X, q.Y-p.Y)) {
+			return true
+		}
+	}
+	return false
 }
 
 // slope returns the steepest slope that the band has, as a tangent.
@@ -121,7 +142,8 @@ func (l *laps) length() float64 { return l.long + float64(len(l.lines))*l.step }
 
 // lay lays the laps down, one after the other.
 func (l *laps) lay(b *builder, stands float64) error {
-	runLaps(b, l.cutter, l.lines, l.tool.tip, func(z float64) float64 { return z + stands })
+	// Nothing stands above the blank's top.
+	runLaps(b, l.cutter, l.lines, l.tool.tip, func(z float64) float64 { return math.Max(z, math.Min(0, z+stands)) })
 	return nil
 }
 
@@ -132,20 +154,16 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 	way := wayRound(lines)
 	lift := lifted(way, z)
 	line, first := lines[0], z(way[0].X, way[0].Y)+lift[0]
-	// The ramp comes down over the points before the first.
-	fall, need := steep(c), top(first)+2*airGap-first
-	m := 0
-	for down := 0.0; down < need; m++ {
+	// The ramp comes down over the points before the first, from above all that may
+	// stand over them: the farther back it begins, the higher that may be.
+	fall, m, highest := steep(c), 0, top(first)
+	for fallen := 0.0; fallen < highest+2*airGap-first; m++ {
 		p, q := before(line, m), before(line, m+1)
-		down += float64(fall * dist(q.X-p.X, q.Y-p.Y))
+		fallen += float64(fall * dist(q.X-p.X, q.Y-p.Y))
+		highest = math.Max(highest, top(z(q.X, q.Y)))
 	}
 	p := before(line, m)
-	highest := first
-	for k := range m + 1 {
-		p := before(line, k)
-		highest = math.Max(highest, top(z(p.X, p.Y)))
-	}
-	b.over(b.place(p.X, p.Y, z), math.Max(highest, top(first)))
+	b.over(b.place(p.X, p.Y, z), highest)
 	down := b.at.Z
 	for k := m - 1; k >= 0; k-- {
 		q := before(line, k)

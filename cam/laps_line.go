@@ -16,6 +16,9 @@ const (
 	sharpest = 0.985
 	// overlapPieces is how many pieces a lap runs on before it goes over to the next.
 	overlapPieces = 4
+	// wayOver is how many times as long as wide the way over to the next lap is: it
+	// turns by 18 degrees, and falls a third as steeply as the face does outward.
+	wayOver = 3
 )
 
 // offset returns the closed line at a distance outside the band's own (inside it
@@ -49,7 +52,7 @@ func offset(w Work, by float64) ([]r2.Vec, error) {
 			kept = append(kept, p)
 		}
 	}
-	if len(kept) < 8 || len(kept) < len(raw)/4 {
+	if len(kept) < 3 || len(kept) < len(raw)/4 {
 		return nil, Problems{{"mould/wall", fmt.Sprintf("a line %s %s the mould's inside comes to nothing there", mm(math.Abs(by)), side(by)), "a smaller cutter, or a narrower wall"}}
 	}
 	return joined(w, kept, by)
@@ -152,11 +155,26 @@ func wayRound(lines [][]r2.Vec) (way []r2.Vec) {
 		}
 		if k+1 < len(lines) {
 			end, next := way[len(way)-1], lines[k+1]
-			from = (nearest(next, end) + overlapPieces) % len(next)
+			from = nearest(next, end)
+			over := dist(next[from].X-end.X, next[from].Y-end.Y)
+			from = ahead(next, from, math.Max(overlapPieces*lapPiece, wayOver*over))
 			way = append(way, divided(end, next[from])[1:]...)
 		}
 	}
 	return way
+}
+
+// ahead returns the number of the point of a closed line that lies so far ahead of
+// point i along it, or a little farther.
+func ahead(line []r2.Vec, i int, far float64) int {
+	for range len(line) {
+		j := (i + 1) % len(line)
+		far -= dist(line[j].X-line[i].X, line[j].Y-line[i].Y)
+		if i = j; far <= 0 {
+			break
+		}
+	}
+	return i
 }
 
 // nearest returns the number of the point nearest to p.

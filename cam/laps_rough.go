@@ -19,18 +19,17 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 		return none, 0, err
 	}
 	fine := made.(*laps)
-	t := bandTool(w, c)
-	if mustClimb(t, c) {
-		return none, 0, Problems{{"shelf/" + c.Name + "/ramp", fmt.Sprintf("the mould's edge is steeper than %s may go down into stock", c.Name), "a ball cutter for roughing"}}
-	}
+	t := newTool(w.Face, c).sunk(deepest(fine.lines, fine.tool.tip)) // its laps reach further out than anything has to be low
 	ridge := leftBy(w, c, finish)
 	if ridge < leastLeft {
 		return none, 0, Problems{{"allowance", fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s)", mm(w.Allowance), finish.Name, mm(finish.DepthOfCut)), "a smaller allowance"}}
 	}
 	in, out := fine.between()
+	beyond := roughOver // so that the sides of finishing's outer laps meet no wall
 	if c.Name != finish.Name {
-		in, out = in-finish.Radius(), out+finish.Radius()
+		beyond += finish.Radius()
 	}
+	in, out = in-beyond, out+beyond
 	r := rough{work: w, cutter: c, tool: t, left: ridge}
 	step := math.Min(r.step(w.Face.Rim, false), out-in)
 	n := math.Ceil((out - in) / step)
@@ -43,6 +42,9 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 		lines = append(lines, line)
 	}
 	height := func(x, y float64) float64 { return t.tip(x, y) + w.Allowance }
+	if dives(c, lines, height) {
+		return none, 0, Problems{{"shelf/" + c.Name + "/ramp", fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), "a ball cutter for roughing, or one with a greater ramp"}}
+	}
 	layers, depth, err := lapLayers(c, deepest(lines, height), c.DepthOfCut-biteMargin-r.cusp()-float64(fine.slope()*step))
 	if err != nil || layers == 0 {
 		return none, w.Allowance, err
@@ -54,16 +56,20 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	b := newBuilder(w, f)
 	for k := 1; k <= layers; k++ {
 		level, above := -float64(k)*depth, -float64(k-1)*depth
-		todo := unfinished(lines, height, above)
-		if len(todo) == 0 {
-			continue
+		layer := lapLayer{cutter: c, height: height, above: above, level: level, apart: (out - in) / n}
+		layer.lay(b, lines)
+		if len(b.moves) > mostMoves {
+			return none, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("roughing with %s in %d layers takes over %d moves", c.Name, layers, mostMoves), "a greater depth of cut, or a wider cutter"}}
 		}
-		runLaps(b, c, todo, func(x, y float64) float64 { return math.Max(height(x, y), level) }, func(float64) float64 { return above })
 	}
 	s = Section{Purpose: Roughing, Pattern: fmt.Sprintf("laps(%d layers of %.3f mm, %d round, %.1f mm apart)", layers, depth, len(lines), (out-in)/n), Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
-	stairs := ridge + float64(fine.slope()*step)
+	stairs := ridge + skim + float64(fine.slope()*step)
 	return s, w.Allowance + math.Min(stairs, room(w, finish)), nil
 }
+
+// roughOver is how much further in and out than those of finishing the laps of
+// roughing run, mm: many times what the chords of either leave their lines by.
+const roughOver = 0.5
 
 // deepest returns how far under the blank's top the laps go.
 func deepest(lines [][]r2.Vec, height func(x, y float64) float64) float64 {
@@ -91,17 +97,4 @@ func lapLayers(c path.Cutter, total, most float64) (layers int, depth float64, e
 		return 0, 0, Problems{{key, fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
 	}
 	return layers, total / float64(layers), nil
-}
-
-// unfinished returns the laps on which the layer before left anything to take.
-func unfinished(lines [][]r2.Vec, height func(x, y float64) float64, above float64) (todo [][]r2.Vec) {
-	for _, line := range lines {
-		for _, p := range line {
-			if height(p.X, p.Y) < above-fuzz {
-				todo = append(todo, line)
-				break
-			}
-		}
-	}
-	return todo
 }

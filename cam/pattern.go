@@ -72,13 +72,34 @@ func Suits(w Work, name string, c path.Cutter) string {
 	if !ok {
 		return fmt.Sprintf("there is no pattern %q", name)
 	}
-	if (p.name == banded.name) != (w.Band != nil) {
-		return "laps run along the edge of a mould, and nothing else does"
+	if why := strange(w.with(p.name)); why != "" {
+		return why
 	}
 	if (w.Direction == AlongX || w.Direction == AlongY) && p.name != "raster" {
 		return fmt.Sprintf("its passes do not all run %s", w.Direction)
 	}
 	return p.suits(w.Face, c)
+}
+
+// with returns the work with another pattern.
+func (w Work) with(pattern string) Work {
+	w.Pattern = pattern
+	return w
+}
+
+// strange returns why the work's pattern is none for what is cut, empty where it is
+// one, or is left open.
+func strange(w Work) string {
+	p, ok := patternOf(w.Pattern)
+	switch {
+	case !ok || w.Pattern == Auto:
+		return ""
+	case w.Band != nil && p.name != banded.name:
+		return "the edge of a mould is cut in laps, not in " + p.name
+	case w.Band == nil && p.name == banded.name:
+		return "laps run along the edge of a mould, and this is none"
+	}
+	return ""
 }
 
 // patternOf returns the pattern of that name; auto, where nobody has chosen, is
