@@ -26,7 +26,23 @@ type Face struct {
 	Kind   Kind
 	Radius float64 // of the sphere that the wood is cut to, mm; +Inf for a flat
 	Rim    float64 // distance of the rim from the apex, mm; the rim belongs to the face
+	// Cylinder says that the face is curved along X alone, and straight along Y.
+	Cylinder bool
 }
+
+// Distance returns what the heights of the face depend on at the place (x, y): its
+// distance from the apex, or of a cylinder from the line over which that lies.
+func (f Face) Distance(x, y float64) float64 {
+	if f.Cylinder {
+		return math.Abs(x)
+	}
+	return math.Sqrt(sq(x) + sq(y))
+}
+
+// OffSphere returns the most, in mm, that a cylinder of the radius R leaves the
+// sphere of that radius across a width w, along its middle: w²/8R, to the digits
+// that the exact sagitta has.
+func OffSphere(R, w float64) float64 { return Drop(R, w/2) }
 
 // NewFace returns a face; it is an error where the radius does not exceed the
 // rim's distance, for then the sphere does not reach the rim at a slope that a
@@ -36,12 +52,12 @@ func NewFace(k Kind, radius, rim float64) (Face, error) {
 		return Face{}, fmt.Errorf("a face needs a rim outside its apex, not %g mm from it", rim)
 	}
 	if k == Flat {
-		return Face{Flat, math.Inf(1), rim}, nil
+		return Face{Kind: Flat, Radius: math.Inf(1), Rim: rim}, nil
 	}
 	if !(radius > rim) || math.IsInf(radius, 0) {
 		return Face{}, fmt.Errorf("a sphere of radius %g mm does not reach a rim %g mm from its apex", radius, rim)
 	}
-	return Face{k, radius, rim}, nil
+	return Face{Kind: k, Radius: radius, Rim: rim}, nil
 }
 
 // Sagitta returns the depth of a hollow, or the height of a crown, at its rim.

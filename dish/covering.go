@@ -1,0 +1,186 @@
+package dish
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Excess returns how much longer the edge of a flat round sheet is than the circle
+// on a sphere of radius R that it would have to cover, s along the surface from the
+// apex: 2π (s − R sin(s/R)), in mm. So much has to be left out in gaps.
+func Excess(R, s float64) float64 {
+	a := s / R
+	if a < 0.1 { // 2πR (a³/6 − a⁵/120 + a⁷/5040): the difference would lose its digits
+		b := a * a
+		return 2 * math.Pi * R * a * b * (1.0/6 - b*(1.0/120-b/5040))
+	}
+	return 2 * math.Pi * (s - R*math.Sin(a))
+}
+
+// Piece is one flat piece of a covering: its outline and where it goes.
+type Piece struct {
+	Name    string
+	Outline []r2.Vec // in its own frame: a wedge from its tip along X, a strip about its middle, along X
+	Turn    float64  // of the piece about the apex, counter-clockwise, radians
+	Shift   r2.Vec   // of its frame's middle from the apex, before it is turned: where it lies in plan, about
+}
+
+const (
+	coveringSteps = 64 // places along a piece: its edges bend by tenths of a millimetre over all of them
+	leastWedges   = 2
+	mostWedges    = 72
+	mostStrips    = 400
+)
+
+// Wedges returns the pieces of a round covering, n equal ones, for the sphere of
+// radius R, that reach s along the surface from the apex, with a gap left at every
+// seam. At the distance t from the tip a wedge is as wide as the sphere's circle
+// there has room for: 2πR sin(t/R)/n less the gap.
+func Wedges(R, s float64, n int, gap float64) ([]Piece, error) {
+	switch {
+	case n < leastWedges || n > mostWedges:
+		return nil, fmt.Errorf("%d wedges: %d to %d can be cut", n, leastWedges, mostWedges)
+	case !(s > 0 && s < R*math.Pi/2) || math.IsInf(R, 0):
+		return nil, fmt.Errorf("a covering that reaches %g mm on a sphere of %g mm", s, R)
+	case !(gap >= 0 && 2*math.Pi*R*math.Sin(s/R)/float64(n) > 2*gap):
+		return nil, fmt.Errorf("a gap of %g mm leaves nothing of the wedges", gap)
+	}
+	half := func(t float64) float64 { // along the flat arc at t
+		return math.Pi*R*math.Sin(t/R)/float64(n) - gap/2
+	}
+	// The tip begins where the gaps leave something of it.
+	lo, hi := 0.0, s
+	for range 60 {
+		if mid := (lo + hi) / 2; half(mid) > 0 {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	var up, low []r2.Vec
+	for k := range coveringSteps + 1 {
+		t := hi + (s-hi)*float64(k)/coveringSteps
+		a := math.Max(0, half(t)) / t
+		up = append(up, r2.Vec{X: t * math.Cos(a), Y: t * math.Sin(a)})
+		low = append(low, r2.Vec{X: t * math.Cos(a), Y: -t * math.Sin(a)})
+	}
+	edge := math.Max(0, half(s)) / s
+	outline := append([]r2.Vec(nil), low...)
+	for k := 1; k < coveringSteps; k++ { // the arc at the rim
+		a := edge * (2*float64(k)/coveringSteps - 1)
+		outline = append(outline, r2.Vec{X: s * math.Cos(a), Y: s * math.Sin(a)})
+	}
+	for k := len(up) - 1; k >= 0; k-- {
+		outline = append(outline, up[k])
+	}
+	var list []Piece
+	for k := range n {
+		list = append(list, Piece{Name: fmt.Sprint(k + 1), Outline: outline, Turn: 2 * math.Pi * float64(k) / float64(n)})
+	}
+	return list, nil
+}
+
+// Strips returns the pieces of a covering cut from a roll of the given width: strips
+// along X whose middle lines lie on great circles that cross the Y axis a width
+// apart and come together far outside the dish. At the distance t from there a
+// strip is narrower, R atan(tan(width/2R) cos(t/R)) on either side, so that no strip
+// lies on the next; the gap is left at every seam.
+func Strips(R, s, width, gap float64) ([]Piece, error) {
+	switch {
+	case !(s > 0 && s < R*math.Pi/2) || math.IsInf(R, 0):
+		return nil, fmt.Errorf("a covering that reaches %g mm on a sphere of %g mm", s, R)
+	case !(gap >= 0 && width > 2*gap && width > 1):
+		return nil, fmt.Errorf("strips of %g mm with gaps of %g mm", width, gap)
+	case 2*s/width > mostStrips:
+		return nil, fmt.Errorf("strips of %g mm: over %d of them", width, mostStrips)
+	}
+	n := int(math.Ceil(2*s/width - 1e-9))
+	var list []Piece
+	for k := range n {
+		y := (float64(k) - float64(n-1)/2) * width
+		if outline := strip(R, s, width, gap, y/R); len(outline) > 2 {
+			list = append(list, Piece{Name: fmt.Sprint(k + 1), Outline: outline, Shift: r2.Vec{Y: R * math.Sin(y/R)}})
+		}
+	}
+	return list, nil
+}
+
+// strip is the outline of one strip whose middle line crosses the Y axis at the
+// angle alpha from the apex.
+func strip(R, s, width, gap, alpha float64) []r2.Vec {
+	sin, cos := math.Sincos(alpha)
+	rim := math.Cos(s / R)
+	// height of the place t along and v aside over the sphere's middle, as a share of R.
+	height := func(t, v float64) float64 {
+		return math.Cos(t/R)*math.Cos(v/R)*cos - math.Sin(v/R)*sin
+	}
+	side := func(t float64) float64 {
+		return R*math.Atan(math.Tan(width/2/R)*math.Cos(t/R)) - gap/2
+	}
+	// edges returns the part of the line across at t that lies on the dish: height is
+	// concave in v, greatest at tan(v/R) = −tan(alpha)/cos(t/R).
+	edges := func(t float64) (low, up float64, ok bool) {
+		w := side(t)
+		top := math.Max(-w, math.Min(w, -R*math.Atan(math.Tan(alpha)/math.Cos(t/R))))
+		if !(w > 0) || height(t, top) < rim {
+			return 0, 0, false
+		}
+		find := func(end float64) float64 {
+			if height(t, end) >= rim {
+				return end
+			}
+			in, out := top, end
+			for range 60 {
+				if mid := (in + out) / 2; height(t, mid) >= rim {
+					in = mid
+				} else {
+					out = mid
+				}
+			}
+			return in
+		}
+		return find(-w), find(w), true
+	}
+	if _, _, ok := edges(0); !ok {
+		return nil
+	}
+	lo, hi := 0.0, s*1.2
+	for range 60 {
+		if _, _, ok := edges((lo + hi) / 2); ok {
+			lo = (lo + hi) / 2
+		} else {
+			hi = (lo + hi) / 2
+		}
+	}
+	var ts []float64
+	for k := range 2*coveringSteps + 1 { // closer together near the ends, where the rim turns
+		ts = append(ts, lo*math.Sin(math.Pi/2*(float64(k)/coveringSteps-1)))
+	}
+	for _, sense := range [2]float64{-1, 1} { // where a long side meets the rim
+		in, out := 0.0, lo
+		for range 60 {
+			if mid := (in + out) / 2; height(mid, sense*side(mid)) >= rim {
+				in = mid
+			} else {
+				out = mid
+			}
+		}
+		ts = append(ts, in, -in)
+	}
+	slices.Sort(ts)
+	var low, up []r2.Vec
+	for _, t := range ts {
+		a, b, ok := edges(t)
+		if !ok {
+			continue
+		}
+		low, up = append(low, r2.Vec{X: t, Y: a}), append(up, r2.Vec{X: t, Y: b})
+	}
+	for k := len(up) - 1; k >= 0; k-- {
+		low = append(low, up[k])
+	}
+	return low
+}

@@ -1,0 +1,62 @@
+package dish
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// edgeChord is how far, in mm, the chords of a round edge may lie inside it.
+const edgeChord = 0.004
+
+// EdgeLine returns the line of an edge about the apex, counter-clockwise: a circle
+// of radius half, or a square or octagon of 2·half across. A circle may have a flat
+// of the given length, square to −Y. The circle's chords lie within 0.004 mm of it,
+// on its inside.
+func EdgeLine(o Outline, half, flat float64) ([]r2.Vec, error) {
+	switch {
+	case !(half > 0) || math.IsInf(half, 0):
+		return nil, fmt.Errorf("an edge %g mm across", 2*half)
+	case flat < 0 || (flat > 0 && o != Round):
+		return nil, fmt.Errorf("a flat belongs to a round edge; a %s has its own", o)
+	case flat >= 2*half*0.9:
+		return nil, fmt.Errorf("a flat of %g mm is too long for a round of %g mm", flat, 2*half)
+	}
+	k := math.Sqrt2 - 1
+	switch o {
+	case Square:
+		return []r2.Vec{{X: half, Y: -half}, {X: half, Y: half}, {X: -half, Y: half}, {X: -half, Y: -half}}, nil
+	case Octagon:
+		a := half * k
+		return []r2.Vec{{X: half, Y: -a}, {X: half, Y: a}, {X: a, Y: half}, {X: -a, Y: half}, {X: -half, Y: a}, {X: -half, Y: -a}, {X: -a, Y: -half}, {X: a, Y: -half}}, nil
+	case Rectangle:
+		return nil, fmt.Errorf("a rectangle has two sizes")
+	}
+	// From the flat's right end round to its left one, by halving the angle again and
+	// again with square roots alone: the same on every machine.
+	left, down := flat/2, FlatHeight(half, flat)
+	from, to := r2.Vec{X: left, Y: -down}, r2.Vec{X: -left, Y: -down}
+	if flat == 0 {
+		from, to = r2.Vec{Y: -half}, r2.Vec{Y: -half}
+	}
+	list := []r2.Vec{from, {X: half}, {Y: half}, {X: -half}, to}
+	for i := 0; i+1 < len(list); {
+		a, b := list[i], list[i+1]
+		m := r2.Scale(0.5, r2.Add(a, b))
+		l := math.Sqrt(sq(m.X) + sq(m.Y))
+		if half-l <= edgeChord {
+			i++
+			continue
+		}
+		list = append(list[:i+1], append([]r2.Vec{r2.Scale(half/l, m)}, list[i+1:]...)...)
+	}
+	if flat == 0 {
+		list = list[:len(list)-1]
+	}
+	return list, nil
+}
+
+// FlatHeight returns how far a flat of that length, on a circle of radius R, lies
+// from the circle's middle; NaN where it is longer than the circle is wide.
+func FlatHeight(R, length float64) float64 { return R - Drop(R, length/2) }

@@ -1,0 +1,130 @@
+// Package extra has the volumes that a job's extras take out of the blank beside
+// its face: holes, grooves (scribed lines and letters) and cut-outs with their
+// tabs. Numbers go in, questions of place are answered; nothing here knows how an
+// extra is cut.
+//
+// Lengths are in mm, places in the face frame (X0 Y0 over the apex, Z0 in the
+// blank's top, Z up). Distances in plan never change faster than the place does.
+package extra
+
+import (
+	"math"
+
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Hole is an upright round hole from the blank's top down to Bottom.
+type Hole struct {
+	Name   string
+	X, Y   float64
+	Radius float64
+	Bottom float64 // z of its bottom
+}
+
+// Beyond returns how far a disc of radius r about (x, y) reaches outside the hole;
+// at most 0 where it lies within.
+func (h Hole) Beyond(x, y, r float64) float64 {
+	return hypot(x-h.X, y-h.Y) + r - h.Radius
+}
+
+// Groove is a line that is scribed or engraved: the way of a cutter's tip, and how
+// wide the groove may be at its top.
+type Groove struct {
+	Name  string
+	Way   []r3.Vec // of the tip: the groove's bottom
+	Depth float64  // below the surface
+	Wide  float64  // full width at the top
+}
+
+// Nearest returns how far (x, y) lies from the groove's way in plan, and how high
+// the groove's bottom is at the place of the way that is nearest.
+func (g Groove) Nearest(x, y float64) (off, bottom float64) {
+	off = math.Inf(1)
+	for i := 1; i < len(g.Way); i++ {
+		a, b := g.Way[i-1], g.Way[i]
+		t := share(a.X, a.Y, b.X, b.Y, x, y)
+		d := hypot(x-a.X-float64(t*(b.X-a.X)), y-a.Y-float64(t*(b.Y-a.Y)))
+		if d < off {
+			off, bottom = d, a.Z+float64(t*(b.Z-a.Z))
+		}
+	}
+	return off, bottom
+}
+
+// Tab is what is left standing of a cut-out's slot to hold what is cut out: all of
+// the slot up to the height Top within Half of the line from At straight outward.
+type Tab struct {
+	At, Out r2.Vec  // a place of the edge, and the unit vector away from the work there
+	Half    float64 // half its length along the edge
+	Top     float64 // z
+}
+
+// CutOut is a slot all round a closed line: the edge of what is cut out.
+type CutOut struct {
+	Name   string
+	Ring   *dish.Band // its line is the edge, its width that of the slot
+	Bottom float64    // z of the slot's bottom: the bed, or a little lower
+	Cutter float64    // radius of the cutter that the tabs leave room for
+	Tabs   []Tab
+}
+
+// Beyond returns how far a disc of radius r about (x, y) reaches out of the slot
+// to either side; at most 0 where it lies within.
+func (c CutOut) Beyond(x, y, r float64) float64 {
+	out := c.Ring.Outside(x, y)
+	return math.Max(r-out, out+r-c.Ring.Width)
+}
+
+// Clear returns how far (x, y) stands from the middle line of the nearest tab less
+// half that tab's length: what a disc there may have for its radius.
+func (c CutOut) Clear(x, y float64) float64 {
+	free := math.Inf(1)
+	for _, t := range c.Tabs {
+		w := c.Ring.Width
+		k := share(t.At.X, t.At.Y, t.At.X+float64(w*t.Out.X), t.At.Y+float64(w*t.Out.Y), x, y) * w
+		free = math.Min(free, hypot(x-t.At.X-float64(k*t.Out.X), y-t.At.Y-float64(k*t.Out.Y))-t.Half)
+	}
+	return free
+}
+
+// Set is all that a job's extras take.
+type Set struct {
+	Holes   []Hole
+	Grooves []Groove
+	CutOuts []CutOut
+}
+
+// Empty reports whether there is nothing to cut.
+func (s Set) Empty() bool { return len(s.Holes)+len(s.Grooves)+len(s.CutOuts) == 0 }
+
+// Deepest returns z of the deepest bottom of all; 0 where there is nothing.
+func (s Set) Deepest() float64 {
+	z := 0.0
+	for _, h := range s.Holes {
+		z = math.Min(z, h.Bottom)
+	}
+	for _, c := range s.CutOuts {
+		z = math.Min(z, c.Bottom)
+	}
+	for _, g := range s.Grooves {
+		for _, p := range g.Way {
+			z = math.Min(z, p.Z)
+		}
+	}
+	return z
+}
+
+// share returns where on the line from a to b the place nearest to (x, y) lies, 0 to 1.
+func share(ax, ay, bx, by, x, y float64) float64 {
+	dx, dy := bx-ax, by-ay
+	n := float64(dx*dx) + float64(dy*dy)
+	if n == 0 {
+		return 0
+	}
+	return math.Min(1, math.Max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
+}
+
+func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

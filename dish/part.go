@@ -1,0 +1,51 @@
+package dish
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// Part is a piece of a face, seen from above.
+type Part interface {
+	// Off returns how far the place (x, y) lies outside the part, in mm: 0 on its
+	// edge, at most 0 within it, and never changing faster than the place does. For
+	// a place outside, away is the direction straight away from the part.
+	Off(x, y float64) (by float64, away r2.Vec)
+}
+
+// Strip is a rectangle about the apex, its sides along X and Y: the face of a board.
+type Strip struct {
+	Length float64 // along X, mm
+	Width  float64 // along Y, mm
+}
+
+// Off is exact outside the strip; within it, the distance to the nearest side.
+func (s Strip) Off(x, y float64) (by float64, away r2.Vec) {
+	dx, dy := math.Abs(x)-s.Length/2, math.Abs(y)-s.Width/2
+	sx, sy := math.Copysign(1, x), math.Copysign(1, y)
+	switch {
+	case dx <= 0 && dy <= 0:
+		return math.Max(dx, dy), r2.Vec{}
+	case dy <= 0:
+		return dx, r2.Vec{X: sx}
+	case dx <= 0:
+		return dy, r2.Vec{Y: sy}
+	}
+	d := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	return d, r2.Vec{X: sx * dx / d, Y: sy * dy / d}
+}
+
+// Corner returns the distance from the apex to the strip's corners.
+func (s Strip) Corner() float64 {
+	return math.Sqrt(float64(s.Length*s.Length)+float64(s.Width*s.Width)) / 2
+}
+
+// Off returns how far a place lies outside the band, on either side of it.
+func (b *Band) Off(x, y float64) (by float64, away r2.Vec) {
+	out, away := b.Nearest(x, y)
+	if -out > out-b.Width {
+		return -out, r2.Scale(-1, away)
+	}
+	return out - b.Width, away
+}
