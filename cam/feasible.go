@@ -84,6 +84,8 @@ func blankProblems(w Work) (ps Problems) {
 	b, m := w.Blank, w.Machine
 	if w.Band != nil {
 		ps = append(ps, mouldProblems(w)...)
+	} else if w.Board != nil {
+		ps = append(ps, boardProblems(w)...)
 	} else if b.Least() < w.Face.Rim {
 		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.Least())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.Least())))
 	}
@@ -147,6 +149,9 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 	if w.Band != nil {
 		return mouldTouch(w)
 	}
+	if w.Board != nil {
+		return boardTouch(w)
+	}
 	best, keep := touchLand/2, outer(w)
 	const around = 72
 	t := turn{around / 8}
@@ -179,8 +184,11 @@ func whole(v float64) float64 { return plain(math.Round(2*v) / 2) }
 
 // holdDownProblems finds hold-downs on the face or off the blank.
 func holdDownProblems(w Work) (ps Problems) {
-	if w.Band != nil {
+	switch {
+	case w.Band != nil:
 		return mouldHeld(w)
+	case w.Board != nil:
+		return boardHeld(w)
 	}
 	for i, h := range w.HoldDowns {
 		key := fmt.Sprintf("hold downs/%d", i)

@@ -116,6 +116,12 @@ type HoldPlace struct{ X, Y, Radius float64 }
 // HoldPlaces returns where the blank can be held down: the roomiest place of
 // each quarter, none where less than leastHold is free.
 func HoldPlaces(w Work, programs []Program) []HoldPlace {
+	switch {
+	case w.Board != nil:
+		return boardHolds(w, programs)
+	case w.Gauge:
+		return nil
+	}
 	keep := 0.0
 	for _, pr := range programs {
 		body := math.Max(pr.Cutter.Radius(), pr.Cutter.Shank/2)

@@ -119,7 +119,7 @@ func TestLapsOfAnyBody(t *testing.T) {
 			require.LessOrEqual(t, gouge.Amount, proof.GougeLimit)
 		}
 		cuts := []proof.Cut{{Cutter: c, Moves: finish.Moves}}
-		r, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Slack: w.Scallop / 10, Band: w.Band})
+		r, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Slack: w.Scallop / 10, Part: w.Band})
 		require.NoError(t, err)
 		require.LessOrEqual(t, r.Found, w.Scallop*1.5, finish.Pattern) // choose brings the laps closer by what is over
 		points, normals := w.Band.Line()

@@ -97,7 +97,7 @@ func TestLapsKeepTheScallop(t *testing.T) {
 			cuts := []proof.Cut{{Cutter: tt.c, Moves: s.Moves}}
 			worst, _ := proof.Gouge(w.Face, cuts)
 			require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "%+v", worst)
-			r, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: tt.h, Slack: tt.h / 20, Band: w.Band})
+			r, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: tt.h, Slack: tt.h / 20, Part: w.Band})
 			require.NoError(t, err)
 			require.LessOrEqual(t, r.Certified, tt.within*tt.h, "%s %+v", s.Pattern, r)
 			require.GreaterOrEqual(t, r.Found, 0.5*tt.h, "%s %+v", s.Pattern, r)
@@ -129,7 +129,7 @@ func TestAMissingLapIsFound(t *testing.T) {
 		}
 	}
 	require.Less(t, len(kept), len(s.Moves))
-	r, err := proof.Scallop(w.Face, 0, []proof.Cut{{Cutter: cam.HalfBall, Moves: kept}}, proof.ScallopOptions{Expect: 0.05, Band: w.Band})
+	r, err := proof.Scallop(w.Face, 0, []proof.Cut{{Cutter: cam.HalfBall, Moves: kept}}, proof.ScallopOptions{Expect: 0.05, Part: w.Band})
 	require.NoError(t, err)
 	require.Greater(t, r.Found, 0.06)
 }

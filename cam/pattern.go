@@ -59,8 +59,11 @@ func Patterns() []string {
 
 // PatternsFor returns the names of the patterns that there are for a work.
 func PatternsFor(w Work) []string {
-	if w.Band != nil {
+	switch {
+	case w.Band != nil:
 		return []string{banded.name}
+	case w.Board != nil:
+		return []string{patterns[0].name}
 	}
 	return Patterns()
 }
@@ -98,6 +101,8 @@ func strange(w Work) string {
 		return "the edge of a mould is cut in laps, not in " + p.name
 	case w.Band == nil && p.name == banded.name:
 		return "laps run along the edge of a mould, and this is none"
+	case w.Board != nil && p.name != patterns[0].name:
+		return "a board is cut in a raster along its length, not in " + p.name
 	}
 	return ""
 }
@@ -118,8 +123,11 @@ func patternOf(name string) (pattern, bool) {
 
 // planPasses works out the passes of the work's pattern with c.
 func planPasses(w Work, c path.Cutter) (passes, error) {
-	if w.Band != nil && w.Pattern == Auto {
+	switch {
+	case w.Band != nil && w.Pattern == Auto:
 		w.Pattern = banded.name
+	case w.Board != nil && w.Pattern == Auto:
+		w.Pattern = patterns[0].name
 	}
 	p, ok := patternOf(w.Pattern)
 	if !ok {
@@ -127,6 +135,9 @@ func planPasses(w Work, c path.Cutter) (passes, error) {
 	}
 	if why := Suits(w, p.name, c); why != "" {
 		return nil, Problems{{"pattern", fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), "another pattern or cutter, or pattern: auto"}}
+	}
+	if w.Board != nil {
+		p.plan = planBoard
 	}
 	made, err := p.plan(w, c)
 	var long tooLong

@@ -17,6 +17,8 @@ type Purpose string
 const (
 	Roughing  Purpose = "rough"
 	Finishing Purpose = "finish"
+	Extra     Purpose = "extras"
+	AirLap    Purpose = "air lap"
 )
 
 // Section is a run of moves of one purpose. It starts and ends at clearance.
@@ -145,6 +147,9 @@ func (p *Plan) assemble(sections []Section, cutters []path.Cutter) {
 func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
 	if w.Band != nil {
 		return roughLaps(w, c, finish)
+	}
+	if w.Board != nil {
+		return roughBoard(w, c, finish)
 	}
 	r, err := newRough(w, c, finish)
 	if err != nil {

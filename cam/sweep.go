@@ -57,7 +57,7 @@ func (t tool) radius() float64 { return t.flat + t.ball }
 // tip returns the height of the tip at (u, v): the lowest that does not gouge,
 // but not below the level of a crown's moat.
 func (t tool) tip(u, v float64) float64 {
-	d := dist(u, v)
+	d := t.face.Distance(u, v)
 	if d >= t.foot {
 		return t.low
 	}
@@ -67,7 +67,7 @@ func (t tool) tip(u, v float64) float64 {
 // rise returns the slope of tip along u at (u, v), for u ≥ 0, as if a crown had
 // no moat.
 func (t tool) rise(u, v float64) float64 {
-	d := dist(u, v)
+	d := t.face.Distance(u, v)
 	switch t.face.Kind {
 	case dish.Hollow:
 		e := d + t.flat

@@ -32,10 +32,13 @@ const Auto = "auto"
 // Lengths are in mm, places in the face frame.
 type Work struct {
 	Name      string
-	Face      dish.Face  // of the wood, the covering taken off
-	Band      *dish.Band // of a mould's edge: the part of the face that is cut; nil for all of it
-	Wanted    float64    // radius of the finished face, covering included
-	Covering  float64    // thickness, 0 for none
+	Face      dish.Face   // of the wood, the covering taken off
+	Band      *dish.Band  // of a mould's edge: the part of the face that is cut; nil for all of it
+	Board     *dish.Strip // of a board: the part of the face that is cut; nil for another form
+	Gauge     bool        // templates alone, and no face
+	Extras    Extras      // what is cut beside the face
+	Wanted    float64     // radius of the finished face, covering included
+	Covering  float64     // thickness, 0 for none
 	Blank     dish.Blank
 	Material  string
 	Floor     float64 // least wood left under the deepest point
@@ -63,6 +66,17 @@ func (w Work) Cutter(name string) (path.Cutter, bool) {
 		}
 	}
 	return path.Cutter{}, false
+}
+
+// Part returns the part of the face that counts; nil where all of it does.
+func (w Work) Part() dish.Part {
+	switch {
+	case w.Band != nil:
+		return w.Band
+	case w.Board != nil:
+		return *w.Board
+	}
+	return nil
 }
 
 // grid returns the lattice of coordinates that the machine's programs can write.

@@ -23,6 +23,10 @@ type Program struct {
 	Speed     float64  // of the spindle, 1/min
 	Dial      string   // mark on a hand router's dial; empty where S sets the speed
 	About     []string // sentences for the head: job, blank, zero, time
+	Piece     string   // of a set that cuts several: which one, in a line of its own
+	Deepest   float64  // lowest z that the tip may come to; 0 keeps it above the bed
+	Still     bool     // the spindle is never switched on: every move keeps at clearance
+	Hood      float64  // how high above the tip the hood must hang, mm; 0 where it may stay
 	Sections  []Section
 }
 
@@ -140,7 +144,7 @@ func (o *writer) axes(to r3.Vec) {
 // where to go, so a move from elsewhere would not be the one that was planned;
 // sideways at clearance that does no harm.
 func (o *writer) follows(m path.Move) error {
-	level := m.Kind == path.Traverse && m.From.Z == o.at.Z && m.To.Z == o.at.Z
+	level := (m.Kind == path.Traverse || o.program.Still) && m.From.Z == o.at.Z && m.To.Z == o.at.Z
 	if m.From != o.at && !level {
 		return errors.New("it does not start where the move before it ends")
 	}

@@ -37,7 +37,10 @@ func (p Program) refuse() error {
 	if size.X > m.Travel.X || size.Y > m.Travel.Y {
 		return fmt.Errorf("the moves run over %g by %g mm, beyond the travel of %s (%g by %g mm)", size.X, size.Y, m.Name, m.Travel.X, m.Travel.Y)
 	}
-	if low.Z <= -p.Thickness {
+	if p.Still && low.Z < p.Clearance {
+		return fmt.Errorf("with the spindle off the tip would go to %g mm, below clearance (%g mm)", low.Z, p.Clearance)
+	}
+	if low.Z <= -p.Thickness && low.Z < p.Deepest {
 		return fmt.Errorf("the tip would go to %g mm, through a blank of %g mm", low.Z, p.Thickness)
 	}
 	if high.Z > p.Clearance {
@@ -82,7 +85,7 @@ func (p Program) allowed(m path.Move) error {
 // The tip advances at most by what the cutter may take of it, thin chips counted.
 func (p Program) feedAllowed(m path.Move) error {
 	c := p.Cutter
-	if most := mostThinning * p.Speed * float64(c.Flutes) * c.ChipLoad; !(m.Feed <= most*(1+overLimit)+feedRounding) {
+	if most := mostThinning * p.Speed * float64(c.Flutes) * c.ChipLoad; !p.Still && !(m.Feed <= most*(1+overLimit)+feedRounding) {
 		return fmt.Errorf("a feed of %g mm/min is more than %s may take at a speed of %g (%g mm/min)", m.Feed, c.Name, p.Speed, most)
 	}
 	limit := p.Machine.Feed

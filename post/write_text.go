@@ -81,7 +81,7 @@ func (o *writer) comment(text string) {
 
 // active are the beginnings of comments that the reader or some controllers take
 // for an instruction: to show, print or log something, or to open a file.
-var active = []string{"cutter:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
+var active = []string{"cutter:", "piece:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
 	"probeopen", "probeclose", "py,", "abort,"}
 
 // harmless keeps a comment from being taken for an instruction: what begins like
@@ -110,16 +110,15 @@ func (o *writer) head() {
 		o.comment(s)
 	}
 	o.say("(cutter: " + CutterName(p.Cutter.Name) + ")")
+	if p.Piece != "" {
+		o.say("(piece: " + Plain(p.Piece) + ")")
+	}
 	o.comment(p.extents())
 	for _, c := range cautions {
 		o.comment(c)
 	}
 	up := o.height(p.Clearance)
-	if p.Machine.Hand() {
-		o.message(fmt.Sprintf("Read the cautions in this program. Is the router off, its dial at %s, the touch plate away, the work held? Next the cutter goes straight to %s, still off, and waits.", Plain(p.Dial), up))
-	} else {
-		o.message(fmt.Sprintf("Read the cautions in this program. Is the spindle still, the touch plate away, the work held, everyone clear? Next the cutter goes straight to %s, then turns at %.0f.", up, p.speed()))
-	}
+	o.message(p.before(up))
 	o.say("M0")
 	o.say([...]string{"G21", "G20"}[p.Machine.Unit])
 	for _, g := range [...]string{"G17", "G90", "G94", "G40"} {
@@ -131,15 +130,35 @@ func (o *writer) head() {
 	o.axis('Z', p.Clearance, o.at.Z, p.Zero)
 	o.at.Z = p.Clearance
 	o.end()
-	if p.Machine.Hand() {
+	switch {
+	case p.Still:
+		return
+	case p.Machine.Hand():
 		o.message(fmt.Sprintf("Dial at %s, about %.0f turns a minute? Touch plate away, cutter clear of the work? Then switch the router on, keep clear of the cutter, and go on.", Plain(p.Dial), p.speed()))
 		o.say("M0")
-	} else {
+	default:
 		o.say(fmt.Sprintf("S%.0f", p.speed()))
 		o.say("M3")
 	}
 	o.comment("Wait until the spindle is up to speed.")
 	o.say("G4 P" + string(appendDecimal(nil, int64(math.Ceil(p.Machine.Spindle.Start*10)), 1)))
+}
+
+// before is what the operator is asked before anything moves.
+func (p Program) before(up string) string {
+	hood := ""
+	if p.Hood > 0 {
+		hood = fmt.Sprintf(" the hood %.0f mm or more above the tip,", p.Hood)
+	}
+	switch {
+	case p.Still && p.Machine.Hand():
+		return fmt.Sprintf("Is the router unplugged, the touch plate away? Nothing is switched on in this program. Next the cutter goes straight to %s and round the work in the air. Hands away, ready to stop it.", up)
+	case p.Still:
+		return fmt.Sprintf("Is the spindle still, the touch plate away? It stays off in this program. Next the cutter goes straight to %s and round the work in the air. Hands away, ready to stop it.", up)
+	case p.Machine.Hand():
+		return fmt.Sprintf("Read the cautions in this program. Is the router off, its dial at %s, the touch plate away,%s the work held? Next the cutter goes straight to %s, still off, and waits.", Plain(p.Dial), hood, up)
+	}
+	return fmt.Sprintf("Read the cautions in this program. Is the spindle still, the touch plate away,%s the work held, everyone clear? Next the cutter goes straight to %s, then turns at %.0f.", hood, up, p.speed())
 }
 
 // height names the program's Z word of a height in the face frame.
@@ -159,6 +178,11 @@ func (p Program) speed() float64 { return math.Floor(p.Speed + overLimit) }
 func (o *writer) tail() {
 	p := o.program
 	if o.err != nil {
+		return
+	}
+	if p.Still {
+		o.comment("Done: nothing was switched on, and the tip stands at clearance.")
+		o.say("M2")
 		return
 	}
 	o.comment("Done: straight up and stop. What turns runs on for a while: keep hands away until it stands still.")

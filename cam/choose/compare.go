@@ -198,7 +198,7 @@ func (r *Row) certify(w cam.Work, f *finishing) error {
 	if f.ridge == 0 && len(f.section.Moves) <= mostCompared {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
 		ridge, err := proof.Scallop(w.Face, 0, []proof.Cut{cut},
-			proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Band: w.Band, MostCells: mostCells})
+			proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), MostCells: mostCells})
 		switch {
 		case err != nil:
 			return err

@@ -90,7 +90,7 @@ func (f *finishing) certify(w cam.Work) error {
 	}
 	for range mostTries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Band: w.Band})
+		r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part()})
 		if err != nil {
 			return err
 		}

@@ -63,9 +63,9 @@ func TestFaults(t *testing.T) {
 		{"zero, near", short + "zero: center-top\n", "center-top", `"zero" cannot be "center-top"`, `"centre-top"?`},
 		{"pattern", short + "pattern: rasters\n", "rasters", `"pattern" cannot be "rasters"`, `"raster"?`},
 		{"direction", short + "direction: along z\n", "along z", `"direction" cannot be "along z"`, "along x"},
-		{"form", short + "form: plate\n", "plate", `"form" cannot be "plate"`, "dish, caul, board, gauge, rim"},
-		{"form board", short + "form: board\n", "board", "form board is not made by this version", "dish (a hollow) or caul (a crown)"},
-		{"form gauge", short + "form: gauge\n", "gauge", "form gauge is not made by this version", "dish (a hollow) or caul (a crown)"},
+		{"form", short + "form: plate\n", "plate", `"form" cannot be "plate"`, "dish, caul, board, gauge, pair, rim"},
+		{"board with a diameter", short + "form: board\nlength: 400 mm\nwidth: 60 mm\n", "diameter", "a board has no diameter", "a board has length and width"},
+		{"gauge with a radius", strings.Replace(short, "diameter: 500 mm\n", "", 1) + "form: gauge\nradii: [15 ft]\nlength: 200 mm\n", "radius", "a gauge has no radius", "radii: [15 ft, 25 ft]"},
 		{"form rim", short + "form: rim\n", "rim", "a rim is worked out, not cut as a dish is", "dishwright rim JOB"},
 		{"machine", with("machine", "bench-60"), "bench-60", `the machine "bench-60" is not known`, "did you mean bench-600?"},
 		{"name too long", short + "name: " + strings.Repeat("n", 201) + "\n", "nnnn", `"name" is longer than 200 characters`, ""},
@@ -120,7 +120,7 @@ func TestFaults(t *testing.T) {
 		{"finish of no cutter", shelf("", "") + "finish: other thing\n", "other", `no cutter named "other thing" is on the shelf`, "write one of auto, one"},
 		{"extras", short + "extras: {center hole: 6 mm}\n", "center hole", `"center hole" is not known in "extras"`, `"centre hole"?`},
 		{"centre hole", short + "extras: {centre hole: 0 mm}\n", "0 mm", "centre hole of 0 mm is out of range", ""},
-		{"tabs", short + "extras: {cut out: {tabs: 51}}\n", "51", "that many tabs leave nothing to cut", "3 to 8"},
+		{"tabs", short + "extras: {cut out: {tabs: 51}}\n", "51", "51 tabs do not hold what is cut out", "3 to 8"},
 		{"anchor", with("radius", "&a 25 ft"), "&a", "anchors are not used here", "write the value out"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

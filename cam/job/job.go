@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"dishwright/cam"
-	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 )
@@ -21,14 +20,38 @@ type Job struct {
 	File     string
 	Form     string
 	Work     cam.Work
-	Radius   measure.Length // as asked for, in the builder's unit
-	Diameter measure.Length
-	Inches   bool     // is the radius, the diameter, the blank or the machine in inches or feet?
-	Extras   []string // what the job asks for beside the face, in words
+	Radius   measure.Length   // as asked for, in the builder's unit
+	Diameter measure.Length   // of a dish or a caul
+	Length   measure.Length   // of a board or a gauge
+	Width    measure.Length   // of a board
+	Plate    measure.Length   // of a caul: the thickness of the plate between it and its dish
+	Radii    []measure.Length // of a gauge
+	Swing    float64          // of a board, from side to side along its length, mm
+	Spans    float64          // of a board: how far apart the sides may be, mm
+	Bends    float64          // of a board: under the hand, mm
+	Layout   *CoveringLayout  // how the covering is cut; nil where the job does not ask
+	Paired   bool             // is this the caul of a pair?
+	Mate     *Job             // the caul of a pair; nil for another form
+	Inches   bool             // is the radius, the diameter, the blank or the machine in inches or feet?
 	Defaults []Default
 	Warnings []cam.Warning
 
 	places map[string]strict.Pos
+}
+
+// Fault returns a fault at a key of the file.
+func (j Job) Fault(key, message, hint string) error {
+	pos := j.place(key)
+	return strict.Faults{{File: j.File, Line: pos.Line, Column: pos.Column, Message: message, Hint: hint}}
+}
+
+// PlateOf returns the thickness of the plate that lies between a caul and its dish,
+// by which its radius is less than the one asked for; 0 for another form.
+func (j Job) PlateOf() float64 {
+	if j.Form == "caul" {
+		return j.Plate.MM
+	}
+	return 0
 }
 
 // Load reads the job in data. file is its name in messages and, where it has a
@@ -148,8 +171,9 @@ func (l *loader) orWord(key, why string, words ...string) string {
 	return w
 }
 
-var keys = []string{"name", "form", "radius", "diameter", "covering", "blank", "floor", "hold downs", "machine",
-	"zero", "zero error", "spindle tilt", "undersize", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras"}
+var keys = []string{"name", "form", "radius", "diameter", "length", "width", "curve", "spans", "swing", "plate", "radii", "height", "engrave",
+	"covering", "covering layout", "blank", "floor", "hold downs", "machine",
+	"zero", "zero error", "spindle tilt", "undersize", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras", "land"}
 
 // all reads the whole file, going on after every fault.
 func (l *loader) all() {
@@ -159,9 +183,18 @@ func (l *loader) all() {
 	l.name(w)
 	l.form()
 	l.machine(w)
+	if l.job.Form == "gauge" {
+		l.gauge(w)
+		return
+	}
 	l.face(w)
 	l.cuttingRest(w)
-	l.extras()
+	l.stiff(w)
+	l.layout(w)
+	l.extras(w)
+	if l.job.Form == "pair" {
+		l.mate(w)
+	}
 }
 
 // cutting reads everything about cutting but the face.
@@ -199,51 +232,6 @@ func (l *loader) name(w *cam.Work) {
 	if strings.TrimSpace(w.Name) == "" && l.root.Has("name") {
 		w.Name = "dish"
 	}
-}
-
-// form reads which tool is made.
-func (l *loader) form() {
-	l.job.Form = l.orWord("form", "a hollow dish", "dish", "caul", "board", "gauge", "rim")
-	switch l.job.Form {
-	case "rim":
-		l.fault(l.root, "form", "a rim is worked out, not cut as a dish is", "dishwright rim JOB")
-	case "board", "gauge":
-		l.fault(l.root, "form", fmt.Sprintf("form %s is not made by this version", l.job.Form), "dish (a hollow) or caul (a crown)")
-	}
-}
-
-// face reads radius, diameter and covering, and makes the face that the wood is
-// cut to.
-func (l *loader) face(w *cam.Work) {
-	l.root.Require("radius", "25 ft")
-	l.root.Require("diameter", "600 mm")
-	radius, okR := l.length(l.root, "radius", 1, mostRadius)
-	diameter, okD := l.length(l.root, "diameter", leastDiameter, mostDiameter)
-	covering := measure.Length{}
-	if l.root.Has("covering") {
-		covering, _ = l.length(l.root, "covering", 0, mostCovering)
-	}
-	if !okR || !okD {
-		return
-	}
-	l.job.Radius, l.job.Diameter = radius, diameter
-	l.inches(radius, diameter)
-	w.Wanted, w.Covering = radius.MM, covering.MM
-	kind, cut := dish.Hollow, radius.MM+covering.MM
-	if l.job.Form == "caul" {
-		kind, cut = dish.Crown, radius.MM-covering.MM
-	}
-	if radius.MM <= diameter.MM/2 || cut <= diameter.MM/2 {
-		l.fault(l.root, "radius", fmt.Sprintf("a sphere of radius %s is not wide enough for a diameter of %s", radius, diameter),
-			fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", radius.With(diameter.MM/2)))
-		return
-	}
-	f, err := dish.NewFace(kind, cut, diameter.MM/2)
-	if err != nil {
-		l.fault(l.root, "radius", err.Error(), "")
-		return
-	}
-	w.Face = f
 }
 
 // inches notes that the builder works in inches or feet.
@@ -290,38 +278,5 @@ func (l *loader) direction(w *cam.Work) {
 		if word == d.String() {
 			w.Direction = d
 		}
-	}
-}
-
-// extras reads what the job asks for beside the face. This version cuts none of
-// it and says so.
-func (l *loader) extras() {
-	if !l.root.Has("extras") {
-		return
-	}
-	m, ok := l.root.Map("extras")
-	if !ok {
-		return
-	}
-	m.Allow("centre hole", "centre lines", "cut out")
-	if v, ok := l.length(m, "centre hole", 0.5, 100); ok {
-		l.job.Extras = append(l.job.Extras, "a centre hole of "+v.String())
-	}
-	if v, ok := l.length(m, "centre lines", 0.01, 5); ok {
-		l.job.Extras = append(l.job.Extras, "centre lines "+v.String()+" deep")
-	}
-	if c, ok := m.Map("cut out"); ok {
-		c.Allow("tabs")
-		if n, ok := c.Int("tabs"); ok {
-			if n > 50 {
-				l.fault(c, "tabs", "that many tabs leave nothing to cut", "3 to 8")
-			}
-			l.job.Extras = append(l.job.Extras, fmt.Sprintf("a cut-out with %d tabs", n))
-		}
-	}
-	if len(l.job.Extras) > 0 {
-		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "extras-not-cut",
-			Message: "the programs cut the face alone, without " + strings.Join(l.job.Extras, ", "),
-			Hint:    "drill, scribe or saw them by hand from the middle of the blank, X0 Y0"})
 	}
 }

@@ -280,17 +280,6 @@ func TestMachineBesideTheJob(t *testing.T) {
 	}
 }
 
-// TestExtras: what the job asks for beside the face is taken and warned of.
-func TestExtras(t *testing.T) {
-	j := load(t, short+"extras: {centre hole: 1/4 in, centre lines: 0.3 mm, cut out: {tabs: 4}}\n")
-	require.Equal(t, []string{"a centre hole of 1/4 in", "centre lines 0.3 mm deep", "a cut-out with 4 tabs"}, j.Extras)
-	require.Len(t, j.Warnings, 1)
-	require.Equal(t, "extras-not-cut", j.Warnings[0].Kind)
-	require.Contains(t, j.Warnings[0].Message, "a centre hole of 1/4 in")
-	require.NotEmpty(t, j.Warnings[0].Hint)
-	require.Empty(t, load(t, short+"extras: {}\n").Warnings)
-}
-
 // TestSamples: every sample is a good job, in which each of its keys is used.
 func TestSamples(t *testing.T) {
 	for _, name := range samples.Names() {

@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/extra"
 	"dishwright/machines"
 )
 
@@ -29,6 +30,7 @@ const (
 	KindBite     Kind = "bite"    // deeper than the cutter may
 	KindRamp     Kind = "ramp"    // down into stock too steeply
 	KindContact  Kind = "contact" // shank, holder or hood against standing wood
+	KindExtra    Kind = "extra"   // a hole, line or cut-out is not made as it should be
 	KindScallop  Kind = "scallop"
 )
 
@@ -39,17 +41,19 @@ type Case struct {
 	Floor     float64 // least wood left, mm
 	HoldDowns []path.Obstacle
 	Machine   machines.Machine
-	Scallop   float64    // largest ridge allowed, mm
-	Cell      float64    // of the field of heights, mm
-	Tilt      float64    // of the spindle, at most, rise over length: the scallop is certified for it
-	Undersize float64    // of the cutters' diameters, at most, mm: likewise
-	Band      *dish.Band // where not nil, the scallop counts in it alone
+	Scallop   float64   // largest ridge allowed, mm
+	Cell      float64   // of the field of heights, mm; 0 where the blank and the cutters decide
+	Tilt      float64   // of the spindle, at most, rise over length: the scallop is certified for it
+	Undersize float64   // of the cutters' diameters, at most, mm: likewise
+	Part      dish.Part // where not nil, the scallop counts in it alone
+	Extras    extra.Set // what may be taken beside the face, and must be
+	Gauge     bool      // templates alone: the edges of their cut-outs are held against Scallop
 }
 
 // Kinds lists every kind of finding.
 func Kinds() []Kind {
 	return []Kind{KindText, KindCutter, KindOrder, KindSpindle, KindFeed, KindTravel, KindArc, KindPathMode, KindTraverse,
-		KindObstacle, KindFloor, KindGouge, KindBite, KindRamp, KindContact, KindScallop}
+		KindObstacle, KindFloor, KindGouge, KindBite, KindRamp, KindContact, KindExtra, KindScallop}
 }
 
 // Program is one program as it was read, with the cutter that it runs with.
@@ -101,20 +105,35 @@ func Check(c Case, programs []Program) (Result, error) {
 	for i, p := range programs {
 		cuts[i] = Cut{p.Cutter, p.Path.Moves}
 	}
+	in := make([]*volumes, len(programs))
+	var face []Cut
+	for i, p := range programs {
+		in[i] = &volumes{c: c, p: p}
+		if !in[i].only() && !p.idle() {
+			face = append(face, cuts[i])
+		}
+	}
 	// The ridge and the rest do not depend on one another.
 	var ridge Ridge
 	var err error
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		ridge, err = c.ridge(cuts)
+		if !c.Gauge {
+			ridge, err = c.ridge(face)
+		}
 	}()
-	r := follow(c, programs, cuts)
+	r := follow(c, programs, cuts, in)
 	<-done
 	if err != nil {
 		return r, err
 	}
-	r.Ridge = ridge
+	missing, edge := c.undone(programs)
+	r.Findings = append(r.Findings, missing...)
+	if r.Ridge = ridge; c.Gauge {
+		r.Ridge = Ridge{Certified: edge, Found: edge}
+		return r, nil // an edge that is too far off is among what is missing
+	}
 	if !(ridge.Certified <= c.Scallop) {
 		r.Findings = append(r.Findings, tooHigh(c, ridge, programs))
 	}
@@ -125,7 +144,7 @@ func Check(c Case, programs []Program) (Result, error) {
 // what all of them leave, and quicker found: the passes of roughing lie close above
 // the face and hardly ever lower a ridge, but each has to be looked at.
 func (c Case) ridge(cuts []Cut) (Ridge, error) {
-	opt := ScallopOptions{Expect: c.Scallop, Tilt: c.Tilt, Undersize: c.Undersize, Band: c.Band}
+	opt := ScallopOptions{Expect: c.Scallop, Tilt: c.Tilt, Undersize: c.Undersize, Part: c.Part}
 	if n := len(cuts); n > 1 {
 		if r, err := Scallop(c.Face, 0, cuts[n-1:], opt); err != nil || r.Certified <= c.Scallop {
 			return r, err
@@ -135,27 +154,60 @@ func (c Case) ridge(cuts []Cut) (Ridge, error) {
 }
 
 // follow holds the programs against everything but the ridge.
-func follow(c Case, programs []Program, cuts []Cut) (r Result) {
-	stock := NewStock(c.Blank, c.Cell)
-	if c.Face.Kind != dish.Flat {
-		stock.Slope = math.Asin(math.Min(1, c.Face.Rim/c.Face.Radius))
-	}
+func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
+	face, beside := c.cells(programs, in)
+	stock := c.stock(face)
 	for i, p := range programs {
-		j := judge{c: c, p: p, counts: map[Kind]int{}}
+		j := judge{c: c.raised(in[i]), p: p, in: in[i], counts: map[Kind]int{}}
 		j.order()
 		j.pathModes()
 		j.moves()
 		j.gouges(cuts[i], &r.Gouge, i)
+		if beside < stock.Cell() && in[i].only() { // a narrow cutter needs a closer field
+			stock = c.stock(beside)
+			for _, before := range cuts[:i] {
+				stock.take(before)
+			}
+		}
 		j.field(stock, &r)
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
 	return r
 }
 
+// stock returns the uncut blank with cells of about that size.
+func (c Case) stock(cell float64) *Stock {
+	s := NewStock(c.Blank, cell)
+	if c.Face.Kind != dish.Flat {
+		s.Slope = math.Asin(math.Min(1, c.Face.Rim/c.Face.Radius))
+	}
+	return s
+}
+
+// cells returns the sizes of the field's cells: while the face is cut, and while
+// nothing but extras is.
+func (c Case) cells(programs []Program, in []*volumes) (face, beside float64) {
+	if c.Cell > 0 {
+		return c.Cell, c.Cell
+	}
+	narrow := [2]float64{math.Inf(1), math.Inf(1)}
+	for i, p := range programs {
+		k := 0
+		if in[i].only() {
+			k = 1
+		}
+		if !p.idle() {
+			narrow[k] = math.Min(narrow[k], p.Cutter.Diameter)
+		}
+	}
+	return CellFor(c.Blank, narrow[0]), CellFor(c.Blank, narrow[1])
+}
+
 // judge holds one program against the case.
 type judge struct {
 	c      Case
 	p      Program
+	in     *volumes
 	list   []Finding
 	counts map[Kind]int
 }
@@ -189,6 +241,19 @@ func (j *judge) sorted() []Finding {
 // gouges lists the moves that gouge, and keeps the worst of all programs.
 func (j *judge) gouges(cut Cut, worst *GougeAt, program int) {
 	w, over := Gouge(j.c.Face, []Cut{cut})
+	if len(over) > 0 && !j.c.Extras.Empty() { // what lies in an extra's volume is no gouge
+		free := map[int]bool{}
+		for _, g := range over {
+			free[g.Move] = j.in.at(g.Move).within
+		}
+		var rest []path.Move
+		for i, m := range cut.Moves {
+			if !free[i] {
+				rest = append(rest, m)
+			}
+		}
+		w, over = Gouge(j.c.Face, []Cut{{cut.Cutter, rest}})
+	}
 	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
 		w.Cut = program
 		*worst = w

@@ -45,7 +45,7 @@ func culprit(face dish.Face, p Program, x, y, over float64) (best path.Move, ok 
 			continue
 		}
 		d, at := nearestPlace(m, x, y)
-		above := at.Z - g.allowed(math.Hypot(at.X, at.Y))
+		above := at.Z - g.allowed(face.Distance(at.X, at.Y))
 		if d < nearest {
 			nearest, any, ok = d, m, true
 		}

@@ -15,7 +15,7 @@ const rateShare = 1e-6
 // moves holds each move against the limits of machine, blank and hold-downs.
 func (j *judge) moves() {
 	lowest := j.c.Floor - j.c.Blank.Thickness
-	for _, m := range j.p.Path.Moves {
+	for i, m := range j.p.Path.Moves {
 		if m.Kind == path.Arc && !j.c.Machine.Arcs {
 			j.find(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.c.Machine.Name)
 		}
@@ -25,8 +25,12 @@ func (j *judge) moves() {
 			j.feed(m)
 		}
 		lo, hi := bounds(m)
-		j.travel(m, lo, hi)
+		extra := volume{}
 		if lo.Z < lowest-GougeLimit {
+			extra = j.in.at(i)
+		}
+		j.travel(m, lo, hi, math.Min(-j.c.Blank.Thickness, extra.bottom))
+		if lo.Z < lowest-GougeLimit && !extra.within {
 			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.Floor)
 		}
 		j.obstacles(m, lo, hi)
@@ -201,8 +205,9 @@ func arcShares(m path.Move) (share [3]float64) {
 }
 
 // travel holds a move against the machine's travel: the blank stands in the
-// middle of X and Y, and on the bed. A coordinate that is not known is left out.
-func (j *judge) travel(m path.Move, lo, hi r3.Vec) {
+// middle of X and Y, and on the bed, or on a board of waste where an extra goes to
+// deepest, below it. A coordinate that is not known is left out.
+func (j *judge) travel(m path.Move, lo, hi r3.Vec, deepest float64) {
 	t, thick := j.c.Machine.Travel, j.c.Blank.Thickness
 	for _, a := range [...]struct {
 		name                    byte
@@ -210,7 +215,7 @@ func (j *judge) travel(m path.Move, lo, hi r3.Vec) {
 	}{
 		{'X', -t.X / 2, t.X / 2, lo.X, hi.X},
 		{'Y', -t.Y / 2, t.Y / 2, lo.Y, hi.Y},
-		{'Z', -thick, t.Z - thick, lo.Z, hi.Z},
+		{'Z', deepest, t.Z - thick, lo.Z, hi.Z},
 	} {
 		if over := math.Max(a.above-a.most, a.least-a.low); over > GougeLimit {
 			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.c.Machine.Name, a.name)

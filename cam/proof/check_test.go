@@ -112,11 +112,11 @@ func framed(work ...act) []act {
 
 // findings returns what is found, ridges left out.
 func findings(c Case, programs ...Program) []Finding {
-	cuts := make([]Cut, len(programs))
+	cuts, in := make([]Cut, len(programs)), make([]*volumes, len(programs))
 	for i, p := range programs {
-		cuts[i] = Cut{p.Cutter, p.Path.Moves}
+		cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &volumes{c: c, p: p}
 	}
-	return follow(c, programs, cuts).Findings
+	return follow(c, programs, cuts, in).Findings
 }
 
 type wantFinding struct {
@@ -265,7 +265,7 @@ func TestCheckHasEveryKind(t *testing.T) {
 	})
 	require.Equal(t, Kinds(), declared)
 	require.Equal(t, []Kind{"text", "cutter", "order", "spindle", "feed", "travel", "arc", "path mode", "traverse", "obstacle",
-		"floor", "gouge", "bite", "ramp", "contact", "scallop"}, declared, "machines sort by these words")
+		"floor", "gouge", "bite", "ramp", "contact", "extra", "scallop"}, declared, "machines sort by these words")
 }
 
 func TestCheckListsEachKindTwentyTimesAtMost(t *testing.T) {

@@ -56,7 +56,7 @@ func corner(face dish.Face, deviation float64, a, b path.Move) float64 {
 	}
 	off := math.Min(deviation, math.Min(lu, lv)/2*math.Tan(math.Asin(math.Min(1, n/2))/2))
 	slope := 0.0
-	if d := math.Hypot(b.From.X, b.From.Y); face.Kind != dish.Flat && d < face.Radius {
+	if d := face.Distance(b.From.X, b.From.Y); face.Kind != dish.Flat && d < face.Radius {
 		slope = d / math.Sqrt((face.Radius-d)*(face.Radius+d))
 	}
 	return off / n * (math.Abs(turn.Z) + slope*math.Hypot(turn.X, turn.Y))

@@ -107,7 +107,7 @@ func (g floor) depth(p r3.Vec) float64 {
 	if math.IsNaN(p.Z) || math.IsInf(p.Z, 0) {
 		return math.Inf(-1)
 	}
-	d := math.Hypot(p.X, p.Y)
+	d := g.face.Distance(p.X, p.Y)
 	if math.IsNaN(d) || math.IsInf(d, 0) {
 		return 0 - p.Z
 	}
@@ -160,14 +160,17 @@ func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
 	look(1)
 	switch g.face.Kind {
 	case dish.Hollow:
-		dx, dy := b.X-a.X, b.Y-a.Y
+		dx, dy, ay := b.X-a.X, b.Y-a.Y, a.Y
+		if g.face.Cylinder { // the line's own shadow on X
+			dy, ay = 0, 0
+		}
 		q := float64(dx*dx) + float64(dy*dy)
-		h := float64(a.X*dx) + float64(a.Y*dy)
+		h := float64(a.X*dx) + float64(ay*dy)
 		if q == 0 || g.reach <= 0 {
 			break
 		}
 		mid := -h / q // the place nearest the apex
-		near := (float64(a.X*dy) - float64(a.Y*dx)) / math.Sqrt(q)
+		near := (float64(a.X*dy) - float64(ay*dx)) / math.Sqrt(q)
 		half := halfChord(g.reach, math.Abs(near)) / math.Sqrt(q)
 		for _, t := range [2]float64{mid - half, mid + half} {
 			if t > 0 && t < 1 { // there the blank's top is what is allowed
@@ -266,7 +269,7 @@ func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 		}
 		upper := depth + off
 		if flat > 0 {
-			upper += float64(flat * g.steepest(max(math.Hypot(a.X, a.Y), math.Hypot(b.X, b.Y))+flat))
+			upper += float64(flat * g.steepest(max(g.face.Distance(a.X, a.Y), g.face.Distance(b.X, b.Y))+flat))
 		}
 		if upper <= best+arcSlack || n >= mostArcPieces || math.IsInf(depth, -1) && step < 1e-6 {
 			bound = max(bound, upper)

@@ -28,7 +28,7 @@ func nearFace(face dish.Face, cuts []Cut, high float64) (near []Cut, some bool) 
 	}
 	for _, c := range cuts {
 		g := newFloor(face, c.Cutter)
-		over := func(x, y, z float64) float64 { return z - g.allowed(math.Hypot(x, y)) }
+		over := func(x, y, z float64) float64 { return z - g.allowed(face.Distance(x, y)) }
 		moves := make([]path.Move, len(c.Moves))
 		for i, m := range c.Moves {
 			moves[i] = m

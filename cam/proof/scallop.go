@@ -30,12 +30,12 @@ type Ridge struct {
 // ScallopOptions says what the ridge is certified for and steers the search; the
 // zero value is a spindle square to the bed and cutters of their named size.
 type ScallopOptions struct {
-	Tilt      float64    // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
-	Undersize float64    // of every cutter's diameter, at most, mm
-	Slack     float64    // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
-	Expect    float64    // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
-	MostCells int        // after so many cells the bound stands as it is; 0 means 6 million
-	Band      *dish.Band // where not nil, only what of the face lies in it counts
+	Tilt      float64   // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
+	Undersize float64   // of every cutter's diameter, at most, mm
+	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
+	Expect    float64   // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
+	MostCells int       // after so many cells the bound stands as it is; 0 means 6 million
+	Part      dish.Part // where not nil, only what of the face lies in it counts
 }
 
 // The scallop's own limits.
@@ -110,9 +110,9 @@ func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 		}
 		runs = append(runs, r...)
 	}
-	s := search{face: face, band: opt.Band, top: top, slack: opt.Slack, left: opt.MostCells,
+	s := search{face: face, part: opt.Part, top: top, slack: opt.Slack, left: opt.MostCells,
 		best: Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}}
-	s.tiles = lay(face, runs)
+	s.tiles = lay(face, opt.Part, runs)
 	s.run()
 	s.best.Certified = max(s.best.Certified, s.best.Found) + rounding
 	s.best.Found -= rounding
@@ -122,7 +122,7 @@ func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 // search is the work over all tiles.
 type search struct {
 	face       dish.Face
-	band       *dish.Band
+	part       dish.Part
 	top, slack float64
 	tiles      []tile
 	left       int // cells that may still be used
@@ -186,8 +186,8 @@ type tile struct {
 
 // lay covers the face with tiles and gives each the runs whose footprint comes
 // within twice its half side of its middle: that reaches every place of a
-// square laid over it at any angle.
-func lay(face dish.Face, runs []*run) []tile {
+// square laid over it at any angle. Tiles outside the part that counts are left out.
+func lay(face dish.Face, part dish.Part, runs []*run) []tile {
 	half := face.Rim / tilesAcross
 	var tiles []tile
 	index := make([]int, tilesAcross*tilesAcross)
@@ -195,7 +195,11 @@ func lay(face dish.Face, runs []*run) []tile {
 		for i := range tilesAcross {
 			x, y := float64(half*float64(2*i+1))-face.Rim, float64(half*float64(2*j+1))-face.Rim
 			index[j*tilesAcross+i] = -1
-			if math.Hypot(max(0, math.Abs(x)-half), max(0, math.Abs(y)-half)) <= face.Rim {
+			off := 0.0
+			if part != nil {
+				off, _ = part.Off(x, y)
+			}
+			if off <= 2*half && math.Hypot(max(0, math.Abs(x)-half), max(0, math.Abs(y)-half)) <= face.Rim {
 				index[j*tilesAcross+i] = len(tiles)
 				tiles = append(tiles, tile{x: x, y: y, half: half})
 			}

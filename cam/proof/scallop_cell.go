@@ -62,6 +62,9 @@ func newGauge(face dish.Face, x, y float64) gauge {
 	if face.Kind == dish.Flat {
 		return g
 	}
+	if face.Cylinder {
+		y = 0 // of all points of its line the one over the apex's will do
+	}
 	d := math.Hypot(x, y)
 	if d > face.Rim { // any point of the face will do
 		x, y, d = x*face.Rim/d, y*face.Rim/d, face.Rim
@@ -85,7 +88,7 @@ func (g *gauge) over(x, y, z float64) float64 {
 		if math.IsInf(z, 1) {
 			return z
 		}
-		return g.face.Over(math.Sqrt(float64(x*x)+float64(y*y)), max(z, -g.face.Radius))
+		return g.face.Over(g.face.Distance(x, y), max(z, -g.face.Radius))
 	}
 	return z
 }
@@ -183,7 +186,7 @@ func (w *worker) shape(c cell) bool {
 	if math.Abs(c.x-t.x) > ex+t.half+guard || math.Abs(c.y-t.y) > ey+t.half+guard {
 		return false
 	}
-	if w.band != nil && !w.touches(c) {
+	if w.part != nil && !w.touches(c) {
 		return false
 	}
 	rim := w.face.Rim
@@ -225,27 +228,27 @@ func (w *worker) clip(box [4]spot, nx, ny, most float64) {
 	}
 }
 
-// touches reports whether any of the cell may lie in the band: how far a place lies
-// outside a line changes no faster than the place.
+// touches reports whether any of the cell may lie in the part of the face that
+// counts: how far a place lies outside it changes no faster than the place.
 func (w *worker) touches(c cell) bool {
-	out, reach := w.band.Outside(c.x, c.y), math.Hypot(c.hu, c.hv)+guard
-	return out >= -reach && out <= w.band.Width+reach
+	off, _ := w.part.Off(c.x, c.y)
+	return off <= math.Hypot(c.hu, c.hv)+guard
 }
 
-// inBand returns the cell's middle, or where that lies outside the band the place
-// of the band's edge nearest to it.
-func (w *worker) inBand(c cell) spot {
-	out, away := w.band.Nearest(c.x, c.y)
-	by := max(0, -out) - max(0, out-w.band.Width)
-	return spot{c.x + float64(by*away.X), c.y + float64(by*away.Y)}
+// inPart returns the cell's middle, or where that lies outside the part of the face
+// that counts the place of its edge nearest to it.
+func (w *worker) inPart(c cell) spot {
+	off, away := w.part.Off(c.x, c.y)
+	off = max(0, off)
+	return spot{c.x - float64(off*away.X), c.y - float64(off*away.Y)}
 }
 
 // try looks for a higher ridge at the cell's middle, or where that lies outside
-// the face at its corner nearest the apex, or in the band.
+// the face at its corner nearest the apex, or in the part of it that counts.
 func (w *worker) try(c cell, from, to int) {
 	p := spot{c.x, c.y}
-	if w.band != nil {
-		p = w.inBand(c)
+	if w.part != nil {
+		p = w.inPart(c)
 	}
 	if math.Hypot(p.x, p.y) > w.face.Rim {
 		p = slices.MinFunc(w.corners[:w.count], func(a, b spot) int {
@@ -273,28 +276,28 @@ func (w *worker) look(p spot, from, to int) {
 	for _, r := range w.tile.runs {
 		z = min(z, r.under(p.x, p.y))
 	}
-	if h := w.height(d, z); h > w.best.Found {
+	if h := w.height(p, z); h > w.best.Found {
 		w.best.Found, w.best.X, w.best.Y = h, p.x, p.y
 	}
 }
 
-// counts reports whether a place lies in the band, where there is one; guard lets
-// the band's own edge count, whose places are rounded.
+// counts reports whether a place lies in the part of the face that counts, where
+// there is one; guard lets its own edge count, whose places are rounded.
 func (w *worker) counts(p spot) bool {
-	if w.band == nil {
+	if w.part == nil {
 		return true
 	}
-	out := w.band.Outside(p.x, p.y)
-	return out >= -guard && out <= w.band.Width+guard
+	off, _ := w.part.Off(p.x, p.y)
+	return off <= guard
 }
 
 // height is the face's own Over; under the middle of a crown's sphere it is
 // held, as in gauge.
-func (w *worker) height(d, z float64) float64 {
+func (w *worker) height(p spot, z float64) float64 {
 	if w.face.Kind == dish.Crown {
 		z = max(z, -w.face.Radius)
 	}
-	return w.face.Over(d, z)
+	return w.face.Over(w.face.Distance(p.x, p.y), z)
 }
 
 // lowest is the height above the face at p that the candidates leave, from above.
@@ -307,5 +310,5 @@ func (w *worker) lowest(p spot, from, to int) float64 {
 			z = min(z, v)
 		}
 	}
-	return w.height(math.Sqrt(float64(p.x*p.x)+float64(p.y*p.y)), z)
+	return w.height(p, z)
 }

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"math/bits"
 
 	"dishwright/cam/path"
 )
@@ -242,9 +243,47 @@ func (s *Stock) apply(b *Bite) {
 			}
 		}
 		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
-		s.memory.keep(t.cell, id, w.outer[run].score(x, y, t.mid))
+		score := w.outer[run].score(x, y, t.mid)
+		if !s.again(t.cell, id, score) {
+			wall := math.IsInf(t.mid, 1) && w.outer[run].lowest() < s.high[t.cell]-wallDeep
+			s.memory.keep(t.cell, id, score, wall)
+		}
 	}
 }
+
+// again reports whether a cell remembers a run over the very same way in plan, such
+// as that of the lap before: of the two only the better one is of use.
+func (s *Stock) again(cell int, id int32, score float64) bool {
+	k := s.memory.at[cell]
+	if k == 0 {
+		return false
+	}
+	p, c := &s.memory.past[k], &s.cuts[id]
+	for i := range p.n {
+		if s.cuts[p.id[i]].sameWay(c) {
+			if float32(score) <= p.score[i] {
+				p.id[i], p.score[i] = id, float32(score)
+			}
+			return true
+		}
+	}
+	return false
+}
+
+// sameWay reports whether two level-ended runs lie over the same straight way in
+// plan, in either sense, to less than anything that counts. Others are worth
+// remembering both: their flanks may cross.
+func (k *stockCut) sameWay(o *stockCut) bool {
+	const near = 1e-9
+	if k.corner != 0 || o.corner != 0 || k.radius != o.radius || stockDiffer(k.length, o.length, near) {
+		return false
+	}
+	x, y := o.x+float64(o.length*o.ux), o.y+float64(o.length*o.uy)
+	return !stockDiffer(k.x, o.x, near) && !stockDiffer(k.y, o.y, near) && !stockDiffer(k.ux, o.ux, near) && !stockDiffer(k.uy, o.uy, near) ||
+		!stockDiffer(k.x, x, near) && !stockDiffer(k.y, y, near) && !stockDiffer(k.ux, -o.ux, near) && !stockDiffer(k.uy, -o.uy, near)
+}
+
+func stockDiffer(a, b, by float64) bool { return a-b > by || b-a > by }
 
 // score tells how useful a run is to a cell with the middle (x, y), where its
 // surface is at mid: the lower the better, and the nearer its axis, for beside a
@@ -270,11 +309,42 @@ const stockTight = stockFine / 2
 // made of short pieces, of which six crowd out the pass on a ridge's other side.
 const stockKept = 12
 
+// stockWalls of what a cell remembers are kept for runs along a wall that ends in
+// it, wallDeep mm or more below what stands there: the passes over the face before,
+// of which a few tell all, would crowd them out.
+const (
+	stockWalls = 5
+	wallDeep   = 0.5
+)
+
 // stockPast is what a cell remembers.
 type stockPast struct {
 	n     int32
 	id    [stockKept]int32
 	score [stockKept]float32 // only ranks; lower is better
+	wall  uint16             // one bit a run
+}
+
+// worst returns the run to give up for another one, of a wall or not.
+func (p *stockPast) worst(wall bool) int {
+	walls := bits.OnesCount16(p.wall)
+	// Of which kind: walls give way only where they have more than their share.
+	from := ^uint16(0)
+	switch {
+	case wall && walls < stockWalls:
+		from = ^p.wall
+	case wall && walls == stockWalls:
+		from = p.wall
+	case walls > 0 && walls <= stockWalls:
+		from = ^p.wall
+	}
+	at := -1
+	for i := range stockKept {
+		if from>>i&1 == 1 && (at < 0 || p.score[i] > p.score[at]) {
+			at = i
+		}
+	}
+	return at
 }
 
 // stockMemory holds for each cell the runs that shaped it last. Cells without
@@ -297,12 +367,13 @@ func (m *stockMemory) of(cell int) []int32 {
 // forget drops all runs of a cell.
 func (m *stockMemory) forget(cell int) {
 	if k := m.at[cell]; k != 0 {
-		m.past[k].n = 0
+		m.past[k].n, m.past[k].wall = 0, 0
 	}
 }
 
-// keep adds a run to a cell, in place of the worst where it is full.
-func (m *stockMemory) keep(cell int, id int32, score float64) {
+// keep adds a run to a cell, in place of the worst where it is full. wall says that
+// it runs along a wall that ends in the cell.
+func (m *stockMemory) keep(cell int, id int32, score float64, wall bool) {
 	k := m.at[cell]
 	if k == 0 {
 		if len(m.past) == 0 {
@@ -313,19 +384,15 @@ func (m *stockMemory) keep(cell int, id int32, score float64) {
 		m.at[cell] = k
 	}
 	p := &m.past[k]
+	i := int(p.n)
 	if p.n < stockKept {
-		p.id[p.n], p.score[p.n] = id, float32(score)
 		p.n++
+	} else if i = p.worst(wall); float32(score) > p.score[i] && (!wall || p.wall>>i&1 == 1) {
 		return
 	}
-	worst := 0
-	for i := 1; i < stockKept; i++ {
-		if p.score[i] > p.score[worst] {
-			worst = i
-		}
-	}
-	if float32(score) <= p.score[worst] {
-		p.id[worst], p.score[worst] = id, float32(score)
+	p.id[i], p.score[i] = id, float32(score)
+	if p.wall &^= 1 << i; wall {
+		p.wall |= 1 << i
 	}
 }
 

@@ -203,3 +203,18 @@ func (r *stockRun) carry(i int) {
 		r.report.Traverses = append(r.report.Traverses, Meeting{i, b.Depth, b.X, b.Y})
 	}
 }
+
+// take carries out all that a cutter does without looking at it.
+func (s *Stock) take(c Cut) {
+	s.top = s.highest()
+	if k := c.Cutter.CornerRadius(); k > 0 {
+		s.corner = math.Min(s.corner, k)
+	}
+	for i, m := range c.Moves {
+		if i > 0 && stockLift(c.Moves[i-1], m) {
+			continue
+		}
+		b := s.cut(c.Cutter, m, math.Inf(1))
+		s.apply(&b)
+	}
+}

@@ -34,7 +34,7 @@ func (s *Stock) Left(face dish.Face, cols, rows int) [][]float64 {
 			}
 			c := min(cols-1, max(0, int((x+face.Rim)/side*float64(cols))))
 			r := min(rows-1, max(0, int((face.Rim-y)/side*float64(rows))))
-			if h := z - face.Height(d); !(h <= out[r][c]) {
+			if h := z - face.Height(face.Distance(x, y)); !(h <= out[r][c]) {
 				out[r][c] = h
 			}
 		}

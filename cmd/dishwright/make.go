@@ -38,8 +38,11 @@ one step). JOB is a file or the name of a sample.`,
 			}
 			writeReport(a.out, r)
 			fmt.Fprintf(a.out, "\nwritten to %s\n", dir)
-			for _, t := range r.Texts {
+			for _, t := range r.All() {
 				fmt.Fprintf(a.out, "  %s\n", t.Name)
+			}
+			for _, d := range r.Drawings {
+				fmt.Fprintf(a.out, "  %s\n", d.Name)
 			}
 			writeWrapped(a.out, "", r.Report.Caution)
 			return nil

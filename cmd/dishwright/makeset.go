@@ -25,8 +25,13 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app) (*sh
 	if err := brokenError(r); err != nil {
 		return nil, tell.Hint(err, "nothing was written: that such a program was planned is a defect of dishwright", "another cutter, scallop or depth of cut may get round it")
 	}
-	for _, t := range r.Texts {
+	for _, t := range r.All() {
 		if err := set.Write(t.Name, t.Bytes); err != nil {
+			return nil, err
+		}
+	}
+	for _, d := range r.Drawings {
+		if err := set.Write(d.Name, d.SVG); err != nil {
 			return nil, err
 		}
 	}

@@ -91,6 +91,9 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 			return tell.Bound(fmt.Sprintf("%s:%d:%d: %s", f.Program, f.Line, f.Column, f.Message))
 		}
 	}
+	if j.Mate != nil {
+		return tell.Errorf("preview JOB draws both of them from the job", "programs of a pair are not drawn: they cut two blanks")
+	}
 	fmt.Fprint(a.out, shop.DrawRead(j.Work, programs, share, look))
 	if n := len(v.Findings); n > 0 {
 		f := v.Findings[0]

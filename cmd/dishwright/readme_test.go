@@ -48,7 +48,7 @@ func prepareReadme(t *testing.T) {
 	depths := "x_mm,depth_mm\n-280,0.75\n-240,2.10\n-200,3.30\n-160,4.20\n-120,4.95\n-80,5.50\n-40,5.80\n0,5.90\n40,5.80\n80,5.50\n120,5.35\n160,4.20\n200,3.30\n240,2.10\n280,0.75\n"
 	require.NoError(t, os.WriteFile("depths.csv", []byte(depths), 0o644))
 	require.Equal(t, 0, run([]string{"make", "octave-mandolin", "-o", "out"}, nil, new(bytes.Buffer), new(bytes.Buffer)))
-	program, err := os.ReadFile("out/1-octave-mandolin-back-dish.ngc")
+	program, err := os.ReadFile("out/2-octave-mandolin-back-dish.ngc")
 	require.NoError(t, err)
 	// Near the apex, in the middle of a finishing pass: roughing does not go so deep.
 	at := regexp.MustCompile(`(?m)^G1 X\S+( Y\S+)? (Z-5\.7\d*)$`).FindSubmatchIndex(program)
@@ -82,7 +82,7 @@ func readmeBlock(t *testing.T, name, old, quality string) string {
 		require.True(t, ok)
 		return strings.TrimRight(plan, "\n") + "\n"
 	case "head":
-		program, err := os.ReadFile("out/1-octave-mandolin-back-dish.ngc")
+		program, err := os.ReadFile("out/2-octave-mandolin-back-dish.ngc")
 		require.NoError(t, err)
 		lines := strings.SplitAfter(string(program), "\n")
 		return strings.Join(lines[:44], "") + "...\n"

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"text/tabwriter"
 
+	"dishwright/cam"
 	"dishwright/cmd/internal/shop"
 	"dishwright/dish/measure"
 )
@@ -60,20 +61,13 @@ func (u ruler) place(x, y float64) string {
 // writeReport writes what is known of a job's programs, for a person.
 func writeReport(w io.Writer, r *shop.Result) {
 	p := r.Report
-	kind := "hollow"
-	if p.Form == "caul" {
-		kind = "crown"
-	}
-	title := fmt.Sprintf("%s: a %s of radius %s, %s across, for %s", p.Name, kind, r.Job.Radius, r.Job.Diameter, p.Machine)
-	if p.BandWidthMM > 0 {
-		title = fmt.Sprintf("%s: the edge of a mould, %s mm wide, cut to radius %s, for %s", p.Name, num(p.BandWidthMM, 2), r.Job.Radius, p.Machine)
-	}
+	title := fmt.Sprintf("%s: %s, for %s", p.Name, r.What(), p.Machine)
 	writeWrapped(w, "", title)
 	fmt.Fprintln(w)
 	writeFacts(w, r)
 	fmt.Fprintln(w, "\nprograms")
-	for i, pr := range p.Programs {
-		writeProgram(w, i+1, pr, ruler{r.Job.Inches})
+	for i, pr := range p.Programs[:len(r.Texts)] { // of a pair the caul's follow with it
+		writeProgram(w, r.First()+i+1, pr, ruler{r.Job.Inches})
 	}
 	writeSteps(w, p)
 	if p.Chosen != "" {
@@ -94,6 +88,10 @@ func writeReport(w io.Writer, r *shop.Result) {
 			}
 		}
 	}
+	if r.Mate != nil {
+		fmt.Fprint(w, "\nand its caul\n\n")
+		writeReport(w, r.Mate)
+	}
 	if len(p.Broken) > 0 {
 		fmt.Fprintln(w, "\nbroken")
 		for _, b := range p.Broken {
@@ -106,8 +104,22 @@ func writeReport(w io.Writer, r *shop.Result) {
 func writeFacts(w io.Writer, r *shop.Result) {
 	p, work, u := r.Report, r.Plan.Work, ruler{r.Job.Inches}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintf(t, "  depth\t%s\n", u.depth(p.SagittaMM))
-	fmt.Fprintf(t, "  wood under it\t%s; the floor asked for is %s\n", u.len(p.FloorLeftMM, 2), u.len(work.Floor, 2))
+	if !work.Gauge {
+		fmt.Fprintf(t, "  depth\t%s\n", u.depth(p.SagittaMM))
+		fmt.Fprintf(t, "  wood under it\t%s; the floor asked for is %s\n", u.len(p.FloorLeftMM, 2), u.len(work.Floor, 2))
+	}
+	if c := p.Covering; c != nil {
+		fmt.Fprintf(t, "  covering\t%d %s with gaps of %s mm; a flat sheet is\n", c.Count, c.Pieces, num(c.GapMM, 2))
+		fmt.Fprintf(t, "  \t%s mm too long round the rim: each piece is %s mm\n", num(c.ExcessMM, 2), num(c.NarrowMM, 3))
+		fmt.Fprintf(t, "  \tnarrower there\n")
+	}
+	if work.Board != nil {
+		fmt.Fprintf(t, "  by hand\tspans sides %s apart with its swing;\n", u.len(p.SpansMM, 0))
+		fmt.Fprintf(t, "  \tbends %s mm when pressed in the middle\n", num(p.BendsMM, 2))
+	}
+	if p.OffSphereMM > 0 {
+		fmt.Fprintf(t, "  off the sphere\t%s mm across its width, as a cylinder\n", num(p.OffSphereMM, 4))
+	}
 	if work.Covering > 0 {
 		fmt.Fprintf(t, "  wood cut to\t%s, for a covering of %s mm\n", u.len(p.CutRadiusMM, 3), num(work.Covering, 3))
 	}
@@ -124,11 +136,15 @@ func writeFacts(w io.Writer, r *shop.Result) {
 		}
 		fmt.Fprintf(t, "  %s\t%s, %s mm all round\n", label, u.place(h.X, h.Y), num(h.Radius, 1))
 	}
-	fmt.Fprintf(t, "  scallop\t%s asked, %s mm certified,\n", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4))
-	fmt.Fprintf(t, "  \thighest at X%s Y%s mm\n", num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
-	fmt.Fprintf(t, "  \t%s\n", strings.Replace(shop.Holds(work), " and ", "\n  \tand ", 1))
+	if work.Gauge {
+		fmt.Fprintf(t, "  edges\ttrue to %s mm as programmed\n", num(p.Scallop.CertifiedMM, 4))
+	} else {
+		fmt.Fprintf(t, "  scallop\t%s asked, %s mm certified,\n", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4))
+		fmt.Fprintf(t, "  \thighest at X%s Y%s mm\n", num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
+		fmt.Fprintf(t, "  \t%s\n", strings.Replace(shop.Holds(work), " and ", "\n  \tand ", 1))
+		fmt.Fprintf(t, "  corners\tthe controller may round them by up to %s mm of height\n", num(p.CornerMM, 4))
+	}
 	fmt.Fprintf(t, "  gouge\t%s mm\n", num(p.GougeMM, 4))
-	fmt.Fprintf(t, "  corners\tthe controller may round them by up to %s mm of height\n", num(p.CornerMM, 4))
 	fmt.Fprintf(t, "  deepest bite\t%s mm\n", num(p.DeepestBiteMM, 2))
 	fmt.Fprintf(t, "  time\t%s, without changes of cutter\n", clock(p.TimeS))
 	t.Flush()
@@ -147,6 +163,10 @@ func clock(s float64) string {
 func writeProgram(w io.Writer, n int, p shop.Program, u ruler) {
 	writeWrapped(w, fmt.Sprintf("  %d. ", n), fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, u.len(p.Cutter.DiameterMM, 3), clock(p.TimeS)))
 	writeWrapped(w, "     ", p.Pattern)
+	if p.Purpose == string(cam.AirLap) {
+		writeWrapped(w, "     ", fmt.Sprintf("nothing turns; feed %s mm/min above everything, %s m, %d lines", num(p.FeedMMMin, 0), num(p.CutLengthMM/1000, 1), p.Lines))
+		return
+	}
 	set := fmt.Sprintf("speed %.0f", p.SpeedRPM)
 	if p.Dial != "" {
 		set = fmt.Sprintf("dial %s (%.0f a minute)", p.Dial, p.SpeedRPM)

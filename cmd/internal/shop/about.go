@@ -27,14 +27,15 @@ func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, out
 func (r *Result) begin(c choose.Choice) {
 	w, j := r.Plan.Work, r.Job
 	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
-		RadiusMM: w.Wanted, CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
+		RadiusMM: w.Wanted + j.PlateOf(), CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
-		Programs: []Program{}, Steps: []Step{}, HoldPlaces: []Hold{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+		Programs: []Program{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+	r.form()
 	if w.Band != nil {
 		r.Report.BandWidthMM = w.Band.Width
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"mould", MouldCaution, "dishwright rim says how the sides are sanded"})
 	}
-	if x, y, ok := cam.TouchPlace(w); ok && !w.ZeroAtBed {
+	if x, y, ok := cam.TouchBeside(w, r.Extras); ok && !w.ZeroAtBed {
 		r.Report.Touch = &Place{x, y}
 	}
 	for _, one := range c.Among {
@@ -43,7 +44,7 @@ func (r *Result) begin(c choose.Choice) {
 	for _, d := range j.Defaults {
 		r.Report.Defaults = append(r.Report.Defaults, Default(d))
 	}
-	for _, h := range cam.HoldPlaces(w, r.Plan.Programs) {
+	for _, h := range cam.HoldPlaces(w, r.Plan.Programs[1:]) {
 		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))
 	}
 }
@@ -85,6 +86,10 @@ func (r *Result) own(v float64) string {
 // title is the sentence before a section.
 func title(s cam.Section) string {
 	switch s.Purpose {
+	case cam.AirLap:
+		return fmt.Sprintf("In the air, %s.", s.Pattern)
+	case cam.Extra:
+		return fmt.Sprintf("Extras: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
 	case cam.Roughing:
 		return fmt.Sprintf("Roughing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
 	}
@@ -96,18 +101,17 @@ func title(s cam.Section) string {
 func (r *Result) about(i int) []string {
 	w, pr, j := r.Plan.Work, r.Plan.Programs[i], r.Job
 	c := pr.Cutter
-	kind := "hollow"
-	if w.Face.Kind == dish.Crown {
-		kind = "crown"
-	}
-	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing"}[pr.Purpose()]
-	if len(pr.Sections) > 1 {
+	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing", cam.Extra: "extras", cam.AirLap: "air lap"}[pr.Purpose()]
+	if pr.Sections[0].Purpose != pr.Purpose() {
 		verb = "roughing and finishing"
 	}
 	lines := []string{
-		fmt.Sprintf("%s: program %d of %d, %s.", w.Name, i+1, len(r.Plan.Programs), verb),
-		fmt.Sprintf("A %s of radius %s and diameter %s, %s deep.", kind, j.Radius, j.Diameter, r.own(w.Face.Sagitta())),
-		fmt.Sprintf("Blank: %s %s, %s thick. Of it %s stay under the deepest place.", w.Material, r.blank(), r.own(w.Blank.Thickness), r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10)),
+		fmt.Sprintf("%s: %s, %s.", w.Name, r.number(i), verb),
+		r.what() + ".",
+		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, r.blank(), r.own(w.Blank.Thickness)),
+	}
+	if !w.Gauge {
+		lines[2] += fmt.Sprintf(" Of it %s stay under the deepest place.", r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10))
 	}
 	if w.Band != nil {
 		lines[1] = fmt.Sprintf("The edge of a mould, %s wide, cut to a crown of radius %s, up to %s deep.", r.own(w.Band.Width), j.Radius, r.own(w.Face.Sagitta()))
@@ -116,10 +120,33 @@ func (r *Result) about(i int) []string {
 	if w.Covering > 0 {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
-	lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
+	if pr.Purpose() == cam.AirLap {
+		return append(lines, r.airLap(c), r.zero(), r.held(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
+	}
+	if !w.Gauge {
+		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
+	}
+	if pr.Purpose() == cam.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
+		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-r.Extras.Deepest())))
+		if len(r.Extras.CutOuts) > 0 {
+			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")
+		}
+	}
 	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(), r.held(),
 		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	return lines
+}
+
+// airLap says what the first program is for.
+func (r *Result) airLap(c path.Cutter) string {
+	off, parts := "with the spindle off", "the cutter"
+	if r.Plan.Work.Machine.Hand() {
+		off = "with the router unplugged"
+	}
+	if r.Plan.Work.Machine.Hood != nil {
+		parts += " and the hood"
+	}
+	return fmt.Sprintf("Fit %s and run this first, %s: the tip goes slowly round the extents of every program, above all hold-downs. Watch that %s would clear everything that stands higher than the blank. Where another cutter is wider the lap runs further out by as much.", c.Name, off, parts)
 }
 
 // cutter says which cutter and how it is set.
@@ -145,6 +172,9 @@ func (r *Result) zero() string {
 	where := ""
 	if t := r.Report.Touch; t != nil {
 		where = fmt.Sprintf(", such as at %s", r.xy(t.X, t.Y))
+	}
+	if w.Gauge {
+		return "Zero: X0 Y0 over the middle of the sheet, Z0 on its top. Touch off beside the templates" + where + "."
 	}
 	return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program cuts that away."
 }

@@ -54,7 +54,7 @@ var goodOnes = sync.OnceValues(func() (map[string]sound, error) {
 			return nil, err
 		}
 		s := sound{order: o, job: r.Job}
-		for _, t := range r.Texts {
+		for _, t := range r.Texts[1:] { // without the air lap
 			s.texts, s.names = append(s.texts, string(t.Bytes)), append(s.names, t.Name)
 		}
 		all[name] = s

@@ -18,7 +18,8 @@ type stage struct {
 	name, pattern string
 	cutter        path.Cutter
 	moves         []path.Move
-	last          bool
+	purpose       cam.Purpose
+	last          bool // nothing of the face is cut after it
 }
 
 // stages splits what was read back where the comment before each section stands.
@@ -38,18 +39,22 @@ func (r *Result) stages() (list []stage) {
 				to = starts[k+1]
 			}
 			list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
-				pattern: s.Pattern, cutter: t.Program.Cutter, moves: t.Path.Moves[from:to]})
+				pattern: s.Pattern, cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
+				last: s.Purpose == cam.Extra || s.Purpose == cam.Finishing})
 			from = to
 		}
 	}
-	list[len(list)-1].last = true
 	return list
 }
 
 // Drawings draws the result as text, stage by stage, up to the given share of
 // the whole path (1 is all of it).
 func Drawings(r *Result, share float64, look draw.Options) string {
-	return drawStages(r.Plan.Work, r.stages(), r.Plan.Left, share, look)
+	s := drawStages(r.Plan.Work, r.stages(), r.Plan.Left, share, look)
+	if r.Mate != nil {
+		s += "\nthe caul\n\n" + Drawings(r.Mate, share, look)
+	}
+	return s
 }
 
 // DrawRead draws what programs that were read leave, in the same way.
@@ -68,7 +73,9 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 	var b strings.Builder
 	total, done := 0.0, 0.0
 	for _, t := range stages {
-		total += cutting(t.moves)
+		if !inAir(t.moves) {
+			total += cutting(t.moves)
+		}
 	}
 	narrowest := math.Inf(1)
 	for _, t := range stages {
@@ -76,6 +83,9 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 	}
 	stock := proof.NewStock(w.Blank, Cell(w, narrowest))
 	for _, t := range stages {
+		if inAir(t.moves) {
+			continue
+		}
 		rest, all := share*total-done, cutting(t.moves)
 		if rest <= 0 {
 			break
@@ -98,6 +108,16 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 		return "nothing is cut yet\n"
 	}
 	return b.String()
+}
+
+// inAir reports whether nothing is cut: an air lap.
+func inAir(moves []path.Move) bool {
+	for _, m := range moves {
+		if m.Kind != path.Traverse && !(math.Min(m.From.Z, m.To.Z) >= 0) {
+			return false
+		}
+	}
+	return true
 }
 
 // cutting returns the length of the feed moves.
@@ -126,7 +146,7 @@ func upTo(moves []path.Move, most float64) []path.Move {
 // planView gathers the passes: runs of feed moves, and the traverses between.
 func planView(w cam.Work, moves []path.Move) draw.PlanView {
 	v := draw.PlanView{Blank: w.Blank, Rim: w.Face.Rim}
-	if w.Band != nil {
+	if w.Part() != nil || w.Gauge {
 		v.Rim = 0
 	}
 	for _, h := range w.HoldDowns {
@@ -209,8 +229,8 @@ func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 		v.Left = append(v.Left, draw.Point{X: d[i], Y: math.Min(0, z[i])})
 		want, a := 0.0, math.Abs(d[i])
 		switch {
-		case w.Band != nil && !inBand(w, d[i], 0):
-			want = math.Min(0, z[i]) // beside a mould's edge nothing is wanted
+		case !onPart(w, d[i], 0):
+			want = math.Min(0, z[i]) // beside a mould's edge or a board nothing is wanted
 		case a <= w.Face.Rim:
 			want = w.Face.Height(a)
 		case a <= moat:
@@ -242,8 +262,8 @@ func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 		Levels: []float64{0.25 * unit, 0.5 * unit, 0.75 * unit, unit, 2 * unit, 4 * unit}}
 	const cells = 160
 	values := s.Left(w.Face, cells, cells)
-	if w.Band != nil {
-		maskBand(w, values)
+	if w.Part() != nil {
+		maskPart(w, values)
 	}
 	for i := len(values) - 1; i >= 0; i-- {
 		v.Values = append(v.Values, values[i])
@@ -251,21 +271,24 @@ func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 	return v
 }
 
-// inBand reports whether a place lies on a mould's edge.
-func inBand(w cam.Work, x, y float64) bool {
-	out := w.Band.Outside(x, y)
-	return out >= 0 && out <= w.Band.Width
+// onPart reports whether a place lies on the part of the face that counts.
+func onPart(w cam.Work, x, y float64) bool {
+	if w.Part() == nil {
+		return true
+	}
+	off, _ := w.Part().Off(x, y)
+	return off <= 0
 }
 
-// maskBand leaves only the blocks whose middles lie on a mould's edge; row 0 is the
-// one of the greatest y.
-func maskBand(w cam.Work, values [][]float64) {
+// maskPart leaves only the blocks whose middles lie on the part of the face that
+// counts; row 0 is the one of the greatest y.
+func maskPart(w cam.Work, values [][]float64) {
 	side := 2 * w.Face.Rim
 	for r := range values {
 		for c := range values[r] {
 			x := side*(float64(c)+0.5)/float64(len(values[r])) - w.Face.Rim
 			y := w.Face.Rim - side*(float64(r)+0.5)/float64(len(values))
-			if !inBand(w, x, y) {
+			if !onPart(w, x, y) {
 				values[r][c] = math.NaN()
 			}
 		}

@@ -88,7 +88,7 @@ func TestFaultsAreSeen(t *testing.T) {
 	r, err := made[job]()
 	require.NoError(t, err)
 	o := table[job]
-	lines := strings.Split(string(r.Texts[0].Bytes), "\n")
+	lines := strings.Split(string(r.Texts[1].Bytes), "\n")
 	find := func(pattern string, from int) int {
 		k := slices.IndexFunc(lines[from:], func(s string) bool { return regexp.MustCompile(pattern).MatchString(s) })
 		require.GreaterOrEqual(t, k, 0, pattern)

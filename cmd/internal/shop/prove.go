@@ -73,6 +73,9 @@ type Finding struct {
 // Prove reads the programs in running order and holds them against the job. The
 // programs that were read come back for drawing. An error is a text that could
 // not be got at all; everything that is wrong with a text is a Finding.
+//
+// Of a pair each program says in a line (piece: dish) or (piece: caul) which of the
+// two it cuts.
 func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Holds: Holds(j.Work),
 		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: cam.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
@@ -98,15 +101,57 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 		programs = append(programs, p)
 	}
 	if whole {
-		r, err := proof.Check(newCase(j.Work, programs), programs)
-		if err != nil {
+		if err := v.check(j, programs); err != nil {
 			return v, nil, err
 		}
-		v.take(j.Work, r)
 	}
 	v.Proven = len(v.Findings) == 0
 	tell.Tidy(&v)
 	return v, programs, nil
+}
+
+// check holds programs that were read against the job: of a pair, those of each
+// piece against that piece.
+func (v *Verdict) check(j job.Job, programs []proof.Program) error {
+	if j.Mate == nil {
+		return v.piece(j, programs)
+	}
+	pieces := map[string][]proof.Program{}
+	for _, p := range programs {
+		name := pieceOf(p.Path)
+		if name != pieceDish && name != pieceCaul {
+			v.add(proof.Finding{Program: p.Name, Line: 1, Column: 1, Kind: proof.KindOrder, Message: "the program does not say which of the pair it cuts: a line (piece: dish) or (piece: caul)"})
+		}
+		pieces[name] = append(pieces[name], p)
+	}
+	if err := v.piece(j, pieces[pieceDish]); err != nil {
+		return err
+	}
+	return v.piece(*j.Mate, pieces[pieceCaul])
+}
+
+// pieceOf returns the piece that a program says it cuts.
+func pieceOf(p path.Path) string {
+	for _, e := range p.Events {
+		if key, name, ok := strings.Cut(e.Text, ":"); e.Kind == path.Comment && ok && strings.EqualFold(strings.TrimSpace(key), "piece") {
+			return strings.ToLower(strings.TrimSpace(name))
+		}
+	}
+	return ""
+}
+
+// piece holds the programs of one piece against its job.
+func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
+	beside, err := cam.MakeExtras(j.Work)
+	if err != nil {
+		return j.Locate(err)
+	}
+	r, err := proof.Check(newCase(j.Work, beside.Set), programs)
+	if err != nil {
+		return err
+	}
+	v.take(j.Work, r)
+	return nil
 }
 
 // take takes over the figures and findings of a proof.
@@ -116,7 +161,13 @@ func (v *Verdict) take(w cam.Work, r proof.Result) {
 	for _, b := range r.Bites {
 		bite = math.Max(bite, b)
 	}
-	v.Scallop.CertifiedMM, v.Scallop.XMM, v.Scallop.YMM = &s.CertifiedMM, &s.XMM, &s.YMM
+	// Of a pair the worse of the two counts.
+	if v.Scallop.CertifiedMM == nil || s.CertifiedMM > *v.Scallop.CertifiedMM {
+		v.Scallop.CertifiedMM, v.Scallop.XMM, v.Scallop.YMM = &s.CertifiedMM, &s.XMM, &s.YMM
+	}
+	if v.GougeMM != nil {
+		gouge, bite = math.Max(gouge, *v.GougeMM), math.Max(bite, *v.DeepestBite)
+	}
 	v.GougeMM, v.DeepestBite = &gouge, &bite
 	for _, f := range r.Findings {
 		v.add(f)

@@ -46,12 +46,16 @@ func measured(o order, result *shop.Result) quality {
 		}
 	}
 	for _, p := range r.Programs {
+		if p.Purpose == string(cam.AirLap) {
+			continue // the record is of the cutting
+		}
+		q.figures[3] += p.TimeS / 60
 		patterns = append(patterns, p.Cutter.Name+": "+p.Pattern)
 		q.figures[0] += (p.CutLengthMM + p.TraverseLength) / 1000
 		q.figures[4] += float64(p.Moves)
 	}
 	q.pattern = strings.Join(patterns, "; ")
-	q.figures[2], q.figures[3] = r.Scallop.CertifiedMM, r.TimeS/60
+	q.figures[2] = r.Scallop.CertifiedMM
 	return q
 }
 

@@ -10,6 +10,13 @@ type Report struct {
 	CutRadiusMM   float64   `json:"cut_radius_mm"`
 	DiameterMM    float64   `json:"diameter_mm"`
 	BandWidthMM   float64   `json:"band_width_mm,omitempty"` // of a mould's edge
+	LengthMM      float64   `json:"length_mm,omitempty"`     // of a board or a gauge
+	WidthMM       float64   `json:"width_mm,omitempty"`      // of a board
+	OffSphereMM   float64   `json:"off_sphere_mm,omitempty"` // of a cylindrical board, across its width
+	SpansMM       float64   `json:"spans_mm,omitempty"`      // of a board: sides so far apart, with its swing
+	BendsMM       float64   `json:"bends_mm,omitempty"`      // of a board: under the hand, between such sides
+	PlateMM       float64   `json:"plate_mm,omitempty"`      // of a caul: what lies between it and its dish
+	RadiiMM       []float64 `json:"radii_mm,omitempty"`      // of a gauge
 	SagittaMM     float64   `json:"sagitta_mm"`
 	FloorLeftMM   float64   `json:"floor_left_mm"`
 	Touch         *Place    `json:"touch,omitempty"`
@@ -22,12 +29,15 @@ type Report struct {
 	TimeS         float64   `json:"time_s"`
 	Chosen        string    `json:"chosen,omitempty"`
 	Ways          []Way     `json:"ways,omitempty"`
+	Extras        []Extra   `json:"extras"`
+	Covering      *Covering `json:"covering,omitempty"`
 	Steps         []Step    `json:"steps"`
 	HoldPlaces    []Hold    `json:"hold_places"`
 	Defaults      []Default `json:"defaults"`
 	Warnings      []Warning `json:"warnings"`
 	Broken        []string  `json:"broken"`
 	Caution       string    `json:"caution"`
+	Mate          *Report   `json:"mate,omitempty"` // of a pair: the caul by itself
 }
 
 // Place is a place on the blank's top.
@@ -54,6 +64,7 @@ type Cutter struct {
 // Program is one text and what it does.
 type Program struct {
 	File            string   `json:"file"`
+	Piece           string   `json:"piece,omitempty"` // of a pair: dish or caul
 	Purpose         string   `json:"purpose"`
 	Cutter          Cutter   `json:"cutter"`
 	Pattern         string   `json:"pattern"`
@@ -73,6 +84,26 @@ type Program struct {
 	FluteNeedMM     float64  `json:"flute_length_needed_mm"`
 	SteepestIntoDeg float64  `json:"steepest_descent_deg"`
 	Limits          []string `json:"limits"`
+}
+
+// Extra is one volume that is taken out beside the face.
+type Extra struct {
+	Name       string  `json:"name"`
+	Kind       string  `json:"kind"` // hole, line or cut-out
+	XMM        float64 `json:"x_mm"`
+	YMM        float64 `json:"y_mm"`
+	DiameterMM float64 `json:"diameter_mm,omitempty"` // of a hole
+	WidthMM    float64 `json:"width_mm,omitempty"`    // of a line, or a cut-out's slot
+	DepthMM    float64 `json:"depth_mm"`              // below the blank's top, or of a line below the surface
+	Tabs       []Tab   `json:"tabs,omitempty"`
+}
+
+// Tab is what holds a cut-out.
+type Tab struct {
+	XMM      float64 `json:"x_mm"`
+	YMM      float64 `json:"y_mm"`
+	LengthMM float64 `json:"length_mm"`
+	HeightMM float64 `json:"height_mm"`
 }
 
 // Scallop is the highest ridge asked for and left, along the face's normal.

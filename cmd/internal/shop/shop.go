@@ -13,6 +13,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/extra"
 	"dishwright/post"
 )
 
@@ -30,8 +31,22 @@ type Text struct {
 type Result struct {
 	Job    job.Job
 	Plan   cam.Plan
+	Extras extra.Set // what is cut beside the face
 	Texts  []Text
 	Report Report
+	Mate   *Result // of a pair: the caul
+	// Drawings belong to the set: the covering's layout.
+	Drawings []Drawing
+
+	first int // programs that come before these in the set
+}
+
+// All returns the texts of the whole set, in running order.
+func (r *Result) All() []Text {
+	if r.Mate == nil {
+		return r.Texts
+	}
+	return append(append([]Text(nil), r.Texts...), r.Mate.Texts...)
 }
 
 // Cell returns the size in mm of the cells in which a blank's field is kept: see
@@ -39,14 +54,34 @@ type Result struct {
 func Cell(w cam.Work, narrowest float64) float64 { return proof.CellFor(w.Blank, narrowest) }
 
 // Run plans the job, writes its programs and finds out what they do. A broken
-// bound is no error: it stands in Report.Broken.
+// bound is no error: it stands in Report.Broken. Of a pair the dish comes first, and
+// its caul after it in the same set.
 func Run(ctx context.Context, j job.Job) (*Result, error) {
-	choice, err := choose.Plan(j.Work)
+	r, err := run(ctx, j, 0)
+	if err != nil || j.Mate == nil {
+		return r, err
+	}
+	if r.Mate, err = run(ctx, *j.Mate, len(r.Texts)); err != nil {
+		return nil, err
+	}
+	r.pair()
+	return r, nil
+}
+
+// run takes one piece all the way; first programs of the set come before its own.
+func run(ctx context.Context, j job.Job, first int) (*Result, error) {
+	choice, err := plan(j)
 	if err != nil {
 		return nil, j.Locate(err)
 	}
-	r := &Result{Job: j, Plan: choice.Plan}
+	r := &Result{Job: j, Plan: choice.Plan, first: first}
+	if err := r.beside(); err != nil {
+		return nil, j.Locate(err)
+	}
 	r.begin(choice)
+	if err := r.covering(); err != nil {
+		return nil, err
+	}
 	for i := range r.Plan.Programs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
@@ -67,11 +102,47 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 	return r, nil
 }
 
+// plan chooses how the face is cut; templates have none.
+func plan(j job.Job) (choose.Choice, error) {
+	if !j.Work.Gauge {
+		return choose.Plan(j.Work)
+	}
+	if ps := cam.GaugeProblems(j.Work); len(ps) > 0 {
+		return choose.Choice{}, ps
+	}
+	return choose.Choice{Plan: cam.Plan{Work: j.Work}}, nil
+}
+
+// beside adds the extras, which come last, and the air lap, which comes first.
+func (r *Result) beside() error {
+	b, err := cam.MakeExtras(r.Plan.Work)
+	if err != nil {
+		return err
+	}
+	r.Extras = b.Set
+	r.Plan.Warnings = append(r.Plan.Warnings, b.Warnings...)
+	all := append(append([]cam.Program(nil), r.Plan.Programs...), b.Programs...)
+	r.Plan.Programs = append([]cam.Program{cam.AirLapOf(r.Plan.Work, all, r.first)}, all...)
+	return nil
+}
+
+// finishing returns the index of the program that finishes the face; -1 where
+// there is none.
+func (r *Result) finishing() int {
+	for i := len(r.Plan.Programs) - 1; i >= 0; i-- {
+		if r.Plan.Programs[i].Purpose() == cam.Finishing {
+			return i
+		}
+	}
+	return -1
+}
+
 // write makes the text of program i and reads it back.
 func (r *Result) write(i int) error {
 	w, pr := r.Plan.Work, r.Plan.Programs[i]
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
-		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i)}
+		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
+		Piece: r.piece(), Deepest: r.Extras.Deepest(), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: s.Moves})
 	}
@@ -80,7 +151,7 @@ func (r *Result) write(i int) error {
 	if err != nil {
 		return fmt.Errorf("program %d is refused: %w", i+1, err)
 	}
-	name := fileName(i+1, w.Name)
+	name := fileName(r.first+i+1, w.Name)
 	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(b.Bytes())})
 	if err != nil {
 		return fmt.Errorf("program %d does not read back (a defect of this program): %w", i+1, err)
@@ -95,7 +166,7 @@ func (r *Result) write(i int) error {
 func (r *Result) describe(t Text, lines int) {
 	pr, time := t.Program, motion.Estimate(r.Plan.Work.Machine, t.Path)
 	last := pr.Sections[len(pr.Sections)-1]
-	p := Program{File: t.Name, Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: lines, Moves: len(t.Path.Moves),
+	p := Program{File: t.Name, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: lines, Moves: len(t.Path.Moves),
 		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.CornerRadius()},
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
 		CutLengthMM: time.CutLength, TraverseLength: time.TraverseLength, TimeS: time.Total,
@@ -115,12 +186,9 @@ func (r *Result) describe(t Text, lines int) {
 }
 
 // newCase returns what the work's programs are held against.
-func newCase(w cam.Work, programs []proof.Program) proof.Case {
-	narrowest := math.Inf(1)
-	for _, p := range programs {
-		narrowest = math.Min(narrowest, p.Cutter.Diameter)
-	}
-	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop, Cell: Cell(w, narrowest), Tilt: w.Tilt, Undersize: w.Undersize, Band: w.Band}
+func newCase(w cam.Work, extras extra.Set) proof.Case {
+	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop,
+		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge}
 }
 
 // prove holds what was read back against the job.
@@ -129,7 +197,7 @@ func (r *Result) prove() error {
 	for i, t := range r.Texts {
 		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathModes: t.PathModes}
 	}
-	p, err := proof.Check(newCase(r.Plan.Work, programs), programs)
+	p, err := proof.Check(newCase(r.Plan.Work, r.Extras), programs)
 	if err != nil {
 		return err
 	}
@@ -154,8 +222,12 @@ func (r *Result) prove() error {
 // corners returns how much the controller may add to the ridge where it rounds
 // the corners of the finishing passes.
 func (r *Result) corners() float64 {
-	list := r.stages()
-	last := list[len(list)-1]
+	var last stage
+	for _, one := range r.stages() {
+		if one.purpose == cam.Finishing {
+			last = one
+		}
+	}
 	return proof.Corners(r.Plan.Work.Face, r.Plan.Work.Machine, []proof.Cut{{Cutter: last.cutter, Moves: last.moves}})
 }
 
@@ -169,7 +241,11 @@ func newScallop(w cam.Work, ridge proof.Ridge) Scallop {
 func (r *Result) steps() []Step {
 	w := r.Plan.Work
 	c, _ := w.Cutter(r.Plan.Finish)
-	last := r.Plan.Programs[len(r.Plan.Programs)-1]
+	n := r.finishing()
+	if n < 0 {
+		return []Step{}
+	}
+	last := r.Plan.Programs[n]
 	sec := last.Sections[len(last.Sections)-1]
 	own := motion.Estimate(w.Machine, path.Path{Moves: sec.Moves}).Total / 60
 	list := []Step{}

@@ -29,14 +29,17 @@ func per100(slope float64) string {
 // tilt finds from which tilt of the spindle on the passes no longer keep the
 // scallop for certain, and warns where nothing was stated that they keep.
 func (r *Result) tilt(programs []proof.Program, ridge proof.Ridge) error {
-	w := r.Plan.Work
+	w, n := r.Plan.Work, r.finishing()
+	if n < 0 {
+		return nil
+	}
 	r.Report.Tilt.StatedMM = cam.Per100(w.Tilt)
 	// Of the cutters that may leave the last of a place, the one with the widest level
 	// end: roughing stays above the allowance, along the normal at least half of it.
 	rough := w.Allowance/2 <= w.Scallop
-	widest := programs[len(programs)-1].Cutter
+	widest := programs[n].Cutter
 	var cuts []proof.Cut
-	for i, p := range programs {
+	for i, p := range programs[:n+1] {
 		cuts = append(cuts, proof.Cut{Cutter: p.Cutter, Moves: p.Path.Moves})
 		if p.Cutter.FlatRadius() > widest.FlatRadius() && (rough || r.Plan.Programs[i].Purpose() == cam.Finishing) {
 			widest = p.Cutter
@@ -44,7 +47,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Ridge) error {
 	}
 	from := w.Tilt
 	if w.Tilt > 0 && ridge.Certified > w.Scallop && widest.FlatRadius() > 0 {
-		square, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Undersize: w.Undersize, Band: w.Band})
+		square, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Undersize: w.Undersize, Part: w.Part()})
 		if err != nil {
 			return err
 		}

@@ -53,8 +53,8 @@ func TestMouldsProgram(t *testing.T) {
 	require.Greater(t, r.Report.Scallop.CertifiedMM, 0.05)
 	require.LessOrEqual(t, r.Report.GougeMM, 0.001)
 	require.Equal(t, 16.0, r.Report.BandWidthMM)
-	require.Len(t, r.Texts, 1)
-	text := string(r.Texts[0].Bytes)
+	require.Len(t, r.Texts, 2) // after the air lap
+	text := string(r.Texts[1].Bytes)
 	require.Contains(t, text, "solid mould")
 	require.Contains(t, text, "Bare sides and kerfed linings break")
 	require.Contains(t, strings.ReplaceAll(text, ")\n(", " "), "sides are sanded")
@@ -70,7 +70,7 @@ func TestMouldsProgram(t *testing.T) {
 				continue
 			}
 			low := 0.0
-			for _, m := range r.Texts[0].Path.Moves {
+			for _, m := range r.Texts[1].Path.Moves {
 				if m.Kind == path.Traverse || math.Abs(m.To.X-x) > 12 || math.Abs(m.To.Y-y) > 12 {
 					continue
 				}
@@ -94,7 +94,7 @@ func TestMouldsProgram(t *testing.T) {
 	data2, err := json.Marshal(again.Report)
 	require.NoError(t, err)
 	require.Equal(t, string(data), string(data2))
-	require.Equal(t, text, string(again.Texts[0].Bytes))
+	require.Equal(t, text, string(again.Texts[1].Bytes))
 }
 
 func TestMouldsFaults(t *testing.T) {

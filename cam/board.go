@@ -1,0 +1,246 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// planBoard spaces passes along a board's length: those of a raster, so many that
+// the board's width is served, each so long that its ends are.
+func planBoard(w Work, c path.Cutter) (passes, error) {
+	if w.Direction == AlongY {
+		return nil, Problems{{"direction", "a board is cut along its length, which lies along X", "direction: along x, both or uphill"}}
+	}
+	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
+	if r.work.Direction != Uphill {
+		r.work.Direction = AlongX
+	}
+	if err := apexOver(w, c, r.tool, r.budget); err != nil {
+		return nil, err
+	}
+	vs, err := r.tool.lanes(*w.Board, r.budget.ridge)
+	if err != nil {
+		return nil, err
+	}
+	for i, v := range vs {
+		out := w.Board.Width/2 - v
+		if i > 0 {
+			r.step = math.Max(r.step, v-vs[i-1])
+			out = math.Max(out, v-vs[i-1])
+		}
+		if i+1 < len(vs) {
+			out = math.Max(out, vs[i+1]-v)
+		}
+		r.rows = append(r.rows, row{v, r.tool.laneEnd(*w.Board, v, math.Min(out, r.tool.radius()-coverEdge)) + w.Machine.Step()})
+	}
+	if n := r.estimate(); n > mostMoves {
+		return nil, tooLong(n)
+	}
+	r.uphill = w.Direction == Uphill || mustClimb(r.tool, r.cutter)
+	return r, nil
+}
+
+// laneUnder returns the height that a pass along u at v leaves at (x, y), x ≥ 0,
+// and the place of the pass that does it. Over a cylinder the tip's height does not
+// depend on v, and is convex in u as the profile is.
+func (t tool) laneUnder(v, x, y float64) (height, u float64) {
+	if !t.face.Cylinder {
+		return t.under(v, x, y)
+	}
+	w := math.Abs(y - v)
+	if w > t.radius() {
+		return math.Inf(1), x
+	}
+	at := func(u float64) float64 { return t.tip(u, 0) + t.corner(dist(u-x, w)) }
+	lo, hi := x-reach(t.radius(), w), x
+	if lo < 0 && hi > 0 {
+		lo = 0 // past the apex the tip rises again
+	}
+	for range laneTries {
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if at(a) <= at(b) {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	u = (lo + hi) / 2
+	if t.ball == 0 {
+		u = math.Max(0, x-reach(t.flat, w))
+	}
+	return at(u), u
+}
+
+// laneTries narrow a place down by a third each: to the last digits of a millimetre.
+const laneTries = 80
+
+// laneOver returns the most that a pass at v leaves above the face on the line y,
+// along a board.
+func (t tool) laneOver(b dish.Strip, v, y float64) float64 {
+	most := math.Inf(-1)
+	for i := range ridgePlaces + 1 {
+		// Squared: places stand closer where a flat turns its side.
+		x := float64(b.Length / 2 * sq(float64(i)/ridgePlaces))
+		z, _ := t.laneUnder(v, x, y)
+		if math.IsInf(z, 1) {
+			return z
+		}
+		most = math.Max(most, t.face.Over(t.face.Distance(x, y), z))
+	}
+	return most
+}
+
+// lanes returns the places v ≥ 0 of the passes of a board, from the middle out.
+func (t tool) lanes(b dish.Strip, h float64) ([]float64, error) {
+	half := b.Width / 2
+	if t.face.Cylinder {
+		lo, hi := 0.0, t.radius()-coverEdge
+		for range 50 { // half the widest step
+			if mid := (lo + hi) / 2; t.laneOver(b, 0, mid) <= h {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		n := math.Max(0, math.Ceil((half-lo)/(2*lo)-fuzz)) // on either side of the middle one
+		if !(lo > 0) || n > mostMoves/4 {
+			return nil, tooLong(2 * n)
+		}
+		var vs []float64
+		for k := range int(n) + 1 {
+			v := 0.0
+			if n > 0 {
+				v = float64((half - lo) * (float64(k) / n))
+			}
+			vs = append(vs, v)
+		}
+		return vs, nil
+	}
+	last := 0.0
+	if t.laneOver(b, 0, half) > h {
+		lo, hi := 0.0, half
+		for range 50 { // the pass nearest to the middle that still serves the long side
+			if mid := (lo + hi) / 2; t.laneOver(b, mid, half) <= h && half-mid <= t.radius()-coverEdge {
+				hi = mid
+			} else {
+				lo = mid
+			}
+		}
+		last = hi
+	}
+	vs := []float64{0}
+	s := math.Sqrt(float64(8 * h * (t.ball + t.flat/8)))
+	for v := 0.0; v < last; {
+		s = math.Min(2*t.radius(), t.spacing(v, h, s))
+		if !(s > 0) || len(vs) >= mostMoves/4 {
+			return nil, tooLong(mostMoves)
+		}
+		v = math.Min(v+s, last)
+		vs = append(vs, v)
+	}
+	return vs, nil
+}
+
+// laneEnd returns how far from its middle a pass at v must run, so that the board's
+// end is served as far as aside of it on both sides.
+func (t tool) laneEnd(b dish.Strip, v, aside float64) float64 {
+	end := 0.0
+	for _, y := range [...]float64{v, v - aside, v + aside} {
+		if z, u := t.laneUnder(v, b.Length/2, y); !math.IsInf(z, 1) {
+			end = math.Max(end, u)
+		}
+	}
+	return end
+}
+
+// boardProblems is blankProblems' comparison of the face with the blank.
+func boardProblems(w Work) (ps Problems) {
+	if b := *w.Board; b.Length > w.Blank.Length || b.Width > w.Blank.Width || w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
+		ps.add("length", fmt.Sprintf("a board of %s by %s does not lie within the blank", mm(b.Length), mm(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
+	}
+	if w.Face.Cylinder {
+		if off := dish.OffSphere(w.Wanted, w.Board.Width); off > w.Scallop {
+			ps.add("width", fmt.Sprintf("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", mm(w.Wanted), mm(off), mm(w.Board.Width), mm(w.Scallop)),
+				fmt.Sprintf("a width of at most %s, or curve: spherical", mm(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
+		}
+	}
+	return ps
+}
+
+// boardReach is how far beyond the sides of a board the wood may be cut away.
+func boardReach(w Work) float64 {
+	widest := 0.0
+	for _, c := range w.Shelf {
+		for _, n := range [...]string{w.Rough, w.Finish} {
+			if n == Auto || n == c.Name {
+				widest = math.Max(widest, c.Radius())
+			}
+		}
+	}
+	return widest
+}
+
+// roomiest returns the place of a lattice over the blank that has most room to its
+// edge, to what is cut and to the hold-downs, within one quarter of the blank or all
+// of it.
+func roomiest(w Work, keep float64, quarter [2]float64) (x, y, room float64) {
+	const across = 80
+	room = math.Inf(-1)
+	for i := range across + 1 {
+		for k := range across + 1 {
+			px := whole(w.Blank.Length * (float64(i)/across - 0.5))
+			py := whole(w.Blank.Width * (float64(k)/across - 0.5))
+			if px*quarter[0] < 0 || py*quarter[1] < 0 {
+				continue
+			}
+			off, _ := w.Part().Off(px, py)
+			free := math.Min(w.Blank.Inside(px, py), off-keep)
+			for _, h := range w.HoldDowns {
+				free = math.Min(free, dist(h.X-px, h.Y-py)-h.Radius)
+			}
+			if free > room+1e-6 {
+				x, y, room = px, py, free
+			}
+		}
+	}
+	return x, y, room
+}
+
+// boardTouch is TouchPlace for a board.
+func boardTouch(w Work) (x, y float64, ok bool) {
+	x, y, room := roomiest(w, boardReach(w), [2]float64{})
+	return x, y, room >= touchLand/2
+}
+
+// boardHeld is holdDownProblems for a board.
+func boardHeld(w Work) (ps Problems) {
+	for i, h := range w.HoldDowns {
+		key := fmt.Sprintf("hold downs/%d", i)
+		if off, _ := w.Board.Off(h.X, h.Y); off < h.Radius {
+			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y), "another place for it, beyond the board's ends or sides")
+		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
+			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+		}
+	}
+	return ps
+}
+
+// boardHolds is HoldPlaces for a board.
+func boardHolds(w Work, programs []Program) (places []HoldPlace) {
+	keep := 0.0
+	for _, pr := range programs {
+		body := math.Max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
+		e := pr.Extents()
+		keep = math.Max(keep, math.Max(e.Max.X-w.Board.Length/2, e.Max.Y-w.Board.Width/2)+body)
+	}
+	w.HoldDowns = nil
+	for _, q := range [...][2]float64{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
+		if x, y, room := roomiest(w, keep+nearSide, q); room >= leastHold {
+			places = append(places, HoldPlace{x, y, math.Floor(10*room) / 10})
+		}
+	}
+	return places
+}

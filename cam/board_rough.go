@@ -1,0 +1,190 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// boardRough is the removal of what stands above the allowance of a board, in
+// layers of lanes along its length, each on the level of its layer or on the face
+// plus allowance, whichever is higher.
+type boardRough struct {
+	work   Work
+	cutter path.Cutter
+	tool   tool
+	vs     []float64 // of the lanes, from −Y to +Y
+	depth  float64   // of one layer
+	layers int
+	stands float64 // most that is left above the allowance
+	climbs bool    // each lane is cut from its middle up to both ends
+}
+
+// boardChord is how far the chords of a lane may stand above their curve, mm.
+const boardChord = 0.01
+
+// roughBoard plans roughing of a board with c ahead of finishing with finish. A
+// section without moves means that nothing stands above the allowance.
+func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+	r := boardRough{work: w, cutter: c, tool: newTool(w.Face, c)}
+	total := -r.height(0, 0)
+	if total <= 0 {
+		return s, w.Allowance, nil
+	}
+	p, err := planBoard(w, finish)
+	if err != nil {
+		return s, 0, err
+	}
+	rows := p.(raster).rows
+	if err := r.lanes(rows[len(rows)-1].v+finish.Radius()-c.Radius(), room(w, finish)); err != nil {
+		return s, 0, err
+	}
+	most := c.DepthOfCut - biteMargin - r.stands
+	if most < leastLayer {
+		return s, 0, Problems{{"shelf/" + c.Name + "/depth of cut",
+			fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)),
+			fmt.Sprintf("a depth of cut of at least %s, or another cutter for roughing", mm(leastLayer+biteMargin+r.stands))}}
+	}
+	r.layers = int(math.Ceil(total/most - fuzz))
+	if r.layers > mostLayers {
+		return s, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
+	}
+	r.depth = total / float64(r.layers)
+	r.climbs = c.Core > 0 && math.Abs(r.tool.rise(w.Board.Length/2, 0)) > 0.9*steep(c)
+	f, ok := NewFeeds(w.Machine, c, 0, r.depth)
+	if !ok {
+		return s, 0, Problems{cannotRun(w, c)}
+	}
+	step := 0.0
+	if len(r.vs) > 1 {
+		step = r.vs[1] - r.vs[0]
+	}
+	s = Section{Purpose: Roughing, Passes: r.layers, Widest: step, Feeds: f,
+		Pattern: fmt.Sprintf("lanes(%d layers of %.3f mm, %d along the board, %.1f mm apart)", r.layers, r.depth, len(r.vs), step)}
+	b := newBuilder(w, f)
+	for k := 1; k <= r.layers; k++ {
+		r.layer(b, k)
+	}
+	if len(b.moves) > mostMoves {
+		return s, 0, Problems{{"shelf/" + c.Name + "/diameter", fmt.Sprintf("roughing with %s takes over %d moves", c.Name, mostMoves), "a wider cutter for roughing"}}
+	}
+	s.Moves = b.moves
+	return s, w.Allowance + r.stands, nil
+}
+
+// height returns the tip's height of the face plus allowance.
+func (r boardRough) height(u, v float64) float64 { return r.tool.tip(u, v) + r.work.Allowance }
+
+// lanes spaces the lanes so that they reach the cutter's edge out to out beside the
+// middle and leave no more than may above the allowance.
+func (r *boardRough) lanes(out, may float64) error {
+	widest := math.Min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+1.9*math.Sqrt(float64(math.Min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-math.Min(mostLeft, r.tool.ball/2)))))
+	out = math.Max(0, math.Max(out, r.work.Board.Width/2-r.cutter.Radius()))
+	for range 60 {
+		n := math.Ceil(2 * out / widest)
+		r.vs = nil
+		for k := range int(n) + 1 {
+			v := 0.0
+			if n > 0 {
+				v = -out + float64(2*out*(float64(k)/n))
+			}
+			r.vs = append(r.vs, v)
+		}
+		step := 0.0
+		if n > 0 {
+			step = 2 * out / n
+		}
+		// Highest half a step aside, at the board's side, where the face is steepest
+		// across, and in the last lane's own reach.
+		last := r.vs[len(r.vs)-1]
+		r.stands = math.Max(0, math.Max(r.tool.laneOver(*r.work.Board, last, last+step/2), r.tool.laneOver(*r.work.Board, last, last-step/2))) + boardChord
+		if r.stands <= math.Min(may, mostLeft) {
+			return nil
+		}
+		if widest *= 0.85; widest < 0.2 {
+			break
+		}
+	}
+	return Problems{{"allowance", fmt.Sprintf("roughing with %s leaves more than finishing may bite", r.cutter.Name), "a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut"}}
+}
+
+// end returns how far along a lane layer k finds anything standing.
+func (r boardRough) end(k int, v float64) float64 {
+	level := -float64(k-1) * r.depth
+	lo, hi := 0.0, r.work.Board.Length/2
+	if r.height(0, v) >= level-ridgeEqual {
+		return 0
+	}
+	if r.height(hi, v) <= level { // as far as the board's end and the cutter's width
+		return hi
+	}
+	for range 60 {
+		if mid := (lo + hi) / 2; r.height(mid, v) <= level {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return lo
+}
+
+// layer lays the lanes of one layer: down a ramp to and fro about the middle of the
+// first, and from there on without a lift.
+func (r boardRough) layer(b *builder, k int) {
+	level := -float64(k) * r.depth
+	z := func(u, v float64) float64 { return math.Max(r.height(u, v), level) }
+	first := true
+	for i, v := range r.vs {
+		end := r.end(k, v)
+		if end < leastLane {
+			continue
+		}
+		if first {
+			r.enter(b, z, v, math.Min(0.8*end, longestEntry))
+			first = false
+		} else {
+			at := b.at.X
+			if r.climbs { // back along the lane before to where both are level
+				r.run(b, z, r.vs[i-1], b.at.X, 0)
+				at = 0
+			}
+			b.line(b.place(at, v, z), b.feeds.Feed)
+		}
+		near := math.Copysign(end, b.at.X)
+		r.run(b, z, v, b.at.X, near)
+		r.run(b, z, v, near, -near)
+	}
+	if !first {
+		b.lift()
+	}
+}
+
+const (
+	leastLane    = 1.0  // mm; a shorter lane takes less than the ridges that are left
+	longestEntry = 60.0 // mm; long enough for a ramp, and near enough to level
+)
+
+// enter comes down to and fro about the middle of a lane.
+func (r boardRough) enter(b *builder, z func(u, v float64) float64, v, half float64) {
+	var way []r3.Vec
+	for _, u := range chords(func(u float64) float64 { return z(u, v) }, -half, half, boardChord) {
+		way = append(way, b.place(u, v, z))
+	}
+	rise := r.depth + airGap/2
+	start := r3.Add(way[0], r3.Vec{Z: rise})
+	b.over(start, math.Min(0, start.Z))
+	rampDown(b, r.cutter, way, rise)
+}
+
+// run goes along a lane.
+func (r boardRough) run(b *builder, z func(u, v float64) float64, v, from, to float64) {
+	if from == to {
+		return
+	}
+	for _, u := range chords(func(u float64) float64 { return z(u, v) }, from, to, boardChord)[1:] {
+		b.line(b.place(u, v, z), b.feeds.Feed)
+	}
+}

@@ -1,0 +1,282 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/dish/extra"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	// cornerMiss is how much nearer to a hollow line than it should the way round it
+	// may come, mm: what the chords of the line make of it.
+	cornerMiss = 0.006
+	// sharpestCut is 1 + the cosine of the sharpest bend of a line, 120 degrees.
+	sharpestCut = 0.5
+)
+
+// cutOut plans a slot round a line with a straight cutter whose flutes outreach the
+// blank: ramped laps down to the tabs, one level lap there, and between the tabs
+// down through the blank.
+func (e *extrasPlanner) cutOut(o CutOutWanted) {
+	bottom := e.through()
+	best, why := path.Cutter{}, "no straight cutter is on the shelf"
+	var ring *dish.Band
+	var round []r2.Vec
+	for _, c := range e.candidates(o.Cutter) {
+		able := e.able(c, -bottom)
+		switch {
+		case c.Shape != path.Flat:
+			if o.Cutter != "" {
+				why = fmt.Sprintf("%s is a %s, which would leave its own shape in the bed and the edge", c.Name, c.Shape)
+			}
+			continue
+		case able != "":
+			why = c.Name + ": " + able
+			continue
+		case best.Name != "" && slotRate(best) >= slotRate(c):
+			continue
+		}
+		r, way, ok, err := slotOf(o.Line, c, e.w.Machine.Step())
+		if err != nil {
+			e.problems.add(o.Key, fmt.Sprintf("%s: %v", o.Name, err), "another line")
+			return
+		}
+		if !ok {
+			why = fmt.Sprintf("%s does not go round it", c.Name)
+			continue
+		}
+		if short := e.slotRoom(way, c.Radius()); short < 0 {
+			why = fmt.Sprintf("the slot of %s reaches %s beyond the blank", c.Name, mm(-short))
+			continue
+		}
+		best, ring, round = c, r, way
+	}
+	if best.Name == "" {
+		e.cannot(o.Name, o.Key, o.Cutter, why, fmt.Sprintf("a straight (flat) cutter with flutes of at least %s that sticks out at least %s, and a blank with room for its slot; or saw it out by hand", mm(-bottom), mm(-bottom+holderGap)))
+		return
+	}
+	cut := extra.CutOut{Name: o.Name, Ring: ring, Bottom: bottom, Cutter: best.Radius()}
+	top := e.w.grid().raise(-e.w.Blank.Thickness + o.TabHeight)
+	for _, at := range o.Tabs {
+		_, out := ring.Nearest(at.X, at.Y)
+		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Out: out, Half: o.TabLength / 2, Top: top})
+	}
+	s := slot{cutter: best, round: round, cut: cut, top: top}
+	if ps := s.problems(o); len(ps) > 0 {
+		e.problems = append(e.problems, ps...)
+		return
+	}
+	e.out.Set.CutOuts = append(e.out.Set.CutOuts, cut)
+	e.add(jobOf{best, fmt.Sprintf("%s, through %s, with %d tabs of %s by %s", o.Name, mm(e.w.Blank.Thickness), len(cut.Tabs), mm(o.TabLength), mm(o.TabHeight)), o.Group, best.DepthOfCut, func(b *builder) error {
+		s.lay(b)
+		return nil
+	}})
+}
+
+// slotRate compares how quickly cutters go through a blank: depth a lap × feed.
+func slotRate(c path.Cutter) float64 {
+	return c.DepthOfCut * c.ChipLoad * float64(c.Flutes) * math.Min(c.Speed, c.FastestSpeed)
+}
+
+// slotRoom returns how far inside the blank the slot stays at least.
+func (e *extrasPlanner) slotRoom(way []r2.Vec, r float64) float64 {
+	least := math.Inf(1)
+	for _, p := range way {
+		least = math.Min(least, e.w.Blank.Inside(p.X, p.Y)-r)
+	}
+	return least
+}
+
+// slotOf returns the slot of a cutter round a line, and the closed way of its axis.
+// At a corner the way runs on to where the two sides' ways meet: there the slot is
+// wider, on the side of the waste. ok is false where the way would come nearer to the
+// line than it should.
+func slotOf(line []r2.Vec, c path.Cutter, shy float64) (ring *dish.Band, way []r2.Vec, ok bool, err error) {
+	by := c.Radius() + shy
+	if ring, err = dish.NewBand(line, c.Diameter+slotOver); err != nil {
+		return nil, nil, false, err
+	}
+	points, normals := ring.Line()
+	n, far := len(points), by
+	for i, p := range points {
+		a, b := normals[(i+n-1)%n], normals[i]
+		k := 1 + float64(a.X*b.X) + float64(a.Y*b.Y)
+		if k < sharpestCut {
+			return ring, nil, false, nil
+		}
+		way = append(way, r2.Add(p, r2.Scale(by/k, r2.Add(a, b))))
+		far = math.Max(far, by*math.Sqrt(2/k))
+	}
+	for i, p := range way {
+		q := way[(i+1)%len(way)]
+		for _, v := range [...]r2.Vec{p, r2.Scale(0.5, r2.Add(p, q))} {
+			if out := ring.Outside(v.X, v.Y); out < by-cornerMiss {
+				return ring, nil, false, nil
+			}
+		}
+	}
+	ring, err = dish.NewBand(line, far+c.Radius()+slotOver)
+	return ring, way, err == nil, err
+}
+
+// slot is a cut-out, worked out and not yet laid down.
+type slot struct {
+	cutter path.Cutter
+	round  []r2.Vec // the way of the axis, closed
+	cut    extra.CutOut
+	top    float64 // z of the tabs' tops
+}
+
+// slotSpot is a place of the way round; free where the cutter may go to the bottom.
+type slotSpot struct {
+	at   r2.Vec
+	free bool
+}
+
+// spots returns the way round from the middle of the first tab on, with the places
+// where a tab begins and ends.
+func (s slot) spots() []slotSpot {
+	r := s.cutter.Radius() + tabShy
+	free := func(p r2.Vec) bool { return s.cut.Clear(p.X, p.Y) >= r }
+	var list []slotSpot
+	n := len(s.round)
+	for i, p := range s.round {
+		q := s.round[(i+1)%n]
+		// A long side may pass a tab between its ends.
+		k := max(1, int(math.Ceil(dist(q.X-p.X, q.Y-p.Y)/2)))
+		for j := range k {
+			a := r2.Add(p, r2.Scale(float64(j)/float64(k), r2.Sub(q, p)))
+			b := r2.Add(p, r2.Scale(float64(j+1)/float64(k), r2.Sub(q, p)))
+			fa, fb := free(a), free(b)
+			if j == 0 || fa != fb {
+				list = append(list, slotSpot{a, fa})
+			}
+			if fa == fb {
+				continue
+			}
+			lo, hi := 0.0, 1.0
+			for range 40 {
+				if mid := (lo + hi) / 2; free(r2.Add(a, r2.Scale(mid, r2.Sub(b, a)))) == fa {
+					lo = mid
+				} else {
+					hi = mid
+				}
+			}
+			edge := lo // the free side
+			if fb {
+				edge = hi
+			}
+			list = append(list, slotSpot{r2.Add(a, r2.Scale(edge, r2.Sub(b, a))), true})
+			if j+1 < k {
+				list = append(list, slotSpot{b, fb})
+			}
+		}
+	}
+	for i, p := range list {
+		if !p.free {
+			return append(append([]slotSpot(nil), list[i:]...), list[:i]...)
+		}
+	}
+	return list
+}
+
+// tabShy keeps the cutter from a tab's ends by the rounding of coordinates, mm.
+const tabShy = 0.005
+
+// problems returns why the tabs do not suit the line.
+func (s slot) problems(o CutOutWanted) (ps Problems) {
+	long := 0.0
+	for i, p := range s.round {
+		q := s.round[(i+1)%len(s.round)]
+		long += dist(q.X-p.X, q.Y-p.Y)
+	}
+	need := float64(len(o.Tabs)) * (o.TabLength + 2*s.cutter.Diameter)
+	switch {
+	case len(o.Tabs) == 0:
+		ps.add(o.Key, o.Name+" has no tabs: what comes free under a cutter flies", "3 to 8 tabs")
+	case need > long:
+		ps.add(o.Key, fmt.Sprintf("%d tabs of %s leave nothing of a line of %s to cut", len(o.Tabs), mm(o.TabLength), mm(long)), "fewer or shorter tabs, or a narrower cutter")
+	case s.top > -0.5:
+		ps.add(o.Key, fmt.Sprintf("tabs of %s are nearly as high as the blank is thick", mm(o.TabHeight)), "2 to 3 mm")
+	case s.cutter.DepthOfCut < biteMargin+leastLayer:
+		ps.add("shelf/"+s.cutter.Name+"/depth of cut", fmt.Sprintf("%s may bite only %s", s.cutter.Name, mm(s.cutter.DepthOfCut)), fmt.Sprintf("at least %s", mm(biteMargin+leastLayer)))
+	}
+	return ps
+}
+
+// lay lays the slot down.
+func (s slot) lay(b *builder) {
+	spots := s.spots()
+	n, long := len(spots), 0.0
+	for i, p := range spots {
+		q := spots[(i+1)%n].at
+		long += dist(q.X-p.at.X, q.Y-p.at.Y)
+	}
+	bite := s.cutter.DepthOfCut - biteMargin
+	pitch := math.Min(bite, 0.9*float64(steep(s.cutter)*long))
+	from := airGap / 2
+	turns := math.Ceil((from - s.top) / pitch)
+	fall := (from - s.top) / (turns * long)
+	place := func(p r2.Vec, z float64) r3.Vec { return b.place(p.X, p.Y, level(z)) }
+	b.over(place(spots[0].at, from), from)
+	b.line(place(spots[0].at, from), b.feeds.Plunge)
+	z := from
+	for i := 1; i <= int(turns)*n; i++ {
+		p, q := spots[(i-1)%n].at, spots[i%n].at
+		z -= float64(fall * dist(q.X-p.X, q.Y-p.Y))
+		b.line(place(q, math.Max(z, s.top)), b.feeds.Feed)
+	}
+	for i := range n { // once round at the height of the tabs
+		b.line(place(spots[(i+1)%n].at, s.top), b.feeds.Feed)
+	}
+	s.between(b, spots, bite)
+	b.lift()
+}
+
+// between cuts through the blank from tab to tab, and goes over each tab.
+func (s slot) between(b *builder, spots []slotSpot, bite float64) {
+	place := func(p r2.Vec, z float64) r3.Vec { return b.place(p.X, p.Y, level(z)) }
+	for i := 0; i < len(spots); i++ {
+		if !spots[i].free {
+			b.line(place(spots[i].at, s.top), b.feeds.Feed)
+			continue
+		}
+		var run []r2.Vec
+		for ; i < len(spots) && spots[i].free; i++ {
+			run = append(run, spots[i].at)
+		}
+		i--
+		if len(run) < 2 {
+			b.line(place(run[0], s.top), b.feeds.Feed)
+			continue
+		}
+		b.line(place(run[0], s.top), b.feeds.Feed)
+		layers := math.Ceil((s.top - s.cut.Bottom) / bite)
+		for k := 1.0; k <= layers; k++ {
+			z := s.top + float64((s.cut.Bottom-s.top)*(k/layers))
+			way := make([]r3.Vec, len(run))
+			for m, p := range run {
+				way[m] = place(p, z)
+			}
+			if b.at.X != way[0].X || b.at.Y != way[0].Y { // it ended at the other end
+				for l, m := 0, len(way)-1; l < m; l, m = l+1, m-1 {
+					way[l], way[m] = way[m], way[l]
+				}
+			}
+			rampDown(b, s.cutter, way, b.at.Z-way[0].Z)
+		}
+		end := place(run[len(run)-1], s.top)
+		b.line(r3.Vec{X: b.at.X, Y: b.at.Y, Z: s.top}, b.feeds.Feed)
+		if b.at != end { // back over what is cut
+			for _, p := range run[1:] {
+				b.line(place(p, s.top), b.feeds.Feed)
+			}
+		}
+	}
+}

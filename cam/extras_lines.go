@@ -1,0 +1,232 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/dish/extra"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// lineChord is how far the chords of a line over the face may leave it, mm.
+const lineChord = 0.01
+
+// cutsWide returns how wide a cutter cuts at a depth.
+func cutsWide(c path.Cutter, depth float64) float64 {
+	k := c.CornerRadius()
+	d := math.Min(math.Max(depth, 0), k)
+	return 2 * (c.FlatRadius() + math.Sqrt(float64(d*(2*k-d))))
+}
+
+// scriber picks the cutter that leaves the narrowest line of a depth, and of two
+// that are alike the one that cuts to its middle.
+func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bool) (best path.Cutter, why string) {
+	why = fmt.Sprintf("no cutter of the shelf leaves a line narrower than %s", mm(widest))
+	least := math.Inf(1)
+	for _, c := range e.candidates(named) {
+		wide, able := cutsWide(c, depth), e.able(c, depth)
+		switch {
+		case wide > widest:
+			if named != "" {
+				why = fmt.Sprintf("%s leaves a line %s wide, more than %s", c.Name, mm(wide), mm(widest))
+			}
+		case able != "":
+			why = c.Name + ": " + able
+		case c.DepthOfCut < depth+biteMargin:
+			why = fmt.Sprintf("%s may bite %s, which is too little for a depth of %s", c.Name, mm(c.DepthOfCut), mm(depth))
+		case overFace && c.StickOut < e.w.Face.Sagitta()+holderGap:
+			why = fmt.Sprintf("%s sticks out too little for the face", c.Name)
+		case overFace && c.Core > 0 && MustClimb(e.w.Face, c):
+			why = fmt.Sprintf("the face is steeper than %s may go down", c.Name)
+		case wide < least || (wide == least && c.Core < best.Core):
+			best, least = c, wide
+		}
+	}
+	return best, why
+}
+
+// lines plans the centre lines: on the land from just outside what is cut to the
+// blank's edge and a little beyond it, so that they show on the edge; over the face
+// as well where that is asked for.
+func (e *extrasPlanner) lines() {
+	l := e.w.Extras.Lines
+	if l == nil {
+		return
+	}
+	c, why := e.scriber(l.Cutter, l.Depth, widestLine, l.Face)
+	if c.Name == "" {
+		e.cannot("the centre lines", l.Key, l.Cutter, why, fmt.Sprintf("a ball of up to %s, or a narrow flat; or scribe them by hand along X0 and Y0", mm(4)))
+		return
+	}
+	land := e.landFrom() + cutsWide(c, l.Depth)/2
+	wide := math.Ceil(cutsWide(c, l.Depth)*100) / 100
+	var ways [][]r3.Vec
+	for _, d := range [...]r2.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}} {
+		edge, travel := e.w.Blank.Length/2, e.w.Machine.Travel.X/2
+		if d.X == 0 {
+			edge, travel = e.w.Blank.Width/2, e.w.Machine.Travel.Y/2
+		}
+		edge = math.Min(edge+c.Radius()+lineOver, travel)
+		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
+			edge = math.Min(edge, e.slotEnd(d))
+		}
+		if land < edge {
+			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
+		}
+	}
+	if l.Face {
+		ways = append(ways, e.faceWay(c, r2.Vec{X: 1}, l.Depth), e.faceWay(c, r2.Vec{Y: 1}, l.Depth))
+	}
+	if len(ways) == 0 {
+		e.cannot("the centre lines", l.Key, l.Cutter, "there is no land for them", "a larger blank")
+		return
+	}
+	e.groove("the centre lines", "a centre line", l.Depth, wide, c, ways)
+}
+
+// lineOver is how far a line runs on beyond the blank's edge, mm.
+const lineOver = 0.5
+
+func at3(d r2.Vec, u, z float64) r3.Vec { return r3.Vec{X: plain(u * d.X), Y: plain(u * d.Y), Z: z} }
+
+// landFrom returns the distance from the apex from which on the land is never cut.
+func (e *extrasPlanner) landFrom() float64 {
+	if e.w.Face.Kind == dish.Crown {
+		return outer(e.w)
+	}
+	return e.w.Face.Rim + 1
+}
+
+// slotEnd returns how far out along a direction the middle of the cut-outs' slots lies.
+func (e *extrasPlanner) slotEnd(d r2.Vec) float64 {
+	far := 0.0
+	for _, c := range e.w.Extras.CutOuts {
+		for _, p := range c.Line {
+			far = math.Max(far, float64(p.X*d.X)+float64(p.Y*d.Y))
+		}
+	}
+	return far + 1
+}
+
+// faceWay returns the way of a line over the face, from rim to rim: the face less
+// the depth.
+func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec {
+	f := e.w.Face
+	end := f.Rim
+	if b := e.w.Board; b != nil {
+		end = b.Length / 2
+		if d.X == 0 {
+			end = b.Width / 2
+		}
+	}
+	if f.Kind == dish.Hollow { // where the cutter's side comes to the land
+		end -= c.Radius()
+	}
+	height := func(u float64) float64 {
+		return f.Tip(c.FlatRadius(), c.CornerRadius(), f.Distance(u*d.X, u*d.Y)) - depth
+	}
+	us := chords(height, 0, end, lineChord)
+	var way []r3.Vec
+	for i := len(us) - 1; i > 0; i-- {
+		way = append(way, at3(d, -us[i], height(us[i])))
+	}
+	for _, u := range us {
+		way = append(way, at3(d, u, height(u)))
+	}
+	return way
+}
+
+// groove adds lines that are cut alike.
+func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.Cutter, ways [][]r3.Vec) {
+	g := e.w.grid()
+	for _, way := range ways {
+		for i, p := range way {
+			way[i] = r3.Vec{X: g.near(p.X), Y: g.near(p.Y), Z: g.raise(p.Z)}
+		}
+		e.out.Set.Grooves = append(e.out.Set.Grooves, extra.Groove{Name: name, Way: way, Depth: depth, Wide: wide})
+	}
+	e.add(jobOf{c, fmt.Sprintf("%s, %s deep and %s wide", title, mm(depth), mm(wide)), title, depth, func(b *builder) error {
+		for _, way := range ways {
+			top := math.Inf(-1)
+			for _, p := range way {
+				top = math.Max(top, p.Z+depth)
+			}
+			b.over(r3.Add(way[0], r3.Vec{Z: depth + airGap/2}), math.Max(0, top))
+			rampDown(b, c, way, depth+airGap/2)
+		}
+		return nil
+	}})
+}
+
+// letters plans a text.
+func (e *extrasPlanner) letters(l LettersWanted) {
+	c, why := e.scriber(l.Cutter, l.Depth, l.Widest, false)
+	if c.Name == "" {
+		e.out.Warnings = append(e.out.Warnings, Warning{"extras-not-cut", fmt.Sprintf("the programs leave out %s: %s", l.Name, why), fmt.Sprintf("a ball or flat that cuts a line of at most %s at a depth of %s; or write it by hand", mm(l.Widest), mm(l.Depth))})
+		return
+	}
+	var ways [][]r3.Vec
+	for _, s := range l.Strokes {
+		var way []r3.Vec
+		for _, p := range s {
+			way = append(way, r3.Vec{X: p.X, Y: p.Y, Z: -l.Depth})
+		}
+		ways = append(ways, way)
+	}
+	e.groove(l.Name, l.Name, l.Depth, math.Ceil(cutsWide(c, l.Depth)*100)/100, c, ways)
+}
+
+// rampDown comes down onto a way from rise above it, going to and fro along it no
+// more steeply than the cutter may, and then runs over all of it once. A cutter that
+// cuts to its middle goes straight down.
+func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
+	up := func(p r3.Vec, by float64) r3.Vec {
+		return b.place(p.X, p.Y, level(p.Z+by))
+	}
+	long := 0.0
+	for i := 1; i < len(way); i++ {
+		long += dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y)
+	}
+	if c.Core <= 0 || long < leastRamp {
+		rise = 0
+		b.line(way[0], b.feeds.Plunge)
+	} else {
+		b.line(up(way[0], rise), b.feeds.Plunge)
+	}
+	i, dir := 0, 1
+	turn := func() {
+		if i+dir < 0 || i+dir >= len(way) {
+			dir = -dir
+		}
+	}
+	for rise > 0 {
+		turn()
+		p, q := way[i], way[i+dir]
+		fall := math.Max(0, float64(steep(c)*dist(q.X-p.X, q.Y-p.Y))-math.Abs(q.Z-p.Z))
+		if fall >= rise {
+			b.line(up(r3.Add(p, r3.Scale(rise/fall, r3.Sub(q, p))), 0), b.feeds.Plunge)
+			rise = 0
+		} else {
+			rise -= fall
+		}
+		i += dir
+		b.line(up(way[i], rise), b.feeds.Plunge)
+	}
+	for range 2 {
+		for i+dir >= 0 && i+dir < len(way) {
+			i += dir
+			b.line(way[i], b.feeds.Feed)
+		}
+		dir = -dir
+		if c.Core <= 0 || long < leastRamp {
+			return // all of it was run over on the way
+		}
+	}
+}
+
+// leastRamp is the shortest way, in mm, on which a cutter ramps to and fro.
+const leastRamp = 0.5

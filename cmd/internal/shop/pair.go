@@ -1,0 +1,55 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+)
+
+// The pieces of a pair.
+const (
+	pieceDish = "dish"
+	pieceCaul = "caul"
+)
+
+// piece names the piece that these programs cut; empty where there is only one.
+func (r *Result) piece() string {
+	switch {
+	case r.Job.Mate != nil:
+		return pieceDish
+	case r.Job.Paired:
+		return pieceCaul
+	}
+	return ""
+}
+
+// First returns how many programs of the set come before these.
+func (r *Result) First() int { return r.first }
+
+// number says which program of how many it is.
+func (r *Result) number(i int) string {
+	s := fmt.Sprintf("program %d of %d", i+1, len(r.Plan.Programs))
+	if p := r.piece(); p != "" {
+		s = fmt.Sprintf("program %d, %d of %d for the %s", r.first+i+1, i+1, len(r.Plan.Programs), p)
+	}
+	return s
+}
+
+// pair puts the caul's programs into the report, and the worse of the two's figures
+// where one figure stands for the set; the caul's own report stays beside it.
+func (r *Result) pair() {
+	p, m := &r.Report, r.Mate.Report
+	p.Form = "pair"
+	p.Mate = &m
+	p.Programs = append(append([]Program(nil), p.Programs...), m.Programs...)
+	if m.Scallop.CertifiedMM > p.Scallop.CertifiedMM {
+		p.Scallop = m.Scallop
+	}
+	p.GougeMM = math.Max(p.GougeMM, m.GougeMM)
+	p.DeepestBiteMM = math.Max(p.DeepestBiteMM, m.DeepestBiteMM)
+	p.CornerMM = math.Max(p.CornerMM, m.CornerMM)
+	p.TimeS += m.TimeS
+	p.Broken = append(append([]string(nil), p.Broken...), m.Broken...)
+	p.Warnings = append([]Warning{{"pair",
+		fmt.Sprintf("the programs cut two blanks: the first %d the dish, the other %d the caul", len(r.Texts), len(r.Mate.Texts)),
+		"mark both blanks before the first is cut"}}, p.Warnings...)
+}
