@@ -57,6 +57,7 @@ type CutOutWanted struct {
 // LettersWanted is a text of strokes.
 type LettersWanted struct {
 	Name, Key string
+	Group     string // of texts that are laid together
 	Strokes   [][]r2.Vec
 	Depth     float64
 	Widest    float64 // of a stroke

@@ -64,8 +64,7 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 	cut := extra.CutOut{Name: o.Name, Ring: ring, Bottom: bottom, Cutter: best.Radius()}
 	top := e.w.grid().raise(-e.w.Blank.Thickness + o.TabHeight)
 	for _, at := range o.Tabs {
-		_, out := ring.Nearest(at.X, at.Y)
-		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Out: out, Half: o.TabLength / 2, Top: top})
+		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Out: ring.Normal(at.X, at.Y), Half: o.TabLength / 2, Top: top})
 	}
 	s := slot{cutter: best, round: round, cut: cut, top: top}
 	if ps := s.problems(o); len(ps) > 0 {
@@ -73,7 +72,11 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 		return
 	}
 	e.out.Set.CutOuts = append(e.out.Set.CutOuts, cut)
-	e.add(jobOf{best, fmt.Sprintf("%s, through %s, with %d tabs of %s by %s", o.Name, mm(e.w.Blank.Thickness), len(cut.Tabs), mm(o.TabLength), mm(o.TabHeight)), o.Group, best.DepthOfCut, func(b *builder) error {
+	called := o.Name
+	if o.Group != "" {
+		called = o.Group
+	}
+	e.add(jobOf{best, fmt.Sprintf("%s, through %s, with %d tabs of %s by %s", called, mm(e.w.Blank.Thickness), len(cut.Tabs), mm(o.TabLength), mm(o.TabHeight)), o.Group, best.DepthOfCut, func(b *builder) error {
 		s.lay(b)
 		return nil
 	}})

@@ -62,7 +62,6 @@ func (e *extrasPlanner) lines() {
 		e.cannot("the centre lines", l.Key, l.Cutter, why, fmt.Sprintf("a ball of up to %s, or a narrow flat; or scribe them by hand along X0 and Y0", mm(4)))
 		return
 	}
-	land := e.landFrom() + cutsWide(c, l.Depth)/2
 	wide := math.Ceil(cutsWide(c, l.Depth)*100) / 100
 	var ways [][]r3.Vec
 	for _, d := range [...]r2.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}} {
@@ -74,7 +73,7 @@ func (e *extrasPlanner) lines() {
 		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
 			edge = math.Min(edge, e.slotEnd(d))
 		}
-		if land < edge {
+		if land := e.landFrom(d) + cutsWide(c, l.Depth)/2; land < edge {
 			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
 		}
 	}
@@ -93,8 +92,12 @@ const lineOver = 0.5
 
 func at3(d r2.Vec, u, z float64) r3.Vec { return r3.Vec{X: plain(u * d.X), Y: plain(u * d.Y), Z: z} }
 
-// landFrom returns the distance from the apex from which on the land is never cut.
-func (e *extrasPlanner) landFrom() float64 {
+// landFrom returns the distance from the apex, along a direction, from which on the
+// land is never cut.
+func (e *extrasPlanner) landFrom(d r2.Vec) float64 {
+	if b := e.w.Board; b != nil {
+		return (float64(b.Length*math.Abs(d.X))+float64(b.Width*math.Abs(d.Y)))/2 + boardReach(e.w) + 1
+	}
 	if e.w.Face.Kind == dish.Crown {
 		return outer(e.w)
 	}
@@ -177,7 +180,7 @@ func (e *extrasPlanner) letters(l LettersWanted) {
 		}
 		ways = append(ways, way)
 	}
-	e.groove(l.Name, l.Name, l.Depth, math.Ceil(cutsWide(c, l.Depth)*100)/100, c, ways)
+	e.groove(l.Group, l.Name, l.Depth, math.Ceil(cutsWide(c, l.Depth)*100)/100, c, ways)
 }
 
 // rampDown comes down onto a way from rise above it, going to and fro along it no

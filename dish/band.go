@@ -174,3 +174,14 @@ func (b *Band) Nearest(x, y float64) (outside float64, away r2.Vec) {
 	}
 	return sign * best, r2.Scale(sign/best, r2.Sub(p, foot))
 }
+
+// Normal returns the outward normal of the side of the line nearest to a place.
+func (b *Band) Normal(x, y float64) r2.Vec {
+	best, at := math.Inf(1), 0
+	for i := range b.line {
+		if d, _ := b.side(i, r2.Vec{X: x, Y: y}); d < best {
+			best, at = d, i
+		}
+	}
+	return b.normal[at]
+}

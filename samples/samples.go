@@ -20,6 +20,9 @@ var names = []string{
 	"ukulele-inches",
 	"plate-caul",
 	"short",
+	"hand-board",
+	"arc-gauges",
+	"dish-and-caul",
 	"bouzouki-sides",
 	"ukulele-sides",
 	"mandola-sides",
@@ -27,7 +30,7 @@ var names = []string{
 }
 
 // firstRim is where in names those of the form rim begin.
-const firstRim = 5
+const firstRim = 8
 
 // Rims returns the names of the samples of the form rim.
 func Rims() []string { return slices.Clone(names[firstRim:]) }

@@ -35,9 +35,9 @@ func TestEveryFileIsNamed(t *testing.T) {
 
 // job is what every sample states.
 type job struct {
-	Radius, Diameter, Machine string
-	Blank                     struct{ Shape, Size, Diameter, Thickness string }
-	Covering, Floor           string
+	Radius, Diameter, Length, Machine string
+	Blank                             struct{ Shape, Size, Diameter, Length, Thickness string }
+	Covering, Floor                   string
 }
 
 func length(t *testing.T, text string) float64 {
@@ -67,8 +67,12 @@ func TestSamplesFit(t *testing.T) {
 			require.NoError(t, yaml.Unmarshal(data, &j))
 			m, ok := machines.Builtin(j.Machine)
 			require.True(t, ok, j.Machine)
-			size := length(t, j.Blank.Size) + length(t, j.Blank.Diameter)
+			size := length(t, j.Blank.Size) + length(t, j.Blank.Diameter) + length(t, j.Blank.Length)
 			require.LessOrEqual(t, size, m.Travel.X)
+			if j.Blank.Length != "" { // a board or a sheet of gauges
+				require.Less(t, length(t, j.Length), size)
+				return
+			}
 			require.LessOrEqual(t, size, m.Travel.Y)
 			a, R := length(t, j.Diameter)/2, length(t, j.Radius)
 			require.Less(t, a, size/2)

@@ -418,7 +418,7 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 		line[i].X, line[i].Y = tenth(line[i].X+x), tenth(line[i].Y+y)
 	}
 	o.Name, o.Line = fmt.Sprintf("the template of %s", r), line
-	o.Group = "templates"
+	o.Group = "the templates"
 	// Not on the curved edges, which are what is used: on the straight ends, and where
 	// more are wanted near the ends of the edges.
 	o.Tabs = dish.TemplateTabs(line, tabs)
@@ -436,5 +436,5 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 			s[i].X, s[i].Y = tenth(s[i].X+x-wide/2), tenth(s[i].Y+mid-size/2)
 		}
 	}
-	w.Extras.Letters = append(w.Extras.Letters, cam.LettersWanted{Name: "the letters " + strings.TrimSpace(r.String()), Key: "engrave", Strokes: strokes, Depth: depth, Widest: math.Max(0.8, size/4)})
+	w.Extras.Letters = append(w.Extras.Letters, cam.LettersWanted{Name: "the letters " + r.String(), Group: "the letters", Key: "engrave", Strokes: strokes, Depth: depth, Widest: math.Max(0.8, size/4)})
 }

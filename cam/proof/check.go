@@ -128,7 +128,7 @@ func Check(c Case, programs []Program) (Result, error) {
 	if err != nil {
 		return r, err
 	}
-	missing, edge := c.undone(programs)
+	missing, edge := c.undone(programs, in)
 	r.Findings = append(r.Findings, missing...)
 	if r.Ridge = ridge; c.Gauge {
 		r.Ridge = Ridge{Certified: edge, Found: edge}

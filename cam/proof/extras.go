@@ -194,16 +194,14 @@ func (c Case) raised(v *volumes) Case {
 
 // undone lists what of the extras is not made as it should be, with how far off
 // the worst edge of a cut-out is.
-func (c Case) undone(programs []Program) (list []Finding, edge float64) {
+func (c Case) undone(programs []Program, in []*volumes) (list []Finding, edge float64) {
 	if c.Extras.Empty() {
 		return nil, 0
 	}
-	name := ""
-	if n := len(programs); n > 0 {
-		name = programs[n-1].Name
-	}
-	find := func(x, y, amount float64, format string, args ...any) {
-		list = append(list, Finding{Program: name, Line: 1, Column: 1, Kind: KindExtra, X: x, Y: y, Amount: amount, Message: fmt.Sprintf(format, args...)})
+	find := func(x, y, z, amount float64, format string, args ...any) {
+		f := Finding{Line: 1, Column: 1, Kind: KindExtra, X: x, Y: y, Amount: amount, Message: fmt.Sprintf(format, args...)}
+		f.blame(z, programs, in)
+		list = append(list, f)
 	}
 	for _, h := range c.Extras.Holes {
 		low := c.lowMoves(programs, h.Bottom, h.X, h.Y, h.Radius)
@@ -220,7 +218,7 @@ func (c Case) undone(programs []Program) (list []Finding, edge float64) {
 			}
 		}
 		if worst > edgeSlack {
-			find(at.X, at.Y, finiteOr(worst, h.Radius), "%s is not cut to its depth of %.2f mm and its diameter of %.2f mm", h.Name, -h.Bottom, 2*h.Radius)
+			find(at.X, at.Y, h.Bottom, finiteOr(worst, h.Radius), "%s is not cut to its depth of %.2f mm and its diameter of %.2f mm", h.Name, -h.Bottom, 2*h.Radius)
 		}
 	}
 	for _, g := range c.Extras.Grooves {
@@ -230,6 +228,29 @@ func (c Case) undone(programs []Program) (list []Finding, edge float64) {
 		edge = math.Max(edge, c.undoneCutOut(o, programs, find))
 	}
 	return list, edge
+}
+
+// blame names the line that comes nearest to what is not made down to z, of the
+// programs that cut nothing but extras; the last program where there is none.
+func (f *Finding) blame(z float64, programs []Program, in []*volumes) {
+	least := math.Inf(1)
+	for i, p := range programs {
+		if i == len(programs)-1 && math.IsInf(least, 1) {
+			f.Program = p.Name
+		}
+		if !in[i].only() {
+			continue
+		}
+		for _, m := range p.Path.Moves {
+			if lo, _ := bounds(m); m.Kind == path.Traverse || !(lo.Z < 0) {
+				continue
+			}
+			if d := math.Hypot(planDistance(m, f.X, f.Y), m.To.Z-z); d < least {
+				least = d
+				f.Program, f.Line, f.Column = p.Name, m.Source.Line, m.Source.Column
+			}
+		}
+	}
 }
 
 // edgeSlack is how far, in mm, the edge of an extra may stay short of where it should be.
@@ -277,14 +298,14 @@ func (l lows) short(p r2.Vec) float64 {
 }
 
 // undoneGroove looks along a groove for a place that no move has cut.
-func (c Case) undoneGroove(g extra.Groove, programs []Program, find func(x, y, amount float64, format string, args ...any)) {
+func (c Case) undoneGroove(g extra.Groove, programs []Program, find func(x, y, z, amount float64, format string, args ...any)) {
 	for i := 1; i < len(g.Way); i++ {
 		a, b := g.Way[i-1], g.Way[i]
 		n := max(1, int(math.Ceil(r3.Norm(r3.Sub(b, a))/2)))
 		for k := range n + 1 {
 			p := r3.Add(a, r3.Scale(float64(k)/float64(n), r3.Sub(b, a)))
 			if !c.traced(p, programs) {
-				find(p.X, p.Y, g.Depth, "%s is not cut here", g.Name)
+				find(p.X, p.Y, p.Z, g.Depth, "%s is not cut here", g.Name)
 				return
 			}
 		}
@@ -311,7 +332,7 @@ func (c Case) traced(p r3.Vec, programs []Program) bool {
 
 // undoneCutOut looks along a cut-out's edge for a place that is not cut through,
 // or over a tab not down to it, and returns how far off the edge is at most.
-func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find func(x, y, amount float64, format string, args ...any)) (edge float64) {
+func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find func(x, y, z, amount float64, format string, args ...any)) (edge float64) {
 	through := c.lowMoves(programs, o.Bottom, 0, 0, math.Inf(1))
 	toTabs := through
 	for _, t := range o.Tabs {
@@ -330,7 +351,7 @@ func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find func(x, y, a
 			}
 			d := moves.short(p)
 			if d > edgeSlack {
-				find(p.X, p.Y, finiteOr(d, o.Ring.Width), "%s is not cut %s here", o.Name, what)
+				find(p.X, p.Y, o.Bottom, finiteOr(d, o.Ring.Width), "%s is not cut %s here", o.Name, what)
 				return edge
 			}
 			edge = math.Max(edge, math.Abs(d))

@@ -153,6 +153,9 @@ func writeFit(w io.Writer, r readings.Report, asked measure.Length) {
 		}
 		writeWrapped(w, "\nto halve the interval: ", "as many readings more: "+strings.Join(list, ", "))
 	}
+	if r.Limit != "" {
+		writeWrapped(w, "\nthe limit: ", r.Limit)
+	}
 	for i, one := range r.Warnings {
 		if i == 0 {
 			fmt.Fprintln(w, "\nworth knowing")

@@ -157,3 +157,30 @@ func FuzzReadings(f *testing.F) {
 		require.NoError(t, err)
 	})
 }
+
+// The honest limit: on a 200 mm bar 0.01 mm is 116.13 mm of a radius of 7620 mm
+// (8R²dh/L², the spherometer's relation, any textbook), and a face that is out of
+// round is said to be.
+func TestLimitAndRoundness(t *testing.T) {
+	var b, oval strings.Builder
+	b.WriteString("x_mm,depth_mm\n")
+	for x := -100.0; x <= 100; x += 20 {
+		fmt.Fprintf(&b, "%g,%.9f\n", x, depth(7620, 100)-depth(7620, x))
+	}
+	r, err := judge("a.csv", b.String())
+	require.NoError(t, err)
+	require.Equal(t, 200.0, r.SpanMM)
+	require.InDelta(t, 116.13, r.StepMM, 0.01)
+	require.Contains(t, r.Limit, "over 200 mm one step of the gauge, 0.01 mm, is 116 mm of radius")
+
+	oval.WriteString("x_mm,y_mm,z_mm\n")
+	for x := -200.0; x <= 200; x += 50 {
+		for y := -200.0; y <= 200; y += 50 {
+			fmt.Fprintf(&oval, "%g,%g,%.5f\n", x, y, x*x/2/7000+y*y/2/8200)
+		}
+	}
+	r, err = judge("a.csv", oval.String())
+	require.NoError(t, err)
+	require.True(t, r.Roundness.Sure)
+	require.Contains(t, strings.Join(r.Warnings, " "), "square the spindle to the bed")
+}

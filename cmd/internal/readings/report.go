@@ -31,6 +31,9 @@ type Report struct {
 	More        []Again    `json:"to_halve_the_interval"`
 	Within      bool       `json:"asked_within"`
 	Verdict     string     `json:"verdict"`
+	Limit       string     `json:"limit"`
+	SpanMM      float64    `json:"span_mm"`                       // over which was measured
+	StepMM      float64    `json:"step_is_radius_mm"`             // what one step of the gauge over that span is in radius: 8R²h/L²
 	CorrectedMM float64    `json:"corrected_radius_mm,omitempty"` // to ask for at the next cut
 	AtRimMM     float64    `json:"off_at_rim_mm"`                 // what the radius found makes at the rim, against the one asked for
 	RimMM       float64    `json:"rim_mm"`
@@ -190,6 +193,15 @@ func (r *Report) judge(s Set, asked Asked, found fit.Sphere, high float64) {
 		}
 		return measure.FormatMM(mm/1000, 2)
 	}
+	r.SpanMM = 2 * s.reachOf()
+	step, what := s.Fit.Resolution, "step of the gauge"
+	if step == 0 {
+		step, what = found.Noise, "reading's scatter"
+	}
+	if r.SpanMM > 0 {
+		r.StepMM = 8 * r.RadiusMM * r.RadiusMM * step / (r.SpanMM * r.SpanMM)
+		r.Limit = fmt.Sprintf("over %s mm one %s, %s mm, is %s mm of radius", measure.Trim(measure.FormatMM(r.SpanMM, 1)), what, measure.Trim(measure.FormatMM(step, 4)), measure.FormatMM(r.StepMM, 0))
+	}
 	span := fmt.Sprintf("your readings say %s to %s m", metres(r.LowMM), metres(high))
 	switch {
 	case r.Within:
@@ -206,6 +218,9 @@ func (r *Report) judge(s Set, asked Asked, found fit.Sphere, high float64) {
 	}
 	if s.Fit.Resolution == 0 {
 		r.Warnings = append(r.Warnings, "the gauge's step is not said (gauge: 0.01 mm, or --gauge): its rounding is not counted")
+	}
+	if o := r.Roundness; o != nil && o.Sure {
+		r.Warnings = append(r.Warnings, fmt.Sprintf("it is more curved at %.0f degrees from X than across that: square the spindle to the bed, or state its tilt in the job (spindle tilt: 0.05 mm per 100 mm), and see that the dish lay flat when it was cut and when it was measured", o.AngleDeg))
 	}
 	if found.Wrong >= 0 {
 		p := r.Residuals[found.Wrong]

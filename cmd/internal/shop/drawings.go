@@ -99,6 +99,9 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 		b.WriteString(draw.Text(t.name, look) + draw.Text(t.pattern, look) + "\n")
 		b.WriteString(draw.Plan(planView(w, t.moves), look))
 		b.WriteByte('\n')
+		if w.Gauge {
+			continue // it has no face to be cut across
+		}
 		b.WriteString(draw.Section(sectionView(w, stock, t), look))
 		b.WriteByte('\n')
 		b.WriteString(draw.Map(mapView(w, stock, t, left), look))
