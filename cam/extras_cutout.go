@@ -61,7 +61,7 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 		e.cannot(o.Name, o.Key, o.Cutter, why, fmt.Sprintf("a straight (flat) cutter with flutes of at least %s that sticks out at least %s, and a blank with room for its slot; or saw it out by hand", mm(-bottom), mm(-bottom+holderGap)))
 		return
 	}
-	cut := extra.CutOut{Name: o.Name, Ring: ring, Bottom: bottom, Cutter: best.Radius()}
+	cut := extra.CutOut{Name: o.Name, Ring: ring, Bottom: bottom, Cutter: best.Radius(), Chord: o.Chord}
 	top := e.w.grid().raise(-e.w.Blank.Thickness + o.TabHeight)
 	for _, at := range o.Tabs {
 		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Out: ring.Normal(at.X, at.Y), Half: o.TabLength / 2, Top: top})
@@ -229,11 +229,14 @@ func (s slot) lay(b *builder) {
 	place := func(p r2.Vec, z float64) r3.Vec { return b.place(p.X, p.Y, level(z)) }
 	b.over(place(spots[0].at, from), from)
 	b.line(place(spots[0].at, from), b.feeds.Plunge)
-	z := from
+	z, due := from, from
 	for i := 1; i <= int(turns)*n; i++ {
 		p, q := spots[(i-1)%n].at, spots[i%n].at
-		z -= float64(fall * dist(q.X-p.X, q.Y-p.Y))
-		b.line(place(q, math.Max(z, s.top)), b.feeds.Feed)
+		l := dist(q.X-p.X, q.Y-p.Y)
+		if due -= float64(fall * l); l >= shortestFall {
+			z = math.Max(due, s.top)
+		}
+		b.line(place(q, z), b.feeds.Feed)
 	}
 	for i := range n { // once round at the height of the tabs
 		b.line(place(spots[(i+1)%n].at, s.top), b.feeds.Feed)

@@ -190,31 +190,26 @@ func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
 	up := func(p r3.Vec, by float64) r3.Vec {
 		return b.place(p.X, p.Y, level(p.Z+by))
 	}
-	long := 0.0
+	longest := 0.0
 	for i := 1; i < len(way); i++ {
-		long += dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y)
+		longest = math.Max(longest, dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y))
 	}
-	if c.Core <= 0 || long < leastRamp {
+	straight := c.Core <= 0 || longest < shortestFall
+	if straight {
 		rise = 0
-		b.line(way[0], b.feeds.Plunge)
-	} else {
-		b.line(up(way[0], rise), b.feeds.Plunge)
 	}
+	b.line(up(way[0], rise), b.feeds.Plunge)
 	i, dir := 0, 1
 	turn := func() {
 		if i+dir < 0 || i+dir >= len(way) {
 			dir = -dir
 		}
 	}
-	for rise > 0 {
+	for n := 0; rise > 0 && n < mostRamps; n++ {
 		turn()
 		p, q := way[i], way[i+dir]
-		fall := math.Max(0, float64(steep(c)*dist(q.X-p.X, q.Y-p.Y))-math.Abs(q.Z-p.Z))
-		if fall >= rise {
-			b.line(up(r3.Add(p, r3.Scale(rise/fall, r3.Sub(q, p))), 0), b.feeds.Plunge)
-			rise = 0
-		} else {
-			rise -= fall
+		if l := dist(q.X-p.X, q.Y-p.Y); l >= shortestFall {
+			rise = math.Max(0, rise-math.Max(0, float64(steep(c)*l)-math.Abs(q.Z-p.Z)))
 		}
 		i += dir
 		b.line(up(way[i], rise), b.feeds.Plunge)
@@ -225,11 +220,16 @@ func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
 			b.line(way[i], b.feeds.Feed)
 		}
 		dir = -dir
-		if c.Core <= 0 || long < leastRamp {
+		if straight {
 			return // all of it was run over on the way
 		}
 	}
 }
 
-// leastRamp is the shortest way, in mm, on which a cutter ramps to and fro.
-const leastRamp = 0.5
+const (
+	// mostRamps is far more moves than any ramp takes.
+	mostRamps = 50_000
+	// shortestFall is the shortest move, in mm, that goes down a ramp: over a shorter
+	// one the steps of the coordinates would make it steeper.
+	shortestFall = 0.3
+)

@@ -7,9 +7,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// templateChord is how far, in mm, the chords of a template's arcs may leave them:
+// TemplateChord is how far, in mm, the chords of a template's arcs may leave them:
 // both edges together stay far below what a feeler gauge feels.
-const templateChord = 0.004
+const TemplateChord = 0.004
 
 // TemplateLine returns the line round a flat gauge template of length long,
 // counter-clockwise: a convex edge of the given radius below, a concave one of the
@@ -19,7 +19,7 @@ func TemplateLine(radius, long, high float64) ([]r2.Vec, error) {
 	if !(radius >= long/2) || !(long > 0) || !(high > 0) || math.IsInf(radius, 0) {
 		return nil, fmt.Errorf("a radius of %g mm, a length of %g mm and a height of %g mm make no template", radius, long, high)
 	}
-	n := int(math.Max(2, math.Ceil(long/math.Sqrt(8*radius*templateChord))))
+	n := int(math.Max(2, math.Ceil(long/math.Sqrt(8*radius*TemplateChord))))
 	n += n % 2
 	sag := Drop(radius, long/2)
 	at := func(k int) (x, y float64) {

@@ -84,6 +84,9 @@ const mostCertified = 60_000
 // certify spaces the passes more closely until the certified scallop is within
 // the one asked for.
 func (f *finishing) certify(w cam.Work) error {
+	if f.pattern == "rings" && w.Machine.Arcs && w.Scallop >= highRings {
+		return f.certifyRings(w)
+	}
 	if f.pattern == "raster" || f.pattern == "rings" || len(f.section.Moves) > mostCertified {
 		f.sure = true // spaced by the exact ridge; the proof of the programs decides
 		return nil
@@ -108,6 +111,28 @@ func (f *finishing) certify(w cam.Work) error {
 		}
 	}
 	return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", f.pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
+}
+
+const (
+	// highRings is the scallop in mm from which on the bound over rings in arcs does not
+	// always close: their undersides are steep there, and an arc's is not convex.
+	highRings = 0.15
+	// ringCells is how many cells a bound that closes takes by far.
+	ringCells = 300_000
+)
+
+// certifyRings rules rings in arcs out where their ridge cannot be certified.
+func (f *finishing) certifyRings(w cam.Work) error {
+	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
+	r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), MostCells: ringCells})
+	if err != nil {
+		return err
+	}
+	if f.ridge = r.Certified; f.ridge > w.Scallop {
+		return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("the ridge that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, w.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
+	}
+	f.sure = true
+	return nil
 }
 
 // work returns the work as the candidate does it.

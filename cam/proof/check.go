@@ -132,7 +132,10 @@ func Check(c Case, programs []Program) (Result, error) {
 	r.Findings = append(r.Findings, missing...)
 	if r.Ridge = ridge; c.Gauge {
 		r.Ridge = Ridge{Certified: edge, Found: edge}
-		return r, nil // an edge that is too far off is among what is missing
+		if !(edge <= c.Scallop) {
+			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edge - c.Scallop, Message: fmt.Sprintf("an edge is up to %.4f mm off; %.4f mm are allowed", edge, c.Scallop)})
+		}
+		return r, nil
 	}
 	if !(ridge.Certified <= c.Scallop) {
 		r.Findings = append(r.Findings, tooHigh(c, ridge, programs))
@@ -241,18 +244,8 @@ func (j *judge) sorted() []Finding {
 // gouges lists the moves that gouge, and keeps the worst of all programs.
 func (j *judge) gouges(cut Cut, worst *GougeAt, program int) {
 	w, over := Gouge(j.c.Face, []Cut{cut})
-	if len(over) > 0 && !j.c.Extras.Empty() { // what lies in an extra's volume is no gouge
-		free := map[int]bool{}
-		for _, g := range over {
-			free[g.Move] = j.in.at(g.Move).within
-		}
-		var rest []path.Move
-		for i, m := range cut.Moves {
-			if !free[i] {
-				rest = append(rest, m)
-			}
-		}
-		w, over = Gouge(j.c.Face, []Cut{{cut.Cutter, rest}})
+	if len(over) > 0 && !j.c.Extras.Empty() {
+		w, over = Gouge(j.c.Face, []Cut{{cut.Cutter, j.outside(cut.Moves, over)}})
 	}
 	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
 		w.Cut = program
@@ -261,6 +254,23 @@ func (j *judge) gouges(cut Cut, worst *GougeAt, program int) {
 	for _, g := range over {
 		j.find(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %.4f mm below the face", g.Amount)
 	}
+}
+
+// outside returns the moves without those that lie in an extra's volume, where a
+// gouge is none: of a program that cuts nothing but extras all that cut, else those
+// that were found to gouge.
+func (j *judge) outside(moves []path.Move, over []GougeAt) (rest []path.Move) {
+	free := map[int]bool{}
+	for _, g := range over {
+		free[g.Move] = j.in.at(g.Move).within
+	}
+	only := j.in.only()
+	for i, m := range moves {
+		if lo, _ := bounds(m); !free[i] && !(only && lo.Z < 0 && j.in.at(i).within) {
+			rest = append(rest, m)
+		}
+	}
+	return rest
 }
 
 // field runs the program through what stands. A bite deeper than the flutes are

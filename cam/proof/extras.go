@@ -225,7 +225,7 @@ func (c Case) undone(programs []Program, in []*volumes) (list []Finding, edge fl
 		c.undoneGroove(g, programs, find)
 	}
 	for _, o := range c.Extras.CutOuts {
-		edge = math.Max(edge, c.undoneCutOut(o, programs, find))
+		edge = math.Max(edge, c.undoneCutOut(o, programs, find)+o.Chord)
 	}
 	return list, edge
 }

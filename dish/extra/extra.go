@@ -68,6 +68,7 @@ type CutOut struct {
 	Ring   *dish.Band // its line is the edge, its width that of the slot
 	Bottom float64    // z of the slot's bottom: the bed, or a little lower
 	Cutter float64    // radius of the cutter that the tabs leave room for
+	Chord  float64    // how far the line's chords may leave the edge that is wanted
 	Tabs   []Tab
 }
 

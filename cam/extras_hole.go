@@ -1,0 +1,105 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish/extra"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// hole plans a bore. A cutter narrower than the hole goes round in a helix; a cutter
+// as wide as it would have to go straight down, which only one that cuts to its
+// middle can.
+func (e *extrasPlanner) hole(h HoleWanted) {
+	bottom := e.through()
+	if h.Depth > 0 {
+		bottom = e.w.grid().raise(-h.Depth)
+	}
+	best, why := path.Cutter{}, "no straight cutter is on the shelf"
+	for _, c := range e.candidates(h.Cutter) {
+		room := h.Diameter/2 - c.Radius()
+		switch able := e.able(c, -bottom); {
+		case c.Shape != path.Flat:
+			if h.Cutter != "" {
+				why = fmt.Sprintf("%s is a %s, which leaves no straight wall to the bottom", c.Name, c.Shape)
+			}
+		case room < leastOrbit:
+			why = fmt.Sprintf("%s, %s wide, does not go round in a hole of %s", c.Name, mm(c.Diameter), mm(h.Diameter))
+		case able != "":
+			why = c.Name + ": " + able
+		case best.Diameter < c.Diameter:
+			best = c
+		}
+	}
+	if best.Name == "" {
+		e.cannot(h.Name, h.Key, h.Cutter, why, fmt.Sprintf("a straight (flat) cutter of at most %s with flutes of at least %s, or drill it by hand from X0 Y0", mm(math.Floor((h.Diameter-2*leastOrbit)*10)/10), mm(-bottom)))
+		return
+	}
+	if in := e.w.Blank.Inside(h.X, h.Y) - h.Diameter/2; in < 0 {
+		e.problems.add(h.Key, fmt.Sprintf("%s at X%.1f Y%.1f reaches %s beyond the blank", h.Name, h.X, h.Y, mm(-in)), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+		return
+	}
+	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})
+	called := h.Name
+	if h.Group != "" {
+		called = h.Group
+	}
+	e.add(jobOf{best, fmt.Sprintf("%s, %s wide and %s deep", called, mm(h.Diameter), mm(-bottom)), h.Group, best.DepthOfCut,
+		func(b *builder) error { return bore(b, best, h.X, h.Y, h.Diameter/2, bottom) }})
+}
+
+// leastOrbit is the smallest circle that a bore goes round on, mm.
+const leastOrbit = 0.25
+
+// bore cuts a round hole down a helix no steeper than the cutter's ramp. A hole too
+// wide for one round is cut in layers no deeper than the cutter may bite, each down
+// the innermost round and from there outward.
+func bore(b *builder, c path.Cutter, x, y, radius, bottom float64) error {
+	room := radius - c.Radius() - b.grid.step
+	inner := math.Min(room, 0.8*c.Radius())
+	rounds := []float64{inner}
+	for n, k := math.Ceil((room-inner)/(1.2*c.Radius())), 1.0; k <= n; k++ {
+		rounds = append(rounds, inner+float64(k/n*(room-inner)))
+	}
+	t := newTurn(inner, wallChord)
+	pitch := math.Min(0.8*float64(2*math.Pi*inner*steep(c)), c.DepthOfCut-biteMargin)
+	if pitch < leastPitch {
+		return Problems{{"shelf/" + c.Name + "/ramp", fmt.Sprintf("%s goes down too slowly for a hole", c.Name), "a steeper ramp, a wider hole, or another cutter"}}
+	}
+	at := func(t turn, k int, r, z float64) r3.Vec {
+		u, v := t.dir(k)
+		return b.place(x+float64(r*u), y+float64(r*v), level(z))
+	}
+	circle := func(r, z float64) {
+		t := newTurn(r, wallChord)
+		for i := 0; i <= t.steps(); i++ {
+			b.line(at(t, i, r, z), b.feeds.Plunge)
+		}
+	}
+	top, layers := airGap/2, 1.0
+	if len(rounds) > 1 {
+		layers = math.Ceil(-bottom / (c.DepthOfCut - biteMargin))
+	}
+	b.over(at(t, 0, inner, top), top)
+	z := top
+	for k := 1.0; k <= layers; k++ {
+		down := float64(bottom * (k / layers))
+		b.line(at(t, 0, inner, z), b.feeds.Plunge)
+		steps := int(math.Ceil((z-down)/pitch)) * t.steps()
+		for i := 1; i <= steps; i++ {
+			b.line(at(t, i, inner, z+float64((down-z)*(float64(i)/float64(steps)))), b.feeds.Plunge)
+		}
+		for _, r := range rounds {
+			circle(r, down)
+		}
+		z = down
+	}
+	b.lift()
+	return nil
+}
+
+// leastPitch is the least that a helix goes down in a turn, mm.
+const leastPitch = 0.01

@@ -1,0 +1,194 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+)
+
+// gauge reads templates for a list of radii.
+func (l *loader) gauge(w *cam.Work) {
+	w.Gauge = true
+	l.root.Require("radii", "[15 ft, 25 ft]")
+	l.root.Require("length", "300 mm")
+	long, okL := l.length(l.root, "length", 40, mostDiameter)
+	high := measure.Length{MM: 40}
+	if l.root.Has("height") {
+		high, _ = l.length(l.root, "height", 15, 500)
+	} else {
+		l.took("height", high.String(), "room for the fingers and the letters")
+	}
+	depth := 0.3
+	if l.root.Has("engrave") {
+		depth = l.mm(l.root, "engrave", 0.05, 2)
+	} else {
+		l.took("engrave", "0.3 mm", "deep enough to read")
+	}
+	var radii []measure.Length
+	if list, ok := l.root.List("radii"); ok {
+		if len(list) == 0 || len(list) > mostTemplates {
+			l.fault(l.root, "radii", fmt.Sprintf("%d radii", len(list)), fmt.Sprintf("1 to %d", mostTemplates))
+		}
+		for _, v := range list[:min(len(list), mostTemplates)] {
+			r, ok := v.Length()
+			if !ok {
+				continue
+			}
+			if okL && !(r.MM >= long.MM && r.MM <= mostRadius) {
+				l.doc.Fault(v.Pos(), fmt.Sprintf("a radius of %s does not suit a template of %s", r, long), "at least its length; the domes of instruments have 4 m to 9 m")
+				continue
+			}
+			radii = append(radii, r)
+		}
+	}
+	l.job.Radii, l.job.Length = radii, long
+	if len(radii) > 0 {
+		l.job.Radius = radii[0]
+		w.Wanted = radii[0].MM
+	}
+	l.inches(append(radii, long)...)
+	l.blank(w)
+	l.holdDowns(w)
+	w.ZeroAtBed = l.orWord("zero", "touched off on the sheet's top", "centre-top", "centre-bed") == "centre-bed"
+	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
+	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.05, "how true the edges are held")
+	for _, k := range [...]string{"rough", "finish", "pattern", "direction", "allowance", "floor", "spindle tilt", "undersize"} {
+		if l.root.Has(k) {
+			l.doc.Fault(l.root.KeyPos(k), fmt.Sprintf("a gauge has no %s: it has no face", k), "remove it")
+		}
+	}
+	w.Pattern = cam.Auto
+	l.shelf(w)
+	tabs, tabLong, tabHigh, cutter := l.gaugeTabs(w)
+	if !okL || len(radii) == 0 || w.Blank.Length == 0 || w.Blank.Thickness == 0 {
+		return
+	}
+	f, err := dish.NewFace(dish.Flat, 0, w.Blank.Corner())
+	if err != nil {
+		return
+	}
+	w.Face = f
+	l.layOut(w, high.MM, depth, tabs, tabLong, tabHigh, cutter)
+}
+
+// mostTemplates is more than a sheet has room for.
+const mostTemplates = 40
+
+// gaugeTabs reads how the templates are held: the cut-out of the extras.
+func (l *loader) gaugeTabs(w *cam.Work) (n int, long, high float64, cutter string) {
+	n, long, high = 4, usualTab, math.Min(1, w.Blank.Thickness/3)
+	if !l.root.Has("extras") {
+		return n, long, high, ""
+	}
+	m, ok := l.root.Map("extras")
+	if !ok {
+		return n, long, high, ""
+	}
+	l.mark("extras/", m)
+	m.Allow("cut out")
+	if in, ok := m.Map("cut out"); ok {
+		in.Allow("tabs", "tab length", "tab height", "cutter")
+		if in.Has("tabs") {
+			if v, ok := in.Int("tabs"); ok {
+				if n = v; n < 2 || n > mostTabs {
+					l.fault(in, "tabs", fmt.Sprintf("%d tabs do not hold what is cut out", n), fmt.Sprintf("2 to %d; 3 to 8 are usual", mostTabs))
+				}
+			}
+		}
+		if in.Has("tab length") {
+			long = l.mm(in, "tab length", leastTab, mostTab)
+		}
+		if in.Has("tab height") {
+			high = l.mm(in, "tab height", 0.3, mostTab)
+		}
+		cutter = l.cutterFor(in, w)
+	}
+	return n, long, high, cutter
+}
+
+// layOut places the templates on the sheet, row by row, with their letters.
+func (l *loader) layOut(w *cam.Work, high, depth float64, tabs int, tabLong, tabHigh float64, cutter string) {
+	by := straight(w, cutter)
+	long := l.job.Length.MM
+	gap := 2*by.Diameter + between
+	deepest := 0.0
+	for _, r := range l.job.Radii {
+		deepest = math.Max(deepest, dish.Drop(r.MM, long/2))
+	}
+	row := high + deepest + gap
+	across := int(math.Max(0, math.Floor((w.Blank.Length-gap+1e-9)/(long+gap))))
+	down := int(math.Max(0, math.Floor((w.Blank.Width-gap+1e-9)/row)))
+	if n := len(l.job.Radii); across*down < n {
+		cols := max(1, across)
+		rows := (n + cols - 1) / cols
+		l.fault(l.root, "radii", fmt.Sprintf("%d templates of %s by %.0f mm have no room on the blank: %d fit", n, l.job.Length, high+deepest, across*down),
+			fmt.Sprintf("a blank of at least %.0f by %.0f mm, shorter templates, or fewer of them", math.Ceil(float64(cols)*(long+gap)+gap), math.Ceil(float64(rows)*row+gap)))
+		return
+	}
+	for i, r := range l.job.Radii {
+		cols := min(across, len(l.job.Radii))
+		col, line := i%cols, i/cols
+		x := (float64(col) - float64(cols-1)/2) * (long + gap)
+		rows := (len(l.job.Radii) + cols - 1) / cols
+		y := (float64(rows-1)/2-float64(line))*row + deepest/2
+		l.template(w, r, x, y, high, depth, cam.CutOutWanted{Key: "extras/cut out", TabLength: tabLong, TabHeight: tabHigh, Cutter: by.Name, Chord: dish.TemplateChord}, tabs)
+	}
+}
+
+// straight returns the cutter that cuts the templates out: the one that is named, or
+// of the straight ones that go through the sheet the widest of at most 8 mm, which is
+// quick and leaves room, else the narrowest; empty where there is none.
+func straight(w *cam.Work, named string) (best path.Cutter) {
+	const wide, through = 8.0, 0.5
+	for _, c := range w.Shelf {
+		switch {
+		case c.Name == named:
+			return c
+		case named != "" || c.Shape != path.Flat || c.FluteLength < w.Blank.Thickness+through:
+		case best.Name == "", c.Diameter <= wide && (best.Diameter > wide || c.Diameter > best.Diameter), best.Diameter > wide && c.Diameter < best.Diameter:
+			best = c
+		}
+	}
+	return best
+}
+
+// between is what stands between the slots of two templates, mm.
+const between = 4.0
+
+// template adds one template about (x, y): its edge, its tabs and its letters.
+func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float64, o cam.CutOutWanted, tabs int) {
+	long := l.job.Length.MM
+	line, err := dish.TemplateLine(r.MM, long, high)
+	if err != nil {
+		l.fault(l.root, "radii", err.Error(), "")
+		return
+	}
+	for i := range line {
+		line[i].X, line[i].Y = tenth(line[i].X+x), tenth(line[i].Y+y)
+	}
+	o.Name, o.Line = fmt.Sprintf("the template of %s", r), line
+	o.Group = "the templates"
+	// Not on the curved edges, which are what is used: on the straight ends, and where
+	// more are wanted near the ends of the edges.
+	o.Tabs = dish.TemplateTabs(line, tabs)
+	w.Extras.CutOuts = append(w.Extras.CutOuts, o)
+	text := strings.ToUpper(r.String()) + "  L " + strings.ToUpper(l.job.Length.String())
+	size := math.Min(0.3*high, 12)
+	strokes, wide := dish.Letters(text, size)
+	if most := 0.8 * long; wide > most {
+		size *= most / wide
+		strokes, wide = dish.Letters(text, size)
+	}
+	mid := y - dish.Drop(r.MM, long/2)
+	for _, s := range strokes {
+		for i := range s {
+			s[i].X, s[i].Y = tenth(s[i].X+x-wide/2), tenth(s[i].Y+mid-size/2)
+		}
+	}
+	w.Extras.Letters = append(w.Extras.Letters, cam.LettersWanted{Name: "the letters " + r.String(), Group: "the letters", Key: "engrave", Strokes: strokes, Depth: depth, Widest: math.Max(0.8, size/4)})
+}
