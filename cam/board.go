@@ -171,61 +171,21 @@ func boardProblems(w Work) (ps Problems) {
 }
 
 // boardReach is how far beyond the sides of a board the wood may be cut away.
-func boardReach(w Work) float64 {
-	widest := 0.0
-	for _, c := range w.Shelf {
-		for _, n := range [...]string{w.Rough, w.Finish} {
-			if n == Auto || n == c.Name {
-				widest = math.Max(widest, c.Radius())
-			}
-		}
-	}
-	return widest
-}
+func boardReach(w Work) float64 { return widestNamed(w) / 2 }
 
-// roomiest returns the place of a lattice over the blank that has most room to its
-// edge, to what is cut and to the hold-downs, within one quarter of the blank or all
-// of it.
-func roomiest(w Work, keep float64, quarter [2]float64) (x, y, room float64) {
-	const across = 80
-	room = math.Inf(-1)
-	for i := range across + 1 {
-		for k := range across + 1 {
-			px := whole(w.Blank.Length * (float64(i)/across - 0.5))
-			py := whole(w.Blank.Width * (float64(k)/across - 0.5))
-			if px*quarter[0] < 0 || py*quarter[1] < 0 {
-				continue
-			}
-			off, _ := w.Part().Off(px, py)
-			free := math.Min(w.Blank.Inside(px, py), off-keep)
-			for _, h := range w.HoldDowns {
-				free = math.Min(free, dist(h.X-px, h.Y-py)-h.Radius)
-			}
-			if free > room+1e-6 {
-				x, y, room = px, py, free
-			}
-		}
+// beyond returns how far a place lies outside what is cut of a board, which reaches
+// so far beyond its sides.
+func (w Work) beyond(reach float64) func(x, y float64) float64 {
+	return func(x, y float64) float64 {
+		off, _ := w.Board.Off(x, y)
+		return off - reach
 	}
-	return x, y, room
 }
 
 // boardTouch is TouchPlace for a board.
 func boardTouch(w Work) (x, y float64, ok bool) {
-	x, y, room := roomiest(w, boardReach(w), [2]float64{})
+	x, y, room := w.roomiest(80, w.beyond(boardReach(w)))
 	return x, y, room >= touchLand/2
-}
-
-// boardHeld is holdDownProblems for a board.
-func boardHeld(w Work) (ps Problems) {
-	for i, h := range w.HoldDowns {
-		key := fmt.Sprintf("hold downs/%d", i)
-		if off, _ := w.Board.Off(h.X, h.Y); off < h.Radius {
-			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y), "another place for it, beyond the board's ends or sides")
-		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
-			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
-		}
-	}
-	return ps
 }
 
 // boardHolds is HoldPlaces for a board.
@@ -237,8 +197,15 @@ func boardHolds(w Work, programs []Program) (places []HoldPlace) {
 		keep = math.Max(keep, math.Max(e.Max.X-w.Board.Length/2, e.Max.Y-w.Board.Width/2)+body)
 	}
 	w.HoldDowns = nil
+	free := w.beyond(keep + nearSide)
 	for _, q := range [...][2]float64{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
-		if x, y, room := roomiest(w, keep+nearSide, q); room >= leastHold {
+		quarter := func(x, y float64) float64 {
+			if x*q[0] < 0 || y*q[1] < 0 {
+				return math.Inf(-1)
+			}
+			return free(x, y)
+		}
+		if x, y, room := w.roomiest(80, quarter); room >= leastHold {
 			places = append(places, HoldPlace{x, y, math.Floor(10*room) / 10})
 		}
 	}

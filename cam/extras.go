@@ -223,9 +223,9 @@ func (e *extrasPlanner) warn() {
 				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
 		}
 	}
-	for i, p := range e.out.Programs {
+	for _, p := range e.out.Programs {
 		if up := HoodFor(e.w, p); up > 0 {
-			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", e.out.Programs[i].Cutter.Name, mm(up)), "the program's first message asks for it; lower the hood again afterwards")
+			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, mm(up)), "the program's first message asks for it; lower the hood again afterwards")
 		}
 	}
 }
@@ -275,48 +275,36 @@ func (e *extrasPlanner) through() float64 {
 // so that it can be touched again after every change of cutter: TouchPlace's, or
 // where an extra takes that another one. ok is false where there is none.
 func TouchBeside(w Work, set extra.Set) (x, y float64, ok bool) {
-	room := func(x, y float64) float64 {
-		free := w.Blank.Inside(x, y)
-		for _, h := range w.HoldDowns {
-			free = math.Min(free, dist(h.X-x, h.Y-y)-h.Radius)
-		}
+	free := func(x, y float64) float64 {
+		room := math.Inf(1)
 		for _, h := range set.Holes {
-			free = math.Min(free, dist(h.X-x, h.Y-y)-h.Radius)
+			room = math.Min(room, dist(h.X-x, h.Y-y)-h.Radius)
 		}
 		for _, g := range set.Grooves {
 			off, _ := g.Nearest(x, y)
-			free = math.Min(free, off-g.Wide/2)
+			room = math.Min(room, off-g.Wide/2)
 		}
 		for _, c := range set.CutOuts {
-			free = math.Min(free, c.Ring.Outside(x, y)-c.Ring.Width)
+			room = math.Min(room, c.Ring.Outside(x, y)-c.Ring.Width)
 		}
-		return free
+		return room
 	}
+	const least = touchLand / 2
 	if !w.Gauge {
-		if x, y, ok = TouchPlace(w); !ok || room(x, y) >= touchLand/2 {
+		if x, y, ok = TouchPlace(w); !ok || free(x, y) >= least {
 			return x, y, ok
 		}
-		ok = false
 	}
-	const across = 60
-	best := touchLand / 2
-	for i := range across + 1 {
-		for k := range across + 1 {
-			px := whole(w.Blank.Length * (float64(i)/across - 0.5))
-			py := whole(w.Blank.Width * (float64(k)/across - 0.5))
-			free := room(px, py)
-			switch {
-			case w.Gauge:
-			case w.Part() != nil:
-				off, _ := w.Part().Off(px, py)
-				free = math.Min(free, off-boardReach(w))
-			default:
-				free = math.Min(free, dist(px, py)-outer(w))
-			}
-			if free >= best+1e-6 || (!ok && free >= best) {
-				best, x, y, ok = free, px, py, true
-			}
+	x, y, room := w.roomiest(60, func(x, y float64) float64 {
+		switch {
+		case w.Gauge:
+			return free(x, y)
+		case w.Board != nil:
+			return math.Min(free(x, y), w.beyond(boardReach(w))(x, y))
+		case w.Band != nil:
+			return math.Min(free(x, y), w.Band.Outside(x, y)-mouldReach(w))
 		}
-	}
-	return x, y, ok
+		return math.Min(free(x, y), dist(x, y)-outer(w))
+	})
+	return x, y, room >= least
 }

@@ -15,20 +15,13 @@ import (
 // lineChord is how far the chords of a line over the face may leave it, mm.
 const lineChord = 0.01
 
-// cutsWide returns how wide a cutter cuts at a depth.
-func cutsWide(c path.Cutter, depth float64) float64 {
-	k := c.CornerRadius()
-	d := math.Min(math.Max(depth, 0), k)
-	return 2 * (c.FlatRadius() + math.Sqrt(float64(d*(2*k-d))))
-}
-
 // scriber picks the cutter that leaves the narrowest line of a depth, and of two
 // that are alike the one that cuts to its middle.
 func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bool) (best path.Cutter, why string) {
 	why = fmt.Sprintf("no cutter of the shelf leaves a line narrower than %s", mm(widest))
 	least := math.Inf(1)
 	for _, c := range e.candidates(named) {
-		wide, able := cutsWide(c, depth), e.able(c, depth)
+		wide, able := c.Width(depth), e.able(c, depth)
 		switch {
 		case wide > widest:
 			if named != "" {
@@ -62,7 +55,7 @@ func (e *extrasPlanner) lines() {
 		e.cannot("the centre lines", l.Key, l.Cutter, why, fmt.Sprintf("a ball of up to %s, or a narrow flat; or scribe them by hand along X0 and Y0", mm(4)))
 		return
 	}
-	wide := math.Ceil(cutsWide(c, l.Depth)*100) / 100
+	wide := math.Ceil(c.Width(l.Depth)*100) / 100
 	var ways [][]r3.Vec
 	for _, d := range [...]r2.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}} {
 		edge, travel := e.w.Blank.Length/2, e.w.Machine.Travel.X/2
@@ -73,7 +66,7 @@ func (e *extrasPlanner) lines() {
 		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
 			edge = math.Min(edge, e.slotEnd(d))
 		}
-		if land := e.landFrom(d) + cutsWide(c, l.Depth)/2; land < edge {
+		if land := e.landFrom(d) + c.Width(l.Depth)/2; land < edge {
 			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
 		}
 	}
@@ -180,7 +173,7 @@ func (e *extrasPlanner) letters(l LettersWanted) {
 		}
 		ways = append(ways, way)
 	}
-	e.groove(l.Group, l.Name, l.Depth, math.Ceil(cutsWide(c, l.Depth)*100)/100, c, ways)
+	e.groove(l.Group, l.Name, l.Depth, math.Ceil(c.Width(l.Depth)*100)/100, c, ways)
 }
 
 // rampDown comes down onto a way from rise above it, going to and fro along it no

@@ -126,15 +126,7 @@ func outer(w Work) float64 {
 	if w.Face.Kind != dish.Crown {
 		return w.Face.Rim
 	}
-	widest := 0.0
-	for _, c := range w.Shelf {
-		for _, n := range [...]string{w.Rough, w.Finish} {
-			if n == Auto || n == c.Name {
-				widest = math.Max(widest, c.Diameter)
-			}
-		}
-	}
-	out := w.Face.Rim + widest + moatGap + moatOver
+	out := w.Face.Rim + widestNamed(w) + moatGap + moatOver
 	rough, okR := w.Cutter(w.Rough)
 	finish, okF := w.Cutter(w.Finish)
 	if okR && okF {
@@ -182,19 +174,52 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 // whole rounds a coordinate to half a millimetre: near enough to find by hand.
 func whole(v float64) float64 { return plain(math.Round(2*v) / 2) }
 
+// roomiest returns, of a lattice of so many steps over the blank, the place that has
+// most room: to the blank's edge, to the hold-downs, and what free says there is.
+func (w Work) roomiest(steps int, free func(x, y float64) float64) (x, y, room float64) {
+	room = math.Inf(-1)
+	for i := range steps + 1 {
+		for k := range steps + 1 {
+			px := whole(w.Blank.Length * (float64(i)/float64(steps) - 0.5))
+			py := whole(w.Blank.Width * (float64(k)/float64(steps) - 0.5))
+			here := math.Min(w.Blank.Inside(px, py), free(px, py))
+			for _, h := range w.HoldDowns {
+				here = math.Min(here, dist(h.X-px, h.Y-py)-h.Radius)
+			}
+			if here > room+1e-6 {
+				x, y, room = px, py, here
+			}
+		}
+	}
+	return x, y, room
+}
+
+// widestNamed returns the diameter of the widest cutter that may cut the face.
+func widestNamed(w Work) float64 {
+	widest := 0.0
+	for _, c := range w.Shelf {
+		for _, n := range [...]string{w.Rough, w.Finish} {
+			if n == Auto || n == c.Name {
+				widest = math.Max(widest, c.Diameter)
+			}
+		}
+	}
+	return widest
+}
+
 // holdDownProblems finds hold-downs on the face or off the blank.
 func holdDownProblems(w Work) (ps Problems) {
-	switch {
-	case w.Band != nil:
+	if w.Band != nil {
 		return mouldHeld(w)
-	case w.Board != nil:
-		return boardHeld(w)
 	}
 	for i, h := range w.HoldDowns {
 		key := fmt.Sprintf("hold downs/%d", i)
-		if d := dist(h.X, h.Y); d < w.Face.Rim+h.Radius {
-			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y),
-				fmt.Sprintf("its middle at least %s from the apex, or another place for it", mm(math.Ceil(w.Face.Rim+h.Radius))))
+		off, where := dist(h.X, h.Y)-w.Face.Rim, fmt.Sprintf("its middle at least %s from the apex, or another place for it", mm(math.Ceil(w.Face.Rim+h.Radius)))
+		if w.Board != nil {
+			off, where = w.beyond(0)(h.X, h.Y), "another place for it, beyond the board's ends or sides"
+		}
+		if off < h.Radius {
+			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y), where)
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
 			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
 		}

@@ -101,12 +101,14 @@ func TestLapsOfAnyBody(t *testing.T) {
 		if !alone {
 			rough, left, err := cam.RoughingOf(w, c, c)
 			if err != nil {
+				require.ErrorAs(t, err, new(cam.Problems), "refused, with the reason")
 				t.Skip(err)
 			}
 			sections, stands = append(sections, rough), left
 		}
 		finish, err := cam.FinishingOf(w, c, stands)
 		if err != nil {
+			require.ErrorAs(t, err, new(cam.Problems), "refused, with the reason")
 			t.Skip(err)
 		}
 		sections = append(sections, finish)

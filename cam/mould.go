@@ -27,37 +27,14 @@ func mouldProblems(w Work) (ps Problems) {
 
 // mouldReach is how far outside its line a mould's edge may be cut away, by the
 // widest cutter: that of roughing runs on by the radius of that of finishing.
-func mouldReach(w Work) float64 {
-	widest := 0.0
-	for _, c := range w.Shelf {
-		for _, n := range [...]string{w.Rough, w.Finish} {
-			if n == Auto || n == c.Name {
-				widest = math.Max(widest, c.Diameter)
-			}
-		}
-	}
-	return w.Band.Width + 2*widest
-}
+func mouldReach(w Work) float64 { return w.Band.Width + 2*widestNamed(w) }
 
-// mouldTouch is TouchPlace for a mould's edge: of a lattice over the blank the place
-// farthest from its edge, from what is cut and from the hold-downs.
+// mouldTouch is TouchPlace for a mould's edge: the place farthest from its edge, from
+// what is cut and from the hold-downs.
 func mouldTouch(w Work) (x, y float64, ok bool) {
-	const across = 40
-	best, keep := touchLand/2, mouldReach(w)
-	for i := range across + 1 {
-		for k := range across + 1 {
-			px := whole(w.Blank.Length * (float64(i)/across - 0.5))
-			py := whole(w.Blank.Width * (float64(k)/across - 0.5))
-			room := math.Min(w.Blank.Inside(px, py), w.Band.Outside(px, py)-keep)
-			for _, h := range w.HoldDowns {
-				room = math.Min(room, dist(h.X-px, h.Y-py)-h.Radius)
-			}
-			if room >= best+1e-6 || (!ok && room >= best) {
-				best, x, y, ok = room, px, py, true
-			}
-		}
-	}
-	return x, y, ok
+	keep := mouldReach(w)
+	x, y, room := w.roomiest(40, func(x, y float64) float64 { return w.Band.Outside(x, y) - keep })
+	return x, y, room >= touchLand/2
 }
 
 // mouldHeld is holdDownProblems for a mould's edge.

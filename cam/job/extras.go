@@ -220,11 +220,8 @@ func (l *loader) cutOut(m *strict.Map, w *cam.Work, land float64, stated bool) {
 			land = 0
 		}
 	}
-	line, why := l.cutLine(in, w, land, flat, stated)
-	if why {
-		return
-	}
-	if line == nil {
+	line, bad := l.cutLine(in, w, land, flat, stated)
+	if bad {
 		return
 	}
 	o.Line = line
@@ -244,8 +241,12 @@ func (l *loader) cutLine(in *strict.Map, w *cam.Work, land, flat float64, stated
 				return nil, true
 			}
 		}
+		if flat > 0 {
+			l.fault(l.root, "extras", "a board has no index flat: its edge is straight", "remove it")
+			return nil, true
+		}
 		x, y := w.Board.Length/2+land, w.Board.Width/2+land
-		return []r2.Vec{{X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}}, flat > 0
+		return []r2.Vec{{X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}}, false
 	}
 	shape := "round"
 	if in.Has("shape") {

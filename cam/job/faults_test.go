@@ -65,6 +65,7 @@ func TestFaults(t *testing.T) {
 		{"direction", short + "direction: along z\n", "along z", `"direction" cannot be "along z"`, "along x"},
 		{"form", short + "form: plate\n", "plate", `"form" cannot be "plate"`, "dish, caul, board, gauge, pair, rim"},
 		{"board with a diameter", short + "form: board\nlength: 400 mm\nwidth: 60 mm\n", "diameter", "a board has no diameter", "a board has length and width"},
+		{"board with an index flat", strings.Replace(short, "diameter: 500 mm\n", "", 1) + "form: board\nlength: 400 mm\nwidth: 60 mm\nextras: {cut out: {tabs: 4}, index flat: 40 mm}\n", "{cut out", "a board has no index flat", "remove it"},
 		{"gauge with a radius", strings.Replace(short, "diameter: 500 mm\n", "", 1) + "form: gauge\nradii: [15 ft]\nlength: 200 mm\n", "radius", "a gauge has no radius", "radii: [15 ft, 25 ft]"},
 		{"form rim", short + "form: rim\n", "rim", "a rim is worked out, not cut as a dish is", "dishwright rim JOB"},
 		{"machine", with("machine", "bench-60"), "bench-60", `the machine "bench-60" is not known`, "did you mean bench-600?"},

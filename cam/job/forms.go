@@ -23,10 +23,7 @@ var forms = []struct {
 	{"rim", nil},
 }
 
-// someOnly are the keys that not every form has.
-var someOnly = []string{"radius", "diameter", "length", "width", "curve", "spans", "swing", "plate", "radii", "height", "engrave", "covering", "covering layout", "land"}
-
-// hints for keys that another form has.
+// instead are the keys that not every form has, each with what to do where it is none.
 var instead = map[string]string{
 	"diameter": "a board has length and width, a gauge radii and length", "length": "a dish or caul has a diameter", "width": "a dish or caul has a diameter",
 	"radius": "radii: [15 ft, 25 ft]", "radii": "radius: 25 ft; only a gauge has radii", "plate": "only a caul or a pair presses a plate against a dish",
@@ -49,8 +46,8 @@ func (l *loader) form() {
 		if f.name != l.job.Form {
 			continue
 		}
-		for _, k := range someOnly {
-			if l.root.Has(k) && !slices.Contains(f.own, k) {
+		for _, k := range l.root.Keys() {
+			if _, special := instead[k]; special && !slices.Contains(f.own, k) {
 				l.doc.Fault(l.root.KeyPos(k), fmt.Sprintf("a %s has no %s", f.name, k), instead[k])
 			}
 		}

@@ -55,6 +55,14 @@ func (c Cutter) CornerRadius() float64 {
 // FlatRadius returns the radius of the level part of the end: 0 for a ball.
 func (c Cutter) FlatRadius() float64 { return c.Diameter/2 - c.CornerRadius() }
 
+// Width returns how wide the cutter cuts at a depth ≥ 0 above its tip, mm: the
+// profile turned round, 2f + 2√(d(2c − d)) up to the whole diameter.
+func (c Cutter) Width(depth float64) float64 {
+	k := c.CornerRadius()
+	d := math.Min(math.Max(depth, 0), k)
+	return 2 * (c.FlatRadius() + math.Sqrt(float64(d*(2*k-d))))
+}
+
 // Profile returns the height of the cutting end above its tip at distance u ≥ 0
 // from the axis, and +Inf beyond the cutter's radius. It is convex and never
 // falls. The lens form of c − √(c² − w²) keeps its digits for small w.

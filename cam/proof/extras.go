@@ -54,7 +54,7 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
 		}
 	}
 	for _, g := range c.Extras.Grooves {
-		if widthAt(cutter, g.Depth) <= g.Wide+wideSlack && inGroove(g, m) {
+		if cutter.Width(g.Depth) <= g.Wide+wideSlack && inGroove(g, m) {
 			return volume{true, lo.Z}
 		}
 	}
@@ -69,13 +69,6 @@ func sparesTabs(o extra.CutOut, low, r float64, m path.Move) bool {
 		}
 	}
 	return true
-}
-
-// widthAt returns how wide a cutter cuts at a depth.
-func widthAt(c path.Cutter, depth float64) float64 {
-	k := c.CornerRadius()
-	d := math.Min(math.Max(depth, 0), k)
-	return 2 * (c.FlatRadius() + math.Sqrt(float64(d*(2*k-d))))
 }
 
 // inGroove reports whether a move keeps over the groove's way and no deeper.
@@ -335,8 +328,8 @@ func (c Case) traced(p r3.Vec, programs []Program) bool {
 func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find func(x, y, z, amount float64, format string, args ...any)) (edge float64) {
 	through := c.lowMoves(programs, o.Bottom, 0, 0, math.Inf(1))
 	toTabs := through
-	for _, t := range o.Tabs {
-		toTabs = c.lowMoves(programs, t.Top, 0, 0, math.Inf(1))
+	if len(o.Tabs) > 0 { // all of one height
+		toTabs = c.lowMoves(programs, o.Tabs[0].Top, 0, 0, math.Inf(1))
 	}
 	points, normals := o.Ring.Line()
 	for i, a := range points {

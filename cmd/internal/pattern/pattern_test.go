@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -323,8 +322,8 @@ func TestNeverPanics(t *testing.T) {
 	})
 }
 
-// TestMost: the most points on the most sheets take a moment, and memory for each
-// point once for every line it is drawn in.
+// TestMost: the most points on the most sheets take memory for each point once for
+// every line it is drawn in.
 func TestMost(t *testing.T) {
 	const n = 200_000
 	p := pattern.Pattern{Name: "the most", Allowance: 1, Upper: make([]r2.Vec, n), Lower: make([]r2.Vec, n)}
@@ -332,7 +331,6 @@ func TestMost(t *testing.T) {
 		u := 5000 * float64(i) / (n - 1)
 		p.Upper[i], p.Lower[i] = r2.Vec{X: u, Y: 0}, r2.Vec{X: u, Y: -1300}
 	}
-	began := time.Now()
 	pages, err := pattern.Pages(p, paper(t, "a4"))
 	require.NoError(t, err)
 	require.Len(t, pages, 19*9)
@@ -342,5 +340,4 @@ func TestMost(t *testing.T) {
 	}
 	// At most 17 letters for a point: "9999.999 9999.999", and a blank; and a sheet's rest.
 	require.Less(t, size, 2*4*n*18+len(pages)*20_000)
-	require.Less(t, time.Since(began), 20*time.Second)
 }

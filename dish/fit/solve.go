@@ -1,0 +1,375 @@
+package fit
+
+import (
+	"errors"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// solution is a fit to some of the readings.
+type solution struct {
+	kept   []int
+	p      []float64 // κ, then for each frame its tilts and its height
+	origin []r3.Vec  // of each frame
+	misfit []float64 // of the kept readings
+	jac    *mat.Dense
+	inv    *mat.Dense // (JᵀJ)⁻¹
+	free   int        // degrees of freedom
+}
+
+// unknowns returns how many there are.
+func (r Readings) unknowns() int {
+	if r.Lines > 0 {
+		return 1 + 2*r.Lines
+	}
+	return 4
+}
+
+// frame returns the number of a reading's frame and where its unknowns begin.
+func (r Readings) frame(i int) (frame, at int) {
+	if r.Lines > 0 {
+		return r.List[i].Line, 1 + 2*r.List[i].Line
+	}
+	return 0, 1
+}
+
+// off returns how far reading i lies outside the sphere of the unknowns p.
+func (r Readings) off(s *solution, i int, p []float64) float64 {
+	f, at := r.frame(i)
+	q := r3.Sub(r.List[i].At, s.origin[f])
+	tx, ty, z := p[at], 0.0, 0.0
+	if r.Lines > 0 {
+		z = p[at+1]
+	} else {
+		ty, z = p[at+1], p[at+2]
+	}
+	q.Z -= z
+	l := math.Sqrt(1 + tx*tx + ty*ty)
+	n := (q.Z - tx*q.X - ty*q.Y) / l
+	k, q2 := p[0], q.X*q.X+q.Y*q.Y+q.Z*q.Z
+	under := 1 - 2*k*n + k*k*q2
+	return (k*q2 - 2*n) / (1 + math.Sqrt(math.Max(0, under)))
+}
+
+// mostSteps of Gauss and Newton: three are usual.
+const mostSteps = 50
+
+// solve fits some of the readings.
+func solve(r Readings, kept []int) (*solution, error) {
+	n, u := len(kept), r.unknowns()
+	if n < u+1 {
+		return nil, ErrFew
+	}
+	s := &solution{kept: kept, p: make([]float64, u), free: n - u}
+	s.origins(r)
+	if err := s.algebraic(r); err != nil {
+		return nil, err
+	}
+	s.deep(r)
+	for range mostSteps {
+		s.linear(r)
+		step, err := s.step()
+		if err != nil {
+			return nil, err
+		}
+		scale := 0.0
+		for k, d := range step {
+			s.p[k] -= d
+			// Steps are compared in mm over a span of 100 mm.
+			scale = math.Max(scale, math.Abs(d)*[...]float64{1e4, 1e2}[min(k, 1)])
+		}
+		if !(scale < 1e12) {
+			return nil, ErrDiverge
+		}
+		if scale < 1e-11 {
+			break
+		}
+	}
+	s.linear(r)
+	var normal mat.Dense
+	normal.Mul(s.jac.T(), s.jac)
+	s.inv = mat.NewDense(u, u, nil)
+	if err := s.inv.Inverse(&normal); err != nil && !usable(err) {
+		return nil, ErrSpread
+	}
+	return s, nil
+}
+
+// usable reports whether an error of package mat only warns of a large condition,
+// which the units of curvature and height bring by themselves.
+func usable(err error) bool {
+	var c mat.Condition
+	return errors.As(err, &c) && !math.IsInf(float64(c), 1)
+}
+
+// origins sets each frame's middle.
+func (s *solution) origins(r Readings) {
+	frames := max(1, r.Lines)
+	s.origin = make([]r3.Vec, frames)
+	count := make([]float64, frames)
+	for _, i := range s.kept {
+		f, _ := r.frame(i)
+		s.origin[f] = r3.Add(s.origin[f], r.List[i].At)
+		count[f]++
+	}
+	for f := range s.origin {
+		if count[f] > 0 {
+			s.origin[f] = r3.Scale(1/count[f], s.origin[f])
+		}
+	}
+}
+
+// algebraic starts from the paraboloid z = κ/2 (x² + y²) + t x + z0: linear in its
+// unknowns, and for shallow faces nearly the sphere.
+func (s *solution) algebraic(r Readings) error {
+	n, u := len(s.kept), len(s.p)
+	a, b := mat.NewDense(n, u, nil), mat.NewVecDense(n, nil)
+	span := 0.0
+	for _, i := range s.kept {
+		f, _ := r.frame(i)
+		q := r3.Sub(r.List[i].At, s.origin[f])
+		span = math.Max(span, math.Hypot(q.X, q.Y))
+	}
+	if !(span > 0) {
+		return ErrSpread
+	}
+	for row, i := range s.kept {
+		f, at := r.frame(i)
+		q := r3.Sub(r.List[i].At, s.origin[f])
+		x, y := q.X/span, q.Y/span
+		a.Set(row, 0, (x*x+y*y)/2)
+		a.Set(row, at, x)
+		if r.Lines > 0 {
+			a.Set(row, at+1, 1)
+		} else {
+			a.Set(row, at+1, y)
+			a.Set(row, at+2, 1)
+		}
+		b.SetVec(row, q.Z)
+	}
+	var qr mat.QR
+	qr.Factorize(a)
+	// Scaled to the span, a condition of 1e8 leaves nothing of a gauge's digits.
+	if c := qr.Cond(); !(c < 1e8) {
+		return ErrSpread
+	}
+	var x mat.VecDense
+	if err := qr.SolveVecTo(&x, false, b); err != nil {
+		return ErrSpread
+	}
+	for k := range s.p {
+		s.p[k] = x.AtVec(k)
+	}
+	s.p[0] /= span * span
+	for k := 1; k < u; k++ {
+		if (r.Lines > 0 && k%2 == 1) || (r.Lines == 0 && k < 3) {
+			s.p[k] /= span
+		}
+	}
+	return nil
+}
+
+// deep replaces the start by the sphere of the linear algebraic fit |q|² = 2 c·q + d
+// [GGS] where that comes nearer: a paraboloid is no start for readings that go far
+// round. Of several frames each would need its own, so only one is tried.
+func (s *solution) deep(r Readings) {
+	if len(s.origin) > 1 {
+		return
+	}
+	wide := 4
+	if r.Lines > 0 {
+		wide = 3
+	}
+	a, b := mat.NewDense(len(s.kept), wide, nil), mat.NewVecDense(len(s.kept), nil)
+	for row, i := range s.kept {
+		q := r3.Sub(r.List[i].At, s.origin[0])
+		a.Set(row, 0, 2*q.X)
+		a.Set(row, 1, 2*q.Z)
+		a.Set(row, 2, 1)
+		if wide == 4 {
+			a.Set(row, 3, 2*q.Y)
+		}
+		b.SetVec(row, r3.Norm2(q))
+	}
+	var x mat.VecDense
+	if err := x.SolveVec(a, b); err != nil && !usable(err) {
+		return
+	}
+	c := r3.Vec{X: x.AtVec(0), Z: x.AtVec(1)}
+	if wide == 4 {
+		c.Y = x.AtVec(3)
+	}
+	R := math.Sqrt(x.AtVec(2) + r3.Norm2(c))
+	up := math.Sqrt(R*R - c.X*c.X - c.Y*c.Y)
+	if !(up > 0) {
+		return
+	}
+	// Both the lower side of the sphere and the upper tell the same sphere: the one
+	// nearer to the readings is the face.
+	side := 1.0
+	if c.Z < 0 {
+		side = -1
+	}
+	before, p := s.sum(r), append([]float64(nil), s.p...)
+	z := c.Z - side*up
+	s.p[0], s.p[1], s.p[len(s.p)-1] = side/R, -c.X/(c.Z-z), z
+	if wide == 4 {
+		s.p[2] = -c.Y / (c.Z - z)
+	}
+	if !(s.sum(r) < before) {
+		s.p = p
+	}
+}
+
+// sum returns the sum of squares at the unknowns at hand.
+func (s *solution) sum(r Readings) float64 {
+	sum := 0.0
+	for _, i := range s.kept {
+		sum += math.Pow(r.off(s, i, s.p), 2)
+	}
+	return sum
+}
+
+// linear works out the misfits and how they change with the unknowns, by
+// differences: the misfit is so nearly linear that these are exact to many digits.
+func (s *solution) linear(r Readings) {
+	n, u := len(s.kept), len(s.p)
+	s.misfit, s.jac = make([]float64, n), mat.NewDense(n, u, nil)
+	for row, i := range s.kept {
+		s.misfit[row] = r.off(s, i, s.p)
+		_, at := r.frame(i)
+		for k := range u {
+			if r.Lines > 0 && k > 0 && k != at && k != at+1 {
+				continue
+			}
+			h := 1e-4
+			if k == 0 {
+				h = 1e-9
+			}
+			p := append([]float64(nil), s.p...)
+			p[k] += h
+			up := r.off(s, i, p)
+			p[k] -= 2 * h
+			s.jac.Set(row, k, (up-r.off(s, i, p))/(2*h))
+		}
+	}
+}
+
+// step returns the step that Gauss and Newton take.
+func (s *solution) step() ([]float64, error) {
+	var qr mat.QR
+	qr.Factorize(s.jac)
+	var x mat.VecDense
+	if err := qr.SolveVecTo(&x, false, mat.NewVecDense(len(s.misfit), s.misfit)); err != nil && !usable(err) {
+		return nil, ErrSpread
+	}
+	return x.RawVector().Data, nil
+}
+
+// ssq returns the sum of squares of the misfits.
+func (s *solution) ssq() float64 {
+	sum := 0.0
+	for _, m := range s.misfit {
+		sum += m * m
+	}
+	return sum
+}
+
+// noise returns the estimated standard deviation of one reading: what scatters, and
+// no less than what rounding to the gauge's step adds (step/√12).
+func (s *solution) noise(resolution float64) float64 {
+	return math.Max(math.Sqrt(s.ssq()/float64(s.free)), resolution/math.Sqrt(12))
+}
+
+// leverage returns how much reading row of the kept ones weighs in its own fit.
+func (s *solution) leverage(row int) float64 {
+	j := s.jac.RowView(row)
+	var t mat.VecDense
+	t.MulVec(s.inv, j)
+	return mat.Dot(j, &t)
+}
+
+// suspect returns the reading that is wrong: the one whose deleted studentized
+// residual [CW] is the largest, where so large a one comes by chance in less than
+// one of twenty fits (Bonferroni's bound); −1 where none is.
+func (s *solution) suspect(r Readings) int {
+	if s.free < 2 {
+		return -1
+	}
+	n := len(s.kept)
+	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.free - 1)}.Quantile(1 - (1-confidence)/float64(2*n))
+	worst, most := -1, limit
+	for row := range s.kept {
+		h := s.leverage(row)
+		if !(h < 1-1e-6) {
+			continue // without it nothing would be left to hold it against
+		}
+		left := (s.ssq() - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.free-1)
+		// Numbers of six digits round at a billionth of a metre.
+		sigma := math.Max(math.Sqrt(math.Max(0, left)), math.Max(r.Resolution/math.Sqrt(12), 1e-6))
+		if t := math.Abs(s.misfit[row]) / (sigma * math.Sqrt(1-h)); t > most {
+			worst, most = row, t
+		}
+	}
+	if worst < 0 {
+		return -1
+	}
+	return s.kept[worst]
+}
+
+// sphere gathers the result.
+func (s *solution) sphere(r Readings, wrong int) Sphere {
+	out := Sphere{Curvature: s.p[0], Wrong: wrong, Noise: s.noise(r.Resolution), RMS: math.Sqrt(s.ssq() / float64(len(s.kept))), solution: s}
+	out.Half = s.half(r.Resolution)
+	out.Residual = make([]float64, len(r.List))
+	for i := range r.List {
+		out.Residual[i] = -r.off(s, i, s.p) // above the face is positive
+	}
+	if wrong >= 0 {
+		out.WrongBy = out.Residual[wrong]
+	}
+	out.Apex = s.apex(r)
+	return out
+}
+
+// half returns the half of the curvature's interval: Student's factor times its
+// standard deviation [GUM]. Where the readings scatter by less than half a step of
+// the gauge its rounding is no chance any more; then the interval is as wide as all
+// roundings together could make it, if that is wider.
+func (s *solution) half(resolution float64) float64 {
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.free)}.Quantile(1 - (1-confidence)/2)
+	half := t * s.noise(resolution) * math.Sqrt(s.inv.At(0, 0))
+	if math.Sqrt(s.ssq()/float64(s.free)) > resolution/2 {
+		return half
+	}
+	worst := 0.0
+	for row := range s.kept {
+		g := 0.0
+		for k := range s.p {
+			g += s.inv.At(0, k) * s.jac.At(row, k)
+		}
+		worst += math.Abs(g) * resolution / 2
+	}
+	return math.Max(half, worst)
+}
+
+// apex returns the place of the sphere where it is level.
+func (s *solution) apex(r Readings) r3.Vec {
+	k := s.p[0]
+	tx, ty, z := s.p[1], 0.0, 0.0
+	if r.Lines > 0 {
+		z = s.p[2]
+	} else {
+		ty, z = s.p[2], s.p[3]
+	}
+	if k == 0 {
+		return s.origin[0]
+	}
+	// The centre stands 1/κ along the normal; the apex lies 1/κ under it.
+	l := math.Sqrt(1 + tx*tx + ty*ty)
+	d := r3.Vec{X: -tx / l / k, Y: -ty / l / k, Z: z - (tx*tx+ty*ty)/(l*(1+l))/k}
+	return r3.Add(s.origin[0], d)
+}
