@@ -292,12 +292,12 @@ func doctorings() []doctoring {
 		{"the lines aside", 3, "gouge", shift("centre lines", 'Y', 0.3)},
 		{"the centre hole aside", 4, "gouge|floor", shift("the centre hole", 'X', 0.2)},
 		{"the centre hole not made", 4, "extra", without("the centre hole")},
-		{"the holes too deep", 4, "gouge|floor|ramp", shift("3 holes on a circle", 'Z', -0.5)},
+		{"the holes too deep", 4, "gouge|floor", shift("3 holes on a circle", 'Z', -0.5)},
 		{"the holes not deep enough", 4, "extra", shift("3 holes on a circle", 'Z', 0.5)},
 		{"the cut-out inward", 4, "gouge|floor", shift("the cut-out", 'X', 0.3)},
 		{"the cut-out not through", 4, "extra", shift("the cut-out", 'Z', 0.5)},
-		{"the cut-out into the bed", 4, "gouge|floor|travel|ramp", shift("the cut-out", 'Z', -0.2)},
-		{"the cut-out without tabs", 4, "gouge|floor|ramp|bite|traverse|travel", func(l []string) []string {
+		{"the cut-out into the bed", 4, "gouge|floor|travel", shift("the cut-out", 'Z', -0.2)},
+		{"the cut-out without tabs", 4, "gouge|floor", func(l []string) []string {
 			for i := range l { // on its way over a tab the tip goes no deeper than its top
 				l[i] = strings.Replace(l[i], " Z-12.5", " Z-15.3", 1)
 			}
@@ -331,7 +331,7 @@ func TestDoctoredExtras(t *testing.T) {
 				return
 			}
 			require.NotEmpty(t, v.Findings)
-			require.Contains(t, strings.Split(d.kind, "|"), v.Findings[0].Kind, "%+v", v.Findings[0])
+			require.True(t, slices.ContainsFunc(v.Findings, func(f shop.Finding) bool { return slices.Contains(strings.Split(d.kind, "|"), f.Kind) }), "%+v", v.Findings)
 			if d.name != "the centre hole not made" { // by which program, nobody can tell
 				require.Equal(t, names[d.file-1], v.Findings[0].Program)
 			}
