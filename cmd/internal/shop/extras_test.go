@@ -298,8 +298,10 @@ func doctorings() []doctoring {
 		{"the cut-out not through", 4, "extra", shift("the cut-out", 'Z', 0.5)},
 		{"the cut-out into the bed", 4, "gouge|floor|travel", shift("the cut-out", 'Z', -0.2)},
 		{"the cut-out without tabs", 4, "gouge|floor", func(l []string) []string {
-			for i := range l { // on its way over a tab the tip goes no deeper than its top
-				l[i] = strings.Replace(l[i], " Z-12.5", " Z-15.3", 1)
+			top := regexp.MustCompile(` Z-12\.5( |$)`) // no deeper on its way over a tab
+			from := slices.IndexFunc(l, func(line string) bool { return strings.Contains(line, "the cut-out, through") })
+			for i := from; i < len(l); i++ {
+				l[i] = top.ReplaceAllString(l[i], " Z-15.3$1")
 			}
 			return l
 		}},
