@@ -2,11 +2,18 @@ module dishwright
 
 go 1.26.0
 
-require gonum.org/v1/gonum v0.17.0
+require (
+	github.com/chromedp/cdproto v0.159.0
+	github.com/chromedp/chromedp v0.23.0
+	golang.org/x/image v0.48.0
+	gonum.org/v1/gonum v0.17.0
+)
 
 require (
+	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
-	golang.org/x/tools v0.30.0 // indirect
+	golang.org/x/text v0.44.0 // indirect
+	golang.org/x/tools v0.52.0 // indirect
 )
 
 require (

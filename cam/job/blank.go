@@ -24,7 +24,9 @@ func (l *loader) machine(w *cam.Work) {
 	m, err := machines.Resolve(name, filepath.Dir(l.job.File))
 	if err == nil {
 		w.Machine = m
-		l.job.Inches = l.job.Inches || m.Unit == machines.Inches
+		if m.Unit == machines.Inches {
+			l.job.Inches, l.job.Rule = true, true
+		}
 		return
 	}
 	switch e := err.(type) {

@@ -83,7 +83,8 @@ func (l *loader) face(w *cam.Work) {
 		return
 	}
 	l.job.Radius = radius
-	l.inches(radius, l.job.Diameter, l.job.Length, l.job.Width)
+	l.radii(radius)
+	l.inches(l.job.Diameter, l.job.Length, l.job.Width)
 	w.Wanted, w.Covering = radius.MM, covering.MM
 	kind, cut := dish.Hollow, radius.MM+covering.MM
 	if l.job.Form == "caul" {

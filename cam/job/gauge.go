@@ -51,7 +51,8 @@ func (l *loader) gauge(w *cam.Work) {
 		l.job.Radius = radii[0]
 		w.Wanted = radii[0].MM
 	}
-	l.inches(append(radii, long)...)
+	l.radii(radii...)
+	l.inches(long)
 	l.blank(w)
 	l.holdDowns(w)
 	w.ZeroAtBed = l.orWord("zero", "touched off on the sheet's top", "centre-top", "centre-bed") == "centre-bed"

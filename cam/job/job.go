@@ -32,7 +32,9 @@ type Job struct {
 	Layout   *CoveringLayout  // how the covering is cut; nil where the job does not ask
 	Paired   bool             // is this the caul of a pair?
 	Mate     *Job             // the caul of a pair; nil for another form
+	Parts    int              // of an inch, where the job asks for fractions: 32 or 64, else 0
 	Inches   bool             // is the radius, the diameter, the blank or the machine in inches or feet?
+	Rule     bool             // is anything but the radius: does the builder's rule show inches?
 	Defaults []Default
 	Warnings []cam.Warning
 
@@ -41,8 +43,7 @@ type Job struct {
 
 // Fault returns a fault at a key of the file.
 func (j Job) Fault(key, message, hint string) error {
-	pos := j.place(key)
-	return strict.Faults{{File: j.File, Line: pos.Line, Column: pos.Column, Message: message, Hint: hint}}
+	return strict.Faults{j.place(key).Fault(j.File, message, hint)}
 }
 
 // PlateOf returns the thickness of the plate that lies between a caul and its dish,
@@ -56,9 +57,10 @@ func (j Job) PlateOf() float64 {
 
 // Load reads the job in data. file is its name in messages and, where it has a
 // folder, what a machine profile's path is relative to. The error is
-// strict.Faults: everything that is wrong with the file at once.
-func Load(file string, data []byte) (Job, error) {
-	doc, err := strict.Open(file, data)
+// strict.Faults: everything that is wrong with the file at once. The changes are
+// made before it is read.
+func Load(file string, data []byte, changes ...strict.Change) (Job, error) {
+	doc, err := strict.Open(file, data, changes...)
 	if err != nil {
 		return Job{}, err
 	}
@@ -79,8 +81,7 @@ func (j Job) Locate(err error) error {
 	}
 	faults := make(strict.Faults, 0, len(ps))
 	for _, p := range ps {
-		pos := j.place(p.Key)
-		faults = append(faults, strict.Fault{File: j.File, Line: pos.Line, Column: pos.Column, Message: p.Message, Hint: p.Hint})
+		faults = append(faults, j.place(p.Key).Fault(j.File, p.Message, p.Hint))
 	}
 	return faults
 }
@@ -173,7 +174,7 @@ func (l *loader) orWord(key, why string, words ...string) string {
 
 var keys = []string{"name", "form", "radius", "diameter", "length", "width", "curve", "spans", "swing", "plate", "radii", "height", "engrave",
 	"covering", "covering layout", "blank", "floor", "hold downs", "machine",
-	"zero", "zero error", "spindle tilt", "undersize", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras", "land"}
+	"zero", "zero error", "spindle tilt", "undersize", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras", "land", "fractions"}
 
 // all reads the whole file, going on after every fault.
 func (l *loader) all() {
@@ -183,6 +184,7 @@ func (l *loader) all() {
 	l.name(w)
 	l.form()
 	l.machine(w)
+	l.job.Parts = l.fractions()
 	if l.job.Form == "gauge" {
 		l.gauge(w)
 		return
@@ -234,10 +236,28 @@ func (l *loader) name(w *cam.Work) {
 	}
 }
 
+// fractions reads into how many parts the builder's rule divides an inch; 0 where no
+// fractions are asked for.
+func (l *loader) fractions() int {
+	if word, ok := l.root.Word("fractions", "1/64 in", "1/32 in"); ok {
+		return map[string]int{"1/64 in": 64, "1/32 in": 32}[word]
+	}
+	return 0
+}
+
+// radii notes the units of radii: domes are named in feet wherever they are made.
+func (l *loader) radii(lengths ...measure.Length) {
+	for _, v := range lengths {
+		l.job.Inches = l.job.Inches || v.Unit == measure.Inch || v.Unit == measure.Foot
+	}
+}
+
 // inches notes that the builder works in inches or feet.
 func (l *loader) inches(lengths ...measure.Length) {
 	for _, v := range lengths {
-		l.job.Inches = l.job.Inches || v.Unit == measure.Inch || v.Unit == measure.Foot
+		if v.Unit == measure.Inch || v.Unit == measure.Foot {
+			l.job.Inches, l.job.Rule = true, true
+		}
 	}
 }
 

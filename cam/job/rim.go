@@ -16,29 +16,31 @@ import (
 // Rim is a job file of the form rim as it was understood. What it says of other
 // files is not looked at here. Lengths are mm; one that was left out is 0.
 type Rim struct {
-	File     string
-	Name     string
-	Inches   bool // does the builder work in inches?
-	Parts    int  // of an inch, in which lengths are given too: 32 or 64
-	Outline  Line
-	Top      Plate
-	Back     Plate
-	Depths   rim.Depths // a depth that was left out is 0
-	Sides    float64
-	Lining   Lining
-	Blocks   rim.Depths // thickness of the blocks
-	Start    Start
-	Braces   []rim.Brace
-	Step     float64 // between stations
-	TrimTail float64
-	TrimHead float64
-	Measured []Reading
-	Tool     Tool
-	Dry      float64 // radius of the plate that will be glued on, +Inf for a flat one
-	Clamps   Clamps
-	Mould    *Mould // where its edge is to be cut
-	Defaults []Default
-	Warnings []cam.Warning
+	File      string
+	Name      string
+	Inches    bool // does the builder work in inches?
+	Rule      bool // is anything but a radius in inches?
+	Parts     int  // of an inch, in which lengths are given too: 32 or 64
+	Fractions bool // were fractions asked for?
+	Outline   Line
+	Top       Plate
+	Back      Plate
+	Depths    rim.Depths // a depth that was left out is 0
+	Sides     float64
+	Lining    Lining
+	Blocks    rim.Depths // thickness of the blocks
+	Start     Start
+	Braces    []rim.Brace
+	Step      float64 // between stations
+	TrimTail  float64
+	TrimHead  float64
+	Measured  []Reading
+	Tool      Tool
+	Dry       float64 // radius of the plate that will be glued on, +Inf for a flat one
+	Clamps    Clamps
+	Mould     *Mould // where its edge is to be cut
+	Defaults  []Default
+	Warnings  []cam.Warning
 
 	places map[string]strict.Pos
 }
@@ -107,8 +109,8 @@ type Mould struct {
 
 // FormOf returns the form that a job file says it is of, dish where it says
 // nothing or cannot be read.
-func FormOf(data []byte) string {
-	doc, err := strict.Open("", data)
+func FormOf(data []byte, changes ...strict.Change) string {
+	doc, err := strict.Open("", data, changes...)
 	if err != nil {
 		return "dish"
 	}
@@ -118,9 +120,9 @@ func FormOf(data []byte) string {
 	return "dish"
 }
 
-// LoadRim reads the job of a rim; file and error are as for Load.
-func LoadRim(file string, data []byte) (Rim, error) {
-	doc, err := strict.Open(file, data)
+// LoadRim reads the job of a rim; file, changes and error are as for Load.
+func LoadRim(file string, data []byte, changes ...strict.Change) (Rim, error) {
+	doc, err := strict.Open(file, data, changes...)
 	if err != nil {
 		return Rim{}, err
 	}
@@ -130,7 +132,7 @@ func LoadRim(file string, data []byte) (Rim, error) {
 	if err := doc.Err(); err != nil {
 		return Rim{}, err
 	}
-	l.rim.Inches, l.rim.Defaults, l.rim.Warnings = l.job.Inches, l.job.Defaults, l.job.Warnings
+	l.rim.Inches, l.rim.Rule, l.rim.Defaults, l.rim.Warnings = l.job.Inches, l.job.Rule, l.job.Defaults, l.job.Warnings
 	l.rim.places = l.job.places
 	return l.rim, nil
 }
@@ -138,14 +140,14 @@ func LoadRim(file string, data []byte) (Rim, error) {
 // Fault returns a fault of the job file at a key, such as top/radius.
 func (r Rim) Fault(key, message, hint string) strict.Fault {
 	pos := Job{places: r.places}.place(key)
-	return strict.Fault{File: r.File, Line: pos.Line, Column: pos.Column, Message: message, Hint: hint}
+	return pos.Fault(r.File, message, hint)
 }
 
 // FaultAt returns a fault of the job file at a point of its outline.
 func (r Rim) FaultAt(point int, message, hint string) strict.Fault {
 	if point >= 0 && point < len(r.Outline.At) {
 		p := r.Outline.At[point]
-		return strict.Fault{File: r.File, Line: p.Line, Column: p.Column, Message: message, Hint: hint}
+		return p.Fault(r.File, message, hint)
 	}
 	return r.Fault("outline", message, hint)
 }

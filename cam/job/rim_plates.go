@@ -65,7 +65,7 @@ func (l *rimLoader) plate(m *strict.Map, key string) Plate {
 			p.Kind = rim.Plane
 		} else if ok {
 			p.Radius, _ = l.length(m, "radius", leastDome, mostRadius)
-			l.inches(p.Radius)
+			l.radii(p.Radius)
 		}
 	}
 	if v, ok := m.Value("apex"); m.Has("apex") && ok && !v.Is("at the widest") {
@@ -125,10 +125,8 @@ func (l *rimLoader) bench() {
 		t, _ := l.length(m, "tail", 0, mostTrim)
 		l.rim.TrimHead, l.rim.TrimTail = h.MM, t.MM
 	}
-	if l.root.Has("fractions") {
-		if w, ok := l.root.Word("fractions", "1/64 in", "1/32 in"); ok && w == "1/32 in" {
-			l.rim.Parts = 32
-		}
+	if parts := l.fractions(); parts > 0 {
+		l.rim.Parts, l.rim.Fractions = parts, true
 	}
 	l.measured()
 	l.tool()

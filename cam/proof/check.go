@@ -91,6 +91,7 @@ type Result struct {
 	Bites    []float64 // deepest bite of each program, mm
 	Steepest []float64 // steepest way down into stock of each program, radians
 	Findings []Finding // in the order of the programs and their lines, a ridge last
+	Left     *Stock    // what still stands after all of them
 }
 
 // mostOfKind is how many findings of a kind are listed for a program: who has
@@ -175,6 +176,7 @@ func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 		j.field(stock, &r)
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
+	r.Left = stock
 	return r
 }
 

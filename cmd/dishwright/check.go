@@ -22,7 +22,7 @@ scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
   dishwright check dish.yaml --json`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			j, err := loadJob(args[0])
+			j, err := a.loadJob(args[0])
 			if err != nil {
 				return err
 			}
@@ -35,13 +35,13 @@ scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
 					return err
 				}
 			} else {
-				writeReport(a.out, r)
+				writeReport(a.report(), r)
 			}
 			return brokenError(r)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
-	return cmd
+	return a.settable(cmd)
 }
 
 // brokenError is the error of a run whose programs break a bound.

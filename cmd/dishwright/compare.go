@@ -29,7 +29,7 @@ sample.`,
   dishwright compare dish.yaml --json`,
 		Args: exactlyOne("job"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			j, err := loadJob(args[0])
+			j, err := a.loadJob(args[0])
 			if err != nil {
 				return err
 			}
@@ -45,7 +45,7 @@ sample.`,
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
-	return cmd
+	return a.settable(cmd)
 }
 
 // writeComparison writes the ranking for a person.

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dishwright/cmd/internal/readings"
+	"dishwright/cmd/internal/sheet"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
 	"dishwright/dish/fit"
@@ -19,8 +20,9 @@ import (
 
 // fitFlags are what the call of fit says.
 type fitFlags struct {
-	radius, diameter, gauge string
-	crown, plan, asJSON     bool
+	radius, diameter, gauge    string
+	sheet                      string
+	crown, plan, asJSON, force bool
 }
 
 func newFitCmd(a *app) *cobra.Command {
@@ -61,6 +63,8 @@ within 1 %, and what 1 % and 5 % mean at the rim.`,
 	cmd.Flags().StringVar(&f.gauge, "gauge", "", "finest step of the gauge, such as 0.01 mm")
 	cmd.Flags().BoolVar(&f.crown, "crown", false, "a crown was measured: a rim, a plate, a caul")
 	cmd.Flags().BoolVar(&f.plan, "plan", false, "say where to measure")
+	cmd.Flags().StringVar(&f.sheet, "sheet", "", "write a page with the readings and the verdict to `FILE` too")
+	cmd.Flags().BoolVar(&f.force, "force", false, "replace that FILE where it exists")
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "write JSON")
 	return cmd
 }
@@ -104,10 +108,21 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	if f.sheet != "" {
+		page, err := sheet.OfFit(report, radius)
+		if err != nil {
+			return err
+		}
+		if err := a.product(f.sheet, f.force, page, "the sheet of the readings"); err != nil {
+			return err
+		}
+	}
 	if f.asJSON {
 		return tell.JSON(a.out, report)
 	}
-	writeFit(a.out, report, radius)
+	if f.sheet != "-" {
+		writeFit(a.report(), report, radius)
+	}
 	return nil
 }
 

@@ -13,9 +13,10 @@ func newMakeCmd(a *app) *cobra.Command {
 	var force, asJSON bool
 	cmd := &cobra.Command{
 		Use:   "make JOB -o DIR",
-		Short: "Write a job's programs into a folder of their own",
+		Short: "Write a job's programs and bench sheet into a folder of their own",
 		Long: `Plan a job, write its programs, read them back, find out from the bytes what they
-leave, and only then put them into the folder DIR, all or none. DIR must be
+leave, and only then put them, with the bench sheet, into the folder DIR, all or
+none. DIR must be
 absent, empty, or hold nothing but an earlier set (then --force replaces it in
 one step). JOB is a file or the name of a sample.`,
 		Example: `  dishwright make octave-mandolin -o out
@@ -25,7 +26,7 @@ one step). JOB is a file or the name of a sample.`,
 			if dir == "" {
 				return tell.Errorf("name a folder that is not there yet: dishwright make "+args[0]+" -o out", "make needs a folder to write to")
 			}
-			j, err := loadJob(args[0])
+			j, err := a.loadJob(args[0])
 			if err != nil {
 				return err
 			}
@@ -36,20 +37,21 @@ one step). JOB is a file or the name of a sample.`,
 			if asJSON {
 				return tell.JSON(a.out, r.Report)
 			}
-			writeReport(a.out, r)
-			fmt.Fprintf(a.out, "\nwritten to %s\n", dir)
+			writeReport(a.report(), r)
+			fmt.Fprintf(a.report(), "\nwritten to %s\n", dir)
 			for _, t := range r.All() {
-				fmt.Fprintf(a.out, "  %s\n", t.Name)
+				fmt.Fprintf(a.report(), "  %s\n", t.Name)
 			}
 			for _, d := range r.Drawings {
-				fmt.Fprintf(a.out, "  %s\n", d.Name)
+				fmt.Fprintf(a.report(), "  %s\n", d.Name)
 			}
-			writeWrapped(a.out, "", r.Report.Caution)
+			fmt.Fprintf(a.report(), "  %s\n", sheetName)
+			writeWrapped(a.report(), "", r.Report.Caution)
 			return nil
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder for the programs")
 	cmd.Flags().BoolVar(&force, "force", false, "replace an earlier set in DIR")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
-	return cmd
+	return a.settable(cmd)
 }

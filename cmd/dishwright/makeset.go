@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/sheet"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 )
@@ -35,11 +36,19 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app) (*sh
 			return nil, err
 		}
 	}
+	page, err := sheet.Of(r)
+	if err != nil {
+		return nil, err
+	}
+	if err := set.Write(sheetName, page); err != nil {
+		return nil, err
+	}
+	r.Report.Sheet = sheetName
 	if err := set.Commit(); err != nil {
 		return nil, err
 	}
 	for _, n := range set.Notes() {
-		tell.Note(a.err, "%s", n)
+		a.note("%s", n)
 	}
 	return r, nil
 }

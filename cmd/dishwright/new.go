@@ -42,7 +42,7 @@ Without a name it is the first.`,
 			if err := outset.WriteNew(file, data); err != nil {
 				return err
 			}
-			tell.Note(a.err, "wrote the sample %s to %s", name, file)
+			a.note("wrote the sample %s to %s", name, file)
 			return nil
 		},
 	}

@@ -17,8 +17,8 @@ import (
 
 func newPreviewCmd(a *app) *cobra.Command {
 	var width int
-	var plain bool
-	var step string
+	var plain, force bool
+	var step, svg, png string
 	var from, cutters []string
 	cmd := &cobra.Command{
 		Use:   "preview JOB",
@@ -27,10 +27,12 @@ func newPreviewCmd(a *app) *cobra.Command {
 section through the apex, and a map of what each program leaves above the wanted
 face, all worked out from the programs' own moves. Block characters and colour
 are used where the terminal shows them; NO_COLOR turns colour off, --plain both.
-JOB is a file or the name of a sample.`,
+With --svg or --png the same is drawn as on the bench sheet, into a file, and no
+text. JOB is a file or the name of a sample.`,
 		Example: `  dishwright preview octave-mandolin
   dishwright preview dish.yaml --step 1/3 --width 100
-  dishwright preview dish.yaml --from edited.ngc`,
+  dishwright preview dish.yaml --from edited.ngc
+  dishwright preview dish.yaml --svg picture.svg --force`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			look := a.look
@@ -47,18 +49,26 @@ JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
-			j, err := loadJob(args[0])
+			j, err := a.loadJob(args[0])
 			if err != nil {
 				return err
 			}
+			to := pictureFiles{svg, png, force}
 			if len(from) > 0 {
-				return previewFrom(a, j, from, cutters, share, look)
+				return previewFrom(a, j, from, cutters, share, look, to)
 			}
 			r, err := shop.Run(cmd.Context(), j)
 			if err != nil {
 				return err
 			}
-			fmt.Fprint(a.out, shop.Drawings(r, share, look))
+			if to.any() {
+				err = a.writePictures(to, j.Work.Name, picturesOf(r, share))
+			} else {
+				fmt.Fprint(a.out, shop.Drawings(r, share, look))
+			}
+			if err != nil {
+				return err
+			}
 			return brokenError(r)
 		},
 	}
@@ -66,13 +76,16 @@ JOB is a file or the name of a sample.`,
 	cmd.Flags().BoolVar(&plain, "plain", false, "plain ASCII without colour")
 	cmd.Flags().StringArrayVar(&from, "from", nil, "draw what this program leaves instead; once for each, in running order")
 	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
+	cmd.Flags().StringVar(&svg, "svg", "", "draw into the new `FILE` as SVG instead")
+	cmd.Flags().StringVar(&png, "png", "", "draw into the new `FILE` as PNG instead")
+	cmd.Flags().BoolVar(&force, "force", false, "replace such a FILE where it exists")
 	cmd.Flags().StringVar(&step, "step", "", "draw the work part-way, such as 1/4")
-	return cmd
+	return a.settable(cmd)
 }
 
 // previewFrom draws what the programs in files leave. What is wrong with them is
 // said after the drawing, as far as they could be read.
-func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look draw.Options) error {
+func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look draw.Options, to pictureFiles) error {
 	sources, closers, err := openPrograms(names, cutters)
 	defer func() {
 		for _, c := range closers {
@@ -94,7 +107,13 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 	if j.Mate != nil {
 		return tell.Errorf("preview JOB draws both of them from the job", "programs of a pair are not drawn: they cut two blanks")
 	}
-	fmt.Fprint(a.out, shop.DrawRead(j.Work, programs, share, look))
+	if to.any() {
+		if err := a.writePictures(to, j.Work.Name, shop.PicturesRead(j.Work, programs, share).All()); err != nil {
+			return err
+		}
+	} else {
+		fmt.Fprint(a.out, shop.DrawRead(j.Work, programs, share, look))
+	}
 	if n := len(v.Findings); n > 0 {
 		f := v.Findings[0]
 		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), "dishwright prove lists "+counted(n, "finding"))

@@ -41,7 +41,7 @@ each program.`,
 			if jobName == "" {
 				return tell.Errorf("name the job that the programs are for: --job dish.yaml", "prove needs a job")
 			}
-			j, err := loadJob(jobName)
+			j, err := a.loadJob(jobName)
 			if err != nil {
 				return err
 			}
@@ -65,7 +65,7 @@ each program.`,
 	cmd.Flags().StringVar(&jobName, "job", "", "the job that the programs are for: a file or a sample")
 	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
-	return cmd
+	return a.settable(cmd)
 }
 
 // proveFiles opens the programs and proves them.

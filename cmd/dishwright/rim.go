@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dishwright/cam/job"
 	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/sheet"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
 )
@@ -23,8 +23,8 @@ func newRimCmd(a *app) *cobra.Command {
 all round, how much comes off where, the sides unrolled flat, what a straightedge
 shows on the blocks, the braces' notches, and the gap before the glue. JOB is a
 file of the form rim or the name of such a sample. With -o the patterns of the
-sides at true size (SVG, for the paper named) and the tables (CSV) go into the
-folder DIR, all or none.`,
+sides at true size (SVG, for the paper named), the tables (CSV) and the bench sheet
+go into the folder DIR, all or none.`,
 		Example: `  dishwright rim bouzouki-sides
   dishwright rim sides.yaml --json
   dishwright rim sides.yaml -o patterns --paper letter`,
@@ -37,7 +37,7 @@ folder DIR, all or none.`,
 			if err != nil {
 				return tell.Wrap("--paper", err)
 			}
-			j, err := loadRim(args[0])
+			j, err := a.loadRim(args[0])
 			if err != nil {
 				return err
 			}
@@ -57,9 +57,9 @@ folder DIR, all or none.`,
 			case asCSV:
 				_, err = a.out.Write(r.CSV())
 			default:
-				writeRim(a.out, r, a.look)
-				writeFiles(a.out, dir, files)
-				writeWrapped(a.out, "", r.Report.Caution)
+				writeRim(a.report(), r, a.look)
+				writeFiles(a.report(), dir, files)
+				writeWrapped(a.report(), "", r.Report.Caution)
 			}
 			if err == nil && len(r.Report.Broken) > 0 {
 				err = tell.Bound("a bound is broken: " + strings.Join(r.Report.Broken, "; "))
@@ -72,7 +72,7 @@ folder DIR, all or none.`,
 	cmd.Flags().BoolVar(&force, "force", false, "replace an earlier set in DIR")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "write the table of stations as CSV")
-	return cmd
+	return a.settable(cmd)
 }
 
 // writeFiles says what was written to a folder, if anything.
@@ -97,6 +97,11 @@ func rimSet(r *sides.Result, paper sides.Paper, dir string, force bool, a *app) 
 	if err != nil {
 		return nil, err
 	}
+	page, err := sheet.OfRim(r, nil)
+	if err != nil {
+		return nil, err
+	}
+	files = append(files, sides.File{Name: sheetName, Bytes: page})
 	var names []string
 	for _, f := range files {
 		if err := set.Write(f.Name, f.Bytes); err != nil {
@@ -108,19 +113,7 @@ func rimSet(r *sides.Result, paper sides.Paper, dir string, force bool, a *app) 
 		return nil, err
 	}
 	for _, n := range set.Notes() {
-		tell.Note(a.err, "%s", n)
+		a.note("%s", n)
 	}
 	return names, nil
-}
-
-// loadRim reads the job of a rim that a command names.
-func loadRim(name string) (job.Rim, error) {
-	file, data, err := jobBytes(name)
-	if err != nil {
-		return job.Rim{}, err
-	}
-	if form := job.FormOf(data); form != "rim" {
-		return job.Rim{}, tell.Errorf("dishwright check or make takes a job of the form "+form, "%s is of the form %s, not rim", name, form)
-	}
-	return job.LoadRim(file, data)
 }

@@ -22,6 +22,9 @@ type app struct {
 	out  *tell.Writer
 	err  io.Writer
 	look draw.Options // what suits the terminal, if out is one
+
+	quiet bool     // no report and no notes: faults alone
+	sets  []string // changes of a job's keys for this run, as KEY=VALUE
 }
 
 // commands makes every command, in the order in which help lists them.
@@ -31,6 +34,7 @@ var commands = []func(*app) *cobra.Command{
 	newCompareCmd,
 	newPreviewCmd,
 	newMakeCmd,
+	newSheetCmd,
 	newProveCmd,
 	newRimCmd,
 	newFitCmd,
@@ -69,6 +73,7 @@ or the call is wrong.`,
 	root.SetVersionTemplate("dishwright {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.CompletionOptions.DisableDefaultCmd = true
+	root.PersistentFlags().BoolVar(&a.quiet, "quiet", false, "no report and no notes: faults, files and JSON alone")
 	root.SetHelpCommand(newHelpCmd(root))
 	for _, command := range commands {
 		root.AddCommand(command(a))

@@ -13,12 +13,13 @@ type MapView struct {
 	// Values[j][i] is what is left at the middle of the place in column i from
 	// the left and row j from below; NaN where there is no face. All rows are of
 	// one length.
-	Values [][]float64
-	Lo, Hi Point     // the box that the places fill, mm
-	Levels []float64 // where one band ends and the next begins, ascending, at most 8
-	Unit   string    // of the values
-	Title  string    // what the map shows
-	Digits int       // decimals of values in the key
+	Values  [][]float64
+	Lo, Hi  Point     // the box that the places fill, mm
+	Levels  []float64 // where one band ends and the next begins, ascending, at most 8
+	Allowed float64   // what may be left; 0 where nothing is said of that
+	Unit    string    // of the values
+	Title   string    // what the map shows
+	Digits  int       // decimals of values in the key
 }
 
 // bands are the characters of the bands, lowest first, each with its paint. A

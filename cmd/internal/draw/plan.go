@@ -45,15 +45,13 @@ func Plan(v PlanView, o Options) string {
 	if v.Rim > 0 {
 		outline(f, circle(0, 0, v.Rim), func(col, row int, _ way) { g.put(col, row, 'o', rankRim, cyan) })
 	}
-	for _, c := range blankOutlines(v.Blank) {
-		outline(f, c, func(col, row int, w way) {
-			glyph := '#'
-			if o.Blocks {
-				glyph = w.glyph(true)
-			}
-			g.put(col, row, glyph, rankBlank, 0)
-		})
-	}
+	outline(f, BlankOutline(v.Blank), func(col, row int, w way) {
+		glyph := '#'
+		if o.Blocks {
+			glyph = w.glyph(true)
+		}
+		g.put(col, row, glyph, rankBlank, 0)
+	})
 	drawDiscs(g, f, v.HoldDowns)
 	col, row := f.cellAt(Point{})
 	g.put(col, row, '+', rankApex, 0)
@@ -310,17 +308,18 @@ func circle(x, y, radius float64) []Point {
 	return points
 }
 
-// blankOutlines returns the edge of a blank as closed polygons.
-func blankOutlines(b dish.Blank) [][]Point {
+// BlankOutline returns a closed line round a blank, its first point repeated at the
+// end.
+func BlankOutline(b dish.Blank) []Point {
 	x, y := b.Length/2, b.Width/2
 	switch b.Outline {
 	case dish.Round:
-		return [][]Point{circle(0, 0, x)}
+		return circle(0, 0, x)
 	case dish.Octagon:
 		k := x * (math.Sqrt2 - 1)
-		return [][]Point{{{x, -k}, {x, k}, {k, x}, {-k, x}, {-x, k}, {-x, -k}, {-k, -x}, {k, -x}, {x, -k}}}
+		return []Point{{x, -k}, {x, k}, {k, x}, {-k, x}, {-x, k}, {-x, -k}, {-k, -x}, {k, -x}, {x, -k}}
 	}
-	return [][]Point{{{x, -y}, {x, y}, {-x, y}, {-x, -y}, {x, -y}}}
+	return []Point{{x, -y}, {x, y}, {-x, y}, {-x, -y}, {x, -y}}
 }
 
 func outline(f frame, points []Point, visit func(col, row int, w way)) {

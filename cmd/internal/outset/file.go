@@ -29,15 +29,34 @@ func (d *draft) Abandon() {
 // WriteNew writes data to a new file: under another name first, synced, then
 // linked to its own in one step that fails where something has that name
 // already. The error is a *Refused where something has.
-func WriteNew(name string, data []byte) error {
-	const hint = "name another file with -o, or delete this one first"
+func WriteNew(name string, data []byte) error { return writeFile(name, data, false) }
+
+// Replace does as WriteNew, but puts the new file in the place of a plain file that
+// has the name; the error is a *Refused where something else has.
+func Replace(name string, data []byte) error { return writeFile(name, data, true) }
+
+const newName = "name another file, or delete this one first"
+
+// vacant finds out whether a file may get the name.
+func vacant(name string, over bool) error {
 	if name == "" {
 		return refuse("name a file, such as -o job.yaml", "the output file has no name")
 	}
-	if _, err := os.Lstat(name); err == nil {
-		return refuse(hint, "%s exists already", name)
-	} else if !errors.Is(err, fs.ErrNotExist) {
+	info, err := os.Lstat(name)
+	switch {
+	case err == nil && !over:
+		return refuse(newName, "%s exists already", name)
+	case err == nil && !info.Mode().IsRegular():
+		return refuse("name a plain file", "%s is no plain file", name)
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return fmt.Errorf("%s cannot be written: %w", name, cause(err))
+	}
+	return nil
+}
+
+func writeFile(name string, data []byte, over bool) error {
+	if err := vacant(name, over); err != nil {
+		return err
 	}
 	temp := filepath.Join(filepath.Dir(name), ".dishwright-file-"+token())
 	d := &draft{name: temp}
@@ -55,9 +74,14 @@ func WriteNew(name string, data []byte) error {
 		return ErrStopped
 	}
 	d.done = true
-	err := publish(temp, name)
+	var err error
+	if over {
+		err = os.Rename(temp, name)
+	} else {
+		err = publish(temp, name)
+	}
 	if errors.Is(err, fs.ErrExist) {
-		return refuse(hint, "%s exists already", name)
+		return refuse(newName, "%s exists already", name)
 	}
 	if err != nil {
 		return fmt.Errorf("%s cannot be written: %w", name, linkCause(err))

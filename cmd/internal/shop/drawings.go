@@ -59,42 +59,24 @@ func Drawings(r *Result, share float64, look draw.Options) string {
 
 // DrawRead draws what programs that were read leave, in the same way.
 func DrawRead(w cam.Work, programs []proof.Program, share float64, look draw.Options) string {
-	var list []stage
+	return drawStages(w, stagesRead(programs), w.Allowance*2, share, look)
+}
+
+// stagesRead takes each program that was read for one stage.
+func stagesRead(programs []proof.Program) (list []stage) {
 	for i, p := range programs {
 		list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, p.Name, p.Cutter.Name), cutter: p.Cutter,
 			pattern: fmt.Sprintf("%d moves", len(p.Path.Moves)), moves: p.Path.Moves, last: i == len(programs)-1})
 	}
-	return drawStages(w, list, w.Allowance*2, share, look)
+	return list
 }
 
 // drawStages draws stage after stage; left is what the stages before the last
 // may leave, for the bands of their maps.
 func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Options) string {
 	var b strings.Builder
-	total, done := 0.0, 0.0
-	for _, t := range stages {
-		if !inAir(t.moves) {
-			total += cutting(t.moves)
-		}
-	}
-	narrowest := math.Inf(1)
-	for _, t := range stages {
-		narrowest = math.Min(narrowest, t.cutter.Diameter)
-	}
-	stock := proof.NewStock(w.Blank, Cell(w, narrowest))
-	for _, t := range stages {
-		if inAir(t.moves) {
-			continue
-		}
-		rest, all := share*total-done, cutting(t.moves)
-		if rest <= 0 {
-			break
-		}
-		if rest < all*(1-1e-9) { // sums of the same lengths may differ in their last digits
-			t.moves = upTo(t.moves, rest)
-			t.name += fmt.Sprintf(", the first %.0f %%", 100*rest/all)
-		}
-		done += all
+	stock := stockFor(w, stages)
+	for _, t := range upToShare(stages, share) {
 		stock.Run(t.cutter, t.moves)
 		b.WriteString(draw.Text(t.name, look) + draw.Text(t.pattern, look) + "\n")
 		b.WriteString(draw.Plan(planView(w, t.moves), look))
@@ -111,6 +93,42 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 		return "nothing is cut yet\n"
 	}
 	return b.String()
+}
+
+// stockFor returns the uncut blank in cells that suit the cutters of all stages.
+func stockFor(w cam.Work, stages []stage) *proof.Stock {
+	narrowest := math.Inf(1)
+	for _, t := range stages {
+		narrowest = math.Min(narrowest, t.cutter.Diameter)
+	}
+	return proof.NewStock(w.Blank, Cell(w, narrowest))
+}
+
+// upToShare returns the stages that cut, up to the given share of the whole path; the
+// last of them is cut off there, and its name says so.
+func upToShare(stages []stage, share float64) (list []stage) {
+	total, done := 0.0, 0.0
+	for _, t := range stages {
+		if !inAir(t.moves) {
+			total += cutting(t.moves)
+		}
+	}
+	for _, t := range stages {
+		if inAir(t.moves) {
+			continue
+		}
+		rest, all := share*total-done, cutting(t.moves)
+		if rest <= 0 {
+			break
+		}
+		if rest < all*(1-1e-9) { // sums of the same lengths may differ in their last digits
+			t.moves = upTo(t.moves, rest)
+			t.name += fmt.Sprintf(", the first %.0f %%", 100*rest/all)
+		}
+		done += all
+		list = append(list, t)
+	}
+	return list
 }
 
 // inAir reports whether nothing is cut: an air lap.
@@ -257,10 +275,11 @@ func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 // shares of the scallop, before it in shares of what is left for finishing.
 func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 	unit := left
+	allowed := 0.0
 	if t.last {
-		unit = w.Scallop
+		unit, allowed = w.Scallop, w.Scallop
 	}
-	v := draw.MapView{Lo: draw.Point{X: -w.Face.Rim, Y: -w.Face.Rim}, Hi: draw.Point{X: w.Face.Rim, Y: w.Face.Rim}, Unit: "mm", Digits: 3,
+	v := draw.MapView{Allowed: allowed, Lo: draw.Point{X: -w.Face.Rim, Y: -w.Face.Rim}, Hi: draw.Point{X: w.Face.Rim, Y: w.Face.Rim}, Unit: "mm", Digits: 3,
 		Title:  "left above the wanted face after " + t.name,
 		Levels: []float64{0.25 * unit, 0.5 * unit, 0.75 * unit, unit, 2 * unit, 4 * unit}}
 	const cells = 160

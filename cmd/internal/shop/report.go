@@ -37,6 +37,7 @@ type Report struct {
 	Warnings      []Warning `json:"warnings"`
 	Broken        []string  `json:"broken"`
 	Caution       string    `json:"caution"`
+	Sheet         string    `json:"sheet,omitempty"` // the bench sheet's file, of a set that was written
 	Mate          *Report   `json:"mate,omitempty"` // of a pair: the caul by itself
 }
 

@@ -38,7 +38,8 @@ type Result struct {
 	// Drawings belong to the set: the covering's layout.
 	Drawings []Drawing
 
-	first int // programs that come before these in the set
+	first int          // programs that come before these in the set
+	left  *proof.Stock // what still stands after all of them
 }
 
 // All returns the texts of the whole set, in running order.
@@ -201,6 +202,7 @@ func (r *Result) prove() error {
 	if err != nil {
 		return err
 	}
+	r.left = p.Left
 	r.Report.Scallop = newScallop(r.Plan.Work, p.Ridge)
 	if err := r.tilt(programs, p.Ridge); err != nil {
 		return err

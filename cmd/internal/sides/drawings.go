@@ -2,6 +2,7 @@ package sides
 
 import (
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -15,6 +16,11 @@ const drawnPoints = 400
 
 // Plan draws the outline from above with the heights of the top's edge.
 func (r *Result) Plan(o draw.Options) string {
+	return draw.Rim(r.PlanView(), o) + draw.Text("numbers: height of the top's edge, mm, over the plane Z0 that touches the top's apex", o)
+}
+
+// PlanView is the outline with the heights of the top's edge beside it.
+func (r *Result) PlanView() draw.RimView {
 	v := draw.RimView{}
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {
@@ -48,7 +54,7 @@ func (r *Result) Plan(o draw.Options) string {
 		m := r.Body.Station((s.Arc + to) / 2)
 		v.Labels = append(v.Labels, draw.Label{At: point(m.At), Text: measure.FormatMM(m.Top, 2)})
 	}
-	return draw.Rim(v, o) + draw.Text("numbers: height of the top's edge, mm, over the plane Z0 that touches the top's apex", o)
+	return v
 }
 
 // blockHalf is a half of a block's width for a drawing: a job does not say it.
@@ -69,12 +75,20 @@ func point(v r2.Vec) draw.Point { return draw.Point{X: v.X, Y: v.Y} }
 
 // Unrolled draws the sides; one alone where the two are alike.
 func (r *Result) Unrolled(o draw.Options) string {
-	halves := r.Report.Side.Halves
-	text := strip(halves[0], "right side and, turned over, the left", o)
-	if !alike(halves[0], halves[1]) {
-		text = strip(halves[0], "right side", o) + "\n" + strip(halves[1], "left side", o)
+	var list []string
+	for _, v := range r.StripViews() {
+		list = append(list, draw.Strip(v, o))
 	}
-	return text
+	return strings.Join(list, "\n")
+}
+
+// StripViews are the sides unrolled; one where the two are alike.
+func (r *Result) StripViews() []draw.StripView {
+	halves := r.Report.Side.Halves
+	if alike(halves[0], halves[1]) {
+		return []draw.StripView{strip(halves[0], "right side and, turned over, the left")}
+	}
+	return []draw.StripView{strip(halves[0], "right side"), strip(halves[1], "left side")}
 }
 
 // alike reports whether two sides are the same to a hundredth of a millimetre.
@@ -91,7 +105,7 @@ func alike(a, b Halved) bool {
 	return true
 }
 
-func strip(h Halved, title string, o draw.Options) string {
+func strip(h Halved, title string) draw.StripView {
 	v := draw.StripView{Title: title}
 	for _, e := range h.Edges {
 		v.Upper = append(v.Upper, draw.Point{X: e.Along, Y: e.Upper})
@@ -100,7 +114,7 @@ func strip(h Halved, title string, o draw.Options) string {
 			v.Marks = append(v.Marks, draw.Label{At: draw.Point{X: e.Along}, Text: bare(e.Name)})
 		}
 	}
-	return draw.Strip(v, o)
+	return v
 }
 
 // bare drops the side from a place's name.
@@ -114,7 +128,10 @@ func bare(name string) string {
 }
 
 // Sanded draws what has to come off round the rim.
-func (r *Result) Sanded(o draw.Options) string {
+func (r *Result) Sanded(o draw.Options) string { return draw.Sanding(r.SandingView(), o) }
+
+// SandingView is what has to come off round the rim.
+func (r *Result) SandingView() draw.SandingView {
 	v := draw.SandingView{}
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {
@@ -130,5 +147,5 @@ func (r *Result) Sanded(o draw.Options) string {
 			v.Steps = append(v.Steps, draw.SandingStep{By: l.ByMM, Touched: l.Touched})
 		}
 	}
-	return draw.Sanding(v, o)
+	return v
 }

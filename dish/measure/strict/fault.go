@@ -7,8 +7,20 @@ import (
 )
 
 // Pos is a place in a file: a line and a column, both counted from 1, the
-// column in characters. The zero value stands for the file as a whole.
-type Pos struct{ Line, Column int }
+// column in characters. The zero value stands for the file as a whole. File is empty
+// for the document's own file; it names the call where a value was given with that.
+type Pos struct {
+	Line, Column int
+	File         string
+}
+
+// Fault returns a fault at the place, in the file where the place names no other.
+func (p Pos) Fault(file, message, hint string) Fault {
+	if p.File != "" {
+		file = p.File
+	}
+	return Fault{File: file, Line: p.Line, Column: p.Column, Message: message, Hint: hint}
+}
 
 // Fault is one thing that is wrong with a file. Line and Column are 0 where it
 // is wrong as a whole; Hint may be empty.
@@ -65,7 +77,7 @@ func (c *collector) add(at Pos, message, hint string) {
 		c.more++
 		return
 	}
-	c.faults = append(c.faults, Fault{c.file, at.Line, at.Column, message, hint})
+	c.faults = append(c.faults, at.Fault(c.file, message, hint))
 }
 
 // err returns what was gathered, sorted by place, or nil.
@@ -75,7 +87,15 @@ func (c *collector) err() error {
 	}
 	all := slices.Clone(c.faults)
 	slices.SortStableFunc(all, func(a, b Fault) int {
-		if a.Line != b.Line {
+		switch own, other := a.File == c.file, b.File == c.file; {
+		case own != other: // those of the call come last
+			if own {
+				return -1
+			}
+			return 1
+		case a.File != b.File:
+			return strings.Compare(a.File, b.File)
+		case a.Line != b.Line:
 			return a.Line - b.Line
 		}
 		return a.Column - b.Column

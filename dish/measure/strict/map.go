@@ -60,11 +60,11 @@ func (d *Document) checkKeys(n *yaml.Node) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k := n.Content[i]
 		if message, hint := keyFault(k); message != "" {
-			d.add(at(k), message, hint)
+			d.add(d.at(k), message, hint)
 			continue
 		}
 		if line, twice := first[k.Value]; twice {
-			d.add(at(k), fmt.Sprintf("the key %s stands here again; it is on line %d already", measure.Quote(k.Value), line), "keep one of the two")
+			d.add(d.at(k), fmt.Sprintf("the key %s stands here again; it is on line %d already", measure.Quote(k.Value), line), "keep one of the two")
 			continue
 		}
 		first[k.Value] = k.Line
@@ -74,7 +74,7 @@ func (d *Document) checkKeys(n *yaml.Node) {
 // newMap returns the map of a node whose form has been checked: keys that are
 // faulty or stand a second time are left out.
 func newMap(d *Document, n *yaml.Node, label string) *Map {
-	m := &Map{doc: d, label: label, pos: at(n), index: make(map[string]int, len(n.Content)/2)}
+	m := &Map{doc: d, label: label, pos: d.at(n), index: make(map[string]int, len(n.Content)/2)}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k := n.Content[i]
 		if message, _ := keyFault(k); message != "" {
@@ -84,7 +84,7 @@ func newMap(d *Document, n *yaml.Node, label string) *Map {
 			continue
 		}
 		m.index[k.Value] = len(m.entries)
-		m.entries = append(m.entries, entry{k.Value, at(k), n.Content[i+1]})
+		m.entries = append(m.entries, entry{k.Value, d.at(k), n.Content[i+1]})
 	}
 	return m
 }
@@ -122,15 +122,15 @@ func (m *Map) Pos(key string) Pos {
 	if !ok {
 		return m.pos
 	}
-	return valuePos(m.entries[i].value, m.entries[i].pos)
+	return m.doc.valuePos(m.entries[i].value, m.entries[i].pos)
 }
 
 // valuePos returns where a value stands; one that is not written stands nowhere.
-func valuePos(n *yaml.Node, key Pos) Pos {
+func (d *Document) valuePos(n *yaml.Node, key Pos) Pos {
 	if n.Value == "" && null(n) {
 		return key
 	}
-	return at(n)
+	return d.at(n)
 }
 
 // in returns " in "label"" for messages about a map that stands under a key.
@@ -179,7 +179,7 @@ func (m *Map) Value(key string) (*Value, bool) {
 		return nil, false
 	}
 	e := m.entries[i]
-	v := &Value{m.doc, e.value, e.key, valuePos(e.value, e.pos)}
+	v := &Value{m.doc, e.value, e.key, m.doc.valuePos(e.value, e.pos)}
 	if null(e.value) {
 		v.fault("has no value", "write "+measure.Cut(e.key)+": and a value, or remove the key")
 		return nil, false

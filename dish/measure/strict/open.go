@@ -18,16 +18,20 @@ const MaxDepth = 20
 // Document is one YAML file and the faults found in it so far.
 type Document struct {
 	collector
-	root *Map
-	bad  map[*yaml.Node]bool // found faulty already, with all that stands in them
+	root    *Map
+	changes []Change
+	bad     map[*yaml.Node]bool // found faulty already, with all that stands in them
 }
 
 // Open reads the form of a file. The error, a Faults, is for a file that cannot
 // be read at all: too large, not text, empty, not YAML, or not a map. Lesser
 // faults of form (an anchor, a key twice, a second document) are recorded, and
 // Err reports them together with those that the getters find.
-func Open(file string, data []byte) (*Document, error) {
-	d := &Document{collector: collector{file: file}, bad: map[*yaml.Node]bool{}}
+//
+// The changes are made before anything is read; what is wrong with one is a fault
+// under its label.
+func Open(file string, data []byte, changes ...Change) (*Document, error) {
+	d := &Document{collector: collector{file: file}, changes: changes, bad: map[*yaml.Node]bool{}}
 	if len(data) > MaxBytes {
 		return nil, Faults{tooLarge(file)}
 	}
@@ -38,10 +42,11 @@ func Open(file string, data []byte) (*Document, error) {
 	if !ok {
 		return nil, d.err()
 	}
+	d.change(node)
 	d.check(node, 1)
 	if node.Kind != yaml.MappingNode {
 		if !d.bad[node] {
-			d.add(at(node), "the file holds "+describe(node)+" where keys and values are expected", "begin with a line like name: something")
+			d.add(d.at(node), "the file holds "+describe(node)+" where keys and values are expected", "begin with a line like name: something")
 		}
 		return nil, d.err()
 	}
@@ -67,15 +72,15 @@ func (d *Document) checkText(data []byte) bool {
 		const hint = "save the file as plain text in UTF-8"
 		switch {
 		case r == utf8.RuneError && n < 2:
-			d.add(Pos{line, column}, "this is not text in UTF-8", hint)
+			d.add(Pos{Line: line, Column: column}, "this is not text in UTF-8", hint)
 			return false
 		case r == 0:
-			d.add(Pos{line, column}, "this holds a zero byte: it is not a text file", hint)
+			d.add(Pos{Line: line, Column: column}, "this holds a zero byte: it is not a text file", hint)
 			return false
 		case i == 0 && r == 0xFEFF: // a byte order mark takes no column
 			column--
 		case unprintable(r):
-			d.add(Pos{line, column}, fmt.Sprintf("there is a character that cannot be seen (%U)", r), "delete it and write the place again")
+			d.add(Pos{Line: line, Column: column}, fmt.Sprintf("there is a character that cannot be seen (%U)", r), "delete it and write the place again")
 			return false
 		}
 		i += n
@@ -109,19 +114,19 @@ func (d *Document) parse(data []byte) (*yaml.Node, bool) {
 	node, err := decode(dec)
 	switch {
 	case errors.Is(err, io.EOF):
-		d.add(Pos{1, 1}, "the file is empty", "")
+		d.add(Pos{Line: 1, Column: 1}, "the file is empty", "")
 		return nil, false
 	case err != nil:
 		d.addSyntax(data)
 		return nil, false
 	}
 	if len(node.Content) == 0 {
-		d.add(Pos{1, 1}, "the file is empty", "")
+		d.add(Pos{Line: 1, Column: 1}, "the file is empty", "")
 		return nil, false
 	}
 	root := node.Content[0]
 	if root.Kind == yaml.ScalarNode && root.Value == "" && root.Style == 0 {
-		d.add(Pos{1, 1}, "the file is empty", "")
+		d.add(Pos{Line: 1, Column: 1}, "the file is empty", "")
 		return nil, false
 	}
 	second, err := decode(dec)
@@ -130,7 +135,7 @@ func (d *Document) parse(data []byte) (*yaml.Node, bool) {
 	case err != nil:
 		d.addSyntax(data)
 	default:
-		d.add(at(second), "a second document begins here", "keep one document in a file: remove the line ---")
+		d.add(d.at(second), "a second document begins here", "keep one document in a file: remove the line ---")
 	}
 	return root, true
 }
@@ -152,7 +157,7 @@ func decode(dec *yaml.Decoder) (node *yaml.Node, err error) {
 func (d *Document) check(n *yaml.Node, depth int) {
 	fault := func(message, hint string) {
 		d.bad[n] = true
-		d.add(at(n), message, hint)
+		d.add(d.at(n), message, hint)
 	}
 	switch {
 	case n.Kind == yaml.AliasNode:
@@ -180,7 +185,12 @@ func (d *Document) check(n *yaml.Node, depth int) {
 }
 
 // at returns where a node begins.
-func at(n *yaml.Node) Pos { return Pos{n.Line, n.Column} }
+func (d *Document) at(n *yaml.Node) Pos {
+	if i := -n.Line - 1; i >= 0 && i < len(d.changes) {
+		return Pos{Line: 1, Column: n.Column, File: d.changes[i].Label}
+	}
+	return Pos{Line: n.Line, Column: n.Column}
+}
 
 // describe names the kind of a node with its article.
 func describe(n *yaml.Node) string {

@@ -94,7 +94,7 @@ slope: 0.1 mm per 100 mm
 	require.True(t, list[1].IsMap())
 	require.True(t, list[2].IsList())
 	require.Equal(t, "list, entry 1", list[0].Label())
-	require.Equal(t, Pos{16, 8}, list[0].Pos())
+	require.Equal(t, Pos{Line: 16, Column: 8}, list[0].Pos())
 	year, ok := m.Text("year")
 	require.True(t, ok)
 	require.Equal(t, "2026", year)
@@ -102,9 +102,9 @@ slope: 0.1 mm per 100 mm
 	require.True(t, ok)
 	require.True(t, v.Is("dish"))
 	require.False(t, v.Is("board"))
-	require.Equal(t, Pos{3, 9}, m.Pos("radius"))
-	require.Equal(t, Pos{3, 1}, m.KeyPos("radius"))
-	require.Equal(t, Pos{2, 1}, m.Pos("absent"))
+	require.Equal(t, Pos{Line: 3, Column: 9}, m.Pos("radius"))
+	require.Equal(t, Pos{Line: 3, Column: 1}, m.KeyPos("radius"))
+	require.Equal(t, Pos{Line: 2, Column: 1}, m.Pos("absent"))
 	require.True(t, m.Has("radius"))
 	require.False(t, m.Has("absent"))
 	require.NoError(t, d.Err())
@@ -150,7 +150,7 @@ deep: {x: 1 mm, X: 2 mm}
 	m.Length("radius")
 	m.Text("name")
 	m.Require("machine", "bench-600")
-	d.Fault(Pos{6, 1}, "a range is broken", "another value")
+	d.Fault(Pos{Line: 6, Column: 1}, "a range is broken", "another value")
 	want := `job.yaml:1:1: the key "machine" is missing
   hint: add machine: bench-600
 job.yaml:1:7: "name" is an empty text
@@ -315,14 +315,14 @@ func TestManyFaults(t *testing.T) {
 
 	d = open(t, "a: 1\n")
 	for range kept + 10 {
-		d.Fault(Pos{1, 1}, "wrong", "")
+		d.Fault(Pos{Line: 1, Column: 1}, "wrong", "")
 	}
 	require.ErrorAs(t, d.Err(), &f)
 	require.Equal(t, fmt.Sprintf("and %d more faults", kept+10-shown), f[50].Message)
 
 	d = open(t, "a: 1\n")
 	for range shown + 1 {
-		d.Fault(Pos{1, 1}, "wrong", "")
+		d.Fault(Pos{Line: 1, Column: 1}, "wrong", "")
 	}
 	require.ErrorAs(t, d.Err(), &f)
 	require.Equal(t, "and 1 more fault", f[50].Message)

@@ -69,10 +69,10 @@ func (d *Document) addSyntax(data []byte) {
 		_, err = decode(dec)
 	}
 	if errors.Is(err, io.EOF) { // the preamble itself is at fault
-		d.add(Pos{1, 1}, "this is not YAML", "")
+		d.add(Pos{Line: 1, Column: 1}, "this is not YAML", "")
 		return
 	}
-	place, message, hint := Pos{1 + skipped, 1}, "this is not YAML", ""
+	place, message, hint := Pos{Line: 1 + skipped, Column: 1}, "this is not YAML", ""
 	m := syntaxLine.FindStringSubmatch(strings.SplitN(err.Error(), "\n", 2)[0])
 	if m != nil {
 		n, _ := strconv.Atoi(m[1]) // 0 where no line is named: the first
@@ -111,5 +111,5 @@ func lastLine(data []byte) int {
 func find(data []byte, text string) Pos {
 	i := max(0, bytes.Index(data, []byte(text)))
 	start := bytes.LastIndexByte(data[:i], '\n') + 1
-	return Pos{bytes.Count(data[:i], []byte("\n")) + 1, utf8.RuneCount(data[start:i]) + 1}
+	return Pos{Line: bytes.Count(data[:i], []byte("\n")) + 1, Column: utf8.RuneCount(data[start:i]) + 1}
 }

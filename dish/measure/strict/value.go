@@ -209,7 +209,7 @@ func (v *Value) List() ([]*Value, bool) {
 		if v.doc.bad[n] {
 			continue
 		}
-		list = append(list, &Value{v.doc, n, fmt.Sprintf("%s, entry %d", v.label, i+1), valuePos(n, v.pos)})
+		list = append(list, &Value{v.doc, n, fmt.Sprintf("%s, entry %d", v.label, i+1), v.doc.valuePos(n, v.pos)})
 	}
 	return list, true
 }

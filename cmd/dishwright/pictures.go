@@ -1,0 +1,49 @@
+package main
+
+import (
+	"dishwright/cmd/internal/figure"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+)
+
+// pixels of a picture in a millimetre of its drawing: 254 in an inch.
+const pixels = 10
+
+// pictureFiles are where a preview is drawn instead of as text.
+type pictureFiles struct {
+	svg, png string
+	force    bool
+}
+
+func (p pictureFiles) any() bool { return p.svg != "" || p.png != "" }
+
+// picturesOf draws a result when so much of its path is cut; of a pair the caul's
+// drawings follow.
+func picturesOf(r *shop.Result, share float64) []*figure.Figure {
+	list := r.Part(share).All()
+	if r.Mate != nil {
+		list = append(list, picturesOf(r.Mate, share)...)
+	}
+	return list
+}
+
+// writePictures writes the drawings under one another.
+func (a *app) writePictures(to pictureFiles, name string, list []*figure.Figure) error {
+	if len(list) == 0 {
+		return tell.Errorf("a larger share, such as --step 1/4", "nothing is cut yet: there is nothing to draw")
+	}
+	all := figure.Stack(tell.Plain(name, 120), list...)
+	if to.svg != "" {
+		if err := a.product(to.svg, to.force, all.SVG("p", true), "the drawing"); err != nil {
+			return err
+		}
+	}
+	if to.png == "" {
+		return nil
+	}
+	data, err := all.PNG(pixels)
+	if err != nil {
+		return err
+	}
+	return a.product(to.png, to.force, data, "the drawing")
+}

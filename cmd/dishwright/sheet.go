@@ -1,0 +1,128 @@
+package main
+
+import (
+	"io"
+
+	"github.com/spf13/cobra"
+
+	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/sheet"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/sides"
+	"dishwright/cmd/internal/tell"
+)
+
+// sheetName is the bench sheet's file in a set.
+const sheetName = "sheet.html"
+
+func newSheetCmd(a *app) *cobra.Command {
+	var file string
+	var force bool
+	cmd := &cobra.Command{
+		Use:   "sheet JOB",
+		Short: "Write the bench sheet of a job: one page to print and work down",
+		Long: `Take a job all the way, as make does, and write its bench sheet to stdout or to a
+new file: the blank, the zero, the cutters, the programs with their times, the
+passes and what they leave, the steps with their cautions, how to check the result,
+and the sanding and gluing. Of a rim it is the sheet of the sanding. It is one HTML
+file without scripts, to print on A4 or letter paper. make and rim -o put the same
+sheet into their folder. JOB is a file or the name of a sample.`,
+		Example: `  dishwright sheet octave-mandolin -o sheet.html
+  dishwright sheet sides.yaml -o sheet.html --force`,
+		Args: exactlyOne("job"),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			data, err := a.sheetOf(cmd, args[0])
+			if err != nil {
+				return err
+			}
+			return a.product(file, force, data, "the bench sheet")
+		},
+	}
+	cmd.Flags().StringVarP(&file, "output", "o", "", "the `FILE` to write; - for stdout")
+	cmd.Flags().BoolVar(&force, "force", false, "replace FILE where it exists")
+	return a.settable(cmd)
+}
+
+// sheetOf works a job out and writes its sheet.
+func (a *app) sheetOf(cmd *cobra.Command, name string) ([]byte, error) {
+	f, err := a.jobFile(name)
+	if err != nil {
+		return nil, err
+	}
+	if f.form == "rim" {
+		return a.rimSheet(cmd, name)
+	}
+	j, err := a.loadJob(name)
+	if err != nil {
+		return nil, err
+	}
+	r, err := shop.Run(cmd.Context(), j)
+	if err != nil {
+		return nil, err
+	}
+	if err := brokenError(r); err != nil {
+		return nil, err
+	}
+	return sheet.Of(r)
+}
+
+// rimSheet writes the sheet of a rim, with the cutting of its mould where it has one.
+func (a *app) rimSheet(cmd *cobra.Command, name string) ([]byte, error) {
+	j, err := a.loadRim(name)
+	if err != nil {
+		return nil, err
+	}
+	r, err := sides.Run(j, beside(j.File))
+	if err != nil {
+		return nil, err
+	}
+	if j.Mould == nil {
+		return sheet.OfRim(r, nil)
+	}
+	m, err := a.loadJob(name)
+	if err != nil {
+		return nil, err
+	}
+	cut, err := shop.Run(cmd.Context(), m)
+	if err != nil {
+		return nil, err
+	}
+	if err := brokenError(cut); err != nil {
+		return nil, err
+	}
+	return sheet.OfRim(r, cut)
+}
+
+// product writes what a command makes to stdout, or to a file, which is only replaced
+// with force.
+func (a *app) product(file string, force bool, data []byte, what string) error {
+	if file == "" || file == "-" {
+		_, err := a.out.Write(data)
+		return err
+	}
+	write := outset.WriteNew
+	if force {
+		write = outset.Replace
+	}
+	if err := write(file, data); err != nil {
+		return err
+	}
+	a.note("wrote %s to %s", what, file)
+	return nil
+}
+
+// report is where what a person reads of a job goes: nowhere, where the call asked for
+// quiet.
+func (a *app) report() io.Writer {
+	if a.quiet {
+		return io.Discard
+	}
+	return a.out
+}
+
+// note writes a note to stderr, unless the call asked for quiet.
+func (a *app) note(format string, args ...any) {
+	if !a.quiet {
+		tell.Note(a.err, format, args...)
+	}
+}

@@ -1,0 +1,56 @@
+package figure
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/dish/measure"
+)
+
+// Residual is how far one reading stands above the fitted sphere, mm; a wrong one was
+// left out of the fit.
+type Residual struct {
+	Number int
+	Off    float64
+	Wrong  bool
+}
+
+// Residuals draws readings as bars above and below the sphere, in their order. Those
+// that are off by more than the scale are cut off and marked with their size.
+func Residuals(list []Residual, title string) *Figure {
+	const left, top, high = 18.0, 9.0, 46.0
+	f := New(Width, top+high+12, title)
+	largest := 0.0
+	for _, r := range list {
+		if !r.Wrong {
+			largest = math.Max(largest, math.Abs(r.Off))
+		}
+	}
+	scale := math.Max(largest, 1e-4)
+	wide := Width - left - 5
+	y := func(v float64) float64 { return top + high/2*(1-math.Max(-1, math.Min(1, v/scale))) }
+	each := wide / math.Max(1, float64(len(list)))
+	for _, v := range [...]float64{scale, 0, -scale} {
+		f.Line(Thin, Point{X: left, Y: y(v)}, Point{X: left + wide, Y: y(v)})
+		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, End, measure.FormatMM(v, 4))
+	}
+	for i, r := range list {
+		x := left + each*float64(i)
+		half := math.Min(each*0.4, 2.5)
+		mid := x + each/2
+		bar := []Point{{X: mid - half, Y: y(0)}, {X: mid - half, Y: y(r.Off)}, {X: mid + half, Y: y(r.Off)}, {X: mid + half, Y: y(0)}}
+		if r.Wrong {
+			f.Ring(Dashed, bar...)
+			f.Text(Point{X: mid, Y: y(r.Off) + math.Copysign(3.6, -r.Off) + 1.1}, Middle, fmt.Sprintf("no. %d: %s?", r.Number, measure.FormatMM(r.Off, 3)))
+			f.About += fmt.Sprintf("Reading %d is off by %s mm and was left out. ", r.Number, measure.FormatMM(r.Off, 3))
+		} else {
+			f.Area(0.35, bar...)
+		}
+		if len(list) <= 25 || r.Number%10 == 0 {
+			f.Text(Point{X: mid, Y: top + high + 7}, Middle, fmt.Sprint(r.Number))
+		}
+	}
+	f.Text(Point{X: 1, Y: 4.5}, Start, "above and below the sphere, mm")
+	f.About = fmt.Sprintf("Bars of %d readings in their order; the largest of those that count is %s mm off. ", len(list), measure.FormatMM(largest, 4)) + f.About
+	return f
+}

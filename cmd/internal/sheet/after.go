@@ -1,0 +1,193 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cmd/internal/shop"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+)
+
+// after is what is done with the piece when it is cut.
+func (c cut) after() {
+	w := c.r.Plan.Work
+	c.add("Check the result", c.check()...)
+	switch {
+	case w.Gauge:
+		c.add("Using the gauges", block{List: []string{
+			"Hold a gauge square to the face, its edge over the apex, a lamp behind it: light in the middle means a curve that is too deep for its edge, light at both ends one that is too flat.",
+			"Lay the hollow edge of one on the round edge of its fellow: no light may pass. If it does, one of them moved while it was cut.",
+		}})
+	case w.Band != nil:
+		c.add("Using the mould", block{List: []string{
+			"The edge has the top's dome; the sides are bent into the mould and sanded flush with it, in the dish or with the board.",
+			"Chalk the mould's edge: what the abrasive rubs off shows that the sides are down to it. The heights all round are on the sheet of the rim.",
+		}})
+	case c.r.Job.Form == "caul":
+		c.add("Using the caul", block{List: []string{
+			"Line it with cork or leather of an even thickness, and wax or tape it where glue may reach it.",
+			"Press the plate and its braces against it with even pressure, from the middle outward, and leave them until the glue's label says.",
+			"A pressed plate springs back a little when it comes out: check it against a gauge and correct the next one's radius.",
+		}})
+	default:
+		c.covering()
+		c.sanding()
+		c.add("Glue the plate on", gluing(nil)...)
+	}
+	c.add("How the board moves", c.moves()...)
+}
+
+// check says how the finished face is measured.
+func (c cut) check() []block {
+	w, u := c.r.Plan.Work, c.u
+	if w.Gauge {
+		return []block{{List: []string{"Lay a straightedge along the chord of an edge: in its middle the gap is the sagitta that is engraved or listed for its radius.", "Measure the thickness of the sheet at both ends: a sheet that is not flat moves when it is cut free."}}}
+	}
+	if w.Band != nil {
+		return []block{{List: []string{"Measure heights of the edge from the bed at the places that the sheet of the rim names.", "A straightedge across the mould touches at the outer edge alone."}}}
+	}
+	step, bars := 25.0, []float64{100, 150, 200, 300, 400}
+	if u.Inches {
+		step, bars = 25.4, []float64{101.6, 152.4, 203.2, 304.8, 406.4}
+	}
+	reach := w.Face.Rim
+	if w.Board != nil {
+		reach = w.Board.Length / 2
+	}
+	for reach/step > 12 {
+		step *= 2
+	}
+	t := &table{Caption: "Depth under a straightedge that lies across the apex on the rim, at a distance from the middle.", Head: []string{"from the middle", "wood"}}
+	if w.Face.Kind == dish.Crown {
+		t.Caption = "Gap under a straightedge that touches the apex and is held level, at a distance from the middle."
+	}
+	two := w.Covering > 0
+	if two {
+		t.Head = append(t.Head, "with its covering")
+	}
+	stations := c.r.Stations(step)
+	if n := len(stations); n > 0 && reach-stations[n-1].At > 1 && w.Face.Kind == dish.Crown {
+		stations = append(stations, shop.Station{At: reach, Wood: dish.Drop(w.Face.Radius, reach), Finished: dish.Drop(w.Wanted, reach)})
+	}
+	for _, s := range stations {
+		row := []string{u.Len(s.At, 1), u.Depth(s.Wood)}
+		if two {
+			row = append(row, u.Depth(s.Finished))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	g := &table{Caption: "What a gauge in the middle between two feet shows, " + map[bool]string{true: "above", false: "below"}[w.Face.Kind == dish.Crown] + " the line through the feet. One percent of the radius is the last column.", Head: []string{"feet apart", "wood"}}
+	if two {
+		g.Head = append(g.Head, "with its covering")
+	}
+	g.Head = append(g.Head, "1 % is")
+	for _, b := range bars {
+		if b/2 > reach {
+			break
+		}
+		row := []string{u.Len(b, 1), u.Len(dish.Drop(w.Face.Radius, b/2), 3)}
+		if two {
+			row = append(row, u.Len(dish.Drop(w.Wanted, b/2), 3))
+		}
+		g.Rows = append(g.Rows, append(row, u.Len(dish.Drop(w.Face.Radius/1.01, b/2)-dish.Drop(w.Face.Radius, b/2), 3)))
+	}
+	blocks := []block{{Texts: []string{"Measure when the spindle's power is off and the dust is gone. Zero a gauge on a flat plate first."}, Table: t}}
+	if len(g.Rows) > 0 {
+		blocks = append(blocks, block{Table: g})
+	}
+	return append(blocks, block{List: []string{
+		"Measure along two lines across one another: both must agree, or the face is not round.",
+		"dishwright fit takes the readings to the radius that was really cut, and says how sure that is.",
+	}})
+}
+
+// covering says how the abrasive, cork or leather is glued on.
+func (c cut) covering() {
+	w := c.r.Plan.Work
+	var list []string
+	if w.Covering > 0 {
+		list = append(list, fmt.Sprintf("The wood is cut for a covering of %s: measure yours, glue included, in five places.", c.u.Len(w.Covering, 2)))
+	} else {
+		list = append(list, "The wood is cut for no covering: one of 0.6 mm makes the radius 0.6 mm less, which no one can measure; lumps and thick glue matter more.")
+	}
+	if k := c.r.Report.Covering; k != nil {
+		list = append(list, fmt.Sprintf("Cut it by covering.svg: %d %s, with gaps of %s. A flat sheet would be %s too long round the rim.", k.Count, k.Pieces, c.u.Len(k.GapMM, 2), c.u.Len(k.ExcessMM, 2)))
+	} else {
+		list = append(list, "A flat sheet does not lie on a sphere: cut it into wedges or strips with narrow gaps, or let it be slit. The job's key covering layout draws them.")
+	}
+	list = append(list,
+		"Take every ridge and speck off, vacuum the face, and wipe it with what the glue's label allows.",
+		"Seal the face first: bare MDF drinks glue. Let it dry and knock it back.",
+		"Spread a thin, even film, lay the pieces from the middle outward, and roll each down from its middle. Cut off what stands over the rim.",
+		"Press it while the glue sets with a crown of the same radius or a bag of dry sand, never with a flat board.",
+		"Look across it under slanting light: cut out a bubble or a lump now, for it will mark every rim.",
+	)
+	c.add("Glue on the covering", block{List: list})
+}
+
+// sanding says how the rim is sanded.
+func (c cut) sanding() {
+	what := "dish"
+	if c.r.Plan.Work.Board != nil {
+		what = "board"
+	}
+	swing := "Turn the rim to and fro about the middle of the dish by a third of a turn and shift it by a few centimetres; a rim that is only turned gets rings."
+	if c.r.Plan.Work.Board != nil {
+		swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, at every angle to the centre line that its face allows.", c.u.Len(c.r.Job.Swing, 0))
+		if c.r.Plan.Work.Face.Cylinder {
+			swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, always square to the centre line: it is a cylinder.", c.u.Len(c.r.Job.Swing, 0))
+		}
+	}
+	c.add("Sand the rim with it", block{Steps: []step{
+		{"Hold the sides in their mould or with spreaders, the linings glued and dry, the back's side flat and supported.", "Sides are sanded, never cut by a spinning cutter. " + careDust},
+		{"Mark the whole edge, sides, linings and blocks, with a soft pencil in close zigzags.", ""},
+		{swing + " Let the " + what + "'s own weight do the work.", ""},
+		{"Mark again whenever most of it is gone. The marks go first where the rim stands highest, and last where the flat rim was lowest: the sheet of the rim (dishwright rim) says where.", ""},
+		{"Measure the depths of the sides at head, tail and widest places each time: press a little more where there is most left.", ""},
+		{"Stop when the last mark is gone all round and the depths hold. More only makes the sides lower.", ""},
+		{"Lay a straightedge over the blocks: it rests on their inner edges, with light at the outer ones. At most a feeler gauge of 0.05 mm goes under anywhere else.", ""},
+	}})
+}
+
+// gluing says how a plate is glued to the rim; more comes first.
+func gluing(more []string) []block {
+	return []block{{List: append(more,
+		"Fit it dry with every clamp: no gap may need force to close. Where it does, sand on, do not clamp harder.",
+		"Draw the centre line on plate and blocks, and fix it with two small pins or blocks outside the body.",
+		"Read the open time and the clamping time on the glue's own label, and lay everything out first: the clamps must all sit within the open time.",
+		"Brush an even film on the rim, set the plate on its marks, and clamp head and tail first, then from the waist outward, each side in turn.",
+		"Glue must squeeze out all round, inside too, in small even beads: where none comes there is a gap or none was spread. Clean it off before it sets.",
+	)}}
+}
+
+// moves says what a bow of the board does to the radius.
+func (c cut) moves() []block {
+	w, u := c.r.Plan.Work, c.u
+	list := []string{}
+	reach := w.Face.Rim
+	if w.Board != nil {
+		reach = w.Board.Length / 2
+	}
+	const bow = 0.5
+	if s := dish.Drop(w.Face.Radius, reach); !w.Gauge && w.Band == nil && s > 2*bow {
+		more, errM := dish.Radius(2*reach, s+bow)
+		less, errL := dish.Radius(2*reach, s-bow)
+		if errM == nil && errL == nil {
+			r := c.r.Job.Radius
+			list = append(list, fmt.Sprintf("A bow of %s over %s turns a radius of %s into %s or %s.", u.Len(bow, 1), u.Len(2*reach, 0), r, roughly(r, more), roughly(r, less)))
+		}
+	}
+	list = append(list,
+		"MDF swells with moisture, and one face alone makes it bow: seal both faces, the edges and every hole alike, and do it soon after cutting.",
+		"Store and use it on a flat support that carries all of it; a dish that rests on its rim sags.",
+		"Check it again before each use: a straightedge across it and the gauge in the middle take a minute.",
+	)
+	return []block{{List: list}}
+}
+
+// roughly writes a radius in the unit of another, to a tenth of a foot or its like.
+func roughly(like measure.Length, mm float64) string {
+	to := map[measure.Unit]float64{measure.Foot: 30.48, measure.Inch: 25.4, measure.Metre: 10, measure.Centimetre: 10, measure.Millimetre: 10}[like.Unit]
+	return like.With(math.Round(mm/to) * to).String()
+}

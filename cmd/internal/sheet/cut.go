@@ -1,0 +1,253 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish"
+)
+
+// cut is the sheet of a job that is cut, in the making.
+type cut struct {
+	*page
+	r *shop.Result
+	u Units
+}
+
+// Of writes the sheet of a job that was taken all the way; of a pair that of the dish
+// with its caul after it.
+func Of(r *shop.Result) ([]byte, error) {
+	p := &page{}
+	p.cut(r)
+	return p.write()
+}
+
+// unitsOf returns what the builder of a job measures with. A radius in feet says
+// nothing: it is how domes are named.
+func unitsOf(r *shop.Result) Units {
+	j := r.Job
+	return Units{Inches: j.Rule || j.Parts > 0, Parts: j.Parts}
+}
+
+// cut fills the page.
+func (p *page) cut(r *shop.Result) {
+	c := cut{page: p, r: r, u: unitsOf(r)}
+	p.Title, p.What = r.Report.Name, capital(r.What())+", for "+r.Report.Machine
+	p.Facts = c.facts()
+	p.Caution = r.Report.Caution
+	if r.Plan.Work.Band != nil {
+		p.Caution += " " + shop.MouldCaution
+	}
+	c.piece("")
+	if r.Mate != nil {
+		m := cut{page: p, r: r.Mate, u: c.u}
+		m.piece("The caul: ")
+	}
+	c.steps()
+	c.messages()
+	c.after()
+	c.known()
+	p.Foot = "Made by dishwright from the programs' own bytes. The machine's manual, the cutter maker's limits, local codes and licensed practice come before anything said here. Read SAFETY.md."
+}
+
+// capital writes the first letter large.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// facts are those of the title block.
+func (c cut) facts() []fact {
+	p, w := c.r.Report, c.r.Plan.Work
+	list := []fact{{"radius", c.r.Job.Radius.String()}}
+	if w.Gauge {
+		list[0] = fact{"edges true to", c.u.Len(p.Scallop.CertifiedMM, 4)}
+	} else {
+		if w.Covering > 0 || p.PlateMM > 0 {
+			list = append(list, fact{"wood cut to radius", c.u.Len(p.CutRadiusMM, 1)})
+		}
+		list = append(list, fact{"depth (sagitta)", c.u.Depth(p.SagittaMM)},
+			fact{"wood under it", c.u.Len(p.FloorLeftMM, 2)},
+			fact{"highest ridge, certified", c.u.Len(p.Scallop.CertifiedMM, 4)})
+	}
+	return append(list, fact{"cutting time", clock(p.TimeS)}, fact{"programs", fmt.Sprint(len(c.r.All()))}, fact{"machine", p.Machine})
+}
+
+// piece shows one piece: its blank, cutters, programs and drawings.
+func (c cut) piece(lead string) {
+	f := c.r.Pictures(c.u.Short)
+	c.add(lead+"The blank and its zero", c.blank(f)...)
+	c.add(lead+"Cutters, in running order", block{Table: c.cutters()})
+	c.add(lead+"Programs", c.programs()...)
+	c.add(lead+"What the programs do", c.pictures(f)...)
+	if f.Scallops != nil {
+		c.add(lead+"Finer or coarser", block{Figures: c.show(f.Scallops)}, block{Table: c.choices()})
+	}
+}
+
+// blank says what is needed and where the zero is.
+func (c cut) blank(f shop.Pictures) []block {
+	w, p, u := c.r.Plan.Work, c.r.Report, c.u
+	facts := []fact{{"material", w.Material}, {"size", c.size()}, {"thickness", u.Len(w.Blank.Thickness, 2)}}
+	for i, h := range w.HoldDowns {
+		facts = append(facts, fact{fmt.Sprintf("hold-down %d", i+1), u.Place(h.X, h.Y)})
+	}
+	if len(w.HoldDowns) == 0 {
+		for i, h := range p.HoldPlaces {
+			facts = append(facts, fact{fmt.Sprintf("room to hold %d", i+1), u.Place(h.X, h.Y) + ", " + u.Len(h.Radius, 1) + " all round"})
+		}
+	}
+	zero := []string{"X0 Y0 lies over the middle of the blank: draw its diagonals (of a round one two diameters) on the top and set X0 Y0 over their crossing."}
+	switch {
+	case w.ZeroAtBed:
+		zero = append(zero, "Z0 is the bed: with the cutter still and its power off, touch the tip off on the bed, beside the blank, with a slip of paper or a plate of known thickness, and allow for it. After each change of cutter set Z again in the same way.")
+	default:
+		where := "on the land outside the face"
+		if w.Gauge {
+			where = "beside the templates"
+		}
+		if p.Touch != nil {
+			where += ", at " + u.Place(p.Touch.X, p.Touch.Y)
+		}
+		zero = append(zero, "Z0 is the blank's top: with the cutter still and its power off, touch the tip off "+where+", with a slip of paper or a plate of known thickness, and allow for it. Never inside the face: the first program that cuts takes that away. After each change of cutter set Z again at the same place.")
+	}
+	zero = append(zero, fmt.Sprintf("The job takes Z to be set again within %s.", u.Len(w.ZeroError, 3)))
+	if w.Band != nil {
+		zero[0] = "X0 Y0 lies over the top's apex, X runs along the centre line towards the head: mark both on the blank."
+	}
+	return []block{{Figures: c.show(f.Blank)}, {Facts: facts}, {Sub: "Touching off", List: zero}}
+}
+
+// size says how large the blank is.
+func (c cut) size() string {
+	b := c.r.Plan.Work.Blank
+	switch b.Outline {
+	case dish.Rectangle:
+		return c.u.Len(b.Length, 1) + " by " + c.u.Len(b.Width, 1)
+	case dish.Round:
+		return "round, " + c.u.Len(b.Length, 1) + " across"
+	case dish.Octagon:
+		return "octagon, " + c.u.Len(b.Length, 1) + " across its flats"
+	}
+	return c.u.Len(b.Length, 1) + " square"
+}
+
+// cutters lists each cutter as it comes.
+func (c cut) cutters() *table {
+	t := &table{Caption: "A change of cutter is needed where the name changes.", Head: []string{"program", "cutter", "size", "out of the holder", "flutes at least"}}
+	for i, p := range c.r.Report.Programs[:len(c.r.Texts)] {
+		size := p.Cutter.Shape + ", " + c.u.Len(p.Cutter.DiameterMM, 3)
+		if p.Cutter.Shape == "bull" {
+			size += ", corner " + c.u.Len(p.Cutter.CornerMM, 3)
+		}
+		flutes := c.u.Len(p.FluteNeedMM, 2)
+		if p.Purpose == string(cam.AirLap) {
+			flutes = "cuts nothing"
+		}
+		t.Rows = append(t.Rows, []string{fmt.Sprint(c.r.First() + i + 1), tell.Plain(p.Cutter.Name, mostName), size, c.u.Len(c.r.Texts[i].Program.Cutter.StickOut, 1) + "; " + c.u.Len(p.StickOutNeedMM, 1) + " is needed", flutes})
+	}
+	return t
+}
+
+// programs shows each program's figures.
+func (c cut) programs() (list []block) {
+	for i, p := range c.r.Report.Programs[:len(c.r.Texts)] {
+		facts := []fact{{"file", p.File}, {"cutter", tell.Plain(p.Cutter.Name, mostName)}, {"time", clock(p.TimeS)}, {"feed up to", c.u.Feed(p.FeedMMMin)}}
+		if p.Purpose == string(cam.AirLap) {
+			facts = append(facts, fact{"spindle", "off: nothing turns"})
+		} else {
+			set := fact{"spindle speed", fmt.Sprintf("%.0f a minute", p.SpeedRPM)}
+			if p.Dial != "" {
+				set = fact{"dial setting", fmt.Sprintf("%s (%.0f a minute)", p.Dial, p.SpeedRPM)}
+			}
+			facts = append(facts, set, fact{"chip load", c.u.Len(p.ChipLoadMM, 3)},
+				fact{"deepest bite", c.u.Len(p.BiteMM, 2) + ", of " + c.u.Len(p.DepthOfCutMM, 2)},
+				fact{"cutting path", num(p.CutLengthMM/1000, 1) + " m"})
+		}
+		facts = append(facts, fact{"lines", fmt.Sprint(p.Lines)})
+		list = append(list, block{Sub: fmt.Sprintf("Program %d: %s", c.r.First()+i+1, p.Purpose), Texts: []string{capital(p.Pattern) + "."}, Facts: facts, List: p.Limits})
+	}
+	return list
+}
+
+// pictures shows the passes, the section and the map.
+func (c cut) pictures(f shop.Pictures) []block {
+	s, w := c.r.Report.Scallop, c.r.Plan.Work
+	list := []block{{Figures: c.show(f.Plans...)}}
+	if w.Gauge {
+		return list
+	}
+	return append(list, block{Figures: c.show(f.Section, f.Left), Texts: []string{fmt.Sprintf(
+		"Certified: no ridge is higher than %s above the wanted face (%s asked), %s; the highest is near %s. Nothing is cut deeper than the face (gouge: %s). Where the controller rounds corners, up to %s may come on top.",
+		c.u.Len(s.CertifiedMM, 4), c.u.Len(s.AskedMM, 4), shop.Holds(w), c.u.Place(s.XMM, s.YMM), c.u.Len(c.r.Report.GougeMM, 4), c.u.Len(c.r.Report.CornerMM, 4))}})
+}
+
+// choices is the table of other scallops.
+func (c cut) choices() *table {
+	t := &table{Caption: "Minutes are those of the finishing passes.", Head: []string{"scallop", "widest step", "passes", "path", "minutes"}}
+	for _, s := range c.r.Report.Steps {
+		mark := ""
+		if s.Own {
+			mark = " (this job)"
+		}
+		t.Rows = append(t.Rows, []string{c.u.Len(s.ScallopMM, 4) + mark, c.u.Len(s.StepMM, 2), fmt.Sprint(s.Passes), num(s.LengthMM/1000, 1) + " m", num(math.Max(1, s.Minutes), 0)})
+	}
+	return t
+}
+
+// messages repeats what the programs tell the operator.
+func (c cut) messages() {
+	blocks := []block{{Texts: []string{"Some controllers hide the messages of a program, so here is each of them. A program stop (M0) is a pause, not a guard: it need not stop a spindle. Let go of everything and step back before you release it."}}}
+	for _, r := range [...]*shop.Result{c.r, c.r.Mate} {
+		if r == nil {
+			continue
+		}
+		for i := range r.Texts {
+			var lines []string
+			for _, s := range r.Stops(i) {
+				lines = append(lines, fmt.Sprintf("line %d: %s", s.Line, s.Text))
+			}
+			blocks = append(blocks, block{Sub: fmt.Sprintf("Program %d, %s", r.First()+i+1, r.Texts[i].Name), List: lines})
+		}
+	}
+	c.add("What the programs tell you", blocks...)
+}
+
+// known shows what is worth knowing and what was taken.
+func (c cut) known() {
+	var blocks []block
+	for _, r := range [...]*shop.Result{c.r, c.r.Mate} {
+		if r == nil {
+			continue
+		}
+		var list, taken []string
+		for _, w := range r.Report.Warnings {
+			list = append(list, sentence(w.Message, w.Hint))
+		}
+		for _, d := range r.Report.Defaults {
+			taken = append(taken, fmt.Sprintf("%s: %s (%s)", d.Key, d.Value, d.Why))
+		}
+		if len(list) > 0 {
+			blocks = append(blocks, block{List: list})
+		}
+		if len(taken) > 0 && r == c.r {
+			blocks = append(blocks, block{Sub: "Taken, as the job does not say", List: taken})
+		}
+	}
+	c.add("Worth knowing", blocks...)
+}
+
+// sentence joins a message and its hint.
+func sentence(message, hint string) string {
+	s := capital(message) + "."
+	if hint != "" {
+		s += " " + capital(hint) + "."
+	}
+	return s
+}

@@ -1,0 +1,183 @@
+package shop
+
+import (
+	"fmt"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/figure"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+)
+
+// Pictures are the workshop drawings of a piece: the blank, the passes of each
+// purpose, and, where there is a face, a section, what is left and what another
+// scallop would cost; nil for what there is none of.
+type Pictures struct {
+	Blank    *figure.Figure
+	Plans    []*figure.Figure
+	Section  *figure.Figure
+	Left     *figure.Figure
+	Scallops *figure.Figure
+}
+
+// All returns those that there are, in the order in which they are looked at.
+func (f Pictures) All() (list []*figure.Figure) {
+	for _, one := range append(append([]*figure.Figure{f.Blank}, f.Plans...), f.Section, f.Left, f.Scallops) {
+		if one != nil {
+			list = append(list, one)
+		}
+	}
+	return list
+}
+
+// Pictures draws the piece as its programs leave it; length writes a length in the
+// builder's unit.
+func (r *Result) Pictures(length func(mm float64) string) Pictures {
+	f := picturesOf(r.Plan.Work, r.stages(), r.left)
+	f.Blank = figure.Blank(r.blankView(length), "the blank and its zero")
+	var choices []figure.Choice
+	for _, s := range r.Report.Steps {
+		choices = append(choices, figure.Choice{Scallop: s.ScallopMM, Step: s.StepMM, Minutes: s.Minutes, Own: s.Own})
+	}
+	if len(choices) > 1 {
+		f.Scallops = figure.Scallops(choices, "what another scallop costs in finishing")
+	}
+	return f
+}
+
+// Part draws the piece when the given share of the whole path is cut.
+func (r *Result) Part(share float64) Pictures {
+	return partOf(r.Plan.Work, r.stages(), share)
+}
+
+// PicturesRead draws what programs that were read leave of a blank, up to the given
+// share of their path.
+func PicturesRead(w cam.Work, programs []proof.Program, share float64) Pictures {
+	return partOf(w, stagesRead(programs), share)
+}
+
+func partOf(w cam.Work, stages []stage, share float64) Pictures {
+	stock := stockFor(w, stages)
+	part := upToShare(stages, share)
+	for _, t := range part {
+		stock.Run(t.cutter, t.moves)
+	}
+	return picturesOf(w, part, stock)
+}
+
+// picturesOf draws plans, and a section and a map of what stands at the end.
+func picturesOf(w cam.Work, stages []stage, left *proof.Stock) (f Pictures) {
+	var last *stage
+	for i, t := range stages {
+		if inAir(t.moves) {
+			continue
+		}
+		if t.purpose != cam.Extra {
+			last = &stages[i]
+		}
+		f.Plans = append(f.Plans, figure.Plan(planView(w, t.moves), t.name+": "+t.pattern))
+	}
+	if w.Gauge || last == nil || left == nil {
+		return f
+	}
+	end := *last
+	end.name, end.last, end.moves = "", true, nil
+	section := sectionView(w, left, end)
+	f.Section = figure.Section(section, "section "+section.Title)
+	f.Left = figure.Map(mapView(w, left, end, w.Scallop), fmt.Sprintf("left above the wanted face; %s mm are allowed", measure.Trim(measure.FormatMM(w.Scallop, 4))))
+	return f
+}
+
+// blankView gathers what has to be found on the blank.
+func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
+	w := r.Plan.Work
+	v := figure.BlankView{Blank: w.Blank, Rim: w.Face.Rim, Length: length}
+	switch {
+	case w.Board != nil:
+		x, y := w.Board.Length/2, w.Board.Width/2
+		v.Rim, v.Edges = 0, [][]draw.Point{{{X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}, {X: x, Y: -y}}}
+	case w.Band != nil:
+		v.Rim = 0
+		points, _ := w.Band.Line()
+		var edge []draw.Point
+		for _, p := range points {
+			edge = append(edge, draw.Point{X: p.X, Y: p.Y})
+		}
+		v.Edges = append(v.Edges, edge)
+	case w.Gauge:
+		v.Rim = 0
+		for _, c := range r.Extras.CutOuts {
+			points, _ := c.Ring.Line()
+			var edge []draw.Point
+			for _, p := range points {
+				edge = append(edge, draw.Point{X: p.X, Y: p.Y})
+			}
+			v.Edges = append(v.Edges, edge)
+		}
+	}
+	for _, h := range w.HoldDowns {
+		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
+	}
+	if len(v.HoldDowns) == 0 {
+		for _, h := range r.Report.HoldPlaces {
+			v.Room = append(v.Room, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
+		}
+	}
+	if t := r.Report.Touch; t != nil {
+		v.Touch = &draw.Point{X: t.X, Y: t.Y}
+	}
+	return v
+}
+
+// Station is a place at which the finished face is measured: its distance from the
+// apex, and how deep it lies there below the rim of a hollow, or below the apex of a
+// crown, mm.
+type Station struct{ At, Wood, Finished float64 }
+
+// Stations are where the finished face is checked, from the middle outward, every
+// step mm; Wood is the face as it is cut, Finished with its covering. A mould's edge
+// and templates have none.
+func (r *Result) Stations(step float64) (list []Station) {
+	w := r.Plan.Work
+	if w.Gauge || w.Band != nil || !(step > 0) {
+		return nil
+	}
+	reach := w.Face.Rim
+	if w.Board != nil {
+		reach = w.Board.Length / 2
+	}
+	depth := func(R, d float64) float64 {
+		if w.Face.Kind == dish.Crown {
+			return dish.Drop(R, d)
+		}
+		return dish.Drop(R, reach) - dish.Drop(R, d)
+	}
+	const most = 200
+	for i := 0; i < most; i++ {
+		d := float64(i) * step
+		if d > reach {
+			break
+		}
+		list = append(list, Station{d, depth(w.Face.Radius, d), depth(w.Wanted, d)})
+	}
+	return list
+}
+
+// Stop is what the operator is told by a program where it waits.
+type Stop struct {
+	Line int
+	Text string
+}
+
+// Stops returns every message of program i of this piece, as it stands in its text.
+func (r *Result) Stops(i int) (list []Stop) {
+	for _, e := range r.Texts[i].Path.Events {
+		if e.Kind == path.Message {
+			list = append(list, Stop{e.Source.Line, e.Text})
+		}
+	}
+	return list
+}

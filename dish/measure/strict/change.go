@@ -1,0 +1,126 @@
+package strict
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"dishwright/dish/measure"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Change gives a key another value than its file does, or a value where the file has
+// none. Key is the way to it, the keys parted by /, such as blank/thickness; an entry
+// of a list is named by its number, counted from 1. Value is written as in a file, on
+// one line. Label names the change in faults.
+type Change struct{ Key, Value, Label string }
+
+// ParseChange reads KEY=VALUE; label names it in faults. The error is a measure.Error.
+func ParseChange(text, label string) (Change, error) {
+	key, value, ok := strings.Cut(text, "=")
+	key, value = strings.TrimSpace(key), strings.TrimSpace(value)
+	switch {
+	case !ok || key == "" || value == "":
+		return Change{}, &measure.Error{Message: measure.Quote(text) + " is no change of a key", Hint: "write KEY=VALUE, such as scallop=0.05 mm or blank/thickness=30 mm"}
+	case len(text) > MaxBytes || strings.ContainsAny(text, "\r\n"):
+		return Change{}, &measure.Error{Message: "a change of a key is one line", Hint: "{key: value, key: value} holds several"}
+	}
+	return Change{Key: key, Value: value, Label: label}, nil
+}
+
+// change makes the changes in the tree of a file.
+func (d *Document) change(root *yaml.Node) {
+	if root.Kind != yaml.MappingNode {
+		return
+	}
+	for i, c := range d.changes {
+		value, ok := d.valueOf(i, c)
+		if !ok {
+			continue
+		}
+		d.put(root, i, c.Key, value, 0)
+	}
+}
+
+// valueOf reads the value of change i; its nodes' lines say that they are of that.
+func (d *Document) valueOf(i int, c Change) (*yaml.Node, bool) {
+	bad := func(message, hint string) (*yaml.Node, bool) {
+		d.add(Pos{Line: 1, Column: 1, File: c.Label}, message, hint)
+		return nil, false
+	}
+	probe := &Document{collector: collector{file: c.Label}}
+	if !probe.checkText([]byte(c.Value)) {
+		f := probe.faults[0]
+		return bad(f.Message, f.Hint)
+	}
+	node, ok := probe.parse([]byte(c.Value))
+	if !ok {
+		f := probe.faults[0]
+		return bad(f.Message, f.Hint)
+	}
+	mark(node, -i-1)
+	return node, true
+}
+
+// mark gives nodes a line.
+func mark(n *yaml.Node, line int) {
+	n.Line = line
+	for _, child := range n.Content {
+		mark(child, line)
+	}
+}
+
+// put gives the key below a node its value; the rest of the key is the way to it.
+func (d *Document) put(n *yaml.Node, i int, rest string, value *yaml.Node, depth int) {
+	here := Pos{Line: 1, Column: 1, File: d.changes[i].Label}
+	switch {
+	case depth > MaxDepth:
+		d.add(here, "the key lies too deep", fmt.Sprintf("at most %d deep", MaxDepth))
+		return
+	case n.Kind == yaml.SequenceNode:
+		head, after, deeper := strings.Cut(rest, "/")
+		k, err := strconv.Atoi(head)
+		if err != nil || k < 1 || k > len(n.Content) {
+			d.add(here, fmt.Sprintf("the list has no entry %s", measure.Quote(head)), fmt.Sprintf("its entries are numbered 1 to %d", len(n.Content)))
+			return
+		}
+		if !deeper {
+			n.Content[k-1] = value
+			return
+		}
+		d.put(n.Content[k-1], i, after, value, depth+1)
+		return
+	case n.Kind != yaml.MappingNode:
+		d.add(here, fmt.Sprintf("what stands above %s is %s, with no keys below it", measure.Quote(rest), describe(n)), "name a key that is there, or give the key above it keys and values")
+		return
+	}
+	// A key may hold a / itself, as the name of a cutter does: the longest that fits.
+	best := -1
+	for k := 0; k+1 < len(n.Content); k += 2 {
+		name := n.Content[k].Value
+		if (rest == name || strings.HasPrefix(rest, name+"/")) && (best < 0 || len(name) > len(n.Content[best].Value)) {
+			best = k
+		}
+	}
+	if best >= 0 {
+		name := n.Content[best].Value
+		if rest == name {
+			n.Content[best+1] = value
+			n.Content[best].Line, n.Content[best].Column = -i-1, 1
+			return
+		}
+		d.put(n.Content[best+1], i, rest[len(name)+1:], value, depth+1)
+		return
+	}
+	head, after, deeper := strings.Cut(rest, "/")
+	key := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: head, Line: -i - 1, Column: 1}
+	below := value
+	if deeper {
+		below = &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map", Line: -i - 1, Column: 1}
+	}
+	n.Content = append(n.Content, key, below)
+	if deeper {
+		d.put(below, i, after, value, depth+1)
+	}
+}
