@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -62,7 +63,7 @@ func (l *loader) blank(w *cam.Work) {
 		return
 	}
 	l.mark("blank/", m)
-	m.Allow("shape", "size", "length", "width", "diameter", "thickness", "material")
+	m.Allow(key.Under("blank")...)
 	shape := l.shape(m)
 	need := map[string][]string{"square": {"size"}, "octagon": {"size"}, "rectangle": {"length", "width"}, "round": {"diameter"}}[shape]
 	var size [2]float64
@@ -140,7 +141,7 @@ func (l *loader) holdDowns(w *cam.Work) {
 		if !ok {
 			continue
 		}
-		m.Allow("x", "y", "radius", "height")
+		m.Allow(key.Under("hold downs/#")...)
 		for _, k := range [...]string{"x", "y", "radius", "height"} {
 			m.Require(k, "12 mm")
 		}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
@@ -41,7 +42,7 @@ func (l *loader) extras(w *cam.Work) {
 		return
 	}
 	l.mark("extras/", m)
-	m.Allow("centre hole", "centre lines", "holes", "cut out", "index flat")
+	m.Allow(key.Under("extras")...)
 	l.centreHole(m, w)
 	l.centreLines(m, w)
 	l.holes(m, w)
@@ -103,7 +104,7 @@ func (l *loader) centreHole(m *strict.Map, w *cam.Work) {
 		if in == nil {
 			return
 		}
-		in.Allow("diameter", "depth", "cutter")
+		in.Allow(key.Under("extras/centre hole")...)
 		in.Require("diameter", "6 mm")
 		h.Diameter, h.Depth, h.Cutter = l.mm(in, "diameter", leastHole, mostHole), l.depthOf(in, w), l.cutterFor(in, w)
 	} else {
@@ -124,7 +125,7 @@ func (l *loader) centreLines(m *strict.Map, w *cam.Work) {
 		if in == nil {
 			return
 		}
-		in.Allow("depth", "cutter")
+		in.Allow(key.Under("extras/centre lines")...)
 		in.Require("depth", "0.3 mm")
 		lines.Depth, lines.Cutter = l.mm(in, "depth", 0.05, 2), l.cutterFor(in, w)
 	} else {
@@ -149,7 +150,7 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 		if !ok {
 			continue
 		}
-		in.Allow("diameter", "circle", "count", "from", "depth", "cutter")
+		in.Allow(key.Under("extras/holes/#")...)
 		in.Require("diameter", "6 mm")
 		in.Require("circle", "480 mm")
 		in.Require("count", "6")
@@ -196,7 +197,7 @@ func (l *loader) cutOut(m *strict.Map, w *cam.Work, land float64, stated bool) {
 	if !ok {
 		return
 	}
-	in.Allow("tabs", "tab length", "tab height", "shape", "diameter", "size", "cutter")
+	in.Allow(key.Under("extras/cut out")...)
 	o := cam.CutOutWanted{Name: "the cut-out", Key: "extras/cut out", TabLength: usualTab, TabHeight: usualTabHigh, Cutter: l.cutterFor(in, w)}
 	tabs := 4
 	if in.Has("tabs") {

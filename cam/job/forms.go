@@ -3,25 +3,12 @@ package job
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 )
-
-// forms are the tools that are made, with the keys that only some of them have.
-var forms = []struct {
-	name string
-	own  []string
-}{
-	{"dish", []string{"radius", "diameter", "covering", "covering layout", "land"}},
-	{"caul", []string{"radius", "diameter", "covering", "covering layout", "plate", "land"}},
-	{"board", []string{"radius", "length", "width", "curve", "spans", "swing", "covering", "covering layout", "land"}},
-	{"gauge", []string{"radii", "length", "height", "engrave"}},
-	{"pair", []string{"radius", "diameter", "plate", "covering", "covering layout", "land"}},
-	{"rim", nil},
-}
 
 // instead are the keys that not every form has, each with what to do where it is none.
 var instead = map[string]string{
@@ -33,23 +20,15 @@ var instead = map[string]string{
 
 // form reads which tool is made, and finds keys that it does not have.
 func (l *loader) form() {
-	names := make([]string, len(forms))
-	for i, f := range forms {
-		names[i] = f.name
-	}
-	l.job.Form = l.orWord("form", "a hollow dish", names...)
-	if l.job.Form == "rim" {
+	l.job.Form = l.orWord("form", "a hollow dish", key.Forms()...)
+	if l.job.Form == key.Rim {
 		l.fault(l.root, "form", "a rim is worked out, not cut as a dish is", "dishwright rim JOB")
 		return
 	}
-	for _, f := range forms {
-		if f.name != l.job.Form {
-			continue
-		}
-		for _, k := range l.root.Keys() {
-			if _, special := instead[k]; special && !slices.Contains(f.own, k) {
-				l.doc.Fault(l.root.KeyPos(k), fmt.Sprintf("a %s has no %s", f.name, k), instead[k])
-			}
+	for _, name := range l.root.Keys() {
+		hint, special := instead[name]
+		if k, ok := key.Find(name); special && ok && l.job.Form != "" && !k.For(l.job.Form) {
+			l.doc.Fault(l.root.KeyPos(name), fmt.Sprintf("a %s has no %s", l.job.Form, name), hint)
 		}
 	}
 }
@@ -202,7 +181,7 @@ func (l *loader) layout(w *cam.Work) {
 	if !ok {
 		return
 	}
-	m.Allow("wedges", "strips", "gap")
+	m.Allow(key.Under("covering layout")...)
 	c := &CoveringLayout{Gap: 0.5}
 	if m.Has("gap") {
 		c.Gap = l.mm(m, "gap", 0, 20)

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -91,9 +92,9 @@ func (l *loader) gaugeTabs(w *cam.Work) (n int, long, high float64, cutter strin
 		return n, long, high, ""
 	}
 	l.mark("extras/", m)
-	m.Allow("cut out")
+	m.Allow(key.Under("extras", key.Gauge)...)
 	if in, ok := m.Map("cut out"); ok {
-		in.Allow("tabs", "tab length", "tab height", "cutter")
+		in.Allow(key.Under("extras/cut out", key.Gauge)...)
 		if in.Has("tabs") {
 			if v, ok := in.Int("tabs"); ok {
 				if n = v; n < 2 || n > mostTabs {

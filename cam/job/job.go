@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 )
@@ -172,13 +173,9 @@ func (l *loader) orWord(key, why string, words ...string) string {
 	return w
 }
 
-var keys = []string{"name", "form", "radius", "diameter", "length", "width", "curve", "spans", "swing", "plate", "radii", "height", "engrave",
-	"covering", "covering layout", "blank", "floor", "hold downs", "machine",
-	"zero", "zero error", "spindle tilt", "undersize", "scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance", "extras", "land", "fractions"}
-
 // all reads the whole file, going on after every fault.
 func (l *loader) all() {
-	l.root.Allow(keys...)
+	l.root.Allow(key.Under("", key.Dish, key.Caul, key.Board, key.Gauge, key.Pair)...)
 	l.mark("", l.root)
 	w := &l.job.Work
 	l.name(w)

@@ -3,11 +3,13 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 	"dishwright/dish/rim"
@@ -179,16 +181,14 @@ type rimLoader struct {
 	rim Rim
 }
 
-var rimKeys = []string{"name", "form", "outline", "top", "back", "depth", "sides", "lining", "blocks", "start", "braces",
-	"step", "trim", "fractions", "measured", "dish", "board", "plate", "clamps", "glue", "cut", "mould"}
-
 // mouldKeys are the keys that say how a mould's edge is cut.
-var mouldKeys = []string{"blank", "floor", "hold downs", "machine", "zero", "zero error", "spindle tilt", "undersize",
-	"scallop", "pattern", "direction", "shelf", "rough", "finish", "allowance"}
+var mouldKeys = slices.DeleteFunc(key.Under("", key.Mould), func(name string) bool {
+	return name == "cut" || name == "mould" || slices.Contains(key.Under("", key.Rim), name)
+})
 
 // all reads the whole file, going on after every fault.
 func (l *rimLoader) all() {
-	l.root.Allow(append(append([]string{}, rimKeys...), mouldKeys...)...)
+	l.root.Allow(key.Under("", key.Rim, key.Mould)...)
 	l.mark("", l.root)
 	l.rim.Name = "rim"
 	if name, ok := l.root.Text("name"); ok && strings.TrimSpace(name) != "" {
@@ -209,12 +209,12 @@ func (l *rimLoader) all() {
 // sides reads what the rim is made of.
 func (l *rimLoader) sides() {
 	l.rim.Sides = l.orLength(l.root, "sides", 0.5, mostSides, usualSides, "usual for bent sides")
-	if m, ok := l.part("lining", "width", "height"); ok {
+	if m, ok := l.part("lining"); ok {
 		w, _ := l.length(m, "width", 0, mostLining)
 		h, _ := l.length(m, "height", 0, mostLining)
 		l.rim.Lining = Lining{w.MM, h.MM}
 	}
-	if m, ok := l.part("blocks", "head", "tail"); ok {
+	if m, ok := l.part("blocks"); ok {
 		h, _ := l.length(m, "head", 1, mostBlock)
 		t, _ := l.length(m, "tail", 1, mostBlock)
 		l.rim.Blocks = rim.Depths{Head: h.MM, Tail: t.MM}
@@ -222,21 +222,21 @@ func (l *rimLoader) sides() {
 }
 
 // part reads a map of known keys, where it stands.
-func (l *rimLoader) part(key string, keys ...string) (*strict.Map, bool) {
-	if !l.root.Has(key) {
+func (l *rimLoader) part(name string) (*strict.Map, bool) {
+	if !l.root.Has(name) {
 		return nil, false
 	}
-	m, ok := l.root.Map(key)
+	m, ok := l.root.Map(name)
 	if ok {
-		m.Allow(keys...)
-		l.mark(key+"/", m)
+		m.Allow(key.Under(name, key.Rim, key.Mould)...)
+		l.mark(name+"/", m)
 	}
 	return m, ok
 }
 
 // start reads what the rim is before sanding.
 func (l *rimLoader) start() {
-	m, ok := l.part("start", "flat", "allowance", "file")
+	m, ok := l.part("start")
 	if !ok {
 		if !l.root.Has("start") {
 			l.rim.Start.Allowance = usualAllowance
@@ -275,7 +275,7 @@ func (l *rimLoader) braces() {
 		if !ok {
 			continue
 		}
-		b.Allow("from", "to", "width", "end height")
+		b.Allow(key.Under("braces/*")...)
 		for _, k := range [...][2]string{{"from", "[250 mm, -140 mm]"}, {"to", "[390 mm, 120 mm]"}, {"width", "8 mm"}, {"end height", "3 mm"}} {
 			b.Require(k[0], k[1])
 		}

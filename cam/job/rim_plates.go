@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 	"dishwright/dish/rim"
@@ -17,18 +18,18 @@ import (
 func (l *rimLoader) plates() {
 	l.root.Require("top", "{radius: 28 ft, apex: 310 mm}")
 	l.root.Require("back", "{radius: 15 ft}")
-	if m, ok := l.part("top", "radius", "apex", "shape", "flat above", "blend"); ok {
+	if m, ok := l.part("top"); ok {
 		l.rim.Top = l.plate(m, "top")
 		l.flatAbove(m)
 		if !m.Has("apex") && l.rim.Top.Kind != rim.Plane {
 			l.took("top: apex", "at the widest", "where the bridge stands, about")
 		}
 	}
-	if m, ok := l.part("back", "radius", "apex", "shape"); ok {
+	if m, ok := l.part("back"); ok {
 		l.rim.Back = l.plate(m, "back")
 	}
 	l.root.Require("depth", "{head: 80 mm, tail: 95 mm}")
-	m, ok := l.part("depth", "head", "tail")
+	m, ok := l.part("depth")
 	if !ok {
 		return
 	}
@@ -54,7 +55,7 @@ func (l *rimLoader) enough(m *strict.Map) {
 }
 
 // plate reads radius, shape and apex of a plate.
-func (l *rimLoader) plate(m *strict.Map, key string) Plate {
+func (l *rimLoader) plate(m *strict.Map, name string) Plate {
 	p := Plate{}
 	if m.Has("shape") {
 		word, _ := m.Word("shape", "sphere", "cylinder across", "cylinder along")
@@ -83,7 +84,7 @@ func (l *rimLoader) plate(m *strict.Map, key string) Plate {
 				}
 			}
 		}
-		if p.Kind == rim.Plane && key == "top" {
+		if p.Kind == rim.Plane && name == "top" {
 			l.fault(m, "apex", "a flat top has no apex", "leave it out, or give a radius")
 		}
 	}
@@ -120,7 +121,7 @@ func (l *rimLoader) flatAbove(m *strict.Map) {
 // bench reads what the builder works with.
 func (l *rimLoader) bench() {
 	l.rim.Step = l.orLength(l.root, "step", leastStep, mostStep, usualStep, "close enough to draw a line by")
-	if m, ok := l.part("trim", "head", "tail"); ok {
+	if m, ok := l.part("trim"); ok {
 		h, _ := l.length(m, "head", 0, mostTrim)
 		t, _ := l.length(m, "tail", 0, mostTrim)
 		l.rim.TrimHead, l.rim.TrimTail = h.MM, t.MM
@@ -130,7 +131,7 @@ func (l *rimLoader) bench() {
 	}
 	l.measured()
 	l.tool()
-	if m, ok := l.part("plate", "radius"); ok && m.Require("radius", "28 ft") {
+	if m, ok := l.part("plate"); ok && m.Require("radius", "28 ft") {
 		if v, ok := m.Value("radius"); ok && v.Is("flat") {
 			l.rim.Dry = math.Inf(1)
 		} else if r, ok := l.length(m, "radius", leastDome, mostRadius); ok {
@@ -138,7 +139,7 @@ func (l *rimLoader) bench() {
 		}
 	}
 	l.rim.Clamps = Clamps{Spacing: usualSpacing, Each: usualClamp}
-	if m, ok := l.part("clamps", "spacing", "each"); ok {
+	if m, ok := l.part("clamps"); ok {
 		l.rim.Clamps.Spacing = l.orLength(m, "spacing", 5, mostBlank, usualSpacing, "common practice: a clamp every 40 mm")
 		if s, ok := m.Seconds("each"); ok && s > 0 && s <= mostClampTime {
 			l.rim.Clamps.Each = s
@@ -146,24 +147,20 @@ func (l *rimLoader) bench() {
 			l.fault(m, "each", "no time for a clamp", "8 s")
 		}
 	}
-	if m, ok := l.part("glue", "open time"); ok && m.Require("open time", "8 min") {
+	if m, ok := l.part("glue"); ok && m.Require("open time", "8 min") {
 		if l.rim.Clamps.OpenTime, ok = m.Seconds("open time"); ok && l.rim.Clamps.OpenTime <= 0 {
 			l.fault(m, "open time", "a glue without open time", "what its label says, such as 8 min")
 		}
 	}
 }
 
-// depthPlaces are the places at which a side's width may be measured.
-var depthPlaces = []string{"head", "tail", "left upper bout", "right upper bout", "left waist", "right waist",
-	"left lower bout", "right lower bout", "left widest", "right widest"}
-
 // measured reads the widths measured so far.
 func (l *rimLoader) measured() {
-	m, ok := l.part("measured", depthPlaces...)
+	m, ok := l.part("measured")
 	if !ok {
 		return
 	}
-	for _, place := range depthPlaces {
+	for _, place := range key.DepthPlaces() {
 		if v, ok := l.length(m, place, 1, mostDepth); ok {
 			l.rim.Measured = append(l.rim.Measured, Reading{place, v.MM})
 		}
@@ -176,14 +173,14 @@ func (l *rimLoader) tool() {
 		l.fault(l.root, "board", "a dish and a board at once", "one job for each")
 		return
 	}
-	keys := map[string][]string{"dish": {"radius", "diameter", "swing"}, "board": {"radius", "length", "width", "swing"}}
-	for _, key := range [...]string{"dish", "board"} {
-		m, ok := l.part(key, keys[key]...)
+	need := map[string][]string{"dish": {"diameter"}, "board": {"length", "width"}}
+	for _, name := range [...]string{"dish", "board"} {
+		m, ok := l.part(name)
 		if !ok {
 			continue
 		}
 		t := &l.rim.Tool
-		for _, k := range keys[key][1 : len(keys[key])-1] {
+		for _, k := range need[name] {
 			m.Require(k, "620 mm")
 		}
 		r, _ := l.length(m, "radius", leastDome, mostRadius)
@@ -208,7 +205,7 @@ func (l *rimLoader) mould() {
 	l.root.Word("cut", "mould")
 	l.rim.Mould = &Mould{}
 	l.root.Require("mould", "{wall: 20 mm}")
-	if m, ok := l.part("mould", "wall"); ok && m.Require("wall", "20 mm") {
+	if m, ok := l.part("mould"); ok && m.Require("wall", "20 mm") {
 		v, _ := l.length(m, "wall", 3, 200)
 		l.rim.Mould.Wall = v.MM
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -90,8 +91,7 @@ func programName(name string) string {
 // cutter reads one cutter.
 func (l *loader) cutter(w *cam.Work, name string, m *strict.Map) path.Cutter {
 	c := path.Cutter{Name: name}
-	m.Allow("shape", "diameter", "corner", "flutes", "flute length", "speed", "chip load", "depth of cut",
-		"shank", "stick out", "fastest speed", "core", "ramp")
+	m.Allow(key.Under("shelf/*")...)
 	for _, n := range [...][2]string{{"shape", "flat"}, {"diameter", "1/2 in"}, {"flutes", "2"}, {"flute length", "25 mm"},
 		{"speed", "16000"}, {"chip load", "0.05 mm"}, {"depth of cut", "3 mm"}} {
 		m.Require(n[0], n[1])

@@ -28,11 +28,12 @@ sample.`,
 		Example: `  dishwright compare octave-mandolin
   dishwright compare dish.yaml --json`,
 		Args: exactlyOne("job"),
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
 			j, err := a.loadJob(args[0])
 			if err != nil {
 				return err
 			}
+			tell.Step(cmd.Context(), 0, "planning and certifying every cutter and pattern")
 			c, err := shop.Compare(j)
 			if err != nil {
 				return err
@@ -40,7 +41,7 @@ sample.`,
 			if asJSON {
 				return tell.JSON(a.out, c)
 			}
-			writeComparison(a.out, c)
+			writeComparison(a.report(), c)
 			return nil
 		},
 	}

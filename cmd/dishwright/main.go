@@ -32,12 +32,14 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	done := make(chan int, 1)
-	go func() { done <- execute(ctx, args, stdin, stdout, stderr) }()
+	a := &app{in: stdin, out: tell.NewWriter(stdout), err: stderr, look: draw.Detect(stdout, os.Getenv)}
+	go func() { done <- a.execute(ctx, args) }()
 	select {
 	case code := <-done:
 		return code
 	case <-ctx.Done():
 		outset.Stop()
+		a.progress.Load().End()
 		fmt.Fprintln(stderr, "dishwright: stopped")
 		return tell.Stopped
 	}
@@ -45,14 +47,14 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 
 // execute runs the command that args name. It is the one place where an error
 // is printed and turned into an exit code.
-func execute(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	out := tell.NewWriter(stdout)
-	root := newRootCmd(&app{in: stdin, out: out, err: stderr, look: draw.Detect(stdout, os.Getenv)})
+func (a *app) execute(ctx context.Context, args []string) int {
+	root := newRootCmd(a)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
-	if failed := out.Err(); failed != nil {
+	a.progress.Load().End()
+	if failed := a.out.Err(); failed != nil {
 		err = fmt.Errorf("the output cannot be written: %w", failed)
 	}
-	tell.Print(stderr, err)
+	tell.Print(a.err, err)
 	return tell.Code(err)
 }

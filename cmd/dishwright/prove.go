@@ -54,7 +54,7 @@ each program.`,
 					return err
 				}
 			} else {
-				writeVerdict(a.out, v)
+				writeVerdict(a.report(), v)
 			}
 			if !v.Proven {
 				return tell.Bound("the proof fails with " + counted(len(v.Findings), "finding"))

@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"runtime/debug"
 	"strings"
+	"sync/atomic"
 
 	"github.com/spf13/cobra"
 
@@ -22,6 +23,8 @@ type app struct {
 	out  *tell.Writer
 	err  io.Writer
 	look draw.Options // what suits the terminal, if out is one
+
+	progress atomic.Pointer[tell.Progress] // of long work; nil where nobody sees it
 
 	quiet bool     // no report and no notes: faults alone
 	sets  []string // changes of a job's keys for this run, as KEY=VALUE
@@ -40,6 +43,10 @@ var commands = []func(*app) *cobra.Command{
 	newFitCmd,
 	newSagittaCmd,
 	newMachinesCmd,
+	newExplainCmd,
+	newSchemaCmd,
+	newManualCmd,
+	newCompletionCmd,
 }
 
 func newRootCmd(a *app) *cobra.Command {
@@ -66,6 +73,14 @@ or the call is wrong.`,
 				"dishwright --help lists the commands", "dishwright new -o job.yaml writes a job file to start from")
 		},
 	}
+	root.PersistentPreRun = func(cmd *cobra.Command, _ []string) {
+		if !a.quiet && draw.Terminal(a.err) {
+			p := tell.NewProgress(a.err)
+			a.progress.Store(p)
+			a.out.Before = p.End
+			cmd.SetContext(tell.WithProgress(cmd.Context(), p))
+		}
+	}
 	root.SetIn(a.in)
 	root.SetOut(a.out)
 	root.SetErr(a.err)
@@ -78,6 +93,7 @@ or the call is wrong.`,
 	for _, command := range commands {
 		root.AddCommand(command(a))
 	}
+	completions(root)
 	return root
 }
 

@@ -122,6 +122,7 @@ func (a *app) report() io.Writer {
 
 // note writes a note to stderr, unless the call asked for quiet.
 func (a *app) note(format string, args ...any) {
+	a.progress.Load().End()
 	if !a.quiet {
 		tell.Note(a.err, format, args...)
 	}

@@ -30,6 +30,12 @@ func (o Options) width() int {
 	return max(Narrowest, min(o.Width, Widest))
 }
 
+// Terminal reports whether what is written to w is seen at once by a person.
+func Terminal(w io.Writer) bool {
+	f, ok := w.(interface{ Fd() uintptr })
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
 // Detect returns the look that suits w. A terminal gets its own width, at most
 // 120 columns; blocks where the locale in env says UTF-8; colour unless env has
 // NO_COLOR, or TERM says that the terminal is dumb. Anything else gets the zero
@@ -37,10 +43,10 @@ func (o Options) width() int {
 // its like.
 func Detect(w io.Writer, env func(string) string) Options {
 	const comfortable = 120 // a wider drawing is taller than a screen
-	f, ok := w.(interface{ Fd() uintptr })
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	if !Terminal(w) {
 		return Options{Width: DefaultWidth}
 	}
+	f := w.(interface{ Fd() uintptr })
 	o := Options{Width: DefaultWidth}
 	if columns, _, err := term.GetSize(int(f.Fd())); err == nil && columns > 0 {
 		o.Width = max(Narrowest, min(columns, comfortable))

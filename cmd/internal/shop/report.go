@@ -38,7 +38,7 @@ type Report struct {
 	Broken        []string  `json:"broken"`
 	Caution       string    `json:"caution"`
 	Sheet         string    `json:"sheet,omitempty"` // the bench sheet's file, of a set that was written
-	Mate          *Report   `json:"mate,omitempty"` // of a pair: the caul by itself
+	Mate          *Report   `json:"mate,omitempty"`  // of a pair: the caul by itself
 }
 
 // Place is a place on the blank's top.

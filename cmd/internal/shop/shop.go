@@ -58,11 +58,14 @@ func Cell(w cam.Work, narrowest float64) float64 { return proof.CellFor(w.Blank,
 // bound is no error: it stands in Report.Broken. Of a pair the dish comes first, and
 // its caul after it in the same set.
 func Run(ctx context.Context, j job.Job) (*Result, error) {
-	r, err := run(ctx, j, 0)
-	if err != nil || j.Mate == nil {
+	if j.Mate == nil {
+		return run(ctx, j, 0)
+	}
+	r, err := run(tell.Part(ctx, 0, 0.5), j, 0)
+	if err != nil {
 		return r, err
 	}
-	if r.Mate, err = run(ctx, *j.Mate, len(r.Texts)); err != nil {
+	if r.Mate, err = run(tell.Part(ctx, 0.5, 1), *j.Mate, len(r.Texts)); err != nil {
 		return nil, err
 	}
 	r.pair()
@@ -71,6 +74,7 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 
 // run takes one piece all the way; first programs of the set come before its own.
 func run(ctx context.Context, j job.Job, first int) (*Result, error) {
+	tell.Step(ctx, 0, "planning the passes")
 	choice, err := plan(j)
 	if err != nil {
 		return nil, j.Locate(err)
@@ -87,10 +91,12 @@ func run(ctx context.Context, j job.Job, first int) (*Result, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
+		tell.Step(ctx, planned+written*float64(i)/float64(len(r.Plan.Programs)), "writing the programs")
 		if err := r.write(i); err != nil {
 			return nil, err
 		}
 	}
+	tell.Step(ctx, planned+written, "proving the programs")
 	// The table of other scallops does not depend on the proof.
 	table := make(chan []Step, 1)
 	go func() { table <- r.steps() }()
@@ -102,6 +108,9 @@ func run(ctx context.Context, j job.Job, first int) (*Result, error) {
 	tell.Tidy(&r.Report)
 	return r, nil
 }
+
+// The shares of a run that planning and writing take, measured over the samples.
+const planned, written = 0.35, 0.05
 
 // plan chooses how the face is cut; templates have none.
 func plan(j job.Job) (choose.Choice, error) {

@@ -198,8 +198,9 @@ func JSON(w io.Writer, v any) error {
 // after it, it writes no more. Commands print without looking, and the one who
 // made the Writer asks at the end.
 type Writer struct {
-	to  io.Writer
-	err error
+	Before func() // is called before anything is written; may be nil
+	to     io.Writer
+	err    error
 }
 
 // NewWriter returns a Writer to w.
@@ -208,6 +209,9 @@ func NewWriter(w io.Writer) *Writer { return &Writer{to: w} }
 func (w *Writer) Write(p []byte) (int, error) {
 	if w.err != nil {
 		return 0, w.err
+	}
+	if w.Before != nil {
+		w.Before()
 	}
 	n, err := w.to.Write(p)
 	if err == nil && n < len(p) {

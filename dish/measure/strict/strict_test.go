@@ -332,7 +332,7 @@ func TestManyFaults(t *testing.T) {
 func TestFaultsAreStable(t *testing.T) {
 	d := open(t, "a: 1\n")
 	for i := range 40 {
-		d.Fault(Pos{1, 1 + i%2}, fmt.Sprint(i), "")
+		d.Fault(Pos{Line: 1, Column: 1 + i%2}, fmt.Sprint(i), "")
 	}
 	var f Faults
 	require.ErrorAs(t, d.Err(), &f)

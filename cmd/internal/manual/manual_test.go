@@ -1,0 +1,118 @@
+package manual
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+
+	"dishwright/cam/job/key"
+	"dishwright/samples"
+)
+
+// schema compiles ours with a library that knows the standard.
+func schema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	text, err := json.Marshal(Schema())
+	require.NoError(t, err)
+	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(string(text)))
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	require.NoError(t, c.AddResource("job.json", doc))
+	s, err := c.Compile("job.json")
+	require.NoError(t, err)
+	return s
+}
+
+// valid holds a job's text against the schema.
+func valid(t *testing.T, s *jsonschema.Schema, text string) error {
+	t.Helper()
+	var v any
+	require.NoError(t, yaml.Unmarshal([]byte(text), &v), text)
+	plain, err := json.Marshal(v)
+	require.NoError(t, err)
+	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(string(plain)))
+	require.NoError(t, err)
+	return s.Validate(doc)
+}
+
+func TestSchemaTakesSamples(t *testing.T) {
+	s := schema(t)
+	for _, name := range samples.Names() {
+		data, _ := samples.Get(name)
+		require.NoError(t, valid(t, s, string(data)), name)
+	}
+}
+
+// Every key's own example is one that the schema takes.
+func TestSchemaTakesExamples(t *testing.T) {
+	for _, k := range key.All() {
+		v := value(k)
+		text, err := json.Marshal(v)
+		require.NoError(t, err)
+		c := jsonschema.NewCompiler()
+		doc, err := jsonschema.UnmarshalJSON(strings.NewReader(string(text)))
+		require.NoError(t, err)
+		require.NoError(t, c.AddResource("key.json", doc))
+		s, err := c.Compile("key.json")
+		require.NoError(t, err, k.Path)
+		example := strings.ReplaceAll(k.Example, ", …", "")
+		if k.Path == "shelf" || k.Path == "start" || k.Is(key.Map) && strings.Contains(k.Example, "…") {
+			continue // shortened for reading
+		}
+		require.NoError(t, valid(t, s, example), "%s: %s", k.Path, example)
+	}
+}
+
+func TestSchemaRefuses(t *testing.T) {
+	s := schema(t)
+	const good = "radius: 25 ft\ndiameter: 500 mm\nblank: {size: 600 mm, thickness: 25 mm}\nmachine: bench-600\n"
+	require.NoError(t, valid(t, s, good))
+	for what, text := range map[string]string{
+		"no unit":             strings.Replace(good, "25 ft", "25", 1),
+		"an unknown key":      good + "scalop: 0.1 mm\n",
+		"an unknown word":     good + "pattern: zigzag\n",
+		"a key of a board":    good + "curve: spherical\n",
+		"no machine":          strings.Replace(good, "machine: bench-600\n", "", 1),
+		"no thickness":        strings.Replace(good, ", thickness: 25 mm", "", 1),
+		"a list for a map":    good + "shelf: [a]\n",
+		"a wrong cutter":      good + "shelf: {a: {shape: cone}}\n",
+		"a hold-down without": good + "hold downs: [{x: 1 mm}]\n",
+		"a rim's key":         good + "braces: {}\n",
+		"a rim without top":   "form: rim\noutline: {file: a.csv}\nback: {radius: flat}\ndepth: {head: 80 mm, tail: 90 mm}\n",
+		"half a place":        "form: rim\noutline: {file: a.csv}\ntop: {radius: 28 ft, apex: [10 mm]}\nback: {radius: flat}\ndepth: {head: 80 mm, tail: 90 mm}\n",
+	} {
+		require.Error(t, valid(t, s, text), what)
+	}
+}
+
+func TestLookup(t *testing.T) {
+	for word, want := range map[string]string{
+		"scallop": "scallop", "shelf/core": "shelf/*/core", "core": "shelf/*/core", "thickness": "blank/thickness", "hold downs/x": "hold downs/#/x",
+		"shelf/my cutter/ramp": "shelf/*/ramp", "diameter": "diameter", " blank/size/ ": "blank/size",
+	} {
+		found := Lookup(word)
+		require.NotEmpty(t, found, word)
+		require.Equal(t, want, found[0].Path, word)
+	}
+	require.Greater(t, len(Lookup("cutter")), 2)
+	for _, word := range []string{"", "nothing", "/", "..", "blank/colour"} {
+		require.Empty(t, Lookup(word), "%q", word)
+	}
+}
+
+func TestExplainSaysAll(t *testing.T) {
+	for _, k := range key.All() {
+		text := Explain(k, 78)
+		for _, l := range strings.Split(text, "\n") {
+			require.LessOrEqual(t, len([]rune(l)), 100, "%s: %s", k.Path, l) // a word of Markdown may be longer
+		}
+		require.Contains(t, text, k.Path)
+		require.Contains(t, strings.Join(strings.Fields(text), " "), strings.Join(strings.Fields(k.About), " "))
+		require.Contains(t, string(Keys()), fmt.Sprintf("`%s`", strings.TrimPrefix(k.Name()+": "+k.Example, "#: ")))
+	}
+}

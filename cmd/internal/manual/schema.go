@@ -1,0 +1,144 @@
+package manual
+
+import (
+	"strings"
+
+	"dishwright/cam/job/key"
+)
+
+// Schema returns the JSON Schema (draft 2020-12) of a job file, with which editors
+// complete and check one as it is written. It knows keys, words, units and what must
+// be there; whether numbers make sense is for the program to say.
+func Schema() map[string]any {
+	s := object("", nil)
+	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	s["title"] = "A job file of dishwright"
+	var rules []any
+	for _, form := range []string{key.Dish, key.Caul, key.Board, key.Gauge, key.Pair, key.Rim} {
+		rules = append(rules, rule(form))
+	}
+	s["allOf"] = rules
+	return s
+}
+
+// rule says what jobs of one form must have and may not have.
+func rule(form string) map[string]any {
+	when := map[string]any{"properties": map[string]any{"form": map[string]any{"const": form}}}
+	if form != key.Dish { // which it is where no form is stated
+		when["required"] = []string{"form"}
+	}
+	var need []string
+	forbidden := map[string]any{}
+	for _, k := range key.All() {
+		if k.Parent() != "" {
+			continue
+		}
+		own := k.For(form) || form == key.Rim && k.For(key.Mould)
+		switch {
+		case !own:
+			forbidden[k.Path] = false
+		case k.Needed && k.For(form):
+			need = append(need, k.Path)
+		}
+	}
+	if form == key.Pair {
+		need = append(need, "plate")
+	}
+	return map[string]any{"if": when, "then": map[string]any{"required": need, "properties": forbidden}}
+}
+
+// object is the schema of what a path holds; need are the keys that must be there.
+func object(path string, need []string) map[string]any {
+	fields := map[string]any{}
+	s := map[string]any{"type": "object", "additionalProperties": false}
+	for _, k := range key.All() {
+		if k.Parent() != path || k.Path == path {
+			continue
+		}
+		switch k.Name() {
+		case "*":
+			s["additionalProperties"] = value(k)
+		case "#":
+		default:
+			fields[k.Name()] = value(k)
+			if k.Needed && path != "" {
+				need = append(need, k.Name())
+			}
+		}
+	}
+	if len(fields) > 0 {
+		s["properties"] = fields
+	}
+	if len(need) > 0 {
+		s["required"] = need
+	}
+	return s
+}
+
+// Patterns of what people write. They let through whatever the program reads, and
+// keep out a number without its unit.
+const (
+	lengthPattern = `^\s*[-+]?\s*[0-9.][0-9.,/ -]*[A-Za-z"'].*$`
+	anglePattern  = `[0-9].*[a-zA-Z]`
+)
+
+// value is the schema of what stands under a key.
+func value(k key.Key) map[string]any {
+	var any_ []any
+	for _, kind := range k.Kinds {
+		any_ = append(any_, kindOf(k, kind))
+	}
+	if !k.Is(key.Word) && len(k.Words) > 0 {
+		any_ = append(any_, map[string]any{"enum": k.Words})
+	}
+	s := map[string]any{"anyOf": any_}
+	if len(any_) == 1 {
+		s = any_[0].(map[string]any)
+	}
+	s["description"] = about(k)
+	if k.Is(key.Length) || k.Is(key.Number) || k.Is(key.Whole) || k.Is(key.Angle) || k.Is(key.Time) {
+		s["examples"] = []string{k.Example}
+	}
+	return s
+}
+
+// about is the description that an editor shows.
+func about(k key.Key) string {
+	s := k.About + " Takes " + Takes(k) + "."
+	if k.Default != "" {
+		s += " Left out: " + Absent(k) + "."
+	}
+	return s
+}
+
+// kindOf is the schema of one kind of value.
+func kindOf(k key.Key, kind key.Kind) map[string]any {
+	switch kind {
+	case key.Length:
+		return map[string]any{"type": "string", "pattern": lengthPattern}
+	case key.Number, key.Whole:
+		s := map[string]any{"type": "number"}
+		if kind == key.Whole {
+			s["type"] = "integer"
+		}
+		if k.Most > 0 {
+			s["minimum"], s["maximum"] = k.Least, k.Most
+		}
+		return s
+	case key.Angle, key.Slope, key.Time:
+		return map[string]any{"type": "string", "pattern": anglePattern}
+	case key.Word:
+		return map[string]any{"enum": k.Words}
+	case key.Map:
+		return object(k.Path, nil)
+	case key.List:
+		entry := map[string]any{}
+		if inner, ok := key.Find(k.Path + "/#"); ok && strings.HasSuffix(inner.Path, "/#") {
+			entry = value(inner)
+		}
+		return map[string]any{"type": "array", "items": entry}
+	case key.Place:
+		return map[string]any{"type": "array", "minItems": 2, "maxItems": 2, "items": map[string]any{"type": []string{"string", "number"}}}
+	}
+	return map[string]any{"type": []string{"string", "number", "boolean"}} // words; YAML takes some for numbers
+}

@@ -1,0 +1,43 @@
+package tell
+
+import (
+	"bytes"
+	"context"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+func TestProgressLine(t *testing.T) {
+	s := time.Second
+	require.Equal(t, "dishwright: planning, 3 s so far", progressLine(3*s, 0, 0, "planning"))
+	require.Equal(t, "dishwright: proving, 3 s so far, about 5 s to go", progressLine(3*s, 2*s, 0.25, "proving"))
+	require.Equal(t, "dishwright: proving, 9 s so far, soon done", progressLine(9*s, 2*s, 0.25, "proving"))
+}
+
+func TestProgressIsTakenAway(t *testing.T) {
+	var b bytes.Buffer
+	p := &Progress{w: &b, since: time.Now(), quit: make(chan struct{})}
+	ctx := WithProgress(context.Background(), p)
+	p.show(5 * time.Second)
+	require.Empty(t, b.String(), "nothing is being done yet")
+	Step(Part(ctx, 0.5, 1), 0.5, "proving the programs")
+	require.InDelta(t, 0.75, p.done, 1e-12)
+	p.show(500 * time.Millisecond)
+	require.Empty(t, b.String(), "work that is soon done is not told of")
+	p.show(5 * time.Second)
+	Step(ctx, 0.9, "short")
+	p.show(6 * time.Second)
+	p.End()
+	p.End()
+	p.show(7 * time.Second)
+	lines := strings.Split(b.String(), "\r")
+	require.Equal(t, "", lines[0])
+	require.Len(t, lines[2], len(lines[1]), "a shorter line covers the longer one")
+	require.Equal(t, strings.TrimSpace(lines[3]), "")
+	require.Equal(t, "", lines[4])
+	Step(context.Background(), 1, "nobody listens")
+	(*Progress)(nil).End()
+}
