@@ -227,10 +227,23 @@ func (l *loader) name(w *cam.Work) {
 		l.took("name", w.Name, "names the programs")
 		return
 	}
-	w.Name, _ = l.root.Text("name")
-	if strings.TrimSpace(w.Name) == "" && l.root.Has("name") {
-		w.Name = "dish"
+	w.Name = l.title("dish")
+}
+
+// title reads the name, made fit to be shown anywhere, or takes another.
+func (l *loader) title(instead string) string {
+	v, ok := l.root.Value("name")
+	if !ok {
+		return instead
 	}
+	text, changed, ok := v.Title(strict.MaxTextLength)
+	if !ok {
+		return instead
+	}
+	if changed {
+		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "name", Message: "the name was made one line of at most 200 characters that can be printed", Hint: "a short name in plain letters reads best in the programs"})
+	}
+	return text
 }
 
 // fractions reads into how many parts the builder's rule divides an inch; 0 where no

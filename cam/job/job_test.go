@@ -312,3 +312,23 @@ func TestTiltAndUndersize(t *testing.T) {
 	require.InDelta(t, math.Tan(0.05*math.Pi/180), w.Tilt, 1e-15)
 	require.Zero(t, w.Undersize)
 }
+
+// A name that someone else wrote is made fit to be shown, and never refused for its
+// signs.
+func TestNamesAreMadeFit(t *testing.T) {
+	for written, want := range map[string]string{
+		`"a\nb"`:                      "a b",
+		`"\x07bell\x1b[31m"`:          "bell[31m",
+		`"\u202Eright\u2066 to left"`: "right to left",
+		`"  blanks\t\tat its ends "`:  "blanks at its ends",
+		strings.Repeat("n", 10_000):   strings.Repeat("n", 200) + "...",
+		`"<script>alert(1)</script>"`: "<script>alert(1)</script>",
+		`"اسم 🎻"`:                     "اسم 🎻",
+	} {
+		j := load(t, short+"name: "+written+"\n")
+		require.Equal(t, want, j.Work.Name)
+		warned := len(j.Warnings) > 0 && j.Warnings[0].Kind == "name"
+		require.Equal(t, want != strings.Trim(written, `"`), warned, written)
+	}
+	require.NotEmpty(t, faults(t, short+"name: \"\\u200b\\n\"\n"))
+}

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -190,10 +189,7 @@ var mouldKeys = slices.DeleteFunc(key.Under("", key.Mould), func(name string) bo
 func (l *rimLoader) all() {
 	l.root.Allow(key.Under("", key.Rim, key.Mould)...)
 	l.mark("", l.root)
-	l.rim.Name = "rim"
-	if name, ok := l.root.Text("name"); ok && strings.TrimSpace(name) != "" {
-		l.rim.Name = name
-	}
+	l.rim.Name = l.title("rim")
 	if l.root.Require("form", "rim") {
 		l.root.Word("form", "rim")
 	}

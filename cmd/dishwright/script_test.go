@@ -33,6 +33,7 @@ func TestScript(t *testing.T) {
 			"named":    named,
 			"sparse":   sparse,
 			"narrow":   narrow,
+			"whole":    whole,
 		},
 	})
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"dishwright/dish/measure"
@@ -145,6 +146,35 @@ func (v *Value) LongText(most int) (string, bool) {
 		return s, true
 	}
 	return "", false
+}
+
+// Title reads the value as a heading of at most so many characters: whatever stands
+// there is made one line, without characters that cannot be printed, and cut off where
+// it is longer. changed says whether it was not one already. Only a text with nothing
+// left in it is a fault.
+func (v *Value) Title(most int) (text string, changed, ok bool) {
+	s, ok := v.scalar("a text")
+	if !ok {
+		return "", false, false
+	}
+	clean := strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case !unicode.IsPrint(r):
+			return -1
+		}
+		return r
+	}, s)
+	clean = strings.Join(strings.Fields(clean), " ")
+	if runes := []rune(clean); len(runes) > most {
+		clean = strings.TrimSpace(string(runes[:most])) + "..."
+	}
+	if clean == "" {
+		v.fault("is an empty text", "")
+		return "", false, false
+	}
+	return clean, clean != s, true
 }
 
 // Word reads the value as one of the words allowed, exactly as they are given.

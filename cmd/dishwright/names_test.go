@@ -1,0 +1,105 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/stretchr/testify/require"
+)
+
+// oddNames are names of jobs and cutters that someone else may have written.
+var oddNames = []string{
+	`<script>alert(1)</script>`, `</title><script>x()</script>`, `"><img src=x onerror=alert(1)>`, `<svg onload=alert(1)>`, `<!-- open`, `]]>`, `&lt;b&gt;`, `&amp`,
+	`a"b'c` + "`d", `it's a "name"`, `{{.Title}}`, `{{template "facts"}}`, `${HOME}`, `$(rm -rf x)`, `%s%n%d`, `\e[31m\u202e`,
+	"two\nlines", "three\r\nlines\n", "tab\tbed", "bell\a and \x1b[2J", "null\x00byte", "\u202Eright to left\u202C", "\u2066isolated\u2069", "zero\u200bwidth\u200djoin", "line\u2028separator",
+	"شكل العود", "עברית", "日本語の皿", "Größe Æ ñ", "🎻🪵👩‍🔧", "e\u0301\u0301\u0301\u0301", "ffi ﷽",
+	"(nested (comment))", ")(", "; M3 S99999", "N10 G0 X999", "G1 Z-50", "%", "(MSG, no)", "../../etc/passwd", `C:\temp\x`, "/", ".", "..", "CON", "-rf", "a.ngc", " ", "auto",
+	strings.Repeat("long ", 2000), strings.Repeat("x", 10_000), strings.Repeat("(", 300),
+}
+
+// Whatever a job and its cutter are called, the sheet shows it harmlessly, the
+// programs carry it as plain comments, and no file is called by it; or the name is
+// refused with its place.
+func TestOddNames(t *testing.T) {
+	require.Greater(t, len(oddNames), 30)
+	dir := t.TempDir()
+	made := 0
+	for n, name := range oddNames {
+		quoted, err := json.Marshal(name) // YAML reads both quotings alike
+		require.NoError(t, err)
+		for what, job := range map[string]string{"job": "name: " + strconv.QuoteToASCII(name) + "\n" + oddJob("one", "one"), "cutter": "name: odd\n" + oddJob(string(quoted), "auto")} {
+			file := filepath.Join(dir, "job.yaml")
+			require.NoError(t, os.WriteFile(file, []byte(job), 0o644))
+			out := filepath.Join(dir, "out")
+			require.NoError(t, os.RemoveAll(out))
+			var stdout, stderr bytes.Buffer
+			switch run([]string{"make", file, "-o", out}, nil, &stdout, &stderr) {
+			case 0:
+				made++
+				harmless(t, out)
+			case 2:
+				require.Regexp(t, `job\.yaml:\d+:\d+: `, stderr.String(), "%q", name)
+				require.NoDirExists(t, out)
+				require.True(t, what == "cutter" || strings.TrimSpace(name) == "", "a job called %q is refused: %s", name, stderr.String())
+			default:
+				t.Fatalf("%s %d %q: %s", what, n, name, stderr.String())
+			}
+			shown(t, stdout.String())
+			shown(t, stderr.String())
+		}
+	}
+	require.Greater(t, made, 70)
+}
+
+// oddJob is a small job whose one cutter has the name.
+func oddJob(cutter, rough string) string {
+	return "radius: 5 m\ndiameter: 60 mm\nblank: {size: 120 mm, thickness: 18 mm}\nmachine: bench-600\nscallop: 0.2 mm\npattern: raster\nrough: " + rough + "\nfinish: " + rough +
+		"\nshelf: {" + cutter + ": {shape: flat, diameter: 12 mm, flutes: 2, flute length: 20 mm, speed: 16000, chip load: 0.06 mm, depth of cut: 3 mm}}\n"
+}
+
+// shown sees that a terminal may be given the text.
+func shown(t *testing.T, text string) {
+	t.Helper()
+	for _, r := range text {
+		require.False(t, r != '\n' && unicode.Is(unicode.Cc, r), "a terminal gets %U", r)
+		require.False(t, unicode.Is(unicode.Bidi_Control, r), "a terminal gets %U", r)
+	}
+}
+
+var setFile = regexp.MustCompile(`^(\d+-[a-z0-9][a-z0-9-]*\.ngc|sheet\.html|\.dishwright-set)$`)
+
+// harmless looks through a set.
+func harmless(t *testing.T, dir string) {
+	t.Helper()
+	files, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	for _, f := range files {
+		require.Regexp(t, setFile, f.Name())
+		data, err := os.ReadFile(filepath.Join(dir, f.Name()))
+		require.NoError(t, err)
+		switch filepath.Ext(f.Name()) {
+		case ".html":
+			wellFormed(t, data)
+			shown(t, string(data))
+			require.Less(t, len(data), 500_000)
+		case ".ngc":
+			for _, line := range strings.Split(string(data), "\n") {
+				require.LessOrEqual(t, len(line), 256)
+				require.NotRegexp(t, `[^ -~]`, line)
+				require.NotContains(t, line, ";")
+				open, shut := strings.Count(line, "("), strings.Count(line, ")")
+				require.True(t, open == shut && open <= 1, line)
+				if open == 1 {
+					require.Regexp(t, `^\(.*\)$`, line, "a comment stands alone on its line")
+				}
+			}
+		}
+	}
+}
