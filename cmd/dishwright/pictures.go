@@ -3,6 +3,7 @@ package main
 import (
 	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
 )
 
@@ -25,6 +26,24 @@ func picturesOf(r *shop.Result, share float64) []*figure.Figure {
 		list = append(list, picturesOf(r.Mate, share)...)
 	}
 	return list
+}
+
+// drawRim draws the sanding of a rim where the job is one that is not cut and pictures
+// are asked for; done says whether it was.
+func (a *app) drawRim(name string, to pictureFiles) (done bool, err error) {
+	f, err := a.jobFile(name)
+	if err != nil || f.form != "rim" || !to.any() {
+		return false, err
+	}
+	j, err := a.loadRim(name)
+	if err != nil || j.Mould != nil {
+		return false, err
+	}
+	r, err := sides.Run(j, beside(j.File))
+	if err != nil {
+		return false, err
+	}
+	return true, a.writePictures(to, j.Name, r.Pictures().All())
 }
 
 // writePictures writes the drawings under one another.

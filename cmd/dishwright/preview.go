@@ -28,7 +28,7 @@ section through the apex, and a map of what each program leaves above the wanted
 face, all worked out from the programs' own moves. Block characters and colour
 are used where the terminal shows them; NO_COLOR turns colour off, --plain both.
 With --svg or --png the same is drawn as on the bench sheet, into a file, and no
-text. JOB is a file or the name of a sample.`,
+text; of a rim its outline, its sides and its sanding. JOB is a file or the name of a sample.`,
 		Example: `  dishwright preview octave-mandolin
   dishwright preview dish.yaml --step 1/3 --width 100
   dishwright preview dish.yaml --from edited.ngc
@@ -49,11 +49,14 @@ text. JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
+			to := pictureFiles{svg, png, force}
+			if done, err := a.drawRim(args[0], to); done || err != nil {
+				return err
+			}
 			j, err := a.loadJob(args[0])
 			if err != nil {
 				return err
 			}
-			to := pictureFiles{svg, png, force}
 			if len(from) > 0 {
 				return previewFrom(a, j, from, cutters, share, look, to)
 			}

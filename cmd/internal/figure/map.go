@@ -17,6 +17,7 @@ const mapCells = 66
 // place the largest counts.
 func Map(v draw.MapView, title string) *Figure {
 	f := New(Width, 0, title)
+	v = cropped(v)
 	fr := fit(v.Lo, v.Hi, Width-16, Width-16, 8, 3)
 	f.Height = 3 + fr.high() + 4
 	cell := math.Max(fr.wide(), fr.high()) / mapCells
@@ -55,6 +56,35 @@ func Map(v draw.MapView, title string) *Figure {
 	}
 	f.legend(v, cell, bands, len(missing) > 0, most)
 	return f
+}
+
+// cropped leaves out what lies beside the face: a board is a strip of it.
+func cropped(v draw.MapView) draw.MapView {
+	rows := len(v.Values)
+	if rows == 0 || len(v.Values[0]) == 0 {
+		return v
+	}
+	cols := len(v.Values[0])
+	i0, i1, j0, j1 := cols, -1, rows, -1
+	for j, row := range v.Values {
+		for i, m := range row {
+			if !math.IsNaN(m) {
+				i0, i1, j0, j1 = min(i0, i), max(i1, i), min(j0, j), max(j1, j)
+			}
+		}
+	}
+	if i1 < i0 {
+		return v
+	}
+	out := v
+	out.Values = nil
+	for _, row := range v.Values[j0 : j1+1] {
+		out.Values = append(out.Values, row[i0:i1+1])
+	}
+	w, h := (v.Hi.X-v.Lo.X)/float64(cols), (v.Hi.Y-v.Lo.Y)/float64(rows)
+	out.Lo = draw.Point{X: v.Lo.X + w*float64(i0), Y: v.Lo.Y + h*float64(j0)}
+	out.Hi = draw.Point{X: v.Lo.X + w*float64(i1+1), Y: v.Lo.Y + h*float64(j1+1)}
+	return out
 }
 
 // lacking is what is taken for missing, mm: twice what the proof allows for the

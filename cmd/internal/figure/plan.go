@@ -67,7 +67,9 @@ func (f *Figure) passes(fr frame, v draw.PlanView) (drawn, every, total int) {
 	if v.Rim > 0 {
 		area = math.Min(area, math.Pi*v.Rim*v.Rim)
 	}
-	every = max(1, min(total, int(math.Ceil(closest*length/math.Max(area, 1)/fr.sx))))
+	if every = 1; distinct(fr, v.Passes) > area*fr.sx*fr.sx/closest {
+		every = max(1, min(total, int(math.Ceil(closest*length/math.Max(area, 1)/fr.sx))))
+	}
 	var cuts, jumps [][]Point
 	n := 0
 	for _, p := range v.Passes {
@@ -85,6 +87,27 @@ func (f *Figure) passes(fr frame, v draw.PlanView) (drawn, every, total int) {
 	f.Lines(Pen{Width: 0.12, Dash: []float64{0.8, 0.8}}, jumps)
 	f.Lines(Pen{Width: 0.18}, cuts)
 	return len(cuts), every, total
+}
+
+// distinct is about how long the passes are on the paper, mm, what lies on one another,
+// as the layers of roughing do, counted once.
+func distinct(fr frame, passes []draw.Pass) float64 {
+	const cell = 0.3
+	seen := map[[2]int]bool{}
+	for _, p := range passes {
+		if p.Traverse {
+			continue
+		}
+		for i := 1; i < len(p.Points); i++ {
+			a, b := fr.p(p.Points[i-1]), fr.p(p.Points[i])
+			n := min(10_000, int(math.Hypot(b.X-a.X, b.Y-a.Y)/cell)+1)
+			for k := range n {
+				t := float64(k) / float64(n)
+				seen[[2]int{int((a.X + t*(b.X-a.X)) / cell), int((a.Y + t*(b.Y-a.Y)) / cell)}] = true
+			}
+		}
+	}
+	return cell * float64(len(seen))
 }
 
 // BlankView is the blank with what has to be found on it.

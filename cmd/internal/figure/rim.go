@@ -36,12 +36,14 @@ func Rim(v draw.RimView, title string) *Figure {
 		at := fr.p(l.At)
 		f.Dots(1.2, []Point{at})
 		dx, dy := at.X-middle.X, at.Y-middle.Y
-		anchor, place := Middle, Point{X: at.X, Y: at.Y + math.Copysign(3.4, dy) + 1.1}
-		if math.Abs(dx) > 0.8*fr.wide()/2 {
-			anchor, place = Start, Point{X: at.X + 2, Y: at.Y - 1.2}
-			if dx < 0 {
-				anchor, place = End, Point{X: at.X - 2, Y: at.Y - 1.2}
-			}
+		far := math.Max(math.Hypot(dx, dy), 1e-9)
+		dx, dy = dx/far, dy/far
+		anchor, place := Middle, Point{X: at.X + 2*dx, Y: at.Y + 3*dy + 1.1}
+		switch {
+		case math.Abs(dy) < 0.15 && math.Abs(dx) > 0.5: // beside the centre line, not on it
+			anchor, place.Y = beside(dx), at.Y-1.2
+		case math.Abs(dx) > 0.35:
+			anchor = beside(dx)
 		}
 		said = append(said, l.Text)
 		w := TextWidth(l.Text)
@@ -61,6 +63,14 @@ func Rim(v draw.RimView, title string) *Figure {
 	}
 	f.Text(Point{X: 1, Y: fr.high() + 22}, Start, "tail at the left; +: apex; dashed: braces")
 	return f
+}
+
+// beside is the anchor of a text to the left or the right of its place.
+func beside(dx float64) Anchor {
+	if dx < 0 {
+		return End
+	}
+	return Start
 }
 
 // Strip draws a side unrolled: its two edges, each with its heights drawn larger, the

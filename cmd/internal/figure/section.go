@@ -72,10 +72,10 @@ func (f *Figure) level(fr frame, z float64) {
 // hatch fills what lies under a line with slanting strokes.
 func (f *Figure) hatch(fr frame, top []draw.Point) {
 	const apart = 2.4
-	if len(top) < 2 {
+	surface := finite(fr.ps(top))
+	if len(surface) < 2 {
 		return
 	}
-	surface := fr.ps(top)
 	bottom := fr.at.Y + fr.high()
 	height := func(x float64) float64 {
 		i := 1
@@ -89,7 +89,7 @@ func (f *Figure) hatch(fr frame, top []draw.Point) {
 		return a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X)
 	}
 	var strokes [][]Point
-	left, right := surface[0].X, surface[len(surface)-1].X
+	left, right := math.Max(surface[0].X, fr.at.X), math.Min(surface[len(surface)-1].X, fr.at.X+fr.wide())
 	for s := left - fr.high(); s < right; s += apart { // where the stroke meets the bottom
 		var run []Point
 		for k := 0; k <= 24; k++ { // each is cut off where it leaves the wood

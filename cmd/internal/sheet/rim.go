@@ -5,7 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
 	"dishwright/dish/measure"
@@ -16,6 +15,7 @@ type rim struct {
 	*page
 	r *sides.Result
 	p sides.Report
+	f sides.Pictures
 	u Units
 }
 
@@ -26,7 +26,7 @@ func OfRim(r *sides.Result, mould *shop.Result) ([]byte, error) {
 	if r.Job.Fractions {
 		u.Parts = r.Job.Parts
 	}
-	d := rim{page: &page{Title: r.Report.Name, Caution: r.Report.Caution}, r: r, p: r.Report, u: u}
+	d := rim{page: &page{Title: r.Report.Name, Caution: r.Report.Caution}, r: r, p: r.Report, f: r.Pictures(), u: u}
 	d.What = fmt.Sprintf("A rim %s long, %s round", u.Len(d.p.LengthMM, 1), u.Len(d.p.PerimeterMM, 1))
 	d.Facts = d.facts()
 	d.outline()
@@ -69,16 +69,12 @@ func (d rim) outline() {
 	for _, s := range d.p.Places {
 		t.Rows = append(t.Rows, []string{s.Name, num(s.ArcMM, 0) + " mm", measure.FormatMM(s.TopZ, 2) + " mm", d.u.Depth(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2) + " deg"})
 	}
-	d.add("Outline and heights", block{Figures: d.show(figure.Rim(d.r.PlanView(), "the outline from above; numbers: height of the top's edge, mm"))}, block{Table: t})
+	d.add("Outline and heights", block{Figures: d.show(d.f.Plan)}, block{Table: t})
 }
 
 // sides shows the sides unrolled.
 func (d rim) sides() {
 	s, u := d.p.Side, d.u
-	var figures []picture
-	for _, v := range d.r.StripViews() {
-		figures = append(figures, d.show(figure.Strip(v, v.Title+", unrolled"))...)
-	}
 	facts := []fact{{"board for each side", u.Len(s.BlankWidthMM, 1) + " by " + u.Len(math.Ceil(s.BlankLengthMM), 0)}, {"leaning in it by", num(s.BlankLeanDeg, 2) + " deg"}}
 	for _, h := range s.Halves {
 		facts = append(facts, fact{h.Side + " side, flat", u.Len(h.Mid, 1) + " at mid-thickness"}, fact{h.Side + " side, bent", u.Len(h.Outside, 1) + " outside"})
@@ -86,20 +82,15 @@ func (d rim) sides() {
 	if d.p.Lining.LengthMM > 0 {
 		facts = append(facts, fact{"lining for each plate", u.Len(d.p.Lining.LengthMM, 0) + ", less the blocks"})
 	}
-	d.add("The sides, unrolled", block{Figures: figures}, block{Facts: facts}, block{Texts: []string{"dishwright rim JOB -o DIR prints patterns at true size. Measure their bar of 100 mm before cutting."}})
+	d.add("The sides, unrolled", block{Figures: d.show(d.f.Unrolled...)}, block{Facts: facts}, block{Texts: []string{"dishwright rim JOB -o DIR prints patterns at true size. Measure their bar of 100 mm before cutting."}})
 }
 
 // sanding shows where how much comes off, and the steps.
 func (d rim) sanding() {
 	s, u := d.p.Sanding, d.u
-	v := d.r.SandingView()
-	figures := d.show(figure.Sanding(v, "to come off round the rim, from the tail over the right side to the head and back"))
-	if len(v.Steps) > 0 {
-		figures = append(figures, d.show(figure.Touched(v, "how much of the rim is touched as it comes down"))...)
-	}
 	facts := []fact{{"most comes off", u.Len(s.MostMM, 2) + " at " + u.Place(s.First.X, s.First.Y)}, {"least comes off", u.Len(s.LeastMM, 2) + " at " + u.Place(s.Last.X, s.Last.Y)},
 		{"wood in all", measure.FormatMM(s.WoodMM3/1000, 1) + " cm3"}}
-	d.add("Sanding: what comes off where", block{Figures: figures}, block{Facts: facts})
+	d.add("Sanding: what comes off where", block{Figures: d.show(d.f.Sanding, d.f.Touched)}, block{Facts: facts})
 	last := fmt.Sprintf("Mark the edge all over with a soft pencil. The dish touches first at %s; the last mark goes at %s.", u.Place(s.First.X, s.First.Y), u.Place(s.Last.X, s.Last.Y))
 	if s.MostMM-s.LeastMM < 1e-6 {
 		last = "Mark the edge all over with a soft pencil. As much comes off everywhere: the dish touches all of it at once."

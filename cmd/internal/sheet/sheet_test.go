@@ -1,0 +1,65 @@
+package sheet
+
+import (
+	"context"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/shop"
+	"dishwright/samples"
+)
+
+// made takes a sample all the way.
+func made(t testing.TB, name string) *shop.Result {
+	t.Helper()
+	data, ok := samples.Get(name)
+	require.True(t, ok)
+	j, err := job.Load(name+".yaml", data)
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	return r
+}
+
+// BenchmarkSheet is what the sheet adds to a run: go test -bench Sheet ./cmd/internal/sheet
+func BenchmarkSheet(b *testing.B) {
+	for _, name := range []string{"octave-mandolin", "guitar-28ft", "dish-and-caul"} {
+		b.Run(name, func(b *testing.B) {
+			r := made(b, name)
+			b.ResetTimer()
+			for b.Loop() {
+				if _, err := Of(r); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
+// The same run gives the same bytes.
+func TestSameBytes(t *testing.T) {
+	r := made(t, "short")
+	a, err := Of(r)
+	require.NoError(t, err)
+	b, err := Of(r)
+	require.NoError(t, err)
+	require.Equal(t, string(a), string(b))
+}
+
+func TestUnits(t *testing.T) {
+	mm, in, parts := Units{}, Units{Inches: true}, Units{Inches: true, Parts: 64}
+	require.Equal(t, "460 mm", mm.Len(460, 2))
+	require.Equal(t, "18.11 in (460 mm)", in.Len(460, 1))
+	require.Equal(t, "18 in (457.2 mm)", parts.Len(457.2, 1))
+	require.Equal(t, "18.1102 in (460 mm)", parts.Len(460, 3), "no mark is true to that")
+	require.Equal(t, "5.91 mm", mm.Depth(5.908))
+	require.Equal(t, "15/64 in less 0.05 mm (5.91 mm)", parts.Depth(5.9078)) // 15/64 in is 5.953 mm
+	require.Equal(t, "1/4 in (6.35 mm)", parts.Depth(6.35))
+	require.Equal(t, "X1 Y-2 in (X25.4 Y-50.8 mm)", in.Place(25.4, -50.8))
+	require.Equal(t, "X25.4 Y0 mm", mm.Place(25.4, -0.001))
+	require.Equal(t, "100 in/min (2540 mm/min)", in.Feed(2540))
+	require.Equal(t, "1 min", clock(3))
+	require.Equal(t, "2 h 05 min", clock(7500))
+}
