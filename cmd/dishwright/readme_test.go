@@ -74,13 +74,6 @@ func readmeBlock(t *testing.T, name, old, quality string) string {
 		require.True(t, ok)
 		line, _, _ := strings.Cut(old, "\n")
 		return line + "\n" + text + "...\n"
-	case "preview":
-		all := output([]string{"preview", "short"})
-		_, finish, ok := strings.Cut(all, "finish with")
-		require.True(t, ok)
-		_, plan, ok := strings.Cut(finish, "\n\n")
-		require.True(t, ok)
-		return strings.TrimRight(plan, "\n") + "\n"
 	case "head":
 		program, err := os.ReadFile("out/2-octave-mandolin-back-dish.ngc")
 		require.NoError(t, err)

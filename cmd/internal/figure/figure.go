@@ -209,12 +209,30 @@ func finite(points []Point) []Point {
 	return points
 }
 
-// simplify drops points that lie within tol of the line through those that stay
-// (the way of Ramer, Douglas and Peucker, with its own stack).
+// simplify drops points that lie within tol of the line through those that stay: first
+// what lies within a third of that of the last one kept, then, run by run so that the
+// work grows no faster than the line, what a straight piece passes close enough.
 func simplify(points []Point, tol float64) []Point {
+	const run = 400
 	if len(points) < 3 {
 		return points
 	}
+	apart := []Point{points[0]}
+	for _, p := range points[1 : len(points)-1] {
+		if q := apart[len(apart)-1]; math.Abs(p.X-q.X) > tol/3 || math.Abs(p.Y-q.Y) > tol/3 {
+			apart = append(apart, p)
+		}
+	}
+	apart = append(apart, points[len(points)-1])
+	out := apart[:1:1]
+	for i := 0; i+1 < len(apart); i += run {
+		out = append(out, straighten(apart[i:min(len(apart), i+run+1)], tol/2)[1:]...)
+	}
+	return out
+}
+
+// straighten is the way of Ramer, Douglas and Peucker, with its own stack.
+func straighten(points []Point, tol float64) []Point {
 	keep := make([]bool, len(points))
 	keep[0], keep[len(points)-1] = true, true
 	for stack := [][2]int{{0, len(points) - 1}}; len(stack) > 0; {
@@ -248,5 +266,6 @@ func off(a, b, p Point) float64 {
 	if n > 0 {
 		t = math.Max(0, math.Min(1, r2.Dot(r2.Sub(p, a), d)/n))
 	}
-	return r2.Norm(r2.Sub(p, r2.Add(a, r2.Scale(t, d))))
+	e := r2.Sub(p, r2.Add(a, r2.Scale(t, d)))
+	return math.Sqrt(r2.Norm2(e))
 }
