@@ -35,15 +35,9 @@ text; of a rim its outline, its sides and its sanding. JOB is a file or the name
   dishwright preview dish.yaml --svg picture.svg --force`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			look := a.look
-			if cmd.Flags().Changed("width") {
-				if width < draw.Narrowest || width > draw.Widest {
-					return tell.Errorf(fmt.Sprintf("from %d to %d columns", draw.Narrowest, draw.Widest), "--width %d is not a width to draw in", width)
-				}
-				look.Width = width
-			}
-			if plain {
-				look.Blocks, look.Colour = false, false
+			look, err := a.lookOf(cmd, width, plain)
+			if err != nil {
+				return err
 			}
 			share, err := readStep(step)
 			if err != nil {
@@ -75,13 +69,13 @@ text; of a rim its outline, its sides and its sanding. JOB is a file or the name
 			return brokenError(r)
 		},
 	}
+	cmd.Flags().StringVar(&svg, "svg", "", "draw into the new `FILE` as SVG instead")
+	cmd.Flags().StringVar(&png, "png", "", "draw into the new `FILE` as PNG instead")
+	cmd.Flags().BoolVar(&force, "force", false, "replace such a FILE where it exists")
 	cmd.Flags().IntVar(&width, "width", draw.DefaultWidth, "columns to draw in")
 	cmd.Flags().BoolVar(&plain, "plain", false, "plain ASCII without colour")
 	cmd.Flags().StringArrayVar(&from, "from", nil, "draw what this program leaves instead; once for each, in running order")
 	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
-	cmd.Flags().StringVar(&svg, "svg", "", "draw into the new `FILE` as SVG instead")
-	cmd.Flags().StringVar(&png, "png", "", "draw into the new `FILE` as PNG instead")
-	cmd.Flags().BoolVar(&force, "force", false, "replace such a FILE where it exists")
 	cmd.Flags().StringVar(&step, "step", "", "draw the work part-way, such as 1/4")
 	return a.settable(cmd)
 }
@@ -122,6 +116,21 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), "dishwright prove lists "+counted(n, "finding"))
 	}
 	return nil
+}
+
+// lookOf is the look of a text drawing, as the flags say.
+func (a *app) lookOf(cmd *cobra.Command, width int, plain bool) (draw.Options, error) {
+	look := a.look
+	if cmd.Flags().Changed("width") {
+		if width < draw.Narrowest || width > draw.Widest {
+			return look, tell.Errorf(fmt.Sprintf("from %d to %d columns", draw.Narrowest, draw.Widest), "--width %d is not a width to draw in", width)
+		}
+		look.Width = width
+	}
+	if plain {
+		look.Blocks, look.Colour = false, false
+	}
+	return look, nil
 }
 
 // readStep reads K/N as a share of the work; an empty one is all of it.

@@ -40,66 +40,89 @@ func (c cut) after() {
 
 // check says how the finished face is measured.
 func (c cut) check() []block {
-	w, u := c.r.Plan.Work, c.u
+	w := c.r.Plan.Work
 	if w.Gauge {
 		return []block{{List: []string{"Lay a straightedge along the chord of an edge: in its middle the gap is the sagitta that is engraved or listed for its radius.", "Measure the thickness of the sheet at both ends: a sheet that is not flat moves when it is cut free."}}}
 	}
 	if w.Band != nil {
 		return []block{{List: []string{"Measure heights of the edge from the bed at the places that the sheet of the rim names.", "A straightedge across the mould touches at the outer edge alone."}}}
 	}
-	step, bars := 25.0, []float64{100, 150, 200, 300, 400}
-	if u.Inches {
-		step, bars = 25.4, []float64{101.6, 152.4, 203.2, 304.8, 406.4}
-	}
-	reach := w.Face.Rim
-	if w.Board != nil {
-		reach = w.Board.Length / 2
-	}
-	for reach/step > 12 {
-		step *= 2
-	}
-	t := &table{Caption: "Depth under a straightedge that lies across the apex on the rim, at a distance from the middle.", Head: []string{"from the middle", "wood"}}
-	if w.Face.Kind == dish.Crown {
-		t.Caption = "Gap under a straightedge that touches the apex and is held level, at a distance from the middle."
-	}
-	two := w.Covering > 0
-	if two {
-		t.Head = append(t.Head, "with its covering")
-	}
-	stations := c.r.Stations(step)
-	if n := len(stations); n > 0 && reach-stations[n-1].At > 1 && w.Face.Kind == dish.Crown {
-		stations = append(stations, shop.Station{At: reach, Wood: dish.Drop(w.Face.Radius, reach), Finished: dish.Drop(w.Wanted, reach)})
-	}
-	for _, s := range stations {
-		row := []string{u.Len(s.At, 1), u.Depth(s.Wood)}
-		if two {
-			row = append(row, u.Depth(s.Finished))
-		}
-		t.Rows = append(t.Rows, row)
-	}
-	g := &table{Caption: "What a gauge in the middle between two feet shows, " + map[bool]string{true: "above", false: "below"}[w.Face.Kind == dish.Crown] + " the line through the feet. One percent of the radius is the last column.", Head: []string{"feet apart", "wood"}}
-	if two {
-		g.Head = append(g.Head, "with its covering")
-	}
-	g.Head = append(g.Head, "1 % is")
-	for _, b := range bars {
-		if b/2 > reach {
-			break
-		}
-		row := []string{u.Len(b, 1), u.Len(dish.Drop(w.Face.Radius, b/2), 3)}
-		if two {
-			row = append(row, u.Len(dish.Drop(w.Wanted, b/2), 3))
-		}
-		g.Rows = append(g.Rows, append(row, u.Len(dish.Drop(w.Face.Radius/1.01, b/2)-dish.Drop(w.Face.Radius, b/2), 3)))
-	}
-	blocks := []block{{Texts: []string{"Measure when the spindle's power is off and the dust is gone. Zero a gauge on a flat plate first."}, Table: t}}
-	if len(g.Rows) > 0 {
+	blocks := []block{{Texts: []string{"Measure when the spindle's power is off and the dust is gone. Zero a gauge on a flat plate first."}, Table: c.depths()}}
+	if g := c.gaugeHeights(); len(g.Rows) > 0 {
 		blocks = append(blocks, block{Table: g})
 	}
 	return append(blocks, block{List: []string{
 		"Measure along two lines across one another: both must agree, or the face is not round.",
 		"dishwright fit takes the readings to the radius that was really cut, and says how sure that is.",
 	}})
+}
+
+// reach is how far the face reaches from its middle, along a board.
+func (c cut) reach() float64 {
+	if b := c.r.Plan.Work.Board; b != nil {
+		return b.Length / 2
+	}
+	return c.r.Plan.Work.Face.Rim
+}
+
+// crown reports whether the face is one.
+func (c cut) crown() bool { return c.r.Plan.Work.Face.Kind == dish.Crown }
+
+// faces is what a table has beside its first column: the wood, and with a covering its
+// face too.
+func (c cut) faces(first, wood, finished string) []string {
+	if c.r.Plan.Work.Covering > 0 {
+		return []string{first, wood, finished}
+	}
+	return []string{first, wood}
+}
+
+// depths is what a straightedge across the apex shows.
+func (c cut) depths() *table {
+	w, u, reach := c.r.Plan.Work, c.u, c.reach()
+	t := &table{Caption: "Depth under a straightedge that lies across the apex on the rim, at a distance from the middle.", Head: c.faces("from the middle", "wood", "with its covering")}
+	if c.crown() {
+		t.Caption = "Gap under a straightedge that touches the apex and is held level, at a distance from the middle."
+	}
+	step := 25.0
+	if u.Inches {
+		step = 25.4
+	}
+	const rows = 12
+	for reach/step > rows {
+		step *= 2
+	}
+	stations := c.r.Stations(step)
+	if n := len(stations); n > 0 && reach-stations[n-1].At > 1 && c.crown() {
+		stations = append(stations, shop.Station{At: reach, Wood: dish.Drop(w.Face.Radius, reach), Finished: dish.Drop(w.Wanted, reach)})
+	}
+	for _, s := range stations {
+		t.Rows = append(t.Rows, c.faces(u.Len(s.At, 1), u.Depth(s.Wood), u.Depth(s.Finished)))
+	}
+	return t
+}
+
+// gaugeHeights is what a gauge in the middle between two feet shows.
+func (c cut) gaugeHeights() *table {
+	w, u := c.r.Plan.Work, c.u
+	side, bars := "below", []float64{100, 150, 200, 300, 400}
+	if c.crown() {
+		side = "above"
+	}
+	if u.Inches {
+		bars = []float64{101.6, 152.4, 203.2, 304.8, 406.4} // 4, 6, 8, 12 and 16 in
+	}
+	t := &table{Caption: "What a gauge in the middle between two feet shows, " + side + " the line through the feet. The last column is what one percent of the radius makes.",
+		Head: append(c.faces("feet apart", "wood", "with its covering"), "1 % is")}
+	for _, b := range bars {
+		if b/2 > c.reach() {
+			break
+		}
+		wood := dish.Drop(w.Face.Radius, b/2)
+		row := c.faces(u.Len(b, 1), u.Len(wood, 3), u.Len(dish.Drop(w.Wanted, b/2), 3))
+		t.Rows = append(t.Rows, append(row, u.Len(dish.Drop(w.Face.Radius/1.01, b/2)-wood, 3)))
+	}
+	return t
 }
 
 // covering says how the abrasive, cork or leather is glued on.
@@ -165,10 +188,7 @@ func gluing(more []string) []block {
 func (c cut) moves() []block {
 	w, u := c.r.Plan.Work, c.u
 	list := []string{}
-	reach := w.Face.Rim
-	if w.Board != nil {
-		reach = w.Board.Length / 2
-	}
+	reach := c.reach()
 	const bow = 0.5
 	if s := dish.Drop(w.Face.Radius, reach); !w.Gauge && w.Band == nil && s > 2*bow {
 		more, errM := dish.Radius(2*reach, s+bow)

@@ -2,12 +2,14 @@ package sheet
 
 import (
 	"context"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
+	"dishwright/dish"
 	"dishwright/samples"
 )
 
@@ -62,4 +64,38 @@ func TestUnits(t *testing.T) {
 	require.Equal(t, "100 in/min (2540 mm/min)", in.Feed(2540))
 	require.Equal(t, "1 min", clock(3))
 	require.Equal(t, "2 h 05 min", clock(7500))
+}
+
+// What the sheet has measured is the sphere, by Pythagoras.
+func TestStationsLieOnTheSphere(t *testing.T) {
+	for _, name := range []string{"octave-mandolin", "plate-caul", "hand-board"} {
+		r := made(t, name)
+		w := r.Plan.Work
+		reach := w.Face.Rim
+		if w.Board != nil {
+			reach = w.Board.Length / 2
+		}
+		list := r.Stations(10)
+		require.Len(t, list, int(reach/10)+1)
+		level := func(R, d float64) float64 { return math.Sqrt(R*R - d*d) }
+		for _, s := range list {
+			for _, face := range [][2]float64{{w.Face.Radius, s.Wood}, {w.Wanted, s.Finished}} {
+				want := level(face[0], s.At) - level(face[0], reach)
+				if w.Face.Kind == dish.Crown {
+					want = face[0] - level(face[0], s.At)
+				}
+				require.InDelta(t, want, face[1], 1e-8, "%s at %g", name, s.At)
+			}
+		}
+	}
+}
+
+// A bow of 0.5 mm over 600 mm turns 25 ft into about 23 or 27: what builders find.
+func TestBow(t *testing.T) {
+	j, err := job.Load("job.yaml", []byte("radius: 25 ft\ndiameter: 600 mm\nblank: {size: 660 mm, thickness: 25 mm}\nmachine: wide-1250\n"))
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	list := cut{page: &page{}, r: r}.moves()[0].List
+	require.Equal(t, "A bow of 0.5 mm over 600 mm turns a radius of 25 ft into 23.1 ft or 27.3 ft.", list[0])
 }

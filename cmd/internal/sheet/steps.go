@@ -58,14 +58,15 @@ func (c cut) pieceSteps() (list []step) {
 		n := r.First() + i + 1
 		cutter := tell.Plain(t.Program.Cutter.Name, mostName)
 		if cutter != fitted {
-			again := ""
-			if fitted != "" {
-				again = " Touch Z0 off again."
-			} else {
+			again := " Touch Z0 off again."
+			if fitted == "" {
 				again = " Touch off X0, Y0 and Z0 as shown above, then take the touch plate and its clip away."
 			}
 			list = append(list, step{fmt.Sprintf("Fit %s, %s out of the holder, clamped by its whole shank.%s", cutter, c.u.Len(t.Program.Cutter.StickOut, 1), again), careLock})
 			fitted = cutter
+		}
+		if up := cam.HoodFor(w, t.Program); up > 0 {
+			list = append(list, step{fmt.Sprintf("Raise the hood to %s or more above the tip; lower it again afterwards.", c.u.Len(up, 0)), "Chips fly farther then."})
 		}
 		if p.Purpose == string(cam.AirLap) {
 			off := "the spindle off"
