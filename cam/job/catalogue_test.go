@@ -153,7 +153,9 @@ func TestCatalogueBounds(t *testing.T) {
 			for _, w := range k.Words {
 				require.NotContains(t, try(w), "cannot be", "%s: %s", k.Path, w)
 			}
-			require.Contains(t, try("mauve"), "cannot be", k.Path)
+			refused := try("mauve")
+			require.Contains(t, refused, "cannot be", k.Path)
+			require.Contains(t, refused, "it is one of "+strings.Join(k.Words, ", "), k.Path)
 		}
 	}
 	require.Greater(t, tried, 60)

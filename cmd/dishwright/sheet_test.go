@@ -176,5 +176,6 @@ func TestSheetRepeatsThePrograms(t *testing.T) {
 		}
 		require.Positive(t, messages, p)
 	}
+	require.GreaterOrEqual(t, strings.Count(text, "Hands off, everyone clear"), len(programs), "before each program")
 	require.Contains(t, text, "16 in (406.4 mm)") // the builder's unit
 }

@@ -50,6 +50,17 @@ func TestChange(t *testing.T) {
 	}
 }
 
+// Where two ways lead to a key the one with the longer name is meant.
+func TestChangeOfLongestName(t *testing.T) {
+	d, err := changed(t, "b: {d: 1}\nb/d: 2\n", "b/d=9")
+	require.NoError(t, err)
+	v, _ := d.Root().Text("b/d")
+	require.Equal(t, "9", v)
+	b, _ := d.Root().Map("b")
+	v, _ = b.Text("d")
+	require.Equal(t, "1", v)
+}
+
 // A key that the file has not is added, with all that holds it; later changes win.
 func TestChangeAdds(t *testing.T) {
 	d, err := changed(t, "a: 1\n", "n/o/p=3 mm", "n/o/p=4 mm")
