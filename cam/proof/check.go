@@ -62,6 +62,7 @@ type Program struct {
 	Cutter    path.Cutter
 	Path      path.Path
 	PathModes []PathMode // in the order in which the text selects them
+	Short     bool       // was it stopped part-way, so that its end is missing?
 }
 
 // PathMode is a line that says how the machine takes corners, as it stands in

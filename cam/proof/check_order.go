@@ -61,7 +61,9 @@ func (j *judge) order() {
 	if n := len(events); n > 0 {
 		last = events[n-1].Source
 	}
-	j.end(&g, last)
+	if !j.p.Short {
+		j.end(&g, last)
+	}
 }
 
 // end closes the program. A text between percent lines needs no M2.

@@ -107,6 +107,7 @@ func completions(root *cobra.Command) {
 		"check":    completeJob(samples.Names),
 		"preview":  completeJob(samples.Names),
 		"make":     completeJob(samples.Names),
+		"resume":   completeJob(samples.Names),
 		"sheet":    completeJob(samples.Names),
 		"compare":  completeJob(cuts),
 		"rim":      completeJob(samples.Rims),

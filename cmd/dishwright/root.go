@@ -39,6 +39,7 @@ var commands = []func(*app) *cobra.Command{
 	newMakeCmd,
 	newSheetCmd,
 	newProveCmd,
+	newResumeCmd,
 	newRimCmd,
 	newFitCmd,
 	newSagittaCmd,

@@ -49,6 +49,7 @@ func (p *page) cut(r *shop.Result) {
 	}
 	c.steps()
 	c.messages()
+	c.stopped()
 	c.after()
 	c.known()
 	p.Foot = "Made by dishwright from the programs' own bytes. The machine's manual, the cutter maker's limits, local codes and licensed practice come before anything said here. Read SAFETY.md."
@@ -217,6 +218,16 @@ func (c cut) messages() {
 		}
 	}
 	c.add("What the programs tell you", blocks...)
+}
+
+// stopped says what to do where a program does not come to its end.
+func (c cut) stopped() {
+	c.add("If a program stops part-way", block{List: []string{
+		"Spindle off, standing still, its power drawn or locked out: a machine that gets its power back may start.",
+		"Write down the line and the place that the machine shows: line ........ X ........ Y ........ Z ........",
+		"Lift the cutter straight up. Do not move the blank.",
+		"dishwright resume JOB --program FILE --line N -o rest.ngc writes the program that goes on, proven with what is cut already. Touch off again before it runs, and run it in the air first.",
+	}})
 }
 
 // known shows what is worth knowing and what was taken.

@@ -43,6 +43,7 @@ func OfRim(r *sides.Result, mould *shop.Result) ([]byte, error) {
 		c.piece("The mould: ")
 		c.steps()
 		c.messages()
+		c.stopped()
 		c.after()
 	}
 	return d.write()

@@ -24,25 +24,38 @@ type stage struct {
 
 // stages splits what was read back where the comment before each section stands.
 func (r *Result) stages() (list []stage) {
-	for i, t := range r.Texts {
-		from, k := 0, 0
-		var starts []int
-		for _, e := range t.Path.Events {
-			if e.Kind == path.Comment && k < len(t.Program.Sections) && strings.HasPrefix(post.Plain(title(t.Program.Sections[k])), e.Text) {
-				starts = append(starts, e.Before)
-				k++
-			}
+	for i := range r.Texts {
+		for _, one := range r.stagesOf(i) {
+			list = append(list, one.stage)
 		}
-		for k, s := range t.Program.Sections {
-			to := len(t.Path.Moves)
-			if k+1 < len(starts) {
-				to = starts[k+1]
-			}
-			list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
-				pattern: s.Pattern, cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
-				last: s.Purpose == cam.Extra || s.Purpose == cam.Finishing})
-			from = to
+	}
+	return list
+}
+
+// placedStage is a stage and the move of its program that it begins with.
+type placedStage struct {
+	stage
+	from int
+}
+
+// stagesOf splits what was read back of program i.
+func (r *Result) stagesOf(i int) (list []placedStage) {
+	t, from := r.Texts[i], 0
+	var starts []int
+	for _, e := range t.Path.Events {
+		if k := len(starts); e.Kind == path.Comment && k < len(t.Program.Sections) && strings.HasPrefix(post.Plain(title(t.Program.Sections[k])), e.Text) {
+			starts = append(starts, e.Before)
 		}
+	}
+	for k, s := range t.Program.Sections {
+		to := len(t.Path.Moves)
+		if k+1 < len(starts) {
+			to = starts[k+1]
+		}
+		list = append(list, placedStage{from: from, stage: stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
+			pattern: s.Pattern, cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
+			last: s.Purpose == cam.Extra || s.Purpose == cam.Finishing}})
+		from = to
 	}
 	return list
 }

@@ -1,0 +1,168 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cam"
+	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+)
+
+// resumeFlags are what the call of resume says.
+type resumeFlags struct {
+	program, at, overlap, diameter, stickOut, file string
+	line                                           int
+	force, asJSON                                  bool
+}
+
+func newResumeCmd(a *app) *cobra.Command {
+	var f resumeFlags
+	cmd := &cobra.Command{
+		Use:   "resume JOB --program FILE --line N",
+		Short: "Write the program that goes on where another was stopped",
+		Long: `Write the program that finishes one that was stopped part-way: by a stop, a broken
+cutter, a power cut. It begins like every program, comes down through the air onto
+what was cut already, repeats the last of it, and makes the rest. It is proven with
+what was cut before it and with the programs that follow. FILE is the program as make
+wrote it; the job must be as it was then.
+
+Where it stopped is a line, or with --at the place that the machine shows, X,Y or
+X,Y,Z in the program's own unit: of several lines that pass there the first counts.
+A cutter that had to be exchanged may have another diameter or stand out otherwise:
+--diameter and --stick-out. Touch off again before the program is run.`,
+		Example: `  dishwright resume dish.yaml --program out/2-dish.ngc --line 5210 -o rest.ngc
+  dishwright resume dish.yaml --program out/2-dish.ngc --at 112.5,-40.2 -o rest.ngc`,
+		Args: exactlyOne("job"),
+		RunE: func(cmd *cobra.Command, args []string) error { return a.resume(cmd, args[0], f) },
+	}
+	cmd.Flags().StringVar(&f.program, "program", "", "the `FILE` of the program that was stopped")
+	cmd.Flags().IntVar(&f.line, "line", 0, "the line at which it stopped")
+	cmd.Flags().StringVar(&f.at, "at", "", "the place at which it stopped, as `X,Y` or X,Y,Z")
+	cmd.Flags().StringVar(&f.overlap, "overlap", "50 mm", "how much of what was cut is repeated")
+	cmd.Flags().StringVar(&f.diameter, "diameter", "", "diameter of the cutter that goes on, where it is another")
+	cmd.Flags().StringVar(&f.stickOut, "stick-out", "", "how far that cutter stands out of the holder")
+	cmd.Flags().StringVarP(&f.file, "output", "o", "", "the new `FILE` to write; - for stdout")
+	cmd.Flags().BoolVar(&f.force, "force", false, "replace FILE where it exists")
+	cmd.Flags().BoolVar(&f.asJSON, "json", false, "write JSON; the program needs -o then")
+	return a.settable(cmd)
+}
+
+func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
+	switch {
+	case f.program == "":
+		return tell.Errorf("--program out/2-dish.ngc", "resume needs the program that was stopped")
+	case (f.at != "") == cmd.Flags().Changed("line"):
+		return tell.Errorf("--line 5210, or --at 112.5,-40.2", "resume needs the line or the place at which it stopped, one of them")
+	case f.asJSON && (f.file == "" || f.file == "-"):
+		return tell.Errorf("-o rest.ngc", "with --json the program needs a file of its own")
+	}
+	j, err := a.loadJob(name)
+	if err != nil {
+		return err
+	}
+	s, err := f.stopped(j.Work)
+	if err != nil {
+		return err
+	}
+	r, err := shop.Run(cmd.Context(), j)
+	if err != nil {
+		return err
+	}
+	out, err := r.Resume(s)
+	if err != nil {
+		return err
+	}
+	if len(out.Broken) > 0 {
+		return tell.Hint(tell.Bound("a bound is broken: "+strings.Join(out.Broken, "; ")), "nothing was written", "with another cutter: make the job again with it on the shelf, and cut the whole face once more")
+	}
+	if err := a.product(f.file, f.force, out.Text, "the program that goes on"); err != nil {
+		return err
+	}
+	switch {
+	case f.asJSON:
+		return tell.JSON(a.out, out)
+	case f.file != "" && f.file != "-":
+		writeResumption(a.report(), out)
+	}
+	return nil
+}
+
+// stopped reads the flags.
+func (f resumeFlags) stopped(w cam.Work) (s shop.Stopped, err error) {
+	s = shop.Stopped{File: f.program, Line: f.line}
+	sources, closers, err := openPrograms([]string{f.program}, nil)
+	defer func() {
+		for _, c := range closers {
+			c.Close()
+		}
+	}()
+	if err != nil {
+		return s, err
+	}
+	const most = 256 << 20
+	if s.Program, err = io.ReadAll(io.LimitReader(sources[0].Text, most)); err != nil {
+		return s, err
+	}
+	for _, l := range [...]struct {
+		name, text string
+		to         *float64
+	}{{"overlap", f.overlap, &s.Overlap}, {"diameter", f.diameter, &s.Diameter}, {"stick-out", f.stickOut, &s.StickOut}} {
+		if l.text == "" {
+			continue
+		}
+		v, err := lengthFlag(l.name, l.text)
+		if err != nil {
+			return s, err
+		}
+		*l.to = v.MM
+	}
+	if f.at != "" {
+		s.At, s.HasZ, err = placeFlag(f.at, w)
+	}
+	return s, err
+}
+
+// placeFlag reads a place as the machine shows it: plain numbers in the program's
+// unit, or lengths.
+func placeFlag(text string, w cam.Work) (*r3.Vec, bool, error) {
+	parts := strings.Split(text, ",")
+	if len(parts) < 2 || len(parts) > 3 {
+		return nil, false, tell.Errorf("--at 112.5,-40.2", "--at takes X,Y or X,Y,Z, not %s", measure.Quote(text))
+	}
+	var v [3]float64
+	for i, p := range parts {
+		p = strings.TrimSpace(p)
+		if n, err := measure.ParseNumber(p); err == nil {
+			v[i] = n * w.Machine.Unit.Size()
+			continue
+		}
+		l, err := measure.ParseLength(p)
+		if err != nil {
+			return nil, false, tell.Wrap("--at", err)
+		}
+		v[i] = l.MM
+	}
+	return &r3.Vec{X: v[0], Y: v[1], Z: v[2] + w.ProgramZero()}, len(parts) == 3, nil
+}
+
+// writeResumption writes what goes on, for a person.
+func writeResumption(w io.Writer, r *shop.Resumption) {
+	where := fmt.Sprintf("%s stopped at line %d", r.Program, r.Line)
+	if r.Others > 0 {
+		where += fmt.Sprintf(", the first of %d that pass there", r.Others+1)
+	}
+	writeWrapped(w, "", where+fmt.Sprintf(": it goes on from line %d, %s mm before that, at X%s Y%s Z%s mm", r.FromLine, num(r.OverlapMM, 1), num(r.XMM, 1), num(r.YMM, 1), num(r.ZMM, 2)))
+	fmt.Fprintln(w)
+	writeWrapped(w, "  ", fmt.Sprintf("cutter %s, %s %s mm; %d lines, %s m of cutting, %s", r.Cutter.Name, r.Cutter.Shape, num(r.Cutter.DiameterMM, 3), r.Lines, num(r.CutLengthMM/1000, 1), clock(r.TimeS)))
+	writeWrapped(w, "  ", fmt.Sprintf("with all that was cut before it: scallop %s mm asked, %s mm certified; gouge %s mm; deepest bite %s mm", num(r.Scallop.AskedMM, 4), num(r.Scallop.CertifiedMM, 4), num(r.GougeMM, 4), num(r.BiteMM, 2)))
+	if len(r.Then) > 0 {
+		writeWrapped(w, "  ", "then, as before: "+strings.Join(r.Then, ", "))
+	}
+	writeWrapped(w, "\n", r.Caution)
+}

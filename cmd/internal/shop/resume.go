@@ -1,0 +1,349 @@
+package shop
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/motion"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+	"dishwright/post"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Stopped is where a program was stopped, and with what it goes on.
+type Stopped struct {
+	Program []byte // the text that ran
+	File    string // its name, for messages
+	Line    int    // at which it stopped; 0 where a place tells it
+	At      *r3.Vec
+	HasZ    bool    // does the place tell its height?
+	Overlap float64 // how much of what was cut is repeated, mm
+	// What the cutter that goes on has, where it is another; 0 where it has not changed.
+	Diameter, StickOut float64
+}
+
+// Resumption is a program that finishes another.
+type Resumption struct {
+	Program     string   `json:"program"` // that was stopped, as it is called in its set
+	Line        int      `json:"line"`
+	FromLine    int      `json:"from_line"` // from which on it is made again
+	Others      int      `json:"other_lines_at_the_place"`
+	OverlapMM   float64  `json:"overlap_mm"`
+	XMM         float64  `json:"x_mm"` // where the cutter comes down
+	YMM         float64  `json:"y_mm"`
+	ZMM         float64  `json:"z_mm"`
+	Cutter      Cutter   `json:"cutter"`
+	Lines       int      `json:"lines"`
+	CutLengthMM float64  `json:"cut_length_mm"`
+	TimeS       float64  `json:"time_s"`
+	Scallop     Scallop  `json:"scallop"`
+	GougeMM     float64  `json:"gouge_mm"`
+	BiteMM      float64  `json:"bite_mm"`
+	Then        []string `json:"then"` // the programs of the set that follow
+	Broken      []string `json:"broken"`
+	Caution     string   `json:"caution"`
+
+	Text []byte `json:"-"`
+}
+
+// resume is a resumption in the making.
+type resume struct {
+	r      *Result
+	i      int // the program that was stopped
+	s      Stopped
+	cutter path.Cutter
+	stage  int // the section in which it was stopped
+	at     int // the move of the program that it was stopped in
+	stages []stage
+	starts []int // of the stages, as moves of the program
+	out    Resumption
+}
+
+// Resume makes the program that finishes one of a result's that was stopped, and
+// proves it with all that was cut before it and all that comes after. A broken bound
+// is no error: it stands in Broken. The errors say what cannot be gone on with.
+func (r *Result) Resume(s Stopped) (*Resumption, error) {
+	for _, one := range [...]*Result{r, r.Mate} {
+		if one == nil {
+			continue
+		}
+		for i, t := range one.Texts {
+			if bytes.Equal(t.Bytes, s.Program) {
+				return (&resume{r: one, i: i, s: s}).run()
+			}
+		}
+	}
+	return nil, tell.Errorf("the program as make wrote it, and the job as it was then; of a text of another kind nothing is known of what it has cut",
+		"%s is none of the programs that this job makes: it was edited since, or belongs to another job", measure.Quote(s.File))
+}
+
+func (m *resume) run() (*Resumption, error) {
+	t := m.r.Texts[m.i]
+	if t.Program.Purpose() == cam.AirLap {
+		return nil, tell.Errorf("run it again from its start", "%s is the air lap, which cuts nothing", measure.Quote(m.s.File))
+	}
+	if err := m.exchange(); err != nil {
+		return nil, err
+	}
+	if err := m.locate(); err != nil {
+		return nil, err
+	}
+	if err := m.write(); err != nil {
+		return nil, err
+	}
+	if err := m.prove(); err != nil {
+		return nil, err
+	}
+	tell.Tidy(&m.out)
+	return &m.out, nil
+}
+
+// exchange finds out with which cutter it goes on.
+func (m *resume) exchange() error {
+	p := m.r.Texts[m.i].Program
+	m.cutter = p.Cutter
+	if d := m.s.Diameter; d > 0 && d != m.cutter.Diameter {
+		if p.Purpose() == cam.Extra {
+			return tell.Errorf("a cutter of the same diameter, or the extras made anew in a job of their own", "holes, lines and cut-outs are laid for their cutter of %s", length(m.cutter.Diameter))
+		}
+		if d <= 2*m.cutter.Corner {
+			return tell.Errorf("the diameter across its cutting edges", "a diameter of %s leaves nothing of %s, with its corner of %s", length(d), measure.Quote(m.cutter.Name), length(m.cutter.Corner))
+		}
+		m.cutter.Diameter = d
+		m.cutter.Core = math.Min(m.cutter.Core, 0.9*d)
+	}
+	if l := m.s.StickOut; l > 0 {
+		if l < m.cutter.FluteLength {
+			return tell.Errorf("more than the flutes, "+length(m.cutter.FluteLength), "a cutter %s out of the holder is gripped by its flutes", length(l))
+		}
+		m.cutter.StickOut = l
+	}
+	return nil
+}
+
+// locate finds the move in which it was stopped.
+func (m *resume) locate() error {
+	t := m.r.Texts[m.i]
+	for _, one := range m.r.stagesOf(m.i) {
+		m.stages = append(m.stages, one.stage)
+		m.starts = append(m.starts, one.from)
+	}
+	moves := t.Path.Moves
+	m.out.Line = m.s.Line
+	if m.s.At != nil {
+		if err := m.nearest(); err != nil {
+			return err
+		}
+	}
+	if last := bytes.Count(t.Bytes, []byte("\n")); m.out.Line < 1 || m.out.Line > last {
+		return tell.Errorf(fmt.Sprintf("a line from 1 to %d", last), "%s has %d lines, and no line %d", m.s.File, last, m.out.Line)
+	}
+	m.at = len(moves)
+	for i, v := range moves {
+		if v.Source.Line >= m.out.Line {
+			m.at = i
+			break
+		}
+	}
+	cut := func(list []path.Move) bool {
+		for _, v := range list {
+			if v.Kind != path.Traverse {
+				return true
+			}
+		}
+		return false
+	}
+	switch {
+	case !cut(moves[:m.at]):
+		return tell.Errorf("run it from its start", "nothing is cut yet before line %d of %s", m.out.Line, m.s.File)
+	case !cut(moves[m.at:]):
+		return tell.Errorf("go on with the next program of the set", "nothing is left to cut from line %d of %s on", m.out.Line, m.s.File)
+	}
+	m.stage = len(m.stages) - 1
+	for k, from := range m.starts {
+		if m.at >= from {
+			m.stage = k
+		}
+	}
+	if last := m.stages[m.stage]; !cut(last.moves[max(0, m.at-m.starts[m.stage]):]) {
+		m.stage++ // stopped between two sections
+		m.at = m.starts[m.stage]
+	}
+	return nil
+}
+
+// near is how far, in mm, a place that was read off the machine may lie from the
+// moves: what a display rounds, and half a step of jogging.
+const near = 0.5
+
+// nearest finds the line at a place: of several that pass there the first, for what is
+// cut once more harms nothing.
+func (m *resume) nearest() error {
+	best, line := math.Inf(1), 0
+	for _, v := range m.r.Texts[m.i].Path.Moves {
+		if v.Kind == path.Traverse {
+			continue
+		}
+		d := m.away(v)
+		best = math.Min(best, d)
+		if d > near {
+			continue
+		}
+		if line == 0 {
+			line = v.Source.Line
+		} else {
+			m.out.Others++
+		}
+	}
+	if line == 0 {
+		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(near), short(m.s.At.X), short(m.s.At.Y), length(math.Ceil(best*10)/10))
+	}
+	m.out.Line = line
+	return nil
+}
+
+func short(v float64) string { return measure.Trim(measure.FormatMM(v, 3)) }
+
+// away returns how far a move passes from the place where it was stopped.
+func (m *resume) away(v path.Move) float64 {
+	const parts = 8 // of an arc
+	best, n := math.Inf(1), 1
+	if v.Kind == path.Arc {
+		n = parts
+	}
+	for k := range n {
+		a, b := v.At(float64(k)/float64(n)), v.At(float64(k+1)/float64(n))
+		p := *m.s.At
+		if !m.s.HasZ {
+			a.Z, b.Z, p.Z = 0, 0, 0
+		}
+		d := r3.Sub(b, a)
+		t := 0.0
+		if l := r3.Norm2(d); l > 0 {
+			t = math.Max(0, math.Min(1, r3.Dot(r3.Sub(p, a), d)/l))
+		}
+		best = math.Min(best, r3.Norm(r3.Sub(p, r3.Add(a, r3.Scale(t, d)))))
+	}
+	return best
+}
+
+// write makes the text and reads it back.
+func (m *resume) write() error {
+	r, t := m.r, m.r.Texts[m.i]
+	w, pr := r.Plan.Work, t.Program
+	stock := proof.NewStock(w.Blank, Cell(w, math.Min(pr.Cutter.Diameter, m.cutter.Diameter)))
+	for _, before := range r.Texts[:m.i] {
+		stock.Run(before.Program.Cutter, before.Path.Moves)
+	}
+	stock.Run(pr.Cutter, t.Path.Moves[:m.at])
+	radius := math.Max(pr.Cutter.Radius(), m.cutter.Radius())
+	stands := func(x, y float64) float64 { return math.Max(-w.Blank.Thickness, stock.MaxWithin(x, y, radius)) }
+
+	section := m.stages[m.stage]
+	feeds := pr.Sections[m.stage].Feeds
+	moves := m.made(section)
+	back := cam.Resume(w, feeds, moves, m.at-m.starts[m.stage], m.s.Overlap, stands)
+	m.out.FromLine = section.moves[back.From].Source.Line
+	m.out.OverlapMM = back.Repeated
+	m.out.XMM, m.out.YMM, m.out.ZMM = back.Entry.X, back.Entry.Y, back.Entry.Z
+	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
+		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
+		Piece: r.piece(), Deepest: r.Extras.Deepest(), Hood: cam.HoodFor(w, pr)}
+	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: back.Moves})
+	for k := m.stage + 1; k < len(m.stages); k++ {
+		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: m.made(m.stages[k])})
+	}
+	var b bytes.Buffer
+	done, err := post.Write(&b, p)
+	if err != nil {
+		return fmt.Errorf("the program that goes on is refused: %w", err)
+	}
+	m.out.Text, m.out.Lines, m.out.Program = b.Bytes(), done.Lines, t.Name
+	m.out.Cutter = Cutter{m.cutter.Name, m.cutter.Shape.String(), m.cutter.Diameter, m.cutter.CornerRadius()}
+	m.out.Caution, m.out.Then, m.out.Broken = Caution, []string{}, []string{}
+	for _, next := range r.Texts[m.i+1:] {
+		m.out.Then = append(m.out.Then, next.Name)
+	}
+	return nil
+}
+
+// made is a section as the cutter that goes on makes it.
+func (m *resume) made(s stage) []path.Move {
+	if m.cutter.Diameter == s.cutter.Diameter || s.purpose == cam.Extra {
+		return s.moves
+	}
+	return cam.Exchange(m.r.Plan.Work, s.cutter, m.cutter, s.purpose == cam.Finishing, s.moves)
+}
+
+// about are the sentences at the head.
+func (m *resume) about() []string {
+	lines := m.r.about(m.i)
+	lines[0] = fmt.Sprintf("%s: %s, gone on with from line %d of %s, where it stopped at line %d.", m.r.Plan.Work.Name, m.r.number(m.i), m.out.FromLine, m.r.Texts[m.i].Name, m.out.Line)
+	more := fmt.Sprintf("It repeats %s of what was cut and comes down at %s, where it has cut already.", m.r.own(math.Round(m.out.OverlapMM*10)/10), m.r.xy(m.out.XMM, m.out.YMM))
+	again := "The blank must not have moved, and X0 Y0 must be where it was: if the machine lost its place, touch X0 and Y0 off again at the same marks first. Touch Z0 off again, at the same place, before this program."
+	rest := []string{more, again}
+	if m.cutter.Diameter != m.r.Texts[m.i].Program.Cutter.Diameter {
+		rest = append(rest, fmt.Sprintf("It is laid for a cutter of %s in place of %s.", m.r.own(m.cutter.Diameter), m.r.own(m.r.Texts[m.i].Program.Cutter.Diameter)))
+	}
+	out := append([]string{lines[0]}, rest...)
+	for _, l := range lines[1:] {
+		if old := m.r.cutter(m.r.Texts[m.i].Program.Cutter, m.r.Texts[m.i].Program.Dial, m.r.Texts[m.i].Program.Speed); l == old {
+			l = m.r.cutter(m.cutter, m.r.Texts[m.i].Program.Dial, m.r.Texts[m.i].Program.Speed)
+		}
+		if len(l) > 6 && l[:6] == "About " {
+			continue // the time of the whole
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// prove holds everything that runs against the job: what came before, what was done
+// of the program that stopped, the one that goes on, and what follows.
+func (m *resume) prove() error {
+	r, t := m.r, m.r.Texts[m.i]
+	w := r.Plan.Work
+	var programs []proof.Program
+	add := func(t Text) {
+		programs = append(programs, proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathModes: t.PathModes})
+	}
+	for _, before := range r.Texts[:m.i] {
+		add(before)
+	}
+	add(t)
+	done := &programs[len(programs)-1]
+	done.Short, done.Path.Moves = true, t.Path.Moves[:m.at]
+	done.Path.Events = nil
+	for _, e := range t.Path.Events {
+		if e.Before <= m.at && e.Source.Line < m.out.Line {
+			done.Path.Events = append(done.Path.Events, e)
+		}
+	}
+	back, _, err := read(w, Source{Name: "the program that goes on", Text: bytes.NewReader(m.out.Text)})
+	if err != nil {
+		return fmt.Errorf("the program that goes on does not read back (a defect of this program): %w", err)
+	}
+	at := len(programs)
+	back.Cutter = m.cutter
+	programs = append(programs, back)
+	for _, next := range r.Texts[m.i+1:] {
+		add(next)
+	}
+	p, err := proof.Check(newCase(w, r.Extras), programs)
+	if err != nil {
+		return err
+	}
+	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(w, p.Ridge), math.Max(0, p.Gouge.Amount), p.Bites[at]
+	for _, f := range p.Findings {
+		m.out.Broken = append(m.out.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
+	}
+	time := motion.Estimate(w.Machine, back.Path)
+	m.out.TimeS, m.out.CutLengthMM = time.Total, time.CutLength
+	return nil
+}

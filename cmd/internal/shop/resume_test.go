@@ -1,0 +1,198 @@
+package shop_test
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/cmd/internal/shop"
+	"dishwright/post"
+)
+
+// collect gathers the moves that a text makes.
+type collect struct{ moves []path.Move }
+
+func (c *collect) Move(m path.Move) error { c.moves = append(c.moves, m); return nil }
+func (c *collect) Event(path.Event) error { return nil }
+
+// lastCutting returns the index of the last text of a result that cuts the face.
+func lastCutting(r *shop.Result) int {
+	for i := len(r.Texts) - 1; i >= 0; i-- {
+		if p := r.Texts[i].Program.Purpose(); p == cam.Finishing || p == cam.Roughing {
+			return i
+		}
+	}
+	return 0
+}
+
+// partial is what a machine did of a program that was stopped before a line, as a
+// program of its own: the lines before, the lift, the end.
+func partial(text []byte, line int, up string) []byte {
+	lines := strings.SplitAfter(string(text), "\n")
+	return []byte(strings.Join(lines[:line-1], "") + "G0 Z" + up + "\nM5\nM2\n")
+}
+
+// plane lays texts on a blank and returns what stands over the face.
+func plane(t *testing.T, r *shop.Result, texts [][]byte, cutters []int) [][]float64 {
+	t.Helper()
+	w := r.Plan.Work
+	s := proof.NewStock(w.Blank, shop.Cell(w, r.Texts[len(r.Texts)-1].Program.Cutter.Diameter))
+	for k, text := range texts {
+		var g collect
+		_, err := post.Read(bytes.NewReader(text), post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+		require.NoError(t, err)
+		s.Run(r.Texts[cutters[k]].Program.Cutter, g.moves)
+	}
+	return s.Left(w.Face, 90, 90)
+}
+
+// A program that was stopped at any line is gone on with so that the face is as if it
+// had not been: every hundredth line of a hollow in straight moves and of a crown in
+// arcs.
+func TestResumeAtEveryHundredthLine(t *testing.T) {
+	for _, name := range []string{"160 bull desktop", "300 ball arcs caul along y"} {
+		for i, o := range table {
+			if o.name != name {
+				continue
+			}
+			t.Run(name, func(t *testing.T) {
+				t.Parallel()
+				r, err := made[i]()
+				require.NoError(t, err)
+				k := lastCutting(r)
+				text := r.Texts[k].Bytes
+				last := bytes.Count(text, []byte("\n"))
+				var all [][]byte
+				var by []int
+				for n := range k + 1 {
+					all, by = append(all, r.Texts[n].Bytes), append(by, n)
+				}
+				whole := plane(t, r, all, by)
+				up := strings.TrimPrefix(strings.Fields(string(text[bytes.Index(text, []byte("\nG0 Z"))+1:]))[1], "Z")
+				tried := 0
+				for line := 100; line < last; line += 100 {
+					out, err := r.Resume(shop.Stopped{Program: text, File: "p", Line: line, Overlap: 20})
+					if err != nil {
+						require.ErrorContains(t, err, "nothing is", "line %d", line)
+						continue
+					}
+					tried++
+					require.Empty(t, out.Broken, "line %d", line)
+					require.LessOrEqual(t, out.FromLine, line+4, "or what comes next, where it was in the air")
+					require.LessOrEqual(t, out.Scallop.CertifiedMM, r.Plan.Work.Scallop)
+					short := partial(text, line, up)
+					texts := append(append([][]byte{}, all[:k]...), short, out.Text)
+					left := plane(t, r, texts, append(append([]int{}, by[:k]...), k, k))
+					for y := range left {
+						for x := range left[y] {
+							if !math.IsNaN(whole[y][x]) {
+								require.InDelta(t, whole[y][x], left[y][x], 1e-9, "line %d, place %d %d", line, x, y)
+							}
+						}
+					}
+					if tried%5 == 1 { // the tests' own evaluator is slow
+						v := evaluate(o.wanted(), texts[1:], 40_000)
+						require.Empty(t, v.faults, "line %d", line)
+						require.LessOrEqual(t, v.ridge.over, out.Scallop.CertifiedMM+agree)
+						require.LessOrEqual(t, v.gouge, 0.001)
+					}
+				}
+				require.Greater(t, tried, 5)
+			})
+		}
+	}
+}
+
+// resumed is a job that is quick to cut, and its program that cuts the face.
+func resumed(t *testing.T) (*shop.Result, int) {
+	t.Helper()
+	for i, o := range table {
+		if o.name == "160 bull desktop" {
+			r, err := made[i]()
+			require.NoError(t, err)
+			return r, lastCutting(r)
+		}
+	}
+	t.Fatal("no such job")
+	return nil, 0
+}
+
+// What cannot be gone on with is said.
+func TestResumeRefuses(t *testing.T) {
+	r, k := resumed(t)
+	text := r.Texts[k].Bytes
+	edited := bytes.Replace(text, []byte("G1 X"), []byte("G1 X0"), 1)
+	for want, s := range map[string]shop.Stopped{
+		"none of the programs":  {Program: edited, Line: 200},
+		"cuts nothing":          {Program: r.Texts[0].Bytes, Line: 20},
+		"no line 100000":        {Program: text, Line: 100_000},
+		"no line 0":             {Program: text},
+		"nothing is cut yet":    {Program: text, Line: 30},
+		"nothing is left":       {Program: text, Line: bytes.Count(text, []byte("\n"))},
+		"passes within 0.5 mm":  {Program: text, At: &r3.Vec{X: 500}},
+		"gripped by its flutes": {Program: text, Line: 200, StickOut: 1},
+		"leaves nothing":        {Program: text, Line: 200, Diameter: 0.1},
+	} {
+		_, err := r.Resume(s)
+		require.ErrorContains(t, err, want)
+	}
+}
+
+// A place finds its line: the move that passes there.
+func TestResumeAtAPlace(t *testing.T) {
+	r, k := resumed(t)
+	moves := r.Texts[k].Path.Moves
+	m := moves[len(moves)/2]
+	mid := m.At(0.5)
+	out, err := r.Resume(shop.Stopped{Program: r.Texts[k].Bytes, At: &mid, HasZ: true, Overlap: 20})
+	require.NoError(t, err)
+	require.Empty(t, out.Broken)
+	require.LessOrEqual(t, out.Line, m.Source.Line)
+	found := false
+	for _, v := range moves {
+		if v.Source.Line == out.Line {
+			d := math.Inf(1)
+			for n := range 101 {
+				d = math.Min(d, r3.Norm(r3.Sub(v.At(float64(n)/100), mid)))
+			}
+			found = d < 0.6
+		}
+	}
+	require.True(t, found)
+}
+
+// A cutter of another diameter goes on without gouging, and where it leaves too much
+// that is said; one that stands too far out or in is looked at too.
+func TestResumeWithAnotherCutter(t *testing.T) {
+	for i, o := range table {
+		if o.name != "300 bull rings" && o.name != "460 ball arcs" && o.name != "300 flat spokes caul" {
+			continue
+		}
+		r, err := made[i]()
+		require.NoError(t, err)
+		k := lastCutting(r)
+		d := r.Texts[k].Program.Cutter.Diameter
+		line := bytes.Count(r.Texts[k].Bytes, []byte("\n")) / 2
+		for _, by := range []float64{-1.5, -0.1, 0.1, 1.5} {
+			t.Run(fmt.Sprintf("%s %+g", o.name, by), func(t *testing.T) {
+				out, err := r.Resume(shop.Stopped{Program: r.Texts[k].Bytes, Line: line, Overlap: 40, Diameter: d + by})
+				require.NoError(t, err)
+				for _, b := range out.Broken {
+					require.NotContains(t, b, "gouge")
+				}
+				require.LessOrEqual(t, out.GougeMM, 0.001)
+				if by < -1 {
+					require.NotEmpty(t, out.Broken, "a cutter so much smaller leaves higher ridges")
+				}
+			})
+		}
+	}
+}
