@@ -81,7 +81,7 @@ func (o *writer) comment(text string) {
 
 // active are the beginnings of comments that the reader or some controllers take
 // for an instruction: to show, print or log something, or to open a file.
-var active = []string{"cutter:", "piece:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
+var active = []string{"cutter:", "piece:", "set:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
 	"probeopen", "probeclose", "py,", "abort,"}
 
 // harmless keeps a comment from being taken for an instruction: what begins like
@@ -112,6 +112,9 @@ func (o *writer) head() {
 	o.say("(cutter: " + CutterName(p.Cutter.Name) + ")")
 	if p.Piece != "" {
 		o.say("(piece: " + Plain(p.Piece) + ")")
+	}
+	if p.Set != "" {
+		o.say("(set: " + Plain(p.Set) + ")")
 	}
 	o.comment(p.extents())
 	for _, c := range cautions {

@@ -151,6 +151,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 		return err
 	}
 	v.take(j.Work, r)
+	v.together(j, programs)
 	return nil
 }
 

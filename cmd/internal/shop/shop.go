@@ -38,8 +38,10 @@ type Result struct {
 	// Drawings belong to the set: the covering's layout.
 	Drawings []Drawing
 
-	first int          // programs that come before these in the set
-	left  *proof.Stock // what still stands after all of them
+	first int // programs that come before these in the set
+	// jobMark and cutMark tell programs of other jobs and other makings apart.
+	jobMark, cutMark string
+	left             *proof.Stock // what still stands after all of them
 }
 
 // All returns the texts of the whole set, in running order.
@@ -83,6 +85,7 @@ func run(ctx context.Context, j job.Job, first int) (*Result, error) {
 	if err := r.beside(); err != nil {
 		return nil, j.Locate(err)
 	}
+	r.jobMark, r.cutMark = j.Mark(), cutMark(r.Plan.Programs)
 	r.begin(choice)
 	if err := r.covering(); err != nil {
 		return nil, err
@@ -152,7 +155,7 @@ func (r *Result) write(i int) error {
 	w, pr := r.Plan.Work, r.Plan.Programs[i]
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Deepest: r.Extras.Deepest(), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(i), Deepest: r.Extras.Deepest(), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: s.Moves})
 	}

@@ -1,0 +1,98 @@
+package shop
+
+import (
+	"crypto/sha256"
+	"encoding/binary"
+	"encoding/hex"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+
+	"dishwright/cam"
+	"dishwright/cam/job"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+)
+
+// cutMark returns eight signs that stand for every move of a set's programs: programs
+// of one making have the same.
+func cutMark(programs []cam.Program) string {
+	h := sha256.New()
+	var b []byte
+	for _, p := range programs {
+		b = append(b[:0], p.Cutter.Name...)
+		b = numbers(b, p.Speed)
+		for _, s := range p.Sections {
+			for _, m := range s.Moves {
+				turn := 0.0
+				if m.Clockwise {
+					turn = 1
+				}
+				b = numbers(b, float64(m.Kind), m.To.X, m.To.Y, m.To.Z, m.Centre.X, m.Centre.Y, m.Centre.Z, float64(m.Plane), turn, m.Feed)
+			}
+		}
+		h.Write(b)
+	}
+	return hex.EncodeToString(h.Sum(nil)[:4])
+}
+
+// numbers appends the bits of numbers, those of nought without a sign.
+func numbers(b []byte, list ...float64) []byte {
+	for _, v := range list {
+		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v+0))
+	}
+	return b
+}
+
+// setLine says in which set a program stands, and where.
+func (r *Result) setLine(i int) string {
+	return fmt.Sprintf("program %d of %d, job %s, made as %s", r.first+i+1, r.first+len(r.Plan.Programs), r.jobMark, r.cutMark)
+}
+
+// setPattern reads it back.
+var setPattern = regexp.MustCompile(`(?i)^set: program (\d+) of (\d+), job (\w+), made as (\w+)$`)
+
+// placed is where a program says that it stands.
+type placed struct {
+	number    int
+	job, made string
+	at        path.Source
+}
+
+// placeOf finds that in a program; false where it does not say.
+func placeOf(p path.Path) (s placed, ok bool) {
+	for _, e := range p.Events {
+		if m := setPattern.FindStringSubmatch(e.Text); e.Kind == path.Comment && m != nil {
+			n, err := strconv.Atoi(m[1])
+			return placed{n, m[3], m[4], e.Source}, err == nil
+		}
+	}
+	return s, false
+}
+
+// together sees that programs are of this job, of one making, and in their order, so
+// far as they say.
+func (v *Verdict) together(j job.Job, programs []proof.Program) {
+	mark, made, last, lastName := j.Mark(), "", 0, ""
+	for _, p := range programs {
+		s, ok := placeOf(p.Path)
+		if !ok {
+			continue
+		}
+		find := func(format string, args ...any) {
+			v.add(proof.Finding{Program: p.Name, Line: s.at.Line, Column: s.at.Column, Kind: proof.KindOrder, Message: fmt.Sprintf(format, args...)})
+		}
+		switch {
+		case s.job != mark:
+			find("the program was made for another job, or for this one before it was changed: its mark is %s, the job's is %s", s.job, mark)
+		case made != "" && s.made != made:
+			find("the program and %s were not made together: one is made as %s, the other as %s", lastName, s.made, made)
+		case s.number == last:
+			find("the program is number %d of its set, as %s is", s.number, lastName)
+		case s.number < last:
+			find("the program is number %d of its set and stands after number %d, %s", s.number, last, lastName)
+		}
+		made, last, lastName = s.made, s.number, p.Name
+	}
+}

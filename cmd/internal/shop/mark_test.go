@@ -1,0 +1,84 @@
+package shop_test
+
+import (
+	"bytes"
+	"context"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/shop"
+)
+
+const markedJob = "name: marked\nradius: 5 m\ndiameter: 100 mm\nblank: {size: 160 mm, thickness: 25 mm}\nmachine: bench-600\nscallop: 0.2 mm\n"
+
+// marked makes the job with a change.
+func marked(t *testing.T, old, now string) (job.Job, [][]byte) {
+	t.Helper()
+	text := strings.Replace(markedJob, old, now, 1)
+	if old == "" {
+		text = markedJob + now
+	}
+	j, err := job.Load("job.yaml", []byte(text))
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	require.Empty(t, r.Report.Broken)
+	var list [][]byte
+	for _, p := range r.Texts {
+		list = append(list, p.Bytes)
+	}
+	return j, list
+}
+
+// said proves texts and returns what is said of their order.
+func said(t *testing.T, j job.Job, texts ...[]byte) (list string) {
+	t.Helper()
+	var sources []shop.Source
+	for _, b := range texts {
+		sources = append(sources, shop.Source{Name: "p", Text: bytes.NewReader(b)})
+	}
+	v, _, err := shop.Prove(j, sources)
+	require.NoError(t, err)
+	for _, f := range v.Findings {
+		if f.Kind == "order" {
+			list += f.Message + "\n"
+		}
+	}
+	return list
+}
+
+// Programs of other jobs, of other makings, twice, or in another order are told apart.
+func TestProgramsBelongTogether(t *testing.T) {
+	j, p := marked(t, "", "")
+	require.Len(t, p, 2)
+	require.Empty(t, said(t, j, p...))
+	require.Empty(t, said(t, j, p[1]), "the air lap may be missing")
+	require.Contains(t, said(t, j, p[1], p[0]), "stands after number 2")
+	require.Contains(t, said(t, j, p[0], p[1], p[1]), "number 2 of its set, as p is")
+
+	// Another piece, blank, place of the zero or machine is another job.
+	for _, change := range [][2]string{{"5 m", "5.001 m"}, {"100 mm", "100.1 mm"}, {"160 mm", "161 mm"}, {"25 mm", "26 mm"}, {"bench-600", "wide-1250"},
+		{"", "zero: centre-bed\n"}, {"", "covering: 0.1 mm\n"}, {"", "hold downs: [{x: 70 mm, y: 70 mm, radius: 5 mm, height: 5 mm}]\n"}} {
+		other, _ := marked(t, change[0], change[1])
+		require.NotEqual(t, j.Mark(), other.Mark(), "%v", change)
+		require.Contains(t, said(t, other, p...), "another job", "%v", change)
+	}
+	// How it is cut is not: but what was not made together is told.
+	finer, q := marked(t, "0.2 mm", "0.1 mm")
+	require.Equal(t, j.Mark(), finer.Mark())
+	require.Empty(t, said(t, finer, q...))
+	require.Contains(t, said(t, j, p[0], q[1]), "were not made together")
+
+	// A program of another hand does not say where it stands.
+	bare := regexp.MustCompile(`(?m)^\(set: .*\)\n`).ReplaceAll(p[1], nil)
+	require.NotEqual(t, p[1], bare)
+	require.Empty(t, said(t, j, p[0], bare))
+	// Nor does a name that looks as if.
+	k, _ := marked(t, "name: marked", `name: "set: program 9 of 9, job 00000000, made as 00000000"`)
+	_, s := marked(t, "name: marked", `name: "set: program 9 of 9, job 00000000, made as 00000000"`)
+	require.Empty(t, said(t, k, s...))
+}
