@@ -106,7 +106,7 @@ func blankProblems(w Work) (ps Problems) {
 // heightProblems compares heights with the machine's, and looks for land.
 func heightProblems(w Work) (ps Problems) {
 	m, tall := w.Machine, 0.0
-	for _, h := range w.HoldDowns {
+	for _, h := range w.Standing() {
 		tall = math.Max(tall, h.Height)
 	}
 	if need := w.Blank.Thickness + w.Clearance(); need > m.Travel.Z {
@@ -161,8 +161,8 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 		}
 		px, py := whole(lo*cx), whole(lo*cy)
 		room := math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)
-		for _, h := range w.HoldDowns {
-			room = math.Min(room, dist(h.X-px, h.Y-py)-h.Radius)
+		for _, h := range w.Standing() {
+			room = math.Min(room, h.Clear(px, py))
 		}
 		if room >= best+1e-6 || (!ok && room >= best) {
 			best, x, y, ok = room, px, py, true
@@ -183,8 +183,8 @@ func (w Work) roomiest(steps int, free func(x, y float64) float64) (x, y, room f
 			px := whole(w.Blank.Length * (float64(i)/float64(steps) - 0.5))
 			py := whole(w.Blank.Width * (float64(k)/float64(steps) - 0.5))
 			here := math.Min(w.Blank.Inside(px, py), free(px, py))
-			for _, h := range w.HoldDowns {
-				here = math.Min(here, dist(h.X-px, h.Y-py)-h.Radius)
+			for _, h := range w.Standing() {
+				here = math.Min(here, h.Clear(px, py))
 			}
 			if here > room+1e-6 {
 				x, y, room = px, py, here
@@ -207,10 +207,12 @@ func widestNamed(w Work) float64 {
 	return widest
 }
 
-// holdDownProblems finds hold-downs on the face or off the blank.
+// holdDownProblems finds hold-downs on the face or off the blank, and keep-outs that
+// stand on the face.
 func holdDownProblems(w Work) (ps Problems) {
+	ps = keepOutProblems(w)
 	if w.Band != nil {
-		return mouldHeld(w)
+		return append(ps, mouldHeld(w)...)
 	}
 	for i, h := range w.HoldDowns {
 		key := fmt.Sprintf("hold downs/%d", i)
@@ -222,6 +224,37 @@ func holdDownProblems(w Work) (ps Problems) {
 			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y), where)
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
 			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+		}
+	}
+	return ps
+}
+
+// keepOutProblems finds keep-outs that stand on what is cut: how far a place lies
+// from the face changes no faster than the place, so places a millimetre apart along
+// the middle of one tell to half a millimetre.
+func keepOutProblems(w Work) (ps Problems) {
+	off := func(x, y float64) float64 { return dist(x, y) - w.Face.Rim }
+	switch {
+	case w.Board != nil:
+		off = w.beyond(0)
+	case w.Band != nil:
+		off = w.Band.Outside
+	case w.Gauge:
+		return nil // the templates' own passes tell
+	}
+	for i, o := range w.KeepOuts {
+		n := int(math.Ceil(dist(o.DX, o.DY))) + 1
+		worst := math.Inf(1)
+		for k := range n + 1 {
+			t := float64(k) / float64(n)
+			d := off(o.X+t*o.DX, o.Y+t*o.DY)
+			if w.Band != nil { // the inside of a mould is free
+				d = math.Max(-d, d-w.Band.Width)
+			}
+			worst = math.Min(worst, d-o.Radius)
+		}
+		if worst < 0 {
+			ps.add(fmt.Sprintf("keep outs/%d", i), fmt.Sprintf("the keep-out at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
 		}
 	}
 	return ps

@@ -60,10 +60,50 @@ func away(m path.Move, x, y float64) float64 {
 	return dist(x-m.From.X-float64(t*d.X), y-m.From.Y-float64(t*d.Y))
 }
 
-// nearHoldDowns returns the hold-downs that something comes near to, each with
-// the worst of it.
+// awayFrom returns the distance in plan from the middle line of an obstacle to the
+// nearest place of the move. Of a fence, the nearest of two straight pieces that do
+// not cross is an end of one of them; an arc counts as chords that leave it by a
+// hundredth of the room that is kept.
+func awayFrom(m path.Move, o path.Obstacle) float64 {
+	ends := o.Ends()
+	if o.DX == 0 && o.DY == 0 {
+		return away(m, o.X, o.Y)
+	}
+	wall := path.Move{Kind: path.Line, From: r3.Vec{X: ends[0][0], Y: ends[0][1]}, To: r3.Vec{X: ends[1][0], Y: ends[1][1]}}
+	n := 1
+	if m.Kind == path.Arc && m.Plane == path.XY {
+		r := dist(m.From.X-m.Centre.X, m.From.Y-m.Centre.Y)
+		n = min(2000, 1+int(math.Pi/math.Acos(1-math.Min(1, 0.01*nearSide/math.Max(r, 0.01)))))
+	}
+	best, a := math.Inf(1), m.From
+	for k := range n {
+		b := m.At(float64(k+1) / float64(n))
+		piece := path.Move{Kind: path.Line, From: a, To: b}
+		if crossing(a, b, wall.From, wall.To) {
+			return 0
+		}
+		best = math.Min(best, math.Min(math.Min(away(piece, ends[0][0], ends[0][1]), away(piece, ends[1][0], ends[1][1])),
+			math.Min(away(wall, a.X, a.Y), away(wall, b.X, b.Y))))
+		a = b
+	}
+	if n > 1 {
+		best -= 0.01 * nearSide
+	}
+	return best
+}
+
+// crossing reports whether the pieces from a to b and from p to q cross in plan.
+func crossing(a, b, p, q r3.Vec) bool {
+	side := func(a, b, c r3.Vec) float64 {
+		return float64((b.X-a.X)*(c.Y-a.Y)) - float64((b.Y-a.Y)*(c.X-a.X))
+	}
+	return side(a, b, p)*side(a, b, q) < 0 && side(p, q, a)*side(p, q, b) < 0
+}
+
+// nearHoldDowns returns the hold-downs and keep-outs that something comes near to,
+// each with the worst of it.
 func nearHoldDowns(w Work, programs []Program) (ps Problems) {
-	for i, h := range w.HoldDowns {
+	for i, h := range w.Standing() {
 		worst, what := 0.0, ""
 		for _, pr := range programs {
 			for _, p := range parts(w, pr.Cutter) {
@@ -74,7 +114,7 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 						if low+p.above >= h.Height+nearAbove {
 							continue
 						}
-						if short := need - away(m, h.X, h.Y); short > worst {
+						if short := need - awayFrom(m, h); short > worst {
 							worst, what = short, fmt.Sprintf("the %s of %s", p.name, pr.Cutter.Name)
 						}
 					}
@@ -82,8 +122,8 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 			}
 		}
 		if worst > 0 {
-			ps.add(fmt.Sprintf("hold downs/%d", i),
-				fmt.Sprintf("%s comes within %s of the hold-down at X%.1f Y%.1f", what, mm(math.Max(0, nearSide-worst)), h.X, h.Y),
+			key, kind := w.standingKey(i)
+			ps.add(key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, mm(math.Max(0, nearSide-worst)), kind, h.X, h.Y),
 				fmt.Sprintf("move it at least %s further from the apex, or use one that is lower or narrower", mm(math.Ceil(worst*10)/10)))
 		}
 	}
@@ -147,7 +187,11 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 			}
 		}
 		px, py := whole(q[0]*lo*x), whole(q[1]*lo*y)
-		free := math.Floor(10*math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)) / 10
+		room := math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)
+		for _, o := range w.KeepOuts {
+			room = math.Min(room, o.Clear(px, py))
+		}
+		free := math.Floor(10*room) / 10
 		if free >= leastHold {
 			places = append(places, HoldPlace{px, py, free})
 		}

@@ -43,6 +43,7 @@ type Work struct {
 	Material  string
 	Floor     float64 // least wood left under the deepest point
 	HoldDowns []path.Obstacle
+	KeepOuts  []path.Obstacle // whatever else stands about: nothing comes near to it
 	Machine   machines.Machine
 	ZeroAtBed bool    // Z0 on the bed; else in the blank's top
 	ZeroError float64 // how well Z is set again after a change of cutter
@@ -97,10 +98,23 @@ func (w Work) ProgramZero() float64 {
 // the lattice of the program's coordinates.
 func (w Work) Clearance() float64 {
 	top := 0.0
-	for _, h := range w.HoldDowns {
+	for _, h := range w.Standing() {
 		top = math.Max(top, h.Height)
 	}
 	return w.grid().raise(top + clearanceGap)
+}
+
+// Standing returns everything that stands about: hold-downs first, then keep-outs.
+func (w Work) Standing() []path.Obstacle {
+	return append(append([]path.Obstacle(nil), w.HoldDowns...), w.KeepOuts...)
+}
+
+// standingKey names the job's key of Standing()[i], and what it is.
+func (w Work) standingKey(i int) (key, what string) {
+	if n := len(w.HoldDowns); i >= n {
+		return fmt.Sprintf("keep outs/%d", i-n), "keep-out"
+	}
+	return fmt.Sprintf("hold downs/%d", i), "hold-down"
 }
 
 // clearanceGap is room enough for a blank that bows and a hand that touches off

@@ -153,3 +153,59 @@ func (l *loader) holdDowns(w *cam.Work) {
 		w.HoldDowns = append(w.HoldDowns, path.Obstacle{X: x.MM, Y: y.MM, Radius: r.MM, Height: h.MM})
 	}
 }
+
+// keepOuts reads whatever else stands about: cylinders and fences.
+func (l *loader) keepOuts(w *cam.Work) {
+	if !l.root.Has("keep outs") {
+		return
+	}
+	list, ok := l.root.List("keep outs")
+	if !ok {
+		return
+	}
+	if len(list) > mostHoldDowns {
+		l.fault(l.root, "keep outs", fmt.Sprintf("%d keep-outs are too many", len(list)), fmt.Sprintf("at most %d", mostHoldDowns))
+		return
+	}
+	for i, v := range list {
+		m, ok := v.Map()
+		if !ok {
+			continue
+		}
+		m.Allow(key.Under("keep outs/#")...)
+		l.job.places[fmt.Sprintf("keep outs/%d", i)] = m.Where()
+		if o, ok := l.keepOut(m); ok {
+			w.KeepOuts = append(w.KeepOuts, o)
+		}
+	}
+}
+
+// keepOut reads one: from end to end with its width, or about a place with its radius.
+func (l *loader) keepOut(m *strict.Map) (o path.Obstacle, ok bool) {
+	need, other := [...]string{"x", "y", "radius", "height"}, [...]string{"from", "to", "width", "height"}
+	if m.Has("from") || m.Has("to") || m.Has("width") {
+		need, other = other, need
+	}
+	for i, k := range need {
+		one, _ := key.Find("keep outs/#/" + k)
+		m.Require(k, one.Example)
+		if other[i] != k && m.Has(other[i]) {
+			l.doc.Fault(m.KeyPos(other[i]), fmt.Sprintf("%s does not go with %s", other[i], need[0]), "a fence has from, to, width and height, a round thing x, y, radius and height")
+			return o, false
+		}
+	}
+	h, okH := l.length(m, "height", 0, 200)
+	o.Height = h.MM
+	if need[0] == "x" {
+		x, okX := l.length(m, "x", -mostBlank, mostBlank)
+		y, okY := l.length(m, "y", -mostBlank, mostBlank)
+		r, okR := l.length(m, "radius", 0.5, 500)
+		o.X, o.Y, o.Radius = x.MM, y.MM, r.MM
+		return o, okH && okX && okY && okR
+	}
+	a, okA := l.place(m, "from")
+	b, okB := l.place(m, "to")
+	wide, okW := l.length(m, "width", 1, 1000)
+	o.X, o.Y, o.DX, o.DY, o.Radius = a.X, a.Y, b.X-a.X, b.Y-a.Y, wide.MM/2
+	return o, okH && okA && okB && okW
+}

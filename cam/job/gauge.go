@@ -56,6 +56,7 @@ func (l *loader) gauge(w *cam.Work) {
 	l.inches(long)
 	l.blank(w)
 	l.holdDowns(w)
+	l.keepOuts(w)
 	w.ZeroAtBed = l.orWord("zero", "touched off on the sheet's top", "centre-top", "centre-bed") == "centre-bed"
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
 	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.05, "how true the edges are held")

@@ -206,6 +206,7 @@ func (l *loader) cutting(w *cam.Work) {
 func (l *loader) cuttingRest(w *cam.Work) {
 	l.blank(w)
 	l.holdDowns(w)
+	l.keepOuts(w)
 	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
 	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")

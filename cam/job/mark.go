@@ -30,13 +30,14 @@ func (j Job) Mark() string {
 		Blank     dish.Blank
 		AtBed     bool
 		HoldDowns []path.Obstacle
+		KeepOuts  []path.Obstacle
 		Machine   string
 		Band      []r2.Vec
 		Wide      float64
 		Board     *dish.Strip
 		Gauge     bool
 		Extras    cam.Extras
-	}{j.Form, w.Face, w.Wanted, w.Blank, w.ZeroAtBed, w.HoldDowns, w.Machine.Name, band, wide, w.Board, w.Gauge, w.Extras})
+	}{j.Form, w.Face, w.Wanted, w.Blank, w.ZeroAtBed, w.HoldDowns, w.KeepOuts, w.Machine.Name, band, wide, w.Board, w.Gauge, w.Extras})
 	if err != nil {
 		return "unmarked" // no number of a job is beyond what JSON can hold
 	}

@@ -286,7 +286,7 @@ func (l *rimLoader) braces() {
 }
 
 // place reads a place in plan: a list of two lengths.
-func (l *rimLoader) place(m *strict.Map, key string) (r2.Vec, bool) {
+func (l *loader) place(m *strict.Map, key string) (r2.Vec, bool) {
 	v, ok := m.Value(key)
 	if !ok {
 		return r2.Vec{}, false
@@ -299,7 +299,7 @@ func (l *rimLoader) place(m *strict.Map, key string) (r2.Vec, bool) {
 }
 
 // pair reads a list of two numbers, each by read.
-func (l *rimLoader) pair(v *strict.Value, read func(*strict.Value) (float64, bool)) (r2.Vec, bool) {
+func (l *loader) pair(v *strict.Value, read func(*strict.Value) (float64, bool)) (r2.Vec, bool) {
 	list, ok := v.List()
 	if !ok {
 		return r2.Vec{}, false

@@ -1,5 +1,7 @@
 package path
 
+import "math"
+
 // EventKind says what happens between two moves.
 type EventKind uint8
 
@@ -35,10 +37,28 @@ type Path struct {
 	Events []Event
 }
 
-// Obstacle is something that stands on the blank or beside it, such as a screw
-// head or a clamp: an upright cylinder.
+// Obstacle is something that stands on the blank or beside it: a screw head or a
+// clamp, which is an upright cylinder, or a fence, a wall with rounded ends from its
+// one end to the other.
 type Obstacle struct {
-	X, Y   float64 // in the face frame, mm
-	Radius float64 // mm
+	X, Y   float64 // of its middle, or of a fence's one end, in the face frame, mm
+	DX, DY float64 // from there to a fence's other end, mm; both 0 for a cylinder
+	Radius float64 // mm; of a fence half its width
 	Height float64 // above the blank's top, mm
+}
+
+// Clear returns how far the place (x, y) lies outside an obstacle, in plan; negative
+// inside it.
+func (o Obstacle) Clear(x, y float64) float64 {
+	px, py, t := x-o.X, y-o.Y, 0.0
+	if n := float64(o.DX*o.DX) + float64(o.DY*o.DY); n > 0 {
+		t = math.Min(1, math.Max(0, (float64(px*o.DX)+float64(py*o.DY))/n))
+	}
+	px, py = px-float64(t*o.DX), py-float64(t*o.DY)
+	return math.Sqrt(float64(px*px)+float64(py*py)) - o.Radius
+}
+
+// Ends returns the two ends of an obstacle's middle line; for a cylinder they are one.
+func (o Obstacle) Ends() [2][2]float64 {
+	return [2][2]float64{{o.X, o.Y}, {o.X + o.DX, o.Y + o.DY}}
 }

@@ -38,8 +38,8 @@ const (
 type Case struct {
 	Face      dish.Face
 	Blank     dish.Blank
-	Floor     float64 // least wood left, mm
-	HoldDowns []path.Obstacle
+	Floor     float64         // least wood left, mm
+	HoldDowns []path.Obstacle // and whatever else stands about
 	Machine   machines.Machine
 	Scallop   float64   // largest ridge allowed, mm
 	Cell      float64   // of the field of heights, mm; 0 where the blank and the cutters decide

@@ -111,7 +111,7 @@ func TestPlanDistanceAgainstManyPlaces(t *testing.T) {
 		}
 		step := m.Length() / n
 		require.InDelta(t, want, planDistance(m, x, y), arcAside+step)
-		below := distanceBelow(m, top, x, y)
+		below := distanceBelow(m, top, path.Obstacle{X: x, Y: y})
 		if math.IsInf(below, 1) {
 			require.True(t, math.IsInf(wantBelow, 1))
 			return

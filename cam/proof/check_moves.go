@@ -102,7 +102,7 @@ func (j *judge) traverse(m path.Move) {
 func (j *judge) overBlank(m path.Move) bool {
 	r := j.p.Cutter.Radius()
 	for _, h := range j.c.HoldDowns {
-		if planDistance(m, h.X, h.Y) < r+h.Radius+sideRoom {
+		if distanceBelow(m, math.Inf(1), h) < r+h.Radius+sideRoom {
 			return true
 		}
 	}
@@ -237,21 +237,22 @@ func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
 		for _, part := range parts {
 			room := part.diameter/2 + h.Radius + sideRoom
 			top := h.Height + roomAbove - part.above // the tip's height at which the part passes over it
-			if !(part.diameter > 0) || lo.Z >= top || lo.X > h.X+room || hi.X < h.X-room || lo.Y > h.Y+room || hi.Y < h.Y-room {
+			if !(part.diameter > 0) || lo.Z >= top || lo.X > math.Max(h.X, h.X+h.DX)+room || hi.X < math.Min(h.X, h.X+h.DX)-room ||
+				lo.Y > math.Max(h.Y, h.Y+h.DY)+room || hi.Y < math.Min(h.Y, h.Y+h.DY)-room {
 				continue
 			}
-			if short := room - distanceBelow(m, top, h.X, h.Y); short > GougeLimit {
-				j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of the hold-down at X%.1f Y%.1f", part.name, math.Max(0, sideRoom-short), h.X, h.Y)
+			if short := room - distanceBelow(m, top, h); short > GougeLimit {
+				j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or a keep-out", part.name, math.Max(0, sideRoom-short), h.X, h.Y)
 				break
 			}
 		}
 	}
 }
 
-// distanceBelow returns the distance in plan from (x, y) to the part of a move
-// whose tip is below top; +Inf where there is none or it is not known. Arcs count
-// as chords, which may stand arcAside too high.
-func distanceBelow(m path.Move, top, x, y float64) float64 {
+// distanceBelow returns the distance in plan from an obstacle's middle line to the part
+// of a move whose tip is below top; +Inf where there is none or it is not known. Arcs
+// count as chords, which may stand arcAside too high.
+func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 	n := 1
 	if m.Kind == path.Arc {
 		n, top = arcPieces(m), top+arcAside
@@ -269,9 +270,31 @@ func distanceBelow(m path.Move, top, x, y float64) float64 {
 		case b.Z >= top:
 			q = r3.Add(a, r3.Scale((top-a.Z)/down, r3.Sub(b, a)))
 		}
-		d, _ := segmentDistance(p.X, p.Y, q.X, q.Y, x, y)
-		least = math.Min(least, d)
+		least = math.Min(least, apart(p, q, o))
 		a = b
 	}
 	return least
+}
+
+// apart returns the distance in plan between the piece from p to q and an obstacle's
+// middle line. From place to place along that line the distance to a straight piece is
+// convex: it has one minimum, in the third that the lesser of two values leaves.
+func apart(p, q r3.Vec, o path.Obstacle) float64 {
+	at := func(t float64) float64 {
+		d, _ := segmentDistance(p.X, p.Y, q.X, q.Y, o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
+		return d
+	}
+	if o.DX == 0 && o.DY == 0 {
+		return at(0)
+	}
+	a, b := 0.0, 1.0
+	for range 60 {
+		s, t := a+(b-a)/3, b-(b-a)/3
+		if at(s) < at(t) {
+			b = t
+		} else {
+			a = s
+		}
+	}
+	return math.Min(at(a), math.Min(at(0), at(1)))
 }

@@ -50,8 +50,8 @@
     if (e.tagName !== "text" && parseFloat(s.fontSize) < 10) say(name(e) + " is set in " + s.fontSize);
   }
 
-  // Characters beyond these may lack a glyph in the builder's browser. Names may hold any.
-  const odd = document.body.innerText.match(/[^\x20-\x7e\n\t]/);
+  // Characters beyond Latin-1 may lack a glyph in the builder's browser. Names may hold any.
+  const odd = document.body.innerText.match(/[^\x20-\x7e\xa0-\xff\n\t]/);
   if (odd && !document.title.includes(odd[0])) say("the character " + JSON.stringify(odd[0]) + " may have no glyph");
 
   // Headings in order, one of them the first.

@@ -60,7 +60,7 @@ func spokes(rim float64, n int) []Pass {
 }
 
 func TestPlanGolden(t *testing.T) {
-	corners := []Disc{{235, 235, 12}, {-235, 235, 12}, {235, -235, 12}, {-235, -235, 12}}
+	corners := []Disc{{X: 235, Y: 235, Radius: 12}, {X: -235, Y: 235, Radius: 12}, {X: 235, Y: -235, Radius: 12}, {X: -235, Y: -235, Radius: 12}}
 	octagon := dish.Blank{Outline: dish.Octagon, Length: 620, Width: 620}
 	round := dish.Blank{Outline: dish.Round, Length: 500, Width: 500}
 	board := dish.Blank{Outline: dish.Rectangle, Length: 600, Width: 200}
@@ -160,7 +160,7 @@ func TestFits(t *testing.T) {
 		size := rapid.Float64Range(1, 3000)
 		b := dish.Blank{Outline: dish.Rectangle, Length: size.Draw(t, "length"), Width: size.Draw(t, "width"), Thickness: 20}
 		texts := []string{
-			Plan(PlanView{b, b.Least() * 0.9, []Disc{{number.Draw(t, "dx"), number.Draw(t, "dy"), 10}},
+			Plan(PlanView{b, b.Least() * 0.9, []Disc{{X: number.Draw(t, "dx"), Y: number.Draw(t, "dy"), Radius: 10, DX: number.Draw(t, "to x"), DY: number.Draw(t, "to y")}},
 				rapid.SliceOfN(pass, 0, 20).Draw(t, "passes")}, o),
 			Section(SectionView{Lo: Point{-b.Length / 2, -20}, Hi: Point{b.Length / 2, 0},
 				Wanted: rapid.SliceOfN(point, 0, 9).Draw(t, "wanted"), Left: rapid.SliceOfN(point, 0, 9).Draw(t, "left"),
@@ -208,7 +208,7 @@ func TestRound(t *testing.T) {
 }
 
 func TestColourOnlyAdds(t *testing.T) {
-	view := PlanView{square, 230, []Disc{{235, 235, 12}}, raster(230, 60)}
+	view := PlanView{square, 230, []Disc{{X: 235, Y: 235, Radius: 12}}, raster(230, 60)}
 	plain := Plan(view, Options{})
 	coloured := Plan(view, Options{Colour: true})
 	require.Contains(t, coloured, "\x1b[31m@")

@@ -15,8 +15,26 @@ type Pass struct {
 	Traverse bool // made above the work, not cutting: drawn dotted
 }
 
-// Disc is something round that stands on the blank: a screw, a clamp.
-type Disc struct{ X, Y, Radius float64 }
+// Disc is something that stands on the blank: a screw, a clamp, or, where DX and DY
+// lead to its other end, a fence with round ends.
+type Disc struct{ X, Y, Radius, DX, DY float64 }
+
+// Round returns the discs that a fence is made of, no further apart than its radius.
+func (d Disc) Round() (list []Disc) {
+	const most = 1000
+	n := 0
+	if l := math.Hypot(d.DX, d.DY); l > 0 && d.Radius > 0 {
+		n = int(math.Min(most, math.Ceil(l/d.Radius)))
+	}
+	for k := range n + 1 {
+		t := 0.0
+		if n > 0 {
+			t = float64(k) / float64(n)
+		}
+		list = append(list, Disc{X: d.X + t*d.DX, Y: d.Y + t*d.DY, Radius: d.Radius})
+	}
+	return list
+}
 
 // PlanView is what a plan shows, in the face frame.
 type PlanView struct {
@@ -278,7 +296,11 @@ func putBraille(g *grid, ways []way) {
 	}
 }
 
-func drawDiscs(g *grid, f frame, discs []Disc) {
+func drawDiscs(g *grid, f frame, all []Disc) {
+	var discs []Disc
+	for _, d := range all {
+		discs = append(discs, d.Round()...)
+	}
 	for _, d := range discs {
 		// Every cell whose middle it covers, and the one its own middle is in.
 		c0, r0 := f.cellAt(Point{d.X - d.Radius, d.Y + d.Radius})

@@ -18,9 +18,11 @@ const closest = 0.9
 func Plan(v draw.PlanView, title string) *Figure {
 	edge := draw.BlankOutline(v.Blank)
 	lo, hi := box(edge)
-	for _, h := range v.HoldDowns {
-		lo = draw.Point{X: math.Min(lo.X, h.X-h.Radius), Y: math.Min(lo.Y, h.Y-h.Radius)}
-		hi = draw.Point{X: math.Max(hi.X, h.X+h.Radius), Y: math.Max(hi.Y, h.Y+h.Radius)}
+	for _, fence := range v.HoldDowns {
+		for _, h := range fence.Round() {
+			lo = draw.Point{X: math.Min(lo.X, h.X-h.Radius), Y: math.Min(lo.Y, h.Y-h.Radius)}
+			hi = draw.Point{X: math.Max(hi.X, h.X+h.Radius), Y: math.Max(hi.Y, h.Y+h.Radius)}
+		}
 	}
 	fr := fit(lo, hi, Width-4, 150, 2, 2)
 	f := New(Width, fr.high()+10, title)
@@ -30,8 +32,7 @@ func Plan(v draw.PlanView, title string) *Figure {
 	}
 	f.blank(fr, edge)
 	for _, h := range v.HoldDowns {
-		f.Circle(Bold, fr.p(draw.Point{X: h.X, Y: h.Y}), h.Radius*fr.sx)
-		f.cross(fr.p(draw.Point{X: h.X, Y: h.Y}), h.Radius*fr.sx*0.7)
+		f.standing(fr, h)
 	}
 	f.cross(fr.p(draw.Point{}), 2)
 	note := "every pass drawn"
@@ -41,6 +42,29 @@ func Plan(v draw.PlanView, title string) *Figure {
 	f.Text(Point{X: 2, Y: fr.high() + 7.5}, Start, note+"; dashed: traverses in the air")
 	f.About = fmt.Sprintf("Seen from above, X to the right and Y up: the blank's edge, %d passes of the cutter inside it, the hold-downs as crossed circles (%d), the middle as a cross.", total, len(v.HoldDowns))
 	return f
+}
+
+// standing draws what stands about: a crossed circle, or a fence with round ends and a
+// cross at each.
+func (f *Figure) standing(fr frame, h draw.Disc) {
+	r := h.Radius * fr.sx
+	a, b := fr.p(draw.Point{X: h.X, Y: h.Y}), fr.p(draw.Point{X: h.X + h.DX, Y: h.Y + h.DY})
+	f.cross(a, r*0.7)
+	if h.DX == 0 && h.DY == 0 {
+		f.Circle(Bold, a, r)
+		return
+	}
+	f.cross(b, r*0.7)
+	const half = 12
+	start := math.Atan2(b.Y-a.Y, b.X-a.X) + math.Pi/2
+	var ring []Point
+	for end, at := range [...]Point{a, b} {
+		for k := range half + 1 {
+			sin, cos := math.Sincos(start + math.Pi*(float64(k)/half+float64(end)))
+			ring = append(ring, Point{X: at.X + r*cos, Y: at.Y + r*sin})
+		}
+	}
+	f.Ring(Bold, ring...)
 }
 
 // passes draws the passes and the traverses between those that are drawn.
@@ -140,9 +164,7 @@ func Blank(v BlankView, title string) *Figure {
 		f.Circle(Dashed, fr.p(draw.Point{X: h.X, Y: h.Y}), h.Radius*fr.sx)
 	}
 	for _, h := range v.HoldDowns {
-		at := fr.p(draw.Point{X: h.X, Y: h.Y})
-		f.Circle(Bold, at, h.Radius*fr.sx)
-		f.cross(at, h.Radius*fr.sx*0.7)
+		f.standing(fr, h)
 	}
 	f.Line(Axis, Point{X: fr.at.X - 4, Y: zero.Y}, Point{X: fr.at.X + fr.wide() + 4, Y: zero.Y})
 	f.Line(Axis, Point{X: zero.X, Y: top - 4}, Point{X: zero.X, Y: top + fr.high() + 4})

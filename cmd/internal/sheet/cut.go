@@ -99,6 +99,14 @@ func (c cut) blank(f shop.Pictures) []block {
 	for i, h := range w.HoldDowns {
 		facts = append(facts, fact{fmt.Sprintf("hold-down %d", i+1), u.Place(h.X, h.Y)})
 	}
+	for i, o := range w.KeepOuts {
+		ends := o.Ends()
+		place := u.Place(o.X, o.Y)
+		if o.DX != 0 || o.DY != 0 {
+			place += " to " + u.Place(ends[1][0], ends[1][1])
+		}
+		facts = append(facts, fact{fmt.Sprintf("kept clear of %d", i+1), place + ", " + u.Len(o.Radius, 1) + " round it"})
+	}
 	if len(w.HoldDowns) == 0 {
 		for i, h := range p.HoldPlaces {
 			facts = append(facts, fact{fmt.Sprintf("room to hold %d", i+1), u.Place(h.X, h.Y) + ", " + u.Len(h.Radius, 1) + " all round"})

@@ -195,7 +195,7 @@ func (r *Result) held() string {
 		if r.Plan.Work.Machine.Hood != nil {
 			wide = "the width of the cutter, the holder and the hood"
 		}
-		return "No hold-downs are stated: keep whatever holds the blank clear of everything that the tip moves over, with " + wide + " beside it."
+		return "No hold-downs are stated: keep whatever holds the blank clear of everything that the tip moves over, with " + wide + " beside it." + r.kept()
 	}
 	s := "Hold-downs stand at"
 	for i, o := range h {
@@ -204,7 +204,22 @@ func (r *Result) held() string {
 		}
 		s += " " + r.xy(o.X, o.Y)
 	}
-	return s + " and nowhere else."
+	return s + " and nowhere else." + r.kept()
+}
+
+// kept says what else may stand about.
+func (r *Result) kept() (s string) {
+	for i, o := range r.Plan.Work.KeepOuts {
+		ends := o.Ends()
+		s += [...]string{" Kept clear of too:", ","}[min(i, 1)] + " " + r.xy(o.X, o.Y)
+		if o.DX != 0 || o.DY != 0 {
+			s += " to " + r.xy(ends[1][0], ends[1][1])
+		}
+	}
+	if s != "" {
+		s += "."
+	}
+	return s
 }
 
 // blank says how large a blank is.

@@ -118,10 +118,10 @@ func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 			v.Edges = append(v.Edges, edge)
 		}
 	}
-	for _, h := range w.HoldDowns {
-		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
+	for _, h := range w.Standing() {
+		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
 	}
-	if len(v.HoldDowns) == 0 {
+	if len(w.HoldDowns) == 0 {
 		for _, h := range r.Report.HoldPlaces {
 			v.Room = append(v.Room, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
 		}

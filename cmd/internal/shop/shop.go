@@ -200,7 +200,7 @@ func (r *Result) describe(t Text, lines int) {
 
 // newCase returns what the work's programs are held against.
 func newCase(w cam.Work, extras extra.Set) proof.Case {
-	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.HoldDowns, Machine: w.Machine, Scallop: w.Scallop,
+	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.Standing(), Machine: w.Machine, Scallop: w.Scallop,
 		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge}
 }
 
