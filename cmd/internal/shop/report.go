@@ -85,6 +85,17 @@ type Program struct {
 	FluteNeedMM     float64  `json:"flute_length_needed_mm"`
 	SteepestIntoDeg float64  `json:"steepest_descent_deg"`
 	Limits          []string `json:"limits"`
+	Setup           Setup    `json:"setup"`
+}
+
+// Setup is how the blank lies for a program: a place p of the blank, from its middle,
+// comes to lie at Rot(turn, counter-clockwise seen from +Z) p + shift. There is one so
+// far, in which nothing is turned or shifted.
+type Setup struct {
+	Name    string  `json:"name"`
+	TurnDeg float64 `json:"turn_deg"`
+	ShiftX  float64 `json:"shift_x_mm"`
+	ShiftY  float64 `json:"shift_y_mm"`
 }
 
 // Extra is one volume that is taken out beside the face.

@@ -183,7 +183,7 @@ func (r *Result) describe(t Text, lines int) {
 		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.CornerRadius()},
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
 		CutLengthMM: time.CutLength, TraverseLength: time.TraverseLength, TimeS: time.Total,
-		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []string{}}
+		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []string{}, Setup: Setup{Name: "1"}}
 	p.StickOutNeedMM = math.Max(r.Plan.Work.Face.Sagitta()+2, pr.Cutter.FluteLength)
 	seen := map[string]bool{}
 	for _, s := range pr.Sections {
