@@ -24,8 +24,8 @@ func TestFences(t *testing.T) {
 	require.NoError(t, err)
 	for _, fence := range []string{
 		"{from: [-90 mm, %[1]g mm], to: [90 mm, %[1]g mm], width: 10 mm, height: 2.5 mm}", // before the cutter alone
-		"{from: [%[1]g mm, -20 mm], to: [%[1]g mm, 5 mm], width: 8 mm, height: 20 mm}",  // before the shank too
-		"{from: [-%[1]g mm, 0 mm], to: [0 mm, -%[1]g mm], width: 8 mm, height: 26 mm}",  // slanting, before the hood
+		"{from: [%[1]g mm, -20 mm], to: [%[1]g mm, 5 mm], width: 8 mm, height: 20 mm}",    // before the shank too
+		"{from: [-%[1]g mm, 0 mm], to: [0 mm, -%[1]g mm], width: 8 mm, height: 26 mm}",    // slanting, before the hood
 		"{x: %[1]g mm, y: 3 mm, radius: 4 mm, height: 2.5 mm}",
 	} {
 		lo, hi := 66.0, 400.0 // too near, and far enough
