@@ -45,7 +45,8 @@ type Work struct {
 	HoldDowns []path.Obstacle
 	KeepOuts  []path.Obstacle // whatever else stands about: nothing comes near to it
 	Machine   machines.Machine
-	ZeroAtBed bool    // Z0 on the bed; else in the blank's top
+	ZeroAtBed bool // Z0 on the bed; else in the blank's top
+	TouchOff  TouchOff
 	ZeroError float64 // how well Z is set again after a change of cutter
 	Scallop   float64 // largest ridge allowed
 	Tilt      float64 // of the spindle, at most, in any direction: rise over length; 0 where none is stated
@@ -57,6 +58,26 @@ type Work struct {
 	Shelf     []path.Cutter
 	Rough     string // a name on the shelf, or Auto
 	Finish    string // a name on the shelf, or Auto
+}
+
+// TouchOff is how the zero is found by hand; the zero value says nothing of it.
+type TouchOff struct {
+	On    string  // one of the Touch words; empty where the job says nothing
+	Block float64 // thickness of what is laid between cutter and work, paper or a block, mm
+}
+
+// What is touched to find X0 and Y0, and of a crown Z0.
+const (
+	TouchDiagonals = "diagonals"   // their crossing
+	TouchCorner    = "corner"      // the blank's left and front sides, at their corner
+	TouchEdges     = "edges"       // opposite sides, the zero half way between
+	TouchHole      = "centre hole" // its walls, the zero half way between
+	TouchApex      = "apex"        // as diagonals, and Z0 on a crown's apex
+)
+
+// TouchWords are the things that may be touched.
+func TouchWords() []string {
+	return []string{TouchDiagonals, TouchCorner, TouchEdges, TouchHole, TouchApex}
 }
 
 // Cutter returns the cutter of that name on the shelf.

@@ -24,6 +24,7 @@ type Program struct {
 	Dial      string   // mark on a hand router's dial; empty where S sets the speed
 	About     []string // sentences for the head: job, blank, zero, time
 	Piece     string   // of a set that cuts several: which one, in a line of its own
+	Touch     []string // what to touch off, each told at a stop of its own before all else
 	Set       string   // which program of which set it is, in a line of its own
 	Deepest   float64  // lowest z that the tip may come to; 0 keeps it above the bed
 	Still     bool     // the spindle is never switched on: every move keeps at clearance

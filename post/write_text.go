@@ -120,6 +120,10 @@ func (o *writer) head() {
 	for _, c := range cautions {
 		o.comment(c)
 	}
+	for _, t := range p.Touch {
+		o.message(t)
+		o.say("M0")
+	}
 	up := o.height(p.Clearance)
 	o.message(p.before(up))
 	o.say("M0")

@@ -58,6 +58,8 @@ func (l *loader) gauge(w *cam.Work) {
 	l.holdDowns(w)
 	l.keepOuts(w)
 	w.ZeroAtBed = l.orWord("zero", "touched off on the sheet's top", "centre-top", "centre-bed") == "centre-bed"
+	l.touchOff(w)
+	l.touchable(w)
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
 	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.05, "how true the edges are held")
 	for _, k := range [...]string{"rough", "finish", "pattern", "direction", "allowance", "floor", "spindle tilt", "undersize"} {

@@ -191,6 +191,7 @@ func (l *loader) all() {
 	l.stiff(w)
 	l.layout(w)
 	l.extras(w)
+	l.touchable(w)
 	if l.job.Form == "pair" {
 		l.mate(w)
 	}
@@ -210,6 +211,7 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
 	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
+	l.touchOff(w)
 	l.tilt(w)
 	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.1, "vanishes under the abrasive")
 	w.Allowance = l.orLength(l.root, "allowance", 0, mostAllowance, 0.4, "enough for the errors of roughing")

@@ -215,6 +215,10 @@ func (l *rimLoader) mould() {
 	if w.Pattern != cam.Auto && l.root.Has("pattern") {
 		l.fault(l.root, "pattern", fmt.Sprintf("the edge of a mould is cut in laps, not in %s", w.Pattern), "pattern: auto, or leave it out")
 	}
+	if w.TouchOff.On == cam.TouchHole || w.TouchOff.On == cam.TouchApex {
+		m, _ := l.root.Map("touch off")
+		l.fault(m, "on", "a mould has no "+w.TouchOff.On+" to touch off on", "on: diagonals, corner or edges")
+	}
 	w.Wanted = l.rim.Top.Radius.MM
 	l.job.Radius = l.rim.Top.Radius
 	l.rim.Mould.Job = l.job

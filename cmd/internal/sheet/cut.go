@@ -126,8 +126,11 @@ func (c cut) blank(f shop.Pictures) []block {
 		}
 		zero = append(zero, "Z0 is the blank's top: with the cutter still and its power off, touch the tip off "+where+", with a slip of paper or a plate of known thickness, and allow for it. Never inside the face: the first program that cuts takes that away. After each change of cutter set Z again at the same place.")
 	}
+	if texts := c.r.Touching(c.r.Texts[0].Program.Cutter); len(texts) > 0 {
+		zero = append([]string{"Before each program, with the cutter that it runs with; the program says it too. With " + tell.Plain(c.r.Texts[0].Program.Cutter.Name, mostName) + ":"}, texts...)
+	}
 	zero = append(zero, fmt.Sprintf("The job takes Z to be set again within %s.", u.Len(w.ZeroError, 3)))
-	if w.Band != nil {
+	if w.Band != nil && w.TouchOff.On == "" {
 		zero[0] = "X0 Y0 lies over the top's apex, X runs along the centre line towards the head: mark both on the blank."
 	}
 	return []block{{Figures: c.show(f.Blank)}, {Facts: facts}, {Sub: "Touching off", List: zero}}

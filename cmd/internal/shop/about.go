@@ -166,6 +166,9 @@ func (r *Result) cutter(c path.Cutter, dial string, speed float64) string {
 // zero says where the program's zero is touched off.
 func (r *Result) zero() string {
 	w := r.Plan.Work
+	if w.TouchOff.On == cam.TouchApex {
+		return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top, which is the apex. Touch off there before anything is cut; after a change of cutter in the same place."
+	}
 	if w.ZeroAtBed {
 		return "Zero: X0 Y0 over the middle of the blank, Z0 on the bed."
 	}

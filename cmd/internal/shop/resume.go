@@ -254,7 +254,7 @@ func (m *resume) write() error {
 	m.out.XMM, m.out.YMM, m.out.ZMM = back.Entry.X, back.Entry.Y, back.Entry.Z
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
-		Piece: r.piece(), Set: r.setLine(m.i), Deepest: r.Extras.Deepest(), Hood: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(m.i), Touch: r.Touching(m.cutter), Deepest: r.Extras.Deepest(), Hood: cam.HoodFor(w, pr)}
 	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: back.Moves})
 	for k := m.stage + 1; k < len(m.stages); k++ {
 		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: m.made(m.stages[k])})
