@@ -4,43 +4,47 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-
-	"dishwright/cam"
-	"dishwright/cam/path"
-	"dishwright/dish"
-
-	"gonum.org/v1/gonum/spatial/r2"
+	"fmt"
 )
 
 // Mark returns eight signs that stand for what a job makes, of which blank, held how,
 // on which machine: programs of jobs that differ in that have other marks. How it is
-// cut, by which cutter, in which pattern, how fine, is not in it.
+// cut, by which cutter, in which pattern, how fine, is not in it. What a job does not
+// have is not counted, so that a job keeps its mark when jobs learn new keys.
 func (j Job) Mark() string {
-	w := j.Work
-	var band []r2.Vec
-	wide := 0.0
+	w, h := j.Work, sha256.New()
+	add := func(name string, values ...any) { fmt.Fprintln(h, append([]any{name}, values...)...) }
+	add("form", j.Form)
+	add("face", w.Face.Kind, w.Face.Radius, w.Face.Rim, w.Face.Cylinder, w.Wanted)
+	add("blank", w.Blank.Outline, w.Blank.Length, w.Blank.Width, w.Blank.Thickness)
+	add("machine", w.Machine.Name)
+	if w.ZeroAtBed {
+		add("bed")
+	}
+	for _, o := range w.HoldDowns {
+		add("hold", o.X, o.Y, o.Radius, o.Height)
+	}
+	for _, o := range w.KeepOuts {
+		add("keep", o.X, o.Y, o.DX, o.DY, o.Radius, o.Height)
+	}
 	if w.Band != nil {
-		band, _ = w.Band.Line()
-		wide = w.Band.Width
+		line, _ := w.Band.Line()
+		add("band", w.Band.Width, line)
 	}
-	text, err := json.Marshal(struct {
-		Form      string
-		Face      dish.Face
-		Wanted    float64
-		Blank     dish.Blank
-		AtBed     bool
-		HoldDowns []path.Obstacle
-		KeepOuts  []path.Obstacle
-		Machine   string
-		Band      []r2.Vec
-		Wide      float64
-		Board     *dish.Strip
-		Gauge     bool
-		Extras    cam.Extras
-	}{j.Form, w.Face, w.Wanted, w.Blank, w.ZeroAtBed, w.HoldDowns, w.KeepOuts, w.Machine.Name, band, wide, w.Board, w.Gauge, w.Extras})
-	if err != nil {
-		return "unmarked" // no number of a job is beyond what JSON can hold
+	if w.Board != nil {
+		add("board", w.Board.Length, w.Board.Width)
 	}
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:4])
+	extras := func(name string, n int, list any) {
+		if n > 0 {
+			text, _ := json.Marshal(list) // numbers and names, which it always can
+			add(name, string(text))
+		}
+	}
+	extras("holes", len(w.Extras.Holes), w.Extras.Holes)
+	extras("cut-outs", len(w.Extras.CutOuts), w.Extras.CutOuts)
+	extras("letters", len(w.Extras.Letters), w.Extras.Letters)
+	if w.Extras.Lines != nil {
+		extras("lines", 1, w.Extras.Lines)
+	}
+	return hex.EncodeToString(h.Sum(nil)[:4])
 }
