@@ -123,61 +123,55 @@ func contains(list []string, s string) bool {
 // mostHoldDowns is more than any blank has room for.
 const mostHoldDowns = 100
 
-// holdDowns reads the screws and clamps.
-func (l *loader) holdDowns(w *cam.Work) {
-	if !l.root.Has("hold downs") {
+// standing reads a list of things that stand about, each a map.
+func (l *loader) standing(name, things string, each func(m *strict.Map)) {
+	if !l.root.Has(name) {
 		return
 	}
-	list, ok := l.root.List("hold downs")
+	list, ok := l.root.List(name)
 	if !ok {
 		return
 	}
 	if len(list) > mostHoldDowns {
-		l.fault(l.root, "hold downs", fmt.Sprintf("%d hold-downs are too many", len(list)), fmt.Sprintf("at most %d", mostHoldDowns))
+		l.fault(l.root, name, fmt.Sprintf("%d %s are too many", len(list), things), fmt.Sprintf("at most %d", mostHoldDowns))
 		return
 	}
 	for i, v := range list {
-		m, ok := v.Map()
-		if !ok {
-			continue
+		if m, ok := v.Map(); ok {
+			m.Allow(key.Under(name + "/#")...)
+			l.job.places[fmt.Sprintf("%s/%d", name, i)] = m.Where()
+			each(m)
 		}
-		m.Allow(key.Under("hold downs/#")...)
+	}
+}
+
+// holdDowns reads the screws and clamps.
+func (l *loader) holdDowns(w *cam.Work) {
+	l.standing("hold downs", "hold-downs", func(m *strict.Map) {
 		for _, k := range [...]string{"x", "y", "radius", "height"} {
 			m.Require(k, "12 mm")
 		}
-		x, _ := l.length(m, "x", -mostBlank, mostBlank)
-		y, _ := l.length(m, "y", -mostBlank, mostBlank)
-		r, _ := l.length(m, "radius", 0.5, 500)
-		h, _ := l.length(m, "height", 0, 200)
-		l.job.places[fmt.Sprintf("hold downs/%d", i)] = m.Where()
-		w.HoldDowns = append(w.HoldDowns, path.Obstacle{X: x.MM, Y: y.MM, Radius: r.MM, Height: h.MM})
-	}
+		o, _ := l.cylinder(m)
+		w.HoldDowns = append(w.HoldDowns, o)
+	})
+}
+
+// cylinder reads a round thing.
+func (l *loader) cylinder(m *strict.Map) (o path.Obstacle, ok bool) {
+	x, okX := l.length(m, "x", -mostBlank, mostBlank)
+	y, okY := l.length(m, "y", -mostBlank, mostBlank)
+	r, okR := l.length(m, "radius", 0.5, 500)
+	h, okH := l.length(m, "height", 0, 200)
+	return path.Obstacle{X: x.MM, Y: y.MM, Radius: r.MM, Height: h.MM}, okX && okY && okR && okH
 }
 
 // keepOuts reads whatever else stands about: cylinders and fences.
 func (l *loader) keepOuts(w *cam.Work) {
-	if !l.root.Has("keep outs") {
-		return
-	}
-	list, ok := l.root.List("keep outs")
-	if !ok {
-		return
-	}
-	if len(list) > mostHoldDowns {
-		l.fault(l.root, "keep outs", fmt.Sprintf("%d keep-outs are too many", len(list)), fmt.Sprintf("at most %d", mostHoldDowns))
-		return
-	}
-	for i, v := range list {
-		m, ok := v.Map()
-		if !ok {
-			continue
-		}
-		m.Allow(key.Under("keep outs/#")...)
-		l.job.places[fmt.Sprintf("keep outs/%d", i)] = m.Where()
+	l.standing("keep outs", "keep-outs", func(m *strict.Map) {
 		if o, ok := l.keepOut(m); ok {
 			w.KeepOuts = append(w.KeepOuts, o)
 		}
-	}
+	})
 }
 
 // keepOut reads one: from end to end with its width, or about a place with its radius.
@@ -194,18 +188,13 @@ func (l *loader) keepOut(m *strict.Map) (o path.Obstacle, ok bool) {
 			return o, false
 		}
 	}
-	h, okH := l.length(m, "height", 0, 200)
-	o.Height = h.MM
 	if need[0] == "x" {
-		x, okX := l.length(m, "x", -mostBlank, mostBlank)
-		y, okY := l.length(m, "y", -mostBlank, mostBlank)
-		r, okR := l.length(m, "radius", 0.5, 500)
-		o.X, o.Y, o.Radius = x.MM, y.MM, r.MM
-		return o, okH && okX && okY && okR
+		return l.cylinder(m)
 	}
+	h, okH := l.length(m, "height", 0, 200)
 	a, okA := l.place(m, "from")
 	b, okB := l.place(m, "to")
 	wide, okW := l.length(m, "width", 1, 1000)
-	o.X, o.Y, o.DX, o.DY, o.Radius = a.X, a.Y, b.X-a.X, b.Y-a.Y, wide.MM/2
+	o = path.Obstacle{X: a.X, Y: a.Y, DX: b.X - a.X, DY: b.Y - a.Y, Radius: wide.MM / 2, Height: h.MM}
 	return o, okH && okA && okB && okW
 }

@@ -107,18 +107,23 @@ func (j *judge) overBlank(m path.Move) bool {
 		}
 	}
 	inside := func(t float64) float64 { v := m.At(t); return j.c.Blank.Inside(v.X, v.Y) }
-	// How far inside a convex outline a place lies is concave along a line: it has
-	// one maximum, in the third that the greater of two values leaves.
+	// How far inside a convex outline a place lies is concave along a line.
+	return !(greatest(inside) < -r)
+}
+
+// greatest returns the greatest value, for t from 0 to 1, of a function that is concave
+// there: it has one maximum, in the third that the greater of two values leaves.
+func greatest(f func(t float64) float64) float64 {
 	a, b := 0.0, 1.0
 	for range 60 {
 		p, q := a+(b-a)/3, b-(b-a)/3
-		if inside(p) < inside(q) {
+		if f(p) < f(q) {
 			a = p
 		} else {
 			b = q
 		}
 	}
-	return !(math.Max(inside(a), math.Max(inside(0), inside(1))) < -r)
+	return math.Max(f(a), math.Max(f(0), f(1)))
 }
 
 // feed holds each axis against its own limit, at the steepest place of an arc.
@@ -278,23 +283,14 @@ func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 
 // apart returns the distance in plan between the piece from p to q and an obstacle's
 // middle line. From place to place along that line the distance to a straight piece is
-// convex: it has one minimum, in the third that the lesser of two values leaves.
+// convex.
 func apart(p, q r3.Vec, o path.Obstacle) float64 {
-	at := func(t float64) float64 {
+	nearer := func(t float64) float64 {
 		d, _ := segmentDistance(p.X, p.Y, q.X, q.Y, o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
-		return d
+		return -d
 	}
 	if o.DX == 0 && o.DY == 0 {
-		return at(0)
+		return -nearer(0)
 	}
-	a, b := 0.0, 1.0
-	for range 60 {
-		s, t := a+(b-a)/3, b-(b-a)/3
-		if at(s) < at(t) {
-			b = t
-		} else {
-			a = s
-		}
-	}
-	return math.Min(at(a), math.Min(at(0), at(1)))
+	return -greatest(nearer)
 }
