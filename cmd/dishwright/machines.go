@@ -132,7 +132,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 }
 
 // short writes a number with up to three decimals.
-func short(v float64) string { return measure.Trim(measure.FormatMM(v, 3)) }
+func short(v float64) string { return measure.Short(v, 3) }
 
 func triple(v r3.Vec) string { return short(v.X) + " " + short(v.Y) + " " + short(v.Z) }
 

@@ -9,6 +9,7 @@ import (
 
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/sides"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 )
 
@@ -196,12 +197,9 @@ func (w rimWriter) depths() {
 	writeWrapped(w, "  ", line)
 }
 
-// feeler is the thinnest leaf of a usual feeler gauge, mm: common practice.
-const feeler = 0.05
-
 // tells says whether a feeler gauge can tell a gap.
 func tells(gap float64) string {
-	if gap < feeler {
+	if gap < sides.Feeler {
 		return measure.FormatMM(gap, 3) + " *"
 	}
 	return measure.FormatMM(gap, 2)
@@ -272,9 +270,9 @@ func (w rimWriter) dry() {
 		}
 	}
 	c := w.p.Clamps
-	line := fmt.Sprintf("A clamp every %s mm (common practice) makes %d; they take about %s to set.", num(c.SpacingMM, 0), c.Count, clock(c.TimeS))
+	line := fmt.Sprintf("A clamp every %s mm (common practice) makes %d; they take about %s to set.", num(c.SpacingMM, 0), c.Count, tell.Clock(c.TimeS))
 	if c.OpenTimeS > 0 {
-		line += fmt.Sprintf(" The glue stays open %s by its label.", clock(c.OpenTimeS))
+		line += fmt.Sprintf(" The glue stays open %s by its label.", tell.Clock(c.OpenTimeS))
 	}
 	writeWrapped(w, "  ", line)
 }

@@ -52,6 +52,15 @@ func (a *app) sheetOf(cmd *cobra.Command, name string) ([]byte, error) {
 	if f.form == "rim" {
 		return a.rimSheet(cmd, name)
 	}
+	r, err := a.cutWhole(cmd, name)
+	if err != nil {
+		return nil, err
+	}
+	return sheet.Of(r)
+}
+
+// cutWhole takes a job that is cut all the way; a broken bound is an error.
+func (a *app) cutWhole(cmd *cobra.Command, name string) (*shop.Result, error) {
 	j, err := a.loadJob(name)
 	if err != nil {
 		return nil, err
@@ -60,10 +69,7 @@ func (a *app) sheetOf(cmd *cobra.Command, name string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := brokenError(r); err != nil {
-		return nil, err
-	}
-	return sheet.Of(r)
+	return r, brokenError(r)
 }
 
 // rimSheet writes the sheet of a rim, with the cutting of its mould where it has one.
@@ -79,15 +85,8 @@ func (a *app) rimSheet(cmd *cobra.Command, name string) ([]byte, error) {
 	if j.Mould == nil {
 		return sheet.OfRim(r, nil)
 	}
-	m, err := a.loadJob(name)
+	cut, err := a.cutWhole(cmd, name)
 	if err != nil {
-		return nil, err
-	}
-	cut, err := shop.Run(cmd.Context(), m)
-	if err != nil {
-		return nil, err
-	}
-	if err := brokenError(cut); err != nil {
 		return nil, err
 	}
 	return sheet.OfRim(r, cut)

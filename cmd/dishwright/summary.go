@@ -9,6 +9,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 )
 
@@ -16,7 +17,7 @@ import (
 const textWidth = 78
 
 // num writes a number with at most the given decimals.
-func num(v float64, decimals int) string { return measure.Trim(measure.FormatMM(v, decimals)) }
+func num(v float64, decimals int) string { return measure.Short(v, decimals) }
 
 // ruler writes lengths for the builder: in mm, and beside them in inches where
 // the job is in inches or feet.
@@ -146,22 +147,13 @@ func writeFacts(w io.Writer, r *shop.Result) {
 	}
 	fmt.Fprintf(t, "  gouge\t%s mm\n", num(p.GougeMM, 4))
 	fmt.Fprintf(t, "  deepest bite\t%s mm\n", num(p.DeepestBiteMM, 2))
-	fmt.Fprintf(t, "  time\t%s, without changes of cutter\n", clock(p.TimeS))
+	fmt.Fprintf(t, "  time\t%s, without changes of cutter\n", tell.Clock(p.TimeS))
 	t.Flush()
-}
-
-// clock writes seconds as hours and minutes.
-func clock(s float64) string {
-	m := int(s/60 + 0.5)
-	if m < 60 {
-		return fmt.Sprintf("%d min", max(m, 1))
-	}
-	return fmt.Sprintf("%d h %02d min", m/60, m%60)
 }
 
 // writeProgram writes one program's figures.
 func writeProgram(w io.Writer, n int, p shop.Program, u ruler) {
-	writeWrapped(w, fmt.Sprintf("  %d. ", n), fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, u.len(p.Cutter.DiameterMM, 3), clock(p.TimeS)))
+	writeWrapped(w, fmt.Sprintf("  %d. ", n), fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, u.len(p.Cutter.DiameterMM, 3), tell.Clock(p.TimeS)))
 	writeWrapped(w, "     ", p.Pattern)
 	if p.Purpose == string(cam.AirLap) {
 		writeWrapped(w, "     ", fmt.Sprintf("nothing turns; feed %s mm/min above everything, %s m, %d lines", num(p.FeedMMMin, 0), num(p.CutLengthMM/1000, 1), p.Lines))

@@ -29,6 +29,9 @@ func Trim(s string) string {
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 
+// Short returns the number with at most the given decimals, no zeros at its end.
+func Short(v float64, decimals int) string { return Trim(FormatMM(v, decimals)) }
+
 // Fraction returns the inch fraction nearest to a length, in lowest terms and
 // with no denominator above the given one, which is 1 or more and a power of
 // two on any rule: "6 13/64 in", "3/8 in", "2 in", "0 in". err is what the text

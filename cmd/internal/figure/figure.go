@@ -2,6 +2,7 @@ package figure
 
 import (
 	"math"
+	"strings"
 	"unicode/utf8"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -179,7 +180,7 @@ func Stack(title string, figures ...*Figure) *Figure {
 // wrap breaks a text into rows that are at most so wide.
 func wrap(s string, width float64) (rows []string) {
 	row := ""
-	for _, word := range words(s) {
+	for _, word := range strings.Fields(s) {
 		if row != "" && TextWidth(row+" "+word) > width {
 			rows, row = append(rows, row), ""
 		}

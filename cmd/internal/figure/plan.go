@@ -6,7 +6,6 @@ import (
 
 	"dishwright/cmd/internal/draw"
 	"dishwright/dish"
-	"dishwright/dish/measure"
 )
 
 // closest is how near passes are drawn to one another, mm of paper: nearer ones run
@@ -225,6 +224,3 @@ func (f *Figure) arrow(from Point, dx, dy float64, label string) {
 	f.Area(0, to, Point{X: to.X - 2.4*ux + 0.9*uy, Y: to.Y - 2.4*uy + 0.9*ux}, Point{X: to.X - 2.4*ux - 0.9*uy, Y: to.Y - 2.4*uy - 0.9*ux})
 	f.Text(Point{X: to.X + 2.2*ux + 1.4*math.Abs(uy), Y: to.Y + 2.2*uy*0.3 + 1.1*math.Abs(ux)}, Start, label)
 }
-
-// short writes a number with at most the given decimals.
-func short(v float64, decimals int) string { return measure.Trim(measure.FormatMM(v, decimals)) }

@@ -120,7 +120,7 @@ func (at *pen) to(b *bytes.Buffer, letter byte, p Point) {
 }
 
 // num writes a length to a hundredth of a millimetre.
-func num(v float64) string { return measure.Trim(measure.FormatMM(v, 2)) }
+func num(v float64) string { return measure.Short(v, 2) }
 
 // grey is a colour of equal parts.
 func grey(g float64) string {
@@ -134,6 +134,3 @@ func escape(s string) string {
 	_ = xml.EscapeText(&b, []byte(s)) // a buffer takes everything
 	return b.String()
 }
-
-// words splits a text where it may be broken.
-func words(s string) []string { return strings.Fields(s) }

@@ -9,6 +9,7 @@ import (
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // cut is the sheet of a job that is cut, in the making.
@@ -77,7 +78,7 @@ func (c cut) facts() []fact {
 			fact{"wood under it", c.u.Len(p.FloorLeftMM, 2)},
 			fact{"highest ridge, certified", c.u.Len(p.Scallop.CertifiedMM, 4)})
 	}
-	return append(list, fact{"cutting time", clock(p.TimeS)}, fact{"programs", fmt.Sprint(len(c.r.All()))}, fact{"machine", p.Machine})
+	return append(list, fact{"cutting time", tell.Clock(p.TimeS)}, fact{"programs", fmt.Sprint(len(c.r.All()))}, fact{"machine", p.Machine})
 }
 
 // piece shows one piece: its blank, cutters, programs and drawings.
@@ -170,7 +171,7 @@ func (c cut) cutters() *table {
 // programs shows each program's figures.
 func (c cut) programs() (list []block) {
 	for i, p := range c.r.Report.Programs[:len(c.r.Texts)] {
-		facts := []fact{{"file", p.File}, {"cutter", tell.Plain(p.Cutter.Name, mostName)}, {"time", clock(p.TimeS)}, {"feed up to", c.u.Feed(p.FeedMMMin)}}
+		facts := []fact{{"file", p.File}, {"cutter", tell.Plain(p.Cutter.Name, mostName)}, {"time", tell.Clock(p.TimeS)}, {"feed up to", c.u.Feed(p.FeedMMMin)}}
 		if p.Purpose == string(cam.AirLap) {
 			facts = append(facts, fact{"spindle", "off: nothing turns"})
 		} else {
@@ -180,7 +181,7 @@ func (c cut) programs() (list []block) {
 			}
 			facts = append(facts, set, fact{"chip load", c.u.Len(p.ChipLoadMM, 3)},
 				fact{"deepest bite", c.u.Len(p.BiteMM, 2) + ", of " + c.u.Len(p.DepthOfCutMM, 2)},
-				fact{"cutting path", num(p.CutLengthMM/1000, 1) + " m"})
+				fact{"cutting path", measure.Short(p.CutLengthMM/1000, 1) + " m"})
 		}
 		facts = append(facts, fact{"lines", fmt.Sprint(p.Lines)})
 		list = append(list, block{Sub: fmt.Sprintf("Program %d: %s", c.r.First()+i+1, p.Purpose), Texts: []string{capital(p.Pattern) + "."}, Facts: facts, List: p.Limits})
@@ -208,7 +209,7 @@ func (c cut) choices() *table {
 		if s.Own {
 			mark = " (this job)"
 		}
-		t.Rows = append(t.Rows, []string{c.u.Len(s.ScallopMM, 4) + mark, c.u.Len(s.StepMM, 2), fmt.Sprint(s.Passes), num(s.LengthMM/1000, 1) + " m", num(math.Max(1, s.Minutes), 0)})
+		t.Rows = append(t.Rows, []string{c.u.Len(s.ScallopMM, 4) + mark, c.u.Len(s.StepMM, 2), fmt.Sprint(s.Passes), measure.Short(s.LengthMM/1000, 1) + " m", measure.Short(math.Max(1, s.Minutes), 0)})
 	}
 	return t
 }

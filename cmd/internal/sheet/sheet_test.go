@@ -9,6 +9,7 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
 	"dishwright/samples"
 )
@@ -62,8 +63,8 @@ func TestUnits(t *testing.T) {
 	require.Equal(t, "X1 Y-2 in (X25.4 Y-50.8 mm)", in.Place(25.4, -50.8))
 	require.Equal(t, "X25.4 Y0 mm", mm.Place(25.4, -0.001))
 	require.Equal(t, "100 in/min (2540 mm/min)", in.Feed(2540))
-	require.Equal(t, "1 min", clock(3))
-	require.Equal(t, "2 h 05 min", clock(7500))
+	require.Equal(t, "1 min", tell.Clock(3))
+	require.Equal(t, "2 h 05 min", tell.Clock(7500))
 }
 
 // What the sheet has measured is the sphere, by Pythagoras.

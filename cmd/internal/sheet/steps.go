@@ -74,13 +74,13 @@ func (c cut) pieceSteps() (list []step) {
 				off = "the router unplugged"
 			}
 			list = append(list,
-				step{fmt.Sprintf("Run program %d, the air lap, with %s: %s. Watch that everything clears what stands on the bed.", n, off, clock(p.TimeS)), careRelease},
+				step{fmt.Sprintf("Run program %d, the air lap, with %s: %s. Watch that everything clears what stands on the bed.", n, off, tell.Clock(p.TimeS)), careRelease},
 				step{"Run the first program that cuts in the air too: Z0 set well above the work, " + off + ".", "Then set Z0 again where it belongs, and check it."})
 			continue
 		}
-		run := fmt.Sprintf("Run program %d, %s: %s.", n, p.Purpose, clock(p.TimeS))
+		run := fmt.Sprintf("Run program %d, %s: %s.", n, p.Purpose, tell.Clock(p.TimeS))
 		if p.Dial != "" {
-			run = fmt.Sprintf("Set the router's dial to %s, switch it on when the program asks, run program %d, %s: %s, and switch it off at the end.", p.Dial, n, p.Purpose, clock(p.TimeS))
+			run = fmt.Sprintf("Set the router's dial to %s, switch it on when the program asks, run program %d, %s: %s, and switch it off at the end.", p.Dial, n, p.Purpose, tell.Clock(p.TimeS))
 		}
 		list = append(list, step{run, careRelease + " " + careStay + " " + careFire})
 	}

@@ -202,13 +202,11 @@ func (m *resume) nearest() error {
 		}
 	}
 	if line == 0 {
-		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(near), short(m.s.At.X), short(m.s.At.Y), length(math.Ceil(best*10)/10))
+		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(near), measure.Short(m.s.At.X, 3), measure.Short(m.s.At.Y, 3), length(math.Ceil(best*10)/10))
 	}
 	m.out.Line = line
 	return nil
 }
-
-func short(v float64) string { return measure.Trim(measure.FormatMM(v, 3)) }
 
 // away returns how far a move passes from the place where it was stopped.
 func (m *resume) away(v path.Move) float64 {

@@ -24,6 +24,9 @@ type Result struct {
 const Caution = "Sides are sanded, never cut by a spinning cutter: bare sides and kerfed linings break and fly. " +
 	"Sanding dust harms lungs: wear a mask and collect it. Follow the makers' instructions and local codes."
 
+// Feeler is the thinnest leaf of a usual feeler gauge, mm: common practice.
+const Feeler = 0.05
+
 // mostStations is the most stations of one lap: with the finest step on the
 // longest body.
 const mostStations = 20_000

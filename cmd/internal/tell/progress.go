@@ -21,6 +21,7 @@ const (
 type Progress struct {
 	mu    sync.Mutex
 	w     io.Writer
+	now   func() time.Time
 	since time.Time
 	done  float64       // share of the work
 	at    time.Duration // when that was said
@@ -32,7 +33,7 @@ type Progress struct {
 
 // NewProgress begins to tell; w must be a terminal.
 func NewProgress(w io.Writer) *Progress {
-	p := &Progress{w: w, since: time.Now(), quit: make(chan struct{})}
+	p := &Progress{w: w, now: time.Now, since: time.Now(), quit: make(chan struct{})}
 	go p.run()
 	return p
 }
@@ -54,7 +55,7 @@ func (p *Progress) run() {
 func (p *Progress) step(share float64, doing string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.done, p.doing, p.at = share, doing, time.Since(p.since)
+	p.done, p.doing, p.at = share, doing, p.now().Sub(p.since)
 }
 
 // show writes the line.

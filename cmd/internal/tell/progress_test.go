@@ -19,7 +19,8 @@ func TestProgressLine(t *testing.T) {
 
 func TestProgressIsTakenAway(t *testing.T) {
 	var b bytes.Buffer
-	p := &Progress{w: &b, since: time.Now(), quit: make(chan struct{})}
+	now := time.Unix(0, 0)
+	p := &Progress{w: &b, now: func() time.Time { return now }, since: now, quit: make(chan struct{})}
 	ctx := WithProgress(context.Background(), p)
 	p.show(5 * time.Second)
 	require.Empty(t, b.String(), "nothing is being done yet")

@@ -1,0 +1,56 @@
+package shop
+
+import (
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// Station is a place at which the finished face is measured: its distance from the
+// apex, and how deep it lies there below the rim of a hollow, or below the apex of a
+// crown, mm.
+type Station struct{ At, Wood, Finished float64 }
+
+// Stations are where the finished face is checked, from the middle outward, every
+// step mm; Wood is the face as it is cut, Finished with its covering. A mould's edge
+// and templates have none.
+func (r *Result) Stations(step float64) (list []Station) {
+	w := r.Plan.Work
+	if w.Gauge || w.Band != nil || !(step > 0) {
+		return nil
+	}
+	reach := w.Face.Rim
+	if w.Board != nil {
+		reach = w.Board.Length / 2
+	}
+	depth := func(R, d float64) float64 {
+		if w.Face.Kind == dish.Crown {
+			return dish.Drop(R, d)
+		}
+		return dish.Drop(R, reach) - dish.Drop(R, d)
+	}
+	const most = 200
+	for i := 0; i < most; i++ {
+		d := float64(i) * step
+		if d > reach {
+			break
+		}
+		list = append(list, Station{d, depth(w.Face.Radius, d), depth(w.Wanted, d)})
+	}
+	return list
+}
+
+// Stop is what the operator is told by a program where it waits.
+type Stop struct {
+	Line int
+	Text string
+}
+
+// Stops returns every message of program i of this piece, as it stands in its text.
+func (r *Result) Stops(i int) (list []Stop) {
+	for _, e := range r.Texts[i].Path.Events {
+		if e.Kind == path.Message {
+			list = append(list, Stop{e.Source.Line, e.Text})
+		}
+	}
+	return list
+}
