@@ -88,6 +88,7 @@ func TestResumeAtEveryHundredthLine(t *testing.T) {
 					require.Empty(t, out.Broken, "line %d", line)
 					require.LessOrEqual(t, out.FromLine, line+4, "or what comes next, where it was in the air")
 					require.LessOrEqual(t, out.Scallop.CertifiedMM, r.Plan.Work.Scallop)
+					enters(t, r, k, out, 20)
 					short := partial(text, line, up)
 					texts := append(append([][]byte{}, all[:k]...), short, out.Text)
 					left := plane(t, r, texts, append(append([]int{}, by[:k]...), k, k))
@@ -107,6 +108,34 @@ func TestResumeAtEveryHundredthLine(t *testing.T) {
 				}
 				require.Greater(t, tried, 2)
 			})
+		}
+	}
+}
+
+// enters sees that a program that goes on repeats what was asked, or all since the
+// cutter last came down, and comes down through the air to just above where it enters.
+func enters(t *testing.T, r *shop.Result, k int, out *shop.Resumption, overlap float64) {
+	t.Helper()
+	before := path.Traverse
+	for _, m := range r.Texts[k].Path.Moves {
+		if m.Source.Line < out.FromLine {
+			before = m.Kind
+		}
+	}
+	require.True(t, out.OverlapMM >= overlap || before == path.Traverse, "repeats %g mm from line %d", out.OverlapMM, out.FromLine)
+	var g collect
+	w := r.Plan.Work
+	_, err := post.Read(bytes.NewReader(out.Text), post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+	require.NoError(t, err)
+	for i, m := range g.moves {
+		if m.Kind != path.Traverse {
+			down := g.moves[i-1].To
+			require.InDelta(t, out.XMM, down.X, 1e-3)
+			require.InDelta(t, out.YMM, down.Y, 1e-3)
+			// A millimetre of air, and what the footprint of a ball or a bull still
+			// holds beside its tip.
+			require.LessOrEqual(t, down.Z, out.ZMM+1+r.Texts[k].Program.Cutter.CornerRadius()+0.3)
+			return
 		}
 	}
 }
@@ -189,6 +218,9 @@ func TestResumeWithAnotherCutter(t *testing.T) {
 					require.NotContains(t, b, "gouge")
 				}
 				require.LessOrEqual(t, out.GougeMM, 0.001)
+				if by > 0 {
+					require.Empty(t, out.Broken, "a wider cutter leaves lower ridges")
+				}
 				if by < -1 {
 					require.NotEmpty(t, out.Broken, "a cutter so much smaller leaves higher ridges")
 				}
