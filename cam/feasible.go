@@ -89,10 +89,10 @@ func blankProblems(w Work) (ps Problems) {
 	} else if b.Least() < w.Face.Rim {
 		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.Least())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.Least())))
 	}
-	if b.Length > m.Travel.X {
+	if w.Tile == nil && b.Length > m.Travel.X {
 		ps.add(sizeKey(b, false), fmt.Sprintf("a blank of %s along X is beyond the travel of %s (%s)", mm(b.Length), m.Name, mm(m.Travel.X)), "a smaller blank, or a machine with more travel")
 	}
-	if b.Width > m.Travel.Y {
+	if w.Tile == nil && b.Width > m.Travel.Y {
 		ps.add(sizeKey(b, true), fmt.Sprintf("a blank of %s along Y is beyond the travel of %s (%s)", mm(b.Width), m.Name, mm(m.Travel.Y)), "a smaller blank, or a machine with more travel")
 	}
 	left := b.Thickness - w.Face.Sagitta()

@@ -3,6 +3,7 @@ package cam
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dishwright/cam/path"
 
@@ -128,6 +129,24 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 		}
 	}
 	return ps
+}
+
+// ForTravel reports whether a problem is that of a machine whose travel is too short.
+func ForTravel(p Problem) bool {
+	return p.Key == "machine" && strings.Contains(p.Message, "travels") || strings.HasPrefix(p.Key, "blank/") && strings.Contains(p.Message, "beyond the travel of")
+}
+
+// BeyondTravel compares all that the programs of several setups run over, in the one
+// place that the zero keeps, with the travel.
+func BeyondTravel(w Work, programs []Program) Problems {
+	var all Program
+	for _, p := range programs {
+		if all.Cutter = p.Cutter; p.Cutter.Diameter < all.Cutter.Diameter {
+			all.Cutter = p.Cutter
+		}
+		all.Sections = append(all.Sections, p.Sections...)
+	}
+	return beyondTravel(w, []Program{all})
 }
 
 // beyondTravel compares the programs' extents with the travel.

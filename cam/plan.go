@@ -27,6 +27,7 @@ type Section struct {
 	Pattern string // its printable name, with its parameters
 	Passes  int    // rows, or layers
 	Widest  float64
+	Over    float64 // of a tile: how far beyond its bare sector the axis runs, mm
 	Feeds   Feeds
 	Moves   []path.Move
 }
@@ -34,9 +35,31 @@ type Section struct {
 // Program is what one cutter does in one setup.
 type Program struct {
 	Cutter   path.Cutter
-	Speed    float64 // of the spindle, 1/min
-	Dial     string  // mark on a hand router's dial, empty where S sets the speed
+	Setup    path.Setup // how the blank lies; the moves are those of the machine
+	Speed    float64    // of the spindle, 1/min
+	Dial     string     // mark on a hand router's dial, empty where S sets the speed
 	Sections []Section
+}
+
+// In returns the program as it runs in a setup: moved by its shift, which is in whole
+// millimetres. Turned setups bring the blank to where the moves are.
+func (p Program) In(s path.Setup) Program {
+	p.Setup = s
+	if s.X == 0 && s.Y == 0 {
+		return p
+	}
+	by, sections := r3.Vec{X: s.X, Y: s.Y}, p.Sections
+	p.Sections = nil
+	for _, sec := range sections {
+		moves := sec.Moves
+		sec.Moves = make([]path.Move, len(moves))
+		for i, m := range moves {
+			m.From, m.To, m.Centre = r3.Add(m.From, by), r3.Add(m.To, by), r3.Add(m.Centre, by)
+			sec.Moves[i] = m
+		}
+		p.Sections = append(p.Sections, sec)
+	}
+	return p
 }
 
 // Purpose returns what the program ends with.
@@ -77,6 +100,7 @@ func grow(b r3.Box, v r3.Vec) r3.Box {
 // Plan is a work's programs in running order and what the builder should know.
 type Plan struct {
 	Work     Work
+	Layout   Layout // how the face is divided between setups; empty where it is not
 	Rough    string // the roughing cutter, empty where none is needed
 	Finish   string
 	Left     float64 // most that stands above the face before finishing, mm
@@ -100,6 +124,14 @@ func Make(w Work, roughName, finishName string) (Plan, error) {
 		return p, problems
 	}
 	finish, _ := w.Cutter(finishName)
+	if w.Tile != nil && w.Tile.Over == 0 {
+		s, err := FinishingOf(w, finish, w.Allowance)
+		if err != nil {
+			return p, err
+		}
+		w = w.over(s.Over)
+		p.Work = w
+	}
 	var sections []Section
 	var cutters []path.Cutter
 	p.Left = w.Face.Sagitta()
@@ -161,7 +193,12 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	}
 	s = Section{Purpose: Roughing, Pattern: r.name(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
 	b := newBuilder(w, f)
-	r.lay(b)
+	if w.Tile != nil {
+		s.Pattern = "to and fro in " + s.Pattern
+		tileRough{r, w.Tile.Over, finish.Radius() - r.clears()}.lay(b)
+	} else {
+		r.lay(b)
+	}
 	s.Moves = b.moves
 	return s, w.Allowance + r.stands, nil
 }
@@ -184,6 +221,12 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 		return Section{}, err
 	}
 	s.Moves = b.moves
+	if w.Tile != nil {
+		if s.Over = w.Tile.Over; s.Over == 0 {
+			s.Over = w.Tile.Sector.Beyond + overSteps*s.Widest
+		}
+		s.Moves = tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
+	}
 	if len(s.Moves) > mostMoves {
 		return Section{}, Problems{{"scallop", fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(w.Scallop), c.Name, mostMoves), "a larger scallop or cutter"}}
 	}

@@ -64,7 +64,11 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	if total <= 0 {
 		return r, nil
 	}
-	most := c.DepthOfCut - biteMargin - r.cusp()
+	stairs := r.cusp()
+	if w.Tile != nil && r.tool.ball > 0 {
+		stairs = math.Max(stairs, r.left) // what stands in the notches of a border
+	}
+	most := c.DepthOfCut - biteMargin - stairs
 	if most < leastLayer {
 		return r, Problems{{"shelf/" + c.Name + "/depth of cut",
 			fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)),

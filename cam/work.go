@@ -43,6 +43,8 @@ type Work struct {
 	Material  string
 	Floor     float64 // least wood left under the deepest point
 	HoldDowns []path.Obstacle
+	Setups    Setups          // whether the blank is turned or slid between the programs
+	Tile      *Tile           // the part that is being planned, where it is; nil for the whole face
 	KeepOuts  []path.Obstacle // whatever else stands about: nothing comes near to it
 	Machine   machines.Machine
 	ZeroAtBed bool // Z0 on the bed; else in the blank's top
@@ -93,6 +95,8 @@ func (w Work) Cutter(name string) (path.Cutter, bool) {
 // Part returns the part of the face that counts; nil where all of it does.
 func (w Work) Part() dish.Part {
 	switch {
+	case w.Tile != nil:
+		return w.Tile.Sector
 	case w.Band != nil:
 		return w.Band
 	case w.Board != nil:
@@ -125,13 +129,31 @@ func (w Work) Clearance() float64 {
 	return w.grid().raise(top + clearanceGap)
 }
 
-// Standing returns everything that stands about: hold-downs first, then keep-outs.
-func (w Work) Standing() []path.Obstacle {
+// Standing returns everything that stands about: hold-downs first, then keep-outs. Of a
+// tile it is as the machine sees it, the hold-downs in each of its setups.
+func (w Work) Standing() (list []path.Obstacle) {
+	if w.Tile != nil {
+		for _, h := range w.HoldDowns {
+			for _, s := range w.Tile.Setups {
+				// Planned before it is shifted, as are the keep-outs below.
+				list = append(list, path.Setup{Turn: s.Turn}.ObstacleOnMachine(h))
+			}
+		}
+		for _, k := range w.KeepOuts {
+			for _, s := range w.Tile.Setups {
+				list = append(list, path.Setup{X: s.X, Y: s.Y}.Obstacle(k))
+			}
+		}
+		return list
+	}
 	return append(append([]path.Obstacle(nil), w.HoldDowns...), w.KeepOuts...)
 }
 
 // standingKey names the job's key of Standing()[i], and what it is.
 func (w Work) standingKey(i int) (key, what string) {
+	if w.Tile != nil {
+		i /= len(w.Tile.Setups)
+	}
 	if n := len(w.HoldDowns); i >= n {
 		return fmt.Sprintf("keep outs/%d", i-n), "keep-out"
 	}

@@ -50,6 +50,14 @@ type Choice struct {
 
 // Plan plans the work, choosing its cutters where the job says auto.
 func Plan(w cam.Work) (Choice, error) {
+	if w.Setups.Count != 0 {
+		return inSetups(w)
+	}
+	return inOne(w)
+}
+
+// inOne plans a work that is done in one setup.
+func inOne(w cam.Work) (Choice, error) {
 	if ps := cam.Feasible(w, w.Rough, w.Finish); len(ps) > 0 {
 		return Choice{}, ps
 	}
@@ -60,7 +68,7 @@ func Plan(w cam.Work) (Choice, error) {
 func search(w cam.Work) (Choice, error) {
 	c, firstErr := list(w)
 	if w.Pattern != cam.Auto && w.Rough != cam.Auto && w.Finish != cam.Auto && len(c.Among) == 1 {
-		c.Among[0].sure = w.Pattern == "raster" // spaced exactly; the proof decides
+		c.Among[0].sure = w.Pattern == "raster" && w.Tile == nil // spaced exactly; the proof decides
 	}
 	for {
 		best := quickest(c.Among, nil)

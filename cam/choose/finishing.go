@@ -14,15 +14,17 @@ import (
 
 // finishing is one way to finish: a cutter and a pattern.
 type finishing struct {
-	cutter  path.Cutter
-	pattern string
-	share   float64 // of what the ridges may have, that the passes are spaced for
-	section cam.Section
-	seconds float64
-	ridge   float64 // certified, mm
-	sure    bool    // certified, and within the scallop
-	err     error
-	steep   error // why it goes down into stock too steeply, where that was found
+	cutter   path.Cutter
+	pattern  string
+	share    float64 // of what the ridges may have, that the passes are spaced for
+	over     float64 // how far the axis runs beyond a tile's bare sector, mm
+	extended extension
+	section  cam.Section
+	seconds  float64
+	ridge    float64 // certified, mm
+	sure     bool    // certified, and within the scallop
+	err      error
+	steep    error // why it goes down into stock too steeply, where that was found
 }
 
 // finishings returns, for each cutter of the shelf that the work allows, the ways
@@ -62,10 +64,14 @@ func finishings(w cam.Work) [][]*finishing {
 // plan works the passes out for the share at hand.
 func (f *finishing) plan(w cam.Work) {
 	w.Pattern, w.Share = f.pattern, f.share
+	if w.Tile != nil {
+		w = w.Over(f.over)
+	}
 	f.section, f.err = cam.FinishingOf(w, f.cutter, w.Allowance)
 	if f.err != nil {
 		return
 	}
+	f.over = f.section.Over
 	if ps := cam.InTheWay(w, f.cutter, f.section); len(ps) > 0 {
 		f.err = ps
 		return
@@ -87,7 +93,7 @@ func (f *finishing) certify(w cam.Work) error {
 	if f.pattern == "rings" && w.Machine.Arcs && w.Scallop >= highRings {
 		return f.certifyRings(w)
 	}
-	if f.pattern == "raster" || f.pattern == "rings" || len(f.section.Moves) > mostCertified {
+	if len(f.section.Moves) > mostCertified || w.Tile == nil && (f.pattern == "raster" || f.pattern == "rings") {
 		f.sure = true // spaced by the exact ridge; the proof of the programs decides
 		return nil
 	}
@@ -100,6 +106,12 @@ func (f *finishing) certify(w cam.Work) error {
 		if f.ridge = r.Certified; f.ridge <= w.Scallop {
 			f.sure = true
 			return nil
+		}
+		if w.Tile != nil && f.further(w.Tile, r) {
+			if f.plan(w); f.err != nil {
+				return f.err
+			}
+			continue
 		}
 		if f.share == 0 {
 			f.share = 1
@@ -138,6 +150,9 @@ func (f *finishing) certifyRings(w cam.Work) error {
 // work returns the work as the candidate does it.
 func (c *Candidate) work(w cam.Work) cam.Work {
 	w.Pattern, w.Share = c.Pattern, c.finishing.share
+	if w.Tile != nil {
+		w = w.Over(c.finishing.over)
+	}
 	return w
 }
 

@@ -24,6 +24,7 @@ var plainJobs = map[string]string{
 
 // beside are the keys that have to be there before another can be read.
 var beside = map[string][]string{
+	"setups": {"index error=0.1 mm, 0.05 deg"}, "index by": {"setups=auto", "index error=0.1 mm, 0.05 deg"}, "index error": {"setups=auto"},
 	"covering layout": {"covering=0.6 mm"}, "extras/index flat": {"extras/cut out={tabs: 4}"},
 	"keep outs/#/radius": {"keep outs=[{x: 900 mm, y: 0 mm, radius: 10 mm, height: 9 mm}]"},
 	"keep outs/#/x":      {"keep outs=[{x: 900 mm, y: 0 mm, radius: 10 mm, height: 9 mm}]"},

@@ -192,6 +192,7 @@ func (l *loader) all() {
 	l.layout(w)
 	l.extras(w)
 	l.touchable(w)
+	l.setups(w)
 	if l.job.Form == "pair" {
 		l.mate(w)
 	}

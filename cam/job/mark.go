@@ -34,6 +34,9 @@ func (j Job) Mark() string {
 	if w.Board != nil {
 		add("board", w.Board.Length, w.Board.Width)
 	}
+	if s := w.Setups; s.Count != 0 {
+		add("setups", s.Count, s.By)
+	}
 	extras := func(name string, n int, list any) {
 		if n > 0 {
 			text, _ := json.Marshal(list) // numbers and names, which it always can

@@ -5,13 +5,13 @@ import "math/bits"
 // stockKept is how many runs a cell remembers. A place beside a wall may lie
 // in two runs that meet there, and a flank in two passes; thrice that for passes
 // made of short pieces, of which six crowd out the pass on a ridge's other side.
-const stockKept = 12
+const stockKept = 16
 
 // stockWalls of what a cell remembers are kept for runs along a wall that ends in
 // it, wallDeep mm or more below what stands there: the passes over the face before,
 // of which a few tell all, would crowd them out.
 const (
-	stockWalls = 5
+	stockWalls = 8
 	wallDeep   = 0.5
 )
 

@@ -124,6 +124,7 @@ func Forms() []string { return []string{Dish, Caul, Board, Gauge, Pair, Rim} }
 // the forms that several keys share
 var (
 	faces  = []string{Dish, Caul, Board, Pair}            // what has a face
+	alone  = []string{Dish, Caul}                         // and is cut by itself
 	rounds = []string{Dish, Caul, Pair}                   // and is round
 	cuts   = []string{Dish, Caul, Board, Gauge, Pair}     // what is cut, but for moulds
 	milled = append(slices.Clone(cuts), Mould)            // whatever is cut

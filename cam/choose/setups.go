@@ -1,0 +1,180 @@
+package choose
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/proof"
+	"dishwright/dish"
+)
+
+// inSetups plans a work that is divided between setups: the fewest that the machine's
+// travel allows, every tile with the cutters and the pattern that are quickest in the
+// first. The passes are spaced for what an index error leaves of the scallop, where
+// that is something.
+func inSetups(w cam.Work) (Choice, error) {
+	asked, firstErr := w, error(nil)
+	if w.Setups.Count == cam.AutoSetups {
+		one := w
+		one.Setups = cam.Setups{}
+		if c, err := inOne(one); err == nil || !travels(err) {
+			return c, err
+		}
+	}
+	w.Scallop = spaced(w)
+	for _, layout := range cam.Layouts(w) {
+		c, err := tiles(w, layout)
+		if err == nil {
+			c.Plan.Work.Scallop = asked.Scallop
+			return c, nil
+		}
+		if !travels(err) {
+			return c, err
+		}
+		firstErr = keep(firstErr, err)
+	}
+	return Choice{}, tooLarge(asked, firstErr)
+}
+
+// leastShare is the share of the scallop below which nothing useful is left for the
+// ridges: then the passes are laid as if the height were sure, and what it adds breaks
+// the bound.
+const leastShare = 0.25
+
+// spaced returns the scallop that passes are laid for.
+func spaced(w cam.Work) float64 {
+	sideways, height := w.Adds()
+	for _, s := range [...]float64{w.Scallop - sideways - height, w.Scallop - sideways} {
+		// Half a hundredth for the rounding of what is certified.
+		if s = math.Floor(0.995e6*s) / 1e6; s >= math.Max(cam.LeastScallop, leastShare*w.Scallop) {
+			return s
+		}
+	}
+	return w.Scallop
+}
+
+// tiles plans the tiles of a layout.
+func tiles(w cam.Work, layout cam.Layout) (all Choice, err error) {
+	for i, t := range layout {
+		v := w.With(t)
+		if i > 0 { // as the first was
+			v.Rough, v.Finish, v.Pattern = all.Plan.Rough, all.Plan.Finish, all.Plan.Work.Pattern
+		}
+		if ps := cam.Feasible(v, v.Rough, v.Finish); len(ps) > 0 {
+			return all, ps
+		}
+		c, err := search(v)
+		if err != nil {
+			return all, err
+		}
+		if i == 0 {
+			all = c
+			all.Plan.Programs = nil
+			all.Plan.Work.Tile = nil
+			all.Plan.Layout = layout
+		}
+		for _, s := range t.Setups {
+			for _, p := range c.Plan.Programs {
+				all.Plan.Programs = append(all.Plan.Programs, p.In(s))
+			}
+		}
+		all.Plan.Left = math.Max(all.Plan.Left, c.Plan.Left)
+	}
+	if ps := cam.BeyondTravel(w, all.Plan.Programs); len(ps) > 0 {
+		return all, ps
+	}
+	return all, nil
+}
+
+// travels reports whether a work is refused because of the machine's travel.
+func travels(err error) bool {
+	var ps cam.Problems
+	if !errors.As(err, &ps) {
+		return false
+	}
+	for _, p := range ps {
+		if cam.ForTravel(p) {
+			return true
+		}
+	}
+	return false
+}
+
+// tooLarge says that a face is too large for any setup, and which would not be.
+func tooLarge(w cam.Work, why error) error {
+	p := cam.Problem{Key: "diameter", Message: fmt.Sprintf("a face of %.0f mm is too large for %s, however it is divided", 2*w.Face.Rim, w.Machine.Name), Hint: "a machine with more travel"}
+	var ps cam.Problems
+	if errors.As(why, &ps) && len(ps) > 0 {
+		p.Message += ": " + ps[0].Message
+	}
+	if d := largest(w); d > 0 {
+		p.Hint = fmt.Sprintf("a diameter of at most %.0f mm, or a machine with more travel", d)
+	}
+	return cam.Problems{p}
+}
+
+// largest returns a diameter in whole millimetres that can be planned, close to the
+// greatest; 0 where none was found.
+func largest(w cam.Work) float64 {
+	fits := func(d float64) bool {
+		v := w
+		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
+		if err != nil {
+			return false
+		}
+		v.Face = f
+		v.Scallop = spaced(v)
+		for _, l := range cam.Layouts(v) {
+			if _, err := tiles(v, l); err == nil {
+				return true
+			}
+		}
+		return false
+	}
+	// Within a hundredth; each try plans a face.
+	for d, least := math.Floor(2*w.Face.Rim), w.Face.Rim/2; d > least; d = math.Floor(d * 0.98) {
+		v := w
+		v.Face.Rim = d / 2
+		if len(cam.Layouts(v)) > 0 && fits(d) {
+			return d
+		}
+	}
+	return 0
+}
+
+const (
+	// near is how many steps within a tile's border a ridge has to lie to be put down to
+	// passes that end too soon.
+	near = 2.0
+	// furtherOn is by which share of the steps beyond the tile passes run on anew.
+	furtherOn = 1.2
+	// mostOver is so many steps beyond it that every pattern has closed its passes up.
+	mostOver = 4.0
+)
+
+// extension is the last lengthening of a tile's passes, and the ridge that it was to
+// lower.
+type extension struct {
+	done  bool
+	over  float64
+	ridge proof.Ridge
+}
+
+// further lengthens a tile's passes where the highest ridge stands near a border. One
+// that it did not lower stands there for another reason: it is taken back.
+func (f *finishing) further(t *cam.Tile, r proof.Ridge) bool {
+	if e := f.extended; e.done && r.X == e.ridge.X && r.Y == e.ridge.Y {
+		f.over, f.extended = e.over, extension{ridge: r}
+		return false
+	}
+	by, _ := t.Sector.Off(r.X, r.Y)
+	same := f.extended.ridge.X == r.X && f.extended.ridge.Y == r.Y
+	if same || by < -near*f.section.Widest || f.over > t.Sector.Beyond+mostOver*f.section.Widest {
+		return false
+	}
+	f.extended = extension{true, f.over, r}
+	f.over = t.Sector.Beyond + float64((f.over-t.Sector.Beyond)*furtherOn)
+	return true
+}

@@ -1,0 +1,158 @@
+package job
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+)
+
+// The greatest index errors that a job may state: more is no setup.
+const (
+	mostIndexShift = 5.0
+	mostIndexTurn  = 2 * math.Pi / 180
+)
+
+// setups reads how a face that is too large for the machine is divided. It comes last:
+// what the blank is brought round by depends on its shape and its centre hole.
+func (l *loader) setups(w *cam.Work) {
+	if !l.root.Has("setups") {
+		for _, k := range [...]string{"index by", "index error"} {
+			if l.root.Has(k) {
+				l.doc.Fault(l.root.KeyPos(k), k+" is for a face that is cut in several setups", "setups: auto, or leave it out")
+			}
+		}
+		return
+	}
+	word, ok := l.root.Word("setups", "auto", "2", "3", "4", "6")
+	if !ok {
+		return
+	}
+	w.Setups.Count = cam.AutoSetups
+	if n, err := strconv.Atoi(word); err == nil {
+		w.Setups.Count = n
+	}
+	if l.root.Require("index error", "0.1 mm, 0.05 deg, height 0.05 mm") {
+		l.indexError(w)
+	}
+	l.indexBy(w)
+	l.besideSetups()
+}
+
+// indexError reads the three parts: how far aside, how far round, how far up or down.
+func (l *loader) indexError(w *cam.Work) {
+	const hint = "such as 0.1 mm, 0.05 deg, height 0.05 mm: how far the blank may lie aside, turned and up or down"
+	text, ok := l.root.Text("index error")
+	if !ok {
+		return
+	}
+	e, seen := &w.Setups.Error, map[string]bool{}
+	for _, part := range strings.Split(text, ",") {
+		part = strings.TrimSpace(part)
+		kind, rest := "shift", part
+		if r, ok := strings.CutPrefix(part, "height "); ok {
+			kind, rest = "height", strings.TrimSpace(r)
+		}
+		v, err := measure.ParseLength(rest)
+		value, most, unit := v.MM, mostIndexShift, "5 mm"
+		if a, errA := measure.ParseAngle(rest); errA == nil && kind == "shift" {
+			kind, value, most, unit, err = "turn", a, mostIndexTurn, "2 deg", nil
+		}
+		switch {
+		case err != nil:
+			l.fault(l.root, "index error", fmt.Sprintf("index error: %s is no length and no angle", measure.Quote(part)), hint)
+			return
+		case seen[kind]:
+			l.fault(l.root, "index error", fmt.Sprintf("index error: two parts say the %s", kind), hint)
+			return
+		case !(value >= 0 && value <= most):
+			l.fault(l.root, "index error", fmt.Sprintf("index error: %s is out of range", part), "from 0 to "+unit)
+			return
+		}
+		seen[kind] = true
+		*map[string]*float64{"shift": &e.Shift, "turn": &e.Turn, "height": &e.Height}[kind] = value
+	}
+	for _, kind := range [...]string{"shift", "turn"} {
+		if !seen[kind] {
+			l.fault(l.root, "index error", "index error does not say "+map[string]string{"shift": "how far aside the blank may lie, a length", "turn": "how far it may be turned, an angle"}[kind], hint)
+		}
+	}
+	if !seen["height"] {
+		l.took("index error: height", "0 mm", "none is stated: the blank is seated and touched off anew exactly")
+	}
+}
+
+// indexBy reads what the blank is brought round by, or takes what it has.
+func (l *loader) indexBy(w *cam.Work) {
+	hole, through := false, false
+	for _, h := range w.Extras.Holes {
+		if h.Key == "extras/centre hole" {
+			hole, through = true, h.Depth == 0 || h.Depth >= w.Blank.Thickness
+		}
+	}
+	square := w.Blank.Outline == dish.Square || w.Blank.Outline == dish.Octagon
+	n := w.Setups.Count
+	if !l.root.Has("index by") {
+		by, why := cam.ByMarks, "the blank has no centre hole, and its sides do not lie square each time"
+		switch {
+		case hole && through:
+			by, why = cam.ByPin, "the blank has a centre hole"
+		case square && (n == 2 || n == 4 || n == cam.AutoSetups):
+			by, why = cam.ByFences, "the blank is square and has no centre hole"
+		}
+		w.Setups.By = by
+		l.took("index by", by, why)
+		return
+	}
+	by, ok := l.root.Word("index by", cam.ByWords()...)
+	if !ok {
+		return
+	}
+	w.Setups.By = by
+	switch {
+	case by == cam.ByPin && !hole:
+		l.fault(l.root, "index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
+	case by == cam.ByPin && !through:
+		l.fault(l.root, "index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
+	case by == cam.ByFences && w.Blank.Outline == dish.Round:
+		l.fault(l.root, "index by", "a round blank has no sides to lay against fences", "index by: pin, or marks")
+	case by == cam.ByFences && (n == 3 || n == 6):
+		l.fault(l.root, "index by", fmt.Sprintf("in %d setups the sides of a blank do not lie against the same fences again", n), "setups: 4, or index by: pin")
+	case by == cam.ByFences && w.Blank.Outline == dish.Rectangle && n == 4:
+		l.fault(l.root, "index by", "a quarter turn does not bring the sides of a rectangle to where the others lay", "setups: 2, a square blank, or index by: pin")
+	case by == cam.ByFence && w.Blank.Outline == dish.Round:
+		l.fault(l.root, "index by", "a round blank has no side to slide along a fence", "index by: pin, or marks")
+	case by == cam.ByFence && n != 2 && n != cam.AutoSetups:
+		l.fault(l.root, "index by", fmt.Sprintf("a blank that slides along one fence is cut in two setups, not %d", n), "setups: 2")
+	}
+}
+
+// besideSetups refuses what several setups do not make.
+func (l *loader) besideSetups() {
+	m, ok := l.extrasMap()
+	if !ok {
+		return
+	}
+	for _, k := range m.Keys() {
+		if k != "centre hole" {
+			l.doc.Fault(m.KeyPos(k), k+" is not made where a face is cut in several setups: it would be cut out of reach, or cut loose before the last one", "only a centre hole; mark out and saw the rest by hand")
+		}
+	}
+}
+
+// extrasMap returns the job's extras; they were read before, and their faults noted.
+func (l *loader) extrasMap() (*strict.Map, bool) {
+	if !l.root.Has("extras") {
+		return nil, false
+	}
+	v, ok := l.root.Value("extras")
+	if !ok || !v.IsMap() {
+		return nil, false
+	}
+	return v.Map()
+}

@@ -1,0 +1,178 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// IndexError is how well a blank that was turned or slid lies where it should, at
+// most; the first setup is what the others are measured by.
+type IndexError struct {
+	Shift  float64 // of the apex in plan, mm
+	Turn   float64 // radians
+	Height float64 // of its seat and of touching off Z anew, mm
+}
+
+// Setups is how a face that is too large for the machine is divided. The zero value
+// cuts it in one.
+type Setups struct {
+	Count int    // how many; AutoSetups leaves it to the planner, 0 turns nothing
+	By    string // one of the By words
+	Error IndexError
+}
+
+// AutoSetups is the count that leaves it to the planner: as few as will do.
+const AutoSetups = -1
+
+// How the blank is brought from setup to setup.
+const (
+	ByPin    = "pin"        // turned about a pin in its centre hole
+	ByFences = "two fences" // turned, and laid against two fences square to one another
+	ByMarks  = "marks"      // turned to a mark that the setup before has scribed
+	ByFence  = "one fence"  // slid along a fence
+)
+
+// ByWords are the ways to bring a blank from setup to setup.
+func ByWords() []string { return []string{ByPin, ByFences, ByMarks, ByFence} }
+
+// Counts are the numbers of setups that a job may ask for, fewest first.
+func Counts() []int { return []int{2, 3, 4, 6} }
+
+// Shifted returns how far an index error moves a place of the face sideways at most:
+// the shift, and the turn at the rim.
+func (w Work) Shifted() float64 {
+	return w.Setups.Error.Shift + float64(w.Setups.Error.Turn*w.Face.Rim)
+}
+
+// Adds returns what an index error may add to the ridge: sideways, the shift times the
+// slope of the face at its rim (turned about the apex a sphere is the same), and in
+// height, one to one.
+func (w Work) Adds() (sideways, height float64) {
+	return float64(w.Setups.Error.Shift * rimSlope(w.Face)), w.Setups.Error.Height
+}
+
+// over returns the work with passes that run so far beyond its tile's bare sector.
+func (w Work) over(by float64) Work {
+	t := *w.Tile
+	t.Over = by
+	w.Tile = &t
+	return w
+}
+
+// With returns the work for one tile, planned for straight moves: a turned arc in an
+// upright plane is none that a program can say.
+func (w Work) With(t Tile) Work {
+	w.Tile = &t
+	w.Machine.Arcs = false
+	return w
+}
+
+// Over returns the work with its tile's passes running so far beyond the bare sector.
+func (w Work) Over(by float64) Work { return w.over(by) }
+
+// turns returns the n setups between which a blank is turned by equal angles.
+func turns(n int) (list []path.Setup) {
+	for k := range n {
+		list = append(list, path.Setup{Number: k + 1, Turn: k * 360 / n})
+	}
+	return list
+}
+
+// Layout is one way of dividing a face: its tiles, in running order.
+type Layout []Tile
+
+// Count returns how many setups there are.
+func (l Layout) Count() (n int) {
+	for _, t := range l {
+		n += len(t.Setups)
+	}
+	return n
+}
+
+// Layouts returns the ways to divide the work's face that may fit its machine, the
+// fewest setups first, and of each the quicker one before the narrower.
+func Layouts(w Work) (list []Layout) {
+	for _, wide := range layouts(w) {
+		narrow := append(Layout(nil), wide...)
+		for i := range narrow {
+			narrow[i].Narrow = true
+		}
+		list = append(list, wide, narrow)
+	}
+	return list
+}
+
+func layouts(w Work) (list []Layout) {
+	for _, n := range Counts() {
+		if w.Setups.Count != AutoSetups && w.Setups.Count != n {
+			continue
+		}
+		if w.Setups.By == ByFence {
+			if n == 2 {
+				list = append(list, slid(w)...)
+			}
+			continue
+		}
+		if w.Setups.By == ByFences && n != 2 && n != 4 {
+			continue
+		}
+		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
+			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Beyond: w.Shifted()}, Setups: turns(n)}
+			if x, y := t.spans(leastReach(w)); x <= w.Machine.Travel.X && y <= w.Machine.Travel.Y {
+				list = append(list, Layout{t})
+			}
+		}
+	}
+	return list
+}
+
+// leastReach returns how far from the apex the axis of some cutter has to run at
+// least.
+func leastReach(w Work) float64 {
+	if w.Face.Kind == dish.Hollow {
+		return w.Face.Rim - widestNamed(w)/2
+	}
+	return w.Face.Rim
+}
+
+// spans returns how wide a tile is along X and along Y, out to a distance from the
+// apex.
+func (t Tile) spans(reach float64) (x, y float64) {
+	by := t.Sector.Beyond
+	least, most := [2]float64{-by, -by}, [2]float64{by, by}
+	for a := -t.Sector.Half; a <= t.Sector.Half; a += dish.TurnStep {
+		c, n := dish.Direction(t.Sector.Middle + a)
+		for k, v := range [2]float64{float64(reach * c), float64(reach * n)} {
+			least[k], most[k] = math.Min(least[k], v), math.Max(most[k], v)
+		}
+	}
+	return most[0] - least[0], most[1] - least[1]
+}
+
+// slid returns the two halves of a face that are cut one after the other, the blank
+// slid between them along X or along Y, whichever the travel is too short in.
+func slid(w Work) (list []Layout) {
+	reach := leastReach(w)
+	for _, alongY := range [...]bool{w.Machine.Travel.Y < w.Machine.Travel.X, w.Machine.Travel.Y >= w.Machine.Travel.X} {
+		middle, far, travel, side := 180, reach, w.Machine.Travel.X, w.Machine.Travel.Y
+		if alongY {
+			middle, travel, side = 270, side, travel
+		}
+		first := Tile{Sector: dish.Sector{Middle: middle, Half: 90, Beyond: w.Shifted()}, Setups: []path.Setup{{Number: 1}}}
+		second := Tile{Sector: dish.Sector{Middle: middle - 180, Half: 90, Beyond: w.Shifted()}, Setups: []path.Setup{{Number: 2}}}
+		if 2*reach > side || far > travel {
+			continue
+		}
+		// So far that both halves lie in the same place, in whole millimetres.
+		by := -math.Floor(far)
+		if alongY {
+			second.Setups[0].Y = by
+		} else {
+			second.Setups[0].X = by
+		}
+		list = append(list, Layout{first, second})
+	}
+	return list
+}

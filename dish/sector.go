@@ -1,0 +1,77 @@
+package dish
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// TurnStep is the step of the directions that Direction knows, in degrees.
+const TurnStep = 15
+
+// Direction returns the unit vector at an angle in degrees, counter-clockwise from
+// +X; the angle must be a whole multiple of TurnStep, and may be negative. The values
+// are roots of whole numbers, the same on every machine: cos 15° = (√6 + √2)/4.
+func Direction(degrees int) (x, y float64) {
+	sixth := (math.Sqrt(6) + math.Sqrt2) / 4
+	cos := [7]float64{1, sixth, math.Sqrt(3) / 2, math.Sqrt2 / 2, 0.5, (math.Sqrt(6) - math.Sqrt2) / 4, 0}
+	k := ((degrees/TurnStep)%24 + 24) % 24
+	quarter, i := k/6, k%6
+	x, y = cos[i], cos[6-i]
+	switch quarter {
+	case 1:
+		return -y, x
+	case 2:
+		return -x, -y
+	case 3:
+		return y, -x
+	}
+	return x, y
+}
+
+// Sector is the piece of a face within an angle to either side of a direction from
+// the apex, and whatever lies no farther than Beyond outside it.
+type Sector struct {
+	Middle int     // direction of its middle, degrees, a multiple of TurnStep
+	Half   int     // angle to either side of it, degrees, a multiple of TurnStep, at most 90
+	Beyond float64 // mm; at least 0
+}
+
+// Off is exact outside the sector and at least the distance to the nearest border
+// within it.
+func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
+	u, v, side := s.along(x, y)
+	c, n := Direction(s.Half)
+	mx, my := Direction(s.Middle)
+	across := float64(v*c) - float64(u*n) // outside the border beside which the place lies
+	if along := float64(u*c) + float64(v*n); across <= 0 || along >= 0 {
+		// The border's normal, −sin and cos of Half in (u, v), turned back.
+		nu, nv := -n, side*c
+		return across - s.Beyond, r2.Vec{X: float64(nu*mx) - float64(nv*my), Y: float64(nu*my) + float64(nv*mx)}
+	}
+	d := math.Sqrt(float64(x*x) + float64(y*y))
+	return d - s.Beyond, r2.Vec{X: x / d, Y: y / d}
+}
+
+// along returns a place's coordinate along the middle, how far it lies aside, and on
+// which side, 1 counter-clockwise.
+func (s Sector) along(x, y float64) (u, v, side float64) {
+	c, n := Direction(s.Middle)
+	u, v = float64(x*c)+float64(y*n), float64(y*c)-float64(x*n)
+	if v < 0 {
+		return u, -v, -1
+	}
+	return u, v, 1
+}
+
+// Normals returns the outward unit vectors of straight lines, each Beyond away from
+// the apex, that bound the sector: its two borders, and round the apex between them
+// one every TurnStep.
+func (s Sector) Normals() []r2.Vec {
+	var list []r2.Vec
+	for a := s.Half + 90; a <= 270-s.Half; a += TurnStep {
+		x, y := Direction(s.Middle + a)
+		list = append(list, r2.Vec{X: x, Y: y})
+	}
+	return list
+}
