@@ -3,6 +3,7 @@ package cam
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -22,20 +23,21 @@ func AirLapOf(w Work, programs []Program, first int) Program {
 	lap := Program{Cutter: c, Speed: programs[0].Speed, Dial: programs[0].Dial}
 	feed := floorFeed(w.Machine, math.Min(airLapFeed, math.Min(w.Machine.Feed.X, w.Machine.Feed.Y)))
 	b := newBuilder(w, Feeds{Feed: feed, Speed: lap.Speed})
-	var before [4][2]float64
+	var seen [][4][2]float64
+	keep := b.travel(programs)
 	for i, p := range programs {
 		e := p.Extents()
 		out := math.Max(0, p.Cutter.Radius()-c.Radius())
 		box := [4][2]float64{{e.Min.X - out, e.Min.Y - out}, {e.Max.X + out, e.Min.Y - out}, {e.Max.X + out, e.Max.Y + out}, {e.Min.X - out, e.Max.Y + out}}
-		if n := len(lap.Sections); n > 0 && box == before { // as far as the program before
-			lap.Sections[n-1].Pattern += fmt.Sprintf(" and %d", first+i+2)
+		if k := slices.Index(seen, box); k >= 0 { // as far as a program before
+			lap.Sections[k].Pattern += fmt.Sprintf(" and %d", first+i+2)
 			continue
 		}
-		before = box
+		seen = append(seen, box)
 		b.moves = nil
 		for k := range 5 {
 			at := box[k%4]
-			b.line(r3.Vec{X: b.within(at[0], w.Machine.Travel.X), Y: b.within(at[1], w.Machine.Travel.Y), Z: w.Clearance()}, feed)
+			b.line(r3.Vec{X: b.within(at[0], keep.Min.X, keep.Max.X), Y: b.within(at[1], keep.Min.Y, keep.Max.Y), Z: w.Clearance()}, feed)
 		}
 		lap.Sections = append(lap.Sections, Section{Purpose: AirLap, Passes: 1, Feeds: b.feeds, Moves: b.moves,
 			Pattern: fmt.Sprintf("round the extents of program %d", first+i+2)})
@@ -43,8 +45,25 @@ func AirLapOf(w Work, programs []Program, first int) Program {
 	return lap
 }
 
-// within keeps a coordinate of the lattice within the travel.
-func (b *builder) within(v, travel float64) float64 {
-	most := float64(math.Floor(travel/2/b.grid.step) * b.grid.step)
-	return b.grid.near(math.Max(-most, math.Min(most, v)))
+// travel returns within which places the tip may run: the blank stands in the middle of
+// the machine's travel, but where it is turned or slid between programs what they run
+// over does.
+func (b *builder) travel(programs []Program) r3.Box {
+	half := r3.Scale(0.5, b.work.Machine.Travel)
+	middle := r3.Vec{}
+	if programs[0].Setup.Number > 0 {
+		var all Program
+		for _, p := range programs {
+			all.Sections = append(all.Sections, p.Sections...)
+		}
+		e := all.Extents()
+		middle = r3.Scale(0.5, r3.Add(e.Min, e.Max))
+	}
+	return r3.Box{Min: r3.Sub(middle, half), Max: r3.Add(middle, half)}
+}
+
+// within keeps a coordinate of the lattice between two places.
+func (b *builder) within(v, least, most float64) float64 {
+	s := b.grid.step
+	return b.grid.near(math.Max(float64(math.Ceil(least/s-fuzz)*s), math.Min(float64(math.Floor(most/s+fuzz)*s), v)))
 }

@@ -138,6 +138,9 @@ func outer(w Work) float64 {
 // TouchPlace returns a place on the land outside the face where the blank's top
 // can be touched: the one with most room, nearest to +X.
 func TouchPlace(w Work) (x, y float64, ok bool) {
+	if w.Tile != nil {
+		return w.Tile.touch(w)
+	}
 	if w.Band != nil {
 		return mouldTouch(w)
 	}

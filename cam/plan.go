@@ -41,20 +41,21 @@ type Program struct {
 	Sections []Section
 }
 
-// In returns the program as it runs in a setup: moved by its shift, which is in whole
-// millimetres. Turned setups bring the blank to where the moves are.
-func (p Program) In(s path.Setup) Program {
+// In returns the program as it runs in a setup: moved by its shift, and back onto the
+// lattice of coordinates. A turned setup brings the blank to where the moves are.
+func (p Program) In(w Work, s path.Setup) Program {
 	p.Setup = s
 	if s.X == 0 && s.Y == 0 {
 		return p
 	}
-	by, sections := r3.Vec{X: s.X, Y: s.Y}, p.Sections
+	g, sections := w.grid(), p.Sections
+	shift := func(v r3.Vec) r3.Vec { return r3.Vec{X: g.near(v.X + s.X), Y: g.near(v.Y + s.Y), Z: v.Z} }
 	p.Sections = nil
 	for _, sec := range sections {
 		moves := sec.Moves
 		sec.Moves = make([]path.Move, len(moves))
 		for i, m := range moves {
-			m.From, m.To, m.Centre = r3.Add(m.From, by), r3.Add(m.To, by), r3.Add(m.Centre, by)
+			m.From, m.To = shift(m.From), shift(m.To)
 			sec.Moves[i] = m
 		}
 		p.Sections = append(p.Sections, sec)
@@ -194,7 +195,7 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	s = Section{Purpose: Roughing, Pattern: r.name(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
 	b := newBuilder(w, f)
 	if w.Tile != nil {
-		s.Pattern = "to and fro in " + s.Pattern
+		s.Pattern = fmt.Sprintf("rounds(to and fro, %d layers of %.3f mm, steps up to %.1f mm)", r.layers, r.depth, r.levelStep())
 		tileRough{r, w.Tile.Over, finish.Radius() - r.clears()}.lay(b)
 	} else {
 		r.lay(b)

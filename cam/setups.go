@@ -2,9 +2,11 @@ package cam
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/machines"
 )
 
 // IndexError is how well a blank that was turned or slid lies where it should, at
@@ -151,6 +153,14 @@ func (t Tile) spans(reach float64) (x, y float64) {
 	return most[0] - least[0], most[1] - least[1]
 }
 
+// blockStep is the step in which a blank is slid, mm: a millimetre or a tenth of an inch.
+func blockStep(m machines.Machine) float64 {
+	if m.Unit == machines.Inches {
+		return 2.54
+	}
+	return 1
+}
+
 // slid returns the two halves of a face that are cut one after the other, the blank
 // slid between them along X or along Y, whichever the travel is too short in.
 func slid(w Work) (list []Layout) {
@@ -165,8 +175,10 @@ func slid(w Work) (list []Layout) {
 		if 2*reach > side || far > travel {
 			continue
 		}
-		// So far that both halves lie in the same place, in whole millimetres.
-		by := -math.Floor(far)
+		// So far that both halves lie in the same place, in steps that a stop block and a
+		// program have.
+		unit := blockStep(w.Machine)
+		by := -math.Floor(far/unit) * unit
 		if alongY {
 			second.Setups[0].Y = by
 		} else {
@@ -175,4 +187,29 @@ func slid(w Work) (list []Layout) {
 		list = append(list, Layout{first, second})
 	}
 	return list
+}
+
+// Part returns the part of the face that is cut in one of a tile's setups, as the blank
+// sees it, and as far beyond it as an index error may move it.
+func (t Tile) Part(s path.Setup) dish.Sector {
+	p := t.Sector
+	p.Middle -= s.Turn
+	return p
+}
+
+// LayoutAs returns the layout of so many setups of which the first cuts the sector about
+// the direction middle, degrees; second is the second setup, from which a slid one is
+// told. ok is false where no job makes such a one.
+func LayoutAs(w Work, n, middle int, second path.Setup) (Layout, bool) {
+	if !slices.Contains(Counts(), n) || w.Setups.Count != AutoSetups && w.Setups.Count != n || middle%dish.TurnStep != 0 {
+		return nil, false
+	}
+	sector := dish.Sector{Middle: middle, Half: 180 / n, Beyond: w.Shifted()}
+	if w.Setups.By != ByFence {
+		return Layout{{Sector: sector, Setups: turns(n)}}, true
+	}
+	other := sector
+	other.Middle -= 180
+	second.Number, second.Turn = 2, 0
+	return Layout{{Sector: sector, Setups: []path.Setup{{Number: 1}}}, {Sector: other, Setups: []path.Setup{second}}}, n == 2
 }

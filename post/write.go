@@ -26,6 +26,7 @@ type Program struct {
 	Piece     string   // of a set that cuts several: which one, in a line of its own
 	Touch     []string // what to touch off, each told at a stop of its own before all else
 	Set       string   // which program of which set it is, in a line of its own
+	Setup     string   // how the blank lies, where it is turned or slid between programs, in a line of its own
 	Deepest   float64  // lowest z that the tip may come to; 0 keeps it above the bed
 	Still     bool     // the spindle is never switched on: every move keeps at clearance
 	Hood      float64  // how high above the tip the hood must hang, mm; 0 where it may stay

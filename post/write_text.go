@@ -81,7 +81,7 @@ func (o *writer) comment(text string) {
 
 // active are the beginnings of comments that the reader or some controllers take
 // for an instruction: to show, print or log something, or to open a file.
-var active = []string{"cutter:", "piece:", "set:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
+var active = []string{"cutter:", "piece:", "set:", "setup:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
 	"probeopen", "probeclose", "py,", "abort,"}
 
 // harmless keeps a comment from being taken for an instruction: what begins like
@@ -115,6 +115,9 @@ func (o *writer) head() {
 	}
 	if p.Set != "" {
 		o.say("(set: " + Plain(p.Set) + ")")
+	}
+	if p.Setup != "" {
+		o.say("(setup: " + Plain(p.Setup) + ")")
 	}
 	o.comment(p.extents())
 	for _, c := range cautions {

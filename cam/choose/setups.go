@@ -77,7 +77,7 @@ func tiles(w cam.Work, layout cam.Layout) (all Choice, err error) {
 		}
 		for _, s := range t.Setups {
 			for _, p := range c.Plan.Programs {
-				all.Plan.Programs = append(all.Plan.Programs, p.In(s))
+				all.Plan.Programs = append(all.Plan.Programs, p.In(w, s))
 			}
 		}
 		all.Plan.Left = math.Max(all.Plan.Left, c.Plan.Left)

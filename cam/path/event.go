@@ -45,6 +45,7 @@ type Obstacle struct {
 	DX, DY float64 // from there to a fence's other end, mm; both 0 for a cylinder
 	Radius float64 // mm; of a fence half its width
 	Height float64 // above the blank's top, mm
+	In     int     // the setup in which it stands there; 0 in all
 }
 
 // Clear returns how far the place (x, y) lies outside an obstacle, in plan; negative

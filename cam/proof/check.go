@@ -39,7 +39,7 @@ type Case struct {
 	Face      dish.Face
 	Blank     dish.Blank
 	Floor     float64         // least wood left, mm
-	HoldDowns []path.Obstacle // and whatever else stands about
+	HoldDowns []path.Obstacle // and whatever else stands about; of setups what stands on the blank
 	Machine   machines.Machine
 	Scallop   float64   // largest ridge allowed, mm
 	Cell      float64   // of the field of heights, mm; 0 where the blank and the cutters decide
@@ -48,6 +48,7 @@ type Case struct {
 	Part      dish.Part // where not nil, the scallop counts in it alone
 	Extras    extra.Set // what may be taken beside the face, and must be
 	Gauge     bool      // templates alone: the edges of their cut-outs are held against Scallop
+	Setups    Setups    // where the blank is turned or slid between programs
 }
 
 // Kinds lists every kind of finding.
@@ -60,7 +61,8 @@ func Kinds() []Kind {
 type Program struct {
 	Name      string // of its file
 	Cutter    path.Cutter
-	Path      path.Path
+	Setup     path.Setup // how the blank lies while it runs
+	Path      path.Path  // as the blank sees it
 	PathModes []PathMode // in the order in which the text selects them
 	Short     bool       // was it stopped part-way, so that its end is missing?
 }
@@ -122,7 +124,11 @@ func Check(c Case, programs []Program) (Result, error) {
 	go func() {
 		defer close(done)
 		if !c.Gauge {
-			ridge, err = c.ridge(face)
+			if len(c.Setups.Tiles) > 0 {
+				ridge, err = c.ridges(programs, in)
+			} else {
+				ridge, err = c.ridge(face)
+			}
 		}
 	}()
 	r := follow(c, programs, cuts, in)
@@ -131,7 +137,7 @@ func Check(c Case, programs []Program) (Result, error) {
 		return r, err
 	}
 	missing, edge := c.undone(programs, in)
-	r.Findings = append(r.Findings, missing...)
+	r.Findings = append(append(r.Findings, missing...), c.empty(programs, in)...)
 	if r.Ridge = ridge; c.Gauge {
 		r.Ridge = Ridge{Certified: edge, Found: edge}
 		if !(edge <= c.Scallop) {
@@ -161,9 +167,10 @@ func (c Case) ridge(cuts []Cut) (Ridge, error) {
 // follow holds the programs against everything but the ridge.
 func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 	face, beside := c.cells(programs, in)
-	stock := c.stock(face)
+	stock, reach := c.stock(face), newReach()
 	for i, p := range programs {
-		j := judge{c: c.raised(in[i]), p: p, in: in[i], counts: map[Kind]int{}}
+		j := judge{c: c.raised(in[i]).in(p.Setup), p: p, in: in[i], reach: reach, counts: map[Kind]int{}}
+		j.setup()
 		j.order()
 		j.pathModes()
 		j.moves()
@@ -214,6 +221,7 @@ type judge struct {
 	c      Case
 	p      Program
 	in     *volumes
+	reach  *reach // of all programs so far, where the blank is turned or slid
 	list   []Finding
 	counts map[Kind]int
 }

@@ -13,16 +13,30 @@ import (
 // tooHigh is the finding of a ridge over the bound, at the line that leaves it.
 func tooHigh(c Case, ridge Ridge, programs []Program) Finding {
 	f := Finding{Kind: KindScallop, X: ridge.X, Y: ridge.Y, Amount: ridge.Certified - c.Scallop,
-		Message: fmt.Sprintf("a ridge of up to %.4f mm stands; %.4f mm are allowed", ridge.Certified, c.Scallop)}
-	if len(programs) == 0 {
+		Message: fmt.Sprintf("a ridge of up to %.4f mm stands%s; %.4f mm are allowed", ridge.Certified, c.enough(ridge), c.Scallop)}
+	last, ok := c.lastOver(ridge, programs)
+	if !ok {
 		return f
 	}
-	last := programs[len(programs)-1]
 	f.Program = last.Name
 	if m, ok := culprit(c.Face, last, ridge.X, ridge.Y, f.Amount); ok {
 		f.Line, f.Column = m.Source.Line, m.Source.Column
 	}
 	return f
+}
+
+// lastOver returns the last program, of setups the last of the one whose part a ridge
+// stands in.
+func (c Case) lastOver(ridge Ridge, programs []Program) (last Program, ok bool) {
+	for _, p := range programs {
+		if i := c.Setups.tile(p.Setup); i >= 0 {
+			if by, _ := c.Setups.Tiles[i].Part.Off(ridge.X, ridge.Y); by > 0 {
+				continue
+			}
+		}
+		last, ok = p, true
+	}
+	return last, ok
 }
 
 // culprit returns the cutting move that is most likely to have left a ridge of

@@ -16,20 +16,21 @@ const rateShare = 1e-6
 func (j *judge) moves() {
 	lowest := j.c.Floor - j.c.Blank.Thickness
 	for i, m := range j.p.Path.Moves {
+		ran, _ := j.p.Setup.OnMachine(m)
 		if m.Kind == path.Arc && !j.c.Machine.Arcs {
 			j.find(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.c.Machine.Name)
 		}
 		if m.Kind == path.Traverse {
 			j.traverse(m)
 		} else {
-			j.feed(m)
+			j.feed(ran)
 		}
 		lo, hi := bounds(m)
 		extra := volume{}
 		if lo.Z < lowest-GougeLimit {
 			extra = j.in.at(i)
 		}
-		j.travel(m, lo, hi, math.Min(-j.c.Blank.Thickness, extra.bottom))
+		j.travel(ran, math.Min(-j.c.Blank.Thickness, extra.bottom))
 		if lo.Z < lowest-GougeLimit && !extra.within {
 			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.Floor)
 		}
@@ -211,9 +212,18 @@ func arcShares(m path.Move) (share [3]float64) {
 
 // travel holds a move against the machine's travel: the blank stands in the
 // middle of X and Y, and on the bed, or on a board of waste where an extra goes to
-// deepest, below it. A coordinate that is not known is left out.
-func (j *judge) travel(m path.Move, lo, hi r3.Vec, deepest float64) {
+// deepest, below it. Where it is turned or slid between programs it stands wherever its
+// zero was first set, and all of them together must fit. A coordinate that is not known
+// is left out.
+func (j *judge) travel(m path.Move, deepest float64) {
 	t, thick := j.c.Machine.Travel, j.c.Blank.Thickness
+	lo, hi := bounds(m)
+	if len(j.c.Setups.Tiles) > 0 {
+		if over := j.reach.beyond(lo, hi, t); over > GougeLimit {
+			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.c.Machine.Name)
+		}
+		t.X, t.Y = math.Inf(1), math.Inf(1)
+	}
 	for _, a := range [...]struct {
 		name                    byte
 		least, most, low, above float64

@@ -35,8 +35,8 @@ func (r *Result) begin(c choose.Choice) {
 		r.Report.BandWidthMM = w.Band.Width
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"mould", MouldCaution, "dishwright rim says how the sides are sanded"})
 	}
-	if x, y, ok := cam.TouchBeside(w, r.Extras); ok && !w.ZeroAtBed {
-		r.Report.Touch = &Place{x, y}
+	if !w.ZeroAtBed {
+		r.Report.Touch = r.touchIn(r.Plan.Programs[0].Setup)
 	}
 	for _, one := range c.Among {
 		r.Report.Ways = append(r.Report.Ways, Way{one.Rough, one.Finish, one.Seconds, one.Out})
@@ -121,7 +121,7 @@ func (r *Result) about(i int) []string {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
 	if pr.Purpose() == cam.AirLap {
-		return append(lines, r.airLap(c), r.zero(), r.held(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
+		return append(lines, r.airLap(c), r.zero(pr.Setup), r.held(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if !w.Gauge {
 		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
@@ -132,7 +132,8 @@ func (r *Result) about(i int) []string {
 			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")
 		}
 	}
-	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(), r.held(),
+	lines = append(lines, r.lies(pr.Setup)...)
+	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(pr.Setup), r.held(),
 		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	return lines
 }
@@ -164,7 +165,7 @@ func (r *Result) cutter(c path.Cutter, dial string, speed float64) string {
 }
 
 // zero says where the program's zero is touched off.
-func (r *Result) zero() string {
+func (r *Result) zero(s path.Setup) string {
 	w := r.Plan.Work
 	if w.TouchOff.On == cam.TouchApex {
 		return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top, which is the apex. Touch off there before anything is cut; after a change of cutter in the same place."
@@ -173,7 +174,11 @@ func (r *Result) zero() string {
 		return "Zero: X0 Y0 over the middle of the blank, Z0 on the bed."
 	}
 	where := ""
-	if t := r.Report.Touch; t != nil {
+	t := r.Report.Touch
+	if s.Number > 1 {
+		t = r.touchIn(s)
+	}
+	if t != nil {
 		where = fmt.Sprintf(", such as at %s", r.xy(t.X, t.Y))
 	}
 	if w.Gauge {

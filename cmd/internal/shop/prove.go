@@ -146,7 +146,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	if err != nil {
 		return j.Locate(err)
 	}
-	r, err := proof.Check(newCase(j.Work, beside.Set), programs)
+	r, err := proof.Check(newCase(j.Work, beside.Set, v.layOut(j, programs)), programs)
 	if err != nil {
 		return err
 	}

@@ -22,6 +22,7 @@ type Report struct {
 	Touch         *Place    `json:"touch,omitempty"`
 	Programs      []Program `json:"programs"`
 	Scallop       Scallop   `json:"scallop"`
+	Setups        *Setups   `json:"setups,omitempty"` // of a face that is cut in several
 	Tilt          Tilt      `json:"tilt"`
 	GougeMM       float64   `json:"gouge_mm"`
 	CornerMM      float64   `json:"corner_rounding_mm"`
@@ -89,8 +90,7 @@ type Program struct {
 }
 
 // Setup is how the blank lies for a program: a place p of the blank, from its middle,
-// comes to lie at Rot(turn, counter-clockwise seen from +Z) p + shift. There is one so
-// far, in which nothing is turned or shifted.
+// comes to lie at Rot(turn, counter-clockwise seen from +Z) p + shift.
 type Setup struct {
 	Name    string  `json:"name"`
 	TurnDeg float64 `json:"turn_deg"`

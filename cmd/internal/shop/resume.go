@@ -309,7 +309,7 @@ func (m *resume) prove() error {
 	w := r.Plan.Work
 	var programs []proof.Program
 	add := func(t Text) {
-		programs = append(programs, proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathModes: t.PathModes})
+		programs = append(programs, proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes})
 	}
 	for _, before := range r.Texts[:m.i] {
 		add(before)
@@ -333,7 +333,7 @@ func (m *resume) prove() error {
 	for _, next := range r.Texts[m.i+1:] {
 		add(next)
 	}
-	p, err := proof.Check(newCase(w, r.Extras), programs)
+	p, err := proof.Check(newCase(w, r.Extras, r.Plan.Layout), programs)
 	if err != nil {
 		return err
 	}

@@ -22,7 +22,7 @@ type Text struct {
 	Name    string // of its file
 	Bytes   []byte
 	Program cam.Program
-	Path    path.Path // read back from Bytes, in the face frame
+	Path    path.Path // read back from Bytes, in the face frame, as the blank sees it
 	// PathModes are how the text takes corners, as it stands there.
 	PathModes []proof.PathMode
 }
@@ -134,9 +134,28 @@ func (r *Result) beside() error {
 	}
 	r.Extras = b.Set
 	r.Plan.Warnings = append(r.Plan.Warnings, b.Warnings...)
-	all := append(append([]cam.Program(nil), r.Plan.Programs...), b.Programs...)
-	r.Plan.Programs = append([]cam.Program{cam.AirLapOf(r.Plan.Work, all, r.first)}, all...)
+	all := withExtras(r.Plan.Programs, b.Programs)
+	lap := cam.AirLapOf(r.Plan.Work, all, r.first)
+	lap.Setup = all[0].Setup
+	r.Plan.Programs = append([]cam.Program{lap}, all...)
 	return nil
+}
+
+// withExtras puts what is cut beside the face after it; where it is cut in several
+// setups, after the first, in which the blank lies as it is drawn.
+func withExtras(face, beside []cam.Program) (all []cam.Program) {
+	n := len(face)
+	for n > 0 && face[n-1].Setup.Number > 1 {
+		n--
+	}
+	all = append(all, face[:n]...)
+	for _, p := range beside {
+		if n > 0 {
+			p.Setup = face[0].Setup
+		}
+		all = append(all, p)
+	}
+	return append(all, face[n:]...)
 }
 
 // finishing returns the index of the program that finishes the face; -1 where
@@ -155,7 +174,7 @@ func (r *Result) write(i int) error {
 	w, pr := r.Plan.Work, r.Plan.Programs[i]
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Set: r.setLine(i), Touch: r.Touching(pr.Cutter), Deepest: r.Extras.Deepest(), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Touch: r.stops(i), Deepest: r.Extras.Deepest(), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: s.Moves})
 	}
@@ -169,21 +188,24 @@ func (r *Result) write(i int) error {
 	if err != nil {
 		return fmt.Errorf("program %d does not read back (a defect of this program): %w", i+1, err)
 	}
-	t := Text{Name: name, Bytes: b.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes}
-	r.Texts = append(r.Texts, t)
-	r.describe(t, done.Lines)
+	r.describe(pr, name, back.Path, done.Lines)
+	back.Setup = pr.Setup
+	if _, ok := ontoBlank(&back); !ok {
+		return fmt.Errorf("program %d cannot be followed on a turned blank (a defect of this program)", i+1)
+	}
+	r.Texts = append(r.Texts, Text{Name: name, Bytes: b.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes})
 	return nil
 }
 
-// describe adds the program to the report.
-func (r *Result) describe(t Text, lines int) {
-	pr, time := t.Program, motion.Estimate(r.Plan.Work.Machine, t.Path)
+// describe adds the program, as it runs on the machine, to the report.
+func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int) {
+	time := motion.Estimate(r.Plan.Work.Machine, ran)
 	last := pr.Sections[len(pr.Sections)-1]
-	p := Program{File: t.Name, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: lines, Moves: len(t.Path.Moves),
+	p := Program{File: file, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: lines, Moves: len(ran.Moves),
 		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.CornerRadius()},
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
 		CutLengthMM: time.CutLength, TraverseLength: time.TraverseLength, TimeS: time.Total,
-		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []string{}, Setup: Setup{Name: "1"}}
+		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []string{}, Setup: Setup{pr.Setup.Name(), float64(pr.Setup.Turn), pr.Setup.X, pr.Setup.Y}}
 	p.StickOutNeedMM = math.Max(r.Plan.Work.Face.Sagitta()+2, pr.Cutter.FluteLength)
 	seen := map[string]bool{}
 	for _, s := range pr.Sections {
@@ -199,23 +221,28 @@ func (r *Result) describe(t Text, lines int) {
 }
 
 // newCase returns what the work's programs are held against.
-func newCase(w cam.Work, extras extra.Set) proof.Case {
-	return proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.Standing(), Machine: w.Machine, Scallop: w.Scallop,
-		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge}
+func newCase(w cam.Work, extras extra.Set, layout cam.Layout) proof.Case {
+	c := proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.Standing(), Machine: w.Machine, Scallop: w.Scallop,
+		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge, Setups: divided(w, layout)}
+	if len(layout) > 0 { // what stands on the machine is another thing then
+		c.HoldDowns = w.HoldDowns
+	}
+	return c
 }
 
 // prove holds what was read back against the job.
 func (r *Result) prove() error {
 	programs := make([]proof.Program, len(r.Texts))
 	for i, t := range r.Texts {
-		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Path: t.Path, PathModes: t.PathModes}
+		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes}
 	}
-	p, err := proof.Check(newCase(r.Plan.Work, r.Extras), programs)
+	p, err := proof.Check(newCase(r.Plan.Work, r.Extras, r.Plan.Layout), programs)
 	if err != nil {
 		return err
 	}
 	r.left = p.Left
 	r.Report.Scallop = newScallop(r.Plan.Work, p.Ridge)
+	r.inSetups(p.Ridge)
 	if err := r.tilt(programs, p.Ridge); err != nil {
 		return err
 	}
@@ -261,7 +288,7 @@ func (r *Result) steps() []Step {
 	}
 	last := r.Plan.Programs[n]
 	sec := last.Sections[len(last.Sections)-1]
-	own := motion.Estimate(w.Machine, path.Path{Moves: sec.Moves}).Total / 60
+	own := motion.Estimate(w.Machine, path.Path{Moves: sec.Moves}).Total / 60 * float64(max(1, r.Plan.Layout.Count()))
 	list := []Step{}
 	for _, ch := range cam.Choices(w, c) {
 		list = append(list, Step{ch.Scallop, ch.Step, ch.Passes, ch.Length, own * ch.Share, ch.Scallop == w.Scallop})

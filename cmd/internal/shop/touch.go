@@ -8,19 +8,62 @@ import (
 	"dishwright/dish"
 )
 
+// stops are the sentences that program i stops with, one after the other, before its
+// caution: how the blank is laid, and what is touched off.
+func (r *Result) stops(i int) []string {
+	pr := r.Plan.Programs[i]
+	list := r.bring(i)
+	touch := r.touching(pr.Cutter, pr.Setup)
+	if len(touch) == 0 && pr.Setup.Number > 1 && len(list) > 0 {
+		touch = []string{r.touchZ(r.block(), pr.Setup)}
+	}
+	return append(list, touch...)
+}
+
+// touchIn returns the place at which the blank's top is touched in a setup; nil where
+// there is none.
+func (r *Result) touchIn(s path.Setup) *Place {
+	w := r.Plan.Work
+	x, y, ok := 0.0, 0.0, false
+	if s.Number > 0 {
+		x, y, ok = cam.TouchIn(w, r.Plan.Layout, s)
+	} else {
+		x, y, ok = cam.TouchBeside(w, r.Extras)
+	}
+	if !ok {
+		return nil
+	}
+	return &Place{x, y}
+}
+
+// block says what lies under the tip when Z is touched off.
+func (r *Result) block() string {
+	if b := r.Plan.Work.TouchOff.Block; b > 0 {
+		return fmt.Sprintf(", %s between", r.own(b))
+	}
+	return ""
+}
+
 // Touching are the sentences that say what is touched off, and what the machine's
 // display is then set to, with a cutter: X and Y first, then Z. None where the job says
 // nothing of it.
 func (r *Result) Touching(c path.Cutter) []string {
+	return r.touching(c, r.Plan.Programs[0].Setup)
+}
+
+// touching is Touching in a setup: X0 and Y0 are kept from the first.
+func (r *Result) touching(c path.Cutter, s path.Setup) []string {
 	w := r.Plan.Work
 	t := w.TouchOff
 	if t.On == "" {
 		return nil
 	}
-	between, to := "", ""
+	if s.Number > 1 {
+		return []string{r.touchZ(r.block(), s)}
+	}
+	between := ""
 	if t.Block > 0 {
 		between = fmt.Sprintf(" with %s between", r.own(t.Block))
-		to = fmt.Sprintf(", %s between", r.own(t.Block))
 	}
 	var xy string
 	switch t.On {
@@ -40,20 +83,23 @@ func (r *Result) Touching(c path.Cutter) []string {
 			xy = "Cutter still, power off. Its tip over the mark of the top's apex: set X and Y to 0."
 		}
 	}
-	return []string{xy, r.touchZ(to)}
+	return []string{xy, r.touchZ(r.block(), s)}
 }
 
 // touchZ says how Z is set; between is what lies under the tip.
-func (r *Result) touchZ(between string) string {
-	w := r.Plan.Work
+func (r *Result) touchZ(between string, s path.Setup) string {
+	w, touch := r.Plan.Work, r.Report.Touch
+	if s.Number > 1 {
+		touch = r.touchIn(s)
+	}
 	on := "the blank's top"
 	switch {
 	case w.ZeroAtBed:
 		on = "the bed, beside the blank"
 	case w.TouchOff.On == cam.TouchApex:
 		on = "the blank's top at X0 Y0, the apex"
-	case r.Report.Touch != nil:
-		on += ", beside what is cut, at " + r.xy(r.Report.Touch.X, r.Report.Touch.Y)
+	case touch != nil:
+		on += ", beside what is cut, at " + r.xy(touch.X, touch.Y)
 	}
 	return fmt.Sprintf("Its tip on %s%s: set Z to %s. Then take everything away.", on, between, r.own(w.TouchOff.Block))
 }

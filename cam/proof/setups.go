@@ -1,0 +1,161 @@
+package proof
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Setups is how a face is divided between setups; the zero value cuts it in one.
+//
+// Each setup by itself has to keep the scallop over its part of the face and as far
+// beyond it as an index error may move it. Wherever in that range a setup really lies,
+// the part is then covered by passes that keep it; turned about the apex a sphere is the
+// same, shifted by δ it stands δ times its slope higher or lower at most, and a blank
+// that lies higher or lower leaves so much more or less. So the sum bounds what is left,
+// whatever errors meet at a seam.
+type Setups struct {
+	Tiles    []Tile
+	KeepOuts []path.Obstacle // what stands on the machine, as the machine sees it
+	Sideways float64         // what shifts add to a ridge at most, mm
+	Height   float64         // what seating and touching off anew add, mm
+}
+
+// Tile is what one setup has to keep.
+type Tile struct {
+	Setup path.Setup
+	Part  dish.Part // of the face, as the blank sees it, an index error's reach included
+}
+
+// Adds returns what an index error adds to a ridge at most, mm.
+func (s Setups) Adds() float64 { return s.Sideways + s.Height }
+
+// in returns the case as one setup sees it: what stands on the machine moves over the
+// blank when that is turned.
+func (c Case) in(s path.Setup) Case {
+	if len(c.Setups.Tiles) == 0 {
+		return c
+	}
+	var all []path.Obstacle
+	for _, h := range c.HoldDowns {
+		if h.In == 0 || h.In == s.Number {
+			all = append(all, h)
+		}
+	}
+	for _, k := range c.Setups.KeepOuts {
+		if k.In == 0 || k.In == s.Number {
+			all = append(all, s.Obstacle(k))
+		}
+	}
+	c.HoldDowns = all
+	return c
+}
+
+// tile returns the number of a setup's tile; -1 where it has none.
+func (s Setups) tile(setup path.Setup) int {
+	for i, t := range s.Tiles {
+		if t.Setup == setup {
+			return i
+		}
+	}
+	return -1
+}
+
+// setup finds a program that lies as no setup of the job does.
+func (j *judge) setup() {
+	if s := j.c.Setups; len(s.Tiles) > 0 && s.tile(j.p.Setup) < 0 {
+		j.find(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.p.Setup.Turn, j.p.Setup.X, j.p.Setup.Y)
+	}
+}
+
+// ridges certifies the scallop of each setup by itself, and adds what an index error
+// may.
+func (c Case) ridges(programs []Program, in []*volumes) (worst Ridge, err error) {
+	worst = Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}
+	for _, t := range c.Setups.Tiles {
+		one := c
+		one.Part = t.Part
+		// What is allowed to passes is what an index error leaves; it only steers the search.
+		one.Scallop = math.Max(c.Scallop/4, c.Scallop-c.Setups.Adds())
+		r, err := one.ridge(cutsIn(programs, in, t.Setup))
+		if err != nil {
+			return worst, err
+		}
+		cells := worst.Cells + r.Cells
+		if r.Certified > worst.Certified {
+			worst = r
+		}
+		worst.Cells = cells
+	}
+	worst.Certified += c.Setups.Adds()
+	return worst, nil
+}
+
+// empty finds setups in which nothing is cut.
+func (c Case) empty(programs []Program, in []*volumes) (list []Finding) {
+	for _, t := range c.Setups.Tiles {
+		if len(cutsIn(programs, in, t.Setup)) == 0 {
+			list = append(list, Finding{Kind: KindOrder, Message: fmt.Sprintf("no program cuts the part of setup %s", t.Setup.Name())})
+		}
+	}
+	return list
+}
+
+// cutsIn returns what the programs of one setup cut of the face.
+func cutsIn(programs []Program, in []*volumes, s path.Setup) (cuts []Cut) {
+	for i, p := range programs {
+		if p.Setup == s && !in[i].only() && !p.idle() {
+			cuts = append(cuts, Cut{p.Cutter, p.Path.Moves})
+		}
+	}
+	return cuts
+}
+
+// enough says which index error would keep the scallop, where one would.
+func (c Case) enough(ridge Ridge) string {
+	s := c.Setups
+	if len(s.Tiles) == 0 || s.Adds() == 0 {
+		return ""
+	}
+	said := fmt.Sprintf(", %.4f mm of it by the index error", s.Adds())
+	left := c.Scallop - (ridge.Certified - s.Adds())
+	down := func(v float64) float64 { return math.Floor(v*1e4) / 1e4 }
+	switch {
+	case left <= 0:
+		return said
+	case left > s.Sideways:
+		return said + fmt.Sprintf("; with one of %.4f mm in height it would be kept", down(left-s.Sideways))
+	}
+	return said + fmt.Sprintf("; with none in height and %.2f of its shift it would be kept", math.Floor(left/s.Sideways*100)/100)
+}
+
+// reach is what programs run over in X and Y on the machine.
+type reach struct{ lo, hi r3.Vec }
+
+func newReach() *reach {
+	inf := math.Inf(1)
+	return &reach{r3.Vec{X: inf, Y: inf}, r3.Vec{X: -inf, Y: -inf}}
+}
+
+// beyond takes in the box of a move and returns by how much that makes it larger than
+// the travel; 0 where it was larger before. Unknown coordinates count for nothing.
+func (r *reach) beyond(lo, hi r3.Vec, travel r3.Vec) float64 {
+	grow := func(least, most *float64, a, b, travel float64) float64 {
+		before := *most - *least
+		if a < *least {
+			*least = a
+		}
+		if b > *most {
+			*most = b
+		}
+		if now := *most - *least; now > before {
+			return now - travel
+		}
+		return 0
+	}
+	return math.Max(0, math.Max(grow(&r.lo.X, &r.hi.X, lo.X, hi.X, travel.X), grow(&r.lo.Y, &r.hi.Y, lo.Y, hi.Y, travel.Y)))
+}

@@ -1,0 +1,73 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// touch returns a place of the machine, before the tile's shifts, at which the land of
+// the blank can be touched in every one of its setups: within the sector, so that the
+// machine gets there, and the one with most room.
+func (t Tile) touch(w Work) (x, y float64, ok bool) {
+	best, keep := touchLand/2, outer(w)
+	around := turn{9} // 72 directions
+	cos, _ := dish.Direction(t.Sector.Half)
+	mx, my := dish.Direction(t.Sector.Middle)
+	for k := range around.steps() {
+		cx, cy := around.dir(k)
+		if float64(cx*mx)+float64(cy*my) < cos-fuzz {
+			continue
+		}
+		px, py := t.land(w, cx, cy, keep)
+		room := math.Min(t.inside(w, px, py), dist(px, py)-keep)
+		for _, h := range w.Standing() {
+			room = math.Min(room, h.Clear(px, py))
+		}
+		if room >= best+1e-6 || (!ok && room >= best) {
+			best, x, y, ok = room, px, py, true
+		}
+	}
+	return x, y, ok
+}
+
+// land returns the middle of the land in a direction.
+func (t Tile) land(w Work, cx, cy, keep float64) (x, y float64) {
+	lo, hi := keep, w.Blank.Corner()
+	for range 40 {
+		if mid := (lo + hi) / 2; t.inside(w, mid*cx, mid*cy) > mid-keep {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return whole(lo * cx), whole(lo * cy)
+}
+
+// inside returns how far inside the blank a place lies, in the setup in which it lies
+// least far.
+func (t Tile) inside(w Work, x, y float64) float64 {
+	least := math.Inf(1)
+	for _, s := range t.Setups {
+		p := path.Setup{Turn: s.Turn}.Blank(r3.Vec{X: x, Y: y})
+		least = math.Min(least, w.Blank.Inside(p.X, p.Y))
+	}
+	return least
+}
+
+// TouchIn returns the place of the machine at which the blank's top is touched in a
+// setup of a layout.
+func TouchIn(w Work, l Layout, s path.Setup) (x, y float64, ok bool) {
+	for _, t := range l {
+		for _, one := range t.Setups {
+			if one == s {
+				x, y, ok = t.touch(w.With(t))
+				return x + s.X, y + s.Y, ok
+			}
+		}
+	}
+	return 0, 0, false
+}
