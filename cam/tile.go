@@ -222,8 +222,9 @@ const (
 	// mostZigzags bounds the ways to and fro of an entry; a stretch too short for a ramp
 	// takes several.
 	mostZigzags = 400
-	// enough is how little may be left of a ramp, mm, to be gone down straight.
-	enough = 0.02
+	// enough is how little may be left of a ramp, mm: where a stretch climbs more steeply
+	// than the cutter may go down there is always some, and it is left standing.
+	enough = 0.0005
 	// overRamp is how much further than it needs a ramp runs along a stretch, mm.
 	overRamp = 0.5
 )
@@ -239,7 +240,7 @@ func (e entry) enter(s stretch) {
 		for range mostZigzags {
 			left := e.b.at.Z - start.Z
 			if left <= enough {
-				break
+				return
 			}
 			// Half of what is left on the way out, half on the way back.
 			e.zigzag(e.beginning(s, left/(2*e.down)+overRamp))

@@ -20,10 +20,11 @@ type roughTime struct {
 	nought  bool
 }
 
-// roughings returns the ways to rough ahead of finishing, none first. What was
+// roughings returns the ways to rough ahead of finishing, none first; an empty rough
+// allows that alone. What was
 // worked out before is in done.
 func roughings(w cam.Work, finish path.Cutter, done map[roughKey]roughTime) (list []Candidate) {
-	if w.Rough == cam.Auto && cam.CanSkipRoughing(w, finish) {
+	if (w.Rough == cam.Auto || w.Rough == "") && cam.CanSkipRoughing(w, finish) {
 		list = append(list, Candidate{Finish: finish.Name})
 	}
 	for _, c := range w.Shelf {

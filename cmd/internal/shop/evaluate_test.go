@@ -34,8 +34,23 @@ type verdict struct {
 // what they do and leave, by dense points alone. It shares nothing with the
 // code that planned, wrote or proved them.
 func evaluate(w wanted, texts [][]byte, points int) verdict {
-	var v verdict
-	what := newLeft(w.face)
+	v, what := w.carryOut(texts, make([]laid, len(texts)))
+	v.search(w, what, points)
+	return v
+}
+
+// search looks for the highest ridge that is left.
+func (v *verdict) search(w wanted, what *left, points int) {
+	v.ridge, v.points = what.highest(points, 1)
+	if v.ridge.over > w.scallop {
+		v.faults = append(v.faults, fmt.Sprintf("a ridge of %.5f mm at X%.3f Y%.3f, over %.5f", v.ridge.over, v.ridge.x, v.ridge.y, w.scallop))
+	}
+}
+
+// carryOut runs the texts, each on the blank as it lies then, and returns what they
+// leave.
+func (w wanted) carryOut(texts [][]byte, lies []laid) (v verdict, what *left) {
+	what = newLeft(w.face)
 	stock := newColumns(w.board)
 	rise := 0.0
 	if w.bed {
@@ -56,6 +71,9 @@ func evaluate(w wanted, texts [][]byte, points int) verdict {
 		}
 		fault(rules(s, w.machine, w.pins))
 		fault(limits(s, w.machine, c, w.board, w.floor))
+		for k := range s.steps {
+			s.steps[k].motion = lies[i].onBlank(s.steps[k].motion)
+		}
 		fault(clear(w.pins, w.machine, c, s.steps))
 		gouge, line := w.face.deepest(c, s.steps)
 		if v.gouge = math.Max(v.gouge, gouge); gouge > same {
@@ -63,11 +81,25 @@ func evaluate(w wanted, texts [][]byte, points int) verdict {
 		}
 		what.add(c, v.cut(stock, c, s, fault))
 	}
-	v.ridge, v.points = what.highest(points, 1)
-	if v.ridge.over > w.scallop {
-		v.faults = append(v.faults, fmt.Sprintf("a ridge of %.5f mm at X%.3f Y%.3f, over %.5f", v.ridge.over, v.ridge.x, v.ridge.y, w.scallop))
+	return v, what
+}
+
+// laid is how a blank lies on the machine: a place p of it at Rot(turn) p + (x, y), as
+// make --json says it. Degrees counter-clockwise, mm.
+type laid struct{ turn, x, y float64 }
+
+// onBlank returns a straight motion of the machine as the blank sees it.
+func (l laid) onBlank(m motion) motion {
+	if l == (laid{}) {
+		return m
 	}
-	return v
+	sin, cos := math.Sincos(-l.turn * math.Pi / 180)
+	place := func(p point) point {
+		x, y := p[0]-l.x, p[1]-l.y
+		return point{x*cos - y*sin, x*sin + y*cos, p[2]}
+	}
+	m.from, m.to = place(m.from), place(m.to)
+	return m
 }
 
 // cut runs a program through the columns and returns the pieces that cut.
