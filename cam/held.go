@@ -104,7 +104,8 @@ func crossing(a, b, p, q r3.Vec) bool {
 // nearHoldDowns returns the hold-downs and keep-outs that something comes near to,
 // each with the worst of it.
 func nearHoldDowns(w Work, programs []Program) (ps Problems) {
-	for i, h := range w.Standing() {
+	for _, t := range w.things() {
+		h := t.Obstacle
 		worst, what := 0.0, ""
 		for _, pr := range programs {
 			for _, p := range parts(w, pr.Cutter) {
@@ -123,8 +124,7 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 			}
 		}
 		if worst > 0 {
-			key, kind := w.standingKey(i)
-			ps.add(key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, mm(math.Max(0, nearSide-worst)), kind, h.X, h.Y),
+			ps.add(t.key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, mm(math.Max(0, nearSide-worst)), t.what, h.X, h.Y),
 				fmt.Sprintf("move it at least %s further from the apex, or use one that is lower or narrower", mm(math.Ceil(worst*10)/10)))
 		}
 	}

@@ -129,35 +129,43 @@ func (w Work) Clearance() float64 {
 	return w.grid().raise(top + clearanceGap)
 }
 
-// Standing returns everything that stands about: hold-downs first, then keep-outs. Of a
-// tile it is as the machine sees it, the hold-downs in each of its setups.
-func (w Work) Standing() (list []path.Obstacle) {
-	if w.Tile != nil {
-		for _, h := range w.HoldDowns {
-			for _, s := range w.Tile.Setups {
-				// Planned before it is shifted, as are the keep-outs below.
-				list = append(list, path.Setup{Turn: s.Turn}.ObstacleOnMachine(h))
-			}
-		}
-		for _, k := range w.KeepOuts {
-			for _, s := range w.Tile.Setups {
-				list = append(list, path.Setup{X: s.X, Y: s.Y}.Obstacle(k))
-			}
-		}
-		return list
-	}
-	return append(append([]path.Obstacle(nil), w.HoldDowns...), w.KeepOuts...)
+// thing is something that stands about, with the job's key of it and what it is.
+type thing struct {
+	path.Obstacle
+	key, what string
 }
 
-// standingKey names the job's key of Standing()[i], and what it is.
-func (w Work) standingKey(i int) (key, what string) {
+// things are everything that stands about: hold-downs first, then keep-outs. Of a tile
+// they are as the machine sees them before it is shifted, in each setup in which they
+// stand: the hold-downs lie with the blank, the keep-outs stay where they are.
+func (w Work) things() (list []thing) {
+	setups := []path.Setup{{}}
 	if w.Tile != nil {
-		i /= len(w.Tile.Setups)
+		setups = w.Tile.Setups
 	}
-	if n := len(w.HoldDowns); i >= n {
-		return fmt.Sprintf("keep outs/%d", i-n), "keep-out"
+	for i, h := range w.HoldDowns {
+		for _, s := range setups {
+			if h.In == 0 || h.In == s.Number {
+				list = append(list, thing{path.Setup{Turn: s.Turn}.ObstacleOnMachine(h), fmt.Sprintf("hold downs/%d", i), "hold-down"})
+			}
+		}
 	}
-	return fmt.Sprintf("hold downs/%d", i), "hold-down"
+	for i, k := range w.KeepOuts {
+		for _, s := range setups {
+			if k.In == 0 || k.In == s.Number {
+				list = append(list, thing{path.Setup{X: s.X, Y: s.Y}.Obstacle(k), fmt.Sprintf("keep outs/%d", i), "keep-out"})
+			}
+		}
+	}
+	return list
+}
+
+// Standing returns everything that stands about: hold-downs first, then keep-outs.
+func (w Work) Standing() (list []path.Obstacle) {
+	for _, t := range w.things() {
+		list = append(list, t.Obstacle)
+	}
+	return list
 }
 
 // clearanceGap is room enough for a blank that bows and a hand that touches off

@@ -152,8 +152,23 @@ func (l *loader) holdDowns(w *cam.Work) {
 			m.Require(k, "12 mm")
 		}
 		o, _ := l.cylinder(m)
+		o.In = l.inSetup(m)
 		w.HoldDowns = append(w.HoldDowns, o)
 	})
+}
+
+// inSetup reads in which of several setups something stands there; 0 in all.
+func (l *loader) inSetup(m *strict.Map) int {
+	n, ok := m.Int("setup")
+	switch {
+	case !ok:
+		return 0
+	case !l.root.Has("setups"):
+		l.fault(m, "setup", "the job is cut in one setup", "setups: auto, or leave it out")
+	case n < 1 || n > 6:
+		l.fault(m, "setup", fmt.Sprintf("setup of %d is out of range", n), "from 1 to 6")
+	}
+	return n
 }
 
 // cylinder reads a round thing.
@@ -169,6 +184,7 @@ func (l *loader) cylinder(m *strict.Map) (o path.Obstacle, ok bool) {
 func (l *loader) keepOuts(w *cam.Work) {
 	l.standing("keep outs", "keep-outs", func(m *strict.Map) {
 		if o, ok := l.keepOut(m); ok {
+			o.In = l.inSetup(m)
 			w.KeepOuts = append(w.KeepOuts, o)
 		}
 	})

@@ -5,6 +5,8 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+
+	"dishwright/cam/path"
 )
 
 // Mark returns eight signs that stand for what a job makes, of which blank, held how,
@@ -21,11 +23,18 @@ func (j Job) Mark() string {
 	if w.ZeroAtBed {
 		add("bed")
 	}
+	in := func(o path.Obstacle) {
+		if o.In > 0 {
+			add("in", o.In)
+		}
+	}
 	for _, o := range w.HoldDowns {
 		add("hold", o.X, o.Y, o.Radius, o.Height)
+		in(o)
 	}
 	for _, o := range w.KeepOuts {
 		add("keep", o.X, o.Y, o.DX, o.DY, o.Radius, o.Height)
+		in(o)
 	}
 	if w.Band != nil {
 		line, _ := w.Band.Line()

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
@@ -21,6 +22,9 @@ const (
 // setups reads how a face that is too large for the machine is divided. It comes last:
 // what the blank is brought round by depends on its shape and its centre hole.
 func (l *loader) setups(w *cam.Work) {
+	if k, _ := key.Find("setups"); !k.For(l.job.Form) {
+		return // the form says so
+	}
 	if !l.root.Has("setups") {
 		for _, k := range [...]string{"index by", "index error"} {
 			if l.root.Has(k) {

@@ -39,6 +39,8 @@ func (l *loader) touchable(w *cam.Work) {
 		return
 	}
 	switch on := w.TouchOff.On; {
+	case (on == cam.TouchCorner || on == cam.TouchEdges) && l.root.Has("setups"):
+		l.fault(m, "on", "the sides of a blank that is cut in several setups may be out of the machine's reach", "on: diagonals, or centre hole")
 	case on == cam.TouchCorner && !square:
 		l.fault(m, "on", "a "+w.Blank.Outline.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
 	case on == cam.TouchHole && !hole:

@@ -243,3 +243,9 @@ func (l *left) climb(h high, step float64) high {
 	}
 	return h
 }
+
+// at returns what stands at (x, y), which may lie a little outside the face.
+func (l *left) at(x, y float64) float64 {
+	half := float64(l.n) * bucket / 2
+	return l.height(l.squares[l.range1(y+half)*l.n+l.range1(x+half)], x, y)
+}

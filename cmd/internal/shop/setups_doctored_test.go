@@ -1,0 +1,152 @@
+package shop_test
+
+import (
+	"context"
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/shop"
+)
+
+// coordinates changes X and Y of every motion of a text.
+func coordinates(text string, change func(x, y float64) (float64, float64)) string {
+	word := regexp.MustCompile(`([XY])(-?[\d.]+)`)
+	at := map[string]float64{}
+	var out []string
+	for _, l := range strings.Split(text, "\n") {
+		if !strings.HasPrefix(l, "(") && word.MatchString(l) {
+			for _, m := range word.FindAllStringSubmatch(l, -1) {
+				at[m[1]], _ = strconv.ParseFloat(m[2], 64)
+			}
+			x, y := change(at["X"], at["Y"])
+			rest := strings.Fields(word.ReplaceAllString(l, ""))
+			l = rest[0] + fmt.Sprintf(" X%.4f Y%.4f ", x+0, y+0) + strings.Join(rest[1:], " ")
+		}
+		out = append(out, l)
+	}
+	return strings.Join(out, "\n")
+}
+
+// Sets of several setups in which something is wrong with one of them are found out.
+func TestDoctoredSetups(t *testing.T) {
+	sets := map[string]*struct {
+		job   job.Job
+		texts []string
+		names []string
+	}{}
+	for _, by := range []string{"two fences", "one fence"} {
+		d := smallDivided("4", by)
+		if by == "one fence" {
+			d.setups, d.x, d.y = "2", 180, 310
+		}
+		j, err := d.load()
+		require.NoError(t, err)
+		r, err := shop.Run(context.Background(), j)
+		require.NoError(t, err)
+		set := sets[by]
+		if set == nil {
+			set = &struct {
+				job   job.Job
+				texts []string
+				names []string
+			}{job: j}
+			sets[by] = set
+		}
+		for _, one := range r.Texts {
+			set.texts, set.names = append(set.texts, string(one.Bytes)), append(set.names, one.Name)
+		}
+		v := prove(t, j, set.names, set.texts)
+		require.True(t, v.Proven, "%v", v.Findings)
+		require.Equal(t, r.Report.Scallop.CertifiedMM, *v.Scallop.CertifiedMM)
+	}
+	shift := func(dx, dy float64) func(string) string {
+		return func(s string) string {
+			return coordinates(s, func(x, y float64) (float64, float64) { return x + dx, y + dy })
+		}
+	}
+	swap := func(old, now string) func(string) string {
+		return func(s string) string { return strings.Replace(s, old, now, 1) }
+	}
+	turned := func(s string) string {
+		return coordinates(s, func(x, y float64) (float64, float64) { return -y, x })
+	}
+	last := func(c string) int { return len(sets[c].texts) - 1 }
+	for _, d := range []struct {
+		name, set string
+		file      int
+		change    func(string) string
+		kinds     string
+	}{
+		{"turned the wrong way", "two fences", last("two fences"), turned, "scallop|gouge|bite|travel|traverse"},
+		{"said to be turned the wrong way", "two fences", 2, swap("of 4, turned 90", "of 4, turned 270"), "order"},
+		{"said to be turned by half", "two fences", 2, swap("of 4, turned 90", "of 4, turned 45"), "order"},
+		{"mirrored", "two fences", 3, func(s string) string {
+			return coordinates(s, func(x, y float64) (float64, float64) { return -x, y })
+		}, "scallop|travel"},
+		{"1 mm off along X", "two fences", 2, shift(1, 0), "gouge"},
+		{"1 mm off along Y", "two fences", 3, shift(0, -1), "gouge"},
+		{"0.2 mm off", "two fences", 2, shift(0.2, 0), "gouge"},
+		{"lies as the first", "two fences", 2, swap("setup: 2 of 4, turned 90", "setup: 1 of 4, turned 0"), "scallop|order"},
+		{"of six", "two fences", 2, swap("setup: 2 of 4", "setup: 2 of 6"), "order"},
+		{"about another direction", "two fences", 2, swap("sector at 45", "sector at 60"), "order"},
+		{"no line", "two fences", 2, func(s string) string { return regexp.MustCompile(`\(setup:.*\)\n`).ReplaceAllString(s, "") }, "order"},
+		{"a line that cannot be read", "two fences", 2, swap("of 4, turned 90 degrees", "of 4, turned a quarter"), "order"},
+		{"two lines", "two fences", 2, swap("G21", "(setup: 3 of 4, turned 180 degrees, shifted X0 Y0 mm, sector at 45 degrees)\nG21"), "order"},
+		{"slid 1 mm short", "one fence", last("one fence"), shift(1, 0), "gouge"},
+		{"said to be slid elsewhere", "one fence", last("one fence"), func(s string) string {
+			return regexp.MustCompile(`shifted X-(\d+)`).ReplaceAllString(s, "shifted X-1$1")
+		}, "gouge|scallop|travel|traverse|bite"},
+	} {
+		t.Run(d.name, func(t *testing.T) {
+			set := sets[d.set]
+			texts := slices.Clone(set.texts)
+			texts[d.file] = d.change(texts[d.file])
+			require.NotEqual(t, set.texts[d.file], texts[d.file], "nothing was changed")
+			v := prove(t, set.job, set.names, texts)
+			require.False(t, v.Proven)
+			require.Contains(t, strings.Split(d.kinds, "|"), v.Findings[0].Kind, "%+v", v.Findings)
+		})
+	}
+	t.Run("lost", func(t *testing.T) {
+		set := sets["two fences"]
+		for lost := 1; lost < len(set.texts); lost++ {
+			v := prove(t, set.job, slices.Delete(slices.Clone(set.names), lost, lost+1), slices.Delete(slices.Clone(set.texts), lost, lost+1))
+			require.False(t, v.Proven, "without program %d", lost+1)
+		}
+	})
+	t.Run("order", func(t *testing.T) {
+		set := sets["two fences"]
+		names, texts := slices.Clone(set.names), slices.Clone(set.texts)
+		names[2], names[3], texts[2], texts[3] = names[3], names[2], texts[3], texts[2]
+		v := prove(t, set.job, names, texts)
+		require.Equal(t, "order", v.Findings[0].Kind)
+	})
+}
+
+// Programs of a job that is cut in one name no setup, and are accused where they do.
+func TestSetupWithoutNeed(t *testing.T) {
+	d := smallDivided("auto", "")
+	d.x, d.y = 620, 620
+	j, err := d.load()
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	require.Nil(t, r.Report.Setups, "the face fits")
+	var names, texts []string
+	for _, one := range r.Texts {
+		names, texts = append(names, one.Name), append(texts, string(one.Bytes))
+		require.NotContains(t, string(one.Bytes), "(setup:")
+	}
+	require.True(t, prove(t, j, names, texts).Proven)
+	j.Work.Setups.Count = 0
+	texts[1] = strings.Replace(texts[1], "G21", "(setup: 1 of 4, turned 0 degrees, shifted X0 Y0 mm, sector at 45 degrees)\nG21", 1)
+	v := prove(t, j, names, texts)
+	require.Equal(t, "order", v.Findings[0].Kind, "%+v", v.Findings)
+}
