@@ -245,7 +245,10 @@ func keepOutProblems(w Work) (ps Problems) {
 	case w.Gauge:
 		return nil // the templates' own passes tell
 	}
-	for i, o := range w.KeepOuts {
+	for _, o := range w.things() {
+		if o.what != "keep-out" {
+			continue
+		}
 		n := int(math.Ceil(dist(o.DX, o.DY))) + 1
 		worst := math.Inf(1)
 		for k := range n + 1 {
@@ -257,7 +260,7 @@ func keepOutProblems(w Work) (ps Problems) {
 			worst = math.Min(worst, d-o.Radius)
 		}
 		if worst < 0 {
-			ps.add(fmt.Sprintf("keep outs/%d", i), fmt.Sprintf("the keep-out at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
+			ps.add(o.key, fmt.Sprintf("the keep-out at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
 		}
 	}
 	return ps

@@ -63,6 +63,24 @@ func (p Program) In(w Work, s path.Setup) Program {
 	return p
 }
 
+// OnMachine returns moves over the blank as the machine makes them in a setup, on the
+// lattice of coordinates: straight ones, and arcs where the setup turns nothing.
+func OnMachine(w Work, s path.Setup, moves []path.Move) []path.Move {
+	if s.Still() {
+		return moves
+	}
+	g, out := w.grid(), make([]path.Move, len(moves))
+	place := func(v r3.Vec) r3.Vec {
+		p := s.Machine(v)
+		return r3.Vec{X: g.near(p.X), Y: g.near(p.Y), Z: p.Z}
+	}
+	for i, m := range moves {
+		m.From, m.To = place(m.From), place(m.To)
+		out[i] = m
+	}
+	return out
+}
+
 // Purpose returns what the program ends with.
 func (p Program) Purpose() Purpose { return p.Sections[len(p.Sections)-1].Purpose }
 

@@ -145,14 +145,14 @@ func (w Work) things() (list []thing) {
 	}
 	for i, h := range w.HoldDowns {
 		for _, s := range setups {
-			if h.In == 0 || h.In == s.Number {
+			if w.Tile == nil || h.In == 0 || h.In == s.Number {
 				list = append(list, thing{path.Setup{Turn: s.Turn}.ObstacleOnMachine(h), fmt.Sprintf("hold downs/%d", i), "hold-down"})
 			}
 		}
 	}
 	for i, k := range w.KeepOuts {
 		for _, s := range setups {
-			if k.In == 0 || k.In == s.Number {
+			if w.Tile == nil || k.In == 0 || k.In == s.Number {
 				list = append(list, thing{path.Setup{X: s.X, Y: s.Y}.Obstacle(k), fmt.Sprintf("keep outs/%d", i), "keep-out"})
 			}
 		}

@@ -23,6 +23,7 @@ var names = []string{
 	"hand-board",
 	"arc-gauges",
 	"dish-and-caul",
+	"dish-in-turns",
 	"bouzouki-sides",
 	"ukulele-sides",
 	"mandola-sides",
@@ -30,7 +31,7 @@ var names = []string{
 }
 
 // firstRim is where in names those of the form rim begin.
-const firstRim = 8
+const firstRim = 9
 
 // Rims returns the names of the samples of the form rim.
 func Rims() []string { return slices.Clone(names[firstRim:]) }

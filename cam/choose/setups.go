@@ -55,6 +55,19 @@ func spaced(w cam.Work) float64 {
 	return w.Scallop
 }
 
+// Bears returns the index errors, in height and by shift, up to which each alone passes
+// can be laid that keep the work's scallop, mm: the other as it is stated for the first,
+// none in height for the second.
+func Bears(w cam.Work) (height, shift float64) {
+	sideways, _ := w.Adds()
+	most := w.Scallop - math.Max(cam.LeastScallop, leastShare*w.Scallop)/0.995
+	height = math.Max(0, most-sideways)
+	if sideways > 0 {
+		shift = math.Max(0, w.Setups.Error.Shift*most/sideways)
+	}
+	return height, shift
+}
+
 // tiles plans the tiles of a layout.
 func tiles(w cam.Work, layout cam.Layout) (all Choice, err error) {
 	for i, t := range layout {

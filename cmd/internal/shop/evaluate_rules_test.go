@@ -27,7 +27,7 @@ func rules(s script, m machines.Machine, pins []pin) error {
 		case "message":
 			asked = st.text
 		case "stop":
-			if !lifted && strings.HasPrefix(asked, "Setup ") || strings.HasPrefix(asked, "X0 and Y0 stay") || strings.HasPrefix(asked, "Its tip on ") {
+			if !lifted && !strings.HasPrefix(asked, "Read the cautions") && asked != "" {
 				asked = "" // how the blank is laid and touched off, ahead of the caution
 				continue
 			}

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 
@@ -217,7 +218,7 @@ func (m *resume) away(v path.Move) float64 {
 	}
 	for k := range n {
 		a, b := v.At(float64(k)/float64(n)), v.At(float64(k+1)/float64(n))
-		p := *m.s.At
+		p := m.r.Texts[m.i].Program.Setup.Blank(*m.s.At)
 		if !m.s.HasZ {
 			a.Z, b.Z, p.Z = 0, 0, 0
 		}
@@ -249,13 +250,14 @@ func (m *resume) write() error {
 	back := cam.Resume(w, feeds, moves, m.at-m.starts[m.stage], m.s.Overlap, stands)
 	m.out.FromLine = section.moves[back.From].Source.Line
 	m.out.OverlapMM = back.Repeated
-	m.out.XMM, m.out.YMM, m.out.ZMM = back.Entry.X, back.Entry.Y, back.Entry.Z
+	entry := pr.Setup.Machine(back.Entry)
+	m.out.XMM, m.out.YMM, m.out.ZMM = entry.X, entry.Y, entry.Z
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
-		Piece: r.piece(), Set: r.setLine(m.i), Touch: r.Touching(m.cutter), Deepest: r.Extras.Deepest(), Hood: cam.HoodFor(w, pr)}
-	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: back.Moves})
+		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Touch: r.touching(m.cutter, pr.Setup), Deepest: r.Extras.Deepest(), Hood: cam.HoodFor(w, pr)}
+	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.OnMachine(w, pr.Setup, back.Moves)})
 	for k := m.stage + 1; k < len(m.stages); k++ {
-		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: m.made(m.stages[k])})
+		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.OnMachine(w, pr.Setup, m.made(m.stages[k]))})
 	}
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)
@@ -333,6 +335,11 @@ func (m *resume) prove() error {
 	for _, next := range r.Texts[m.i+1:] {
 		add(next)
 	}
+	time := motion.Estimate(w.Machine, back.Path)
+	programs[at].Setup = t.Program.Setup
+	if _, ok := ontoBlank(&programs[at]); !ok {
+		return errors.New("the program that goes on cannot be followed on a turned blank (a defect of this program)")
+	}
 	p, err := proof.Check(newCase(w, r.Extras, r.Plan.Layout), programs)
 	if err != nil {
 		return err
@@ -341,7 +348,6 @@ func (m *resume) prove() error {
 	for _, f := range p.Findings {
 		m.out.Broken = append(m.out.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
 	}
-	time := motion.Estimate(w.Machine, back.Path)
 	m.out.TimeS, m.out.CutLengthMM = time.Total, time.CutLength
 	return nil
 }

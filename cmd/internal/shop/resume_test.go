@@ -228,3 +228,51 @@ func TestResumeWithAnotherCutter(t *testing.T) {
 		}
 	}
 }
+
+// A program of a setup in which the blank is turned, or slid, is gone on with on the
+// machine as it lies there: the same text that make writes, from the line on.
+func TestResumeInSetups(t *testing.T) {
+	for _, by := range []string{"two fences", "one fence", "marks"} {
+		t.Run(by, func(t *testing.T) {
+			t.Parallel()
+			d := smallDivided("4", by)
+			switch by {
+			case "one fence":
+				d.setups, d.x, d.y = "2", 180, 310
+			case "marks":
+				d.setups = "6"
+			}
+			j, err := d.load()
+			require.NoError(t, err)
+			r, err := shop.Run(t.Context(), j)
+			require.NoError(t, err)
+			text := r.Texts[2].Bytes // the second setup's
+			last := bytes.Count(text, []byte("\n"))
+			lines := strings.Split(string(text), "\n")
+			for line := last / 8; line < last-10; line += last / 4 {
+				out, err := r.Resume(shop.Stopped{Program: text, File: "p", Line: line, Overlap: 20})
+				require.NoError(t, err)
+				require.Empty(t, out.Broken, "line %d", line)
+				require.Contains(t, string(out.Text), "\n(setup: 2 of "+d.setups)
+				// What follows the place where it goes on is the old text.
+				tail := strings.Join(lines[line:last-4], "\n")
+				require.Contains(t, string(out.Text), tail[len(tail)-200:])
+				// Found again by the place on the machine.
+				var g collect
+				_, err = post.Read(bytes.NewReader(text), post.ReadOptions{PathMode: r.Plan.Work.Machine.PathMode, Start: post.UnknownStart()}, &g)
+				require.NoError(t, err)
+				for _, m := range g.moves {
+					if m.Source.Line >= line && m.Kind == path.Line {
+						at := m.At(0.5)
+						there, err := r.Resume(shop.Stopped{Program: text, File: "p", At: &at, HasZ: true, Overlap: 20})
+						require.NoError(t, err)
+						require.LessOrEqual(t, there.Line, m.Source.Line)
+						require.InDelta(t, at.X, there.XMM, 60)
+						require.InDelta(t, at.Y, there.YMM, 60)
+						break
+					}
+				}
+			}
+		})
+	}
+}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"dishwright/cam"
+	"dishwright/cam/choose"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
@@ -222,11 +223,24 @@ func (r *Result) inSetups(ridge proof.Ridge) {
 	}
 	r.Report.Setups = &s
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "mark the blank and the bed, and keep X0 and Y0 where they are from the first program to the last"})
+	if ridge.Certified > w.Scallop {
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the ridges, too much of the scallop of %s", length(ceil(sideways+height)), length(w.Scallop)), r.enough(sideways)})
+	}
 	if s.StepMM > w.Scallop {
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"seam",
 			fmt.Sprintf("the two sides of a seam may stand up to %s apart, more than the scallop of %s", length(ceil(s.StepMM)), length(w.Scallop)),
 			fmt.Sprintf("an index error of at most %s in height would keep it under that; the covering and the first strokes hide less than %s", length(math.Max(0, floor(w.Scallop/2-sideways))), length(ceil(s.StepMM)))})
 	}
+}
+
+// enough says which index error would do.
+func (r *Result) enough(sideways float64) string {
+	w := r.Plan.Work
+	height, shift := choose.Bears(w)
+	if sideways >= w.Scallop || height <= 0 {
+		return fmt.Sprintf("a shift of at most %s and none in height would do; or a larger scallop", length(floor(shift)))
+	}
+	return fmt.Sprintf("an index error of at most %s in height would do: touch off with a feeler, clean the bed before the blank is laid down again; or a larger scallop", length(floor(height)))
 }
 
 func ceil(v float64) float64  { return math.Ceil(v*1e4-1e-6) / 1e4 }
@@ -286,49 +300,56 @@ func (r *Result) lies(s path.Setup) []string {
 	return []string{fmt.Sprintf("Setup %d of %d: the blank is turned %d degrees counter-clockwise, seen from above, from how it lay first.", s.Number, n, s.Turn)}
 }
 
-// bring are the sentences that the first program of a setup stops with: how the blank is
-// laid. None where there is only one setup.
+// bring are the sentences that the first program of a setup stops with, one after the
+// other: how the blank is laid. None where there is only one setup.
 func (r *Result) bring(i int) []string {
 	w, s := r.Plan.Work, r.Plan.Programs[i].Setup
 	if s.Number == 0 || i > 0 && r.Plan.Programs[i-1].Setup == s {
 		return nil
 	}
-	n := r.Plan.Layout.Count()
+	n, by := r.Plan.Layout.Count(), w.Setups.By
 	if s.Number == 1 {
-		first := fmt.Sprintf("Setup 1 of %d. Mark the blank's side towards you and where it lies on the bed.", n)
-		if w.Setups.By == cam.ByFences || w.Setups.By == cam.ByFence {
-			first = fmt.Sprintf("Setup 1 of %d. Lay the blank against the %s, and mark its side towards you.", n, map[string]string{cam.ByFences: "two fences", cam.ByFence: "fence"}[w.Setups.By])
+		switch by {
+		case cam.ByFences:
+			return []string{fmt.Sprintf("Setup 1 of %d. Lay the blank against the two fences and mark its side towards you. X0 and Y0 stay where they are set now, for all setups.", n)}
+		case cam.ByFence:
+			return []string{fmt.Sprintf("Setup 1 of %d. Lay the blank against the fence and mark its side towards you. X0 and Y0 stay where they are set now, for both setups.", n)}
 		}
-		return []string{first}
+		return []string{fmt.Sprintf("Setup 1 of %d. Mark the blank's side towards you. X0 and Y0 stay where they are set now, for all setups.", n)}
 	}
-	out := []string{fmt.Sprintf("Setup %d of %d. Cutter up and still, power off. %s", s.Number, n, r.turnIt(s))}
-	if s.X == 0 && s.Y == 0 {
-		out = append(out, "X0 and Y0 stay where they are, over the middle of the blank. Clamp it, and run the air lap again if anything stands elsewhere.")
-	} else {
-		out = append(out, "X0 and Y0 stay where they are. Clamp it, and run the air lap again if anything stands elsewhere.")
+	lead := fmt.Sprintf("Setup %d of %d. Cutter up and still, power off.", s.Number, n)
+	const clamp = "Clamp it, and run the air lap again if anything stands elsewhere. X0 and Y0 stay where they are."
+	turn := fmt.Sprintf("turn it by %d degrees counter-clockwise, seen from above", 360/n)
+	switch by {
+	case cam.ByFence:
+		return []string{lead + " " + r.slide(s), clamp}
+	case cam.ByFences:
+		return []string{fmt.Sprintf("%s Free the blank, %s, and lay it against the same two fences.", lead, turn), clamp}
 	}
-	return out
+	about, list := ", its middle under X0 Y0", []string{}
+	if by == cam.ByPin {
+		list = append(list, fmt.Sprintf("%s It turns about a pin that fits the centre hole, in the bed at X0 Y0 and no higher than %s above it.", lead, r.own(pinHeight(w))))
+		about = ", about the pin"
+		lead = "Power off."
+	}
+	from, to, ok := cam.IndexMark(w, r.Plan.Programs, r.Plan.Layout[0])
+	if !ok {
+		return append(list, fmt.Sprintf("%s Free the blank and %s%s, to marks that you have laid out on it.", lead, turn, about), clamp)
+	}
+	return append(list,
+		fmt.Sprintf("%s Before the blank is freed: bring the tip over its land at %s, and mark it there.", lead, r.xy(from.X, from.Y)),
+		fmt.Sprintf("Free the blank and %s%s, until that mark lies under the tip at %s.", turn, about, r.xy(to.X, to.Y)), clamp)
 }
 
-// turnIt says how the blank gets from the setup before to this one.
-func (r *Result) turnIt(s path.Setup) string {
-	w, n := r.Plan.Work, r.Plan.Layout.Count()
-	by := fmt.Sprintf("%d degrees counter-clockwise, seen from above", 360/n)
-	switch w.Setups.By {
-	case cam.ByPin:
-		pin := fmt.Sprintf("a pin in the bed at X0 Y0 that fits the centre hole, no higher than %s", r.own(pinHeight(w)))
-		return fmt.Sprintf("Turn the blank by %s, about %s.", by, pin)
-	case cam.ByFences:
-		return fmt.Sprintf("Turn the blank by %s, and lay it against the same two fences.", by)
-	case cam.ByFence:
-		way, d := "-X", s.X
-		if s.Y != 0 {
-			way, d = "-Y", s.Y
-		}
-		if d > 0 {
-			way = "+" + way[1:]
-		}
-		return fmt.Sprintf("Slide the blank along the fence by %s towards %s, with a stop block of that length.", r.own(math.Abs(d)), way)
+// slide says how far the blank is slid.
+func (r *Result) slide(s path.Setup) string {
+	way, d := "X", s.X
+	if s.Y != 0 {
+		way, d = "Y", s.Y
 	}
-	return fmt.Sprintf("Turn the blank by %s, to its marks, its middle under X0 Y0.", by)
+	sign := "+"
+	if d < 0 {
+		sign = "-"
+	}
+	return fmt.Sprintf("Free the blank and slide it along the fence by %s towards %s%s, by a stop block of that length.", r.own(math.Abs(d)), sign, way)
 }
