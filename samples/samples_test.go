@@ -78,7 +78,9 @@ func TestSamplesFit(t *testing.T) {
 				require.Less(t, length(t, j.Length), size)
 				return
 			}
-			require.LessOrEqual(t, size, m.Travel.Y)
+			if !strings.Contains(string(data), "\nsetups: ") {
+				require.LessOrEqual(t, size, m.Travel.Y)
+			}
 			a, R := length(t, j.Diameter)/2, length(t, j.Radius)
 			require.Less(t, a, size/2)
 			// The parabola d²/2R stands for the sphere: low by less than 0.01 mm here.

@@ -97,6 +97,12 @@ func (c cut) piece(lead string) {
 func (c cut) blank(f shop.Pictures) []block {
 	w, p, u := c.r.Plan.Work, c.r.Report, c.u
 	facts := []fact{{"material", w.Material}, {"size", c.size()}, {"thickness", u.Len(w.Blank.Thickness, 2)}}
+	if s := p.Setups; s != nil {
+		facts = append(facts, fact{"setups", fmt.Sprintf("%d, %s", s.Count, c.r.Brought())},
+			fact{"run over", u.Len(s.XMM, 0) + " by " + u.Len(s.YMM, 0) + " of the machine's travel"},
+			fact{"index error allowed", fmt.Sprintf("%s aside, %s degrees, %s in height", u.Len(s.ShiftMM, 2), measure.Short(s.TurnDeg, 3), u.Len(s.HeightMM, 3))},
+			fact{"seams", "their sides " + u.Len(s.StepMM, 3) + " apart at most"})
+	}
 	for i, h := range w.HoldDowns {
 		facts = append(facts, fact{fmt.Sprintf("hold-down %d", i+1), u.Place(h.X, h.Y)})
 	}
@@ -184,7 +190,11 @@ func (c cut) programs() (list []block) {
 				fact{"cutting path", measure.Short(p.CutLengthMM/1000, 1) + " m"})
 		}
 		facts = append(facts, fact{"lines", fmt.Sprint(p.Lines)})
-		list = append(list, block{Sub: fmt.Sprintf("Program %d: %s", c.r.First()+i+1, p.Purpose), Texts: []string{capital(p.Pattern) + "."}, Facts: facts, List: p.Limits})
+		title := fmt.Sprintf("Program %d: %s", c.r.First()+i+1, p.Purpose)
+		if c.r.Report.Setups != nil && p.Purpose != string(cam.AirLap) {
+			title += ", setup " + p.Setup.Name
+		}
+		list = append(list, block{Sub: title, Texts: []string{capital(p.Pattern) + "."}, Facts: facts, List: p.Limits})
 	}
 	return list
 }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"strings"
 
 	"dishwright/cam"
 	"dishwright/cmd/internal/shop"
@@ -57,6 +58,9 @@ func (c cut) pieceSteps() (list []step) {
 		p := r.Report.Programs[i]
 		n := r.First() + i + 1
 		cutter := tell.Plain(t.Program.Cutter.Name, mostName)
+		if texts := r.Bringing(i); i > 0 && len(texts) > 0 {
+			list = append(list, step{strings.Join(texts, " ") + " Touch Z0 off again.", careLock + " " + careWorkhold})
+		}
 		if cutter != fitted {
 			again := " Touch Z0 off again."
 			if fitted == "" {

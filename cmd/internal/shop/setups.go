@@ -249,11 +249,11 @@ func floor(v float64) float64 { return math.Floor(v*1e4+1e-6) / 1e4 }
 // divided says how the face is divided, in a sentence.
 func (r *Result) divided(s Setups) string {
 	return fmt.Sprintf("the face is cut in %d setups, %s; they run over %s by %s of the travel; an index error may add %s to the ridges, %s of it in height, and part the two sides of a seam by up to %s",
-		s.Count, r.brought(), length(math.Ceil(s.XMM)), length(math.Ceil(s.YMM)), length(ceil(s.SidewaysMM+s.HeightAddsMM)), length(s.HeightAddsMM), length(ceil(s.StepMM)))
+		s.Count, r.Brought(), length(math.Ceil(s.XMM)), length(math.Ceil(s.YMM)), length(ceil(s.SidewaysMM+s.HeightAddsMM)), length(s.HeightAddsMM), length(ceil(s.StepMM)))
 }
 
-// brought says how the blank is brought from setup to setup.
-func (r *Result) brought() string {
+// Brought says how the blank is brought from setup to setup.
+func (r *Result) Brought() string {
 	switch by := r.Plan.Work.Setups.By; by {
 	case cam.ByPin:
 		return "turned about a pin in the centre hole"
@@ -299,6 +299,10 @@ func (r *Result) lies(s path.Setup) []string {
 	}
 	return []string{fmt.Sprintf("Setup %d of %d: the blank is turned %d degrees counter-clockwise, seen from above, from how it lay first.", s.Number, n, s.Turn)}
 }
+
+// Bringing are the sentences with which program i has the blank laid for its setup, one
+// after the other; none where it lies as for the program before.
+func (r *Result) Bringing(i int) []string { return r.bring(i) }
 
 // bring are the sentences that the first program of a setup stops with, one after the
 // other: how the blank is laid. None where there is only one setup.
