@@ -38,7 +38,8 @@ type Machine struct {
 	Spindle      Spindle
 	Collets      []float64 // shank diameters that it takes, mm, ascending
 	Holder       Holder
-	Hood         *Hood   // nil where there is none
+	Hood         *Hood // nil where there is none
+	Errors       Errors
 	UnderGantry  float64 // from the bed to the lowest part of the gantry, mm; 0 where not stated
 }
 

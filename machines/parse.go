@@ -39,7 +39,7 @@ type reader struct {
 //
 //	name, travel, feed, rapid, acceleration, deviation, path mode, arcs,
 //	decimals, spindle, collets, holder    needed
-//	about, units, under gantry, hood      optional
+//	about, units, under gantry, hood, errors   optional
 //
 // Collets come out ascending, whatever order they stand in.
 func Parse(file string, data []byte) (Machine, error) {
@@ -49,13 +49,14 @@ func Parse(file string, data []byte) (Machine, error) {
 	}
 	r := &reader{doc: doc, top: doc.Root()}
 	r.top.Allow("name", "about", "units", "travel", "under gantry", "feed", "rapid", "acceleration",
-		"deviation", "path mode", "arcs", "decimals", "spindle", "collets", "holder", "hood")
+		"deviation", "path mode", "arcs", "decimals", "spindle", "collets", "holder", "hood", "errors")
 	r.names()
 	r.axes()
 	r.controller()
 	r.spindle()
 	r.collets()
 	r.bodies()
+	r.errors()
 	if err := doc.Err(); err != nil {
 		return Machine{}, err
 	}

@@ -214,6 +214,8 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
 	l.touchOff(w)
 	l.tilt(w)
+	l.topPoints(w)
+	l.corrected(w)
 	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.1, "vanishes under the abrasive")
 	w.Allowance = l.orLength(l.root, "allowance", 0, mostAllowance, 0.4, "enough for the errors of roughing")
 	w.Pattern = l.orWord("pattern", "the quickest that keeps the bound", cam.Auto, "raster", "rings", "spokes", "gores")

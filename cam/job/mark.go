@@ -43,6 +43,12 @@ func (j Job) Mark() string {
 	if w.Board != nil {
 		add("board", w.Board.Length, w.Board.Width)
 	}
+	if t := w.Top; t != nil {
+		add("top", t.A, t.B, t.C)
+	}
+	if e := w.Machine.Errors; e.Warps() {
+		add("errors", e.Scale, e.Lean)
+	}
 	if s := w.Setups; s.Count != 0 {
 		add("setups", s.Count, s.By)
 	}

@@ -37,6 +37,9 @@ func (l *loader) setups(w *cam.Work) {
 	if !ok {
 		return
 	}
+	if l.root.Has("top points") {
+		l.fault(l.root, "top points", "a blank that is turned or slid lies otherwise each time", "touch its top off again by a plane of its own, shim it level, or skim it first")
+	}
 	w.Setups.Count = cam.AutoSetups
 	if n, err := strconv.Atoi(word); err == nil {
 		w.Setups.Count = n

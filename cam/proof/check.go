@@ -49,6 +49,7 @@ type Case struct {
 	Extras    extra.Set // what may be taken beside the face, and must be
 	Gauge     bool      // templates alone: the edges of their cut-outs are held against Scallop
 	Setups    Setups    // where the blank is turned or slid between programs
+	Warp      path.Warp // what programs are laid for: feeds and travel are held as the machine is told
 }
 
 // Kinds lists every kind of finding.

@@ -17,6 +17,7 @@ func (j *judge) moves() {
 	lowest := j.c.Floor - j.c.Blank.Thickness
 	for i, m := range j.p.Path.Moves {
 		ran, _ := j.p.Setup.OnMachine(m)
+		ran = j.c.Warp.Asked(ran)
 		if m.Kind == path.Arc && !j.c.Machine.Arcs {
 			j.find(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.c.Machine.Name)
 		}

@@ -95,7 +95,15 @@ type (
 		Spindle      spindleJSON `json:"spindle"`
 		Collets      []float64   `json:"collets_mm"`
 		Holder       holderJSON  `json:"holder"`
-		Hood         *hoodJSON   `json:"hood"` // null where there is none
+		Hood         *hoodJSON   `json:"hood"`   // null where there is none
+		Errors       *errorsJSON `json:"errors"` // null where none are stated
+	}
+	errorsJSON struct {
+		Scale     axesJSON `json:"scale_mm_per_100_mm"`
+		Lean      float64  `json:"lean_mm_per_100_mm"`
+		Backlash  axesJSON `json:"backlash_mm"`
+		Within    float64  `json:"known_within_mm_per_100_mm"`
+		Corrected bool     `json:"corrected"`
 	}
 )
 
@@ -121,6 +129,9 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 		}
 		if m.Hood != nil {
 			j.Hood = &hoodJSON{digits(m.Hood.Diameter), digits(m.Hood.AboveTip)}
+		}
+		if e := m.Errors; !e.None() {
+			j.Errors = &errorsJSON{axes(r3.Scale(100, e.Scale)), digits(100 * e.Lean), axes(e.Backlash), digits(100 * e.Within), e.Corrected}
 		}
 		if m.UnderGantry > 0 {
 			under := digits(m.UnderGantry)
@@ -205,6 +216,11 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 		row("of these in inches", "%s", strings.Join(inches, ", "))
 	}
 	row("holder", "%s mm across, %s mm long", short(m.Holder.Diameter), short(m.Holder.Length))
+	if e := m.Errors; !e.None() {
+		row("scale, x y z", "%s mm per 100 mm too far, corrected: %s", triple(r3.Scale(100, e.Scale)), yes(e.Corrected))
+		row("lean of y to +x", "%s mm per 100 mm, known within %s", short(100*e.Lean), short(100*e.Within))
+		row("backlash, x y z", "%s mm", triple(e.Backlash))
+	}
 	if m.Hood != nil {
 		row("dust hood", "%s mm across, %s mm above the tip", short(m.Hood.Diameter), short(m.Hood.AboveTip))
 	}

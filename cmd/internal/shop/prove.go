@@ -221,13 +221,21 @@ func (g *gather) PathMode(text string, at path.Source) {
 	}
 }
 
-// read reads one program as its machine would.
+// read reads one program as its machine would, and returns where the tip really goes.
 func read(w cam.Work, s Source) (proof.Program, int, error) {
 	var g gather
 	summary, err := post.Read(s.Text, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
 	if err == nil && summary.TextAfter > 0 {
 		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: "text stands after the end of the program, which no machine runs"}
+	}
+	warp := w.Warp()
+	for i, m := range p.Path.Moves {
+		went, ok := warp.Went(m)
+		if !ok && err == nil {
+			err = &post.ReadError{Line: m.Source.Line, Column: m.Source.Column, Message: "an arc comes out as none where the machine's errors, or a top that does not lie level, are allowed for"}
+		}
+		p.Path.Moves[i] = went
 	}
 	return p, summary.Lines, err
 }

@@ -2,44 +2,46 @@ package shop
 
 // Report is what is known of a job's programs. Names end in their unit.
 type Report struct {
-	Name          string    `json:"name"`
-	Form          string    `json:"form"`
-	Machine       string    `json:"machine"`
-	Units         string    `json:"units"`
-	RadiusMM      float64   `json:"radius_mm"`
-	CutRadiusMM   float64   `json:"cut_radius_mm"`
-	DiameterMM    float64   `json:"diameter_mm"`
-	BandWidthMM   float64   `json:"band_width_mm,omitempty"` // of a mould's edge
-	LengthMM      float64   `json:"length_mm,omitempty"`     // of a board or a gauge
-	WidthMM       float64   `json:"width_mm,omitempty"`      // of a board
-	OffSphereMM   float64   `json:"off_sphere_mm,omitempty"` // of a cylindrical board, across its width
-	SpansMM       float64   `json:"spans_mm,omitempty"`      // of a board: sides so far apart, with its swing
-	BendsMM       float64   `json:"bends_mm,omitempty"`      // of a board: under the hand, between such sides
-	PlateMM       float64   `json:"plate_mm,omitempty"`      // of a caul: what lies between it and its dish
-	RadiiMM       []float64 `json:"radii_mm,omitempty"`      // of a gauge
-	SagittaMM     float64   `json:"sagitta_mm"`
-	FloorLeftMM   float64   `json:"floor_left_mm"`
-	Touch         *Place    `json:"touch,omitempty"`
-	Programs      []Program `json:"programs"`
-	Scallop       Scallop   `json:"scallop"`
-	Setups        *Setups   `json:"setups,omitempty"` // of a face that is cut in several
-	Tilt          Tilt      `json:"tilt"`
-	GougeMM       float64   `json:"gouge_mm"`
-	CornerMM      float64   `json:"corner_rounding_mm"`
-	DeepestBiteMM float64   `json:"deepest_bite_mm"`
-	TimeS         float64   `json:"time_s"`
-	Chosen        string    `json:"chosen,omitempty"`
-	Ways          []Way     `json:"ways,omitempty"`
-	Extras        []Extra   `json:"extras"`
-	Covering      *Covering `json:"covering,omitempty"`
-	Steps         []Step    `json:"steps"`
-	HoldPlaces    []Hold    `json:"hold_places"`
-	Defaults      []Default `json:"defaults"`
-	Warnings      []Warning `json:"warnings"`
-	Broken        []string  `json:"broken"`
-	Caution       string    `json:"caution"`
-	Sheet         string    `json:"sheet,omitempty"` // the bench sheet's file, of a set that was written
-	Mate          *Report   `json:"mate,omitempty"`  // of a pair: the caul by itself
+	Name          string         `json:"name"`
+	Form          string         `json:"form"`
+	Machine       string         `json:"machine"`
+	Units         string         `json:"units"`
+	RadiusMM      float64        `json:"radius_mm"`
+	CutRadiusMM   float64        `json:"cut_radius_mm"`
+	DiameterMM    float64        `json:"diameter_mm"`
+	BandWidthMM   float64        `json:"band_width_mm,omitempty"` // of a mould's edge
+	LengthMM      float64        `json:"length_mm,omitempty"`     // of a board or a gauge
+	WidthMM       float64        `json:"width_mm,omitempty"`      // of a board
+	OffSphereMM   float64        `json:"off_sphere_mm,omitempty"` // of a cylindrical board, across its width
+	SpansMM       float64        `json:"spans_mm,omitempty"`      // of a board: sides so far apart, with its swing
+	BendsMM       float64        `json:"bends_mm,omitempty"`      // of a board: under the hand, between such sides
+	PlateMM       float64        `json:"plate_mm,omitempty"`      // of a caul: what lies between it and its dish
+	RadiiMM       []float64      `json:"radii_mm,omitempty"`      // of a gauge
+	SagittaMM     float64        `json:"sagitta_mm"`
+	FloorLeftMM   float64        `json:"floor_left_mm"`
+	Touch         *Place         `json:"touch,omitempty"`
+	Programs      []Program      `json:"programs"`
+	Scallop       Scallop        `json:"scallop"`
+	Setups        *Setups        `json:"setups,omitempty"`         // of a face that is cut in several
+	MachineErrors *MachineErrors `json:"machine_errors,omitempty"` // where the profile states any
+	Top           *Top           `json:"top,omitempty"`            // where it was touched off at several places
+	Tilt          Tilt           `json:"tilt"`
+	GougeMM       float64        `json:"gouge_mm"`
+	CornerMM      float64        `json:"corner_rounding_mm"`
+	DeepestBiteMM float64        `json:"deepest_bite_mm"`
+	TimeS         float64        `json:"time_s"`
+	Chosen        string         `json:"chosen,omitempty"`
+	Ways          []Way          `json:"ways,omitempty"`
+	Extras        []Extra        `json:"extras"`
+	Covering      *Covering      `json:"covering,omitempty"`
+	Steps         []Step         `json:"steps"`
+	HoldPlaces    []Hold         `json:"hold_places"`
+	Defaults      []Default      `json:"defaults"`
+	Warnings      []Warning      `json:"warnings"`
+	Broken        []string       `json:"broken"`
+	Caution       string         `json:"caution"`
+	Sheet         string         `json:"sheet,omitempty"` // the bench sheet's file, of a set that was written
+	Mate          *Report        `json:"mate,omitempty"`  // of a pair: the caul by itself
 }
 
 // Place is a place on the blank's top.

@@ -218,7 +218,7 @@ func (m *resume) away(v path.Move) float64 {
 	}
 	for k := range n {
 		a, b := v.At(float64(k)/float64(n)), v.At(float64(k+1)/float64(n))
-		p := m.r.Texts[m.i].Program.Setup.Blank(*m.s.At)
+		p := m.r.Texts[m.i].Program.Setup.Blank(m.r.Plan.Work.Warp().True(*m.s.At))
 		if !m.s.HasZ {
 			a.Z, b.Z, p.Z = 0, 0, 0
 		}
@@ -250,14 +250,14 @@ func (m *resume) write() error {
 	back := cam.Resume(w, feeds, moves, m.at-m.starts[m.stage], m.s.Overlap, stands)
 	m.out.FromLine = section.moves[back.From].Source.Line
 	m.out.OverlapMM = back.Repeated
-	entry := pr.Setup.Machine(back.Entry)
+	entry := w.Warp().Told(pr.Setup.Machine(back.Entry))
 	m.out.XMM, m.out.YMM, m.out.ZMM = entry.X, entry.Y, entry.Z
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
 		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Touch: r.touching(m.cutter, pr.Setup), Deepest: r.Extras.Deepest(), Hood: cam.HoodFor(w, pr)}
-	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.OnMachine(w, pr.Setup, back.Moves)})
+	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.Told(w, cam.OnMachine(w, pr.Setup, back.Moves))})
 	for k := m.stage + 1; k < len(m.stages); k++ {
-		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.OnMachine(w, pr.Setup, m.made(m.stages[k]))})
+		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.Told(w, cam.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
 	}
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)

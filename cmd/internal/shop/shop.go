@@ -107,6 +107,7 @@ func run(ctx context.Context, j job.Job, first int) (*Result, error) {
 		return nil, err
 	}
 	r.Report.Steps = <-table
+	r.ownErrors()
 	r.finish()
 	tell.Tidy(&r.Report)
 	return r, nil
@@ -176,7 +177,7 @@ func (r *Result) write(i int) error {
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
 		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Touch: r.stops(i), Deepest: r.Extras.Deepest(), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
 	for _, s := range pr.Sections {
-		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: s.Moves})
+		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Told(w, s.Moves)})
 	}
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)
@@ -223,7 +224,7 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 // newCase returns what the work's programs are held against.
 func newCase(w cam.Work, extras extra.Set, layout cam.Layout) proof.Case {
 	c := proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.Standing(), Machine: w.Machine, Scallop: w.Scallop,
-		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge, Setups: divided(w, layout)}
+		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge, Setups: divided(w, layout), Warp: w.Warp()}
 	if len(layout) > 0 { // what stands on the machine is another thing then
 		c.HoldDowns = w.HoldDowns
 	}

@@ -1,0 +1,110 @@
+package job
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/job/key"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+const (
+	// mostPoints is more places than anybody touches.
+	mostPoints = 100
+	// mostTop is the steepest that a top may lie, rise over length: 2 mm per 100 mm.
+	mostTop = 0.02
+)
+
+// topPoints reads where the blank's top was touched off, and lays a plane through it.
+func (l *loader) topPoints(w *cam.Work) {
+	if !l.root.Has("top points") {
+		return
+	}
+	list, ok := l.root.List("top points")
+	if !ok {
+		return
+	}
+	if len(list) < 3 || len(list) > mostPoints {
+		l.fault(l.root, "top points", fmt.Sprintf("%d places do not make a plane", len(list)), fmt.Sprintf("three to %d places, far apart", mostPoints))
+		return
+	}
+	var points []r3.Vec
+	for _, v := range list {
+		if p, ok := l.touched(v); ok {
+			points = append(points, p)
+		}
+	}
+	if len(points) < len(list) {
+		return
+	}
+	p, ok := planeThrough(points)
+	switch {
+	case !ok:
+		l.fault(l.root, "top points", "the places lie in one line, through which there are many planes", "three or more that make a wide triangle")
+	case p.Slope() > mostTop:
+		l.fault(l.root, "top points", fmt.Sprintf("the top would fall %s per 100 mm", measure.Length{MM: math.Round(1e5*p.Slope()) / 1e3}), "up to 2 mm per 100 mm; shim the blank level first")
+	default:
+		w.Top = &p
+		w.Tilt += p.Slope() // the spindle is as much out of square to such a top
+		if p.Off > w.ZeroError {
+			l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "top-not-flat", Message: fmt.Sprintf("the touched places lie up to %s off their plane", measure.Length{MM: math.Ceil(1e3*p.Off) / 1e3}), Hint: "touch them again, or make the top flat first"})
+		}
+	}
+}
+
+// touched reads one place.
+func (l *loader) touched(v *strict.Value) (p r3.Vec, ok bool) {
+	m, ok := v.Map()
+	if !ok {
+		return p, false
+	}
+	m.Allow(key.Under("top points/#")...)
+	for _, k := range [...]string{"x", "y", "z"} {
+		ok = m.Require(k, "120 mm") && ok
+	}
+	if !ok {
+		return p, false
+	}
+	x, okX := l.length(m, "x", -mostBlank, mostBlank)
+	y, okY := l.length(m, "y", -mostBlank, mostBlank)
+	z, okZ := l.length(m, "z", -20, 20)
+	return r3.Vec{X: x.MM, Y: y.MM, Z: z.MM}, okX && okY && okZ
+}
+
+// planeThrough returns the plane of least squares; false where the places lie in a line.
+func planeThrough(points []r3.Vec) (cam.Plane, bool) {
+	a, b := mat.NewDense(len(points), 3, nil), mat.NewVecDense(len(points), nil)
+	span := 0.0
+	for _, p := range points {
+		span = math.Max(span, math.Max(math.Abs(p.X), math.Abs(p.Y)))
+	}
+	for i, p := range points {
+		a.SetRow(i, []float64{p.X / span, p.Y / span, 1})
+		b.SetVec(i, p.Z)
+	}
+	var qr mat.QR
+	var x mat.VecDense
+	if qr.Factorize(a); !(qr.Cond() < 1e4) || qr.SolveVecTo(&x, false, b) != nil {
+		return cam.Plane{}, false
+	}
+	// To a picometre per millimetre, so that it is the same on every machine.
+	round := func(v, to float64) float64 { return math.Round(v/to)*to + 0 }
+	p := cam.Plane{A: round(x.AtVec(0)/span, 1e-9), B: round(x.AtVec(1)/span, 1e-9), C: round(x.AtVec(2), 1e-6)}
+	for _, q := range points {
+		p.Off = math.Max(p.Off, math.Abs(float64(p.A*q.X)+float64(p.B*q.Y)+p.C-q.Z))
+	}
+	return p, true
+}
+
+// corrected keeps arcs out of programs that are laid for a machine's errors or a top
+// that is not level: they come out as none.
+func (l *loader) corrected(w *cam.Work) {
+	if w.Top != nil || w.Machine.Errors.Warps() {
+		w.Machine.Arcs = false
+	}
+}

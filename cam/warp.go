@@ -1,0 +1,63 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Plane is the blank's top over the machine's own level, as it was touched off at some
+// places: A X + B Y + C.
+type Plane struct {
+	A, B, C float64
+	Off     float64 // the farthest that a touched place lies off it, mm
+}
+
+// Slope returns how steep the plane is, rise over length.
+func (p Plane) Slope() float64 { return math.Sqrt(float64(p.A*p.A) + float64(p.B*p.B)) }
+
+// Warp returns what the work's programs are laid for: the machine's errors where its
+// profile has them corrected, and the plane of the blank's top.
+func (w Work) Warp() path.Warp {
+	out := path.Warp{Zero: w.ProgramZero(), High: w.Clearance()}
+	if e := w.Machine.Errors; e.Corrected {
+		out.Scale, out.Lean = e.Scale, e.Lean
+	}
+	if w.Top != nil {
+		out.A, out.B, out.C = w.Top.A, w.Top.B, w.Top.C
+	}
+	return out
+}
+
+// rises returns how far the blank's top lies above the machine's level at most, over the
+// blank.
+func (w Work) rises() float64 {
+	if w.Top == nil {
+		return 0
+	}
+	return math.Max(0, w.Top.C+float64(w.Top.Slope()*w.Blank.Corner()))
+}
+
+// Told returns moves as the machine has to be told them: on the lattice, never lower
+// than they are, and no axis faster than it may go.
+func Told(w Work, moves []path.Move) []path.Move {
+	warp := w.Warp()
+	if warp.None() {
+		return moves
+	}
+	g, out := w.grid(), make([]path.Move, len(moves))
+	place := func(p r3.Vec) r3.Vec {
+		q := warp.Told(p)
+		return r3.Vec{X: g.near(q.X), Y: g.near(q.Y), Z: g.raise(q.Z)}
+	}
+	for i, m := range moves {
+		m.From, m.To = place(m.From), place(m.To)
+		if d := r3.Sub(m.To, m.From); m.Kind == path.Line && d != (r3.Vec{}) {
+			m.Feed = math.Min(m.Feed, floorFeed(w.Machine, w.Machine.FeedAlong(d, m.Feed)))
+		}
+		out[i] = m
+	}
+	return out
+}

@@ -1,0 +1,64 @@
+package shop
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/dish"
+	"dishwright/dish/measure"
+)
+
+// MachineErrors are what the machine's own errors do to the face: worst where all meet,
+// typically the root of the mean square.
+type MachineErrors struct {
+	Corrected   bool    `json:"corrected"`
+	LeastMM     float64 `json:"least_radius_mm"`
+	MostMM      float64 `json:"most_radius_mm"`
+	AngleDeg    float64 `json:"least_radius_angle_deg"`
+	RadiusMM    float64 `json:"radius_off_mm"`
+	RadiusTypMM float64 `json:"radius_off_typical_mm"`
+	RoundMM     float64 `json:"out_of_round_mm"` // of the rim's height, either way
+	RoundTypMM  float64 `json:"out_of_round_typical_mm"`
+	RidgeMM     float64 `json:"ridge_adds_mm"` // on top of the certified scallop
+	RidgeTypMM  float64 `json:"ridge_adds_typical_mm"`
+}
+
+// Top is how the blank's top lies, where it was touched off at several places.
+type Top struct {
+	XMM   float64 `json:"rise_along_x_mm_per_100_mm"`
+	YMM   float64 `json:"rise_along_y_mm_per_100_mm"`
+	OffMM float64 `json:"farthest_off_mm"`
+}
+
+// ownErrors works out what the machine's errors do.
+func (r *Result) ownErrors() {
+	w := r.Plan.Work
+	if t := w.Top; t != nil {
+		r.Report.Top = &Top{cam.Per100(t.A), cam.Per100(t.B), t.Off}
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"top", fmt.Sprintf("the programs are laid for a top that rises %s per 100 mm along X and %s along Y: they are true for this blank, as it lies now, alone", length(cam.Per100(t.A)), length(cam.Per100(t.B))),
+			"do not move it; a blank that is shimmed or skimmed level needs no such programs"})
+	}
+	n := r.finishing()
+	if w.Machine.Errors.None() || w.Face.Kind == dish.Flat || w.Gauge || n < 0 {
+		return
+	}
+	sec := r.Plan.Programs[n].Sections
+	d := cam.Distorted(w.Distorting(sec[len(sec)-1].Widest))
+	e := MachineErrors{w.Machine.Errors.Corrected, d.Least, d.Most, d.Angle * 180 / math.Pi, d.Radius.Worst, d.Radius.Typical, d.Round.Worst, d.Round.Typical, d.Ridge.Worst, d.Ridge.Typical}
+	r.Report.MachineErrors = &e
+	corrected, hint := "are corrected in the programs; what is left of them", "measure it again after the machine was moved or adjusted"
+	if !e.Corrected {
+		corrected, hint = "are not corrected; they", "corrected: yes under errors in the machine's profile lays the programs for its scale and its lean"
+	}
+	ridge := ""
+	if e.RidgeMM > 0 {
+		ridge = fmt.Sprintf(", and backlash adds up to %s to the ridges (typically %s)", length(ceil(e.RidgeMM)), length(ceil(e.RidgeTypMM)))
+	}
+	r.Report.Warnings = append(r.Report.Warnings, Warning{"machine-errors",
+		fmt.Sprintf("the errors of %s %s put the radius off by up to %s (typically %s) and the rim's height out of round by up to %s%s", w.Machine.Name, corrected,
+			length(math.Ceil(e.RadiusMM)), length(math.Ceil(e.RadiusTypMM)), length(ceil(e.RoundMM)), ridge), hint})
+	if e.RidgeMM > w.Scallop/2 {
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"backlash", fmt.Sprintf("backlash may add %s to ridges of %s", length(ceil(e.RidgeMM)), measure.Trim(measure.FormatMM(w.Scallop, 3))+" mm"), "direction: uphill makes all passes run one way; or take up the slack"})
+	}
+}

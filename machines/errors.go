@@ -1,0 +1,105 @@
+package machines
+
+import (
+	"strings"
+
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Errors are what a machine does other than it is told, as it was measured. The zero
+// value knows of none.
+type Errors struct {
+	Scale     r3.Vec  // by which share of a length each axis goes too far
+	Lean      float64 // by how much Y leans towards +X, rise over length
+	Backlash  r3.Vec  // what each axis loses where it turns round, mm
+	Within    float64 // how well Scale and Lean are known, as a share
+	Corrected bool    // are programs laid so that Scale and Lean come out right?
+}
+
+// None reports whether nothing is known to be wrong.
+func (e Errors) None() bool { return e == Errors{Corrected: e.Corrected} }
+
+// Warps reports whether programs have to be laid for the errors.
+func (e Errors) Warps() bool { return e.Corrected && (e.Scale != r3.Vec{} || e.Lean != 0) }
+
+// The greatest errors that a profile may state: more is a slip, or a machine to mend.
+const (
+	maxScale    = 0.02 // 2 mm per 100 mm
+	maxBacklash = 2    // mm
+)
+
+// errors reads what the machine does wrong.
+func (r *reader) errors() {
+	if !r.top.Has("errors") {
+		return
+	}
+	m, ok := r.top.Map("errors")
+	if !ok {
+		return
+	}
+	m.Allow("scale", "lean", "backlash", "known within", "corrected")
+	e := &r.m.Errors
+	if s, ok := r.each(m, "scale"); ok {
+		for _, a := range axesOf(&e.Scale) {
+			r.signed(s, a.key, "scale "+a.key, a.to)
+		}
+	}
+	r.signed(m, "lean", "lean", &e.Lean)
+	if b, ok := r.each(m, "backlash"); ok {
+		for _, a := range axesOf(&e.Backlash) {
+			if v, ok := length(b, a.key); ok && r.between(b.Pos(a.key), "backlash "+a.key, v, 0, maxBacklash, true, "mm") {
+				*a.to = v
+			}
+		}
+	}
+	if v, ok := m.Slope("known within"); ok && r.between(m.Pos("known within"), "known within", 100*v, 0, 100*maxScale, true, "mm per 100 mm") {
+		e.Within = v
+	}
+	e.Corrected, _ = m.YesNo("corrected")
+}
+
+// axisOf is an axis with where its value goes.
+type axisOf struct {
+	key string
+	to  *float64
+}
+
+func axesOf(v *r3.Vec) []axisOf { return []axisOf{{"x", &v.X}, {"y", &v.Y}, {"z", &v.Z}} }
+
+// each reads a map that may hold a value for each axis.
+func (r *reader) each(m *strict.Map, key string) (*strict.Map, bool) {
+	if !m.Has(key) {
+		return nil, false
+	}
+	one, ok := m.Map(key)
+	if ok {
+		one.Allow("x", "y", "z")
+	}
+	return one, ok
+}
+
+// signed reads a slope that may lie below nought.
+func (r *reader) signed(m *strict.Map, key, what string, to *float64) {
+	if !m.Has(key) {
+		return
+	}
+	text, ok := m.Text(key)
+	if !ok {
+		return
+	}
+	sign := 1.0
+	if rest, minus := strings.CutPrefix(text, "-"); minus {
+		text, sign = rest, -1
+	}
+	v, err := measure.ParseSlope(text)
+	if err != nil {
+		r.doc.Fault(m.Pos(key), what+": "+err.Error(), "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
+		return
+	}
+	if r.between(m.Pos(key), what, 100*v, 0, 100*maxScale, true, "mm per 100 mm, either way") {
+		*to = sign * v
+	}
+}
