@@ -159,6 +159,9 @@ func writeFit(w io.Writer, r readings.Report, asked measure.Length) {
 		}
 		fmt.Fprintf(t, "  roundness\t%s mm at %s deg, %s across it: %s\n", num(o.LeastMM, 0), num(o.AngleDeg, 0), most, word)
 	}
+	if e := r.AsErrors; e != nil && e.Sure {
+		fmt.Fprintf(t, "  as a machine\tscale x %s, y %s, lean %s mm per 100 mm: one with these errors would\n  \thave cut it, if its heights are true and it was read as it lay\n", num(e.ScaleX, 3), num(e.ScaleY, 3), num(e.Lean, 3))
+	}
 	t.Flush()
 	writeResiduals(w, r)
 	if len(r.More) > 0 {

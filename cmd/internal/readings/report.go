@@ -28,6 +28,7 @@ type Report struct {
 	GaugeMM     float64    `json:"gauge_mm"`
 	Residuals   []Residual `json:"residuals"`
 	Roundness   *Roundness `json:"roundness,omitempty"`
+	AsErrors    *AsErrors  `json:"as_machine_errors,omitempty"`
 	More        []Again    `json:"to_halve_the_interval"`
 	Within      bool       `json:"asked_within"`
 	Verdict     string     `json:"verdict"`
@@ -62,6 +63,35 @@ type Roundness struct {
 	MostMM   *float64 `json:"most_radius_mm"`
 	AngleDeg float64  `json:"least_radius_angle_deg"`
 	Sure     bool     `json:"sure"`
+}
+
+// AsErrors is the machine that would have cut what was measured, told to cut the radius
+// asked for: if its heights are true, and the readings' X and Y are those of the machine
+// that cut it. Lengths too far, mm per 100 mm.
+type AsErrors struct {
+	ScaleX float64 `json:"scale_x_mm_per_100_mm"`
+	ScaleY float64 `json:"scale_y_mm_per_100_mm"`
+	Lean   float64 `json:"lean_mm_per_100_mm"`
+	Sure   bool    `json:"sure"` // do the readings tell it from a true machine?
+}
+
+// asErrors works out the machine errors behind two curvatures across one another. Told to
+// cut the curvature κ, a machine of the plan map M = [[1 + sx, l], [0, 1 + sy]] cuts κ
+// M⁻ᵀM⁻¹, of which M is found as of any such product, from its last corner up.
+func asErrors(o Roundness, asked float64) (AsErrors, bool) {
+	if o.MostMM == nil || !(asked > 0) {
+		return AsErrors{}, false
+	}
+	a := o.AngleDeg * math.Pi / 180
+	most, least := asked/o.LeastMM, asked/(*o.MostMM)
+	mean, half := (most+least)/2, (most-least)/2
+	xx, xy, yy := mean+half*math.Cos(2*a), half*math.Sin(2*a), mean-half*math.Cos(2*a)
+	if !(xx > 0) || !(xx*yy > xy*xy) {
+		return AsErrors{}, false
+	}
+	x, y := 1/math.Sqrt(xx), 1/math.Sqrt(yy-xy*xy/xx)
+	// M⁻¹ = [[1/x, −l/(x y)], [0, 1/y]], so that its product holds −l/(x² y) off the diagonal.
+	return AsErrors{100 * (x - 1), 100 * (y - 1), 100 * -xy / xx, o.Sure}, true
 }
 
 // Again is readings to take again at a place.
@@ -160,6 +190,10 @@ func (r *Report) round(s Set, found fit.Sphere) {
 		}
 		if most > 0 {
 			r.Roundness = out
+			if e, ok := asErrors(*out, r.AskedMM); ok {
+				e.Sure = e.Sure || r.AskedMM < r.LowMM || r.HighMM != nil && r.AskedMM > *r.HighMM
+				r.AsErrors = &e
+			}
 		}
 	}
 	for _, m := range found.Halving() {

@@ -85,8 +85,29 @@ func (w wanted) carryOut(texts [][]byte, lies []laid) (v verdict, what *left) {
 }
 
 // laid is how a blank lies on the machine: a place p of it at Rot(turn) p + (x, y), as
-// make --json says it. Degrees counter-clockwise, mm.
-type laid struct{ turn, x, y float64 }
+// make --json says it. Degrees counter-clockwise, mm. wrong is what the machine does
+// other than it is told.
+type laid struct {
+	turn, x, y float64
+	wrong      crooked
+}
+
+// crooked is a machine whose axes go too far by their shares, whose Y leans to +X, on
+// which the blank's top lies in a plane, below the height high.
+type crooked struct{ sx, sy, sz, lean, zero, a, b, c, high float64 }
+
+// goes returns where the tip goes that is told to go to p, from the blank's top.
+func (k crooked) goes(p point) point {
+	if k == (crooked{}) {
+		return p
+	}
+	x, y, z := p[0], p[1], p[2]
+	q := point{x + k.sx*x + k.lean*(y+k.sy*y), y + k.sy*y, z}
+	if !(z >= k.high-1e-7) {
+		q[2] = k.zero + (z - k.zero) + k.sz*(z-k.zero) - (k.a*x + k.b*y + k.c)
+	}
+	return q
+}
 
 // onBlank returns a straight motion of the machine as the blank sees it.
 func (l laid) onBlank(m motion) motion {
@@ -95,6 +116,7 @@ func (l laid) onBlank(m motion) motion {
 	}
 	sin, cos := math.Sincos(-l.turn * math.Pi / 180)
 	place := func(p point) point {
+		p = l.wrong.goes(p)
 		x, y := p[0]-l.x, p[1]-l.y
 		return point{x*cos - y*sin, x*sin + y*cos, p[2]}
 	}

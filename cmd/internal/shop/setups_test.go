@@ -48,7 +48,7 @@ func (d divided) wanted() wanted {
 // report says it.
 func lies(r *shop.Result) (list []laid) {
 	for _, p := range r.Report.Programs[1:] {
-		list = append(list, laid{p.Setup.TurnDeg, p.Setup.ShiftX, p.Setup.ShiftY})
+		list = append(list, laid{turn: p.Setup.TurnDeg, x: p.Setup.ShiftX, y: p.Setup.ShiftY})
 	}
 	return list
 }

@@ -1,0 +1,58 @@
+package path_test
+
+import (
+	"math"
+	"testing"
+
+	"dishwright/cam/path"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+func drawWarp(t *rapid.T) path.Warp {
+	s := func(name string, most float64) float64 { return rapid.Float64Range(-most, most).Draw(t, name) }
+	return path.Warp{Scale: r3.Vec{X: s("sx", 0.02), Y: s("sy", 0.02), Z: s("sz", 0.02)}, Lean: s("lean", 0.02), Zero: s("zero", 30),
+		A: s("a", 0.02), B: s("b", 0.02), C: s("c", 1), High: 8}
+}
+
+// What the machine is told for a place takes it there, below and above clearance.
+func TestWarpThereAndBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := drawWarp(t)
+		p := r3.Vec{X: rapid.Float64Range(-500, 500).Draw(t, "x"), Y: rapid.Float64Range(-500, 500).Draw(t, "y"), Z: rapid.Float64Range(-20, 0).Draw(t, "z")}
+		if rapid.Bool().Draw(t, "high") {
+			p.Z = w.High + rapid.Float64Range(0, 20).Draw(t, "above")
+		}
+		require.InDelta(t, 0, r3.Norm(r3.Sub(p, w.True(w.Told(p)))), 1e-9)
+		if p.Z >= w.High {
+			require.Equal(t, p.Z, w.Told(p).Z, "a traverse stays level on the machine")
+		}
+		m := path.Move{Kind: path.Line, From: p, To: r3.Add(p, r3.Vec{X: 10, Y: 5})}
+		went, ok := w.Went(m)
+		require.True(t, ok)
+		back := w.Asked(went)
+		require.InDelta(t, 0, r3.Norm(r3.Sub(back.To, m.To)), 1e-9)
+		m.Kind = path.Arc
+		_, ok = w.Went(m)
+		require.Equal(t, w.None(), ok)
+	})
+	same := path.Move{From: r3.Vec{X: 1, Y: 2, Z: 3}, Kind: path.Arc}
+	out, ok := path.Warp{}.Went(same)
+	require.True(t, ok)
+	require.Equal(t, same, out)
+}
+
+// The diagonals of a rectangle a by b that a machine with a leaning Y was told to scribe:
+// their squares differ by 4 a b times the lean (Euclid's law of the parallelogram, from
+// memory). So a lean is measured with a rule.
+func TestLeanByDiagonals(t *testing.T) {
+	w := path.Warp{Lean: 0.0015, High: 9}
+	corner := func(x, y float64) r3.Vec { return w.True(r3.Vec{X: x, Y: y}) }
+	const a, b = 300.0, 400.0
+	one, other := r3.Norm(r3.Sub(corner(a, b), corner(0, 0))), r3.Norm(r3.Sub(corner(a, 0), corner(0, b)))
+	require.InDelta(t, w.Lean, (one*one-other*other)/(4*a*b), 1e-12)
+	require.InDelta(t, 2*0.0015*a*b/500, one-other, 1e-6, "0.72 mm on diagonals of half a metre")
+	require.InDelta(t, 0.12, math.Abs(path.Warp{Scale: r3.Vec{X: 0.0012}, High: 9}.True(r3.Vec{X: 100}).X-100), 1e-12)
+}

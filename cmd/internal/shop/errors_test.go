@@ -1,0 +1,128 @@
+package shop_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/shop"
+	"dishwright/machines"
+)
+
+// Programs that are laid for a machine's errors, for a top that does not lie level, and
+// for both in several setups: run by a machine with these errors they leave what is
+// certified, by the tests' own evaluation; run by a true one they would not.
+func TestLaidForErrors(t *testing.T) {
+	known := machines.Errors{Scale: r3.Vec{X: 0.004, Y: -0.003, Z: 0.005}, Lean: 0.004, Corrected: true}
+	points := "top points: [{x: -100 mm, y: -100 mm, z: 0.3 mm}, {x: 120 mm, y: -90 mm, z: 0.1 mm}, {x: 0 mm, y: 110 mm, z: -0.25 mm}]\n"
+	for _, c := range []struct {
+		name   string
+		errors machines.Errors
+		more   string
+		bed    bool
+		turned bool
+	}{
+		{"scale and lean", known, "", false, false},
+		{"scale and lean from the bed", known, "", true, false},
+		{"a top that is not level", machines.Errors{}, points, false, false},
+		{"all of it", known, points, true, false},
+		{"in setups", known, "setups: 4\nindex error: 0.05 mm, 0.02 deg, height 0.01 mm\n", false, true},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			o := dishFor("crooked", milli(4572), milli(260), milli(0.15), "half-inch ball", "half-inch ball").with(func(o *order) { o.long, o.bed = milli(320), c.bed })
+			j, err := job.Load("job.yaml", append(o.yaml(), c.more...))
+			require.NoError(t, err)
+			j.Work.Machine.Errors = c.errors
+			if c.turned {
+				j.Work.Machine.Travel.X, j.Work.Machine.Travel.Y = 180, 180
+			}
+			r, err := shop.Run(context.Background(), j)
+			require.NoError(t, err)
+			require.Empty(t, r.Report.Broken)
+			e := c.errors
+			k := crooked{sx: e.Scale.X, sy: e.Scale.Y, sz: e.Scale.Z, lean: e.Lean, high: clearanceOf(t, r)}
+			w := o.wanted()
+			w.machine.Travel = j.Work.Machine.Travel
+			if c.bed {
+				k.zero = -o.thickness.mm
+			}
+			if c.more == points { // the plane through three points, by Cramer's rule
+				k.a, k.b, k.c = through([3]point{{-100, -100, 0.3}, {120, -90, 0.1}, {0, 110, -0.25}})
+				require.NotNil(t, r.Report.Top)
+			}
+			how := lies(r)
+			for i := range how {
+				how[i].wrong = k
+			}
+			v, what := w.carryOut(texts(r), how)
+			v.search(w, what, 40_000)
+			require.Empty(t, v.faults)
+			require.LessOrEqual(t, v.ridge.over, r.Report.Scallop.CertifiedMM+agree)
+			v, what = w.carryOut(texts(r), lies(r))
+			v.search(w, what, 10_000)
+			require.NotEmpty(t, v.faults, "a true machine would cut something else")
+			var names, list []string
+			for _, one := range r.Texts {
+				names, list = append(names, one.Name), append(list, string(one.Bytes))
+			}
+			require.True(t, prove(t, j, names, list).Proven)
+			// Gone on with in the middle, too.
+			text := r.Texts[len(r.Texts)-1].Bytes
+			out, err := r.Resume(shop.Stopped{Program: text, File: "p", Line: bytes.Count(text, []byte("\n")) / 2, Overlap: 20})
+			require.NoError(t, err)
+			require.Empty(t, out.Broken)
+		})
+	}
+}
+
+// clearanceOf returns the height of a result's first lift, over the program's zero.
+func clearanceOf(t *testing.T, r *shop.Result) float64 {
+	t.Helper()
+	z := math.NaN()
+	for _, l := range strings.Split(string(r.Texts[1].Bytes), "\n") {
+		if strings.HasPrefix(l, "G0 Z") {
+			_, err := fmt.Sscanf(l, "G0 Z%f", &z)
+			require.NoError(t, err)
+			break
+		}
+	}
+	return z + r.Plan.Work.ProgramZero()
+}
+
+// through returns the plane a x + b y + c through three points.
+func through(p [3]point) (a, b, c float64) {
+	det := func(u, v, w point) float64 {
+		return u[0]*(v[1]*w[2]-v[2]*w[1]) - u[1]*(v[0]*w[2]-v[2]*w[0]) + u[2]*(v[0]*w[1]-v[1]*w[0])
+	}
+	x, y, one, z := point{p[0][0], p[1][0], p[2][0]}, point{p[0][1], p[1][1], p[2][1]}, point{1, 1, 1}, point{p[0][2], p[1][2], p[2][2]}
+	d := det(x, y, one)
+	return det(z, y, one) / d, det(x, z, one) / d, det(x, y, z) / d
+}
+
+// What is not corrected is told, with what would correct it.
+func TestErrorsAreTold(t *testing.T) {
+	o := dishFor("crooked", milli(4572), milli(260), milli(0.1), "inch flat", "inch flat").with(func(o *order) { o.long = milli(300) })
+	j, err := job.Load("job.yaml", o.yaml())
+	require.NoError(t, err)
+	j.Work.Machine.Errors = machines.Errors{Scale: r3.Vec{X: 0.002}, Backlash: r3.Vec{X: 0.1, Y: 0.1, Z: 0.06}}
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	e := r.Report.MachineErrors
+	require.InDelta(t, 4572*1.002*1.002, e.MostMM, 1e-3)
+	require.InDelta(t, 4572, e.LeastMM, 1e-3)
+	require.Greater(t, e.RidgeMM, 0.06)
+	kinds := ""
+	for _, w := range r.Report.Warnings {
+		kinds += w.Kind + " "
+	}
+	require.Contains(t, kinds, "machine-errors")
+	require.Contains(t, kinds, "backlash")
+}
