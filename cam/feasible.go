@@ -112,7 +112,7 @@ func heightProblems(w Work) (ps Problems) {
 	if need := w.Blank.Thickness + w.Clearance(); need > m.Travel.Z {
 		ps.add("blank/thickness", fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", mm(need), m.Name, mm(m.Travel.Z)), "a thinner blank or lower hold-downs")
 	}
-	if need := w.Blank.Thickness + tall; m.UnderGantry > 0 && need > m.UnderGantry {
+	if need := w.Blank.Thickness + math.Max(tall, w.Skim.Off); m.UnderGantry > 0 && need > m.UnderGantry {
 		ps.add("blank/thickness", fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", mm(need), m.Name, mm(m.UnderGantry)), "a thinner blank or lower hold-downs")
 	}
 	if _, _, ok := TouchPlace(w); !w.ZeroAtBed && !ok {

@@ -19,6 +19,7 @@ const (
 	Finishing Purpose = "finish"
 	Extra     Purpose = "extras"
 	AirLap    Purpose = "air lap"
+	Skim      Purpose = "skim"
 )
 
 // Section is a run of moves of one purpose. It starts and ends at clearance.

@@ -164,6 +164,7 @@ type entry struct {
 	tool   tool
 	down   float64 // steepest way down into stock, a tangent
 	stands float64 // how high stock may stand above the stretches, mm
+	top    float64 // nothing stands higher, mm
 }
 
 const (
@@ -233,7 +234,7 @@ const (
 // more steeply than the cutter may, until its start is reached.
 func (e entry) enter(s stretch) {
 	start := s.places[0]
-	top := math.Max(start.Z, math.Min(0, start.Z+e.stands))
+	top := math.Max(start.Z, math.Min(e.top, start.Z+e.stands))
 	e.b.over(start, top)
 	if e.cutter.Core > 0 && top-start.Z > enough {
 		e.b.line(r3.Vec{X: start.X, Y: start.Y, Z: e.b.grid.raise(top + airGap/2)}, e.b.feeds.Plunge)

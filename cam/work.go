@@ -49,6 +49,7 @@ type Work struct {
 	Machine   machines.Machine
 	ZeroAtBed bool // Z0 on the bed; else in the blank's top
 	TouchOff  TouchOff
+	Skim      Skimmed // what is taken off its top first
 	Top       *Plane  // of the blank, as it was touched off; nil where it lies level
 	ZeroError float64 // how well Z is set again after a change of cutter
 	Scallop   float64 // largest ridge allowed
@@ -127,7 +128,7 @@ func (w Work) Clearance() float64 {
 	for _, h := range w.Standing() {
 		top = math.Max(top, h.Height)
 	}
-	return w.grid().raise(top + w.rises() + clearanceGap)
+	return w.grid().raise(math.Max(top, w.Skim.Off) + w.rises() + clearanceGap)
 }
 
 // thing is something that stands about, with the job's key of it and what it is.

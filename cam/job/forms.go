@@ -16,6 +16,7 @@ var instead = map[string]string{
 	"radius": "radii: [15 ft, 25 ft]", "radii": "radius: 25 ft; only a gauge has radii", "plate": "only a caul or a pair presses a plate against a dish",
 	"curve": "only a board may be cylindrical", "spans": "only a board spans the sides", "swing": "only a board is swung", "covering": "a gauge has no covering", "covering layout": "a gauge has no covering",
 	"setups": "only a round face, a dish or a caul by itself, is cut in several setups", "index by": "only a round face by itself is cut in several setups", "index error": "only a round face by itself is cut in several setups",
+	"skim": "a sheet for gauges is cut as it comes",
 	"land": "the land is a flat ring round a face", "height": "only a gauge has a height", "engrave": "only a gauge is engraved",
 }
 

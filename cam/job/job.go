@@ -222,6 +222,7 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	l.direction(w)
 	l.shelf(w)
 	l.undersize(w)
+	l.skim(w)
 	w.Rough = l.cutterName("rough", w)
 	w.Finish = l.cutterName("finish", w)
 }

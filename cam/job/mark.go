@@ -46,6 +46,9 @@ func (j Job) Mark() string {
 	if t := w.Top; t != nil {
 		add("top", t.A, t.B, t.C)
 	}
+	if w.Skim.Off > 0 {
+		add("skim", w.Skim.Off)
+	}
 	if e := w.Machine.Errors; e.Warps() {
 		add("errors", e.Scale, e.Lean)
 	}

@@ -108,3 +108,29 @@ func (l *loader) corrected(w *cam.Work) {
 		w.Machine.Arcs = false
 	}
 }
+
+// The bounds of a skim, mm.
+const leastSkim, mostSkim = 0.05, 5
+
+// skim reads what is taken off the blank's top first.
+func (l *loader) skim(w *cam.Work) {
+	if !l.root.Has("skim") || l.job.Form == key.Gauge {
+		return
+	}
+	if m, ok := l.mapOr(l.root, "skim"); ok {
+		if m == nil {
+			return
+		}
+		m.Allow(key.Under("skim")...)
+		l.mark("skim/", m)
+		m.Require("off", "0.6 mm")
+		w.Skim.Off, w.Skim.Cutter = l.mm(m, "off", leastSkim, mostSkim), l.cutterFor(m, w)
+	} else {
+		w.Skim.Off = l.mm(l.root, "skim", leastSkim, mostSkim)
+	}
+	for _, k := range [...]string{"setups", "top points"} {
+		if l.root.Has(k) {
+			l.fault(l.root, "skim", map[string]string{"setups": "a blank that is cut in several setups is larger than the machine skims", "top points": "a top that is skimmed lies level: its places before that say nothing"}[k], "leave out one of the two: skim, "+k)
+		}
+	}
+}

@@ -48,6 +48,7 @@ type Case struct {
 	Part      dish.Part // where not nil, the scallop counts in it alone
 	Extras    extra.Set // what may be taken beside the face, and must be
 	Gauge     bool      // templates alone: the edges of their cut-outs are held against Scallop
+	Skim      float64   // so much stands above the blank's top until it is skimmed, all over, mm
 	Setups    Setups    // where the blank is turned or slid between programs
 	Warp      path.Warp // what programs are laid for: feeds and travel are held as the machine is told
 }
@@ -186,12 +187,16 @@ func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
 	r.Left = stock
+	if over := stock.highest(); c.Skim > 0 && over > GougeLimit {
+		r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
+	}
 	return r
 }
 
 // stock returns the uncut blank with cells of about that size.
 func (c Case) stock(cell float64) *Stock {
 	s := NewStock(c.Blank, cell)
+	s.Raise(c.Skim)
 	if c.Face.Kind != dish.Flat {
 		s.Slope = math.Asin(math.Min(1, c.Face.Rim/c.Face.Radius))
 	}

@@ -159,7 +159,7 @@ func (j *judge) chip(m path.Move) {
 	lo, _ := bounds(m)
 	fastest := math.Min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
 	most := float64(c.Flutes) * c.ChipLoad * fastest * thinnest
-	if lo.Z < 0 && most > 0 && m.Feed > most*(1+rateShare) {
+	if lo.Z < j.c.Skim && most > 0 && m.Feed > most*(1+rateShare) {
 		j.find(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f turns a minute (%.0f mm/min)", m.Feed, thinnest, c.Name, fastest, most)
 	}
 }

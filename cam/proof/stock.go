@@ -91,6 +91,15 @@ func NewStock(blank dish.Blank, cell float64) *Stock {
 	return s
 }
 
+// Raise lets a blank that nothing has cut yet stand so much higher, mm.
+func (s *Stock) Raise(by float64) {
+	for n := range s.high {
+		s.high[n] += by
+		s.mid[n] += by
+	}
+	s.top += by
+}
+
 // stockSide makes a usable side of a blank: finite, not below 1 µm and not above 1 km.
 func stockSide(v float64) float64 {
 	if !(v > 0.001) {

@@ -90,6 +90,8 @@ func title(s cam.Section) string {
 		return fmt.Sprintf("In the air, %s.", s.Pattern)
 	case cam.Extra:
 		return fmt.Sprintf("Extras: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
+	case cam.Skim:
+		return fmt.Sprintf("The top: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
 	case cam.Roughing:
 		return fmt.Sprintf("Roughing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
 	}
@@ -101,7 +103,7 @@ func title(s cam.Section) string {
 func (r *Result) about(i int) []string {
 	w, pr, j := r.Plan.Work, r.Plan.Programs[i], r.Job
 	c := pr.Cutter
-	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing", cam.Extra: "extras", cam.AirLap: "air lap"}[pr.Purpose()]
+	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing", cam.Extra: "extras", cam.AirLap: "air lap", cam.Skim: "skim"}[pr.Purpose()]
 	if pr.Sections[0].Purpose != pr.Purpose() {
 		verb = "roughing and finishing"
 	}
@@ -113,6 +115,9 @@ func (r *Result) about(i int) []string {
 	if !w.Gauge {
 		lines[2] += fmt.Sprintf(" Of it %s stay under the deepest place.", r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10))
 	}
+	if w.Skim.Off > 0 {
+		lines[2] += fmt.Sprintf(" It is so thick once %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
+	}
 	if w.Band != nil {
 		lines[1] = fmt.Sprintf("The edge of a mould, %s wide, cut to a crown of radius %s, up to %s deep.", r.own(w.Band.Width), j.Radius, r.own(w.Face.Sagitta()))
 		lines = append(lines, "X0 Y0 lies over the top's apex, X runs along the centre line towards the head.", MouldCaution)
@@ -121,7 +126,7 @@ func (r *Result) about(i int) []string {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
 	if pr.Purpose() == cam.AirLap {
-		return append(lines, r.airLap(c), r.zero(pr.Setup), r.held(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
+		return append(lines, r.airLap(c), r.zero(i), r.held(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if !w.Gauge {
 		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
@@ -133,7 +138,7 @@ func (r *Result) about(i int) []string {
 		}
 	}
 	lines = append(lines, r.lies(pr.Setup)...)
-	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(pr.Setup), r.held(),
+	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(i), r.held(),
 		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	return lines
 }
@@ -165,8 +170,11 @@ func (r *Result) cutter(c path.Cutter, dial string, speed float64) string {
 }
 
 // zero says where the program's zero is touched off.
-func (r *Result) zero(s path.Setup) string {
-	w := r.Plan.Work
+func (r *Result) zero(i int) string {
+	w, s := r.Plan.Work, r.Plan.Programs[i].Setup
+	if r.raw(i) {
+		return fmt.Sprintf("Zero: X0 Y0 over the middle of the blank, Z0 %s under the highest place of its raw top.", r.own(w.Skim.Off))
+	}
 	if w.TouchOff.On == cam.TouchApex {
 		return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top, which is the apex. Touch off there before anything is cut; after a change of cutter in the same place."
 	}

@@ -237,6 +237,7 @@ func (m *resume) write() error {
 	r, t := m.r, m.r.Texts[m.i]
 	w, pr := r.Plan.Work, t.Program
 	stock := proof.NewStock(w.Blank, Cell(w, math.Min(pr.Cutter.Diameter, m.cutter.Diameter)))
+	stock.Raise(w.Skim.Off)
 	for _, before := range r.Texts[:m.i] {
 		stock.Run(before.Program.Cutter, before.Path.Moves)
 	}

@@ -136,6 +136,17 @@ func (r *Result) beside() error {
 	r.Extras = b.Set
 	r.Plan.Warnings = append(r.Plan.Warnings, b.Warnings...)
 	all := withExtras(r.Plan.Programs, b.Programs)
+	next := r.Plan.Rough
+	if next == "" {
+		next = r.Plan.Finish
+	}
+	skim, ok, err := cam.SkimOf(r.Plan.Work, next)
+	if err != nil {
+		return err
+	}
+	if ok {
+		all = append([]cam.Program{skim}, all...)
+	}
 	lap := cam.AirLapOf(r.Plan.Work, all, r.first)
 	lap.Setup = all[0].Setup
 	r.Plan.Programs = append([]cam.Program{lap}, all...)
@@ -224,7 +235,7 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 // newCase returns what the work's programs are held against.
 func newCase(w cam.Work, extras extra.Set, layout cam.Layout) proof.Case {
 	c := proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.Standing(), Machine: w.Machine, Scallop: w.Scallop,
-		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge, Setups: divided(w, layout), Warp: w.Warp()}
+		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge, Setups: divided(w, layout), Warp: w.Warp(), Skim: w.Skim.Off}
 	if len(layout) > 0 { // what stands on the machine is another thing then
 		c.HoldDowns = w.HoldDowns
 	}

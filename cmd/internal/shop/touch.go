@@ -14,10 +14,30 @@ func (r *Result) stops(i int) []string {
 	pr := r.Plan.Programs[i]
 	list := r.bring(i)
 	touch := r.touching(pr.Cutter, pr.Setup)
+	if r.raw(i) {
+		w, n := r.Plan.Work, len(touch)
+		z := fmt.Sprintf("Its tip on the highest place of the blank's raw top%s: set Z to %s. Then take everything away.", r.block(), r.own(w.Skim.Off+w.TouchOff.Block))
+		return append(append(list, touch[:max(0, n-1)]...), z)
+	}
 	if len(touch) == 0 && pr.Setup.Number > 1 && len(list) > 0 {
 		touch = []string{r.touchZ(r.block(), pr.Setup)}
 	}
 	return append(list, touch...)
+}
+
+// raw reports whether the blank's top is not skimmed yet when program i begins, and Z0 is
+// touched off on it.
+func (r *Result) raw(i int) bool {
+	w := r.Plan.Work
+	if !(w.Skim.Off > 0) || w.ZeroAtBed {
+		return false
+	}
+	for _, p := range r.Plan.Programs[:i] {
+		if p.Purpose() == cam.Skim {
+			return false
+		}
+	}
+	return true
 }
 
 // touchIn returns the place at which the blank's top is touched in a setup; nil where

@@ -1,0 +1,145 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Skimmed is what is taken off the whole of the blank's top before anything else; the
+// zero value takes nothing. The blank's thickness is what is left after it, and Z = 0 its
+// new top.
+type Skimmed struct {
+	Off    float64 // from the highest place of the raw top, mm
+	Cutter string  // a name on the shelf; empty where any with a level end will do
+}
+
+const (
+	// skimStep is how many radii of the level end two passes of a skim stand apart: a
+	// quarter of each is cut twice, and between their ends at an edge nothing is left.
+	skimStep = 1.5
+	// skimInset is how many radii of the level end the outermost passes stand inside the
+	// blank's sides.
+	skimInset = 0.5
+)
+
+// SkimOf plans the program that makes the blank's top flat and true to the machine; ok is
+// false where none is asked for. first is the cutter that comes after it, which is taken
+// where it will do. The errors are Problems.
+func SkimOf(w Work, first string) (p Program, ok bool, err error) {
+	if !(w.Skim.Off > 0) {
+		return p, false, nil
+	}
+	c, why := skimCutter(w, first)
+	if why != nil {
+		return p, false, why
+	}
+	most := c.DepthOfCut - biteMargin
+	if most < leastLayer {
+		return p, false, Problems{{"skim", fmt.Sprintf("%s may bite only %s: too little to skim with", c.Name, mm(c.DepthOfCut)), "another cutter"}}
+	}
+	layers := math.Ceil(w.Skim.Off/most - fuzz)
+	depth := w.Skim.Off / layers
+	f, runs := NewFeeds(w.Machine, c, 0, depth)
+	if !runs {
+		return p, false, Problems{cannotRun(w, c)}
+	}
+	b := newBuilder(w, f)
+	rows := skimRows(w, c)
+	for k := 1.0; k <= layers; k++ {
+		z := w.Skim.Off - k*depth
+		if k == layers {
+			z = 0
+		}
+		skimLayer(b, c, rows, z, w.Skim.Off-(k-1)*depth)
+	}
+	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: skimStep * c.FlatRadius(), Feeds: f, Moves: b.moves,
+		Pattern: fmt.Sprintf("skim(%d rows over the whole top, %.0f layers of %.3f mm)", len(rows), layers, depth)}}}
+	if held := nearHoldDowns(w, []Program{p}); len(held) > 0 {
+		for i := range held {
+			held[i].Hint = "hold the blank from its sides or from below while its top is skimmed; " + held[i].Hint
+		}
+		return p, false, held
+	}
+	if far := beyondTravel(w, []Program{p}); len(far) > 0 {
+		return p, false, far
+	}
+	return p, true, nil
+}
+
+// skimCutter returns the cutter that skims: the one that is named, the one that comes
+// next, or the widest of the shelf that has a level end and fits the machine.
+func skimCutter(w Work, first string) (path.Cutter, error) {
+	name := w.Skim.Cutter
+	able := func(c path.Cutter) bool {
+		_, _, ok := runs(w.Machine, c)
+		return ok && c.FlatRadius() > 0 && collet(w.Machine.Collets, c.Shank)
+	}
+	if name != "" {
+		c, _ := w.Cutter(name)
+		if !able(c) {
+			return c, Problems{{"skim", fmt.Sprintf("%s cannot skim: it needs a level end, a collet and a speed that the machine has", name), "a flat or a bull of the shelf"}}
+		}
+		return c, nil
+	}
+	if c, ok := w.Cutter(first); ok && able(c) {
+		return c, nil
+	}
+	var best path.Cutter
+	for _, c := range w.Shelf {
+		if able(c) && c.FlatRadius() > best.FlatRadius() {
+			best = c
+		}
+	}
+	if best.Name == "" {
+		return best, Problems{{"skim", "no cutter of the shelf has a level end and fits the machine", "a flat or a bull on the shelf"}}
+	}
+	return best, nil
+}
+
+// skimRows returns the rows of a skim along X, from one side of the blank to the other:
+// each as long as the blank is anywhere within the reach of its level end.
+func skimRows(w Work, c path.Cutter) (rows []row) {
+	f := c.FlatRadius()
+	half := w.Blank.Width / 2
+	if w.Blank.Outline != dish.Rectangle {
+		half = w.Blank.Length / 2
+	}
+	out := math.Max(0, half-skimInset*f)
+	n := math.Max(1, math.Ceil(2*out/(skimStep*f)))
+	for k := 0.0; k <= n; k++ {
+		v := out * (2*k/n - 1)
+		near := math.Max(0, math.Abs(v)-skimStep/2*f) // the widest place that it reaches
+		lo, hi := 0.0, w.Blank.Corner()
+		for range 50 {
+			if mid := (lo + hi) / 2; w.Blank.Inside(mid, near) > 0 {
+				lo = mid
+			} else {
+				hi = mid
+			}
+		}
+		rows = append(rows, row{v, lo})
+	}
+	return rows
+}
+
+// skimLayer lays one layer of a skim: in down a ramp along the first row, then to and fro.
+func skimLayer(b *builder, c path.Cutter, rows []row, z, stands float64) {
+	e := entry{b: b, cutter: c, tool: tool{face: dish.Face{Kind: dish.Flat}, low: math.Inf(-1), foot: math.Inf(1)}, down: steep(c), stands: stands - z, top: stands}
+	side := 1.0
+	for i, r := range rows {
+		from, to := b.place(-side*r.end, r.v, level(z)), b.place(side*r.end, r.v, level(z))
+		if i == 0 {
+			e.enter(stretch{places: []r3.Vec{from, to}, feeds: []float64{b.feeds.Feed}})
+		} else {
+			b.line(from, b.feeds.Feed)
+		}
+		b.line(to, b.feeds.Feed)
+		side = -side
+	}
+	b.lift()
+}
