@@ -95,8 +95,8 @@ type (
 		Spindle      spindleJSON `json:"spindle"`
 		Collets      []float64   `json:"collets_mm"`
 		Holder       holderJSON  `json:"holder"`
-		Hood         *hoodJSON   `json:"hood"`   // null where there is none
-		Errors       *errorsJSON `json:"errors"` // null where none are stated
+		Hood         *hoodJSON   `json:"hood"`             // null where there is none
+		Errors       *errorsJSON `json:"errors,omitempty"` // where any are stated
 	}
 	errorsJSON struct {
 		Scale     axesJSON `json:"scale_mm_per_100_mm"`
