@@ -213,15 +213,53 @@ func (l *layerRings) reach(below []ring, notch, inset float64) {
 
 // lay lays the layers down.
 func (t tileRough) lay(b *builder) {
+	inward := false
 	for k, l := range t.rings() {
 		if len(l.inner) == 0 || l.inner[0] >= roomToRamp {
-			t.layer(b, k+1, l)
+			if inward && t.inwardToo(l) {
+				t.inward(b, k+1, l)
+			} else {
+				t.layer(b, k+1, l)
+			}
+			inward = !inward
 			b.lift()
 		}
 	}
 }
 
-// layer lays one layer.
+// inwardToo reports whether a layer may be laid from its outermost round to the apex, which
+// saves the way back from the layer before: only where the face is nowhere steeper than
+// the cutter may go down into stock.
+func (t tileRough) inwardToo(l layerRings) bool {
+	return t.work.Face.Kind == dish.Hollow && !t.along() && len(l.rest) > 0 && !mustClimb(t.tool, t.cutter)
+}
+
+// inward lays one layer of a hollow from its outermost round to the apex. Its ways over
+// lie on the same sides as those of a layer that is laid outward.
+func (t tileRough) inward(b *builder, k int, l layerRings) {
+	above := -float64(k-1) * t.depth
+	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: -float64(k) * t.depth, b: b}
+	side := 1.0
+	if len(l.rest)%2 == 0 {
+		side = -1
+	}
+	for i := len(l.rest) - 1; i >= 0; i-- {
+		arc := way.round(l.rest[i], side)
+		if i == len(l.rest)-1 {
+			e := entry{b: b, cutter: t.cutter, tool: t.tool, down: steep(t.cutter), stands: above - arc[0].Z}
+			e.enter(way.stretch(arc))
+		} else {
+			arc = way.join(b.at, arc)
+		}
+		way.feed(arc)
+		side = -side
+	}
+	for i := len(l.inner) - 1; i >= 0; i-- {
+		way.feed(way.join(b.at, way.whole(l.inner[i])))
+	}
+}
+
+// layer lays one layer outward from the apex, of a crown inward from its moat.
 func (t tileRough) layer(b *builder, k int, l layerRings) {
 	level, above := -float64(k)*t.depth, -float64(k-1)*t.depth
 	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: level, b: b}

@@ -161,8 +161,9 @@ const (
 	// near is how many steps within a tile's border a ridge has to lie to be put down to
 	// passes that end too soon.
 	near = 2.0
-	// furtherOn is by which share of the steps beyond the tile passes run on anew.
-	furtherOn = 1.2
+	// leastOn and mostOn are by which shares of the steps beyond the tile passes run on anew,
+	// about as the root of the ridge over what is allowed.
+	leastOn, mostOn = 1.15, 1.6
 	// mostOver is so many steps beyond it that every pattern has closed its passes up.
 	mostOver = 4.0
 )
@@ -177,7 +178,8 @@ type extension struct {
 
 // further lengthens a tile's passes where the highest ridge stands near a border. One
 // that it did not lower stands there for another reason: it is taken back.
-func (f *finishing) further(t *cam.Tile, r proof.Ridge) bool {
+func (f *finishing) further(w cam.Work, r proof.Ridge) bool {
+	t := w.Tile
 	if e := f.extended; e.done && r.X == e.ridge.X && r.Y == e.ridge.Y {
 		f.over, f.extended = e.over, extension{ridge: r}
 		return false
@@ -188,6 +190,7 @@ func (f *finishing) further(t *cam.Tile, r proof.Ridge) bool {
 		return false
 	}
 	f.extended = extension{true, f.over, r}
-	f.over = t.Sector.Beyond + float64((f.over-t.Sector.Beyond)*furtherOn)
+	on := math.Min(mostOn, math.Max(leastOn, math.Sqrt(r.Found/w.Scallop)))
+	f.over = t.Sector.Beyond + float64((f.over-t.Sector.Beyond)*on)
 	return true
 }

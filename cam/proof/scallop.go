@@ -34,6 +34,7 @@ type ScallopOptions struct {
 	Undersize float64   // of every cutter's diameter, at most, mm
 	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
 	Expect    float64   // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
+	Stop      float64   // a ridge that is found to be higher, mm, ends the search, and Certified is +Inf; 0 for none
 	MostCells int       // after so many cells the bound stands as it is; 0 means 6 million
 	Part      dish.Part // where not nil, only what of the face lies in it counts
 }
@@ -110,7 +111,7 @@ func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 		}
 		runs = append(runs, r...)
 	}
-	s := search{face: face, part: opt.Part, top: top, slack: opt.Slack, left: opt.MostCells,
+	s := search{face: face, part: opt.Part, top: top, slack: opt.Slack, stop: opt.Stop, left: opt.MostCells,
 		best: Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}}
 	s.tiles = lay(face, opt.Part, runs)
 	s.run()
@@ -124,6 +125,7 @@ type search struct {
 	face       dish.Face
 	part       dish.Part
 	top, slack float64
+	stop       float64 // a ridge that ends the search; 0 for none
 	tiles      []tile
 	left       int // cells that may still be used
 	best       Ridge
@@ -146,6 +148,10 @@ func (s *search) run() {
 			n := min(first, len(round))
 			s.batch(round[:n])
 			round = round[n:]
+			if s.stop > 0 && s.best.Found > s.stop {
+				s.best.Certified = math.Inf(1)
+				return
+			}
 		}
 	}
 }

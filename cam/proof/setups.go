@@ -115,23 +115,23 @@ func cutsIn(programs []Program, in []*volumes, s path.Setup) (cuts []Cut) {
 	return cuts
 }
 
-// enough says which index error would keep the scallop, where one would.
+// enough says what of a ridge is the index error's, and which one in height would keep
+// the scallop, where one would.
 func (c Case) enough(ridge Ridge) string {
 	s := c.Setups
 	if len(s.Tiles) == 0 || s.Adds() == 0 {
 		return ""
 	}
 	said := fmt.Sprintf(", %.4f mm of it by the index error", s.Adds())
-	left := c.Scallop - (ridge.Certified - s.Adds())
-	down := func(v float64) float64 { return math.Floor(v*1e4) / 1e4 }
-	switch {
-	case left <= 0:
+	left := c.Scallop - (ridge.Certified - s.Height)
+	if left < leastHeight || s.Height == 0 {
 		return said
-	case left > s.Sideways:
-		return said + fmt.Sprintf("; with one of %.4f mm in height it would be kept", down(left-s.Sideways))
 	}
-	return said + fmt.Sprintf("; with none in height and %.2f of its shift it would be kept", math.Floor(left/s.Sideways*100)/100)
+	return said + fmt.Sprintf("; with one of %.3f mm in height these programs would keep it", math.Floor(left*1e3)/1e3)
 }
+
+// leastHeight is the smallest error in height that anybody can touch off to, mm.
+const leastHeight = 0.002
 
 // reach is what programs run over in X and Y on the machine.
 type reach struct{ lo, hi r3.Vec }

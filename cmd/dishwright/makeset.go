@@ -24,6 +24,11 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app) (*sh
 		return nil, err
 	}
 	if err := brokenError(r); err != nil {
+		for _, w := range r.Report.Warnings {
+			if w.Kind == "index-error" {
+				return nil, tell.Hint(err, "nothing was written: "+w.Message, w.Hint)
+			}
+		}
 		return nil, tell.Hint(err, "nothing was written: that such a program was planned is a defect of dishwright", "another cutter, scallop or depth of cut may get round it")
 	}
 	for _, t := range r.All() {

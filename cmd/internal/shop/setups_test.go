@@ -164,3 +164,47 @@ func drawDivided(r *rand.Rand) divided {
 	}
 	return d
 }
+
+// The figures that are asked of a dish of 600 mm on a machine of 400 mm by 400 mm, against
+// the same dish in one setup.
+func TestDividedFigures(t *testing.T) {
+	one := 0
+	for i, o := range table {
+		if o.name == "600 flat" {
+			one = i
+		}
+	}
+	whole, err := made[one]()
+	require.NoError(t, err)
+	d := divided{table[one], 400, 400, "4", "", "0.05 mm, 0.02 deg"}
+	j, err := d.load()
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	require.Empty(t, r.Report.Broken)
+	length := func(r *shop.Result) (cut, all float64) {
+		for _, p := range r.Report.Programs[1:] {
+			cut, all = cut+p.CutLengthMM/1000, all+(p.CutLengthMM+p.TraverseLength)/1000
+		}
+		return cut, all
+	}
+	cut1, all1 := length(whole)
+	cut4, all4 := length(r)
+	t.Logf("cutting %.2f m in one, %.2f m in four: %.3f; with traverses %.2f m and %.2f m: %.3f; certified %.4f mm", cut1, cut4, cut4/cut1, all1, all4, all4/all1, r.Report.Scallop.CertifiedMM)
+	require.LessOrEqual(t, cut4, 1.2*cut1)
+	require.LessOrEqual(t, all4, 1.2*all1)
+	require.LessOrEqual(t, r.Report.Scallop.CertifiedMM, 0.05)
+	require.Zero(t, r.Report.Setups.HeightAddsMM)
+	require.Less(t, r.Report.Setups.SidewaysMM, 0.0021)
+}
+
+// BenchmarkDivided plans, writes and proves that dish.
+func BenchmarkDivided(b *testing.B) {
+	d := divided{dishFor("600 flat", milli(7620), milli(600), milli(0.05), "inch flat", "inch flat"), 400, 400, "4", "", "0.05 mm, 0.02 deg"}
+	j, err := d.load()
+	require.NoError(b, err)
+	for b.Loop() {
+		_, err := shop.Run(context.Background(), j)
+		require.NoError(b, err)
+	}
+}
