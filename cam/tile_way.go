@@ -1,0 +1,124 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// tileWay makes the ways of one layer of a tile's roughing.
+type tileWay struct {
+	rough
+	sector dish.Sector
+	level  float64
+	b      *builder
+}
+
+// place returns the place of the tip at (x, y), lifted over a crown by what chords of
+// piece mm run below it.
+func (w tileWay) place(x, y, piece float64) r3.Vec {
+	return w.b.place(x, y, func(u, v float64) float64 {
+		d := dist(u, v)
+		h := w.height(d)
+		if w.work.Face.Kind == dish.Crown && d < w.tool.foot {
+			h += sq(piece)/(8*w.work.Face.Radius)*1.01 + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
+		}
+		return math.Max(h, w.level)
+	})
+}
+
+// round returns a round from border to border; side is 1 where it goes
+// counter-clockwise, else -1. To either side of the sector's middle it takes the angle
+// of the sector and, where the borders lie by beyond it, asin(by/d) more.
+//
+// Its corners lie at the same fractions of every TurnStep, and its ends on the chords
+// between them: turned setups then run over the same places, and leave no slivers
+// between their chords.
+func (w tileWay) round(r ring, side float64) (way []r3.Vec) {
+	d, a := r.d, math.Pi
+	if d > r.by {
+		a = float64(w.sector.Half)*math.Pi/180 + math.Asin(r.by/d)
+	}
+	const turnStep = dish.TurnStep * math.Pi / 180
+	part := turnStep / math.Ceil(turnStep/math.Sqrt(8*roundChord/math.Max(d, roundChord)))
+	corner := func(k float64) r3.Vec {
+		x, y := w.direction(side * k * part)
+		return r3.Vec{X: float64(d * x), Y: float64(d * y)}
+	}
+	put := func(p r3.Vec) { way = append(way, w.place(p.X, p.Y, d*part)) }
+	last := math.Floor(a/part - 1e-9)
+	share := math.Sin(a-last*part) / (math.Sin(a-last*part) + math.Sin((last+1)*part-a)) // of the chord to the next corner
+	end := func(k, next float64) r3.Vec {
+		return r3.Add(corner(k), r3.Scale(share, r3.Sub(corner(next), corner(k))))
+	}
+	put(end(-last, -last-1))
+	for k := -last; k <= last; k++ {
+		put(corner(k))
+	}
+	put(end(last, last+1))
+	return way
+}
+
+// whole returns a whole round of radius d, from the sector's middle.
+func (w tileWay) whole(d float64) (way []r3.Vec) {
+	n := math.Max(8, math.Ceil(2*math.Pi/math.Sqrt(8*roundChord/math.Max(d, roundChord))))
+	for k := 0.0; k <= n; k++ {
+		x, y := w.direction(2 * math.Pi * k / n)
+		way = append(way, w.place(float64(d*x), float64(d*y), 2*math.Pi*d/n))
+	}
+	return way
+}
+
+// direction returns the unit vector at an angle from the sector's middle. Rounded to
+// twelve digits it is the same on every machine.
+func (w tileWay) direction(a float64) (x, y float64) {
+	mx, my := dish.Direction(w.sector.Middle)
+	sin, cos := math.Sincos(a)
+	sin, cos = math.Round(sin*1e12)/1e12, math.Round(cos*1e12)/1e12
+	return float64(cos*mx) - float64(sin*my), float64(cos*my) + float64(sin*mx)
+}
+
+// border returns the way along a border that lies by beyond the bare sector, from the
+// distance from to the distance to from the apex, or as near to it as the border comes;
+// side is 1 for the one that lies counter-clockwise from the middle.
+func (w tileWay) border(by, from, to, side float64) (way []r3.Vec) {
+	along := func(d float64) float64 { return math.Sqrt(math.Max(0, sq(d)-sq(by))) }
+	a, z := along(from), along(to)
+	ux, uy := dish.Direction(w.sector.Middle + int(side)*w.sector.Half)
+	nx, ny := float64(-side*uy), float64(side*ux)
+	n := math.Ceil(math.Abs(z-a) / linkPiece)
+	for k := 0.0; k <= n && n > 0; k++ {
+		l := a + float64((z-a)*(k/n))
+		way = append(way, w.place(float64(l*ux)+float64(by*nx), float64(l*uy)+float64(by*ny), linkPiece))
+	}
+	return way
+}
+
+// join puts the way over from a place before a way.
+func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
+	n := math.Ceil(apart2(from, way[0]) / linkPiece)
+	var over []r3.Vec
+	for k := 1.0; k < n; k++ {
+		q := r3.Add(from, r3.Scale(k/n, r3.Sub(way[0], from)))
+		over = append(over, w.place(q.X, q.Y, linkPiece))
+	}
+	return append(over, way...)
+}
+
+// feed goes along a way.
+func (w tileWay) feed(way []r3.Vec) {
+	for _, p := range way {
+		w.b.line(p, w.b.feeds.Feed)
+	}
+}
+
+// stretch makes a stretch of a way.
+func (w tileWay) stretch(way []r3.Vec) stretch {
+	s := stretch{places: way}
+	for range way[1:] {
+		s.feeds = append(s.feeds, w.b.feeds.Feed)
+	}
+	return s
+}

@@ -1,0 +1,157 @@
+package shop
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/cam/job"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/dish"
+)
+
+// setupPattern reads it back.
+var setupPattern = regexp.MustCompile(`(?i)^setup: (\d{1,2}) of (\d{1,2}), turned (\d{1,3}) degrees, shifted X(-?[\d.]+) Y(-?[\d.]+) mm, sector at (-?\d{1,3}) degrees$`)
+
+// lies is how a program says that the blank lies.
+type lies struct {
+	setup     path.Setup
+	n, middle int
+	at        path.Source
+}
+
+// setupOf finds in a program how the blank lies; ok is false where it does not say. Two
+// such lines that differ are a fault.
+func setupOf(p path.Path) (l lies, ok bool, fault *proof.Finding) {
+	for _, e := range p.Events {
+		if e.Kind != path.Comment || !strings.HasPrefix(strings.ToLower(e.Text), "setup:") {
+			continue
+		}
+		find := func(message string) *proof.Finding {
+			return &proof.Finding{Line: e.Source.Line, Column: e.Source.Column, Kind: proof.KindOrder, Message: message}
+		}
+		m := setupPattern.FindStringSubmatch(e.Text)
+		if m == nil {
+			return l, ok, find("the line that says in which setup the program runs cannot be read")
+		}
+		whole := func(i int) int { v, _ := strconv.Atoi(m[i]); return v }
+		x, errX := strconv.ParseFloat(m[4], 64)
+		y, errY := strconv.ParseFloat(m[5], 64)
+		now := lies{path.Setup{Number: whole(1), Turn: whole(3), X: x + 0, Y: y + 0}, whole(2), whole(6), e.Source}
+		if errX != nil || errY != nil || now.setup.Turn%dish.TurnStep != 0 {
+			return l, ok, find("the line that says in which setup the program runs cannot be read")
+		}
+		if ok && (now.setup != l.setup || now.n != l.n || now.middle != l.middle) {
+			return l, ok, find("the program names two setups")
+		}
+		l, ok = now, true
+	}
+	return l, ok, nil
+}
+
+// layOut finds out from programs how a job's face is divided, and lays each as the blank
+// sees it. Programs of a job that is cut in one name no setup.
+func (v *Verdict) layOut(j job.Job, programs []proof.Program) cam.Layout {
+	var all []lies
+	add := func(p proof.Program, f proof.Finding) {
+		f.Program = p.Name
+		v.add(f)
+	}
+	for i := range programs {
+		p := &programs[i]
+		l, ok, fault := setupOf(p.Path)
+		switch {
+		case fault != nil:
+			add(*p, *fault)
+		case ok && j.Work.Setups.Count == 0:
+			add(*p, proof.Finding{Line: l.at.Line, Column: l.at.Column, Kind: proof.KindOrder, Message: "the program is for one of several setups; the job is cut in one"})
+		}
+		all = append(all, l)
+		p.Setup = l.setup
+	}
+	if j.Work.Setups.Count == 0 {
+		return nil
+	}
+	layout := v.layoutOf(j, programs, all)
+	for i := range programs {
+		p := &programs[i]
+		if len(layout) > 0 && p.Setup.Number == 0 {
+			add(*p, proof.Finding{Line: 1, Column: 1, Kind: proof.KindOrder, Message: "the program does not say in which setup it runs: a line (setup: ...), as make writes it"})
+		}
+		if at, ok := ontoBlank(p); !ok {
+			add(*p, proof.Finding{Line: at.Line, Column: at.Column, Kind: proof.KindArc, Message: "an arc in an upright plane cannot be followed on a turned blank"})
+		}
+	}
+	return layout
+}
+
+// layoutOf returns the layout that programs name; none where none of them names one, for
+// a face that fits is cut in one.
+func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []lies) (layout cam.Layout) {
+	var first lies
+	var second path.Setup
+	for _, l := range all {
+		if first.n == 0 {
+			first = l
+		}
+		if l.setup.Number == 2 && second.Number == 0 {
+			second = l.setup
+		}
+	}
+	if first.n == 0 && j.Work.Setups.Count == cam.AutoSetups {
+		return nil
+	}
+	middle := first.middle
+	if j.Work.Setups.By == cam.ByFence && first.setup.Number == 2 {
+		middle += 180
+	}
+	n := first.n
+	if n == 0 {
+		n = j.Work.Setups.Count
+	}
+	layout, ok := cam.LayoutAs(j.Work, n, middle, second)
+	for i, l := range all {
+		if l.n == 0 {
+			continue
+		}
+		if !ok || l.n != n || !named(layout, l) {
+			v.add(proof.Finding{Program: programs[i].Name, Line: l.at.Line, Column: l.at.Column, Kind: proof.KindOrder,
+				Message: fmt.Sprintf("setup %d of %d, turned %d degrees, about %d degrees, is none of the setups that this job and the other programs name", l.setup.Number, l.n, l.setup.Turn, l.middle)})
+		}
+	}
+	return layout
+}
+
+// named reports whether a layout has a setup as a program names it.
+func named(layout cam.Layout, l lies) bool {
+	for _, t := range layout {
+		for _, s := range t.Setups {
+			if s == l.setup {
+				return (t.Sector.Middle-l.middle)%360 == 0
+			}
+		}
+	}
+	return false
+}
+
+// ontoBlank takes a program's moves as the blank sees them; where one cannot be, at says
+// which.
+func ontoBlank(p *proof.Program) (at path.Source, ok bool) {
+	ok = true
+	if p.Setup.Still() {
+		return at, ok
+	}
+	moves := make([]path.Move, len(p.Path.Moves))
+	for i, m := range p.Path.Moves {
+		one, fine := p.Setup.OnBlank(m)
+		if !fine && ok {
+			at, ok = m.Source, false
+		}
+		moves[i] = one
+	}
+	p.Path.Moves = moves
+	return at, ok
+}
