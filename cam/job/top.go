@@ -102,10 +102,16 @@ func planeThrough(points []r3.Vec) (cam.Plane, bool) {
 }
 
 // corrected keeps arcs out of programs that are laid for a machine's errors or a top
-// that is not level: they come out as none.
+// that is not level: they come out as none. What a machine is told may be as much longer
+// than what it does: so much less is left of its travel.
 func (l *loader) corrected(w *cam.Work) {
-	if w.Top != nil || w.Machine.Errors.Warps() {
-		w.Machine.Arcs = false
+	m := &w.Machine
+	if w.Top != nil || m.Errors.Warps() {
+		m.Arcs = false
+	}
+	if e := m.Errors; e.Warps() {
+		m.Travel.X -= float64(math.Abs(e.Scale.X)*m.Travel.X) + float64(math.Abs(e.Lean)*m.Travel.Y)
+		m.Travel.Y -= math.Abs(e.Scale.Y) * m.Travel.Y
 	}
 }
 
