@@ -77,7 +77,14 @@ func search(w cam.Work) (Choice, error) {
 		}
 		// The time before certifying is the least that it can be: only the quickest has to be certified.
 		if !best.sure {
-			if err := best.certify(w); err != nil {
+			err := error(nil)
+			if w.Tile != nil { // what does not fit as it is fits no better when it runs further on
+				_, err = cam.Make(best.work(w), best.Rough, best.Finish)
+			}
+			if err == nil {
+				err = best.certify(w)
+			}
+			if err != nil {
 				best.ruleOut(err)
 				firstErr = keep(firstErr, err)
 			}

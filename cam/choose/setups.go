@@ -23,6 +23,9 @@ func inSetups(w cam.Work) (Choice, error) {
 			return c, err
 		}
 	}
+	if ps := tooFar(w); len(ps) > 0 {
+		return Choice{}, ps
+	}
 	w.Scallop = spaced(w)
 	for _, layout := range cam.Layouts(w) {
 		c, err := tiles(w, layout)
@@ -36,6 +39,19 @@ func inSetups(w cam.Work) (Choice, error) {
 		firstErr = keep(firstErr, err)
 	}
 	return Choice{}, tooLarge(asked, firstErr)
+}
+
+// tooFar refuses an index error that leaves nothing of the scallop whatever its height:
+// no passes are fine enough for it.
+func tooFar(w cam.Work) (ps cam.Problems) {
+	sideways, _ := w.Adds()
+	if w.Scallop-sideways >= math.Max(cam.LeastScallop, leastShare*w.Scallop) {
+		return nil
+	}
+	_, shift := Bears(w)
+	return cam.Problems{{Key: "index error",
+		Message: fmt.Sprintf("a blank that lies %.3f mm aside adds %.4f mm to the ridges on a face this steep: of the scallop of %.4g mm too little is left for its passes", w.Setups.Error.Shift, sideways, w.Scallop),
+		Hint:    fmt.Sprintf("an index error of at most %.2f mm aside, or a larger scallop", math.Floor(shift*100)/100)}}
 }
 
 // leastShare is the share of the scallop below which nothing useful is left for the

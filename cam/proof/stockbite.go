@@ -269,15 +269,25 @@ func (s *Stock) again(cell int, id int32, score float64) bool {
 	return false
 }
 
-// sameWay reports whether two level-ended runs lie over the same straight way in
-// plan, in either sense, to less than anything that counts. Others are worth
-// remembering both: their flanks may cross.
+// sameWay reports whether two runs lie over the same straight way in plan, in either
+// sense, to less than anything that counts, and only one of them is worth remembering:
+// of level-ended ones the lower, of others one that lies nowhere above the one before,
+// so that its flanks do not either.
 func (k *stockCut) sameWay(o *stockCut) bool {
 	const near = 1e-9
-	if k.corner != 0 || o.corner != 0 || k.radius != o.radius || stockDiffer(k.length, o.length, near) {
+	if k.corner != o.corner || k.radius != o.radius || stockDiffer(k.length, o.length, near) {
 		return false
 	}
 	x, y := o.x+float64(o.length*o.ux), o.y+float64(o.length*o.uy)
+	if k.corner != 0 {
+		a, b := o.z, o.z+float64(o.slope*o.length) // where k begins and ends
+		if stockDiffer(k.x, o.x, near) || stockDiffer(k.y, o.y, near) {
+			a, b = b, a
+		}
+		if a > k.z || b > k.z+float64(k.slope*k.length) {
+			return false
+		}
+	}
 	return !stockDiffer(k.x, o.x, near) && !stockDiffer(k.y, o.y, near) && !stockDiffer(k.ux, o.ux, near) && !stockDiffer(k.uy, o.uy, near) ||
 		!stockDiffer(k.x, x, near) && !stockDiffer(k.y, y, near) && !stockDiffer(k.ux, -o.ux, near) && !stockDiffer(k.uy, -o.uy, near)
 }

@@ -41,6 +41,7 @@ func TestLaidForErrors(t *testing.T) {
 			j, err := job.Load("job.yaml", append(o.yaml(), c.more...))
 			require.NoError(t, err)
 			j.Work.Machine.Errors = c.errors
+			j.Work.Machine.Feed.X, j.Work.Machine.Feed.Y = 700, 900 // so that what is told comes up to it
 			if c.turned {
 				j.Work.Machine.Travel.X, j.Work.Machine.Travel.Y = 180, 180
 			}
@@ -50,7 +51,7 @@ func TestLaidForErrors(t *testing.T) {
 			e := c.errors
 			k := crooked{sx: e.Scale.X, sy: e.Scale.Y, sz: e.Scale.Z, lean: e.Lean, high: clearanceOf(t, r)}
 			w := o.wanted()
-			w.machine.Travel = j.Work.Machine.Travel
+			w.machine.Travel, w.machine.Feed = j.Work.Machine.Travel, j.Work.Machine.Feed
 			if c.bed {
 				k.zero = -o.thickness.mm
 			}

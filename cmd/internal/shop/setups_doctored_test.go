@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dishwright/cam/job"
+	"dishwright/cam/path"
 	"dishwright/cmd/internal/shop"
 )
 
@@ -149,4 +150,59 @@ func TestSetupWithoutNeed(t *testing.T) {
 	texts[1] = strings.Replace(texts[1], "G21", "(setup: 1 of 4, turned 0 degrees, shifted X0 Y0 mm, sector at 45 degrees)\nG21", 1)
 	v := prove(t, j, names, texts)
 	require.Equal(t, "order", v.Findings[0].Kind, "%+v", v.Findings)
+}
+
+// Programs that were laid for a smaller index error do not keep a larger one: a blank that
+// lies turned more than they run on leaves a gore uncut.
+func TestLaidForLess(t *testing.T) {
+	d := smallDivided("4", "two fences")
+	d.err = "0.01 mm, 0.01 deg"
+	j, err := d.load()
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	var names, texts []string
+	for _, one := range r.Texts {
+		names, texts = append(names, one.Name), append(texts, string(one.Bytes))
+	}
+	require.True(t, prove(t, j, names, texts).Proven)
+	d.err = "0.01 mm, 1.9 deg"
+	j, err = d.load()
+	require.NoError(t, err)
+	v := prove(t, j, names, texts)
+	require.False(t, v.Proven)
+	require.Equal(t, "scallop", v.Findings[0].Kind)
+}
+
+// A keep-out stands on the machine: in the one setup in which it stands there, a program
+// runs into it, whatever lies there of the blank; a hold-down lies with the blank.
+func TestObstacleInOneSetup(t *testing.T) {
+	d := smallDivided("4", "two fences")
+	j, err := d.load()
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	var names, texts []string
+	for _, one := range r.Texts {
+		names, texts = append(names, one.Name), append(texts, string(one.Bytes))
+	}
+	accused := func(keep, hold []path.Obstacle) (list []string) {
+		k := j
+		k.Work.KeepOuts, k.Work.HoldDowns = keep, hold
+		for _, f := range prove(t, k, names, texts).Findings {
+			if f.Kind == "obstacle" && !slices.Contains(list, f.Program) {
+				list = append(list, f.Program)
+			}
+		}
+		return list
+	}
+	in := path.Obstacle{X: 110, Y: 80, Radius: 10, Height: 9, In: 3} // within the sector
+	require.Equal(t, names[3:4], accused([]path.Obstacle{in}, nil))
+	out := path.Obstacle{X: -110, Y: -80, Radius: 10, Height: 9, In: 3} // not reached on the machine
+	require.Empty(t, accused([]path.Obstacle{out}, nil))
+	require.Equal(t, names[3:4], accused(nil, []path.Obstacle{out}), "turned by half it lies in the sector")
+	require.Empty(t, accused(nil, []path.Obstacle{in}))
+	in.In = 0
+	require.Equal(t, names[1:2], accused(nil, []path.Obstacle{in}), "only the first setup cuts there")
+	require.Equal(t, names[1:], accused([]path.Obstacle{in}, nil), "they all run there")
 }
