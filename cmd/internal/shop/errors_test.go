@@ -37,7 +37,7 @@ func TestLaidForErrors(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			o := dishFor("crooked", milli(4572), milli(260), milli(0.15), "half-inch ball", "half-inch ball").with(func(o *order) { o.long, o.bed = milli(320), c.bed })
+			o := dishFor("crooked", milli(4572), milli(260), milli(0.15), "half-inch ball", "half-inch ball").with(func(o *order) { o.long, o.bed, o.pattern = milli(320), c.bed, "rings" })
 			j, err := job.Load("job.yaml", append(o.yaml(), c.more...))
 			require.NoError(t, err)
 			j.Work.Machine.Errors = c.errors
@@ -58,6 +58,8 @@ func TestLaidForErrors(t *testing.T) {
 			if c.more == points { // the plane through three points, by Cramer's rule
 				k.a, k.b, k.c = through([3]point{{-100, -100, 0.3}, {120, -90, 0.1}, {0, 110, -0.25}})
 				require.NotNil(t, r.Report.Top)
+				require.InDelta(t, math.Hypot(k.a, k.b), j.Work.Tilt, 1e-9, "the spindle is as much out of square to such a top")
+				require.Greater(t, k.high, 5.3, "what rises over the machine's level is passed over too")
 			}
 			how := lies(r)
 			for i := range how {

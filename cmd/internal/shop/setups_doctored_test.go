@@ -202,6 +202,13 @@ func TestObstacleInOneSetup(t *testing.T) {
 	require.Empty(t, accused([]path.Obstacle{out}, nil))
 	require.Equal(t, names[3:4], accused(nil, []path.Obstacle{out}), "turned by half it lies in the sector")
 	require.Empty(t, accused(nil, []path.Obstacle{in}))
+	short := j
+	short.Work.Machine.Travel.X = 150
+	kinds := map[string]bool{}
+	for _, f := range prove(t, short, names, texts).Findings {
+		kinds[f.Kind] = true
+	}
+	require.Equal(t, map[string]bool{"travel": true}, kinds, "wherever the zero lies on the machine")
 	in.In = 0
 	require.Equal(t, names[1:2], accused(nil, []path.Obstacle{in}), "only the first setup cuts there")
 	require.Equal(t, names[1:], accused([]path.Obstacle{in}, nil), "they all run there")

@@ -73,6 +73,12 @@ func dividedTable() []divided {
 		o.name, o.form, o.long, o.rough, o.finish = "divided caul", "caul", milli(440), "half-inch ball", "half-inch ball"
 	})
 	list[7].x, list[7].y = 230, 230
+	steep := smallDivided("3", "marks")
+	steep.order = steep.with(func(o *order) {
+		o.name, o.radius, o.direction, o.pattern = "divided uphill", milli(2000), "uphill", "raster"
+	})
+	steep.x, steep.y = 240, 240
+	list = append(list, steep)
 	list[8].order = list[8].with(func(o *order) {
 		o.name, o.rough, o.finish, o.pattern = "divided bull", "big bull", "big bull", "gores"
 	})
