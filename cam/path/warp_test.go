@@ -14,7 +14,7 @@ import (
 func drawWarp(t *rapid.T) path.Warp {
 	s := func(name string, most float64) float64 { return rapid.Float64Range(-most, most).Draw(t, name) }
 	return path.Warp{Scale: r3.Vec{X: s("sx", 0.02), Y: s("sy", 0.02), Z: s("sz", 0.02)}, Lean: s("lean", 0.02), Zero: s("zero", 30),
-		A: s("a", 0.02), B: s("b", 0.02), C: s("c", 1), High: 8}
+		A: s("a", 0.02), B: s("b", 0.02), C: s("c", 1), High: 40} // above all that the plane and a scale make of 0
 }
 
 // What the machine is told for a place takes it there, below and above clearance.
