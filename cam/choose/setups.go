@@ -1,11 +1,14 @@
 package choose
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"dishwright/cam"
+	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
 )
@@ -144,33 +147,62 @@ func tooLarge(w cam.Work, why error) error {
 	return cam.Problems{p}
 }
 
-// largest returns a diameter in whole millimetres that can be planned, close to the
-// greatest; 0 where none was found.
+// largest returns a diameter in whole millimetres that can be planned, within two
+// hundredths of the greatest; 0 where none was found.
 func largest(w cam.Work) float64 {
-	fits := func(d float64) bool {
+	for d, least := math.Floor(2*w.Face.Rim), w.Face.Rim/2; d > least; d = math.Floor(d * 0.98) {
 		v := w
 		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
 		if err != nil {
-			return false
+			return 0
 		}
 		v.Face = f
 		v.Scallop = spaced(v)
 		for _, l := range cam.Layouts(v) {
-			if _, err := tiles(v, l); err == nil {
-				return true
+			if l[0].Narrow && reaches(v, l) {
+				return d
 			}
-		}
-		return false
-	}
-	// Within a hundredth; each try plans a face.
-	for d, least := math.Floor(2*w.Face.Rim), w.Face.Rim/2; d > least; d = math.Floor(d * 0.98) {
-		v := w
-		v.Face.Rim = d / 2
-		if len(cam.Layouts(v)) > 0 && fits(d) {
-			return d
 		}
 	}
 	return 0
+}
+
+// surelyOver is how many steps beyond a tile passes run on that are sure to close up.
+const surelyOver = 1.0
+
+// reaches reports whether one cutter of the work, the widest flat if there is one, for
+// its axis stays nearest to the apex and its passes run least far on, gets round the first tile of a layout within the machine's travel. Its passes are
+// not certified: they are taken to run as far on as they ever have to.
+func reaches(w cam.Work, l cam.Layout) bool {
+	v := w.With(l[0])
+	shelf := slices.Clone(w.Shelf)
+	slices.SortStableFunc(shelf, func(a, b path.Cutter) int {
+		if (a.Shape == path.Flat) != (b.Shape == path.Flat) {
+			return map[bool]int{true: -1, false: 1}[a.Shape == path.Flat]
+		}
+		return cmp.Compare(b.Diameter, a.Diameter)
+	})
+	for _, c := range shelf {
+		if w.Finish != cam.Auto && w.Finish != c.Name {
+			continue
+		}
+		rough := w.Rough
+		if rough == cam.Auto || rough == "" {
+			rough = c.Name
+		}
+		s, err := cam.FinishingOf(v, c, v.Allowance)
+		if err != nil {
+			continue
+		}
+		p, err := cam.Make(v.Over(l[0].Sector.Beyond+surelyOver*s.Widest), rough, c.Name)
+		if err == nil {
+			return len(cam.BeyondTravel(w, p.Programs)) == 0
+		}
+		if travels(err) {
+			return false
+		}
+	}
+	return false
 }
 
 const (
