@@ -175,11 +175,15 @@ func (r *Result) zero(i int) string {
 	if r.raw(i) {
 		return fmt.Sprintf("Zero: X0 Y0 over the middle of the blank, Z0 %s under the highest place of its raw top.", r.own(w.Skim.Off))
 	}
-	if w.TouchOff.On == cam.TouchApex {
+	middle := "X0 Y0 over the middle of the blank"
+	if s.X != 0 || s.Y != 0 {
+		middle = "X0 Y0 where they were set first, no more over the middle of the blank"
+	}
+	if w.TouchOff.On == cam.TouchApex && s.Number <= 1 {
 		return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top, which is the apex. Touch off there before anything is cut; after a change of cutter in the same place."
 	}
 	if w.ZeroAtBed {
-		return "Zero: X0 Y0 over the middle of the blank, Z0 on the bed."
+		return "Zero: " + middle + ", Z0 on the bed."
 	}
 	where := ""
 	t := r.Report.Touch
@@ -192,7 +196,7 @@ func (r *Result) zero(i int) string {
 	if w.Gauge {
 		return "Zero: X0 Y0 over the middle of the sheet, Z0 on its top. Touch off beside the templates" + where + "."
 	}
-	return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program cuts that away."
+	return "Zero: " + middle + ", Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program cuts that away."
 }
 
 // xy writes a place in the program's own units, to a tenth of a millimetre or a

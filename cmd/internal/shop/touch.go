@@ -116,7 +116,7 @@ func (r *Result) touchZ(between string, s path.Setup) string {
 	switch {
 	case w.ZeroAtBed:
 		on = "the bed, beside the blank"
-	case w.TouchOff.On == cam.TouchApex:
+	case w.TouchOff.On == cam.TouchApex && s.Number <= 1:
 		on = "the blank's top at X0 Y0, the apex"
 	case touch != nil:
 		on += ", beside what is cut, at " + r.xy(touch.X, touch.Y)
