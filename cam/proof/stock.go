@@ -8,7 +8,7 @@ import (
 )
 
 // stockCells is the most cells a field may have: 4 million take about 100 MB
-// before any cut, 250 MB once every cell has been cut.
+// before any cut, and up to 650 MB were every cell to remember runs.
 const stockCells = 4_000_000
 
 // stockFine is how loose a bite may be before its cell is split further, in
