@@ -149,7 +149,7 @@ func Make(w Work, roughName, finishName string) (Plan, error) {
 		if err != nil {
 			return p, err
 		}
-		w = w.over(s.Over)
+		w = w.Over(s.Over)
 		p.Work = w
 	}
 	var sections []Section

@@ -32,7 +32,7 @@ const AutoSetups = -1
 const (
 	ByPin    = "pin"        // turned about a pin in its centre hole
 	ByFences = "two fences" // turned, and laid against two fences square to one another
-	ByMarks  = "marks"      // turned to a mark that the setup before has scribed
+	ByMarks  = "marks"      // turned to a mark that was made under the tip before
 	ByFence  = "one fence"  // slid along a fence
 )
 
@@ -55,14 +55,6 @@ func (w Work) Adds() (sideways, height float64) {
 	return float64(w.Setups.Error.Shift * rimSlope(w.Face)), w.Setups.Error.Height
 }
 
-// over returns the work with passes that run so far beyond its tile's bare sector.
-func (w Work) over(by float64) Work {
-	t := *w.Tile
-	t.Over = by
-	w.Tile = &t
-	return w
-}
-
 // With returns the work for one tile, planned for straight moves: a turned arc in an
 // upright plane is none that a program can say.
 func (w Work) With(t Tile) Work {
@@ -72,7 +64,12 @@ func (w Work) With(t Tile) Work {
 }
 
 // Over returns the work with its tile's passes running so far beyond the bare sector.
-func (w Work) Over(by float64) Work { return w.over(by) }
+func (w Work) Over(by float64) Work {
+	t := *w.Tile
+	t.Over = by
+	w.Tile = &t
+	return w
+}
 
 // turns returns the n setups between which a blank is turned by equal angles.
 func turns(n int) (list []path.Setup) {

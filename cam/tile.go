@@ -131,8 +131,8 @@ func (g region) stretches(b *builder, t tool, moves []path.Move) (list []stretch
 	return list
 }
 
-// dives1 reports whether a piece goes down more steeply than a tangent.
-func dives1(a, b r3.Vec, down float64) bool {
+// tooSteep reports whether a piece goes down more steeply than a tangent.
+func tooSteep(a, b r3.Vec, down float64) bool {
 	return a.Z-b.Z > float64(down*dist(b.X-a.X, b.Y-a.Y))+1e-9
 }
 
@@ -145,7 +145,7 @@ func tiled(w Work, c path.Cutter, f Feeds, over, stands float64, moves []path.Mo
 	e := entry{b: b, cutter: c, tool: t, down: steep(c), stands: stands}
 	both := w.Direction != Uphill && !mustClimb(t, c)
 	for _, s := range w.Tile.within(over).stretches(b, t, moves) {
-		if last := len(s.places) - 1; both && len(b.moves) > 0 && apart2(b.at, s.places[last]) < apart2(b.at, s.places[0]) {
+		if last := len(s.places) - 1; both && len(b.moves) > 0 && inPlan(b.at, s.places[last]) < inPlan(b.at, s.places[0]) {
 			s = s.back()
 		}
 		e.cut(s)
@@ -154,8 +154,8 @@ func tiled(w Work, c path.Cutter, f Feeds, over, stands float64, moves []path.Mo
 	return b.moves
 }
 
-// apart2 is the distance in plan.
-func apart2(a, b r3.Vec) float64 { return dist(a.X-b.X, a.Y-b.Y) }
+// inPlan is the distance of two places in plan.
+func inPlan(a, b r3.Vec) float64 { return dist(a.X-b.X, a.Y-b.Y) }
 
 // entry lays stretches down, each with its way there.
 type entry struct {
@@ -195,7 +195,7 @@ func (e entry) cut(s stretch) {
 // false where it is too far, or goes down into stock too steeply.
 func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 	from := e.b.at
-	far := apart2(from, to)
+	far := inPlan(from, to)
 	if len(e.b.moves) == 0 || far > nearLink {
 		return nil, false
 	}
@@ -211,7 +211,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 			q := r3.Add(from, r3.Scale(k/n, r3.Sub(to, from)))
 			p = e.b.place(q.X, q.Y, func(x, y float64) float64 { return math.Max(q.Z, e.tool.tip(x, y)+lift) })
 		}
-		if e.cutter.Core > 0 && dives1(at, p, e.down) {
+		if e.cutter.Core > 0 && tooSteep(at, p, e.down) {
 			return nil, false
 		}
 		way, at = append(way, p), p
@@ -255,7 +255,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 	legs, reach := []r3.Vec{s.places[0]}, 0.0
 	for i, p := range s.places[1:] {
 		a := s.places[i]
-		l := apart2(a, p)
+		l := inPlan(a, p)
 		if reach+l >= far {
 			if l > 0 {
 				q := r3.Add(a, r3.Scale((far-reach)/l, r3.Sub(p, a)))
@@ -271,7 +271,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 // zigzag goes out along places and back to the first of them, as far down as may be.
 func (e entry) zigzag(legs []r3.Vec) {
 	down := func(from, p r3.Vec) {
-		z := e.b.grid.raise(math.Max(p.Z, e.b.at.Z-float64(e.down*apart2(from, p))))
+		z := e.b.grid.raise(math.Max(p.Z, e.b.at.Z-float64(e.down*inPlan(from, p))))
 		e.b.line(r3.Vec{X: p.X, Y: p.Y, Z: z}, e.b.feeds.Plunge)
 	}
 	for i := 1; i < len(legs); i++ {

@@ -79,7 +79,7 @@ func (t tileRough) ringsFrom(lowest float64) []layerRings {
 				l.rest = append(l.rest, ring{d, l.whole})
 			}
 		default:
-			l.rest = t.meet(laps0(l.inner, laps), laps, highest, beyond)
+			l.rest = t.meet(goOnFrom(l.inner, laps), laps, highest, beyond)
 			if k < t.layers {
 				l.reach(layers[k].rest, t.notch(t.levelStep()), t.inset())
 			}
@@ -88,9 +88,9 @@ func (t tileRough) ringsFrom(lowest float64) []layerRings {
 	return layers
 }
 
-// laps0 returns the radius from which a layer's rounds go on: that of the last whole one,
+// goOnFrom returns the radius from which a layer's rounds go on: that of the last whole one,
 // or of the first.
-func laps0(inner, rest []float64) float64 {
+func goOnFrom(inner, rest []float64) float64 {
 	if n := len(inner); n > 0 {
 		return inner[n-1]
 	}

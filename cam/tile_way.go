@@ -98,7 +98,7 @@ func (w tileWay) border(by, from, to, side float64) (way []r3.Vec) {
 
 // join puts the way over from a place before a way.
 func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
-	n := math.Ceil(apart2(from, way[0]) / linkPiece)
+	n := math.Ceil(inPlan(from, way[0]) / linkPiece)
 	var over []r3.Vec
 	for k := 1.0; k < n; k++ {
 		q := r3.Add(from, r3.Scale(k/n, r3.Sub(way[0], from)))

@@ -17,7 +17,10 @@ import (
 // the part is then covered by passes that keep it; turned about the apex a sphere is the
 // same, shifted by δ it stands δ times its slope higher or lower at most, and a blank
 // that lies higher or lower leaves so much more or less. So the sum bounds what is left,
-// whatever errors meet at a seam.
+// whatever errors meet at a seam. A shift brings to the rim of a hollow what lies beyond
+// the face, no higher than the blank's top: over a place δ inside the rim that is δ times
+// the slope, within the same sum. Beyond a crown lies the floor of its moat, below all of
+// the face but for its own ridges, which are not certified.
 type Setups struct {
 	Tiles    []Tile
 	KeepOuts []path.Obstacle // what stands on the machine, as the machine sees it

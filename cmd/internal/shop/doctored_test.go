@@ -61,6 +61,14 @@ var goodOnes = sync.OnceValues(func() (map[string]sound, error) {
 	return all, nil
 })
 
+// printed returns a result's programs: the names of their files, and their texts.
+func printed(r *shop.Result) (names, texts []string) {
+	for _, one := range r.Texts {
+		names, texts = append(names, one.Name), append(texts, string(one.Bytes))
+	}
+	return names, texts
+}
+
 // prove holds texts against a job.
 func prove(t *testing.T, j job.Job, names, texts []string) shop.Verdict {
 	t.Helper()

@@ -72,10 +72,7 @@ func TestLaidForErrors(t *testing.T) {
 			v, what = w.carryOut(texts(r), lies(r))
 			v.search(w, what, 10_000)
 			require.NotEmpty(t, v.faults, "a true machine would cut something else")
-			var names, list []string
-			for _, one := range r.Texts {
-				names, list = append(names, one.Name), append(list, string(one.Bytes))
-			}
+			names, list := printed(r)
 			require.True(t, prove(t, j, names, list).Proven)
 			// Gone on with in the middle, too.
 			text := r.Texts[len(r.Texts)-1].Bytes

@@ -60,9 +60,7 @@ func TestDoctoredSetups(t *testing.T) {
 			}{job: j}
 			sets[by] = set
 		}
-		for _, one := range r.Texts {
-			set.texts, set.names = append(set.texts, string(one.Bytes)), append(set.names, one.Name)
-		}
+		set.names, set.texts = printed(r)
 		v := prove(t, j, set.names, set.texts)
 		require.True(t, v.Proven, "%v", v.Findings)
 		require.Equal(t, r.Report.Scallop.CertifiedMM, *v.Scallop.CertifiedMM)
@@ -161,10 +159,7 @@ func TestLaidForLess(t *testing.T) {
 	require.NoError(t, err)
 	r, err := shop.Run(context.Background(), j)
 	require.NoError(t, err)
-	var names, texts []string
-	for _, one := range r.Texts {
-		names, texts = append(names, one.Name), append(texts, string(one.Bytes))
-	}
+	names, texts := printed(r)
 	require.True(t, prove(t, j, names, texts).Proven)
 	d.err = "0.01 mm, 1.9 deg"
 	j, err = d.load()
@@ -182,10 +177,7 @@ func TestObstacleInOneSetup(t *testing.T) {
 	require.NoError(t, err)
 	r, err := shop.Run(context.Background(), j)
 	require.NoError(t, err)
-	var names, texts []string
-	for _, one := range r.Texts {
-		names, texts = append(names, one.Name), append(texts, string(one.Bytes))
-	}
+	names, texts := printed(r)
 	accused := func(keep, hold []path.Obstacle) (list []string) {
 		k := j
 		k.Work.KeepOuts, k.Work.HoldDowns = keep, hold

@@ -79,10 +79,7 @@ func TestSkim(t *testing.T) {
 func TestDoctoredSkim(t *testing.T) {
 	o := dishFor("skimmed", milli(4572), milli(200), milli(0.1), "inch flat", "inch flat").with(func(o *order) { o.long = milli(260) })
 	j, r := skimmed(t, o, "0.6 mm")
-	var names, good []string
-	for _, one := range r.Texts {
-		names, good = append(names, one.Name), append(good, string(one.Bytes))
-	}
+	names, good := printed(r)
 	require.True(t, prove(t, j, names, good).Proven)
 	for _, line := range []int{55, 62} {
 		out, err := r.Resume(shop.Stopped{Program: r.Texts[1].Bytes, File: "p", Line: line, Overlap: 20})
