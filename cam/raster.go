@@ -12,7 +12,7 @@ import (
 
 // mostMoves is the longest plan made: far beyond any sensible program, and
 // small enough for the memory of a small computer.
-const mostMoves = 1_000_000
+const mostMoves = 400_000
 
 // budget shares the scallop that is allowed between the ridges, the chords that
 // stand in for curves, and the rounding of coordinates.

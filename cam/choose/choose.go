@@ -50,22 +50,23 @@ type Choice struct {
 
 // Plan plans the work, choosing its cutters where the job says auto.
 func Plan(w cam.Work) (Choice, error) {
+	left := &effort{cells: mostTried}
 	if w.Setups.Count != 0 {
-		return inSetups(w)
+		return inSetups(w, left)
 	}
-	return inOne(w)
+	return inOne(w, left)
 }
 
 // inOne plans a work that is done in one setup.
-func inOne(w cam.Work) (Choice, error) {
+func inOne(w cam.Work, left *effort) (Choice, error) {
 	if ps := cam.Feasible(w, w.Rough, w.Finish); len(ps) > 0 {
 		return Choice{}, ps
 	}
-	return search(w)
+	return search(w, left)
 }
 
 // search tries every way that the job allows.
-func search(w cam.Work) (Choice, error) {
+func search(w cam.Work, left *effort) (Choice, error) {
 	c, firstErr := list(w)
 	if w.Pattern != cam.Auto && w.Rough != cam.Auto && w.Finish != cam.Auto && len(c.Among) == 1 {
 		c.Among[0].sure = w.Pattern == "raster" && w.Tile == nil // spaced exactly; the proof decides
@@ -82,7 +83,7 @@ func search(w cam.Work) (Choice, error) {
 				_, err = cam.Make(best.work(w), best.Rough, best.Finish)
 			}
 			if err == nil {
-				err = best.certify(w)
+				err = best.certify(w, left)
 			}
 			if err != nil {
 				best.ruleOut(err)

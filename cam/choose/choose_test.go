@@ -222,7 +222,7 @@ finish: ball
 	var ps cam.Problems
 	require.True(t, errors.As(err, &ps), "%v", err)
 	require.Equal(t, "scallop", ps[0].Key)
-	require.Contains(t, ps[0].Message, "over 1000000 moves")
+	require.Contains(t, ps[0].Message, "over 400000 moves")
 	enough, _, ok := strings.Cut(ps[0].Hint, " would be enough")
 	require.True(t, ok, ps[0].Hint)
 	j, err = job.Load("job.yaml", fmt.Appendf(nil, text, enough))

@@ -42,11 +42,13 @@ func (r Row) Label() string {
 // ChangeOver is what another cutter is taken to cost at the bench, in seconds.
 const ChangeOver = changeOver
 
-// mostCompared is how many moves a comparison certifies, and mostCells in how
-// many cells: it is to be had in seconds, and make proves what it writes anyway.
+// mostCompared is how many moves a comparison certifies, mostCells in how many
+// cells, and allCompared in how many for all its rows: it is to be had in seconds, and
+// make proves what it writes anyway.
 const (
 	mostCompared = 40_000
 	mostCells    = 2_000_000
+	allCompared  = 6_000_000
 )
 
 // Compare works out every cutter of the shelf with every pattern, whatever finish
@@ -69,7 +71,7 @@ func Compare(w cam.Work) ([]Row, error) {
 			return
 		}
 		if r := &rows[i-1]; r.Out == "" {
-			r.workOut(all, ways[i-1])
+			r.workOut(all, ways[i-1], &effort{cells: allCompared / len(rows)})
 		}
 	})
 	possible := false
@@ -144,11 +146,11 @@ func (r *Row) ruleOut(err error) {
 
 // workOut plans and certifies the row with the quickest way to rough that keeps
 // every bound.
-func (r *Row) workOut(w cam.Work, ways []Candidate) {
+func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
 	c, _ := w.Cutter(r.Finish)
 	f := &finishing{cutter: c, pattern: r.Pattern}
 	if f.plan(w); f.err == nil {
-		f.err = r.certify(w, f)
+		f.err = r.certify(w, f, left)
 	}
 	if f.err != nil {
 		r.ruleOut(f.err)
@@ -191,20 +193,19 @@ func (r *Row) noRoughing(ways []Candidate) {
 
 // certify spaces the passes until they keep the scallop and certifies it, also
 // where the search for the quickest leaves that to the proof of the programs.
-func (r *Row) certify(w cam.Work, f *finishing) error {
-	if err := f.certify(w); err != nil {
+func (r *Row) certify(w cam.Work, f *finishing, left *effort) error {
+	if err := f.certify(w, left); err != nil {
 		return err
 	}
-	if f.ridge == 0 && len(f.section.Moves) <= mostCompared {
+	if most := min(mostCells, left.cells); f.ridge == 0 && len(f.section.Moves) <= mostCompared && most > 0 {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		ridge, err := proof.Scallop(w.Face, 0, []proof.Cut{cut},
-			proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), MostCells: mostCells})
+		ridge, err := left.scallop(w, cut, proof.ScallopOptions{MostCells: most})
 		switch {
 		case err != nil:
 			return err
 		case ridge.Certified <= w.Scallop:
 			f.ridge = ridge.Certified
-		case ridge.Found > w.Scallop || ridge.Cells < mostCells:
+		case ridge.Found > w.Scallop || ridge.Spent < most:
 			return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
 		}
 	}

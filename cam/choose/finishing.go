@@ -20,6 +20,7 @@ type finishing struct {
 	over     float64 // how far the axis runs beyond a tile's bare sector, mm
 	extended extension
 	section  cam.Section
+	forgot   bool // the section's moves, which are planned anew where they are wanted
 	seconds  float64
 	ridge    float64 // certified, mm
 	sure     bool    // certified, and within the scallop
@@ -50,10 +51,12 @@ func finishings(w cam.Work) [][]*finishing {
 	}
 	var next atomic.Int64
 	var group sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(all)) {
+	for range min(runtime.GOMAXPROCS(0), mostAtOnce, len(all)) {
 		group.Go(func() {
 			for k := next.Add(1) - 1; k < int64(len(all)); k = next.Add(1) - 1 {
-				all[k].plan(w)
+				if all[k].plan(w); len(all[k].section.Moves) > mostKept/len(all) {
+					all[k].forget()
+				}
 			}
 		})
 	}
@@ -61,9 +64,19 @@ func finishings(w cam.Work) [][]*finishing {
 	return ways
 }
 
+// forget lets the moves go: of a shelf of forty cutters most are never wanted again.
+func (f *finishing) forget() { f.section.Moves, f.forgot = nil, true }
+
+// recall plans the moves again where they were let go.
+func (f *finishing) recall(w cam.Work) {
+	if f.forgot {
+		f.plan(w)
+	}
+}
+
 // plan works the passes out for the share at hand.
 func (f *finishing) plan(w cam.Work) {
-	w.Pattern, w.Share = f.pattern, f.share
+	w.Pattern, w.Share, f.forgot = f.pattern, f.share, false
 	if w.Tile != nil {
 		w = w.Over(f.over)
 	}
@@ -93,21 +106,24 @@ const mostCertified = 60_000
 
 // certify spaces the passes more closely until the certified scallop is within
 // the one asked for.
-func (f *finishing) certify(w cam.Work) error {
+func (f *finishing) certify(w cam.Work, left *effort) error {
+	if f.recall(w); f.err != nil {
+		return f.err
+	}
 	if f.pattern == "rings" && w.Machine.Arcs && w.Scallop >= highRings {
-		return f.certifyRings(w)
+		return f.certifyRings(w, left)
 	}
 	if len(f.section.Moves) > mostCertified || w.Tile == nil && (f.pattern == "raster" || f.pattern == "rings") {
 		f.sure = true // spaced by the exact ridge; the proof of the programs decides
 		return nil
 	}
-	tries, opt := mostTries, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part()}
+	tries, opt := mostTries, proof.ScallopOptions{}
 	if w.Tile != nil { // most tries only show that its passes end too soon
 		tries, opt.Stop = 2*mostTries, farOver*w.Scallop
 	}
 	for range tries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, opt)
+		r, err := left.scallop(w, cut, opt)
 		if err != nil {
 			return err
 		}
@@ -145,9 +161,9 @@ const (
 )
 
 // certifyRings rules rings in arcs out where their ridge cannot be certified.
-func (f *finishing) certifyRings(w cam.Work) error {
+func (f *finishing) certifyRings(w cam.Work, left *effort) error {
 	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-	r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, proof.ScallopOptions{Expect: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), MostCells: ringCells})
+	r, err := left.scallop(w, cut, proof.ScallopOptions{MostCells: ringCells})
 	if err != nil {
 		return err
 	}
@@ -168,13 +184,13 @@ func (c *Candidate) work(w cam.Work) cam.Work {
 }
 
 // certify certifies the candidate's finishing, which others may share.
-func (c *Candidate) certify(w cam.Work) error {
+func (c *Candidate) certify(w cam.Work, left *effort) error {
 	if c.finishing.steep != nil {
 		return c.finishing.steep
 	}
 	if !c.finishing.sure {
 		if c.finishing.err == nil {
-			c.finishing.err = c.finishing.certify(w)
+			c.finishing.err = c.finishing.certify(w, left)
 		}
 		if c.finishing.err != nil {
 			return c.finishing.err

@@ -17,12 +17,12 @@ import (
 // travel allows, every tile with the cutters and the pattern that are quickest in the
 // first. The passes are spaced for what an index error leaves of the scallop, where
 // that is something.
-func inSetups(w cam.Work) (Choice, error) {
+func inSetups(w cam.Work, left *effort) (Choice, error) {
 	asked, firstErr := w, error(nil)
 	if w.Setups.Count == cam.AutoSetups {
 		one := w
 		one.Setups = cam.Setups{}
-		if c, err := inOne(one); err == nil || !travels(err) {
+		if c, err := inOne(one, left); err == nil || !travels(err) {
 			return c, err
 		}
 	}
@@ -31,7 +31,7 @@ func inSetups(w cam.Work) (Choice, error) {
 	}
 	w.Scallop = spaced(w)
 	for _, layout := range cam.Layouts(w) {
-		c, err := tiles(w, layout)
+		c, err := tiles(w, layout, left)
 		if err == nil {
 			c.Plan.Work.Scallop = asked.Scallop
 			return c, nil
@@ -88,7 +88,7 @@ func Bears(w cam.Work) (height, shift float64) {
 }
 
 // tiles plans the tiles of a layout.
-func tiles(w cam.Work, layout cam.Layout) (all Choice, err error) {
+func tiles(w cam.Work, layout cam.Layout, left *effort) (all Choice, err error) {
 	for i, t := range layout {
 		v := w.With(t)
 		if i > 0 { // as the first was
@@ -97,7 +97,7 @@ func tiles(w cam.Work, layout cam.Layout) (all Choice, err error) {
 		if ps := cam.Feasible(v, v.Rough, v.Finish); len(ps) > 0 {
 			return all, ps
 		}
-		c, err := search(v)
+		c, err := search(v, left)
 		if err != nil {
 			return all, err
 		}

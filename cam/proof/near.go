@@ -11,6 +11,17 @@ import (
 // its least: a face of 60 degrees has half.
 const steepestShare = 0.5
 
+// leastShare turns a height of v over the face into a distance along its normal, at
+// its least. At the slope θ of the rim that is v cos θ but for v²/2R, and on a face
+// whose radius is a hundred times v that takes no twentieth of it.
+func leastShare(face dish.Face, v float64) float64 {
+	s := face.Rim / face.Radius
+	if face.Kind == dish.Flat || !(100*v <= face.Radius) || !(s < 1) {
+		return steepestShare
+	}
+	return max(steepestShare, 0.95*math.Sqrt(1-s*s))
+}
+
 // nearFace returns the cuts without the moves whose tip stays at least high
 // above its lowest allowed height, such as those of roughing; they are turned
 // into traverses, so that what is left keeps its place. some reports whether

@@ -25,6 +25,7 @@ type Ridge struct {
 	Found     float64 // what stands at X, Y, evaluated from below
 	X, Y      float64 // mm
 	Cells     int     // how many cells were looked at
+	Spent     int     // of ScallopOptions.MostCells
 }
 
 // ScallopOptions says what the ridge is certified for and steers the search; the
@@ -32,19 +33,23 @@ type Ridge struct {
 type ScallopOptions struct {
 	Tilt      float64   // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
 	Undersize float64   // of every cutter's diameter, at most, mm
-	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts
+	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts, or a twentieth of Expect where that is less
 	Expect    float64   // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
 	Stop      float64   // a ridge that is found to be higher, mm, ends the search, and Certified is +Inf; 0 for none
-	MostCells int       // after so many cells the bound stands as it is; 0 means 6 million
+	MostCells int       // after so many cells the bound stands as it is, those of bulls counted twice; 0 means UsualCells
 	Part      dish.Part // where not nil, only what of the face lies in it counts
 }
+
+// UsualCells is after how many cells a bound stands as it is. The face of 600 mm
+// with 300 passes takes a tenth of a million; forty times as many still end within
+// half a minute (a cell takes 2 to 8 µs on two cores, one of a bull 15).
+const UsualCells = 4_000_000
 
 // The scallop's own limits.
 const (
 	usualSlack = 0.001
-	// The face of 600 mm with 300 passes takes a tenth of a million cells; thirty
-	// times as many still end within some seconds.
-	usualCells = 3_000_000
+	// A ridge of a few micrometres is not to be lost in the slack.
+	slackShare = 1.0 / 20
 	// Cells this small, in mm, are not halved any more: a ridge that depends on
 	// less than that (two cuts that only just touch) is left to the bound.
 	smallestCell = 2e-5
@@ -83,18 +88,27 @@ func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 	}
 	if !(opt.Slack > 0) {
 		opt.Slack = usualSlack
+		if opt.Expect > 0 {
+			opt.Slack = min(opt.Slack, slackShare*opt.Expect)
+		}
 	}
 	if opt.MostCells <= 0 {
-		opt.MostCells = usualCells
+		opt.MostCells = UsualCells
 	}
 	if opt.Expect > 0 {
 		high := 2 * opt.Expect
 		if near, some := nearFace(face, cuts, high); some {
 			r, err := scallop(face, top, near, opt)
 			// What was left out stands at least so high: up to there it changes nothing.
-			if err != nil || r.Certified < high*steepestShare {
+			left := high * leastShare(face, high)
+			if err != nil || r.Certified < left {
 				return r, err
 			}
+			if r.Found = min(r.Found, left); opt.Stop > 0 && r.Found > opt.Stop {
+				r.Certified = math.Inf(1)
+				return r, nil
+			}
+			opt.MostCells = max(1, opt.MostCells-r.Spent)
 		}
 	}
 	return scallop(face, top, cuts, opt)
@@ -157,10 +171,10 @@ func (s *search) run() {
 }
 
 // batch certifies a few tiles side by side and takes their results in their
-// order. Each may use a sixteenth of the cells that are left, for most need few
-// and some need many, and at least 64.
+// order. Each may use its part of the cells that are left, and at least 64, so that
+// all of them together use no more.
 func (s *search) batch(round []int) {
-	share := max(64, s.left/16)
+	share := max(64, s.left/len(round))
 	results := make([]Ridge, len(round))
 	var next atomic.Int64
 	var group sync.WaitGroup
@@ -175,7 +189,8 @@ func (s *search) batch(round []int) {
 	group.Wait()
 	for _, r := range results {
 		s.best.Cells += r.Cells
-		s.left -= r.Cells
+		s.best.Spent += r.Spent
+		s.left -= r.Spent
 		s.best.Certified = max(s.best.Certified, r.Certified)
 		if r.Found > s.best.Found {
 			s.best.Found, s.best.X, s.best.Y = r.Found, r.X, r.Y

@@ -40,6 +40,7 @@ type worker struct {
 	ux, uy     float64 // the direction of the tile's cells
 	best       Ridge
 	left       int
+	costs      int         // what a cell of the tile takes of what is left
 	candidates []candidate // a stack: the list of each cell on the way down
 	rows       []row
 	lanes      []lane
@@ -98,8 +99,12 @@ func (w *worker) certify(t *tile, most int) Ridge {
 	w.tile, w.left = t, most
 	w.best = Ridge{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
 	w.candidates = w.candidates[:0]
+	w.costs = 1
 	for _, r := range t.runs {
 		w.candidates = append(w.candidates, candidate{run: r})
+		if r.tool.flat > 0 && r.tool.corner > 0 { // the longest formulas
+			w.costs = 2
+		}
 	}
 	w.turn()
 	half := t.half*(math.Abs(w.ux)+math.Abs(w.uy)) + guard
@@ -127,7 +132,8 @@ func (w *worker) turn() {
 // candidates are w.candidates[from:to]; those of its halves are put on top.
 func (w *worker) cell(c cell, from, to int) {
 	w.best.Cells++
-	w.left--
+	w.best.Spent += w.costs
+	w.left -= w.costs
 	if !w.shape(c) {
 		return
 	}

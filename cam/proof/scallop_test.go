@@ -199,7 +199,7 @@ func TestScallopEndsWhereFootprintsOnlyTouch(t *testing.T) {
 	r, err := Scallop(flat, 5, []Cut{{flatCutter(10), moves}}, ScallopOptions{})
 	require.NoError(t, err)
 	require.InDelta(t, 5, r.Certified, 1e-6)
-	require.Less(t, r.Cells, 4*usualCells)
+	require.Less(t, r.Cells, 4*UsualCells)
 }
 
 func TestScallopStopsAtMostCells(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 
 	"dishwright/cmd/internal/draw"
@@ -19,8 +20,16 @@ import (
 )
 
 func main() {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(tidyFrom)
+	}
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
+
+// tidyFrom is how many bytes are in use before memory that is done with is looked for
+// again and again: the largest jobs hold about half as many at once, and no job file is
+// to take 500 MB.
+const tidyFrom = 256 << 20
 
 // run is the program as a function: it does what args say and returns the exit
 // code. Told to stop, it takes back the output that is under way and returns at

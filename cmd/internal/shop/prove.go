@@ -18,7 +18,7 @@ import (
 
 // mostRead is how many moves one program may have to be proven: four times what
 // is ever planned here, and a bound on memory.
-const mostRead = 4_000_000
+const mostRead = 1_600_000
 
 // Source is a program to be proven.
 type Source struct {

@@ -1,0 +1,37 @@
+package choose
+
+import (
+	"dishwright/cam"
+	"dishwright/cam/proof"
+)
+
+// effort is what a search may still spend on certifying. Counting cells instead of
+// seconds gives the same choice on every machine.
+type effort struct{ cells int }
+
+const (
+	// mostTried is how many cells all tries of a plan may take together: about half a
+	// minute on two cores, as the proof of the programs may take.
+	mostTried = 4_000_000
+	// mostKept is how many moves all ways together keep in memory, 120 bytes each.
+	mostKept = 600_000
+	// mostAtOnce is how many ways are planned side by side: each may hold as many
+	// moves as a plan may have.
+	mostAtOnce = 4
+)
+
+// scallop certifies what one cutter leaves, for what the work states, with what is left
+// to spend. It is a problem where nothing is.
+func (e *effort) scallop(w cam.Work, cut proof.Cut, opt proof.ScallopOptions) (proof.Ridge, error) {
+	if e.cells <= 0 {
+		return proof.Ridge{}, cam.Problems{{Key: "scallop", Message: "to certify the passes of this job takes too long",
+			Hint: "a larger scallop, a smaller face, or one cutter and one pattern named"}}
+	}
+	opt.Expect, opt.Tilt, opt.Undersize, opt.Part = w.Scallop, w.Tilt, w.Undersize, w.Part()
+	if opt.MostCells == 0 || opt.MostCells > e.cells {
+		opt.MostCells = e.cells
+	}
+	r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, opt)
+	e.cells -= r.Spent
+	return r, err
+}
