@@ -3,6 +3,7 @@ package cam
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 
@@ -13,14 +14,16 @@ import (
 // layers of lanes along its length, each on the level of its layer or on the face
 // plus allowance, whichever is higher.
 type boardRough struct {
-	work   Work
-	cutter path.Cutter
-	tool   tool
-	vs     []float64 // of the lanes, from −Y to +Y
-	depth  float64   // of one layer
-	layers int
-	stands float64 // most that is left above the allowance
-	climbs bool    // each lane is cut from its middle up to both ends
+	work        Work
+	cutter      path.Cutter
+	tool        tool
+	vs          []float64 // of the lanes, from −Y to +Y
+	depth       float64   // of one layer
+	layers      int
+	stands      float64 // most that is left above the allowance
+	climbs      bool    // each lane is cut from its middle up to both ends
+	far         float64 // how far lanes run from the middle, at most
+	climbsAside bool    // the lanes are cut from the middle one up to either side
 }
 
 // boardChord is how far the chords of a lane may stand above their curve, mm.
@@ -42,6 +45,15 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	if err := r.lanes(rows[len(rows)-1].v+finish.Radius()-c.Radius(), room(w, finish)); err != nil {
 		return s, 0, err
 	}
+	step := 0.0
+	if len(r.vs) > 1 {
+		step = r.vs[1] - r.vs[0]
+	}
+	// Between the ends of two lanes a cusp of full height stands: out of finishing's reach.
+	r.far = w.Board.Length / 2
+	for _, p := range rows {
+		r.far = math.Max(r.far, p.end+finish.Radius()-math.Sqrt(sq(c.Radius())-sq(step/2)))
+	}
 	most := c.DepthOfCut - biteMargin - r.stands
 	if most < leastLayer {
 		return s, 0, Problems{{"shelf/" + c.Name + "/depth of cut",
@@ -53,14 +65,11 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 		return s, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
 	}
 	r.depth = total / float64(r.layers)
-	r.climbs = c.Core > 0 && math.Abs(r.tool.rise(w.Board.Length/2, 0)) > 0.9*steep(c)
+	r.climbs = c.Core > 0 && math.Abs(r.tool.rise(r.far, 0)) > 0.9*steep(c)
+	r.climbsAside = c.Core > 0 && math.Abs(r.tool.rise(dist(r.far, r.vs[len(r.vs)-1]), 0)) > 0.9*steep(c)
 	f, ok := NewFeeds(w.Machine, c, 0, r.depth)
 	if !ok {
 		return s, 0, Problems{cannotRun(w, c)}
-	}
-	step := 0.0
-	if len(r.vs) > 1 {
-		step = r.vs[1] - r.vs[0]
 	}
 	s = Section{Purpose: Roughing, Passes: r.layers, Widest: step, Feeds: f,
 		Pattern: fmt.Sprintf("lanes(%d layers of %.3f mm, %d along the board, %.1f mm apart)", r.layers, r.depth, len(r.vs), step)}
@@ -114,11 +123,11 @@ func (r *boardRough) lanes(out, may float64) error {
 // end returns how far along a lane layer k finds anything standing.
 func (r boardRough) end(k int, v float64) float64 {
 	level := -float64(k-1) * r.depth
-	lo, hi := 0.0, r.work.Board.Length/2
+	lo, hi := 0.0, r.far
 	if r.height(0, v) >= level-ridgeEqual {
 		return 0
 	}
-	if r.height(hi, v) <= level { // as far as the board's end and the cutter's width
+	if r.height(hi, v) <= level { // as far as the board's end, or finishing, and the cutter's width
 		return hi
 	}
 	for range 60 {
@@ -131,13 +140,27 @@ func (r boardRough) end(k int, v float64) float64 {
 	return lo
 }
 
-// layer lays the lanes of one layer: down a ramp to and fro about the middle of the
-// first, and from there on without a lift.
+// layer lays the lanes of one layer: from one side to the other, or where that goes
+// down too steeply into stock from the middle to either side.
 func (r boardRough) layer(b *builder, k int) {
+	if !r.climbsAside {
+		r.side(b, k, r.vs)
+		return
+	}
+	half := len(r.vs) / 2
+	r.side(b, k, r.vs[half:])
+	other := slices.Clone(r.vs[:half])
+	slices.Reverse(other)
+	r.side(b, k, other)
+}
+
+// side lays lanes of one layer: down a ramp to and fro about the middle of the first,
+// and from there on without a lift.
+func (r boardRough) side(b *builder, k int, vs []float64) {
 	level := -float64(k) * r.depth
 	z := func(u, v float64) float64 { return math.Max(r.height(u, v), level) }
 	first := true
-	for i, v := range r.vs {
+	for i, v := range vs {
 		end := r.end(k, v)
 		if end < leastLane {
 			continue
@@ -148,7 +171,7 @@ func (r boardRough) layer(b *builder, k int) {
 		} else {
 			at := b.at.X
 			if r.climbs { // back along the lane before to where both are level
-				r.run(b, z, r.vs[i-1], b.at.X, 0)
+				r.run(b, z, vs[i-1], b.at.X, 0)
 				at = 0
 			}
 			b.line(b.place(at, v, z), b.feeds.Feed)

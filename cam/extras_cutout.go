@@ -230,11 +230,15 @@ func (s slot) lay(b *builder) {
 	b.over(place(spots[0].at, from), from)
 	b.line(place(spots[0].at, from), b.feeds.Plunge)
 	z, due := from, from
-	for i := 1; i <= int(turns)*n; i++ {
+	// What short pieces leave is caught up with on longer ones, no more steeply than the
+	// cutter may; the last of it on a lap more.
+	for i := 1; i <= int(turns)*n || z > s.top || (i-1)%n != 0; i++ {
 		p, q := spots[(i-1)%n].at, spots[i%n].at
 		l := dist(q.X-p.X, q.Y-p.Y)
 		if due -= float64(fall * l); l >= shortestFall {
-			z = math.Max(due, s.top)
+			if z = math.Max(math.Max(due, s.top), z-b.fall(s.cutter, l)); z < s.top+1e-6 {
+				z = s.top
+			}
 		}
 		b.line(place(q, z), b.feeds.Feed)
 	}

@@ -202,7 +202,7 @@ func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
 		turn()
 		p, q := way[i], way[i+dir]
 		if l := dist(q.X-p.X, q.Y-p.Y); l >= shortestFall {
-			rise = math.Max(0, rise-math.Max(0, float64(steep(c)*l)-math.Abs(q.Z-p.Z)))
+			rise = math.Max(0, rise-math.Max(0, b.fall(c, l)-math.Abs(q.Z-p.Z)))
 		}
 		i += dir
 		b.line(up(way[i], rise), b.feeds.Plunge)

@@ -156,10 +156,10 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 	line, first := lines[0], z(way[0].X, way[0].Y)+lift[0]
 	// The ramp comes down over the points before the first, from above all that may
 	// stand over them: the farther back it begins, the higher that may be.
-	fall, m, highest := steep(c), 0, top(first)
+	m, highest := 0, top(first)
 	for fallen := 0.0; fallen < highest+2*airGap-first; m++ {
 		p, q := before(line, m), before(line, m+1)
-		fallen += float64(fall * dist(q.X-p.X, q.Y-p.Y))
+		fallen += b.fall(c, dist(q.X-p.X, q.Y-p.Y))
 		highest = math.Max(highest, top(z(q.X, q.Y)))
 	}
 	p := before(line, m)
@@ -167,7 +167,7 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 	down := b.at.Z
 	for k := m - 1; k >= 0; k-- {
 		q := before(line, k)
-		down -= float64(fall * dist(q.X-p.X, q.Y-p.Y))
+		down -= b.fall(c, dist(q.X-p.X, q.Y-p.Y))
 		// A chord on the way down may run under the crown no more than any other.
 		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return math.Max(z(u, v)+lift[0], down) }), b.feeds.Plunge)
 		p = q

@@ -111,7 +111,7 @@ func (h helix) descend(b *builder, c path.Cutter, stands, z float64, before int)
 	top := math.Max(stands, z) + airGap/2
 	// The fall of one step, by its shortest chord; steps differ by under a sixth.
 	piece := float64(2*h.radius*(math.Sqrt2-1)) / float64(h.turn.eighth) * 0.85
-	fall := float64(piece * steep(c))
+	fall := b.fall(c, piece)
 	down := int(math.Ceil((top - z) / fall))
 	p := h.at(b, down+before, top)
 	b.over(p, p.Z)

@@ -172,10 +172,23 @@ const (
 	// joined to it through stock, mm: lifting, crossing and going down on a ramp again
 	// takes longer than that.
 	nearLink = 100.0
-	// linkPiece is how long the pieces of such a way are, mm: over a crown of 2 m each
-	// would run 0.0016 mm under the face, by which it is lifted.
+	// linkPiece is how long the pieces of such a way are at most, mm.
 	linkPiece = 5.0
+	// linkSag is how far a piece over a crown may run below what its ends lie on, mm: less
+	// than half of a gouge that counts.
+	linkSag = 0.0004
 )
+
+// crownBend is the greatest curvature of a section of a crown, that of its rim along the
+// slope: h″ of √(R² − d²). It is 0 for other faces.
+func crownBend(f dish.Face) float64 {
+	s := f.Rim / f.Radius
+	if f.Kind != dish.Crown || !(s < 1) {
+		return 0
+	}
+	q := 1 - float64(s*s)
+	return 1 / float64(f.Radius*float64(q*math.Sqrt(q)))
+}
 
 // cut goes to a stretch and along it.
 func (e entry) cut(s stretch) {
@@ -199,10 +212,10 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 	if len(e.b.moves) == 0 || far > nearLink {
 		return nil, false
 	}
-	n := math.Max(1, math.Ceil(far/linkPiece))
-	lift := 0.0
-	if e.tool.face.Kind == dish.Crown {
-		lift = sq(far/n) / (8 * e.tool.face.Radius) * 1.01
+	n, lift := math.Max(1, math.Ceil(far/linkPiece)), 0.0
+	if bend := crownBend(e.tool.face); bend > 0 {
+		n = math.Max(n, math.Ceil(far*math.Sqrt(bend/(8*linkSag))))
+		lift = 2 * bend * sq(far/n) / 8 // the first piece and the last begin and end on the face
 	}
 	at := from
 	for k := 1.0; k <= n; k++ {

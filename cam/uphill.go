@@ -73,16 +73,19 @@ func (r raster) rampDown(b *builder, row row, stands, beside, side float64) erro
 			leg = 0
 		}
 	}
-	legs := 0
-	if leg > 0 {
-		legs = int(math.Ceil(drop / float64(leg*(most-r.tool.rise(leg, row.v)))))
+	us := chords(func(u float64) float64 { return r.height(u, row.v) }, 0, leg, r.budget.chord)
+	legs, pieces := 0, float64(len(us)-1)
+	for k := range us { // evenly: over a short last piece the rounding of heights would be steep
+		us[k] = float64(leg * (float64(k) / pieces))
 	}
-	if leg == 0 || legs > mostLegs {
+	if gain := float64(leg*(most-r.tool.rise(leg, row.v))) - float64(pieces*b.grid.step); leg > 0 && gain > 0 {
+		legs = int(math.Ceil(drop / gain))
+	}
+	if legs == 0 || legs > mostLegs {
 		return Problems{{"shelf/" + r.cutter.Name + "/ramp",
 			fmt.Sprintf("%s cannot ramp into this face: its own slope there is as steep as the cutter may go down", r.cutter.Name),
 			"a ball cutter, or a flat of smaller diameter"}}
 	}
-	us := chords(func(u float64) float64 { return r.height(u, row.v) }, 0, leg, r.budget.chord)
 	at := func(k int, share float64) r3.Vec {
 		return b.place(side*us[k], row.v, func(u, v float64) float64 { return r.height(u, v) + float64(drop*share) })
 	}

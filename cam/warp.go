@@ -31,6 +31,15 @@ func (w Work) Warp() path.Warp {
 	return out
 }
 
+// ToldDeepest returns what the machine may be told at the lowest, for a tip that goes no
+// deeper than z anywhere on the blank. 0, which is no depth, stays what it is.
+func (w Work) ToldDeepest(z float64) float64 {
+	if z == 0 {
+		return 0
+	}
+	return w.Warp().Lowest(z, w.Blank.Corner())
+}
+
 // rises returns how far the blank's top lies above the machine's level at most, over the
 // blank.
 func (w Work) rises() float64 {

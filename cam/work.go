@@ -3,6 +3,7 @@ package cam
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dishwright/cam/path"
@@ -125,7 +126,8 @@ func (w Work) ProgramZero() float64 {
 // the lattice of the program's coordinates.
 func (w Work) Clearance() float64 {
 	top := 0.0
-	for _, h := range w.Standing() {
+	// All of them, in whichever setup they stand: every program of a set has the same.
+	for _, h := range slices.Concat(w.HoldDowns, w.KeepOuts) {
 		top = math.Max(top, h.Height)
 	}
 	return w.grid().raise(math.Max(top, w.Skim.Off) + w.rises() + clearanceGap)

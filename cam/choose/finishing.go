@@ -44,7 +44,7 @@ func finishings(w cam.Work) [][]*finishing {
 		}
 		for _, name := range cam.PatternsFor(w) {
 			if w.Pattern == name || w.Pattern == cam.Auto && cam.Suits(w, name, c) == "" {
-				f := &finishing{cutter: c, pattern: name}
+				f := &finishing{cutter: c, pattern: name, share: w.Share}
 				ways[i], all = append(ways[i], f), append(all, f)
 			}
 		}
@@ -110,7 +110,7 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 	if f.recall(w); f.err != nil {
 		return f.err
 	}
-	if f.pattern == "rings" && w.Machine.Arcs && w.Scallop >= highRings {
+	if f.pattern == "rings" && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius) {
 		return f.certifyRings(w, left)
 	}
 	if len(f.section.Moves) > mostCertified || w.Tile == nil && (f.pattern == "raster" || f.pattern == "rings") {
@@ -156,6 +156,8 @@ const (
 	// highRings is the scallop in mm from which on the bound over rings in arcs does not
 	// always close: their undersides are steep there, and an arc's is not convex.
 	highRings = 0.15
+	// steepRings is the slope of a rim for which the same holds at any scallop.
+	steepRings = 0.05
 	// ringCells is how many cells a bound that closes takes by far.
 	ringCells = 300_000
 )

@@ -31,7 +31,7 @@ func (j *judge) moves() {
 		if lo.Z < lowest-GougeLimit {
 			extra = j.in.at(i)
 		}
-		j.travel(ran, math.Min(-j.c.Blank.Thickness, extra.bottom))
+		j.travel(ran, j.c.Warp.Lowest(math.Min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
 		if lo.Z < lowest-GougeLimit && !extra.within {
 			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.Floor)
 		}

@@ -132,7 +132,7 @@ func (r *Result) about(i int) []string {
 		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
 	}
 	if pr.Purpose() == cam.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
-		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-r.Extras.Deepest())))
+		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))
 		if len(r.Extras.CutOuts) > 0 {
 			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")
 		}

@@ -1,8 +1,11 @@
 package shop_test
 
 import (
+	"bytes"
 	"fmt"
 	"math"
+	"os"
+	"regexp"
 	"strings"
 
 	"dishwright/cam/job/key"
@@ -116,7 +119,17 @@ func (d dice) judged() tried {
 	if d.often(30) {
 		t.y = o.long.mm * 1.1
 	}
-	return tried{form: o.form, plain: &o, turned: t}
+	return tried{form: o.form, plain: &o, turned: t, text: bytes.ReplaceAll(t.text(), []byte("machine: bench-600"), []byte("machine: chance.yaml")), machine: less(t.x, t.y)}
+}
+
+// less is bench-600 with less travel.
+func less(x, y float64) []byte {
+	profile, err := os.ReadFile("../../../machines/profiles/bench-600.yaml")
+	if err != nil {
+		panic(err)
+	}
+	travel := regexp.MustCompile(`(?m)^travel: .*$`)
+	return travel.ReplaceAll(profile, fmt.Appendf(nil, "travel: {x: %g mm, y: %g mm, z: 90 mm}", x, y))
 }
 
 func (d dice) indexError() string {

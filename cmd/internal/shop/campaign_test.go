@@ -207,9 +207,6 @@ func (t tried) take(number uint64, file string) (out outcome) {
 
 // load reads the job as the program does.
 func (t tried) load(file string) (job.Job, error) {
-	if t.turned.setups != "" {
-		return t.turned.load()
-	}
 	if t.form != key.Mould {
 		return job.Load(file, t.text)
 	}

@@ -24,8 +24,8 @@ type divided struct {
 	err    string // the index error
 }
 
-// load reads the job, for a machine that is bench-600 but for its travel.
-func (d divided) load() (job.Job, error) {
+// text writes the job file.
+func (d divided) text() []byte {
 	text := string(d.yaml()) + fmt.Sprintf("setups: %s\nindex error: %s\n", d.setups, d.err)
 	if d.by != "" {
 		text += "index by: " + d.by + "\n"
@@ -33,7 +33,12 @@ func (d divided) load() (job.Job, error) {
 	if d.by == "pin" {
 		text += "extras: {centre hole: 14 mm}\n"
 	}
-	j, err := job.Load("job.yaml", []byte(text))
+	return []byte(text)
+}
+
+// load reads the job, for a machine that is bench-600 but for its travel.
+func (d divided) load() (job.Job, error) {
+	j, err := job.Load("job.yaml", d.text())
 	j.Work.Machine.Travel.X, j.Work.Machine.Travel.Y = d.x, d.y
 	return j, err
 }

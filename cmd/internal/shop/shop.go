@@ -42,6 +42,7 @@ type Result struct {
 	// jobMark and cutMark tell programs of other jobs and other makings apart.
 	jobMark, cutMark string
 	left             *proof.Stock // what still stands after all of them
+	kinds            []proof.Kind // of what is broken
 }
 
 // All returns the texts of the whole set, in running order.
@@ -74,8 +75,40 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 	return r, nil
 }
 
+// mostSpaced is how often passes are spaced again whose ridge the proof of the programs
+// certifies a little above the scallop: some ways are spaced by the exact ridge, and the
+// certificate may lie a slack above it.
+const mostSpaced = 2
+
 // run takes one piece all the way; first programs of the set come before its own.
 func run(ctx context.Context, j job.Job, first int) (*Result, error) {
+	for tries := 0; ; tries++ {
+		r, err := once(ctx, j, first)
+		if err != nil || tries == mostSpaced || !r.nearly() {
+			return r, err
+		}
+		share := j.Work.Share
+		if share == 0 {
+			share = 1
+		}
+		j.Work.Share = share * 0.99 * j.Work.Scallop / r.Report.Scallop.CertifiedMM
+	}
+}
+
+// nearly reports whether all that is wrong with a face in one setup is a ridge by which
+// its passes may be spaced more closely.
+func (r *Result) nearly() bool {
+	for _, b := range r.kinds {
+		if b != proof.KindScallop {
+			return false
+		}
+	}
+	over := r.Report.Scallop.CertifiedMM / r.Job.Work.Scallop
+	return len(r.kinds) > 0 && len(r.Plan.Layout) == 0 && over > 1 && over < 1.1
+}
+
+// once plans, writes and proves one piece.
+func once(ctx context.Context, j job.Job, first int) (*Result, error) {
 	tell.Step(ctx, 0, "planning the passes")
 	choice, err := plan(j)
 	if err != nil {
@@ -186,7 +219,7 @@ func (r *Result) write(i int) error {
 	w, pr := r.Plan.Work, r.Plan.Programs[i]
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Touch: r.stops(i), Deepest: r.Extras.Deepest(), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Touch: r.stops(i), Deepest: w.ToldDeepest(r.Extras.Deepest()), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Told(w, s.Moves)})
 	}
@@ -267,6 +300,7 @@ func (r *Result) prove() error {
 		r.Report.DeepestBiteMM = math.Max(r.Report.DeepestBiteMM, depth)
 	}
 	for _, f := range p.Findings {
+		r.kinds = append(r.kinds, f.Kind)
 		r.Report.Broken = append(r.Report.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
 	}
 	return nil
