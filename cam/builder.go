@@ -82,17 +82,20 @@ func (b *builder) line(p r3.Vec, feed float64) {
 	b.add(path.Move{Kind: path.Line, From: b.at, To: p, Feed: f})
 }
 
-// fall returns how far a cutter may go down into stock over l mm: its heights are
-// rounded, so that one may lie a step higher than it should. Over very short pieces it is
+// fall returns how far a cutter may go down into stock over l mm: coordinates are
+// rounded, so that one end may lie a step too high and both a step too near. Over very short pieces it is
 // a quarter of the slope, and the proof decides.
 func (b *builder) fall(c path.Cutter, l float64) float64 {
 	most := float64(steep(c) * l)
-	return math.Max(most/4, most-b.grid.step)
+	return math.Max(most/4, math.Min(most, float64(steep(c)/kept*(l-b.grid.step))-b.grid.step))
 }
 
 // steep returns the steepest allowed descent into stock, as a tangent rounded to
 // nine digits (the library's Tan may differ in its last one between machines).
 // The last 2 % are kept for the rounding of coordinates.
 func steep(c path.Cutter) float64 {
-	return math.Round(0.98e9*math.Tan(c.Ramp)) / 1e9
+	return math.Round(kept*1e9*math.Tan(c.Ramp)) / 1e9
 }
+
+// kept is the share of a slope that is used.
+const kept = 0.98

@@ -26,6 +26,8 @@ type Ridge struct {
 	X, Y      float64 // mm
 	Cells     int     // how many cells were looked at
 	Spent     int     // of ScallopOptions.MostCells
+
+	short bool // of one tile: its cells ran out
 }
 
 // ScallopOptions says what the ridge is certified for and steers the search; the
@@ -57,8 +59,20 @@ const (
 	rounding = 1e-9
 	// Tiles across the face: so many that the passes over one are few and run
 	// one way, so few that most are done with in a handful of cells.
-	tilesAcross = 72
+	mostAcross, fewestAcross = 72, 12
+	// tileShare is the share of the cutter's radius below which tiles only meet the same
+	// passes again.
+	tileShare = 0.25
 )
+
+// across returns how many tiles lie across the face.
+func across(face dish.Face, runs []*run) int {
+	narrowest := math.Inf(1)
+	for _, r := range runs {
+		narrowest = min(narrowest, r.tool.radius())
+	}
+	return int(clamp(math.Ceil(2*face.Rim/(tileShare*narrowest)), fewestAcross, mostAcross))
+}
 
 // Scallop returns the highest ridge that the cuts leave on the closed face
 // d ≤ face.Rim, where top is the height of what was there before (the blank's
@@ -141,7 +155,8 @@ type search struct {
 	top, slack float64
 	stop       float64 // a ridge that ends the search; 0 for none
 	tiles      []tile
-	left       int // cells that may still be used
+	left       int   // cells that may still be used
+	short      []int // tiles whose part of them was not enough
 	best       Ridge
 }
 
@@ -168,7 +183,21 @@ func (s *search) run() {
 			}
 		}
 	}
+	// Those that took more than their part have what all others left.
+	for again := s.short; len(again) > 0; again = again[min(secondTime, len(again)):] {
+		if s.left > 0 {
+			s.batch(again[:min(secondTime, len(again))])
+			continue
+		}
+		for _, i := range again {
+			s.best.Certified = max(s.best.Certified, s.tiles[i].bound)
+		}
+		return
+	}
 }
+
+// secondTime is how many tiles are gone over again at once.
+const secondTime = 8
 
 // batch certifies a few tiles side by side and takes their results in their
 // order. Each may use its part of the cells that are left, and at least 64, so that
@@ -187,11 +216,16 @@ func (s *search) batch(round []int) {
 		})
 	}
 	group.Wait()
-	for _, r := range results {
+	for i, r := range results {
 		s.best.Cells += r.Cells
 		s.best.Spent += r.Spent
 		s.left -= r.Spent
-		s.best.Certified = max(s.best.Certified, r.Certified)
+		if r.short && !s.tiles[round[i]].again {
+			s.tiles[round[i]].again, s.tiles[round[i]].bound = true, r.Certified
+			s.short = append(s.short, round[i])
+		} else {
+			s.best.Certified = max(s.best.Certified, r.Certified)
+		}
 		if r.Found > s.best.Found {
 			s.best.Found, s.best.X, s.best.Y = r.Found, r.X, r.Y
 		}
@@ -203,13 +237,16 @@ func (s *search) batch(round []int) {
 type tile struct {
 	x, y, half float64
 	runs       []*run
+	again      bool    // its cells ran out once
+	bound      float64 // what was certified of it then
 }
 
 // lay covers the face with tiles and gives each the runs whose footprint comes
 // within twice its half side of its middle: that reaches every place of a
 // square laid over it at any angle. Tiles outside the part that counts are left out.
 func lay(face dish.Face, part dish.Part, runs []*run) []tile {
-	half := face.Rim / tilesAcross
+	tilesAcross := across(face, runs)
+	half := face.Rim / float64(tilesAcross)
 	var tiles []tile
 	index := make([]int, tilesAcross*tilesAcross)
 	for j := range tilesAcross {
@@ -226,7 +263,7 @@ func lay(face dish.Face, part dish.Part, runs []*run) []tile {
 			}
 		}
 	}
-	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, tilesAcross-1)) }
+	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, float64(tilesAcross-1))) }
 	for _, r := range runs {
 		reach := r.tool.radius() + r.eps + r.dev + 2*half
 		x0, y0, x1, y1 := r.box()

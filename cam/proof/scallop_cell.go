@@ -144,6 +144,9 @@ func (w *worker) cell(c cell, from, to int) {
 		return
 	}
 	w.try(c, from, to)
+	if bound > w.enough() && w.left <= 0 {
+		w.best.short = true
+	}
 	if bound <= w.enough() || w.left <= 0 || max(c.hu, c.hv) < smallestCell {
 		w.best.Certified = max(w.best.Certified, bound)
 		return

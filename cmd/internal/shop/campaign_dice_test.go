@@ -122,7 +122,7 @@ func (d dice) profile(across float64) []byte {
 
 // shelf draws one to three cutters about a face of so many mm.
 func (d dice) shelf(across float64) (all []cutter) {
-	for i := range 1 + d.IntN(3) {
+	for i := range 1 + max(0, d.IntN(5)-2) {
 		c := cutter{name: fmt.Sprintf("cutter %d", i+1), shape: d.pick("ball", "flat", "flat", "bull"), shank: inch(0.25)}
 		c.diameter = d.size(math.Min(d.scale(3, 34), across/2.5))
 		if c.shape == "bull" {

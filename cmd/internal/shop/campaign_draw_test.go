@@ -47,10 +47,10 @@ func draw(seed, number uint64) tried {
 // a hundredth of the time.
 func (d dice) across() float64 {
 	switch n := d.IntN(1000); {
-	case n < 940:
-		return d.scale(20, 80)
-	case n < 995:
-		return d.scale(80, 220)
+	case n < 970:
+		return d.scale(20, 36)
+	case n < 998:
+		return d.scale(36, 130)
 	}
 	return d.scale(220, 620)
 }
@@ -68,7 +68,10 @@ func (d dice) plainOrder(form string) order {
 	o.machine = d.pick("bench-600", "bench-400", "desktop-300", "inch-24", "wide-1250")
 	o.direction = d.pick("both", "both", "both", "uphill", "along x", "along y")
 	o.pattern = d.pick("auto", "auto", "auto", "auto", "raster", "rings", "spokes", "gores")
-	o.scallop = d.size(d.scale(0.006, 0.4))
+	o.scallop = d.size(d.scale(0.03, 0.5))
+	if d.often(3) {
+		o.scallop = d.size(d.scale(0.006, 0.02))
+	}
 	o.allowance, o.zeroError = d.size(d.scale(0.2, 0.8)), d.size(d.scale(0.01, 0.15))
 	depth := math.Min(o.diameter.mm*o.diameter.mm/8/o.radius.mm, 60)
 	o.thickness, o.floor = d.size(d.within(16, 30)+depth), milli(5)

@@ -25,7 +25,10 @@ func (d dice) milled(l *lines, t *tried, long, wide, thick float64, shelf []cutt
 // boardJob draws a hollow board.
 func (d dice) boardJob() tried {
 	t := tried{form: key.Board}
-	long := d.scale(40, 200)
+	long := d.scale(26, 60)
+	if d.often(3) {
+		long = d.scale(60, 240)
+	}
 	wide := math.Max(12, long*d.scale(0.15, 0.95))
 	radius := long * d.scale(3, 40)
 	l := lines{"form: board"}
@@ -65,7 +68,7 @@ func (d dice) boardJob() tried {
 // gaugeJob draws one to three templates.
 func (d dice) gaugeJob() tried {
 	t := tried{form: key.Gauge}
-	long := d.scale(42, 160)
+	long := d.scale(41, 90)
 	var radii []string
 	for range 1 + d.IntN(3) {
 		radii = append(radii, d.size(long*d.scale(1.05, 60)).text)
@@ -99,7 +102,7 @@ func (d dice) rimJob(cut bool) tried {
 	long := d.within(120, 520)
 	if cut {
 		t.form = key.Mould
-		long = d.within(60, 130)
+		long = d.within(44, 70)
 	}
 	l := lines{"form: rim"}
 	half := d.outlineKeys(&l, long)
