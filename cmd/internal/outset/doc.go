@@ -16,6 +16,9 @@
 // is ever deleted: a file that someone edited, added or linked keeps the whole
 // folder from being replaced.
 //
+// One file is written under a name of its own beside it first, which the next run for
+// the same file removes where a kill left it.
+//
 // A running set is locked, where the system has locks, so that a second run for
 // the same folder does not take it for one left by a kill.
 package outset

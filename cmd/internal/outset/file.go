@@ -1,11 +1,13 @@
 package outset
 
 import (
+	"encoding/hex"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 )
 
@@ -58,7 +60,8 @@ func writeFile(name string, data []byte, over bool) error {
 	if err := vacant(name, over); err != nil {
 		return err
 	}
-	temp := filepath.Join(filepath.Dir(name), ".dishwright-file-"+token())
+	clearDrafts(name)
+	temp := filepath.Join(filepath.Dir(name), draftPrefix(name)+token())
 	d := &draft{name: temp}
 	if !running.add(d) {
 		return ErrStopped
@@ -90,12 +93,40 @@ func writeFile(name string, data []byte, over bool) error {
 	return nil
 }
 
+// draftPrefix returns what the names of all drafts of a file begin with.
+func draftPrefix(name string) string { return prefix("file-" + filepath.Base(name)) }
+
+// clearDrafts removes the drafts of a file that killed runs left: those that no run
+// holds. What cannot be removed harms nobody.
+func clearDrafts(name string) {
+	dir := filepath.Dir(name)
+	found, err := os.ReadDir(dir)
+	if err != nil {
+		return
+	}
+	for _, e := range found {
+		digits, ok := strings.CutPrefix(e.Name(), draftPrefix(name))
+		if raw, err := hex.DecodeString(digits); !ok || err != nil || len(raw) != tokenLength/2 || !e.Type().IsRegular() {
+			continue
+		}
+		draft := filepath.Join(dir, e.Name())
+		if f, err := os.OpenFile(draft, os.O_RDWR, 0); err == nil {
+			if lock(f) == nil {
+				_ = os.Remove(draft)
+			}
+			f.Close()
+		}
+	}
+}
+
 func writeSynced(name string, data []byte) error {
 	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {
 		return err
 	}
-	_, err = f.Write(data)
+	if err = lock(f); err == nil {
+		_, err = f.Write(data)
+	}
 	if err == nil {
 		err = syncFile(f)
 	}

@@ -175,3 +175,47 @@ func TestSecondRenameFails(t *testing.T) {
 	require.ErrorContains(t, s.Commit(), "cannot take the place of")
 	require.Equal(t, oldTree, tree(t, root))
 }
+
+// A kill between the making of the list and the end of its first line, which five
+// hundred kills of the program found, leaves a list that names nothing.
+func TestKillInTheFirstLine(t *testing.T) {
+	for _, begun := range []string{"", listHeader[:1], listHeader} {
+		root := t.TempDir()
+		dir := filepath.Join(root, "out")
+		sibling := filepath.Join(root, prefix("out")+token())
+		require.NoError(t, os.Mkdir(sibling, 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(sibling, listName), []byte(begun), 0o666))
+		require.NoError(t, writeNew(dir))
+		require.Equal(t, newTree, tree(t, root), "%q", begun)
+		// Whatever else lies there stays.
+		require.NoError(t, os.Mkdir(sibling, 0o777))
+		require.NoError(t, os.WriteFile(filepath.Join(sibling, listName), []byte(begun), 0o666))
+		require.NoError(t, os.WriteFile(filepath.Join(sibling, "mine"), nil, 0o666))
+		require.NoError(t, writeNew(dir))
+		require.FileExists(t, filepath.Join(sibling, "mine"))
+	}
+}
+
+// What a kill left of one file goes with the next one of that name, and nothing else.
+func TestKilledFile(t *testing.T) {
+	root := t.TempDir()
+	file := filepath.Join(root, "sheet.html")
+	left, running := filepath.Join(root, draftPrefix(file)+token()), filepath.Join(root, draftPrefix(file)+token())
+	others := []string{draftPrefix("other.html") + token(), draftPrefix(file) + "mine", "mine"}
+	for _, name := range append(others, filepath.Base(left)) {
+		require.NoError(t, os.WriteFile(filepath.Join(root, name), []byte("half"), 0o666))
+	}
+	f, err := os.Create(running)
+	require.NoError(t, err)
+	defer f.Close()
+	require.NoError(t, lock(f))
+	require.NoError(t, WriteNew(file, []byte("whole")))
+	require.NoFileExists(t, left)
+	require.FileExists(t, file)
+	if lock(f) == nil && runtime.GOOS == "linux" {
+		require.FileExists(t, running, "a run that is under way keeps its draft")
+	}
+	for _, name := range others {
+		require.FileExists(t, filepath.Join(root, name))
+	}
+}

@@ -149,8 +149,8 @@ func (s *Set) Write(name string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	_, err = w.Write(data)
-	return errors.Join(err, w.Close())
+	w.Write(data) // what went wrong is told by Close
+	return w.Close()
 }
 
 func (f *file) Write(p []byte) (int, error) {

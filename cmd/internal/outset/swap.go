@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // step and exchange are changed by tests alone: step marks the moments between
@@ -152,10 +153,17 @@ func clear(dir string) error {
 	if errors.Is(err, fs.ErrNotExist) {
 		return os.Remove(dir) // takes an empty folder only
 	}
-	if err != nil {
+	if err != nil && !barelyBegun(dir) {
 		return err
 	}
 	return removeSet(dir, entries)
+}
+
+// barelyBegun reports whether the folder's list is one whose first line was not yet
+// written: then no file of the set was begun either.
+func barelyBegun(dir string) bool {
+	data, err := os.ReadFile(filepath.Join(dir, listName))
+	return err == nil && len(data) <= len(listHeader) && strings.HasPrefix(listHeader, string(data))
 }
 
 // busy reports whether a running set holds the folder's list.
