@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -49,7 +51,7 @@ func AirLapOf(w Work, programs []Program, first int) Program {
 // the machine's travel, but where it is turned or slid between programs what they run
 // over does.
 func (b *builder) travel(programs []Program) r3.Box {
-	half := r3.Scale(0.5, b.work.Machine.Travel)
+	half := exact.Scale3(0.5, b.work.Machine.Travel)
 	middle := r3.Vec{}
 	if programs[0].Setup.Number > 0 {
 		var all Program
@@ -57,7 +59,7 @@ func (b *builder) travel(programs []Program) r3.Box {
 			all.Sections = append(all.Sections, p.Sections...)
 		}
 		e := all.Extents()
-		middle = r3.Scale(0.5, r3.Add(e.Min, e.Max))
+		middle = exact.Scale3(0.5, r3.Add(e.Min, e.Max))
 	}
 	return r3.Box{Min: r3.Sub(middle, half), Max: r3.Add(middle, half)}
 }

@@ -90,7 +90,7 @@ func (r boardRough) height(u, v float64) float64 { return r.tool.tip(u, v) + r.w
 // lanes spaces the lanes so that they reach the cutter's edge out to out beside the
 // middle and leave no more than may above the allowance.
 func (r *boardRough) lanes(out, may float64) error {
-	widest := math.Min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+1.9*math.Sqrt(float64(math.Min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-math.Min(mostLeft, r.tool.ball/2)))))
+	widest := math.Min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+float64(1.9*math.Sqrt(float64(math.Min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-math.Min(mostLeft, r.tool.ball/2))))))
 	out = math.Max(0, math.Max(out, r.work.Board.Width/2-r.cutter.Radius()))
 	for range 60 {
 		n := math.Ceil(2 * out / widest)
@@ -113,7 +113,7 @@ func (r *boardRough) lanes(out, may float64) error {
 		if r.stands <= math.Min(may, mostLeft) {
 			return nil
 		}
-		if widest *= 0.85; widest < 0.2 {
+		if widest = float64(widest * 0.85); widest < 0.2 {
 			break
 		}
 	}
@@ -122,7 +122,7 @@ func (r *boardRough) lanes(out, may float64) error {
 
 // end returns how far along a lane layer k finds anything standing.
 func (r boardRough) end(k int, v float64) float64 {
-	level := -float64(k-1) * r.depth
+	level := float64(-float64(k-1) * r.depth)
 	lo, hi := 0.0, r.far
 	if r.height(0, v) >= level-ridgeEqual {
 		return 0
@@ -157,7 +157,7 @@ func (r boardRough) layer(b *builder, k int) {
 // side lays lanes of one layer: down a ramp to and fro about the middle of the first,
 // and from there on without a lift.
 func (r boardRough) side(b *builder, k int, vs []float64) {
-	level := -float64(k) * r.depth
+	level := float64(-float64(k) * r.depth)
 	z := func(u, v float64) float64 { return math.Max(r.height(u, v), level) }
 	first := true
 	for i, v := range vs {

@@ -20,7 +20,7 @@ func chords(curve func(float64) float64, a, b, tol float64) []float64 {
 			if !(d > tol) { // a curve that is no number ends the search too
 				break
 			}
-			step *= math.Max(0.1, math.Min(0.9, 0.97*math.Sqrt(tol/d)))
+			step = float64(step * math.Max(0.1, math.Min(0.9, 0.97*math.Sqrt(tol/d))))
 		}
 		next := u + step
 		if math.Abs(b-next) < 1e-6*math.Abs(step) || next == u {
@@ -28,7 +28,7 @@ func chords(curve func(float64) float64, a, b, tol float64) []float64 {
 		}
 		u = next
 		us = append(us, u)
-		step *= 1.3
+		step = float64(step * 1.3)
 	}
 	return us
 }

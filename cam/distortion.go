@@ -42,13 +42,13 @@ func Distorted(f Distorting) Distortion {
 	d := Distortion{}
 	d.Least, d.Most, d.Angle = radii(R, known)
 	off := math.Max(math.Abs(d.Most-R), math.Abs(d.Least-R))
-	swing := f.Sagitta * dist(known.Scale.X-known.Scale.Y, known.Lean)
+	swing := float64(f.Sagitta * dist(known.Scale.X-known.Scale.Y, known.Lean))
 	// What is not known of two scales, their difference from the height's, and the lean.
 	w := e.Within
-	d.Radius = Effect{off + 4*w*R, dist(off, math.Sqrt2*w*R)}
-	d.Round = Effect{swing + math.Sqrt(5)*w*f.Sagitta, dist(swing, w*f.Sagitta)}
+	d.Radius = Effect{off + float64(4*w*R), dist(off, float64(math.Sqrt2*w*R))}
+	d.Round = Effect{swing + float64(math.Sqrt(5)*w*f.Sagitta), dist(swing, float64(w*f.Sagitta))}
 	b := dist(e.Backlash.X, e.Backlash.Y)
-	parts := [...]float64{f.Slope * b, 0, e.Backlash.Z}
+	parts := [...]float64{float64(f.Slope * b), 0, e.Backlash.Z}
 	if f.Step > 0 {
 		parts[1] = 2 * f.Scallop * b / f.Step
 	}
@@ -88,5 +88,5 @@ func radii(R float64, e machines.Errors) (least, most, angle float64) {
 	if angle > math.Pi/2 {
 		angle -= math.Pi
 	}
-	return k * (mean - half), k * (mean + half), angle
+	return float64(k * (mean - half)), float64(k * (mean + half)), angle
 }

@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -84,7 +85,7 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 
 // slotRate compares how quickly cutters go through a blank: depth a lap × feed.
 func slotRate(c path.Cutter) float64 {
-	return c.DepthOfCut * c.ChipLoad * float64(c.Flutes) * math.Min(c.Speed, c.FastestSpeed)
+	return float64(c.DepthOfCut * c.ChipLoad * float64(c.Flutes) * math.Min(c.Speed, c.FastestSpeed))
 }
 
 // slotRoom returns how far inside the blank the slot stays at least.
@@ -113,12 +114,12 @@ func slotOf(line []r2.Vec, c path.Cutter, shy float64) (ring *dish.Band, way []r
 		if k < sharpestCut {
 			return ring, nil, false, nil
 		}
-		way = append(way, r2.Add(p, r2.Scale(by/k, r2.Add(a, b))))
+		way = append(way, exact.Along2(p, r2.Add(a, b), by/k))
 		far = math.Max(far, by*math.Sqrt(2/k))
 	}
 	for i, p := range way {
 		q := way[(i+1)%len(way)]
-		for _, v := range [...]r2.Vec{p, r2.Scale(0.5, r2.Add(p, q))} {
+		for _, v := range [...]r2.Vec{p, exact.Scale2(0.5, r2.Add(p, q))} {
 			if out := ring.Outside(v.X, v.Y); out < by-cornerMiss {
 				return ring, nil, false, nil
 			}
@@ -154,8 +155,8 @@ func (s slot) spots() []slotSpot {
 		// A long side may pass a tab between its ends.
 		k := max(1, int(math.Ceil(dist(q.X-p.X, q.Y-p.Y)/2)))
 		for j := range k {
-			a := r2.Add(p, r2.Scale(float64(j)/float64(k), r2.Sub(q, p)))
-			b := r2.Add(p, r2.Scale(float64(j+1)/float64(k), r2.Sub(q, p)))
+			a := exact.Along2(p, r2.Sub(q, p), float64(j)/float64(k))
+			b := exact.Along2(p, r2.Sub(q, p), float64(j+1)/float64(k))
 			fa, fb := free(a), free(b)
 			if j == 0 || fa != fb {
 				list = append(list, slotSpot{a, fa})
@@ -165,7 +166,7 @@ func (s slot) spots() []slotSpot {
 			}
 			lo, hi := 0.0, 1.0
 			for range 40 {
-				if mid := (lo + hi) / 2; free(r2.Add(a, r2.Scale(mid, r2.Sub(b, a)))) == fa {
+				if mid := (lo + hi) / 2; free(exact.Along2(a, r2.Sub(b, a), mid)) == fa {
 					lo = mid
 				} else {
 					hi = mid
@@ -175,7 +176,7 @@ func (s slot) spots() []slotSpot {
 			if fb {
 				edge = hi
 			}
-			list = append(list, slotSpot{r2.Add(a, r2.Scale(edge, r2.Sub(b, a))), true})
+			list = append(list, slotSpot{exact.Along2(a, r2.Sub(b, a), edge), true})
 			if j+1 < k {
 				list = append(list, slotSpot{b, fb})
 			}
@@ -199,7 +200,7 @@ func (s slot) problems(o CutOutWanted) (ps Problems) {
 		q := s.round[(i+1)%len(s.round)]
 		long += dist(q.X-p.X, q.Y-p.Y)
 	}
-	need := float64(len(o.Tabs)) * (o.TabLength + 2*s.cutter.Diameter)
+	need := float64(float64(len(o.Tabs)) * (o.TabLength + 2*s.cutter.Diameter))
 	switch {
 	case len(o.Tabs) == 0:
 		ps.add(o.Key, o.Name+" has no tabs: what comes free under a cutter flies", "3 to 8 tabs")

@@ -83,7 +83,9 @@ func (e *extrasPlanner) lines() {
 // lineOver is how far a line runs on beyond the blank's edge, mm.
 const lineOver = 0.5
 
-func at3(d r2.Vec, u, z float64) r3.Vec { return r3.Vec{X: plain(u * d.X), Y: plain(u * d.Y), Z: z} }
+func at3(d r2.Vec, u, z float64) r3.Vec {
+	return r3.Vec{X: plain(float64(u * d.X)), Y: plain(float64(u * d.Y)), Z: z}
+}
 
 // landFrom returns the distance from the apex, along a direction, from which on the
 // land is never cut.
@@ -123,7 +125,7 @@ func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec
 		end -= c.Radius()
 	}
 	height := func(u float64) float64 {
-		return f.Tip(c.FlatRadius(), c.CornerRadius(), f.Distance(u*d.X, u*d.Y)) - depth
+		return f.Tip(c.FlatRadius(), c.CornerRadius(), f.Distance(float64(u*d.X), float64(u*d.Y))) - depth
 	}
 	us := chords(height, 0, end, lineChord)
 	var way []r3.Vec

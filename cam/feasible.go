@@ -156,13 +156,13 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 		lo, hi := keep, w.Blank.Corner()
 		for range 40 {
 			mid := (lo + hi) / 2
-			if w.Blank.Inside(mid*cx, mid*cy) > mid-keep {
+			if w.Blank.Inside(float64(mid*cx), float64(mid*cy)) > mid-keep {
 				lo = mid
 			} else {
 				hi = mid
 			}
 		}
-		px, py := whole(lo*cx), whole(lo*cy)
+		px, py := whole(float64(lo*cx)), whole(float64(lo*cy))
 		room := math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)
 		for _, h := range w.Standing() {
 			room = math.Min(room, h.Clear(px, py))
@@ -183,8 +183,8 @@ func (w Work) roomiest(steps int, free func(x, y float64) float64) (x, y, room f
 	room = math.Inf(-1)
 	for i := range steps + 1 {
 		for k := range steps + 1 {
-			px := whole(w.Blank.Length * (float64(i)/float64(steps) - 0.5))
-			py := whole(w.Blank.Width * (float64(k)/float64(steps) - 0.5))
+			px := whole(float64(w.Blank.Length * (float64(i)/float64(steps) - 0.5)))
+			py := whole(float64(w.Blank.Width * (float64(k)/float64(steps) - 0.5)))
 			here := math.Min(w.Blank.Inside(px, py), free(px, py))
 			for _, h := range w.Standing() {
 				here = math.Min(here, h.Clear(px, py))
@@ -253,7 +253,7 @@ func keepOutProblems(w Work) (ps Problems) {
 		worst := math.Inf(1)
 		for k := range n + 1 {
 			t := float64(k) / float64(n)
-			d := off(o.X+t*o.DX, o.Y+t*o.DY)
+			d := off(o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
 			if w.Band != nil { // the inside of a mould is free
 				d = math.Max(-d, d-w.Band.Width)
 			}

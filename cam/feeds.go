@@ -42,7 +42,7 @@ func feedStep(m machines.Machine) float64 {
 // floorFeed rounds a feed down to what the program can write.
 func floorFeed(m machines.Machine, f float64) float64 {
 	s := feedStep(m)
-	return math.Floor(f/s+fuzz) * s
+	return float64(math.Floor(f/s+fuzz) * s)
 }
 
 // runs reports whether the machine can run the cutter slowly enough, and at
@@ -67,8 +67,8 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 		f.Limits = append(f.Limits, fmt.Sprintf("spindle speed %.0f instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
 	}
 	most := math.Min(m.Feed.X, m.Feed.Y)
-	teeth := float64(c.Flutes) * c.ChipLoad
-	if want := speed * teeth; want > most {
+	teeth := float64(float64(c.Flutes) * c.ChipLoad)
+	if want := float64(speed * teeth); want > most {
 		if slower, mark, ok := m.SpindleSpeed(most / teeth); ok {
 			f.Speed, f.Dial = slower, mark
 		} else {

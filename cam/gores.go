@@ -236,7 +236,7 @@ const mostGorePasses = 8000
 // number finds the smallest number of passes with that share over the seams,
 // from a guess.
 func (g *gores) number(share float64, guess int) error {
-	h := rowShy * g.budget.ridge
+	h := float64(rowShy * g.budget.ridge)
 	keeps := func(each int) bool {
 		vs := g.place(each, share)
 		for _, k := range [...]int{each/2 - 1, 0, each - 2} {
@@ -311,8 +311,8 @@ func (g *gores) meets() bool {
 	step := 1 / float64(g.count())
 	const places = 128
 	for i := range places + 1 {
-		x, y := unit(0.5/float64(g.gores) + (float64(i)/places-0.5)*2*step)
-		x, y = x*rim, y*rim
+		x, y := unit(0.5/float64(g.gores) + float64((float64(i)/places-0.5)*2*step))
+		x, y = float64(x*rim), float64(y*rim)
 		z := math.Min(pass(0, a, endA, x, y), pass(1, b, endB, x, y))
 		if i > places/4 && i < places*3/4 && !(g.tool.face.Over(rim, z) <= g.budget.ridge) {
 			return false

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -16,7 +17,7 @@ func (g *gores) leaves(a, b, p r2.Vec) float64 {
 	if n == 0 {
 		return math.Inf(1)
 	}
-	d = r2.Scale(1/n, d)
+	d = exact.Scale2(1/n, d)
 	x, y, lo, v := dot(d, p), cross(d, p), dot(d, a), cross(d, a)
 	hi := lo + n
 	w, edge := math.Abs(y-v), t.radius()-g.step/coverShare
@@ -53,14 +54,14 @@ func (g *gores) lowest(v, x, y float64) float64 {
 	}
 	s := reach(t.flat, w)
 	for range 3 {
-		u := math.Max(0, x+out*s)
+		u := math.Max(0, x+float64(out*s))
 		if dist(u, v) >= t.foot {
 			break
 		}
 		m := math.Abs(t.rise(u, v)) * dist(s, w) / s
 		s = reach(t.flat+float64(t.ball*m)/math.Sqrt(1+sq(m)), w)
 	}
-	return math.Max(0, x+out*s)
+	return math.Max(0, x+float64(out*s))
 }
 
 // low reports whether a straight way from a to b leaves no more than the budget at p.

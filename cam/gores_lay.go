@@ -3,6 +3,8 @@ package cam
 import (
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/dish/exact"
 )
 
 // inner returns the way from a pass's outer end to its inner one.
@@ -31,8 +33,8 @@ func (g *gores) way(u goreUnit) []r2.Vec {
 func (g *gores) link(u, next goreUnit) []r2.Vec {
 	a, b := u.passes[1], next.passes[0]
 	first := pose{g.spot(a.gore, a.end, a.v), g.axes[a.gore]}
-	second := pose{g.spot(b.gore, b.end, b.v), r2.Scale(-1, g.axes[b.gore])}
-	return turnPlaces(first, second, linkShare*g.step, turnChord)
+	second := pose{g.spot(b.gore, b.end, b.v), exact.Scale2(-1, g.axes[b.gore])}
+	return turnPlaces(first, second, float64(linkShare*g.step), turnChord)
 }
 
 // linkShare is the radius of a turn at the rim as a share of the widest step.
@@ -113,7 +115,7 @@ func (g *gores) straight(b *builder, p, q r2.Vec) {
 	if n == 0 {
 		return
 	}
-	d = r2.Scale(1/n, d)
+	d = exact.Scale2(1/n, d)
 	at := func(u float64) r2.Vec { return along(p, u, d) }
 	curve := func(u float64) float64 { a := at(u); return g.height(a.X, a.Y) }
 	stops := []float64{0}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -44,7 +46,7 @@ type square struct {
 }
 
 func (q square) corner(x, y float64) r2.Vec {
-	return along(along(q.at, x*q.half, q.axis), y*q.half, r2.Vec{X: -q.axis.Y, Y: q.axis.X})
+	return along(along(q.at, float64(x*q.half), q.axis), float64(y*q.half), r2.Vec{X: -q.axis.Y, Y: q.axis.X})
 }
 
 func (q square) corners() [4]r2.Vec {
@@ -66,7 +68,7 @@ func (g *gores) squares() (all []square) {
 		for d := -half; d < t.face.Rim+half; d += 2 * half {
 			wide := math.Min(lookWide, math.Ceil(d*g.tan/(2*half)))
 			for k := -wide; k <= wide; k++ {
-				add(along(r2.Scale(d, seam), k*2*half, side), seam)
+				add(along(exact.Scale2(d, seam), float64(k*2*half), side), seam)
 			}
 		}
 		axis := g.axes[gore]
@@ -74,7 +76,7 @@ func (g *gores) squares() (all []square) {
 		for u := -half; u < g.middle(g.step)+half; u += 2 * half {
 			wide := math.Ceil(math.Max(0, u)*g.tan/(2*half)) + 1
 			for k := -wide; k <= wide; k++ {
-				add(along(r2.Scale(u, axis), k*2*half, side), axis)
+				add(along(exact.Scale2(u, axis), float64(k*2*half), side), axis)
 			}
 		}
 	}
@@ -85,7 +87,7 @@ func (g *gores) squares() (all []square) {
 	wide := math.Ceil((t.flat + g.step) / (2 * half))
 	for i := -wide; i <= wide; i++ {
 		for k := -wide; k <= wide; k++ {
-			add(r2.Vec{X: i * 2 * half, Y: k * 2 * half}, r2.Vec{X: 1})
+			add(r2.Vec{X: float64(i * 2 * half), Y: float64(k * 2 * half)}, r2.Vec{X: 1})
 		}
 	}
 	return all
@@ -207,7 +209,7 @@ func (g *gores) near(p r2.Vec) (list []int) {
 const nearSteps = 3
 
 // overlap is how far over its seam a pass ever begins.
-func (g *gores) overlap() float64 { return (2 + 1/g.tan) * g.step }
+func (g *gores) overlap() float64 { return float64((2 + 1/g.tan) * g.step) }
 
 // settle finds how near to their seams the units turn: all by one shift first,
 // and then each kind for itself, as far out as the places looked at allow. Where

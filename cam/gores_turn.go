@@ -3,6 +3,8 @@ package cam
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -28,14 +30,14 @@ func turnPlaces(a, b pose, r, tol float64) []r2.Vec {
 	if cross(a.dir, r2.Sub(b.at, a.at)) < 0 {
 		sense = -1
 	}
-	left := func(d r2.Vec) r2.Vec { return r2.Vec{X: -sense * d.Y, Y: sense * d.X} }
+	left := func(d r2.Vec) r2.Vec { return r2.Vec{X: float64(-sense * d.Y), Y: float64(sense * d.X)} }
 	for range 16 {
 		ca, cb := along(a.at, r, left(a.dir)), along(b.at, r, left(b.dir))
 		way := r2.Sub(cb, ca)
 		n := dist(way.X, way.Y)
 		mid := b.dir
 		if n > tiny*r {
-			mid = r2.Scale(1/n, way)
+			mid = exact.Scale2(1/n, way)
 		}
 		if within(a.dir, mid, sense) && within(mid, b.dir, sense) {
 			places := arcPlaces(nil, ca, r, sense, left(a.dir), left(mid), tol)
@@ -47,7 +49,7 @@ func turnPlaces(a, b pose, r, tol float64) []r2.Vec {
 			places[len(places)-1] = b.at
 			return places
 		}
-		r *= 0.8
+		r = float64(r * 0.8)
 	}
 	return []r2.Vec{a.at, b.at}
 }
@@ -70,9 +72,9 @@ func arcPlaces(places []r2.Vec, c r2.Vec, r, sense float64, a, b r2.Vec, tol flo
 	if near && flat {
 		return append(places, along(c, -r, b))
 	}
-	m := r2.Vec{X: -sense * a.Y, Y: sense * a.X} // a quarter on
+	m := r2.Vec{X: float64(-sense * a.Y), Y: float64(sense * a.X)} // a quarter on
 	if near {
-		m = r2.Scale(1/n, sum)
+		m = exact.Scale2(1/n, sum)
 	}
 	return arcPlaces(arcPlaces(places, c, r, sense, a, m, tol), c, r, sense, m, b, tol)
 }

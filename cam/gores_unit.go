@@ -3,6 +3,8 @@ package cam
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -41,7 +43,7 @@ func (g *gores) turned(m int) goreUnit {
 		near.in = math.Max(0, math.Abs(near.v)/g.tan+turnShare*s/g.half+x)
 		far.in = near.in + (1-2*turnShare)*s/g.tan
 	}
-	r := turnShare * s
+	r := float64(turnShare * s)
 	for i := range u.passes {
 		p := &u.passes[i]
 		p.in = math.Min(p.in, p.end-math.Min(s/2, p.end/2))
@@ -55,7 +57,7 @@ func (g *gores) turned(m int) goreUnit {
 		}
 	}
 	first, second := g.pose(*a), g.pose(*b)
-	first.dir = r2.Scale(-1, first.dir)
+	first.dir = exact.Scale2(-1, first.dir)
 	if a == b {
 		u.turn = []r2.Vec{first.at}
 		return u
@@ -88,5 +90,5 @@ func (g *gores) pose(p gorePass) pose {
 		return pose{g.spot(p.gore, p.in, p.v), g.axes[p.gore]}
 	}
 	d := g.spot(p.gore, p.in, p.v)
-	return pose{dir: r2.Scale(1/dist(d.X, d.Y), d)}
+	return pose{dir: exact.Scale2(1/dist(d.X, d.Y), d)}
 }

@@ -17,7 +17,7 @@ const fuzz = 1e-6
 func plain(x float64) float64 { return x + 0 }
 
 // near returns the coordinate of the lattice nearest to v.
-func (g grid) near(v float64) float64 { return plain(math.Round(v/g.step) * g.step) }
+func (g grid) near(v float64) float64 { return plain(float64(math.Round(v/g.step) * g.step)) }
 
 // raise returns the lowest height of the lattice not below z.
 func (g grid) raise(z float64) float64 {

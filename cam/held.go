@@ -199,13 +199,13 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 		lo, hi := keep, w.Blank.Corner()
 		for range 40 {
 			mid := (lo + hi) / 2
-			if w.Blank.Inside(mid*x, mid*y) > mid-keep {
+			if w.Blank.Inside(float64(mid*x), float64(mid*y)) > mid-keep {
 				lo = mid
 			} else {
 				hi = mid
 			}
 		}
-		px, py := whole(q[0]*lo*x), whole(q[1]*lo*y)
+		px, py := whole(float64(q[0]*lo*x)), whole(float64(q[1]*lo*y))
 		room := math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)
 		for _, o := range w.KeepOuts {
 			room = math.Min(room, o.Clear(px, py))

@@ -138,7 +138,7 @@ func (l *laps) name() string {
 }
 func (l *laps) count() int      { return len(l.lines) }
 func (l *laps) widest() float64 { return l.step }
-func (l *laps) length() float64 { return l.long + float64(len(l.lines))*l.step }
+func (l *laps) length() float64 { return l.long + float64(float64(len(l.lines))*l.step) }
 
 // lay lays the laps down, one after the other.
 func (l *laps) lay(b *builder, stands float64) error {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -35,12 +37,12 @@ func offset(w Work, by float64) ([]r2.Vec, error) {
 		turn := float64(a.X*b.Y) - float64(a.Y*b.X) // > 0: opens outward
 		if cos > sharpest || (turn > 0) != (by > 0) {
 			if k := 1 + cos; k > 0.02 { // else a line that turns back: its loop is left out
-				raw = append(raw, r2.Add(p, r2.Scale(by/k, r2.Add(a, b))))
+				raw = append(raw, exact.Along2(p, r2.Add(a, b), by/k))
 			}
 			continue
 		}
 		for _, m := range fan(a, b) {
-			raw = append(raw, r2.Add(p, r2.Scale(by, m)))
+			raw = append(raw, exact.Along2(p, m, by))
 		}
 	}
 	// A thousandth of a millimetre is far below what a lap may miss. A mitre lies a
@@ -79,7 +81,7 @@ func fan(a, b r2.Vec) []r2.Vec {
 		if l < 1e-6 { // half a turn: by way of the side
 			m, l = r2.Vec{X: p.Y, Y: -p.X}, 1
 		}
-		list = append(list[:k+1], append([]r2.Vec{r2.Scale(1/l, m)}, list[k+1:]...)...)
+		list = append(list[:k+1], append([]r2.Vec{exact.Scale2(1/l, m)}, list[k+1:]...)...)
 	}
 	return list
 }
@@ -97,7 +99,7 @@ func joined(w Work, kept []r2.Vec, by float64) ([]r2.Vec, error) {
 		q := kept[(i+1)%n]
 		gap := dist(q.X-p.X, q.Y-p.Y)
 		corners := []r2.Vec{p}
-		middle := r2.Scale(0.5, r2.Add(p, q))
+		middle := exact.Scale2(0.5, r2.Add(p, q))
 		if out := w.Band.Outside(middle.X, middle.Y); math.Abs(out-by) > 0.01 {
 			if gap > mostJump {
 				return nil, Problems{{"mould/wall", fmt.Sprintf("a line %s %s the mould's inside falls into pieces near X%.0f Y%.0f", mm(math.Abs(by)), side(by), p.X, p.Y), "a smaller cutter, or a narrower wall"}}
@@ -127,7 +129,7 @@ func meeting(a, b, c, d r2.Vec, reach float64) (r2.Vec, bool) {
 	}
 	g := r2.Sub(c, b)
 	k := (float64(g.X*v.Y) - float64(g.Y*v.X)) / cross
-	m := r2.Add(b, r2.Scale(k, u))
+	m := exact.Along2(b, u, k)
 	if k < 0 || dist(m.X-b.X, m.Y-b.Y) > reach || dist(m.X-c.X, m.Y-c.Y) > reach {
 		return r2.Vec{}, false
 	}
@@ -139,7 +141,7 @@ func divided(a, b r2.Vec) []r2.Vec {
 	n := math.Max(1, math.Ceil(dist(b.X-a.X, b.Y-a.Y)/lapPiece))
 	var list []r2.Vec
 	for k := 0.0; k < n; k++ {
-		list = append(list, r2.Add(a, r2.Scale(k/n, r2.Sub(b, a))))
+		list = append(list, exact.Along2(a, r2.Sub(b, a), k/n))
 	}
 	return list
 }

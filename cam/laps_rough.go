@@ -55,7 +55,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	}
 	b := newBuilder(w, f)
 	for k := 1; k <= layers; k++ {
-		level, above := -float64(k)*depth, -float64(k-1)*depth
+		level, above := float64(-float64(k)*depth), float64(-float64(k-1)*depth)
 		layer := lapLayer{cutter: c, height: height, above: above, level: level, apart: (out - in) / n}
 		layer.lay(b, lines)
 		if len(b.moves) > mostMoves {

@@ -97,7 +97,7 @@ func (t tool) footprint(d, h float64) (p footprint, ok bool) {
 	for i := range p.at {
 		a := math.Pi * (float64(i) + 0.5) / printPlaces
 		X := mid - float64(wide*math.Cos(a))
-		p.at[i], p.share[i] = X, float64(wide*math.Sin(a))*(math.Pi/printPlaces)
+		p.at[i], p.share[i] = X, float64(float64(wide*math.Sin(a))*(math.Pi/printPlaces))
 		E, wider := t.flat, 0.0 // how far from the axis the cutter is low enough, and by how much that grows
 		if H := t.room(low, X, h); H >= t.ball {
 			E += t.ball
@@ -155,7 +155,7 @@ func (t tool) edge(low, slope, d, h float64) float64 {
 	if !(cos < 1) {
 		return 0
 	}
-	return 2 * math.Acos(math.Max(-1, cos)) * v * slope
+	return float64(2 * math.Acos(math.Max(-1, cos)) * v * slope)
 }
 
 // widest returns the most area that comes to the footprint for a mm of way. The
@@ -170,7 +170,7 @@ func (p footprint) widest() float64 {
 		for i, X := range p.at {
 			if p.half[i] > 0 {
 				g := float64(away * p.grows[i])
-				rate += float64(X*p.share[i]) * (math.Max(0, g+turn) + math.Max(0, g-turn))
+				rate += float64(float64(X*p.share[i]) * (math.Max(0, g+turn) + math.Max(0, g-turn)))
 			}
 		}
 		most = math.Max(most, rate)
@@ -182,7 +182,7 @@ func (p footprint) widest() float64 {
 func (p footprint) area() float64 {
 	sum := 0.0
 	for i, X := range p.at {
-		sum += float64(2*p.half[i]) * float64(X*p.share[i])
+		sum += float64(float64(2*p.half[i]) * float64(X*p.share[i]))
 	}
 	return sum
 }

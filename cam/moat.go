@@ -72,7 +72,7 @@ func (r raster) along(b *builder, to r3.Vec) {
 	if r.moat == 0 || d == 0 || r.moat-d <= moatGap/2 {
 		return
 	}
-	x, y = b.grid.near(x/d*r.moat), b.grid.near(y/d*r.moat)
+	x, y = b.grid.near(float64(x/d*r.moat)), b.grid.near(float64(y/d*r.moat))
 	mid := r3.Vec{X: x, Y: y, Z: b.grid.raise(at(x, y))}
 	r.along(b, mid)
 	b.line(mid, b.feeds.Feed)
@@ -110,7 +110,7 @@ func (h helix) sink(b *builder, c path.Cutter, stands, z float64) {
 func (h helix) descend(b *builder, c path.Cutter, stands, z float64, before int) {
 	top := math.Max(stands, z) + airGap/2
 	// The fall of one step, by its shortest chord; steps differ by under a sixth.
-	piece := float64(2*h.radius*(math.Sqrt2-1)) / float64(h.turn.eighth) * 0.85
+	piece := float64(float64(2*h.radius*(math.Sqrt2-1)) / float64(h.turn.eighth) * 0.85)
 	fall := b.fall(c, piece)
 	down := int(math.Ceil((top - z) / fall))
 	p := h.at(b, down+before, top)

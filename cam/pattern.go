@@ -157,14 +157,14 @@ func (n tooLong) Error() string { return fmt.Sprintf("about %.0f moves", float64
 // would do: moves grow about in inverse proportion to the scallop.
 func (p pattern) enough(w Work, c path.Cutter, n tooLong) error {
 	asked, hint := w.Scallop, "a larger ball, a flat or a bull leaves less"
-	at := asked * float64(n) / mostMoves * 1.1
+	at := float64(asked * float64(n) / mostMoves * 1.1)
 	for range 20 {
 		w.Scallop = math.Ceil(at*1000) / 1000
 		if _, err := p.plan(w, c); err == nil {
 			hint = fmt.Sprintf("%s would be enough for this cutter; %s", mm(w.Scallop), hint)
 			break
 		}
-		at *= 1.5
+		at = float64(at * 1.5)
 	}
 	return Problems{{"scallop", fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(asked), c.Name, mostMoves), hint}}
 }

@@ -243,7 +243,7 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 	s.Moves = b.moves
 	if w.Tile != nil {
 		if s.Over = w.Tile.Over; s.Over == 0 {
-			s.Over = w.Tile.Sector.Beyond + overSteps*s.Widest
+			s.Over = w.Tile.Sector.Beyond + float64(overSteps*s.Widest)
 		}
 		s.Moves = tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
 	}
@@ -278,7 +278,7 @@ func Choices(w Work, c path.Cutter) []Choice {
 	own := 0.0
 	for _, k := range [...]float64{1, 0.25, 0.5, 2, 4} {
 		v := w
-		v.Scallop = w.Scallop * k
+		v.Scallop = float64(w.Scallop * k)
 		if v.Scallop < LeastScallop || len(squareProblems(v, c)) > 0 {
 			continue
 		}

@@ -45,10 +45,10 @@ func newBudget(w Work, c path.Cutter) budget {
 		b.lift = 2 * b.chord
 		slack = boundSlack
 	}
-	b.ridge = 0.998 * (w.Scallop - 2*b.chord - 1.2*w.Machine.Step() - slack)
+	b.ridge = float64(0.998 * (w.Scallop - 2*b.chord - float64(1.2*w.Machine.Step()) - slack))
 	b.ridge = wornRidge(w, c, b.ridge-tiltTakes(w, c, b.ridge))
 	if w.Share > 0 {
-		b.ridge *= w.Share
+		b.ridge = float64(b.ridge * w.Share)
 	}
 	if c.FlatRadius() == 0 {
 		b.ridge = math.Min(b.ridge, c.CornerRadius()/3)
@@ -243,7 +243,7 @@ func (r raster) through(b *builder, row row, us []float64, i int) {
 	if i%2 == 1 {
 		dir = -1
 	}
-	start := b.place(-dir*us[len(us)-1], row.v, r.height)
+	start := b.place(float64(-dir*us[len(us)-1]), row.v, r.height)
 	if i == 0 && r.moat == 0 { // the round of a moat ends where the first row begins
 		b.over(start, 0)
 		b.line(start, b.feeds.Plunge)
@@ -256,10 +256,10 @@ func (r raster) through(b *builder, row row, us []float64, i int) {
 		return
 	}
 	for k := len(us) - 2; k > 0; k-- {
-		b.line(b.place(-dir*us[k], row.v, r.height), b.feeds.Feed)
+		b.line(b.place(float64(-dir*us[k]), row.v, r.height), b.feeds.Feed)
 	}
 	for _, u := range us {
-		b.line(b.place(dir*u, row.v, r.height), b.feeds.Feed)
+		b.line(b.place(float64(dir*u), row.v, r.height), b.feeds.Feed)
 	}
 }
 
@@ -276,8 +276,8 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	if r.moat > 0 && len(us) > 1 {
 		edge = us[len(us)-2] // the kink
 	}
-	b.line(b.place(-dir*edge, row.v, r.height), b.feeds.Feed)
-	to := b.place(dir*edge, row.v, r.height)
+	b.line(b.place(float64(-dir*edge), row.v, r.height), b.feeds.Feed)
+	to := b.place(float64(dir*edge), row.v, r.height)
 	R, c := r.work.Face.Radius, r.tool.ball
 	mid := r3.Vec{X: 0, Y: b.grid.near(row.v)}
 	m := path.Move{Kind: path.Arc, From: b.at, To: to, Plane: path.ZX, Clockwise: dir > 0}
@@ -305,7 +305,7 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	if dist(to.X-m.From.X, to.Y-m.From.Y) > 0 {
 		b.add(m)
 	}
-	b.line(b.place(dir*us[len(us)-1], row.v, r.height), b.feeds.Feed)
+	b.line(b.place(float64(dir*us[len(us)-1]), row.v, r.height), b.feeds.Feed)
 }
 
 // length returns how far the passes and the steps between them run, in plan.

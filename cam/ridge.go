@@ -95,7 +95,7 @@ func (t tool) highest(v1, v2 float64) float64 {
 	}
 	// Between two places it may be a little higher still.
 	for step := 0.5; end > 0 && step > 0.1; step /= 2 {
-		i := ridgePlaces * math.Sqrt(top/end)
+		i := float64(ridgePlaces * math.Sqrt(top/end))
 		at(place(i - step))
 		at(math.Min(end, place(i+step)))
 	}
@@ -131,7 +131,7 @@ func (t tool) rimRidge(v1, v2 float64) float64 {
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
 // that leaves no ridge above h, by a secant kept inside a bracket, from a guess.
 func (t tool) spacing(v, h, guess float64) float64 {
-	most := 2 * t.radius() * 0.98 // beyond it nothing is covered
+	most := float64(2 * t.radius() * 0.98) // beyond it nothing is covered
 	if t.highest(v, v+most) <= h {
 		return most
 	}
@@ -147,7 +147,7 @@ func (t tool) spacing(v, h, guess float64) float64 {
 		if hi-lo < float64(spacingShare*lo) || (r <= h && r >= h*(1-4*spacingShare)) {
 			break
 		}
-		next := s + float64((h*(1-2*spacingShare)-r)*(s-before))/(r-ridge)
+		next := s + float64((float64(h*(1-2*spacingShare))-r)*(s-before))/(r-ridge)
 		before, ridge = s, r
 		if !(next > lo) || !(next < hi) {
 			next = (lo + hi) / 2

@@ -68,8 +68,8 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 	if w.Machine.Arcs {
 		share = arcShare
 	}
-	more := (share - 1) * b.chord
-	r := rings{work: w, cutter: c, tool: newTool(w.Face, c), target: b.ridge - more, tol: share * b.chord}
+	more := float64((share - 1) * b.chord)
+	r := rings{work: w, cutter: c, tool: newTool(w.Face, c), target: b.ridge - more, tol: float64(share * b.chord)}
 	if w.Face.Kind == dish.Crown {
 		r.target -= more
 		r.lift, r.moat = 2*r.tol, moatRadius(w.Face, c)
@@ -162,7 +162,7 @@ func (t tool) ringStep(d, h, guess float64) float64 {
 		if hi-lo < float64(spacingShare*lo) || (r <= h && r >= h*(1-4*spacingShare)) {
 			break
 		}
-		next := s + float64((h*(1-2*spacingShare)-r)*(s-before))/(r-ridge)
+		next := s + float64((float64(h*(1-2*spacingShare))-r)*(s-before))/(r-ridge)
 		before, ridge = s, r
 		if !(next > lo) || !(next < hi) {
 			next = (lo + hi) / 2
@@ -205,7 +205,7 @@ func (r *rings) ends() {
 // that the face there is not lower, or higher, than tol, and that it is little
 // beside a step.
 func (r rings) sag(d float64) float64 {
-	most := sagShare * math.Sqrt(float64(8*r.tool.ball*r.target))
+	most := float64(sagShare * math.Sqrt(float64(8*r.tool.ball*r.target)))
 	if slope := math.Abs(r.tool.rise(d, 0)); float64(slope*most) > r.tol {
 		return r.tol / slope
 	}
@@ -262,7 +262,7 @@ func (r *rings) narrow() {
 		most = math.Max(most, s.step)
 	}
 	depth := math.Min(r.work.Allowance, r.cutter.DepthOfCut)
-	for try := most; try >= r.steps[0].step/2; try *= 0.9 {
+	for try := most; try >= r.steps[0].step/2; try = float64(try * 0.9) {
 		f, ok := NewFeeds(r.work.Machine, r.cutter, try, depth)
 		if !ok {
 			break

@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -119,7 +120,7 @@ func (r *rings) wind() error {
 			d := ringBetween(last, share)
 			s := r.step(d)
 			if first { // from the round to the first place a step inside
-				s *= share
+				s = float64(s * share)
 			}
 			d -= s
 			if d <= r.inner {
@@ -148,7 +149,7 @@ func (r *rings) wind() error {
 
 // ringBetween returns the value at a share of evenly spaced ones.
 func ringBetween(v []float64, share float64) float64 {
-	x := share * float64(len(v)-1)
+	x := float64(share * float64(len(v)-1))
 	i := min(int(x), len(v)-2)
 	return v[i] + float64((v[i+1]-v[i])*(x-float64(i)))
 }
@@ -281,7 +282,7 @@ func (r rings) need(a, b ringSpot) (most float64) {
 	o.halves(o.u, o.v, 0, 1, ringLooks, func(share, d float64) {
 		most = math.Max(most, r.tool.tip(d, 0)-za-float64(share*(zb-za)))
 	})
-	return most * ringOver
+	return float64(most * ringOver)
 }
 
 // The height of an arc is looked at where it is halved ringLooks times; between
@@ -308,7 +309,7 @@ func newRingArc(a, b ringSpot) ringArc {
 	px, py := float64(a.d*ux)-o.x, float64(a.d*uy)-o.y
 	qx, qy := float64(b.d*vx)-o.x, float64(b.d*vy)-o.y
 	o.radius = dist(px, py)
-	o.u, o.v = r2.Scale(1/o.radius, r2.Vec{X: px, Y: py}), r2.Scale(1/dist(qx, qy), r2.Vec{X: qx, Y: qy})
+	o.u, o.v = exact.Scale2(1/o.radius, r2.Vec{X: px, Y: py}), exact.Scale2(1/dist(qx, qy), r2.Vec{X: qx, Y: qy})
 	return o
 }
 
@@ -316,7 +317,7 @@ func newRingArc(a, b ringSpot) ringArc {
 // its middle, the middles of its halves, and so on.
 func (o ringArc) halves(u, v r2.Vec, from, to float64, depth int, look func(share, d float64)) {
 	m := r2.Add(u, v)
-	m = r2.Scale(1/dist(m.X, m.Y), m)
+	m = exact.Scale2(1/dist(m.X, m.Y), m)
 	mid := (from + to) / 2
 	look(mid, dist(o.x+float64(o.radius*m.X), o.y+float64(o.radius*m.Y)))
 	if depth > 1 {

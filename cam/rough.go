@@ -153,7 +153,7 @@ func (r rough) height(d float64) float64 {
 // the corners a ridge no higher than left may stay.
 func (r rough) levelStep() float64 {
 	h := math.Min(r.left, r.tool.ball/2)
-	s := float64(flatStep*r.tool.flat) + 1.9*math.Sqrt(float64(h*(2*r.tool.ball-h)))
+	s := float64(flatStep*r.tool.flat) + float64(1.9*math.Sqrt(float64(h*(2*r.tool.ball-h))))
 	return math.Min(s, sideStep*r.cutter.Diameter)
 }
 
@@ -173,7 +173,7 @@ func (r rough) step(d float64, level bool) float64 {
 	corner := 0.0
 	if r.tool.ball > 0 {
 		h := math.Min(r.left, r.tool.ball/2)
-		corner = 1.8 * math.Sqrt(float64(h*(2*r.tool.ball-h)))
+		corner = float64(1.8 * math.Sqrt(float64(h*(2*r.tool.ball-h))))
 	}
 	return math.Min(s, math.Max(stair, corner))
 }
@@ -182,7 +182,7 @@ func (r rough) step(d float64, level bool) float64 {
 // which (crown) layer k, from 1, finds anything standing above the face plus
 // allowance: where that lies at the level of the layer before.
 func (r rough) boundary(k int) float64 {
-	level := -float64(k-1) * r.depth
+	level := float64(-float64(k-1) * r.depth)
 	hollow := r.work.Face.Kind == dish.Hollow
 	lo, hi := 0.0, math.Max(r.moat, r.tool.rimReach())
 	for range 60 {
@@ -200,7 +200,7 @@ func (r rough) boundary(k int) float64 {
 // them is the last on the level of the layer, where the face comes up through
 // it: a wide step over that place would leave a wall to the layers below.
 func (r rough) laps(k int) []float64 {
-	edge, foot, level := r.boundary(k), r.boundary(k+1), -float64(k)*r.depth
+	edge, foot, level := r.boundary(k), r.boundary(k+1), float64(-float64(k)*r.depth)
 	crown := r.work.Face.Kind == dish.Crown
 	d := r.moat
 	if !crown {
@@ -254,7 +254,7 @@ const roomToRamp = 0.5
 // layer lays one layer: the way down and the first round, the spiral, and the
 // round that closes it.
 func (r rough) layer(b *builder, k int, laps []float64) {
-	level := -float64(k) * r.depth
+	level := float64(-float64(k) * r.depth)
 	sag := 0.0
 	z := func(u, v float64) float64 {
 		d := dist(u, v)
@@ -265,7 +265,7 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 		return math.Max(h, level)
 	}
 	h := helix{turn: newTurn(laps[0], roundChord), radius: laps[0], cos: 1}
-	h.sink(b, r.cutter, -float64(k-1)*r.depth, math.Max(r.height(laps[0]), level))
+	h.sink(b, r.cutter, float64(-float64(k-1)*r.depth), math.Max(r.height(laps[0]), level))
 	for i := 1; i <= len(laps); i++ {
 		from := laps[i-1]
 		to := from

@@ -175,7 +175,7 @@ func slid(w Work) (list []Layout) {
 		// So far that both halves lie in the same place, in steps that a stop block and a
 		// program have.
 		unit := blockStep(w.Machine)
-		by := -math.Floor(far/unit) * unit
+		by := float64(-math.Floor(far/unit) * unit)
 		if alongY {
 			second.Setups[0].Y = by
 		} else {

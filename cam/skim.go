@@ -51,13 +51,13 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 	b := newBuilder(w, f)
 	rows := skimRows(w, c)
 	for k := 1.0; k <= layers; k++ {
-		z := w.Skim.Off - k*depth
+		z := w.Skim.Off - float64(k*depth)
 		if k == layers {
 			z = 0
 		}
-		skimLayer(b, c, rows, z, w.Skim.Off-(k-1)*depth)
+		skimLayer(b, c, rows, z, w.Skim.Off-float64((k-1)*depth))
 	}
-	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: skimStep * c.FlatRadius(), Feeds: f, Moves: b.moves,
+	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: float64(skimStep * c.FlatRadius()), Feeds: f, Moves: b.moves,
 		Pattern: fmt.Sprintf("skim(%d rows over the whole top, %.0f layers of %.3f mm)", len(rows), layers, depth)}}}
 	if held := nearHoldDowns(w, []Program{p}); len(held) > 0 {
 		for i := range held {
@@ -112,8 +112,8 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 	out := math.Max(0, half-skimInset*f)
 	n := math.Max(1, math.Ceil(2*out/(skimStep*f)))
 	for k := 0.0; k <= n; k++ {
-		v := out * (2*k/n - 1)
-		near := math.Max(0, math.Abs(v)-skimStep/2*f) // the widest place that it reaches
+		v := float64(out * (2*k/n - 1))
+		near := math.Max(0, math.Abs(v)-float64(skimStep/2*f)) // the widest place that it reaches
 		lo, hi := 0.0, w.Blank.Corner()
 		for range 50 {
 			if mid := (lo + hi) / 2; w.Blank.Inside(mid, near) > 0 {
@@ -132,7 +132,7 @@ func skimLayer(b *builder, c path.Cutter, rows []row, z, stands float64) {
 	e := entry{b: b, cutter: c, tool: tool{face: dish.Face{Kind: dish.Flat}, low: math.Inf(-1), foot: math.Inf(1)}, down: steep(c), stands: stands - z, top: stands}
 	side := 1.0
 	for i, r := range rows {
-		from, to := b.place(-side*r.end, r.v, level(z)), b.place(side*r.end, r.v, level(z))
+		from, to := b.place(float64(-side*r.end), r.v, level(z)), b.place(float64(side*r.end), r.v, level(z))
 		if i == 0 {
 			e.enter(stretch{places: []r3.Vec{from, to}, feeds: []float64{b.feeds.Feed}})
 		} else {

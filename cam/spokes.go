@@ -105,7 +105,7 @@ func (s spokes) estimate() float64 {
 	for _, b := range s.belts {
 		n += float64(b.count) * (b.out - b.in) / piece
 	}
-	return 1.2*n + 24*float64(s.belts[0].count)
+	return float64(1.2*n) + float64(24*float64(s.belts[0].count))
 }
 
 func (s spokes) name() string {
@@ -149,7 +149,7 @@ func (s spokes) paces(f Feeds, depth float64) []float64 {
 	for k, b := range s.belts {
 		step := s.cutter.Diameter
 		if k+1 < len(s.belts) {
-			step = 2 * math.Pi * math.Max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count))
+			step = float64(2 * math.Pi * math.Max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count)))
 		}
 		list[k] = f.Feed
 		if g, ok := NewFeeds(s.work.Machine, s.cutter, math.Max(step, s.widest()), depth); ok {

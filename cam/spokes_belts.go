@@ -137,8 +137,8 @@ func beltCost(p, q int, out, in float64) float64 {
 	if q > 0 {
 		shift = math.Ceil(float64(p-q) / float64(q))
 	}
-	turn := (math.Pi - 2) / 2 * step // a half circle instead of the ends of two passes
-	return float64(count*math.Sqrt(sq(long)+sq(shift*step)/3)) + float64(float64(p-q)*turn)
+	turn := float64((math.Pi - 2) / 2 * step) // a half circle instead of the ends of two passes
+	return float64(count*math.Sqrt(sq(long)+sq(float64(shift*step))/3)) + float64(float64(p-q)*turn)
 }
 
 // nose returns how far from the apex the turn of a pair may touch that has to

@@ -88,7 +88,7 @@ func (r *route) rim(i int) {
 	d := r.end
 	if r.work.Face.Kind != dish.Crown {
 		_, y := unit(1 / float64(r.count()))
-		reach = float64(r.end * y * rimTurn)
+		reach = float64(float64(r.end*y) * rimTurn)
 		d += reach
 	}
 	r.put(d, turns, reach, math.Inf(1))

@@ -111,7 +111,7 @@ func MostTilt(w Work, c path.Cutter) float64 {
 }
 
 // Per100 returns a slope in mm per 100 mm, as a job writes it.
-func Per100(slope float64) float64 { return slope * 100 }
+func Per100(slope float64) float64 { return float64(slope * 100) }
 
 // squareProblems refuses a cutter for which tilt and undersize leave nothing of
 // the scallop, or nothing of itself.

@@ -111,9 +111,9 @@ func (t tool) contact(u, v float64) (x, y float64) {
 	n := dist(u, v)
 	switch f.Kind {
 	case dish.Hollow:
-		k = (d + t.flat) / n * (f.Radius / (f.Radius - t.ball))
+		k = float64((d + t.flat) / n * (f.Radius / (f.Radius - t.ball)))
 	case dish.Crown:
-		k = math.Max(0, d-t.flat) / n * (f.Radius / (f.Radius + t.ball))
+		k = float64(math.Max(0, d-t.flat) / n * (f.Radius / (f.Radius + t.ball)))
 	}
 	return float64(u * k), float64(v * k)
 }
@@ -172,7 +172,7 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 		hi = math.Min(hi, x)
 	}
 	at := func(s float64) float64 {
-		u := x + out*s
+		u := x + float64(out*s)
 		if dist(u, v) >= t.foot { // in a crown's moat nothing is gained further out
 			return t.steeper(s, w, 0)
 		}
@@ -203,7 +203,7 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 			break
 		}
 	}
-	u = x + out*s
+	u = x + float64(out*s)
 	return t.tip(u, v) + t.corner(dist(s, w)), u
 }
 
@@ -221,7 +221,7 @@ const (
 func (t tool) steeper(s, w, slope float64) float64 {
 	e := dist(s, w)
 	h := math.Min(math.Max(0, e-t.flat), t.ball)
-	return float64(h*s) - float64(slope*e)*reach(t.ball, h)
+	return float64(h*s) - float64(float64(slope*e)*reach(t.ball, h))
 }
 
 // corner returns the cutter's profile at distance e from its axis.

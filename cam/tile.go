@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -108,7 +109,7 @@ func (g region) stretches(b *builder, t tool, moves []path.Move) (list []stretch
 		x, y := b.grid.near(p.X), b.grid.near(p.Y)
 		return r3.Vec{X: x, Y: y, Z: b.grid.raise(math.Max(p.Z, t.tip(x, y)))}
 	}
-	high := offFace + 0.05*b.work.Scallop
+	high := offFace + float64(0.05*b.work.Scallop)
 	on := func(p r3.Vec) bool { return p.Z <= t.tip(p.X, p.Y)+high }
 	for _, m := range moves {
 		first, last := g.span(m)
@@ -221,7 +222,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 	for k := 1.0; k <= n; k++ {
 		p := to
 		if k < n {
-			q := r3.Add(from, r3.Scale(k/n, r3.Sub(to, from)))
+			q := exact.Along3(from, r3.Sub(to, from), k/n)
 			p = e.b.place(q.X, q.Y, func(x, y float64) float64 { return math.Max(q.Z, e.tool.tip(x, y)+lift) })
 		}
 		if e.cutter.Core > 0 && tooSteep(at, p, e.down) {
@@ -271,7 +272,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 		l := inPlan(a, p)
 		if reach+l >= far {
 			if l > 0 {
-				q := r3.Add(a, r3.Scale((far-reach)/l, r3.Sub(p, a)))
+				q := exact.Along3(a, r3.Sub(p, a), (far-reach)/l)
 				legs = append(legs, e.b.place(q.X, q.Y, func(x, y float64) float64 { return math.Max(q.Z, e.tool.tip(x, y)) }))
 			}
 			break

@@ -61,11 +61,11 @@ const mostWidened = 12
 // ringsFrom returns the rounds of every layer where the whole ones of the lowest reach
 // so far.
 func (t tileRough) ringsFrom(lowest float64) []layerRings {
-	beyond, highest := math.Max(0, t.over+t.more)+t.inset(), lowest+t.inset()*float64(t.layers-1)
+	beyond, highest := math.Max(0, t.over+t.more)+t.inset(), lowest+float64(t.inset()*float64(t.layers-1))
 	layers := make([]layerRings, t.layers)
 	for k := t.layers; k >= 1; k-- {
 		l := &layers[k-1]
-		l.whole = lowest + t.inset()*float64(t.layers-k)
+		l.whole = lowest + float64(t.inset()*float64(t.layers-k))
 		split := highest
 		if t.along() {
 			split = l.whole

@@ -75,8 +75,8 @@ func (t tileRough) inwardToo(l layerRings) bool {
 // inward lays one layer of a hollow from its outermost round to the apex. Its ways over
 // lie on the same sides as those of a layer that is laid outward.
 func (t tileRough) inward(b *builder, k int, l layerRings) {
-	above := -float64(k-1) * t.depth
-	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: -float64(k) * t.depth, b: b}
+	above := float64(-float64(k-1) * t.depth)
+	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: float64(-float64(k) * t.depth), b: b}
 	side := 1.0
 	if len(l.rest)%2 == 0 {
 		side = -1
@@ -99,7 +99,7 @@ func (t tileRough) inward(b *builder, k int, l layerRings) {
 
 // layer lays one layer outward from the apex, of a crown inward from its moat.
 func (t tileRough) layer(b *builder, k int, l layerRings) {
-	level, above := -float64(k)*t.depth, -float64(k-1)*t.depth
+	level, above := float64(-float64(k)*t.depth), float64(-float64(k-1)*t.depth)
 	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: level, b: b}
 	down := func(p r3.Vec) { // where this layer has cleared already
 		b.over(p, math.Max(p.Z, above))

@@ -38,13 +38,13 @@ func (t Tile) touch(w Work) (x, y float64, ok bool) {
 func (t Tile) land(w Work, cx, cy, keep float64) (x, y float64) {
 	lo, hi := keep, w.Blank.Corner()
 	for range 40 {
-		if mid := (lo + hi) / 2; t.inside(w, mid*cx, mid*cy) > mid-keep {
+		if mid := (lo + hi) / 2; t.inside(w, float64(mid*cx), float64(mid*cy)) > mid-keep {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
-	return whole(lo * cx), whole(lo * cy)
+	return whole(float64(lo * cx)), whole(float64(lo * cy))
 }
 
 // inside returns how far inside the blank a place lies, in the setup in which it lies

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -23,7 +24,7 @@ func (w tileWay) place(x, y, piece float64) r3.Vec {
 		d := dist(u, v)
 		h := w.height(d)
 		if w.work.Face.Kind == dish.Crown && d < w.tool.foot {
-			h += sq(piece)/(8*w.work.Face.Radius)*1.01 + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
+			h += float64(sq(piece)/(8*w.work.Face.Radius)*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
 		}
 		return math.Max(h, w.level)
 	})
@@ -44,14 +45,14 @@ func (w tileWay) round(r ring, side float64) (way []r3.Vec) {
 	const turnStep = dish.TurnStep * math.Pi / 180
 	part := turnStep / math.Ceil(turnStep/math.Sqrt(8*roundChord/math.Max(d, roundChord)))
 	corner := func(k float64) r3.Vec {
-		x, y := w.direction(side * k * part)
+		x, y := w.direction(float64(side * k * part))
 		return r3.Vec{X: float64(d * x), Y: float64(d * y)}
 	}
-	put := func(p r3.Vec) { way = append(way, w.place(p.X, p.Y, d*part)) }
+	put := func(p r3.Vec) { way = append(way, w.place(p.X, p.Y, float64(d*part))) }
 	last := math.Floor(a/part - 1e-9)
-	share := math.Sin(a-last*part) / (math.Sin(a-last*part) + math.Sin((last+1)*part-a)) // of the chord to the next corner
+	share := math.Sin(a-float64(last*part)) / (math.Sin(a-float64(last*part)) + math.Sin(float64((last+1)*part)-a)) // of the chord to the next corner
 	end := func(k, next float64) r3.Vec {
-		return r3.Add(corner(k), r3.Scale(share, r3.Sub(corner(next), corner(k))))
+		return exact.Along3(corner(k), r3.Sub(corner(next), corner(k)), share)
 	}
 	put(end(-last, -last-1))
 	for k := -last; k <= last; k++ {
@@ -101,7 +102,7 @@ func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
 	n := math.Ceil(inPlan(from, way[0]) / linkPiece)
 	var over []r3.Vec
 	for k := 1.0; k < n; k++ {
-		q := r3.Add(from, r3.Scale(k/n, r3.Sub(way[0], from)))
+		q := exact.Along3(from, r3.Sub(way[0], from), k/n)
 		over = append(over, w.place(q.X, q.Y, linkPiece))
 	}
 	return append(over, way...)

@@ -3,6 +3,8 @@ package cam
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -58,7 +60,7 @@ func rounded(way []bend) []piece {
 			line(v.at)
 			continue
 		}
-		a, b = r2.Scale(1/la, a), r2.Scale(1/lb, b)
+		a, b = exact.Scale2(1/la, a), exact.Scale2(1/lb, b)
 		sin, cos := dist(b.X-a.X, b.Y-a.Y)/2, dist(a.X+b.X, a.Y+b.Y)/2 // of half the turn
 		take := math.Min(math.Min(v.reach, math.Min(la, lb)/2), v.miss*(1+cos)/sin)
 		if !(sin > leastTurn) || cos < leastTurn || !(take > 0) {
@@ -98,13 +100,13 @@ func chain(pieces []piece, height func(d float64) float64, wide, tol float64) []
 			if !(share > 1) {
 				break
 			}
-			step *= math.Max(0.1, math.Min(0.9, 0.97/math.Sqrt(share)))
+			step = float64(step * math.Max(0.1, math.Min(0.9, 0.97/math.Sqrt(share))))
 		}
 		if n += step; end-n < 1e-6 {
 			n = end
 		}
 		places = append(places, w.at(n))
-		step *= 1.3
+		step = float64(step * 1.3)
 	}
 	return places
 }

@@ -32,7 +32,7 @@ func (t turn) dir(k int) (x, y float64) {
 	if octant%2 == 1 { // odd octants run back from the next axis
 		i = t.eighth - i
 	}
-	s := float64(i) / float64(t.eighth) * (math.Sqrt2 - 1)
+	s := float64(float64(i) / float64(t.eighth) * (math.Sqrt2 - 1))
 	c, n := (1-sq(s))/(1+sq(s)), 2*s/(1+sq(s))
 	switch octant {
 	case 0:

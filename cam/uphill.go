@@ -11,10 +11,10 @@ import (
 // middle, coming down in the moat where nothing stands any more.
 func (r raster) climbCrown(b *builder, row row, us []float64) {
 	for _, dir := range [...]float64{-1, 1} {
-		start := b.place(dir*us[len(us)-1], row.v, r.height)
-		r.intoMoat(b, dir*us[len(us)-1], row.v, start)
+		start := b.place(float64(dir*us[len(us)-1]), row.v, r.height)
+		r.intoMoat(b, float64(dir*us[len(us)-1]), row.v, start)
 		for k := len(us) - 2; k >= 0; k-- {
-			b.line(b.place(dir*us[k], row.v, r.height), b.feeds.Feed)
+			b.line(b.place(float64(dir*us[k]), row.v, r.height), b.feeds.Feed)
 		}
 	}
 }
@@ -51,7 +51,7 @@ func (r raster) climbHollow(b *builder, row row, us []float64, stands float64) e
 			b.line(start, b.feeds.Plunge)
 		}
 		for _, u := range us {
-			b.line(b.place(dir*u, row.v, r.height), b.feeds.Feed)
+			b.line(b.place(float64(dir*u), row.v, r.height), b.feeds.Feed)
 		}
 	}
 	return nil
@@ -68,7 +68,7 @@ func (r raster) rampDown(b *builder, row row, stands, beside, side float64) erro
 	// the other half is left for going down; a short row ends sooner.
 	leg := math.Min(drop/most, row.end)
 	for leg > 0 && r.tool.rise(leg, row.v) > most/2 {
-		leg *= 0.8
+		leg = float64(leg * 0.8)
 		if leg < legLeast {
 			leg = 0
 		}
@@ -87,7 +87,7 @@ func (r raster) rampDown(b *builder, row row, stands, beside, side float64) erro
 			"a ball cutter, or a flat of smaller diameter"}}
 	}
 	at := func(k int, share float64) r3.Vec {
-		return b.place(side*us[k], row.v, func(u, v float64) float64 { return r.height(u, v) + float64(drop*share) })
+		return b.place(float64(side*us[k]), row.v, func(u, v float64) float64 { return r.height(u, v) + float64(drop*share) })
 	}
 	inwards := true // the last leg ends at the middle
 	if legs%2 == 0 {

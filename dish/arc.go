@@ -11,7 +11,7 @@ func ChordOfArc(R, s float64) (float64, error) {
 	if !(R > 0) || !(s >= 0 && s <= math.Pi*R) {
 		return 0, errors.New("an arc is at most half the way round its circle")
 	}
-	return 2 * R * math.Sin(s/(2*R)), nil
+	return float64(2 * R * math.Sin(s/(2*R))), nil
 }
 
 // RadiusOfArc returns the radius of an arc of length s over the chord c: with φ the
@@ -29,8 +29,8 @@ func sinLack(phi float64) float64 {
 	if phi > 0.1 {
 		return 1 - math.Sin(phi)/phi
 	}
-	p := phi * phi
-	return p / 6 * (1 - p/20*(1-p/42*(1-p/72)))
+	p := float64(phi * phi)
+	return float64(p / 6 * (1 - float64(p/20*(1-float64(p/42*(1-p/72))))))
 }
 
 // RadiusOfArcDepth returns the radius of an arc of length s and depth h: h/s =

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -102,14 +104,14 @@ func (b *Band) index() {
 	b.near = make([][]int32, b.across*b.across)
 	far := make([]float64, len(b.line))
 	for k := range b.near {
-		m := r2.Vec{X: b.lo.X + (float64(k%b.across)+0.5)*b.cell, Y: b.lo.Y + (float64(k/b.across)+0.5)*b.cell}
+		m := r2.Vec{X: b.lo.X + float64((float64(k%b.across)+0.5)*b.cell), Y: b.lo.Y + float64((float64(k/b.across)+0.5)*b.cell)}
 		least := math.Inf(1)
 		for i := range b.line {
 			far[i], _ = b.side(i, m)
 			least = math.Min(least, far[i])
 		}
 		for i, d := range far {
-			if d <= least+b.cell*math.Sqrt2+1e-9 {
+			if d <= least+float64(b.cell*math.Sqrt2)+1e-9 {
 				b.near[k] = append(b.near[k], int32(i))
 			}
 		}
@@ -167,12 +169,12 @@ func (b *Band) Nearest(x, y float64) (outside float64, away r2.Vec) {
 	if float64(v.X*n.X)+float64(v.Y*n.Y) < 0 {
 		sign = -1
 	}
-	foot := r2.Add(b.line[at], r2.Scale(along, r2.Sub(b.at(at+1), b.line[at])))
+	foot := exact.Along2(b.line[at], r2.Sub(b.at(at+1), b.line[at]), along)
 	if best == 0 {
 		l := math.Sqrt(float64(n.X*n.X) + float64(n.Y*n.Y))
-		return 0, r2.Scale(1/l, n)
+		return 0, exact.Scale2(1/l, n)
 	}
-	return sign * best, r2.Scale(sign/best, r2.Sub(p, foot))
+	return float64(sign * best), exact.Scale2(sign/best, r2.Sub(p, foot))
 }
 
 // Normal returns the outward normal of the side of the line nearest to a place.

@@ -49,7 +49,7 @@ func (b Blank) Corner() float64 {
 	case Round:
 		return b.Length / 2
 	case Octagon:
-		return b.Length / 2 * math.Sqrt(4-2*math.Sqrt2)
+		return float64(b.Length / 2 * math.Sqrt(4-2*math.Sqrt2))
 	}
 	return math.Hypot(b.Length, b.Width) / 2
 }

@@ -14,10 +14,10 @@ import (
 func Excess(R, s float64) float64 {
 	a := s / R
 	if a < 0.1 { // 2πR (a³/6 − a⁵/120 + a⁷/5040): the difference would lose its digits
-		b := a * a
-		return 2 * math.Pi * R * a * b * (1.0/6 - b*(1.0/120-b/5040))
+		b := float64(a * a)
+		return float64(2 * math.Pi * R * a * b * (1.0/6 - float64(b*(1.0/120-b/5040))))
 	}
-	return 2 * math.Pi * (s - R*math.Sin(a))
+	return float64(2 * math.Pi * (s - float64(R*math.Sin(a))))
 }
 
 // Piece is one flat piece of a covering: its outline and where it goes.
@@ -64,14 +64,14 @@ func Wedges(R, s float64, n int, gap float64) ([]Piece, error) {
 	for k := range coveringSteps + 1 {
 		t := hi + (s-hi)*float64(k)/coveringSteps
 		a := math.Max(0, half(t)) / t
-		up = append(up, r2.Vec{X: t * math.Cos(a), Y: t * math.Sin(a)})
-		low = append(low, r2.Vec{X: t * math.Cos(a), Y: -t * math.Sin(a)})
+		up = append(up, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(t * math.Sin(a))})
+		low = append(low, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(-t * math.Sin(a))})
 	}
 	edge := math.Max(0, half(s)) / s
 	outline := append([]r2.Vec(nil), low...)
 	for k := 1; k < coveringSteps; k++ { // the arc at the rim
-		a := edge * (2*float64(k)/coveringSteps - 1)
-		outline = append(outline, r2.Vec{X: s * math.Cos(a), Y: s * math.Sin(a)})
+		a := float64(edge * (2*float64(k)/coveringSteps - 1))
+		outline = append(outline, r2.Vec{X: float64(s * math.Cos(a)), Y: float64(s * math.Sin(a))})
 	}
 	for k := len(up) - 1; k >= 0; k-- {
 		outline = append(outline, up[k])
@@ -100,9 +100,9 @@ func Strips(R, s, width, gap float64) ([]Piece, error) {
 	n := int(math.Ceil(2*s/width - 1e-9))
 	var list []Piece
 	for k := range n {
-		y := (float64(k) - float64(n-1)/2) * width
+		y := float64((float64(k) - float64(n-1)/2) * width)
 		if outline := strip(R, s, width, gap, y/R); len(outline) > 2 {
-			list = append(list, Piece{Name: fmt.Sprint(k + 1), Outline: outline, Shift: r2.Vec{Y: R * math.Sin(y/R)}})
+			list = append(list, Piece{Name: fmt.Sprint(k + 1), Outline: outline, Shift: r2.Vec{Y: float64(R * math.Sin(y/R))}})
 		}
 	}
 	return list, nil
@@ -115,10 +115,10 @@ func strip(R, s, width, gap, alpha float64) []r2.Vec {
 	rim := math.Cos(s / R)
 	// height of the place t along and v aside over the sphere's middle, as a share of R.
 	height := func(t, v float64) float64 {
-		return math.Cos(t/R)*math.Cos(v/R)*cos - math.Sin(v/R)*sin
+		return float64(math.Cos(t/R)*math.Cos(v/R)*cos) - float64(math.Sin(v/R)*sin)
 	}
 	side := func(t float64) float64 {
-		return R*math.Atan(math.Tan(width/2/R)*math.Cos(t/R)) - gap/2
+		return float64(R*math.Atan(math.Tan(width/2/R)*math.Cos(t/R))) - gap/2
 	}
 	// edges returns the part of the line across at t that lies on the dish: height is
 	// concave in v, greatest at tan(v/R) = −tan(alpha)/cos(t/R).
@@ -147,7 +147,7 @@ func strip(R, s, width, gap, alpha float64) []r2.Vec {
 	if _, _, ok := edges(0); !ok {
 		return nil
 	}
-	lo, hi := 0.0, s*1.2
+	lo, hi := 0.0, float64(s*1.2)
 	for range 60 {
 		if _, _, ok := edges((lo + hi) / 2); ok {
 			lo = (lo + hi) / 2
@@ -157,12 +157,12 @@ func strip(R, s, width, gap, alpha float64) []r2.Vec {
 	}
 	var ts []float64
 	for k := range 2*coveringSteps + 1 { // closer together near the ends, where the rim turns
-		ts = append(ts, lo*math.Sin(math.Pi/2*(float64(k)/coveringSteps-1)))
+		ts = append(ts, float64(lo*math.Sin(math.Pi/2*(float64(k)/coveringSteps-1))))
 	}
 	for _, sense := range [2]float64{-1, 1} { // where a long side meets the rim
 		in, out := 0.0, lo
 		for range 60 {
-			if mid := (in + out) / 2; height(mid, sense*side(mid)) >= rim {
+			if mid := (in + out) / 2; height(mid, float64(sense*side(mid))) >= rim {
 				in = mid
 			} else {
 				out = mid

@@ -50,18 +50,18 @@ func Chord(R, h float64) (float64, error) {
 
 // Arc returns the length along the surface over the chord c, 2R asin(c/2R).
 // It needs 0 ≤ c ≤ 2R.
-func Arc(R, c float64) float64 { return 2 * R * math.Asin(c/(2*R)) }
+func Arc(R, c float64) float64 { return float64(2 * R * math.Asin(c/(2*R))) }
 
 // Slope returns the angle of the surface at distance d from the apex, in
 // radians: asin(d/R). It needs |d| ≤ R.
 func Slope(R, d float64) float64 { return math.Asin(d / R) }
 
 // CapArea returns the area of the cap within distance a of the apex: 2πRh [MH p. 91].
-func CapArea(R, a float64) float64 { return 2 * math.Pi * R * Drop(R, a) }
+func CapArea(R, a float64) float64 { return float64(2 * math.Pi * R * Drop(R, a)) }
 
 // CapVolume returns the volume between the cap within distance a of the apex
 // and its rim's plane: πh(3a² + h²)/6 [MH p. 91].
 func CapVolume(R, a float64) float64 {
 	h := Drop(R, a)
-	return math.Pi * h * (3*sq(a) + sq(h)) / 6
+	return math.Pi * h * (float64(3*sq(a)) + sq(h)) / 6
 }

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -28,7 +30,7 @@ func EdgeLine(o Outline, half, flat float64) ([]r2.Vec, error) {
 	case Square:
 		return []r2.Vec{{X: half, Y: -half}, {X: half, Y: half}, {X: -half, Y: half}, {X: -half, Y: -half}}, nil
 	case Octagon:
-		a := half * k
+		a := float64(half * k)
 		return []r2.Vec{{X: half, Y: -a}, {X: half, Y: a}, {X: a, Y: half}, {X: -a, Y: half}, {X: -half, Y: a}, {X: -half, Y: -a}, {X: -a, Y: -half}, {X: a, Y: -half}}, nil
 	case Rectangle:
 		return nil, fmt.Errorf("a rectangle has two sizes")
@@ -43,13 +45,13 @@ func EdgeLine(o Outline, half, flat float64) ([]r2.Vec, error) {
 	list := []r2.Vec{from, {X: half}, {Y: half}, {X: -half}, to}
 	for i := 0; i+1 < len(list); {
 		a, b := list[i], list[i+1]
-		m := r2.Scale(0.5, r2.Add(a, b))
+		m := exact.Scale2(0.5, r2.Add(a, b))
 		l := math.Sqrt(sq(m.X) + sq(m.Y))
 		if half-l <= edgeChord {
 			i++
 			continue
 		}
-		list = append(list[:i+1], append([]r2.Vec{r2.Scale(half/l, m)}, list[i+1:]...)...)
+		list = append(list[:i+1], append([]r2.Vec{exact.Scale2(half/l, m)}, list[i+1:]...)...)
 	}
 	if flat == 0 {
 		list = list[:len(list)-1]

@@ -76,7 +76,7 @@ func Letters(text string, high float64) (strokes [][]r2.Vec, wide float64) {
 		var stroke []r2.Vec
 		for _, p := range append(glyph, "-") {
 			if p != "-" {
-				stroke = append(stroke, r2.Vec{X: (x + float64(p[0]-'0')) * step, Y: float64(p[1]-'0') * step})
+				stroke = append(stroke, r2.Vec{X: float64((x + float64(p[0]-'0')) * step), Y: float64(float64(p[1]-'0') * step)})
 				continue
 			}
 			if len(stroke) > 1 {
@@ -86,5 +86,5 @@ func Letters(text string, high float64) (strokes [][]r2.Vec, wide float64) {
 		}
 		x += letterPitch
 	}
-	return strokes, math.Max(0, x-2) * step
+	return strokes, float64(math.Max(0, x-2) * step)
 }

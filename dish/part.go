@@ -3,6 +3,8 @@ package dish
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -45,7 +47,7 @@ func (s Strip) Corner() float64 {
 func (b *Band) Off(x, y float64) (by float64, away r2.Vec) {
 	out, away := b.Nearest(x, y)
 	if -out > out-b.Width {
-		return -out, r2.Scale(-1, away)
+		return -out, exact.Scale2(-1, away)
 	}
 	return out - b.Width, away
 }

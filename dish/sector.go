@@ -46,7 +46,7 @@ func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
 	across := float64(v*c) - float64(u*n) // outside the border beside which the place lies
 	if along := float64(u*c) + float64(v*n); across <= 0 || along >= 0 {
 		// The border's normal, −sin and cos of Half in (u, v), turned back.
-		nu, nv := -n, side*c
+		nu, nv := -n, float64(side*c)
 		return across - s.Beyond, r2.Vec{X: float64(nu*mx) - float64(nv*my), Y: float64(nu*my) + float64(nv*mx)}
 	}
 	d := math.Sqrt(float64(x*x) + float64(y*y))

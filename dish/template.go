@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -23,7 +25,7 @@ func TemplateLine(radius, long, high float64) ([]r2.Vec, error) {
 	n += n % 2
 	sag := Drop(radius, long/2)
 	at := func(k int) (x, y float64) {
-		x = long * (float64(k)/float64(n) - 0.5)
+		x = float64(long * (float64(k)/float64(n) - 0.5))
 		return x, Drop(radius, x) - sag
 	}
 	var line []r2.Vec
@@ -43,7 +45,7 @@ func TemplateLine(radius, long, high float64) ([]r2.Vec, error) {
 // evenly.
 func TemplateTabs(line []r2.Vec, n int) (at []r2.Vec) {
 	half := len(line) / 2
-	mid := func(a, b r2.Vec) r2.Vec { return r2.Scale(0.5, r2.Add(a, b)) }
+	mid := func(a, b r2.Vec) r2.Vec { return exact.Scale2(0.5, r2.Add(a, b)) }
 	at = append(at, mid(line[half-1], line[half]), mid(line[len(line)-1], line[0]))
 	for k := 0; len(at) < n; k++ {
 		share := (float64(k/2) + 1) / (float64((n-2+1)/2) + 1)
@@ -51,9 +53,9 @@ func TemplateTabs(line []r2.Vec, n int) (at []r2.Vec) {
 		if k%2 == 1 {
 			edge = line[half:]
 		}
-		p := share * float64(len(edge)-1)
+		p := float64(share * float64(len(edge)-1))
 		i := min(int(p), len(edge)-2)
-		at = append(at, r2.Add(edge[i], r2.Scale(p-float64(i), r2.Sub(edge[i+1], edge[i]))))
+		at = append(at, exact.Along2(edge[i], r2.Sub(edge[i+1], edge[i]), p-float64(i)))
 	}
 	return at[:n]
 }

@@ -63,7 +63,7 @@ func (r *reader) pathMode() {
 	r.m.PathMode = text
 	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && r.top.Has("deviation") {
 		// A millionth covers the rounding of inches to mm.
-		if mm := p * r.m.Unit.Size(); r.m.Deviation > 0 && mm > r.m.Deviation*(1+1e-6) || r.m.Deviation == 0 && mm > 0 {
+		if mm := float64(p * r.m.Unit.Size()); r.m.Deviation > 0 && mm > r.m.Deviation*(1+1e-6) || r.m.Deviation == 0 && mm > 0 {
 			r.deviationFault(text)
 		}
 	}

@@ -55,7 +55,7 @@ func (r *reader) errors() {
 			}
 		}
 	}
-	if v, ok := m.Slope("known within"); ok && r.between(m.Pos("known within"), "known within", 100*v, 0, 100*maxScale, true, "mm per 100 mm") {
+	if v, ok := m.Slope("known within"); ok && r.between(m.Pos("known within"), "known within", float64(100*v), 0, 100*maxScale, true, "mm per 100 mm") {
 		e.Within = v
 	}
 	e.Corrected, _ = m.YesNo("corrected")
@@ -99,7 +99,7 @@ func (r *reader) signed(m *strict.Map, key, what string, to *float64) {
 		r.doc.Fault(m.Pos(key), what+": "+err.Error(), "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
 		return
 	}
-	if r.between(m.Pos(key), what, 100*v, 0, 100*maxScale, true, "mm per 100 mm, either way") {
-		*to = sign * v
+	if r.between(m.Pos(key), what, float64(100*v), 0, 100*maxScale, true, "mm per 100 mm, either way") {
+		*to = float64(sign * v)
 	}
 }

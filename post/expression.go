@@ -224,8 +224,8 @@ var readerFunctions = [...]struct {
 	ok   func(float64) bool // nil where every value will do
 }{
 	{"ABS", math.Abs, nil},
-	{"ACOS", func(v float64) float64 { return math.Acos(v) * (180 / math.Pi) }, readerIsCosine},
-	{"ASIN", func(v float64) float64 { return math.Asin(v) * (180 / math.Pi) }, readerIsCosine},
+	{"ACOS", func(v float64) float64 { return float64(math.Acos(v) * (180 / math.Pi)) }, readerIsCosine},
+	{"ASIN", func(v float64) float64 { return float64(math.Asin(v) * (180 / math.Pi)) }, readerIsCosine},
 	{"COS", func(v float64) float64 { return math.Cos(v * (math.Pi / 180)) }, nil},
 	{"EXP", math.Exp, nil},
 	{"FIX", math.Floor, nil},
@@ -283,7 +283,7 @@ func (x *reader) arcTangent(line []byte, p int) (v float64, next int, err error)
 	if over == 0 && under == 0 {
 		return 0, p, x.fail(at+1, "", "ATAN[0]/[0] is no angle")
 	}
-	return math.Atan2(over, under)*(180/math.Pi) + 0, p, nil
+	return float64(math.Atan2(over, under)*(180/math.Pi)) + 0, p, nil
 }
 
 // argument reads the expression in brackets that a function applies to.

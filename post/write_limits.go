@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -85,7 +86,7 @@ func (p Program) allowed(m path.Move) error {
 // The tip advances at most by what the cutter may take of it, thin chips counted.
 func (p Program) feedAllowed(m path.Move) error {
 	c := p.Cutter
-	if most := mostThinning * p.Speed * float64(c.Flutes) * c.ChipLoad; !p.Still && !(m.Feed <= most*(1+overLimit)+feedRounding) {
+	if most := float64(mostThinning * p.Speed * float64(c.Flutes) * c.ChipLoad); !p.Still && !(m.Feed <= float64(most*(1+overLimit))+feedRounding) {
 		return fmt.Errorf("a feed of %g mm/min is more than %s may take at a speed of %g (%g mm/min)", m.Feed, c.Name, p.Speed, most)
 	}
 	limit := p.Machine.Feed
@@ -105,7 +106,7 @@ func (p Program) feedAllowed(m path.Move) error {
 			name       string
 			part, most float64
 		}{{"X", d.X, limit.X}, {"Y", d.Y, limit.Y}, {"Z", d.Z, limit.Z}} {
-			if m.Feed*math.Abs(a.part)/n > a.most*(1+overLimit)+feedRounding {
+			if m.Feed*math.Abs(a.part)/n > float64(a.most*(1+overLimit))+feedRounding {
 				return fmt.Errorf("a feed of %g mm/min moves %s faster than %s may (%g mm/min)", m.Feed, a.name, p.Machine.Name, a.most)
 			}
 		}
@@ -141,7 +142,7 @@ func quarters(m path.Move) (shares []float64) {
 // how many moves there are.
 func (p Program) reach() (low, high r3.Vec, moves int) {
 	low = r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
-	high = r3.Scale(-1, low)
+	high = exact.Scale3(-1, low)
 	grow := func(v r3.Vec) {
 		low = r3.Vec{X: math.Min(low.X, v.X), Y: math.Min(low.Y, v.Y), Z: math.Min(low.Z, v.Z)}
 		high = r3.Vec{X: math.Max(high.X, v.X), Y: math.Max(high.Y, v.Y), Z: math.Max(high.Z, v.Z)}

@@ -217,7 +217,7 @@ func (r *Row) certify(w cam.Work, f *finishing, left *effort) error {
 
 // measure takes the row's figures from its plan.
 func (r *Row) measure(p cam.Plan) {
-	r.Seconds = changeOver * float64(len(p.Programs)-1)
+	r.Seconds = float64(changeOver * float64(len(p.Programs)-1))
 	for _, pr := range p.Programs {
 		for _, s := range pr.Sections {
 			t := motion.Estimate(p.Work.Machine, path.Path{Moves: s.Moves})

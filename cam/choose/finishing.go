@@ -119,7 +119,7 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 	}
 	tries, opt := mostTries, proof.ScallopOptions{}
 	if w.Tile != nil { // most tries only show that its passes end too soon
-		tries, opt.Stop = 2*mostTries, farOver*w.Scallop
+		tries, opt.Stop = 2*mostTries, float64(farOver*w.Scallop)
 	}
 	for range tries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
@@ -144,7 +144,7 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 			f.share = 1
 		}
 		// What is set aside for rounding and chords stays the same; a little more for good measure.
-		f.share *= math.Max(0.5, float64(0.998*w.Scallop)/f.ridge)
+		f.share = float64(f.share * math.Max(0.5, float64(0.998*w.Scallop)/f.ridge))
 		if f.plan(w); f.err != nil {
 			return f.err
 		}

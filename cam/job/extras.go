@@ -7,6 +7,7 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/job/key"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 
@@ -305,7 +306,7 @@ func tabPlaces(line []r2.Vec, n int) (at []r2.Vec) {
 			if want > run+l {
 				break
 			}
-			at = append(at, r2.Add(p, r2.Scale((want-run)/l, d)))
+			at = append(at, exact.Along2(p, d, (want-run)/l))
 		}
 		run += l
 	}

@@ -4,8 +4,10 @@ import (
 	"math"
 	"strings"
 
-	"dishwright/machines"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/dish/exact"
+	"dishwright/machines"
 )
 
 // mode is how a controller takes corners.
@@ -160,7 +162,7 @@ func (r *rules) corner(a, b r3.Vec, room float64) corner {
 		c.used, c.limit = r.deviation/quarter, Corner
 	}
 	radius := c.used * cos / sin
-	across := along(r.acceleration, shares(r3.Scale(1/(2*sin), turn)))
-	c.speed, c.length = across*radius, radius*2*math.Atan2(sin, cos)
+	across := along(r.acceleration, shares(exact.Scale3(1/(2*sin), turn)))
+	c.speed, c.length = float64(across*radius), float64(radius*2*math.Atan2(sin, cos))
 	return c
 }

@@ -3,8 +3,9 @@ package motion
 import (
 	"math"
 
-	"dishwright/cam/path"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cam/path"
 )
 
 // nothing is the length in mm below which a move is none: a hundred thousandth
@@ -84,7 +85,7 @@ func (r *rules) segment(m path.Move) (s segment, complete bool) {
 			top, s.limit = axis, Axis
 		}
 	}
-	s.top = top * top
+	s.top = float64(top * top)
 	if around < s.top {
 		s.top, s.limit = around, Curve
 	}
@@ -121,14 +122,14 @@ func (r *rules) arc(m path.Move, s *segment) (share [3]float64, around float64) 
 		a, b := at[i]-centre[i], at[j]-centre[j]
 		k := math.Copysign(level, angle) / norm(r3.Vec{X: a, Y: b})
 		var t [3]float64
-		t[i], t[j], t[n] = -k*b, k*a, rise
+		t[i], t[j], t[n] = float64(-k*b), float64(k*a), rise
 		return r3.Vec{X: t[0], Y: t[1], Z: t[2]}
 	}
 	s.first, s.last = tangent(from), tangent(to)
 
 	start := math.Atan2(from[j]-centre[j], from[i]-centre[i])
 	cos, sin := largestCos(start, angle), largestCos(start-math.Pi/2, angle)
-	share[i], share[j], share[n] = level*sin, level*cos, math.Abs(rise)
+	share[i], share[j], share[n] = float64(level*sin), float64(level*cos), math.Abs(rise)
 	var inward [3]float64
 	inward[i], inward[j] = cos, sin
 	return share, along(r.acceleration, inward) * radius / (level * level)

@@ -3,6 +3,8 @@ package path
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -113,7 +115,7 @@ func (m Move) At(t float64) r3.Vec {
 		return m.To
 	}
 	if m.Kind != Arc {
-		return r3.Add(m.From, r3.Scale(t, r3.Sub(m.To, m.From)))
+		return exact.Along3(m.From, r3.Sub(m.To, m.From), t)
 	}
 	angle, r0, r1 := m.Sweep()
 	i, j, n := m.Plane.Axes()
@@ -121,11 +123,11 @@ func (m Move) At(t float64) r3.Vec {
 	sin, cos := math.Sincos(angle * t)
 	k := 1.0
 	if r0 > 0 {
-		k = (r0 + (r1-r0)*t) / r0
+		k = (r0 + float64((r1-r0)*t)) / r0
 	}
 	var v [3]float64
-	v[i] = coordinate(m.Centre, i) + k*(a0*cos-b0*sin)
-	v[j] = coordinate(m.Centre, j) + k*(a0*sin+b0*cos)
-	v[n] = coordinate(m.From, n) + t*(coordinate(m.To, n)-coordinate(m.From, n))
+	v[i] = coordinate(m.Centre, i) + float64(k*(float64(a0*cos)-float64(b0*sin)))
+	v[j] = coordinate(m.Centre, j) + float64(k*(float64(a0*sin)+float64(b0*cos)))
+	v[n] = coordinate(m.From, n) + float64(t*(coordinate(m.To, n)-coordinate(m.From, n)))
 	return r3.Vec{X: v[0], Y: v[1], Z: v[2]}
 }

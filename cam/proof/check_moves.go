@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -282,9 +283,9 @@ func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 			a = b
 			continue
 		case a.Z >= top:
-			p = r3.Add(a, r3.Scale((top-a.Z)/down, r3.Sub(b, a)))
+			p = exact.Along3(a, r3.Sub(b, a), (top-a.Z)/down)
 		case b.Z >= top:
-			q = r3.Add(a, r3.Scale((top-a.Z)/down, r3.Sub(b, a)))
+			q = exact.Along3(a, r3.Sub(b, a), (top-a.Z)/down)
 		}
 		least = math.Min(least, apart(p, q, o))
 		a = b

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -296,7 +297,7 @@ func (c Case) undoneGroove(g extra.Groove, programs []Program, find func(x, y, z
 		a, b := g.Way[i-1], g.Way[i]
 		n := max(1, int(math.Ceil(r3.Norm(r3.Sub(b, a))/2)))
 		for k := range n + 1 {
-			p := r3.Add(a, r3.Scale(float64(k)/float64(n), r3.Sub(b, a)))
+			p := exact.Along3(a, r3.Sub(b, a), float64(k)/float64(n))
 			if !c.traced(p, programs) {
 				find(p.X, p.Y, p.Z, g.Depth, "%s is not cut here", g.Name)
 				return
@@ -336,8 +337,8 @@ func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find func(x, y, z
 		b := points[(i+1)%len(points)]
 		n := max(1, int(math.Ceil(r2.Norm(r2.Sub(b, a))/edgeStep)))
 		for k := range n {
-			p := r2.Add(a, r2.Scale(float64(k)/float64(n), r2.Sub(b, a)))
-			axis := r2.Add(p, r2.Scale(o.Cutter, normals[i]))
+			p := exact.Along2(a, r2.Sub(b, a), float64(k)/float64(n))
+			axis := exact.Along2(p, normals[i], o.Cutter)
 			moves, what := through, "through the blank"
 			if len(o.Tabs) > 0 && o.Clear(axis.X, axis.Y) < o.Cutter+edgeStep {
 				moves, what = toTabs, "down to its tab"

@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -149,7 +150,7 @@ func (g floor) move(m path.Move) (float64, r3.Vec) {
 func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
 	depth, at = g.depth(a), a
 	look := func(t float64) {
-		p := r3.Add(a, r3.Scale(t, r3.Sub(b, a)))
+		p := exact.Along3(a, r3.Sub(b, a), t)
 		if t == 1 {
 			p = b
 		}
@@ -174,7 +175,7 @@ func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
 		half := halfChord(g.reach, math.Abs(near)) / math.Sqrt(q)
 		for _, t := range [2]float64{mid - half, mid + half} {
 			if t > 0 && t < 1 { // there the blank's top is what is allowed
-				if p := r3.Add(a, r3.Scale(t, r3.Sub(b, a))); 0-p.Z > depth {
+				if p := exact.Along3(a, r3.Sub(b, a), t); 0-p.Z > depth {
 					depth, at = 0-p.Z, p
 				}
 			}

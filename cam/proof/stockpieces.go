@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -90,10 +91,10 @@ func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
 	}
 	p, q = a, b
 	if t0 > 0 {
-		p = r3.Add(a, r3.Scale(t0, d))
+		p = exact.Along3(a, d, t0)
 	}
 	if t1 < 1 {
-		q = r3.Add(a, r3.Scale(t1, d))
+		q = exact.Along3(a, d, t1)
 	}
 	return p, q, true
 }

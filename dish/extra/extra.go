@@ -85,7 +85,7 @@ func (c CutOut) Clear(x, y float64) float64 {
 	free := math.Inf(1)
 	for _, t := range c.Tabs {
 		w := c.Ring.Width
-		k := share(t.At.X, t.At.Y, t.At.X+float64(w*t.Out.X), t.At.Y+float64(w*t.Out.Y), x, y) * w
+		k := float64(share(t.At.X, t.At.Y, t.At.X+float64(w*t.Out.X), t.At.Y+float64(w*t.Out.Y), x, y) * w)
 		free = math.Min(free, hypot(x-t.At.X-float64(k*t.Out.X), y-t.At.Y-float64(k*t.Out.Y))-t.Half)
 	}
 	return free

@@ -3,6 +3,8 @@ package rim
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -37,7 +39,7 @@ func (b Body) Attitude(list []Depth) Attitude {
 	var middle r2.Vec
 	for _, d := range list {
 		a.Left = append(a.Left, d.Width-d.Station.Width)
-		middle = r2.Add(middle, r2.Scale(1/float64(len(list)), d.Station.At))
+		middle = exact.Along2(middle, d.Station.At, 1/float64(len(list)))
 	}
 	for _, l := range a.Left {
 		a.Mean += l / float64(len(list))

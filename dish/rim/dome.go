@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // Kind is the kind of a plate's face.
@@ -95,7 +96,7 @@ func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
 	// 3t² − 2t³ goes over without a corner at either end.
 	t := 1 - (d.FlatFrom-p.X)/d.Blend
 	w, dw := float64(t*t)*(3-float64(2*t)), float64(6*t)*(1-t)/d.Blend
-	rise = r2.Add(r2.Scale(1-w, rise), r2.Scale(w, lean))
+	rise = exact.Along2(r2.Scale(1-w, rise), lean, w)
 	rise.X += float64(dw * (flat - z))
 	return z + float64(w*(flat-z)), rise
 }

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // Brace is a straight brace under the top, from rim to rim.
@@ -102,7 +103,7 @@ func (b Body) BraceArc(ends [2]Notch, n int) (radius, length float64, heights []
 	zp, zq := b.Top.Height(p), b.Top.Height(q)
 	for i := range n + 1 {
 		t := float64(i) / float64(n)
-		z := b.Top.Height(r2.Add(p, r2.Scale(t, way)))
+		z := b.Top.Height(exact.Along2(p, way, t))
 		heights = append(heights, z-zp-float64(t*(zq-zp)))
 	}
 	radius = math.Inf(1)

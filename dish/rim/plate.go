@@ -3,6 +3,8 @@ package rim
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -170,7 +172,7 @@ func centroid(points []r2.Vec) r2.Vec {
 	n, whole := len(points), area(points)
 	for i, p := range points {
 		q := points[(i+1)%n]
-		sum = r2.Add(sum, r2.Scale(r2.Cross(p, q)/(6*whole), r2.Add(p, q)))
+		sum = exact.Along2(sum, r2.Add(p, q), r2.Cross(p, q)/(6*whole))
 	}
 	return sum
 }

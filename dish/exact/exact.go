@@ -1,0 +1,31 @@
+// Package exact adds multiples of vectors so that the sum is the same on every machine.
+//
+// In come vectors and a share, out comes their sum. A compiler may fuse a product with
+// the sum that it goes into, and does so through the calls of a library that it takes
+// apart; the result then differs in its last digit, and a rounded coordinate in a whole
+// step. Here every product is rounded by itself (the Go specification: an explicit
+// conversion prevents fusion).
+package exact
+
+import (
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Along2 returns p + t v.
+func Along2(p, v r2.Vec, t float64) r2.Vec {
+	return r2.Vec{X: p.X + float64(t*v.X), Y: p.Y + float64(t*v.Y)}
+}
+
+// Along3 returns p + t v.
+func Along3(p, v r3.Vec, t float64) r3.Vec {
+	return r3.Vec{X: p.X + float64(t*v.X), Y: p.Y + float64(t*v.Y), Z: p.Z + float64(t*v.Z)}
+}
+
+// Scale2 returns t v.
+func Scale2(t float64, v r2.Vec) r2.Vec { return r2.Vec{X: float64(t * v.X), Y: float64(t * v.Y)} }
+
+// Scale3 returns t v.
+func Scale3(t float64, v r3.Vec) r3.Vec {
+	return r3.Vec{X: float64(t * v.X), Y: float64(t * v.Y), Z: float64(t * v.Z)}
+}
