@@ -193,7 +193,11 @@ const (
 // enter comes down to and fro about the middle of a lane.
 func (r boardRough) enter(b *builder, z func(u, v float64) float64, v, half float64) {
 	var way []r3.Vec
-	for _, u := range chords(func(u float64) float64 { return z(u, v) }, -half, half, boardChord) {
+	us := chords(func(u float64) float64 { return z(u, v) }, -half, half, boardChord)
+	if 2*half < shortestFall*float64(len(us)) { // no ramp goes over pieces so short
+		us = []float64{-half, half}
+	}
+	for _, u := range us {
 		way = append(way, b.place(u, v, z))
 	}
 	rise := r.depth + airGap/2

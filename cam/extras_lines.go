@@ -94,7 +94,7 @@ func (e *extrasPlanner) landFrom(d r2.Vec) float64 {
 		return (float64(b.Length*math.Abs(d.X))+float64(b.Width*math.Abs(d.Y)))/2 + boardReach(e.w) + 1
 	}
 	if e.w.Face.Kind == dish.Crown {
-		return outer(e.w)
+		return widestOuter(e.w)
 	}
 	return e.w.Face.Rim + 1
 }

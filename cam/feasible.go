@@ -135,6 +135,25 @@ func outer(w Work) float64 {
 	return out
 }
 
+// widestOuter is outer for whichever cutters of the shelf may be chosen: what depends on
+// it is then the same before and after they are.
+func widestOuter(w Work) float64 {
+	out := 0.0
+	for _, rough := range w.Shelf {
+		for _, finish := range w.Shelf {
+			v := w
+			if w.Rough == Auto {
+				v.Rough = rough.Name
+			}
+			if w.Finish == Auto {
+				v.Finish = finish.Name
+			}
+			out = math.Max(out, outer(v))
+		}
+	}
+	return out
+}
+
 // TouchPlace returns a place on the land outside the face where the blank's top
 // can be touched: the one with most room, nearest to +X.
 func TouchPlace(w Work) (x, y float64, ok bool) {

@@ -220,7 +220,7 @@ func (r raster) lay(b *builder, stands float64) error {
 		var err error
 		switch {
 		case !r.uphill:
-			r.through(b, row, us, i)
+			r.through(b, row, us, i, stands)
 		case r.moat > 0:
 			r.climbCrown(b, row, us)
 		default:
@@ -238,13 +238,16 @@ func (r raster) lay(b *builder, stands float64) error {
 // along the way that is free: over a hollow straight (the lowest height there
 // is convex, so a straight line between two of its points never gouges), round
 // a crown in its moat.
-func (r raster) through(b *builder, row row, us []float64, i int) {
+func (r raster) through(b *builder, row row, us []float64, i int, stands float64) {
 	dir := 1.0
 	if i%2 == 1 {
 		dir = -1
 	}
 	start := b.place(float64(-dir*us[len(us)-1]), row.v, r.height)
-	if i == 0 && r.moat == 0 { // the round of a moat ends where the first row begins
+	if i == 0 && r.work.Board != nil { // which ends below the blank's top
+		e := entry{b: b, cutter: r.cutter, tool: r.tool, down: steep(r.cutter), stands: stands}
+		e.enter(stretch{places: []r3.Vec{start, b.place(float64(-dir*us[len(us)-2]), row.v, r.height)}})
+	} else if i == 0 && r.moat == 0 { // the round of a moat ends where the first row begins
 		b.over(start, 0)
 		b.line(start, b.feeds.Plunge)
 	} else {

@@ -24,12 +24,19 @@ func (r raster) climbCrown(b *builder, row row, us []float64) {
 func (r raster) intoMoat(b *builder, u, v float64, start r3.Vec) {
 	if r.cutter.Core > 0 {
 		h := helix{turn: newTurn(r.moat, roundChord), radius: r.moat, cos: u / r.moat, sin: v / r.moat}
+		if r.tool.face.Rim > steepCrown*r.tool.face.Radius { // what is left of its side stands high
+			h.radius += wideMoat / 2
+		}
 		h.descend(b, r.cutter, start.Z, start.Z, 0)
 	} else {
 		b.over(start, start.Z)
 	}
 	b.line(start, b.feeds.Plunge)
 }
+
+// steepCrown is the slope of a crown's rim from which on the way down into its moat keeps
+// from both walls.
+const steepCrown = 0.1
 
 // climbHollow cuts a row of a hollow in two halves, each from the middle up to
 // the rim. The first comes down a ramp over the other half; the second starts

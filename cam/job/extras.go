@@ -176,7 +176,7 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 			sin, cos := math.Sincos(from + 2*math.Pi*float64(k)/float64(n))
 			w.Extras.Holes = append(w.Extras.Holes, cam.HoleWanted{Name: fmt.Sprintf("hole %d of %d on a circle of %s", k+1, n, measure.Length{MM: circle}),
 				Group: fmt.Sprintf("%d holes on a circle of %s", n, measure.Length{MM: circle}),
-				Key:   key, X: tenth(circle / 2 * cos), Y: tenth(circle / 2 * sin), Diameter: d, Depth: depth, Cutter: cutter})
+				Key:   key, X: tenth(float64(circle / 2 * cos)), Y: tenth(float64(circle / 2 * sin)), Diameter: d, Depth: depth, Cutter: cutter})
 		}
 	}
 }

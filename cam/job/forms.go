@@ -162,7 +162,7 @@ func (l *loader) stiff(w *cam.Work) {
 		w.Wanted, 1/math.Max(1e-9, 1/w.Wanted-8*bend/(l.job.Spans*l.job.Spans)))
 	hint := "press over the sides and not in the middle, or glue a rib on edge along the board's back"
 	if bend > w.Scallop {
-		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "board-bends", Message: message, Hint: hint + fmt.Sprintf("; a blank of %.0f mm would keep within the scallop", math.Ceil(thin*math.Cbrt(bend/w.Scallop)+w.Face.Sagitta()))})
+		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "board-bends", Message: message, Hint: hint + fmt.Sprintf("; a blank of %.0f mm would keep within the scallop", math.Ceil(float64(thin*math.Cbrt(bend/w.Scallop))+w.Face.Sagitta()))})
 	}
 }
 

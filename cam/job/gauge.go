@@ -132,15 +132,15 @@ func (l *loader) layOut(w *cam.Work, high, depth float64, tabs int, tabLong, tab
 		cols := max(1, across)
 		rows := (n + cols - 1) / cols
 		l.fault(l.root, "radii", fmt.Sprintf("%d templates of %s by %.0f mm have no room on the blank: %d fit", n, l.job.Length, high+deepest, across*down),
-			fmt.Sprintf("a blank of at least %.0f by %.0f mm, shorter templates, or fewer of them", math.Ceil(float64(cols)*(long+gap)+gap), math.Ceil(float64(rows)*row+gap)))
+			fmt.Sprintf("a blank of at least %.0f by %.0f mm, shorter templates, or fewer of them", math.Ceil(float64(float64(cols)*(long+gap))+gap), math.Ceil(float64(float64(rows)*row)+gap)))
 		return
 	}
 	for i, r := range l.job.Radii {
 		cols := min(across, len(l.job.Radii))
 		col, line := i%cols, i/cols
-		x := (float64(col) - float64(cols-1)/2) * (long + gap)
+		x := float64((float64(col) - float64(cols-1)/2) * (long + gap))
 		rows := (len(l.job.Radii) + cols - 1) / cols
-		y := (float64(rows-1)/2-float64(line))*row + deepest/2
+		y := float64((float64(rows-1)/2-float64(line))*row) + deepest/2
 		l.template(w, r, x, y, high, depth, cam.CutOutWanted{Key: "extras/cut out", TabLength: tabLong, TabHeight: tabHigh, Cutter: by.Name, Chord: dish.TemplateChord}, tabs)
 	}
 }
@@ -185,8 +185,8 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 	text := strings.ToUpper(r.String()) + "  L " + strings.ToUpper(l.job.Length.String())
 	size := math.Min(0.3*high, 12)
 	strokes, wide := dish.Letters(text, size)
-	if most := 0.8 * long; wide > most {
-		size *= most / wide
+	if most := float64(0.8 * long); wide > most {
+		size = float64(size * (most / wide))
 		strokes, wide = dish.Letters(text, size)
 	}
 	mid := y - dish.Drop(r.MM, long/2)

@@ -204,7 +204,7 @@ func standardCore(c path.Cutter) float64 {
 	if c.Shape == path.Ball {
 		return 0
 	}
-	return coreShare * c.Diameter
+	return float64(coreShare * c.Diameter)
 }
 
 // standardShank is the machine's widest collet that is no wider than the

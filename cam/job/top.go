@@ -93,7 +93,7 @@ func planeThrough(points []r3.Vec) (cam.Plane, bool) {
 		return cam.Plane{}, false
 	}
 	// To a picometre per millimetre, so that it is the same on every machine.
-	round := func(v, to float64) float64 { return math.Round(v/to)*to + 0 }
+	round := func(v, to float64) float64 { return float64(math.Round(v/to)*to) + 0 }
 	p := cam.Plane{A: round(x.AtVec(0)/span, 1e-9), B: round(x.AtVec(1)/span, 1e-9), C: round(x.AtVec(2), 1e-6)}
 	for _, q := range points {
 		p.Off = math.Max(p.Off, math.Abs(float64(p.A*q.X)+float64(p.B*q.Y)+p.C-q.Z))
@@ -111,7 +111,7 @@ func (l *loader) corrected(w *cam.Work) {
 	}
 	if e := m.Errors; e.Warps() {
 		m.Travel.X -= float64(math.Abs(e.Scale.X)*m.Travel.X) + float64(math.Abs(e.Lean)*m.Travel.Y)
-		m.Travel.Y -= math.Abs(e.Scale.Y) * m.Travel.Y
+		m.Travel.Y -= float64(math.Abs(e.Scale.Y) * m.Travel.Y)
 	}
 }
 

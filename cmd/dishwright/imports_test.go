@@ -19,23 +19,24 @@ const module = "dishwright"
 // rooms says which rooms of the module each room may see: imports run one way.
 // Rooms under cmd see everything.
 var rooms = map[string][]string{
-	"dish":                {},
-	"dish/rim":            {"dish"},
+	"dish/exact":          {},
+	"dish":                {"dish/exact"},
+	"dish/rim":            {"dish", "dish/exact"},
 	"dish/fit":            {"dish"},
-	"dish/extra":          {"dish"},
+	"dish/extra":          {"dish", "dish/exact"},
 	"dish/measure":        {},
 	"dish/measure/strict": {"dish/measure"},
 	"machines":            {"dish/measure", "dish/measure/strict"},
 	"cam/chance":          {},
-	"cam/path":            {"dish"},
-	"cam":                 {"dish", "dish/extra", "machines", "cam/path"},
-	"cam/motion":          {"cam/path", "dish", "machines"},
-	"cam/proof":           {"cam/path", "dish", "dish/extra", "machines"},
+	"cam/path":            {"dish", "dish/exact"},
+	"cam":                 {"dish", "dish/exact", "dish/extra", "machines", "cam/path"},
+	"cam/motion":          {"cam/path", "dish", "dish/exact", "machines"},
+	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "machines"},
 	"cam/choose":          {"cam", "cam/motion", "cam/proof", "cam/path", "dish", "machines"},
 	"cam/job/key":         {},
-	"cam/job": {"dish", "dish/extra", "dish/rim", "dish/fit", "dish/measure", "dish/measure/strict", "machines", "cam/path", "cam", "cam/job/key",
+	"cam/job": {"dish", "dish/exact", "dish/extra", "dish/rim", "dish/fit", "dish/measure", "dish/measure/strict", "machines", "cam/path", "cam", "cam/job/key",
 		"cam/motion", "cam/proof", "cam/choose"},
-	"post":    {"cam/path", "machines"},
+	"post":    {"cam/path", "dish/exact", "machines"},
 	"samples": {},
 }
 

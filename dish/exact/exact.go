@@ -8,6 +8,8 @@
 package exact
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -29,3 +31,12 @@ func Scale2(t float64, v r2.Vec) r2.Vec { return r2.Vec{X: float64(t * v.X), Y: 
 func Scale3(t float64, v r3.Vec) r3.Vec {
 	return r3.Vec{X: float64(t * v.X), Y: float64(t * v.Y), Z: float64(t * v.Z)}
 }
+
+// Dot2 returns p · q.
+func Dot2(p, q r2.Vec) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }
+
+// Cross2 returns p × q.
+func Cross2(p, q r2.Vec) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
+
+// Unit2 returns v at a length of 1; a vector of no length gives NaNs.
+func Unit2(v r2.Vec) r2.Vec { return Scale2(1/math.Sqrt(Dot2(v, v)), v) }

@@ -14,7 +14,7 @@ import (
 
 // Shift returns how far a dome's apex moves when the rim lies tilted in the dish,
 // mm: R sin φ.
-func Shift(radius, angle float64) float64 { return radius * math.Sin(angle) }
+func Shift(radius, angle float64) float64 { return float64(radius * math.Sin(angle)) }
 
 // Depth is a side's width as it was measured at a station.
 type Depth struct {

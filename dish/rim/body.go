@@ -3,6 +3,8 @@ package rim
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -32,9 +34,9 @@ func (b Body) Station(arc float64) Station {
 	s := Station{Spot: b.Outline.At(arc)}
 	var rise r2.Vec
 	s.Top, rise = b.Top.Surface(s.At)
-	s.TopSlope, s.Steepest = -math.Atan(r2.Dot(rise, s.Normal)), math.Atan(r2.Norm(rise))
+	s.TopSlope, s.Steepest = -math.Atan(exact.Dot2(rise, s.Normal)), math.Atan(r2.Norm(rise))
 	s.Back, rise = b.Back.Surface(s.At)
-	s.BackSlope = math.Atan(r2.Dot(rise, s.Normal))
+	s.BackSlope = math.Atan(exact.Dot2(rise, s.Normal))
 	s.Width = s.Top - s.Back
 	inner := s.Inward(b.Edge())
 	s.TopInner, s.BackInner = b.Top.Height(inner), b.Back.Height(inner)
@@ -49,7 +51,7 @@ func (b Body) Stations(step float64) []Station {
 	n := int(math.Ceil(b.Outline.Perimeter()/step - 1e-9)) // the lap's end is its beginning
 	list := make([]Station, max(n, 1))
 	for i := range list {
-		list[i] = b.Station(float64(i) * step)
+		list[i] = b.Station(float64(float64(i) * step))
 	}
 	return list
 }
@@ -155,7 +157,7 @@ func (b Body) sharpened(i int, arc func(float64) float64) float64 {
 // narrowest and widest of the side, among places a two-thousandth of a lap apart.
 func (b Body) Extremes() (highest, lowest, narrowest, widest Station) {
 	for i := range turns {
-		s := b.Station(b.Outline.Perimeter() * (float64(i) / turns))
+		s := b.Station(float64(b.Outline.Perimeter() * (float64(i) / turns)))
 		if i == 0 || s.Top > highest.Top {
 			highest = s
 		}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -47,7 +49,7 @@ func crossing(line []r2.Vec) (i, j int, found bool) {
 	for i, p := range line {
 		q := line[(i+1)%n]
 		for x := index(math.Min(p.X, q.X), cell); x <= index(math.Max(p.X, q.X), cell); x++ {
-			low, high := within(p, q, float64(x)*cell, float64(x+1)*cell)
+			low, high := within(p, q, float64(float64(x)*cell), float64(float64(x+1)*cell))
 			for y := index(low, cell); y <= index(high, cell); y++ {
 				for _, j := range buckets[bucket{x, y}] {
 					near := i-j == 1 || (j == 0 && i == n-1)
@@ -86,7 +88,7 @@ func within(p, q r2.Vec, x0, x1 float64) (low, high float64) {
 
 // meet reports whether two lines between points have a point in common.
 func meet(a, b, c, d r2.Vec) bool {
-	side := func(a, b, p r2.Vec) float64 { return r2.Cross(r2.Sub(b, a), r2.Sub(p, a)) }
+	side := func(a, b, p r2.Vec) float64 { return exact.Cross2(r2.Sub(b, a), r2.Sub(p, a)) }
 	s1, s2, s3, s4 := side(a, b, c), side(a, b, d), side(c, d, a), side(c, d, b)
 	if s1 == 0 && s2 == 0 { // on one line: do their ranges meet?
 		return math.Max(math.Min(a.X, b.X), math.Min(c.X, d.X)) <= math.Min(math.Max(a.X, b.X), math.Max(c.X, d.X)) &&

@@ -61,7 +61,7 @@ func (d Dome) curve(p r2.Vec) (z float64, rise r2.Vec) {
 		v := d.from(p)
 		u := r2.Norm(v)
 		z += float64(sign * dish.Drop(d.Radius, u))
-		rise = r2.Scale(sign/math.Sqrt(float64(d.Radius*d.Radius)-float64(u*u)), v)
+		rise = exact.Scale2(sign/math.Sqrt(float64(d.Radius*d.Radius)-float64(u*u)), v)
 	}
 	if d.Kind == Plane || d.Kind == Across {
 		x := p.X
@@ -95,8 +95,8 @@ func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
 	}
 	// 3t² − 2t³ goes over without a corner at either end.
 	t := 1 - (d.FlatFrom-p.X)/d.Blend
-	w, dw := float64(t*t)*(3-float64(2*t)), float64(6*t)*(1-t)/d.Blend
-	rise = exact.Along2(r2.Scale(1-w, rise), lean, w)
+	w, dw := float64(float64(t*t)*(3-float64(2*t))), float64(6*t)*(1-t)/d.Blend
+	rise = exact.Along2(exact.Scale2(1-w, rise), lean, w)
 	rise.X += float64(dw * (flat - z))
 	return z + float64(w*(flat-z)), rise
 }

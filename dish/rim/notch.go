@@ -47,8 +47,8 @@ func (b Body) Notches(k Brace) ([2]Notch, error) {
 	if r2.Norm(way) < 1 {
 		return none, errShort
 	}
-	way = r2.Unit(way)
-	middle := r2.Scale(0.5, r2.Add(k.From, k.To))
+	way = exact.Unit2(way)
+	middle := exact.Scale2(0.5, r2.Add(k.From, k.To))
 	outer, ok := b.Outline.across(middle, way, 0)
 	if !ok {
 		return none, errMiss
@@ -59,7 +59,7 @@ func (b Body) Notches(k Brace) ([2]Notch, error) {
 	}
 	var list [2]Notch
 	for i, s := range outer {
-		sin := math.Abs(r2.Dot(way, s.Normal))
+		sin := math.Abs(exact.Dot2(way, s.Normal))
 		if sin < math.Sin(leastAngle) {
 			return none, errors.New("the brace runs along the rim and not across it")
 		}
@@ -74,13 +74,13 @@ func (o *Outline) across(middle, way r2.Vec, d float64) (ends [2]Spot, ok bool) 
 	behind, ahead := math.Inf(-1), math.Inf(1)
 	for i, p := range o.pieces {
 		place := func(t float64) Spot { return spot(o.wrapped(o.upTo[i]+p.long(t)-o.tail), p, t) }
-		beside := func(t float64) float64 { return r2.Cross(way, r2.Sub(place(t).Inward(d), middle)) }
+		beside := func(t float64) float64 { return exact.Cross2(way, r2.Sub(place(t).Inward(d), middle)) }
 		a, b := beside(0), beside(1)
 		if a*b > 0 || (a == 0 && b == 0) {
 			continue
 		}
 		s := place(root(beside))
-		at := r2.Dot(way, r2.Sub(s.Inward(d), middle))
+		at := exact.Dot2(way, r2.Sub(s.Inward(d), middle))
 		if at < 0 && at > behind {
 			behind, ends[0] = at, s
 		}

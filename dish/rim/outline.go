@@ -6,6 +6,8 @@ import (
 	"slices"
 	"sort"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -42,8 +44,8 @@ type piece struct{ p0, p1, m0, m1 r2.Vec }
 // at returns the place at t.
 func (p piece) at(t float64) r2.Vec {
 	u := 1 - t
-	a, b := float64(u*u)*(1+float64(2*t)), float64(t*t)*(3-float64(2*t))
-	c, d := float64(u*u)*t, -float64(t*t)*u
+	a, b := float64(float64(u*u)*(1+float64(2*t))), float64(float64(t*t)*(3-float64(2*t)))
+	c, d := float64(float64(u*u)*t), float64(-float64(t*t)*u)
 	return r2.Vec{
 		X: float64(a*p.p0.X) + float64(b*p.p1.X) + float64(c*p.m0.X) + float64(d*p.m1.X),
 		Y: float64(a*p.p0.Y) + float64(b*p.p1.Y) + float64(c*p.m0.Y) + float64(d*p.m1.Y),
@@ -53,7 +55,7 @@ func (p piece) at(t float64) r2.Vec {
 // way returns the derivative with respect to t.
 func (p piece) way(t float64) r2.Vec {
 	u := 1 - t
-	a, c, d := float64(6*t)*u, float64(u*(1-float64(3*t))), float64(t*(float64(3*t)-2))
+	a, c, d := float64(float64(6*t)*u), float64(u*(1-float64(3*t))), float64(t*(float64(3*t)-2))
 	return r2.Vec{
 		X: float64(a*(p.p1.X-p.p0.X)) + float64(c*p.m0.X) + float64(d*p.m1.X),
 		Y: float64(a*(p.p1.Y-p.p0.Y)) + float64(c*p.m0.Y) + float64(d*p.m1.Y),
@@ -177,7 +179,7 @@ func lay(points []r2.Vec, curve Curve) []piece {
 	}
 	for i, p := range points {
 		next, l := (i+1)%n, r2.Norm(chord[i])
-		pieces[i] = piece{p, points[next], r2.Scale(l, slope[i]), r2.Scale(l, slope[next])}
+		pieces[i] = piece{p, points[next], exact.Scale2(l, slope[i]), exact.Scale2(l, slope[next])}
 		if curve == Straight {
 			pieces[i].m0, pieces[i].m1 = chord[i], chord[i]
 		}
@@ -270,7 +272,7 @@ type Spot struct {
 }
 
 // Inward returns the place d mm inside the outline.
-func (s Spot) Inward(d float64) r2.Vec { return r2.Sub(s.At, r2.Scale(d, s.Normal)) }
+func (s Spot) Inward(d float64) r2.Vec { return r2.Sub(s.At, exact.Scale2(d, s.Normal)) }
 
 // At returns the place at an arc from the tail; arcs beyond one lap go on round.
 func (o *Outline) At(arc float64) Spot {
@@ -286,7 +288,7 @@ func spot(arc float64, p piece, t float64) Spot {
 	if way == (r2.Vec{}) { // where a coordinate's slope is held to 0 and the other turns
 		way = r2.Sub(p.p1, p.p0)
 	}
-	way = r2.Unit(way)
+	way = exact.Unit2(way)
 	return Spot{Arc: arc, At: p.at(t), Along: way, Normal: r2.Vec{X: way.Y, Y: -way.X}}
 }
 

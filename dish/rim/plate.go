@@ -43,7 +43,7 @@ func (b Body) Dry(radius float64) Dry {
 	places := make([]Station, n)
 	points := make([]r2.Vec, n)
 	for i := range places {
-		d.Arcs[i] = lap * (float64(i) / float64(n))
+		d.Arcs[i] = float64(lap * (float64(i) / float64(n)))
 		places[i] = b.Station(d.Arcs[i])
 		points[i] = places[i].At
 		d.Gap[i] = under.Height(points[i]) - places[i].Top
@@ -140,7 +140,7 @@ func through(points []r2.Vec, heights []float64, on [3]int, middle r2.Vec) plane
 	a, b, c := r2.Sub(points[on[0]], middle), r2.Sub(points[on[1]], middle), r2.Sub(points[on[2]], middle)
 	u, v := r2.Sub(b, a), r2.Sub(c, a)
 	hu, hv := heights[on[1]]-heights[on[0]], heights[on[2]]-heights[on[0]]
-	det := r2.Cross(u, v)
+	det := exact.Cross2(u, v)
 	x, y := (float64(hu*v.Y)-float64(hv*u.Y))/det, (float64(hv*u.X)-float64(hu*v.X))/det
 	return plane{heights[on[0]] - float64(x*a.X) - float64(y*a.Y), x, y}
 }
@@ -148,8 +148,8 @@ func through(points []r2.Vec, heights []float64, on [3]int, middle r2.Vec) plane
 // holds reports whether the triangle of three places holds a point.
 func holds(points []r2.Vec, on [3]int, p r2.Vec) bool {
 	a, b, c := points[on[0]], points[on[1]], points[on[2]]
-	s1, s2, s3 := r2.Cross(r2.Sub(b, a), r2.Sub(p, a)), r2.Cross(r2.Sub(c, b), r2.Sub(p, b)), r2.Cross(r2.Sub(a, c), r2.Sub(p, c))
-	if r2.Cross(r2.Sub(b, a), r2.Sub(c, a)) == 0 {
+	s1, s2, s3 := exact.Cross2(r2.Sub(b, a), r2.Sub(p, a)), exact.Cross2(r2.Sub(c, b), r2.Sub(p, b)), exact.Cross2(r2.Sub(a, c), r2.Sub(p, c))
+	if exact.Cross2(r2.Sub(b, a), r2.Sub(c, a)) == 0 {
 		return false
 	}
 	return (s1 >= 0 && s2 >= 0 && s3 >= 0) || (s1 <= 0 && s2 <= 0 && s3 <= 0)
@@ -172,7 +172,7 @@ func centroid(points []r2.Vec) r2.Vec {
 	n, whole := len(points), area(points)
 	for i, p := range points {
 		q := points[(i+1)%n]
-		sum = exact.Along2(sum, r2.Add(p, q), r2.Cross(p, q)/(6*whole))
+		sum = exact.Along2(sum, r2.Add(p, q), exact.Cross2(p, q)/(6*whole))
 	}
 	return sum
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"sort"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -61,7 +63,7 @@ func (b Body) EdgePlane() (base, pitch float64) {
 	pitch = (b.Back.Height(head) - b.Back.Height(tail)) / (head.X - tail.X)
 	base = math.Inf(1)
 	for i := range turns {
-		p := o.At(o.Perimeter() * (float64(i) / turns)).At
+		p := o.At(float64(o.Perimeter() * (float64(i) / turns))).At
 		base = math.Min(base, b.Back.Height(p)-float64(pitch*p.X))
 	}
 	return base, pitch
@@ -138,7 +140,7 @@ func (h Heights) Sanding(n int) Sanding {
 	b, lap := h.body, h.body.Outline.Perimeter()
 	s := Sanding{Most: math.Inf(-1), Least: math.Inf(1), perimeter: lap, excess: make([]float64, sandingPlaces)}
 	for i := range s.excess {
-		st := b.Station(lap * (float64(i) / sandingPlaces))
+		st := b.Station(float64(lap * (float64(i) / sandingPlaces)))
 		e, _ := h.Remove(st)
 		if s.excess[i] = e; e > s.Most {
 			s.Most, s.First = e, st
@@ -147,7 +149,7 @@ func (h Heights) Sanding(n int) Sanding {
 			s.Least, s.Last = e, st
 		}
 	}
-	s.Missing = lap * (1 - s.Touched(0))
+	s.Missing = float64(lap * (1 - s.Touched(0)))
 	low := math.Max(0, s.Least)
 	for i := range n + 1 {
 		s.Steps = append(s.Steps, s.lowered(s.Most-float64((s.Most-low)*(float64(i)/float64(n)))))
@@ -210,13 +212,13 @@ func (h Heights) wood() float64 {
 	step := lap / sandingPlaces
 	before := b.Station(0)
 	for i := 1; i <= sandingPlaces; i++ {
-		next := b.Station(step * float64(i))
-		mid := b.Station(step * (float64(i) - 0.5))
-		bend := math.Atan2(r2.Cross(before.Along, next.Along), r2.Dot(before.Along, next.Along))
+		next := b.Station(float64(step * float64(i)))
+		mid := b.Station(float64(step * (float64(i) - 0.5)))
+		bend := math.Atan2(exact.Cross2(before.Along, next.Along), exact.Dot2(before.Along, next.Along))
 		for k, x := range nodes {
-			w := x * b.Edge()
+			w := float64(x * b.Edge())
 			e := math.Max(0, h.Top(mid, w)-b.Top.Height(mid.Inward(w)))
-			sum += float64(weights[k]*b.Edge()*e) * math.Max(0, step-float64(w*bend))
+			sum += float64(float64(weights[k]*b.Edge()*e) * math.Max(0, step-float64(w*bend)))
 		}
 		before = next
 	}

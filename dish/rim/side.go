@@ -3,6 +3,8 @@ package rim
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -51,7 +53,7 @@ func (b Body) Unroll(left bool, step float64) Strip {
 	for i, p := range at {
 		st := b.Station(arc(p.u))
 		if i > 0 {
-			turned += math.Abs(math.Atan2(r2.Cross(before, st.Along), r2.Dot(before, st.Along))) * turn(before, st.Along, left)
+			turned += float64(math.Abs(math.Atan2(exact.Cross2(before, st.Along), exact.Dot2(before, st.Along))) * turn(before, st.Along, left))
 		}
 		before = st.Along
 		mid := p.u - float64(b.Sides/2*turned)
@@ -67,7 +69,7 @@ func (b Body) Unroll(left bool, step float64) Strip {
 // turn tells whether the outline bends inward (+1) or outward from one direction
 // to the next.
 func turn(a, b r2.Vec, left bool) float64 {
-	c := r2.Cross(a, b)
+	c := exact.Cross2(a, b)
 	if left { // walked against the arcs
 		c = -c
 	}
@@ -94,7 +96,7 @@ func merged(step, total float64, named []Station, arc func(float64) float64) []m
 	}
 	var list []mark
 	for k := 0; ; k++ {
-		u := float64(k) * step
+		u := float64(float64(k) * step)
 		last := u >= total-1e-9
 		if last {
 			u = total

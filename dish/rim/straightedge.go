@@ -3,6 +3,8 @@ package rim
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -55,7 +57,7 @@ func (b Body) Gaps(k, other Block) Gaps {
 func (b Body) EdgeGaps(s Station) (level, rocked float64) {
 	inner := s.Inward(b.Edge())
 	z, rise := b.Top.Surface(inner)
-	return z - s.Top, z + float64(b.Edge()*r2.Dot(rise, s.Normal)) - s.Top
+	return z - s.Top, z + float64(b.Edge()*exact.Dot2(rise, s.Normal)) - s.Top
 }
 
 // Fall returns how far a dome falls from its apex to a place of the centre line, mm.

@@ -27,17 +27,17 @@ func draw(seed, number uint64) tried {
 		return d.judged()
 	}
 	switch n := d.IntN(100); {
-	case n < 40:
+	case n < 36:
 		return d.round(key.Dish)
-	case n < 62:
+	case n < 55:
 		return d.round(key.Caul)
-	case n < 69:
+	case n < 59:
 		return d.round(key.Pair)
-	case n < 77:
+	case n < 67:
 		return d.boardJob()
-	case n < 82:
+	case n < 72:
 		return d.gaugeJob()
-	case n < 97:
+	case n < 98:
 		return d.rimJob(false)
 	}
 	return d.rimJob(true)
@@ -48,7 +48,7 @@ func draw(seed, number uint64) tried {
 func (d dice) across() float64 {
 	switch n := d.IntN(1000); {
 	case n < 970:
-		return d.scale(20, 36)
+		return d.scale(20, 30)
 	case n < 998:
 		return d.scale(36, 130)
 	}

@@ -102,7 +102,7 @@ func (d dice) rimJob(cut bool) tried {
 	long := d.within(120, 520)
 	if cut {
 		t.form = key.Mould
-		long = d.within(44, 70)
+		long = d.within(101, 130)
 	}
 	l := lines{"form: rim"}
 	half := d.outlineKeys(&l, long)

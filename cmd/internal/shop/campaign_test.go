@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -55,6 +56,7 @@ func setting(t *testing.T, name string, usual uint64) uint64 {
 type tally struct {
 	sync.Mutex
 	made, refused, told, judged, proven map[string]int // by form
+	why                                 map[string]int // refusals, by what was wrong
 	faults                              []string
 	slowest                             time.Duration
 	slow                                uint64 // the slowest job's number
@@ -66,14 +68,15 @@ type tally struct {
 // was made is proven again as anybody's text, one in four, and one job in twenty is
 // judged by the tests' own evaluator. CAMPAIGN says how many jobs, CAMPAIGN_SEED from
 // which seed, CAMPAIGN_FROM from which number on; CAMPAIGN_KEEP names a folder that keeps
-// the jobs that fail, and those under way, should one bring everything down.
+// the jobs that fail, and those under way, should one bring everything down; CAMPAIGN_WHY
+// prints why jobs were refused.
 func TestCampaign(t *testing.T) {
 	jobs, seed, from := setting(t, "CAMPAIGN", campaignJobs), setting(t, "CAMPAIGN_SEED", campaignSeed), setting(t, "CAMPAIGN_FROM", 0)
 	keep := os.Getenv("CAMPAIGN_KEEP")
 	if keep == "" {
 		keep = t.TempDir()
 	}
-	all := tally{made: map[string]int{}, refused: map[string]int{}, told: map[string]int{}, judged: map[string]int{}, proven: map[string]int{}}
+	all := tally{made: map[string]int{}, refused: map[string]int{}, told: map[string]int{}, judged: map[string]int{}, proven: map[string]int{}, why: map[string]int{}}
 	var next atomic.Uint64
 	var group sync.WaitGroup
 	begun := time.Now()
@@ -105,6 +108,11 @@ func TestCampaign(t *testing.T) {
 		made += all.made[form]
 		t.Logf("%-6s %7d made, %7d refused, %5d made with what they were told missed, %6d judged, %6d proven again", form, all.made[form], all.refused[form], all.told[form], all.judged[form], all.proven[form])
 	}
+	if os.Getenv("CAMPAIGN_WHY") != "" {
+		for _, why := range slices.SortedFunc(maps.Keys(all.why), func(a, b string) int { return all.why[b] - all.why[a] }) {
+			t.Logf("%6d refused:%s", all.why[why], why)
+		}
+	}
 	// A campaign that mostly sees refusals proves little. Two in five is below the usual share.
 	require.GreaterOrEqual(t, made, int(jobs)*2/5, "jobs made")
 }
@@ -116,15 +124,9 @@ func (a *tally) try(t tried, number uint64, dir string) {
 	os.WriteFile(filepath.Join(dir, "chance.yaml"), t.machine, 0o666)
 	out := t.take(number, file)
 	took := out.took
-	if os.Getenv("ZZWHY") != "" && out.why != "" {
-		fmt.Println("WHY", t.form, out.why)
-	}
 	a.Lock()
 	defer a.Unlock()
 	a.total += took
-	if os.Getenv("ZZT") != "" {
-		fmt.Printf("TT %s %v %.4f %d\n", t.form, out.refused, took.Seconds(), number)
-	}
 	if took > a.slowest {
 		a.slowest, a.slow = took, number
 	}
@@ -134,6 +136,7 @@ func (a *tally) try(t tried, number uint64, dir string) {
 	switch {
 	case out.refused:
 		a.refused[t.form]++
+		a.why[out.why]++
 	case out.told:
 		a.told[t.form]++
 	default:
@@ -159,7 +162,7 @@ func (a *tally) try(t tried, number uint64, dir string) {
 type outcome struct {
 	refused, told, judged, proven bool
 	faults                        []string
-	why                           string
+	why                           string        // refused, numbers left out
 	took                          time.Duration // by planning, writing and proof
 }
 
@@ -246,7 +249,8 @@ func (o *outcome) refuse(err error) {
 		return
 	}
 	o.refused = true
-	o.why = regexp.MustCompile(`[0-9.]+`).ReplaceAllString(strings.Split(err.Error(), "\n")[0], "#")
+	first, _, _ := strings.Cut(err.Error(), "\n")
+	o.why = numbers.ReplaceAllString(first[strings.Index(first, ": ")+1:], "#")
 	var faults strict.Faults
 	if !errors.As(err, &faults) || len(faults) == 0 {
 		o.fault("not refused with faults: %v", err)
@@ -257,6 +261,8 @@ func (o *outcome) refuse(err error) {
 		}
 	}
 }
+
+var numbers = regexp.MustCompile(`[0-9][0-9.]*`)
 
 // told reports whether the only bounds that are broken are those that errors break
 // which the job states itself, and which no passes can keep.

@@ -162,7 +162,7 @@ func plan(j job.Job) (choose.Choice, error) {
 
 // beside adds the extras, which come last, and the air lap, which comes first.
 func (r *Result) beside() error {
-	b, err := cam.MakeExtras(r.Plan.Work)
+	b, err := cam.MakeExtras(r.Job.Work) // as Prove does, which knows no choices
 	if err != nil {
 		return err
 	}
