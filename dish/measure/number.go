@@ -146,8 +146,9 @@ func scanWhole(n number, first, rest, as string) (number, string, *Error) {
 	if bottom == "0" {
 		return n, "", fault("write a fraction like 1/4", "%s divides by nought", Quote(as))
 	}
+	top = stripZeros(top) // or it would be read in eights
 	n.value, _ = new(big.Rat).SetString(top + "/" + bottom)
-	n.text = stripZeros(top) + "/" + bottom
+	n.text = top + "/" + bottom
 	if whole != "0" {
 		if n.value.Cmp(big.NewRat(1, 1)) >= 0 {
 			return n, "", fault("write a fraction below one after the whole number, like 6 1/2", "%s has a whole number and a fraction that is not below one", Quote(as))

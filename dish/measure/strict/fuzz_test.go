@@ -88,6 +88,34 @@ func FuzzOpen(f *testing.F) {
 	})
 }
 
+// FuzzChange changes keys of a small file as --set does: it ends in a value or in faults
+// that name the change.
+func FuzzChange(f *testing.F) {
+	for _, s := range []string{"scallop=0.05 mm", "blank/thickness=30 mm", "shelf/inch flat/speed=1", "hold downs/1/x=3 mm", "hold downs/99999999999/x=1", "a=b=c", "=", "a=",
+		"a/=1", "/a=1", "a=&x 1", "a=*x", "a={b: 1}", "a=[1, 2", "a=!!str 1", "a=\x00", "a=\u202e", "a//b=1", "hold downs/0=1", "name=|"} {
+		f.Add(s)
+	}
+	const file = "name: x\nblank: {shape: square, size: 500 mm}\nhold downs:\n  - {x: 1 mm}\nshelf: {inch flat: {speed: 1}}\n"
+	f.Fuzz(func(t *testing.T, text string) {
+		c, err := ParseChange(text, "--set")
+		if err != nil {
+			return
+		}
+		d, err := Open("f", []byte(file), c)
+		if err == nil {
+			visitMap(d.Root(), 1)
+			err = d.Err()
+		}
+		faults, ok := err.(Faults)
+		require.True(t, ok)
+		for _, one := range faults {
+			require.NotEmpty(t, one.Message)
+			require.NotContains(t, one.Message, "\n")
+			require.NotContains(t, one.Hint, "\n")
+		}
+	})
+}
+
 func BenchmarkOpenLargest(b *testing.B) {
 	data := []byte(strings.Repeat("- {x: 235 mm, y: 235 mm, radius: 12 mm}\n", 26000))
 	data = append([]byte("a:\n"), data...)

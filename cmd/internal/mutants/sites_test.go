@@ -1,0 +1,170 @@
+package mutants
+
+import (
+	"fmt"
+	"go/ast"
+	"go/constant"
+	"go/token"
+	"go/types"
+)
+
+// insertion is a piece of text that goes into a file.
+type insertion struct {
+	offset, drop int // drop is how many bytes it takes the place of
+	text         string
+}
+
+// site is one place where something can be changed: what is put in at it switches the
+// change on and off, ID standing for its number.
+type site struct {
+	kind, file string
+	line       int
+	what       string // as it stands in the source
+	put        []insertion
+}
+
+// finder collects the sites of one file.
+type finder struct {
+	fset  *token.FileSet
+	info  *types.Info
+	text  string
+	name  string
+	above []ast.Node
+	sites []site
+	named map[types.Object]int // index among the sites
+}
+
+func (f *finder) offset(p token.Pos) int { return f.fset.Position(p).Offset }
+
+// add notes a site about the node e.
+func (f *finder) add(kind string, e ast.Node, put ...insertion) {
+	from, to := f.offset(e.Pos()), f.offset(e.End())
+	f.sites = append(f.sites, site{kind, f.name, f.fset.Position(e.Pos()).Line, f.text[from:to], put})
+}
+
+// about is what goes in before and behind a node.
+func (f *finder) about(e ast.Node, before, behind string) []insertion {
+	return []insertion{{f.offset(e.Pos()), 0, before}, {f.offset(e.End()), 0, behind}}
+}
+
+// number returns float64 or int where the expression is one of them.
+func (f *finder) number(e ast.Expr) string {
+	t, ok := f.info.Types[e]
+	if !ok || t.Type == nil {
+		return ""
+	}
+	switch t.Type {
+	case types.Typ[types.Float64], types.Typ[types.UntypedFloat]:
+		return "float64"
+	case types.Typ[types.Int], types.Typ[types.UntypedInt]:
+		return "int"
+	}
+	return ""
+}
+
+// constantAbove reports whether the node stands where the language wants a constant, or
+// in a text that only people read.
+func (f *finder) constantAbove() bool {
+	for _, n := range f.above {
+		switch n := n.(type) {
+		case *ast.ArrayType, *ast.CaseClause, *ast.ImportSpec:
+			if c, ok := n.(*ast.CaseClause); ok && len(c.List) > 0 && f.above[len(f.above)-1].Pos() >= c.Colon {
+				continue
+			}
+			return true
+		case *ast.GenDecl:
+			if n.Tok == token.CONST {
+				return true
+			}
+		case *ast.CallExpr:
+			s, ok := n.Fun.(*ast.SelectorExpr)
+			if id, is := n.Fun.(*ast.Ident); is && (id.Name == "mm" || id.Name == "panic") {
+				return true
+			}
+			if !ok {
+				continue
+			}
+			if id, is := s.X.(*ast.Ident); is && (id.Name == "fmt" || id.Name == "errors" || id.Name == "strconv") {
+				return true
+			}
+			if s.Sel.Name == "add" || s.Sel.Name == "find" { // problems and findings, with their texts
+				continue
+			}
+		case *ast.CompositeLit:
+			if t := f.info.Types[n].Type; t != nil && (t.String() == "dishwright/cam.Problems" || t.String() == "dishwright/cam.Problem") {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// visit notes what can be changed at a node.
+func (f *finder) visit(n ast.Node) bool {
+	if n == nil {
+		f.above = f.above[:len(f.above)-1]
+		return true
+	}
+	defer func() { f.above = append(f.above, n) }()
+	if f.constantAbove() {
+		return true
+	}
+	switch n := n.(type) {
+	case *ast.BinaryExpr:
+		f.binary(n)
+	case *ast.CallExpr:
+		if s, ok := n.Fun.(*ast.SelectorExpr); ok && len(n.Args) == 2 {
+			if id, is := s.X.(*ast.Ident); is && id.Name == "math" && (s.Sel.Name == "Max" || s.Sel.Name == "Min") {
+				f.add("bound", n, insertion{f.offset(n.Pos()), 0, "exact.Swapped(ID, "}, insertion{f.offset(n.Lparen), 1, ", "})
+			}
+		}
+	case *ast.BasicLit:
+		if t := f.number(n); t != "" && (n.Kind == token.FLOAT || n.Kind == token.INT) && f.info.Types[n].Value != nil {
+			f.add("constant", n, f.about(n, "exact.Off(ID, "+t+"(", "))")...)
+		}
+	case *ast.Ident:
+		f.constant(n)
+	}
+	return true
+}
+
+// binary notes signs, conditions and operands.
+func (f *finder) binary(n *ast.BinaryExpr) {
+	if f.info.Types[n].Value != nil {
+		return // folded; its parts are constants
+	}
+	switch n.Op {
+	case token.ADD, token.SUB:
+		if f.number(n) != "" {
+			f.add("sign", n, f.about(n.Y, "exact.Sign(ID, "+f.number(n)+"(", "))")...)
+		}
+	case token.LSS, token.GTR, token.LEQ, token.GEQ, token.EQL, token.NEQ:
+		f.add("condition", n, f.about(n, "((", ") != exact.On(ID))")...)
+	case token.LAND:
+		f.add("condition dropped", n, f.about(n.Y, "(exact.On(ID) || ", ")")...)
+	case token.LOR:
+		f.add("condition dropped", n, f.about(n.Y, "(!exact.On(ID) && (", "))")...)
+	}
+}
+
+// constant notes a use of a constant that has a name: all of them together are one site.
+func (f *finder) constant(n *ast.Ident) {
+	c, ok := f.info.Uses[n].(*types.Const)
+	if !ok || c.Pkg() == nil || c.Parent() != c.Pkg().Scope() || constant.ToFloat(c.Val()).Kind() == constant.Unknown {
+		return
+	}
+	if _, inSelector := f.above[len(f.above)-1].(*ast.SelectorExpr); inSelector {
+		return
+	}
+	t := f.number(n)
+	if t == "" || c.Type().String() != "untyped float" && c.Type().String() != "untyped int" && c.Type().String() != "float64" && c.Type().String() != "int" {
+		return
+	}
+	put := f.about(n, "exact.Off(ID, "+t+"(", "))")
+	if i, ok := f.named[c]; ok { // of this file; elsewhere it keeps its value
+		f.sites[i].put = append(f.sites[i].put, put...)
+		return
+	}
+	f.named[c] = len(f.sites)
+	f.sites = append(f.sites, site{"constant", f.name, f.fset.Position(n.Pos()).Line, fmt.Sprintf("%s = %s", c.Name(), c.Val()), put})
+}
