@@ -25,6 +25,7 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 	if err != nil {
 		return nil, err
 	}
+	aside, end := math.NaN(), 0.0 // of the row before: over a cylinder all rows are alike
 	for i, v := range vs {
 		out := w.Board.Width/2 - v
 		if i > 0 {
@@ -34,7 +35,10 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 		if i+1 < len(vs) {
 			out = math.Max(out, vs[i+1]-v)
 		}
-		r.rows = append(r.rows, row{v, r.tool.laneEnd(*w.Board, v, math.Min(out, r.tool.radius()-coverEdge)) + w.Machine.Step()})
+		if out = math.Min(out, r.tool.radius()-coverEdge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
+			aside, end = out, r.tool.laneEnd(*w.Board, v, out)
+		}
+		r.rows = append(r.rows, row{v, end + w.Machine.Step()})
 	}
 	if n := r.estimate(); n > mostMoves {
 		return nil, tooLong(n)
@@ -42,6 +46,9 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 	r.uphill = w.Direction == Uphill || mustClimb(r.tool, r.cutter)
 	return r, nil
 }
+
+// alikeAside is a difference between steps that is only rounding, mm.
+const alikeAside = 1e-9
 
 // laneUnder returns the height that a pass along u at v leaves at (x, y), x ≥ 0,
 // and the place of the pass that does it. Over a cylinder the tip's height does not

@@ -42,11 +42,10 @@ var stages = []struct {
 	{"cam/path", "", "cam/path", nil},
 	{"post", "", "post", nil},
 	{"cmd/internal/shop", "TestBytes", "", []string{"BYTES=small"}},
-	{"cam/proof", "", "cam/proof", nil},
-	{"cmd/internal/shop", "TestDoctored|TestFound|TestExtras|TestOrder|TestForeign", "", nil},
+	{"cam/proof", "", "cam/p", nil},
+	{"cmd/internal/shop", "TestFound|TestOrder|TestForeign|TestExtras", "", nil},
+	{"cmd/internal/shop", "TestDoctored", "", nil},
 	{"cam", "", "cam", nil},
-	{"cam/choose", "", "cam", nil},
-	{"cmd/internal/shop", "TestQuality|TestTilt|TestSkim|TestFence|TestMark|TestErrors|TestSetups|TestDivided$|TestResume", "", nil},
 }
 
 // find returns all places where the rooms can be changed.
@@ -187,7 +186,6 @@ func TestMutants(t *testing.T) {
 	dir := t.TempDir()
 	said, err := build(dir, switched(t, dir, drawn))
 	require.NoError(t, err, said)
-	require.Empty(t, caught(dir, 0, filepath.Join(root, "x/x.go")), "the tests pass with nothing switched on")
 	count := map[string]int{}
 	var missed []string
 	var lock sync.Mutex

@@ -90,6 +90,10 @@ func (f *finder) constantAbove() bool {
 			if s.Sel.Name == "add" || s.Sel.Name == "find" { // problems and findings, with their texts
 				continue
 			}
+		case *ast.BinaryExpr:
+			if n.Op == token.SHL || n.Op == token.SHR {
+				return true
+			}
 		case *ast.CompositeLit:
 			if t := f.info.Types[n].Type; t != nil && (t.String() == "dishwright/cam.Problems" || t.String() == "dishwright/cam.Problem") {
 				return true
