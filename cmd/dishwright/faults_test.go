@@ -21,7 +21,7 @@ import (
 )
 
 // usualKills is how often TestKilled kills; KILLS asks for another number.
-const usualKills = 40
+const usualKills = 15
 
 // A job of a tenth of a second, and one that differs from it in every program.
 const (

@@ -105,9 +105,12 @@ func (f resumeFlags) stopped(w cam.Work) (s shop.Stopped, err error) {
 	if err != nil {
 		return s, err
 	}
-	const most = 256 << 20
-	if s.Program, err = io.ReadAll(io.LimitReader(sources[0].Text, most)); err != nil {
+	const most = 64_000_000 // as prove reads
+	if s.Program, err = io.ReadAll(io.LimitReader(sources[0].Text, most+1)); err != nil {
 		return s, err
+	}
+	if len(s.Program) > most {
+		return s, tell.Errorf("a program that dishwright wrote", "%s has more than %d MB", sources[0].Name, most/1_000_000)
 	}
 	for _, l := range [...]struct {
 		name, text string

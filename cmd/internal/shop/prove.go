@@ -191,6 +191,25 @@ type gather struct {
 
 var errTooLong = errors.New("too many moves")
 
+// mostText is how many bytes one program may have to be proven: forty for each move.
+const mostText = 40 * mostRead
+
+var errTooLarge = errors.New("too much text")
+
+// bounded is a text that ends in errTooLarge beyond mostText.
+type bounded struct {
+	from io.Reader
+	read int
+}
+
+func (b *bounded) Read(p []byte) (int, error) {
+	n, err := b.from.Read(p)
+	if b.read += n; b.read > mostText {
+		return n, errTooLarge
+	}
+	return n, err
+}
+
 func (g *gather) Move(m path.Move) error {
 	if len(g.path.Moves) >= mostRead {
 		return errTooLong
@@ -224,7 +243,7 @@ func (g *gather) PathMode(text string, at path.Source) {
 // read reads one program as its machine would, and returns where the tip really goes.
 func read(w cam.Work, s Source) (proof.Program, int, error) {
 	var g gather
-	summary, err := post.Read(s.Text, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+	summary, err := post.Read(&bounded{from: s.Text}, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
 	if err == nil && summary.TextAfter > 0 {
 		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: "text stands after the end of the program, which no machine runs"}
@@ -250,6 +269,8 @@ func asFinding(name string, err error) *proof.Finding {
 			message += " (" + fault.Hint + ")"
 		}
 		return &proof.Finding{Program: name, Line: fault.Line, Column: fault.Column, Kind: proof.KindText, Message: message}
+	case errors.Is(err, errTooLarge):
+		return &proof.Finding{Program: name, Line: 1, Column: 1, Kind: proof.KindText, Message: fmt.Sprintf("the program has more than %d MB", mostText/1_000_000)}
 	case errors.Is(err, errTooLong):
 		return &proof.Finding{Program: name, Line: 1, Column: 1, Kind: proof.KindText, Message: fmt.Sprintf("the program has more than %d moves", mostRead)}
 	}
