@@ -178,8 +178,10 @@ func (d dice) outlineKeys(l *lines, long float64) float64 {
 	case 0:
 		l.add("outline: {upper bout: %.1f mm, waist: %.1f mm, lower bout: %.1f mm, length: %.1f mm}", wide*0.75, wide*0.62, wide, long)
 	case 1:
-		half := wide / 2
-		l.add("outline:\n  unit: mm\n  curve: %s\n  points: [[0, 0], [%.1f, %.1f], [%.1f, %.1f], [%.1f, %.1f], [%.1f, %.1f], [%.1f, 0]]", d.pick("smooth", "straight"),
+		unit := d.pick("mm", "cm", "m", "in", "ft")
+		u := map[string]float64{"mm": 1, "cm": 10, "m": 1000, "in": 25.4, "ft": 304.8}[unit]
+		half, long := wide/2/u, long/u
+		l.add("outline:\n  unit: %s\n  curve: %s\n  points: [[0, 0], [%.5f, %.5f], [%.5f, %.5f], [%.5f, %.5f], [%.5f, %.5f], [%.5f, 0]]", unit, d.pick("smooth", "straight"),
 			long*0.05, half*0.5, long*0.3, half, long*0.6, half*0.9, long*0.93, half*0.4, long)
 	default:
 		half := wide / 2
@@ -199,7 +201,7 @@ func (d dice) sandingKeys(l *lines, long, deep float64) {
 		l.add("trim: {head: 8 mm, tail: 6 mm}")
 	}
 	if d.often(25) {
-		l.add("measured: {head: %.1f mm, tail: %.1f mm%s}", deep+1, deep+1.5, d.pick("", "", fmt.Sprintf(", left widest: %.1f mm", deep+2)))
+		l.add("measured: {head: %.1f mm, tail: %.1f mm%s}", deep+1, deep+1.5, d.pick("", "", fmt.Sprintf(", %s: %.1f mm", d.pick(key.DepthPlaces()[2:]...), deep+2)))
 	}
 	switch d.IntN(3) {
 	case 0:
