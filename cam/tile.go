@@ -252,11 +252,13 @@ func (e entry) enter(s stretch) {
 	e.b.over(start, top)
 	if e.cutter.Core > 0 && top-start.Z > enough {
 		e.b.line(r3.Vec{X: start.X, Y: start.Y, Z: e.b.grid.raise(top + airGap/2)}, e.b.feeds.Plunge)
+		last := math.Inf(1)
 		for range mostZigzags {
 			left := e.b.at.Z - start.Z
-			if left <= enough {
+			if left <= enough || left <= offFace && left > last-enough {
 				return
 			}
+			last = left
 			// Half of what is left on the way out, half on the way back.
 			e.zigzag(e.beginning(s, left/(2*e.down)+overRamp))
 		}
