@@ -1,6 +1,9 @@
 package choose
 
 import (
+	"errors"
+	"slices"
+
 	"dishwright/cam"
 	"dishwright/cam/proof"
 )
@@ -20,12 +23,21 @@ const (
 	mostAtOnce = 4
 )
 
+// spent is why a way cannot be certified any more.
+var spent = cam.Problem{Key: "scallop", Message: "to certify the passes of this job takes too long",
+	Hint: "a larger scallop, a smaller face, or one cutter and one pattern named"}
+
+// isSpent reports whether an error is that nothing is left to spend.
+func isSpent(err error) bool {
+	var ps cam.Problems
+	return errors.As(err, &ps) && slices.Contains(ps, spent)
+}
+
 // scallop certifies what one cutter leaves, for what the work states, with what is left
 // to spend. It is a problem where nothing is.
 func (e *effort) scallop(w cam.Work, cut proof.Cut, opt proof.ScallopOptions) (proof.Ridge, error) {
 	if e.cells <= 0 {
-		return proof.Ridge{}, cam.Problems{{Key: "scallop", Message: "to certify the passes of this job takes too long",
-			Hint: "a larger scallop, a smaller face, or one cutter and one pattern named"}}
+		return proof.Ridge{}, cam.Problems{spent}
 	}
 	opt.Expect, opt.Tilt, opt.Undersize, opt.Part = w.Scallop, w.Tilt, w.Undersize, w.Part()
 	if opt.MostCells == 0 || opt.MostCells > e.cells {

@@ -1,0 +1,24 @@
+package choose
+
+import (
+	"errors"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam"
+	"dishwright/cam/proof"
+)
+
+// A search that has spent its cells says so, and does not certify on.
+func TestSpent(t *testing.T) {
+	e := effort{}
+	_, err := e.scallop(cam.Work{}, proof.Cut{}, proof.ScallopOptions{})
+	require.True(t, isSpent(err))
+	require.False(t, isSpent(nil))
+	require.False(t, isSpent(errors.New("another")))
+	require.False(t, isSpent(cam.Problems{{Key: "scallop"}}))
+	var ps cam.Problems
+	require.ErrorAs(t, err, &ps)
+	require.NotEmpty(t, ps[0].Hint)
+}
