@@ -108,7 +108,10 @@ func (t tileRough) layer(b *builder, k int, l layerRings) {
 	side, rest := -1.0, l.rest
 	var first []r3.Vec
 	if len(l.inner) > 0 {
-		h := helix{turn: newTurn(l.inner[0], roundChord), radius: l.inner[0], cos: 1}
+		// It ends at the sector's middle, from where every way on lies in what layers above
+		// have cleared.
+		cos, sin := way.direction(0)
+		h := helix{turn: newTurn(l.inner[0], roundChord), radius: l.inner[0], cos: cos, sin: sin}
 		h.sink(b, t.cutter, above, math.Max(t.height(l.inner[0]), level))
 		for _, d := range l.inner[1:] {
 			way.feed(way.join(b.at, way.whole(d)))
