@@ -5,6 +5,9 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"math"
+	"regexp"
+	"strconv"
 
 	"dishwright/cam/path"
 )
@@ -15,7 +18,9 @@ import (
 // have is not counted, so that a job keeps its mark when jobs learn new keys.
 func (j Job) Mark() string {
 	w, h := j.Work, sha256.New()
-	add := func(name string, values ...any) { fmt.Fprintln(h, append([]any{name}, values...)...) }
+	add := func(name string, values ...any) {
+		fmt.Fprint(h, coarse(fmt.Sprintln(append([]any{name}, values...)...)))
+	}
 	add("form", j.Form)
 	add("face", w.Face.Kind, w.Face.Radius, w.Face.Rim, w.Face.Cylinder, w.Wanted)
 	add("blank", w.Blank.Outline, w.Blank.Length, w.Blank.Width, w.Blank.Thickness)
@@ -68,4 +73,19 @@ func (j Job) Mark() string {
 		extras("lines", 1, w.Extras.Lines)
 	}
 	return hex.EncodeToString(h.Sum(nil)[:4])
+}
+
+// figures are the numbers in a text.
+var figures = regexp.MustCompile(`-?[0-9]+(\.[0-9]+)?(e[-+][0-9]+)?`)
+
+// coarse rounds the numbers of a text to steps of 1e-7: outlines are worked out with
+// functions whose last bits are not the same on every machine.
+func coarse(text string) string {
+	return figures.ReplaceAllStringFunc(text, func(s string) string {
+		v, err := strconv.ParseFloat(s, 64)
+		if err != nil { // too large for any size
+			return s
+		}
+		return strconv.FormatFloat(math.Round(v*1e7)/1e7+0, 'f', -1, 64)
+	})
 }
