@@ -31,7 +31,7 @@ import (
 
 const (
 	// campaignJobs take some seconds on two cores.
-	campaignJobs = 100
+	campaignJobs = 30
 	// campaignSeed is the seed where CAMPAIGN_SEED names none; any other would do.
 	campaignSeed = 2026
 	// campaignPoints is how many places of a face are evaluated; a tenth of them under a
