@@ -74,9 +74,13 @@ func TestBounded(t *testing.T) {
 		t.Logf("%s: %.1f s, %d MB", j.name, took.Seconds(), memory/1000)
 		require.Equal(t, j.code, cmd.ProcessState.ExitCode(), "%s: %s", j.name, said)
 		require.Less(t, memory, int64(mostMemory), j.name)
-		require.Less(t, took, mostTime, j.name)
-		if !j.heavy && os.Getenv("HEAVY") != "" { // a clock is only watched where nothing else runs
-			require.Less(t, took, atOnce, j.name)
+		if os.Getenv("HEAVY") == "" { // a clock is only watched where nothing else runs
+			continue
 		}
+		most := atOnce
+		if j.heavy {
+			most = mostTime
+		}
+		require.Less(t, took, most, j.name)
 	}
 }
