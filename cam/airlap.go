@@ -23,13 +23,13 @@ const airLapFeed = 1200.0
 func AirLapOf(w Work, programs []Program, first int) Program {
 	c := programs[0].Cutter
 	lap := Program{Cutter: c, Speed: programs[0].Speed, Dial: programs[0].Dial}
-	feed := floorFeed(w.Machine, math.Min(airLapFeed, math.Min(w.Machine.Feed.X, w.Machine.Feed.Y)))
+	feed := floorFeed(w.Machine, min(airLapFeed, min(w.Machine.Feed.X, w.Machine.Feed.Y)))
 	b := newBuilder(w, Feeds{Feed: feed, Speed: lap.Speed})
 	var seen [][4][2]float64
 	keep := b.travel(programs)
 	for i, p := range programs {
 		e := p.Extents()
-		out := math.Max(0, p.Cutter.Radius()-c.Radius())
+		out := max(0, p.Cutter.Radius()-c.Radius())
 		box := [4][2]float64{{e.Min.X - out, e.Min.Y - out}, {e.Max.X + out, e.Min.Y - out}, {e.Max.X + out, e.Max.Y + out}, {e.Min.X - out, e.Max.Y + out}}
 		if k := slices.Index(seen, box); k >= 0 { // as far as a program before
 			lap.Sections[k].Pattern += fmt.Sprintf(" and %d", first+i+2)
@@ -67,5 +67,5 @@ func (b *builder) travel(programs []Program) r3.Box {
 // within keeps a coordinate of the lattice between two places.
 func (b *builder) within(v, least, most float64) float64 {
 	s := b.grid.step
-	return b.grid.near(math.Max(float64(math.Ceil(least/s-fuzz)*s), math.Min(float64(math.Floor(most/s+fuzz)*s), v)))
+	return b.grid.near(max(float64(math.Ceil(least/s-fuzz)*s), min(float64(math.Floor(most/s+fuzz)*s), v)))
 }

@@ -29,13 +29,13 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 	for i, v := range vs {
 		out := w.Board.Width/2 - v
 		if i > 0 {
-			r.step = math.Max(r.step, v-vs[i-1])
-			out = math.Max(out, v-vs[i-1])
+			r.step = max(r.step, v-vs[i-1])
+			out = max(out, v-vs[i-1])
 		}
 		if i+1 < len(vs) {
-			out = math.Max(out, vs[i+1]-v)
+			out = max(out, vs[i+1]-v)
 		}
-		if out = math.Min(out, r.tool.radius()-coverEdge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
+		if out = min(out, r.tool.radius()-coverEdge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
 			aside, end = out, r.tool.laneEnd(*w.Board, v, out)
 		}
 		r.rows = append(r.rows, row{v, end + w.Machine.Step()})
@@ -76,7 +76,7 @@ func (t tool) laneUnder(v, x, y float64) (height, u float64) {
 	}
 	u = (lo + hi) / 2
 	if t.ball == 0 {
-		u = math.Max(0, x-reach(t.flat, w))
+		u = max(0, x-reach(t.flat, w))
 	}
 	return at(u), u
 }
@@ -95,7 +95,7 @@ func (t tool) laneOver(b dish.Strip, v, y float64) float64 {
 		if math.IsInf(z, 1) {
 			return z
 		}
-		most = math.Max(most, t.face.Over(t.face.Distance(x, y), z))
+		most = max(most, t.face.Over(t.face.Distance(x, y), z))
 	}
 	return most
 }
@@ -112,7 +112,7 @@ func (t tool) lanes(b dish.Strip, h float64) ([]float64, error) {
 				hi = mid
 			}
 		}
-		n := math.Max(0, math.Ceil((half-lo)/(2*lo)-fuzz)) // on either side of the middle one
+		n := max(0, math.Ceil((half-lo)/(2*lo)-fuzz)) // on either side of the middle one
 		if !(lo > 0) || n > mostMoves/4 {
 			return nil, tooLong(2 * n)
 		}
@@ -141,11 +141,11 @@ func (t tool) lanes(b dish.Strip, h float64) ([]float64, error) {
 	vs := []float64{0}
 	s := math.Sqrt(float64(8 * h * (t.ball + t.flat/8)))
 	for v := 0.0; v < last; {
-		s = math.Min(2*t.radius(), t.spacing(v, h, s))
+		s = min(2*t.radius(), t.spacing(v, h, s))
 		if !(s > 0) || len(vs) >= mostMoves/4 {
 			return nil, tooLong(mostMoves)
 		}
-		v = math.Min(v+s, last)
+		v = min(v+s, last)
 		vs = append(vs, v)
 	}
 	return vs, nil
@@ -157,7 +157,7 @@ func (t tool) laneEnd(b dish.Strip, v, aside float64) float64 {
 	end := 0.0
 	for _, y := range [...]float64{v, v - aside, v + aside} {
 		if z, u := t.laneUnder(v, b.Length/2, y); !math.IsInf(z, 1) {
-			end = math.Max(end, u)
+			end = max(end, u)
 		}
 	}
 	return end
@@ -199,9 +199,9 @@ func boardTouch(w Work) (x, y float64, ok bool) {
 func boardHolds(w Work, programs []Program) (places []HoldPlace) {
 	keep := 0.0
 	for _, pr := range programs {
-		body := math.Max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
+		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
 		e := pr.Extents()
-		keep = math.Max(keep, math.Max(e.Max.X-w.Board.Length/2, e.Max.Y-w.Board.Width/2)+body)
+		keep = max(keep, max(e.Max.X-w.Board.Length/2, e.Max.Y-w.Board.Width/2)+body)
 	}
 	w.HoldDowns = nil
 	free := w.beyond(keep + nearSide)

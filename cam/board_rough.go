@@ -52,7 +52,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	// Between the ends of two lanes a cusp of full height stands: out of finishing's reach.
 	r.far = w.Board.Length / 2
 	for _, p := range rows {
-		r.far = math.Max(r.far, p.end+finish.Radius()-math.Sqrt(sq(c.Radius())-sq(step/2)))
+		r.far = max(r.far, p.end+finish.Radius()-math.Sqrt(sq(c.Radius())-sq(step/2)))
 	}
 	most := c.DepthOfCut - biteMargin - r.stands
 	if most < leastLayer {
@@ -90,8 +90,8 @@ func (r boardRough) height(u, v float64) float64 { return r.tool.tip(u, v) + r.w
 // lanes spaces the lanes so that they reach the cutter's edge out to out beside the
 // middle and leave no more than may above the allowance.
 func (r *boardRough) lanes(out, may float64) error {
-	widest := math.Min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+float64(1.9*math.Sqrt(float64(math.Min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-math.Min(mostLeft, r.tool.ball/2))))))
-	out = math.Max(0, math.Max(out, r.work.Board.Width/2-r.cutter.Radius()))
+	widest := min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+float64(1.9*math.Sqrt(float64(min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-min(mostLeft, r.tool.ball/2))))))
+	out = max(0, max(out, r.work.Board.Width/2-r.cutter.Radius()))
 	for range 60 {
 		n := math.Ceil(2 * out / widest)
 		r.vs = nil
@@ -109,8 +109,8 @@ func (r *boardRough) lanes(out, may float64) error {
 		// Highest half a step aside, at the board's side, where the face is steepest
 		// across, and in the last lane's own reach.
 		last := r.vs[len(r.vs)-1]
-		r.stands = math.Max(0, math.Max(r.tool.laneOver(*r.work.Board, last, last+step/2), r.tool.laneOver(*r.work.Board, last, last-step/2))) + boardChord
-		if r.stands <= math.Min(may, mostLeft) {
+		r.stands = max(0, max(r.tool.laneOver(*r.work.Board, last, last+step/2), r.tool.laneOver(*r.work.Board, last, last-step/2))) + boardChord
+		if r.stands <= min(may, mostLeft) {
 			return nil
 		}
 		if widest = float64(widest * 0.85); widest < 0.2 {
@@ -158,7 +158,7 @@ func (r boardRough) layer(b *builder, k int) {
 // and from there on without a lift.
 func (r boardRough) side(b *builder, k int, vs []float64) {
 	level := float64(-float64(k) * r.depth)
-	z := func(u, v float64) float64 { return math.Max(r.height(u, v), level) }
+	z := func(u, v float64) float64 { return max(r.height(u, v), level) }
 	first := true
 	for i, v := range vs {
 		end := r.end(k, v)
@@ -166,7 +166,7 @@ func (r boardRough) side(b *builder, k int, vs []float64) {
 			continue
 		}
 		if first {
-			r.enter(b, z, v, math.Min(0.8*end, longestEntry))
+			r.enter(b, z, v, min(0.8*end, longestEntry))
 			first = false
 		} else {
 			at := b.at.X
@@ -202,7 +202,7 @@ func (r boardRough) enter(b *builder, z func(u, v float64) float64, v, half floa
 	}
 	rise := r.depth + airGap/2
 	start := r3.Add(way[0], r3.Vec{Z: rise})
-	b.over(start, math.Min(0, start.Z))
+	b.over(start, min(0, start.Z))
 	rampDown(b, r.cutter, way, rise)
 }
 

@@ -59,7 +59,7 @@ func (b *builder) over(p r3.Vec, stands float64) {
 	} else {
 		b.add(across)
 	}
-	z := math.Min(c, b.grid.raise(math.Max(p.Z, stands)+airGap))
+	z := min(c, b.grid.raise(max(p.Z, stands)+airGap))
 	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: p.X, Y: p.Y, Z: z}})
 }
 
@@ -87,7 +87,7 @@ func (b *builder) line(p r3.Vec, feed float64) {
 // a quarter of the slope, and the proof decides.
 func (b *builder) fall(c path.Cutter, l float64) float64 {
 	most := float64(steep(c) * l)
-	return math.Max(most/4, math.Min(most, float64(steep(c)/kept*(l-b.grid.step))-b.grid.step))
+	return max(most/4, min(most, float64(steep(c)/kept*(l-b.grid.step))-b.grid.step))
 }
 
 // steep returns the steepest allowed descent into stock, as a tangent rounded to

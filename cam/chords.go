@@ -14,13 +14,13 @@ func chords(curve func(float64) float64, a, b, tol float64) []float64 {
 	span := b - a
 	step := span
 	for u := a; u != b; {
-		step = math.Copysign(math.Min(math.Abs(step), math.Abs(b-u)), span)
+		step = math.Copysign(min(math.Abs(step), math.Abs(b-u)), span)
 		for range 60 {
 			d := deviation(curve, u, u+step)
 			if !(d > tol) { // a curve that is no number ends the search too
 				break
 			}
-			step = float64(step * math.Max(0.1, math.Min(0.9, 0.97*math.Sqrt(tol/d))))
+			step = float64(step * max(0.1, min(0.9, 0.97*math.Sqrt(tol/d))))
 		}
 		next := u + step
 		if math.Abs(b-next) < 1e-6*math.Abs(step) || next == u {
@@ -37,7 +37,7 @@ func chords(curve func(float64) float64, a, b, tol float64) []float64 {
 func deviation(curve func(float64) float64, a, b float64) float64 {
 	za, zb, most := curve(a), curve(b), 0.0
 	for _, k := range [...]float64{0.25, 0.5, 0.75} {
-		most = math.Max(most, math.Abs(curve(a+float64(k*(b-a)))-za-float64(k*(zb-za))))
+		most = max(most, math.Abs(curve(a+float64(k*(b-a)))-za-float64(k*(zb-za))))
 	}
 	return most
 }

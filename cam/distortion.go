@@ -41,7 +41,7 @@ func Distorted(f Distorting) Distortion {
 	}
 	d := Distortion{}
 	d.Least, d.Most, d.Angle = radii(R, known)
-	off := math.Max(math.Abs(d.Most-R), math.Abs(d.Least-R))
+	off := max(math.Abs(d.Most-R), math.Abs(d.Least-R))
 	swing := float64(f.Sagitta * dist(known.Scale.X-known.Scale.Y, known.Lean))
 	// What is not known of two scales, their difference from the height's, and the lean.
 	w := e.Within

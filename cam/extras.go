@@ -278,14 +278,14 @@ func TouchBeside(w Work, set extra.Set) (x, y float64, ok bool) {
 	free := func(x, y float64) float64 {
 		room := math.Inf(1)
 		for _, h := range set.Holes {
-			room = math.Min(room, dist(h.X-x, h.Y-y)-h.Radius)
+			room = min(room, dist(h.X-x, h.Y-y)-h.Radius)
 		}
 		for _, g := range set.Grooves {
 			off, _ := g.Nearest(x, y)
-			room = math.Min(room, off-g.Wide/2)
+			room = min(room, off-g.Wide/2)
 		}
 		for _, c := range set.CutOuts {
-			room = math.Min(room, c.Ring.Outside(x, y)-c.Ring.Width)
+			room = min(room, c.Ring.Outside(x, y)-c.Ring.Width)
 		}
 		return room
 	}
@@ -300,11 +300,11 @@ func TouchBeside(w Work, set extra.Set) (x, y float64, ok bool) {
 		case w.Gauge:
 			return free(x, y)
 		case w.Board != nil:
-			return math.Min(free(x, y), w.beyond(boardReach(w))(x, y))
+			return min(free(x, y), w.beyond(boardReach(w))(x, y))
 		case w.Band != nil:
-			return math.Min(free(x, y), w.Band.Outside(x, y)-mouldReach(w))
+			return min(free(x, y), w.Band.Outside(x, y)-mouldReach(w))
 		}
-		return math.Min(free(x, y), dist(x, y)-outer(w))
+		return min(free(x, y), dist(x, y)-outer(w))
 	})
 	return x, y, room >= least
 }

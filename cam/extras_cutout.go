@@ -85,14 +85,14 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 
 // slotRate compares how quickly cutters go through a blank: depth a lap × feed.
 func slotRate(c path.Cutter) float64 {
-	return float64(c.DepthOfCut * c.ChipLoad * float64(c.Flutes) * math.Min(c.Speed, c.FastestSpeed))
+	return float64(c.DepthOfCut * c.ChipLoad * float64(c.Flutes) * min(c.Speed, c.FastestSpeed))
 }
 
 // slotRoom returns how far inside the blank the slot stays at least.
 func (e *extrasPlanner) slotRoom(way []r2.Vec, r float64) float64 {
 	least := math.Inf(1)
 	for _, p := range way {
-		least = math.Min(least, e.w.Blank.Inside(p.X, p.Y)-r)
+		least = min(least, e.w.Blank.Inside(p.X, p.Y)-r)
 	}
 	return least
 }
@@ -115,7 +115,7 @@ func slotOf(line []r2.Vec, c path.Cutter, shy float64) (ring *dish.Band, way []r
 			return ring, nil, false, nil
 		}
 		way = append(way, exact.Along2(p, r2.Add(a, b), by/k))
-		far = math.Max(far, by*math.Sqrt(2/k))
+		far = max(far, by*math.Sqrt(2/k))
 	}
 	for i, p := range way {
 		q := way[(i+1)%len(way)]
@@ -223,7 +223,7 @@ func (s slot) lay(b *builder) {
 		long += dist(q.X-p.at.X, q.Y-p.at.Y)
 	}
 	bite := s.cutter.DepthOfCut - biteMargin
-	pitch := math.Min(bite, 0.9*float64(steep(s.cutter)*long))
+	pitch := min(bite, 0.9*float64(steep(s.cutter)*long))
 	from := airGap / 2
 	turns := math.Ceil((from - s.top) / pitch)
 	fall := (from - s.top) / (turns * long)
@@ -237,7 +237,7 @@ func (s slot) lay(b *builder) {
 		p, q := spots[(i-1)%n].at, spots[i%n].at
 		l := dist(q.X-p.X, q.Y-p.Y)
 		if due -= float64(fall * l); l >= shortestFall {
-			if z = math.Max(math.Max(due, s.top), z-b.fall(s.cutter, l)); z < s.top+1e-6 {
+			if z = max(max(due, s.top), z-b.fall(s.cutter, l)); z < s.top+1e-6 {
 				z = s.top
 			}
 		}

@@ -59,13 +59,13 @@ const leastOrbit = 0.25
 // the innermost round and from there outward.
 func bore(b *builder, c path.Cutter, x, y, radius, bottom float64) error {
 	room := radius - c.Radius() - b.grid.step
-	inner := math.Min(room, 0.8*c.Radius())
+	inner := min(room, 0.8*c.Radius())
 	rounds := []float64{inner}
 	for n, k := math.Ceil((room-inner)/(1.2*c.Radius())), 1.0; k <= n; k++ {
 		rounds = append(rounds, inner+float64(k/n*(room-inner)))
 	}
 	t := newTurn(inner, wallChord)
-	pitch := math.Min(0.8*float64(2*math.Pi*inner*steep(c)), c.DepthOfCut-biteMargin)
+	pitch := min(0.8*float64(2*math.Pi*inner*steep(c)), c.DepthOfCut-biteMargin)
 	if pitch < leastPitch {
 		return Problems{{"shelf/" + c.Name + "/ramp", fmt.Sprintf("%s goes down too slowly for a hole", c.Name), "a steeper ramp, a wider hole, or another cutter"}}
 	}

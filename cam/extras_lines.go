@@ -62,9 +62,9 @@ func (e *extrasPlanner) lines() {
 		if d.X == 0 {
 			edge, travel = e.w.Blank.Width/2, e.w.Machine.Travel.Y/2
 		}
-		edge = math.Min(edge+c.Radius()+lineOver, travel)
+		edge = min(edge+c.Radius()+lineOver, travel)
 		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
-			edge = math.Min(edge, e.slotEnd(d))
+			edge = min(edge, e.slotEnd(d))
 		}
 		if land := e.landFrom(d) + c.Width(l.Depth)/2; land < edge {
 			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
@@ -104,7 +104,7 @@ func (e *extrasPlanner) slotEnd(d r2.Vec) float64 {
 	far := 0.0
 	for _, c := range e.w.Extras.CutOuts {
 		for _, p := range c.Line {
-			far = math.Max(far, float64(p.X*d.X)+float64(p.Y*d.Y))
+			far = max(far, float64(p.X*d.X)+float64(p.Y*d.Y))
 		}
 	}
 	return far + 1
@@ -151,9 +151,9 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 		for _, way := range ways {
 			top := math.Inf(-1)
 			for _, p := range way {
-				top = math.Max(top, p.Z+depth)
+				top = max(top, p.Z+depth)
 			}
-			b.over(r3.Add(way[0], r3.Vec{Z: depth + airGap/2}), math.Max(0, top))
+			b.over(r3.Add(way[0], r3.Vec{Z: depth + airGap/2}), max(0, top))
 			rampDown(b, c, way, depth+airGap/2)
 		}
 		return nil
@@ -187,7 +187,7 @@ func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
 	}
 	longest := 0.0
 	for i := 1; i < len(way); i++ {
-		longest = math.Max(longest, dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y))
+		longest = max(longest, dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y))
 	}
 	straight := c.Core <= 0 || longest < shortestFall
 	if straight {
@@ -204,7 +204,7 @@ func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
 		turn()
 		p, q := way[i], way[i+dir]
 		if l := dist(q.X-p.X, q.Y-p.Y); l >= shortestFall {
-			rise = math.Max(0, rise-math.Max(0, b.fall(c, l)-math.Abs(q.Z-p.Z)))
+			rise = max(0, rise-max(0, b.fall(c, l)-math.Abs(q.Z-p.Z)))
 		}
 		i += dir
 		b.line(up(way[i], rise), b.feeds.Plunge)

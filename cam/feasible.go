@@ -97,7 +97,7 @@ func blankProblems(w Work) (ps Problems) {
 	}
 	left := b.Thickness - w.Face.Sagitta()
 	if left < w.Floor {
-		ps.add("blank/thickness", fmt.Sprintf("a face %s deep leaves %s of a %s blank: less than the floor of %s", mm(w.Face.Sagitta()), mm(math.Max(0, left)), mm(b.Thickness), mm(w.Floor)),
+		ps.add("blank/thickness", fmt.Sprintf("a face %s deep leaves %s of a %s blank: less than the floor of %s", mm(w.Face.Sagitta()), mm(max(0, left)), mm(b.Thickness), mm(w.Floor)),
 			fmt.Sprintf("a blank of at least %s, a smaller diameter, a larger radius, or a thinner floor", mm(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
 	}
 	return ps
@@ -107,12 +107,12 @@ func blankProblems(w Work) (ps Problems) {
 func heightProblems(w Work) (ps Problems) {
 	m, tall := w.Machine, 0.0
 	for _, h := range w.Standing() {
-		tall = math.Max(tall, h.Height)
+		tall = max(tall, h.Height)
 	}
 	if need := w.Blank.Thickness + w.Clearance(); need > m.Travel.Z {
 		ps.add("blank/thickness", fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", mm(need), m.Name, mm(m.Travel.Z)), "a thinner blank or lower hold-downs")
 	}
-	if need := w.Blank.Thickness + math.Max(tall, w.Skim.Off); m.UnderGantry > 0 && need > m.UnderGantry {
+	if need := w.Blank.Thickness + max(tall, w.Skim.Off); m.UnderGantry > 0 && need > m.UnderGantry {
 		ps.add("blank/thickness", fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", mm(need), m.Name, mm(m.UnderGantry)), "a thinner blank or lower hold-downs")
 	}
 	if _, _, ok := TouchPlace(w); !w.ZeroAtBed && !ok {
@@ -130,7 +130,7 @@ func outer(w Work) float64 {
 	rough, okR := w.Cutter(w.Rough)
 	finish, okF := w.Cutter(w.Finish)
 	if okR && okF {
-		out = math.Max(out, moatAxis(w.Face, rough, finish, math.Max(leastLeft, leftBy(w, rough, finish)))+rough.Radius())
+		out = max(out, moatAxis(w.Face, rough, finish, max(leastLeft, leftBy(w, rough, finish)))+rough.Radius())
 	}
 	return out
 }
@@ -148,7 +148,7 @@ func widestOuter(w Work) float64 {
 			if w.Finish == Auto {
 				v.Finish = finish.Name
 			}
-			out = math.Max(out, outer(v))
+			out = max(out, outer(v))
 		}
 	}
 	return out
@@ -182,9 +182,9 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 			}
 		}
 		px, py := whole(float64(lo*cx)), whole(float64(lo*cy))
-		room := math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)
+		room := min(w.Blank.Inside(px, py), dist(px, py)-keep)
 		for _, h := range w.Standing() {
-			room = math.Min(room, h.Clear(px, py))
+			room = min(room, h.Clear(px, py))
 		}
 		if room >= best+1e-6 || (!ok && room >= best) {
 			best, x, y, ok = room, px, py, true
@@ -204,9 +204,9 @@ func (w Work) roomiest(steps int, free func(x, y float64) float64) (x, y, room f
 		for k := range steps + 1 {
 			px := whole(float64(w.Blank.Length * (float64(i)/float64(steps) - 0.5)))
 			py := whole(float64(w.Blank.Width * (float64(k)/float64(steps) - 0.5)))
-			here := math.Min(w.Blank.Inside(px, py), free(px, py))
+			here := min(w.Blank.Inside(px, py), free(px, py))
 			for _, h := range w.Standing() {
-				here = math.Min(here, h.Clear(px, py))
+				here = min(here, h.Clear(px, py))
 			}
 			if here > room+1e-6 {
 				x, y, room = px, py, here
@@ -222,7 +222,7 @@ func widestNamed(w Work) float64 {
 	for _, c := range w.Shelf {
 		for _, n := range [...]string{w.Rough, w.Finish} {
 			if n == Auto || n == c.Name {
-				widest = math.Max(widest, c.Diameter)
+				widest = max(widest, c.Diameter)
 			}
 		}
 	}
@@ -274,9 +274,9 @@ func keepOutProblems(w Work) (ps Problems) {
 			t := float64(k) / float64(n)
 			d := off(o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
 			if w.Band != nil { // the inside of a mould is free
-				d = math.Max(-d, d-w.Band.Width)
+				d = max(-d, d-w.Band.Width)
 			}
-			worst = math.Min(worst, d-o.Radius)
+			worst = min(worst, d-o.Radius)
 		}
 		if worst < 0 {
 			ps.add(o.key, fmt.Sprintf("the keep-out at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
@@ -332,6 +332,6 @@ func collet(collets []float64, shank float64) bool {
 func cannotRun(w Work, c path.Cutter) Problem {
 	s, _ := slowest(w.Machine)
 	return Problem{"shelf/" + c.Name + "/speed",
-		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f at the slowest, the cutter wants at most %.0f", w.Machine.Name, c.Name, s, math.Min(c.Speed, c.FastestSpeed)),
+		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f at the slowest, the cutter wants at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
 		"a smaller cutter that may run faster, or a slower spindle"}
 }

@@ -48,7 +48,7 @@ func floorFeed(m machines.Machine, f float64) float64 {
 // runs reports whether the machine can run the cutter slowly enough, and at
 // which speed and dial mark.
 func runs(m machines.Machine, c path.Cutter) (speed float64, dial string, ok bool) {
-	return m.SpindleSpeed(math.Min(c.Speed, c.FastestSpeed))
+	return m.SpindleSpeed(min(c.Speed, c.FastestSpeed))
 }
 
 // NewFeeds returns how cutter c runs on machine m. step is the widest step
@@ -66,7 +66,7 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	if speed < c.Speed {
 		f.Limits = append(f.Limits, fmt.Sprintf("spindle speed %.0f instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
 	}
-	most := math.Min(m.Feed.X, m.Feed.Y)
+	most := min(m.Feed.X, m.Feed.Y)
 	teeth := float64(float64(c.Flutes) * c.ChipLoad)
 	if want := float64(speed * teeth); want > most {
 		if slower, mark, ok := m.SpindleSpeed(most / teeth); ok {
@@ -77,7 +77,7 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 		f.Limits = append(f.Limits, fmt.Sprintf("the machine's feed of %.0f mm/min caps the %.0f mm/min wanted; spindle speed brought down to %.0f", most, want, f.Speed))
 	}
 	f.Speed = math.Floor(f.Speed)
-	f.Feed = math.Min(most, f.Speed*teeth)
+	f.Feed = min(most, f.Speed*teeth)
 	f.ChipLoad = f.Feed / (f.Speed * float64(c.Flutes))
 	if f.ChipLoad < rubs {
 		f.Warnings = append(f.Warnings, Warning{"rubbing",
@@ -86,17 +86,17 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	}
 	if step > 0 {
 		if q := step / width(c, depth); q < 0.5 {
-			f.Thinning = math.Min(mostThinning, 1/(2*math.Sqrt(float64(q*(1-q)))))
+			f.Thinning = min(mostThinning, 1/(2*math.Sqrt(float64(q*(1-q)))))
 		}
-		if raised := math.Min(most, f.Feed*f.Thinning); raised > f.Feed {
+		if raised := min(most, f.Feed*f.Thinning); raised > f.Feed {
 			f.Limits = append(f.Limits, fmt.Sprintf("steps of at most %s make thin chips: feed raised %.2f times", mm(step), raised/f.Feed))
-			f.Thinning, f.Feed = math.Min(mostThinning, raised/f.Feed), raised
+			f.Thinning, f.Feed = min(mostThinning, raised/f.Feed), raised
 		} else {
 			f.Thinning = 1
 		}
 	}
 	f.Feed = floorFeed(m, f.Feed)
-	f.Plunge = math.Max(feedStep(m), floorFeed(m, f.Feed*plungeShare))
+	f.Plunge = max(feedStep(m), floorFeed(m, f.Feed*plungeShare))
 	return f, f.Feed > 0
 }
 
@@ -111,6 +111,6 @@ func slowest(m machines.Machine) (float64, string) {
 // width returns how wide the cutter cuts at depth a.
 func width(c path.Cutter, a float64) float64 {
 	k := c.CornerRadius()
-	a = math.Min(math.Max(a, 0), k)
+	a = min(max(a, 0), k)
 	return 2 * (c.FlatRadius() + math.Sqrt(float64(a*(2*k-a))))
 }

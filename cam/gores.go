@@ -176,7 +176,7 @@ func spacedGores(w Work, c path.Cutter, n, guess int) (*gores, error) {
 // estimate returns about how many moves the passes take: a chord over a curve
 // of radius R leaves it by L²/8R.
 func (g *gores) estimate() float64 {
-	piece := math.Sqrt(8 * math.Min(g.tool.face.Radius, 1e6) * g.budget.chord)
+	piece := math.Sqrt(8 * min(g.tool.face.Radius, 1e6) * g.budget.chord)
 	n := 0.0
 	for _, v := range g.across {
 		n += float64(float64(g.gores) * (g.about(v)/piece + 16))
@@ -186,7 +186,7 @@ func (g *gores) estimate() float64 {
 
 // about returns about how long a pass is, from its seam to the rim.
 func (g *gores) about(v float64) float64 {
-	return math.Max(0, reach(math.Max(g.moat, g.tool.rimReach()), v)-math.Abs(v)/g.tan)
+	return max(0, reach(max(g.moat, g.tool.rimReach()), v)-math.Abs(v)/g.tan)
 }
 
 // goresShy is where a gore's first pass stands beyond its seam, as a share of the
@@ -268,7 +268,7 @@ func (g *gores) number(share float64, guess int) error {
 	g.step, g.least = 0, math.Inf(1)
 	for k := 1; k < hi; k++ {
 		s := g.across[k] - g.across[k-1]
-		g.step, g.least = math.Max(g.step, s), math.Min(g.least, s)
+		g.step, g.least = max(g.step, s), min(g.least, s)
 	}
 	return nil
 }
@@ -305,7 +305,7 @@ func (g *gores) meets() bool {
 	a, b := g.across[last], g.across[0]
 	endA, endB := g.outer(last), g.outer(0)
 	pass := func(gore int, v, end, x, y float64) float64 {
-		return g.leaves(g.spot(gore, math.Max(0, end-4*g.tool.radius()), v), g.spot(gore, end, v), r2.Vec{X: x, Y: y})
+		return g.leaves(g.spot(gore, max(0, end-4*g.tool.radius()), v), g.spot(gore, end, v), r2.Vec{X: x, Y: y})
 	}
 	rim := g.tool.face.Rim
 	step := 1 / float64(g.count())
@@ -313,7 +313,7 @@ func (g *gores) meets() bool {
 	for i := range places + 1 {
 		x, y := unit(0.5/float64(g.gores) + float64((float64(i)/places-0.5)*2*step))
 		x, y = float64(x*rim), float64(y*rim)
-		z := math.Min(pass(0, a, endA, x, y), pass(1, b, endB, x, y))
+		z := min(pass(0, a, endA, x, y), pass(1, b, endB, x, y))
 		if i > places/4 && i < places*3/4 && !(g.tool.face.Over(rim, z) <= g.budget.ridge) {
 			return false
 		}
@@ -332,8 +332,8 @@ func (g *gores) ridge(v1, v2 float64) float64 {
 		return math.Inf(1)
 	}
 	crown := t.face.Kind == dish.Crown
-	end := reach(t.rimReach(), math.Max(math.Abs(v1), v2))
-	from := math.Min(end, math.Max((v1+v2)/2/g.tan, g.middle(v2-v1)))
+	end := reach(t.rimReach(), max(math.Abs(v1), v2))
+	from := min(end, max((v1+v2)/2/g.tan, g.middle(v2-v1)))
 	most := 0.0
 	if crown {
 		most = t.rimRidge(v1, v2)
@@ -344,14 +344,14 @@ func (g *gores) ridge(v1, v2 float64) float64 {
 		if crown && dist(x, y) > t.face.Rim {
 			continue
 		}
-		most = math.Max(most, h)
+		most = max(most, h)
 	}
 	return most
 }
 
 // middle is how far from the apex the passes are looked at in small steps.
 func (g *gores) middle(step float64) float64 {
-	return math.Min(0.6*g.tool.rimReach(), g.tool.flat+4*step)
+	return min(0.6*g.tool.rimReach(), g.tool.flat+4*step)
 }
 
 // name says what the pattern is, with its parameters.

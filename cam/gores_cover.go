@@ -31,7 +31,7 @@ func (g *gores) leaves(a, b, p r2.Vec) float64 {
 	if x+side < lo || x-side > hi {
 		return math.Inf(1)
 	}
-	u := math.Min(math.Max(g.lowest(v, x, y), lo), hi)
+	u := min(max(g.lowest(v, x, y), lo), hi)
 	e := dist(u-x, w)
 	if t.ball == 0 {
 		return t.tip(u, v)
@@ -54,14 +54,14 @@ func (g *gores) lowest(v, x, y float64) float64 {
 	}
 	s := reach(t.flat, w)
 	for range 3 {
-		u := math.Max(0, x+float64(out*s))
+		u := max(0, x+float64(out*s))
 		if dist(u, v) >= t.foot {
 			break
 		}
 		m := math.Abs(t.rise(u, v)) * dist(s, w) / s
 		s = reach(t.flat+float64(t.ball*m)/math.Sqrt(1+sq(m)), w)
 	}
-	return math.Max(0, x+float64(out*s))
+	return max(0, x+float64(out*s))
 }
 
 // low reports whether a straight way from a to b leaves no more than the budget at p.

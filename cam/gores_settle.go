@@ -66,7 +66,7 @@ func (g *gores) squares() (all []square) {
 		seam := r2.Vec{X: x, Y: y}
 		side := r2.Vec{X: -y, Y: x}
 		for d := -half; d < t.face.Rim+half; d += 2 * half {
-			wide := math.Min(lookWide, math.Ceil(d*g.tan/(2*half)))
+			wide := min(lookWide, math.Ceil(d*g.tan/(2*half)))
 			for k := -wide; k <= wide; k++ {
 				add(along(exact.Scale2(d, seam), float64(k*2*half), side), seam)
 			}
@@ -74,7 +74,7 @@ func (g *gores) squares() (all []square) {
 		axis := g.axes[gore]
 		side = r2.Vec{X: -axis.Y, Y: axis.X}
 		for u := -half; u < g.middle(g.step)+half; u += 2 * half {
-			wide := math.Ceil(math.Max(0, u)*g.tan/(2*half)) + 1
+			wide := math.Ceil(max(0, u)*g.tan/(2*half)) + 1
 			for k := -wide; k <= wide; k++ {
 				add(along(exact.Scale2(u, axis), float64(k*2*half), side), axis)
 			}
@@ -180,7 +180,7 @@ const coverShare = 100
 // near returns the units whose passes come near to a place: a pass further off
 // than nearSteps has others between them.
 func (g *gores) near(p r2.Vec) (list []int) {
-	wide := math.Min(g.tool.radius()+g.step/lookStep, nearSteps*g.step)
+	wide := min(g.tool.radius()+g.step/lookStep, nearSteps*g.step)
 	list = make([]int, 0, 8)
 	last := -1
 	if d := dist(p.X, p.Y); g.moat == 0 && d < g.tool.radius()+g.step { // served by the pass through the apex
@@ -339,7 +339,7 @@ func (g *gores) pull(l look, low float64) int {
 		does := func(x float64) bool { g.set(k, x); return g.served(one) }
 		// From where it is, in growing steps, and then between the last two.
 		for by, from := g.step/shiftStep, was; from > low; by *= 2 {
-			x := math.Max(low, from-by)
+			x := max(low, from-by)
 			if does(x) {
 				if x = g.greatest(x, from, does); was-x < least {
 					best, to, least = k, x, was-x

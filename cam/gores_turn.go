@@ -1,8 +1,6 @@
 package cam
 
 import (
-	"math"
-
 	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -85,5 +83,5 @@ func wayLength(places []r2.Vec) float64 {
 	for i := 1; i < len(places); i++ {
 		n += dist(places[i].X-places[i-1].X, places[i].Y-places[i-1].Y)
 	}
-	return math.Max(0, n)
+	return max(0, n)
 }

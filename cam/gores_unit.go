@@ -33,26 +33,26 @@ func (g *gores) turned(m int) goreUnit {
 	x := g.shift[m%len(g.shift)]
 	switch {
 	case a.gore != b.gore || a == b: // over a seam, and the last of an odd number
-		a.in, b.in = math.Max(0, math.Abs(a.v)/g.tan+x), math.Max(0, math.Abs(b.v)/g.tan+x)
+		a.in, b.in = max(0, math.Abs(a.v)/g.tan+x), max(0, math.Abs(b.v)/g.tan+x)
 	case a.v < 0 && b.v > 0:
 		s = b.v - a.v
-		near.in = math.Max(0, math.Abs(near.v)/g.tan+x)
+		near.in = max(0, math.Abs(near.v)/g.tan+x)
 		far.in = near.in
 	default:
 		s = b.v - a.v
-		near.in = math.Max(0, math.Abs(near.v)/g.tan+turnShare*s/g.half+x)
+		near.in = max(0, math.Abs(near.v)/g.tan+turnShare*s/g.half+x)
 		far.in = near.in + (1-2*turnShare)*s/g.tan
 	}
 	r := float64(turnShare * s)
 	for i := range u.passes {
 		p := &u.passes[i]
-		p.in = math.Min(p.in, p.end-math.Min(s/2, p.end/2))
+		p.in = min(p.in, p.end-min(s/2, p.end/2))
 	}
 	if g.moat == 0 {
 		for i := range u.passes {
 			p := &u.passes[i]
 			if p.gore == 0 && p.v == g.across[g.middleRow()] {
-				p.apex, p.in = true, math.Min(p.end/2, math.Max(p.in, math.Abs(p.v)))
+				p.apex, p.in = true, min(p.end/2, max(p.in, math.Abs(p.v)))
 			}
 		}
 	}

@@ -49,14 +49,14 @@ func away(m path.Move, x, y float64) float64 {
 		if float64(a.X*p.Y) >= float64(a.Y*p.X) && float64(p.X*b.Y) >= float64(p.Y*b.X) {
 			return math.Abs(dist(p.X, p.Y) - dist(a.X, a.Y))
 		}
-		return math.Min(dist(p.X-a.X, p.Y-a.Y), dist(p.X-b.X, p.Y-b.Y))
+		return min(dist(p.X-a.X, p.Y-a.Y), dist(p.X-b.X, p.Y-b.Y))
 	}
 	d := r3.Sub(m.To, m.From)
 	n := sq(d.X) + sq(d.Y)
 	t := 0.0
 	if n > 0 {
 		t = (float64((x-m.From.X)*d.X) + float64((y-m.From.Y)*d.Y)) / n
-		t = math.Min(math.Max(t, 0), 1)
+		t = min(max(t, 0), 1)
 	}
 	return dist(x-m.From.X-float64(t*d.X), y-m.From.Y-float64(t*d.Y))
 }
@@ -74,7 +74,7 @@ func awayFrom(m path.Move, o path.Obstacle) float64 {
 	n := 1
 	if m.Kind == path.Arc && m.Plane == path.XY {
 		r := dist(m.From.X-m.Centre.X, m.From.Y-m.Centre.Y)
-		n = min(2000, 1+int(math.Pi/math.Acos(1-math.Min(1, 0.01*nearSide/math.Max(r, 0.01)))))
+		n = min(2000, 1+int(math.Pi/math.Acos(1-min(1, 0.01*nearSide/max(r, 0.01)))))
 	}
 	best, a := math.Inf(1), m.From
 	for k := range n {
@@ -83,8 +83,8 @@ func awayFrom(m path.Move, o path.Obstacle) float64 {
 		if crossing(a, b, wall.From, wall.To) {
 			return 0
 		}
-		best = math.Min(best, math.Min(math.Min(away(piece, ends[0][0], ends[0][1]), away(piece, ends[1][0], ends[1][1])),
-			math.Min(away(wall, a.X, a.Y), away(wall, b.X, b.Y))))
+		best = min(best, min(min(away(piece, ends[0][0], ends[0][1]), away(piece, ends[1][0], ends[1][1])),
+			min(away(wall, a.X, a.Y), away(wall, b.X, b.Y))))
 		a = b
 	}
 	if n > 1 {
@@ -112,7 +112,7 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 				need := p.radius + h.Radius + nearSide
 				for _, s := range pr.Sections {
 					for _, m := range s.Moves {
-						low := math.Min(m.From.Z, m.To.Z)
+						low := min(m.From.Z, m.To.Z)
 						if low+p.above >= h.Height+nearAbove {
 							continue
 						}
@@ -124,7 +124,7 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 			}
 		}
 		if worst > 0 {
-			ps.add(t.key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, mm(math.Max(0, nearSide-worst)), t.what, h.X, h.Y),
+			ps.add(t.key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, mm(max(0, nearSide-worst)), t.what, h.X, h.Y),
 				fmt.Sprintf("move it at least %s further from the apex, or use one that is lower or narrower", mm(math.Ceil(worst*10)/10)))
 		}
 	}
@@ -183,10 +183,10 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 	}
 	keep := 0.0
 	for _, pr := range programs {
-		body := math.Max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
+		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
 		for _, s := range pr.Sections {
 			for _, m := range s.Moves {
-				keep = math.Max(keep, math.Max(dist(m.To.X, m.To.Y), dist(m.From.X, m.From.Y))+body)
+				keep = max(keep, max(dist(m.To.X, m.To.Y), dist(m.From.X, m.From.Y))+body)
 			}
 		}
 	}
@@ -206,9 +206,9 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 			}
 		}
 		px, py := whole(float64(q[0]*lo*x)), whole(float64(q[1]*lo*y))
-		room := math.Min(w.Blank.Inside(px, py), dist(px, py)-keep)
+		room := min(w.Blank.Inside(px, py), dist(px, py)-keep)
 		for _, o := range w.KeepOuts {
-			room = math.Min(room, o.Clear(px, py))
+			room = min(room, o.Clear(px, py))
 		}
 		free := math.Floor(10*room) / 10
 		if free >= leastHold {

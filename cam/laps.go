@@ -43,7 +43,7 @@ func planLaps(w Work, c path.Cutter) (passes, error) {
 		round = math.Sqrt(8 * l.budget.ridge / (1/l.tool.ball + 1/w.Face.Radius))
 	}
 	// The stair is only there under a level end.
-	l.step = math.Min(math.Max(round, math.Min(stair, l.tool.flat)), sideStep*c.Diameter)
+	l.step = min(max(round, min(stair, l.tool.flat)), sideStep*c.Diameter)
 	n := math.Ceil((out - in) / l.step)
 	if points, _ := w.Band.Line(); n*float64(len(points)) > mostMoves {
 		return nil, tooLong(n * float64(len(points)))
@@ -112,12 +112,12 @@ func (l *laps) between() (in, out float64) {
 		for _, q := range [...]r2.Vec{p, points[(i+1)%len(points)]} {
 			if d := dist(q.X, q.Y); d > 0 {
 				share := (float64(q.X*normals[i].X) + float64(q.Y*normals[i].Y)) / d
-				least, most = math.Min(least, share), math.Max(most, share)
+				least, most = min(least, share), max(most, share)
 			}
 		}
 	}
 	// Outside the line the direction from the apex is a little nearer to the normal.
-	most = math.Min(1, most+l.work.Band.Width/l.work.Face.Rim)
+	most = min(1, most+l.work.Band.Width/l.work.Face.Rim)
 	off := l.tool.flat + float64(l.tool.ball*l.slope())
 	over := l.margin()
 	return float64(off*least) - over, l.work.Band.Width + float64(off*most) + over
@@ -143,7 +143,7 @@ func (l *laps) length() float64 { return l.long + float64(float64(len(l.lines))*
 // lay lays the laps down, one after the other.
 func (l *laps) lay(b *builder, stands float64) error {
 	// Nothing stands above the blank's top.
-	runLaps(b, l.cutter, l.lines, l.tool.tip, func(z float64) float64 { return math.Max(z, math.Min(0, z+stands)) })
+	runLaps(b, l.cutter, l.lines, l.tool.tip, func(z float64) float64 { return max(z, min(0, z+stands)) })
 	return nil
 }
 
@@ -160,7 +160,7 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 	for fallen := 0.0; fallen < highest+2*airGap-first; m++ {
 		p, q := before(line, m), before(line, m+1)
 		fallen += b.fall(c, dist(q.X-p.X, q.Y-p.Y))
-		highest = math.Max(highest, top(z(q.X, q.Y)))
+		highest = max(highest, top(z(q.X, q.Y)))
 	}
 	p := before(line, m)
 	b.over(b.place(p.X, p.Y, z), highest)
@@ -169,7 +169,7 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 		q := before(line, k)
 		down -= b.fall(c, dist(q.X-p.X, q.Y-p.Y))
 		// A chord on the way down may run under the crown no more than any other.
-		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return math.Max(z(u, v)+lift[0], down) }), b.feeds.Plunge)
+		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return max(z(u, v)+lift[0], down) }), b.feeds.Plunge)
 		p = q
 	}
 	for i, q := range way {
@@ -191,10 +191,10 @@ func lifted(way []r2.Vec, z func(x, y float64) float64) []float64 {
 	for i := 1; i < len(way); i++ {
 		p, q := way[i-1], way[i]
 		lack := z((p.X+q.X)/2, (p.Y+q.Y)/2) - (z(p.X, p.Y)+z(q.X, q.Y))/2
-		lift[i-1], lift[i] = math.Max(lift[i-1], lack), math.Max(lift[i], lack)
+		lift[i-1], lift[i] = max(lift[i-1], lack), max(lift[i], lack)
 	}
 	if len(way) > 1 {
-		lift[0] = math.Max(lift[0], lift[1])
+		lift[0] = max(lift[0], lift[1])
 	}
 	return lift
 }

@@ -22,7 +22,7 @@ type lapLayer struct {
 const skim = leastLeft
 
 // at returns the tip's height in this layer.
-func (l lapLayer) at(x, y float64) float64 { return math.Max(l.height(x, y), l.level) }
+func (l lapLayer) at(x, y float64) float64 { return max(l.height(x, y), l.level) }
 
 // lay lays the layer down: laps that are low all round one after the other, and of
 // the others their low pieces, each from the nearer end.
@@ -78,7 +78,7 @@ func (l lapLayer) low(line []r2.Vec) (pieces [][]r2.Vec, all bool) {
 		piece, deepest := []r2.Vec{line[i%n]}, 0.0
 		for i++; is(i); i++ {
 			p := line[i%n]
-			piece, deepest = append(piece, p), math.Max(deepest, l.above-l.height(p.X, p.Y))
+			piece, deepest = append(piece, p), max(deepest, l.above-l.height(p.X, p.Y))
 		}
 		if deepest > skim {
 			pieces = append(pieces, append(piece, line[i%n]))
@@ -112,7 +112,7 @@ func (l lapLayer) piece(b *builder, piece []r2.Vec, linked bool) {
 	start := b.place(piece[0].X, piece[0].Y, at(0))
 	if linked {
 		for _, q := range divided(r2.Vec{X: b.at.X, Y: b.at.Y}, piece[0])[1:] {
-			b.line(b.place(q.X, q.Y, func(x, y float64) float64 { return math.Max(l.height(x, y), l.above) }), b.feeds.Feed)
+			b.line(b.place(q.X, q.Y, func(x, y float64) float64 { return max(l.height(x, y), l.above) }), b.feeds.Feed)
 		}
 		b.line(start, b.feeds.Feed)
 	} else {

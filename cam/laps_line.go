@@ -138,7 +138,7 @@ func meeting(a, b, c, d r2.Vec, reach float64) (r2.Vec, bool) {
 
 // divided returns a and the points that divide the way to b into pieces.
 func divided(a, b r2.Vec) []r2.Vec {
-	n := math.Max(1, math.Ceil(dist(b.X-a.X, b.Y-a.Y)/lapPiece))
+	n := max(1, math.Ceil(dist(b.X-a.X, b.Y-a.Y)/lapPiece))
 	var list []r2.Vec
 	for k := 0.0; k < n; k++ {
 		list = append(list, exact.Along2(a, r2.Sub(b, a), k/n))
@@ -159,7 +159,7 @@ func wayRound(lines [][]r2.Vec) (way []r2.Vec) {
 			end, next := way[len(way)-1], lines[k+1]
 			from = nearest(next, end)
 			over := dist(next[from].X-end.X, next[from].Y-end.Y)
-			from = ahead(next, from, math.Max(overlapPieces*lapPiece, wayOver*over))
+			from = ahead(next, from, max(overlapPieces*lapPiece, wayOver*over))
 			way = append(way, divided(end, next[from])[1:]...)
 		}
 	}

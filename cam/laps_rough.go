@@ -31,7 +31,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	}
 	in, out = in-beyond, out+beyond
 	r := rough{work: w, cutter: c, tool: t, left: ridge}
-	step := math.Min(r.step(w.Face.Rim, false), out-in)
+	step := min(r.step(w.Face.Rim, false), out-in)
 	n := math.Ceil((out - in) / step)
 	var lines [][]r2.Vec
 	for k := 0.0; k <= n; k++ {
@@ -64,7 +64,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	}
 	s = Section{Purpose: Roughing, Pattern: fmt.Sprintf("laps(%d layers of %.3f mm, %d round, %.1f mm apart)", layers, depth, len(lines), (out-in)/n), Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
 	stairs := ridge + skim + float64(fine.slope()*step)
-	return s, w.Allowance + math.Min(stairs, room(w, finish)), nil
+	return s, w.Allowance + min(stairs, room(w, finish)), nil
 }
 
 // roughOver is how much further in and out than those of finishing the laps of
@@ -76,7 +76,7 @@ func deepest(lines [][]r2.Vec, height func(x, y float64) float64) float64 {
 	total := 0.0
 	for _, line := range lines {
 		for _, p := range line {
-			total = math.Max(total, -height(p.X, p.Y))
+			total = max(total, -height(p.X, p.Y))
 		}
 	}
 	return total

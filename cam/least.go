@@ -27,7 +27,7 @@ func LeastLength(f dish.Face, c path.Cutter, h float64) float64 {
 		return math.Inf(1)
 	}
 	r, rim := c.Radius(), f.Rim
-	least := math.Max(0, math.Pi*(sq(rim)-sq(r))/(2*r))
+	least := max(0, math.Pi*(sq(rim)-sq(r))/(2*r))
 	t := tool{face: f, flat: c.FlatRadius(), ball: c.CornerRadius(), low: math.Inf(-1), foot: math.Inf(1)}
 	sum, first, most, out := 0.0, 0.0, 0.0, rim
 	for i := leastPlaces; i >= 0; i-- {
@@ -39,14 +39,14 @@ func LeastLength(f dish.Face, c path.Cutter, h float64) float64 {
 		if !(width < math.Inf(1)) {
 			break
 		}
-		most = math.Max(most, width)
-		first = math.Max(first, p.area()/most)
+		most = max(most, width)
+		first = max(first, p.area()/most)
 		if p.out < out {
 			sum += math.Pi * (sq(out) - sq(p.out)) / most
 			out = p.out
 		}
 	}
-	return math.Max(least, sum-first)
+	return max(least, sum-first)
 }
 
 const (
@@ -80,7 +80,7 @@ func (t tool) footprint(d, h float64) (p footprint, ok bool) {
 	p.d = d
 	inside := func(X float64) bool { return t.room(low, X, h) >= t.corner(math.Abs(X-d)) }
 	x, _ := t.contact(d, 0)
-	x = math.Min(math.Max(x, d-t.radius()), d+t.radius())
+	x = min(max(x, d-t.radius()), d+t.radius())
 	limit := func(no float64) float64 {
 		yes := x
 		for range 48 {
@@ -108,7 +108,7 @@ func (t tool) footprint(d, h float64) (p footprint, ok bool) {
 		if !(cos < 1) {
 			continue
 		}
-		p.half[i] = math.Acos(math.Max(-1, cos))
+		p.half[i] = math.Acos(max(-1, cos))
 		p.grows[i] = (float64(X*cos) - d + float64(E*wider)) / (d * X * reach(1, cos))
 	}
 	p.edge = t.edge(low, slope, d, h)
@@ -155,7 +155,7 @@ func (t tool) edge(low, slope, d, h float64) float64 {
 	if !(cos < 1) {
 		return 0
 	}
-	return float64(2 * math.Acos(math.Max(-1, cos)) * v * slope)
+	return float64(2 * math.Acos(max(-1, cos)) * v * slope)
 }
 
 // widest returns the most area that comes to the footprint for a mm of way. The
@@ -166,14 +166,14 @@ func (p footprint) widest() float64 {
 	for k := range printWays + 1 {
 		a := math.Pi * float64(k) / printWays
 		away, turn := math.Cos(a), math.Sin(a)/p.d
-		rate := math.Max(0, float64(away*p.edge))
+		rate := max(0, float64(away*p.edge))
 		for i, X := range p.at {
 			if p.half[i] > 0 {
 				g := float64(away * p.grows[i])
-				rate += float64(float64(X*p.share[i]) * (math.Max(0, g+turn) + math.Max(0, g-turn)))
+				rate += float64(float64(X*p.share[i]) * (max(0, g+turn) + max(0, g-turn)))
 			}
 		}
-		most = math.Max(most, rate)
+		most = max(most, rate)
 	}
 	return most / math.Cos(math.Pi/(2*printWays))
 }

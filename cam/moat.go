@@ -108,7 +108,7 @@ func (h helix) sink(b *builder, c path.Cutter, stands, z float64) {
 // descend goes from above stands down to the level z along the circle, which it
 // reaches so many steps before the end of the way.
 func (h helix) descend(b *builder, c path.Cutter, stands, z float64, before int) {
-	top := math.Max(stands, z) + airGap/2
+	top := max(stands, z) + airGap/2
 	// The fall of one step, by its shortest chord; steps differ by under a sixth.
 	piece := float64(float64(2*h.radius*(math.Sqrt2-1)) / float64(h.turn.eighth) * 0.85)
 	fall := b.fall(c, piece)
@@ -128,21 +128,21 @@ func (h helix) descend(b *builder, c path.Cutter, stands, z float64, before int)
 func moatAxis(f dish.Face, c, finish path.Cutter, left float64) float64 {
 	rt, ft := newTool(f, c), newTool(f, finish)
 	axis := moatRadius(f, finish) + moatOver
-	deep := math.Max(rt.moatDepth(), ft.moatDepth())
+	deep := max(rt.moatDepth(), ft.moatDepth())
 	over := func(m float64) (most float64) {
 		const places = 32
 		for k := range places + 1 {
 			w := float64(ft.radius() * (float64(k) / places))
 			stands := deep
 			if out := axis + w - m; out <= rt.radius() {
-				stands = math.Min(deep, rt.corner(out))
+				stands = min(deep, rt.corner(out))
 			}
-			most = math.Max(most, stands-ft.corner(w))
+			most = max(most, stands-ft.corner(w))
 		}
 		return most
 	}
-	lo := f.Rim + math.Max(c.Diameter, finish.Diameter) + moatGap + moatOver - c.Radius()
-	hi := math.Max(lo, axis+ft.radius()-rt.flat)
+	lo := f.Rim + max(c.Diameter, finish.Diameter) + moatGap + moatOver - c.Radius()
+	hi := max(lo, axis+ft.radius()-rt.flat)
 	if over(lo) <= left {
 		return lo
 	}

@@ -17,7 +17,7 @@ func mouldProblems(w Work) (ps Problems) {
 	least := math.Inf(1)
 	for i, p := range points {
 		x, y := p.X+float64(w.Band.Width*normals[i].X), p.Y+float64(w.Band.Width*normals[i].Y)
-		least = math.Min(least, w.Blank.Inside(x, y))
+		least = min(least, w.Blank.Inside(x, y))
 	}
 	if least < 0 {
 		ps.add("mould/wall", fmt.Sprintf("the wall of %s reaches %s beyond the blank", mm(w.Band.Width), mm(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")

@@ -112,8 +112,8 @@ func (p Program) Extents() r3.Box {
 }
 
 func grow(b r3.Box, v r3.Vec) r3.Box {
-	b.Min = r3.Vec{X: math.Min(b.Min.X, v.X), Y: math.Min(b.Min.Y, v.Y), Z: math.Min(b.Min.Z, v.Z)}
-	b.Max = r3.Vec{X: math.Max(b.Max.X, v.X), Y: math.Max(b.Max.Y, v.Y), Z: math.Max(b.Max.Z, v.Z)}
+	b.Min = r3.Vec{X: min(b.Min.X, v.X), Y: min(b.Min.Y, v.Y), Z: min(b.Min.Z, v.Z)}
+	b.Max = r3.Vec{X: max(b.Max.X, v.X), Y: max(b.Max.Y, v.Y), Z: max(b.Max.Z, v.Z)}
 	return b
 }
 
@@ -230,7 +230,7 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 	if err != nil {
 		return Section{}, err
 	}
-	depth := math.Min(stands, c.DepthOfCut)
+	depth := min(stands, c.DepthOfCut)
 	f, ok := NewFeeds(w.Machine, c, p.widest(), depth)
 	if !ok {
 		return Section{}, Problems{cannotRun(w, c)}

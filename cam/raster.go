@@ -39,8 +39,8 @@ type budget struct {
 // However much is allowed, a ball leaves no ridge above a third of its radius:
 // between higher ones its steep sides would hardly overlap on a slope.
 func newBudget(w Work, c path.Cutter) budget {
-	b := budget{chord: math.Max(0.01*w.Scallop, 0.0002)}
-	slack := math.Max(0, boundSlack-b.chord)
+	b := budget{chord: max(0.01*w.Scallop, 0.0002)}
+	slack := max(0, boundSlack-b.chord)
 	if w.Face.Kind == dish.Crown {
 		b.lift = 2 * b.chord
 		slack = boundSlack
@@ -51,7 +51,7 @@ func newBudget(w Work, c path.Cutter) budget {
 		b.ridge = float64(b.ridge * w.Share)
 	}
 	if c.FlatRadius() == 0 {
-		b.ridge = math.Min(b.ridge, c.CornerRadius()/3)
+		b.ridge = min(b.ridge, c.CornerRadius()/3)
 	}
 	return b
 }
@@ -105,7 +105,7 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 		in, out := 0.0, 0.0
 		if i > 0 {
 			in = v - vs[i-1]
-			r.step = math.Max(r.step, in)
+			r.step = max(r.step, in)
 		}
 		if i+1 < len(vs) {
 			out = vs[i+1] - v
@@ -140,7 +140,7 @@ func apexOver(w Work, c path.Cutter, t tool, b budget) error {
 // estimate returns about how many moves the passes take: a chord over a curve
 // of radius R leaves it by L²/8R.
 func (r raster) estimate() float64 {
-	piece := math.Sqrt(8 * math.Min(r.work.Face.Radius, 1e6) * r.budget.chord)
+	piece := math.Sqrt(8 * min(r.work.Face.Radius, 1e6) * r.budget.chord)
 	n := 0.0
 	for _, row := range r.rows {
 		n += 2 * (2*row.end/piece + 3)
@@ -174,7 +174,7 @@ func (r raster) widest() float64 { return r.step }
 func (r raster) narrowest() float64 {
 	least := r.step
 	for i := 1; i < len(r.rows)-1; i++ { // the last step is what remained
-		least = math.Min(least, r.rows[i].v-r.rows[i-1].v)
+		least = min(least, r.rows[i].v-r.rows[i-1].v)
 	}
 	return least
 }
@@ -303,7 +303,7 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	if b.swap {
 		d = r3.Vec{Y: 1, Z: slope}
 	}
-	f := math.Min(b.work.Machine.FeedAlong(d, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{X: d.X, Y: d.Y}, b.feeds.Feed))
+	f := min(b.work.Machine.FeedAlong(d, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{X: d.X, Y: d.Y}, b.feeds.Feed))
 	m.Feed = floorFeed(b.work.Machine, f)
 	if dist(to.X-m.From.X, to.Y-m.From.Y) > 0 {
 		b.add(m)

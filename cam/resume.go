@@ -77,7 +77,7 @@ func Exchange(w Work, old, now path.Cutter, finishing bool, moves []path.Move) [
 			out[i].From = out[i-1].To
 		}
 		if i+1 < len(out) && out[i+1].Kind != path.Traverse && out[i].To != out[i+1].From {
-			out[i].To.Z = math.Max(out[i].To.Z, out[i+1].From.Z)
+			out[i].To.Z = max(out[i].To.Z, out[i+1].From.Z)
 			out[i+1].From = out[i].To
 		}
 	}

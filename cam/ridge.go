@@ -35,7 +35,7 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 		x, y = x1+float64(k*(x2-x1)), y1+float64(k*(y2-y1))
 		z1, _ := t.under(v1, math.Abs(x), y)
 		z2, _ := t.under(v2, math.Abs(x), y)
-		return math.Min(z1, z2), z1 - z2
+		return min(z1, z2), z1 - z2
 	}
 	lo, hi := 0.0, 1.0
 	_, gapLo := at(lo)
@@ -45,7 +45,7 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 		k := (lo + hi) / 2
 		if s := gapHi - gapLo; s > 0 && !math.IsInf(s, 0) {
 			k = hi - float64(gapHi*(hi-lo))/s
-			k = math.Min(math.Max(k, lo+(hi-lo)/256), hi-(hi-lo)/256)
+			k = min(max(k, lo+(hi-lo)/256), hi-(hi-lo)/256)
 		}
 		z, gap := at(k)
 		switch {
@@ -66,7 +66,7 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 	z, _ := at(hi)
 	h = t.face.Over(dist(x, y), z)
 	z, _ = at(lo)
-	return math.Max(h, t.face.Over(dist(x, y), z)), x, y
+	return max(h, t.face.Over(dist(x, y), z)), x, y
 }
 
 // highest returns the highest ridge between whole passes at v1 and v2. Outside
@@ -87,7 +87,7 @@ func (t tool) highest(v1, v2 float64) float64 {
 	}
 	end := reach(t.rimReach(), v1)
 	// Squared, so that places stand closer near u = 0, where a flat turns its side.
-	place := func(i float64) float64 { return float64(end * sq(math.Max(0, i)/ridgePlaces)) }
+	place := func(i float64) float64 { return float64(end * sq(max(0, i)/ridgePlaces)) }
 	for i := range ridgePlaces + 1 {
 		if !at(place(float64(i))) {
 			break
@@ -97,7 +97,7 @@ func (t tool) highest(v1, v2 float64) float64 {
 	for step := 0.5; end > 0 && step > 0.1; step /= 2 {
 		i := float64(ridgePlaces * math.Sqrt(top/end))
 		at(place(i - step))
-		at(math.Min(end, place(i+step)))
+		at(min(end, place(i+step)))
 	}
 	return most
 }
@@ -110,10 +110,10 @@ func (t tool) rimRidge(v1, v2 float64) float64 {
 		x := reach(rim, y)
 		z1, _ := t.under(v1, x, y)
 		z2, _ := t.under(v2, x, y)
-		return t.face.Over(rim, math.Min(z1, z2)), z1 - z2
+		return t.face.Over(rim, min(z1, z2)), z1 - z2
 	}
 	k := rim / t.rimReach()
-	lo, hi := float64(v1*k), math.Min(rim, float64(v2*k))
+	lo, hi := float64(v1*k), min(rim, float64(v2*k))
 	for range ridgeTries {
 		if mid := (lo + hi) / 2; mid > lo && mid < hi {
 			if _, gap := over(mid); gap <= 0 {
@@ -125,7 +125,7 @@ func (t tool) rimRidge(v1, v2 float64) float64 {
 	}
 	h1, _ := over(lo)
 	h2, _ := over(hi)
-	return math.Max(h1, h2)
+	return max(h1, h2)
 }
 
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
@@ -136,7 +136,7 @@ func (t tool) spacing(v, h, guess float64) float64 {
 		return most
 	}
 	lo, hi := 0.0, most
-	s, before, ridge := math.Min(most/2, guess), 0.0, 0.0
+	s, before, ridge := min(most/2, guess), 0.0, 0.0
 	for range 40 {
 		r := t.highest(v, v+s)
 		if r <= h {
@@ -171,7 +171,7 @@ func (t tool) coversRim(v, h float64) bool {
 	R := t.face.Rim
 	// Where the pass's contact meets the rim; all rim beyond it, up to u = 0, is its own.
 	x, _ := t.contact(reach(t.rimReach(), v), v)
-	x = math.Min(math.Abs(x), R)
+	x = min(math.Abs(x), R)
 	for i := range ridgePlaces + 1 {
 		px := float64(x * (float64(i) / ridgePlaces))
 		py := reach(R, px)
@@ -202,11 +202,11 @@ func (t tool) rows(h, widest float64, limit int) (vs []float64, ok bool) {
 	vs = []float64{0}
 	s := math.Sqrt(float64(8 * h * (t.ball + t.flat/8)))
 	for v := 0.0; v < last; {
-		s = math.Min(widest, t.spacing(v, h, s)) // neighbouring steps differ little
+		s = min(widest, t.spacing(v, h, s)) // neighbouring steps differ little
 		if !(s > 0) || len(vs) >= limit {
 			return vs, false
 		}
-		v = math.Min(v+s, last)
+		v = min(v+s, last)
 		vs = append(vs, v)
 	}
 	return vs, true
@@ -229,7 +229,7 @@ func (t tool) runOn(v, in, out float64) float64 {
 		}
 		_, x, y := t.ridge(hi, v1, v2)
 		if _, u := t.under(v, math.Abs(x), y); !math.IsInf(u, 0) {
-			end = math.Max(end, u)
+			end = max(end, u)
 		}
 	}
 	if in > 0 {

@@ -86,7 +86,7 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 	}
 	r.narrow()
 	r.outward = w.Face.Kind != dish.Crown && (w.Direction == Uphill || r.mustClimb())
-	if r.outward && c.Core > 0 && math.Max(r.inner, r.outer) < roomToRamp {
+	if r.outward && c.Core > 0 && max(r.inner, r.outer) < roomToRamp {
 		return nil, Problems{{"shelf/" + c.Name + "/diameter",
 			fmt.Sprintf("%s fills this face: there is no room for a ramp", c.Name), "a smaller cutter"}}
 	}
@@ -102,11 +102,11 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 func (t tool) ringRidge(d1, d2 float64) float64 {
 	_, lo := t.contact(0, d1)
 	_, hi := t.contact(0, d2)
-	lo, hi = math.Max(0, lo), math.Max(0, hi)
+	lo, hi = max(0, lo), max(0, hi)
 	z1, z2 := t.tip(d1, 0), t.tip(d2, 0)
 	at := func(x float64) (z, gap float64) {
 		a, b := z1+t.corner(math.Abs(x-d1)), z2+t.corner(math.Abs(x-d2))
-		return math.Min(a, b), a - b
+		return min(a, b), a - b
 	}
 	_, gapLo := at(lo)
 	_, gapHi := at(hi)
@@ -115,7 +115,7 @@ func (t tool) ringRidge(d1, d2 float64) float64 {
 		x = (lo + hi) / 2
 		if s := gapHi - gapLo; s > 0 && gapLo <= 0 && gapHi >= 0 {
 			x = hi - float64(gapHi*(hi-lo))/s
-			x = math.Min(math.Max(x, lo+(hi-lo)/256), hi-(hi-lo)/256)
+			x = min(max(x, lo+(hi-lo)/256), hi-(hi-lo)/256)
 		}
 		_, gap := at(x)
 		if math.Abs(gap) < ridgeEqual {
@@ -146,12 +146,12 @@ const ringTries = 40
 // ringStep returns the widest step from a ring at d to the next one inside that
 // leaves no ridge above h, by a secant kept inside a bracket, from a guess.
 func (t tool) ringStep(d, h, guess float64) float64 {
-	most := math.Min(d, 2*t.radius()*0.98)
+	most := min(d, 2*t.radius()*0.98)
 	if t.ringRidge(d-most, d) <= h {
 		return most
 	}
 	lo, hi := 0.0, most
-	s, before, ridge := math.Min(most/2, guess), 0.0, 0.0
+	s, before, ridge := min(most/2, guess), 0.0, 0.0
 	for range 40 {
 		r := t.ringRidge(d-s, d)
 		if r <= h {
@@ -191,7 +191,7 @@ func (r *rings) ends() {
 		return rim+r.sag(d)+coverEdge-d <= t.radius() && t.face.Over(rim, t.tip(d, 0)+t.corner(gap)) <= r.target
 	})
 	// Counted from the outside, so that the search ends on the side that serves.
-	most := math.Min(t.rimReach(), t.radius()-coverEdge)
+	most := min(t.rimReach(), t.radius()-coverEdge)
 	r.inner = most - bisect(0, most, func(in float64) bool {
 		d := most - in
 		return t.face.Over(0, t.tip(d, 0)+t.corner(d)) <= r.target
@@ -223,7 +223,7 @@ const mostRound = 100_000
 // ringChords returns how many chords a turn at d from the apex takes where it is
 // cut in chords that leave their circle by sagShare of the step s.
 func ringChords(d, s float64) float64 {
-	return math.Max(4, 2*math.Pi*d/math.Sqrt(8*math.Max(d, s)*sagShare*s))
+	return max(4, 2*math.Pi*d/math.Sqrt(8*max(d, s)*sagShare*s))
 }
 
 // space works out the table of steps, and gives up where they are too many.
@@ -245,7 +245,7 @@ func (r *rings) space() error {
 				return tooLong(about * mostMoves / mostRound)
 			}
 		}
-		next := math.Max(r.inner, d-math.Max(math.Min(s/2, d/16), 0.01*r.tool.radius()))
+		next := max(r.inner, d-max(min(s/2, d/16), 0.01*r.tool.radius()))
 		if moves += ringChords(d, s) * (d - next) / s; moves > mostRound {
 			return tooLong(moves * sq(r.outer/next) * mostMoves / mostRound)
 		}
@@ -259,9 +259,9 @@ func (r *rings) space() error {
 func (r *rings) narrow() {
 	most, best := 0.0, math.Inf(1)
 	for _, s := range r.steps {
-		most = math.Max(most, s.step)
+		most = max(most, s.step)
 	}
-	depth := math.Min(r.work.Allowance, r.cutter.DepthOfCut)
+	depth := min(r.work.Allowance, r.cutter.DepthOfCut)
 	for try := most; try >= r.steps[0].step/2; try = float64(try * 0.9) {
 		f, ok := NewFeeds(r.work.Machine, r.cutter, try, depth)
 		if !ok {
@@ -270,14 +270,14 @@ func (r *rings) narrow() {
 		long := 0.0
 		for i := 1; i < len(r.steps); i++ {
 			a, b := r.steps[i-1], r.steps[i]
-			long += float64((sq(a.d) - sq(b.d)) / math.Min(try, math.Min(a.step, b.step)))
+			long += float64((sq(a.d) - sq(b.d)) / min(try, min(a.step, b.step)))
 		}
 		if time := long / f.Feed; time < best*narrowGain {
 			most, best = try, time
 		}
 	}
 	for i := range r.steps {
-		r.steps[i].step = math.Min(r.steps[i].step, most)
+		r.steps[i].step = min(r.steps[i].step, most)
 	}
 }
 

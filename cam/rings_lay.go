@@ -39,8 +39,8 @@ func newRingPieces(r rings) ringPieces {
 	if r.work.Machine.Arcs {
 		return ringPieces{arcs: true, beyond: r.quarters()}
 	}
-	far := math.Max(r.outer, r.moat)
-	sag := func(d float64) float64 { return r.sag(math.Min(d, r.outer)) }
+	far := max(r.outer, r.moat)
+	sag := func(d float64) float64 { return r.sag(min(d, r.outer)) }
 	p := ringPieces{}
 	for n := fewestPieces; ; n = int(math.Ceil(float64(n)*bandGrows/4)) * 4 {
 		// A chord over the angle 2δ leaves a circle by d(1 − cos δ), about dδ²/2.
@@ -68,7 +68,7 @@ func (r rings) quarters() int {
 	slope := math.Abs(r.tool.rise(r.outer, 0))
 	s := math.Sqrt(float64(8 * r.target * r.tool.ball))
 	if slope > 0 && r.tool.flat > 0 {
-		s += math.Min(2*r.tool.flat, r.target/slope)
+		s += min(2*r.tool.flat, r.target/slope)
 	}
 	for n := 4; ; n *= 2 {
 		a := math.Pi / float64(n)
@@ -94,9 +94,9 @@ func (p ringPieces) beside(d, s float64) float64 {
 	most := 0.0
 	for _, b := range p.bands {
 		off := math.Abs(d-b.out) / s
-		most = math.Max(most, b.sag*math.Min(1, math.Max(0, 3-2*off)))
+		most = max(most, b.sag*min(1, max(0, 3-2*off)))
 	}
-	return math.Min(most, s/2)
+	return min(most, s/2)
 }
 
 // wind lays out the spiral from the rim in, or from the moat.
@@ -124,9 +124,9 @@ func (r *rings) wind() error {
 			}
 			d -= s
 			if d <= r.inner {
-				d, met = r.inner, math.Min(met, t+share)
+				d, met = r.inner, min(met, t+share)
 			} else if !first {
-				r.least, r.most = math.Min(r.least, s), math.Max(r.most, s)
+				r.least, r.most = min(r.least, s), max(r.most, s)
 			}
 			now = append(now, d)
 			r.spots = append(r.spots, ringSpot{d, t + share})
@@ -141,7 +141,7 @@ func (r *rings) wind() error {
 	}
 	r.turns = int(math.Ceil(r.spots[len(r.spots)-1].turns - 1e-9))
 	if r.most == 0 { // a spiral of hardly a turn, or none
-		r.most = math.Max(0, r.outer-r.inner)
+		r.most = max(0, r.outer-r.inner)
 		r.least = r.most
 	}
 	return nil
@@ -220,14 +220,14 @@ func (r rings) enter(b *builder, first ringSpot, p r3.Vec, stands float64) {
 	h := helix{turn: newTurn(first.d, roundChord), radius: first.d, cos: cos, sin: sin}
 	switch {
 	case r.moat > 0:
-		h.sink(b, r.cutter, math.Min(0, p.Z+stands), p.Z)
+		h.sink(b, r.cutter, min(0, p.Z+stands), p.Z)
 		return
 	case !r.outward && first.d >= roomToRamp: // along the rim, where hardly anything stands
 		h.descend(b, r.cutter, 0, p.Z, 0)
 		return
 	}
 	// What stands under the cutter, by the highest of the face there and the blank's top.
-	top := math.Max(p.Z, math.Min(0, r.work.Face.Height(first.d+r.tool.radius())+stands))
+	top := max(p.Z, min(0, r.work.Face.Height(first.d+r.tool.radius())+stands))
 	if math.IsNaN(top) {
 		top = 0
 	}
@@ -242,10 +242,10 @@ func (r rings) enter(b *builder, first ringSpot, p r3.Vec, stands float64) {
 	// Down on a wider circle, once round there, and in from it.
 	h.radius, h.turn = roomToRamp, newTurn(roomToRamp, roundChord)
 	z := b.grid.raise(r.height(roomToRamp, 0))
-	h.sink(b, r.cutter, math.Max(z, top), z)
+	h.sink(b, r.cutter, max(z, top), z)
 	long := float64(math.Pi * (roomToRamp + first.d))
-	turns := math.Ceil(math.Max(1, math.Max(0, z-p.Z)/float64(long*steep(r.cutter))))
-	n := int(math.Min(turns, mostLegs)) * fewestPieces
+	turns := math.Ceil(max(1, max(0, z-p.Z)/float64(long*steep(r.cutter))))
+	n := int(min(turns, mostLegs)) * fewestPieces
 	for i := 1; i < n; i++ {
 		share := float64(i) / float64(n)
 		s := ringSpot{roomToRamp + float64((first.d-roomToRamp)*share), first.turns + float64(i)/fewestPieces}
@@ -267,7 +267,7 @@ func (r rings) lifts(way []ringSpot) []float64 {
 	clear(lifts)
 	for i := 1; i < len(way); i++ {
 		need := r.need(way[i-1], way[i])
-		lifts[i-1], lifts[i] = math.Max(lifts[i-1], need), math.Max(lifts[i], need)
+		lifts[i-1], lifts[i] = max(lifts[i-1], need), max(lifts[i], need)
 	}
 	return lifts
 }
@@ -280,7 +280,7 @@ func (r rings) need(a, b ringSpot) (most float64) {
 	o := newRingArc(a, b)
 	za, zb := r.tool.tip(a.d, 0), r.tool.tip(b.d, 0)
 	o.halves(o.u, o.v, 0, 1, ringLooks, func(share, d float64) {
-		most = math.Max(most, r.tool.tip(d, 0)-za-float64(share*(zb-za)))
+		most = max(most, r.tool.tip(d, 0)-za-float64(share*(zb-za)))
 	})
 	return float64(most * ringOver)
 }
@@ -351,7 +351,7 @@ func (r rings) arc(b *builder, from, to ringSpot, p r3.Vec) {
 		return
 	}
 	slope := (p.Z - b.at.Z) / long
-	f := math.Min(b.work.Machine.FeedAlong(r3.Vec{X: 1, Z: slope}, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{Y: 1, Z: slope}, b.feeds.Feed))
+	f := min(b.work.Machine.FeedAlong(r3.Vec{X: 1, Z: slope}, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{Y: 1, Z: slope}, b.feeds.Feed))
 	m.Feed = floorFeed(b.work.Machine, f)
 	b.add(m)
 }

@@ -49,15 +49,15 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	r := rough{work: w, cutter: c, tool: newTool(w.Face, c)}
 	r.left = leftBy(w, c, finish)
 	if w.Face.Kind == dish.Crown {
-		r.moat = moatAxis(w.Face, c, finish, math.Max(r.left, leastLeft))
-		r.tool = r.tool.sunk(math.Max(r.tool.moatDepth(), newTool(w.Face, finish).moatDepth()))
-		r.moat = math.Max(r.moat, r.tool.foot) // where it is all the way down
+		r.moat = moatAxis(w.Face, c, finish, max(r.left, leastLeft))
+		r.tool = r.tool.sunk(max(r.tool.moatDepth(), newTool(w.Face, finish).moatDepth()))
+		r.moat = max(r.moat, r.tool.foot) // where it is all the way down
 	}
 	if r.left < leastLeft {
 		return r, Problems{{"allowance",
 			fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for ridges, %s for setting Z again and %s of margin",
 				mm(w.Allowance), finish.Name, mm(finish.DepthOfCut), mm(leastLeft), mm(w.ZeroError), mm(biteMargin)),
-			fmt.Sprintf("an allowance of at most %s", mm(math.Max(0, finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)))}}
+			fmt.Sprintf("an allowance of at most %s", mm(max(0, finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)))}}
 	}
 	r.stands = r.left
 	total := -r.lowest()
@@ -66,7 +66,7 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	}
 	stairs := r.cusp()
 	if w.Tile != nil && r.tool.ball > 0 {
-		stairs = math.Max(stairs, r.left) // what stands in the notches of a border
+		stairs = max(stairs, r.left) // what stands in the notches of a border
 	}
 	most := c.DepthOfCut - biteMargin - stairs
 	if most < leastLayer {
@@ -92,7 +92,7 @@ func (r rough) bridge(finish path.Cutter) (rough, error) {
 	laps := r.laps(r.layers)
 	d := laps[0]
 	for _, lap := range laps {
-		d = math.Min(d, lap)
+		d = min(d, lap)
 	}
 	over := r.work.Face.Over(0, r.tool.tip(d, 0)+r.tool.corner(d))
 	if over > room(r.work, finish) {
@@ -100,7 +100,7 @@ func (r rough) bridge(finish path.Cutter) (rough, error) {
 			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.work.Allowance), finish.Name),
 			"a smaller cutter for roughing, or a finishing cutter with a greater depth of cut"}}
 	}
-	r.stands = math.Max(r.stands, over)
+	r.stands = max(r.stands, over)
 	return r, nil
 }
 
@@ -112,7 +112,7 @@ func (r rough) climb(finish path.Cutter) rough {
 	most := 0.0
 	for k := range r.layers {
 		foot := r.boundary(k + 2)
-		most = math.Max(most, float64(math.Abs(r.tool.rise(foot, 0))*r.step(foot, false)))
+		most = max(most, float64(math.Abs(r.tool.rise(foot, 0))*r.step(foot, false)))
 	}
 	if r.rounds = r.left+most > room(r.work, finish); !r.rounds {
 		r.stands += most
@@ -128,7 +128,7 @@ func room(w Work, finish path.Cutter) float64 {
 // leftBy returns the highest ridge that roughing with c may leave above the
 // allowance for finish.
 func leftBy(w Work, c, finish path.Cutter) float64 {
-	return math.Min(mostLeft, math.Min(c.DepthOfCut/4, room(w, finish)))
+	return min(mostLeft, min(c.DepthOfCut/4, room(w, finish)))
 }
 
 const (
@@ -152,9 +152,9 @@ func (r rough) height(d float64) float64 {
 // levelStep is the widest side step on a level: the flats overlap, and between
 // the corners a ridge no higher than left may stay.
 func (r rough) levelStep() float64 {
-	h := math.Min(r.left, r.tool.ball/2)
+	h := min(r.left, r.tool.ball/2)
 	s := float64(flatStep*r.tool.flat) + float64(1.9*math.Sqrt(float64(h*(2*r.tool.ball-h))))
-	return math.Min(s, sideStep*r.cutter.Diameter)
+	return min(s, sideStep*r.cutter.Diameter)
 }
 
 // cusp is the ridge that two neighbouring laps leave on a level.
@@ -169,13 +169,13 @@ func (r rough) step(d float64, level bool) float64 {
 		return s
 	}
 	slope := math.Abs(r.tool.rise(d, 0))
-	stair := math.Min(flatStep*r.tool.flat, r.left/math.Max(slope, 1e-9))
+	stair := min(flatStep*r.tool.flat, r.left/max(slope, 1e-9))
 	corner := 0.0
 	if r.tool.ball > 0 {
-		h := math.Min(r.left, r.tool.ball/2)
+		h := min(r.left, r.tool.ball/2)
 		corner = float64(1.8 * math.Sqrt(float64(h*(2*r.tool.ball-h))))
 	}
-	return math.Min(s, math.Max(stair, corner))
+	return min(s, max(stair, corner))
 }
 
 // boundary returns the distance from the apex inside which (hollow) or outside
@@ -184,7 +184,7 @@ func (r rough) step(d float64, level bool) float64 {
 func (r rough) boundary(k int) float64 {
 	level := float64(-float64(k-1) * r.depth)
 	hollow := r.work.Face.Kind == dish.Hollow
-	lo, hi := 0.0, math.Max(r.moat, r.tool.rimReach())
+	lo, hi := 0.0, max(r.moat, r.tool.rimReach())
 	for range 60 {
 		mid := (lo + hi) / 2
 		if (r.height(mid) <= level+ridgeEqual) == hollow {
@@ -205,8 +205,8 @@ func (r rough) laps(k int) []float64 {
 	d := r.moat
 	if !crown {
 		// The first round leaves no post in the middle and has room for a ramp.
-		d = math.Min(0.8*r.cutter.Radius(), r.levelStep()/2)
-		d = math.Min(d, 0.8*edge)
+		d = min(0.8*r.cutter.Radius(), r.levelStep()/2)
+		d = min(d, 0.8*edge)
 	}
 	laps := []float64{d}
 	if d < roomToRamp && roomToRamp < 0.8*edge {
@@ -262,10 +262,10 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 		if sag > 0 && d < r.tool.foot { // further out the moat is level
 			h += float64(sag * math.Abs(r.tool.rise(d, 0)))
 		}
-		return math.Max(h, level)
+		return max(h, level)
 	}
 	h := helix{turn: newTurn(laps[0], roundChord), radius: laps[0], cos: 1}
-	h.sink(b, r.cutter, float64(-float64(k-1)*r.depth), math.Max(r.height(laps[0]), level))
+	h.sink(b, r.cutter, float64(-float64(k-1)*r.depth), max(r.height(laps[0]), level))
 	for i := 1; i <= len(laps); i++ {
 		from := laps[i-1]
 		to := from
@@ -275,11 +275,11 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 		if i == len(laps) && len(laps) == 1 {
 			break // the first round was the only one
 		}
-		t := newTurn(math.Max(from, to), roundChord)
+		t := newTurn(max(from, to), roundChord)
 		if r.work.Face.Kind == dish.Crown {
 			// A chord runs nearer to the apex than its ends, over a higher face; where
 			// the way winds in or out it bends more than a circle.
-			bend := math.Min(2, math.Abs(to-from)/float64(2*math.Pi*math.Min(from, to)))
+			bend := min(2, math.Abs(to-from)/float64(2*math.Pi*min(from, to)))
 			sag = float64(roundChord * (1 + 2*sq(bend)))
 		}
 		n := t.steps()

@@ -144,7 +144,7 @@ func (t Tile) spans(reach float64) (x, y float64) {
 	for a := -t.Sector.Half; a <= t.Sector.Half; a += dish.TurnStep {
 		c, n := dish.Direction(t.Sector.Middle + a)
 		for k, v := range [2]float64{float64(reach * c), float64(reach * n)} {
-			least[k], most[k] = math.Min(least[k], v), math.Max(most[k], v)
+			least[k], most[k] = min(least[k], v), max(most[k], v)
 		}
 	}
 	return most[0] - least[0], most[1] - least[1]

@@ -109,11 +109,11 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 	if w.Blank.Outline != dish.Rectangle {
 		half = w.Blank.Length / 2
 	}
-	out := math.Max(0, half-skimInset*f)
-	n := math.Max(1, math.Ceil(2*out/(skimStep*f)))
+	out := max(0, half-skimInset*f)
+	n := max(1, math.Ceil(2*out/(skimStep*f)))
 	for k := 0.0; k <= n; k++ {
 		v := float64(out * (2*k/n - 1))
-		near := math.Max(0, math.Abs(v)-float64(skimStep/2*f)) // the widest place that it reaches
+		near := max(0, math.Abs(v)-float64(skimStep/2*f)) // the widest place that it reaches
 		lo, hi := 0.0, w.Blank.Corner()
 		for range 50 {
 			if mid := (lo + hi) / 2; w.Blank.Inside(mid, near) > 0 {

@@ -94,7 +94,7 @@ func (s spokes) ends() float64 {
 	rim := s.work.Face.Rim
 	x, y := unit(0.5 / float64(s.belts[0].count))
 	_, u := s.tool.under(0, float64(rim*x), float64(rim*y))
-	return math.Max(u, s.tool.rimReach()) + s.work.Machine.Step()
+	return max(u, s.tool.rimReach()) + s.work.Machine.Step()
 }
 
 // estimate returns about how many moves the passes take: a chord over a curve
@@ -139,7 +139,7 @@ func (s spokes) count() int { return s.belts[0].count }
 // widest is the step at the rim, where most passes run. Further in they stand
 // wider apart, and run more slowly for it.
 func (s spokes) widest() float64 {
-	return math.Min(2*math.Pi*s.work.Face.Rim/float64(s.count()), s.cutter.Diameter)
+	return min(2*math.Pi*s.work.Face.Rim/float64(s.count()), s.cutter.Diameter)
 }
 
 // paces returns the feed of each belt, mm/min: the wider the steps, the thicker
@@ -149,11 +149,11 @@ func (s spokes) paces(f Feeds, depth float64) []float64 {
 	for k, b := range s.belts {
 		step := s.cutter.Diameter
 		if k+1 < len(s.belts) {
-			step = float64(2 * math.Pi * math.Max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count)))
+			step = float64(2 * math.Pi * max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count)))
 		}
 		list[k] = f.Feed
-		if g, ok := NewFeeds(s.work.Machine, s.cutter, math.Max(step, s.widest()), depth); ok {
-			list[k] = math.Min(f.Feed, g.Feed)
+		if g, ok := NewFeeds(s.work.Machine, s.cutter, max(step, s.widest()), depth); ok {
+			list[k] = min(f.Feed, g.Feed)
 		}
 	}
 	return list
@@ -180,10 +180,10 @@ func (s spokes) lay(b *builder, stands float64) error {
 	if err := s.enter(b, start, stands); err != nil {
 		return err
 	}
-	feeds := s.paces(b.feeds, math.Min(stands-s.work.ZeroError, s.cutter.DepthOfCut))
+	feeds := s.paces(b.feeds, min(stands-s.work.ZeroError, s.cutter.DepthOfCut))
 	for _, p := range places[1:] {
 		from, to := dist(b.at.X, b.at.Y), dist(p.X, p.Y)
-		b.line(b.place(p.X, p.Y, z), feeds[s.belt(s.touched(math.Min(from, to)))])
+		b.line(b.place(p.X, p.Y, z), feeds[s.belt(s.touched(min(from, to)))])
 	}
 	b.lift()
 	return nil
@@ -199,7 +199,7 @@ func (s spokes) enter(b *builder, start r3.Vec, stands float64) error {
 		h := helix{turn: newTurn(s.end, roundChord), radius: s.end, cos: start.X / d, sin: start.Y / d}
 		h.sink(b, s.cutter, start.Z+stands, start.Z)
 	case s.climb:
-		high := math.Min(stands, math.Max(0, -start.Z))
+		high := min(stands, max(0, -start.Z))
 		r := raster{work: s.work, cutter: s.cutter, tool: s.tool, budget: s.budget}
 		return r.rampDown(b, row{end: s.end}, high, high, -1)
 	default:

@@ -30,7 +30,7 @@ func (t tool) half(D, h float64) float64 {
 		}
 		aside = lo
 		// The ridge there is made further in on a crown and further out on a hollow.
-		at = math.Max(0, math.Min(t.face.Rim, at+D-t.touch(at, aside)))
+		at = max(0, min(t.face.Rim, at+D-t.touch(at, aside)))
 	}
 	return aside
 }

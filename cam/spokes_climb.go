@@ -13,7 +13,7 @@ import "math"
 // climbing draws the way for a steep face.
 func (r *route) climbing() {
 	// Only the pass across goes on from where the innermost pairs end.
-	r.gentle = math.Max(r.tool.gentle(steep(r.cutter)), r.tip(0).D)
+	r.gentle = max(r.tool.gentle(steep(r.cutter)), r.tip(0).D)
 	all := groups(r.belts[0].pairs())
 	hang := r.hanging(all)
 	r.put(0, 0, 0, 0)
@@ -43,7 +43,7 @@ func (r *route) hanging(all []group) map[int][]int {
 	var open []group // each ends further out than the one before it
 	for _, g := range all {
 		D := r.tip(g.first).D
-		for len(open) > 0 && math.Max(r.tip(open[len(open)-1].first).D, r.gentle) >= math.Max(D, r.gentle) {
+		for len(open) > 0 && max(r.tip(open[len(open)-1].first).D, r.gentle) >= max(D, r.gentle) {
 			open = open[:len(open)-1]
 		}
 		if D > r.gentle {
@@ -63,7 +63,7 @@ func (r *route) on(i int, D float64) float64 {
 	list := r.passes[i]
 	for k := 1; k < len(list); k++ {
 		if a, b := list[k-1], list[k]; b.D < D {
-			return a.turns + float64((b.turns-a.turns)*((a.D-math.Min(D, a.D))/(a.D-b.D)))
+			return a.turns + float64((b.turns-a.turns)*((a.D-min(D, a.D))/(a.D-b.D)))
 		}
 	}
 	return r.tip(i).turns
@@ -131,7 +131,7 @@ func (r *route) descend(i int, low float64, pairs []int, hang map[int][]int) {
 func (t tool) gentle(most float64) float64 {
 	lo, hi := 0.0, t.face.Rim
 	for range 50 {
-		if mid := (lo + hi) / 2; t.rise(math.Max(0, t.axis(mid)), 0) <= most {
+		if mid := (lo + hi) / 2; t.rise(max(0, t.axis(mid)), 0) <= most {
 			lo = mid
 		} else {
 			hi = mid

@@ -21,7 +21,7 @@ const (
 
 // spanOver returns the distance of knots over a belt.
 func (b belt) spanOver() float64 {
-	return math.Min(knotSpan, math.Max(knotsEnd, b.in/knotPart))
+	return min(knotSpan, max(knotsEnd, b.in/knotPart))
 }
 
 // close lays out the passes so that those that go on close up, belt by belt,
@@ -42,7 +42,7 @@ func (s spokes) close() []spoke {
 				D = b.out + float64((b.in-b.out)*(float64(i)/float64(knots)))
 				w = (2*s.tool.half(D, s.budget.ridge) - c.old) / (c.now - c.old)
 			}
-			c.add(list, D, math.Min(math.Max(w, 0), 1))
+			c.add(list, D, min(max(w, 0), 1))
 		}
 		alive = c.left()
 	}

@@ -134,5 +134,5 @@ func (r *route) nose(i, j int) {
 // turn adds the inner end of pass i.
 func (r *route) turn(i int, miss float64) {
 	tip := r.tip(i)
-	r.put(math.Max(0, r.tool.axis(r.tool.nose(tip.D, r.budget.ridge))), tip.turns, math.Inf(1), miss)
+	r.put(max(0, r.tool.axis(r.tool.nose(tip.D, r.budget.ridge))), tip.turns, math.Inf(1), miss)
 }

@@ -19,7 +19,7 @@ func tiltTakes(w Work, c path.Cutter, ridge float64) float64 {
 		return 0
 	}
 	k := c.CornerRadius()
-	beyond := math.Min(k, float64(k*rimSlope(w.Face))+math.Sqrt(float64(2*k*math.Max(0, ridge))))
+	beyond := min(k, float64(k*rimSlope(w.Face))+math.Sqrt(float64(2*k*max(0, ridge))))
 	return float64(w.Tilt * (2*f + beyond))
 }
 
@@ -52,10 +52,10 @@ func wornRidge(w Work, c path.Cutter, ridge float64) float64 {
 	}
 	f, k, slope := c.FlatRadius(), c.CornerRadius(), rimSlope(w.Face)
 	if f <= 0 {
-		r := math.Max(0, k-d/2)
-		h := math.Min(ridge, r)
+		r := max(0, k-d/2)
+		h := min(ridge, r)
 		wide := float64((2*r - h) * h)
-		return wide/(k+math.Sqrt(math.Max(0, float64(k*k)-wide))) - float64(d/4*sq(slope))
+		return wide/(k+math.Sqrt(max(0, float64(k*k)-wide))) - float64(d/4*sq(slope))
 	}
 	if k > 0 && float64(slope*f) < ridge {
 		return ridge - float64(d/2*(slope+math.Sqrt(2*ridge/k)))
@@ -65,14 +65,14 @@ func wornRidge(w Work, c path.Cutter, ridge float64) float64 {
 	}
 	worst := wornFlat(f, d, slope, ridge)
 	if in := w.Face.Rim - 2*f; w.Face.Kind == dish.Crown && in > 0 {
-		worst = math.Min(worst, wornFlat(f, d, in/reach(w.Face.Radius, in), ridge))
+		worst = min(worst, wornFlat(f, d, in/reach(w.Face.Radius, in), ridge))
 	}
 	return worst
 }
 
 // wornFlat is wornRidge for a level end of radius f on one slope.
 func wornFlat(f, d, slope, ridge float64) float64 {
-	left := math.Max(math.Sqrt(float64(2*f*coverEdge)), f-ridge/slope)
+	left := max(math.Sqrt(float64(2*f*coverEdge)), f-ridge/slope)
 	return float64(slope * (f - math.Sqrt(float64(left*left)+float64(d*(f-d/4)))))
 }
 
@@ -145,7 +145,7 @@ func squareProblems(w Work, c path.Cutter) (ps Problems) {
 // c what they need.
 func enoughScallop(w Work, c path.Cutter) (float64, bool) {
 	const most = 2.0 // the largest that a job may ask for
-	for s := w.Scallop; s <= most; s += math.Max(0.001, s/64) {
+	for s := w.Scallop; s <= most; s += max(0.001, s/64) {
 		w.Scallop = math.Ceil(s*1000) / 1000
 		if !bridged(w, c) {
 			return w.Scallop, true

@@ -61,7 +61,7 @@ func (t tool) tip(u, v float64) float64 {
 	if d >= t.foot {
 		return t.low
 	}
-	return math.Max(t.low, t.face.Tip(t.flat, t.ball, d))
+	return max(t.low, t.face.Tip(t.flat, t.ball, d))
 }
 
 // rise returns the slope of tip along u at (u, v), for u ≥ 0, as if a crown had
@@ -113,7 +113,7 @@ func (t tool) contact(u, v float64) (x, y float64) {
 	case dish.Hollow:
 		k = float64((d + t.flat) / n * (f.Radius / (f.Radius - t.ball)))
 	case dish.Crown:
-		k = float64(math.Max(0, d-t.flat) / n * (f.Radius / (f.Radius + t.ball)))
+		k = float64(max(0, d-t.flat) / n * (f.Radius / (f.Radius + t.ball)))
 	}
 	return float64(u * k), float64(v * k)
 }
@@ -133,7 +133,7 @@ func (t tool) under(v, x, y float64) (height, u float64) {
 		// The lowest place that still covers (x, y): in on a hollow, out on a crown.
 		u = x + reach(t.flat, w)
 		if t.face.Kind == dish.Hollow {
-			u = math.Max(0, x-reach(t.flat, w))
+			u = max(0, x-reach(t.flat, w))
 		}
 		return t.tip(u, v), u
 	case t.flat == 0:
@@ -153,7 +153,7 @@ func (t tool) underBall(v, x, w float64) (height, u float64) {
 	}
 	rho := reach(R+t.ball, v)
 	if u = float64(x*rho) / (rho - k); dist(u, v) > t.foot {
-		u = math.Max(x, reach(t.foot, v))
+		u = max(x, reach(t.foot, v))
 		return t.low + t.corner(dist(u-x, w)), u
 	}
 	return reach(rho-k, x) - R, u
@@ -169,7 +169,7 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 		if lo >= x { // the lowest place of the pass serves, with its flat or right beside it
 			return t.tip(0, v) + t.corner(dist(x, w)), 0
 		}
-		hi = math.Min(hi, x)
+		hi = min(hi, x)
 	}
 	at := func(s float64) float64 {
 		u := x + float64(out*s)
@@ -184,7 +184,7 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 		s = (lo + hi) / 2
 		if d := gHi - gLo; d > 0 {
 			s = hi - float64(gHi*(hi-lo))/d
-			s = math.Min(math.Max(s, lo+(hi-lo)/64), hi-(hi-lo)/64)
+			s = min(max(s, lo+(hi-lo)/64), hi-(hi-lo)/64)
 		}
 		g := at(s)
 		// The end that stays a second time counts half: so neither stays for long.
@@ -220,7 +220,7 @@ const (
 // multiplied by what makes them finite at the cutter's side, where it is upright.
 func (t tool) steeper(s, w, slope float64) float64 {
 	e := dist(s, w)
-	h := math.Min(math.Max(0, e-t.flat), t.ball)
+	h := min(max(0, e-t.flat), t.ball)
 	return float64(h*s) - float64(float64(slope*e)*reach(t.ball, h))
 }
 
@@ -230,5 +230,5 @@ func (t tool) corner(e float64) float64 {
 	if h <= 0 {
 		return 0
 	}
-	return dish.Drop(t.ball, math.Min(h, t.ball))
+	return dish.Drop(t.ball, min(h, t.ball))
 }

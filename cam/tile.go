@@ -44,9 +44,9 @@ func (g region) span(m path.Move) (first, last float64) {
 		case a > 0 && b > 0:
 			return 1, 0
 		case a > 0:
-			first = math.Max(first, a/(a-b))
+			first = max(first, a/(a-b))
 		default:
-			last = math.Min(last, a/(a-b))
+			last = min(last, a/(a-b))
 		}
 	}
 	return first, last
@@ -107,7 +107,7 @@ func (g region) stretches(b *builder, t tool, moves []path.Move) (list []stretch
 		}
 		p := m.At(share)
 		x, y := b.grid.near(p.X), b.grid.near(p.Y)
-		return r3.Vec{X: x, Y: y, Z: b.grid.raise(math.Max(p.Z, t.tip(x, y)))}
+		return r3.Vec{X: x, Y: y, Z: b.grid.raise(max(p.Z, t.tip(x, y)))}
 	}
 	high := offFace + float64(0.05*b.work.Scallop)
 	on := func(p r3.Vec) bool { return p.Z <= t.tip(p.X, p.Y)+high }
@@ -213,9 +213,9 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 	if len(e.b.moves) == 0 || far > nearLink {
 		return nil, false
 	}
-	n, lift := math.Max(1, math.Ceil(far/linkPiece)), 0.0
+	n, lift := max(1, math.Ceil(far/linkPiece)), 0.0
 	if bend := crownBend(e.tool.face); bend > 0 {
-		n = math.Max(n, math.Ceil(far*math.Sqrt(bend/(8*linkSag))))
+		n = max(n, math.Ceil(far*math.Sqrt(bend/(8*linkSag))))
 		lift = 2 * bend * sq(far/n) / 8 // the first piece and the last begin and end on the face
 	}
 	at := from
@@ -223,7 +223,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 		p := to
 		if k < n {
 			q := exact.Along3(from, r3.Sub(to, from), k/n)
-			p = e.b.place(q.X, q.Y, func(x, y float64) float64 { return math.Max(q.Z, e.tool.tip(x, y)+lift) })
+			p = e.b.place(q.X, q.Y, func(x, y float64) float64 { return max(q.Z, e.tool.tip(x, y)+lift) })
 		}
 		if e.cutter.Core > 0 && tooSteep(at, p, e.down) {
 			return nil, false
@@ -248,7 +248,7 @@ const (
 // more steeply than the cutter may, until its start is reached.
 func (e entry) enter(s stretch) {
 	start := s.places[0]
-	top := math.Max(start.Z, math.Min(e.top, start.Z+e.stands))
+	top := max(start.Z, min(e.top, start.Z+e.stands))
 	e.b.over(start, top)
 	if e.cutter.Core > 0 && top-start.Z > enough {
 		e.b.line(r3.Vec{X: start.X, Y: start.Y, Z: e.b.grid.raise(top + airGap/2)}, e.b.feeds.Plunge)
@@ -275,7 +275,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 		if reach+l >= far {
 			if l > 0 {
 				q := exact.Along3(a, r3.Sub(p, a), (far-reach)/l)
-				legs = append(legs, e.b.place(q.X, q.Y, func(x, y float64) float64 { return math.Max(q.Z, e.tool.tip(x, y)) }))
+				legs = append(legs, e.b.place(q.X, q.Y, func(x, y float64) float64 { return max(q.Z, e.tool.tip(x, y)) }))
 			}
 			break
 		}
@@ -287,7 +287,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 // zigzag goes out along places and back to the first of them, as far down as may be.
 func (e entry) zigzag(legs []r3.Vec) {
 	down := func(from, p r3.Vec) {
-		z := e.b.grid.raise(math.Max(p.Z, e.b.at.Z-float64(e.down*inPlan(from, p))))
+		z := e.b.grid.raise(max(p.Z, e.b.at.Z-float64(e.down*inPlan(from, p))))
 		e.b.line(r3.Vec{X: p.X, Y: p.Y, Z: z}, e.b.feeds.Plunge)
 	}
 	for i := 1; i < len(legs); i++ {

@@ -28,13 +28,13 @@ func (t tileRough) along() bool { return t.work.Tile.Narrow || t.layers > fewLay
 // far that every other lies farther from the apex than it runs beyond the sector, and
 // so has ends.
 func (t tileRough) rings() (layers []layerRings) {
-	lowest := math.Max(0, t.over+t.more) + t.inset()
+	lowest := max(0, t.over+t.more) + t.inset()
 	if !t.along() {
 		lowest += t.notch(t.levelStep())
 	}
 	if t.work.Face.Kind == dish.Hollow { // no entry on a wider round than a whole one
 		for k := 1; k <= t.layers; k++ {
-			lowest = math.Max(lowest, t.laps(k)[0])
+			lowest = max(lowest, t.laps(k)[0])
 		}
 	}
 	for range mostWidened {
@@ -43,7 +43,7 @@ func (t tileRough) rings() (layers []layerRings) {
 		for _, l := range layers {
 			for _, r := range l.rest {
 				if r.d <= r.by {
-					near = math.Max(near, r.by-l.whole)
+					near = max(near, r.by-l.whole)
 				}
 			}
 		}
@@ -61,7 +61,7 @@ const mostWidened = 12
 // ringsFrom returns the rounds of every layer where the whole ones of the lowest reach
 // so far.
 func (t tileRough) ringsFrom(lowest float64) []layerRings {
-	beyond, highest := math.Max(0, t.over+t.more)+t.inset(), lowest+float64(t.inset()*float64(t.layers-1))
+	beyond, highest := max(0, t.over+t.more)+t.inset(), lowest+float64(t.inset()*float64(t.layers-1))
 	layers := make([]layerRings, t.layers)
 	for k := t.layers; k >= 1; k-- {
 		l := &layers[k-1]
@@ -123,15 +123,15 @@ func (t tileRough) inside(laps []float64, whole, split float64) (inner, rest []f
 // takes to meet a border no farther apart than widest allows. Each ends beyond by the
 // deeper of the notches beside it.
 func (t tileRough) meet(from float64, laps []float64, by, beyond float64) (list []ring) {
-	at := func(d float64) float64 { return math.Sqrt(math.Max(0, sq(d)-sq(by))) }
+	at := func(d float64) float64 { return math.Sqrt(max(0, sq(d)-sq(by))) }
 	before := 0.0
 	for _, d := range laps {
 		a, b := at(from), at(d)
-		n := math.Max(1, math.Ceil(math.Abs(b-a)/(widest*t.levelStep())-fuzz))
+		n := max(1, math.Ceil(math.Abs(b-a)/(widest*t.levelStep())-fuzz))
 		deep := t.notch(math.Abs(b-a) / n)
 		for k := 1.0; k <= n; k++ {
 			if m := len(list); m > 0 {
-				list[m-1].by = beyond + math.Max(before, deep)
+				list[m-1].by = beyond + max(before, deep)
 			}
 			l := a + float64((b-a)*(k/n))
 			list, before = append(list, ring{math.Sqrt(float64(l*l) + sq(by)), beyond + deep}), deep
@@ -147,7 +147,7 @@ func (t tileRough) meet(from float64, laps []float64, by, beyond float64) (list 
 func (l *layerRings) reach(below []ring, notch, inset float64) {
 	same := 0
 	for same < len(below) && same < len(l.rest) && below[same].d == l.rest[same].d {
-		l.rest[same].by = math.Max(l.rest[same].by, below[same].by+inset)
+		l.rest[same].by = max(l.rest[same].by, below[same].by+inset)
 		same++
 	}
 	for _, b := range below[same:] {
@@ -161,8 +161,8 @@ func (l *layerRings) reach(below []ring, notch, inset float64) {
 			if i+1 < len(l.rest) {
 				after = l.rest[i+1].d
 			}
-			if b.d >= math.Min(before, after) && b.d <= math.Max(before, after) {
-				l.rest[i].by = math.Max(r.by, b.by+notch+inset)
+			if b.d >= min(before, after) && b.d <= max(before, after) {
+				l.rest[i].by = max(r.by, b.by+notch+inset)
 			}
 		}
 	}

@@ -26,13 +26,13 @@ type tileRough struct {
 // at the very same place, mm: more than the diagonal of a cell of the field of heights in
 // which bites are found, a six-hundredth of the blank or less.
 func (t tileRough) inset() float64 {
-	return math.Max(0.5, math.Max(t.work.Blank.Length, t.work.Blank.Width)/400)
+	return max(0.5, max(t.work.Blank.Length, t.work.Blank.Width)/400)
 }
 
 // clears returns the distance from the axis within which a cutter clears a layer but for
 // the ridges that roughing may leave.
 func (r rough) clears() float64 {
-	h := math.Min(r.left, r.tool.ball)
+	h := min(r.left, r.tool.ball)
 	return r.tool.flat + math.Sqrt(float64(h*(2*r.tool.ball-h)))
 }
 
@@ -46,7 +46,7 @@ const (
 // meet so far apart: the cutter's radius less half the chord that the rounds leave of it.
 func (t tileRough) notch(apart float64) float64 {
 	r := t.clears()
-	return r - math.Sqrt(math.Max(0, sq(r)-sq(apart/2)))
+	return r - math.Sqrt(max(0, sq(r)-sq(apart/2)))
 }
 
 // lay lays the layers down.
@@ -102,7 +102,7 @@ func (t tileRough) layer(b *builder, k int, l layerRings) {
 	level, above := float64(-float64(k)*t.depth), float64(-float64(k-1)*t.depth)
 	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: level, b: b}
 	down := func(p r3.Vec) { // where this layer has cleared already
-		b.over(p, math.Max(p.Z, above))
+		b.over(p, max(p.Z, above))
 		b.line(p, b.feeds.Plunge)
 	}
 	side, rest := -1.0, l.rest
@@ -112,7 +112,7 @@ func (t tileRough) layer(b *builder, k int, l layerRings) {
 		// have cleared.
 		cos, sin := way.direction(0)
 		h := helix{turn: newTurn(l.inner[0], roundChord), radius: l.inner[0], cos: cos, sin: sin}
-		h.sink(b, t.cutter, above, math.Max(t.height(l.inner[0]), level))
+		h.sink(b, t.cutter, above, max(t.height(l.inner[0]), level))
 		for _, d := range l.inner[1:] {
 			way.feed(way.join(b.at, way.whole(d)))
 		}
@@ -157,5 +157,5 @@ func (t tileRough) cleared(l layerRings) float64 {
 	if len(l.inner) == 0 {
 		return l.rest[0].d
 	}
-	return math.Min(l.whole, l.inner[len(l.inner)-1])
+	return min(l.whole, l.inner[len(l.inner)-1])
 }

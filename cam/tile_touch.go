@@ -23,9 +23,9 @@ func (t Tile) touch(w Work) (x, y float64, ok bool) {
 			continue
 		}
 		px, py := t.land(w, cx, cy, keep)
-		room := math.Min(t.inside(w, px, py), dist(px, py)-keep)
+		room := min(t.inside(w, px, py), dist(px, py)-keep)
 		for _, h := range w.Standing() {
-			room = math.Min(room, h.Clear(px, py))
+			room = min(room, h.Clear(px, py))
 		}
 		if room >= best+1e-6 || (!ok && room >= best) {
 			best, x, y, ok = room, px, py, true
@@ -53,7 +53,7 @@ func (t Tile) inside(w Work, x, y float64) float64 {
 	least := math.Inf(1)
 	for _, s := range t.Setups {
 		p := path.Setup{Turn: s.Turn}.Blank(r3.Vec{X: x, Y: y})
-		least = math.Min(least, w.Blank.Inside(p.X, p.Y))
+		least = min(least, w.Blank.Inside(p.X, p.Y))
 	}
 	return least
 }
@@ -92,7 +92,7 @@ func IndexMark(w Work, programs []Program, t Tile) (from, to r3.Vec, ok bool) {
 		if size := r3.Sub(reach.Max, reach.Min); size.X > w.Machine.Travel.X || size.Y > w.Machine.Travel.Y {
 			continue
 		}
-		if math.Min(t.inside(w, from.X, from.Y), t.inside(w, to.X, to.Y)) >= on {
+		if min(t.inside(w, from.X, from.Y), t.inside(w, to.X, to.Y)) >= on {
 			return from, to, true
 		}
 	}

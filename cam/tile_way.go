@@ -26,7 +26,7 @@ func (w tileWay) place(x, y, piece float64) r3.Vec {
 		if w.work.Face.Kind == dish.Crown && d < w.tool.foot {
 			h += float64(sq(piece)/(8*w.work.Face.Radius)*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
 		}
-		return math.Max(h, w.level)
+		return max(h, w.level)
 	})
 }
 
@@ -43,7 +43,7 @@ func (w tileWay) round(r ring, side float64) (way []r3.Vec) {
 		a = float64(w.sector.Half)*math.Pi/180 + math.Asin(r.by/d)
 	}
 	const turnStep = dish.TurnStep * math.Pi / 180
-	part := turnStep / math.Ceil(turnStep/math.Sqrt(8*roundChord/math.Max(d, roundChord)))
+	part := turnStep / math.Ceil(turnStep/math.Sqrt(8*roundChord/max(d, roundChord)))
 	corner := func(k float64) r3.Vec {
 		x, y := w.direction(float64(side * k * part))
 		return r3.Vec{X: float64(d * x), Y: float64(d * y)}
@@ -64,7 +64,7 @@ func (w tileWay) round(r ring, side float64) (way []r3.Vec) {
 
 // whole returns a whole round of radius d, from the sector's middle.
 func (w tileWay) whole(d float64) (way []r3.Vec) {
-	n := math.Max(8, math.Ceil(2*math.Pi/math.Sqrt(8*roundChord/math.Max(d, roundChord))))
+	n := max(8, math.Ceil(2*math.Pi/math.Sqrt(8*roundChord/max(d, roundChord))))
 	for k := 0.0; k <= n; k++ {
 		x, y := w.direction(2 * math.Pi * k / n)
 		way = append(way, w.place(float64(d*x), float64(d*y), 2*math.Pi*d/n))
@@ -85,7 +85,7 @@ func (w tileWay) direction(a float64) (x, y float64) {
 // distance from to the distance to from the apex, or as near to it as the border comes;
 // side is 1 for the one that lies counter-clockwise from the middle.
 func (w tileWay) border(by, from, to, side float64) (way []r3.Vec) {
-	along := func(d float64) float64 { return math.Sqrt(math.Max(0, sq(d)-sq(by))) }
+	along := func(d float64) float64 { return math.Sqrt(max(0, sq(d)-sq(by))) }
 	a, z := along(from), along(to)
 	ux, uy := dish.Direction(w.sector.Middle + int(side)*w.sector.Half)
 	nx, ny := float64(-side*uy), float64(side*ux)

@@ -62,7 +62,7 @@ func rounded(way []bend) []piece {
 		}
 		a, b = exact.Scale2(1/la, a), exact.Scale2(1/lb, b)
 		sin, cos := dist(b.X-a.X, b.Y-a.Y)/2, dist(a.X+b.X, a.Y+b.Y)/2 // of half the turn
-		take := math.Min(math.Min(v.reach, math.Min(la, lb)/2), v.miss*(1+cos)/sin)
+		take := min(min(v.reach, min(la, lb)/2), v.miss*(1+cos)/sin)
 		if !(sin > leastTurn) || cos < leastTurn || !(take > 0) {
 			line(v.at)
 			continue
@@ -94,13 +94,13 @@ func chain(pieces []piece, height func(d float64) float64, wide, tol float64) []
 	w := way(pieces)
 	end, step := float64(len(pieces)), 1.0
 	for n := 0.0; n < end; {
-		step = math.Min(math.Min(step, 1), end-n)
+		step = min(min(step, 1), end-n)
 		for range 60 {
 			share := w.strays(n, n+step, height, wide, tol)
 			if !(share > 1) {
 				break
 			}
-			step = float64(step * math.Max(0.1, math.Min(0.9, 0.97/math.Sqrt(share))))
+			step = float64(step * max(0.1, min(0.9, 0.97/math.Sqrt(share))))
 		}
 		if n += step; end-n < 1e-6 {
 			n = end
@@ -130,10 +130,10 @@ func (p way) strays(s, t float64, height func(d float64) float64, wide, tol floa
 	for _, k := range [...]float64{0.25, 0.5, 0.75} {
 		x, y := a.X+float64(k*dx), a.Y+float64(k*dy)
 		z := za + float64(k*(zb-za))
-		most = math.Max(most, math.Abs(height(dist(x, y))-z)/tol)
+		most = max(most, math.Abs(height(dist(x, y))-z)/tol)
 		if long > 0 {
 			c := p.at(s + float64(k*(t-s)))
-			most = math.Max(most, math.Abs(float64((c.X-a.X)*dy)-float64((c.Y-a.Y)*dx))/long/wide)
+			most = max(most, math.Abs(float64((c.X-a.X)*dy)-float64((c.Y-a.Y)*dx))/long/wide)
 		}
 	}
 	return most

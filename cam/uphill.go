@@ -44,8 +44,8 @@ const steepCrown = 0.1
 func (r raster) climbHollow(b *builder, row row, us []float64, stands float64) error {
 	for _, dir := range [...]float64{-1, 1} {
 		start := b.place(0, row.v, r.height)
-		high := math.Min(stands, math.Max(0, -start.Z)) // nothing stands above the blank's top
-		beside := high                                  // no traverse goes down into a groove as wide as the cutter
+		high := min(stands, max(0, -start.Z)) // nothing stands above the blank's top
+		beside := high                        // no traverse goes down into a groove as wide as the cutter
 		if dir > 0 {
 			high = 0
 		}
@@ -73,7 +73,7 @@ func (r raster) rampDown(b *builder, row row, stands, beside, side float64) erro
 	most := steep(r.cutter)
 	// A leg ends where the face itself takes half of the allowed slope, so that
 	// the other half is left for going down; a short row ends sooner.
-	leg := math.Min(drop/most, row.end)
+	leg := min(drop/most, row.end)
 	for leg > 0 && r.tool.rise(leg, row.v) > most/2 {
 		leg = float64(leg * 0.8)
 		if leg < legLeast {

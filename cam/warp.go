@@ -46,7 +46,7 @@ func (w Work) rises() float64 {
 	if w.Top == nil {
 		return 0
 	}
-	return math.Max(0, w.Top.C+float64(w.Top.Slope()*w.Blank.Corner()))
+	return max(0, w.Top.C+float64(w.Top.Slope()*w.Blank.Corner()))
 }
 
 // Told returns moves as the machine has to be told them: on the lattice, never lower
@@ -64,7 +64,7 @@ func Told(w Work, moves []path.Move) []path.Move {
 	for i, m := range moves {
 		m.From, m.To = place(m.From), place(m.To)
 		if d := r3.Sub(m.To, m.From); m.Kind == path.Line && d != (r3.Vec{}) {
-			m.Feed = math.Min(m.Feed, floorFeed(w.Machine, w.Machine.FeedAlong(d, m.Feed)))
+			m.Feed = min(m.Feed, floorFeed(w.Machine, w.Machine.FeedAlong(d, m.Feed)))
 		}
 		out[i] = m
 	}

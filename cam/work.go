@@ -2,7 +2,6 @@ package cam
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -128,9 +127,9 @@ func (w Work) Clearance() float64 {
 	top := 0.0
 	// All of them, in whichever setup they stand: every program of a set has the same.
 	for _, h := range slices.Concat(w.HoldDowns, w.KeepOuts) {
-		top = math.Max(top, h.Height)
+		top = max(top, h.Height)
 	}
-	return w.grid().raise(math.Max(top, w.Skim.Off) + w.rises() + clearanceGap)
+	return w.grid().raise(max(top, w.Skim.Off) + w.rises() + clearanceGap)
 }
 
 // thing is something that stands about, with the job's key of it and what it is.

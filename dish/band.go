@@ -84,7 +84,7 @@ func (b *Band) Line() (points, normals []r2.Vec) { return b.line, b.normal }
 func (b *Band) Reach() float64 {
 	far := 0.0
 	for _, p := range b.line {
-		far = math.Max(far, math.Sqrt(float64(p.X*p.X)+float64(p.Y*p.Y)))
+		far = max(far, math.Sqrt(float64(p.X*p.X)+float64(p.Y*p.Y)))
 	}
 	return far + b.Width
 }
@@ -95,11 +95,11 @@ func (b *Band) Reach() float64 {
 func (b *Band) index() {
 	lo, hi := b.line[0], b.line[0]
 	for _, p := range b.line {
-		lo = r2.Vec{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
-		hi = r2.Vec{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 	}
 	b.across = bandBuckets
-	b.cell = (math.Max(hi.X-lo.X, hi.Y-lo.Y) + 4*b.Width) / bandBuckets
+	b.cell = (max(hi.X-lo.X, hi.Y-lo.Y) + 4*b.Width) / bandBuckets
 	b.lo = r2.Vec{X: lo.X - 2*b.Width, Y: lo.Y - 2*b.Width}
 	b.near = make([][]int32, b.across*b.across)
 	far := make([]float64, len(b.line))
@@ -108,7 +108,7 @@ func (b *Band) index() {
 		least := math.Inf(1)
 		for i := range b.line {
 			far[i], _ = b.side(i, m)
-			least = math.Min(least, far[i])
+			least = min(least, far[i])
 		}
 		for i, d := range far {
 			if d <= least+float64(b.cell*math.Sqrt2)+1e-9 {
@@ -124,7 +124,7 @@ func (b *Band) side(i int, p r2.Vec) (distance, t float64) {
 	a := b.line[i]
 	d, v := r2.Sub(b.at(i+1), a), r2.Sub(p, a)
 	t = (float64(v.X*d.X) + float64(v.Y*d.Y)) / (float64(d.X*d.X) + float64(d.Y*d.Y))
-	t = math.Max(0, math.Min(1, t))
+	t = max(0, min(1, t))
 	x, y := v.X-float64(t*d.X), v.Y-float64(t*d.Y)
 	return math.Sqrt(float64(x*x) + float64(y*y)), t
 }

@@ -33,15 +33,15 @@ func (b Blank) Inside(x, y float64) float64 {
 	if b.Outline == Round {
 		return b.Length/2 - math.Hypot(x, y)
 	}
-	in := math.Min(b.Length/2-x, b.Width/2-y)
+	in := min(b.Length/2-x, b.Width/2-y)
 	if b.Outline == Octagon {
-		in = math.Min(in, b.Length/2-(x+y)/math.Sqrt2)
+		in = min(in, b.Length/2-(x+y)/math.Sqrt2)
 	}
 	return in
 }
 
 // Least returns the distance from the apex to the nearest point of the edge.
-func (b Blank) Least() float64 { return math.Min(b.Length, b.Width) / 2 }
+func (b Blank) Least() float64 { return min(b.Length, b.Width) / 2 }
 
 // Corner returns the distance from the apex to the farthest point of the edge.
 func (b Blank) Corner() float64 {

@@ -63,11 +63,11 @@ func Wedges(R, s float64, n int, gap float64) ([]Piece, error) {
 	var up, low []r2.Vec
 	for k := range coveringSteps + 1 {
 		t := hi + (s-hi)*float64(k)/coveringSteps
-		a := math.Max(0, half(t)) / t
+		a := max(0, half(t)) / t
 		up = append(up, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(t * math.Sin(a))})
 		low = append(low, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(-t * math.Sin(a))})
 	}
-	edge := math.Max(0, half(s)) / s
+	edge := max(0, half(s)) / s
 	outline := append([]r2.Vec(nil), low...)
 	for k := 1; k < coveringSteps; k++ { // the arc at the rim
 		a := float64(edge * (2*float64(k)/coveringSteps - 1))
@@ -124,7 +124,7 @@ func strip(R, s, width, gap, alpha float64) []r2.Vec {
 	// concave in v, greatest at tan(v/R) = −tan(alpha)/cos(t/R).
 	edges := func(t float64) (low, up float64, ok bool) {
 		w := side(t)
-		top := math.Max(-w, math.Min(w, -R*math.Atan(math.Tan(alpha)/math.Cos(t/R))))
+		top := max(-w, min(w, -R*math.Atan(math.Tan(alpha)/math.Cos(t/R))))
 		if !(w > 0) || height(t, top) < rim {
 			return 0, 0, false
 		}

@@ -112,7 +112,7 @@ func (f Face) Tip(flat, corner, d float64) float64 {
 	case Hollow:
 		return Drop(f.Radius-corner, d+flat) - Drop(f.Radius, f.Rim)
 	case Crown:
-		return -Drop(f.Radius+corner, math.Max(0, d-flat))
+		return -Drop(f.Radius+corner, max(0, d-flat))
 	}
 	return 0
 }

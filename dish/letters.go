@@ -1,8 +1,6 @@
 package dish
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -86,5 +84,5 @@ func Letters(text string, high float64) (strokes [][]r2.Vec, wide float64) {
 		}
 		x += letterPitch
 	}
-	return strokes, float64(math.Max(0, x-2) * step)
+	return strokes, float64(max(0, x-2) * step)
 }

@@ -28,7 +28,7 @@ func (s Strip) Off(x, y float64) (by float64, away r2.Vec) {
 	sx, sy := math.Copysign(1, x), math.Copysign(1, y)
 	switch {
 	case dx <= 0 && dy <= 0:
-		return math.Max(dx, dy), r2.Vec{}
+		return max(dx, dy), r2.Vec{}
 	case dy <= 0:
 		return dx, r2.Vec{X: sx}
 	case dx <= 0:

@@ -21,7 +21,7 @@ func TemplateLine(radius, long, high float64) ([]r2.Vec, error) {
 	if !(radius >= long/2) || !(long > 0) || !(high > 0) || math.IsInf(radius, 0) {
 		return nil, fmt.Errorf("a radius of %g mm, a length of %g mm and a height of %g mm make no template", radius, long, high)
 	}
-	n := int(math.Max(2, math.Ceil(long/math.Sqrt(8*radius*TemplateChord))))
+	n := int(max(2, math.Ceil(long/math.Sqrt(8*radius*TemplateChord))))
 	n += n % 2
 	sag := Drop(radius, long/2)
 	at := func(k int) (x, y float64) {

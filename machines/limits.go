@@ -26,7 +26,7 @@ func along(dir r3.Vec, want float64, limit r3.Vec) float64 {
 	// The largest component is made 1 first, so that no square overflows or
 	// vanishes.
 	x, y, z := math.Abs(dir.X), math.Abs(dir.Y), math.Abs(dir.Z)
-	most := math.Max(x, math.Max(y, z))
+	most := max(x, max(y, z))
 	if !(most > 0) {
 		return want
 	}
@@ -55,7 +55,7 @@ func (m Machine) SpindleSpeed(wanted float64) (speed float64, dial string, ok bo
 		if ok = wanted >= s.Slowest; !ok { // a NaN too
 			return s.Slowest, "", false
 		}
-		return math.Min(wanted, s.Fastest), "", true
+		return min(wanted, s.Fastest), "", true
 	}
 	speed, dial = s.Dial[0].Speed, s.Dial[0].Mark
 	for _, d := range s.Dial {

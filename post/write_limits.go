@@ -18,7 +18,7 @@ const overLimit = 1e-9
 // refuse returns why the program as a whole may not be written.
 func (p Program) refuse() error {
 	m, c := p.Machine, p.Cutter
-	if !(p.Speed > 0) || p.Speed > math.Min(c.FastestSpeed, m.Spindle.Fastest)*(1+overLimit) || p.Speed < m.Spindle.Slowest*(1-overLimit) {
+	if !(p.Speed > 0) || p.Speed > min(c.FastestSpeed, m.Spindle.Fastest)*(1+overLimit) || p.Speed < m.Spindle.Slowest*(1-overLimit) {
 		return fmt.Errorf("a spindle speed of %g is outside what %s (%g to %g) and %s (at most %g) allow", p.Speed, m.Name, m.Spindle.Slowest, m.Spindle.Fastest, c.Name, c.FastestSpeed)
 	}
 	if m.Hand() != (p.Dial != "") {
@@ -94,7 +94,7 @@ func (p Program) feedAllowed(m path.Move) error {
 	if m.Kind == path.Arc {
 		dirs = []r3.Vec{r3.Sub(m.At(arcEnd), m.From), r3.Sub(m.To, m.At(1-arcEnd))}
 		for _, t := range quarters(m) {
-			dirs = append(dirs, r3.Sub(m.At(math.Min(1, t+arcEnd/2)), m.At(math.Max(0, t-arcEnd/2))))
+			dirs = append(dirs, r3.Sub(m.At(min(1, t+arcEnd/2)), m.At(max(0, t-arcEnd/2))))
 		}
 	}
 	for _, d := range dirs {
@@ -132,8 +132,8 @@ func quarters(m path.Move) (shares []float64) {
 	part := [...]float64{d.X, d.Y, d.Z}
 	from := math.Atan2(part[j], part[i]) / (math.Pi / 2)
 	to := from + angle/(math.Pi/2)
-	for q := math.Ceil(math.Min(from, to)); q <= math.Max(from, to); q++ {
-		shares = append(shares, math.Min(math.Max((q-from)/(to-from), 0), 1))
+	for q := math.Ceil(min(from, to)); q <= max(from, to); q++ {
+		shares = append(shares, min(max((q-from)/(to-from), 0), 1))
 	}
 	return shares
 }
@@ -144,8 +144,8 @@ func (p Program) reach() (low, high r3.Vec, moves int) {
 	low = r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
 	high = exact.Scale3(-1, low)
 	grow := func(v r3.Vec) {
-		low = r3.Vec{X: math.Min(low.X, v.X), Y: math.Min(low.Y, v.Y), Z: math.Min(low.Z, v.Z)}
-		high = r3.Vec{X: math.Max(high.X, v.X), Y: math.Max(high.Y, v.Y), Z: math.Max(high.Z, v.Z)}
+		low = r3.Vec{X: min(low.X, v.X), Y: min(low.Y, v.Y), Z: min(low.Z, v.Z)}
+		high = r3.Vec{X: max(high.X, v.X), Y: max(high.Y, v.Y), Z: max(high.Z, v.Z)}
 	}
 	for _, s := range p.Sections {
 		for _, m := range s.Moves {

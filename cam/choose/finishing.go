@@ -144,7 +144,7 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 			f.share = 1
 		}
 		// What is set aside for rounding and chords stays the same; a little more for good measure.
-		f.share = float64(f.share * math.Max(0.5, float64(0.998*w.Scallop)/f.ridge))
+		f.share = float64(f.share * max(0.5, float64(0.998*w.Scallop)/f.ridge))
 		if f.plan(w); f.err != nil {
 			return f.err
 		}

@@ -48,7 +48,7 @@ func inSetups(w cam.Work, left *effort) (Choice, error) {
 // no passes are fine enough for it.
 func tooFar(w cam.Work) (ps cam.Problems) {
 	sideways, _ := w.Adds()
-	if w.Scallop-sideways >= math.Max(cam.LeastScallop, leastShare*w.Scallop) {
+	if w.Scallop-sideways >= max(cam.LeastScallop, leastShare*w.Scallop) {
 		return nil
 	}
 	_, shift := Bears(w)
@@ -67,7 +67,7 @@ func spaced(w cam.Work) float64 {
 	sideways, height := w.Adds()
 	for _, s := range [...]float64{w.Scallop - sideways - height, w.Scallop - sideways} {
 		// Half a hundredth for the rounding of what is certified.
-		if s = math.Floor(0.995e6*s) / 1e6; s >= math.Max(cam.LeastScallop, leastShare*w.Scallop) {
+		if s = math.Floor(0.995e6*s) / 1e6; s >= max(cam.LeastScallop, leastShare*w.Scallop) {
 			return s
 		}
 	}
@@ -79,10 +79,10 @@ func spaced(w cam.Work) float64 {
 // none in height for the second.
 func Bears(w cam.Work) (height, shift float64) {
 	sideways, _ := w.Adds()
-	most := w.Scallop - math.Max(cam.LeastScallop, leastShare*w.Scallop)/0.995
-	height = math.Max(0, most-sideways)
+	most := w.Scallop - max(cam.LeastScallop, leastShare*w.Scallop)/0.995
+	height = max(0, most-sideways)
 	if sideways > 0 {
-		shift = math.Max(0, w.Setups.Error.Shift*most/sideways)
+		shift = max(0, w.Setups.Error.Shift*most/sideways)
 	}
 	return height, shift
 }
@@ -112,7 +112,7 @@ func tiles(w cam.Work, layout cam.Layout, left *effort) (all Choice, err error) 
 				all.Plan.Programs = append(all.Plan.Programs, p.In(w, s))
 			}
 		}
-		all.Plan.Left = math.Max(all.Plan.Left, c.Plan.Left)
+		all.Plan.Left = max(all.Plan.Left, c.Plan.Left)
 	}
 	if ps := cam.BeyondTravel(w, all.Plan.Programs); len(ps) > 0 {
 		return all, ps
@@ -238,7 +238,7 @@ func (f *finishing) further(w cam.Work, r proof.Ridge) bool {
 		return false
 	}
 	f.extended = extension{true, f.over, r}
-	on := math.Min(mostOn, math.Max(leastOn, math.Sqrt(r.Found/w.Scallop)))
+	on := min(mostOn, max(leastOn, math.Sqrt(r.Found/w.Scallop)))
 	f.over = t.Sector.Beyond + float64((f.over-t.Sector.Beyond)*on)
 	return true
 }

@@ -32,14 +32,14 @@ func divesUnseen(p cam.Plan) bool {
 func dig(p cam.Plan) (bite float64, err error) {
 	narrowest := math.Inf(1)
 	for _, pr := range p.Programs {
-		narrowest = math.Min(narrowest, pr.Cutter.Diameter)
+		narrowest = min(narrowest, pr.Cutter.Diameter)
 	}
 	s := proof.NewStock(p.Work.Blank, proof.CellFor(p.Work.Blank, narrowest))
 	s.Slope = dish.Slope(p.Work.Face.Radius, p.Work.Face.Rim)
 	for _, pr := range p.Programs {
 		for _, sec := range pr.Sections {
 			r := s.RunOn(p.Work.Machine, pr.Cutter, sec.Moves)
-			bite = math.Max(bite, r.Depth)
+			bite = max(bite, r.Depth)
 			if len(r.Steeper) == 0 || sec.Purpose != cam.Finishing || err != nil {
 				continue
 			}

@@ -215,7 +215,7 @@ func (l *loader) cutOut(m *strict.Map, w *cam.Work, land float64, stated bool) {
 	if in.Has("tab height") {
 		o.TabHeight = l.mm(in, "tab height", 0.3, mostTab)
 	} else if t := w.Blank.Thickness; t > 0 {
-		o.TabHeight = math.Min(usualTabHigh, t/2)
+		o.TabHeight = min(usualTabHigh, t/2)
 	}
 	if !stated {
 		if land = usualLand; w.Board != nil {

@@ -136,7 +136,7 @@ func (l *loader) hand(w *cam.Work) {
 	if l.root.Has("spans") {
 		over, ok := l.length(l.root, "spans", leastDiameter, mostDiameter)
 		if ok && over.MM > span {
-			l.fault(l.root, "length", fmt.Sprintf("a board of %s swung by %s stays on both sides only up to %s apart; they are %s", l.job.Length, measure.Length{MM: l.job.Swing}, measure.Length{MM: math.Max(0, span)}, over),
+			l.fault(l.root, "length", fmt.Sprintf("a board of %s swung by %s stays on both sides only up to %s apart; they are %s", l.job.Length, measure.Length{MM: l.job.Swing}, measure.Length{MM: max(0, span)}, over),
 				fmt.Sprintf("a length of at least %s, or a shorter swing", l.job.Length.With(math.Ceil(over.MM+l.job.Swing))))
 			return
 		}
@@ -159,7 +159,7 @@ func (l *loader) stiff(w *cam.Work) {
 	bend := pressing * math.Pow(l.job.Spans, 3) / (48 * boardModulus * b.Width * thin * thin * thin / 12)
 	l.job.Bends = bend
 	message := fmt.Sprintf("pressed with %.0f N in the middle between sides %.0f mm apart, %.1f mm of MDF bend %.2f mm: a sphere of %.0f mm reads as about %.0f mm there", pressing, l.job.Spans, thin, bend,
-		w.Wanted, 1/math.Max(1e-9, 1/w.Wanted-8*bend/(l.job.Spans*l.job.Spans)))
+		w.Wanted, 1/max(1e-9, 1/w.Wanted-8*bend/(l.job.Spans*l.job.Spans)))
 	hint := "press over the sides and not in the middle, or glue a rib on edge along the board's back"
 	if bend > w.Scallop {
 		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "board-bends", Message: message, Hint: hint + fmt.Sprintf("; a blank of %.0f mm would keep within the scallop", math.Ceil(float64(thin*math.Cbrt(bend/w.Scallop))+w.Face.Sagitta()))})

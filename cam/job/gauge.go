@@ -86,7 +86,7 @@ const mostTemplates = 40
 
 // gaugeTabs reads how the templates are held: the cut-out of the extras.
 func (l *loader) gaugeTabs(w *cam.Work) (n int, long, high float64, cutter string) {
-	n, long, high = 4, usualTab, math.Min(1, w.Blank.Thickness/3)
+	n, long, high = 4, usualTab, min(1, w.Blank.Thickness/3)
 	if !l.root.Has("extras") {
 		return n, long, high, ""
 	}
@@ -123,11 +123,11 @@ func (l *loader) layOut(w *cam.Work, high, depth float64, tabs int, tabLong, tab
 	gap := 2*by.Diameter + between
 	deepest := 0.0
 	for _, r := range l.job.Radii {
-		deepest = math.Max(deepest, dish.Drop(r.MM, long/2))
+		deepest = max(deepest, dish.Drop(r.MM, long/2))
 	}
 	row := high + deepest + gap
-	across := int(math.Max(0, math.Floor((w.Blank.Length-gap+1e-9)/(long+gap))))
-	down := int(math.Max(0, math.Floor((w.Blank.Width-gap+1e-9)/row)))
+	across := int(max(0, math.Floor((w.Blank.Length-gap+1e-9)/(long+gap))))
+	down := int(max(0, math.Floor((w.Blank.Width-gap+1e-9)/row)))
 	if n := len(l.job.Radii); across*down < n {
 		cols := max(1, across)
 		rows := (n + cols - 1) / cols
@@ -183,7 +183,7 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 	o.Tabs = dish.TemplateTabs(line, tabs)
 	w.Extras.CutOuts = append(w.Extras.CutOuts, o)
 	text := strings.ToUpper(r.String()) + "  L " + strings.ToUpper(l.job.Length.String())
-	size := math.Min(0.3*high, 12)
+	size := min(0.3*high, 12)
 	strokes, wide := dish.Letters(text, size)
 	if most := float64(0.8 * long); wide > most {
 		size = float64(size * (most / wide))
@@ -195,5 +195,5 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 			s[i].X, s[i].Y = tenth(s[i].X+x-wide/2), tenth(s[i].Y+mid-size/2)
 		}
 	}
-	w.Extras.Letters = append(w.Extras.Letters, cam.LettersWanted{Name: "the letters " + r.String(), Group: "the letters", Key: "engrave", Strokes: strokes, Depth: depth, Widest: math.Max(0.8, size/4)})
+	w.Extras.Letters = append(w.Extras.Letters, cam.LettersWanted{Name: "the letters " + r.String(), Group: "the letters", Key: "engrave", Strokes: strokes, Depth: depth, Widest: max(0.8, size/4)})
 }

@@ -226,7 +226,7 @@ func (l *loader) standardStickOut(w *cam.Work, c path.Cutter) float64 {
 	if w.Face.Rim > 0 && w.Face.Kind != dish.Flat {
 		deep = w.Face.Sagitta()
 	}
-	return math.Ceil(math.Max(c.FluteLength, deep) + gripGap)
+	return math.Ceil(max(c.FluteLength, deep) + gripGap)
 }
 
 // cutterName reads which cutter does something.

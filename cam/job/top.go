@@ -81,7 +81,7 @@ func planeThrough(points []r3.Vec) (cam.Plane, bool) {
 	a, b := mat.NewDense(len(points), 3, nil), mat.NewVecDense(len(points), nil)
 	span := 0.0
 	for _, p := range points {
-		span = math.Max(span, math.Max(math.Abs(p.X), math.Abs(p.Y)))
+		span = max(span, max(math.Abs(p.X), math.Abs(p.Y)))
 	}
 	for i, p := range points {
 		a.SetRow(i, []float64{p.X / span, p.Y / span, 1})
@@ -96,7 +96,7 @@ func planeThrough(points []r3.Vec) (cam.Plane, bool) {
 	round := func(v, to float64) float64 { return float64(math.Round(v/to)*to) + 0 }
 	p := cam.Plane{A: round(x.AtVec(0)/span, 1e-9), B: round(x.AtVec(1)/span, 1e-9), C: round(x.AtVec(2), 1e-6)}
 	for _, q := range points {
-		p.Off = math.Max(p.Off, math.Abs(float64(p.A*q.X)+float64(p.B*q.Y)+p.C-q.Z))
+		p.Off = max(p.Off, math.Abs(float64(p.A*q.X)+float64(p.B*q.Y)+p.C-q.Z))
 	}
 	return p, true
 }

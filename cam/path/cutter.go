@@ -59,7 +59,7 @@ func (c Cutter) FlatRadius() float64 { return c.Diameter/2 - c.CornerRadius() }
 // profile turned round, 2f + 2√(d(2c − d)) up to the whole diameter.
 func (c Cutter) Width(depth float64) float64 {
 	k := c.CornerRadius()
-	d := math.Min(math.Max(depth, 0), k)
+	d := min(max(depth, 0), k)
 	return 2 * (c.FlatRadius() + math.Sqrt(float64(d*(2*k-d))))
 }
 
@@ -77,6 +77,6 @@ func (c Cutter) Profile(u float64) float64 {
 	case k == 0:
 		return 0
 	}
-	w = math.Min(w, k)
+	w = min(w, k)
 	return float64(w*w) / (k + math.Sqrt(float64((k-w)*(k+w))))
 }

@@ -53,7 +53,7 @@ type Obstacle struct {
 func (o Obstacle) Clear(x, y float64) float64 {
 	px, py, t := x-o.X, y-o.Y, 0.0
 	if n := float64(o.DX*o.DX) + float64(o.DY*o.DY); n > 0 {
-		t = math.Min(1, math.Max(0, (float64(px*o.DX)+float64(py*o.DY))/n))
+		t = min(1, max(0, (float64(px*o.DX)+float64(py*o.DY))/n))
 	}
 	px, py = px-float64(t*o.DX), py-float64(t*o.DY)
 	return math.Sqrt(float64(px*px)+float64(py*py)) - o.Radius

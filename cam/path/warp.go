@@ -51,8 +51,8 @@ func (w Warp) Told(p r3.Vec) r3.Vec {
 // than z over the blank, within reach of its middle.
 func (w Warp) Lowest(z, reach float64) float64 {
 	// A hundredth more, for where it is told to go lies a little further out.
-	sinks := math.Min(0, w.C-float64(1.01*reach*math.Sqrt(float64(w.A*w.A)+float64(w.B*w.B))))
-	return math.Min(z, w.Zero+(z-w.Zero+sinks)/(1+w.Scale.Z))
+	sinks := min(0, w.C-float64(1.01*reach*math.Sqrt(float64(w.A*w.A)+float64(w.B*w.B))))
+	return min(z, w.Zero+(z-w.Zero+sinks)/(1+w.Scale.Z))
 }
 
 // warpRound is less than any step of a written coordinate, mm.

@@ -1,8 +1,6 @@
 package proof
 
 import (
-	"math"
-
 	"dishwright/dish"
 )
 
@@ -11,6 +9,6 @@ import (
 // passes of the narrowest cutter (a quarter of its diameter in roughing) holds a
 // whole cell; within 0.2 and 2 mm.
 func CellFor(b dish.Blank, narrowest float64) float64 {
-	cell := math.Max(b.Length, b.Width) / 600
-	return math.Min(2, math.Max(0.2, math.Min(cell, 0.16*narrowest)))
+	cell := max(b.Length, b.Width) / 600
+	return min(2, max(0.2, min(cell, 0.16*narrowest)))
 }

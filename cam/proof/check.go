@@ -198,7 +198,7 @@ func (c Case) stock(cell float64) *Stock {
 	s := NewStock(c.Blank, cell)
 	s.Raise(c.Skim)
 	if c.Face.Kind != dish.Flat {
-		s.Slope = math.Asin(math.Min(1, c.Face.Rim/c.Face.Radius))
+		s.Slope = math.Asin(min(1, c.Face.Rim/c.Face.Radius))
 	}
 	return s
 }
@@ -216,7 +216,7 @@ func (c Case) cells(programs []Program, in []*volumes) (face, beside float64) {
 			k = 1
 		}
 		if !p.idle() {
-			narrow[k] = math.Min(narrow[k], p.Cutter.Diameter)
+			narrow[k] = min(narrow[k], p.Cutter.Diameter)
 		}
 	}
 	return CellFor(c.Blank, narrow[0]), CellFor(c.Blank, narrow[1])
@@ -295,7 +295,7 @@ func (j *judge) outside(moves []path.Move, over []GougeAt) (rest []path.Move) {
 func (j *judge) field(s *Stock, r *Result) {
 	moves, c := j.p.Path.Moves, j.p.Cutter
 	if c.FluteLength > 0 {
-		c.DepthOfCut = math.Min(c.DepthOfCut, c.FluteLength)
+		c.DepthOfCut = min(c.DepthOfCut, c.FluteLength)
 	}
 	rep := s.RunOn(j.c.Machine, c, moves)
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)

@@ -51,7 +51,7 @@ func (c Case) lastOver(ridge Ridge, programs []Program) (last Program, ok bool) 
 // nearest of all.
 func culprit(face dish.Face, p Program, x, y, over float64) (best path.Move, ok bool) {
 	g, reach := newFloor(face, p.Cutter), p.Cutter.Radius()
-	least := math.Max(leastBlamed, over*0.9) // a tenth for what its neighbours took
+	least := max(leastBlamed, over*0.9) // a tenth for what its neighbours took
 	nearest, nearestLow := math.Inf(1), math.Inf(1)
 	var any, low, high path.Move
 	found, before := false, -2
@@ -130,8 +130,8 @@ const mostArcChords = 100_000
 // the angle a leaves a circle of radius r by r·a²/8 at most.
 func arcPieces(m path.Move) int {
 	angle, r0, r1 := m.Sweep()
-	n := math.Ceil(math.Abs(angle) * math.Sqrt(math.Max(r0, r1)/(8*arcAside)))
-	return int(math.Min(mostArcChords, math.Max(1, n)))
+	n := math.Ceil(math.Abs(angle) * math.Sqrt(max(r0, r1)/(8*arcAside)))
+	return int(min(mostArcChords, max(1, n)))
 }
 
 // segmentDistance returns the distance from (x, y) to a straight piece, and the
@@ -147,7 +147,7 @@ func segmentDistance(ax, ay, bx, by, x, y float64) (distance, share float64) {
 	dx, dy := bx-ax, by-ay
 	t, n := 1.0, float64(dx*dx)+float64(dy*dy)
 	if n > 0 {
-		t = math.Min(1, math.Max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
+		t = min(1, max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
 	}
 	return math.Hypot(x-ax-float64(t*dx), y-ay-float64(t*dy)), t
 }

@@ -32,7 +32,7 @@ func (j *judge) moves() {
 		if lo.Z < lowest-GougeLimit {
 			extra = j.in.at(i)
 		}
-		j.travel(ran, j.c.Warp.Lowest(math.Min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
+		j.travel(ran, j.c.Warp.Lowest(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
 		if lo.Z < lowest-GougeLimit && !extra.within {
 			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.Floor)
 		}
@@ -60,8 +60,8 @@ func bounds(m path.Move) (lo, hi r3.Vec) {
 	// An arc reaches the ends of the axes of its plane that lie within its turn.
 	for _, a := range axisTurns(m) {
 		v := m.At(a)
-		lo = r3.Vec{X: math.Min(lo.X, v.X), Y: math.Min(lo.Y, v.Y), Z: math.Min(lo.Z, v.Z)}
-		hi = r3.Vec{X: math.Max(hi.X, v.X), Y: math.Max(hi.Y, v.Y), Z: math.Max(hi.Z, v.Z)}
+		lo = r3.Vec{X: min(lo.X, v.X), Y: min(lo.Y, v.Y), Z: min(lo.Z, v.Z)}
+		hi = r3.Vec{X: max(hi.X, v.X), Y: max(hi.Y, v.Y), Z: max(hi.Z, v.Z)}
 	}
 	return lo, hi
 }
@@ -90,7 +90,7 @@ func (j *judge) traverse(m path.Move) {
 	if differ(m.From.Z, m.To.Z) {
 		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
 	}
-	z := math.Min(m.From.Z, m.To.Z)
+	z := min(m.From.Z, m.To.Z)
 	switch low := j.c.safe() - z; {
 	case low <= 0:
 	case math.IsNaN(low):
@@ -126,7 +126,7 @@ func greatest(f func(t float64) float64) float64 {
 			b = q
 		}
 	}
-	return math.Max(f(a), math.Max(f(0), f(1)))
+	return max(f(a), max(f(0), f(1)))
 }
 
 // feed holds each axis against its own limit, at the steepest place of an arc.
@@ -158,7 +158,7 @@ const thinnest = 1.5
 func (j *judge) chip(m path.Move) {
 	c := j.p.Cutter
 	lo, _ := bounds(m)
-	fastest := math.Min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
+	fastest := min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
 	most := float64(c.Flutes) * c.ChipLoad * fastest * thinnest
 	if lo.Z < j.c.Skim && most > 0 && m.Feed > most*(1+rateShare) {
 		j.find(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f turns a minute (%.0f mm/min)", m.Feed, thinnest, c.Name, fastest, most)
@@ -194,14 +194,14 @@ func arcShares(m path.Move) (share [3]float64) {
 		return share
 	}
 	share[normal] = math.Abs(rise) / n
-	flat := math.Sqrt(math.Max(0, 1-share[normal]*share[normal]))
+	flat := math.Sqrt(max(0, 1-share[normal]*share[normal]))
 	at := func(t float64) {
 		v := m.At(t)
 		a, b := get(v, first)-get(m.Centre, first), get(v, second)-get(m.Centre, second)
 		r := math.Hypot(a, b)
 		if r > 0 {
-			share[first] = math.Max(share[first], flat*math.Abs(b)/r)
-			share[second] = math.Max(share[second], flat*math.Abs(a)/r)
+			share[first] = max(share[first], flat*math.Abs(b)/r)
+			share[second] = max(share[second], flat*math.Abs(a)/r)
 		}
 	}
 	at(0)
@@ -234,7 +234,7 @@ func (j *judge) travel(m path.Move, deepest float64) {
 		{'Y', -t.Y / 2, t.Y / 2, lo.Y, hi.Y},
 		{'Z', deepest, t.Z - thick, lo.Z, hi.Z},
 	} {
-		if over := math.Max(a.above-a.most, a.least-a.low); over > GougeLimit {
+		if over := max(a.above-a.most, a.least-a.low); over > GougeLimit {
 			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.c.Machine.Name, a.name)
 		}
 	}
@@ -254,12 +254,12 @@ func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
 		for _, part := range parts {
 			room := part.diameter/2 + h.Radius + sideRoom
 			top := h.Height + roomAbove - part.above // the tip's height at which the part passes over it
-			if !(part.diameter > 0) || lo.Z >= top || lo.X > math.Max(h.X, h.X+h.DX)+room || hi.X < math.Min(h.X, h.X+h.DX)-room ||
-				lo.Y > math.Max(h.Y, h.Y+h.DY)+room || hi.Y < math.Min(h.Y, h.Y+h.DY)-room {
+			if !(part.diameter > 0) || lo.Z >= top || lo.X > max(h.X, h.X+h.DX)+room || hi.X < min(h.X, h.X+h.DX)-room ||
+				lo.Y > max(h.Y, h.Y+h.DY)+room || hi.Y < min(h.Y, h.Y+h.DY)-room {
 				continue
 			}
 			if short := room - distanceBelow(m, top, h); short > GougeLimit {
-				j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or a keep-out", part.name, math.Max(0, sideRoom-short), h.X, h.Y)
+				j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or a keep-out", part.name, max(0, sideRoom-short), h.X, h.Y)
 				break
 			}
 		}
@@ -287,7 +287,7 @@ func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 		case b.Z >= top:
 			q = exact.Along3(a, r3.Sub(b, a), (top-a.Z)/down)
 		}
-		least = math.Min(least, apart(p, q, o))
+		least = min(least, apart(p, q, o))
 		a = b
 	}
 	return least

@@ -23,7 +23,7 @@ const (
 func (c Case) safe() float64 {
 	top := c.Skim
 	for _, h := range c.HoldDowns {
-		top = math.Max(top, h.Height)
+		top = max(top, h.Height)
 	}
 	return top + airAbove
 }
@@ -137,10 +137,10 @@ func (j *judge) spindleOn(g *progress, e path.Event, hand bool) {
 	}
 	fastest := j.c.Machine.Spindle.Fastest
 	if f := j.p.Cutter.FastestSpeed; f > 0 {
-		fastest = math.Min(fastest, f)
+		fastest = min(fastest, f)
 	}
 	slowest := j.c.Machine.Spindle.Slowest
-	if over := math.Max(e.Value-fastest, slowest-e.Value); !(over <= 0) {
+	if over := max(e.Value-fastest, slowest-e.Value); !(over <= 0) {
 		j.find(KindSpindle, e.Source, 0, 0, over, "a spindle speed of %g; from %g to %g are allowed", e.Value, slowest, fastest)
 	}
 }

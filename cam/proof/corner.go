@@ -31,7 +31,7 @@ func Corners(face dish.Face, m machines.Machine, cuts []Cut) float64 {
 			if a.Kind != path.Line || b.Kind != path.Line || math.Hypot(b.From.X, b.From.Y) > face.Rim || plunges(a) || plunges(b) {
 				continue
 			}
-			most = math.Max(most, corner(face, m.Deviation, a, b))
+			most = max(most, corner(face, m.Deviation, a, b))
 		}
 	}
 	return most
@@ -54,7 +54,7 @@ func corner(face dish.Face, deviation float64, a, b path.Move) float64 {
 	if n == 0 {
 		return 0
 	}
-	off := math.Min(deviation, math.Min(lu, lv)/2*math.Tan(math.Asin(math.Min(1, n/2))/2))
+	off := min(deviation, min(lu, lv)/2*math.Tan(math.Asin(min(1, n/2))/2))
 	slope := 0.0
 	if d := face.Distance(b.From.X, b.From.Y); face.Kind != dish.Flat && d < face.Radius {
 		slope = d / math.Sqrt((face.Radius-d)*(face.Radius+d))

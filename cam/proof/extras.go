@@ -175,7 +175,7 @@ func (c Case) raised(v *volumes) Case {
 	deep := 0.0
 	for i, m := range v.p.Path.Moves {
 		if lo, _ := bounds(m); lo.Z < hoodRoom-h.AboveTip && v.at(i).within {
-			deep = math.Min(deep, lo.Z)
+			deep = min(deep, lo.Z)
 		}
 	}
 	if deep < 0 {
@@ -219,7 +219,7 @@ func (c Case) undone(programs []Program, in []*volumes) (list []Finding, edge fl
 		c.undoneGroove(g, programs, find)
 	}
 	for _, o := range c.Extras.CutOuts {
-		edge = math.Max(edge, c.undoneCutOut(o, programs, find)+o.Chord)
+		edge = max(edge, c.undoneCutOut(o, programs, find)+o.Chord)
 	}
 	return list, edge
 }
@@ -268,7 +268,7 @@ type lows []struct {
 func (c Case) lowMoves(programs []Program, bottom, x, y, radius float64) (list lows) {
 	for _, p := range programs {
 		for _, m := range p.Path.Moves {
-			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) || math.Max(m.From.Z, m.To.Z) > bottom+extraSlack {
+			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) || max(m.From.Z, m.To.Z) > bottom+extraSlack {
 				continue
 			}
 			if planDistance(m, x, y) <= radius+p.Cutter.Radius()+1 {
@@ -286,7 +286,7 @@ func (c Case) lowMoves(programs []Program, bottom, x, y, radius float64) (list l
 func (l lows) short(p r2.Vec) float64 {
 	least := math.Inf(1)
 	for _, one := range l {
-		least = math.Min(least, planDistance(one.m, p.X, p.Y)-one.r)
+		least = min(least, planDistance(one.m, p.X, p.Y)-one.r)
 	}
 	return least
 }
@@ -348,7 +348,7 @@ func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find func(x, y, z
 				find(p.X, p.Y, o.Bottom, finiteOr(d, o.Ring.Width), "%s is not cut %s here", o.Name, what)
 				return edge
 			}
-			edge = math.Max(edge, math.Abs(d))
+			edge = max(edge, math.Abs(d))
 		}
 	}
 	return edge

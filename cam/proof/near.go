@@ -47,7 +47,7 @@ func nearFace(face dish.Face, cuts []Cut, high float64) (near []Cut, some bool) 
 				continue
 			}
 			l := m.Length()
-			least := math.Min(over(m.From.X, m.From.Y, m.From.Z), over(m.To.X, m.To.Y, m.To.Z)) - bend*l*l
+			least := min(over(m.From.X, m.From.Y, m.From.Z), over(m.To.X, m.To.Y, m.To.Z)) - bend*l*l
 			if least >= high {
 				moves[i].Kind, some = path.Traverse, true
 			}
@@ -66,7 +66,7 @@ func belowTop(cuts []Cut, top float64) []Cut {
 		moves := make([]path.Move, len(c.Moves))
 		copy(moves, c.Moves)
 		for i, m := range moves {
-			far := math.Max(math.Max(math.Abs(m.To.X), math.Abs(m.To.Y)), math.Abs(m.To.Z)) > farthest
+			far := max(max(math.Abs(m.To.X), math.Abs(m.To.Y)), math.Abs(m.To.Z)) > farthest
 			if m.Kind != path.Traverse && stockLowest(m) >= top && !far {
 				moves[i].Kind = path.Traverse
 			}

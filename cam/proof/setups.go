@@ -83,7 +83,7 @@ func (c Case) ridges(programs []Program, in []*volumes) (worst Ridge, err error)
 		one := c
 		one.Part = t.Part
 		// What is allowed to passes is what an index error leaves; it only steers the search.
-		one.Scallop = math.Max(c.Scallop/4, c.Scallop-c.Setups.Adds())
+		one.Scallop = max(c.Scallop/4, c.Scallop-c.Setups.Adds())
 		r, err := one.ridge(cutsIn(programs, in, t.Setup))
 		if err != nil {
 			return worst, err
@@ -160,5 +160,5 @@ func (r *reach) beyond(lo, hi r3.Vec, travel r3.Vec) float64 {
 		}
 		return 0
 	}
-	return math.Max(0, math.Max(grow(&r.lo.X, &r.hi.X, lo.X, hi.X, travel.X), grow(&r.lo.Y, &r.hi.Y, lo.Y, hi.Y, travel.Y)))
+	return max(0, max(grow(&r.lo.X, &r.hi.X, lo.X, hi.X, travel.X), grow(&r.lo.Y, &r.hi.Y, lo.Y, hi.Y, travel.Y)))
 }

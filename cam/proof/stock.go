@@ -66,8 +66,8 @@ func NewStock(blank dish.Blank, cell float64) *Stock {
 	if blank.Outline != dish.Rectangle {
 		wide = long
 	}
-	for cell < math.Max(long, wide) && math.Ceil(long/cell)*math.Ceil(wide/cell) > stockCells {
-		cell = math.Max(cell*1.001, math.Sqrt(long)*math.Sqrt(wide)/math.Sqrt(stockCells))
+	for cell < max(long, wide) && math.Ceil(long/cell)*math.Ceil(wide/cell) > stockCells {
+		cell = max(cell*1.001, math.Sqrt(long)*math.Sqrt(wide)/math.Sqrt(stockCells))
 	}
 	s := &Stock{Slope: 5 * math.Pi / 180, blank: blank, cell: cell, corner: math.Inf(1)}
 	s.blank.Length, s.blank.Width = long, wide
@@ -105,11 +105,11 @@ func stockSide(v float64) float64 {
 	if !(v > 0.001) {
 		return 0.001
 	}
-	return math.Min(v, 1e6)
+	return min(v, 1e6)
 }
 
 // stockTowards moves v towards 0 by d, not beyond it.
-func stockTowards(v, d float64) float64 { return math.Max(0, math.Abs(v)-d) }
+func stockTowards(v, d float64) float64 { return max(0, math.Abs(v)-d) }
 
 // Cell returns the size of a cell, mm.
 func (s *Stock) Cell() float64 { return s.cell }
@@ -158,7 +158,7 @@ func (s *Stock) Height(x, y float64) float64 {
 	n := j*s.nx + i
 	z := s.high[n]
 	for _, id := range s.memory.of(n) {
-		z = math.Min(z, s.cuts[id].height(x, y))
+		z = min(z, s.cuts[id].height(x, y))
 	}
 	return z
 }
@@ -193,8 +193,8 @@ func (s *Stock) MaxWithin(x, y, radius float64) float64 {
 // stockSpan returns the first and last cell of a row that touch [a, b]; the
 // last is below the first where none does.
 func stockSpan(a, b, v0, cell float64, n int) (first, last int) {
-	lo := math.Max(0, math.Floor((a-v0)/cell))
-	hi := math.Min(float64(n-1), math.Floor((b-v0)/cell))
+	lo := max(0, math.Floor((a-v0)/cell))
+	hi := min(float64(n-1), math.Floor((b-v0)/cell))
 	if !(lo <= hi) {
 		return 0, -1
 	}
@@ -205,7 +205,7 @@ func stockSpan(a, b, v0, cell float64, n int) (first, last int) {
 func (s *Stock) highest() float64 {
 	top := math.Inf(-1)
 	for _, h := range s.high {
-		top = math.Max(top, h)
+		top = max(top, h)
 	}
 	return top
 }

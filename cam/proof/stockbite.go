@@ -21,7 +21,7 @@ func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 // the core's edge is left out like a rind.
 func (s *Stock) coreDepth(c path.Cutter, m path.Move) float64 {
 	s.sweep(&s.work.other, c, m, 0)
-	d, _, _ := s.deepest(&s.work.other, (c.Diameter-math.Min(c.Core, c.Diameter))/2, 0)
+	d, _, _ := s.deepest(&s.work.other, (c.Diameter-min(c.Core, c.Diameter))/2, 0)
 	return d
 }
 
@@ -227,7 +227,7 @@ func (s *Stock) apply(b *Bite) {
 			run, id = t.cut, int32(len(s.cuts))
 			s.cuts = append(s.cuts, w.inner[run])
 			if c := w.runs[run].corner; c > 0 {
-				s.corner = math.Min(s.corner, c)
+				s.corner = min(s.corner, c)
 			}
 		}
 		if d := s.mid[t.cell] - t.mid; d > 0 {

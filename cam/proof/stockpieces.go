@@ -59,10 +59,10 @@ func stockChordCount(m path.Move) (n int, miss float64) {
 		return 1, 0
 	}
 	angle = math.Abs(angle)
-	r := math.Max(r0, r1)
+	r := max(r0, r1)
 	k := math.Ceil(angle * math.Sqrt(r/(8*stockSagitta)))
-	k = math.Max(math.Max(k, math.Ceil(angle/0.5)), 1)
-	k = math.Min(k, stockChords)
+	k = max(max(k, math.Ceil(angle/0.5)), 1)
+	k = min(k, stockChords)
 	step := angle / k
 	return int(k), (r*step*step + 2*math.Abs(r1-r0)/k*step) / 8
 }
@@ -81,9 +81,9 @@ func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
 		case e[0] == 0 && e[1] < 0:
 			return a, b, false
 		case e[0] < 0:
-			t0 = math.Max(t0, e[1]/e[0])
+			t0 = max(t0, e[1]/e[0])
 		case e[0] > 0:
-			t1 = math.Min(t1, e[1]/e[0])
+			t1 = min(t1, e[1]/e[0])
 		}
 	}
 	if !(t0 <= t1) {
@@ -107,6 +107,6 @@ func stockFinite(v r3.Vec) bool {
 
 // stockHeld keeps v where its squares stay finite.
 func stockHeld(v r3.Vec) r3.Vec {
-	held := func(x float64) float64 { return math.Max(-stockFar, math.Min(stockFar, x)) }
+	held := func(x float64) float64 { return max(-stockFar, min(stockFar, x)) }
 	return r3.Vec{X: held(v.X), Y: held(v.Y), Z: held(v.Z)}
 }

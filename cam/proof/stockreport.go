@@ -64,7 +64,7 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) Report {
 func (s *Stock) RunOn(machine machines.Machine, c path.Cutter, moves []path.Move) Report {
 	s.top = s.highest()
 	if k := c.CornerRadius(); k > 0 {
-		s.corner = math.Min(s.corner, k)
+		s.corner = min(s.corner, k)
 	}
 	r := stockRun{s: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
@@ -102,9 +102,9 @@ func (r *stockRun) down(i int) float64 {
 		return 0
 	}
 	if m.Kind == path.Arc && m.Plane != path.XY {
-		return math.Max(0, m.From.Z-stockLowest(m))
+		return max(0, m.From.Z-stockLowest(m))
 	}
-	return math.Max(0, m.From.Z-m.To.Z)
+	return max(0, m.From.Z-m.To.Z)
 }
 
 // finish carries out the moves from begin to end.
@@ -145,8 +145,8 @@ func (r *stockRun) core(i int) {
 		if !(fall > 0) {
 			continue
 		}
-		slope := math.Min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
-		if slope <= math.Min(math.Max(r.report.Steepest, levelShare*r.cutter.Ramp), r.cutter.Ramp) || r.known(i, slope) {
+		slope := min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
+		if slope <= min(max(r.report.Steepest, levelShare*r.cutter.Ramp), r.cutter.Ramp) || r.known(i, slope) {
 			continue
 		}
 		if d := r.s.coreDepth(r.cutter, part); d > coreSlack*r.slack {
@@ -186,9 +186,9 @@ func (r *stockRun) carry(i int) {
 	if t := r.s.Contact(r.cutter, m, r.machine); t.Part != NoPart {
 		r.report.Contacts = append(r.report.Contacts, Touching{i, t})
 	}
-	known := math.Min(r.report.Depth, r.cutter.DepthOfCut)
+	known := min(r.report.Depth, r.cutter.DepthOfCut)
 	if m.Kind == path.Traverse {
-		known = math.Min(known, r.slack)
+		known = min(known, r.slack)
 	}
 	b := r.s.cut(r.cutter, m, known)
 	r.s.apply(&b)
@@ -208,7 +208,7 @@ func (r *stockRun) carry(i int) {
 func (s *Stock) take(c Cut) {
 	s.top = s.highest()
 	if k := c.Cutter.CornerRadius(); k > 0 {
-		s.corner = math.Min(s.corner, k)
+		s.corner = min(s.corner, k)
 	}
 	for i, m := range c.Moves {
 		if i > 0 && stockLift(c.Moves[i-1], m) {

@@ -36,7 +36,7 @@ type Contact struct {
 func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Contact {
 	var most Contact
 	check := func(part Part, diameter, above float64) {
-		if !(above > 0) || !(diameter > 0) || math.Min(stockLowest(m), m.To.Z)+above >= s.top {
+		if !(above > 0) || !(diameter > 0) || min(stockLowest(m), m.To.Z)+above >= s.top {
 			return
 		}
 		d, x, y := s.deepestOf(path.Cutter{Shape: path.Flat, Diameter: diameter}, m, above)
@@ -56,10 +56,10 @@ func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Co
 
 // stockLowest returns a height that the tip never goes below in a move.
 func stockLowest(m path.Move) float64 {
-	z := math.Min(m.From.Z, m.To.Z)
+	z := min(m.From.Z, m.To.Z)
 	if m.Kind == path.Arc && m.Plane != path.XY {
 		_, r0, r1 := m.Sweep()
-		z = math.Min(z, m.Centre.Z-math.Max(r0, r1))
+		z = min(z, m.Centre.Z-max(r0, r1))
 	}
 	if math.IsNaN(z) {
 		return math.Inf(-1)

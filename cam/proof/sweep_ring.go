@@ -46,7 +46,7 @@ func (t tool) rings(m path.Move) []*run {
 		start, sweep = start+sweep, -sweep
 	}
 	rise := m.To.Z - m.From.Z
-	n := math.Max(math.Ceil(sweep/math.Pi), math.Ceil(math.Abs(rise)/ringHeight))
+	n := max(math.Ceil(sweep/math.Pi), math.Ceil(math.Abs(rise)/ringHeight))
 	if !(n <= mostPieces) {
 		return nil
 	}
@@ -60,7 +60,7 @@ func (t tool) rings(m path.Move) []*run {
 		if clockwise {
 			share = n - 1 - k
 		}
-		z := m.From.Z + math.Max(float64(rise*share), float64(rise*(share+1)))/n
+		z := m.From.Z + max(float64(rise*share), float64(rise*(share+1)))/n
 		runs = append(runs, &run{tool: t, ring: g, s: []float64{0}, z: []float64{z}, least: z, eps: dev, dev: dev, below: math.Abs(rise) / n})
 	}
 	return runs

@@ -77,5 +77,5 @@ func Bears(c path.Cutter, allowed, certified, t float64) float64 {
 		return 0
 	}
 	up := t + more
-	return math.Max(0, up-up*up/2)
+	return max(0, up-up*up/2)
 }

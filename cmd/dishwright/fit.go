@@ -193,7 +193,7 @@ func writeResiduals(w io.Writer, r readings.Report) {
 	largest := 0.0
 	for _, e := range r.Residuals {
 		if !e.Outlier {
-			largest = math.Max(largest, math.Abs(e.Residual))
+			largest = max(largest, math.Abs(e.Residual))
 		}
 	}
 	shown := 0.0
@@ -248,7 +248,7 @@ func writePlan(a *app, f fitFlags, asked readings.Asked, gauge measure.Length) e
 		return tell.Errorf(`--diameter "600 mm" --gauge "0.01 mm"`, "a plan needs the diameter and the gauge's step")
 	}
 	// A foot of the gauge stays 10 mm inside the rim.
-	reach := math.Max(asked.Rim/2, asked.Rim-10)
+	reach := max(asked.Rim/2, asked.Rim-10)
 	p := fit.PlanFor(asked.Radius.MM, reach, gauge.MM, 0.01)
 	rim := func(R float64) float64 { return dish.Drop(R, asked.Rim) }
 	R := asked.Radius.MM

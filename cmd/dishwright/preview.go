@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strconv"
 	"strings"
 
@@ -145,5 +144,5 @@ func readStep(text string) (float64, error) {
 	if !ok || errA != nil || errB != nil || b < 1 || a < 0 || a > b {
 		return 0, bad
 	}
-	return math.Min(1, float64(a)/float64(b)), nil
+	return min(1, float64(a)/float64(b)), nil
 }

@@ -105,7 +105,7 @@ func reckon(given map[string]measure.Length) (arc, error) {
 			return arc{}, err
 		}
 		s.radius, s.chord = radius, chord
-		s.depth, err = dish.Sagitta(radius, math.Min(chord, 2*radius))
+		s.depth, err = dish.Sagitta(radius, min(chord, 2*radius))
 		return s, err
 	}
 	s.radius, s.chord, s.depth = given["radius"].MM, given["chord"].MM, given["depth"].MM
@@ -138,7 +138,7 @@ func reckon(given map[string]measure.Length) (arc, error) {
 		err = tell.Errorf("no tool tells it from a plane", "so shallow a dome has a radius of more than %s m", measure.FormatMM(measure.MaxLength/1000, 0))
 	}
 	// Rounding may put half the chord of a half ball a hair beyond the radius.
-	s.chord = math.Min(s.chord, 2*s.radius)
+	s.chord = min(s.chord, 2*s.radius)
 	return s, err
 }
 

@@ -37,9 +37,9 @@ func (s arc) table(step float64) ([]gaugeRow, error) {
 	}
 	var rows []gaugeRow
 	for k := 0; ; k++ {
-		d := math.Min(float64(k)*step, s.chord/2)
-		fall := dish.Drop(s.radius, math.Min(d, s.radius))
-		rows = append(rows, gaugeRow{digits(d), digits(fall), digits(math.Max(0, s.depth-fall))})
+		d := min(float64(k)*step, s.chord/2)
+		fall := dish.Drop(s.radius, min(d, s.radius))
+		rows = append(rows, gaugeRow{digits(d), digits(fall), digits(max(0, s.depth-fall))})
 		if d >= s.chord/2 {
 			return rows, nil
 		}
@@ -138,7 +138,7 @@ func withArc(given map[string]measure.Length) (radius, chord float64, err error)
 		radius, err = dish.RadiusOfArc(long, chord)
 	} else {
 		if radius, err = dish.RadiusOfArcDepth(long, given["depth"].MM); err == nil {
-			chord, err = dish.ChordOfArc(radius, math.Min(long, math.Pi*radius))
+			chord, err = dish.ChordOfArc(radius, min(long, math.Pi*radius))
 		}
 	}
 	if err != nil {

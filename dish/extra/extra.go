@@ -76,7 +76,7 @@ type CutOut struct {
 // to either side; at most 0 where it lies within.
 func (c CutOut) Beyond(x, y, r float64) float64 {
 	out := c.Ring.Outside(x, y)
-	return math.Max(r-out, out+r-c.Ring.Width)
+	return max(r-out, out+r-c.Ring.Width)
 }
 
 // Clear returns how far (x, y) stands from the middle line of the nearest tab less
@@ -86,7 +86,7 @@ func (c CutOut) Clear(x, y float64) float64 {
 	for _, t := range c.Tabs {
 		w := c.Ring.Width
 		k := float64(share(t.At.X, t.At.Y, t.At.X+float64(w*t.Out.X), t.At.Y+float64(w*t.Out.Y), x, y) * w)
-		free = math.Min(free, hypot(x-t.At.X-float64(k*t.Out.X), y-t.At.Y-float64(k*t.Out.Y))-t.Half)
+		free = min(free, hypot(x-t.At.X-float64(k*t.Out.X), y-t.At.Y-float64(k*t.Out.Y))-t.Half)
 	}
 	return free
 }
@@ -105,14 +105,14 @@ func (s Set) Empty() bool { return len(s.Holes)+len(s.Grooves)+len(s.CutOuts) ==
 func (s Set) Deepest() float64 {
 	z := 0.0
 	for _, h := range s.Holes {
-		z = math.Min(z, h.Bottom)
+		z = min(z, h.Bottom)
 	}
 	for _, c := range s.CutOuts {
-		z = math.Min(z, c.Bottom)
+		z = min(z, c.Bottom)
 	}
 	for _, g := range s.Grooves {
 		for _, p := range g.Way {
-			z = math.Min(z, p.Z)
+			z = min(z, p.Z)
 		}
 	}
 	return z
@@ -125,7 +125,7 @@ func share(ax, ay, bx, by, x, y float64) float64 {
 	if n == 0 {
 		return 0
 	}
-	return math.Min(1, math.Max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
+	return min(1, max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
 }
 
 func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }

@@ -73,6 +73,6 @@ func PlanFor(radius, reach, noise, within float64) Plan {
 	// variance is σ² (1/m + 1/m + 4/2m)/a⁴ = 4σ²/(m a⁴).
 	const z = 1.959963984540054
 	one := z * radius * 2 * noise / (reach * reach)
-	m := math.Min(1000, math.Max(1, math.Ceil(math.Pow(one/within, 2)-1e-9)))
+	m := min(1000, max(1, math.Ceil(math.Pow(one/within, 2)-1e-9)))
 	return Plan{Middle: 2 * int(m), End: int(m), Half: one / math.Sqrt(m)}
 }

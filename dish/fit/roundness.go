@@ -26,7 +26,7 @@ func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	span := 0.0
 	for _, i := range t.kept {
 		q := r.List[i].At
-		span = math.Max(span, math.Hypot(q.X-t.origin[0].X, q.Y-t.origin[0].Y))
+		span = max(span, math.Hypot(q.X-t.origin[0].X, q.Y-t.origin[0].Y))
 	}
 	for row, i := range t.kept {
 		for k := range u {
@@ -67,8 +67,8 @@ func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	spread := math.Hypot(half, cross)
 	out := Roundness{Most: k + spread, Least: k - spread, Angle: math.Atan2(cross, half) / 2}
 	free := float64(n - u - 2)
-	floor := free * math.Max(r.Resolution*r.Resolution/12, 1e-12)
-	f := (t.ssq() - left) / 2 / (math.Max(left, floor) / free)
+	floor := free * max(r.Resolution*r.Resolution/12, 1e-12)
+	f := (t.ssq() - left) / 2 / (max(left, floor) / free)
 	out.Sure = f > distuv.F{D1: 2, D2: free}.Quantile(confidence)
 	return out, true
 }

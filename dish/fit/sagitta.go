@@ -22,7 +22,7 @@ func Sagittas(feet float64, heights []float64, resolution float64) (Sphere, erro
 		t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(n - 2)}.Quantile(1 - (1-confidence)/float64(2*n))
 		for i, h := range heights {
 			m, ssq := spreadOf(heights, i)
-			sigma := math.Max(math.Sqrt(ssq/float64(n-2)), math.Max(resolution/math.Sqrt(12), 1e-6))
+			sigma := max(math.Sqrt(ssq/float64(n-2)), max(resolution/math.Sqrt(12), 1e-6))
 			if by := math.Abs(h-m) / (sigma * math.Sqrt(1+1/float64(n-1))); by > t {
 				wrong, t = i, by
 			}
@@ -35,10 +35,10 @@ func Sagittas(feet float64, heights []float64, resolution float64) (Sphere, erro
 	}
 	s := Sphere{Curvature: 2 * mean / (mean*mean + feet*feet), Wrong: wrong, RMS: math.Sqrt(left / count)}
 	scatter := math.Sqrt(left / (count - 1))
-	s.Noise = math.Max(scatter, resolution/math.Sqrt(12))
+	s.Noise = max(scatter, resolution/math.Sqrt(12))
 	half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: count - 1}.Quantile(1-(1-confidence)/2) * s.Noise / math.Sqrt(count)
 	if scatter <= resolution/2 { // all roundings may be the same
-		half = math.Max(half, resolution/2)
+		half = max(half, resolution/2)
 	}
 	s.Half = half * 2 * (feet*feet - mean*mean) / math.Pow(mean*mean+feet*feet, 2)
 	for _, h := range heights {

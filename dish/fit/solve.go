@@ -51,7 +51,7 @@ func (r Readings) off(s *solution, i int, p []float64) float64 {
 	n := (q.Z - tx*q.X - ty*q.Y) / l
 	k, q2 := p[0], q.X*q.X+q.Y*q.Y+q.Z*q.Z
 	under := 1 - 2*k*n + k*k*q2
-	return (k*q2 - 2*n) / (1 + math.Sqrt(math.Max(0, under)))
+	return (k*q2 - 2*n) / (1 + math.Sqrt(max(0, under)))
 }
 
 // mostSteps of Gauss and Newton: three are usual.
@@ -79,7 +79,7 @@ func solve(r Readings, kept []int) (*solution, error) {
 		for k, d := range step {
 			s.p[k] -= d
 			// Steps are compared in mm over a span of 100 mm.
-			scale = math.Max(scale, math.Abs(d)*[...]float64{1e4, 1e2}[min(k, 1)])
+			scale = max(scale, math.Abs(d)*[...]float64{1e4, 1e2}[min(k, 1)])
 		}
 		if !(scale < 1e12) {
 			return nil, ErrDiverge
@@ -131,7 +131,7 @@ func (s *solution) algebraic(r Readings) error {
 	for _, i := range s.kept {
 		f, _ := r.frame(i)
 		q := r3.Sub(r.List[i].At, s.origin[f])
-		span = math.Max(span, math.Hypot(q.X, q.Y))
+		span = max(span, math.Hypot(q.X, q.Y))
 	}
 	if !(span > 0) {
 		return ErrSpread
@@ -281,7 +281,7 @@ func (s *solution) ssq() float64 {
 // noise returns the estimated standard deviation of one reading: what scatters, and
 // no less than what rounding to the gauge's step adds (step/√12).
 func (s *solution) noise(resolution float64) float64 {
-	return math.Max(math.Sqrt(s.ssq()/float64(s.free)), resolution/math.Sqrt(12))
+	return max(math.Sqrt(s.ssq()/float64(s.free)), resolution/math.Sqrt(12))
 }
 
 // leverage returns how much reading row of the kept ones weighs in its own fit.
@@ -309,7 +309,7 @@ func (s *solution) suspect(r Readings) int {
 		}
 		left := (s.ssq() - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.free-1)
 		// Numbers of six digits round at a billionth of a metre.
-		sigma := math.Max(math.Sqrt(math.Max(0, left)), math.Max(r.Resolution/math.Sqrt(12), 1e-6))
+		sigma := max(math.Sqrt(max(0, left)), max(r.Resolution/math.Sqrt(12), 1e-6))
 		if t := math.Abs(s.misfit[row]) / (sigma * math.Sqrt(1-h)); t > most {
 			worst, most = row, t
 		}
@@ -353,7 +353,7 @@ func (s *solution) half(resolution float64) float64 {
 		}
 		worst += math.Abs(g) * resolution / 2
 	}
-	return math.Max(half, worst)
+	return max(half, worst)
 }
 
 // apex returns the place of the sphere where it is level.

@@ -55,5 +55,5 @@ func slopeOfAngle(s string) (float64, error) {
 	case v > math.Pi/4:
 		return 0, fault("the most that is read is 45 deg", "%s is too steep", Quote(s))
 	}
-	return math.Min(1, math.Tan(v)), nil
+	return min(1, math.Tan(v)), nil
 }

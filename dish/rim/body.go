@@ -127,7 +127,7 @@ func bouts(width []float64) (lower, waist, upper int) {
 		if width[i] > width[before] {
 			before = i
 		}
-		if in := math.Min(width[before], width[after[i]]) - width[i]; in > deepest {
+		if in := min(width[before], width[after[i]]) - width[i]; in > deepest {
 			deepest, lower, waist, upper = in, before, i, after[i]
 		}
 	}
@@ -137,7 +137,7 @@ func bouts(width []float64) (lower, waist, upper int) {
 // sharpened finds the place between i − 1 and i + 1 where the outline runs along
 // the centre line.
 func (b Body) sharpened(i int, arc func(float64) float64) float64 {
-	lo, hi := math.Max(0, float64(i-1)), math.Min(turns, float64(i+1))
+	lo, hi := max(0, float64(i-1)), min(turns, float64(i+1))
 	lean := func(at float64) bool { return b.Outline.At(arc(at)).Along.Y > 0 }
 	from := lean(lo)
 	if lean(hi) == from {

@@ -48,7 +48,7 @@ func crossing(line []r2.Vec) (i, j int, found bool) {
 	buckets := map[bucket][]int{}
 	for i, p := range line {
 		q := line[(i+1)%n]
-		for x := index(math.Min(p.X, q.X), cell); x <= index(math.Max(p.X, q.X), cell); x++ {
+		for x := index(min(p.X, q.X), cell); x <= index(max(p.X, q.X), cell); x++ {
 			low, high := within(p, q, float64(float64(x)*cell), float64(float64(x+1)*cell))
 			for y := index(low, cell); y <= index(high, cell); y++ {
 				for _, j := range buckets[bucket{x, y}] {
@@ -77,13 +77,13 @@ func within(p, q r2.Vec, x0, x1 float64) (low, high float64) {
 		if q.X == p.X {
 			return q.Y
 		}
-		return p.Y + float64((q.Y-p.Y)*math.Min(1, math.Max(0, (x-p.X)/(q.X-p.X))))
+		return p.Y + float64((q.Y-p.Y)*min(1, max(0, (x-p.X)/(q.X-p.X))))
 	}
 	a, b := at(x0), at(x1)
 	if q.X == p.X {
 		a = p.Y
 	}
-	return math.Min(a, b), math.Max(a, b)
+	return min(a, b), max(a, b)
 }
 
 // meet reports whether two lines between points have a point in common.
@@ -91,8 +91,8 @@ func meet(a, b, c, d r2.Vec) bool {
 	side := func(a, b, p r2.Vec) float64 { return exact.Cross2(r2.Sub(b, a), r2.Sub(p, a)) }
 	s1, s2, s3, s4 := side(a, b, c), side(a, b, d), side(c, d, a), side(c, d, b)
 	if s1 == 0 && s2 == 0 { // on one line: do their ranges meet?
-		return math.Max(math.Min(a.X, b.X), math.Min(c.X, d.X)) <= math.Min(math.Max(a.X, b.X), math.Max(c.X, d.X)) &&
-			math.Max(math.Min(a.Y, b.Y), math.Min(c.Y, d.Y)) <= math.Min(math.Max(a.Y, b.Y), math.Max(c.Y, d.Y))
+		return max(min(a.X, b.X), min(c.X, d.X)) <= min(max(a.X, b.X), max(c.X, d.X)) &&
+			max(min(a.Y, b.Y), min(c.Y, d.Y)) <= min(max(a.Y, b.Y), max(c.Y, d.Y))
 	}
 	return s1*s2 <= 0 && s3*s4 <= 0
 }

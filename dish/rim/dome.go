@@ -106,7 +106,7 @@ func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
 func (d Dome) Reach(o *Outline) float64 {
 	far := 0.0
 	for _, p := range o.Flat(finest) {
-		far = math.Max(far, r2.Norm(d.from(p)))
+		far = max(far, r2.Norm(d.from(p)))
 	}
 	return far
 }

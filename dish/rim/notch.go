@@ -63,7 +63,7 @@ func (b Body) Notches(k Brace) ([2]Notch, error) {
 		if sin < math.Sin(leastAngle) {
 			return none, errors.New("the brace runs along the rim and not across it")
 		}
-		list[i] = Notch{Arc: s.Arc, InnerArc: inner[i].Arc, At: s.At, Angle: math.Asin(math.Min(1, sin)), Width: k.Width / sin, Depth: k.EndHeight}
+		list[i] = Notch{Arc: s.Arc, InnerArc: inner[i].Arc, At: s.At, Angle: math.Asin(min(1, sin)), Width: k.Width / sin, Depth: k.EndHeight}
 	}
 	return list, nil
 }

@@ -149,14 +149,14 @@ func checkPoints(points []r2.Vec) error {
 		if bad := p.X - p.X + p.Y - p.Y; bad != 0 {
 			return &Wrong{i, "a point that is no number", ""}
 		}
-		lo = r2.Vec{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
-		hi = r2.Vec{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 		if p == points[(i+1)%len(points)] {
 			return &Wrong{(i + 1) % len(points), fmt.Sprintf("the point X%.4g Y%.4g mm comes twice in a row", p.X, p.Y), "each point once"}
 		}
 	}
 	size := r2.Sub(hi, lo)
-	if long := math.Max(size.X, size.Y); long < LeastLength || long > MostLength || size.X == 0 || size.Y == 0 {
+	if long := max(size.X, size.Y); long < LeastLength || long > MostLength || size.X == 0 || size.Y == 0 {
 		return &Wrong{0, fmt.Sprintf("the outline is %.4g mm long and %.4g mm wide: is that the right unit?", size.X, size.Y),
 			fmt.Sprintf("a body is %g mm to %g mm long; say the unit that the points are in", LeastLength, MostLength)}
 	}
@@ -194,7 +194,7 @@ func held(a, b, la, lb float64) float64 {
 		return 0
 	}
 	m := (float64(a*lb) + float64(b*la)) / (la + lb)
-	return math.Copysign(math.Min(math.Abs(m), 3*math.Min(math.Abs(a), math.Abs(b))), a)
+	return math.Copysign(min(math.Abs(m), 3*min(math.Abs(a), math.Abs(b))), a)
 }
 
 // ends finds the tail and the head.

@@ -131,7 +131,7 @@ func (p plane) at(v r2.Vec) float64 { return p.z + float64(p.x*v.X) + float64(p.
 // lower takes the plane from the heights; what is left below 0 is rounding.
 func lower(points []r2.Vec, heights []float64, p plane) {
 	for i, q := range points {
-		heights[i] = math.Max(0, heights[i]-p.at(q))
+		heights[i] = max(0, heights[i]-p.at(q))
 	}
 }
 

@@ -64,7 +64,7 @@ func (b Body) EdgePlane() (base, pitch float64) {
 	base = math.Inf(1)
 	for i := range turns {
 		p := o.At(float64(o.Perimeter() * (float64(i) / turns))).At
-		base = math.Min(base, b.Back.Height(p)-float64(pitch*p.X))
+		base = min(base, b.Back.Height(p)-float64(pitch*p.X))
 	}
 	return base, pitch
 }
@@ -150,7 +150,7 @@ func (h Heights) Sanding(n int) Sanding {
 		}
 	}
 	s.Missing = float64(lap * (1 - s.Touched(0)))
-	low := math.Max(0, s.Least)
+	low := max(0, s.Least)
 	for i := range n + 1 {
 		s.Steps = append(s.Steps, s.lowered(s.Most-float64((s.Most-low)*(float64(i)/float64(n)))))
 	}
@@ -177,7 +177,7 @@ func (s Sanding) Touched(left float64) float64 {
 	n, sum := len(s.excess), 0.0
 	for i, a := range s.excess {
 		b := s.excess[(i+1)%n]
-		lo, hi := math.Min(a, b), math.Max(a, b)
+		lo, hi := min(a, b), max(a, b)
 		switch {
 		case lo >= left:
 			sum++
@@ -194,7 +194,7 @@ func (s Sanding) gone(left float64) float64 {
 	n, sum := len(s.excess), 0.0
 	for i, a := range s.excess {
 		b := s.excess[(i+1)%n]
-		lo, hi := math.Min(a, b)-left, math.Max(a, b)-left
+		lo, hi := min(a, b)-left, max(a, b)-left
 		switch {
 		case lo >= 0:
 			sum += (lo + hi) / 2
@@ -217,8 +217,8 @@ func (h Heights) wood() float64 {
 		bend := math.Atan2(exact.Cross2(before.Along, next.Along), exact.Dot2(before.Along, next.Along))
 		for k, x := range nodes {
 			w := float64(x * b.Edge())
-			e := math.Max(0, h.Top(mid, w)-b.Top.Height(mid.Inward(w)))
-			sum += float64(float64(weights[k]*b.Edge()*e) * math.Max(0, step-float64(w*bend)))
+			e := max(0, h.Top(mid, w)-b.Top.Height(mid.Inward(w)))
+			sum += float64(float64(weights[k]*b.Edge()*e) * max(0, step-float64(w*bend)))
 		}
 		before = next
 	}

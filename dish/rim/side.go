@@ -58,7 +58,7 @@ func (b Body) Unroll(left bool, step float64) Strip {
 		before = st.Along
 		mid := p.u - float64(b.Sides/2*turned)
 		if i > 0 { // round a sharp corner the middle of the side goes no way at all
-			mid = math.Max(mid, s.Lay[i-1].Mid)
+			mid = max(mid, s.Lay[i-1].Mid)
 		}
 		s.Lay = append(s.Lay, Laid{U: p.u, Mid: mid, Top: st.Top, Back: st.Back, Name: p.name})
 	}
@@ -125,9 +125,9 @@ func Blank(strips []Strip, spare float64) (width, lean float64) {
 		for _, s := range strips {
 			top, back := math.Inf(-1), math.Inf(1)
 			for _, l := range s.Lay {
-				top, back = math.Max(top, l.Top-float64(m*l.U)), math.Min(back, l.Back-float64(m*l.U))
+				top, back = max(top, l.Top-float64(m*l.U)), min(back, l.Back-float64(m*l.U))
 			}
-			most = math.Max(most, (top-back)/math.Hypot(1, m))
+			most = max(most, (top-back)/math.Hypot(1, m))
 		}
 		return most
 	}

@@ -96,7 +96,7 @@ const tallest = 64
 // column; a box too tall for it gets fewer columns. The box has some size.
 func newFrame(lo, hi Point, columns int) frame {
 	dx, dy := hi.X-lo.X, hi.Y-lo.Y
-	per := math.Max(dx/float64(columns), dy/(2*tallest))
+	per := max(dx/float64(columns), dy/(2*tallest))
 	f := frame{perCol: per, perRow: 2 * per}
 	f.w = max(1, min(columns, int(math.Ceil(dx/f.perCol-1e-9)))) // 1e-9: a box that fits exactly needs no cell more
 	f.h = max(1, min(tallest, int(math.Ceil(dy/f.perRow-1e-9))))
@@ -192,7 +192,7 @@ func (f frame) trace(a, b Point, sx, sy int, visit func(col, row int, w way)) {
 		return max(0, min(col, f.w*sx-1)), max(0, min(row, f.h*sy-1))
 	}
 	// Two samples a cell, so that none that the line crosses for long is missed.
-	steps := int(math.Ceil(2 * (t1 - t0) * math.Max(math.Abs(c1-c0)*float64(sx), math.Abs(r1-r0)*float64(sy))))
+	steps := int(math.Ceil(2 * (t1 - t0) * max(math.Abs(c1-c0)*float64(sx), math.Abs(r1-r0)*float64(sy))))
 	if steps == 0 {
 		col, row := at(t0)
 		visit(col, row, w)
@@ -214,9 +214,9 @@ func clip(x0, y0, x1, y1, w, h float64) (t0, t1 float64, ok bool) {
 		case p == 0 && q < 0:
 			return 0, 0, false
 		case p < 0:
-			t0 = math.Max(t0, q/p)
+			t0 = max(t0, q/p)
 		case p > 0:
-			t1 = math.Min(t1, q/p)
+			t1 = min(t1, q/p)
 		}
 	}
 	return t0, t1, t0 <= t1

@@ -24,7 +24,7 @@ func (d Disc) Round() (list []Disc) {
 	const most = 1000
 	n := 0
 	if l := math.Hypot(d.DX, d.DY); l > 0 && d.Radius > 0 {
-		n = int(math.Min(most, math.Ceil(l/d.Radius)))
+		n = int(min(most, math.Ceil(l/d.Radius)))
 	}
 	for k := range n + 1 {
 		t := 0.0
@@ -130,8 +130,8 @@ func planFrame(v PlanView, o Options) frame {
 	most := Point{1.25 * hi.X, 1.25 * hi.Y}
 	grow := func(p Point) {
 		if p.finite() {
-			lo = Point{math.Max(-most.X, math.Min(lo.X, p.X)), math.Max(-most.Y, math.Min(lo.Y, p.Y))}
-			hi = Point{math.Min(most.X, math.Max(hi.X, p.X)), math.Min(most.Y, math.Max(hi.Y, p.Y))}
+			lo = Point{max(-most.X, min(lo.X, p.X)), max(-most.Y, min(lo.Y, p.Y))}
+			hi = Point{min(most.X, max(hi.X, p.X)), min(most.Y, max(hi.Y, p.Y))}
 		}
 	}
 	for _, d := range v.HoldDowns {
@@ -186,7 +186,7 @@ func drawPasses(g *grid, f frame, v PlanView, o Options) (drawn, every, total in
 	if v.Rim > 0 {
 		area = math.Pi * v.Rim * v.Rim
 	}
-	area = math.Min(area, covered(v.Passes))
+	area = min(area, covered(v.Passes))
 	room := 0.45 * area / (f.perCol * f.perRow) * float64(sx*sy)
 	for _, every = range []int{1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80, 100, 150, 200, 300, 500, 1000} {
 		if float64(inked(cuts, every, f.w*sx*f.h*sy)) <= room || every >= len(cuts) {
@@ -228,12 +228,12 @@ func covered(passes []Pass) float64 {
 	for _, p := range passes {
 		for _, q := range p.Points {
 			if !p.Traverse && q.finite() {
-				lo = Point{math.Min(lo.X, q.X), math.Min(lo.Y, q.Y)}
-				hi = Point{math.Max(hi.X, q.X), math.Max(hi.Y, q.Y)}
+				lo = Point{min(lo.X, q.X), min(lo.Y, q.Y)}
+				hi = Point{max(hi.X, q.X), max(hi.Y, q.Y)}
 			}
 		}
 	}
-	return math.Max(0, hi.X-lo.X) * math.Max(0, hi.Y-lo.Y)
+	return max(0, hi.X-lo.X) * max(0, hi.Y-lo.Y)
 }
 
 // first returns the first of n passes to draw, so that as many are left out

@@ -92,8 +92,8 @@ func rimKey(v RimView, apex, blocks bool) []string {
 func box(points []Point) (lo, hi Point) {
 	lo, hi = points[0], points[0]
 	for _, p := range points {
-		lo = Point{math.Min(lo.X, p.X), math.Min(lo.Y, p.Y)}
-		hi = Point{math.Max(hi.X, p.X), math.Max(hi.Y, p.Y)}
+		lo = Point{min(lo.X, p.X), min(lo.Y, p.Y)}
+		hi = Point{max(hi.X, p.X), max(hi.Y, p.Y)}
 	}
 	return lo, hi
 }
@@ -118,7 +118,7 @@ func rimFrame(v RimView, o Options) frame {
 	}
 	long = min(long, o.width()/4)
 	per := (hi.X - lo.X) / float64(o.width()-2*long)
-	per = math.Max(per, (hi.Y-lo.Y)/(2*(tallest-2)))
+	per = max(per, (hi.Y-lo.Y)/(2*(tallest-2)))
 	side := float64(float64(long) * per)
 	lo = Point{lo.X - side, lo.Y - float64(2*per)}
 	hi = Point{hi.X + side, hi.Y + float64(2*per)}

@@ -97,7 +97,7 @@ func sectionFrame(v SectionView, o Options) (frame, float64) {
 	hi := v.Hi.Y
 	for _, p := range v.Cutter {
 		if p.finite() {
-			hi = math.Max(hi, math.Min(p.Y, v.Hi.Y+(v.Hi.Y-v.Lo.Y)/2))
+			hi = max(hi, min(p.Y, v.Hi.Y+(v.Hi.Y-v.Lo.Y)/2))
 		}
 	}
 	columns := o.width() - gutter

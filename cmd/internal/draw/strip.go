@@ -33,7 +33,7 @@ func Strip(v StripView, o Options) string {
 	per := (hi.X - lo.X) / float64(columns)
 	scale := func(edge []Point) float64 { // mm per row
 		l, h := box(edge)
-		return math.Max((h.Y-l.Y)/rows, 0.01)
+		return max((h.Y-l.Y)/rows, 0.01)
 	}
 	var b strings.Builder
 	b.WriteString(Text(fmt.Sprintf("%s, unrolled, from the tail at the left; mm; heights x %s at the top's edge, x %s at the back's, the middle of the side left out",
@@ -106,7 +106,7 @@ func Sanding(v SandingView, o Options) string {
 		if math.IsNaN(l) || math.IsInf(l, 0) {
 			panic("draw: what is left is no number")
 		}
-		most = math.Max(most, l)
+		most = max(most, l)
 	}
 	var b strings.Builder
 	columns := o.width() - gutter
@@ -130,7 +130,7 @@ func share(v float64) float64 {
 	if math.IsNaN(v) {
 		return 0
 	}
-	return math.Max(0, math.Min(v, 1))
+	return max(0, min(v, 1))
 }
 
 // sandingLine writes a character for each column.

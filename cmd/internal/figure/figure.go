@@ -124,7 +124,7 @@ func (f *Figure) Dots(diameter float64, at []Point) {
 func (f *Figure) Text(at Point, a Anchor, s string) {
 	wide := TextWidth(s)
 	left := at.X - wide*[...]float64{0, 0.5, 1}[a]
-	at.X += math.Max(0, 0.5-left) - math.Max(0, left+wide-(f.Width-0.5))
+	at.X += max(0, 0.5-left) - max(0, left+wide-(f.Width-0.5))
 	if len(finite([]Point{at})) == 1 && s != "" {
 		f.marks = append(f.marks, mark{kind: text, points: [][]Point{{at}}, size: TextSize, anchor: a, text: s})
 	}
@@ -148,7 +148,7 @@ func Stack(title string, figures ...*Figure) *Figure {
 	const margin, head = 5.0, 7.0
 	out := New(0, margin, title)
 	for _, f := range figures {
-		out.Width = math.Max(out.Width, f.Width+2*margin)
+		out.Width = max(out.Width, f.Width+2*margin)
 	}
 	for i, f := range figures {
 		if i > 0 {
@@ -265,7 +265,7 @@ func off(a, b, p Point) float64 {
 	n := r2.Norm2(d)
 	t := 0.0
 	if n > 0 {
-		t = math.Max(0, math.Min(1, r2.Dot(r2.Sub(p, a), d)/n))
+		t = max(0, min(1, r2.Dot(r2.Sub(p, a), d)/n))
 	}
 	e := r2.Sub(p, r2.Add(a, r2.Scale(t, d)))
 	return math.Sqrt(r2.Norm2(e))

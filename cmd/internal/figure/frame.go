@@ -20,7 +20,7 @@ type frame struct {
 // fit frames a box of the work alike both ways, as wide as the figure between its
 // margins, but no higher than the highest.
 func fit(lo, hi draw.Point, width, highest, left, top float64) frame {
-	s := math.Min(width/(hi.X-lo.X), highest/(hi.Y-lo.Y))
+	s := min(width/(hi.X-lo.X), highest/(hi.Y-lo.Y))
 	return frame{lo, hi, Point{X: left + (width-s*(hi.X-lo.X))/2, Y: top}, s, s}
 }
 
@@ -61,8 +61,8 @@ func box(lists ...[]draw.Point) (lo, hi draw.Point) {
 	lo, hi = draw.Point{X: math.Inf(1), Y: math.Inf(1)}, draw.Point{X: math.Inf(-1), Y: math.Inf(-1)}
 	for _, l := range lists {
 		for _, p := range l {
-			lo = draw.Point{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}
-			hi = draw.Point{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+			lo = draw.Point{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+			hi = draw.Point{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 		}
 	}
 	return lo, hi

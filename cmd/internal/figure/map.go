@@ -20,7 +20,7 @@ func Map(v draw.MapView, title string) *Figure {
 	v = cropped(v)
 	fr := fit(v.Lo, v.Hi, Width-16, Width-16, 8, 3)
 	f.Height = 3 + fr.high() + 4
-	cell := math.Max(fr.wide(), fr.high()) / mapCells
+	cell := max(fr.wide(), fr.high()) / mapCells
 	cols, rows := max(1, int(math.Round(fr.wide()/cell))), max(1, int(math.Round(fr.high()/cell)))
 	worst := shrink(v.Values, cols, rows)
 	bands := make([][]Point, len(v.Levels)+1)

@@ -19,8 +19,8 @@ func Plan(v draw.PlanView, title string) *Figure {
 	lo, hi := box(edge)
 	for _, fence := range v.HoldDowns {
 		for _, h := range fence.Round() {
-			lo = draw.Point{X: math.Min(lo.X, h.X-h.Radius), Y: math.Min(lo.Y, h.Y-h.Radius)}
-			hi = draw.Point{X: math.Max(hi.X, h.X+h.Radius), Y: math.Max(hi.Y, h.Y+h.Radius)}
+			lo = draw.Point{X: min(lo.X, h.X-h.Radius), Y: min(lo.Y, h.Y-h.Radius)}
+			hi = draw.Point{X: max(hi.X, h.X+h.Radius), Y: max(hi.Y, h.Y+h.Radius)}
 		}
 	}
 	fr := fit(lo, hi, Width-4, 150, 2, 2)
@@ -88,10 +88,10 @@ func (f *Figure) passes(fr frame, v draw.PlanView) (drawn, every, total int) {
 	lo, hi := box(all)
 	area := (hi.X - lo.X) * (hi.Y - lo.Y)
 	if v.Rim > 0 {
-		area = math.Min(area, math.Pi*v.Rim*v.Rim)
+		area = min(area, math.Pi*v.Rim*v.Rim)
 	}
 	if every = 1; distinct(fr, v.Passes) > area*fr.sx*fr.sx/closest {
-		every = max(1, min(total, int(math.Ceil(closest*length/math.Max(area, 1)/fr.sx))))
+		every = max(1, min(total, int(math.Ceil(closest*length/max(area, 1)/fr.sx))))
 	}
 	var cuts, jumps [][]Point
 	n := 0
@@ -204,7 +204,7 @@ func (f *Figure) side(v BlankView, y, left float64) {
 	a, b := left, Width-left
 	f.Ring(Bold, Point{X: a, Y: y}, Point{X: b, Y: y}, Point{X: b, Y: y + high}, Point{X: a, Y: y + high})
 	for x := a + 3; x < b+high; x += 3 { // hatched, as wood in a section is
-		f.Line(Thin, Point{X: math.Min(x, b), Y: y + math.Max(0, x-b)}, Point{X: math.Max(a, x-high), Y: y + math.Min(high, x-a)})
+		f.Line(Thin, Point{X: min(x, b), Y: y + max(0, x-b)}, Point{X: max(a, x-high), Y: y + min(high, x-a)})
 	}
 	f.Text(Point{X: b + 1.5, Y: y + high/2 + 1}, Start, v.Length(v.Blank.Thickness))
 	at, word := y, "Z0, top"

@@ -102,7 +102,7 @@ func (p *painter) polygon(points ...Point) {
 
 // stroke gathers a line: a strip for each piece and a round joint between two.
 func (p *painter) stroke(pen Pen, points []Point) {
-	half := math.Max(pen.Width, 1/p.per) / 2 // at least a pixel wide
+	half := max(pen.Width, 1/p.per) / 2 // at least a pixel wide
 	for _, l := range dashed(points, pen.Dash) {
 		for i := 1; i < len(l); i++ {
 			d := r2.Sub(l[i], l[i-1])
@@ -140,7 +140,7 @@ func dashed(points []Point, dash []float64) [][]Point {
 			}
 			run = []Point{a}
 			k++
-			rest = math.Max(dash[k%len(dash)], 0.05)
+			rest = max(dash[k%len(dash)], 0.05)
 		}
 	}
 	if k%2 == 0 {

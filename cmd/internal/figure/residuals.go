@@ -23,20 +23,20 @@ func Residuals(list []Residual, title string) *Figure {
 	largest := 0.0
 	for _, r := range list {
 		if !r.Wrong {
-			largest = math.Max(largest, math.Abs(r.Off))
+			largest = max(largest, math.Abs(r.Off))
 		}
 	}
-	scale := math.Max(largest, 1e-4)
+	scale := max(largest, 1e-4)
 	wide := Width - left - 5
-	y := func(v float64) float64 { return top + high/2*(1-math.Max(-1, math.Min(1, v/scale))) }
-	each := wide / math.Max(1, float64(len(list)))
+	y := func(v float64) float64 { return top + high/2*(1-max(-1, min(1, v/scale))) }
+	each := wide / max(1, float64(len(list)))
 	for _, v := range [...]float64{scale, 0, -scale} {
 		f.Line(Thin, Point{X: left, Y: y(v)}, Point{X: left + wide, Y: y(v)})
 		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, End, measure.FormatMM(v, 4))
 	}
 	for i, r := range list {
 		x := left + each*float64(i)
-		half := math.Min(each*0.4, 2.5)
+		half := min(each*0.4, 2.5)
 		mid := x + each/2
 		bar := []Point{{X: mid - half, Y: y(0)}, {X: mid - half, Y: y(r.Off)}, {X: mid + half, Y: y(r.Off)}, {X: mid + half, Y: y(0)}}
 		if r.Wrong {

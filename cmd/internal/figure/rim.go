@@ -36,7 +36,7 @@ func Rim(v draw.RimView, title string) *Figure {
 		at := fr.p(l.At)
 		f.Dots(1.2, []Point{at})
 		dx, dy := at.X-middle.X, at.Y-middle.Y
-		far := math.Max(math.Hypot(dx, dy), 1e-9)
+		far := max(math.Hypot(dx, dy), 1e-9)
 		dx, dy = dx/far, dy/far
 		anchor, place := Middle, Point{X: at.X + 2*dx, Y: at.Y + 3*dy + 1.1}
 		switch {
@@ -84,7 +84,7 @@ func Strip(v draw.StripView, title string) *Figure {
 	for i, edge := range [...][]draw.Point{v.Upper, v.Lower} {
 		lo, hi := box(edge)
 		sx := wide / (hi.X - lo.X)
-		times := easy(high / math.Max(hi.Y-lo.Y, 0.01) / sx)
+		times := easy(high / max(hi.Y-lo.Y, 0.01) / sx)
 		fr := frame{lo: lo, hi: hi, at: Point{X: left, Y: y}, sx: sx, sy: times * sx}
 		f.Line(Bold, fr.ps(edge)...)
 		name := [...]string{"top's edge", "back's edge"}[i]
@@ -113,7 +113,7 @@ func (f *Figure) names(marks []draw.Label, x func(float64) float64, y float64) {
 	free := 0.0
 	for _, m := range marks {
 		half := TextWidth(m.Text) / 2
-		at := math.Max(half+0.5, math.Min(x(m.At.X), f.Width-half-0.5))
+		at := max(half+0.5, min(x(m.At.X), f.Width-half-0.5))
 		if at-half < free {
 			continue
 		}
@@ -129,13 +129,13 @@ func Sanding(v draw.SandingView, title string) *Figure {
 	wide := Width - left - 5
 	least, most := math.Inf(1), 0.0
 	for _, l := range v.Left {
-		least, most = math.Min(least, l), math.Max(most, l)
+		least, most = min(least, l), max(most, l)
 	}
 	if len(v.Left) == 0 {
 		return f
 	}
-	low := math.Min(0, least)
-	span := math.Max(most-low, 1e-6)
+	low := min(0, least)
+	span := max(most-low, 1e-6)
 	x := func(share float64) float64 { return left + wide*share }
 	y := func(l float64) float64 { return top + high*(1-(l-low)/span) }
 	ring := []Point{{X: left, Y: y(0)}}
@@ -163,7 +163,7 @@ func Touched(v draw.SandingView, title string) *Figure {
 	const left, right = 24.0, 18.0
 	for i, s := range v.Steps {
 		y := 2 + row*float64(i)
-		share := math.Max(0, math.Min(1, s.Touched))
+		share := max(0, min(1, s.Touched))
 		wide := (Width - left - right) * share
 		f.Ring(Thin, Point{X: left, Y: y + 0.8}, Point{X: Width - right, Y: y + 0.8}, Point{X: Width - right, Y: y + row - 0.8}, Point{X: left, Y: y + row - 0.8})
 		f.Area(0.45, Point{X: left, Y: y + 0.8}, Point{X: left + wide, Y: y + 0.8}, Point{X: left + wide, Y: y + row - 0.8}, Point{X: left, Y: y + row - 0.8})

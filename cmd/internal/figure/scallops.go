@@ -23,10 +23,10 @@ func Scallops(list []Choice, title string) *Figure {
 	}
 	most := 0.0
 	for _, c := range list {
-		most = math.Max(most, c.Minutes)
+		most = max(most, c.Minutes)
 	}
-	step := math.Max(1, easy(most/3))
-	top2 := step * math.Ceil(math.Max(most, step)/step)
+	step := max(1, easy(most/3))
+	top2 := step * math.Ceil(max(most, step)/step)
 	wide := Width - left - 20
 	x := func(s float64) float64 {
 		a, b := math.Log(list[0].Scallop), math.Log(list[len(list)-1].Scallop)

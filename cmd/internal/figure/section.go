@@ -57,7 +57,7 @@ func Section(v draw.SectionView, title string) *Figure {
 func raised(line []draw.Point, low float64) []draw.Point {
 	out := append([]draw.Point(nil), line...)
 	for i := range out {
-		out[i].Y = math.Max(out[i].Y, low)
+		out[i].Y = max(out[i].Y, low)
 	}
 	return out
 }
@@ -89,7 +89,7 @@ func (f *Figure) hatch(fr frame, top []draw.Point) {
 		return a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X)
 	}
 	var strokes [][]Point
-	left, right := math.Max(surface[0].X, fr.at.X), math.Min(surface[len(surface)-1].X, fr.at.X+fr.wide())
+	left, right := max(surface[0].X, fr.at.X), min(surface[len(surface)-1].X, fr.at.X+fr.wide())
 	for s := left - fr.high(); s < right; s += apart { // where the stroke meets the bottom
 		var run []Point
 		for k := 0; k <= 24; k++ { // each is cut off where it leaves the wood

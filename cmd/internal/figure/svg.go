@@ -124,7 +124,7 @@ func num(v float64) string { return measure.Short(v, 2) }
 
 // grey is a colour of equal parts.
 func grey(g float64) string {
-	n := int(math.Round(255 * math.Max(0, math.Min(1, g))))
+	n := int(math.Round(255 * max(0, min(1, g))))
 	return fmt.Sprintf("#%02x%02x%02x", n, n, n)
 }
 

@@ -158,10 +158,10 @@ func newLayout(p Pattern, paper Paper) layout {
 	l.first, l.last = p.Upper[0].X, p.Upper[len(p.Upper)-1].X
 	up, low := math.Inf(-1), math.Inf(1)
 	for _, v := range p.Upper {
-		up = math.Max(up, v.Y)
+		up = max(up, v.Y)
 	}
 	for _, v := range p.Lower {
-		low = math.Min(low, v.Y)
+		low = min(low, v.Y)
 	}
 	// 2 mm beyond the outermost line, so that no line lies on the sheet's edge.
 	l.left, l.top = l.first-p.TrimTail-2, up+p.Allowance+2

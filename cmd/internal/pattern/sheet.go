@@ -2,7 +2,6 @@ package pattern
 
 import (
 	"fmt"
-	"math"
 	"sort"
 	"strings"
 
@@ -124,9 +123,9 @@ func clip(a, b r2.Vec, box r2.Box) (from, to r2.Vec, ok bool) {
 		case p == 0 && q < 0:
 			return a, b, false
 		case p < 0:
-			t0 = math.Max(t0, q/p)
+			t0 = max(t0, q/p)
 		case p > 0:
-			t1 = math.Min(t1, q/p)
+			t1 = min(t1, q/p)
 		}
 	}
 	from, to = a, b

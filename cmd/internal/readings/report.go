@@ -206,7 +206,7 @@ func (r *Report) round(s Set, found fit.Sphere) {
 func (s Set) reachOf() float64 {
 	far := s.Feet
 	for _, p := range s.At {
-		far = math.Max(far, math.Hypot(p.X, p.Y))
+		far = max(far, math.Hypot(p.X, p.Y))
 	}
 	return far
 }

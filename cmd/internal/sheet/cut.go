@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"dishwright/cam"
@@ -219,7 +218,7 @@ func (c cut) choices() *table {
 		if s.Own {
 			mark = " (this job)"
 		}
-		t.Rows = append(t.Rows, []string{c.u.Len(s.ScallopMM, 4) + mark, c.u.Len(s.StepMM, 2), fmt.Sprint(s.Passes), measure.Short(s.LengthMM/1000, 1) + " m", measure.Short(math.Max(1, s.Minutes), 0)})
+		t.Rows = append(t.Rows, []string{c.u.Len(s.ScallopMM, 4) + mark, c.u.Len(s.StepMM, 2), fmt.Sprint(s.Passes), measure.Short(s.LengthMM/1000, 1) + " m", measure.Short(max(1, s.Minutes), 0)})
 	}
 	return t
 }

@@ -112,7 +112,7 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 func stockFor(w cam.Work, stages []stage) *proof.Stock {
 	narrowest := math.Inf(1)
 	for _, t := range stages {
-		narrowest = math.Min(narrowest, t.cutter.Diameter)
+		narrowest = min(narrowest, t.cutter.Diameter)
 	}
 	return proof.NewStock(w.Blank, Cell(w, narrowest))
 }
@@ -147,7 +147,7 @@ func upToShare(stages []stage, share float64) (list []stage) {
 // inAir reports whether nothing is cut: an air lap.
 func inAir(moves []path.Move) bool {
 	for _, m := range moves {
-		if m.Kind != path.Traverse && !(math.Min(m.From.Z, m.To.Z) >= 0) {
+		if m.Kind != path.Traverse && !(min(m.From.Z, m.To.Z) >= 0) {
 			return false
 		}
 	}
@@ -250,7 +250,7 @@ func along(points []draw.Point) (n float64) {
 // only so far as its shape needs.
 func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 	half, sag := w.Blank.Length/2, w.Face.Sagitta()
-	deep := math.Min(w.Blank.Thickness, 1.6*sag)
+	deep := min(w.Blank.Thickness, 1.6*sag)
 	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -deep}, Hi: draw.Point{X: half, Y: 0}, LeftName: t.name,
 		Title: fmt.Sprintf("along X through the apex, the upper %.1f of %.1f mm", deep, w.Blank.Thickness)}
 	moat := 0.0
@@ -260,11 +260,11 @@ func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 	const n = 481
 	d, z := s.Section(0, n)
 	for i := range d {
-		v.Left = append(v.Left, draw.Point{X: d[i], Y: math.Min(0, z[i])})
+		v.Left = append(v.Left, draw.Point{X: d[i], Y: min(0, z[i])})
 		want, a := 0.0, math.Abs(d[i])
 		switch {
 		case !onPart(w, d[i], 0):
-			want = math.Min(0, z[i]) // beside a mould's edge or a board nothing is wanted
+			want = min(0, z[i]) // beside a mould's edge or a board nothing is wanted
 		case a <= w.Face.Rim:
 			want = w.Face.Height(a)
 		case a <= moat:

@@ -2,7 +2,6 @@ package shop
 
 import (
 	"fmt"
-	"math"
 )
 
 // The pieces of a pair.
@@ -44,9 +43,9 @@ func (r *Result) pair() {
 	if m.Scallop.CertifiedMM > p.Scallop.CertifiedMM {
 		p.Scallop = m.Scallop
 	}
-	p.GougeMM = math.Max(p.GougeMM, m.GougeMM)
-	p.DeepestBiteMM = math.Max(p.DeepestBiteMM, m.DeepestBiteMM)
-	p.CornerMM = math.Max(p.CornerMM, m.CornerMM)
+	p.GougeMM = max(p.GougeMM, m.GougeMM)
+	p.DeepestBiteMM = max(p.DeepestBiteMM, m.DeepestBiteMM)
+	p.CornerMM = max(p.CornerMM, m.CornerMM)
 	p.TimeS += m.TimeS
 	p.Broken = append(append([]string(nil), p.Broken...), m.Broken...)
 	p.Warnings = append([]Warning{{"pair",

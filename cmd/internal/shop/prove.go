@@ -158,16 +158,16 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 // take takes over the figures and findings of a proof.
 func (v *Verdict) take(w cam.Work, r proof.Result) {
 	s := newScallop(w, r.Ridge)
-	gouge, bite := math.Max(0, r.Gouge.Amount), 0.0
+	gouge, bite := max(0, r.Gouge.Amount), 0.0
 	for _, b := range r.Bites {
-		bite = math.Max(bite, b)
+		bite = max(bite, b)
 	}
 	// Of a pair the worse of the two counts.
 	if v.Scallop.CertifiedMM == nil || s.CertifiedMM > *v.Scallop.CertifiedMM {
 		v.Scallop.CertifiedMM, v.Scallop.XMM, v.Scallop.YMM = &s.CertifiedMM, &s.XMM, &s.YMM
 	}
 	if v.GougeMM != nil {
-		gouge, bite = math.Max(gouge, *v.GougeMM), math.Max(bite, *v.DeepestBite)
+		gouge, bite = max(gouge, *v.GougeMM), max(bite, *v.DeepestBite)
 	}
 	v.GougeMM, v.DeepestBite = &gouge, &bite
 	for _, f := range r.Findings {

@@ -117,7 +117,7 @@ func (m *resume) exchange() error {
 			return tell.Errorf("the diameter across its cutting edges", "a diameter of %s leaves nothing of %s, with its corner of %s", length(d), measure.Quote(m.cutter.Name), length(m.cutter.Corner))
 		}
 		m.cutter.Diameter = d
-		m.cutter.Core = math.Min(m.cutter.Core, 0.9*d)
+		m.cutter.Core = min(m.cutter.Core, 0.9*d)
 	}
 	if l := m.s.StickOut; l > 0 {
 		if l < m.cutter.FluteLength {
@@ -192,7 +192,7 @@ func (m *resume) nearest() error {
 			continue
 		}
 		d := m.away(v)
-		best = math.Min(best, d)
+		best = min(best, d)
 		if d > near {
 			continue
 		}
@@ -225,9 +225,9 @@ func (m *resume) away(v path.Move) float64 {
 		d := r3.Sub(b, a)
 		t := 0.0
 		if l := r3.Norm2(d); l > 0 {
-			t = math.Max(0, math.Min(1, r3.Dot(r3.Sub(p, a), d)/l))
+			t = max(0, min(1, r3.Dot(r3.Sub(p, a), d)/l))
 		}
-		best = math.Min(best, r3.Norm(r3.Sub(p, r3.Add(a, r3.Scale(t, d)))))
+		best = min(best, r3.Norm(r3.Sub(p, r3.Add(a, r3.Scale(t, d)))))
 	}
 	return best
 }
@@ -236,14 +236,14 @@ func (m *resume) away(v path.Move) float64 {
 func (m *resume) write() error {
 	r, t := m.r, m.r.Texts[m.i]
 	w, pr := r.Plan.Work, t.Program
-	stock := proof.NewStock(w.Blank, Cell(w, math.Min(pr.Cutter.Diameter, m.cutter.Diameter)))
+	stock := proof.NewStock(w.Blank, Cell(w, min(pr.Cutter.Diameter, m.cutter.Diameter)))
 	stock.Raise(w.Skim.Off)
 	for _, before := range r.Texts[:m.i] {
 		stock.Run(before.Program.Cutter, before.Path.Moves)
 	}
 	stock.Run(pr.Cutter, t.Path.Moves[:m.at])
-	radius := math.Max(pr.Cutter.Radius(), m.cutter.Radius())
-	stands := func(x, y float64) float64 { return math.Max(-w.Blank.Thickness, stock.MaxWithin(x, y, radius)) }
+	radius := max(pr.Cutter.Radius(), m.cutter.Radius())
+	stands := func(x, y float64) float64 { return max(-w.Blank.Thickness, stock.MaxWithin(x, y, radius)) }
 
 	section := m.stages[m.stage]
 	feeds := pr.Sections[m.stage].Feeds
@@ -345,7 +345,7 @@ func (m *resume) prove() error {
 	if err != nil {
 		return err
 	}
-	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(w, p.Ridge), math.Max(0, p.Gouge.Amount), p.Bites[at]
+	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(w, p.Ridge), max(0, p.Gouge.Amount), p.Bites[at]
 	for _, f := range p.Findings {
 		m.out.Broken = append(m.out.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
 	}

@@ -82,7 +82,7 @@ func (r *Result) inSetups(ridge proof.Ridge) {
 	if s.StepMM > w.Scallop {
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"seam",
 			fmt.Sprintf("the two sides of a seam may stand up to %s apart, more than the scallop of %s", length(ceil(s.StepMM)), length(w.Scallop)),
-			fmt.Sprintf("an index error of at most %s in height would keep it under that; the covering and the first strokes hide less than %s", length(math.Max(0, floor(w.Scallop/2-sideways))), length(ceil(s.StepMM)))})
+			fmt.Sprintf("an index error of at most %s in height would keep it under that; the covering and the first strokes hide less than %s", length(max(0, floor(w.Scallop/2-sideways))), length(ceil(s.StepMM)))})
 	}
 }
 
@@ -126,7 +126,7 @@ func pinHeight(w cam.Work) float64 {
 	if w.Face.Kind == dish.Crown {
 		deep = 0
 	}
-	return math.Max(0, math.Floor(w.Blank.Thickness-deep-w.Allowance-under))
+	return max(0, math.Floor(w.Blank.Thickness-deep-w.Allowance-under))
 }
 
 // runOver returns how wide all programs' moves are along X and Y.

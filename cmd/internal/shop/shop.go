@@ -251,7 +251,7 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
 		CutLengthMM: time.CutLength, TraverseLength: time.TraverseLength, TimeS: time.Total,
 		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []string{}, Setup: Setup{pr.Setup.Name(), float64(pr.Setup.Turn), pr.Setup.X, pr.Setup.Y}}
-	p.StickOutNeedMM = math.Max(r.Plan.Work.Face.Sagitta()+2, pr.Cutter.FluteLength)
+	p.StickOutNeedMM = max(r.Plan.Work.Face.Sagitta()+2, pr.Cutter.FluteLength)
 	seen := map[string]bool{}
 	for _, s := range pr.Sections {
 		for _, l := range s.Feeds.Limits {
@@ -291,13 +291,13 @@ func (r *Result) prove() error {
 	if err := r.tilt(programs, p.Ridge); err != nil {
 		return err
 	}
-	r.Report.GougeMM = math.Max(0, p.Gouge.Amount)
+	r.Report.GougeMM = max(0, p.Gouge.Amount)
 	r.Report.CornerMM = r.corners()
 	for i, depth := range p.Bites {
 		one := &r.Report.Programs[i]
 		one.BiteMM, one.FluteNeedMM = depth, depth
 		one.SteepestIntoDeg = p.Steepest[i] * 180 / math.Pi
-		r.Report.DeepestBiteMM = math.Max(r.Report.DeepestBiteMM, depth)
+		r.Report.DeepestBiteMM = max(r.Report.DeepestBiteMM, depth)
 	}
 	for _, f := range p.Findings {
 		r.kinds = append(r.kinds, f.Kind)
@@ -320,7 +320,7 @@ func (r *Result) corners() float64 {
 
 // newScallop rounds the bound up, so that what is printed is still one.
 func newScallop(w cam.Work, ridge proof.Ridge) Scallop {
-	return Scallop{w.Scallop, math.Ceil(math.Max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize}
+	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize}
 }
 
 // steps is the table stepover, scallop, minutes. Minutes are those of the

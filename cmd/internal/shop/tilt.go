@@ -59,7 +59,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Ridge) error {
 	}
 	bears = math.Floor(cam.Per100(bears)*1e4) / 1e4
 	if from > 0 { // kept there: rounding down and what a strip may lay bare do not undo it
-		bears = math.Max(bears, cam.Per100(from))
+		bears = max(bears, cam.Per100(from))
 	}
 	r.Report.Tilt.BreaksFromMM = &bears
 	if w.Tilt > 0 && ridge.Certified <= w.Scallop && from > 0 {

@@ -65,7 +65,7 @@ func (b *builder) fits(body rim.Body) bool {
 	least := math.Inf(1)
 	for _, p := range o.Flat(1) {
 		if x := p.X; x > 0.1*o.Length() && x < 0.9*o.Length() {
-			least = math.Min(least, math.Abs(p.Y))
+			least = min(least, math.Abs(p.Y))
 		}
 	}
 	if edge := body.Edge(); edge >= least/2 {
@@ -132,7 +132,7 @@ func (b *builder) back(body rim.Body) (rim.Dome, bool) {
 	p, depths, length := b.job.Back, b.job.Depths, body.Outline.Length()
 	both := depths.Head > 0 && depths.Tail > 0
 	if !both {
-		depth := math.Max(depths.Head, depths.Tail)
+		depth := max(depths.Head, depths.Tail)
 		d := rim.BackAt(p.Kind, p.Radius.MM, *p.Apex, body.Top, length, depth, depths.Head > 0)
 		return d, b.reaches("back", d, body.Outline)
 	}
@@ -157,7 +157,7 @@ func (b *builder) back(body rim.Body) (rim.Dome, bool) {
 // wide sees that the sides are wide enough everywhere.
 func (b *builder) wide(body rim.Body) {
 	_, _, narrow, _ := body.Extremes()
-	least := math.Max(b.job.Lining.Height, 1)
+	least := max(b.job.Lining.Height, 1)
 	if narrow.Width < least {
 		b.fault("depth", "deeper sides, a lower lining, or flatter domes", "the sides end up %s wide at %s from the tail (X%s Y%s), narrower than the lining of %s",
 			mm(narrow.Width), mm(narrow.Arc), measure.FormatMM(narrow.At.X, 0), measure.FormatMM(narrow.At.Y, 0), mm(b.job.Lining.Height))

@@ -62,13 +62,13 @@ func (r *Result) blockHalf(k rim.Block) float64 {
 	least := math.Inf(1)
 	for _, p := range r.Body.Outline.Flat(1) {
 		if math.Abs(p.X-k.Inner) < 0.1*r.Body.Outline.Length() {
-			least = math.Min(least, math.Abs(p.Y))
+			least = min(least, math.Abs(p.Y))
 		}
 	}
 	if math.IsInf(least, 1) || least <= 0 {
 		least = r.Body.Outline.Length() / 8
 	}
-	return math.Min(least*0.8, r.Body.Outline.Length()/8)
+	return min(least*0.8, r.Body.Outline.Length()/8)
 }
 
 func point(v r2.Vec) draw.Point { return draw.Point{X: v.X, Y: v.Y} }

@@ -86,7 +86,7 @@ func closed(points []r2.Vec) ([]r2.Vec, error) {
 		}
 		gap, step := r2.Norm(r2.Sub(points[0], points[last])), 0.0
 		for i, p := range points[1:] {
-			step = math.Max(step, r2.Norm(r2.Sub(p, points[i])))
+			step = max(step, r2.Norm(r2.Sub(p, points[i])))
 		}
 		if gap > 2*step {
 			return nil, &rim.Wrong{Point: last, Message: fmt.Sprintf("the outline is open: its end lies %s from its beginning", mm(gap)),

@@ -38,7 +38,7 @@ func (w *work) braces() {
 			}
 			w.out.Notches = append(w.out.Notches, Notch{Brace: k.Name, Side: side, ArcMM: n.Arc, InnerMM: n.InnerArc, X: n.At.X, Y: n.At.Y,
 				AngleDeg: degrees(n.Angle), WidthMM: n.Width, DepthMM: n.Depth,
-				PieceMM: Piece{n.Width, w.job.Lining.Width, math.Max(0, w.job.Lining.Height-n.Depth)}})
+				PieceMM: Piece{n.Width, w.job.Lining.Width, max(0, w.job.Lining.Height-n.Depth)}})
 		}
 		radius, length, heights := w.body.BraceArc(ends, braceParts)
 		if math.IsInf(radius, 1) {

@@ -145,7 +145,7 @@ func (w *work) side() {
 			half.Edges = append(half.Edges, Edging{l.U, l.Mid, l.Top, l.Back, l.Name})
 		}
 		w.out.Side.Halves = append(w.out.Side.Halves, half)
-		w.out.Side.BlankLengthMM = math.Max(w.out.Side.BlankLengthMM, s.Total+j.TrimHead+j.TrimTail)
+		w.out.Side.BlankLengthMM = max(w.out.Side.BlankLengthMM, s.Total+j.TrimHead+j.TrimTail)
 		w.out.MidMM += s.Mid
 	}
 }
@@ -213,15 +213,15 @@ func (w *work) tool() {
 	o, t := w.body.Outline, w.job.Tool
 	far, wide := 0.0, 0.0
 	for _, p := range o.Flat(4) {
-		far = math.Max(far, r2.Norm(r2.Sub(p, w.body.Top.Apex)))
-		wide = math.Max(wide, 2*math.Abs(p.Y))
+		far = max(far, r2.Norm(r2.Sub(p, w.body.Top.Apex)))
+		wide = max(wide, 2*math.Abs(p.Y))
 	}
 	out := Tool{SwingMM: t.Swing, NeededMM: 2 * (far + t.Swing), AcrossMM: wide + 2*t.Swing}
 	switch {
 	case t.Diameter > 0:
-		out.HasMM, out.OverhangMM = t.Diameter, math.Max(0, (out.NeededMM-t.Diameter)/2)
+		out.HasMM, out.OverhangMM = t.Diameter, max(0, (out.NeededMM-t.Diameter)/2)
 	case t.Length > 0:
-		out.HasMM, out.OverhangMM = t.Length, math.Max(0, (out.AcrossMM-t.Length)/2)
+		out.HasMM, out.OverhangMM = t.Length, max(0, (out.AcrossMM-t.Length)/2)
 	}
 	if out.OverhangMM > 0 {
 		w.warn("tool-too-small", "a larger dish or board, or less swing", "the rim reaches %s beyond the dish or board, with a swing of %s", mm(out.OverhangMM), mm(t.Swing))

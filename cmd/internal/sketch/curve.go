@@ -38,7 +38,7 @@ func cubic(a, b, c, d r2.Vec) curve {
 	return curve{func(t float64) r2.Vec {
 		u := 1 - t
 		return r2.Add(r2.Add(r2.Scale(u*u*u, a), r2.Scale(3*u*u*t, b)), r2.Add(r2.Scale(3*u*t*t, c), r2.Scale(t*t*t, d)))
-	}, d, math.Max(second(a, b, c), second(b, c, d)), r2.Norm(r2.Sub(b, a)) + r2.Norm(r2.Sub(c, b)) + r2.Norm(r2.Sub(d, c))}
+	}, d, max(second(a, b, c), second(b, c, d)), r2.Norm(r2.Sub(b, a)) + r2.Norm(r2.Sub(c, b)) + r2.Norm(r2.Sub(d, c))}
 }
 
 // arc is the elliptic arc from a to b with two radii, turned by degrees [SVG,
@@ -57,7 +57,7 @@ func arc(a, b r2.Vec, rx, ry, turn float64, large, sweep bool) (c curve, ok bool
 		rx, ry = rx*math.Sqrt(grow), ry*math.Sqrt(grow)
 	}
 	under := rx*rx*y*y + ry*ry*x*x
-	k := math.Sqrt(math.Max(0, (rx*rx*ry*ry-under)/under))
+	k := math.Sqrt(max(0, (rx*rx*ry*ry-under)/under))
 	if large == sweep {
 		k = -k
 	}
@@ -84,7 +84,7 @@ func arc(a, b r2.Vec, rx, ry, turn float64, large, sweep bool) (c curve, ok bool
 		s, c := math.Sincos(from + by*t)
 		return r2.Add(middle, r2.Vec{X: cos*rx*c - sin*ry*s, Y: sin*rx*c + cos*ry*s})
 	}
-	widest := math.Max(rx, ry)
+	widest := max(rx, ry)
 	return curve{at, b, widest * by * by, widest * math.Abs(by)}, true
 }
 
@@ -97,7 +97,7 @@ func arc(a, b r2.Vec, rx, ry, turn float64, large, sweep bool) (c curve, ok bool
 func (s Subpath) Points(tolerance, longest float64) ([]r2.Vec, error) {
 	points := []r2.Vec{s.start}
 	for _, c := range s.pieces {
-		n := math.Max(1, math.Max(math.Ceil(math.Sqrt(c.bend/(8*tolerance))), math.Ceil(c.long/longest)))
+		n := max(1, max(math.Ceil(math.Sqrt(c.bend/(8*tolerance))), math.Ceil(c.long/longest)))
 		if !(n+float64(len(points)) <= MostRows) {
 			return nil, fmt.Errorf("the path takes more than %d points", MostRows)
 		}
