@@ -126,7 +126,7 @@ func (t tileRough) layer(b *builder, k int, l layerRings) {
 	along := t.along() && len(rest) > 0
 	if along {
 		for _, s := range [...]float64{-1, 1} {
-			line := way.border(rest[0].by, t.cleared(l), t.boundary(k), s)
+			line := way.border(rest[0].by, t.cleared(l), t.boundary(k+1), t.boundary(k), s)
 			if n := len(first); n > 1 { // from a corner of the round, which it has cleared
 				line = append([]r3.Vec{first[1], first[0]}, line...)
 				if s == -side {

@@ -23,8 +23,8 @@ func (w tileWay) place(x, y, piece float64) r3.Vec {
 	return w.b.place(x, y, func(u, v float64) float64 {
 		d := dist(u, v)
 		h := w.height(d)
-		if w.work.Face.Kind == dish.Crown && d < w.tool.foot {
-			h += float64(sq(piece)/(8*w.work.Face.Radius)*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
+		if bend := crownBend(w.work.Face); bend > 0 && d < w.tool.foot {
+			h += float64(sq(piece)*bend/8*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
 		}
 		return max(h, w.level)
 	})
@@ -81,29 +81,53 @@ func (w tileWay) direction(a float64) (x, y float64) {
 	return float64(cos*mx) - float64(sin*my), float64(cos*my) + float64(sin*mx)
 }
 
+// overSag is how much lower a way over a crown might run if its pieces were not as short
+// as it takes, mm. They are lifted by as much, and what they leave is met by rounds that
+// go straight in.
+const overSag = 0.003
+
+// piece is how long the pieces of a way over the face are at most, mm.
+func (w tileWay) piece() float64 {
+	if bend := crownBend(w.work.Face); bend > 0 {
+		return min(linkPiece, math.Sqrt(8*overSag/bend))
+	}
+	return linkPiece
+}
+
 // border returns the way along a border that lies by beyond the bare sector, from the
 // distance from to the distance to from the apex, or as near to it as the border comes;
-// side is 1 for the one that lies counter-clockwise from the middle.
-func (w tileWay) border(by, from, to, side float64) (way []r3.Vec) {
+// side is 1 for the one that lies counter-clockwise from the middle. Where the face comes
+// up through the level, so far from the apex as through, a piece ends: one that led over
+// that place would leave stock there.
+func (w tileWay) border(by, from, through, to, side float64) (way []r3.Vec) {
+	if through > min(from, to) && through < max(from, to) {
+		way = w.border(by, from, through, through, side)
+		rest := w.border(by, through, through, to, side)
+		if len(way) > 0 && len(rest) > 0 {
+			rest = rest[1:]
+		}
+		return append(way, rest...)
+	}
 	along := func(d float64) float64 { return math.Sqrt(max(0, sq(d)-sq(by))) }
-	a, z := along(from), along(to)
+	a, z, piece := along(from), along(to), w.piece()
 	ux, uy := dish.Direction(w.sector.Middle + int(side)*w.sector.Half)
 	nx, ny := float64(-side*uy), float64(side*ux)
-	n := math.Ceil(math.Abs(z-a) / linkPiece)
+	n := math.Ceil(math.Abs(z-a) / piece)
 	for k := 0.0; k <= n && n > 0; k++ {
 		l := a + float64((z-a)*(k/n))
-		way = append(way, w.place(float64(l*ux)+float64(by*nx), float64(l*uy)+float64(by*ny), linkPiece))
+		way = append(way, w.place(float64(l*ux)+float64(by*nx), float64(l*uy)+float64(by*ny), piece))
 	}
 	return way
 }
 
 // join puts the way over from a place before a way.
 func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
-	n := math.Ceil(inPlan(from, way[0]) / linkPiece)
+	piece := w.piece()
+	n := math.Ceil(inPlan(from, way[0]) / piece)
 	var over []r3.Vec
 	for k := 1.0; k < n; k++ {
 		q := exact.Along3(from, r3.Sub(way[0], from), k/n)
-		over = append(over, w.place(q.X, q.Y, linkPiece))
+		over = append(over, w.place(q.X, q.Y, piece))
 	}
 	return append(over, way...)
 }

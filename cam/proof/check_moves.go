@@ -29,7 +29,7 @@ func (j *judge) moves() {
 		}
 		lo, hi := bounds(m)
 		extra := volume{}
-		if lo.Z < lowest-GougeLimit {
+		if lo.Z < lowest { // by however little: its travel is held to the same depth
 			extra = j.in.at(i)
 		}
 		j.travel(ran, j.c.Warp.Lowest(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))

@@ -1,7 +1,7 @@
 package mutants
 
 import (
-	"context"
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"go/ast"
@@ -9,18 +9,16 @@ import (
 	"go/parser"
 	"go/token"
 	"go/types"
+	"maps"
 	"math/rand/v2"
 	"os"
-	"os/exec"
 	"path/filepath"
-	"runtime"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
 	"sync"
-	"sync/atomic"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -30,24 +28,6 @@ const root = "../../.."
 
 // changed are the rooms whose sources are changed.
 var changed = []string{"dish", "cam", "cam/path", "cam/proof", "post"}
-
-// stages are the tests that a change meets, quickest first, and where it may stand to
-// meet them; the name of a test program is its room.
-var stages = []struct {
-	room, run string
-	for_      string // rooms that begin so, or all
-	env       []string
-	most      time.Duration // a longer run is taken for one that never ends
-}{
-	{"dish", "", "dish", nil, 40 * time.Second},
-	{"cam/path", "", "cam/path", nil, 40 * time.Second},
-	{"post", "", "post", nil, 40 * time.Second},
-	{"cmd/internal/shop", "TestBytes", "", []string{"BYTES=small"}, 60 * time.Second},
-	{"cam/proof", "", "cam/p", nil, 120 * time.Second},
-	{"cmd/internal/shop", "TestFound|TestOrder|TestForeign|TestExtras", "", nil, 200 * time.Second},
-	{"cmd/internal/shop", "TestDoctored", "", nil, 400 * time.Second},
-	{"cam", "", "cam", nil, 400 * time.Second},
-}
 
 // find returns all places where the rooms can be changed.
 func find(t *testing.T) (sites []site) {
@@ -80,6 +60,20 @@ func find(t *testing.T) (sites []site) {
 	return sites
 }
 
+// before reports whether p goes into a text before q: ends before beginnings; of
+// beginnings the outer one first, of ends the inner one.
+func before(p, q insertion) bool {
+	switch {
+	case p.offset != q.offset:
+		return p.offset < q.offset
+	case p.behind != q.behind:
+		return p.behind
+	case p.span != q.span:
+		return p.behind == (p.span < q.span)
+	}
+	return p.behind == (p.order > q.order)
+}
+
 // switched writes the sources with every drawn change behind its switch, and returns the
 // file that tells the builder of them. Changes are numbered from 1.
 func switched(t *testing.T, dir string, drawn []site) string {
@@ -94,27 +88,21 @@ func switched(t *testing.T, dir string, drawn []site) string {
 	for file, list := range puts {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		// From the end; what goes in at one place keeps its order.
-		sort.SliceStable(list, func(i, j int) bool { return list[i].offset > list[j].offset })
-		out := string(text)
-		for i := 0; i < len(list); {
-			j, together := i, ""
-			for ; j < len(list) && list[j].offset == list[i].offset; j++ {
-				if strings.HasPrefix(list[j].text, ")") { // ends before beginnings, inner ones first
-					together = list[j].text + together
-				} else {
-					together += list[j].text
-				}
-			}
-			out = out[:list[i].offset] + together + out[list[i].offset+list[i].drop:]
-			i = j
+		sort.SliceStable(list, func(i, j int) bool { return before(list[i], list[j]) })
+		var out strings.Builder
+		done := 0
+		for _, p := range list {
+			out.Write(text[done:max(done, p.offset)])
+			out.WriteString(p.text)
+			done = max(done, p.offset+p.drop)
 		}
-		head := strings.Index(out, "import")
-		if !strings.Contains(out, `"dishwright/dish/exact"`) {
-			out = out[:head] + "import \"dishwright/dish/exact\"\n" + out[head:]
+		out.Write(text[done:])
+		written := out.String()
+		if head := strings.Index(written, "import"); !strings.Contains(written, `"dishwright/dish/exact"`) {
+			written = written[:head] + "import \"dishwright/dish/exact\"\n" + written[head:]
 		}
 		to := filepath.Join(dir, strings.NewReplacer("/", "_", ".", "").Replace(file)+".go")
-		require.NoError(t, os.WriteFile(to, []byte(out), 0o666))
+		require.NoError(t, os.WriteFile(to, []byte(written), 0o666))
 		full, err := filepath.Abs(file)
 		require.NoError(t, err)
 		replace[full] = to
@@ -130,89 +118,50 @@ func switched(t *testing.T, dir string, drawn []site) string {
 	return name
 }
 
-// build makes the test programs.
-func build(dir, overlay string) (string, error) {
-	for _, s := range stages {
-		to := filepath.Join(dir, strings.ReplaceAll(s.room, "/", "-")+".test")
-		cmd := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", to, "./"+s.room)
-		cmd.Dir = root
-		if said, err := cmd.CombinedOutput(); err != nil {
-			return string(said), err
-		}
-	}
-	return "", nil
-}
-
-// caught runs the tests with a change switched on and says which stage caught it, "" for
-// none. A change that makes a test run for too long is caught.
-func caught(dir string, id int, file string) string {
-	room, _ := filepath.Rel(root, filepath.Dir(file))
-	for k, s := range stages {
-		if !strings.HasPrefix(filepath.ToSlash(room), s.for_) {
-			continue
-		}
-		ctx, cancel := context.WithTimeout(context.Background(), s.most)
-		args := []string{"-test.failfast"}
-		if s.run != "" {
-			args = append(args, "-test.run", s.run)
-		}
-		program, _ := filepath.Abs(filepath.Join(dir, strings.ReplaceAll(s.room, "/", "-")+".test"))
-		cmd := exec.CommandContext(ctx, program, args...)
-		cmd.Dir = filepath.Join(root, s.room)
-		cmd.Env = append(append(os.Environ(), "MUTANT="+strconv.Itoa(id), "GOMAXPROCS=1", "GOMEMLIMIT=2GiB"), s.env...)
-		err := cmd.Run()
-		cancel()
-		if err != nil {
-			return fmt.Sprintf("%d: %s %s", k+1, s.room, s.run)
-		}
-	}
-	return ""
-}
-
-// TestMutants draws MUTANTS changes with the seed MUTANT_SEED and runs the tests on each.
-// It says what each stage caught and lists what none did; those are to be read by hand,
-// for many change nothing that can be seen. It takes some seconds a change.
+// TestMutants draws MUTANTS changes with the seed MUTANT_SEED and runs the tests on each:
+// those that come by it, the quickest first. It says what caught how many and lists what
+// nothing did; those are to be read by hand, for many change nothing that can be seen.
 func TestMutants(t *testing.T) {
-	all := find(t)
-	require.Greater(t, len(all), 5000)
+	sites := find(t)
+	require.Greater(t, len(sites), 5000)
 	n, _ := strconv.Atoi(os.Getenv("MUTANTS"))
 	if n == 0 {
-		t.Logf("%d places to change; MUTANTS=N tries N of them", len(all))
+		t.Logf("%d places to change; MUTANTS=N tries N of them", len(sites))
 		return
 	}
 	seed, _ := strconv.ParseUint(os.Getenv("MUTANT_SEED"), 10, 64)
 	d := rand.New(rand.NewPCG(6, seed))
-	d.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
-	drawn := all[:min(n, len(all))]
+	d.Shuffle(len(sites), func(i, j int) { sites[i], sites[j] = sites[j], sites[i] })
+	drawn := sites[:min(n, len(sites))]
 	dir := t.TempDir()
 	said, err := build(dir, switched(t, dir, drawn))
 	require.NoError(t, err, said)
+	all := parts(t, dir)
+	measure(t, dir, all)
+	require.False(t, t.Failed())
+	var lock sync.Mutex
 	count := map[string]int{}
 	var missed []string
-	var lock sync.Mutex
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		group.Go(func() {
-			for i := int(next.Add(1) - 1); i < len(drawn); i = int(next.Add(1) - 1) {
-				s := drawn[i]
-				by := caught(dir, i+1, s.file)
-				lock.Lock()
-				count[by]++
-				if by == "" {
-					missed = append(missed, fmt.Sprintf("%s:%d: %s: %s", strings.TrimPrefix(s.file, root+"/"), s.line, s.kind, s.what))
-					fmt.Println("missed:", missed[len(missed)-1])
-				}
-				if i%20 == 19 {
-					fmt.Println(i+1, "tried,", count[""], "missed")
-				}
-				lock.Unlock()
-			}
-		})
-	}
-	group.Wait()
+	done := 0
+	each(len(drawn), func(i int) {
+		s := drawn[i]
+		by, runs := caught(dir, all, i+1)
+		lock.Lock()
+		defer lock.Unlock()
+		count[by]++
+		if by == "" {
+			missed = append(missed, fmt.Sprintf("%s:%d: %s: %s (%d runs)", strings.TrimPrefix(s.file, root+"/"), s.line, s.kind, s.what, runs))
+			fmt.Println("missed:", missed[len(missed)-1])
+		}
+		if done++; done%20 == 0 {
+			fmt.Println(done, "tried,", count[""], "missed")
+		}
+	})
 	sort.Strings(missed)
-	t.Logf("%d changes of %d places, %d not caught; by stage: %v\n%s", len(drawn), len(all), len(missed), count, strings.Join(missed, "\n"))
+	t.Logf("%d changes of %d places, %d not caught\n%s", len(drawn), len(sites), len(missed), strings.Join(missed, "\n"))
+	for _, by := range slices.SortedFunc(maps.Keys(count), func(a, b string) int { return cmp.Or(count[b]-count[a], strings.Compare(a, b)) }) {
+		t.Logf("%5d %s", count[by], by)
+	}
 }
 
 // The switches build, and nothing changes while none is on: for a few changes of each kind.

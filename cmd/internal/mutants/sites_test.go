@@ -12,6 +12,9 @@ import (
 type insertion struct {
 	offset, drop int // drop is how many bytes it takes the place of
 	text         string
+	span         int  // how long the node is that it goes about
+	behind       bool // it stands at the node's end
+	order        int  // in which its place was found: outer ones before inner ones
 }
 
 // site is one place where something can be changed: what is put in at it switches the
@@ -39,12 +42,16 @@ func (f *finder) offset(p token.Pos) int { return f.fset.Position(p).Offset }
 // add notes a site about the node e.
 func (f *finder) add(kind string, e ast.Node, put ...insertion) {
 	from, to := f.offset(e.Pos()), f.offset(e.End())
+	for i := range put {
+		put[i].order = len(f.sites)
+	}
 	f.sites = append(f.sites, site{kind, f.name, f.fset.Position(e.Pos()).Line, f.text[from:to], put})
 }
 
 // about is what goes in before and behind a node.
 func (f *finder) about(e ast.Node, before, behind string) []insertion {
-	return []insertion{{f.offset(e.Pos()), 0, before}, {f.offset(e.End()), 0, behind}}
+	from, to := f.offset(e.Pos()), f.offset(e.End())
+	return []insertion{{offset: from, text: before, span: to - from}, {offset: to, text: behind, span: to - from, behind: true}}
 }
 
 // number returns float64 or int where the expression is one of them.
@@ -117,11 +124,7 @@ func (f *finder) visit(n ast.Node) bool {
 	case *ast.BinaryExpr:
 		f.binary(n)
 	case *ast.CallExpr:
-		if s, ok := n.Fun.(*ast.SelectorExpr); ok && len(n.Args) == 2 {
-			if id, is := s.X.(*ast.Ident); is && id.Name == "math" && (s.Sel.Name == "Max" || s.Sel.Name == "Min") {
-				f.add("bound", n, insertion{f.offset(n.Pos()), 0, "exact.Swapped(ID, "}, insertion{f.offset(n.Lparen), 1, ", "})
-			}
-		}
+		f.bound(n)
 	case *ast.BasicLit:
 		if t := f.number(n); t != "" && (n.Kind == token.FLOAT || n.Kind == token.INT) && f.info.Types[n].Value != nil {
 			f.add("constant", n, f.about(n, "exact.Off(ID, "+t+"(", "))")...)
@@ -130,6 +133,20 @@ func (f *finder) visit(n ast.Node) bool {
 		f.constant(n)
 	}
 	return true
+}
+
+// bound notes a greater or lesser of two numbers.
+func (f *finder) bound(n *ast.CallExpr) {
+	id, ok := n.Fun.(*ast.Ident)
+	if !ok || len(n.Args) != 2 || f.number(n) == "" || f.info.Types[n].Value != nil {
+		return
+	}
+	if _, ok := f.info.Uses[id].(*types.Builtin); !ok {
+		return
+	}
+	other := map[string]string{"max": "exact.Greater(ID, ", "min": "exact.Lesser(ID, "}[id.Name]
+	from, open := f.offset(n.Pos()), f.offset(n.Lparen)
+	f.add("bound", n, insertion{offset: from, drop: open + 1 - from, text: other, span: f.offset(n.End()) - from})
 }
 
 // binary notes signs, conditions and operands.
@@ -165,6 +182,9 @@ func (f *finder) constant(n *ast.Ident) {
 		return
 	}
 	put := f.about(n, "exact.Off(ID, "+t+"(", "))")
+	for i := range put {
+		put[i].order = len(f.sites)
+	}
 	if i, ok := f.named[c]; ok { // of this file; elsewhere it keeps its value
 		f.sites[i].put = append(f.sites[i].put, put...)
 		return
