@@ -119,8 +119,19 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 	if n := r.estimate(); n > mostMoves {
 		return r, tooLong(n)
 	}
-	r.uphill = w.Direction == Uphill || mustClimb(r.tool, r.cutter)
+	r.uphill = w.Direction == Uphill || r.mustClimb()
 	return r, nil
+}
+
+// mustClimb is mustClimb for as far as the rows run: beyond the rim of a hollow it goes on
+// to rise.
+func (r raster) mustClimb() bool {
+	for _, row := range r.rows {
+		if r.cutter.Core > 0 && math.Abs(r.tool.rise(dist(row.end, row.v), 0)) > steep(r.cutter) {
+			return true
+		}
+	}
+	return mustClimb(r.tool, r.cutter)
 }
 
 // apexOver is the refusal of a cutter whose level end bridges the apex of a

@@ -80,6 +80,16 @@ func (s stretch) back() stretch {
 	return out
 }
 
+// fallsBy reports whether a piece of a stretch goes down more steeply than a tangent.
+func (s stretch) fallsBy(down float64) bool {
+	for i, p := range s.places[1:] {
+		if tooSteep(s.places[i], p, down) {
+			return true
+		}
+	}
+	return false
+}
+
 // shortest is the length in mm below which a stretch is not worth its way there; what
 // is left with it is found by the certificate.
 const shortest = 0.3
@@ -147,7 +157,9 @@ func tiled(w Work, c path.Cutter, f Feeds, over, stands float64, moves []path.Mo
 	both := w.Direction != Uphill && !mustClimb(t, c)
 	for _, s := range w.Tile.within(over).stretches(b, t, moves) {
 		if last := len(s.places) - 1; both && len(b.moves) > 0 && inPlan(b.at, s.places[last]) < inPlan(b.at, s.places[0]) {
-			s = s.back()
+			if back := s.back(); c.Core == 0 || !back.fallsBy(e.down) {
+				s = back
+			}
 		}
 		e.cut(s)
 	}
@@ -240,6 +252,9 @@ const (
 	// enough is how little may be left of a ramp, mm: where a stretch climbs more steeply
 	// than the cutter may go down there is always some, and it is left standing.
 	enough = 0.0005
+	// mostAcross is how far a way goes aside of a stretch at most, mm: less than a usual
+	// tile is wide.
+	mostAcross = 3.0
 	// overRamp is how much further than it needs a ramp runs along a stretch, mm.
 	overRamp = 0.5
 )
@@ -255,12 +270,17 @@ func (e entry) enter(s stretch) {
 		last := math.Inf(1)
 		for range mostZigzags {
 			left := e.b.at.Z - start.Z
-			if left <= enough || left <= offFace && left > last-enough {
+			stuck := left > last-enough // it climbs more steeply than the cutter may go down
+			if left <= enough || left <= offFace && stuck {
 				return
 			}
 			last = left
 			// Half of what is left on the way out, half on the way back.
-			e.zigzag(e.beginning(s, left/(2*e.down)+overRamp))
+			if far := left/(2*e.down) + overRamp; stuck {
+				e.zigzag(e.across(start, far))
+			} else {
+				e.zigzag(e.beginning(s, far))
+			}
 		}
 	}
 	e.b.line(start, e.b.feeds.Plunge)
@@ -282,6 +302,25 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 		legs, reach = append(legs, p), reach+l
 	}
 	return legs
+}
+
+// across returns a way to and fro at a place: along the contour of the face, no longer
+// than far, towards the tile's middle. A straight line that touches the contour goes on
+// where a crown lies lower, so that its height is that of the place.
+func (e entry) across(at r3.Vec, far float64) []r3.Vec {
+	d := dist(at.X, at.Y)
+	if d == 0 {
+		return []r3.Vec{at}
+	}
+	far = min(far, mostAcross)
+	ux, uy := -at.Y/d, at.X/d
+	if t := e.b.work.Tile; t != nil {
+		if mx, my := dish.Direction(t.Sector.Middle); float64(ux*mx)+float64(uy*my) < 0 {
+			ux, uy = -ux, -uy
+		}
+	}
+	q := e.b.place(at.X+float64(far*ux), at.Y+float64(far*uy), func(x, y float64) float64 { return max(at.Z, e.tool.tip(x, y)) })
+	return []r3.Vec{at, q}
 }
 
 // zigzag goes out along places and back to the first of them, as far down as may be.

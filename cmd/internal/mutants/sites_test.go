@@ -69,6 +69,23 @@ func (f *finder) number(e ast.Expr) string {
 	return ""
 }
 
+// written returns the type that a number written out stands for: that of the whole
+// constant that it is a part of; "" where even that has none.
+func (f *finder) written(n *ast.BasicLit) string {
+	var whole ast.Expr = n
+	for i := len(f.above) - 1; i >= 0; i-- {
+		e, ok := f.above[i].(ast.Expr)
+		if !ok || f.info.Types[e].Value == nil {
+			break
+		}
+		whole = e
+	}
+	if b, ok := f.info.Types[whole].Type.(*types.Basic); !ok || b.Info()&types.IsUntyped != 0 {
+		return ""
+	}
+	return f.number(whole)
+}
+
 // constantAbove reports whether the node stands where the language wants a constant, or
 // in a text that only people read.
 func (f *finder) constantAbove() bool {
@@ -126,7 +143,7 @@ func (f *finder) visit(n ast.Node) bool {
 	case *ast.CallExpr:
 		f.bound(n)
 	case *ast.BasicLit:
-		if t := f.number(n); t != "" && (n.Kind == token.FLOAT || n.Kind == token.INT) && f.info.Types[n].Value != nil {
+		if t := f.written(n); t != "" && (n.Kind == token.FLOAT || n.Kind == token.INT) && f.info.Types[n].Value != nil {
 			f.add("constant", n, f.about(n, "exact.Off(ID, "+t+"(", "))")...)
 		}
 	case *ast.Ident:
