@@ -174,7 +174,7 @@ func (r *Result) bring(i int) []string {
 		}
 		return []string{fmt.Sprintf("Setup 1 of %d. Mark the blank's side towards you. X0 and Y0 stay where they are set now, for all setups.", n)}
 	}
-	lead := fmt.Sprintf("Setup %d of %d. Cutter up and still, power off.", s.Number, n)
+	lead := fmt.Sprintf("Setup %d of %d. Cutter up and still, its motor's power off, the machine's on.", s.Number, n)
 	const clamp = "Clamp it, and run the air lap again if anything stands elsewhere. X0 and Y0 stay where they are."
 	turn := fmt.Sprintf("turn it by %d degrees counter-clockwise, seen from above", 360/n)
 	switch by {
@@ -187,7 +187,7 @@ func (r *Result) bring(i int) []string {
 	if by == cam.ByPin {
 		list = append(list, fmt.Sprintf("%s It turns about a pin that fits the centre hole, in the bed at X0 Y0 and no higher than %s above it.", lead, r.own(pinHeight(w))))
 		about = ", about the pin"
-		lead = "Power off."
+		lead = "The motor's power off, the machine's on."
 	}
 	from, to, ok := cam.IndexMark(w, r.Plan.Programs, r.Plan.Layout[0])
 	if !ok {

@@ -88,19 +88,19 @@ func (r *Result) touching(c path.Cutter, s path.Setup) []string {
 	var xy string
 	switch t.On {
 	case cam.TouchCorner:
-		xy = fmt.Sprintf("Cutter still, power off. Its side on the blank's left side%s: set X to %s. Its side on the blank's front side%s: set Y to %s.",
+		xy = fmt.Sprintf("Cutter still, its motor's power off. Its side on the blank's left side%s: set X to %s. Its side on the blank's front side%s: set Y to %s.",
 			between, r.own(-w.Blank.Length/2-c.Radius()-t.Block), between, r.own(-w.Blank.Width/2-c.Radius()-t.Block))
 	case cam.TouchEdges:
-		xy = fmt.Sprintf("Cutter still, power off. Its side on the blank's left and right sides%s, at the same Y: X0 is half way. On the front and back sides, at X0: Y0 is half way.", between)
+		xy = fmt.Sprintf("Cutter still, its motor's power off. Its side on the blank's left and right sides%s, at the same Y: X0 is half way. On the front and back sides, at X0: Y0 is half way.", between)
 	case cam.TouchHole:
-		xy = "Cutter still, power off. A pin that fits the centre hole, or the cutter's side on the hole's left and right walls: X0 is half way; front and back: Y0 is half way."
+		xy = "Cutter still, its motor's power off. A pin that fits the centre hole, or the cutter's side on the hole's left and right walls: X0 is half way; front and back: Y0 is half way."
 	default:
-		xy = "Cutter still, power off. Its tip over the crossing of the blank's diagonals: set X and Y to 0."
+		xy = "Cutter still, its motor's power off. Its tip over the crossing of the blank's diagonals: set X and Y to 0."
 		if w.Blank.Outline == dish.Round {
-			xy = "Cutter still, power off. Its tip over the crossing of two diameters of the blank: set X and Y to 0."
+			xy = "Cutter still, its motor's power off. Its tip over the crossing of two diameters of the blank: set X and Y to 0."
 		}
 		if w.Band != nil {
-			xy = "Cutter still, power off. Its tip over the mark of the top's apex: set X and Y to 0."
+			xy = "Cutter still, its motor's power off. Its tip over the mark of the top's apex: set X and Y to 0."
 		}
 	}
 	return []string{xy, r.touchZ(r.block(), s)}
