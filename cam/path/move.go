@@ -36,9 +36,8 @@ func (p Plane) String() string { return [...]string{"XY", "ZX", "YZ"}[p] }
 // it, as indices of (X, Y, Z). Seen from the positive end of the normal axis a
 // turn from the first to the second is counter-clockwise (NISTIR 6556, 4.3.6.1).
 func (p Plane) Axes() (first, second, normal int) {
-	return [...][3]int{{0, 1, 2}, {2, 0, 1}, {1, 2, 0}}[p][0],
-		[...][3]int{{0, 1, 2}, {2, 0, 1}, {1, 2, 0}}[p][1],
-		[...][3]int{{0, 1, 2}, {2, 0, 1}, {1, 2, 0}}[p][2]
+	axes := [...][3]int{XY: {0, 1, 2}, ZX: {2, 0, 1}, YZ: {1, 2, 0}}[p]
+	return axes[0], axes[1], axes[2]
 }
 
 // Source is where something was read: a line and a column, both from 1. The

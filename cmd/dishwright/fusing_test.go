@@ -107,6 +107,11 @@ func rounded(n ast.Expr, above []ast.Node, info *types.Info) bool {
 			if info.Types[up.Fun].IsType() {
 				return true
 			}
+			// The greater of two products is a result of its own; what is added to it meets
+			// no product.
+			if name, ok := up.Fun.(*ast.Ident); ok && (name.Name == "max" || name.Name == "min") {
+				return len(up.Args) > 1
+			}
 			s, ok := up.Fun.(*ast.SelectorExpr)
 			if !ok {
 				return false

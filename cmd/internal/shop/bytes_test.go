@@ -60,47 +60,55 @@ func saidOf(r shop.Report) string {
 
 var decimals = regexp.MustCompile(`-?[0-9]+\.[0-9]+(e-?[0-9]+)?|-?[0-9]+e-?[0-9]+`)
 
-// drawnHash makes a drawn job and returns its line; ok is false where it is refused.
-func drawnHash(number uint64, dir string) (line string, ok bool, err error) {
+// drawnHash makes a drawn job and returns its line, and of which kind it is: its form, or
+// divided where it is cut in several setups; "" where it is refused.
+func drawnHash(number uint64, dir string) (line, kind string, err error) {
 	t := draw(campaignSeed, number)
 	dir = filepath.Join(dir, fmt.Sprint(number))
 	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return "", false, err
+		return "", "", err
 	}
 	if err := os.WriteFile(filepath.Join(dir, "chance.yaml"), t.machine, 0o666); err != nil {
-		return "", false, err
+		return "", "", err
 	}
 	j, err := t.load(filepath.Join(dir, "job.yaml"))
 	if err != nil {
-		return "", false, nil
+		return "", "", nil
 	}
 	r, err := shop.Run(context.Background(), j)
 	if err != nil || len(r.Report.Broken) > 0 {
-		return "", false, nil
+		return "", "", nil
 	}
-	return fmt.Sprintf("%s %s %d", hashOf(r), t.form, number), true, nil
+	kind = t.form
+	if r.Report.Setups != nil {
+		kind = "divided"
+	}
+	return fmt.Sprintf("%s %s %d", hashOf(r), t.form, number), kind, nil
 }
 
 const (
-	// hashedOfEach is how many drawn jobs of each form are held to.
+	// hashedOfEach is how many drawn jobs of each kind are held to.
 	hashedOfEach = 14
 	// quick is how long a job may take to be one of them.
 	quick = 120 * time.Millisecond
 )
 
 // chosen returns the lines of the drawn jobs that are held to: those that were, by their
-// numbers, and where they are too few of a form, or are refused by now, quick ones anew.
+// numbers, and where they are too few of a kind, or are refused by now, quick ones anew.
 func chosen(t *testing.T, held []uint64) (lines []string) {
 	count, dir := map[string]int{}, t.TempDir()
 	take := func(number uint64, within time.Duration) {
 		form, begun := draw(campaignSeed, number).form, time.Now()
-		if form == key.Rim || count[form] == hashedOfEach {
+		if form == key.Rim || count[form] == hashedOfEach && (count["divided"] == hashedOfEach || form != key.Dish && form != key.Caul) {
 			return
 		}
-		line, ok, err := drawnHash(number, dir)
+		line, kind, err := drawnHash(number, dir)
 		require.NoError(t, err)
-		if ok && time.Since(begun) < within {
-			count[form]++
+		if kind == "divided" {
+			within *= 4
+		}
+		if kind != "" && count[kind] < hashedOfEach && time.Since(begun) < within {
+			count[kind]++
 			lines = append(lines, line)
 		}
 	}
