@@ -95,6 +95,12 @@ func TestRefusedWhilePlanning(t *testing.T) {
 		}},
 		{"allowance more than finishing may bite", "allowance", func(w *Work) { w.Allowance = 2.9 }},
 		{"roughing in films", "shelf/half-inch ball/depth of cut", func(w *Work) { w.Shelf[0].DepthOfCut = 0.3; w.Allowance = 0.06; w.ZeroError = 0 }},
+		{"spokes too near for their turns", "pattern", func(w *Work) {
+			w.Face, w.Blank.Length, w.Blank.Width = Sphere(dish.Hollow, 235.7, 13.5), 46.6, 46.6
+			w.Pattern, w.Scallop, w.Shelf = "spokes", 0.058, []path.Cutter{HalfFlat}
+			w.Shelf[0].Diameter, w.Shelf[0].Core, w.Shelf[0].Shank = 5.4472, 1.63, 6.35
+			w.Rough, w.Finish = HalfFlat.Name, HalfFlat.Name
+		}},
 		{"a clamp in the way", "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 205, Y: 0, Radius: 4, Height: 6}} }},
 	}
 	for _, tt := range tests {

@@ -76,6 +76,9 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 	if s.belts, err = s.tool.belts(s.budget.ridge); err != nil {
 		return nil, err
 	}
+	if s.climb && s.widest() < leastAside {
+		return nil, Problems{{"pattern", fmt.Sprintf("spokes so close together turn too narrowly to come down between two that are cut, and the slope is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs"}}
+	}
 	s.end = s.ends()
 	if n := s.estimate(); n > mostMoves {
 		return nil, tooLong(n)
@@ -84,6 +87,10 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 	s.way = rounded(s.route())
 	return s, nil
 }
+
+// leastAside is how far apart passes must lie at the rim, mm, for one to come down between
+// two that are cut: eight times what its turns may miss.
+const leastAside = 8 * tipMiss
 
 // ends returns how far the passes run on beyond the rim, so that the very rim is
 // served half way between two of them; on a crown into its moat.
