@@ -286,6 +286,22 @@ func TestCheckListsEachKindTwentyTimesAtMost(t *testing.T) {
 	require.Equal(t, map[Kind]int{KindGouge: 20, KindFeed: 20}, counts)
 }
 
+// The worst gouge of all programs is kept, whichever comes first.
+func TestCheckKeepsTheWorstGouge(t *testing.T) {
+	c := plainCase(bench())
+	c.Face = must(dish.NewFace(dish.Hollow, 600, 40))
+	to := func(z float64) Program { return program(framed(g0(90, nan, nan), g1(nan, nan, z, 1000))...) }
+	for worst, programs := range [][]Program{{to(-0.5), to(-0.2)}, {to(-0.2), to(-0.5)}} {
+		cuts, in := make([]Cut, 2), make([]*volumes, 2)
+		for i, p := range programs {
+			cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &volumes{c: c, p: p}
+		}
+		g := follow(c, programs, cuts, in).Gouge
+		require.InDelta(t, 0.5, g.Amount, 1e-9)
+		require.Equal(t, worst, g.Cut)
+	}
+}
+
 // TestCheckBlamesTheRightLine: rows over a small hollow, one place raised or one
 // row missing, with a roughing layer ahead of it.
 func TestCheckBlamesTheRightLine(t *testing.T) {

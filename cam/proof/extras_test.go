@@ -1,0 +1,81 @@
+package proof
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/dish/extra"
+)
+
+// Whether a move stays in the volume of a hole or of a slot is held against places all
+// along it: one that leaves it is found, though both its ends lie within, and one that
+// stays is not accused.
+func TestVolumesAgainstPlaces(t *testing.T) {
+	var line []r2.Vec
+	for k := range 720 {
+		sin, cos := math.Sincos(float64(k) * math.Pi / 360)
+		line = append(line, r2.Vec{X: 40 * cos, Y: 40 * sin})
+	}
+	ring, err := dish.NewBand(line, 8)
+	require.NoError(t, err)
+	rapid.Check(t, func(t *rapid.T) {
+		hole := extra.Hole{X: rapid.Float64Range(-3, 3).Draw(t, "x"), Radius: rapid.Float64Range(4, 12).Draw(t, "radius"), Bottom: -9}
+		slot := extra.CutOut{Ring: ring, Bottom: -12}
+		r := rapid.Float64Range(1, 3).Draw(t, "cutter")
+		place := func(far float64) r3.Vec {
+			a := rapid.Float64Range(0, 2*math.Pi).Draw(t, "a")
+			d := rapid.Float64Range(0, far).Draw(t, "d")
+			return r3.Vec{X: d * math.Cos(a), Y: d * math.Sin(a), Z: -5}
+		}
+		m := path.Move{Kind: path.Line, From: place(14), To: place(14)}
+		beyond := func(x, y float64) float64 { return hole.Beyond(x, y, r) }
+		c := Case{Extras: extra.Set{Holes: []extra.Hole{hole}}}
+		bottom := hole.Bottom
+		if rapid.Bool().Draw(t, "slot") {
+			turn := func(by float64) r3.Vec { return r3.Vec{X: 44 * math.Cos(by), Y: 44 * math.Sin(by), Z: -5} }
+			a := rapid.Float64Range(0, 6).Draw(t, "from")
+			b := a + rapid.Float64Range(0.01, 2.5).Draw(t, "by")
+			m.From, m.To = turn(a), turn(b)
+			if rapid.Bool().Draw(t, "arc") {
+				m.Kind, m.Plane = path.Arc, path.XY
+			}
+			beyond = func(x, y float64) float64 { return slot.Beyond(x, y, r) }
+			c, bottom = Case{Extras: extra.Set{CutOuts: []extra.CutOut{slot}}}, slot.Bottom
+		}
+		worst := math.Inf(-1)
+		const places = 3000
+		for k := range places + 1 {
+			v := m.At(float64(k) / places)
+			worst = max(worst, beyond(v.X, v.Y))
+		}
+		v := c.volumeOf(path.Cutter{Shape: path.Flat, Diameter: 2 * r}, m)
+		switch {
+		case worst > extraSlack+leastPiece:
+			require.False(t, v.within, "%g out", worst)
+		case worst < extraSlack:
+			require.True(t, v.within, "%g out", worst)
+		}
+		if v.within {
+			require.Equal(t, bottom, v.bottom)
+		}
+	})
+}
+
+// A move below the bottom of an extra is in none.
+func TestVolumesHaveABottom(t *testing.T) {
+	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -9}}}}
+	flat := path.Cutter{Shape: path.Flat, Diameter: 6}
+	down := func(z float64) path.Move {
+		return path.Move{Kind: path.Line, To: r3.Vec{Z: z}}
+	}
+	require.True(t, c.volumeOf(flat, down(-9)).within)
+	require.False(t, c.volumeOf(flat, down(-9.01)).within)
+	require.False(t, Case{}.volumeOf(flat, down(-1)).within)
+}
