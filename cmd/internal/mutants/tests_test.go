@@ -28,7 +28,7 @@ const (
 	short = 100 * time.Millisecond
 	// enough is how long the tests may take on one change, as measured without it; what
 	// was not caught by then counts as missed. Most that are caught are within a second.
-	enough = 60 * time.Second
+	enough = 20 * time.Second
 )
 
 // part is one test, or one case of a test.
