@@ -48,7 +48,9 @@ const ChangeOver = changeOver
 const (
 	mostCompared = 40_000
 	mostCells    = 2_000_000
-	allCompared  = 12_000_000
+	allCompared  = 4_000_000
+	// mostCutters is how many cutters are compared: with more it takes over a minute.
+	mostCutters = 20
 )
 
 // Compare works out every cutter of the shelf with every pattern, whatever finish
@@ -58,6 +60,10 @@ const (
 func Compare(w cam.Work) ([]Row, error) {
 	all := w
 	all.Finish, all.Pattern, all.Share = cam.Auto, cam.Auto, 0
+	if n := len(w.Shelf); n > mostCutters {
+		return nil, cam.Problems{{Key: "shelf", Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
+			Hint: fmt.Sprintf("at most %d in a job that is compared; make takes all", mostCutters)}}
+	}
 	if ps := cam.Feasible(all, all.Rough, all.Finish); len(ps) > 0 {
 		return nil, ps
 	}

@@ -49,6 +49,8 @@ func TestBounded(t *testing.T) {
 		heavy      bool
 		code       int
 	}{
+		{"more cutters than are compared", large("0.05 mm", shelfOf(21), ""), false, 2},
+		{"as many cutters as are compared", large("0.05 mm", shelfOf(20), ""), true, 0},
 		{"all of a megabyte in one word", strings.Repeat("x", 1<<20), false, 2},
 		{"a byte more than a megabyte", strings.Repeat("#", 1<<20+1), false, 2},
 		{"lists within lists", "name: " + strings.Repeat("[", 400_000), false, 2},
@@ -67,7 +69,11 @@ func TestBounded(t *testing.T) {
 		}
 		file := filepath.Join(t.TempDir(), "job.yaml")
 		require.NoError(t, os.WriteFile(file, []byte(j.text), 0o666))
-		cmd := exec.Command("dishwright", "make", file, "-o", filepath.Join(t.TempDir(), "out"), "--quiet")
+		call := []string{"make", file, "-o", filepath.Join(t.TempDir(), "out"), "--quiet"}
+		if strings.HasSuffix(j.name, "compared") {
+			call = []string{"compare", file}
+		}
+		cmd := exec.Command("dishwright", call...)
 		begun := time.Now()
 		said, _ := cmd.CombinedOutput()
 		took, memory := time.Since(begun), cmd.ProcessState.SysUsage().(*syscall.Rusage).Maxrss
