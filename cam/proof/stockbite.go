@@ -244,10 +244,17 @@ func (s *Stock) apply(b *Bite) {
 		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
 		score := w.outer[run].score(x, y, t.mid)
 		if !s.again(t.cell, id, score) {
-			wall := math.IsInf(t.mid, 1) && w.outer[run].lowest() < s.high[t.cell]-wallDeep
+			wall := w.outer[run].endsIn(x, y, s.cell) && w.outer[run].lowest() < s.high[t.cell]-wallDeep
 			s.memory.keep(t.cell, id, score, wall)
 		}
 	}
+}
+
+// endsIn reports whether the edge of what a run cuts goes through a cell with the middle
+// (x, y), or beside it.
+func (k *stockCut) endsIn(x, y, cell float64) bool {
+	s, v := k.place(x, y)
+	return k.beside(s, v) > k.radius-cell/math.Sqrt2
 }
 
 // again reports whether a cell remembers a run over the very same way in plan, such

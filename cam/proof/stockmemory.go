@@ -12,7 +12,7 @@ const stockKept = 16
 // of which a few tell all, would crowd them out.
 const (
 	stockWalls = 8
-	wallDeep   = 0.5
+	wallDeep   = 0.3
 )
 
 // stockPast is what a cell remembers.
