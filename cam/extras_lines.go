@@ -66,7 +66,7 @@ func (e *extrasPlanner) lines() {
 		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
 			edge = min(edge, e.slotEnd(d))
 		}
-		if land := e.landFrom(d) + c.Width(l.Depth)/2; land < edge {
+		if land := e.landFrom(d) + c.Width(l.Depth)/2; land+leastLine <= edge {
 			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
 		}
 	}
@@ -79,6 +79,10 @@ func (e *extrasPlanner) lines() {
 	}
 	e.groove("the centre lines", "a centre line", l.Depth, wide, c, ways)
 }
+
+// leastLine is how long a line is at least, mm: a shorter one shows nothing, and has no
+// room for a ramp.
+const leastLine = 1.0
 
 // lineOver is how far a line runs on beyond the blank's edge, mm.
 const lineOver = 0.5

@@ -172,7 +172,7 @@ func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
 		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
 		if err == nil {
 			r.Bite, err = dig(p)
-			if !divesUnseen(p) {
+			if !divesUnseen(p) && !verySteep(w.Face) {
 				err = nil
 			}
 		}

@@ -10,9 +10,9 @@ import (
 )
 
 // steepInto returns why a plan's finishing passes go down into stock more steeply
-// than their cutter may.
+// than their cutter may, or bite deeper.
 func steepInto(p cam.Plan) error {
-	if !divesUnseen(p) {
+	if !divesUnseen(p) && !verySteep(p.Work.Face) {
 		return nil
 	}
 	_, err := dig(p)
@@ -27,8 +27,14 @@ func divesUnseen(p cam.Plan) bool {
 	return p.Work.Pattern != "raster" && cam.MustClimb(p.Work.Face, c)
 }
 
+// verySteep reports whether a face rises so much at its rim, by more than 17 degrees, that
+// what roughing leaves beside it, in steps as wide as on any, may be more than finishing
+// may bite.
+func verySteep(f dish.Face) bool { return f.Rim > 0.3*f.Radius }
+
 // dig runs a plan's programs over the blank. It returns the deepest bite, mm, and
-// why a finishing pass goes down into stock more steeply than its cutter may.
+// why a finishing pass goes down into stock more steeply than its cutter may, or on a very
+// steep face any bites deeper.
 func dig(p cam.Plan) (bite float64, err error) {
 	narrowest := math.Inf(1)
 	for _, pr := range p.Programs {
@@ -40,6 +46,13 @@ func dig(p cam.Plan) (bite float64, err error) {
 		for _, sec := range pr.Sections {
 			r := s.RunOn(p.Work.Machine, pr.Cutter, sec.Moves)
 			bite = max(bite, r.Depth)
+			if len(r.Deeper) > 0 && err == nil && verySteep(p.Work.Face) {
+				err = cam.Problems{{
+					Key:     "pattern",
+					Message: fmt.Sprintf("on a face so steep %s bites %.2f mm in places; it may take %.2f", pr.Cutter.Name, r.Deeper[0].Depth, pr.Cutter.DepthOfCut),
+					Hint:    "a larger radius, a smaller diameter, another pattern, or cutters that may bite deeper",
+				}}
+			}
 			if len(r.Steeper) == 0 || sec.Purpose != cam.Finishing || err != nil {
 				continue
 			}
