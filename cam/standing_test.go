@@ -1,12 +1,16 @@
 package cam
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/extra"
 )
 
 // What holds the blank down lies with it and stands in its own setup, or in all; what
@@ -55,4 +59,54 @@ func TestBordersFollowTheFace(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Where the blank's top is touched in a setup is a place of the machine over land of the
+// blank as it lies there, slid or turned; every setup has one.
+func TestTouchInSetups(t *testing.T) {
+	for _, travel := range [][2]float64{{180, 400}, {400, 180}} {
+		w := Usual(dish.Hollow, 4572, 100)
+		w.Machine.Travel.X, w.Machine.Travel.Y = travel[0], travel[1]
+		w.Setups.By, w.Shelf = ByFence, []path.Cutter{HalfBall}
+		layouts := slid(w)
+		require.NotEmpty(t, layouts)
+		far := 0.0
+		for _, tile := range layouts[0] {
+			s := tile.Setups[0]
+			x, y, ok := TouchIn(w, layouts[0], s)
+			require.True(t, ok)
+			p := s.Blank(r3.Vec{X: x, Y: y})
+			require.GreaterOrEqual(t, w.Blank.Inside(p.X, p.Y), touchLand/2-1e-9, "%+v", s)
+			require.GreaterOrEqual(t, dist(p.X, p.Y)-w.Face.Rim, touchLand/2-1e-9, "%+v", s)
+			far = max(far, math.Abs(s.X)+math.Abs(s.Y))
+		}
+		require.Greater(t, far, 50.0, "one of them is slid")
+		_, _, ok := TouchIn(w, layouts[0], path.Setup{Number: 7})
+		require.False(t, ok)
+	}
+}
+
+// After a change of cutter the top is touched beside whatever was taken out.
+func TestTouchBesideIsFree(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := anyLand(t)
+		var set extra.Set
+		x, y, ok := TouchPlace(w)
+		for i := range rapid.IntRange(1, 3).Draw(t, "holes") {
+			h := extra.Hole{X: rapid.Float64Range(-90, 90).Draw(t, "x"), Y: rapid.Float64Range(-90, 90).Draw(t, "y"), Radius: rapid.Float64Range(2, 9).Draw(t, "radius")}
+			if i == 0 && ok { // on the very place that is free otherwise
+				h.X, h.Y = x+h.X/20, y+h.Y/20
+			}
+			set.Holes = append(set.Holes, h)
+		}
+		x, y, ok = TouchBeside(w, set)
+		if !ok {
+			return
+		}
+		require.GreaterOrEqual(t, w.Blank.Inside(x, y), touchLand/2-1e-9)
+		require.GreaterOrEqual(t, dist(x, y)-outer(w), touchLand/2-1e-9)
+		for _, h := range set.Holes {
+			require.GreaterOrEqual(t, dist(x-h.X, y-h.Y)-h.Radius, touchLand/2-1e-9)
+		}
+	})
 }

@@ -56,3 +56,11 @@ func TestLeanByDiagonals(t *testing.T) {
 	require.InDelta(t, 2*0.0015*a*b/500, one-other, 1e-6, "0.72 mm on diagonals of half a metre")
 	require.InDelta(t, 0.12, math.Abs(path.Warp{Scale: r3.Vec{X: 0.0012}, High: 9}.True(r3.Vec{X: 100}).X-100), 1e-12)
 }
+
+// Whatever a warp changes, it is not none.
+func TestWarpNone(t *testing.T) {
+	require.True(t, path.Warp{Zero: 3, High: 5}.None())
+	for _, w := range []path.Warp{{Scale: r3.Vec{X: 0.01}}, {Scale: r3.Vec{Z: 0.01}}, {Lean: 0.01}, {A: 0.01}, {B: 0.01}, {C: 0.01}} {
+		require.False(t, w.None(), "%+v", w)
+	}
+}
