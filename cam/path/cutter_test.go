@@ -86,3 +86,18 @@ func TestProfileOfNoPlace(t *testing.T) {
 	require.Equal(t, 5.0, ball.Profile(5))
 	require.InDelta(t, 5-3, ball.Profile(4), 1e-15, "3, 4, 5")
 }
+
+// How wide a cutter cuts so deep: a ball of radius 5 at a depth of 1 in the chord of a
+// circle, 2√(1 · 9) = 6 (Euclid III.35, from memory); a bull that chord of its corner and
+// its flat; none more than its diameter.
+func TestWidth(t *testing.T) {
+	ball := path.Cutter{Shape: path.Ball, Diameter: 10}
+	bull := path.Cutter{Shape: path.Bull, Diameter: 16, Corner: 5}
+	flat := path.Cutter{Shape: path.Flat, Diameter: 6}
+	for _, tt := range []struct {
+		c           path.Cutter
+		depth, want float64
+	}{{ball, 0, 0}, {ball, 1, 6}, {ball, 2, 8}, {ball, 5, 10}, {ball, 9, 10}, {bull, 0, 6}, {bull, 1, 12}, {bull, 5, 16}, {bull, 7, 16}, {flat, 0, 6}, {flat, 3, 6}, {flat, -1, 6}} {
+		require.InDelta(t, tt.want, tt.c.Width(tt.depth), 1e-9, "%s at %g", tt.c.Shape, tt.depth)
+	}
+}

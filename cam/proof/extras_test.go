@@ -12,6 +12,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/extra"
+	"dishwright/machines"
 )
 
 // Whether a move stays in the volume of a hole or of a slot is held against places all
@@ -78,4 +79,17 @@ func TestVolumesHaveABottom(t *testing.T) {
 	require.True(t, c.volumeOf(flat, down(-9)).within)
 	require.False(t, c.volumeOf(flat, down(-9.01)).within)
 	require.False(t, Case{}.volumeOf(flat, down(-1)).within)
+}
+
+// Where an extra goes deeper than the hood hangs above the tip the hood counts as raised,
+// clear of the blank's top; for anything shallower, or beside an extra, it stays.
+func TestHoodIsRaisedForDeepExtras(t *testing.T) {
+	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -40}}}, Machine: bench()}
+	for _, want := range []struct{ x, z, above float64 }{{0, -40, 40 + hoodRoom}, {0, -30, 30 + hoodRoom}, {0, -20, 25}, {50, -40, 25}} {
+		c.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 25}
+		p := Program{Cutter: path.Cutter{Shape: path.Flat, Diameter: 6}}
+		p.Path.Moves = []path.Move{{Kind: path.Line, From: r3.Vec{X: want.x, Z: 5}, To: r3.Vec{X: want.x, Z: want.z}}}
+		require.InDelta(t, want.above, c.raised(&volumes{c: c, p: p}).Machine.Hood.AboveTip, 1e-9, "%+v", want)
+		require.Equal(t, 25.0, c.Machine.Hood.AboveTip, "the machine itself is left")
+	}
 }
