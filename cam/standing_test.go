@@ -11,6 +11,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/extra"
+	"dishwright/machines"
 )
 
 // What holds the blank down lies with it and stands in its own setup, or in all; what
@@ -109,4 +110,42 @@ func TestTouchBesideIsFree(t *testing.T) {
 			require.GreaterOrEqual(t, dist(x-h.X, y-h.Y)-h.Radius, touchLand/2-1e-9)
 		}
 	})
+}
+
+// A fence stands in the way wherever it crosses what is cut, though its ends lie outside.
+func TestFenceAcrossTheFace(t *testing.T) {
+	for _, tt := range []struct {
+		fence path.Obstacle
+		free  bool
+	}{
+		{path.Obstacle{X: -220, Y: 10, DX: 440, Radius: 5, Height: 20}, false},
+		{path.Obstacle{X: -220, Y: 190, DX: 440, Radius: 5, Height: 2}, true},
+		{path.Obstacle{X: 30, Y: 30, Radius: 5, Height: 20}, false},
+	} {
+		w := Usual(dish.Hollow, 4572, 100)
+		w.Machine.Travel.X, w.Machine.Travel.Y = 800, 800
+		w.KeepOuts = []path.Obstacle{tt.fence}
+		keys := map[string]bool{}
+		for _, p := range Feasible(w, Auto, HalfBall.Name) {
+			keys[p.Key] = true
+		}
+		require.Equal(t, !tt.free, keys["keep outs/0"], "%+v: %v", tt.fence, keys)
+	}
+}
+
+// A blank is slid by whole millimetres, or by tenths of an inch where the machine counts in
+// inches: as a stop block is made.
+func TestSlidByWholeSteps(t *testing.T) {
+	w := Usual(dish.Hollow, 4572, 100)
+	w.Machine.Travel.X, w.Machine.Travel.Y, w.Setups.By, w.Shelf = 181.3, 400, ByFence, []path.Cutter{HalfBall}
+	for _, unit := range []machines.Unit{machines.Millimetres, machines.Inches} {
+		w.Machine.Unit = unit
+		step := 1.0
+		if unit == machines.Inches {
+			step = 2.54
+		}
+		by := slid(w)[0][1].Setups[0].X / step
+		require.InDelta(t, math.Round(by), by, 1e-9)
+		require.Less(t, by, -20.0)
+	}
 }

@@ -93,3 +93,18 @@ func TestHoodIsRaisedForDeepExtras(t *testing.T) {
 		require.Equal(t, 25.0, c.Machine.Hood.AboveTip, "the machine itself is left")
 	}
 }
+
+// All setups together must fit the travel along X and along Y, each by itself; only what
+// makes them larger is found, once.
+func TestReachOfAllSetups(t *testing.T) {
+	travel := r3.Vec{X: 100, Y: 80, Z: 50}
+	box := func(x, y float64) (lo, hi r3.Vec) { return r3.Vec{}, r3.Vec{X: x, Y: y} }
+	for _, tt := range []struct{ x, y, over float64 }{{90, 70, 0}, {110, 70, 10}, {90, 95, 15}, {130, 85, 30}} {
+		r := newReach()
+		lo, hi := box(tt.x, tt.y)
+		require.InDelta(t, tt.over, r.beyond(lo, hi, travel), 1e-9, "%+v", tt)
+		require.Zero(t, r.beyond(lo, hi, travel), "the same again")
+		lo.X -= 25
+		require.InDelta(t, max(0, tt.x+25-travel.X), r.beyond(lo, hi, travel), 1e-9)
+	}
+}
