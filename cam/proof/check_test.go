@@ -146,6 +146,7 @@ func TestCheckOneFault(t *testing.T) {
 		{"spindle before the stop", nil, nil, []act{m3(16000), m0(), m5(), m2()}, []wantFinding{{KindOrder, 1, 0}, {KindOrder, 1, 0}}},
 		{"spindle before the lift", nil, nil, []act{m0(), m3(16000), g0(nan, nan, 5), m5(), m2()}, []wantFinding{{KindOrder, 2, 0}}},
 		{"lift not high enough", nil, nil, []act{m0(), g0(nan, nan, 1.9), m3(16000), m5(), m2()}, []wantFinding{{KindOrder, 3, 0}}},
+		{"down again before the spindle", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), g0(nan, nan, 1), m3(16000), m5(), m2()}, []wantFinding{{KindOrder, 5, 0}}},
 		{"sideways before the lift", nil, nil, []act{m0(), g0(10, nan, nan), m2()}, []wantFinding{{KindOrder, 2, 0}, {KindTraverse, 2, 0}}},
 		{"sideways and up at once", nil, nil, []act{m0(), g0(10, 10, 5), m2()}, []wantFinding{{KindOrder, 2, 0}, {KindTraverse, 2, 0}, {KindTraverse, 2, 0}}},
 		{"ends in the blank", nil, nil, []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), dwell(5), g0(0, 20, nan), g1(nan, nan, -2, f), m5(), m2()}, []wantFinding{{KindOrder, 8, 2}}},
