@@ -109,11 +109,16 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 	if w.Blank.Outline != dish.Rectangle {
 		half = w.Blank.Length / 2
 	}
-	out := max(0, half-skimInset*f)
-	n := max(1, math.Ceil(2*out/(skimStep*f)))
+	// The field of heights in which the proof looks has cells of about this size, and takes
+	// those that the edge crosses whole: rows of a narrow level end go on over them.
+	cell := min(2, max(0.2, max(w.Blank.Length, w.Blank.Width)/600))
+	over := max(0, min(cell, 3*cell-f))
+	out := max(0, half-skimInset*f+over)
+	step := min(skimStep*f, max(f/2, 2*f-1.05*cell)) // a whole cell lies under one of two rows
+	n := max(1, math.Ceil(2*out/step))
 	for k := 0.0; k <= n; k++ {
 		v := float64(out * (2*k/n - 1))
-		near := max(0, math.Abs(v)-float64(skimStep/2*f)) // the widest place that it reaches
+		near := max(0, min(half, math.Abs(v))-float64(skimStep/2*f)) // the widest place that it reaches
 		lo, hi := 0.0, w.Blank.Corner()
 		for range 50 {
 			if mid := (lo + hi) / 2; w.Blank.Inside(mid, near) > 0 {
@@ -122,7 +127,7 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 				hi = mid
 			}
 		}
-		rows = append(rows, row{v, lo})
+		rows = append(rows, row{v, lo + over})
 	}
 	return rows
 }

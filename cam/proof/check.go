@@ -187,8 +187,8 @@ func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
 	r.Left = stock
-	if over := stock.highest(); c.Skim > 0 && over > GougeLimit {
-		r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
+	if over, x, y := stock.highest(); c.Skim > 0 && over > GougeLimit {
+		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
 	}
 	return r
 }

@@ -169,7 +169,8 @@ func (s *Stock) Height(x, y float64) float64 {
 // It takes whole cells, and so counts a wall up to a cell's diagonal outside.
 func (s *Stock) MaxWithin(x, y, radius float64) float64 {
 	if math.IsNaN(x) || math.IsNaN(y) || math.IsNaN(radius) {
-		return s.highest()
+		top, _, _ := s.highest()
+		return top
 	}
 	best := math.Inf(-1)
 	j0, j1 := stockSpan(y-radius, y+radius, s.y0, s.cell, s.ny)
@@ -201,13 +202,16 @@ func stockSpan(a, b, v0, cell float64, n int) (first, last int) {
 	return int(lo), int(hi)
 }
 
-// highest returns the highest bound of all cells.
-func (s *Stock) highest() float64 {
-	top := math.Inf(-1)
-	for _, h := range s.high {
-		top = max(top, h)
+// highest returns the highest bound of all cells, and the middle of that cell.
+func (s *Stock) highest() (top, x, y float64) {
+	top = math.Inf(-1)
+	for n, h := range s.high {
+		if h > top {
+			top = h
+			x, y = s.middle(n%s.nx, n/s.nx)
+		}
 	}
-	return top
+	return top, x, y
 }
 
 // Clone returns a copy that shares nothing with s.

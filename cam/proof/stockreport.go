@@ -62,7 +62,7 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) Report {
 // other are compared with what stood before the first of them until they have
 // gone down twice that, lest each of many short moves finds too little to count.
 func (s *Stock) RunOn(machine machines.Machine, c path.Cutter, moves []path.Move) Report {
-	s.top = s.highest()
+	s.top, _, _ = s.highest()
 	if k := c.CornerRadius(); k > 0 {
 		s.corner = min(s.corner, k)
 	}
@@ -206,7 +206,7 @@ func (r *stockRun) carry(i int) {
 
 // take carries out all that a cutter does without looking at it.
 func (s *Stock) take(c Cut) {
-	s.top = s.highest()
+	s.top, _, _ = s.highest()
 	if k := c.Cutter.CornerRadius(); k > 0 {
 		s.corner = min(s.corner, k)
 	}

@@ -121,10 +121,17 @@ func switched(t *testing.T, dir string, drawn []site) string {
 // TestMutants draws MUTANTS changes with the seed MUTANT_SEED and runs the tests on each:
 // those that come by it, the quickest first. It says what caught how many and lists what
 // nothing did; those are to be read by hand, for many change nothing that can be seen.
+// MUTANT_AT=cam/work.go:151,... tries the changes of those lines instead, with the tests of
+// whole jobs left out that take long: to see what a new test is worth.
 func TestMutants(t *testing.T) {
 	sites := find(t)
 	require.Greater(t, len(sites), 5000)
 	n, _ := strconv.Atoi(os.Getenv("MUTANTS"))
+	at := os.Getenv("MUTANT_AT")
+	if at != "" {
+		sites = slices.DeleteFunc(sites, func(s site) bool { return !slices.Contains(strings.Split(at, ","), s.place()) })
+		n = len(sites)
+	}
 	if n == 0 {
 		t.Logf("%d places to change; MUTANTS=N tries N of them", len(sites))
 		return
@@ -136,7 +143,7 @@ func TestMutants(t *testing.T) {
 	dir := t.TempDir()
 	said, err := build(dir, switched(t, dir, drawn))
 	require.NoError(t, err, said)
-	all := parts(t, dir)
+	all := parts(t, dir, at == "")
 	measure(t, dir, all)
 	require.False(t, t.Failed())
 	var lock sync.Mutex
@@ -150,7 +157,7 @@ func TestMutants(t *testing.T) {
 		defer lock.Unlock()
 		count[by]++
 		if by == "" {
-			missed = append(missed, fmt.Sprintf("%s:%d: %s: %s (%d runs)", strings.TrimPrefix(s.file, root+"/"), s.line, s.kind, s.what, runs))
+			missed = append(missed, fmt.Sprintf("%s: %s: %s (%d runs)", s.place(), s.kind, s.what, runs))
 			fmt.Println("missed:", missed[len(missed)-1])
 		}
 		if done++; done%20 == 0 {

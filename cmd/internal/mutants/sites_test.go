@@ -6,6 +6,8 @@ import (
 	"go/constant"
 	"go/token"
 	"go/types"
+	"path/filepath"
+	"strings"
 )
 
 // insertion is a piece of text that goes into a file.
@@ -24,6 +26,11 @@ type site struct {
 	line       int
 	what       string // as it stands in the source
 	put        []insertion
+}
+
+// place is the file and the line, seen from the module's folder.
+func (s site) place() string {
+	return fmt.Sprintf("%s:%d", strings.TrimPrefix(filepath.ToSlash(s.file), root+"/"), s.line)
 }
 
 // finder collects the sites of one file.

@@ -65,8 +65,9 @@ func command(ctx context.Context, dir, room, run string, env ...string) *exec.Cm
 	return cmd
 }
 
-// parts lists the tests: all of the changed rooms, and of whole jobs.
-func parts(t *testing.T, dir string) (all []part) {
+// parts lists the tests: all of the changed rooms, and of whole jobs, where long is set
+// those too that take long.
+func parts(t *testing.T, dir string, long bool) (all []part) {
 	for _, room := range append(slices.Clone(changed), shopRoom) {
 		list, err := exec.Command(program(dir, room), "-test.list", "^(Test|Fuzz)").Output()
 		require.NoError(t, err)
@@ -90,6 +91,9 @@ func parts(t *testing.T, dir string) (all []part) {
 					}
 				}
 			default:
+				if room == shopRoom && !long {
+					continue
+				}
 				below = []string{""}
 			}
 			for _, one := range below {
