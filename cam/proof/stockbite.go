@@ -245,7 +245,7 @@ func (s *Stock) apply(b *Bite) {
 		score := w.outer[run].score(x, y, t.mid)
 		if !s.again(t.cell, id, score) {
 			wall := w.outer[run].endsIn(x, y, s.cell) && w.outer[run].lowest() < s.high[t.cell]-wallDeep
-			s.memory.keep(t.cell, id, score, wall)
+			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
 		}
 	}
 }
@@ -255,6 +255,22 @@ func (s *Stock) apply(b *Bite) {
 func (k *stockCut) endsIn(x, y, cell float64) bool {
 	s, v := k.place(x, y)
 	return k.beside(s, v) > k.radius-cell/math.Sqrt2
+}
+
+// side returns on which side of a place the run's axis lies: towards +X, +Y, −X or −Y.
+func (k *stockCut) side(x, y float64) int {
+	s, _ := k.place(x, y)
+	t := k.along(s)
+	dx, dy := k.x+float64(t*k.ux)-x, k.y+float64(t*k.uy)-y
+	switch {
+	case math.Abs(dx) >= math.Abs(dy) && dx >= 0:
+		return 0
+	case math.Abs(dx) >= math.Abs(dy):
+		return 2
+	case dy >= 0:
+		return 1
+	}
+	return 3
 }
 
 // again reports whether a cell remembers a run over the very same way in plan, such

@@ -7,12 +7,13 @@ import "math/bits"
 // made of short pieces, of which six crowd out the pass on a ridge's other side.
 const stockKept = 16
 
-// stockWalls of what a cell remembers are kept for runs along a wall that ends in
-// it, wallDeep mm or more below what stands there: the passes over the face before,
-// of which a few tell all, would crowd them out.
+// stockWalls of what a cell remembers are kept for runs whose edge goes through it,
+// wallDeep mm or more below what stands there: the passes over the face before, of which a
+// few tell all, would crowd them out. Of these the runs on one side would crowd out those
+// on another, which alone reach what stands there.
 const (
 	stockWalls = 8
-	wallDeep   = 0.3
+	wallDeep   = 0.05
 )
 
 // stockPast is what a cell remembers.
@@ -21,28 +22,57 @@ type stockPast struct {
 	id    [stockKept]int32
 	score [stockKept]float32 // only ranks; lower is better
 	wall  uint16             // one bit a run
+	side  uint32             // two bits a run: on which side of the cell it lies
 }
 
-// worst returns the run to give up for another one, of a wall or not.
-func (p *stockPast) worst(wall bool) int {
+// sideOf returns on which side run i lies.
+func (p *stockPast) sideOf(i int) int { return int(p.side >> (2 * i) & 3) }
+
+// worst returns the run to give up for another one, of a wall or not and on a side; ok is
+// false where that one is worth less than all that may give way to it.
+func (p *stockPast) worst(score float32, wall bool, side int) (at int, ok bool) {
 	walls := bits.OnesCount16(p.wall)
-	// Of which kind: walls give way only where they have more than their share.
-	from := ^uint16(0)
+	// Of which kind: walls give way only where they have more than their share, then on the
+	// side that has most of them.
+	from, always := ^uint16(0), false
 	switch {
 	case wall && walls < stockWalls:
-		from = ^p.wall
-	case wall && walls == stockWalls:
-		from = p.wall
+		from, always = ^p.wall, true
+	case wall:
+		most := p.crowded(side)
+		from, always = 0, most != side
+		for i := range stockKept {
+			if p.wall>>i&1 == 1 && p.sideOf(i) == most {
+				from |= 1 << i
+			}
+		}
 	case walls > 0 && walls <= stockWalls:
 		from = ^p.wall
 	}
-	at := -1
+	at = -1
 	for i := range stockKept {
 		if from>>i&1 == 1 && (at < 0 || p.score[i] > p.score[at]) {
 			at = i
 		}
 	}
-	return at
+	return at, at >= 0 && (always || score <= p.score[at])
+}
+
+// crowded returns the side with most walls, one more on the given side counted.
+func (p *stockPast) crowded(side int) (most int) {
+	var n [4]int
+	n[side]++
+	for i := range stockKept {
+		if p.wall>>i&1 == 1 {
+			n[p.sideOf(i)]++
+		}
+	}
+	for i := range n {
+		if n[i] > n[most] {
+			most = i
+		}
+	}
+	return most
 }
 
 // stockMemory holds for each cell the runs that shaped it last. Cells without
@@ -65,13 +95,13 @@ func (m *stockMemory) of(cell int) []int32 {
 // forget drops all runs of a cell.
 func (m *stockMemory) forget(cell int) {
 	if k := m.at[cell]; k != 0 {
-		m.past[k].n, m.past[k].wall = 0, 0
+		m.past[k].n, m.past[k].wall, m.past[k].side = 0, 0, 0
 	}
 }
 
-// keep adds a run to a cell, in place of the worst where it is full. wall says that
-// it runs along a wall that ends in the cell.
-func (m *stockMemory) keep(cell int, id int32, score float64, wall bool) {
+// keep adds a run to a cell, in place of the worst where it is full. wall says that its
+// edge goes through the cell well below what stands there, side on which side it lies.
+func (m *stockMemory) keep(cell int, id int32, score float64, wall bool, side int) {
 	k := m.at[cell]
 	if k == 0 {
 		if len(m.past) == 0 {
@@ -85,10 +115,14 @@ func (m *stockMemory) keep(cell int, id int32, score float64, wall bool) {
 	i := int(p.n)
 	if p.n < stockKept {
 		p.n++
-	} else if i = p.worst(wall); float32(score) > p.score[i] && (!wall || p.wall>>i&1 == 1) {
-		return
+	} else {
+		var ok bool
+		if i, ok = p.worst(float32(score), wall, side); !ok {
+			return
+		}
 	}
 	p.id[i], p.score[i] = id, float32(score)
+	p.side = p.side&^(3<<(2*i)) | uint32(side)<<(2*i)
 	if p.wall &^= 1 << i; wall {
 		p.wall |= 1 << i
 	}
