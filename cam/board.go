@@ -165,7 +165,7 @@ func (t tool) laneEnd(b dish.Strip, v, aside float64) float64 {
 
 // boardProblems is blankProblems' comparison of the face with the blank.
 func boardProblems(w Work) (ps Problems) {
-	if b := *w.Board; b.Length > w.Blank.Length || b.Width > w.Blank.Width || w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
+	if b := *w.Board; w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
 		ps.add("length", fmt.Sprintf("a board of %s by %s does not lie within the blank", mm(b.Length), mm(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
 	}
 	if w.Face.Cylinder {

@@ -33,7 +33,7 @@ func TestBoardWithinBlank(t *testing.T) {
 	for _, tt := range []struct {
 		long, wide float64
 		fits       bool
-	}{{200, 60, true}, {320, 60, false}, {200, 120, false}} {
+	}{{200, 60, true}, {300, 100, true}, {320, 60, false}, {200, 120, false}, {301, 60, false}, {200, 101, false}} {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Blank = dish.Blank{Outline: dish.Rectangle, Length: 300, Width: 100, Thickness: 25}
 		w.Board = &dish.Strip{Length: tt.long, Width: tt.wide}

@@ -121,6 +121,7 @@ func TestFenceAcrossTheFace(t *testing.T) {
 		{path.Obstacle{X: -220, Y: 10, DX: 440, Radius: 5, Height: 20}, false},
 		{path.Obstacle{X: -220, Y: 190, DX: 440, Radius: 5, Height: 2}, true},
 		{path.Obstacle{X: 30, Y: 30, Radius: 5, Height: 20}, false},
+		{path.Obstacle{X: -220, Y: 108, DX: 440, Radius: 12, Height: 2}, false}, // its middle clear, its side not
 	} {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Machine.Travel.X, w.Machine.Travel.Y = 800, 800
