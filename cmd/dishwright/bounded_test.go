@@ -49,8 +49,8 @@ func TestBounded(t *testing.T) {
 		heavy      bool
 		code       int
 	}{
-		{"more cutters than are compared", large("0.05 mm", shelfOf(21), ""), false, 2},
-		{"as many cutters as are compared", large("0.05 mm", shelfOf(20), ""), true, 0},
+		{"more cutters than are compared", large("0.05 mm", shelfOf(11), ""), false, 2},
+		{"as many cutters as are compared", large("0.05 mm", shelfOf(10), ""), true, 0},
 		{"all of a megabyte in one word", strings.Repeat("x", 1<<20), false, 2},
 		{"a byte more than a megabyte", strings.Repeat("#", 1<<20+1), false, 2},
 		{"lists within lists", "name: " + strings.Repeat("[", 400_000), false, 2},
