@@ -1,6 +1,7 @@
 package cam
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -38,6 +39,28 @@ func TestEntryWhereAStretchClimbs(t *testing.T) {
 		}
 		if into {
 			require.False(t, tooSteep(m.From, m.To, e.down), "%+v", m)
+		}
+	}
+}
+
+// What is left standing where a stretch begins is cut on no more steeply than into stock.
+func TestWhatIsLeftAtAStart(t *testing.T) {
+	w := Usual(dish.Crown, 102.7, 11)
+	c := path.Cutter{Name: "bull", Shape: path.Bull, Diameter: 3.5, Corner: 1.02, Flutes: 2, Core: 0.5, Ramp: 3 * math.Pi / 180, DepthOfCut: 0.95, Shank: 6.35}
+	tl := newTool(w.Face, c)
+	for k := range 40 {
+		b := newBuilder(w, Feeds{Feed: 2000, Plunge: 500})
+		e := entry{b: b, cutter: c, tool: tl, down: steep(c), stands: 0.1 + 0.02*float64(k)}
+		s := stretch{}
+		s.places = []r3.Vec{b.place(7.4, 0, tl.tip)}
+		for d := 7.356; d > 1; d -= 0.556 {
+			s.places, s.feeds = append(s.places, b.place(d, 0, tl.tip)), append(s.feeds, 2000)
+		}
+		e.cut(s)
+		for _, m := range b.moves {
+			if m.Kind == path.Line && m.From.X != m.To.X {
+				require.False(t, tooSteep(m.From, m.To, math.Tan(c.Ramp)), "%d: %+v", k, m)
+			}
 		}
 	}
 }

@@ -212,7 +212,15 @@ func (e entry) cut(s stretch) {
 	} else {
 		e.enter(s)
 	}
+	// Where something was left standing at the start, down to the stretch no more steeply
+	// than into stock.
+	late := e.cutter.Core > 0 && e.b.at.Z > s.places[0].Z
 	for i, p := range s.places[1:] {
+		if late {
+			low := e.b.grid.raise(e.b.at.Z - e.b.fall(e.cutter, inPlan(e.b.at, p)))
+			late = low > p.Z
+			p.Z = max(p.Z, low)
+		}
 		e.b.line(p, s.feeds[i])
 	}
 }
