@@ -2,7 +2,6 @@ package cam
 
 import (
 	"gonum.org/v1/gonum/spatial/r2"
-	"gonum.org/v1/gonum/spatial/r3"
 
 	"dishwright/dish/exact"
 )
@@ -94,7 +93,8 @@ func (g *gores) clear(r raster, b *builder, first r2.Vec, stands float64) {
 }
 
 // around goes round a turn at the rim, evenly from the height at its start to
-// that at its end, both above the blank's top.
+// that at its end: both above the blank's top, but on small and steep faces, where it
+// keeps above the face as that would go on.
 func (g *gores) around(b *builder, way []r2.Vec) {
 	last := way[len(way)-1]
 	end := b.place(last.X, last.Y, g.height)
@@ -102,8 +102,13 @@ func (g *gores) around(b *builder, way []r2.Vec) {
 	for i := 1; i < len(way)-1; i++ {
 		p := way[i]
 		done += wayLength(way[i-1 : i+1])
-		z := b.grid.raise(from + float64(done/all*(end.Z-from)))
-		b.line(r3.Vec{X: b.grid.near(p.X), Y: b.grid.near(p.Y), Z: z}, b.feeds.Feed)
+		z := from + float64(done/all*(end.Z-from))
+		b.line(b.place(p.X, p.Y, func(x, y float64) float64 {
+			if min(from, end.Z) < 0 {
+				return max(z, g.height(x, y))
+			}
+			return z
+		}), b.feeds.Feed)
 	}
 	b.line(end, b.feeds.Feed)
 }
