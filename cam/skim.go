@@ -112,9 +112,9 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 	// The field of heights in which the proof looks has cells of about this size, and takes
 	// those that the edge crosses whole: rows of a narrow level end go on over them.
 	cell := min(2, max(0.2, max(w.Blank.Length, w.Blank.Width)/600))
-	over := max(0, min(cell, 3*cell-f))
-	out := max(0, half-skimInset*f+over)
-	step := min(skimStep*f, max(f/2, 2*f-1.05*cell)) // a whole cell lies under one of two rows
+	over := max(0, min(cell, float64(3*cell)-f))
+	out := max(0, half-float64(skimInset*f)+over)
+	step := min(skimStep*f, max(f/2, float64(2*f)-float64(1.05*cell))) // a whole cell lies under one of two rows
 	n := max(1, math.Ceil(2*out/step))
 	for k := 0.0; k <= n; k++ {
 		v := float64(out * (2*k/n - 1))

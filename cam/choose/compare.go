@@ -47,8 +47,8 @@ const ChangeOver = changeOver
 // make proves what it writes anyway.
 const (
 	mostCompared = 40_000
-	mostCells    = 1_000_000
-	allCompared  = 2_000_000
+	mostCells    = 2_000_000
+	allCompared  = 6_000_000
 	// mostCutters is how many cutters are compared: with more it takes over a minute.
 	mostCutters = 10
 )
