@@ -92,6 +92,7 @@ func TestLapsOfAnyBody(t *testing.T) {
 		w := mould(t, rapid.Float64Range(3000, 9000).Draw(t, "radius"), line, wall, rapid.Float64Range(0.08, 0.3).Draw(t, "scallop"))
 		c := rapid.SampledFrom([]path.Cutter{cam.HalfBall, cam.HalfFlat, cam.BigBull}).Draw(t, "cutter")
 		c.Ramp = rapid.Float64Range(3, 8).Draw(t, "ramp") * math.Pi / 180
+		c.DepthOfCut = rapid.OneOf(rapid.Just(c.DepthOfCut), rapid.Float64Range(0.8, 4)).Draw(t, "depth of cut")
 		w.Shelf = []path.Cutter{c}
 		alone := cam.CanSkipRoughing(w, c)
 		s := proof.NewStock(w.Blank, proof.CellFor(w.Blank, c.Diameter))

@@ -108,3 +108,45 @@ func TestReachOfAllSetups(t *testing.T) {
 		require.InDelta(t, max(0, tt.x+25-travel.X), r.beyond(lo, hi, travel), 1e-9)
 	}
 }
+
+// A hole wider than two rounds of its cutter is looked at all over: with any one of its
+// rounds left out, or not low enough, it is found, wherever that round lies; and so is
+// what a round end leaves of a floor.
+func TestHolesAreCutAllOver(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := rapid.Float64Range(1.5, 5).Draw(t, "cutter")
+		inner, apart := 0.8*r, r*rapid.Float64Range(1.1, 1.7).Draw(t, "apart") // two apart leave a ring
+		rounds := rapid.IntRange(1, 9).Draw(t, "rounds")
+		hole := extra.Hole{Name: "the hole", X: rapid.Float64Range(-90, 90).Draw(t, "x"), Y: 20, Bottom: -9,
+			Radius: inner + float64(rounds)*apart + r}
+		p := Program{Name: "hole", Cutter: path.Cutter{Shape: path.Flat, Diameter: 2 * r}}
+		turn := func(radius, z float64) {
+			at := r3.Vec{X: hole.X + radius, Y: hole.Y, Z: z}
+			p.Path.Moves = append(p.Path.Moves, path.Move{Kind: path.Arc, Plane: path.XY, Centre: r3.Vec{X: hole.X, Y: hole.Y, Z: z}, From: at, To: at})
+		}
+		lost := rapid.IntRange(-1, rounds).Draw(t, "lost")
+		for k := range rounds + 1 {
+			radius := inner + float64(k)*apart
+			if k != lost {
+				turn(radius, hole.Bottom)
+			} else if rapid.Bool().Draw(t, "high") {
+				turn(radius, hole.Bottom+0.1)
+			}
+		}
+		c := Case{Extras: extra.Set{Holes: []extra.Hole{hole}}}
+		undone := func() []Finding {
+			found, _ := c.undone([]Program{p}, []*volumes{{c: c, p: p}})
+			return found
+		}
+		if lost < 0 {
+			require.Empty(t, undone())
+			p.Cutter.Shape = path.Ball
+			require.Len(t, undone(), 1, "a ball's rounds leave ridges")
+			return
+		}
+		found := undone()
+		require.Len(t, found, 1)
+		require.InDelta(t, inner+float64(lost)*apart, math.Hypot(found[0].X-hole.X, found[0].Y-hole.Y), r+edgeSlack)
+		require.Equal(t, KindExtra, found[0].Kind)
+	})
+}

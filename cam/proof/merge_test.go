@@ -135,3 +135,46 @@ func TestShallowArcsAreHeldFromAbove(t *testing.T) {
 		}
 	})
 }
+
+// How steep an arc may be to count as heights: a spiral's own slope is kept in reserve.
+func TestShallowArcsAreNotSteep(t *testing.T) {
+	at := func(a float64) r3.Vec { return r3.Vec{X: 50 * math.Sin(a), Z: 50 * math.Cos(a)} }
+	for _, tt := range []struct {
+		from, to float64
+		ok       bool
+	}{{0.1, 0.6799, true}, {0.1, 0.6801, false}, {-0.6799, 0, true}, {-0.6801, 0.2, false}} {
+		_, _, ok := shallow(path.Move{Kind: path.Arc, Plane: path.ZX, From: at(tt.from), To: at(tt.to)})
+		require.Equal(t, tt.ok, ok, "%+v", tt)
+	}
+}
+
+// Of a concave chain those pieces are looked at that matter: what they leave of a ball's
+// or a flat's pass is what all of them leave.
+func TestLanesLeaveOutNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		face, err := dish.NewFace(dish.Crown, rapid.Float64Range(20, 400).Draw(t, "radius"), 12)
+		require.NoError(t, err)
+		c := jobCutter(t)
+		v, chord := rapid.Float64Range(-8, 8).Draw(t, "aside"), rapid.Float64Range(0.2, 6).Draw(t, "chord")
+		runs, err := trace(Cut{c, rasterMoves(face, c, []float64{v}, func(float64) float64 { return 9 }, chord)}, 0)
+		require.NoError(t, err)
+		r := rapid.SampledFrom(runs).Draw(t, "run")
+		if !r.concave {
+			return
+		}
+		x := rapid.Float64Range(-13, 13).Draw(t, "x")
+		y := v + c.Diameter/2*rapid.Float64Range(-0.99, 0.99).Draw(t, "y")
+		best, all := math.Inf(1), math.Inf(1)
+		for _, l := range r.lanes(nil, x, y) {
+			z, _ := l.at(x, y)
+			best = min(best, z)
+		}
+		for k := range r.slope {
+			z, _ := lane{r, k}.at(x, y)
+			all = min(all, z)
+		}
+		if c.Shape != path.Bull || math.IsInf(all, 1) { // a bull's are looked for less far
+			require.LessOrEqual(t, best, all+1e-9)
+		}
+	})
+}

@@ -278,6 +278,27 @@ func TestStockViews(t *testing.T) {
 	require.InDelta(t, 60*math.Sqrt2, d[1], 1e-9)
 }
 
+// Row 0 of what is left lies at the greatest y, column 0 at the least x.
+func TestStockLeftIsTheRightWayUp(t *testing.T) {
+	s := NewStock(stockPlate, 1)
+	s.Cut(stockSmall, stockLine(stockVec(-22.5, 32.5, -2), stockVec(-22.5, 32.5, -2)))
+	for r, row := range s.Left(must(dish.NewFace(dish.Flat, 0, 50)), 20, 20) {
+		for c, h := range row {
+			switch {
+			case r == 3 && c == 5:
+				require.InDelta(t, -2, h, 1e-9)
+			case max(r-3, 3-r, c-5, 5-c) > 1 && !math.IsNaN(h):
+				require.Zero(t, h, "row %d, column %d", r, c)
+			}
+		}
+	}
+	wide := s.Left(must(dish.NewFace(dish.Flat, 0, 50)), 20, 1)
+	require.Len(t, wide, 1)
+	for _, h := range wide[0] {
+		require.Zero(t, h)
+	}
+}
+
 func TestStockCloneAndRepeat(t *testing.T) {
 	moves := stockRaster(stockBull, 25, 40, 0)
 	a := NewStock(stockBed, 3)

@@ -1,0 +1,111 @@
+package cam
+
+import (
+	"math"
+	"testing"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
+)
+
+// planned returns the gores of a face that are settled.
+func planned(t require.TestingT, kind dish.Kind, c path.Cutter) *gores {
+	w := Usual(kind, 7620, 300)
+	w.Pattern, w.Scallop = "gores", 0.05
+	made, err := planGores(w, c)
+	require.NoError(t, err)
+	return made.(*gores)
+}
+
+// A square that is passed over because it lies between two passes is one that they
+// serve, all over and from between their ends; where the passes leave too much it is
+// not passed over, wherever it lies.
+func TestSquaresBetweenPassesAreServed(t *testing.T) {
+	for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
+		for _, c := range []path.Cutter{InchFlat, BigBull} {
+			g := planned(t, kind, c)
+			strict := *g
+			strict.budget.ridge = g.budget.ridge / 50
+			passed := 0
+			rapid.Check(t, func(t *rapid.T) {
+				gore := g.kinds()[0]
+				axis := g.axes[gore]
+				u, v := rapid.Float64Range(-g.tool.radius(), g.tool.face.Rim).Draw(t, "u"), rapid.Float64Range(-1, 1).Draw(t, "v")*g.across[len(g.across)-1]
+				at := r2.Vec{X: u*axis.X - v*axis.Y, Y: u*axis.Y + v*axis.X}
+				q := square{at, axis, g.step / lookStep / 2 / float64(int(1)<<rapid.IntRange(0, 4).Draw(t, "deep")), g.near(at)}
+				if !g.between(q, q.corners()) {
+					return
+				}
+				passed++
+				for range 6 {
+					x, y := rapid.Float64Range(-1, 1).Draw(t, "x"), rapid.Float64Range(-1, 1).Draw(t, "y")
+					p := q.corner(x, y)
+					a, b := r2.Vec{}, false
+					for _, m := range q.units {
+						for _, one := range g.units[m].passes {
+							if b = b || g.low(g.spot(one.gore, one.end, one.v), g.spot(one.gore, one.in, one.v), p); b {
+								a = p
+							}
+						}
+					}
+					require.True(t, b, "%v is left high", a)
+				}
+				if middle := q.half > g.step/20; middle { // more than a twentieth of a step wide it holds some of the ridge
+					for i := range g.across[1:] {
+						if ridge := (g.across[i] + g.across[i+1]) / 2; math.Abs(v-ridge) < q.half/2 {
+							require.False(t, strict.between(q, q.corners()), "the ridge is too high there")
+						}
+					}
+				}
+			})
+			require.Positive(t, passed)
+		}
+	}
+}
+
+// What counts as beside a pass: on its side of the apex, within what the cutter covers
+// for certain, and left from between the pass's ends.
+func TestBesideAPass(t *testing.T) {
+	for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
+		for _, c := range []path.Cutter{InchFlat, BigBull} {
+			g := planned(t, kind, c)
+			p := g.units[0].passes[0]
+			for _, unit := range g.units { // a long one, but that through the apex
+				for _, one := range unit.passes {
+					if !one.apex && (p.apex || one.end-one.in > p.end-p.in) {
+						p = one
+					}
+				}
+			}
+			wide := g.tool.radius() - g.step/coverShare
+			at := func(u, v float64) r2.Vec { return g.spot(p.gore, u, v) }
+			// one of four places, the others well beside
+			holds := func(u, v float64) bool {
+				m := at((p.in+p.end)/2, p.v)
+				return g.beside(p, [4]r2.Vec{m, at(u, v), m, m})
+			}
+			middle := (p.in + p.end) / 2
+			require.True(t, holds(middle, p.v))
+			require.True(t, holds(middle, p.v+wide-1e-6))
+			require.True(t, holds(middle, p.v-wide+1e-6))
+			require.False(t, holds(middle, p.v+wide+1e-6))
+			require.False(t, holds(middle, p.v-wide-1e-6))
+			require.False(t, holds(-middle, p.v))
+			for _, u := range []float64{p.in + 2*g.tool.radius(), p.end - 2*g.tool.radius()} {
+				require.True(t, holds(u, p.v), "%g", u)
+			}
+			require.False(t, holds(p.end+1.1*g.tool.radius(), p.v))
+			if p.in > 1.1*g.tool.radius() {
+				require.False(t, holds(p.in-1.1*g.tool.radius(), p.v))
+			}
+			late := p
+			late.in = -1 // even a pass that begins beyond the apex serves nothing there
+			require.False(t, g.beside(late, [4]r2.Vec{at(-0.01, p.v), at(1, p.v), at(1, p.v), at(1, p.v)}))
+			require.True(t, g.beside(late, [4]r2.Vec{at(0.01, p.v), at(1, p.v), at(1, p.v), at(1, p.v)}) || g.lowest(p.v, 0.01, p.v) > p.end)
+		}
+	}
+}

@@ -1,0 +1,203 @@
+package proof
+
+import (
+	"math"
+	"testing"
+
+	"dishwright/cam/path"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// The language allows an arc's two radii to differ by 0.002 mm (RS274/NGC
+// interpreter, version 3, 3.5.3).
+const allowedPlay = 0.002
+
+// drawnArc draws an arc in any plane, in either sense, rising or level, and with two
+// radii, as the language allows.
+func drawnArc(t *rapid.T) path.Move {
+	plane := rapid.SampledFrom([]path.Plane{path.XY, path.ZX, path.YZ}).Draw(t, "plane")
+	radius := rapid.OneOf(rapid.Float64Range(0.5, 12), rapid.Float64Range(5, 9000)).Draw(t, "radius")
+	start := rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "start")
+	longest := 2 * math.Pi
+	if radius > 400 {
+		longest = 400 / radius
+	}
+	sweep := rapid.Float64Range(0.02*min(1, 60/radius), longest).Draw(t, "sweep")
+	clockwise := rapid.Bool().Draw(t, "clockwise")
+	if clockwise {
+		sweep = -sweep
+	}
+	rise := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(-0.85, 0.85)).Draw(t, "rise")
+	play := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(-allowedPlay, allowedPlay)).Draw(t, "play")
+	centre := r3.Vec{X: 31, Y: -47, Z: -3}
+	at := func(a, r, along float64) r3.Vec {
+		u, v := r*math.Cos(a), r*math.Sin(a)
+		switch plane {
+		case path.ZX:
+			return r3.Vec{X: centre.X + v, Y: centre.Y + along, Z: centre.Z + u}
+		case path.YZ:
+			return r3.Vec{X: centre.X + along, Y: centre.Y + u, Z: centre.Z + v}
+		default:
+			return r3.Vec{X: centre.X + u, Y: centre.Y + v, Z: centre.Z + along}
+		}
+	}
+	return path.Move{Kind: path.Arc, Plane: plane, Clockwise: clockwise, Centre: centre,
+		From: at(start, radius, 0), To: at(start+sweep, radius+play, rise)}
+}
+
+// sweptAt is what a cutter leaves at a place that runs along a move: the least over
+// its places, each low one looked at closely.
+func sweptAt(c tool, m path.Move, x, y float64) float64 {
+	at := func(s float64) float64 {
+		v := m.At(s)
+		return v.Z + c.profile(math.Hypot(v.X-x, v.Y-y))
+	}
+	const n = 4000
+	var z [n + 1]float64
+	for k := range z {
+		z[k] = at(float64(k) / n)
+	}
+	best := math.Inf(1)
+	for k := range z {
+		if z[k] > z[max(0, k-1)] || z[k] > z[min(n, k+1)] || math.IsInf(z[k], 1) {
+			continue
+		}
+		low, from := z[k], float64(k)/n
+		for step := 1.0 / n; step > 1e-13; step /= 2 {
+			for _, s := range [...]float64{max(0, from-step), min(1, from+step)} {
+				if h := at(s); h < low {
+					low, from = h, s
+				}
+			}
+		}
+		best = min(best, low)
+	}
+	return best
+}
+
+// However an arc is taken, what is left of it is held from both sides; and of one in
+// the XY plane that is not steep as closely as it is cut to pieces.
+func TestArcsAreHeldFromBothSides(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		m := drawnArc(t)
+		c := jobCutter(t)
+		cut := Cut{c, []path.Move{m}}
+		runs, err := trace(cut, 0)
+		require.NoError(t, err)
+		require.NotEmpty(t, runs)
+		tool := leaning(c, 0)
+		v := m.At(rapid.Float64Range(0, 1).Draw(t, "along"))
+		turn, off := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn"), rapid.Float64Range(0, 0.75).Draw(t, "off")*tool.radius()
+		x, y := v.X+off*math.Cos(turn), v.Y+off*math.Sin(turn)
+		high, low := math.Inf(1), math.Inf(1)
+		for _, r := range runs {
+			for _, l := range r.lanes(nil, x, y) {
+				z, _ := l.at(x, y)
+				high = min(high, z)
+			}
+			low = min(low, r.under(x, y))
+		}
+		left := sweptAt(tool, m, x, y)
+		const noise = 1e-8
+		require.GreaterOrEqual(t, high, left-noise)
+		require.LessOrEqual(t, low, left+noise)
+		steep := math.Abs(m.To.Z-m.From.Z) / m.Length()
+		if m.Plane != path.XY || steep > 0.1 {
+			return // steep ones are held loosely
+		}
+		_, r0, r1 := m.Sweep()
+		aside := math.Abs(r1-r0) + noise
+		if tool.rings(m) == nil {
+			aside += 2*arcPlan + planTolerance // the chord beside the arc, the cutter widened for it, chords as one line
+		}
+		within := noise + aside*tool.rise(max(off, tool.flat)+aside+2*steep*tool.radius()) // a sloping pass leaves a place from before it
+		if m.From.Z != m.To.Z {
+			within += ringHeight
+		}
+		require.LessOrEqual(t, high, left+within)
+		require.GreaterOrEqual(t, low, left-within)
+	})
+}
+
+// Rings are few, none rises by more than it may, and none is made of an arc that is
+// tight, or of two radii that differ by more than play.
+func TestRings(t *testing.T) {
+	c := leaning(ballCutter(6), 0)
+	arc := func(r0, r1, turn, rise float64) path.Move {
+		return path.Move{Kind: path.Arc, Clockwise: turn < 0, From: r3.Vec{X: r0, Z: -1},
+			To: r3.Vec{X: r1 * math.Cos(turn), Y: r1 * math.Sin(turn), Z: -1 + rise}}
+	}
+	for _, test := range []struct {
+		name string
+		m    path.Move
+		want int
+	}{
+		{"level", arc(40, 40, 3, 0), 1},
+		{"level, more than half a turn", arc(40, 40, 3.2, 0), 2},
+		{"whole", arc(40, 40, -6.28, 0), 2},
+		{"rising", arc(40, 40, 1, 0.00019), 1},
+		{"rising more", arc(40, 40, 1, 0.00021), 2},
+		{"falling", arc(40, 40, 1, -0.0011), 6},
+		{"as much as is cut", arc(40, 40, 1, 0.8191), 4096},
+		{"more than is cut", arc(40, 40, 1, 0.8193), 0},
+		{"just not tight", arc(4.51, 4.51, 1, 0), 1},
+		{"tight", arc(4.49, 4.49, 1, 0), 0},
+		{"of two radii", arc(40, 40.0019, 1, 0), 1},
+		{"of two radii, the first greater", arc(40.0019, 40, -1, 0), 1},
+		{"of radii that differ too much", arc(40, 40.0021, 1, 0), 0},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			runs := c.rings(test.m)
+			require.Len(t, runs, test.want)
+			for _, r := range runs {
+				require.LessOrEqual(t, r.below, ringHeight)
+				require.LessOrEqual(t, r.ring.sweep, math.Pi)
+			}
+		})
+	}
+	up := arc(40, 40, 1, 0.8)
+	up.Plane = path.ZX
+	require.Nil(t, c.rings(up))
+}
+
+// A ring's surface is convex over a cell but for what bent says, wherever the ring and
+// the cell lie and however the cell is turned; and moved together they bend as before.
+func TestRingsBendNoMoreThanTold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := jobCutter(t)
+		tool := leaning(c, 0)
+		radius := tool.radius() * rapid.Float64Range(1.6, 12).Draw(t, "radius")
+		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
+		sin, cos := math.Sincos(turn)
+		w := worker{ux: cos, uy: sin}
+		side := rapid.Float64Range(0.01, 0.4).Draw(t, "side") * tool.radius()
+		at, from := rapid.Float64Range(0.1, math.Pi-0.1).Draw(t, "at"), radius+rapid.Float64Range(-0.9, 0.9).Draw(t, "aside")*tool.radius()
+		over := func(x, y float64) (cell, lane) {
+			place := func(a float64) r3.Vec { return r3.Vec{X: x + radius*math.Cos(a), Y: y + radius*math.Sin(a)} }
+			runs := tool.rings(path.Move{Kind: path.Arc, From: place(0), To: place(math.Pi), Centre: r3.Vec{X: x, Y: y}})
+			return cell{x: x + from*math.Cos(at), y: y + from*math.Sin(at), hu: side, hv: side / 2}, lane{runs[0], -1}
+		}
+		x, y := rapid.Float64Range(-200, 200).Draw(t, "x"), rapid.Float64Range(-200, 200).Draw(t, "y")
+		still, one := over(0, 0)
+		moved, other := over(x, y)
+		told := w.bent(moved, other.run)
+		if still := w.bent(still, one.run); !math.IsInf(still, 1) {
+			require.InEpsilon(t, 1+still, 1+told, 1e-6)
+		}
+		draw := func(name string) (u, v float64) {
+			a, b := side*rapid.Float64Range(-1, 1).Draw(t, name+" u"), side/2*rapid.Float64Range(-1, 1).Draw(t, name+" v")
+			return moved.x + a*cos - b*sin, moved.y + a*sin + b*cos
+		}
+		px, py := draw("p")
+		qx, qy := draw("q")
+		fp, _ := other.at(px, py)
+		fq, _ := other.at(qx, qy)
+		fm, _ := other.at((px+qx)/2, (py+qy)/2)
+		if !math.IsInf(fp+fq, 1) {
+			require.LessOrEqual(t, fm, (fp+fq)/2+told+1e-9)
+		}
+	})
+}
