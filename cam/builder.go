@@ -83,11 +83,15 @@ func (b *builder) line(p r3.Vec, feed float64) {
 }
 
 // fall returns how far a cutter may go down into stock over l mm: coordinates are
-// rounded, so that one end may lie a step too high and both a step too near. Over very short pieces it is
-// a quarter of the slope, and the proof decides.
+// rounded, so that one end may lie a step too high and both a step too near, and once more
+// where the machine is told others. Over very short pieces it is a quarter of the slope,
+// and the proof decides.
 func (b *builder) fall(c path.Cutter, l float64) float64 {
-	most := float64(steep(c) * l)
-	return max(most/4, min(most, float64(steep(c)/kept*(l-b.grid.step))-b.grid.step))
+	most, off := float64(steep(c)*l), b.grid.step
+	if !b.work.Warp().None() {
+		off *= 2
+	}
+	return max(most/4, min(most, float64(steep(c)/kept*(l-off))-off))
 }
 
 // steep returns the steepest allowed descent into stock, as a tangent rounded to

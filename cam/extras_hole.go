@@ -58,12 +58,8 @@ const leastOrbit = 0.25
 // wide for one round is cut in layers no deeper than the cutter may bite, each down
 // the innermost round and from there outward.
 func bore(b *builder, c path.Cutter, x, y, radius, bottom float64) error {
-	room := radius - c.Radius() - b.grid.step
-	inner := min(room, 0.8*c.Radius())
-	rounds := []float64{inner}
-	for n, k := math.Ceil((room-inner)/(1.2*c.Radius())), 1.0; k <= n; k++ {
-		rounds = append(rounds, inner+float64(k/n*(room-inner)))
-	}
+	rounds := boreRounds(radius-c.Radius()-b.grid.step, c.Radius())
+	inner := rounds[0]
 	t := newTurn(inner, wallChord)
 	pitch := min(0.8*float64(2*math.Pi*inner*steep(c)), c.DepthOfCut-biteMargin)
 	if pitch < leastPitch {
@@ -99,6 +95,21 @@ func bore(b *builder, c path.Cutter, x, y, radius, bottom float64) error {
 	}
 	b.lift()
 	return nil
+}
+
+// boreRounds returns the radii on which a cutter of radius r goes round to clear a disc
+// of room + r: the first clears the middle, and none lies so near to the next that it
+// would leave it but a sliver to cut.
+func boreRounds(room, r float64) []float64 {
+	if room <= 0.95*r {
+		return []float64{room}
+	}
+	inner := min(0.8*r, room-float64(0.4*r))
+	rounds := []float64{inner}
+	for n, k := math.Ceil((room-inner)/(1.2*r)), 1.0; k <= n; k++ {
+		rounds = append(rounds, inner+float64(k/n*(room-inner)))
+	}
+	return rounds
 }
 
 // leastPitch is the least that a helix goes down in a turn, mm.

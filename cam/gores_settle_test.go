@@ -74,9 +74,9 @@ func TestBesideAPass(t *testing.T) {
 		for _, c := range []path.Cutter{InchFlat, BigBull} {
 			g := planned(t, kind, c)
 			p := g.units[0].passes[0]
-			for _, unit := range g.units { // a long one, but that through the apex
+			for _, unit := range g.units { // a long one, aside of its gore's middle
 				for _, one := range unit.passes {
-					if !one.apex && (p.apex || one.end-one.in > p.end-p.in) {
+					if !one.apex && math.Abs(one.v) > g.step && (math.Abs(p.v) <= g.step || one.end-one.in > p.end-p.in) {
 						p = one
 					}
 				}

@@ -301,7 +301,7 @@ func (r rings) step(d float64) float64 {
 }
 
 // mustClimb reports whether on the way in the spiral would go down more steeply
-// than the cutter may go down into stock.
+// than the cutter may go down into stock. To the apex itself it comes straight in.
 func (r rings) mustClimb() bool {
 	if r.cutter.Core <= 0 || r.work.Face.Kind != dish.Hollow {
 		return false
@@ -311,7 +311,7 @@ func (r rings) mustClimb() bool {
 			return true
 		}
 	}
-	return false
+	return r.tool.rise(0, 0) > steep(r.cutter)
 }
 
 // name says what the pattern is, with its parameters.

@@ -243,15 +243,48 @@ func (r rings) enter(b *builder, first ringSpot, p r3.Vec, stands float64) {
 	h.radius, h.turn = roomToRamp, newTurn(roomToRamp, roundChord)
 	z := b.grid.raise(r.height(roomToRamp, 0))
 	h.sink(b, r.cutter, max(z, top), z)
-	long := float64(math.Pi * (roomToRamp + first.d))
-	turns := math.Ceil(max(1, max(0, z-p.Z)/float64(long*steep(r.cutter))))
-	n := int(min(turns, mostLegs)) * fewestPieces
-	for i := 1; i < n; i++ {
-		share := float64(i) / float64(n)
-		s := ringSpot{roomToRamp + float64((first.d-roomToRamp)*share), first.turns + float64(i)/fewestPieces}
+	spots := r.inTo(first, max(0, z-p.Z))
+	for _, s := range spots {
 		b.line(r.point(b, s, r.lift), b.feeds.Plunge)
 	}
 }
+
+// inTo returns the places of the way in from roomToRamp to the first place of a spiral
+// that is laid outward, that one left out, on which it goes down by fall altogether.
+// Where the face is steeper round its apex than the cutter may go down, the way shrinks in
+// proportion, so that all its legs are equally steep.
+func (r rings) inTo(first ringSpot, fall float64) (spots []ringSpot) {
+	long := float64(math.Pi * (roomToRamp + first.d))
+	n := int(min(math.Ceil(max(1, fall/float64(long*steep(r.cutter)))), mostLegs)) * fewestPieces
+	leg := func(i int) float64 {
+		return roomToRamp + float64((first.d-roomToRamp)*(float64(i)/float64(n)))
+	}
+	if rise := r.tool.rise(roomToRamp, 0); rise > steep(r.cutter) {
+		var list []float64
+		shrink := 1 - float64(evenLegs*steep(r.cutter)*(2*math.Pi/fewestPieces))/rise
+		for d := roomToRamp; d > max(first.d, leastLeg) && len(list) < mostLegs*fewestPieces; d = float64(d * shrink) {
+			list = append(list, d)
+		}
+		n = (len(list)/fewestPieces + 1) * fewestPieces // whole turns
+		leg = func(i int) float64 {
+			if i < len(list) {
+				return list[i]
+			}
+			return max(first.d, leastLeg)
+		}
+	}
+	for i := 1; i < n; i++ {
+		spots = append(spots, ringSpot{leg(i), first.turns + float64(i)/fewestPieces})
+	}
+	return spots
+}
+
+const (
+	// evenLegs is the share of a slope that is kept to, for legs that are straight.
+	evenLegs = 0.8
+	// leastLeg is the radius in mm below which going round is worth nothing.
+	leastLeg = 0.01
+)
 
 // lifts returns how much higher than the face lets it each place of the way is:
 // for chords the same everywhere, for arcs what the one before and the one after

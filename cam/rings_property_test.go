@@ -90,3 +90,39 @@ func TestAnyRingsInStock(t *testing.T) {
 		}
 	})
 }
+
+// A spiral in a bowl as small as a thimble goes down no more steeply than a cutter with a
+// blunt middle may, to its very end: where it would on the way in, it is laid on the way
+// out.
+func TestSpiralsInThimblesAreNotSteep(t *testing.T) {
+	inward := 0
+	rapid.Check(t, func(t *rapid.T) {
+		R := rapid.Float64Range(20, 400).Draw(t, "radius")
+		w := cam.Usual(dish.Hollow, R, R*rapid.Float64Range(0.15, 0.45).Draw(t, "rim"))
+		c := cam.HalfFlat
+		c.Diameter = rapid.Float64Range(3, 12).Draw(t, "diameter")
+		c.Core = c.Diameter * rapid.Float64Range(0.2, 0.6).Draw(t, "core")
+		if rapid.Bool().Draw(t, "bull") {
+			c.Shape, c.Corner = path.Bull, c.Diameter/5
+		}
+		w.Pattern, w.Scallop, w.Shelf = "rings", rapid.Float64Range(0.05, 0.3).Draw(t, "scallop"), []path.Cutter{c}
+		s, err := cam.FinishingOf(w, c, 0.4)
+		if err != nil {
+			return
+		}
+		// A straight way down leads through air; of heights on the lattice one may lie a step
+		// higher than the other.
+		step := w.Machine.Step()
+		for i, m := range s.Moves {
+			along := math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
+			if m.Kind != path.Line || along == 0 || math.Hypot(m.To.X, m.To.Y) < 0.02 { // the last of it is some micrometres
+				continue
+			}
+			require.LessOrEqual(t, m.From.Z-m.To.Z, math.Tan(c.Ramp)*along+step, "move %d of %d", i, len(s.Moves))
+			if m.To.Z < m.From.Z && math.Hypot(m.To.X, m.To.Y) < 0.5 {
+				inward++
+			}
+		}
+	})
+	require.Positive(t, inward, "some end at the apex")
+}

@@ -62,6 +62,29 @@ func TestBordersFollowTheFace(t *testing.T) {
 	}
 }
 
+// A layer of a tile is laid inward only where its rounds go down to the apex: of a hollow,
+// not along the borders of a crown, nor where the cutter would come down too steeply.
+func TestTileLayersLaidInward(t *testing.T) {
+	rounds := layerRings{rest: []ring{{d: 20}, {d: 30}}}
+	for _, tt := range []struct {
+		kind   dish.Kind
+		R      float64
+		l      layerRings
+		inward bool
+	}{
+		{dish.Hollow, 4572, rounds, true},
+		{dish.Hollow, 4572, layerRings{}, false},
+		{dish.Crown, 4572, rounds, false},
+		{dish.Hollow, 120, rounds, false},
+	} {
+		w := Usual(tt.kind, tt.R, min(tt.R/3, 150))
+		w.Tile = &Tile{Sector: dish.Sector{Middle: 30, Half: 30}}
+		r, err := newRough(w, BigBull, BigBull)
+		require.NoError(t, err)
+		require.Equal(t, tt.inward, tileRough{rough: r}.inwardToo(tt.l), "%+v", tt)
+	}
+}
+
 // Where the blank's top is touched in a setup is a place of the machine over land of the
 // blank as it lies there, slid or turned; every setup has one.
 func TestTouchInSetups(t *testing.T) {

@@ -158,6 +158,19 @@ func TestRings(t *testing.T) {
 			}
 		})
 	}
+	// Over its own end, where an arc of two radii is as far from their mean as it comes,
+	// the bound is what is left.
+	for _, m := range []path.Move{arc(40, 40.0019, 1, 0), arc(40.0019, 40, -1, 0)} {
+		for _, end := range []r3.Vec{m.From, m.To} {
+			out := 2.0 // mm, away from the ring's centre or towards it
+			if math.Hypot(end.X, end.Y) > 40.001 {
+				out = -2
+			}
+			k := 1 + out/math.Hypot(end.X, end.Y)
+			high, _ := lane{c.rings(m)[0], -1}.at(k*end.X, k*end.Y)
+			require.InDelta(t, sweptAt(c, m, k*end.X, k*end.Y), high, 1e-7)
+		}
+	}
 	up := arc(40, 40, 1, 0.8)
 	up.Plane = path.ZX
 	require.Nil(t, c.rings(up))
