@@ -351,6 +351,42 @@ func TestDoctoredExtras(t *testing.T) {
 	}
 }
 
+// A hole wider than its cutter goes round in at a time is looked at all over: with one of
+// the rounds on its bottom left out it is not proven, though its middle and wall are cut.
+func TestDoctoredWideHole(t *testing.T) {
+	j, err := job.Load("wide.yaml", []byte(strings.Replace(fullJob, "  holes: [{diameter: 9 mm, circle: 90 mm, count: 3, depth: 8 mm}]\n  cut out: {tabs: 3, tab length: 8 mm, tab height: 2.5 mm}\n  index flat: 50 mm\n",
+		"  holes: [{diameter: 32 mm, circle: 210 mm, count: 1, from: 45 deg, depth: 4 mm, cutter: quarter straight}]\n", 1)))
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	names, texts := printed(r)
+	last := len(texts) - 1
+	lines := strings.Split(texts[last], "\n")
+	bottom := slices.IndexFunc(lines, func(l string) bool { return strings.HasSuffix(l, "Z-4") || strings.Contains(l, "Z-4 ") })
+	require.Positive(t, bottom)
+	place := regexp.MustCompile(`^(?:G1 )?X(\S+) Y(\S+)`)
+	middle := 105 / math.Sqrt2
+	rounds, now := 0, append([]string{}, lines[:bottom+1]...)
+	for _, l := range lines[bottom+1:] {
+		if m := place.FindStringSubmatch(l); m != nil {
+			x, _ := strconv.ParseFloat(m[1], 64)
+			y, _ := strconv.ParseFloat(m[2], 64)
+			if d := math.Hypot(x-middle, y-middle); d > 4 && d < 12 {
+				rounds++
+				continue
+			}
+		}
+		now = append(now, l)
+	}
+	require.Greater(t, rounds, 20)
+	require.True(t, prove(t, j, names, texts).Proven)
+	texts[last] = strings.Join(now, "\n")
+	v := prove(t, j, names, texts)
+	require.Len(t, v.Findings, 1)
+	require.Equal(t, "extra", v.Findings[0].Kind)
+	require.Equal(t, names[last], v.Findings[0].Program)
+}
+
 // The letters of a gauge, read back from its program: the strokes that the moves
 // below the sheet's top draw are those of the radius.
 func TestLettersInTheText(t *testing.T) {
