@@ -62,23 +62,25 @@ func TestBordersFollowTheFace(t *testing.T) {
 	}
 }
 
-// A layer of a tile is laid inward only where its rounds go down to the apex: of a hollow,
-// not along the borders of a crown, nor where the cutter would come down too steeply.
+// A layer of a tile is laid inward only where its rounds go down to the apex: of a hollow
+// that is not laid along its borders, and not where the cutter would come down too steeply.
 func TestTileLayersLaidInward(t *testing.T) {
 	rounds := layerRings{rest: []ring{{d: 20}, {d: 30}}}
 	for _, tt := range []struct {
 		kind   dish.Kind
 		R      float64
+		narrow bool
 		l      layerRings
 		inward bool
 	}{
-		{dish.Hollow, 4572, rounds, true},
-		{dish.Hollow, 4572, layerRings{}, false},
-		{dish.Crown, 4572, rounds, false},
-		{dish.Hollow, 120, rounds, false},
+		{dish.Hollow, 4572, false, rounds, true},
+		{dish.Hollow, 4572, true, rounds, false},
+		{dish.Hollow, 4572, false, layerRings{}, false},
+		{dish.Crown, 4572, false, rounds, false},
+		{dish.Hollow, 120, false, rounds, false},
 	} {
 		w := Usual(tt.kind, tt.R, min(tt.R/3, 150))
-		w.Tile = &Tile{Sector: dish.Sector{Middle: 30, Half: 30}}
+		w.Tile = &Tile{Sector: dish.Sector{Middle: 30, Half: 30}, Narrow: tt.narrow}
 		r, err := newRough(w, BigBull, BigBull)
 		require.NoError(t, err)
 		require.Equal(t, tt.inward, tileRough{rough: r}.inwardToo(tt.l), "%+v", tt)
