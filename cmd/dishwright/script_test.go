@@ -12,7 +12,7 @@ import (
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"dishwright": func() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+		"dishwright": main, // its limit of memory included
 
 		"dishwright-waiting": func() { os.Exit(runWaiting()) },
 	})
