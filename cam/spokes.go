@@ -37,16 +37,6 @@ type belt struct {
 	out, in float64 // distances from the apex of what is touched, mm
 }
 
-// beginsSteeply reports whether a chord that comes in over a hollow's rim may end in stock
-// and be steeper than the cutter may go down there, though the face is not.
-func (s spokes) beginsSteeply() bool {
-	if s.cutter.Core <= 0 || s.work.Face.Kind != dish.Hollow {
-		return false
-	}
-	piece := math.Sqrt(8 * s.work.Face.Radius * s.budget.chord)
-	return s.tool.rise(s.tool.rimReach()+piece, 0) > steep(s.cutter)/kept
-}
-
 // pairs returns how many pairs there are beside the pass across.
 func (b belt) pairs() int { return b.count/2 - 1 }
 
@@ -73,7 +63,7 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 	if s.budget.ridge <= 0 {
 		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
 	}
-	s.climb = mustClimb(s.tool, c) || s.beginsSteeply()
+	s.climb = mustClimb(s.tool, c)
 	if s.climb && w.Face.Kind == dish.Crown {
 		return nil, Problems{{"pattern", fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or rings"}}
 	}
