@@ -82,6 +82,26 @@ func (b *builder) line(p r3.Vec, feed float64) {
 	b.add(path.Move{Kind: path.Line, From: b.at, To: p, Feed: f})
 }
 
+// lineIn feeds to the place (x, y) of a pass. A chord that comes in over a rim ends in
+// stock and may be steeper than the face is there, by what it runs through air: where that
+// is more than the cutter may go down, it is divided where the tip comes to the blank's top.
+func (b *builder) lineIn(c path.Cutter, x, y float64, z func(x, y float64) float64, feed float64) {
+	p := b.place(x, y, z)
+	a, d := b.at, dist(p.X-b.at.X, p.Y-b.at.Y)
+	if c.Core > 0 && a.Z > 0 && p.Z < 0 && a.Z-p.Z > float64(steep(c)*d) {
+		air, stock := 0.0, 1.0
+		for range 40 {
+			if t := (air + stock) / 2; z(a.X+float64(t*(p.X-a.X)), a.Y+float64(t*(p.Y-a.Y))) > 0 {
+				air = t
+			} else {
+				stock = t
+			}
+		}
+		b.line(b.place(a.X+float64(air*(p.X-a.X)), a.Y+float64(air*(p.Y-a.Y)), z), feed)
+	}
+	b.line(p, feed)
+}
+
 // fall returns how far a cutter may go down into stock over l mm: coordinates are
 // rounded, so that one end may lie a step too high and both a step too near, and once more
 // where the machine is told others. Over very short pieces it is a quarter of the slope,

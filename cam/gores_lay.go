@@ -140,7 +140,7 @@ func (g *gores) straight(b *builder, p, q r2.Vec) {
 			if u == n {
 				a = q
 			}
-			b.line(b.place(a.X, a.Y, g.height), b.feeds.Feed)
+			b.lineIn(g.cutter, a.X, a.Y, g.height, b.feeds.Feed)
 		}
 	}
 }

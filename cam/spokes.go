@@ -190,7 +190,7 @@ func (s spokes) lay(b *builder, stands float64) error {
 	feeds := s.paces(b.feeds, min(stands-s.work.ZeroError, s.cutter.DepthOfCut))
 	for _, p := range places[1:] {
 		from, to := dist(b.at.X, b.at.Y), dist(p.X, p.Y)
-		b.line(b.place(p.X, p.Y, z), feeds[s.belt(s.touched(min(from, to)))])
+		b.lineIn(s.cutter, p.X, p.Y, z, feeds[s.belt(s.touched(min(from, to)))])
 	}
 	b.lift()
 	return nil

@@ -197,3 +197,35 @@ func TestSpokesKeepTheCoreClear(t *testing.T) {
 	_, err := cam.FinishingOf(w, c, 0.4)
 	require.ErrorContains(t, err, "its middle would still meet stock")
 }
+
+// On a hollow whose slope the cutter may just go down, no chord that ends in stock is
+// steeper, those that come in over the rim included.
+func TestPassesComeInNotSteeply(t *testing.T) {
+	crossed := 0
+	rapid.Check(t, func(t *rapid.T) {
+		R := rapid.Float64Range(60, 1000).Draw(t, "radius")
+		w := cam.Usual(dish.Hollow, R, R*rapid.Float64Range(0.044, 0.0515).Draw(t, "rim"))
+		c := cam.HalfFlat
+		c.Diameter = rapid.Float64Range(3, 12.7).Draw(t, "diameter")
+		c.Core = c.Diameter * rapid.Float64Range(0.1, 0.5).Draw(t, "core")
+		w.Pattern, w.Scallop, w.Shelf = rapid.SampledFrom([]string{"spokes", "gores"}).Draw(t, "pattern"), rapid.Float64Range(0.05, 0.3).Draw(t, "scallop"), []path.Cutter{c}
+		if cam.MustClimb(w.Face, c) {
+			return
+		}
+		s, err := cam.FinishingOf(w, c, 0.4)
+		if err != nil {
+			return
+		}
+		for i, m := range s.Moves {
+			along := math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
+			if m.Kind != path.Line || along == 0 || m.To.Z >= 0 {
+				continue
+			}
+			require.LessOrEqual(t, m.From.Z-m.To.Z, math.Tan(c.Ramp)*along+2*w.Machine.Step(), "move %d of %d, from Z%.4f to Z%.4f", i, len(s.Moves), m.From.Z, m.To.Z)
+			if m.From.Z > 0 {
+				crossed++
+			}
+		}
+	})
+	require.Positive(t, crossed)
+}
