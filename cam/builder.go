@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -112,6 +113,17 @@ func (b *builder) fall(c path.Cutter, l float64) float64 {
 		off *= 2
 	}
 	return max(most/4, min(most, float64(steep(c)/kept*(l-off))-off))
+}
+
+// gently returns a height with what it lacks for a cutter with a blunt middle to come down
+// to it from where the tip stands: some tenths of a micrometre, where a piece is so short
+// that the rounding of heights, or what chords are lifted by, counts. Later pieces go on down.
+func (b *builder) gently(c path.Cutter, q r2.Vec, z func(x, y float64) float64) func(x, y float64) float64 {
+	if c.Core <= 0 {
+		return z
+	}
+	least := b.at.Z - b.fall(c, dist(q.X-b.at.X, q.Y-b.at.Y))
+	return func(x, y float64) float64 { return max(z(x, y), least) }
 }
 
 // steep returns the steepest allowed descent into stock, as a tangent rounded to

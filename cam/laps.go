@@ -173,7 +173,8 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 		p = q
 	}
 	for i, q := range way {
-		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return z(u, v) + lift[i] }), b.feeds.Feed)
+		at := func(u, v float64) float64 { return z(u, v) + lift[i] }
+		b.line(b.place(q.X, q.Y, b.gently(c, q, at)), b.feeds.Feed)
 	}
 	b.lift()
 }
