@@ -190,7 +190,12 @@ func (s spokes) lay(b *builder, stands float64) error {
 	feeds := s.paces(b.feeds, min(stands-s.work.ZeroError, s.cutter.DepthOfCut))
 	for _, p := range places[1:] {
 		from, to := dist(b.at.X, b.at.Y), dist(p.X, p.Y)
-		b.lineIn(s.cutter, p.X, p.Y, z, feeds[s.belt(s.touched(min(from, to)))])
+		feed := feeds[s.belt(s.touched(min(from, to)))]
+		if s.climb { // nothing stands under the cutter's middle on its way down
+			b.line(b.place(p.X, p.Y, z), feed)
+			continue
+		}
+		b.lineIn(s.cutter, p.X, p.Y, z, feed)
 	}
 	b.lift()
 	return nil
