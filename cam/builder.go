@@ -5,7 +5,6 @@ import (
 
 	"dishwright/cam/path"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -115,15 +114,25 @@ func (b *builder) fall(c path.Cutter, l float64) float64 {
 	return max(most/4, min(most, float64(steep(c)/kept*(l-off))-off))
 }
 
-// gently returns a height with what it lacks for a cutter with a blunt middle to come down
-// to it from where the tip stands: some tenths of a micrometre, where a piece is so short
-// that the rounding of heights, or what chords are lifted by, counts. Later pieces go on down.
-func (b *builder) gently(c path.Cutter, q r2.Vec, z func(x, y float64) float64) func(x, y float64) float64 {
-	if c.Core <= 0 {
-		return z
+// pass feeds along a pass to p. A cutter with a blunt middle goes no lower than it may go
+// down into stock on the way: where the pass lacks some tenths of a micrometre of that,
+// because a piece is so short that the rounding of heights counts, the next pieces go on
+// down.
+func (b *builder) pass(c path.Cutter, p r3.Vec, feed float64) {
+	if c.Core > 0 {
+		p.Z = max(p.Z, b.grid.raise(b.at.Z-b.fall(c, inPlan(b.at, p))))
 	}
-	least := b.at.Z - b.fall(c, dist(q.X-b.at.X, q.Y-b.at.Y))
-	return func(x, y float64) float64 { return max(z(x, y), least) }
+	b.line(p, feed)
+}
+
+// above returns the place of the grid next to q, as high as q or, where that is higher, so
+// much above the lowest tip height of a face.
+func (b *builder) above(t tool, q r3.Vec, lift float64) r3.Vec {
+	u, v := q.X, q.Y
+	if b.swap {
+		u, v = v, u
+	}
+	return b.place(u, v, func(u, v float64) float64 { return max(q.Z, t.tip(u, v)+lift) })
 }
 
 // steep returns the steepest allowed descent into stock, as a tangent rounded to

@@ -2,10 +2,12 @@ package cam
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
@@ -63,4 +65,70 @@ func TestWhatIsLeftAtAStart(t *testing.T) {
 			}
 		}
 	}
+}
+
+// The first row on a small bowl begins where the tip stands in the air, or is entered down
+// a ramp: no cutter with a blunt middle is sent straight down into even two micrometres of
+// wood, and nowhere on goes down more steeply than it may.
+func TestRowsBeginAboveWood(t *testing.T) {
+	lay := func(t require.TestingT, w Work, c path.Cutter) (ramp bool) {
+		w.Pattern, w.Shelf = "raster", []path.Cutter{c}
+		s, err := FinishingOf(w, c, 0.4)
+		if err != nil || strings.Contains(s.Pattern, "uphill") { // whose halves begin at the middle
+			return false
+		}
+		for i, m := range s.Moves {
+			if m.Kind == path.Line && m.To.Z < -enough {
+				require.Positive(t, inPlan(m.From, m.To), "move %d of %d goes straight down to Z%.4f", i, len(s.Moves), m.To.Z)
+				require.False(t, tooSteep(m.From, m.To, math.Tan(c.Ramp)), "move %d of %d: %+v", i, len(s.Moves), m)
+			}
+		}
+		return s.Moves[3].From.Z > airGap/3 && inPlan(s.Moves[3].From, s.Moves[3].To) > 0
+	}
+	w, c := Usual(dish.Hollow, 293.68, 14.2279), HalfFlat
+	c.Shape, c.Diameter, c.Corner, c.Core = path.Bull, 11.272, 1.7016, 3
+	w.Scallop = 0.0618
+	for _, w.Direction = range []Direction{AlongX, AlongY} {
+		require.True(t, lay(t, w, c), "down a ramp")
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		R := rapid.Float64Range(200, 1000).Draw(t, "radius")
+		w, c := Usual(dish.Hollow, R, max(10, R*rapid.Float64Range(0.02, 0.0515).Draw(t, "rim"))), HalfFlat
+		c.Diameter = rapid.Float64Range(3, 12.7).Draw(t, "diameter")
+		c.Core = c.Diameter * rapid.Float64Range(0.1, 0.6).Draw(t, "core")
+		if rapid.Bool().Draw(t, "bull") {
+			c.Shape, c.Corner = path.Bull, c.Diameter*rapid.Float64Range(0.1, 0.3).Draw(t, "corner")
+		}
+		w.Scallop = rapid.Float64Range(0.05, 0.3).Draw(t, "scallop")
+		w.Direction = rapid.SampledFrom([]Direction{AlongX, AlongY}).Draw(t, "direction")
+		lay(t, w, c)
+	})
+}
+
+// The border of a tile cuts pieces off chords that may be shorter than heights are rounded:
+// what is left of a row goes down no more steeply than the cutter may, to the last digit.
+func TestStretchesGoDownGently(t *testing.T) {
+	w, c := Usual(dish.Hollow, 770, 14.2), HalfFlat
+	c.Diameter, c.Core, c.Ramp = 2.8, 1, 3*math.Pi/180
+	w.Pattern, w.Scallop, w.Shelf = "raster", 0.03, []path.Cutter{c}
+	s, err := FinishingOf(w, c, 0.3)
+	require.NoError(t, err)
+	short := 0
+	rapid.Check(t, func(t *rapid.T) {
+		w := w
+		w.Tile = &Tile{Sector: dish.Sector{Middle: 15 * rapid.IntRange(0, 23).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 90}).Draw(t, "half")}}
+		// A border a hair from the ends of chords that lie on it.
+		over := math.Abs(s.Moves[rapid.IntRange(0, len(s.Moves)-1).Draw(t, "move")].From.X) + float64(rapid.IntRange(-20, 20).Draw(t, "off"))*1e-4
+		for i, m := range tiled(w, c, s.Feeds, over, 0.3, s.Moves) {
+			along := inPlan(m.From, m.To)
+			if m.Kind != path.Line || along == 0 {
+				continue
+			}
+			require.False(t, tooSteep(m.From, m.To, math.Tan(c.Ramp)), "move %d: %+v", i, m)
+			if along < 0.005 {
+				short++
+			}
+		}
+	})
+	require.Positive(t, short)
 }

@@ -174,7 +174,7 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 	}
 	for i, q := range way {
 		at := func(u, v float64) float64 { return z(u, v) + lift[i] }
-		b.line(b.place(q.X, q.Y, b.gently(c, q, at)), b.feeds.Feed)
+		b.pass(c, b.place(q.X, q.Y, at), b.feeds.Feed)
 	}
 	b.lift()
 }

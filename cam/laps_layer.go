@@ -120,6 +120,6 @@ func (l lapLayer) piece(b *builder, piece []r2.Vec, linked bool) {
 		b.line(start, b.feeds.Plunge)
 	}
 	for i, q := range piece[1:] {
-		b.line(b.place(q.X, q.Y, b.gently(l.cutter, q, at(i+1))), b.feeds.Feed)
+		b.pass(l.cutter, b.place(q.X, q.Y, at(i+1)), b.feeds.Feed)
 	}
 }

@@ -254,13 +254,17 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 	if i%2 == 1 {
 		dir = -1
 	}
-	start := b.place(float64(-dir*us[len(us)-1]), row.v, r.height)
-	if i == 0 && r.work.Board != nil { // which ends below the blank's top
-		e := entry{b: b, cutter: r.cutter, tool: r.tool, down: steep(r.cutter), stands: stands}
-		e.enter(stretch{places: []r3.Vec{start, b.place(float64(-dir*us[len(us)-2]), row.v, r.height)}})
-	} else if i == 0 && r.moat == 0 { // the round of a moat ends where the first row begins
-		b.over(start, 0)
-		b.line(start, b.feeds.Plunge)
+	at := func(k int, side float64) r3.Vec { return b.place(float64(side*us[k]), row.v, r.height) }
+	start := at(len(us)-1, -dir)
+	if i == 0 && (r.work.Board != nil || r.moat == 0) { // the round of a moat ends where the first row begins
+		if r.work.Board == nil {
+			stands = math.Inf(1)
+		}
+		var places []r3.Vec
+		for k := len(us) - 1; k >= 0; k-- {
+			places = append(places, at(k, -dir))
+		}
+		comeIn(b, r.cutter, r.tool, stands, places)
 	} else {
 		r.along(b, start)
 		b.line(start, b.feeds.Feed)
@@ -270,10 +274,10 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 		return
 	}
 	for k := len(us) - 2; k > 0; k-- {
-		b.line(b.place(float64(-dir*us[k]), row.v, r.height), b.feeds.Feed)
+		b.pass(r.cutter, at(k, -dir), b.feeds.Feed)
 	}
-	for _, u := range us {
-		b.line(b.place(float64(dir*u), row.v, r.height), b.feeds.Feed)
+	for k := range us {
+		b.pass(r.cutter, at(k, dir), b.feeds.Feed)
 	}
 }
 

@@ -115,9 +115,7 @@ func (g region) stretches(b *builder, t tool, moves []path.Move) (list []stretch
 		if share == 1 {
 			return m.To
 		}
-		p := m.At(share)
-		x, y := b.grid.near(p.X), b.grid.near(p.Y)
-		return r3.Vec{X: x, Y: y, Z: b.grid.raise(max(p.Z, t.tip(x, y)))}
+		return b.above(t, m.At(share), 0)
 	}
 	high := offFace + float64(0.05*b.work.Scallop)
 	on := func(p r3.Vec) bool { return p.Z <= t.tip(p.X, p.Y)+high }
@@ -212,16 +210,10 @@ func (e entry) cut(s stretch) {
 	} else {
 		e.enter(s)
 	}
-	// Where something was left standing at the start, down to the stretch no more steeply
-	// than into stock.
-	late := e.cutter.Core > 0 && e.b.at.Z > s.places[0].Z
+	// No more steeply than into stock: something may be left standing at the start, and the
+	// piece that the tile's border cuts off a chord may be shorter than heights are rounded.
 	for i, p := range s.places[1:] {
-		if late {
-			low := e.b.grid.raise(e.b.at.Z - e.b.fall(e.cutter, inPlan(e.b.at, p)))
-			late = low > p.Z
-			p.Z = max(p.Z, low)
-		}
-		e.b.line(p, s.feeds[i])
+		e.b.pass(e.cutter, p, s.feeds[i])
 	}
 }
 
@@ -243,7 +235,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 		p := to
 		if k < n {
 			q := exact.Along3(from, r3.Sub(to, from), k/n)
-			p = e.b.place(q.X, q.Y, func(x, y float64) float64 { return max(q.Z, e.tool.tip(x, y)+lift) })
+			p = e.b.above(e.tool, q, lift)
 		}
 		if e.cutter.Core > 0 && tooSteep(at, p, e.down) {
 			return nil, false
@@ -294,6 +286,14 @@ func (e entry) enter(s stretch) {
 	e.b.line(start, e.b.feeds.Plunge)
 }
 
+// comeIn comes down to the first of a pass's places, where stock may stand so high above
+// it; beyond the rim of a hollow, where nothing is roughed, up to the blank's top. A pass
+// that begins a hair below that is entered down a ramp along its places.
+func comeIn(b *builder, c path.Cutter, t tool, stands float64, places []r3.Vec) {
+	e := entry{b: b, cutter: c, tool: t, down: steep(c), stands: stands}
+	e.enter(stretch{places: places})
+}
+
 // beginning returns the places along a stretch to a distance from its start.
 func (e entry) beginning(s stretch, far float64) []r3.Vec {
 	legs, reach := []r3.Vec{s.places[0]}, 0.0
@@ -303,7 +303,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 		if reach+l >= far {
 			if l > 0 {
 				q := exact.Along3(a, r3.Sub(p, a), (far-reach)/l)
-				legs = append(legs, e.b.place(q.X, q.Y, func(x, y float64) float64 { return max(q.Z, e.tool.tip(x, y)) }))
+				legs = append(legs, e.b.above(e.tool, q, 0))
 			}
 			break
 		}
@@ -327,8 +327,7 @@ func (e entry) across(at r3.Vec, far float64) []r3.Vec {
 			ux, uy = -ux, -uy
 		}
 	}
-	q := e.b.place(at.X+float64(far*ux), at.Y+float64(far*uy), func(x, y float64) float64 { return max(at.Z, e.tool.tip(x, y)) })
-	return []r3.Vec{at, q}
+	return []r3.Vec{at, e.b.above(e.tool, r3.Vec{X: at.X + float64(far*ux), Y: at.Y + float64(far*uy), Z: at.Z}, 0)}
 }
 
 // zigzag goes out along places and back to the first of them, as far down as may be.
