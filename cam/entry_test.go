@@ -45,6 +45,26 @@ func TestEntryWhereAStretchClimbs(t *testing.T) {
 	}
 }
 
+// A stretch that runs level for a while and then climbs steeply is entered in as many moves
+// as the height takes, and no more: along it as far as it is level, else aside.
+func TestEntryBeforeAStretchClimbs(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := Usual(dish.Crown, rapid.Float64Range(60, 150).Draw(t, "radius"), 41)
+		w.Tile = &Tile{Sector: dish.Sector{Middle: 45, Half: 60}}
+		c := path.Cutter{Name: "flat", Shape: path.Flat, Diameter: 11, Flutes: 3, Core: 6, Ramp: 0.0524, DepthOfCut: 1.1, FluteLength: 20, Shank: 6.35, StickOut: 50}
+		tl, b := newTool(w.Face, c), newBuilder(w, Feeds{Feed: 2000, Plunge: 500})
+		s, x := stretch{}, tl.foot+rapid.Float64Range(0, 5).Draw(t, "level")
+		for d := x; d > 20; d -= 1.5 {
+			s.places, s.feeds = append(s.places, b.place(d, -12, tl.tip)), append(s.feeds, 2000)
+		}
+		s.feeds = s.feeds[1:]
+		e := entry{b: b, cutter: c, tool: tl, down: steep(c), stands: rapid.Float64Range(0.1, 2).Draw(t, "stands")}
+		e.cut(s)
+		require.Less(t, len(b.moves), 250)
+		require.InDelta(t, s.places[len(s.places)-1].Z, b.at.Z, enough)
+	})
+}
+
 // What is left standing where a stretch begins is cut on no more steeply than into stock.
 func TestWhatIsLeftAtAStart(t *testing.T) {
 	w := Usual(dish.Crown, 102.7, 11)

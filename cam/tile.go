@@ -267,16 +267,17 @@ func (e entry) enter(s stretch) {
 	e.b.over(start, top)
 	if e.cutter.Core > 0 && top-start.Z > enough {
 		e.b.line(r3.Vec{X: start.X, Y: start.Y, Z: e.b.grid.raise(top + airGap/2)}, e.b.feeds.Plunge)
-		last := math.Inf(1)
+		last, aside := math.Inf(1), false
 		for range mostZigzags {
 			left := e.b.at.Z - start.Z
-			stuck := left > last-enough // it climbs more steeply than the cutter may go down
-			if left <= enough || left <= offFace && stuck {
-				return
+			stuck := left > last-enough
+			if left <= enough || stuck && (aside || left <= offFace) {
+				return // what is left, the stretch goes down no more steeply than it may
 			}
+			aside = aside || stuck // it climbs more steeply than the cutter may go down
 			last = left
 			// Half of what is left on the way out, half on the way back.
-			if far := left/(2*e.down) + overRamp; stuck {
+			if far := left/(2*e.down) + overRamp; aside {
 				e.zigzag(e.across(start, far))
 			} else {
 				e.zigzag(e.beginning(s, far))

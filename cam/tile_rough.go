@@ -128,10 +128,16 @@ func (t tileRough) layer(b *builder, k int, l layerRings) {
 		for _, s := range [...]float64{-1, 1} {
 			line := way.border(rest[0].by, t.cleared(l), t.boundary(k+1), t.boundary(k), s)
 			if n := len(first); n > 1 { // from a corner of the round, which it has cleared
-				line = append([]r3.Vec{first[1], first[0]}, line...)
+				begin := []r3.Vec{first[1], first[0]}
 				if s == -side {
-					line[0], line[1] = first[n-2], first[n-1]
+					begin = []r3.Vec{first[n-2], first[n-1]}
 				}
+				// The round ends on a chord. Where the border meets its circle, a hair further
+				// out, a sliver stands that no layer has cut.
+				if len(line) > 0 {
+					line = line[1:]
+				}
+				line = append(begin, line...)
 			}
 			if len(line) > 1 {
 				down(line[0])
