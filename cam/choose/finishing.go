@@ -115,7 +115,11 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 	}
 	if len(f.section.Moves) > mostCertified || w.Tile == nil && (f.pattern == "raster" || f.pattern == "rings") {
 		f.sure = true // spaced by the exact ridge; the proof of the programs decides
-		return nil
+		if w.Tile != nil {
+			f.over = max(f.over, w.Tile.Sector.Beyond+float64(surelyOver*f.section.Widest))
+			f.plan(w)
+		}
+		return f.err
 	}
 	tries, opt := mostTries, proof.ScallopOptions{}
 	if w.Tile != nil { // most tries only show that its passes end too soon

@@ -51,10 +51,13 @@ func tooFar(w cam.Work) (ps cam.Problems) {
 	if w.Scallop-sideways >= max(cam.LeastScallop, leastShare*w.Scallop) {
 		return nil
 	}
-	_, shift := Bears(w)
+	hint := "a larger scallop"
+	if _, shift := Bears(w); shift >= 0.001 {
+		hint = fmt.Sprintf("an index error of at most %.3f mm aside, or a larger scallop", math.Floor(shift*1000)/1000)
+	}
 	return cam.Problems{{Key: "index error",
 		Message: fmt.Sprintf("a blank that lies %.3f mm aside adds %.4f mm to the ridges on a face this steep: of the scallop of %.4g mm too little is left for its passes", w.Setups.Error.Shift, sideways, w.Scallop),
-		Hint:    fmt.Sprintf("an index error of at most %.2f mm aside, or a larger scallop", math.Floor(shift*100)/100)}}
+		Hint:    hint}}
 }
 
 // leastShare is the share of the scallop below which nothing useful is left for the
@@ -136,15 +139,34 @@ func travels(err error) bool {
 
 // tooLarge says that a face is too large for any setup, and which would not be.
 func tooLarge(w cam.Work, why error) error {
-	p := cam.Problem{Key: "diameter", Message: fmt.Sprintf("a face of %.0f mm is too large for %s, however it is divided", 2*w.Face.Rim, w.Machine.Name), Hint: "a machine with more travel"}
+	how, more := ", however it is divided", "a machine with more travel"
+	if n := w.Setups.Count; n != cam.AutoSetups {
+		how = fmt.Sprintf(" in %d setups", n)
+		if n := fewest(w); n > 0 {
+			more = fmt.Sprintf("setups: %d, or %s", n, more)
+		}
+	}
+	p := cam.Problem{Key: "diameter", Message: fmt.Sprintf("a face of %.0f mm is too large for %s%s", 2*w.Face.Rim, w.Machine.Name, how), Hint: more}
 	var ps cam.Problems
 	if errors.As(why, &ps) && len(ps) > 0 {
 		p.Message += ": " + ps[0].Message
 	}
 	if d := largest(w); d > 0 {
-		p.Hint = fmt.Sprintf("a diameter of at most %.0f mm, or a machine with more travel", d)
+		p.Hint = fmt.Sprintf("a diameter of at most %.0f mm, or %s", d, more)
 	}
 	return cam.Problems{p}
+}
+
+// fewest returns in how few setups a work can be planned, 0 where in none.
+func fewest(w cam.Work) int {
+	w.Setups.Count = cam.AutoSetups
+	w.Scallop = spaced(w)
+	for _, l := range cam.Layouts(w) {
+		if l[0].Narrow && reaches(w, l) {
+			return l.Count()
+		}
+	}
+	return 0
 }
 
 // largest returns a diameter in whole millimetres that can be planned, within two
