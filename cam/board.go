@@ -38,7 +38,7 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 		if out = min(out, r.tool.radius()-coverEdge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
 			aside, end = out, r.tool.laneEnd(*w.Board, v, out)
 		}
-		r.rows = append(r.rows, row{v, end + w.Machine.Step()})
+		r.rows = append(r.rows, row{v, end + r.tool.runsOver(w.Machine.Step())})
 	}
 	if n := r.estimate(); n > mostMoves {
 		return nil, tooLong(n)

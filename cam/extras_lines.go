@@ -157,8 +157,12 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 			for _, p := range way {
 				top = max(top, p.Z+depth)
 			}
-			b.over(r3.Add(way[0], r3.Vec{Z: depth + airGap/2}), max(0, top))
-			rampDown(b, c, way, depth+airGap/2)
+			rise := depth + airGap/2
+			if e.w.Face.Kind == dish.Crown { // beside its rim what roughing left may stand, up to the blank's top
+				rise = max(rise, -way[0].Z)
+			}
+			b.over(r3.Add(way[0], r3.Vec{Z: rise}), max(0, top))
+			rampDown(b, c, way, rise)
 		}
 		return nil
 	}})

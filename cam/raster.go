@@ -112,7 +112,7 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 		}
 		end := reach(r.moat, v)
 		if r.moat == 0 {
-			end = r.tool.runOn(v, in, out) + w.Machine.Step()
+			end = r.tool.runOn(v, in, out) + r.tool.runsOver(w.Machine.Step())
 		}
 		r.rows = append(r.rows, row{v, end})
 	}

@@ -212,6 +212,20 @@ func (t tool) rows(h, widest float64, limit int) (vs []float64, ok bool) {
 	return vs, true
 }
 
+// endEdge is how far, in mm, a pass with a square edge runs beyond what it and its
+// neighbour serve together at an end: the place where their edges cross lies within it, not
+// on it, by more than the smallest cell in which a certificate looks.
+const endEdge = 0.001
+
+// runsOver returns how far beyond its last place a pass ends: the rounding of coordinates,
+// and endEdge where it counts.
+func (t tool) runsOver(step float64) float64 {
+	if t.ball == 0 {
+		return max(step, endEdge)
+	}
+	return step
+}
+
 // runOn returns how far from its middle a pass at v must run so that the face
 // up to its rim is served, given its neighbours at v − in and v + out (0 for none).
 func (t tool) runOn(v, in, out float64) float64 {

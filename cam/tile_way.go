@@ -23,7 +23,8 @@ func (w tileWay) place(x, y, piece float64) r3.Vec {
 	return w.b.place(x, y, func(u, v float64) float64 {
 		d := dist(u, v)
 		h := w.height(d)
-		if bend := crownBend(w.work.Face); bend > 0 && d < w.tool.foot {
+		// A round at the very foot has the middles of its chords on the face.
+		if bend := crownBend(w.work.Face); bend > 0 && d < w.tool.foot+roundChord {
 			h += float64(sq(piece)*bend/8*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
 		}
 		return max(h, w.level)
