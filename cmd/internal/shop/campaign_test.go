@@ -67,11 +67,13 @@ type tally struct {
 // refused with every fault's place and a hint, or its programs keep every bound; what
 // was made is proven again as anybody's text, one in four, and one job in twenty is
 // judged by the tests' own evaluator. CAMPAIGN says how many jobs, CAMPAIGN_SEED from
-// which seed, CAMPAIGN_FROM from which number on; CAMPAIGN_KEEP names a folder that keeps
+// which seed, CAMPAIGN_FROM from which number on, CAMPAIGN_EVERY each how-manieth of them:
+// each twentieth is one that is judged; CAMPAIGN_KEEP names a folder that keeps
 // the jobs that fail, and those under way, should one bring everything down; CAMPAIGN_WHY
 // prints why jobs were refused.
 func TestCampaign(t *testing.T) {
 	jobs, seed, from := setting(t, "CAMPAIGN", campaignJobs), setting(t, "CAMPAIGN_SEED", campaignSeed), setting(t, "CAMPAIGN_FROM", 0)
+	every := setting(t, "CAMPAIGN_EVERY", 1)
 	keep := os.Getenv("CAMPAIGN_KEEP")
 	if keep == "" {
 		keep = t.TempDir()
@@ -89,7 +91,7 @@ func TestCampaign(t *testing.T) {
 			}
 			defer os.RemoveAll(dir)
 			for i := next.Add(1) - 1; i < jobs; i = next.Add(1) - 1 {
-				n := from + i
+				n := from + i*every
 				all.try(draw(seed, n), n, dir)
 				if i%1000 == 999 {
 					t.Logf("%d jobs, %.0f s", i+1, time.Since(begun).Seconds())
@@ -101,7 +103,7 @@ func TestCampaign(t *testing.T) {
 	for _, f := range all.faults {
 		t.Error(f)
 	}
-	t.Logf("seed %d, jobs %d to %d: %.3f s each in the mean over %d processors, the slowest %.1f s (%d)", seed, from, from+jobs-1,
+	t.Logf("seed %d, jobs %d to %d: %.3f s each in the mean over %d processors, the slowest %.1f s (%d)", seed, from, from+(jobs-1)*every,
 		time.Since(begun).Seconds()/float64(jobs), runtime.GOMAXPROCS(0), all.slowest.Seconds(), all.slow)
 	made := 0
 	for _, form := range append(key.Forms(), key.Mould) {

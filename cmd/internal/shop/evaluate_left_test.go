@@ -14,6 +14,7 @@ type globe struct {
 	centre float64 // its height, mm
 	rim    float64 // mm
 	deep   float64 // from rim to apex, mm
+	corner float64 // widest of the cutters that run, mm: roughing makes room for what finishes after it
 }
 
 // newGlobe places the sphere so that a hollow's rim, or a crown's apex, lies at

@@ -56,7 +56,7 @@ func (g globe) gouge(c tool, p point) float64 {
 // the corner less its height there.
 func (g globe) moat(c tool) float64 {
 	cos := math.Sqrt(sqr(g.radius)-sqr(g.rim)) / g.radius
-	return g.deep + c.corner*(1-cos)
+	return g.deep + math.Max(g.corner, c.corner)*(1-cos)
 }
 
 // gouging is the distance in mm between the places of a motion that are looked

@@ -56,14 +56,18 @@ func (w wanted) carryOut(texts [][]byte, lies []laid) (v verdict, what *left) {
 	if w.bed {
 		rise = -w.board.thickness
 	}
+	scripts, wrong := make([]script, len(texts)), make([]error, len(texts))
 	for i, text := range texts {
+		scripts[i], wrong[i] = readScript(text, rise)
+		w.face.corner = math.Max(w.face.corner, w.tools[scripts[i].cutter].corner)
+	}
+	for i, s := range scripts {
 		fault := func(err error) {
 			if err != nil {
 				v.faults = append(v.faults, fmt.Sprintf("program %d: %v", i+1, err))
 			}
 		}
-		s, err := readScript(text, rise)
-		fault(err)
+		fault(wrong[i])
 		c, ok := w.tools[s.cutter]
 		if !ok {
 			fault(fmt.Errorf("no cutter %q", s.cutter))
