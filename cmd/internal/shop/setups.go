@@ -76,7 +76,7 @@ func (r *Result) inSetups(ridge proof.Ridge) {
 	}
 	r.Report.Setups = &s
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "mark the blank and the bed, and keep X0 and Y0 where they are from the first program to the last"})
-	if ridge.Certified > w.Scallop {
+	if ridge.Certified > w.Scallop && s.AloneMM <= w.Scallop { // else the passes themselves leave too much
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the ridges, too much of the scallop of %s", length(ceil(sideways+height)), length(w.Scallop)), r.enough(sideways)})
 	}
 	if s.StepMM > w.Scallop {
