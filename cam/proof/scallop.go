@@ -54,7 +54,7 @@ const (
 	slackShare = 1.0 / 20
 	// Cells this small, in mm, are not halved any more: a ridge that depends on
 	// less than that (two cuts that only just touch) is left to the bound.
-	smallestCell = 2e-5
+	smallestCell = 1e-6
 	// Rounding of heights at radii of up to 1e5 mm: 1e5 × 2⁻⁵² × a few steps.
 	rounding = 1e-9
 	// Tiles across the face: so many that the passes over one are few and run
