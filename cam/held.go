@@ -113,6 +113,9 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 				for _, s := range pr.Sections {
 					for _, m := range s.Moves {
 						low := min(m.From.Z, m.To.Z)
+						if m.Kind == path.Arc { // the passes' arcs are lowest or highest at their middle
+							low = min(low, m.At(0.5).Z)
+						}
 						if low+p.above >= h.Height+nearAbove {
 							continue
 						}

@@ -121,14 +121,20 @@ func (w tileWay) border(by, from, through, to, side float64) (way []r3.Vec) {
 	return way
 }
 
-// join puts the way over from a place before a way.
+// join puts the way over from a place before a way. Over a hollow it is straight, which
+// never gouges: down along the face and up again it would be steeper than the cutter may
+// go down, over ridges that rounds have left.
 func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
 	piece := w.piece()
 	n := math.Ceil(inPlan(from, way[0]) / piece)
 	var over []r3.Vec
 	for k := 1.0; k < n; k++ {
 		q := exact.Along3(from, r3.Sub(way[0], from), k/n)
-		over = append(over, w.place(q.X, q.Y, piece))
+		p := w.place(q.X, q.Y, piece)
+		if w.work.Face.Kind == dish.Hollow {
+			p.Z = max(p.Z, w.b.grid.raise(q.Z))
+		}
+		over = append(over, p)
 	}
 	return append(over, way...)
 }

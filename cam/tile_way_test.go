@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 
 	"dishwright/cam/path"
@@ -36,4 +37,26 @@ func TestRoundsAtAFoot(t *testing.T) {
 		}
 	})
 	require.Positive(t, lifted)
+}
+
+// The way from a round of a bowl to the next arc goes straight over what rounds have left,
+// not down along the bowl and up again.
+func TestWaysOverABowlAreStraight(t *testing.T) {
+	w := Usual(dish.Hollow, 29.158, 11.64)
+	w.Tile = &Tile{Sector: dish.Sector{Middle: 45, Half: 30}}
+	c := path.Cutter{Name: "bull", Shape: path.Bull, Diameter: 9.31, Corner: 2, Flutes: 2, Core: 2.8, Ramp: 3 * math.Pi / 180, DepthOfCut: 1.147, FluteLength: 17, Shank: 6.35, StickOut: 55, ChipLoad: 0.04, Speed: 19000}
+	narrow := c
+	narrow.Name, narrow.Shape, narrow.Diameter, narrow.Corner, narrow.Core, narrow.DepthOfCut = "flat", path.Flat, 3.612, 0, 1, 2
+	r, err := newRough(w, narrow, c)
+	require.NoError(t, err)
+	b := newBuilder(w, Feeds{Feed: 1000, Plunge: 300})
+	way := tileWay{rough: r, sector: w.Tile.Sector, level: -2, b: b}
+	from, to := way.place(3.2515, 3.2515, 0), way.place(-3.4361, 3.5799, 0)
+	all, at := way.join(from, []r3.Vec{to}), from
+	require.Greater(t, len(all), 1)
+	for _, p := range all {
+		require.False(t, tooSteep(at, p, steep(c)), "%+v to %+v", at, p)
+		require.GreaterOrEqual(t, p.Z, r.height(dist(p.X, p.Y)))
+		at = p
+	}
 }
