@@ -1,0 +1,34 @@
+package shop
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/dish"
+	"dishwright/machines"
+)
+
+// The index error is blamed for a broken scallop only where the passes alone would keep it.
+func TestIndexErrorIsNotBlamedForAll(t *testing.T) {
+	face, err := dish.NewFace(dish.Hollow, 7620, 200)
+	require.NoError(t, err)
+	m, ok := machines.Builtin("bench-600")
+	require.True(t, ok)
+	w := cam.Work{Face: face, Machine: m, Blank: dish.Blank{Outline: dish.Square, Length: 440, Width: 440, Thickness: 20},
+		Shelf: []path.Cutter{{Name: "flat", Shape: path.Flat, Diameter: 12}}, Pattern: cam.Auto, Rough: cam.Auto, Finish: cam.Auto}
+	w.Scallop, w.Setups = 0.05, cam.Setups{Count: 2, By: cam.ByMarks, Error: cam.IndexError{Shift: 0.05, Height: 0.01}}
+	sideways, height := w.Adds()
+	blamed := func(alone float64) bool {
+		r := &Result{Plan: cam.Plan{Work: w, Layout: cam.Layouts(w)[0]}}
+		r.inSetups(proof.Ridge{Certified: alone + sideways + height})
+		return slices.ContainsFunc(r.Report.Warnings, func(w Warning) bool { return w.Kind == "index-error" })
+	}
+	require.False(t, blamed(w.Scallop-sideways-height-0.001), "kept")
+	require.True(t, blamed(w.Scallop-0.001), "the index error's")
+	require.False(t, blamed(w.Scallop+0.001), "the passes' own")
+}
