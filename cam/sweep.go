@@ -227,7 +227,7 @@ func (t tool) steeper(s, w, slope float64) float64 {
 // corner returns the cutter's profile at distance e from its axis.
 func (t tool) corner(e float64) float64 {
 	h := e - t.flat
-	if h <= 0 {
+	if h <= 0 || t.ball == 0 { // a square edge has no height, rounded outwards or not
 		return 0
 	}
 	return dish.Drop(t.ball, min(h, t.ball))
