@@ -42,7 +42,9 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 		return s, 0, err
 	}
 	rows := p.(raster).rows
-	if err := r.lanes(rows[len(rows)-1].v+finish.Radius()-c.Radius(), room(w, finish)); err != nil {
+	may := room(w, finish)
+	serves := r.serves(may)
+	if err := r.lanes(rows[len(rows)-1].v+finish.Radius()-serves, may); err != nil {
 		return s, 0, err
 	}
 	step := 0.0
@@ -52,7 +54,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	// Between the ends of two lanes a cusp of full height stands: out of finishing's reach.
 	r.far = w.Board.Length / 2
 	for _, p := range rows {
-		r.far = max(r.far, p.end+finish.Radius()-math.Sqrt(sq(c.Radius())-sq(step/2)))
+		r.far = max(r.far, p.end+finish.Radius()-reach(serves, step/2))
 	}
 	most := c.DepthOfCut - biteMargin - r.stands
 	if most < leastLayer {
@@ -87,8 +89,15 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 // height returns the tip's height of the face plus allowance.
 func (r boardRough) height(u, v float64) float64 { return r.tool.tip(u, v) + r.work.Allowance }
 
-// lanes spaces the lanes so that they reach the cutter's edge out to out beside the
-// middle and leave no more than may above the allowance.
+// serves returns how far from its axis the cutter leaves no more than may above its tip:
+// at the edge of a ball as much as its radius would stand, out where nothing follows.
+func (r boardRough) serves(may float64) float64 {
+	m := min(max(0, may-boardChord), r.tool.ball)
+	return r.tool.flat + math.Sqrt(float64(m*(2*r.tool.ball-m)))
+}
+
+// lanes spaces the lanes from −out to out, or further where the board's sides lie beyond the
+// cutter's edge, so that they leave no more than may above the allowance.
 func (r *boardRough) lanes(out, may float64) error {
 	widest := min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+float64(1.9*math.Sqrt(float64(min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-min(mostLeft, r.tool.ball/2))))))
 	out = max(0, max(out, r.work.Board.Width/2-r.cutter.Radius()))
