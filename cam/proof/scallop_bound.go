@@ -23,7 +23,7 @@ func (w *worker) bound(c cell, from, to int) float64 {
 	w.rows = append(w.rows[:0], w.topRow())
 	low := w.rows[0].highest
 	for k := range list {
-		list[k].middle, list[k].least = w.survey(c, list[k].run)
+		w.survey(c, &list[k])
 	}
 	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.middle, b.middle) })
 	for k := range list {
@@ -31,7 +31,7 @@ func (w *worker) bound(c cell, from, to int) float64 {
 			break
 		}
 		if list[k].least <= low {
-			low = min(low, w.addRows(c, list[k].run))
+			low = min(low, w.addRows(c, &list[k]))
 		}
 	}
 	return min(low, mean(w.rows, w.count, w.enough(), w.slack/1024))
@@ -97,17 +97,22 @@ func (w *worker) topRow() row {
 // it lies below the mean of its corner values plus K δ²/8, δ the cell's diagonal:
 // with K/2 times the square of the distance from the middle added it is convex,
 // and the spread of corners within δ/2 of the middle is at most δ²/4.
-func (w *worker) addRows(c cell, run *run) float64 {
+func (w *worker) addRows(c cell, a *candidate) float64 {
 	low := math.Inf(1)
-	bend := w.bent(c, run)
+	bend := w.bent(c, a.run)
 	if math.IsInf(bend, 1) {
 		return low
 	}
-	w.lanes = run.lanes(w.lanes[:0], c.x, c.y)
+	w.lanes = a.run.lanes(w.lanes[:0], c.x, c.y)
 	for _, l := range w.lanes {
 		r := row{highest: math.Inf(-1)}
 		for i, p := range w.corners[:w.count] {
-			z, _ := l.at(p.x, p.y)
+			z := 0.0
+			if w.clipped {
+				z, _ = l.at(p.x, p.y)
+			} else {
+				z = w.value(a, l, p, i)
+			}
 			r.corner[i] = w.gauge.over(p.x, p.y, z) + bend
 			r.highest = max(r.highest, r.corner[i])
 		}
@@ -119,31 +124,31 @@ func (w *worker) addRows(c cell, run *run) float64 {
 	return low
 }
 
-// survey returns a run's height at the middle of the cell and about the least
+// survey notes a run's height at the middle of the cell and about the least
 // that it can leave over the cell, above the face: its height at the middle less
 // its steepest fall to the cell's edge. It decides what is looked at, never what
 // is true: a run too many costs time, one too few height.
-func (w *worker) survey(c cell, r *run) (middle, low float64) {
-	middle, low = math.Inf(1), math.Inf(1)
-	w.lanes = r.lanes(w.lanes[:0], c.x, c.y)
+func (w *worker) survey(c cell, a *candidate) {
+	a.middle, a.least = math.Inf(1), math.Inf(1)
+	w.lanes = a.run.lanes(w.lanes[:0], c.x, c.y)
 	around := math.Hypot(c.hu, c.hv)
 	for _, l := range w.lanes {
 		z, s := l.at(c.x, c.y)
+		w.known[a.known][inMiddle] = z
 		if math.IsInf(z, 1) {
-			z = r.above(c.x, c.y, around)
+			z = a.run.above(c.x, c.y, around)
 			for _, p := range w.corners[:w.count] {
-				low = min(low, w.gauge.over(p.x, p.y, z))
+				a.least = min(a.least, w.gauge.over(p.x, p.y, z))
 			}
 			continue
 		}
 		z = w.gauge.over(c.x, c.y, z)
-		middle = min(middle, z)
-		low = min(low, z-w.fall(c, l, s)-l.below(s, 3*around))
+		a.middle = min(a.middle, z)
+		a.least = min(a.least, z-w.fall(c, l, s)-l.below(s, 3*around))
 	}
-	if bend := w.bent(c, r); bend > 0 && !math.IsInf(middle, 1) { // what lies above is a bound by itself
-		low -= bend
+	if bend := w.bent(c, a.run); bend > 0 && !math.IsInf(a.middle, 1) { // what lies above is a bound by itself
+		a.least -= bend
 	}
-	return middle, low
 }
 
 // fall is how far a lane's height above the face can fall from the middle of the
@@ -259,7 +264,7 @@ func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
 // grid is a lane's heights over the face at the corners of a cell and the middles
 // of its sides, and about what its bend costs over a half of the cell, either way.
 type grid struct {
-	z            [8]float64
+	z            [inMiddle]float64
 	bendU, bendV float64
 }
 
@@ -273,15 +278,18 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 	if c.hu < smallestCell || c.hv < smallestCell || c.hu > longest*c.hv || c.hv > longest*c.hu {
 		return c.hu > c.hv
 	}
-	places := [8]spot{w.place(c, -1, -1), w.place(c, 1, -1), w.place(c, 1, 1), w.place(c, -1, 1),
-		w.place(c, 0, -1), w.place(c, 1, 0), w.place(c, 0, 1), w.place(c, -1, 0)}
+	var places [inMiddle]spot
+	for i := range places {
+		places[i] = w.at(c, i)
+	}
 	w.grids = w.grids[:0]
 	var g grid
 	for i, p := range places {
 		g.z[i] = w.gauge.over(p.x, p.y, w.top)
 	}
 	w.grids = append(w.grids, g)
-	for _, k := range w.candidates[from:to] {
+	for n := range w.candidates[from:to] {
+		k := &w.candidates[from+n]
 		if k.least > bound {
 			continue
 		}
@@ -289,8 +297,7 @@ func (w *worker) along(c cell, from, to int, bound float64) bool {
 		w.lanes = k.run.lanes(w.lanes[:0], c.x, c.y)
 		for _, l := range w.lanes {
 			for i, p := range places {
-				z, _ := l.at(p.x, p.y)
-				g.z[i] = w.gauge.over(p.x, p.y, z)
+				g.z[i] = w.gauge.over(p.x, p.y, w.value(k, l, p, i))
 			}
 			w.grids = keep(w.grids, g, func(a, b *grid) bool { return a.bendU <= b.bendU && a.bendV <= b.bendV && under(a.z[:], b.z[:]) })
 		}

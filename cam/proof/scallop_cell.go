@@ -31,6 +31,7 @@ type row struct {
 type candidate struct {
 	run           *run
 	middle, least float64
+	known         int // its place in the worker's list
 }
 
 // worker certifies one tile after another, keeping its lists.
@@ -42,10 +43,12 @@ type worker struct {
 	left       int
 	costs      int         // what a cell of the tile takes of what is left
 	candidates []candidate // a stack: the list of each cell on the way down
+	known      []known     // likewise
 	rows       []row
 	lanes      []lane
 	corners    [mostCorners]spot
-	count      int // of corners
+	count      int  // of corners
+	clipped    bool // the corners are not the cell's own four
 	gauge      gauge
 	grids      []grid
 }
@@ -98,10 +101,10 @@ func (g *gauge) over(x, y, z float64) float64 {
 func (w *worker) certify(t *tile, most int) Ridge {
 	w.tile, w.left = t, most
 	w.best = Ridge{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
-	w.candidates = w.candidates[:0]
+	w.candidates, w.known = w.candidates[:0], w.known[:0]
 	w.costs = 1
 	for _, r := range t.runs {
-		w.candidates = append(w.candidates, candidate{run: r})
+		w.add(candidate{run: r}, nothing)
 		if r.tool.flat > 0 && r.tool.corner > 0 { // the longest formulas
 			w.costs = 2
 		}
@@ -151,14 +154,13 @@ func (w *worker) cell(c cell, from, to int) {
 		w.best.Certified = max(w.best.Certified, bound)
 		return
 	}
-	along := w.along(c, from, to, bound)
-	for k := from; k < to; k++ {
-		if w.candidates[k].least <= bound {
-			w.candidates = append(w.candidates, w.candidates[k])
-		}
-	}
-	end := len(w.candidates)
+	along, last := w.along(c, from, to, bound), len(w.known)
 	for _, sign := range [2]float64{-1, 1} {
+		for k := from; k < to; k++ {
+			if a := w.candidates[k]; a.least <= bound {
+				w.add(a, w.known[a.known].half(along, sign > 0))
+			}
+		}
 		h := c
 		h.bound = bound
 		if along {
@@ -168,21 +170,21 @@ func (w *worker) cell(c cell, from, to int) {
 			h.hv /= 2
 			h.x, h.y = c.x-float64(sign*h.hv*w.uy), c.y+float64(sign*h.hv*w.ux)
 		}
-		w.cell(h, to, end)
+		w.cell(h, to, len(w.candidates))
+		w.candidates, w.known = w.candidates[:to], w.known[:last]
 	}
-	w.candidates = w.candidates[:to]
+}
+
+// add puts a candidate and what is known of it on top of the others.
+func (w *worker) add(a candidate, k known) {
+	a.known = len(w.known)
+	w.candidates, w.known = append(w.candidates, a), append(w.known, k)
 }
 
 // enough is the bound at which a cell is let go: within the slack of a ridge
 // that stands, or no higher than what is certified already.
 func (w *worker) enough() float64 {
 	return max(w.best.Found+w.slack, w.best.Certified)
-}
-
-// place returns the place at the shares a, b of the half sides from the middle.
-func (w *worker) place(c cell, a, b float64) spot {
-	a, b = a*c.hu, b*c.hv
-	return spot{c.x + float64(a*w.ux) - float64(b*w.uy), c.y + float64(a*w.uy) + float64(b*w.ux)}
 }
 
 // shape finds the corners of a convex figure that holds the cell's part of the
@@ -204,13 +206,10 @@ func (w *worker) shape(c cell) bool {
 	if math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) > rim+guard {
 		return false
 	}
-	box := [4]spot{w.place(c, -1, -1), w.place(c, 1, -1), w.place(c, 1, 1), w.place(c, -1, 1)}
-	if math.Hypot(a+c.hu, b+c.hv) <= rim {
-		w.count = copy(w.corners[:], box[:])
-		return true
-	}
+	box := [4]spot{w.at(c, 0), w.at(c, 1), w.at(c, 2), w.at(c, 3)}
 	d := math.Hypot(c.x, c.y)
-	if d == 0 {
+	w.clipped = math.Hypot(a+c.hu, b+c.hv) > rim && d > 0
+	if !w.clipped {
 		w.count = copy(w.corners[:], box[:])
 		return true
 	}
@@ -267,18 +266,18 @@ func (w *worker) try(c cell, from, to int) {
 			return 1
 		})
 	}
-	w.look(p, from, to)
+	w.look(p, p == spot{c.x, c.y}, from, to)
 }
 
 // look takes the ridge at one place of the face: first by the upper bounds of
 // the cell's own candidates, which mostly settle it, then by every move of the
-// tile from below.
-func (w *worker) look(p spot, from, to int) {
+// tile from below. A place may be said to be the middle of the cell that was bounded last.
+func (w *worker) look(p spot, middle bool, from, to int) {
 	d := math.Sqrt(float64(p.x*p.x) + float64(p.y*p.y))
 	if d > w.face.Rim || !w.counts(p) {
 		return
 	}
-	if w.lowest(p, from, to) <= w.best.Found {
+	if w.lowest(p, middle, from, to) <= w.best.Found {
 		return
 	}
 	z := w.top
@@ -310,10 +309,15 @@ func (w *worker) height(p spot, z float64) float64 {
 }
 
 // lowest is the height above the face at p that the candidates leave, from above.
-func (w *worker) lowest(p spot, from, to int) float64 {
+func (w *worker) lowest(p spot, middle bool, from, to int) float64 {
 	z := w.top
-	for _, k := range w.candidates[from:to] {
-		w.lanes = k.run.lanes(w.lanes[:0], p.x, p.y)
+	for k := range w.candidates[from:to] {
+		a := &w.candidates[from+k]
+		if middle && !a.run.concave {
+			z = min(z, w.known[a.known][inMiddle])
+			continue
+		}
+		w.lanes = a.run.lanes(w.lanes[:0], p.x, p.y)
 		for _, l := range w.lanes {
 			v, _ := l.at(p.x, p.y)
 			z = min(z, v)

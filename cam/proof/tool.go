@@ -80,38 +80,62 @@ func (c tool) edge(b, m, e float64) float64 {
 // σ, so Newton's step is kept between two limits that close in. Sixty steps
 // would halve the first interval below the last digit; few are needed.
 func (c tool) lean(b, m, e float64) float64 {
-	low, high := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
+	low, side := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
+	high := side
 	if x := c.edge(b, m, e); x < low {
 		return x
 	}
-	x := min(low+float64(max(0, m-c.tilt)*c.corner), (low+high)/2)
+	x := c.guess(b, max(0, m-c.tilt), low)
+	if !(x > low && x < high) {
+		x = (low + high) / 2
+	}
 	for range 60 {
 		u := math.Sqrt(float64(x*x) + float64(b*b))
 		if u == 0 {
 			return x
 		}
-		rise := c.rise(u + e)
-		g := rise*x/u - m
+		w, g, d := u+e-c.flat, -m, 0.0 // on the flat it is too level
+		switch {
+		case w >= c.corner:
+			g = math.Inf(1)
+		case w > 0:
+			q, share := math.Sqrt(float64((c.corner-w)*(c.corner+w))), x/u
+			rise, bend := c.tilt+w/q, float64(c.corner*c.corner)/float64(q*q*q)
+			g = float64(rise*share) - m
+			d = float64(bend*share*share) + float64(rise*(1-float64(share*share)))/u
+		}
 		if g > 0 {
 			high = x
 		} else {
 			low = x
 		}
-		w := u + e - c.flat
-		next := (low + high) / 2
-		if w > 0 && w < c.corner {
-			v := float64((c.corner - w) * (c.corner + w))
-			bend := float64(c.corner*c.corner) / float64(v*math.Sqrt(v))
-			if d := bend*x*x/(u*u) + rise*b*b/(u*u*u); d > 0 {
-				if n := x - g/d; n > low && n < high {
-					next = n
-				}
-			}
+		next, near := (low+high)/2, 1e-12*c.radius()
+		if n := x - g/d; n > low && n < high {
+			next, near = n, newtonNear*(side-x)
 		}
-		if math.Abs(next-x) <= 1e-12*c.radius() {
+		if math.Abs(next-x) <= near {
 			return next
 		}
 		x = next
 	}
 	return x
+}
+
+// newtonNear is how short a last step of Newton's may be, as a share of the way to the upright
+// side: the next would be about its square, and what a station is off counts squared again in
+// the height.
+const newtonNear = 1e-5
+
+// guess returns about where lean ends: beside a flat, where the corner is as steep as the
+// line seen across the flat's edge; beside a corner, where its slope there is shared out.
+func (c tool) guess(b, m, low float64) float64 {
+	if low > 0 {
+		t := m * c.flat / low
+		u := c.flat + c.corner*t/math.Sqrt(1+float64(t*t))
+		return math.Sqrt(float64((u - b) * (u + b)))
+	}
+	if w := b - c.flat; w > 0 && w < c.corner {
+		return m * b * math.Sqrt(float64((c.corner-w)*(c.corner+w))) / w
+	}
+	return 0
 }
