@@ -43,10 +43,15 @@ func draw(seed, number uint64) tried {
 	return d.rimJob(true)
 }
 
+// large is whether faces are drawn as large as they are built.
+var large = os.Getenv("CAMPAIGN_LARGE") != ""
+
 // across draws how large a face is: most are small, for they show the same faults in
-// a hundredth of the time.
+// a hundredth of the time, unless large ones are asked for.
 func (d dice) across() float64 {
 	switch n := d.IntN(1000); {
+	case large:
+		return d.scale(200, 700)
 	case n < 970:
 		return d.scale(20, 30)
 	case n < 998:

@@ -29,6 +29,9 @@ func (d dice) boardJob() tried {
 	if d.often(3) {
 		long = d.scale(60, 240)
 	}
+	if large {
+		long = d.scale(200, 600)
+	}
 	wide := math.Max(12, long*d.scale(0.15, 0.95))
 	radius := long * d.scale(3, 40)
 	l := lines{"form: board"}
@@ -103,6 +106,9 @@ func (d dice) rimJob(cut bool) tried {
 	if cut {
 		t.form = key.Mould
 		long = d.within(101, 130)
+		if large {
+			long = d.within(300, 500)
+		}
 	}
 	l := lines{"form: rim"}
 	half := d.outlineKeys(&l, long)
