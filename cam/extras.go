@@ -155,7 +155,7 @@ type extrasPlanner struct {
 // names the cutter, or where nothing else is made at all, else a warning.
 func (e *extrasPlanner) cannot(name, key, cutter, why, hint string) {
 	if cutter != "" || e.w.Gauge {
-		e.problems.add(key, fmt.Sprintf("%s is not possible: %s", name, why), hint)
+		e.problems.add(key, fmt.Sprintf("%s cannot be cut: %s", name, why), hint)
 		return
 	}
 	e.out.Warnings = append(e.out.Warnings, Warning{"extras-not-cut", fmt.Sprintf("the programs leave out %s: %s", name, why), hint})

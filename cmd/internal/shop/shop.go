@@ -64,6 +64,10 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 	if j.Mate == nil {
 		return run(ctx, j, 0)
 	}
+	// What the second piece cannot have beside its face is known before the first is proven.
+	if _, err := cam.MakeExtras(j.Mate.Work); err != nil {
+		return nil, j.Mate.Locate(err)
+	}
 	r, err := run(tell.Part(ctx, 0, 0.5), j, 0)
 	if err != nil {
 		return r, err
