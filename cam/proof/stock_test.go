@@ -45,6 +45,7 @@ func TestStockKnownBites(t *testing.T) {
 		{"flat slot again in two parts", stockSmall, []path.Move{slot}, stockLine(slot.From, stockVec(1.7, 3.3, -2)), 0, stockFine},
 		{"flat slot in one after two parts", stockSmall, []path.Move{stockLine(slot.From, stockVec(1.7, 3.3, -2)), stockLine(stockVec(1.7, 3.3, -2), slot.To)}, slot, 0, stockFine},
 		{"flat slot one layer deeper", stockSmall, []path.Move{slot}, stockLine(stockVec(-30, 3.3, -3.5), stockVec(30, 3.3, -3.5)), 1.5, stockFine},
+		{"flat slot again, after a shallower one over its side", stockSmall, []path.Move{slot, stockLine(stockVec(-30, 9.8, -1), stockVec(30, 9.8, -1))}, slot, 0, stockFine},
 		{"lift out of a slot", stockSmall, []path.Move{slot}, stockLine(slot.To, stockVec(30, 3.3, 5)), 0, stockFine},
 		{"beside it, overlapping by half", stockSmall, []path.Move{slot}, stockLine(stockVec(-30, 9.3, -2), stockVec(30, 9.3, -2)), 2, 0},
 		{"ball slot", stockRound, nil, slot, 2, stockFine},

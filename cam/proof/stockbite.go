@@ -236,8 +236,8 @@ func (s *Stock) apply(b *Bite) {
 		}
 		if t.high < s.high[t.cell] {
 			s.high[t.cell] = t.high
-			if t.high-t.low <= stockTight {
-				s.memory.forget(t.cell)
+			if t.high-t.low <= stockTight { // all there is to know, but for what lies lower in part of it
+				s.memory.keepOnly(t.cell, func(id int32) bool { return s.cuts[id].lowest() < t.high-stockTight })
 				continue
 			}
 		}

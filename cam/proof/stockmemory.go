@@ -92,10 +92,22 @@ func (m *stockMemory) of(cell int) []int32 {
 	return p.id[:p.n]
 }
 
-// forget drops all runs of a cell.
-func (m *stockMemory) forget(cell int) {
-	if k := m.at[cell]; k != 0 {
-		m.past[k].n, m.past[k].wall, m.past[k].side = 0, 0, 0
+// keepOnly drops the runs of a cell that are of no use.
+func (m *stockMemory) keepOnly(cell int, use func(id int32) bool) {
+	k := m.at[cell]
+	if k == 0 {
+		return
+	}
+	p := &m.past[k]
+	old := *p
+	p.n, p.wall, p.side = 0, 0, 0
+	for i := range int(old.n) {
+		if use(old.id[i]) {
+			p.id[p.n], p.score[p.n] = old.id[i], old.score[i]
+			p.side |= uint32(old.sideOf(i)) << (2 * p.n)
+			p.wall |= old.wall >> i & 1 << p.n
+			p.n++
+		}
 	}
 }
 
