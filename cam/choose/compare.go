@@ -171,7 +171,7 @@ func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
 		best.Pattern, best.finishing = r.Pattern, f
 		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
 		if err == nil {
-			r.Bite, err = dig(p)
+			r.Bite, err = dig(p, false)
 			if !divesUnseen(p) && !verySteep(w.Face) {
 				err = nil
 			}

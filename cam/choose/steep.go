@@ -15,7 +15,7 @@ func steepInto(p cam.Plan) error {
 	if !divesUnseen(p) && !verySteep(p.Work.Face) {
 		return nil
 	}
-	_, err := dig(p)
+	_, err := dig(p, true)
 	return err
 }
 
@@ -32,16 +32,16 @@ func divesUnseen(p cam.Plan) bool {
 // may bite.
 func verySteep(f dish.Face) bool { return f.Rim > 0.3*f.Radius }
 
-// dig runs a plan's programs over the blank. It returns the deepest bite, mm, and
-// why a finishing pass goes down into stock more steeply than its cutter may, or on a very
-// steep face any bites deeper.
-func dig(p cam.Plan) (bite float64, err error) {
+// dig runs a plan's programs over the blank. It returns the deepest bite, mm (where only
+// deeper ones than may be are looked for, one of those or 0), and why a finishing pass goes
+// down into stock more steeply than its cutter may, or on a very steep face any bites deeper.
+func dig(p cam.Plan, onlyDeeper bool) (bite float64, err error) {
 	narrowest := math.Inf(1)
 	for _, pr := range p.Programs {
 		narrowest = min(narrowest, pr.Cutter.Diameter)
 	}
 	s := proof.NewStock(p.Work.Blank, proof.CellFor(p.Work.Blank, narrowest))
-	s.Slope = dish.Slope(p.Work.Face.Radius, p.Work.Face.Rim)
+	s.Slope, s.OnlyDeeper = dish.Slope(p.Work.Face.Radius, p.Work.Face.Rim), onlyDeeper
 	for _, pr := range p.Programs {
 		for _, sec := range pr.Sections {
 			r := s.RunOn(p.Work.Machine, pr.Cutter, sec.Moves)

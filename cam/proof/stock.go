@@ -38,6 +38,10 @@ type Stock struct {
 	// dish of 600 mm has 3.8 at its rim.
 	Slope float64
 
+	// OnlyDeeper is set where bites that a cutter may take are not to be measured, which
+	// takes most of a run's time: its report's Depth is then 0, or that of a deeper one.
+	OnlyDeeper bool
+
 	blank  dish.Blank
 	cell   float64
 	x0, y0 float64 // of the field's corner

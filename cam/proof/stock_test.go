@@ -314,3 +314,19 @@ func TestStockCloneAndRepeat(t *testing.T) {
 	require.Equal(t, a.high, b.high)
 	require.Equal(t, a.memory, b.memory)
 }
+
+// A run that only looks for bites too deep finds the same ones, and measures no other.
+func TestStockOnlyDeeper(t *testing.T) {
+	c := stockSmall
+	c.DepthOfCut = 3
+	fine := []path.Move{stockLine(stockVec(-30, 3.3, -2), stockVec(30, 3.3, -2)), stockLine(stockVec(-30, 3.3, -4.5), stockVec(30, 3.3, -4.5))}
+	deep := stockLine(stockVec(-30, -15, -5), stockVec(30, -15, -5))
+	all, only := NewStock(stockPlate, 1), NewStock(stockPlate, 1)
+	only.OnlyDeeper = true
+	require.InDelta(t, 2.5, all.Run(c, fine).Depth, stockFine)
+	require.Zero(t, only.Run(c, fine).Depth)
+	want, got := all.Run(c, []path.Move{deep, fine[1]}), only.Run(c, []path.Move{deep, fine[1]})
+	require.Len(t, want.Deeper, 1)
+	require.Equal(t, want.Deeper, got.Deeper)
+	require.Equal(t, want.Depth, got.Depth)
+}

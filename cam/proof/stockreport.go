@@ -187,13 +187,16 @@ func (r *stockRun) carry(i int) {
 		r.report.Contacts = append(r.report.Contacts, Touching{i, t})
 	}
 	known := min(r.report.Depth, r.cutter.DepthOfCut)
+	if r.s.OnlyDeeper {
+		known = r.cutter.DepthOfCut
+	}
 	if m.Kind == path.Traverse {
 		known = min(known, r.slack)
 	}
 	b := r.s.cut(r.cutter, m, known)
 	r.s.apply(&b)
 	r.report.Volume += b.Volume
-	if b.Depth > r.report.Depth {
+	if b.Depth > max(known, r.report.Depth) {
 		r.report.Depth, r.report.Index, r.report.X, r.report.Y = b.Depth, i, b.X, b.Y
 	}
 	if m.Kind != path.Traverse && b.Depth > r.cutter.DepthOfCut {
