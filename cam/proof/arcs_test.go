@@ -214,3 +214,24 @@ func TestRingsBendNoMoreThanTold(t *testing.T) {
 		}
 	})
 }
+
+// A ring lies within its box, all but for rounding, and the box is no wider than the circle's.
+func TestRingInItsBox(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		coordinate := rapid.Float64Range(-300, 300)
+		g := ring{x: coordinate.Draw(t, "x"), y: coordinate.Draw(t, "y"), radius: rapid.Float64Range(1, 400).Draw(t, "radius"),
+			start: rapid.Float64Range(-7, 7).Draw(t, "start"), sweep: math.Pi * rapid.Float64Range(1e-4, 1).Draw(t, "sweep")}
+		g.ax, g.ay = g.end(g.start)
+		g.bx, g.by = g.end(g.start + g.sweep)
+		r := run{ring: &g}
+		x0, y0, x1, y1 := r.box()
+		const rounding = 1e-9
+		for k := range 101 {
+			x, y := g.end(g.start + g.sweep*float64(k)/100)
+			require.True(t, x >= x0-rounding && x <= x1+rounding && y >= y0-rounding && y <= y1+rounding, "%g %g", x, y)
+		}
+		require.LessOrEqual(t, max(x1-x0, y1-y0), 2*g.radius+rounding)
+		// Of a short one the box is about as large as the ring is long.
+		require.LessOrEqual(t, max(x1-x0, y1-y0), 2*g.radius*g.sweep+rounding)
+	})
+}

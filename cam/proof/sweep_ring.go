@@ -127,10 +127,13 @@ func (r *run) gap(x, y float64) float64 {
 	return math.Hypot(a-clamp(a, 0, r.length()), b)
 }
 
-// box returns the smallest and largest coordinates of the run in plan.
+// box returns coordinates in plan between which the run lies: of a ring those of its chord,
+// wider by its sagitta, or of its circle: of a spiral's many short ones each is near few tiles.
 func (r *run) box() (x0, y0, x1, y1 float64) {
 	if g := r.ring; g != nil {
-		return g.x - g.radius, g.y - g.radius, g.x + g.radius, g.y + g.radius
+		h := g.radius * (1 - math.Cos(g.sweep/2))
+		return max(min(g.ax, g.bx)-h, g.x-g.radius), max(min(g.ay, g.by)-h, g.y-g.radius),
+			min(max(g.ax, g.bx)+h, g.x+g.radius), min(max(g.ay, g.by)+h, g.y+g.radius)
 	}
 	ex, ey := r.ox+float64(r.ux*r.length()), r.oy+float64(r.uy*r.length())
 	return min(r.ox, ex), min(r.oy, ey), max(r.ox, ex), max(r.oy, ey)
