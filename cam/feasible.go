@@ -50,7 +50,7 @@ func Feasible(w Work, rough, finish string) Problems {
 	}
 	if finish != "" && finish != Auto && rough == "" && len(ps) == 0 {
 		if c, _ := w.Cutter(finish); !CanSkipRoughing(w, c) {
-			ps.add("rough", fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, mm(w.Face.Sagitta()), mm(c.DepthOfCut), mm(biteMargin+w.ZeroError)), "rough first")
+			ps.add("rough", fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, mm(alone(w, c)), mm(c.DepthOfCut), mm(biteMargin+w.ZeroError)), "rough first")
 		}
 	}
 	return ps

@@ -131,7 +131,16 @@ type Plan struct {
 // CanSkipRoughing reports whether finishing alone bites no deeper than the
 // cutter may, anywhere.
 func CanSkipRoughing(w Work, finish path.Cutter) bool {
-	return w.Face.Sagitta() <= finish.DepthOfCut-biteMargin-w.ZeroError
+	return alone(w, finish) <= finish.DepthOfCut-biteMargin-w.ZeroError
+}
+
+// alone returns the deepest bite of finishing without roughing: the depth of the face, and
+// of a crown that of its moat, which lies lower than the rim.
+func alone(w Work, finish path.Cutter) float64 {
+	if w.Face.Kind == dish.Crown && w.Band == nil {
+		return newTool(w.Face, finish).moatDepth()
+	}
+	return w.Face.Sagitta()
 }
 
 // Make plans the work with the named cutters; an empty rough means none. The
