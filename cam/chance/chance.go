@@ -1,5 +1,6 @@
 // Package chance gives the random cases of tests the same seed on every run, so
-// that a change is judged by the cases that the one before it passed.
+// that a change is judged by the cases that the one before it passed, and says
+// whether the run may be a long one.
 //
 // In comes a test run, out goes its exit code. Only tests use it.
 package chance
@@ -28,3 +29,7 @@ func Run(m interface{ Run() int }) int {
 	}
 	return m.Run()
 }
+
+// Long reports whether LONG is set: then a test takes all its cases, however long
+// they take. Without it a test takes what it can show within seconds.
+func Long() bool { return os.Getenv("LONG") != "" }
