@@ -6,7 +6,7 @@ import (
 	"dishwright/cam/path"
 )
 
-// ring is a level arc in the XY plane of at most half a turn. It sweeps
+// ring is a level arc in the XY plane of at most a third of a turn. It sweeps
 // f(p) = z + profile(distance from p to the arc).
 //
 // That distance is |s − ρ| for a p at s from the centre and within the arc's
@@ -15,9 +15,28 @@ import (
 // at most profile'(ρ − s)/s. The function is smooth where the two cases meet; it
 // has a ridge only on the far side of the centre, at least ρ away, which no
 // footprint reaches, for rings are made only where ρ is over tightest radii.
+//
+// What a bound from corners needs besides is that a convex cell whose corners lie
+// in the footprint lies in it whole. A footprint is convex where the path is
+// straight, and that of a ring is not: with r the cutter's radius it goes round the
+// disc D of radius ρ − r about the centre. A cell that meets D has no bound by
+// the ring (see bend). For a segment between two places of the footprint that does
+// not meet D, let σ be the sweep and b the coordinate along the bisector of the
+// sector, from the centre.
+//
+//   - Where it passes in front of D, or does not go round it at all, it is in the
+//     footprint: in the sector s > ρ − r, and s ≤ ρ + r, as that disc is convex; and
+//     what of it lies outside the sector runs from a ray of it, or from an end of
+//     the segment, within the disc of the cutter at one end of the arc.
+//   - It could leave the footprint only from the disc of one end to that of the other
+//     behind D. Both discs lie at b ≥ ρ cos(σ/2) − r, so does the segment, and behind
+//     D it would cross the bisector at b < r − ρ. So cos(σ/2) would be under
+//     2r/ρ − 1, which is under 1/3 for ρ > 3r/2. A third of a turn has 1/2.
+//
+// TestRingsOverAnyCell tries cells of every kind.
 type ring struct {
 	x, y, radius float64
-	start, sweep float64 // radians, counter-clockwise from start; 0 < sweep ≤ π
+	start, sweep float64 // radians, counter-clockwise from start; 0 < sweep ≤ longestRing
 	ax, ay       float64 // the ends
 	bx, by       float64
 }
@@ -25,6 +44,9 @@ type ring struct {
 // tightest is the least radius of a ring over the cutter's: tighter arcs are cut
 // into chords.
 const tightest = 1.5
+
+// longestRing is the most that a ring may sweep, radians: see ring.
+const longestRing = 2 * math.Pi / 3
 
 // ringHeight is how far a piece of a rising arc may rise and be taken for level.
 const ringHeight = 0.2e-3
@@ -46,7 +68,7 @@ func (t tool) rings(m path.Move) []*run {
 		start, sweep = start+sweep, -sweep
 	}
 	rise := m.To.Z - m.From.Z
-	n := max(math.Ceil(sweep/math.Pi), math.Ceil(math.Abs(rise)/ringHeight))
+	n := max(math.Ceil(sweep/longestRing), math.Ceil(math.Abs(rise)/ringHeight))
 	if !(n <= mostPieces) {
 		return nil
 	}
@@ -75,7 +97,7 @@ func (g *ring) end(angle float64) (x, y float64) {
 func (g *ring) nearest(x, y float64) (qx, qy, d float64) {
 	dx, dy := x-g.x, y-g.y
 	s := math.Sqrt(float64(dx*dx) + float64(dy*dy))
-	// within the sector of at most half a turn: left of its first ray and right of its last
+	// within the sector of less than half a turn: left of its first ray and right of its last
 	ux, uy, vx, vy := g.ax-g.x, g.ay-g.y, g.bx-g.x, g.by-g.y
 	if s > 0 && float64(ux*dy) >= float64(uy*dx) && float64(dx*vy) >= float64(dy*vx) {
 		return g.x + float64(dx*(g.radius/s)), g.y + float64(dy*(g.radius/s)), math.Abs(s - g.radius)

@@ -1,0 +1,73 @@
+package proof
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// Whatever the sweep of an arc and the shape of a cell, nothing in the cell stands higher
+// than the bound that the arc gives it. The cells reach from one place of the footprint
+// to another, often from end to end of the arc, where a footprint that goes round its
+// middle is not convex. The height is the plain one: that of the cutter at the nearest
+// place of the arc.
+func TestRingsOverAnyCell(t *testing.T) {
+	d := rand.New(rand.NewPCG(24, 1))
+	between := func(a, b float64) float64 { return a + (b-a)*d.Float64() }
+	bounded := 0
+	for range 4000 {
+		c := path.Cutter{Shape: path.Flat, Diameter: between(3, 9)}
+		if d.IntN(3) > 0 {
+			c = path.Cutter{Shape: path.Bull, Diameter: c.Diameter, Corner: c.Diameter * between(0.01, 0.5)}
+		}
+		tool := leaning(c, 0)
+		rho := tool.radius() * between(1.501, 2.2)
+		sweep := between(0.3, 2*math.Pi)
+		end := func(a float64) r3.Vec { return r3.Vec{X: rho * math.Cos(a), Y: rho * math.Sin(a), Z: -1} }
+		m := path.Move{Kind: path.Arc, Plane: path.XY, From: end(-sweep / 2), To: end(sweep / 2)}
+		place := func(at float64) (x, y float64) {
+			if d.IntN(3) == 0 {
+				at = d.Float64()
+			}
+			turn, off := between(0, 2*math.Pi), tool.radius()*math.Sqrt(d.Float64())
+			if d.IntN(2) == 0 { // behind the centre, seen from the arc
+				turn, off = between(2.6, 3.7), tool.radius()*between(0.8, 1)
+			}
+			sin, cos := math.Sincos(turn)
+			v := m.At(at)
+			return v.X + off*cos, v.Y + off*sin
+		}
+		ax, ay := place(0)
+		bx, by := place(1)
+		long := math.Hypot(bx-ax, by-ay)
+		cell := cell{x: (ax + bx) / 2, y: (ay + by) / 2, hv: long / 2, hu: math.Exp(between(-12, -0.5)) * rho}
+		w := worker{search: &search{face: dish.Face{Kind: dish.Flat, Rim: 1000}, slack: 1e-3}, tile: &tile{half: 1e3},
+			ux: (by - ay) / long, uy: (ax - bx) / long, best: Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}}
+		for _, r := range tool.rings(m) {
+			w.candidates, w.known, w.rows = w.candidates[:0], w.known[:0], w.rows[:0]
+			w.add(candidate{run: r}, nothing)
+			require.True(t, w.shape(cell))
+			w.gauge = newGauge(w.face, cell.x, cell.y)
+			bound := w.addRows(cell, &w.candidates[0])
+			if math.IsInf(bound, 1) {
+				continue
+			}
+			bounded++
+			for i := -2.0; i <= 2; i++ {
+				for k := -20.0; k <= 20; k++ {
+					u, v := cell.hu*i/2, cell.hv*k/20
+					x, y := cell.x+u*w.ux-v*w.uy, cell.y+u*w.uy+v*w.ux
+					_, _, off := r.ring.nearest(x, y)
+					require.LessOrEqual(t, r.least+tool.profile(off), bound+1e-9, "at %g, %g of a sweep of %g", x, y, sweep)
+				}
+			}
+		}
+	}
+	require.Greater(t, bounded, 1000)
+}
