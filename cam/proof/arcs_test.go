@@ -136,8 +136,9 @@ func TestRings(t *testing.T) {
 		want int
 	}{
 		{"level", arc(40, 40, 3, 0), 1},
-		{"level, more than half a turn", arc(40, 40, 3.2, 0), 2},
-		{"whole", arc(40, 40, -6.28, 0), 2},
+		{"level, a third of a turn", arc(40, 40, 2.09, 0), 1},
+		{"level, more than a third of a turn", arc(40, 40, 2.1, 0), 2},
+		{"whole", arc(40, 40, -6.28, 0), 3},
 		{"rising", arc(40, 40, 1, 0.00019), 1},
 		{"rising more", arc(40, 40, 1, 0.00021), 2},
 		{"falling", arc(40, 40, 1, -0.0011), 6},
