@@ -10,8 +10,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// f = n z fz: 16000 turns, 2 teeth, 0.05 mm a tooth make 1600 mm/min (textbook,
-// recomputed in the references).
+// f = n z fz, which is what a chip load means: 16000 rpm, 2 teeth and 0.05 mm a
+// tooth make 16000 · 2 · 0.05 = 1600 mm/min (own derivation).
 func TestFeedFromChipLoad(t *testing.T) {
 	f, ok := NewFeeds(Router("bench-600"), HalfBall, 0, 3)
 	require.True(t, ok)
@@ -26,9 +26,10 @@ func TestFeedFromChipLoad(t *testing.T) {
 }
 
 // A side step of the share q of the width makes the thickest chip 2 √(q(1 − q))
-// of the chip load: 0.4359, 0.6, 0.8660 for q = 0.05, 0.1, 0.25 (references;
-// circular path). From a half on nothing is thinner, and never is the feed
-// raised more than 1.5 times.
+// of the chip load. Own derivation, the tooth's path taken as a circle: a tooth
+// enters where cos φ = 1 − 2q, and the chip there is fz sin φ = 2 fz √(q(1 − q))
+// thick: 0.4359, 0.6, 0.8660 of fz for q = 0.05, 0.1, 0.25. From a half on nothing
+// is thinner; that the feed is never raised more than 1.5 times is common practice.
 func TestThinChips(t *testing.T) {
 	m := Router("bench-600")
 	for _, tt := range []struct{ q, chip float64 }{{0.05, 0.4359}, {0.1, 0.6}, {0.25, 0.8660}, {0.4, 0.9798}, {0.5, 1}, {0.75, 1}} {
@@ -39,7 +40,8 @@ func TestThinChips(t *testing.T) {
 		require.InDelta(t, 1920*want, f.Feed, 1.5, "q %g", tt.q)
 		require.Equal(t, want > 1, len(f.Limits) == 1, "what raised the feed is said")
 	}
-	// A ball of 6.35 mm cuts 4.4362 wide at a depth of 0.4 (references, derived).
+	// A ball of radius 6.35 mm cuts 2 √(h (2r − h)) = 4.4362 wide at a depth of 0.4:
+	// the chord of a segment, Machinery's Handbook, 31st ed., p. 79.
 	require.InDelta(t, 4.4362, width(HalfBall, 0.4), 5e-5)
 	require.InDelta(t, 12.7, width(HalfBall, 6.35), 1e-12)
 	require.InDelta(t, 12.7, width(HalfBall, 50), 1e-12, "never wider than it is")

@@ -50,8 +50,8 @@ func TestRingRidge(t *testing.T) {
 	})
 }
 
-// A ring is where the textbook puts it: on a flat face neighbours of a ball are
-// 2 √(h (2r − h)) apart.
+// On a flat face the rings of a ball stand 2 √(h (2r − h)) apart: the chord of a
+// segment of depth h, Machinery's Handbook, 31st ed., p. 79.
 func TestRingStepOfABall(t *testing.T) {
 	tl := newTool(Sphere(dish.Flat, 0, 300), HalfBall)
 	for _, h := range []float64{0.01, 0.05, 0.4} {

@@ -105,8 +105,11 @@ func TestUnderTheMiddleOfAPass(t *testing.T) {
 	}
 }
 
-// A flat, rows 6 mm apart, the ridge between them at X = 200 of a sphere of
-// 7620 mm: closed form and brute force of the references, derived outside.
+// Cutters that run up a sphere of 7620 mm in two passes s apart, and what stands
+// between them at (X, 0). Own derivation: a flat of radius f first covers that place
+// with its axis at q = X − √(f² − s²/4), and its end then lies at the face's height
+// at the distance √(q² + s²/4) + f. The five values of a flat are this closed form;
+// that of the bull is from a search over positions, made apart from this program.
 func TestRidgesOfInclinedFlats(t *testing.T) {
 	tests := []struct {
 		x, flat, corner, step, vertical float64
@@ -140,11 +143,15 @@ func TestRidgesOfInclinedFlats(t *testing.T) {
 	}
 	tl := tool{face: f, flat: 6.35, low: math.Inf(-1), foot: math.Inf(1)}
 	z, _ := tl.under(3, 200, 0)
-	require.InDelta(t, 0.02042, f.Over(200, z), 5e-6, "along the normal, as the references give it")
+	require.InDelta(t, 0.02042, f.Over(200, z), 5e-6, "along the normal: 0.020427 cos(asin(200/7620))")
 }
 
-// A ball of 5 mm on a sphere of 50 mm: the references' closed forms for the half
-// angle b between two passes, derived outside.
+// A ball of 5 mm on a sphere of 50 mm. Own derivation: with two passes 2b apart as
+// seen from the sphere's centre the ball's centre stands R − r from there (on a crown
+// R + r), and the ridge on the line between them, seen along the normal, is
+//
+//	hollow: R − [(R − r) cos b + √(r² − ((R − r) sin b)²)]
+//	crown:  (R + r) cos b − √(r² − ((R + r) sin b)²) − R
 func TestRidgesOfABallOnASphere(t *testing.T) {
 	const R, r, s = 50.0, 5.0, 2.0
 	tests := []struct {
@@ -183,8 +190,8 @@ func TestRidgesOfABallOnASphere(t *testing.T) {
 	}
 }
 
-// Flat work, ball r, step s: h = r − √(r² − s²/4) and s = 2 √(2rh − h²), the
-// textbook's form.
+// Flat work, ball r, step s: h = r − √(r² − s²/4) and s = 2 √(2rh − h²), depth and
+// chord of a segment: Machinery's Handbook, 31st ed., pp. 79 and 83.
 func TestRidgesOfFlatWork(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		r := rapid.Float64Range(1, 20).Draw(t, "r")

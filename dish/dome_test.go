@@ -32,7 +32,7 @@ func root(a *big.Float) *big.Float   { return new(big.Float).SetPrec(400).Sqrt(a
 
 func float(a *big.Float) float64 { v, _ := a.Float64(); return v }
 
-// drop is R − √(R² − d²), as it stands in a handbook.
+// drop is R − √(R² − d²): Machinery's Handbook, 31st ed., pp. 79 and 83.
 func drop(R, d float64) *big.Float {
 	return sub(exactly(R), root(sub(mul(exactly(R), exactly(R)), mul(exactly(d), exactly(d)))))
 }
@@ -59,16 +59,16 @@ func TestHandbookSegments(t *testing.T) {
 	}
 }
 
-// Eye optics' usual cornea of 7.80 mm, recomputed in closed form: a chord of 5
-// gives 0.41150, cut off to 0.411 in places, never 0.412; 10 gives 7.8 − √35.84.
+// A small sphere, of the 7.80 mm that eye optics takes for a cornea (from memory).
+// Own calculation of R − √(R² − c²/4): a chord of 5 gives 0.41150, 10 gives 7.8 − √35.84.
 func TestCornea(t *testing.T) {
 	for c, want := range map[float64]float64{5: 0.41150, 10: 1.81335, 12: 2.81603} {
 		require.InDelta(t, want, must(t)(dish.Sagitta(7.8, c)), 5e-6, "chord %g", c)
 	}
 }
 
-// Values of the handbook's formula (Machinery's Handbook, 31st ed., p. 79),
-// recomputed outside this program.
+// R − √(R² − c²/4), Machinery's Handbook, 31st ed., pp. 79 and 83: own calculation,
+// apart from this program.
 func TestSagittasOfTheTrade(t *testing.T) {
 	tests := []struct {
 		radius  float64 // ft
@@ -99,13 +99,14 @@ func TestSagittasOfTheTrade(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, -want, f.Height(d), 5e-7)
 	}
-	// Fall from the apex to d = 250 (references of the workshop, computed).
+	// Fall from the apex to d = 250, by the same formula.
 	for ft, want := range map[float64]float64{28: 3.66244, 25: 4.10215, 15: 6.84020, 12: 8.55386} {
 		require.InDelta(t, want, dish.Drop(ft*foot, 250), 5e-6, "%g ft", ft)
 	}
 }
 
-// Recomputed from the closed forms of Machinery's Handbook, 31st ed., p. 91.
+// Own calculation from closed forms: volume π h² (3R − h)/3 and area 2π R h of a cap
+// (Machinery's Handbook, 31st ed., p. 91), arc 2R asin(a/R).
 func TestCaps(t *testing.T) {
 	tests := []struct{ R, a, h, volume, area, arc float64 }{
 		{7620, 300, 5.907802, 835.304, 109.648, 0.155109},
@@ -164,7 +165,7 @@ func TestImpossibleArcs(t *testing.T) {
 }
 
 // Any two of radius, chord and depth give the third, and Drop keeps its digits
-// where the handbook's form loses them.
+// where R − √(R² − d²) loses them.
 func TestArcsGoRound(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		R := rapid.Float64Range(1, 100_000).Draw(t, "R")

@@ -41,7 +41,7 @@ func TestNewFace(t *testing.T) {
 
 func TestFaceAtItsEnds(t *testing.T) {
 	hollow, crown := newFace(t, dish.Hollow, 4572, 230), newFace(t, dish.Crown, 4572, 230)
-	const sagitta = 5.788879 // recomputed from the handbook's form, see TestCaps
+	const sagitta = 5.788879 // R − √(R² − d²), see TestCaps
 	require.InDelta(t, sagitta, hollow.Sagitta(), 5e-7)
 	require.InDelta(t, -sagitta, hollow.Height(0), 5e-7)
 	require.Zero(t, hollow.Height(230))

@@ -77,8 +77,9 @@ func TestReadArcs(t *testing.T) {
 	}
 }
 
-// The table of senses, derived from 4.3.6.1: a pass over a hollow lies below its
-// chord half way, one over a crown above.
+// The table of senses: a pass over a hollow lies below its chord half way, one over a
+// crown above. Own derivation from [NGC] 4.3.6.1: seen from +Y the first axis of G18 is
+// Z and the second X, so that towards +X under the centre goes clockwise, G2.
 func TestReadArcSense(t *testing.T) {
 	for _, c := range []struct {
 		plane, end string
@@ -93,9 +94,9 @@ func TestReadArcSense(t *testing.T) {
 	}
 }
 
-// Three arcs of the lengths that references for such an engraving give: 270
-// degrees of R 2.5 is 11.7810, half a turn of R 5 is 15.7080, and an arc of R 4
-// over 77.3644 degrees is 5.4011 long. Spaces stand inside the words.
+// Three arcs as [NGC] has them in its program of appendix C.1, their lengths R φ by own
+// calculation: 270 degrees of R 2.5 is 11.7810, half a turn of R 5 is 15.7080, and R 4
+// over 77.3644 degrees is 5.4011. Spaces stand inside the words.
 func TestReadArcLengths(t *testing.T) {
 	require.InDelta(t, 11.7810, readArc(t, r3.Vec{X: 2.5}, "g 0 2 x 0 y 2 . 5 i - 2.5").Length(), 5e-5)
 	require.InDelta(t, 15.7080, readArc(t, r3.Vec{X: 5}, "G3 X-5 Y 0 R 5").Length(), 5e-5)

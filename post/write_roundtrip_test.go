@@ -163,8 +163,9 @@ func drawArc(t *rapid.T, at r3.Vec, feed float64, whole func(low, high int, what
 	return m
 }
 
-// TestArcWords: the senses of references.md: over a hollow +X in G18 is G2 and
-// +Y in G19 G3; the plane is selected where it changes, and both end words and
+// TestArcWords: over a hollow +X in G18 is G2 and +Y in G19 G3 (own derivation from
+// [NGC] 4.3.6.1: the sense is seen from the positive end of the third axis, and the axes
+// of G18 are Z and X, of G19 Y and Z); the plane is selected where it changes, and both end words and
 // both increments stand.
 func TestArcWords(t *testing.T) {
 	p := small(t)

@@ -146,7 +146,8 @@ func (l *loader) hand(w *cam.Work) {
 }
 
 // stiff says how far a board bends between the sides under a hand that presses its
-// middle: F L³ / (48 E I), the handbooks' beam on two supports.
+// middle: F L³ / (48 E I). Own derivation: half of it is bent by F x/2, E I w″ = −F x/2,
+// with w = 0 at the support and w′ = 0 in the middle.
 func (l *loader) stiff(w *cam.Work) {
 	b := w.Board
 	if b == nil || w.Blank.Thickness == 0 || l.job.Spans <= 0 {

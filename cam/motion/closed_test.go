@@ -49,7 +49,9 @@ func sum(t require.TestingT, got motion.Time) float64 {
 }
 
 // Rest to rest: d/v + v/a where d ≥ v²/a, else 2 √(d/a); v 50 mm/s, a 250 mm/s².
-// Textbook kinematics; the values stand in the project's list of outside values.
+// Own derivation: speeding up and slowing down take v/a each and v²/2a of way each,
+// the rest goes at v; with less way than v²/a half of it is d/2 = a t²/8. The same
+// stands in [BM], cited from memory.
 func TestRestToRest(t *testing.T) {
 	for _, c := range []struct{ d, want float64 }{
 		{100, 2.2}, {10, 0.4}, {6.25, 0.316228}, {1, 0.126491},
@@ -132,7 +134,7 @@ func TestCircle(t *testing.T) {
 	for _, radius := range []float64{2, 10, 50, 300} {
 		for _, feed := range []float64{600, 3000, 6000} {
 			t.Run(fmt.Sprintf("R %g F %g", radius, feed), func(t *testing.T) {
-				v := math.Min(feed/60, math.Sqrt(250*radius)) // R 10: 50 mm/s, outside value
+				v := math.Min(feed/60, math.Sqrt(250*radius)) // v²/R = a: at R 10 it is 50 mm/s
 				d := 2 * math.Pi * radius
 				want := d/v + v/250 // d > v²/a, for v² ≤ a R
 				start := r3.Vec{X: radius}
@@ -234,7 +236,7 @@ func TestZigzag(t *testing.T) {
 	for _, line := range []string{"G64", "G64 P0.02", "", "G61 G64", "G64 (not G61)"} {
 		m.PathMode = line
 		got := motion.Estimate(m, through(3000, zigzag(legs, l)...))
-		// Outside value: 3.474 mm/s for a 90° corner, e 0.02, a 250 across.
+		// A corner of 90°, e 0.02, a 250 across: see TestCorners.
 		const c = 3.474
 		half := slowed(l/2, v, c, a, 250, 90)
 		ends := v/a + (l/2-v*v/(2*a))/v
@@ -243,7 +245,9 @@ func TestZigzag(t *testing.T) {
 	}
 }
 
-// Outside values for corners of angle g (180° is straight), e 0.02, a 250.
+// Corners of angle g (180° is straight), e 0.02, a 250. Own derivation: a circle of
+// radius R that touches both legs has its centre R/sin(g/2) from the corner, so that it
+// passes the corner at e = R/sin(g/2) − R, R = e sin(g/2)/(1 − sin(g/2)); v = √(aR).
 func TestCorners(t *testing.T) {
 	for _, c := range []struct{ g, speed float64 }{
 		{90, 3.474}, {120, 5.685}, {150, 11.905}, {170, 36.179},

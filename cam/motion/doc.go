@@ -33,5 +33,6 @@
 // References:
 //
 //	[BM]  L. Biagiotti, C. Melchiorri, Trajectory Planning for Automatic
-//	      Machines and Robots, Springer 2008: trapezoidal velocity profiles
+//	      Machines and Robots, Springer 2008: trapezoidal velocity profiles; from
+//	      memory
 package motion

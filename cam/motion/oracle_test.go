@@ -248,7 +248,7 @@ func TestAgainstFineSteps(t *testing.T) {
 	})
 }
 
-// The integration itself gives the outside value of one straight move.
+// The integration itself gives the closed form of one straight move, see TestRestToRest.
 func TestFineStepsStraight(t *testing.T) {
 	require.InDelta(t, 2.2, simulate(router(), through(3000, r3.Vec{}, r3.Vec{X: 100})), 1e-3)
 	require.InDelta(t, 0.126491, simulate(router(), through(3000, r3.Vec{}, r3.Vec{X: 1})), 1e-3)

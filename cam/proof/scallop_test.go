@@ -30,7 +30,8 @@ func certify(t *testing.T, face dish.Face, top float64, cuts ...Cut) Ridge {
 	return r
 }
 
-// The textbook's h = r − √(r² − s²/4) (references: scallop height, flat work).
+// h = r − √(r² − s²/4), the depth of a segment of chord s: Machinery's Handbook,
+// 31st ed., pp. 79 and 83.
 func TestScallopOfBallRasterOnFlatWork(t *testing.T) {
 	for _, s := range []float64{0.5, 1.3, 2.25, 4} {
 		t.Run(fmt.Sprint(s), func(t *testing.T) {
@@ -49,9 +50,12 @@ func TestScallopOfBallRasterOnFlatWork(t *testing.T) {
 	}
 }
 
-// The closed-form cases of the references, section 3: rows at y = ±3, feed along
-// X, the ridge between them at (200, 0). The swept surface there is taken from
-// below, on the moves, and from above, on the runs.
+// Passes at y = ±3 along X on a sphere R, what stands between them at (X, 0), X 200.
+// Own derivation: a flat of radius f first covers that place with its axis at
+// q = X − √(f² − 9), and its end then lies at the face's height at the distance
+// √(q² + 9) + f; along the normal it is less by cos(asin(X/R)). The bull's value is
+// from a search over positions, made apart from this program. The swept surface is
+// taken from below, on the moves, and from above, on the runs.
 func TestScallopOfTwoFlatPasses(t *testing.T) {
 	for _, k := range []struct {
 		name   string
@@ -103,7 +107,9 @@ func ballOnSphere(face dish.Face, r, half float64) []path.Move {
 	return moves
 }
 
-// References, section 3, table of a ball r 5 on a sphere R 50 at a step of 2.
+// A ball r 5 on a sphere R 50 at a step of 2. Own derivation, b half the angle
+// between two passes: on a hollow R − [(R − r) cos b + √(r² − ((R − r) sin b)²)], on
+// a crown (R + r) cos b − √(r² − ((R + r) sin b)²) − R.
 func TestScallopOfBallOnSphere(t *testing.T) {
 	for _, k := range []struct {
 		name string

@@ -75,8 +75,9 @@ func TestStockKnownBites(t *testing.T) {
 	}
 }
 
-// Ridges between ball rows, step s: r − √(r² − s²/4) high, an outside value of
-// flat work. A flat pass that takes half of them off bites as deep as that.
+// Ridges between ball rows, step s: r − √(r² − s²/4) high, the depth of a segment of
+// chord s (Machinery's Handbook, 31st ed., pp. 79 and 83). A flat pass that takes half of them
+// off bites as deep as that.
 func TestStockRidges(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := NewStock(stockPlate, rapid.Float64Range(0.7, 1.3).Draw(t, "cell"))
@@ -106,8 +107,9 @@ func TestStockVolume(t *testing.T) {
 	}{
 		{"flat slot", stockSmall, stockLine(stockVec(-30, 0.2, -2), stockVec(30, 0.2, -2)), 2 * (60*12 + math.Pi*36)},
 		{"aslant", stockSmall, stockLine(stockVec(-30, -20, -2), stockVec(30, 25, -2)), 2 * (75*12 + math.Pi*36)},
-		// A ball 2 mm deep cuts the segment of a circle of radius 6 along its way,
-		// and half a cap at either end: area 16.0916, cap π h² (3r − h)/3.
+		// A ball 2 mm deep cuts the segment of a circle of radius 6 along its way, of
+		// area r² acos(1 − h/r) − (r − h) √(h (2r − h)), and half a cap at either end,
+		// π h² (3r − h)/3: Machinery's Handbook, 31st ed., pp. 50 and 91.
 		{"ball", stockRound, stockLine(stockVec(-30, 0.2, -2), stockVec(30, 0.2, -2)),
 			60*(36*math.Acos(4.0/6)-4*math.Sqrt(20)) + math.Pi*4*16/3},
 		{"ring", stockSmall, path.Move{Kind: path.Arc, From: stockVec(20, 0, -2), To: stockVec(20, 0, -2)}, 2 * math.Pi * (26*26 - 14*14)},

@@ -12,8 +12,8 @@ import (
 
 func mm(v float64) measure.Length { return measure.Length{MM: v} }
 
-// TestReckonTable: outside values. Handbook: Machinery's Handbook, 31st ed.,
-// pp. 50 and 79. The others are R − √(R² − c²/4), worked out apart.
+// TestReckonTable: Machinery's Handbook, 31st ed., pp. 50 and 79; the others are its
+// R − √(R² − c²/4), own calculation.
 func TestReckonTable(t *testing.T) {
 	for _, c := range []struct {
 		name                 string

@@ -20,8 +20,10 @@ func flat2(points ...[2]float64) fit.Readings {
 	return r
 }
 
-// Published circles: the six points of Gander, Golub and Strebel (1994), geometric
-// fit; the two sets of the SciPy Cookbook, Least squares circle (2011).
+// Published circles, geometric fit: the six points of W. Gander, G. H. Golub and R.
+// Strebel, Least-squares fitting of circles and ellipses, BIT 34 (1994) 558-578 (its
+// abstract seen; the values are own calculation, equal to those cited from it); the two
+// sets of the SciPy Cookbook, Least squares circle (2011), seen and recomputed.
 func TestPublishedCircles(t *testing.T) {
 	for _, tt := range []struct {
 		name              string

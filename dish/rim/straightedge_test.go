@@ -16,8 +16,9 @@ func gapsAt(R, inner, outer float64) rim.Gaps {
 	return b.Gaps(rim.Block{Name: "head", Outer: outer, Inner: inner}, rim.Block{Name: "tail", Outer: -outer, Inner: -inner})
 }
 
-// Derived tables: inner edge d1, outer d2 = d1 + t on a crown of radius R; level
-// gap z(d2) − z(d1), tangent gap about t²/2R.
+// Inner edge d1, outer d2 = d1 + t on a crown of radius R, z(d) = R − √(R² − d²). Own
+// derivation: held level, a straightedge on the inner edge has the gap z(d2) − z(d1) at
+// the outer; rocked on to the tangent there, z(d2) − z(d1) − t d1/√(R² − d1²), about t²/2R.
 func TestGapsOfOneBlock(t *testing.T) {
 	for _, tt := range []struct{ R, d1, t, level, tangent float64 }{
 		{8534.4, 240, 20, 0.58612, 0.02346},
@@ -32,7 +33,9 @@ func TestGapsOfOneBlock(t *testing.T) {
 }
 
 // Over both blocks: t (S + t)/2R to second order; exact 1.8992 with the apex
-// midway and 1.8998 with it 60 mm off, for R 8534.4, t 60, S 480.
+// midway and 1.8998 with it 60 mm off, for R 8534.4, t 60, S 480. Own derivation: on the
+// parabola z = x²/2R a line through a and a + S lies x² − (2a + S)x + a(a + S) over 2R
+// above it, at x = a + S + t that is t (S + t)/2R, wherever a lies.
 func TestGapOverBothBlocks(t *testing.T) {
 	g := gapsAt(8534.4, 240, 300)
 	require.InDelta(t, 60.0*540/(2*8534.4), g.Both, 1.1e-3)
@@ -71,7 +74,8 @@ func TestEdgeGaps(t *testing.T) {
 	require.Less(t, rocked, 0.05, "too little for a feeler gauge")
 }
 
-// Fall from the apex to d = 250: 3.66244 at 28 ft, 6.84020 at 15 ft.
+// Fall from the apex to d = 250, R − √(R² − d²) (Machinery's Handbook, 31st ed., pp. 79
+// and 83): 3.66244 at 28 ft, 6.84020 at 15 ft, own calculation.
 func TestFall(t *testing.T) {
 	for R, want := range map[float64]float64{8534.4: 3.66244, 7620: 4.10215, 4572: 6.84020, 3657.6: 8.55386} {
 		b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: R, Apex: r2.Vec{X: 150}}}

@@ -158,9 +158,10 @@ func FuzzReadings(f *testing.F) {
 	})
 }
 
-// The honest limit: on a 200 mm bar 0.01 mm is 116.13 mm of a radius of 7620 mm
-// (8R²dh/L², the spherometer's relation, any textbook), and a face that is out of
-// round is said to be.
+// The honest limit: on a 200 mm bar 0.01 mm is 116.13 mm of a radius of 7620 mm, and
+// a face that is out of round is said to be. From R = L²/8h + h/2 (Machinery's
+// Handbook, 31st ed., p. 79) it follows that dR = −(L²/8h²) dh nearly, and with
+// h = L²/8R nearly |dR| = 8R² dh/L² (own derivation).
 func TestLimitAndRoundness(t *testing.T) {
 	var b, oval strings.Builder
 	b.WriteString("x_mm,depth_mm\n")
