@@ -49,6 +49,9 @@ func Gouge(face dish.Face, cuts []Cut) (worst GougeAt, over []GougeAt) {
 			if math.IsInf(depth, -1) {
 				continue
 			}
+			if math.IsNaN(depth) { // nothing that is not known counts as safe
+				depth = farthest
+			}
 			at := GougeAt{depth, p.X, p.Y, p.Z, i, j, m.Source}
 			if at.Amount > worst.Amount {
 				worst = at
@@ -240,11 +243,8 @@ const (
 // arc returns the depth of an arc, an upper bound that is at most arcSlack above
 // what it truly reaches, from the known depth at one end.
 //
-// Between two points step apart (by angle) it leaves its chord by at most
-// off = (r + 2|b|)·step²/8 (see pieces), so its depth is at most that of the
-// chord, plus off for the height, plus off times the steepest slope of the
-// allowed height for the distance. Pieces that may be deeper than what was met
-// are halved; when the pieces run out the bound stands as it is.
+// Pieces that may be deeper than what was met are halved; when the pieces run out the
+// bound stands as it is.
 func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
@@ -262,17 +262,8 @@ func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 			}
 		}
 		step := whole * (p.to - p.from)
-		off := bend * step * step / 8
-		depth, _ := g.line(a, b)
-		flat := off
-		if m.Plane == path.XY {
-			off = 0 // its height is linear in the angle, as the chord's is
-		}
-		upper := depth + off
-		if flat > 0 {
-			upper += float64(flat * g.steepest(max(g.face.Distance(a.X, a.Y), g.face.Distance(b.X, b.Y))+flat))
-		}
-		if upper <= best+arcSlack || n >= mostArcPieces || math.IsInf(depth, -1) && step < 1e-6 {
+		upper := g.pieceDepth(a, b, bend*step*step/8, m.Plane == path.XY)
+		if upper <= best+arcSlack || n >= mostArcPieces {
 			bound = max(bound, upper)
 			continue
 		}
@@ -280,4 +271,29 @@ func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 		stack = append(stack, piece{half, p.to}, piece{p.from, half})
 	}
 	return max(bound, best), at
+}
+
+// pieceDepth returns an upper bound of the depth of a piece of an arc that leaves its
+// chord from a to b by at most off (see pieces), in height too unless that is even. It
+// is the lesser of two: the chord's depth, plus off for the height, plus off times the
+// steepest slope of the allowed height for the distance; and the highest that is allowed
+// anywhere near the chord over the lowest place of the piece. The second holds where the
+// sphere ends, at an endless slope: there the first has none.
+func (g floor) pieceDepth(a, b r3.Vec, off float64, even bool) float64 {
+	near, _ := segmentDistance(a.X, a.Y, b.X, b.Y, 0, 0)
+	far := max(g.face.Distance(a.X, a.Y), g.face.Distance(b.X, b.Y)) + off
+	if g.face.Cylinder {
+		near = 0 // nothing is lower than over its line
+	}
+	drop := off
+	if even {
+		drop = 0
+	}
+	high := max(g.allowed(max(0, near-off)), g.allowed(far)) // it rises or falls all the way
+	upper := high - (min(a.Z, b.Z) - drop)
+	if slope := g.steepest(far); !math.IsInf(slope, 1) {
+		depth, _ := g.line(a, b)
+		upper = min(upper, depth+drop+float64(off*slope))
+	}
+	return upper
 }

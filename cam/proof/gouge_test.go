@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"dishwright/cam/path"
@@ -62,6 +63,48 @@ func TestGougeAgainstBruteForce(t *testing.T) {
 		require.LessOrEqual(t, worst.Amount, want+arcSlack+2*m.Length()/6000)
 		require.Equal(t, worst.Amount > GougeLimit, len(over) == 1)
 	})
+}
+
+// Arcs about and past a small crown, as far out as where its sphere ends and beyond: the
+// depth is a number, and nowhere less than at any place along the arc.
+func TestGougeOfArcsPastASmallCrown(t *testing.T) {
+	d := rand.New(rand.NewPCG(24, 6))
+	between := func(a, b float64) float64 { return a + (b-a)*d.Float64() }
+	deep := 0
+	for range 1500 {
+		face := must(dish.NewFace(dish.Crown, between(10.5, 40), 10))
+		c := path.Cutter{Shape: path.Bull, Diameter: between(1, 20)}
+		c.Corner = c.Diameter * between(0, 0.5)
+		r, ends := face.Radius+c.CornerRadius(), face.Radius+c.CornerRadius()+c.FlatRadius()
+		angle, turn := between(0, 2*math.Pi), between(0.05, 2*math.Pi)
+		rho, middle := between(1, 2*ends), r3.Vec{X: between(-2, 2) * ends, Z: between(-1.2*r, 5)}
+		at := func(a float64) r3.Vec {
+			return r3.Vec{X: middle.X + rho*math.Cos(a), Y: rho * math.Sin(a), Z: middle.Z}
+		}
+		m := path.Move{Kind: path.Arc, Plane: path.XY, From: at(angle), To: at(angle + turn), Centre: middle}
+		if d.IntN(3) == 0 {
+			m.To.Z += between(-3, 3)
+		}
+		worst, over := Gouge(face, []Cut{{c, []path.Move{m}}})
+		require.False(t, math.IsNaN(worst.Amount))
+		want := math.Inf(-1)
+		for k := 0; k <= 2000; k++ {
+			v := m.At(float64(k) / 2000)
+			if out := max(0, math.Hypot(v.X, v.Y)-c.FlatRadius()); out < r {
+				want = max(want, math.Sqrt(r*r-out*out)-r-v.Z)
+			}
+		}
+		if math.IsInf(want, -1) { // not one place of it over the sphere
+			continue
+		}
+		require.GreaterOrEqual(t, worst.Amount, want-1e-9)
+		require.Less(t, worst.Amount, 2*r+10)
+		if want > GougeLimit {
+			deep++
+			require.Len(t, over, 1)
+		}
+	}
+	require.Greater(t, deep, 300)
 }
 
 func TestGougeOfOneLoweredPoint(t *testing.T) {
