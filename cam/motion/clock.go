@@ -11,24 +11,23 @@ import (
 // Estimate returns what a machine takes over a path, from rest to rest.
 func Estimate(m machines.Machine, p path.Path) Time {
 	c := NewClock(m)
-	c.walk(p)
+	c.carryOut(p)
 	return c.Time()
 }
 
 // Durations returns the seconds that each move of a path takes, as long as
-// p.Moves: whoever knows which moves cut and which link can add them up. The
-// rounding of a corner belongs by halves to the moves that meet there. With the
-// dwells they sum to the Total of Estimate.
+// p.Moves. Half of the time over the rounding of a corner belongs to each of the
+// moves that meet there. With the dwells they sum to the Total of Estimate.
 func Durations(m machines.Machine, p path.Path) []float64 {
 	c := NewClock(m)
-	c.each = make([]float64, len(p.Moves))
-	c.walk(p)
-	c.rest()
-	return c.each
+	c.durations = make([]float64, len(p.Moves))
+	c.carryOut(p)
+	c.comeToRest()
+	return c.durations
 }
 
-// walk carries out a path.
-func (c *Clock) walk(p path.Path) {
+// carryOut carries out a path.
+func (c *Clock) carryOut(p path.Path) {
 	next := 0
 	for i, m := range p.Moves {
 		for ; next < len(p.Events) && p.Events[next].Before <= i; next++ {
@@ -44,18 +43,18 @@ func (c *Clock) walk(p path.Path) {
 // Clock times a path move by move as it is read or made, in bounded memory.
 // Make one with NewClock.
 //
-// It holds the moves since the last rest, at most window of them. Past that it
-// settles those whose speed no later move can change. Where half a window is
-// too short to brake in, it settles half of it as if the machine had to come to
-// rest at the window's end: the time is then a little long, never short.
+// It holds the moves since the last rest, at most maxSegments of them. When it is
+// full it settles those whose speed no later move can change. Where half of it is
+// too short to brake in, it settles half as if the machine had to come to rest
+// after the last move: the time is then a little long, never short.
 type Clock struct {
-	rules rules
-	time  Time
-	plan  plan
-	each  []float64 // seconds of each move, where asked for
+	rules     rules
+	time      Time
+	plan      plan
+	durations []float64 // seconds of each move; nil where they are not wanted
 
-	index    int  // of the next move
-	starting bool // SpindleOn, and no move since
+	index           int  // of the next move
+	spindleStarting bool // SpindleOn, and no move since
 }
 
 // NewClock returns a clock for a machine at rest. A limit of the machine that is
@@ -64,14 +63,14 @@ func NewClock(m machines.Machine) *Clock {
 	return &Clock{rules: newRules(m)}
 }
 
-// Move carries out a move. It is taken to start where the one before ended. An
-// axis whose start or end is not a finite number stands still; an arc with one
-// takes no time; a move without a positive feed runs at the axes' highest. Each
-// is counted in Time.Unknown.
+// Move carries out a move, which is assumed to start where the one before ended.
+// An axis whose start or end is not a finite number stands still; an arc that has
+// such an axis takes no time; a move without a positive feed runs at the highest
+// feed of its axes. Each of these is counted in Time.Unknown.
 func (c *Clock) Move(m path.Move) {
 	index := c.index
 	c.index++
-	c.starting = false
+	c.spindleStarting = false
 	s, complete := c.rules.segment(m)
 	if !complete {
 		c.time.Unknown++
@@ -89,42 +88,42 @@ func (c *Clock) Move(m path.Move) {
 	if n := len(c.plan.segments); n > 0 {
 		before := &c.plan.segments[n-1]
 		if before.traverse != s.traverse {
-			c.rest()
+			c.comeToRest()
 		} else if c.rules.mode != exactStop {
-			bend := norm(r3.Sub(s.first, before.last))
-			none := bend <= unbent || bend*min(s.length, before.length) <= rounding
-			if none && !s.curved && !before.curved && s.feed == before.feed {
+			turn := norm(r3.Sub(s.first, before.last))
+			straight := turn <= maxStraightTurn || turn*min(s.length, before.length) <= coordinateRounding
+			if straight && !s.curved && !before.curved && s.feed == before.feed {
 				s.straight = true
 				s.run += before.run
 			}
 		}
 	}
 	c.plan.segments = append(c.plan.segments, s)
-	if len(c.plan.segments) == window {
-		c.settle(c.plan.spill(&c.rules))
+	if len(c.plan.segments) == maxSegments {
+		c.settle(c.plan.planWindow(&c.rules))
 	}
 }
 
 // Event carries out an event; Before is ignored. A comment or a message takes
-// no time, at anything else the machine comes to rest. An optional stop is taken
-// to be switched off, but the machine rests to look.
+// no time, at anything else the machine comes to rest. An optional stop is assumed
+// to be switched off, but the machine comes to rest there.
 func (c *Clock) Event(e path.Event) {
 	if e.Kind == path.Comment || e.Kind == path.Message {
 		return
 	}
-	c.rest()
+	c.comeToRest()
 	switch e.Kind {
 	case path.Stop:
 		c.time.Stops++
 	case path.SpindleOn:
-		c.starting = true
+		c.spindleStarting = true
 	case path.SpindleOff:
-		c.starting = false
+		c.spindleStarting = false
 	case path.Dwell:
 		if !(e.Value > 0) || math.IsInf(e.Value, 0) {
 			return
 		}
-		if c.starting {
+		if c.spindleStarting {
 			c.time.SpindleStart += e.Value
 		} else {
 			c.time.Dwelling += e.Value
@@ -135,29 +134,29 @@ func (c *Clock) Event(e path.Event) {
 
 // Time brings the machine to rest and returns what it took so far.
 func (c *Clock) Time() Time {
-	c.rest()
+	c.comeToRest()
 	t := c.time
 	t.Total = t.Feeding + t.Traversing + t.Dwelling + t.SpindleStart
 	return t
 }
 
-// rest brings the machine to rest after the moves at hand.
-func (c *Clock) rest() {
+// comeToRest settles all moves of the plan, the last of which ends at rest.
+func (c *Clock) comeToRest() {
 	if len(c.plan.segments) > 0 {
-		c.settle(c.plan.whole(&c.rules))
+		c.settle(c.plan.planAll(&c.rules))
 	}
 }
 
 // settle counts the first n moves of the plan and drops them.
 func (c *Clock) settle(n int) {
 	p := &c.plan
-	for i := range p.pieces[:p.begin[n]] {
-		part := &p.pieces[i]
-		s := &p.segments[part.of]
-		up, level, down := part.seconds(p.speed[i], p.speed[i+1])
+	for i := range p.pieces[:p.firstPiece[n]] {
+		pc := &p.pieces[i]
+		s := &p.segments[pc.segment]
+		up, level, down := pc.seconds(p.speedSquared[i], p.speedSquared[i+1])
 		all := up + level + down
 		if math.IsNaN(all) || math.IsInf(all, 0) {
-			c.time.Unknown++ // only where limits or lengths are near the largest numbers
+			c.time.Unknown++ // limits or lengths near the largest float64
 			continue
 		}
 		if s.traverse {
@@ -169,11 +168,11 @@ func (c *Clock) settle(n int) {
 			c.time.Vertical += all
 		}
 		c.time.Accelerating += up + down
-		c.time.Limited[p.why[i]] += up
-		c.time.Limited[part.limit] += level
-		c.time.Limited[p.why[i+1]] += down
-		if c.each != nil {
-			c.each[s.index] += all
+		c.time.Limited[p.cause[i]] += up
+		c.time.Limited[pc.limit] += level
+		c.time.Limited[p.cause[i+1]] += down
+		if c.durations != nil {
+			c.durations[s.index] += all
 		}
 	}
 	p.drop(n)

@@ -142,7 +142,7 @@ func TestCircle(t *testing.T) {
 				got := motion.Estimate(router(), path.Path{Moves: []path.Move{arc}})
 				require.InDelta(t, want, sum(t, got), 1e-9)
 
-				// As chords with a sagitta of 5 µm, well within the deviation.
+				// As chords with a sagitta of 5 µm, well within what may be rounded.
 				n := math.Ceil(math.Pi / math.Acos(1-0.005/radius))
 				at := make([]r3.Vec, int(n)+1)
 				for i := range at {
@@ -213,16 +213,16 @@ func zigzag(n int, l float64) []r3.Vec {
 }
 
 // slowed returns the seconds from speed v in a straight line to the middle of a
-// corner of angle g (degrees, 180 is straight) taken at speed c: the leg, d long
-// up to the sharp corner, ends where the rounding of radius c²/across begins.
-func slowed(d, v, c, along, across, g float64) float64 {
-	radius, turn := c*c/across, (180-g)*math.Pi/180
+// corner that turns by beta degrees, taken at speed c: the leg, d long up to the
+// sharp corner, ends where the rounding of radius c²/across begins.
+func slowed(d, v, c, along, across, beta float64) float64 {
+	radius, turn := c*c/across, beta*math.Pi/180
 	d -= radius * math.Tan(turn/2)
 	return (v-c)/along + (d-(v*v-c*c)/(2*along))/v + radius*turn/2/c
 }
 
 // A zigzag with the same acceleration on both axes: stops at the corners, or
-// the corner speed of the deviation at each.
+// the speed of the rounding at each.
 func TestZigzag(t *testing.T) {
 	const legs, l = 10, 40.0
 	a := 250 * math.Sqrt2 // of the axes along their diagonal
@@ -236,7 +236,7 @@ func TestZigzag(t *testing.T) {
 	for _, line := range []string{"G64", "G64 P0.02", "", "G61 G64", "G64 (not G61)"} {
 		m.PathMode = line
 		got := motion.Estimate(m, through(3000, zigzag(legs, l)...))
-		// A corner of 90°, e 0.02, a 250 across: see TestCorners.
+		// A turn of 90°, e 0.02, a 250 across: see TestMeeting.
 		const c = 3.474
 		half := slowed(l/2, v, c, a, 250, 90)
 		ends := v/a + (l/2-v*v/(2*a))/v
@@ -245,27 +245,29 @@ func TestZigzag(t *testing.T) {
 	}
 }
 
-// Corners of angle g (180° is straight), e 0.02, a 250. Own derivation: a circle of
-// radius R that touches both legs has its centre R/sin(g/2) from the corner, so that it
-// passes the corner at e = R/sin(g/2) − R, R = e sin(g/2)/(1 − sin(g/2)); v = √(aR).
-func TestCorners(t *testing.T) {
-	for _, c := range []struct{ g, speed float64 }{
-		{90, 3.474}, {120, 5.685}, {150, 11.905}, {170, 36.179},
+// Two moves that turn by β meet, e 0.02, a 250. Own derivation: a circle of radius R
+// that touches both has its centre R/cos(β/2) from the corner, so that it passes the
+// corner at e = R/cos(β/2) − R; v = √(aR).
+func TestMeeting(t *testing.T) {
+	for _, c := range []struct{ beta, speed float64 }{
+		{90, 3.474}, {60, 5.685}, {30, 11.905}, {10, 36.179},
 	} {
-		t.Run(fmt.Sprint(c.g), func(t *testing.T) {
+		t.Run(fmt.Sprint(c.beta), func(t *testing.T) {
+			half := c.beta / 2 * math.Pi / 180
+			radius := 0.02 / (1/math.Cos(half) - 1)
+			require.InDelta(t, c.speed, math.Sqrt(250*radius), 5e-4)
 			// The turn lies along Y, where a is 250; along the legs both axes help.
-			half := (180 - c.g) / 2 * math.Pi / 180
 			leg := r3.Vec{X: 100 * math.Cos(half), Y: 100 * math.Sin(half)}
 			got := motion.Estimate(router(), through(3000, r3.Vec{}, leg, r3.Vec{X: 2 * leg.X}))
 			a, v := math.Min(250/math.Cos(half), 250/math.Sin(half)), 50.0
 			ends := v/a + (50-v*v/(2*a))/v
 			// The table has 3 decimals: 0.0005 mm/s changes a leg by about 5 µs.
-			require.InDelta(t, 2*(ends+slowed(50, v, c.speed, a, 250, c.g)), sum(t, got), 2e-5)
+			require.InDelta(t, 2*(ends+slowed(50, v, c.speed, a, 250, c.beta)), sum(t, got), 2e-5)
 		})
 	}
 }
 
-// Turning back is a full stop, whatever the deviation.
+// Turning back is a full stop, however far corners may be rounded.
 func TestReversal(t *testing.T) {
 	got := motion.Estimate(router(), through(3000, r3.Vec{}, r3.Vec{X: 100}, r3.Vec{}))
 	require.InDelta(t, 4.4, sum(t, got), 1e-12)

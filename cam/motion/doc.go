@@ -1,7 +1,8 @@
-// Package motion says how long a machine takes over a path, and why.
+// Package motion calculates how long a machine takes over a path, and why.
 //
-// In come a machines.Machine and the moves and events of cam/path, out goes a
-// Time: seconds, shares of it, and what limits it.
+// In come the limits of a machine (machines.Machine) and the moves and events of
+// a path (cam/path), in millimetres. Out goes a Time: seconds in total, in parts,
+// and by what limits the machine.
 //
 // The model, in the order in which it is applied:
 //
@@ -10,10 +11,10 @@
 //     the centripetal acceleration v²/R is what the axes of its plane can give.
 //  2. Every move has one acceleration along the path: the largest that asks of
 //     no axis more than its own, in any direction that the move takes.
-//  3. Between two moves the corner may be rounded within the machine's
-//     deviation, in the room that half of each move leaves; the speed over the
-//     rounding is that of its centripetal acceleration. A turn of more than 120°
-//     is a stop. In exact path mode (G61) only a rounding too small to be
+//  3. Where two moves meet, the corner may be rounded as far as the machine's
+//     profile allows, within half of each move; the speed over the rounding is
+//     that of its centripetal acceleration (rules.meeting). A turn of more than
+//     120° is a stop. In exact path mode (G61) only a rounding too small to be
 //     written down is allowed, in exact stop mode (G61.1) none.
 //  4. The machine rests at every event but a comment or a message, and where a
 //     traverse meets a feed move. (Some controllers blend those too: the time is
@@ -22,11 +23,11 @@
 //     backward for braking, a pass forward for speeding up, and in each move a
 //     trapezoid of speed. There is no limit of jerk.
 //
-// The accelerations along and across the path are limited each by itself. A
-// rounded corner is as long as its arc; the lengths that Time reports are those
-// of the program, with sharp corners. A stop for the operator
-// counts as no time. A spindle's start counts as the dwell that the program
-// gives it and never twice: SpindleOn alone takes no time.
+// The accelerations along and across the path are limited separately. The time of
+// a rounded corner is that of its arc; the lengths that Time reports are those of
+// the program, with sharp corners. A stop for the operator counts as no time. The
+// start of the spindle counts as the dwell that the program gives it, once:
+// SpindleOn alone takes no time.
 //
 // Same path, same machine, same Time, on any computer.
 //

@@ -69,23 +69,23 @@ func round(m machines.Machine, before, after sampled) rounded {
 	n := len(before.at) - 1
 	in := r3.Scale(-1, leaving(before.at[n], before.at[n-1], before.at[n-2]))
 	out := leaving(after.at[0], after.at[1], after.at[2])
-	g := math.Pi - math.Atan2(r3.Norm(r3.Cross(in, out)), r3.Dot(in, out))
-	if g > math.Pi-1e-7 { // straight on, but for the arithmetic
+	turn := math.Atan2(r3.Norm(r3.Cross(in, out)), r3.Dot(in, out))
+	if turn < 1e-7 { // straight on, but for the arithmetic
 		return rounded{speed: math.Inf(1)}
 	}
-	if g < math.Pi/3 { // not worth a rounding
+	if turn > 2*math.Pi/3 { // not worth a rounding
 		return rounded{}
 	}
-	sin := math.Sin(g / 2)
-	radius := min(before.length, after.length) / 2 * math.Tan(g/2)
-	if m.PathMode == "G61" && radius*(1/sin-1) > 1e-4 { // more than the fourth decimal can tell
+	beyond := 1/math.Cos(turn/2) - 1 // from the arc to the corner, for a radius of 1
+	radius := min(before.length, after.length) / 2 / math.Tan(turn/2)
+	if m.PathMode == "G61" && radius*beyond > 1e-4 { // more than the fourth decimal can tell
 		return rounded{}
 	}
 	if m.PathMode == "G64" {
-		radius = min(radius, m.Deviation*sin/(1-sin))
+		radius = min(radius, m.Deviation/beyond)
 	}
 	across := least(m.Acceleration, r3.Unit(r3.Sub(out, in)))
-	return rounded{radius / math.Tan(g/2), radius * (math.Pi - g), math.Sqrt(radius * across)}
+	return rounded{radius * math.Tan(turn/2), radius * turn, math.Sqrt(radius * across)}
 }
 
 // integrate returns the seconds from rest to rest over moves that are all

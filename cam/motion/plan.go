@@ -1,50 +1,52 @@
 package motion
 
-// window is how many moves a plan holds. Half of it has to be long enough to
+// maxSegments is how many moves a plan holds. Half of them must be long enough to
 // brake in: 4096 moves of 0.01 mm are 40 mm, and a router at 12 m/min with
 // 500 mm/s² brakes in 40 mm.
-const window = 8192
+const maxSegments = 8192
 
-// plan is the moves since the last rest, or since the last that were settled,
-// and the speeds between their pieces.
+// plan holds the moves since the last rest, or since the last settled one, and the
+// speeds between their pieces. A cause is the limit that a speed comes from.
 type plan struct {
-	segments []segment
-	entry    float64 // square of the speed at the start of the first segment, (mm/s)²
-	entryWhy Limit   // what it stands for
-	moving   bool    // the first segment starts where settled ones ended; false after a rest
+	segments     []segment
+	entrySquared float64 // square of the speed at the start of the first segment, (mm/s)²
+	entryCause   Limit
+	continues    bool // the first segment starts where settled ones ended; false after a rest
 
-	pieces []piece
-	begin  []int     // the first piece of each segment
-	speed  []float64 // square of the speed at the start of each piece, and at the end of the last
-	why    []Limit   // what the speed there stands for
+	pieces       []piece
+	firstPiece   []int     // the first piece of each segment
+	speedSquared []float64 // square of the speed at the start of each piece, and at the end of the last
+	cause        []Limit   // of each of these speeds
 }
 
-// piece is a part of a segment that has one highest speed: what the roundings
-// at its ends leave of it, or the half of a rounding.
+// piece is a part of a segment that has one highest speed: what the roundings at
+// its ends leave of it, or half of a rounding.
 type piece struct {
-	length, top, acceleration float64
-	of                        int   // the segment
-	limit                     Limit // what top stands for
-	stop                      bool  // a sharp corner at its start: the machine stands still there
+	length       float64 // mm
+	speedSquared float64 // square of its highest speed, (mm/s)²
+	acceleration float64 // along the path, mm/s²
+	segment      int     // index of its segment
+	limit        Limit   // what speedSquared comes from
+	stopBefore   bool    // a sharp corner at its start, where the machine stops
 }
 
-// whole plans all segments to a rest and returns their number.
-func (p *plan) whole(r *rules) int {
+// planAll plans all segments to a rest and returns their number.
+func (p *plan) planAll(r *rules) int {
 	n := len(p.segments)
-	p.corners(r)
-	p.cut(n)
-	p.pass(0, Rest)
+	p.setMeetings(r)
+	p.makePieces(n)
+	p.setSpeeds(0, Rest)
 	return n
 }
 
-// spill plans a full window, more segments to come, and returns how many of
+// planWindow plans maxSegments segments, with more to come, and returns how many of
 // them may be settled: those whose speed is the same whether the machine must
 // rest at the last known corner or may run through it.
-func (p *plan) spill(r *rules) int {
+func (p *plan) planWindow(r *rules) int {
 	n := len(p.segments)
-	p.corners(r)
-	// The last run may go on, and with it the room of the corner that it starts
-	// with: all is known up to the start of the run before.
+	p.setMeetings(r)
+	// The last run may go on, and with it the room of the corner at its start:
+	// everything is known up to the start of the run before.
 	known, runs := n-1, 0
 	for ; known > 0; known-- {
 		if p.segments[known].straight {
@@ -55,34 +57,34 @@ func (p *plan) spill(r *rules) int {
 		}
 	}
 	if known > 0 {
-		p.cut(known)
-		// What follows the last piece may hold it to any speed from 0 to its own.
+		p.makePieces(known)
+		// What follows may limit the end of the last piece to any speed from 0 to its own.
 		last := p.pieces[len(p.pieces)-1]
-		same, settled := p.pass(last.top, last.limit), 0
-		for settled < known && p.begin[settled+1] <= same {
+		same, settled := p.setSpeeds(last.speedSquared, last.limit), 0
+		for settled < known && p.firstPiece[settled+1] <= same {
 			settled++
 		}
 		if settled >= n/2 {
 			return settled
 		}
 	}
-	p.cut(n)
-	p.pass(0, Rest)
+	p.makePieces(n)
+	p.setSpeeds(0, Rest)
 	return n / 2
 }
 
-// drop forgets the first n segments; the next starts at the speed that the
-// last of them ended with, or from rest where none is left.
+// drop removes the first n segments; the next one starts at the speed at which the
+// last of them ended, or from rest where none is left.
 func (p *plan) drop(n int) {
-	at := p.begin[n]
-	p.entry, p.entryWhy = p.speed[at], p.why[at]
+	at := p.firstPiece[n]
+	p.entrySquared, p.entryCause = p.speedSquared[at], p.cause[at]
 	p.segments = p.segments[:copy(p.segments, p.segments[n:])]
-	p.moving = len(p.segments) > 0
+	p.continues = len(p.segments) > 0
 }
 
-// corners sets the corner at the start of each straight run but the first. Its
-// room is that of the runs on either side.
-func (p *plan) corners(r *rules) {
+// setMeetings sets the meeting at the start of each straight run but the first. Its
+// room is the shorter of the runs on either side.
+func (p *plan) setMeetings(r *rules) {
 	ahead := 0.0
 	for i := len(p.segments) - 1; i > 0; i-- {
 		s := &p.segments[i]
@@ -91,102 +93,102 @@ func (p *plan) corners(r *rules) {
 			continue
 		}
 		before := &p.segments[i-1]
-		s.entry = r.corner(before.last, s.first, min(before.run, ahead))
+		s.meeting = r.meeting(before.last, s.first, min(before.run, ahead))
 		ahead = 0
 	}
 	for i := 1; i < len(p.segments); i++ {
 		if s := &p.segments[i]; s.straight {
-			s.entry = p.segments[i-1].entry
+			s.meeting = p.segments[i-1].meeting
 		}
 	}
 }
 
-// cut makes the pieces of the first n segments, the last of which ends a run.
-func (p *plan) cut(n int) {
-	p.pieces, p.begin = p.pieces[:0], p.begin[:0]
+// makePieces makes the pieces of the first n segments, the last of which ends a run.
+func (p *plan) makePieces(n int) {
+	p.pieces, p.firstPiece = p.pieces[:0], p.firstPiece[:0]
 	for from, to := 0, 0; from < n; from = to {
 		for to = from + 1; to < n && p.segments[to].straight; to++ {
 		}
-		entry, exit := p.segments[from].entry, corner{}
+		entry, exit := p.segments[from].meeting, meeting{}
 		if to < len(p.segments) {
-			exit = p.segments[to].entry
+			exit = p.segments[to].meeting
 		}
-		end := p.segments[to-1].run - exit.used
+		end := p.segments[to-1].run - exit.taken
 		for i := from; i < to; i++ {
 			s := &p.segments[i]
-			p.begin = append(p.begin, len(p.pieces))
+			p.firstPiece = append(p.firstPiece, len(p.pieces))
 			if i == from && !s.straight {
-				p.half(i, entry)
+				p.addHalfRounding(i, entry)
 			}
-			length := min(s.run, end) - max(s.run-s.length, entry.used)
-			if length > nothing {
-				p.pieces = append(p.pieces, piece{length: length, top: s.top, acceleration: s.acceleration, of: i, limit: s.limit})
+			length := min(s.run, end) - max(s.run-s.length, entry.taken)
+			if length > minLength {
+				p.pieces = append(p.pieces, piece{length: length, speedSquared: s.speedSquared, acceleration: s.acceleration, segment: i, limit: s.limit})
 			}
 		}
-		p.half(to-1, exit)
-		if at := p.begin[from]; at < len(p.pieces) && !p.segments[from].straight {
-			p.pieces[at].stop = entry.speed == 0
+		p.addHalfRounding(to-1, exit)
+		if at := p.firstPiece[from]; at < len(p.pieces) && !p.segments[from].straight {
+			p.pieces[at].stopBefore = entry.speedSquared == 0
 		}
 	}
-	p.begin = append(p.begin, len(p.pieces))
+	p.firstPiece = append(p.firstPiece, len(p.pieces))
 }
 
-// half adds the half of a corner's rounding that belongs to segment i.
-func (p *plan) half(i int, c corner) {
+// addHalfRounding adds the half of a rounding that belongs to segment i.
+func (p *plan) addHalfRounding(i int, c meeting) {
 	if !(c.length > 0) {
 		return
 	}
 	s := &p.segments[i]
-	h := piece{length: c.length / 2, top: c.speed, acceleration: s.acceleration, of: i, limit: c.limit}
-	if s.top < h.top {
-		h.top, h.limit = s.top, s.limit
+	h := piece{length: c.length / 2, speedSquared: c.speedSquared, acceleration: s.acceleration, segment: i, limit: c.limit}
+	if s.speedSquared < h.speedSquared {
+		h.speedSquared, h.limit = s.speedSquared, s.limit
 	}
 	p.pieces = append(p.pieces, h)
 }
 
-// junction returns the square of the highest speed at the start of piece i > 0
-// and what it stands for.
-func (p *plan) junction(i int) (float64, Limit) {
+// speedBetween returns the square of the highest speed at the start of piece i > 0
+// and its cause.
+func (p *plan) speedBetween(i int) (float64, Limit) {
 	a, b := &p.pieces[i-1], &p.pieces[i]
 	switch {
-	case b.stop:
+	case b.stopBefore:
 		return 0, Corner
-	case a.top <= b.top:
-		return a.top, a.limit
+	case a.speedSquared <= b.speedSquared:
+		return a.speedSquared, a.limit
 	}
-	return b.top, b.limit
+	return b.speedSquared, b.limit
 }
 
-// pass sets the speeds between the pieces, the last at most end: backward for
-// braking, forward for speeding up. It returns the last place where, with a
-// rest at the end, the speed would be the same.
-func (p *plan) pass(end float64, why Limit) (same int) {
+// setSpeeds sets the speeds between the pieces, the last at most end (a square):
+// backward for braking, forward for speeding up. It returns the last place where
+// the speed would be the same with a rest at the end.
+func (p *plan) setSpeeds(end float64, endCause Limit) (same int) {
 	n := len(p.pieces)
-	for len(p.speed) <= n {
-		p.speed, p.why = append(p.speed, 0), append(p.why, Rest)
+	for len(p.speedSquared) <= n {
+		p.speedSquared, p.cause = append(p.speedSquared, 0), append(p.cause, Rest)
 	}
-	p.speed[n], p.why[n] = end, why
-	rest := 0.0
+	p.speedSquared[n], p.cause[n] = end, endCause
+	fromRest := 0.0
 	for i := n - 1; i > 0; i-- {
-		reach := 2 * float64(p.pieces[i].acceleration*p.pieces[i].length)
-		top, cause := p.junction(i)
-		rest += reach // for braking from the end, up to the first place where it does not bind
-		if top <= rest && same == 0 {
+		gain := 2 * float64(p.pieces[i].acceleration*p.pieces[i].length)
+		limit, cause := p.speedBetween(i)
+		fromRest += gain // the square of the speed from which the machine can brake to a rest at the end
+		if limit <= fromRest && same == 0 {
 			same = i
 		}
-		if w := p.speed[i+1] + reach; w < top {
-			top, cause = w, p.why[i+1]
+		if w := p.speedSquared[i+1] + gain; w < limit {
+			limit, cause = w, p.cause[i+1]
 		}
-		p.speed[i], p.why[i] = top, cause
+		p.speedSquared[i], p.cause[i] = limit, cause
 	}
-	p.speed[0], p.why[0] = 0, Rest
-	if p.moving {
-		p.speed[0], p.why[0] = p.entry, p.entryWhy
+	p.speedSquared[0], p.cause[0] = 0, Rest
+	if p.continues {
+		p.speedSquared[0], p.cause[0] = p.entrySquared, p.entryCause
 	}
 	for i := range n {
-		w := p.speed[i] + 2*float64(p.pieces[i].acceleration*p.pieces[i].length)
-		if w < p.speed[i+1] {
-			p.speed[i+1], p.why[i+1] = w, p.why[i]
+		w := p.speedSquared[i] + 2*float64(p.pieces[i].acceleration*p.pieces[i].length)
+		if w < p.speedSquared[i+1] {
+			p.speedSquared[i+1], p.cause[i+1] = w, p.cause[i]
 		}
 	}
 	return same

@@ -8,43 +8,44 @@ import (
 	"dishwright/cam/path"
 )
 
-// nothing is the length in mm below which a move is none: a hundred thousandth
-// of the smallest step that any program writes, yet ten thousand times the
-// rounding of a coordinate of a metre, so that directions still mean something.
-const nothing = 1e-9
+// minLength is the length in mm up to which a move is ignored: a hundred thousandth
+// of the smallest step that a program writes, yet ten thousand times the rounding
+// of a coordinate of a metre, so that the directions of longer moves are known.
+const minLength = 1e-9
 
-// Two lines of one feed are one straight run where they turn by at most unbent radians, or
-// the shorter leaves the other's line by no more than rounding mm. A coordinate
-// of a metre is kept to 1e-13 mm: that turns a move of 0.001 mm by less than
-// unbent, and shorter pieces are left to rounding.
+// Two lines of one feed are one straight run where they turn by at most
+// maxStraightTurn radians, or where the shorter leaves the other's line by no more
+// than coordinateRounding mm. A float64 keeps a coordinate of a metre to 1e-13 mm:
+// that turns a move of 0.001 mm by less than maxStraightTurn, and
+// coordinateRounding serves for shorter ones.
 const (
-	unbent   = 1e-9
-	rounding = 1e-12
+	maxStraightTurn    = 1e-9
+	coordinateRounding = 1e-12
 )
 
-// slowest is the least feed that is taken for one, in mm/min: a millimetre in
-// two years. Below it the arithmetic would run out of small numbers.
-const slowest = 1e-6
+// minFeed is the least feed, in mm/min, that counts as one: a millimetre in two
+// years. Squares of much lower ones would underflow.
+const minFeed = 1e-6
 
 // segment is one move as the planner sees it.
 type segment struct {
 	length       float64 // mm
 	first, last  r3.Vec  // unit directions at its ends
-	top          float64 // square of its highest speed, (mm/s)²
+	speedSquared float64 // square of its highest speed, (mm/s)²
 	acceleration float64 // along the path, mm/s²
 	run          float64 // length of the straight run up to its end, mm
-	entry        corner  // at the start of its straight run; after a rest, the zero value
+	meeting      meeting // at the start of its straight run; after a rest, the zero value
 	feed         float64 // that the program asks for, mm/min; 0 in a traverse
 	index        int     // of the move
-	limit        Limit   // what top stands for
+	limit        Limit   // what speedSquared comes from
 	straight     bool    // goes on along the line of the segment before, at its feed
 	curved       bool    // an arc
 	traverse     bool
 	vertical     bool
 }
 
-// segment returns a move as the planner sees it. Complete is false where a
-// part of the move is not known; a length of 0 says that there is nothing to time.
+// segment returns a move as the planner sees it. complete is false where a part of
+// the move is not known; the length is 0 where there is nothing to time.
 func (r *rules) segment(m path.Move) (s segment, complete bool) {
 	complete = true
 	known := func(from, to *float64) {
@@ -58,55 +59,55 @@ func (r *rules) segment(m path.Move) (s segment, complete bool) {
 	if m.Kind == path.Arc && !complete {
 		return segment{}, false // without its start an arc has no centre either
 	}
-	if s.traverse = m.Kind == path.Traverse; !s.traverse && m.Feed >= slowest {
+	if s.traverse = m.Kind == path.Traverse; !s.traverse && m.Feed >= minFeed {
 		s.feed = m.Feed
 	}
 	s.curved = m.Kind == path.Arc
 	s.vertical = !s.curved && m.From.X == m.To.X && m.From.Y == m.To.Y
-	var share [3]float64
-	around := math.Inf(1)
+	var cosine [3]float64
+	curveSquared := math.Inf(1)
 	if s.curved {
-		share, around = r.arc(m, &s)
+		cosine, curveSquared = r.arc(m, &s)
 	} else {
-		share = line(m, &s)
+		cosine = line(m, &s)
 	}
-	if !(s.length > nothing) || math.IsInf(s.length, 0) {
-		return segment{}, complete && s.length <= nothing
+	if !(s.length > minLength) || math.IsInf(s.length, 0) {
+		return segment{}, complete && s.length <= minLength
 	}
-	top := 0.0
+	speed := 0.0
 	switch {
 	case s.traverse:
-		top, s.limit = along(r.rapid, share), Rapid
-	case !(m.Feed >= slowest) || math.IsInf(m.Feed, 0):
-		top, s.limit, complete = along(r.feed, share), Axis, false
+		speed, s.limit = limitAlong(r.rapid, cosine), Rapid
+	case !(m.Feed >= minFeed) || math.IsInf(m.Feed, 0):
+		speed, s.limit, complete = limitAlong(r.feed, cosine), Axis, false
 	default:
-		top, s.limit = m.Feed/60, Feed
-		if axis := along(r.feed, share); axis < top {
-			top, s.limit = axis, Axis
+		speed, s.limit = m.Feed/60, Feed
+		if axis := limitAlong(r.feed, cosine); axis < speed {
+			speed, s.limit = axis, Axis
 		}
 	}
-	s.top = float64(top * top)
-	if around < s.top {
-		s.top, s.limit = around, Curve
+	s.speedSquared = float64(speed * speed)
+	if curveSquared < s.speedSquared {
+		s.speedSquared, s.limit = curveSquared, Curve
 	}
-	s.acceleration = along(r.acceleration, share)
+	s.acceleration = limitAlong(r.acceleration, cosine)
 	return s, complete
 }
 
-// line sets the length and direction of a straight move and returns the share
-// of each axis in it.
+// line sets the length and direction of a straight move and returns its absolute
+// direction cosines.
 func line(m path.Move, s *segment) [3]float64 {
 	d := r3.Sub(m.To, m.From)
 	s.length = norm(d)
 	u := r3.Vec{X: d.X / s.length, Y: d.Y / s.length, Z: d.Z / s.length}
 	s.first, s.last = u, u
-	return shares(u)
+	return cosines(u)
 }
 
-// arc sets the length and directions of an arc and returns the largest share of
-// each axis in its direction, and the square of the speed at which the
+// arc sets the length and directions of an arc and returns the largest absolute
+// direction cosine of each axis along it, and the square of the speed at which the
 // centripetal acceleration reaches what its axes can give.
-func (r *rules) arc(m path.Move, s *segment) (share [3]float64, around float64) {
+func (r *rules) arc(m path.Move, s *segment) (cosine [3]float64, curveSquared float64) {
 	angle, r0, r1 := m.Sweep()
 	radius := (r0 + r1) / 2
 	if r0 == 0 || r1 == 0 {
@@ -114,9 +115,9 @@ func (r *rules) arc(m path.Move, s *segment) (share [3]float64, around float64) 
 	}
 	s.length = m.Length()
 	i, j, n := m.Plane.Axes()
-	from, to, centre := array(m.From), array(m.To), array(m.Centre)
+	from, to, centre := coordinates(m.From), coordinates(m.To), coordinates(m.Centre)
 	rise := (to[n] - from[n]) / s.length
-	level := math.Abs(angle) * radius / s.length // share of the plane in the direction
+	level := math.Abs(angle) * radius / s.length // cosine between the direction and the arc's plane
 
 	tangent := func(at [3]float64) r3.Vec {
 		a, b := at[i]-centre[i], at[j]-centre[j]
@@ -129,10 +130,10 @@ func (r *rules) arc(m path.Move, s *segment) (share [3]float64, around float64) 
 
 	start := math.Atan2(from[j]-centre[j], from[i]-centre[i])
 	cos, sin := largestCos(start, angle), largestCos(start-math.Pi/2, angle)
-	share[i], share[j], share[n] = float64(level*sin), float64(level*cos), math.Abs(rise)
+	cosine[i], cosine[j], cosine[n] = float64(level*sin), float64(level*cos), math.Abs(rise)
 	var inward [3]float64
 	inward[i], inward[j] = cos, sin
-	return share, along(r.acceleration, inward) * radius / (level * level)
+	return cosine, limitAlong(r.acceleration, inward) * radius / (level * level)
 }
 
 // largestCos returns the largest |cos φ| for φ from start through the signed angle.
@@ -147,23 +148,23 @@ func largestCos(start, angle float64) float64 {
 	return max(math.Abs(math.Cos(lo)), math.Abs(math.Cos(hi)))
 }
 
-func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
+func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
 // seconds returns how long a piece takes from speed √w0 to speed √w1, split
-// into speeding up, constant speed and braking [BM]. The speeds must be within
-// its top and within reach of each other.
+// into speeding up, constant speed and braking [BM]. Neither may exceed the
+// piece's own, and its acceleration must be able to change one into the other.
 func (p *piece) seconds(w0, w1 float64) (up, level, down float64) {
 	v0, v1, a := math.Sqrt(w0), math.Sqrt(w1), p.acceleration
 	peak := (w0+w1)/2 + float64(a*p.length)
-	if peak < p.top {
+	if peak < p.speedSquared {
 		v := math.Sqrt(peak)
 		return max(0, (v-v0)/a), 0, max(0, (v-v1)/a)
 	}
-	if math.IsInf(p.top, 1) {
+	if math.IsInf(p.speedSquared, 1) {
 		return 0, 0, 0 // neither speed nor acceleration is limited
 	}
-	v := math.Sqrt(p.top)
+	v := math.Sqrt(p.speedSquared)
 	up, down = max(0, (v-v0)/a), max(0, (v-v1)/a)
-	rest := p.length - (max(0, p.top-w0)+max(0, p.top-w1))/(2*a)
+	rest := p.length - (max(0, p.speedSquared-w0)+max(0, p.speedSquared-w1))/(2*a)
 	return up, max(0, rest/v), down
 }

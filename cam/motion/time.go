@@ -5,18 +5,18 @@ type Limit uint8
 
 // The limits. The list is closed: every second of a Time belongs to one.
 const (
-	Feed    Limit = iota // the feed that the program asks for
-	Axis                 // the highest feed of an axis, below what the program asks for
-	Rapid                // the rapid of an axis, in a traverse
-	Curve                // the sideways acceleration on an arc, or on chords that follow a curve
-	Corner               // slowing for a corner and speeding up after it
-	Rest                 // speeding up from rest and braking to it
-	Waiting              // dwells, the spindle's start among them
-	Limits               // how many there are
+	Feed      Limit = iota // the feed that the program asks for
+	Axis                   // the highest feed of an axis, below what the program asks for
+	Rapid                  // the rapid of an axis, in a traverse
+	Curve                  // the sideways acceleration on an arc, or on chords that follow a curve
+	Corner                 // slowing for a corner and speeding up after it
+	Rest                   // speeding up from rest and braking to it
+	Waiting                // dwells, the spindle's start among them
+	NumLimits              // how many there are
 )
 
 func (l Limit) String() string {
-	if l >= Limits {
+	if l >= NumLimits {
 		return "unknown limit"
 	}
 	return [...]string{"programmed feed", "axis feed", "axis rapid", "curve", "corner", "starts and stops", "waiting"}[l]
@@ -36,7 +36,7 @@ type Time struct {
 
 	// Limited holds the seconds for which each limit binds, by Limit. Speeding
 	// up and braking belong to what the machine slows down for.
-	Limited [Limits]float64
+	Limited [NumLimits]float64
 
 	CutLength      float64 // of lines and arcs, links among them, mm
 	TraverseLength float64 // of traverses, mm
@@ -49,7 +49,7 @@ type Time struct {
 // it returns the first in the list; where nothing takes time, Feed and 0.
 func (t Time) Limit() (Limit, float64) {
 	var most Limit
-	for l := range Limits {
+	for l := range NumLimits {
 		if t.Limited[l] > t.Limited[most] {
 			most = l
 		}
