@@ -26,7 +26,7 @@ scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
-			r, err := shop.Run(cmd.Context(), j)
+			r, err := a.runJob(cmd.Context(), j)
 			if err != nil {
 				return err
 			}

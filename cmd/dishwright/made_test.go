@@ -28,7 +28,7 @@ var made = []struct {
 func TestMade(t *testing.T) {
 	for _, m := range made {
 		var out, notes bytes.Buffer
-		require.Equal(t, 0, run(m.call, nil, &out, &notes), "%v: %s", m.call, notes.String())
+		require.Equal(t, 0, runHere(m.call, nil, &out, &notes), "%v: %s", m.call, notes.String())
 		name := filepath.Join("..", "..", filepath.FromSlash(m.file))
 		if os.Getenv("UPDATE") == "1" {
 			require.NoError(t, os.WriteFile(name, out.Bytes(), 0o644))

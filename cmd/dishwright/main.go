@@ -16,6 +16,7 @@ import (
 
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 )
 
@@ -31,17 +32,24 @@ func main() {
 // to take 500 MB.
 const tidyFrom = 256 << 20
 
-// run is the program as a function: it does what args say and returns the exit
-// code. Told to stop, it takes back the output that is under way and returns at
-// once, whatever the command is computing.
+// run is the program as a function: it does what args say and returns the exit code.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	return newApp(stdin, stdout, stderr).run(args)
+}
+
+func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
+	return &app{in: stdin, out: tell.NewWriter(stdout), err: stderr, look: draw.Detect(stdout, os.Getenv), runJob: shop.Run}
+}
+
+// run does what args say and returns the exit code. Told to stop, it takes back the
+// output that is under way and returns at once, whatever the command is computing.
+func (a *app) run(args []string) int {
 	// A reader that goes away, as in `dishwright machines | head -1`, then shows as
 	// an error of the write, and no output is left half made.
 	signal.Ignore(syscall.SIGPIPE)
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	done := make(chan int, 1)
-	a := &app{in: stdin, out: tell.NewWriter(stdout), err: stderr, look: draw.Detect(stdout, os.Getenv)}
 	go func() { done <- a.execute(ctx, args) }()
 	select {
 	case code := <-done:
@@ -49,7 +57,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	case <-ctx.Done():
 		outset.Stop()
 		a.progress.Load().End()
-		fmt.Fprintln(stderr, "dishwright: stopped")
+		fmt.Fprintln(a.err, "dishwright: stopped")
 		return tell.Stopped
 	}
 }

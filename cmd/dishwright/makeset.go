@@ -19,7 +19,7 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app) (*sh
 		return nil, err
 	}
 	defer set.Abandon()
-	r, err := shop.Run(cmd.Context(), j)
+	r, err := a.runJob(cmd.Context(), j)
 	if err != nil {
 		return nil, err
 	}

@@ -40,7 +40,7 @@ func TestOddNames(t *testing.T) {
 			out := filepath.Join(dir, "out")
 			require.NoError(t, os.RemoveAll(out))
 			var stdout, stderr bytes.Buffer
-			switch run([]string{"make", file, "-o", out}, nil, &stdout, &stderr) {
+			switch runHere([]string{"make", file, "-o", out}, nil, &stdout, &stderr) {
 			case 0:
 				made++
 				harmless(t, out)

@@ -53,7 +53,7 @@ text; of a rim its outline, its sides and its sanding. JOB is a file or the name
 			if len(from) > 0 {
 				return previewFrom(a, j, from, cutters, share, look, to)
 			}
-			r, err := shop.Run(cmd.Context(), j)
+			r, err := a.runJob(cmd.Context(), j)
 			if err != nil {
 				return err
 			}

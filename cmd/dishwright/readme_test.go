@@ -47,7 +47,7 @@ func prepareReadme(t *testing.T) {
 	require.NoError(t, os.WriteFile("wrong.yaml", []byte(wrong), 0o644))
 	depths := "x_mm,depth_mm\n-280,0.75\n-240,2.10\n-200,3.30\n-160,4.20\n-120,4.95\n-80,5.50\n-40,5.80\n0,5.90\n40,5.80\n80,5.50\n120,5.35\n160,4.20\n200,3.30\n240,2.10\n280,0.75\n"
 	require.NoError(t, os.WriteFile("depths.csv", []byte(depths), 0o644))
-	require.Equal(t, 0, run([]string{"make", "octave-mandolin", "-o", "out"}, nil, new(bytes.Buffer), new(bytes.Buffer)))
+	require.Equal(t, 0, runHere([]string{"make", "octave-mandolin", "-o", "out"}, nil, new(bytes.Buffer), new(bytes.Buffer)))
 	program, err := os.ReadFile("out/2-octave-mandolin-back-dish.ngc")
 	require.NoError(t, err)
 	// Near the apex, in the middle of a finishing pass: roughing does not go so deep.
@@ -96,7 +96,7 @@ func readmeBlock(t *testing.T, name, old, quality string) string {
 // output runs a command and returns what a terminal shows of it, errors last.
 func output(args []string) string {
 	var out, errs bytes.Buffer
-	run(args, nil, &out, &errs)
+	runHere(args, nil, &out, &errs)
 	return out.String() + errs.String()
 }
 

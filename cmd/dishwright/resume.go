@@ -70,7 +70,7 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 	if err != nil {
 		return err
 	}
-	r, err := shop.Run(cmd.Context(), j)
+	r, err := a.runJob(cmd.Context(), j)
 	if err != nil {
 		return err
 	}

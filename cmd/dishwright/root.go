@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"io"
 	"regexp"
@@ -10,7 +11,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dishwright/cam/job"
 	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
@@ -23,6 +26,9 @@ type app struct {
 	out  *tell.Writer
 	err  io.Writer
 	look draw.Options // what suits the terminal, if out is one
+
+	// runJob is shop.Run; tests put one here that remembers what it was given before.
+	runJob func(context.Context, job.Job) (*shop.Result, error)
 
 	progress atomic.Pointer[tell.Progress] // of long work; nil where nobody sees it
 

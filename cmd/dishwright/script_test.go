@@ -2,12 +2,18 @@ package main
 
 import (
 	"errors"
+	"io"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strconv"
+	"strings"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"dishwright/cam/chance"
 )
 
 func TestMain(m *testing.M) {
@@ -21,8 +27,12 @@ func TestMain(m *testing.M) {
 // TestScript runs every script of testdata/script; UPDATE=1 in the environment
 // writes what they compare anew.
 func TestScript(t *testing.T) {
+	dir, err := filepath.Abs("testdata/script") // the folder changes under way
+	if err != nil {
+		t.Fatal(err)
+	}
 	testscript.Run(t, testscript.Params{
-		Dir:                 "testdata/script",
+		Dir:                 dir,
 		UpdateScripts:       os.Getenv("UPDATE") == "1",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
@@ -39,23 +49,46 @@ func TestScript(t *testing.T) {
 }
 
 // exitCode is the command `exitcode N NAME ARG...`: it runs a program, as exec
-// does, and fails unless it ends with just that code.
+// does, and fails unless it ends with just that code. The program itself is run
+// within the test, which is quicker; with LONG it is a process, as it is under exec.
 func exitCode(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: exitcode N NAME ARG...")
 	}
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
-	err = ts.Exec(args[1], args[2:]...)
 	got := 0
-	if ended, ok := errors.AsType[*exec.ExitError](err); ok {
-		got = ended.ExitCode()
-	} else if err != nil {
-		ts.Fatalf("%v", err)
+	if args[1] == "dishwright" && !chance.Long() {
+		got = runIn(ts.MkAbs("."), args[2:], ts.Stdout(), ts.Stderr())
+	} else {
+		err = ts.Exec(args[1], args[2:]...)
+		if ended, ok := errors.AsType[*exec.ExitError](err); ok {
+			got = ended.ExitCode()
+		} else if err != nil {
+			ts.Fatalf("%v", err)
+		}
 	}
 	if got != want {
 		ts.Fatalf("exit code %d, not %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))
 	}
+}
+
+// folder is held while a command runs in a folder: there is one for the whole process.
+var folder sync.Mutex
+
+// runIn runs the program within a folder.
+func runIn(dir string, args []string, stdout, stderr io.Writer) int {
+	folder.Lock()
+	defer folder.Unlock()
+	home, err := os.Getwd()
+	if err == nil {
+		err = os.Chdir(dir)
+	}
+	if err != nil {
+		panic(err)
+	}
+	defer os.Chdir(home)
+	return runHere(args, strings.NewReader(""), stdout, stderr)
 }
 
 // only is the command `only DIR NAME...`: it fails unless the folder holds just

@@ -65,7 +65,7 @@ func (a *app) cutWhole(cmd *cobra.Command, name string) (*shop.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	r, err := shop.Run(cmd.Context(), j)
+	r, err := a.runJob(cmd.Context(), j)
 	if err != nil {
 		return nil, err
 	}

@@ -113,7 +113,7 @@ func TestSheets(t *testing.T) {
 			continue // of a kind with others; scripts look at theirs
 		}
 		var out, notes bytes.Buffer
-		require.Equal(t, 0, run([]string{"sheet", s}, nil, &out, &notes), notes.String())
+		require.Equal(t, 0, runHere([]string{"sheet", s}, nil, &out, &notes), notes.String())
 		wellFormed(t, out.Bytes())
 		require.Less(t, out.Len(), 500_000, s)
 		require.Contains(t, out.String(), "<svg", s)
@@ -156,7 +156,7 @@ func visible(page []byte) string {
 func TestSheetRepeatsThePrograms(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "set")
 	var out, notes bytes.Buffer
-	require.Equal(t, 0, run([]string{"make", "ukulele-inches", "-o", dir}, nil, &out, &notes), notes.String())
+	require.Equal(t, 0, runHere([]string{"make", "ukulele-inches", "-o", dir}, nil, &out, &notes), notes.String())
 	page, err := os.ReadFile(filepath.Join(dir, sheetName))
 	require.NoError(t, err)
 	text := visible(page)
