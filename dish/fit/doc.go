@@ -6,6 +6,10 @@
 // that holds the true one in 95 of 100 cases, the apex, what each reading is off by,
 // and which one is wrong, if any. Numbers only: millimetres and radians.
 //
+// Of good readings one is left out as wrong in one case of twenty; the interval then
+// holds the true radius in about two of three cases, so that of all cases it does in 93
+// to 94 of 100 (by trials, see TestCoverage).
+//
 // All fits are least squares of distances from the sphere, by Gauss and Newton's
 // steps from the algebraic fit. The sphere is held by its curvature κ and its
 // tangent plane over the middle of the readings, so that a flat face is no special
