@@ -54,10 +54,10 @@ func TestAnyBore(t *testing.T) {
 		if bore(b, c, at.X, at.Y, radius, bottom) != nil {
 			return
 		}
-		s := proof.NewStock(w.Blank, proof.CellFor(w.Blank, c.Diameter))
-		rep := s.RunOn(w.Machine, c, b.moves)
+		s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, c.Diameter))
+		rep := s.RunOnMachine(w.Machine, c, b.moves)
 		require.LessOrEqual(t, rep.Depth, c.DepthOfCut, "at X%.2f Y%.2f", rep.X-at.X, rep.Y-at.Y)
-		require.Empty(t, rep.Steeper)
+		require.Empty(t, rep.TooSteep)
 		require.Empty(t, rep.Traverses)
 		hole := extra.Hole{X: at.X, Y: at.Y, Radius: radius, Bottom: bottom}
 		for _, m := range b.moves {

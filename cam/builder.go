@@ -108,7 +108,7 @@ func (b *builder) lineIn(c path.Cutter, x, y float64, z func(x, y float64) float
 // and the proof decides.
 func (b *builder) fall(c path.Cutter, l float64) float64 {
 	most, off := float64(steep(c)*l), b.grid.step
-	if !b.work.Warp().None() {
+	if !b.work.Warp().IsIdentity() {
 		off *= 2
 	}
 	return max(most/4, min(most, float64(steep(c)/kept*(l-off))-off))

@@ -54,7 +54,7 @@ func TestDistortedByPlaces(t *testing.T) {
 		d := cam.Distorted(f)
 		w := path.Warp{Scale: e.Scale, Lean: e.Lean, High: 9}
 		height := func(phi, a float64) float64 { // of the cut face at its place (a, phi)
-			q := w.Told(r3.Vec{X: a * math.Cos(phi), Y: a * math.Sin(phi)})
+			q := w.Compensated(r3.Vec{X: a * math.Cos(phi), Y: a * math.Sin(phi)})
 			rr := q.X*q.X + q.Y*q.Y
 			return (1 + e.Scale.Z) * rr / (f.Radius + math.Sqrt(f.Radius*f.Radius-rr))
 		}

@@ -57,12 +57,12 @@ func TestGoresKeepTheScallop(t *testing.T) {
 			require.NoError(t, err)
 			requireMoves(t, w, s.Moves)
 			cuts := []proof.Cut{{Cutter: tt.cutter, Moves: s.Moves}}
-			ridge, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{})
+			ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{})
 			require.NoError(t, err)
 			require.LessOrEqual(t, ridge.Certified, tt.scallop, "%s: %+v", s.Pattern, ridge)
 			require.Greater(t, ridge.Certified, 0.85*tt.scallop, "%s: or the passes are too close", s.Pattern)
-			worst, _ := proof.Gouge(w.Face, cuts)
-			require.LessOrEqual(t, worst.Amount, proof.GougeLimit)
+			worst, _ := proof.DeepestGouge(w.Face, cuts)
+			require.LessOrEqual(t, worst.Amount, proof.GougeTolerance)
 			if tt.most > 0 {
 				require.Less(t, inPlan(s.Moves)/1000, tt.most, s.Pattern)
 			}
@@ -154,9 +154,9 @@ func TestAnyGores(t *testing.T) {
 		require.NoError(t, err)
 		requireMoves(t, w, s.Moves)
 		cuts := []proof.Cut{{Cutter: c, Moves: s.Moves}}
-		worst, _ := proof.Gouge(w.Face, cuts)
-		require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "%s", s.Pattern)
-		ridge, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{})
+		worst, _ := proof.DeepestGouge(w.Face, cuts)
+		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%s", s.Pattern)
+		ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s %+v %+v %+v", s.Pattern, ridge, w.Face, c)
 	})

@@ -95,7 +95,7 @@ func TestLapsOfAnyBody(t *testing.T) {
 		c.DepthOfCut = rapid.OneOf(rapid.Just(c.DepthOfCut), rapid.Float64Range(0.8, 4)).Draw(t, "depth of cut")
 		w.Shelf = []path.Cutter{c}
 		alone := cam.CanSkipRoughing(w, c)
-		s := proof.NewStock(w.Blank, proof.CellFor(w.Blank, c.Diameter))
+		s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, c.Diameter))
 		s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 		stands := w.Face.Sagitta()
 		var sections []cam.Section
@@ -114,15 +114,15 @@ func TestLapsOfAnyBody(t *testing.T) {
 		}
 		sections = append(sections, finish)
 		for _, section := range sections {
-			r := s.RunOn(w.Machine, c, section.Moves)
+			r := s.RunOnMachine(w.Machine, c, section.Moves)
 			require.LessOrEqual(t, r.Depth, c.DepthOfCut, "%s at X%.1f Y%.1f", section.Pattern, r.X, r.Y)
-			require.Empty(t, r.Steeper, section.Pattern)
+			require.Empty(t, r.TooSteep, section.Pattern)
 			require.Empty(t, r.Traverses, section.Pattern)
-			gouge, _ := proof.Gouge(w.Face, []proof.Cut{{Cutter: c, Moves: section.Moves}})
-			require.LessOrEqual(t, gouge.Amount, proof.GougeLimit)
+			gouge, _ := proof.DeepestGouge(w.Face, []proof.Cut{{Cutter: c, Moves: section.Moves}})
+			require.LessOrEqual(t, gouge.Amount, proof.GougeTolerance)
 		}
 		cuts := []proof.Cut{{Cutter: c, Moves: finish.Moves}}
-		r, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Slack: w.Scallop / 10, Part: w.Band})
+		r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Slack: w.Scallop / 10, Region: w.Band})
 		require.NoError(t, err)
 		require.LessOrEqual(t, r.Found, w.Scallop*1.5, finish.Pattern) // choose brings the laps closer by what is over
 		points, normals := w.Band.Line()
@@ -134,7 +134,7 @@ func TestLapsOfAnyBody(t *testing.T) {
 			}
 			over := w.Face.Over(math.Hypot(p.X, p.Y), leastUnder(c, finish.Moves, p.X, p.Y))
 			require.LessOrEqual(t, over, r.Certified+1e-6, "X%.2f Y%.2f", p.X, p.Y)
-			require.GreaterOrEqual(t, over, -proof.GougeLimit)
+			require.GreaterOrEqual(t, over, -proof.GougeTolerance)
 		}
 	})
 }
@@ -187,12 +187,12 @@ func TestWhatCountsIsTheSlopeAlongALap(t *testing.T) {
 	require.NoError(t, err)
 	b, err := cam.FinishingOf(w, c, left)
 	require.NoError(t, err)
-	s := proof.NewStock(w.Blank, proof.CellFor(w.Blank, c.Diameter))
+	s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, c.Diameter))
 	s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 	for _, section := range []cam.Section{a, b} {
-		r := s.RunOn(w.Machine, c, section.Moves)
+		r := s.RunOnMachine(w.Machine, c, section.Moves)
 		require.LessOrEqual(t, r.Depth, c.DepthOfCut)
-		require.Empty(t, r.Steeper)
+		require.Empty(t, r.TooSteep)
 	}
 	long := mould(t, 1700, mouldLine(400, 160, 0, 0), 20, 0.2)
 	_, err = cam.FinishingOf(long, c, 0.4)

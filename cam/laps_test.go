@@ -95,9 +95,9 @@ func TestLapsKeepTheScallop(t *testing.T) {
 			require.NoError(t, err)
 			requireMoves(t, w, s.Moves)
 			cuts := []proof.Cut{{Cutter: tt.c, Moves: s.Moves}}
-			worst, _ := proof.Gouge(w.Face, cuts)
-			require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "%+v", worst)
-			r, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: tt.h, Slack: tt.h / 20, Part: w.Band})
+			worst, _ := proof.DeepestGouge(w.Face, cuts)
+			require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%+v", worst)
+			r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: tt.h, Slack: tt.h / 20, Region: w.Band})
 			require.NoError(t, err)
 			require.LessOrEqual(t, r.Certified, tt.within*tt.h, "%s %+v", s.Pattern, r)
 			require.GreaterOrEqual(t, r.Found, 0.5*tt.h, "%s %+v", s.Pattern, r)
@@ -129,7 +129,7 @@ func TestAMissingLapIsFound(t *testing.T) {
 		}
 	}
 	require.Less(t, len(kept), len(s.Moves))
-	r, err := proof.Scallop(w.Face, 0, []proof.Cut{{Cutter: cam.HalfBall, Moves: kept}}, proof.ScallopOptions{Expect: 0.05, Part: w.Band})
+	r, err := proof.Certify(w.Face, 0, []proof.Cut{{Cutter: cam.HalfBall, Moves: kept}}, proof.CertifyOptions{Expected: 0.05, Region: w.Band})
 	require.NoError(t, err)
 	require.Greater(t, r.Found, 0.06)
 }
@@ -158,15 +158,15 @@ func TestMouldsBites(t *testing.T) {
 			require.NoError(t, err)
 			b, err := cam.FinishingOf(w, tt.c, left)
 			require.NoError(t, err)
-			s := proof.NewStock(w.Blank, proof.CellFor(w.Blank, math.Min(tt.c.Diameter, tt.rough.Diameter)))
+			s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, math.Min(tt.c.Diameter, tt.rough.Diameter)))
 			s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 			for _, part := range []struct {
 				c path.Cutter
 				s cam.Section
 			}{{tt.rough, a}, {tt.c, b}} {
-				r := s.RunOn(w.Machine, part.c, part.s.Moves)
+				r := s.RunOnMachine(w.Machine, part.c, part.s.Moves)
 				require.LessOrEqual(t, r.Depth, part.c.DepthOfCut, "%s: %s at %.1f %.1f", part.s.Purpose, part.s.Pattern, r.X, r.Y)
-				require.Empty(t, r.Steeper, "%s", part.s.Pattern)
+				require.Empty(t, r.TooSteep, "%s", part.s.Pattern)
 				require.Empty(t, r.Traverses)
 			}
 		})

@@ -105,10 +105,10 @@ func TestAnyWork(t *testing.T) {
 			requireMoves(t, w, c.Moves)
 		}
 		cuts := cutsOf(p)
-		worst, _ := proof.Gouge(w.Face, cuts)
-		require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "gouge %+v %+v", worst, cuts[worst.Cut].Moves[worst.Move])
+		worst, _ := proof.DeepestGouge(w.Face, cuts)
+		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "gouge %+v %+v", worst, cuts[worst.Cut].Moves[worst.Move])
 		// Finishing alone has to keep the bound, whatever roughing happened to take.
-		ridge, err := proof.Scallop(w.Face, 0, cuts[len(cuts)-1:], proof.ScallopOptions{})
+		ridge, err := proof.Certify(w.Face, 0, cuts[len(cuts)-1:], proof.CertifyOptions{})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%+v", ridge)
 	})
@@ -127,7 +127,7 @@ func TestFineScallops(t *testing.T) {
 				w.Blank.Length, w.Blank.Width = 220, 220
 				p, err := cam.Make(w, "", c.Name)
 				require.NoError(t, err)
-				ridge, err := proof.Scallop(w.Face, 0, cutsOf(p), proof.ScallopOptions{})
+				ridge, err := proof.Certify(w.Face, 0, cutsOf(p), proof.CertifyOptions{})
 				require.NoError(t, err)
 				require.LessOrEqual(t, ridge.Certified, scallop, "%s %s", kind, c.Name)
 				if c.Shape == path.Ball { // others step as wide as they are
@@ -153,7 +153,7 @@ func TestAnyWorkInStock(t *testing.T) {
 		s := proof.NewStock(w.Blank, math.Max(0.25, w.Blank.Length/600))
 		s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 		for _, c := range cutsOf(p) {
-			rep := s.RunOn(w.Machine, c.Cutter, c.Moves)
+			rep := s.RunOnMachine(w.Machine, c.Cutter, c.Moves)
 			// Planning keeps 0.15 mm for what the field overstates; on the steepest
 			// faces drawn here it may overstate more.
 			over := math.Max(0, s.Slack(s.Slope)-0.15)

@@ -51,9 +51,9 @@ func TestAnyRings(t *testing.T) {
 		for _, c := range cuts {
 			requireMoves(t, w, c.Moves)
 		}
-		worst, _ := proof.Gouge(w.Face, cuts[len(cuts)-1:]) // not how it was roughed
-		require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "gouge %+v", worst)
-		ridge, err := proof.Scallop(w.Face, 0, cuts[len(cuts)-1:], proof.ScallopOptions{})
+		worst, _ := proof.DeepestGouge(w.Face, cuts[len(cuts)-1:]) // not how it was roughed
+		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "gouge %+v", worst)
+		ridge, err := proof.Certify(w.Face, 0, cuts[len(cuts)-1:], proof.CertifyOptions{})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s %+v", p.Programs[len(p.Programs)-1].Pattern(), ridge)
 		lifts := 0
@@ -81,7 +81,7 @@ func TestAnyRingsInStock(t *testing.T) {
 		s := proof.NewStock(w.Blank, math.Max(0.25, w.Blank.Length/600))
 		s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 		for _, c := range cutsOf(p) {
-			rep := s.RunOn(w.Machine, c.Cutter, c.Moves)
+			rep := s.RunOnMachine(w.Machine, c.Cutter, c.Moves)
 			over := math.Max(0, s.Slack(s.Slope)-0.15)
 			require.LessOrEqual(t, rep.Depth, c.Cutter.DepthOfCut+over, "%s: bite of move %d %+v", c.Cutter.Name, rep.Index, c.Moves[max(0, rep.Index)])
 			require.LessOrEqual(t, rep.Steepest, c.Cutter.Ramp, "%s: %+v", c.Cutter.Name, rep)

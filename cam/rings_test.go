@@ -90,9 +90,9 @@ func TestRingsKeepTheBound(t *testing.T) {
 	for _, c := range ringsCases("bench-600", "inch-24") {
 		w, _, s := c.plan(t, 1)
 		cuts := []proof.Cut{{Cutter: c.cutter, Moves: s.Moves}}
-		worst, _ := proof.Gouge(w.Face, cuts)
-		require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "%s: %+v", c, worst)
-		ridge, err := proof.Scallop(w.Face, 1, cuts, proof.ScallopOptions{})
+		worst, _ := proof.DeepestGouge(w.Face, cuts)
+		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%s: %+v", c, worst)
+		ridge, err := proof.Certify(w.Face, 1, cuts, proof.CertifyOptions{})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s: %+v", c, ridge)
 		require.Greater(t, ridge.Found, 0.9*w.Scallop, "%s: %+v", c, ridge)
@@ -106,8 +106,8 @@ func TestRingsInArcs(t *testing.T) {
 	t.Parallel()
 	for _, c := range ringsCases("wide-1250") {
 		w, _, s := c.plan(t, 1)
-		worst, _ := proof.Gouge(w.Face, []proof.Cut{{Cutter: c.cutter, Moves: s.Moves}})
-		require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "%s: %+v", c, worst)
+		worst, _ := proof.DeepestGouge(w.Face, []proof.Cut{{Cutter: c.cutter, Moves: s.Moves}})
+		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%s: %+v", c, worst)
 		requireOneGo(t, s.Moves, c)
 		var tips []r3.Vec
 		for _, m := range s.Moves {

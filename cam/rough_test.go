@@ -61,7 +61,7 @@ func TestRoughing(t *testing.T) {
 			s := proof.NewStock(w.Blank, 1)
 			s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 			before := s.Clone()
-			rep := s.RunOn(w.Machine, rough.Cutter, moves)
+			rep := s.RunOnMachine(w.Machine, rough.Cutter, moves)
 			require.LessOrEqual(t, rep.Depth, rough.Cutter.DepthOfCut)
 			require.Positive(t, rep.Depth)
 			require.Empty(t, rep.Traverses)
@@ -69,7 +69,7 @@ func TestRoughing(t *testing.T) {
 			require.LessOrEqual(t, rep.Steepest, rough.Cutter.Ramp)
 
 			// Nothing of the face is taken, and no more is left than the plan says.
-			worst, _ := proof.Gouge(w.Face, []proof.Cut{{Cutter: rough.Cutter, Moves: moves}})
+			worst, _ := proof.DeepestGouge(w.Face, []proof.Cut{{Cutter: rough.Cutter, Moves: moves}})
 			// (The chords of its rounds leave the circle by 0.02 mm, and those of the
 			// ways between two rounds a little more, on a slope.)
 			require.LessOrEqual(t, worst.Amount, -w.Allowance+0.05*math.Tan(s.Slope)+0.0005)
@@ -156,7 +156,7 @@ func TestMoatIsWideEnough(t *testing.T) {
 			s := proof.NewStock(w.Blank, 0.8)
 			s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 			for _, c := range cutsOf(p) {
-				rep := s.RunOn(w.Machine, c.Cutter, c.Moves)
+				rep := s.RunOnMachine(w.Machine, c.Cutter, c.Moves)
 				require.LessOrEqual(t, rep.Depth, c.Cutter.DepthOfCut, "%s after %s: %+v", finish.Name, rough.Name, rep)
 				require.Empty(t, rep.Contacts)
 			}

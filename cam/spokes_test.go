@@ -18,11 +18,11 @@ import (
 
 // ridgeOf certifies a finishing by itself, to a twentieth of the scallop: closer
 // would take the most time of all these tests.
-func ridgeOf(t require.TestingT, w cam.Work, c path.Cutter, s cam.Section) proof.Ridge {
+func ridgeOf(t require.TestingT, w cam.Work, c path.Cutter, s cam.Section) proof.Scallop {
 	cuts := []proof.Cut{{Cutter: c, Moves: s.Moves}}
-	worst, _ := proof.Gouge(w.Face, cuts)
-	require.LessOrEqual(t, worst.Amount, proof.GougeLimit, "%s: gouge %+v", s.Pattern, worst)
-	ridge, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Slack: w.Scallop / 20})
+	worst, _ := proof.DeepestGouge(w.Face, cuts)
+	require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%s: gouge %+v", s.Pattern, worst)
+	ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Slack: w.Scallop / 20})
 	require.NoError(t, err)
 	return ridge
 }
@@ -121,9 +121,9 @@ func TestSpokesClimb(t *testing.T) {
 	stock.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 	rough, _, err := cam.RoughingOf(w, cam.HalfBall, c)
 	require.NoError(t, err)
-	stock.RunOn(w.Machine, cam.HalfBall, rough.Moves)
-	r := stock.RunOn(w.Machine, c, s.Moves)
-	require.Empty(t, r.Steeper, "%s: %+v", c.Name, r)
+	stock.RunOnMachine(w.Machine, cam.HalfBall, rough.Moves)
+	r := stock.RunOnMachine(w.Machine, c, s.Moves)
+	require.Empty(t, r.TooSteep, "%s: %+v", c.Name, r)
 }
 
 // What spokes are nothing for is said, with what would do.

@@ -37,7 +37,7 @@ func (w Work) ToldDeepest(z float64) float64 {
 	if z == 0 {
 		return 0
 	}
-	return w.Warp().Lowest(z, w.Blank.Corner())
+	return w.Warp().LowestCompensated(z, w.Blank.Corner())
 }
 
 // rises returns how far the blank's top lies above the machine's level at most, over the
@@ -49,16 +49,16 @@ func (w Work) rises() float64 {
 	return max(0, w.Top.C+float64(w.Top.Slope()*w.Blank.Corner()))
 }
 
-// Told returns moves as the machine has to be told them: on the lattice, never lower
+// Compensated returns moves as the machine must be sent along them: on the lattice, never lower
 // than they are, and no axis faster than it may go.
-func Told(w Work, moves []path.Move) []path.Move {
+func Compensated(w Work, moves []path.Move) []path.Move {
 	warp := w.Warp()
-	if warp.None() {
+	if warp.IsIdentity() {
 		return moves
 	}
 	g, out := w.grid(), make([]path.Move, len(moves))
 	place := func(p r3.Vec) r3.Vec {
-		q := warp.Told(p)
+		q := warp.Compensated(p)
 		return r3.Vec{X: g.near(q.X), Y: g.near(q.Y), Z: g.raise(q.Z)}
 	}
 	for i, m := range moves {

@@ -208,13 +208,13 @@ func (r *Row) certify(w cam.Work, f *finishing, left *effort) error {
 	}
 	if most := min(mostCells, left.cells); f.ridge == 0 && len(f.section.Moves) <= mostCompared && most > 0 {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		ridge, err := left.scallop(w, cut, proof.ScallopOptions{MostCells: most})
+		ridge, err := left.scallop(w, cut, proof.CertifyOptions{MaxCells: most})
 		switch {
 		case err != nil:
 			return err
 		case ridge.Certified <= w.Scallop:
 			f.ridge = ridge.Certified
-		case ridge.Found > w.Scallop || ridge.Spent < most:
+		case ridge.Found > w.Scallop || ridge.CellCost < most:
 			return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
 		}
 	}

@@ -76,7 +76,7 @@ func anew(t *testing.T, p cam.Plan, r choose.Row) {
 		}
 	}
 	w := p.Work
-	ridge, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Tilt: w.Tilt, Undersize: w.Undersize})
+	ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Tilt: w.Tilt, Undersize: w.Undersize})
 	require.NoError(t, err)
 	require.LessOrEqual(t, ridge.Found, r.Certified)
 	require.InDelta(t, ridge.Certified, r.Certified, 0.002, "a micrometre for each of the two")

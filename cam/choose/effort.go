@@ -35,15 +35,15 @@ func isSpent(err error) bool {
 
 // scallop certifies what one cutter leaves, for what the work states, with what is left
 // to spend. It is a problem where nothing is.
-func (e *effort) scallop(w cam.Work, cut proof.Cut, opt proof.ScallopOptions) (proof.Ridge, error) {
+func (e *effort) scallop(w cam.Work, cut proof.Cut, opt proof.CertifyOptions) (proof.Scallop, error) {
 	if e.cells <= 0 {
-		return proof.Ridge{}, cam.Problems{spent}
+		return proof.Scallop{}, cam.Problems{spent}
 	}
-	opt.Expect, opt.Tilt, opt.Undersize, opt.Part = w.Scallop, w.Tilt, w.Undersize, w.Part()
-	if opt.MostCells == 0 || opt.MostCells > e.cells {
-		opt.MostCells = e.cells
+	opt.Expected, opt.Tilt, opt.Undersize, opt.Region = w.Scallop, w.Tilt, w.Undersize, w.Part()
+	if opt.MaxCells == 0 || opt.MaxCells > e.cells {
+		opt.MaxCells = e.cells
 	}
-	r, err := proof.Scallop(w.Face, 0, []proof.Cut{cut}, opt)
-	e.cells -= r.Spent
+	r, err := proof.Certify(w.Face, 0, []proof.Cut{cut}, opt)
+	e.cells -= r.CellCost
 	return r, err
 }

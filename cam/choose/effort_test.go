@@ -13,7 +13,7 @@ import (
 // A search that has spent its cells says so, and does not certify on.
 func TestSpent(t *testing.T) {
 	e := effort{}
-	_, err := e.scallop(cam.Work{}, proof.Cut{}, proof.ScallopOptions{})
+	_, err := e.scallop(cam.Work{}, proof.Cut{}, proof.CertifyOptions{})
 	require.True(t, isSpent(err))
 	require.False(t, isSpent(nil))
 	require.False(t, isSpent(errors.New("another")))

@@ -121,9 +121,9 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 		}
 		return f.err
 	}
-	tries, opt := mostTries, proof.ScallopOptions{}
+	tries, opt := mostTries, proof.CertifyOptions{}
 	if w.Tile != nil { // most tries only show that its passes end too soon
-		tries, opt.Stop = 2*mostTries, float64(farOver*w.Scallop)
+		tries, opt.StopAbove = 2*mostTries, float64(farOver*w.Scallop)
 	}
 	for range tries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
@@ -169,7 +169,7 @@ const (
 // certifyRings rules rings in arcs out where their ridge cannot be certified.
 func (f *finishing) certifyRings(w cam.Work, left *effort) error {
 	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-	r, err := left.scallop(w, cut, proof.ScallopOptions{MostCells: ringCells})
+	r, err := left.scallop(w, cut, proof.CertifyOptions{MaxCells: ringCells})
 	if err != nil {
 		return err
 	}

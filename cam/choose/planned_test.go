@@ -76,11 +76,11 @@ func TestPlannedKeepsTheScallop(t *testing.T) {
 				if pattern != cam.Auto {
 					require.Equal(t, pattern, choice.Plan.Work.Pattern)
 				}
-				r, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop})
+				r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop})
 				require.NoError(t, err)
 				require.LessOrEqual(t, r.Certified, w.Scallop, "%s %+v", last.Pattern(), r)
-				worst, _ := proof.Gouge(w.Face, cuts)
-				require.LessOrEqual(t, worst.Amount, proof.GougeLimit)
+				worst, _ := proof.DeepestGouge(w.Face, cuts)
+				require.LessOrEqual(t, worst.Amount, proof.GougeTolerance)
 			})
 			require.Equal(t, 6, planned)
 		})

@@ -243,12 +243,12 @@ const (
 type extension struct {
 	done  bool
 	over  float64
-	ridge proof.Ridge
+	ridge proof.Scallop
 }
 
 // further lengthens a tile's passes where the highest ridge stands near a border. One
 // that it did not lower stands there for another reason: it is taken back.
-func (f *finishing) further(w cam.Work, r proof.Ridge) bool {
+func (f *finishing) further(w cam.Work, r proof.Scallop) bool {
 	t := w.Tile
 	if e := f.extended; e.done && r.X == e.ridge.X && r.Y == e.ridge.Y {
 		f.over, f.extended = e.over, extension{ridge: r}

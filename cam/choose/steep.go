@@ -40,23 +40,23 @@ func dig(p cam.Plan, onlyDeeper bool) (bite float64, err error) {
 	for _, pr := range p.Programs {
 		narrowest = min(narrowest, pr.Cutter.Diameter)
 	}
-	s := proof.NewStock(p.Work.Blank, proof.CellFor(p.Work.Blank, narrowest))
-	s.Slope, s.OnlyDeeper = dish.Slope(p.Work.Face.Radius, p.Work.Face.Rim), onlyDeeper
+	s := proof.NewStock(p.Work.Blank, proof.CellSize(p.Work.Blank, narrowest))
+	s.Slope, s.SkipAllowedBites = dish.Slope(p.Work.Face.Radius, p.Work.Face.Rim), onlyDeeper
 	for _, pr := range p.Programs {
 		for _, sec := range pr.Sections {
-			r := s.RunOn(p.Work.Machine, pr.Cutter, sec.Moves)
+			r := s.RunOnMachine(p.Work.Machine, pr.Cutter, sec.Moves)
 			bite = max(bite, r.Depth)
-			if len(r.Deeper) > 0 && err == nil && verySteep(p.Work.Face) {
+			if len(r.TooDeep) > 0 && err == nil && verySteep(p.Work.Face) {
 				err = cam.Problems{{
 					Key:     "pattern",
-					Message: fmt.Sprintf("on a face so steep %s bites %.2f mm in places; it may take %.2f", pr.Cutter.Name, r.Deeper[0].Depth, pr.Cutter.DepthOfCut),
+					Message: fmt.Sprintf("on a face so steep %s bites %.2f mm in places; it may take %.2f", pr.Cutter.Name, r.TooDeep[0].Depth, pr.Cutter.DepthOfCut),
 					Hint:    "a larger radius, a smaller diameter, another pattern, or cutters that may bite deeper",
 				}}
 			}
-			if len(r.Steeper) == 0 || sec.Purpose != cam.Finishing || err != nil {
+			if len(r.TooSteep) == 0 || sec.Purpose != cam.Finishing || err != nil {
 				continue
 			}
-			worst := r.Steeper[0]
+			worst := r.TooSteep[0]
 			err = cam.Problems{{
 				Key:     "pattern",
 				Message: fmt.Sprintf("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Work.Pattern, pr.Cutter.Name, worst.Angle*180/math.Pi, pr.Cutter.Ramp*180/math.Pi),

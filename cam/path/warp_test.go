@@ -17,7 +17,7 @@ func drawWarp(t *rapid.T) path.Warp {
 		A: s("a", 0.02), B: s("b", 0.02), C: s("c", 1), High: 40} // above all that the plane and a scale make of 0
 }
 
-// What the machine is told for a place takes it there, below and above clearance.
+// The compensated place takes the machine to the place, below and above clearance.
 func TestWarpThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := drawWarp(t)
@@ -25,21 +25,21 @@ func TestWarpThereAndBack(t *testing.T) {
 		if rapid.Bool().Draw(t, "high") {
 			p.Z = w.High + rapid.Float64Range(0, 20).Draw(t, "above")
 		}
-		require.InDelta(t, 0, r3.Norm(r3.Sub(p, w.True(w.Told(p)))), 1e-9)
+		require.InDelta(t, 0, r3.Norm(r3.Sub(p, w.Actual(w.Compensated(p)))), 1e-9)
 		if p.Z >= w.High {
-			require.Equal(t, p.Z, w.Told(p).Z, "a traverse stays level on the machine")
+			require.Equal(t, p.Z, w.Compensated(p).Z, "a traverse stays level on the machine")
 		}
 		m := path.Move{Kind: path.Line, From: p, To: r3.Add(p, r3.Vec{X: 10, Y: 5})}
-		went, ok := w.Went(m)
+		actual, ok := w.ActualMove(m)
 		require.True(t, ok)
-		back := w.Asked(went)
+		back := w.CompensatedMove(actual)
 		require.InDelta(t, 0, r3.Norm(r3.Sub(back.To, m.To)), 1e-9)
 		m.Kind = path.Arc
-		_, ok = w.Went(m)
-		require.Equal(t, w.None(), ok)
+		_, ok = w.ActualMove(m)
+		require.Equal(t, w.IsIdentity(), ok)
 	})
 	same := path.Move{From: r3.Vec{X: 1, Y: 2, Z: 3}, Kind: path.Arc}
-	out, ok := path.Warp{}.Went(same)
+	out, ok := path.Warp{}.ActualMove(same)
 	require.True(t, ok)
 	require.Equal(t, same, out)
 }
@@ -49,18 +49,18 @@ func TestWarpThereAndBack(t *testing.T) {
 // memory). So a lean is measured with a rule.
 func TestLeanByDiagonals(t *testing.T) {
 	w := path.Warp{Lean: 0.0015, High: 9}
-	corner := func(x, y float64) r3.Vec { return w.True(r3.Vec{X: x, Y: y}) }
+	corner := func(x, y float64) r3.Vec { return w.Actual(r3.Vec{X: x, Y: y}) }
 	const a, b = 300.0, 400.0
 	one, other := r3.Norm(r3.Sub(corner(a, b), corner(0, 0))), r3.Norm(r3.Sub(corner(a, 0), corner(0, b)))
 	require.InDelta(t, w.Lean, (one*one-other*other)/(4*a*b), 1e-12)
 	require.InDelta(t, 2*0.0015*a*b/500, one-other, 1e-6, "0.72 mm on diagonals of half a metre")
-	require.InDelta(t, 0.12, math.Abs(path.Warp{Scale: r3.Vec{X: 0.0012}, High: 9}.True(r3.Vec{X: 100}).X-100), 1e-12)
+	require.InDelta(t, 0.12, math.Abs(path.Warp{Scale: r3.Vec{X: 0.0012}, High: 9}.Actual(r3.Vec{X: 100}).X-100), 1e-12)
 }
 
 // Whatever a warp changes, it is not none.
 func TestWarpNone(t *testing.T) {
-	require.True(t, path.Warp{Zero: 3, High: 5}.None())
+	require.True(t, path.Warp{Zero: 3, High: 5}.IsIdentity())
 	for _, w := range []path.Warp{{Scale: r3.Vec{X: 0.01}}, {Scale: r3.Vec{Z: 0.01}}, {Lean: 0.01}, {A: 0.01}, {B: 0.01}, {C: 0.01}} {
-		require.False(t, w.None(), "%+v", w)
+		require.False(t, w.IsIdentity(), "%+v", w)
 	}
 }

@@ -4,11 +4,11 @@ import (
 	"dishwright/dish"
 )
 
-// CellFor returns the size in mm of the cells in which a blank's field is kept:
+// CellSize returns the size in mm of the cells in which a blank's field is kept:
 // a six-hundredth of its greatest width, but fine enough that the overlap of two
 // passes of the narrowest cutter (a quarter of its diameter in roughing) holds a
 // whole cell; within 0.2 and 2 mm.
-func CellFor(b dish.Blank, narrowest float64) float64 {
+func CellSize(b dish.Blank, narrowest float64) float64 {
 	cell := max(b.Length, b.Width) / 600
 	return min(2, max(0.2, min(cell, 0.16*narrowest)))
 }

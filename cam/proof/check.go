@@ -36,21 +36,21 @@ const (
 
 // Case is what programs are held against, in the face frame.
 type Case struct {
-	Face      dish.Face
-	Blank     dish.Blank
-	Floor     float64         // least wood left, mm
-	HoldDowns []path.Obstacle // and whatever else stands about; of setups what stands on the blank
-	Machine   machines.Machine
-	Scallop   float64   // largest ridge allowed, mm
-	Cell      float64   // of the field of heights, mm; 0 where the blank and the cutters decide
-	Tilt      float64   // of the spindle, at most, rise over length: the scallop is certified for it
-	Undersize float64   // of the cutters' diameters, at most, mm: likewise
-	Part      dish.Part // where not nil, the scallop counts in it alone
-	Extras    extra.Set // what may be taken beside the face, and must be
-	Gauge     bool      // templates alone: the edges of their cut-outs are held against Scallop
-	Skim      float64   // so much stands above the blank's top until it is skimmed, all over, mm
-	Setups    Setups    // where the blank is turned or slid between programs
-	Warp      path.Warp // what programs are laid for: feeds and travel are held as the machine is told
+	Face          dish.Face
+	Blank         dish.Blank
+	MinWood       float64         // least wood left, mm
+	Obstacles     []path.Obstacle // and whatever else stands about; of setups what stands on the blank
+	Machine       machines.Machine
+	MaxScallop    float64   // largest ridge allowed, mm
+	CellSize      float64   // of the field of heights, mm; 0 where the blank and the cutters decide
+	Tilt          float64   // of the spindle, at most, rise over length: the scallop is certified for it
+	Undersize     float64   // of the cutters' diameters, at most, mm: likewise
+	Region        dish.Part // where not nil, the scallop counts in it alone
+	Extras        extra.Set // what may be taken beside the face, and must be
+	TemplatesOnly bool      // templates alone: the edges of their cut-outs are held against MaxScallop
+	SkimDepth     float64   // so much stands above the blank's top until it is skimmed, all over, mm
+	Setups        Setups    // where the blank is turned or slid between programs
+	Warp          path.Warp // what programs compensate: feeds and travel are held as the machine is sent
 }
 
 // Kinds lists every kind of finding.
@@ -61,12 +61,12 @@ func Kinds() []Kind {
 
 // Program is one program as it was read, with the cutter that it runs with.
 type Program struct {
-	Name      string // of its file
-	Cutter    path.Cutter
-	Setup     path.Setup // how the blank lies while it runs
-	Path      path.Path  // as the blank sees it
-	PathModes []PathMode // in the order in which the text selects them
-	Short     bool       // was it stopped part-way, so that its end is missing?
+	Name        string // of its file
+	Cutter      path.Cutter
+	Setup       path.Setup // how the blank lies while it runs
+	Path        path.Path  // as the blank sees it
+	PathModes   []PathMode // in the order in which the text selects them
+	Interrupted bool       // was it stopped part-way, so that its end is missing?
 }
 
 // PathMode is a line that says how the machine takes corners, as it stands in
@@ -91,12 +91,12 @@ type Finding struct {
 
 // Result is what is proven of a set of programs.
 type Result struct {
-	Ridge    Ridge
-	Gouge    GougeAt
-	Bites    []float64 // deepest bite of each program, mm
-	Steepest []float64 // steepest way down into stock of each program, radians
-	Findings []Finding // in the order of the programs and their lines, a ridge last
-	Left     *Stock    // what still stands after all of them
+	Scallop   Scallop
+	Gouge     Gouge
+	Bites     []float64 // deepest bite of each program, mm
+	Steepest  []float64 // steepest way down into stock of each program, radians
+	Findings  []Finding // in the order of the programs and their lines, a ridge last
+	Remaining *Stock    // what still stands after all of them
 }
 
 // mostOfKind is how many findings of a kind are listed for a program: who has
@@ -105,7 +105,7 @@ const mostOfKind = 20
 
 // Check proves programs in running order: stock carries over from one to the
 // next, and the ridge is that of all of them together. The error is that of
-// Scallop: a case or a program that no figure can be given for.
+// Certify: a case or a program that no figure can be given for.
 func Check(c Case, programs []Program) (Result, error) {
 	cuts := make([]Cut, len(programs))
 	for i, p := range programs {
@@ -120,13 +120,13 @@ func Check(c Case, programs []Program) (Result, error) {
 		}
 	}
 	// The ridge and the rest do not depend on one another.
-	var ridge Ridge
+	var ridge Scallop
 	var err error
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
-		if !c.Gauge {
-			if len(c.Setups.Tiles) > 0 {
+		if !c.TemplatesOnly {
+			if len(c.Setups.Parts) > 0 {
 				ridge, err = c.ridges(programs, in)
 			} else {
 				ridge, err = c.ridge(face)
@@ -140,14 +140,14 @@ func Check(c Case, programs []Program) (Result, error) {
 	}
 	missing, edge := c.undone(programs, in)
 	r.Findings = append(append(r.Findings, missing...), c.empty(programs, in)...)
-	if r.Ridge = ridge; c.Gauge {
-		r.Ridge = Ridge{Certified: edge, Found: edge}
-		if !(edge <= c.Scallop) {
-			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edge - c.Scallop, Message: fmt.Sprintf("an edge is up to %.4f mm off; %.4f mm are allowed", edge, c.Scallop)})
+	if r.Scallop = ridge; c.TemplatesOnly {
+		r.Scallop = Scallop{Certified: edge, Found: edge}
+		if !(edge <= c.MaxScallop) {
+			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edge - c.MaxScallop, Message: fmt.Sprintf("an edge is up to %.4f mm off; %.4f mm are allowed", edge, c.MaxScallop)})
 		}
 		return r, nil
 	}
-	if !(ridge.Certified <= c.Scallop) {
+	if !(ridge.Certified <= c.MaxScallop) {
 		r.Findings = append(r.Findings, tooHigh(c, ridge, programs))
 	}
 	return r, nil
@@ -156,14 +156,14 @@ func Check(c Case, programs []Program) (Result, error) {
 // ridge certifies the scallop. What the last program leaves by itself is a bound of
 // what all of them leave, and quicker found: the passes of roughing lie close above
 // the face and hardly ever lower a ridge, but each has to be looked at.
-func (c Case) ridge(cuts []Cut) (Ridge, error) {
-	opt := ScallopOptions{Expect: c.Scallop, Tilt: c.Tilt, Undersize: c.Undersize, Part: c.Part}
+func (c Case) ridge(cuts []Cut) (Scallop, error) {
+	opt := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region}
 	if n := len(cuts); n > 1 {
-		if r, err := Scallop(c.Face, 0, cuts[n-1:], opt); err != nil || r.Certified <= c.Scallop {
+		if r, err := Certify(c.Face, 0, cuts[n-1:], opt); err != nil || r.Certified <= c.MaxScallop {
 			return r, err
 		}
 	}
-	return Scallop(c.Face, 0, cuts, opt)
+	return Certify(c.Face, 0, cuts, opt)
 }
 
 // follow holds the programs against everything but the ridge.
@@ -177,7 +177,7 @@ func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 		j.pathModes()
 		j.moves()
 		j.gouges(cuts[i], &r.Gouge, i)
-		if beside < stock.Cell() && in[i].only() { // a narrow cutter needs a closer field
+		if beside < stock.CellSize() && in[i].only() { // a narrow cutter needs a closer field
 			stock = c.stock(beside)
 			for _, before := range cuts[:i] {
 				stock.take(before)
@@ -186,8 +186,8 @@ func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 		j.field(stock, &r)
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
-	r.Left = stock
-	if over, x, y := stock.highest(); c.Skim > 0 && over > GougeLimit {
+	r.Remaining = stock
+	if over, x, y := stock.highest(); c.SkimDepth > 0 && over > GougeTolerance {
 		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
 	}
 	return r
@@ -196,7 +196,7 @@ func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 // stock returns the uncut blank with cells of about that size.
 func (c Case) stock(cell float64) *Stock {
 	s := NewStock(c.Blank, cell)
-	s.Raise(c.Skim)
+	s.Raise(c.SkimDepth)
 	if c.Face.Kind != dish.Flat {
 		s.Slope = math.Asin(min(1, c.Face.Rim/c.Face.Radius))
 	}
@@ -206,8 +206,8 @@ func (c Case) stock(cell float64) *Stock {
 // cells returns the sizes of the field's cells: while the face is cut, and while
 // nothing but extras is.
 func (c Case) cells(programs []Program, in []*volumes) (face, beside float64) {
-	if c.Cell > 0 {
-		return c.Cell, c.Cell
+	if c.CellSize > 0 {
+		return c.CellSize, c.CellSize
 	}
 	narrow := [2]float64{math.Inf(1), math.Inf(1)}
 	for i, p := range programs {
@@ -219,7 +219,7 @@ func (c Case) cells(programs []Program, in []*volumes) (face, beside float64) {
 			narrow[k] = min(narrow[k], p.Cutter.Diameter)
 		}
 	}
-	return CellFor(c.Blank, narrow[0]), CellFor(c.Blank, narrow[1])
+	return CellSize(c.Blank, narrow[0]), CellSize(c.Blank, narrow[1])
 }
 
 // judge holds one program against the case.
@@ -259,10 +259,10 @@ func (j *judge) sorted() []Finding {
 }
 
 // gouges lists the moves that gouge, and keeps the worst of all programs.
-func (j *judge) gouges(cut Cut, worst *GougeAt, program int) {
-	w, over := Gouge(j.c.Face, []Cut{cut})
+func (j *judge) gouges(cut Cut, worst *Gouge, program int) {
+	w, over := DeepestGouge(j.c.Face, []Cut{cut})
 	if len(over) > 0 && !j.c.Extras.Empty() {
-		w, over = Gouge(j.c.Face, []Cut{{cut.Cutter, j.outside(cut.Moves, over)}})
+		w, over = DeepestGouge(j.c.Face, []Cut{{cut.Cutter, j.outside(cut.Moves, over)}})
 	}
 	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
 		w.Cut = program
@@ -276,7 +276,7 @@ func (j *judge) gouges(cut Cut, worst *GougeAt, program int) {
 // outside returns the moves without those that lie in an extra's volume, where a
 // gouge is none: of a program that cuts nothing but extras all that cut, else those
 // that were found to gouge.
-func (j *judge) outside(moves []path.Move, over []GougeAt) (rest []path.Move) {
+func (j *judge) outside(moves []path.Move, over []Gouge) (rest []path.Move) {
 	free := map[int]bool{}
 	for _, g := range over {
 		free[g.Move] = j.in.at(g.Move).within
@@ -297,20 +297,20 @@ func (j *judge) field(s *Stock, r *Result) {
 	if c.FluteLength > 0 {
 		c.DepthOfCut = min(c.DepthOfCut, c.FluteLength)
 	}
-	rep := s.RunOn(j.c.Machine, c, moves)
+	rep := s.RunOnMachine(j.c.Machine, c, moves)
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)
-	for _, b := range rep.Deeper {
+	for _, b := range rep.TooDeep {
 		if over := b.Depth - j.p.Cutter.DepthOfCut; over > 0 {
 			j.find(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.p.Cutter.DepthOfCut)
 		}
 	}
-	for _, b := range rep.Deeper {
+	for _, b := range rep.TooDeep {
 		if c.FluteLength > 0 && b.Depth > c.FluteLength {
 			j.find(KindBite, moves[b.Index].Source, b.X, b.Y, b.Depth-c.FluteLength, "a bite of %.3f mm is deeper than the flutes of %s are long", b.Depth, c.Name)
 			break
 		}
 	}
-	for _, t := range rep.Steeper {
+	for _, t := range rep.TooSteep {
 		m := moves[t.Index]
 		const degrees = 180 / math.Pi
 		j.find(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.p.Cutter.Ramp)*degrees, "%.2f degrees down with %.3f mm of stock under the core; %s may go down at %.2f", t.Angle*degrees, t.Depth, j.p.Cutter.Name, j.p.Cutter.Ramp*degrees)
@@ -319,6 +319,6 @@ func (j *judge) field(s *Stock, r *Result) {
 		j.find(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %.3f mm deep through stock", t.Depth)
 	}
 	for _, t := range rep.Contacts {
-		j.find(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %.3f mm deep", t.Part, t.Amount)
+		j.find(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %.3f mm deep", t.MachinePart, t.Amount)
 	}
 }

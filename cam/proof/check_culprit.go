@@ -12,9 +12,9 @@ import (
 )
 
 // tooHigh is the finding of a ridge over the bound, at the line that leaves it.
-func tooHigh(c Case, ridge Ridge, programs []Program) Finding {
-	f := Finding{Kind: KindScallop, X: ridge.X, Y: ridge.Y, Amount: ridge.Certified - c.Scallop,
-		Message: fmt.Sprintf("a ridge of up to %.4f mm stands%s; %.4f mm are allowed", ridge.Certified, c.enough(ridge), c.Scallop)}
+func tooHigh(c Case, ridge Scallop, programs []Program) Finding {
+	f := Finding{Kind: KindScallop, X: ridge.X, Y: ridge.Y, Amount: ridge.Certified - c.MaxScallop,
+		Message: fmt.Sprintf("a ridge of up to %.4f mm stands%s; %.4f mm are allowed", ridge.Certified, c.enough(ridge), c.MaxScallop)}
 	last, ok := c.lastOver(ridge, programs)
 	if !ok {
 		return f
@@ -28,10 +28,10 @@ func tooHigh(c Case, ridge Ridge, programs []Program) Finding {
 
 // lastOver returns the last program, of setups the last of the one whose part a ridge
 // stands in.
-func (c Case) lastOver(ridge Ridge, programs []Program) (last Program, ok bool) {
+func (c Case) lastOver(ridge Scallop, programs []Program) (last Program, ok bool) {
 	for _, p := range programs {
 		if i := c.Setups.tile(p.Setup); i >= 0 {
-			if by, _ := c.Setups.Tiles[i].Part.Off(ridge.X, ridge.Y); by > 0 {
+			if by, _ := c.Setups.Parts[i].Region.Off(ridge.X, ridge.Y); by > 0 {
 				continue
 			}
 		}

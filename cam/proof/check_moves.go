@@ -15,26 +15,26 @@ const rateShare = 1e-6
 
 // moves holds each move against the limits of machine, blank and hold-downs.
 func (j *judge) moves() {
-	lowest := j.c.Floor - j.c.Blank.Thickness
+	lowest := j.c.MinWood - j.c.Blank.Thickness
 	for i, m := range j.p.Path.Moves {
-		ran, _ := j.p.Setup.OnMachine(m)
-		ran = j.c.Warp.Asked(ran)
+		onMachine, _ := j.p.Setup.OnMachine(m)
+		onMachine = j.c.Warp.CompensatedMove(onMachine)
 		if m.Kind == path.Arc && !j.c.Machine.Arcs {
 			j.find(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.c.Machine.Name)
 		}
 		if m.Kind == path.Traverse {
 			j.traverse(m)
 		} else {
-			j.feed(ran)
+			j.feed(onMachine)
 		}
 		lo, hi := bounds(m)
 		extra := volume{}
 		if lo.Z < lowest { // by however little: its travel is held to the same depth
 			extra = j.in.at(i)
 		}
-		j.travel(ran, j.c.Warp.Lowest(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
-		if lo.Z < lowest-GougeLimit && !extra.within {
-			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.Floor)
+		j.travel(onMachine, j.c.Warp.LowestCompensated(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
+		if lo.Z < lowest-GougeTolerance && !extra.within {
+			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.MinWood)
 		}
 		j.obstacles(m, lo, hi)
 	}
@@ -104,7 +104,7 @@ func (j *judge) traverse(m path.Move) {
 // straight move. Where the move is not known, it does.
 func (j *judge) overBlank(m path.Move) bool {
 	r := j.p.Cutter.Radius()
-	for _, h := range j.c.HoldDowns {
+	for _, h := range j.c.Obstacles {
 		if distanceBelow(m, math.Inf(1), h) < r+h.Radius+sideRoom {
 			return true
 		}
@@ -160,7 +160,7 @@ func (j *judge) chip(m path.Move) {
 	lo, _ := bounds(m)
 	fastest := min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
 	most := float64(c.Flutes) * c.ChipLoad * fastest * thinnest
-	if lo.Z < j.c.Skim && most > 0 && m.Feed > most*(1+rateShare) {
+	if lo.Z < j.c.SkimDepth && most > 0 && m.Feed > most*(1+rateShare) {
 		j.find(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f turns a minute (%.0f mm/min)", m.Feed, thinnest, c.Name, fastest, most)
 	}
 }
@@ -220,8 +220,8 @@ func arcShares(m path.Move) (share [3]float64) {
 func (j *judge) travel(m path.Move, deepest float64) {
 	t, thick := j.c.Machine.Travel, j.c.Blank.Thickness
 	lo, hi := bounds(m)
-	if len(j.c.Setups.Tiles) > 0 {
-		if over := j.reach.beyond(lo, hi, t); over > GougeLimit {
+	if len(j.c.Setups.Parts) > 0 {
+		if over := j.reach.beyond(lo, hi, t); over > GougeTolerance {
 			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.c.Machine.Name)
 		}
 		t.X, t.Y = math.Inf(1), math.Inf(1)
@@ -234,7 +234,7 @@ func (j *judge) travel(m path.Move, deepest float64) {
 		{'Y', -t.Y / 2, t.Y / 2, lo.Y, hi.Y},
 		{'Z', deepest, t.Z - thick, lo.Z, hi.Z},
 	} {
-		if over := max(a.above-a.most, a.least-a.low); over > GougeLimit {
+		if over := max(a.above-a.most, a.least-a.low); over > GougeTolerance {
 			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.c.Machine.Name, a.name)
 		}
 	}
@@ -250,7 +250,7 @@ func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
 	if h := machine.Hood; h != nil {
 		parts[3].diameter, parts[3].above = h.Diameter, h.AboveTip
 	}
-	for _, h := range j.c.HoldDowns {
+	for _, h := range j.c.Obstacles {
 		for _, part := range parts {
 			room := part.diameter/2 + h.Radius + sideRoom
 			top := h.Height + roomAbove - part.above // the tip's height at which the part passes over it
@@ -258,7 +258,7 @@ func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
 				lo.Y > max(h.Y, h.Y+h.DY)+room || hi.Y < min(h.Y, h.Y+h.DY)-room {
 				continue
 			}
-			if short := room - distanceBelow(m, top, h); short > GougeLimit {
+			if short := room - distanceBelow(m, top, h); short > GougeTolerance {
 				j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or a keep-out", part.name, max(0, sideRoom-short), h.X, h.Y)
 				break
 			}

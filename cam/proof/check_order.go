@@ -21,8 +21,8 @@ const (
 
 // safe returns the height over which everything is passed.
 func (c Case) safe() float64 {
-	top := c.Skim
-	for _, h := range c.HoldDowns {
+	top := c.SkimDepth
+	for _, h := range c.Obstacles {
 		top = max(top, h.Height)
 	}
 	return top + airAbove
@@ -61,7 +61,7 @@ func (j *judge) order() {
 	if n := len(events); n > 0 {
 		last = events[n-1].Source
 	}
-	if !j.p.Short {
+	if !j.p.Interrupted {
 		j.end(&g, last)
 	}
 }
@@ -77,7 +77,7 @@ func (j *judge) end(g *progress, at path.Source) {
 		j.find(KindOrder, at, 0, 0, 0, "the program ends without a stop that lets the router be switched off")
 	case g.strayed != path.Source{}:
 		j.find(KindOrder, g.strayed, 0, 0, 0, "the cutter moves sideways after the stop at which the router is switched off")
-	case g.z < j.c.Skim:
+	case g.z < j.c.SkimDepth:
 		j.find(KindOrder, at, 0, 0, -g.z, "the program ends while the cutter stands in the blank")
 	}
 	g.turning = false
@@ -107,7 +107,7 @@ func (j *judge) event(g *progress, e path.Event) {
 		if hand {
 			return // M5 turns nothing off there
 		}
-		if g.turning && g.z < j.c.Skim {
+		if g.turning && g.z < j.c.SkimDepth {
 			j.find(KindOrder, e.Source, 0, 0, -g.z, "the spindle stops while the cutter stands in the blank")
 		}
 		g.turning = false
@@ -184,7 +184,7 @@ func (j *judge) spins(g *progress, m path.Move) {
 	if g.turning && g.ready {
 		return
 	}
-	if lo, _ := bounds(m); lo.Z >= j.c.Skim {
+	if lo, _ := bounds(m); lo.Z >= j.c.SkimDepth {
 		return
 	}
 	start := j.c.Machine.Spindle.Start

@@ -35,7 +35,7 @@ func byHand() machines.Machine {
 // is nothing to gouge, so that hardly anything but what a test does is a fault.
 func plainCase(m machines.Machine) Case {
 	return Case{Face: must(dish.NewFace(dish.Crown, 10, 1)), Blank: dish.Blank{Outline: dish.Square, Length: 200, Width: 200, Thickness: 40},
-		Floor: 10, Machine: m, Scallop: 100, Cell: 1}
+		MinWood: 10, Machine: m, MaxScallop: 100, CellSize: 1}
 }
 
 // plainCutter may take much at once.
@@ -126,10 +126,10 @@ type wantFinding struct {
 }
 
 func TestCheckOneFault(t *testing.T) {
-	clamp := func(c *Case) { c.HoldDowns = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}} }
+	clamp := func(c *Case) { c.Obstacles = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}} }
 	hooded := func(c *Case) {
 		clamp(c)
-		c.HoldDowns[0].Height = 30
+		c.Obstacles[0].Height = 30
 		c.Machine.Hood = &machines.Hood{Diameter: 60, AboveTip: 12}
 	}
 	f := 1000.0
@@ -183,13 +183,13 @@ func TestCheckOneFault(t *testing.T) {
 		{"low over a clamp", clamp, nil, framed(g0(nan, nan, 11), g0(nan, nan, 9), g0(44, nan, nan)), []wantFinding{{KindOrder, 4, 0}, {KindTraverse, 6, 5}, {KindTraverse, 9, 1}, {KindObstacle, 9, 4}, {KindObstacle, 10, 4}}},
 		{"aslant, high over a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 20, nan), g1(nan, nan, 20, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), nil},
 		{"aslant, down beside a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 20, nan), g1(nan, nan, 11, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), []wantFinding{{KindObstacle, 8, 10 - 50/13.0}}},
-		{"holder over a clamp", func(c *Case) { clamp(c); c.HoldDowns[0].Height = 34 }, nil,
+		{"holder over a clamp", func(c *Case) { clamp(c); c.Obstacles[0].Height = 34 }, nil,
 			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(30, 20, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 3}, {KindObstacle, 8, 3}}},
-		{"shank over a clamp", func(c *Case) { clamp(c); c.HoldDowns[0].Height = 12 }, func(c *path.Cutter) { c.Shank = 20 },
+		{"shank over a clamp", func(c *Case) { clamp(c); c.Obstacles[0].Height = 12 }, func(c *path.Cutter) { c.Shank = 20 },
 			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(34, 20, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 1}, {KindObstacle, 8, 1}}},
 		{"hood over a clamp", hooded, nil,
 			append([]act{m0(), mode("G64"), g0(nan, nan, 40), m3(16000), dwell(5), g0(15, 20, nan), g1(nan, nan, -2, f)}, g0(nan, nan, 40), m5(), m2()), []wantFinding{{KindObstacle, 7, 2}, {KindObstacle, 8, 2}}},
-		{"into the floor", func(c *Case) { c.Floor = 38.5 }, nil, framed(g1(nan, nan, -2, f)), []wantFinding{{KindFloor, 7, 0.5}, {KindFloor, 8, 0.5}}},
+		{"into the floor", func(c *Case) { c.MinWood = 38.5 }, nil, framed(g1(nan, nan, -2, f)), []wantFinding{{KindFloor, 7, 0.5}, {KindFloor, 8, 0.5}}},
 		{"gouge", func(c *Case) { c.Face = must(dish.NewFace(dish.Hollow, 600, 40)) }, nil, framed(g0(90, nan, nan), g1(nan, nan, -0.5, f)), []wantFinding{{KindGouge, 8, 0.5}, {KindGouge, 9, 0.5}}},
 		{"bite", nil, nil, framed(g1(nan, nan, -5.5, f)), []wantFinding{{KindBite, 7, 0.5}}},
 		{"flutes shorter than the depth of cut", nil, func(c *path.Cutter) { c.FluteLength = 3 }, framed(g1(nan, nan, -2.5, f), g1(nan, nan, -6, f)), []wantFinding{{KindBite, 8, 0.5}}},
@@ -344,7 +344,7 @@ func TestCheckBlamesTheRightLine(t *testing.T) {
 	}
 	blamed := func(p Program) int {
 		c := plainCase(bench())
-		c.Face, c.Scallop = face, 0.2
+		c.Face, c.MaxScallop = face, 0.2
 		r, err := Check(c, []Program{p})
 		require.NoError(t, err)
 		for _, f := range r.Findings {
@@ -385,8 +385,8 @@ func TestCheckNeverPanics(t *testing.T) {
 			}
 		}
 		c := plainCase(rapid.SampledFrom([]machines.Machine{bench(), byHand()}).Draw(t, "machine"))
-		c.HoldDowns = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}}
-		c.Cell = 4
+		c.Obstacles = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}}
+		c.CellSize = 4
 		for _, f := range findings(c, program(acts...)) {
 			require.False(t, math.IsNaN(f.X+f.Y+f.Amount), "%+v", f)
 			require.NotContains(t, f.Message, "NaN")

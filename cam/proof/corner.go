@@ -11,7 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Corners returns the greatest height, in mm, by which a controller that rounds
+// CornerRounding returns the greatest height, in mm, by which a controller that rounds
 // corners may move the cutter's underside on the face away from the programmed
 // path: so much may be added to the certified scallop, and to the gouge. It is 0
 // in the exact path modes G61 and G61.1. Ways in and out do not count.
@@ -20,7 +20,7 @@ import (
 // and stays within half of the shorter, T, leaves the corner by T tan(γ/4), and
 // never by more than the machine's deviation. It pulls the tip along the
 // bisector; sideways it counts with the slope of the face.
-func Corners(face dish.Face, m machines.Machine, cuts []Cut) float64 {
+func CornerRounding(face dish.Face, m machines.Machine, cuts []Cut) float64 {
 	if strings.HasPrefix(m.PathMode, "G61") || !(m.Deviation > 0) {
 		return 0
 	}

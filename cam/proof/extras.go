@@ -42,12 +42,12 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
 	}
 	r := cutter.Radius()
 	for _, h := range c.Extras.Holes {
-		if lo.Z >= h.Bottom-GougeLimit && most(m, func(x, y float64) float64 { return h.Beyond(x, y, r) }) {
+		if lo.Z >= h.Bottom-GougeTolerance && most(m, func(x, y float64) float64 { return h.Beyond(x, y, r) }) {
 			return volume{true, h.Bottom}
 		}
 	}
 	for _, o := range c.Extras.CutOuts {
-		if lo.Z >= o.Bottom-GougeLimit && most(m, func(x, y float64) float64 { return o.Beyond(x, y, r) }) && sparesTabs(o, lo.Z, r, m) {
+		if lo.Z >= o.Bottom-GougeTolerance && most(m, func(x, y float64) float64 { return o.Beyond(x, y, r) }) && sparesTabs(o, lo.Z, r, m) {
 			return volume{true, o.Bottom}
 		}
 	}
@@ -62,7 +62,7 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
 // sparesTabs reports whether a move leaves a cut-out's tabs as they should be.
 func sparesTabs(o extra.CutOut, low, r float64, m path.Move) bool {
 	for _, t := range o.Tabs {
-		if low < t.Top-GougeLimit {
+		if low < t.Top-GougeTolerance {
 			return most(m, func(x, y float64) float64 { return r - o.Clear(x, y) })
 		}
 	}

@@ -10,21 +10,21 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// GougeLimit is the deepest gouge, in mm, that is none: a program's own rounding
+// GougeTolerance is the deepest gouge, in mm, that is none: a program's own rounding
 // of heights is a tenth of it.
-const GougeLimit = 0.001
+const GougeTolerance = 0.001
 
-// GougeAt is how far one move goes below the lowest allowed tip height, and
+// Gouge is how far one move goes below the lowest allowed tip height, and
 // where: negative where it stays above.
-type GougeAt struct {
+type Gouge struct {
 	Amount    float64 // mm, along Z
 	X, Y, Z   float64 // of the tip, mm
 	Cut, Move int     // indices
 	Source    path.Source
 }
 
-// Gouge returns the deepest gouge of all moves (the first of equals), and every
-// move that gouges by more than GougeLimit, in order. Without a move that can be
+// DeepestGouge returns the deepest gouge of all moves (the first of equals), and every
+// move that gouges by more than GougeTolerance, in order. Without a move that can be
 // judged worst has Cut and Move −1 and the amount 0.
 //
 // The lowest allowed tip height at distance d from the apex is the closed form
@@ -40,8 +40,8 @@ type GougeAt struct {
 // blank's top. A place whose height is unknown is left out, but the end of a
 // cutting move whose height is unknown counts as 1 km deep: nothing that cuts
 // may do so at a height that nobody knows.
-func Gouge(face dish.Face, cuts []Cut) (worst GougeAt, over []GougeAt) {
-	worst = GougeAt{Amount: math.Inf(-1), Cut: -1, Move: -1}
+func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
+	worst = Gouge{Amount: math.Inf(-1), Cut: -1, Move: -1}
 	for i, c := range cuts {
 		g := newFloor(face, c.Cutter)
 		for j, m := range c.Moves {
@@ -52,11 +52,11 @@ func Gouge(face dish.Face, cuts []Cut) (worst GougeAt, over []GougeAt) {
 			if math.IsNaN(depth) { // nothing that is not known counts as safe
 				depth = farthest
 			}
-			at := GougeAt{depth, p.X, p.Y, p.Z, i, j, m.Source}
+			at := Gouge{depth, p.X, p.Y, p.Z, i, j, m.Source}
 			if at.Amount > worst.Amount {
 				worst = at
 			}
-			if at.Amount > GougeLimit {
+			if at.Amount > GougeTolerance {
 				over = append(over, at)
 			}
 		}
@@ -236,7 +236,7 @@ func (g floor) steepest(d float64) float64 {
 }
 
 const (
-	arcSlack      = 0.05e-3 // mm: a twentieth of GougeLimit
+	arcSlack      = 0.05e-3 // mm: a twentieth of GougeTolerance
 	mostArcPieces = 20000   // of one arc: ten times what a face of 2 m across of the largest radius takes
 )
 

@@ -56,12 +56,12 @@ func TestGougeAgainstBruteForce(t *testing.T) {
 			m.Centre = r3.Scale(0.5, r3.Add(m.From, m.To))
 			// the ends lie on a circle about the middle between them
 		}
-		worst, over := Gouge(face, []Cut{{c, []path.Move{m}}})
+		worst, over := DeepestGouge(face, []Cut{{c, []path.Move{m}}})
 		want := bruteGouge(face, c, m)
 		require.GreaterOrEqual(t, worst.Amount, want-1e-9)
 		// between two of 3000 samples the depth can rise by slope × half a step
 		require.LessOrEqual(t, worst.Amount, want+arcSlack+2*m.Length()/6000)
-		require.Equal(t, worst.Amount > GougeLimit, len(over) == 1)
+		require.Equal(t, worst.Amount > GougeTolerance, len(over) == 1)
 	})
 }
 
@@ -85,7 +85,7 @@ func TestGougeOfArcsPastASmallCrown(t *testing.T) {
 		if d.IntN(3) == 0 {
 			m.To.Z += between(-3, 3)
 		}
-		worst, over := Gouge(face, []Cut{{c, []path.Move{m}}})
+		worst, over := DeepestGouge(face, []Cut{{c, []path.Move{m}}})
 		require.False(t, math.IsNaN(worst.Amount))
 		want := math.Inf(-1)
 		for k := 0; k <= 2000; k++ {
@@ -99,7 +99,7 @@ func TestGougeOfArcsPastASmallCrown(t *testing.T) {
 		}
 		require.GreaterOrEqual(t, worst.Amount, want-1e-9)
 		require.Less(t, worst.Amount, 2*r+10)
-		if want > GougeLimit {
+		if want > GougeTolerance {
 			deep++
 			require.Len(t, over, 1)
 		}
@@ -111,13 +111,13 @@ func TestGougeOfOneLoweredPoint(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 7620, 300))
 	c := flatCutter(25.4)
 	moves := rasterMoves(face, c, evenRows(-180, 180, 20), func(float64) float64 { return 200 }, 5)
-	worst, over := Gouge(face, []Cut{{c, moves}})
+	worst, over := DeepestGouge(face, []Cut{{c, moves}})
 	require.LessOrEqual(t, worst.Amount, 1e-9, "tips on or above the closed form, chords above it")
 	require.Empty(t, over)
 	moves[100].To.Z -= 0.02
 	moves[101].From.Z -= 0.02
 	moves[101].Source = path.Source{Line: 7, Column: 3}
-	worst, over = Gouge(face, []Cut{{}, {c, moves}})
+	worst, over = DeepestGouge(face, []Cut{{}, {c, moves}})
 	require.InDelta(t, 0.02, worst.Amount, 1e-4)
 	require.Len(t, over, 2)
 	require.Equal(t, []int{1, 100, 1, 101}, []int{over[0].Cut, over[0].Move, over[1].Cut, over[1].Move})
@@ -131,11 +131,11 @@ func TestGougeOfCrownChord(t *testing.T) {
 	c := ballCutter(10)
 	tip := func(x float64) r3.Vec { return r3.Vec{X: x, Z: face.Tip(0, 5, math.Abs(x))} }
 	m := lineMove(tip(-6), tip(6))
-	worst, _ := Gouge(face, []Cut{{c, []path.Move{m}}})
+	worst, _ := DeepestGouge(face, []Cut{{c, []path.Move{m}}})
 	require.InDelta(t, 505-math.Sqrt(505*505-36), worst.Amount, 1e-12)
 	require.InDelta(t, 0, worst.X, 1e-5)
 	// a flat that covers the apex all the way may run level at the apex's height
-	worst, _ = Gouge(face, []Cut{{flatCutter(20), []path.Move{lineMove(r3.Vec{X: -9}, r3.Vec{X: 9})}}})
+	worst, _ = DeepestGouge(face, []Cut{{flatCutter(20), []path.Move{lineMove(r3.Vec{X: -9}, r3.Vec{X: 9})}}})
 	require.InDelta(t, 0, worst.Amount, 1e-12)
 }
 
@@ -146,14 +146,14 @@ func TestGougeOfArcOnTheSphere(t *testing.T) {
 	z := face.Tip(0, 6.35, 250)
 	mid := 7620 - face.Sagitta() - 6.35
 	m := path.Move{Kind: path.Arc, Plane: path.ZX, From: r3.Vec{X: -250, Z: z}, To: r3.Vec{X: 250, Z: z}, Centre: r3.Vec{Z: mid}, Clockwise: true}
-	worst, over := Gouge(face, []Cut{{c, []path.Move{m}}})
+	worst, over := DeepestGouge(face, []Cut{{c, []path.Move{m}}})
 	require.Empty(t, over)
 	require.GreaterOrEqual(t, worst.Amount, -1e-9)
 	require.LessOrEqual(t, worst.Amount, arcSlack+1e-9)
 	m.Centre.Z -= 0.05
 	m.From.Z -= 0.05
 	m.To.Z -= 0.05
-	worst, _ = Gouge(face, []Cut{{c, []path.Move{m}}})
+	worst, _ = DeepestGouge(face, []Cut{{c, []path.Move{m}}})
 	require.InDelta(t, 0.05, worst.Amount, arcSlack+1e-9)
 }
 
@@ -175,11 +175,11 @@ func TestGougeOfTraversesAndUnknownPlaces(t *testing.T) {
 		{"cut at no height", path.Move{Kind: path.Line, From: none, To: r3.Vec{Z: nan}}, farthest},
 	} {
 		t.Run(k.name, func(t *testing.T) {
-			worst, _ := Gouge(face, []Cut{{ballCutter(12.7), []path.Move{k.move}}})
+			worst, _ := DeepestGouge(face, []Cut{{ballCutter(12.7), []path.Move{k.move}}})
 			require.InDelta(t, k.want, worst.Amount, 1e-9)
 		})
 	}
-	worst, over := Gouge(face, nil)
-	require.Equal(t, GougeAt{Cut: -1, Move: -1}, worst)
+	worst, over := DeepestGouge(face, nil)
+	require.Equal(t, Gouge{Cut: -1, Move: -1}, worst)
 	require.Empty(t, over)
 }

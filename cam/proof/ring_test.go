@@ -48,7 +48,7 @@ func TestRingsOverAnyCell(t *testing.T) {
 		long := math.Hypot(bx-ax, by-ay)
 		cell := cell{x: (ax + bx) / 2, y: (ay + by) / 2, hv: long / 2, hu: math.Exp(between(-12, -0.5)) * rho}
 		w := worker{search: &search{face: dish.Face{Kind: dish.Flat, Rim: 1000}, slack: 1e-3}, tile: &tile{half: 1e3},
-			ux: (by - ay) / long, uy: (ax - bx) / long, best: Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}}
+			ux: (by - ay) / long, uy: (ax - bx) / long, best: Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}}
 		for _, r := range tool.rings(m) {
 			w.candidates, w.known, w.rows = w.candidates[:0], w.known[:0], w.rows[:0]
 			w.add(candidate{run: r}, nothing)

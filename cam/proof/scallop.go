@@ -18,34 +18,34 @@ type Cut struct {
 	Moves  []path.Move
 }
 
-// Ridge is the highest ridge that stands on a face, in mm along the face's
+// Scallop is the highest ridge that stands on a face, in mm along the face's
 // normal; negative where the whole face is missing something.
-type Ridge struct {
+type Scallop struct {
 	Certified float64 // nothing on the closed face stands higher
 	Found     float64 // what stands at X, Y, evaluated from below
 	X, Y      float64 // mm
 	Cells     int     // how many cells were looked at
-	Spent     int     // of ScallopOptions.MostCells
+	CellCost  int     // what they cost, of CertifyOptions.MaxCells
 
-	short bool // of one tile: its cells ran out
+	cellsRanOut bool // of one tile: its cells ran out
 }
 
-// ScallopOptions says what the ridge is certified for and steers the search; the
+// CertifyOptions says what the ridge is certified for and steers the search; the
 // zero value is a spindle square to the bed and cutters of their named size.
-type ScallopOptions struct {
+type CertifyOptions struct {
 	Tilt      float64   // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
 	Undersize float64   // of every cutter's diameter, at most, mm
-	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts, or a twentieth of Expect where that is less
-	Expect    float64   // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
-	Stop      float64   // a ridge that is found to be higher, mm, ends the search, and Certified is +Inf; 0 for none
-	MostCells int       // after so many cells the bound stands as it is, those of bulls counted twice; 0 means UsualCells
-	Part      dish.Part // where not nil, only what of the face lies in it counts
+	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts, or a twentieth of Expected where that is less
+	Expected  float64   // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
+	StopAbove float64   // a ridge that is found to be higher, mm, ends the search, and Certified is +Inf; 0 for none
+	MaxCells  int       // after so many cells the bound stands as it is, those of bulls counted twice; 0 means DefaultMaxCells
+	Region    dish.Part // where not nil, only what of the face lies in it counts
 }
 
-// UsualCells is after how many cells a bound stands as it is. The face of 600 mm
+// DefaultMaxCells is after how many cells a bound stands as it is. The face of 600 mm
 // with 300 passes takes a tenth of a million; forty times as many still end within
 // half a minute (a cell takes 2 to 8 µs on two cores, one of a bull 15).
-const UsualCells = 4_000_000
+const DefaultMaxCells = 4_000_000
 
 // The scallop's own limits.
 const (
@@ -74,43 +74,43 @@ func across(face dish.Face, runs []*run) int {
 	return int(clamp(math.Ceil(2*face.Rim/(tileShare*narrowest)), fewestAcross, mostAcross))
 }
 
-// Scallop returns the highest ridge that the cuts leave on the closed face
+// Certify returns the highest ridge that the cuts leave on the closed face
 // d ≤ face.Rim, where top is the height of what was there before (the blank's
 // top: 0): the greatest over the face of the least of top and every cutting
 // move's swept surface, above the face along its normal. An uncut place counts
 // with top. Traverses never count as cutting.
 //
 // Certified is never less than the truth and Found never more; Certified −
-// Found is at most the slack unless MostCells ran out or two footprints only
+// Found is at most the slack unless MaxCells ran out or two footprints only
 // just touch, and then Certified is larger. The same input gives the same
 // result on any number of processors.
 //
 // It is an error where the face is invalid, top is no height, a cutter has no
 // size (left), the tilt is out of its range, or a coordinate is beyond 1 km.
-func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge, error) {
+func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
 	if _, err := dish.NewFace(face.Kind, face.Radius, face.Rim); err != nil {
-		return Ridge{}, err
+		return Scallop{}, err
 	}
 	if !(math.Abs(top) <= farthest) || face.Rim > farthest {
-		return Ridge{}, errors.New("the blank's top or the rim is no usable size")
+		return Scallop{}, errors.New("the blank's top or the rim is no usable size")
 	}
 	if face.Kind == dish.Hollow && !(top < face.Radius-face.Sagitta()) {
-		return Ridge{}, fmt.Errorf("the blank's top at %g mm lies above the middle of the sphere", top)
+		return Scallop{}, fmt.Errorf("the blank's top at %g mm lies above the middle of the sphere", top)
 	}
 	if !(opt.Tilt >= 0 && opt.Tilt <= mostTilt) || !(opt.Undersize >= 0) {
-		return Ridge{}, fmt.Errorf("a tilt of %g or an undersize of %g mm is out of range", opt.Tilt, opt.Undersize)
+		return Scallop{}, fmt.Errorf("a tilt of %g or an undersize of %g mm is out of range", opt.Tilt, opt.Undersize)
 	}
 	if !(opt.Slack > 0) {
 		opt.Slack = usualSlack
-		if opt.Expect > 0 {
-			opt.Slack = min(opt.Slack, slackShare*opt.Expect)
+		if opt.Expected > 0 {
+			opt.Slack = min(opt.Slack, slackShare*opt.Expected)
 		}
 	}
-	if opt.MostCells <= 0 {
-		opt.MostCells = UsualCells
+	if opt.MaxCells <= 0 {
+		opt.MaxCells = DefaultMaxCells
 	}
-	if opt.Expect > 0 {
-		high := 2 * opt.Expect
+	if opt.Expected > 0 {
+		high := 2 * opt.Expected
 		if near, some := nearFace(face, cuts, high); some {
 			r, err := scallop(face, top, near, opt)
 			// What was left out stands at least so high: up to there it changes nothing.
@@ -118,30 +118,30 @@ func Scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge
 			if err != nil || r.Certified < left {
 				return r, err
 			}
-			if r.Found = min(r.Found, left); opt.Stop > 0 && r.Found > opt.Stop {
+			if r.Found = min(r.Found, left); opt.StopAbove > 0 && r.Found > opt.StopAbove {
 				r.Certified = math.Inf(1)
 				return r, nil
 			}
-			opt.MostCells = max(1, opt.MostCells-r.Spent)
+			opt.MaxCells = max(1, opt.MaxCells-r.CellCost)
 		}
 	}
 	return scallop(face, top, cuts, opt)
 }
 
-// scallop is Scallop for options and a face that are in order.
-func scallop(face dish.Face, top float64, cuts []Cut, opt ScallopOptions) (Ridge, error) {
+// scallop is Certify for options and a face that are in order.
+func scallop(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
 	var runs []*run
 	for _, c := range belowTop(cuts, top) {
-		c.Cutter = Worn(c.Cutter, opt.Undersize)
+		c.Cutter = Undersized(c.Cutter, opt.Undersize)
 		r, err := trace(c, opt.Tilt)
 		if err != nil {
-			return Ridge{}, err
+			return Scallop{}, err
 		}
 		runs = append(runs, r...)
 	}
-	s := search{face: face, part: opt.Part, top: top, slack: opt.Slack, stop: opt.Stop, left: opt.MostCells,
-		best: Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}}
-	s.tiles = lay(face, opt.Part, runs)
+	s := search{face: face, part: opt.Region, top: top, slack: opt.Slack, stop: opt.StopAbove, left: opt.MaxCells,
+		best: Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}}
+	s.tiles = lay(face, opt.Region, runs)
 	s.run()
 	s.best.Certified = max(s.best.Certified, s.best.Found) + rounding
 	s.best.Found -= rounding
@@ -157,7 +157,7 @@ type search struct {
 	tiles      []tile
 	left       int   // cells that may still be used
 	short      []int // tiles whose part of them was not enough
-	best       Ridge
+	best       Scallop
 }
 
 // run certifies the tiles in four rounds: every 64th, every 16th of the rest,
@@ -204,7 +204,7 @@ const secondTime = 8
 // all of them together use no more.
 func (s *search) batch(round []int) {
 	share := max(64, s.left/len(round))
-	results := make([]Ridge, len(round))
+	results := make([]Scallop, len(round))
 	var next atomic.Int64
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(round)) {
@@ -218,9 +218,9 @@ func (s *search) batch(round []int) {
 	group.Wait()
 	for i, r := range results {
 		s.best.Cells += r.Cells
-		s.best.Spent += r.Spent
-		s.left -= r.Spent
-		if r.short && !s.tiles[round[i]].again {
+		s.best.CellCost += r.CellCost
+		s.left -= r.CellCost
+		if r.cellsRanOut && !s.tiles[round[i]].again {
 			s.tiles[round[i]].again, s.tiles[round[i]].bound = true, r.Certified
 			s.short = append(s.short, round[i])
 		} else {

@@ -65,10 +65,10 @@ func evenRows(from, to float64, n int) []float64 {
 }
 
 func benchmark(b *testing.B, face dish.Face, cut Cut) {
-	var r Ridge
+	var r Scallop
 	for b.Loop() {
 		var err error
-		if r, err = Scallop(face, 0, []Cut{cut}, ScallopOptions{}); err != nil {
+		if r, err = Certify(face, 0, []Cut{cut}, CertifyOptions{}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -186,7 +186,7 @@ func BenchmarkGouge(b *testing.B) {
 	c := ballCutter(12.7)
 	cut := Cut{c, rasterMoves(face, c, evenRows(-300, 300, 280), func(float64) float64 { return 300 }, 6)}
 	for b.Loop() {
-		Gouge(face, []Cut{cut})
+		DeepestGouge(face, []Cut{cut})
 	}
 	b.ReportMetric(float64(len(cut.Moves)), "moves")
 }

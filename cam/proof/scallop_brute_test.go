@@ -143,7 +143,7 @@ func TestScallopAgainstBruteForce(t *testing.T) {
 		face, top := jobFace(t)
 		c := jobCutter(t)
 		cuts := []Cut{{c, jobMoves(t, face, c)}}
-		r, err := Scallop(face, top, cuts, ScallopOptions{MostCells: 100_000})
+		r, err := Certify(face, top, cuts, CertifyOptions{MaxCells: 100_000})
 		require.NoError(t, err)
 		at := brute(face, top, cuts, r.X, r.Y)
 		require.LessOrEqual(t, math.Hypot(r.X, r.Y), face.Rim)
@@ -154,7 +154,7 @@ func TestScallopAgainstBruteForce(t *testing.T) {
 		case r.Cells < 100_000/16: // no tile can have run out of cells
 			// footprints that only just touch: a cutter 2 µm smaller leaves what the bound says
 			cuts[0].Cutter.Diameter -= 0.002
-			small, err := Scallop(face, top, cuts, ScallopOptions{MostCells: 100_000})
+			small, err := Certify(face, top, cuts, CertifyOptions{MaxCells: 100_000})
 			require.NoError(t, err)
 			require.GreaterOrEqual(t, small.Certified, r.Certified)
 			if small.Cells < 100_000/16 {
@@ -187,10 +187,10 @@ func TestScallopIsTheSameOnAnyNumberOfProcessors(t *testing.T) {
 	c := bullCutter(12, 3)
 	cuts := []Cut{{c, ringMoves(face, c, 30, 1.7, 0.01)}}
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	var first Ridge
+	var first Scallop
 	for i, n := range []int{1, 2, 8} {
 		runtime.GOMAXPROCS(n)
-		r, err := Scallop(face, 0, cuts, ScallopOptions{})
+		r, err := Certify(face, 0, cuts, CertifyOptions{})
 		require.NoError(t, err)
 		if i == 0 {
 			first = r

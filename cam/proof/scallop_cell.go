@@ -39,7 +39,7 @@ type worker struct {
 	*search
 	tile       *tile
 	ux, uy     float64 // the direction of the tile's cells
-	best       Ridge
+	best       Scallop
 	left       int
 	costs      int         // what a cell of the tile takes of what is left
 	candidates []candidate // a stack: the list of each cell on the way down
@@ -98,9 +98,9 @@ func (g *gauge) over(x, y, z float64) float64 {
 }
 
 // certify bounds the ridge over one tile with at most most cells.
-func (w *worker) certify(t *tile, most int) Ridge {
+func (w *worker) certify(t *tile, most int) Scallop {
 	w.tile, w.left = t, most
-	w.best = Ridge{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
+	w.best = Scallop{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
 	w.candidates, w.known = w.candidates[:0], w.known[:0]
 	w.costs = 1
 	for _, r := range t.runs {
@@ -135,7 +135,7 @@ func (w *worker) turn() {
 // candidates are w.candidates[from:to]; those of its halves are put on top.
 func (w *worker) cell(c cell, from, to int) {
 	w.best.Cells++
-	w.best.Spent += w.costs
+	w.best.CellCost += w.costs
 	w.left -= w.costs
 	if !w.shape(c) {
 		return
@@ -148,7 +148,7 @@ func (w *worker) cell(c cell, from, to int) {
 	}
 	w.try(c, from, to)
 	if bound > w.enough() && w.left <= 0 {
-		w.best.short = true
+		w.best.cellsRanOut = true
 	}
 	if bound <= w.enough() || w.left <= 0 || max(c.hu, c.hv) < smallestCell {
 		w.best.Certified = max(w.best.Certified, bound)

@@ -32,11 +32,11 @@ func TestScallopStop(t *testing.T) {
 		}
 	}
 	cuts := []proof.Cut{{Cutter: ball, Moves: moves}}
-	whole, err := proof.Scallop(face, 0, cuts, proof.ScallopOptions{})
+	whole, err := proof.Certify(face, 0, cuts, proof.CertifyOptions{})
 	require.NoError(t, err)
 	require.False(t, math.IsInf(whole.Certified, 1))
 	for _, limit := range []float64{whole.Found * 0.5, whole.Found * 0.98, whole.Found * 1.02} {
-		r, err := proof.Scallop(face, 0, cuts, proof.ScallopOptions{Stop: limit})
+		r, err := proof.Certify(face, 0, cuts, proof.CertifyOptions{StopAbove: limit})
 		require.NoError(t, err)
 		if limit < whole.Found*0.9 {
 			require.True(t, math.IsInf(r.Certified, 1))

@@ -20,9 +20,9 @@ func must(face dish.Face, err error) dish.Face {
 }
 
 // certify checks the slack and returns the ridge.
-func certify(t *testing.T, face dish.Face, top float64, cuts ...Cut) Ridge {
+func certify(t *testing.T, face dish.Face, top float64, cuts ...Cut) Scallop {
 	t.Helper()
-	r, err := Scallop(face, top, cuts, ScallopOptions{})
+	r, err := Certify(face, top, cuts, CertifyOptions{})
 	require.NoError(t, err)
 	require.GreaterOrEqual(t, r.Certified, r.Found)
 	require.LessOrEqual(t, r.Certified-r.Found, 0.001+1e-8)
@@ -202,17 +202,17 @@ func TestScallopEndsWhereFootprintsOnlyTouch(t *testing.T) {
 	for y := -40.0; y <= 40; y += 10 {
 		moves = append(moves, lineMove(r3.Vec{X: -50, Y: y}, r3.Vec{X: 50, Y: y}))
 	}
-	r, err := Scallop(flat, 5, []Cut{{flatCutter(10), moves}}, ScallopOptions{})
+	r, err := Certify(flat, 5, []Cut{{flatCutter(10), moves}}, CertifyOptions{})
 	require.NoError(t, err)
 	require.InDelta(t, 5, r.Certified, 1e-6)
-	require.Less(t, r.Cells, 4*UsualCells)
+	require.Less(t, r.Cells, 4*DefaultMaxCells)
 }
 
 func TestScallopStopsAtMostCells(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 7620, 300))
 	c := ballCutter(12.7)
 	cut := Cut{c, rasterMoves(face, c, evenRows(-300, 300, 120), func(float64) float64 { return 300 }, 8)}
-	few, err := Scallop(face, 0, []Cut{cut}, ScallopOptions{MostCells: 1})
+	few, err := Certify(face, 0, []Cut{cut}, CertifyOptions{MaxCells: 1})
 	require.NoError(t, err)
 	all := certify(t, face, 0, cut)
 	require.GreaterOrEqual(t, few.Certified, all.Found)
@@ -239,7 +239,7 @@ func TestScallopRefusesWhatMeansNothing(t *testing.T) {
 		{"far", face, 0, Cut{ballCutter(6), []path.Move{lineMove(r3.Vec{}, r3.Vec{X: far})}}, "away"},
 	} {
 		t.Run(k.name, func(t *testing.T) {
-			_, err := Scallop(k.face, k.top, []Cut{k.cut}, ScallopOptions{})
+			_, err := Certify(k.face, k.top, []Cut{k.cut}, CertifyOptions{})
 			require.ErrorContains(t, err, k.want)
 		})
 	}

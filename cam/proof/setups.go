@@ -22,45 +22,45 @@ import (
 // the slope, within the same sum. Beyond a crown lies the floor of its moat, below all of
 // the face but for its own ridges, which are not certified.
 type Setups struct {
-	Tiles    []Tile
-	KeepOuts []path.Obstacle // what stands on the machine, as the machine sees it
-	Sideways float64         // what shifts add to a ridge at most, mm
-	Height   float64         // what seating and touching off anew add, mm
+	Parts            []SetupPart
+	MachineObstacles []path.Obstacle // what stands on the machine, as the machine sees it
+	ShiftAllowance   float64         // what shifts add to a ridge at most, mm
+	HeightAllowance  float64         // what seating and touching off anew add, mm
 }
 
-// Tile is what one setup has to keep.
-type Tile struct {
-	Setup path.Setup
-	Part  dish.Part // of the face, as the blank sees it, an index error's reach included
+// SetupPart is what one setup has to keep.
+type SetupPart struct {
+	Setup  path.Setup
+	Region dish.Part // of the face, as the blank sees it, an index error's reach included
 }
 
-// Adds returns what an index error adds to a ridge at most, mm.
-func (s Setups) Adds() float64 { return s.Sideways + s.Height }
+// IndexAllowance returns what an index error adds to a ridge at most, mm.
+func (s Setups) IndexAllowance() float64 { return s.ShiftAllowance + s.HeightAllowance }
 
 // in returns the case as one setup sees it: what stands on the machine moves over the
 // blank when that is turned.
 func (c Case) in(s path.Setup) Case {
-	if len(c.Setups.Tiles) == 0 {
+	if len(c.Setups.Parts) == 0 {
 		return c
 	}
 	var all []path.Obstacle
-	for _, h := range c.HoldDowns {
+	for _, h := range c.Obstacles {
 		if h.In == 0 || h.In == s.Number {
 			all = append(all, h)
 		}
 	}
-	for _, k := range c.Setups.KeepOuts {
+	for _, k := range c.Setups.MachineObstacles {
 		if k.In == 0 || k.In == s.Number {
 			all = append(all, s.Obstacle(k))
 		}
 	}
-	c.HoldDowns = all
+	c.Obstacles = all
 	return c
 }
 
 // tile returns the number of a setup's tile; -1 where it has none.
 func (s Setups) tile(setup path.Setup) int {
-	for i, t := range s.Tiles {
+	for i, t := range s.Parts {
 		if t.Setup == setup {
 			return i
 		}
@@ -70,20 +70,20 @@ func (s Setups) tile(setup path.Setup) int {
 
 // setup finds a program that lies as no setup of the job does.
 func (j *judge) setup() {
-	if s := j.c.Setups; len(s.Tiles) > 0 && s.tile(j.p.Setup) < 0 {
+	if s := j.c.Setups; len(s.Parts) > 0 && s.tile(j.p.Setup) < 0 {
 		j.find(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.p.Setup.Turn, j.p.Setup.X, j.p.Setup.Y)
 	}
 }
 
 // ridges certifies the scallop of each setup by itself, and adds what an index error
 // may.
-func (c Case) ridges(programs []Program, in []*volumes) (worst Ridge, err error) {
-	worst = Ridge{Certified: math.Inf(-1), Found: math.Inf(-1)}
-	for _, t := range c.Setups.Tiles {
+func (c Case) ridges(programs []Program, in []*volumes) (worst Scallop, err error) {
+	worst = Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}
+	for _, t := range c.Setups.Parts {
 		one := c
-		one.Part = t.Part
+		one.Region = t.Region
 		// What is allowed to passes is what an index error leaves; it only steers the search.
-		one.Scallop = max(c.Scallop/4, c.Scallop-c.Setups.Adds())
+		one.MaxScallop = max(c.MaxScallop/4, c.MaxScallop-c.Setups.IndexAllowance())
 		r, err := one.ridge(cutsIn(programs, in, t.Setup))
 		if err != nil {
 			return worst, err
@@ -94,13 +94,13 @@ func (c Case) ridges(programs []Program, in []*volumes) (worst Ridge, err error)
 		}
 		worst.Cells = cells
 	}
-	worst.Certified += c.Setups.Adds()
+	worst.Certified += c.Setups.IndexAllowance()
 	return worst, nil
 }
 
 // empty finds setups in which nothing is cut.
 func (c Case) empty(programs []Program, in []*volumes) (list []Finding) {
-	for _, t := range c.Setups.Tiles {
+	for _, t := range c.Setups.Parts {
 		if len(cutsIn(programs, in, t.Setup)) == 0 {
 			list = append(list, Finding{Kind: KindOrder, Message: fmt.Sprintf("no program cuts the part of setup %s", t.Setup.Name())})
 		}
@@ -120,14 +120,14 @@ func cutsIn(programs []Program, in []*volumes, s path.Setup) (cuts []Cut) {
 
 // enough says what of a ridge is the index error's, and which one in height would keep
 // the scallop, where one would.
-func (c Case) enough(ridge Ridge) string {
+func (c Case) enough(ridge Scallop) string {
 	s := c.Setups
-	if len(s.Tiles) == 0 || s.Adds() == 0 {
+	if len(s.Parts) == 0 || s.IndexAllowance() == 0 {
 		return ""
 	}
-	said := fmt.Sprintf(", %.4f mm of it by the index error", s.Adds())
-	left := c.Scallop - (ridge.Certified - s.Height)
-	if left < leastHeight || s.Height == 0 {
+	said := fmt.Sprintf(", %.4f mm of it by the index error", s.IndexAllowance())
+	left := c.MaxScallop - (ridge.Certified - s.HeightAllowance)
+	if left < leastHeight || s.HeightAllowance == 0 {
 		return said
 	}
 	return said + fmt.Sprintf("; with one of %.3f mm in height these programs would keep it", math.Floor(left*1e3)/1e3)

@@ -15,7 +15,7 @@ import (
 func TestCutsOfASetup(t *testing.T) {
 	first, second := path.Setup{Number: 1}, path.Setup{Number: 2, Turn: 180}
 	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -9}}}}
-	c.Setups.Tiles = []Tile{{Setup: first}, {Setup: second}}
+	c.Setups.Parts = []SetupPart{{Setup: first}, {Setup: second}}
 	face := []path.Move{lineMove(r3.Vec{X: 30, Z: -1}, r3.Vec{X: 60, Z: -1})}
 	bore := []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -9})}
 	air := []path.Move{lineMove(r3.Vec{X: 30, Z: 5}, r3.Vec{X: 60, Z: 5})}

@@ -38,9 +38,9 @@ type Stock struct {
 	// dish of 600 mm has 3.8 at its rim.
 	Slope float64
 
-	// OnlyDeeper is set where bites that a cutter may take are not to be measured, which
+	// SkipAllowedBites is set where bites that a cutter may take are not to be measured, which
 	// takes most of a run's time: its report's Depth is then 0, or that of a deeper one.
-	OnlyDeeper bool
+	SkipAllowedBites bool
 
 	blank  dish.Blank
 	cell   float64
@@ -115,13 +115,13 @@ func stockSide(v float64) float64 {
 // stockTowards moves v towards 0 by d, not beyond it.
 func stockTowards(v, d float64) float64 { return max(0, math.Abs(v)-d) }
 
-// Cell returns the size of a cell, mm.
-func (s *Stock) Cell() float64 { return s.cell }
+// CellSize returns the size of a cell, mm.
+func (s *Stock) CellSize() float64 { return s.cell }
 
-// Graze returns how wide a rind at the cutter's very edge is left out of a
+// EdgeMargin returns how wide a rind at the cutter's very edge is left out of a
 // bite's depth, mm: a quarter of a cell. Where a cutter runs along a wall that
 // it cut before, nothing coarser can tell the wall from wood in its way.
-func (s *Stock) Graze() float64 { return s.cell / 4 }
+func (s *Stock) EdgeMargin() float64 { return s.cell / 4 }
 
 // Slack returns how much a bite may be overstated, mm, on a face whose slope is
 // at most maxSlope (radians, 0 ≤ maxSlope < π/2): the rise across a cell's
@@ -167,11 +167,11 @@ func (s *Stock) Height(x, y float64) float64 {
 	return z
 }
 
-// MaxWithin returns an upper bound of the highest that stands within the disc
+// HighestInDisc returns an upper bound of the highest that stands within the disc
 // of the given radius about (x, y), mm; -Inf where nothing of the blank lies in
 // it. Where an argument is not a number it is the highest that stands anywhere.
 // It takes whole cells, and so counts a wall up to a cell's diagonal outside.
-func (s *Stock) MaxWithin(x, y, radius float64) float64 {
+func (s *Stock) HighestInDisc(x, y, radius float64) float64 {
 	if math.IsNaN(x) || math.IsNaN(y) || math.IsNaN(radius) {
 		top, _, _ := s.highest()
 		return top
@@ -233,7 +233,7 @@ func (s *Stock) Clone() *Stock {
 type Bite struct {
 	// Depth is the deepest bite, mm: the greatest difference between the height
 	// that stood and what the move leaves there; 0 where it touched nothing. It is
-	// an upper bound for every place more than Graze inside the edge of what the
+	// an upper bound for every place more than EdgeMargin inside the edge of what the
 	// move clears, and overstated by at most Slack where the cells concerned were
 	// covered wholly by the cuts before.
 	Depth     float64

@@ -180,7 +180,7 @@ func TestStockContact(t *testing.T) {
 		name   string
 		cutter path.Cutter
 		z      float64
-		part   Part
+		part   MachinePart
 		amount float64
 	}{
 		{"shallow", thick, -9.9, NoPart, 0},
@@ -193,14 +193,14 @@ func TestStockContact(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := NewStock(stockPlate, 1)
 			got := s.Contact(tt.cutter, stockLine(stockVec(0, 0, 5), stockVec(0, 0, tt.z)), machine)
-			require.Equal(t, tt.part, got.Part)
+			require.Equal(t, tt.part, got.MachinePart)
 			require.InDelta(t, tt.amount, got.Amount, stockFine)
 		})
 	}
 	long := stockSmall
 	long.StickOut = 0
 	got := NewStock(stockPlate, 1).Contact(long, stockLine(stockVec(0, 0, 5), stockVec(0, 0, -26)), machine)
-	require.Equal(t, Hood, got.Part)
+	require.Equal(t, Hood, got.MachinePart)
 }
 
 func TestStockUnknownStart(t *testing.T) {
@@ -247,18 +247,18 @@ func TestStockOutline(t *testing.T) {
 			x, y := rapid.Float64Range(-30, 30).Draw(t, "x"), rapid.Float64Range(-30, 30).Draw(t, "y")
 			if b.Inside(x, y) >= 0 {
 				require.Equal(t, 0.0, s.Height(x, y))
-				require.Equal(t, 0.0, s.MaxWithin(x, y, 0))
+				require.Equal(t, 0.0, s.HighestInDisc(x, y, 0))
 			} else {
 				require.Equal(t, math.Inf(-1), s.Height(x, y))
 			}
 			if b.Inside(x, y) < -3 {
-				require.Equal(t, math.Inf(-1), s.MaxWithin(x, y, 1))
+				require.Equal(t, math.Inf(-1), s.HighestInDisc(x, y, 1))
 			}
 		})
 	}
 	require.LessOrEqual(t, len(NewStock(dish.Blank{Length: 1e5, Width: 1e5}, 1).high), stockCells)
 	require.LessOrEqual(t, len(NewStock(dish.Blank{Outline: dish.Rectangle, Length: 1e6, Width: 1}, 1e-9).high), stockCells)
-	require.Equal(t, 1.0, NewStock(stockPlate, math.NaN()).Cell())
+	require.Equal(t, 1.0, NewStock(stockPlate, math.NaN()).CellSize())
 }
 
 func TestStockViews(t *testing.T) {
@@ -266,12 +266,12 @@ func TestStockViews(t *testing.T) {
 	face, err := dish.NewFace(dish.Hollow, 500, 50)
 	require.NoError(t, err)
 	s.Cut(stockSmall, stockLine(stockVec(-30, 0, -2), stockVec(30, 0, -2)))
-	left := s.Left(face, 10, 10)
+	left := s.HeightMap(face, 10, 10)
 	require.True(t, math.IsNaN(left[0][0]))
 	require.InDelta(t, -face.Height(11), left[3][5], 1.2) // stands whole: the block's lowest place counts most
 	require.Greater(t, left[1][5], 0.0)
 	require.InDelta(t, 0, left[0][5], 1.0) // near the rim
-	require.Nil(t, s.Left(face, 0, 3))
+	require.Nil(t, s.HeightMap(face, 0, 3))
 
 	d, z := s.Section(math.Pi/2, 121)
 	require.InDelta(t, -60, d[0], 1e-9)
@@ -285,7 +285,7 @@ func TestStockViews(t *testing.T) {
 func TestStockLeftIsTheRightWayUp(t *testing.T) {
 	s := NewStock(stockPlate, 1)
 	s.Cut(stockSmall, stockLine(stockVec(-22.5, 32.5, -2), stockVec(-22.5, 32.5, -2)))
-	for r, row := range s.Left(must(dish.NewFace(dish.Flat, 0, 50)), 20, 20) {
+	for r, row := range s.HeightMap(must(dish.NewFace(dish.Flat, 0, 50)), 20, 20) {
 		for c, h := range row {
 			switch {
 			case r == 3 && c == 5:
@@ -295,7 +295,7 @@ func TestStockLeftIsTheRightWayUp(t *testing.T) {
 			}
 		}
 	}
-	wide := s.Left(must(dish.NewFace(dish.Flat, 0, 50)), 20, 1)
+	wide := s.HeightMap(must(dish.NewFace(dish.Flat, 0, 50)), 20, 1)
 	require.Len(t, wide, 1)
 	for _, h := range wide[0] {
 		require.Zero(t, h)
@@ -324,11 +324,11 @@ func TestStockOnlyDeeper(t *testing.T) {
 	fine := []path.Move{stockLine(stockVec(-30, 3.3, -2), stockVec(30, 3.3, -2)), stockLine(stockVec(-30, 3.3, -4.5), stockVec(30, 3.3, -4.5))}
 	deep := stockLine(stockVec(-30, -15, -5), stockVec(30, -15, -5))
 	all, only := NewStock(stockPlate, 1), NewStock(stockPlate, 1)
-	only.OnlyDeeper = true
+	only.SkipAllowedBites = true
 	require.InDelta(t, 2.5, all.Run(c, fine).Depth, stockFine)
 	require.Zero(t, only.Run(c, fine).Depth)
 	want, got := all.Run(c, []path.Move{deep, fine[1]}), only.Run(c, []path.Move{deep, fine[1]})
-	require.Len(t, want.Deeper, 1)
-	require.Equal(t, want.Deeper, got.Deeper)
+	require.Len(t, want.TooDeep, 1)
+	require.Equal(t, want.TooDeep, got.TooDeep)
 	require.Equal(t, want.Depth, got.Depth)
 }

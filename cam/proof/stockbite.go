@@ -12,7 +12,7 @@ func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 	w := &s.work.cutter
 	s.sweep(w, c, m, 0)
 	var b Bite
-	b.Depth, b.X, b.Y = s.deepest(w, s.Graze(), known)
+	b.Depth, b.X, b.Y = s.deepest(w, s.EdgeMargin(), known)
 	return b
 }
 

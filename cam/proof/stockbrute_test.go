@@ -131,7 +131,7 @@ func TestStockAgainstBruteForce(t *testing.T) {
 			require.False(t, math.IsNaN(bite.Depth) || math.IsNaN(bite.Volume) || math.IsNaN(bite.CoreDepth))
 			for i, p := range points {
 				lo, hi, near := way.over(c, p[0], p[1])
-				if near < c.Diameter/2-s.Graze() {
+				if near < c.Diameter/2-s.EdgeMargin() {
 					require.GreaterOrEqual(t, bite.Depth, low[i]-hi-1e-9, "bite at %v", p)
 				}
 				if core := way.within(c, c.Core/2, p[0], p[1]); low[i] > core+1e-9 {
@@ -140,13 +140,13 @@ func TestStockAgainstBruteForce(t *testing.T) {
 				}
 				low[i], high[i] = math.Min(low[i], lo), math.Min(high[i], hi)
 				require.GreaterOrEqual(t, s.Height(p[0], p[1]), low[i]-1e-9, "height at %v", p)
-				require.GreaterOrEqual(t, s.MaxWithin(p[0], p[1], 0), low[i]-1e-9)
+				require.GreaterOrEqual(t, s.HighestInDisc(p[0], p[1], 0), low[i]-1e-9)
 				require.LessOrEqual(t, s.Height(p[0], p[1]), 0.0)
 			}
 		}
 		// The bound is a bound of the whole cell, not of the place asked for.
 		for i, p := range points {
-			require.GreaterOrEqual(t, s.MaxWithin(p[0]+1, p[1], 1.001), low[i]-1e-9)
+			require.GreaterOrEqual(t, s.HighestInDisc(p[0]+1, p[1], 1.001), low[i]-1e-9)
 		}
 	})
 }
@@ -170,7 +170,7 @@ func TestStockExcessIsAsStated(t *testing.T) {
 			ways = append(ways, stockWalk(m, 500))
 		}
 		// Beside a row the flank rises to where the next one, and one cell more, takes over.
-		if w := step/2 + s.Cell()*math.Sqrt2 - c.FlatRadius(); c.Shape != path.Flat && w > 0 {
+		if w := step/2 + s.CellSize()*math.Sqrt2 - c.FlatRadius(); c.Shape != path.Flat && w > 0 {
 			steepest = math.Hypot(steepest*1.1, w/math.Sqrt(c.CornerRadius()*c.CornerRadius()-w*w)) * 1.1
 		}
 		stated := s.cell * math.Sqrt2 * steepest
@@ -185,7 +185,7 @@ func TestStockExcessIsAsStated(t *testing.T) {
 			}
 			// Half the gap between the places, downwards and sideways.
 			loose := ways[0].apart*(0.5+steepest) + 1e-9
-			require.LessOrEqual(t, s.MaxWithin(x, y, 0), low+stated+loose+s.cell*math.Sqrt2*steepest)
+			require.LessOrEqual(t, s.HighestInDisc(x, y, 0), low+stated+loose+s.cell*math.Sqrt2*steepest)
 			require.LessOrEqual(t, s.Height(x, y), low+stated+loose)
 		}
 	})

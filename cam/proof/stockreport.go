@@ -7,28 +7,28 @@ import (
 	"dishwright/machines"
 )
 
-// Report is what a run of moves cuts. An index is that of a move, -1 where there
+// RunReport is what a run of moves cuts. An index is that of a move, -1 where there
 // is none.
-type Report struct {
+type RunReport struct {
 	Depth  float64 // deepest bite of all moves, mm: see Bite.Depth
 	Index  int     // of the move that takes it
 	X, Y   float64 // where, mm
 	Volume float64 // mm³ taken by all moves, an estimate
 
-	Traverses []Meeting // traverses that meet stock, by more than Slack(s.Slope), in order
+	Traverses []MoveBite // traverses that meet stock, by more than Slack(s.Slope), in order
 
 	Steepest      float64 // steepest way down of a cutting move with stock under the core, radians; 0 where none
 	SteepestIndex int
 	SteepestDepth float64 // how much stood above the tip there, mm
 
-	Deeper  []Meeting // cutting moves that bite deeper than the cutter's DepthOfCut, in order
-	Steeper []Descent // cutting moves that go down more steeply than its Ramp with stock under the core, in order
+	TooDeep  []MoveBite // cutting moves that bite deeper than the cutter's DepthOfCut, in order
+	TooSteep []Descent  // cutting moves that go down more steeply than its Ramp with stock under the core, in order
 
-	Contacts []Touching // moves that bring a part above the flutes against stock, in order
+	Contacts []MoveContact // moves that bring a part above the flutes against stock, in order
 }
 
-// Meeting is a traverse that runs into stock.
-type Meeting struct {
+// MoveBite is a traverse that runs into stock.
+type MoveBite struct {
 	Index int
 	Depth float64 // mm, an upper bound
 	X, Y  float64 // where, mm
@@ -41,19 +41,19 @@ type Descent struct {
 	Depth float64 // how much stood above the tip under the core, mm
 }
 
-// Touching is a move and what it touches.
-type Touching struct {
+// MoveContact is a move and what it touches.
+type MoveContact struct {
 	Index int
 	Contact
 }
 
 // Run carries out all moves with the cutter and reports on them; contact of the
-// parts above the flutes is checked for the shank alone. See RunOn.
-func (s *Stock) Run(c path.Cutter, moves []path.Move) Report {
-	return s.RunOn(machines.Machine{}, c, moves)
+// parts above the flutes is checked for the shank alone. See RunOnMachine.
+func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
+	return s.RunOnMachine(machines.Machine{}, c, moves)
 }
 
-// RunOn carries out all moves with the cutter in the machine and reports on
+// RunOnMachine carries out all moves with the cutter in the machine and reports on
 // them.
 //
 // A traverse meets stock, and stock stands under the core, where the bite
@@ -61,7 +61,7 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) Report {
 // glides over a finished face is not accused. For the core, moves that go down one after the
 // other are compared with what stood before the first of them until they have
 // gone down twice that, lest each of many short moves finds too little to count.
-func (s *Stock) RunOn(machine machines.Machine, c path.Cutter, moves []path.Move) Report {
+func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []path.Move) RunReport {
 	s.top, _, _ = s.highest()
 	if k := c.CornerRadius(); k > 0 {
 		s.corner = min(s.corner, k)
@@ -82,7 +82,7 @@ func (s *Stock) RunOn(machine machines.Machine, c path.Cutter, moves []path.Move
 	return r.report
 }
 
-// stockRun is the state of RunOn.
+// stockRun is the state of RunOnMachine.
 type stockRun struct {
 	s       *Stock
 	machine machines.Machine
@@ -91,7 +91,7 @@ type stockRun struct {
 	slack   float64
 	begin   int     // first move not yet carried out
 	fall    float64 // how far the moves from begin on go down
-	report  Report
+	report  RunReport
 }
 
 // down returns how far a cutting move goes down; 0 for a traverse and where it
@@ -153,11 +153,11 @@ func (r *stockRun) core(i int) {
 			if slope > r.report.Steepest {
 				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
 			}
-			if n := len(r.report.Steeper); slope > r.cutter.Ramp {
-				if n > 0 && r.report.Steeper[n-1].Index == i {
-					r.report.Steeper = r.report.Steeper[:n-1] // a steeper part of the same move
+			if n := len(r.report.TooSteep); slope > r.cutter.Ramp {
+				if n > 0 && r.report.TooSteep[n-1].Index == i {
+					r.report.TooSteep = r.report.TooSteep[:n-1] // a steeper part of the same move
 				}
-				r.report.Steeper = append(r.report.Steeper, Descent{i, slope, d})
+				r.report.TooSteep = append(r.report.TooSteep, Descent{i, slope, d})
 			}
 		}
 	}
@@ -165,8 +165,8 @@ func (r *stockRun) core(i int) {
 
 // known reports whether the move is listed already with a part as steep.
 func (r *stockRun) known(i int, slope float64) bool {
-	n := len(r.report.Steeper)
-	return n > 0 && r.report.Steeper[n-1].Index == i && r.report.Steeper[n-1].Angle >= slope
+	n := len(r.report.TooSteep)
+	return n > 0 && r.report.TooSteep[n-1].Index == i && r.report.TooSteep[n-1].Angle >= slope
 }
 
 // stockLift reports whether m goes straight up from where the move before it
@@ -183,11 +183,11 @@ func (r *stockRun) carry(i int) {
 	if i > 0 && stockLift(r.moves[i-1], m) {
 		return
 	}
-	if t := r.s.Contact(r.cutter, m, r.machine); t.Part != NoPart {
-		r.report.Contacts = append(r.report.Contacts, Touching{i, t})
+	if t := r.s.Contact(r.cutter, m, r.machine); t.MachinePart != NoPart {
+		r.report.Contacts = append(r.report.Contacts, MoveContact{i, t})
 	}
 	known := min(r.report.Depth, r.cutter.DepthOfCut)
-	if r.s.OnlyDeeper {
+	if r.s.SkipAllowedBites {
 		known = r.cutter.DepthOfCut
 	}
 	if m.Kind == path.Traverse {
@@ -200,10 +200,10 @@ func (r *stockRun) carry(i int) {
 		r.report.Depth, r.report.Index, r.report.X, r.report.Y = b.Depth, i, b.X, b.Y
 	}
 	if m.Kind != path.Traverse && b.Depth > r.cutter.DepthOfCut {
-		r.report.Deeper = append(r.report.Deeper, Meeting{i, b.Depth, b.X, b.Y})
+		r.report.TooDeep = append(r.report.TooDeep, MoveBite{i, b.Depth, b.X, b.Y})
 	}
 	if m.Kind == path.Traverse && b.Depth > r.slack {
-		r.report.Traverses = append(r.report.Traverses, Meeting{i, b.Depth, b.X, b.Y})
+		r.report.Traverses = append(r.report.Traverses, MoveBite{i, b.Depth, b.X, b.Y})
 	}
 }
 

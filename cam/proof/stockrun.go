@@ -7,24 +7,24 @@ import (
 	"dishwright/machines"
 )
 
-// Part is the part of the machine that touches standing stock.
-type Part uint8
+// MachinePart is the part of the machine that touches standing stock.
+type MachinePart uint8
 
 // The parts above the flutes.
 const (
-	NoPart Part = iota
+	NoPart MachinePart = iota
 	Shank
 	Holder
 	Hood
 )
 
-func (p Part) String() string { return [...]string{"nothing", "shank", "holder", "hood"}[p] }
+func (p MachinePart) String() string { return [...]string{"nothing", "shank", "holder", "hood"}[p] }
 
 // Contact is standing stock met by a part above the flutes.
 type Contact struct {
-	Part   Part
-	Amount float64 // how high the stock stands above the part's lower end, mm, an upper bound
-	X, Y   float64 // where, mm
+	MachinePart MachinePart
+	Amount      float64 // how high the stock stands above the part's lower end, mm, an upper bound
+	X, Y        float64 // where, mm
 }
 
 // Contact returns what a move would run into above the cutter's flutes, compared
@@ -35,7 +35,7 @@ type Contact struct {
 // checked.
 func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Contact {
 	var most Contact
-	check := func(part Part, diameter, above float64) {
+	check := func(part MachinePart, diameter, above float64) {
 		if !(above > 0) || !(diameter > 0) || min(stockLowest(m), m.To.Z)+above >= s.top {
 			return
 		}

@@ -6,13 +6,13 @@ import (
 	"dishwright/dish"
 )
 
-// Left returns how high what is left stands above the face, for drawings: the
+// HeightMap returns how high what is left stands above the face, for drawings: the
 // square about the face's rim in cols by rows blocks, row 0 the one of the
 // greatest y, each with the greatest height left (vertical, mm) at the middles of
 // the field's cells in it, negative where wood is missing; NaN where no middle of
 // a cell in the block lies on the face. The values are those at these places, not
 // bounds between them. It returns nil where cols or rows is not positive.
-func (s *Stock) Left(face dish.Face, cols, rows int) [][]float64 {
+func (s *Stock) HeightMap(face dish.Face, cols, rows int) [][]float64 {
 	if cols < 1 || rows < 1 {
 		return nil
 	}

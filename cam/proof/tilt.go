@@ -10,12 +10,12 @@ import (
 // far beyond what a spindle can be off, keeps the forms below in their range.
 const mostTilt = 0.1
 
-// Worn returns the cutter with its diameter less by so many mm, touched off at its
+// Undersized returns the cutter with its diameter less by so many mm, touched off at its
 // tip as ever: a ball is a smaller ball, of the others the level end shrinks and
 // the corner stays, until only a ball is left. It lies within the cutter that is
 // named, so that it never cuts deeper and never leaves less; and the more is
 // missing, the more it leaves.
-func Worn(c path.Cutter, undersize float64) path.Cutter {
+func Undersized(c path.Cutter, undersize float64) path.Cutter {
 	flat := c.FlatRadius()
 	c.Diameter -= undersize
 	if c.Shape == path.Bull && flat > 0 {
@@ -58,7 +58,7 @@ func leaning(c path.Cutter, t float64) tool {
 	return e
 }
 
-// Bears returns up to which tilt of the spindle, as rise over length, a ridge that
+// AllowedTilt returns up to which tilt of the spindle, as rise over length, a ridge that
 // was certified for the tilt t stays within the one that is allowed, where all of
 // the face was cut with c or a cutter of no larger level end; +Inf for a ball, which does not
 // mind. It is a bound: the ridge is sure to keep within up to there.
@@ -67,7 +67,7 @@ func leaning(c path.Cutter, t float64) tool {
 // leaning), so a change of the tilt by Δ lifts the ridge by at most 2 f Δ. The
 // disc that gets smaller, by f t²/2, lays bare a strip which rises by that times
 // the slope of what is left, under 1: half of t² is taken off for it.
-func Bears(c path.Cutter, allowed, certified, t float64) float64 {
+func AllowedTilt(c path.Cutter, allowed, certified, t float64) float64 {
 	f := c.FlatRadius()
 	if f <= 0 {
 		return math.Inf(1)

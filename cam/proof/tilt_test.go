@@ -130,11 +130,11 @@ func TestTiltAgainstBody(t *testing.T) {
 			half := func(y float64) float64 { return math.Sqrt(math.Max(0, 85*85-y*y)) }
 			moves := rasterMoves(face, k.cutter, evenRows(-75, 75, int(150/k.step)), half, 6)
 			cut := Cut{k.cutter, moves}
-			opt := ScallopOptions{Slack: 0.0002}
-			square, err := Scallop(face, 0, []Cut{cut}, opt)
+			opt := CertifyOptions{Slack: 0.0002}
+			square, err := Certify(face, 0, []Cut{cut}, opt)
 			require.NoError(t, err)
 			opt.Tilt = slope
-			r, err := Scallop(face, 0, []Cut{cut}, opt)
+			r, err := Certify(face, 0, []Cut{cut}, opt)
 			require.NoError(t, err)
 			require.LessOrEqual(t, r.Certified-r.Found, opt.Slack+1e-8)
 
@@ -217,8 +217,8 @@ func TestTiltAndWear(t *testing.T) {
 	for seed := range 16 {
 		w := jobs.Example(seed)
 		const most = 8000
-		run := func(tilt, wear float64) Ridge {
-			r, err := Scallop(w.face, w.top, []Cut{w.cut}, ScallopOptions{MostCells: most, Tilt: tilt, Undersize: wear})
+		run := func(tilt, wear float64) Scallop {
+			r, err := Certify(w.face, w.top, []Cut{w.cut}, CertifyOptions{MaxCells: most, Tilt: tilt, Undersize: wear})
 			require.NoError(t, err)
 			require.LessOrEqual(t, r.Found, r.Certified)
 			return r
@@ -255,14 +255,14 @@ func TestWorn(t *testing.T) {
 		{bullCutter(10, 4.9), 0.4, 0, 4.8},
 		{bullCutter(10, 2), 0, 3, 2},
 	} {
-		c := Worn(k.of, k.by)
+		c := Undersized(k.of, k.by)
 		require.InDelta(t, k.flat, c.FlatRadius(), 1e-12)
 		require.InDelta(t, k.corner, c.CornerRadius(), 1e-12)
 	}
-	_, err := Scallop(must(dish.NewFace(dish.Hollow, 500, 20)), 0, []Cut{{ballCutter(1), []path.Move{lineMove(r3.Vec{}, r3.Vec{X: 1})}}}, ScallopOptions{Undersize: 1})
+	_, err := Certify(must(dish.NewFace(dish.Hollow, 500, 20)), 0, []Cut{{ballCutter(1), []path.Move{lineMove(r3.Vec{}, r3.Vec{X: 1})}}}, CertifyOptions{Undersize: 1})
 	require.ErrorContains(t, err, "no usable size")
-	for _, opt := range []ScallopOptions{{Tilt: -0.001}, {Tilt: 0.2}, {Tilt: math.NaN()}, {Undersize: -1}, {Undersize: math.NaN()}} {
-		_, err := Scallop(must(dish.NewFace(dish.Hollow, 500, 20)), 0, nil, opt)
+	for _, opt := range []CertifyOptions{{Tilt: -0.001}, {Tilt: 0.2}, {Tilt: math.NaN()}, {Undersize: -1}, {Undersize: math.NaN()}} {
+		_, err := Certify(must(dish.NewFace(dish.Hollow, 500, 20)), 0, nil, opt)
 		require.ErrorContains(t, err, "out of range")
 	}
 }
@@ -276,21 +276,21 @@ func TestBears(t *testing.T) {
 		moves := rasterMoves(face, c, evenRows(-75, 75, 50), func(y float64) float64 { return math.Sqrt(math.Max(0, 85*85-y*y)) }, 6)
 		cuts := []Cut{{c, moves}}
 		for _, stated := range [...]float64{0, 0.0005} {
-			r, err := Scallop(face, 0, cuts, ScallopOptions{Slack: 0.0002, Tilt: stated})
+			r, err := Certify(face, 0, cuts, CertifyOptions{Slack: 0.0002, Tilt: stated})
 			require.NoError(t, err)
 			allowed := r.Certified + 0.02
-			up := Bears(c, allowed, r.Certified, stated)
+			up := AllowedTilt(c, allowed, r.Certified, stated)
 			require.InDelta(t, stated+0.02/(2*c.FlatRadius()), up, 2e-6)
 			for d := range 16 {
 				b := newTilted(c, up, 2*math.Pi*float64(d)/16)
 				require.LessOrEqual(t, b.left(face, moves, r.X, r.Y), allowed)
 			}
-			at, err := Scallop(face, 0, cuts, ScallopOptions{Slack: 0.0002, Tilt: up})
+			at, err := Certify(face, 0, cuts, CertifyOptions{Slack: 0.0002, Tilt: up})
 			require.NoError(t, err)
 			require.LessOrEqual(t, at.Found, allowed+up*c.CornerRadius()/5, "but for what is overstated beyond the level end")
 			require.Greater(t, at.Certified, allowed-0.02*0.4)
 		}
-		require.Zero(t, Bears(c, 0.05, 0.06, 0))
+		require.Zero(t, AllowedTilt(c, 0.05, 0.06, 0))
 	}
-	require.True(t, math.IsInf(Bears(ballCutter(6), 0.05, 0.049, 0), 1))
+	require.True(t, math.IsInf(AllowedTilt(ballCutter(6), 0.05, 0.049, 0), 1))
 }

@@ -24,7 +24,7 @@ func TestReadAsMachineErrors(t *testing.T) {
 		b.WriteString("x_mm,y_mm,z_mm\n")
 		for x := -250.0; x <= 250; x += 50 {
 			for y := -250.0; y <= 250; y += 50 {
-				p := w.Told(r3.Vec{X: x, Y: y})
+				p := w.Compensated(r3.Vec{X: x, Y: y})
 				rr := p.X*p.X + p.Y*p.Y
 				fmt.Fprintf(&b, "%g,%g,%.6f\n", x, y, rr/(7620+math.Sqrt(7620*7620-rr)))
 			}

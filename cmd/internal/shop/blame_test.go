@@ -25,7 +25,7 @@ func TestIndexErrorIsNotBlamedForAll(t *testing.T) {
 	sideways, height := w.Adds()
 	blamed := func(alone float64) bool {
 		r := &Result{Plan: cam.Plan{Work: w, Layout: cam.Layouts(w)[0]}}
-		r.inSetups(proof.Ridge{Certified: alone + sideways + height})
+		r.inSetups(proof.Scallop{Certified: alone + sideways + height})
 		return slices.ContainsFunc(r.Report.Warnings, func(w Warning) bool { return w.Kind == "index-error" })
 	}
 	require.False(t, blamed(w.Scallop-sideways-height-0.001), "kept")

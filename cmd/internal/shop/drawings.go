@@ -296,7 +296,7 @@ func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 		Title:  "left above the wanted face after " + t.name,
 		Levels: []float64{0.25 * unit, 0.5 * unit, 0.75 * unit, unit, 2 * unit, 4 * unit}}
 	const cells = 160
-	values := s.Left(w.Face, cells, cells)
+	values := s.HeightMap(w.Face, cells, cells)
 	if w.Part() != nil {
 		maskPart(w, values)
 	}

@@ -157,7 +157,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 
 // take takes over the figures and findings of a proof.
 func (v *Verdict) take(w cam.Work, r proof.Result) {
-	s := newScallop(w, r.Ridge)
+	s := newScallop(w, r.Scallop)
 	gouge, bite := max(0, r.Gouge.Amount), 0.0
 	for _, b := range r.Bites {
 		bite = max(bite, b)
@@ -250,11 +250,11 @@ func read(w cam.Work, s Source) (proof.Program, int, error) {
 	}
 	warp := w.Warp()
 	for i, m := range p.Path.Moves {
-		went, ok := warp.Went(m)
+		actual, ok := warp.ActualMove(m)
 		if !ok && err == nil {
 			err = &post.ReadError{Line: m.Source.Line, Column: m.Source.Column, Message: "an arc comes out as none where the machine's errors, or a top that does not lie level, are allowed for"}
 		}
-		p.Path.Moves[i] = went
+		p.Path.Moves[i] = actual
 	}
 	return p, summary.Lines, err
 }

@@ -218,7 +218,7 @@ func (m *resume) away(v path.Move) float64 {
 	}
 	for k := range n {
 		a, b := v.At(float64(k)/float64(n)), v.At(float64(k+1)/float64(n))
-		p := m.r.Texts[m.i].Program.Setup.Blank(m.r.Plan.Work.Warp().True(*m.s.At))
+		p := m.r.Texts[m.i].Program.Setup.Blank(m.r.Plan.Work.Warp().Actual(*m.s.At))
 		if !m.s.HasZ {
 			a.Z, b.Z, p.Z = 0, 0, 0
 		}
@@ -243,7 +243,7 @@ func (m *resume) write() error {
 	}
 	stock.Run(pr.Cutter, t.Path.Moves[:m.at])
 	radius := max(pr.Cutter.Radius(), m.cutter.Radius())
-	stands := func(x, y float64) float64 { return max(-w.Blank.Thickness, stock.MaxWithin(x, y, radius)) }
+	stands := func(x, y float64) float64 { return max(-w.Blank.Thickness, stock.HighestInDisc(x, y, radius)) }
 
 	section := m.stages[m.stage]
 	feeds := pr.Sections[m.stage].Feeds
@@ -251,14 +251,14 @@ func (m *resume) write() error {
 	back := cam.Resume(w, feeds, moves, m.at-m.starts[m.stage], m.s.Overlap, stands)
 	m.out.FromLine = section.moves[back.From].Source.Line
 	m.out.OverlapMM = back.Repeated
-	entry := w.Warp().Told(pr.Setup.Machine(back.Entry))
+	entry := w.Warp().Compensated(pr.Setup.Machine(back.Entry))
 	m.out.XMM, m.out.YMM, m.out.ZMM = entry.X, entry.Y, entry.Z
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
 		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Touch: r.touching(m.cutter, pr.Setup), Deepest: w.ToldDeepest(r.Extras.Deepest()), Hood: cam.HoodFor(w, pr)}
-	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.Told(w, cam.OnMachine(w, pr.Setup, back.Moves))})
+	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, back.Moves))})
 	for k := m.stage + 1; k < len(m.stages); k++ {
-		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.Told(w, cam.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
+		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
 	}
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)
@@ -319,7 +319,7 @@ func (m *resume) prove() error {
 	}
 	add(t)
 	done := &programs[len(programs)-1]
-	done.Short, done.Path.Moves = true, t.Path.Moves[:m.at]
+	done.Interrupted, done.Path.Moves = true, t.Path.Moves[:m.at]
 	done.Path.Events = nil
 	for _, e := range t.Path.Events {
 		if e.Before <= m.at && e.Source.Line < m.out.Line {
@@ -345,7 +345,7 @@ func (m *resume) prove() error {
 	if err != nil {
 		return err
 	}
-	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(w, p.Ridge), max(0, p.Gouge.Amount), p.Bites[at]
+	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(w, p.Scallop), max(0, p.Gouge.Amount), p.Bites[at]
 	for _, f := range p.Findings {
 		m.out.Broken = append(m.out.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
 	}

@@ -51,7 +51,7 @@ func plane(t *testing.T, r *shop.Result, texts [][]byte, cutters []int) [][]floa
 		require.NoError(t, err)
 		s.Run(r.Texts[cutters[k]].Program.Cutter, g.moves)
 	}
-	return s.Left(w.Face, 90, 90)
+	return s.HeightMap(w.Face, 90, 90)
 }
 
 // A program that was stopped at any line is gone on with so that the face is as if it

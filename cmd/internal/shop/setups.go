@@ -33,11 +33,11 @@ func divided(w cam.Work, l cam.Layout) (s proof.Setups) {
 	if len(l) == 0 {
 		return s
 	}
-	s.KeepOuts = w.KeepOuts
-	s.Sideways, s.Height = w.Adds()
+	s.MachineObstacles = w.KeepOuts
+	s.ShiftAllowance, s.HeightAllowance = w.Adds()
 	for _, t := range l {
 		for _, one := range t.Setups {
-			s.Tiles = append(s.Tiles, proof.Tile{Setup: one, Part: t.Part(one)})
+			s.Parts = append(s.Parts, proof.SetupPart{Setup: one, Region: t.Part(one)})
 		}
 	}
 	return s
@@ -61,7 +61,7 @@ func (r *Result) setupLine(s path.Setup) string {
 }
 
 // inSetups fills what is known of a divided face.
-func (r *Result) inSetups(ridge proof.Ridge) {
+func (r *Result) inSetups(ridge proof.Scallop) {
 	w := r.Plan.Work
 	if len(r.Plan.Layout) == 0 {
 		return

@@ -54,8 +54,8 @@ func (r *Result) All() []Text {
 }
 
 // Cell returns the size in mm of the cells in which a blank's field is kept: see
-// proof.CellFor.
-func Cell(w cam.Work, narrowest float64) float64 { return proof.CellFor(w.Blank, narrowest) }
+// proof.CellSize.
+func Cell(w cam.Work, narrowest float64) float64 { return proof.CellSize(w.Blank, narrowest) }
 
 // Run plans the job, writes its programs and finds out what they do. A broken
 // bound is no error: it stands in Report.Broken. Of a pair the dish comes first, and
@@ -225,7 +225,7 @@ func (r *Result) write(i int) error {
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
 		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Touch: r.stops(i), Deepest: w.ToldDeepest(r.Extras.Deepest()), Still: pr.Purpose() == cam.AirLap, Hood: cam.HoodFor(w, pr)}
 	for _, s := range pr.Sections {
-		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Told(w, s.Moves)})
+		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Compensated(w, s.Moves)})
 	}
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)
@@ -271,10 +271,10 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 
 // newCase returns what the work's programs are held against.
 func newCase(w cam.Work, extras extra.Set, layout cam.Layout) proof.Case {
-	c := proof.Case{Face: w.Face, Blank: w.Blank, Floor: w.Floor, HoldDowns: w.Standing(), Machine: w.Machine, Scallop: w.Scallop,
-		Tilt: w.Tilt, Undersize: w.Undersize, Part: w.Part(), Extras: extras, Gauge: w.Gauge, Setups: divided(w, layout), Warp: w.Warp(), Skim: w.Skim.Off}
+	c := proof.Case{Face: w.Face, Blank: w.Blank, MinWood: w.Floor, Obstacles: w.Standing(), Machine: w.Machine, MaxScallop: w.Scallop,
+		Tilt: w.Tilt, Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: w.Gauge, Setups: divided(w, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off}
 	if len(layout) > 0 { // what stands on the machine is another thing then
-		c.HoldDowns = w.HoldDowns
+		c.Obstacles = w.HoldDowns
 	}
 	return c
 }
@@ -289,10 +289,10 @@ func (r *Result) prove() error {
 	if err != nil {
 		return err
 	}
-	r.left = p.Left
-	r.Report.Scallop = newScallop(r.Plan.Work, p.Ridge)
-	r.inSetups(p.Ridge)
-	if err := r.tilt(programs, p.Ridge); err != nil {
+	r.left = p.Remaining
+	r.Report.Scallop = newScallop(r.Plan.Work, p.Scallop)
+	r.inSetups(p.Scallop)
+	if err := r.tilt(programs, p.Scallop); err != nil {
 		return err
 	}
 	r.Report.GougeMM = max(0, p.Gouge.Amount)
@@ -319,11 +319,11 @@ func (r *Result) corners() float64 {
 			last = one
 		}
 	}
-	return proof.Corners(r.Plan.Work.Face, r.Plan.Work.Machine, []proof.Cut{{Cutter: last.cutter, Moves: last.moves}})
+	return proof.CornerRounding(r.Plan.Work.Face, r.Plan.Work.Machine, []proof.Cut{{Cutter: last.cutter, Moves: last.moves}})
 }
 
 // newScallop rounds the bound up, so that what is printed is still one.
-func newScallop(w cam.Work, ridge proof.Ridge) Scallop {
+func newScallop(w cam.Work, ridge proof.Scallop) Scallop {
 	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize}
 }
 

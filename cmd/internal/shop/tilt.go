@@ -28,7 +28,7 @@ func per100(slope float64) string {
 
 // tilt finds from which tilt of the spindle on the passes no longer keep the
 // scallop for certain, and warns where nothing was stated that they keep.
-func (r *Result) tilt(programs []proof.Program, ridge proof.Ridge) error {
+func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	w, n := r.Plan.Work, r.finishing()
 	if n < 0 {
 		return nil
@@ -47,13 +47,13 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Ridge) error {
 	}
 	from := w.Tilt
 	if w.Tilt > 0 && ridge.Certified > w.Scallop && widest.FlatRadius() > 0 {
-		square, err := proof.Scallop(w.Face, 0, cuts, proof.ScallopOptions{Expect: w.Scallop, Undersize: w.Undersize, Part: w.Part()})
+		square, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Undersize: w.Undersize, Region: w.Part()})
 		if err != nil {
 			return err
 		}
 		ridge, from = square, 0
 	}
-	bears := proof.Bears(widest, w.Scallop, ridge.Certified, from)
+	bears := proof.AllowedTilt(widest, w.Scallop, ridge.Certified, from)
 	if math.IsInf(bears, 1) {
 		return nil
 	}
