@@ -133,5 +133,29 @@ var (
 	every  = append(append([]string{}, cuts...), rims...) // all
 )
 
+// Group is some keys that belong together.
+type Group struct {
+	About string // what they say, as a heading
+	Keys  []Key
+}
+
+// Groups returns every key by what it is about, in the order of All. The caller must
+// not change what they hold.
+func Groups() []Group { return slices.Clone(groups) }
+
+var groups = []Group{
+	{"what is made", general},
+	{"the blank and the machine", blankKeys},
+	{"how it is cut", cutting},
+	{"the shelf of cutters", shelfKeys},
+	{"holes, lines and cut-outs", extraKeys},
+	{"the rim of the sides", rimKeys},
+}
+
 // all is the catalogue.
-var all = slices.Concat(general, blankKeys, cutting, shelfKeys, extraKeys, rimKeys)
+var all = func() (list []Key) {
+	for _, g := range groups {
+		list = append(list, g.Keys...)
+	}
+	return list
+}()

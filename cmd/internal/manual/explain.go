@@ -2,6 +2,7 @@ package manual
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dishwright/cam/job/key"
@@ -112,16 +113,73 @@ func Explain(k key.Key, width int) string {
 		b.WriteString(fold(lead, value, width))
 	}
 	if under := key.Under(k.Path); len(under) > 0 {
-		b.WriteString(fold("  in it     ", strings.Join(under, ", "), width))
+		b.WriteString(foldList("  in it     ", under, width))
+	}
+	return b.String()
+}
+
+// Index writes the name of every key, by what it is about, in lines of at most width:
+// those of the file itself first, then what stands in each that holds others.
+func Index(width int) string {
+	var b strings.Builder
+	for _, g := range key.Groups() {
+		var holders []string
+		in := map[string][]string{}
+		for _, k := range g.Keys {
+			holder := k.Parent()
+			if k.Name() == "*" || k.Name() == "#" {
+				continue
+			}
+			if in[holder] == nil {
+				holders = append(holders, holder)
+			}
+			in[holder] = append(in[holder], k.Name())
+		}
+		b.WriteString(g.About + "\n")
+		for _, holder := range holders {
+			lead := "  "
+			if holder != "" {
+				lead = "    in " + holder + ": "
+			}
+			b.WriteString(foldList(lead, in[holder], width))
+		}
+	}
+	return b.String()
+}
+
+// Text writes the reference of every key as plain text, in lines of at most width.
+func Text(width int) string {
+	var b strings.Builder
+	for i, g := range key.Groups() {
+		if i > 0 {
+			b.WriteString("\n")
+		}
+		b.WriteString(strings.ToUpper(g.About) + "\n")
+		for _, k := range g.Keys {
+			b.WriteString("\n" + Explain(k, width))
+		}
 	}
 	return b.String()
 }
 
 // fold writes a paragraph behind a lead, later lines under its beginning.
 func fold(lead, text string, width int) string {
+	return foldWords(lead, strings.Fields(text), width)
+}
+
+// foldList writes a list behind a lead, its entries in one piece each.
+func foldList(lead string, entries []string, width int) string {
+	words := slices.Clone(entries)
+	for i := range words[:len(words)-1] {
+		words[i] += ","
+	}
+	return foldWords(lead, words, width)
+}
+
+func foldWords(lead string, words []string, width int) string {
 	var b strings.Builder
 	line, indent := lead, strings.Repeat(" ", len([]rune(lead)))
-	for i, word := range strings.Fields(text) {
+	for i, word := range words {
 		switch {
 		case i == 0:
 		case len([]rune(line))+1+len([]rune(word)) > width:
