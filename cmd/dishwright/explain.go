@@ -19,16 +19,20 @@ func newExplainCmd(a *app) *cobra.Command {
 		Short: "Tell what a key of a job file does, its unit, and what is taken for it",
 		Long: `Tell what a key of a job file means, what it takes and within which bounds, what is
 taken where it is left out and why, and which forms have it. KEY is a key, such as
-scallop, or the way to one, such as blank/thickness. Without one all of them.`,
+scallop, or the way to one, such as blank/thickness. Without one it lists the names of
+all keys; dishwright manual keys tells everything of all of them.`,
 		Example: `  dishwright explain scallop
   dishwright explain shelf/core`,
 		Args: atMost(1, "key"),
 		RunE: func(_ *cobra.Command, args []string) error {
-			found := key.All()
-			if len(args) == 1 {
-				if found = manual.Lookup(args[0]); len(found) == 0 {
-					return unknownKey(args[0])
-				}
+			if len(args) == 0 {
+				fmt.Fprint(a.out, manual.Index(textWidth))
+				fmt.Fprintln(a.out, "\ndishwright explain KEY tells what one does; dishwright manual keys tells all")
+				return nil
+			}
+			found := manual.Lookup(args[0])
+			if len(found) == 0 {
+				return unknownKey(args[0])
 			}
 			for i, k := range found {
 				if i > 0 {
@@ -72,27 +76,4 @@ check to say.`,
 		Args:    atMost(0, ""),
 		RunE:    func(*cobra.Command, []string) error { return tell.JSON(a.out, manual.Schema()) },
 	}
-}
-
-func newManualCmd(a *app) *cobra.Command {
-	var keys bool
-	cmd := &cobra.Command{
-		Use:   "manual",
-		Short: "Write the man page, or the reference of all keys",
-		Long: `Write the man page to stdout, as man reads it, or with --keys the reference of all
-keys of a job file as Markdown.`,
-		Example: `  dishwright manual > dishwright.1
-  dishwright manual --keys > keys.md`,
-		Args: atMost(0, ""),
-		RunE: func(cmd *cobra.Command, _ []string) error {
-			text := manual.Keys()
-			if !keys {
-				text = manual.Page(cmd.Root())
-			}
-			_, err := a.out.Write(text)
-			return err
-		},
-	}
-	cmd.Flags().BoolVar(&keys, "keys", false, "the reference of all keys instead")
-	return cmd
 }

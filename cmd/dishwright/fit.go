@@ -34,17 +34,8 @@ func newFitCmd(a *app) *cobra.Command {
 radius with the interval that holds the true one in 95 of 100 cases, the apex, what
 each reading is off by, which one is wrong, whether the face is round, and where to
 measure again. READINGS is a CSV file with the columns x_mm,y_mm,z_mm (places) or
-x_mm,depth_mm (depths under a straightedge laid across the apex), or a YAML file:
-
-  of: hollow            # or crown
-  gauge: 0.01 mm        # the finest step that the gauge shows
-  unit: mm              # of the numbers below
-  points: [[0, 0, -5.90], [100, 0, -5.24], …]
-        # or straightedge: [[-200, 1.1], [0, 3.7], …], or several:
-        #    straightedge: [{angle: 0 deg, depths: [[…], …]}, {angle: 90 deg, depths: [[…], …]}]
-        # or bar: {legs: 200 mm, depths: [0.66, 0.65, …]}           legs: how far apart
-        # or spherometer: {legs: 60 mm, depths: [0.24, 0.23, …]}    legs: radius of their circle
-  ignore: {x: 0 mm, y: 0 mm, radius: 40 mm}   # left out, such as a plate's flat
+x_mm,depth_mm (depths under a straightedge laid across the apex), or a YAML file,
+whose keys dishwright manual fit shows.
 
 With --plan nothing is read: it says where to measure so as to know the radius
 within 1 %, and what 1 % and 5 % mean at the rim.`,

@@ -17,7 +17,7 @@ var made = []struct {
 	file string
 	call []string
 }{
-	{"cmd/dishwright/manual/dishwright.1", []string{"manual"}},
+	{"cmd/dishwright/manual/dishwright.1", []string{"manual", "--page"}},
 	{"cmd/dishwright/manual/keys.md", []string{"manual", "--keys"}},
 	{"cmd/dishwright/manual/job.schema.json", []string{"schema"}},
 	{"samples/pictures/octave-mandolin.svg", []string{"preview", "octave-mandolin", "--svg", "-"}},

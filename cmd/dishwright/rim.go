@@ -22,9 +22,9 @@ func newRimCmd(a *app) *cobra.Command {
 		Long: `Work out the rim of bent sides that a plate is glued to: the heights of its edges
 all round, how much comes off where, the sides unrolled flat, what a straightedge
 shows on the blocks, the braces' notches, and the gap before the glue. JOB is a
-file of the form rim or the name of such a sample. With -o the patterns of the
-sides at true size (SVG, for the paper named), the tables (CSV) and the bench sheet
-go into the folder DIR, all or none.`,
+file of the form rim, whose keys dishwright manual sides shows, or the name of such
+a sample. With -o the patterns of the sides at true size (SVG, for the paper named),
+the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 		Example: `  dishwright rim bouzouki-sides
   dishwright rim sides.yaml --json
   dishwright rim sides.yaml -o patterns --paper letter`,

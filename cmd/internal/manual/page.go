@@ -4,14 +4,13 @@ import (
 	"regexp"
 	"strings"
 
-	"dishwright/cam/job/key"
-
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
 
 // Page returns the man page of the program, as man(7) reads it: every command with its
-// flags, every key of a job file, the exit codes. It holds no date and no version.
+// flags, the exit codes, and where the keys of a job file are told. It holds no date and
+// no version.
 func Page(root *cobra.Command) []byte {
 	p := &roff{}
 	p.line(`.TH DISHWRIGHT 1 "" "dishwright" "User Commands"`)
@@ -39,12 +38,9 @@ func Page(root *cobra.Command) []byte {
 	p.head("OPTIONS OF EVERY COMMAND")
 	root.PersistentFlags().VisitAll(func(f *pflag.Flag) { p.flag(f) })
 	p.head("THE JOB FILE")
-	p.text("A job is a YAML file. Lengths are written with their unit: 25 ft, 6 1/2 in, 460 mm, 0.05 mm. In the names below * stands for a name of your own and # for each entry of a list.")
-	for _, k := range key.All() {
-		p.line(".TP")
-		p.line(".B " + quote(k.Path))
-		p.text(k.About + " Takes " + Takes(k) + ". Left out: " + Absent(k) + ".")
-	}
+	p.text("A job is a YAML file. Lengths are written with their unit: 25 ft, 6 1/2 in, 460 mm, 0.05 mm. dishwright explain lists its keys, dishwright explain KEY tells what one does, what it takes and what is taken where it is left out, and dishwright manual keys tells all of them.")
+	p.head("TOPICS")
+	p.text("dishwright manual lists the topics of the manual, and dishwright manual TOPIC shows one.")
 	p.head("EXIT STATUS")
 	for _, row := range [...][2]string{{"0", "all went well"}, {"1", "a bound is broken or a proof fails"}, {"2", "the input or the call is wrong"}, {"130", "it was told to stop"}} {
 		p.line(".TP")
