@@ -9,4 +9,11 @@
 // Only + − × ÷ and square roots decide a coordinate, each product that is added
 // to something rounded by itself, so that the same work gives the same moves on
 // every machine.
+//
+// A formula that names no source is derived where it stands, by ourselves; the sagitta
+// of a chord, c²/8R to first order, is that of [MH].
+//
+// References:
+//
+//	[MH]  Machinery's Handbook, 31st edition: segments pp. 79 and 83
 package cam

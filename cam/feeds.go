@@ -54,9 +54,10 @@ func runs(m machines.Machine, c path.Cutter) (speed float64, dial string, ok boo
 // NewFeeds returns how cutter c runs on machine m. step is the widest step
 // between passes and depth the depth of the layer they cut, both in mm; they
 // decide how thin the chip is: over a side step of the share q of the width of
-// cut the thickest chip is 2 √(q(1 − q)) of the chip load (circular-path
-// approximation), for q under a half. A ball's width of cut at depth a is
-// 2 √(a(2r − a)). step 0 means full width.
+// cut the thickest chip is 2 √(q(1 − q)) of the chip load, for q under a half: a tooth
+// on a circle (its way forward left out) enters at the angle φ with cos φ = 1 − 2q,
+// where the chip is sin φ of the chip load thick. A ball's width of cut at depth a is
+// the chord 2 √(a(2r − a)) [MH]. step 0 means full width.
 func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
 	speed, dial, ok := runs(m, c)
 	if !ok {

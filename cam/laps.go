@@ -25,8 +25,8 @@ type laps struct {
 // planLaps spaces the laps.
 //
 // Between two laps s apart a rounded corner c leaves at most what a ball of that
-// radius leaves on a crown of radius R, about s²/8 (1/c + 1/R), in whatever
-// direction they run; a level end leaves at most the stair that the face falls
+// radius leaves on a crown of radius R, about s²/8 (1/c + 1/R) (the sagitta of either
+// over s, which bend apart), in whatever direction they run; a level end leaves at most the stair that the face falls
 // over s. A bull does the lower of both: its corner passes wherever the other would
 // stand. The exact ridge is certified, and the laps brought closer where it is more.
 func planLaps(w Work, c path.Cutter) (passes, error) {

@@ -23,8 +23,10 @@ type piece struct {
 }
 
 // at returns the place at share t of a piece. An arc is the rational curve of the
-// second degree over its corner, with the weight cos (a textbook form of the
-// circle): + − × ÷ alone, the same on every machine.
+// second degree over its corner, with the weight cos: + − × ÷ alone, the same on
+// every machine. It is the circle: both are conics through the same two ends with the
+// same tangents there, and with that weight this one passes the arc's middle at t = 1/2;
+// five conditions leave one conic.
 func (p piece) at(t float64) r2.Vec {
 	u := 1 - t
 	if p.cos == 1 {

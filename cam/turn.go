@@ -4,7 +4,8 @@ import "math"
 
 // turn divides a full circle into places given by unit vectors, found by
 // + − × ÷ and square root alone: with t = k/n · (√2 − 1), the vector
-// ((1 − t²)/(1 + t²), 2t/(1 + t²)) runs through an eighth of the circle, in
+// ((1 − t²)/(1 + t²), 2t/(1 + t²)), cosine and sine of the angle whose half has the
+// tangent t, runs through an eighth of the circle, in
 // steps that differ by less than a sixth; the rest follows by symmetry.
 type turn struct {
 	eighth int // steps in an eighth of the circle

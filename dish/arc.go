@@ -5,7 +5,8 @@ import (
 	"math"
 )
 
-// ChordOfArc returns the chord under an arc of length s of radius R, 2R sin(s/2R).
+// ChordOfArc returns the chord under an arc of length s of radius R, 2R sin(s/2R):
+// half of its angle is s/2R.
 // It needs R > 0 and 0 ≤ s ≤ πR: up to a half circle.
 func ChordOfArc(R, s float64) (float64, error) {
 	if !(R > 0) || !(s >= 0 && s <= math.Pi*R) {

@@ -10,7 +10,9 @@ import (
 
 // Excess returns how much longer the edge of a flat round sheet is than the circle
 // on a sphere of radius R that it would have to cover, s along the surface from the
-// apex: 2π (s − R sin(s/R)), in mm. So much has to be left out in gaps.
+// apex: 2π (s − R sin(s/R)), in mm, for s along the surface is the angle s/R from the
+// apex, and the circle there has the radius R sin(s/R). So much has to be left out in
+// gaps.
 func Excess(R, s float64) float64 {
 	a := s / R
 	if a < 0.1 { // 2πR (a³/6 − a⁵/120 + a⁷/5040): the difference would lose its digits

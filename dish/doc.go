@@ -9,6 +9,8 @@
 // specification lets a compiler fuse x*y + z unless a conversion stands between,
 // and a fused result would differ from one machine to the next.
 //
+// A formula that names no source is derived where it stands, by ourselves.
+//
 // References:
 //
 //	[MH]  Machinery's Handbook, 31st edition: segments pp. 79 and 83, caps p. 91

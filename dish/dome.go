@@ -48,7 +48,8 @@ func Chord(R, h float64) (float64, error) {
 	return 2 * math.Sqrt(float64(h*(2*R-h))), nil
 }
 
-// Arc returns the length along the surface over the chord c, 2R asin(c/2R).
+// Arc returns the length along the surface over the chord c, 2R asin(c/2R): the
+// sine of half its angle is (c/2)/R.
 // It needs 0 ≤ c ≤ 2R.
 func Arc(R, c float64) float64 { return float64(2 * R * math.Asin(c/(2*R))) }
 

@@ -30,4 +30,11 @@
 // Cells are halved until none can hold a ridge more than the slack above the
 // highest ridge found. That one is evaluated on the moves as they stand, from
 // below, so it is never above the truth.
+//
+// A formula that names no source is derived where it stands, by ourselves; the sagitta
+// of a chord, c²/8R to first order, is that of [MH].
+//
+// References:
+//
+//	[MH]  Machinery's Handbook, 31st edition: segments pp. 79 and 83
 package proof

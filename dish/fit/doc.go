@@ -22,6 +22,7 @@
 //
 // References:
 //
+//	[MH]  Machinery's Handbook, 31st edition: segments pp. 79 and 83
 //	[GGS] W. Gander, G. H. Golub, R. Strebel, Least-squares fitting of circles and
 //	      ellipses, BIT 34 (1994) 558-578
 //	[GUM] JCGM 100:2008, 5.2.2: the uncertainty of a result of several inputs; from

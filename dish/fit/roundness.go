@@ -15,7 +15,9 @@ type Roundness struct {
 }
 
 // Roundness fits two curvatures across one another, in place of one. It is false
-// where the readings are of lines, or are too few or too badly placed to tell.
+// where the readings are of lines, or are too few or too badly placed to tell. They are
+// sure where two unknowns more lessen the squares by more than chance does: the F test of
+// nested fits (from memory).
 func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	t := s.solution
 	n, u := len(t.kept), len(t.p)

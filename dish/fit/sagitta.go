@@ -9,7 +9,8 @@ import (
 
 // Sagittas finds the sphere from heights under the middle of a bar or a spherometer
 // whose feet stand at a distance from the middle (mm; half the bar's legs apart, or
-// the radius of the circle of the feet): κ = 2h/(h² + a²). Positive heights are those
+// the radius of the circle of the feet): κ = 2h/(h² + a²), the radius
+// c²/8h + h/2 of a segment [MH] turned over. Positive heights are those
 // of a hollow. At least three readings; of them one may be wrong.
 func Sagittas(feet float64, heights []float64, resolution float64) (Sphere, error) {
 	n := len(heights)

@@ -13,7 +13,7 @@ import (
 // dish. Tilted by φ its apex moves by R sin φ.
 
 // Shift returns how far a dome's apex moves when the rim lies tilted in the dish,
-// mm: R sin φ.
+// mm: R sin φ, for the apex lies upright under the sphere's centre.
 func Shift(radius, angle float64) float64 { return float64(radius * math.Sin(angle)) }
 
 // Depth is a side's width as it was measured at a station.

@@ -12,8 +12,12 @@
 // are measured along the outside of the sides from the tail, counter-clockwise
 // seen from above, one lap.
 //
+// A formula that names no source is derived where it stands, by ourselves; the sagitta
+// of a chord, c²/8R to first order, is that of [MH].
+//
 // References:
 //
+//	[MH] Machinery's Handbook, 31st edition: segments pp. 79 and 83
 //	[FC] F. N. Fritsch and R. E. Carlson, Monotone piecewise cubic interpolation,
 //	     SIAM J. Numer. Anal. 17 (1980) 238-246, from memory: a slope of at most
 //	     three times either secant keeps a cubic monotone

@@ -233,6 +233,7 @@ func (r *Report) judge(s Set, asked Asked, found fit.Sphere, high float64) {
 		step, what = found.Noise, "reading's scatter"
 	}
 	if r.SpanMM > 0 {
+		// R = L²/8h nearly, so that dR is L²/8h² dh = 8R²/L² dh.
 		r.StepMM = 8 * r.RadiusMM * r.RadiusMM * step / (r.SpanMM * r.SpanMM)
 		r.Limit = fmt.Sprintf("over %s mm one %s, %s mm, is %s mm of radius", measure.Trim(measure.FormatMM(r.SpanMM, 1)), what, measure.Trim(measure.FormatMM(step, 4)), measure.FormatMM(r.StepMM, 0))
 	}
