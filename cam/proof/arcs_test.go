@@ -50,7 +50,7 @@ func drawnArc(t *rapid.T) path.Move {
 
 // sweptAt is what a cutter leaves at a place that runs along a move: the least over
 // its places, each low one looked at closely.
-func sweptAt(c tool, m path.Move, x, y float64) float64 {
+func sweptAt(c cutterEnd, m path.Move, x, y float64) float64 {
 	at := func(s float64) float64 {
 		v := m.At(s)
 		return v.Z + c.profile(math.Hypot(v.X-x, v.Y-y))
@@ -85,10 +85,10 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 		m := drawnArc(t)
 		c := jobCutter(t)
 		cut := Cut{c, []path.Move{m}}
-		runs, err := trace(cut, 0)
+		runs, err := makeRuns(cut, 0)
 		require.NoError(t, err)
 		require.NotEmpty(t, runs)
-		tool := leaning(c, 0)
+		tool := tiltedEnd(c, 0)
 		v := m.At(rapid.Float64Range(0, 1).Draw(t, "along"))
 		turn, off := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn"), rapid.Float64Range(0, 0.75).Draw(t, "off")*tool.radius()
 		x, y := v.X+off*math.Cos(turn), v.Y+off*math.Sin(turn)
@@ -111,7 +111,7 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 		_, r0, r1 := m.Sweep()
 		aside := math.Abs(r1-r0) + noise
 		if tool.rings(m) == nil {
-			aside += 2*arcPlan + planTolerance // the chord beside the arc, the cutter widened for it, chords as one line
+			aside += 2*maxSagittaPlan + planTolerance // the chord beside the arc, the cutter widened for it, chords as one line
 		}
 		within := noise + aside*tool.rise(max(off, tool.flat)+aside+2*steep*tool.radius()) // a sloping pass leaves a place from before it
 		if m.From.Z != m.To.Z {
@@ -125,7 +125,7 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 // Rings are few, none rises by more than it may, and none is made of an arc that is
 // tight, or of two radii that differ by more than play.
 func TestRings(t *testing.T) {
-	c := leaning(ballCutter(6), 0)
+	c := tiltedEnd(ballCutter(6), 0)
 	arc := func(r0, r1, turn, rise float64) path.Move {
 		return path.Move{Kind: path.Arc, Clockwise: turn < 0, From: r3.Vec{X: r0, Z: -1},
 			To: r3.Vec{X: r1 * math.Cos(turn), Y: r1 * math.Sin(turn), Z: -1 + rise}}
@@ -153,7 +153,7 @@ func TestRings(t *testing.T) {
 			runs := c.rings(test.m)
 			require.Len(t, runs, test.want)
 			for _, r := range runs {
-				require.LessOrEqual(t, r.below, ringHeight)
+				require.LessOrEqual(t, r.errorBelow, ringHeight)
 				require.LessOrEqual(t, r.ring.sweep, math.Pi)
 			}
 		})
@@ -181,7 +181,7 @@ func TestRings(t *testing.T) {
 func TestRingsBendNoMoreThanTold(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := jobCutter(t)
-		tool := leaning(c, 0)
+		tool := tiltedEnd(c, 0)
 		radius := tool.radius() * rapid.Float64Range(1.6, 12).Draw(t, "radius")
 		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
 		sin, cos := math.Sincos(turn)

@@ -99,9 +99,9 @@ type Result struct {
 	Remaining *Stock    // what still stands after all of them
 }
 
-// mostOfKind is how many findings of a kind are listed for a program: who has
+// maxPerKind is how many findings of a kind are listed for a program: who has
 // that many has seen enough, and memory stays bounded.
-const mostOfKind = 20
+const maxPerKind = 20
 
 // Check proves programs in running order: stock carries over from one to the
 // next, and the ridge is that of all of them together. The error is that of
@@ -111,79 +111,79 @@ func Check(c Case, programs []Program) (Result, error) {
 	for i, p := range programs {
 		cuts[i] = Cut{p.Cutter, p.Path.Moves}
 	}
-	in := make([]*volumes, len(programs))
+	extras := make([]*programExtras, len(programs))
 	var face []Cut
 	for i, p := range programs {
-		in[i] = &volumes{c: c, p: p}
-		if !in[i].only() && !p.idle() {
+		extras[i] = &programExtras{c: c, p: p}
+		if !extras[i].cutsOnlyExtras() && !p.cutsNothing() {
 			face = append(face, cuts[i])
 		}
 	}
 	// The ridge and the rest do not depend on one another.
-	var ridge Scallop
+	var scallop Scallop
 	var err error
 	done := make(chan struct{})
 	go func() {
 		defer close(done)
 		if !c.TemplatesOnly {
 			if len(c.Setups.Parts) > 0 {
-				ridge, err = c.ridges(programs, in)
+				scallop, err = c.certifySetups(programs, extras)
 			} else {
-				ridge, err = c.ridge(face)
+				scallop, err = c.certify(face)
 			}
 		}
 	}()
-	r := follow(c, programs, cuts, in)
+	r := checkPrograms(c, programs, cuts, extras)
 	<-done
 	if err != nil {
 		return r, err
 	}
-	missing, edge := c.undone(programs, in)
-	r.Findings = append(append(r.Findings, missing...), c.empty(programs, in)...)
-	if r.Scallop = ridge; c.TemplatesOnly {
-		r.Scallop = Scallop{Certified: edge, Found: edge}
-		if !(edge <= c.MaxScallop) {
-			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edge - c.MaxScallop, Message: fmt.Sprintf("an edge is up to %.4f mm off; %.4f mm are allowed", edge, c.MaxScallop)})
+	missing, edgeError := c.unfinishedExtras(programs, extras)
+	r.Findings = append(append(r.Findings, missing...), c.emptySetups(programs, extras)...)
+	if r.Scallop = scallop; c.TemplatesOnly {
+		r.Scallop = Scallop{Certified: edgeError, Found: edgeError}
+		if !(edgeError <= c.MaxScallop) {
+			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edgeError - c.MaxScallop, Message: fmt.Sprintf("an edge is up to %.4f mm off; %.4f mm are allowed", edgeError, c.MaxScallop)})
 		}
 		return r, nil
 	}
-	if !(ridge.Certified <= c.MaxScallop) {
-		r.Findings = append(r.Findings, tooHigh(c, ridge, programs))
+	if !(scallop.Certified <= c.MaxScallop) {
+		r.Findings = append(r.Findings, scallopFinding(c, scallop, programs))
 	}
 	return r, nil
 }
 
-// ridge certifies the scallop. What the last program leaves by itself is a bound of
+// certify certifies the scallop. What the last program leaves by itself is a bound of
 // what all of them leave, and quicker found: the passes of roughing lie close above
 // the face and hardly ever lower a ridge, but each has to be looked at.
-func (c Case) ridge(cuts []Cut) (Scallop, error) {
-	opt := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region}
+func (c Case) certify(cuts []Cut) (Scallop, error) {
+	options := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region}
 	if n := len(cuts); n > 1 {
-		if r, err := Certify(c.Face, 0, cuts[n-1:], opt); err != nil || r.Certified <= c.MaxScallop {
+		if r, err := Certify(c.Face, 0, cuts[n-1:], options); err != nil || r.Certified <= c.MaxScallop {
 			return r, err
 		}
 	}
-	return Certify(c.Face, 0, cuts, opt)
+	return Certify(c.Face, 0, cuts, options)
 }
 
-// follow holds the programs against everything but the ridge.
-func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
-	face, beside := c.cells(programs, in)
-	stock, reach := c.stock(face), newReach()
+// checkPrograms holds the programs against everything but the ridge.
+func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtras) (r Result) {
+	face, beside := c.cellSizes(programs, extras)
+	stock, travelled := c.newStock(face), newTravelBox()
 	for i, p := range programs {
-		j := judge{c: c.raised(in[i]).in(p.Setup), p: p, in: in[i], reach: reach, counts: map[Kind]int{}}
-		j.setup()
-		j.order()
-		j.pathModes()
-		j.moves()
-		j.gouges(cuts[i], &r.Gouge, i)
-		if beside < stock.CellSize() && in[i].only() { // a narrow cutter needs a closer field
-			stock = c.stock(beside)
+		j := checker{c: c.withHoodRaised(extras[i]).inSetup(p.Setup), p: p, extras: extras[i], travelled: travelled, counts: map[Kind]int{}}
+		j.checkSetup()
+		j.checkOrder()
+		j.checkPathModes()
+		j.checkMoves()
+		j.checkGouges(cuts[i], &r.Gouge, i)
+		if beside < stock.CellSize() && extras[i].cutsOnlyExtras() { // a narrow cutter needs a closer field
+			stock = c.newStock(beside)
 			for _, before := range cuts[:i] {
 				stock.take(before)
 			}
 		}
-		j.field(stock, &r)
+		j.checkBites(stock, &r)
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
 	r.Remaining = stock
@@ -193,8 +193,8 @@ func follow(c Case, programs []Program, cuts []Cut, in []*volumes) (r Result) {
 	return r
 }
 
-// stock returns the uncut blank with cells of about that size.
-func (c Case) stock(cell float64) *Stock {
+// newStock returns the uncut blank with cells of about that size.
+func (c Case) newStock(cell float64) *Stock {
 	s := NewStock(c.Blank, cell)
 	s.Raise(c.SkimDepth)
 	if c.Face.Kind != dish.Flat {
@@ -203,38 +203,38 @@ func (c Case) stock(cell float64) *Stock {
 	return s
 }
 
-// cells returns the sizes of the field's cells: while the face is cut, and while
+// cellSizes returns the sizes of the field's cells: while the face is cut, and while
 // nothing but extras is.
-func (c Case) cells(programs []Program, in []*volumes) (face, beside float64) {
+func (c Case) cellSizes(programs []Program, extras []*programExtras) (face, beside float64) {
 	if c.CellSize > 0 {
 		return c.CellSize, c.CellSize
 	}
-	narrow := [2]float64{math.Inf(1), math.Inf(1)}
+	narrowest := [2]float64{math.Inf(1), math.Inf(1)}
 	for i, p := range programs {
 		k := 0
-		if in[i].only() {
+		if extras[i].cutsOnlyExtras() {
 			k = 1
 		}
-		if !p.idle() {
-			narrow[k] = min(narrow[k], p.Cutter.Diameter)
+		if !p.cutsNothing() {
+			narrowest[k] = min(narrowest[k], p.Cutter.Diameter)
 		}
 	}
-	return CellSize(c.Blank, narrow[0]), CellSize(c.Blank, narrow[1])
+	return CellSize(c.Blank, narrowest[0]), CellSize(c.Blank, narrowest[1])
 }
 
-// judge holds one program against the case.
-type judge struct {
-	c      Case
-	p      Program
-	in     *volumes
-	reach  *reach // of all programs so far, where the blank is turned or slid
-	list   []Finding
-	counts map[Kind]int
+// checker holds one program against the case.
+type checker struct {
+	c         Case
+	p         Program
+	extras    *programExtras
+	travelled *travelBox // of all programs so far, where the blank is turned or slid
+	findings  []Finding
+	counts    map[Kind]int
 }
 
-// find notes a finding at a place of the text.
-func (j *judge) find(k Kind, at path.Source, x, y, amount float64, format string, args ...any) {
-	if j.counts[k]++; j.counts[k] > mostOfKind {
+// report notes a finding at a place of the text.
+func (j *checker) report(k Kind, at path.Source, x, y, amount float64, format string, args ...any) {
+	if j.counts[k]++; j.counts[k] > maxPerKind {
 		return
 	}
 	if math.IsNaN(x) || math.IsNaN(y) {
@@ -243,13 +243,13 @@ func (j *judge) find(k Kind, at path.Source, x, y, amount float64, format string
 	if math.IsNaN(amount) {
 		amount = 0
 	}
-	j.list = append(j.list, Finding{j.p.Name, at.Line, at.Column, k, x, y, amount, fmt.Sprintf(format, args...)})
+	j.findings = append(j.findings, Finding{j.p.Name, at.Line, at.Column, k, x, y, amount, fmt.Sprintf(format, args...)})
 }
 
 // sorted returns the findings in the order of lines, those of one line in the
 // order in which they were made.
-func (j *judge) sorted() []Finding {
-	l := j.list
+func (j *checker) sorted() []Finding {
+	l := j.findings
 	for i := 1; i < len(l); i++ {
 		for k := i; k > 0 && l[k].Line < l[k-1].Line; k-- {
 			l[k], l[k-1] = l[k-1], l[k]
@@ -258,41 +258,41 @@ func (j *judge) sorted() []Finding {
 	return l
 }
 
-// gouges lists the moves that gouge, and keeps the worst of all programs.
-func (j *judge) gouges(cut Cut, worst *Gouge, program int) {
+// checkGouges lists the moves that gouge, and keeps the worst of all programs.
+func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
 	w, over := DeepestGouge(j.c.Face, []Cut{cut})
 	if len(over) > 0 && !j.c.Extras.Empty() {
-		w, over = DeepestGouge(j.c.Face, []Cut{{cut.Cutter, j.outside(cut.Moves, over)}})
+		w, over = DeepestGouge(j.c.Face, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}})
 	}
 	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
 		w.Cut = program
 		*worst = w
 	}
 	for _, g := range over {
-		j.find(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %.4f mm below the face", g.Amount)
+		j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %.4f mm below the face", g.Amount)
 	}
 }
 
-// outside returns the moves without those that lie in an extra's volume, where a
+// outsideExtras returns the moves without those that lie in an extra's volume, where a
 // gouge is none: of a program that cuts nothing but extras all that cut, else those
 // that were found to gouge.
-func (j *judge) outside(moves []path.Move, over []Gouge) (rest []path.Move) {
+func (j *checker) outsideExtras(moves []path.Move, over []Gouge) (rest []path.Move) {
 	free := map[int]bool{}
 	for _, g := range over {
-		free[g.Move] = j.in.at(g.Move).within
+		free[g.Move] = j.extras.volume(g.Move).inside
 	}
-	only := j.in.only()
+	only := j.extras.cutsOnlyExtras()
 	for i, m := range moves {
-		if lo, _ := bounds(m); !free[i] && !(only && lo.Z < 0 && j.in.at(i).within) {
+		if lo, _ := moveBox(m); !free[i] && !(only && lo.Z < 0 && j.extras.volume(i).inside) {
 			rest = append(rest, m)
 		}
 	}
 	return rest
 }
 
-// field runs the program through what stands. A bite deeper than the flutes are
+// checkBites runs the program through what stands. A bite deeper than the flutes are
 // long is looked for with the same search, as the lesser of two depths.
-func (j *judge) field(s *Stock, r *Result) {
+func (j *checker) checkBites(s *Stock, r *Result) {
 	moves, c := j.p.Path.Moves, j.p.Cutter
 	if c.FluteLength > 0 {
 		c.DepthOfCut = min(c.DepthOfCut, c.FluteLength)
@@ -301,24 +301,24 @@ func (j *judge) field(s *Stock, r *Result) {
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)
 	for _, b := range rep.TooDeep {
 		if over := b.Depth - j.p.Cutter.DepthOfCut; over > 0 {
-			j.find(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.p.Cutter.DepthOfCut)
+			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.p.Cutter.DepthOfCut)
 		}
 	}
 	for _, b := range rep.TooDeep {
 		if c.FluteLength > 0 && b.Depth > c.FluteLength {
-			j.find(KindBite, moves[b.Index].Source, b.X, b.Y, b.Depth-c.FluteLength, "a bite of %.3f mm is deeper than the flutes of %s are long", b.Depth, c.Name)
+			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, b.Depth-c.FluteLength, "a bite of %.3f mm is deeper than the flutes of %s are long", b.Depth, c.Name)
 			break
 		}
 	}
 	for _, t := range rep.TooSteep {
 		m := moves[t.Index]
 		const degrees = 180 / math.Pi
-		j.find(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.p.Cutter.Ramp)*degrees, "%.2f degrees down with %.3f mm of stock under the core; %s may go down at %.2f", t.Angle*degrees, t.Depth, j.p.Cutter.Name, j.p.Cutter.Ramp*degrees)
+		j.report(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.p.Cutter.Ramp)*degrees, "%.2f degrees down with %.3f mm of stock under the core; %s may go down at %.2f", t.Angle*degrees, t.Depth, j.p.Cutter.Name, j.p.Cutter.Ramp*degrees)
 	}
 	for _, t := range rep.Traverses {
-		j.find(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %.3f mm deep through stock", t.Depth)
+		j.report(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %.3f mm deep through stock", t.Depth)
 	}
 	for _, t := range rep.Contacts {
-		j.find(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %.3f mm deep", t.MachinePart, t.Amount)
+		j.report(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %.3f mm deep", t.MachinePart, t.Amount)
 	}
 }

@@ -39,7 +39,7 @@ func anyArc(t *rapid.T) path.Move {
 func TestArcBoundsAgainstManyPlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyArc(t)
-		lo, hi := bounds(m)
+		lo, hi := moveBox(m)
 		least, most := m.From, m.From
 		const n = 2000
 		for i := range n + 1 {
@@ -58,7 +58,7 @@ func TestArcBoundsAgainstManyPlaces(t *testing.T) {
 func TestFeedSharesAgainstManyPlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyArc(t)
-		got := arcShares(m)
+		got := arcCosines(m)
 		var want [3]float64
 		const n = 4000
 		for i := range n {
@@ -110,13 +110,13 @@ func TestPlanDistanceAgainstManyPlaces(t *testing.T) {
 			}
 		}
 		step := m.Length() / n
-		require.InDelta(t, want, planDistance(m, x, y), arcAside+step)
+		require.InDelta(t, want, planDistance(m, x, y), chordTolerance+step)
 		below := distanceBelow(m, top, path.Obstacle{X: x, Y: y})
 		if math.IsInf(below, 1) {
 			require.True(t, math.IsInf(wantBelow, 1))
 			return
 		}
-		require.LessOrEqual(t, below, wantBelow+arcAside)
+		require.LessOrEqual(t, below, wantBelow+chordTolerance)
 		require.GreaterOrEqual(t, below, planDistance(m, x, y)-1e-9)
 	})
 }

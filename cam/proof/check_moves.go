@@ -9,40 +9,40 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// rateShare is the share by which a rate may exceed its limit: the rounding of
+// rateTolerance is the share by which a rate may exceed its limit: the rounding of
 // float64 and of a feed written in tenths, nothing that a machine could feel.
-const rateShare = 1e-6
+const rateTolerance = 1e-6
 
-// moves holds each move against the limits of machine, blank and hold-downs.
-func (j *judge) moves() {
+// checkMoves holds each move against the limits of machine, blank and hold-downs.
+func (j *checker) checkMoves() {
 	lowest := j.c.MinWood - j.c.Blank.Thickness
 	for i, m := range j.p.Path.Moves {
 		onMachine, _ := j.p.Setup.OnMachine(m)
 		onMachine = j.c.Warp.CompensatedMove(onMachine)
 		if m.Kind == path.Arc && !j.c.Machine.Arcs {
-			j.find(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.c.Machine.Name)
+			j.report(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.c.Machine.Name)
 		}
 		if m.Kind == path.Traverse {
-			j.traverse(m)
+			j.checkTraverse(m)
 		} else {
-			j.feed(onMachine)
+			j.checkFeed(onMachine)
 		}
-		lo, hi := bounds(m)
+		lo, hi := moveBox(m)
 		extra := volume{}
 		if lo.Z < lowest { // by however little: its travel is held to the same depth
-			extra = j.in.at(i)
+			extra = j.extras.volume(i)
 		}
-		j.travel(onMachine, j.c.Warp.LowestCompensated(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
-		if lo.Z < lowest-GougeTolerance && !extra.within {
-			j.find(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.MinWood)
+		j.checkTravel(onMachine, j.c.Warp.LowestCompensated(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
+		if lo.Z < lowest-GougeTolerance && !extra.inside {
+			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.MinWood)
 		}
-		j.obstacles(m, lo, hi)
+		j.checkObstacles(m, lo, hi)
 	}
 }
 
-// bounds returns the box of a move's tip; NaN where a coordinate is unknown at
+// moveBox returns the box of a move's tip; NaN where a coordinate is unknown at
 // both ends.
-func bounds(m path.Move) (lo, hi r3.Vec) {
+func moveBox(m path.Move) (lo, hi r3.Vec) {
 	pick := func(a, b float64, f func(x, y float64) float64) float64 {
 		switch {
 		case math.IsNaN(a):
@@ -58,7 +58,7 @@ func bounds(m path.Move) (lo, hi r3.Vec) {
 		return lo, hi
 	}
 	// An arc reaches the ends of the axes of its plane that lie within its turn.
-	for _, a := range axisTurns(m) {
+	for _, a := range axisCrossings(m) {
 		v := m.At(a)
 		lo = r3.Vec{X: min(lo.X, v.X), Y: min(lo.Y, v.Y), Z: min(lo.Z, v.Z)}
 		hi = r3.Vec{X: max(hi.X, v.X), Y: max(hi.Y, v.Y), Z: max(hi.Z, v.Z)}
@@ -66,9 +66,9 @@ func bounds(m path.Move) (lo, hi r3.Vec) {
 	return lo, hi
 }
 
-// axisTurns returns the shares of an arc at which it crosses an axis of its
+// axisCrossings returns the shares of an arc at which it crosses an axis of its
 // plane through its centre.
-func axisTurns(m path.Move) (shares []float64) {
+func axisCrossings(m path.Move) (shares []float64) {
 	angle, _, _ := m.Sweep()
 	first, second, _ := m.Plane.Axes()
 	get := func(v r3.Vec, k int) float64 { return [...]float64{v.X, v.Y, v.Z}[k] }
@@ -81,42 +81,42 @@ func axisTurns(m path.Move) (shares []float64) {
 	return shares
 }
 
-// traverse holds a G0 against the rules of its own: never slanting, never
+// checkTraverse holds a G0 against the rules of its own: never slanting, never
 // sideways below clearance over the blank or a hold-down.
-func (j *judge) traverse(m path.Move) {
+func (j *checker) checkTraverse(m path.Move) {
 	if !sideways(m) {
 		return
 	}
-	if differ(m.From.Z, m.To.Z) {
-		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
+	if changes(m.From.Z, m.To.Z) {
+		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
 	}
 	z := min(m.From.Z, m.To.Z)
-	switch low := j.c.safe() - z; {
+	switch low := j.c.clearHeight() - z; {
 	case low <= 0:
 	case math.IsNaN(low):
-		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, 0, "a traverse sideways at a height that the program has not given")
+		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, 0, "a traverse sideways at a height that the program has not given")
 	case j.overBlank(m):
-		j.find(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %.3f mm is not clear of the blank and the hold-downs", z)
+		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %.3f mm is not clear of the blank and the hold-downs", z)
 	}
 }
 
 // overBlank reports whether the cutter passes over the blank or a hold-down in a
 // straight move. Where the move is not known, it does.
-func (j *judge) overBlank(m path.Move) bool {
+func (j *checker) overBlank(m path.Move) bool {
 	r := j.p.Cutter.Radius()
 	for _, h := range j.c.Obstacles {
-		if distanceBelow(m, math.Inf(1), h) < r+h.Radius+sideRoom {
+		if distanceBelow(m, math.Inf(1), h) < r+h.Radius+sideClearance {
 			return true
 		}
 	}
 	inside := func(t float64) float64 { v := m.At(t); return j.c.Blank.Inside(v.X, v.Y) }
 	// How far inside a convex outline a place lies is concave along a line.
-	return !(greatest(inside) < -r)
+	return !(maxOfConcave(inside) < -r)
 }
 
-// greatest returns the greatest value, for t from 0 to 1, of a function that is concave
+// maxOfConcave returns the greatest value, for t from 0 to 1, of a function that is concave
 // there: it has one maximum, in the third that the greater of two values leaves.
-func greatest(f func(t float64) float64) float64 {
+func maxOfConcave(f func(t float64) float64) float64 {
 	a, b := 0.0, 1.0
 	for range 60 {
 		p, q := a+(b-a)/3, b-(b-a)/3
@@ -129,100 +129,100 @@ func greatest(f func(t float64) float64) float64 {
 	return max(f(a), max(f(0), f(1)))
 }
 
-// feed holds each axis against its own limit, at the steepest place of an arc.
-func (j *judge) feed(m path.Move) {
+// checkFeed holds each axis against its own limit, at the steepest place of an arc.
+func (j *checker) checkFeed(m path.Move) {
 	if !(m.Feed > 0) {
-		j.find(KindFeed, m.Source, m.To.X, m.To.Y, 0, "a feed move without a feed")
+		j.report(KindFeed, m.Source, m.To.X, m.To.Y, 0, "a feed move without a feed")
 		return
 	}
-	share := lineShares(m)
+	cosine := lineCosines(m)
 	if m.Kind == path.Arc {
-		share = arcShares(m)
+		cosine = arcCosines(m)
 	}
 	limit := j.c.Machine.Feed
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
-		if v := m.Feed * share[k]; v > most*(1+rateShare) {
-			j.find(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %.0f mm/min; %s may feed it at %.0f", "XYZ"[k], v, j.c.Machine.Name, most)
+		if v := m.Feed * cosine[k]; v > most*(1+rateTolerance) {
+			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %.0f mm/min; %s may feed it at %.0f", "XYZ"[k], v, j.c.Machine.Name, most)
 			return
 		}
 	}
-	j.chip(m)
+	j.checkChipLoad(m)
 }
 
-// thinnest is by how much the thin chips of a shallow step may raise a feed over
+// chipThinning is by how much the thin chips of a shallow step may raise a feed over
 // that of the full chip load, at most.
-const thinnest = 1.5
+const chipThinning = 1.5
 
-// chip holds a move that can cut against the cutter's chip load, at the fastest
+// checkChipLoad holds a move that can cut against the cutter's chip load, at the fastest
 // that the cutter may turn. A feed in the air above the blank is no chip.
-func (j *judge) chip(m path.Move) {
+func (j *checker) checkChipLoad(m path.Move) {
 	c := j.p.Cutter
-	lo, _ := bounds(m)
+	lo, _ := moveBox(m)
 	fastest := min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
-	most := float64(c.Flutes) * c.ChipLoad * fastest * thinnest
-	if lo.Z < j.c.SkimDepth && most > 0 && m.Feed > most*(1+rateShare) {
-		j.find(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f turns a minute (%.0f mm/min)", m.Feed, thinnest, c.Name, fastest, most)
+	most := float64(c.Flutes) * c.ChipLoad * fastest * chipThinning
+	if lo.Z < j.c.SkimDepth && most > 0 && m.Feed > most*(1+rateTolerance) {
+		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f turns a minute (%.0f mm/min)", m.Feed, chipThinning, c.Name, fastest, most)
 	}
 }
 
-// lineShares returns the share of the feed that each axis takes on a straight
+// lineCosines returns the share of the feed that each axis takes on a straight
 // move: all of it for one that comes from a place that is not known.
-func lineShares(m path.Move) (share [3]float64) {
+func lineCosines(m path.Move) (cosine [3]float64) {
 	d := r3.Sub(m.To, m.From)
 	n := r3.Norm(d)
 	for k, v := range [...]float64{d.X, d.Y, d.Z} {
 		switch {
 		case n > 0:
-			share[k] = math.Abs(v) / n
-		case math.IsNaN(v) && differ([...]float64{m.From.X, m.From.Y, m.From.Z}[k], [...]float64{m.To.X, m.To.Y, m.To.Z}[k]):
-			share[k] = 1
+			cosine[k] = math.Abs(v) / n
+		case math.IsNaN(v) && changes([...]float64{m.From.X, m.From.Y, m.From.Z}[k], [...]float64{m.To.X, m.To.Y, m.To.Z}[k]):
+			cosine[k] = 1
 		case math.IsNaN(n) && math.Abs(v) > 0:
-			share[k] = 1
+			cosine[k] = 1
 		}
 	}
-	return share
+	return cosine
 }
 
-// arcShares returns the greatest share of the feed that each axis takes on an
+// arcCosines returns the greatest share of the feed that each axis takes on an
 // arc: at its ends, and all of it where its tangent runs along the axis.
-func arcShares(m path.Move) (share [3]float64) {
+func arcCosines(m path.Move) (cosine [3]float64) {
 	first, second, normal := m.Plane.Axes()
 	get := func(v r3.Vec, k int) float64 { return [...]float64{v.X, v.Y, v.Z}[k] }
 	rise := get(m.To, normal) - get(m.From, normal)
 	n := m.Length()
 	if !(n > 0) {
-		return share
+		return cosine
 	}
-	share[normal] = math.Abs(rise) / n
-	flat := math.Sqrt(max(0, 1-share[normal]*share[normal]))
+	cosine[normal] = math.Abs(rise) / n
+	flat := math.Sqrt(max(0, 1-cosine[normal]*cosine[normal]))
 	at := func(t float64) {
 		v := m.At(t)
 		a, b := get(v, first)-get(m.Centre, first), get(v, second)-get(m.Centre, second)
 		r := math.Hypot(a, b)
 		if r > 0 {
-			share[first] = max(share[first], flat*math.Abs(b)/r)
-			share[second] = max(share[second], flat*math.Abs(a)/r)
+			cosine[first] = max(cosine[first], flat*math.Abs(b)/r)
+			cosine[second] = max(cosine[second], flat*math.Abs(a)/r)
 		}
 	}
 	at(0)
 	at(1)
-	for _, t := range axisTurns(m) {
+	for _, t := range axisCrossings(m) {
 		at(t)
 	}
-	return share
+	return cosine
 }
 
-// travel holds a move against the machine's travel: the blank stands in the
+// checkTravel holds a move against the machine's travel: the blank stands in the
 // middle of X and Y, and on the bed, or on a board of waste where an extra goes to
 // deepest, below it. Where it is turned or slid between programs it stands wherever its
 // zero was first set, and all of them together must fit. A coordinate that is not known
 // is left out.
-func (j *judge) travel(m path.Move, deepest float64) {
+func (j *checker) checkTravel(m path.Move, deepest float64) {
 	t, thick := j.c.Machine.Travel, j.c.Blank.Thickness
-	lo, hi := bounds(m)
+	lo, hi := moveBox(m)
 	if len(j.c.Setups.Parts) > 0 {
-		if over := j.reach.beyond(lo, hi, t); over > GougeTolerance {
-			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.c.Machine.Name)
+		if over := j.travelled.excess(lo, hi, t); over > GougeTolerance {
+			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.c.Machine.Name)
 		}
 		t.X, t.Y = math.Inf(1), math.Inf(1)
 	}
@@ -235,13 +235,13 @@ func (j *judge) travel(m path.Move, deepest float64) {
 		{'Z', deepest, t.Z - thick, lo.Z, hi.Z},
 	} {
 		if over := max(a.above-a.most, a.least-a.low); over > GougeTolerance {
-			j.find(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.c.Machine.Name, a.name)
+			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.c.Machine.Name, a.name)
 		}
 	}
 }
 
-// obstacles holds cutter, shank, holder and hood against the hold-downs.
-func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
+// checkObstacles holds cutter, shank, holder and hood against the hold-downs.
+func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 	c, machine := j.p.Cutter, j.c.Machine
 	parts := [...]struct {
 		name            string
@@ -252,14 +252,14 @@ func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
 	}
 	for _, h := range j.c.Obstacles {
 		for _, part := range parts {
-			room := part.diameter/2 + h.Radius + sideRoom
-			top := h.Height + roomAbove - part.above // the tip's height at which the part passes over it
+			room := part.diameter/2 + h.Radius + sideClearance
+			top := h.Height + topClearance - part.above // the tip's height at which the part passes over it
 			if !(part.diameter > 0) || lo.Z >= top || lo.X > max(h.X, h.X+h.DX)+room || hi.X < min(h.X, h.X+h.DX)-room ||
 				lo.Y > max(h.Y, h.Y+h.DY)+room || hi.Y < min(h.Y, h.Y+h.DY)-room {
 				continue
 			}
 			if short := room - distanceBelow(m, top, h); short > GougeTolerance {
-				j.find(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or a keep-out", part.name, max(0, sideRoom-short), h.X, h.Y)
+				j.report(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or a keep-out", part.name, max(0, sideClearance-short), h.X, h.Y)
 				break
 			}
 		}
@@ -272,7 +272,7 @@ func (j *judge) obstacles(m path.Move, lo, hi r3.Vec) {
 func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 	n := 1
 	if m.Kind == path.Arc {
-		n, top = arcPieces(m), top+arcAside
+		n, top = arcChords(m), top+chordTolerance
 	}
 	least, a := math.Inf(1), m.From
 	for k := range n {
@@ -287,16 +287,16 @@ func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 		case b.Z >= top:
 			q = exact.Along3(a, r3.Sub(b, a), (top-a.Z)/down)
 		}
-		least = min(least, apart(p, q, o))
+		least = min(least, obstacleDistance(p, q, o))
 		a = b
 	}
 	return least
 }
 
-// apart returns the distance in plan between the piece from p to q and an obstacle's
+// obstacleDistance returns the distance in plan between the piece from p to q and an obstacle's
 // middle line. From place to place along that line the distance to a straight piece is
 // convex.
-func apart(p, q r3.Vec, o path.Obstacle) float64 {
+func obstacleDistance(p, q r3.Vec, o path.Obstacle) float64 {
 	nearer := func(t float64) float64 {
 		d, _ := segmentDistance(p.X, p.Y, q.X, q.Y, o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
 		return -d
@@ -304,5 +304,5 @@ func apart(p, q r3.Vec, o path.Obstacle) float64 {
 	if o.DX == 0 && o.DY == 0 {
 		return -nearer(0)
 	}
-	return -greatest(nearer)
+	return -maxOfConcave(nearer)
 }

@@ -12,41 +12,41 @@ import (
 const (
 	// sideRoom and roomAbove are how close, in mm, anything that moves may come
 	// to a hold-down from the side and from above.
-	sideRoom, roomAbove = 2.0, 2.0
+	sideClearance, topClearance = 2.0, 2.0
 	// airAbove is the least height in mm over the blank's top and every hold-down
 	// at which the cutter may go sideways in a traverse: more than any error of
 	// touching off.
-	airAbove = 2.0
+	traverseClearance = 2.0
 )
 
-// safe returns the height over which everything is passed.
-func (c Case) safe() float64 {
+// clearHeight returns the height over which everything is passed.
+func (c Case) clearHeight() float64 {
 	top := c.SkimDepth
 	for _, h := range c.Obstacles {
 		top = max(top, h.Height)
 	}
-	return top + airAbove
+	return top + traverseClearance
 }
 
-// progress is how far a program has come.
-type progress struct {
-	stopped bool    // a stop has let the operator read
-	lifted  bool    // the tip has been lifted clear of everything
-	z       float64 // of the tip now; NaN where not known
-	turning bool    // for a hand router: it has been switched on
-	waited  float64 // least time since it began to turn, s
-	ready   bool    // it was given the time that it needs, or accused of not being
-	still   bool    // accused of cutting while it stands still
-	early   bool    // accused of moving or turning before the first stop
-	unclear bool    // accused of moving or turning before it is lifted
+// programState is how far a program has come.
+type programState struct {
+	stopped         bool    // a stop has let the operator read
+	lifted          bool    // the tip has been lifted clear of everything
+	z               float64 // of the tip now; NaN where not known
+	turning         bool    // for a hand router: it has been switched on
+	spinTime        float64 // least time since it began to turn, s
+	ready           bool    // it was given the time that it needs, or accused of not being
+	stillReported   bool    // accused of cutting while it stands still
+	earlyReported   bool    // accused of moving or turning before the first stop
+	unclearReported bool    // accused of moving or turning before it is lifted
 
-	fed     bool        // something was cut since the last stop
-	strayed path.Source // the first move sideways since the last stop
+	cutSinceStop      bool        // something was cut since the last stop
+	sidewaysSinceStop path.Source // the first move sideways since the last stop
 }
 
-// order follows stop, lift, spindle, work, lift, end.
-func (j *judge) order() {
-	g := progress{z: math.NaN()}
+// checkOrder follows stop, lift, spindle, work, lift, end.
+func (j *checker) checkOrder() {
+	g := programState{z: math.NaN()}
 	events, moves := j.p.Path.Events, j.p.Path.Moves
 	e := 0
 	for i := 0; i <= len(moves); i++ {
@@ -67,40 +67,40 @@ func (j *judge) order() {
 }
 
 // end closes the program. A text between percent lines needs no M2.
-func (j *judge) end(g *progress, at path.Source) {
+func (j *checker) end(g *programState, at path.Source) {
 	hand := j.c.Machine.Hand()
 	switch {
 	case !g.turning:
 	case !hand:
-		j.find(KindSpindle, at, 0, 0, 0, "the spindle still turns when the program ends")
-	case g.fed:
-		j.find(KindOrder, at, 0, 0, 0, "the program ends without a stop that lets the router be switched off")
-	case g.strayed != path.Source{}:
-		j.find(KindOrder, g.strayed, 0, 0, 0, "the cutter moves sideways after the stop at which the router is switched off")
+		j.report(KindSpindle, at, 0, 0, 0, "the spindle still turns when the program ends")
+	case g.cutSinceStop:
+		j.report(KindOrder, at, 0, 0, 0, "the program ends without a stop that lets the router be switched off")
+	case g.sidewaysSinceStop != path.Source{}:
+		j.report(KindOrder, g.sidewaysSinceStop, 0, 0, 0, "the cutter moves sideways after the stop at which the router is switched off")
 	case g.z < j.c.SkimDepth:
-		j.find(KindOrder, at, 0, 0, -g.z, "the program ends while the cutter stands in the blank")
+		j.report(KindOrder, at, 0, 0, -g.z, "the program ends while the cutter stands in the blank")
 	}
 	g.turning = false
 }
 
-// once reports the first time only.
-func once(told *bool) bool {
-	first := !*told
-	*told = true
+// firstTime reports the first time only.
+func firstTime(reported *bool) bool {
+	first := !*reported
+	*reported = true
 	return first
 }
 
 // event carries out an event of the order.
-func (j *judge) event(g *progress, e path.Event) {
+func (j *checker) event(g *programState, e path.Event) {
 	hand := j.c.Machine.Hand()
 	switch e.Kind {
 	case path.Stop:
 		// A hand router is switched on at the first stop that stands clear. What
 		// the operator does with it at a later one the text does not tell.
-		if hand && g.stopped && g.lifted && g.z >= j.c.safe() {
+		if hand && g.stopped && g.lifted && g.z >= j.c.clearHeight() {
 			g.turning = true
 		}
-		g.stopped, g.fed, g.strayed = true, false, path.Source{}
+		g.stopped, g.cutSinceStop, g.sidewaysSinceStop = true, false, path.Source{}
 	case path.SpindleOn:
 		j.spindleOn(g, e, hand)
 	case path.SpindleOff:
@@ -108,32 +108,32 @@ func (j *judge) event(g *progress, e path.Event) {
 			return // M5 turns nothing off there
 		}
 		if g.turning && g.z < j.c.SkimDepth {
-			j.find(KindOrder, e.Source, 0, 0, -g.z, "the spindle stops while the cutter stands in the blank")
+			j.report(KindOrder, e.Source, 0, 0, -g.z, "the spindle stops while the cutter stands in the blank")
 		}
 		g.turning = false
 	case path.Dwell:
-		g.waited += e.Value
+		g.spinTime += e.Value
 	case path.CutterCall:
 		if g.lifted {
-			j.find(KindCutter, e.Source, 0, 0, 0, "the cutter is changed in the middle of the program")
+			j.report(KindCutter, e.Source, 0, 0, 0, "the cutter is changed in the middle of the program")
 		}
 	}
 }
 
 // spindleOn carries out M3, or another S while the spindle turns.
-func (j *judge) spindleOn(g *progress, e path.Event, hand bool) {
+func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 	if hand {
-		j.find(KindSpindle, e.Source, 0, 0, 0, "M3 on a machine whose router is switched by hand")
+		j.report(KindSpindle, e.Source, 0, 0, 0, "M3 on a machine whose router is switched by hand")
 		return
 	}
-	if !g.stopped && once(&g.early) {
-		j.find(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the first stop (M0)")
+	if !g.stopped && firstTime(&g.earlyReported) {
+		j.report(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the first stop (M0)")
 	}
 	if !g.turning {
-		if !(g.lifted && g.z >= j.c.safe()) && once(&g.unclear) {
-			j.find(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the cutter is lifted clear of everything")
+		if !(g.lifted && g.z >= j.c.clearHeight()) && firstTime(&g.unclearReported) {
+			j.report(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the cutter is lifted clear of everything")
 		}
-		g.turning, g.still, g.ready, g.waited = true, false, false, 0
+		g.turning, g.stillReported, g.ready, g.spinTime = true, false, false, 0
 	}
 	fastest := j.c.Machine.Spindle.Fastest
 	if f := j.p.Cutter.FastestSpeed; f > 0 {
@@ -141,69 +141,69 @@ func (j *judge) spindleOn(g *progress, e path.Event, hand bool) {
 	}
 	slowest := j.c.Machine.Spindle.Slowest
 	if over := max(e.Value-fastest, slowest-e.Value); !(over <= 0) {
-		j.find(KindSpindle, e.Source, 0, 0, over, "a spindle speed of %g; from %g to %g are allowed", e.Value, slowest, fastest)
+		j.report(KindSpindle, e.Source, 0, 0, over, "a spindle speed of %g; from %g to %g are allowed", e.Value, slowest, fastest)
 	}
 }
 
-// differ reports whether a coordinate changes: one that stays unknown does not.
-func differ(a, b float64) bool { return a != b && !(math.IsNaN(a) && math.IsNaN(b)) }
+// changes reports whether a coordinate changes: one that stays unknown does not.
+func changes(a, b float64) bool { return a != b && !(math.IsNaN(a) && math.IsNaN(b)) }
 
 // sideways reports whether a move changes X or Y.
 func sideways(m path.Move) bool {
-	return m.Kind == path.Arc || differ(m.From.X, m.To.X) || differ(m.From.Y, m.To.Y)
+	return m.Kind == path.Arc || changes(m.From.X, m.To.X) || changes(m.From.Y, m.To.Y)
 }
 
 // step carries out a move of the order.
-func (j *judge) step(g *progress, m path.Move) {
-	if !g.stopped && once(&g.early) {
-		j.find(KindOrder, m.Source, m.To.X, m.To.Y, 0, "something moves before the first stop (M0)")
+func (j *checker) step(g *programState, m path.Move) {
+	if !g.stopped && firstTime(&g.earlyReported) {
+		j.report(KindOrder, m.Source, m.To.X, m.To.Y, 0, "something moves before the first stop (M0)")
 	}
 	if sideways(m) {
-		if !g.lifted && once(&g.unclear) {
-			j.find(KindOrder, m.Source, m.To.X, m.To.Y, 0, "the cutter moves sideways before it is lifted clear of everything")
+		if !g.lifted && firstTime(&g.unclearReported) {
+			j.report(KindOrder, m.Source, m.To.X, m.To.Y, 0, "the cutter moves sideways before it is lifted clear of everything")
 		}
-		if (g.strayed == path.Source{}) {
-			g.strayed = m.Source
+		if (g.sidewaysSinceStop == path.Source{}) {
+			g.sidewaysSinceStop = m.Source
 		}
-	} else if m.To.Z >= j.c.safe() {
+	} else if m.To.Z >= j.c.clearHeight() {
 		g.lifted = true
 	}
 	g.z = m.To.Z
 	if m.Kind != path.Traverse {
-		g.fed = true
-		j.spins(g, m)
+		g.cutSinceStop = true
+		j.checkSpinning(g, m)
 	}
 	if !g.ready {
-		g.waited += leastTime(j.c.Machine, m)
+		g.spinTime += minTime(j.c.Machine, m)
 	}
 }
 
-// spins holds a feed move into the blank against a spindle that does not turn,
+// checkSpinning holds a feed move into the blank against a spindle that does not turn,
 // or not yet as it should.
-func (j *judge) spins(g *progress, m path.Move) {
+func (j *checker) checkSpinning(g *programState, m path.Move) {
 	if g.turning && g.ready {
 		return
 	}
-	if lo, _ := bounds(m); lo.Z >= j.c.SkimDepth {
+	if lo, _ := moveBox(m); lo.Z >= j.c.SkimDepth {
 		return
 	}
 	start := j.c.Machine.Spindle.Start
 	switch {
 	case !g.turning:
-		if once(&g.still) {
-			j.find(KindSpindle, m.Source, m.To.X, m.To.Y, 0, "the cutter feeds into the work while the spindle stands still")
+		if firstTime(&g.stillReported) {
+			j.report(KindSpindle, m.Source, m.To.X, m.To.Y, 0, "the cutter feeds into the work while the spindle stands still")
 		}
 		return
-	case !(g.waited*(1+rateShare) >= start):
-		j.find(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.waited, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.waited, j.c.Machine.Name, start)
+	case !(g.spinTime*(1+rateTolerance) >= start):
+		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.spinTime, j.c.Machine.Name, start)
 	}
 	g.ready = true
 }
 
-// leastTime returns a time in seconds that a move takes at least: that of its
+// minTime returns a time in seconds that a move takes at least: that of its
 // length at its feed or at the machine's own rate, without speeding up and
 // slowing down; 0 where its length is not known.
-func leastTime(m machines.Machine, v path.Move) float64 {
+func minTime(m machines.Machine, v path.Move) float64 {
 	if v.Kind != path.Traverse {
 		if t := v.Length() / v.Feed * 60; t > 0 && !math.IsInf(t, 1) {
 			return t
@@ -220,9 +220,9 @@ func leastTime(m machines.Machine, v path.Move) float64 {
 	return most
 }
 
-// pathModes holds the way in which corners are taken against the profile's. The
+// checkPathModes holds the way in which corners are taken against the profile's. The
 // two modes that round no corner are as good as any (NISTIR 6556, 3.5.14).
-func (j *judge) pathModes() {
+func (j *checker) checkPathModes() {
 	want := j.c.Machine.PathMode
 	if want == "" {
 		return
@@ -238,9 +238,9 @@ func (j *judge) pathModes() {
 		}
 		accused = true
 		if text == "" {
-			j.find(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; the profile of %s says %q", j.c.Machine.Name, want)
+			j.report(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; the profile of %s says %q", j.c.Machine.Name, want)
 			continue
 		}
-		j.find(KindPathMode, at, m.To.X, m.To.Y, 0, "the path mode is %q; the profile of %s says %q", text, j.c.Machine.Name, want)
+		j.report(KindPathMode, at, m.To.X, m.To.Y, 0, "the path mode is %q; the profile of %s says %q", text, j.c.Machine.Name, want)
 	}
 }

@@ -112,11 +112,11 @@ func framed(work ...act) []act {
 
 // findings returns what is found, ridges left out.
 func findings(c Case, programs ...Program) []Finding {
-	cuts, in := make([]Cut, len(programs)), make([]*volumes, len(programs))
+	cuts, in := make([]Cut, len(programs)), make([]*programExtras, len(programs))
 	for i, p := range programs {
-		cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &volumes{c: c, p: p}
+		cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &programExtras{c: c, p: p}
 	}
-	return follow(c, programs, cuts, in).Findings
+	return checkPrograms(c, programs, cuts, in).Findings
 }
 
 type wantFinding struct {
@@ -293,11 +293,11 @@ func TestCheckKeepsTheWorstGouge(t *testing.T) {
 	c.Face = must(dish.NewFace(dish.Hollow, 600, 40))
 	to := func(z float64) Program { return program(framed(g0(90, nan, nan), g1(nan, nan, z, 1000))...) }
 	for worst, programs := range [][]Program{{to(-0.5), to(-0.2)}, {to(-0.2), to(-0.5)}} {
-		cuts, in := make([]Cut, 2), make([]*volumes, 2)
+		cuts, in := make([]Cut, 2), make([]*programExtras, 2)
 		for i, p := range programs {
-			cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &volumes{c: c, p: p}
+			cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &programExtras{c: c, p: p}
 		}
-		g := follow(c, programs, cuts, in).Gouge
+		g := checkPrograms(c, programs, cuts, in).Gouge
 		require.InDelta(t, 0.5, g.Amount, 1e-9)
 		require.Equal(t, worst, g.Cut)
 	}

@@ -58,12 +58,12 @@ func TestVolumesAgainstPlaces(t *testing.T) {
 		}
 		v := c.volumeOf(path.Cutter{Shape: path.Flat, Diameter: 2 * r}, m)
 		switch {
-		case worst > extraSlack+leastPiece:
-			require.False(t, v.within, "%g out", worst)
-		case worst < extraSlack:
-			require.True(t, v.within, "%g out", worst)
+		case worst > volumeTolerance+minPiece:
+			require.False(t, v.inside, "%g out", worst)
+		case worst < volumeTolerance:
+			require.True(t, v.inside, "%g out", worst)
 		}
-		if v.within {
+		if v.inside {
 			require.Equal(t, bottom, v.bottom)
 		}
 	})
@@ -76,20 +76,20 @@ func TestVolumesHaveABottom(t *testing.T) {
 	down := func(z float64) path.Move {
 		return path.Move{Kind: path.Line, To: r3.Vec{Z: z}}
 	}
-	require.True(t, c.volumeOf(flat, down(-9)).within)
-	require.False(t, c.volumeOf(flat, down(-9.01)).within)
-	require.False(t, Case{}.volumeOf(flat, down(-1)).within)
+	require.True(t, c.volumeOf(flat, down(-9)).inside)
+	require.False(t, c.volumeOf(flat, down(-9.01)).inside)
+	require.False(t, Case{}.volumeOf(flat, down(-1)).inside)
 }
 
 // Where an extra goes deeper than the hood hangs above the tip the hood counts as raised,
 // clear of the blank's top; for anything shallower, or beside an extra, it stays.
 func TestHoodIsRaisedForDeepExtras(t *testing.T) {
 	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -40}}}, Machine: bench()}
-	for _, want := range []struct{ x, z, above float64 }{{0, -40, 40 + hoodRoom}, {0, -30, 30 + hoodRoom}, {0, -20, 25}, {50, -40, 25}} {
+	for _, want := range []struct{ x, z, above float64 }{{0, -40, 40 + hoodClearance}, {0, -30, 30 + hoodClearance}, {0, -20, 25}, {50, -40, 25}} {
 		c.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 25}
 		p := Program{Cutter: path.Cutter{Shape: path.Flat, Diameter: 6}}
 		p.Path.Moves = []path.Move{{Kind: path.Line, From: r3.Vec{X: want.x, Z: 5}, To: r3.Vec{X: want.x, Z: want.z}}}
-		require.InDelta(t, want.above, c.raised(&volumes{c: c, p: p}).Machine.Hood.AboveTip, 1e-9, "%+v", want)
+		require.InDelta(t, want.above, c.withHoodRaised(&programExtras{c: c, p: p}).Machine.Hood.AboveTip, 1e-9, "%+v", want)
 		require.Equal(t, 25.0, c.Machine.Hood.AboveTip, "the machine itself is left")
 	}
 }
@@ -100,12 +100,12 @@ func TestReachOfAllSetups(t *testing.T) {
 	travel := r3.Vec{X: 100, Y: 80, Z: 50}
 	box := func(x, y float64) (lo, hi r3.Vec) { return r3.Vec{}, r3.Vec{X: x, Y: y} }
 	for _, tt := range []struct{ x, y, over float64 }{{90, 70, 0}, {110, 70, 10}, {90, 95, 15}, {130, 85, 30}} {
-		r := newReach()
+		r := newTravelBox()
 		lo, hi := box(tt.x, tt.y)
-		require.InDelta(t, tt.over, r.beyond(lo, hi, travel), 1e-9, "%+v", tt)
-		require.Zero(t, r.beyond(lo, hi, travel), "the same again")
+		require.InDelta(t, tt.over, r.excess(lo, hi, travel), 1e-9, "%+v", tt)
+		require.Zero(t, r.excess(lo, hi, travel), "the same again")
 		lo.X -= 25
-		require.InDelta(t, max(0, tt.x+25-travel.X), r.beyond(lo, hi, travel), 1e-9)
+		require.InDelta(t, max(0, tt.x+25-travel.X), r.excess(lo, hi, travel), 1e-9)
 	}
 }
 
@@ -135,7 +135,7 @@ func TestHolesAreCutAllOver(t *testing.T) {
 		}
 		c := Case{Extras: extra.Set{Holes: []extra.Hole{hole}}}
 		undone := func() []Finding {
-			found, _ := c.undone([]Program{p}, []*volumes{{c: c, p: p}})
+			found, _ := c.unfinishedExtras([]Program{p}, []*programExtras{{c: c, p: p}})
 			return found
 		}
 		if lost < 0 {
@@ -146,7 +146,7 @@ func TestHolesAreCutAllOver(t *testing.T) {
 		}
 		found := undone()
 		require.Len(t, found, 1)
-		require.InDelta(t, inner+float64(lost)*apart, math.Hypot(found[0].X-hole.X, found[0].Y-hole.Y), r+edgeSlack)
+		require.InDelta(t, inner+float64(lost)*apart, math.Hypot(found[0].X-hole.X, found[0].Y-hole.Y), r+edgeTolerance)
 		require.Equal(t, KindExtra, found[0].Kind)
 	})
 }

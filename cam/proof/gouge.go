@@ -43,14 +43,14 @@ type Gouge struct {
 func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
 	worst = Gouge{Amount: math.Inf(-1), Cut: -1, Move: -1}
 	for i, c := range cuts {
-		g := newFloor(face, c.Cutter)
+		g := newTipLimit(face, c.Cutter)
 		for j, m := range c.Moves {
-			depth, p := g.move(m)
+			depth, p := g.moveDepth(m)
 			if math.IsInf(depth, -1) {
 				continue
 			}
 			if math.IsNaN(depth) { // nothing that is not known counts as safe
-				depth = farthest
+				depth = maxCoordinate
 			}
 			at := Gouge{depth, p.X, p.Y, p.Z, i, j, m.Source}
 			if at.Amount > worst.Amount {
@@ -67,32 +67,32 @@ func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
 	return worst, over
 }
 
-// floor is the lowest allowed tip height of one cutter over a face.
-type floor struct {
+// tipLimit is the lowest allowed tip height of one cutter over a face.
+type tipLimit struct {
 	face         dish.Face
 	flat, corner float64
-	reach        float64 // hollow: the distance from which on the blank's top is what counts
+	topDistance  float64 // hollow: the distance from which on the blank's top is what counts
 }
 
-// newFloor finds where a hollow's closed form meets the blank's top: where the
+// newTipLimit finds where a hollow's closed form meets the blank's top: where the
 // sphere R − c has risen by the sagitta of the face, or where it ends.
-func newFloor(face dish.Face, c path.Cutter) floor {
-	g := floor{face: face, flat: c.FlatRadius(), corner: c.CornerRadius()}
+func newTipLimit(face dish.Face, c path.Cutter) tipLimit {
+	g := tipLimit{face: face, flat: c.FlatRadius(), corner: c.CornerRadius()}
 	if face.Kind == dish.Hollow {
 		r, h := face.Radius-g.corner, face.Sagitta()
-		g.reach = r - g.flat
+		g.topDistance = r - g.flat
 		if h < r {
-			g.reach = math.Sqrt(float64(h*(2*r-h))) - g.flat
+			g.topDistance = math.Sqrt(float64(h*(2*r-h))) - g.flat
 		}
 	}
 	return g
 }
 
 // allowed returns the lowest allowed height at distance d.
-func (g floor) allowed(d float64) float64 {
+func (g tipLimit) allowed(d float64) float64 {
 	switch g.face.Kind {
 	case dish.Hollow:
-		if !(d < g.reach) {
+		if !(d < g.topDistance) {
 			return 0
 		}
 		return min(0, g.face.Tip(g.flat, g.corner, d))
@@ -107,7 +107,7 @@ func (g floor) allowed(d float64) float64 {
 
 // depth is how far a tip at p is below what is allowed; −Inf where its height is
 // not known.
-func (g floor) depth(p r3.Vec) float64 {
+func (g tipLimit) depth(p r3.Vec) float64 {
 	if math.IsNaN(p.Z) || math.IsInf(p.Z, 0) {
 		return math.Inf(-1)
 	}
@@ -118,8 +118,8 @@ func (g floor) depth(p r3.Vec) float64 {
 	return g.allowed(d) - p.Z
 }
 
-// move returns the depth of one move and where it is reached.
-func (g floor) move(m path.Move) (float64, r3.Vec) {
+// moveDepth returns the depth of one move and where it is reached.
+func (g tipLimit) moveDepth(m path.Move) (float64, r3.Vec) {
 	a, b := g.depth(m.From), g.depth(m.To)
 	at, depth := m.From, a
 	if b > a {
@@ -128,18 +128,18 @@ func (g floor) move(m path.Move) (float64, r3.Vec) {
 	known := finite(m.From) && finite(m.To)
 	switch {
 	case math.IsInf(b, -1) && m.Kind != path.Traverse && !finite(r3.Vec{Z: m.To.Z}):
-		return farthest, r3.Vec{X: m.To.X, Y: m.To.Y, Z: -farthest}
+		return maxCoordinate, r3.Vec{X: m.To.X, Y: m.To.Y, Z: -maxCoordinate}
 	case !known:
 		return depth, at
 	case m.Kind == path.Arc && finite(m.Centre):
 		if _, r0, _ := m.Sweep(); r0 > 0 {
-			return g.arc(m, at, depth)
+			return g.arcDepth(m, at, depth)
 		}
 	}
-	return g.line(m.From, m.To)
+	return g.lineDepth(m.From, m.To)
 }
 
-// line returns the depth of a straight piece.
+// lineDepth returns the depth of a straight piece.
 //
 // Hollow: along a straight line d is convex, being the length of a linear
 // vector, and the closed form is convex and rising in d; so where the closed
@@ -150,7 +150,7 @@ func (g floor) move(m path.Move) (float64, r3.Vec) {
 // Crown: the closed form is minus a convex function that never falls, of d, so
 // height minus closed form is convex: it has one minimum, where its slope turns
 // from falling to rising.
-func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
+func (g tipLimit) lineDepth(a, b r3.Vec) (depth float64, at r3.Vec) {
 	depth, at = g.depth(a), a
 	look := func(t float64) {
 		p := exact.Along3(a, r3.Sub(b, a), t)
@@ -170,12 +170,12 @@ func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
 		}
 		q := float64(dx*dx) + float64(dy*dy)
 		h := float64(a.X*dx) + float64(ay*dy)
-		if q == 0 || g.reach <= 0 {
+		if q == 0 || g.topDistance <= 0 {
 			break
 		}
 		mid := -h / q // the place nearest the apex
 		near := (float64(a.X*dy) - float64(ay*dx)) / math.Sqrt(q)
-		half := halfChord(g.reach, math.Abs(near)) / math.Sqrt(q)
+		half := halfChord(g.topDistance, math.Abs(near)) / math.Sqrt(q)
 		for _, t := range [2]float64{mid - half, mid + half} {
 			if t > 0 && t < 1 { // there the blank's top is what is allowed
 				if p := exact.Along3(a, r3.Sub(b, a), t); 0-p.Z > depth {
@@ -184,15 +184,15 @@ func (g floor) line(a, b r3.Vec) (depth float64, at r3.Vec) {
 			}
 		}
 	case dish.Crown:
-		look(g.turning(a, b))
+		look(g.lowestShareOverCrown(a, b))
 	}
 	return depth, at
 }
 
-// turning returns the share of the line from a to b at which its height over a
+// lowestShareOverCrown returns the share of the line from a to b at which its height over a
 // crown's closed form is least, by halving the interval in which the slope
 // changes its sign: 60 times, to the last digit.
-func (g floor) turning(a, b r3.Vec) float64 {
+func (g tipLimit) lowestShareOverCrown(a, b r3.Vec) float64 {
 	r := g.face.Radius + g.corner
 	dx, dy := b.X-a.X, b.Y-a.Y
 	low, high := 0.0, 1.0
@@ -220,12 +220,12 @@ func (g floor) turning(a, b r3.Vec) float64 {
 	return low
 }
 
-// steepest is the largest slope of the allowed height over distances up to d.
-func (g floor) steepest(d float64) float64 {
+// maxSlope is the largest slope of the allowed height over distances up to d.
+func (g tipLimit) maxSlope(d float64) float64 {
 	var r, x float64
 	switch g.face.Kind {
 	case dish.Hollow:
-		r, x = g.face.Radius-g.corner, min(d, g.reach)+g.flat
+		r, x = g.face.Radius-g.corner, min(d, g.topDistance)+g.flat
 	case dish.Crown:
 		r, x = g.face.Radius+g.corner, d-g.flat
 	}
@@ -236,16 +236,16 @@ func (g floor) steepest(d float64) float64 {
 }
 
 const (
-	arcSlack      = 0.05e-3 // mm: a twentieth of GougeTolerance
-	mostArcPieces = 20000   // of one arc: ten times what a face of 2 m across of the largest radius takes
+	arcTolerance = 0.05e-3 // mm: a twentieth of GougeTolerance
+	maxArcPieces = 20000   // of one arc: ten times what a face of 2 m across of the largest radius takes
 )
 
-// arc returns the depth of an arc, an upper bound that is at most arcSlack above
+// arcDepth returns the depth of an arc, an upper bound that is at most arcSlack above
 // what it truly reaches, from the known depth at one end.
 //
 // Pieces that may be deeper than what was met are halved; when the pieces run out the
 // bound stands as it is.
-func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
+func (g tipLimit) arcDepth(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
 	bend := max(r0, r1) + 2*math.Abs(r1-r0)/whole
@@ -263,7 +263,7 @@ func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 		}
 		step := whole * (p.to - p.from)
 		upper := g.pieceDepth(a, b, bend*step*step/8, m.Plane == path.XY)
-		if upper <= best+arcSlack || n >= mostArcPieces {
+		if upper <= best+arcTolerance || n >= maxArcPieces {
 			bound = max(bound, upper)
 			continue
 		}
@@ -279,7 +279,7 @@ func (g floor) arc(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 // steepest slope of the allowed height for the distance; and the highest that is allowed
 // anywhere near the chord over the lowest place of the piece. The second holds where the
 // sphere ends, at an endless slope: there the first has none.
-func (g floor) pieceDepth(a, b r3.Vec, off float64, even bool) float64 {
+func (g tipLimit) pieceDepth(a, b r3.Vec, off float64, even bool) float64 {
 	near, _ := segmentDistance(a.X, a.Y, b.X, b.Y, 0, 0)
 	far := max(g.face.Distance(a.X, a.Y), g.face.Distance(b.X, b.Y)) + off
 	if g.face.Cylinder {
@@ -291,8 +291,8 @@ func (g floor) pieceDepth(a, b r3.Vec, off float64, even bool) float64 {
 	}
 	high := max(g.allowed(max(0, near-off)), g.allowed(far)) // it rises or falls all the way
 	upper := high - (min(a.Z, b.Z) - drop)
-	if slope := g.steepest(far); !math.IsInf(slope, 1) {
-		depth, _ := g.line(a, b)
+	if slope := g.maxSlope(far); !math.IsInf(slope, 1) {
+		depth, _ := g.lineDepth(a, b)
 		upper = min(upper, depth+drop+float64(off*slope))
 	}
 	return upper

@@ -60,7 +60,7 @@ func TestGougeAgainstBruteForce(t *testing.T) {
 		want := bruteGouge(face, c, m)
 		require.GreaterOrEqual(t, worst.Amount, want-1e-9)
 		// between two of 3000 samples the depth can rise by slope × half a step
-		require.LessOrEqual(t, worst.Amount, want+arcSlack+2*m.Length()/6000)
+		require.LessOrEqual(t, worst.Amount, want+arcTolerance+2*m.Length()/6000)
 		require.Equal(t, worst.Amount > GougeTolerance, len(over) == 1)
 	})
 }
@@ -149,12 +149,12 @@ func TestGougeOfArcOnTheSphere(t *testing.T) {
 	worst, over := DeepestGouge(face, []Cut{{c, []path.Move{m}}})
 	require.Empty(t, over)
 	require.GreaterOrEqual(t, worst.Amount, -1e-9)
-	require.LessOrEqual(t, worst.Amount, arcSlack+1e-9)
+	require.LessOrEqual(t, worst.Amount, arcTolerance+1e-9)
 	m.Centre.Z -= 0.05
 	m.From.Z -= 0.05
 	m.To.Z -= 0.05
 	worst, _ = DeepestGouge(face, []Cut{{c, []path.Move{m}}})
-	require.InDelta(t, 0.05, worst.Amount, arcSlack+1e-9)
+	require.InDelta(t, 0.05, worst.Amount, arcTolerance+1e-9)
 }
 
 func TestGougeOfTraversesAndUnknownPlaces(t *testing.T) {
@@ -172,7 +172,7 @@ func TestGougeOfTraversesAndUnknownPlaces(t *testing.T) {
 		{"lift from nowhere", path.Move{From: none, To: r3.Vec{X: nan, Y: nan, Z: 15}}, -15},
 		{"place unknown, too low", path.Move{From: none, To: r3.Vec{X: nan, Z: -2}}, 2},
 		{"traverse at no height", path.Move{From: none, To: r3.Vec{Z: nan}}, 0},
-		{"cut at no height", path.Move{Kind: path.Line, From: none, To: r3.Vec{Z: nan}}, farthest},
+		{"cut at no height", path.Move{Kind: path.Line, From: none, To: r3.Vec{Z: nan}}, maxCoordinate},
 	} {
 		t.Run(k.name, func(t *testing.T) {
 			worst, _ := DeepestGouge(face, []Cut{{ballCutter(12.7), []path.Move{k.move}}})

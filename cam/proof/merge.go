@@ -19,16 +19,16 @@ const (
 	heightTolerance = 0.26e-3
 	// A longer span under one edge of the hull is not looked through again: it
 	// keeps the work in proportion to the number of moves.
-	longestSpan = 512
+	maxSpan = 512
 )
 
 // Limits of the pieces that arcs are cut into.
 const (
-	arcHeight   = 0.05e-3 // of a shallow vertical arc above its chord, mm
-	arcPlan     = 0.2e-3  // of any other arc beside its chord, mm: it counts with the cutter's slope at the ridge
-	mostPieces  = 4096    // of one arc; the deviation grows beyond
-	farthest    = 1e6     // of a coordinate, mm
-	steepestArc = 0.7     // radians from the level up to which an arc in a vertical plane is taken as heights over a line
+	maxSagittaHeight = 0.05e-3 // of a shallow vertical arc above its chord, mm
+	maxSagittaPlan   = 0.2e-3  // of any other arc beside its chord, mm: it counts with the cutter's slope at the ridge
+	maxPieces        = 4096    // of one arc; the deviation grows beyond
+	maxCoordinate    = 1e6     // of a coordinate, mm
+	maxArcSlope      = 0.7     // radians from the level up to which an arc in a vertical plane is taken as heights over a line
 )
 
 // point is a place of the tip. It is its own type, not r3.Vec, so that chains
@@ -43,24 +43,24 @@ func finite(v r3.Vec) bool {
 // chain is a run of joined points still to be split into runs; over and below
 // say how far the true path may lie above and below it, dev how far beside.
 type chain struct {
-	points           []point
-	over, below, dev float64
+	points                            []point
+	errorAbove, errorBelow, planError float64
 }
 
-// trace turns the moves of a cutter into runs. Traverses never cut. A cutting
+// makeRuns turns the moves of a cutter into runs. Traverses never cut. A cutting
 // move from a place that is not known counts at its end only, and one to such a
 // place not at all, nor does an arc whose radii differ grossly but at its end: all
 // leave cutting out, which can only enlarge the bound.
 // It is an error where a coordinate is beyond 1 km. tilt is the spindle's.
-func trace(cut Cut, tilt float64) ([]*run, error) {
-	t := leaning(cut.Cutter, tilt)
+func makeRuns(cut Cut, tilt float64) ([]*run, error) {
+	t := tiltedEnd(cut.Cutter, tilt)
 	if !(t.radius() > 0) || !(t.flat >= 0) || !(t.corner >= 0) || math.IsInf(t.radius(), 0) {
 		return nil, fmt.Errorf("cutter %q has no usable size: flat radius %g mm, corner radius %g mm", cut.Cutter.Name, t.flat, t.corner)
 	}
 	var runs []*run
 	var open chain
 	flush := func() {
-		runs = t.split(runs, open)
+		runs = t.splitRuns(runs, open)
 		open = chain{}
 	}
 	for i, m := range cut.Moves {
@@ -69,8 +69,8 @@ func trace(cut Cut, tilt float64) ([]*run, error) {
 			continue
 		}
 		for _, v := range [...]r3.Vec{m.From, m.To, m.Centre} {
-			if finite(v) && max(max(math.Abs(v.X), math.Abs(v.Y)), math.Abs(v.Z)) > farthest {
-				return nil, fmt.Errorf("move %d of cutter %q lies more than %g mm away", i+1, cut.Cutter.Name, farthest)
+			if finite(v) && max(max(math.Abs(v.X), math.Abs(v.Y)), math.Abs(v.Z)) > maxCoordinate {
+				return nil, fmt.Errorf("move %d of cutter %q lies more than %g mm away", i+1, cut.Cutter.Name, maxCoordinate)
 			}
 		}
 		if !finite(m.From) || m.Kind == path.Arc && !finite(m.Centre) {
@@ -86,9 +86,9 @@ func trace(cut Cut, tilt float64) ([]*run, error) {
 			open.points = append(open.points, point{m.To.X, m.To.Y, m.To.Z})
 			continue
 		}
-		if points, off, ok := shallow(m); ok {
+		if points, off, ok := shallowArc(m); ok {
 			open.points = append(open.points, points[1:]...)
-			open.below = max(open.below, off)
+			open.errorBelow = max(open.errorBelow, off)
 			continue
 		}
 		flush()
@@ -96,20 +96,20 @@ func trace(cut Cut, tilt float64) ([]*run, error) {
 			runs = append(runs, rings...)
 			continue
 		}
-		open = pieces(m)
+		open = arcChain(m)
 		flush()
 	}
 	flush()
 	return runs, nil
 }
 
-// split cuts a chain into runs, each as long as it can be: straight in plan and
+// splitRuns cuts a chain into runs, each as long as it can be: straight in plan and
 // convex, or concave, in height. A piece of no length in plan (a plunge) counts
 // with its lower end.
-func (t tool) split(runs []*run, c chain) []*run {
+func (t cutterEnd) splitRuns(runs []*run, c chain) []*run {
 	p := c.points
 	if len(p) == 1 {
-		return append(runs, t.form(p, false, c))
+		return append(runs, t.newRun(p, false, c))
 	}
 	for i := 0; i+1 < len(p); {
 		if math.Hypot(p[i].x-p[i+1].x, p[i].y-p[i+1].y) <= guard {
@@ -117,15 +117,15 @@ func (t tool) split(runs []*run, c chain) []*run {
 			if p[i+1].z < low.z {
 				low = p[i+1]
 			}
-			runs = append(runs, t.form([]point{low}, false, c))
+			runs = append(runs, t.newRun([]point{low}, false, c))
 			i++
 			continue
 		}
-		end, concave := extend(p, i)
-		r := t.form(p[i:end+1], concave, c)
+		end, concave := longestRun(p, i)
+		r := t.newRun(p[i:end+1], concave, c)
 		for r == nil { // two points always form a run
 			end = i + max(1, (end-i)/2)
-			r = t.form(p[i:end+1], concave, c)
+			r = t.newRun(p[i:end+1], concave, c)
 		}
 		runs = append(runs, r)
 		i = end
@@ -133,9 +133,9 @@ func (t tool) split(runs []*run, c chain) []*run {
 	return runs
 }
 
-// extend returns how far the chain from point i on is straight in plan and
+// longestRun returns how far the chain from point i on is straight in plan and
 // convex or concave in height, within the tolerances, and which.
-func extend(p []point, i int) (end int, concave bool) {
+func longestRun(p []point, i int) (end int, concave bool) {
 	dx, dy := p[i+1].x-p[i].x, p[i+1].y-p[i].y
 	length := math.Hypot(dx, dy)
 	dx, dy = dx/length, dy/length
@@ -193,7 +193,7 @@ func (h *hull) add(s, z float64) {
 	}
 	if popped {
 		a := h.on[len(h.on)-1]
-		h.ok = j-a <= longestSpan
+		h.ok = j-a <= maxSpan
 		for k := a + 1; k < j && h.ok; k++ {
 			chord := h.z[a] + (h.z[j]-h.z[a])*(h.s[k]-h.s[a])/(h.s[j]-h.s[a])
 			h.ok = h.z[k]-chord <= heightTolerance
@@ -205,12 +205,12 @@ func (h *hull) add(s, z float64) {
 	}
 }
 
-// form makes a run of points that lie nearly on a line in plan: the hull of
+// newRun makes a run of points that lie nearly on a line in plan: the hull of
 // their heights, lifted by what the points leave it. It returns nil where the
 // points do not move on along the line, and more than two of them were given.
-func (t tool) form(p []point, concave bool, c chain) *run {
-	r := &run{tool: t, ox: p[0].x, oy: p[0].y, ux: 1, raw: p, concave: concave,
-		dev: c.dev, below: c.below, eps: c.dev + guard}
+func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
+	r := &run{end: t, ox: p[0].x, oy: p[0].y, ux: 1, points: p, concave: concave,
+		planError: c.planError, errorBelow: c.errorBelow, lineError: c.planError + guard}
 	end := p[len(p)-1]
 	if length := math.Hypot(end.x-p[0].x, end.y-p[0].y); length > 0 {
 		r.ux, r.uy = (end.x-p[0].x)/length, (end.y-p[0].y)/length
@@ -219,30 +219,30 @@ func (t tool) form(p []point, concave bool, c chain) *run {
 	if concave {
 		h.sign = -1
 	}
-	r.rawS = make([]float64, len(p))
+	r.pointStations = make([]float64, len(p))
 	off := 0.0
 	for i, q := range p {
 		s, b := r.frame(q.x, q.y)
 		if i == 0 {
 			s, b = 0, 0
 		}
-		if i > 0 && !(s > r.rawS[i-1]) {
+		if i > 0 && !(s > r.pointStations[i-1]) {
 			if len(p) > 2 {
 				return nil
 			}
-			s = math.Nextafter(r.rawS[i-1], math.Inf(1))
+			s = math.Nextafter(r.pointStations[i-1], math.Inf(1))
 		}
-		r.rawS[i], off = s, max(off, b)
+		r.pointStations[i], off = s, max(off, b)
 	}
-	r.eps += off
-	r.hull(h, c.over)
+	r.lineError += off
+	r.setChain(h, c.errorAbove)
 	return r
 }
 
-// hull fills the chain of the run, its slopes and its lowest point.
-func (r *run) hull(h hull, over float64) {
-	for i, q := range r.raw {
-		h.s, h.z = append(h.s, r.rawS[i]), append(h.z, h.sign*q.z)
+// setChain fills the chain of the run, its slopes and its lowest point.
+func (r *run) setChain(h hull, errorAbove float64) {
+	for i, q := range r.points {
+		h.s, h.z = append(h.s, r.pointStations[i]), append(h.z, h.sign*q.z)
 		for n := len(h.on); n >= 2; n = len(h.on) {
 			a, b := h.on[n-2], h.on[n-1]
 			if float64((h.z[b]-h.z[a])*(h.s[i]-h.s[b])) < float64((h.z[i]-h.z[b])*(h.s[b]-h.s[a])) {
@@ -263,12 +263,12 @@ func (r *run) hull(h hull, over float64) {
 	if r.concave {
 		lift = 0 // the upper hull lies above every point as it is
 	}
-	r.least = math.Inf(1)
+	r.lowest = math.Inf(1)
 	for n, k := range h.on {
-		s, z := h.s[k], float64(h.sign*h.z[k])+lift+over
+		s, z := h.s[k], float64(h.sign*h.z[k])+lift+errorAbove
 		r.s, r.z = append(r.s, s), append(r.z, z)
-		if z < r.least {
-			r.least, r.low = z, s
+		if z < r.lowest {
+			r.lowest, r.lowestStation = z, s
 		}
 		if n > 0 {
 			r.slope = append(r.slope, (z-r.z[n-1])/(s-r.s[n-1]))

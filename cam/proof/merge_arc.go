@@ -6,7 +6,7 @@ import (
 	"dishwright/cam/path"
 )
 
-// shallow returns an arc in a vertical plane as heights over a line in plan,
+// shallowArc returns an arc in a vertical plane as heights over a line in plan,
 // where it is one: its coordinate across the plane stays, and it nowhere
 // leaves the level by more than steepestArc. The first and last points are its own ends, and
 // nowhere do the points lie below the arc; off is how far above they may lie.
@@ -19,7 +19,7 @@ import (
 //
 // With the angle as the parameter start runs from straight up, in the sense in
 // which the plane's own angle grows; ZX counts from Z, YZ from Y.
-func shallow(m path.Move) (points []point, off float64, ok bool) {
+func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 	sweep, r0, r1 := m.Sweep()
 	var start float64 // angle of From from straight up, as the sweep counts
 	switch {
@@ -41,10 +41,10 @@ func shallow(m path.Move) (points []point, off float64, ok bool) {
 	}
 	// A spiral's own slope leaves the circle's by at most b/r, hence spiral.
 	steepest := max(math.Abs(start-middle), math.Abs(start+sweep-middle)) + 2*spiral
-	if !(steepest <= steepestArc) {
+	if !(steepest <= maxArcSlope) {
 		return nil, 0, false
 	}
-	n := pieceCount(math.Abs(sweep), math.Sqrt(8*arcHeight/r))
+	n := pieceCount(math.Abs(sweep), math.Sqrt(8*maxSagittaHeight/r))
 	step := math.Abs(sweep) / float64(n)
 	// Over the length l in plan the height leaves a chord, or the place where two
 	// tangents meet, by at most bend·l²/8, with l ≤ r·step and bend = (1+slope²)^1.5/r;
@@ -57,7 +57,7 @@ func shallow(m path.Move) (points []point, off float64, ok bool) {
 	points = append(points, point{m.From.X, m.From.Y, m.From.Z})
 	for k := 1; k < n; k++ {
 		if hill {
-			p := meet(m, (float64(k)-0.5)/float64(n), step, sweep)
+			p := tangentCrossing(m, (float64(k)-0.5)/float64(n), step, sweep)
 			points = append(points, p)
 			continue
 		}
@@ -65,7 +65,7 @@ func shallow(m path.Move) (points []point, off float64, ok bool) {
 		points = append(points, point{v.X, v.Y, v.Z})
 	}
 	if hill {
-		points = append(points, meet(m, (float64(n)-0.5)/float64(n), step, sweep))
+		points = append(points, tangentCrossing(m, (float64(n)-0.5)/float64(n), step, sweep))
 	}
 	return append(points, point{m.To.X, m.To.Y, m.To.Z}), off, true
 }
@@ -75,11 +75,11 @@ const (
 	mismatch = 0.01 // of the two radii, relative and in mm, beyond which an arc is none: the language allows 0.002 mm
 )
 
-// meet returns a place on or above where the tangents at the two ends of a
+// tangentCrossing returns a place on or above where the tangents at the two ends of a
 // piece of a hill meet: the piece's middle, raised out from the centre. On a
 // circle the tangents meet at r/cos(step/2); a spiral's b adds |b|·step. Raising
 // the point further only lifts the chain.
-func meet(m path.Move, t, step, sweep float64) point {
+func tangentCrossing(m path.Move, t, step, sweep float64) point {
 	_, r0, r1 := m.Sweep()
 	v := m.At(t)
 	r := max(r0, r1)
@@ -97,27 +97,27 @@ func meet(m path.Move, t, step, sweep float64) point {
 
 func pieceCount(whole, step float64) int {
 	n := math.Ceil(whole / step)
-	return int(max(1, min(n, mostPieces)))
+	return int(max(1, min(n, maxPieces)))
 }
 
-// pieces returns any arc as chords with the bound of what they leave. With the
+// arcChain returns any arc as chords with the bound of what they leave. With the
 // angle as the parameter the arc's second derivative is at most r + 2|b| (b:
 // change of radius a radian), so between two points step apart it leaves the
 // chord by at most that × step²/8 in the arc's plane; along the normal it is
 // linear and leaves nothing.
-func pieces(m path.Move) chain {
+func arcChain(m path.Move) chain {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
 	bend := max(r0, r1) + 2*math.Abs(r1-r0)/max(whole, 1e-9)
 	if !(r0 > 0) || math.Abs(r1-r0) > mismatch*max(r0, r1)+mismatch {
 		return chain{points: []point{{m.To.X, m.To.Y, m.To.Z}}} // not an arc: see trace
 	}
-	n := pieceCount(whole, math.Sqrt(8*arcPlan/max(bend, arcPlan)))
+	n := pieceCount(whole, math.Sqrt(8*maxSagittaPlan/max(bend, maxSagittaPlan)))
 	step := whole / float64(n)
 	off := bend * step * step / 8
-	c := chain{dev: off}
+	c := chain{planError: off}
 	if m.Plane != path.XY {
-		c.over, c.below = off, off
+		c.errorAbove, c.errorBelow = off, off
 	}
 	for k := range n + 1 {
 		v := m.At(float64(k) / float64(n))

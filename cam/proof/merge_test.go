@@ -22,10 +22,10 @@ func TestLanesAreConvexAndNeverTooLow(t *testing.T) {
 		face, _ := jobFace(t)
 		c := jobCutter(t)
 		cut := Cut{c, jobMoves(t, face, c)}
-		runs, err := trace(cut, 0)
+		runs, err := makeRuns(cut, 0)
 		require.NoError(t, err)
 		r := rapid.SampledFrom(runs).Draw(t, "run")
-		near := r.raw
+		near := r.points
 		if r.ring != nil {
 			near = []point{{x: r.ring.ax, y: r.ring.ay}}
 		}
@@ -47,7 +47,7 @@ func TestLanesAreConvexAndNeverTooLow(t *testing.T) {
 			require.GreaterOrEqual(t, fp+noise, r.under(px, py))
 			if r.ring == nil && !math.IsInf(fp+fq, 1) {
 				// a bull's station stops within 1e-12 of its radius; eps counts once more
-				require.LessOrEqual(t, fm, (fp+fq)/2+1e-8+r.eps*r.eps)
+				require.LessOrEqual(t, fm, (fp+fq)/2+1e-8+r.lineError*r.lineError)
 			}
 		}
 	})
@@ -73,11 +73,11 @@ func TestRowsOfRoundedChordsAreOneRun(t *testing.T) {
 					}
 					last = p
 				}
-				runs, err := trace(Cut{c, moves}, 0)
+				runs, err := makeRuns(Cut{c, moves}, 0)
 				require.NoError(t, err)
 				require.Len(t, runs, 1)
 				require.False(t, runs[0].concave)
-				require.LessOrEqual(t, runs[0].eps, planTolerance+2*guard)
+				require.LessOrEqual(t, runs[0].lineError, planTolerance+2*guard)
 			})
 		}
 	}
@@ -88,11 +88,11 @@ func TestConcaveRowsAndPlunges(t *testing.T) {
 	face := must(dish.NewFace(dish.Crown, 7620, 300))
 	c := ballCutter(12.7)
 	moves := rasterMoves(face, c, []float64{20}, func(float64) float64 { return 250 }, 5)
-	runs, err := trace(Cut{c, moves}, 0)
+	runs, err := makeRuns(Cut{c, moves}, 0)
 	require.NoError(t, err)
 	require.Len(t, runs, 1)
 	require.True(t, runs[0].concave)
-	runs, err = trace(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}}, 0)
+	runs, err = makeRuns(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}}, 0)
 	require.NoError(t, err)
 	require.Len(t, runs, 2)
 	z, _ := lane{runs[0], -1}.at(3, 0)
@@ -118,7 +118,7 @@ func TestShallowArcsAreHeldFromAbove(t *testing.T) {
 		at := func(a, r float64) r3.Vec { return r3.Vec{X: 3 + r*math.Sin(a), Y: 7, Z: -2 + up*r*math.Cos(a)} }
 		m := path.Move{Kind: path.Arc, Plane: path.ZX, From: at(from, r), To: at(to, r+more), Centre: r3.Vec{X: 3, Y: 7, Z: -2}}
 		m.Clockwise = (to < from) == hill // ZX turns from Z to X
-		points, off, ok := shallow(m)
+		points, off, ok := shallowArc(m)
 		require.True(t, ok)
 		require.Less(t, off, 0.3e-3+4*math.Abs(more))
 		k := 0
@@ -143,7 +143,7 @@ func TestShallowArcsAreNotSteep(t *testing.T) {
 		from, to float64
 		ok       bool
 	}{{0.1, 0.6799, true}, {0.1, 0.6801, false}, {-0.6799, 0, true}, {-0.6801, 0.2, false}} {
-		_, _, ok := shallow(path.Move{Kind: path.Arc, Plane: path.ZX, From: at(tt.from), To: at(tt.to)})
+		_, _, ok := shallowArc(path.Move{Kind: path.Arc, Plane: path.ZX, From: at(tt.from), To: at(tt.to)})
 		require.Equal(t, tt.ok, ok, "%+v", tt)
 	}
 }
@@ -156,7 +156,7 @@ func TestLanesLeaveOutNothing(t *testing.T) {
 		require.NoError(t, err)
 		c := jobCutter(t)
 		v, chord := rapid.Float64Range(-8, 8).Draw(t, "aside"), rapid.Float64Range(0.2, 6).Draw(t, "chord")
-		runs, err := trace(Cut{c, rasterMoves(face, c, []float64{v}, func(float64) float64 { return 9 }, chord)}, 0)
+		runs, err := makeRuns(Cut{c, rasterMoves(face, c, []float64{v}, func(float64) float64 { return 9 }, chord)}, 0)
 		require.NoError(t, err)
 		r := rapid.SampledFrom(runs).Draw(t, "run")
 		if !r.concave {

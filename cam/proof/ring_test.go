@@ -26,7 +26,7 @@ func TestRingsOverAnyCell(t *testing.T) {
 		if d.IntN(3) > 0 {
 			c = path.Cutter{Shape: path.Bull, Diameter: c.Diameter, Corner: c.Diameter * between(0.01, 0.5)}
 		}
-		tool := leaning(c, 0)
+		tool := tiltedEnd(c, 0)
 		rho := tool.radius() * between(1.501, 2.2)
 		sweep := between(0.3, 2*math.Pi)
 		end := func(a float64) r3.Vec { return r3.Vec{X: rho * math.Cos(a), Y: rho * math.Sin(a), Z: -1} }
@@ -64,7 +64,7 @@ func TestRingsOverAnyCell(t *testing.T) {
 					u, v := cell.hu*i/2, cell.hv*k/20
 					x, y := cell.x+u*w.ux-v*w.uy, cell.y+u*w.uy+v*w.ux
 					_, _, off := r.ring.nearest(x, y)
-					require.LessOrEqual(t, r.least+tool.profile(off), bound+1e-9, "at %g, %g of a sweep of %g", x, y, sweep)
+					require.LessOrEqual(t, r.lowest+tool.profile(off), bound+1e-9, "at %g, %g of a sweep of %g", x, y, sweep)
 				}
 			}
 		}

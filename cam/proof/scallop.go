@@ -69,7 +69,7 @@ const (
 func across(face dish.Face, runs []*run) int {
 	narrowest := math.Inf(1)
 	for _, r := range runs {
-		narrowest = min(narrowest, r.tool.radius())
+		narrowest = min(narrowest, r.end.radius())
 	}
 	return int(clamp(math.Ceil(2*face.Rim/(tileShare*narrowest)), fewestAcross, mostAcross))
 }
@@ -91,13 +91,13 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 	if _, err := dish.NewFace(face.Kind, face.Radius, face.Rim); err != nil {
 		return Scallop{}, err
 	}
-	if !(math.Abs(top) <= farthest) || face.Rim > farthest {
+	if !(math.Abs(top) <= maxCoordinate) || face.Rim > maxCoordinate {
 		return Scallop{}, errors.New("the blank's top or the rim is no usable size")
 	}
 	if face.Kind == dish.Hollow && !(top < face.Radius-face.Sagitta()) {
 		return Scallop{}, fmt.Errorf("the blank's top at %g mm lies above the middle of the sphere", top)
 	}
-	if !(opt.Tilt >= 0 && opt.Tilt <= mostTilt) || !(opt.Undersize >= 0) {
+	if !(opt.Tilt >= 0 && opt.Tilt <= maxTilt) || !(opt.Undersize >= 0) {
 		return Scallop{}, fmt.Errorf("a tilt of %g or an undersize of %g mm is out of range", opt.Tilt, opt.Undersize)
 	}
 	if !(opt.Slack > 0) {
@@ -111,10 +111,10 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 	}
 	if opt.Expected > 0 {
 		high := 2 * opt.Expected
-		if near, some := nearFace(face, cuts, high); some {
-			r, err := scallop(face, top, near, opt)
+		if near, some := onlyNearFace(face, cuts, high); some {
+			r, err := certify(face, top, near, opt)
 			// What was left out stands at least so high: up to there it changes nothing.
-			left := high * leastShare(face, high)
+			left := high * normalShare(face, high)
 			if err != nil || r.Certified < left {
 				return r, err
 			}
@@ -125,15 +125,15 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 			opt.MaxCells = max(1, opt.MaxCells-r.CellCost)
 		}
 	}
-	return scallop(face, top, cuts, opt)
+	return certify(face, top, cuts, opt)
 }
 
-// scallop is Certify for options and a face that are in order.
-func scallop(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
+// certify is Certify for options and a face that are in order.
+func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
 	var runs []*run
-	for _, c := range belowTop(cuts, top) {
+	for _, c := range onlyBelowTop(cuts, top) {
 		c.Cutter = Undersized(c.Cutter, opt.Undersize)
-		r, err := trace(c, opt.Tilt)
+		r, err := makeRuns(c, opt.Tilt)
 		if err != nil {
 			return Scallop{}, err
 		}
@@ -265,7 +265,7 @@ func lay(face dish.Face, part dish.Part, runs []*run) []tile {
 	}
 	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, float64(tilesAcross-1))) }
 	for _, r := range runs {
-		reach := r.tool.radius() + r.eps + r.dev + 2*half
+		reach := r.end.radius() + r.lineError + r.planError + 2*half
 		x0, y0, x1, y1 := r.box()
 		x0, y0, x1, y1 = x0-reach, y0-reach, x1+reach, y1+reach
 		if x1 < -face.Rim || x0 > face.Rim || y1 < -face.Rim || y0 > face.Rim {

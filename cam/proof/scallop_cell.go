@@ -105,7 +105,7 @@ func (w *worker) certify(t *tile, most int) Scallop {
 	w.costs = 1
 	for _, r := range t.runs {
 		w.add(candidate{run: r}, nothing)
-		if r.tool.flat > 0 && r.tool.corner > 0 { // the longest formulas
+		if r.end.flat > 0 && r.end.corner > 0 { // the longest formulas
 			w.costs = 2
 		}
 	}

@@ -52,7 +52,7 @@ func TestKnownHalves(t *testing.T) {
 // it stands on the flat's edge or at its own. A step to either side leaves no less.
 func TestLean(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := tool{flat: rapid.Float64Range(0.01, 15).Draw(t, "flat"), corner: rapid.Float64Range(0.01, 10).Draw(t, "corner"),
+		c := cutterEnd{flat: rapid.Float64Range(0.01, 15).Draw(t, "flat"), corner: rapid.Float64Range(0.01, 10).Draw(t, "corner"),
 			tilt: rapid.SampledFrom([]float64{0, 0, 1e-4, 0.002}).Draw(t, "tilt")}
 		b := c.radius() * rapid.Float64Range(0, 0.9999).Draw(t, "b")
 		m := math.Exp(rapid.Float64Range(-14, 1).Draw(t, "log m"))

@@ -19,8 +19,8 @@ func must(face dish.Face, err error) dish.Face {
 	return face
 }
 
-// certify checks the slack and returns the ridge.
-func certify(t *testing.T, face dish.Face, top float64, cuts ...Cut) Scallop {
+// mustCertify checks the slack and returns the ridge.
+func mustCertify(t *testing.T, face dish.Face, top float64, cuts ...Cut) Scallop {
 	t.Helper()
 	r, err := Certify(face, top, cuts, CertifyOptions{})
 	require.NoError(t, err)
@@ -40,7 +40,7 @@ func TestScallopOfBallRasterOnFlatWork(t *testing.T) {
 			for y := -40.0; y <= 40; y += s {
 				moves = append(moves, lineMove(r3.Vec{X: -50, Y: y}, r3.Vec{X: 50, Y: y}))
 			}
-			r := certify(t, face, 5, Cut{ballCutter(12.7), moves})
+			r := mustCertify(t, face, 5, Cut{ballCutter(12.7), moves})
 			want := 6.35 - math.Sqrt(6.35*6.35-s*s/4)
 			require.InDelta(t, want, r.Certified, 0.001)
 			require.InDelta(t, want, r.Found, 0.001)
@@ -71,7 +71,7 @@ func TestScallopOfTwoFlatPasses(t *testing.T) {
 			face := must(dish.NewFace(dish.Hollow, 7620, 300))
 			c := k.cutter
 			moves := rasterMoves(face, c, []float64{-3, 3}, func(float64) float64 { return 290 }, 2)
-			runs, err := trace(Cut{c, moves}, 0)
+			runs, err := makeRuns(Cut{c, moves}, 0)
 			require.NoError(t, err)
 			low, high := math.Inf(1), math.Inf(1)
 			for _, r := range runs {
@@ -124,7 +124,7 @@ func TestScallopOfBallOnSphere(t *testing.T) {
 	} {
 		t.Run(k.name, func(t *testing.T) {
 			face := must(dish.NewFace(k.kind, 50, 12))
-			r := certify(t, face, 0, Cut{ballCutter(10), ballOnSphere(face, 5, k.half)})
+			r := mustCertify(t, face, 0, Cut{ballCutter(10), ballOnSphere(face, 5, k.half)})
 			require.InDelta(t, k.want, r.Certified, 0.0011)
 			require.GreaterOrEqual(t, r.Certified, k.want-5e-7) // the table's last digit
 			require.LessOrEqual(t, r.Found, k.want+5e-7)
@@ -164,7 +164,7 @@ func TestScallopOfVerticalArcs(t *testing.T) {
 					// towards +X over a valley is clockwise in ZX, towards +Y the other way in YZ
 					arcs = append(arcs, path.Move{Kind: path.Arc, Plane: plane, From: from, To: to, Centre: centre, Clockwise: clockwise})
 				}
-				a, b := certify(t, face, 0, Cut{c, arcs}), certify(t, face, 0, Cut{c, fine})
+				a, b := mustCertify(t, face, 0, Cut{c, arcs}), mustCertify(t, face, 0, Cut{c, fine})
 				require.InDelta(t, b.Certified, a.Certified, 0.0012)
 				at := brute(face, 0, []Cut{{c, arcs}}, a.X, a.Y)
 				require.InDelta(t, at, a.Found, 2e-4)
@@ -176,10 +176,10 @@ func TestScallopOfVerticalArcs(t *testing.T) {
 
 func TestScallopOfWhatIsNotCut(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 7620, 300))
-	whole := certify(t, face, 0)
+	whole := mustCertify(t, face, 0)
 	require.InDelta(t, face.Sagitta(), whole.Certified, 0.001, "an uncut hollow is its sagitta deep at the apex")
 	crown := must(dish.NewFace(dish.Crown, 500, 100))
-	require.InDelta(t, math.Hypot(500, 100)-500, certify(t, crown, 0).Certified, 0.001, "an uncut crown stands highest at its rim")
+	require.InDelta(t, math.Hypot(500, 100)-500, mustCertify(t, crown, 0).Certified, 0.001, "an uncut crown stands highest at its rim")
 
 	// a flat raster on flat work with a gap: the blank's top stands in it
 	flat := must(dish.NewFace(dish.Flat, 0, 30))
@@ -187,11 +187,11 @@ func TestScallopOfWhatIsNotCut(t *testing.T) {
 	for _, y := range []float64{-30, -20, -10, 0.5, 10.5, 20.5, 30.5} {
 		moves = append(moves, lineMove(r3.Vec{X: -50, Y: y}, r3.Vec{X: 50, Y: y}))
 	}
-	r := certify(t, flat, 5, Cut{flatCutter(10.2), moves})
+	r := mustCertify(t, flat, 5, Cut{flatCutter(10.2), moves})
 	require.InDelta(t, 5, r.Found, 1e-6)
 	require.InDelta(t, -4.75, r.Y, 0.15)
 	traverses := Cut{flatCutter(200), []path.Move{{Kind: path.Traverse, From: r3.Vec{X: -50}, To: r3.Vec{X: 50}}}}
-	require.InDelta(t, 5, certify(t, flat, 5, traverses).Certified, 1e-6, "a traverse never cuts")
+	require.InDelta(t, 5, mustCertify(t, flat, 5, traverses).Certified, 1e-6, "a traverse never cuts")
 }
 
 // Two footprints that only just touch cannot be told from a gap in floating
@@ -214,7 +214,7 @@ func TestScallopStopsAtMostCells(t *testing.T) {
 	cut := Cut{c, rasterMoves(face, c, evenRows(-300, 300, 120), func(float64) float64 { return 300 }, 8)}
 	few, err := Certify(face, 0, []Cut{cut}, CertifyOptions{MaxCells: 1})
 	require.NoError(t, err)
-	all := certify(t, face, 0, cut)
+	all := mustCertify(t, face, 0, cut)
 	require.GreaterOrEqual(t, few.Certified, all.Found)
 	require.Greater(t, few.Certified, all.Certified, "a bound that was given up is larger, never smaller")
 	require.LessOrEqual(t, few.Found, all.Certified)
@@ -244,7 +244,7 @@ func TestScallopRefusesWhatMeansNothing(t *testing.T) {
 		})
 	}
 	// an unknown place cuts nothing, a known end does
-	r := certify(t, face, 0, Cut{ballCutter(6), []path.Move{
+	r := mustCertify(t, face, 0, Cut{ballCutter(6), []path.Move{
 		lineMove(r3.Vec{X: nan, Y: nan, Z: nan}, r3.Vec{Z: -face.Sagitta()}),
 		lineMove(r3.Vec{}, r3.Vec{X: nan, Z: -9})}})
 	require.Greater(t, math.Hypot(r.X, r.Y), 2.0)

@@ -37,9 +37,9 @@ type SetupPart struct {
 // IndexAllowance returns what an index error adds to a ridge at most, mm.
 func (s Setups) IndexAllowance() float64 { return s.ShiftAllowance + s.HeightAllowance }
 
-// in returns the case as one setup sees it: what stands on the machine moves over the
+// inSetup returns the case as one setup sees it: what stands on the machine moves over the
 // blank when that is turned.
-func (c Case) in(s path.Setup) Case {
+func (c Case) inSetup(s path.Setup) Case {
 	if len(c.Setups.Parts) == 0 {
 		return c
 	}
@@ -58,8 +58,8 @@ func (c Case) in(s path.Setup) Case {
 	return c
 }
 
-// tile returns the number of a setup's tile; -1 where it has none.
-func (s Setups) tile(setup path.Setup) int {
+// partOf returns the number of a setup's tile; -1 where it has none.
+func (s Setups) partOf(setup path.Setup) int {
 	for i, t := range s.Parts {
 		if t.Setup == setup {
 			return i
@@ -68,23 +68,23 @@ func (s Setups) tile(setup path.Setup) int {
 	return -1
 }
 
-// setup finds a program that lies as no setup of the job does.
-func (j *judge) setup() {
-	if s := j.c.Setups; len(s.Parts) > 0 && s.tile(j.p.Setup) < 0 {
-		j.find(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.p.Setup.Turn, j.p.Setup.X, j.p.Setup.Y)
+// checkSetup finds a program that lies as no setup of the job does.
+func (j *checker) checkSetup() {
+	if s := j.c.Setups; len(s.Parts) > 0 && s.partOf(j.p.Setup) < 0 {
+		j.report(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.p.Setup.Turn, j.p.Setup.X, j.p.Setup.Y)
 	}
 }
 
-// ridges certifies the scallop of each setup by itself, and adds what an index error
+// certifySetups certifies the scallop of each setup by itself, and adds what an index error
 // may.
-func (c Case) ridges(programs []Program, in []*volumes) (worst Scallop, err error) {
+func (c Case) certifySetups(programs []Program, extras []*programExtras) (worst Scallop, err error) {
 	worst = Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}
 	for _, t := range c.Setups.Parts {
 		one := c
 		one.Region = t.Region
 		// What is allowed to passes is what an index error leaves; it only steers the search.
 		one.MaxScallop = max(c.MaxScallop/4, c.MaxScallop-c.Setups.IndexAllowance())
-		r, err := one.ridge(cutsIn(programs, in, t.Setup))
+		r, err := one.certify(cutsInSetup(programs, extras, t.Setup))
 		if err != nil {
 			return worst, err
 		}
@@ -98,55 +98,55 @@ func (c Case) ridges(programs []Program, in []*volumes) (worst Scallop, err erro
 	return worst, nil
 }
 
-// empty finds setups in which nothing is cut.
-func (c Case) empty(programs []Program, in []*volumes) (list []Finding) {
+// emptySetups finds setups in which nothing is cut.
+func (c Case) emptySetups(programs []Program, extras []*programExtras) (list []Finding) {
 	for _, t := range c.Setups.Parts {
-		if len(cutsIn(programs, in, t.Setup)) == 0 {
+		if len(cutsInSetup(programs, extras, t.Setup)) == 0 {
 			list = append(list, Finding{Kind: KindOrder, Message: fmt.Sprintf("no program cuts the part of setup %s", t.Setup.Name())})
 		}
 	}
 	return list
 }
 
-// cutsIn returns what the programs of one setup cut of the face.
-func cutsIn(programs []Program, in []*volumes, s path.Setup) (cuts []Cut) {
+// cutsInSetup returns what the programs of one setup cut of the face.
+func cutsInSetup(programs []Program, extras []*programExtras, s path.Setup) (cuts []Cut) {
 	for i, p := range programs {
-		if p.Setup == s && !in[i].only() && !p.idle() {
+		if p.Setup == s && !extras[i].cutsOnlyExtras() && !p.cutsNothing() {
 			cuts = append(cuts, Cut{p.Cutter, p.Path.Moves})
 		}
 	}
 	return cuts
 }
 
-// enough says what of a ridge is the index error's, and which one in height would keep
+// indexErrorText says what of a ridge is the index error's, and which one in height would keep
 // the scallop, where one would.
-func (c Case) enough(ridge Scallop) string {
+func (c Case) indexErrorText(scallop Scallop) string {
 	s := c.Setups
 	if len(s.Parts) == 0 || s.IndexAllowance() == 0 {
 		return ""
 	}
-	said := fmt.Sprintf(", %.4f mm of it by the index error", s.IndexAllowance())
-	left := c.MaxScallop - (ridge.Certified - s.HeightAllowance)
-	if left < leastHeight || s.HeightAllowance == 0 {
-		return said
+	text := fmt.Sprintf(", %.4f mm of it by the index error", s.IndexAllowance())
+	left := c.MaxScallop - (scallop.Certified - s.HeightAllowance)
+	if left < minHeightError || s.HeightAllowance == 0 {
+		return text
 	}
-	return said + fmt.Sprintf("; with one of %.3f mm in height these programs would keep it", math.Floor(left*1e3)/1e3)
+	return text + fmt.Sprintf("; with one of %.3f mm in height these programs would keep it", math.Floor(left*1e3)/1e3)
 }
 
-// leastHeight is the smallest error in height that anybody can touch off to, mm.
-const leastHeight = 0.002
+// minHeightError is the smallest error in height that anybody can touch off to, mm.
+const minHeightError = 0.002
 
-// reach is what programs run over in X and Y on the machine.
-type reach struct{ lo, hi r3.Vec }
+// travelBox is what programs run over in X and Y on the machine.
+type travelBox struct{ lo, hi r3.Vec }
 
-func newReach() *reach {
+func newTravelBox() *travelBox {
 	inf := math.Inf(1)
-	return &reach{r3.Vec{X: inf, Y: inf}, r3.Vec{X: -inf, Y: -inf}}
+	return &travelBox{r3.Vec{X: inf, Y: inf}, r3.Vec{X: -inf, Y: -inf}}
 }
 
-// beyond takes in the box of a move and returns by how much that makes it larger than
+// excess takes in the box of a move and returns by how much that makes it larger than
 // the travel; 0 where it was larger before. Unknown coordinates count for nothing.
-func (r *reach) beyond(lo, hi r3.Vec, travel r3.Vec) float64 {
+func (r *travelBox) excess(lo, hi r3.Vec, travel r3.Vec) float64 {
 	grow := func(least, most *float64, a, b, travel float64) float64 {
 		before := *most - *least
 		if a < *least {

@@ -36,11 +36,11 @@ func TestCutsOfASetup(t *testing.T) {
 			other := Program{Name: "other", Setup: second, Cutter: flatCutter(6), Path: path.Path{Moves: face}}
 			p := Program{Name: "it", Setup: tt.in, Cutter: flatCutter(6), Path: path.Path{Moves: tt.moves}}
 			programs := []Program{other, p}
-			in := []*volumes{{c: c, p: other}, {c: c, p: p}}
-			cuts := cutsIn(programs, in, first)
+			in := []*programExtras{{c: c, p: other}, {c: c, p: p}}
+			cuts := cutsInSetup(programs, in, first)
 			require.Equal(t, tt.cuts, len(cuts) == 1)
 			require.LessOrEqual(t, len(cuts), 1)
-			require.Equal(t, !tt.cuts, len(c.empty(programs, in)) == 1, "told as a setup in which nothing is cut")
+			require.Equal(t, !tt.cuts, len(c.emptySetups(programs, in)) == 1, "told as a setup in which nothing is cut")
 		})
 	}
 }

@@ -16,17 +16,17 @@ const guard = 1e-9
 // concave (then only its single pieces, lengthened, are used). Its heights are
 // nowhere below those of the moves; knots and raw describe the two of them.
 type run struct {
-	tool           tool
-	ox, oy, ux, uy float64   // start and direction in plan
-	s, z, slope    []float64 // the chain; slope has one value less
-	concave        bool
-	low            float64 // the station of the chain's lowest point
-	least          float64 // z there (of a concave chain: at its lower end)
-	eps            float64 // how far the moves leave the line in plan, with the guard
-	raw            []point // the moves' own points, for the evaluation from below
-	rawS           []float64
-	ring           *ring   // of a level arc, which has no line; nil else
-	dev, below     float64 // how far the true path leaves raw in plan, and how far it may lie below
+	end                   cutterEnd
+	ox, oy, ux, uy        float64   // start and direction in plan
+	s, z, slope           []float64 // the chain; slope has one value less
+	concave               bool
+	lowestStation         float64 // the station of the chain's lowest point
+	lowest                float64 // z there (of a concave chain: at its lower end)
+	lineError             float64 // how far the moves leave the line in plan, with the guard
+	points                []point // the moves' own points, for the evaluation from below
+	pointStations         []float64
+	ring                  *ring   // of a level arc, which has no line; nil else
+	planError, errorBelow float64 // how far the true path leaves raw in plan, and how far it may lie below
 }
 
 func (r *run) length() float64 { return r.s[len(r.s)-1] }
@@ -75,16 +75,16 @@ func (r *run) settle(a, b float64) float64 {
 	if n == 1 {
 		return 0
 	}
-	end, start, c := r.s[n-1], a, r.tool
+	end, start, c := r.s[n-1], a, r.end
 	if c.flat > 0 {
-		h := halfChord(c.flat-r.eps, b)
-		start = clamp(clamp(r.low, a-h, a+h), 0, end)
-		if c.tilt == 0 && (c.corner == 0 || (start == r.low && b < c.flat-r.eps)) {
+		h := halfChord(c.flat-r.lineError, b)
+		start = clamp(clamp(r.lowestStation, a-h, a+h), 0, end)
+		if c.tilt == 0 && (c.corner == 0 || (start == r.lowestStation && b < c.flat-r.lineError)) {
 			return start
 		}
 	}
 	if c.corner == 0 {
-		c.flat -= r.eps
+		c.flat -= r.lineError
 	}
 	k := r.piece(start)
 	s := c.station(a, b, r.slope[k])
@@ -121,10 +121,10 @@ type lane struct {
 func (l lane) at(x, y float64) (z, s float64) {
 	if l.ring != nil {
 		_, _, d := l.ring.nearest(x, y)
-		return l.least + l.tool.profile(d+l.eps), 0
+		return l.lowest + l.end.profile(d+l.lineError), 0
 	}
 	a, b := l.frame(x, y)
-	if b > l.tool.radius()-l.eps {
+	if b > l.end.radius()-l.lineError {
 		return math.Inf(1), 0
 	}
 	if l.piece < 0 {
@@ -132,14 +132,14 @@ func (l lane) at(x, y float64) (z, s float64) {
 		z = l.height(s)
 	} else {
 		m := l.slope[l.piece]
-		c := l.tool
+		c := l.end
 		if c.corner == 0 {
-			c.flat -= l.eps
+			c.flat -= l.lineError
 		}
 		s = clamp(c.station(a, b, m), 0, l.length())
 		z = l.z[l.piece] + float64(m*(s-l.s[l.piece]))
 	}
-	return z + l.tool.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.eps-guard/2), s
+	return z + l.end.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-guard/2), s
 }
 
 // height returns z of the chain at s, taken to the nearer end outside it.
@@ -156,19 +156,19 @@ func (r *run) height(s float64) float64 {
 // around of (x, y), +Inf where it does not reach.
 func (r *run) above(x, y, around float64) float64 {
 	gap := r.gap(x, y) - around
-	if gap > r.tool.radius() {
+	if gap > r.end.radius() {
 		return math.Inf(1)
 	}
-	z := r.least
+	z := r.lowest
 	if r.ring == nil {
 		a, _ := r.frame(x, y)
-		reach := r.tool.radius() + around
+		reach := r.end.radius() + around
 		z = min(r.height(a-reach), r.height(a+reach))
 		if !r.concave {
-			z = r.height(clamp(r.low, a-reach, a+reach))
+			z = r.height(clamp(r.lowestStation, a-reach, a+reach))
 		}
 	}
-	return z + r.tool.profile(max(0, gap))
+	return z + r.end.profile(max(0, gap))
 }
 
 // below returns how far a concave chain falls below the lane's line within reach
@@ -196,17 +196,17 @@ func (l lane) gradient(x, y, s float64) (gx, gy float64) {
 	}
 	dx, dy := x-qx, y-qy
 	u := math.Sqrt(float64(dx*dx) + float64(dy*dy))
-	if l.tool.corner > 0 {
+	if l.end.corner > 0 {
 		if u > 0 {
-			k := l.tool.rise(u) / u
+			k := l.end.rise(u) / u
 			gx, gy = float64(k*dx), float64(k*dy)
 		}
 		return gx, gy
 	}
-	if c := l.tool; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.flat-l.eps-coneEdge) {
+	if c := l.end; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.flat-l.lineError-coneEdge) {
 		return float64(c.tilt * dx / u), float64(c.tilt * dy / u)
 	}
-	if l.ring != nil || s <= 0 || s >= l.length() || l.piece < 0 && s == l.low {
+	if l.ring != nil || s <= 0 || s >= l.length() || l.piece < 0 && s == l.lowestStation {
 		return 0, 0
 	}
 	m := l.slope[max(l.piece, 0)]
@@ -231,7 +231,7 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 		return append(list, lane{r, -1})
 	}
 	a, b := r.frame(x, y)
-	h := halfChord(r.tool.flat, b)
+	h := halfChord(r.end.flat, b)
 	first := len(list)
 	add := func(k int) {
 		for _, l := range list[first:] {
@@ -246,21 +246,21 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 	if h > 0 {
 		n = 2
 	}
-	if h > 0 && r.tool.tilt > 0 {
+	if h > 0 && r.end.tilt > 0 {
 		n = 3
 	}
 	for _, start := range starts[:n] {
 		k := r.piece(clamp(start, 0, r.length()))
 		s := start
 		for range 2 {
-			s = clamp(r.tool.station(a, b, r.slope[k]), 0, r.length())
+			s = clamp(r.end.station(a, b, r.slope[k]), 0, r.length())
 			k = r.piece(s)
 		}
 		add(k)
-		if k > 0 && s-r.s[k] <= 2*(r.slope[k-1]-r.slope[k])*r.tool.radius() {
+		if k > 0 && s-r.s[k] <= 2*(r.slope[k-1]-r.slope[k])*r.end.radius() {
 			add(k - 1)
 		}
-		if k+1 < len(r.slope) && r.s[k+1]-s <= 2*(r.slope[k]-r.slope[k+1])*r.tool.radius() {
+		if k+1 < len(r.slope) && r.s[k+1]-s <= 2*(r.slope[k]-r.slope[k+1])*r.end.radius() {
 			add(k + 1)
 		}
 	}
@@ -271,28 +271,28 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 // (x, y), equal to it but for the deviations of arcs; +Inf outside.
 func (r *run) under(x, y float64) float64 {
 	if r.ring != nil {
-		return r.least - r.below + r.tool.profile(max(0, r.gap(x, y)-r.dev))
+		return r.lowest - r.errorBelow + r.end.profile(max(0, r.gap(x, y)-r.planError))
 	}
 	a, _ := r.frame(x, y)
-	reach := r.tool.radius() + r.eps + r.dev
-	k := sort.SearchFloat64s(r.rawS, a-reach) - 1
+	reach := r.end.radius() + r.lineError + r.planError
+	k := sort.SearchFloat64s(r.pointStations, a-reach) - 1
 	best := math.Inf(1)
-	for k = max(k, 0); k < len(r.raw) && (k == 0 || r.rawS[k] <= a+reach); k++ {
-		p := r.raw[k]
+	for k = max(k, 0); k < len(r.points) && (k == 0 || r.pointStations[k] <= a+reach); k++ {
+		p := r.points[k]
 		q := p
-		if k+1 < len(r.raw) {
-			q = r.raw[k+1]
+		if k+1 < len(r.points) {
+			q = r.points[k+1]
 		} else if k > 0 {
 			break
 		}
-		best = min(best, r.tool.segment(p, q, x, y, r.dev)-r.below)
+		best = min(best, r.end.segment(p, q, x, y, r.planError)-r.errorBelow)
 	}
 	return best
 }
 
 // segment returns the swept surface of one straight piece at (x, y), with the
 // cutter widened by dev; the least over the piece is reached to 1e-9 mm.
-func (c tool) segment(p, q point, x, y, dev float64) float64 {
+func (c cutterEnd) segment(p, q point, x, y, dev float64) float64 {
 	dx, dy := q.x-p.x, q.y-p.y
 	length := math.Hypot(dx, dy)
 	x, y = x-p.x, y-p.y

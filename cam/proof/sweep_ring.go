@@ -55,7 +55,7 @@ const ringHeight = 0.2e-3
 // its two radii differ by more than the language allows. A difference within that
 // is taken for play about the mean. One that rises is cut into pieces, each level
 // at its higher end.
-func (t tool) rings(m path.Move) []*run {
+func (t cutterEnd) rings(m path.Move) []*run {
 	const allowed = 0.002
 	sweep, r0, r1 := m.Sweep()
 	rho := (r0 + r1) / 2
@@ -69,7 +69,7 @@ func (t tool) rings(m path.Move) []*run {
 	}
 	rise := m.To.Z - m.From.Z
 	n := max(math.Ceil(sweep/longestRing), math.Ceil(math.Abs(rise)/ringHeight))
-	if !(n <= mostPieces) {
+	if !(n <= maxPieces) {
 		return nil
 	}
 	var runs []*run
@@ -83,7 +83,7 @@ func (t tool) rings(m path.Move) []*run {
 			share = n - 1 - k
 		}
 		z := m.From.Z + max(float64(rise*share), float64(rise*(share+1)))/n
-		runs = append(runs, &run{tool: t, ring: g, s: []float64{0}, z: []float64{z}, least: z, eps: dev, dev: dev, below: math.Abs(rise) / n})
+		runs = append(runs, &run{end: t, ring: g, s: []float64{0}, z: []float64{z}, lowest: z, lineError: dev, planError: dev, errorBelow: math.Abs(rise) / n})
 	}
 	return runs
 }
@@ -116,14 +116,14 @@ func (r *run) bend(near float64) float64 {
 	if r.ring == nil {
 		return 0
 	}
-	u := r.ring.radius - near + r.eps
+	u := r.ring.radius - near + r.lineError
 	if u <= 0 {
 		return 0
 	}
-	if near <= 0 || u >= r.tool.radius() {
+	if near <= 0 || u >= r.end.radius() {
 		return math.Inf(1)
 	}
-	return r.tool.rise(u) / near
+	return r.end.rise(u) / near
 }
 
 // direction returns the direction of the pass near (x, y).

@@ -6,9 +6,9 @@ import (
 	"dishwright/cam/path"
 )
 
-// mostTilt is the largest tilt that is certified, as rise over length: a tenth,
+// maxTilt is the largest tilt that is certified, as rise over length: a tenth,
 // far beyond what a spindle can be off, keeps the forms below in their range.
-const mostTilt = 0.1
+const maxTilt = 0.1
 
 // Undersized returns the cutter with its diameter less by so many mm, touched off at its
 // tip as ever: a ball is a smaller ball, of the others the level end shrinks and
@@ -24,7 +24,7 @@ func Undersized(c path.Cutter, undersize float64) path.Cutter {
 	return c
 }
 
-// leaning returns the end of a cutter on a spindle that is out of square by up to
+// tiltedEnd returns the end of a cutter on a spindle that is out of square by up to
 // the slope t = tan τ, in whichever direction, touched off at its lowest point.
 //
 // The end of a cutter is made of balls of the corner's radius c (points, of a
@@ -49,8 +49,8 @@ func Undersized(c path.Cutter, undersize float64) path.Cutter {
 // than it does on a square spindle, nor further out, a tilt never makes a gouge;
 // the sides, which lean out by τ a millimetre of height, stay clear of every face
 // that is less steep than 1/τ.
-func leaning(c path.Cutter, t float64) tool {
-	e := tool{flat: c.FlatRadius(), corner: c.CornerRadius()}
+func tiltedEnd(c path.Cutter, t float64) cutterEnd {
+	e := cutterEnd{flat: c.FlatRadius(), corner: c.CornerRadius()}
 	if t > 0 && e.flat > 0 {
 		e.flat /= math.Sqrt(1 + float64(t*t))
 		e.tilt = t

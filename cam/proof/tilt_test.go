@@ -179,7 +179,7 @@ func TestTiltNeverGouges(t *testing.T) {
 		under := b.under(u*math.Cos(a), u*math.Sin(a))
 		require.GreaterOrEqual(t, under, c.Profile(u)-1e-9)
 		// and never above what the certificate takes it for
-		e := leaning(c, math.Tan(rotationOf(b)))
+		e := tiltedEnd(c, math.Tan(rotationOf(b)))
 		if u <= e.radius() {
 			const edge = 2e-4 // of the 720 points, beside the nearest one, on a corner
 			require.LessOrEqual(t, under, e.profile(u)+edge*c.Diameter)

@@ -28,22 +28,22 @@ func CornerRounding(face dish.Face, m machines.Machine, cuts []Cut) float64 {
 	for _, c := range cuts {
 		for i := 1; i < len(c.Moves); i++ {
 			a, b := c.Moves[i-1], c.Moves[i]
-			if a.Kind != path.Line || b.Kind != path.Line || math.Hypot(b.From.X, b.From.Y) > face.Rim || plunges(a) || plunges(b) {
+			if a.Kind != path.Line || b.Kind != path.Line || math.Hypot(b.From.X, b.From.Y) > face.Rim || isPlunge(a) || isPlunge(b) {
 				continue
 			}
-			most = max(most, corner(face, m.Deviation, a, b))
+			most = max(most, cornerHeight(face, m.Deviation, a, b))
 		}
 	}
 	return most
 }
 
-// plunges reports whether a move is a way in or out rather than a pass.
-func plunges(m path.Move) bool {
+// isPlunge reports whether a move is a way in or out rather than a pass.
+func isPlunge(m path.Move) bool {
 	return math.Abs(m.To.Z-m.From.Z) > math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
 }
 
-// corner returns the same for one corner, between the moves a and b.
-func corner(face dish.Face, deviation float64, a, b path.Move) float64 {
+// cornerHeight returns the same for one corner, between the moves a and b.
+func cornerHeight(face dish.Face, deviation float64, a, b path.Move) float64 {
 	u, v := r3.Sub(a.To, a.From), r3.Sub(b.To, b.From)
 	lu, lv := r3.Norm(u), r3.Norm(v)
 	if !(lu > 0) || !(lv > 0) {

@@ -2,16 +2,16 @@ package proof
 
 import "math"
 
-// tool is the end of a cutter: a flat of radius flat, a corner of radius corner.
+// cutterEnd is the end of a cutter: a flat of radius flat, a corner of radius corner.
 // On a spindle out of square the end counts as higher by tilt times u + flat at
 // the distance u from the axis (see leaning).
-type tool struct{ flat, corner, tilt float64 }
+type cutterEnd struct{ flat, corner, tilt float64 }
 
-func (c tool) radius() float64 { return c.flat + c.corner }
+func (c cutterEnd) radius() float64 { return c.flat + c.corner }
 
 // profile is the height of the end above its tip at distance u from the axis,
 // +Inf beyond its radius.
-func (c tool) profile(u float64) float64 {
+func (c cutterEnd) profile(u float64) float64 {
 	w, up := u-c.flat, 0.0
 	if c.tilt > 0 {
 		up = float64(c.tilt * (u + c.flat))
@@ -26,7 +26,7 @@ func (c tool) profile(u float64) float64 {
 }
 
 // rise is the slope of the profile at u: the tilt on the flat, +Inf at the radius.
-func (c tool) rise(u float64) float64 {
+func (c cutterEnd) rise(u float64) float64 {
 	w := u - c.flat
 	if w <= 0 {
 		return c.tilt
@@ -50,7 +50,7 @@ func halfChord(r, b float64) float64 {
 // s) the cutter stands when it leaves least at a place a along the line and
 // b ≥ 0 aside of it: the least of m·s + profile(√((s−a)² + b²)). A ball and a
 // flat are closed forms, a bull is solved; where b is beyond the radius it is a.
-func (c tool) station(a, b, m float64) float64 {
+func (c cutterEnd) station(a, b, m float64) float64 {
 	switch {
 	case m == 0 || b >= c.radius():
 		return a
@@ -66,7 +66,7 @@ func (c tool) station(a, b, m float64) float64 {
 // seen at √(σ² + b²) + e from the axis, leaves least of a line that rises at m > 0.
 // Without a tilt that is its very edge. A tilt makes it a shallow cone, whose
 // slope along the line is tilt·σ/√(σ² + b²): where that reaches m, if it does.
-func (c tool) edge(b, m, e float64) float64 {
+func (c cutterEnd) edge(b, m, e float64) float64 {
 	most := halfChord(c.flat-e, b)
 	if m >= c.tilt {
 		return most
@@ -79,7 +79,7 @@ func (c tool) edge(b, m, e float64) float64 {
 // √(σ² + b²) + e from the axis, rises at the slope m > 0. The slope grows with
 // σ, so Newton's step is kept between two limits that close in. Sixty steps
 // would halve the first interval below the last digit; few are needed.
-func (c tool) lean(b, m, e float64) float64 {
+func (c cutterEnd) lean(b, m, e float64) float64 {
 	low, side := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
 	high := side
 	if x := c.edge(b, m, e); x < low {
@@ -128,7 +128,7 @@ const newtonNear = 1e-5
 
 // guess returns about where lean ends: beside a flat, where the corner is as steep as the
 // line seen across the flat's edge; beside a corner, where its slope there is shared out.
-func (c tool) guess(b, m, low float64) float64 {
+func (c cutterEnd) guess(b, m, low float64) float64 {
 	if low > 0 {
 		t := m * c.flat / low
 		u := c.flat + c.corner*t/math.Sqrt(1+float64(t*t))

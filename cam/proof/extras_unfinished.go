@@ -12,42 +12,42 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// edgeSlack is how far, in mm, the edge of an extra may stay short of where it should be.
-const edgeSlack = 0.05
+// edgeTolerance is how far, in mm, the edge of an extra may stay short of where it should be.
+const edgeTolerance = 0.05
 
-// undone lists what of the extras is not made as it should be, with how far off
+// unfinishedExtras lists what of the extras is not made as it should be, with how far off
 // the worst edge of a cut-out is.
-func (c Case) undone(programs []Program, in []*volumes) (list []Finding, edge float64) {
+func (c Case) unfinishedExtras(programs []Program, extras []*programExtras) (list []Finding, edge float64) {
 	if c.Extras.Empty() {
 		return nil, 0
 	}
 	find := func(x, y, z, amount float64, format string, args ...any) {
 		f := Finding{Line: 1, Column: 1, Kind: KindExtra, X: x, Y: y, Amount: amount, Message: fmt.Sprintf(format, args...)}
-		f.blame(z, programs, in)
+		f.nameNearestLine(z, programs, extras)
 		list = append(list, f)
 	}
 	for _, h := range c.Extras.Holes {
-		c.undoneHole(h, programs, find)
+		c.unfinishedHole(h, programs, find)
 	}
 	for _, g := range c.Extras.Grooves {
-		c.undoneGroove(g, programs, find)
+		c.unfinishedGroove(g, programs, find)
 	}
 	for _, o := range c.Extras.CutOuts {
-		edge = max(edge, c.undoneCutOut(o, programs, find)+o.Chord)
+		edge = max(edge, c.unfinishedCutOut(o, programs, find)+o.Chord)
 	}
 	return list, edge
 }
 
-// tell takes what is found at a place.
-type tell func(x, y, z, amount float64, format string, args ...any)
+// reporter takes what is found at a place.
+type reporter func(x, y, z, amount float64, format string, args ...any)
 
-// undoneHole looks at the wall of a hole and all over its floor for the place that lies
+// unfinishedHole looks at the wall of a hole and all over its floor for the place that lies
 // farthest out of what is cut.
-func (c Case) undoneHole(h extra.Hole, programs []Program, find tell) {
-	low := c.lowMoves(programs, h.Bottom, h.X, h.Y, h.Radius)
+func (c Case) unfinishedHole(h extra.Hole, programs []Program, find reporter) {
+	low := c.movesDownTo(programs, h.Bottom, h.X, h.Y, h.Radius)
 	worst, at := math.Inf(-1), r2.Vec{}
 	look := func(p r2.Vec) {
-		if d := low.short(p); d > worst {
+		if d := low.shortfall(p); d > worst {
 			worst, at = d, p
 		}
 	}
@@ -56,12 +56,12 @@ func (c Case) undoneHole(h extra.Hole, programs []Program, find tell) {
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / round)
 		look(r2.Vec{X: h.X + h.Radius*cos, Y: h.Y + h.Radius*sin})
 	}
-	left := low.leave(h)
+	left := low.uncutPlaces(h)
 	const most = 400 // enough to say where; each is held against every move
 	for k := 0; k < len(left); k += len(left)/most + 1 {
 		look(left[k])
 	}
-	if worst > edgeSlack {
+	if worst > edgeTolerance {
 		find(at.X, at.Y, h.Bottom, finiteOr(worst, h.Radius), "%s is not cut to its depth of %.2f mm and its diameter of %.2f mm", h.Name, -h.Bottom, 2*h.Radius)
 	}
 }
@@ -69,14 +69,14 @@ func (c Case) undoneHole(h extra.Hole, programs []Program, find tell) {
 // How far apart the places of a hole's floor are, mm, and how many of them there are at
 // most from its middle to its wall.
 const (
-	floorStep  = 0.5
-	floorSteps = 100
+	holeGridStep     = 0.5
+	maxHoleGridSteps = 100
 )
 
-// leave returns the places of a hole's floor that no move comes over. What is as narrow
+// uncutPlaces returns the places of a hole's floor that no move comes over. What is as narrow
 // as a step, all round, still holds some of them: rings cross a square grid everywhere.
-func (l lows) leave(h extra.Hole) (left []r2.Vec) {
-	n := int(min(floorSteps, math.Ceil(h.Radius/floorStep)))
+func (l deepMoves) uncutPlaces(h extra.Hole) (left []r2.Vec) {
+	n := int(min(maxHoleGridSteps, math.Ceil(h.Radius/holeGridStep)))
 	step, side := h.Radius/float64(n), 2*n+1
 	cut := make([]bool, side*side)
 	index := func(v float64) int { return int(max(0, min(float64(side), v/step+float64(n)))) }
@@ -93,11 +93,11 @@ func (l lows) leave(h extra.Hole) (left []r2.Vec) {
 	for _, one := range l {
 		pieces, a := 1, one.m.From
 		if one.m.Kind == path.Arc {
-			pieces = arcPieces(one.m)
+			pieces = arcChords(one.m)
 		}
 		for k := range pieces {
 			b := one.m.At(float64(k+1) / float64(pieces))
-			over(a, b, one.r+edgeSlack)
+			over(a, b, one.r+edgeTolerance)
 			a = b
 		}
 	}
@@ -112,14 +112,14 @@ func (l lows) leave(h extra.Hole) (left []r2.Vec) {
 	return left
 }
 
-// undoneGroove looks along a groove for a place that no move has cut.
-func (c Case) undoneGroove(g extra.Groove, programs []Program, find tell) {
+// unfinishedGroove looks along a groove for a place that no move has cut.
+func (c Case) unfinishedGroove(g extra.Groove, programs []Program, find reporter) {
 	for i := 1; i < len(g.Way); i++ {
 		a, b := g.Way[i-1], g.Way[i]
 		n := max(1, int(math.Ceil(r3.Norm(r3.Sub(b, a))/2)))
 		for k := range n + 1 {
 			p := exact.Along3(a, r3.Sub(b, a), float64(k)/float64(n))
-			if !c.traced(p, programs) {
+			if !c.grooveCut(p, programs) {
 				find(p.X, p.Y, p.Z, g.Depth, "%s is not cut here", g.Name)
 				return
 			}
@@ -127,17 +127,17 @@ func (c Case) undoneGroove(g extra.Groove, programs []Program, find tell) {
 	}
 }
 
-// traced reports whether a cutting move comes to a place of a groove.
-func (c Case) traced(p r3.Vec, programs []Program) bool {
+// grooveCut reports whether a cutting move comes to a place of a groove.
+func (c Case) grooveCut(p r3.Vec, programs []Program) bool {
 	for _, one := range programs {
 		for _, m := range one.Path.Moves {
 			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) {
 				continue
 			}
-			if lo, hi := bounds(m); lo.Z > p.Z+extraSlack || lo.X > p.X+1 || hi.X < p.X-1 || lo.Y > p.Y+1 || hi.Y < p.Y-1 {
+			if lo, hi := moveBox(m); lo.Z > p.Z+volumeTolerance || lo.X > p.X+1 || hi.X < p.X-1 || lo.Y > p.Y+1 || hi.Y < p.Y-1 {
 				continue
 			}
-			if d, at := nearestPlace(m, p.X, p.Y); d <= 2*extraSlack && at.Z <= p.Z+2*extraSlack {
+			if d, at := nearestPlace(m, p.X, p.Y); d <= 2*volumeTolerance && at.Z <= p.Z+2*volumeTolerance {
 				return true
 			}
 		}
@@ -145,13 +145,13 @@ func (c Case) traced(p r3.Vec, programs []Program) bool {
 	return false
 }
 
-// undoneCutOut looks along a cut-out's edge for a place that is not cut through,
+// unfinishedCutOut looks along a cut-out's edge for a place that is not cut through,
 // or over a tab not down to it, and returns how far off the edge is at most.
-func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find tell) (edge float64) {
-	through := c.lowMoves(programs, o.Bottom, 0, 0, math.Inf(1))
+func (c Case) unfinishedCutOut(o extra.CutOut, programs []Program, find reporter) (edge float64) {
+	through := c.movesDownTo(programs, o.Bottom, 0, 0, math.Inf(1))
 	toTabs := through
 	if len(o.Tabs) > 0 { // all of one height
-		toTabs = c.lowMoves(programs, o.Tabs[0].Top, 0, 0, math.Inf(1))
+		toTabs = c.movesDownTo(programs, o.Tabs[0].Top, 0, 0, math.Inf(1))
 	}
 	points, normals := o.Ring.Line()
 	for i, a := range points {
@@ -164,8 +164,8 @@ func (c Case) undoneCutOut(o extra.CutOut, programs []Program, find tell) (edge 
 			if len(o.Tabs) > 0 && o.Clear(axis.X, axis.Y) < o.Cutter+edgeStep {
 				moves, what = toTabs, "down to its tab"
 			}
-			d := moves.short(p)
-			if d > edgeSlack {
+			d := moves.shortfall(p)
+			if d > edgeTolerance {
 				find(p.X, p.Y, o.Bottom, finiteOr(d, o.Ring.Width), "%s is not cut %s here", o.Name, what)
 				return edge
 			}
@@ -186,18 +186,18 @@ func finiteOr(v, other float64) float64 {
 	return v
 }
 
-// lows are moves that go down to some depth near a place, with the radius of what
+// deepMoves are moves that go down to some depth near a place, with the radius of what
 // their cutter makes level there.
-type lows []struct {
+type deepMoves []struct {
 	m path.Move
 	r float64
 }
 
-// lowMoves returns the cutting moves that keep to the depth within reach of a disc.
-func (c Case) lowMoves(programs []Program, bottom, x, y, radius float64) (list lows) {
+// movesDownTo returns the cutting moves that keep to the depth within reach of a disc.
+func (c Case) movesDownTo(programs []Program, bottom, x, y, radius float64) (list deepMoves) {
 	for _, p := range programs {
 		for _, m := range p.Path.Moves {
-			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) || max(m.From.Z, m.To.Z) > bottom+extraSlack {
+			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) || max(m.From.Z, m.To.Z) > bottom+volumeTolerance {
 				continue
 			}
 			if planDistance(m, x, y) <= radius+p.Cutter.Radius()+1 {
@@ -211,8 +211,8 @@ func (c Case) lowMoves(programs []Program, bottom, x, y, radius float64) (list l
 	return list
 }
 
-// short returns how far a place lies outside what the moves clear; negative inside.
-func (l lows) short(p r2.Vec) float64 {
+// shortfall returns how far a place lies outside what the moves clear; negative inside.
+func (l deepMoves) shortfall(p r2.Vec) float64 {
 	least := math.Inf(1)
 	for _, one := range l {
 		least = min(least, planDistance(one.m, p.X, p.Y)-one.r)
@@ -220,19 +220,19 @@ func (l lows) short(p r2.Vec) float64 {
 	return least
 }
 
-// blame names the line that comes nearest to what is not made down to z, of the
+// nameNearestLine names the line that comes nearest to what is not made down to z, of the
 // programs that cut nothing but extras; the last program where there is none.
-func (f *Finding) blame(z float64, programs []Program, in []*volumes) {
+func (f *Finding) nameNearestLine(z float64, programs []Program, extras []*programExtras) {
 	least := math.Inf(1)
 	for i, p := range programs {
 		if i == len(programs)-1 && math.IsInf(least, 1) {
 			f.Program = p.Name
 		}
-		if !in[i].only() {
+		if !extras[i].cutsOnlyExtras() {
 			continue
 		}
 		for _, m := range p.Path.Moves {
-			if lo, _ := bounds(m); m.Kind == path.Traverse || !(lo.Z < 0) {
+			if lo, _ := moveBox(m); m.Kind == path.Traverse || !(lo.Z < 0) {
 				continue
 			}
 			if d := math.Hypot(planDistance(m, f.X, f.Y), m.To.Z-z); d < least {

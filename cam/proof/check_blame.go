@@ -11,27 +11,27 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// tooHigh is the finding of a ridge over the bound, at the line that leaves it.
-func tooHigh(c Case, ridge Scallop, programs []Program) Finding {
-	f := Finding{Kind: KindScallop, X: ridge.X, Y: ridge.Y, Amount: ridge.Certified - c.MaxScallop,
-		Message: fmt.Sprintf("a ridge of up to %.4f mm stands%s; %.4f mm are allowed", ridge.Certified, c.enough(ridge), c.MaxScallop)}
-	last, ok := c.lastOver(ridge, programs)
+// scallopFinding is the finding of a ridge over the bound, at the line that leaves it.
+func scallopFinding(c Case, scallop Scallop, programs []Program) Finding {
+	f := Finding{Kind: KindScallop, X: scallop.X, Y: scallop.Y, Amount: scallop.Certified - c.MaxScallop,
+		Message: fmt.Sprintf("a ridge of up to %.4f mm stands%s; %.4f mm are allowed", scallop.Certified, c.indexErrorText(scallop), c.MaxScallop)}
+	last, ok := c.lastProgramAt(scallop, programs)
 	if !ok {
 		return f
 	}
 	f.Program = last.Name
-	if m, ok := culprit(c.Face, last, ridge.X, ridge.Y, f.Amount); ok {
+	if m, ok := blamedMove(c.Face, last, scallop.X, scallop.Y, f.Amount); ok {
 		f.Line, f.Column = m.Source.Line, m.Source.Column
 	}
 	return f
 }
 
-// lastOver returns the last program, of setups the last of the one whose part a ridge
+// lastProgramAt returns the last program, of setups the last of the one whose part a ridge
 // stands in.
-func (c Case) lastOver(ridge Scallop, programs []Program) (last Program, ok bool) {
+func (c Case) lastProgramAt(scallop Scallop, programs []Program) (last Program, ok bool) {
 	for _, p := range programs {
-		if i := c.Setups.tile(p.Setup); i >= 0 {
-			if by, _ := c.Setups.Parts[i].Region.Off(ridge.X, ridge.Y); by > 0 {
+		if i := c.Setups.partOf(p.Setup); i >= 0 {
+			if by, _ := c.Setups.Parts[i].Region.Off(scallop.X, scallop.Y); by > 0 {
 				continue
 			}
 		}
@@ -40,7 +40,7 @@ func (c Case) lastOver(ridge Scallop, programs []Program) (last Program, ok bool
 	return last, ok
 }
 
-// culprit returns the cutting move that is most likely to have left a ridge of
+// blamedMove returns the cutting move that is most likely to have left a ridge of
 // so much over the bound.
 //
 // A move on the floor of the face would have left less than the bound within its
@@ -49,9 +49,9 @@ func (c Case) lastOver(ridge Scallop, programs []Program) (last Program, ok bool
 // that come after one on the floor the first is taken. Where there is none
 // something is missing, and the nearest move on the floor is taken, or the
 // nearest of all.
-func culprit(face dish.Face, p Program, x, y, over float64) (best path.Move, ok bool) {
-	g, reach := newFloor(face, p.Cutter), p.Cutter.Radius()
-	least := max(leastBlamed, over*0.9) // a tenth for what its neighbours took
+func blamedMove(face dish.Face, p Program, x, y, over float64) (best path.Move, ok bool) {
+	g, reach := newTipLimit(face, p.Cutter), p.Cutter.Radius()
+	least := max(minBlamedHeight, over*0.9) // a tenth for what its neighbours took
 	nearest, nearestLow := math.Inf(1), math.Inf(1)
 	var any, low, high path.Move
 	found, before := false, -2
@@ -83,10 +83,10 @@ func culprit(face dish.Face, p Program, x, y, over float64) (best path.Move, ok 
 	return any, ok
 }
 
-// leastBlamed is how far above the floor, in mm, a move's end must stand at least
+// minBlamedHeight is how far above the floor, in mm, a move's end must stand at least
 // to be blamed for a ridge: more than rounding and the lift of chords, less than
 // the least scallop that a job may ask for.
-const leastBlamed = 0.003
+const minBlamedHeight = 0.003
 
 // planDistance returns the distance in plan from (x, y) to a move, +Inf where it
 // is not known.
@@ -102,7 +102,7 @@ func nearestPlace(m path.Move, x, y float64) (least float64, at r3.Vec) {
 	least, at = math.Inf(1), m.To
 	n, a := 1, m.From
 	if m.Kind == path.Arc {
-		n = arcPieces(m)
+		n = arcChords(m)
 	}
 	for k := range n {
 		b := m.At(float64(k+1) / float64(n))
@@ -118,20 +118,20 @@ func nearestPlace(m path.Move, x, y float64) (least float64, at r3.Vec) {
 	return least, at
 }
 
-// arcAside is how far the chords that stand for an arc may leave it, in mm: a
+// chordTolerance is how far the chords that stand for an arc may leave it, in mm: a
 // hundredth of the room that a hold-down is given.
-const arcAside = 0.02
+const chordTolerance = 0.02
 
-// mostArcChords is how many chords an arc gets: enough for arcAside on a full
+// maxArcChords is how many chords an arc gets: enough for arcAside on a full
 // circle of 80 m.
-const mostArcChords = 100_000
+const maxArcChords = 100_000
 
-// arcPieces returns how many chords keep to an arc within arcAside: a chord over
+// arcChords returns how many chords keep to an arc within arcAside: a chord over
 // the angle a leaves a circle of radius r by r·a²/8 at most.
-func arcPieces(m path.Move) int {
+func arcChords(m path.Move) int {
 	angle, r0, r1 := m.Sweep()
-	n := math.Ceil(math.Abs(angle) * math.Sqrt(max(r0, r1)/(8*arcAside)))
-	return int(min(mostArcChords, max(1, n)))
+	n := math.Ceil(math.Abs(angle) * math.Sqrt(max(r0, r1)/(8*chordTolerance)))
+	return int(min(maxArcChords, max(1, n)))
 }
 
 // segmentDistance returns the distance from (x, y) to a straight piece, and the
