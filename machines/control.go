@@ -22,9 +22,9 @@ var fewestForArcs = [...]int{Millimetres: 4, Inches: 5}
 
 // controller reads how the controller runs a program and how it is written.
 func (r *reader) controller() {
-	if r.top.Require("deviation", "0.02 mm") {
-		if v, ok := length(r.top, "deviation"); ok && r.between(r.top.Pos("deviation"), "deviation", v, 0, maxDeviation, true, "mm") {
-			r.m.Deviation = v
+	if r.top.Require("corner rounding", "0.02 mm") {
+		if v, ok := length(r.top, "corner rounding"); ok && r.between(r.top.Pos("corner rounding"), "corner rounding", v, 0, maxRounding, true, "mm") {
+			r.m.CornerRounding = v
 		}
 	}
 	if r.top.Require("path mode", "G64") {
@@ -48,7 +48,7 @@ func (r *reader) controller() {
 }
 
 // pathMode reads the line that selects how corners are taken. A tolerance in it
-// may not exceed the deviation, or the proof would promise too much.
+// may not exceed the corner rounding, or the proof would promise too much.
 func (r *reader) pathMode() {
 	text, ok := r.top.Text("path mode")
 	if !ok {
@@ -57,24 +57,24 @@ func (r *reader) pathMode() {
 	words := pathMode.FindStringSubmatch(text)
 	if words == nil {
 		r.doc.Fault(r.top.Pos("path mode"), "path mode cannot be "+measure.Quote(text),
-			"write G64, G61 or G61.1, and after it at most a word P and a word Q with a number, like G64 P0.02")
+			"write G64, G61 or G61.1, and after it at most a word P and a word Q with a number")
 		return
 	}
 	r.m.PathMode = text
-	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && r.top.Has("deviation") {
+	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && r.top.Has("corner rounding") {
 		// A millionth covers the rounding of inches to mm.
-		if mm := float64(p * r.m.Unit.Size()); r.m.Deviation > 0 && mm > r.m.Deviation*(1+1e-6) || r.m.Deviation == 0 && mm > 0 {
-			r.deviationFault(text)
+		if mm := float64(p * r.m.Unit.Size()); r.m.CornerRounding > 0 && mm > r.m.CornerRounding*(1+1e-6) || r.m.CornerRounding == 0 && mm > 0 {
+			r.roundingFault(text)
 		}
 	}
 }
 
-// deviationFault says that path mode and deviation do not agree, unless the
-// deviation has a fault of its own.
-func (r *reader) deviationFault(text string) {
-	if l, ok := r.top.Length("deviation"); ok && l.MM >= 0 && l.MM <= maxDeviation {
-		r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(text)+" lets the controller round corners by more than the deviation, "+l.String(),
-			"raise the deviation or lower the number after P")
+// roundingFault says that path mode and corner rounding do not agree, unless the
+// corner rounding has a fault of its own.
+func (r *reader) roundingFault(text string) {
+	if l, ok := r.top.Length("corner rounding"); ok && l.MM >= 0 && l.MM <= maxRounding {
+		r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(text)+" lets the controller round corners by more than the corner rounding, "+l.String(),
+			"raise the corner rounding or lower the number after P")
 	}
 }
 

@@ -31,7 +31,7 @@ type Machine struct {
 	Feed         r3.Vec  // highest of each axis while cutting, mm/min
 	Rapid        r3.Vec  // of each axis in a traverse, mm/min
 	Acceleration r3.Vec  // of each axis, mm/s²
-	Deviation    float64 // how far the controller may round a corner, mm
+	CornerRounding    float64 // how far the controller may round a corner, mm
 	PathMode     string  // the line that selects how corners are taken, as it stands in a program
 	Arcs         bool    // are G2 and G3 written?
 	Decimals     int     // of coordinates, in Unit

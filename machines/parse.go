@@ -18,7 +18,7 @@ const (
 	maxTravel       = 5000  // mm
 	maxFeed         = 1e5   // mm/min
 	maxAcceleration = 50000 // mm/s², five times free fall
-	maxDeviation    = 1     // mm: rounding a corner by more would show on any dish
+	maxRounding     = 1     // mm: rounding a corner by more would show on any dish
 	maxSpeed        = 1e5   // 1/min
 	maxStart        = 120   // s
 	maxCollet       = 30    // mm
@@ -26,6 +26,9 @@ const (
 	maxEntries      = 30    // collets, dial settings
 	maxMark         = 10    // characters of a dial setting
 )
+
+// former are the names that keys had once.
+var former = strict.Former{"deviation": "corner rounding"}
 
 // reader reads one profile; its document collects the faults.
 type reader struct {
@@ -37,19 +40,19 @@ type reader struct {
 // Parse reads a machine profile. file names it in messages; the error is a
 // strict.Faults that holds everything wrong with the profile. The keys:
 //
-//	name, travel, feed, rapid, acceleration, deviation, path mode, arcs,
-//	decimals, spindle, collets, holder    needed
+//	name, travel, feed, rapid, acceleration, corner rounding, path mode,
+//	arcs, decimals, spindle, collets, holder    needed
 //	about, units, under gantry, hood, errors   optional
 //
-// Collets come out ascending, whatever order they stand in.
+// corner rounding is still read as deviation, its former name. Collets come out ascending, whatever order they stand in.
 func Parse(file string, data []byte) (Machine, error) {
-	doc, err := strict.Open(file, data)
+	doc, err := former.Open(file, data)
 	if err != nil {
 		return Machine{}, err
 	}
 	r := &reader{doc: doc, top: doc.Root()}
 	r.top.Allow("name", "about", "units", "travel", "under gantry", "feed", "rapid", "acceleration",
-		"deviation", "path mode", "arcs", "decimals", "spindle", "collets", "holder", "hood", "errors")
+		"corner rounding", "path mode", "arcs", "decimals", "spindle", "collets", "holder", "hood", "errors")
 	r.names()
 	r.axes()
 	r.controller()

@@ -19,7 +19,7 @@ var lines = []string{
 	"feed: {x: 5000 mm/min, y: 4900 mm/min, z: 1500 mm/min}",
 	"rapid: {x: 6000 mm/min, y: 6000 mm/min, z: 2000 mm/min}",
 	"acceleration: {x: 250 mm/s2, y: 240 mm/s2, z: 150 mm/s2}",
-	"deviation: 0.02 mm",
+	"corner rounding: 0.02 mm",
 	"path mode: G64",
 	"arcs: no",
 	"decimals: 4",
@@ -58,7 +58,7 @@ func TestParse(t *testing.T) {
 	require.Equal(t, Machine{
 		Name: "test-one", About: "for a test", Unit: Millimetres,
 		Travel: r3.Vec{X: 620, Y: 610, Z: 90}, Feed: r3.Vec{X: 5000, Y: 4900, Z: 1500}, Rapid: r3.Vec{X: 6000, Y: 6000, Z: 2000},
-		Acceleration: r3.Vec{X: 250, Y: 240, Z: 150}, Deviation: 0.02, PathMode: "G64", Decimals: 4,
+		Acceleration: r3.Vec{X: 250, Y: 240, Z: 150}, CornerRounding: 0.02, PathMode: "G64", Decimals: 4,
 		Spindle: Spindle{Slowest: 8000, Fastest: 24000, Start: 5}, Collets: []float64{6, 6.35, 12.7},
 		Holder: Holder{32, 40}, Hood: &Hood{100, 0}, UnderGantry: 100,
 	}, m)
@@ -74,15 +74,15 @@ func TestParse(t *testing.T) {
 
 func TestParseAccepts(t *testing.T) {
 	for _, c := range []string{
-		"path mode: G61", "path mode: G61.1", "path mode: G64 P0.02", "path mode: G64 P0.02 Q0.01", "path mode: G64 P0",
-		"decimals: 3", "decimals: 6", "arcs: yes", "units: mm", "deviation: 0 mm", "travel: {x: 5 m, y: 1 mm, z: 1 mm}",
+		"path mode: G61", "path mode: G61.1", "path mode: G64 P0.02", "path mode: G61 P0.02 Q0.01", "path mode: G61 P0",
+		"decimals: 3", "decimals: 6", "arcs: yes", "units: mm", "corner rounding: 0 mm", "travel: {x: 5 m, y: 1 mm, z: 1 mm}",
 		"spindle: {slowest: 9000, fastest: 9000, start: 0 s}",
 	} {
 		_, err := Parse("m.yaml", []byte(with(c)))
 		require.NoError(t, err, c)
 	}
-	// 0.02 mm is 0.00078740 in; a tolerance written in inches may equal the deviation.
-	_, err := Parse("m.yaml", []byte(with("units: in", "decimals: 5", "deviation: 0.001 in", "path mode: G64 P0.001")))
+	// 0.02 mm is 0.00078740 in; a tolerance written in inches may equal the corner rounding.
+	_, err := Parse("m.yaml", []byte(with("units: in", "decimals: 5", "corner rounding: 0.001 in", "path mode: G64 P0.001")))
 	require.NoError(t, err)
 }
 
@@ -104,8 +104,8 @@ func TestParseRefuses(t *testing.T) {
 		{[]string{"feed: {x: 0 mm/min, y: 100001 mm/min, z: 5 mm}"}, []string{"3:11: feed x", "3:24: feed y", `"5 mm" is not a feed`}},
 		{[]string{"rapid: {x: 4999 mm/min, y: 6000 mm/min, z: 2000 mm/min}"}, []string{"4:12: rapid x is below the feed"}},
 		{[]string{"acceleration: {x: 0 mm/s2, y: 60000 mm/s2, z: 1 mm/s}"}, []string{"5:19: acceleration x", "5:31: acceleration y", "5:47: z:"}},
-		{[]string{"deviation: -0.01 mm"}, []string{"6:12: deviation is out of range", "from 0 to 1 mm"}},
-		{[]string{"deviation: 2 mm"}, []string{"deviation is out of range"}},
+		{[]string{"corner rounding: -0.01 mm"}, []string{"6:18: corner rounding is out of range", "from 0 to 1 mm"}},
+		{[]string{"corner rounding: 2 mm"}, []string{"corner rounding is out of range"}},
 		{[]string{"arcs: maybe"}, []string{"must be yes or no"}},
 		{[]string{"arcs: yes", "decimals: 3"}, []string{"9:11: arcs in millimetres need at least 4 decimals"}},
 		{[]string{"units: in", "arcs: yes"}, []string{"9:11: arcs in inches need at least 5 decimals"}},
@@ -113,8 +113,8 @@ func TestParseRefuses(t *testing.T) {
 		{[]string{"decimals: 7"}, []string{"decimals is out of range"}},
 		{[]string{"decimals: 4.0"}, []string{"not a whole number"}},
 		{[]string{"units: inch"}, []string{`"units" cannot be "inch"`, "mm, in"}},
-		{[]string{"path mode: G64 P0.021"}, []string{"by more than the deviation, 0.02 mm"}},
-		{[]string{"deviation: 0 mm", "path mode: G64 P0.01"}, []string{"by more than the deviation, 0 mm"}},
+		{[]string{"path mode: G64 P0.021"}, []string{"by more than the corner rounding, 0.02 mm"}},
+		{[]string{"corner rounding: 0 mm", "path mode: G64 P0.01"}, []string{"by more than the corner rounding, 0 mm"}},
 		{[]string{"spindle: {slowest: 9000, fastest: 8000, start: 5 s}"}, []string{"10:20: the slowest speed of the spindle is above its fastest"}},
 		{[]string{"spindle: {slowest: 0, fastest: 100001, start: 121 s}"}, []string{`the speed under "slowest"`, `the speed under "fastest"`, "spindle start is out of range"}},
 		{[]string{"spindle: {start: 5 s}"}, []string{`"slowest" is missing`, `"fastest" is missing`}},
@@ -145,12 +145,23 @@ func TestParseRefuses(t *testing.T) {
 	}
 }
 
+// The former name of corner rounding is still read; both at once are a fault.
+func TestParseFormerNames(t *testing.T) {
+	m, err := Parse("m.yaml", []byte(with("corner rounding", "deviation: 0.03 mm")))
+	require.NoError(t, err)
+	require.Equal(t, 0.03, m.CornerRounding)
+	_, err = Parse("m.yaml", []byte(with("deviation: 0.03 mm")))
+	require.EqualError(t, err, `m.yaml:13:1: "deviation" is the former name of the key "corner rounding", which is on line 6`+"\n  hint: keep corner rounding alone")
+	_, err = Parse("m.yaml", []byte(with("corner rounding", "deviation: 2 mm")))
+	require.ErrorContains(t, err, "m.yaml:12:12: corner rounding is out of range")
+}
+
 // Nothing but the choice of path mode gets into a program by way of a profile.
 func TestPathModeCannotMove(t *testing.T) {
 	for _, s := range []string{
 		"G0 Z-10", "G64 X1", "G64 Z-10", "G64 G0 X0", "G64 M3", "G64 S1000", "G64 (x", "G64 (x)", "G64 ; x", "G64;x", "G641", "G64.1", "G6 4", "G61.2",
-		"g64", "G64 P", "G64 P-1", "G64 P1e3", "G64 P#1", "G64 P[1]", "G64 P0.02 P0.02", "G64 Q1 P1", "G64P0.02Z1", "G64  P0.02", "N1 G64", "%", "/G64",
-		"G64 P٠", "G64\u00a0P1", `"G64\nG0 Z-9"`, `"G64\rG0"`, `"G64 "`, "[G64]", "64", "G64 P1234",
+		"g64", "G61 P", "G61 P-1", "G61 P1e3", "G61 P#1", "G61 P[1]", "G61 P0.02 P0.02", "G61 Q1 P1", "G61P0.02Z1", "G61  P0.02", "N1 G64", "%", "/G64",
+		"G61 P٠", "G61\u00a0P1", `"G64\nG0 Z-9"`, `"G64\rG0"`, `"G64 "`, "[G64]", "64", "G61 P1234",
 	} {
 		_, err := Parse("m.yaml", []byte(with("path mode: "+s)))
 		require.Error(t, err, s)
@@ -182,7 +193,7 @@ func FuzzParse(f *testing.F) {
 		} {
 			require.True(t, v > 0 && v <= 1e6, "%+v", m)
 		}
-		require.True(t, m.Deviation >= 0 && m.Deviation <= 1)
+		require.True(t, m.CornerRounding >= 0 && m.CornerRounding <= 1)
 		require.True(t, m.Decimals >= 3 && m.Decimals <= 6)
 		require.True(t, m.Spindle.Slowest <= m.Spindle.Fastest)
 		require.NotEmpty(t, m.Collets)

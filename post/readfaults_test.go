@@ -125,7 +125,7 @@ func TestReadFaults(t *testing.T) {
 		{"3.5.19", "~G93 G1 X1 F0", 1, 11, "never arrives"},
 		{"3.5.4", "~G4", 1, 1, "needs a P word"},
 		{"3.5.4", "~G4 P-0.1", 1, 4, "negative"},
-		{"3.5.14", "~G64 P0.02", 1, 5, "uses the word P"},
+		{"3.5.14", "~G64 Q0.02", 1, 5, "uses the word Q"},
 		{"3.5.15", "~G80 X1", 1, 5, "G80 takes no axis words"},
 		{"3.5.15", "~G80\nX1", 2, 1, "axis words under G80"},
 		{"3.5.18", "~G92", 1, 1, "G92 needs an axis word"},

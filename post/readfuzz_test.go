@@ -20,12 +20,12 @@ func FuzzRead(f *testing.F) {
 		"%\nG21 G17 G90 G94 G40\nG64\n(MSG, clear of the work)\nM0\nG0 Z5.0000\nS16000 M3\nG4 P5\nX-10 Y2.5\nG1 Z-1 F600\nX10\nG0 Z5\nM5\nM2\n%\n",
 		"G20 F10\nG18 G2 X1 Z0 I.5 K2\nG93 G3 X0 R-3 F2\nM30",
 		"#1=2 #[1+1]=[#1]\nG21 G0 X#2 Y[ATAN[1]/[2] MOD 3 ** 2]\r\nG92 X0\nG92.2\nG92.3\nM2",
-		"\xef\xbb\xbfM2", "/G0", "N99999(a)(b\n", "G91 G1 X- . 5", "G64 P0.02\nM2",
+		"\xef\xbb\xbfM2", "/G0", "N99999(a)(b\n", "G91 G1 X- . 5", "G61 P0.02\nM2",
 	} {
 		f.Add([]byte(text), true)
 	}
 	f.Fuzz(func(t *testing.T, text []byte, known bool) {
-		opt := ReadOptions{PathMode: "G64 P0.02", ZShift: -20, Start: UnknownStart()}
+		opt := ReadOptions{PathMode: "G61 P0.02", ZShift: -20, Start: UnknownStart()}
 		if known {
 			opt.Start = r3.Vec{X: 1, Y: 2, Z: 3}
 		}

@@ -79,17 +79,18 @@ func (o *writer) comment(text string) {
 	flush()
 }
 
-// active are the beginnings of comments that the reader or some controllers take
-// for an instruction: to show, print or log something, or to open a file.
-var active = []string{"cutter:", "piece:", "set:", "setup:", "msg,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
+// instructions are the beginnings of comments that the reader takes for a statement
+// about the program, or that a controller could take for a command: to show, print or
+// log something, or to open a file.
+var instructions = []string{"cutter:", "piece:", "set:", "setup:", "msg,", "active,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
 	"probeopen", "probeclose", "py,", "abort,"}
 
 // harmless keeps a comment from being taken for an instruction: what begins like
 // one is set off.
 func harmless(line string) string {
 	low := strings.ToLower(strings.ReplaceAll(line, " ", ""))
-	for _, a := range active {
-		if strings.HasPrefix(low, a) {
+	for _, begun := range instructions {
+		if strings.HasPrefix(low, begun) {
 			return "- " + line
 		}
 	}

@@ -15,12 +15,12 @@ import (
 // router is a machine with the same limits on X and Y: 250 mm/s² and 6000 mm/min.
 func router() machines.Machine {
 	return machines.Machine{
-		Feed:         r3.Vec{X: 6000, Y: 6000, Z: 1500},
-		Rapid:        r3.Vec{X: 6000, Y: 6000, Z: 2000},
-		Acceleration: r3.Vec{X: 250, Y: 250, Z: 150},
-		Deviation:    0.02,
-		PathMode:     "G64",
-		Decimals:     4,
+		Feed:           r3.Vec{X: 6000, Y: 6000, Z: 1500},
+		Rapid:          r3.Vec{X: 6000, Y: 6000, Z: 2000},
+		Acceleration:   r3.Vec{X: 250, Y: 250, Z: 150},
+		CornerRounding: 0.02,
+		PathMode:       "G64",
+		Decimals:       4,
 	}
 }
 
@@ -233,7 +233,7 @@ func TestZigzag(t *testing.T) {
 		got := motion.Estimate(m, through(3000, zigzag(legs, l)...))
 		require.InDelta(t, legs*(l/v+v/a), sum(t, got), 1e-9, line)
 	}
-	for _, line := range []string{"G64", "G64 P0.02", "", "G61 G64", "G64 (not G61)"} {
+	for _, line := range []string{"G64", "G64 Q0.02", "", "G61 G64", "G64 (not G61)"} {
 		m.PathMode = line
 		got := motion.Estimate(m, through(3000, zigzag(legs, l)...))
 		// A turn of 90°, e 0.02, a 250 across: see TestMeeting.

@@ -82,7 +82,7 @@ func round(m machines.Machine, before, after sampled) rounded {
 		return rounded{}
 	}
 	if m.PathMode == "G64" {
-		radius = min(radius, m.Deviation/beyond)
+		radius = min(radius, m.CornerRounding/beyond)
 	}
 	across := least(m.Acceleration, r3.Unit(r3.Sub(out, in)))
 	return rounded{radius * math.Tan(turn/2), radius * turn, math.Sqrt(radius * across)}
@@ -166,12 +166,12 @@ func anyMachine(t *rapid.T) machines.Machine {
 		return r3.Vec{X: f.Draw(t, name+" x"), Y: f.Draw(t, name+" y"), Z: f.Draw(t, name+" z")}
 	}
 	return machines.Machine{
-		Feed:         vec("feed", 500, 8000),
-		Rapid:        vec("rapid", 500, 10000),
-		Acceleration: vec("acceleration", 50, 1500),
-		Deviation:    rapid.Float64Range(0.005, 0.2).Draw(t, "deviation"),
-		PathMode:     rapid.SampledFrom([]string{"G64", "G61"}).Draw(t, "mode"),
-		Decimals:     4,
+		Feed:           vec("feed", 500, 8000),
+		Rapid:          vec("rapid", 500, 10000),
+		Acceleration:   vec("acceleration", 50, 1500),
+		CornerRounding: rapid.Float64Range(0.005, 0.2).Draw(t, "deviation"),
+		PathMode:       rapid.SampledFrom([]string{"G64", "G61"}).Draw(t, "mode"),
+		Decimals:       4,
 	}
 }
 

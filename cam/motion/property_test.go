@@ -25,7 +25,7 @@ func TestNeverQuickerThanFeed(t *testing.T) {
 			length += mv.Length()
 			d := mv.Length()
 			if m.PathMode == "G64" {
-				d = math.Max(0, d-2*m.Deviation)
+				d = math.Max(0, d-2*m.CornerRounding)
 			}
 			least += d / (mv.Feed / 60)
 		}

@@ -43,8 +43,8 @@ func newRules(m machines.Machine) rules {
 		// What lies within a step of the coordinates is no corner: a program cannot state it.
 		cornerRounding: min(m.Step(), maxStep),
 	}
-	if r.mode == blended && m.Deviation > r.cornerRounding {
-		r.cornerRounding = m.Deviation
+	if r.mode == blended && m.CornerRounding > r.cornerRounding {
+		r.cornerRounding = m.CornerRounding
 	}
 	return r
 }

@@ -161,7 +161,7 @@ func TestCheckOneFault(t *testing.T) {
 		{"cutter changed", nil, nil, framed(event(path.CutterCall, 2)), []wantFinding{{KindCutter, 7, 0}}},
 		{"cutter called first", nil, nil, append([]act{event(path.CutterCall, 2)}, framed()...), nil},
 		{"no path mode", nil, nil, append([]act{m0()}, framed(g1(nan, nan, -2, f), g1(5, nan, nan, f))[2:]...), []wantFinding{{KindPathMode, 6, 0}}},
-		{"another path mode for a while", nil, nil, framed(mode("G64 P1"), g1(nan, nan, -2, f), g1(nan, nan, -3, f), mode("G64"), g1(nan, nan, -4, f)), []wantFinding{{KindPathMode, 7, 0}}},
+		{"another path mode for a while", nil, nil, framed(mode("G64 Q1"), g1(nan, nan, -2, f), g1(nan, nan, -3, f), mode("G64"), g1(nan, nan, -4, f)), []wantFinding{{KindPathMode, 7, 0}}},
 		{"exact path modes", nil, nil, framed(mode("G61"), g1(nan, nan, -2, f), mode("G61.1"), g1(nan, nan, -3, f)), nil},
 		{"feed along X", nil, nil, framed(g1(nan, nan, -2, f), g1(10, nan, nan, 5500)), []wantFinding{{KindFeed, 8, 500}}},
 		{"feed along Z", nil, nil, framed(g1(nan, nan, -2, 1600)), []wantFinding{{KindFeed, 7, 100}}},

@@ -21,7 +21,7 @@ import (
 // never by more than the machine's deviation. It pulls the tip along the
 // bisector; sideways it counts with the slope of the face.
 func CornerRounding(face dish.Face, m machines.Machine, cuts []Cut) float64 {
-	if strings.HasPrefix(m.PathMode, "G61") || !(m.Deviation > 0) {
+	if strings.HasPrefix(m.PathMode, "G61") || !(m.CornerRounding > 0) {
 		return 0
 	}
 	most := 0.0
@@ -31,7 +31,7 @@ func CornerRounding(face dish.Face, m machines.Machine, cuts []Cut) float64 {
 			if a.Kind != path.Line || b.Kind != path.Line || math.Hypot(b.From.X, b.From.Y) > face.Rim || isPlunge(a) || isPlunge(b) {
 				continue
 			}
-			most = max(most, cornerHeight(face, m.Deviation, a, b))
+			most = max(most, cornerHeight(face, m.CornerRounding, a, b))
 		}
 	}
 	return most

@@ -88,7 +88,8 @@ type (
 		Feed         axesJSON    `json:"feed_mm_min"`
 		Rapid        axesJSON    `json:"rapid_mm_min"`
 		Acceleration axesJSON    `json:"acceleration_mm_s2"`
-		Deviation    float64     `json:"deviation_mm"`
+		Rounding     float64     `json:"corner_rounding_mm"`
+		Deviation    float64     `json:"deviation_mm"` // the same, under its former name
 		PathMode     string      `json:"path_mode"`
 		Arcs         bool        `json:"arcs"`
 		Decimals     int         `json:"decimals"`
@@ -117,7 +118,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 		j := machineJSON{
 			Name: m.Name, About: m.About, Units: m.Unit.String(),
 			Travel: axes(m.Travel), Feed: axes(m.Feed), Rapid: axes(m.Rapid), Acceleration: axes(m.Acceleration),
-			Deviation: digits(m.Deviation), PathMode: m.PathMode, Arcs: m.Arcs, Decimals: m.Decimals,
+			Rounding: digits(m.CornerRounding), Deviation: digits(m.CornerRounding), PathMode: m.PathMode, Arcs: m.Arcs, Decimals: m.Decimals,
 			Spindle: spindleJSON{Hand: m.Hand(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.Start, Dial: []dialJSON{}},
 			Collets: []float64{}, Holder: holderJSON{digits(m.Holder.Diameter), digits(m.Holder.Length)},
 		}
@@ -194,7 +195,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("feed while cutting", "%s mm/min", triple(m.Feed))
 	row("traverse", "%s mm/min", triple(m.Rapid))
 	row("acceleration", "%s mm/s2", triple(m.Acceleration))
-	row("corners rounded within", "%s mm", short(m.Deviation))
+	row("corners rounded within", "%s mm", short(m.CornerRounding))
 	row("path mode", "%s", m.PathMode)
 	row("writes", "%s, %d decimals, arcs: %s", m.Unit, m.Decimals, yes(m.Arcs))
 	row("speed", "%s 1/min, %s s to start", speeds(m.Spindle), short(m.Spindle.Start))

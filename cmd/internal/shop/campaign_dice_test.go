@@ -97,9 +97,9 @@ func (d dice) profile(across float64) []byte {
 	l.add("rapid: {x: %s/min, y: %s/min, z: %s/min}", unit(1.5*feed), unit(1.5*feed), unit(1.1*feed))
 	l.add("acceleration: {x: %s/s2, y: %s/s2, z: %s/s2}", unit(d.scale(50, 1000)), unit(d.scale(50, 1000)), unit(d.scale(50, 1000)))
 	if d.often(25) {
-		l.add("deviation: %s\npath mode: G64 P%s", unit(0.02), strings.Fields(unit(0.019))[0])
+		l.add("corner rounding: %s\npath mode: G64 Q0.01", unit(0.02))
 	} else {
-		l.add("deviation: %s\npath mode: %s", unit(d.scale(0.003, 0.05)), d.pick("G64", "G61"))
+		l.add("corner rounding: %s\npath mode: %s", unit(d.scale(0.003, 0.05)), d.pick("G64", "G61"))
 	}
 	l.add("arcs: %s", d.pick("yes", "no", "no"))
 	l.add("decimals: 5")

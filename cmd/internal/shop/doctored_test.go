@@ -19,7 +19,7 @@ import (
 // good are the small jobs whose programs are doctored.
 var good = map[string]order{
 	"two":  smallDish("two", "bench-600", "small flat", "quarter ball"),
-	"arcs": smallDish("arcs", "wide-1250", "small flat", "quarter ball"),
+	"arcs": smallDish("arcs", "testdata/own-line.machine.yaml", "small flat", "quarter ball"),
 	"flat": smallDish("flat", "bench-600", "auto", "small flat").with(func(o *order) { o.pins, o.bed = nil, true }),
 	"hand": smallDish("hand", "bench-400", "small bull", "small bull").with(func(o *order) { o.pins = nil }),
 	"inches": smallDish("inches", "inch-24", "small flat", "quarter ball").with(func(o *order) {

@@ -89,9 +89,9 @@ func (o order) yaml() []byte {
 
 // wanted says what must come of the order.
 func (o order) wanted() wanted {
-	m, ok := machines.Builtin(o.machine)
-	if !ok {
-		panic("order: no machine " + o.machine)
+	m, err := machines.Resolve(o.machine, "")
+	if err != nil {
+		panic("order: " + err.Error())
 	}
 	cut, crown := o.radius.mm+o.covering.mm, o.form == "caul"
 	if crown {

@@ -39,7 +39,7 @@ func (d *Document) change(root *yaml.Node) {
 		if !ok {
 			continue
 		}
-		d.put(root, i, c.Key, value, 0)
+		d.put(root, i, d.former.Now(c.Key), value, 0)
 	}
 }
 

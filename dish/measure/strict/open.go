@@ -19,6 +19,7 @@ const MaxDepth = 20
 type Document struct {
 	collector
 	root    *Map
+	former  Former
 	changes []Change
 	bad     map[*yaml.Node]bool // found faulty already, with all that stands in them
 }
@@ -31,7 +32,12 @@ type Document struct {
 // The changes are made before anything is read; what is wrong with one is a fault
 // under its label.
 func Open(file string, data []byte, changes ...Change) (*Document, error) {
-	d := &Document{collector: collector{file: file}, changes: changes, bad: map[*yaml.Node]bool{}}
+	return Former(nil).Open(file, data, changes...)
+}
+
+// Open is the function Open for a file whose keys may stand under former names.
+func (f Former) Open(file string, data []byte, changes ...Change) (*Document, error) {
+	d := &Document{collector: collector{file: file}, former: f, changes: changes, bad: map[*yaml.Node]bool{}}
 	if len(data) > MaxBytes {
 		return nil, Faults{tooLarge(file)}
 	}
@@ -42,6 +48,7 @@ func Open(file string, data []byte, changes ...Change) (*Document, error) {
 	if !ok {
 		return nil, d.err()
 	}
+	d.rename(node)
 	d.change(node)
 	d.check(node, 1)
 	if node.Kind != yaml.MappingNode {
