@@ -229,10 +229,10 @@ func widestNamed(w Work) float64 {
 	return widest
 }
 
-// holdDownProblems finds hold-downs on the face or off the blank, and keep-outs that
+// holdDownProblems finds hold-downs on the face or off the blank, and obstacles that
 // stand on the face.
 func holdDownProblems(w Work) (ps Problems) {
-	ps = keepOutProblems(w)
+	ps = obstacleProblems(w)
 	if w.Band != nil {
 		return append(ps, mouldHeld(w)...)
 	}
@@ -251,10 +251,10 @@ func holdDownProblems(w Work) (ps Problems) {
 	return ps
 }
 
-// keepOutProblems finds keep-outs that stand on what is cut: how far a place lies
+// obstacleProblems finds obstacles that stand on what is cut: how far a place lies
 // from the face changes no faster than the place, so places a millimetre apart along
 // the middle of one tell to half a millimetre.
-func keepOutProblems(w Work) (ps Problems) {
+func obstacleProblems(w Work) (ps Problems) {
 	off := func(x, y float64) float64 { return dist(x, y) - w.Face.Rim }
 	switch {
 	case w.Board != nil:
@@ -265,7 +265,7 @@ func keepOutProblems(w Work) (ps Problems) {
 		return nil // the templates' own passes tell
 	}
 	for _, o := range w.things() {
-		if o.what != "keep-out" {
+		if o.what != "obstacle" {
 			continue
 		}
 		n := int(math.Ceil(dist(o.DX, o.DY))) + 1
@@ -279,7 +279,7 @@ func keepOutProblems(w Work) (ps Problems) {
 			worst = min(worst, d-o.Radius)
 		}
 		if worst < 0 {
-			ps.add(o.key, fmt.Sprintf("the keep-out at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
+			ps.add(o.key, fmt.Sprintf("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
 		}
 	}
 	return ps

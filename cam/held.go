@@ -101,7 +101,7 @@ func crossing(a, b, p, q r3.Vec) bool {
 	return side(a, b, p)*side(a, b, q) < 0 && side(p, q, a)*side(p, q, b) < 0
 }
 
-// nearHoldDowns returns the hold-downs and keep-outs that something comes near to,
+// nearHoldDowns returns the hold-downs and obstacles that something comes near to,
 // each with the worst of it.
 func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 	for _, t := range w.things() {
@@ -210,7 +210,7 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 		}
 		px, py := whole(float64(q[0]*lo*x)), whole(float64(q[1]*lo*y))
 		room := min(w.Blank.Inside(px, py), dist(px, py)-keep)
-		for _, o := range w.KeepOuts {
+		for _, o := range w.Obstacles {
 			room = min(room, o.Clear(px, py))
 		}
 		free := math.Floor(10*room) / 10

@@ -68,8 +68,8 @@ func TestForTravel(t *testing.T) {
 	}
 }
 
-// A keep-out stands on a mould where it comes over the band: inside it is free.
-func TestKeepOutsOfAMould(t *testing.T) {
+// An obstacle stands on a mould where it comes over the band: inside it is free.
+func TestObstaclesOfAMould(t *testing.T) {
 	var line []r2.Vec
 	for k := range 720 {
 		sin, cos := math.Sincos(float64(k) * math.Pi / 360)
@@ -92,14 +92,14 @@ func TestKeepOutsOfAMould(t *testing.T) {
 		{path.Obstacle{X: -60, DX: 60, Radius: 5}, "9 mm"},
 		{path.Obstacle{X: -60, DY: 70, Radius: 5}, ""},
 	} {
-		w.KeepOuts = []path.Obstacle{tt.o}
-		ps := keepOutProblems(w)
+		w.Obstacles = []path.Obstacle{tt.o}
+		ps := obstacleProblems(w)
 		if tt.away == "" {
 			require.Empty(t, ps, "%+v", tt)
 			continue
 		}
 		require.Len(t, ps, 1, "%+v", tt)
-		require.Equal(t, "keep outs/0", ps[0].Key)
+		require.Equal(t, "obstacles/0", ps[0].Key)
 		require.Contains(t, ps[0].Hint, tt.away)
 	}
 }

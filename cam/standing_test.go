@@ -19,7 +19,7 @@ import (
 func TestStandingInSetups(t *testing.T) {
 	w := Usual(dish.Hollow, 4572, 100)
 	w.HoldDowns = []path.Obstacle{{X: 140, Radius: 5}, {X: 150, Radius: 6, In: 2}}
-	w.KeepOuts = []path.Obstacle{{Y: 200, Radius: 7}, {Y: 210, Radius: 8, In: 1}}
+	w.Obstacles = []path.Obstacle{{Y: 200, Radius: 7}, {Y: 210, Radius: 8, In: 1}}
 	places := func() (list [][3]float64) {
 		for _, o := range w.Standing() {
 			list = append(list, [3]float64{o.X, o.Y, o.Radius})
@@ -150,12 +150,12 @@ func TestFenceAcrossTheFace(t *testing.T) {
 	} {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Machine.Travel.X, w.Machine.Travel.Y = 800, 800
-		w.KeepOuts = []path.Obstacle{tt.fence}
+		w.Obstacles = []path.Obstacle{tt.fence}
 		keys := map[string]bool{}
 		for _, p := range Feasible(w, Auto, HalfBall.Name) {
 			keys[p.Key] = true
 		}
-		require.Equal(t, !tt.free, keys["keep outs/0"], "%+v: %v", tt.fence, keys)
+		require.Equal(t, !tt.free, keys["obstacles/0"], "%+v: %v", tt.fence, keys)
 	}
 }
 

@@ -45,7 +45,7 @@ type Work struct {
 	HoldDowns []path.Obstacle
 	Setups    Setups          // whether the blank is turned or slid between the programs
 	Tile      *Tile           // the part that is being planned, where it is; nil for the whole face
-	KeepOuts  []path.Obstacle // whatever else stands about: nothing comes near to it
+	Obstacles []path.Obstacle // whatever else stands about: nothing comes near to it
 	Machine   machines.Machine
 	ZeroAtBed bool // Z0 on the bed; else in the blank's top
 	TouchOff  TouchOff
@@ -126,7 +126,7 @@ func (w Work) ProgramZero() float64 {
 func (w Work) Clearance() float64 {
 	top := 0.0
 	// All of them, in whichever setup they stand: every program of a set has the same.
-	for _, h := range slices.Concat(w.HoldDowns, w.KeepOuts) {
+	for _, h := range slices.Concat(w.HoldDowns, w.Obstacles) {
 		top = max(top, h.Height)
 	}
 	return w.grid().raise(max(top, w.Skim.Off) + w.rises() + clearanceGap)
@@ -138,9 +138,9 @@ type thing struct {
 	key, what string
 }
 
-// things are everything that stands about: hold-downs first, then keep-outs. Of a tile
+// things are everything that stands about: hold-downs first, then obstacles. Of a tile
 // they are as the machine sees them before it is shifted, in each setup in which they
-// stand: the hold-downs lie with the blank, the keep-outs stay where they are.
+// stand: the hold-downs lie with the blank, the obstacles stay where they are.
 func (w Work) things() (list []thing) {
 	setups := []path.Setup{{}}
 	if w.Tile != nil {
@@ -153,17 +153,17 @@ func (w Work) things() (list []thing) {
 			}
 		}
 	}
-	for i, k := range w.KeepOuts {
+	for i, k := range w.Obstacles {
 		for _, s := range setups {
 			if w.Tile == nil || k.In == 0 || k.In == s.Number {
-				list = append(list, thing{path.Setup{X: s.X, Y: s.Y}.Obstacle(k), fmt.Sprintf("keep outs/%d", i), "keep-out"})
+				list = append(list, thing{path.Setup{X: s.X, Y: s.Y}.Obstacle(k), fmt.Sprintf("obstacles/%d", i), "obstacle"})
 			}
 		}
 	}
 	return list
 }
 
-// Standing returns everything that stands about: hold-downs first, then keep-outs.
+// Standing returns everything that stands about: hold-downs first, then obstacles.
 func (w Work) Standing() (list []path.Obstacle) {
 	for _, t := range w.things() {
 		list = append(list, t.Obstacle)

@@ -180,24 +180,24 @@ func (l *loader) cylinder(m *strict.Map) (o path.Obstacle, ok bool) {
 	return path.Obstacle{X: x.MM, Y: y.MM, Radius: r.MM, Height: h.MM}, okX && okY && okR && okH
 }
 
-// keepOuts reads whatever else stands about: cylinders and fences.
-func (l *loader) keepOuts(w *cam.Work) {
-	l.standing("keep outs", "keep-outs", func(m *strict.Map) {
-		if o, ok := l.keepOut(m); ok {
+// obstacles reads whatever else stands about: cylinders and fences.
+func (l *loader) obstacles(w *cam.Work) {
+	l.standing("obstacles", "obstacles", func(m *strict.Map) {
+		if o, ok := l.obstacle(m); ok {
 			o.In = l.inSetup(m)
-			w.KeepOuts = append(w.KeepOuts, o)
+			w.Obstacles = append(w.Obstacles, o)
 		}
 	})
 }
 
-// keepOut reads one: from end to end with its width, or about a place with its radius.
-func (l *loader) keepOut(m *strict.Map) (o path.Obstacle, ok bool) {
+// obstacle reads one: from end to end with its width, or about a place with its radius.
+func (l *loader) obstacle(m *strict.Map) (o path.Obstacle, ok bool) {
 	need, other := [...]string{"x", "y", "radius", "height"}, [...]string{"from", "to", "width", "height"}
 	if m.Has("from") || m.Has("to") || m.Has("width") {
 		need, other = other, need
 	}
 	for i, k := range need {
-		one, _ := key.Find("keep outs/#/" + k)
+		one, _ := key.Find("obstacles/#/" + k)
 		m.Require(k, one.Example)
 		if other[i] != k && m.Has(other[i]) {
 			l.doc.Fault(m.KeyPos(other[i]), fmt.Sprintf("%s does not go with %s", other[i], need[0]), "a fence has from, to, width and height, a round thing x, y, radius and height")

@@ -56,7 +56,7 @@ func (l *loader) gauge(w *cam.Work) {
 	l.inches(long)
 	l.blank(w)
 	l.holdDowns(w)
-	l.keepOuts(w)
+	l.obstacles(w)
 	w.ZeroAtBed = l.orWord("zero", "touched off on the sheet's top", "centre-top", "centre-bed") == "centre-bed"
 	l.touchOff(w)
 	l.touchable(w)

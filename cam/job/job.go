@@ -61,7 +61,7 @@ func (j Job) PlateOf() float64 {
 // strict.Faults: everything that is wrong with the file at once. The changes are
 // made before it is read.
 func Load(file string, data []byte, changes ...strict.Change) (Job, error) {
-	doc, err := strict.Open(file, data, changes...)
+	doc, err := key.Former.Open(file, data, changes...)
 	if err != nil {
 		return Job{}, err
 	}
@@ -208,7 +208,7 @@ func (l *loader) cutting(w *cam.Work) {
 func (l *loader) cuttingRest(w *cam.Work) {
 	l.blank(w)
 	l.holdDowns(w)
-	l.keepOuts(w)
+	l.obstacles(w)
 	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
 	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")

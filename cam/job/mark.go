@@ -37,7 +37,7 @@ func (j Job) Mark() string {
 		add("hold", o.X, o.Y, o.Radius, o.Height)
 		in(o)
 	}
-	for _, o := range w.KeepOuts {
+	for _, o := range w.Obstacles {
 		add("keep", o.X, o.Y, o.DX, o.DY, o.Radius, o.Height)
 		in(o)
 	}

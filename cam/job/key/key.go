@@ -9,6 +9,8 @@ package key
 import (
 	"slices"
 	"strings"
+
+	"dishwright/dish/measure/strict"
 )
 
 // Kind is what stands under a key.
@@ -44,6 +46,7 @@ const (
 // degrees, and plain numbers as they are; both are 0 where nothing bounds them.
 type Key struct {
 	Path    string // parted by /, with * for a name of the builder's and # for each entry of a list
+	Former  string // a name that it had once and that is still read; empty for none
 	Forms   []string
 	Kinds   []Kind   // any of which may stand there
 	Words   []string // of a Word, and words that may stand in place of another kind
@@ -68,13 +71,26 @@ func (k Key) Is(kind Kind) bool { return slices.Contains(k.Kinds, kind) }
 // For reports whether jobs of the form have the key.
 func (k Key) For(form string) bool { return slices.Contains(k.Forms, form) }
 
+// Former are the names that keys had once.
+var Former = func() strict.Former {
+	names := strict.Former{}
+	for _, k := range all {
+		if k.Former != "" {
+			names[k.Former] = k.Path
+		}
+	}
+	return names
+}()
+
 // All returns every key, a holder before what it holds. The caller must not change
 // what the keys hold.
 func All() []Key { return slices.Clone(all) }
 
 // Find returns the key of a path, written as in the catalogue or as in a job, where
 // names and numbers stand for * and #; a name may hold a /, so the deepest key counts.
+// A former name finds the key of now.
 func Find(path string) (found Key, ok bool) {
+	path = Former.Now(path)
 	for _, k := range all {
 		if k.Path == path {
 			return k, true

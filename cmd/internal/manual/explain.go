@@ -12,7 +12,7 @@ import (
 // Lookup returns the keys that a word means: the one of that path, with or without its
 // * and #, or every one whose path ends in it.
 func Lookup(word string) (found []key.Key) {
-	word = strings.Trim(strings.TrimSpace(word), "/")
+	word = key.Former.Now(strings.Trim(strings.TrimSpace(word), "/"))
 	bare := strings.NewReplacer("*/", "", "#/", "")
 	for _, k := range key.All() {
 		if bare.Replace(k.Path) == word {
@@ -100,9 +100,12 @@ func Explain(k key.Key, width int) string {
 	var b strings.Builder
 	b.WriteString(k.Path + "\n")
 	for _, row := range [...][2]string{
-		{"", k.About}, {"takes", Takes(k)}, {"left out", Absent(k)}, {"written", k.Name() + ": " + k.Example}, {"forms", strings.Join(k.Forms, ", ")},
+		{"", k.About}, {"takes", Takes(k)}, {"left out", Absent(k)}, {"written", k.Name() + ": " + k.Example}, {"formerly", k.Former}, {"forms", strings.Join(k.Forms, ", ")},
 	} {
 		value := row[1]
+		if value == "" && row[0] == "formerly" {
+			continue
+		}
 		if row[0] == "written" && (k.Name() == "#" || k.Name() == "*") {
 			value = k.Example
 		}
@@ -209,6 +212,9 @@ a ` + "`#`" + ` for each entry of a list. Lengths are written with their unit: `
 			fmt.Fprintf(&b, "\n### %s\n\n", strings.ReplaceAll(k.Path, "*", `\*`))
 		}
 		fmt.Fprintf(&b, "%s\n\n- takes: %s\n- left out: %s\n- written: `%s`\n- forms: %s\n", fold("", k.About, 86)[:len(fold("", k.About, 86))-1], Takes(k), Absent(k), strings.TrimPrefix(k.Name()+": "+k.Example, "#: "), strings.Join(k.Forms, ", "))
+		if k.Former != "" {
+			fmt.Fprintf(&b, "- formerly: `%s`, still read\n", k.Former)
+		}
 	}
 	return []byte(b.String())
 }

@@ -72,6 +72,10 @@ func TestSchemaRefuses(t *testing.T) {
 	s := schema(t)
 	const good = "radius: 25 ft\ndiameter: 500 mm\nblank: {size: 600 mm, thickness: 25 mm}\nmachine: bench-600\n"
 	require.NoError(t, valid(t, s, good))
+	for _, name := range []string{"obstacles", "keep outs"} {
+		require.NoError(t, valid(t, s, good+name+": [{x: 280 mm, y: 0 mm, radius: 15 mm, height: 15 mm}]\n"))
+		require.Error(t, valid(t, s, good+name+": 7\n"))
+	}
 	for what, text := range map[string]string{
 		"no unit":             strings.Replace(good, "25 ft", "25", 1),
 		"an unknown key":      good + "scalop: 0.1 mm\n",
@@ -100,6 +104,12 @@ func TestLookup(t *testing.T) {
 		require.Equal(t, want, found[0].Path, word)
 	}
 	require.Greater(t, len(Lookup("cutter")), 2)
+	for former, now := range map[string]string{"keep outs": "obstacles", "keep outs/height": "obstacles/#/height", "keep outs/#/x": "obstacles/#/x"} {
+		found := Lookup(former)
+		require.Len(t, found, 1, former)
+		require.Equal(t, now, found[0].Path)
+	}
+	require.Contains(t, Explain(Lookup("keep outs")[0], 78), "\n  formerly  keep outs\n")
 	for _, word := range []string{"", "nothing", "/", "..", "blank/colour"} {
 		require.Empty(t, Lookup(word), "%q", word)
 	}

@@ -37,6 +37,9 @@ func rule(form string) map[string]any {
 		switch {
 		case !own:
 			forbidden[k.Path] = false
+			if k.Former != "" {
+				forbidden[k.Former] = false
+			}
 		case k.Needed && k.For(form):
 			need = append(need, k.Path)
 		}
@@ -61,6 +64,9 @@ func object(path string, need []string) map[string]any {
 		case "#":
 		default:
 			fields[k.Name()] = value(k)
+			if k.Former != "" {
+				fields[k.Former] = former(k)
+			}
 			if k.Needed && path != "" {
 				need = append(need, k.Name())
 			}
@@ -99,6 +105,13 @@ func value(k key.Key) map[string]any {
 	if k.Is(key.Length) || k.Is(key.Number) || k.Is(key.Whole) || k.Is(key.Angle) || k.Is(key.Time) {
 		s["examples"] = []string{k.Example}
 	}
+	return s
+}
+
+// former is the schema of a key under the name that it had once.
+func former(k key.Key) map[string]any {
+	s := value(k)
+	s["deprecated"], s["description"] = true, "The former name of "+k.Path+", still read."
 	return s
 }
 

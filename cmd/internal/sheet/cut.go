@@ -105,7 +105,7 @@ func (c cut) blank(f shop.Pictures) []block {
 	for i, h := range w.HoldDowns {
 		facts = append(facts, fact{fmt.Sprintf("hold-down %d", i+1), u.Place(h.X, h.Y)})
 	}
-	for i, o := range w.KeepOuts {
+	for i, o := range w.Obstacles {
 		ends := o.Ends()
 		place := u.Place(o.X, o.Y)
 		if o.DX != 0 || o.DY != 0 {

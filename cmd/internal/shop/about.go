@@ -229,7 +229,7 @@ func (r *Result) held() string {
 
 // kept says what else may stand about.
 func (r *Result) kept() (s string) {
-	for i, o := range r.Plan.Work.KeepOuts {
+	for i, o := range r.Plan.Work.Obstacles {
 		ends := o.Ends()
 		s += [...]string{" Kept clear of too:", ","}[min(i, 1)] + " " + r.xy(o.X, o.Y)
 		if o.DX != 0 || o.DY != 0 {

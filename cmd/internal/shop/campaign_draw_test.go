@@ -204,7 +204,7 @@ func (l lines) replace(name, value string) lines {
 	return l
 }
 
-// places adds what stands about: hold-downs, keep-outs, what is touched, a top that is
+// places adds what stands about: hold-downs, obstacles, what is touched, a top that is
 // not level.
 func (d dice) places(l *lines, o order) {
 	half, wide := o.long.mm/2, o.long.mm/2
@@ -220,9 +220,9 @@ func (d dice) places(l *lines, o order) {
 	}
 	if d.often(12) {
 		if d.often(70) {
-			l.add("keep outs: [{from: [%.0f mm, %.0f mm], to: [%.0f mm, %.0f mm], width: 12 mm, height: %.0f mm}]", -half, wide+9, half, wide+9, d.within(2, 25))
+			l.add("obstacles: [{from: [%.0f mm, %.0f mm], to: [%.0f mm, %.0f mm], width: 12 mm, height: %.0f mm}]", -half, wide+9, half, wide+9, d.within(2, 25))
 		} else {
-			l.add("keep outs: [{x: %.0f mm, y: %.0f mm, radius: 6 mm, height: 12 mm}]", half+10, d.within(-wide, wide))
+			l.add("obstacles: [{x: %.0f mm, y: %.0f mm, radius: 6 mm, height: 12 mm}]", half+10, d.within(-wide, wide))
 		}
 	}
 	if d.often(20) {
@@ -319,7 +319,7 @@ func (d dice) dividing(l *lines, form string, o order) {
 		*l = l.once("hold downs")
 	}
 	if d.often(20) {
-		l.add("keep outs: [{x: %.1f mm, y: 0 mm, radius: 4 mm, height: 4 mm, setup: 2}]", o.long.mm/2+8)
-		*l = l.once("keep outs")
+		l.add("obstacles: [{x: %.1f mm, y: 0 mm, radius: 4 mm, height: 4 mm, setup: 2}]", o.long.mm/2+8)
+		*l = l.once("obstacles")
 	}
 }

@@ -87,7 +87,7 @@ func (r *reader) read(line string) error {
 			codes = append(codes, w)
 			continue
 		}
-		if _, twice := words[w[0]]; twice || !strings.Contains("XYZIJKFSP", w[:1]) {
+		if _, twice := words[w[0]]; twice || !strings.Contains("XYZIJKFSPQ", w[:1]) {
 			return fmt.Errorf("the word %q", w)
 		}
 		words[w[0]] = v
@@ -109,6 +109,7 @@ func (r *reader) obey(codes []string, words map[byte]float64) error {
 		r.add(step{what: "speed", value: s})
 	}
 	p, hasP := words['P']
+	_, hasQ := words['Q']
 	for _, c := range codes {
 		switch c {
 		case "G0", "G1", "G2", "G3":
@@ -129,7 +130,7 @@ func (r *reader) obey(codes []string, words map[byte]float64) error {
 		case "G90":
 			r.absolute = true
 		case "G61", "G61.1", "G64":
-			hasP = false
+			hasP, hasQ = false, false
 		case "G40", "G94":
 		case "M0":
 			r.add(step{what: "stop"})
@@ -143,8 +144,8 @@ func (r *reader) obey(codes []string, words map[byte]float64) error {
 			return fmt.Errorf("the code %s", c)
 		}
 	}
-	if hasP {
-		return fmt.Errorf("a P that belongs to nothing")
+	if hasP || hasQ {
+		return fmt.Errorf("a P or a Q that belongs to nothing")
 	}
 	return r.move(words)
 }

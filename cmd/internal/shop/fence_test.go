@@ -31,7 +31,7 @@ func TestFences(t *testing.T) {
 		lo, hi := 66.0, 400.0 // too near, and far enough
 		for hi-lo > 0.02 {
 			mid := (lo + hi) / 2
-			if _, err := shop.Run(context.Background(), load("keep outs: ["+fmt.Sprintf(fence, mid)+"]\n")); err == nil {
+			if _, err := shop.Run(context.Background(), load("obstacles: ["+fmt.Sprintf(fence, mid)+"]\n")); err == nil {
 				hi = mid
 			} else {
 				lo = mid
@@ -42,7 +42,7 @@ func TestFences(t *testing.T) {
 			for _, p := range free.Texts {
 				sources = append(sources, shop.Source{Name: p.Name, Text: bytes.NewReader(p.Bytes)})
 			}
-			v, _, err := shop.Prove(load("keep outs: ["+fmt.Sprintf(fence, at)+"]\n"), sources)
+			v, _, err := shop.Prove(load("obstacles: ["+fmt.Sprintf(fence, at)+"]\n"), sources)
 			require.NoError(t, err)
 			for _, f := range v.Findings {
 				if f.Kind == "obstacle" {

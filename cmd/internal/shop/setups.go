@@ -33,7 +33,7 @@ func divided(w cam.Work, l cam.Layout) (s proof.Setups) {
 	if len(l) == 0 {
 		return s
 	}
-	s.MachineObstacles = w.KeepOuts
+	s.MachineObstacles = w.Obstacles
 	s.ShiftAllowance, s.HeightAllowance = w.Adds()
 	for _, t := range l {
 		for _, one := range t.Setups {

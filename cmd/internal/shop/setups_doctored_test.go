@@ -169,7 +169,7 @@ func TestLaidForLess(t *testing.T) {
 	require.Equal(t, "scallop", v.Findings[0].Kind)
 }
 
-// A keep-out stands on the machine: in the one setup in which it stands there, a program
+// An obstacle stands on the machine: in the one setup in which it stands there, a program
 // runs into it, whatever lies there of the blank; a hold-down lies with the blank.
 func TestObstacleInOneSetup(t *testing.T) {
 	d := smallDivided("4", "two fences")
@@ -180,7 +180,7 @@ func TestObstacleInOneSetup(t *testing.T) {
 	names, texts := printed(r)
 	accused := func(keep, hold []path.Obstacle) (list []string) {
 		k := j
-		k.Work.KeepOuts, k.Work.HoldDowns = keep, hold
+		k.Work.Obstacles, k.Work.HoldDowns = keep, hold
 		for _, f := range prove(t, k, names, texts).Findings {
 			if f.Kind == "obstacle" && !slices.Contains(list, f.Program) {
 				list = append(list, f.Program)
