@@ -61,7 +61,7 @@ func (j Job) PlateOf() float64 {
 // strict.Faults: everything that is wrong with the file at once. The changes are
 // made before it is read.
 func Load(file string, data []byte, changes ...strict.Change) (Job, error) {
-	doc, err := key.Former.Open(file, data, changes...)
+	doc, err := strict.Former(key.Former()).Open(file, data, changes...)
 	if err != nil {
 		return Job{}, err
 	}

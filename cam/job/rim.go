@@ -111,7 +111,7 @@ type Mould struct {
 // FormOf returns the form that a job file says it is of, dish where it says
 // nothing or cannot be read.
 func FormOf(data []byte, changes ...strict.Change) string {
-	doc, err := key.Former.Open("", data, changes...)
+	doc, err := strict.Former(key.Former()).Open("", data, changes...)
 	if err != nil {
 		return "dish"
 	}
@@ -123,7 +123,7 @@ func FormOf(data []byte, changes ...strict.Change) string {
 
 // LoadRim reads the job of a rim; file, changes and error are as for Load.
 func LoadRim(file string, data []byte, changes ...strict.Change) (Rim, error) {
-	doc, err := key.Former.Open(file, data, changes...)
+	doc, err := strict.Former(key.Former()).Open(file, data, changes...)
 	if err != nil {
 		return Rim{}, err
 	}

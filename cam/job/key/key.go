@@ -9,8 +9,6 @@ package key
 import (
 	"slices"
 	"strings"
-
-	"dishwright/dish/measure/strict"
 )
 
 // Kind is what stands under a key.
@@ -71,16 +69,30 @@ func (k Key) Is(kind Kind) bool { return slices.Contains(k.Kinds, kind) }
 // For reports whether jobs of the form have the key.
 func (k Key) For(form string) bool { return slices.Contains(k.Forms, form) }
 
-// Former are the names that keys had once.
-var Former = func() strict.Former {
-	names := strict.Former{}
+// Former returns the names that keys had once and that are still read, each with the
+// name of now.
+func Former() map[string]string {
+	names := map[string]string{}
 	for _, k := range all {
 		if k.Former != "" {
 			names[k.Former] = k.Path
 		}
 	}
 	return names
-}()
+}
+
+// Current returns a path with the name of now in place of a former one.
+func Current(path string) string {
+	head, rest, deeper := strings.Cut(path, "/")
+	now, former := Former()[head]
+	switch {
+	case !former:
+		return path
+	case deeper:
+		return now + "/" + rest
+	}
+	return now
+}
 
 // All returns every key, a holder before what it holds. The caller must not change
 // what the keys hold.
@@ -90,7 +102,7 @@ func All() []Key { return slices.Clone(all) }
 // names and numbers stand for * and #; a name may hold a /, so the deepest key counts.
 // A former name finds the key of now.
 func Find(path string) (found Key, ok bool) {
-	path = Former.Now(path)
+	path = Current(path)
 	for _, k := range all {
 		if k.Path == path {
 			return k, true

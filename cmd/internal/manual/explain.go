@@ -12,7 +12,7 @@ import (
 // Lookup returns the keys that a word means: the one of that path, with or without its
 // * and #, or every one whose path ends in it.
 func Lookup(word string) (found []key.Key) {
-	word = key.Former.Now(strings.Trim(strings.TrimSpace(word), "/"))
+	word = key.Current(strings.Trim(strings.TrimSpace(word), "/"))
 	bare := strings.NewReplacer("*/", "", "#/", "")
 	for _, k := range key.All() {
 		if bare.Replace(k.Path) == word {
