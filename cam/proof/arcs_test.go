@@ -94,11 +94,11 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 		x, y := v.X+off*math.Cos(turn), v.Y+off*math.Sin(turn)
 		high, low := math.Inf(1), math.Inf(1)
 		for _, r := range runs {
-			for _, l := range r.lanes(nil, x, y) {
-				z, _ := l.at(x, y)
+			for _, l := range r.surfaces(nil, x, y) {
+				z, _ := l.upperBound(x, y)
 				high = min(high, z)
 			}
-			low = min(low, r.under(x, y))
+			low = min(low, r.lowerBound(x, y))
 		}
 		left := sweptAt(tool, m, x, y)
 		const noise = 1e-8
@@ -113,9 +113,9 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 		if tool.rings(m) == nil {
 			aside += 2*maxSagittaPlan + planTolerance // the chord beside the arc, the cutter widened for it, chords as one line
 		}
-		within := noise + aside*tool.rise(max(off, tool.flat)+aside+2*steep*tool.radius()) // a sloping pass leaves a place from before it
+		within := noise + aside*tool.slopeAt(max(off, tool.flat)+aside+2*steep*tool.radius()) // a sloping pass leaves a place from before it
 		if m.From.Z != m.To.Z {
-			within += ringHeight
+			within += maxRingRise
 		}
 		require.LessOrEqual(t, high, left+within)
 		require.GreaterOrEqual(t, low, left-within)
@@ -153,7 +153,7 @@ func TestRings(t *testing.T) {
 			runs := c.rings(test.m)
 			require.Len(t, runs, test.want)
 			for _, r := range runs {
-				require.LessOrEqual(t, r.errorBelow, ringHeight)
+				require.LessOrEqual(t, r.errorBelow, maxRingRise)
 				require.LessOrEqual(t, r.ring.sweep, math.Pi)
 			}
 		})
@@ -167,7 +167,7 @@ func TestRings(t *testing.T) {
 				out = -2
 			}
 			k := 1 + out/math.Hypot(end.X, end.Y)
-			high, _ := lane{c.rings(m)[0], -1}.at(k*end.X, k*end.Y)
+			high, _ := surface{c.rings(m)[0], -1}.upperBound(k*end.X, k*end.Y)
 			require.InDelta(t, sweptAt(c, m, k*end.X, k*end.Y), high, 1e-7)
 		}
 	}
@@ -188,16 +188,16 @@ func TestRingsBendNoMoreThanTold(t *testing.T) {
 		w := worker{ux: cos, uy: sin}
 		side := rapid.Float64Range(0.01, 0.4).Draw(t, "side") * tool.radius()
 		at, from := rapid.Float64Range(0.1, math.Pi-0.1).Draw(t, "at"), radius+rapid.Float64Range(-0.9, 0.9).Draw(t, "aside")*tool.radius()
-		over := func(x, y float64) (cell, lane) {
+		over := func(x, y float64) (cell, surface) {
 			place := func(a float64) r3.Vec { return r3.Vec{X: x + radius*math.Cos(a), Y: y + radius*math.Sin(a)} }
 			runs := tool.rings(path.Move{Kind: path.Arc, From: place(0), To: place(math.Pi), Centre: r3.Vec{X: x, Y: y}})
-			return cell{x: x + from*math.Cos(at), y: y + from*math.Sin(at), hu: side, hv: side / 2}, lane{runs[0], -1}
+			return cell{x: x + from*math.Cos(at), y: y + from*math.Sin(at), hu: side, hv: side / 2}, surface{runs[0], -1}
 		}
 		x, y := rapid.Float64Range(-200, 200).Draw(t, "x"), rapid.Float64Range(-200, 200).Draw(t, "y")
 		still, one := over(0, 0)
 		moved, other := over(x, y)
-		told := w.bent(moved, other.run)
-		if still := w.bent(still, one.run); !math.IsInf(still, 1) {
+		told := w.bendExcess(moved, other.run)
+		if still := w.bendExcess(still, one.run); !math.IsInf(still, 1) {
 			require.InEpsilon(t, 1+still, 1+told, 1e-6)
 		}
 		draw := func(name string) (u, v float64) {
@@ -206,9 +206,9 @@ func TestRingsBendNoMoreThanTold(t *testing.T) {
 		}
 		px, py := draw("p")
 		qx, qy := draw("q")
-		fp, _ := other.at(px, py)
-		fq, _ := other.at(qx, qy)
-		fm, _ := other.at((px+qx)/2, (py+qy)/2)
+		fp, _ := other.upperBound(px, py)
+		fq, _ := other.upperBound(qx, qy)
+		fm, _ := other.upperBound((px+qx)/2, (py+qy)/2)
 		if !math.IsInf(fp+fq, 1) {
 			require.LessOrEqual(t, fm, (fp+fq)/2+told+1e-9)
 		}

@@ -180,14 +180,14 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 		if beside < stock.CellSize() && extras[i].cutsOnlyExtras() { // a narrow cutter needs a closer field
 			stock = c.newStock(beside)
 			for _, before := range cuts[:i] {
-				stock.take(before)
+				stock.cutAll(before)
 			}
 		}
 		j.checkBites(stock, &r)
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
 	r.Remaining = stock
-	if over, x, y := stock.highest(); c.SkimDepth > 0 && over > GougeTolerance {
+	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && over > GougeTolerance {
 		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
 	}
 	return r

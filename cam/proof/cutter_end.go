@@ -25,8 +25,8 @@ func (c cutterEnd) profile(u float64) float64 {
 	return up + float64(w*w)/(c.corner+math.Sqrt(float64((c.corner-w)*(c.corner+w))))
 }
 
-// rise is the slope of the profile at u: the tilt on the flat, +Inf at the radius.
-func (c cutterEnd) rise(u float64) float64 {
+// slopeAt is the slope of the profile at u: the tilt on the flat, +Inf at the radius.
+func (c cutterEnd) slopeAt(u float64) float64 {
 	w := u - c.flat
 	if w <= 0 {
 		return c.tilt
@@ -57,16 +57,16 @@ func (c cutterEnd) station(a, b, m float64) float64 {
 	case c.flat == 0: // the lower side of a slanting cylinder
 		return a - m*halfChord(c.corner, b)/math.Sqrt(1+float64(m*m))
 	case c.corner == 0:
-		return a - math.Copysign(c.edge(b, math.Abs(m), 0), m)
+		return a - math.Copysign(c.flatStation(b, math.Abs(m), 0), m)
 	}
-	return a - math.Copysign(c.lean(b, math.Abs(m), 0), m)
+	return a - math.Copysign(c.cornerStation(b, math.Abs(m), 0), m)
 }
 
-// edge returns the distance σ ≥ 0 along the line at which the level end alone,
+// flatStation returns the distance σ ≥ 0 along the line at which the level end alone,
 // seen at √(σ² + b²) + e from the axis, leaves least of a line that rises at m > 0.
 // Without a tilt that is its very edge. A tilt makes it a shallow cone, whose
 // slope along the line is tilt·σ/√(σ² + b²): where that reaches m, if it does.
-func (c cutterEnd) edge(b, m, e float64) float64 {
+func (c cutterEnd) flatStation(b, m, e float64) float64 {
 	most := halfChord(c.flat-e, b)
 	if m >= c.tilt {
 		return most
@@ -75,17 +75,17 @@ func (c cutterEnd) edge(b, m, e float64) float64 {
 	return min(most, max(halfChord(-e, b), b*k/math.Sqrt(float64((1-k)*(1+k)))))
 }
 
-// lean returns the distance σ ≥ 0 along the line at which the profile, at
+// cornerStation returns the distance σ ≥ 0 along the line at which the profile, at
 // √(σ² + b²) + e from the axis, rises at the slope m > 0. The slope grows with
 // σ, so Newton's step is kept between two limits that close in. Sixty steps
 // would halve the first interval below the last digit; few are needed.
-func (c cutterEnd) lean(b, m, e float64) float64 {
+func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 	low, side := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
 	high := side
-	if x := c.edge(b, m, e); x < low {
+	if x := c.flatStation(b, m, e); x < low {
 		return x
 	}
-	x := c.guess(b, max(0, m-c.tilt), low)
+	x := c.cornerGuess(b, max(0, m-c.tilt), low)
 	if !(x > low && x < high) {
 		x = (low + high) / 2
 	}
@@ -111,7 +111,7 @@ func (c cutterEnd) lean(b, m, e float64) float64 {
 		}
 		next, near := (low+high)/2, 1e-12*c.radius()
 		if n := x - g/d; n > low && n < high {
-			next, near = n, newtonNear*(side-x)
+			next, near = n, newtonTolerance*(side-x)
 		}
 		if math.Abs(next-x) <= near {
 			return next
@@ -121,14 +121,14 @@ func (c cutterEnd) lean(b, m, e float64) float64 {
 	return x
 }
 
-// newtonNear is how short a last step of Newton's may be, as a share of the way to the upright
+// newtonTolerance is how short a last step of Newton's may be, as a share of the way to the upright
 // side: the next would be about its square, and what a station is off counts squared again in
 // the height.
-const newtonNear = 1e-5
+const newtonTolerance = 1e-5
 
-// guess returns about where lean ends: beside a flat, where the corner is as steep as the
+// cornerGuess returns about where lean ends: beside a flat, where the corner is as steep as the
 // line seen across the flat's edge; beside a corner, where its slope there is shared out.
-func (c cutterEnd) guess(b, m, low float64) float64 {
+func (c cutterEnd) cornerGuess(b, m, low float64) float64 {
 	if low > 0 {
 		t := m * c.flat / low
 		u := c.flat + c.corner*t/math.Sqrt(1+float64(t*t))

@@ -112,7 +112,7 @@ func (t cutterEnd) splitRuns(runs []*run, c chain) []*run {
 		return append(runs, t.newRun(p, false, c))
 	}
 	for i := 0; i+1 < len(p); {
-		if math.Hypot(p[i].x-p[i+1].x, p[i].y-p[i+1].y) <= guard {
+		if math.Hypot(p[i].x-p[i+1].x, p[i].y-p[i+1].y) <= coordinateGuard {
 			low := p[i]
 			if p[i+1].z < low.z {
 				low = p[i+1]
@@ -210,7 +210,7 @@ func (h *hull) add(s, z float64) {
 // points do not move on along the line, and more than two of them were given.
 func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
 	r := &run{end: t, ox: p[0].x, oy: p[0].y, ux: 1, points: p, concave: concave,
-		planError: c.planError, errorBelow: c.errorBelow, lineError: c.planError + guard}
+		planError: c.planError, errorBelow: c.errorBelow, lineError: c.planError + coordinateGuard}
 	end := p[len(p)-1]
 	if length := math.Hypot(end.x-p[0].x, end.y-p[0].y); length > 0 {
 		r.ux, r.uy = (end.x-p[0].x)/length, (end.y-p[0].y)/length

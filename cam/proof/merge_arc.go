@@ -31,7 +31,7 @@ func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 		return nil, 0, false
 	}
 	r, b := max(r0, r1), math.Abs((r1-r0)/sweep)
-	if !(b <= spiral*min(r0, r1)) {
+	if !(b <= maxSpiral*min(r0, r1)) {
 		return nil, 0, false
 	}
 	hill := math.Cos(start) > 0
@@ -40,7 +40,7 @@ func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 		middle = math.Copysign(math.Pi, start)
 	}
 	// A spiral's own slope leaves the circle's by at most b/r, hence spiral.
-	steepest := max(math.Abs(start-middle), math.Abs(start+sweep-middle)) + 2*spiral
+	steepest := max(math.Abs(start-middle), math.Abs(start+sweep-middle)) + 2*maxSpiral
 	if !(steepest <= maxArcSlope) {
 		return nil, 0, false
 	}
@@ -71,8 +71,8 @@ func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 }
 
 const (
-	spiral   = 0.01 // largest change of radius a radian, over the radius, of an arc taken for a hill or valley
-	mismatch = 0.01 // of the two radii, relative and in mm, beyond which an arc is none: the language allows 0.002 mm
+	maxSpiral         = 0.01 // largest change of radius a radian, over the radius, of an arc taken for a hill or valley
+	maxRadiusMismatch = 0.01 // of the two radii, relative and in mm, beyond which an arc is none: the language allows 0.002 mm
 )
 
 // tangentCrossing returns a place on or above where the tangents at the two ends of a
@@ -109,7 +109,7 @@ func arcChain(m path.Move) chain {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
 	bend := max(r0, r1) + 2*math.Abs(r1-r0)/max(whole, 1e-9)
-	if !(r0 > 0) || math.Abs(r1-r0) > mismatch*max(r0, r1)+mismatch {
+	if !(r0 > 0) || math.Abs(r1-r0) > maxRadiusMismatch*max(r0, r1)+maxRadiusMismatch {
 		return chain{points: []point{{m.To.X, m.To.Y, m.To.Z}}} // not an arc: see trace
 	}
 	n := pieceCount(whole, math.Sqrt(8*maxSagittaPlan/max(bend, maxSagittaPlan)))

@@ -37,14 +37,14 @@ func TestLanesAreConvexAndNeverTooLow(t *testing.T) {
 		px, py := draw("p")
 		qx, qy := draw("q")
 		mx, my := (px+qx)/2, (py+qy)/2
-		for _, l := range r.lanes(nil, mx, my) {
-			fp, _ := l.at(px, py)
-			fq, _ := l.at(qx, qy)
-			fm, _ := l.at(mx, my)
+		for _, l := range r.surfaces(nil, mx, my) {
+			fp, _ := l.upperBound(px, py)
+			fq, _ := l.upperBound(qx, qy)
+			fm, _ := l.upperBound(mx, my)
 			// Two ways of working out one height differ by their float64 rounding.
 			const noise = 1e-12
-			require.GreaterOrEqual(t, fm+noise, r.under(mx, my))
-			require.GreaterOrEqual(t, fp+noise, r.under(px, py))
+			require.GreaterOrEqual(t, fm+noise, r.lowerBound(mx, my))
+			require.GreaterOrEqual(t, fp+noise, r.lowerBound(px, py))
 			if r.ring == nil && !math.IsInf(fp+fq, 1) {
 				// a bull's station stops within 1e-12 of its radius; eps counts once more
 				require.LessOrEqual(t, fm, (fp+fq)/2+1e-8+r.lineError*r.lineError)
@@ -77,7 +77,7 @@ func TestRowsOfRoundedChordsAreOneRun(t *testing.T) {
 				require.NoError(t, err)
 				require.Len(t, runs, 1)
 				require.False(t, runs[0].concave)
-				require.LessOrEqual(t, runs[0].lineError, planTolerance+2*guard)
+				require.LessOrEqual(t, runs[0].lineError, planTolerance+2*coordinateGuard)
 			})
 		}
 	}
@@ -95,7 +95,7 @@ func TestConcaveRowsAndPlunges(t *testing.T) {
 	runs, err = makeRuns(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}}, 0)
 	require.NoError(t, err)
 	require.Len(t, runs, 2)
-	z, _ := lane{runs[0], -1}.at(3, 0)
+	z, _ := surface{runs[0], -1}.upperBound(3, 0)
 	require.InDelta(t, -2+6.35-math.Sqrt(6.35*6.35-9), z, 1e-8)
 }
 
@@ -166,12 +166,12 @@ func TestLanesLeaveOutNothing(t *testing.T) {
 			x := rapid.Float64Range(-13, 13).Draw(t, "x")
 			y := v + c.Diameter/2*rapid.Float64Range(-0.99, 0.99).Draw(t, "y")
 			best, all := math.Inf(1), math.Inf(1)
-			for _, l := range r.lanes(nil, x, y) {
-				z, _ := l.at(x, y)
+			for _, l := range r.surfaces(nil, x, y) {
+				z, _ := l.upperBound(x, y)
 				best = min(best, z)
 			}
 			for k := range r.slope {
-				z, _ := lane{r, k}.at(x, y)
+				z, _ := surface{r, k}.upperBound(x, y)
 				all = min(all, z)
 			}
 			if c.Shape != path.Bull || math.IsInf(all, 1) { // a bull's are looked for less far

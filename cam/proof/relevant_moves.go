@@ -67,7 +67,7 @@ func onlyBelowTop(cuts []Cut, top float64) []Cut {
 		copy(moves, c.Moves)
 		for i, m := range moves {
 			far := max(max(math.Abs(m.To.X), math.Abs(m.To.Y)), math.Abs(m.To.Z)) > maxCoordinate
-			if m.Kind != path.Traverse && stockLowest(m) >= top && !far {
+			if m.Kind != path.Traverse && lowestTip(m) >= top && !far {
 				moves[i].Kind = path.Traverse
 			}
 		}

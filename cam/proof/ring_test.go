@@ -50,11 +50,11 @@ func TestRingsOverAnyCell(t *testing.T) {
 		w := worker{search: &search{face: dish.Face{Kind: dish.Flat, Rim: 1000}, slack: 1e-3}, tile: &tile{half: 1e3},
 			ux: (by - ay) / long, uy: (ax - bx) / long, best: Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}}
 		for _, r := range tool.rings(m) {
-			w.candidates, w.known, w.rows = w.candidates[:0], w.known[:0], w.rows[:0]
-			w.add(candidate{run: r}, nothing)
-			require.True(t, w.shape(cell))
-			w.gauge = newGauge(w.face, cell.x, cell.y)
-			bound := w.addRows(cell, &w.candidates[0])
+			w.candidates, w.known, w.heights = w.candidates[:0], w.known[:0], w.heights[:0]
+			w.push(candidate{run: r}, unknownHeights)
+			require.True(t, w.findCorners(cell))
+			w.local = newLocalFace(w.face, cell.x, cell.y)
+			bound := w.addHeights(cell, &w.candidates[0])
 			if math.IsInf(bound, 1) {
 				continue
 			}

@@ -49,29 +49,29 @@ const DefaultMaxCells = 4_000_000
 
 // The scallop's own limits.
 const (
-	usualSlack = 0.001
+	defaultSlack = 0.001
 	// A ridge of a few micrometres is not to be lost in the slack.
-	slackShare = 1.0 / 20
+	slackPerScallop = 1.0 / 20
 	// Cells this small, in mm, are not halved any more: a ridge that depends on
 	// less than that (two cuts that only just touch) is left to the bound.
-	smallestCell = 1e-6
+	minCell = 1e-6
 	// Rounding of heights at radii of up to 1e5 mm: 1e5 × 2⁻⁵² × a few steps.
-	rounding = 1e-9
+	heightRounding = 1e-9
 	// Tiles across the face: so many that the passes over one are few and run
 	// one way, so few that most are done with in a handful of cells.
-	mostAcross, fewestAcross = 72, 12
+	maxTilesAcross, minTilesAcross = 72, 12
 	// tileShare is the share of the cutter's radius below which tiles only meet the same
 	// passes again.
-	tileShare = 0.25
+	tilePerRadius = 0.25
 )
 
-// across returns how many tiles lie across the face.
-func across(face dish.Face, runs []*run) int {
+// tilesAcross returns how many tiles lie across the face.
+func tilesAcross(face dish.Face, runs []*run) int {
 	narrowest := math.Inf(1)
 	for _, r := range runs {
 		narrowest = min(narrowest, r.end.radius())
 	}
-	return int(clamp(math.Ceil(2*face.Rim/(tileShare*narrowest)), fewestAcross, mostAcross))
+	return int(clamp(math.Ceil(2*face.Rim/(tilePerRadius*narrowest)), minTilesAcross, maxTilesAcross))
 }
 
 // Certify returns the highest ridge that the cuts leave on the closed face
@@ -101,9 +101,9 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 		return Scallop{}, fmt.Errorf("a tilt of %g or an undersize of %g mm is out of range", opt.Tilt, opt.Undersize)
 	}
 	if !(opt.Slack > 0) {
-		opt.Slack = usualSlack
+		opt.Slack = defaultSlack
 		if opt.Expected > 0 {
-			opt.Slack = min(opt.Slack, slackShare*opt.Expected)
+			opt.Slack = min(opt.Slack, slackPerScallop*opt.Expected)
 		}
 	}
 	if opt.MaxCells <= 0 {
@@ -139,24 +139,24 @@ func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 		}
 		runs = append(runs, r...)
 	}
-	s := search{face: face, part: opt.Region, top: top, slack: opt.Slack, stop: opt.StopAbove, left: opt.MaxCells,
+	s := search{face: face, region: opt.Region, top: top, slack: opt.Slack, stopAbove: opt.StopAbove, cellsLeft: opt.MaxCells,
 		best: Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}}
-	s.tiles = lay(face, opt.Region, runs)
+	s.tiles = layTiles(face, opt.Region, runs)
 	s.run()
-	s.best.Certified = max(s.best.Certified, s.best.Found) + rounding
-	s.best.Found -= rounding
+	s.best.Certified = max(s.best.Certified, s.best.Found) + heightRounding
+	s.best.Found -= heightRounding
 	return s.best, nil
 }
 
 // search is the work over all tiles.
 type search struct {
 	face       dish.Face
-	part       dish.Part
+	region     dish.Part
 	top, slack float64
-	stop       float64 // a ridge that ends the search; 0 for none
+	stopAbove  float64 // a ridge that ends the search; 0 for none
 	tiles      []tile
-	left       int   // cells that may still be used
-	short      []int // tiles whose part of them was not enough
+	cellsLeft  int   // cells that may still be used
+	unsettled  []int // tiles whose part of them was not enough
 	best       Scallop
 }
 
@@ -177,16 +177,16 @@ func (s *search) run() {
 			n := min(first, len(round))
 			s.batch(round[:n])
 			round = round[n:]
-			if s.stop > 0 && s.best.Found > s.stop {
+			if s.stopAbove > 0 && s.best.Found > s.stopAbove {
 				s.best.Certified = math.Inf(1)
 				return
 			}
 		}
 	}
 	// Those that took more than their part have what all others left.
-	for again := s.short; len(again) > 0; again = again[min(secondTime, len(again)):] {
-		if s.left > 0 {
-			s.batch(again[:min(secondTime, len(again))])
+	for again := s.unsettled; len(again) > 0; again = again[min(retriedAtOnce, len(again)):] {
+		if s.cellsLeft > 0 {
+			s.batch(again[:min(retriedAtOnce, len(again))])
 			continue
 		}
 		for _, i := range again {
@@ -196,14 +196,14 @@ func (s *search) run() {
 	}
 }
 
-// secondTime is how many tiles are gone over again at once.
-const secondTime = 8
+// retriedAtOnce is how many tiles are gone over again at once.
+const retriedAtOnce = 8
 
 // batch certifies a few tiles side by side and takes their results in their
 // order. Each may use its part of the cells that are left, and at least 64, so that
 // all of them together use no more.
 func (s *search) batch(round []int) {
-	share := max(64, s.left/len(round))
+	share := max(64, s.cellsLeft/len(round))
 	results := make([]Scallop, len(round))
 	var next atomic.Int64
 	var group sync.WaitGroup
@@ -219,10 +219,10 @@ func (s *search) batch(round []int) {
 	for i, r := range results {
 		s.best.Cells += r.Cells
 		s.best.CellCost += r.CellCost
-		s.left -= r.CellCost
-		if r.cellsRanOut && !s.tiles[round[i]].again {
-			s.tiles[round[i]].again, s.tiles[round[i]].bound = true, r.Certified
-			s.short = append(s.short, round[i])
+		s.cellsLeft -= r.CellCost
+		if r.cellsRanOut && !s.tiles[round[i]].retried {
+			s.tiles[round[i]].retried, s.tiles[round[i]].bound = true, r.Certified
+			s.unsettled = append(s.unsettled, round[i])
 		} else {
 			s.best.Certified = max(s.best.Certified, r.Certified)
 		}
@@ -230,40 +230,40 @@ func (s *search) batch(round []int) {
 			s.best.Found, s.best.X, s.best.Y = r.Found, r.X, r.Y
 		}
 	}
-	s.left = max(s.left, 0)
+	s.cellsLeft = max(s.cellsLeft, 0)
 }
 
 // tile is a square of the face with the runs that reach it.
 type tile struct {
 	x, y, half float64
 	runs       []*run
-	again      bool    // its cells ran out once
+	retried    bool    // its cells ran out once
 	bound      float64 // what was certified of it then
 }
 
-// lay covers the face with tiles and gives each the runs whose footprint comes
+// layTiles covers the face with tiles and gives each the runs whose footprint comes
 // within twice its half side of its middle: that reaches every place of a
 // square laid over it at any angle. Tiles outside the part that counts are left out.
-func lay(face dish.Face, part dish.Part, runs []*run) []tile {
-	tilesAcross := across(face, runs)
-	half := face.Rim / float64(tilesAcross)
+func layTiles(face dish.Face, region dish.Part, runs []*run) []tile {
+	perSide := tilesAcross(face, runs)
+	half := face.Rim / float64(perSide)
 	var tiles []tile
-	index := make([]int, tilesAcross*tilesAcross)
-	for j := range tilesAcross {
-		for i := range tilesAcross {
+	index := make([]int, perSide*perSide)
+	for j := range perSide {
+		for i := range perSide {
 			x, y := float64(half*float64(2*i+1))-face.Rim, float64(half*float64(2*j+1))-face.Rim
-			index[j*tilesAcross+i] = -1
+			index[j*perSide+i] = -1
 			off := 0.0
-			if part != nil {
-				off, _ = part.Off(x, y)
+			if region != nil {
+				off, _ = region.Off(x, y)
 			}
 			if off <= 2*half && math.Hypot(max(0, math.Abs(x)-half), max(0, math.Abs(y)-half)) <= face.Rim {
-				index[j*tilesAcross+i] = len(tiles)
+				index[j*perSide+i] = len(tiles)
 				tiles = append(tiles, tile{x: x, y: y, half: half})
 			}
 		}
 	}
-	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, float64(tilesAcross-1))) }
+	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, float64(perSide-1))) }
 	for _, r := range runs {
 		reach := r.end.radius() + r.lineError + r.planError + 2*half
 		x0, y0, x1, y1 := r.box()
@@ -273,7 +273,7 @@ func lay(face dish.Face, part dish.Part, runs []*run) []tile {
 		}
 		for j := column(y0); j <= column(y1); j++ {
 			for i := column(x0); i <= column(x1); i++ {
-				if n := index[j*tilesAcross+i]; n >= 0 && r.gap(tiles[n].x, tiles[n].y) <= reach {
+				if n := index[j*perSide+i]; n >= 0 && r.planDistance(tiles[n].x, tiles[n].y) <= reach {
 					tiles[n].runs = append(tiles[n].runs, r)
 				}
 			}

@@ -11,35 +11,35 @@ import (
 // Limits of what bounds one cell: more than a few lanes never help, and a cell
 // that has many candidates is too large for any bound to do.
 const (
-	mostRows  = 10
-	mostTried = 24
+	maxSurfaces = 10
+	maxTried    = 24
 )
 
-// bound returns how high the face can stand over the cell, and notes for each
+// cellBound returns how high the face can stand over the cell, and notes for each
 // candidate the least it can leave there. Only the lanes that are lowest at the
 // middle are looked at as rows.
-func (w *worker) bound(c cell, from, to int) float64 {
+func (w *worker) cellBound(c cell, from, to int) float64 {
 	list := w.candidates[from:to]
-	w.rows = append(w.rows[:0], w.topRow())
-	low := w.rows[0].highest
+	w.heights = append(w.heights[:0], w.topHeights())
+	low := w.heights[0].highest
 	for k := range list {
-		w.survey(c, &list[k])
+		w.estimate(c, &list[k])
 	}
 	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.middle, b.middle) })
 	for k := range list {
-		if math.IsInf(list[k].middle, 1) || k >= mostTried || len(w.rows) == mostRows {
+		if math.IsInf(list[k].middle, 1) || k >= maxTried || len(w.heights) == maxSurfaces {
 			break
 		}
-		if list[k].least <= low {
-			low = min(low, w.addRows(c, &list[k]))
+		if list[k].lowest <= low {
+			low = min(low, w.addHeights(c, &list[k]))
 		}
 	}
-	return min(low, mean(w.rows, w.count, w.enough(), w.slack/1024))
+	return min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
 }
 
-// keep adds x to a list of at most mostRows in which none is under another:
+// keepLowest adds x to a list of at most mostRows in which none is under another:
 // passes over the same ground would fill it with the same row many times.
-func keep[T any](list []T, x T, under func(a, b *T) bool) []T {
+func keepLowest[T any](list []T, x T, under func(a, b *T) bool) []T {
 	n := 0
 	for i := range list {
 		if under(&list[i], &x) {
@@ -52,14 +52,14 @@ func keep[T any](list []T, x T, under func(a, b *T) bool) []T {
 			n++
 		}
 	}
-	if n == mostRows { // those before are lower at the middle
+	if n == maxSurfaces { // those before are lower at the middle
 		return list[:n]
 	}
 	return append(list[:n], x)
 }
 
-// under reports whether no value of a is above that of b.
-func under(a, b []float64) bool {
+// nowhereHigher reports whether no value of a is above that of b.
+func nowhereHigher(a, b []float64) bool {
 	for i := range a {
 		if a[i] > b[i] {
 			return false
@@ -68,125 +68,127 @@ func under(a, b []float64) bool {
 	return true
 }
 
-// bent is K δ²/8 of a run over a cell: see addRows.
-func (w *worker) bent(c cell, r *run) float64 {
+// bendExcess is K δ²/8 of a run over a cell: see addRows.
+func (w *worker) bendExcess(c cell, r *run) float64 {
 	if r.ring == nil {
 		return 0
 	}
 	x, y := c.x-r.ring.x, c.y-r.ring.y
 	a, b := math.Abs(float64(x*w.ux)+float64(y*w.uy)), math.Abs(float64(y*w.ux)-float64(x*w.uy))
-	k := r.bend(math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) - guard)
+	k := r.bend(math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) - coordinateGuard)
 	if k == 0 {
 		return 0
 	}
 	return k * (float64(c.hu*c.hu) + float64(c.hv*c.hv)) / 2 // δ is twice the half diagonal
 }
 
-// topRow is what stands uncut, as a row.
-func (w *worker) topRow() row {
-	r := row{highest: math.Inf(-1)}
-	for i, p := range w.corners[:w.count] {
-		r.corner[i] = w.gauge.over(p.x, p.y, w.top)
-		r.highest = max(r.highest, r.corner[i])
+// topHeights is what stands uncut, as a row.
+func (w *worker) topHeights() cornerHeights {
+	r := cornerHeights{highest: math.Inf(-1)}
+	for i, p := range w.corners[:w.cornerCount] {
+		r.height[i] = w.local.height(p.x, p.y, w.top)
+		r.highest = max(r.highest, r.height[i])
 	}
 	return r
 }
 
-// addRows appends the rows of a run that reaches all corners, and returns the
+// addHeights appends the rows of a run that reaches all corners, and returns the
 // lowest of their highest corners. Where a surface is bent downward by at most K
 // it lies below the mean of its corner values plus K δ²/8, δ the cell's diagonal:
 // with K/2 times the square of the distance from the middle added it is convex,
 // and the spread of corners within δ/2 of the middle is at most δ²/4.
-func (w *worker) addRows(c cell, a *candidate) float64 {
+func (w *worker) addHeights(c cell, a *candidate) float64 {
 	low := math.Inf(1)
-	bend := w.bent(c, a.run)
+	bend := w.bendExcess(c, a.run)
 	if math.IsInf(bend, 1) {
 		return low
 	}
-	w.lanes = a.run.lanes(w.lanes[:0], c.x, c.y)
-	for _, l := range w.lanes {
-		r := row{highest: math.Inf(-1)}
-		for i, p := range w.corners[:w.count] {
+	w.surfaces = a.run.surfaces(w.surfaces[:0], c.x, c.y)
+	for _, l := range w.surfaces {
+		r := cornerHeights{highest: math.Inf(-1)}
+		for i, p := range w.corners[:w.cornerCount] {
 			z := 0.0
 			if w.clipped {
-				z, _ = l.at(p.x, p.y)
+				z, _ = l.upperBound(p.x, p.y)
 			} else {
-				z = w.value(a, l, p, i)
+				z = w.valueAt(a, l, p, i)
 			}
-			r.corner[i] = w.gauge.over(p.x, p.y, z) + bend
-			r.highest = max(r.highest, r.corner[i])
+			r.height[i] = w.local.height(p.x, p.y, z) + bend
+			r.highest = max(r.highest, r.height[i])
 		}
 		if !math.IsInf(r.highest, 1) {
-			w.rows = keep(w.rows, r, func(a, b *row) bool { return under(a.corner[:w.count], b.corner[:w.count]) })
+			w.heights = keepLowest(w.heights, r, func(a, b *cornerHeights) bool {
+				return nowhereHigher(a.height[:w.cornerCount], b.height[:w.cornerCount])
+			})
 			low = min(low, r.highest)
 		}
 	}
 	return low
 }
 
-// survey notes a run's height at the middle of the cell and about the least
+// estimate notes a run's height at the middle of the cell and about the least
 // that it can leave over the cell, above the face: its height at the middle less
 // its steepest fall to the cell's edge. It decides what is looked at, never what
 // is true: a run too many costs time, one too few height.
-func (w *worker) survey(c cell, a *candidate) {
-	a.middle, a.least = math.Inf(1), math.Inf(1)
-	w.lanes = a.run.lanes(w.lanes[:0], c.x, c.y)
+func (w *worker) estimate(c cell, a *candidate) {
+	a.middle, a.lowest = math.Inf(1), math.Inf(1)
+	w.surfaces = a.run.surfaces(w.surfaces[:0], c.x, c.y)
 	around := math.Hypot(c.hu, c.hv)
-	for _, l := range w.lanes {
-		z, s := l.at(c.x, c.y)
-		w.known[a.known][inMiddle] = z
+	for _, l := range w.surfaces {
+		z, s := l.upperBound(c.x, c.y)
+		w.known[a.knownIndex][middlePlace] = z
 		if math.IsInf(z, 1) {
-			z = a.run.above(c.x, c.y, around)
-			for _, p := range w.corners[:w.count] {
-				a.least = min(a.least, w.gauge.over(p.x, p.y, z))
+			z = a.run.lowerBoundAround(c.x, c.y, around)
+			for _, p := range w.corners[:w.cornerCount] {
+				a.lowest = min(a.lowest, w.local.height(p.x, p.y, z))
 			}
 			continue
 		}
-		z = w.gauge.over(c.x, c.y, z)
+		z = w.local.height(c.x, c.y, z)
 		a.middle = min(a.middle, z)
-		a.least = min(a.least, z-w.fall(c, l, s)-l.below(s, 3*around))
+		a.lowest = min(a.lowest, z-w.maxFall(c, l, s)-l.fallBelow(s, 3*around))
 	}
-	if bend := w.bent(c, a.run); bend > 0 && !math.IsInf(a.middle, 1) { // what lies above is a bound by itself
-		a.least -= bend
+	if bend := w.bendExcess(c, a.run); bend > 0 && !math.IsInf(a.middle, 1) { // what lies above is a bound by itself
+		a.lowest -= bend
 	}
 }
 
-// fall is how far a lane's height above the face can fall from the middle of the
+// maxFall is how far a lane's height above the face can fall from the middle of the
 // cell to its edge, by its slope there: that of the cutter where it cuts (or, of
 // a flat's edge, of the pass along it), and that of the face.
-func (w *worker) fall(c cell, l lane, s float64) float64 {
+func (w *worker) maxFall(c cell, l surface, s float64) float64 {
 	gx, gy := l.gradient(c.x, c.y, s)
-	gx, gy = float64(gx*w.gauge.nz)+w.gauge.nx, float64(gy*w.gauge.nz)+w.gauge.ny
+	gx, gy = float64(gx*w.local.nz)+w.local.nx, float64(gy*w.local.nz)+w.local.ny
 	gu, gv := float64(gx*w.ux)+float64(gy*w.uy), float64(gy*w.ux)-float64(gx*w.uy)
 	return float64(math.Abs(gu)*c.hu) + float64(math.Abs(gv)*c.hv)
 }
 
-// mean returns the lowest highest value that a weighted mean of the rows has over
+// lowestMean returns the lowest highest value that a weighted mean of the rows has over
 // n places, as far as it looks: the best single row, the best pair, and then
 // that mixed with whichever row lowers it most, a few times, until it is no
 // more than enough. A row that does not reach a place, or nowhere lies below
 // what was reached already, is of no use in a mean.
-func mean(rows []row, n int, enough, step float64) float64 {
+func lowestMean(heights []cornerHeights, n int, enough, step float64) float64 {
 	bound := math.Inf(1)
-	for i := range rows {
-		bound = min(bound, rows[i].highest)
+	for i := range heights {
+		bound = min(bound, heights[i].highest)
 	}
-	useful := rows[:0]
-	for _, r := range rows {
-		if !math.IsInf(r.highest, 1) && slices.Min(r.corner[:n]) < bound {
+	useful := heights[:0]
+	for _, r := range heights {
+		if !math.IsInf(r.highest, 1) && slices.Min(r.height[:n]) < bound {
 			useful = append(useful, r)
 		}
 	}
 	if bound <= enough || len(useful) < 2 {
 		return bound
 	}
-	mix, mixed := useful[0].corner, math.Inf(1)
+	mix, mixed := useful[0].height, math.Inf(1)
 	for i := range useful {
 		for j := range i {
-			k, v := lower(&useful[i].corner, &useful[j].corner, n)
+			k, v := lowestBlend(&useful[i].height, &useful[j].height, n)
 			if v < mixed {
-				mixed, mix = v, useful[i].corner
-				blend(&mix, &useful[j].corner, k, n)
+				mixed, mix = v, useful[i].height
+				blend(&mix, &useful[j].height, k, n)
 			}
 			if v <= enough {
 				return v
@@ -196,14 +198,14 @@ func mean(rows []row, n int, enough, step float64) float64 {
 	for range 3 {
 		with, weight, value := -1, 0.0, mixed-step
 		for i := range useful {
-			if k, v := lower(&mix, &useful[i].corner, n); v < value {
+			if k, v := lowestBlend(&mix, &useful[i].height, n); v < value {
 				with, weight, value = i, k, v
 			}
 		}
 		if with < 0 {
 			break
 		}
-		blend(&mix, &useful[with].corner, weight, n)
+		blend(&mix, &useful[with].height, weight, n)
 		if mixed = slices.Max(mix[:n]); mixed <= enough {
 			break
 		}
@@ -212,18 +214,18 @@ func mean(rows []row, n int, enough, step float64) float64 {
 }
 
 // blend puts the mean p + k (q − p) in the place of p.
-func blend(p, q *[mostCorners]float64, k float64, n int) {
+func blend(p, q *[maxCorners]float64, k float64, n int) {
 	for i := range n {
 		p[i] += float64(k * (q[i] - p[i]))
 	}
 }
 
-// lower returns the weight k in [0, 1] for which the highest of the first n
+// lowestBlend returns the weight k in [0, 1] for which the highest of the first n
 // values of p + k (q − p) is lowest, and that value. The highest is a convex
 // chain of straight pieces in k: the line that is highest at a lower end with a
 // falling slope meets the one that is highest at an upper end with a rising one,
 // until no line lies above where they meet.
-func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
+func lowestBlend(p, q *[maxCorners]float64, n int) (k, value float64) {
 	top := func(k float64) (line int, v float64) {
 		v = math.Inf(-1)
 		for i := range n {
@@ -241,7 +243,7 @@ func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
 	if q[b] <= p[b] {
 		return 1, v
 	}
-	for range 2 * mostCorners { // each step leaves one line behind
+	for range 2 * maxCorners { // each step leaves one line behind
 		da, db := q[a]-p[a], q[b]-p[b]
 		k = (p[b] - p[a]) / (da - db)
 		if !(k >= 0 && k <= 1) {
@@ -261,67 +263,69 @@ func lower(p, q *[mostCorners]float64, n int) (k, value float64) {
 	return k, v
 }
 
-// grid is a lane's heights over the face at the corners of a cell and the middles
+// gridHeights is a lane's heights over the face at the corners of a cell and the middles
 // of its sides, and about what its bend costs over a half of the cell, either way.
-type grid struct {
-	z            [inMiddle]float64
+type gridHeights struct {
+	z            [middlePlace]float64
 	bendU, bendV float64
 }
 
-// along reports which way to halve the cell: the way whose halves have the
+// halveAlongU reports which way to halve the cell: the way whose halves have the
 // lower bounds, from the values of the cell's lanes at its corners and at the
 // middles of its sides. It decides the order of work only.
-func (w *worker) along(c cell, from, to int, bound float64) bool {
-	if to-from > 2*mostTried {
+func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
+	if to-from > 2*maxTried {
 		return c.hu > c.hv
 	}
-	if c.hu < smallestCell || c.hv < smallestCell || c.hu > longest*c.hv || c.hv > longest*c.hu {
+	if c.hu < minCell || c.hv < minCell || c.hu > maxAspect*c.hv || c.hv > maxAspect*c.hu {
 		return c.hu > c.hv
 	}
-	var places [inMiddle]spot
+	var places [middlePlace]planPoint
 	for i := range places {
-		places[i] = w.at(c, i)
+		places[i] = w.place(c, i)
 	}
 	w.grids = w.grids[:0]
-	var g grid
+	var grid gridHeights
 	for i, p := range places {
-		g.z[i] = w.gauge.over(p.x, p.y, w.top)
+		grid.z[i] = w.local.height(p.x, p.y, w.top)
 	}
-	w.grids = append(w.grids, g)
+	w.grids = append(w.grids, grid)
 	for n := range w.candidates[from:to] {
 		k := &w.candidates[from+n]
-		if k.least > bound {
+		if k.lowest > bound {
 			continue
 		}
-		g.bendU, g.bendV = w.bent(cell{x: c.x, y: c.y, hu: c.hu / 2, hv: c.hv}, k.run), w.bent(cell{x: c.x, y: c.y, hu: c.hu, hv: c.hv / 2}, k.run)
-		w.lanes = k.run.lanes(w.lanes[:0], c.x, c.y)
-		for _, l := range w.lanes {
+		grid.bendU, grid.bendV = w.bendExcess(cell{x: c.x, y: c.y, hu: c.hu / 2, hv: c.hv}, k.run), w.bendExcess(cell{x: c.x, y: c.y, hu: c.hu, hv: c.hv / 2}, k.run)
+		w.surfaces = k.run.surfaces(w.surfaces[:0], c.x, c.y)
+		for _, l := range w.surfaces {
 			for i, p := range places {
-				g.z[i] = w.gauge.over(p.x, p.y, w.value(k, l, p, i))
+				grid.z[i] = w.local.height(p.x, p.y, w.valueAt(k, l, p, i))
 			}
-			w.grids = keep(w.grids, g, func(a, b *grid) bool { return a.bendU <= b.bendU && a.bendV <= b.bendV && under(a.z[:], b.z[:]) })
+			w.grids = keepLowest(w.grids, grid, func(a, b *gridHeights) bool {
+				return a.bendU <= b.bendU && a.bendV <= b.bendV && nowhereHigher(a.z[:], b.z[:])
+			})
 		}
 	}
-	u := w.half([4]int{0, 4, 6, 3}, c.hu, true) + w.half([4]int{4, 1, 2, 6}, c.hu, true)
-	v := w.half([4]int{0, 1, 5, 7}, c.hv, false) + w.half([4]int{7, 5, 2, 3}, c.hv, false)
+	u := w.halfExcess([4]int{0, 4, 6, 3}, c.hu, true) + w.halfExcess([4]int{4, 1, 2, 6}, c.hu, true)
+	v := w.halfExcess([4]int{0, 1, 5, 7}, c.hv, false) + w.halfExcess([4]int{7, 5, 2, 3}, c.hv, false)
 	// Where both do about as well the longer side is halved: the weight of a
 	// side's length is small enough to let cells along a pass grow long and thin.
 	return math.Sqrt(math.Sqrt(c.hv/c.hu))*u <= v
 }
 
-// longest is how many times as long as wide a cell may get: along a pass that
+// maxAspect is how many times as long as wide a cell may get: along a pass that
 // makes a straight ridge a few hundred times are of use. Beyond it the estimate
 // of what halving gains is mostly rounding, and might halve one side for ever.
-const longest = 1000
+const maxAspect = 1000
 
-// half is how far the bound of half a cell, with the given places as corners,
+// halfExcess is how far the bound of half a cell, with the given places as corners,
 // lies above enough. side is the half side that is halved: over a hollow the
 // half's own tangent plane lies nearer the face at its outer corners, by
 // (side² − side²/4)/2R, and farther at its inner ones, by side²/4/2R.
-func (w *worker) half(corners [4]int, side float64, alongU bool) float64 {
-	w.rows = w.rows[:0]
+func (w *worker) halfExcess(corners [4]int, side float64, alongU bool) float64 {
+	w.heights = w.heights[:0]
 	for i := range w.grids {
-		r := row{highest: math.Inf(-1)}
+		r := cornerHeights{highest: math.Inf(-1)}
 		bend := w.grids[i].bendV
 		if alongU {
 			bend = w.grids[i].bendU
@@ -335,10 +339,10 @@ func (w *worker) half(corners [4]int, side float64, alongU bool) float64 {
 					v += side * side / 8 / w.face.Radius
 				}
 			}
-			r.corner[j] = v
+			r.height[j] = v
 			r.highest = max(r.highest, v)
 		}
-		w.rows = append(w.rows, r)
+		w.heights = append(w.heights, r)
 	}
-	return max(0, mean(w.rows, 4, w.enough(), w.slack/64)-w.enough())
+	return max(0, lowestMean(w.heights, 4, w.acceptable(), w.slack/64)-w.acceptable())
 }

@@ -7,12 +7,12 @@ import (
 	"dishwright/dish"
 )
 
-// spot is a place in plan.
-type spot struct{ x, y float64 }
+// planPoint is a place in plan.
+type planPoint struct{ x, y float64 }
 
-// mostCorners is how many corners a cell has: a rectangle's four, or five where
+// maxCorners is how many corners a cell has: a rectangle's four, or five where
 // a line cuts one off.
-const mostCorners = 5
+const maxCorners = 5
 
 // cell is a rectangle in the tile's own directions: middle and half sides.
 type cell struct {
@@ -20,49 +20,49 @@ type cell struct {
 	bound        float64 // of the cell it came from: it holds here too
 }
 
-// row is a lane over one cell: its heights above the face at the corners.
-type row struct {
-	corner  [mostCorners]float64
+// cornerHeights is a lane over one cell: its heights above the face at the corners.
+type cornerHeights struct {
+	height  [maxCorners]float64
 	highest float64
 }
 
 // candidate is a run that may be the lowest somewhere in a cell, with its height
 // above the face at the cell's middle and the least it can have in the cell.
 type candidate struct {
-	run           *run
-	middle, least float64
-	known         int // its place in the worker's list
+	run            *run
+	middle, lowest float64
+	knownIndex     int // its place in the worker's list
 }
 
 // worker certifies one tile after another, keeping its lists.
 type worker struct {
 	*search
-	tile       *tile
-	ux, uy     float64 // the direction of the tile's cells
-	best       Scallop
-	left       int
-	costs      int         // what a cell of the tile takes of what is left
-	candidates []candidate // a stack: the list of each cell on the way down
-	known      []known     // likewise
-	rows       []row
-	lanes      []lane
-	corners    [mostCorners]spot
-	count      int  // of corners
-	clipped    bool // the corners are not the cell's own four
-	gauge      gauge
-	grids      []grid
+	tile        *tile
+	ux, uy      float64 // the direction of the tile's cells
+	best        Scallop
+	cellsLeft   int
+	cellCost    int            // what a cell of the tile takes of what is left
+	candidates  []candidate    // a stack: the list of each cell on the way down
+	known       []knownHeights // likewise
+	heights     []cornerHeights
+	surfaces    []surface
+	corners     [maxCorners]planPoint
+	cornerCount int  // of corners
+	clipped     bool // the corners are not the cell's own four
+	local       localFace
+	grids       []gridHeights
 }
 
-// gauge measures height above the face over one cell: exactly over a crown and
+// localFace measures height above the face over one cell: exactly over a crown and
 // a flat; over a hollow by the tangent plane of height-above-the-face at the
 // point (px, py, pz) of the face, which lies above it everywhere.
-type gauge struct {
+type localFace struct {
 	face                   dish.Face
 	px, py, pz, nx, ny, nz float64
 }
 
-func newGauge(face dish.Face, x, y float64) gauge {
-	g := gauge{face: face, nz: 1}
+func newLocalFace(face dish.Face, x, y float64) localFace {
+	g := localFace{face: face, nz: 1}
 	if face.Kind == dish.Flat {
 		return g
 	}
@@ -81,10 +81,10 @@ func newGauge(face dish.Face, x, y float64) gauge {
 	return g
 }
 
-// over is convex in the place wherever z is, and never below the height above
+// height is convex in the place wherever z is, and never below the height above
 // the face. Over a crown z is held above the middle of the sphere, under which
 // it would count as high again.
-func (g *gauge) over(x, y, z float64) float64 {
+func (g *localFace) height(x, y, z float64) float64 {
 	switch g.face.Kind {
 	case dish.Hollow:
 		return float64(g.nx*(x-g.px)) + float64(g.ny*(y-g.py)) + float64(g.nz*(z-g.pz))
@@ -99,31 +99,31 @@ func (g *gauge) over(x, y, z float64) float64 {
 
 // certify bounds the ridge over one tile with at most most cells.
 func (w *worker) certify(t *tile, most int) Scallop {
-	w.tile, w.left = t, most
+	w.tile, w.cellsLeft = t, most
 	w.best = Scallop{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
 	w.candidates, w.known = w.candidates[:0], w.known[:0]
-	w.costs = 1
+	w.cellCost = 1
 	for _, r := range t.runs {
-		w.add(candidate{run: r}, nothing)
+		w.push(candidate{run: r}, unknownHeights)
 		if r.end.flat > 0 && r.end.corner > 0 { // the longest formulas
-			w.costs = 2
+			w.cellCost = 2
 		}
 	}
-	w.turn()
-	half := t.half*(math.Abs(w.ux)+math.Abs(w.uy)) + guard
-	w.cell(cell{t.x, t.y, half, half, math.Inf(1)}, 0, len(w.candidates))
+	w.alignCells()
+	half := t.half*(math.Abs(w.ux)+math.Abs(w.uy)) + coordinateGuard
+	w.boundCell(cell{t.x, t.y, half, half, math.Inf(1)}, 0, len(w.candidates))
 	return w.best
 }
 
-// turn lays the cells of the tile along the pass that cuts lowest at its middle:
+// alignCells lays the cells of the tile along the pass that cuts lowest at its middle:
 // what stands between passes changes little along them.
-func (w *worker) turn() {
+func (w *worker) alignCells() {
 	w.ux, w.uy = 1, 0
 	low := math.Inf(1)
 	for _, r := range w.tile.runs {
-		w.lanes = r.lanes(w.lanes[:0], w.tile.x, w.tile.y)
-		for _, l := range w.lanes {
-			if z, _ := l.at(w.tile.x, w.tile.y); z < low {
+		w.surfaces = r.surfaces(w.surfaces[:0], w.tile.x, w.tile.y)
+		for _, l := range w.surfaces {
+			if z, _ := l.upperBound(w.tile.x, w.tile.y); z < low {
 				low = z
 				w.ux, w.uy = r.direction(w.tile.x, w.tile.y)
 			}
@@ -131,195 +131,195 @@ func (w *worker) turn() {
 	}
 }
 
-// cell bounds one cell and halves it where the bound is too high. Its
+// boundCell bounds one cell and halves it where the bound is too high. Its
 // candidates are w.candidates[from:to]; those of its halves are put on top.
-func (w *worker) cell(c cell, from, to int) {
+func (w *worker) boundCell(c cell, from, to int) {
 	w.best.Cells++
-	w.best.CellCost += w.costs
-	w.left -= w.costs
-	if !w.shape(c) {
+	w.best.CellCost += w.cellCost
+	w.cellsLeft -= w.cellCost
+	if !w.findCorners(c) {
 		return
 	}
-	w.gauge = newGauge(w.face, c.x, c.y)
-	bound := min(c.bound, w.bound(c, from, to))
-	if bound <= w.enough() {
+	w.local = newLocalFace(w.face, c.x, c.y)
+	bound := min(c.bound, w.cellBound(c, from, to))
+	if bound <= w.acceptable() {
 		w.best.Certified = max(w.best.Certified, bound)
 		return
 	}
-	w.try(c, from, to)
-	if bound > w.enough() && w.left <= 0 {
+	w.tryHigher(c, from, to)
+	if bound > w.acceptable() && w.cellsLeft <= 0 {
 		w.best.cellsRanOut = true
 	}
-	if bound <= w.enough() || w.left <= 0 || max(c.hu, c.hv) < smallestCell {
+	if bound <= w.acceptable() || w.cellsLeft <= 0 || max(c.hu, c.hv) < minCell {
 		w.best.Certified = max(w.best.Certified, bound)
 		return
 	}
-	along, last := w.along(c, from, to, bound), len(w.known)
+	alongU, last := w.halveAlongU(c, from, to, bound), len(w.known)
 	for _, sign := range [2]float64{-1, 1} {
 		for k := from; k < to; k++ {
-			if a := w.candidates[k]; a.least <= bound {
-				w.add(a, w.known[a.known].half(along, sign > 0))
+			if a := w.candidates[k]; a.lowest <= bound {
+				w.push(a, w.known[a.knownIndex].half(alongU, sign > 0))
 			}
 		}
 		h := c
 		h.bound = bound
-		if along {
+		if alongU {
 			h.hu /= 2
 			h.x, h.y = c.x+float64(sign*h.hu*w.ux), c.y+float64(sign*h.hu*w.uy)
 		} else {
 			h.hv /= 2
 			h.x, h.y = c.x-float64(sign*h.hv*w.uy), c.y+float64(sign*h.hv*w.ux)
 		}
-		w.cell(h, to, len(w.candidates))
+		w.boundCell(h, to, len(w.candidates))
 		w.candidates, w.known = w.candidates[:to], w.known[:last]
 	}
 }
 
-// add puts a candidate and what is known of it on top of the others.
-func (w *worker) add(a candidate, k known) {
-	a.known = len(w.known)
+// push puts a candidate and what is known of it on top of the others.
+func (w *worker) push(a candidate, k knownHeights) {
+	a.knownIndex = len(w.known)
 	w.candidates, w.known = append(w.candidates, a), append(w.known, k)
 }
 
-// enough is the bound at which a cell is let go: within the slack of a ridge
+// acceptable is the bound at which a cell is let go: within the slack of a ridge
 // that stands, or no higher than what is certified already.
-func (w *worker) enough() float64 {
+func (w *worker) acceptable() float64 {
 	return max(w.best.Found+w.slack, w.best.Certified)
 }
 
-// shape finds the corners of a convex figure that holds the cell's part of the
+// findCorners finds the corners of a convex figure that holds the cell's part of the
 // face, and reports false where the cell has none, or none of this tile. A cell
 // over the rim is cut by the rim's tangent across its middle.
-func (w *worker) shape(c cell) bool {
+func (w *worker) findCorners(c cell) bool {
 	t := w.tile
 	ex := math.Abs(c.hu*w.ux) + math.Abs(c.hv*w.uy)
 	ey := math.Abs(c.hu*w.uy) + math.Abs(c.hv*w.ux)
-	if math.Abs(c.x-t.x) > ex+t.half+guard || math.Abs(c.y-t.y) > ey+t.half+guard {
+	if math.Abs(c.x-t.x) > ex+t.half+coordinateGuard || math.Abs(c.y-t.y) > ey+t.half+coordinateGuard {
 		return false
 	}
-	if w.part != nil && !w.touches(c) {
+	if w.region != nil && !w.touchesRegion(c) {
 		return false
 	}
 	rim := w.face.Rim
 	a, b := float64(c.x*w.ux)+float64(c.y*w.uy), float64(c.y*w.ux)-float64(c.x*w.uy)
 	a, b = math.Abs(a), math.Abs(b)
-	if math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) > rim+guard {
+	if math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) > rim+coordinateGuard {
 		return false
 	}
-	box := [4]spot{w.at(c, 0), w.at(c, 1), w.at(c, 2), w.at(c, 3)}
+	box := [4]planPoint{w.place(c, 0), w.place(c, 1), w.place(c, 2), w.place(c, 3)}
 	d := math.Hypot(c.x, c.y)
 	w.clipped = math.Hypot(a+c.hu, b+c.hv) > rim && d > 0
 	if !w.clipped {
-		w.count = copy(w.corners[:], box[:])
+		w.cornerCount = copy(w.corners[:], box[:])
 		return true
 	}
-	w.clip(box, c.x/d, c.y/d, rim+guard)
-	return w.count > 0
+	w.clipBox(box, c.x/d, c.y/d, rim+coordinateGuard)
+	return w.cornerCount > 0
 }
 
-// clip keeps the part of the box with p·n ≤ most.
-func (w *worker) clip(box [4]spot, nx, ny, most float64) {
-	w.count = 0
+// clipBox keeps the part of the box with p·n ≤ most.
+func (w *worker) clipBox(box [4]planPoint, nx, ny, most float64) {
+	w.cornerCount = 0
 	for i, p := range box {
 		q := box[(i+1)%4]
 		dp := float64(p.x*nx) + float64(p.y*ny) - most
 		dq := float64(q.x*nx) + float64(q.y*ny) - most
 		if dp <= 0 {
-			w.corners[w.count] = p
-			w.count++
+			w.corners[w.cornerCount] = p
+			w.cornerCount++
 		}
 		if (dp < 0 && dq > 0) || (dp > 0 && dq < 0) {
 			k := dp / (dp - dq)
-			w.corners[w.count] = spot{p.x + float64(k*(q.x-p.x)), p.y + float64(k*(q.y-p.y))}
-			w.count++
+			w.corners[w.cornerCount] = planPoint{p.x + float64(k*(q.x-p.x)), p.y + float64(k*(q.y-p.y))}
+			w.cornerCount++
 		}
 	}
 }
 
-// touches reports whether any of the cell may lie in the part of the face that
+// touchesRegion reports whether any of the cell may lie in the part of the face that
 // counts: how far a place lies outside it changes no faster than the place.
-func (w *worker) touches(c cell) bool {
-	off, _ := w.part.Off(c.x, c.y)
-	return off <= math.Hypot(c.hu, c.hv)+guard
+func (w *worker) touchesRegion(c cell) bool {
+	off, _ := w.region.Off(c.x, c.y)
+	return off <= math.Hypot(c.hu, c.hv)+coordinateGuard
 }
 
-// inPart returns the cell's middle, or where that lies outside the part of the face
+// placeInRegion returns the cell's middle, or where that lies outside the part of the face
 // that counts the place of its edge nearest to it.
-func (w *worker) inPart(c cell) spot {
-	off, away := w.part.Off(c.x, c.y)
+func (w *worker) placeInRegion(c cell) planPoint {
+	off, away := w.region.Off(c.x, c.y)
 	off = max(0, off)
-	return spot{c.x - float64(off*away.X), c.y - float64(off*away.Y)}
+	return planPoint{c.x - float64(off*away.X), c.y - float64(off*away.Y)}
 }
 
-// try looks for a higher ridge at the cell's middle, or where that lies outside
+// tryHigher looks for a higher ridge at the cell's middle, or where that lies outside
 // the face at its corner nearest the apex, or in the part of it that counts.
-func (w *worker) try(c cell, from, to int) {
-	p := spot{c.x, c.y}
-	if w.part != nil {
-		p = w.inPart(c)
+func (w *worker) tryHigher(c cell, from, to int) {
+	p := planPoint{c.x, c.y}
+	if w.region != nil {
+		p = w.placeInRegion(c)
 	}
 	if math.Hypot(p.x, p.y) > w.face.Rim {
-		p = slices.MinFunc(w.corners[:w.count], func(a, b spot) int {
+		p = slices.MinFunc(w.corners[:w.cornerCount], func(a, b planPoint) int {
 			if math.Hypot(a.x, a.y) < math.Hypot(b.x, b.y) {
 				return -1
 			}
 			return 1
 		})
 	}
-	w.look(p, p == spot{c.x, c.y}, from, to)
+	w.evaluate(p, p == planPoint{c.x, c.y}, from, to)
 }
 
-// look takes the ridge at one place of the face: first by the upper bounds of
+// evaluate takes the ridge at one place of the face: first by the upper bounds of
 // the cell's own candidates, which mostly settle it, then by every move of the
 // tile from below. A place may be said to be the middle of the cell that was bounded last.
-func (w *worker) look(p spot, middle bool, from, to int) {
+func (w *worker) evaluate(p planPoint, middle bool, from, to int) {
 	d := math.Sqrt(float64(p.x*p.x) + float64(p.y*p.y))
-	if d > w.face.Rim || !w.counts(p) {
+	if d > w.face.Rim || !w.inRegion(p) {
 		return
 	}
-	if w.lowest(p, middle, from, to) <= w.best.Found {
+	if w.heightFromAbove(p, middle, from, to) <= w.best.Found {
 		return
 	}
 	z := w.top
 	for _, r := range w.tile.runs {
-		z = min(z, r.under(p.x, p.y))
+		z = min(z, r.lowerBound(p.x, p.y))
 	}
 	if h := w.height(p, z); h > w.best.Found {
 		w.best.Found, w.best.X, w.best.Y = h, p.x, p.y
 	}
 }
 
-// counts reports whether a place lies in the part of the face that counts, where
+// inRegion reports whether a place lies in the part of the face that counts, where
 // there is one; guard lets its own edge count, whose places are rounded.
-func (w *worker) counts(p spot) bool {
-	if w.part == nil {
+func (w *worker) inRegion(p planPoint) bool {
+	if w.region == nil {
 		return true
 	}
-	off, _ := w.part.Off(p.x, p.y)
-	return off <= guard
+	off, _ := w.region.Off(p.x, p.y)
+	return off <= coordinateGuard
 }
 
 // height is the face's own Over; under the middle of a crown's sphere it is
 // held, as in gauge.
-func (w *worker) height(p spot, z float64) float64 {
+func (w *worker) height(p planPoint, z float64) float64 {
 	if w.face.Kind == dish.Crown {
 		z = max(z, -w.face.Radius)
 	}
 	return w.face.Over(w.face.Distance(p.x, p.y), z)
 }
 
-// lowest is the height above the face at p that the candidates leave, from above.
-func (w *worker) lowest(p spot, middle bool, from, to int) float64 {
+// heightFromAbove is the height above the face at p that the candidates leave, from above.
+func (w *worker) heightFromAbove(p planPoint, middle bool, from, to int) float64 {
 	z := w.top
 	for k := range w.candidates[from:to] {
 		a := &w.candidates[from+k]
 		if middle && !a.run.concave {
-			z = min(z, w.known[a.known][inMiddle])
+			z = min(z, w.known[a.knownIndex][middlePlace])
 			continue
 		}
-		w.lanes = a.run.lanes(w.lanes[:0], p.x, p.y)
-		for _, l := range w.lanes {
-			v, _ := l.at(p.x, p.y)
+		w.surfaces = a.run.surfaces(w.surfaces[:0], p.x, p.y)
+		for _, l := range w.surfaces {
+			v, _ := l.upperBound(p.x, p.y)
 			z = min(z, v)
 		}
 	}

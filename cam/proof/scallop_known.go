@@ -2,24 +2,24 @@ package proof
 
 import "math"
 
-// known is what the one lane of a run leaves at nine places of a cell, numbered as in
+// knownHeights is what the one lane of a run leaves at nine places of a cell, numbered as in
 // shares: NaN where nobody looked yet. Halves of a cell share places with it and with each
 // other, so of nine few are looked at anew.
-type known [inMiddle + 1]float64
+type knownHeights [middlePlace + 1]float64
 
-// inMiddle is the last of a cell's nine places; before it come its corners and the middles
+// middlePlace is the last of a cell's nine places; before it come its corners and the middles
 // of its sides.
-const inMiddle = 8
+const middlePlace = 8
 
-// shares are the nine places in half sides from the middle, along the tile's two directions.
-var shares = [inMiddle + 1][2]float64{
+// placeOffsets are the nine places in half sides from the middle, along the tile's two directions.
+var placeOffsets = [middlePlace + 1][2]float64{
 	{-1, -1}, {1, -1}, {1, 1}, {-1, 1},
 	{0, -1}, {1, 0}, {0, 1}, {-1, 0},
 	{0, 0},
 }
 
-// nothing is what is known of a cell at first.
-var nothing = func() (k known) {
+// unknownHeights is what is known of a cell at first.
+var unknownHeights = func() (k knownHeights) {
 	for i := range k {
 		k[i] = math.NaN()
 	}
@@ -28,35 +28,35 @@ var nothing = func() (k known) {
 
 // half is what is known of the half of a cell that is halved along U or V, and of that the
 // one on the far side.
-func (k known) half(alongU, far bool) known {
+func (k knownHeights) half(alongU, far bool) knownHeights {
 	no := math.NaN()
 	switch {
 	case alongU && far:
-		return known{k[4], k[1], k[2], k[6], no, k[5], no, k[8], no}
+		return knownHeights{k[4], k[1], k[2], k[6], no, k[5], no, k[8], no}
 	case alongU:
-		return known{k[0], k[4], k[6], k[3], no, k[8], no, k[7], no}
+		return knownHeights{k[0], k[4], k[6], k[3], no, k[8], no, k[7], no}
 	case far:
-		return known{k[7], k[5], k[2], k[3], k[8], no, k[6], no, no}
+		return knownHeights{k[7], k[5], k[2], k[3], k[8], no, k[6], no, no}
 	}
-	return known{k[0], k[1], k[5], k[7], k[4], no, k[8], no, no}
+	return knownHeights{k[0], k[1], k[5], k[7], k[4], no, k[8], no, no}
 }
 
-// at returns the i-th of the nine places of a cell.
-func (w *worker) at(c cell, i int) spot {
-	a, b := shares[i][0]*c.hu, shares[i][1]*c.hv
-	return spot{c.x + float64(a*w.ux) - float64(b*w.uy), c.y + float64(a*w.uy) + float64(b*w.ux)}
+// place returns the i-th of the nine places of a cell.
+func (w *worker) place(c cell, i int) planPoint {
+	a, b := placeOffsets[i][0]*c.hu, placeOffsets[i][1]*c.hv
+	return planPoint{c.x + float64(a*w.ux) - float64(b*w.uy), c.y + float64(a*w.uy) + float64(b*w.ux)}
 }
 
-// value returns the height of a lane of the candidate at the i-th place p of its cell. Only a
+// valueAt returns the height of a lane of the candidate at the i-th place p of its cell. Only a
 // run that has a single lane keeps it: which lanes another has depends on the cell.
-func (w *worker) value(a *candidate, l lane, p spot, i int) float64 {
+func (w *worker) valueAt(a *candidate, l surface, p planPoint, i int) float64 {
 	if a.run.concave {
-		z, _ := l.at(p.x, p.y)
+		z, _ := l.upperBound(p.x, p.y)
 		return z
 	}
-	k := &w.known[a.known]
+	k := &w.known[a.knownIndex]
 	if math.IsNaN(k[i]) {
-		k[i], _ = l.at(p.x, p.y)
+		k[i], _ = l.upperBound(p.x, p.y)
 	}
 	return k[i]
 }

@@ -17,10 +17,10 @@ func TestKnownHalves(t *testing.T) {
 		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
 		w := worker{ux: math.Cos(turn), uy: math.Sin(turn)}
 		// A height that tells any place from any other.
-		height := func(p spot) float64 { return p.x + math.Pi*p.y }
-		var k known
+		height := func(p planPoint) float64 { return p.x + math.Pi*p.y }
+		var k knownHeights
 		for i := range k {
-			k[i] = height(w.at(c, i))
+			k[i] = height(w.place(c, i))
 		}
 		for _, along := range []bool{false, true} {
 			for _, far := range []bool{false, true} {
@@ -39,7 +39,7 @@ func TestKnownHalves(t *testing.T) {
 				for i, z := range k.half(along, far) {
 					if !math.IsNaN(z) {
 						same++
-						require.InDelta(t, height(w.at(h, i)), z, 1e-10, "place %d", i) // rounding at 1 m
+						require.InDelta(t, height(w.place(h, i)), z, 1e-10, "place %d", i) // rounding at 1 m
 					}
 				}
 				require.Equal(t, 6, same, "two corners, the middle that was, and three between")
@@ -56,7 +56,7 @@ func TestLean(t *testing.T) {
 			tilt: rapid.SampledFrom([]float64{0, 0, 1e-4, 0.002}).Draw(t, "tilt")}
 		b := c.radius() * rapid.Float64Range(0, 0.9999).Draw(t, "b")
 		m := math.Exp(rapid.Float64Range(-14, 1).Draw(t, "log m"))
-		x := c.lean(b, m, 0)
+		x := c.cornerStation(b, m, 0)
 		require.GreaterOrEqual(t, x, 0.0)
 		require.LessOrEqual(t, x, halfChord(c.radius(), b)+1e-12)
 		left := func(x float64) float64 { return c.profile(math.Hypot(x, b)) - m*x }

@@ -75,9 +75,9 @@ func TestScallopOfTwoFlatPasses(t *testing.T) {
 			require.NoError(t, err)
 			low, high := math.Inf(1), math.Inf(1)
 			for _, r := range runs {
-				low = math.Min(low, r.under(200, 0))
-				for _, l := range r.lanes(nil, 200, 0) {
-					z, _ := l.at(200, 0)
+				low = math.Min(low, r.lowerBound(200, 0))
+				for _, l := range r.surfaces(nil, 200, 0) {
+					z, _ := l.upperBound(200, 0)
 					high = math.Min(high, z)
 				}
 			}

@@ -7,16 +7,16 @@ import (
 	"dishwright/dish"
 )
 
-// stockCells is the most cells a field may have: 4 million take about 100 MB
+// maxStockCells is the most cells a field may have: 4 million take about 100 MB
 // before any cut, and up to 650 MB were every cell to remember runs.
-const stockCells = 4_000_000
+const maxStockCells = 4_000_000
 
-// stockFine is how loose a bite may be before its cell is split further, in
+// biteTolerance is how loose a bite may be before its cell is split further, in
 // mm: a hundredth of a usual roughing depth, and less than a hobby machine repeats.
-const stockFine = 0.02
+const biteTolerance = 0.02
 
-// stockSplits is how often a cell may be halved in the search for a bite.
-const stockSplits = 3
+// maxSplits is how often a cell may be halved in the search for a bite.
+const maxSplits = 3
 
 // Stock is what still stands of a blank while cutters run over it: a field of
 // square cells, each with an upper bound of the height anywhere in it, and the
@@ -42,17 +42,17 @@ type Stock struct {
 	// takes most of a run's time: its report's Depth is then 0, or that of a deeper one.
 	SkipAllowedBites bool
 
-	blank  dish.Blank
-	cell   float64
-	x0, y0 float64 // of the field's corner
-	nx, ny int
-	high   []float64 // upper bound per cell, -Inf where there is no blank
-	mid    []float64 // height at the cell's middle, -Inf where there is no blank
-	top    float64   // nothing stands higher
-	corner float64   // smallest rounded corner that has cut, +Inf before
-	cuts   []stockCut
-	memory stockMemory
-	work   stockScratch
+	blank          dish.Blank
+	cell           float64
+	x0, y0         float64 // of the field's corner
+	nx, ny         int
+	upper          []float64 // upper bound per cell, -Inf where there is no blank
+	middleHeight   []float64 // height at the cell's middle, -Inf where there is no blank
+	top            float64   // nothing stands higher
+	smallestCorner float64   // smallest rounded corner that has cut, +Inf before
+	runs           []straightRun
+	memory         runMemory
+	scratch        scratch
 }
 
 // NewStock lays a field of square cells of the given size (mm) over the blank,
@@ -66,29 +66,29 @@ func NewStock(blank dish.Blank, cell float64) *Stock {
 	if !(cell > 0) || math.IsInf(cell, 0) {
 		cell = 1
 	}
-	long, wide := stockSide(blank.Length), stockSide(blank.Width)
+	long, wide := usableSide(blank.Length), usableSide(blank.Width)
 	if blank.Outline != dish.Rectangle {
 		wide = long
 	}
-	for cell < max(long, wide) && math.Ceil(long/cell)*math.Ceil(wide/cell) > stockCells {
-		cell = max(cell*1.001, math.Sqrt(long)*math.Sqrt(wide)/math.Sqrt(stockCells))
+	for cell < max(long, wide) && math.Ceil(long/cell)*math.Ceil(wide/cell) > maxStockCells {
+		cell = max(cell*1.001, math.Sqrt(long)*math.Sqrt(wide)/math.Sqrt(maxStockCells))
 	}
-	s := &Stock{Slope: 5 * math.Pi / 180, blank: blank, cell: cell, corner: math.Inf(1)}
+	s := &Stock{Slope: 5 * math.Pi / 180, blank: blank, cell: cell, smallestCorner: math.Inf(1)}
 	s.blank.Length, s.blank.Width = long, wide
 	s.nx, s.ny = int(math.Ceil(long/cell)), int(math.Ceil(wide/cell))
 	s.x0, s.y0 = -float64(s.nx)*cell/2, -float64(s.ny)*cell/2
-	s.high = make([]float64, s.nx*s.ny)
-	s.mid = make([]float64, s.nx*s.ny)
-	s.memory.at = make([]int32, s.nx*s.ny)
+	s.upper = make([]float64, s.nx*s.ny)
+	s.middleHeight = make([]float64, s.nx*s.ny)
+	s.memory.index = make([]int32, s.nx*s.ny)
 	for j := range s.ny {
 		for i := range s.nx {
 			x, y := s.middle(i, j)
 			// The point of the cell nearest to both axes lies farthest inside.
-			if s.blank.Inside(stockTowards(x, cell/2), stockTowards(y, cell/2)) < 0 {
-				s.high[j*s.nx+i] = math.Inf(-1)
+			if s.blank.Inside(towardsZero(x, cell/2), towardsZero(y, cell/2)) < 0 {
+				s.upper[j*s.nx+i] = math.Inf(-1)
 			}
 			if s.blank.Inside(x, y) < 0 {
-				s.mid[j*s.nx+i] = math.Inf(-1)
+				s.middleHeight[j*s.nx+i] = math.Inf(-1)
 			}
 		}
 	}
@@ -97,23 +97,23 @@ func NewStock(blank dish.Blank, cell float64) *Stock {
 
 // Raise lets a blank that nothing has cut yet stand so much higher, mm.
 func (s *Stock) Raise(by float64) {
-	for n := range s.high {
-		s.high[n] += by
-		s.mid[n] += by
+	for n := range s.upper {
+		s.upper[n] += by
+		s.middleHeight[n] += by
 	}
 	s.top += by
 }
 
-// stockSide makes a usable side of a blank: finite, not below 1 µm and not above 1 km.
-func stockSide(v float64) float64 {
+// usableSide makes a usable side of a blank: finite, not below 1 µm and not above 1 km.
+func usableSide(v float64) float64 {
 	if !(v > 0.001) {
 		return 0.001
 	}
 	return min(v, 1e6)
 }
 
-// stockTowards moves v towards 0 by d, not beyond it.
-func stockTowards(v, d float64) float64 { return max(0, math.Abs(v)-d) }
+// towardsZero moves v towards 0 by d, not beyond it.
+func towardsZero(v, d float64) float64 { return max(0, math.Abs(v)-d) }
 
 // CellSize returns the size of a cell, mm.
 func (s *Stock) CellSize() float64 { return s.cell }
@@ -129,7 +129,7 @@ func (s *Stock) EdgeMargin() float64 { return s.cell / 4 }
 // corner r that has cut so far) across a cell, cell²/(4r) each, and the looseness
 // at which the search for a bite stops.
 func (s *Stock) Slack(maxSlope float64) float64 {
-	return s.cell*math.Sqrt2*math.Tan(maxSlope) + s.cell*s.cell/(2*s.corner) + stockFine
+	return s.cell*math.Sqrt2*math.Tan(maxSlope) + s.cell*s.cell/(2*s.smallestCorner) + biteTolerance
 }
 
 // middle returns the middle of cell (i, j).
@@ -137,8 +137,8 @@ func (s *Stock) middle(i, j int) (x, y float64) {
 	return s.x0 + float64((float64(i)+0.5)*s.cell), s.y0 + float64((float64(j)+0.5)*s.cell)
 }
 
-// stockIndex returns the cell that holds v in a row of n cells from v0, -1 outside.
-func stockIndex(v, v0, cell float64, n int) int {
+// cellIndex returns the cell that holds v in a row of n cells from v0, -1 outside.
+func cellIndex(v, v0, cell float64, n int) int {
 	k := math.Floor((v - v0) / cell)
 	if !(k >= 0 && k < float64(n)) {
 		if v == v0+float64(float64(n)*cell) {
@@ -155,14 +155,14 @@ func (s *Stock) Height(x, y float64) float64 {
 	if !(s.blank.Inside(x, y) >= 0) {
 		return math.Inf(-1)
 	}
-	i, j := stockIndex(x, s.x0, s.cell, s.nx), stockIndex(y, s.y0, s.cell, s.ny)
+	i, j := cellIndex(x, s.x0, s.cell, s.nx), cellIndex(y, s.y0, s.cell, s.ny)
 	if i < 0 || j < 0 {
 		return math.Inf(-1)
 	}
 	n := j*s.nx + i
-	z := s.high[n]
+	z := s.upper[n]
 	for _, id := range s.memory.of(n) {
-		z = min(z, s.cuts[id].height(x, y))
+		z = min(z, s.runs[id].height(x, y))
 	}
 	return z
 }
@@ -173,20 +173,20 @@ func (s *Stock) Height(x, y float64) float64 {
 // It takes whole cells, and so counts a wall up to a cell's diagonal outside.
 func (s *Stock) HighestInDisc(x, y, radius float64) float64 {
 	if math.IsNaN(x) || math.IsNaN(y) || math.IsNaN(radius) {
-		top, _, _ := s.highest()
+		top, _, _ := s.highestCell()
 		return top
 	}
 	best := math.Inf(-1)
-	j0, j1 := stockSpan(y-radius, y+radius, s.y0, s.cell, s.ny)
-	i0, i1 := stockSpan(x-radius, x+radius, s.x0, s.cell, s.nx)
+	j0, j1 := cellSpan(y-radius, y+radius, s.y0, s.cell, s.ny)
+	i0, i1 := cellSpan(x-radius, x+radius, s.x0, s.cell, s.nx)
 	for j := j0; j <= j1; j++ {
 		for i := i0; i <= i1; i++ {
-			h := s.high[j*s.nx+i]
+			h := s.upper[j*s.nx+i]
 			if h <= best {
 				continue
 			}
 			cx, cy := s.middle(i, j)
-			dx, dy := stockTowards(cx-x, s.cell/2), stockTowards(cy-y, s.cell/2)
+			dx, dy := towardsZero(cx-x, s.cell/2), towardsZero(cy-y, s.cell/2)
 			if math.Hypot(dx, dy) <= radius {
 				best = h
 			}
@@ -195,9 +195,9 @@ func (s *Stock) HighestInDisc(x, y, radius float64) float64 {
 	return best
 }
 
-// stockSpan returns the first and last cell of a row that touch [a, b]; the
+// cellSpan returns the first and last cell of a row that touch [a, b]; the
 // last is below the first where none does.
-func stockSpan(a, b, v0, cell float64, n int) (first, last int) {
+func cellSpan(a, b, v0, cell float64, n int) (first, last int) {
 	lo := max(0, math.Floor((a-v0)/cell))
 	hi := min(float64(n-1), math.Floor((b-v0)/cell))
 	if !(lo <= hi) {
@@ -206,10 +206,10 @@ func stockSpan(a, b, v0, cell float64, n int) (first, last int) {
 	return int(lo), int(hi)
 }
 
-// highest returns the highest bound of all cells, and the middle of that cell.
-func (s *Stock) highest() (top, x, y float64) {
+// highestCell returns the highest bound of all cells, and the middle of that cell.
+func (s *Stock) highestCell() (top, x, y float64) {
 	top = math.Inf(-1)
-	for n, h := range s.high {
+	for n, h := range s.upper {
 		if h > top {
 			top = h
 			x, y = s.middle(n%s.nx, n/s.nx)
@@ -221,11 +221,11 @@ func (s *Stock) highest() (top, x, y float64) {
 // Clone returns a copy that shares nothing with s.
 func (s *Stock) Clone() *Stock {
 	c := *s
-	c.high = append([]float64(nil), s.high...)
-	c.mid = append([]float64(nil), s.mid...)
-	c.cuts = append([]stockCut(nil), s.cuts...)
+	c.upper = append([]float64(nil), s.upper...)
+	c.middleHeight = append([]float64(nil), s.middleHeight...)
+	c.runs = append([]straightRun(nil), s.runs...)
 	c.memory = s.memory.clone()
-	c.work = stockScratch{}
+	c.scratch = scratch{}
 	return &c
 }
 

@@ -40,24 +40,24 @@ func TestStockKnownBites(t *testing.T) {
 		over   float64 // how far it may be overstated
 	}{
 		{"flat slot", stockSmall, nil, slot, 2, 0},
-		{"flat slot again", stockSmall, []path.Move{slot}, slot, 0, stockFine},
-		{"flat slot back", stockSmall, []path.Move{slot}, stockLine(slot.To, slot.From), 0, stockFine},
-		{"flat slot again in two parts", stockSmall, []path.Move{slot}, stockLine(slot.From, stockVec(1.7, 3.3, -2)), 0, stockFine},
-		{"flat slot in one after two parts", stockSmall, []path.Move{stockLine(slot.From, stockVec(1.7, 3.3, -2)), stockLine(stockVec(1.7, 3.3, -2), slot.To)}, slot, 0, stockFine},
-		{"flat slot one layer deeper", stockSmall, []path.Move{slot}, stockLine(stockVec(-30, 3.3, -3.5), stockVec(30, 3.3, -3.5)), 1.5, stockFine},
-		{"flat slot again, after a shallower one over its side", stockSmall, []path.Move{slot, stockLine(stockVec(-30, 9.8, -1), stockVec(30, 9.8, -1))}, slot, 0, stockFine},
-		{"lift out of a slot", stockSmall, []path.Move{slot}, stockLine(slot.To, stockVec(30, 3.3, 5)), 0, stockFine},
+		{"flat slot again", stockSmall, []path.Move{slot}, slot, 0, biteTolerance},
+		{"flat slot back", stockSmall, []path.Move{slot}, stockLine(slot.To, slot.From), 0, biteTolerance},
+		{"flat slot again in two parts", stockSmall, []path.Move{slot}, stockLine(slot.From, stockVec(1.7, 3.3, -2)), 0, biteTolerance},
+		{"flat slot in one after two parts", stockSmall, []path.Move{stockLine(slot.From, stockVec(1.7, 3.3, -2)), stockLine(stockVec(1.7, 3.3, -2), slot.To)}, slot, 0, biteTolerance},
+		{"flat slot one layer deeper", stockSmall, []path.Move{slot}, stockLine(stockVec(-30, 3.3, -3.5), stockVec(30, 3.3, -3.5)), 1.5, biteTolerance},
+		{"flat slot again, after a shallower one over its side", stockSmall, []path.Move{slot, stockLine(stockVec(-30, 9.8, -1), stockVec(30, 9.8, -1))}, slot, 0, biteTolerance},
+		{"lift out of a slot", stockSmall, []path.Move{slot}, stockLine(slot.To, stockVec(30, 3.3, 5)), 0, biteTolerance},
 		{"beside it, overlapping by half", stockSmall, []path.Move{slot}, stockLine(stockVec(-30, 9.3, -2), stockVec(30, 9.3, -2)), 2, 0},
-		{"ball slot", stockRound, nil, slot, 2, stockFine},
-		{"ball slot again", stockRound, []path.Move{slot}, slot, 0, stockFine},
-		{"ball slot, deeper", stockRound, []path.Move{slot}, stockLine(stockVec(-30, 3.3, -4), stockVec(30, 3.3, -4)), 2, stockFine},
-		{"ball lifted out of a slot", stockRound, []path.Move{slot}, stockLine(slot.To, stockVec(30, 3.3, 5)), 0, stockFine},
-		{"ramp", stockSmall, nil, stockLine(stockVec(-30, 0, 0), stockVec(30, 0, -3)), 3, stockFine},
+		{"ball slot", stockRound, nil, slot, 2, biteTolerance},
+		{"ball slot again", stockRound, []path.Move{slot}, slot, 0, biteTolerance},
+		{"ball slot, deeper", stockRound, []path.Move{slot}, stockLine(stockVec(-30, 3.3, -4), stockVec(30, 3.3, -4)), 2, biteTolerance},
+		{"ball lifted out of a slot", stockRound, []path.Move{slot}, stockLine(slot.To, stockVec(30, 3.3, 5)), 0, biteTolerance},
+		{"ramp", stockSmall, nil, stockLine(stockVec(-30, 0, 0), stockVec(30, 0, -3)), 3, biteTolerance},
 		{"plunge", stockSmall, nil, plunge, 4, 0},
-		{"plunge and lift", stockSmall, []path.Move{plunge}, stockLine(plunge.To, plunge.From), 0, stockFine},
-		{"ring", stockSmall, nil, ring, 2, 2 * stockSagitta},
-		{"ring one layer deeper", stockSmall, []path.Move{ring}, deeper, 2, stockFine + 2*stockSagitta},
-		{"ring one layer deeper, ball", stockRound, []path.Move{ring}, deeper, 2, 2*stockFine + 2*stockSagitta},
+		{"plunge and lift", stockSmall, []path.Move{plunge}, stockLine(plunge.To, plunge.From), 0, biteTolerance},
+		{"ring", stockSmall, nil, ring, 2, 2 * maxChordMiss},
+		{"ring one layer deeper", stockSmall, []path.Move{ring}, deeper, 2, biteTolerance + 2*maxChordMiss},
+		{"ring one layer deeper, ball", stockRound, []path.Move{ring}, deeper, 2, 2*biteTolerance + 2*maxChordMiss},
 		{"in the air", stockSmall, nil, stockLine(stockVec(-30, 0, 0), stockVec(30, 0, 0)), 0, 0},
 		{"far outside", stockSmall, nil, stockLine(stockVec(1e5, 0, -5), stockVec(2e5, 0, -5)), 0, 0},
 		{"across from far away", stockSmall, nil, stockLine(stockVec(-1e8, 0, -2), stockVec(1e8, 0, -2)), 2, 1e-6},
@@ -94,7 +94,7 @@ func TestStockRidges(t *testing.T) {
 		ridge := 6 - math.Sqrt(36-step*step/4)
 		b := s.Cut(stockSmall, row(0, -5+ridge/2, 20))
 		require.GreaterOrEqual(t, b.Depth, ridge/2-1e-9)
-		require.LessOrEqual(t, b.Depth, ridge/2+2*stockFine)
+		require.LessOrEqual(t, b.Depth, ridge/2+2*biteTolerance)
 	})
 }
 
@@ -147,7 +147,7 @@ func TestStockRunReports(t *testing.T) {
 	require.InDelta(t, 1.9, r.Traverses[0].Depth, 0.03)
 	require.Equal(t, 1, r.SteepestIndex)
 	require.InDelta(t, math.Pi/2, r.Steepest, 1e-12)
-	require.InDelta(t, 2, r.SteepestDepth, stockFine)
+	require.InDelta(t, 2, r.SteepestDepth, biteTolerance)
 	require.Empty(t, r.Contacts)
 	require.InEpsilon(t, 2*(60*12+math.Pi*36)+1.9*(14*12+math.Pi*36/2), r.Volume, 0.03)
 }
@@ -194,7 +194,7 @@ func TestStockContact(t *testing.T) {
 			s := NewStock(stockPlate, 1)
 			got := s.Contact(tt.cutter, stockLine(stockVec(0, 0, 5), stockVec(0, 0, tt.z)), machine)
 			require.Equal(t, tt.part, got.MachinePart)
-			require.InDelta(t, tt.amount, got.Amount, stockFine)
+			require.InDelta(t, tt.amount, got.Amount, biteTolerance)
 		})
 	}
 	long := stockSmall
@@ -230,7 +230,7 @@ func TestStockWildInput(t *testing.T) {
 			require.True(t, r.Depth >= 0 && r.Volume >= 0 && r.Steepest >= 0)
 			s.Contact(c, m, machines.Machine{Holder: machines.Holder{Diameter: 40}})
 		}
-		for _, h := range s.high {
+		for _, h := range s.upper {
 			require.True(t, h <= 0)
 		}
 	})
@@ -256,8 +256,8 @@ func TestStockOutline(t *testing.T) {
 			}
 		})
 	}
-	require.LessOrEqual(t, len(NewStock(dish.Blank{Length: 1e5, Width: 1e5}, 1).high), stockCells)
-	require.LessOrEqual(t, len(NewStock(dish.Blank{Outline: dish.Rectangle, Length: 1e6, Width: 1}, 1e-9).high), stockCells)
+	require.LessOrEqual(t, len(NewStock(dish.Blank{Length: 1e5, Width: 1e5}, 1).upper), maxStockCells)
+	require.LessOrEqual(t, len(NewStock(dish.Blank{Outline: dish.Rectangle, Length: 1e6, Width: 1}, 1e-9).upper), maxStockCells)
 	require.Equal(t, 1.0, NewStock(stockPlate, math.NaN()).CellSize())
 }
 
@@ -310,10 +310,10 @@ func TestStockCloneAndRepeat(t *testing.T) {
 	require.Equal(t, 0.0, b.Height(10, 10))
 	rb := b.Run(stockBull, moves)
 	require.Equal(t, ra, rb)
-	require.Equal(t, a.high, b.high)
+	require.Equal(t, a.upper, b.upper)
 	c := a.Clone()
 	c.Cut(stockFlat, stockLine(stockVec(0, 0, -15), stockVec(50, 0, -15)))
-	require.Equal(t, a.high, b.high)
+	require.Equal(t, a.upper, b.upper)
 	require.Equal(t, a.memory, b.memory)
 }
 
@@ -325,7 +325,7 @@ func TestStockOnlyDeeper(t *testing.T) {
 	deep := stockLine(stockVec(-30, -15, -5), stockVec(30, -15, -5))
 	all, only := NewStock(stockPlate, 1), NewStock(stockPlate, 1)
 	only.SkipAllowedBites = true
-	require.InDelta(t, 2.5, all.Run(c, fine).Depth, stockFine)
+	require.InDelta(t, 2.5, all.Run(c, fine).Depth, biteTolerance)
 	require.Zero(t, only.Run(c, fine).Depth)
 	want, got := all.Run(c, []path.Move{deep, fine[1]}), only.Run(c, []path.Move{deep, fine[1]})
 	require.Len(t, want.TooDeep, 1)

@@ -9,7 +9,7 @@ import (
 // cut finds what the move cuts and leaves it in the scratch for apply. Where the
 // bite is no deeper than known, it is not looked at closely and given as known.
 func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
-	w := &s.work.cutter
+	w := &s.scratch.cutter
 	s.sweep(w, c, m, 0)
 	var b Bite
 	b.Depth, b.X, b.Y = s.deepest(w, s.EdgeMargin(), known)
@@ -20,161 +20,161 @@ func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 // what stands there above the cutter's underside. Everything further out than
 // the core's edge is left out like a rind.
 func (s *Stock) coreDepth(c path.Cutter, m path.Move) float64 {
-	s.sweep(&s.work.other, c, m, 0)
-	d, _, _ := s.deepest(&s.work.other, (c.Diameter-min(c.Core, c.Diameter))/2, 0)
+	s.sweep(&s.scratch.other, c, m, 0)
+	d, _, _ := s.deepest(&s.scratch.other, (c.Diameter-min(c.Core, c.Diameter))/2, 0)
 	return d
 }
 
-// deepestOf returns the deepest bite that a cutter would take, raised by lift,
+// deepestPlain returns the deepest bite that a cutter would take, raised by lift,
 // without a rind and without cutting.
-func (s *Stock) deepestOf(c path.Cutter, m path.Move, lift float64) (depth, x, y float64) {
+func (s *Stock) deepestPlain(c path.Cutter, m path.Move, lift float64) (depth, x, y float64) {
 	if !(c.Diameter > 0) {
 		return 0, 0, 0
 	}
-	s.sweep(&s.work.other, c, m, lift)
-	return s.deepest(&s.work.other, 0, 0)
+	s.sweep(&s.scratch.other, c, m, lift)
+	return s.deepest(&s.scratch.other, 0, 0)
 }
 
 // deepest returns an upper bound of the deepest bite of a move more than graze
 // inside the cutter's edge, and where it is. The bite at the cells' middles is
 // known; only cells that could hold a deeper one need a closer look, the one that
 // promises most first. A bite no deeper than known is given as known.
-func (s *Stock) deepest(w *stockSwept, graze, known float64) (depth, x, y float64) {
-	first, most, look := -1, known, stockLook{s: s, graze: graze, best: known}
+func (s *Stock) deepest(w *sweptMove, graze, known float64) (depth, x, y float64) {
+	first, most, look := -1, known, biteSearch{s: s, graze: graze, best: known}
 	for i := range w.touched {
 		t := &w.touched[i]
 		if d := t.stood - t.low; d > most {
 			first, most = i, d
 		}
-		if d := s.mid[t.cell] - t.mid; d > look.sure {
+		if d := s.middleHeight[t.cell] - t.mid; d > look.certain {
 			x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
-			if k := &w.outer[t.cut]; k.beside(k.place(x, y)) <= k.radius-graze {
-				look.sure = d
+			if k := &w.outer[t.run]; k.distance(k.place(x, y)) <= k.radius-graze {
+				look.certain = d
 			}
 		}
 	}
 	if first < 0 {
 		return known, 0, 0
 	}
-	look.touch(w, first)
+	look.searchCell(w, first)
 	for i := range w.touched {
 		if t := &w.touched[i]; i != first && t.stood-t.low > look.best {
-			look.touch(w, i)
+			look.searchCell(w, i)
 		}
 	}
 	return look.best, look.x, look.y
 }
 
-// stockLook is the search for the deepest bite of a move.
-type stockLook struct {
+// biteSearch is the search for the deepest bite of a move.
+type biteSearch struct {
 	s          *Stock
-	run        *stockCut // encloses the true cutter
-	past       []int32
+	run        *straightRun // encloses the true cutter
+	remembered []int32
 	stood      float64
 	graze      float64
-	sure       float64 // a bite at some place: no bound needs to be closer to it than stockFine
+	certain    float64 // a bite at some place: no bound needs to be closer to it than stockFine
 	best, x, y float64 // the greatest bound that was accepted
 }
 
-// touch looks into a touched cell.
-func (l *stockLook) touch(w *stockSwept, i int) {
+// searchCell looks into a touched cell.
+func (l *biteSearch) searchCell(w *sweptMove, i int) {
 	t := &w.touched[i]
-	l.run, l.stood, l.past = &w.outer[t.cut], t.stood, l.s.memory.of(t.cell)
+	l.run, l.stood, l.remembered = &w.outer[t.run], t.stood, l.s.memory.of(t.cell)
 	x, y := l.s.middle(t.cell%l.s.nx, t.cell/l.s.nx)
-	if bound := t.stood - t.low; bound <= l.sure+stockFine {
+	if bound := t.stood - t.low; bound <= l.certain+biteTolerance {
 		l.accept(bound, x, y)
 		return
 	}
-	l.look(x, y, l.s.cell/2, stockSplits)
+	l.bound(x, y, l.s.cell/2, maxSplits)
 }
 
 // accept takes a bound as it is.
-func (l *stockLook) accept(bound, x, y float64) {
+func (l *biteSearch) accept(bound, x, y float64) {
 	if bound > l.best {
 		l.best, l.x, l.y = bound, x, y
 	}
 }
 
-// look bounds the bite within a square of the given half side: what stood there,
+// bound bounds the bite within a square of the given half side: what stood there,
 // a convex surface or the cell's bound, minus a plane below the surface that the
 // move leaves, is largest at a corner. Where that is loose the square is split.
-func (l *stockLook) look(x, y, half float64, splits int) {
+func (l *biteSearch) bound(x, y, half float64, splits int) {
 	reach := half * math.Sqrt2
 	s, v := l.run.place(x, y)
-	beside := l.run.beside(s, v)
+	beside := l.run.distance(s, v)
 	if beside-reach > l.run.radius-l.graze {
 		return
 	}
 	// Two lower bounds of what the move leaves: a plane, and, where it is steep, a level.
-	p := stockPlane{level: math.Inf(-1)}
+	p := lowerPlane{level: math.Inf(-1)}
 	var gs, gv float64
 	p.z, gs, gv, p.ok = l.run.tangent(s, v, reach)
 	p.dx = half * (float64(gs*l.run.ux) - float64(gv*l.run.uy))
 	p.dy = half * (float64(gs*l.run.uy) + float64(gv*l.run.ux))
-	p.level = l.run.floor(s, v, reach)
+	p.level = l.run.lowerBoundWithin(s, v, reach)
 	if p.ok {
-		p.level = stockMax(p.level, p.z-math.Abs(p.dx)-math.Abs(p.dy))
+		p.level = fastMax(p.level, p.z-math.Abs(p.dx)-math.Abs(p.dy))
 	}
 	p.stood = l.stood
-	enough := stockMax(l.best, l.sure+stockFine)
+	enough := fastMax(l.best, l.certain+biteTolerance)
 	bound, stood := p.start(), l.stood
-	for _, id := range l.past {
+	for _, id := range l.remembered {
 		if bound <= enough {
 			break
 		}
-		k := &l.s.cuts[id]
-		bound = p.over(k, x, y, half, bound)
+		k := &l.s.runs[id]
+		bound = p.heightOver(k, x, y, half, bound)
 		if splits > 0 {
-			stood = stockMin(stood, k.height(x, y))
+			stood = fastMin(stood, k.height(x, y))
 		}
 	}
 	if bound > enough {
-		bound = p.mixed(bound)
+		bound = p.meanBound(bound)
 	}
 	// The bite at the middle shows how loose the bound can be at most.
-	if splits == 0 || bound <= enough || (p.ok && beside <= l.run.radius-l.graze && bound-(stood-p.z) <= stockFine) {
+	if splits == 0 || bound <= enough || (p.ok && beside <= l.run.radius-l.graze && bound-(stood-p.z) <= biteTolerance) {
 		l.accept(bound, x, y)
 		return
 	}
 	for c := range 4 {
-		l.look(x+half/2*float64(c&1*2-1), y+half/2*float64(c&2-1), half/2, splits-1)
+		l.bound(x+half/2*float64(c&1*2-1), y+half/2*float64(c&2-1), half/2, splits-1)
 	}
 }
 
-// stockPlane bounds from below what a move leaves over a square: a plane
+// lowerPlane bounds from below what a move leaves over a square: a plane
 // through z at the middle, with its rise from there to the square's sides, and a
 // level; ok is false where only the level holds. Over it stand, at the
 // square's corners, the surfaces that the place had before.
-type stockPlane struct {
+type lowerPlane struct {
 	z, dx, dy, level float64
 	ok               bool
 	stood            float64
 	n                int
-	over4            [stockKept + 1][4]float64
+	heights          [maxRunsKept + 1][4]float64
 }
 
 // start takes the level that stood and returns its height over the plane.
-func (p *stockPlane) start() float64 {
+func (p *lowerPlane) start() float64 {
 	p.n = 0
 	bound := p.stood - p.level
 	if p.ok {
-		q := &p.over4[0]
+		q := &p.heights[0]
 		p.n = 1
 		for c := range 4 {
 			sx, sy := float64(c&1*2-1), float64(c&2-1)
 			q[c] = p.stood - p.z - float64(sx*p.dx) - float64(sy*p.dy)
 		}
-		bound = stockMin(bound, stockMax(stockMax(q[0], q[1]), stockMax(q[2], q[3])))
+		bound = fastMin(bound, fastMax(fastMax(q[0], q[1]), fastMax(q[2], q[3])))
 	}
 	return bound
 }
 
-// over returns how far the run's surface may lie above the plane or the level,
+// heightOver returns how far the run's surface may lie above the plane or the level,
 // whichever is less, over the square of the given half side, or bound where that
 // is less.
-func (p *stockPlane) over(k *stockCut, x, y, half, bound float64) float64 {
+func (p *lowerPlane) heightOver(k *straightRun, x, y, half, bound float64) float64 {
 	level, tilted := math.Inf(-1), math.Inf(-1)
-	q := &p.over4[p.n]
+	q := &p.heights[p.n]
 	for c := range 4 {
 		sx, sy := float64(c&1*2-1), float64(c&2-1)
 		h := k.height(x+half*sx, y+half*sy)
@@ -182,22 +182,22 @@ func (p *stockPlane) over(k *stockCut, x, y, half, bound float64) float64 {
 			return bound
 		}
 		q[c] = h - p.z - float64(sx*p.dx) - float64(sy*p.dy)
-		level, tilted = stockMax(level, h-p.level), stockMax(tilted, q[c])
+		level, tilted = fastMax(level, h-p.level), fastMax(tilted, q[c])
 	}
 	if p.ok {
 		p.n++
-		level = stockMin(level, tilted)
+		level = fastMin(level, tilted)
 	}
-	return stockMin(bound, level)
+	return fastMin(bound, level)
 }
 
-// mixed improves the bound where two surfaces meet in the square: the lower of
+// meanBound improves the bound where two surfaces meet in the square: the lower of
 // two is nowhere above their mean with any weights, which is convex again. The
 // best weight lies where the means at two corners are equal.
-func (p *stockPlane) mixed(bound float64) float64 {
+func (p *lowerPlane) meanBound(bound float64) float64 {
 	for i := 1; i < p.n; i++ {
 		for j := range i {
-			a, b := &p.over4[i], &p.over4[j]
+			a, b := &p.heights[i], &p.heights[j]
 			for c := range 4 {
 				for d := range c {
 					da, db := a[c]-a[d], b[c]-b[d]
@@ -207,9 +207,9 @@ func (p *stockPlane) mixed(bound float64) float64 {
 					w := db / (db - da) // of a
 					m := math.Inf(-1)
 					for e := range 4 {
-						m = stockMax(m, float64(w*a[e])+float64((1-w)*b[e]))
+						m = fastMax(m, float64(w*a[e])+float64((1-w)*b[e]))
 					}
-					bound = stockMin(bound, m)
+					bound = fastMin(bound, m)
 				}
 			}
 		}
@@ -219,48 +219,48 @@ func (p *stockPlane) mixed(bound float64) float64 {
 
 // apply takes away what the move in the scratch cuts.
 func (s *Stock) apply(b *Bite) {
-	w := &s.work.cutter
+	w := &s.scratch.cutter
 	run, id := -1, int32(0)
 	for i := range w.touched {
 		t := &w.touched[i]
-		if t.cut != run {
-			run, id = t.cut, int32(len(s.cuts))
-			s.cuts = append(s.cuts, w.inner[run])
+		if t.run != run {
+			run, id = t.run, int32(len(s.runs))
+			s.runs = append(s.runs, w.inner[run])
 			if c := w.runs[run].corner; c > 0 {
-				s.corner = min(s.corner, c)
+				s.smallestCorner = min(s.smallestCorner, c)
 			}
 		}
-		if d := s.mid[t.cell] - t.mid; d > 0 {
+		if d := s.middleHeight[t.cell] - t.mid; d > 0 {
 			b.Volume += float64(d * s.cell * s.cell)
-			s.mid[t.cell] = t.mid
+			s.middleHeight[t.cell] = t.mid
 		}
-		if t.high < s.high[t.cell] {
-			s.high[t.cell] = t.high
-			if t.high-t.low <= stockTight { // all there is to know, but for what lies lower in part of it
-				s.memory.keepOnly(t.cell, func(id int32) bool { return s.cuts[id].lowest() < t.high-stockTight })
+		if t.high < s.upper[t.cell] {
+			s.upper[t.cell] = t.high
+			if t.high-t.low <= tightBound { // all there is to know, but for what lies lower in part of it
+				s.memory.keepOnly(t.cell, func(id int32) bool { return s.runs[id].lowest() < t.high-tightBound })
 				continue
 			}
 		}
 		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
 		score := w.outer[run].score(x, y, t.mid)
-		if !s.again(t.cell, id, score) {
-			wall := w.outer[run].endsIn(x, y, s.cell) && w.outer[run].lowest() < s.high[t.cell]-wallDeep
+		if !s.rememberedPath(t.cell, id, score) {
+			wall := w.outer[run].edgeIn(x, y, s.cell) && w.outer[run].lowest() < s.upper[t.cell]-wallDepth
 			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
 		}
 	}
 }
 
-// endsIn reports whether the edge of what a run cuts goes through a cell with the middle
+// edgeIn reports whether the edge of what a run cuts goes through a cell with the middle
 // (x, y), or beside it.
-func (k *stockCut) endsIn(x, y, cell float64) bool {
+func (k *straightRun) edgeIn(x, y, cell float64) bool {
 	s, v := k.place(x, y)
-	return k.beside(s, v) > k.radius-cell/math.Sqrt2
+	return k.distance(s, v) > k.radius-cell/math.Sqrt2
 }
 
 // side returns on which side of a place the run's axis lies: towards +X, +Y, −X or −Y.
-func (k *stockCut) side(x, y float64) int {
+func (k *straightRun) side(x, y float64) int {
 	s, _ := k.place(x, y)
-	t := k.along(s)
+	t := k.clampStation(s)
 	dx, dy := k.x+float64(t*k.ux)-x, k.y+float64(t*k.uy)-y
 	switch {
 	case math.Abs(dx) >= math.Abs(dy) && dx >= 0:
@@ -273,16 +273,16 @@ func (k *stockCut) side(x, y float64) int {
 	return 3
 }
 
-// again reports whether a cell remembers a run over the very same way in plan, such
+// rememberedPath reports whether a cell remembers a run over the very same way in plan, such
 // as that of the lap before: of the two only the better one is of use.
-func (s *Stock) again(cell int, id int32, score float64) bool {
-	k := s.memory.at[cell]
+func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
+	k := s.memory.index[cell]
 	if k == 0 {
 		return false
 	}
-	p, c := &s.memory.past[k], &s.cuts[id]
+	p, c := &s.memory.runs[k], &s.runs[id]
 	for i := range p.n {
-		if s.cuts[p.id[i]].sameWay(c) {
+		if s.runs[p.id[i]].samePath(c) {
 			if float32(score) <= p.score[i] {
 				p.id[i], p.score[i] = id, float32(score)
 			}
@@ -292,46 +292,46 @@ func (s *Stock) again(cell int, id int32, score float64) bool {
 	return false
 }
 
-// sameWay reports whether two runs lie over the same straight way in plan, in either
+// samePath reports whether two runs lie over the same straight way in plan, in either
 // sense, to less than anything that counts, and only one of them is worth remembering:
 // of level-ended ones the lower, of others one that lies nowhere above the one before,
 // so that its flanks do not either.
-func (k *stockCut) sameWay(o *stockCut) bool {
+func (k *straightRun) samePath(o *straightRun) bool {
 	const near = 1e-9
-	if k.corner != o.corner || k.radius != o.radius || stockDiffer(k.length, o.length, near) {
+	if k.corner != o.corner || k.radius != o.radius || differBy(k.length, o.length, near) {
 		return false
 	}
 	x, y := o.x+float64(o.length*o.ux), o.y+float64(o.length*o.uy)
 	if k.corner != 0 {
 		a, b := o.z, o.z+float64(o.slope*o.length) // where k begins and ends
-		if stockDiffer(k.x, o.x, near) || stockDiffer(k.y, o.y, near) {
+		if differBy(k.x, o.x, near) || differBy(k.y, o.y, near) {
 			a, b = b, a
 		}
 		if a > k.z || b > k.z+float64(k.slope*k.length) {
 			return false
 		}
 	}
-	return !stockDiffer(k.x, o.x, near) && !stockDiffer(k.y, o.y, near) && !stockDiffer(k.ux, o.ux, near) && !stockDiffer(k.uy, o.uy, near) ||
-		!stockDiffer(k.x, x, near) && !stockDiffer(k.y, y, near) && !stockDiffer(k.ux, -o.ux, near) && !stockDiffer(k.uy, -o.uy, near)
+	return !differBy(k.x, o.x, near) && !differBy(k.y, o.y, near) && !differBy(k.ux, o.ux, near) && !differBy(k.uy, o.uy, near) ||
+		!differBy(k.x, x, near) && !differBy(k.y, y, near) && !differBy(k.ux, -o.ux, near) && !differBy(k.uy, -o.uy, near)
 }
 
-func stockDiffer(a, b, by float64) bool { return a-b > by || b-a > by }
+func differBy(a, b, by float64) bool { return a-b > by || b-a > by }
 
 // score tells how useful a run is to a cell with the middle (x, y), where its
 // surface is at mid: the lower the better, and the nearer its axis, for beside a
 // wall many short runs reach the same depth and the nearest reach farthest
 // across. Beyond the cutter 0.1 mm farther off is as bad as 2 mm higher, a usual
 // depth of a pass.
-func (k *stockCut) score(x, y, mid float64) float64 {
+func (k *straightRun) score(x, y, mid float64) float64 {
 	s, v := k.place(x, y)
-	t := k.along(s)
-	u := k.beside(s, v)
+	t := k.clampStation(s)
+	u := k.distance(s, v)
 	if !math.IsInf(mid, 1) {
 		return mid + u/2
 	}
-	return k.z + float64(k.slope*t) + k.corner + k.radius/2 + 20*stockMax(0, u-k.radius)
+	return k.z + float64(k.slope*t) + k.corner + k.radius/2 + 20*fastMax(0, u-k.radius)
 }
 
-// stockTight is how little a run's surface may vary over a cell for the cell's
+// tightBound is how little a run's surface may vary over a cell for the cell's
 // bound to say all there is to know, mm: half of what the search leaves open.
-const stockTight = stockFine / 2
+const tightBound = biteTolerance / 2

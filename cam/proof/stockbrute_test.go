@@ -198,7 +198,7 @@ func TestStockChordsMissByNoMore(t *testing.T) {
 		if m.Kind == path.Arc { // ends that differ in radius
 			m.Centre.X += rapid.Float64Range(-0.5, 0.5).Draw(t, "off")
 		}
-		n, miss := stockChordCount(m)
+		n, miss := chordCount(m)
 		most := 0.0
 		for i := range n {
 			a, b := m.At(float64(i)/float64(n)), m.At(float64(i+1)/float64(n))
@@ -209,7 +209,7 @@ func TestStockChordsMissByNoMore(t *testing.T) {
 		}
 		require.LessOrEqual(t, most, miss+1e-9)
 		if angle, r0, r1 := m.Sweep(); m.Kind == path.Arc && r0 == r1 && angle != 0 && m.Length() < 1000 {
-			require.LessOrEqual(t, miss, stockSagitta*(1+1e-9))
+			require.LessOrEqual(t, miss, maxChordMiss*(1+1e-9))
 		}
 	})
 }
@@ -219,17 +219,17 @@ func TestStockLowerBounds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := stockDrawCutter(t)
 		to := r3.Vec{X: rapid.Float64Range(0, 20).Draw(t, "x"), Z: rapid.Float64Range(-8, 8).Draw(t, "z")}
-		k := newStockCut(c, r3.Vec{}, to, 0)
+		k := newStraightRun(c, r3.Vec{}, to, 0)
 		rnd := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 2))
 		reach := 3 * rnd.Float64()
 		for range 200 {
 			s, v := to.X*rnd.Float64()*1.4-3, 14*rnd.Float64()-7
 			f, gs, gv, ok := k.tangent(s, v, reach)
-			floor, quick := k.floor(s, v, reach), k.quick(s, v, reach)
+			floor, quick := k.lowerBoundWithin(s, v, reach), k.quickLowerBound(s, v, reach)
 			for range 5 {
 				sin, cos := math.Sincos(7 * rnd.Float64())
 				ds, dv := reach*rnd.Float64()*cos, reach*rnd.Float64()*sin
-				there, _ := k.at(s+ds, v+dv)
+				there, _ := k.surfaceAt(s+ds, v+dv)
 				if ok {
 					require.GreaterOrEqual(t, there, f+gs*ds+gv*dv-1e-9*(1+math.Abs(gs)+math.Abs(gv)))
 				}

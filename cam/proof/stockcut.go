@@ -8,24 +8,24 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// stockSagitta is how far a chord may lie from its arc, mm: a quarter of the
+// maxChordMiss is how far a chord may lie from its arc, mm: a quarter of the
 // finest step of a hobby machine's screw, and below the smallest scallop asked for.
-const stockSagitta = 0.005
+const maxChordMiss = 0.005
 
-// stockChords is the most chords of one arc. It is reached by a full turn of
+// maxStockChords is the most chords of one arc. It is reached by a full turn of
 // more than 17 m radius; the chords then lie farther from the arc, and the
 // bounds widen by what they really miss.
-const stockChords = 4096
+const maxStockChords = 4096
 
-// stockFar is where coordinates end, mm: 1000 km, far from any machine, so that
+// maxStockCoordinate is where coordinates end, mm: 1000 km, far from any machine, so that
 // no square of one overflows.
-const stockFar = 1e9
+const maxStockCoordinate = 1e9
 
-// stockVertical is the length in plan, mm, under which a move counts as
+// verticalLength is the length in plan, mm, under which a move counts as
 // vertical: well below any written step. The bounds widen by it.
-const stockVertical = 1e-6
+const verticalLength = 1e-6
 
-// stockCut is a straight run of a cutter: the body of revolution with a flat
+// straightRun is a straight run of a cutter: the body of revolution with a flat
 // and a rounded corner, its tip at height z + slope τ over the point
 // (x, y) + τ (ux, uy), 0 ≤ τ ≤ length.
 //
@@ -33,7 +33,7 @@ const stockVertical = 1e-6
 // with P the profile, is convex in p, for the term under the minimum is convex in
 // (τ, p) together. So over a convex cell it is largest at a corner, and nowhere
 // below its tangent.
-type stockCut struct {
+type straightRun struct {
 	x, y, z      float64
 	ux, uy       float64
 	length       float64
@@ -43,33 +43,33 @@ type stockCut struct {
 	miss         float64 // how far the true run may lie from this one
 }
 
-// stockMax and stockMin are the builtin ones without their care for NaN and −0,
+// fastMax and stockMin are the builtin ones without their care for NaN and −0,
 // which never come here and cost half of the time.
-func stockMax(a, b float64) float64 {
+func fastMax(a, b float64) float64 {
 	if a > b {
 		return a
 	}
 	return b
 }
 
-func stockMin(a, b float64) float64 {
+func fastMin(a, b float64) float64 {
 	if a < b {
 		return a
 	}
 	return b
 }
 
-// stockHypot is √(a² + b²) without math.Hypot's care for overflow: see stockFar.
-func stockHypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }
+// fastHypot is √(a² + b²) without math.Hypot's care for overflow: see stockFar.
+func fastHypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }
 
-// newStockCut returns the straight run from a to b.
-func newStockCut(c path.Cutter, a, b r3.Vec, miss float64) stockCut {
-	k := stockCut{x: a.X, y: a.Y, z: stockMin(a.Z, b.Z), ux: 1, root: 1, miss: miss}
+// newStraightRun returns the straight run from a to b.
+func newStraightRun(c path.Cutter, a, b r3.Vec, miss float64) straightRun {
+	k := straightRun{x: a.X, y: a.Y, z: fastMin(a.Z, b.Z), ux: 1, root: 1, miss: miss}
 	k.flat, k.corner, k.radius = c.FlatRadius(), c.CornerRadius(), c.Radius()
 	length := math.Hypot(b.X-a.X, b.Y-a.Y)
-	if length < stockVertical {
+	if length < verticalLength {
 		if length > 0 {
-			k.miss += stockVertical
+			k.miss += verticalLength
 		}
 		return k
 	}
@@ -80,10 +80,10 @@ func newStockCut(c path.Cutter, a, b r3.Vec, miss float64) stockCut {
 	return k
 }
 
-// moved returns the cutter changed so that, in this place, it lies inside (by
+// narrowed returns the cutter changed so that, in this place, it lies inside (by
 // +1) or encloses (by −1) every place that it may really have. The body is a disc
 // widened by a ball of the corner's radius, so a smaller or larger ball does it.
-func (k stockCut) moved(by float64) stockCut {
+func (k straightRun) narrowed(by float64) straightRun {
 	e := float64(by * k.miss)
 	if k.corner > 2*k.miss {
 		k.corner -= e
@@ -96,24 +96,24 @@ func (k stockCut) moved(by float64) stockCut {
 }
 
 // lowest returns the lowest height of the tip.
-func (k *stockCut) lowest() float64 {
-	return stockMin(k.z, k.z+float64(k.slope*k.length))
+func (k *straightRun) lowest() float64 {
+	return fastMin(k.z, k.z+float64(k.slope*k.length))
 }
 
 // place returns p along the run and to its left.
-func (k *stockCut) place(x, y float64) (s, v float64) {
+func (k *straightRun) place(x, y float64) (s, v float64) {
 	x, y = x-k.x, y-k.y
 	return float64(x*k.ux) + float64(y*k.uy), float64(y*k.ux) - float64(x*k.uy)
 }
 
 // height returns the swept surface over a place: see at.
-func (k *stockCut) height(x, y float64) float64 {
-	f, _ := k.at(k.place(x, y))
+func (k *straightRun) height(x, y float64) float64 {
+	f, _ := k.surfaceAt(k.place(x, y))
 	return f
 }
 
 // profile returns the height above the tip at the squared distance u2.
-func (k *stockCut) profile(u2 float64) float64 {
+func (k *straightRun) profile(u2 float64) float64 {
 	if u2 > float64(k.radius*k.radius) || k.radius < 0 {
 		return math.Inf(1)
 	}
@@ -122,38 +122,38 @@ func (k *stockCut) profile(u2 float64) float64 {
 	}
 	w2 := u2
 	if k.flat != 0 {
-		w := stockMin(math.Sqrt(u2)-k.flat, k.corner)
+		w := fastMin(math.Sqrt(u2)-k.flat, k.corner)
 		if w <= 0 {
 			return 0
 		}
 		w2 = float64(w * w)
 	}
-	return w2 / (k.corner + math.Sqrt(stockMax(0, float64(k.corner*k.corner)-w2)))
+	return w2 / (k.corner + math.Sqrt(fastMax(0, float64(k.corner*k.corner)-w2)))
 }
 
-// along returns τ held within the run.
-func (k *stockCut) along(t float64) float64 {
+// clampStation returns τ held within the run.
+func (k *straightRun) clampStation(t float64) float64 {
 	if t <= 0 {
 		return 0
 	}
-	return stockMin(t, k.length)
+	return fastMin(t, k.length)
 }
 
-// beside returns the distance in plan from the nearest place of the run.
-func (k *stockCut) beside(s, v float64) float64 { return stockHypot(s-k.along(s), v) }
+// distance returns the distance in plan from the nearest place of the run.
+func (k *straightRun) distance(s, v float64) float64 { return fastHypot(s-k.clampStation(s), v) }
 
-// at returns the swept surface at s along and v beside the run, +Inf where the
+// surfaceAt returns the swept surface at s along and v beside the run, +Inf where the
 // cutter does not come, and the τ that it is taken at. Any τ gives an upper
 // bound; only a bull on a slope is not in closed form.
-func (k *stockCut) at(s, v float64) (f, t float64) {
+func (k *straightRun) surfaceAt(s, v float64) (f, t float64) {
 	if k.slope == 0 {
-		t = k.along(s)
+		t = k.clampStation(s)
 		a := s - t
 		return k.z + k.profile(float64(a*a)+float64(v*v)), t
 	}
 	q := float64(k.radius*k.radius) - float64(v*v)
 	if q < 0 || k.radius < 0 {
-		return math.Inf(1), k.along(s)
+		return math.Inf(1), k.clampStation(s)
 	}
 	q = math.Sqrt(q)
 	var a float64 // how far behind p the cutter stands when it is lowest there
@@ -163,27 +163,27 @@ func (k *stockCut) at(s, v float64) (f, t float64) {
 	case k.flat == 0:
 		a = k.slope * q / k.root // stationary point of slope τ − √(q² − (s − τ)²)
 	default:
-		a = k.lean(v, q)
+		a = k.cornerOffset(v, q)
 	}
-	t = k.along(s - a)
+	t = k.clampStation(s - a)
 	a = s - t
 	if math.Abs(a) > float64(q*(1+1e-12)) {
 		return math.Inf(1), t
 	}
-	u2 := stockMin(float64(a*a)+float64(v*v), float64(k.radius*k.radius))
+	u2 := fastMin(float64(a*a)+float64(v*v), float64(k.radius*k.radius))
 	return k.z + float64(k.slope*t) + k.profile(u2), t
 }
 
-// mostLeaning steps of the search in lean halve its bracket, where nothing else
+// maxNewtonSteps steps of the search in lean halve its bracket, where nothing else
 // helps, to less than float64 can tell; three are usual.
-const mostLeaning = 60
+const maxNewtonSteps = 60
 
-// lean solves g(a) = P'(u) a/u − |slope| = 0, u² = a² + v², for 0 ≤ a ≤ q by
+// cornerOffset solves g(a) = P'(u) a/u − |slope| = 0, u² = a² + v², for 0 ≤ a ≤ q by
 // Newton steps kept in a bracket, and gives a the slope's sign. It starts where
 // the corner would stand if the direction from the axis were that of its inner
 // edge. A rest of 1e-4 raises the surface by less than 1e-7 mm; a bound from below
 // loses 1e-4 of the way that the cutter could still go: tangent takes it off.
-func (k *stockCut) lean(v, q float64) float64 {
+func (k *straightRun) cornerOffset(v, q float64) float64 {
 	m, v2, c2 := math.Abs(k.slope), float64(v*v), float64(k.corner*k.corner)
 	lo, hi, a := 0.0, q, 0.0
 	if d := float64(k.flat*k.flat) - v2; d > 0 {
@@ -194,7 +194,7 @@ func (k *stockCut) lean(v, q float64) float64 {
 	} else if w := math.Abs(v) - k.flat; w > 0 && w < k.corner {
 		a = m * math.Abs(v) * math.Sqrt(c2-float64(w*w)) / w
 	}
-	for range mostLeaning {
+	for range maxNewtonSteps {
 		if !(a > lo && a < hi) {
 			a = (lo + hi) / 2
 		}
@@ -222,7 +222,7 @@ func (k *stockCut) lean(v, q float64) float64 {
 		}
 		a -= g / (float64(c2/(d2*d)*share*share) + p/u*(1-float64(share*share)))
 	}
-	return math.Copysign(stockMax(0, stockMin(q, a)), k.slope)
+	return math.Copysign(fastMax(0, fastMin(q, a)), k.slope)
 }
 
 // tangent returns the value at (s, v) of a plane that lies nowhere above the
@@ -231,13 +231,13 @@ func (k *stockCut) lean(v, q float64) float64 {
 //
 // Where τ is not quite the minimum, the term's slope along τ times the way that
 // τ could still go is taken off: the term lies above its own tangent in (τ, p).
-func (k *stockCut) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) {
-	f, t := k.at(s, v)
+func (k *straightRun) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) {
+	f, t := k.surfaceAt(s, v)
 	if math.IsInf(f, 1) {
 		return f, 0, 0, false
 	}
 	a := s - t
-	u := stockHypot(a, v)
+	u := fastHypot(a, v)
 	if k.corner == 0 {
 		if k.slope == 0 || (t == 0 && k.slope > 0) || (t == k.length && k.slope < 0) {
 			return f, 0, 0, true
@@ -261,37 +261,37 @@ func (k *stockCut) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) {
 	if (t == 0 && ft >= 0) || (t == k.length && ft <= 0) {
 		return f, gs, gv, true
 	}
-	return f - math.Abs(ft)*stockMin(k.length, 2*k.radius+reach), gs, gv, true
+	return f - math.Abs(ft)*fastMin(k.length, 2*k.radius+reach), gs, gv, true
 }
 
-// floor returns a lower bound of the swept surface at every place within
+// lowerBoundWithin returns a lower bound of the swept surface at every place within
 // reach (mm) of (s, v); +Inf where the cutter comes to none of them.
-func (k *stockCut) floor(s, v, reach float64) float64 {
-	a := s - k.along(s)
-	u := stockMax(0, stockHypot(a, v)-reach)
+func (k *straightRun) lowerBoundWithin(s, v, reach float64) float64 {
+	a := s - k.clampStation(s)
+	u := fastMax(0, fastHypot(a, v)-reach)
 	if u > k.radius {
 		return math.Inf(1)
 	}
 	low := k.lowest() + k.profile(float64(u*u))
 	if k.slope != 0 {
-		low = stockMax(low, k.under(s, stockMax(0, math.Abs(v)-reach), reach))
+		low = fastMax(low, k.endlessLowerBound(s, fastMax(0, math.Abs(v)-reach), reach))
 	}
 	return low
 }
 
-// under returns a lower bound of the surface of an endless sloping run at
+// endlessLowerBound returns a lower bound of the surface of an endless sloping run at
 // distance at least v beside it, within reach of s along it: with a the way that
 // the cutter stands behind, z + slope (s − a) + P(u), |a| ≤ u, u ≥ v, is at least
 // z + slope s + min over u of P(u) − |slope| u.
-func (k *stockCut) under(s, v, reach float64) float64 {
+func (k *straightRun) endlessLowerBound(s, v, reach float64) float64 {
 	m := math.Abs(k.slope)
 	base := k.z + float64(k.slope*s) - float64(m*reach)
 	if k.corner == 0 {
-		return base - float64(m*math.Sqrt(stockMax(0, float64(k.radius*k.radius)-float64(v*v))))
+		return base - float64(m*math.Sqrt(fastMax(0, float64(k.radius*k.radius)-float64(v*v))))
 	}
 	w := v - k.flat
 	if w > k.corner*m/k.root {
-		return base + k.profile(stockMin(float64(v*v), float64(k.radius*k.radius))) - float64(m*v)
+		return base + k.profile(fastMin(float64(v*v), float64(k.radius*k.radius))) - float64(m*v)
 	}
 	return base - float64(m*k.flat) - k.corner*float64(m*m)/(k.root+1)
 }

@@ -18,7 +18,7 @@ func TestStockFloorUnderSlopes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := jobCutter(t)
 		rise := rapid.Float64Range(-30, 30).Draw(t, "rise")
-		k := newStockCut(c, r3.Vec{Z: -3}, r3.Vec{X: 60, Z: -3 + rise}, 0)
+		k := newStraightRun(c, r3.Vec{Z: -3}, r3.Vec{X: 60, Z: -3 + rise}, 0)
 		s, v := rapid.Float64Range(15, 45).Draw(t, "s"), rapid.Float64Range(0, 0.999).Draw(t, "v")*c.Radius()
 		least := math.Inf(1)
 		const n = 2000
@@ -33,14 +33,14 @@ func TestStockFloorUnderSlopes(t *testing.T) {
 		}
 		want := k.z + k.slope*s + least
 		const coarse = 1e-4 // what the places between may lie lower
-		require.InDelta(t, want, k.under(s, v, 0), coarse*(1+math.Abs(k.slope)))
-		f, _ := k.at(s, v)
-		require.LessOrEqual(t, k.under(s, v, 0), f+1e-9)
+		require.InDelta(t, want, k.endlessLowerBound(s, v, 0), coarse*(1+math.Abs(k.slope)))
+		f, _ := k.surfaceAt(s, v)
+		require.LessOrEqual(t, k.endlessLowerBound(s, v, 0), f+1e-9)
 		reach := rapid.Float64Range(0, 2).Draw(t, "reach")
-		low := k.floor(s, v, reach)
+		low := k.lowerBoundWithin(s, v, reach)
 		for range 20 {
 			a, d := rapid.Float64Range(0, 2*math.Pi).Draw(t, "a"), rapid.Float64Range(0, reach).Draw(t, "d")
-			near, _ := k.at(s+d*math.Cos(a), math.Abs(v+d*math.Sin(a)))
+			near, _ := k.surfaceAt(s+d*math.Cos(a), math.Abs(v+d*math.Sin(a)))
 			require.LessOrEqual(t, low, near+1e-9)
 		}
 	})

@@ -2,55 +2,55 @@ package proof
 
 import "math/bits"
 
-// stockKept is how many runs a cell remembers. A place beside a wall may lie
+// maxRunsKept is how many runs a cell remembers. A place beside a wall may lie
 // in two runs that meet there, and a flank in two passes; thrice that for passes
 // made of short pieces, of which six crowd out the pass on a ridge's other side.
-const stockKept = 16
+const maxRunsKept = 16
 
 // stockWalls of what a cell remembers are kept for runs whose edge goes through it,
 // wallDeep mm or more below what stands there: the passes over the face before, of which a
 // few tell all, would crowd them out. Of these the runs on one side would crowd out those
 // on another, which alone reach what stands there.
 const (
-	stockWalls = 8
-	wallDeep   = 0.05
+	maxWallsKept = 8
+	wallDepth    = 0.05
 )
 
-// stockPast is what a cell remembers.
-type stockPast struct {
+// cellRuns is what a cell remembers.
+type cellRuns struct {
 	n     int32
-	id    [stockKept]int32
-	score [stockKept]float32 // only ranks; lower is better
-	wall  uint16             // one bit a run
-	side  uint32             // two bits a run: on which side of the cell it lies
+	id    [maxRunsKept]int32
+	score [maxRunsKept]float32 // only ranks; lower is better
+	wall  uint16               // one bit a run
+	side  uint32               // two bits a run: on which side of the cell it lies
 }
 
 // sideOf returns on which side run i lies.
-func (p *stockPast) sideOf(i int) int { return int(p.side >> (2 * i) & 3) }
+func (p *cellRuns) sideOf(i int) int { return int(p.side >> (2 * i) & 3) }
 
-// worst returns the run to give up for another one, of a wall or not and on a side; ok is
+// replaceable returns the run to give up for another one, of a wall or not and on a side; ok is
 // false where that one is worth less than all that may give way to it.
-func (p *stockPast) worst(score float32, wall bool, side int) (at int, ok bool) {
+func (p *cellRuns) replaceable(score float32, wall bool, side int) (at int, ok bool) {
 	walls := bits.OnesCount16(p.wall)
 	// Of which kind: walls give way only where they have more than their share, then on the
 	// side that has most of them.
 	from, always := ^uint16(0), false
 	switch {
-	case wall && walls < stockWalls:
+	case wall && walls < maxWallsKept:
 		from, always = ^p.wall, true
 	case wall:
-		most := p.crowded(side)
+		most := p.crowdedSide(side)
 		from, always = 0, most != side
-		for i := range stockKept {
+		for i := range maxRunsKept {
 			if p.wall>>i&1 == 1 && p.sideOf(i) == most {
 				from |= 1 << i
 			}
 		}
-	case walls > 0 && walls <= stockWalls:
+	case walls > 0 && walls <= maxWallsKept:
 		from = ^p.wall
 	}
 	at = -1
-	for i := range stockKept {
+	for i := range maxRunsKept {
 		if from>>i&1 == 1 && (at < 0 || p.score[i] > p.score[at]) {
 			at = i
 		}
@@ -58,11 +58,11 @@ func (p *stockPast) worst(score float32, wall bool, side int) (at int, ok bool) 
 	return at, at >= 0 && (always || score <= p.score[at])
 }
 
-// crowded returns the side with most walls, one more on the given side counted.
-func (p *stockPast) crowded(side int) (most int) {
+// crowdedSide returns the side with most walls, one more on the given side counted.
+func (p *cellRuns) crowdedSide(side int) (most int) {
 	var n [4]int
 	n[side]++
-	for i := range stockKept {
+	for i := range maxRunsKept {
 		if p.wall>>i&1 == 1 {
 			n[p.sideOf(i)]++
 		}
@@ -75,30 +75,30 @@ func (p *stockPast) crowded(side int) (most int) {
 	return most
 }
 
-// stockMemory holds for each cell the runs that shaped it last. Cells without
+// runMemory holds for each cell the runs that shaped it last. Cells without
 // any share the record 0.
-type stockMemory struct {
-	at   []int32
-	past []stockPast
+type runMemory struct {
+	index []int32
+	runs  []cellRuns
 }
 
 // of returns the runs of a cell.
-func (m *stockMemory) of(cell int) []int32 {
-	k := m.at[cell]
+func (m *runMemory) of(cell int) []int32 {
+	k := m.index[cell]
 	if k == 0 {
 		return nil
 	}
-	p := &m.past[k]
+	p := &m.runs[k]
 	return p.id[:p.n]
 }
 
 // keepOnly drops the runs of a cell that are of no use.
-func (m *stockMemory) keepOnly(cell int, use func(id int32) bool) {
-	k := m.at[cell]
+func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
+	k := m.index[cell]
 	if k == 0 {
 		return
 	}
-	p := &m.past[k]
+	p := &m.runs[k]
 	old := *p
 	p.n, p.wall, p.side = 0, 0, 0
 	for i := range int(old.n) {
@@ -113,23 +113,23 @@ func (m *stockMemory) keepOnly(cell int, use func(id int32) bool) {
 
 // keep adds a run to a cell, in place of the worst where it is full. wall says that its
 // edge goes through the cell well below what stands there, side on which side it lies.
-func (m *stockMemory) keep(cell int, id int32, score float64, wall bool, side int) {
-	k := m.at[cell]
+func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int) {
+	k := m.index[cell]
 	if k == 0 {
-		if len(m.past) == 0 {
-			m.past = append(m.past, stockPast{})
+		if len(m.runs) == 0 {
+			m.runs = append(m.runs, cellRuns{})
 		}
-		k = int32(len(m.past))
-		m.past = append(m.past, stockPast{})
-		m.at[cell] = k
+		k = int32(len(m.runs))
+		m.runs = append(m.runs, cellRuns{})
+		m.index[cell] = k
 	}
-	p := &m.past[k]
+	p := &m.runs[k]
 	i := int(p.n)
-	if p.n < stockKept {
+	if p.n < maxRunsKept {
 		p.n++
 	} else {
 		var ok bool
-		if i, ok = p.worst(float32(score), wall, side); !ok {
+		if i, ok = p.replaceable(float32(score), wall, side); !ok {
 			return
 		}
 	}
@@ -141,6 +141,6 @@ func (m *stockMemory) keep(cell int, id int32, score float64, wall bool, side in
 }
 
 // clone returns a copy.
-func (m stockMemory) clone() stockMemory {
-	return stockMemory{append([]int32(nil), m.at...), append([]stockPast(nil), m.past...)}
+func (m runMemory) clone() runMemory {
+	return runMemory{append([]int32(nil), m.index...), append([]cellRuns(nil), m.runs...)}
 }

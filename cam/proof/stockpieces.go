@@ -9,60 +9,60 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// pieces returns the straight runs of a move that may come near the blank, with
+// straightRuns returns the straight runs of a move that may come near the blank, with
 // the cutter raised by lift. It reuses dst.
-func (s *Stock) pieces(dst []stockCut, c path.Cutter, m path.Move, lift float64) []stockCut {
+func (s *Stock) straightRuns(dst []straightRun, c path.Cutter, m path.Move, lift float64) []straightRun {
 	dst = dst[:0]
-	m, ok := stockTame(m)
+	m, ok := knownMove(m)
 	if !ok || !(c.Radius() > 0) || !(c.CornerRadius() >= 0) || !(c.FlatRadius() >= 0) {
 		return dst
 	}
 	m.From.Z, m.To.Z, m.Centre.Z = m.From.Z+lift, m.To.Z+lift, m.Centre.Z+lift
-	n, miss := stockChordCount(m)
+	n, miss := chordCount(m)
 	a := m.From
 	for i := 1; i <= n; i++ {
 		b := m.At(float64(i) / float64(n))
 		if p, q, ok := s.clip(a, b, c.Radius()+miss); ok {
-			dst = append(dst, newStockCut(c, p, q, miss))
+			dst = append(dst, newStraightRun(c, p, q, miss))
 		}
 		a = b
 	}
 	return dst
 }
 
-// stockTame returns the move with its coordinates held within stockFar, reduced
+// knownMove returns the move with its coordinates held within stockFar, reduced
 // to its end where its start or its centre is not known; ok is false where the
 // end is not known either.
-func stockTame(m path.Move) (tame path.Move, ok bool) {
-	if !stockFinite(m.To) {
+func knownMove(m path.Move) (tame path.Move, ok bool) {
+	if !finiteVec(m.To) {
 		return m, false
 	}
-	m.To = stockHeld(m.To)
-	if !stockFinite(m.From) || (m.Kind == path.Arc && !stockFinite(m.Centre)) {
+	m.To = withinRange(m.To)
+	if !finiteVec(m.From) || (m.Kind == path.Arc && !finiteVec(m.Centre)) {
 		kind := m.Kind
 		if kind == path.Arc {
 			kind = path.Line
 		}
 		return path.Move{Kind: kind, From: m.To, To: m.To}, true
 	}
-	m.From, m.Centre = stockHeld(m.From), stockHeld(m.Centre)
+	m.From, m.Centre = withinRange(m.From), withinRange(m.Centre)
 	return m, true
 }
 
-// stockChordCount returns how many chords a move is cut into and how far the
+// chordCount returns how many chords a move is cut into and how far the
 // move may lie from the point of the same share of its chord. For a curve q of
 // the share that is at most max|q”|/8, and an arc of angle φ whose radius ρ
 // changes by δ has |q”| ≤ ρφ² + 2δφ; the third coordinate is linear.
-func stockChordCount(m path.Move) (n int, miss float64) {
+func chordCount(m path.Move) (n int, miss float64) {
 	angle, r0, r1 := m.Sweep()
 	if m.Kind != path.Arc || angle == 0 || r0 == 0 {
 		return 1, 0
 	}
 	angle = math.Abs(angle)
 	r := max(r0, r1)
-	k := math.Ceil(angle * math.Sqrt(r/(8*stockSagitta)))
+	k := math.Ceil(angle * math.Sqrt(r/(8*maxChordMiss)))
 	k = max(max(k, math.Ceil(angle/0.5)), 1)
-	k = min(k, stockChords)
+	k = min(k, maxStockChords)
 	step := angle / k
 	return int(k), (r*step*step + 2*math.Abs(r1-r0)/k*step) / 8
 }
@@ -99,14 +99,14 @@ func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
 	return p, q, true
 }
 
-// stockFinite reports whether all of v are numbers.
-func stockFinite(v r3.Vec) bool {
+// finiteVec reports whether all of v are numbers.
+func finiteVec(v r3.Vec) bool {
 	n := v.X - v.X + (v.Y - v.Y) + (v.Z - v.Z)
 	return n == 0
 }
 
-// stockHeld keeps v where its squares stay finite.
-func stockHeld(v r3.Vec) r3.Vec {
-	held := func(x float64) float64 { return max(-stockFar, min(stockFar, x)) }
+// withinRange keeps v where its squares stay finite.
+func withinRange(v r3.Vec) r3.Vec {
+	held := func(x float64) float64 { return max(-maxStockCoordinate, min(maxStockCoordinate, x)) }
 	return r3.Vec{X: held(v.X), Y: held(v.Y), Z: held(v.Z)}
 }

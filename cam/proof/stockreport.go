@@ -62,78 +62,78 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 // other are compared with what stood before the first of them until they have
 // gone down twice that, lest each of many short moves finds too little to count.
 func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []path.Move) RunReport {
-	s.top, _, _ = s.highest()
+	s.top, _, _ = s.highestCell()
 	if k := c.CornerRadius(); k > 0 {
-		s.corner = min(s.corner, k)
+		s.smallestCorner = min(s.smallestCorner, k)
 	}
-	r := stockRun{s: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
+	r := runner{s: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
 	for i := range moves {
-		down := r.down(i)
+		down := r.descentOf(i)
 		if down <= 0 {
-			r.finish(i)
+			r.carryOutTo(i)
 		}
-		r.fall += down
-		if r.fall >= 2*r.slack || down <= 0 {
-			r.finish(i + 1)
+		r.descent += down
+		if r.descent >= 2*r.slack || down <= 0 {
+			r.carryOutTo(i + 1)
 		}
 	}
-	r.finish(len(moves))
+	r.carryOutTo(len(moves))
 	return r.report
 }
 
-// stockRun is the state of RunOnMachine.
-type stockRun struct {
+// runner is the state of RunOnMachine.
+type runner struct {
 	s       *Stock
 	machine machines.Machine
 	cutter  path.Cutter
 	moves   []path.Move
 	slack   float64
-	begin   int     // first move not yet carried out
-	fall    float64 // how far the moves from begin on go down
+	next    int     // first move not yet carried out
+	descent float64 // how far the moves from begin on go down
 	report  RunReport
 }
 
-// down returns how far a cutting move goes down; 0 for a traverse and where it
+// descentOf returns how far a cutting move goes down; 0 for a traverse and where it
 // nowhere goes down.
-func (r *stockRun) down(i int) float64 {
-	m, ok := stockTame(r.moves[i])
+func (r *runner) descentOf(i int) float64 {
+	m, ok := knownMove(r.moves[i])
 	if !ok || m.Kind == path.Traverse || !(r.cutter.Core > 0) {
 		return 0
 	}
 	if m.Kind == path.Arc && m.Plane != path.XY {
-		return max(0, m.From.Z-stockLowest(m))
+		return max(0, m.From.Z-lowestTip(m))
 	}
 	return max(0, m.From.Z-m.To.Z)
 }
 
-// finish carries out the moves from begin to end.
-func (r *stockRun) finish(end int) {
-	for i := r.begin; i < end; i++ {
-		if r.down(i) > 0 {
-			r.core(i)
+// carryOutTo carries out the moves from begin to end.
+func (r *runner) carryOutTo(end int) {
+	for i := r.next; i < end; i++ {
+		if r.descentOf(i) > 0 {
+			r.checkCore(i)
 		}
 	}
-	for i := r.begin; i < end; i++ {
-		r.carry(i)
+	for i := r.next; i < end; i++ {
+		r.carryOut(i)
 	}
-	r.begin, r.fall = max(r.begin, end), 0
+	r.next, r.descent = max(r.next, end), 0
 }
 
-// levelShare of its ramp a cutter may go down without being looked at: a spiral
+// ignoredRampShare of its ramp a cutter may go down without being looked at: a spiral
 // does so all the time, and no cutter minds.
-const levelShare = 0.2
+const ignoredRampShare = 0.2
 
-// coreSlack is how many times its slack the field may overstate what stands under
+// coreSlackFactor is how many times its slack the field may overstate what stands under
 // the core: where short chords of a bull meet, a seventh more was seen with
 // nothing standing there at all.
-const coreSlack = 1.25
+const coreSlackFactor = 1.25
 
-// core looks for stock under the core along the parts of a move that go down.
+// checkCore looks for stock under the core along the parts of a move that go down.
 // A chord of an upright arc is less steep than the arc by up to half its angle.
-func (r *stockRun) core(i int) {
-	m, _ := stockTame(r.moves[i])
-	n, _ := stockChordCount(m)
+func (r *runner) checkCore(i int) {
+	m, _ := knownMove(r.moves[i])
+	n, _ := chordCount(m)
 	bend := 0.0
 	if m.Kind == path.Arc && m.Plane != path.XY {
 		angle, _, _ := m.Sweep()
@@ -146,10 +146,10 @@ func (r *stockRun) core(i int) {
 			continue
 		}
 		slope := min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
-		if slope <= min(max(r.report.Steepest, levelShare*r.cutter.Ramp), r.cutter.Ramp) || r.known(i, slope) {
+		if slope <= min(max(r.report.Steepest, ignoredRampShare*r.cutter.Ramp), r.cutter.Ramp) || r.reported(i, slope) {
 			continue
 		}
-		if d := r.s.coreDepth(r.cutter, part); d > coreSlack*r.slack {
+		if d := r.s.coreDepth(r.cutter, part); d > coreSlackFactor*r.slack {
 			if slope > r.report.Steepest {
 				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
 			}
@@ -163,24 +163,24 @@ func (r *stockRun) core(i int) {
 	}
 }
 
-// known reports whether the move is listed already with a part as steep.
-func (r *stockRun) known(i int, slope float64) bool {
+// reported reports whether the move is listed already with a part as steep.
+func (r *runner) reported(i int, slope float64) bool {
 	n := len(r.report.TooSteep)
 	return n > 0 && r.report.TooSteep[n-1].Index == i && r.report.TooSteep[n-1].Angle >= slope
 }
 
-// stockLift reports whether m goes straight up from where the move before it
+// isLift reports whether m goes straight up from where the move before it
 // ended. All the cutter takes up then lies above what it has just cleared, so it
 // cuts nothing; the field, which knows a steep wall beside it only roughly, might
 // find otherwise.
-func stockLift(before, m path.Move) bool {
+func isLift(before, m path.Move) bool {
 	return m.Kind != path.Arc && m.From == before.To && m.To.X == m.From.X && m.To.Y == m.From.Y && m.To.Z >= m.From.Z
 }
 
-// carry carries out one move.
-func (r *stockRun) carry(i int) {
+// carryOut carries out one move.
+func (r *runner) carryOut(i int) {
 	m := r.moves[i]
-	if i > 0 && stockLift(r.moves[i-1], m) {
+	if i > 0 && isLift(r.moves[i-1], m) {
 		return
 	}
 	if t := r.s.Contact(r.cutter, m, r.machine); t.MachinePart != NoPart {
@@ -207,14 +207,14 @@ func (r *stockRun) carry(i int) {
 	}
 }
 
-// take carries out all that a cutter does without looking at it.
-func (s *Stock) take(c Cut) {
-	s.top, _, _ = s.highest()
+// cutAll carries out all that a cutter does without looking at it.
+func (s *Stock) cutAll(c Cut) {
+	s.top, _, _ = s.highestCell()
 	if k := c.Cutter.CornerRadius(); k > 0 {
-		s.corner = min(s.corner, k)
+		s.smallestCorner = min(s.smallestCorner, k)
 	}
 	for i, m := range c.Moves {
-		if i > 0 && stockLift(c.Moves[i-1], m) {
+		if i > 0 && isLift(c.Moves[i-1], m) {
 			continue
 		}
 		b := s.cut(c.Cutter, m, math.Inf(1))

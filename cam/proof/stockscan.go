@@ -6,65 +6,65 @@ import (
 	"dishwright/cam/path"
 )
 
-// stockTouch is a cell that a run may cut.
-type stockTouch struct {
+// touchedCell is a cell that a run may cut.
+type touchedCell struct {
 	cell  int
-	cut   int     // index of the run among those of the move
+	run   int     // index of the run among those of the move
 	stood float64 // bound of what stood
 	low   float64 // lower bound of what the run leaves
 	high  float64 // upper bound of what it leaves, +Inf where it covers the cell in part
 	mid   float64 // what it leaves at the middle, +Inf where it does not come
 }
 
-// stockSwept is a move cut into straight runs, and the cells that they may cut.
-type stockSwept struct {
-	runs         []stockCut
-	inner, outer []stockCut // narrowed and widened by what a chord misses
-	touched      []stockTouch
+// sweptMove is a move cut into straight runs, and the cells that they may cut.
+type sweptMove struct {
+	runs         []straightRun
+	inner, outer []straightRun // narrowed and widened by what a chord misses
+	touched      []touchedCell
 }
 
-// stockScratch is memory that is used again from move to move.
-type stockScratch struct {
-	cutter, other stockSwept
+// scratch is memory that is used again from move to move.
+type scratch struct {
+	cutter, other sweptMove
 	below, above  []float64 // surface at the corners of one row of cells; NaN: not yet known
 }
 
 // sweep fills w with the move of the cutter, raised by lift.
-func (s *Stock) sweep(w *stockSwept, c path.Cutter, m path.Move, lift float64) {
-	w.runs = s.pieces(w.runs, c, m, lift)
+func (s *Stock) sweep(w *sweptMove, c path.Cutter, m path.Move, lift float64) {
+	w.runs = s.straightRuns(w.runs, c, m, lift)
 	w.inner, w.outer, w.touched = w.inner[:0], w.outer[:0], w.touched[:0]
 	for i, k := range w.runs {
-		w.inner, w.outer = append(w.inner, k.moved(1)), append(w.outer, k.moved(-1))
+		w.inner, w.outer = append(w.inner, k.narrowed(1)), append(w.outer, k.narrowed(-1))
 		w.touched = s.scan(w.touched, &w.inner[i], &w.outer[i], i)
 	}
 }
 
 // scan appends to dst the cells that the run may cut. outer encloses the true
 // cutter and bounds from below, inner lies in it and bounds from above.
-func (s *Stock) scan(dst []stockTouch, inner, outer *stockCut, number int) []stockTouch {
+func (s *Stock) scan(dst []touchedCell, inner, outer *straightRun, number int) []touchedCell {
 	if outer.lowest() >= s.top {
 		return dst
 	}
 	r := outer.radius
 	xe, ye := outer.x+outer.ux*outer.length, outer.y+outer.uy*outer.length
-	j0, j1 := stockSpan(stockMin(outer.y, ye)-r, stockMax(outer.y, ye)+r, s.y0, s.cell, s.ny)
-	iMin, iMax := stockSpan(stockMin(outer.x, xe)-r, stockMax(outer.x, xe)+r, s.x0, s.cell, s.nx)
+	j0, j1 := cellSpan(fastMin(outer.y, ye)-r, fastMax(outer.y, ye)+r, s.y0, s.cell, s.ny)
+	iMin, iMax := cellSpan(fastMin(outer.x, xe)-r, fastMax(outer.x, xe)+r, s.x0, s.cell, s.nx)
 	if j0 > j1 || iMin > iMax {
 		return dst
 	}
-	s.work.below = stockUnknown(s.work.below, iMax-iMin+2)
-	s.work.above = stockUnknown(s.work.above, iMax-iMin+2)
+	s.scratch.below = unknownRow(s.scratch.below, iMax-iMin+2)
+	s.scratch.above = unknownRow(s.scratch.above, iMax-iMin+2)
 	for j := j0; j <= j1; j++ {
-		i0, i1 := s.row(outer, j)
+		i0, i1 := s.cellsInRow(outer, j)
 		dst = s.scanRow(dst, inner, outer, number, j, i0, i1, iMin)
-		s.work.below, s.work.above = s.work.above, s.work.below
-		s.work.above = stockUnknown(s.work.above, iMax-iMin+2)
+		s.scratch.below, s.scratch.above = s.scratch.above, s.scratch.below
+		s.scratch.above = unknownRow(s.scratch.above, iMax-iMin+2)
 	}
 	return dst
 }
 
-// stockUnknown returns a slice of n NaNs, reusing v.
-func stockUnknown(v []float64, n int) []float64 {
+// unknownRow returns a slice of n NaNs, reusing v.
+func unknownRow(v []float64, n int) []float64 {
 	if cap(v) < n {
 		v = make([]float64, n)
 	}
@@ -75,51 +75,51 @@ func stockUnknown(v []float64, n int) []float64 {
 	return v
 }
 
-// row returns the first and last cell of row j that the run may touch: those of
+// cellsInRow returns the first and last cell of row j that the run may touch: those of
 // the part of the run that comes within a radius of the row.
-func (s *Stock) row(k *stockCut, j int) (i0, i1 int) {
+func (s *Stock) cellsInRow(k *straightRun, j int) (i0, i1 int) {
 	y := s.y0 + float64(float64(j)*s.cell)
 	t0, t1 := 0.0, k.length
 	if math.Abs(k.uy) > 1e-9 {
 		a, b := (y-k.radius-k.y)/k.uy, (y+s.cell+k.radius-k.y)/k.uy
-		t0, t1 = stockMax(t0, stockMin(a, b)), stockMin(t1, stockMax(a, b))
+		t0, t1 = fastMax(t0, fastMin(a, b)), fastMin(t1, fastMax(a, b))
 		if !(t0 <= t1) {
 			return 0, -1
 		}
 	}
 	xa, xb := k.x+float64(t0*k.ux), k.x+float64(t1*k.ux)
-	return stockSpan(stockMin(xa, xb)-k.radius, stockMax(xa, xb)+k.radius, s.x0, s.cell, s.nx)
+	return cellSpan(fastMin(xa, xb)-k.radius, fastMax(xa, xb)+k.radius, s.x0, s.cell, s.nx)
 }
 
 // scanRow is scan for cells i0 to i1 of row j; first is the cell that the
 // scratch rows begin with.
-func (s *Stock) scanRow(dst []stockTouch, inner, outer *stockCut, number, j, i0, i1, first int) []stockTouch {
+func (s *Stock) scanRow(dst []touchedCell, inner, outer *straightRun, number, j, i0, i1, first int) []touchedCell {
 	half := s.cell / 2
 	reach := half * math.Sqrt2
 	lowest := outer.lowest()
 	for i := i0; i <= i1; i++ {
 		n := j*s.nx + i
-		stood := s.high[n]
+		stood := s.upper[n]
 		if stood <= lowest {
 			continue
 		}
 		a, v := outer.place(s.middle(i, j))
-		if stood <= outer.quick(a, v, reach) {
+		if stood <= outer.quickLowerBound(a, v, reach) {
 			continue
 		}
-		low, mid := outer.least(a, v, half)
+		low, mid := outer.lowerBoundOver(a, v, half)
 		if stood <= low {
 			continue
 		}
-		dst = append(dst, stockTouch{n, number, stood, low, s.corners(inner, i, j, first), mid})
+		dst = append(dst, touchedCell{n, number, stood, low, s.highestCorner(inner, i, j, first), mid})
 	}
 	return dst
 }
 
-// least returns a lower bound of the surface over the square of the given half
+// lowerBoundOver returns a lower bound of the surface over the square of the given half
 // side about (s, v), and the value there; both +Inf where the cutter comes to
 // no place of it.
-func (k *stockCut) least(s, v, half float64) (low, mid float64) {
+func (k *straightRun) lowerBoundOver(s, v, half float64) (low, mid float64) {
 	reach := half * math.Sqrt2
 	f, gs, gv, ok := k.tangent(s, v, reach)
 	if ok {
@@ -127,15 +127,15 @@ func (k *stockCut) least(s, v, half float64) (low, mid float64) {
 		if drop := float64(half * (math.Abs(gx) + math.Abs(gy))); drop < half {
 			return f - drop, f
 		} else {
-			return stockMax(f-drop, k.floor(s, v, reach)), f
+			return fastMax(f-drop, k.lowerBoundWithin(s, v, reach)), f
 		}
 	}
-	return k.floor(s, v, reach), f
+	return k.lowerBoundWithin(s, v, reach), f
 }
 
-// quick is a lower bound of the surface, like floor, without a root.
-func (k *stockCut) quick(s, v, reach float64) float64 {
-	beyond := stockMax(math.Abs(v), stockMax(-s, s-k.length)) - reach
+// quickLowerBound is a lower bound of the surface, like floor, without a root.
+func (k *straightRun) quickLowerBound(s, v, reach float64) float64 {
+	beyond := fastMax(math.Abs(v), fastMax(-s, s-k.length)) - reach
 	if beyond > k.radius {
 		return math.Inf(1)
 	}
@@ -143,27 +143,27 @@ func (k *stockCut) quick(s, v, reach float64) float64 {
 		return k.lowest()
 	}
 	if k.slope == 0 {
-		w := stockMax(0, beyond-k.flat)
+		w := fastMax(0, beyond-k.flat)
 		return k.z + float64(w*w)/(2*k.corner)
 	}
 	m := math.Abs(k.slope)
 	base := k.z + float64(k.slope*s) - float64(m*reach)
-	v = stockMax(0, math.Abs(v)-reach)
+	v = fastMax(0, math.Abs(v)-reach)
 	if w := v - k.flat; w > k.corner*m {
 		return base + float64(w*w)/(2*k.corner) - float64(m*v)
 	}
 	return base - float64(m*k.flat) - float64(m*m)*k.corner/2
 }
 
-// corners returns the greatest of the surface at the corners of cell (i, j).
-func (s *Stock) corners(k *stockCut, i, j, first int) float64 {
-	return stockMax(
-		stockMax(s.corner1(s.work.below, k, i, j, first), s.corner1(s.work.below, k, i+1, j, first)),
-		stockMax(s.corner1(s.work.above, k, i, j+1, first), s.corner1(s.work.above, k, i+1, j+1, first)))
+// highestCorner returns the greatest of the surface at the corners of cell (i, j).
+func (s *Stock) highestCorner(k *straightRun, i, j, first int) float64 {
+	return fastMax(
+		fastMax(s.cornerHeight(s.scratch.below, k, i, j, first), s.cornerHeight(s.scratch.below, k, i+1, j, first)),
+		fastMax(s.cornerHeight(s.scratch.above, k, i, j+1, first), s.cornerHeight(s.scratch.above, k, i+1, j+1, first)))
 }
 
-// corner1 returns the surface at the corner (i, j) of the field.
-func (s *Stock) corner1(row []float64, k *stockCut, i, j, first int) float64 {
+// cornerHeight returns the surface at the corner (i, j) of the field.
+func (s *Stock) cornerHeight(row []float64, k *straightRun, i, j, first int) float64 {
 	f := row[i-first]
 	if math.IsNaN(f) {
 		f = k.height(s.x0+float64(float64(i)*s.cell), s.y0+float64(float64(j)*s.cell))

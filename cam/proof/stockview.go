@@ -26,7 +26,7 @@ func (s *Stock) HeightMap(face dish.Face, cols, rows int) [][]float64 {
 	side := 2 * face.Rim
 	for j := range s.ny {
 		for i := range s.nx {
-			z := s.mid[j*s.nx+i]
+			z := s.middleHeight[j*s.nx+i]
 			x, y := s.middle(i, j)
 			d := math.Hypot(x, y)
 			if math.IsInf(z, -1) || !(d <= face.Rim) {

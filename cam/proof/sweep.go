@@ -5,11 +5,11 @@ import (
 	"sort"
 )
 
-// guard is taken off every footprint, in mm, and half of it given back where a
+// coordinateGuard is taken off every footprint, in mm, and half of it given back where a
 // station was put on the footprint's very edge: either half outweighs the
 // rounding of coordinates of up to 1e6 mm (1.2e-10), so no place is taken for
 // covered that lies just outside. From below it is added instead.
-const guard = 1e-9
+const coordinateGuard = 1e-9
 
 // run is one or more moves of one cutter, straight in plan within eps, as a
 // chain of heights over the distance s along that line. A chain is convex, or
@@ -67,10 +67,10 @@ func clamp(x, low, high float64) float64 {
 	return x
 }
 
-// settle returns the best station of a convex chain for a place a along and b
+// bestStation returns the best station of a convex chain for a place a along and b
 // aside. The best station of a line moves back as its slope grows, and the
 // slopes of a convex chain grow, so a walk from the nearest piece ends there.
-func (r *run) settle(a, b float64) float64 {
+func (r *run) bestStation(a, b float64) float64 {
 	n := len(r.s)
 	if n == 1 {
 		return 0
@@ -108,17 +108,17 @@ func (r *run) settle(a, b float64) float64 {
 	}
 }
 
-// lane is a run as one convex function: the whole of a convex chain (piece −1),
+// surface is a run as one convex function: the whole of a convex chain (piece −1),
 // or the endless line through one piece of a concave chain, which lies above
 // all of it.
-type lane struct {
+type surface struct {
 	*run
-	piece int
+	chord int
 }
 
-// at returns an upper bound of the swept surface at the place (x, y), of a
+// upperBound returns an upper bound of the swept surface at the place (x, y), of a
 // function that is convex in the place but for a ring's bend, and the station that gives it.
-func (l lane) at(x, y float64) (z, s float64) {
+func (l surface) upperBound(x, y float64) (z, s float64) {
 	if l.ring != nil {
 		_, _, d := l.ring.nearest(x, y)
 		return l.lowest + l.end.profile(d+l.lineError), 0
@@ -127,19 +127,19 @@ func (l lane) at(x, y float64) (z, s float64) {
 	if b > l.end.radius()-l.lineError {
 		return math.Inf(1), 0
 	}
-	if l.piece < 0 {
-		s = l.settle(a, b)
+	if l.chord < 0 {
+		s = l.bestStation(a, b)
 		z = l.height(s)
 	} else {
-		m := l.slope[l.piece]
+		m := l.slope[l.chord]
 		c := l.end
 		if c.corner == 0 {
 			c.flat -= l.lineError
 		}
 		s = clamp(c.station(a, b, m), 0, l.length())
-		z = l.z[l.piece] + float64(m*(s-l.s[l.piece]))
+		z = l.z[l.chord] + float64(m*(s-l.s[l.chord]))
 	}
-	return z + l.end.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-guard/2), s
+	return z + l.end.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-coordinateGuard/2), s
 }
 
 // height returns z of the chain at s, taken to the nearer end outside it.
@@ -152,10 +152,10 @@ func (r *run) height(s float64) float64 {
 	return r.z[k] + float64(r.slope[k]*(s-r.s[k]))
 }
 
-// above returns a height that the swept surface does not fall below within
+// lowerBoundAround returns a height that the swept surface does not fall below within
 // around of (x, y), +Inf where it does not reach.
-func (r *run) above(x, y, around float64) float64 {
-	gap := r.gap(x, y) - around
+func (r *run) lowerBoundAround(x, y, around float64) float64 {
+	gap := r.planDistance(x, y) - around
 	if gap > r.end.radius() {
 		return math.Inf(1)
 	}
@@ -171,15 +171,15 @@ func (r *run) above(x, y, around float64) float64 {
 	return z + r.end.profile(max(0, gap))
 }
 
-// below returns how far a concave chain falls below the lane's line within reach
+// fallBelow returns how far a concave chain falls below the lane's line within reach
 // of the station s: the other lanes that a cell can come to. 0 for a convex one.
-func (l lane) below(s, reach float64) float64 {
-	if l.piece < 0 {
+func (l surface) fallBelow(s, reach float64) float64 {
+	if l.chord < 0 {
 		return 0
 	}
 	fall := 0.0
 	for _, q := range [2]float64{max(0, s-reach), min(l.length(), s+reach)} {
-		line := l.z[l.piece] + float64(l.slope[l.piece]*(q-l.s[l.piece]))
+		line := l.z[l.chord] + float64(l.slope[l.chord]*(q-l.s[l.chord]))
 		fall = max(fall, line-l.height(q))
 	}
 	return fall
@@ -189,7 +189,7 @@ func (l lane) below(s, reach float64) float64 {
 // station is s: that of the cutter where it cuts; of a flat that stands with its
 // edge over the place, the slope of the pass, and aside of it as much as the
 // station moves when the place does.
-func (l lane) gradient(x, y, s float64) (gx, gy float64) {
+func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 	qx, qy := l.ox+float64(s*l.ux), l.oy+float64(s*l.uy)
 	if l.ring != nil {
 		qx, qy, _ = l.ring.nearest(x, y)
@@ -198,48 +198,48 @@ func (l lane) gradient(x, y, s float64) (gx, gy float64) {
 	u := math.Sqrt(float64(dx*dx) + float64(dy*dy))
 	if l.end.corner > 0 {
 		if u > 0 {
-			k := l.end.rise(u) / u
+			k := l.end.slopeAt(u) / u
 			gx, gy = float64(k*dx), float64(k*dy)
 		}
 		return gx, gy
 	}
-	if c := l.end; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.flat-l.lineError-coneEdge) {
+	if c := l.end; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.flat-l.lineError-coneMargin) {
 		return float64(c.tilt * dx / u), float64(c.tilt * dy / u)
 	}
-	if l.ring != nil || s <= 0 || s >= l.length() || l.piece < 0 && s == l.lowestStation {
+	if l.ring != nil || s <= 0 || s >= l.length() || l.chord < 0 && s == l.lowestStation {
 		return 0, 0
 	}
-	m := l.slope[max(l.piece, 0)]
-	if l.piece < 0 {
+	m := l.slope[max(l.chord, 0)]
+	if l.chord < 0 {
 		m = l.slope[l.run.piece(s)]
 	}
 	along, aside := float64(dx*l.ux)+float64(dy*l.uy), float64(dy*l.ux)-float64(dx*l.uy)
-	aside *= math.Abs(m) / max(guard, math.Abs(along))
+	aside *= math.Abs(m) / max(coordinateGuard, math.Abs(along))
 	return float64(m*l.ux) - float64(aside*l.uy), float64(m*l.uy) + float64(aside*l.ux)
 }
 
-// coneEdge is how far within the edge of a flat, in mm, its tilt still counts as
+// coneMargin is how far within the edge of a flat, in mm, its tilt still counts as
 // what decides; it weighs what is looked at, never what is true.
-const coneEdge = 1e-6
+const coneMargin = 1e-6
 
-// lanes appends to list the lanes of a run that are worth trying near (x, y): of
+// surfaces appends to list the lanes of a run that are worth trying near (x, y): of
 // a concave chain the pieces that hold their own best station, one for either
 // edge of a flat. Near a bend of the chain the pieces on both its sides may: their
 // best stations lie apart by at most the change of slope times the radius.
-func (r *run) lanes(list []lane, x, y float64) []lane {
+func (r *run) surfaces(list []surface, x, y float64) []surface {
 	if !r.concave {
-		return append(list, lane{r, -1})
+		return append(list, surface{r, -1})
 	}
 	a, b := r.frame(x, y)
 	h := halfChord(r.end.flat, b)
 	first := len(list)
 	add := func(k int) {
 		for _, l := range list[first:] {
-			if l.piece == k {
+			if l.chord == k {
 				return
 			}
 		}
-		list = append(list, lane{r, k})
+		list = append(list, surface{r, k})
 	}
 	starts := [3]float64{a - h, a + h, a} // the last for the tip of a tilted end's cone
 	n := 1
@@ -267,11 +267,11 @@ func (r *run) lanes(list []lane, x, y float64) []lane {
 	return list
 }
 
-// under returns a lower bound of the swept surface of the moves themselves at
+// lowerBound returns a lower bound of the swept surface of the moves themselves at
 // (x, y), equal to it but for the deviations of arcs; +Inf outside.
-func (r *run) under(x, y float64) float64 {
+func (r *run) lowerBound(x, y float64) float64 {
 	if r.ring != nil {
-		return r.lowest - r.errorBelow + r.end.profile(max(0, r.gap(x, y)-r.planError))
+		return r.lowest - r.errorBelow + r.end.profile(max(0, r.planDistance(x, y)-r.planError))
 	}
 	a, _ := r.frame(x, y)
 	reach := r.end.radius() + r.lineError + r.planError
@@ -285,19 +285,19 @@ func (r *run) under(x, y float64) float64 {
 		} else if k > 0 {
 			break
 		}
-		best = min(best, r.end.segment(p, q, x, y, r.planError)-r.errorBelow)
+		best = min(best, r.end.segmentHeight(p, q, x, y, r.planError)-r.errorBelow)
 	}
 	return best
 }
 
-// segment returns the swept surface of one straight piece at (x, y), with the
+// segmentHeight returns the swept surface of one straight piece at (x, y), with the
 // cutter widened by dev; the least over the piece is reached to 1e-9 mm.
-func (c cutterEnd) segment(p, q point, x, y, dev float64) float64 {
+func (c cutterEnd) segmentHeight(p, q point, x, y, dev float64) float64 {
 	dx, dy := q.x-p.x, q.y-p.y
 	length := math.Hypot(dx, dy)
 	x, y = x-p.x, y-p.y
 	if length == 0 {
-		return min(p.z, q.z) + c.profile(max(0, math.Hypot(x, y)-dev-guard))
+		return min(p.z, q.z) + c.profile(max(0, math.Hypot(x, y)-dev-coordinateGuard))
 	}
 	dx, dy = dx/length, dy/length
 	a, b := float64(x*dx)+float64(y*dy), math.Abs(float64(y*dx)-float64(x*dy))
@@ -307,12 +307,12 @@ func (c cutterEnd) segment(p, q point, x, y, dev float64) float64 {
 	case m == 0:
 		s = a
 	case c.corner == 0:
-		s = a - math.Copysign(c.edge(b, math.Abs(m), -dev), m)
+		s = a - math.Copysign(c.flatStation(b, math.Abs(m), -dev), m)
 	case c.flat == 0 && dev == 0:
 		s = c.station(a, b, m)
 	default:
-		s = a - math.Copysign(c.lean(b, math.Abs(m), -dev), m)
+		s = a - math.Copysign(c.cornerStation(b, math.Abs(m), -dev), m)
 	}
 	s = clamp(s, 0, length)
-	return p.z + float64(m*s) + c.profile(max(0, math.Hypot(s-a, b)-dev-guard))
+	return p.z + float64(m*s) + c.profile(max(0, math.Hypot(s-a, b)-dev-coordinateGuard))
 }

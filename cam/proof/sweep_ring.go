@@ -41,15 +41,15 @@ type ring struct {
 	bx, by       float64
 }
 
-// tightest is the least radius of a ring over the cutter's: tighter arcs are cut
+// minRingRatio is the least radius of a ring over the cutter's: tighter arcs are cut
 // into chords.
-const tightest = 1.5
+const minRingRatio = 1.5
 
 // longestRing is the most that a ring may sweep, radians: see ring.
 const longestRing = 2 * math.Pi / 3
 
-// ringHeight is how far a piece of a rising arc may rise and be taken for level.
-const ringHeight = 0.2e-3
+// maxRingRise is how far a piece of a rising arc may rise and be taken for level.
+const maxRingRise = 0.2e-3
 
 // rings returns an arc in the XY plane as runs; nil where it is none, or tight, or
 // its two radii differ by more than the language allows. A difference within that
@@ -59,7 +59,7 @@ func (t cutterEnd) rings(m path.Move) []*run {
 	const allowed = 0.002
 	sweep, r0, r1 := m.Sweep()
 	rho := (r0 + r1) / 2
-	if m.Plane != path.XY || !(rho > tightest*t.radius()) || math.Abs(r1-r0) > allowed {
+	if m.Plane != path.XY || !(rho > minRingRatio*t.radius()) || math.Abs(r1-r0) > allowed {
 		return nil
 	}
 	start := math.Atan2(m.From.Y-m.Centre.Y, m.From.X-m.Centre.X)
@@ -68,7 +68,7 @@ func (t cutterEnd) rings(m path.Move) []*run {
 		start, sweep = start+sweep, -sweep
 	}
 	rise := m.To.Z - m.From.Z
-	n := max(math.Ceil(sweep/longestRing), math.Ceil(math.Abs(rise)/ringHeight))
+	n := max(math.Ceil(sweep/longestRing), math.Ceil(math.Abs(rise)/maxRingRise))
 	if !(n <= maxPieces) {
 		return nil
 	}
@@ -77,7 +77,7 @@ func (t cutterEnd) rings(m path.Move) []*run {
 		g := &ring{x: m.Centre.X, y: m.Centre.Y, radius: rho, start: start + float64(k*sweep/n), sweep: sweep / n}
 		g.ax, g.ay = g.end(g.start)
 		g.bx, g.by = g.end(g.start + g.sweep)
-		dev := math.Abs(r1-r0)/2 + guard
+		dev := math.Abs(r1-r0)/2 + coordinateGuard
 		share := k // of a clockwise arc the start of the sweep is its end
 		if clockwise {
 			share = n - 1 - k
@@ -123,7 +123,7 @@ func (r *run) bend(near float64) float64 {
 	if near <= 0 || u >= r.end.radius() {
 		return math.Inf(1)
 	}
-	return r.end.rise(u) / near
+	return r.end.slopeAt(u) / near
 }
 
 // direction returns the direction of the pass near (x, y).
@@ -139,8 +139,8 @@ func (r *run) direction(x, y float64) (ux, uy float64) {
 	return -y / s, x / s
 }
 
-// gap returns how far (x, y) is from the run in plan.
-func (r *run) gap(x, y float64) float64 {
+// planDistance returns how far (x, y) is from the run in plan.
+func (r *run) planDistance(x, y float64) float64 {
 	if r.ring != nil {
 		_, _, d := r.ring.nearest(x, y)
 		return d

@@ -230,10 +230,10 @@ func TestTiltAndWear(t *testing.T) {
 			require.Equal(t, run(0, w.wear), all)
 			continue
 		}
-		if max(none.Cells, some.Cells, all.Cells) >= most/16 || all.Certified-all.Found > usualSlack+1e-8 {
+		if max(none.Cells, some.Cells, all.Cells) >= most/16 || all.Certified-all.Found > defaultSlack+1e-8 {
 			continue // no tile ran out of cells
 		}
-		require.LessOrEqual(t, some.Certified, all.Certified+usualSlack+1e-8, "job %d", seed)
+		require.LessOrEqual(t, some.Certified, all.Certified+defaultSlack+1e-8, "job %d", seed)
 		if w.wear == 0 { // the linear bound, but for the overstatement and the strip that the slope lays bare
 			f := w.cut.Cutter.FlatRadius()
 			require.LessOrEqual(t, all.Found, none.Certified+w.tilt*(2*f+w.cut.Cutter.CornerRadius())+w.tilt*w.tilt*f+1e-7, "job %d", seed)

@@ -36,11 +36,11 @@ type Contact struct {
 func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Contact {
 	var most Contact
 	check := func(part MachinePart, diameter, above float64) {
-		if !(above > 0) || !(diameter > 0) || min(stockLowest(m), m.To.Z)+above >= s.top {
+		if !(above > 0) || !(diameter > 0) || min(lowestTip(m), m.To.Z)+above >= s.top {
 			return
 		}
-		d, x, y := s.deepestOf(path.Cutter{Shape: path.Flat, Diameter: diameter}, m, above)
-		if d > stockFine && d > most.Amount {
+		d, x, y := s.deepestPlain(path.Cutter{Shape: path.Flat, Diameter: diameter}, m, above)
+		if d > biteTolerance && d > most.Amount {
 			most = Contact{part, d, x, y}
 		}
 	}
@@ -54,8 +54,8 @@ func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Co
 	return most
 }
 
-// stockLowest returns a height that the tip never goes below in a move.
-func stockLowest(m path.Move) float64 {
+// lowestTip returns a height that the tip never goes below in a move.
+func lowestTip(m path.Move) float64 {
 	z := min(m.From.Z, m.To.Z)
 	if m.Kind == path.Arc && m.Plane != path.XY {
 		_, r0, r1 := m.Sweep()
