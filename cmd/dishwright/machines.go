@@ -149,9 +149,9 @@ func short(v float64) string { return measure.Short(v, 3) }
 func triple(v r3.Vec) string { return short(v.X) + " " + short(v.Y) + " " + short(v.Z) }
 
 func speeds(s machines.Spindle) string {
-	text := short(s.Slowest) + " to " + short(s.Fastest)
+	text := short(s.Slowest) + "-" + short(s.Fastest)
 	if len(s.Dial) > 0 {
-		text += " by hand"
+		text += ", hand"
 	}
 	return text
 }
@@ -165,8 +165,8 @@ func collets(m machines.Machine) string {
 }
 
 func writeMachineTable(w io.Writer, list []machines.Machine) error {
-	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
-	fmt.Fprintln(t, "machine\ttravel, mm\tfeed, mm/min\tspeed, 1/min\tcollets, mm")
+	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
+	fmt.Fprintln(t, "machine\ttravel, mm\tfeed, mm/min\tspeed, rpm\tcollets, mm")
 	for _, m := range list {
 		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", m.Name, triple(m.Travel), triple(m.Feed), speeds(m.Spindle), collets(m))
 	}
@@ -198,7 +198,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("corners rounded within", "%s mm", short(m.CornerRounding))
 	row("path mode", "%s", m.PathMode)
 	row("writes", "%s, %d decimals, arcs: %s", m.Unit, m.Decimals, yes(m.Arcs))
-	row("speed", "%s 1/min, %s s to start", speeds(m.Spindle), short(m.Spindle.Start))
+	row("speed", "%s rpm, %s s to start", speeds(m.Spindle), short(m.Spindle.Start))
 	if m.Hand() {
 		var dial []string
 		for _, d := range m.Spindle.Dial {
