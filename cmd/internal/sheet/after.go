@@ -25,7 +25,7 @@ func (c cut) after() {
 			"Chalk the mould's edge: what the abrasive rubs off shows that the sides are down to it. The heights all round are on the sheet of the rim.",
 		}})
 	case c.r.Job.Form == "caul":
-		c.add("Using the caul", block{List: []string{
+		c.add("Using the caul", block{Texts: []string{practice}, List: []string{
 			"Line it with cork or leather of an even thickness, and wax or tape it where glue may reach it.",
 			"Press the plate and its braces against it with even pressure, from the middle outward, and leave them until the glue's label says.",
 			"A pressed plate springs back a little when it comes out: check it against a gauge and correct the next one's radius.",
@@ -37,6 +37,9 @@ func (c cut) after() {
 	}
 	c.add("How the board moves", c.moves()...)
 }
+
+// practice stands above what is of the trade: no standard says it.
+const practice = "Common practice, no rule of a standard: what the makers of glue, abrasive and board say goes before it."
 
 // check says how the finished face is measured.
 func (c cut) check() []block {
@@ -146,7 +149,7 @@ func (c cut) covering() {
 		"Press it while the glue sets with a crown of the same radius or a bag of dry sand, never with a flat board.",
 		"Look across it under slanting light: cut out a bubble or a lump now, for it will mark every rim.",
 	)
-	c.add("Glue on the covering", block{List: list})
+	c.add("Glue on the covering", block{Texts: []string{practice}, List: list})
 }
 
 // sanding says how the rim is sanded.
@@ -162,7 +165,7 @@ func (c cut) sanding() {
 			swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, always square to the centre line: it is a cylinder.", c.u.Len(c.r.Job.Swing, 0))
 		}
 	}
-	c.add("Sand the rim with it", block{Steps: []step{
+	c.add("Sand the rim with it", block{Texts: []string{practice}, Steps: []step{
 		{"Hold the sides in their mould or with spreaders, the linings glued and dry, the back's side flat and supported.", "Sides are sanded, never cut by a spinning cutter. " + careDust},
 		{"Mark the whole edge, sides, linings and blocks, with a soft pencil in close zigzags.", ""},
 		{swing + " Let the " + what + "'s own weight do the work.", ""},
@@ -175,7 +178,7 @@ func (c cut) sanding() {
 
 // gluing says how a plate is glued to the rim; more comes first.
 func gluing(more []string) []block {
-	return []block{{List: append(more,
+	return []block{{Texts: []string{practice}, List: append(more,
 		"Fit it dry with every clamp: no gap may need force to close. Where it does, sand on, do not clamp harder.",
 		"Draw the centre line on plate and blocks, and fix it with two small pins or blocks outside the body.",
 		"Read the open time and the clamping time on the glue's own label, and lay everything out first: the clamps must all sit within the open time.",
@@ -199,7 +202,7 @@ func (c cut) moves() []block {
 		}
 	}
 	list = append(list,
-		"MDF swells with moisture, and one face alone makes it bow: seal both faces, the edges and every hole alike, and do it soon after cutting.",
+		"Common practice: MDF swells with moisture, and one face alone makes it bow, so seal both faces, the edges and every hole alike, and do it soon after cutting.",
 		"Store and use it on a flat support that carries all of it; a dish that rests on its rim sags.",
 		"Check it again before each use: a straightedge across it and the gauge in the middle take a minute.",
 	)

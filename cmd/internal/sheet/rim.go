@@ -109,7 +109,7 @@ func (d rim) sanding() {
 		steps = append(steps, step{fmt.Sprintf("When the last mark is gone, %s more come off evenly all round.", u.Len(s.LeastMM, 2)), ""})
 	}
 	steps = append(steps, step{"Stop when the last mark is gone and the widths in the table above hold.", ""})
-	d.add("Sanding, step by step", block{Steps: steps})
+	d.add("Sanding, step by step", block{Texts: []string{practice}, Steps: steps})
 }
 
 // inTheDish says what places the dome.

@@ -3,6 +3,7 @@ package sheet
 import (
 	"context"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -41,7 +42,7 @@ func BenchmarkSheet(b *testing.B) {
 	}
 }
 
-// The same run gives the same bytes.
+// The same run gives the same bytes, and what is of the trade is marked as that.
 func TestSameBytes(t *testing.T) {
 	r := made(t, "short")
 	a, err := Of(r)
@@ -49,6 +50,11 @@ func TestSameBytes(t *testing.T) {
 	b, err := Of(r)
 	require.NoError(t, err)
 	require.Equal(t, string(a), string(b))
+	for _, head := range []string{"Glue on the covering", "Sand the rim with it", "Glue the plate on"} {
+		_, part, found := strings.Cut(string(a), "</b> "+head+"</h2>")
+		require.True(t, found, head)
+		require.True(t, strings.HasPrefix(part, "\n<p>"+practice+"</p>"), head)
+	}
 }
 
 func TestUnits(t *testing.T) {
@@ -91,7 +97,9 @@ func TestStationsLieOnTheSphere(t *testing.T) {
 	}
 }
 
-// A bow of 0.5 mm over 600 mm turns 25 ft into about 23 or 27: what builders find.
+// A bow of 0.5 mm over 600 mm turns 25 ft into about 23 or 27: h = 5.9078 mm becomes
+// 6.4078 or 5.4078, and R = L²/8h + h/2 7026 or 8324 mm (Machinery's Handbook, 31st ed.,
+// pp. 79 and 83, own calculation).
 func TestBow(t *testing.T) {
 	j, err := job.Load("job.yaml", []byte("radius: 25 ft\ndiameter: 600 mm\nblank: {size: 660 mm, thickness: 25 mm}\nmachine: wide-1250\n"))
 	require.NoError(t, err)
