@@ -1,8 +1,11 @@
 package main
 
 import (
+	"cmp"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -15,10 +18,41 @@ import (
 
 // The pages stay short enough to be read.
 func TestPageSizes(t *testing.T) {
-	for name, most := range map[string]int{"README.md": 12_000} {
+	for name, most := range map[string]int{"README.md": 12_000, "DEVELOPERS.md": 10_000} {
 		text, err := os.ReadFile(filepath.Join("..", "..", name))
 		require.NoError(t, err)
 		require.LessOrEqual(t, len(text), most, "%s is longer than anybody reads: say it in a topic of the manual, once", name)
+	}
+}
+
+// Tests, files and folders that DEVELOPERS.md names are there.
+func TestDevelopersNames(t *testing.T) {
+	text, err := os.ReadFile("../../DEVELOPERS.md")
+	require.NoError(t, err)
+	var tests, files strings.Builder
+	require.NoError(t, filepath.WalkDir("../..", func(name string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() && d.Name() == ".git" {
+			return cmp.Or(err, fs.SkipDir)
+		}
+		files.WriteString(filepath.ToSlash(strings.TrimPrefix(name, filepath.Join("..", ".."))) + "\n")
+		if strings.HasSuffix(name, "_test.go") {
+			source, err := os.ReadFile(name)
+			tests.Write(source)
+			return err
+		}
+		return nil
+	}))
+	for _, name := range regexp.MustCompile(`\b(Test|Fuzz)[A-Z]\w+`).FindAllString(string(text), -1) {
+		require.True(t, strings.Contains(tests.String(), "func "+name), "there is no test %s", name)
+	}
+	names := regexp.MustCompile("`([a-z][\\w/*.-]*)`").FindAllStringSubmatch(string(text), -1)
+	require.Greater(t, len(names), 40)
+	for _, m := range names {
+		if !strings.ContainsAny(m[1], "/*") && !regexp.MustCompile(`\.(go|txtar|yaml|md)$`).MatchString(m[1]) {
+			continue // a word of a job or of the code
+		}
+		pattern := strings.ReplaceAll(regexp.QuoteMeta(strings.TrimSuffix(m[1], "/")), `\*`, `[^/\n]*`)
+		require.True(t, regexp.MustCompile(`(?m)(^|/)`+pattern+`$`).MatchString(files.String()), "there is no file or folder %s", m[1])
 	}
 }
 
