@@ -2,9 +2,6 @@ package cam
 
 import "math"
 
-// knot is one point of a pass: its place along the pass and the tip's height.
-type knot struct{ u, z float64 }
-
 // chords returns places from a to b (both included, a < b or a > b) between
 // which straight pieces keep within tol of the curve, as few as a greedy walk
 // finds. The curve is looked at in three places of each piece: it bends one way

@@ -112,13 +112,13 @@ func (h Heights) Remove(s Station) (top, back float64) {
 // Sanding is how a rim is sanded down in its dish, held so that the dome comes
 // where it belongs.
 type Sanding struct {
-	Most, Least             float64 // of what comes off at the outside, mm; Least < 0 where wood is missing
-	First, Last             Station // where the dish touches first, and where the last pencil mark goes
-	Steps                   []Lowered
-	Wood                    float64 // to take off in all, mm³, of the whole edge with its lining
-	Missing                 float64 // length of the rim along which wood is missing, mm
-	excess                  []float64
-	perimeter, shareOfPiece float64
+	Most, Least float64 // of what comes off at the outside, mm; Least < 0 where wood is missing
+	First, Last Station // where the dish touches first, and where the last pencil mark goes
+	Steps       []Lowered
+	Wood        float64 // to take off in all, mm³, of the whole edge with its lining
+	Missing     float64 // length of the rim along which wood is missing, mm
+	excess      []float64
+	perimeter   float64
 }
 
 // Lowered is a state of sanding.

@@ -42,19 +42,6 @@ func (d dice) size(mm float64) size {
 	}
 }
 
-// fraction writes a length in 64ths of an inch.
-func (d dice) fraction(mm float64) string {
-	n := max(1, int(math.Round(mm/25.4*64)))
-	whole, part := n/64, n%64
-	switch {
-	case part == 0:
-		return fmt.Sprintf("%d in", whole)
-	case whole == 0:
-		return fmt.Sprintf("%d/64 in", part)
-	}
-	return fmt.Sprintf("%d %d/64 in", whole, part)
-}
-
 // lines is a job file as it is put together.
 type lines []string
 
