@@ -1,6 +1,5 @@
 // Package mutants finds out what the tests would miss: it changes signs, constants,
-// bounds and conditions of the geometry, the passes, the feeds, the writer, the reader
-// and the proof, one at a time, and runs the tests on each change.
+// bounds and conditions of every room, one at a time, and runs the tests on each change.
 //
 // It holds tests alone. In come the sources; all changes that were drawn are built into
 // one set of test programs, each behind a switch, so that a change costs no build. Out

@@ -25,6 +25,7 @@ type site struct {
 	kind, file string
 	line       int
 	what       string // as it stands in the source
+	head       int    // where imports may begin
 	put        []insertion
 }
 
@@ -33,12 +34,18 @@ func (s site) place() string {
 	return fmt.Sprintf("%s:%d", strings.TrimPrefix(filepath.ToSlash(s.file), root+"/"), s.line)
 }
 
+// room is the folder that the place is in, seen from the module's.
+func (s site) room() string {
+	return strings.TrimPrefix(filepath.ToSlash(filepath.Dir(s.file)), root+"/")
+}
+
 // finder collects the sites of one file.
 type finder struct {
 	fset  *token.FileSet
 	info  *types.Info
 	text  string
 	name  string
+	head  int
 	above []ast.Node
 	sites []site
 	named map[types.Object]int // index among the sites
@@ -52,7 +59,7 @@ func (f *finder) add(kind string, e ast.Node, put ...insertion) {
 	for i := range put {
 		put[i].order = len(f.sites)
 	}
-	f.sites = append(f.sites, site{kind, f.name, f.fset.Position(e.Pos()).Line, f.text[from:to], put})
+	f.sites = append(f.sites, site{kind, f.name, f.fset.Position(e.Pos()).Line, f.text[from:to], f.head, put})
 }
 
 // about is what goes in before and behind a node.
@@ -76,10 +83,10 @@ func (f *finder) number(e ast.Expr) string {
 	return ""
 }
 
-// written returns the type that a number written out stands for: that of the whole
-// constant that it is a part of; "" where even that has none.
-func (f *finder) written(n *ast.BasicLit) string {
-	var whole ast.Expr = n
+// stands returns the type that a constant stands for: that of the whole constant that
+// it is a part of; "" where even that has none.
+func (f *finder) stands(n ast.Expr) string {
+	whole := n
 	for i := len(f.above) - 1; i >= 0; i-- {
 		e, ok := f.above[i].(ast.Expr)
 		if !ok || f.info.Types[e].Value == nil {
@@ -95,7 +102,12 @@ func (f *finder) written(n *ast.BasicLit) string {
 
 // constantAbove reports whether the node stands where the language wants a constant, or
 // in a text that only people read.
-func (f *finder) constantAbove() bool {
+func (f *finder) constantAbove(node ast.Node) bool {
+	if len(f.above) > 0 {
+		if kv, ok := f.above[len(f.above)-1].(*ast.KeyValueExpr); ok && kv.Key == node {
+			return true // an index, where the list is one of places
+		}
+	}
 	for _, n := range f.above {
 		switch n := n.(type) {
 		case *ast.ArrayType, *ast.CaseClause, *ast.ImportSpec:
@@ -141,7 +153,7 @@ func (f *finder) visit(n ast.Node) bool {
 		return true
 	}
 	defer func() { f.above = append(f.above, n) }()
-	if f.constantAbove() {
+	if f.constantAbove(n) {
 		return true
 	}
 	switch n := n.(type) {
@@ -150,8 +162,8 @@ func (f *finder) visit(n ast.Node) bool {
 	case *ast.CallExpr:
 		f.bound(n)
 	case *ast.BasicLit:
-		if t := f.written(n); t != "" && (n.Kind == token.FLOAT || n.Kind == token.INT) && f.info.Types[n].Value != nil {
-			f.add("constant", n, f.about(n, "exact.Off(ID, "+t+"(", "))")...)
+		if t := f.stands(n); t != "" && (n.Kind == token.FLOAT || n.Kind == token.INT) && f.info.Types[n].Value != nil {
+			f.add("constant", n, f.about(n, "mutant.Off(ID, "+t+"(", "))")...)
 		}
 	case *ast.Ident:
 		f.constant(n)
@@ -168,7 +180,10 @@ func (f *finder) bound(n *ast.CallExpr) {
 	if _, ok := f.info.Uses[id].(*types.Builtin); !ok {
 		return
 	}
-	other := map[string]string{"max": "exact.Greater(ID, ", "min": "exact.Lesser(ID, "}[id.Name]
+	other, known := map[string]string{"max": "mutant.Greater(ID, ", "min": "mutant.Lesser(ID, "}[id.Name]
+	if !known {
+		return // copy has two as well
+	}
 	from, open := f.offset(n.Pos()), f.offset(n.Lparen)
 	f.add("bound", n, insertion{offset: from, drop: open + 1 - from, text: other, span: f.offset(n.End()) - from})
 }
@@ -181,14 +196,14 @@ func (f *finder) binary(n *ast.BinaryExpr) {
 	switch n.Op {
 	case token.ADD, token.SUB:
 		if f.number(n) != "" {
-			f.add("sign", n, f.about(n.Y, "exact.Sign(ID, "+f.number(n)+"(", "))")...)
+			f.add("sign", n, f.about(n.Y, "mutant.Sign(ID, "+f.number(n)+"(", "))")...)
 		}
 	case token.LSS, token.GTR, token.LEQ, token.GEQ, token.EQL, token.NEQ:
-		f.add("condition", n, f.about(n, "((", ") != exact.On(ID))")...)
+		f.add("condition", n, f.about(n, "((", ") != mutant.On(ID))")...)
 	case token.LAND:
-		f.add("condition dropped", n, f.about(n.Y, "(exact.On(ID) || ", ")")...)
+		f.add("condition dropped", n, f.about(n.Y, "(mutant.On(ID) || ", ")")...)
 	case token.LOR:
-		f.add("condition dropped", n, f.about(n.Y, "(!exact.On(ID) && (", "))")...)
+		f.add("condition dropped", n, f.about(n.Y, "(!mutant.On(ID) && (", "))")...)
 	}
 }
 
@@ -201,11 +216,11 @@ func (f *finder) constant(n *ast.Ident) {
 	if _, inSelector := f.above[len(f.above)-1].(*ast.SelectorExpr); inSelector {
 		return
 	}
-	t := f.number(n)
+	t := f.stands(n)
 	if t == "" || c.Type().String() != "untyped float" && c.Type().String() != "untyped int" && c.Type().String() != "float64" && c.Type().String() != "int" {
 		return
 	}
-	put := f.about(n, "exact.Off(ID, "+t+"(", "))")
+	put := f.about(n, "mutant.Off(ID, "+t+"(", "))")
 	for i := range put {
 		put[i].order = len(f.sites)
 	}
@@ -214,5 +229,5 @@ func (f *finder) constant(n *ast.Ident) {
 		return
 	}
 	f.named[c] = len(f.sites)
-	f.sites = append(f.sites, site{"constant", f.name, f.fset.Position(n.Pos()).Line, fmt.Sprintf("%s = %s", c.Name(), c.Val()), put})
+	f.sites = append(f.sites, site{"constant", f.name, f.fset.Position(n.Pos()).Line, fmt.Sprintf("%s = %s", c.Name(), c.Val()), f.head, put})
 }

@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
+	"path"
 	"path/filepath"
 	"regexp"
 	"runtime"
@@ -39,20 +41,17 @@ type part struct {
 }
 
 // program is the test program of a room.
-func program(dir, room string) string {
-	return filepath.Join(dir, strings.ReplaceAll(room, "/", "-")+".test")
-}
+func program(dir, room string) string { return filepath.Join(dir, path.Base(room)+".test") }
 
-// build makes the test programs.
-func build(dir, overlay string) (string, error) {
-	for _, room := range append(slices.Clone(changed), shopRoom) {
-		cmd := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", program(dir, room), "./"+room)
-		cmd.Dir = root
-		if said, err := cmd.CombinedOutput(); err != nil {
-			return string(said), err
-		}
+// build makes the test programs of rooms.
+func build(t *testing.T, dir, overlay string, with []string) {
+	cmd := exec.Command("go", "test", "-c", "-vet=off", "-overlay", overlay, "-o", dir+string(filepath.Separator))
+	for _, room := range with {
+		cmd.Args = append(cmd.Args, "./"+room)
 	}
-	return "", nil
+	cmd.Dir = root
+	said, err := cmd.CombinedOutput()
+	require.NoError(t, err, string(said))
 }
 
 // command runs tests of a room. No more than so much memory is given: a change can make a
@@ -65,43 +64,54 @@ func command(ctx context.Context, dir, room, run string, env ...string) *exec.Cm
 	return cmd
 }
 
-// parts lists the tests: all of the changed rooms, and of whole jobs, where long is set
-// those too that take long.
-func parts(t *testing.T, dir string, long bool) (all []part) {
-	for _, room := range append(slices.Clone(changed), shopRoom) {
+// parts lists the tests of the rooms; where long is not set, those of whole jobs and of the
+// command that take long are left out.
+func parts(t *testing.T, dir string, with []string, long bool) (all []part) {
+	for _, room := range with {
 		list, err := exec.Command(program(dir, room), "-test.list", "^(Test|Fuzz)").Output()
 		require.NoError(t, err)
 		for _, name := range strings.Fields(string(list)) {
-			var below []string
-			switch name {
-			case "TestCampaign", "TestCampaignDrawsAll", "TestQuality", "TestSameBytes": // TestBytes sees as much
-				continue
-			case "TestBytes":
-				text, err := os.ReadFile(filepath.Join(root, room, "testdata/bytes.txt"))
-				require.NoError(t, err)
-				for _, line := range strings.Split(strings.TrimSpace(string(text)), "\n")[1:] {
-					below = append(below, strings.ReplaceAll(strings.SplitN(line, " ", 3)[2], " ", "-"))
-				}
-			case "TestFound":
-				names, err := filepath.Glob(filepath.Join(root, room, "testdata/found/*.yaml"))
-				require.NoError(t, err)
-				for _, name := range names {
-					if one := strings.TrimSuffix(filepath.Base(name), ".yaml"); !strings.HasSuffix(one, ".machine") {
-						below = append(below, one)
-					}
-				}
-			default:
-				if room == shopRoom && !long {
-					continue
-				}
-				below = []string{""}
-			}
-			for _, one := range below {
+			for _, one := range below(t, room, name, long) {
 				all = append(all, part{room: room, test: name, below: one})
 			}
 		}
 	}
 	return all
+}
+
+// below lists the cases that a test is run in, "" for the whole of it; none where it is
+// left out.
+func below(t *testing.T, room, test string, long bool) (cases []string) {
+	files := func(pattern string) {
+		names, err := filepath.Glob(filepath.Join(root, room, pattern))
+		require.NoError(t, err)
+		for _, name := range names {
+			if one, kind, _ := strings.Cut(filepath.Base(name), "."); !strings.HasPrefix(kind, "machine") {
+				cases = append(cases, one)
+			}
+		}
+	}
+	switch test {
+	case "TestCampaign", "TestCampaignDrawsAll", "TestQuality", "TestSameBytes", // TestBytes sees as much
+		"TestKilled", "TestBounded", "TestMade", "TestNothingFuses": // these see other things, slowly
+	case "TestBytes":
+		text, err := os.ReadFile(filepath.Join(root, room, "testdata/bytes.txt"))
+		require.NoError(t, err)
+		for _, line := range strings.Split(strings.TrimSpace(string(text)), "\n")[1:] {
+			cases = append(cases, strings.ReplaceAll(strings.SplitN(line, " ", 3)[2], " ", "-"))
+		}
+	case "TestFound":
+		files("testdata/found/*.yaml")
+	case "TestScript":
+		if long {
+			files("testdata/script/*.txtar")
+		}
+	default:
+		if long || room != shopRoom {
+			cases = []string{""}
+		}
+	}
+	return cases
 }
 
 // run names the part to its test program.
@@ -173,10 +183,8 @@ func batches(all []part, id int) (out []batch) {
 		}
 		b.took += p.took
 	}
-	for _, room := range append(slices.Clone(changed), shopRoom) {
-		if b := together[room]; b != nil {
-			out = append(out, *b)
-		}
+	for _, room := range slices.Sorted(maps.Keys(together)) {
+		out = append(out, *together[room])
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].took < out[j].took })
 	return out
