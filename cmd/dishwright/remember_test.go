@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"encoding/binary"
@@ -41,12 +42,14 @@ type found struct {
 	err  error
 }
 
-// mostKept is how many jobs are remembered at once: each may hold some megabytes.
-const mostKept = 16
+// mostKept is how many jobs are remembered at once beside the samples, which many tests
+// share: each may hold some tens of megabytes.
+const mostKept = 8
 
 var (
 	keptMu sync.Mutex
-	kept   = map[[sha256.Size]byte]*found{}
+	kept   = map[[sha256.Size]byte]*found{} // of the samples, for good
+	lately = map[[sha256.Size]byte]*found{} // of other jobs
 )
 
 // remembered is shop.Run, which is a function of the job alone, run once for each job.
@@ -56,13 +59,14 @@ func remembered(ctx context.Context, j job.Job) (*shop.Result, error) {
 	fingerprint(h, reflect.ValueOf(j))
 	key := [sha256.Size]byte(h.Sum(nil))
 	keptMu.Lock()
-	f, ok := kept[key]
-	if !ok {
-		if len(kept) == mostKept {
-			clear(kept)
-		}
-		f = new(found)
+	f := cmp.Or(kept[key], lately[key], new(found))
+	if len(lately) == mostKept {
+		clear(lately)
+	}
+	if _, ok := samples.Get(strings.TrimSuffix(j.File, ".yaml")); ok {
 		kept[key] = f
+	} else {
+		lately[key] = f
 	}
 	keptMu.Unlock()
 	f.once.Do(func() { f.r, f.err = shop.Run(ctx, j) })

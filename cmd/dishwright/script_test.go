@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"os"
 	"os/exec"
@@ -36,6 +37,12 @@ func TestScript(t *testing.T) {
 		UpdateScripts:       os.Getenv("UPDATE") == "1",
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
+		Condition: func(word string) (bool, error) {
+			if word != "long" {
+				return false, fmt.Errorf("no condition is called %q", word)
+			}
+			return chance.Long(), nil
+		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exitcode": exitCode,
 			"only":     only,
