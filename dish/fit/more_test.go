@@ -122,3 +122,45 @@ func TestSagittas(t *testing.T) {
 	_, err = fit.Sagittas(100, []float64{1, 2}, 0.01)
 	require.ErrorIs(t, err, fit.ErrFew)
 }
+
+// Places on a strip aside of the apex do not weigh both curvatures alike: the sphere's
+// own is not their mean, and both come back all the same. Limits as in TestRoundness.
+func TestRoundnessOfAStripAside(t *testing.T) {
+	const angle = 0.3
+	sin, cos := math.Sincos(angle)
+	r := fit.Readings{}
+	for x := -200.0; x <= 200; x += 50 {
+		for y := -60.0; y <= 60; y += 20 {
+			u, v := (x+70)*cos+(y-45)*sin, (y-45)*cos-(x+70)*sin
+			r.List = append(r.List, fit.Reading{At: r3.Vec{X: x + 70, Y: y - 45, Z: u*u/2/7000 + v*v/2/8000}})
+		}
+	}
+	s, err := fit.Fit(r)
+	require.NoError(t, err)
+	require.Greater(t, s.Curvature, 1.02*(1/7000.0+1/8000.0)/2, "not their mean")
+	round, ok := s.Roundness(r)
+	require.True(t, ok && round.Sure)
+	require.InEpsilon(t, 1.0/7000, round.Most, 4.1e-4)
+	require.InEpsilon(t, 1.0/8000, round.Least, 4.1e-4)
+	// Two curvatures that differ by 2/15: 4e-4 of one turns their axes by up to 4e-4/(2/15).
+	require.InDelta(t, angle, round.Angle, 3e-3)
+}
+
+// Places far round a ball, from its pole to 170 degrees, the pole turned aside: the
+// paraboloid's start alone would end on the outside of another ball.
+func TestFarRound(t *testing.T) {
+	for _, tilt := range []float64{0, 0.5, 1} {
+		sin, cos := math.Sincos(tilt)
+		r := fit.Readings{}
+		for i := range 40 {
+			polar, round := 170*(float64(i)+0.5)/40*math.Pi/180, 2.399963*float64(i)
+			x, y, z := 50*math.Sin(polar)*math.Cos(round), 50*math.Sin(polar)*math.Sin(round), 50-50*math.Cos(polar)
+			r.List = append(r.List, fit.Reading{At: r3.Vec{X: x*cos - z*sin + 7, Y: y - 3, Z: x*sin + z*cos + 11}})
+		}
+		s, err := fit.Fit(r)
+		require.NoError(t, err)
+		require.InEpsilon(t, 0.02, s.Curvature, 1e-9)
+		centre := r3.Vec{X: 7 - 50*sin, Y: -3, Z: 11 + 50*cos}
+		require.InDelta(t, 0, r3.Norm(r3.Sub(r3.Sub(centre, r3.Vec{Z: 50}), s.Apex)), 1e-7)
+	}
+}
