@@ -205,8 +205,13 @@ func (s Sanding) gone(left float64) float64 {
 	return sum * s.perimeter / float64(n)
 }
 
+// sharpest is the sharpest corner, in radians, round which the strips inside are as much
+// shorter as their own corners tell: a point of 65 degrees.
+const sharpest = 2.0
+
 // wood integrates what has to come off over the edge, from the outside to the
-// lining's inner edge: a strip dw at w inside is 1 − κw as long as the outside.
+// lining's inner edge: where the outside turns by β a strip dw at w inside is
+// 2w tan(β/2) shorter, round a sharp corner as along a curve (where that is wβ).
 func (h Heights) wood() float64 {
 	b, lap, sum := h.body, h.body.Outline.Perimeter(), 0.0
 	step := lap / sandingPlaces
@@ -215,10 +220,11 @@ func (h Heights) wood() float64 {
 		next := b.Station(float64(step * float64(i)))
 		mid := b.Station(float64(step * (float64(i) - 0.5)))
 		bend := math.Atan2(exact.Cross2(before.Along, next.Along), exact.Dot2(before.Along, next.Along))
+		corner := math.Tan(max(-sharpest, min(sharpest, bend)) / 2)
 		for k, x := range nodes {
 			w := float64(x * b.Edge())
 			e := max(0, h.Top(mid, w)-b.Top.Height(mid.Inward(w)))
-			sum += float64(float64(weights[k]*b.Edge()*e) * max(0, step-float64(w*bend)))
+			sum += float64(float64(weights[k]*b.Edge()*e) * (step - float64(2*w*corner)))
 		}
 		before = next
 	}

@@ -1,0 +1,246 @@
+package rim_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"pgregory.net/rapid"
+
+	"dishwright/dish/rim"
+)
+
+// box is a body with sharp corners, 400 by 200, a plane on either side.
+func box(t require.TestingT) rim.Body {
+	points := []r2.Vec{{}, {Y: -100}, {X: 400, Y: -100}, {X: 400, Y: 100}, {Y: 100}}
+	return rim.Body{Outline: outline(t, points, rim.Straight), Sides: 2.2, Lining: 6,
+		Top: rim.Dome{Kind: rim.Plane}, Back: rim.Dome{Kind: rim.Plane, Level: -80, Back: true}}
+}
+
+// Between two measured heights what has to come off runs straight up and straight
+// down again. Own derivation, its least and greatest l and m: the share at which more
+// than v is left is (m − v)/(m − l), what is gone by then the triangle
+// (m − v)²/2(m − l) of the whole (m² − l²)/2(m − l), l counted as 0 where wood is
+// missing, which it is along −l/(m − l).
+func TestSandingOfARamp(t *testing.T) {
+	b := box(t)
+	lap := b.Outline.Perimeter()
+	for _, l := range []float64{1, -0.5} {
+		const m = 3.0
+		low := math.Max(0, l)
+		s := b.AsMeasured([]rim.Measured{{Arc: 0.2 * lap, Top: 80 + l}, {Arc: 0.7 * lap, Top: 80 + m}}).Sanding(7)
+		require.InDelta(t, m, s.Most, 1e-9)
+		require.InDelta(t, l, s.Least, 1e-9)
+		require.InDelta(t, 0.7*lap, s.First.Arc, 1e-6)
+		require.InDelta(t, 0.2*lap, s.Last.Arc, 1e-6)
+		require.InDelta(t, lap*math.Max(0, -l)/(m-l), s.Missing, 1e-6)
+		if l > 0 {
+			require.Len(t, s.Steps, 9)
+			require.Equal(t, [2]float64{1, 1}, [2]float64{s.Steps[8].Share, s.Steps[8].Gone})
+			require.InDelta(t, m, s.Steps[8].By, 1e-9)
+		} else {
+			require.Len(t, s.Steps, 8)
+		}
+		for i, step := range s.Steps[:8] {
+			v := m - (m-low)*float64(i)/7
+			require.InDelta(t, m-v, step.By, 1e-9)
+			require.InDelta(t, (m-v)/(m-l), step.Share, 1e-9, "step %d", i)
+			gone := (m - v) * (m - v)
+			if v < l {
+				gone = m*m - l*l - 2*(m-l)*v
+			}
+			require.InDelta(t, gone/(m*m-low*low), step.Gone, 1e-9, "step %d", i)
+		}
+	}
+}
+
+// A rim with nothing to come off is sanded, one with as much everywhere too.
+func TestSandingOfALevelRim(t *testing.T) {
+	s := box(t).CutFlat(80).Sanding(3)
+	require.InDelta(t, 0, s.Most, 1e-12)
+	for _, step := range s.Steps {
+		require.Equal(t, [3]float64{0, 1, 1}, [3]float64{step.By, step.Share, step.Gone})
+	}
+	require.Zero(t, s.Missing)
+	require.InDelta(t, 0, s.Wood, 1e-6)
+}
+
+// Of a body with sharp corners the edge is a frame: its area is 2E(a + b) − 4E².
+func TestWoodOfABox(t *testing.T) {
+	b := box(t)
+	e := b.Edge()
+	require.InEpsilon(t, 3*(2*e*600-4*e*e), b.CutFlat(83).Sanding(1).Wood, 1e-6)
+}
+
+// Round a sharp corner the middle of a bent side goes no way until its outside has gone
+// a quarter of a circle of half its thickness: never back, and in all π t/2 less than the
+// outside, for the half of the box turns by half a turn.
+func TestMiddleOfASideRoundCorners(t *testing.T) {
+	b := box(t)
+	for _, left := range []bool{false, true} {
+		s := b.Unroll(left, 0.5)
+		require.InDelta(t, 600, s.Total, 1e-9)
+		require.InDelta(t, 600-math.Pi*2.2/2, s.Mid, 1e-9)
+		for i, l := range s.Lay[1:] {
+			require.GreaterOrEqual(t, l.Mid, s.Lay[i].Mid)
+			want := l.U
+			for _, corner := range []float64{100, 500} {
+				if l.U > corner {
+					want -= math.Pi / 2 * 1.1
+				}
+			}
+			if l.U > 102 && l.U < 500 || l.U > 502 || l.U < 100 {
+				require.InDelta(t, want, l.Mid, 1e-9, "at %g", l.U)
+			}
+		}
+	}
+}
+
+// A side that leans by m in its length, d wide along its own height, lies in a board
+// d/√(1 + m²) wide turned by as much: between two parallel lines d apart upright.
+func TestBoardOfALeaningSide(t *testing.T) {
+	for _, m := range []float64{0, 0.05, 0.19, -0.19} {
+		var s rim.Strip
+		for u := 0.0; u <= 600; u += 10 {
+			s.Lay = append(s.Lay, rim.Laid{U: u, Top: 7 + m*u, Back: m*u - 83})
+		}
+		narrow := s
+		narrow.Lay = s.Lay[20:40]
+		width, lean := rim.Blank([]rim.Strip{s, narrow}, 1.5)
+		require.InDelta(t, 90/math.Hypot(1, m)+3, width, 1e-5)
+		require.InDelta(t, m, lean, 1e-7)
+	}
+}
+
+// A lap divided evenly has as many stations as parts, and a step beyond it one.
+func TestStationsOfALap(t *testing.T) {
+	b := box(t)
+	for step, want := range map[float64]int{150: 8, 149.9: 9, 1200: 1, 5000: 1} {
+		require.Len(t, b.Stations(step), want, "%g", step)
+	}
+}
+
+// A waist counts that goes in by more than a millimetre.
+func TestShallowWaist(t *testing.T) {
+	for in, want := range map[float64]int{0.99: 4, 1.01: 8} {
+		half := []r2.Vec{{}, {X: 1, Y: 50}, {X: 100, Y: 100}, {X: 200, Y: 100 - in}, {X: 300, Y: 100}, {X: 399, Y: 50}, {X: 400}}
+		b := box(t)
+		b.Outline = outline(t, rim.Mirrored(half), rim.Straight)
+		require.Len(t, b.Places(), want, "%g", in)
+	}
+}
+
+// A brace crosses a straight side at 0.2 radians or more, and is a millimetre long.
+func TestLeastOfBraces(t *testing.T) {
+	b := box(t)
+	for angle, ok := range map[float64]bool{0.199: false, 0.201: true} {
+		sin, cos := math.Sincos(angle)
+		way := r2.Vec{X: 100 * cos, Y: 100 * sin}
+		middle := r2.Vec{X: 200}
+		b.Outline = outline(t, []r2.Vec{{}, {Y: -20}, {X: 400, Y: -20}, {X: 400, Y: 20}, {Y: 20}}, rim.Straight)
+		_, err := b.Notches(rim.Brace{From: r2.Sub(middle, way), To: r2.Add(middle, way), Width: 5})
+		require.Equal(t, ok, err == nil, "%g %v", angle, err)
+	}
+	for long, ok := range map[float64]bool{0.99: false, 1.01: true} {
+		_, err := b.Notches(rim.Brace{From: r2.Vec{X: 200}, To: r2.Vec{X: 200, Y: long}, Width: 5})
+		require.Equal(t, ok, err == nil, "%g", long)
+	}
+}
+
+// A plate on a body with a cutaway: what it is let down by is a plane, and its openings
+// are told from the largest down, each over the mean.
+func TestPlateOnACutaway(t *testing.T) {
+	half, err := guitar.Half()
+	require.NoError(t, err)
+	whole := rim.Mirrored(half)
+	for i, p := range whole {
+		if p.X > 330 && p.Y < -40 {
+			whole[i].Y = -40 + 0.4*(p.Y+40)
+		}
+	}
+	b := guitarBody(t)
+	b.Outline = outline(t, whole, rim.Smooth)
+	d := b.Dry(7000)
+	under := b.Top
+	under.Radius = 7000
+	down := func(i int) float64 { // by how much the plate came down there
+		s := b.Station(d.Arcs[i])
+		return under.Height(s.At) - s.Top - d.Gap[i]
+	}
+	// A plane through three places far apart is the one at all others.
+	at := func(i int) r2.Vec { return b.Outline.At(d.Arcs[i]).At }
+	p, u, v := at(0), r2.Sub(at(240), at(0)), r2.Sub(at(480), at(0))
+	hu, hv := down(240)-down(0), down(480)-down(0)
+	for i := range d.Gap {
+		w := r2.Sub(at(i), p)
+		want := down(0) + hu*r2.Cross(w, v)/r2.Cross(u, v) + hv*r2.Cross(u, w)/r2.Cross(u, v)
+		require.InDelta(t, want, down(i), 1e-9, "place %d", i)
+	}
+	require.Greater(t, len(d.Openings), 2)
+	for i, o := range d.Openings {
+		require.Greater(t, o.Gap, d.Mean)
+		if i > 0 {
+			require.LessOrEqual(t, o.Gap, d.Openings[i-1].Gap)
+		}
+	}
+	require.Equal(t, d.Largest, d.Openings[0].Gap)
+}
+
+// Whether a polygon crosses or touches itself, against every two of its sides in whole
+// numbers. Sides that follow one another touch at their common point alone.
+func TestCrossingsAgainstEveryPair(t *testing.T) {
+	side := func(a, b, p [2]int) int {
+		return (b[0]-a[0])*(p[1]-a[1]) - (b[1]-a[1])*(p[0]-a[0])
+	}
+	sign := func(v int) int { return max(-1, min(1, v)) }
+	on := func(a, b, p [2]int) bool { // p lies on the side from a to b
+		return side(a, b, p) == 0 && (p[0]-a[0])*(p[0]-b[0]) <= 0 && (p[1]-a[1])*(p[1]-b[1]) <= 0
+	}
+	meet := func(a, b, c, d [2]int) bool {
+		return on(a, b, c) || on(a, b, d) || on(c, d, a) || on(c, d, b) ||
+			sign(side(a, b, c))*sign(side(a, b, d)) < 0 && sign(side(c, d, a))*sign(side(c, d, b)) < 0
+	}
+	crosses := func(p [][2]int) bool {
+		n := len(p)
+		for i := range n {
+			for j := i + 1; j < n; j++ {
+				a, b, c, d := p[i], p[(i+1)%n], p[j], p[(j+1)%n]
+				switch {
+				case j == i+1: // b is c: folded back where either end lies on the other
+					if on(a, b, d) || on(c, d, a) {
+						return true
+					}
+				case (j+1)%n == i: // d is a
+					if on(a, b, c) || on(c, d, b) {
+						return true
+					}
+				case meet(a, b, c, d):
+					return true
+				}
+			}
+		}
+		return false
+	}
+	found := map[bool]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		most := rapid.IntRange(2, 6).Draw(t, "most")
+		var p [][2]int
+		var points []r2.Vec
+		for range rapid.IntRange(4, 8).Draw(t, "points") {
+			q := [2]int{rapid.IntRange(0, most).Draw(t, "x"), rapid.IntRange(-most, most).Draw(t, "y")}
+			p, points = append(p, q), append(points, r2.Vec{X: 64 * float64(q[0]), Y: 64 * float64(q[1])})
+		}
+		_, err := rim.NewOutline(points, rim.Straight)
+		if err != nil && !contains(err, "crosses itself") && !contains(err, "centre line") && !contains(err, "the tail lies") {
+			t.Skip(err)
+		}
+		found[crosses(p)]++
+		require.Equal(t, crosses(p), contains(err, "crosses itself"), "%v", p)
+	})
+	require.Positive(t, min(found[true], found[false]))
+}
+
+// contains reports whether an error says something.
+func contains(err error, text string) bool { return err != nil && strings.Contains(err.Error(), text) }
