@@ -17,8 +17,8 @@ type Kind string
 const (
 	KindText     Kind = "text"      // the text cannot be read as a machine would read it
 	KindCutter   Kind = "cutter"    // the program names no cutter, or one that is not on the shelf
-	KindOrder    Kind = "order"     // stop, lift, spindle and work do not follow one another
-	KindSpindle  Kind = "spindle"   // it does not turn where it must, or not within its limits
+	KindOrder    Kind = "order"     // stop, lift, spindle and work in the wrong order
+	KindSpindle  Kind = "spindle"   // it stands still where it must turn, or turns outside its limits
 	KindFeed     Kind = "feed"      // an axis moves faster than it may
 	KindTravel   Kind = "travel"    // beyond the machine's travel
 	KindArc      Kind = "arc"       // an arc for a machine that has none
@@ -38,19 +38,19 @@ const (
 type Case struct {
 	Face          dish.Face
 	Blank         dish.Blank
-	MinWood       float64         // least wood left, mm
-	Obstacles     []path.Obstacle // and whatever else stands about; of setups what stands on the blank
+	MinWood       float64         // least thickness of wood that must stay, mm
+	Obstacles     []path.Obstacle // hold-downs and whatever else is in the way; of setups what stands on the blank
 	Machine       machines.Machine
-	MaxScallop    float64   // largest ridge allowed, mm
+	MaxScallop    float64   // largest scallop allowed, mm
 	CellSize      float64   // of the field of heights, mm; 0 where the blank and the cutters decide
 	Tilt          float64   // of the spindle, at most, rise over length: the scallop is certified for it
 	Undersize     float64   // of the cutters' diameters, at most, mm: likewise
-	Region        dish.Part // where not nil, the scallop counts in it alone
-	Extras        extra.Set // what may be taken beside the face, and must be
-	TemplatesOnly bool      // templates alone: the edges of their cut-outs are held against MaxScallop
-	SkimDepth     float64   // so much stands above the blank's top until it is skimmed, all over, mm
+	Region        dish.Part // the scallop counts in it alone; nil for all of the face
+	Extras        extra.Set // volumes that may, and must, be cut away beside the face
+	TemplatesOnly bool      // no face: the edges of the cut-outs are held against MaxScallop
+	SkimDepth     float64   // how much stands above the blank's top before it is skimmed, mm
 	Setups        Setups    // where the blank is turned or slid between programs
-	Warp          path.Warp // what programs compensate: feeds and travel are held as the machine is sent
+	Warp          path.Warp // what the programs compensate: feeds and travel are those of compensated moves
 }
 
 // Kinds lists every kind of finding.
@@ -66,10 +66,10 @@ type Program struct {
 	Setup       path.Setup // how the blank lies while it runs
 	Path        path.Path  // as the blank sees it
 	PathModes   []PathMode // in the order in which the text selects them
-	Interrupted bool       // was it stopped part-way, so that its end is missing?
+	Interrupted bool       // it was stopped part-way, so its end is missing
 }
 
-// PathMode is a line that says how the machine takes corners, as it stands in
+// PathMode is a line that selects how the machine takes corners, as it stands in
 // the text, from the move of index Before on.
 type PathMode struct {
 	Text   string
@@ -77,9 +77,8 @@ type PathMode struct {
 	Source path.Source
 }
 
-// Finding is one thing that a program does and may not. Amount is how far it
-// goes beyond the bound, in mm, mm/min, 1/min, degrees or seconds; 0 where there
-// is no measure.
+// Finding is a breach of a rule by a program. Amount is how far it goes beyond the
+// bound, in mm, mm/min, 1/min, degrees or seconds; 0 where there is no measure.
 type Finding struct {
 	Program      string
 	Line, Column int
@@ -89,22 +88,22 @@ type Finding struct {
 	Message      string
 }
 
-// Result is what is proven of a set of programs.
+// Result is what Check proves of a set of programs.
 type Result struct {
 	Scallop   Scallop
 	Gouge     Gouge
 	Bites     []float64 // deepest bite of each program, mm
 	Steepest  []float64 // steepest way down into stock of each program, radians
-	Findings  []Finding // in the order of the programs and their lines, a ridge last
-	Remaining *Stock    // what still stands after all of them
+	Findings  []Finding // in the order of the programs and their lines, a scallop last
+	Remaining *Stock    // the stock after all of them
 }
 
-// maxPerKind is how many findings of a kind are listed for a program: who has
-// that many has seen enough, and memory stays bounded.
+// maxPerKind is how many findings of a kind are listed for a program, so that
+// memory stays bounded.
 const maxPerKind = 20
 
 // Check proves programs in running order: stock carries over from one to the
-// next, and the ridge is that of all of them together. The error is that of
+// next, and the scallop is that of all of them together. The error is that of
 // Certify: a case or a program that no figure can be given for.
 func Check(c Case, programs []Program) (Result, error) {
 	cuts := make([]Cut, len(programs))
@@ -119,7 +118,7 @@ func Check(c Case, programs []Program) (Result, error) {
 			face = append(face, cuts[i])
 		}
 	}
-	// The ridge and the rest do not depend on one another.
+	// The scallop and the other checks are independent.
 	var scallop Scallop
 	var err error
 	done := make(chan struct{})
@@ -153,9 +152,9 @@ func Check(c Case, programs []Program) (Result, error) {
 	return r, nil
 }
 
-// certify certifies the scallop. What the last program leaves by itself is a bound of
-// what all of them leave, and quicker found: the passes of roughing lie close above
-// the face and hardly ever lower a ridge, but each has to be looked at.
+// certify certifies the scallop. What the last program leaves by itself is an upper
+// bound of what all of them leave, and quicker to find: the passes of roughing lie
+// close above the face and rarely lower a scallop, but each has to be examined.
 func (c Case) certify(cuts []Cut) (Scallop, error) {
 	options := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region}
 	if n := len(cuts); n > 1 {
@@ -166,7 +165,7 @@ func (c Case) certify(cuts []Cut) (Scallop, error) {
 	return Certify(c.Face, 0, cuts, options)
 }
 
-// checkPrograms holds the programs against everything but the ridge.
+// checkPrograms checks everything but the scallop.
 func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtras) (r Result) {
 	face, beside := c.cellSizes(programs, extras)
 	stock, travelled := c.newStock(face), newTravelBox()
@@ -193,7 +192,7 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	return r
 }
 
-// newStock returns the uncut blank with cells of about that size.
+// newStock returns the uncut blank with cells of about the given size.
 func (c Case) newStock(cell float64) *Stock {
 	s := NewStock(c.Blank, cell)
 	s.Raise(c.SkimDepth)
@@ -203,8 +202,8 @@ func (c Case) newStock(cell float64) *Stock {
 	return s
 }
 
-// cellSizes returns the sizes of the field's cells: while the face is cut, and while
-// nothing but extras is.
+// cellSizes returns the sizes of the field's cells while the face is cut (face), and
+// while only extras are (beside).
 func (c Case) cellSizes(programs []Program, extras []*programExtras) (face, beside float64) {
 	if c.CellSize > 0 {
 		return c.CellSize, c.CellSize
@@ -222,17 +221,17 @@ func (c Case) cellSizes(programs []Program, extras []*programExtras) (face, besi
 	return CellSize(c.Blank, narrowest[0]), CellSize(c.Blank, narrowest[1])
 }
 
-// checker holds one program against the case.
+// checker checks one program against the case.
 type checker struct {
 	c         Case
 	p         Program
 	extras    *programExtras
-	travelled *travelBox // of all programs so far, where the blank is turned or slid
+	travelled *travelBox // by all programs so far, where the blank is turned or slid
 	findings  []Finding
 	counts    map[Kind]int
 }
 
-// report notes a finding at a place of the text.
+// report adds a finding at a place of the text.
 func (j *checker) report(k Kind, at path.Source, x, y, amount float64, format string, args ...any) {
 	if j.counts[k]++; j.counts[k] > maxPerKind {
 		return
@@ -273,9 +272,9 @@ func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
 	}
 }
 
-// outsideExtras returns the moves without those that lie in an extra's volume, where a
-// gouge is none: of a program that cuts nothing but extras all that cut, else those
-// that were found to gouge.
+// outsideExtras returns the moves without those that lie in an extra's volume, where
+// going below the face is no gouge: of a program that cuts only extras all that cut,
+// of another those that were found to gouge.
 func (j *checker) outsideExtras(moves []path.Move, over []Gouge) (rest []path.Move) {
 	free := map[int]bool{}
 	for _, g := range over {
@@ -290,8 +289,9 @@ func (j *checker) outsideExtras(moves []path.Move, over []Gouge) (rest []path.Mo
 	return rest
 }
 
-// checkBites runs the program through what stands. A bite deeper than the flutes are
-// long is looked for with the same search, as the lesser of two depths.
+// checkBites runs the program through the stock. The search for bites uses the lesser
+// of the cutter's depth of cut and its flute length, so one search finds bites beyond
+// either.
 func (j *checker) checkBites(s *Stock, r *Result) {
 	moves, c := j.p.Path.Moves, j.p.Cutter
 	if c.FluteLength > 0 {

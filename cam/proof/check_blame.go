@@ -11,10 +11,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// scallopFinding is the finding of a ridge over the bound, at the line that leaves it.
+// scallopFinding is the finding that a scallop exceeds its bound, at the line of the
+// move that most likely leaves it.
 func scallopFinding(c Case, scallop Scallop, programs []Program) Finding {
 	f := Finding{Kind: KindScallop, X: scallop.X, Y: scallop.Y, Amount: scallop.Certified - c.MaxScallop,
-		Message: fmt.Sprintf("a ridge of up to %.4f mm stands%s; %.4f mm are allowed", scallop.Certified, c.indexErrorText(scallop), c.MaxScallop)}
+		Message: fmt.Sprintf("a scallop of up to %.4f mm stands%s; %.4f mm are allowed", scallop.Certified, c.indexErrorText(scallop), c.MaxScallop)}
 	last, ok := c.lastProgramAt(scallop, programs)
 	if !ok {
 		return f
@@ -26,8 +27,8 @@ func scallopFinding(c Case, scallop Scallop, programs []Program) Finding {
 	return f
 }
 
-// lastProgramAt returns the last program, of setups the last of the one whose part a ridge
-// stands in.
+// lastProgramAt returns the last program; with setups, the last one of the setup in
+// whose region a scallop stands.
 func (c Case) lastProgramAt(scallop Scallop, programs []Program) (last Program, ok bool) {
 	for _, p := range programs {
 		if i := c.Setups.partOf(p.Setup); i >= 0 {
@@ -40,15 +41,14 @@ func (c Case) lastProgramAt(scallop Scallop, programs []Program) (last Program, 
 	return last, ok
 }
 
-// blamedMove returns the cutting move that is most likely to have left a ridge of
-// so much over the bound.
+// blamedMove returns the cutting move that most likely left a scallop by the given
+// amount over the bound.
 //
-// A move on the floor of the face would have left less than the bound within its
-// reach, so one that left the ridge passes it at least that much above the floor.
-// Roughing does so too, but ahead of finishing: of the last such moves close by
-// that come after one on the floor the first is taken. Where there is none
-// something is missing, and the nearest move on the floor is taken, or the
-// nearest of all.
+// A move at the lowest allowed height would leave less than the bound within its
+// radius, so one that left the scallop passes it at least that much higher. Roughing
+// does so too, but before finishing: of the last such moves nearby that come after a
+// low one the first is taken. Where there is none a pass is missing, and the nearest
+// low move is taken, or else the nearest of all.
 func blamedMove(face dish.Face, p Program, x, y, over float64) (best path.Move, ok bool) {
 	g, reach := newTipLimit(face, p.Cutter), p.Cutter.Radius()
 	least := max(minBlamedHeight, over*0.9) // a tenth for what its neighbours took
@@ -83,9 +83,9 @@ func blamedMove(face dish.Face, p Program, x, y, over float64) (best path.Move, 
 	return any, ok
 }
 
-// minBlamedHeight is how far above the floor, in mm, a move's end must stand at least
-// to be blamed for a ridge: more than rounding and the lift of chords, less than
-// the least scallop that a job may ask for.
+// minBlamedHeight is how far above its lowest allowed height, in mm, a move must be to
+// be blamed for a scallop: more than rounding and the lift of chords, less than the
+// least scallop that a job may ask for.
 const minBlamedHeight = 0.003
 
 // planDistance returns the distance in plan from (x, y) to a move, +Inf where it
@@ -97,7 +97,7 @@ func planDistance(m path.Move, x, y float64) float64 {
 
 // nearestPlace returns the place of a move that is nearest in plan to (x, y), and
 // its distance, +Inf where it is not known. An arc counts as chords that leave it
-// by arcAside at most.
+// by at most chordTolerance.
 func nearestPlace(m path.Move, x, y float64) (least float64, at r3.Vec) {
 	least, at = math.Inf(1), m.To
 	n, a := 1, m.From
@@ -118,25 +118,25 @@ func nearestPlace(m path.Move, x, y float64) (least float64, at r3.Vec) {
 	return least, at
 }
 
-// chordTolerance is how far the chords that stand for an arc may leave it, in mm: a
-// hundredth of the room that a hold-down is given.
+// chordTolerance is how far the chords that replace an arc may leave it, in mm: a
+// hundredth of the clearance round a hold-down.
 const chordTolerance = 0.02
 
-// maxArcChords is how many chords an arc gets: enough for arcAside on a full
-// circle of 80 m.
+// maxArcChords is the most chords of one arc: enough for chordTolerance on a full circle
+// of 40 km radius.
 const maxArcChords = 100_000
 
-// arcChords returns how many chords keep to an arc within arcAside: a chord over
-// the angle a leaves a circle of radius r by r·a²/8 at most.
+// arcChords returns how many chords stay within chordTolerance of an arc: a chord over
+// the angle a leaves a circle of radius r by at most r·a²/8.
 func arcChords(m path.Move) int {
 	angle, r0, r1 := m.Sweep()
 	n := math.Ceil(math.Abs(angle) * math.Sqrt(max(r0, r1)/(8*chordTolerance)))
 	return int(min(maxArcChords, max(1, n)))
 }
 
-// segmentDistance returns the distance from (x, y) to a straight piece, and the
-// share of it at which it is reached. Of a piece from a place that is not known
-// the end is left.
+// segmentDistance returns the distance from (x, y) to a straight segment, and the
+// share of the segment at which it is reached. Of a segment from an unknown place
+// only the end counts.
 func segmentDistance(ax, ay, bx, by, x, y float64) (distance, share float64) {
 	if math.IsNaN(ax + ay) {
 		ax, ay = bx, by

@@ -10,10 +10,10 @@ import (
 )
 
 // rateTolerance is the share by which a rate may exceed its limit: the rounding of
-// float64 and of a feed written in tenths, nothing that a machine could feel.
+// float64 and of a feed written in tenths, far below what a machine resolves.
 const rateTolerance = 1e-6
 
-// checkMoves holds each move against the limits of machine, blank and hold-downs.
+// checkMoves checks each move against the limits of machine, blank and obstacles.
 func (j *checker) checkMoves() {
 	lowest := j.c.MinWood - j.c.Blank.Thickness
 	for i, m := range j.p.Path.Moves {
@@ -29,7 +29,7 @@ func (j *checker) checkMoves() {
 		}
 		lo, hi := moveBox(m)
 		extra := volume{}
-		if lo.Z < lowest { // by however little: its travel is held to the same depth
+		if lo.Z < lowest { // by however little: the travel is checked to the same depth
 			extra = j.extras.volume(i)
 		}
 		j.checkTravel(onMachine, j.c.Warp.LowestCompensated(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
@@ -57,7 +57,7 @@ func moveBox(m path.Move) (lo, hi r3.Vec) {
 	if m.Kind != path.Arc {
 		return lo, hi
 	}
-	// An arc reaches the ends of the axes of its plane that lie within its turn.
+	// An arc also reaches the extremes along the axes of its plane that it crosses.
 	for _, a := range axisCrossings(m) {
 		v := m.At(a)
 		lo = r3.Vec{X: min(lo.X, v.X), Y: min(lo.Y, v.Y), Z: min(lo.Z, v.Z)}
@@ -81,8 +81,8 @@ func axisCrossings(m path.Move) (shares []float64) {
 	return shares
 }
 
-// checkTraverse holds a G0 against the rules of its own: never slanting, never
-// sideways below clearance over the blank or a hold-down.
+// checkTraverse checks a G0: never slanting, never sideways below clearance over the
+// blank or an obstacle.
 func (j *checker) checkTraverse(m path.Move) {
 	if !sideways(m) {
 		return
@@ -100,8 +100,8 @@ func (j *checker) checkTraverse(m path.Move) {
 	}
 }
 
-// overBlank reports whether the cutter passes over the blank or a hold-down in a
-// straight move. Where the move is not known, it does.
+// overBlank reports whether the cutter passes over the blank or an obstacle in a
+// straight move; true where the move is not known.
 func (j *checker) overBlank(m path.Move) bool {
 	r := j.p.Cutter.Radius()
 	for _, h := range j.c.Obstacles {
@@ -114,8 +114,9 @@ func (j *checker) overBlank(m path.Move) bool {
 	return !(maxOfConcave(inside) < -r)
 }
 
-// maxOfConcave returns the greatest value, for t from 0 to 1, of a function that is concave
-// there: it has one maximum, in the third that the greater of two values leaves.
+// maxOfConcave returns the greatest value, for t from 0 to 1, of a function that is
+// concave there: of two values at the thirds the maximum lies on the side of the
+// greater, so that the third beyond the other is dropped.
 func maxOfConcave(f func(t float64) float64) float64 {
 	a, b := 0.0, 1.0
 	for range 60 {
@@ -129,7 +130,7 @@ func maxOfConcave(f func(t float64) float64) float64 {
 	return max(f(a), max(f(0), f(1)))
 }
 
-// checkFeed holds each axis against its own limit, at the steepest place of an arc.
+// checkFeed checks each axis against its own limit, at the steepest place of an arc.
 func (j *checker) checkFeed(m path.Move) {
 	if !(m.Feed > 0) {
 		j.report(KindFeed, m.Source, m.To.X, m.To.Y, 0, "a feed move without a feed")
@@ -149,24 +150,25 @@ func (j *checker) checkFeed(m path.Move) {
 	j.checkChipLoad(m)
 }
 
-// chipThinning is by how much the thin chips of a shallow step may raise a feed over
-// that of the full chip load, at most.
+// chipThinning is the most by which the thin chips of a shallow step may raise a feed
+// over that of the full chip load, as a factor.
 const chipThinning = 1.5
 
-// checkChipLoad holds a move that can cut against the cutter's chip load, at the fastest
-// that the cutter may turn. A feed in the air above the blank is no chip.
+// checkChipLoad checks a move that can cut against the cutter's chip load, at the
+// highest speed that the cutter may turn at. A feed in the air above the blank cuts
+// no chips.
 func (j *checker) checkChipLoad(m path.Move) {
 	c := j.p.Cutter
 	lo, _ := moveBox(m)
 	fastest := min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
 	most := float64(c.Flutes) * c.ChipLoad * fastest * chipThinning
 	if lo.Z < j.c.SkimDepth && most > 0 && m.Feed > most*(1+rateTolerance) {
-		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f turns a minute (%.0f mm/min)", m.Feed, chipThinning, c.Name, fastest, most)
+		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f rpm (%.0f mm/min)", m.Feed, chipThinning, c.Name, fastest, most)
 	}
 }
 
-// lineCosines returns the share of the feed that each axis takes on a straight
-// move: all of it for one that comes from a place that is not known.
+// lineCosines returns the absolute direction cosines of a straight move: the share of
+// the feed that each axis takes. It is 1 for an axis whose start is not known.
 func lineCosines(m path.Move) (cosine [3]float64) {
 	d := r3.Sub(m.To, m.From)
 	n := r3.Norm(d)
@@ -183,8 +185,8 @@ func lineCosines(m path.Move) (cosine [3]float64) {
 	return cosine
 }
 
-// arcCosines returns the greatest share of the feed that each axis takes on an
-// arc: at its ends, and all of it where its tangent runs along the axis.
+// arcCosines returns the greatest absolute direction cosine of each axis on an arc: at
+// its ends, or where its tangent runs along the axis.
 func arcCosines(m path.Move) (cosine [3]float64) {
 	first, second, normal := m.Plane.Axes()
 	get := func(v r3.Vec, k int) float64 { return [...]float64{v.X, v.Y, v.Z}[k] }
@@ -212,11 +214,10 @@ func arcCosines(m path.Move) (cosine [3]float64) {
 	return cosine
 }
 
-// checkTravel holds a move against the machine's travel: the blank stands in the
-// middle of X and Y, and on the bed, or on a board of waste where an extra goes to
-// deepest, below it. Where it is turned or slid between programs it stands wherever its
-// zero was first set, and all of them together must fit. A coordinate that is not known
-// is left out.
+// checkTravel checks a move against the machine's travel. The blank lies in the middle
+// of X and Y, on the bed, or on a waste board where an extra goes below it, to deepest.
+// Where it is turned or slid between programs it lies wherever its zero was first set,
+// and all programs together must fit. A coordinate that is not known is left out.
 func (j *checker) checkTravel(m path.Move, deepest float64) {
 	t, thick := j.c.Machine.Travel, j.c.Blank.Thickness
 	lo, hi := moveBox(m)
@@ -240,7 +241,7 @@ func (j *checker) checkTravel(m path.Move, deepest float64) {
 	}
 }
 
-// checkObstacles holds cutter, shank, holder and hood against the hold-downs.
+// checkObstacles checks cutter, shank, holder and hood against the obstacles.
 func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 	c, machine := j.p.Cutter, j.c.Machine
 	parts := [...]struct {
@@ -259,7 +260,7 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 				continue
 			}
 			if short := room - distanceBelow(m, top, h); short > GougeTolerance {
-				j.report(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or a keep-out", part.name, max(0, sideClearance-short), h.X, h.Y)
+				j.report(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or an obstacle", part.name, max(0, sideClearance-short), h.X, h.Y)
 				break
 			}
 		}
@@ -268,7 +269,7 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 
 // distanceBelow returns the distance in plan from an obstacle's middle line to the part
 // of a move whose tip is below top; +Inf where there is none or it is not known. Arcs
-// count as chords, which may stand arcAside too high.
+// count as chords, which may stand chordTolerance too high.
 func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 	n := 1
 	if m.Kind == path.Arc {
@@ -293,9 +294,8 @@ func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 	return least
 }
 
-// obstacleDistance returns the distance in plan between the piece from p to q and an obstacle's
-// middle line. From place to place along that line the distance to a straight piece is
-// convex.
+// obstacleDistance returns the distance in plan between the segment from p to q and an
+// obstacle's middle line. Along that line the distance to a straight segment is convex.
 func obstacleDistance(p, q r3.Vec, o path.Obstacle) float64 {
 	nearer := func(t float64) float64 {
 		d, _ := segmentDistance(p.X, p.Y, q.X, q.Y, o.X+float64(t*o.DX), o.Y+float64(t*o.DY))

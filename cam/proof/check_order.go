@@ -10,16 +10,16 @@ import (
 )
 
 const (
-	// sideRoom and roomAbove are how close, in mm, anything that moves may come
-	// to a hold-down from the side and from above.
+	// sideClearance and topClearance are how close, in mm, anything that moves may come
+	// to an obstacle from the side and from above.
 	sideClearance, topClearance = 2.0, 2.0
-	// airAbove is the least height in mm over the blank's top and every hold-down
-	// at which the cutter may go sideways in a traverse: more than any error of
+	// traverseClearance is the least height in mm over the blank's top and every
+	// obstacle at which the cutter may traverse sideways: more than any error of
 	// touching off.
 	traverseClearance = 2.0
 )
 
-// clearHeight returns the height over which everything is passed.
+// clearHeight returns the height from which on the cutter is clear of everything.
 func (c Case) clearHeight() float64 {
 	top := c.SkimDepth
 	for _, h := range c.Obstacles {
@@ -30,21 +30,21 @@ func (c Case) clearHeight() float64 {
 
 // programState is how far a program has come.
 type programState struct {
-	stopped         bool    // a stop has let the operator read
+	stopped         bool    // there was a stop at which the operator can read
 	lifted          bool    // the tip has been lifted clear of everything
 	z               float64 // of the tip now; NaN where not known
 	turning         bool    // for a hand router: it has been switched on
 	spinTime        float64 // least time since it began to turn, s
-	ready           bool    // it was given the time that it needs, or accused of not being
-	stillReported   bool    // accused of cutting while it stands still
-	earlyReported   bool    // accused of moving or turning before the first stop
-	unclearReported bool    // accused of moving or turning before it is lifted
+	ready           bool    // it had the time that it needs, or the lack of it is reported
+	stillReported   bool    // cutting while the spindle stands still
+	earlyReported   bool    // moving or turning before the first stop
+	unclearReported bool    // moving or turning before the cutter is lifted
 
 	cutSinceStop      bool        // something was cut since the last stop
 	sidewaysSinceStop path.Source // the first move sideways since the last stop
 }
 
-// checkOrder follows stop, lift, spindle, work, lift, end.
+// checkOrder checks the order of stop, lift, spindle, work, lift and end.
 func (j *checker) checkOrder() {
 	g := programState{z: math.NaN()}
 	events, moves := j.p.Path.Events, j.p.Path.Moves
@@ -66,7 +66,7 @@ func (j *checker) checkOrder() {
 	}
 }
 
-// end closes the program. A text between percent lines needs no M2.
+// end checks how the program ends. A text between percent lines needs no M2.
 func (j *checker) end(g *programState, at path.Source) {
 	hand := j.c.Machine.Hand()
 	switch {
@@ -83,20 +83,20 @@ func (j *checker) end(g *programState, at path.Source) {
 	g.turning = false
 }
 
-// firstTime reports the first time only.
+// firstTime sets what was reported, and returns whether it was not yet.
 func firstTime(reported *bool) bool {
 	first := !*reported
 	*reported = true
 	return first
 }
 
-// event carries out an event of the order.
+// event checks an event and updates the state.
 func (j *checker) event(g *programState, e path.Event) {
 	hand := j.c.Machine.Hand()
 	switch e.Kind {
 	case path.Stop:
-		// A hand router is switched on at the first stop that stands clear. What
-		// the operator does with it at a later one the text does not tell.
+		// A hand router is switched on at the first stop where the cutter is clear.
+		// What the operator does at a later one is not in the text.
 		if hand && g.stopped && g.lifted && g.z >= j.c.clearHeight() {
 			g.turning = true
 		}
@@ -153,7 +153,7 @@ func sideways(m path.Move) bool {
 	return m.Kind == path.Arc || changes(m.From.X, m.To.X) || changes(m.From.Y, m.To.Y)
 }
 
-// step carries out a move of the order.
+// step checks a move and updates the state.
 func (j *checker) step(g *programState, m path.Move) {
 	if !g.stopped && firstTime(&g.earlyReported) {
 		j.report(KindOrder, m.Source, m.To.X, m.To.Y, 0, "something moves before the first stop (M0)")
@@ -178,8 +178,8 @@ func (j *checker) step(g *programState, m path.Move) {
 	}
 }
 
-// checkSpinning holds a feed move into the blank against a spindle that does not turn,
-// or not yet as it should.
+// checkSpinning finds a feed move into the blank while the spindle does not turn, or
+// not yet at full speed.
 func (j *checker) checkSpinning(g *programState, m path.Move) {
 	if g.turning && g.ready {
 		return
@@ -200,9 +200,9 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 	g.ready = true
 }
 
-// minTime returns a time in seconds that a move takes at least: that of its
-// length at its feed or at the machine's own rate, without speeding up and
-// slowing down; 0 where its length is not known.
+// minTime returns the least time in seconds that a move takes: that of its length at
+// its feed or at the machine's rapid, without speeding up and slowing down; 0 where
+// its length is not known.
 func minTime(m machines.Machine, v path.Move) float64 {
 	if v.Kind != path.Traverse {
 		if t := v.Length() / v.Feed * 60; t > 0 && !math.IsInf(t, 1) {
@@ -211,32 +211,32 @@ func minTime(m machines.Machine, v path.Move) float64 {
 		return 0
 	}
 	d := r3.Sub(v.To, v.From)
-	most := 0.0
+	longest := 0.0
 	for _, a := range [...][2]float64{{d.X, m.Rapid.X}, {d.Y, m.Rapid.Y}, {d.Z, m.Rapid.Z}} {
-		if t := math.Abs(a[0]) / a[1] * 60; t > most && !math.IsInf(t, 1) {
-			most = t
+		if t := math.Abs(a[0]) / a[1] * 60; t > longest && !math.IsInf(t, 1) {
+			longest = t
 		}
 	}
-	return most
+	return longest
 }
 
-// checkPathModes holds the way in which corners are taken against the profile's. The
-// two modes that round no corner are as good as any (NISTIR 6556, 3.5.14).
+// checkPathModes checks that corners are taken as the profile says. The two modes that
+// round no corner are allowed with every profile (NISTIR 6556, 3.5.14).
 func (j *checker) checkPathModes() {
 	want := j.c.Machine.PathMode
 	if want == "" {
 		return
 	}
-	modes, next, accused := j.p.PathModes, 0, false
+	modes, next, reported := j.p.PathModes, 0, false
 	text, at := "", path.Source{}
 	for i, m := range j.p.Path.Moves {
 		for ; next < len(modes) && modes[next].Before <= i; next++ {
-			text, at, accused = modes[next].Text, modes[next].Source, false
+			text, at, reported = modes[next].Text, modes[next].Source, false
 		}
-		if m.Kind == path.Traverse || accused || text == want || text == "G61" || text == "G61.1" {
+		if m.Kind == path.Traverse || reported || text == want || text == "G61" || text == "G61.1" {
 			continue
 		}
-		accused = true
+		reported = true
 		if text == "" {
 			j.report(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; the profile of %s says %q", j.c.Machine.Name, want)
 			continue

@@ -110,7 +110,7 @@ func framed(work ...act) []act {
 	return append(all, g0(nan, nan, 5), m5(), m2())
 }
 
-// findings returns what is found, ridges left out.
+// findings returns what is found, scallops left out.
 func findings(c Case, programs ...Program) []Finding {
 	cuts, in := make([]Cut, len(programs)), make([]*programExtras, len(programs))
 	for i, p := range programs {

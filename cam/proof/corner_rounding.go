@@ -13,31 +13,31 @@ import (
 
 // CornerRounding returns the greatest height, in mm, by which a controller that rounds
 // corners may move the cutter's underside on the face away from the programmed
-// path: so much may be added to the certified scallop, and to the gouge. It is 0
-// in the exact path modes G61 and G61.1. Ways in and out do not count.
+// path: it may add so much to the certified scallop, and to the gouge. It is 0 in
+// the exact path modes G61 and G61.1. Ways in and out do not count.
 //
 // Between two straight moves that turn by γ, a rounding that is tangent to both
 // and stays within half of the shorter, T, leaves the corner by T tan(γ/4), and
-// never by more than the machine's deviation. It pulls the tip along the
-// bisector; sideways it counts with the slope of the face.
+// never by more than the machine's profile allows. It moves the tip along the
+// bisector; its sideways part counts with the slope of the face.
 func CornerRounding(face dish.Face, m machines.Machine, cuts []Cut) float64 {
 	if strings.HasPrefix(m.PathMode, "G61") || !(m.CornerRounding > 0) {
 		return 0
 	}
-	most := 0.0
+	greatest := 0.0
 	for _, c := range cuts {
 		for i := 1; i < len(c.Moves); i++ {
 			a, b := c.Moves[i-1], c.Moves[i]
 			if a.Kind != path.Line || b.Kind != path.Line || math.Hypot(b.From.X, b.From.Y) > face.Rim || isPlunge(a) || isPlunge(b) {
 				continue
 			}
-			most = max(most, cornerHeight(face, m.CornerRounding, a, b))
+			greatest = max(greatest, cornerHeight(face, m.CornerRounding, a, b))
 		}
 	}
-	return most
+	return greatest
 }
 
-// isPlunge reports whether a move is a way in or out rather than a pass.
+// isPlunge reports whether a move is a way in or out, not a pass.
 func isPlunge(m path.Move) bool {
 	return math.Abs(m.To.Z-m.From.Z) > math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
 }

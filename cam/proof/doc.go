@@ -1,10 +1,13 @@
-// Package proof finds out what a path really leaves of the wanted face: the
-// highest ridge (scallop) with a bound that cannot be wrong, and the deepest
-// gouge, exact for each move. The height field beside them follows how deep one
-// move cuts into what still stands.
+// Package proof finds out what moves leave of the wanted face: the highest
+// scallop, with a certified upper bound, and the deepest gouge, exact for each
+// move. A field of heights beside them follows how deep each move cuts into what
+// still stands.
 //
-// In come a dish.Face and the moves of each cutter, in the face frame and in
-// mm; out go heights in mm with the place where they occur.
+// In come a face (dish.Face) and the moves of each cutter (cam/path), in the face
+// frame and in mm; out go heights in mm with the places where they occur
+// (Certify, DeepestGouge, Stock). Check does all of it for a set of programs as
+// they were read: in comes what they are held against (Case), out go the figures
+// and a list of findings, each with its line (Result).
 //
 // # The certified scallop
 //
@@ -14,7 +17,7 @@
 //
 //  1. A move that is straight in plan, with z convex along it, has a convex f:
 //     it is the least over t of a function that is convex in p and t together.
-//     Runs of such moves are joined into one (merge.go).
+//     Such moves one after another are joined into one run (merge.go).
 //     A level arc has an f that is convex but for a known bend (sweep_ring.go).
 //  2. Height over a crown, along its normal, is the distance to a point less R:
 //     convex in (x, y, z) and rising with z, so it stays convex when z is a
@@ -27,9 +30,9 @@
 //  4. Any station t gives an upper bound of f, so a minimum that was not quite
 //     reached makes the bound larger, never wrong. Leaving a pass out does too.
 //
-// Cells are halved until none can hold a ridge more than the slack above the
-// highest ridge found. That one is evaluated on the moves as they stand, from
-// below, so it is never above the truth.
+// Cells are halved until none can hold a scallop more than the slack above the
+// highest one found. That one is evaluated on the moves themselves, from below, so
+// it is never above the truth.
 //
 // A formula that names no source is derived where it stands, by ourselves; the sagitta
 // of a chord, c²/8R to first order, is that of [MH].

@@ -10,22 +10,22 @@ import (
 )
 
 const (
-	// extraSlack is how far, in mm, a cutter may reach out of an extra's volume: the
-	// chords of a round wall and the steps of the coordinates, far below what a
-	// hobby router holds.
+	// volumeTolerance is how far, in mm, a cutter may leave an extra's volume: more than
+	// the chords of a round wall and the steps of the coordinates, and below the accuracy
+	// of a hobby router.
 	volumeTolerance = 0.02
-	// wideSlack is by how much a groove may be wider than stated: on a slope the
-	// cutter's end meets the wood a little higher on its one side.
+	// widthTolerance is by how much, in mm, a groove may be wider than stated: on a slope
+	// one side of the cutter's end meets the wood a little higher.
 	widthTolerance = 0.1
-	// leastPiece is the length in mm at which the search along a move stops.
+	// minPiece is the length in mm at which the search along a move stops.
 	minPiece = volumeTolerance
-	// hoodRoom is how far the hood stands above the blank's top where it has been
-	// raised for a deep extra, mm.
+	// hoodClearance is how far above the blank's top, in mm, the hood stands where it is
+	// raised for a deep extra.
 	hoodClearance = 2.0
 )
 
-// volume says whether a move stays in the volume of an extra, and how deep that
-// volume goes there.
+// volume tells whether a move stays inside the volume of an extra, and where the
+// bottom of that volume is.
 type volume struct {
 	inside bool
 	bottom float64
@@ -59,7 +59,7 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
 	return volume{}
 }
 
-// leavesTabs reports whether a move leaves a cut-out's tabs as they should be.
+// leavesTabs reports whether a move leaves a cut-out's tabs whole.
 func leavesTabs(o extra.CutOut, low, r float64, m path.Move) bool {
 	for _, t := range o.Tabs {
 		if low < t.Top-GougeTolerance {
@@ -81,16 +81,16 @@ func inGroove(g extra.Groove, m path.Move) bool {
 			off, bottom := one.Nearest(p.X, p.Y)
 			ok = ok && off <= volumeTolerance && p.Z >= bottom-volumeTolerance
 		}
-		if ok { // what is near a straight line at both its ends is so between them
+		if ok { // the distance from a straight line is convex along a move: the ends decide
 			return true
 		}
 	}
 	return false
 }
 
-// nowhereAbove reports whether f is nowhere along a move above extraSlack. f changes no
-// faster than the place: over a piece it is at most the mean of its ends and half
-// the piece's length.
+// nowhereAbove reports whether f exceeds volumeTolerance nowhere along a move. f must
+// change no faster than the place: over a piece of the move it is then at most the mean
+// of its values at the ends plus half of the piece's length.
 func nowhereAbove(m path.Move, f func(x, y float64) float64) bool {
 	at := func(t float64) (x, y float64) { v := m.At(t); return v.X, v.Y }
 	length := m.Length() // of an arc or a slope more than in plan
@@ -114,8 +114,8 @@ func nowhereAbove(m path.Move, f func(x, y float64) float64) bool {
 	return piece(0, 1, value(0), value(1))
 }
 
-// programExtras finds, once for each program, what of its moves lies in extras: only
-// those that come below the blank's top are asked for.
+// programExtras finds which moves of a program lie inside extras, each when it is
+// first asked for: only those that come below the blank's top are.
 type programExtras struct {
 	c     Case
 	p     Program
@@ -162,8 +162,8 @@ func (p Program) cutsNothing() bool {
 	return true
 }
 
-// withHoodRaised returns the machine as it must stand for the program: its hood raised
-// where an extra goes deeper than the hood hangs above the tip, as the program says.
+// withHoodRaised returns the case with the hood raised as the program says, where an
+// extra is deeper than the hood's height above the tip.
 func (c Case) withHoodRaised(v *programExtras) Case {
 	h := c.Machine.Hood
 	if h == nil {

@@ -15,8 +15,8 @@ import (
 // edgeTolerance is how far, in mm, the edge of an extra may stay short of where it should be.
 const edgeTolerance = 0.05
 
-// unfinishedExtras lists what of the extras is not made as it should be, with how far off
-// the worst edge of a cut-out is.
+// unfinishedExtras lists which extras are not cut as they should be, and returns how far
+// off the worst edge of a cut-out is, mm.
 func (c Case) unfinishedExtras(programs []Program, extras []*programExtras) (list []Finding, edge float64) {
 	if c.Extras.Empty() {
 		return nil, 0
@@ -38,11 +38,11 @@ func (c Case) unfinishedExtras(programs []Program, extras []*programExtras) (lis
 	return list, edge
 }
 
-// reporter takes what is found at a place.
+// reporter takes a finding at a place.
 type reporter func(x, y, z, amount float64, format string, args ...any)
 
-// unfinishedHole looks at the wall of a hole and all over its floor for the place that lies
-// farthest out of what is cut.
+// unfinishedHole searches the wall of a hole and its whole floor for the place that lies
+// farthest outside what is cut.
 func (c Case) unfinishedHole(h extra.Hole, programs []Program, find reporter) {
 	low := c.movesDownTo(programs, h.Bottom, h.X, h.Y, h.Radius)
 	worst, at := math.Inf(-1), r2.Vec{}
@@ -66,15 +66,15 @@ func (c Case) unfinishedHole(h extra.Hole, programs []Program, find reporter) {
 	}
 }
 
-// How far apart the places of a hole's floor are, mm, and how many of them there are at
-// most from its middle to its wall.
+// The places at which a hole's floor is examined are holeGridStep mm apart, with at most
+// maxHoleGridSteps steps from the middle to the wall.
 const (
 	holeGridStep     = 0.5
 	maxHoleGridSteps = 100
 )
 
-// uncutPlaces returns the places of a hole's floor that no move comes over. What is as narrow
-// as a step, all round, still holds some of them: rings cross a square grid everywhere.
+// uncutPlaces returns the places of a hole's floor that no move passes over. An uncut
+// ring no wider than a step still holds some of them: a ring crosses a square grid.
 func (l deepMoves) uncutPlaces(h extra.Hole) (left []r2.Vec) {
 	n := int(min(maxHoleGridSteps, math.Ceil(h.Radius/holeGridStep)))
 	step, side := h.Radius/float64(n), 2*n+1
@@ -112,7 +112,7 @@ func (l deepMoves) uncutPlaces(h extra.Hole) (left []r2.Vec) {
 	return left
 }
 
-// unfinishedGroove looks along a groove for a place that no move has cut.
+// unfinishedGroove searches a groove for a place that no move cuts.
 func (c Case) unfinishedGroove(g extra.Groove, programs []Program, find reporter) {
 	for i := 1; i < len(g.Way); i++ {
 		a, b := g.Way[i-1], g.Way[i]
@@ -127,7 +127,7 @@ func (c Case) unfinishedGroove(g extra.Groove, programs []Program, find reporter
 	}
 }
 
-// grooveCut reports whether a cutting move comes to a place of a groove.
+// grooveCut reports whether a cutting move passes a place of a groove.
 func (c Case) grooveCut(p r3.Vec, programs []Program) bool {
 	for _, one := range programs {
 		for _, m := range one.Path.Moves {
@@ -145,8 +145,8 @@ func (c Case) grooveCut(p r3.Vec, programs []Program) bool {
 	return false
 }
 
-// unfinishedCutOut looks along a cut-out's edge for a place that is not cut through,
-// or over a tab not down to it, and returns how far off the edge is at most.
+// unfinishedCutOut searches a cut-out's edge for a place that is not cut through (over
+// a tab: not down to it), and returns how far off the edge is at most.
 func (c Case) unfinishedCutOut(o extra.CutOut, programs []Program, find reporter) (edge float64) {
 	through := c.movesDownTo(programs, o.Bottom, 0, 0, math.Inf(1))
 	toTabs := through
@@ -175,7 +175,7 @@ func (c Case) unfinishedCutOut(o extra.CutOut, programs []Program, find reporter
 	return edge
 }
 
-// edgeStep is how far apart, in mm, the places of a cut-out's edge are looked at.
+// edgeStep is how far apart, in mm, the places are at which a cut-out's edge is examined.
 const edgeStep = 1.0
 
 // finiteOr returns v, or other where v is no number.
@@ -186,14 +186,14 @@ func finiteOr(v, other float64) float64 {
 	return v
 }
 
-// deepMoves are moves that go down to some depth near a place, with the radius of what
-// their cutter makes level there.
+// deepMoves are moves that go down to some depth near a place, each with the radius of
+// the level floor that its cutter leaves.
 type deepMoves []struct {
 	m path.Move
 	r float64
 }
 
-// movesDownTo returns the cutting moves that keep to the depth within reach of a disc.
+// movesDownTo returns the cutting moves that stay at a depth or below it and reach a disc.
 func (c Case) movesDownTo(programs []Program, bottom, x, y, radius float64) (list deepMoves) {
 	for _, p := range programs {
 		for _, m := range p.Path.Moves {
@@ -214,14 +214,14 @@ func (c Case) movesDownTo(programs []Program, bottom, x, y, radius float64) (lis
 // shortfall returns how far a place lies outside what the moves clear; negative inside.
 func (l deepMoves) shortfall(p r2.Vec) float64 {
 	least := math.Inf(1)
-	for _, one := range l {
-		least = min(least, planDistance(one.m, p.X, p.Y)-one.r)
+	for _, d := range l {
+		least = min(least, planDistance(d.m, p.X, p.Y)-d.r)
 	}
 	return least
 }
 
-// nameNearestLine names the line that comes nearest to what is not made down to z, of the
-// programs that cut nothing but extras; the last program where there is none.
+// nameNearestLine names the line that comes nearest to what is not cut down to z, of the
+// programs that cut only extras; the last program where there is none.
 func (f *Finding) nameNearestLine(z float64, programs []Program, extras []*programExtras) {
 	least := math.Inf(1)
 	for i, p := range programs {

@@ -10,12 +10,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// GougeTolerance is the deepest gouge, in mm, that is none: a program's own rounding
-// of heights is a tenth of it.
+// GougeTolerance is the depth, in mm, up to which a gouge is allowed: a program's own
+// rounding of heights is a tenth of it.
 const GougeTolerance = 0.001
 
-// Gouge is how far one move goes below the lowest allowed tip height, and
-// where: negative where it stays above.
+// Gouge is how far one move goes below the lowest allowed tip height, and where. The
+// amount is negative where the move stays above.
 type Gouge struct {
 	Amount    float64 // mm, along Z
 	X, Y, Z   float64 // of the tip, mm
@@ -24,22 +24,22 @@ type Gouge struct {
 }
 
 // DeepestGouge returns the deepest gouge of all moves (the first of equals), and every
-// move that gouges by more than GougeTolerance, in order. Without a move that can be
-// judged worst has Cut and Move −1 and the amount 0.
+// move that gouges by more than GougeTolerance, in order. Where no move can be judged,
+// worst has Cut and Move −1 and the amount 0.
 //
 // The lowest allowed tip height at distance d from the apex is the closed form
 // of dish.Face.Tip, but never above the blank's top at Z0: there is nothing to
 // gouge higher up. Where a hollow's sphere does not reach, it is the blank's
 // top; where a crown's does not, there is no limit. Traverses count.
 //
-// A straight move is exact. An arc's amount is at most arcSlack above its true
+// A straight move is exact. An arc's amount is at most arcTolerance above its true
 // one and never below it.
 //
 // A coordinate that is not finite is one that is not known, as before a program
 // has set it. Where X or Y is unknown the allowed height is its highest, the
 // blank's top. A place whose height is unknown is left out, but the end of a
-// cutting move whose height is unknown counts as 1 km deep: nothing that cuts
-// may do so at a height that nobody knows.
+// cutting move whose height is unknown counts as 1 km deep: no cutter may cut at a
+// height that the program has not given.
 func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
 	worst = Gouge{Amount: math.Inf(-1), Cut: -1, Move: -1}
 	for i, c := range cuts {
@@ -145,7 +145,7 @@ func (g tipLimit) moveDepth(m path.Move) (float64, r3.Vec) {
 // vector, and the closed form is convex and rising in d; so where the closed
 // form counts, height minus closed form is concave along the line and least at
 // an end of that part; where the blank's top counts it is linear. The parts
-// meet where d = reach, at most twice. Flat: linear.
+// meet where d = topDistance, at most twice. Flat: linear.
 //
 // Crown: the closed form is minus a convex function that never falls, of d, so
 // height minus closed form is convex: it has one minimum, where its slope turns
@@ -165,7 +165,7 @@ func (g tipLimit) lineDepth(a, b r3.Vec) (depth float64, at r3.Vec) {
 	switch g.face.Kind {
 	case dish.Hollow:
 		dx, dy, ay := b.X-a.X, b.Y-a.Y, a.Y
-		if g.face.Cylinder { // the line's own shadow on X
+		if g.face.Cylinder { // only X counts
 			dy, ay = 0, 0
 		}
 		q := float64(dx*dx) + float64(dy*dy)
@@ -237,14 +237,14 @@ func (g tipLimit) maxSlope(d float64) float64 {
 
 const (
 	arcTolerance = 0.05e-3 // mm: a twentieth of GougeTolerance
-	maxArcPieces = 20000   // of one arc: ten times what a face of 2 m across of the largest radius takes
+	maxArcPieces = 20000   // of one arc: ten times those of a face 2 m wide of the largest radius
 )
 
-// arcDepth returns the depth of an arc, an upper bound that is at most arcSlack above
-// what it truly reaches, from the known depth at one end.
+// arcDepth returns the depth of an arc, an upper bound that is at most arcTolerance above
+// its true depth, from the known depth at one end.
 //
-// Pieces that may be deeper than what was met are halved; when the pieces run out the
-// bound stands as it is.
+// Pieces that may be deeper than the deepest place found are halved; after
+// maxArcPieces the bound is returned as it is.
 func (g tipLimit) arcDepth(m path.Move, at r3.Vec, best float64) (float64, r3.Vec) {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
@@ -274,11 +274,11 @@ func (g tipLimit) arcDepth(m path.Move, at r3.Vec, best float64) (float64, r3.Ve
 }
 
 // pieceDepth returns an upper bound of the depth of a piece of an arc that leaves its
-// chord from a to b by at most off (see pieces), in height too unless that is even. It
+// chord from a to b by at most off (see arcChain), in height too unless that is even. It
 // is the lesser of two: the chord's depth, plus off for the height, plus off times the
-// steepest slope of the allowed height for the distance; and the highest that is allowed
-// anywhere near the chord over the lowest place of the piece. The second holds where the
-// sphere ends, at an endless slope: there the first has none.
+// steepest slope of the allowed height for the distance; and the highest allowed height
+// near the chord over the lowest place of the piece. The second serves where the sphere
+// ends with an infinite slope, and the first is infinite.
 func (g tipLimit) pieceDepth(a, b r3.Vec, off float64, even bool) float64 {
 	near, _ := segmentDistance(a.X, a.Y, b.X, b.Y, 0, 0)
 	far := max(g.face.Distance(a.X, a.Y), g.face.Distance(b.X, b.Y)) + off

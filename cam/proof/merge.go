@@ -25,7 +25,7 @@ const (
 // Limits of the pieces that arcs are cut into.
 const (
 	maxSagittaHeight = 0.05e-3 // of a shallow vertical arc above its chord, mm
-	maxSagittaPlan   = 0.2e-3  // of any other arc beside its chord, mm: it counts with the cutter's slope at the ridge
+	maxSagittaPlan   = 0.2e-3  // of any other arc beside its chord, mm: it counts with the cutter's slope at the scallop
 	maxPieces        = 4096    // of one arc; the deviation grows beyond
 	maxCoordinate    = 1e6     // of a coordinate, mm
 	maxArcSlope      = 0.7     // radians from the level up to which an arc in a vertical plane is taken as heights over a line

@@ -8,7 +8,7 @@ import (
 
 // shallowArc returns an arc in a vertical plane as heights over a line in plan,
 // where it is one: its coordinate across the plane stays, and it nowhere
-// leaves the level by more than steepestArc. The first and last points are its own ends, and
+// leaves the level by more than maxArcSlope. The first and last points are its own ends, and
 // nowhere do the points lie below the arc; off is how far above they may lie.
 //
 // An arc whose two radii differ is a spiral r = r0 + b·θ; its curvature has the

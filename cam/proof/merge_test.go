@@ -13,7 +13,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Identities of a lane f of any run, for places p, q and the middle m of them:
+// Identities of a surface f of any run, for places p, q and the middle m of them:
 //
 //  1. f(m) ≤ (f(p) + f(q)) / 2, but for a ring's bend
 //  2. f(p) is never below what the moves themselves leave

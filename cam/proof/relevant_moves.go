@@ -7,13 +7,14 @@ import (
 	"dishwright/dish"
 )
 
-// minNormalShare turns a height into a distance along the normal of the face, at
-// its least: a face of 60 degrees has half.
+// minNormalShare is the least factor that turns a height into a distance along the
+// normal of the face: on a slope of 60 degrees it is a half.
 const minNormalShare = 0.5
 
-// normalShare turns a height of v over the face into a distance along its normal, at
-// its least. At the slope θ of the rim that is v cos θ but for v²/2R, and on a face
-// whose radius is a hundred times v that takes no twentieth of it.
+// normalShare returns the least factor that turns a height of v over the face into a
+// distance along its normal. At the slope θ of the rim the distance is v cos θ less at
+// most v²/2R, and on a face whose radius is at least a hundred times v that is less
+// than a twentieth of it.
 func normalShare(face dish.Face, v float64) float64 {
 	s := face.Rim / face.Radius
 	if face.Kind == dish.Flat || !(100*v <= face.Radius) || !(s < 1) {
@@ -22,14 +23,14 @@ func normalShare(face dish.Face, v float64) float64 {
 	return max(minNormalShare, 0.95*math.Sqrt(1-s*s))
 }
 
-// onlyNearFace returns the cuts without the moves whose tip stays at least high
-// above its lowest allowed height, such as those of roughing; they are turned
-// into traverses, so that what is left keeps its place. some reports whether
-// there are such moves.
+// onlyNearFace returns the cuts without the moves whose tip stays at least high mm
+// above its lowest allowed height, such as those of roughing. They are turned into
+// traverses, so that the other moves keep their indices. some reports whether there
+// are such moves.
 //
-// On a hollow the height over the allowed one is concave along a straight move,
-// so that its ends tell. On a crown it is convex: it may be lower between the
-// ends by at most the bend of the face over the move, L²/8 times the greatest
+// On a hollow the height over the allowed one is concave along a straight move, so
+// that it is least at an end. On a crown it is convex: between the ends it may be
+// lower by at most the bend of the face over the move, L²/8 times the greatest
 // curvature, taken at the rim and doubled.
 func onlyNearFace(face dish.Face, cuts []Cut, high float64) (near []Cut, some bool) {
 	bend := 0.0
@@ -57,9 +58,9 @@ func onlyNearFace(face dish.Face, cuts []Cut, high float64) (near []Cut, some bo
 	return near, some
 }
 
-// onlyBelowTop returns the cuts without the moves that stay at or above the top of
-// what was there before: they cut nothing. They are turned into traverses. Those that end beyond all
-// reach are left for trace to refuse.
+// onlyBelowTop returns the cuts without the moves that stay at or above the top of the
+// stock: they cut nothing, and are turned into traverses. Those that end beyond
+// maxCoordinate stay, for makeRuns to refuse.
 func onlyBelowTop(cuts []Cut, top float64) []Cut {
 	low := make([]Cut, len(cuts))
 	for k, c := range cuts {

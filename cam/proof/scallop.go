@@ -18,7 +18,7 @@ type Cut struct {
 	Moves  []path.Move
 }
 
-// Scallop is the highest ridge that stands on a face, in mm along the face's
+// Scallop is the highest scallop that stands on a face, in mm along the face's
 // normal; negative where the whole face is missing something.
 type Scallop struct {
 	Certified float64 // nothing on the closed face stands higher
@@ -30,14 +30,14 @@ type Scallop struct {
 	cellsRanOut bool // of one tile: its cells ran out
 }
 
-// CertifyOptions says what the ridge is certified for and steers the search; the
+// CertifyOptions says what the scallop is certified for and steers the search; the
 // zero value is a spindle square to the bed and cutters of their named size.
 type CertifyOptions struct {
-	Tilt      float64   // of the spindle, at most and in its worst direction: rise over length, 0 to mostTilt
+	Tilt      float64   // of the spindle, at most and in its worst direction: rise over length, 0 to maxTilt
 	Undersize float64   // of every cutter's diameter, at most, mm
 	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts, or a twentieth of Expected where that is less
-	Expected  float64   // a ridge that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
-	StopAbove float64   // a ridge that is found to be higher, mm, ends the search, and Certified is +Inf; 0 for none
+	Expected  float64   // a scallop that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
+	StopAbove float64   // a scallop that is found to be higher, mm, ends the search, and Certified is +Inf; 0 for none
 	MaxCells  int       // after so many cells the bound stands as it is, those of bulls counted twice; 0 means DefaultMaxCells
 	Region    dish.Part // where not nil, only what of the face lies in it counts
 }
@@ -50,9 +50,9 @@ const DefaultMaxCells = 4_000_000
 // The scallop's own limits.
 const (
 	defaultSlack = 0.001
-	// A ridge of a few micrometres is not to be lost in the slack.
+	// A scallop of a few micrometres is not to be lost in the slack.
 	slackPerScallop = 1.0 / 20
-	// Cells this small, in mm, are not halved any more: a ridge that depends on
+	// Cells this small, in mm, are not halved any more: a scallop that depends on
 	// less than that (two cuts that only just touch) is left to the bound.
 	minCell = 1e-6
 	// Rounding of heights at radii of up to 1e5 mm: 1e5 × 2⁻⁵² × a few steps.
@@ -60,7 +60,7 @@ const (
 	// Tiles across the face: so many that the passes over one are few and run
 	// one way, so few that most are done with in a handful of cells.
 	maxTilesAcross, minTilesAcross = 72, 12
-	// tileShare is the share of the cutter's radius below which tiles only meet the same
+	// tilePerRadius is the share of the cutter's radius below which tiles only meet the same
 	// passes again.
 	tilePerRadius = 0.25
 )
@@ -74,7 +74,7 @@ func tilesAcross(face dish.Face, runs []*run) int {
 	return int(clamp(math.Ceil(2*face.Rim/(tilePerRadius*narrowest)), minTilesAcross, maxTilesAcross))
 }
 
-// Certify returns the highest ridge that the cuts leave on the closed face
+// Certify returns the highest scallop that the cuts leave on the closed face
 // d ≤ face.Rim, where top is the height of what was there before (the blank's
 // top: 0): the greatest over the face of the least of top and every cutting
 // move's swept surface, above the face along its normal. An uncut place counts
@@ -153,7 +153,7 @@ type search struct {
 	face       dish.Face
 	region     dish.Part
 	top, slack float64
-	stopAbove  float64 // a ridge that ends the search; 0 for none
+	stopAbove  float64 // a scallop that ends the search; 0 for none
 	tiles      []tile
 	cellsLeft  int   // cells that may still be used
 	unsettled  []int // tiles whose part of them was not enough
@@ -163,7 +163,7 @@ type search struct {
 // run certifies the tiles in four rounds: every 64th, every 16th of the rest,
 // every 4th, all, in batches. The tiles of a batch start from what the batches
 // before have found, not from each other, so their order in time means nothing;
-// and after the first, few tiles have to find a high ridge by themselves.
+// and after the first, few tiles have to find a high scallop by themselves.
 func (s *search) run() {
 	const first = 64
 	for stride := first; stride >= 1; stride /= 4 {

@@ -8,7 +8,7 @@ import (
 	"dishwright/dish"
 )
 
-// Limits of what bounds one cell: more than a few lanes never help, and a cell
+// Limits of what bounds one cell: more than a few surfaces never help, and a cell
 // that has many candidates is too large for any bound to do.
 const (
 	maxSurfaces = 10
@@ -16,7 +16,7 @@ const (
 )
 
 // cellBound returns how high the face can stand over the cell, and notes for each
-// candidate the least it can leave there. Only the lanes that are lowest at the
+// candidate the least it can leave there. Only the surfaces that are lowest at the
 // middle are looked at as rows.
 func (w *worker) cellBound(c cell, from, to int) float64 {
 	list := w.candidates[from:to]
@@ -37,7 +37,7 @@ func (w *worker) cellBound(c cell, from, to int) float64 {
 	return min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
 }
 
-// keepLowest adds x to a list of at most mostRows in which none is under another:
+// keepLowest adds x to a list of at most maxSurfaces in which none is under another:
 // passes over the same ground would fill it with the same row many times.
 func keepLowest[T any](list []T, x T, under func(a, b *T) bool) []T {
 	n := 0
@@ -68,7 +68,7 @@ func nowhereHigher(a, b []float64) bool {
 	return true
 }
 
-// bendExcess is K δ²/8 of a run over a cell: see addRows.
+// bendExcess is K δ²/8 of a run over a cell: see addHeights.
 func (w *worker) bendExcess(c cell, r *run) float64 {
 	if r.ring == nil {
 		return 0
@@ -153,7 +153,7 @@ func (w *worker) estimate(c cell, a *candidate) {
 	}
 }
 
-// maxFall is how far a lane's height above the face can fall from the middle of the
+// maxFall is how far a surface's height above the face can fall from the middle of the
 // cell to its edge, by its slope there: that of the cutter where it cuts (or, of
 // a flat's edge, of the pass along it), and that of the face.
 func (w *worker) maxFall(c cell, l surface, s float64) float64 {
@@ -263,7 +263,7 @@ func lowestBlend(p, q *[maxCorners]float64, n int) (k, value float64) {
 	return k, v
 }
 
-// gridHeights is a lane's heights over the face at the corners of a cell and the middles
+// gridHeights is a surface's heights over the face at the corners of a cell and the middles
 // of its sides, and about what its bend costs over a half of the cell, either way.
 type gridHeights struct {
 	z            [middlePlace]float64
@@ -271,7 +271,7 @@ type gridHeights struct {
 }
 
 // halveAlongU reports which way to halve the cell: the way whose halves have the
-// lower bounds, from the values of the cell's lanes at its corners and at the
+// lower bounds, from the values of the cell's surfaces at its corners and at the
 // middles of its sides. It decides the order of work only.
 func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
 	if to-from > 2*maxTried {
@@ -314,7 +314,7 @@ func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
 }
 
 // maxAspect is how many times as long as wide a cell may get: along a pass that
-// makes a straight ridge a few hundred times are of use. Beyond it the estimate
+// makes a straight scallop a few hundred times are of use. Beyond it the estimate
 // of what halving gains is mostly rounding, and might halve one side for ever.
 const maxAspect = 1000
 

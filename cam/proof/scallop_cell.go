@@ -20,7 +20,7 @@ type cell struct {
 	bound        float64 // of the cell it came from: it holds here too
 }
 
-// cornerHeights is a lane over one cell: its heights above the face at the corners.
+// cornerHeights is a surface over one cell: its heights above the face at the corners.
 type cornerHeights struct {
 	height  [maxCorners]float64
 	highest float64
@@ -97,7 +97,7 @@ func (g *localFace) height(x, y, z float64) float64 {
 	return z
 }
 
-// certify bounds the ridge over one tile with at most most cells.
+// certify bounds the scallop over one tile with at most most cells.
 func (w *worker) certify(t *tile, most int) Scallop {
 	w.tile, w.cellsLeft = t, most
 	w.best = Scallop{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
@@ -181,7 +181,7 @@ func (w *worker) push(a candidate, k knownHeights) {
 	w.candidates, w.known = append(w.candidates, a), append(w.known, k)
 }
 
-// acceptable is the bound at which a cell is let go: within the slack of a ridge
+// acceptable is the bound at which a cell is let go: within the slack of a scallop
 // that stands, or no higher than what is certified already.
 func (w *worker) acceptable() float64 {
 	return max(w.best.Found+w.slack, w.best.Certified)
@@ -251,7 +251,7 @@ func (w *worker) placeInRegion(c cell) planPoint {
 	return planPoint{c.x - float64(off*away.X), c.y - float64(off*away.Y)}
 }
 
-// tryHigher looks for a higher ridge at the cell's middle, or where that lies outside
+// tryHigher looks for a higher scallop at the cell's middle, or where that lies outside
 // the face at its corner nearest the apex, or in the part of it that counts.
 func (w *worker) tryHigher(c cell, from, to int) {
 	p := planPoint{c.x, c.y}
@@ -269,7 +269,7 @@ func (w *worker) tryHigher(c cell, from, to int) {
 	w.evaluate(p, p == planPoint{c.x, c.y}, from, to)
 }
 
-// evaluate takes the ridge at one place of the face: first by the upper bounds of
+// evaluate takes the scallop at one place of the face: first by the upper bounds of
 // the cell's own candidates, which mostly settle it, then by every move of the
 // tile from below. A place may be said to be the middle of the cell that was bounded last.
 func (w *worker) evaluate(p planPoint, middle bool, from, to int) {

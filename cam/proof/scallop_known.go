@@ -2,7 +2,7 @@ package proof
 
 import "math"
 
-// knownHeights is what the one lane of a run leaves at nine places of a cell, numbered as in
+// knownHeights is what the one surface of a run leaves at nine places of a cell, numbered as in
 // shares: NaN where nobody looked yet. Halves of a cell share places with it and with each
 // other, so of nine few are looked at anew.
 type knownHeights [middlePlace + 1]float64
@@ -47,8 +47,8 @@ func (w *worker) place(c cell, i int) planPoint {
 	return planPoint{c.x + float64(a*w.ux) - float64(b*w.uy), c.y + float64(a*w.uy) + float64(b*w.ux)}
 }
 
-// valueAt returns the height of a lane of the candidate at the i-th place p of its cell. Only a
-// run that has a single lane keeps it: which lanes another has depends on the cell.
+// valueAt returns the height of a surface of the candidate at the i-th place p of its cell. Only a
+// run that has a single surface keeps it: which surfaces another has depends on the cell.
 func (w *worker) valueAt(a *candidate, l surface, p planPoint, i int) float64 {
 	if a.run.concave {
 		z, _ := l.upperBound(p.x, p.y)

@@ -12,7 +12,7 @@ import (
 	"dishwright/dish"
 )
 
-// A search that may stop says nothing that is not so: where it stops there is a ridge over
+// A search that may stop says nothing that is not so: where it stops there is a scallop over
 // the limit, and where it does not its bound is the usual one.
 func TestScallopStop(t *testing.T) {
 	face, err := dish.NewFace(dish.Hollow, 4000, 100)

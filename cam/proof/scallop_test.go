@@ -19,7 +19,7 @@ func must(face dish.Face, err error) dish.Face {
 	return face
 }
 
-// mustCertify checks the slack and returns the ridge.
+// mustCertify checks the slack and returns the scallop.
 func mustCertify(t *testing.T, face dish.Face, top float64, cuts ...Cut) Scallop {
 	t.Helper()
 	r, err := Certify(face, top, cuts, CertifyOptions{})

@@ -20,11 +20,11 @@ import (
 // whatever errors meet at a seam. A shift brings to the rim of a hollow what lies beyond
 // the face, no higher than the blank's top: over a place δ inside the rim that is δ times
 // the slope, within the same sum. Beyond a crown lies the floor of its moat, below all of
-// the face but for its own ridges, which are not certified.
+// the face but for its own scallops, which are not certified.
 type Setups struct {
 	Parts            []SetupPart
 	MachineObstacles []path.Obstacle // what stands on the machine, as the machine sees it
-	ShiftAllowance   float64         // what shifts add to a ridge at most, mm
+	ShiftAllowance   float64         // what shifts add to a scallop at most, mm
 	HeightAllowance  float64         // what seating and touching off anew add, mm
 }
 
@@ -34,7 +34,7 @@ type SetupPart struct {
 	Region dish.Part // of the face, as the blank sees it, an index error's reach included
 }
 
-// IndexAllowance returns what an index error adds to a ridge at most, mm.
+// IndexAllowance returns what an index error adds to a scallop at most, mm.
 func (s Setups) IndexAllowance() float64 { return s.ShiftAllowance + s.HeightAllowance }
 
 // inSetup returns the case as one setup sees it: what stands on the machine moves over the
@@ -118,7 +118,7 @@ func cutsInSetup(programs []Program, extras []*programExtras, s path.Setup) (cut
 	return cuts
 }
 
-// indexErrorText says what of a ridge is the index error's, and which one in height would keep
+// indexErrorText says what of a scallop is the index error's, and which one in height would keep
 // the scallop, where one would.
 func (c Case) indexErrorText(scallop Scallop) string {
 	s := c.Setups

@@ -72,7 +72,7 @@ type biteSearch struct {
 	remembered []int32
 	stood      float64
 	graze      float64
-	certain    float64 // a bite at some place: no bound needs to be closer to it than stockFine
+	certain    float64 // a bite at some place: no bound needs to be closer to it than biteTolerance
 	best, x, y float64 // the greatest bound that was accepted
 }
 

@@ -43,7 +43,7 @@ type straightRun struct {
 	miss         float64 // how far the true run may lie from this one
 }
 
-// fastMax and stockMin are the builtin ones without their care for NaN and −0,
+// fastMax and fastMin are the builtin ones without their care for NaN and −0,
 // which never come here and cost half of the time.
 func fastMax(a, b float64) float64 {
 	if a > b {
@@ -59,7 +59,7 @@ func fastMin(a, b float64) float64 {
 	return b
 }
 
-// fastHypot is √(a² + b²) without math.Hypot's care for overflow: see stockFar.
+// fastHypot is √(a² + b²) without math.Hypot's care for overflow: see maxStockCoordinate.
 func fastHypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }
 
 // newStraightRun returns the straight run from a to b.

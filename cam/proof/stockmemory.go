@@ -4,11 +4,11 @@ import "math/bits"
 
 // maxRunsKept is how many runs a cell remembers. A place beside a wall may lie
 // in two runs that meet there, and a flank in two passes; thrice that for passes
-// made of short pieces, of which six crowd out the pass on a ridge's other side.
+// made of short pieces, of which six crowd out the pass on a scallop's other side.
 const maxRunsKept = 16
 
-// stockWalls of what a cell remembers are kept for runs whose edge goes through it,
-// wallDeep mm or more below what stands there: the passes over the face before, of which a
+// maxWallsKept of what a cell remembers are kept for runs whose edge goes through it,
+// wallDepth mm or more below what stands there: the passes over the face before, of which a
 // few tell all, would crowd them out. Of these the runs on one side would crowd out those
 // on another, which alone reach what stands there.
 const (

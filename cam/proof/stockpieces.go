@@ -30,7 +30,7 @@ func (s *Stock) straightRuns(dst []straightRun, c path.Cutter, m path.Move, lift
 	return dst
 }
 
-// knownMove returns the move with its coordinates held within stockFar, reduced
+// knownMove returns the move with its coordinates held within maxStockCoordinate, reduced
 // to its end where its start or its centre is not known; ok is false where the
 // end is not known either.
 func knownMove(m path.Move) (tame path.Move, ok bool) {

@@ -171,8 +171,8 @@ func (r *run) lowerBoundAround(x, y, around float64) float64 {
 	return z + r.end.profile(max(0, gap))
 }
 
-// fallBelow returns how far a concave chain falls below the lane's line within reach
-// of the station s: the other lanes that a cell can come to. 0 for a convex one.
+// fallBelow returns how far a concave chain falls below the surface's line within reach
+// of the station s: the other surfaces that a cell can come to. 0 for a convex one.
 func (l surface) fallBelow(s, reach float64) float64 {
 	if l.chord < 0 {
 		return 0
@@ -222,7 +222,7 @@ func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 // what decides; it weighs what is looked at, never what is true.
 const coneMargin = 1e-6
 
-// surfaces appends to list the lanes of a run that are worth trying near (x, y): of
+// surfaces appends to list the surfaces of a run that are worth trying near (x, y): of
 // a concave chain the pieces that hold their own best station, one for either
 // edge of a flat. Near a bend of the chain the pieces on both its sides may: their
 // best stations lie apart by at most the change of slope times the radius.

@@ -13,7 +13,7 @@ import (
 // sector, and else the distance to the nearer end. It is convex but for places
 // inside the ring, where across s the curvature is −1/s: f is bent downward by
 // at most profile'(ρ − s)/s. The function is smooth where the two cases meet; it
-// has a ridge only on the far side of the centre, at least ρ away, which no
+// has a scallop only on the far side of the centre, at least ρ away, which no
 // footprint reaches, for rings are made only where ρ is over tightest radii.
 //
 // What a bound from corners needs besides is that a convex cell whose corners lie

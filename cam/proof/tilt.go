@@ -58,13 +58,13 @@ func tiltedEnd(c path.Cutter, t float64) cutterEnd {
 	return e
 }
 
-// AllowedTilt returns up to which tilt of the spindle, as rise over length, a ridge that
+// AllowedTilt returns up to which tilt of the spindle, as rise over length, a scallop that
 // was certified for the tilt t stays within the one that is allowed, where all of
 // the face was cut with c or a cutter of no larger level end; +Inf for a ball, which does not
-// mind. It is a bound: the ridge is sure to keep within up to there.
+// mind. It is a bound: the scallop is sure to keep within up to there.
 //
 // At a place of the end the tilt lifts it by t (min(u, g) + g) ≤ 2 f t (see
-// leaning), so a change of the tilt by Δ lifts the ridge by at most 2 f Δ. The
+// leaning), so a change of the tilt by Δ lifts the scallop by at most 2 f Δ. The
 // disc that gets smaller, by f t²/2, lays bare a strip which rises by that times
 // the slope of what is left, under 1: half of t² is taken off for it.
 func AllowedTilt(c path.Cutter, allowed, certified, t float64) float64 {

@@ -154,7 +154,7 @@ func TestTiltAgainstBody(t *testing.T) {
 					a, out := float64(i)*2.4, face.Rim*math.Sqrt(float64(i+1)/12)
 					look(b, out*math.Cos(a), out*math.Sin(a))
 				}
-				for _, s := range [...]float64{-1, 1} { // the ridge that was found, and where it has its like
+				for _, s := range [...]float64{-1, 1} { // the scallop that was found, and where it has its like
 					look(b, r.X, s*r.Y)
 					look(b, -r.X, s*r.Y)
 				}
