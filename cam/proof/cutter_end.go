@@ -9,7 +9,7 @@ type cutterEnd struct{ flat, corner, tilt float64 }
 
 func (c cutterEnd) radius() float64 { return c.flat + c.corner }
 
-// profile is the height of the end above its tip at distance u from the axis,
+// profile returns the height of the end above its tip at distance u from the axis,
 // +Inf beyond its radius.
 func (c cutterEnd) profile(u float64) float64 {
 	w, up := u-c.flat, 0.0
@@ -25,7 +25,7 @@ func (c cutterEnd) profile(u float64) float64 {
 	return up + float64(w*w)/(c.corner+math.Sqrt(float64((c.corner-w)*(c.corner+w))))
 }
 
-// slopeAt is the slope of the profile at u: the tilt on the flat, +Inf at the radius.
+// slopeAt returns the slope of the profile at u: the tilt on the flat, +Inf at the radius.
 func (c cutterEnd) slopeAt(u float64) float64 {
 	w := u - c.flat
 	if w <= 0 {
@@ -46,10 +46,10 @@ func halfChord(r, b float64) float64 {
 	return math.Sqrt(float64((r - b) * (r + b)))
 }
 
-// station returns where on an endless straight line of slope m (rise of z along
-// s) the cutter stands when it leaves least at a place a along the line and
-// b ≥ 0 aside of it: the least of m·s + profile(√((s−a)² + b²)). A ball and a
-// flat are closed forms, a bull is solved; where b is beyond the radius it is a.
+// station returns where on an endless straight line of slope m (rise of z along s) the
+// cutter stands when it leaves least at a place a along the line and b ≥ 0 beside it:
+// the s of the least m·s + profile(√((s−a)² + b²)). For a ball and a flat it is a closed
+// form, for a bull it is solved; where b exceeds the radius it is a.
 func (c cutterEnd) station(a, b, m float64) float64 {
 	switch {
 	case m == 0 || b >= c.radius():
@@ -62,10 +62,10 @@ func (c cutterEnd) station(a, b, m float64) float64 {
 	return a - math.Copysign(c.cornerStation(b, math.Abs(m), 0), m)
 }
 
-// flatStation returns the distance σ ≥ 0 along the line at which the level end alone,
-// seen at √(σ² + b²) + e from the axis, leaves least of a line that rises at m > 0.
-// Without a tilt that is its very edge. A tilt makes it a shallow cone, whose
-// slope along the line is tilt·σ/√(σ² + b²): where that reaches m, if it does.
+// flatStation returns the distance σ ≥ 0 along a line of slope m > 0 at which the flat
+// end alone, at √(σ² + b²) + e from its axis, leaves least. Without a tilt that is at
+// its edge. A tilt makes the flat a shallow cone, whose slope along the line is
+// tilt·σ/√(σ² + b²): the place is where that reaches m, if it does.
 func (c cutterEnd) flatStation(b, m, e float64) float64 {
 	most := halfChord(c.flat-e, b)
 	if m >= c.tilt {
@@ -76,9 +76,9 @@ func (c cutterEnd) flatStation(b, m, e float64) float64 {
 }
 
 // cornerStation returns the distance σ ≥ 0 along the line at which the profile, at
-// √(σ² + b²) + e from the axis, rises at the slope m > 0. The slope grows with
-// σ, so Newton's step is kept between two limits that close in. Sixty steps
-// would halve the first interval below the last digit; few are needed.
+// √(σ² + b²) + e from the axis, rises at the slope m > 0. The slope grows with σ, so
+// Newton's steps are kept inside an interval that shrinks. Sixty halvings would take it
+// below the last digit; few steps are needed.
 func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 	low, side := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
 	high := side
@@ -94,7 +94,7 @@ func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 		if u == 0 {
 			return x
 		}
-		w, g, d := u+e-c.flat, -m, 0.0 // on the flat it is too level
+		w, g, d := u+e-c.flat, -m, 0.0 // on the flat the slope is too small
 		switch {
 		case w >= c.corner:
 			g = math.Inf(1)
@@ -121,13 +121,13 @@ func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 	return x
 }
 
-// newtonTolerance is how short a last step of Newton's may be, as a share of the way to the upright
-// side: the next would be about its square, and what a station is off counts squared again in
-// the height.
+// newtonTolerance is the length of Newton's last step, as a share of the way to the
+// vertical side: the error left is about its square, and the error of a station counts
+// squared again in the height.
 const newtonTolerance = 1e-5
 
-// cornerGuess returns about where lean ends: beside a flat, where the corner is as steep as the
-// line seen across the flat's edge; beside a corner, where its slope there is shared out.
+// cornerGuess returns a first value for cornerStation: near a flat, where the corner is as
+// steep as the line seen across the flat's edge; near a corner, by its slope there.
 func (c cutterEnd) cornerGuess(b, m, low float64) float64 {
 	if low > 0 {
 		t := m * c.flat / low

@@ -71,7 +71,7 @@ func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
 type tipLimit struct {
 	face         dish.Face
 	flat, corner float64
-	topDistance  float64 // hollow: the distance from which on the blank's top is what counts
+	topDistance  float64 // hollow: the distance beyond which the blank's top is the limit
 }
 
 // newTipLimit finds where a hollow's closed form meets the blank's top: where the

@@ -9,16 +9,17 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Limits within which moves are taken for one straight run. Each run then pays
-// for what it really leaves, so they cost tightness, never truth.
+// Limits within which moves are joined into one straight run. Each run is then raised
+// and narrowed by what its moves really leave it, so the limits make the bound looser
+// at most, never wrong.
 const (
 	// Coordinates written in inches with 5 decimals are off by up to 0.127 µm a
 	// coordinate; a point between two rounded ends by up to 0.36 µm in plan.
 	planTolerance = 0.4e-3
 	// A height rounded upward at 5 decimals of an inch is up to 0.254 µm high.
 	heightTolerance = 0.26e-3
-	// A longer span under one edge of the hull is not looked through again: it
-	// keeps the work in proportion to the number of moves.
+	// The most points under one edge of the hull, so that the work stays in proportion
+	// to the number of moves.
 	maxSpan = 512
 )
 
@@ -26,13 +27,12 @@ const (
 const (
 	maxSagittaHeight = 0.05e-3 // of a shallow vertical arc above its chord, mm
 	maxSagittaPlan   = 0.2e-3  // of any other arc beside its chord, mm: it counts with the cutter's slope at the scallop
-	maxPieces        = 4096    // of one arc; the deviation grows beyond
-	maxCoordinate    = 1e6     // of a coordinate, mm
-	maxArcSlope      = 0.7     // radians from the level up to which an arc in a vertical plane is taken as heights over a line
+	maxPieces        = 4096    // of one arc; beyond it the sagitta grows
+	maxCoordinate    = 1e6     // mm
+	maxArcSlope      = 0.7     // radians: up to it an arc in a vertical plane becomes heights over a line
 )
 
-// point is a place of the tip. It is its own type, not r3.Vec, so that chains
-// read apart from places in space.
+// point is a place of the tip in a chain.
 type point struct{ x, y, z float64 }
 
 func finite(v r3.Vec) bool {
@@ -40,18 +40,18 @@ func finite(v r3.Vec) bool {
 	return math.Abs(v.X) <= top && math.Abs(v.Y) <= top && math.Abs(v.Z) <= top
 }
 
-// chain is a run of joined points still to be split into runs; over and below
-// say how far the true path may lie above and below it, dev how far beside.
+// chain holds joined points that are still to be split into runs. The true path may
+// lie errorAbove over it, errorBelow under it, and planError beside it.
 type chain struct {
 	points                            []point
 	errorAbove, errorBelow, planError float64
 }
 
 // makeRuns turns the moves of a cutter into runs. Traverses never cut. A cutting
-// move from a place that is not known counts at its end only, and one to such a
-// place not at all, nor does an arc whose radii differ grossly but at its end: all
-// leave cutting out, which can only enlarge the bound.
-// It is an error where a coordinate is beyond 1 km. tilt is the spindle's.
+// move from a place that is not known counts at its end only, one to such a place not
+// at all, and an arc whose radii differ grossly at its end only: all of these leave
+// cutting out, which can only raise the bound. It is an error where a coordinate is
+// beyond 1 km. tilt is the spindle's.
 func makeRuns(cut Cut, tilt float64) ([]*run, error) {
 	t := tiltedEnd(cut.Cutter, tilt)
 	if !(t.radius() > 0) || !(t.flat >= 0) || !(t.corner >= 0) || math.IsInf(t.radius(), 0) {
@@ -133,8 +133,8 @@ func (t cutterEnd) splitRuns(runs []*run, c chain) []*run {
 	return runs
 }
 
-// longestRun returns how far the chain from point i on is straight in plan and
-// convex or concave in height, within the tolerances, and which.
+// longestRun returns the last point up to which the chain from point i on is straight
+// in plan and convex, or concave, in height, within the tolerances; and which it is.
 func longestRun(p []point, i int) (end int, concave bool) {
 	dx, dy := p[i+1].x-p[i].x, p[i+1].y-p[i].y
 	length := math.Hypot(dx, dy)
@@ -173,7 +173,7 @@ type hull struct {
 	ok   bool
 }
 
-// add takes the next point in, and closes the hull where it no longer holds.
+// add takes the next point in, and ends the hull where a point leaves it too far.
 func (h *hull) add(s, z float64) {
 	if len(h.s) == 0 {
 		h.ok = true
@@ -205,9 +205,9 @@ func (h *hull) add(s, z float64) {
 	}
 }
 
-// newRun makes a run of points that lie nearly on a line in plan: the hull of
-// their heights, lifted by what the points leave it. It returns nil where the
-// points do not move on along the line, and more than two of them were given.
+// newRun makes a run of points that lie nearly on a line in plan: the hull of their
+// heights, raised so that no point lies above it. It returns nil where more than two
+// points are given and they do not advance along the line.
 func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
 	r := &run{end: t, ox: p[0].x, oy: p[0].y, ux: 1, points: p, concave: concave,
 		planError: c.planError, errorBelow: c.errorBelow, lineError: c.planError + coordinateGuard}

@@ -7,9 +7,9 @@ import (
 )
 
 // shallowArc returns an arc in a vertical plane as heights over a line in plan,
-// where it is one: its coordinate across the plane stays, and it nowhere
-// leaves the level by more than maxArcSlope. The first and last points are its own ends, and
-// nowhere do the points lie below the arc; off is how far above they may lie.
+// where it can be taken so: its coordinate across the plane stays, and its slope
+// nowhere exceeds maxArcSlope. The first and last points are its own ends. The chain
+// lies nowhere below the arc, and at most off above it.
 //
 // An arc whose two radii differ is a spiral r = r0 + b·θ; its curvature has the
 // sign of r² + 2b², so it is convex all the way as a circle is. Under the
@@ -17,8 +17,8 @@ import (
 // its tangents lie above it, and so does the chain of the points where each
 // meets the next.
 //
-// With the angle as the parameter start runs from straight up, in the sense in
-// which the plane's own angle grows; ZX counts from Z, YZ from Y.
+// The angle start is measured from straight up, in the sense in which the plane's own
+// angle grows; the plane's angle is measured from Z in ZX and from Y in YZ.
 func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 	sweep, r0, r1 := m.Sweep()
 	var start float64 // angle of From from straight up, as the sweep counts
@@ -39,7 +39,7 @@ func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 	if !hill {
 		middle = math.Copysign(math.Pi, start)
 	}
-	// A spiral's own slope leaves the circle's by at most b/r, hence spiral.
+	// A spiral's slope differs from the circle's by at most b/r, hence maxSpiral.
 	steepest := max(math.Abs(start-middle), math.Abs(start+sweep-middle)) + 2*maxSpiral
 	if !(steepest <= maxArcSlope) {
 		return nil, 0, false
@@ -71,14 +71,14 @@ func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 }
 
 const (
-	maxSpiral         = 0.01 // largest change of radius a radian, over the radius, of an arc taken for a hill or valley
-	maxRadiusMismatch = 0.01 // of the two radii, relative and in mm, beyond which an arc is none: the language allows 0.002 mm
+	maxSpiral         = 0.01 // the largest change of radius a radian, over the radius, of a hill or valley
+	maxRadiusMismatch = 0.01 // the largest difference of an arc's radii, relative and in mm: the language allows 0.002 mm
 )
 
 // tangentCrossing returns a place on or above where the tangents at the two ends of a
-// piece of a hill meet: the piece's middle, raised out from the centre. On a
-// circle the tangents meet at r/cos(step/2); a spiral's b adds |b|·step. Raising
-// the point further only lifts the chain.
+// piece of a hill meet: the piece's middle, moved outward from the centre. On a
+// circle the tangents meet at r/cos(step/2); a spiral's b adds |b|·step. Moving the
+// point further out only raises the chain.
 func tangentCrossing(m path.Move, t, step, sweep float64) point {
 	_, r0, r1 := m.Sweep()
 	v := m.At(t)
@@ -100,17 +100,17 @@ func pieceCount(whole, step float64) int {
 	return int(max(1, min(n, maxPieces)))
 }
 
-// arcChain returns any arc as chords with the bound of what they leave. With the
-// angle as the parameter the arc's second derivative is at most r + 2|b| (b:
-// change of radius a radian), so between two points step apart it leaves the
-// chord by at most that × step²/8 in the arc's plane; along the normal it is
-// linear and leaves nothing.
+// arcChain returns any arc as chords, with a bound of how far it leaves them. With the
+// angle as the parameter the arc's second derivative is at most r + 2|b| (b: change of
+// radius a radian), so between two points step apart it leaves the chord by at most
+// that × step²/8 in the arc's plane; along the plane's normal it is linear and does not
+// leave it.
 func arcChain(m path.Move) chain {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
 	bend := max(r0, r1) + 2*math.Abs(r1-r0)/max(whole, 1e-9)
 	if !(r0 > 0) || math.Abs(r1-r0) > maxRadiusMismatch*max(r0, r1)+maxRadiusMismatch {
-		return chain{points: []point{{m.To.X, m.To.Y, m.To.Z}}} // not an arc: see trace
+		return chain{points: []point{{m.To.X, m.To.Y, m.To.Z}}} // no arc: see makeRuns
 	}
 	n := pieceCount(whole, math.Sqrt(8*maxSagittaPlan/max(bend, maxSagittaPlan)))
 	step := whole / float64(n)

@@ -18,50 +18,50 @@ type Cut struct {
 	Moves  []path.Move
 }
 
-// Scallop is the highest scallop that stands on a face, in mm along the face's
-// normal; negative where the whole face is missing something.
+// Scallop is the highest scallop on a face, in mm along the face's normal; negative
+// where the whole face lies too low.
 type Scallop struct {
 	Certified float64 // nothing on the closed face stands higher
 	Found     float64 // what stands at X, Y, evaluated from below
 	X, Y      float64 // mm
-	Cells     int     // how many cells were looked at
-	CellCost  int     // what they cost, of CertifyOptions.MaxCells
+	Cells     int     // how many cells were bounded
+	CellCost  int     // how many of CertifyOptions.MaxCells they took
 
-	cellsRanOut bool // of one tile: its cells ran out
+	cellsRanOut bool // of one tile: the bound is what was reached when its cells ran out
 }
 
-// CertifyOptions says what the scallop is certified for and steers the search; the
+// CertifyOptions states what the scallop is certified for, and steers the search; the
 // zero value is a spindle square to the bed and cutters of their named size.
 type CertifyOptions struct {
 	Tilt      float64   // of the spindle, at most and in its worst direction: rise over length, 0 to maxTilt
 	Undersize float64   // of every cutter's diameter, at most, mm
-	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge that counts, or a twentieth of Expected where that is less
-	Expected  float64   // a scallop that is likely not exceeded, mm: moves far above it are then left out at first; 0 means none is known
-	StopAbove float64   // a scallop that is found to be higher, mm, ends the search, and Certified is +Inf; 0 for none
-	MaxCells  int       // after so many cells the bound stands as it is, those of bulls counted twice; 0 means DefaultMaxCells
-	Region    dish.Part // where not nil, only what of the face lies in it counts
+	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge tolerance, or a twentieth of Expected where that is less
+	Expected  float64   // a scallop that is probably not exceeded, mm: moves far above it are first left out; 0 where none is known
+	StopAbove float64   // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
+	MaxCells  int       // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
+	Region    dish.Part // only this part of the face counts; nil for all of it
 }
 
-// DefaultMaxCells is after how many cells a bound stands as it is. The face of 600 mm
-// with 300 passes takes a tenth of a million; forty times as many still end within
-// half a minute (a cell takes 2 to 8 µs on two cores, one of a bull 15).
+// DefaultMaxCells is the default of CertifyOptions.MaxCells. A face of 600 mm with 300
+// passes takes a tenth of a million cells; forty times as many still take less than half
+// a minute (2 to 8 µs a cell on two cores, 15 with a bull).
 const DefaultMaxCells = 4_000_000
 
-// The scallop's own limits.
+// Limits of the search.
 const (
 	defaultSlack = 0.001
-	// A scallop of a few micrometres is not to be lost in the slack.
+	// The slack is a small share of a scallop of a few micrometres, too.
 	slackPerScallop = 1.0 / 20
-	// Cells this small, in mm, are not halved any more: a scallop that depends on
-	// less than that (two cuts that only just touch) is left to the bound.
+	// Cells of this size, in mm, are not halved further: where the scallop depends on
+	// less (two cuts that only just touch) the bound is returned as it is.
 	minCell = 1e-6
 	// Rounding of heights at radii of up to 1e5 mm: 1e5 × 2⁻⁵² × a few steps.
 	heightRounding = 1e-9
-	// Tiles across the face: so many that the passes over one are few and run
-	// one way, so few that most are done with in a handful of cells.
+	// Tiles across the face: enough that the passes over one are few and run one way,
+	// not so many that each takes only a few cells.
 	maxTilesAcross, minTilesAcross = 72, 12
-	// tilePerRadius is the share of the cutter's radius below which tiles only meet the same
-	// passes again.
+	// tilePerRadius is the least tile as a share of the cutter's radius: the passes over
+	// smaller ones are the same.
 	tilePerRadius = 0.25
 )
 
@@ -85,8 +85,8 @@ func tilesAcross(face dish.Face, runs []*run) int {
 // just touch, and then Certified is larger. The same input gives the same
 // result on any number of processors.
 //
-// It is an error where the face is invalid, top is no height, a cutter has no
-// size (left), the tilt is out of its range, or a coordinate is beyond 1 km.
+// It is an error where the face is invalid, top is no height, a cutter has no size (or
+// none left), the tilt is out of its range, or a coordinate is beyond 1 km.
 func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
 	if _, err := dish.NewFace(face.Kind, face.Radius, face.Rim); err != nil {
 		return Scallop{}, err
@@ -113,7 +113,7 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 		high := 2 * opt.Expected
 		if near, some := onlyNearFace(face, cuts, high); some {
 			r, err := certify(face, top, near, opt)
-			// What was left out stands at least so high: up to there it changes nothing.
+			// What was left out stands at least this high: lower scallops do not depend on it.
 			left := high * normalShare(face, high)
 			if err != nil || r.Certified < left {
 				return r, err
@@ -128,7 +128,7 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 	return certify(face, top, cuts, opt)
 }
 
-// certify is Certify for options and a face that are in order.
+// certify is Certify for a valid face and complete options.
 func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
 	var runs []*run
 	for _, c := range onlyBelowTop(cuts, top) {
@@ -156,14 +156,14 @@ type search struct {
 	stopAbove  float64 // a scallop that ends the search; 0 for none
 	tiles      []tile
 	cellsLeft  int   // cells that may still be used
-	unsettled  []int // tiles whose part of them was not enough
+	unsettled  []int // tiles whose share of the cells was too small
 	best       Scallop
 }
 
 // run certifies the tiles in four rounds: every 64th, every 16th of the rest,
-// every 4th, all, in batches. The tiles of a batch start from what the batches
-// before have found, not from each other, so their order in time means nothing;
-// and after the first, few tiles have to find a high scallop by themselves.
+// every 4th, all, in batches. The tiles of a batch start from what the batches before
+// have found, not from each other, so the result does not depend on their order in
+// time; and after the first batch few tiles must find a high scallop by themselves.
 func (s *search) run() {
 	const first = 64
 	for stride := first; stride >= 1; stride /= 4 {
@@ -183,7 +183,7 @@ func (s *search) run() {
 			}
 		}
 	}
-	// Those that took more than their part have what all others left.
+	// Tiles that need more than their share get the cells that all others left.
 	for again := s.unsettled; len(again) > 0; again = again[min(retriedAtOnce, len(again)):] {
 		if s.cellsLeft > 0 {
 			s.batch(again[:min(retriedAtOnce, len(again))])
@@ -196,12 +196,11 @@ func (s *search) run() {
 	}
 }
 
-// retriedAtOnce is how many tiles are gone over again at once.
+// retriedAtOnce is how many tiles are certified again in one batch.
 const retriedAtOnce = 8
 
-// batch certifies a few tiles side by side and takes their results in their
-// order. Each may use its part of the cells that are left, and at least 64, so that
-// all of them together use no more.
+// batch certifies a few tiles in parallel and takes their results in their order. Each
+// may use its share of the cells that are left, and at least 64.
 func (s *search) batch(round []int) {
 	share := max(64, s.cellsLeft/len(round))
 	results := make([]Scallop, len(round))
@@ -237,13 +236,13 @@ func (s *search) batch(round []int) {
 type tile struct {
 	x, y, half float64
 	runs       []*run
-	retried    bool    // its cells ran out once
+	retried    bool    // its cells have run out once
 	bound      float64 // what was certified of it then
 }
 
 // layTiles covers the face with tiles and gives each the runs whose footprint comes
-// within twice its half side of its middle: that reaches every place of a
-// square laid over it at any angle. Tiles outside the part that counts are left out.
+// within twice its half side of its middle: that reaches every place of a square of the
+// same size laid over it at any angle. Tiles outside the region are left out.
 func layTiles(face dish.Face, region dish.Part, runs []*run) []tile {
 	perSide := tilesAcross(face, runs)
 	half := face.Rim / float64(perSide)

@@ -8,8 +8,8 @@ import (
 	"dishwright/dish"
 )
 
-// Limits of what bounds one cell: more than a few surfaces never help, and a cell
-// that has many candidates is too large for any bound to do.
+// Limits for one cell: more than a few surfaces never lower its bound, and a cell with
+// many candidates is too large for any bound to suffice.
 const (
 	maxSurfaces = 10
 	maxTried    = 24
@@ -17,7 +17,7 @@ const (
 
 // cellBound returns how high the face can stand over the cell, and notes for each
 // candidate the least it can leave there. Only the surfaces that are lowest at the
-// middle are looked at as rows.
+// middle are evaluated at the corners.
 func (w *worker) cellBound(c cell, from, to int) float64 {
 	list := w.candidates[from:to]
 	w.heights = append(w.heights[:0], w.topHeights())
@@ -37,8 +37,8 @@ func (w *worker) cellBound(c cell, from, to int) float64 {
 	return min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
 }
 
-// keepLowest adds x to a list of at most maxSurfaces in which none is under another:
-// passes over the same ground would fill it with the same row many times.
+// keepLowest adds x to a list of at most maxSurfaces, in which none lies everywhere at or
+// above another: passes over the same place would fill it with equal ones.
 func keepLowest[T any](list []T, x T, under func(a, b *T) bool) []T {
 	n := 0
 	for i := range list {
@@ -82,7 +82,7 @@ func (w *worker) bendExcess(c cell, r *run) float64 {
 	return k * (float64(c.hu*c.hu) + float64(c.hv*c.hv)) / 2 // δ is twice the half diagonal
 }
 
-// topHeights is what stands uncut, as a row.
+// topHeights returns the corner heights of what stands uncut.
 func (w *worker) topHeights() cornerHeights {
 	r := cornerHeights{highest: math.Inf(-1)}
 	for i, p := range w.corners[:w.cornerCount] {
@@ -92,8 +92,8 @@ func (w *worker) topHeights() cornerHeights {
 	return r
 }
 
-// addHeights appends the rows of a run that reaches all corners, and returns the
-// lowest of their highest corners. Where a surface is bent downward by at most K
+// addHeights appends the corner heights of a run that reaches all corners, and returns
+// the lowest of their highest. Where a surface is bent downward by at most K
 // it lies below the mean of its corner values plus K δ²/8, δ the cell's diagonal:
 // with K/2 times the square of the distance from the middle added it is convex,
 // and the spread of corners within δ/2 of the middle is at most δ²/4.
@@ -126,10 +126,10 @@ func (w *worker) addHeights(c cell, a *candidate) float64 {
 	return low
 }
 
-// estimate notes a run's height at the middle of the cell and about the least
-// that it can leave over the cell, above the face: its height at the middle less
-// its steepest fall to the cell's edge. It decides what is looked at, never what
-// is true: a run too many costs time, one too few height.
+// estimate notes a run's height at the middle of the cell and an estimate of the least
+// that it leaves over the cell, above the face: its height at the middle less its
+// steepest fall to the cell's edge. It decides only which runs are used, which is
+// always safe: one too many costs time, one too few makes the bound higher.
 func (w *worker) estimate(c cell, a *candidate) {
 	a.middle, a.lowest = math.Inf(1), math.Inf(1)
 	w.surfaces = a.run.surfaces(w.surfaces[:0], c.x, c.y)
@@ -148,12 +148,12 @@ func (w *worker) estimate(c cell, a *candidate) {
 		a.middle = min(a.middle, z)
 		a.lowest = min(a.lowest, z-w.maxFall(c, l, s)-l.fallBelow(s, 3*around))
 	}
-	if bend := w.bendExcess(c, a.run); bend > 0 && !math.IsInf(a.middle, 1) { // what lies above is a bound by itself
+	if bend := w.bendExcess(c, a.run); bend > 0 && !math.IsInf(a.middle, 1) { // with an infinite middle, lowest is a bound already
 		a.lowest -= bend
 	}
 }
 
-// maxFall is how far a surface's height above the face can fall from the middle of the
+// maxFall returns how far a surface's height above the face can fall from the middle of the
 // cell to its edge, by its slope there: that of the cutter where it cuts (or, of
 // a flat's edge, of the pass along it), and that of the face.
 func (w *worker) maxFall(c cell, l surface, s float64) float64 {
@@ -163,12 +163,12 @@ func (w *worker) maxFall(c cell, l surface, s float64) float64 {
 	return float64(math.Abs(gu)*c.hu) + float64(math.Abs(gv)*c.hv)
 }
 
-// lowestMean returns the lowest highest value that a weighted mean of the rows has over
-// n places, as far as it looks: the best single row, the best pair, and then
-// that mixed with whichever row lowers it most, a few times, until it is no
-// more than enough. A row that does not reach a place, or nowhere lies below
-// what was reached already, is of no use in a mean.
-func lowestMean(heights []cornerHeights, n int, enough, step float64) float64 {
+// lowestMean returns a low value for the highest that a weighted mean of the given
+// heights has over n places. It tries the best single one, the best pair, and then
+// that mixed with the one that lowers it most, a few times, until it is acceptable.
+// Heights that are infinite at a place, or nowhere below what is reached already, are
+// no use in a mean.
+func lowestMean(heights []cornerHeights, n int, acceptable, step float64) float64 {
 	bound := math.Inf(1)
 	for i := range heights {
 		bound = min(bound, heights[i].highest)
@@ -179,7 +179,7 @@ func lowestMean(heights []cornerHeights, n int, enough, step float64) float64 {
 			useful = append(useful, r)
 		}
 	}
-	if bound <= enough || len(useful) < 2 {
+	if bound <= acceptable || len(useful) < 2 {
 		return bound
 	}
 	mix, mixed := useful[0].height, math.Inf(1)
@@ -190,7 +190,7 @@ func lowestMean(heights []cornerHeights, n int, enough, step float64) float64 {
 				mixed, mix = v, useful[i].height
 				blend(&mix, &useful[j].height, k, n)
 			}
-			if v <= enough {
+			if v <= acceptable {
 				return v
 			}
 		}
@@ -206,7 +206,7 @@ func lowestMean(heights []cornerHeights, n int, enough, step float64) float64 {
 			break
 		}
 		blend(&mix, &useful[with].height, weight, n)
-		if mixed = slices.Max(mix[:n]); mixed <= enough {
+		if mixed = slices.Max(mix[:n]); mixed <= acceptable {
 			break
 		}
 	}
@@ -243,7 +243,7 @@ func lowestBlend(p, q *[maxCorners]float64, n int) (k, value float64) {
 	if q[b] <= p[b] {
 		return 1, v
 	}
-	for range 2 * maxCorners { // each step leaves one line behind
+	for range 2 * maxCorners { // each step drops one line
 		da, db := q[a]-p[a], q[b]-p[b]
 		k = (p[b] - p[a]) / (da - db)
 		if !(k >= 0 && k <= 1) {
@@ -263,8 +263,8 @@ func lowestBlend(p, q *[maxCorners]float64, n int) (k, value float64) {
 	return k, v
 }
 
-// gridHeights is a surface's heights over the face at the corners of a cell and the middles
-// of its sides, and about what its bend costs over a half of the cell, either way.
+// gridHeights holds a surface's heights over the face at the corners of a cell and the
+// middles of its sides, and what its bend adds over a half of the cell, halved either way.
 type gridHeights struct {
 	z            [middlePlace]float64
 	bendU, bendV float64
@@ -308,18 +308,18 @@ func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
 	}
 	u := w.halfExcess([4]int{0, 4, 6, 3}, c.hu, true) + w.halfExcess([4]int{4, 1, 2, 6}, c.hu, true)
 	v := w.halfExcess([4]int{0, 1, 5, 7}, c.hv, false) + w.halfExcess([4]int{7, 5, 2, 3}, c.hv, false)
-	// Where both do about as well the longer side is halved: the weight of a
-	// side's length is small enough to let cells along a pass grow long and thin.
+	// Where both are about as good the longer side is halved: the weight of a side's
+	// length is small enough that cells along a pass may become long and thin.
 	return math.Sqrt(math.Sqrt(c.hv/c.hu))*u <= v
 }
 
 // maxAspect is how many times as long as wide a cell may get: along a pass that
-// makes a straight scallop a few hundred times are of use. Beyond it the estimate
-// of what halving gains is mostly rounding, and might halve one side for ever.
+// leaves a straight scallop a few hundred times are useful. Beyond it the estimate of
+// what halving gains is mostly rounding, and might halve one side without end.
 const maxAspect = 1000
 
 // halfExcess is how far the bound of half a cell, with the given places as corners,
-// lies above enough. side is the half side that is halved: over a hollow the
+// lies above the acceptable one. side is the half side that is halved: over a hollow the
 // half's own tangent plane lies nearer the face at its outer corners, by
 // (side² − side²/4)/2R, and farther at its inner ones, by side²/4/2R.
 func (w *worker) halfExcess(corners [4]int, side float64, alongU bool) float64 {

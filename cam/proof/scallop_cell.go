@@ -14,35 +14,36 @@ type planPoint struct{ x, y float64 }
 // a line cuts one off.
 const maxCorners = 5
 
-// cell is a rectangle in the tile's own directions: middle and half sides.
+// cell is a rectangle along the tile's directions u and v.
 type cell struct {
-	x, y, hu, hv float64
-	bound        float64 // of the cell it came from: it holds here too
+	x, y   float64 // its middle
+	hu, hv float64 // half of its sides
+	bound  float64 // of the cell that was halved: it holds here too
 }
 
-// cornerHeights is a surface over one cell: its heights above the face at the corners.
+// cornerHeights holds a surface's heights above the face at the corners of a cell.
 type cornerHeights struct {
 	height  [maxCorners]float64
 	highest float64
 }
 
 // candidate is a run that may be the lowest somewhere in a cell, with its height
-// above the face at the cell's middle and the least it can have in the cell.
+// above the face at the cell's middle and the least that it can have in the cell.
 type candidate struct {
 	run            *run
 	middle, lowest float64
-	knownIndex     int // its place in the worker's list
+	knownIndex     int // in the worker's list of known heights
 }
 
-// worker certifies one tile after another, keeping its lists.
+// worker certifies one tile after another; its lists are used again.
 type worker struct {
 	*search
 	tile        *tile
 	ux, uy      float64 // the direction of the tile's cells
 	best        Scallop
 	cellsLeft   int
-	cellCost    int            // what a cell of the tile takes of what is left
-	candidates  []candidate    // a stack: the list of each cell on the way down
+	cellCost    int            // how many of the cells left a cell of the tile takes
+	candidates  []candidate    // a stack: one list for each cell from the tile down
 	known       []knownHeights // likewise
 	heights     []cornerHeights
 	surfaces    []surface
@@ -55,7 +56,7 @@ type worker struct {
 
 // localFace measures height above the face over one cell: exactly over a crown and
 // a flat; over a hollow by the tangent plane of height-above-the-face at the
-// point (px, py, pz) of the face, which lies above it everywhere.
+// point (px, py, pz) of the face, which nowhere lies below it.
 type localFace struct {
 	face                   dish.Face
 	px, py, pz, nx, ny, nz float64
@@ -67,7 +68,7 @@ func newLocalFace(face dish.Face, x, y float64) localFace {
 		return g
 	}
 	if face.Cylinder {
-		y = 0 // of all points of its line the one over the apex's will do
+		y = 0 // all points of a line along Y are alike
 	}
 	d := math.Hypot(x, y)
 	if d > face.Rim { // any point of the face will do
@@ -98,8 +99,8 @@ func (g *localFace) height(x, y, z float64) float64 {
 }
 
 // certify bounds the scallop over one tile with at most most cells.
-func (w *worker) certify(t *tile, most int) Scallop {
-	w.tile, w.cellsLeft = t, most
+func (w *worker) certify(t *tile, maxCells int) Scallop {
+	w.tile, w.cellsLeft = t, maxCells
 	w.best = Scallop{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
 	w.candidates, w.known = w.candidates[:0], w.known[:0]
 	w.cellCost = 1
@@ -115,8 +116,8 @@ func (w *worker) certify(t *tile, most int) Scallop {
 	return w.best
 }
 
-// alignCells lays the cells of the tile along the pass that cuts lowest at its middle:
-// what stands between passes changes little along them.
+// alignCells turns the cells of the tile along the pass that cuts lowest at its middle:
+// scallops change little along the passes.
 func (w *worker) alignCells() {
 	w.ux, w.uy = 1, 0
 	low := math.Inf(1)
@@ -132,7 +133,7 @@ func (w *worker) alignCells() {
 }
 
 // boundCell bounds one cell and halves it where the bound is too high. Its
-// candidates are w.candidates[from:to]; those of its halves are put on top.
+// candidates are w.candidates[from:to]; those of its halves are pushed on top.
 func (w *worker) boundCell(c cell, from, to int) {
 	w.best.Cells++
 	w.best.CellCost += w.cellCost
@@ -175,21 +176,22 @@ func (w *worker) boundCell(c cell, from, to int) {
 	}
 }
 
-// push puts a candidate and what is known of it on top of the others.
+// push puts a candidate and its known heights on top of the stacks.
 func (w *worker) push(a candidate, k knownHeights) {
 	a.knownIndex = len(w.known)
 	w.candidates, w.known = append(w.candidates, a), append(w.known, k)
 }
 
-// acceptable is the bound at which a cell is let go: within the slack of a scallop
-// that stands, or no higher than what is certified already.
+// acceptable returns the bound at which a cell is done: within the slack of the highest
+// scallop found, or no higher than what is certified already.
 func (w *worker) acceptable() float64 {
 	return max(w.best.Found+w.slack, w.best.Certified)
 }
 
-// findCorners finds the corners of a convex figure that holds the cell's part of the
-// face, and reports false where the cell has none, or none of this tile. A cell
-// over the rim is cut by the rim's tangent across its middle.
+// findCorners finds the corners of a convex polygon that holds the cell's part of the
+// face, and reports false where the cell has none, or none in this tile. A cell across
+// the rim is cut off by a tangent of the rim, the one square to the line from the apex
+// to the cell's middle.
 func (w *worker) findCorners(c cell) bool {
 	t := w.tile
 	ex := math.Abs(c.hu*w.ux) + math.Abs(c.hv*w.uy)
@@ -217,13 +219,13 @@ func (w *worker) findCorners(c cell) bool {
 	return w.cornerCount > 0
 }
 
-// clipBox keeps the part of the box with p·n ≤ most.
-func (w *worker) clipBox(box [4]planPoint, nx, ny, most float64) {
+// clipBox keeps the part of the box with p·n ≤ limit.
+func (w *worker) clipBox(box [4]planPoint, nx, ny, limit float64) {
 	w.cornerCount = 0
 	for i, p := range box {
 		q := box[(i+1)%4]
-		dp := float64(p.x*nx) + float64(p.y*ny) - most
-		dq := float64(q.x*nx) + float64(q.y*ny) - most
+		dp := float64(p.x*nx) + float64(p.y*ny) - limit
+		dq := float64(q.x*nx) + float64(q.y*ny) - limit
 		if dp <= 0 {
 			w.corners[w.cornerCount] = p
 			w.cornerCount++
@@ -236,23 +238,24 @@ func (w *worker) clipBox(box [4]planPoint, nx, ny, most float64) {
 	}
 }
 
-// touchesRegion reports whether any of the cell may lie in the part of the face that
-// counts: how far a place lies outside it changes no faster than the place.
+// touchesRegion reports whether any of the cell may lie in the region that counts: the
+// distance outside it changes no faster than the place.
 func (w *worker) touchesRegion(c cell) bool {
 	off, _ := w.region.Off(c.x, c.y)
 	return off <= math.Hypot(c.hu, c.hv)+coordinateGuard
 }
 
-// placeInRegion returns the cell's middle, or where that lies outside the part of the face
-// that counts the place of its edge nearest to it.
+// placeInRegion returns the cell's middle or, where that lies outside the region, the
+// nearest place of the region's edge.
 func (w *worker) placeInRegion(c cell) planPoint {
 	off, away := w.region.Off(c.x, c.y)
 	off = max(0, off)
 	return planPoint{c.x - float64(off*away.X), c.y - float64(off*away.Y)}
 }
 
-// tryHigher looks for a higher scallop at the cell's middle, or where that lies outside
-// the face at its corner nearest the apex, or in the part of it that counts.
+// tryHigher tries to find a higher scallop at the cell's middle; where that lies outside
+// the region, at the nearest place of its edge; and outside the face, at the corner
+// nearest the apex.
 func (w *worker) tryHigher(c cell, from, to int) {
 	p := planPoint{c.x, c.y}
 	if w.region != nil {
@@ -269,9 +272,9 @@ func (w *worker) tryHigher(c cell, from, to int) {
 	w.evaluate(p, p == planPoint{c.x, c.y}, from, to)
 }
 
-// evaluate takes the scallop at one place of the face: first by the upper bounds of
-// the cell's own candidates, which mostly settle it, then by every move of the
-// tile from below. A place may be said to be the middle of the cell that was bounded last.
+// evaluate evaluates the height at one place of the face: first from above by the cell's
+// own candidates, which mostly decides, then from below by every move of the tile.
+// middle tells that the place is the middle of the cell that was bounded last.
 func (w *worker) evaluate(p planPoint, middle bool, from, to int) {
 	d := math.Sqrt(float64(p.x*p.x) + float64(p.y*p.y))
 	if d > w.face.Rim || !w.inRegion(p) {
@@ -289,8 +292,8 @@ func (w *worker) evaluate(p planPoint, middle bool, from, to int) {
 	}
 }
 
-// inRegion reports whether a place lies in the part of the face that counts, where
-// there is one; guard lets its own edge count, whose places are rounded.
+// inRegion reports whether a place lies in the region that counts, if there is one;
+// coordinateGuard includes the region's edge, whose places are rounded.
 func (w *worker) inRegion(p planPoint) bool {
 	if w.region == nil {
 		return true
@@ -299,8 +302,8 @@ func (w *worker) inRegion(p planPoint) bool {
 	return off <= coordinateGuard
 }
 
-// height is the face's own Over; under the middle of a crown's sphere it is
-// held, as in gauge.
+// height is the face's own Over; z is held above the middle of a crown's sphere, as in
+// localFace.
 func (w *worker) height(p planPoint, z float64) float64 {
 	if w.face.Kind == dish.Crown {
 		z = max(z, -w.face.Radius)
@@ -308,7 +311,8 @@ func (w *worker) height(p planPoint, z float64) float64 {
 	return w.face.Over(w.face.Distance(p.x, p.y), z)
 }
 
-// heightFromAbove is the height above the face at p that the candidates leave, from above.
+// heightFromAbove returns an upper bound of the height above the face that the candidates
+// leave at p.
 func (w *worker) heightFromAbove(p planPoint, middle bool, from, to int) float64 {
 	z := w.top
 	for k := range w.candidates[from:to] {

@@ -2,23 +2,24 @@ package proof
 
 import "math"
 
-// knownHeights is what the one surface of a run leaves at nine places of a cell, numbered as in
-// shares: NaN where nobody looked yet. Halves of a cell share places with it and with each
-// other, so of nine few are looked at anew.
+// knownHeights holds the heights of a run's one surface at nine places of a cell, in the
+// order of placeOffsets: NaN where not evaluated yet. The halves of a cell share places
+// with it and with each other, so that few of the nine are new.
 type knownHeights [middlePlace + 1]float64
 
 // middlePlace is the last of a cell's nine places; before it come its corners and the middles
 // of its sides.
 const middlePlace = 8
 
-// placeOffsets are the nine places in half sides from the middle, along the tile's two directions.
+// placeOffsets are the nine places in half sides from the middle, along the tile's two
+// directions.
 var placeOffsets = [middlePlace + 1][2]float64{
 	{-1, -1}, {1, -1}, {1, 1}, {-1, 1},
 	{0, -1}, {1, 0}, {0, 1}, {-1, 0},
 	{0, 0},
 }
 
-// unknownHeights is what is known of a cell at first.
+// unknownHeights are those of a cell of which nothing is evaluated yet.
 var unknownHeights = func() (k knownHeights) {
 	for i := range k {
 		k[i] = math.NaN()
@@ -26,8 +27,8 @@ var unknownHeights = func() (k knownHeights) {
 	return k
 }()
 
-// half is what is known of the half of a cell that is halved along U or V, and of that the
-// one on the far side.
+// half returns what is known of one half of a cell that is halved along U or V: of the
+// half on the far side, or of the other.
 func (k knownHeights) half(alongU, far bool) knownHeights {
 	no := math.NaN()
 	switch {
@@ -47,8 +48,9 @@ func (w *worker) place(c cell, i int) planPoint {
 	return planPoint{c.x + float64(a*w.ux) - float64(b*w.uy), c.y + float64(a*w.uy) + float64(b*w.ux)}
 }
 
-// valueAt returns the height of a surface of the candidate at the i-th place p of its cell. Only a
-// run that has a single surface keeps it: which surfaces another has depends on the cell.
+// valueAt returns the height of a surface of the candidate at the i-th place p of its
+// cell. It is kept only for a run that has a single surface: which ones another has
+// depends on the cell.
 func (w *worker) valueAt(a *candidate, l surface, p planPoint, i int) float64 {
 	if a.run.concave {
 		z, _ := l.upperBound(p.x, p.y)

@@ -12,29 +12,30 @@ import (
 
 // Setups is how a face is divided between setups; the zero value cuts it in one.
 //
-// Each setup by itself has to keep the scallop over its part of the face and as far
+// Each setup by itself must keep the scallop over its region of the face, and as far
 // beyond it as an index error may move it. Wherever in that range a setup really lies,
-// the part is then covered by passes that keep it; turned about the apex a sphere is the
-// same, shifted by δ it stands δ times its slope higher or lower at most, and a blank
-// that lies higher or lower leaves so much more or less. So the sum bounds what is left,
-// whatever errors meet at a seam. A shift brings to the rim of a hollow what lies beyond
-// the face, no higher than the blank's top: over a place δ inside the rim that is δ times
-// the slope, within the same sum. Beyond a crown lies the floor of its moat, below all of
-// the face but for its own scallops, which are not certified.
+// its region is then covered by passes that keep the scallop. Turned about the apex a
+// sphere is the same; shifted by δ it stands at most δ times its slope higher or lower;
+// and a blank that lies higher or lower leaves so much more or less. So the sum bounds
+// what is left, whatever errors meet at a seam. A shift brings to the rim of a hollow
+// what lies beyond the face, which is no higher than the blank's top: over a place δ
+// inside the rim that is δ times the slope, within the same sum. Beyond a crown lies the
+// floor of its moat, below all of the face except for the floor's own scallops, which
+// are not certified.
 type Setups struct {
 	Parts            []SetupPart
 	MachineObstacles []path.Obstacle // what stands on the machine, as the machine sees it
-	ShiftAllowance   float64         // what shifts add to a scallop at most, mm
-	HeightAllowance  float64         // what seating and touching off anew add, mm
+	ShiftAllowance   float64         // the most that shifts add to a scallop, mm
+	HeightAllowance  float64         // the most that seating and touching off again add, mm
 }
 
-// SetupPart is what one setup has to keep.
+// SetupPart is the region of the face in which one setup must keep the scallop.
 type SetupPart struct {
 	Setup  path.Setup
-	Region dish.Part // of the face, as the blank sees it, an index error's reach included
+	Region dish.Part // as the blank sees it, extended by what an index error may move it
 }
 
-// IndexAllowance returns what an index error adds to a scallop at most, mm.
+// IndexAllowance returns the most that an index error adds to a scallop, mm.
 func (s Setups) IndexAllowance() float64 { return s.ShiftAllowance + s.HeightAllowance }
 
 // inSetup returns the case as one setup sees it: what stands on the machine moves over the
@@ -68,21 +69,21 @@ func (s Setups) partOf(setup path.Setup) int {
 	return -1
 }
 
-// checkSetup finds a program that lies as no setup of the job does.
+// checkSetup finds a program whose setup is none of the job's.
 func (j *checker) checkSetup() {
 	if s := j.c.Setups; len(s.Parts) > 0 && s.partOf(j.p.Setup) < 0 {
 		j.report(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.p.Setup.Turn, j.p.Setup.X, j.p.Setup.Y)
 	}
 }
 
-// certifySetups certifies the scallop of each setup by itself, and adds what an index error
-// may.
+// certifySetups certifies the scallop of each setup by itself, and adds the index
+// allowance.
 func (c Case) certifySetups(programs []Program, extras []*programExtras) (worst Scallop, err error) {
 	worst = Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}
 	for _, t := range c.Setups.Parts {
 		one := c
 		one.Region = t.Region
-		// What is allowed to passes is what an index error leaves; it only steers the search.
+		// The passes may use what the index allowance leaves; this only steers the search.
 		one.MaxScallop = max(c.MaxScallop/4, c.MaxScallop-c.Setups.IndexAllowance())
 		r, err := one.certify(cutsInSetup(programs, extras, t.Setup))
 		if err != nil {
@@ -118,8 +119,8 @@ func cutsInSetup(programs []Program, extras []*programExtras, s path.Setup) (cut
 	return cuts
 }
 
-// indexErrorText says what of a scallop is the index error's, and which one in height would keep
-// the scallop, where one would.
+// indexErrorText says how much of a scallop the index error adds, and with which error in
+// height the scallop would be kept, if with any.
 func (c Case) indexErrorText(scallop Scallop) string {
 	s := c.Setups
 	if len(s.Parts) == 0 || s.IndexAllowance() == 0 {
@@ -133,10 +134,10 @@ func (c Case) indexErrorText(scallop Scallop) string {
 	return text + fmt.Sprintf("; with one of %.3f mm in height these programs would keep it", math.Floor(left*1e3)/1e3)
 }
 
-// minHeightError is the smallest error in height that anybody can touch off to, mm.
+// minHeightError is the least error in height, in mm, that touching off can keep.
 const minHeightError = 0.002
 
-// travelBox is what programs run over in X and Y on the machine.
+// travelBox is the range of X and Y that programs run over on the machine.
 type travelBox struct{ lo, hi r3.Vec }
 
 func newTravelBox() *travelBox {
@@ -144,8 +145,8 @@ func newTravelBox() *travelBox {
 	return &travelBox{r3.Vec{X: inf, Y: inf}, r3.Vec{X: -inf, Y: -inf}}
 }
 
-// excess takes in the box of a move and returns by how much that makes it larger than
-// the travel; 0 where it was larger before. Unknown coordinates count for nothing.
+// excess adds the box of a move and returns by how much it then exceeds the travel; 0
+// where the move does not enlarge it. Unknown coordinates do not count.
 func (r *travelBox) excess(lo, hi r3.Vec, travel r3.Vec) float64 {
 	grow := func(least, most *float64, a, b, travel float64) float64 {
 		before := *most - *least

@@ -5,16 +5,16 @@ import (
 	"sort"
 )
 
-// coordinateGuard is taken off every footprint, in mm, and half of it given back where a
-// station was put on the footprint's very edge: either half outweighs the
-// rounding of coordinates of up to 1e6 mm (1.2e-10), so no place is taken for
-// covered that lies just outside. From below it is added instead.
+// coordinateGuard is subtracted from the radius of every footprint, in mm, and half of it
+// added again where a station lies on the footprint's edge: either half outweighs the
+// rounding of coordinates of up to 1e6 mm (1.2e-10), so that no place just outside
+// counts as covered. For bounds from below it is added to the radius.
 const coordinateGuard = 1e-9
 
-// run is one or more moves of one cutter, straight in plan within eps, as a
-// chain of heights over the distance s along that line. A chain is convex, or
-// concave (then only its single pieces, lengthened, are used). Its heights are
-// nowhere below those of the moves; knots and raw describe the two of them.
+// run is one or more moves of one cutter, straight in plan within lineError, as a chain
+// of heights over the distance s along that line (a station). A chain is convex, or
+// concave, and then only the endless lines through its pieces are used. The heights of
+// the chain (s, z) are nowhere below those of the moves (points).
 type run struct {
 	end                   cutterEnd
 	ox, oy, ux, uy        float64   // start and direction in plan
@@ -26,12 +26,12 @@ type run struct {
 	points                []point // the moves' own points, for the evaluation from below
 	pointStations         []float64
 	ring                  *ring   // of a level arc, which has no line; nil else
-	planError, errorBelow float64 // how far the true path leaves raw in plan, and how far it may lie below
+	planError, errorBelow float64 // how far the true path leaves points in plan, and how far it may lie below them
 }
 
 func (r *run) length() float64 { return r.s[len(r.s)-1] }
 
-// frame returns the place (x, y) as distance along and distance aside.
+// frame returns the place (x, y) as the distance along the run and that beside it.
 func (r *run) frame(x, y float64) (a, b float64) {
 	x, y = x-r.ox, y-r.oy
 	return float64(x*r.ux) + float64(y*r.uy), math.Abs(float64(y*r.ux) - float64(x*r.uy))
@@ -45,7 +45,7 @@ func (r *run) piece(s float64) int {
 	}
 	k := int(s / r.s[n-1] * float64(n-1))
 	k = min(max(k, 0), n-2)
-	for range 4 { // chains are nearly even: a few steps from the guess will do
+	for range 4 { // the pieces are nearly equal: the guess is mostly a few steps off at most
 		if s < r.s[k] && k > 0 {
 			k--
 		} else if s > r.s[k+1] && k < n-2 {
@@ -58,7 +58,7 @@ func (r *run) piece(s float64) int {
 }
 
 func clamp(x, low, high float64) float64 {
-	if x > high { // the built-in two, which look for numbers that are none, take longer
+	if x > high { // quicker than the built-in min and max, which check for NaN
 		x = high
 	}
 	if x < low {
@@ -67,9 +67,9 @@ func clamp(x, low, high float64) float64 {
 	return x
 }
 
-// bestStation returns the best station of a convex chain for a place a along and b
-// aside. The best station of a line moves back as its slope grows, and the
-// slopes of a convex chain grow, so a walk from the nearest piece ends there.
+// bestStation returns the station of a convex chain that leaves least at a place a along
+// and b beside. The best station of a line moves back as its slope grows, and the slopes
+// of a convex chain grow, so that a walk from the nearest piece ends there.
 func (r *run) bestStation(a, b float64) float64 {
 	n := len(r.s)
 	if n == 1 {
@@ -108,16 +108,17 @@ func (r *run) bestStation(a, b float64) float64 {
 	}
 }
 
-// surface is a run as one convex function: the whole of a convex chain (piece −1),
-// or the endless line through one piece of a concave chain, which lies above
-// all of it.
+// surface is a run as one convex function: that of a whole convex chain (pieceIndex −1),
+// or that of the endless line through one piece of a concave chain, which nowhere lies
+// below the chain.
 type surface struct {
 	*run
-	chord int
+	pieceIndex int
 }
 
-// upperBound returns an upper bound of the swept surface at the place (x, y), of a
-// function that is convex in the place but for a ring's bend, and the station that gives it.
+// upperBound returns an upper bound of the swept surface at the place (x, y), as a
+// function that is convex in the place except for a ring's bend, and the station that
+// gives it.
 func (l surface) upperBound(x, y float64) (z, s float64) {
 	if l.ring != nil {
 		_, _, d := l.ring.nearest(x, y)
@@ -127,17 +128,17 @@ func (l surface) upperBound(x, y float64) (z, s float64) {
 	if b > l.end.radius()-l.lineError {
 		return math.Inf(1), 0
 	}
-	if l.chord < 0 {
+	if l.pieceIndex < 0 {
 		s = l.bestStation(a, b)
 		z = l.height(s)
 	} else {
-		m := l.slope[l.chord]
+		m := l.slope[l.pieceIndex]
 		c := l.end
 		if c.corner == 0 {
 			c.flat -= l.lineError
 		}
 		s = clamp(c.station(a, b, m), 0, l.length())
-		z = l.z[l.chord] + float64(m*(s-l.s[l.chord]))
+		z = l.z[l.pieceIndex] + float64(m*(s-l.s[l.pieceIndex]))
 	}
 	return z + l.end.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-coordinateGuard/2), s
 }
@@ -152,8 +153,8 @@ func (r *run) height(s float64) float64 {
 	return r.z[k] + float64(r.slope[k]*(s-r.s[k]))
 }
 
-// lowerBoundAround returns a height that the swept surface does not fall below within
-// around of (x, y), +Inf where it does not reach.
+// lowerBoundAround returns a lower bound of the swept surface within the distance around
+// of (x, y); +Inf where it does not come there.
 func (r *run) lowerBoundAround(x, y, around float64) float64 {
 	gap := r.planDistance(x, y) - around
 	if gap > r.end.radius() {
@@ -171,24 +172,24 @@ func (r *run) lowerBoundAround(x, y, around float64) float64 {
 	return z + r.end.profile(max(0, gap))
 }
 
-// fallBelow returns how far a concave chain falls below the surface's line within reach
-// of the station s: the other surfaces that a cell can come to. 0 for a convex one.
+// fallBelow returns how far a concave chain falls below the surface's line within the
+// distance reach of the station s, where other surfaces of the run are lower. It is 0
+// for a convex chain.
 func (l surface) fallBelow(s, reach float64) float64 {
-	if l.chord < 0 {
+	if l.pieceIndex < 0 {
 		return 0
 	}
 	fall := 0.0
 	for _, q := range [2]float64{max(0, s-reach), min(l.length(), s+reach)} {
-		line := l.z[l.chord] + float64(l.slope[l.chord]*(q-l.s[l.chord]))
+		line := l.z[l.pieceIndex] + float64(l.slope[l.pieceIndex]*(q-l.s[l.pieceIndex]))
 		fall = max(fall, line-l.height(q))
 	}
 	return fall
 }
 
-// gradient returns the slope of the swept surface at (x, y), where the best
-// station is s: that of the cutter where it cuts; of a flat that stands with its
-// edge over the place, the slope of the pass, and aside of it as much as the
-// station moves when the place does.
+// gradient returns the slope of the swept surface at (x, y), where the best station is s:
+// that of the cutter where it cuts; for a flat whose edge is over the place, the slope of
+// the pass along it, and beside it as much as the station moves with the place.
 func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 	qx, qy := l.ox+float64(s*l.ux), l.oy+float64(s*l.uy)
 	if l.ring != nil {
@@ -206,11 +207,11 @@ func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 	if c := l.end; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.flat-l.lineError-coneMargin) {
 		return float64(c.tilt * dx / u), float64(c.tilt * dy / u)
 	}
-	if l.ring != nil || s <= 0 || s >= l.length() || l.chord < 0 && s == l.lowestStation {
+	if l.ring != nil || s <= 0 || s >= l.length() || l.pieceIndex < 0 && s == l.lowestStation {
 		return 0, 0
 	}
-	m := l.slope[max(l.chord, 0)]
-	if l.chord < 0 {
+	m := l.slope[max(l.pieceIndex, 0)]
+	if l.pieceIndex < 0 {
 		m = l.slope[l.run.piece(s)]
 	}
 	along, aside := float64(dx*l.ux)+float64(dy*l.uy), float64(dy*l.ux)-float64(dx*l.uy)
@@ -218,14 +219,14 @@ func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 	return float64(m*l.ux) - float64(aside*l.uy), float64(m*l.uy) + float64(aside*l.ux)
 }
 
-// coneMargin is how far within the edge of a flat, in mm, its tilt still counts as
-// what decides; it weighs what is looked at, never what is true.
+// coneMargin is how far inside the edge of a flat, in mm, the slope is taken for that of
+// its tilt. It decides only which runs are used, not whether the bound is true.
 const coneMargin = 1e-6
 
-// surfaces appends to list the surfaces of a run that are worth trying near (x, y): of
-// a concave chain the pieces that hold their own best station, one for either
-// edge of a flat. Near a bend of the chain the pieces on both its sides may: their
-// best stations lie apart by at most the change of slope times the radius.
+// surfaces appends to list the surfaces of a run that may be lowest near (x, y): of a
+// concave chain the pieces that hold their own best station, one for either edge of a
+// flat. Near a bend of the chain the pieces on both sides may do so: their best stations
+// differ by at most the change of slope times the radius.
 func (r *run) surfaces(list []surface, x, y float64) []surface {
 	if !r.concave {
 		return append(list, surface{r, -1})
@@ -233,9 +234,9 @@ func (r *run) surfaces(list []surface, x, y float64) []surface {
 	a, b := r.frame(x, y)
 	h := halfChord(r.end.flat, b)
 	first := len(list)
-	add := func(k int) {
+	addPiece := func(k int) {
 		for _, l := range list[first:] {
-			if l.chord == k {
+			if l.pieceIndex == k {
 				return
 			}
 		}
@@ -256,19 +257,19 @@ func (r *run) surfaces(list []surface, x, y float64) []surface {
 			s = clamp(r.end.station(a, b, r.slope[k]), 0, r.length())
 			k = r.piece(s)
 		}
-		add(k)
+		addPiece(k)
 		if k > 0 && s-r.s[k] <= 2*(r.slope[k-1]-r.slope[k])*r.end.radius() {
-			add(k - 1)
+			addPiece(k - 1)
 		}
 		if k+1 < len(r.slope) && r.s[k+1]-s <= 2*(r.slope[k]-r.slope[k+1])*r.end.radius() {
-			add(k + 1)
+			addPiece(k + 1)
 		}
 	}
 	return list
 }
 
 // lowerBound returns a lower bound of the swept surface of the moves themselves at
-// (x, y), equal to it but for the deviations of arcs; +Inf outside.
+// (x, y), equal to it except for the errors of arcs; +Inf outside.
 func (r *run) lowerBound(x, y float64) float64 {
 	if r.ring != nil {
 		return r.lowest - r.errorBelow + r.end.profile(max(0, r.planDistance(x, y)-r.planError))
@@ -290,14 +291,14 @@ func (r *run) lowerBound(x, y float64) float64 {
 	return best
 }
 
-// segmentHeight returns the swept surface of one straight piece at (x, y), with the
-// cutter widened by dev; the least over the piece is reached to 1e-9 mm.
-func (c cutterEnd) segmentHeight(p, q point, x, y, dev float64) float64 {
+// segmentHeight returns the swept surface of one straight segment at (x, y), with the
+// cutter widened by planError; the least over the segment is found to 1e-9 mm.
+func (c cutterEnd) segmentHeight(p, q point, x, y, planError float64) float64 {
 	dx, dy := q.x-p.x, q.y-p.y
 	length := math.Hypot(dx, dy)
 	x, y = x-p.x, y-p.y
 	if length == 0 {
-		return min(p.z, q.z) + c.profile(max(0, math.Hypot(x, y)-dev-coordinateGuard))
+		return min(p.z, q.z) + c.profile(max(0, math.Hypot(x, y)-planError-coordinateGuard))
 	}
 	dx, dy = dx/length, dy/length
 	a, b := float64(x*dx)+float64(y*dy), math.Abs(float64(y*dx)-float64(x*dy))
@@ -307,12 +308,12 @@ func (c cutterEnd) segmentHeight(p, q point, x, y, dev float64) float64 {
 	case m == 0:
 		s = a
 	case c.corner == 0:
-		s = a - math.Copysign(c.flatStation(b, math.Abs(m), -dev), m)
-	case c.flat == 0 && dev == 0:
+		s = a - math.Copysign(c.flatStation(b, math.Abs(m), -planError), m)
+	case c.flat == 0 && planError == 0:
 		s = c.station(a, b, m)
 	default:
-		s = a - math.Copysign(c.cornerStation(b, math.Abs(m), -dev), m)
+		s = a - math.Copysign(c.cornerStation(b, math.Abs(m), -planError), m)
 	}
 	s = clamp(s, 0, length)
-	return p.z + float64(m*s) + c.profile(max(0, math.Hypot(s-a, b)-dev-coordinateGuard))
+	return p.z + float64(m*s) + c.profile(max(0, math.Hypot(s-a, b)-planError-coordinateGuard))
 }

@@ -13,8 +13,8 @@ import (
 // sector, and else the distance to the nearer end. It is convex but for places
 // inside the ring, where across s the curvature is −1/s: f is bent downward by
 // at most profile'(ρ − s)/s. The function is smooth where the two cases meet; it
-// has a scallop only on the far side of the centre, at least ρ away, which no
-// footprint reaches, for rings are made only where ρ is over tightest radii.
+// has a crest only on the far side of the centre, at least ρ away, which no footprint
+// reaches, for rings are made only where ρ exceeds minRingRatio times the cutter's radius.
 //
 // What a bound from corners needs besides is that a convex cell whose corners lie
 // in the footprint lies in it whole. A footprint is convex where the path is
@@ -41,20 +41,20 @@ type ring struct {
 	bx, by       float64
 }
 
-// minRingRatio is the least radius of a ring over the cutter's: tighter arcs are cut
-// into chords.
+// minRingRatio is the least radius of a ring, as a multiple of the cutter's: tighter arcs
+// become chords.
 const minRingRatio = 1.5
 
 // longestRing is the most that a ring may sweep, radians: see ring.
 const longestRing = 2 * math.Pi / 3
 
-// maxRingRise is how far a piece of a rising arc may rise and be taken for level.
+// maxRingRise is the most, in mm, that a piece of an arc may rise and count as level.
 const maxRingRise = 0.2e-3
 
 // rings returns an arc in the XY plane as runs; nil where it is none, or tight, or
-// its two radii differ by more than the language allows. A difference within that
-// is taken for play about the mean. One that rises is cut into pieces, each level
-// at its higher end.
+// its two radii differ by more than the language allows. A smaller difference counts as
+// an error about the mean radius. An arc that rises is cut into pieces, each level at
+// its higher end.
 func (t cutterEnd) rings(m path.Move) []*run {
 	const allowed = 0.002
 	sweep, r0, r1 := m.Sweep()
@@ -78,7 +78,7 @@ func (t cutterEnd) rings(m path.Move) []*run {
 		g.ax, g.ay = g.end(g.start)
 		g.bx, g.by = g.end(g.start + g.sweep)
 		dev := math.Abs(r1-r0)/2 + coordinateGuard
-		share := k // of a clockwise arc the start of the sweep is its end
+		share := k // the sweep of a clockwise arc starts at the arc's end
 		if clockwise {
 			share = n - 1 - k
 		}
@@ -109,9 +109,9 @@ func (g *ring) nearest(x, y float64) (qx, qy, d float64) {
 	return g.bx, g.by, b
 }
 
-// bend returns how far the run's surface is bent downward, at most, over places
-// no nearer than near to the ring's centre: 0 for a straight run. +Inf where they
-// reach beyond the footprint on the inner side.
+// bend returns the most by which the run's surface is bent downward (its curvature) over
+// places at least near away from the ring's centre: 0 for a straight run, +Inf where the
+// places extend beyond the footprint on the inner side.
 func (r *run) bend(near float64) float64 {
 	if r.ring == nil {
 		return 0
@@ -139,7 +139,7 @@ func (r *run) direction(x, y float64) (ux, uy float64) {
 	return -y / s, x / s
 }
 
-// planDistance returns how far (x, y) is from the run in plan.
+// planDistance returns the distance in plan from (x, y) to the run.
 func (r *run) planDistance(x, y float64) float64 {
 	if r.ring != nil {
 		_, _, d := r.ring.nearest(x, y)
@@ -149,8 +149,9 @@ func (r *run) planDistance(x, y float64) float64 {
 	return math.Hypot(a-clamp(a, 0, r.length()), b)
 }
 
-// box returns coordinates in plan between which the run lies: of a ring those of its chord,
-// wider by its sagitta, or of its circle: of a spiral's many short ones each is near few tiles.
+// box returns the least and greatest coordinates of the run in plan: of a ring those of
+// its chord, widened by its sagitta, or of its circle, whichever are closer, so that each
+// of a spiral's many short rings comes near few tiles only.
 func (r *run) box() (x0, y0, x1, y1 float64) {
 	if g := r.ring; g != nil {
 		h := g.radius * (1 - math.Cos(g.sweep/2))

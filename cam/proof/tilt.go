@@ -7,14 +7,13 @@ import (
 )
 
 // maxTilt is the largest tilt that is certified, as rise over length: a tenth,
-// far beyond what a spindle can be off, keeps the forms below in their range.
+// far beyond the tilt of any spindle, keeps the formulas below in their range.
 const maxTilt = 0.1
 
-// Undersized returns the cutter with its diameter less by so many mm, touched off at its
-// tip as ever: a ball is a smaller ball, of the others the level end shrinks and
-// the corner stays, until only a ball is left. It lies within the cutter that is
-// named, so that it never cuts deeper and never leaves less; and the more is
-// missing, the more it leaves.
+// Undersized returns the cutter with its diameter less by the given mm, touched off at
+// its tip: a ball becomes a smaller ball, of the others the flat end shrinks and the
+// corner stays, until only a ball is left. It lies within the named cutter, so that it
+// never cuts deeper and never leaves less; and the more is missing, the more it leaves.
 func Undersized(c path.Cutter, undersize float64) path.Cutter {
 	flat := c.FlatRadius()
 	c.Diameter -= undersize
@@ -37,18 +36,17 @@ func Undersized(c path.Cutter, undersize float64) path.Cutter {
 //
 //	profile(|o|) + t (d·o min(1, g/|o|) + g)  ≤  profile(|o|) + t (min(|o|, g) + g)
 //
-// with the profile of flat radius g and corner c. This holds for every direction,
-// and is reached in that of the tilt. min is not convex; with |o| in its place it
-// is, and all that the certificate rests on stays true. That overstates by
-// t (|o| − g), which is t c sin θ where the corner touches a slope θ: a quarter of
-// a micrometre for a corner of 6 mm at 2.3 degrees and 0.1 mm per 100 mm. A ball
-// has no disc: out of square it is the same ball.
+// with the profile of flat radius g and corner c. This holds for every direction, with
+// equality in that of the tilt. The right side is not convex; with |o| in place of
+// min(|o|, g) it is, as the certificate needs. That overstates by t (|o| − g), which is
+// t c sin θ where the corner touches a slope θ: a quarter of a micrometre for a corner
+// of 6 mm at 2.3 degrees and 0.1 mm per 100 mm. A ball has no disc: out of square it is
+// the same ball.
 //
 // Both terms grow with the tilt and the disc g shrinks, so what is certified for a
-// tilt holds for every smaller one. And as no point of the disc comes to lie lower
-// than it does on a square spindle, nor further out, a tilt never makes a gouge;
-// the sides, which lean out by τ a millimetre of height, stay clear of every face
-// that is less steep than 1/τ.
+// tilt holds for every smaller one. And as no point of the disc is lower than on a
+// square spindle, nor further out, a tilt never makes a gouge; the sides, which lean
+// out by τ a millimetre of height, stay clear of every face less steep than 1/τ.
 func tiltedEnd(c path.Cutter, t float64) cutterEnd {
 	e := cutterEnd{flat: c.FlatRadius(), corner: c.CornerRadius()}
 	if t > 0 && e.flat > 0 {
@@ -58,15 +56,15 @@ func tiltedEnd(c path.Cutter, t float64) cutterEnd {
 	return e
 }
 
-// AllowedTilt returns up to which tilt of the spindle, as rise over length, a scallop that
-// was certified for the tilt t stays within the one that is allowed, where all of
-// the face was cut with c or a cutter of no larger level end; +Inf for a ball, which does not
-// mind. It is a bound: the scallop is sure to keep within up to there.
+// AllowedTilt returns a tilt of the spindle, as rise over length, up to which a scallop
+// that is certified for the tilt t surely stays within the allowed one, where all of the
+// face is cut with c or a cutter whose flat end is no larger; +Inf for a ball, which a
+// tilt does not change. The true limit may be larger.
 //
-// At a place of the end the tilt lifts it by t (min(u, g) + g) ≤ 2 f t (see
-// leaning), so a change of the tilt by Δ lifts the scallop by at most 2 f Δ. The
-// disc that gets smaller, by f t²/2, lays bare a strip which rises by that times
-// the slope of what is left, under 1: half of t² is taken off for it.
+// At a place of the end the tilt raises it by t (min(u, g) + g) ≤ 2 f t (see
+// tiltedEnd), so a change of the tilt by Δ raises the scallop by at most 2 f Δ. The
+// disc also shrinks, by f t²/2, and uncovers a strip that rises by that times the
+// slope of what is left, which is under 1: t²/2 is subtracted for it.
 func AllowedTilt(c path.Cutter, allowed, certified, t float64) float64 {
 	f := c.FlatRadius()
 	if f <= 0 {
