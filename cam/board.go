@@ -169,7 +169,7 @@ func boardProblems(w Work) (ps Problems) {
 		ps.add("length", fmt.Sprintf("a board of %s by %s does not lie within the blank", mm(b.Length), mm(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
 	}
 	if w.Face.Cylinder {
-		if off := dish.OffSphere(w.Wanted, w.Board.Width); off > w.Scallop {
+		if off := dish.CylinderDeparture(w.Wanted, w.Board.Width); off > w.Scallop {
 			ps.add("width", fmt.Sprintf("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", mm(w.Wanted), mm(off), mm(w.Board.Width), mm(w.Scallop)),
 				fmt.Sprintf("a width of at most %s, or curve: spherical", mm(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
 		}

@@ -62,7 +62,7 @@ func TestAnyBore(t *testing.T) {
 		hole := extra.Hole{X: at.X, Y: at.Y, Radius: radius, Bottom: bottom}
 		for _, m := range b.moves {
 			if m.Kind == path.Line {
-				require.LessOrEqual(t, hole.Beyond(m.To.X, m.To.Y, c.Radius()), 1e-9)
+				require.LessOrEqual(t, hole.DiscOutside(m.To.X, m.To.Y, c.Radius()), 1e-9)
 			}
 		}
 	})

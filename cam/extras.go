@@ -219,7 +219,7 @@ func (e *extrasPlanner) warn() {
 	}
 	for _, c := range e.out.Set.CutOuts[:min(1, len(e.out.Set.CutOuts))] {
 		if n := len(c.Tabs); n > 0 {
-			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, mm(2*c.Tabs[0].Half), mm(c.Tabs[0].Top+e.w.Blank.Thickness), held(e.w)),
+			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, mm(2*c.Tabs[0].HalfLength), mm(c.Tabs[0].Top+e.w.Blank.Thickness), held(e.w)),
 				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
 		}
 	}
@@ -281,11 +281,11 @@ func TouchBeside(w Work, set extra.Set) (x, y float64, ok bool) {
 			room = min(room, dist(h.X-x, h.Y-y)-h.Radius)
 		}
 		for _, g := range set.Grooves {
-			off, _ := g.Nearest(x, y)
-			room = min(room, off-g.Wide/2)
+			off, _ := g.NearestBottom(x, y)
+			room = min(room, off-g.Width/2)
 		}
 		for _, c := range set.CutOuts {
-			room = min(room, c.Ring.Outside(x, y)-c.Ring.Width)
+			room = min(room, c.Slot.Outside(x, y)-c.Slot.Width)
 		}
 		return room
 	}

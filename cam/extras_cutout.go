@@ -62,10 +62,10 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 		e.cannot(o.Name, o.Key, o.Cutter, why, fmt.Sprintf("a straight (flat) cutter with flutes of at least %s that sticks out at least %s, and a blank with room for its slot; or saw it out by hand", mm(-bottom), mm(-bottom+holderGap)))
 		return
 	}
-	cut := extra.CutOut{Name: o.Name, Ring: ring, Bottom: bottom, Cutter: best.Radius(), Chord: o.Chord}
+	cut := extra.CutOut{Name: o.Name, Slot: ring, Bottom: bottom, CutterRadius: best.Radius(), ChordTolerance: o.Chord}
 	top := e.w.grid().raise(-e.w.Blank.Thickness + o.TabHeight)
 	for _, at := range o.Tabs {
-		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Out: ring.Normal(at.X, at.Y), Half: o.TabLength / 2, Top: top})
+		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Out: ring.Normal(at.X, at.Y), HalfLength: o.TabLength / 2, Top: top})
 	}
 	s := slot{cutter: best, round: round, cut: cut, top: top}
 	if ps := s.problems(o); len(ps) > 0 {
@@ -114,7 +114,7 @@ func slotOf(line []r2.Vec, c path.Cutter, shy float64) (ring *dish.Band, way []r
 		if k < sharpestCut {
 			return ring, nil, false, nil
 		}
-		way = append(way, exact.Along2(p, r2.Add(a, b), by/k))
+		way = append(way, exact.AddScaled2(p, r2.Add(a, b), by/k))
 		far = max(far, by*math.Sqrt(2/k))
 	}
 	for i, p := range way {
@@ -147,7 +147,7 @@ type slotSpot struct {
 // where a tab begins and ends.
 func (s slot) spots() []slotSpot {
 	r := s.cutter.Radius() + tabShy
-	free := func(p r2.Vec) bool { return s.cut.Clear(p.X, p.Y) >= r }
+	free := func(p r2.Vec) bool { return s.cut.TabClearance(p.X, p.Y) >= r }
 	var list []slotSpot
 	n := len(s.round)
 	for i, p := range s.round {
@@ -155,8 +155,8 @@ func (s slot) spots() []slotSpot {
 		// A long side may pass a tab between its ends.
 		k := max(1, int(math.Ceil(dist(q.X-p.X, q.Y-p.Y)/2)))
 		for j := range k {
-			a := exact.Along2(p, r2.Sub(q, p), float64(j)/float64(k))
-			b := exact.Along2(p, r2.Sub(q, p), float64(j+1)/float64(k))
+			a := exact.AddScaled2(p, r2.Sub(q, p), float64(j)/float64(k))
+			b := exact.AddScaled2(p, r2.Sub(q, p), float64(j+1)/float64(k))
 			fa, fb := free(a), free(b)
 			if j == 0 || fa != fb {
 				list = append(list, slotSpot{a, fa})
@@ -166,7 +166,7 @@ func (s slot) spots() []slotSpot {
 			}
 			lo, hi := 0.0, 1.0
 			for range 40 {
-				if mid := (lo + hi) / 2; free(exact.Along2(a, r2.Sub(b, a), mid)) == fa {
+				if mid := (lo + hi) / 2; free(exact.AddScaled2(a, r2.Sub(b, a), mid)) == fa {
 					lo = mid
 				} else {
 					hi = mid
@@ -176,7 +176,7 @@ func (s slot) spots() []slotSpot {
 			if fb {
 				edge = hi
 			}
-			list = append(list, slotSpot{exact.Along2(a, r2.Sub(b, a), edge), true})
+			list = append(list, slotSpot{exact.AddScaled2(a, r2.Sub(b, a), edge), true})
 			if j+1 < k {
 				list = append(list, slotSpot{b, fb})
 			}

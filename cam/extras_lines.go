@@ -149,7 +149,7 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 		for i, p := range way {
 			way[i] = r3.Vec{X: g.near(p.X), Y: g.near(p.Y), Z: g.raise(p.Z)}
 		}
-		e.out.Set.Grooves = append(e.out.Set.Grooves, extra.Groove{Name: name, Way: way, Depth: depth, Wide: wide})
+		e.out.Set.Grooves = append(e.out.Set.Grooves, extra.Groove{Name: name, Path: way, Depth: depth, Width: wide})
 	}
 	e.add(jobOf{c, fmt.Sprintf("%s, %s deep and %s wide", title, mm(depth), mm(wide)), title, depth, func(b *builder) error {
 		for _, way := range ways {

@@ -86,8 +86,8 @@ func blankProblems(w Work) (ps Problems) {
 		ps = append(ps, mouldProblems(w)...)
 	} else if w.Board != nil {
 		ps = append(ps, boardProblems(w)...)
-	} else if b.Least() < w.Face.Rim {
-		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.Least())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.Least())))
+	} else if b.InnerRadius() < w.Face.Rim {
+		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.InnerRadius())))
 	}
 	if w.Tile == nil && b.Length > m.Travel.X {
 		ps.add(sizeKey(b, false), fmt.Sprintf("a blank of %s along X is beyond the travel of %s (%s)", mm(b.Length), m.Name, mm(m.Travel.X)), "a smaller blank, or a machine with more travel")
@@ -172,7 +172,7 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 	for k := range around {
 		cx, cy := t.dir(k)
 		// The middle of the land in this direction.
-		lo, hi := keep, w.Blank.Corner()
+		lo, hi := keep, w.Blank.OuterRadius()
 		for range 40 {
 			mid := (lo + hi) / 2
 			if w.Blank.Inside(float64(mid*cx), float64(mid*cy)) > mid-keep {

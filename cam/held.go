@@ -199,7 +199,7 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 		x, y := w.Blank.Length/w.Blank.Width, 1.0
 		n := dist(x, y)
 		x, y = x/n, y/n
-		lo, hi := keep, w.Blank.Corner()
+		lo, hi := keep, w.Blank.OuterRadius()
 		for range 40 {
 			mid := (lo + hi) / 2
 			if w.Blank.Inside(float64(mid*x), float64(mid*y)) > mid-keep {

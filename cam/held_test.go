@@ -77,7 +77,7 @@ func TestObstaclesOfAMould(t *testing.T) {
 	}
 	band, err := dish.NewBand(line, 8)
 	require.NoError(t, err)
-	w := Usual(dish.Crown, 7620, band.Reach())
+	w := Usual(dish.Crown, 7620, band.Extent())
 	w.Band = band
 	for _, tt := range []struct {
 		o    path.Obstacle

@@ -37,12 +37,12 @@ func offset(w Work, by float64) ([]r2.Vec, error) {
 		turn := float64(a.X*b.Y) - float64(a.Y*b.X) // > 0: opens outward
 		if cos > sharpest || (turn > 0) != (by > 0) {
 			if k := 1 + cos; k > 0.02 { // else a line that turns back: its loop is left out
-				raw = append(raw, exact.Along2(p, r2.Add(a, b), by/k))
+				raw = append(raw, exact.AddScaled2(p, r2.Add(a, b), by/k))
 			}
 			continue
 		}
 		for _, m := range fan(a, b) {
-			raw = append(raw, exact.Along2(p, m, by))
+			raw = append(raw, exact.AddScaled2(p, m, by))
 		}
 	}
 	// A thousandth of a millimetre is far below what a lap may miss. A mitre lies a
@@ -129,7 +129,7 @@ func meeting(a, b, c, d r2.Vec, reach float64) (r2.Vec, bool) {
 	}
 	g := r2.Sub(c, b)
 	k := (float64(g.X*v.Y) - float64(g.Y*v.X)) / cross
-	m := exact.Along2(b, u, k)
+	m := exact.AddScaled2(b, u, k)
 	if k < 0 || dist(m.X-b.X, m.Y-b.Y) > reach || dist(m.X-c.X, m.Y-c.Y) > reach {
 		return r2.Vec{}, false
 	}
@@ -141,7 +141,7 @@ func divided(a, b r2.Vec) []r2.Vec {
 	n := max(1, math.Ceil(dist(b.X-a.X, b.Y-a.Y)/lapPiece))
 	var list []r2.Vec
 	for k := 0.0; k < n; k++ {
-		list = append(list, exact.Along2(a, r2.Sub(b, a), k/n))
+		list = append(list, exact.AddScaled2(a, r2.Sub(b, a), k/n))
 	}
 	return list
 }

@@ -28,9 +28,9 @@ func mouldLine(length, width, waist, shift float64) []r2.Vec {
 func mould(t require.TestingT, R float64, line []r2.Vec, wall, scallop float64) cam.Work {
 	band, err := dish.NewBand(line, wall)
 	require.NoError(t, err)
-	w := cam.Usual(dish.Crown, R, band.Reach())
+	w := cam.Usual(dish.Crown, R, band.Extent())
 	w.Band, w.Scallop, w.Pattern, w.Share = band, scallop, "laps", 1
-	w.Blank = dish.Blank{Outline: dish.Rectangle, Length: 2*band.Reach() + 120, Width: 2*band.Reach() + 120, Thickness: 60}
+	w.Blank = dish.Blank{Outline: dish.Rectangle, Length: 2*band.Extent() + 120, Width: 2*band.Extent() + 120, Thickness: 60}
 	return w
 }
 

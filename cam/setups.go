@@ -118,7 +118,7 @@ func layouts(w Work) (list []Layout) {
 			continue
 		}
 		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
-			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Beyond: w.Shifted()}, Setups: turns(n)}
+			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: turns(n)}
 			if x, y := t.spans(leastReach(w)); x <= w.Machine.Travel.X && y <= w.Machine.Travel.Y {
 				list = append(list, Layout{t})
 			}
@@ -139,7 +139,7 @@ func leastReach(w Work) float64 {
 // spans returns how wide a tile is along X and along Y, out to a distance from the
 // apex.
 func (t Tile) spans(reach float64) (x, y float64) {
-	by := t.Sector.Beyond
+	by := t.Sector.Margin
 	least, most := [2]float64{-by, -by}, [2]float64{by, by}
 	for a := -t.Sector.Half; a <= t.Sector.Half; a += dish.TurnStep {
 		c, n := dish.Direction(t.Sector.Middle + a)
@@ -167,8 +167,8 @@ func slid(w Work) (list []Layout) {
 		if alongY {
 			middle, travel, side = 270, side, travel
 		}
-		first := Tile{Sector: dish.Sector{Middle: middle, Half: 90, Beyond: w.Shifted()}, Setups: []path.Setup{{Number: 1}}}
-		second := Tile{Sector: dish.Sector{Middle: middle - 180, Half: 90, Beyond: w.Shifted()}, Setups: []path.Setup{{Number: 2}}}
+		first := Tile{Sector: dish.Sector{Middle: middle, Half: 90, Margin: w.Shifted()}, Setups: []path.Setup{{Number: 1}}}
+		second := Tile{Sector: dish.Sector{Middle: middle - 180, Half: 90, Margin: w.Shifted()}, Setups: []path.Setup{{Number: 2}}}
 		if 2*reach > side || far > travel {
 			continue
 		}
@@ -201,7 +201,7 @@ func LayoutAs(w Work, n, middle int, second path.Setup) (Layout, bool) {
 	if !slices.Contains(Counts(), n) || w.Setups.Count != AutoSetups && w.Setups.Count != n || middle%dish.TurnStep != 0 {
 		return nil, false
 	}
-	sector := dish.Sector{Middle: middle, Half: 180 / n, Beyond: w.Shifted()}
+	sector := dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}
 	if w.Setups.By != ByFence {
 		return Layout{{Sector: sector, Setups: turns(n)}}, true
 	}

@@ -119,7 +119,7 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 	for k := 0.0; k <= n; k++ {
 		v := float64(out * (2*k/n - 1))
 		near := max(0, min(half, math.Abs(v))-float64(skimStep/2*f)) // the widest place that it reaches
-		lo, hi := 0.0, w.Blank.Corner()
+		lo, hi := 0.0, w.Blank.OuterRadius()
 		for range 50 {
 			if mid := (lo + hi) / 2; w.Blank.Inside(mid, near) > 0 {
 				lo = mid

@@ -234,7 +234,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 	for k := 1.0; k <= n; k++ {
 		p := to
 		if k < n {
-			q := exact.Along3(from, r3.Sub(to, from), k/n)
+			q := exact.AddScaled3(from, r3.Sub(to, from), k/n)
 			p = e.b.above(e.tool, q, lift)
 		}
 		if e.cutter.Core > 0 && tooSteep(at, p, e.down) {
@@ -303,7 +303,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 		l := inPlan(a, p)
 		if reach+l >= far {
 			if l > 0 {
-				q := exact.Along3(a, r3.Sub(p, a), (far-reach)/l)
+				q := exact.AddScaled3(a, r3.Sub(p, a), (far-reach)/l)
 				legs = append(legs, e.b.above(e.tool, q, 0))
 			}
 			break

@@ -36,7 +36,7 @@ func (t Tile) touch(w Work) (x, y float64, ok bool) {
 
 // land returns the middle of the land in a direction.
 func (t Tile) land(w Work, cx, cy, keep float64) (x, y float64) {
-	lo, hi := keep, w.Blank.Corner()
+	lo, hi := keep, w.Blank.OuterRadius()
 	for range 40 {
 		if mid := (lo + hi) / 2; t.inside(w, float64(mid*cx), float64(mid*cy)) > mid-keep {
 			lo = mid

@@ -53,7 +53,7 @@ func (w tileWay) round(r ring, side float64) (way []r3.Vec) {
 	last := math.Floor(a/part - 1e-9)
 	share := math.Sin(a-float64(last*part)) / (math.Sin(a-float64(last*part)) + math.Sin(float64((last+1)*part)-a)) // of the chord to the next corner
 	end := func(k, next float64) r3.Vec {
-		return exact.Along3(corner(k), r3.Sub(corner(next), corner(k)), share)
+		return exact.AddScaled3(corner(k), r3.Sub(corner(next), corner(k)), share)
 	}
 	put(end(-last, -last-1))
 	for k := -last; k <= last; k++ {
@@ -129,7 +129,7 @@ func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
 	n := math.Ceil(inPlan(from, way[0]) / piece)
 	var over []r3.Vec
 	for k := 1.0; k < n; k++ {
-		q := exact.Along3(from, r3.Sub(way[0], from), k/n)
+		q := exact.AddScaled3(from, r3.Sub(way[0], from), k/n)
 		p := w.place(q.X, q.Y, piece)
 		if w.work.Face.Kind == dish.Hollow {
 			p.Z = max(p.Z, w.b.grid.raise(q.Z))

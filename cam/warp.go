@@ -37,7 +37,7 @@ func (w Work) ToldDeepest(z float64) float64 {
 	if z == 0 {
 		return 0
 	}
-	return w.Warp().LowestCompensated(z, w.Blank.Corner())
+	return w.Warp().LowestCompensated(z, w.Blank.OuterRadius())
 }
 
 // rises returns how far the blank's top lies above the machine's level at most, over the
@@ -46,7 +46,7 @@ func (w Work) rises() float64 {
 	if w.Top == nil {
 		return 0
 	}
-	return max(0, w.Top.C+float64(w.Top.Slope()*w.Blank.Corner()))
+	return max(0, w.Top.C+float64(w.Top.Slope()*w.Blank.OuterRadius()))
 }
 
 // Compensated returns moves as the machine must be sent along them: on the lattice, never lower

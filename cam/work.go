@@ -95,7 +95,7 @@ func (w Work) Cutter(name string) (path.Cutter, bool) {
 }
 
 // Part returns the part of the face that counts; nil where all of it does.
-func (w Work) Part() dish.Part {
+func (w Work) Part() dish.Region {
 	switch {
 	case w.Tile != nil:
 		return w.Tile.Sector

@@ -22,7 +22,7 @@ func RadiusOfArc(s, c float64) (float64, error) {
 		return 0, errors.New("an arc is longer than its chord, by up to 57 %")
 	}
 	// sin φ/φ falls all the way. Its distance from 1 loses no digits as a series.
-	return s / (2 * falling(func(phi float64) float64 { return (s-c)/s - sinLack(phi) })), nil
+	return s / (2 * rootOfFalling(func(phi float64) float64 { return (s-c)/s - sinLack(phi) })), nil
 }
 
 // sinLack returns 1 − sin φ/φ.
@@ -40,14 +40,14 @@ func RadiusOfArcDepth(s, h float64) (float64, error) {
 	if !(h > 0 && h <= s/math.Pi*(1+1e-12)) {
 		return 0, errors.New("an arc's depth is at most a third of its length")
 	}
-	return s / (2 * falling(func(phi float64) float64 {
+	return s / (2 * rootOfFalling(func(phi float64) float64 {
 		sin := math.Sin(phi / 2)
 		return h/s - sin*sin/phi
 	})), nil
 }
 
-// falling returns where a function that falls as φ grows is 0, φ from 0 to π/2.
-func falling(f func(phi float64) float64) float64 {
+// rootOfFalling returns where a function that falls as φ grows is 0, φ from 0 to π/2.
+func rootOfFalling(f func(phi float64) float64) float64 {
 	lo, hi := 0.0, math.Pi/2
 	for range 200 {
 		mid := (lo + hi) / 2

@@ -15,17 +15,17 @@ import (
 type Band struct {
 	Width float64 // mm
 
-	line   []r2.Vec // counter-clockwise
-	normal []r2.Vec // of each side, outward
-	lo     r2.Vec   // of the buckets
-	cell   float64
-	across int
-	near   [][]int32 // for each bucket the sides that may be the nearest of a place in it
+	line       []r2.Vec // counter-clockwise
+	normal     []r2.Vec // of each side, outward
+	origin     r2.Vec   // of the buckets
+	cellSize   float64
+	columns    int
+	candidates [][]int32 // for each bucket the sides that may be the nearest of a place in it
 }
 
 const (
-	// mostBandPoints is a point every tenth of a millimetre round a large body.
-	mostBandPoints = 20_000
+	// maxBandPoints is a point every tenth of a millimetre round a large body.
+	maxBandPoints = 20_000
 	// bandBuckets across: so many that a bucket has a dozen sides of a line of a
 	// thousand.
 	bandBuckets = 64
@@ -36,18 +36,18 @@ const (
 // beyond 10 m, a point comes twice in a row, or the width is not above nought.
 // That the line does not cross itself is for the caller to see.
 func NewBand(line []r2.Vec, width float64) (*Band, error) {
-	const most = 1e4
-	if len(line) < 3 || len(line) > mostBandPoints {
+	const maxCoordinate = 1e4
+	if len(line) < 3 || len(line) > maxBandPoints {
 		return nil, fmt.Errorf("a line of %d points makes no band", len(line))
 	}
-	if !(width > 0 && width <= most) {
+	if !(width > 0 && width <= maxCoordinate) {
 		return nil, fmt.Errorf("a band %g mm wide", width)
 	}
 	b := &Band{Width: width, line: append([]r2.Vec(nil), line...)}
 	area := 0.0
 	for i, p := range line {
 		q := line[(i+1)%len(line)]
-		if !(math.Abs(p.X) <= most && math.Abs(p.Y) <= most) {
+		if !(math.Abs(p.X) <= maxCoordinate && math.Abs(p.Y) <= maxCoordinate) {
 			return nil, fmt.Errorf("point %d of a band is no place", i)
 		}
 		if p == q {
@@ -68,7 +68,7 @@ func NewBand(line []r2.Vec, width float64) (*Band, error) {
 		l := math.Sqrt(float64(d.X*d.X) + float64(d.Y*d.Y))
 		b.normal = append(b.normal, r2.Vec{X: d.Y / l, Y: -d.X / l})
 	}
-	b.index()
+	b.buildIndex()
 	return b, nil
 }
 
@@ -79,9 +79,9 @@ func (b *Band) at(i int) r2.Vec { return b.line[(i+len(b.line))%len(b.line)] }
 // the side from each to the next. The caller must not change them.
 func (b *Band) Line() (points, normals []r2.Vec) { return b.line, b.normal }
 
-// Reach returns the distance from X0 Y0 to the farthest place of the band, or a
+// Extent returns the distance from X0 Y0 to the farthest place of the band, or a
 // little more.
-func (b *Band) Reach() float64 {
+func (b *Band) Extent() float64 {
 	far := 0.0
 	for _, p := range b.line {
 		far = max(far, math.Sqrt(float64(p.X*p.X)+float64(p.Y*p.Y)))
@@ -89,38 +89,38 @@ func (b *Band) Reach() float64 {
 	return far + b.Width
 }
 
-// index lays buckets over the band, with its width round it, and lists in each the
+// buildIndex lays buckets over the band, with its width round it, and lists in each the
 // sides that come no farther from its middle than the nearest one and the bucket's
 // diagonal: one of them is the nearest of any place in it.
-func (b *Band) index() {
+func (b *Band) buildIndex() {
 	lo, hi := b.line[0], b.line[0]
 	for _, p := range b.line {
 		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
 		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 	}
-	b.across = bandBuckets
-	b.cell = (max(hi.X-lo.X, hi.Y-lo.Y) + 4*b.Width) / bandBuckets
-	b.lo = r2.Vec{X: lo.X - 2*b.Width, Y: lo.Y - 2*b.Width}
-	b.near = make([][]int32, b.across*b.across)
+	b.columns = bandBuckets
+	b.cellSize = (max(hi.X-lo.X, hi.Y-lo.Y) + 4*b.Width) / bandBuckets
+	b.origin = r2.Vec{X: lo.X - 2*b.Width, Y: lo.Y - 2*b.Width}
+	b.candidates = make([][]int32, b.columns*b.columns)
 	far := make([]float64, len(b.line))
-	for k := range b.near {
-		m := r2.Vec{X: b.lo.X + float64((float64(k%b.across)+0.5)*b.cell), Y: b.lo.Y + float64((float64(k/b.across)+0.5)*b.cell)}
+	for k := range b.candidates {
+		m := r2.Vec{X: b.origin.X + float64((float64(k%b.columns)+0.5)*b.cellSize), Y: b.origin.Y + float64((float64(k/b.columns)+0.5)*b.cellSize)}
 		least := math.Inf(1)
 		for i := range b.line {
-			far[i], _ = b.side(i, m)
+			far[i], _ = b.sideDistance(i, m)
 			least = min(least, far[i])
 		}
 		for i, d := range far {
-			if d <= least+float64(b.cell*math.Sqrt2)+1e-9 {
-				b.near[k] = append(b.near[k], int32(i))
+			if d <= least+float64(b.cellSize*math.Sqrt2)+1e-9 {
+				b.candidates[k] = append(b.candidates[k], int32(i))
 			}
 		}
 	}
 }
 
-// side returns the distance of a place from side i, and how far along it the
+// sideDistance returns the distance of a place from side i, and how far along it the
 // nearest point is, 0 to 1.
-func (b *Band) side(i int, p r2.Vec) (distance, t float64) {
+func (b *Band) sideDistance(i int, p r2.Vec) (distance, t float64) {
 	a := b.line[i]
 	d, v := r2.Sub(b.at(i+1), a), r2.Sub(p, a)
 	t = (float64(v.X*d.X) + float64(v.Y*d.Y)) / (float64(d.X*d.X) + float64(d.Y*d.Y))
@@ -131,24 +131,24 @@ func (b *Band) side(i int, p r2.Vec) (distance, t float64) {
 
 // Outside returns how far a place lies outside the line, mm; negative inside it.
 func (b *Band) Outside(x, y float64) float64 {
-	d, _ := b.Nearest(x, y)
+	d, _ := b.SignedDistance(x, y)
 	return d
 }
 
-// Nearest returns how far a place lies outside the line, and the direction in
+// SignedDistance returns how far a place lies outside the line, and the direction in
 // which that grows fastest: straight away from the nearest point outside, towards
 // it inside, or the normal there on the line itself.
-func (b *Band) Nearest(x, y float64) (outside float64, away r2.Vec) {
+func (b *Band) SignedDistance(x, y float64) (outside float64, away r2.Vec) {
 	p := r2.Vec{X: x, Y: y}
 	best, at, along := math.Inf(1), -1, 0.0
 	try := func(i int) {
-		if d, t := b.side(i, p); d < best {
+		if d, t := b.sideDistance(i, p); d < best {
 			best, at, along = d, i, t
 		}
 	}
-	i, j := (x-b.lo.X)/b.cell, (y-b.lo.Y)/b.cell
-	if i >= 0 && j >= 0 && i < float64(b.across) && j < float64(b.across) {
-		for _, n := range b.near[int(j)*b.across+int(i)] {
+	i, j := (x-b.origin.X)/b.cellSize, (y-b.origin.Y)/b.cellSize
+	if i >= 0 && j >= 0 && i < float64(b.columns) && j < float64(b.columns) {
+		for _, n := range b.candidates[int(j)*b.columns+int(i)] {
 			try(int(n))
 		}
 	} else {
@@ -169,19 +169,19 @@ func (b *Band) Nearest(x, y float64) (outside float64, away r2.Vec) {
 	if float64(v.X*n.X)+float64(v.Y*n.Y) < 0 {
 		sign = -1
 	}
-	foot := exact.Along2(b.line[at], r2.Sub(b.at(at+1), b.line[at]), along)
+	nearest := exact.AddScaled2(b.line[at], r2.Sub(b.at(at+1), b.line[at]), along)
 	if best == 0 {
 		l := math.Sqrt(float64(n.X*n.X) + float64(n.Y*n.Y))
 		return 0, exact.Scale2(1/l, n)
 	}
-	return float64(sign * best), exact.Scale2(sign/best, r2.Sub(p, foot))
+	return float64(sign * best), exact.Scale2(sign/best, r2.Sub(p, nearest))
 }
 
 // Normal returns the outward normal of the side of the line nearest to a place.
 func (b *Band) Normal(x, y float64) r2.Vec {
 	best, at := math.Inf(1), 0
 	for i := range b.line {
-		if d, _ := b.side(i, r2.Vec{X: x, Y: y}); d < best {
+		if d, _ := b.sideDistance(i, r2.Vec{X: x, Y: y}); d < best {
 			best, at = d, i
 		}
 	}

@@ -46,7 +46,7 @@ func TestBandDistance(t *testing.T) {
 					in = !in
 				}
 			}
-			got, away := b.Nearest(p.X, p.Y)
+			got, away := b.SignedDistance(p.X, p.Y)
 			require.InDelta(t, want, math.Abs(got), 1e-9)
 			if want > 1e-9 {
 				require.Equal(t, in, got < 0)
@@ -54,7 +54,7 @@ func TestBandDistance(t *testing.T) {
 				q := r2.Add(p, r2.Scale(-got, away))
 				require.InDelta(t, 0, b.Outside(q.X, q.Y), 1e-9, "back along it lies the line")
 			}
-			require.LessOrEqual(t, r2.Norm(p), b.Reach()+math.Max(0, got-20)+1e-9)
+			require.LessOrEqual(t, r2.Norm(p), b.Extent()+math.Max(0, got-20)+1e-9)
 		}
 	})
 }
@@ -70,7 +70,7 @@ func TestBandOfACircle(t *testing.T) {
 	for _, d := range []float64{0, 40, 99.5, 100.5, 120, 500} {
 		require.InDelta(t, d-100, b.Outside(d*0.6, d*0.8), 1e-3)
 	}
-	require.InDelta(t, 125, b.Reach(), 1e-9)
+	require.InDelta(t, 125, b.Extent(), 1e-9)
 	require.Zero(t, b.Outside(100, 0))
 }
 

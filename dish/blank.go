@@ -40,11 +40,11 @@ func (b Blank) Inside(x, y float64) float64 {
 	return in
 }
 
-// Least returns the distance from the apex to the nearest point of the edge.
-func (b Blank) Least() float64 { return min(b.Length, b.Width) / 2 }
+// InnerRadius returns the distance from the apex to the nearest point of the edge.
+func (b Blank) InnerRadius() float64 { return min(b.Length, b.Width) / 2 }
 
-// Corner returns the distance from the apex to the farthest point of the edge.
-func (b Blank) Corner() float64 {
+// OuterRadius returns the distance from the apex to the farthest point of the edge.
+func (b Blank) OuterRadius() float64 {
 	switch b.Outline {
 	case Round:
 		return b.Length / 2

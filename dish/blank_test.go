@@ -83,8 +83,8 @@ func TestBlankLeastAndCorner(t *testing.T) {
 			for _, c := range corners {
 				far = math.Max(far, math.Hypot(c[0], c[1]))
 			}
-			require.InDelta(t, least, b.Least(), 5e-6*b.Length)
-			require.InDelta(t, far, b.Corner(), 1e-9)
+			require.InDelta(t, least, b.InnerRadius(), 5e-6*b.Length)
+			require.InDelta(t, far, b.OuterRadius(), 1e-9)
 		})
 	}
 }

@@ -8,12 +8,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Excess returns how much longer the edge of a flat round sheet is than the circle
+// EdgeExcess returns how much longer the edge of a flat round sheet is than the circle
 // on a sphere of radius R that it would have to cover, s along the surface from the
 // apex: 2π (s − R sin(s/R)), in mm, for s along the surface is the angle s/R from the
 // apex, and the circle there has the radius R sin(s/R). So much has to be left out in
 // gaps.
-func Excess(R, s float64) float64 {
+func EdgeExcess(R, s float64) float64 {
 	a := s / R
 	if a < 0.1 { // 2πR (a³/6 − a⁵/120 + a⁷/5040): the difference would lose its digits
 		b := float64(a * a)
@@ -22,8 +22,8 @@ func Excess(R, s float64) float64 {
 	return float64(2 * math.Pi * (s - float64(R*math.Sin(a))))
 }
 
-// Piece is one flat piece of a covering: its outline and where it goes.
-type Piece struct {
+// CoveringPiece is one flat piece of a covering: its outline and where it goes.
+type CoveringPiece struct {
 	Name    string
 	Outline []r2.Vec // in its own frame: a wedge from its tip along X, a strip about its middle, along X
 	Turn    float64  // of the piece about the apex, counter-clockwise, radians
@@ -32,19 +32,19 @@ type Piece struct {
 
 const (
 	coveringSteps = 64 // places along a piece: its edges bend by tenths of a millimetre over all of them
-	leastWedges   = 2
-	mostWedges    = 72
-	mostStrips    = 400
+	minWedges     = 2
+	maxWedges     = 72
+	maxStrips     = 400
 )
 
-// Wedges returns the pieces of a round covering, n equal ones, for the sphere of
+// CoveringWedges returns the pieces of a round covering, n equal ones, for the sphere of
 // radius R, that reach s along the surface from the apex, with a gap left at every
 // seam. At the distance t from the tip a wedge is as wide as the sphere's circle
 // there has room for: 2πR sin(t/R)/n less the gap.
-func Wedges(R, s float64, n int, gap float64) ([]Piece, error) {
+func CoveringWedges(R, s float64, n int, gap float64) ([]CoveringPiece, error) {
 	switch {
-	case n < leastWedges || n > mostWedges:
-		return nil, fmt.Errorf("%d wedges: %d to %d can be cut", n, leastWedges, mostWedges)
+	case n < minWedges || n > maxWedges:
+		return nil, fmt.Errorf("%d wedges: %d to %d can be cut", n, minWedges, maxWedges)
 	case !(s > 0 && s < R*math.Pi/2) || math.IsInf(R, 0):
 		return nil, fmt.Errorf("a covering that reaches %g mm on a sphere of %g mm", s, R)
 	case !(gap >= 0 && 2*math.Pi*R*math.Sin(s/R)/float64(n) > 2*gap):
@@ -78,41 +78,41 @@ func Wedges(R, s float64, n int, gap float64) ([]Piece, error) {
 	for k := len(up) - 1; k >= 0; k-- {
 		outline = append(outline, up[k])
 	}
-	var list []Piece
+	var list []CoveringPiece
 	for k := range n {
-		list = append(list, Piece{Name: fmt.Sprint(k + 1), Outline: outline, Turn: 2 * math.Pi * float64(k) / float64(n)})
+		list = append(list, CoveringPiece{Name: fmt.Sprint(k + 1), Outline: outline, Turn: 2 * math.Pi * float64(k) / float64(n)})
 	}
 	return list, nil
 }
 
-// Strips returns the pieces of a covering cut from a roll of the given width: strips
+// CoveringStrips returns the pieces of a covering cut from a roll of the given width: strips
 // along X whose middle lines lie on great circles that cross the Y axis a width
 // apart and come together far outside the dish. At the distance t from there a
 // strip is narrower, R atan(tan(width/2R) cos(t/R)) on either side, so that no strip
 // lies on the next; the gap is left at every seam.
-func Strips(R, s, width, gap float64) ([]Piece, error) {
+func CoveringStrips(R, s, width, gap float64) ([]CoveringPiece, error) {
 	switch {
 	case !(s > 0 && s < R*math.Pi/2) || math.IsInf(R, 0):
 		return nil, fmt.Errorf("a covering that reaches %g mm on a sphere of %g mm", s, R)
 	case !(gap >= 0 && width > 2*gap && width > 1):
 		return nil, fmt.Errorf("strips of %g mm with gaps of %g mm", width, gap)
-	case 2*s/width > mostStrips:
-		return nil, fmt.Errorf("strips of %g mm: over %d of them", width, mostStrips)
+	case 2*s/width > maxStrips:
+		return nil, fmt.Errorf("strips of %g mm: over %d of them", width, maxStrips)
 	}
 	n := int(math.Ceil(2*s/width - 1e-9))
-	var list []Piece
+	var list []CoveringPiece
 	for k := range n {
 		y := float64((float64(k) - float64(n-1)/2) * width)
-		if outline := strip(R, s, width, gap, y/R); len(outline) > 2 {
-			list = append(list, Piece{Name: fmt.Sprint(k + 1), Outline: outline, Shift: r2.Vec{Y: float64(R * math.Sin(y/R))}})
+		if outline := coveringStrip(R, s, width, gap, y/R); len(outline) > 2 {
+			list = append(list, CoveringPiece{Name: fmt.Sprint(k + 1), Outline: outline, Shift: r2.Vec{Y: float64(R * math.Sin(y/R))}})
 		}
 	}
 	return list, nil
 }
 
-// strip is the outline of one strip whose middle line crosses the Y axis at the
+// coveringStrip is the outline of one strip whose middle line crosses the Y axis at the
 // angle alpha from the apex.
-func strip(R, s, width, gap, alpha float64) []r2.Vec {
+func coveringStrip(R, s, width, gap, alpha float64) []r2.Vec {
 	sin, cos := math.Sincos(alpha)
 	rim := math.Cos(s / R)
 	// height of the place t along and v aside over the sphere's middle, as a share of R.

@@ -8,14 +8,14 @@ import (
 // sq returns x², rounded once, so that no compiler fuses it with a sum.
 func sq(x float64) float64 { return float64(x * x) }
 
-// half is root(R² − d²) for |d| ≤ R, written as a product of the two factors
+// halfChord is root(R² − d²) for |d| ≤ R, written as a product of the two factors
 // that lose nothing when d is close to R.
-func half(R, d float64) float64 { return math.Sqrt(float64((R - d) * (R + d))) }
+func halfChord(R, d float64) float64 { return math.Sqrt(float64((R - d) * (R + d))) }
 
 // Drop returns how far a sphere of radius R has fallen at distance d from its
 // apex: R − √(R² − d²), in the form d²/(R + √(R² − d²)) that loses no digits
 // where d is small against R. It is 0 at d = 0, R at d = R, and NaN beyond.
-func Drop(R, d float64) float64 { return sq(d) / (R + half(R, d)) }
+func Drop(R, d float64) float64 { return sq(d) / (R + halfChord(R, d)) }
 
 // Sagitta returns the height of the arc of radius R over the chord c [MH p. 79].
 // It needs R > 0 and 0 ≤ c ≤ 2R.

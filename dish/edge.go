@@ -9,8 +9,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// edgeChord is how far, in mm, the chords of a round edge may lie inside it.
-const edgeChord = 0.004
+// edgeChordTolerance is how far, in mm, the chords of a round edge may lie inside it.
+const edgeChordTolerance = 0.004
 
 // EdgeLine returns the line of an edge about the apex, counter-clockwise: a circle
 // of radius half, or a square or octagon of 2·half across. A circle may have a flat
@@ -37,7 +37,7 @@ func EdgeLine(o Outline, half, flat float64) ([]r2.Vec, error) {
 	}
 	// From the flat's right end round to its left one, by halving the angle again and
 	// again with square roots alone: the same on every machine.
-	left, down := flat/2, FlatHeight(half, flat)
+	left, down := flat/2, FlatDistance(half, flat)
 	from, to := r2.Vec{X: left, Y: -down}, r2.Vec{X: -left, Y: -down}
 	if flat == 0 {
 		from, to = r2.Vec{Y: -half}, r2.Vec{Y: -half}
@@ -47,7 +47,7 @@ func EdgeLine(o Outline, half, flat float64) ([]r2.Vec, error) {
 		a, b := list[i], list[i+1]
 		m := exact.Scale2(0.5, r2.Add(a, b))
 		l := math.Sqrt(sq(m.X) + sq(m.Y))
-		if half-l <= edgeChord {
+		if half-l <= edgeChordTolerance {
 			i++
 			continue
 		}
@@ -59,6 +59,6 @@ func EdgeLine(o Outline, half, flat float64) ([]r2.Vec, error) {
 	return list, nil
 }
 
-// FlatHeight returns how far a flat of that length, on a circle of radius R, lies
+// FlatDistance returns how far a flat of that length, on a circle of radius R, lies
 // from the circle's middle; NaN where it is longer than the circle is wide.
-func FlatHeight(R, length float64) float64 { return R - Drop(R, length/2) }
+func FlatDistance(R, length float64) float64 { return R - Drop(R, length/2) }

@@ -39,10 +39,10 @@ func (f Face) Distance(x, y float64) float64 {
 	return math.Sqrt(sq(x) + sq(y))
 }
 
-// OffSphere returns the most, in mm, that a cylinder of the radius R leaves the
+// CylinderDeparture returns the most, in mm, that a cylinder of the radius R leaves the
 // sphere of that radius across a width w, along its middle: w²/8R, to the digits
 // that the exact sagitta has.
-func OffSphere(R, w float64) float64 { return Drop(R, w/2) }
+func CylinderDeparture(R, w float64) float64 { return Drop(R, w/2) }
 
 // NewFace returns a face; it is an error where the radius does not exceed the
 // rim's distance, for then the sphere does not reach the rim at a slope that a

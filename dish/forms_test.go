@@ -17,11 +17,11 @@ import (
 // 2π s long, on the sphere 2π R sin(s/R), and with sin x = x − x³/6 + … their difference
 // is about π s³/3R² (own derivation). The next term is π s⁵/60R⁴, here 4e-5 mm.
 func TestExcess(t *testing.T) {
-	require.InDelta(t, math.Pi*300*300*300/(3*7620*7620), dish.Excess(7620, 300), 1e-3)
+	require.InDelta(t, math.Pi*300*300*300/(3*7620*7620), dish.EdgeExcess(7620, 300), 1e-3)
 	rapid.Check(t, func(t *rapid.T) {
 		R := rapid.Float64Range(500, 20000).Draw(t, "R")
 		s := R * rapid.Float64Range(0.05, 1.4).Draw(t, "angle")
-		require.InEpsilon(t, 2*math.Pi*(s-R*math.Sin(s/R)), dish.Excess(R, s), 1e-8)
+		require.InEpsilon(t, 2*math.Pi*(s-R*math.Sin(s/R)), dish.EdgeExcess(R, s), 1e-8)
 	})
 }
 
@@ -41,7 +41,7 @@ func TestWedges(t *testing.T) {
 		s := rapid.Float64Range(60, 350).Draw(t, "s")
 		n := rapid.IntRange(3, 24).Draw(t, "n")
 		gap := rapid.Float64Range(0, 1).Draw(t, "gap")
-		list, err := dish.Wedges(R, s, n, gap)
+		list, err := dish.CoveringWedges(R, s, n, gap)
 		require.NoError(t, err)
 		require.Len(t, list, n)
 		far := 0.0
@@ -52,7 +52,7 @@ func TestWedges(t *testing.T) {
 			far = math.Max(far, math.Hypot(v.X, v.Y))
 		}
 		require.InDelta(t, s, far, 1e-9)
-		_, err = dish.Wedges(R, s, 1, gap)
+		_, err = dish.CoveringWedges(R, s, 1, gap)
 		require.Error(t, err)
 	})
 }
@@ -65,7 +65,7 @@ func TestStrips(t *testing.T) {
 		s := rapid.Float64Range(60, 350).Draw(t, "s")
 		width := rapid.Float64Range(20, 150).Draw(t, "width")
 		gap := rapid.Float64Range(0, 1).Draw(t, "gap")
-		list, err := dish.Strips(R, s, width, gap)
+		list, err := dish.CoveringStrips(R, s, width, gap)
 		require.NoError(t, err)
 		n := int(math.Ceil(2*s/width - 1e-9))
 		require.LessOrEqual(t, len(list), n)

@@ -57,8 +57,8 @@ const letterPitch = 6.0
 // Letters returns a text as strokes, its capital letters high mm tall, from X0 on
 // along a base line at Y0, and how wide it is. A character that there is no letter
 // for becomes a question mark; small letters become capitals.
-func Letters(text string, high float64) (strokes [][]r2.Vec, wide float64) {
-	step, x := high/6, 0.0
+func Letters(text string, height float64) (strokes [][]r2.Vec, width float64) {
+	step, x := height/6, 0.0
 	for _, c := range text {
 		if c >= 'a' && c <= 'z' {
 			c += 'A' - 'a'

@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Part is a piece of a face, seen from above.
-type Part interface {
+// Region is a piece of a face, seen from above.
+type Region interface {
 	// Off returns how far the place (x, y) lies outside the part, in mm: 0 on its
 	// edge, at most 0 within it, and never changing faster than the place does. For
 	// a place outside, away is the direction straight away from the part.
@@ -38,14 +38,14 @@ func (s Strip) Off(x, y float64) (by float64, away r2.Vec) {
 	return d, r2.Vec{X: sx * dx / d, Y: sy * dy / d}
 }
 
-// Corner returns the distance from the apex to the strip's corners.
-func (s Strip) Corner() float64 {
+// OuterRadius returns the distance from the apex to the strip's corners.
+func (s Strip) OuterRadius() float64 {
 	return math.Sqrt(float64(s.Length*s.Length)+float64(s.Width*s.Width)) / 2
 }
 
 // Off returns how far a place lies outside the band, on either side of it.
 func (b *Band) Off(x, y float64) (by float64, away r2.Vec) {
-	out, away := b.Nearest(x, y)
+	out, away := b.SignedDistance(x, y)
 	if -out > out-b.Width {
 		return -out, exact.Scale2(-1, away)
 	}

@@ -30,32 +30,32 @@ func Direction(degrees int) (x, y float64) {
 }
 
 // Sector is the piece of a face within an angle to either side of a direction from
-// the apex, and whatever lies no farther than Beyond outside it.
+// the apex, and whatever lies no farther than Margin outside it.
 type Sector struct {
 	Middle int     // direction of its middle, degrees, a multiple of TurnStep
 	Half   int     // angle to either side of it, degrees, a multiple of TurnStep, at most 90
-	Beyond float64 // mm; at least 0
+	Margin float64 // mm; at least 0
 }
 
 // Off is exact outside the sector and at least the distance to the nearest border
 // within it.
 func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
-	u, v, side := s.along(x, y)
+	u, v, side := s.inFrame(x, y)
 	c, n := Direction(s.Half)
 	mx, my := Direction(s.Middle)
 	across := float64(v*c) - float64(u*n) // outside the border beside which the place lies
 	if along := float64(u*c) + float64(v*n); across <= 0 || along >= 0 {
 		// The border's normal, −sin and cos of Half in (u, v), turned back.
 		nu, nv := -n, float64(side*c)
-		return across - s.Beyond, r2.Vec{X: float64(nu*mx) - float64(nv*my), Y: float64(nu*my) + float64(nv*mx)}
+		return across - s.Margin, r2.Vec{X: float64(nu*mx) - float64(nv*my), Y: float64(nu*my) + float64(nv*mx)}
 	}
 	d := math.Sqrt(float64(x*x) + float64(y*y))
-	return d - s.Beyond, r2.Vec{X: x / d, Y: y / d}
+	return d - s.Margin, r2.Vec{X: x / d, Y: y / d}
 }
 
-// along returns a place's coordinate along the middle, how far it lies aside, and on
+// inFrame returns a place's coordinate along the middle, how far it lies aside, and on
 // which side, 1 counter-clockwise.
-func (s Sector) along(x, y float64) (u, v, side float64) {
+func (s Sector) inFrame(x, y float64) (u, v, side float64) {
 	c, n := Direction(s.Middle)
 	u, v = float64(x*c)+float64(y*n), float64(y*c)-float64(x*n)
 	if v < 0 {

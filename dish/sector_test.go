@@ -37,10 +37,10 @@ func offWedge(middle, half, x, y float64) float64 {
 
 func TestSectorOff(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := dish.Sector{Middle: dish.TurnStep * rapid.IntRange(-30, 30).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 60, 90}).Draw(t, "half"), Beyond: rapid.Float64Range(0, 20).Draw(t, "beyond")}
+		s := dish.Sector{Middle: dish.TurnStep * rapid.IntRange(-30, 30).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 60, 90}).Draw(t, "half"), Margin: rapid.Float64Range(0, 20).Draw(t, "beyond")}
 		x, y := rapid.Float64Range(-400, 400).Draw(t, "x"), rapid.Float64Range(-400, 400).Draw(t, "y")
 		by, away := s.Off(x, y)
-		want := offWedge(float64(s.Middle)*math.Pi/180, float64(s.Half)*math.Pi/180, x, y) - s.Beyond
+		want := offWedge(float64(s.Middle)*math.Pi/180, float64(s.Half)*math.Pi/180, x, y) - s.Margin
 		if want > 0 { // exact outside it
 			require.InDelta(t, want, by, 1e-9)
 			require.InDelta(t, 1, math.Hypot(away.X, away.Y), 1e-9)

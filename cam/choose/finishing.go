@@ -116,7 +116,7 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 	if len(f.section.Moves) > mostCertified || w.Tile == nil && (f.pattern == "raster" || f.pattern == "rings") {
 		f.sure = true // spaced by the exact ridge; the proof of the programs decides
 		if w.Tile != nil {
-			f.over = max(f.over, w.Tile.Sector.Beyond+float64(surelyOver*f.section.Widest))
+			f.over = max(f.over, w.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
 			f.plan(w)
 		}
 		return f.err

@@ -216,7 +216,7 @@ func reaches(w cam.Work, l cam.Layout) bool {
 		if err != nil {
 			continue
 		}
-		p, err := cam.Make(v.Over(l[0].Sector.Beyond+surelyOver*s.Widest), rough, c.Name)
+		p, err := cam.Make(v.Over(l[0].Sector.Margin+surelyOver*s.Widest), rough, c.Name)
 		if err == nil {
 			return len(cam.BeyondTravel(w, p.Programs)) == 0
 		}
@@ -256,11 +256,11 @@ func (f *finishing) further(w cam.Work, r proof.Scallop) bool {
 	}
 	by, _ := t.Sector.Off(r.X, r.Y)
 	same := f.extended.ridge.X == r.X && f.extended.ridge.Y == r.Y
-	if same || by < -near*f.section.Widest || f.over > t.Sector.Beyond+mostOver*f.section.Widest {
+	if same || by < -near*f.section.Widest || f.over > t.Sector.Margin+mostOver*f.section.Widest {
 		return false
 	}
 	f.extended = extension{true, f.over, r}
 	on := min(mostOn, max(leastOn, math.Sqrt(r.Found/w.Scallop)))
-	f.over = t.Sector.Beyond + float64((f.over-t.Sector.Beyond)*on)
+	f.over = t.Sector.Margin + float64((f.over-t.Sector.Margin)*on)
 	return true
 }

@@ -31,7 +31,7 @@ func (l *loader) extras(w *cam.Work) {
 	land, stated := 0.0, l.root.Has("land")
 	if stated {
 		land = l.mm(l.root, "land", 0, mostLand)
-		if in := w.Blank.Least() - w.Face.Rim - land; w.Face.Rim > 0 && w.Blank.Length > 0 && w.Board == nil && in < 0 {
+		if in := w.Blank.InnerRadius() - w.Face.Rim - land; w.Face.Rim > 0 && w.Blank.Length > 0 && w.Board == nil && in < 0 {
 			l.fault(l.root, "land", fmt.Sprintf("a land of %s reaches %s beyond the blank", measure.Length{MM: land}, measure.Length{MM: math.Ceil(-in*1000) / 1000}), "a narrower land, or a larger blank")
 		}
 	}
@@ -283,7 +283,7 @@ func (l *loader) cutLine(in *strict.Map, w *cam.Work, land, flat float64, stated
 		l.fault(in, "shape", err.Error(), "index flat: 60 mm")
 		return nil, true
 	}
-	if outline == dish.Round && flat > 0 && dish.FlatHeight(half, flat) < w.Face.Rim {
+	if outline == dish.Round && flat > 0 && dish.FlatDistance(half, flat) < w.Face.Rim {
 		l.fault(in, "shape", fmt.Sprintf("an index flat of %s cuts into the face", measure.Length{MM: flat}), "a shorter flat, or a wider land")
 		return nil, true
 	}
@@ -306,7 +306,7 @@ func tabPlaces(line []r2.Vec, n int) (at []r2.Vec) {
 			if want > run+l {
 				break
 			}
-			at = append(at, exact.Along2(p, d, (want-run)/l))
+			at = append(at, exact.AddScaled2(p, d, (want-run)/l))
 		}
 		run += l
 	}

@@ -110,7 +110,7 @@ func (l *loader) strip(w *cam.Work) (rim float64, size string, ok bool) {
 	}
 	l.job.Length, l.job.Width = long, wide
 	w.Board = &dish.Strip{Length: long.MM, Width: wide.MM}
-	return w.Board.Corner(), "a length of " + long.String(), true
+	return w.Board.OuterRadius(), "a length of " + long.String(), true
 }
 
 const (

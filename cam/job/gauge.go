@@ -73,7 +73,7 @@ func (l *loader) gauge(w *cam.Work) {
 	if !okL || len(radii) == 0 || w.Blank.Length == 0 || w.Blank.Thickness == 0 {
 		return
 	}
-	f, err := dish.NewFace(dish.Flat, 0, w.Blank.Corner())
+	f, err := dish.NewFace(dish.Flat, 0, w.Blank.OuterRadius())
 	if err != nil {
 		return
 	}
@@ -141,7 +141,7 @@ func (l *loader) layOut(w *cam.Work, high, depth float64, tabs int, tabLong, tab
 		x := float64((float64(col) - float64(cols-1)/2) * (long + gap))
 		rows := (len(l.job.Radii) + cols - 1) / cols
 		y := float64((float64(rows-1)/2-float64(line))*row) + deepest/2
-		l.template(w, r, x, y, high, depth, cam.CutOutWanted{Key: "extras/cut out", TabLength: tabLong, TabHeight: tabHigh, Cutter: by.Name, Chord: dish.TemplateChord}, tabs)
+		l.template(w, r, x, y, high, depth, cam.CutOutWanted{Key: "extras/cut out", TabLength: tabLong, TabHeight: tabHigh, Cutter: by.Name, Chord: dish.TemplateChordTolerance}, tabs)
 	}
 }
 

@@ -59,7 +59,7 @@ func (l *rimLoader) plate(m *strict.Map, name string) Plate {
 	p := Plate{}
 	if m.Has("shape") {
 		word, _ := m.Word("shape", "sphere", "cylinder across", "cylinder along")
-		p.Kind = map[string]rim.Kind{"cylinder across": rim.Across, "cylinder along": rim.Along}[word]
+		p.Kind = map[string]rim.Kind{"cylinder across": rim.CylinderAcross, "cylinder along": rim.CylinderAlong}[word]
 	}
 	if m.Require("radius", "28 ft") {
 		if v, ok := m.Value("radius"); ok && v.Is("flat") {

@@ -56,7 +56,7 @@ func TestLoadRim(t *testing.T) {
 		"plate: {radius: flat}", "clamps: {spacing: 2 in, each: 12 s}", "glue: {open time: 8 min}", "measured: {tail: 97 mm, head: 84 mm}",
 		"braces: {b: {from: [100 mm, -90 mm], to: [120 mm, 90 mm], width: 8 mm, end height: 3 mm}}", "board: {length: 600 mm, width: 80 mm, swing: 30 mm}")))
 	require.NoError(t, err)
-	require.Equal(t, rim.Across, r.Top.Kind)
+	require.Equal(t, rim.CylinderAcross, r.Top.Kind)
 	require.Equal(t, rim.Plane, r.Back.Kind)
 	require.Equal(t, [2]float64{330, 40}, [2]float64{r.Top.FlatFrom, r.Top.Blend})
 	require.Equal(t, rim.Straight, r.Outline.Curve)

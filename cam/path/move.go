@@ -114,7 +114,7 @@ func (m Move) At(t float64) r3.Vec {
 		return m.To
 	}
 	if m.Kind != Arc {
-		return exact.Along3(m.From, r3.Sub(m.To, m.From), t)
+		return exact.AddScaled3(m.From, r3.Sub(m.To, m.From), t)
 	}
 	angle, r0, r1 := m.Sweep()
 	i, j, n := m.Plane.Axes()

@@ -41,16 +41,16 @@ type Case struct {
 	MinWood       float64         // least thickness of wood that must stay, mm
 	Obstacles     []path.Obstacle // hold-downs and whatever else is in the way; of setups what stands on the blank
 	Machine       machines.Machine
-	MaxScallop    float64   // largest scallop allowed, mm
-	CellSize      float64   // of the field of heights, mm; 0 where the blank and the cutters decide
-	Tilt          float64   // of the spindle, at most, rise over length: the scallop is certified for it
-	Undersize     float64   // of the cutters' diameters, at most, mm: likewise
-	Region        dish.Part // the scallop counts in it alone; nil for all of the face
-	Extras        extra.Set // volumes that may, and must, be cut away beside the face
-	TemplatesOnly bool      // no face: the edges of the cut-outs are held against MaxScallop
-	SkimDepth     float64   // how much stands above the blank's top before it is skimmed, mm
-	Setups        Setups    // where the blank is turned or slid between programs
-	Warp          path.Warp // what the programs compensate: feeds and travel are those of compensated moves
+	MaxScallop    float64     // largest scallop allowed, mm
+	CellSize      float64     // of the field of heights, mm; 0 where the blank and the cutters decide
+	Tilt          float64     // of the spindle, at most, rise over length: the scallop is certified for it
+	Undersize     float64     // of the cutters' diameters, at most, mm: likewise
+	Region        dish.Region // the scallop counts in it alone; nil for all of the face
+	Extras        extra.Set   // volumes that may, and must, be cut away beside the face
+	TemplatesOnly bool        // no face: the edges of the cut-outs are held against MaxScallop
+	SkimDepth     float64     // how much stands above the blank's top before it is skimmed, mm
+	Setups        Setups      // where the blank is turned or slid between programs
+	Warp          path.Warp   // what the programs compensate: feeds and travel are those of compensated moves
 }
 
 // Kinds lists every kind of finding.

@@ -108,7 +108,7 @@ func nearestPlace(m path.Move, x, y float64) (least float64, at r3.Vec) {
 		b := m.At(float64(k+1) / float64(n))
 		d, t := segmentDistance(a.X, a.Y, b.X, b.Y, x, y)
 		if d < least {
-			least, at = d, exact.Along3(a, r3.Sub(b, a), t)
+			least, at = d, exact.AddScaled3(a, r3.Sub(b, a), t)
 			if t == 1 {
 				at = b // even where a is not known
 			}

@@ -32,7 +32,7 @@ func (j *checker) checkMoves() {
 		if lo.Z < lowest { // by however little: the travel is checked to the same depth
 			extra = j.extras.volume(i)
 		}
-		j.checkTravel(onMachine, j.c.Warp.LowestCompensated(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.Corner()))
+		j.checkTravel(onMachine, j.c.Warp.LowestCompensated(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.OuterRadius()))
 		if lo.Z < lowest-GougeTolerance && !extra.inside {
 			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.MinWood)
 		}
@@ -284,9 +284,9 @@ func distanceBelow(m path.Move, top float64, o path.Obstacle) float64 {
 			a = b
 			continue
 		case a.Z >= top:
-			p = exact.Along3(a, r3.Sub(b, a), (top-a.Z)/down)
+			p = exact.AddScaled3(a, r3.Sub(b, a), (top-a.Z)/down)
 		case b.Z >= top:
-			q = exact.Along3(a, r3.Sub(b, a), (top-a.Z)/down)
+			q = exact.AddScaled3(a, r3.Sub(b, a), (top-a.Z)/down)
 		}
 		least = min(least, obstacleDistance(p, q, o))
 		a = b

@@ -42,17 +42,17 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
 	}
 	r := cutter.Radius()
 	for _, h := range c.Extras.Holes {
-		if lo.Z >= h.Bottom-GougeTolerance && nowhereAbove(m, func(x, y float64) float64 { return h.Beyond(x, y, r) }) {
+		if lo.Z >= h.Bottom-GougeTolerance && nowhereAbove(m, func(x, y float64) float64 { return h.DiscOutside(x, y, r) }) {
 			return volume{true, h.Bottom}
 		}
 	}
 	for _, o := range c.Extras.CutOuts {
-		if lo.Z >= o.Bottom-GougeTolerance && nowhereAbove(m, func(x, y float64) float64 { return o.Beyond(x, y, r) }) && leavesTabs(o, lo.Z, r, m) {
+		if lo.Z >= o.Bottom-GougeTolerance && nowhereAbove(m, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m) {
 			return volume{true, o.Bottom}
 		}
 	}
 	for _, g := range c.Extras.Grooves {
-		if cutter.Width(g.Depth) <= g.Wide+widthTolerance && inGroove(g, m) {
+		if cutter.Width(g.Depth) <= g.Width+widthTolerance && inGroove(g, m) {
 			return volume{true, lo.Z}
 		}
 	}
@@ -63,7 +63,7 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
 func leavesTabs(o extra.CutOut, low, r float64, m path.Move) bool {
 	for _, t := range o.Tabs {
 		if low < t.Top-GougeTolerance {
-			return nowhereAbove(m, func(x, y float64) float64 { return r - o.Clear(x, y) })
+			return nowhereAbove(m, func(x, y float64) float64 { return r - o.TabClearance(x, y) })
 		}
 	}
 	return true
@@ -74,11 +74,11 @@ func inGroove(g extra.Groove, m path.Move) bool {
 	if m.Kind == path.Arc {
 		return false
 	}
-	for i := 1; i < len(g.Way); i++ {
-		one := extra.Groove{Way: g.Way[i-1 : i+1]}
+	for i := 1; i < len(g.Path); i++ {
+		one := extra.Groove{Path: g.Path[i-1 : i+1]}
 		ok := true
 		for _, p := range [2]r3.Vec{m.From, m.To} {
-			off, bottom := one.Nearest(p.X, p.Y)
+			off, bottom := one.NearestBottom(p.X, p.Y)
 			ok = ok && off <= volumeTolerance && p.Z >= bottom-volumeTolerance
 		}
 		if ok { // the distance from a straight line is convex along a move: the ends decide

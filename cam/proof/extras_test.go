@@ -28,7 +28,7 @@ func TestVolumesAgainstPlaces(t *testing.T) {
 	require.NoError(t, err)
 	rapid.Check(t, func(t *rapid.T) {
 		hole := extra.Hole{X: rapid.Float64Range(-3, 3).Draw(t, "x"), Radius: rapid.Float64Range(4, 12).Draw(t, "radius"), Bottom: -9}
-		slot := extra.CutOut{Ring: ring, Bottom: -12}
+		slot := extra.CutOut{Slot: ring, Bottom: -12}
 		r := rapid.Float64Range(1, 3).Draw(t, "cutter")
 		place := func(far float64) r3.Vec {
 			a := rapid.Float64Range(0, 2*math.Pi).Draw(t, "a")
@@ -36,7 +36,7 @@ func TestVolumesAgainstPlaces(t *testing.T) {
 			return r3.Vec{X: d * math.Cos(a), Y: d * math.Sin(a), Z: -5}
 		}
 		m := path.Move{Kind: path.Line, From: place(14), To: place(14)}
-		beyond := func(x, y float64) float64 { return hole.Beyond(x, y, r) }
+		beyond := func(x, y float64) float64 { return hole.DiscOutside(x, y, r) }
 		c := Case{Extras: extra.Set{Holes: []extra.Hole{hole}}}
 		bottom := hole.Bottom
 		if rapid.Bool().Draw(t, "slot") {
@@ -47,7 +47,7 @@ func TestVolumesAgainstPlaces(t *testing.T) {
 			if rapid.Bool().Draw(t, "arc") {
 				m.Kind, m.Plane = path.Arc, path.XY
 			}
-			beyond = func(x, y float64) float64 { return slot.Beyond(x, y, r) }
+			beyond = func(x, y float64) float64 { return slot.DiscOutside(x, y, r) }
 			c, bottom = Case{Extras: extra.Set{CutOuts: []extra.CutOut{slot}}}, slot.Bottom
 		}
 		worst := math.Inf(-1)

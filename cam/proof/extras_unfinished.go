@@ -33,7 +33,7 @@ func (c Case) unfinishedExtras(programs []Program, extras []*programExtras) (lis
 		c.unfinishedGroove(g, programs, find)
 	}
 	for _, o := range c.Extras.CutOuts {
-		edge = max(edge, c.unfinishedCutOut(o, programs, find)+o.Chord)
+		edge = max(edge, c.unfinishedCutOut(o, programs, find)+o.ChordTolerance)
 	}
 	return list, edge
 }
@@ -114,11 +114,11 @@ func (l deepMoves) uncutPlaces(h extra.Hole) (left []r2.Vec) {
 
 // unfinishedGroove searches a groove for a place that no move cuts.
 func (c Case) unfinishedGroove(g extra.Groove, programs []Program, find reporter) {
-	for i := 1; i < len(g.Way); i++ {
-		a, b := g.Way[i-1], g.Way[i]
+	for i := 1; i < len(g.Path); i++ {
+		a, b := g.Path[i-1], g.Path[i]
 		n := max(1, int(math.Ceil(r3.Norm(r3.Sub(b, a))/2)))
 		for k := range n + 1 {
-			p := exact.Along3(a, r3.Sub(b, a), float64(k)/float64(n))
+			p := exact.AddScaled3(a, r3.Sub(b, a), float64(k)/float64(n))
 			if !c.grooveCut(p, programs) {
 				find(p.X, p.Y, p.Z, g.Depth, "%s is not cut here", g.Name)
 				return
@@ -153,20 +153,20 @@ func (c Case) unfinishedCutOut(o extra.CutOut, programs []Program, find reporter
 	if len(o.Tabs) > 0 { // all of one height
 		toTabs = c.movesDownTo(programs, o.Tabs[0].Top, 0, 0, math.Inf(1))
 	}
-	points, normals := o.Ring.Line()
+	points, normals := o.Slot.Line()
 	for i, a := range points {
 		b := points[(i+1)%len(points)]
 		n := max(1, int(math.Ceil(r2.Norm(r2.Sub(b, a))/edgeStep)))
 		for k := range n {
-			p := exact.Along2(a, r2.Sub(b, a), float64(k)/float64(n))
-			axis := exact.Along2(p, normals[i], o.Cutter)
+			p := exact.AddScaled2(a, r2.Sub(b, a), float64(k)/float64(n))
+			axis := exact.AddScaled2(p, normals[i], o.CutterRadius)
 			moves, what := through, "through the blank"
-			if len(o.Tabs) > 0 && o.Clear(axis.X, axis.Y) < o.Cutter+edgeStep {
+			if len(o.Tabs) > 0 && o.TabClearance(axis.X, axis.Y) < o.CutterRadius+edgeStep {
 				moves, what = toTabs, "down to its tab"
 			}
 			d := moves.shortfall(p)
 			if d > edgeTolerance {
-				find(p.X, p.Y, o.Bottom, finiteOr(d, o.Ring.Width), "%s is not cut %s here", o.Name, what)
+				find(p.X, p.Y, o.Bottom, finiteOr(d, o.Slot.Width), "%s is not cut %s here", o.Name, what)
 				return edge
 			}
 			edge = max(edge, math.Abs(d))

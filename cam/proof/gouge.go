@@ -153,7 +153,7 @@ func (g tipLimit) moveDepth(m path.Move) (float64, r3.Vec) {
 func (g tipLimit) lineDepth(a, b r3.Vec) (depth float64, at r3.Vec) {
 	depth, at = g.depth(a), a
 	look := func(t float64) {
-		p := exact.Along3(a, r3.Sub(b, a), t)
+		p := exact.AddScaled3(a, r3.Sub(b, a), t)
 		if t == 1 {
 			p = b
 		}
@@ -178,7 +178,7 @@ func (g tipLimit) lineDepth(a, b r3.Vec) (depth float64, at r3.Vec) {
 		half := halfChord(g.topDistance, math.Abs(near)) / math.Sqrt(q)
 		for _, t := range [2]float64{mid - half, mid + half} {
 			if t > 0 && t < 1 { // there the blank's top is what is allowed
-				if p := exact.Along3(a, r3.Sub(b, a), t); 0-p.Z > depth {
+				if p := exact.AddScaled3(a, r3.Sub(b, a), t); 0-p.Z > depth {
 					depth, at = 0-p.Z, p
 				}
 			}

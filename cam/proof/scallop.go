@@ -33,13 +33,13 @@ type Scallop struct {
 // CertifyOptions states what the scallop is certified for, and steers the search; the
 // zero value is a spindle square to the bed and cutters of their named size.
 type CertifyOptions struct {
-	Tilt      float64   // of the spindle, at most and in its worst direction: rise over length, 0 to maxTilt
-	Undersize float64   // of every cutter's diameter, at most, mm
-	Slack     float64   // Certified − Found to be reached, mm; 0 means 0.001, the gouge tolerance, or a twentieth of Expected where that is less
-	Expected  float64   // a scallop that is probably not exceeded, mm: moves far above it are first left out; 0 where none is known
-	StopAbove float64   // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
-	MaxCells  int       // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
-	Region    dish.Part // only this part of the face counts; nil for all of it
+	Tilt      float64     // of the spindle, at most and in its worst direction: rise over length, 0 to maxTilt
+	Undersize float64     // of every cutter's diameter, at most, mm
+	Slack     float64     // Certified − Found to be reached, mm; 0 means 0.001, the gouge tolerance, or a twentieth of Expected where that is less
+	Expected  float64     // a scallop that is probably not exceeded, mm: moves far above it are first left out; 0 where none is known
+	StopAbove float64     // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
+	MaxCells  int         // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
+	Region    dish.Region // only this part of the face counts; nil for all of it
 }
 
 // DefaultMaxCells is the default of CertifyOptions.MaxCells. A face of 600 mm with 300
@@ -151,7 +151,7 @@ func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 // search is the work over all tiles.
 type search struct {
 	face       dish.Face
-	region     dish.Part
+	region     dish.Region
 	top, slack float64
 	stopAbove  float64 // a scallop that ends the search; 0 for none
 	tiles      []tile
@@ -243,7 +243,7 @@ type tile struct {
 // layTiles covers the face with tiles and gives each the runs whose footprint comes
 // within twice its half side of its middle: that reaches every place of a square of the
 // same size laid over it at any angle. Tiles outside the region are left out.
-func layTiles(face dish.Face, region dish.Part, runs []*run) []tile {
+func layTiles(face dish.Face, region dish.Region, runs []*run) []tile {
 	perSide := tilesAcross(face, runs)
 	half := face.Rim / float64(perSide)
 	var tiles []tile

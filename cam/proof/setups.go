@@ -32,7 +32,7 @@ type Setups struct {
 // SetupPart is the region of the face in which one setup must keep the scallop.
 type SetupPart struct {
 	Setup  path.Setup
-	Region dish.Part // as the blank sees it, extended by what an index error may move it
+	Region dish.Region // as the blank sees it, extended by what an index error may move it
 }
 
 // IndexAllowance returns the most that an index error adds to a scallop, mm.

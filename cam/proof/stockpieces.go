@@ -91,10 +91,10 @@ func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
 	}
 	p, q = a, b
 	if t0 > 0 {
-		p = exact.Along3(a, d, t0)
+		p = exact.AddScaled3(a, d, t0)
 	}
 	if t1 < 1 {
-		q = exact.Along3(a, d, t1)
+		q = exact.AddScaled3(a, d, t1)
 	}
 	return p, q, true
 }

@@ -52,7 +52,7 @@ func (s *Stock) Section(angle float64, n int) (d, z []float64) {
 	}
 	sin, cos := math.Sincos(angle)
 	// The edge lies between the nearest and the farthest point of the outline.
-	in, out := s.blank.Least(), s.blank.Corner()
+	in, out := s.blank.InnerRadius(), s.blank.OuterRadius()
 	for range 60 {
 		t := (in + out) / 2
 		if s.blank.Inside(float64(t*cos), float64(t*sin)) >= 0 {

@@ -243,18 +243,18 @@ func writePlan(a *app, f fitFlags, asked readings.Asked, gauge measure.Length) e
 	p := fit.PlanFor(asked.Radius.MM, reach, gauge.MM, 0.01)
 	rim := func(R float64) float64 { return dish.Drop(R, asked.Rim) }
 	R := asked.Radius.MM
-	out := fitPlan{RadiusMM: R, ReachMM: reach, GaugeMM: gauge.MM, Middle: p.Middle, End: p.End, Share: p.Half, SagittaMM: rim(R),
+	out := fitPlan{RadiusMM: R, ReachMM: reach, GaugeMM: gauge.MM, Middle: p.AtMiddle, End: p.AtEnd, Share: p.HalfInterval, SagittaMM: rim(R),
 		OneAtRim: rim(R/1.01) - rim(R), FiveAtRim: rim(R/1.05) - rim(R), StationsMM: []float64{-reach, 0, reach}}
 	if f.asJSON {
 		tell.Tidy(&out)
 		return tell.JSON(a.out, out)
 	}
 	w := a.out
-	writeWrapped(w, "", fmt.Sprintf("to know %s within %s %%, depths under a straightedge laid across the apex:", asked.Radius, num(100*p.Half, 2)))
-	fmt.Fprintf(w, "\n  %d in the middle, %d at %s mm from it on either side\n\n", p.Middle, p.End, num(reach, 1))
+	writeWrapped(w, "", fmt.Sprintf("to know %s within %s %%, depths under a straightedge laid across the apex:", asked.Radius, num(100*p.HalfInterval, 2)))
+	fmt.Fprintf(w, "\n  %d in the middle, %d at %s mm from it on either side\n\n", p.AtMiddle, p.AtEnd, num(reach, 1))
 	writeWrapped(w, "  ", fmt.Sprintf("Each is taken to be good for one step of the gauge, %s. A few more between them show whether the face is a sphere at all, and a second line across shows whether it is round.", gauge))
 	fmt.Fprintf(w, "\n  depth at the rim  %s mm\n  1 %% of the radius is %s mm there, 5 %% is %s mm\n", measure.FormatMM(out.SagittaMM, 3), measure.FormatMM(out.OneAtRim, 3), measure.FormatMM(out.FiveAtRim, 3))
-	if p.Half > 0.01 {
+	if p.HalfInterval > 0.01 {
 		return tell.Bound("no number of readings that anybody takes tells the radius within 1 % with this gauge", "a finer gauge, or a larger face")
 	}
 	return nil

@@ -14,13 +14,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Along2 returns p + t v.
-func Along2(p, v r2.Vec, t float64) r2.Vec {
+// AddScaled2 returns p + t v.
+func AddScaled2(p, v r2.Vec, t float64) r2.Vec {
 	return r2.Vec{X: p.X + float64(t*v.X), Y: p.Y + float64(t*v.Y)}
 }
 
-// Along3 returns p + t v.
-func Along3(p, v r3.Vec, t float64) r3.Vec {
+// AddScaled3 returns p + t v.
+func AddScaled3(p, v r3.Vec, t float64) r3.Vec {
 	return r3.Vec{X: p.X + float64(t*v.X), Y: p.Y + float64(t*v.Y), Z: p.Z + float64(t*v.Z)}
 }
 

@@ -24,9 +24,9 @@ type Hole struct {
 	Bottom float64 // z of its bottom
 }
 
-// Beyond returns how far a disc of radius r about (x, y) reaches outside the hole;
+// DiscOutside returns how far a disc of radius r about (x, y) reaches outside the hole;
 // at most 0 where it lies within.
-func (h Hole) Beyond(x, y, r float64) float64 {
+func (h Hole) DiscOutside(x, y, r float64) float64 {
 	return hypot(x-h.X, y-h.Y) + r - h.Radius
 }
 
@@ -34,59 +34,59 @@ func (h Hole) Beyond(x, y, r float64) float64 {
 // wide the groove may be at its top.
 type Groove struct {
 	Name  string
-	Way   []r3.Vec // of the tip: the groove's bottom
+	Path  []r3.Vec // of the tip: the groove's bottom
 	Depth float64  // below the surface
-	Wide  float64  // full width at the top
+	Width float64  // full width at the top
 }
 
-// Nearest returns how far (x, y) lies from the groove's way in plan, and how high
+// NearestBottom returns how far (x, y) lies from the groove's way in plan, and how high
 // the groove's bottom is at the place of the way that is nearest.
-func (g Groove) Nearest(x, y float64) (off, bottom float64) {
-	off = math.Inf(1)
-	for i := 1; i < len(g.Way); i++ {
-		a, b := g.Way[i-1], g.Way[i]
-		t := share(a.X, a.Y, b.X, b.Y, x, y)
+func (g Groove) NearestBottom(x, y float64) (distance, bottom float64) {
+	distance = math.Inf(1)
+	for i := 1; i < len(g.Path); i++ {
+		a, b := g.Path[i-1], g.Path[i]
+		t := nearestFraction(a.X, a.Y, b.X, b.Y, x, y)
 		d := hypot(x-a.X-float64(t*(b.X-a.X)), y-a.Y-float64(t*(b.Y-a.Y)))
-		if d < off {
-			off, bottom = d, a.Z+float64(t*(b.Z-a.Z))
+		if d < distance {
+			distance, bottom = d, a.Z+float64(t*(b.Z-a.Z))
 		}
 	}
-	return off, bottom
+	return distance, bottom
 }
 
 // Tab is what is left standing of a cut-out's slot to hold what is cut out: all of
-// the slot up to the height Top within Half of the line from At straight outward.
+// the slot up to the height Top within HalfLength of the line from At straight outward.
 type Tab struct {
-	At, Out r2.Vec  // a place of the edge, and the unit vector away from the work there
-	Half    float64 // half its length along the edge
-	Top     float64 // z
+	At, Out    r2.Vec  // a place of the edge, and the unit vector away from the work there
+	HalfLength float64 // half its length along the edge
+	Top        float64 // z
 }
 
 // CutOut is a slot all round a closed line: the edge of what is cut out.
 type CutOut struct {
-	Name   string
-	Ring   *dish.Band // its line is the edge, its width that of the slot
-	Bottom float64    // z of the slot's bottom: the bed, or a little lower
-	Cutter float64    // radius of the cutter that the tabs leave room for
-	Chord  float64    // how far the line's chords may leave the edge that is wanted
-	Tabs   []Tab
+	Name           string
+	Slot           *dish.Band // its line is the edge, its width that of the slot
+	Bottom         float64    // z of the slot's bottom: the bed, or a little lower
+	CutterRadius   float64    // radius of the cutter that the tabs leave room for
+	ChordTolerance float64    // how far the line's chords may leave the edge that is wanted
+	Tabs           []Tab
 }
 
-// Beyond returns how far a disc of radius r about (x, y) reaches out of the slot
+// DiscOutside returns how far a disc of radius r about (x, y) reaches out of the slot
 // to either side; at most 0 where it lies within.
-func (c CutOut) Beyond(x, y, r float64) float64 {
-	out := c.Ring.Outside(x, y)
-	return max(r-out, out+r-c.Ring.Width)
+func (c CutOut) DiscOutside(x, y, r float64) float64 {
+	out := c.Slot.Outside(x, y)
+	return max(r-out, out+r-c.Slot.Width)
 }
 
-// Clear returns how far (x, y) stands from the middle line of the nearest tab less
+// TabClearance returns how far (x, y) stands from the middle line of the nearest tab less
 // half that tab's length: what a disc there may have for its radius.
-func (c CutOut) Clear(x, y float64) float64 {
+func (c CutOut) TabClearance(x, y float64) float64 {
 	free := math.Inf(1)
 	for _, t := range c.Tabs {
-		w := c.Ring.Width
-		k := float64(share(t.At.X, t.At.Y, t.At.X+float64(w*t.Out.X), t.At.Y+float64(w*t.Out.Y), x, y) * w)
-		free = min(free, hypot(x-t.At.X-float64(k*t.Out.X), y-t.At.Y-float64(k*t.Out.Y))-t.Half)
+		w := c.Slot.Width
+		k := float64(nearestFraction(t.At.X, t.At.Y, t.At.X+float64(w*t.Out.X), t.At.Y+float64(w*t.Out.Y), x, y) * w)
+		free = min(free, hypot(x-t.At.X-float64(k*t.Out.X), y-t.At.Y-float64(k*t.Out.Y))-t.HalfLength)
 	}
 	return free
 }
@@ -111,15 +111,15 @@ func (s Set) Deepest() float64 {
 		z = min(z, c.Bottom)
 	}
 	for _, g := range s.Grooves {
-		for _, p := range g.Way {
+		for _, p := range g.Path {
 			z = min(z, p.Z)
 		}
 	}
 	return z
 }
 
-// share returns where on the line from a to b the place nearest to (x, y) lies, 0 to 1.
-func share(ax, ay, bx, by, x, y float64) float64 {
+// nearestFraction returns where on the line from a to b the place nearest to (x, y) lies, 0 to 1.
+func nearestFraction(ax, ay, bx, by, x, y float64) float64 {
 	dx, dy := bx-ax, by-ay
 	n := float64(dx*dx) + float64(dy*dy)
 	if n == 0 {

@@ -6,29 +6,29 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// More is readings to take again at the place of one that was taken.
-type More struct {
+// Repeat is readings to take again at the place of one that was taken.
+type Repeat struct {
 	Reading int
 	Count   int
 }
 
-// mostMore is more readings than anybody takes.
-const mostMore = 60
+// maxRepeats is more readings than anybody takes.
+const maxRepeats = 60
 
-// Halving returns which readings to take how often again so that the interval of
+// RepeatsToHalve returns which readings to take how often again so that the interval of
 // the curvature is halved, the best place first at each step; nil where so many do
 // not do it. A reading with the row j of the design changes the inverse of the normal
 // matrix M by −M j jᵀM/(1 + jᵀM j) (Sherman and Morrison's formula, from memory).
-func (s Sphere) Halving() []More {
+func (s Sphere) RepeatsToHalve() []Repeat {
 	t := s.solution
-	m := mat.DenseCopyOf(t.inv)
+	m := mat.DenseCopyOf(t.inverse)
 	wanted := m.At(0, 0) / 4
 	count := map[int]int{}
-	for range mostMore {
+	for range maxRepeats {
 		best, at := 0.0, -1
 		for row := range t.kept {
 			var v mat.VecDense
-			j := t.jac.RowView(row)
+			j := t.jacobian.RowView(row)
 			v.MulVec(m, j)
 			// Places that are as good but for rounding: the first.
 			if gain := v.AtVec(0) * v.AtVec(0) / (1 + mat.Dot(j, &v)); gain > best*(1+1e-9) {
@@ -38,16 +38,16 @@ func (s Sphere) Halving() []More {
 		if at < 0 {
 			return nil
 		}
-		j := t.jac.RowView(at)
+		j := t.jacobian.RowView(at)
 		var v mat.VecDense
 		v.MulVec(m, j)
 		m.RankOne(m, -1/(1+mat.Dot(j, &v)), &v, &v)
 		count[at]++
 		if m.At(0, 0) <= wanted {
-			var list []More
+			var list []Repeat
 			for row, i := range t.kept {
 				if count[row] > 0 {
-					list = append(list, More{i, count[row]})
+					list = append(list, Repeat{i, count[row]})
 				}
 			}
 			return list
@@ -61,20 +61,20 @@ func (s Sphere) Halving() []More {
 // in the middle and a quarter at either end, in the shares of their weights 1, −2, 1 (own
 // derivation: Σ w²/n is least for a given Σ n where n goes with |w|).
 type Plan struct {
-	Middle, End int     // readings at the middle, and at each end
-	Half        float64 // of the radius's interval that they give, as a share of it
+	AtMiddle, AtEnd int     // readings at the middle, and at each end
+	HalfInterval    float64 // of the radius's interval that they give, as a share of it
 }
 
 // PlanFor returns the fewest readings, of a standard deviation of noise each, at the
 // middle and reach from it on either side, that tell a radius within a share at
 // 95 %; at least two in the middle and one at either end. They are at most a
 // thousand at either end; then Half is what those give.
-func PlanFor(radius, reach, noise, within float64) Plan {
+func PlanFor(radius, halfSpan, noise, tolerance float64) Plan {
 	// κ = (z₋ − 2 z₀ + z₊)/a²; of m readings at either end and 2m in the middle its
 	// variance is σ² (1/m + 1/m + 4/2m)/a⁴ = 4σ²/(m a⁴); of a normal deviate 1.96 hold
 	// 95 of 100.
 	const z = 1.959963984540054
-	one := z * radius * 2 * noise / (reach * reach)
-	m := min(1000, max(1, math.Ceil(math.Pow(one/within, 2)-1e-9)))
-	return Plan{Middle: 2 * int(m), End: int(m), Half: one / math.Sqrt(m)}
+	halfOfOne := z * radius * 2 * noise / (halfSpan * halfSpan)
+	m := min(1000, max(1, math.Ceil(math.Pow(halfOfOne/tolerance, 2)-1e-9)))
+	return Plan{AtMiddle: 2 * int(m), AtEnd: int(m), HalfInterval: halfOfOne / math.Sqrt(m)}
 }

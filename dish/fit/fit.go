@@ -26,14 +26,14 @@ type Readings struct {
 
 // Sphere is what the readings tell. Its curvature is positive for a hollow.
 type Sphere struct {
-	Curvature float64 // 1/mm
-	Half      float64 // of the interval of the curvature, 95 %
-	Apex      r3.Vec  // lowest place of a hollow, highest of a crown, mm; of lines only X is told, and of the first
-	Residual  []float64
-	RMS       float64 // of the residuals that count, mm
-	Noise     float64 // estimated standard deviation of one reading, mm
-	Wrong     int     // the reading that is left out as wrong, or −1
-	WrongBy   float64 // how far it is off what the others say, mm
+	Curvature    float64 // 1/mm
+	HalfInterval float64 // of the interval of the curvature, 95 %
+	Apex         r3.Vec  // lowest place of a hollow, highest of a crown, mm; of lines only X is told, and of the first
+	Residual     []float64
+	RMS          float64 // of the residuals that count, mm
+	Noise        float64 // estimated standard deviation of one reading, mm
+	Outlier      int     // the reading that is left out as wrong, or −1
+	OutlierBy    float64 // how far it is off what the others say, mm
 
 	solution *solution
 }
@@ -43,15 +43,15 @@ type Sphere struct {
 func (s Sphere) Radius() (radius, low, high float64) {
 	k := math.Abs(s.Curvature)
 	high = math.Inf(1)
-	if k > s.Half {
-		high = 1 / (k - s.Half)
+	if k > s.HalfInterval {
+		high = 1 / (k - s.HalfInterval)
 	}
-	return 1 / k, 1 / (k + s.Half), high
+	return 1 / k, 1 / (k + s.HalfInterval), high
 }
 
 // Errors of Fit.
 var (
-	ErrFew     = errors.New("too few readings")
+	ErrTooFew  = errors.New("too few readings")
 	ErrSpread  = errors.New("the readings do not tell a sphere: they lie at one place or on one line")
 	ErrDiverge = errors.New("no sphere comes near these readings")
 )
@@ -70,14 +70,14 @@ func Fit(r Readings) (Sphere, error) {
 	if err != nil {
 		return Sphere{}, err
 	}
-	wrong := first.suspect(r)
-	if wrong < 0 {
-		return first.sphere(r, -1), nil
+	outlier := first.outlier(r)
+	if outlier < 0 {
+		return first.result(r, -1), nil
 	}
-	kept := append(append([]int(nil), all[:wrong]...), all[wrong+1:]...)
+	kept := append(append([]int(nil), all[:outlier]...), all[outlier+1:]...)
 	second, err := solve(r, kept)
 	if err != nil {
-		return first.sphere(r, -1), nil
+		return first.result(r, -1), nil
 	}
-	return second.sphere(r, wrong), nil
+	return second.result(r, outlier), nil
 }

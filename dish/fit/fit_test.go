@@ -52,7 +52,7 @@ func TestPublishedCircles(t *testing.T) {
 				ssq += e * e
 			}
 			require.InDelta(t, tt.ssq, ssq, 1e-6)
-			require.Equal(t, -1, s.Wrong)
+			require.Equal(t, -1, s.Outlier)
 		})
 	}
 }
@@ -115,7 +115,7 @@ func TestDiameters(t *testing.T) {
 	radius, _, _ := s.Radius()
 	require.InEpsilon(t, 7620, radius, 1e-9) // as exact spheres
 	require.InDelta(t, 0, s.Apex.X, 1e-5)
-	require.Equal(t, -1, s.Wrong)
+	require.Equal(t, -1, s.Outlier)
 }
 
 // n depths w apart of a gauge that is good for u tell the curvature within
@@ -153,12 +153,12 @@ func TestUncertaintyOfEvenDepths(t *testing.T) {
 		}
 		s, err := fit.Fit(r)
 		require.NoError(t, err)
-		if s.Wrong >= 0 { // one of twenty sets of chance alone: TestCoverage
+		if s.Outlier >= 0 { // one of twenty sets of chance alone: TestCoverage
 			continue
 		}
 		require.InDelta(t, off, s.Curvature-1/R, 2e-3*spread, "%v", list)
 		student := distuv.StudentsT{Sigma: 1, Nu: n - 3}.Quantile(0.975)
-		require.InEpsilon(t, student*s.Noise/u*spread, s.Half, 1e-3)
+		require.InEpsilon(t, student*s.Noise/u*spread, s.HalfInterval, 1e-3)
 	}
 }
 
@@ -194,7 +194,7 @@ func TestCoverage(t *testing.T) {
 			s, err := fit.Fit(trial(rng, tt.noise, tt.step))
 			require.NoError(t, err)
 			_, low, high := s.Radius()
-			if s.Wrong >= 0 {
+			if s.Outlier >= 0 {
 				accused++
 			} else if low <= 7620 && 7620 <= high {
 				held++
@@ -217,7 +217,7 @@ func TestWrongReading(t *testing.T) {
 		r.List[bad].At.Z += by
 		s, err := fit.Fit(r)
 		require.NoError(t, err)
-		if s.Wrong == bad && math.Abs(s.WrongBy-by) < 0.14 { // five deviations 0.02 √(1 + 1)
+		if s.Outlier == bad && math.Abs(s.OutlierBy-by) < 0.14 { // five deviations 0.02 √(1 + 1)
 			found++
 		}
 	}

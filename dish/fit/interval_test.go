@@ -37,7 +37,7 @@ func TestSagittasThatAgree(t *testing.T) {
 		for i := range list {
 			list[i] = h
 		}
-		s, err := fit.Sagittas(a, list, step)
+		s, err := fit.FitSagittas(a, list, step)
 		require.NoError(t, err)
 		r, low, high := s.Radius()
 		require.InDelta(t, radius(h), r, 1e-9)
@@ -59,9 +59,9 @@ func TestSagittasThatScatter(t *testing.T) {
 		{0.01, 0.0199, student2(0.975) * 0.01 / math.Sqrt(3)},
 		{0.01, 0.04, student2(0.975) * 0.04 / math.Sqrt(12) / math.Sqrt(3)},
 	} {
-		s, err := fit.Sagittas(a, []float64{h - tt.s, h, h + tt.s}, tt.step)
+		s, err := fit.FitSagittas(a, []float64{h - tt.s, h, h + tt.s}, tt.step)
 		require.NoError(t, err)
-		require.InEpsilon(t, tt.half*2*(a*a-h*h)/math.Pow(a*a+h*h, 2), s.Half, 1e-9, "%+v", tt)
+		require.InEpsilon(t, tt.half*2*(a*a-h*h)/math.Pow(a*a+h*h, 2), s.HalfInterval, 1e-9, "%+v", tt)
 		require.InEpsilon(t, tt.s*math.Sqrt(2.0/3), s.RMS, 1e-9)
 	}
 }
@@ -78,10 +78,10 @@ func TestSagittasHalfAStep(t *testing.T) {
 		1.5 * step:      student * 1.5 * step / math.Sqrt(8),
 	} {
 		u := s * math.Sqrt(7.0/4) // four of eight readings off by u scatter by u √(4/7)
-		got, err := fit.Sagittas(a, []float64{h - u, h, h, h + u, h - u, h, h, h + u}, step)
+		got, err := fit.FitSagittas(a, []float64{h - u, h, h, h + u, h - u, h, h, h + u}, step)
 		require.NoError(t, err)
-		require.Equal(t, -1, got.Wrong)
-		require.InEpsilon(t, half*2*(a*a-h*h)/math.Pow(a*a+h*h, 2), got.Half, 1e-6, "scatter %g", s)
+		require.Equal(t, -1, got.Outlier)
+		require.InEpsilon(t, half*2*(a*a-h*h)/math.Pow(a*a+h*h, 2), got.HalfInterval, 1e-6, "scatter %g", s)
 	}
 }
 
@@ -93,16 +93,16 @@ func TestSagittasLimitOfWrong(t *testing.T) {
 	limit := student2(1-0.05/8) * s * math.Sqrt(4.0/3)
 	for share, wrong := range map[float64]int{0.999: -1, 1.001: 3} {
 		for _, side := range []float64{-1, 1} {
-			r, err := fit.Sagittas(100, []float64{h - s, h, h + s, h + side*share*limit}, 0)
+			r, err := fit.FitSagittas(100, []float64{h - s, h, h + s, h + side*share*limit}, 0)
 			require.NoError(t, err)
-			require.Equal(t, wrong, r.Wrong)
+			require.Equal(t, wrong, r.Outlier)
 			if wrong >= 0 { // a height over the others stands under the sphere's middle
-				require.InDelta(t, -side*share*limit, r.WrongBy, 1e-12)
+				require.InDelta(t, -side*share*limit, r.OutlierBy, 1e-12)
 			}
 			// A gauge whose rounding scatters more than the readings do forgives it.
-			r, err = fit.Sagittas(100, []float64{h - s, h, h + s, h + side*share*limit}, 1.1*s*math.Sqrt(12))
+			r, err = fit.FitSagittas(100, []float64{h - s, h, h + s, h + side*share*limit}, 1.1*s*math.Sqrt(12))
 			require.NoError(t, err)
-			require.Equal(t, -1, r.Wrong)
+			require.Equal(t, -1, r.Outlier)
 		}
 	}
 }
@@ -143,8 +143,8 @@ func TestIntervalOfRounding(t *testing.T) {
 		r.Resolution = step
 		s, err := fit.Fit(r)
 		require.NoError(t, err)
-		require.Equal(t, -1, s.Wrong)
-		require.InEpsilon(t, want, s.Half, 5e-4, "scatter %g", scatter)
+		require.Equal(t, -1, s.Outlier)
+		require.InEpsilon(t, want, s.HalfInterval, 5e-4, "scatter %g", scatter)
 		require.InEpsilon(t, math.Max(scatter, step/math.Sqrt(12)), s.Noise, 5e-4)
 	}
 }
@@ -199,7 +199,7 @@ func TestLimitOfWrong(t *testing.T) {
 			}
 			s, err := fit.Fit(r)
 			require.NoError(t, err)
-			require.Equal(t, wrong, s.Wrong, "reading %d, %g of the limit", i, share)
+			require.Equal(t, wrong, s.Outlier, "reading %d, %g of the limit", i, share)
 		}
 	}
 }
@@ -235,11 +235,11 @@ func TestLimitOfRoundness(t *testing.T) {
 			}
 			f, err := fit.Fit(r)
 			require.NoError(t, err)
-			require.Equal(t, -1, f.Wrong)
+			require.Equal(t, -1, f.Outlier)
 			round, ok := f.Roundness(r)
 			require.True(t, ok)
-			require.Equal(t, share > 1, round.Sure, "step %g, %g of the limit", step, share)
-			require.InDelta(t, 2*a, round.Most-round.Least, 2e-3*a) // slopes up to 0.01
+			require.Equal(t, share > 1, round.Significant, "step %g, %g of the limit", step, share)
+			require.InDelta(t, 2*a, round.MaxCurvature-round.MinCurvature, 2e-3*a) // slopes up to 0.01
 		}
 	}
 }

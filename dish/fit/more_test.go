@@ -25,9 +25,9 @@ func TestRoundness(t *testing.T) {
 		s, err := fit.Fit(r)
 		require.NoError(t, err)
 		round, ok := s.Roundness(r)
-		require.True(t, ok && round.Sure)
-		require.InEpsilon(t, 1.0/7000, round.Most, 4.1e-4)
-		require.InEpsilon(t, 1.0/8000, round.Least, 4.1e-4)
+		require.True(t, ok && round.Significant)
+		require.InEpsilon(t, 1.0/7000, round.MaxCurvature, 4.1e-4)
+		require.InEpsilon(t, 1.0/8000, round.MinCurvature, 4.1e-4)
 		require.InDelta(t, angle, round.Angle, 1e-4)
 	}
 	rng := rand.New(rand.NewPCG(4, 4))
@@ -36,7 +36,7 @@ func TestRoundness(t *testing.T) {
 		r := trial(rng, 0.02, 0)
 		s, err := fit.Fit(r)
 		require.NoError(t, err)
-		if round, ok := s.Roundness(r); ok && round.Sure {
+		if round, ok := s.Roundness(r); ok && round.Significant {
 			accused++
 		}
 	}
@@ -50,7 +50,7 @@ func TestHalving(t *testing.T) {
 	r := trial(rand.New(rand.NewPCG(5, 5)), 0.02, 0)
 	s, err := fit.Fit(r)
 	require.NoError(t, err)
-	more := s.Halving()
+	more := s.RepeatsToHalve()
 	require.NotEmpty(t, more)
 	again := fit.Readings{List: append([]fit.Reading(nil), r.List...)}
 	count := 0
@@ -62,12 +62,12 @@ func TestHalving(t *testing.T) {
 	}
 	b, err := fit.Fit(again)
 	require.NoError(t, err)
-	require.Equal(t, []int{-1, -1}, []int{s.Wrong, b.Wrong})
+	require.Equal(t, []int{-1, -1}, []int{s.Outlier, b.Outlier})
 	// The geometry alone: the interval over noise and over Student's factor, of 13 readings
 	// and 4 unknowns. The second fit stands elsewhere, by far less than 1e-5 of the slopes'
 	// squares; and the last reading of the count is needed, each being at most 1/13 of it.
 	alone := func(s fit.Sphere, n int) float64 {
-		return s.Half / s.Noise / distuv.StudentsT{Sigma: 1, Nu: float64(n - 4)}.Quantile(0.975)
+		return s.HalfInterval / s.Noise / distuv.StudentsT{Sigma: 1, Nu: float64(n - 4)}.Quantile(0.975)
 	}
 	share := alone(b, len(again.List)) / alone(s, len(r.List))
 	require.LessOrEqual(t, share, 0.5*(1+1e-5))
@@ -78,14 +78,14 @@ func TestHalving(t *testing.T) {
 func TestPlan(t *testing.T) {
 	const R, a, noise = 7620.0, 200.0, 0.02
 	p := fit.PlanFor(R, a, noise, 0.01)
-	require.Equal(t, p.Middle, 2*p.End)
-	require.LessOrEqual(t, p.Half, 0.01)
+	require.Equal(t, p.AtMiddle, 2*p.AtEnd)
+	require.LessOrEqual(t, p.HalfInterval, 0.01)
 	// κ = (z₋ − 2z₀ + z₊)/a² with m, 2m and m readings has the variance 4σ²/(m a⁴), and
 	// 1.959964 deviations hold 95 of 100 (own derivation; the factor is from memory).
 	one := 1.959964 * R * 2 * noise / (a * a)
-	require.InEpsilon(t, one/math.Sqrt(float64(p.End)), p.Half, 1e-6)
-	require.Greater(t, one/math.Sqrt(float64(p.End-1)), 0.01, "one reading fewer would not do")
-	require.Greater(t, fit.PlanFor(R, a, noise, 0.02).Half, 0.01)
+	require.InEpsilon(t, one/math.Sqrt(float64(p.AtEnd)), p.HalfInterval, 1e-6)
+	require.Greater(t, one/math.Sqrt(float64(p.AtEnd-1)), 0.01, "one reading fewer would not do")
+	require.Greater(t, fit.PlanFor(R, a, noise, 0.02).HalfInterval, 0.01)
 	rng := rand.New(rand.NewPCG(6, 6))
 	within, n := 0.0, 3000
 	for range n {
@@ -97,30 +97,30 @@ func TestPlan(t *testing.T) {
 			return sum / float64(m)
 		}
 		h := R - math.Sqrt(R*R-a*a)
-		k := (mean(h, p.End) + mean(h, p.End) - 2*mean(0, p.Middle)) / (a * a)
-		if math.Abs(1/k/R-1) <= p.Half {
+		k := (mean(h, p.AtEnd) + mean(h, p.AtEnd) - 2*mean(0, p.AtMiddle)) / (a * a)
+		if math.Abs(1/k/R-1) <= p.HalfInterval {
 			within++
 		}
 	}
 	require.InDelta(t, 0.95, within/float64(n), 0.012) // three deviations of so many trials
-	require.Equal(t, 2, fit.PlanFor(7620, 290, 0.001, 0.01).Middle)
-	require.Equal(t, 1000, fit.PlanFor(7620, 5, 1, 0.01).End)
+	require.Equal(t, 2, fit.PlanFor(7620, 290, 0.001, 0.01).AtMiddle)
+	require.Equal(t, 1000, fit.PlanFor(7620, 5, 1, 0.01).AtEnd)
 }
 
 // A wrong height is left out, a crown is told from a hollow, and two heights are too
 // few. What the interval is: interval_test.go.
 func TestSagittas(t *testing.T) {
-	s, err := fit.Sagittas(100, []float64{0.656, 0.661, 0.652, 0.657, 0.655, 0.900, 0.658}, 0.001)
+	s, err := fit.FitSagittas(100, []float64{0.656, 0.661, 0.652, 0.657, 0.655, 0.900, 0.658}, 0.001)
 	require.NoError(t, err)
-	require.Equal(t, 5, s.Wrong)
-	require.InDelta(t, 3.939/6-0.9, s.WrongBy, 1e-12, "off the mean of the others")
+	require.Equal(t, 5, s.Outlier)
+	require.InDelta(t, 3.939/6-0.9, s.OutlierBy, 1e-12, "off the mean of the others")
 	_, low, high := s.Radius()
 	require.True(t, low < 7620 && high > 7620)
-	s, err = fit.Sagittas(60, []float64{-0.39, -0.4, -0.395}, 0.01)
+	s, err = fit.FitSagittas(60, []float64{-0.39, -0.4, -0.395}, 0.01)
 	require.NoError(t, err)
 	require.Negative(t, s.Curvature)
-	_, err = fit.Sagittas(100, []float64{1, 2}, 0.01)
-	require.ErrorIs(t, err, fit.ErrFew)
+	_, err = fit.FitSagittas(100, []float64{1, 2}, 0.01)
+	require.ErrorIs(t, err, fit.ErrTooFew)
 }
 
 // Places on a strip aside of the apex do not weigh both curvatures alike: the sphere's
@@ -139,9 +139,9 @@ func TestRoundnessOfAStripAside(t *testing.T) {
 	require.NoError(t, err)
 	require.Greater(t, s.Curvature, 1.02*(1/7000.0+1/8000.0)/2, "not their mean")
 	round, ok := s.Roundness(r)
-	require.True(t, ok && round.Sure)
-	require.InEpsilon(t, 1.0/7000, round.Most, 4.1e-4)
-	require.InEpsilon(t, 1.0/8000, round.Least, 4.1e-4)
+	require.True(t, ok && round.Significant)
+	require.InEpsilon(t, 1.0/7000, round.MaxCurvature, 4.1e-4)
+	require.InEpsilon(t, 1.0/8000, round.MinCurvature, 4.1e-4)
 	// Two curvatures that differ by 2/15: 4e-4 of one turns their axes by up to 4e-4/(2/15).
 	require.InDelta(t, angle, round.Angle, 3e-3)
 }

@@ -9,9 +9,9 @@ import (
 
 // Roundness is how far a face is from having one radius in all directions.
 type Roundness struct {
-	Most, Least float64 // curvatures in the directions in which they are greatest and least, 1/mm
-	Angle       float64 // of the first from X, radians, −π/2 to π/2
-	Sure        bool    // do the readings tell it from chance, at 95 %?
+	MaxCurvature, MinCurvature float64 // curvatures in the directions in which they are greatest and least, 1/mm
+	Angle                      float64 // of the first from X, radians, −π/2 to π/2
+	Significant                bool    // do the readings tell it from chance, at 95 %?
 }
 
 // Roundness fits two curvatures across one another, in place of one. It is false
@@ -20,7 +20,7 @@ type Roundness struct {
 // nested fits (from memory).
 func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	t := s.solution
-	n, u := len(t.kept), len(t.p)
+	n, u := len(t.kept), len(t.params)
 	if r.Lines > 0 || n < u+3 {
 		return Roundness{}, false
 	}
@@ -32,7 +32,7 @@ func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	}
 	for row, i := range t.kept {
 		for k := range u {
-			a.Set(row, k, t.jac.At(row, k))
+			a.Set(row, k, t.jacobian.At(row, k))
 		}
 		x, y := (r.List[i].At.X-t.origin[0].X)/span, (r.List[i].At.Y-t.origin[0].Y)/span
 		a.Set(row, u, (x*x-y*y)/2)
@@ -67,10 +67,10 @@ func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	k := s.Curvature - x.AtVec(0)/scale[0]
 	half, cross := -x.AtVec(u)/scale[u]/(span*span), -x.AtVec(u+1)/scale[u+1]/(span*span)
 	spread := math.Hypot(half, cross)
-	out := Roundness{Most: k + spread, Least: k - spread, Angle: math.Atan2(cross, half) / 2}
+	out := Roundness{MaxCurvature: k + spread, MinCurvature: k - spread, Angle: math.Atan2(cross, half) / 2}
 	free := float64(n - u - 2)
 	floor := free * max(r.Resolution*r.Resolution/12, 1e-12)
-	f := (t.ssq() - left) / 2 / (max(left, floor) / free)
-	out.Sure = f > distuv.F{D1: 2, D2: free}.Quantile(confidence)
+	f := (t.squares() - left) / 2 / (max(left, floor) / free)
+	out.Significant = f > distuv.F{D1: 2, D2: free}.Quantile(confidence)
 	return out, true
 }

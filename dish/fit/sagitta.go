@@ -7,53 +7,53 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// Sagittas finds the sphere from heights under the middle of a bar or a spherometer
+// FitSagittas finds the sphere from heights under the middle of a bar or a spherometer
 // whose feet stand at a distance from the middle (mm; half the bar's legs apart, or
 // the radius of the circle of the feet): κ = 2h/(h² + a²), the radius
 // c²/8h + h/2 of a segment [MH] turned over. Positive heights are those
 // of a hollow. At least three readings; of them one may be wrong.
-func Sagittas(feet float64, heights []float64, resolution float64) (Sphere, error) {
+func FitSagittas(footRadius float64, heights []float64, resolution float64) (Sphere, error) {
 	n := len(heights)
 	if n < 3 {
-		return Sphere{}, ErrFew
+		return Sphere{}, ErrTooFew
 	}
-	wrong := -1
-	mean, left := spreadOf(heights, -1)
+	outlier := -1
+	mean, left := meanWithout(heights, -1)
 	if n > 3 {
 		t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(n - 2)}.Quantile(1 - (1-confidence)/float64(2*n))
 		for i, h := range heights {
-			m, ssq := spreadOf(heights, i)
+			m, ssq := meanWithout(heights, i)
 			sigma := max(math.Sqrt(ssq/float64(n-2)), max(resolution/math.Sqrt(12), 1e-6))
 			if by := math.Abs(h-m) / (sigma * math.Sqrt(1+1/float64(n-1))); by > t {
-				wrong, t = i, by
+				outlier, t = i, by
 			}
 		}
 	}
 	count := float64(n)
-	if wrong >= 0 {
-		mean, left = spreadOf(heights, wrong)
+	if outlier >= 0 {
+		mean, left = meanWithout(heights, outlier)
 		count--
 	}
-	s := Sphere{Curvature: 2 * mean / (mean*mean + feet*feet), Wrong: wrong, RMS: math.Sqrt(left / count)}
+	s := Sphere{Curvature: 2 * mean / (mean*mean + footRadius*footRadius), Outlier: outlier, RMS: math.Sqrt(left / count)}
 	scatter := math.Sqrt(left / (count - 1))
 	s.Noise = max(scatter, resolution/math.Sqrt(12))
 	half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: count - 1}.Quantile(1-(1-confidence)/2) * s.Noise / math.Sqrt(count)
 	if scatter <= resolution/2 { // all roundings may be the same
 		half = max(half, resolution/2)
 	}
-	s.Half = half * 2 * (feet*feet - mean*mean) / math.Pow(mean*mean+feet*feet, 2)
+	s.HalfInterval = half * 2 * (footRadius*footRadius - mean*mean) / math.Pow(mean*mean+footRadius*footRadius, 2)
 	for _, h := range heights {
 		s.Residual = append(s.Residual, mean-h) // a hollow that is too deep stands too low
 	}
-	if wrong >= 0 {
-		s.WrongBy = s.Residual[wrong]
+	if outlier >= 0 {
+		s.OutlierBy = s.Residual[outlier]
 	}
 	s.Apex = r3.Vec{}
 	return s, nil
 }
 
-// spreadOf returns the mean and the sum of squares about it, one left out.
-func spreadOf(list []float64, but int) (mean, ssq float64) {
+// meanWithout returns the mean and the sum of squares about it, one left out.
+func meanWithout(list []float64, but int) (mean, ssq float64) {
 	n := 0.0
 	for i, v := range list {
 		if i != but {

@@ -11,13 +11,13 @@ import (
 
 // solution is a fit to some of the readings.
 type solution struct {
-	kept   []int
-	p      []float64 // κ, then for each frame its tilts and its height
-	origin []r3.Vec  // of each frame
-	misfit []float64 // of the kept readings
-	jac    *mat.Dense
-	inv    *mat.Dense // (JᵀJ)⁻¹
-	free   int        // degrees of freedom
+	kept     []int
+	params   []float64 // κ, then for each frame its tilts and its height
+	origin   []r3.Vec  // of each frame
+	misfit   []float64 // of the kept readings
+	jacobian *mat.Dense
+	inverse  *mat.Dense // (JᵀJ)⁻¹
+	dof      int        // degrees of freedom
 }
 
 // unknowns returns how many there are.
@@ -36,8 +36,8 @@ func (r Readings) frame(i int) (frame, at int) {
 	return 0, 1
 }
 
-// off returns how far reading i lies outside the sphere of the unknowns p.
-func (r Readings) off(s *solution, i int, p []float64) float64 {
+// misfitOf returns how far reading i lies outside the sphere of the unknowns p.
+func (r Readings) misfitOf(s *solution, i int, p []float64) float64 {
 	f, at := r.frame(i)
 	q := r3.Sub(r.List[i].At, s.origin[f])
 	tx, ty, z := p[at], 0.0, 0.0
@@ -54,30 +54,30 @@ func (r Readings) off(s *solution, i int, p []float64) float64 {
 	return (k*q2 - 2*n) / (1 + math.Sqrt(max(0, under)))
 }
 
-// mostSteps of Gauss and Newton: three are usual.
-const mostSteps = 50
+// maxSteps of Gauss and Newton: three are usual.
+const maxSteps = 50
 
 // solve fits some of the readings.
 func solve(r Readings, kept []int) (*solution, error) {
 	n, u := len(kept), r.unknowns()
 	if n < u+1 {
-		return nil, ErrFew
+		return nil, ErrTooFew
 	}
-	s := &solution{kept: kept, p: make([]float64, u), free: n - u}
-	s.origins(r)
-	if err := s.algebraic(r); err != nil {
+	s := &solution{kept: kept, params: make([]float64, u), dof: n - u}
+	s.setOrigins(r)
+	if err := s.startFromParaboloid(r); err != nil {
 		return nil, err
 	}
-	s.deep(r)
-	for range mostSteps {
-		s.linear(r)
-		step, err := s.step()
+	s.startFromSphere(r)
+	for range maxSteps {
+		s.linearize(r)
+		step, err := s.newtonStep()
 		if err != nil {
 			return nil, err
 		}
 		scale := 0.0
 		for k, d := range step {
-			s.p[k] -= d
+			s.params[k] -= d
 			// Steps are compared in mm over a span of 100 mm.
 			scale = max(scale, math.Abs(d)*[...]float64{1e4, 1e2}[min(k, 1)])
 		}
@@ -88,25 +88,25 @@ func solve(r Readings, kept []int) (*solution, error) {
 			break
 		}
 	}
-	s.linear(r)
+	s.linearize(r)
 	var normal mat.Dense
-	normal.Mul(s.jac.T(), s.jac)
-	s.inv = mat.NewDense(u, u, nil)
-	if err := s.inv.Inverse(&normal); err != nil && !usable(err) {
+	normal.Mul(s.jacobian.T(), s.jacobian)
+	s.inverse = mat.NewDense(u, u, nil)
+	if err := s.inverse.Inverse(&normal); err != nil && !onlyIllConditioned(err) {
 		return nil, ErrSpread
 	}
 	return s, nil
 }
 
-// usable reports whether an error of package mat only warns of a large condition,
+// onlyIllConditioned reports whether an error of package mat only warns of a large condition,
 // which the units of curvature and height bring by themselves.
-func usable(err error) bool {
+func onlyIllConditioned(err error) bool {
 	var c mat.Condition
 	return errors.As(err, &c) && !math.IsInf(float64(c), 1)
 }
 
-// origins sets each frame's middle.
-func (s *solution) origins(r Readings) {
+// setOrigins sets each frame's middle.
+func (s *solution) setOrigins(r Readings) {
 	frames := max(1, r.Lines)
 	s.origin = make([]r3.Vec, frames)
 	count := make([]float64, frames)
@@ -122,10 +122,10 @@ func (s *solution) origins(r Readings) {
 	}
 }
 
-// algebraic starts from the paraboloid z = κ/2 (x² + y²) + t x + z0: linear in its
+// startFromParaboloid starts from the paraboloid z = κ/2 (x² + y²) + t x + z0: linear in its
 // unknowns, and for shallow faces nearly the sphere.
-func (s *solution) algebraic(r Readings) error {
-	n, u := len(s.kept), len(s.p)
+func (s *solution) startFromParaboloid(r Readings) error {
+	n, u := len(s.kept), len(s.params)
 	a, b := mat.NewDense(n, u, nil), mat.NewVecDense(n, nil)
 	span := 0.0
 	for _, i := range s.kept {
@@ -160,22 +160,22 @@ func (s *solution) algebraic(r Readings) error {
 	if err := qr.SolveVecTo(&x, false, b); err != nil {
 		return ErrSpread
 	}
-	for k := range s.p {
-		s.p[k] = x.AtVec(k)
+	for k := range s.params {
+		s.params[k] = x.AtVec(k)
 	}
-	s.p[0] /= span * span
+	s.params[0] /= span * span
 	for k := 1; k < u; k++ {
 		if (r.Lines > 0 && k%2 == 1) || (r.Lines == 0 && k < 3) {
-			s.p[k] /= span
+			s.params[k] /= span
 		}
 	}
 	return nil
 }
 
-// deep replaces the start by the sphere of the linear algebraic fit |q|² = 2 c·q + d
+// startFromSphere replaces the start by the sphere of the linear algebraic fit |q|² = 2 c·q + d
 // [GGS] where that comes nearer: a paraboloid is no start for readings that go far
 // round. Of several frames each would need its own, so only one is tried.
-func (s *solution) deep(r Readings) {
+func (s *solution) startFromSphere(r Readings) {
 	if len(s.origin) > 1 {
 		return
 	}
@@ -195,7 +195,7 @@ func (s *solution) deep(r Readings) {
 		b.SetVec(row, r3.Norm2(q))
 	}
 	var x mat.VecDense
-	if err := x.SolveVec(a, b); err != nil && !usable(err) {
+	if err := x.SolveVec(a, b); err != nil && !onlyIllConditioned(err) {
 		return
 	}
 	c := r3.Vec{X: x.AtVec(0), Z: x.AtVec(1)}
@@ -213,33 +213,33 @@ func (s *solution) deep(r Readings) {
 	if c.Z < 0 {
 		side = -1
 	}
-	before, p := s.sum(r), append([]float64(nil), s.p...)
+	before, p := s.squaresAtParams(r), append([]float64(nil), s.params...)
 	z := c.Z - side*up
-	s.p[0], s.p[1], s.p[len(s.p)-1] = side/R, -c.X/(c.Z-z), z
+	s.params[0], s.params[1], s.params[len(s.params)-1] = side/R, -c.X/(c.Z-z), z
 	if wide == 4 {
-		s.p[2] = -c.Y / (c.Z - z)
+		s.params[2] = -c.Y / (c.Z - z)
 	}
-	if !(s.sum(r) < before) {
-		s.p = p
+	if !(s.squaresAtParams(r) < before) {
+		s.params = p
 	}
 }
 
-// sum returns the sum of squares at the unknowns at hand.
-func (s *solution) sum(r Readings) float64 {
+// squaresAtParams returns the sum of squares at the unknowns at hand.
+func (s *solution) squaresAtParams(r Readings) float64 {
 	sum := 0.0
 	for _, i := range s.kept {
-		sum += math.Pow(r.off(s, i, s.p), 2)
+		sum += math.Pow(r.misfitOf(s, i, s.params), 2)
 	}
 	return sum
 }
 
-// linear works out the misfits and how they change with the unknowns, by
+// linearize works out the misfits and how they change with the unknowns, by
 // differences: the misfit is so nearly linear that these are exact to many digits.
-func (s *solution) linear(r Readings) {
-	n, u := len(s.kept), len(s.p)
-	s.misfit, s.jac = make([]float64, n), mat.NewDense(n, u, nil)
+func (s *solution) linearize(r Readings) {
+	n, u := len(s.kept), len(s.params)
+	s.misfit, s.jacobian = make([]float64, n), mat.NewDense(n, u, nil)
 	for row, i := range s.kept {
-		s.misfit[row] = r.off(s, i, s.p)
+		s.misfit[row] = r.misfitOf(s, i, s.params)
 		_, at := r.frame(i)
 		for k := range u {
 			if r.Lines > 0 && k > 0 && k != at && k != at+1 {
@@ -249,28 +249,28 @@ func (s *solution) linear(r Readings) {
 			if k == 0 {
 				h = 1e-9
 			}
-			p := append([]float64(nil), s.p...)
+			p := append([]float64(nil), s.params...)
 			p[k] += h
-			up := r.off(s, i, p)
+			up := r.misfitOf(s, i, p)
 			p[k] -= 2 * h
-			s.jac.Set(row, k, (up-r.off(s, i, p))/(2*h))
+			s.jacobian.Set(row, k, (up-r.misfitOf(s, i, p))/(2*h))
 		}
 	}
 }
 
-// step returns the step that Gauss and Newton take.
-func (s *solution) step() ([]float64, error) {
+// newtonStep returns the step that Gauss and Newton take.
+func (s *solution) newtonStep() ([]float64, error) {
 	var qr mat.QR
-	qr.Factorize(s.jac)
+	qr.Factorize(s.jacobian)
 	var x mat.VecDense
-	if err := qr.SolveVecTo(&x, false, mat.NewVecDense(len(s.misfit), s.misfit)); err != nil && !usable(err) {
+	if err := qr.SolveVecTo(&x, false, mat.NewVecDense(len(s.misfit), s.misfit)); err != nil && !onlyIllConditioned(err) {
 		return nil, ErrSpread
 	}
 	return x.RawVector().Data, nil
 }
 
-// ssq returns the sum of squares of the misfits.
-func (s *solution) ssq() float64 {
+// squares returns the sum of squares of the misfits.
+func (s *solution) squares() float64 {
 	sum := 0.0
 	for _, m := range s.misfit {
 		sum += m * m
@@ -281,33 +281,33 @@ func (s *solution) ssq() float64 {
 // noise returns the estimated standard deviation of one reading: what scatters, and
 // no less than what rounding to the gauge's step adds (step/√12).
 func (s *solution) noise(resolution float64) float64 {
-	return max(math.Sqrt(s.ssq()/float64(s.free)), resolution/math.Sqrt(12))
+	return max(math.Sqrt(s.squares()/float64(s.dof)), resolution/math.Sqrt(12))
 }
 
 // leverage returns how much reading row of the kept ones weighs in its own fit.
 func (s *solution) leverage(row int) float64 {
-	j := s.jac.RowView(row)
+	j := s.jacobian.RowView(row)
 	var t mat.VecDense
-	t.MulVec(s.inv, j)
+	t.MulVec(s.inverse, j)
 	return mat.Dot(j, &t)
 }
 
-// suspect returns the reading that is wrong: the one whose deleted studentized
+// outlier returns the reading that is wrong: the one whose deleted studentized
 // residual [CW] is the largest, where so large a one comes by chance in less than
 // one of twenty fits (Bonferroni's bound); −1 where none is.
-func (s *solution) suspect(r Readings) int {
-	if s.free < 2 {
+func (s *solution) outlier(r Readings) int {
+	if s.dof < 2 {
 		return -1
 	}
 	n := len(s.kept)
-	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.free - 1)}.Quantile(1 - (1-confidence)/float64(2*n))
+	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.dof - 1)}.Quantile(1 - (1-confidence)/float64(2*n))
 	worst, most := -1, limit
 	for row := range s.kept {
 		h := s.leverage(row)
 		if !(h < 1-1e-6) {
 			continue // without it nothing would be left to hold it against
 		}
-		left := (s.ssq() - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.free-1)
+		left := (s.squares() - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.dof-1)
 		// Numbers of six digits round at a billionth of a metre.
 		sigma := max(math.Sqrt(max(0, left)), max(r.Resolution/math.Sqrt(12), 1e-6))
 		if t := math.Abs(s.misfit[row]) / (sigma * math.Sqrt(1-h)); t > most {
@@ -320,36 +320,36 @@ func (s *solution) suspect(r Readings) int {
 	return s.kept[worst]
 }
 
-// sphere gathers the result.
-func (s *solution) sphere(r Readings, wrong int) Sphere {
-	out := Sphere{Curvature: s.p[0], Wrong: wrong, Noise: s.noise(r.Resolution), RMS: math.Sqrt(s.ssq() / float64(len(s.kept))), solution: s}
-	out.Half = s.half(r.Resolution)
+// result gathers the result.
+func (s *solution) result(r Readings, outlier int) Sphere {
+	out := Sphere{Curvature: s.params[0], Outlier: outlier, Noise: s.noise(r.Resolution), RMS: math.Sqrt(s.squares() / float64(len(s.kept))), solution: s}
+	out.HalfInterval = s.halfInterval(r.Resolution)
 	out.Residual = make([]float64, len(r.List))
 	for i := range r.List {
-		out.Residual[i] = -r.off(s, i, s.p) // above the face is positive
+		out.Residual[i] = -r.misfitOf(s, i, s.params) // above the face is positive
 	}
-	if wrong >= 0 {
-		out.WrongBy = out.Residual[wrong]
+	if outlier >= 0 {
+		out.OutlierBy = out.Residual[outlier]
 	}
 	out.Apex = s.apex(r)
 	return out
 }
 
-// half returns the half of the curvature's interval: Student's factor times its
+// halfInterval returns the half of the curvature's interval: Student's factor times its
 // standard deviation [GUM]. Where the readings scatter by less than half a step of
 // the gauge its rounding is no chance any more; then the interval is as wide as all
 // roundings together could make it, if that is wider.
-func (s *solution) half(resolution float64) float64 {
-	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.free)}.Quantile(1 - (1-confidence)/2)
-	half := t * s.noise(resolution) * math.Sqrt(s.inv.At(0, 0))
-	if math.Sqrt(s.ssq()/float64(s.free)) > resolution/2 {
+func (s *solution) halfInterval(resolution float64) float64 {
+	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.dof)}.Quantile(1 - (1-confidence)/2)
+	half := t * s.noise(resolution) * math.Sqrt(s.inverse.At(0, 0))
+	if math.Sqrt(s.squares()/float64(s.dof)) > resolution/2 {
 		return half
 	}
 	worst := 0.0
 	for row := range s.kept {
 		g := 0.0
-		for k := range s.p {
-			g += s.inv.At(0, k) * s.jac.At(row, k)
+		for k := range s.params {
+			g += s.inverse.At(0, k) * s.jacobian.At(row, k)
 		}
 		worst += math.Abs(g) * resolution / 2
 	}
@@ -358,12 +358,12 @@ func (s *solution) half(resolution float64) float64 {
 
 // apex returns the place of the sphere where it is level.
 func (s *solution) apex(r Readings) r3.Vec {
-	k := s.p[0]
-	tx, ty, z := s.p[1], 0.0, 0.0
+	k := s.params[0]
+	tx, ty, z := s.params[1], 0.0, 0.0
 	if r.Lines > 0 {
-		z = s.p[2]
+		z = s.params[2]
 	} else {
-		ty, z = s.p[2], s.p[3]
+		ty, z = s.params[2], s.params[3]
 	}
 	if k == 0 {
 		return s.origin[0]

@@ -12,57 +12,57 @@ import (
 // A sphere has no apex of its own: what places the dome is how the rim lies in the
 // dish. Tilted by φ its apex moves by R sin φ.
 
-// Shift returns how far a dome's apex moves when the rim lies tilted in the dish,
+// ApexShift returns how far a dome's apex moves when the rim lies tilted in the dish,
 // mm: R sin φ, for the apex lies upright under the sphere's centre.
-func Shift(radius, angle float64) float64 { return float64(radius * math.Sin(angle)) }
+func ApexShift(radius, angle float64) float64 { return float64(radius * math.Sin(angle)) }
 
-// Depth is a side's width as it was measured at a station.
-type Depth struct {
+// MeasuredWidth is a side's width as it was measured at a station.
+type MeasuredWidth struct {
 	Station Station
 	Width   float64 // mm
 }
 
 // Attitude is how a half-sanded rim has to be brought down to its depths.
 type Attitude struct {
-	Left  []float64 // what is still too much at each place, mm
-	Mean  float64   // at the middle of the places, mm
-	Pitch float64   // rise of what is too much towards the head, radians
-	Roll  float64   // towards the left side, radians
-	Apex  r2.Vec    // how far the apex stands from its place while that is so, mm
+	Excess []float64 // what is still too much at each place, mm
+	Mean   float64   // at the middle of the places, mm
+	Pitch  float64   // rise of what is too much towards the head, radians
+	Roll   float64   // towards the left side, radians
+	Apex   r2.Vec    // how far the apex stands from its place while that is so, mm
 }
 
 // Attitude compares measured widths, at least one, with what they shall be: the
 // plane that fits the differences best says which end has more to come off.
 // Pitch and Roll are 0 where the places do not tell them.
-func (b Body) Attitude(list []Depth) Attitude {
+func (b Body) Attitude(list []MeasuredWidth) Attitude {
 	a := Attitude{}
 	var middle r2.Vec
 	for _, d := range list {
-		a.Left = append(a.Left, d.Width-d.Station.Width)
-		middle = exact.Along2(middle, d.Station.At, 1/float64(len(list)))
+		a.Excess = append(a.Excess, d.Width-d.Station.Width)
+		middle = exact.AddScaled2(middle, d.Station.At, 1/float64(len(list)))
 	}
-	for _, l := range a.Left {
+	for _, l := range a.Excess {
 		a.Mean += l / float64(len(list))
 	}
-	x, y := spread(list, middle, func(v r2.Vec) float64 { return v.X }), spread(list, middle, func(v r2.Vec) float64 { return v.Y })
+	x, y := spreadIn(list, middle, func(v r2.Vec) float64 { return v.X }), spreadIn(list, middle, func(v r2.Vec) float64 { return v.Y })
 	switch {
 	case x && y && len(list) >= 3:
-		a.Pitch, a.Roll = lean(list, a.Left, middle, a.Mean)
+		a.Pitch, a.Roll = slopesOfPlane(list, a.Excess, middle, a.Mean)
 	case x:
-		a.Pitch = leanOne(list, a.Left, middle, func(v r2.Vec) float64 { return v.X })
+		a.Pitch = slopeOfLine(list, a.Excess, middle, func(v r2.Vec) float64 { return v.X })
 	case y:
-		a.Roll = leanOne(list, a.Left, middle, func(v r2.Vec) float64 { return v.Y })
+		a.Roll = slopeOfLine(list, a.Excess, middle, func(v r2.Vec) float64 { return v.Y })
 	}
 	// Where the head has too much, the dome cut so far is the wanted one turned down
 	// towards the tail: its apex stands towards the head.
-	a.Apex = r2.Vec{X: Shift(b.Top.Radius, a.Pitch), Y: Shift(b.Top.Radius, a.Roll)}
+	a.Apex = r2.Vec{X: ApexShift(b.Top.Radius, a.Pitch), Y: ApexShift(b.Top.Radius, a.Roll)}
 	a.Pitch, a.Roll = math.Atan(a.Pitch), math.Atan(a.Roll)
 	return a
 }
 
-// spread reports whether the places lie apart by more than a tenth of a millimetre
+// spreadIn reports whether the places lie apart by more than a tenth of a millimetre
 // in a direction.
-func spread(list []Depth, middle r2.Vec, of func(r2.Vec) float64) bool {
+func spreadIn(list []MeasuredWidth, middle r2.Vec, of func(r2.Vec) float64) bool {
 	for _, d := range list {
 		if math.Abs(of(d.Station.At)-of(middle)) > 0.1 {
 			return true
@@ -71,8 +71,8 @@ func spread(list []Depth, middle r2.Vec, of func(r2.Vec) float64) bool {
 	return false
 }
 
-// leanOne returns the slope of the best line.
-func leanOne(list []Depth, left []float64, middle r2.Vec, of func(r2.Vec) float64) float64 {
+// slopeOfLine returns the slope of the best line.
+func slopeOfLine(list []MeasuredWidth, left []float64, middle r2.Vec, of func(r2.Vec) float64) float64 {
 	up, down := 0.0, 0.0
 	for i, d := range list {
 		u := of(d.Station.At) - of(middle)
@@ -82,8 +82,8 @@ func leanOne(list []Depth, left []float64, middle r2.Vec, of func(r2.Vec) float6
 	return up / down
 }
 
-// lean returns the slopes of the best plane; 0, 0 where the places lie in a line.
-func lean(list []Depth, left []float64, middle r2.Vec, mean float64) (x, y float64) {
+// slopesOfPlane returns the slopes of the best plane; 0, 0 where the places lie in a line.
+func slopesOfPlane(list []MeasuredWidth, left []float64, middle r2.Vec, mean float64) (x, y float64) {
 	places, values := mat.NewDense(len(list), 2, nil), mat.NewVecDense(len(list), nil)
 	for i, d := range list {
 		v := r2.Sub(d.Station.At, middle)
@@ -97,10 +97,10 @@ func lean(list []Depth, left []float64, middle r2.Vec, mean float64) (x, y float
 	return out.AtVec(0), out.AtVec(1)
 }
 
-// InDish returns the top that a dish of another radius sands, when the depths at
+// TopInDish returns the top that a dish of another radius sands, when the depths at
 // the head and at the tail are held: its heights differ from the wanted ones
 // everywhere else. It is an error where the dish does not reach that far.
-func (b Body) InDish(radius float64) (Dome, error) {
+func (b Body) TopInDish(radius float64) (Dome, error) {
 	o := b.Outline
 	// The circle through head and tail, its centre below: the back's, turned over.
 	over := Dome{Kind: Plane}

@@ -18,7 +18,7 @@ type Body struct {
 
 // Station is what is known of one place of the rim.
 type Station struct {
-	Spot
+	OutlinePoint
 	Name      string  // of a named place, else empty
 	Top, Back float64 // heights of the finished edges at the outside, mm
 	TopInner  float64 // at the lining's inner edge, mm
@@ -31,20 +31,20 @@ type Station struct {
 
 // Station returns the place at an arc.
 func (b Body) Station(arc float64) Station {
-	s := Station{Spot: b.Outline.At(arc)}
+	s := Station{OutlinePoint: b.Outline.At(arc)}
 	var rise r2.Vec
 	s.Top, rise = b.Top.Surface(s.At)
 	s.TopSlope, s.Steepest = -math.Atan(exact.Dot2(rise, s.Normal)), math.Atan(r2.Norm(rise))
 	s.Back, rise = b.Back.Surface(s.At)
 	s.BackSlope = math.Atan(exact.Dot2(rise, s.Normal))
 	s.Width = s.Top - s.Back
-	inner := s.Inward(b.Edge())
+	inner := s.Inward(b.EdgeWidth())
 	s.TopInner, s.BackInner = b.Top.Height(inner), b.Back.Height(inner)
 	return s
 }
 
-// Edge returns the width of the gluing edge, mm: side and lining.
-func (b Body) Edge() float64 { return b.Sides + b.Lining }
+// EdgeWidth returns the width of the gluing edge, mm: side and lining.
+func (b Body) EdgeWidth() float64 { return b.Sides + b.Lining }
 
 // Stations returns the places at 0, step, 2 step, … of one lap.
 func (b Body) Stations(step float64) []Station {
@@ -56,38 +56,38 @@ func (b Body) Stations(step float64) []Station {
 	return list
 }
 
-// turns is how many places of a lap are looked at for its widest and narrowest: a
+// lapSamples is how many places of a lap are looked at for its widest and narrowest: a
 // millimetre or less apart on a guitar.
-const turns = 2000
+const lapSamples = 2000
 
-// slack is by how much, in mm, a width must go in and out again to be a waist: a
+// waistTolerance is by how much, in mm, a width must go in and out again to be a waist: a
 // pencil line's width, so that a hand-drawn outline has no waists of its own.
-const slack = 1.0
+const waistTolerance = 1.0
 
-// Places returns the named places in the order of their arcs: the tail, the head,
+// NamedStations returns the named places in the order of their arcs: the tail, the head,
 // and on either side the bouts and the waist between them, where there is one; of
 // a body without a waist the widest place.
-func (b Body) Places() []Station {
-	list := []Station{b.named(0, "tail")}
-	list = append(list, b.half(0, b.Outline.Head(), "right ")...)
-	list = append(list, b.named(b.Outline.Head(), "head"))
-	left := b.half(b.Outline.Perimeter(), b.Outline.Head(), "left ")
+func (b Body) NamedStations() []Station {
+	list := []Station{b.namedStation(0, "tail")}
+	list = append(list, b.sideStations(0, b.Outline.Head(), "right ")...)
+	list = append(list, b.namedStation(b.Outline.Head(), "head"))
+	left := b.sideStations(b.Outline.Perimeter(), b.Outline.Head(), "left ")
 	for i := len(left) - 1; i >= 0; i-- {
 		list = append(list, left[i])
 	}
 	return list
 }
 
-func (b Body) named(arc float64, name string) Station {
+func (b Body) namedStation(arc float64, name string) Station {
 	s := b.Station(arc)
 	s.Name = name
 	return s
 }
 
-// half returns the named places from the tail to the head along one side.
-func (b Body) half(from, to float64, side string) []Station {
-	width := make([]float64, turns+1)
-	arc := func(i float64) float64 { return from + float64((to-from)*(i/turns)) }
+// sideStations returns the named places from the tail to the head along one side.
+func (b Body) sideStations(from, to float64, side string) []Station {
+	width := make([]float64, lapSamples+1)
+	arc := func(i float64) float64 { return from + float64((to-from)*(i/lapSamples)) }
 	for i := range width {
 		width[i] = math.Abs(b.Outline.At(arc(float64(i))).At.Y)
 	}
@@ -99,12 +99,12 @@ func (b Body) half(from, to float64, side string) []Station {
 				widest = i
 			}
 		}
-		return []Station{b.named(arc(b.sharpened(widest, arc)), side+"widest")}
+		return []Station{b.namedStation(arc(b.refined(widest, arc)), side+"widest")}
 	}
 	return []Station{
-		b.named(arc(b.sharpened(lower, arc)), side+"lower bout"),
-		b.named(arc(b.sharpened(waist, arc)), side+"waist"),
-		b.named(arc(b.sharpened(upper, arc)), side+"upper bout"),
+		b.namedStation(arc(b.refined(lower, arc)), side+"lower bout"),
+		b.namedStation(arc(b.refined(waist, arc)), side+"waist"),
+		b.namedStation(arc(b.refined(upper, arc)), side+"upper bout"),
 	}
 }
 
@@ -122,7 +122,7 @@ func bouts(width []float64) (lower, waist, upper int) {
 		}
 	}
 	lower, waist, upper = -1, -1, -1
-	before, deepest := 0, slack
+	before, deepest := 0, waistTolerance
 	for i := range width {
 		if width[i] > width[before] {
 			before = i
@@ -134,11 +134,11 @@ func bouts(width []float64) (lower, waist, upper int) {
 	return lower, waist, upper
 }
 
-// sharpened finds the place between i − 1 and i + 1 where the outline runs along
+// refined finds the place between i − 1 and i + 1 where the outline runs along
 // the centre line.
-func (b Body) sharpened(i int, arc func(float64) float64) float64 {
-	lo, hi := max(0, float64(i-1)), min(turns, float64(i+1))
-	lean := func(at float64) bool { return b.Outline.At(arc(at)).Along.Y > 0 }
+func (b Body) refined(i int, arc func(float64) float64) float64 {
+	lo, hi := max(0, float64(i-1)), min(lapSamples, float64(i+1))
+	lean := func(at float64) bool { return b.Outline.At(arc(at)).Tangent.Y > 0 }
 	from := lean(lo)
 	if lean(hi) == from {
 		return float64(i)
@@ -156,8 +156,8 @@ func (b Body) sharpened(i int, arc func(float64) float64) float64 {
 // Extremes returns the highest and the lowest place of the top's edge, and the
 // narrowest and widest of the side, among places a two-thousandth of a lap apart.
 func (b Body) Extremes() (highest, lowest, narrowest, widest Station) {
-	for i := range turns {
-		s := b.Station(float64(b.Outline.Perimeter() * (float64(i) / turns)))
+	for i := range lapSamples {
+		s := b.Station(float64(b.Outline.Perimeter() * (float64(i) / lapSamples)))
 		if i == 0 || s.Top > highest.Top {
 			highest = s
 		}

@@ -19,22 +19,22 @@ const boutSteps = 60
 
 // Half returns half of an outline that has the four numbers: quarters of ellipses
 // about the tail and the head, and between the widest and the narrowest places
-// halves of a wave. The error is a *Wrong.
+// halves of a wave. The error is an *OutlineError.
 func (k Bouts) Half() ([]r2.Vec, error) {
 	switch {
 	case !(k.Waist < k.Upper && k.Waist < k.Lower):
-		return nil, &Wrong{0, "the waist is not narrower than both bouts", "a body without a waist: give its points, 4 or more"}
+		return nil, &OutlineError{0, "the waist is not narrower than both bouts", "a body without a waist: give its points, 4 or more"}
 	case !(k.Lower < 2*k.Length && k.Upper < 2*k.Length && k.Waist > 0):
-		return nil, &Wrong{0, "a body wider than twice its length", "widths and length of the outside of the sides"}
+		return nil, &OutlineError{0, "a body wider than twice its length", "widths and length of the outside of the sides"}
 	}
 	xl, xw, xu := float64(lowerAt*k.Length), float64(waistAt*k.Length), float64(upperAt*k.Length)
 	var half []r2.Vec
-	quarter := func(from, long, wide float64, toHead bool) {
+	quarter := func(from, length, width float64, toHead bool) {
 		for i := range boutSteps {
 			t := math.Pi / 2 * float64(i) / boutSteps
-			p := r2.Vec{X: from - float64(long*math.Cos(t)), Y: float64(wide / 2 * math.Sin(t))}
+			p := r2.Vec{X: from - float64(length*math.Cos(t)), Y: float64(width / 2 * math.Sin(t))}
 			if toHead {
-				p = r2.Vec{X: from + float64(long*math.Sin(t)), Y: float64(wide / 2 * math.Cos(t))}
+				p = r2.Vec{X: from + float64(length*math.Sin(t)), Y: float64(width / 2 * math.Cos(t))}
 			}
 			half = append(half, p)
 		}

@@ -30,28 +30,28 @@ func TestSandingOfARamp(t *testing.T) {
 	for _, l := range []float64{1, -0.5} {
 		const m = 3.0
 		low := math.Max(0, l)
-		s := b.AsMeasured([]rim.Measured{{Arc: 0.2 * lap, Top: 80 + l}, {Arc: 0.7 * lap, Top: 80 + m}}).Sanding(7)
-		require.InDelta(t, m, s.Most, 1e-9)
-		require.InDelta(t, l, s.Least, 1e-9)
-		require.InDelta(t, 0.7*lap, s.First.Arc, 1e-6)
-		require.InDelta(t, 0.2*lap, s.Last.Arc, 1e-6)
-		require.InDelta(t, lap*math.Max(0, -l)/(m-l), s.Missing, 1e-6)
+		s := b.AsMeasured([]rim.MeasuredHeight{{Arc: 0.2 * lap, Top: 80 + l}, {Arc: 0.7 * lap, Top: 80 + m}}).Sanding(7)
+		require.InDelta(t, m, s.MostExcess, 1e-9)
+		require.InDelta(t, l, s.LeastExcess, 1e-9)
+		require.InDelta(t, 0.7*lap, s.FirstTouch.Arc, 1e-6)
+		require.InDelta(t, 0.2*lap, s.LastTouch.Arc, 1e-6)
+		require.InDelta(t, lap*math.Max(0, -l)/(m-l), s.MissingLength, 1e-6)
 		if l > 0 {
 			require.Len(t, s.Steps, 9)
-			require.Equal(t, [2]float64{1, 1}, [2]float64{s.Steps[8].Share, s.Steps[8].Gone})
-			require.InDelta(t, m, s.Steps[8].By, 1e-9)
+			require.Equal(t, [2]float64{1, 1}, [2]float64{s.Steps[8].TouchedFraction, s.Steps[8].RemovedFraction})
+			require.InDelta(t, m, s.Steps[8].Lowered, 1e-9)
 		} else {
 			require.Len(t, s.Steps, 8)
 		}
 		for i, step := range s.Steps[:8] {
 			v := m - (m-low)*float64(i)/7
-			require.InDelta(t, m-v, step.By, 1e-9)
-			require.InDelta(t, (m-v)/(m-l), step.Share, 1e-9, "step %d", i)
+			require.InDelta(t, m-v, step.Lowered, 1e-9)
+			require.InDelta(t, (m-v)/(m-l), step.TouchedFraction, 1e-9, "step %d", i)
 			gone := (m - v) * (m - v)
 			if v < l {
 				gone = m*m - l*l - 2*(m-l)*v
 			}
-			require.InDelta(t, gone/(m*m-low*low), step.Gone, 1e-9, "step %d", i)
+			require.InDelta(t, gone/(m*m-low*low), step.RemovedFraction, 1e-9, "step %d", i)
 		}
 	}
 }
@@ -59,19 +59,19 @@ func TestSandingOfARamp(t *testing.T) {
 // A rim with nothing to come off is sanded, one with as much everywhere too.
 func TestSandingOfALevelRim(t *testing.T) {
 	s := box(t).CutFlat(80).Sanding(3)
-	require.InDelta(t, 0, s.Most, 1e-12)
+	require.InDelta(t, 0, s.MostExcess, 1e-12)
 	for _, step := range s.Steps {
-		require.Equal(t, [3]float64{0, 1, 1}, [3]float64{step.By, step.Share, step.Gone})
+		require.Equal(t, [3]float64{0, 1, 1}, [3]float64{step.Lowered, step.TouchedFraction, step.RemovedFraction})
 	}
-	require.Zero(t, s.Missing)
-	require.InDelta(t, 0, s.Wood, 1e-6)
+	require.Zero(t, s.MissingLength)
+	require.InDelta(t, 0, s.WoodVolume, 1e-6)
 }
 
 // Of a body with sharp corners the edge is a frame: its area is 2E(a + b) − 4E².
 func TestWoodOfABox(t *testing.T) {
 	b := box(t)
-	e := b.Edge()
-	require.InEpsilon(t, 3*(2*e*600-4*e*e), b.CutFlat(83).Sanding(1).Wood, 1e-6)
+	e := b.EdgeWidth()
+	require.InEpsilon(t, 3*(2*e*600-4*e*e), b.CutFlat(83).Sanding(1).WoodVolume, 1e-6)
 }
 
 // Round a sharp corner the middle of a bent side goes no way until its outside has gone
@@ -81,18 +81,18 @@ func TestMiddleOfASideRoundCorners(t *testing.T) {
 	b := box(t)
 	for _, left := range []bool{false, true} {
 		s := b.Unroll(left, 0.5)
-		require.InDelta(t, 600, s.Total, 1e-9)
-		require.InDelta(t, 600-math.Pi*2.2/2, s.Mid, 1e-9)
-		for i, l := range s.Lay[1:] {
-			require.GreaterOrEqual(t, l.Mid, s.Lay[i].Mid)
-			want := l.U
+		require.InDelta(t, 600, s.OuterLength, 1e-9)
+		require.InDelta(t, 600-math.Pi*2.2/2, s.MidLength, 1e-9)
+		for i, l := range s.Points[1:] {
+			require.GreaterOrEqual(t, l.MidArc, s.Points[i].MidArc)
+			want := l.OuterArc
 			for _, corner := range []float64{100, 500} {
-				if l.U > corner {
+				if l.OuterArc > corner {
 					want -= math.Pi / 2 * 1.1
 				}
 			}
-			if l.U > 102 && l.U < 500 || l.U > 502 || l.U < 100 {
-				require.InDelta(t, want, l.Mid, 1e-9, "at %g", l.U)
+			if l.OuterArc > 102 && l.OuterArc < 500 || l.OuterArc > 502 || l.OuterArc < 100 {
+				require.InDelta(t, want, l.MidArc, 1e-9, "at %g", l.OuterArc)
 			}
 		}
 	}
@@ -102,13 +102,13 @@ func TestMiddleOfASideRoundCorners(t *testing.T) {
 // d/√(1 + m²) wide turned by as much: between two parallel lines d apart upright.
 func TestBoardOfALeaningSide(t *testing.T) {
 	for _, m := range []float64{0, 0.05, 0.19, -0.19} {
-		var s rim.Strip
+		var s rim.UnrolledSide
 		for u := 0.0; u <= 600; u += 10 {
-			s.Lay = append(s.Lay, rim.Laid{U: u, Top: 7 + m*u, Back: m*u - 83})
+			s.Points = append(s.Points, rim.UnrolledPoint{OuterArc: u, Top: 7 + m*u, Back: m*u - 83})
 		}
 		narrow := s
-		narrow.Lay = s.Lay[20:40]
-		width, lean := rim.Blank([]rim.Strip{s, narrow}, 1.5)
+		narrow.Points = s.Points[20:40]
+		width, lean := rim.NarrowestBoard([]rim.UnrolledSide{s, narrow}, 1.5)
 		require.InDelta(t, 90/math.Hypot(1, m)+3, width, 1e-5)
 		require.InDelta(t, m, lean, 1e-7)
 	}
@@ -128,7 +128,7 @@ func TestShallowWaist(t *testing.T) {
 		half := []r2.Vec{{}, {X: 1, Y: 50}, {X: 100, Y: 100}, {X: 200, Y: 100 - in}, {X: 300, Y: 100}, {X: 399, Y: 50}, {X: 400}}
 		b := box(t)
 		b.Outline = outline(t, rim.Mirrored(half), rim.Straight)
-		require.Len(t, b.Places(), want, "%g", in)
+		require.Len(t, b.NamedStations(), want, "%g", in)
 	}
 }
 
@@ -162,30 +162,30 @@ func TestPlateOnACutaway(t *testing.T) {
 	}
 	b := guitarBody(t)
 	b.Outline = outline(t, whole, rim.Smooth)
-	d := b.Dry(7000)
+	d := b.DryFit(7000)
 	under := b.Top
 	under.Radius = 7000
 	down := func(i int) float64 { // by how much the plate came down there
 		s := b.Station(d.Arcs[i])
-		return under.Height(s.At) - s.Top - d.Gap[i]
+		return under.Height(s.At) - s.Top - d.Gaps[i]
 	}
 	// A plane through three places far apart is the one at all others.
 	at := func(i int) r2.Vec { return b.Outline.At(d.Arcs[i]).At }
 	p, u, v := at(0), r2.Sub(at(240), at(0)), r2.Sub(at(480), at(0))
 	hu, hv := down(240)-down(0), down(480)-down(0)
-	for i := range d.Gap {
+	for i := range d.Gaps {
 		w := r2.Sub(at(i), p)
 		want := down(0) + hu*r2.Cross(w, v)/r2.Cross(u, v) + hv*r2.Cross(u, w)/r2.Cross(u, v)
 		require.InDelta(t, want, down(i), 1e-9, "place %d", i)
 	}
 	require.Greater(t, len(d.Openings), 2)
 	for i, o := range d.Openings {
-		require.Greater(t, o.Gap, d.Mean)
+		require.Greater(t, o.Gap, d.MeanGap)
 		if i > 0 {
 			require.LessOrEqual(t, o.Gap, d.Openings[i-1].Gap)
 		}
 	}
-	require.Equal(t, d.Largest, d.Openings[0].Gap)
+	require.Equal(t, d.LargestGap, d.Openings[0].Gap)
 }
 
 // Whether a polygon crosses or touches itself, against every two of its sides in whole

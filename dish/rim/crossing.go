@@ -9,24 +9,24 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// finest is into how many chords a piece is divided where its curve is compared
+// chordsPerPiece is into how many chords a piece is divided where its curve is compared
 // with the others; a piece that cannot overshoot is nearly its chord.
-const finest = 4
+const chordsPerPiece = 4
 
-// crossing finds where the curve crosses itself, in time that grows with the
+// checkCrossing finds where the curve crosses itself, in time that grows with the
 // number of its chords: each is compared with those that share a bucket with it.
-func (o *Outline) crossing(points int) error {
-	line := o.Flat(finest)
-	if i, j, ok := crossing(line); ok {
+func (o *Outline) checkCrossing(points int) error {
+	line := o.Polygon(chordsPerPiece)
+	if i, j, ok := firstCrossing(line); ok {
 		p := line[i]
-		return &Wrong{(i / finest) % points, fmt.Sprintf("the outline crosses itself near X%.4g Y%.4g mm", p.X, p.Y),
-			fmt.Sprintf("points %d and %d lie there; in order round the body, each once", i/finest+1, j/finest+1)}
+		return &OutlineError{(i / chordsPerPiece) % points, fmt.Sprintf("the outline crosses itself near X%.4g Y%.4g mm", p.X, p.Y),
+			fmt.Sprintf("points %d and %d lie there; in order round the body, each once", i/chordsPerPiece+1, j/chordsPerPiece+1)}
 	}
 	return nil
 }
 
-// Flat returns the curve as a polygon with so many chords to a piece.
-func (o *Outline) Flat(chords int) []r2.Vec {
+// Polygon returns the curve as a polygon with so many chords to a piece.
+func (o *Outline) Polygon(chords int) []r2.Vec {
 	line := make([]r2.Vec, 0, chords*len(o.pieces))
 	for _, p := range o.pieces {
 		for k := range chords {
@@ -36,9 +36,9 @@ func (o *Outline) Flat(chords int) []r2.Vec {
 	return line
 }
 
-// crossing returns the first two sides of a closed polygon that cross or touch,
+// firstCrossing returns the first two sides of a closed polygon that cross or touch,
 // neighbours left out.
-func crossing(line []r2.Vec) (i, j int, found bool) {
+func firstCrossing(line []r2.Vec) (i, j int, found bool) {
 	n, whole := len(line), 0.0
 	for i, p := range line {
 		whole += r2.Norm(r2.Sub(line[(i+1)%n], p))
@@ -48,12 +48,12 @@ func crossing(line []r2.Vec) (i, j int, found bool) {
 	buckets := map[bucket][]int{}
 	for i, p := range line {
 		q := line[(i+1)%n]
-		for x := index(min(p.X, q.X), cell); x <= index(max(p.X, q.X), cell); x++ {
-			low, high := within(p, q, float64(float64(x)*cell), float64(float64(x+1)*cell))
-			for y := index(low, cell); y <= index(high, cell); y++ {
+		for x := bucketIndex(min(p.X, q.X), cell); x <= bucketIndex(max(p.X, q.X), cell); x++ {
+			low, high := rangeOver(p, q, float64(float64(x)*cell), float64(float64(x+1)*cell))
+			for y := bucketIndex(low, cell); y <= bucketIndex(high, cell); y++ {
 				for _, j := range buckets[bucket{x, y}] {
 					near := i-j == 1 || (j == 0 && i == n-1)
-					if !near && meet(p, q, line[j], line[(j+1)%n]) {
+					if !near && intersect(p, q, line[j], line[(j+1)%n]) {
 						return j, i, true
 					}
 				}
@@ -64,12 +64,12 @@ func crossing(line []r2.Vec) (i, j int, found bool) {
 	return 0, 0, false
 }
 
-// index returns the number of the bucket that v lies in.
-func index(v, cell float64) int { return int(math.Floor(v / cell)) }
+// bucketIndex returns the number of the bucket that v lies in.
+func bucketIndex(v, cell float64) int { return int(math.Floor(v / cell)) }
 
-// within returns between which y the line from p to q lies over the column from
+// rangeOver returns between which y the line from p to q lies over the column from
 // x0 to x1, so that a long line is in few buckets.
-func within(p, q r2.Vec, x0, x1 float64) (low, high float64) {
+func rangeOver(p, q r2.Vec, x0, x1 float64) (low, high float64) {
 	if p.X > q.X {
 		p, q = q, p
 	}
@@ -86,8 +86,8 @@ func within(p, q r2.Vec, x0, x1 float64) (low, high float64) {
 	return min(a, b), max(a, b)
 }
 
-// meet reports whether two lines between points have a point in common.
-func meet(a, b, c, d r2.Vec) bool {
+// intersect reports whether two lines between points have a point in common.
+func intersect(a, b, c, d r2.Vec) bool {
 	side := func(a, b, p r2.Vec) float64 { return exact.Cross2(r2.Sub(b, a), r2.Sub(p, a)) }
 	s1, s2, s3, s4 := side(a, b, c), side(a, b, d), side(c, d, a), side(c, d, b)
 	if s1 == 0 && s2 == 0 { // on one line: do their ranges meet?

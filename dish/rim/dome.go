@@ -15,9 +15,9 @@ type Kind uint8
 
 // The kinds.
 const (
-	Sphere Kind = iota
-	Across      // a cylinder curved across the body: its axis runs along the centre line
-	Along       // a cylinder curved along the body: its axis runs across
+	Sphere         Kind = iota
+	CylinderAcross      // a cylinder curved across the body: its axis runs along the centre line
+	CylinderAlong       // a cylinder curved along the body: its axis runs across
 	Plane
 )
 
@@ -36,13 +36,13 @@ type Dome struct {
 	FlatFrom, Blend float64
 }
 
-// from returns the vector from the apex that counts for the curve.
-func (d Dome) from(p r2.Vec) r2.Vec {
+// fromApex returns the vector from the apex that counts for the curve.
+func (d Dome) fromApex(p r2.Vec) r2.Vec {
 	v := r2.Sub(p, d.Apex)
 	switch d.Kind {
-	case Across:
+	case CylinderAcross:
 		v.X = 0
-	case Along:
+	case CylinderAlong:
 		v.Y = 0
 	case Plane:
 		v = r2.Vec{}
@@ -50,22 +50,22 @@ func (d Dome) from(p r2.Vec) r2.Vec {
 	return v
 }
 
-// curve returns the height of the curved face and its rise per mm.
-func (d Dome) curve(p r2.Vec) (z float64, rise r2.Vec) {
+// curved returns the height of the curved face and its rise per mm.
+func (d Dome) curved(p r2.Vec) (z float64, rise r2.Vec) {
 	sign := -1.0
 	if d.Back {
 		sign = 1
 	}
 	z, rise = d.Level, r2.Vec{}
 	if d.Kind != Plane {
-		v := d.from(p)
+		v := d.fromApex(p)
 		u := r2.Norm(v)
 		z += float64(sign * dish.Drop(d.Radius, u))
 		rise = exact.Scale2(sign/math.Sqrt(float64(d.Radius*d.Radius)-float64(u*u)), v)
 	}
-	if d.Kind == Plane || d.Kind == Across {
+	if d.Kind == Plane || d.Kind == CylinderAcross {
 		x := p.X
-		if d.Kind == Across {
+		if d.Kind == CylinderAcross {
 			x -= d.Apex.X
 		}
 		z += float64(d.Pitch * x)
@@ -82,12 +82,12 @@ func (d Dome) Height(p r2.Vec) float64 {
 
 // Surface returns z at a place and its rise per mm in X and Y.
 func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
-	z, rise = d.curve(p)
+	z, rise = d.curved(p)
 	if d.FlatFrom == 0 || p.X <= d.FlatFrom-d.Blend {
 		return z, rise
 	}
-	foot := r2.Vec{X: d.FlatFrom}
-	flat, lean := d.curve(foot)
+	touch := r2.Vec{X: d.FlatFrom}
+	flat, lean := d.curved(touch)
 	lean.Y = 0 // flat across
 	flat += float64(lean.X * (p.X - d.FlatFrom))
 	if p.X >= d.FlatFrom {
@@ -96,17 +96,17 @@ func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
 	// 3t² − 2t³ goes over without a corner at either end.
 	t := 1 - (d.FlatFrom-p.X)/d.Blend
 	w, dw := float64(float64(t*t)*(3-float64(2*t))), float64(6*t)*(1-t)/d.Blend
-	rise = exact.Along2(exact.Scale2(1-w, rise), lean, w)
+	rise = exact.AddScaled2(exact.Scale2(1-w, rise), lean, w)
 	rise.X += float64(dw * (flat - z))
 	return z + float64(w*(flat-z)), rise
 }
 
-// Reach returns the greatest distance from the apex at which an outline needs the
+// Extent returns the greatest distance from the apex at which an outline needs the
 // dome, mm: it must be less than the radius.
-func (d Dome) Reach(o *Outline) float64 {
+func (d Dome) Extent(o *Outline) float64 {
 	far := 0.0
-	for _, p := range o.Flat(finest) {
-		far = max(far, r2.Norm(d.from(p)))
+	for _, p := range o.Polygon(chordsPerPiece) {
+		far = max(far, r2.Norm(d.fromApex(p)))
 	}
 	return far
 }
@@ -122,7 +122,7 @@ func BackThrough(kind Kind, radius float64, top Dome, length float64, d Depths) 
 	a := top.Height(r2.Vec{}) - d.Tail
 	b := top.Height(r2.Vec{X: length}) - d.Head
 	back := Dome{Kind: kind, Radius: radius, Level: a, Back: true}
-	if kind == Plane || kind == Across {
+	if kind == Plane || kind == CylinderAcross {
 		back.Pitch = (b - a) / length
 		return back, nil
 	}
@@ -150,9 +150,9 @@ func BackAt(kind Kind, radius float64, apex r2.Vec, top Dome, length, depth floa
 	return back
 }
 
-// Implied returns the width of the side on the centre line at a distance from the
+// WidthAt returns the width of the side on the centre line at a distance from the
 // tail.
-func Implied(top, back Dome, x float64) float64 {
+func WidthAt(top, back Dome, x float64) float64 {
 	at := r2.Vec{X: x}
 	return top.Height(at) - back.Height(at)
 }

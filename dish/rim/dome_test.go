@@ -16,9 +16,9 @@ import (
 func fromCentre(d rim.Dome, p r2.Vec, z float64) float64 {
 	v := r2.Sub(p, d.Apex)
 	switch d.Kind {
-	case rim.Across:
+	case rim.CylinderAcross:
 		v.X = 0
-	case rim.Along:
+	case rim.CylinderAlong:
 		v.Y = 0
 	}
 	centre := d.Level - d.Radius
@@ -61,21 +61,21 @@ func TestHeightsLieOnTheDomes(t *testing.T) {
 func TestBackThroughDepths(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t)
-		head, tail := rim.Implied(b.Top, b.Back, b.Outline.Length()), rim.Implied(b.Top, b.Back, 0)
+		head, tail := rim.WidthAt(b.Top, b.Back, b.Outline.Length()), rim.WidthAt(b.Top, b.Back, 0)
 		again, err := rim.BackThrough(b.Back.Kind, b.Back.Radius, b.Top, b.Outline.Length(), rim.Depths{Head: head, Tail: tail})
 		require.NoError(t, err)
 		require.InDelta(t, b.Back.Level, again.Level, 1e-6)
-		if b.Back.Kind == rim.Plane || b.Back.Kind == rim.Across {
+		if b.Back.Kind == rim.Plane || b.Back.Kind == rim.CylinderAcross {
 			return
 		}
 		one := rim.BackAt(b.Back.Kind, b.Back.Radius, b.Back.Apex, b.Top, b.Outline.Length(), head, true)
-		require.InDelta(t, tail, rim.Implied(b.Top, one, 0), 1e-7)
+		require.InDelta(t, tail, rim.WidthAt(b.Top, one, 0), 1e-7)
 		one = rim.BackAt(b.Back.Kind, b.Back.Radius, b.Back.Apex, b.Top, b.Outline.Length(), tail, false)
-		require.InDelta(t, head, rim.Implied(b.Top, one, b.Outline.Length()), 1e-7)
+		require.InDelta(t, head, rim.WidthAt(b.Top, one, b.Outline.Length()), 1e-7)
 	})
 	b := guitarBody(t)
-	require.InDelta(t, 80, rim.Implied(b.Top, b.Back, 490), 1e-9)
-	require.InDelta(t, 95, rim.Implied(b.Top, b.Back, 0), 1e-9)
+	require.InDelta(t, 80, rim.WidthAt(b.Top, b.Back, 490), 1e-9)
+	require.InDelta(t, 95, rim.WidthAt(b.Top, b.Back, 0), 1e-9)
 	_, err := rim.BackThrough(rim.Sphere, 244, b.Top, 490, rim.Depths{Head: 80, Tail: 95})
 	require.ErrorContains(t, err, "does not reach")
 }
@@ -136,7 +136,7 @@ func TestRoundRims(t *testing.T) {
 
 func TestPlaces(t *testing.T) {
 	names := func(b rim.Body) (list []string) {
-		for _, s := range b.Places() {
+		for _, s := range b.NamedStations() {
 			list = append(list, s.Name)
 		}
 		return list
@@ -144,11 +144,11 @@ func TestPlaces(t *testing.T) {
 	b := guitarBody(t)
 	require.Equal(t, []string{"tail", "right lower bout", "right waist", "right upper bout", "head", "left upper bout", "left waist", "left lower bout"}, names(b))
 	for i, want := range map[int]r2.Vec{1: {X: 0.27 * 490, Y: -190}, 2: {X: 0.62 * 490, Y: -120}, 3: {X: 0.8 * 490, Y: -140}, 4: {X: 490}, 7: {X: 0.27 * 490, Y: 190}} {
-		at := b.Places()[i].At
+		at := b.NamedStations()[i].At
 		require.InDelta(t, 0, r2.Norm(r2.Sub(want, at)), 0.05, "%d %v", i, at)
 	}
 	arcs := -1.0
-	for _, s := range b.Places() {
+	for _, s := range b.NamedStations() {
 		require.Greater(t, s.Arc, arcs)
 		arcs = s.Arc
 	}
@@ -174,9 +174,9 @@ func TestCutaway(t *testing.T) {
 	b := guitarBody(t)
 	b.Outline = outline(t, whole, rim.Smooth)
 	right, left := b.Unroll(false, 10), b.Unroll(true, 10)
-	require.Greater(t, math.Abs(right.Total-left.Total), 1.0)
-	require.InDelta(t, b.Outline.Perimeter(), right.Total+left.Total, 1e-9)
-	for _, s := range b.Places() {
+	require.Greater(t, math.Abs(right.OuterLength-left.OuterLength), 1.0)
+	require.InDelta(t, b.Outline.Perimeter(), right.OuterLength+left.OuterLength, 1e-9)
+	for _, s := range b.NamedStations() {
 		if s.Name == "left upper bout" {
 			require.InDelta(t, 140, s.At.Y, 0.05)
 		}

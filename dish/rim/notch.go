@@ -30,37 +30,37 @@ type Notch struct {
 
 // Errors of braces.
 var (
-	errShort = errors.New("the brace's two points are one")
-	errMiss  = errors.New("the brace misses the rim")
+	errNoDirection = errors.New("the brace's two points are one")
+	errMissesRim   = errors.New("the brace misses the rim")
 )
 
-// leastAngle is the flattest angle at which a brace may cross, radians: below it
+// minBraceAngle is the flattest angle at which a brace may cross, radians: below it
 // the notch would run along the lining for more than five times the brace's width.
-const leastAngle = 0.2
+const minBraceAngle = 0.2
 
 // Notches returns where a brace meets the rim: first the end by From, then the
 // one by To. The brace runs along the straight line through its two points as far
 // as the outline on either side of its middle.
 func (b Body) Notches(k Brace) ([2]Notch, error) {
 	var none [2]Notch
-	way := r2.Sub(k.To, k.From)
-	if r2.Norm(way) < 1 {
-		return none, errShort
+	direction := r2.Sub(k.To, k.From)
+	if r2.Norm(direction) < 1 {
+		return none, errNoDirection
 	}
-	way = exact.Unit2(way)
+	direction = exact.Unit2(direction)
 	middle := exact.Scale2(0.5, r2.Add(k.From, k.To))
-	outer, ok := b.Outline.across(middle, way, 0)
+	outer, ok := b.Outline.lineEnds(middle, direction, 0)
 	if !ok {
-		return none, errMiss
+		return none, errMissesRim
 	}
-	inner, ok := b.Outline.across(middle, way, b.Edge())
+	inner, ok := b.Outline.lineEnds(middle, direction, b.EdgeWidth())
 	if !ok {
 		inner = outer // in a corner of a polygon the inner line has no place of its own
 	}
 	var list [2]Notch
 	for i, s := range outer {
-		sin := math.Abs(exact.Dot2(way, s.Normal))
-		if sin < math.Sin(leastAngle) {
+		sin := math.Abs(exact.Dot2(direction, s.Normal))
+		if sin < math.Sin(minBraceAngle) {
 			return none, errors.New("the brace runs along the rim and not across it")
 		}
 		list[i] = Notch{Arc: s.Arc, InnerArc: inner[i].Arc, At: s.At, Angle: math.Asin(min(1, sin)), Width: k.Width / sin, Depth: k.EndHeight}
@@ -68,19 +68,21 @@ func (b Body) Notches(k Brace) ([2]Notch, error) {
 	return list, nil
 }
 
-// across returns where a line through a place inside the outline meets the line d
+// lineEnds returns where a line through a place inside the outline meets the line d
 // mm inside it: nearest behind and nearest ahead.
-func (o *Outline) across(middle, way r2.Vec, d float64) (ends [2]Spot, ok bool) {
+func (o *Outline) lineEnds(middle, direction r2.Vec, d float64) (ends [2]OutlinePoint, ok bool) {
 	behind, ahead := math.Inf(-1), math.Inf(1)
 	for i, p := range o.pieces {
-		place := func(t float64) Spot { return spot(o.wrapped(o.upTo[i]+p.long(t)-o.tail), p, t) }
-		beside := func(t float64) float64 { return exact.Cross2(way, r2.Sub(place(t).Inward(d), middle)) }
-		a, b := beside(0), beside(1)
+		place := func(t float64) OutlinePoint {
+			return outlinePoint(o.wrapArc(o.arcBefore[i]+p.arcLength(t)-o.tail), p, t)
+		}
+		offset := func(t float64) float64 { return exact.Cross2(direction, r2.Sub(place(t).Inward(d), middle)) }
+		a, b := offset(0), offset(1)
 		if a*b > 0 || (a == 0 && b == 0) {
 			continue
 		}
-		s := place(root(beside))
-		at := exact.Dot2(way, r2.Sub(s.Inward(d), middle))
+		s := place(root(offset))
+		at := exact.Dot2(direction, r2.Sub(s.Inward(d), middle))
 		if at < 0 && at > behind {
 			behind, ends[0] = at, s
 		}
@@ -98,12 +100,12 @@ func (o *Outline) across(middle, way r2.Vec, d float64) (ends [2]Spot, ok bool) 
 // edge above the line between its two ends.
 func (b Body) BraceArc(ends [2]Notch, n int) (radius, length float64, heights []float64) {
 	p, q := ends[0].At, ends[1].At
-	way := r2.Sub(q, p)
-	length = r2.Norm(way)
+	direction := r2.Sub(q, p)
+	length = r2.Norm(direction)
 	zp, zq := b.Top.Height(p), b.Top.Height(q)
 	for i := range n + 1 {
 		t := float64(i) / float64(n)
-		z := b.Top.Height(exact.Along2(p, way, t))
+		z := b.Top.Height(exact.AddScaled2(p, direction, t))
 		heights = append(heights, z-zp-float64(t*(zq-zp)))
 	}
 	radius = math.Inf(1)

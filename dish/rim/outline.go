@@ -21,21 +21,21 @@ const (
 	Straight              // a polygon
 )
 
-// MostPoints is the most points that an outline may have.
-const MostPoints = 100_000
+// MaxPoints is the most points that an outline may have.
+const MaxPoints = 100_000
 
-// LeastLength and MostLength are how long a body may be, mm: from a toy to a
+// MinLength and MaxLength are how long a body may be, mm: from a toy to a
 // double bass, and no slip of a unit among millimetres, inches and feet fits twice.
-const LeastLength, MostLength = 100.0, 2000.0
+const MinLength, MaxLength = 100.0, 2000.0
 
 // Outline is the closed line of the sides' outside. The zero value is invalid:
 // use NewOutline.
 type Outline struct {
-	pieces []piece   // counter-clockwise
-	upTo   []float64 // arc length before each piece and after the last, mm
-	tail   float64   // arc length at the tail
-	head   float64   // arc from the tail to the head
-	length float64   // along the centre line, mm
+	pieces    []piece   // counter-clockwise
+	arcBefore []float64 // arc length before each piece and after the last, mm
+	tail      float64   // arc length at the tail
+	head      float64   // arc from the tail to the head
+	length    float64   // along the centre line, mm
 }
 
 // piece is a cubic between two points, in Hermite's form over 0 ≤ t ≤ 1.
@@ -52,8 +52,8 @@ func (p piece) at(t float64) r2.Vec {
 	}
 }
 
-// way returns the derivative with respect to t.
-func (p piece) way(t float64) r2.Vec {
+// derivative returns the derivative with respect to t.
+func (p piece) derivative(t float64) r2.Vec {
 	u := 1 - t
 	a, c, d := float64(float64(6*t)*u), float64(u*(1-float64(3*t))), float64(t*(float64(3*t)-2))
 	return r2.Vec{
@@ -70,11 +70,11 @@ var nodes, weights = func() (x, w []float64) {
 	return x, w
 }()
 
-// long returns the arc length from 0 to t.
-func (p piece) long(t float64) float64 {
+// arcLength returns the arc length from 0 to t.
+func (p piece) arcLength(t float64) float64 {
 	sum := 0.0
 	for i, x := range nodes {
-		sum += float64(weights[i] * r2.Norm(p.way(float64(t*x))))
+		sum += float64(weights[i] * r2.Norm(p.derivative(float64(t*x))))
 	}
 	return float64(t * sum)
 }
@@ -89,14 +89,14 @@ func Mirrored(half []r2.Vec) []r2.Vec {
 	return whole
 }
 
-// Wrong is what is wrong with the points of an outline.
-type Wrong struct {
+// OutlineError is what is wrong with the points of an outline.
+type OutlineError struct {
 	Point   int // number of the point it is about, from 0
 	Message string
 	Hint    string
 }
 
-func (w *Wrong) Error() string { return w.Message }
+func (w *OutlineError) Error() string { return w.Message }
 
 // NewOutline lays a closed curve through the points, at least four (six of a
 // whole mirrored one), in either sense, the first not repeated at the end. The
@@ -106,7 +106,7 @@ func (w *Wrong) Error() string { return w.Message }
 // A smooth curve is a cubic in each coordinate over the chord length. Its slopes
 // are those of the parabola through three neighbouring points, held so that
 // neither coordinate goes beyond its two points [FC]: a widest place that was
-// given stays the widest. The error is a *Wrong.
+// given stays the widest. The error is an *OutlineError.
 func NewOutline(points []r2.Vec, curve Curve) (*Outline, error) {
 	points = slices.Clone(points)
 	if err := checkPoints(points); err != nil {
@@ -115,15 +115,15 @@ func NewOutline(points []r2.Vec, curve Curve) (*Outline, error) {
 	if area(points) < 0 {
 		slices.Reverse(points[1:])
 	}
-	o := &Outline{pieces: lay(points, curve)}
-	if err := o.crossing(len(points)); err != nil {
+	o := &Outline{pieces: interpolate(points, curve)}
+	if err := o.checkCrossing(len(points)); err != nil {
 		return nil, err
 	}
-	o.upTo = make([]float64, 1, len(o.pieces)+1)
+	o.arcBefore = make([]float64, 1, len(o.pieces)+1)
 	for i, p := range o.pieces {
-		o.upTo = append(o.upTo, o.upTo[i]+p.long(1))
+		o.arcBefore = append(o.arcBefore, o.arcBefore[i]+p.arcLength(1))
 	}
-	return o, o.ends()
+	return o, o.findEnds()
 }
 
 // area returns the area that a polygon encloses counter-clockwise.
@@ -139,32 +139,32 @@ func area(points []r2.Vec) float64 {
 // checkPoints finds what no curve could mend.
 func checkPoints(points []r2.Vec) error {
 	if len(points) < 4 {
-		return &Wrong{0, fmt.Sprintf("%d points make no outline", len(points)), "at least 4"}
+		return &OutlineError{0, fmt.Sprintf("%d points make no outline", len(points)), "at least 4"}
 	}
-	if len(points) > MostPoints {
-		return &Wrong{MostPoints, fmt.Sprintf("an outline of %d points is too much", len(points)), fmt.Sprintf("at most %d; a point every millimetre is plenty", MostPoints)}
+	if len(points) > MaxPoints {
+		return &OutlineError{MaxPoints, fmt.Sprintf("an outline of %d points is too much", len(points)), fmt.Sprintf("at most %d; a point every millimetre is plenty", MaxPoints)}
 	}
 	lo, hi := points[0], points[0]
 	for i, p := range points {
 		if bad := p.X - p.X + p.Y - p.Y; bad != 0 {
-			return &Wrong{i, "a point that is no number", ""}
+			return &OutlineError{i, "a point that is no number", ""}
 		}
 		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
 		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 		if p == points[(i+1)%len(points)] {
-			return &Wrong{(i + 1) % len(points), fmt.Sprintf("the point X%.4g Y%.4g mm comes twice in a row", p.X, p.Y), "each point once"}
+			return &OutlineError{(i + 1) % len(points), fmt.Sprintf("the point X%.4g Y%.4g mm comes twice in a row", p.X, p.Y), "each point once"}
 		}
 	}
 	size := r2.Sub(hi, lo)
-	if long := max(size.X, size.Y); long < LeastLength || long > MostLength || size.X == 0 || size.Y == 0 {
-		return &Wrong{0, fmt.Sprintf("the outline is %.4g mm long and %.4g mm wide: is that the right unit?", size.X, size.Y),
-			fmt.Sprintf("a body is %g mm to %g mm long; say the unit that the points are in", LeastLength, MostLength)}
+	if long := max(size.X, size.Y); long < MinLength || long > MaxLength || size.X == 0 || size.Y == 0 {
+		return &OutlineError{0, fmt.Sprintf("the outline is %.4g mm long and %.4g mm wide: is that the right unit?", size.X, size.Y),
+			fmt.Sprintf("a body is %g mm to %g mm long; say the unit that the points are in", MinLength, MaxLength)}
 	}
 	return nil
 }
 
-// lay makes the pieces through the points.
-func lay(points []r2.Vec, curve Curve) []piece {
+// interpolate makes the pieces through the points.
+func interpolate(points []r2.Vec, curve Curve) []piece {
 	n := len(points)
 	chord := make([]r2.Vec, n) // from each point to the next
 	for i, p := range points {
@@ -175,7 +175,7 @@ func lay(points []r2.Vec, curve Curve) []piece {
 	for i := range points {
 		a, b := chord[(i+n-1)%n], chord[i]
 		la, lb := r2.Norm(a), r2.Norm(b)
-		slope[i] = r2.Vec{X: held(a.X/la, b.X/lb, la, lb), Y: held(a.Y/la, b.Y/lb, la, lb)}
+		slope[i] = r2.Vec{X: limitedSlope(a.X/la, b.X/lb, la, lb), Y: limitedSlope(a.Y/la, b.Y/lb, la, lb)}
 	}
 	for i, p := range points {
 		next, l := (i+1)%n, r2.Norm(chord[i])
@@ -187,9 +187,9 @@ func lay(points []r2.Vec, curve Curve) []piece {
 	return pieces
 }
 
-// held returns the slope of the parabola through three values, given the two
+// limitedSlope returns the slope of the parabola through three values, given the two
 // secants and the lengths under them, held where it would overshoot.
-func held(a, b, la, lb float64) float64 {
+func limitedSlope(a, b, la, lb float64) float64 {
 	if a*b <= 0 {
 		return 0
 	}
@@ -197,22 +197,22 @@ func held(a, b, la, lb float64) float64 {
 	return math.Copysign(min(math.Abs(m), 3*min(math.Abs(a), math.Abs(b))), a)
 }
 
-// ends finds the tail and the head.
-func (o *Outline) ends() error {
+// findEnds finds the tail and the head.
+func (o *Outline) findEnds() error {
 	type cross struct{ x, arc float64 }
 	var all []cross
 	for i, p := range o.pieces {
 		a, b := p.p0.Y, p.p1.Y
 		if a == 0 {
-			all = append(all, cross{p.p0.X, o.upTo[i]})
+			all = append(all, cross{p.p0.X, o.arcBefore[i]})
 		}
 		if a*b < 0 {
 			t := root(func(t float64) float64 { return p.at(t).Y })
-			all = append(all, cross{p.at(t).X, o.upTo[i] + p.long(t)})
+			all = append(all, cross{p.at(t).X, o.arcBefore[i] + p.arcLength(t)})
 		}
 	}
 	if len(all) < 2 {
-		return &Wrong{0, "the outline does not cross the centre line twice", "y is measured from the centre line: the tail and the head lie on it"}
+		return &OutlineError{0, "the outline does not cross the centre line twice", "y is measured from the centre line: the tail and the head lie on it"}
 	}
 	least, most := all[0], all[0]
 	for _, c := range all {
@@ -225,10 +225,10 @@ func (o *Outline) ends() error {
 	}
 	// A hundredth of a millimetre is finer than anybody draws.
 	if math.Abs(least.x) > 0.01 {
-		return &Wrong{0, fmt.Sprintf("the tail lies at x = %.4g mm", least.x), "x is measured along the centre line from the tail, which is x = 0"}
+		return &OutlineError{0, fmt.Sprintf("the tail lies at x = %.4g mm", least.x), "x is measured along the centre line from the tail, which is x = 0"}
 	}
 	o.tail, o.length = least.arc, most.x-least.x
-	o.head = o.wrapped(most.arc - least.arc)
+	o.head = o.wrapArc(most.arc - least.arc)
 	return nil
 }
 
@@ -246,7 +246,7 @@ func root(f func(t float64) float64) float64 {
 }
 
 // Perimeter returns the length of one lap, mm.
-func (o *Outline) Perimeter() float64 { return o.upTo[len(o.pieces)] }
+func (o *Outline) Perimeter() float64 { return o.arcBefore[len(o.pieces)] }
 
 // Length returns the length of the body along the centre line, mm.
 func (o *Outline) Length() float64 { return o.length }
@@ -254,8 +254,8 @@ func (o *Outline) Length() float64 { return o.length }
 // Head returns the arc at which the head lies, mm from the tail.
 func (o *Outline) Head() float64 { return o.head }
 
-// wrapped brings an arc into one lap.
-func (o *Outline) wrapped(arc float64) float64 {
+// wrapArc brings an arc into one lap.
+func (o *Outline) wrapArc(arc float64) float64 {
 	lap := o.Perimeter()
 	if arc = math.Mod(arc, lap); arc < 0 {
 		arc += lap
@@ -263,47 +263,47 @@ func (o *Outline) wrapped(arc float64) float64 {
 	return arc
 }
 
-// Spot is a place of the outline.
-type Spot struct {
-	Arc    float64 // from the tail, mm
-	At     r2.Vec
-	Along  r2.Vec // unit, counter-clockwise
-	Normal r2.Vec // unit, outward
+// OutlinePoint is a place of the outline.
+type OutlinePoint struct {
+	Arc     float64 // from the tail, mm
+	At      r2.Vec
+	Tangent r2.Vec // unit, counter-clockwise
+	Normal  r2.Vec // unit, outward
 }
 
 // Inward returns the place d mm inside the outline.
-func (s Spot) Inward(d float64) r2.Vec { return r2.Sub(s.At, exact.Scale2(d, s.Normal)) }
+func (s OutlinePoint) Inward(d float64) r2.Vec { return r2.Sub(s.At, exact.Scale2(d, s.Normal)) }
 
 // At returns the place at an arc from the tail; arcs beyond one lap go on round.
-func (o *Outline) At(arc float64) Spot {
-	along := o.wrapped(arc + o.tail)
-	i := min(len(o.pieces)-1, max(0, sort.SearchFloat64s(o.upTo, along)-1))
-	p, want := o.pieces[i], along-o.upTo[i]
-	return spot(o.wrapped(arc), p, p.find(want, o.upTo[i+1]-o.upTo[i]))
+func (o *Outline) At(arc float64) OutlinePoint {
+	along := o.wrapArc(arc + o.tail)
+	i := min(len(o.pieces)-1, max(0, sort.SearchFloat64s(o.arcBefore, along)-1))
+	p, want := o.pieces[i], along-o.arcBefore[i]
+	return outlinePoint(o.wrapArc(arc), p, p.paramAt(want, o.arcBefore[i+1]-o.arcBefore[i]))
 }
 
-// spot makes a Spot of a place of a piece.
-func spot(arc float64, p piece, t float64) Spot {
-	way := p.way(t)
-	if way == (r2.Vec{}) { // where a coordinate's slope is held to 0 and the other turns
-		way = r2.Sub(p.p1, p.p0)
+// outlinePoint returns the point of a piece at t.
+func outlinePoint(arc float64, p piece, t float64) OutlinePoint {
+	derivative := p.derivative(t)
+	if derivative == (r2.Vec{}) { // where a coordinate's slope is held to 0 and the other turns
+		derivative = r2.Sub(p.p1, p.p0)
 	}
-	way = exact.Unit2(way)
-	return Spot{Arc: arc, At: p.at(t), Along: way, Normal: r2.Vec{X: way.Y, Y: -way.X}}
+	derivative = exact.Unit2(derivative)
+	return OutlinePoint{Arc: arc, At: p.at(t), Tangent: derivative, Normal: r2.Vec{X: derivative.Y, Y: -derivative.X}}
 }
 
-// find returns t at the arc length want of a piece that is whole long, by Newton's
+// paramAt returns t at the arc length want of a piece that is whole long, by Newton's
 // steps held in a bracket, to the last digits that matter: 1e-10 mm.
-func (p piece) find(want, whole float64) float64 {
-	if want <= 0 {
+func (p piece) paramAt(target, total float64) float64 {
+	if target <= 0 {
 		return 0
 	}
-	if want >= whole {
+	if target >= total {
 		return 1
 	}
-	lo, hi, t := 0.0, 1.0, want/whole
+	lo, hi, t := 0.0, 1.0, target/total
 	for range 60 {
-		miss := p.long(t) - want
+		miss := p.arcLength(t) - target
 		if math.Abs(miss) < 1e-10 {
 			break
 		}
@@ -312,7 +312,7 @@ func (p piece) find(want, whole float64) float64 {
 		} else {
 			lo = t
 		}
-		if t -= miss / r2.Norm(p.way(t)); !(t > lo && t < hi) {
+		if t -= miss / r2.Norm(p.derivative(t)); !(t > lo && t < hi) {
 			t = (lo + hi) / 2
 		}
 	}

@@ -69,7 +69,7 @@ func TestArcsAreLengths(t *testing.T) {
 		for _, arc := range [...]float64{from, from + long} {
 			s := o.At(arc)
 			require.InDelta(t, 1, r2.Norm(s.Normal), 1e-12)
-			require.InDelta(t, 0, r2.Dot(s.Normal, s.Along), 1e-12)
+			require.InDelta(t, 0, r2.Dot(s.Normal, s.Tangent), 1e-12)
 		}
 	})
 }
@@ -105,7 +105,7 @@ func TestNoOvershoot(t *testing.T) {
 		if err != nil {
 			t.Skip(err)
 		}
-		points, flat := o.Flat(1), o.Flat(32)
+		points, flat := o.Polygon(1), o.Polygon(32)
 		for i, p := range points {
 			q := points[(i+1)%len(points)]
 			for _, v := range flat[32*i : 32*i+32] {
@@ -151,11 +151,11 @@ func TestWrongOutlines(t *testing.T) {
 		{"tail not at 0", moved, "the tail lies at x = 5 mm"},
 		{"all on one side", ellipseShifted(300), "does not cross the centre line"},
 		{"on one line", []r2.Vec{{}, {X: 100}, {X: 200}, {X: 300}}, "right unit"},
-		{"too many", make([]r2.Vec, rim.MostPoints+1), "too much"},
+		{"too many", make([]r2.Vec, rim.MaxPoints+1), "too much"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			_, err := rim.NewOutline(tt.points, rim.Smooth)
-			var w *rim.Wrong
+			var w *rim.OutlineError
 			require.ErrorAs(t, err, &w)
 			require.Contains(t, w.Message, tt.message)
 		})
@@ -191,12 +191,12 @@ func FuzzOutline(f *testing.F) {
 		for _, s := range b.Stations(o.Perimeter() / 7) {
 			require.False(t, math.IsNaN(s.Top+s.TopSlope+s.At.X))
 		}
-		b.Places()
+		b.NamedStations()
 	})
 }
 
 func BenchmarkOutlineOfMostPoints(b *testing.B) {
-	points := ellipse(240, 180, rim.MostPoints)
+	points := ellipse(240, 180, rim.MaxPoints)
 	for b.Loop() {
 		if _, err := rim.NewOutline(points, rim.Smooth); err != nil {
 			b.Fatal(err)

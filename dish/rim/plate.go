@@ -8,16 +8,16 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Dry is how a plate lies on the rim before the glue: it rests on at most three
+// DryFit is how a plate lies on the rim before the glue: it rests on at most three
 // places, and has a gap elsewhere.
-type Dry struct {
-	Gap      []float64 // at evenly spaced arcs from the tail, mm
-	Most     Station   // where the gap is largest
-	Largest  float64   // mm
-	Mean     float64   // mm
-	RestsOn  []Station
-	Arcs     []float64
-	Openings []Opening // the separate places of the largest gaps, the largest first
+type DryFit struct {
+	Gaps       []float64 // at evenly spaced arcs from the tail, mm
+	LargestAt  Station   // where the gap is largest
+	LargestGap float64   // mm
+	MeanGap    float64   // mm
+	RestsOn    []Station
+	Arcs       []float64
+	Openings   []Opening // the separate places of the largest gaps, the largest first
 }
 
 // Opening is a place where the gap is larger than on either side of it.
@@ -26,34 +26,34 @@ type Opening struct {
 	Gap     float64
 }
 
-// dryPlaces is at how many places a lap is looked at.
-const dryPlaces = 720
+// dryFitSamples is at how many places a lap is looked at.
+const dryFitSamples = 720
 
-// Dry lays a plate whose underside is domed to a radius of its own (+Inf: flat) on
+// DryFit lays a plate whose underside is domed to a radius of its own (+Inf: flat) on
 // the finished rim: of all ways to lie on it without going through it, the one in
 // which its middle is lowest. Apex and kind are the top's own.
-func (b Body) Dry(radius float64) Dry {
+func (b Body) DryFit(radius float64) DryFit {
 	under := b.Top
 	under.Radius = radius
 	if math.IsInf(radius, 1) {
 		under = Dome{Kind: Plane, Level: b.Top.Level}
 	}
-	n, lap := dryPlaces, b.Outline.Perimeter()
-	d := Dry{Gap: make([]float64, n), Arcs: make([]float64, n)}
+	n, lap := dryFitSamples, b.Outline.Perimeter()
+	d := DryFit{Gaps: make([]float64, n), Arcs: make([]float64, n)}
 	places := make([]Station, n)
 	points := make([]r2.Vec, n)
 	for i := range places {
 		d.Arcs[i] = float64(lap * (float64(i) / float64(n)))
 		places[i] = b.Station(d.Arcs[i])
 		points[i] = places[i].At
-		d.Gap[i] = under.Height(points[i]) - places[i].Top
+		d.Gaps[i] = under.Height(points[i]) - places[i].Top
 	}
-	on := settle(points, d.Gap)
-	for i, g := range d.Gap {
-		if g > d.Largest {
-			d.Largest, d.Most = g, places[i]
+	on := settle(points, d.Gaps)
+	for i, g := range d.Gaps {
+		if g > d.LargestGap {
+			d.LargestGap, d.LargestAt = g, places[i]
 		}
-		d.Mean += g / float64(n)
+		d.MeanGap += g / float64(n)
 	}
 	for _, i := range on {
 		d.RestsOn = append(d.RestsOn, places[i])
@@ -63,11 +63,11 @@ func (b Body) Dry(radius float64) Dry {
 }
 
 // openings lists the local maxima that stand out from the mean.
-func (d *Dry) openings(places []Station) {
+func (d *DryFit) openings(places []Station) {
 	n := len(places)
-	for i, g := range d.Gap {
-		before, after := d.Gap[(i+n-1)%n], d.Gap[(i+1)%n]
-		if g > d.Mean && g > before && g >= after {
+	for i, g := range d.Gaps {
+		before, after := d.Gaps[(i+n-1)%n], d.Gaps[(i+1)%n]
+		if g > d.MeanGap && g > before && g >= after {
 			d.Openings = append(d.Openings, Opening{places[i], g})
 		}
 	}
@@ -86,7 +86,7 @@ func (d *Dry) openings(places []Station) {
 // the middle for the place that lies lowest under their plane.
 func settle(points []r2.Vec, heights []float64) []int {
 	middle := centroid(points)
-	on, ok := around(points, middle)
+	on, ok := containingTriangle(points, middle)
 	if !ok { // no triangle holds the middle: lower it level
 		least := 0
 		for i, h := range heights {
@@ -94,11 +94,11 @@ func settle(points []r2.Vec, heights []float64) []int {
 				least = i
 			}
 		}
-		lower(points, heights, plane{z: heights[least]})
+		subtractPlane(points, heights, plane{z: heights[least]})
 		return []int{least}
 	}
 	for range 10 * len(points) {
-		p := through(points, heights, on, middle)
+		p := planeThrough(points, heights, on, middle)
 		worst, by := -1, -1e-12
 		for i, q := range points {
 			if under := heights[i] - p.at(r2.Sub(q, middle)); under < by {
@@ -111,15 +111,15 @@ func settle(points []r2.Vec, heights []float64) []int {
 		for k := range on { // the one support that may go
 			next := on
 			next[k] = worst
-			if holds(points, next, middle) {
+			if triangleContains(points, next, middle) {
 				on = next
 				break
 			}
 		}
 	}
-	p := through(points, heights, on, middle)
+	p := planeThrough(points, heights, on, middle)
 	p.z -= float64(p.x*middle.X) + float64(p.y*middle.Y)
-	lower(points, heights, p)
+	subtractPlane(points, heights, p)
 	return on[:]
 }
 
@@ -128,15 +128,15 @@ type plane struct{ z, x, y float64 }
 
 func (p plane) at(v r2.Vec) float64 { return p.z + float64(p.x*v.X) + float64(p.y*v.Y) }
 
-// lower takes the plane from the heights; what is left below 0 is rounding.
-func lower(points []r2.Vec, heights []float64, p plane) {
+// subtractPlane takes the plane from the heights; what is left below 0 is rounding.
+func subtractPlane(points []r2.Vec, heights []float64, p plane) {
 	for i, q := range points {
 		heights[i] = max(0, heights[i]-p.at(q))
 	}
 }
 
-// through returns the plane through three places' heights, about the middle.
-func through(points []r2.Vec, heights []float64, on [3]int, middle r2.Vec) plane {
+// planeThrough returns the plane through three places' heights, about the middle.
+func planeThrough(points []r2.Vec, heights []float64, on [3]int, middle r2.Vec) plane {
 	a, b, c := r2.Sub(points[on[0]], middle), r2.Sub(points[on[1]], middle), r2.Sub(points[on[2]], middle)
 	u, v := r2.Sub(b, a), r2.Sub(c, a)
 	hu, hv := heights[on[1]]-heights[on[0]], heights[on[2]]-heights[on[0]]
@@ -145,8 +145,8 @@ func through(points []r2.Vec, heights []float64, on [3]int, middle r2.Vec) plane
 	return plane{heights[on[0]] - float64(x*a.X) - float64(y*a.Y), x, y}
 }
 
-// holds reports whether the triangle of three places holds a point.
-func holds(points []r2.Vec, on [3]int, p r2.Vec) bool {
+// triangleContains reports whether the triangle of three places holds a point.
+func triangleContains(points []r2.Vec, on [3]int, p r2.Vec) bool {
 	a, b, c := points[on[0]], points[on[1]], points[on[2]]
 	s1, s2, s3 := exact.Cross2(r2.Sub(b, a), r2.Sub(p, a)), exact.Cross2(r2.Sub(c, b), r2.Sub(p, b)), exact.Cross2(r2.Sub(a, c), r2.Sub(p, c))
 	if exact.Cross2(r2.Sub(b, a), r2.Sub(c, a)) == 0 {
@@ -155,11 +155,11 @@ func holds(points []r2.Vec, on [3]int, p r2.Vec) bool {
 	return (s1 >= 0 && s2 >= 0 && s3 >= 0) || (s1 <= 0 && s2 <= 0 && s3 <= 0)
 }
 
-// around returns three of the places whose triangle holds a point.
-func around(points []r2.Vec, p r2.Vec) ([3]int, bool) {
+// containingTriangle returns three of the places whose triangle holds a point.
+func containingTriangle(points []r2.Vec, p r2.Vec) ([3]int, bool) {
 	n := len(points)
 	for shift := range n / 3 {
-		if on := [3]int{shift, shift + n/3, shift + 2*n/3}; holds(points, on, p) {
+		if on := [3]int{shift, shift + n/3, shift + 2*n/3}; triangleContains(points, on, p) {
 			return on, true
 		}
 	}
@@ -172,7 +172,7 @@ func centroid(points []r2.Vec) r2.Vec {
 	n, whole := len(points), area(points)
 	for i, p := range points {
 		q := points[(i+1)%n]
-		sum = exact.Along2(sum, r2.Add(p, q), exact.Cross2(p, q)/(6*whole))
+		sum = exact.AddScaled2(sum, r2.Add(p, q), exact.Cross2(p, q)/(6*whole))
 	}
 	return sum
 }

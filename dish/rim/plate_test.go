@@ -15,10 +15,10 @@ import (
 // plate of any radius does.
 func TestPlatesThatFit(t *testing.T) {
 	b := guitarBody(t)
-	require.Less(t, b.Dry(b.Top.Radius).Largest, 1e-9)
+	require.Less(t, b.DryFit(b.Top.Radius).LargestGap, 1e-9)
 	b = round(t, 200, 7620, r2.Vec{})
 	for _, R := range []float64{4000, 9000, math.Inf(1)} {
-		require.Less(t, b.Dry(R).Largest, 1e-3, "%g", R)
+		require.Less(t, b.DryFit(R).LargestGap, 1e-3, "%g", R)
 	}
 }
 
@@ -28,9 +28,9 @@ func TestPlatesThatFit(t *testing.T) {
 func TestPlateOnAnEllipse(t *testing.T) {
 	const a, c, R, other = 240.0, 170.0, 7620.0, 9144.0
 	b := rim.Body{Outline: outline(t, ellipse(a, c, 720), rim.Smooth), Top: rim.Dome{Radius: R, Apex: r2.Vec{X: a}}}
-	d := b.Dry(other)
+	d := b.DryFit(other)
 	want := (a*a - c*c) / 2 * (1/R - 1/other)
-	require.InDelta(t, want, d.Largest, 0.01*want)
+	require.InDelta(t, want, d.LargestGap, 0.01*want)
 	for _, s := range d.RestsOn {
 		require.InDelta(t, a, s.At.X, 3)
 	}
@@ -44,12 +44,12 @@ func TestPlateOnAnEllipse(t *testing.T) {
 func TestPlateRests(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b := drawBody(t)
-		d := b.Dry(rapid.Float64Range(2000, 15000).Draw(t, "plate"))
+		d := b.DryFit(rapid.Float64Range(2000, 15000).Draw(t, "plate"))
 		least := math.Inf(1)
 		var middle r2.Vec
-		for i, g := range d.Gap {
+		for i, g := range d.Gaps {
 			least = math.Min(least, g)
-			middle = r2.Add(middle, r2.Scale(1/float64(len(d.Gap)), b.Outline.At(d.Arcs[i]).At))
+			middle = r2.Add(middle, r2.Scale(1/float64(len(d.Gaps)), b.Outline.At(d.Arcs[i]).At))
 		}
 		require.InDelta(t, 0, least, 1e-9)
 		require.NotEmpty(t, d.RestsOn)
@@ -58,7 +58,7 @@ func TestPlateRests(t *testing.T) {
 		for k := range 24 {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 24)
 			low := math.Inf(1)
-			for i, g := range d.Gap {
+			for i, g := range d.Gaps {
 				v := r2.Sub(b.Outline.At(d.Arcs[i]).At, middle)
 				low = math.Min(low, g+1e-4*(cos*v.X+sin*v.Y))
 			}
@@ -71,25 +71,25 @@ func TestPlateRests(t *testing.T) {
 // A sphere tilted by a tenth of a degree at 25 ft moves its apex by 13.3 mm; a
 // known plane of differences comes back from measured widths.
 func TestAttitude(t *testing.T) {
-	require.InDelta(t, 13.3, rim.Shift(7620, math.Pi/1800), 0.01)
+	require.InDelta(t, 13.3, rim.ApexShift(7620, math.Pi/1800), 0.01)
 	b := guitarBody(t)
-	var list []rim.Depth
-	for _, s := range b.Places() {
-		list = append(list, rim.Depth{Station: s, Width: s.Width + 0.8 + 0.002*s.At.X - 0.001*s.At.Y})
+	var list []rim.MeasuredWidth
+	for _, s := range b.NamedStations() {
+		list = append(list, rim.MeasuredWidth{Station: s, Width: s.Width + 0.8 + 0.002*s.At.X - 0.001*s.At.Y})
 	}
 	a := b.Attitude(list)
 	require.InDelta(t, 0.002, math.Tan(a.Pitch), 1e-9)
 	require.InDelta(t, -0.001, math.Tan(a.Roll), 1e-9)
 	require.InDelta(t, 0.002*b.Top.Radius, a.Apex.X, 0.1)
-	require.InDelta(t, 0.8, a.Left[0], 1e-9)
+	require.InDelta(t, 0.8, a.Excess[0], 1e-9)
 
-	two := b.Attitude([]rim.Depth{list[0], list[4]})
+	two := b.Attitude([]rim.MeasuredWidth{list[0], list[4]})
 	require.InDelta(t, 0.002, math.Tan(two.Pitch), 1e-6)
 	require.Zero(t, two.Roll)
 	one := b.Attitude(list[:1])
 	require.Equal(t, [2]float64{}, [2]float64{one.Pitch, one.Roll})
 	require.InDelta(t, 0.8, one.Mean, 1e-9)
-	across := b.Attitude([]rim.Depth{list[1], list[7]})
+	across := b.Attitude([]rim.MeasuredWidth{list[1], list[7]})
 	require.Zero(t, across.Pitch)
 	require.InDelta(t, -0.001, math.Tan(across.Roll), 1e-5)
 }
@@ -98,7 +98,7 @@ func TestAttitude(t *testing.T) {
 // difference of the two sagittas.
 func TestAnotherDish(t *testing.T) {
 	b := guitarBody(t)
-	d, err := b.InDish(7620)
+	d, err := b.TopInDish(7620)
 	require.NoError(t, err)
 	for _, arc := range []float64{0, b.Outline.Head()} {
 		s := b.Station(arc)
@@ -107,7 +107,7 @@ func TestAnotherDish(t *testing.T) {
 	mid := r2.Vec{X: 245}
 	sagitta := func(R float64) float64 { return R - math.Sqrt(R*R-245*245) }
 	require.InDelta(t, sagitta(7620)-sagitta(8534.4), d.Height(mid)-b.Top.Height(mid), 1e-3)
-	_, err = b.InDish(240)
+	_, err = b.TopInDish(240)
 	require.Error(t, err)
 }
 
@@ -128,9 +128,9 @@ func BenchmarkWholeRim(b *testing.B) {
 	body := guitarBody(b)
 	for b.Loop() {
 		body.Stations(body.Outline.Perimeter() / 2000)
-		body.Places()
+		body.NamedStations()
 		body.Extremes()
 		body.CutFlat(105).Sanding(10)
-		body.Dry(7620)
+		body.DryFit(7620)
 	}
 }

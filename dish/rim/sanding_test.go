@@ -23,26 +23,26 @@ func TestTouchedShareOfARoundRim(t *testing.T) {
 		return R - math.Sqrt(R*R-d*d)
 	}
 	most, least := at(math.Pi), at(0)
-	require.InDelta(t, 5+most, s.Most, 1e-3) // the back lies 90 under Z0
-	require.InDelta(t, 5+least, s.Least, 1e-3)
-	require.InDelta(t, 0, s.First.At.X, 0.5)
-	require.InDelta(t, 400, s.Last.At.X, 0.5)
+	require.InDelta(t, 5+most, s.MostExcess, 1e-3) // the back lies 90 under Z0
+	require.InDelta(t, 5+least, s.LeastExcess, 1e-3)
+	require.InDelta(t, 0, s.FirstTouch.At.X, 0.5)
+	require.InDelta(t, 400, s.LastTouch.At.X, 0.5)
 	require.Len(t, s.Steps, 22)
 	for _, l := range s.Steps[:21] {
 		// The exact angle from the apex's far side, by the distance at that height.
-		z := most - l.By
+		z := most - l.Lowered
 		d2 := 2*R*z - z*z
 		cos := (r*r + e*e - d2) / (2 * r * e)
 		want := math.Acos(math.Max(-1, math.Min(1, -cos))) / math.Pi
-		require.InDelta(t, want, l.Share, 1e-3, "lowered by %g", l.By)
+		require.InDelta(t, want, l.TouchedFraction, 1e-3, "lowered by %g", l.Lowered)
 	}
-	require.InDelta(t, 1, s.Steps[20].Share, 1e-9)
-	require.InDelta(t, s.Most, s.Steps[21].By, 1e-12)
-	require.InDelta(t, 1, s.Steps[21].Gone, 1e-9)
+	require.InDelta(t, 1, s.Steps[20].TouchedFraction, 1e-9)
+	require.InDelta(t, s.MostExcess, s.Steps[21].Lowered, 1e-12)
+	require.InDelta(t, 1, s.Steps[21].RemovedFraction, 1e-9)
 	for i := 1; i < len(s.Steps); i++ {
-		require.GreaterOrEqual(t, s.Steps[i].Gone, s.Steps[i-1].Gone)
+		require.GreaterOrEqual(t, s.Steps[i].RemovedFraction, s.Steps[i-1].RemovedFraction)
 	}
-	require.Zero(t, s.Missing)
+	require.Zero(t, s.MissingLength)
 }
 
 // Wood by a second way: over the round edge in rings, each in closed form about
@@ -55,7 +55,7 @@ func TestWoodOfARoundRim(t *testing.T) {
 		return math.Pi*a*a*h - math.Pi*h*h*(3*R-h)/3
 	}
 	want := 3*math.Pi*(r*r-192*192) + cap(r) - cap(192)
-	require.InEpsilon(t, want, b.CutFlat(93).Sanding(1).Wood, 1e-3)
+	require.InEpsilon(t, want, b.CutFlat(93).Sanding(1).WoodVolume, 1e-3)
 }
 
 // On any body by a second way: quadrilaterals of the edge's strip, each with the
@@ -68,14 +68,14 @@ func TestWoodOfABody(t *testing.T) {
 	for i := range n {
 		p, q := b.Outline.At(b.Outline.Perimeter()*float64(i)/n), b.Outline.At(b.Outline.Perimeter()*float64(i+1)/n)
 		for j := range k {
-			w0, w1 := b.Edge()*float64(j)/k, b.Edge()*float64(j+1)/k
+			w0, w1 := b.EdgeWidth()*float64(j)/k, b.EdgeWidth()*float64(j+1)/k
 			a, c, d, e := p.Inward(w0), q.Inward(w0), q.Inward(w1), p.Inward(w1)
 			area := math.Abs(r2.Cross(r2.Sub(d, a), r2.Sub(e, c))) / 2
 			m := r2.Scale(0.25, r2.Add(r2.Add(a, c), r2.Add(d, e)))
 			sum += area * (base + pitch*m.X + 105 - b.Top.Height(m))
 		}
 	}
-	require.InEpsilon(t, sum, b.CutFlat(105).Sanding(1).Wood, 1e-3)
+	require.InEpsilon(t, sum, b.CutFlat(105).Sanding(1).WoodVolume, 1e-3)
 }
 
 // With an allowance as much comes off everywhere along the outside; a rim that is
@@ -83,16 +83,16 @@ func TestWoodOfABody(t *testing.T) {
 func TestOtherStarts(t *testing.T) {
 	b := guitarBody(t)
 	s := b.WithAllowance(1.5).Sanding(4)
-	require.Equal(t, [2]float64{1.5, 1.5}, [2]float64{s.Most, s.Least})
-	require.InDelta(t, 1, s.Steps[0].Share, 1e-12)
-	top, back := b.WithAllowance(1.5).Remove(b.Station(300))
+	require.Equal(t, [2]float64{1.5, 1.5}, [2]float64{s.MostExcess, s.LeastExcess})
+	require.InDelta(t, 1, s.Steps[0].TouchedFraction, 1e-12)
+	top, back := b.WithAllowance(1.5).Excess(b.Station(300))
 	require.Equal(t, [2]float64{1.5, 1.5}, [2]float64{top, back})
 
 	low := b.CutFlat(92)
 	s = low.Sanding(4)
-	require.Negative(t, s.Least)
-	require.Positive(t, s.Missing)
-	require.Less(t, s.Missing, b.Outline.Perimeter())
+	require.Negative(t, s.LeastExcess)
+	require.Positive(t, s.MissingLength)
+	require.Less(t, s.MissingLength, b.Outline.Perimeter())
 
 	base, pitch := b.EdgePlane()
 	touching := math.Inf(1)
@@ -113,7 +113,7 @@ func TestMeasuredStart(t *testing.T) {
 		lap := b.Outline.Perimeter()
 		a := lap * rapid.Float64Range(0.05, 0.3).Draw(t, "a")
 		c := lap * rapid.Float64Range(0.5, 0.9).Draw(t, "c")
-		h := b.AsMeasured([]rim.Measured{{Arc: a, Top: 100}, {Arc: c, Top: 104}})
+		h := b.AsMeasured([]rim.MeasuredHeight{{Arc: a, Top: 100}, {Arc: c, Top: 104}})
 		base, pitch := b.EdgePlane()
 		over := func(arc float64) float64 {
 			s := b.Station(arc)
@@ -123,7 +123,7 @@ func TestMeasuredStart(t *testing.T) {
 		require.InDelta(t, 104, over(c), 1e-9)
 		require.InDelta(t, 102, over((a+c)/2), 1e-9)
 		require.InDelta(t, 104-4*(lap-c)/(lap-c+a), over(0), 1e-9)
-		top, back := h.Remove(b.Station(a))
+		top, back := h.Excess(b.Station(a))
 		require.InDelta(t, base+pitch*b.Station(a).At.X+100-b.Station(a).Top, top, 1e-9)
 		require.GreaterOrEqual(t, back, -1e-3)
 	})

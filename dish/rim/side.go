@@ -8,18 +8,18 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Strip is one side unrolled flat, from the tail to the head.
-type Strip struct {
-	Left  bool
-	Lay   []Laid
-	Total float64 // length along the outside, mm
-	Mid   float64 // length at mid-thickness, mm: what the side has before it is bent
+// UnrolledSide is one side unrolled flat, from the tail to the head.
+type UnrolledSide struct {
+	Left        bool
+	Points      []UnrolledPoint
+	OuterLength float64 // length along the outside, mm
+	MidLength   float64 // length at mid-thickness, mm: what the side has before it is bent
 }
 
-// Laid is a place of a side unrolled.
-type Laid struct {
-	U         float64 // from the tail along the outside, mm
-	Mid       float64 // the same at mid-thickness
+// UnrolledPoint is a place of a side unrolled.
+type UnrolledPoint struct {
+	OuterArc  float64 // from the tail along the outside, mm
+	MidArc    float64 // the same at mid-thickness
 	Top, Back float64 // mm
 	Name      string
 }
@@ -29,11 +29,11 @@ type Laid struct {
 //
 // Along a line t/2 inside the outline a piece that turns by dθ is t/2 dθ shorter:
 // over a half of a smooth symmetric body that adds up to π t/2.
-func (b Body) Unroll(left bool, step float64) Strip {
-	s := Strip{Left: left, Total: b.Outline.Head()}
+func (b Body) Unroll(left bool, step float64) UnrolledSide {
+	s := UnrolledSide{Left: left, OuterLength: b.Outline.Head()}
 	side := "right "
 	if left {
-		s.Total, side = b.Outline.Perimeter()-b.Outline.Head(), "left "
+		s.OuterLength, side = b.Outline.Perimeter()-b.Outline.Head(), "left "
 	}
 	arc := func(u float64) float64 {
 		if left {
@@ -43,32 +43,32 @@ func (b Body) Unroll(left bool, step float64) Strip {
 	}
 	var named []Station
 	if left {
-		named = b.half(b.Outline.Perimeter(), b.Outline.Head(), side)
+		named = b.sideStations(b.Outline.Perimeter(), b.Outline.Head(), side)
 	} else {
-		named = b.half(0, b.Outline.Head(), side)
+		named = b.sideStations(0, b.Outline.Head(), side)
 	}
-	at := merged(step, s.Total, named, arc)
+	at := withNamed(step, s.OuterLength, named, arc)
 	turned := 0.0
 	var before r2.Vec
 	for i, p := range at {
 		st := b.Station(arc(p.u))
 		if i > 0 {
-			turned += float64(math.Abs(math.Atan2(exact.Cross2(before, st.Along), exact.Dot2(before, st.Along))) * turn(before, st.Along, left))
+			turned += float64(math.Abs(math.Atan2(exact.Cross2(before, st.Tangent), exact.Dot2(before, st.Tangent))) * bendSign(before, st.Tangent, left))
 		}
-		before = st.Along
+		before = st.Tangent
 		mid := p.u - float64(b.Sides/2*turned)
 		if i > 0 { // round a sharp corner the middle of the side goes no way at all
-			mid = max(mid, s.Lay[i-1].Mid)
+			mid = max(mid, s.Points[i-1].MidArc)
 		}
-		s.Lay = append(s.Lay, Laid{U: p.u, Mid: mid, Top: st.Top, Back: st.Back, Name: p.name})
+		s.Points = append(s.Points, UnrolledPoint{OuterArc: p.u, MidArc: mid, Top: st.Top, Back: st.Back, Name: p.name})
 	}
-	s.Mid = s.Lay[len(s.Lay)-1].Mid
+	s.MidLength = s.Points[len(s.Points)-1].MidArc
 	return s
 }
 
-// turn tells whether the outline bends inward (+1) or outward from one direction
+// bendSign tells whether the outline bends inward (+1) or outward from one direction
 // to the next.
-func turn(a, b r2.Vec, left bool) float64 {
+func bendSign(a, b r2.Vec, left bool) float64 {
 	c := exact.Cross2(a, b)
 	if left { // walked against the arcs
 		c = -c
@@ -79,22 +79,22 @@ func turn(a, b r2.Vec, left bool) float64 {
 	return 1
 }
 
-type mark struct {
+type namedArc struct {
 	u    float64
 	name string
 }
 
-// merged returns the multiples of step up to total, with the named places.
-func merged(step, total float64, named []Station, arc func(float64) float64) []mark {
-	var marks []mark
+// withNamed returns the multiples of step up to total, with the named places.
+func withNamed(step, total float64, named []Station, arc func(float64) float64) []namedArc {
+	var marks []namedArc
 	for _, n := range named {
 		u := n.Arc
 		if arc(0) != 0 {
 			u = arc(n.Arc) // the way back is its own inverse
 		}
-		marks = append(marks, mark{u, n.Name})
+		marks = append(marks, namedArc{u, n.Name})
 	}
-	var list []mark
+	var list []namedArc
 	for k := 0; ; k++ {
 		u := float64(float64(k) * step)
 		last := u >= total-1e-9
@@ -107,25 +107,25 @@ func merged(step, total float64, named []Station, arc func(float64) float64) []m
 		}
 		switch {
 		case k == 0:
-			list = append(list, mark{0, "tail"})
+			list = append(list, namedArc{0, "tail"})
 		case last:
-			return append(list, mark{total, "head"})
+			return append(list, namedArc{total, "head"})
 		default:
-			list = append(list, mark{u, ""})
+			list = append(list, namedArc{u, ""})
 		}
 	}
 }
 
-// Blank returns the width of the straight board that both sides can be cut from,
+// NarrowestBoard returns the width of the straight board that both sides can be cut from,
 // mm, with so much to spare beyond either edge, and by how much the pattern leans
 // in it (rise per mm): turned so that the board is the narrowest.
-func Blank(strips []Strip, spare float64) (width, lean float64) {
+func NarrowestBoard(strips []UnrolledSide, spare float64) (width, lean float64) {
 	span := func(m float64) float64 {
 		most := 0.0
 		for _, s := range strips {
 			top, back := math.Inf(-1), math.Inf(1)
-			for _, l := range s.Lay {
-				top, back = max(top, l.Top-float64(m*l.U)), min(back, l.Back-float64(m*l.U))
+			for _, l := range s.Points {
+				top, back = max(top, l.Top-float64(m*l.OuterArc)), min(back, l.Back-float64(m*l.OuterArc))
 			}
 			most = max(most, (top-back)/math.Hypot(1, m))
 		}

@@ -16,35 +16,35 @@ func TestUnrolledLengths(t *testing.T) {
 	for _, b := range []rim.Body{round(t, 200, 7620, r2.Vec{}), guitarBody(t)} {
 		for _, left := range []bool{false, true} {
 			s := b.Unroll(left, 10)
-			require.InDelta(t, b.Outline.Perimeter()/2, s.Total, 1e-6)
-			require.InDelta(t, s.Total-math.Pi*b.Sides/2, s.Mid, 1e-3)
-			require.Equal(t, "tail", s.Lay[0].Name)
-			require.Equal(t, "head", s.Lay[len(s.Lay)-1].Name)
-			for i := 1; i < len(s.Lay); i++ {
-				require.GreaterOrEqual(t, s.Lay[i].U, s.Lay[i-1].U)
-				require.LessOrEqual(t, s.Lay[i].U-s.Lay[i-1].U, 10+1e-9)
+			require.InDelta(t, b.Outline.Perimeter()/2, s.OuterLength, 1e-6)
+			require.InDelta(t, s.OuterLength-math.Pi*b.Sides/2, s.MidLength, 1e-3)
+			require.Equal(t, "tail", s.Points[0].Name)
+			require.Equal(t, "head", s.Points[len(s.Points)-1].Name)
+			for i := 1; i < len(s.Points); i++ {
+				require.GreaterOrEqual(t, s.Points[i].OuterArc, s.Points[i-1].OuterArc)
+				require.LessOrEqual(t, s.Points[i].OuterArc-s.Points[i-1].OuterArc, 10+1e-9)
 			}
-			require.Zero(t, s.Lay[0].Mid)
+			require.Zero(t, s.Points[0].MidArc)
 		}
 	}
 	b := round(t, 200, 7620, r2.Vec{})
-	require.InDelta(t, math.Pi*199, b.Unroll(false, 5).Mid, 0.01)
+	require.InDelta(t, math.Pi*199, b.Unroll(false, 5).MidLength, 0.01)
 }
 
 // Both edges are the heights at the same arcs, the left side a mirror of the right.
 func TestUnrolledEdges(t *testing.T) {
 	b := guitarBody(t)
 	right, left := b.Unroll(false, 7), b.Unroll(true, 7)
-	require.Len(t, left.Lay, len(right.Lay))
-	for i, l := range right.Lay {
-		s := b.Station(l.U)
+	require.Len(t, left.Points, len(right.Points))
+	for i, l := range right.Points {
+		s := b.Station(l.OuterArc)
 		require.InDelta(t, s.Top, l.Top, 1e-9)
 		require.InDelta(t, s.Back, l.Back, 1e-9)
-		require.InDelta(t, l.U, left.Lay[i].U, 1e-5)
-		require.InDelta(t, l.Top, left.Lay[i].Top, 1e-7)
+		require.InDelta(t, l.OuterArc, left.Points[i].OuterArc, 1e-5)
+		require.InDelta(t, l.Top, left.Points[i].Top, 1e-7)
 	}
 	var names []string
-	for _, l := range left.Lay {
+	for _, l := range left.Points {
 		if l.Name != "" {
 			names = append(names, l.Name)
 		}
@@ -55,15 +55,15 @@ func TestUnrolledEdges(t *testing.T) {
 // The board is the narrowest of all ways to turn the pattern in it.
 func TestBoard(t *testing.T) {
 	b := guitarBody(t)
-	strips := []rim.Strip{b.Unroll(false, 10), b.Unroll(true, 10)}
-	width, lean := rim.Blank(strips, 1.5)
+	strips := []rim.UnrolledSide{b.Unroll(false, 10), b.Unroll(true, 10)}
+	width, lean := rim.NarrowestBoard(strips, 1.5)
 	best, at := math.Inf(1), 0.0
 	for m := -0.1; m < 0.1; m += 1e-5 {
 		most := 0.0
 		for _, s := range strips {
 			hi, lo := math.Inf(-1), math.Inf(1)
-			for _, l := range s.Lay {
-				hi, lo = math.Max(hi, (l.Top-m*l.U)/math.Hypot(1, m)), math.Min(lo, (l.Back-m*l.U)/math.Hypot(1, m))
+			for _, l := range s.Points {
+				hi, lo = math.Max(hi, (l.Top-m*l.OuterArc)/math.Hypot(1, m)), math.Min(lo, (l.Back-m*l.OuterArc)/math.Hypot(1, m))
 			}
 			most = math.Max(most, hi-lo)
 		}

@@ -33,31 +33,31 @@ func (k Block) Thickness() float64 { return math.Abs(k.Outer - k.Inner) }
 // Gaps are what a straightedge on the centre line shows at a block's outer face,
 // mm: how far it lies above the block there.
 type Gaps struct {
-	Both   float64 // laid over both blocks: it rests on their inner edges
-	Level  float64 // held level from the block's inner edge
-	Rocked float64 // rocked onto the block about its inner edge: along the slope there
+	OverBoth float64 // laid over both blocks: it rests on their inner edges
+	Level    float64 // held level from the block's inner edge
+	Rocked   float64 // rocked onto the block about its inner edge: along the slope there
 }
 
-// Gaps returns the gaps at a block's outer face, given the other block. Both is
+// BlockGaps returns the gaps at a block's outer face, given the other block. Both is
 // t(S + t)/2R and Rocked t²/2R to second order, t the thickness, S the distance
 // between the two inner edges; here they are exact for the dome's own height.
-func (b Body) Gaps(k, other Block) Gaps {
+func (b Body) BlockGaps(k, other Block) Gaps {
 	at := func(x float64) float64 { return b.Top.Height(r2.Vec{X: x}) }
 	inner, outer, far := at(k.Inner), at(k.Outer), at(other.Inner)
 	_, rise := b.Top.Surface(r2.Vec{X: k.Inner})
 	return Gaps{
-		Both:   inner + float64((k.Outer-k.Inner)*((inner-far)/(k.Inner-other.Inner))) - outer,
-		Level:  inner - outer,
-		Rocked: inner + float64((k.Outer-k.Inner)*rise.X) - outer,
+		OverBoth: inner + float64((k.Outer-k.Inner)*((inner-far)/(k.Inner-other.Inner))) - outer,
+		Level:    inner - outer,
+		Rocked:   inner + float64((k.Outer-k.Inner)*rise.X) - outer,
 	}
 }
 
 // EdgeGaps returns the same two gaps across the rim's edge at a station, from the
 // lining's inner edge to the outside of the side, mm.
 func (b Body) EdgeGaps(s Station) (level, rocked float64) {
-	inner := s.Inward(b.Edge())
+	inner := s.Inward(b.EdgeWidth())
 	z, rise := b.Top.Surface(inner)
-	return z - s.Top, z + float64(b.Edge()*exact.Dot2(rise, s.Normal)) - s.Top
+	return z - s.Top, z + float64(b.EdgeWidth()*exact.Dot2(rise, s.Normal)) - s.Top
 }
 
 // Fall returns how far a dome falls from its apex to a place of the centre line, mm.
@@ -73,8 +73,8 @@ type BlockCut struct {
 	TopBevel, BackBevel      float64
 }
 
-// Cut returns how a block is sawn.
-func (b Body) Cut(k Block) BlockCut {
+// BlockCut returns how a block is sawn.
+func (b Body) BlockCut(k Block) BlockCut {
 	o, i := r2.Vec{X: k.Outer}, r2.Vec{X: k.Inner}
 	to, ti, bo, bi := b.Top.Height(o), b.Top.Height(i), b.Back.Height(o), b.Back.Height(i)
 	t := k.Thickness()

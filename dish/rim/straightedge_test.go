@@ -13,7 +13,7 @@ import (
 // distances from the apex.
 func gapsAt(R, inner, outer float64) rim.Gaps {
 	b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: R}}
-	return b.Gaps(rim.Block{Name: "head", Outer: outer, Inner: inner}, rim.Block{Name: "tail", Outer: -outer, Inner: -inner})
+	return b.BlockGaps(rim.Block{Name: "head", Outer: outer, Inner: inner}, rim.Block{Name: "tail", Outer: -outer, Inner: -inner})
 }
 
 // Inner edge d1, outer d2 = d1 + t on a crown of radius R, z(d) = R − √(R² − d²). Own
@@ -38,11 +38,11 @@ func TestGapsOfOneBlock(t *testing.T) {
 // above it, at x = a + S + t that is t (S + t)/2R, wherever a lies.
 func TestGapOverBothBlocks(t *testing.T) {
 	g := gapsAt(8534.4, 240, 300)
-	require.InDelta(t, 60.0*540/(2*8534.4), g.Both, 1.1e-3)
-	require.InDelta(t, 1.8992, g.Both, 5e-5)
+	require.InDelta(t, 60.0*540/(2*8534.4), g.OverBoth, 1.1e-3)
+	require.InDelta(t, 1.8992, g.OverBoth, 5e-5)
 	b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: 8534.4}}
-	off := b.Gaps(rim.Block{Outer: 360, Inner: 300}, rim.Block{Outer: -240, Inner: -180})
-	require.InDelta(t, 1.8998, off.Both, 5e-5)
+	off := b.BlockGaps(rim.Block{Outer: 360, Inner: 300}, rim.Block{Outer: -240, Inner: -180})
+	require.InDelta(t, 1.8998, off.OverBoth, 5e-5)
 }
 
 // Common practice: at 28 ft, with a tail block a third as thick as the head block,
@@ -51,13 +51,13 @@ func TestGapsOfThinAndThickBlocks(t *testing.T) {
 	b := guitarBody(t)
 	b.Top.Apex.X = 245
 	head, tail := b.HeadBlock(60), b.TailBlock(20)
-	h, l := b.Gaps(head, tail), b.Gaps(tail, head)
+	h, l := b.BlockGaps(head, tail), b.BlockGaps(tail, head)
 	require.InDelta(t, 3, h.Level/l.Level, 0.5)
 	require.InDelta(t, 9, h.Rocked/l.Rocked, 0.1)
 	require.InDelta(t, 60, head.Thickness(), 1e-12)
 	require.InDelta(t, 490-2.2, head.Outer, 1e-6)
 	require.InDelta(t, 2.2, tail.Outer, 1e-9)
-	c := b.Cut(head)
+	c := b.BlockCut(head)
 	require.InDelta(t, h.Level/60, c.TopBevel, 1e-3)
 	require.InDelta(t, c.InnerHeight-c.OuterHeight, 60*(c.TopBevel+c.BackBevel), 0.02)
 }

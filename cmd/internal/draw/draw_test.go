@@ -160,7 +160,7 @@ func TestFits(t *testing.T) {
 		size := rapid.Float64Range(1, 3000)
 		b := dish.Blank{Outline: dish.Rectangle, Length: size.Draw(t, "length"), Width: size.Draw(t, "width"), Thickness: 20}
 		texts := []string{
-			Plan(PlanView{b, b.Least() * 0.9, []Disc{{X: number.Draw(t, "dx"), Y: number.Draw(t, "dy"), Radius: 10, DX: number.Draw(t, "to x"), DY: number.Draw(t, "to y")}},
+			Plan(PlanView{b, b.InnerRadius() * 0.9, []Disc{{X: number.Draw(t, "dx"), Y: number.Draw(t, "dy"), Radius: 10, DX: number.Draw(t, "to x"), DY: number.Draw(t, "to y")}},
 				rapid.SliceOfN(pass, 0, 20).Draw(t, "passes")}, o),
 			Section(SectionView{Lo: Point{-b.Length / 2, -20}, Hi: Point{b.Length / 2, 0},
 				Wanted: rapid.SliceOfN(point, 0, 9).Draw(t, "wanted"), Left: rapid.SliceOfN(point, 0, 9).Draw(t, "left"),

@@ -117,7 +117,7 @@ func Judge(s Set, asked Asked) (Report, error) {
 	var found fit.Sphere
 	var err error
 	if s.Feet > 0 {
-		found, err = fit.Sagittas(s.Feet, s.Heights, s.Fit.Resolution)
+		found, err = fit.FitSagittas(s.Feet, s.Heights, s.Fit.Resolution)
 	} else {
 		found, err = fit.Fit(s.Fit)
 	}
@@ -127,7 +127,7 @@ func Judge(s Set, asked Asked) (Report, error) {
 	if r, _, _ := found.Radius(); !(r <= flattest) {
 		return Report{}, strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: "these readings are of a flat: they have no radius", Hint: "readings that differ over the face, each as it was read"}}
 	}
-	if hollow := found.Curvature > 0; hollow == s.Crown && math.Abs(found.Curvature) > found.Half {
+	if hollow := found.Curvature > 0; hollow == s.Crown && math.Abs(found.Curvature) > found.HalfInterval {
 		return Report{}, strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: fmt.Sprintf("these are readings of a %s, not of a %s", kind(hollow), kind(!hollow)), Hint: "of: crown in the file, or --crown, for a rim or a plate; depths and z are down and up"}}
 	}
 	r := Report{Name: s.Name, Face: kind(!s.Crown), Readings: len(s.At), Ignored: s.Ignored, AskedMM: asked.Radius.MM, RMSMM: found.RMS, NoiseMM: found.Noise,
@@ -141,7 +141,7 @@ func Judge(s Set, asked Asked) (Report, error) {
 		r.Apex = &Apex{found.Apex.X, found.Apex.Y, found.Apex.Z}
 	}
 	for i, p := range s.At {
-		r.Residuals = append(r.Residuals, Residual{p.X, p.Y, p.Line, found.Residual[i], i == found.Wrong})
+		r.Residuals = append(r.Residuals, Residual{p.X, p.Y, p.Line, found.Residual[i], i == found.Outlier})
 	}
 	r.round(s, found)
 	r.judge(s, asked, found, high)
@@ -160,7 +160,7 @@ func kind(hollow bool) string {
 func (s Set) refusal(err error) error {
 	hint := "readings spread over the face: two more than there are unknowns (radius, height and tilt of each placing)"
 	switch {
-	case errors.Is(err, fit.ErrFew):
+	case errors.Is(err, fit.ErrTooFew):
 		hint = "at least 5 places, 4 depths under a straightedge, or 3 under a bar; 9 or more tell how sure they are"
 	case errors.Is(err, fit.ErrSpread):
 		hint = "places on several lines across the face, or depths under a straightedge as x_mm,depth_mm"
@@ -174,16 +174,16 @@ func (r *Report) round(s Set, found fit.Sphere) {
 		return
 	}
 	if o, ok := found.Roundness(s.Fit); ok {
-		most, least := o.Most, o.Least
+		most, least := o.MaxCurvature, o.MinCurvature
 		angle := o.Angle
 		if s.Crown { // the sharper curve of a crown is the more negative
-			most, least = -o.Least, -o.Most
+			most, least = -o.MinCurvature, -o.MaxCurvature
 			angle += math.Pi / 2
 			if angle > math.Pi/2 {
 				angle -= math.Pi
 			}
 		}
-		out := &Roundness{LeastMM: 1 / most, AngleDeg: angle * 180 / math.Pi, Sure: o.Sure}
+		out := &Roundness{LeastMM: 1 / most, AngleDeg: angle * 180 / math.Pi, Sure: o.Significant}
 		if least > 0 {
 			flat := 1 / least
 			out.MostMM = &flat
@@ -196,7 +196,7 @@ func (r *Report) round(s Set, found fit.Sphere) {
 			}
 		}
 	}
-	for _, m := range found.Halving() {
+	for _, m := range found.RepeatsToHalve() {
 		p := s.At[m.Reading]
 		r.More = append(r.More, Again{p.X, p.Y, m.Count})
 	}
@@ -248,7 +248,7 @@ func (r *Report) judge(s Set, asked Asked, found fit.Sphere, high float64) {
 			r.CorrectedMM = 1 / k
 		}
 	}
-	if half := found.Half * r.RadiusMM; half > 0.02 {
+	if half := found.HalfInterval * r.RadiusMM; half > 0.02 {
 		r.Warnings = append(r.Warnings, fmt.Sprintf("the radius is known within %.0f %% only: wider spread, more or finer readings", 100*half))
 	}
 	if s.Fit.Resolution == 0 {
@@ -257,9 +257,9 @@ func (r *Report) judge(s Set, asked Asked, found fit.Sphere, high float64) {
 	if o := r.Roundness; o != nil && o.Sure {
 		r.Warnings = append(r.Warnings, fmt.Sprintf("it is more curved at %.0f degrees from X than across that: square the spindle to the bed, or state its tilt in the job (spindle tilt: 0.05 mm per 100 mm), and see that the dish lay flat when it was cut and when it was measured", o.AngleDeg))
 	}
-	if found.Wrong >= 0 {
-		p := r.Residuals[found.Wrong]
-		r.Warnings = append(r.Warnings, fmt.Sprintf("reading %d, at X%s Y%s, is %s mm off what the others say: left out; measure it again", found.Wrong+1,
-			measure.Trim(measure.FormatMM(p.X, 1)), measure.Trim(measure.FormatMM(p.Y, 1)), measure.FormatMM(found.WrongBy, 3)))
+	if found.Outlier >= 0 {
+		p := r.Residuals[found.Outlier]
+		r.Warnings = append(r.Warnings, fmt.Sprintf("reading %d, at X%s Y%s, is %s mm off what the others say: left out; measure it again", found.Outlier+1,
+			measure.Trim(measure.FormatMM(p.X, 1)), measure.Trim(measure.FormatMM(p.Y, 1)), measure.FormatMM(found.OutlierBy, 3)))
 	}
 }

@@ -31,16 +31,16 @@ func (r *Result) covering() error {
 	}
 	R := w.Face.Radius // the covering's own underside lies on the wood
 	s := R * math.Asin(w.Face.Rim/R)
-	c := &Covering{GapMM: l.Gap, ReachMM: s, ExcessMM: dish.Excess(R, s)}
-	var pieces []dish.Piece
+	c := &Covering{GapMM: l.Gap, ReachMM: s, ExcessMM: dish.EdgeExcess(R, s)}
+	var pieces []dish.CoveringPiece
 	var err error
 	if l.Wedges > 0 {
 		c.Pieces = "wedges"
-		pieces, err = dish.Wedges(R, s, l.Wedges, l.Gap)
+		pieces, err = dish.CoveringWedges(R, s, l.Wedges, l.Gap)
 		c.NarrowMM = c.ExcessMM / float64(l.Wedges)
 	} else {
 		c.Pieces, c.WidthMM = "strips", l.Width
-		pieces, err = dish.Strips(R, s, l.Width, l.Gap)
+		pieces, err = dish.CoveringStrips(R, s, l.Width, l.Gap)
 		c.NarrowMM = l.Width - 2*R*math.Atan(math.Tan(l.Width/2/R)*math.Cos(s/R))
 	}
 	if err != nil {
@@ -59,7 +59,7 @@ type Drawing struct {
 }
 
 // drawCovering draws the pieces in their places at true size, millimetres its unit.
-func drawCovering(name string, c Covering, pieces []dish.Piece) []byte {
+func drawCovering(name string, c Covering, pieces []dish.CoveringPiece) []byte {
 	n := func(v float64) string { return measure.Trim(measure.FormatMM(v, 3)) }
 	half := c.ReachMM + 12
 	const foot = 24.0

@@ -19,7 +19,7 @@ func (r *Result) form() {
 		p.LengthMM, p.WidthMM, p.DiameterMM = w.Board.Length, w.Board.Width, 0
 		p.SpansMM, p.BendsMM = j.Spans, j.Bends
 		if w.Face.Cylinder {
-			p.OffSphereMM = dish.OffSphere(w.Wanted, w.Board.Width)
+			p.OffSphereMM = dish.CylinderDeparture(w.Wanted, w.Board.Width)
 			p.Warnings = append(p.Warnings, Warning{"cylinder",
 				fmt.Sprintf("a cylinder is off the sphere by w²/8R across its width: %s here, beside the scallop", length(p.OffSphereMM)),
 				"swing it only along its length, square to the sides' edge, or make it spherical"})
@@ -81,21 +81,21 @@ func (r *Result) What() string {
 func listed(w cam.Work, set extra.Set) []Extra {
 	list := []Extra{}
 	for _, g := range set.Grooves {
-		a, b := g.Way[0], g.Way[len(g.Way)-1]
-		list = append(list, Extra{Name: g.Name, Kind: "line", XMM: (a.X + b.X) / 2, YMM: (a.Y + b.Y) / 2, WidthMM: g.Wide, DepthMM: g.Depth})
+		a, b := g.Path[0], g.Path[len(g.Path)-1]
+		list = append(list, Extra{Name: g.Name, Kind: "line", XMM: (a.X + b.X) / 2, YMM: (a.Y + b.Y) / 2, WidthMM: g.Width, DepthMM: g.Depth})
 	}
 	for _, h := range set.Holes {
 		list = append(list, Extra{Name: h.Name, Kind: "hole", XMM: h.X, YMM: h.Y, DiameterMM: 2 * h.Radius, DepthMM: -h.Bottom})
 	}
 	for _, c := range set.CutOuts {
-		points, _ := c.Ring.Line()
+		points, _ := c.Slot.Line()
 		mid := r2.Vec{}
 		for _, p := range points {
 			mid = r2.Add(mid, r2.Scale(1/float64(len(points)), p))
 		}
-		one := Extra{Name: c.Name, Kind: "cut-out", XMM: mid.X, YMM: mid.Y, WidthMM: c.Ring.Width, DepthMM: -c.Bottom}
+		one := Extra{Name: c.Name, Kind: "cut-out", XMM: mid.X, YMM: mid.Y, WidthMM: c.Slot.Width, DepthMM: -c.Bottom}
 		for _, t := range c.Tabs {
-			one.Tabs = append(one.Tabs, Tab{t.At.X, t.At.Y, 2 * t.Half, t.Top + w.Blank.Thickness})
+			one.Tabs = append(one.Tabs, Tab{t.At.X, t.At.Y, 2 * t.HalfLength, t.Top + w.Blank.Thickness})
 		}
 		list = append(list, one)
 	}

@@ -108,7 +108,7 @@ func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 	case w.Gauge:
 		v.Rim = 0
 		for _, c := range r.Extras.CutOuts {
-			points, _ := c.Ring.Line()
+			points, _ := c.Slot.Line()
 			var edge []draw.Point
 			for _, p := range points {
 				edge = append(edge, draw.Point{X: p.X, Y: p.Y})

@@ -63,12 +63,12 @@ func (b *builder) body() rim.Body {
 func (b *builder) fits(body rim.Body) bool {
 	o, n := body.Outline, len(b.faults)
 	least := math.Inf(1)
-	for _, p := range o.Flat(1) {
+	for _, p := range o.Polygon(1) {
 		if x := p.X; x > 0.1*o.Length() && x < 0.9*o.Length() {
 			least = min(least, math.Abs(p.Y))
 		}
 	}
-	if edge := body.Edge(); edge >= least/2 {
+	if edge := body.EdgeWidth(); edge >= least/2 {
 		b.fault("lining", "the width of the lining, such as 6 mm", "sides and lining of %s leave no room in a body %s wide", mm(edge), mm(2*least))
 	}
 	if t := b.job.Blocks.Head + b.job.Blocks.Tail + 2*b.job.Sides; t >= o.Length() {
@@ -82,7 +82,7 @@ func widest(o *rim.Outline) r2.Vec {
 	// The curve of an outline goes nowhere beyond its points.
 	var at r2.Vec
 	most := 0.0
-	for _, p := range o.Flat(1) {
+	for _, p := range o.Polygon(1) {
 		if w := math.Abs(p.Y); w > most {
 			most, at = w, r2.Vec{X: p.X}
 		}
@@ -119,7 +119,7 @@ func (b *builder) top(o *rim.Outline, ok bool) (rim.Dome, bool) {
 
 // reaches sees that a sphere reaches all of the outline.
 func (b *builder) reaches(key string, d rim.Dome, o *rim.Outline) bool {
-	if far := d.Reach(o); d.Kind != rim.Plane && !(d.Radius > far) {
+	if far := d.Extent(o); d.Kind != rim.Plane && !(d.Radius > far) {
 		b.fault(key+"/radius", fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", mm(far)),
 			"a dome of radius %s does not reach an edge %s from its apex", mm(d.Radius), mm(far))
 		return false
@@ -142,7 +142,7 @@ func (b *builder) back(body rim.Body) (rim.Dome, bool) {
 		return d, false
 	}
 	if p.Apex != nil {
-		if p.Kind == rim.Across {
+		if p.Kind == rim.CylinderAcross {
 			d.Apex = *p.Apex
 			d.Level += float64(d.Pitch * d.Apex.X)
 			return d, b.reaches("back", d, body.Outline)
@@ -190,7 +190,7 @@ const mostOff = 0.2
 
 // wrong turns an error about an outline's points into a fault.
 func wrong(err error) (point int, message, hint string) {
-	var w *rim.Wrong
+	var w *rim.OutlineError
 	if errors.As(err, &w) {
 		return w.Point, w.Message, w.Hint
 	}

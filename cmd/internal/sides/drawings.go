@@ -41,11 +41,11 @@ func (r *Result) PlanView() draw.RimView {
 			v.Blocks = append(v.Blocks, []draw.Point{{X: k.Outer, Y: -half}, {X: k.Inner, Y: -half}, {X: k.Inner, Y: half}, {X: k.Outer, Y: half}})
 		}
 	}
-	for _, s := range r.Body.Places() {
+	for _, s := range r.Body.NamedStations() {
 		v.Labels = append(v.Labels, draw.Label{At: point(s.At), Text: measure.FormatMM(s.Top, 2)})
 	}
 	// Between the named places a height half way from each to the next.
-	places := r.Body.Places()
+	places := r.Body.NamedStations()
 	for i, s := range places {
 		to := lap
 		if i+1 < len(places) {
@@ -60,7 +60,7 @@ func (r *Result) PlanView() draw.RimView {
 // blockHalf is a half of a block's width for a drawing: a job does not say it.
 func (r *Result) blockHalf(k rim.Block) float64 {
 	least := math.Inf(1)
-	for _, p := range r.Body.Outline.Flat(1) {
+	for _, p := range r.Body.Outline.Polygon(1) {
 		if math.Abs(p.X-k.Inner) < 0.1*r.Body.Outline.Length() {
 			least = min(least, math.Abs(p.Y))
 		}
@@ -136,10 +136,10 @@ func (r *Result) SandingView() draw.SandingView {
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {
 		s := r.Body.Station(lap * float64(i) / drawnPoints)
-		off, _ := r.start.Remove(s)
+		off, _ := r.start.Excess(s)
 		v.Left = append(v.Left, off)
 	}
-	for _, s := range r.Body.Places() {
+	for _, s := range r.Body.NamedStations() {
 		v.Marks = append(v.Marks, draw.Label{At: draw.Point{X: s.Arc / lap}, Text: bare(s.Name)})
 	}
 	if s := r.Report.Sanding; s.MostMM-s.LeastMM > 1e-6 {

@@ -44,7 +44,7 @@ func Mould(j job.Rim, open Opener) (job.Job, error) {
 		b.fault("mould/wall", "from 3 mm on", "%s", err)
 		return job.Job{}, b.err()
 	}
-	face, err := dish.NewFace(dish.Crown, body.Top.Radius, band.Reach())
+	face, err := dish.NewFace(dish.Crown, body.Top.Radius, band.Extent())
 	if err != nil {
 		b.fault("top/radius", "a larger radius", "%s", err)
 		return job.Job{}, b.err()

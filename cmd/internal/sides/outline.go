@@ -70,10 +70,10 @@ func (b *builder) source() source {
 }
 
 // closed makes a whole outline of points: a half is mirrored, a whole one may
-// repeat its first point at its end. The error is a *rim.Wrong.
+// repeat its first point at its end. The error is a *rim.OutlineError.
 func closed(points []r2.Vec) ([]r2.Vec, error) {
 	if len(points) < 4 {
-		return nil, &rim.Wrong{Message: fmt.Sprintf("%d points make no outline", len(points)), Hint: "at least 4, from the tail round to the head"}
+		return nil, &rim.OutlineError{Message: fmt.Sprintf("%d points make no outline", len(points)), Hint: "at least 4, from the tail round to the head"}
 	}
 	left, right := false, false
 	for _, p := range points {
@@ -89,14 +89,14 @@ func closed(points []r2.Vec) ([]r2.Vec, error) {
 			step = max(step, r2.Norm(r2.Sub(p, points[i])))
 		}
 		if gap > 2*step {
-			return nil, &rim.Wrong{Point: last, Message: fmt.Sprintf("the outline is open: its end lies %s from its beginning", mm(gap)),
+			return nil, &rim.OutlineError{Point: last, Message: fmt.Sprintf("the outline is open: its end lies %s from its beginning", mm(gap)),
 				Hint: "a whole outline goes round to where it began; a half has all of y on one side and both ends on the centre line, y = 0"}
 		}
 		return points, nil
 	}
 	for _, i := range [...]int{0, last} {
 		if points[i].Y != 0 {
-			return nil, &rim.Wrong{Point: i, Message: fmt.Sprintf("the outline is open: its end lies %s off the centre line", mm(math.Abs(points[i].Y))),
+			return nil, &rim.OutlineError{Point: i, Message: fmt.Sprintf("the outline is open: its end lies %s off the centre line", mm(math.Abs(points[i].Y))),
 				Hint: "a half outline begins at the tail and ends at the head, both with y = 0"}
 		}
 	}

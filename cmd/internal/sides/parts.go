@@ -21,8 +21,8 @@ func (w *work) blocks() {
 		if k.Thickness() == 0 {
 			continue
 		}
-		g, c := w.body.Gaps(k, [...]rim.Block{tail, head}[i]), w.body.Cut(k)
-		w.out.Blocks = append(w.out.Blocks, Block{Name: k.Name, ThicknessMM: k.Thickness(), GapBothMM: g.Both, GapLevelMM: g.Level, GapRockedMM: g.Rocked,
+		g, c := w.body.BlockGaps(k, [...]rim.Block{tail, head}[i]), w.body.BlockCut(k)
+		w.out.Blocks = append(w.out.Blocks, Block{Name: k.Name, ThicknessMM: k.Thickness(), GapBothMM: g.OverBoth, GapLevelMM: g.Level, GapRockedMM: g.Rocked,
 			OuterMM: c.OuterHeight, InnerMM: c.InnerHeight, TopBevel: degrees(c.TopBevel), BackBevel: degrees(c.BackBevel)})
 	}
 }
@@ -75,8 +75,8 @@ func (w *work) dry() {
 	if w.job.Dry == 0 {
 		return
 	}
-	d := w.body.Dry(w.job.Dry)
-	out := &Dry{LargestMM: d.Largest, MeanMM: d.Mean, Rests: []Gap{}, Openings: []Gap{}}
+	d := w.body.DryFit(w.job.Dry)
+	out := &Dry{LargestMM: d.LargestGap, MeanMM: d.MeanGap, Rests: []Gap{}, Openings: []Gap{}}
 	if !math.IsInf(w.job.Dry, 1) {
 		out.RadiusMM = w.job.Dry
 	}
@@ -86,9 +86,9 @@ func (w *work) dry() {
 	for _, s := range d.Openings {
 		out.Openings = append(out.Openings, Gap{s.Station.Arc, s.Station.At.X, s.Station.At.Y, s.Gap})
 	}
-	for i := 0; i < len(d.Gap); i += dryStep {
+	for i := 0; i < len(d.Gaps); i += dryStep {
 		at := w.body.Outline.At(d.Arcs[i]).At
-		out.Gaps = append(out.Gaps, Gap{d.Arcs[i], at.X, at.Y, d.Gap[i]})
+		out.Gaps = append(out.Gaps, Gap{d.Arcs[i], at.X, at.Y, d.Gaps[i]})
 	}
 	w.out.Dry = out
 }
@@ -109,7 +109,7 @@ func (w *work) apex() {
 // inside reports whether a place lies inside the outline: how often a line to the
 // right of it crosses.
 func inside(o *rim.Outline, p r2.Vec) bool {
-	line, in := o.Flat(4), false
+	line, in := o.Polygon(4), false
 	for i, a := range line {
 		b := line[(i+1)%len(line)]
 		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+float64((b.X-a.X)*((p.Y-a.Y)/(b.Y-a.Y))) {

@@ -17,7 +17,7 @@ type Result struct {
 	Body   rim.Body
 	Report Report
 
-	start rim.Heights
+	start rim.UnsandedRim
 }
 
 // Caution goes with everything that is said of a rim.
@@ -56,7 +56,7 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 	if err := b.err(); err != nil {
 		return nil, err
 	}
-	w := &work{job: j, body: body, start: start, notches: notches, places: body.Places()}
+	w := &work{job: j, body: body, start: start, notches: notches, places: body.NamedStations()}
 	w.report()
 	tell.Tidy(&w.out)
 	return &Result{Job: j, Body: body, Report: w.out, start: start}, nil
@@ -66,7 +66,7 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 type work struct {
 	job     job.Rim
 	body    rim.Body
-	start   rim.Heights
+	start   rim.UnsandedRim
 	notches [][2]rim.Notch
 	places  []rim.Station
 	out     Report
@@ -75,7 +75,7 @@ type work struct {
 func (w *work) report() {
 	o, j := w.body.Outline, w.job
 	w.out = Report{Name: j.Name, Form: "rim", Units: "mm", LengthMM: o.Length(), PerimeterMM: o.Perimeter(),
-		StepMM: j.Step, EdgeMM: w.body.Edge(), Caution: Caution, Stations: []Station{}, Blocks: []Block{}, Notches: []Notch{},
+		StepMM: j.Step, EdgeMM: w.body.EdgeWidth(), Caution: Caution, Stations: []Station{}, Blocks: []Block{}, Notches: []Notch{},
 		Braces: []Brace{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
 	if j.Inches {
 		w.out.Units = "in"
@@ -87,7 +87,7 @@ func (w *work) report() {
 		w.warn(x.Kind, x.Hint, "%s", x.Message)
 	}
 	w.out.Top, w.out.Back = w.dome(w.body.Top), w.dome(w.body.Back)
-	w.out.Depth = Ends{Head: rim.Implied(w.body.Top, w.body.Back, o.Length()), Tail: rim.Implied(w.body.Top, w.body.Back, 0)}
+	w.out.Depth = Ends{Head: rim.WidthAt(w.body.Top, w.body.Back, o.Length()), Tail: rim.WidthAt(w.body.Top, w.body.Back, 0)}
 	for _, s := range w.body.Stations(j.Step) {
 		w.out.Stations = append(w.out.Stations, w.station(s))
 	}
@@ -109,7 +109,7 @@ func (w *work) report() {
 
 // dome fills in a plate's face.
 func (w *work) dome(d rim.Dome) Dome {
-	shape := [...]string{rim.Sphere: "sphere", rim.Across: "cylinder across", rim.Along: "cylinder along", rim.Plane: "flat"}[d.Kind]
+	shape := [...]string{rim.Sphere: "sphere", rim.CylinderAcross: "cylinder across", rim.CylinderAlong: "cylinder along", rim.Plane: "flat"}[d.Kind]
 	length := w.body.Outline.Length()
 	out := Dome{Shape: shape, ApexX: d.Apex.X, ApexY: d.Apex.Y, ApexZ: d.Level, LeanDeg: degrees(math.Atan(d.Pitch)), FlatFromMM: d.FlatFrom, BlendMM: d.Blend}
 	if d.Kind != rim.Plane {
@@ -122,7 +122,7 @@ func (w *work) dome(d rim.Dome) Dome {
 
 // station fills in a place.
 func (w *work) station(s rim.Station) Station {
-	top, back := w.start.Remove(s)
+	top, back := w.start.Excess(s)
 	level, rocked := w.body.EdgeGaps(s)
 	return Station{Name: s.Name, ArcMM: s.Arc, X: s.At.X, Y: s.At.Y, TopZ: s.Top, TopInnerZ: s.TopInner, BackZ: s.Back, BackInnerZ: s.BackInner,
 		WidthMM: s.Width, SlopeDeg: degrees(s.TopSlope), BackSlope: degrees(s.BackSlope), Steepest: degrees(s.Steepest),
@@ -132,54 +132,54 @@ func (w *work) station(s rim.Station) Station {
 // side fills in the unrolled sides.
 func (w *work) side() {
 	j := w.job
-	halves := []rim.Strip{w.body.Unroll(false, j.Step), w.body.Unroll(true, j.Step)}
+	halves := []rim.UnrolledSide{w.body.Unroll(false, j.Step), w.body.Unroll(true, j.Step)}
 	spare := 0.0
 	if j.Start.Flat == 0 && j.Start.File == "" {
 		spare = j.Start.Allowance
 	}
-	width, lean := rim.Blank(halves, spare)
+	width, lean := rim.NarrowestBoard(halves, spare)
 	w.out.Side = Side{BlankWidthMM: width, BlankLeanDeg: degrees(math.Atan(lean)), ThicknessMM: j.Sides, AllowanceMM: spare, TrimHeadMM: j.TrimHead, TrimTailMM: j.TrimTail}
 	for i, s := range halves {
-		half := Halved{Side: [...]string{"right", "left"}[i], Outside: s.Total, Mid: s.Mid}
-		for _, l := range s.Lay {
-			half.Edges = append(half.Edges, Edging{l.U, l.Mid, l.Top, l.Back, l.Name})
+		half := Halved{Side: [...]string{"right", "left"}[i], Outside: s.OuterLength, Mid: s.MidLength}
+		for _, l := range s.Points {
+			half.Edges = append(half.Edges, Edging{l.OuterArc, l.MidArc, l.Top, l.Back, l.Name})
 		}
 		w.out.Side.Halves = append(w.out.Side.Halves, half)
-		w.out.Side.BlankLengthMM = max(w.out.Side.BlankLengthMM, s.Total+j.TrimHead+j.TrimTail)
-		w.out.MidMM += s.Mid
+		w.out.Side.BlankLengthMM = max(w.out.Side.BlankLengthMM, s.OuterLength+j.TrimHead+j.TrimTail)
+		w.out.MidMM += s.MidLength
 	}
 }
 
 // sanding fills in how the edge comes down.
 func (w *work) sanding() {
 	s := w.start.Sanding(sandingSteps)
-	w.out.Sanding = Sanding{Start: w.startText(), MostMM: s.Most, LeastMM: s.Least, First: w.station(s.First), Last: w.station(s.Last), WoodMM3: s.Wood, MissingMM: s.Missing}
+	w.out.Sanding = Sanding{Start: w.startText(), MostMM: s.MostExcess, LeastMM: s.LeastExcess, First: w.station(s.FirstTouch), Last: w.station(s.LastTouch), WoodMM3: s.WoodVolume, MissingMM: s.MissingLength}
 	for _, l := range s.Steps {
-		w.out.Sanding.Steps = append(w.out.Sanding.Steps, Lowered{l.By, l.Share, l.Gone})
+		w.out.Sanding.Steps = append(w.out.Sanding.Steps, Lowered{l.Lowered, l.TouchedFraction, l.RemovedFraction})
 	}
 	// What is missing by less than a hundredth of a millimetre is nothing to the glue.
-	if s.Least < -0.01 {
-		w.broken("the rim is too low: %s of it lack up to %s, most at %s from the tail", mm(s.Missing), mm(-s.Least), mm(s.Last.Arc))
+	if s.LeastExcess < -0.01 {
+		w.broken("the rim is too low: %s of it lack up to %s, most at %s from the tail", mm(s.MissingLength), mm(-s.LeastExcess), mm(s.LastTouch.Arc))
 	}
 }
 
 // attitude fills in what the measured widths say.
 func (w *work) attitude() {
-	w.out.Tilt = Tilt{AngleDeg: 0.1, ApexShift: rim.Shift(w.body.Top.Radius, math.Pi/1800), EndsMM: w.body.Outline.Length() / 2 * math.Tan(math.Pi/1800)}
+	w.out.Tilt = Tilt{AngleDeg: 0.1, ApexShift: rim.ApexShift(w.body.Top.Radius, math.Pi/1800), EndsMM: w.body.Outline.Length() / 2 * math.Tan(math.Pi/1800)}
 	if len(w.job.Measured) == 0 {
 		return
 	}
-	var list []rim.Depth
+	var list []rim.MeasuredWidth
 	out := &Attitude{}
 	for _, m := range w.job.Measured {
 		i := slices.IndexFunc(w.places, func(s rim.Station) bool { return s.Name == m.Place })
-		list = append(list, rim.Depth{Station: w.places[i], Width: m.Width})
+		list = append(list, rim.MeasuredWidth{Station: w.places[i], Width: m.Width})
 	}
 	a := w.body.Attitude(list)
 	for i, d := range list {
-		out.Left = append(out.Left, LeftOver{d.Station.Name, d.Width, d.Station.Width, a.Left[i]})
-		if a.Left[i] < -0.05 {
-			w.warn("too-low", "hold the other places higher, or take the depths as they are now", "the side is %s too narrow at the %s already", mm(-a.Left[i]), d.Station.Name)
+		out.Left = append(out.Left, LeftOver{d.Station.Name, d.Width, d.Station.Width, a.Excess[i]})
+		if a.Excess[i] < -0.05 {
+			w.warn("too-low", "hold the other places higher, or take the depths as they are now", "the side is %s too narrow at the %s already", mm(-a.Excess[i]), d.Station.Name)
 		}
 	}
 	out.MeanMM, out.PitchDeg, out.RollDeg, out.ApexX, out.ApexY = a.Mean, degrees(a.Pitch), degrees(a.Roll), a.Apex.X, a.Apex.Y
@@ -212,7 +212,7 @@ func press(a rim.Attitude, o *rim.Outline) (string, float64) {
 func (w *work) tool() {
 	o, t := w.body.Outline, w.job.Tool
 	far, wide := 0.0, 0.0
-	for _, p := range o.Flat(4) {
+	for _, p := range o.Polygon(4) {
 		far = max(far, r2.Norm(r2.Sub(p, w.body.Top.Apex)))
 		wide = max(wide, 2*math.Abs(p.Y))
 	}
@@ -234,7 +234,7 @@ func (w *work) tool() {
 
 // otherRadius fills in what a dish of another radius makes.
 func (w *work) otherRadius(out *Tool, radius float64) {
-	d, err := w.body.InDish(radius)
+	d, err := w.body.TopInDish(radius)
 	if err != nil {
 		w.warn("dish-radius", "a dish of the top's own radius", "a dish of radius %s does not reach from the head to the tail", mm(radius))
 		return

@@ -12,7 +12,7 @@ import (
 )
 
 // start makes the rim before sanding.
-func (b *builder) start(body rim.Body) rim.Heights {
+func (b *builder) start(body rim.Body) rim.UnsandedRim {
 	s := b.job.Start
 	switch {
 	case s.Flat > 0:
@@ -22,15 +22,15 @@ func (b *builder) start(body rim.Body) rim.Heights {
 	}
 	data, ok := b.read("start/file", s.File)
 	if !ok {
-		return rim.Heights{}
+		return rim.UnsandedRim{}
 	}
 	t, err := sketch.Table(s.File, data, sketch.Column{Name: "arc", Needed: true}, sketch.Column{Name: "top", Needed: true})
 	if err != nil {
 		b.take("start/file", err)
-		return rim.Heights{}
+		return rim.UnsandedRim{}
 	}
 	arcs, tops := t.MM("arc"), t.MM("top")
-	var list []rim.Measured
+	var list []rim.MeasuredHeight
 	for i, arc := range arcs {
 		bad := func(hint, format string, args ...any) {
 			b.faults = append(b.faults, strict.Fault{File: s.File, Line: t.Line(i), Column: 1, Message: fmt.Sprintf(format, args...), Hint: hint})
@@ -43,11 +43,11 @@ func (b *builder) start(body rim.Body) rim.Heights {
 		case !(tops[i] > 0 && tops[i] < mostHeight):
 			bad("the height of the top's edge above the plane that the back's edge stands on", "a height of %s", mm(tops[i]))
 		}
-		list = append(list, rim.Measured{Arc: arc, Top: tops[i]})
+		list = append(list, rim.MeasuredHeight{Arc: arc, Top: tops[i]})
 	}
 	if len(list) == 0 {
 		b.fault("start/file", "one line for each place: arc_mm,top_mm", "%s holds no heights", measure.Quote(s.File))
-		return rim.Heights{}
+		return rim.UnsandedRim{}
 	}
 	return body.AsMeasured(list)
 }
@@ -57,7 +57,7 @@ const mostHeight = 500.0
 
 // readings sees that the places of measured widths are there.
 func (b *builder) readings(body rim.Body) {
-	places := body.Places()
+	places := body.NamedStations()
 	for _, m := range b.job.Measured {
 		if slices.IndexFunc(places, func(s rim.Station) bool { return s.Name == m.Place }) >= 0 {
 			continue
