@@ -220,15 +220,3 @@ func HoldPlaces(w Work, programs []Program) []HoldPlace {
 	}
 	return places
 }
-
-// holdingHint says where the blank can be held when the job does not say.
-func holdingHint(w Work, programs []Program) Warning {
-	places := HoldPlaces(w, programs)
-	if len(places) == 0 {
-		return Warning{"no-hold-downs", "the job names no hold-downs, and the passes leave no land to hold the blank down on",
-			"screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank"}
-	}
-	p := places[0]
-	return Warning{"no-hold-downs", "the job names no hold-downs, so nothing is kept clear of them",
-		fmt.Sprintf("there is room in %d corners, about X%+g Y%+g, for a circle of %s; state them under 'hold downs'", len(places), p.X, p.Y, mm(p.Radius))}
-}

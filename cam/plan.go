@@ -342,7 +342,4 @@ func (p *Plan) warn() {
 				"a ball cutter may go both ways"})
 		}
 	}
-	if len(p.Work.HoldDowns) == 0 {
-		p.Warnings = append(p.Warnings, holdingHint(p.Work, p.Programs))
-	}
 }

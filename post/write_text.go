@@ -8,10 +8,10 @@ import (
 
 // cautions are the usual ones; each program carries them.
 var cautions = []string{
-	"CAUTION: a spinning cutter cuts hands, dust harms lungs, noise harms ears, chips can burn.",
+	"CAUTION: a cutter cuts hands, spinning or still. Dust harms lungs, noise harms ears, chips can burn.",
 	"Protect eyes, ears and lungs, and run dust collection. Keep hands, sleeves and hair away.",
 	"Hold the blank down firmly, outside the cutter's way. Stay beside the machine with the emergency stop in reach.",
-	"Run a new program in the air first, well above the work. Read it before you run it.",
+	"Read a new program, and run it in the air first: Z0 no higher than the travel, then set it back.",
 	"The machine's own manual, local codes and licensed practice come before anything said here.",
 	"A program stop is a pause, not a guard: it need not stop a spindle. Never reach near the cutter on the strength of it.",
 }
@@ -145,7 +145,7 @@ func (o *writer) head() {
 	case p.Still:
 		return
 	case p.Machine.Hand():
-		o.message(fmt.Sprintf("Dial at %s, about %.0f turns a minute? Touch plate away, cutter clear of the work? Then switch the router on, keep clear of the cutter, and go on.", Plain(p.Dial), p.speed()))
+		o.message(fmt.Sprintf("Dial at %s, about %.0f rpm? Touch plate away, cutter clear of the work? Then switch the router on, keep clear of the cutter, and go on.", Plain(p.Dial), p.speed()))
 		o.say("M0")
 	default:
 		o.say(fmt.Sprintf("S%.0f", p.speed()))
@@ -169,7 +169,7 @@ func (p Program) before(up string) string {
 	case p.Machine.Hand():
 		return fmt.Sprintf("Read the cautions in this program. Is the router off, its dial at %s, the touch plate away,%s the work held? Next the cutter goes straight to %s, still off, and waits.", Plain(p.Dial), hood, up)
 	}
-	return fmt.Sprintf("Read the cautions in this program. Is the spindle still, the touch plate away,%s the work held, everyone clear? Next the cutter goes straight to %s, then turns at %.0f.", hood, up, p.speed())
+	return fmt.Sprintf("Read the cautions in this program. Is the spindle still, the touch plate away,%s the work held, everyone clear? Next the cutter goes straight to %s, then turns at %.0f rpm.", hood, up, p.speed())
 }
 
 // height names the program's Z word of a height in the face frame.

@@ -143,7 +143,8 @@ func (c cut) covering() {
 		list = append(list, "A flat sheet does not lie on a sphere: cut it into wedges or strips with narrow gaps, or let it be slit. The job's key covering layout draws them.")
 	}
 	list = append(list,
-		"Take every ridge and speck off, vacuum the face, and wipe it with what the glue's label allows.",
+		"Take every scallop and speck off, vacuum the face, and wipe it with what the glue's label allows.",
+		careFumes,
 		"Seal the face first: bare MDF drinks glue. Let it dry and knock it back.",
 		"Spread a thin, even film, lay the pieces from the middle outward, and roll each down from its middle. Cut off what stands over the rim.",
 		"Press it while the glue sets with a crown of the same radius or a bag of dry sand, never with a flat board.",
@@ -154,12 +155,10 @@ func (c cut) covering() {
 
 // sanding says how the rim is sanded.
 func (c cut) sanding() {
-	what := "dish"
-	if c.r.Plan.Work.Board != nil {
-		what = "board"
-	}
+	moved := "rim" // what is moved by hand
 	swing := "Turn the rim to and fro about the middle of the dish by a third of a turn and shift it by a few centimetres; a rim that is only turned gets rings."
 	if c.r.Plan.Work.Board != nil {
+		moved = "board"
 		swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, at every angle to the centre line that its face allows.", c.u.Len(c.r.Job.Swing, 0))
 		if c.r.Plan.Work.Face.Cylinder {
 			swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, always square to the centre line: it is a cylinder.", c.u.Len(c.r.Job.Swing, 0))
@@ -168,10 +167,10 @@ func (c cut) sanding() {
 	c.add("Sand the rim with it", block{Texts: []string{practice}, Steps: []step{
 		{"Hold the sides in their mould or with spreaders, the linings glued and dry, the back's side flat and supported.", "Sides are sanded, never cut by a spinning cutter. " + careDust},
 		{"Mark the whole edge, sides, linings and blocks, with a soft pencil in close zigzags.", ""},
-		{swing + " Let the " + what + "'s own weight do the work.", ""},
+		{swing + " Let the " + moved + "'s own weight do the work.", ""},
 		{"Mark again whenever most of it is gone. The marks go first where the rim stands highest, and last where the flat rim was lowest: the sheet of the rim (dishwright rim) says where.", ""},
 		{"Measure the depths of the sides at head, tail and widest places each time: press a little more where there is most left.", ""},
-		{"Stop when the last mark is gone all round and the depths hold. More only makes the sides lower.", ""},
+		{"When the last mark is gone, mark the whole edge again. Stop when the depths of the sides hold: more only makes them lower.", ""},
 		{"Lay a straightedge over the blocks: it rests on their inner edges, with light at the outer ones. At most a feeler gauge of 0.05 mm goes under anywhere else.", ""},
 	}})
 }

@@ -244,10 +244,10 @@ func (c cut) messages() {
 // stopped says what to do where a program does not come to its end.
 func (c cut) stopped() {
 	c.add("If a program stops part-way", block{List: []string{
-		"Spindle off, standing still, its power drawn or locked out: a machine that gets its power back may start.",
+		"Spindle off, standing still, its power drawn or locked out: a machine that gets its power back may start. A drive holds its charge for minutes after that: leave its cover shut.",
 		"Write down the line and the place that the machine shows: line ........ X ........ Y ........ Z ........",
 		"Lift the cutter straight up. Do not move the blank.",
-		"dishwright resume JOB --program FILE --line N -o rest.ngc writes the program that goes on, proven with what is cut already. Touch off again before it runs, and run it in the air first.",
+		"dishwright resume JOB --program FILE --line N -o rest.ngc writes the program that goes on, proven with what is cut already. Touch off again before it runs, and run it in the air first, Z0 set higher by no more than the travel allows; then set it back and check it.",
 	}})
 }
 

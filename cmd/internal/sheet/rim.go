@@ -106,9 +106,9 @@ func (d rim) sanding() {
 		{"Time the first tenth of what is to come off: the bars above say how much is left, and so how long it takes.", ""},
 	}
 	if s.LeastMM > 1e-6 {
-		steps = append(steps, step{fmt.Sprintf("When the last mark is gone, %s more come off evenly all round.", u.Len(s.LeastMM, 2)), ""})
+		steps = append(steps, step{fmt.Sprintf("When the last mark is gone, mark again: %s more come off evenly all round.", u.Len(s.LeastMM, 2)), ""})
 	}
-	steps = append(steps, step{"Stop when the last mark is gone and the widths in the table above hold.", ""})
+	steps = append(steps, step{"Stop when the widths in the table above hold, not when a mark is gone.", ""})
 	d.add("Sanding, step by step", block{Texts: []string{practice}, Steps: steps})
 }
 

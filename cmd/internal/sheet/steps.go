@@ -11,12 +11,13 @@ import (
 
 // cares are the cautions, each said where it belongs.
 const (
-	careLock     = "Before hands come near the cutter: spindle off, standing still, and its power drawn or locked out as the machine's manual says."
+	careLock     = "Before hands come near the cutter: spindle off, standing still, and its power drawn or locked out as the machine's manual says. A still cutter cuts too."
 	careBody     = "Eye and ear protection on. No gloves, loose sleeves, strings, rings or hair near the machine; nobody else within reach."
 	careDust     = "Extraction at the cutter, and a fitting dust mask: fine dust, above all of MDF, harms lungs. Let the air settle before the mask comes off."
 	careRelease  = "Hands off, everyone clear, one hand on the emergency stop before the program's stop is released."
 	careStay     = "Stay beside it. A stop on the screen is no emergency stop."
 	careFire     = "If it smokes or smells burnt, stop. Chips can smoulder in the bag for an hour: empty it outdoors, keep an extinguisher at hand."
+	careFumes    = "Adhesives, sealers and wipes give off vapours that burn and harm: fresh air, no flame or spark, gloves and mask as the label says. Spread used rags out to dry in the open, one by one: heaped, some take fire by themselves."
 	careWorkhold = "A blank that comes loose is thrown. Nothing may stand in the way of the cutter, the holder or the hood."
 )
 
@@ -66,7 +67,7 @@ func (c cut) pieceSteps() (list []step) {
 			if fitted == "" {
 				again = " Touch off X0, Y0 and Z0 as shown above, then take the touch plate and its clip away."
 			}
-			list = append(list, step{fmt.Sprintf("Fit %s, %s out of the holder, clamped by its whole shank.%s", cutter, c.u.Len(t.Program.Cutter.StickOut, 1), again), careLock})
+			list = append(list, step{fmt.Sprintf("Fit %s: collet and shank clean, the shank in as deep as its maker marks, then drawn back 2 to 3 mm from the bottom, the collet never on fillet or flutes (common practice). It must then stand %s or more out of the holder.%s", cutter, c.u.Len(t.Program.Cutter.StickOut, 1), again), careLock})
 			fitted = cutter
 		}
 		if up := cam.HoodFor(w, t.Program); up > 0 {
@@ -77,9 +78,13 @@ func (c cut) pieceSteps() (list []step) {
 			if w.Machine.Hand() {
 				off = "the router unplugged"
 			}
+			above := "above the hold-downs that the job states"
+			if len(w.HoldDowns) == 0 {
+				above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", c.u.Len(w.Clearance(), 1))
+			}
 			list = append(list,
-				step{fmt.Sprintf("Run program %d, the air lap, with %s: %s. Watch that everything clears what stands on the bed.", n, off, tell.Clock(p.TimeS)), careRelease},
-				step{"Run the first program that cuts in the air too: Z0 set well above the work, " + off + ".", "Then set Z0 again where it belongs, and check it."})
+				step{fmt.Sprintf("Run program %d, the air lap, with %s: %s. It runs %s. Watch that everything clears what stands on the bed.", n, off, tell.Clock(p.TimeS), above), careRelease},
+				step{"Run the first program that cuts in the air too: Z0 set higher, but no more than the machine's travel in Z allows, " + off + ".", "Then set Z0 back where it belongs, and check it before anything turns."})
 			continue
 		}
 		run := fmt.Sprintf("Run program %d, %s: %s.", n, p.Purpose, tell.Clock(p.TimeS))

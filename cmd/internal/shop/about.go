@@ -15,7 +15,7 @@ import (
 )
 
 // Caution is the short caution that make prints.
-const Caution = "Caution: a spinning cutter cuts hands, dust harms lungs, noise harms ears, chips can burn. Read SAFETY.md and the programs, run them in the air first, and follow the machine's own manual, local codes and licensed practice."
+const Caution = "Caution: a spinning cutter cuts hands, a still one too, dust harms lungs, noise harms ears, chips can burn. Read SAFETY.md and the programs, run them in the air first, and follow the machine's own manual, local codes and licensed practice."
 
 // MouldCaution is said wherever a mould's edge is cut.
 const MouldCaution = "This is for a solid mould alone. Bare sides and kerfed linings break and fly under a cutter: sides are sanded."
@@ -46,6 +46,9 @@ func (r *Result) begin(c choose.Choice) {
 	}
 	for _, h := range cam.HoldPlaces(w, r.Plan.Programs[1:]) {
 		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))
+	}
+	if len(w.HoldDowns) == 0 {
+		r.Report.Warnings = append([]Warning{r.noHoldDowns()}, r.Report.Warnings...)
 	}
 }
 
@@ -152,7 +155,25 @@ func (r *Result) airLap(c path.Cutter) string {
 	if r.Plan.Work.Machine.Hood != nil {
 		parts += " and the hood"
 	}
-	return fmt.Sprintf("Fit %s and run this first, %s: the tip goes slowly round the extents of every program, above all hold-downs. Watch that %s would clear everything that stands higher than the blank. Where another cutter is wider the lap runs further out by as much.", c.Name, off, parts)
+	above := "above the hold-downs that the job states"
+	if w := r.Plan.Work; len(w.HoldDowns) == 0 {
+		above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", length(w.Clearance()))
+	}
+	return fmt.Sprintf("Fit %s and run this first, %s: the tip goes slowly round the extents of every program, %s. Watch that %s would clear everything that stands higher than the blank. Where another cutter is wider the lap runs further out by as much.", c.Name, off, above, parts)
+}
+
+// noHoldDowns warns that nothing is known of what holds the blank.
+func (r *Result) noHoldDowns() Warning {
+	w := r.Plan.Work
+	hint := "state each screw and clamp with its place and height under 'hold downs', or let nothing that holds the blank stand above its top"
+	switch places := r.Report.HoldPlaces; {
+	case len(places) > 0:
+		p := places[0]
+		hint += fmt.Sprintf("; there is room at %s, about X%+g Y%+g, for a circle of %s", measure.Count(len(places), "place"), p.X, p.Y, length(p.Radius))
+	case !w.Gauge:
+		hint = "the passes leave no land to hold the blank down on: screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank"
+	}
+	return Warning{"no-hold-downs", fmt.Sprintf("NO HOLD-DOWNS ARE STATED: the air lap and all traverses run %s above the blank's top, and whatever stands higher is hit", length(w.Clearance())), hint}
 }
 
 // cutter says which cutter and how it is set.
@@ -161,9 +182,9 @@ func (r *Result) cutter(c path.Cutter, dial string, speed float64) string {
 	if c.Shape == path.Bull {
 		corner = ", corner " + r.own(c.Corner)
 	}
-	set := fmt.Sprintf("spindle speed %.0f", speed)
+	set := fmt.Sprintf("spindle speed %.0f rpm", speed)
 	if dial != "" {
-		set = fmt.Sprintf("dial at %s, about %.0f turns a minute", dial, speed)
+		set = fmt.Sprintf("dial at %s, about %.0f rpm", dial, speed)
 	}
 	return fmt.Sprintf("Fit %s: %s %s%s, %d flutes, shank %s, %s out of the holder or more, %s.",
 		c.Name, c.Shape, r.own(c.Diameter), corner, c.Flutes, r.own(c.Shank), r.own(c.StickOut), set)
@@ -196,7 +217,7 @@ func (r *Result) zero(i int) string {
 	if w.Gauge {
 		return "Zero: X0 Y0 over the middle of the sheet, Z0 on its top. Touch off beside the templates" + where + "."
 	}
-	return "Zero: " + middle + ", Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program cuts that away."
+	return "Zero: " + middle + ", Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program that cuts takes that away."
 }
 
 // xy writes a place in the program's own units, to a tenth of a millimetre or a
