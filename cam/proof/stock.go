@@ -8,11 +8,12 @@ import (
 )
 
 // maxStockCells is the most cells a field may have: 4 million take about 100 MB
-// before any cut, and up to 650 MB were every cell to remember runs.
+// before any cut, and up to 650 MB if every cell remembers runs.
 const maxStockCells = 4_000_000
 
-// biteTolerance is how loose a bite may be before its cell is split further, in
-// mm: a hundredth of a usual roughing depth, and less than a hobby machine repeats.
+// biteTolerance is how loose the bound of a bite may be, in mm, without its cell being
+// split further: a hundredth of a usual roughing depth, and less than the repeatability
+// of a hobby machine.
 const biteTolerance = 0.02
 
 // maxSplits is how often a cell may be halved in the search for a bite.
@@ -20,26 +21,26 @@ const maxSplits = 3
 
 // Stock is what still stands of a blank while cutters run over it: a field of
 // square cells, each with an upper bound of the height anywhere in it, and the
-// last few cuts that shaped it.
+// last few runs that shaped it.
 //
 // Heights are never too low. Over a cell that some cut covered wholly the bound
 // is too high by at most the rise of that cut's surface across the cell, its
-// slope times the cell's diagonal. A cell that cuts cover only in part keeps the
-// height that stood before: beside a wall the bound is the wall's. Height and
-// Cut look through this with the cuts that the cell remembers: their swept
-// surfaces are known exactly, so most of the excess is gone, but a cell
-// remembers only a few and the guarantee is the one above.
+// slope times the cell's diagonal. A cell that cuts cover only in part keeps its
+// earlier height: beside a wall the bound is the wall's. Height and Cut also use
+// the runs that the cell remembers: their swept surfaces are known exactly, which
+// removes most of the excess, but a cell remembers only a few and the guarantee is
+// the one above.
 //
 // The zero value is invalid: use NewStock. A Stock is not for use from several
 // goroutines at once.
 type Stock struct {
-	// Slope is the steepest slope of the wanted face, radians; Run derives from it
-	// (by Slack) what counts as meeting stock. NewStock sets 5 degrees: a 15 ft
-	// dish of 600 mm has 3.8 at its rim.
+	// Slope is the steepest slope of the wanted face, radians, from which Run derives
+	// (by Slack) what counts as meeting stock. NewStock sets 5 degrees: a 15 ft dish
+	// of 600 mm has 3.8 at its rim.
 	Slope float64
 
-	// SkipAllowedBites is set where bites that a cutter may take are not to be measured, which
-	// takes most of a run's time: its report's Depth is then 0, or that of a deeper one.
+	// SkipAllowedBites saves the measuring of bites that a cutter may take, which is most
+	// of the time of a run: the report's Depth is then 0, or that of a deeper bite.
 	SkipAllowedBites bool
 
 	blank          dish.Blank
@@ -48,8 +49,8 @@ type Stock struct {
 	nx, ny         int
 	upper          []float64 // upper bound per cell, -Inf where there is no blank
 	middleHeight   []float64 // height at the cell's middle, -Inf where there is no blank
-	top            float64   // nothing stands higher
-	smallestCorner float64   // smallest rounded corner that has cut, +Inf before
+	top            float64   // an upper bound of all heights
+	smallestCorner float64   // the smallest rounded corner that has cut; +Inf before
 	runs           []straightRun
 	memory         runMemory
 	scratch        scratch
@@ -60,8 +61,8 @@ type Stock struct {
 // nothing outside it. A cell that the outline crosses counts as standing.
 //
 // Where the size is not a positive number it is 1 mm; where it would make more
-// than 4 million cells it is enlarged until it does not: Cell tells the size
-// that is used.
+// than 4 million cells it is enlarged until it does not. CellSize returns the size
+// in use.
 func NewStock(blank dish.Blank, cell float64) *Stock {
 	if !(cell > 0) || math.IsInf(cell, 0) {
 		cell = 1
@@ -95,7 +96,7 @@ func NewStock(blank dish.Blank, cell float64) *Stock {
 	return s
 }
 
-// Raise lets a blank that nothing has cut yet stand so much higher, mm.
+// Raise raises a blank that nothing has cut yet, by the given mm.
 func (s *Stock) Raise(by float64) {
 	for n := range s.upper {
 		s.upper[n] += by
@@ -118,16 +119,16 @@ func towardsZero(v, d float64) float64 { return max(0, math.Abs(v)-d) }
 // CellSize returns the size of a cell, mm.
 func (s *Stock) CellSize() float64 { return s.cell }
 
-// EdgeMargin returns how wide a rind at the cutter's very edge is left out of a
-// bite's depth, mm: a quarter of a cell. Where a cutter runs along a wall that
-// it cut before, nothing coarser can tell the wall from wood in its way.
+// EdgeMargin returns the width in mm of the margin inside the cutter's edge that does not
+// count in a bite's depth: a quarter of a cell. Within it a wall that the cutter cut
+// before cannot be told from wood in its way.
 func (s *Stock) EdgeMargin() float64 { return s.cell / 4 }
 
-// Slack returns how much a bite may be overstated, mm, on a face whose slope is
-// at most maxSlope (radians, 0 ≤ maxSlope < π/2): the rise across a cell's
-// diagonal, and the bend of the two surfaces compared (of the smallest rounded
-// corner r that has cut so far) across a cell, cell²/(4r) each, and the looseness
-// at which the search for a bite stops.
+// Slack returns the most by which a bite may be overstated, mm, on a face whose slope is
+// at most maxSlope (radians, 0 ≤ maxSlope < π/2): the rise across a cell's diagonal; the
+// bend across a cell of the two surfaces that are compared, cell²/(4r) each, with r the
+// smallest rounded corner that has cut so far; and biteTolerance, at which the search for
+// a bite stops.
 func (s *Stock) Slack(maxSlope float64) float64 {
 	return s.cell*math.Sqrt2*math.Tan(maxSlope) + s.cell*s.cell/(2*s.smallestCorner) + biteTolerance
 }
@@ -170,7 +171,7 @@ func (s *Stock) Height(x, y float64) float64 {
 // HighestInDisc returns an upper bound of the highest that stands within the disc
 // of the given radius about (x, y), mm; -Inf where nothing of the blank lies in
 // it. Where an argument is not a number it is the highest that stands anywhere.
-// It takes whole cells, and so counts a wall up to a cell's diagonal outside.
+// Whole cells count, so a wall up to a cell's diagonal outside may count too.
 func (s *Stock) HighestInDisc(x, y, radius float64) float64 {
 	if math.IsNaN(x) || math.IsNaN(y) || math.IsNaN(radius) {
 		top, _, _ := s.highestCell()
@@ -232,23 +233,23 @@ func (s *Stock) Clone() *Stock {
 // Bite is what one move cuts.
 type Bite struct {
 	// Depth is the deepest bite, mm: the greatest difference between the height
-	// that stood and what the move leaves there; 0 where it touched nothing. It is
+	// before and what the move leaves there; 0 where it cuts nothing. It is
 	// an upper bound for every place more than EdgeMargin inside the edge of what the
 	// move clears, and overstated by at most Slack where the cells concerned were
 	// covered wholly by the cuts before.
 	Depth     float64
 	X, Y      float64 // where, mm
 	Volume    float64 // mm³ taken, an estimate from the cells' middles
-	UnderCore bool    // may stock have stood under the cutter's core? never false where it did
+	UnderCore bool    // stock may have stood under the cutter's core; never false where it did
 	CoreDepth float64 // how much stood above the tip there, mm, an upper bound
 }
 
-// Cut carries out one move with the cutter and returns what it cut, a traverse
-// like any other: whether it should have is for the caller to say. All of the
-// move is compared with what stood before its first part.
+// Cut carries out one move with the cutter and returns what it cut. A traverse cuts like
+// any other move; whether it may is for the caller to check. All of the move is compared
+// with what stood before it.
 //
-// An arc is cut into chords that stay within 0.005 mm of it; heights are
-// raised, and bites deepened, by that much. Where a coordinate of From is not
+// An arc is divided into chords that stay within 0.005 mm of it; heights are
+// raised, and bites deepened, by as much. Where a coordinate of From is not
 // finite, only the end counts; where one of To is not, nothing is cut.
 func (s *Stock) Cut(c path.Cutter, m path.Move) Bite {
 	b := s.cut(c, m, 0)

@@ -6,8 +6,8 @@ import (
 	"dishwright/cam/path"
 )
 
-// cut finds what the move cuts and leaves it in the scratch for apply. Where the
-// bite is no deeper than known, it is not looked at closely and given as known.
+// cut finds what the move cuts and leaves it in the scratch memory for apply. A bite no
+// deeper than known is not examined further and is returned as known.
 func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 	w := &s.scratch.cutter
 	s.sweep(w, c, m, 0)
@@ -16,17 +16,17 @@ func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 	return b
 }
 
-// coreDepth returns how much the cutter bites within its core along the move:
-// what stands there above the cutter's underside. Everything further out than
-// the core's edge is left out like a rind.
+// coreDepth returns how deep the cutter bites within its core along the move: what
+// stands there above the cutter's underside. What is further out than the core does not
+// count.
 func (s *Stock) coreDepth(c path.Cutter, m path.Move) float64 {
 	s.sweep(&s.scratch.other, c, m, 0)
 	d, _, _ := s.deepest(&s.scratch.other, (c.Diameter-min(c.Core, c.Diameter))/2, 0)
 	return d
 }
 
-// deepestPlain returns the deepest bite that a cutter would take, raised by lift,
-// without a rind and without cutting.
+// deepestPlain returns the deepest bite that a cutter, raised by lift, would take,
+// without a margin and without cutting.
 func (s *Stock) deepestPlain(c path.Cutter, m path.Move, lift float64) (depth, x, y float64) {
 	if !(c.Diameter > 0) {
 		return 0, 0, 0
@@ -35,20 +35,20 @@ func (s *Stock) deepestPlain(c path.Cutter, m path.Move, lift float64) (depth, x
 	return s.deepest(&s.scratch.other, 0, 0)
 }
 
-// deepest returns an upper bound of the deepest bite of a move more than graze
-// inside the cutter's edge, and where it is. The bite at the cells' middles is
-// known; only cells that could hold a deeper one need a closer look, the one that
-// promises most first. A bite no deeper than known is given as known.
-func (s *Stock) deepest(w *sweptMove, graze, known float64) (depth, x, y float64) {
-	first, most, look := -1, known, biteSearch{s: s, graze: graze, best: known}
+// deepest returns an upper bound of the deepest bite of a move more than margin inside
+// the cutter's edge, and where it is. The bite at the cells' middles is known; only cells
+// that could hold a deeper one are searched, the one with the highest bound first. A bite
+// no deeper than known is returned as known.
+func (s *Stock) deepest(w *sweptMove, margin, known float64) (depth, x, y float64) {
+	first, most, look := -1, known, biteSearch{s: s, margin: margin, best: known}
 	for i := range w.touched {
 		t := &w.touched[i]
-		if d := t.stood - t.low; d > most {
+		if d := t.before - t.low; d > most {
 			first, most = i, d
 		}
-		if d := s.middleHeight[t.cell] - t.mid; d > look.certain {
+		if d := s.middleHeight[t.cell] - t.middle; d > look.certain {
 			x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
-			if k := &w.outer[t.run]; k.distance(k.place(x, y)) <= k.radius-graze {
+			if k := &w.outer[t.run]; k.distance(k.place(x, y)) <= k.radius-margin {
 				look.certain = d
 			}
 		}
@@ -58,7 +58,7 @@ func (s *Stock) deepest(w *sweptMove, graze, known float64) (depth, x, y float64
 	}
 	look.searchCell(w, first)
 	for i := range w.touched {
-		if t := &w.touched[i]; i != first && t.stood-t.low > look.best {
+		if t := &w.touched[i]; i != first && t.before-t.low > look.best {
 			look.searchCell(w, i)
 		}
 	}
@@ -70,42 +70,42 @@ type biteSearch struct {
 	s          *Stock
 	run        *straightRun // encloses the true cutter
 	remembered []int32
-	stood      float64
-	graze      float64
-	certain    float64 // a bite at some place: no bound needs to be closer to it than biteTolerance
-	best, x, y float64 // the greatest bound that was accepted
+	before     float64
+	margin     float64
+	certain    float64 // a bite that exists: a bound within biteTolerance of it is close enough
+	best, x, y float64 // the greatest bound accepted so far
 }
 
-// searchCell looks into a touched cell.
+// searchCell searches a touched cell.
 func (l *biteSearch) searchCell(w *sweptMove, i int) {
 	t := &w.touched[i]
-	l.run, l.stood, l.remembered = &w.outer[t.run], t.stood, l.s.memory.of(t.cell)
+	l.run, l.before, l.remembered = &w.outer[t.run], t.before, l.s.memory.of(t.cell)
 	x, y := l.s.middle(t.cell%l.s.nx, t.cell/l.s.nx)
-	if bound := t.stood - t.low; bound <= l.certain+biteTolerance {
+	if bound := t.before - t.low; bound <= l.certain+biteTolerance {
 		l.accept(bound, x, y)
 		return
 	}
 	l.bound(x, y, l.s.cell/2, maxSplits)
 }
 
-// accept takes a bound as it is.
+// accept takes a bound into account.
 func (l *biteSearch) accept(bound, x, y float64) {
 	if bound > l.best {
 		l.best, l.x, l.y = bound, x, y
 	}
 }
 
-// bound bounds the bite within a square of the given half side: what stood there,
-// a convex surface or the cell's bound, minus a plane below the surface that the
-// move leaves, is largest at a corner. Where that is loose the square is split.
+// bound bounds the bite within a square of the given half side. What stood there, a
+// convex surface or the cell's bound, minus a plane below the surface that the move
+// leaves, is greatest at a corner. Where that is too loose the square is divided.
 func (l *biteSearch) bound(x, y, half float64, splits int) {
 	reach := half * math.Sqrt2
 	s, v := l.run.place(x, y)
 	beside := l.run.distance(s, v)
-	if beside-reach > l.run.radius-l.graze {
+	if beside-reach > l.run.radius-l.margin {
 		return
 	}
-	// Two lower bounds of what the move leaves: a plane, and, where it is steep, a level.
+	// Two lower bounds of what the move leaves: a plane, and a level for where it is steep.
 	p := lowerPlane{level: math.Inf(-1)}
 	var gs, gv float64
 	p.z, gs, gv, p.ok = l.run.tangent(s, v, reach)
@@ -115,11 +115,11 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 	if p.ok {
 		p.level = fastMax(p.level, p.z-math.Abs(p.dx)-math.Abs(p.dy))
 	}
-	p.stood = l.stood
-	enough := fastMax(l.best, l.certain+biteTolerance)
-	bound, stood := p.start(), l.stood
+	p.before = l.before
+	acceptable := fastMax(l.best, l.certain+biteTolerance)
+	bound, stood := p.start(), l.before
 	for _, id := range l.remembered {
-		if bound <= enough {
+		if bound <= acceptable {
 			break
 		}
 		k := &l.s.runs[id]
@@ -128,11 +128,11 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 			stood = fastMin(stood, k.height(x, y))
 		}
 	}
-	if bound > enough {
+	if bound > acceptable {
 		bound = p.meanBound(bound)
 	}
-	// The bite at the middle shows how loose the bound can be at most.
-	if splits == 0 || bound <= enough || (p.ok && beside <= l.run.radius-l.graze && bound-(stood-p.z) <= biteTolerance) {
+	// The bite at the middle shows how loose the bound is at most.
+	if splits == 0 || bound <= acceptable || (p.ok && beside <= l.run.radius-l.margin && bound-(stood-p.z) <= biteTolerance) {
 		l.accept(bound, x, y)
 		return
 	}
@@ -141,37 +141,37 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 	}
 }
 
-// lowerPlane bounds from below what a move leaves over a square: a plane
-// through z at the middle, with its rise from there to the square's sides, and a
-// level; ok is false where only the level holds. Over it stand, at the
-// square's corners, the surfaces that the place had before.
+// lowerPlane bounds from below what a move leaves over a square: a plane through z at the
+// middle, with its rise from there to the square's sides, and a level; ok is false where
+// only the level is a bound. heights are those over the plane, at the square's corners, of
+// the surfaces that stood before.
 type lowerPlane struct {
 	z, dx, dy, level float64
 	ok               bool
-	stood            float64
+	before           float64
 	n                int
 	heights          [maxRunsKept + 1][4]float64
 }
 
-// start takes the level that stood and returns its height over the plane.
+// start takes the cell's bound of what stood before and returns its height over the plane.
 func (p *lowerPlane) start() float64 {
 	p.n = 0
-	bound := p.stood - p.level
+	bound := p.before - p.level
 	if p.ok {
 		q := &p.heights[0]
 		p.n = 1
 		for c := range 4 {
 			sx, sy := float64(c&1*2-1), float64(c&2-1)
-			q[c] = p.stood - p.z - float64(sx*p.dx) - float64(sy*p.dy)
+			q[c] = p.before - p.z - float64(sx*p.dx) - float64(sy*p.dy)
 		}
 		bound = fastMin(bound, fastMax(fastMax(q[0], q[1]), fastMax(q[2], q[3])))
 	}
 	return bound
 }
 
-// heightOver returns how far the run's surface may lie above the plane or the level,
-// whichever is less, over the square of the given half side, or bound where that
-// is less.
+// heightOver returns the most by which the run's surface may lie above the plane or the
+// level, whichever is less, over the square of the given half side; bound where that is
+// less.
 func (p *lowerPlane) heightOver(k *straightRun, x, y, half, bound float64) float64 {
 	level, tilted := math.Inf(-1), math.Inf(-1)
 	q := &p.heights[p.n]
@@ -217,7 +217,7 @@ func (p *lowerPlane) meanBound(bound float64) float64 {
 	return bound
 }
 
-// apply takes away what the move in the scratch cuts.
+// apply removes what the move in the scratch memory cuts.
 func (s *Stock) apply(b *Bite) {
 	w := &s.scratch.cutter
 	run, id := -1, int32(0)
@@ -230,19 +230,19 @@ func (s *Stock) apply(b *Bite) {
 				s.smallestCorner = min(s.smallestCorner, c)
 			}
 		}
-		if d := s.middleHeight[t.cell] - t.mid; d > 0 {
+		if d := s.middleHeight[t.cell] - t.middle; d > 0 {
 			b.Volume += float64(d * s.cell * s.cell)
-			s.middleHeight[t.cell] = t.mid
+			s.middleHeight[t.cell] = t.middle
 		}
 		if t.high < s.upper[t.cell] {
 			s.upper[t.cell] = t.high
-			if t.high-t.low <= tightBound { // all there is to know, but for what lies lower in part of it
+			if t.high-t.low <= tightBound { // only runs that lie lower in part of the cell say more
 				s.memory.keepOnly(t.cell, func(id int32) bool { return s.runs[id].lowest() < t.high-tightBound })
 				continue
 			}
 		}
 		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
-		score := w.outer[run].score(x, y, t.mid)
+		score := w.outer[run].score(x, y, t.middle)
 		if !s.rememberedPath(t.cell, id, score) {
 			wall := w.outer[run].edgeIn(x, y, s.cell) && w.outer[run].lowest() < s.upper[t.cell]-wallDepth
 			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
@@ -250,8 +250,8 @@ func (s *Stock) apply(b *Bite) {
 	}
 }
 
-// edgeIn reports whether the edge of what a run cuts goes through a cell with the middle
-// (x, y), or beside it.
+// edgeIn reports whether the edge of what a run cuts passes through a cell with the middle
+// (x, y), or just misses it.
 func (k *straightRun) edgeIn(x, y, cell float64) bool {
 	s, v := k.place(x, y)
 	return k.distance(s, v) > k.radius-cell/math.Sqrt2
@@ -273,8 +273,8 @@ func (k *straightRun) side(x, y float64) int {
 	return 3
 }
 
-// rememberedPath reports whether a cell remembers a run over the very same way in plan, such
-// as that of the lap before: of the two only the better one is of use.
+// rememberedPath reports whether a cell remembers a run over the same path in plan, such as
+// that of the lap before: of the two only the better one is kept.
 func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
 	k := s.memory.index[cell]
 	if k == 0 {
@@ -292,10 +292,10 @@ func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
 	return false
 }
 
-// samePath reports whether two runs lie over the same straight way in plan, in either
-// sense, to less than anything that counts, and only one of them is worth remembering:
-// of level-ended ones the lower, of others one that lies nowhere above the one before,
-// so that its flanks do not either.
+// samePath reports whether two runs have the same straight path in plan, in either sense
+// and but for rounding, and only one of them is worth remembering: with flat ends the
+// lower one; with others, one that lies nowhere above the earlier, so that its flanks do
+// not either.
 func (k *straightRun) samePath(o *straightRun) bool {
 	const near = 1e-9
 	if k.corner != o.corner || k.radius != o.radius || differBy(k.length, o.length, near) {
@@ -317,11 +317,11 @@ func (k *straightRun) samePath(o *straightRun) bool {
 
 func differBy(a, b, by float64) bool { return a-b > by || b-a > by }
 
-// score tells how useful a run is to a cell with the middle (x, y), where its
-// surface is at mid: the lower the better, and the nearer its axis, for beside a
-// wall many short runs reach the same depth and the nearest reach farthest
-// across. Beyond the cutter 0.1 mm farther off is as bad as 2 mm higher, a usual
-// depth of a pass.
+// score ranks how useful a run is to a cell with the middle (x, y), where its surface is
+// at mid. Lower is better: the lower the surface and the nearer the axis, for beside a
+// wall many short runs go to the same depth and the nearest cover most of the cell.
+// Beyond the cutter's edge 0.1 mm of distance counts as 2 mm of height, a usual depth of
+// a pass.
 func (k *straightRun) score(x, y, mid float64) float64 {
 	s, v := k.place(x, y)
 	t := k.clampStation(s)
@@ -332,6 +332,6 @@ func (k *straightRun) score(x, y, mid float64) float64 {
 	return k.z + float64(k.slope*t) + k.corner + k.radius/2 + 20*fastMax(0, u-k.radius)
 }
 
-// tightBound is how little a run's surface may vary over a cell for the cell's
-// bound to say all there is to know, mm: half of what the search leaves open.
+// tightBound is the variation of a run's surface over a cell, in mm, up to which the
+// cell's bound alone is enough: half of biteTolerance.
 const tightBound = biteTolerance / 2

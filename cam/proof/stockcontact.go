@@ -29,10 +29,9 @@ type Contact struct {
 
 // Contact returns what a move would run into above the cutter's flutes, compared
 // with what stands before it: the shank, where it is wider than the cutter, from
-// the flutes' end up; the holder and the hood from their lower ends up. Of
-// several the highest contact is returned; the zero value where there is none
-// of more than 0.02 mm, the looseness of the search. Lengths that are 0 are not known and not
-// checked.
+// the flutes' end up; the holder and the hood from their lower ends up. Of several the
+// highest contact is returned; the zero value where there is none of more than 0.02 mm
+// (biteTolerance). A length of 0 is not known, and not checked.
 func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Contact {
 	var most Contact
 	check := func(part MachinePart, diameter, above float64) {
@@ -54,7 +53,7 @@ func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Co
 	return most
 }
 
-// lowestTip returns a height that the tip never goes below in a move.
+// lowestTip returns a lower bound of the tip's height in a move.
 func lowestTip(m path.Move) float64 {
 	z := min(m.From.Z, m.To.Z)
 	if m.Kind == path.Arc && m.Plane != path.XY {

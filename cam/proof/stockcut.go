@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// maxChordMiss is how far a chord may lie from its arc, mm: a quarter of the
-// finest step of a hobby machine's screw, and below the smallest scallop asked for.
+// maxChordMiss is how far a chord may lie from its arc, mm: a quarter of the finest step
+// of a hobby machine's screw, and less than the least scallop that a job may ask for.
 const maxChordMiss = 0.005
 
 // maxStockChords is the most chords of one arc. It is reached by a full turn of
@@ -17,12 +17,12 @@ const maxChordMiss = 0.005
 // bounds widen by what they really miss.
 const maxStockChords = 4096
 
-// maxStockCoordinate is where coordinates end, mm: 1000 km, far from any machine, so that
-// no square of one overflows.
+// maxStockCoordinate is the greatest coordinate, mm: 1000 km, so that no square of one
+// overflows.
 const maxStockCoordinate = 1e9
 
-// verticalLength is the length in plan, mm, under which a move counts as
-// vertical: well below any written step. The bounds widen by it.
+// verticalLength is the length in plan, mm, below which a move counts as vertical: much
+// less than the step of written coordinates. The bounds widen by it.
 const verticalLength = 1e-6
 
 // straightRun is a straight run of a cutter: the body of revolution with a flat
@@ -43,8 +43,8 @@ type straightRun struct {
 	miss         float64 // how far the true run may lie from this one
 }
 
-// fastMax and fastMin are the builtin ones without their care for NaN and −0,
-// which never come here and cost half of the time.
+// fastMax and fastMin are the builtin max and min without the checks for NaN and −0, which
+// do not occur here and would take half of the time.
 func fastMax(a, b float64) float64 {
 	if a > b {
 		return a
@@ -59,7 +59,8 @@ func fastMin(a, b float64) float64 {
 	return b
 }
 
-// fastHypot is √(a² + b²) without math.Hypot's care for overflow: see maxStockCoordinate.
+// fastHypot is √(a² + b²) without the checks of math.Hypot for overflow: see
+// maxStockCoordinate.
 func fastHypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }
 
 // newStraightRun returns the straight run from a to b.
@@ -80,9 +81,9 @@ func newStraightRun(c path.Cutter, a, b r3.Vec, miss float64) straightRun {
 	return k
 }
 
-// narrowed returns the cutter changed so that, in this place, it lies inside (by
-// +1) or encloses (by −1) every place that it may really have. The body is a disc
-// widened by a ball of the corner's radius, so a smaller or larger ball does it.
+// narrowed returns the run with a cutter that lies inside the true one wherever that may
+// really be within miss (by +1), or encloses it (by −1). The body is a disc widened by a
+// ball of the corner's radius, so a smaller or larger ball does it.
 func (k straightRun) narrowed(by float64) straightRun {
 	e := float64(by * k.miss)
 	if k.corner > 2*k.miss {
@@ -100,13 +101,13 @@ func (k *straightRun) lowest() float64 {
 	return fastMin(k.z, k.z+float64(k.slope*k.length))
 }
 
-// place returns p along the run and to its left.
+// place returns the distance of (x, y) along the run and to its left.
 func (k *straightRun) place(x, y float64) (s, v float64) {
 	x, y = x-k.x, y-k.y
 	return float64(x*k.ux) + float64(y*k.uy), float64(y*k.ux) - float64(x*k.uy)
 }
 
-// height returns the swept surface over a place: see at.
+// height returns the swept surface over a place: see surfaceAt.
 func (k *straightRun) height(x, y float64) float64 {
 	f, _ := k.surfaceAt(k.place(x, y))
 	return f
@@ -131,7 +132,7 @@ func (k *straightRun) profile(u2 float64) float64 {
 	return w2 / (k.corner + math.Sqrt(fastMax(0, float64(k.corner*k.corner)-w2)))
 }
 
-// clampStation returns τ held within the run.
+// clampStation returns the nearest τ of the run.
 func (k *straightRun) clampStation(t float64) float64 {
 	if t <= 0 {
 		return 0
@@ -156,7 +157,7 @@ func (k *straightRun) surfaceAt(s, v float64) (f, t float64) {
 		return math.Inf(1), k.clampStation(s)
 	}
 	q = math.Sqrt(q)
-	var a float64 // how far behind p the cutter stands when it is lowest there
+	var a float64 // how far behind p the cutter stands when its surface over p is lowest
 	switch {
 	case k.corner == 0:
 		a = math.Copysign(q, k.slope)
@@ -174,15 +175,15 @@ func (k *straightRun) surfaceAt(s, v float64) (f, t float64) {
 	return k.z + float64(k.slope*t) + k.profile(u2), t
 }
 
-// maxNewtonSteps steps of the search in lean halve its bracket, where nothing else
-// helps, to less than float64 can tell; three are usual.
+// maxNewtonSteps is the most steps of the search in cornerOffset: as many halvings take
+// its interval below the precision of float64. Three are usual.
 const maxNewtonSteps = 60
 
 // cornerOffset solves g(a) = P'(u) a/u − |slope| = 0, u² = a² + v², for 0 ≤ a ≤ q by
-// Newton steps kept in a bracket, and gives a the slope's sign. It starts where
-// the corner would stand if the direction from the axis were that of its inner
-// edge. A rest of 1e-4 raises the surface by less than 1e-7 mm; a bound from below
-// loses 1e-4 of the way that the cutter could still go: tangent takes it off.
+// Newton's steps kept inside an interval, and gives a the slope's sign. It starts where
+// the corner would stand if the direction from the axis were that of its inner edge. A
+// remaining |g| of 1e-4 raises the surface by less than 1e-7 mm; a bound from below loses
+// 1e-4 times the way that the cutter could still go, which tangent subtracts.
 func (k *straightRun) cornerOffset(v, q float64) float64 {
 	m, v2, c2 := math.Abs(k.slope), float64(v*v), float64(k.corner*k.corner)
 	lo, hi, a := 0.0, q, 0.0
@@ -227,10 +228,10 @@ func (k *straightRun) cornerOffset(v, q float64) float64 {
 
 // tangent returns the value at (s, v) of a plane that lies nowhere above the
 // swept surface, within reach (mm) of that place, and its slopes; ok is false
-// where the cutter does not come there or its side is upright.
+// where the cutter does not come there or its side is vertical.
 //
-// Where τ is not quite the minimum, the term's slope along τ times the way that
-// τ could still go is taken off: the term lies above its own tangent in (τ, p).
+// Where τ is not quite the minimum, the term's slope along τ times the way that τ could
+// still go is subtracted: the term lies above its own tangent in (τ, p).
 func (k *straightRun) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) {
 	f, t := k.surfaceAt(s, v)
 	if math.IsInf(f, 1) {

@@ -2,21 +2,22 @@ package proof
 
 import "math/bits"
 
-// maxRunsKept is how many runs a cell remembers. A place beside a wall may lie
-// in two runs that meet there, and a flank in two passes; thrice that for passes
-// made of short pieces, of which six crowd out the pass on a scallop's other side.
+// maxRunsKept is the most runs that a cell remembers. A place beside a wall may lie in
+// two runs that meet there, and a flank in two passes. Several times as many serve for
+// passes made of short pieces: with six runs those of one side would take the places of
+// the pass on the other side of a scallop.
 const maxRunsKept = 16
 
-// maxWallsKept of what a cell remembers are kept for runs whose edge goes through it,
-// wallDepth mm or more below what stands there: the passes over the face before, of which a
-// few tell all, would crowd them out. Of these the runs on one side would crowd out those
-// on another, which alone reach what stands there.
+// maxWallsKept of the runs that a cell remembers are kept for walls: runs whose edge
+// passes through it, wallDepth mm or more below what stands there. Earlier passes over
+// the face, of which a few suffice, would otherwise take their places; and so would walls
+// on one side take the places of those on another, which alone cut what stands there.
 const (
 	maxWallsKept = 8
 	wallDepth    = 0.05
 )
 
-// cellRuns is what a cell remembers.
+// cellRuns holds the runs that a cell remembers.
 type cellRuns struct {
 	n     int32
 	id    [maxRunsKept]int32
@@ -28,12 +29,12 @@ type cellRuns struct {
 // sideOf returns on which side run i lies.
 func (p *cellRuns) sideOf(i int) int { return int(p.side >> (2 * i) & 3) }
 
-// replaceable returns the run to give up for another one, of a wall or not and on a side; ok is
-// false where that one is worth less than all that may give way to it.
+// replaceable returns the run that gives way to another one, which is a wall or not and
+// lies on a side; ok is false where the new one is worth less than all that may give way.
 func (p *cellRuns) replaceable(score float32, wall bool, side int) (at int, ok bool) {
 	walls := bits.OnesCount16(p.wall)
-	// Of which kind: walls give way only where they have more than their share, then on the
-	// side that has most of them.
+	// Which may give way: walls only where they hold more than maxWallsKept places, and then
+	// those of the side that has most of them.
 	from, always := ^uint16(0), false
 	switch {
 	case wall && walls < maxWallsKept:
@@ -58,7 +59,7 @@ func (p *cellRuns) replaceable(score float32, wall bool, side int) (at int, ok b
 	return at, at >= 0 && (always || score <= p.score[at])
 }
 
-// crowdedSide returns the side with most walls, one more on the given side counted.
+// crowdedSide returns the side with most walls, with one more counted on the given side.
 func (p *cellRuns) crowdedSide(side int) (most int) {
 	var n [4]int
 	n[side]++
@@ -92,7 +93,7 @@ func (m *runMemory) of(cell int) []int32 {
 	return p.id[:p.n]
 }
 
-// keepOnly drops the runs of a cell that are of no use.
+// keepOnly removes the runs of a cell that are not useful.
 func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
 	k := m.index[cell]
 	if k == 0 {
@@ -112,7 +113,7 @@ func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
 }
 
 // keep adds a run to a cell, in place of the worst where it is full. wall says that its
-// edge goes through the cell well below what stands there, side on which side it lies.
+// edge passes through the cell well below what stands there, side on which side it lies.
 func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int) {
 	k := m.index[cell]
 	if k == 0 {

@@ -30,8 +30,8 @@ func (s *Stock) straightRuns(dst []straightRun, c path.Cutter, m path.Move, lift
 	return dst
 }
 
-// knownMove returns the move with its coordinates held within maxStockCoordinate, reduced
-// to its end where its start or its centre is not known; ok is false where the
+// knownMove returns the move with its coordinates limited to maxStockCoordinate, and
+// reduced to its end where its start or its centre is not known; ok is false where the
 // end is not known either.
 func knownMove(m path.Move) (tame path.Move, ok bool) {
 	if !finiteVec(m.To) {
@@ -49,10 +49,10 @@ func knownMove(m path.Move) (tame path.Move, ok bool) {
 	return m, true
 }
 
-// chordCount returns how many chords a move is cut into and how far the
-// move may lie from the point of the same share of its chord. For a curve q of
-// the share that is at most max|q”|/8, and an arc of angle φ whose radius ρ
-// changes by δ has |q”| ≤ ρφ² + 2δφ; the third coordinate is linear.
+// chordCount returns how many chords a move is divided into, and how far the move may lie
+// from the point at the same share t of its chord. For a curve q(t) that is at most
+// max|q″|/8, and an arc of angle φ whose radius ρ changes by δ has |q″| ≤ ρφ² + 2δφ; its
+// third coordinate is linear.
 func chordCount(m path.Move) (n int, miss float64) {
 	angle, r0, r1 := m.Sweep()
 	if m.Kind != path.Arc || angle == 0 || r0 == 0 {
@@ -99,13 +99,13 @@ func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
 	return p, q, true
 }
 
-// finiteVec reports whether all of v are numbers.
+// finiteVec reports whether all coordinates of v are finite.
 func finiteVec(v r3.Vec) bool {
 	n := v.X - v.X + (v.Y - v.Y) + (v.Z - v.Z)
 	return n == 0
 }
 
-// withinRange keeps v where its squares stay finite.
+// withinRange limits the coordinates of v to maxStockCoordinate.
 func withinRange(v r3.Vec) r3.Vec {
 	held := func(x float64) float64 { return max(-maxStockCoordinate, min(maxStockCoordinate, x)) }
 	return r3.Vec{X: held(v.X), Y: held(v.Y), Z: held(v.Z)}

@@ -7,8 +7,8 @@ import (
 	"dishwright/machines"
 )
 
-// RunReport is what a run of moves cuts. An index is that of a move, -1 where there
-// is none.
+// RunReport tells what a sequence of moves cuts. An index is that of a move, -1 where
+// there is none.
 type RunReport struct {
 	Depth  float64 // deepest bite of all moves, mm: see Bite.Depth
 	Index  int     // of the move that takes it
@@ -27,7 +27,7 @@ type RunReport struct {
 	Contacts []MoveContact // moves that bring a part above the flutes against stock, in order
 }
 
-// MoveBite is a traverse that runs into stock.
+// MoveBite is a move and its bite: of a cutting move too deep, or of a traverse any.
 type MoveBite struct {
 	Index int
 	Depth float64 // mm, an upper bound
@@ -41,14 +41,14 @@ type Descent struct {
 	Depth float64 // how much stood above the tip under the core, mm
 }
 
-// MoveContact is a move and what it touches.
+// MoveContact is a move that brings a part of the machine against stock.
 type MoveContact struct {
 	Index int
 	Contact
 }
 
-// Run carries out all moves with the cutter and reports on them; contact of the
-// parts above the flutes is checked for the shank alone. See RunOnMachine.
+// Run carries out all moves with the cutter and reports on them. Of the parts above the
+// flutes only the shank is checked for contact. See RunOnMachine.
 func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 	return s.RunOnMachine(machines.Machine{}, c, moves)
 }
@@ -56,11 +56,11 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 // RunOnMachine carries out all moves with the cutter in the machine and reports on
 // them.
 //
-// A traverse meets stock, and stock stands under the core, where the bite
-// exceeds Slack(s.Slope): less may be the field's own excess, so a cutter that
-// glides over a finished face is not accused. For the core, moves that go down one after the
-// other are compared with what stood before the first of them until they have
-// gone down twice that, lest each of many short moves finds too little to count.
+// A traverse meets stock, and stock stands under the core, where the bite exceeds
+// Slack(s.Slope): less may be the field's own excess, as where a cutter runs just over a
+// finished face. For the core, successive moves that go down are compared with what stood
+// before the first of them, until they have gone down twice the slack: each of many short
+// moves by itself would find too little to count.
 func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []path.Move) RunReport {
 	s.top, _, _ = s.highestCell()
 	if k := c.CornerRadius(); k > 0 {
@@ -89,13 +89,13 @@ type runner struct {
 	cutter  path.Cutter
 	moves   []path.Move
 	slack   float64
-	next    int     // first move not yet carried out
-	descent float64 // how far the moves from begin on go down
+	next    int     // the first move not yet carried out
+	descent float64 // how far the moves from next on go down
 	report  RunReport
 }
 
-// descentOf returns how far a cutting move goes down; 0 for a traverse and where it
-// nowhere goes down.
+// descentOf returns how far a cutting move goes down; 0 for a traverse, and for a move
+// that nowhere goes down.
 func (r *runner) descentOf(i int) float64 {
 	m, ok := knownMove(r.moves[i])
 	if !ok || m.Kind == path.Traverse || !(r.cutter.Core > 0) {
@@ -107,7 +107,7 @@ func (r *runner) descentOf(i int) float64 {
 	return max(0, m.From.Z-m.To.Z)
 }
 
-// carryOutTo carries out the moves from begin to end.
+// carryOutTo carries out the moves from next to end.
 func (r *runner) carryOutTo(end int) {
 	for i := r.next; i < end; i++ {
 		if r.descentOf(i) > 0 {
@@ -120,16 +120,16 @@ func (r *runner) carryOutTo(end int) {
 	r.next, r.descent = max(r.next, end), 0
 }
 
-// ignoredRampShare of its ramp a cutter may go down without being looked at: a spiral
-// does so all the time, and no cutter minds.
+// ignoredRampShare is the share of the cutter's ramp up to which a descent is not checked:
+// a spiral descends so all the way, and that harms no cutter.
 const ignoredRampShare = 0.2
 
-// coreSlackFactor is how many times its slack the field may overstate what stands under
-// the core: where short chords of a bull meet, a seventh more was seen with
-// nothing standing there at all.
+// coreSlackFactor is by how many times its slack the field may overstate what stands under
+// the core: where short chords of a bull meet, it overstates by up to
+// 1.15 times the slack (measured).
 const coreSlackFactor = 1.25
 
-// checkCore looks for stock under the core along the parts of a move that go down.
+// checkCore searches for stock under the core along the parts of a move that go down.
 // A chord of an upright arc is less steep than the arc by up to half its angle.
 func (r *runner) checkCore(i int) {
 	m, _ := knownMove(r.moves[i])
@@ -169,10 +169,9 @@ func (r *runner) reported(i int, slope float64) bool {
 	return n > 0 && r.report.TooSteep[n-1].Index == i && r.report.TooSteep[n-1].Angle >= slope
 }
 
-// isLift reports whether m goes straight up from where the move before it
-// ended. All the cutter takes up then lies above what it has just cleared, so it
-// cuts nothing; the field, which knows a steep wall beside it only roughly, might
-// find otherwise.
+// isLift reports whether m goes straight up from where the move before it ended. The
+// cutter then stays above what it has just cleared, so it cuts nothing; the field, which
+// knows a steep wall beside it only roughly, might find a bite.
 func isLift(before, m path.Move) bool {
 	return m.Kind != path.Arc && m.From == before.To && m.To.X == m.From.X && m.To.Y == m.From.Y && m.To.Z >= m.From.Z
 }
@@ -207,7 +206,7 @@ func (r *runner) carryOut(i int) {
 	}
 }
 
-// cutAll carries out all that a cutter does without looking at it.
+// cutAll carries out all moves of a cutter without a report.
 func (s *Stock) cutAll(c Cut) {
 	s.top, _, _ = s.highestCell()
 	if k := c.Cutter.CornerRadius(); k > 0 {

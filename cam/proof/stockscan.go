@@ -8,22 +8,22 @@ import (
 
 // touchedCell is a cell that a run may cut.
 type touchedCell struct {
-	cell  int
-	run   int     // index of the run among those of the move
-	stood float64 // bound of what stood
-	low   float64 // lower bound of what the run leaves
-	high  float64 // upper bound of what it leaves, +Inf where it covers the cell in part
-	mid   float64 // what it leaves at the middle, +Inf where it does not come
+	cell   int
+	run    int     // index of the run among those of the move
+	before float64 // upper bound of what stood
+	low    float64 // lower bound of what the run leaves
+	high   float64 // upper bound of what it leaves, +Inf where it covers the cell in part
+	middle float64 // what it leaves at the middle, +Inf where it does not come
 }
 
-// sweptMove is a move cut into straight runs, and the cells that they may cut.
+// sweptMove is a move divided into straight runs, with the cells that they may cut.
 type sweptMove struct {
 	runs         []straightRun
 	inner, outer []straightRun // narrowed and widened by what a chord misses
 	touched      []touchedCell
 }
 
-// scratch is memory that is used again from move to move.
+// scratch is memory that is used again for each move.
 type scratch struct {
 	cutter, other sweptMove
 	below, above  []float64 // surface at the corners of one row of cells; NaN: not yet known
@@ -91,27 +91,27 @@ func (s *Stock) cellsInRow(k *straightRun, j int) (i0, i1 int) {
 	return cellSpan(fastMin(xa, xb)-k.radius, fastMax(xa, xb)+k.radius, s.x0, s.cell, s.nx)
 }
 
-// scanRow is scan for cells i0 to i1 of row j; first is the cell that the
-// scratch rows begin with.
+// scanRow is scan for cells i0 to i1 of row j; first is the first cell of the rows in
+// scratch memory.
 func (s *Stock) scanRow(dst []touchedCell, inner, outer *straightRun, number, j, i0, i1, first int) []touchedCell {
 	half := s.cell / 2
 	reach := half * math.Sqrt2
 	lowest := outer.lowest()
 	for i := i0; i <= i1; i++ {
 		n := j*s.nx + i
-		stood := s.upper[n]
-		if stood <= lowest {
+		before := s.upper[n]
+		if before <= lowest {
 			continue
 		}
 		a, v := outer.place(s.middle(i, j))
-		if stood <= outer.quickLowerBound(a, v, reach) {
+		if before <= outer.quickLowerBound(a, v, reach) {
 			continue
 		}
 		low, mid := outer.lowerBoundOver(a, v, half)
-		if stood <= low {
+		if before <= low {
 			continue
 		}
-		dst = append(dst, touchedCell{n, number, stood, low, s.highestCorner(inner, i, j, first), mid})
+		dst = append(dst, touchedCell{n, number, before, low, s.highestCorner(inner, i, j, first), mid})
 	}
 	return dst
 }
@@ -133,7 +133,7 @@ func (k *straightRun) lowerBoundOver(s, v, half float64) (low, mid float64) {
 	return k.lowerBoundWithin(s, v, reach), f
 }
 
-// quickLowerBound is a lower bound of the surface, like floor, without a root.
+// quickLowerBound is lowerBoundWithin without a square root, a little lower.
 func (k *straightRun) quickLowerBound(s, v, reach float64) float64 {
 	beyond := fastMax(math.Abs(v), fastMax(-s, s-k.length)) - reach
 	if beyond > k.radius {
@@ -155,7 +155,7 @@ func (k *straightRun) quickLowerBound(s, v, reach float64) float64 {
 	return base - float64(m*k.flat) - float64(m*m)*k.corner/2
 }
 
-// highestCorner returns the greatest of the surface at the corners of cell (i, j).
+// highestCorner returns the greatest height of the surface at the corners of cell (i, j).
 func (s *Stock) highestCorner(k *straightRun, i, j, first int) float64 {
 	return fastMax(
 		fastMax(s.cornerHeight(s.scratch.below, k, i, j, first), s.cornerHeight(s.scratch.below, k, i+1, j, first)),

@@ -6,12 +6,12 @@ import (
 	"dishwright/dish"
 )
 
-// HeightMap returns how high what is left stands above the face, for drawings: the
-// square about the face's rim in cols by rows blocks, row 0 the one of the
-// greatest y, each with the greatest height left (vertical, mm) at the middles of
-// the field's cells in it, negative where wood is missing; NaN where no middle of
-// a cell in the block lies on the face. The values are those at these places, not
-// bounds between them. It returns nil where cols or rows is not positive.
+// HeightMap returns how high the stock stands above the face, for drawings: the square
+// round the face's rim in cols by rows blocks, row 0 that of the greatest y. A block has
+// the greatest height (vertical, mm) at the middles of the field's cells in it, negative
+// where wood is missing; NaN where no middle of a cell in it lies on the face. The values
+// are those at these places, not bounds between them. It returns nil where cols or rows
+// is not positive.
 func (s *Stock) HeightMap(face dish.Face, cols, rows int) [][]float64 {
 	if cols < 1 || rows < 1 {
 		return nil
