@@ -236,35 +236,64 @@ func TestZigzag(t *testing.T) {
 	for _, line := range []string{"G64", "G64 Q0.02", "", "G61 G64", "G64 (not G61)"} {
 		m.PathMode = line
 		got := motion.Estimate(m, through(3000, zigzag(legs, l)...))
-		// A turn of 90°, e 0.02, a 250 across: see TestMeeting.
-		const c = 3.474
+		c := meetingSpeed(0.02, 250, 90)
 		half := slowed(l/2, v, c, a, 250, 90)
 		ends := v/a + (l/2-v*v/(2*a))/v
-		require.InDelta(t, 2*(legs-1)*half+2*ends, sum(t, got), 1e-4, line)
+		require.InDelta(t, 2*(legs-1)*half+2*ends, sum(t, got), 1e-9, line)
 		require.Positive(t, got.Limited[motion.Corner])
 	}
 }
 
-// Two moves that turn by β meet, e 0.02, a 250. Own derivation: a circle of radius R
+// meetingSpeed returns the speed at which two moves that turn by beta degrees meet, passing
+// the corner at e, with the acceleration a across it. Own derivation: a circle of radius R
 // that touches both has its centre R/cos(β/2) from the corner, so that it passes the
 // corner at e = R/cos(β/2) − R; v = √(aR).
+func meetingSpeed(e, a, beta float64) float64 {
+	return math.Sqrt(a * e / (1/math.Cos(beta/2*math.Pi/180) - 1))
+}
+
+// Two moves that turn by β meet, e 0.02, a 250. The last turns are the sharpest that is
+// rounded and one at which the machine stops: the limit is 120°.
 func TestMeeting(t *testing.T) {
 	for _, c := range []struct{ beta, speed float64 }{
-		{90, 3.474}, {60, 5.685}, {30, 11.905}, {10, 36.179},
+		{90, 3.474}, {60, 5.685}, {30, 11.905}, {10, 36.179}, {119.9, 2.239}, {120.1, 0},
 	} {
 		t.Run(fmt.Sprint(c.beta), func(t *testing.T) {
 			half := c.beta / 2 * math.Pi / 180
-			radius := 0.02 / (1/math.Cos(half) - 1)
-			require.InDelta(t, c.speed, math.Sqrt(250*radius), 5e-4)
 			// The turn lies along Y, where a is 250; along the legs both axes help.
 			leg := r3.Vec{X: 100 * math.Cos(half), Y: 100 * math.Sin(half)}
 			got := motion.Estimate(router(), through(3000, r3.Vec{}, leg, r3.Vec{X: 2 * leg.X}))
 			a, v := math.Min(250/math.Cos(half), 250/math.Sin(half)), 50.0
 			ends := v/a + (50-v*v/(2*a))/v
-			// The table has 3 decimals: 0.0005 mm/s changes a leg by about 5 µs.
-			require.InDelta(t, 2*(ends+slowed(50, v, c.speed, a, 250, c.beta)), sum(t, got), 2e-5)
+			if c.speed == 0 {
+				require.InDelta(t, 2*(100/v+v/a), sum(t, got), 1e-9)
+				return
+			}
+			speed := meetingSpeed(0.02, 250, c.beta)
+			require.InDelta(t, c.speed, speed, 5e-4)
+			require.InDelta(t, 2*(ends+slowed(50, v, speed, a, 250, c.beta)), sum(t, got), 1e-9)
 		})
 	}
+}
+
+// A rounding takes at most half of the shorter move: a turn of 60°, one leg of 0.1 mm.
+// Own derivation: T = 0.05, R = T/tan 30°, passed at √(aR) over R π/3; it would pass the
+// corner at T tan 15° = 0.0134, within 0.02. The other half of the short leg is driven
+// from that speed to rest, by way of the peak of v² = (c² + 0)/2 + a d.
+func TestMeetingInShortRoom(t *testing.T) {
+	along := r3.Vec{X: math.Cos(math.Pi / 6), Y: math.Sin(math.Pi / 6)}
+	leg := r3.Vec{X: 100 * along.X, Y: -100 * along.Y}
+	got := motion.Estimate(router(), through(3000, r3.Vec{}, leg, r3.Add(leg, r3.Scale(0.1, along))))
+	const v, taken = 50.0, 0.05
+	a := 250 / math.Cos(math.Pi/6)
+	radius := taken / math.Tan(math.Pi/6)
+	c := math.Sqrt(250 * radius)
+	peak := math.Sqrt(c*c/2 + a*taken)
+	d := 100 - taken
+	long := v/a + (v-c)/a + (d-v*v/(2*a)-(v*v-c*c)/(2*a))/v
+	require.InDelta(t, long+radius*math.Pi/3/c+(peak-c)/a+peak/a, sum(t, got), 1e-9)
+	require.Zero(t, got.Limited[motion.Corner])
+	require.Positive(t, got.Limited[motion.Curve])
 }
 
 // Turning back is a full stop, however far corners may be rounded.
@@ -291,4 +320,18 @@ func TestExactPathChords(t *testing.T) {
 	coarse := motion.Estimate(m, through(6000, ring(100)...)) // sagitta 0.005: 100 stops
 	chord := 20 * math.Sin(math.Pi/100)
 	require.Greater(t, sum(t, coarse), 100*2*math.Sqrt(chord/(250*math.Sqrt2)))
+	// A rounding within a step of the program is made, and within 0.00254 mm where a step
+	// is more. Of n chords of a circle it passes the corner at R sin(π/n) tan(π/2n): T is
+	// half a chord, and e = T tan(β/4).
+	for _, c := range []struct{ decimals, n int }{{4, 703}, {3, 223}, {2, 140}, {1, 140}} {
+		m.Decimals = c.decimals
+		step := math.Min(math.Pow(10, -float64(c.decimals)), 0.00254)
+		for n, stops := range map[int]bool{c.n: false, c.n - 1: true} {
+			part := math.Pi / float64(n)
+			require.Equal(t, stops, 10*math.Sin(part)*math.Tan(part/2) > step, "%d chords", n)
+			got := motion.Estimate(m, through(6000, ring(n)...))
+			least := 2 * math.Sqrt(20*math.Sin(part)/(250*math.Sqrt2)) // what a chord takes from rest to rest
+			require.Equal(t, stops, sum(t, got) > float64(n)*least, "%d chords, %d decimals", n, c.decimals)
+		}
+	}
 }
