@@ -13,7 +13,7 @@ import (
 
 // The language allows an arc's two radii to differ by 0.002 mm (RS274/NGC
 // interpreter, version 3, 3.5.3).
-const allowedPlay = 0.002
+const allowedRadiusError = 0.002
 
 // drawnArc draws an arc in any plane, in either sense, rising or level, and with two
 // radii, as the language allows.
@@ -31,7 +31,7 @@ func drawnArc(t *rapid.T) path.Move {
 		sweep = -sweep
 	}
 	rise := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(-0.85, 0.85)).Draw(t, "rise")
-	play := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(-allowedPlay, allowedPlay)).Draw(t, "play")
+	play := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(-allowedRadiusError, allowedRadiusError)).Draw(t, "play")
 	centre := r3.Vec{X: 31, Y: -47, Z: -3}
 	at := func(a, r, along float64) r3.Vec {
 		u, v := r*math.Cos(a), r*math.Sin(a)
@@ -178,7 +178,7 @@ func TestRings(t *testing.T) {
 
 // A ring's surface is convex over a cell but for what bent says, wherever the ring and
 // the cell lie and however the cell is turned; and moved together they bend as before.
-func TestRingsBendNoMoreThanTold(t *testing.T) {
+func TestRingsBendNoMoreThanStated(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := jobCutter(t)
 		tool := tiltedEnd(c, 0)

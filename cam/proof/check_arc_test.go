@@ -55,7 +55,7 @@ func TestArcBoundsAgainstManyPlaces(t *testing.T) {
 	})
 }
 
-func TestFeedSharesAgainstManyPlaces(t *testing.T) {
+func TestFeedCosinesAgainstManyPlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyArc(t)
 		got := arcCosines(m)
@@ -83,7 +83,7 @@ func TestArcFeedIsExact(t *testing.T) {
 	// From 30 to 60 degrees of a circle X moves at sin 60 at most, Y at cos 30.
 	sin, cos := math.Sincos(math.Pi / 6)
 	m := path.Move{Kind: path.Arc, From: r3.Vec{X: 10 * cos, Y: 10 * sin, Z: 5}, To: r3.Vec{X: 10 * sin, Y: 10 * cos, Z: 5}, Centre: r3.Vec{Z: 5}}
-	c := plainCase(bench())
+	c := plainCase(spindleMachine())
 	c.Machine.Feed.Y = 4000
 	for feed, want := range map[float64]int{4000 / cos * (1 - 1e-9): 0, 4000 / cos * (1 + 1e-5): 1} {
 		p := program(framed(g1(m.From.X, m.From.Y, nan, 1000), arc(m, feed))...)

@@ -17,15 +17,15 @@ import (
 	"pgregory.net/rapid"
 )
 
-// bench is a small spindle machine with round numbers that takes arcs.
-func bench() machines.Machine {
+// spindleMachine is a small spindle machine with round numbers that takes arcs.
+func spindleMachine() machines.Machine {
 	m, _ := machines.Builtin("bench-600")
 	m.Arcs, m.Hood = true, nil
 	return m
 }
 
-// byHand is a machine whose router is switched by hand.
-func byHand() machines.Machine {
+// handMachine is a machine whose router is switched by hand.
+func handMachine() machines.Machine {
 	m, _ := machines.Builtin("bench-400")
 	m.Arcs = true
 	return m
@@ -46,7 +46,7 @@ func plainCutter() path.Cutter {
 // act is a step of a hand-made program; each stands on a line of its own.
 type act func(*Program, *r3.Vec)
 
-func at(p *Program) path.Source {
+func lastSource(p *Program) path.Source {
 	return path.Source{Line: len(p.Path.Moves) + len(p.Path.Events) + len(p.PathModes) + 1, Column: 1}
 }
 
@@ -62,7 +62,7 @@ func to(kind path.Kind, feed, x, y, z float64) act {
 				*a.to = a.from
 			}
 		}
-		p.Path.Moves = append(p.Path.Moves, path.Move{Kind: kind, From: *tip, To: end, Feed: feed, Source: at(p)})
+		p.Path.Moves = append(p.Path.Moves, path.Move{Kind: kind, From: *tip, To: end, Feed: feed, Source: lastSource(p)})
 		*tip = end
 	}
 }
@@ -79,19 +79,19 @@ func m5() act                   { return event(path.SpindleOff, 0) }
 func dwell(seconds float64) act { return event(path.Dwell, seconds) }
 func arc(m path.Move, f float64) act {
 	return func(p *Program, tip *r3.Vec) {
-		m.Kind, m.Feed, m.Source = path.Arc, f, at(p)
+		m.Kind, m.Feed, m.Source = path.Arc, f, lastSource(p)
 		p.Path.Moves = append(p.Path.Moves, m)
 		*tip = m.To
 	}
 }
 func event(k path.EventKind, v float64) act {
 	return func(p *Program, _ *r3.Vec) {
-		p.Path.Events = append(p.Path.Events, path.Event{Kind: k, Value: v, Before: len(p.Path.Moves), Source: at(p)})
+		p.Path.Events = append(p.Path.Events, path.Event{Kind: k, Value: v, Before: len(p.Path.Moves), Source: lastSource(p)})
 	}
 }
 func mode(text string) act {
 	return func(p *Program, _ *r3.Vec) {
-		p.PathModes = append(p.PathModes, PathMode{text, len(p.Path.Moves), at(p)})
+		p.PathModes = append(p.PathModes, PathMode{text, len(p.Path.Moves), lastSource(p)})
 	}
 }
 
@@ -198,7 +198,7 @@ func TestCheckOneFault(t *testing.T) {
 		{"holder against the blank", nil, func(c *path.Cutter) { c.StickOut = 3 }, framed(g1(nan, nan, -3.5, f)), []wantFinding{{KindContact, 7, 0.5}}},
 	} {
 		t.Run(k.name, func(t *testing.T) {
-			c, p := plainCase(bench()), program(k.acts...)
+			c, p := plainCase(spindleMachine()), program(k.acts...)
 			if k.change != nil {
 				k.change(&c)
 			}
@@ -241,7 +241,7 @@ func TestCheckHandRouter(t *testing.T) {
 	} {
 		t.Run(k.name, func(t *testing.T) {
 			var got []wantFinding
-			for _, f := range findings(plainCase(byHand()), program(k.acts...)) {
+			for _, f := range findings(plainCase(handMachine()), program(k.acts...)) {
 				got = append(got, wantFinding{f.Kind, f.Line, math.Round(f.Amount*1e3) / 1e3})
 			}
 			for i := range k.want {
@@ -277,7 +277,7 @@ func TestCheckListsEachKindTwentyTimesAtMost(t *testing.T) {
 	p := program(framed(work...)...)
 	counts := map[Kind]int{}
 	last := 0
-	c := plainCase(bench())
+	c := plainCase(spindleMachine())
 	c.Face = must(dish.NewFace(dish.Hollow, 600, 40))
 	for _, f := range findings(c, p) {
 		counts[f.Kind]++
@@ -289,7 +289,7 @@ func TestCheckListsEachKindTwentyTimesAtMost(t *testing.T) {
 
 // The worst gouge of all programs is kept, whichever comes first.
 func TestCheckKeepsTheWorstGouge(t *testing.T) {
-	c := plainCase(bench())
+	c := plainCase(spindleMachine())
 	c.Face = must(dish.NewFace(dish.Hollow, 600, 40))
 	to := func(z float64) Program { return program(framed(g0(90, nan, nan), g1(nan, nan, z, 1000))...) }
 	for worst, programs := range [][]Program{{to(-0.5), to(-0.2)}, {to(-0.2), to(-0.5)}} {
@@ -303,14 +303,14 @@ func TestCheckKeepsTheWorstGouge(t *testing.T) {
 	}
 }
 
-// TestCheckBlamesTheRightLine: rows over a small hollow, one place raised or one
-// row missing, with a roughing layer ahead of it.
+// TestCheckBlamesTheRightLine: passes over a small hollow, one place raised or one
+// pass missing, with a roughing layer before it.
 func TestCheckBlamesTheRightLine(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 1000, 30))
 	cut := plainCutter()
-	rows := func(raised, missing int) (Program, map[int]int) {
+	passes := func(raised, missing int) (Program, map[int]int) {
 		acts := framed()[:6]
-		first := map[int]int{} // line of each row's vertex
+		first := map[int]int{} // line of each pass's vertex
 		p := Program{Name: "1-test.ngc", Cutter: cut}
 		tip := r3.Vec{X: nan, Y: nan, Z: nan}
 		for _, a := range acts {
@@ -321,13 +321,13 @@ func TestCheckBlamesTheRightLine(t *testing.T) {
 			g1(36, y, 0, 1000)(&p, &tip)
 		}
 		k := 0
-		for row := range 19 {
-			y := float64(row-9) * 4
-			if row == missing {
+		for pass := range 19 {
+			y := float64(pass-9) * 4
+			if pass == missing {
 				continue
 			}
 			for i := range 19 {
-				x := float64(i-9) * 4 * float64(1-row%2*2)
+				x := float64(i-9) * 4 * float64(1-pass%2*2)
 				z := math.Min(0, face.Tip(3, 0, math.Hypot(x, y)))
 				if k == raised {
 					z += 1
@@ -343,7 +343,7 @@ func TestCheckBlamesTheRightLine(t *testing.T) {
 		return p, first
 	}
 	blamed := func(p Program) int {
-		c := plainCase(bench())
+		c := plainCase(spindleMachine())
 		c.Face, c.MaxScallop = face, 0.2
 		r, err := Check(c, []Program{p})
 		require.NoError(t, err)
@@ -355,15 +355,15 @@ func TestCheckBlamesTheRightLine(t *testing.T) {
 		}
 		return 0
 	}
-	p, _ := rows(-1, -1)
+	p, _ := passes(-1, -1)
 	require.Zero(t, blamed(p), "all well")
 	for _, k := range []int{19*9 + 9, 19*5 + 6, 19*13 + 11, 19*8 + 8} {
-		p, lines := rows(k, -1)
+		p, lines := passes(k, -1)
 		require.Equal(t, lines[k], blamed(p), "vertex %d", k)
 	}
-	p, lines := rows(-1, 9)
+	p, lines := passes(-1, 9)
 	got := blamed(p)
-	require.True(t, got >= lines[19*8] && got <= lines[19*10-1], "beside the missing row, not at line %d", got)
+	require.True(t, got >= lines[19*8] && got <= lines[19*10-1], "beside the missing pass, not at line %d", got)
 }
 
 // TestCheckNeverPanics holds anything that a reader can give.
@@ -384,7 +384,7 @@ func TestCheckNeverPanics(t *testing.T) {
 				acts = append(acts, event(path.EventKind(rapid.IntRange(0, 10).Draw(t, "event")), rapid.SampledFrom([]float64{0, 1, 16000, 1e9}).Draw(t, "value")))
 			}
 		}
-		c := plainCase(rapid.SampledFrom([]machines.Machine{bench(), byHand()}).Draw(t, "machine"))
+		c := plainCase(rapid.SampledFrom([]machines.Machine{spindleMachine(), handMachine()}).Draw(t, "machine"))
 		c.Obstacles = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}}
 		c.CellSize = 4
 		for _, f := range findings(c, program(acts...)) {

@@ -4,7 +4,7 @@ import "math"
 
 // cutterEnd is the end of a cutter: a flat of radius flat, a corner of radius corner.
 // On a spindle out of square the end counts as higher by tilt times u + flat at
-// the distance u from the axis (see leaning).
+// the distance u from the axis (see tiltedEnd).
 type cutterEnd struct{ flat, corner, tilt float64 }
 
 func (c cutterEnd) radius() float64 { return c.flat + c.corner }

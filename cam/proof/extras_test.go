@@ -16,8 +16,8 @@ import (
 )
 
 // Whether a move stays in the volume of a hole or of a slot is held against places all
-// along it: one that leaves it is found, though both its ends lie within, and one that
-// stays is not accused.
+// along it: one that leaves it is found, even with both ends inside, and one that
+// stays is not.
 func TestVolumesAgainstPlaces(t *testing.T) {
 	var line []r2.Vec
 	for k := range 720 {
@@ -84,7 +84,7 @@ func TestVolumesHaveABottom(t *testing.T) {
 // Where an extra goes deeper than the hood hangs above the tip the hood counts as raised,
 // clear of the blank's top; for anything shallower, or beside an extra, it stays.
 func TestHoodIsRaisedForDeepExtras(t *testing.T) {
-	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -40}}}, Machine: bench()}
+	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -40}}}, Machine: spindleMachine()}
 	for _, want := range []struct{ x, z, above float64 }{{0, -40, 40 + hoodClearance}, {0, -30, 30 + hoodClearance}, {0, -20, 25}, {50, -40, 25}} {
 		c.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 25}
 		p := Program{Cutter: path.Cutter{Shape: path.Flat, Diameter: 6}}
@@ -96,7 +96,7 @@ func TestHoodIsRaisedForDeepExtras(t *testing.T) {
 
 // All setups together must fit the travel along X and along Y, each by itself; only what
 // makes them larger is found, once.
-func TestReachOfAllSetups(t *testing.T) {
+func TestTravelOfAllSetups(t *testing.T) {
 	travel := r3.Vec{X: 100, Y: 80, Z: 50}
 	box := func(x, y float64) (lo, hi r3.Vec) { return r3.Vec{}, r3.Vec{X: x, Y: y} }
 	for _, tt := range []struct{ x, y, over float64 }{{90, 70, 0}, {110, 70, 10}, {90, 95, 15}, {130, 85, 30}} {

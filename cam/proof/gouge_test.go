@@ -110,7 +110,7 @@ func TestGougeOfArcsPastASmallCrown(t *testing.T) {
 func TestGougeOfOneLoweredPoint(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 7620, 300))
 	c := flatCutter(25.4)
-	moves := rasterMoves(face, c, evenRows(-180, 180, 20), func(float64) float64 { return 200 }, 5)
+	moves := rasterMoves(face, c, evenPasses(-180, 180, 20), func(float64) float64 { return 200 }, 5)
 	worst, over := DeepestGouge(face, []Cut{{c, moves}})
 	require.LessOrEqual(t, worst.Amount, 1e-9, "tips on or above the closed form, chords above it")
 	require.Empty(t, over)

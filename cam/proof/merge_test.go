@@ -17,7 +17,7 @@ import (
 //
 //  1. f(m) ≤ (f(p) + f(q)) / 2, but for a ring's bend
 //  2. f(p) is never below what the moves themselves leave
-func TestLanesAreConvexAndNeverTooLow(t *testing.T) {
+func TestSurfacesAreConvexAndNeverTooLow(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		face, _ := jobFace(t)
 		c := jobCutter(t)
@@ -46,16 +46,16 @@ func TestLanesAreConvexAndNeverTooLow(t *testing.T) {
 			require.GreaterOrEqual(t, fm+noise, r.lowerBound(mx, my))
 			require.GreaterOrEqual(t, fp+noise, r.lowerBound(px, py))
 			if r.ring == nil && !math.IsInf(fp+fq, 1) {
-				// a bull's station stops within 1e-12 of its radius; eps counts once more
+				// a bull's station stops within 1e-12 of its radius; lineError counts once more
 				require.LessOrEqual(t, fm, (fp+fq)/2+1e-8+r.lineError*r.lineError)
 			}
 		}
 	})
 }
 
-// A row of chords is one run though its coordinates are rounded, in mm and in
+// A pass of chords is one run though its coordinates are rounded, in mm and in
 // inches, at any angle.
-func TestRowsOfRoundedChordsAreOneRun(t *testing.T) {
+func TestRoundedChordsAreOneRun(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 7620, 300))
 	for _, step := range []float64{1e-4, 25.4e-5} {
 		for _, turn := range []float64{0, math.Pi / 4, 0.7} {
@@ -84,7 +84,7 @@ func TestRowsOfRoundedChordsAreOneRun(t *testing.T) {
 }
 
 // Chords of a crown are one concave run; a plunge counts at its lower end.
-func TestConcaveRowsAndPlunges(t *testing.T) {
+func TestConcavePassesAndPlunges(t *testing.T) {
 	face := must(dish.NewFace(dish.Crown, 7620, 300))
 	c := ballCutter(12.7)
 	moves := rasterMoves(face, c, []float64{20}, func(float64) float64 { return 250 }, 5)
@@ -150,7 +150,7 @@ func TestShallowArcsAreNotSteep(t *testing.T) {
 
 // Of a concave chain those pieces are looked at that matter: what they leave of a ball's
 // or a flat's pass is what all of them leave.
-func TestLanesLeaveOutNothing(t *testing.T) {
+func TestSurfacesLeaveOutNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		face, err := dish.NewFace(dish.Crown, rapid.Float64Range(20, 400).Draw(t, "radius"), 12)
 		require.NoError(t, err)

@@ -18,7 +18,7 @@ func bullCutter(d, c float64) path.Cutter {
 
 // round4 rounds to the 4 decimals of a program in mm; heights go up.
 func round4(x float64) float64 { return math.Round(x*1e4) / 1e4 }
-func up4(x float64) float64    { return math.Ceil(x*1e4-1e-6) / 1e4 }
+func ceil4(x float64) float64  { return math.Ceil(x*1e4-1e-6) / 1e4 }
 
 // tipAt is the lowest tip height at (x, y), held at the blank's top.
 func tipAt(face dish.Face, c path.Cutter, x, y float64) float64 {
@@ -31,7 +31,7 @@ func tipAt(face dish.Face, c path.Cutter, x, y float64) float64 {
 
 func lineMove(a, b r3.Vec) path.Move { return path.Move{Kind: path.Line, From: a, To: b} }
 
-// rasterMoves lays rows along X at the given ys, each of chords over ±half(y),
+// rasterMoves lays passes along X at the given ys, each of chords over ±half(y),
 // there and back, linked straight.
 func rasterMoves(face dish.Face, c path.Cutter, ys []float64, half func(y float64) float64, chord float64) []path.Move {
 	var moves []path.Move
@@ -42,7 +42,7 @@ func rasterMoves(face dish.Face, c path.Cutter, ys []float64, half func(y float6
 		n := int(math.Ceil(2 * h / chord))
 		for k := 0; k <= n; k++ {
 			x := round4(sign * h * (2*float64(k)/float64(max(n, 1)) - 1))
-			p := r3.Vec{X: x, Y: round4(y), Z: up4(tipAt(face, c, x, round4(y)))}
+			p := r3.Vec{X: x, Y: round4(y), Z: ceil4(tipAt(face, c, x, round4(y)))}
 			if len(moves) > 0 || k > 0 {
 				moves = append(moves, lineMove(last, p))
 			}
@@ -56,7 +56,7 @@ func rasterMoves(face dish.Face, c path.Cutter, ys []float64, half func(y float6
 	return moves
 }
 
-func evenRows(from, to float64, n int) []float64 {
+func evenPasses(from, to float64, n int) []float64 {
 	ys := make([]float64, n)
 	for i := range ys {
 		ys[i] = from + (to-from)*float64(i)/float64(n-1)
@@ -82,7 +82,7 @@ func BenchmarkScallopBallRaster(b *testing.B) {
 	face, _ := dish.NewFace(dish.Hollow, 7620, 300)
 	c := ballCutter(12.7)
 	half := func(y float64) float64 { return math.Sqrt(math.Max(0, 300*300-y*y)) + 0.5 }
-	benchmark(b, face, Cut{c, rasterMoves(face, c, evenRows(-300, 300, 280), half, 6)})
+	benchmark(b, face, Cut{c, rasterMoves(face, c, evenPasses(-300, 300, 280), half, 6)})
 }
 
 func BenchmarkScallopFlatRaster(b *testing.B) {
@@ -108,7 +108,7 @@ func ringMoves(face dish.Face, c path.Cutter, outer, step, sag float64) []path.M
 		for k := 0; k <= n; k++ {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / float64(n))
 			x, y := round4(rho*cos), round4(rho*sin)
-			p := r3.Vec{X: x, Y: y, Z: up4(tipAt(face, c, x, y))}
+			p := r3.Vec{X: x, Y: y, Z: ceil4(tipAt(face, c, x, y))}
 			if len(moves) > 0 || k > 0 {
 				moves = append(moves, lineMove(last, p))
 			}
@@ -124,7 +124,7 @@ func arcRings(face dish.Face, c path.Cutter, outer, step float64) []path.Move {
 	var last r3.Vec
 	for rho := outer; rho > 0; rho -= step {
 		x := round4(rho)
-		z := up4(tipAt(face, c, x, 0))
+		z := ceil4(tipAt(face, c, x, 0))
 		a, m := r3.Vec{X: x, Z: z}, r3.Vec{X: -x, Z: z}
 		if len(moves) > 0 {
 			moves = append(moves, lineMove(last, a))
@@ -163,7 +163,7 @@ func BenchmarkScallopHeightMap(b *testing.B) {
 	reach := int(c.Radius() / pitch)
 	for b.Loop() {
 		clear(height)
-		for _, y := range evenRows(-30, 30, 28) {
+		for _, y := range evenPasses(-30, 30, 28) {
 			for k := range n {
 				x := pitch*float64(k) - face.Rim
 				z := face.Tip(0, c.Radius(), math.Hypot(x, y))
@@ -184,7 +184,7 @@ func BenchmarkScallopHeightMap(b *testing.B) {
 func BenchmarkGouge(b *testing.B) {
 	face, _ := dish.NewFace(dish.Hollow, 7620, 300)
 	c := ballCutter(12.7)
-	cut := Cut{c, rasterMoves(face, c, evenRows(-300, 300, 280), func(float64) float64 { return 300 }, 6)}
+	cut := Cut{c, rasterMoves(face, c, evenPasses(-300, 300, 280), func(float64) float64 { return 300 }, 6)}
 	for b.Loop() {
 		DeepestGouge(face, []Cut{cut})
 	}

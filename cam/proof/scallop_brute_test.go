@@ -16,9 +16,9 @@ import (
 // The evaluator here shares nothing with the proof but the moves: it tries many
 // places of the cutter along each move by Move.At and narrows the best one in.
 
-// leave is the height of the cutter's surface over (x, y) with the tip at v; a
+// heightLeft is the height of the cutter's surface over (x, y) with the tip at v; a
 // place outside the cutter counts as far up, the more the farther out.
-func leave(c path.Cutter, v r3.Vec, x, y float64) float64 {
+func heightLeft(c path.Cutter, v r3.Vec, x, y float64) float64 {
 	u := math.Hypot(v.X-x, v.Y-y)
 	f, k := c.FlatRadius(), c.CornerRadius()
 	switch {
@@ -38,14 +38,14 @@ func bruteMove(c path.Cutter, m path.Move, x, y float64) float64 {
 	}
 	best, at := math.Inf(1), 0
 	for k := 0; k <= n; k++ {
-		if z := leave(c, m.At(float64(k)/n), x, y); z < best {
+		if z := heightLeft(c, m.At(float64(k)/n), x, y); z < best {
 			best, at = z, k
 		}
 	}
 	low, high := math.Max(0, float64(at-1)/n), math.Min(1, float64(at+1)/n)
 	for range 45 {
 		a, b := low+(high-low)/3, high-(high-low)/3
-		va, vb := leave(c, m.At(a), x, y), leave(c, m.At(b), x, y)
+		va, vb := heightLeft(c, m.At(a), x, y), heightLeft(c, m.At(b), x, y)
 		best = math.Min(best, math.Min(va, vb))
 		if va < vb {
 			high = b
@@ -105,7 +105,7 @@ func jobCutter(t *rapid.T) path.Cutter {
 	return bullCutter(d, d*rapid.Float64Range(0.05, 0.45).Draw(t, "corner"))
 }
 
-// jobMoves draws a raster at some angle, of chords or of one line a row, or rings
+// jobMoves draws a raster at some angle, of chords or of one line a pass, or rings
 // of arcs, and perhaps leaves a move out, lifts one or makes one a traverse.
 func jobMoves(t *rapid.T, face dish.Face, c path.Cutter) []path.Move {
 	step := c.Diameter * rapid.Float64Range(0.15, 0.6).Draw(t, "step")
@@ -115,7 +115,7 @@ func jobMoves(t *rapid.T, face dish.Face, c path.Cutter) []path.Move {
 	} else {
 		n := int(math.Ceil(2*face.Rim/step)) + 1
 		chord := rapid.Float64Range(2, 15).Draw(t, "chord")
-		moves = rasterMoves(face, c, evenRows(-face.Rim, face.Rim, n), func(float64) float64 { return face.Rim + 1 }, chord)
+		moves = rasterMoves(face, c, evenPasses(-face.Rim, face.Rim, n), func(float64) float64 { return face.Rim + 1 }, chord)
 		turn := rapid.SampledFrom([]float64{0, math.Pi / 2, 0.3, 2}).Draw(t, "turn")
 		sin, cos := math.Sincos(turn)
 		for i := range moves {

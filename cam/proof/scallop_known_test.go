@@ -50,7 +50,7 @@ func TestKnownHalves(t *testing.T) {
 
 // Where a bull leans on a line its profile rises as the line does; where no place of it does,
 // it stands on the flat's edge or at its own. A step to either side leaves no less.
-func TestLean(t *testing.T) {
+func TestCornerStation(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := cutterEnd{flat: rapid.Float64Range(0.01, 15).Draw(t, "flat"), corner: rapid.Float64Range(0.01, 10).Draw(t, "corner"),
 			tilt: rapid.SampledFrom([]float64{0, 0, 1e-4, 0.002}).Draw(t, "tilt")}

@@ -62,7 +62,7 @@ func TestScallopOfTwoFlatPasses(t *testing.T) {
 		cutter path.Cutter
 		want   float64
 	}{
-		// R 7620, f 6.35, rows at ±3, at (200, 0): 0.02042 along the normal
+		// R 7620, f 6.35, passes at ±3, at (200, 0): 0.02042 along the normal
 		{"flat", flatCutter(12.7), 0.020420},
 		// bull f 9.525, c 3.175: 0.013244 vertically, × cos(asin(200/7620))
 		{"bull", bullCutter(25.4, 3.175), 0.013244 * 0.999655},
@@ -141,9 +141,9 @@ func TestScallopOfVerticalArcs(t *testing.T) {
 				face := must(dish.NewFace(kind, 500, 40))
 				c := ballCutter(8)
 				half := func(float64) float64 { return 45 }
-				fine := rasterMoves(face, c, evenRows(-42, 42, 65), half, 0.5)
+				fine := rasterMoves(face, c, evenPasses(-42, 42, 65), half, 0.5)
 				var arcs []path.Move
-				for _, y := range evenRows(-42, 42, 65) {
+				for _, y := range evenPasses(-42, 42, 65) {
 					y = round4(y)
 					from, to := r3.Vec{X: -45, Y: y}, r3.Vec{X: 45, Y: y}
 					rad := face.Radius - 4
@@ -208,10 +208,10 @@ func TestScallopEndsWhereFootprintsOnlyTouch(t *testing.T) {
 	require.Less(t, r.Cells, 4*DefaultMaxCells)
 }
 
-func TestScallopStopsAtMostCells(t *testing.T) {
+func TestCertifyStopsAtMaxCells(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 7620, 300))
 	c := ballCutter(12.7)
-	cut := Cut{c, rasterMoves(face, c, evenRows(-300, 300, 120), func(float64) float64 { return 300 }, 8)}
+	cut := Cut{c, rasterMoves(face, c, evenPasses(-300, 300, 120), func(float64) float64 { return 300 }, 8)}
 	few, err := Certify(face, 0, []Cut{cut}, CertifyOptions{MaxCells: 1})
 	require.NoError(t, err)
 	all := mustCertify(t, face, 0, cut)

@@ -23,7 +23,7 @@ func stockVec(x, y, z float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: z} }
 
 func stockLine(a, b r3.Vec) path.Move { return path.Move{Kind: path.Line, From: a, To: b} }
 
-func stockRapid(a, b r3.Vec) path.Move { return path.Move{Kind: path.Traverse, From: a, To: b} }
+func stockTraverse(a, b r3.Vec) path.Move { return path.Move{Kind: path.Traverse, From: a, To: b} }
 
 func TestStockKnownBites(t *testing.T) {
 	slot := stockLine(stockVec(-30, 3.3, -2), stockVec(30, 3.3, -2))
@@ -75,26 +75,26 @@ func TestStockKnownBites(t *testing.T) {
 	}
 }
 
-// Ridges between ball rows, step s: r − √(r² − s²/4) high, the depth of a segment of
+// Scallops between passes of a ball, step s: r − √(r² − s²/4) high, the depth of a segment of
 // chord s (Machinery's Handbook, 31st ed., pp. 79 and 83). A flat pass that takes half of them
 // off bites as deep as that.
-func TestStockRidges(t *testing.T) {
+func TestStockScallops(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := NewStock(stockPlate, rapid.Float64Range(0.7, 1.3).Draw(t, "cell"))
 		step := rapid.Float64Range(4, 8).Draw(t, "step")
 		turn := rapid.Float64Range(0, 1.5).Draw(t, "turn")
 		sin, cos := math.Sincos(turn)
-		row := func(y, z, half float64) path.Move {
+		pass := func(y, z, half float64) path.Move {
 			at := func(x float64) r3.Vec { return stockVec(x*cos-y*sin, x*sin+y*cos, z) }
 			return stockLine(at(-half), at(half))
 		}
 		for k := range 7 {
-			s.Cut(stockRound, row(float64(k-3)*step, -5, 50))
+			s.Cut(stockRound, pass(float64(k-3)*step, -5, 50))
 		}
-		ridge := 6 - math.Sqrt(36-step*step/4)
-		b := s.Cut(stockSmall, row(0, -5+ridge/2, 20))
-		require.GreaterOrEqual(t, b.Depth, ridge/2-1e-9)
-		require.LessOrEqual(t, b.Depth, ridge/2+2*biteTolerance)
+		scallop := 6 - math.Sqrt(36-step*step/4)
+		b := s.Cut(stockSmall, pass(0, -5+scallop/2, 20))
+		require.GreaterOrEqual(t, b.Depth, scallop/2-1e-9)
+		require.LessOrEqual(t, b.Depth, scallop/2+2*biteTolerance)
 	})
 }
 
@@ -129,16 +129,16 @@ func TestStockRunReports(t *testing.T) {
 	s := NewStock(stockPlate, 1)
 	down := stockVec(-30, 0, -2)
 	r := s.Run(stockSmall, []path.Move{
-		stockRapid(stockVec(0, 0, 20), stockVec(-30, 0, 20)),
-		stockLine(stockVec(-30, 0, 20), down),                     // plunge into solid
-		stockLine(down, stockVec(30, 0, -2)),                      // slot
-		stockRapid(stockVec(30, 0, -2), stockVec(30, 0, 20)),      // straight up: touches nothing
-		stockRapid(stockVec(30, 0, 20), stockVec(0, 0, 20)),       //
-		stockRapid(stockVec(0, 0, 20), stockVec(0, 0, -1.9)),      // straight down in the slot
-		stockRapid(stockVec(0, 0, -1.9), stockVec(0, 20, -1.9)),   // through the wall
-		stockRapid(stockVec(0, 20, -1.9), stockVec(0, 20, 20)),    //
-		stockLine(stockVec(0, 20, 20), stockVec(-30, 20, 20)),     //
-		stockLine(stockVec(-30, 20, 20), stockVec(-30, 20, 0.01)), //
+		stockTraverse(stockVec(0, 0, 20), stockVec(-30, 0, 20)),
+		stockLine(stockVec(-30, 0, 20), down),                      // plunge into solid
+		stockLine(down, stockVec(30, 0, -2)),                       // slot
+		stockTraverse(stockVec(30, 0, -2), stockVec(30, 0, 20)),    // straight up: touches nothing
+		stockTraverse(stockVec(30, 0, 20), stockVec(0, 0, 20)),     //
+		stockTraverse(stockVec(0, 0, 20), stockVec(0, 0, -1.9)),    // straight down in the slot
+		stockTraverse(stockVec(0, 0, -1.9), stockVec(0, 20, -1.9)), // through the wall
+		stockTraverse(stockVec(0, 20, -1.9), stockVec(0, 20, 20)),  //
+		stockLine(stockVec(0, 20, 20), stockVec(-30, 20, 20)),      //
+		stockLine(stockVec(-30, 20, 20), stockVec(-30, 20, 0.01)),  //
 	})
 	require.Equal(t, 2.0, r.Depth)
 	require.Equal(t, 1, r.Index)
@@ -282,7 +282,7 @@ func TestStockViews(t *testing.T) {
 }
 
 // Row 0 of what is left lies at the greatest y, column 0 at the least x.
-func TestStockLeftIsTheRightWayUp(t *testing.T) {
+func TestHeightMapIsTheRightWayUp(t *testing.T) {
 	s := NewStock(stockPlate, 1)
 	s.Cut(stockSmall, stockLine(stockVec(-22.5, 32.5, -2), stockVec(-22.5, 32.5, -2)))
 	for r, row := range s.HeightMap(must(dish.NewFace(dish.Flat, 0, 50)), 20, 20) {
@@ -318,7 +318,7 @@ func TestStockCloneAndRepeat(t *testing.T) {
 }
 
 // A run that only looks for bites too deep finds the same ones, and measures no other.
-func TestStockOnlyDeeper(t *testing.T) {
+func TestStockSkipAllowedBites(t *testing.T) {
 	c := stockSmall
 	c.DepthOfCut = 3
 	fine := []path.Move{stockLine(stockVec(-30, 3.3, -2), stockVec(30, 3.3, -2)), stockLine(stockVec(-30, 3.3, -4.5), stockVec(30, 3.3, -4.5))}

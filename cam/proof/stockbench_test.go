@@ -10,8 +10,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// stockRaster returns rows of short lines over a hollow of radius 7620 mm and
-// rim 300 mm, the tip as low as it may go, lifted by above; one row after the
+// stockRaster returns passes of short lines over a hollow of radius 7620 mm and
+// rim 300 mm, the tip as low as it may go, lifted by above; one pass after the
 // other, back and forth.
 func stockRaster(c path.Cutter, step, piece, above float64) []path.Move {
 	face, err := dish.NewFace(dish.Hollow, 7620, 300)

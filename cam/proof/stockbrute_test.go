@@ -13,7 +13,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// stockEnd is the cutter's end written out anew: the height over the tip at
+// stockEnd is the cutter's end, written out a second time: the height over the tip at
 // distance u from the axis.
 func stockEnd(c path.Cutter, u float64) float64 {
 	r := c.Diameter / 2
@@ -31,14 +31,14 @@ func stockEnd(c path.Cutter, u float64) float64 {
 	return 0
 }
 
-// stockWay is a move as many places of the tip, each within apart of the next.
-type stockWay struct {
+// sampledMove is a move as many places of the tip, each within apart of the next.
+type sampledMove struct {
 	at    []r3.Vec
 	apart float64
 }
 
-func stockWalk(m path.Move, places int) stockWay {
-	w := stockWay{}
+func sampleMove(m path.Move, places int) sampledMove {
+	w := sampledMove{}
 	for i := range places + 1 {
 		p := m.At(float64(i) / float64(places))
 		if i > 0 {
@@ -52,7 +52,7 @@ func stockWalk(m path.Move, places int) stockWay {
 // over returns bounds of the swept surface over (x, y) from the places of the
 // tip alone: any place bounds it from above, and no place of the move lies more
 // than half the gap from one of them. near is the least distance to the axis seen.
-func (w stockWay) over(c path.Cutter, x, y float64) (low, high, near float64) {
+func (w sampledMove) over(c path.Cutter, x, y float64) (low, high, near float64) {
 	low, high, near = math.Inf(1), math.Inf(1), math.Inf(1)
 	for _, p := range w.at {
 		u := math.Hypot(x-p.X, y-p.Y)
@@ -65,7 +65,7 @@ func (w stockWay) over(c path.Cutter, x, y float64) (low, high, near float64) {
 
 // within returns the lowest that the cutter's underside comes over (x, y) while
 // its axis is nearer than reach, +Inf where it never is.
-func (w stockWay) within(c path.Cutter, reach, x, y float64) float64 {
+func (w sampledMove) within(c path.Cutter, reach, x, y float64) float64 {
 	low := math.Inf(1)
 	for _, p := range w.at {
 		if u := math.Hypot(x-p.X, y-p.Y); u < reach {
@@ -127,7 +127,7 @@ func TestStockAgainstBruteForce(t *testing.T) {
 		for range rapid.IntRange(1, 5).Draw(t, "moves") {
 			m := stockDrawMove(t, at)
 			at = m.To
-			way, bite := stockWalk(m, 300), s.Cut(c, m)
+			way, bite := sampleMove(m, 300), s.Cut(c, m)
 			require.False(t, math.IsNaN(bite.Depth) || math.IsNaN(bite.Volume) || math.IsNaN(bite.CoreDepth))
 			for i, p := range points {
 				lo, hi, near := way.over(c, p[0], p[1])
@@ -156,20 +156,20 @@ func TestStockExcessIsAsStated(t *testing.T) {
 	blank := dish.Blank{Outline: dish.Square, Length: 40, Width: 40, Thickness: 10}
 	rapid.Check(t, func(t *rapid.T) {
 		c := stockDrawCutter(t)
-		// A cell and half a step stay well inside the cutter: no cell between rows
+		// A cell and half a step stay well inside the cutter: no cell between passes
 		// is covered in part, none lies on an upright flank.
 		s := NewStock(blank, c.Diameter/2*rapid.Float64Range(0.1, 0.25).Draw(t, "cell"))
 		step := c.Diameter / 2 * rapid.Float64Range(0.2, 0.8).Draw(t, "step")
 		tilt := rapid.Float64Range(-0.12, 0.12).Draw(t, "tilt")
-		// Rows along X that climb along X, each with its own way beside the last.
-		var ways []stockWay
+		// Passes along X that climb along X, each with its own path beside the last.
+		var ways []sampledMove
 		steepest := math.Abs(tilt)
 		for y := -24.0; y < 24; y += step {
 			m := path.Move{Kind: path.Line, From: r3.Vec{X: -24, Y: y, Z: -4 - 24*tilt}, To: r3.Vec{X: 24, Y: y, Z: -4 + 24*tilt}}
 			s.Cut(c, m)
-			ways = append(ways, stockWalk(m, 500))
+			ways = append(ways, sampleMove(m, 500))
 		}
-		// Beside a row the flank rises to where the next one, and one cell more, takes over.
+		// Beside a pass the flank rises to where the next one, and one cell more, takes over.
 		if w := step/2 + s.CellSize()*math.Sqrt2 - c.FlatRadius(); c.Shape != path.Flat && w > 0 {
 			steepest = math.Hypot(steepest*1.1, w/math.Sqrt(c.CornerRadius()*c.CornerRadius()-w*w)) * 1.1
 		}
@@ -214,7 +214,7 @@ func TestStockChordsMissByNoMore(t *testing.T) {
 	})
 }
 
-// The plane of tangent lies nowhere above the surface, floor and quick neither.
+// The plane of tangent lies nowhere above the surface, nor do lowerBoundWithin and quickLowerBound.
 func TestStockLowerBounds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := stockDrawCutter(t)

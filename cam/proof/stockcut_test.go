@@ -11,10 +11,10 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The floor under a sloping run is nowhere above what the run leaves, and over a place
+// The lower bound of a sloping run is nowhere above what the run leaves, and over a place
 // (with no reach about it) as close below as the least of P(u) − |slope| u over u ≥ v is,
 // worked out here place by place.
-func TestStockFloorUnderSlopes(t *testing.T) {
+func TestStockLowerBoundUnderSlopes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := jobCutter(t)
 		rise := rapid.Float64Range(-30, 30).Draw(t, "rise")

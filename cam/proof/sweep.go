@@ -22,7 +22,7 @@ type run struct {
 	concave               bool
 	lowestStation         float64 // the station of the chain's lowest point
 	lowest                float64 // z there (of a concave chain: at its lower end)
-	lineError             float64 // how far the moves leave the line in plan, with the guard
+	lineError             float64 // how far the moves leave the line in plan, with coordinateGuard
 	points                []point // the moves' own points, for the evaluation from below
 	pointStations         []float64
 	ring                  *ring   // of a level arc, which has no line; nil else

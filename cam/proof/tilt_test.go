@@ -128,7 +128,7 @@ func TestTiltAgainstBody(t *testing.T) {
 		t.Run(fmt.Sprint(k.cutter.Shape, k.kind), func(t *testing.T) {
 			face := must(dish.NewFace(k.kind, 2000, 70))
 			half := func(y float64) float64 { return math.Sqrt(math.Max(0, 85*85-y*y)) }
-			moves := rasterMoves(face, k.cutter, evenRows(-75, 75, int(150/k.step)), half, 6)
+			moves := rasterMoves(face, k.cutter, evenPasses(-75, 75, int(150/k.step)), half, 6)
 			cut := Cut{k.cutter, moves}
 			opt := CertifyOptions{Slack: 0.0002}
 			square, err := Certify(face, 0, []Cut{cut}, opt)
@@ -192,22 +192,22 @@ func rotationOf(b tilted) float64 {
 	return math.Acos(b.turn.Rotate(r3.Vec{Z: 1}).Z)
 }
 
-// worse is a job with a spindle and cutters that are off.
-type worse struct {
+// inaccurateJob is a job with a spindle and cutters that are off.
+type inaccurateJob struct {
 	face             dish.Face
 	top              float64
 	cut              Cut
 	tilt, wear, less float64
 }
 
-// TestTiltAndWear: a tilt or a missing diameter never makes the bound less, more of
-// either never does, and a ball does not mind a tilt. A few random jobs only: each
+// TestTiltAndUndersize: a tilt or a missing diameter never makes the bound less, more of
+// either never does, and a tilt does not change a ball. A few random jobs only: each
 // takes a whole search.
-func TestTiltAndWear(t *testing.T) {
-	jobs := rapid.Custom(func(t *rapid.T) worse {
+func TestTiltAndUndersize(t *testing.T) {
+	jobs := rapid.Custom(func(t *rapid.T) inaccurateJob {
 		face, top := jobFace(t)
 		c := jobCutter(t)
-		w := worse{face, top, Cut{c, jobMoves(t, face, c)}, rapid.Float64Range(0, 0.02).Draw(t, "tilt"), 0, rapid.Float64Range(0, 1).Draw(t, "share")}
+		w := inaccurateJob{face, top, Cut{c, jobMoves(t, face, c)}, rapid.Float64Range(0, 0.02).Draw(t, "tilt"), 0, rapid.Float64Range(0, 1).Draw(t, "share")}
 		if rapid.Bool().Draw(t, "worn") {
 			w.wear = rapid.Float64Range(0, 0.3).Draw(t, "undersize")
 		}
@@ -242,8 +242,8 @@ func TestTiltAndWear(t *testing.T) {
 	require.Len(t, shapes, 3, "every shape was among them")
 }
 
-// TestWorn: the tables of what is left of each shape.
-func TestWorn(t *testing.T) {
+// TestUndersized: the tables of what is left of each shape.
+func TestUndersized(t *testing.T) {
 	for _, k := range []struct {
 		of           path.Cutter
 		by           float64
@@ -267,13 +267,13 @@ func TestWorn(t *testing.T) {
 	}
 }
 
-// TestBears: at the tilt that passes are said to bear the body leaves no more than
+// TestAllowedTilt: at the tilt that passes are said to bear the body leaves no more than
 // is allowed, in 16 directions, and what is certified there is no more than that
 // but for the certificate's own slack.
-func TestBears(t *testing.T) {
+func TestAllowedTilt(t *testing.T) {
 	for _, c := range []path.Cutter{flatCutter(25.4), bullCutter(31.75, 6.35)} {
 		face := must(dish.NewFace(dish.Hollow, 2000, 70))
-		moves := rasterMoves(face, c, evenRows(-75, 75, 50), func(y float64) float64 { return math.Sqrt(math.Max(0, 85*85-y*y)) }, 6)
+		moves := rasterMoves(face, c, evenPasses(-75, 75, 50), func(y float64) float64 { return math.Sqrt(math.Max(0, 85*85-y*y)) }, 6)
 		cuts := []Cut{{c, moves}}
 		for _, stated := range [...]float64{0, 0.0005} {
 			r, err := Certify(face, 0, cuts, CertifyOptions{Slack: 0.0002, Tilt: stated})

@@ -14,7 +14,7 @@ import (
 
 // A search that may stop says nothing that is not so: where it stops there is a scallop over
 // the limit, and where it does not its bound is the usual one.
-func TestScallopStop(t *testing.T) {
+func TestCertifyStopAbove(t *testing.T) {
 	face, err := dish.NewFace(dish.Hollow, 4000, 100)
 	require.NoError(t, err)
 	ball := path.Cutter{Shape: path.Ball, Diameter: 12, FluteLength: 20, StickOut: 30}
