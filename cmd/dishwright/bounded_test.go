@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/chance"
 )
 
 // What a job file may cost: memory in KB, and how long.
@@ -39,7 +41,7 @@ func large(scallop, shelf, more string) string {
 }
 
 // TestBounded: whatever a job file asks for, it is made or refused within a minute and 500
-// MB, and what is too much in itself within a second. HEAVY=1 tries the largest that are
+// MB, and what is too much in itself within a second. LONG tries the largest that are
 // made too, which takes minutes.
 func TestBounded(t *testing.T) {
 	const bull = "  bull: {shape: bull, diameter: 12 mm, corner: 2 mm, flutes: 2, flute length: 20 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm, shank: 6 mm}\n"
@@ -64,7 +66,7 @@ func TestBounded(t *testing.T) {
 		{"a fine scallop with a bull", large("0.01 mm", bull, ""), true, 0},
 	}
 	for _, j := range jobs {
-		if j.heavy && os.Getenv("HEAVY") == "" {
+		if j.heavy && !chance.Long() {
 			continue
 		}
 		file := filepath.Join(t.TempDir(), "job.yaml")
@@ -80,7 +82,7 @@ func TestBounded(t *testing.T) {
 		t.Logf("%s: %.1f s, %d MB", j.name, took.Seconds(), memory/1000)
 		require.Equal(t, j.code, cmd.ProcessState.ExitCode(), "%s: %s", j.name, said)
 		require.Less(t, memory, int64(mostMemory), j.name)
-		if os.Getenv("HEAVY") == "" { // a clock is only watched where nothing else runs
+		if !chance.Long() { // a clock is only watched where nothing else runs
 			continue
 		}
 		most := atOnce

@@ -18,10 +18,15 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/chance"
 )
 
-// usualKills is how often TestKilled kills; KILLS asks for another number.
-const usualKills = 15
+// How often TestKilled kills, without LONG and with it; KILLS asks for another number.
+const (
+	fewKills  = 5 // one of each command
+	manyKills = 50
+)
 
 // A job of a tenth of a second, and one that differs from it in every program.
 const (
@@ -105,7 +110,10 @@ func (v *victim) learn(t *testing.T, jobs string) {
 // output is being written: it is then the old one or the new one, whole, and the next
 // run leaves nothing else behind. Told to stop instead, they leave nothing at all.
 func TestKilled(t *testing.T) {
-	kills := usualKills
+	kills := fewKills
+	if chance.Long() {
+		kills = manyKills
+	}
 	if text := os.Getenv("KILLS"); text != "" {
 		var err error
 		kills, err = strconv.Atoi(text)
@@ -127,7 +135,7 @@ func TestKilled(t *testing.T) {
 	for k := range kills {
 		v := victims[k%len(victims)]
 		signal := os.Signal(os.Kill)
-		if d.IntN(5) == 0 {
+		if (k+k/len(victims))%len(victims) == 1 { // each command in its turn
 			signal = syscall.SIGTERM
 		}
 		root := t.TempDir()
