@@ -44,7 +44,7 @@ func Distorted(f Distorting) Distortion {
 	off := max(math.Abs(d.Most-R), math.Abs(d.Least-R))
 	swing := float64(f.Sagitta * dist(known.Scale.X-known.Scale.Y, known.Lean))
 	// What is not known of two scales, their difference from the height's, and the lean.
-	w := e.Within
+	w := e.Uncertainty
 	d.Radius = Effect{off + float64(4*w*R), dist(off, float64(math.Sqrt2*w*R))}
 	d.Round = Effect{swing + float64(math.Sqrt(5)*w*f.Sagitta), dist(swing, float64(w*f.Sagitta))}
 	b := dist(e.Backlash.X, e.Backlash.Y)

@@ -81,7 +81,7 @@ func TestDistortedByPlaces(t *testing.T) {
 // mean square is what is said to be typical.
 func TestDistortedUnknown(t *testing.T) {
 	const within, draws = 0.001, 10_000
-	said := cam.Distorted(distorting(machines.Errors{Within: within, Corrected: true, Scale: r3.Vec{X: 0.01}}))
+	said := cam.Distorted(distorting(machines.Errors{Uncertainty: within, Corrected: true, Scale: r3.Vec{X: 0.01}}))
 	rng := rand.New(rand.NewPCG(1, 2))
 	radius, round, worstRadius, worstRound := 0.0, 0.0, 0.0, 0.0
 	for range draws {

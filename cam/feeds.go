@@ -103,7 +103,7 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 
 // slowest returns the slowest speed of the spindle, and its dial mark.
 func slowest(m machines.Machine) (float64, string) {
-	if m.Hand() {
+	if m.HandRouter() {
 		return m.Spindle.Dial[0].Speed, m.Spindle.Dial[0].Mark
 	}
 	return m.Spindle.Slowest, ""

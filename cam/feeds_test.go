@@ -133,7 +133,7 @@ func TestFeedsKeepEveryLimit(t *testing.T) {
 		f, ok := NewFeeds(m, c, step, depth)
 		s := m.Spindle
 		slow := s.Slowest
-		if m.Hand() {
+		if m.HandRouter() {
 			slow = s.Dial[0].Speed
 		}
 		require.Equal(t, math.Min(c.Speed, c.FastestSpeed) >= slow, ok)
@@ -142,7 +142,7 @@ func TestFeedsKeepEveryLimit(t *testing.T) {
 		}
 		require.LessOrEqual(t, f.Speed, math.Min(c.Speed, c.FastestSpeed))
 		require.GreaterOrEqual(t, f.Speed, slow)
-		require.Equal(t, m.Hand(), f.Dial != "")
+		require.Equal(t, m.HandRouter(), f.Dial != "")
 		require.LessOrEqual(t, f.Feed, math.Min(m.Feed.X, m.Feed.Y)*(1+1e-9))
 		require.Positive(t, f.Feed)
 		require.Positive(t, f.Plunge)

@@ -40,7 +40,7 @@ func TestBuiltins(t *testing.T) {
 	require.True(t, wide.Arcs)
 	inch, _ := Builtin("inch-24")
 	require.Equal(t, Inches, inch.Unit)
-	require.True(t, inch.Hand())
+	require.True(t, inch.HandRouter())
 	require.Equal(t, 5, inch.Decimals)
 	require.InDelta(t, 0.000254, inch.Step(), 1e-18)
 }

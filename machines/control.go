@@ -9,21 +9,21 @@ import (
 	"dishwright/dish/measure/strict"
 )
 
-// pathMode is what a path mode line may hold: the word that selects how corners
+// pathModeLine is what a path mode line may hold: the word that selects how corners
 // are taken and, for controllers that take them, tolerances. Nothing in it can
 // move an axis, turn a spindle or leave a comment open.
-var pathMode = regexp.MustCompile(`^(G61|G61\.1|G64)(?: P([0-9]{1,3}(?:\.[0-9]{1,6})?))?(?: Q([0-9]{1,3}(?:\.[0-9]{1,6})?))?$`)
+var pathModeLine = regexp.MustCompile(`^(G61|G61\.1|G64)(?: P([0-9]{1,3}(?:\.[0-9]{1,6})?))?(?: Q([0-9]{1,3}(?:\.[0-9]{1,6})?))?$`)
 
 // Fewest decimals of coordinates where arcs are written, so that rounding cannot
 // bring an arc's two radii further apart than the language allows (NISTIR 6556,
 // 3.5.3.2: 0.002 mm, 0.0002 in): the mismatch is at most 2√2 steps, which is
 // 0.00028 mm with 4 decimals, and 0.000028 in with 5 (0.00028 in with 4).
-var fewestForArcs = [...]int{Millimetres: 4, Inches: 5}
+var minDecimalsForArcs = [...]int{Millimetres: 4, Inches: 5}
 
 // controller reads how the controller runs a program and how it is written.
 func (r *reader) controller() {
 	if r.top.Require("corner rounding", "0.02 mm") {
-		if v, ok := length(r.top, "corner rounding"); ok && r.between(r.top.Pos("corner rounding"), "corner rounding", v, 0, maxRounding, true, "mm") {
+		if v, ok := length(r.top, "corner rounding"); ok && r.requireRange(r.top.Pos("corner rounding"), "corner rounding", v, 0, maxRounding, true, "mm") {
 			r.m.CornerRounding = v
 		}
 	}
@@ -33,15 +33,15 @@ func (r *reader) controller() {
 	if r.top.Require("arcs", "no") {
 		r.m.Arcs, _ = r.top.YesNo("arcs")
 	}
-	if !r.top.Require("decimals", strconv.Itoa(fewestForArcs[r.m.Unit])) {
+	if !r.top.Require("decimals", strconv.Itoa(minDecimalsForArcs[r.m.Unit])) {
 		return
 	}
 	n, ok := r.top.Int("decimals")
-	if !ok || !r.between(r.top.Pos("decimals"), "decimals", float64(n), 3, 6, true, "") {
+	if !ok || !r.requireRange(r.top.Pos("decimals"), "decimals", float64(n), 3, 6, true, "") {
 		return
 	}
 	r.m.Decimals = n
-	if least := fewestForArcs[r.m.Unit]; r.m.Arcs && n < least {
+	if least := minDecimalsForArcs[r.m.Unit]; r.m.Arcs && n < least {
 		r.doc.Fault(r.top.Pos("decimals"), fmt.Sprintf("arcs in %s need at least %d decimals, or a controller may refuse them", [...]string{"millimetres", "inches"}[r.m.Unit], least),
 			fmt.Sprintf("write decimals: %d, or arcs: no", least))
 	}
@@ -54,7 +54,7 @@ func (r *reader) pathMode() {
 	if !ok {
 		return
 	}
-	words := pathMode.FindStringSubmatch(text)
+	words := pathModeLine.FindStringSubmatch(text)
 	if words == nil {
 		r.doc.Fault(r.top.Pos("path mode"), "path mode cannot be "+measure.Quote(text),
 			"write G64, G61 or G61.1, and after it at most a word P and a word Q with a number")
@@ -89,7 +89,7 @@ func (r *reader) spindle() {
 		return
 	}
 	if m.Require("start", "5 s") {
-		if v, ok := m.Seconds("start"); ok && r.between(m.Pos("start"), "spindle start", v, 0, maxStart, true, "s") {
+		if v, ok := m.Seconds("start"); ok && r.requireRange(m.Pos("start"), "spindle start", v, 0, maxStart, true, "s") {
 			r.m.Spindle.Start = v
 		}
 	}
@@ -113,7 +113,7 @@ func (r *reader) speed(m *strict.Map, key, example string) float64 {
 		return 0
 	}
 	v, ok := m.Number(key)
-	if !ok || !r.between(m.Pos(key), "the speed under "+measure.Quote(key), v, 0, maxSpeed, false, "turns a minute") {
+	if !ok || !r.requireRange(m.Pos(key), "the speed under "+measure.Quote(key), v, 0, maxSpeed, false, "turns a minute") {
 		return 0
 	}
 	return v
@@ -132,7 +132,7 @@ func (r *reader) dial(spindle *strict.Map) {
 	}
 	last := 0.0
 	for _, key := range keys {
-		if !mark(key) {
+		if !isDialMark(key) {
 			r.doc.Fault(m.KeyPos(key), "the dial setting "+measure.Quote(key)+" cannot be written in a program",
 				fmt.Sprintf("use at most %d letters, digits, points and hyphens", maxMark))
 			continue
@@ -145,7 +145,7 @@ func (r *reader) dial(spindle *strict.Map) {
 			r.doc.Fault(m.Pos(key), "the dial setting "+measure.Quote(key)+" is not faster than the one before it", "list the settings from slow to fast")
 		}
 		last = v
-		r.m.Spindle.Dial = append(r.m.Spindle.Dial, Dial{Mark: key, Speed: v})
+		r.m.Spindle.Dial = append(r.m.Spindle.Dial, DialSetting{Mark: key, Speed: v})
 	}
 	if n := len(r.m.Spindle.Dial); n > 0 {
 		r.m.Spindle.Slowest, r.m.Spindle.Fastest = r.m.Spindle.Dial[0].Speed, r.m.Spindle.Dial[n-1].Speed

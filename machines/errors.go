@@ -12,11 +12,11 @@ import (
 // Errors are what a machine does other than it is told, as it was measured. The zero
 // value knows of none.
 type Errors struct {
-	Scale     r3.Vec  // by which share of a length each axis goes too far
-	Lean      float64 // by how much Y leans towards +X, rise over length
-	Backlash  r3.Vec  // what each axis loses where it turns round, mm
-	Within    float64 // how well Scale and Lean are known, as a share
-	Corrected bool    // are programs laid so that Scale and Lean come out right?
+	Scale       r3.Vec  // by which share of a length each axis goes too far
+	Lean        float64 // by how much Y leans towards +X, rise over length
+	Backlash    r3.Vec  // what each axis loses where it turns round, mm
+	Uncertainty float64 // how well Scale and Lean are known, as a share
+	Corrected   bool    // are programs laid so that Scale and Lean come out right?
 }
 
 // None reports whether nothing is known to be wrong.
@@ -42,21 +42,21 @@ func (r *reader) errors() {
 	}
 	m.Allow("scale", "lean", "backlash", "known within", "corrected")
 	e := &r.m.Errors
-	if s, ok := r.each(m, "scale"); ok {
+	if s, ok := r.axisMap(m, "scale"); ok {
 		for _, a := range axesOf(&e.Scale) {
-			r.signed(s, a.key, "scale "+a.key, a.to)
+			r.signedSlope(s, a.key, "scale "+a.key, a.to)
 		}
 	}
-	r.signed(m, "lean", "lean", &e.Lean)
-	if b, ok := r.each(m, "backlash"); ok {
+	r.signedSlope(m, "lean", "lean", &e.Lean)
+	if b, ok := r.axisMap(m, "backlash"); ok {
 		for _, a := range axesOf(&e.Backlash) {
-			if v, ok := length(b, a.key); ok && r.between(b.Pos(a.key), "backlash "+a.key, v, 0, maxBacklash, true, "mm") {
+			if v, ok := length(b, a.key); ok && r.requireRange(b.Pos(a.key), "backlash "+a.key, v, 0, maxBacklash, true, "mm") {
 				*a.to = v
 			}
 		}
 	}
-	if v, ok := m.Slope("known within"); ok && r.between(m.Pos("known within"), "known within", float64(100*v), 0, 100*maxScale, true, "mm per 100 mm") {
-		e.Within = v
+	if v, ok := m.Slope("known within"); ok && r.requireRange(m.Pos("known within"), "known within", float64(100*v), 0, 100*maxScale, true, "mm per 100 mm") {
+		e.Uncertainty = v
 	}
 	e.Corrected, _ = m.YesNo("corrected")
 }
@@ -69,8 +69,8 @@ type axisOf struct {
 
 func axesOf(v *r3.Vec) []axisOf { return []axisOf{{"x", &v.X}, {"y", &v.Y}, {"z", &v.Z}} }
 
-// each reads a map that may hold a value for each axis.
-func (r *reader) each(m *strict.Map, key string) (*strict.Map, bool) {
+// axisMap reads a map that may hold a value for each axis.
+func (r *reader) axisMap(m *strict.Map, key string) (*strict.Map, bool) {
 	if !m.Has(key) {
 		return nil, false
 	}
@@ -81,8 +81,8 @@ func (r *reader) each(m *strict.Map, key string) (*strict.Map, bool) {
 	return one, ok
 }
 
-// signed reads a slope that may lie below nought.
-func (r *reader) signed(m *strict.Map, key, what string, to *float64) {
+// signedSlope reads a slope that may lie below nought.
+func (r *reader) signedSlope(m *strict.Map, key, what string, to *float64) {
 	if !m.Has(key) {
 		return
 	}
@@ -99,7 +99,7 @@ func (r *reader) signed(m *strict.Map, key, what string, to *float64) {
 		r.doc.Fault(m.Pos(key), what+": "+err.Error(), "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
 		return
 	}
-	if r.between(m.Pos(key), what, float64(100*v), 0, 100*maxScale, true, "mm per 100 mm, either way") {
+	if r.requireRange(m.Pos(key), what, float64(100*v), 0, 100*maxScale, true, "mm per 100 mm, either way") {
 		*to = float64(sign * v)
 	}
 }

@@ -25,7 +25,7 @@ func TestErrors(t *testing.T) {
 	require.Zero(t, e.Scale.Z)
 	require.InDelta(t, -0.000872665, e.Lean, 1e-9)
 	require.Equal(t, r3.Vec{X: 0.08, Z: 0.02}, e.Backlash)
-	require.InDelta(t, 0.0002, e.Within, 1e-12)
+	require.InDelta(t, 0.0002, e.Uncertainty, 1e-12)
 	require.True(t, e.Corrected)
 	require.True(t, e.Warps())
 	require.False(t, e.None())

@@ -11,34 +11,34 @@ import (
 // matter; along no direction at all it returns want. It is a feed in float64:
 // who writes it rounds it down.
 func (m Machine) FeedAlong(dir r3.Vec, want float64) float64 {
-	return along(dir, want, m.Feed)
+	return highestAlong(dir, want, m.Feed)
 }
 
 // RapidAlong returns the speed, in mm/min, of a straight traverse along dir at
 // which no axis exceeds its Rapid; +Inf along no direction at all.
 func (m Machine) RapidAlong(dir r3.Vec) float64 {
-	return along(dir, math.Inf(1), m.Rapid)
+	return highestAlong(dir, math.Inf(1), m.Rapid)
 }
 
-// along returns the highest speed, at most want, at which each axis keeps its
+// highestAlong returns the highest speed, at most want, at which each axis keeps its
 // own limit: a move at speed f along dir moves an axis at f |dir_i| / |dir|.
-func along(dir r3.Vec, want float64, limit r3.Vec) float64 {
+func highestAlong(dir r3.Vec, want float64, limit r3.Vec) float64 {
 	// The largest component is made 1 first, so that no square overflows or
 	// vanishes.
 	x, y, z := math.Abs(dir.X), math.Abs(dir.Y), math.Abs(dir.Z)
-	most := max(x, max(y, z))
-	if !(most > 0) {
+	largest := max(x, max(y, z))
+	if !(largest > 0) {
 		return want
 	}
-	x, y, z = x/most, y/most, z/most
+	x, y, z = x/largest, y/largest, z/largest
 	n := math.Sqrt(float64(x*x) + float64(y*y) + float64(z*z))
 	speed := want
-	for _, axis := range [...]struct{ part, limit float64 }{{x / n, limit.X}, {y / n, limit.Y}, {z / n, limit.Z}} {
-		if axis.part == 0 || speed*axis.part <= axis.limit {
+	for _, axis := range [...]struct{ component, limit float64 }{{x / n, limit.X}, {y / n, limit.Y}, {z / n, limit.Z}} {
+		if axis.component == 0 || speed*axis.component <= axis.limit {
 			continue
 		}
 		// A division rounds: step down until the product keeps the limit.
-		for speed = axis.limit / axis.part; speed*axis.part > axis.limit; {
+		for speed = axis.limit / axis.component; speed*axis.component > axis.limit; {
 			speed = math.Nextafter(speed, 0)
 		}
 	}

@@ -45,13 +45,13 @@ type Machine struct {
 
 // Spindle is what turns the cutter.
 type Spindle struct {
-	Slowest, Fastest float64 // 1/min
-	Start            float64 // time to come up to speed, s
-	Dial             []Dial  // of a hand router, slowest first; empty where S and M3 set the speed
+	Slowest, Fastest float64       // 1/min
+	Start            float64       // time to come up to speed, s
+	Dial             []DialSetting // of a hand router, slowest first; empty where S and M3 set the speed
 }
 
-// Dial is one setting of a hand router's speed dial.
-type Dial struct {
+// DialSetting is one setting of a hand router's speed dial.
+type DialSetting struct {
 	Mark  string
 	Speed float64 // 1/min
 }
@@ -62,8 +62,8 @@ type Holder struct{ Diameter, Length float64 }
 // Hood is a dust hood that moves with the spindle.
 type Hood struct{ Diameter, AboveTip float64 }
 
-// Hand reports whether the spindle is a hand router: switched and set by hand.
-func (m Machine) Hand() bool { return len(m.Spindle.Dial) > 0 }
+// HandRouter reports whether the spindle is a hand router: switched and set by hand.
+func (m Machine) HandRouter() bool { return len(m.Spindle.Dial) > 0 }
 
 // Step returns the smallest step of a written coordinate, in mm.
 func (m Machine) Step() float64 {

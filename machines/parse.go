@@ -53,7 +53,7 @@ func Parse(file string, data []byte) (Machine, error) {
 	r := &reader{doc: doc, top: doc.Root()}
 	r.top.Allow("name", "about", "units", "travel", "under gantry", "feed", "rapid", "acceleration",
 		"corner rounding", "path mode", "arcs", "decimals", "spindle", "collets", "holder", "hood", "errors")
-	r.names()
+	r.identity()
 	r.axes()
 	r.controller()
 	r.spindle()
@@ -66,9 +66,9 @@ func Parse(file string, data []byte) (Machine, error) {
 	return r.m, nil
 }
 
-// between records a fault unless low < v ≤ high, or low ≤ v where low is allowed.
+// requireRange records a fault unless low < v ≤ high, or low ≤ v where low is allowed.
 // It states the range in words.
-func (r *reader) between(at strict.Pos, what string, v, low, high float64, lowAllowed bool, unit string) bool {
+func (r *reader) requireRange(at strict.Pos, what string, v, low, high float64, lowAllowed bool, unit string) bool {
 	if v <= high && (v > low || lowAllowed && v == low) {
 		return true
 	}
@@ -76,7 +76,7 @@ func (r *reader) between(at strict.Pos, what string, v, low, high float64, lowAl
 	if lowAllowed {
 		from = "from "
 	}
-	text := func(x float64) string { return measure.Trim(measure.FormatMM(x, 3)) }
+	text := func(x float64) string { return measure.TrimZeros(measure.FormatMM(x, 3)) }
 	hint := from + text(low) + " to " + text(high)
 	if unit != "" {
 		hint += " " + unit
@@ -85,8 +85,8 @@ func (r *reader) between(at strict.Pos, what string, v, low, high float64, lowAl
 	return false
 }
 
-// names reads what the machine is.
-func (r *reader) names() {
+// identity reads what the machine is.
+func (r *reader) identity() {
 	if r.top.Require("name", "my-router") {
 		r.m.Name, _ = r.top.Text("name")
 	}
@@ -113,7 +113,7 @@ func (r *reader) vector(key, example, unit string, high float64, read func(*stri
 		if !m.Require(axis.key, example) {
 			continue
 		}
-		if value, ok := read(m, axis.key); ok && r.between(m.Pos(axis.key), key+" "+axis.key, value, 0, high, false, unit) {
+		if value, ok := read(m, axis.key); ok && r.requireRange(m.Pos(axis.key), key+" "+axis.key, value, 0, high, false, unit) {
 			*axis.to = value
 		}
 	}
@@ -147,7 +147,7 @@ func (r *reader) axes() {
 		}
 	}
 	if v, ok := length(r.top, "under gantry"); ok {
-		if r.between(r.top.Pos("under gantry"), "under gantry", v, 0, maxTravel, false, "mm") {
+		if r.requireRange(r.top.Pos("under gantry"), "under gantry", v, 0, maxTravel, false, "mm") {
 			r.m.UnderGantry = v
 		}
 	}
@@ -168,7 +168,7 @@ func (r *reader) collets() {
 	}
 	for _, v := range list {
 		l, ok := v.Length()
-		if !ok || !r.between(v.Pos(), v.Label(), l.MM, 0, maxCollet, false, "mm") {
+		if !ok || !r.requireRange(v.Pos(), v.Label(), l.MM, 0, maxCollet, false, "mm") {
 			continue
 		}
 		if slices.Contains(r.m.Collets, l.MM) {
@@ -180,17 +180,17 @@ func (r *reader) collets() {
 	sort.Float64s(r.m.Collets)
 }
 
-// pair reads a map of two lengths, the first above 0 and the second at least
+// twoLengths reads a map of two lengths, the first above 0 and the second at least
 // low, both at most maxBody.
-func (r *reader) pair(m *strict.Map, name, first, second string, zero bool) (a, b float64) {
+func (r *reader) twoLengths(m *strict.Map, name, first, second string, zero bool) (a, b float64) {
 	m.Allow(first, second)
 	if m.Require(first, "40 mm") {
-		if v, ok := length(m, first); ok && r.between(m.Pos(first), name+" "+first, v, 0, maxBody, false, "mm") {
+		if v, ok := length(m, first); ok && r.requireRange(m.Pos(first), name+" "+first, v, 0, maxBody, false, "mm") {
 			a = v
 		}
 	}
 	if m.Require(second, "40 mm") {
-		if v, ok := length(m, second); ok && r.between(m.Pos(second), name+" "+second, v, 0, maxBody, zero, "mm") {
+		if v, ok := length(m, second); ok && r.requireRange(m.Pos(second), name+" "+second, v, 0, maxBody, zero, "mm") {
 			b = v
 		}
 	}
@@ -201,18 +201,18 @@ func (r *reader) pair(m *strict.Map, name, first, second string, zero bool) (a, 
 func (r *reader) bodies() {
 	if r.top.Require("holder", "{diameter: 32 mm, length: 40 mm}") {
 		if m, ok := r.top.Map("holder"); ok {
-			r.m.Holder.Diameter, r.m.Holder.Length = r.pair(m, "holder", "diameter", "length", false)
+			r.m.Holder.Diameter, r.m.Holder.Length = r.twoLengths(m, "holder", "diameter", "length", false)
 		}
 	}
 	if m, ok := r.top.Map("hood"); ok {
 		var h Hood
-		h.Diameter, h.AboveTip = r.pair(m, "hood", "diameter", "above tip", true)
+		h.Diameter, h.AboveTip = r.twoLengths(m, "hood", "diameter", "above tip", true)
 		r.m.Hood = &h
 	}
 }
 
-// mark reports whether a dial setting can be written in a program's comment and
+// isDialMark reports whether a dial setting can be written in a program's comment and
 // read on a dial: short, of letters, digits, point and hyphen.
-func mark(s string) bool {
+func isDialMark(s string) bool {
 	return len(s) <= maxMark && strings.Trim(s, "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.-") == ""
 }

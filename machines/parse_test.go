@@ -62,14 +62,14 @@ func TestParse(t *testing.T) {
 		Spindle: Spindle{Slowest: 8000, Fastest: 24000, Start: 5}, Collets: []float64{6, 6.35, 12.7},
 		Holder: Holder{32, 40}, Hood: &Hood{100, 0}, UnderGantry: 100,
 	}, m)
-	require.False(t, m.Hand())
+	require.False(t, m.HandRouter())
 
 	m, err = Parse("m.yaml", []byte(with("units: in", "arcs: yes", "decimals: 5", "spindle: {hand router: {1: 10000, B-2: 14000, 3.5: 18000}, start: 2 s}")))
 	require.NoError(t, err)
 	require.Equal(t, Inches, m.Unit)
 	require.True(t, m.Arcs)
-	require.True(t, m.Hand())
-	require.Equal(t, Spindle{10000, 18000, 2, []Dial{{"1", 10000}, {"B-2", 14000}, {"3.5", 18000}}}, m.Spindle)
+	require.True(t, m.HandRouter())
+	require.Equal(t, Spindle{10000, 18000, 2, []DialSetting{{"1", 10000}, {"B-2", 14000}, {"3.5", 18000}}}, m.Spindle)
 }
 
 func TestParseAccepts(t *testing.T) {

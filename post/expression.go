@@ -26,17 +26,17 @@ type readerSetting struct {
 	value float64
 }
 
-// real reads a real value at p (3.3.2): a number, a parameter, an expression or
+// readValue reads a real value at p (3.3.2): a number, a parameter, an expression or
 // a function. It returns the place after it and its blanks. The depth of the
 // recursion is bounded by the length of a line.
-func (x *reader) real(line []byte, p int) (v float64, next int, err error) {
+func (x *reader) readValue(line []byte, p int) (v float64, next int, err error) {
 	p = lexSkip(line, p)
 	switch c := line[p]; {
 	case c == '[':
 		return x.expression(line, p)
 	case c == '#':
 		at := p
-		index, p, err := x.index(line, p+1)
+		index, p, err := x.parameterIndex(line, p+1)
 		if err != nil {
 			return 0, p, err
 		}
@@ -50,13 +50,13 @@ func (x *reader) real(line []byte, p int) (v float64, next int, err error) {
 	}
 	v, next, ok := lexNumber(line, p)
 	if !ok {
-		return 0, next, x.noNumber(line, p)
+		return 0, next, x.missingValue(line, p)
 	}
 	return v, next, nil
 }
 
-// noNumber returns the fault of a place where a value should stand.
-func (x *reader) noNumber(line []byte, p int) error {
+// missingValue returns the fault of a place where a value should stand.
+func (x *reader) missingValue(line []byte, p int) error {
 	q := p
 	if line[p] == '-' || line[p] == '+' {
 		q = lexSkip(line, p+1)
@@ -66,17 +66,17 @@ func (x *reader) noNumber(line []byte, p int) error {
 		return x.fail(p+1, "write [0 - ...]", "a sign may stand before a number only (3.3.2)")
 	case c == '\n':
 		return x.fail(p+1, "", "a number is missing at the line's end")
-	case lexOther(c):
-		return x.strange(line, q)
+	case lexUnknown(c):
+		return x.unknownCharacter(line, q)
 	default:
 		return x.fail(p+1, "", "a number should stand here, not %q (3.3.2)", c)
 	}
 }
 
-// index reads the number of a parameter, behind its #.
-func (x *reader) index(line []byte, p int) (index, next int, err error) {
+// parameterIndex reads the number of a parameter, behind its #.
+func (x *reader) parameterIndex(line []byte, p int) (index, next int, err error) {
 	p = lexSkip(line, p)
-	v, next, err := x.real(line, p)
+	v, next, err := x.readValue(line, p)
 	if err != nil {
 		return 0, next, err
 	}
@@ -103,8 +103,8 @@ func (x *reader) expression(line []byte, p int) (v float64, next int, err error)
 		return v, lexSkip(line, p+1), nil
 	case c == '\n':
 		return 0, p, x.fail(open+1, "", "this bracket is not closed on its line (3.3.2.3)")
-	case lexOther(c):
-		return 0, p, x.strange(line, p)
+	case lexUnknown(c):
+		return 0, p, x.unknownCharacter(line, p)
 	case c == 'e' || c == 'E':
 		return 0, p, x.fail(p+1, "write the number out in digits", "a number has no exponent in this language (3.3.2.1)")
 	default:
@@ -116,7 +116,7 @@ func (x *reader) expression(line []byte, p int) (v float64, next int, err error)
 // level, from the left to the right: level 1 holds + - AND OR XOR, 2 holds * /
 // MOD, 3 holds ** (3.3.2.3).
 func (x *reader) operations(line []byte, p, level int) (v float64, next int, err error) {
-	if v, p, err = x.real(line, p); err != nil {
+	if v, p, err = x.readValue(line, p); err != nil {
 		return 0, p, err
 	}
 	for {
@@ -224,8 +224,8 @@ var readerFunctions = [...]struct {
 	ok   func(float64) bool // nil where every value will do
 }{
 	{"ABS", math.Abs, nil},
-	{"ACOS", func(v float64) float64 { return float64(math.Acos(v) * (180 / math.Pi)) }, readerIsCosine},
-	{"ASIN", func(v float64) float64 { return float64(math.Asin(v) * (180 / math.Pi)) }, readerIsCosine},
+	{"ACOS", func(v float64) float64 { return float64(math.Acos(v) * (180 / math.Pi)) }, readerInCosineRange},
+	{"ASIN", func(v float64) float64 { return float64(math.Asin(v) * (180 / math.Pi)) }, readerInCosineRange},
 	{"COS", func(v float64) float64 { return math.Cos(v * (math.Pi / 180)) }, nil},
 	{"EXP", math.Exp, nil},
 	{"FIX", math.Floor, nil},
@@ -237,7 +237,7 @@ var readerFunctions = [...]struct {
 	{"TAN", func(v float64) float64 { return math.Tan(v * (math.Pi / 180)) }, nil},
 }
 
-func readerIsCosine(v float64) bool { return -1 <= v && v <= 1 }
+func readerInCosineRange(v float64) bool { return -1 <= v && v <= 1 }
 
 // function reads a function and the expressions that it applies to (3.3.2.5).
 func (x *reader) function(line []byte, p int) (v float64, next int, err error) {

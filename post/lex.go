@@ -7,8 +7,8 @@ import (
 	"strconv"
 )
 
-// lexLongest is the most characters of a line, its end aside (3.3).
-const lexLongest = 256
+// lexMaxLine is the most characters of a line, its end aside (3.3).
+const lexMaxLine = 256
 
 // lexLines cuts a text into lines. It never holds more than its buffer.
 type lexLines struct {
@@ -28,12 +28,12 @@ func (l *lexLines) init(r io.Reader) { l.r, l.buf = r, make([]byte, 64<<10) }
 // *ReadError.
 func (l *lexLines) next() ([]byte, error) {
 	for {
-		text := l.buf[l.start:min(l.end, l.start+lexLongest+2)]
+		text := l.buf[l.start:min(l.end, l.start+lexMaxLine+2)]
 		n := bytes.IndexByte(text, '\n')
 		switch {
 		case n >= 0:
 			l.start += n + 1
-		case len(text) == lexLongest+2:
+		case len(text) == lexMaxLine+2:
 			n = len(text)
 		case l.err == nil:
 			l.fill()
@@ -51,9 +51,9 @@ func (l *lexLines) next() ([]byte, error) {
 		if n > 0 && text[n-1] == '\r' {
 			n--
 		}
-		if n > lexLongest {
-			return nil, &ReadError{Line: l.number, Column: lexLongest + 1,
-				Message: fmt.Sprintf("the line is longer than %d characters (3.3)", lexLongest),
+		if n > lexMaxLine {
+			return nil, &ReadError{Line: l.number, Column: lexMaxLine + 1,
+				Message: fmt.Sprintf("the line is longer than %d characters (3.3)", lexMaxLine),
 				Hint:    "break the line, or shorten its comment"}
 		}
 		l.width = n
@@ -175,7 +175,7 @@ scan:
 // lexLongNumber returns the size of a number that lexNumber has passed over and
 // found too long for plain division. At most 256 digits do not overflow.
 func lexLongNumber(text []byte) float64 {
-	var clean [lexLongest + 1]byte
+	var clean [lexMaxLine + 1]byte
 	n := 0
 	for _, c := range text {
 		if c == '.' || c-'0' <= 9 {

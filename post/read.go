@@ -98,12 +98,12 @@ func Read(r io.Reader, opt ReadOptions, sink Sink) (Summary, error) {
 	if err != nil {
 		return Summary{}, err
 	}
-	if math.IsNaN(opt.ZShift) || math.Abs(opt.ZShift) > readerFarthest {
+	if math.IsNaN(opt.ZShift) || math.Abs(opt.ZShift) > readerMaxCoordinate {
 		return Summary{}, fmt.Errorf("a shift of %g mm along Z is no length", opt.ZShift)
 	}
 	start := [3]float64{opt.Start.X, opt.Start.Y, opt.Start.Z}
 	for _, v := range start {
-		if math.Abs(v) > readerFarthest {
+		if math.Abs(v) > readerMaxCoordinate {
 			return Summary{}, fmt.Errorf("no tip stands at %g mm", v)
 		}
 	}
@@ -167,7 +167,7 @@ func (x *reader) run() error {
 		line, err := x.lines.next()
 		switch {
 		case err == io.EOF:
-			return x.cutOff()
+			return x.truncated()
 		case err != nil:
 			return err
 		}
@@ -181,7 +181,7 @@ func (x *reader) run() error {
 				return err
 			}
 			if done {
-				return x.tail()
+				return x.noteTextAfter()
 			}
 			continue
 		}
@@ -193,7 +193,7 @@ func (x *reader) run() error {
 			return err
 		}
 		if x.ended {
-			return x.tail()
+			return x.noteTextAfter()
 		}
 	}
 }
@@ -217,8 +217,8 @@ func (x *reader) percentLine(line []byte, p int) (done bool, err error) {
 	return false, nil
 }
 
-// cutOff returns the fault of a text that is over before the program is.
-func (x *reader) cutOff() error {
+// truncated returns the fault of a text that is over before the program is.
+func (x *reader) truncated() error {
 	line := max(x.lines.number, 1)
 	e := &ReadError{Line: line, Column: x.lines.width + 1}
 	switch {
@@ -234,9 +234,9 @@ func (x *reader) cutOff() error {
 	return e
 }
 
-// tail notes the first line with text after the end, a last percent line aside.
+// noteTextAfter notes the first line with text after the end, a last percent line aside.
 // Nothing there is run (3.1, 3.6.1), so it may hold what it likes.
-func (x *reader) tail() error {
+func (x *reader) noteTextAfter() error {
 	closing := x.percent && x.ended
 	last := x.lines.number
 	for {

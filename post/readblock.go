@@ -42,12 +42,12 @@ func (b *readerBlock) code(group int) (tenths int, ok bool) {
 	return b.g[group], b.gs&(1<<group) != 0
 }
 
-// readerLargest is more than any word of a program may say: no machine has a
+// readerMaxValue is more than any word of a program may say: no machine has a
 // coordinate, a feed, a speed or a dwell near it. It keeps infinities out.
-const readerLargest = 1e9
+const readerMaxValue = 1e9
 
-// lexOther reports whether c has no place in the language outside comments.
-func lexOther(c byte) bool {
+// lexUnknown reports whether c has no place in the language outside comments.
+func lexUnknown(c byte) bool {
 	switch {
 	case lexIsLetter(c), '0' <= c && c <= '9':
 		return false
@@ -55,8 +55,8 @@ func lexOther(c byte) bool {
 	return strings.IndexByte(" \t\n()[]#=+-*/.%", c) < 0
 }
 
-// strange returns the fault of a character that has no place in the language.
-func (x *reader) strange(line []byte, p int) error {
+// unknownCharacter returns the fault of a character that has no place in the language.
+func (x *reader) unknownCharacter(line []byte, p int) error {
 	c := line[p]
 	switch {
 	case x.lines.number == 1 && p == 0 && strings.HasPrefix(string(line), "\xef\xbb\xbf"):
@@ -98,7 +98,7 @@ func (x *reader) parse(line []byte, p int) error {
 		c := line[p]
 		switch {
 		case lexIsLetter(c):
-			p, err = x.oneWord(line, p)
+			p, err = x.readWord(line, p)
 		case c == ' ' || c == '\t':
 			p++
 		case c == '\n':
@@ -108,13 +108,13 @@ func (x *reader) parse(line []byte, p int) error {
 			}
 			return nil
 		case c == '(':
-			p, err = x.oneComment(line, p)
+			p, err = x.readComment(line, p)
 		case c == '#':
 			p, err = x.setting(line, p)
-		case lexOther(c):
-			return x.strange(line, p)
+		case lexUnknown(c):
+			return x.unknownCharacter(line, p)
 		default:
-			return x.misplaced(line, p)
+			return x.misplacedCharacter(line, p)
 		}
 		if err != nil {
 			return err
@@ -122,8 +122,8 @@ func (x *reader) parse(line []byte, p int) error {
 	}
 }
 
-// misplaced returns the fault of a character of the language in a wrong place.
-func (x *reader) misplaced(line []byte, p int) error {
+// misplacedCharacter returns the fault of a character of the language in a wrong place.
+func (x *reader) misplacedCharacter(line []byte, p int) error {
 	switch line[p] {
 	case ')':
 		return x.fail(p+1, "", "no comment is open here")
@@ -155,8 +155,8 @@ func (x *reader) lineNumber(line []byte, p int) (next int, err error) {
 	return p, nil
 }
 
-// oneWord reads a letter and its value (3.3.2).
-func (x *reader) oneWord(line []byte, p int) (next int, err error) {
+// readWord reads a letter and its value (3.3.2).
+func (x *reader) readWord(line []byte, p int) (next int, err error) {
 	at := p
 	c := lexUpper(line[p])
 	switch c {
@@ -171,11 +171,11 @@ func (x *reader) oneWord(line []byte, p int) (next int, err error) {
 	p = lexSkip(line, p+1)
 	v, next, ok := lexNumber(line, p)
 	if !ok {
-		if v, next, err = x.real(line, p); err != nil {
+		if v, next, err = x.readValue(line, p); err != nil {
 			return next, err
 		}
 	}
-	if !(math.Abs(v) <= readerLargest) {
+	if !(math.Abs(v) <= readerMaxValue) {
 		return next, x.fail(at+1, "", "%c%g is out of all range", c, v)
 	}
 	switch c {
@@ -246,9 +246,9 @@ func (x *reader) mWord(v float64, column int) error {
 // readerCode writes the number of a code as people do.
 func readerCode(v float64) string { return fmt.Sprintf("%g", v) }
 
-// oneComment takes the comment whose ( stands at p. Only the last comment of a
+// readComment takes the comment whose ( stands at p. Only the last comment of a
 // line counts (3.3.5).
-func (x *reader) oneComment(line []byte, p int) (next int, err error) {
+func (x *reader) readComment(line []byte, p int) (next int, err error) {
 	at := p
 	for p++; ; p++ {
 		switch c := line[p]; {
@@ -260,22 +260,22 @@ func (x *reader) oneComment(line []byte, p int) (next int, err error) {
 		case c == '\n':
 			return p, x.fail(at+1, "close it with )", "this comment is not closed on its line (3.3.4)")
 		case (c < ' ' && c != '\t') || c >= 0x7f:
-			return p, x.strange(line, p)
+			return p, x.unknownCharacter(line, p)
 		}
 	}
 }
 
-// readerComment returns what a comment says: to the operator where it begins
+// commentEvent returns what a comment says: to the operator where it begins
 // with MSG and a comma (3.3.4), to a reader else.
-func readerComment(text []byte) (path.EventKind, string) {
-	if p := readerMessage(text); p >= 0 {
+func commentEvent(text []byte) (path.EventKind, string) {
+	if p := afterMSG(text); p >= 0 {
 		return path.Message, strings.Trim(string(text[p:]), " \t")
 	}
 	return path.Comment, strings.Trim(string(text), " \t")
 }
 
-// readerMessage returns the place after "MSG,", -1 where the text does not begin so.
-func readerMessage(text []byte) int {
+// afterMSG returns the place after "MSG,", -1 where the text does not begin so.
+func afterMSG(text []byte) int {
 	const mark = "MSG,"
 	n := 0
 	for p, c := range text {
@@ -294,14 +294,14 @@ func readerMessage(text []byte) int {
 
 // setting reads "#1 = 2" at p (3.3.3).
 func (x *reader) setting(line []byte, p int) (next int, err error) {
-	index, p, err := x.index(line, p+1)
+	index, p, err := x.parameterIndex(line, p+1)
 	if err != nil {
 		return p, err
 	}
 	if line[p] != '=' {
 		return p, x.fail(p+1, "", "an = should stand here: a parameter alone does nothing (3.3.3)")
 	}
-	v, p, err := x.real(line, p+1)
+	v, p, err := x.readValue(line, p+1)
 	if err != nil {
 		return p, err
 	}
@@ -326,7 +326,7 @@ func readerPathMode(s string) (string, error) {
 		}
 	}
 	group := -1
-	if v, _, ok := lexNumber([]byte(s[1:]+"\n"), 0); ok && lexUpper(s[0]) == 'G' && len(s) <= lexLongest && v < 100 {
+	if v, _, ok := lexNumber([]byte(s[1:]+"\n"), 0); ok && lexUpper(s[0]) == 'G' && len(s) <= lexMaxLine && v < 100 {
 		group, _ = modalG(int(math.Round(v * 10)))
 	}
 	if group != modalPath {

@@ -15,7 +15,7 @@ func (x *reader) execute() error {
 		if b.have == 0 {
 			return nil
 		}
-		if err := x.movable(x.state.motion); err != nil {
+		if err := x.requireMotionMode(x.state.motion); err != nil {
 			return err
 		}
 		return x.motion(x.state.motion)
@@ -25,7 +25,7 @@ func (x *reader) execute() error {
 		return err
 	}
 	if b.comment != nil {
-		kind, text := readerComment(b.comment)
+		kind, text := commentEvent(b.comment)
 		if err := x.event(kind, text, 0, b.commentAt); err != nil {
 			return err
 		}
@@ -33,10 +33,10 @@ func (x *reader) execute() error {
 	if err := x.rates(motion); err != nil {
 		return err
 	}
-	if err := x.switches(); err != nil {
+	if err := x.spindleAndCoolant(); err != nil {
 		return err
 	}
-	if err := x.settle(); err != nil {
+	if err := x.setModes(); err != nil {
 		return err
 	}
 	if motion != modalMotionNone {
@@ -77,7 +77,7 @@ func (x *reader) check() (motion int, err error) {
 		return 0, x.fail(b.gAt[modalMotion], "", "G%d needs an axis word (3.5)", motion/10)
 	case !explicit && axes:
 		motion = x.state.motion
-		if err := x.movable(motion); err != nil {
+		if err := x.requireMotionMode(motion); err != nil {
 			return 0, err
 		}
 	case !explicit:
@@ -86,8 +86,8 @@ func (x *reader) check() (motion int, err error) {
 	return motion, x.checkWords(motion)
 }
 
-// movable reports axis words where no motion mode is on.
-func (x *reader) movable(motion int) error {
+// requireMotionMode reports axis words where no motion mode is on.
+func (x *reader) requireMotionMode(motion int) error {
 	switch motion {
 	case modalMotionNone:
 		return x.fail(x.block.firstAxis(), "write G0, G1, G2 or G3",
@@ -190,8 +190,8 @@ func (x *reader) spindle(column int) error {
 	return x.event(path.SpindleOff, "", 0, column)
 }
 
-// switches carries out T, M6, the spindle, the coolant and G4: steps 5 to 10.
-func (x *reader) switches() error {
+// spindleAndCoolant carries out T, M6, the spindle, the coolant and G4: steps 5 to 10.
+func (x *reader) spindleAndCoolant() error {
 	b, s := &x.block, &x.state
 	if v, at := b.word('T'); b.has('T') {
 		if v < 0 || math.Abs(v-math.Round(v)) > readerNearInteger {
@@ -200,7 +200,7 @@ func (x *reader) switches() error {
 		s.selected = int(math.Round(v))
 	}
 	if b.ms&(1<<modalChange) != 0 {
-		if err := x.change(b.mAt[modalChange]); err != nil {
+		if err := x.changeCutter(b.mAt[modalChange]); err != nil {
 			return err
 		}
 	}
@@ -237,9 +237,9 @@ func (x *reader) switches() error {
 	return nil
 }
 
-// change carries out M6: the spindle stops, and the cutter selected last goes
+// changeCutter carries out M6: the spindle stops, and the cutter selected last goes
 // into it (3.6.3). How long that cutter is the text does not tell.
-func (x *reader) change(column int) error {
+func (x *reader) changeCutter(column int) error {
 	s := &x.state
 	if s.selected < 0 {
 		return x.fail(column, "select the cutter with T", "M6 without a T so far: which cutter it calls is not known")
@@ -254,9 +254,9 @@ func (x *reader) change(column int) error {
 	return x.event(path.CutterCall, "", float64(s.cutter), column)
 }
 
-// settle carries out the modes of steps 11 to 19, which cause nothing by
+// setModes carries out the modes of steps 11 to 19, which cause nothing by
 // themselves. G40, G49, G43 H0, G54, G98 and G99 change nothing that is modelled.
-func (x *reader) settle() error {
+func (x *reader) setModes() error {
 	b, s := &x.block, &x.state
 	if mode, ok := b.code(modalPlane); ok {
 		s.plane = path.Plane((mode - 170) / 10)
@@ -319,14 +319,14 @@ func (x *reader) offsets(mode int) error {
 			if !b.has(letter) {
 				continue
 			}
-			if err := x.measurable(at); err != nil {
+			if err := x.requireUnit(at); err != nil {
 				return err
 			}
 			if math.IsNaN(s.at[i]) {
 				return x.fail(at, "move there first", "G92 where the tip's %c is not known", letter)
 			}
 			s.origin[i] = s.at[i] - float64(v*s.unit)
-			if err := x.within(s.origin[i], at); err != nil {
+			if err := x.requireInRange(s.origin[i], at); err != nil {
 				return err
 			}
 		}

@@ -73,7 +73,7 @@ func requireSound(t *testing.T, p path.Path, s Summary, whole bool) {
 		require.True(t, m.Feed > 0 || m.Length() == 0)
 		if m.Kind == path.Arc {
 			_, r0, r1 := m.Sweep()
-			require.InDelta(t, r0, r1, 2*(readerRadiiInch+readerNoise))
+			require.InDelta(t, r0, r1, 2*(readerRadiiToleranceInch+readerRoundingNoise))
 			require.False(t, math.IsNaN(m.Length()))
 		}
 	}

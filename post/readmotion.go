@@ -9,19 +9,19 @@ import (
 )
 
 const (
-	// readerFarthest bounds coordinates and radii, in mm. No machine reaches a
+	// readerMaxCoordinate bounds coordinates and radii, in mm. No machine reaches a
 	// kilometre, and below it the noise of float64 stays under readerNoise.
-	readerFarthest = 1e6
-	// readerNoise is more than rounding can make of a sum of coordinates, and far
+	readerMaxCoordinate = 1e6
+	// readerRoundingNoise is more than rounding can make of a sum of coordinates, and far
 	// less than a program's last decimal, in mm.
-	readerNoise = 1e-9
+	readerRoundingNoise = 1e-9
 	// The most by which the radii of an arc at its two ends may differ (3.5.3.2),
 	// in mm: 0.002 mm in a program in mm, 0.0002 in in one in inches.
-	readerRadiiMM, readerRadiiInch = 0.002, 0.0002 * 25.4
+	readerRadiiToleranceMM, readerRadiiToleranceInch = 0.002, 0.0002 * 25.4
 )
 
-// measurable reports a length that is read before its unit is known.
-func (x *reader) measurable(column int) error {
+// requireUnit reports a length that is read before its unit is known.
+func (x *reader) requireUnit(column int) error {
 	if x.state.unit == 0 {
 		return x.fail(column, "begin the program with G21 (mm) or G20 (inches)",
 			"the length unit is not known: neither G20 nor G21 has been read")
@@ -29,9 +29,9 @@ func (x *reader) measurable(column int) error {
 	return nil
 }
 
-// within reports a length that no machine has.
-func (x *reader) within(v float64, column int) error {
-	if !(math.Abs(v) <= readerFarthest) {
+// requireInRange reports a length that no machine has.
+func (x *reader) requireInRange(v float64, column int) error {
+	if !(math.Abs(v) <= readerMaxCoordinate) {
 		return x.fail(column, "", "%g mm is farther than any machine goes", v)
 	}
 	return nil
@@ -41,7 +41,7 @@ func (x *reader) within(v float64, column int) error {
 func (x *reader) motion(code int) error {
 	b, s := &x.block, &x.state
 	first := b.firstAxis()
-	if err := x.measurable(first); err != nil {
+	if err := x.requireUnit(first); err != nil {
 		return err
 	}
 	to, err := x.target()
@@ -93,8 +93,8 @@ func (x *reader) target() ([3]float64, error) {
 			}
 		}
 		to[i] = float64(b.value[k]*s.unit) + base
-		if !(math.Abs(to[i]) <= readerFarthest) {
-			return to, x.within(to[i], b.column[k])
+		if !(math.Abs(to[i]) <= readerMaxCoordinate) {
+			return to, x.requireInRange(to[i], b.column[k])
 		}
 	}
 	return to, nil
@@ -142,7 +142,7 @@ func (x *reader) arc(m *path.Move, to [3]float64, clockwise bool) ([3]float64, e
 		}
 	}
 	m.Kind, m.Plane, m.Clockwise = path.Arc, s.plane, clockwise
-	same := math.Hypot(to[i]-s.at[i], to[j]-s.at[j]) <= readerNoise
+	closed := math.Hypot(to[i]-s.at[i], to[j]-s.at[j]) <= readerRoundingNoise
 	offsets := b.have & (1<<('I'-'A') | 1<<('J'-'A') | 1<<('K'-'A'))
 	var centre [3]float64
 	centre[n] = s.at[n]
@@ -150,13 +150,13 @@ func (x *reader) arc(m *path.Move, to [3]float64, clockwise bool) ([3]float64, e
 	switch {
 	case b.has('R') && offsets != 0:
 		return to, x.fail(at, "", "an arc is given by R or by its centre, not by both (3.5.3)")
-	case b.has('R') && same:
+	case b.has('R') && closed:
 		_, at := b.word('R')
 		return to, x.fail(at, "give the centre", "an arc given by R may not end where it starts (3.5.3.1)")
 	case b.has('R'):
 		centre[i], centre[j], err = x.radiusCentre(to, clockwise)
 	default:
-		if same {
+		if closed {
 			to[i], to[j] = s.at[i], s.at[j]
 		}
 		centre[i], centre[j], err = x.offsetCentre(to)
@@ -186,7 +186,7 @@ func (x *reader) offsetCentre(to [3]float64) (ci, cj float64, err error) {
 		var v float64
 		v, at = b.word(letters[k])
 		centre[k] += float64(v * s.unit)
-		if err := x.within(centre[k], at); err != nil {
+		if err := x.requireInRange(centre[k], at); err != nil {
 			return 0, 0, err
 		}
 	}
@@ -196,19 +196,19 @@ func (x *reader) offsetCentre(to [3]float64) (ci, cj float64, err error) {
 	if r0 == 0 || r1 == 0 {
 		return 0, 0, x.fail(at, "", "an arc of radius 0")
 	}
-	if d := math.Abs(r1 - r0); d > x.radii()+readerNoise {
+	if d := math.Abs(r1 - r0); d > x.radiiTolerance()+readerRoundingNoise {
 		return 0, 0, x.fail(at, "write more decimals",
-			"the arc's radii at its start and end, %.6f and %.6f mm, differ by %.6f mm, more than %g mm (3.5.3.2)", r0, r1, d, x.radii())
+			"the arc's radii at its start and end, %.6f and %.6f mm, differ by %.6f mm, more than %g mm (3.5.3.2)", r0, r1, d, x.radiiTolerance())
 	}
 	return ci, cj, nil
 }
 
-// radii returns by how much the radii of an arc may differ, in mm.
-func (x *reader) radii() float64 {
+// radiiTolerance returns by how much the radii of an arc may differ, in mm.
+func (x *reader) radiiTolerance() float64 {
 	if x.state.unit != 1 {
-		return readerRadiiInch
+		return readerRadiiToleranceInch
 	}
-	return readerRadiiMM
+	return readerRadiiToleranceMM
 }
 
 // radiusCentre returns the centre of an arc given by R: one of less than half a
@@ -219,7 +219,7 @@ func (x *reader) radiusCentre(to [3]float64, clockwise bool) (ci, cj float64, er
 	i, j, _ := s.plane.Axes()
 	v, at := b.word('R')
 	r := float64(v * s.unit)
-	if err := x.within(r, at); err != nil {
+	if err := x.requireInRange(r, at); err != nil {
 		return 0, 0, err
 	}
 	if r == 0 {
@@ -228,7 +228,7 @@ func (x *reader) radiusCentre(to [3]float64, clockwise bool) (ci, cj float64, er
 	di, dj := to[i]-s.at[i], to[j]-s.at[j]
 	chord := math.Hypot(di, dj)
 	half, size := chord/2, math.Abs(r)
-	if half > size+x.radii()+readerNoise {
+	if half > size+x.radiiTolerance()+readerRoundingNoise {
 		return 0, 0, x.fail(at, "", "a radius of %g mm does not reach the arc's end, %g mm away (3.5.3.1)", size, chord)
 	}
 	h := 0.0 // from the chord's middle to the centre, to the left as one walks along it

@@ -226,7 +226,7 @@ func TestReadMangled(t *testing.T) {
 		require.NoError(t, err)
 		text := mangle(t, lines)
 		for _, line := range strings.Split(text, "\n") {
-			if len(line) > lexLongest {
+			if len(line) > lexMaxLine {
 				return
 			}
 		}

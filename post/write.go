@@ -15,22 +15,22 @@ import (
 
 // Program is what one text is made from. All coordinates are in the face frame.
 type Program struct {
-	Machine   machines.Machine
-	Zero      float64 // z of the program's Z0 in the face frame, mm
-	Clearance float64 // z at which everything is passed over, mm
-	Thickness float64 // of the blank, mm
-	Cutter    path.Cutter
-	Speed     float64  // of the spindle, 1/min
-	Dial      string   // mark on a hand router's dial; empty where S sets the speed
-	About     []string // sentences for the head: job, blank, zero, time
-	Piece     string   // of a set that cuts several: which one, in a line of its own
-	Touch     []string // what to touch off, each told at a stop of its own before all else
-	Set       string   // which program of which set it is, in a line of its own
-	Setup     string   // how the blank lies, where it is turned or slid between programs, in a line of its own
-	Deepest   float64  // lowest z that the tip may come to; 0 keeps it above the bed
-	Still     bool     // the spindle is never switched on: every move keeps at clearance
-	Hood      float64  // how high above the tip the hood must hang, mm; 0 where it may stay
-	Sections  []Section
+	Machine    machines.Machine
+	Zero       float64 // z of the program's Z0 in the face frame, mm
+	Clearance  float64 // z at which everything is passed over, mm
+	Thickness  float64 // of the blank, mm
+	Cutter     path.Cutter
+	Speed      float64  // of the spindle, 1/min
+	Dial       string   // mark on a hand router's dial; empty where S sets the speed
+	About      []string // sentences for the head: job, blank, zero, time
+	Piece      string   // of a set that cuts several: which one, in a line of its own
+	TouchOff   []string // what to touch off, each told at a stop of its own before all else
+	Set        string   // which program of which set it is, in a line of its own
+	Setup      string   // how the blank lies, where it is turned or slid between programs, in a line of its own
+	LowestTip  float64  // lowest z that the tip may come to; 0 keeps it above the bed
+	SpindleOff bool     // the spindle is never switched on: every move keeps at clearance
+	HoodHeight float64  // how high above the tip the hood must hang, mm; 0 where it may stay
+	Sections   []Section
 }
 
 // Section is a run of moves with a sentence before it. It starts and ends at
@@ -46,34 +46,34 @@ type Written struct {
 	Bytes int64
 }
 
-// mostLine is the longest line that the language allows [NGC 3.3].
-const mostLine = 256
+// maxLine is the longest line that the language allows [NGC 3.3].
+const maxLine = 256
 
 // Write writes the program. On an error the text is incomplete and must be
 // thrown away: the error says what the program would have broken.
 func Write(w io.Writer, p Program) (Written, error) {
-	if err := p.refuse(); err != nil {
+	if err := p.validate(); err != nil {
 		return Written{}, err
 	}
 	o := &writer{out: bufio.NewWriterSize(w, 1<<16), program: p,
 		lattice: lattice{p.Machine.Step(), p.Machine.Decimals}}
-	o.head()
+	o.writeHead()
 	if o.err != nil {
-		return o.done, o.err
+		return o.written, o.err
 	}
 	for _, s := range p.Sections {
-		o.comment(s.Title)
+		o.writeComment(s.Title)
 		for i, m := range s.Moves {
-			if o.move(m); o.err != nil {
-				return o.done, fmt.Errorf("%s, move %d: %w", s.Title, i+1, o.err)
+			if o.writeMove(m); o.err != nil {
+				return o.written, fmt.Errorf("%s, move %d: %w", s.Title, i+1, o.err)
 			}
 		}
 	}
-	o.tail()
+	o.writeTail()
 	if o.err == nil {
 		o.err = o.out.Flush()
 	}
-	return o.done, o.err
+	return o.written, o.err
 }
 
 // writer adds line after line and remembers its first error.
@@ -81,7 +81,7 @@ type writer struct {
 	out     *bufio.Writer
 	program Program
 	lattice lattice
-	done    Written
+	written Written
 	err     error
 	line    []byte
 
@@ -90,13 +90,13 @@ type writer struct {
 	feed  float64
 }
 
-// end writes the line that has been put together.
-func (o *writer) end() {
+// endLine writes the line that has been put together.
+func (o *writer) endLine() {
 	if o.err != nil {
 		return
 	}
-	if len(o.line) > mostLine {
-		o.err = fmt.Errorf("a line of %d characters is longer than the language allows (%d)", len(o.line), mostLine)
+	if len(o.line) > maxLine {
+		o.err = fmt.Errorf("a line of %d characters is longer than the language allows (%d)", len(o.line), maxLine)
 		return
 	}
 	for _, c := range o.line {
@@ -107,15 +107,15 @@ func (o *writer) end() {
 	}
 	o.line = append(o.line, '\n')
 	_, o.err = o.out.Write(o.line)
-	o.done.Lines++
-	o.done.Bytes += int64(len(o.line))
+	o.written.Lines++
+	o.written.Bytes += int64(len(o.line))
 	o.line = o.line[:0]
 }
 
-// say writes one line as it stands.
-func (o *writer) say(text string) {
+// writeLine writes one line as it stands.
+func (o *writer) writeLine(text string) {
 	o.line = append(o.line, text...)
-	o.end()
+	o.endLine()
 }
 
 // axis adds a coordinate word, if it differs from where the tip stands.
@@ -143,26 +143,26 @@ func (o *writer) axes(to r3.Vec) {
 	o.at = to
 }
 
-// follows returns why a move may not come next. The text tells a machine only
+// checkContinuity returns why a move may not come next. The text tells a machine only
 // where to go, so a move from elsewhere would not be the one that was planned;
 // sideways at clearance that does no harm.
-func (o *writer) follows(m path.Move) error {
-	level := (m.Kind == path.Traverse || o.program.Still) && m.From.Z == o.at.Z && m.To.Z == o.at.Z
+func (o *writer) checkContinuity(m path.Move) error {
+	level := (m.Kind == path.Traverse || o.program.SpindleOff) && m.From.Z == o.at.Z && m.To.Z == o.at.Z
 	if m.From != o.at && !level {
 		return errors.New("it does not start where the move before it ends")
 	}
 	return nil
 }
 
-// move writes one move, after proving that the machine may make it.
-func (o *writer) move(m path.Move) {
+// writeMove writes one move, after proving that the machine may make it.
+func (o *writer) writeMove(m path.Move) {
 	if o.err != nil {
 		return
 	}
-	if o.err = o.program.allowed(m); o.err != nil {
+	if o.err = o.program.checkMove(m); o.err != nil {
 		return
 	}
-	if o.err = o.follows(m); o.err != nil || (m.To == o.at && m.Kind != path.Arc) {
+	if o.err = o.checkContinuity(m); o.err != nil || (m.To == o.at && m.Kind != path.Arc) {
 		return
 	}
 	switch m.Kind {
@@ -175,19 +175,19 @@ func (o *writer) move(m path.Move) {
 		o.feedWord(m.Feed)
 	case path.Arc:
 		if m.Plane != o.plane {
-			o.say([...]string{"G17", "G18", "G19"}[m.Plane])
+			o.writeLine([...]string{"G17", "G18", "G19"}[m.Plane])
 			o.plane = m.Plane
 		}
-		o.arc(m)
+		o.writeArc(m)
 	}
 	if o.err == nil {
-		o.end()
+		o.endLine()
 	}
 }
 
-// arc writes an arc: both end words of its plane and both increments of the
+// writeArc writes an arc: both end words of its plane and both increments of the
 // centre always stand, as the language asks for at least one of each.
-func (o *writer) arc(m path.Move) {
+func (o *writer) writeArc(m path.Move) {
 	if m.Clockwise {
 		o.line = append(o.line, "G2"...)
 	} else {

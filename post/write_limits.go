@@ -11,17 +11,17 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// overLimit is the share by which a computed rate may exceed a limit: the
+// limitSlack is the share by which a computed rate may exceed a limit: the
 // rounding of a float64, nothing that a machine could feel.
-const overLimit = 1e-9
+const limitSlack = 1e-9
 
-// refuse returns why the program as a whole may not be written.
-func (p Program) refuse() error {
+// validate returns why the program as a whole may not be written.
+func (p Program) validate() error {
 	m, c := p.Machine, p.Cutter
-	if !(p.Speed > 0) || p.Speed > min(c.FastestSpeed, m.Spindle.Fastest)*(1+overLimit) || p.Speed < m.Spindle.Slowest*(1-overLimit) {
+	if !(p.Speed > 0) || p.Speed > min(c.FastestSpeed, m.Spindle.Fastest)*(1+limitSlack) || p.Speed < m.Spindle.Slowest*(1-limitSlack) {
 		return fmt.Errorf("a spindle speed of %g is outside what %s (%g to %g) and %s (at most %g) allow", p.Speed, m.Name, m.Spindle.Slowest, m.Spindle.Fastest, c.Name, c.FastestSpeed)
 	}
-	if m.Hand() != (p.Dial != "") {
+	if m.HandRouter() != (p.Dial != "") {
 		return errors.New("a dial setting belongs to a hand router, and to no other spindle")
 	}
 	if p.Thickness+p.Clearance > m.Travel.Z {
@@ -30,7 +30,7 @@ func (p Program) refuse() error {
 	if !(p.Clearance > 0) {
 		return fmt.Errorf("clearance must lie above the blank's top, not at %g mm", p.Clearance)
 	}
-	low, high, moves := p.reach()
+	low, high, moves := p.bounds()
 	if moves == 0 {
 		return errors.New("a program without moves")
 	}
@@ -38,10 +38,10 @@ func (p Program) refuse() error {
 	if size.X > m.Travel.X || size.Y > m.Travel.Y {
 		return fmt.Errorf("the moves run over %g by %g mm, beyond the travel of %s (%g by %g mm)", size.X, size.Y, m.Name, m.Travel.X, m.Travel.Y)
 	}
-	if p.Still && low.Z < p.Clearance {
+	if p.SpindleOff && low.Z < p.Clearance {
 		return fmt.Errorf("with the spindle off the tip would go to %g mm, below clearance (%g mm)", low.Z, p.Clearance)
 	}
-	if low.Z <= -p.Thickness && low.Z < p.Deepest {
+	if low.Z <= -p.Thickness && low.Z < p.LowestTip {
 		return fmt.Errorf("the tip would go to %g mm, through a blank of %g mm", low.Z, p.Thickness)
 	}
 	if high.Z > p.Clearance {
@@ -50,8 +50,8 @@ func (p Program) refuse() error {
 	return nil
 }
 
-// allowed returns why a move may not be written.
-func (p Program) allowed(m path.Move) error {
+// checkMove returns why a move may not be written.
+func (p Program) checkMove(m path.Move) error {
 	for _, v := range [...]float64{m.From.X, m.From.Y, m.From.Z, m.To.X, m.To.Y, m.To.Z, m.Centre.X, m.Centre.Y, m.Centre.Z, m.Feed} {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
 			return errors.New("a coordinate or a feed is not a number")
@@ -71,30 +71,30 @@ func (p Program) allowed(m path.Move) error {
 		if !p.Machine.Arcs {
 			return fmt.Errorf("%s takes no arcs", p.Machine.Name)
 		}
-		if _, from, to := m.Sweep(); math.Abs(from-to) > mostMismatch[p.Machine.Unit] {
+		if _, from, to := m.Sweep(); math.Abs(from-to) > maxRadiiMismatch[p.Machine.Unit] {
 			return fmt.Errorf("the two radii of an arc, %g and %g mm, differ by more than the language allows", from, to)
 		}
 	}
 	if !(m.Feed > 0) {
 		return errors.New("a feed move has no feed")
 	}
-	return p.feedAllowed(m)
+	return p.checkFeed(m)
 }
 
-// feedAllowed checks every axis against its own limit where the move runs most
+// checkFeed checks every axis against its own limit where the move runs most
 // along it: at both ends of an arc, and where it crosses an axis of its plane.
 // The tip advances at most by what the cutter may take of it, thin chips counted.
-func (p Program) feedAllowed(m path.Move) error {
+func (p Program) checkFeed(m path.Move) error {
 	c := p.Cutter
-	if most := float64(mostThinning * p.Speed * float64(c.Flutes) * c.ChipLoad); !p.Still && !(m.Feed <= float64(most*(1+overLimit))+feedRounding) {
+	if most := float64(maxThinning * p.Speed * float64(c.Flutes) * c.ChipLoad); !p.SpindleOff && !(m.Feed <= float64(most*(1+limitSlack))+feedRounding) {
 		return fmt.Errorf("a feed of %g mm/min is more than %s may take at a speed of %g (%g mm/min)", m.Feed, c.Name, p.Speed, most)
 	}
 	limit := p.Machine.Feed
 	dirs := []r3.Vec{r3.Sub(m.To, m.From)}
 	if m.Kind == path.Arc {
-		dirs = []r3.Vec{r3.Sub(m.At(arcEnd), m.From), r3.Sub(m.To, m.At(1-arcEnd))}
-		for _, t := range quarters(m) {
-			dirs = append(dirs, r3.Sub(m.At(min(1, t+arcEnd/2)), m.At(max(0, t-arcEnd/2))))
+		dirs = []r3.Vec{r3.Sub(m.At(tangentFraction), m.From), r3.Sub(m.To, m.At(1-tangentFraction))}
+		for _, t := range quadrantFractions(m) {
+			dirs = append(dirs, r3.Sub(m.At(min(1, t+tangentFraction/2)), m.At(max(0, t-tangentFraction/2))))
 		}
 	}
 	for _, d := range dirs {
@@ -103,11 +103,11 @@ func (p Program) feedAllowed(m path.Move) error {
 			continue
 		}
 		for _, a := range [...]struct {
-			name       string
-			part, most float64
+			name             string
+			component, limit float64
 		}{{"X", d.X, limit.X}, {"Y", d.Y, limit.Y}, {"Z", d.Z, limit.Z}} {
-			if m.Feed*math.Abs(a.part)/n > float64(a.most*(1+overLimit))+feedRounding {
-				return fmt.Errorf("a feed of %g mm/min moves %s faster than %s may (%g mm/min)", m.Feed, a.name, p.Machine.Name, a.most)
+			if m.Feed*math.Abs(a.component)/n > float64(a.limit*(1+limitSlack))+feedRounding {
+				return fmt.Errorf("a feed of %g mm/min moves %s faster than %s may (%g mm/min)", m.Feed, a.name, p.Machine.Name, a.limit)
 			}
 		}
 	}
@@ -115,32 +115,32 @@ func (p Program) feedAllowed(m path.Move) error {
 }
 
 const (
-	arcEnd       = 1e-4 // share of an arc that stands for its tangent
-	feedRounding = 1e-3 // mm/min; the tangent of an arc is taken from a short chord
-	mostThinning = 1.5  // by how much thin chips may raise the feed
+	tangentFraction = 1e-4 // share of an arc that stands for its tangent
+	feedRounding    = 1e-3 // mm/min; the tangent of an arc is taken from a short chord
+	maxThinning     = 1.5  // by how much thin chips may raise the feed
 )
 
-// mostMismatch is how far an arc's two radii may differ, in mm [NGC 3.5.3.2].
-var mostMismatch = [...]float64{0.002, 0.0002 * 25.4}
+// maxRadiiMismatch is how far an arc's two radii may differ, in mm [NGC 3.5.3.2].
+var maxRadiiMismatch = [...]float64{0.002, 0.0002 * 25.4}
 
-// quarters returns the shares of an arc at which it runs along an axis of its
+// quadrantFractions returns the shares of an arc at which it runs along an axis of its
 // plane, and stands furthest out along the other.
-func quarters(m path.Move) (shares []float64) {
+func quadrantFractions(m path.Move) (fractions []float64) {
 	angle, _, _ := m.Sweep()
 	d := r3.Sub(m.From, m.Centre)
 	i, j, _ := m.Plane.Axes()
-	part := [...]float64{d.X, d.Y, d.Z}
-	from := math.Atan2(part[j], part[i]) / (math.Pi / 2)
+	component := [...]float64{d.X, d.Y, d.Z}
+	from := math.Atan2(component[j], component[i]) / (math.Pi / 2)
 	to := from + angle/(math.Pi/2)
 	for q := math.Ceil(min(from, to)); q <= max(from, to); q++ {
-		shares = append(shares, min(max((q-from)/(to-from), 0), 1))
+		fractions = append(fractions, min(max((q-from)/(to-from), 0), 1))
 	}
-	return shares
+	return fractions
 }
 
-// reach returns the least and greatest coordinates that the tip comes to, and
+// bounds returns the least and greatest coordinates that the tip comes to, and
 // how many moves there are.
-func (p Program) reach() (low, high r3.Vec, moves int) {
+func (p Program) bounds() (low, high r3.Vec, moves int) {
 	low = r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
 	high = exact.Scale3(-1, low)
 	grow := func(v r3.Vec) {
@@ -152,7 +152,7 @@ func (p Program) reach() (low, high r3.Vec, moves int) {
 			moves++
 			grow(m.To)
 			if m.Kind == path.Arc {
-				for _, t := range quarters(m) {
+				for _, t := range quadrantFractions(m) {
 					grow(m.At(t))
 				}
 			}

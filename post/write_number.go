@@ -13,9 +13,9 @@ type lattice struct {
 	decimals int
 }
 
-// offGrid is the share of a step by which a planned coordinate may miss its
+// latticeTolerance is the share of a step by which a planned coordinate may miss its
 // lattice: far more than float64 rounding does, far less than a wrong number.
-const offGrid = 1e-3
+const latticeTolerance = 1e-3
 
 // append adds the coordinate v (mm, from the program's own zero) to the line.
 func (l lattice) append(line []byte, v float64) ([]byte, error) {
@@ -23,7 +23,7 @@ func (l lattice) append(line []byte, v float64) ([]byte, error) {
 	if !(math.Abs(n) < 1e12) {
 		return line, fmt.Errorf("a coordinate is %g, not a length", v)
 	}
-	if math.Abs(v/l.step-n) > offGrid {
+	if math.Abs(v/l.step-n) > latticeTolerance {
 		return line, fmt.Errorf("the coordinate %.9g mm does not lie on the program's steps of %g mm", v, l.step)
 	}
 	return appendDecimal(line, int64(n), l.decimals), nil

@@ -100,7 +100,7 @@ func drawProgram(t *rapid.T) Program {
 	length := func(steps int) float64 { return float64(steps) * step }
 	unit := int(math.Round(1 / step)) // steps in about a millimetre
 	p := Program{Machine: m, Clearance: length(6 * unit), Thickness: length(30 * unit), Cutter: quarterBall(), Speed: 16000}
-	if m.Hand() {
+	if m.HandRouter() {
 		p.Dial = "3"
 	}
 	if rapid.Bool().Draw(t, "bed") {

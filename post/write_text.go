@@ -16,10 +16,10 @@ var cautions = []string{
 	"A program stop is a pause, not a guard: it need not stop a spindle. Never reach near the cutter on the strength of it.",
 }
 
-// Plain makes text harmless inside a comment: printable ASCII without
+// CommentText makes text harmless inside a comment: printable ASCII without
 // parentheses, and without semicolons, which some controllers take for the end of
 // a line; other characters become a question mark, white space a space.
-func Plain(s string) string {
+func CommentText(s string) string {
 	var b strings.Builder
 	for _, r := range s {
 		switch {
@@ -42,7 +42,7 @@ func Plain(s string) string {
 
 // CutterName returns a cutter's name as a program carries it.
 func CutterName(name string) string {
-	s := Plain(name)
+	s := CommentText(name)
 	if len(s) > nameWidth {
 		s = s[:nameWidth]
 	}
@@ -54,16 +54,16 @@ const (
 	commentWidth = 100 // readable on a controller's screen
 )
 
-// comment writes text as comments, wrapped between words.
-func (o *writer) comment(text string) {
+// writeComment writes text as comments, wrapped between words.
+func (o *writer) writeComment(text string) {
 	line := ""
 	flush := func() {
 		if line != "" {
-			o.say("(" + harmless(line) + ")")
+			o.writeLine("(" + harmless(line) + ")")
 			line = ""
 		}
 	}
-	for _, word := range strings.Fields(Plain(text)) {
+	for _, word := range strings.Fields(CommentText(text)) {
 		if line != "" && len(line)+1+len(word) > commentWidth {
 			flush()
 		}
@@ -97,83 +97,83 @@ func harmless(line string) string {
 	return line
 }
 
-// message writes a message to the operator.
-func (o *writer) message(text string) { o.say("(MSG, " + Plain(text) + ")") }
+// writeMessage writes a message to the operator.
+func (o *writer) writeMessage(text string) { o.writeLine("(MSG, " + CommentText(text) + ")") }
 
-// head writes everything before the first section. Nothing moves or turns
+// writeHead writes everything before the first section. Nothing moves or turns
 // before the first M0, and then Z moves first: after touching off the cutter
 // may still rest on the blank.
-func (o *writer) head() {
+func (o *writer) writeHead() {
 	p := o.program
 	nan := math.NaN()
 	o.at.X, o.at.Y, o.at.Z = nan, nan, nan
 	for _, s := range p.About {
-		o.comment(s)
+		o.writeComment(s)
 	}
-	o.say("(cutter: " + CutterName(p.Cutter.Name) + ")")
+	o.writeLine("(cutter: " + CutterName(p.Cutter.Name) + ")")
 	if p.Piece != "" {
-		o.say("(piece: " + Plain(p.Piece) + ")")
+		o.writeLine("(piece: " + CommentText(p.Piece) + ")")
 	}
 	if p.Set != "" {
-		o.say("(set: " + Plain(p.Set) + ")")
+		o.writeLine("(set: " + CommentText(p.Set) + ")")
 	}
 	if p.Setup != "" {
-		o.say("(setup: " + Plain(p.Setup) + ")")
+		o.writeLine("(setup: " + CommentText(p.Setup) + ")")
 	}
-	o.comment(p.extents())
+	o.writeComment(p.extents())
 	for _, c := range cautions {
-		o.comment(c)
+		o.writeComment(c)
 	}
-	for _, t := range p.Touch {
-		o.message(t)
-		o.say("M0")
+	for _, t := range p.TouchOff {
+		o.writeMessage(t)
+		o.writeLine("M0")
 	}
-	up := o.height(p.Clearance)
-	o.message(p.before(up))
-	o.say("M0")
-	o.say([...]string{"G21", "G20"}[p.Machine.Unit])
+	up := o.zWord(p.Clearance)
+	o.writeMessage(p.startMessage(up))
+	o.writeLine("M0")
+	o.writeLine([...]string{"G21", "G20"}[p.Machine.Unit])
 	for _, g := range [...]string{"G17", "G90", "G94", "G40"} {
-		o.say(g)
+		o.writeLine(g)
 	}
-	o.say(p.Machine.PathMode)
-	o.comment("Straight to clearance, before anything turns or moves sideways.")
+	o.writeLine(p.Machine.PathMode)
+	o.writeComment("Straight to clearance, before anything turns or moves sideways.")
 	o.line = append(o.line, "G0"...)
 	o.axis('Z', p.Clearance, o.at.Z, p.Zero)
 	o.at.Z = p.Clearance
-	o.end()
+	o.endLine()
 	switch {
-	case p.Still:
+	case p.SpindleOff:
 		return
-	case p.Machine.Hand():
-		o.message(fmt.Sprintf("Dial at %s, about %.0f rpm? Touch plate away, cutter clear of the work? Then switch the router on, keep clear of the cutter, and go on.", Plain(p.Dial), p.speed()))
-		o.say("M0")
+	case p.Machine.HandRouter():
+		o.writeMessage(fmt.Sprintf("Dial at %s, about %.0f rpm? Touch plate away, cutter clear of the work? Then switch the router on, keep clear of the cutter, and go on.", CommentText(p.Dial), p.speed()))
+		o.writeLine("M0")
 	default:
-		o.say(fmt.Sprintf("S%.0f", p.speed()))
-		o.say("M3")
+		o.writeLine(fmt.Sprintf("S%.0f", p.speed()))
+		o.writeLine("M3")
 	}
-	o.comment("Wait until the spindle is up to speed.")
-	o.say("G4 P" + string(appendDecimal(nil, int64(math.Ceil(p.Machine.Spindle.Start*10)), 1)))
+	o.writeComment("Wait until the spindle is up to speed.")
+	o.writeLine("G4 P" + string(appendDecimal(nil, int64(math.Ceil(p.Machine.Spindle.Start*10)), 1)))
 }
 
-// before is what the operator is asked before anything moves.
-func (p Program) before(up string) string {
+// startMessage is what the operator is asked before anything moves.
+func (p Program) startMessage(up string) string {
 	hood := ""
-	if p.Hood > 0 {
-		hood = fmt.Sprintf(" the hood %.0f mm or more above the tip,", p.Hood)
+	if p.HoodHeight > 0 {
+		hood = fmt.Sprintf(" the hood %.0f mm or more above the tip,", p.HoodHeight)
 	}
 	switch {
-	case p.Still && p.Machine.Hand():
+	case p.SpindleOff && p.Machine.HandRouter():
 		return fmt.Sprintf("Is the router unplugged, the touch plate away? Nothing is switched on in this program. Next the cutter goes straight to %s and round the work in the air. Hands away, ready to stop it.", up)
-	case p.Still:
+	case p.SpindleOff:
 		return fmt.Sprintf("Is the spindle still, the touch plate away? It stays off in this program. Next the cutter goes straight to %s and round the work in the air. Hands away, ready to stop it.", up)
-	case p.Machine.Hand():
-		return fmt.Sprintf("Read the cautions in this program. Is the router off, its dial at %s, the touch plate away,%s the work held? Next the cutter goes straight to %s, still off, and waits.", Plain(p.Dial), hood, up)
+	case p.Machine.HandRouter():
+		return fmt.Sprintf("Read the cautions in this program. Is the router off, its dial at %s, the touch plate away,%s the work held? Next the cutter goes straight to %s, still off, and waits.", CommentText(p.Dial), hood, up)
 	}
 	return fmt.Sprintf("Read the cautions in this program. Is the spindle still, the touch plate away,%s the work held, everyone clear? Next the cutter goes straight to %s, then turns at %.0f rpm.", hood, up, p.speed())
 }
 
-// height names the program's Z word of a height in the face frame.
-func (o *writer) height(z float64) string {
+// zWord names the program's Z word of a height in the face frame.
+func (o *writer) zWord(z float64) string {
 	word, err := o.lattice.append([]byte{'Z'}, z-o.program.Zero)
 	if err != nil && o.err == nil {
 		o.err = err
@@ -183,32 +183,32 @@ func (o *writer) height(z float64) string {
 
 // speed is the spindle speed as it is written: a whole number, never above the
 // one that is allowed.
-func (p Program) speed() float64 { return math.Floor(p.Speed + overLimit) }
+func (p Program) speed() float64 { return math.Floor(p.Speed + limitSlack) }
 
-// tail lifts, stops the spindle and ends. Nothing moves sideways after it.
-func (o *writer) tail() {
+// writeTail lifts, stops the spindle and ends. Nothing moves sideways after it.
+func (o *writer) writeTail() {
 	p := o.program
 	if o.err != nil {
 		return
 	}
-	if p.Still {
-		o.comment("Done: nothing was switched on, and the tip stands at clearance.")
-		o.say("M2")
+	if p.SpindleOff {
+		o.writeComment("Done: nothing was switched on, and the tip stands at clearance.")
+		o.writeLine("M2")
 		return
 	}
-	o.comment("Done: straight up and stop. What turns runs on for a while: keep hands away until it stands still.")
+	o.writeComment("Done: straight up and stop. What turns runs on for a while: keep hands away until it stands still.")
 	if o.at.Z != p.Clearance {
 		o.line = append(o.line, "G0"...)
 		o.axis('Z', p.Clearance, o.at.Z, p.Zero)
-		o.end()
+		o.endLine()
 	}
-	if p.Machine.Hand() {
-		o.message("Done, and the cutter is up. Switch the router off and keep hands away until it stands still.")
-		o.say("M0")
+	if p.Machine.HandRouter() {
+		o.writeMessage("Done, and the cutter is up. Switch the router off and keep hands away until it stands still.")
+		o.writeLine("M0")
 	} else {
-		o.say("M5")
+		o.writeLine("M5")
 	}
-	o.say("M2")
+	o.writeLine("M2")
 }
 
 // extents says where the tip goes, in the program's own units, rounded outwards
@@ -220,7 +220,7 @@ func (p Program) extents() string {
 	n := func(v float64, outwards func(float64) float64) string {
 		return string(appendDecimal(nil, int64(outwards(math.Round(v/p.Machine.Step())/steps)), decimals))
 	}
-	low, high, _ := p.reach()
+	low, high, _ := p.bounds()
 	return fmt.Sprintf("The tip moves over X %s to %s, Y %s to %s, Z %s to %s %s.",
 		n(low.X, math.Floor), n(high.X, math.Ceil), n(low.Y, math.Floor), n(high.Y, math.Ceil),
 		n(low.Z-p.Zero, math.Floor), n(high.Z-p.Zero, math.Ceil), p.Machine.Unit)

@@ -68,7 +68,7 @@ func TestNoHandsNearTheCutter(t *testing.T) {
 	for _, name := range []string{"bench-600", "bench-400"} {
 		p := small(t)
 		p.Machine = machine(t, name)
-		if p.Machine.Hand() {
+		if p.Machine.HandRouter() {
 			p.Dial, p.Speed = "3", 17000
 		}
 		text := write(t, p)
@@ -157,7 +157,7 @@ func TestPlain(t *testing.T) {
 	for in, want := range map[string]string{
 		"half-inch ball": "half-inch ball", "a (b) {c} [d]": "a [b] [c] [d]", "a;b": "a,b", "é": "?", "日本": "??", "\ta\nb ": "a b", "\x7f": "?", "~ !": "~ !",
 	} {
-		require.Equal(t, want, Plain(in), "%q", in)
+		require.Equal(t, want, CommentText(in), "%q", in)
 	}
 	require.Len(t, CutterName(strings.Repeat("x", 10_000)), 100)
 	require.Equal(t, "x", CutterName("x"+strings.Repeat(" ", 200)+"y"))

@@ -68,7 +68,7 @@ func (j *checker) checkOrder() {
 
 // end checks how the program ends. A text between percent lines needs no M2.
 func (j *checker) end(g *programState, at path.Source) {
-	hand := j.c.Machine.Hand()
+	hand := j.c.Machine.HandRouter()
 	switch {
 	case !g.turning:
 	case !hand:
@@ -92,7 +92,7 @@ func firstTime(reported *bool) bool {
 
 // event checks an event and updates the state.
 func (j *checker) event(g *programState, e path.Event) {
-	hand := j.c.Machine.Hand()
+	hand := j.c.Machine.HandRouter()
 	switch e.Kind {
 	case path.Stop:
 		// A hand router is switched on at the first stop where the cutter is clear.

@@ -119,7 +119,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 			Name: m.Name, About: m.About, Units: m.Unit.String(),
 			Travel: axes(m.Travel), Feed: axes(m.Feed), Rapid: axes(m.Rapid), Acceleration: axes(m.Acceleration),
 			Rounding: digits(m.CornerRounding), Deviation: digits(m.CornerRounding), PathMode: m.PathMode, Arcs: m.Arcs, Decimals: m.Decimals,
-			Spindle: spindleJSON{Hand: m.Hand(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.Start, Dial: []dialJSON{}},
+			Spindle: spindleJSON{Hand: m.HandRouter(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.Start, Dial: []dialJSON{}},
 			Collets: []float64{}, Holder: holderJSON{digits(m.Holder.Diameter), digits(m.Holder.Length)},
 		}
 		for _, d := range m.Spindle.Dial {
@@ -132,7 +132,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 			j.Hood = &hoodJSON{digits(m.Hood.Diameter), digits(m.Hood.AboveTip)}
 		}
 		if e := m.Errors; !e.None() {
-			j.Errors = &errorsJSON{axes(r3.Scale(100, e.Scale)), digits(100 * e.Lean), axes(e.Backlash), digits(100 * e.Within), e.Corrected}
+			j.Errors = &errorsJSON{axes(r3.Scale(100, e.Scale)), digits(100 * e.Lean), axes(e.Backlash), digits(100 * e.Uncertainty), e.Corrected}
 		}
 		if m.UnderGantry > 0 {
 			under := digits(m.UnderGantry)
@@ -144,7 +144,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 }
 
 // short writes a number with up to three decimals.
-func short(v float64) string { return measure.Short(v, 3) }
+func short(v float64) string { return measure.FormatShort(v, 3) }
 
 func triple(v r3.Vec) string { return short(v.X) + " " + short(v.Y) + " " + short(v.Z) }
 
@@ -199,7 +199,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("path mode", "%s", m.PathMode)
 	row("writes", "%s, %d decimals, arcs: %s", m.Unit, m.Decimals, yes(m.Arcs))
 	row("speed", "%s rpm, %s s to start", speeds(m.Spindle), short(m.Spindle.Start))
-	if m.Hand() {
+	if m.HandRouter() {
 		var dial []string
 		for _, d := range m.Spindle.Dial {
 			dial = append(dial, d.Mark+": "+short(d.Speed))
@@ -219,7 +219,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("holder", "%s mm across, %s mm long", short(m.Holder.Diameter), short(m.Holder.Length))
 	if e := m.Errors; !e.None() {
 		row("scale, x y z", "%s mm per 100 mm too far, corrected: %s", triple(r3.Scale(100, e.Scale)), yes(e.Corrected))
-		row("lean of y to +x", "%s mm per 100 mm, known within %s", short(100*e.Lean), short(100*e.Within))
+		row("lean of y to +x", "%s mm per 100 mm, known within %s", short(100*e.Lean), short(100*e.Uncertainty))
 		row("backlash, x y z", "%s mm", triple(e.Backlash))
 	}
 	if m.Hood != nil {

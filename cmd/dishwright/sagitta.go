@@ -288,7 +288,7 @@ func off(err float64) string {
 
 // figures writes a positive number with six significant figures and no exponent.
 func figures(v float64) string {
-	return measure.Trim(measure.FormatMM(v, decimals(v, 6)))
+	return measure.TrimZeros(measure.FormatMM(v, decimals(v, 6)))
 }
 
 // decimals returns how many decimals show n significant figures of v.

@@ -17,7 +17,7 @@ import (
 const textWidth = 78
 
 // num writes a number with at most the given decimals.
-func num(v float64, decimals int) string { return measure.Short(v, decimals) }
+func num(v float64, decimals int) string { return measure.FormatShort(v, decimals) }
 
 // ruler writes lengths for the builder: in mm, and beside them in inches where
 // the job is in inches or feet.

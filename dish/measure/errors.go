@@ -18,18 +18,18 @@ func (e *Error) Error() string {
 	return e.Message + "\n  hint: " + e.Hint
 }
 
-// fault returns an Error with a formatted message.
-func fault(hint, format string, args ...any) *Error {
+// newError returns an Error with a formatted message.
+func newError(hint, format string, args ...any) *Error {
 	return &Error{Message: fmt.Sprintf(format, args...), Hint: hint}
 }
 
 // Quote returns s in double quotes with everything that cannot be printed
 // escaped, cut to a length that fits a message.
 func Quote(s string) string {
-	const most = 60 // runes: a name or a length in full, a stray paragraph not
+	const maxRunes = 60 // runes: a name or a length in full, a stray paragraph not
 	n := 0
 	for i := range s {
-		if n == most {
+		if n == maxRunes {
 			return strconv.Quote(s[:i] + "...")
 		}
 		n++
@@ -37,21 +37,21 @@ func Quote(s string) string {
 	return strconv.Quote(s)
 }
 
-// plain returns s without outer blanks, in lower case, with runs of blanks made
+// normalize returns s without outer blanks, in lower case, with runs of blanks made
 // one. It refuses what is empty, too long or not plain ASCII: look-alike digits
 // and letters are not the ones they seem to be.
-func plain(s, example string) (string, *Error) {
+func normalize(s, example string) (string, *Error) {
 	hint := "write it like " + example
 	if len(s) > MaxText && utf8.RuneCountInString(s) > MaxText {
-		return "", fault(hint, "%s is longer than %d characters", Quote(s), MaxText)
+		return "", newError(hint, "%s is longer than %d characters", Quote(s), MaxText)
 	}
 	out := make([]byte, 0, len(s))
 	for i, r := range s {
 		switch {
 		case r == utf8.RuneError || r < ' ' && r != '\t' || r == 0x7f:
-			return "", fault(hint, "%s holds a character that cannot be printed", Quote(s))
+			return "", newError(hint, "%s holds a character that cannot be printed", Quote(s))
 		case r > 0x7f:
-			return "", fault(hint+", with the plain digits, letters and signs of the keyboard",
+			return "", newError(hint+", with the plain digits, letters and signs of the keyboard",
 				"%s holds %q (%U), which only looks like a plain character", Quote(s), r, r)
 		case r == ' ' || r == '\t':
 			if len(out) > 0 && out[len(out)-1] != ' ' {
@@ -67,13 +67,13 @@ func plain(s, example string) (string, *Error) {
 		out = out[:n-1]
 	}
 	if len(out) == 0 {
-		return "", fault(hint, "there is nothing to read")
+		return "", newError(hint, "there is nothing to read")
 	}
 	return string(out), nil
 }
 
-// Cut returns s as Quote does, without the quotes.
-func Cut(s string) string {
+// Shorten returns s as Quote does, without the quotes.
+func Shorten(s string) string {
 	q := Quote(s)
 	return q[1 : len(q)-1]
 }

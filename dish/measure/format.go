@@ -20,17 +20,17 @@ func FormatMM(mm float64, decimals int) string {
 	return s
 }
 
-// Trim drops the zeros at the end of a decimal number, and its point where
+// TrimZeros drops the zeros at the end of a decimal number, and its point where
 // nothing is left behind it: "0.500" becomes "0.5", "12.000" "12", "100" stays.
-func Trim(s string) string {
+func TrimZeros(s string) string {
 	if !strings.Contains(s, ".") {
 		return s
 	}
 	return strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
 }
 
-// Short returns the number with at most the given decimals, no zeros at its end.
-func Short(v float64, decimals int) string { return Trim(FormatMM(v, decimals)) }
+// FormatShort returns the number with at most the given decimals, no zeros at its end.
+func FormatShort(v float64, decimals int) string { return TrimZeros(FormatMM(v, decimals)) }
 
 // Fraction returns the inch fraction nearest to a length, in lowest terms and
 // with no denominator above the given one, which is 1 or more and a power of
@@ -68,8 +68,8 @@ func Fraction(mm float64, denominator int) (text string, err float64) {
 	return text + " in", err + 0 // + 0: no minus nought
 }
 
-// places holds, for each unit, the decimals that show a micrometre or a little more finely.
-var places = [...]int{Millimetre: 3, Centimetre: 4, Metre: 6, Inch: 4, Foot: 5}
+// decimalsOf holds, for each unit, the decimals that show a micrometre or a little more finely.
+var decimalsOf = [...]int{Millimetre: 3, Centimetre: 4, Metre: 6, Inch: 4, Foot: 5}
 
 // With returns another length that is written in the unit and style of l.
 func (l Length) With(mm float64) Length {
@@ -81,8 +81,8 @@ func (l Length) With(mm float64) Length {
 // the same Length; a computed length is rounded to about a micrometre, and is
 // written as a fraction only where that is true to the same micrometre.
 func (l Length) String() string {
-	if l.text != "" && l.read == l.MM {
-		return l.text
+	if l.source != "" && l.sourceMM == l.MM {
+		return l.source
 	}
 	if math.IsNaN(l.MM) || math.IsInf(l.MM, 0) {
 		return FormatMM(l.MM, 0) + " " + l.Unit.String()
@@ -103,7 +103,7 @@ func (l Length) String() string {
 		if l.MM < 0 && n > 0 {
 			sign = "-"
 		}
-		return sign + FormatMM(math.Floor(n/foot), 0) + " ft " + Trim(FormatMM(math.Mod(n, foot)/1e4, 4)) + " in"
+		return sign + FormatMM(math.Floor(n/foot), 0) + " ft " + TrimZeros(FormatMM(math.Mod(n, foot)/1e4, 4)) + " in"
 	}
-	return Trim(FormatMM(l.MM/l.Unit.Size(), places[l.Unit])) + " " + l.Unit.String()
+	return TrimZeros(FormatMM(l.MM/l.Unit.Size(), decimalsOf[l.Unit])) + " " + l.Unit.String()
 }

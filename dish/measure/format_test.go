@@ -48,7 +48,7 @@ func TestFormatMMNeverMinusNought(t *testing.T) {
 
 func TestTrim(t *testing.T) {
 	for in, want := range map[string]string{"0.500": "0.5", "12.000": "12", "100": "100", "0.0": "0", "-1.010": "-1.01"} {
-		require.Equal(t, want, Trim(in))
+		require.Equal(t, want, TrimZeros(in))
 	}
 }
 

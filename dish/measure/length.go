@@ -54,11 +54,11 @@ const (
 // Length is a length that remembers the unit and the style it was written in.
 // The zero value is 0 mm. A Length may be made from MM and Unit alone.
 type Length struct {
-	MM    float64
-	Unit  Unit
-	style style
-	text  string  // as read, in its one canonical form; empty for a computed length
-	read  float64 // the MM that text stands for
+	MM       float64
+	Unit     Unit
+	style    style
+	source   string  // as read, in its one canonical form; empty for a computed length
+	sourceMM float64 // the MM that text stands for
 }
 
 const lengthExample = "460 mm, 6 1/2 in or 25 ft"
@@ -79,7 +79,7 @@ func ParseLength(s string) (Length, error) {
 
 // parseLength is ParseLength with the exact length in mm.
 func parseLength(s string) (Length, *big.Rat, *Error) {
-	t, e := plain(s, lengthExample)
+	t, e := normalize(s, lengthExample)
 	if e != nil {
 		return Length{}, nil, e
 	}
@@ -91,34 +91,34 @@ func parseLength(s string) (Length, *big.Rat, *Error) {
 	if e != nil {
 		return Length{}, nil, e
 	}
-	l := Length{Unit: unit, text: n.text + " " + unit.String()}
+	l := Length{Unit: unit, source: n.text + " " + unit.String()}
 	if n.fraction {
 		l.style = fraction
 	}
 	mm := new(big.Rat).Mul(n.value, unit.exact())
 	if rest != "" {
 		if unit != Foot {
-			return Length{}, nil, fault("write it like "+lengthExample, "%s goes on after its unit", Quote(s))
+			return Length{}, nil, newError("write it like "+lengthExample, "%s goes on after its unit", Quote(s))
 		}
 		inches, e := scanInches(n, rest, s)
 		if e != nil {
 			return Length{}, nil, e
 		}
 		l.style = feetInches
-		l.text += " " + inches.text + " in"
+		l.source += " " + inches.text + " in"
 		more := inches.value.Mul(inches.value, Inch.exact())
 		if strings.HasPrefix(t, "-") {
 			more.Neg(more)
 			if !n.negative && more.Sign() != 0 { // -0 ft 6 in
-				l.text = "-" + l.text
+				l.source = "-" + l.source
 			}
 		}
 		mm.Add(mm, more)
 	}
-	l.MM = float(mm)
-	l.read = l.MM
+	l.MM = toFloat(mm)
+	l.sourceMM = l.MM
 	if math.Abs(l.MM) > MaxLength {
-		return Length{}, nil, fault("the longest that is read is 1000 m", "%s is too long", Quote(s))
+		return Length{}, nil, newError("the longest that is read is 1000 m", "%s is too long", Quote(s))
 	}
 	return l, mm, nil
 }
@@ -126,7 +126,7 @@ func parseLength(s string) (Length, *big.Rat, *Error) {
 // scanUnit reads the unit of length that follows the number n.
 func scanUnit(n number, rest, as string) (Unit, string, *Error) {
 	if rest == "" {
-		return 0, "", fault("write the unit: "+bare(n), "%s has no unit", Quote(as))
+		return 0, "", newError("write the unit: "+exampleLengths(n), "%s has no unit", Quote(as))
 	}
 	i := 0
 	for i < len(rest) && rest[i] >= 'a' && rest[i] <= 'z' {
@@ -141,15 +141,15 @@ func scanUnit(n number, rest, as string) (Unit, string, *Error) {
 		if i > 0 {
 			word = rest[:i]
 		}
-		return 0, "", fault("the units are mm, cm, m, in and ft", "%s has the unit %s, which is not known", Quote(as), Quote(word))
+		return 0, "", newError("the units are mm, cm, m, in and ft", "%s has the unit %s, which is not known", Quote(as), Quote(word))
 	}
 	return unit, strings.TrimPrefix(rest[i:], " "), nil
 }
 
-// bare returns the number n as a length in mm, and as the nearest inches.
-func bare(n number) string {
+// exampleLengths returns the number n as a length in mm, and as the nearest inches.
+func exampleLengths(n number) string {
 	mm := n.text + " mm"
-	v := float(n.value)
+	v := toFloat(n.value)
 	for _, denominator := range []int{8, 64} {
 		if text, err := Fraction(v, denominator); math.Abs(v) <= MaxLength && math.Abs(err) < math.Abs(v)/10 {
 			return mm + " or " + text
@@ -162,8 +162,8 @@ func bare(n number) string {
 // below 12, and nothing after them.
 func scanInches(feet number, rest, as string) (number, *Error) {
 	const hint = `write feet and inches like 5 ft 6 1/2 in, the feet a whole number and the inches below 12`
-	bad := fault(hint, "%s is not feet and inches", Quote(as))
-	if !feet.whole || digits(strings.TrimPrefix(rest, ".")) == 0 {
+	bad := newError(hint, "%s is not feet and inches", Quote(as))
+	if !feet.whole || countDigits(strings.TrimPrefix(rest, ".")) == 0 {
 		return number{}, bad
 	}
 	inches, rest, e := scan(rest, as, lengthExample)

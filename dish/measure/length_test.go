@@ -110,7 +110,7 @@ func TestParseLengthRefuses(t *testing.T) {
 		{strings.Repeat("1", 38) + " mm", "longer than 40", ""},
 		{strings.Repeat("9", 1<<20), "longer than 40", ""},
 	} {
-		t.Run(Cut(c.text), func(t *testing.T) {
+		t.Run(Shorten(c.text), func(t *testing.T) {
 			l, err := ParseLength(c.text)
 			var e *Error
 			require.ErrorAs(t, err, &e)

@@ -20,8 +20,8 @@ type number struct {
 	fraction bool // a fraction of two whole numbers
 }
 
-// digits returns how many decimal digits s starts with.
-func digits(s string) int {
+// countDigits returns how many decimal digits s starts with.
+func countDigits(s string) int {
 	n := 0
 	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
 		n++
@@ -48,30 +48,30 @@ var (
 	mixed     = regexp.MustCompile(`^-?[0-9]*\.[0-9]+ [0-9]+/`)
 )
 
-// odd refuses the forms of numbers that are not read, by name. The text is
+// checkForm refuses the forms of numbers that are not read, by name. The text is
 // plain; as is what was written.
-func odd(s, as, example string) *Error {
+func checkForm(s, as, example string) *Error {
 	like := "write it like " + example
 	switch {
 	case notFinite.MatchString(s):
-		return fault(like, "%s is not a finite number", Quote(as))
+		return newError(like, "%s is not a finite number", Quote(as))
 	case s[0] == '+':
-		return fault("leave the + away", "%s has a sign that is not needed", Quote(as))
+		return newError("leave the + away", "%s has a sign that is not needed", Quote(as))
 	case exponent.MatchString(s):
-		return fault("write the number out, with a point where it needs one: "+example, "%s is in exponent form", Quote(as))
+		return newError("write the number out, with a point where it needs one: "+example, "%s is in exponent form", Quote(as))
 	case thousands.MatchString(s):
-		return fault("write "+strings.ReplaceAll(s, ",", "")+" without separators, or "+strings.Replace(s, ",", ".", 1)+" with a point",
+		return newError("write "+strings.ReplaceAll(s, ",", "")+" without separators, or "+strings.Replace(s, ",", ".", 1)+" with a point",
 			"%s has a comma, which could mean thousands or a decimal point", Quote(as))
 	case comma.MatchString(s):
-		return fault("write a point: "+strings.Replace(s, ",", ".", 1), "%s has a decimal comma", Quote(as))
+		return newError("write a point: "+strings.Replace(s, ",", ".", 1), "%s has a decimal comma", Quote(as))
 	case strings.HasPrefix(strings.TrimPrefix(s, "-"), "0x"), strings.Contains(s, "_"):
-		return fault(like, "%s is not a plain decimal number", Quote(as))
+		return newError(like, "%s is not a plain decimal number", Quote(as))
 	case hyphen.MatchString(s):
-		return fault("write a space instead: "+hyphen.ReplaceAllString(s, "$1 $2"), "%s has a hyphen inside its number", Quote(as))
+		return newError("write a space instead: "+hyphen.ReplaceAllString(s, "$1 $2"), "%s has a hyphen inside its number", Quote(as))
 	case spaced.MatchString(s):
-		return fault("write 1000 without a space, or 1 1/2 for one and a half", "%s holds two numbers in a row", Quote(as))
+		return newError("write 1000 without a space, or 1 1/2 for one and a half", "%s holds two numbers in a row", Quote(as))
 	case mixed.MatchString(s):
-		return fault("write either decimals or a fraction", "%s mixes a point and a fraction", Quote(as))
+		return newError("write either decimals or a fraction", "%s mixes a point and a fraction", Quote(as))
 	}
 	return nil
 }
@@ -79,23 +79,23 @@ func odd(s, as, example string) *Error {
 // scan reads the number that the plain text s starts with and returns what
 // follows it.
 func scan(s, as, example string) (number, string, *Error) {
-	if e := odd(s, as, example); e != nil {
+	if e := checkForm(s, as, example); e != nil {
 		return number{}, "", e
 	}
-	bad := fault("write it like "+example, "%s does not start with a plain number", Quote(as))
+	bad := newError("write it like "+example, "%s does not start with a plain number", Quote(as))
 	var n number
 	rest := s
 	if n.negative = rest[0] == '-'; n.negative {
 		rest = rest[1:]
 	}
-	a := digits(rest)
+	a := countDigits(rest)
 	first, rest := rest[:a], rest[a:]
 	var e *Error
 	switch {
 	case strings.HasPrefix(rest, "."):
-		b := digits(rest[1:])
+		b := countDigits(rest[1:])
 		if b == 0 {
-			return number{}, "", fault("write it like "+example, "%s has no digit after its point", Quote(as))
+			return number{}, "", newError("write it like "+example, "%s has no digit after its point", Quote(as))
 		}
 		n.text = stripZeros(first) + rest[:1+b]
 		rest = rest[1+b:]
@@ -127,13 +127,13 @@ func scanWhole(n number, first, rest, as string) (number, string, *Error) {
 	whole, top := "0", first
 	after := rest
 	if strings.HasPrefix(rest, " ") {
-		if c := digits(rest[1:]); c > 0 {
+		if c := countDigits(rest[1:]); c > 0 {
 			whole, top, after = stripZeros(first), rest[1:1+c], rest[1+c:]
 		}
 	}
 	d := 0
 	if strings.HasPrefix(after, "/") {
-		d = digits(after[1:])
+		d = countDigits(after[1:])
 	}
 	if d == 0 { // no fraction, or one that the caller will trip over
 		n.whole = true
@@ -144,14 +144,14 @@ func scanWhole(n number, first, rest, as string) (number, string, *Error) {
 	n.fraction = true
 	bottom := stripZeros(after[1 : 1+d])
 	if bottom == "0" {
-		return n, "", fault("write a fraction like 1/4", "%s divides by nought", Quote(as))
+		return n, "", newError("write a fraction like 1/4", "%s divides by nought", Quote(as))
 	}
 	top = stripZeros(top) // or it would be read in eights
 	n.value, _ = new(big.Rat).SetString(top + "/" + bottom)
 	n.text = top + "/" + bottom
 	if whole != "0" {
 		if n.value.Cmp(big.NewRat(1, 1)) >= 0 {
-			return n, "", fault("write a fraction below one after the whole number, like 6 1/2", "%s has a whole number and a fraction that is not below one", Quote(as))
+			return n, "", newError("write a fraction below one after the whole number, like 6 1/2", "%s has a whole number and a fraction that is not below one", Quote(as))
 		}
 		w, _ := new(big.Rat).SetString(whole)
 		n.value.Add(n.value, w)
@@ -160,8 +160,8 @@ func scanWhole(n number, first, rest, as string) (number, string, *Error) {
 	return n, after[1+d:], nil
 }
 
-// float returns the float64 nearest to r.
-func float(r *big.Rat) float64 {
+// toFloat returns the float64 nearest to r.
+func toFloat(r *big.Rat) float64 {
 	f, _ := r.Float64()
 	return f
 }
@@ -170,7 +170,7 @@ func float(r *big.Rat) float64 {
 // or `-3`: no exponent, no sign +, no zeros in front, at most 1e9 either way.
 func ParseNumber(s string) (float64, error) {
 	const example = "0.25 or 12"
-	t, e := plain(s, example)
+	t, e := normalize(s, example)
 	if e != nil {
 		return 0, e
 	}
@@ -181,15 +181,15 @@ func ParseNumber(s string) (float64, error) {
 	body := strings.TrimPrefix(t, "-")
 	switch {
 	case rest != "":
-		return 0, fault("write the number alone, like "+n.text, "%s is not a number alone", Quote(s))
+		return 0, newError("write the number alone, like "+n.text, "%s is not a number alone", Quote(s))
 	case n.fraction:
-		return 0, fault("write decimals: "+Trim(FormatMM(float(n.value), 4)), "%s is a fraction", Quote(s))
+		return 0, newError("write decimals: "+TrimZeros(FormatMM(toFloat(n.value), 4)), "%s is a fraction", Quote(s))
 	case body[0] == '.' || len(body) > 1 && body[0] == '0' && body[1] != '.':
-		return 0, fault("write "+n.text, "%s is not a plain decimal number", Quote(s))
+		return 0, newError("write "+n.text, "%s is not a plain decimal number", Quote(s))
 	}
-	f := float(n.value)
+	f := toFloat(n.value)
 	if math.Abs(f) > 1e9 {
-		return 0, fault("", "%s is too large", Quote(s))
+		return 0, newError("", "%s is too large", Quote(s))
 	}
 	return f, nil
 }
@@ -201,7 +201,7 @@ func ParseCount(s string) (int, error) {
 		return 0, err
 	}
 	if f < 0 || f != math.Trunc(f) || strings.Contains(s, ".") {
-		return 0, fault("write it like "+strconv.Itoa(int(math.Abs(math.Round(f)))), "%s is not a whole number of nought or more", Quote(s))
+		return 0, newError("write it like "+strconv.Itoa(int(math.Abs(math.Round(f)))), "%s is not a whole number of nought or more", Quote(s))
 	}
 	return int(f), nil
 }

@@ -13,13 +13,13 @@ type quantity struct {
 	unit    string // for the hint where it is missing
 	signed  bool   // may it be negative?
 	max     float64
-	most    string // max, as a person writes it
+	maxText string // max, as a person writes it
 	// size returns the unit, written without blanks, in the inside unit.
 	size func(unit string) (*big.Rat, bool)
 }
 
-// per returns the size of `length/time`, with the times given by seconds.
-func per(seconds map[string]int64) func(string) (*big.Rat, bool) {
+// ratePerTime returns the size of `length/time`, with the times given by seconds.
+func ratePerTime(seconds map[string]int64) func(string) (*big.Rat, bool) {
 	return func(unit string) (*big.Rat, bool) {
 		length, time, _ := strings.Cut(unit, "/")
 		u, ok := unitNames[length]
@@ -31,8 +31,8 @@ func per(seconds map[string]int64) func(string) (*big.Rat, bool) {
 	}
 }
 
-// from returns the size of a unit out of a table.
-func from(sizes map[string]int64) func(string) (*big.Rat, bool) {
+// fromTable returns the size of a unit out of a table.
+func fromTable(sizes map[string]int64) func(string) (*big.Rat, bool) {
 	return func(unit string) (*big.Rat, bool) {
 		s, ok := sizes[unit]
 		return big.NewRat(s, 1), ok
@@ -45,17 +45,17 @@ var (
 		"min": 60, "minute": 60, "minutes": 60,
 	}
 	// feeds and accelerations are read in mm/s and mm/s²; a feed is then made mm/min.
-	feedForm = quantity{"a feed", "5000 mm/min, 200 in/min or 80 mm/s", "mm/min", false, 1e6 / 60, "1000000 mm/min", per(times)}
+	feedForm = quantity{"a feed", "5000 mm/min, 200 in/min or 80 mm/s", "mm/min", false, 1e6 / 60, "1000000 mm/min", ratePerTime(times)}
 	accForm  = quantity{"an acceleration", "250 mm/s2 or 10 in/s2", "mm/s2", false, 1e6, "1000000 mm/s2",
-		per(map[string]int64{"s2": 1, "s^2": 1, "s/s": 1})}
-	timeForm  = quantity{"a time", "5 s or 2 min", "s", false, 86400, "1440 min", from(times)}
+		ratePerTime(map[string]int64{"s2": 1, "s^2": 1, "s/s": 1})}
+	timeForm  = quantity{"a time", "5 s or 2 min", "s", false, 86400, "1440 min", fromTable(times)}
 	angleForm = quantity{"an angle", "3 deg", "deg", true, 360, "360 deg",
-		from(map[string]int64{"deg": 1, "degree": 1, "degrees": 1})}
+		fromTable(map[string]int64{"deg": 1, "degree": 1, "degrees": 1})}
 )
 
 // parse reads a quantity and returns it in the inside unit, exactly.
 func (q quantity) parse(s, written string) (*big.Rat, *Error) {
-	t, e := plain(s, q.example)
+	t, e := normalize(s, q.example)
 	if e != nil {
 		return nil, e
 	}
@@ -64,18 +64,18 @@ func (q quantity) parse(s, written string) (*big.Rat, *Error) {
 		return nil, e
 	}
 	if rest == "" {
-		return nil, fault("write the unit: "+n.text+" "+q.unit, "%s has no unit", Quote(written))
+		return nil, newError("write the unit: "+n.text+" "+q.unit, "%s has no unit", Quote(written))
 	}
 	size, ok := q.size(strings.ReplaceAll(rest, " ", ""))
 	if !ok {
-		return nil, fault("write it like "+q.example, "%s is not %s: the unit %s is not known here", Quote(written), q.name, Quote(rest))
+		return nil, newError("write it like "+q.example, "%s is not %s: the unit %s is not known here", Quote(written), q.name, Quote(rest))
 	}
 	if n.negative && !q.signed {
-		return nil, fault("write it like "+q.example, "%s is %s below nought", Quote(written), q.name)
+		return nil, newError("write it like "+q.example, "%s is %s below nought", Quote(written), q.name)
 	}
 	v := n.value.Mul(n.value, size)
-	if math.Abs(float(v)) > q.max {
-		return nil, fault("the most that is read is "+q.most, "%s is too large", Quote(written))
+	if math.Abs(toFloat(v)) > q.max {
+		return nil, newError("the most that is read is "+q.maxText, "%s is too large", Quote(written))
 	}
 	return v, nil
 }
@@ -87,7 +87,7 @@ func ParseFeed(s string) (float64, error) {
 	if e != nil {
 		return 0, e
 	}
-	return float(v.Mul(v, big.NewRat(60, 1))), nil
+	return toFloat(v.Mul(v, big.NewRat(60, 1))), nil
 }
 
 // ParseAcceleration reads an acceleration of 0 to 1e6 mm/s², such as
@@ -97,7 +97,7 @@ func ParseAcceleration(s string) (float64, error) {
 	if e != nil {
 		return 0, e
 	}
-	return float(v), nil
+	return toFloat(v), nil
 }
 
 // ParseSeconds reads a time of 0 to one day, such as `5 s` or `2 min`, and
@@ -107,7 +107,7 @@ func ParseSeconds(s string) (float64, error) {
 	if e != nil {
 		return 0, e
 	}
-	return float(v), nil
+	return toFloat(v), nil
 }
 
 // ParseAngle reads an angle within 360 degrees either way, such as `3 deg`, and
@@ -117,5 +117,5 @@ func ParseAngle(s string) (float64, error) {
 	if e != nil {
 		return 0, e
 	}
-	return float(v) * (math.Pi / 180), nil
+	return toFloat(v) * (math.Pi / 180), nil
 }

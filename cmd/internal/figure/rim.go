@@ -88,12 +88,12 @@ func Strip(v draw.StripView, title string) *Figure {
 		fr := frame{lo: lo, hi: hi, at: Point{X: left, Y: y}, sx: sx, sy: times * sx}
 		f.Line(Bold, fr.ps(edge)...)
 		name := [...]string{"top's edge", "back's edge"}[i]
-		f.Text(Point{X: left + wide, Y: y - 2}, End, fmt.Sprintf("%s, heights %s times", name, measure.Short(times, 1)))
+		f.Text(Point{X: left + wide, Y: y - 2}, End, fmt.Sprintf("%s, heights %s times", name, measure.FormatShort(times, 1)))
 		f.level(fr, hi.Y)
 		if (hi.Y-lo.Y)*fr.sy > TextSize {
 			f.level(fr, lo.Y)
 		}
-		f.About += fmt.Sprintf("The %s runs between %s and %s mm, drawn %s times higher than long. ", name, measure.FormatMM(lo.Y, 2), measure.FormatMM(hi.Y, 2), measure.Short(times, 1))
+		f.About += fmt.Sprintf("The %s runs between %s and %s mm, drawn %s times higher than long. ", name, measure.FormatMM(lo.Y, 2), measure.FormatMM(hi.Y, 2), measure.FormatShort(times, 1))
 		if y += fr.high(); i == 0 {
 			for x := left; x < left+wide-4; x += 8 {
 				f.Line(Thin, Point{X: x, Y: y + gap/2}, Point{X: x + 2, Y: y + gap/2 - 1}, Point{X: x + 4, Y: y + gap/2 + 1}, Point{X: x + 6, Y: y + gap/2})

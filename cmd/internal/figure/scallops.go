@@ -41,7 +41,7 @@ func Scallops(list []Choice, title string) *Figure {
 		if m > 0 {
 			f.Line(Pen{Width: 0.12, Grey: 0.55}, Point{X: left, Y: y(m)}, Point{X: left + wide, Y: y(m)})
 		}
-		f.Text(Point{X: left - 1.5, Y: y(m) + 1.1}, End, measure.Short(m, 1))
+		f.Text(Point{X: left - 1.5, Y: y(m) + 1.1}, End, measure.FormatShort(m, 1))
 	}
 	var way []Point
 	for _, c := range list {
@@ -50,12 +50,12 @@ func Scallops(list []Choice, title string) *Figure {
 	f.Line(Medium, way...)
 	f.Dots(1.8, way)
 	for i, c := range list {
-		f.Text(Point{X: way[i].X, Y: top + high + 4.5}, Middle, measure.Short(c.Scallop, 4))
-		f.Text(Point{X: way[i].X + 1, Y: way[i].Y - 2}, Start, "step "+measure.Short(c.Step, 2))
+		f.Text(Point{X: way[i].X, Y: top + high + 4.5}, Middle, measure.FormatShort(c.Scallop, 4))
+		f.Text(Point{X: way[i].X + 1, Y: way[i].Y - 2}, Start, "step "+measure.FormatShort(c.Step, 2))
 		if c.Own {
 			f.Circle(Bold, way[i], 2.2)
 		}
-		f.About += fmt.Sprintf("A scallop of %s mm takes %s min with steps up to %s mm. ", measure.Short(c.Scallop, 4), measure.FormatMM(c.Minutes, 0), measure.Short(c.Step, 2))
+		f.About += fmt.Sprintf("A scallop of %s mm takes %s min with steps up to %s mm. ", measure.FormatShort(c.Scallop, 4), measure.FormatMM(c.Minutes, 0), measure.FormatShort(c.Step, 2))
 	}
 	f.Text(Point{X: 1, Y: 4.5}, Start, "minutes of finishing")
 	f.Text(Point{X: left + wide, Y: top + high + 10}, End, "scallop, mm; ringed: this job")

@@ -18,7 +18,7 @@ func Section(v draw.SectionView, title string) *Figure {
 	times := easy(high / (v.Hi.Y - v.Lo.Y) / fr.sx)
 	fr.sy = times * fr.sx
 	v.Wanted, v.Left = raised(v.Wanted, v.Lo.Y), raised(v.Left, v.Lo.Y)
-	f := New(Width, top+fr.high()+12, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.Short(times, 1)))
+	f := New(Width, top+fr.high()+12, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.FormatShort(times, 1)))
 	low := v.Lo.Y
 	f.hatch(fr, v.Wanted)
 	over := overs(v.Wanted, v.Left)
@@ -42,10 +42,10 @@ func Section(v draw.SectionView, title string) *Figure {
 	}
 	y := top + fr.high() + TextSize + 2
 	for _, x := range [...]float64{v.Lo.X, 0, v.Hi.X} {
-		f.Text(Point{X: fr.p(draw.Point{X: x}).X, Y: y}, Middle, measure.Short(x, 1))
+		f.Text(Point{X: fr.p(draw.Point{X: x}).X, Y: y}, Middle, measure.FormatShort(x, 1))
 	}
 	f.Text(Point{X: left, Y: y + 4.5}, Start, "hatched: wood under the wanted face; black: still over it")
-	f.About = fmt.Sprintf("A section %s, heights in mm drawn %s times larger than lengths. The wanted face is lowest at %s mm, below the blank's top at 0.", v.Title, measure.Short(times, 1), measure.FormatMM(deepest.Y, 3))
+	f.About = fmt.Sprintf("A section %s, heights in mm drawn %s times larger than lengths. The wanted face is lowest at %s mm, below the blank's top at 0.", v.Title, measure.FormatShort(times, 1), measure.FormatMM(deepest.Y, 3))
 	if len(over) == 0 {
 		f.About += " Nothing stands over it that could be drawn."
 	}

@@ -120,7 +120,7 @@ func (at *pen) to(b *bytes.Buffer, letter byte, p Point) {
 }
 
 // num writes a length to a hundredth of a millimetre.
-func num(v float64) string { return measure.Short(v, 2) }
+func num(v float64) string { return measure.FormatShort(v, 2) }
 
 // grey is a colour of equal parts.
 func grey(g float64) string {

@@ -78,7 +78,9 @@ func bounds(k key.Key, unit string) string {
 	if k.Most == 0 {
 		return ""
 	}
-	n := func(v float64) string { return strings.TrimSpace(measure.Trim(measure.FormatMM(v, 4)) + " " + unit) }
+	n := func(v float64) string {
+		return strings.TrimSpace(measure.TrimZeros(measure.FormatMM(v, 4)) + " " + unit)
+	}
 	return " from " + n(k.Least) + " to " + n(k.Most)
 }
 

@@ -45,7 +45,7 @@ func (l layout) sheet(c, r int) []byte {
 func (s *sheet) printf(format string, args ...any) { fmt.Fprintf(&s.b, format+"\n", args...) }
 
 // mm writes a number for a drawing: a micrometre is finer than any printer.
-func mm(v float64) string { return measure.Trim(measure.FormatMM(v, 3)) }
+func mm(v float64) string { return measure.TrimZeros(measure.FormatMM(v, 3)) }
 
 // heading writes the side's name, as much of it as there is room for before the
 // number of the sheet and what to print it at, and the notes.
@@ -267,7 +267,7 @@ func (s *sheet) marks() {
 				spots = append(spots, beside(s.on(v))...)
 			}
 		}
-		s.text([]string{shortened(m.Name, longestName), measure.Trim(measure.FormatMM(s.along(m.U), 2)) + " mm"}, spots...)
+		s.text([]string{shortened(m.Name, longestName), measure.TrimZeros(measure.FormatMM(s.along(m.U), 2)) + " mm"}, spots...)
 	}
 }
 

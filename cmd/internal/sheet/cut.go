@@ -99,7 +99,7 @@ func (c cut) blank(f shop.Pictures) []block {
 	if s := p.Setups; s != nil {
 		facts = append(facts, fact{"setups", fmt.Sprintf("%d, %s", s.Count, c.r.Brought())},
 			fact{"run over", u.Len(s.XMM, 0) + " by " + u.Len(s.YMM, 0) + " of the machine's travel"},
-			fact{"index error allowed", fmt.Sprintf("%s aside, %s degrees, %s in height", u.Len(s.ShiftMM, 2), measure.Short(s.TurnDeg, 3), u.Len(s.HeightMM, 3))},
+			fact{"index error allowed", fmt.Sprintf("%s aside, %s degrees, %s in height", u.Len(s.ShiftMM, 2), measure.FormatShort(s.TurnDeg, 3), u.Len(s.HeightMM, 3))},
 			fact{"seams", "their sides " + u.Len(s.StepMM, 3) + " apart at most"})
 	}
 	for i, h := range w.HoldDowns {
@@ -186,7 +186,7 @@ func (c cut) programs() (list []block) {
 			}
 			facts = append(facts, set, fact{"chip load", c.u.Len(p.ChipLoadMM, 3)},
 				fact{"deepest bite", c.u.Len(p.BiteMM, 2) + ", of " + c.u.Len(p.DepthOfCutMM, 2)},
-				fact{"cutting path", measure.Short(p.CutLengthMM/1000, 1) + " m"})
+				fact{"cutting path", measure.FormatShort(p.CutLengthMM/1000, 1) + " m"})
 		}
 		facts = append(facts, fact{"lines", fmt.Sprint(p.Lines)})
 		title := fmt.Sprintf("Program %d: %s", c.r.First()+i+1, p.Purpose)
@@ -218,7 +218,7 @@ func (c cut) choices() *table {
 		if s.Own {
 			mark = " (this job)"
 		}
-		t.Rows = append(t.Rows, []string{c.u.Len(s.ScallopMM, 4) + mark, c.u.Len(s.StepMM, 2), fmt.Sprint(s.Passes), measure.Short(s.LengthMM/1000, 1) + " m", measure.Short(max(1, s.Minutes), 0)})
+		t.Rows = append(t.Rows, []string{c.u.Len(s.ScallopMM, 4) + mark, c.u.Len(s.StepMM, 2), fmt.Sprint(s.Passes), measure.FormatShort(s.LengthMM/1000, 1) + " m", measure.FormatShort(max(1, s.Minutes), 0)})
 	}
 	return t
 }

@@ -22,7 +22,7 @@ func OfFit(r readings.Report, asked measure.Length) ([]byte, error) {
 		if s := asked.With(math.Round(mm)).String(); !inches {
 			return s
 		}
-		return measure.FormatMM(mm/304.8, 2) + " ft (" + measure.Short(mm, 0) + " mm)"
+		return measure.FormatMM(mm/304.8, 2) + " ft (" + measure.FormatShort(mm, 0) + " mm)"
 	}
 	p := &page{Title: "Readings: " + filepath.Base(r.Name), What: capital(r.Verdict) + "."}
 	high := "a flat"
@@ -53,7 +53,7 @@ func OfFit(r readings.Report, asked measure.Length) ([]byte, error) {
 		if o.Sure {
 			word = "surely so: the face is not round"
 		}
-		verdict = append(verdict, fmt.Sprintf("%s at %s deg, %s across it, %s.", radius(o.LeastMM), measure.Short(o.AngleDeg, 0), most, word))
+		verdict = append(verdict, fmt.Sprintf("%s at %s deg, %s across it, %s.", radius(o.LeastMM), measure.FormatShort(o.AngleDeg, 0), most, word))
 	}
 	if r.Limit != "" {
 		verdict = append(verdict, "The limit: "+r.Limit+".")

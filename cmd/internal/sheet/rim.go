@@ -71,7 +71,7 @@ func (d rim) facts() []fact {
 func (d rim) outline() {
 	t := &table{Caption: "Widths of the side to hold, at its outside. The bevel is how far the top's edge falls outward.", Head: []string{"place", "arc", "top's Z", "side", "bevel"}}
 	for _, s := range d.p.Places {
-		t.Rows = append(t.Rows, []string{s.Name, measure.Short(s.ArcMM, 0) + " mm", measure.FormatMM(s.TopZ, 2) + " mm", d.u.Depth(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2) + " deg"})
+		t.Rows = append(t.Rows, []string{s.Name, measure.FormatShort(s.ArcMM, 0) + " mm", measure.FormatMM(s.TopZ, 2) + " mm", d.u.Depth(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2) + " deg"})
 	}
 	d.add("Outline and heights", block{Figures: d.show(d.f.Plan)}, block{Table: t})
 }
@@ -79,7 +79,7 @@ func (d rim) outline() {
 // sides shows the sides unrolled.
 func (d rim) sides() {
 	s, u := d.p.Side, d.u
-	facts := []fact{{"board for each side", u.Len(s.BlankWidthMM, 1) + " by " + u.Len(math.Ceil(s.BlankLengthMM), 0)}, {"leaning in it by", measure.Short(s.BlankLeanDeg, 2) + " deg"}}
+	facts := []fact{{"board for each side", u.Len(s.BlankWidthMM, 1) + " by " + u.Len(math.Ceil(s.BlankLengthMM), 0)}, {"leaning in it by", measure.FormatShort(s.BlankLeanDeg, 2) + " deg"}}
 	for _, h := range s.Halves {
 		facts = append(facts, fact{h.Side + " side, flat", u.Len(h.Mid, 1) + " at mid-thickness"}, fact{h.Side + " side, bent", u.Len(h.Outside, 1) + " outside"})
 	}
@@ -125,7 +125,7 @@ func (d rim) inTheDish() {
 		b.List = append(b.List, "Press "+map[bool]string{true: a.Press, false: "the " + a.Press}[a.Press == "evenly"]+".")
 	}
 	if p.Top.Shape != "flat" {
-		b.List = append(b.List, fmt.Sprintf("A rim tilted by %s deg sets the apex off by %s; head and tail are then %s out, each its own way.", measure.Short(p.Tilt.AngleDeg, 2), u.Len(p.Tilt.ApexShift, 1), u.Len(p.Tilt.EndsMM, 2)))
+		b.List = append(b.List, fmt.Sprintf("A rim tilted by %s deg sets the apex off by %s; head and tail are then %s out, each its own way.", measure.FormatShort(p.Tilt.AngleDeg, 2), u.Len(p.Tilt.ApexShift, 1), u.Len(p.Tilt.EndsMM, 2)))
 	}
 	b.List = append(b.List, fmt.Sprintf("A dish of %s across holds all of the rim, with a swing of %s; a board that spans it is %s long.", u.Len(math.Ceil(p.Tool.NeededMM), 0), u.Len(p.Tool.SwingMM, 0), u.Len(math.Ceil(p.Tool.AcrossMM), 0)))
 	if p.Tool.HasMM > 0 {
@@ -159,7 +159,7 @@ func (d rim) braces() {
 	}
 	t := &table{Caption: "Notches in the lining; the arc is that of the brace's middle.", Head: []string{"brace", "side", "arc", "crosses at", "wide by deep"}}
 	for _, n := range d.p.Notches {
-		t.Rows = append(t.Rows, []string{n.Brace, n.Side, d.u.Len(n.ArcMM, 1), measure.Short(n.AngleDeg, 1) + " deg", d.u.Len(n.WidthMM, 2) + " by " + d.u.Len(n.DepthMM, 2)})
+		t.Rows = append(t.Rows, []string{n.Brace, n.Side, d.u.Len(n.ArcMM, 1), measure.FormatShort(n.AngleDeg, 1) + " deg", d.u.Len(n.WidthMM, 2) + " by " + d.u.Len(n.DepthMM, 2)})
 	}
 	var arcs []string
 	for _, b := range d.p.Braces {

@@ -75,7 +75,7 @@ func (c cut) pieceSteps() (list []step) {
 		}
 		if p.Purpose == string(cam.AirLap) {
 			off := "the spindle off"
-			if w.Machine.Hand() {
+			if w.Machine.HandRouter() {
 				off = "the router unplugged"
 			}
 			above := "above the hold-downs that the job states"

@@ -17,15 +17,15 @@ type Units struct {
 // Len writes a length with at most so many decimals of a millimetre.
 func (u Units) Len(mm float64, decimals int) string {
 	if !u.Inches {
-		return measure.Short(mm, decimals) + " mm"
+		return measure.FormatShort(mm, decimals) + " mm"
 	}
-	return u.inch(mm, decimals+1) + " (" + measure.Short(mm, decimals) + " mm)"
+	return u.inch(mm, decimals+1) + " (" + measure.FormatShort(mm, decimals) + " mm)"
 }
 
 // Short writes a length for a drawing: one unit alone.
 func (u Units) Short(mm float64) string {
 	if !u.Inches {
-		return measure.Short(mm, 1) + " mm"
+		return measure.FormatShort(mm, 1) + " mm"
 	}
 	return u.inch(mm, 3)
 }
@@ -38,7 +38,7 @@ func (u Units) inch(mm float64, decimals int) string {
 			return text
 		}
 	}
-	return measure.Short(mm/25.4, decimals) + " in"
+	return measure.FormatShort(mm/25.4, decimals) + " in"
 }
 
 // Depth writes a depth that is measured at the bench: where fractions were asked for
@@ -49,28 +49,28 @@ func (u Units) Depth(mm float64) string {
 	}
 	mark, over := measure.Fraction(mm, u.Parts)
 	s := mark
-	if off := measure.Short(math.Abs(over), 2); off != "0" {
+	if off := measure.FormatShort(math.Abs(over), 2); off != "0" {
 		word := "and"
 		if over > 0 {
 			word = "less"
 		}
 		s += " " + word + " " + off + " mm"
 	}
-	return fmt.Sprintf("%s (%s mm)", s, measure.Short(mm, 2))
+	return fmt.Sprintf("%s (%s mm)", s, measure.FormatShort(mm, 2))
 }
 
 // Place writes a place on the blank's top.
 func (u Units) Place(x, y float64) string {
 	if !u.Inches {
-		return fmt.Sprintf("X%s Y%s mm", measure.Short(x, 1), measure.Short(y, 1))
+		return fmt.Sprintf("X%s Y%s mm", measure.FormatShort(x, 1), measure.FormatShort(y, 1))
 	}
-	return fmt.Sprintf("X%s Y%s in (X%s Y%s mm)", measure.Short(x/25.4, 2), measure.Short(y/25.4, 2), measure.Short(x, 1), measure.Short(y, 1))
+	return fmt.Sprintf("X%s Y%s in (X%s Y%s mm)", measure.FormatShort(x/25.4, 2), measure.FormatShort(y/25.4, 2), measure.FormatShort(x, 1), measure.FormatShort(y, 1))
 }
 
 // Feed writes a feed, mm/min.
 func (u Units) Feed(mm float64) string {
 	if !u.Inches {
-		return measure.Short(mm, 0) + " mm/min"
+		return measure.FormatShort(mm, 0) + " mm/min"
 	}
-	return measure.Short(mm/25.4, 1) + " in/min (" + measure.Short(mm, 0) + " mm/min)"
+	return measure.FormatShort(mm/25.4, 1) + " in/min (" + measure.FormatShort(mm, 0) + " mm/min)"
 }

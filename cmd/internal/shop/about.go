@@ -74,7 +74,7 @@ func (r *Result) finish() {
 }
 
 func length(v float64) string {
-	return measure.Trim(measure.FormatMM(v, 3)) + " mm"
+	return measure.TrimZeros(measure.FormatMM(v, 3)) + " mm"
 }
 
 // own writes a length in the unit of the machine's programs.
@@ -83,7 +83,7 @@ func (r *Result) own(v float64) string {
 	if u == machines.Millimetres {
 		return length(v)
 	}
-	return measure.Trim(measure.FormatMM(v/u.Size(), 4)) + " " + u.String()
+	return measure.TrimZeros(measure.FormatMM(v/u.Size(), 4)) + " " + u.String()
 }
 
 // title is the sentence before a section.
@@ -149,7 +149,7 @@ func (r *Result) about(i int) []string {
 // airLap says what the first program is for.
 func (r *Result) airLap(c path.Cutter) string {
 	off, parts := "with the spindle off", "the cutter"
-	if r.Plan.Work.Machine.Hand() {
+	if r.Plan.Work.Machine.HandRouter() {
 		off = "with the router unplugged"
 	}
 	if r.Plan.Work.Machine.Hood != nil {
@@ -224,7 +224,7 @@ func (r *Result) zero(i int) string {
 // hundredth of an inch.
 func (r *Result) xy(x, y float64) string {
 	u := r.Plan.Work.Machine.Unit
-	n := func(v float64) string { return measure.Trim(measure.FormatMM(v/u.Size(), [...]int{1, 2}[u])) }
+	n := func(v float64) string { return measure.TrimZeros(measure.FormatMM(v/u.Size(), [...]int{1, 2}[u])) }
 	return "X" + n(x) + " Y" + n(y)
 }
 

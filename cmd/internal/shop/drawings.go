@@ -43,7 +43,7 @@ func (r *Result) stagesOf(i int) (list []placedStage) {
 	t, from := r.Texts[i], 0
 	var starts []int
 	for _, e := range t.Path.Events {
-		if k := len(starts); e.Kind == path.Comment && k < len(t.Program.Sections) && strings.HasPrefix(post.Plain(title(t.Program.Sections[k])), e.Text) {
+		if k := len(starts); e.Kind == path.Comment && k < len(t.Program.Sections) && strings.HasPrefix(post.CommentText(title(t.Program.Sections[k])), e.Text) {
 			starts = append(starts, e.Before)
 		}
 	}

@@ -203,7 +203,7 @@ func (m *resume) nearest() error {
 		}
 	}
 	if line == 0 {
-		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(near), measure.Short(m.s.At.X, 3), measure.Short(m.s.At.Y, 3), length(math.Ceil(best*10)/10))
+		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(near), measure.FormatShort(m.s.At.X, 3), measure.FormatShort(m.s.At.Y, 3), length(math.Ceil(best*10)/10))
 	}
 	m.out.Line = line
 	return nil
@@ -255,7 +255,7 @@ func (m *resume) write() error {
 	m.out.XMM, m.out.YMM, m.out.ZMM = entry.X, entry.Y, entry.Z
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
-		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Touch: r.touching(m.cutter, pr.Setup), Deepest: w.ToldDeepest(r.Extras.Deepest()), Hood: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), TouchOff: r.touching(m.cutter, pr.Setup), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: cam.HoodFor(w, pr)}
 	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, back.Moves))})
 	for k := m.stage + 1; k < len(m.stages); k++ {
 		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, m.made(m.stages[k])))})

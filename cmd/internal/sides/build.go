@@ -38,7 +38,7 @@ func (b *builder) err() error {
 
 // mm writes a length for a message.
 func mm(v float64) string {
-	return measure.Trim(measure.FormatMM(v, 2)) + " mm"
+	return measure.TrimZeros(measure.FormatMM(v, 2)) + " mm"
 }
 
 // body makes the outline and the two domes.

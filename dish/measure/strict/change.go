@@ -29,22 +29,22 @@ func ParseChange(text, label string) (Change, error) {
 	return Change{Key: key, Value: value, Label: label}, nil
 }
 
-// change makes the changes in the tree of a file.
-func (d *Document) change(root *yaml.Node) {
+// applyChanges makes the changes in the tree of a file.
+func (d *Document) applyChanges(root *yaml.Node) {
 	if root.Kind != yaml.MappingNode {
 		return
 	}
 	for i, c := range d.changes {
-		value, ok := d.valueOf(i, c)
+		value, ok := d.changeValue(i, c)
 		if !ok {
 			continue
 		}
-		d.put(root, i, d.former.Now(c.Key), value, 0)
+		d.setAt(root, i, d.former.Now(c.Key), value, 0)
 	}
 }
 
-// valueOf reads the value of change i; its nodes' lines say that they are of that.
-func (d *Document) valueOf(i int, c Change) (*yaml.Node, bool) {
+// changeValue reads the value of change i; its nodes' lines say that they are of that.
+func (d *Document) changeValue(i int, c Change) (*yaml.Node, bool) {
 	bad := func(message, hint string) (*yaml.Node, bool) {
 		d.add(Pos{Line: 1, Column: 1, File: c.Label}, message, hint)
 		return nil, false
@@ -59,20 +59,20 @@ func (d *Document) valueOf(i int, c Change) (*yaml.Node, bool) {
 		f := probe.faults[0]
 		return bad(f.Message, f.Hint)
 	}
-	mark(node, -i-1)
+	setLines(node, -i-1)
 	return node, true
 }
 
-// mark gives nodes a line.
-func mark(n *yaml.Node, line int) {
+// setLines gives nodes a line.
+func setLines(n *yaml.Node, line int) {
 	n.Line = line
 	for _, child := range n.Content {
-		mark(child, line)
+		setLines(child, line)
 	}
 }
 
-// put gives the key below a node its value; the rest of the key is the way to it.
-func (d *Document) put(n *yaml.Node, i int, rest string, value *yaml.Node, depth int) {
+// setAt gives the key below a node its value; the rest of the key is the way to it.
+func (d *Document) setAt(n *yaml.Node, i int, rest string, value *yaml.Node, depth int) {
 	here := Pos{Line: 1, Column: 1, File: d.changes[i].Label}
 	switch {
 	case depth > MaxDepth:
@@ -89,7 +89,7 @@ func (d *Document) put(n *yaml.Node, i int, rest string, value *yaml.Node, depth
 			n.Content[k-1] = value
 			return
 		}
-		d.put(n.Content[k-1], i, after, value, depth+1)
+		d.setAt(n.Content[k-1], i, after, value, depth+1)
 		return
 	case n.Kind != yaml.MappingNode:
 		d.add(here, fmt.Sprintf("what stands above %s is %s, with no keys below it", measure.Quote(rest), describe(n)), "name a key that is there, or give the key above it keys and values")
@@ -110,7 +110,7 @@ func (d *Document) put(n *yaml.Node, i int, rest string, value *yaml.Node, depth
 			n.Content[best].Line, n.Content[best].Column = -i-1, 1
 			return
 		}
-		d.put(n.Content[best+1], i, rest[len(name)+1:], value, depth+1)
+		d.setAt(n.Content[best+1], i, rest[len(name)+1:], value, depth+1)
 		return
 	}
 	head, after, deeper := strings.Cut(rest, "/")
@@ -121,6 +121,6 @@ func (d *Document) put(n *yaml.Node, i int, rest string, value *yaml.Node, depth
 	}
 	n.Content = append(n.Content, key, below)
 	if deeper {
-		d.put(below, i, after, value, depth+1)
+		d.setAt(below, i, after, value, depth+1)
 	}
 }

@@ -58,23 +58,23 @@ func (f Faults) Error() string {
 }
 
 const (
-	// shown is the most faults that are reported: more than anyone repairs at a time.
-	shown = 50
-	// kept bounds what a file of nothing but faults can hold in memory. Faults are
+	// maxReported is the most faults that are reported: more than anyone repairs at a time.
+	maxReported = 50
+	// maxKept bounds what a file of nothing but faults can hold in memory. Faults are
 	// recorded nearly in the order of the file, so that the first ones are among these.
-	kept = 5000
+	maxKept = 5000
 )
 
 // collector gathers the faults of one file.
 type collector struct {
-	file   string
-	faults Faults
-	more   int // beyond kept
+	file    string
+	faults  Faults
+	omitted int // beyond kept
 }
 
 func (c *collector) add(at Pos, message, hint string) {
-	if len(c.faults) >= kept {
-		c.more++
+	if len(c.faults) >= maxKept {
+		c.omitted++
 		return
 	}
 	c.faults = append(c.faults, at.Fault(c.file, message, hint))
@@ -100,12 +100,12 @@ func (c *collector) err() error {
 		}
 		return a.Column - b.Column
 	})
-	if rest := len(all) - shown + c.more; rest > 0 {
-		all = append(all[:shown], Fault{File: c.file, Message: fmt.Sprintf("and %d more", rest)})
+	if rest := len(all) - maxReported + c.omitted; rest > 0 {
+		all = append(all[:maxReported], Fault{File: c.file, Message: fmt.Sprintf("and %d more", rest)})
 		if rest > 1 {
-			all[shown].Message += " faults"
+			all[maxReported].Message += " faults"
 		} else {
-			all[shown].Message += " fault"
+			all[maxReported].Message += " fault"
 		}
 	}
 	return all

@@ -28,8 +28,8 @@ func (f Former) Now(way string) string {
 	return now
 }
 
-// rename gives the keys of a file's root the names that they have now.
-func (d *Document) rename(root *yaml.Node) {
+// renameFormer gives the keys of a file's root the names that they have now.
+func (d *Document) renameFormer(root *yaml.Node) {
 	if root.Kind != yaml.MappingNode || len(d.former) == 0 {
 		return
 	}
@@ -42,7 +42,7 @@ func (d *Document) rename(root *yaml.Node) {
 		k := root.Content[i]
 		now, former := d.former[k.Value]
 		if line, both := lines[now]; former && both {
-			d.add(d.at(k), fmt.Sprintf("%s is the former name of the key %s, which is on line %d", measure.Quote(k.Value), measure.Quote(now), line), "keep "+now+" alone")
+			d.add(d.posOf(k), fmt.Sprintf("%s is the former name of the key %s, which is on line %d", measure.Quote(k.Value), measure.Quote(now), line), "keep "+now+" alone")
 			continue
 		}
 		if former && k.Kind == yaml.ScalarNode {

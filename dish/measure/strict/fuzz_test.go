@@ -77,7 +77,7 @@ func FuzzOpen(f *testing.F) {
 		require.Error(t, err) // the key absent from Allow or the faults of form
 		faults, ok := err.(Faults)
 		require.True(t, ok)
-		require.LessOrEqual(t, len(faults), shown+1)
+		require.LessOrEqual(t, len(faults), maxReported+1)
 		last := strings.Count(string(data), "\n") + strings.Count(string(data), "\r") + strings.Count(string(data), "\u0085") + 1
 		for _, one := range faults {
 			require.NotEmpty(t, one.Message)

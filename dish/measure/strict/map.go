@@ -41,18 +41,18 @@ func keyFault(k *yaml.Node) (message, hint string) {
 		return "tags are not used here", "remove the tag"
 	case k.Tag == "!!merge":
 		return "merging of maps is not used here", "write the keys out"
-	case strings.TrimSpace(k.Value) == "" || null(k) && k.Value != "null":
+	case strings.TrimSpace(k.Value) == "" || isNull(k) && k.Value != "null":
 		return "a value stands here without its key", "write key: value"
 	case utf8.RuneCountInString(k.Value) > MaxName:
 		return fmt.Sprintf("the key %s is longer than %d characters", measure.Quote(k.Value), MaxName), ""
-	case strings.TrimSpace(k.Value) != k.Value || strings.IndexFunc(k.Value, notGraphic) >= 0:
+	case strings.TrimSpace(k.Value) != k.Value || strings.IndexFunc(k.Value, isUnprintable) >= 0:
 		return "the key " + measure.Quote(k.Value) + " holds blanks at its ends or characters that cannot be printed", ""
 	}
 	return "", ""
 }
 
-// notGraphic reports a rune that does not show as itself on one line.
-func notGraphic(r rune) bool { return !unicode.IsPrint(r) }
+// isUnprintable reports a rune that does not show as itself on one line.
+func isUnprintable(r rune) bool { return !unicode.IsPrint(r) }
 
 // checkKeys records faulty keys and keys that stand twice.
 func (d *Document) checkKeys(n *yaml.Node) {
@@ -60,11 +60,11 @@ func (d *Document) checkKeys(n *yaml.Node) {
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k := n.Content[i]
 		if message, hint := keyFault(k); message != "" {
-			d.add(d.at(k), message, hint)
+			d.add(d.posOf(k), message, hint)
 			continue
 		}
 		if line, twice := first[k.Value]; twice {
-			d.add(d.at(k), fmt.Sprintf("the key %s stands here again; it is on line %d already", measure.Quote(k.Value), line), "keep one of the two")
+			d.add(d.posOf(k), fmt.Sprintf("the key %s stands here again; it is on line %d already", measure.Quote(k.Value), line), "keep one of the two")
 			continue
 		}
 		first[k.Value] = k.Line
@@ -74,7 +74,7 @@ func (d *Document) checkKeys(n *yaml.Node) {
 // newMap returns the map of a node whose form has been checked: keys that are
 // faulty or stand a second time are left out.
 func newMap(d *Document, n *yaml.Node, label string) *Map {
-	m := &Map{doc: d, label: label, pos: d.at(n), index: make(map[string]int, len(n.Content)/2)}
+	m := &Map{doc: d, label: label, pos: d.posOf(n), index: make(map[string]int, len(n.Content)/2)}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k := n.Content[i]
 		if message, _ := keyFault(k); message != "" {
@@ -84,7 +84,7 @@ func newMap(d *Document, n *yaml.Node, label string) *Map {
 			continue
 		}
 		m.index[k.Value] = len(m.entries)
-		m.entries = append(m.entries, entry{k.Value, d.at(k), n.Content[i+1]})
+		m.entries = append(m.entries, entry{k.Value, d.posOf(k), n.Content[i+1]})
 	}
 	return m
 }
@@ -127,14 +127,14 @@ func (m *Map) Pos(key string) Pos {
 
 // valuePos returns where a value stands; one that is not written stands nowhere.
 func (d *Document) valuePos(n *yaml.Node, key Pos) Pos {
-	if n.Value == "" && null(n) {
+	if n.Value == "" && isNull(n) {
 		return key
 	}
-	return d.at(n)
+	return d.posOf(n)
 }
 
-// in returns " in "label"" for messages about a map that stands under a key.
-func (m *Map) in() string {
+// inLabel returns " in "label"" for messages about a map that stands under a key.
+func (m *Map) inLabel() string {
 	if m.label == "" {
 		return ""
 	}
@@ -153,10 +153,10 @@ func (m *Map) Allow(keys ...string) {
 			continue
 		}
 		hint := ""
-		if len(m.doc.faults) < kept { // no one reads the hints beyond
+		if len(m.doc.faults) < maxKept { // no one reads the hints beyond
 			hint = Suggest(e.key, keys, "the keys here are")
 		}
-		m.doc.add(e.pos, "the key "+measure.Quote(e.key)+" is not known"+m.in(), hint)
+		m.doc.add(e.pos, "the key "+measure.Quote(e.key)+" is not known"+m.inLabel(), hint)
 	}
 }
 
@@ -166,7 +166,7 @@ func (m *Map) Require(key, example string) bool {
 	if m.Has(key) {
 		return true
 	}
-	m.doc.add(m.pos, "the key "+measure.Quote(key)+" is missing"+m.in(), "add "+key+": "+example)
+	m.doc.add(m.pos, "the key "+measure.Quote(key)+" is missing"+m.inLabel(), "add "+key+": "+example)
 	return false
 }
 
@@ -175,13 +175,13 @@ func (m *Map) Require(key, example string) bool {
 // recorded.
 func (m *Map) Value(key string) (*Value, bool) {
 	i, ok := m.index[key]
-	if !ok || m.doc.bad[m.entries[i].value] {
+	if !ok || m.doc.faulty[m.entries[i].value] {
 		return nil, false
 	}
 	e := m.entries[i]
 	v := &Value{m.doc, e.value, e.key, m.doc.valuePos(e.value, e.pos)}
-	if null(e.value) {
-		v.fault("has no value", "write "+measure.Cut(e.key)+": and a value, or remove the key")
+	if isNull(e.value) {
+		v.fault("has no value", "write "+measure.Shorten(e.key)+": and a value, or remove the key")
 		return nil, false
 	}
 	return v, true

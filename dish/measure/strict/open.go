@@ -21,7 +21,7 @@ type Document struct {
 	root    *Map
 	former  Former
 	changes []Change
-	bad     map[*yaml.Node]bool // found faulty already, with all that stands in them
+	faulty  map[*yaml.Node]bool // found faulty already, with all that stands in them
 }
 
 // Open reads the form of a file. The error, a Faults, is for a file that cannot
@@ -37,7 +37,7 @@ func Open(file string, data []byte, changes ...Change) (*Document, error) {
 
 // Open is the function Open for a file whose keys may stand under former names.
 func (f Former) Open(file string, data []byte, changes ...Change) (*Document, error) {
-	d := &Document{collector: collector{file: file}, former: f, changes: changes, bad: map[*yaml.Node]bool{}}
+	d := &Document{collector: collector{file: file}, former: f, changes: changes, faulty: map[*yaml.Node]bool{}}
 	if len(data) > MaxBytes {
 		return nil, Faults{tooLarge(file)}
 	}
@@ -48,12 +48,12 @@ func (f Former) Open(file string, data []byte, changes ...Change) (*Document, er
 	if !ok {
 		return nil, d.err()
 	}
-	d.rename(node)
-	d.change(node)
-	d.check(node, 1)
+	d.renameFormer(node)
+	d.applyChanges(node)
+	d.checkNode(node, 1)
 	if node.Kind != yaml.MappingNode {
-		if !d.bad[node] {
-			d.add(d.at(node), "the file holds "+describe(node)+" where keys and values are expected", "begin with a line like name: something")
+		if !d.faulty[node] {
+			d.add(d.posOf(node), "the file holds "+describe(node)+" where keys and values are expected", "begin with a line like name: something")
 		}
 		return nil, d.err()
 	}
@@ -86,7 +86,7 @@ func (d *Document) checkText(data []byte) bool {
 			return false
 		case i == 0 && r == 0xFEFF: // a byte order mark takes no column
 			column--
-		case unprintable(r):
+		case isInvisible(r):
 			d.add(Pos{Line: line, Column: column}, fmt.Sprintf("there is a character that cannot be seen (%U)", r), "delete it and write the place again")
 			return false
 		}
@@ -99,9 +99,9 @@ func (d *Document) checkText(data []byte) bool {
 	return true
 }
 
-// unprintable reports control characters, line breaks of which only some
+// isInvisible reports control characters, line breaks of which only some
 // programs know, and marks that make a text read otherwise than it stands.
-func unprintable(r rune) bool {
+func isInvisible(r rune) bool {
 	switch {
 	case r < ' ':
 		return r != '\n' && r != '\r' && r != '\t'
@@ -142,7 +142,7 @@ func (d *Document) parse(data []byte) (*yaml.Node, bool) {
 	case err != nil:
 		d.addSyntax(data)
 	default:
-		d.add(d.at(second), "a second document begins here", "keep one document in a file: remove the line ---")
+		d.add(d.posOf(second), "a second document begins here", "keep one document in a file: remove the line ---")
 	}
 	return root, true
 }
@@ -160,21 +160,21 @@ func decode(dec *yaml.Decoder) (node *yaml.Node, err error) {
 	return node, err
 }
 
-// check walks through the nodes once and records faults of form.
-func (d *Document) check(n *yaml.Node, depth int) {
+// checkNode walks through the nodes once and records faults of form.
+func (d *Document) checkNode(n *yaml.Node, depth int) {
 	fault := func(message, hint string) {
-		d.bad[n] = true
-		d.add(d.at(n), message, hint)
+		d.faulty[n] = true
+		d.add(d.posOf(n), message, hint)
 	}
 	switch {
 	case n.Kind == yaml.AliasNode:
 		fault("aliases are not used here", "write the value out again")
 		return
 	case n.Anchor != "":
-		fault("anchors are not used here", "remove &"+measure.Cut(n.Anchor)+" and write the value out wherever it is needed")
+		fault("anchors are not used here", "remove &"+measure.Shorten(n.Anchor)+" and write the value out wherever it is needed")
 		return
 	case n.Style&yaml.TaggedStyle != 0:
-		fault("tags such as "+measure.Cut(n.Tag)+" are not used here", "remove the tag; put a text in quotes where it must be one")
+		fault("tags such as "+measure.Shorten(n.Tag)+" are not used here", "remove the tag; put a text in quotes where it must be one")
 		return
 	case depth > MaxDepth && n.Kind != yaml.ScalarNode:
 		fault("lists and maps stand too deep in one another", fmt.Sprintf("at most %d deep", MaxDepth))
@@ -184,15 +184,15 @@ func (d *Document) check(n *yaml.Node, depth int) {
 		if n.Kind == yaml.MappingNode && i%2 == 0 {
 			continue // keys are checked where the map is made
 		}
-		d.check(child, depth+1)
+		d.checkNode(child, depth+1)
 	}
 	if n.Kind == yaml.MappingNode {
 		d.checkKeys(n)
 	}
 }
 
-// at returns where a node begins.
-func (d *Document) at(n *yaml.Node) Pos {
+// posOf returns where a node begins.
+func (d *Document) posOf(n *yaml.Node) Pos {
 	if i := -n.Line - 1; i >= 0 && i < len(d.changes) {
 		return Pos{Line: 1, Column: n.Column, File: d.changes[i].Label}
 	}
@@ -207,13 +207,13 @@ func describe(n *yaml.Node) string {
 	case yaml.SequenceNode:
 		return "a list"
 	}
-	if null(n) {
+	if isNull(n) {
 		return "nothing"
 	}
 	return "a single value"
 }
 
-// null reports a value that is not there: `key:`, `key: ~`, `key: null`.
-func null(n *yaml.Node) bool {
+// isNull reports a value that is not there: `key:`, `key: ~`, `key: null`.
+func isNull(n *yaml.Node) bool {
 	return n.Kind == yaml.ScalarNode && n.Tag == "!!null" && n.Style&^yaml.FlowStyle == 0
 }

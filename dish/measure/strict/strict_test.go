@@ -265,7 +265,7 @@ func TestSyntax(t *testing.T) {
 			if front == "---\n" && strings.HasPrefix(c.text, "%") {
 				continue
 			}
-			t.Run(c.name+" after "+measure.Cut(front), func(t *testing.T) {
+			t.Run(c.name+" after "+measure.Shorten(front), func(t *testing.T) {
 				_, err := Open("job.yaml", []byte(front+c.text))
 				if err == nil { // a second document is read later
 					d, _ := Open("job.yaml", []byte(front+c.text))
@@ -314,14 +314,14 @@ func TestManyFaults(t *testing.T) {
 	require.Equal(t, 50, f[49].Line)
 
 	d = open(t, "a: 1\n")
-	for range kept + 10 {
+	for range maxKept + 10 {
 		d.Fault(Pos{Line: 1, Column: 1}, "wrong", "")
 	}
 	require.ErrorAs(t, d.Err(), &f)
-	require.Equal(t, fmt.Sprintf("and %d more faults", kept+10-shown), f[50].Message)
+	require.Equal(t, fmt.Sprintf("and %d more faults", maxKept+10-maxReported), f[50].Message)
 
 	d = open(t, "a: 1\n")
-	for range shown + 1 {
+	for range maxReported + 1 {
 		d.Fault(Pos{Line: 1, Column: 1}, "wrong", "")
 	}
 	require.ErrorAs(t, d.Err(), &f)

@@ -24,32 +24,32 @@ func Suggest(word string, allowed []string, lead string) string {
 // one), more than three, or all of them. Letter case, and _ or - for a blank,
 // are no change.
 func Nearest(word string, allowed []string) (string, bool) {
-	const longest = 40 // no allowed word is longer; this bounds the work
-	if len(word) > longest {
+	const maxLength = 40 // no allowed word is longer; this bounds the work
+	if len(word) > maxLength {
 		return "", false
 	}
-	w := fold(word)
-	best, least := "", 4
+	w := normalize(word)
+	best, fewest := "", 4
 	for _, a := range allowed {
-		f := fold(a)
-		if len(f) > longest {
+		f := normalize(a)
+		if len(f) > maxLength {
 			continue
 		}
-		if d := distance(w, f); d < least && d < max(len(w), len(f)) && 3*d <= max(len(f), 3) {
-			best, least = a, d
+		if d := editDistance(w, f); d < fewest && d < max(len(w), len(f)) && 3*d <= max(len(f), 3) {
+			best, fewest = a, d
 		}
 	}
 	return best, best != ""
 }
 
-// fold makes alike what a person takes for the same word.
-func fold(s string) []rune {
+// normalize makes alike what a person takes for the same word.
+func normalize(s string) []rune {
 	return []rune(strings.NewReplacer("_", " ", "-", " ").Replace(strings.ToLower(s)))
 }
 
-// distance counts the letters to insert, drop, change or swap with their
+// editDistance counts the letters to insert, drop, change or swap with their
 // neighbour to make a into b (optimal string alignment).
-func distance(a, b []rune) int {
+func editDistance(a, b []rune) int {
 	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range last {
 		last[j] = j

@@ -47,7 +47,7 @@ func TestDistance(t *testing.T) {
 	word := rapid.StringMatching(`[abc]{0,6}`)
 	rapid.Check(t, func(t *rapid.T) {
 		a, b := []rune(word.Draw(t, "a")), []rune(word.Draw(t, "b"))
-		require.Equal(t, slow(a, b), distance(a, b))
-		require.Equal(t, distance(a, b), distance(b, a))
+		require.Equal(t, slow(a, b), editDistance(a, b))
+		require.Equal(t, editDistance(a, b), editDistance(b, a))
 	})
 }

@@ -13,9 +13,9 @@ import (
 	"gopkg.in/yaml.v3"
 )
 
-// wording puts what the parser says into words for the bench. Where after is
+// parserMessages puts what the parser says into words for the bench. Where after is
 // set, the parser counts its lines from 0.
-var wording = []struct {
+var parserMessages = []struct {
 	has           string
 	after         bool
 	message, hint string
@@ -77,7 +77,7 @@ func (d *Document) addSyntax(data []byte) {
 	if m != nil {
 		n, _ := strconv.Atoi(m[1]) // 0 where no line is named: the first
 		message += ": " + m[2]
-		for _, w := range wording {
+		for _, w := range parserMessages {
 			if strings.Contains(m[2], w.has) {
 				message, hint = w.message, w.hint
 				if w.after {
@@ -88,7 +88,7 @@ func (d *Document) addSyntax(data []byte) {
 		}
 		place.Line = min(max(n, 1)+skipped, lastLine(data))
 		if a := anchorName.FindStringSubmatch(m[2]); a != nil {
-			place = find(data, "*"+a[1])
+			place = firstPos(data, "*"+a[1])
 		}
 	}
 	lines := bytes.SplitN(data, []byte("\n"), place.Line+1)
@@ -107,8 +107,8 @@ func lastLine(data []byte) int {
 	return bytes.Count(bytes.TrimRight(data, "\r\n"), []byte("\n")) + 1
 }
 
-// find returns where the text stands first, or 1:1.
-func find(data []byte, text string) Pos {
+// firstPos returns where the text stands first, or 1:1.
+func firstPos(data []byte, text string) Pos {
 	i := max(0, bytes.Index(data, []byte(text)))
 	start := bytes.LastIndexByte(data[:i], '\n') + 1
 	return Pos{Line: bytes.Count(data[:i], []byte("\n")) + 1, Column: utf8.RuneCount(data[start:i]) + 1}

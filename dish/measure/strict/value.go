@@ -48,18 +48,18 @@ func (v *Value) fault(message, hint string) {
 
 // scalar returns the text of a single value; another kind is a fault.
 func (v *Value) scalar(want string) (string, bool) {
-	if v.doc.bad[v.node] {
+	if v.doc.faulty[v.node] {
 		return "", false
 	}
-	if v.node.Kind != yaml.ScalarNode || null(v.node) {
+	if v.node.Kind != yaml.ScalarNode || isNull(v.node) {
 		v.fault("holds "+describe(v.node)+" where "+want+" is expected", "one value alone")
 		return "", false
 	}
 	return v.node.Value, true
 }
 
-// measured reads a single value with a parser of package measure.
-func measured[T any](v *Value, want string, parse func(string) (T, error)) (T, bool) {
+// parsed reads a single value with a parser of package measure.
+func parsed[T any](v *Value, want string, parse func(string) (T, error)) (T, bool) {
 	var none T
 	s, ok := v.scalar(want)
 	if !ok {
@@ -74,34 +74,34 @@ func measured[T any](v *Value, want string, parse func(string) (T, error)) (T, b
 	if errors.As(err, &e) {
 		message, hint = e.Message, e.Hint
 	}
-	v.doc.add(v.pos, measure.Cut(v.label)+": "+message, hint)
+	v.doc.add(v.pos, measure.Shorten(v.label)+": "+message, hint)
 	return none, false
 }
 
 // Length reads the value as a length. A sign is read: the caller checks ranges.
 func (v *Value) Length() (measure.Length, bool) {
-	return measured(v, "a length", measure.ParseLength)
+	return parsed(v, "a length", measure.ParseLength)
 }
 
 // Feed reads the value as a feed, in mm/min.
-func (v *Value) Feed() (float64, bool) { return measured(v, "a feed", measure.ParseFeed) }
+func (v *Value) Feed() (float64, bool) { return parsed(v, "a feed", measure.ParseFeed) }
 
 // Acceleration reads the value as an acceleration, in mm/s².
 func (v *Value) Acceleration() (float64, bool) {
-	return measured(v, "an acceleration", measure.ParseAcceleration)
+	return parsed(v, "an acceleration", measure.ParseAcceleration)
 }
 
 // Seconds reads the value as a time, in seconds.
-func (v *Value) Seconds() (float64, bool) { return measured(v, "a time", measure.ParseSeconds) }
+func (v *Value) Seconds() (float64, bool) { return parsed(v, "a time", measure.ParseSeconds) }
 
 // Angle reads the value as an angle, in radians.
-func (v *Value) Angle() (float64, bool) { return measured(v, "an angle", measure.ParseAngle) }
+func (v *Value) Angle() (float64, bool) { return parsed(v, "an angle", measure.ParseAngle) }
 
 // Slope reads the value as a slope, in rise over length.
-func (v *Value) Slope() (float64, bool) { return measured(v, "a slope", measure.ParseSlope) }
+func (v *Value) Slope() (float64, bool) { return parsed(v, "a slope", measure.ParseSlope) }
 
-// plainly refuses a value in quotes or over several lines.
-func (v *Value) plainly(want string) bool {
+// requirePlain refuses a value in quotes or over several lines.
+func (v *Value) requirePlain(want string) bool {
 	if v.node.Kind == yaml.ScalarNode && v.node.Style != 0 {
 		v.fault("stands in quotes or over several lines, where "+want+" is expected", "write "+want+" without quotes")
 		return false
@@ -111,18 +111,18 @@ func (v *Value) plainly(want string) bool {
 
 // Number reads the value as a number without a unit, in plain decimals.
 func (v *Value) Number() (float64, bool) {
-	if !v.plainly("a number") {
+	if !v.requirePlain("a number") {
 		return 0, false
 	}
-	return measured(v, "a number", measure.ParseNumber)
+	return parsed(v, "a number", measure.ParseNumber)
 }
 
 // Int reads the value as a whole number of nought or more.
 func (v *Value) Int() (int, bool) {
-	if !v.plainly("a whole number") {
+	if !v.requirePlain("a whole number") {
 		return 0, false
 	}
-	return measured(v, "a whole number", measure.ParseCount)
+	return parsed(v, "a whole number", measure.ParseCount)
 }
 
 // Text reads the value as a text of one line that can be printed as it stands,
@@ -140,7 +140,7 @@ func (v *Value) LongText(most int) (string, bool) {
 		v.fault("is an empty text", "")
 	case utf8.RuneCountInString(s) > most:
 		v.fault(fmt.Sprintf("is longer than %d characters", most), "")
-	case strings.TrimSpace(s) != s || strings.IndexFunc(s, notGraphic) >= 0:
+	case strings.TrimSpace(s) != s || strings.IndexFunc(s, isUnprintable) >= 0:
 		v.fault("must be one line without blanks at its ends or characters that cannot be printed", "")
 	default:
 		return s, true
@@ -194,7 +194,7 @@ func (v *Value) Word(allowed ...string) (string, bool) {
 
 // YesNo reads the value as yes, no, true or false, written plainly.
 func (v *Value) YesNo() (yes, ok bool) {
-	if !v.plainly("yes or no") {
+	if !v.requirePlain("yes or no") {
 		return false, false
 	}
 	s, ok := v.scalar("yes or no")
@@ -213,7 +213,7 @@ func (v *Value) YesNo() (yes, ok bool) {
 
 // Map reads the value as a map.
 func (v *Value) Map() (*Map, bool) {
-	if v.doc.bad[v.node] {
+	if v.doc.faulty[v.node] {
 		return nil, false
 	}
 	if v.node.Kind != yaml.MappingNode {
@@ -227,7 +227,7 @@ func (v *Value) Map() (*Map, bool) {
 // found faulty already are left out; the number of the others is kept in their
 // labels.
 func (v *Value) List() ([]*Value, bool) {
-	if v.doc.bad[v.node] {
+	if v.doc.faulty[v.node] {
 		return nil, false
 	}
 	if v.node.Kind != yaml.SequenceNode {
@@ -236,7 +236,7 @@ func (v *Value) List() ([]*Value, bool) {
 	}
 	list := make([]*Value, 0, len(v.node.Content))
 	for i, n := range v.node.Content {
-		if v.doc.bad[n] {
+		if v.doc.faulty[n] {
 			continue
 		}
 		list = append(list, &Value{v.doc, n, fmt.Sprintf("%s, entry %d", v.label, i+1), v.doc.valuePos(n, v.pos)})
