@@ -50,6 +50,53 @@ func TestSagittasThatAgree(t *testing.T) {
 	require.InDelta(t, 116.13, radius(h-step/2)-radius(h+step/2), 0.01)
 }
 
+// On a bar L a height off by dh is 8R² dh/L² of radius (own derivation: R = L²/8h + h/2,
+// Machinery's Handbook, 31st ed., p. 79, its slope with h = L²/8R): own calculation, for
+// dh 0.01. Half a step of 0.01 either way is that much between the limits, but for h/2R
+// in h, which makes it 1.5 h/R less, and to the next order (dh/2h)² more.
+func TestConditionOfBars(t *testing.T) {
+	for _, tt := range []struct{ L, R, want float64 }{
+		{200, 7620, 116.13}, {300, 7620, 51.61}, {500, 7620, 18.58}, {200, 4572, 41.81}, {500, 8534.4, 23.31},
+	} {
+		want := 8 * tt.R * tt.R * 0.01 / (tt.L * tt.L)
+		require.InDelta(t, tt.want, want, 0.005)
+		h := tt.R - math.Sqrt(tt.R*tt.R-tt.L*tt.L/4)
+		s, err := fit.FitSagittas(tt.L/2, []float64{h, h, h, h}, 0.01)
+		require.NoError(t, err)
+		r, low, high := s.Radius()
+		require.InEpsilon(t, tt.R, r, 1e-9)
+		require.InEpsilon(t, want*(1-1.5*h/tt.R), high-low, 1.1*math.Pow(0.01/(2*h), 2))
+	}
+	// A whole 0.01 more or less is no longer even: own calculation.
+	for dh, want := range map[float64]float64{0.01: -114.37, -0.01: 117.91} {
+		const h = 0.656196
+		s, err := fit.FitSagittas(100, []float64{h + dh, h + dh, h + dh}, 0.01)
+		require.NoError(t, err)
+		r, _, _ := s.Radius()
+		require.InDelta(t, want, r-7620, 0.01)
+	}
+}
+
+// A parabola through eleven exact heights of a sphere reads its radius short, by 0.738 mm
+// over 300 mm and 2.954 over 600 at 25 ft: own calculation, least squares of
+// κ = Σ cₖ zₖ as in TestUncertaintyOfEvenDepths. A fitted sphere does not.
+func TestParabolaReadsShort(t *testing.T) {
+	for w, short := range map[float64]float64{30: 0.738, 60: 2.954} {
+		r, bend := fit.Readings{Lines: 1}, 0.0
+		for k := -5.0; k <= 5; k++ {
+			x := w * k
+			z := 7620 - math.Sqrt(7620*7620-x*x)
+			bend += 2 * (k*k - 10) / (858 * w * w) * z
+			r.List = append(r.List, fit.Reading{At: r3.Vec{X: x, Z: z}})
+		}
+		require.InDelta(t, short, 7620-1/bend, 5e-4)
+		s, err := fit.Fit(r)
+		require.NoError(t, err)
+		radius, _, _ := s.Radius()
+		require.InDelta(t, 7620, radius, 1e-5)
+	}
+}
+
 // Three readings that scatter by s about their mean: Student's factor times s/√3, or
 // times step/√12/√3 where that is more.
 func TestSagittasThatScatter(t *testing.T) {

@@ -1,6 +1,7 @@
 package rim_test
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -20,12 +21,17 @@ func gapsAt(R, inner, outer float64) rim.Gaps {
 // derivation: held level, a straightedge on the inner edge has the gap z(d2) − z(d1) at
 // the outer; rocked on to the tangent there, z(d2) − z(d1) − t d1/√(R² − d1²), about t²/2R.
 func TestGapsOfOneBlock(t *testing.T) {
-	for _, tt := range []struct{ R, d1, t, level, tangent float64 }{
-		{8534.4, 240, 20, 0.58612, 0.02346},
-		{8534.4, 240, 60, 1.89916, 0.21121},
-		{4572, 240, 60, 3.54958, 0.39562},
-		{8534.4, 245, 55, 1.75703, 0.17748},
+	for _, tt := range []struct{ R, d1, t, level, tangent, slope float64 }{
+		{8534.4, 240, 20, 0.58612, 0.02346, 1.6786},
+		{8534.4, 240, 60, 1.89916, 0.21121, 1.8130},
+		{4572, 240, 60, 3.54958, 0.39562, 3.3856},
+		{8534.4, 245, 55, 1.75703, 0.17748, 1.8297},
 	} {
+		// The slope in the block's middle, asin(d/R) in degrees, is that of its bevel.
+		require.InDelta(t, tt.slope, math.Asin((tt.d1+tt.t/2)/tt.R)*180/math.Pi, 5e-5)
+		require.InDelta(t, tt.slope, math.Atan(tt.level/tt.t)*180/math.Pi, 3e-4)
+		b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: tt.R}, Back: rim.Dome{Kind: rim.Plane, Level: -80, Back: true}}
+		require.InDelta(t, math.Atan(tt.level/tt.t), b.BlockCut(rim.Block{Outer: tt.d1 + tt.t, Inner: tt.d1}).TopBevel, 3e-7)
 		g := gapsAt(tt.R, tt.d1, tt.d1+tt.t)
 		require.InDelta(t, tt.level, g.Level, 1e-5)
 		require.InDelta(t, tt.tangent, g.Rocked, 1e-5)
@@ -58,8 +64,8 @@ func TestGapsOfThinAndThickBlocks(t *testing.T) {
 	require.InDelta(t, 490-2.2, head.Outer, 1e-6)
 	require.InDelta(t, 2.2, tail.Outer, 1e-9)
 	c := b.BlockCut(head)
-	require.InDelta(t, h.Level/60, c.TopBevel, 1e-3)
-	require.InDelta(t, c.InnerHeight-c.OuterHeight, 60*(c.TopBevel+c.BackBevel), 0.02)
+	require.InDelta(t, math.Atan(h.Level/60), c.TopBevel, 1e-9)
+	require.InDelta(t, c.InnerHeight-c.OuterHeight, 60*(math.Tan(c.TopBevel)+math.Tan(c.BackBevel)), 1e-9)
 }
 
 // Across the edge: the same gaps over the width of sides and lining; on a circle
@@ -77,6 +83,12 @@ func TestEdgeGaps(t *testing.T) {
 // Fall from the apex to d = 250, R − √(R² − d²) (Machinery's Handbook, 31st ed., pp. 79
 // and 83): 3.66244 at 28 ft, 6.84020 at 15 ft, own calculation.
 func TestFall(t *testing.T) {
+	// A side cut to the heights of the bouts alone would be too low at the waist, which lies
+	// nearer the apex: d 120 against 200, own calculation.
+	for R, want := range map[float64]float64{4572: 2.801, 8534.4: 1.500} {
+		b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: R}}
+		require.InDelta(t, want, b.Top.Height(r2.Vec{Y: 120})-b.Top.Height(r2.Vec{Y: 200}), 5e-4)
+	}
 	for R, want := range map[float64]float64{8534.4: 3.66244, 7620: 4.10215, 4572: 6.84020, 3657.6: 8.55386} {
 		b := rim.Body{Top: rim.Dome{Kind: rim.Sphere, Radius: R, Apex: r2.Vec{X: 150}}}
 		require.InDelta(t, want, b.Fall(400), 1e-5)
