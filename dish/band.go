@@ -32,8 +32,8 @@ const (
 )
 
 // NewBand returns the band outside a closed line of at least three points, in
-// either sense, the first not repeated. It is an error where a number is none or
-// beyond 10 m, a point comes twice in a row, or the width is not above nought.
+// either sense, the first not repeated. It is an error where a number is not finite or
+// beyond 10 m, a point comes twice in a row, or the width is not above zero.
 // That the line does not cross itself is for the caller to see.
 func NewBand(line []r2.Vec, width float64) (*Band, error) {
 	const maxCoordinate = 1e4

@@ -113,7 +113,7 @@ func (r *reader) speed(m *strict.Map, key, example string) float64 {
 		return 0
 	}
 	v, ok := m.Number(key)
-	if !ok || !r.requireRange(m.Pos(key), "the speed under "+measure.Quote(key), v, 0, maxSpeed, false, "turns a minute") {
+	if !ok || !r.requireRange(m.Pos(key), "the speed under "+measure.Quote(key), v, 0, maxSpeed, false, "rpm") {
 		return 0
 	}
 	return v

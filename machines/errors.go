@@ -81,7 +81,7 @@ func (r *reader) axisMap(m *strict.Map, key string) (*strict.Map, bool) {
 	return one, ok
 }
 
-// signedSlope reads a slope that may lie below nought.
+// signedSlope reads a slope that may lie below zero.
 func (r *reader) signedSlope(m *strict.Map, key, what string, to *float64) {
 	if !m.Has(key) {
 		return

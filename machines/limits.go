@@ -45,8 +45,8 @@ func highestAlong(dir r3.Vec, want float64, limit r3.Vec) float64 {
 	return speed
 }
 
-// SpindleSpeed returns what the spindle can run at, in turns a minute: the
-// wanted speed, or the highest below it that the spindle has. For a hand router
+// SpindleSpeed returns what the spindle can run at, in rpm: the wanted
+// speed, or the highest below it that the spindle has. For a hand router
 // dial is the mark to set, else empty. Where the spindle cannot run as slowly as
 // wanted ok is false, and the slowest speed is returned.
 func (m Machine) SpindleSpeed(wanted float64) (speed float64, dial string, ok bool) {

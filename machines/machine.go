@@ -3,7 +3,7 @@
 // invented), others the user's own.
 //
 // In come the bytes of a profile, out goes a Machine in mm, mm/min, mm/s² and
-// 1/min, or every fault of the profile with its line and column.
+// rpm, or every fault of the profile with its line and column.
 package machines
 
 import "gonum.org/v1/gonum/spatial/r3"
@@ -45,7 +45,7 @@ type Machine struct {
 
 // Spindle is what turns the cutter.
 type Spindle struct {
-	Slowest, Fastest float64       // 1/min
+	Slowest, Fastest float64       // rpm
 	Start            float64       // time to come up to speed, s
 	Dial             []DialSetting // of a hand router, slowest first; empty where S and M3 set the speed
 }
@@ -53,7 +53,7 @@ type Spindle struct {
 // DialSetting is one setting of a hand router's speed dial.
 type DialSetting struct {
 	Mark  string
-	Speed float64 // 1/min
+	Speed float64 // rpm
 }
 
 // Holder is the collet nut and spindle nose above the cutter.

@@ -19,7 +19,7 @@ const (
 	maxFeed         = 1e5   // mm/min
 	maxAcceleration = 50000 // mm/s², five times free fall
 	maxRounding     = 1     // mm: rounding a corner by more would show on any dish
-	maxSpeed        = 1e5   // 1/min
+	maxSpeed        = 1e5   // rpm
 	maxStart        = 120   // s
 	maxCollet       = 30    // mm
 	maxBody         = 500   // mm, of the holder and the hood

@@ -59,7 +59,7 @@ type Summary struct {
 	InverseTime bool    // G93
 	Feed        float64 // of G94 in mm/min; 0 where there is none
 	Spindle     bool    // does it turn?
-	Speed       float64 // last S, 1/min; NaN where there was none
+	Speed       float64 // last S, rpm; NaN where there was none
 	Cutter      int     // number of the last cutter called by M6; -1 where there was none
 	PathMode    string  // G61, G61.1, G64 or ReadOptions.PathMode; empty where none was selected
 	Position    r3.Vec  // of the tip in the face frame, mm; NaN where not known

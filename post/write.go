@@ -20,7 +20,7 @@ type Program struct {
 	Clearance  float64 // z at which everything is passed over, mm
 	Thickness  float64 // of the blank, mm
 	Cutter     path.Cutter
-	Speed      float64  // of the spindle, 1/min
+	Speed      float64  // of the spindle, rpm
 	Dial       string   // mark on a hand router's dial; empty where S sets the speed
 	About      []string // sentences for the head: job, blank, zero, time
 	Piece      string   // of a set that cuts several: which one, in a line of its own

@@ -57,7 +57,7 @@ func write(t require.TestingT, p Program) string {
 	return b.String()
 }
 
-var update = flag.Bool("update", os.Getenv("UPDATE") == "1", "write the golden files anew")
+var update = flag.Bool("update", os.Getenv("UPDATE") == "1", "write the golden files again")
 
 // golden compares a text with a file of testdata.
 func golden(t *testing.T, name, got string) {
@@ -71,7 +71,7 @@ func golden(t *testing.T, name, got string) {
 	require.Equal(t, string(want), got)
 }
 
-// TestGolden: two short programs to be read by a person; UPDATE=1 writes them anew.
+// TestGolden: two short programs to be read by a person; UPDATE=1 writes them again.
 func TestGolden(t *testing.T) {
 	golden(t, "spindle.ngc", write(t, small(t)))
 	p := small(t)
@@ -153,7 +153,7 @@ func TestRefused(t *testing.T) {
 		"not a number":            {first(path.Line, v(math.NaN(), 2.5, -0.5), 600), "not a number"},
 		"infinite":                {first(path.Line, v(10, 2.5, -0.5), math.Inf(1)), "not a number"},
 		"no feed":                 {first(path.Line, v(10, 2.5, -0.5), 0), "has no feed"},
-		"feed below nought":       {first(path.Line, v(10, 2.5, -0.5), -1), "has no feed"},
+		"feed below zero":         {first(path.Line, v(10, 2.5, -0.5), -1), "has no feed"},
 		"feed too slow":           {first(path.Line, v(10, 2.5, -0.5), 0.09), "too slow to write"},
 		"feed over X":             {first(path.Line, v(10, 2.5, -0.5), 5000.01), "moves X faster than bench-600 may"},
 		"feed over Y":             {first(path.Line, v(-10, 12.5, -0.5), 5001), "moves Y faster than bench-600 may"},

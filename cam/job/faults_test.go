@@ -50,7 +50,7 @@ func TestFaults(t *testing.T) {
 		{"zero error", short + "zero error: 3 mm\n", "3 mm", "zero error of 3 mm is out of range", "to 2 mm"},
 		{"tilt without a length", short + "spindle tilt: 0.1 mm\n", "0.1 mm", "is a length, not a slope", "0.1 mm per 100 mm"},
 		{"tilt without a unit", short + "spindle tilt: 0.1\n", "0.1", "has no unit", "0.1 mm per 100 mm or 0.05 deg"},
-		{"tilt below 0", short + "spindle tilt: -0.1 mm per 100 mm\n", "-0.1", "below nought", "0.1 mm per 100 mm"},
+		{"tilt below 0", short + "spindle tilt: -0.1 mm per 100 mm\n", "-0.1", "below zero", "0.1 mm per 100 mm"},
 		{"tilt too large", short + "spindle tilt: 2.1 mm per 100 mm\n", "2.1", "out of square is no use", "up to 2 mm per 100 mm"},
 		{"tilt too large, an angle", short + "spindle tilt: 1.2 deg\n", "1.2", "out of square is no use", "up to 2 mm per 100 mm"},
 		{"tilt, unknown unit", short + "spindle tilt: 1 mm per 1 yd\n", "1 mm per", "not known", "mm, cm"},

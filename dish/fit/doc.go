@@ -8,7 +8,7 @@
 //
 // Of good readings one is left out as wrong in one case of twenty; the interval then
 // holds the true radius in about two of three cases, so that of all cases it does in 93
-// to 94 of 100 (by trials, see TestCoverage).
+// to 94 of 100 (simulated readings, TestCoverage).
 //
 // All fits are least squares of distances from the sphere, by Gauss and Newton's
 // steps from the algebraic fit. The sphere is held by its curvature κ and its

@@ -74,7 +74,7 @@ func TestHalving(t *testing.T) {
 	require.Greater(t, share, 0.5*(1-1.0/float64(count)))
 }
 
-// The plan's readings give the interval that it says, by trials.
+// The plan's readings give the interval that it says, in simulated readings.
 func TestPlan(t *testing.T) {
 	const R, a, noise = 7620.0, 200.0, 0.02
 	p := fit.PlanFor(R, a, noise, 0.01)

@@ -337,7 +337,7 @@ func (s *solution) result(r Readings, outlier int) Sphere {
 
 // halfInterval returns the half of the curvature's interval: Student's factor times its
 // standard deviation [GUM]. Where the readings scatter by less than half a step of
-// the gauge its rounding is no chance any more; then the interval is as wide as all
+// the gauge its roundings are not independent; then the interval is as wide as all
 // roundings together could make it, if that is wider.
 func (s *solution) halfInterval(resolution float64) float64 {
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.dof)}.Quantile(1 - (1-confidence)/2)

@@ -7,7 +7,7 @@ import (
 )
 
 // FormatMM returns the number with the given decimals (0 or more), rounded from
-// its exact binary value. It keeps trailing zeros and never writes minus nought.
+// its exact binary value. It keeps trailing zeros and never writes minus zero.
 // It panics where decimals is negative.
 func FormatMM(mm float64, decimals int) string {
 	if decimals < 0 {
@@ -65,7 +65,7 @@ func Fraction(mm float64, denominator int) (text string, err float64) {
 	case top > 0:
 		text = sign + strconv.Itoa(top) + "/" + strconv.Itoa(bottom)
 	}
-	return text + " in", err + 0 // + 0: no minus nought
+	return text + " in", err + 0 // + 0: no minus zero
 }
 
 // decimalsOf holds, for each unit, the decimals that show a micrometre or a little more finely.

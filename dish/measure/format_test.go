@@ -33,7 +33,7 @@ func TestFormatMM(t *testing.T) {
 	require.PanicsWithValue(t, "measure: negative number of decimals", func() { FormatMM(1, -1) })
 }
 
-func TestFormatMMNeverMinusNought(t *testing.T) {
+func TestFormatMMNeverMinusZero(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(-2, 2).Draw(t, "x") * math.Pow(10, float64(rapid.IntRange(-9, 3).Draw(t, "power")))
 		n := rapid.IntRange(0, 6).Draw(t, "decimals")

@@ -82,8 +82,8 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"1/2/3 in", "plain number", ""},
 		{"1/ in", "plain number", ""},
 		{"/2 in", "plain number", ""},
-		{"1/0 in", "divides by nought", "1/4"},
-		{"6 1/00 in", "divides by nought", "1/4"},
+		{"1/0 in", "divides by zero", "1/4"},
+		{"6 1/00 in", "divides by zero", "1/4"},
 		{"6 3/2 in", "not below one", "6 1/2"},
 		{"5. mm", "no digit after its point", ""},
 		{"1.2.3 mm", "plain number", ""},
@@ -230,8 +230,7 @@ func TestLengthWithIsClose(t *testing.T) {
 // longestText is the longest text that is read as a number.
 const longestText = 40
 
-// Zeros in front of a fraction are nought and no more: fuzzing found that they were read
-// in eights.
+// Zeros in front of a fraction do not make its numbers octal.
 func TestZerosInFront(t *testing.T) {
 	for text, mm := range map[string]float64{"010/64 in": 10.0 / 64 * 25.4, "08/1 in": 8 * 25.4, "1 09/10 in": 1.9 * 25.4, "00/8 in": 0} {
 		l, err := ParseLength(text)

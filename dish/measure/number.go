@@ -116,7 +116,7 @@ func scan(s, as, example string) (number, string, *Error) {
 		n.value.Neg(n.value)
 		n.text = "-" + n.text
 	} else {
-		n.negative = false // there is no minus nought
+		n.negative = false // there is no minus zero
 	}
 	return n, strings.TrimPrefix(rest, " "), nil
 }
@@ -144,9 +144,9 @@ func scanWhole(n number, first, rest, as string) (number, string, *Error) {
 	n.fraction = true
 	bottom := stripZeros(after[1 : 1+d])
 	if bottom == "0" {
-		return n, "", newError("write a fraction like 1/4", "%s divides by nought", Quote(as))
+		return n, "", newError("write a fraction like 1/4", "%s divides by zero", Quote(as))
 	}
-	top = stripZeros(top) // or it would be read in eights
+	top = stripZeros(top) // a leading zero would make it octal
 	n.value, _ = new(big.Rat).SetString(top + "/" + bottom)
 	n.text = top + "/" + bottom
 	if whole != "0" {
@@ -194,14 +194,14 @@ func ParseNumber(s string) (float64, error) {
 	return f, nil
 }
 
-// ParseCount reads a whole number of nought or more, at most 1e9.
+// ParseCount reads a whole number of zero or more, at most 1e9.
 func ParseCount(s string) (int, error) {
 	f, err := ParseNumber(s)
 	if err != nil {
 		return 0, err
 	}
 	if f < 0 || f != math.Trunc(f) || strings.Contains(s, ".") {
-		return 0, newError("write it like "+strconv.Itoa(int(math.Abs(math.Round(f)))), "%s is not a whole number of nought or more", Quote(s))
+		return 0, newError("write it like "+strconv.Itoa(int(math.Abs(math.Round(f)))), "%s is not a whole number of zero or more", Quote(s))
 	}
 	return int(f), nil
 }

@@ -71,7 +71,7 @@ func (q quantity) parse(s, written string) (*big.Rat, *Error) {
 		return nil, newError("write it like "+q.example, "%s is not %s: the unit %s is not known here", Quote(written), q.name, Quote(rest))
 	}
 	if n.negative && !q.signed {
-		return nil, newError("write it like "+q.example, "%s is %s below nought", Quote(written), q.name)
+		return nil, newError("write it like "+q.example, "%s is %s below zero", Quote(written), q.name)
 	}
 	v := n.value.Mul(n.value, size)
 	if math.Abs(toFloat(v)) > q.max {

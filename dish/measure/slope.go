@@ -31,7 +31,7 @@ func ParseSlope(s string) (float64, error) {
 	case e != nil:
 		return 0, e
 	case a.Sign() < 0 || b.Sign() < 0:
-		return 0, newError("write it like "+slopeExample, "%s is a slope below nought", Quote(s))
+		return 0, newError("write it like "+slopeExample, "%s is a slope below zero", Quote(s))
 	case b.Sign() == 0:
 		return 0, newError("write it like "+slopeExample, "%s is a rise over no length at all", Quote(s))
 	case a.Cmp(b) > 0:
@@ -51,7 +51,7 @@ func slopeOfAngle(s string) (float64, error) {
 		e := err.(*Error)
 		return 0, newError("write it like "+slopeExample, "%s", e.Message)
 	case v < 0:
-		return 0, newError("write it like "+slopeExample, "%s is a slope below nought", Quote(s))
+		return 0, newError("write it like "+slopeExample, "%s is a slope below zero", Quote(s))
 	case v > math.Pi/4:
 		return 0, newError("the most that is read is 45 deg", "%s is too steep", Quote(s))
 	}

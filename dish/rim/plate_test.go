@@ -39,7 +39,7 @@ func TestPlateOnAnEllipse(t *testing.T) {
 	require.InDelta(t, 2*a, math.Max(d.Openings[0].Station.At.X, d.Openings[1].Station.At.X), 0.1)
 }
 
-// On any body: no gap is negative, at least one is nought, and no other plane
+// On any body: no gap is negative, at least one is zero, and no other plane
 // under the plate brings its middle lower: the plate rests about its middle.
 func TestPlateRests(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -188,8 +188,8 @@ func (s Sanding) TouchedFraction(left float64) float64 {
 	return sum / float64(n)
 }
 
-// removedArea returns what has come off the outside, in mm² along the rim, once as much
-// as left is left to come off at the highest.
+// removedArea returns what has come off the outside, in mm² along the rim, when as much
+// as left is still to come off at the highest place.
 func (s Sanding) removedArea(left float64) float64 {
 	n, sum := len(s.excess), 0.0
 	for i, a := range s.excess {

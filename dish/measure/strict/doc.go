@@ -14,7 +14,7 @@
 //	m.Allow("name", "radius")
 //	m.Require("radius", "25 ft")
 //	if r, ok := m.Length("radius"); ok && r.MM <= 0 {
-//		doc.Fault(m.Pos("radius"), "the radius must be above nought", "")
+//		doc.Fault(m.Pos("radius"), "the radius must be above zero", "")
 //	}
 //	return doc.Err()
 //

@@ -203,7 +203,7 @@ func (m *Map) Length(key string) (measure.Length, bool) { return get(m, key, (*V
 // Number returns the number without a unit that stands under the key.
 func (m *Map) Number(key string) (float64, bool) { return get(m, key, (*Value).Number) }
 
-// Int returns the whole number of nought or more that stands under the key.
+// Int returns the whole number of zero or more that stands under the key.
 func (m *Map) Int(key string) (int, bool) { return get(m, key, (*Value).Int) }
 
 // Text returns the text that stands under the key.

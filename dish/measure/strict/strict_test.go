@@ -158,7 +158,7 @@ job.yaml:2:9: radius: "460" has no unit
   hint: write the unit: 460 mm or 18 1/8 in
 job.yaml:3:1: the key "radus" is not known
   hint: did you mean "radius"?
-job.yaml:4:9: flutes: "2.5" is not a whole number of nought or more
+job.yaml:4:9: flutes: "2.5" is not a whole number of zero or more
   hint: write it like 3
 job.yaml:5:8: speed: "0x10" is not a plain decimal number
   hint: write it like 0.25 or 12
@@ -185,7 +185,7 @@ job.yaml:12:17: the key "X" is not known in "deep"
 	var f Faults
 	require.ErrorAs(t, d.Err(), &f)
 	require.Len(t, f, 15)
-	require.Equal(t, Fault{"job.yaml", 4, 9, `flutes: "2.5" is not a whole number of nought or more`, "write it like 3"}, f[4])
+	require.Equal(t, Fault{"job.yaml", 4, 9, `flutes: "2.5" is not a whole number of zero or more`, "write it like 3"}, f[4])
 }
 
 func TestForm(t *testing.T) {

@@ -117,7 +117,7 @@ func (v *Value) Number() (float64, bool) {
 	return parsed(v, "a number", measure.ParseNumber)
 }
 
-// Int reads the value as a whole number of nought or more.
+// Int reads the value as a whole number of zero or more.
 func (v *Value) Int() (int, bool) {
 	if !v.requirePlain("a whole number") {
 		return 0, false
