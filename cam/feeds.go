@@ -10,7 +10,7 @@ import (
 
 // Feeds is how a cutter runs on a machine, and what held it back.
 type Feeds struct {
-	Speed    float64 // of the spindle, 1/min
+	Speed    float64 // of the spindle, rpm
 	Dial     string  // the mark on a hand router's dial; empty where S sets the speed
 	Feed     float64 // mm/min, a multiple of what the program can write
 	Plunge   float64 // the same, for moves that go down into stock

@@ -37,7 +37,7 @@ type Section struct {
 type Program struct {
 	Cutter   path.Cutter
 	Setup    path.Setup // how the blank lies; the moves are those of the machine
-	Speed    float64    // of the spindle, 1/min
+	Speed    float64    // of the spindle, rpm
 	Dial     string     // mark on a hand router's dial, empty where S sets the speed
 	Sections []Section
 }

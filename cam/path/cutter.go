@@ -29,8 +29,8 @@ type Cutter struct {
 	FluteLength  float64 // mm above the tip
 	Shank        float64 // diameter, mm
 	StickOut     float64 // from tip to holder, mm
-	Speed        float64 // what it runs at, 1/min
-	FastestSpeed float64 // never above this, 1/min
+	Speed        float64 // what it runs at, rpm
+	FastestSpeed float64 // never above this, rpm
 	ChipLoad     float64 // mm a tooth
 	DepthOfCut   float64 // deepest bite, mm
 	Core         float64 // diameter in the middle that cannot cut, mm

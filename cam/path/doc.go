@@ -5,5 +5,5 @@
 //
 // All coordinates are of the cutter's tip in the face frame (X0 Y0 over the
 // apex, Z0 in the blank's top, Z up), in mm; feeds are in mm/min, spindle
-// speeds in 1/min, times in seconds, angles in radians.
+// speeds in rpm, times in seconds, angles in radians.
 package path

@@ -11,7 +11,7 @@ const (
 	Message                       // Text, shown to the operator
 	Stop                          // M0: the machine waits for the operator
 	OptionalStop                  // M1
-	SpindleOn                     // Value is the speed, 1/min
+	SpindleOn                     // Value is the speed, rpm
 	SpindleOff
 	Dwell      // Value is the time, s
 	CutterCall // T and M6: Value is the number
