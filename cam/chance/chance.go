@@ -10,8 +10,8 @@ import (
 	"os"
 )
 
-// usual is the seed where nobody names one; any other would do.
-const usual = "20261"
+// defaultSeed is the seed where the environment names none; any other would do.
+const defaultSeed = "20261"
 
 // Run seeds the random cases and runs m. Another seed goes in with -rapid.seed=N
 // or in RAPID_SEED, where 0 draws a new one each time. A RAPID_SEED that is no
@@ -20,7 +20,7 @@ func Run(m interface{ Run() int }) int {
 	flag.Parse()
 	seed := os.Getenv("RAPID_SEED")
 	if seed == "" {
-		seed = usual
+		seed = defaultSeed
 	}
 	if f := flag.Lookup("rapid.seed"); f != nil && f.Value.String() == f.DefValue {
 		if err := flag.Set("rapid.seed", seed); err != nil {

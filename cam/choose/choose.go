@@ -74,7 +74,7 @@ func search(w cam.Work, left *effort) (Choice, error) {
 	for {
 		best := quickest(c.Among, nil)
 		if best == nil {
-			return c, nothing(w, c.Among, firstErr)
+			return c, noPairProblem(w, c.Among, firstErr)
 		}
 		// The time before certifying is the least that it can be: only the quickest has to be certified.
 		if !best.sure {

@@ -87,7 +87,7 @@ func Compare(w cam.Work) ([]Row, error) {
 		r.Chosen = ownErr == nil && r.Out == "" && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Work.Pattern
 	}
 	if !possible {
-		return nil, keep(ownErr, nothing(all, candidates(rows), nil))
+		return nil, keep(ownErr, noPairProblem(all, candidates(rows), nil))
 	}
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		switch {
@@ -171,7 +171,7 @@ func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
 		best.Pattern, best.finishing = r.Pattern, f
 		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
 		if err == nil {
-			r.Bite, err = dig(p, false)
+			r.Bite, err = deepestBite(p, false)
 			if !divesUnseen(p) && !verySteep(w.Face) {
 				err = nil
 			}

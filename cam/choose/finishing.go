@@ -14,18 +14,18 @@ import (
 
 // finishing is one way to finish: a cutter and a pattern.
 type finishing struct {
-	cutter   path.Cutter
-	pattern  string
-	share    float64 // of what the ridges may have, that the passes are spaced for
-	over     float64 // how far the axis runs beyond a tile's bare sector, mm
-	extended extension
-	section  cam.Section
-	forgot   bool // the section's moves, which are planned anew where they are wanted
-	seconds  float64
-	ridge    float64 // certified, mm
-	sure     bool    // certified, and within the scallop
-	err      error
-	steep    error // why it goes down into stock too steeply, where that was found
+	cutter       path.Cutter
+	pattern      string
+	spacingShare float64 // of what the ridges may have, that the passes are spaced for
+	over         float64 // how far the axis runs beyond a tile's bare sector, mm
+	extended     extension
+	section      cam.Section
+	forgot       bool // the section's moves, which are planned anew where they are wanted
+	seconds      float64
+	ridge        float64 // certified, mm
+	sure         bool    // certified, and within the scallop
+	err          error
+	steep        error // why it goes down into stock too steeply, where that was found
 }
 
 // finishings returns, for each cutter of the shelf that the work allows, the ways
@@ -44,7 +44,7 @@ func finishings(w cam.Work) [][]*finishing {
 		}
 		for _, name := range cam.PatternsFor(w) {
 			if w.Pattern == name || w.Pattern == cam.Auto && cam.Suits(w, name, c) == "" {
-				f := &finishing{cutter: c, pattern: name, share: w.Share}
+				f := &finishing{cutter: c, pattern: name, spacingShare: w.Share}
 				ways[i], all = append(ways[i], f), append(all, f)
 			}
 		}
@@ -76,7 +76,7 @@ func (f *finishing) recall(w cam.Work) {
 
 // plan works the passes out for the share at hand.
 func (f *finishing) plan(w cam.Work) {
-	w.Pattern, w.Share, f.forgot = f.pattern, f.share, false
+	w.Pattern, w.Share, f.forgot = f.pattern, f.spacingShare, false
 	if w.Tile != nil {
 		w = w.Over(f.over)
 	}
@@ -144,11 +144,11 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 			}
 			continue
 		}
-		if f.share == 0 {
-			f.share = 1
+		if f.spacingShare == 0 {
+			f.spacingShare = 1
 		}
 		// What is set aside for rounding and chords stays the same; a little more for good measure.
-		f.share = float64(f.share * max(0.5, float64(0.998*w.Scallop)/f.ridge))
+		f.spacingShare = float64(f.spacingShare * max(0.5, float64(0.998*w.Scallop)/f.ridge))
 		if f.plan(w); f.err != nil {
 			return f.err
 		}
@@ -182,7 +182,7 @@ func (f *finishing) certifyRings(w cam.Work, left *effort) error {
 
 // work returns the work as the candidate does it.
 func (c *Candidate) work(w cam.Work) cam.Work {
-	w.Pattern, w.Share = c.Pattern, c.finishing.share
+	w.Pattern, w.Share = c.Pattern, c.finishing.spacingShare
 	if w.Tile != nil {
 		w = w.Over(c.finishing.over)
 	}

@@ -52,7 +52,7 @@ func tooFar(w cam.Work) (ps cam.Problems) {
 		return nil
 	}
 	hint := "a larger scallop"
-	if _, shift := Bears(w); shift >= 0.001 {
+	if _, shift := AllowedIndexErrors(w); shift >= 0.001 {
 		hint = fmt.Sprintf("an index error of at most %.3f mm aside, or a larger scallop", math.Floor(shift*1000)/1000)
 	}
 	return cam.Problems{{Key: "index error",
@@ -77,10 +77,10 @@ func spaced(w cam.Work) float64 {
 	return w.Scallop
 }
 
-// Bears returns the index errors, in height and by shift, up to which each alone passes
-// can be laid that keep the work's scallop, mm: the other as it is stated for the first,
-// none in height for the second.
-func Bears(w cam.Work) (height, shift float64) {
+// AllowedIndexErrors returns the index errors in mm, in height and by shift, up to which
+// passes can be laid that keep the work's scallop: that in height with the stated shift,
+// that by shift with none in height.
+func AllowedIndexErrors(w cam.Work) (height, shift float64) {
 	sideways, _ := w.Adds()
 	most := w.Scallop - max(cam.LeastScallop, leastShare*w.Scallop)/0.995
 	height = max(0, most-sideways)
@@ -228,9 +228,9 @@ func reaches(w cam.Work, l cam.Layout) bool {
 }
 
 const (
-	// near is how many steps within a tile's border a ridge has to lie to be put down to
+	// seamSteps is how many steps within a tile's border a ridge has to lie to be put down to
 	// passes that end too soon.
-	near = 2.0
+	seamSteps = 2.0
 	// leastOn and mostOn are by which shares of the steps beyond the tile passes run on anew,
 	// about as the root of the ridge over what is allowed.
 	leastOn, mostOn = 1.15, 1.6
@@ -256,7 +256,7 @@ func (f *finishing) further(w cam.Work, r proof.Scallop) bool {
 	}
 	by, _ := t.Sector.Off(r.X, r.Y)
 	same := f.extended.ridge.X == r.X && f.extended.ridge.Y == r.Y
-	if same || by < -near*f.section.Widest || f.over > t.Sector.Margin+mostOver*f.section.Widest {
+	if same || by < -seamSteps*f.section.Widest || f.over > t.Sector.Margin+mostOver*f.section.Widest {
 		return false
 	}
 	f.extended = extension{true, f.over, r}

@@ -15,7 +15,7 @@ func steepInto(p cam.Plan) error {
 	if !divesUnseen(p) && !verySteep(p.Work.Face) {
 		return nil
 	}
-	_, err := dig(p, true)
+	_, err := deepestBite(p, true)
 	return err
 }
 
@@ -32,16 +32,16 @@ func divesUnseen(p cam.Plan) bool {
 // may bite.
 func verySteep(f dish.Face) bool { return f.Rim > 0.3*f.Radius }
 
-// dig runs a plan's programs over the blank. It returns the deepest bite, mm (where only
+// deepestBite runs a plan's programs over the blank. It returns the deepest bite, mm (where only
 // deeper ones than may be are looked for, one of those or 0), and why a finishing pass goes
 // down into stock more steeply than its cutter may, or on a very steep face any bites deeper.
-func dig(p cam.Plan, onlyDeeper bool) (bite float64, err error) {
+func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 	narrowest := math.Inf(1)
 	for _, pr := range p.Programs {
 		narrowest = min(narrowest, pr.Cutter.Diameter)
 	}
 	s := proof.NewStock(p.Work.Blank, proof.CellSize(p.Work.Blank, narrowest))
-	s.Slope, s.SkipAllowedBites = dish.Slope(p.Work.Face.Radius, p.Work.Face.Rim), onlyDeeper
+	s.Slope, s.SkipAllowedBites = dish.Slope(p.Work.Face.Radius, p.Work.Face.Rim), onlyTooDeep
 	for _, pr := range p.Programs {
 		for _, sec := range pr.Sections {
 			r := s.RunOnMachine(p.Work.Machine, pr.Cutter, sec.Moves)

@@ -6,9 +6,9 @@ import (
 	"dishwright/cam"
 )
 
-// nothing says why no pair of cutters will do: where there is only one cutter to
+// noPairProblem says why no pair of cutters will do: where there is only one cutter to
 // blame, all of its own problems; else one of each, with what would help.
-func nothing(w cam.Work, among []Candidate, firstErr error) error {
+func noPairProblem(w cam.Work, among []Candidate, firstErr error) error {
 	if len(w.Shelf) == 1 && firstErr != nil {
 		return firstErr
 	}

@@ -10,8 +10,8 @@ import (
 	"dishwright/dish/measure"
 )
 
-// instead are the keys that not every form has, each with what to do where it is none.
-var instead = map[string]string{
+// replacement names, for each key that not every form has, what to do without it.
+var replacement = map[string]string{
 	"diameter": "a board has length and width, a gauge radii and length", "length": "a dish or caul has a diameter", "width": "a dish or caul has a diameter",
 	"radius": "radii: [15 ft, 25 ft]", "radii": "radius: 25 ft; only a gauge has radii", "plate": "only a caul or a pair presses a plate against a dish",
 	"curve": "only a board may be cylindrical", "spans": "only a board spans the sides", "swing": "only a board is swung", "covering": "a gauge has no covering", "covering layout": "a gauge has no covering",
@@ -28,7 +28,7 @@ func (l *loader) form() {
 		return
 	}
 	for _, name := range l.root.Keys() {
-		hint, special := instead[name]
+		hint, special := replacement[name]
 		if k, ok := key.Find(name); special && ok && l.job.Form != "" && !k.For(l.job.Form) {
 			l.doc.Fault(l.root.KeyPos(name), fmt.Sprintf("a %s has no %s", l.job.Form, name), hint)
 		}

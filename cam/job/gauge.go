@@ -12,8 +12,8 @@ import (
 	"dishwright/dish/measure"
 )
 
-// gauge reads templates for a list of radii.
-func (l *loader) gauge(w *cam.Work) {
+// templates reads templates for a list of radii.
+func (l *loader) templates(w *cam.Work) {
 	w.Gauge = true
 	l.root.Require("radii", "[15 ft, 25 ft]")
 	l.root.Require("length", "300 mm")

@@ -183,7 +183,7 @@ func (l *loader) all() {
 	l.machine(w)
 	l.job.Parts = l.fractions()
 	if l.job.Form == "gauge" {
-		l.gauge(w)
+		l.templates(w)
 		return
 	}
 	l.face(w)
@@ -222,7 +222,7 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	l.direction(w)
 	l.shelf(w)
 	l.undersize(w)
-	l.skim(w)
+	l.skimDepth(w)
 	w.Rough = l.cutterName("rough", w)
 	w.Finish = l.cutterName("finish", w)
 }

@@ -205,20 +205,20 @@ func (l *rimLoader) all() {
 // sides reads what the rim is made of.
 func (l *rimLoader) sides() {
 	l.rim.Sides = l.orLength(l.root, "sides", 0.5, mostSides, usualSides, "usual for bent sides")
-	if m, ok := l.part("lining"); ok {
+	if m, ok := l.section("lining"); ok {
 		w, _ := l.length(m, "width", 0, mostLining)
 		h, _ := l.length(m, "height", 0, mostLining)
 		l.rim.Lining = Lining{w.MM, h.MM}
 	}
-	if m, ok := l.part("blocks"); ok {
+	if m, ok := l.section("blocks"); ok {
 		h, _ := l.length(m, "head", 1, mostBlock)
 		t, _ := l.length(m, "tail", 1, mostBlock)
 		l.rim.Blocks = rim.Depths{Head: h.MM, Tail: t.MM}
 	}
 }
 
-// part reads a map of known keys, where it stands.
-func (l *rimLoader) part(name string) (*strict.Map, bool) {
+// section reads a map of known keys, where it stands.
+func (l *rimLoader) section(name string) (*strict.Map, bool) {
 	if !l.root.Has(name) {
 		return nil, false
 	}
@@ -232,7 +232,7 @@ func (l *rimLoader) part(name string) (*strict.Map, bool) {
 
 // start reads what the rim is before sanding.
 func (l *rimLoader) start() {
-	m, ok := l.part("start")
+	m, ok := l.section("start")
 	if !ok {
 		if !l.root.Has("start") {
 			l.rim.Start.Allowance = usualAllowance

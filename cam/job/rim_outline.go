@@ -15,7 +15,7 @@ var boutKeys = []string{"upper bout", "waist", "lower bout", "length"}
 // outline reads where the outline comes from.
 func (l *rimLoader) outline() {
 	l.root.Require("outline", "{file: body.csv, curve: smooth}")
-	m, ok := l.part("outline")
+	m, ok := l.section("outline")
 	if !ok {
 		return
 	}

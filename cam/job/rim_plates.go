@@ -18,18 +18,18 @@ import (
 func (l *rimLoader) plates() {
 	l.root.Require("top", "{radius: 28 ft, apex: 310 mm}")
 	l.root.Require("back", "{radius: 15 ft}")
-	if m, ok := l.part("top"); ok {
+	if m, ok := l.section("top"); ok {
 		l.rim.Top = l.plate(m, "top")
 		l.flatAbove(m)
 		if !m.Has("apex") && l.rim.Top.Kind != rim.Plane {
 			l.took("top: apex", "at the widest", "where the bridge stands, about")
 		}
 	}
-	if m, ok := l.part("back"); ok {
+	if m, ok := l.section("back"); ok {
 		l.rim.Back = l.plate(m, "back")
 	}
 	l.root.Require("depth", "{head: 80 mm, tail: 95 mm}")
-	m, ok := l.part("depth")
+	m, ok := l.section("depth")
 	if !ok {
 		return
 	}
@@ -37,12 +37,12 @@ func (l *rimLoader) plates() {
 	t, _ := l.length(m, "tail", 5, mostDepth)
 	l.inches(h, t)
 	l.rim.Depths = rim.Depths{Head: h.MM, Tail: t.MM}
-	l.enough(m)
+	l.checkBackFixed(m)
 }
 
-// enough sees that the back is fixed, and not twice: that both depths and the
+// checkBackFixed sees that the back is fixed, and not twice: that both depths and the
 // apex are too much is said once the outline is known, with the apex they imply.
-func (l *rimLoader) enough(m *strict.Map) {
+func (l *rimLoader) checkBackFixed(m *strict.Map) {
 	both := m.Has("head") && m.Has("tail")
 	switch {
 	case !m.Has("head") && !m.Has("tail"):
@@ -121,7 +121,7 @@ func (l *rimLoader) flatAbove(m *strict.Map) {
 // bench reads what the builder works with.
 func (l *rimLoader) bench() {
 	l.rim.Step = l.orLength(l.root, "step", leastStep, mostStep, usualStep, "close enough to draw a line by")
-	if m, ok := l.part("trim"); ok {
+	if m, ok := l.section("trim"); ok {
 		h, _ := l.length(m, "head", 0, mostTrim)
 		t, _ := l.length(m, "tail", 0, mostTrim)
 		l.rim.TrimHead, l.rim.TrimTail = h.MM, t.MM
@@ -130,8 +130,8 @@ func (l *rimLoader) bench() {
 		l.rim.Parts, l.rim.Fractions = parts, true
 	}
 	l.measured()
-	l.tool()
-	if m, ok := l.part("plate"); ok && m.Require("radius", "28 ft") {
+	l.sandingTool()
+	if m, ok := l.section("plate"); ok && m.Require("radius", "28 ft") {
 		if v, ok := m.Value("radius"); ok && v.Is("flat") {
 			l.rim.Dry = math.Inf(1)
 		} else if r, ok := l.length(m, "radius", leastDome, mostRadius); ok {
@@ -139,7 +139,7 @@ func (l *rimLoader) bench() {
 		}
 	}
 	l.rim.Clamps = Clamps{Spacing: usualSpacing, Each: usualClamp}
-	if m, ok := l.part("clamps"); ok {
+	if m, ok := l.section("clamps"); ok {
 		l.rim.Clamps.Spacing = l.orLength(m, "spacing", 5, mostBlank, usualSpacing, "common practice: a clamp every 40 mm")
 		if s, ok := m.Seconds("each"); ok && s > 0 && s <= mostClampTime {
 			l.rim.Clamps.Each = s
@@ -147,7 +147,7 @@ func (l *rimLoader) bench() {
 			l.fault(m, "each", "no time for a clamp", "8 s")
 		}
 	}
-	if m, ok := l.part("glue"); ok && m.Require("open time", "8 min") {
+	if m, ok := l.section("glue"); ok && m.Require("open time", "8 min") {
 		if l.rim.Clamps.OpenTime, ok = m.Seconds("open time"); ok && l.rim.Clamps.OpenTime <= 0 {
 			l.fault(m, "open time", "a glue without open time", "what its label says, such as 8 min")
 		}
@@ -156,7 +156,7 @@ func (l *rimLoader) bench() {
 
 // measured reads the widths measured so far.
 func (l *rimLoader) measured() {
-	m, ok := l.part("measured")
+	m, ok := l.section("measured")
 	if !ok {
 		return
 	}
@@ -167,15 +167,15 @@ func (l *rimLoader) measured() {
 	}
 }
 
-// tool reads the dish or the board.
-func (l *rimLoader) tool() {
+// sandingTool reads the dish or the board.
+func (l *rimLoader) sandingTool() {
 	if l.root.Has("dish") && l.root.Has("board") {
 		l.fault(l.root, "board", "a dish and a board at once", "one job for each")
 		return
 	}
 	need := map[string][]string{"dish": {"diameter"}, "board": {"length", "width"}}
 	for _, name := range [...]string{"dish", "board"} {
-		m, ok := l.part(name)
+		m, ok := l.section(name)
 		if !ok {
 			continue
 		}
@@ -205,7 +205,7 @@ func (l *rimLoader) mould() {
 	l.root.Word("cut", "mould")
 	l.rim.Mould = &Mould{}
 	l.root.Require("mould", "{wall: 20 mm}")
-	if m, ok := l.part("mould"); ok && m.Require("wall", "20 mm") {
+	if m, ok := l.section("mould"); ok && m.Require("wall", "20 mm") {
 		v, _ := l.length(m, "wall", 3, 200)
 		l.rim.Mould.Wall = v.MM
 	}

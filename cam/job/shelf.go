@@ -26,9 +26,9 @@ const (
 	gripGap = 10.0
 )
 
-// usual is the shelf that is taken where the job has none: two cutters that
+// defaultShelf is the shelf of a job that has none: two cutters that
 // most workshops own, with figures for a light machine (common practice).
-var usual = []path.Cutter{
+var defaultShelf = []path.Cutter{
 	{Name: "half-inch flat", Shape: path.Flat, Diameter: 12.7, Flutes: 2, FluteLength: 25, Speed: 16000, ChipLoad: 0.06, DepthOfCut: 3},
 	{Name: "half-inch ball", Shape: path.Ball, Diameter: 12.7, Flutes: 2, FluteLength: 25, Speed: 16000, ChipLoad: 0.05, DepthOfCut: 3},
 }
@@ -36,7 +36,7 @@ var usual = []path.Cutter{
 // shelf reads the cutters, or takes the usual ones.
 func (l *loader) shelf(w *cam.Work) {
 	if !l.root.Has("shelf") {
-		for _, c := range usual {
+		for _, c := range defaultShelf {
 			c.FastestSpeed = c.Speed
 			c.Ramp = standardRamp * math.Pi / 180
 			c.Core = standardCore(c)

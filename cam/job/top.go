@@ -118,8 +118,8 @@ func (l *loader) corrected(w *cam.Work) {
 // The bounds of a skim, mm.
 const leastSkim, mostSkim = 0.05, 5
 
-// skim reads what is taken off the blank's top first.
-func (l *loader) skim(w *cam.Work) {
+// skimDepth reads what is taken off the blank's top first.
+func (l *loader) skimDepth(w *cam.Work) {
 	if !l.root.Has("skim") || l.job.Form == key.Gauge {
 		return
 	}

@@ -68,7 +68,7 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	asked := readings.Asked{Radius: radius}
+	asked := readings.Target{Radius: radius}
 	if f.diameter != "" {
 		d, err := lengthFlag("diameter", f.diameter)
 		if err != nil {
@@ -234,7 +234,7 @@ type fitPlan struct {
 }
 
 // writePlan says where to measure.
-func writePlan(a *app, f fitFlags, asked readings.Asked, gauge measure.Length) error {
+func writePlan(a *app, f fitFlags, asked readings.Target, gauge measure.Length) error {
 	if asked.Rim == 0 || gauge.MM == 0 {
 		return tell.Errorf(`--diameter "600 mm" --gauge "0.01 mm"`, "a plan needs the diameter and the gauge's step")
 	}

@@ -22,15 +22,14 @@ import (
 
 func main() {
 	if os.Getenv("GOMEMLIMIT") == "" {
-		debug.SetMemoryLimit(tidyFrom)
+		debug.SetMemoryLimit(softMemoryLimit)
 	}
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
 }
 
-// tidyFrom is how many bytes are in use before memory that is done with is looked for
-// again and again: the largest jobs hold about half as many at once, and no job file is
-// to take 500 MB.
-const tidyFrom = 256 << 20
+// softMemoryLimit is how many bytes are in use before the collector works harder: the
+// largest jobs need about half as many at once, and no job file may take 500 MB.
+const softMemoryLimit = 256 << 20
 
 // run is the program as a function: it does what args say and returns the exit code.
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {

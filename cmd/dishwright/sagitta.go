@@ -205,7 +205,7 @@ func (s arc) extras() (rows []gaugeRow, low, high float64, near []tradeRadius, e
 		}
 	}
 	if s.within > 0 {
-		low, high, near, err = s.which(s.within)
+		low, high, near, err = s.radiusRange(s.within)
 		if math.IsInf(high, 1) {
 			high = 0
 		}

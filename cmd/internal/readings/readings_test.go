@@ -15,7 +15,7 @@ import (
 	"dishwright/dish/measure/strict"
 )
 
-var asked = readings.Asked{Radius: measure.Length{MM: 7620}, Rim: 300}
+var asked = readings.Target{Radius: measure.Length{MM: 7620}, Rim: 300}
 
 func judge(file, text string) (readings.Report, error) {
 	s, err := readings.Read(file, []byte(text), 0.01, false)

@@ -101,9 +101,9 @@ type Again struct {
 	Count int     `json:"count"`
 }
 
-// Asked is what the face was to be: its radius, and its rim's distance from the apex,
+// Target is the face that was wanted: its radius, and its rim's distance from the apex,
 // mm; 0 where that is not said.
-type Asked struct {
+type Target struct {
 	Radius measure.Length
 	Rim    float64
 }
@@ -113,7 +113,7 @@ type Asked struct {
 const flattest = 1e6
 
 // Judge fits the readings and says what they mean.
-func Judge(s Set, asked Asked) (Report, error) {
+func Judge(s Set, asked Target) (Report, error) {
 	var found fit.Sphere
 	var err error
 	if s.Feet > 0 {
@@ -212,7 +212,7 @@ func (s Set) reachOf() float64 {
 }
 
 // judge says in words what the radius found means.
-func (r *Report) judge(s Set, asked Asked, found fit.Sphere, high float64) {
+func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 	r.RimMM = asked.Rim
 	if r.RimMM == 0 {
 		r.RimMM = s.reachOf()

@@ -36,7 +36,7 @@ func unitsOf(r *shop.Result) Units {
 // cut fills the page.
 func (p *page) cut(r *shop.Result) {
 	c := cut{page: p, r: r, u: unitsOf(r)}
-	p.Title, p.What = r.Report.Name, capital(r.What())+", for "+r.Report.Machine
+	p.Title, p.What = r.Report.Name, capital(r.ProductHeading())+", for "+r.Report.Machine
 	p.Facts = c.facts()
 	p.Caution = r.Report.Caution
 	if r.Plan.Work.Band != nil {

@@ -112,7 +112,7 @@ func (r *Result) about(i int) []string {
 	}
 	lines := []string{
 		fmt.Sprintf("%s: %s, %s.", w.Name, r.number(i), verb),
-		r.what() + ".",
+		r.productWords() + ".",
 		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, r.blank(), r.own(w.Blank.Thickness)),
 	}
 	if !w.Gauge {
@@ -140,7 +140,7 @@ func (r *Result) about(i int) []string {
 			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")
 		}
 	}
-	lines = append(lines, r.lies(pr.Setup)...)
+	lines = append(lines, r.setupSentence(pr.Setup)...)
 	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(i), r.held(),
 		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	return lines

@@ -309,7 +309,7 @@ func (t tried) judge(r *shop.Result, out *outcome) {
 	if t.turned.setups != "" {
 		w = t.turned.wanted()
 		if r.Report.Setups != nil {
-			lie = lies(r)
+			lie = setupsOfPrograms(r)
 		}
 	}
 	v, what := w.carryOut(texts(r), lie)

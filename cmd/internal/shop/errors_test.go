@@ -61,7 +61,7 @@ func TestLaidForErrors(t *testing.T) {
 				require.InDelta(t, math.Hypot(k.a, k.b), j.Work.Tilt, 1e-9, "the spindle is as much out of square to such a top")
 				require.Greater(t, k.high, 5.3, "what rises over the machine's level is passed over too")
 			}
-			how := lies(r)
+			how := setupsOfPrograms(r)
 			for i := range how {
 				how[i].wrong = k
 			}
@@ -69,7 +69,7 @@ func TestLaidForErrors(t *testing.T) {
 			v.search(w, what, 40_000)
 			require.Empty(t, v.faults)
 			require.LessOrEqual(t, v.ridge.over, r.Report.Scallop.CertifiedMM+agree)
-			v, what = w.carryOut(texts(r), lies(r))
+			v, what = w.carryOut(texts(r), setupsOfPrograms(r))
 			v.search(w, what, 10_000)
 			require.NotEmpty(t, v.faults, "a true machine would cut something else")
 			names, list := printed(r)

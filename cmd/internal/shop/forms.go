@@ -36,8 +36,8 @@ func (r *Result) form() {
 	}
 }
 
-// what says in a few words what is made.
-func (r *Result) what() string {
+// productWords describes what is made in a few words.
+func (r *Result) productWords() string {
 	w, j := r.Plan.Work, r.Job
 	switch {
 	case w.Gauge:
@@ -60,14 +60,14 @@ func (r *Result) what() string {
 	return fmt.Sprintf("A hollow of radius %s and diameter %s, %s deep", j.Radius, j.Diameter, r.own(w.Face.Sagitta()))
 }
 
-// What is what in a heading, where the depth follows below.
-func (r *Result) What() string {
+// ProductHeading is productWords for a heading, where the depth follows below.
+func (r *Result) ProductHeading() string {
 	w, j := r.Plan.Work, r.Job
 	switch {
 	case w.Band != nil:
 		return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", length(w.Band.Width), j.Radius)
 	case w.Gauge || w.Board != nil || j.Plate.MM > 0 && w.Face.Kind == dish.Crown:
-		s, _, _ := strings.Cut(r.what(), ", "+r.own(w.Face.Sagitta())+" deep")
+		s, _, _ := strings.Cut(r.productWords(), ", "+r.own(w.Face.Sagitta())+" deep")
 		return strings.ToLower(s[:1]) + s[1:]
 	}
 	kind := "hollow"

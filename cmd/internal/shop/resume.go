@@ -179,9 +179,9 @@ func (m *resume) locate() error {
 	return nil
 }
 
-// near is how far, in mm, a place that was read off the machine may lie from the
+// readTolerance is how far, in mm, a place that was read off the machine may lie from the
 // moves: what a display rounds, and half a step of jogging.
-const near = 0.5
+const readTolerance = 0.5
 
 // nearest finds the line at a place: of several that pass there the first, for what is
 // cut once more harms nothing.
@@ -193,7 +193,7 @@ func (m *resume) nearest() error {
 		}
 		d := m.away(v)
 		best = min(best, d)
-		if d > near {
+		if d > readTolerance {
 			continue
 		}
 		if line == 0 {
@@ -203,7 +203,7 @@ func (m *resume) nearest() error {
 		}
 	}
 	if line == 0 {
-		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(near), measure.FormatShort(m.s.At.X, 3), measure.FormatShort(m.s.At.Y, 3), length(math.Ceil(best*10)/10))
+		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(readTolerance), measure.FormatShort(m.s.At.X, 3), measure.FormatShort(m.s.At.Y, 3), length(math.Ceil(best*10)/10))
 	}
 	m.out.Line = line
 	return nil

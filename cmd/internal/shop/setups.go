@@ -77,7 +77,7 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 	r.Report.Setups = &s
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "mark the blank and the bed, and keep X0 and Y0 where they are from the first program to the last"})
 	if ridge.Certified > w.Scallop && s.AloneMM <= w.Scallop { // else the passes themselves leave too much
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the ridges, too much of the scallop of %s", length(ceil(sideways+height)), length(w.Scallop)), r.enough(sideways)})
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the ridges, too much of the scallop of %s", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways)})
 	}
 	if s.StepMM > w.Scallop {
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"seam",
@@ -86,10 +86,10 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 	}
 }
 
-// enough says which index error would do.
-func (r *Result) enough(sideways float64) string {
+// sufficientIndexError describes which index error would do.
+func (r *Result) sufficientIndexError(sideways float64) string {
 	w := r.Plan.Work
-	height, shift := choose.Bears(w)
+	height, shift := choose.AllowedIndexErrors(w)
 	if sideways >= w.Scallop || height <= 0 {
 		return fmt.Sprintf("a shift of at most %s and none in height would do; or a larger scallop", length(floor(shift)))
 	}
@@ -139,8 +139,8 @@ func runOver(programs []cam.Program) (x, y float64) {
 	return e.Max.X - e.Min.X, e.Max.Y - e.Min.Y
 }
 
-// lies says in a sentence how the blank lies while a program runs.
-func (r *Result) lies(s path.Setup) []string {
+// setupSentence describes how the blank lies while a program runs.
+func (r *Result) setupSentence(s path.Setup) []string {
 	n := r.Plan.Layout.Count()
 	switch {
 	case s.Number == 0:

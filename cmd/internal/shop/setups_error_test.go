@@ -42,7 +42,7 @@ func eachSetup(t *testing.T, d divided, r *shop.Result) (fields []*left, tops []
 	t.Helper()
 	w := d.wanted()
 	w.scallop = math.Inf(1) // by itself a setup leaves the rest standing
-	all, how := texts(r), lies(r)
+	all, how := texts(r), setupsOfPrograms(r)
 	for first := 0; first < len(all); {
 		last := first
 		for last < len(all) && how[last] == how[first] {
@@ -88,7 +88,7 @@ func TestIndexErrorByChance(t *testing.T) {
 					errs[k+1] = drawAstray(rng, s.ShiftMM, s.TurnDeg*math.Pi/180, s.HeightMM)
 				}
 				for i := range places {
-					x, y := near(rng, face.rim, tops, i)
+					x, y := placeNearSeam(rng, face.rim, tops, i)
 					z, square := 0.0, 0.0
 					for k, f := range fields {
 						px, py := errs[k].from(x, y)
@@ -106,9 +106,9 @@ func TestIndexErrorByChance(t *testing.T) {
 	}
 }
 
-// near draws a place of the face: on a seam or within some millimetres of it, near the
+// placeNearSeam draws a place of the face: on a seam or within some millimetres of it, near the
 // highest ridge, on the very rim, or anywhere.
-func near(r *rand.Rand, rim float64, tops []high, i int) (x, y float64) {
+func placeNearSeam(r *rand.Rand, rim float64, tops []high, i int) (x, y float64) {
 	d := rim * math.Sqrt(r.Float64())
 	sin, cos := math.Sincos(2 * math.Pi * r.Float64())
 	switch i % 6 {

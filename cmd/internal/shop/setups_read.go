@@ -16,8 +16,8 @@ import (
 // setupPattern reads it back.
 var setupPattern = regexp.MustCompile(`(?i)^setup: (\d{1,2}) of (\d{1,2}), turned (\d{1,3}) degrees, shifted X(-?[\d.]+) Y(-?[\d.]+) mm, sector at (-?\d{1,3}) degrees$`)
 
-// lies is how a program says that the blank lies.
-type lies struct {
+// statedSetup is the setup that a program states.
+type statedSetup struct {
 	setup     path.Setup
 	n, middle int
 	at        path.Source
@@ -25,7 +25,7 @@ type lies struct {
 
 // setupOf finds in a program how the blank lies; ok is false where it does not say. Two
 // such lines that differ are a fault.
-func setupOf(p path.Path) (l lies, ok bool, fault *proof.Finding) {
+func setupOf(p path.Path) (l statedSetup, ok bool, fault *proof.Finding) {
 	for _, e := range p.Events {
 		if e.Kind != path.Comment || !strings.HasPrefix(strings.ToLower(e.Text), "setup:") {
 			continue
@@ -40,7 +40,7 @@ func setupOf(p path.Path) (l lies, ok bool, fault *proof.Finding) {
 		whole := func(i int) int { v, _ := strconv.Atoi(m[i]); return v }
 		x, errX := strconv.ParseFloat(m[4], 64)
 		y, errY := strconv.ParseFloat(m[5], 64)
-		now := lies{path.Setup{Number: whole(1), Turn: whole(3), X: x + 0, Y: y + 0}, whole(2), whole(6), e.Source}
+		now := statedSetup{path.Setup{Number: whole(1), Turn: whole(3), X: x + 0, Y: y + 0}, whole(2), whole(6), e.Source}
 		if errX != nil || errY != nil || now.setup.Turn%dish.TurnStep != 0 {
 			return l, ok, find("the line that says in which setup the program runs cannot be read")
 		}
@@ -55,7 +55,7 @@ func setupOf(p path.Path) (l lies, ok bool, fault *proof.Finding) {
 // layOut finds out from programs how a job's face is divided, and lays each as the blank
 // sees it. Programs of a job that is cut in one name no setup.
 func (v *Verdict) layOut(j job.Job, programs []proof.Program) cam.Layout {
-	var all []lies
+	var all []statedSetup
 	add := func(p proof.Program, f proof.Finding) {
 		f.Program = p.Name
 		v.add(f)
@@ -90,8 +90,8 @@ func (v *Verdict) layOut(j job.Job, programs []proof.Program) cam.Layout {
 
 // layoutOf returns the layout that programs name; none where none of them names one, for
 // a face that fits is cut in one.
-func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []lies) (layout cam.Layout) {
-	var first lies
+func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []statedSetup) (layout cam.Layout) {
+	var first statedSetup
 	var second path.Setup
 	for _, l := range all {
 		if first.n == 0 {
@@ -126,7 +126,7 @@ func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []lies) (lay
 }
 
 // named reports whether a layout has a setup as a program names it.
-func named(layout cam.Layout, l lies) bool {
+func named(layout cam.Layout, l statedSetup) bool {
 	for _, t := range layout {
 		for _, s := range t.Setups {
 			if s == l.setup {

@@ -49,9 +49,9 @@ func (d divided) wanted() wanted {
 	return w
 }
 
-// lies are how the blank lies for each of a result's programs but the air lap, as the
+// setupsOfPrograms are how the blank lies for each of a result's programs but the air lap, as the
 // report says it.
-func lies(r *shop.Result) (list []laid) {
+func setupsOfPrograms(r *shop.Result) (list []laid) {
 	for _, p := range r.Report.Programs[1:] {
 		list = append(list, laid{turn: p.Setup.TurnDeg, x: p.Setup.ShiftX, y: p.Setup.ShiftY})
 	}
@@ -115,7 +115,7 @@ func TestDivided(t *testing.T) {
 // checkDivided evaluates a result of several setups.
 func checkDivided(t require.TestingT, d divided, r *shop.Result, points int) {
 	w := d.wanted()
-	v, what := w.carryOut(texts(r), lies(r))
+	v, what := w.carryOut(texts(r), setupsOfPrograms(r))
 	if len(r.Extras.Holes) > 0 { // it gouges where it should
 		v.faults = nil
 	}

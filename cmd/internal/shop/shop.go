@@ -87,7 +87,7 @@ const mostSpaced = 2
 // run takes one piece all the way; first programs of the set come before its own.
 func run(ctx context.Context, j job.Job, first int) (*Result, error) {
 	for tries := 0; ; tries++ {
-		r, err := once(ctx, j, first)
+		r, err := makePiece(ctx, j, first)
 		if err != nil || tries == mostSpaced || !r.nearly() {
 			return r, err
 		}
@@ -111,8 +111,8 @@ func (r *Result) nearly() bool {
 	return len(r.kinds) > 0 && len(r.Plan.Layout) == 0 && over > 1 && over < 1.1
 }
 
-// once plans, writes and proves one piece.
-func once(ctx context.Context, j job.Job, first int) (*Result, error) {
+// makePiece plans, writes and proves one piece.
+func makePiece(ctx context.Context, j job.Job, first int) (*Result, error) {
 	tell.Step(ctx, 0, "planning the passes")
 	choice, err := plan(j)
 	if err != nil {
