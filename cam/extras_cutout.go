@@ -65,7 +65,7 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 	cut := extra.CutOut{Name: o.Name, Slot: ring, Bottom: bottom, CutterRadius: best.Radius(), ChordTolerance: o.Chord}
 	top := e.w.grid().raise(-e.w.Blank.Thickness + o.TabHeight)
 	for _, at := range o.Tabs {
-		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Out: ring.Normal(at.X, at.Y), HalfLength: o.TabLength / 2, Top: top})
+		cut.Tabs = append(cut.Tabs, extra.Tab{At: at, Outward: ring.Normal(at.X, at.Y), HalfLength: o.TabLength / 2, Top: top})
 	}
 	s := slot{cutter: best, round: round, cut: cut, top: top}
 	if ps := s.problems(o); len(ps) > 0 {

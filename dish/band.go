@@ -82,11 +82,11 @@ func (b *Band) Line() (points, normals []r2.Vec) { return b.line, b.normal }
 // Extent returns the distance from X0 Y0 to the farthest place of the band, or a
 // little more.
 func (b *Band) Extent() float64 {
-	far := 0.0
+	farthest := 0.0
 	for _, p := range b.line {
-		far = max(far, math.Sqrt(float64(p.X*p.X)+float64(p.Y*p.Y)))
+		farthest = max(farthest, math.Sqrt(float64(p.X*p.X)+float64(p.Y*p.Y)))
 	}
-	return far + b.Width
+	return farthest + b.Width
 }
 
 // buildIndex lays buckets over the band, with its width round it, and lists in each the
@@ -102,16 +102,16 @@ func (b *Band) buildIndex() {
 	b.cellSize = (max(hi.X-lo.X, hi.Y-lo.Y) + 4*b.Width) / bandBuckets
 	b.origin = r2.Vec{X: lo.X - 2*b.Width, Y: lo.Y - 2*b.Width}
 	b.candidates = make([][]int32, b.columns*b.columns)
-	far := make([]float64, len(b.line))
+	distances := make([]float64, len(b.line))
 	for k := range b.candidates {
 		m := r2.Vec{X: b.origin.X + float64((float64(k%b.columns)+0.5)*b.cellSize), Y: b.origin.Y + float64((float64(k/b.columns)+0.5)*b.cellSize)}
-		least := math.Inf(1)
+		nearest := math.Inf(1)
 		for i := range b.line {
-			far[i], _ = b.sideDistance(i, m)
-			least = min(least, far[i])
+			distances[i], _ = b.sideDistance(i, m)
+			nearest = min(nearest, distances[i])
 		}
-		for i, d := range far {
-			if d <= least+float64(b.cellSize*math.Sqrt2)+1e-9 {
+		for i, d := range distances {
+			if d <= nearest+float64(b.cellSize*math.Sqrt2)+1e-9 {
 				b.candidates[k] = append(b.candidates[k], int32(i))
 			}
 		}
@@ -140,10 +140,10 @@ func (b *Band) Outside(x, y float64) float64 {
 // it inside, or the normal there on the line itself.
 func (b *Band) SignedDistance(x, y float64) (outside float64, away r2.Vec) {
 	p := r2.Vec{X: x, Y: y}
-	best, at, along := math.Inf(1), -1, 0.0
+	distance, side, fraction := math.Inf(1), -1, 0.0
 	try := func(i int) {
-		if d, t := b.sideDistance(i, p); d < best {
-			best, at, along = d, i, t
+		if d, t := b.sideDistance(i, p); d < distance {
+			distance, side, fraction = d, i, t
 		}
 	}
 	i, j := (x-b.origin.X)/b.cellSize, (y-b.origin.Y)/b.cellSize
@@ -157,24 +157,24 @@ func (b *Band) SignedDistance(x, y float64) (outside float64, away r2.Vec) {
 		}
 	}
 	// At a corner the mean of the two sides' normals tells outside from inside.
-	n, a := b.normal[at], b.line[at]
-	switch along {
+	n, a := b.normal[side], b.line[side]
+	switch fraction {
 	case 0:
-		n = r2.Add(n, b.normal[(at+len(b.line)-1)%len(b.line)])
+		n = r2.Add(n, b.normal[(side+len(b.line)-1)%len(b.line)])
 	case 1:
-		n, a = r2.Add(n, b.normal[(at+1)%len(b.line)]), b.at(at+1)
+		n, a = r2.Add(n, b.normal[(side+1)%len(b.line)]), b.at(side+1)
 	}
 	v := r2.Sub(p, a)
 	sign := 1.0
 	if float64(v.X*n.X)+float64(v.Y*n.Y) < 0 {
 		sign = -1
 	}
-	nearest := exact.AddScaled2(b.line[at], r2.Sub(b.at(at+1), b.line[at]), along)
-	if best == 0 {
+	nearest := exact.AddScaled2(b.line[side], r2.Sub(b.at(side+1), b.line[side]), fraction)
+	if distance == 0 {
 		l := math.Sqrt(float64(n.X*n.X) + float64(n.Y*n.Y))
 		return 0, exact.Scale2(1/l, n)
 	}
-	return float64(sign * best), exact.Scale2(sign/best, r2.Sub(p, nearest))
+	return float64(sign * distance), exact.Scale2(sign/distance, r2.Sub(p, nearest))
 }
 
 // Normal returns the outward normal of the side of the line nearest to a place.

@@ -62,21 +62,21 @@ func CoveringWedges(R, s float64, n int, gap float64) ([]CoveringPiece, error) {
 			lo = mid
 		}
 	}
-	var up, low []r2.Vec
+	var upper, lower []r2.Vec
 	for k := range coveringSteps + 1 {
 		t := hi + (s-hi)*float64(k)/coveringSteps
 		a := max(0, half(t)) / t
-		up = append(up, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(t * math.Sin(a))})
-		low = append(low, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(-t * math.Sin(a))})
+		upper = append(upper, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(t * math.Sin(a))})
+		lower = append(lower, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(-t * math.Sin(a))})
 	}
 	edge := max(0, half(s)) / s
-	outline := append([]r2.Vec(nil), low...)
+	outline := append([]r2.Vec(nil), lower...)
 	for k := 1; k < coveringSteps; k++ { // the arc at the rim
 		a := float64(edge * (2*float64(k)/coveringSteps - 1))
 		outline = append(outline, r2.Vec{X: float64(s * math.Cos(a)), Y: float64(s * math.Sin(a))})
 	}
-	for k := len(up) - 1; k >= 0; k-- {
-		outline = append(outline, up[k])
+	for k := len(upper) - 1; k >= 0; k-- {
+		outline = append(outline, upper[k])
 	}
 	var list []CoveringPiece
 	for k := range n {

@@ -11,7 +11,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-const foot = 304.8 // mm, exactly
+const mmPerFoot = 304.8 // mm, exactly
 
 // must returns a value that comes without an error.
 func must(t *testing.T) func(float64, error) float64 {
@@ -80,7 +80,7 @@ func TestSagittasOfTheTrade(t *testing.T) {
 		{28, [3]float64{2.419391, 3.780599, 5.444594}, [3]float64{-0.000343, -0.000837, -0.001737}},
 	}
 	for _, tt := range tests {
-		R := tt.radius * foot
+		R := tt.radius * mmPerFoot
 		for i, inches := range [...]float64{16, 20, 24} {
 			c := inches * 25.4
 			h := must(t)(dish.Sagitta(R, c))
@@ -91,17 +91,17 @@ func TestSagittasOfTheTrade(t *testing.T) {
 		}
 	}
 	for d, want := range map[float64]float64{50: 0.164044, 100: 0.656196, 150: 1.476521, 200: 2.625124, 250: 4.102154, 300: 5.907802} {
-		require.InDelta(t, want, dish.Drop(25*foot, d), 5e-7, "25 ft at %g", d)
-		f, err := dish.NewFace(dish.Hollow, 25*foot, 300)
+		require.InDelta(t, want, dish.Drop(25*mmPerFoot, d), 5e-7, "25 ft at %g", d)
+		f, err := dish.NewFace(dish.Hollow, 25*mmPerFoot, 300)
 		require.NoError(t, err)
 		require.InDelta(t, want-5.907802, f.Height(d), 1e-6)
-		f, err = dish.NewFace(dish.Crown, 25*foot, 300)
+		f, err = dish.NewFace(dish.Crown, 25*mmPerFoot, 300)
 		require.NoError(t, err)
 		require.InDelta(t, -want, f.Height(d), 5e-7)
 	}
 	// Fall from the apex to d = 250, by the same formula.
 	for ft, want := range map[float64]float64{28: 3.66244, 25: 4.10215, 15: 6.84020, 12: 8.55386} {
-		require.InDelta(t, want, dish.Drop(ft*foot, 250), 5e-6, "%g ft", ft)
+		require.InDelta(t, want, dish.Drop(ft*mmPerFoot, 250), 5e-6, "%g ft", ft)
 	}
 }
 

@@ -43,11 +43,11 @@ func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
 	u, v, side := s.inFrame(x, y)
 	c, n := Direction(s.Half)
 	mx, my := Direction(s.Middle)
-	across := float64(v*c) - float64(u*n) // outside the border beside which the place lies
-	if along := float64(u*c) + float64(v*n); across <= 0 || along >= 0 {
+	distanceAcross := float64(v*c) - float64(u*n) // outside the border beside which the place lies
+	if distanceAlong := float64(u*c) + float64(v*n); distanceAcross <= 0 || distanceAlong >= 0 {
 		// The border's normal, −sin and cos of Half in (u, v), turned back.
 		nu, nv := -n, float64(side*c)
-		return across - s.Margin, r2.Vec{X: float64(nu*mx) - float64(nv*my), Y: float64(nu*my) + float64(nv*mx)}
+		return distanceAcross - s.Margin, r2.Vec{X: float64(nu*mx) - float64(nv*my), Y: float64(nu*my) + float64(nv*mx)}
 	}
 	d := math.Sqrt(float64(x*x) + float64(y*y))
 	return d - s.Margin, r2.Vec{X: x / d, Y: y / d}

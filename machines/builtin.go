@@ -82,8 +82,8 @@ func Resolve(nameOrPath, relativeTo string) (Machine, error) {
 	ending := strings.ToLower(filepath.Ext(nameOrPath))
 	if !strings.ContainsAny(nameOrPath, `/\`) && ending != ".yaml" && ending != ".yml" {
 		hint := "built in are " + strings.Join(Names(), ", ") + "; a profile of your own is named by its file, like my-router.yaml"
-		if near, ok := strict.Nearest(nameOrPath, Names()); ok {
-			hint = "did you mean " + near + "? " + hint
+		if nearest, ok := strict.Nearest(nameOrPath, Names()); ok {
+			hint = "did you mean " + nearest + "? " + hint
 		}
 		return Machine{}, &measure.Error{Message: "the machine " + measure.Quote(nameOrPath) + " is not known", Hint: hint}
 	}

@@ -41,9 +41,9 @@ func (r *reader) controller() {
 		return
 	}
 	r.m.Decimals = n
-	if least := minDecimalsForArcs[r.m.Unit]; r.m.Arcs && n < least {
-		r.doc.Fault(r.top.Pos("decimals"), fmt.Sprintf("arcs in %s need at least %d decimals, or a controller may refuse them", [...]string{"millimetres", "inches"}[r.m.Unit], least),
-			fmt.Sprintf("write decimals: %d, or arcs: no", least))
+	if minDecimals := minDecimalsForArcs[r.m.Unit]; r.m.Arcs && n < minDecimals {
+		r.doc.Fault(r.top.Pos("decimals"), fmt.Sprintf("arcs in %s need at least %d decimals, or a controller may refuse them", [...]string{"millimetres", "inches"}[r.m.Unit], minDecimals),
+			fmt.Sprintf("write decimals: %d, or arcs: no", minDecimals))
 	}
 }
 

@@ -74,15 +74,15 @@ func (r *reader) axisMap(m *strict.Map, key string) (*strict.Map, bool) {
 	if !m.Has(key) {
 		return nil, false
 	}
-	one, ok := m.Map(key)
+	axes, ok := m.Map(key)
 	if ok {
-		one.Allow("x", "y", "z")
+		axes.Allow("x", "y", "z")
 	}
-	return one, ok
+	return axes, ok
 }
 
 // signedSlope reads a slope that may lie below zero.
-func (r *reader) signedSlope(m *strict.Map, key, what string, to *float64) {
+func (r *reader) signedSlope(m *strict.Map, key, label string, to *float64) {
 	if !m.Has(key) {
 		return
 	}
@@ -96,10 +96,10 @@ func (r *reader) signedSlope(m *strict.Map, key, what string, to *float64) {
 	}
 	v, err := measure.ParseSlope(text)
 	if err != nil {
-		r.doc.Fault(m.Pos(key), what+": "+err.Error(), "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
+		r.doc.Fault(m.Pos(key), label+": "+err.Error(), "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
 		return
 	}
-	if r.requireRange(m.Pos(key), what, float64(100*v), 0, 100*maxScale, true, "mm per 100 mm, either way") {
+	if r.requireRange(m.Pos(key), label, float64(100*v), 0, 100*maxScale, true, "mm per 100 mm, either way") {
 		*to = float64(sign * v)
 	}
 }

@@ -68,7 +68,7 @@ func Parse(file string, data []byte) (Machine, error) {
 
 // requireRange records a fault unless low < v ≤ high, or low ≤ v where low is allowed.
 // It states the range in words.
-func (r *reader) requireRange(at strict.Pos, what string, v, low, high float64, lowAllowed bool, unit string) bool {
+func (r *reader) requireRange(at strict.Pos, label string, v, low, high float64, lowAllowed bool, unit string) bool {
 	if v <= high && (v > low || lowAllowed && v == low) {
 		return true
 	}
@@ -81,7 +81,7 @@ func (r *reader) requireRange(at strict.Pos, what string, v, low, high float64, 
 	if unit != "" {
 		hint += " " + unit
 	}
-	r.doc.Fault(at, what+" is out of range", "it may be "+hint)
+	r.doc.Fault(at, label+" is out of range", "it may be "+hint)
 	return false
 }
 

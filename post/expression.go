@@ -269,21 +269,21 @@ func (x *reader) function(line []byte, p int) (v float64, next int, err error) {
 // angle in degrees of the direction with these legs, -180 to 180.
 func (x *reader) arcTangent(line []byte, p int) (v float64, next int, err error) {
 	at := p
-	over, p, err := x.argument(line, p)
+	numerator, p, err := x.argument(line, p)
 	if err != nil {
 		return 0, p, err
 	}
 	if line[p] != '/' {
 		return 0, p, x.fail(p+1, "write ATAN[...]/[...]", "ATAN needs a slash and a second expression (3.3.2.5)")
 	}
-	under, p, err := x.argument(line, p+1)
+	denominator, p, err := x.argument(line, p+1)
 	if err != nil {
 		return 0, p, err
 	}
-	if over == 0 && under == 0 {
+	if numerator == 0 && denominator == 0 {
 		return 0, p, x.fail(at+1, "", "ATAN[0]/[0] is no angle")
 	}
-	return float64(math.Atan2(over, under)*(180/math.Pi)) + 0, p, nil
+	return float64(math.Atan2(numerator, denominator)*(180/math.Pi)) + 0, p, nil
 }
 
 // argument reads the expression in brackets that a function applies to.

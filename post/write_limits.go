@@ -86,10 +86,10 @@ func (p Program) checkMove(m path.Move) error {
 // The tip advances at most by what the cutter may take of it, thin chips counted.
 func (p Program) checkFeed(m path.Move) error {
 	c := p.Cutter
-	if most := float64(maxThinning * p.Speed * float64(c.Flutes) * c.ChipLoad); !p.SpindleOff && !(m.Feed <= float64(most*(1+limitSlack))+feedRounding) {
-		return fmt.Errorf("a feed of %g mm/min is more than %s may take at a speed of %g (%g mm/min)", m.Feed, c.Name, p.Speed, most)
+	if maxFeed := float64(maxThinning * p.Speed * float64(c.Flutes) * c.ChipLoad); !p.SpindleOff && !(m.Feed <= float64(maxFeed*(1+limitSlack))+feedRounding) {
+		return fmt.Errorf("a feed of %g mm/min is more than %s may take at a speed of %g (%g mm/min)", m.Feed, c.Name, p.Speed, maxFeed)
 	}
-	limit := p.Machine.Feed
+	axisLimit := p.Machine.Feed
 	dirs := []r3.Vec{r3.Sub(m.To, m.From)}
 	if m.Kind == path.Arc {
 		dirs = []r3.Vec{r3.Sub(m.At(tangentFraction), m.From), r3.Sub(m.To, m.At(1-tangentFraction))}
@@ -105,7 +105,7 @@ func (p Program) checkFeed(m path.Move) error {
 		for _, a := range [...]struct {
 			name             string
 			component, limit float64
-		}{{"X", d.X, limit.X}, {"Y", d.Y, limit.Y}, {"Z", d.Z, limit.Z}} {
+		}{{"X", d.X, axisLimit.X}, {"Y", d.Y, axisLimit.Y}, {"Z", d.Z, axisLimit.Z}} {
 			if m.Feed*math.Abs(a.component)/n > float64(a.limit*(1+limitSlack))+feedRounding {
 				return fmt.Errorf("a feed of %g mm/min moves %s faster than %s may (%g mm/min)", m.Feed, a.name, p.Machine.Name, a.limit)
 			}

@@ -40,7 +40,7 @@ func TestWriteRead(t *testing.T) {
 			t.Fatalf("%d moves became %d\n%s", len(want), len(got), b.String())
 		}
 		for i := range want {
-			same(t, i, want[i], got[i])
+			sameMove(t, i, want[i], got[i])
 		}
 		// What was read may be written again: the same bytes.
 		again := p
@@ -58,9 +58,9 @@ func TestWriteRead(t *testing.T) {
 	})
 }
 
-// same compares a move with what was read of it. 1e-7 mm is a thousandth of the
+// sameMove compares a move with what was read of it. 1e-7 mm is a thousandth of the
 // finest step.
-func same(t *rapid.T, i int, want, got path.Move) {
+func sameMove(t *rapid.T, i int, want, got path.Move) {
 	ends := []r3.Vec{r3.Sub(want.To, got.To)}
 	if i > 0 { // where the first begins is unknown to who reads it
 		ends = append(ends, r3.Sub(want.From, got.From))

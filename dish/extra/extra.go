@@ -57,9 +57,9 @@ func (g Groove) NearestBottom(x, y float64) (distance, bottom float64) {
 // Tab is what is left standing of a cut-out's slot to hold what is cut out: all of
 // the slot up to the height Top within HalfLength of the line from At straight outward.
 type Tab struct {
-	At, Out    r2.Vec  // a place of the edge, and the unit vector away from the work there
-	HalfLength float64 // half its length along the edge
-	Top        float64 // z
+	At, Outward r2.Vec  // a place of the edge, and the unit vector away from the work there
+	HalfLength  float64 // half its length along the edge
+	Top         float64 // z
 }
 
 // CutOut is a slot all round a closed line: the edge of what is cut out.
@@ -85,8 +85,8 @@ func (c CutOut) TabClearance(x, y float64) float64 {
 	free := math.Inf(1)
 	for _, t := range c.Tabs {
 		w := c.Slot.Width
-		k := float64(nearestFraction(t.At.X, t.At.Y, t.At.X+float64(w*t.Out.X), t.At.Y+float64(w*t.Out.Y), x, y) * w)
-		free = min(free, hypot(x-t.At.X-float64(k*t.Out.X), y-t.At.Y-float64(k*t.Out.Y))-t.HalfLength)
+		k := float64(nearestFraction(t.At.X, t.At.Y, t.At.X+float64(w*t.Outward.X), t.At.Y+float64(w*t.Outward.Y), x, y) * w)
+		free = min(free, hypot(x-t.At.X-float64(k*t.Outward.X), y-t.At.Y-float64(k*t.Outward.Y))-t.HalfLength)
 	}
 	return free
 }

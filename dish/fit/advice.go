@@ -25,24 +25,24 @@ func (s Sphere) RepeatsToHalve() []Repeat {
 	wanted := m.At(0, 0) / 4
 	count := map[int]int{}
 	for range maxRepeats {
-		best, at := 0.0, -1
+		bestGain, bestRow := 0.0, -1
 		for row := range t.kept {
 			var v mat.VecDense
 			j := t.jacobian.RowView(row)
 			v.MulVec(m, j)
 			// Places that are as good but for rounding: the first.
-			if gain := v.AtVec(0) * v.AtVec(0) / (1 + mat.Dot(j, &v)); gain > best*(1+1e-9) {
-				best, at = gain, row
+			if gain := v.AtVec(0) * v.AtVec(0) / (1 + mat.Dot(j, &v)); gain > bestGain*(1+1e-9) {
+				bestGain, bestRow = gain, row
 			}
 		}
-		if at < 0 {
+		if bestRow < 0 {
 			return nil
 		}
-		j := t.jacobian.RowView(at)
+		j := t.jacobian.RowView(bestRow)
 		var v mat.VecDense
 		v.MulVec(m, j)
 		m.RankOne(m, -1/(1+mat.Dot(j, &v)), &v, &v)
-		count[at]++
+		count[bestRow]++
 		if m.At(0, 0) <= wanted {
 			var list []Repeat
 			for row, i := range t.kept {

@@ -58,19 +58,19 @@ func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	if err := qr.SolveVecTo(&x, false, b); err != nil {
 		return Roundness{}, false
 	}
-	left := 0.0
+	remaining := 0.0
 	for row := range n {
 		d := b.AtVec(row) - mat.Dot(a.RowView(row), &x)
-		left += d * d
+		remaining += d * d
 	}
 	// The misfit grows with the curvature as the two more columns do.
 	k := s.Curvature - x.AtVec(0)/scale[0]
 	half, cross := -x.AtVec(u)/scale[u]/(span*span), -x.AtVec(u+1)/scale[u+1]/(span*span)
 	spread := math.Hypot(half, cross)
 	out := Roundness{MaxCurvature: k + spread, MinCurvature: k - spread, Angle: math.Atan2(cross, half) / 2}
-	free := float64(n - u - 2)
-	floor := free * max(r.Resolution*r.Resolution/12, 1e-12)
-	f := (t.squares() - left) / 2 / (max(left, floor) / free)
-	out.Significant = f > distuv.F{D1: 2, D2: free}.Quantile(confidence)
+	dof := float64(n - u - 2)
+	floor := dof * max(r.Resolution*r.Resolution/12, 1e-12)
+	f := (t.squares() - remaining) / 2 / (max(remaining, floor) / dof)
+	out.Significant = f > distuv.F{D1: 2, D2: dof}.Quantile(confidence)
 	return out, true
 }

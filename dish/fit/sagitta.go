@@ -18,7 +18,7 @@ func FitSagittas(footRadius float64, heights []float64, resolution float64) (Sph
 		return Sphere{}, ErrTooFew
 	}
 	outlier := -1
-	mean, left := meanWithout(heights, -1)
+	mean, squares := meanWithout(heights, -1)
 	if n > 3 {
 		t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(n - 2)}.Quantile(1 - (1-confidence)/float64(2*n))
 		for i, h := range heights {
@@ -31,11 +31,11 @@ func FitSagittas(footRadius float64, heights []float64, resolution float64) (Sph
 	}
 	count := float64(n)
 	if outlier >= 0 {
-		mean, left = meanWithout(heights, outlier)
+		mean, squares = meanWithout(heights, outlier)
 		count--
 	}
-	s := Sphere{Curvature: 2 * mean / (mean*mean + footRadius*footRadius), Outlier: outlier, RMS: math.Sqrt(left / count)}
-	scatter := math.Sqrt(left / (count - 1))
+	s := Sphere{Curvature: 2 * mean / (mean*mean + footRadius*footRadius), Outlier: outlier, RMS: math.Sqrt(squares / count)}
+	scatter := math.Sqrt(squares / (count - 1))
 	s.Noise = max(scatter, resolution/math.Sqrt(12))
 	half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: count - 1}.Quantile(1-(1-confidence)/2) * s.Noise / math.Sqrt(count)
 	if scatter <= resolution/2 { // all roundings may be the same
@@ -53,17 +53,17 @@ func FitSagittas(footRadius float64, heights []float64, resolution float64) (Sph
 }
 
 // meanWithout returns the mean and the sum of squares about it, one left out.
-func meanWithout(list []float64, but int) (mean, ssq float64) {
+func meanWithout(list []float64, except int) (mean, ssq float64) {
 	n := 0.0
 	for i, v := range list {
-		if i != but {
+		if i != except {
 			mean += v
 			n++
 		}
 	}
 	mean /= n
 	for i, v := range list {
-		if i != but {
+		if i != except {
 			ssq += (v - mean) * (v - mean)
 		}
 	}

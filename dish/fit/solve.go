@@ -50,8 +50,8 @@ func (r Readings) misfitOf(s *solution, i int, p []float64) float64 {
 	l := math.Sqrt(1 + tx*tx + ty*ty)
 	n := (q.Z - tx*q.X - ty*q.Y) / l
 	k, q2 := p[0], q.X*q.X+q.Y*q.Y+q.Z*q.Z
-	under := 1 - 2*k*n + k*k*q2
-	return (k*q2 - 2*n) / (1 + math.Sqrt(max(0, under)))
+	radicand := 1 - 2*k*n + k*k*q2
+	return (k*q2 - 2*n) / (1 + math.Sqrt(max(0, radicand)))
 }
 
 // maxSteps of Gauss and Newton: three are usual.
@@ -179,17 +179,17 @@ func (s *solution) startFromSphere(r Readings) {
 	if len(s.origin) > 1 {
 		return
 	}
-	wide := 4
+	columns := 4
 	if r.Lines > 0 {
-		wide = 3
+		columns = 3
 	}
-	a, b := mat.NewDense(len(s.kept), wide, nil), mat.NewVecDense(len(s.kept), nil)
+	a, b := mat.NewDense(len(s.kept), columns, nil), mat.NewVecDense(len(s.kept), nil)
 	for row, i := range s.kept {
 		q := r3.Sub(r.List[i].At, s.origin[0])
 		a.Set(row, 0, 2*q.X)
 		a.Set(row, 1, 2*q.Z)
 		a.Set(row, 2, 1)
-		if wide == 4 {
+		if columns == 4 {
 			a.Set(row, 3, 2*q.Y)
 		}
 		b.SetVec(row, r3.Norm2(q))
@@ -199,7 +199,7 @@ func (s *solution) startFromSphere(r Readings) {
 		return
 	}
 	c := r3.Vec{X: x.AtVec(0), Z: x.AtVec(1)}
-	if wide == 4 {
+	if columns == 4 {
 		c.Y = x.AtVec(3)
 	}
 	R := math.Sqrt(x.AtVec(2) + r3.Norm2(c))
@@ -216,7 +216,7 @@ func (s *solution) startFromSphere(r Readings) {
 	before, p := s.squaresAtParams(r), append([]float64(nil), s.params...)
 	z := c.Z - side*up
 	s.params[0], s.params[1], s.params[len(s.params)-1] = side/R, -c.X/(c.Z-z), z
-	if wide == 4 {
+	if columns == 4 {
 		s.params[2] = -c.Y / (c.Z - z)
 	}
 	if !(s.squaresAtParams(r) < before) {
@@ -301,17 +301,17 @@ func (s *solution) outlier(r Readings) int {
 	}
 	n := len(s.kept)
 	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.dof - 1)}.Quantile(1 - (1-confidence)/float64(2*n))
-	worst, most := -1, limit
+	worst, largest := -1, limit
 	for row := range s.kept {
 		h := s.leverage(row)
 		if !(h < 1-1e-6) {
 			continue // without it nothing would be left to hold it against
 		}
-		left := (s.squares() - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.dof-1)
+		remaining := (s.squares() - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.dof-1)
 		// Numbers of six digits round at a billionth of a metre.
-		sigma := max(math.Sqrt(max(0, left)), max(r.Resolution/math.Sqrt(12), 1e-6))
-		if t := math.Abs(s.misfit[row]) / (sigma * math.Sqrt(1-h)); t > most {
-			worst, most = row, t
+		sigma := max(math.Sqrt(max(0, remaining)), max(r.Resolution/math.Sqrt(12), 1e-6))
+		if t := math.Abs(s.misfit[row]) / (sigma * math.Sqrt(1-h)); t > largest {
+			worst, largest = row, t
 		}
 	}
 	if worst < 0 {

@@ -89,21 +89,21 @@ func (l Length) String() string {
 	}
 	switch l.style {
 	case fraction:
-		const last = 0.0005 // half the last digit that a computed length in mm would show
+		const halfDigit = 0.0005 // half the last digit that a computed length in mm would show
 		if l.Unit == Inch {
-			if text, err := Fraction(l.MM, 64); math.Abs(err) < last {
+			if text, err := Fraction(l.MM, 64); math.Abs(err) < halfDigit {
 				return text
 			}
 		}
 	case feetInches:
 		// Rounded once, in ten-thousandths of an inch, so that no 12 in are left over.
-		const foot = 120000
+		const perFoot = 120000
 		n := math.Round(math.Abs(l.MM) / 25.4 * 1e4)
 		sign := ""
 		if l.MM < 0 && n > 0 {
 			sign = "-"
 		}
-		return sign + FormatMM(math.Floor(n/foot), 0) + " ft " + TrimZeros(FormatMM(math.Mod(n, foot)/1e4, 4)) + " in"
+		return sign + FormatMM(math.Floor(n/perFoot), 0) + " ft " + TrimZeros(FormatMM(math.Mod(n, perFoot)/1e4, 4)) + " in"
 	}
 	return TrimZeros(FormatMM(l.MM/l.Unit.Size(), decimalsOf[l.Unit])) + " " + l.Unit.String()
 }

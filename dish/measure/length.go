@@ -106,14 +106,14 @@ func parseLength(s string) (Length, *big.Rat, *Error) {
 		}
 		l.style = feetInches
 		l.source += " " + inches.text + " in"
-		more := inches.value.Mul(inches.value, Inch.exact())
+		inchesValue := inches.value.Mul(inches.value, Inch.exact())
 		if strings.HasPrefix(t, "-") {
-			more.Neg(more)
-			if !n.negative && more.Sign() != 0 { // -0 ft 6 in
+			inchesValue.Neg(inchesValue)
+			if !n.negative && inchesValue.Sign() != 0 { // -0 ft 6 in
 				l.source = "-" + l.source
 			}
 		}
-		mm.Add(mm, more)
+		mm.Add(mm, inchesValue)
 	}
 	l.MM = toFloat(mm)
 	l.sourceMM = l.MM
@@ -162,9 +162,9 @@ func exampleLengths(n number) string {
 // below 12, and nothing after them.
 func scanInches(feet number, rest, as string) (number, *Error) {
 	const hint = `write feet and inches like 5 ft 6 1/2 in, the feet a whole number and the inches below 12`
-	bad := newError(hint, "%s is not feet and inches", Quote(as))
+	notFeetAndInches := newError(hint, "%s is not feet and inches", Quote(as))
 	if !feet.whole || countDigits(strings.TrimPrefix(rest, ".")) == 0 {
-		return number{}, bad
+		return number{}, notFeetAndInches
 	}
 	inches, rest, e := scan(rest, as, lengthExample)
 	if e != nil {
@@ -172,7 +172,7 @@ func scanInches(feet number, rest, as string) (number, *Error) {
 	}
 	unit, ok := unitNames[rest]
 	if !ok || unit != Inch || inches.value.Cmp(big.NewRat(12, 1)) >= 0 {
-		return number{}, bad
+		return number{}, notFeetAndInches
 	}
 	return inches, nil
 }

@@ -82,14 +82,14 @@ func scan(s, as, example string) (number, string, *Error) {
 	if e := checkForm(s, as, example); e != nil {
 		return number{}, "", e
 	}
-	bad := newError("write it like "+example, "%s does not start with a plain number", Quote(as))
+	notANumber := newError("write it like "+example, "%s does not start with a plain number", Quote(as))
 	var n number
 	rest := s
 	if n.negative = rest[0] == '-'; n.negative {
 		rest = rest[1:]
 	}
 	a := countDigits(rest)
-	first, rest := rest[:a], rest[a:]
+	leading, rest := rest[:a], rest[a:]
 	var e *Error
 	switch {
 	case strings.HasPrefix(rest, "."):
@@ -97,20 +97,20 @@ func scan(s, as, example string) (number, string, *Error) {
 		if b == 0 {
 			return number{}, "", newError("write it like "+example, "%s has no digit after its point", Quote(as))
 		}
-		n.text = stripZeros(first) + rest[:1+b]
+		n.text = stripZeros(leading) + rest[:1+b]
 		rest = rest[1+b:]
 		n.value, _ = new(big.Rat).SetString(n.text)
 	case a == 0:
-		return number{}, "", bad
+		return number{}, "", notANumber
 	default:
-		n, rest, e = scanWhole(n, first, rest, as)
+		n, rest, e = scanWhole(n, leading, rest, as)
 		if e != nil {
 			return number{}, "", e
 		}
 	}
 	// A unit or nothing may follow; more of a number may not.
 	if rest != "" && strings.IndexByte("0123456789.,/-+", rest[0]) >= 0 {
-		return number{}, "", bad
+		return number{}, "", notANumber
 	}
 	if n.negative && n.value.Sign() != 0 {
 		n.value.Neg(n.value)

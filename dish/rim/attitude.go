@@ -72,29 +72,29 @@ func spreadIn(list []MeasuredWidth, middle r2.Vec, of func(r2.Vec) float64) bool
 }
 
 // slopeOfLine returns the slope of the best line.
-func slopeOfLine(list []MeasuredWidth, left []float64, middle r2.Vec, of func(r2.Vec) float64) float64 {
-	up, down := 0.0, 0.0
+func slopeOfLine(list []MeasuredWidth, excess []float64, middle r2.Vec, of func(r2.Vec) float64) float64 {
+	numerator, denominator := 0.0, 0.0
 	for i, d := range list {
 		u := of(d.Station.At) - of(middle)
-		up += float64(u * left[i])
-		down += float64(u * u)
+		numerator += float64(u * excess[i])
+		denominator += float64(u * u)
 	}
-	return up / down
+	return numerator / denominator
 }
 
 // slopesOfPlane returns the slopes of the best plane; 0, 0 where the places lie in a line.
-func slopesOfPlane(list []MeasuredWidth, left []float64, middle r2.Vec, mean float64) (x, y float64) {
+func slopesOfPlane(list []MeasuredWidth, excess []float64, middle r2.Vec, mean float64) (x, y float64) {
 	places, values := mat.NewDense(len(list), 2, nil), mat.NewVecDense(len(list), nil)
 	for i, d := range list {
 		v := r2.Sub(d.Station.At, middle)
 		places.SetRow(i, []float64{v.X, v.Y})
-		values.SetVec(i, left[i]-mean)
+		values.SetVec(i, excess[i]-mean)
 	}
-	var out mat.VecDense
-	if err := out.SolveVec(places, values); err != nil {
+	var slopes mat.VecDense
+	if err := slopes.SolveVec(places, values); err != nil {
 		return 0, 0
 	}
-	return out.AtVec(0), out.AtVec(1)
+	return slopes.AtVec(0), slopes.AtVec(1)
 }
 
 // TopInDish returns the top that a dish of another radius sands, when the depths at
@@ -103,9 +103,9 @@ func slopesOfPlane(list []MeasuredWidth, left []float64, middle r2.Vec, mean flo
 func (b Body) TopInDish(radius float64) (Dome, error) {
 	o := b.Outline
 	// The circle through head and tail, its centre below: the back's, turned over.
-	over := Dome{Kind: Plane}
+	level := Dome{Kind: Plane}
 	ends := Depths{Head: b.Top.Height(o.At(o.Head()).At), Tail: b.Top.Height(o.At(0).At)}
-	d, err := BackThrough(Sphere, radius, over, o.Length(), ends)
+	d, err := BackThrough(Sphere, radius, level, o.Length(), ends)
 	if err != nil {
 		return Dome{}, err
 	}

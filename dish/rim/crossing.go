@@ -39,11 +39,11 @@ func (o *Outline) Polygon(chords int) []r2.Vec {
 // firstCrossing returns the first two sides of a closed polygon that cross or touch,
 // neighbours left out.
 func firstCrossing(line []r2.Vec) (i, j int, found bool) {
-	n, whole := len(line), 0.0
+	n, perimeter := len(line), 0.0
 	for i, p := range line {
-		whole += r2.Norm(r2.Sub(line[(i+1)%n], p))
+		perimeter += r2.Norm(r2.Sub(line[(i+1)%n], p))
 	}
-	cell := whole / float64(n)
+	cell := perimeter / float64(n)
 	type bucket struct{ x, y int }
 	buckets := map[bucket][]int{}
 	for i, p := range line {
@@ -52,8 +52,8 @@ func firstCrossing(line []r2.Vec) (i, j int, found bool) {
 			low, high := rangeOver(p, q, float64(float64(x)*cell), float64(float64(x+1)*cell))
 			for y := bucketIndex(low, cell); y <= bucketIndex(high, cell); y++ {
 				for _, j := range buckets[bucket{x, y}] {
-					near := i-j == 1 || (j == 0 && i == n-1)
-					if !near && intersect(p, q, line[j], line[(j+1)%n]) {
+					neighbours := i-j == 1 || (j == 0 && i == n-1)
+					if !neighbours && intersect(p, q, line[j], line[(j+1)%n]) {
 						return j, i, true
 					}
 				}

@@ -104,11 +104,11 @@ func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
 // Extent returns the greatest distance from the apex at which an outline needs the
 // dome, mm: it must be less than the radius.
 func (d Dome) Extent(o *Outline) float64 {
-	far := 0.0
+	farthest := 0.0
 	for _, p := range o.Polygon(chordsPerPiece) {
-		far = max(far, r2.Norm(d.fromApex(p)))
+		farthest = max(farthest, r2.Norm(d.fromApex(p)))
 	}
-	return far
+	return farthest
 }
 
 // Depths are the widths of the side on the centre line, mm.

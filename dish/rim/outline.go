@@ -146,7 +146,7 @@ func checkPoints(points []r2.Vec) error {
 	}
 	lo, hi := points[0], points[0]
 	for i, p := range points {
-		if bad := p.X - p.X + p.Y - p.Y; bad != 0 {
+		if notFinite := p.X - p.X + p.Y - p.Y; notFinite != 0 {
 			return &OutlineError{i, "a point that is no number", ""}
 		}
 		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
@@ -156,7 +156,7 @@ func checkPoints(points []r2.Vec) error {
 		}
 	}
 	size := r2.Sub(hi, lo)
-	if long := max(size.X, size.Y); long < MinLength || long > MaxLength || size.X == 0 || size.Y == 0 {
+	if longest := max(size.X, size.Y); longest < MinLength || longest > MaxLength || size.X == 0 || size.Y == 0 {
 		return &OutlineError{0, fmt.Sprintf("the outline is %.4g mm long and %.4g mm wide: is that the right unit?", size.X, size.Y),
 			fmt.Sprintf("a body is %g mm to %g mm long; say the unit that the points are in", MinLength, MaxLength)}
 	}
@@ -200,35 +200,35 @@ func limitedSlope(a, b, la, lb float64) float64 {
 // findEnds finds the tail and the head.
 func (o *Outline) findEnds() error {
 	type cross struct{ x, arc float64 }
-	var all []cross
+	var crossings []cross
 	for i, p := range o.pieces {
 		a, b := p.p0.Y, p.p1.Y
 		if a == 0 {
-			all = append(all, cross{p.p0.X, o.arcBefore[i]})
+			crossings = append(crossings, cross{p.p0.X, o.arcBefore[i]})
 		}
 		if a*b < 0 {
 			t := root(func(t float64) float64 { return p.at(t).Y })
-			all = append(all, cross{p.at(t).X, o.arcBefore[i] + p.arcLength(t)})
+			crossings = append(crossings, cross{p.at(t).X, o.arcBefore[i] + p.arcLength(t)})
 		}
 	}
-	if len(all) < 2 {
+	if len(crossings) < 2 {
 		return &OutlineError{0, "the outline does not cross the centre line twice", "y is measured from the centre line: the tail and the head lie on it"}
 	}
-	least, most := all[0], all[0]
-	for _, c := range all {
-		if c.x < least.x {
-			least = c
+	tail, head := crossings[0], crossings[0]
+	for _, c := range crossings {
+		if c.x < tail.x {
+			tail = c
 		}
-		if c.x > most.x {
-			most = c
+		if c.x > head.x {
+			head = c
 		}
 	}
 	// A hundredth of a millimetre is finer than anybody draws.
-	if math.Abs(least.x) > 0.01 {
-		return &OutlineError{0, fmt.Sprintf("the tail lies at x = %.4g mm", least.x), "x is measured along the centre line from the tail, which is x = 0"}
+	if math.Abs(tail.x) > 0.01 {
+		return &OutlineError{0, fmt.Sprintf("the tail lies at x = %.4g mm", tail.x), "x is measured along the centre line from the tail, which is x = 0"}
 	}
-	o.tail, o.length = least.arc, most.x-least.x
-	o.head = o.wrapArc(most.arc - least.arc)
+	o.tail, o.length = tail.arc, head.x-tail.x
+	o.head = o.wrapArc(head.arc - tail.arc)
 	return nil
 }
 
@@ -276,10 +276,10 @@ func (s OutlinePoint) Inward(d float64) r2.Vec { return r2.Sub(s.At, exact.Scale
 
 // At returns the place at an arc from the tail; arcs beyond one lap go on round.
 func (o *Outline) At(arc float64) OutlinePoint {
-	along := o.wrapArc(arc + o.tail)
-	i := min(len(o.pieces)-1, max(0, sort.SearchFloat64s(o.arcBefore, along)-1))
-	p, want := o.pieces[i], along-o.arcBefore[i]
-	return outlinePoint(o.wrapArc(arc), p, p.paramAt(want, o.arcBefore[i+1]-o.arcBefore[i]))
+	arcFromStart := o.wrapArc(arc + o.tail)
+	i := min(len(o.pieces)-1, max(0, sort.SearchFloat64s(o.arcBefore, arcFromStart)-1))
+	p, target := o.pieces[i], arcFromStart-o.arcBefore[i]
+	return outlinePoint(o.wrapArc(arc), p, p.paramAt(target, o.arcBefore[i+1]-o.arcBefore[i]))
 }
 
 // outlinePoint returns the point of a piece at t.

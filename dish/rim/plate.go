@@ -88,21 +88,21 @@ func settle(points []r2.Vec, heights []float64) []int {
 	middle := centroid(points)
 	on, ok := containingTriangle(points, middle)
 	if !ok { // no triangle holds the middle: lower it level
-		least := 0
+		lowest := 0
 		for i, h := range heights {
-			if h < heights[least] {
-				least = i
+			if h < heights[lowest] {
+				lowest = i
 			}
 		}
-		subtractPlane(points, heights, plane{z: heights[least]})
-		return []int{least}
+		subtractPlane(points, heights, plane{z: heights[lowest]})
+		return []int{lowest}
 	}
 	for range 10 * len(points) {
 		p := planeThrough(points, heights, on, middle)
 		worst, by := -1, -1e-12
 		for i, q := range points {
-			if under := heights[i] - p.at(r2.Sub(q, middle)); under < by {
-				worst, by = i, under
+			if gap := heights[i] - p.at(r2.Sub(q, middle)); gap < by {
+				worst, by = i, gap
 			}
 		}
 		if worst < 0 {

@@ -163,26 +163,26 @@ func (h UnsandedRim) Sanding(n int) Sanding {
 
 // stepAt returns the state in which so much is left to come off where it was
 // most.
-func (s Sanding) stepAt(left float64) SandingStep {
-	l := SandingStep{Lowered: s.MostExcess - left, TouchedFraction: s.TouchedFraction(left), RemovedFraction: 1}
-	if whole := s.removedArea(0); whole > 0 {
-		l.RemovedFraction = s.removedArea(left) / whole
+func (s Sanding) stepAt(remaining float64) SandingStep {
+	l := SandingStep{Lowered: s.MostExcess - remaining, TouchedFraction: s.TouchedFraction(remaining), RemovedFraction: 1}
+	if total := s.removedArea(0); total > 0 {
+		l.RemovedFraction = s.removedArea(remaining) / total
 	}
 	return l
 }
 
 // TouchedFraction returns the share of the outside at which at least so much has to come
 // off: exact for the pieces, straight between their ends.
-func (s Sanding) TouchedFraction(left float64) float64 {
+func (s Sanding) TouchedFraction(remaining float64) float64 {
 	n, sum := len(s.excess), 0.0
 	for i, a := range s.excess {
 		b := s.excess[(i+1)%n]
 		lo, hi := min(a, b), max(a, b)
 		switch {
-		case lo >= left:
+		case lo >= remaining:
 			sum++
-		case hi > left:
-			sum += (hi - left) / (hi - lo)
+		case hi > remaining:
+			sum += (hi - remaining) / (hi - lo)
 		}
 	}
 	return sum / float64(n)
@@ -190,11 +190,11 @@ func (s Sanding) TouchedFraction(left float64) float64 {
 
 // removedArea returns what has come off the outside, in mm² along the rim, when as much
 // as left is still to come off at the highest place.
-func (s Sanding) removedArea(left float64) float64 {
+func (s Sanding) removedArea(remaining float64) float64 {
 	n, sum := len(s.excess), 0.0
 	for i, a := range s.excess {
 		b := s.excess[(i+1)%n]
-		lo, hi := min(a, b)-left, max(a, b)-left
+		lo, hi := min(a, b)-remaining, max(a, b)-remaining
 		switch {
 		case lo >= 0:
 			sum += (lo + hi) / 2

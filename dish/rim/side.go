@@ -119,17 +119,17 @@ func withNamed(step, total float64, named []Station, arc func(float64) float64) 
 // NarrowestBoard returns the width of the straight board that both sides can be cut from,
 // mm, with so much to spare beyond either edge, and by how much the pattern leans
 // in it (rise per mm): turned so that the board is the narrowest.
-func NarrowestBoard(strips []UnrolledSide, spare float64) (width, lean float64) {
+func NarrowestBoard(strips []UnrolledSide, spare float64) (width, slope float64) {
 	span := func(m float64) float64 {
-		most := 0.0
+		widest := 0.0
 		for _, s := range strips {
 			top, back := math.Inf(-1), math.Inf(1)
 			for _, l := range s.Points {
 				top, back = max(top, l.Top-float64(m*l.OuterArc)), min(back, l.Back-float64(m*l.OuterArc))
 			}
-			most = max(most, (top-back)/math.Hypot(1, m))
+			widest = max(widest, (top-back)/math.Hypot(1, m))
 		}
-		return most
+		return widest
 	}
 	// A guitar's taper is a tenth of this; between lie no two valleys, for the span
 	// is convex in m but for the root, which hardly changes.
@@ -143,6 +143,6 @@ func NarrowestBoard(strips []UnrolledSide, spare float64) (width, lean float64) 
 			lo = a
 		}
 	}
-	lean = (lo + hi) / 2
-	return span(lean) + 2*spare, lean
+	slope = (lo + hi) / 2
+	return span(slope) + 2*spare, slope
 }

@@ -43,10 +43,10 @@ type Gaps struct {
 // between the two inner edges; here they are exact for the dome's own height.
 func (b Body) BlockGaps(k, other Block) Gaps {
 	at := func(x float64) float64 { return b.Top.Height(r2.Vec{X: x}) }
-	inner, outer, far := at(k.Inner), at(k.Outer), at(other.Inner)
+	inner, outer, otherInner := at(k.Inner), at(k.Outer), at(other.Inner)
 	_, rise := b.Top.Surface(r2.Vec{X: k.Inner})
 	return Gaps{
-		OverBoth: inner + float64((k.Outer-k.Inner)*((inner-far)/(k.Inner-other.Inner))) - outer,
+		OverBoth: inner + float64((k.Outer-k.Inner)*((inner-otherInner)/(k.Inner-other.Inner))) - outer,
 		Level:    inner - outer,
 		Rocked:   inner + float64((k.Outer-k.Inner)*rise.X) - outer,
 	}

@@ -210,8 +210,8 @@ func (m *Map) Int(key string) (int, bool) { return get(m, key, (*Value).Int) }
 func (m *Map) Text(key string) (string, bool) { return get(m, key, (*Value).Text) }
 
 // LongText returns the text of at most so many characters that stands under the key.
-func (m *Map) LongText(key string, most int) (string, bool) {
-	return get(m, key, func(v *Value) (string, bool) { return v.LongText(most) })
+func (m *Map) LongText(key string, maxRunes int) (string, bool) {
+	return get(m, key, func(v *Value) (string, bool) { return v.LongText(maxRunes) })
 }
 
 // Word returns the word under the key, one of those allowed.

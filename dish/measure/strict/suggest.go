@@ -9,8 +9,8 @@ import (
 // Suggest returns a hint for a word that is none of those allowed: the nearest
 // of them, or all of them after the lead.
 func Suggest(word string, allowed []string, lead string) string {
-	if near, ok := Nearest(word, allowed); ok {
-		return "did you mean " + measure.Quote(near) + "?"
+	if nearest, ok := Nearest(word, allowed); ok {
+		return "did you mean " + measure.Quote(nearest) + "?"
 	}
 	if len(allowed) == 0 {
 		return ""
@@ -29,17 +29,17 @@ func Nearest(word string, allowed []string) (string, bool) {
 		return "", false
 	}
 	w := normalize(word)
-	best, fewest := "", 4
+	nearest, fewest := "", 4
 	for _, a := range allowed {
 		f := normalize(a)
 		if len(f) > maxLength {
 			continue
 		}
 		if d := editDistance(w, f); d < fewest && d < max(len(w), len(f)) && 3*d <= max(len(f), 3) {
-			best, fewest = a, d
+			nearest, fewest = a, d
 		}
 	}
-	return best, best != ""
+	return nearest, nearest != ""
 }
 
 // normalize makes alike what a person takes for the same word.
@@ -50,23 +50,23 @@ func normalize(s string) []rune {
 // editDistance counts the letters to insert, drop, change or swap with their
 // neighbour to make a into b (optimal string alignment).
 func editDistance(a, b []rune) int {
-	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	beforeLast, last, current := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
 	for j := range last {
 		last[j] = j
 	}
 	for i := range a {
-		row[0] = i + 1
+		current[0] = i + 1
 		for j := range b {
 			cost := 1
 			if a[i] == b[j] {
 				cost = 0
 			}
-			row[j+1] = min(last[j+1]+1, row[j]+1, last[j]+cost)
+			current[j+1] = min(last[j+1]+1, current[j]+1, last[j]+cost)
 			if i > 0 && j > 0 && a[i] == b[j-1] && a[i-1] == b[j] {
-				row[j+1] = min(row[j+1], before[j-1]+1)
+				current[j+1] = min(current[j+1], beforeLast[j-1]+1)
 			}
 		}
-		before, last, row = last, row, before
+		beforeLast, last, current = last, current, beforeLast
 	}
 	return last[len(b)]
 }

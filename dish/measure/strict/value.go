@@ -130,7 +130,7 @@ func (v *Value) Int() (int, bool) {
 func (v *Value) Text() (string, bool) { return v.LongText(MaxTextLength) }
 
 // LongText is Text of at most so many characters.
-func (v *Value) LongText(most int) (string, bool) {
+func (v *Value) LongText(maxRunes int) (string, bool) {
 	s, ok := v.scalar("a text")
 	if !ok {
 		return "", false
@@ -138,8 +138,8 @@ func (v *Value) LongText(most int) (string, bool) {
 	switch {
 	case strings.TrimSpace(s) == "":
 		v.fault("is an empty text", "")
-	case utf8.RuneCountInString(s) > most:
-		v.fault(fmt.Sprintf("is longer than %d characters", most), "")
+	case utf8.RuneCountInString(s) > maxRunes:
+		v.fault(fmt.Sprintf("is longer than %d characters", maxRunes), "")
 	case strings.TrimSpace(s) != s || strings.IndexFunc(s, isUnprintable) >= 0:
 		v.fault("must be one line without blanks at its ends or characters that cannot be printed", "")
 	default:
@@ -152,7 +152,7 @@ func (v *Value) LongText(most int) (string, bool) {
 // there is made one line, without characters that cannot be printed, and cut off where
 // it is longer. changed says whether it was not one already. Only a text with nothing
 // left in it is a fault.
-func (v *Value) Title(most int) (text string, changed, ok bool) {
+func (v *Value) Title(maxRunes int) (text string, changed, ok bool) {
 	s, ok := v.scalar("a text")
 	if !ok {
 		return "", false, false
@@ -167,8 +167,8 @@ func (v *Value) Title(most int) (text string, changed, ok bool) {
 		return r
 	}, s)
 	clean = strings.Join(strings.Fields(clean), " ")
-	if runes := []rune(clean); len(runes) > most {
-		clean = strings.TrimSpace(string(runes[:most])) + "..."
+	if runes := []rune(clean); len(runes) > maxRunes {
+		clean = strings.TrimSpace(string(runes[:maxRunes])) + "..."
 	}
 	if clean == "" {
 		v.fault("is an empty text", "")

@@ -8,11 +8,11 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Region is a piece of a face, seen from above.
+// Region is a part of a face, seen from above.
 type Region interface {
-	// Off returns how far the place (x, y) lies outside the part, in mm: 0 on its
+	// Off returns how far the place (x, y) lies outside the region, in mm: 0 on its
 	// edge, at most 0 within it, and never changing faster than the place does. For
-	// a place outside, away is the direction straight away from the part.
+	// a place outside, away is the direction straight away from the region.
 	Off(x, y float64) (by float64, away r2.Vec)
 }
 
