@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/dish"
 
@@ -14,7 +15,11 @@ import (
 
 // planned returns the gores of a face that are settled.
 func planned(t require.TestingT, kind dish.Kind, c path.Cutter) *gores {
-	w := Usual(kind, 7620, 300)
+	rim := 120.0
+	if chance.Long() {
+		rim = 300
+	}
+	w := Usual(kind, 7620, rim)
 	w.Pattern, w.Scallop = "gores", 0.05
 	made, err := planGores(w, c)
 	require.NoError(t, err)

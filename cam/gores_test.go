@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
@@ -48,6 +49,9 @@ func TestGoresKeepTheScallop(t *testing.T) {
 		{dish.Crown, cam.BigBull, 4572, 120, 0.1, 0},
 		{dish.Crown, cam.HalfFlat, 3000, 120, 0.05, 0},
 	} {
+		if tt.rim == 300 && tt.cutter.Name == cam.BigBull.Name && !chance.Long() {
+			continue // it takes a second
+		}
 		name := strings.Join([]string{tt.kind.String(), tt.cutter.Name}, " ")
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
@@ -135,7 +139,7 @@ func TestGoresRefuse(t *testing.T) {
 // gouge nothing and leave no more than was asked for.
 func TestAnyGores(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
 		w := anyWork(t, 20)
 		w.Pattern, w.Direction, w.Scallop = "gores", cam.Both, math.Max(w.Scallop, 0.03)
 		c, _ := w.Cutter("finish")
@@ -159,5 +163,5 @@ func TestAnyGores(t *testing.T) {
 		ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s %+v %+v %+v", s.Pattern, ridge, w.Face, c)
-	})
+	}))
 }

@@ -1,11 +1,11 @@
 package cam_test
 
 import (
-	"flag"
 	"math"
 	"testing"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
@@ -70,24 +70,12 @@ func leastUnder(c path.Cutter, moves []path.Move, x, y float64) float64 {
 	return low
 }
 
-// lapChecks sets how many bodies are drawn: each takes a quarter of a second.
-func lapChecks(t *testing.T) {
-	f := flag.Lookup("rapid.checks")
-	before := f.Value.String()
-	if before != f.DefValue { // somebody asks for so many
-		return
-	}
-	require.NoError(t, f.Value.Set("8"))
-	t.Cleanup(func() { require.NoError(t, f.Value.Set(before)) })
-}
-
 // Whatever the body, the dome and the cutter: the laps gouge nothing, no place of
 // the band that is looked at stands higher than what is certified, the edges
 // included, and no way in or over goes into stock deeper or more steeply than the
 // cutter may. Entered over wood that stands to the blank's top as well.
 func TestLapsOfAnyBody(t *testing.T) {
-	lapChecks(t)
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(3, func(t *rapid.T) {
 		line, wall := anyBody(t), rapid.Float64Range(10, 25).Draw(t, "wall")
 		w := mould(t, rapid.Float64Range(3000, 9000).Draw(t, "radius"), line, wall, rapid.Float64Range(0.08, 0.3).Draw(t, "scallop"))
 		c := rapid.SampledFrom([]path.Cutter{cam.HalfBall, cam.HalfFlat, cam.BigBull}).Draw(t, "cutter")
@@ -136,7 +124,7 @@ func TestLapsOfAnyBody(t *testing.T) {
 			require.LessOrEqual(t, over, r.Certified+1e-6, "X%.2f Y%.2f", p.X, p.Y)
 			require.GreaterOrEqual(t, over, -proof.GougeTolerance)
 		}
-	})
+	}))
 }
 
 // The ramp into a lap starts high enough to come down to where the lap begins, also

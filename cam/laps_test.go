@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
@@ -82,12 +83,18 @@ func TestLapsKeepTheScallop(t *testing.T) {
 		line   []r2.Vec
 		h      float64
 		within float64 // of what is asked
+		long   bool    // does it take half a second?
 	}{
-		{"ball", ball, 7620, mouldLine(240, 180, 0.2, 10), 0.05, 1.1},
-		{"bull", bull, 7620, mouldLine(300, 220, 0.1, 0), 0.05, 1.1},
-		{"flat", flat, 4572, mouldLine(160, 120, 0.1, -10), 0.1, 1.1},
-		{"ball, waist", ball, 3000, mouldLine(240, 160, 0.35, 20), 0.1, 1.2},
+		{"ball", ball, 7620, mouldLine(240, 180, 0.2, 10), 0.05, 1.1, true},
+		{"bull", bull, 7620, mouldLine(300, 220, 0.1, 0), 0.05, 1.1, true},
+		{"bull, coarse", bull, 4572, mouldLine(160, 120, 0.1, 0), 0.2, 1.1, false},
+		{"flat", flat, 4572, mouldLine(160, 120, 0.1, -10), 0.1, 1.1, false},
+		{"ball, waist", ball, 3000, mouldLine(240, 160, 0.35, 20), 0.1, 1.2, true},
+		{"ball, small waist", ball, 3000, mouldLine(160, 100, 0.35, 20), 0.15, 1.2, false},
 	} {
+		if tt.long && !chance.Long() {
+			continue
+		}
 		t.Run(tt.name, func(t *testing.T) {
 			t.Parallel()
 			w := mould(t, tt.R, tt.line, 20, tt.h)
@@ -143,13 +150,20 @@ func TestMouldsBites(t *testing.T) {
 		line      []r2.Vec
 		R, wall   float64
 		allowance float64
+		long      bool // does it take a third of a second?
 	}{
-		{"one ball", cam.HalfBall, cam.HalfBall, mouldLine(240, 180, 0.2, 10), 4572, 20, 0.4},
-		{"one bull", cam.BigBull, cam.BigBull, mouldLine(220, 200, 0.1, -20), 7620, 28, 0.3},
-		{"one flat", cam.HalfFlat, cam.HalfFlat, mouldLine(170, 130, 0.25, 25), 6000, 14, 0.4},
-		{"flat, then ball", cam.InchFlat, cam.HalfBall, mouldLine(250, 190, 0.15, 30), 3600, 24, 0.5},
-		{"flat, then bull", cam.HalfFlat, cam.BigBull, mouldLine(200, 150, 0, 0), 9000, 30, 0.4},
+		{"one ball", cam.HalfBall, cam.HalfBall, mouldLine(240, 180, 0.2, 10), 4572, 20, 0.4, false},
+		{"one bull", cam.BigBull, cam.BigBull, mouldLine(220, 200, 0.1, -20), 7620, 28, 0.3, true},
+		{"one flat", cam.HalfFlat, cam.HalfFlat, mouldLine(170, 130, 0.25, 25), 6000, 14, 0.4, true},
+		{"flat, then ball", cam.InchFlat, cam.HalfBall, mouldLine(250, 190, 0.15, 30), 3600, 24, 0.5, false},
+		{"flat, then bull", cam.HalfFlat, cam.BigBull, mouldLine(200, 150, 0, 0), 9000, 30, 0.4, true},
+		{"one bull, small", cam.BigBull, cam.BigBull, mouldLine(110, 100, 0.1, -10), 7620, 28, 0.3, false},
+		{"one flat, small", cam.HalfFlat, cam.HalfFlat, mouldLine(80, 65, 0.25, 10), 6000, 14, 0.4, false},
+		{"flat, then bull, small", cam.HalfFlat, cam.BigBull, mouldLine(90, 75, 0, 0), 9000, 30, 0.4, false},
 	} {
+		if tt.long && !chance.Long() {
+			continue
+		}
 		t.Run(tt.name, func(t *testing.T) {
 			t.Parallel()
 			w := mould(t, tt.R, tt.line, tt.wall, 0.2)

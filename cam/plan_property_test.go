@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
@@ -87,7 +88,7 @@ func cutsOf(p cam.Plan) (cuts []proof.Cut) {
 // ridge above the scallop asked for.
 func TestAnyWork(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(30, func(t *rapid.T) {
 		w := anyWork(t, 50)
 		p, err := cam.Make(w, w.Rough, w.Finish)
 		var ps cam.Problems
@@ -111,7 +112,7 @@ func TestAnyWork(t *testing.T) {
 		ridge, err := proof.Certify(w.Face, 0, cuts[len(cuts)-1:], proof.CertifyOptions{})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%+v", ridge)
-	})
+	}))
 }
 
 // The least scallop that may be asked for, and a little more, with each shape of
@@ -144,7 +145,7 @@ func TestFineScallops(t *testing.T) {
 // above the face than the allowance and the ridges that the plan states.
 func TestAnyWorkInStock(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
 		w := anyWork(t, 25)
 		p, err := cam.Make(w, w.Rough, w.Finish)
 		if err != nil {
@@ -162,7 +163,7 @@ func TestAnyWorkInStock(t *testing.T) {
 			require.Empty(t, rep.Traverses, c.Cutter.Name)
 			require.Empty(t, rep.Contacts, c.Cutter.Name)
 		}
-	})
+	}))
 }
 
 // requireMoves checks what a machine needs of any run of moves.

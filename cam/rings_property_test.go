@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
@@ -42,7 +43,7 @@ func ringsOf(t *rapid.T, widest float64, arcs bool) (w cam.Work, p cam.Plan, ok 
 // a machine can make, and never lift between their beginning and their end.
 func TestAnyRings(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(25, func(t *rapid.T) {
 		w, p, ok := ringsOf(t, 20, false)
 		if !ok {
 			return
@@ -64,13 +65,13 @@ func TestAnyRings(t *testing.T) {
 			}
 		}
 		require.LessOrEqual(t, lifts, 2, "before the beginning and after the end")
-	})
+	}))
 }
 
 // Nothing bites deeper than it may, goes down too steeply or runs through wood.
 func TestAnyRingsInStock(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
 		w, p, ok := ringsOf(t, 12, rapid.Bool().Draw(t, "in arcs"))
 		if !ok {
 			return
@@ -88,7 +89,7 @@ func TestAnyRingsInStock(t *testing.T) {
 			require.Empty(t, rep.Traverses, c.Cutter.Name)
 			require.Empty(t, rep.Contacts, c.Cutter.Name)
 		}
-	})
+	}))
 }
 
 // A spiral in a bowl as small as a thimble goes down no more steeply than a cutter with a

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
@@ -47,6 +48,9 @@ func TestSpokesComeNearTheScallop(t *testing.T) {
 		{500, 45, 0.1, []path.Cutter{cam.InchFlat, cam.HalfFlat}},
 		{500, 30, 0.12, []path.Cutter{cam.BigBull}},
 	} {
+		if size.rim > 105 && !chance.Long() {
+			continue // each takes a few tenths of a second
+		}
 		for _, c := range size.cutters {
 			for _, k := range []dish.Kind{dish.Hollow, dish.Crown} {
 				t.Run(fmt.Sprintf("%s %s %g %g %g", c.Name, k, size.radius, size.rim, size.scallop), func(t *testing.T) {
@@ -202,7 +206,7 @@ func TestSpokesKeepTheCoreClear(t *testing.T) {
 // steeper, those that come in over the rim included.
 func TestPassesComeInNotSteeply(t *testing.T) {
 	crossed := 0
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(30, func(t *rapid.T) {
 		R := rapid.Float64Range(60, 1000).Draw(t, "radius")
 		w := cam.Usual(dish.Hollow, R, R*rapid.Float64Range(0.044, 0.0515).Draw(t, "rim"))
 		c := cam.HalfFlat
@@ -226,6 +230,6 @@ func TestPassesComeInNotSteeply(t *testing.T) {
 				crossed++
 			}
 		}
-	})
+	}))
 	require.Positive(t, crossed)
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/dish"
 
@@ -234,6 +235,10 @@ func TestSpacingIsTheWidest(t *testing.T) {
 // length that they are given, by search.
 func TestRowsCoverTheFace(t *testing.T) {
 	t.Parallel()
+	around, all := 20, 60 // places that are looked at, at the rim and within
+	if chance.Long() {
+		around, all = 60, 250
+	}
 	cutters := []path.Cutter{HalfBall, InchFlat, BigBull, {Name: "small bull", Shape: path.Bull, Diameter: 6, Corner: 0.5}}
 	faces := []dish.Face{Sphere(dish.Hollow, 7620, 200), Sphere(dish.Hollow, 4572, 60), Sphere(dish.Crown, 7620, 200),
 		Sphere(dish.Crown, 4572, 60), Sphere(dish.Hollow, 150, 70), Sphere(dish.Crown, 150, 70), Sphere(dish.Flat, 0, 60)}
@@ -258,12 +263,12 @@ func TestRowsCoverTheFace(t *testing.T) {
 					worst, wx, wy = over, x, y
 				}
 			}
-			for k := range 60 { // a quarter: rows know X from Y
-				sin, cos := math.Sincos(float64(k) / 60 * math.Pi / 2)
+			for k := range around { // a quarter: rows know X from Y
+				sin, cos := math.Sincos(float64(k) / float64(around) * math.Pi / 2)
 				place(f.Rim*cos*(1-1e-12), f.Rim*sin*(1-1e-12))
 			}
-			for k := range 250 { // a sunflower's places
-				d, turn := f.Rim*math.Sqrt((float64(k)+0.5)/250), float64(k)*math.Pi*(3-math.Sqrt(5))
+			for k := range all { // a sunflower's places
+				d, turn := f.Rim*math.Sqrt((float64(k)+0.5)/float64(all)), float64(k)*math.Pi*(3-math.Sqrt(5))
 				place(math.Abs(d*math.Cos(turn)), math.Abs(d*math.Sin(turn)))
 			}
 			place(0, 0)
