@@ -28,7 +28,7 @@ func anySpokes(t *rapid.T, kind dish.Kind) (spokes, bool) {
 // The numbers of passes are even and fall towards the apex, belt after belt with
 // no gap between, and at the outer end of each they keep within the scallop.
 func TestBelts(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
 		s, ok := anySpokes(t, rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"))
 		if !ok {
 			return
@@ -60,7 +60,7 @@ func TestBelts(t *testing.T) {
 				require.Less(t, a[k].turns, b[k].turns)
 			}
 		}
-	})
+	}))
 }
 
 // As many groups stay as asked, never a half of the pass across goes, and those

@@ -48,8 +48,8 @@ func TestSpokesComeNearTheScallop(t *testing.T) {
 		{500, 45, 0.1, []path.Cutter{cam.InchFlat, cam.HalfFlat}},
 		{500, 30, 0.12, []path.Cutter{cam.BigBull}},
 	} {
-		if size.rim > 105 && !chance.Long() {
-			continue // each takes a few tenths of a second
+		if size.rim > 85 && !chance.Long() {
+			continue // they take a second and a half
 		}
 		for _, c := range size.cutters {
 			for _, k := range []dish.Kind{dish.Hollow, dish.Crown} {
