@@ -44,7 +44,7 @@ func TestAnyBore(t *testing.T) {
 		radius := c.Radius() + max(0.3, c.Radius()*rapid.Float64Range(0.05, 4).Draw(t, "room"))
 		bottom := -rapid.Float64Range(1, 5).Draw(t, "deep")
 		w := Usual(dish.Hollow, 7620, 50)
-		w.Blank = dish.Blank{Outline: dish.Square, Length: 120, Width: 120, Thickness: 25}
+		w.Blank = dish.Blank{Shape: dish.Square, Length: 120, Width: 120, Thickness: 25}
 		at := r2.Vec{X: rapid.Float64Range(-25, 25).Draw(t, "x"), Y: rapid.Float64Range(-25, 25).Draw(t, "y")}
 		f, ok := NewFeeds(w.Machine, c, 0, c.DepthOfCut)
 		if !ok {

@@ -62,7 +62,7 @@ func Distorted(f Distorting) Distortion {
 
 // Distorting is what Distorted is asked about.
 type Distorting struct {
-	Errors  machines.Errors
+	Errors  machines.GeometryErrors
 	Radius  float64 // of the face that is cut, mm
 	Sagitta float64 // mm
 	Slope   float64 // of the face at its rim, a tangent
@@ -77,7 +77,7 @@ func (w Work) Distorting(step float64) Distorting {
 
 // radii returns the two principal radii of a face that was to have one, and the
 // direction of the least.
-func radii(R float64, e machines.Errors) (least, most, angle float64) {
+func radii(R float64, e machines.GeometryErrors) (least, most, angle float64) {
 	m := path.Warp{Scale: e.Scale, Lean: e.Lean}
 	a, b, c := 1+m.Scale.X, float64(m.Lean*(1+m.Scale.Y)), 1+m.Scale.Y // M = [[a, b], [0, c]]
 	// M Mᵀ has the squares of the singular values, in the directions of what is cut.

@@ -14,7 +14,7 @@ import (
 )
 
 // distorting is a dish of 600 mm with the radius 7620 mm.
-func distorting(e machines.Errors) cam.Distorting {
+func distorting(e machines.GeometryErrors) cam.Distorting {
 	const R, a = 7620.0, 300.0
 	return cam.Distorting{Errors: e, Radius: R, Sagitta: R - math.Sqrt(R*R-a*a), Slope: a / math.Sqrt(R*R-a*a), Scallop: 0.05, Step: 10}
 }
@@ -22,25 +22,25 @@ func distorting(e machines.Errors) cam.Distorting {
 // Closed forms: a scale alone gives R (1 + s)² along its axis, in height R/(1 + s) all
 // round; a lean alone R (1 ± lean), to second order, at 45 degrees.
 func TestDistortedClosedForms(t *testing.T) {
-	f := distorting(machines.Errors{Scale: r3.Vec{X: 0.001}})
+	f := distorting(machines.GeometryErrors{Scale: r3.Vec{X: 0.001}})
 	d := cam.Distorted(f)
 	require.InDelta(t, 7620*1.001*1.001, d.Most, 1e-9)
 	require.InDelta(t, 7620, d.Least, 1e-9)
 	require.InDelta(t, math.Pi/2, math.Abs(d.Angle), 1e-9)
 	require.InDelta(t, f.Sagitta*0.001, d.Round.Worst, 1e-12)
 	require.Equal(t, d.Radius.Worst, d.Radius.Typical, "it is known")
-	d = cam.Distorted(distorting(machines.Errors{Scale: r3.Vec{Z: -0.002}}))
+	d = cam.Distorted(distorting(machines.GeometryErrors{Scale: r3.Vec{Z: -0.002}}))
 	require.InDelta(t, 7620/0.998, d.Most, 1e-9)
 	require.InDelta(t, d.Most, d.Least, 1e-9)
 	require.InDelta(t, 0, d.Round.Worst, 1e-12)
-	d = cam.Distorted(distorting(machines.Errors{Lean: 0.001}))
+	d = cam.Distorted(distorting(machines.GeometryErrors{Lean: 0.001}))
 	require.InEpsilon(t, 7620*1.001, d.Most, 1e-6)
 	require.InEpsilon(t, 7620*0.999, d.Least, 1e-6)
 	require.InDelta(t, -math.Pi/4, d.Angle, 1e-3)
-	d = cam.Distorted(distorting(machines.Errors{Backlash: r3.Vec{X: 0.03, Y: 0.04, Z: 0.01}}))
+	d = cam.Distorted(distorting(machines.GeometryErrors{Backlash: r3.Vec{X: 0.03, Y: 0.04, Z: 0.01}}))
 	require.InDelta(t, 0.05*f.Slope+2*0.05*0.05/10+0.01, d.Ridge.Worst, 1e-12)
 	require.Less(t, d.Ridge.Typical, d.Ridge.Worst)
-	require.Equal(t, cam.Effect{}, cam.Distorted(distorting(machines.Errors{Scale: r3.Vec{X: 0.01}, Corrected: true})).Radius)
+	require.Equal(t, cam.Effect{}, cam.Distorted(distorting(machines.GeometryErrors{Scale: r3.Vec{X: 0.01}, Corrected: true})).Radius)
 }
 
 // The face that a machine really cuts, place by place: its curvatures by least squares in
@@ -49,7 +49,7 @@ func TestDistortedByPlaces(t *testing.T) {
 	rng := rand.New(rand.NewPCG(5, 5))
 	for range 40 {
 		s := func() float64 { return 0.004 * (2*rng.Float64() - 1) }
-		e := machines.Errors{Scale: r3.Vec{X: s(), Y: s(), Z: s()}, Lean: s()}
+		e := machines.GeometryErrors{Scale: r3.Vec{X: s(), Y: s(), Z: s()}, Lean: s()}
 		f := distorting(e)
 		d := cam.Distorted(f)
 		w := path.Warp{Scale: e.Scale, Lean: e.Lean, High: 9}
@@ -81,12 +81,12 @@ func TestDistortedByPlaces(t *testing.T) {
 // mean square is what is said to be typical.
 func TestDistortedUnknown(t *testing.T) {
 	const within, draws = 0.001, 10_000
-	said := cam.Distorted(distorting(machines.Errors{Uncertainty: within, Corrected: true, Scale: r3.Vec{X: 0.01}}))
+	said := cam.Distorted(distorting(machines.GeometryErrors{Uncertainty: within, Corrected: true, Scale: r3.Vec{X: 0.01}}))
 	rng := rand.New(rand.NewPCG(1, 2))
 	radius, round, worstRadius, worstRound := 0.0, 0.0, 0.0, 0.0
 	for range draws {
 		s := func() float64 { return within * (2*rng.Float64() - 1) }
-		e := machines.Errors{Scale: r3.Vec{X: s(), Y: s(), Z: s()}, Lean: s()}
+		e := machines.GeometryErrors{Scale: r3.Vec{X: s(), Y: s(), Z: s()}, Lean: s()}
 		d := cam.Distorted(distorting(e))
 		off := math.Max(math.Abs(d.Least-7620), math.Abs(d.Most-7620))
 		worstRadius, worstRound = math.Max(worstRadius, off), math.Max(worstRound, d.Round.Worst)

@@ -67,7 +67,7 @@ func firstNamed(shelf []path.Cutter, name string) int {
 
 // sizeKey names the job's key of a blank's size.
 func sizeKey(b dish.Blank, alongY bool) string {
-	switch b.Outline {
+	switch b.Shape {
 	case dish.Rectangle:
 		if alongY {
 			return "blank/width"

@@ -20,18 +20,18 @@ func TestFeasible(t *testing.T) {
 		name, key string
 		spoil     func(w *Work)
 	}{
-		{"face wider than its blank", "diameter", func(w *Work) { w.Blank.Width = 300; w.Blank.Outline = dish.Rectangle; w.ZeroAtBed = true }},
-		{"blank too long", "blank/length", func(w *Work) { w.Blank.Outline = dish.Rectangle; w.Blank.Length = 640 }},
-		{"blank too wide", "blank/width", func(w *Work) { w.Blank.Outline = dish.Rectangle; w.Blank.Width = 640 }},
+		{"face wider than its blank", "diameter", func(w *Work) { w.Blank.Width = 300; w.Blank.Shape = dish.Rectangle; w.ZeroAtBed = true }},
+		{"blank too long", "blank/length", func(w *Work) { w.Blank.Shape = dish.Rectangle; w.Blank.Length = 640 }},
+		{"blank too wide", "blank/width", func(w *Work) { w.Blank.Shape = dish.Rectangle; w.Blank.Width = 640 }},
 		{"square beyond X", "blank/size", func(w *Work) { w.Machine.Travel.X = 400 }},
-		{"round beyond Y", "blank/diameter", func(w *Work) { w.Blank.Outline = dish.Round; w.Machine.Travel.Y = 400 }},
+		{"round beyond Y", "blank/diameter", func(w *Work) { w.Blank.Shape = dish.Round; w.Machine.Travel.Y = 400 }},
 		{"no floor left", "blank/thickness", func(w *Work) { w.Floor = 13 }},
 		{"beyond Z", "blank/thickness", func(w *Work) { w.Machine.Travel.Z = 20 }},
 		{"beyond Z for a clamp", "blank/thickness", func(w *Work) {
 			w.HoldDowns = []path.Obstacle{{X: 238, Y: 238, Radius: 8, Height: 75}}
 		}},
 		{"under the gantry", "blank/thickness", func(w *Work) { w.Machine.UnderGantry = 16 }},
-		{"no land to touch", "zero", func(w *Work) { w.Blank.Outline = dish.Round; w.Blank.Length, w.Blank.Width = 403, 403 }},
+		{"no land to touch", "zero", func(w *Work) { w.Blank.Shape = dish.Round; w.Blank.Length, w.Blank.Width = 403, 403 }},
 		{"hold-down on the face", "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 150, Y: 120, Radius: 10, Height: 5}} }},
 		{"hold-down off the blank", "hold downs/1", func(w *Work) {
 			w.HoldDowns = []path.Obstacle{{X: 238, Y: 238, Radius: 8, Height: 5}, {X: 300, Y: 0, Radius: 8, Height: 5}}
@@ -158,10 +158,10 @@ func TestTouchPlaceIsLand(t *testing.T) {
 func anyLand(t *rapid.T) Work {
 	w := Usual(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 4572, rapid.Float64Range(30, 90).Draw(t, "rim"))
 	b := &w.Blank
-	b.Outline = rapid.SampledFrom([]dish.Outline{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline")
+	b.Shape = rapid.SampledFrom([]dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline")
 	b.Length = 2*w.Face.Rim + rapid.Float64Range(0, 150).Draw(t, "land")
 	b.Width = b.Length
-	if b.Outline == dish.Rectangle {
+	if b.Shape == dish.Rectangle {
 		b.Width = 2*w.Face.Rim + rapid.Float64Range(0, 150).Draw(t, "land across")
 	}
 	w.Shelf = []path.Cutter{HalfBall, HalfFlat}

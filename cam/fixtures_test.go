@@ -48,7 +48,7 @@ func Usual(k dish.Kind, radius, rim float64) Work {
 	m.Hood = nil
 	return Work{
 		Name: "test", Face: f, Wanted: radius, Material: "mdf", Floor: 6, Machine: m, Scallop: 0.1, Allowance: 0.4, ZeroError: 0.05,
-		Blank:   dish.Blank{Outline: dish.Square, Length: side, Width: side, Thickness: math.Ceil(f.Sagitta()) + 12},
+		Blank:   dish.Blank{Shape: dish.Square, Length: side, Width: side, Thickness: math.Ceil(f.Sagitta()) + 12},
 		Pattern: Auto, Shelf: []path.Cutter{HalfBall, InchFlat, BigBull, HalfFlat}, Rough: Auto, Finish: Auto,
 	}
 }

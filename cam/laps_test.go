@@ -31,7 +31,7 @@ func mould(t require.TestingT, R float64, line []r2.Vec, wall, scallop float64) 
 	require.NoError(t, err)
 	w := cam.Usual(dish.Crown, R, band.Extent())
 	w.Band, w.Scallop, w.Pattern, w.Share = band, scallop, "laps", 1
-	w.Blank = dish.Blank{Outline: dish.Rectangle, Length: 2*band.Extent() + 120, Width: 2*band.Extent() + 120, Thickness: 60}
+	w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 2*band.Extent() + 120, Width: 2*band.Extent() + 120, Thickness: 60}
 	return w
 }
 

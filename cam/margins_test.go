@@ -35,7 +35,7 @@ func TestBoardWithinBlank(t *testing.T) {
 		fits       bool
 	}{{200, 60, true}, {300, 100, true}, {320, 60, false}, {200, 120, false}, {301, 60, false}, {200, 101, false}} {
 		w := Usual(dish.Hollow, 4572, 100)
-		w.Blank = dish.Blank{Outline: dish.Rectangle, Length: 300, Width: 100, Thickness: 25}
+		w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 300, Width: 100, Thickness: 25}
 		w.Board = &dish.Strip{Length: tt.long, Width: tt.wide}
 		found := false
 		for _, p := range boardProblems(w) {

@@ -142,7 +142,7 @@ func (t Tile) spans(reach float64) (x, y float64) {
 	by := t.Sector.Margin
 	least, most := [2]float64{-by, -by}, [2]float64{by, by}
 	for a := -t.Sector.Half; a <= t.Sector.Half; a += dish.TurnStep {
-		c, n := dish.Direction(t.Sector.Middle + a)
+		c, n := dish.UnitVector(t.Sector.Middle + a)
 		for k, v := range [2]float64{float64(reach * c), float64(reach * n)} {
 			least[k], most[k] = min(least[k], v), max(most[k], v)
 		}

@@ -106,7 +106,7 @@ func skimCutter(w Work, first string) (path.Cutter, error) {
 func skimRows(w Work, c path.Cutter) (rows []row) {
 	f := c.FlatRadius()
 	half := w.Blank.Width / 2
-	if w.Blank.Outline != dish.Rectangle {
+	if w.Blank.Shape != dish.Rectangle {
 		half = w.Blank.Length / 2
 	}
 	// The field of heights in which the proof looks has cells of about this size, and takes

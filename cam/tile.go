@@ -324,7 +324,7 @@ func (e entry) across(at r3.Vec, far float64) []r3.Vec {
 	far = min(far, mostAcross)
 	ux, uy := -at.Y/d, at.X/d
 	if t := e.b.work.Tile; t != nil {
-		if mx, my := dish.Direction(t.Sector.Middle); float64(ux*mx)+float64(uy*my) < 0 {
+		if mx, my := dish.UnitVector(t.Sector.Middle); float64(ux*mx)+float64(uy*my) < 0 {
 			ux, uy = -ux, -uy
 		}
 	}

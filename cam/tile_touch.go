@@ -15,8 +15,8 @@ import (
 func (t Tile) touch(w Work) (x, y float64, ok bool) {
 	best, keep := touchLand/2, outer(w)
 	around := turn{9} // 72 directions
-	cos, _ := dish.Direction(t.Sector.Half)
-	mx, my := dish.Direction(t.Sector.Middle)
+	cos, _ := dish.UnitVector(t.Sector.Half)
+	mx, my := dish.UnitVector(t.Sector.Middle)
 	for k := range around.steps() {
 		cx, cy := around.dir(k)
 		if float64(cx*mx)+float64(cy*my) < cos-fuzz {
@@ -82,8 +82,8 @@ func IndexMark(w Work, programs []Program, t Tile) (from, to r3.Vec, ok bool) {
 		all.Sections = append(all.Sections, p.Sections...)
 	}
 	box := all.Extents()
-	ax, ay := dish.Direction(t.Sector.Middle - t.Sector.Half)
-	bx, by := dish.Direction(t.Sector.Middle + t.Sector.Half)
+	ax, ay := dish.UnitVector(t.Sector.Middle - t.Sector.Half)
+	bx, by := dish.UnitVector(t.Sector.Middle + t.Sector.Half)
 	const on, most = 2.0, 12.0 // mm of land outside the face and to the blank's edge
 	for off := most; off >= on; off-- {
 		d := math.Ceil(outer(w)) + off

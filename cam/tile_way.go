@@ -76,7 +76,7 @@ func (w tileWay) whole(d float64) (way []r3.Vec) {
 // direction returns the unit vector at an angle from the sector's middle. Rounded to
 // twelve digits it is the same on every machine.
 func (w tileWay) direction(a float64) (x, y float64) {
-	mx, my := dish.Direction(w.sector.Middle)
+	mx, my := dish.UnitVector(w.sector.Middle)
 	sin, cos := math.Sincos(a)
 	sin, cos = math.Round(sin*1e12)/1e12, math.Round(cos*1e12)/1e12
 	return float64(cos*mx) - float64(sin*my), float64(cos*my) + float64(sin*mx)
@@ -111,7 +111,7 @@ func (w tileWay) border(by, from, through, to, side float64) (way []r3.Vec) {
 	}
 	along := func(d float64) float64 { return math.Sqrt(max(0, sq(d)-sq(by))) }
 	a, z, piece := along(from), along(to), w.piece()
-	ux, uy := dish.Direction(w.sector.Middle + int(side)*w.sector.Half)
+	ux, uy := dish.UnitVector(w.sector.Middle + int(side)*w.sector.Half)
 	nx, ny := float64(-side*uy), float64(side*ux)
 	n := math.Ceil(math.Abs(z-a) / piece)
 	for k := 0.0; k <= n && n > 0; k++ {

@@ -28,7 +28,7 @@ func TestArcsRoundTrip(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		R := rapid.Float64Range(1, 20000).Draw(t, "radius")
 		c := 2 * R * rapid.Float64Range(1e-3, 0.999).Draw(t, "share")
-		s := dish.Arc(R, c)
+		s := dish.ArcOfChord(R, c)
 		h, err := dish.Sagitta(R, c)
 		require.NoError(t, err)
 		back, err := dish.ChordOfArc(R, s)

@@ -2,25 +2,25 @@ package dish
 
 import "math"
 
-// Outline is the shape of a blank seen from above.
-type Outline uint8
+// BlankShape is the shape of a blank seen from above.
+type BlankShape uint8
 
 // The outlines of blanks. An octagon stands on a flat: two of its sides are
 // parallel to X and two to Y.
 const (
-	Square Outline = iota
+	Square BlankShape = iota
 	Rectangle
 	Round
 	Octagon
 )
 
-func (o Outline) String() string {
+func (o BlankShape) String() string {
 	return [...]string{"square", "rectangle", "round", "octagon"}[o]
 }
 
 // Blank is the piece of material that a face is cut in, centred over the apex.
 type Blank struct {
-	Outline   Outline
+	Shape     BlankShape
 	Length    float64 // along X, mm; of a round its diameter, of an octagon across flats
 	Width     float64 // along Y, mm; equal to Length but for a rectangle
 	Thickness float64 // mm
@@ -30,11 +30,11 @@ type Blank struct {
 // negative outside. Inside the blank it is the exact distance to the edge.
 func (b Blank) Inside(x, y float64) float64 {
 	x, y = math.Abs(x), math.Abs(y)
-	if b.Outline == Round {
+	if b.Shape == Round {
 		return b.Length/2 - math.Hypot(x, y)
 	}
 	in := min(b.Length/2-x, b.Width/2-y)
-	if b.Outline == Octagon {
+	if b.Shape == Octagon {
 		in = min(in, b.Length/2-(x+y)/math.Sqrt2)
 	}
 	return in
@@ -45,7 +45,7 @@ func (b Blank) InnerRadius() float64 { return min(b.Length, b.Width) / 2 }
 
 // OuterRadius returns the distance from the apex to the farthest point of the edge.
 func (b Blank) OuterRadius() float64 {
-	switch b.Outline {
+	switch b.Shape {
 	case Round:
 		return b.Length / 2
 	case Octagon:

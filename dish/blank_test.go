@@ -14,7 +14,7 @@ import (
 // polygon of 720 corners on its circle.
 func outlineOf(b dish.Blank) (corners [][2]float64) {
 	x, y := b.Length/2, b.Width/2
-	switch b.Outline {
+	switch b.Shape {
 	case dish.Round:
 		for k := range 720 {
 			sin, cos := math.Sincos(float64(k) * math.Pi / 360)
@@ -49,10 +49,10 @@ func nearestEdge(corners [][2]float64, x, y float64) (distance float64, inside b
 
 func TestBlankInside(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		b := dish.Blank{Outline: rapid.SampledFrom([]dish.Outline{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline"),
+		b := dish.Blank{Shape: rapid.SampledFrom([]dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline"),
 			Length: rapid.Float64Range(20, 2000).Draw(t, "length"), Thickness: 20}
 		b.Width = b.Length
-		if b.Outline == dish.Rectangle {
+		if b.Shape == dish.Rectangle {
 			b.Width = rapid.Float64Range(20, 2000).Draw(t, "width")
 		}
 		x := b.Length * rapid.Float64Range(-0.7, 0.7).Draw(t, "x")
@@ -72,10 +72,10 @@ func TestBlankInside(t *testing.T) {
 
 func TestBlankLeastAndCorner(t *testing.T) {
 	for _, b := range []dish.Blank{
-		{Outline: dish.Square, Length: 500, Width: 500}, {Outline: dish.Rectangle, Length: 700, Width: 400},
-		{Outline: dish.Rectangle, Length: 300, Width: 900}, {Outline: dish.Round, Length: 640, Width: 640}, {Outline: dish.Octagon, Length: 600, Width: 600},
+		{Shape: dish.Square, Length: 500, Width: 500}, {Shape: dish.Rectangle, Length: 700, Width: 400},
+		{Shape: dish.Rectangle, Length: 300, Width: 900}, {Shape: dish.Round, Length: 640, Width: 640}, {Shape: dish.Octagon, Length: 600, Width: 600},
 	} {
-		t.Run(b.Outline.String(), func(t *testing.T) {
+		t.Run(b.Shape.String(), func(t *testing.T) {
 			corners := outlineOf(b)
 			least, inside := nearestEdge(corners, 0, 0)
 			require.True(t, inside)

@@ -48,10 +48,10 @@ func Chord(R, h float64) (float64, error) {
 	return 2 * math.Sqrt(float64(h*(2*R-h))), nil
 }
 
-// Arc returns the length along the surface over the chord c, 2R asin(c/2R): the
+// ArcOfChord returns the length along the surface over the chord c, 2R asin(c/2R): the
 // sine of half its angle is (c/2)/R.
 // It needs 0 ≤ c ≤ 2R.
-func Arc(R, c float64) float64 { return float64(2 * R * math.Asin(c/(2*R))) }
+func ArcOfChord(R, c float64) float64 { return float64(2 * R * math.Asin(c/(2*R))) }
 
 // Slope returns the angle of the surface at distance d from the apex, in
 // radians: asin(d/R). It needs |d| ≤ R.

@@ -49,7 +49,7 @@ func TestHandbookSegments(t *testing.T) {
 		// Machinery's Handbook, 31st ed., p. 50: r 12, depth 2.
 		{"r 12, h 2: chord", ok(dish.Chord(12, 2)), 13.2665, 5e-5},
 		{"r 12, h 2: half angle, degrees", dish.Slope(12, ok(dish.Chord(12, 2))/2) * 180 / math.Pi, 67.1146 / 2, 5e-5},
-		{"r 12, h 2: arc", dish.Arc(12, ok(dish.Chord(12, 2))), 14.0565, 5e-5},
+		{"r 12, h 2: arc", dish.ArcOfChord(12, ok(dish.Chord(12, 2))), 14.0565, 5e-5},
 		// Machinery's Handbook, 31st ed., p. 91: h 50, c 125; the book has 372 247 and 64.
 		{"cap of chord 125, h 50: radius", ok(dish.Radius(125, 50)), 64.0625, 1e-12},
 		{"cap of chord 125, h 50: volume", dish.CapVolume(64.0625, 62.5), 372246, 0.5},
@@ -117,7 +117,7 @@ func TestCaps(t *testing.T) {
 		require.InDelta(t, tt.h, dish.Drop(tt.R, tt.a), 5e-7)
 		require.InDelta(t, tt.volume, dish.CapVolume(tt.R, tt.a)/1000, 5e-4)
 		require.InDelta(t, tt.area, dish.CapArea(tt.R, tt.a)-math.Pi*tt.a*tt.a, 5e-4)
-		require.InDelta(t, tt.arc, dish.Arc(tt.R, 2*tt.a)-2*tt.a, 5e-6)
+		require.InDelta(t, tt.arc, dish.ArcOfChord(tt.R, 2*tt.a)-2*tt.a, 5e-6)
 		// A second way: rings, by Simpson's rule in the angle φ, d = R sin φ.
 		const n = 400
 		end := math.Asin(tt.a / tt.R)
@@ -181,7 +181,7 @@ func TestArcsGoRound(t *testing.T) {
 		require.NoError(t, err)
 		require.InEpsilon(t, c, chord, 1e-10)
 		// The arc is longer than its chord, and longer than two straight halves.
-		arc := dish.Arc(R, c)
+		arc := dish.ArcOfChord(R, c)
 		require.GreaterOrEqual(t, arc, c)
 		require.GreaterOrEqual(t, arc*(1+1e-12), 2*math.Hypot(c/2, h))
 		require.InEpsilon(t, arc, 2*R*dish.Slope(R, c/2), 1e-12)

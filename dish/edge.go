@@ -16,7 +16,7 @@ const edgeChordTolerance = 0.004
 // of radius half, or a square or octagon of 2·half across. A circle may have a flat
 // of the given length, square to −Y. The circle's chords lie within 0.004 mm of it,
 // on its inside.
-func EdgeLine(o Outline, halfWidth, flat float64) ([]r2.Vec, error) {
+func EdgeLine(o BlankShape, halfWidth, flat float64) ([]r2.Vec, error) {
 	switch {
 	case !(halfWidth > 0) || math.IsInf(halfWidth, 0):
 		return nil, fmt.Errorf("an edge %g mm across", 2*halfWidth)

@@ -106,7 +106,7 @@ func TestEdgeLine(t *testing.T) {
 		require.GreaterOrEqual(t, r2.Norm(mid), 250-0.004)
 	}
 	require.Equal(t, 1, flat)
-	for o, want := range map[dish.Outline]int{dish.Square: 4, dish.Octagon: 8} {
+	for o, want := range map[dish.BlankShape]int{dish.Square: 4, dish.Octagon: 8} {
 		line, err := dish.EdgeLine(o, 100, 0)
 		require.NoError(t, err)
 		require.Len(t, line, want)
@@ -117,7 +117,7 @@ func TestEdgeLine(t *testing.T) {
 		}
 	}
 	for _, bad := range []struct {
-		o          dish.Outline
+		o          dish.BlankShape
 		half, flat float64
 	}{{dish.Square, 100, 20}, {dish.Round, 0, 0}, {dish.Round, 50, 95}, {dish.Rectangle, 50, 0}, {dish.Round, math.Inf(1), 0}} {
 		_, err := dish.EdgeLine(bad.o, bad.half, bad.flat)

@@ -9,10 +9,10 @@ import (
 // TurnStep is the step of the directions that Direction knows, in degrees.
 const TurnStep = 15
 
-// Direction returns the unit vector at an angle in degrees, counter-clockwise from
+// UnitVector returns the unit vector at an angle in degrees, counter-clockwise from
 // +X; the angle must be a whole multiple of TurnStep, and may be negative. The values
 // are roots of whole numbers, the same on every machine: cos 15° = (√6 + √2)/4.
-func Direction(degrees int) (x, y float64) {
+func UnitVector(degrees int) (x, y float64) {
 	sixth := (math.Sqrt(6) + math.Sqrt2) / 4
 	cos := [7]float64{1, sixth, math.Sqrt(3) / 2, math.Sqrt2 / 2, 0.5, (math.Sqrt(6) - math.Sqrt2) / 4, 0}
 	k := ((degrees/TurnStep)%24 + 24) % 24
@@ -41,8 +41,8 @@ type Sector struct {
 // within it.
 func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
 	u, v, side := s.inFrame(x, y)
-	c, n := Direction(s.Half)
-	mx, my := Direction(s.Middle)
+	c, n := UnitVector(s.Half)
+	mx, my := UnitVector(s.Middle)
 	distanceAcross := float64(v*c) - float64(u*n) // outside the border beside which the place lies
 	if distanceAlong := float64(u*c) + float64(v*n); distanceAcross <= 0 || distanceAlong >= 0 {
 		// The border's normal, −sin and cos of Half in (u, v), turned back.
@@ -56,7 +56,7 @@ func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
 // inFrame returns a place's coordinate along the middle, how far it lies aside, and on
 // which side, 1 counter-clockwise.
 func (s Sector) inFrame(x, y float64) (u, v, side float64) {
-	c, n := Direction(s.Middle)
+	c, n := UnitVector(s.Middle)
 	u, v = float64(x*c)+float64(y*n), float64(y*c)-float64(x*n)
 	if v < 0 {
 		return u, -v, -1
@@ -70,7 +70,7 @@ func (s Sector) inFrame(x, y float64) (u, v, side float64) {
 func (s Sector) Normals() []r2.Vec {
 	var list []r2.Vec
 	for a := s.Half + 90; a <= 270-s.Half; a += TurnStep {
-		x, y := Direction(s.Middle + a)
+		x, y := UnitVector(s.Middle + a)
 		list = append(list, r2.Vec{X: x, Y: y})
 	}
 	return list

@@ -14,13 +14,13 @@ import (
 // digit.
 func TestDirection(t *testing.T) {
 	for a := -720; a <= 720; a += dish.TurnStep {
-		x, y := dish.Direction(a)
+		x, y := dish.UnitVector(a)
 		sin, cos := math.Sincos(float64(a) * math.Pi / 180)
 		require.InDelta(t, cos, x, 1e-14, "%d degrees", a)
 		require.InDelta(t, sin, y, 1e-14, "%d degrees", a)
 	}
 	for a, want := range map[int][2]float64{0: {1, 0}, 90: {0, 1}, 180: {-1, 0}, 270: {0, -1}, -90: {0, -1}} {
-		x, y := dish.Direction(a)
+		x, y := dish.UnitVector(a)
 		require.Equal(t, want, [2]float64{x + 0, y + 0}, "%d degrees are exact", a)
 	}
 }

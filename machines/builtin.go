@@ -36,8 +36,8 @@ var builtins = sync.OnceValue(func() []Machine {
 	return list
 })
 
-// Names returns the names of the built-in machines, in alphabetical order.
-func Names() []string {
+// BuiltinNames returns the names of the built-in machines, in alphabetical order.
+func BuiltinNames() []string {
 	list := builtins()
 	names := make([]string, len(list))
 	for i, m := range list {
@@ -58,9 +58,9 @@ func Builtin(name string) (Machine, bool) {
 	return Machine{}, false
 }
 
-// Profile returns the text of the built-in profile of that name, as a start for
+// ProfileText returns the text of the built-in profile of that name, as a start for
 // a profile of the user's own.
-func Profile(name string) ([]byte, bool) {
+func ProfileText(name string) ([]byte, bool) {
 	if _, ok := Builtin(name); !ok {
 		return nil, false
 	}
@@ -81,8 +81,8 @@ func Resolve(nameOrPath, relativeTo string) (Machine, error) {
 	}
 	ending := strings.ToLower(filepath.Ext(nameOrPath))
 	if !strings.ContainsAny(nameOrPath, `/\`) && ending != ".yaml" && ending != ".yml" {
-		hint := "built in are " + strings.Join(Names(), ", ") + "; a profile of your own is named by its file, like my-router.yaml"
-		if nearest, ok := strict.Nearest(nameOrPath, Names()); ok {
+		hint := "built in are " + strings.Join(BuiltinNames(), ", ") + "; a profile of your own is named by its file, like my-router.yaml"
+		if nearest, ok := strict.Nearest(nameOrPath, BuiltinNames()); ok {
 			hint = "did you mean " + nearest + "? " + hint
 		}
 		return Machine{}, &measure.Error{Message: "the machine " + measure.Quote(nameOrPath) + " is not known", Hint: hint}

@@ -17,14 +17,14 @@ import (
 )
 
 func TestBuiltins(t *testing.T) {
-	names := Names()
+	names := BuiltinNames()
 	require.Equal(t, []string{"bench-400", "bench-600", "desktop-300", "inch-24", "wide-1250"}, names)
 	for _, name := range names {
 		m, ok := Builtin(name)
 		require.True(t, ok)
 		require.Equal(t, name, m.Name)
 		require.True(t, sort.Float64sAreSorted(m.Collets))
-		text, ok := Profile(name) // lies under its own name
+		text, ok := ProfileText(name) // lies under its own name
 		require.True(t, ok)
 		require.Contains(t, string(text), "invented")
 		again, err := Parse(name, text)
@@ -33,7 +33,7 @@ func TestBuiltins(t *testing.T) {
 	}
 	_, ok := Builtin("bench-601")
 	require.False(t, ok)
-	_, ok = Profile("../machine")
+	_, ok = ProfileText("../machine")
 	require.False(t, ok)
 
 	wide, _ := Builtin("wide-1250")
@@ -53,7 +53,7 @@ func TestBench600(t *testing.T) {
 		Name:   "bench-600",
 		Travel: r3.Vec{X: 620, Y: 620, Z: 90}, Feed: r3.Vec{X: 5000, Y: 5000, Z: 1500}, Rapid: r3.Vec{X: 6000, Y: 6000, Z: 2000},
 		Acceleration: r3.Vec{X: 250, Y: 250, Z: 150}, CornerRounding: 0.02, PathMode: "G64", Decimals: 4,
-		Spindle: Spindle{Slowest: 8000, Fastest: 24000, Start: 5}, Collets: []float64{6, 6.35, 12.7},
+		Spindle: Spindle{Slowest: 8000, Fastest: 24000, StartTime: 5}, Collets: []float64{6, 6.35, 12.7},
 		Holder: Holder{Diameter: 32, Length: 40}, Hood: &Hood{Diameter: 100, AboveTip: 25},
 	}, m)
 }
@@ -100,7 +100,7 @@ func TestResolve(t *testing.T) {
 	require.ErrorAs(t, err, &fault)
 	require.Contains(t, fault.Message, "a folder")
 
-	for name, hint := range map[string]string{"bench600": "did you mean bench-600? built in are " + strings.Join(Names(), ", "), "mill": "built in are", "": "built in are"} {
+	for name, hint := range map[string]string{"bench600": "did you mean bench-600? built in are " + strings.Join(BuiltinNames(), ", "), "mill": "built in are", "": "built in are"} {
 		_, err = Resolve(name, dir)
 		var e *measure.Error
 		require.ErrorAs(t, err, &e)

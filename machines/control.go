@@ -63,7 +63,7 @@ func (r *reader) pathMode() {
 	r.m.PathMode = text
 	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && r.top.Has("corner rounding") {
 		// A millionth covers the rounding of inches to mm.
-		if mm := float64(p * r.m.Unit.Size()); r.m.CornerRounding > 0 && mm > r.m.CornerRounding*(1+1e-6) || r.m.CornerRounding == 0 && mm > 0 {
+		if mm := float64(p * r.m.Unit.MM()); r.m.CornerRounding > 0 && mm > r.m.CornerRounding*(1+1e-6) || r.m.CornerRounding == 0 && mm > 0 {
 			r.roundingFault(text)
 		}
 	}
@@ -90,7 +90,7 @@ func (r *reader) spindle() {
 	}
 	if m.Require("start", "5 s") {
 		if v, ok := m.Seconds("start"); ok && r.requireRange(m.Pos("start"), "spindle start", v, 0, maxStart, true, "s") {
-			r.m.Spindle.Start = v
+			r.m.Spindle.StartTime = v
 		}
 	}
 	if m.Has("hand router") {

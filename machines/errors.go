@@ -9,9 +9,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Errors are what a machine does other than it is told, as it was measured. The zero
+// GeometryErrors are what a machine does other than it is told, as it was measured. The zero
 // value knows of none.
-type Errors struct {
+type GeometryErrors struct {
 	Scale       r3.Vec  // by which share of a length each axis goes too far
 	Lean        float64 // by how much Y leans towards +X, rise over length
 	Backlash    r3.Vec  // what each axis loses where it turns round, mm
@@ -19,11 +19,13 @@ type Errors struct {
 	Corrected   bool    // are programs laid so that Scale and Lean come out right?
 }
 
-// None reports whether nothing is known to be wrong.
-func (e Errors) None() bool { return e == Errors{Corrected: e.Corrected} }
+// NoneKnown reports whether nothing is known to be wrong.
+func (e GeometryErrors) NoneKnown() bool { return e == GeometryErrors{Corrected: e.Corrected} }
 
-// Warps reports whether programs have to be laid for the errors.
-func (e Errors) Warps() bool { return e.Corrected && (e.Scale != r3.Vec{} || e.Lean != 0) }
+// NeedsCorrection reports whether programs have to be laid for the errors.
+func (e GeometryErrors) NeedsCorrection() bool {
+	return e.Corrected && (e.Scale != r3.Vec{} || e.Lean != 0)
+}
 
 // The greatest errors that a profile may state: more is a slip, or a machine to mend.
 const (
@@ -61,13 +63,13 @@ func (r *reader) errors() {
 	e.Corrected, _ = m.YesNo("corrected")
 }
 
-// axisOf is an axis with where its value goes.
-type axisOf struct {
+// axisTarget is an axis with where its value goes.
+type axisTarget struct {
 	key string
 	to  *float64
 }
 
-func axesOf(v *r3.Vec) []axisOf { return []axisOf{{"x", &v.X}, {"y", &v.Y}, {"z", &v.Z}} }
+func axesOf(v *r3.Vec) []axisTarget { return []axisTarget{{"x", &v.X}, {"y", &v.Y}, {"z", &v.Z}} }
 
 // axisMap reads a map that may hold a value for each axis.
 func (r *reader) axisMap(m *strict.Map, key string) (*strict.Map, bool) {

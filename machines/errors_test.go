@@ -27,15 +27,15 @@ func TestErrors(t *testing.T) {
 	require.Equal(t, r3.Vec{X: 0.08, Z: 0.02}, e.Backlash)
 	require.InDelta(t, 0.0002, e.Uncertainty, 1e-12)
 	require.True(t, e.Corrected)
-	require.True(t, e.Warps())
-	require.False(t, e.None())
+	require.True(t, e.NeedsCorrection())
+	require.False(t, e.NoneKnown())
 	m, err = withErrors(t, "errors: {corrected: yes}\n")
 	require.NoError(t, err)
-	require.True(t, m.Errors.None())
-	require.False(t, m.Errors.Warps())
+	require.True(t, m.Errors.NoneKnown())
+	require.False(t, m.Errors.NeedsCorrection())
 	m, err = withErrors(t, "")
 	require.NoError(t, err)
-	require.True(t, m.Errors.None())
+	require.True(t, m.Errors.NoneKnown())
 }
 
 func TestErrorsFaults(t *testing.T) {

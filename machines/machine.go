@@ -17,8 +17,8 @@ const (
 	Inches                  // G20
 )
 
-// Size returns one unit in mm.
-func (u Unit) Size() float64 { return [...]float64{1, 25.4}[u] }
+// MM returns one unit in mm.
+func (u Unit) MM() float64 { return [...]float64{1, 25.4}[u] }
 
 func (u Unit) String() string { return [...]string{"mm", "in"}[u] }
 
@@ -39,14 +39,14 @@ type Machine struct {
 	Collets        []float64 // shank diameters that it takes, mm, ascending
 	Holder         Holder
 	Hood           *Hood // nil where there is none
-	Errors         Errors
+	Errors         GeometryErrors
 	UnderGantry    float64 // from the bed to the lowest part of the gantry, mm; 0 where not stated
 }
 
 // Spindle is what turns the cutter.
 type Spindle struct {
 	Slowest, Fastest float64       // rpm
-	Start            float64       // time to come up to speed, s
+	StartTime        float64       // time to come up to speed, s
 	Dial             []DialSetting // of a hand router, slowest first; empty where S and M3 set the speed
 }
 
@@ -67,7 +67,7 @@ func (m Machine) HandRouter() bool { return len(m.Spindle.Dial) > 0 }
 
 // Step returns the smallest step of a written coordinate, in mm.
 func (m Machine) Step() float64 {
-	s := m.Unit.Size()
+	s := m.Unit.MM()
 	for range m.Decimals {
 		s /= 10
 	}

@@ -76,7 +76,7 @@ func (r *reader) requireRange(at strict.Pos, label string, v, low, high float64,
 	if lowAllowed {
 		from = "from "
 	}
-	text := func(x float64) string { return measure.TrimZeros(measure.FormatMM(x, 3)) }
+	text := func(x float64) string { return measure.TrimZeros(measure.FormatFixed(x, 3)) }
 	hint := from + text(low) + " to " + text(high)
 	if unit != "" {
 		hint += " " + unit

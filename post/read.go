@@ -58,7 +58,7 @@ type Summary struct {
 	Incremental bool    // G91
 	InverseTime bool    // G93
 	Feed        float64 // of G94 in mm/min; 0 where there is none
-	Spindle     bool    // does it turn?
+	SpindleOn   bool    // does it turn?
 	Speed       float64 // last S, rpm; NaN where there was none
 	Cutter      int     // number of the last cutter called by M6; -1 where there was none
 	PathMode    string  // G61, G61.1, G64 or ReadOptions.PathMode; empty where none was selected
@@ -274,7 +274,7 @@ func (x *reader) summary() Summary {
 		Lines: x.lines.number, Moves: x.moves, Events: x.events,
 		Unit: s.units, UnitKnown: s.unit != 0, Plane: s.plane,
 		Incremental: s.incremental, InverseTime: s.inverse, Feed: s.feed,
-		Spindle: s.turns(), Speed: s.speed, Cutter: s.cutter, PathMode: s.pathMode,
+		SpindleOn: s.turns(), Speed: s.speed, Cutter: s.cutter, PathMode: s.pathMode,
 		Position:   r3.Vec{X: s.at[0], Y: s.at[1], Z: s.at[2]},
 		HasPercent: x.percent, Ended: x.ended, TextAfter: x.textAfter,
 	}

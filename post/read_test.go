@@ -137,7 +137,7 @@ func TestReadSummary(t *testing.T) {
 	state := "G20 G18 G91 G93 G61.1\nT3 M6\nM3 S100"
 	_, s := readLines(t, readStart, "%", state, "%", "", "more")
 	require.Equal(t, Summary{Lines: 5, Events: 2, Unit: machines.Inches, UnitKnown: true, Plane: path.ZX, Incremental: true,
-		InverseTime: true, Spindle: true, Speed: 100, Cutter: 3, PathMode: "G61.1", HasPercent: true, TextAfter: 7}, s)
+		InverseTime: true, SpindleOn: true, Speed: 100, Cutter: 3, PathMode: "G61.1", HasPercent: true, TextAfter: 7}, s)
 	// 3.6.1: what M2 restores, and what it leaves.
 	_, s = readLines(t, readStart, "%", state, "M2", "%", " ")
 	require.Equal(t, Summary{Lines: 5, Events: 4, Unit: machines.Inches, UnitKnown: true,

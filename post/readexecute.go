@@ -18,19 +18,19 @@ func (x *reader) execute() error {
 		if err := x.requireMotionMode(x.state.motion); err != nil {
 			return err
 		}
-		return x.motion(x.state.motion)
+		return x.makeMove(x.state.motion)
 	}
-	motion, err := x.check()
+	motion, err := x.checkBlock()
 	if err != nil {
 		return err
 	}
 	if b.comment != nil {
 		kind, text := commentEvent(b.comment)
-		if err := x.event(kind, text, 0, b.commentAt); err != nil {
+		if err := x.emit(kind, text, 0, b.commentAt); err != nil {
 			return err
 		}
 	}
-	if err := x.rates(motion); err != nil {
+	if err := x.feedAndSpeed(motion); err != nil {
 		return err
 	}
 	if err := x.spindleAndCoolant(); err != nil {
@@ -40,23 +40,23 @@ func (x *reader) execute() error {
 		return err
 	}
 	if motion != modalMotionNone {
-		if err := x.motion(motion); err != nil {
+		if err := x.makeMove(motion); err != nil {
 			return err
 		}
 	}
-	return x.stop()
+	return x.programStop()
 }
 
-// event gives the sink an event.
-func (x *reader) event(kind path.EventKind, text string, value float64, column int) error {
+// emit gives the sink an event.
+func (x *reader) emit(kind path.EventKind, text string, value float64, column int) error {
 	x.events++
 	return x.sink.Event(path.Event{Kind: kind, Text: text, Value: value, Before: x.moves,
 		Source: path.Source{Line: x.lines.number, Column: column}})
 }
 
-// check finds the faults that lie in the words of a line together, and returns
+// checkBlock finds the faults that lie in the words of a line together, and returns
 // the motion that the line asks for, modalMotionNone where it asks for none.
-func (x *reader) check() (motion int, err error) {
+func (x *reader) checkBlock() (motion int, err error) {
 	b := &x.block
 	axes := b.have&readerAxisMask != 0
 	modeless, _ := b.code(modalNone)
@@ -145,9 +145,9 @@ func (x *reader) checkWords(motion int) error {
 	return nil
 }
 
-// rates carries out G93 and G94, F and S: steps 2 to 4. Under G93 a feed is
+// feedAndSpeed carries out G93 and G94, F and S: steps 2 to 4. Under G93 a feed is
 // taken where the motion is made.
-func (x *reader) rates(motion int) error {
+func (x *reader) feedAndSpeed(motion int) error {
 	b, s := &x.block, &x.state
 	if mode, ok := b.code(modalFeed); ok {
 		if inverse := mode == 930; inverse != s.inverse {
@@ -185,9 +185,9 @@ func (x *reader) rates(motion int) error {
 // (3.6.2).
 func (x *reader) spindle(column int) error {
 	if x.state.turns() {
-		return x.event(path.SpindleOn, "", x.state.speed, column)
+		return x.emit(path.SpindleOn, "", x.state.speed, column)
 	}
-	return x.event(path.SpindleOff, "", 0, column)
+	return x.emit(path.SpindleOff, "", 0, column)
 }
 
 // spindleAndCoolant carries out T, M6, the spindle, the coolant and G4: steps 5 to 10.
@@ -216,7 +216,7 @@ func (x *reader) spindleAndCoolant() error {
 				return err
 			}
 		default:
-			if err := x.event(path.SpindleOff, "", 0, at); err != nil {
+			if err := x.emit(path.SpindleOff, "", 0, at); err != nil {
 				return err
 			}
 		}
@@ -226,13 +226,13 @@ func (x *reader) spindleAndCoolant() error {
 		if s.coolant = b.m[modalCoolant] != 9; !s.coolant {
 			kind = path.CoolantOff
 		}
-		if err := x.event(kind, "", 0, b.mAt[modalCoolant]); err != nil {
+		if err := x.emit(kind, "", 0, b.mAt[modalCoolant]); err != nil {
 			return err
 		}
 	}
 	if mode, ok := b.code(modalNone); ok && mode == 40 {
 		p, _ := b.word('P')
-		return x.event(path.Dwell, "", p, b.gAt[modalNone])
+		return x.emit(path.Dwell, "", p, b.gAt[modalNone])
 	}
 	return nil
 }
@@ -245,13 +245,13 @@ func (x *reader) changeCutter(column int) error {
 		return x.fail(column, "select the cutter with T", "M6 without a T so far: which cutter it calls is not known")
 	}
 	if s.turns() {
-		if err := x.event(path.SpindleOff, "", 0, column); err != nil {
+		if err := x.emit(path.SpindleOff, "", 0, column); err != nil {
 			return err
 		}
 	}
 	s.on = false
 	s.cutter = s.selected
-	return x.event(path.CutterCall, "", float64(s.cutter), column)
+	return x.emit(path.CutterCall, "", float64(s.cutter), column)
 }
 
 // setModes carries out the modes of steps 11 to 19, which cause nothing by
@@ -269,7 +269,7 @@ func (x *reader) setModes() error {
 		if s.unit != 0 && units != s.units {
 			s.feed, s.noFeed = 0, "the length unit has changed since the last F"
 		}
-		s.units, s.unit = units, units.Size()
+		s.units, s.unit = units, units.MM()
 	}
 	if mode, ok := b.code(modalPath); ok {
 		s.pathMode = "G" + readerCode(float64(mode)/10)
@@ -335,8 +335,8 @@ func (x *reader) offsets(mode int) error {
 	return nil
 }
 
-// stop carries out M0, M1, M2 and M30: step 21.
-func (x *reader) stop() error {
+// programStop carries out M0, M1, M2 and M30: step 21.
+func (x *reader) programStop() error {
 	b, s := &x.block, &x.state
 	if b.ms&(1<<modalStop) == 0 {
 		return nil
@@ -344,21 +344,21 @@ func (x *reader) stop() error {
 	at := b.mAt[modalStop]
 	switch b.m[modalStop] {
 	case 0:
-		return x.event(path.Stop, "", 0, at)
+		return x.emit(path.Stop, "", 0, at)
 	case 1:
-		return x.event(path.OptionalStop, "", 0, at)
+		return x.emit(path.OptionalStop, "", 0, at)
 	}
 	if s.turns() {
-		if err := x.event(path.SpindleOff, "", 0, at); err != nil {
+		if err := x.emit(path.SpindleOff, "", 0, at); err != nil {
 			return err
 		}
 	}
 	if s.coolant {
-		if err := x.event(path.CoolantOff, "", 0, at); err != nil {
+		if err := x.emit(path.CoolantOff, "", 0, at); err != nil {
 			return err
 		}
 	}
 	s.end()
 	x.ended = true
-	return x.event(path.End, "", 0, at)
+	return x.emit(path.End, "", 0, at)
 }

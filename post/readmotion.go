@@ -37,8 +37,8 @@ func (x *reader) requireInRange(v float64, column int) error {
 	return nil
 }
 
-// motion carries out G0, G1, G2 or G3: step 20.
-func (x *reader) motion(code int) error {
+// makeMove carries out G0, G1, G2 or G3: step 20.
+func (x *reader) makeMove(code int) error {
 	b, s := &x.block, &x.state
 	first := b.firstAxis()
 	if err := x.requireUnit(first); err != nil {
@@ -67,7 +67,7 @@ func (x *reader) motion(code int) error {
 	}
 	m.To = r3.Vec{X: to[0], Y: to[1], Z: to[2]}
 	if code != 0 {
-		if m.Feed, err = x.feed(&m); err != nil {
+		if m.Feed, err = x.moveFeed(&m); err != nil {
 			return err
 		}
 	}
@@ -100,8 +100,8 @@ func (x *reader) target() ([3]float64, error) {
 	return to, nil
 }
 
-// feed returns the rate along the true path (2.1.2.5), in mm/min.
-func (x *reader) feed(m *path.Move) (float64, error) {
+// moveFeed returns the rate along the true path (2.1.2.5), in mm/min.
+func (x *reader) moveFeed(m *path.Move) (float64, error) {
 	s := &x.state
 	if !s.inverse {
 		if s.feed == 0 {

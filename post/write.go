@@ -224,7 +224,7 @@ func (o *writer) feedWord(f float64) {
 	if f == o.feed || o.err != nil {
 		return
 	}
-	tenths := math.Floor(float64(f/o.program.Machine.Unit.Size()*10) + 1e-6)
+	tenths := math.Floor(float64(f/o.program.Machine.Unit.MM()*10) + 1e-6)
 	if !(tenths > 0) {
 		o.err = fmt.Errorf("a feed of %g mm/min is too slow to write", f)
 		return

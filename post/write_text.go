@@ -152,7 +152,7 @@ func (o *writer) writeHead() {
 		o.writeLine("M3")
 	}
 	o.writeComment("Wait until the spindle is up to speed.")
-	o.writeLine("G4 P" + string(appendDecimal(nil, int64(math.Ceil(p.Machine.Spindle.Start*10)), 1)))
+	o.writeLine("G4 P" + string(appendDecimal(nil, int64(math.Ceil(p.Machine.Spindle.StartTime*10)), 1)))
 }
 
 // startMessage is what the operator is asked before anything moves.

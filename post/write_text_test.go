@@ -84,7 +84,7 @@ func TestNoHandsNearTheCutter(t *testing.T) {
 func TestDwell(t *testing.T) {
 	for start, want := range map[float64]string{5: "G4 P5", 0: "G4 P0", 2.5: "G4 P2.5", 2.51: "G4 P2.6", 0.01: "G4 P0.1"} {
 		p := small(t)
-		p.Machine.Spindle.Start = start
+		p.Machine.Spindle.StartTime = start
 		require.Contains(t, statements(write(t, p)), want)
 	}
 }

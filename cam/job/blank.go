@@ -84,8 +84,8 @@ func (l *loader) blank(w *cam.Work) {
 	m.Require("thickness", "25 mm")
 	thick, _ := l.length(m, "thickness", leastThick, mostThick)
 	l.inches(thick)
-	outline := map[string]dish.Outline{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}[shape]
-	w.Blank = dish.Blank{Outline: outline, Length: size[0], Width: size[1], Thickness: thick.MM}
+	outline := map[string]dish.BlankShape{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}[shape]
+	w.Blank = dish.Blank{Shape: outline, Length: size[0], Width: size[1], Thickness: thick.MM}
 	w.Material = "mdf"
 	if m.Has("material") {
 		w.Material, _ = m.Text("material")
@@ -139,7 +139,7 @@ func (l *loader) standing(name, things string, each func(m *strict.Map)) {
 	for i, v := range list {
 		if m, ok := v.Map(); ok {
 			m.Allow(key.Under(name + "/#")...)
-			l.job.places[fmt.Sprintf("%s/%d", name, i)] = m.Where()
+			l.job.places[fmt.Sprintf("%s/%d", name, i)] = m.OwnPos()
 			each(m)
 		}
 	}

@@ -156,7 +156,7 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 		in.Require("circle", "480 mm")
 		in.Require("count", "6")
 		key := fmt.Sprintf("extras/holes/%d", i)
-		l.job.places[key] = in.Where()
+		l.job.places[key] = in.OwnPos()
 		d, circle := l.mm(in, "diameter", leastHole, mostHole), l.mm(in, "circle", 1, mostBlank)
 		n, _ := in.Int("count")
 		if n < 1 || n > mostHoles || len(w.Extras.Holes)+n > mostHoles {
@@ -277,7 +277,7 @@ func (l *loader) cutLine(in *strict.Map, w *cam.Work, land, flat float64, stated
 	if shape == "" || half <= 0 {
 		return nil, true
 	}
-	outline := map[string]dish.Outline{"round": dish.Round, "square": dish.Square, "octagon": dish.Octagon}[shape]
+	outline := map[string]dish.BlankShape{"round": dish.Round, "square": dish.Square, "octagon": dish.Octagon}[shape]
 	line, err := dish.EdgeLine(outline, half, flat)
 	if err != nil {
 		l.fault(in, "shape", err.Error(), "index flat: 60 mm")

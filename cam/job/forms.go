@@ -74,7 +74,7 @@ func (l *loader) face(w *cam.Work) {
 	}
 	if radius.MM <= rim || cut <= rim {
 		l.fault(l.root, "radius", fmt.Sprintf("a sphere of radius %s is not wide enough for %s", radius, size),
-			fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", radius.With(rim)))
+			fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", radius.WithMM(rim)))
 		return
 	}
 	f, err := dish.NewFace(kind, cut, rim)
@@ -137,7 +137,7 @@ func (l *loader) hand(w *cam.Work) {
 		over, ok := l.length(l.root, "spans", leastDiameter, mostDiameter)
 		if ok && over.MM > span {
 			l.fault(l.root, "length", fmt.Sprintf("a board of %s swung by %s stays on both sides only up to %s apart; they are %s", l.job.Length, measure.Length{MM: l.job.Swing}, measure.Length{MM: max(0, span)}, over),
-				fmt.Sprintf("a length of at least %s, or a shorter swing", l.job.Length.With(math.Ceil(over.MM+l.job.Swing))))
+				fmt.Sprintf("a length of at least %s, or a shorter swing", l.job.Length.WithMM(math.Ceil(over.MM+l.job.Swing))))
 			return
 		}
 		span = over.MM

@@ -147,7 +147,7 @@ func (l *loader) length(m *strict.Map, key string, least, most float64) (measure
 		return v, false
 	}
 	if !(v.MM >= least && v.MM <= most) {
-		l.fault(m, key, fmt.Sprintf("%s of %s is out of range", key, v), fmt.Sprintf("from %s to %s", v.With(least), v.With(most)))
+		l.fault(m, key, fmt.Sprintf("%s of %s is out of range", key, v), fmt.Sprintf("from %s to %s", v.WithMM(least), v.WithMM(most)))
 		return v, false
 	}
 	return v, true

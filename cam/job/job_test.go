@@ -69,7 +69,7 @@ func TestShortest(t *testing.T) {
 	require.Equal(t, "25 ft", j.Radius.String())
 	require.Equal(t, "500 mm", j.Diameter.String())
 	require.Equal(t, dish.Face{Kind: dish.Hollow, Radius: 7620, Rim: 250}, w.Face)
-	require.Equal(t, dish.Blank{Outline: dish.Square, Length: 550, Width: 550, Thickness: 25}, w.Blank)
+	require.Equal(t, dish.Blank{Shape: dish.Square, Length: 550, Width: 550, Thickness: 25}, w.Blank)
 	require.Equal(t, []any{"mdf", 8.0, false, 0.05, 0.1, 0.4, cam.Auto, cam.Both, cam.Auto, cam.Auto, 0.0, 7620.0},
 		[]any{w.Material, w.Floor, w.ZeroAtBed, w.ZeroError, w.Scallop, w.Allowance, w.Pattern, w.Direction, w.Rough, w.Finish, w.Covering, w.Wanted})
 	require.Equal(t, "bench-600", w.Machine.Name)
@@ -124,7 +124,7 @@ allowance: 0.3 mm
 	require.Equal(t, "caul", j.Form)
 	require.Equal(t, dish.Face{Kind: dish.Crown, Radius: 3998.5, Rim: 190}, w.Face)
 	require.Equal(t, 4000.0, w.Wanted)
-	require.Equal(t, dish.Blank{Outline: dish.Rectangle, Length: 500, Width: 450, Thickness: 31.75}, w.Blank)
+	require.Equal(t, dish.Blank{Shape: dish.Rectangle, Length: 500, Width: 450, Thickness: 31.75}, w.Blank)
 	require.Equal(t, []path.Obstacle{{X: 230, Y: -200, Radius: 8, Height: 6}, {X: -230, Y: 200, Radius: 6.35}}, w.HoldDowns)
 	require.Equal(t, []any{"a caul", "plywood", 18.0, true, 0.02, 0.05, "raster", cam.AlongY, "one", "two", 0.3, 1.5},
 		[]any{w.Name, w.Material, w.Floor, w.ZeroAtBed, w.ZeroError, w.Scallop, w.Pattern, w.Direction, w.Rough, w.Finish, w.Allowance, w.Covering})
@@ -142,12 +142,12 @@ allowance: 0.3 mm
 // TestBlanks: each outline with its own sizes.
 func TestBlanks(t *testing.T) {
 	for text, want := range map[string]dish.Blank{
-		"{shape: square, size: 550 mm, thickness: 25 mm}":                  {Outline: dish.Square, Length: 550, Width: 550, Thickness: 25},
-		"{shape: octagon, size: 22 in, thickness: 1 in}":                   {Outline: dish.Octagon, Length: 558.8, Width: 558.8, Thickness: 25.4},
-		"{shape: round, diameter: 600 mm, thickness: 25 mm}":               {Outline: dish.Round, Length: 600, Width: 600, Thickness: 25},
-		"{diameter: 600 mm, thickness: 25 mm}":                             {Outline: dish.Round, Length: 600, Width: 600, Thickness: 25},
-		"{length: 600 mm, width: 550 mm, thickness: 25 mm}":                {Outline: dish.Rectangle, Length: 600, Width: 550, Thickness: 25},
-		"{shape: rectangle, length: 55 cm, width: 0.6 m, thickness: 3 cm}": {Outline: dish.Rectangle, Length: 550, Width: 600, Thickness: 30},
+		"{shape: square, size: 550 mm, thickness: 25 mm}":                  {Shape: dish.Square, Length: 550, Width: 550, Thickness: 25},
+		"{shape: octagon, size: 22 in, thickness: 1 in}":                   {Shape: dish.Octagon, Length: 558.8, Width: 558.8, Thickness: 25.4},
+		"{shape: round, diameter: 600 mm, thickness: 25 mm}":               {Shape: dish.Round, Length: 600, Width: 600, Thickness: 25},
+		"{diameter: 600 mm, thickness: 25 mm}":                             {Shape: dish.Round, Length: 600, Width: 600, Thickness: 25},
+		"{length: 600 mm, width: 550 mm, thickness: 25 mm}":                {Shape: dish.Rectangle, Length: 600, Width: 550, Thickness: 25},
+		"{shape: rectangle, length: 55 cm, width: 0.6 m, thickness: 3 cm}": {Shape: dish.Rectangle, Length: 550, Width: 600, Thickness: 30},
 	} {
 		require.Equal(t, want, load(t, with("blank", text)).Work.Blank, text)
 	}
@@ -249,7 +249,7 @@ func TestUnitsComeBack(t *testing.T) {
 // TestMachineBesideTheJob: a profile's path is relative to the job file.
 func TestMachineBesideTheJob(t *testing.T) {
 	dir := t.TempDir()
-	text, ok := machines.Profile("bench-600")
+	text, ok := machines.ProfileText("bench-600")
 	require.True(t, ok)
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "mine.yaml"), text, 0o600))
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "broken.yaml"), []byte("name: x\ntravel: {x: 600, y: 600 mm}\n"), 0o600))

@@ -23,7 +23,7 @@ func (j Job) Mark() string {
 	}
 	add("form", j.Form)
 	add("face", w.Face.Kind, w.Face.Radius, w.Face.Rim, w.Face.Cylinder, w.Wanted)
-	add("blank", w.Blank.Outline, w.Blank.Length, w.Blank.Width, w.Blank.Thickness)
+	add("blank", w.Blank.Shape, w.Blank.Length, w.Blank.Width, w.Blank.Thickness)
 	add("machine", w.Machine.Name)
 	if w.ZeroAtBed {
 		add("bed")
@@ -54,7 +54,7 @@ func (j Job) Mark() string {
 	if w.Skim.Off > 0 {
 		add("skim", w.Skim.Off)
 	}
-	if e := w.Machine.Errors; e.Warps() {
+	if e := w.Machine.Errors; e.NeedsCorrection() {
 		add("errors", e.Scale, e.Lean)
 	}
 	if s := w.Setups; s.Count != 0 {

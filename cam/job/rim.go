@@ -61,7 +61,7 @@ type Line struct {
 
 // Plate is the face of a top or a back.
 type Plate struct {
-	Kind     rim.Kind
+	Kind     rim.DomeKind
 	Radius   measure.Length
 	Apex     *r2.Vec // nil where it was left out, or is at the widest
 	FlatFrom float64

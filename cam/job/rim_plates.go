@@ -59,17 +59,17 @@ func (l *rimLoader) plate(m *strict.Map, name string) Plate {
 	p := Plate{}
 	if m.Has("shape") {
 		word, _ := m.Word("shape", "sphere", "cylinder across", "cylinder along")
-		p.Kind = map[string]rim.Kind{"cylinder across": rim.CylinderAcross, "cylinder along": rim.CylinderAlong}[word]
+		p.Kind = map[string]rim.DomeKind{"cylinder across": rim.CylinderAcross, "cylinder along": rim.CylinderAlong}[word]
 	}
 	if m.Require("radius", "28 ft") {
-		if v, ok := m.Value("radius"); ok && v.Is("flat") {
+		if v, ok := m.Value("radius"); ok && v.IsWord("flat") {
 			p.Kind = rim.Plane
 		} else if ok {
 			p.Radius, _ = l.length(m, "radius", leastDome, mostRadius)
 			l.radii(p.Radius)
 		}
 	}
-	if v, ok := m.Value("apex"); m.Has("apex") && ok && !v.Is("at the widest") {
+	if v, ok := m.Value("apex"); m.Has("apex") && ok && !v.IsWord("at the widest") {
 		switch {
 		case v.IsList():
 			if at, ok := l.place(m, "apex"); ok {
@@ -132,7 +132,7 @@ func (l *rimLoader) bench() {
 	l.measured()
 	l.sandingTool()
 	if m, ok := l.section("plate"); ok && m.Require("radius", "28 ft") {
-		if v, ok := m.Value("radius"); ok && v.Is("flat") {
+		if v, ok := m.Value("radius"); ok && v.IsWord("flat") {
 			l.rim.Dry = math.Inf(1)
 		} else if r, ok := l.length(m, "radius", leastDome, mostRadius); ok {
 			l.rim.Dry = r.MM

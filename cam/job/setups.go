@@ -102,7 +102,7 @@ func (l *loader) indexBy(w *cam.Work) {
 			hole, through = true, h.Depth == 0 || h.Depth >= w.Blank.Thickness
 		}
 	}
-	square := w.Blank.Outline == dish.Square || w.Blank.Outline == dish.Octagon
+	square := w.Blank.Shape == dish.Square || w.Blank.Shape == dish.Octagon
 	n := w.Setups.Count
 	if !l.root.Has("index by") {
 		by, why := cam.ByMarks, "the blank has no centre hole, and its sides do not lie square each time"
@@ -126,13 +126,13 @@ func (l *loader) indexBy(w *cam.Work) {
 		l.fault(l.root, "index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
 	case by == cam.ByPin && !through:
 		l.fault(l.root, "index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
-	case by == cam.ByFences && w.Blank.Outline == dish.Round:
+	case by == cam.ByFences && w.Blank.Shape == dish.Round:
 		l.fault(l.root, "index by", "a round blank has no sides to lay against fences", "index by: pin, or marks")
 	case by == cam.ByFences && (n == 3 || n == 6):
 		l.fault(l.root, "index by", fmt.Sprintf("in %d setups the sides of a blank do not lie against the same fences again", n), "setups: 4, or index by: pin")
-	case by == cam.ByFences && w.Blank.Outline == dish.Rectangle && n == 4:
+	case by == cam.ByFences && w.Blank.Shape == dish.Rectangle && n == 4:
 		l.fault(l.root, "index by", "a quarter turn does not bring the sides of a rectangle to where the others lay", "setups: 2, a square blank, or index by: pin")
-	case by == cam.ByFence && w.Blank.Outline == dish.Round:
+	case by == cam.ByFence && w.Blank.Shape == dish.Round:
 		l.fault(l.root, "index by", "a round blank has no side to slide along a fence", "index by: pin, or marks")
 	case by == cam.ByFence && n != 2 && n != cam.AutoSetups:
 		l.fault(l.root, "index by", fmt.Sprintf("a blank that slides along one fence is cut in two setups, not %d", n), "setups: 2")

@@ -174,7 +174,7 @@ func (l *loader) tookOf(c path.Cutter, m *strict.Map) {
 		{"shank", measure.Length{MM: c.Shank}.String()},
 		{"stick out", measure.Length{MM: c.StickOut}.String()},
 		{"core", measure.Length{MM: c.Core}.String()},
-		{"ramp", measure.TrimZeros(measure.FormatMM(c.Ramp*180/math.Pi, 1)) + " deg"},
+		{"ramp", measure.TrimZeros(measure.FormatFixed(c.Ramp*180/math.Pi, 1)) + " deg"},
 	} {
 		if !m.Has(v.key) {
 			taken = append(taken, v.key+" "+v.value)

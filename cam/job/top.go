@@ -106,10 +106,10 @@ func planeThrough(points []r3.Vec) (cam.Plane, bool) {
 // than what it does: so much less is left of its travel.
 func (l *loader) corrected(w *cam.Work) {
 	m := &w.Machine
-	if w.Top != nil || m.Errors.Warps() {
+	if w.Top != nil || m.Errors.NeedsCorrection() {
 		m.Arcs = false
 	}
-	if e := m.Errors; e.Warps() {
+	if e := m.Errors; e.NeedsCorrection() {
 		m.Travel.X -= float64(math.Abs(e.Scale.X)*m.Travel.X) + float64(math.Abs(e.Lean)*m.Travel.Y)
 		m.Travel.Y -= float64(math.Abs(e.Scale.Y) * m.Travel.Y)
 	}

@@ -29,7 +29,7 @@ func (l *loader) touchOff(w *cam.Work) {
 // touchable sees that what is to be touched is there. It comes last: the face and the
 // extras are known by then.
 func (l *loader) touchable(w *cam.Work) {
-	square := w.Blank.Outline == dish.Square || w.Blank.Outline == dish.Rectangle
+	square := w.Blank.Shape == dish.Square || w.Blank.Shape == dish.Rectangle
 	hole := false
 	for _, h := range w.Extras.Holes {
 		hole = hole || h.Key == "extras/centre hole"
@@ -42,7 +42,7 @@ func (l *loader) touchable(w *cam.Work) {
 	case (on == cam.TouchCorner || on == cam.TouchEdges) && l.root.Has("setups"):
 		l.fault(m, "on", "the sides of a blank that is cut in several setups may be out of the machine's reach", "on: diagonals, or centre hole")
 	case on == cam.TouchCorner && !square:
-		l.fault(m, "on", "a "+w.Blank.Outline.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
+		l.fault(m, "on", "a "+w.Blank.Shape.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
 	case on == cam.TouchHole && !hole:
 		l.fault(m, "on", "the job has no centre hole to touch off in", "extras: {centre hole: 8 mm}, drilled before the face is cut; or on: diagonals")
 	case on == cam.TouchApex && w.Face.Kind != dish.Crown:

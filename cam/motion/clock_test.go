@@ -53,7 +53,7 @@ func TestEvents(t *testing.T) {
 // A whole small program: the shares of everything that it does.
 func TestProgram(t *testing.T) {
 	m := router()
-	m.Spindle.Start = 5 // not counted by itself: the program's own dwell is
+	m.Spindle.StartTime = 5 // not counted by itself: the program's own dwell is
 	nan := math.NaN()
 	p := path.Path{
 		Moves: []path.Move{

@@ -39,7 +39,7 @@ func turned(p r3.Vec, degrees int) r3.Vec {
 	if degrees == 0 {
 		return p
 	}
-	c, n := dish.Direction(degrees)
+	c, n := dish.UnitVector(degrees)
 	return r3.Vec{X: float64(c*p.X) - float64(n*p.Y), Y: float64(n*p.X) + float64(c*p.Y), Z: p.Z}
 }
 

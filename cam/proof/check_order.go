@@ -187,7 +187,7 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 	if lo, _ := moveBox(m); lo.Z >= j.c.SkimDepth {
 		return
 	}
-	start := j.c.Machine.Spindle.Start
+	start := j.c.Machine.Spindle.StartTime
 	switch {
 	case !g.turning:
 		if firstTime(&g.stillReported) {

@@ -68,7 +68,7 @@ func NewStock(blank dish.Blank, cell float64) *Stock {
 		cell = 1
 	}
 	long, wide := usableSide(blank.Length), usableSide(blank.Width)
-	if blank.Outline != dish.Rectangle {
+	if blank.Shape != dish.Rectangle {
 		wide = long
 	}
 	for cell < max(long, wide) && math.Ceil(long/cell)*math.Ceil(wide/cell) > maxStockCells {

@@ -14,7 +14,7 @@ import (
 )
 
 var (
-	stockPlate = dish.Blank{Outline: dish.Square, Length: 120, Width: 120, Thickness: 20}
+	stockPlate = dish.Blank{Shape: dish.Square, Length: 120, Width: 120, Thickness: 20}
 	stockSmall = path.Cutter{Shape: path.Flat, Diameter: 12, FluteLength: 10, Shank: 12, StickOut: 20, Core: 3.6}
 	stockRound = path.Cutter{Shape: path.Ball, Diameter: 12, FluteLength: 10, Shank: 12}
 )
@@ -216,7 +216,7 @@ func TestStockUnknownStart(t *testing.T) {
 // No input brings a panic, a NaN or an endless run.
 func TestStockWildInput(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := NewStock(dish.Blank{Outline: dish.Outline(rapid.IntRange(0, 3).Draw(t, "outline")), Length: 30, Width: 20}, 1)
+		s := NewStock(dish.Blank{Shape: dish.BlankShape(rapid.IntRange(0, 3).Draw(t, "outline")), Length: 30, Width: 20}, 1)
 		v := func(name string) r3.Vec {
 			g := rapid.OneOf(rapid.Float64(), rapid.Float64Range(-20, 20), rapid.SampledFrom([]float64{math.NaN(), math.Inf(1), 1e308, -1e308, 0, 1e-300}))
 			return stockVec(g.Draw(t, name+"x"), g.Draw(t, name+"y"), g.Draw(t, name+"z"))
@@ -237,8 +237,8 @@ func TestStockWildInput(t *testing.T) {
 }
 
 func TestStockOutline(t *testing.T) {
-	for _, o := range []dish.Outline{dish.Square, dish.Rectangle, dish.Round, dish.Octagon} {
-		b := dish.Blank{Outline: o, Length: 50, Width: 50}
+	for _, o := range []dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon} {
+		b := dish.Blank{Shape: o, Length: 50, Width: 50}
 		if o == dish.Rectangle {
 			b.Width = 30
 		}
@@ -257,7 +257,7 @@ func TestStockOutline(t *testing.T) {
 		})
 	}
 	require.LessOrEqual(t, len(NewStock(dish.Blank{Length: 1e5, Width: 1e5}, 1).upper), maxStockCells)
-	require.LessOrEqual(t, len(NewStock(dish.Blank{Outline: dish.Rectangle, Length: 1e6, Width: 1}, 1e-9).upper), maxStockCells)
+	require.LessOrEqual(t, len(NewStock(dish.Blank{Shape: dish.Rectangle, Length: 1e6, Width: 1}, 1e-9).upper), maxStockCells)
 	require.Equal(t, 1.0, NewStock(stockPlate, math.NaN()).CellSize())
 }
 

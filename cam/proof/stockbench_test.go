@@ -40,7 +40,7 @@ var (
 	stockBall = path.Cutter{Shape: path.Ball, Diameter: 12.7, FluteLength: 25, Shank: 12.7}
 	stockFlat = path.Cutter{Shape: path.Flat, Diameter: 25.4, FluteLength: 12, Shank: 12.7, Core: 7.6}
 	stockBull = path.Cutter{Shape: path.Bull, Diameter: 31.75, Corner: 6.35, FluteLength: 16, Shank: 12.7, Core: 9.5}
-	stockBed  = dish.Blank{Outline: dish.Square, Length: 620, Width: 620, Thickness: 25}
+	stockBed  = dish.Blank{Shape: dish.Square, Length: 620, Width: 620, Thickness: 25}
 )
 
 func stockBenchmark(b *testing.B, c path.Cutter, step, piece float64, rough bool) {

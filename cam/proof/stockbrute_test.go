@@ -113,7 +113,7 @@ func stockDrawMove(t *rapid.T, from r3.Vec) path.Move {
 // What the field says is held against the tip's places alone: heights never too
 // low, bites and what stood under the core never understated.
 func TestStockAgainstBruteForce(t *testing.T) {
-	blank := dish.Blank{Outline: dish.Square, Length: 24, Width: 24, Thickness: 10}
+	blank := dish.Blank{Shape: dish.Square, Length: 24, Width: 24, Thickness: 10}
 	rapid.Check(t, func(t *rapid.T) {
 		s := NewStock(blank, rapid.Float64Range(0.7, 2).Draw(t, "cell"))
 		c := stockDrawCutter(t)
@@ -153,7 +153,7 @@ func TestStockAgainstBruteForce(t *testing.T) {
 
 // Over cells that one pass covers wholly the excess is the slope across a cell.
 func TestStockExcessIsAsStated(t *testing.T) {
-	blank := dish.Blank{Outline: dish.Square, Length: 40, Width: 40, Thickness: 10}
+	blank := dish.Blank{Shape: dish.Square, Length: 40, Width: 40, Thickness: 10}
 	rapid.Check(t, func(t *rapid.T) {
 		c := stockDrawCutter(t)
 		// A cell and half a step stay well inside the cutter: no cell between passes

@@ -76,14 +76,14 @@ func writeComparison(w io.Writer, c shop.Comparison) {
 		}
 		certified := "-"
 		if r.CertifiedMM != nil {
-			certified = measure.FormatMM(*r.CertifiedMM, 4)
+			certified = measure.FormatFixed(*r.CertifiedMM, 4)
 		}
 		longer := ""
 		if r.Rank > 1 {
-			longer = "+" + measure.FormatMM((r.TimeS-c.Ways[0].TimeS)/60, 1)
+			longer = "+" + measure.FormatFixed((r.TimeS-c.Ways[0].TimeS)/60, 1)
 		}
-		fmt.Fprintln(w, pad(name)+figures(measure.FormatMM(r.TimeS/60, 1), longer, measure.FormatMM(r.PathMM/1000, 1),
-			certified, measure.FormatMM(r.BiteMM, 2), measure.FormatMM(r.ChipLoadMM, 3)))
+		fmt.Fprintln(w, pad(name)+figures(measure.FormatFixed(r.TimeS/60, 1), longer, measure.FormatFixed(r.PathMM/1000, 1),
+			certified, measure.FormatFixed(r.BiteMM, 2), measure.FormatFixed(r.ChipLoadMM, 3)))
 	}
 	fmt.Fprintln(w)
 	if chosen {
@@ -106,7 +106,7 @@ func writeWays(w io.Writer, c shop.Comparison) {
 		writeWrapped(w, lead, r.Way)
 		in := strings.Repeat(" ", len(lead))
 		writeWrapped(w, in, r.Name)
-		writeWrapped(w, in, fmt.Sprintf("finishing %s m in %s min, at up to %s mm/min", measure.FormatMM(r.FinishingPathMM/1000, 1), measure.FormatMM(r.FinishingTimeS/60, 1), num(r.FeedMMMin, 0)))
+		writeWrapped(w, in, fmt.Sprintf("finishing %s m in %s min, at up to %s mm/min", measure.FormatFixed(r.FinishingPathMM/1000, 1), measure.FormatFixed(r.FinishingTimeS/60, 1), num(r.FeedMMMin, 0)))
 		if r.Note != "" {
 			writeWrapped(w, in, r.Note)
 		}

@@ -91,7 +91,7 @@ func completeSet(_ *cobra.Command, _ []string, begun string) ([]string, cobra.Sh
 	}
 	words := k.Words
 	if k.Path == "machine" {
-		words = machines.Names()
+		words = machines.BuiltinNames()
 	}
 	for _, w := range starting(words, value) {
 		list = append(list, path+"="+w)
@@ -111,7 +111,7 @@ func completions(root *cobra.Command) {
 		"sheet":    completeJob(samples.Names),
 		"compare":  completeJob(cuts),
 		"rim":      completeJob(samples.Rims),
-		"machines": completeOnce(func(string) []string { return machines.Names() }),
+		"machines": completeOnce(func(string) []string { return machines.BuiltinNames() }),
 		"sagitta":  completeOnce(func(string) []string { return nil }),
 	}
 	flags := map[string]completer{

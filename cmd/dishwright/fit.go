@@ -122,7 +122,7 @@ func writeFit(w io.Writer, r readings.Report, asked measure.Length) {
 	writeWrapped(w, "", r.Verdict)
 	fmt.Fprintln(w)
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	inUnit := func(mm float64) string { return fmt.Sprintf("%s mm (%s)", num(mm, 0), asked.With(mm)) }
+	inUnit := func(mm float64) string { return fmt.Sprintf("%s mm (%s)", num(mm, 0), asked.WithMM(mm)) }
 	fmt.Fprintf(t, "  radius\t%s of a %s\n", inUnit(r.RadiusMM), r.Face)
 	fmt.Fprintf(t, "  95 of 100\t%s\n", inUnit(r.LowMM))
 	if r.HighMM != nil {
@@ -134,11 +134,11 @@ func writeFit(w io.Writer, r readings.Report, asked measure.Length) {
 	if r.CorrectedMM > 0 {
 		fmt.Fprintf(t, "  next time\tradius: %s mm in the job would make up for it\n", num(r.CorrectedMM, 0))
 	}
-	fmt.Fprintf(t, "  at the rim\t%s mm off the wanted depth, at %s mm from the apex\n", measure.FormatMM(r.AtRimMM, 3), num(r.RimMM, 1))
+	fmt.Fprintf(t, "  at the rim\t%s mm off the wanted depth, at %s mm from the apex\n", measure.FormatFixed(r.AtRimMM, 3), num(r.RimMM, 1))
 	if r.Apex != nil {
-		fmt.Fprintf(t, "  apex\tX%s Y%s Z%s mm\n", num(r.Apex.X, 1), num(r.Apex.Y, 1), measure.FormatMM(r.Apex.Z, 3))
+		fmt.Fprintf(t, "  apex\tX%s Y%s Z%s mm\n", num(r.Apex.X, 1), num(r.Apex.Y, 1), measure.FormatFixed(r.Apex.Z, 3))
 	}
-	fmt.Fprintf(t, "  scatter\t%s mm rms over %d readings; a reading is good for %s mm\n", measure.FormatMM(r.RMSMM, 4), r.Readings, measure.FormatMM(r.NoiseMM, 4))
+	fmt.Fprintf(t, "  scatter\t%s mm rms over %d readings; a reading is good for %s mm\n", measure.FormatFixed(r.RMSMM, 4), r.Readings, measure.FormatFixed(r.NoiseMM, 4))
 	if o := r.Roundness; o != nil {
 		most := "flat"
 		if o.MostMM != nil {
@@ -191,7 +191,7 @@ func writeResiduals(w io.Writer, r readings.Report) {
 	if len(r.Residuals) > mostBars {
 		shown = largest / 2
 	}
-	fmt.Fprintf(w, "\nreadings above (>) and below (<) the sphere; a full bar is %s mm\n", measure.FormatMM(largest, 4))
+	fmt.Fprintf(w, "\nreadings above (>) and below (<) the sphere; a full bar is %s mm\n", measure.FormatFixed(largest, 4))
 	skipped := 0
 	for i, e := range r.Residuals {
 		if math.Abs(e.Residual) < shown && !e.Outlier {
@@ -212,7 +212,7 @@ func writeResiduals(w io.Writer, r readings.Report) {
 		if e.Outlier {
 			note = "  wrong?"
 		}
-		fmt.Fprintf(w, "%5d  X%7s Y%7s %9s %s|%s%s\n", i+1, measure.FormatMM(e.X, 1), measure.FormatMM(e.Y, 1), measure.FormatMM(e.Residual, 4), left, right, note)
+		fmt.Fprintf(w, "%5d  X%7s Y%7s %9s %s|%s%s\n", i+1, measure.FormatFixed(e.X, 1), measure.FormatFixed(e.Y, 1), measure.FormatFixed(e.Residual, 4), left, right, note)
 	}
 	if skipped > 0 {
 		fmt.Fprintf(w, "       and %d that are off by less than half of that\n", skipped)
@@ -253,7 +253,7 @@ func writePlan(a *app, f fitFlags, asked readings.Target, gauge measure.Length) 
 	writeWrapped(w, "", fmt.Sprintf("to know %s within %s %%, depths under a straightedge laid across the apex:", asked.Radius, num(100*p.HalfInterval, 2)))
 	fmt.Fprintf(w, "\n  %d in the middle, %d at %s mm from it on either side\n\n", p.AtMiddle, p.AtEnd, num(reach, 1))
 	writeWrapped(w, "  ", fmt.Sprintf("Each is taken to be good for one step of the gauge, %s. A few more between them show whether the face is a sphere at all, and a second line across shows whether it is round.", gauge))
-	fmt.Fprintf(w, "\n  depth at the rim  %s mm\n  1 %% of the radius is %s mm there, 5 %% is %s mm\n", measure.FormatMM(out.SagittaMM, 3), measure.FormatMM(out.OneAtRim, 3), measure.FormatMM(out.FiveAtRim, 3))
+	fmt.Fprintf(w, "\n  depth at the rim  %s mm\n  1 %% of the radius is %s mm there, 5 %% is %s mm\n", measure.FormatFixed(out.SagittaMM, 3), measure.FormatFixed(out.OneAtRim, 3), measure.FormatFixed(out.FiveAtRim, 3))
 	if p.HalfInterval > 0.01 {
 		return tell.Bound("no number of readings that anybody takes tells the radius within 1 % with this gauge", "a finer gauge, or a larger face")
 	}

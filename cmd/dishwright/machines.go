@@ -35,7 +35,7 @@ built-in profile or the path of a profile of your own, which is then checked.`,
 				}
 				list = append(list, m)
 			} else {
-				for _, name := range machines.Names() {
+				for _, name := range machines.BuiltinNames() {
 					m, _ := machines.Builtin(name)
 					list = append(list, m)
 				}
@@ -119,7 +119,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 			Name: m.Name, About: m.About, Units: m.Unit.String(),
 			Travel: axes(m.Travel), Feed: axes(m.Feed), Rapid: axes(m.Rapid), Acceleration: axes(m.Acceleration),
 			Rounding: digits(m.CornerRounding), Deviation: digits(m.CornerRounding), PathMode: m.PathMode, Arcs: m.Arcs, Decimals: m.Decimals,
-			Spindle: spindleJSON{Hand: m.HandRouter(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.Start, Dial: []dialJSON{}},
+			Spindle: spindleJSON{Hand: m.HandRouter(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.StartTime, Dial: []dialJSON{}},
 			Collets: []float64{}, Holder: holderJSON{digits(m.Holder.Diameter), digits(m.Holder.Length)},
 		}
 		for _, d := range m.Spindle.Dial {
@@ -131,7 +131,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 		if m.Hood != nil {
 			j.Hood = &hoodJSON{digits(m.Hood.Diameter), digits(m.Hood.AboveTip)}
 		}
-		if e := m.Errors; !e.None() {
+		if e := m.Errors; !e.NoneKnown() {
 			j.Errors = &errorsJSON{axes(r3.Scale(100, e.Scale)), digits(100 * e.Lean), axes(e.Backlash), digits(100 * e.Uncertainty), e.Corrected}
 		}
 		if m.UnderGantry > 0 {
@@ -198,7 +198,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("corners rounded within", "%s mm", short(m.CornerRounding))
 	row("path mode", "%s", m.PathMode)
 	row("writes", "%s, %d decimals, arcs: %s", m.Unit, m.Decimals, yes(m.Arcs))
-	row("speed", "%s rpm, %s s to start", speeds(m.Spindle), short(m.Spindle.Start))
+	row("speed", "%s rpm, %s s to start", speeds(m.Spindle), short(m.Spindle.StartTime))
 	if m.HandRouter() {
 		var dial []string
 		for _, d := range m.Spindle.Dial {
@@ -217,7 +217,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 		row("of these in inches", "%s", strings.Join(inches, ", "))
 	}
 	row("holder", "%s mm across, %s mm long", short(m.Holder.Diameter), short(m.Holder.Length))
-	if e := m.Errors; !e.None() {
+	if e := m.Errors; !e.NoneKnown() {
 		row("scale, x y z", "%s mm per 100 mm too far, corrected: %s", triple(r3.Scale(100, e.Scale)), yes(e.Corrected))
 		row("lean of y to +x", "%s mm per 100 mm, known within %s", short(100*e.Lean), short(100*e.Uncertainty))
 		row("backlash, x y z", "%s mm", triple(e.Backlash))

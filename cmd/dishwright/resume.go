@@ -142,7 +142,7 @@ func placeFlag(text string, w cam.Work) (*r3.Vec, bool, error) {
 	for i, p := range parts {
 		p = strings.TrimSpace(p)
 		if n, err := measure.ParseNumber(p); err == nil {
-			v[i] = n * w.Machine.Unit.Size()
+			v[i] = n * w.Machine.Unit.MM()
 			continue
 		}
 		l, err := measure.ParseLength(p)

@@ -48,7 +48,7 @@ func (w rimWriter) mark(mm float64) string {
 
 // signed writes a small length with its sign.
 func signed(mm float64) string {
-	s := measure.FormatMM(mm, 2)
+	s := measure.FormatFixed(mm, 2)
 	if !strings.HasPrefix(s, "-") {
 		s = "+" + s
 	}
@@ -57,7 +57,7 @@ func signed(mm float64) string {
 
 // both writes a length in mm and as a mark.
 func (w rimWriter) both(mm float64) string {
-	return fmt.Sprintf("%s mm (%s mm)", measure.FormatMM(mm, 2), strings.Replace(w.mark(mm), " +", " in +", 1))
+	return fmt.Sprintf("%s mm (%s mm)", measure.FormatFixed(mm, 2), strings.Replace(w.mark(mm), " +", " in +", 1))
 }
 
 // tight keeps a table of many columns within eighty.
@@ -96,7 +96,7 @@ func (w rimWriter) facts() {
 		fmt.Fprintf(t, "  top\t%s\n", plate(p.Top))
 		if p.Top.Shape != "flat" {
 			fmt.Fprintf(t, "  \tapex %s mm from the tail, %s mm off the centre line\n", num(p.Top.ApexX, 1), num(p.Top.ApexY, 1))
-			fmt.Fprintf(t, "  \tfalls %s mm to the head, %s mm to the tail\n", measure.FormatMM(p.Top.FallHead, 2), measure.FormatMM(p.Top.FallTail, 2))
+			fmt.Fprintf(t, "  \tfalls %s mm to the head, %s mm to the tail\n", measure.FormatFixed(p.Top.FallHead, 2), measure.FormatFixed(p.Top.FallTail, 2))
 		}
 		if p.Top.FlatFromMM > 0 {
 			fmt.Fprintf(t, "  \tflat from %s mm on, blended over %s mm\n", num(p.Top.FlatFromMM, 1), num(p.Top.BlendMM, 1))
@@ -109,8 +109,8 @@ func (w rimWriter) facts() {
 		fmt.Fprintf(t, "  side at the tail\t%s\n", w.both(p.Depth.Tail))
 		fmt.Fprintf(t, "  widest side\t%s, %s mm from the tail round\n", w.both(p.Widest.WidthMM), num(p.Widest.ArcMM, 0))
 		fmt.Fprintf(t, "  narrowest side\t%s, %s mm from the tail round\n", w.both(p.Narrowest.WidthMM), num(p.Narrowest.ArcMM, 0))
-		fmt.Fprintf(t, "  top's edge\thighest %s mm at X%s Y%s\n", measure.FormatMM(p.Highest.TopZ, 2), num(p.Highest.X, 0), num(p.Highest.Y, 0))
-		fmt.Fprintf(t, "  \tlowest %s mm at X%s Y%s\n", measure.FormatMM(p.Lowest.TopZ, 2), num(p.Lowest.X, 0), num(p.Lowest.Y, 0))
+		fmt.Fprintf(t, "  top's edge\thighest %s mm at X%s Y%s\n", measure.FormatFixed(p.Highest.TopZ, 2), num(p.Highest.X, 0), num(p.Highest.Y, 0))
+		fmt.Fprintf(t, "  \tlowest %s mm at X%s Y%s\n", measure.FormatFixed(p.Lowest.TopZ, 2), num(p.Lowest.X, 0), num(p.Lowest.Y, 0))
 		fmt.Fprintf(t, "  gluing edge\t%s mm wide, sides and lining\n", num(p.EdgeMM, 2))
 	})
 }
@@ -121,8 +121,8 @@ func (w rimWriter) places() {
 	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
 		fmt.Fprintf(t, "place\tarc\tX\tY\ttop Z\tinner\tside\tin 1/%d\tbevel\t\n", w.parts)
 		for _, s := range w.p.Places {
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", s.Name, measure.FormatMM(s.ArcMM, 1), measure.FormatMM(s.X, 1), measure.FormatMM(s.Y, 1),
-				measure.FormatMM(s.TopZ, 2), measure.FormatMM(s.TopInnerZ, 2), measure.FormatMM(s.WidthMM, 2), w.mark(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2))
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", s.Name, measure.FormatFixed(s.ArcMM, 1), measure.FormatFixed(s.X, 1), measure.FormatFixed(s.Y, 1),
+				measure.FormatFixed(s.TopZ, 2), measure.FormatFixed(s.TopInnerZ, 2), measure.FormatFixed(s.WidthMM, 2), w.mark(s.WidthMM), measure.FormatFixed(s.SlopeDeg, 2))
 		}
 	})
 	writeWrapped(w, "  ", "Arc from the tail, counter-clockwise seen from above, along the outside. Z0 is the plane that touches the top at its apex. "+
@@ -135,12 +135,12 @@ func (w rimWriter) unrolled() {
 	fmt.Fprintln(w, "\nsides, unrolled")
 	w.table(0, func(t *tabwriter.Writer) {
 		for _, h := range s.Halves {
-			fmt.Fprintf(t, "  %s side\t%s mm outside, %s mm at mid-thickness, before bending\n", h.Side, measure.FormatMM(h.Outside, 1), measure.FormatMM(h.Mid, 1))
+			fmt.Fprintf(t, "  %s side\t%s mm outside, %s mm at mid-thickness, before bending\n", h.Side, measure.FormatFixed(h.Outside, 1), measure.FormatFixed(h.Mid, 1))
 		}
-		fmt.Fprintf(t, "  board for each\t%s mm wide, %s mm long at least\n", measure.FormatMM(s.BlankWidthMM, 1), measure.FormatMM(s.BlankLengthMM, 0))
+		fmt.Fprintf(t, "  board for each\t%s mm wide, %s mm long at least\n", measure.FormatFixed(s.BlankWidthMM, 1), measure.FormatFixed(s.BlankLengthMM, 0))
 		fmt.Fprintf(t, "  \tleaning %s deg in it, %s mm to spare on either edge\n", num(s.BlankLeanDeg, 2), num(s.AllowanceMM, 2))
 		if w.p.Lining.LengthMM > 0 {
-			fmt.Fprintf(t, "  lining\t%s mm round the inside for each plate, less the blocks\n", measure.FormatMM(w.p.Lining.LengthMM, 0))
+			fmt.Fprintf(t, "  lining\t%s mm round the inside for each plate, less the blocks\n", measure.FormatFixed(w.p.Lining.LengthMM, 0))
 		}
 	})
 }
@@ -150,9 +150,9 @@ func (w rimWriter) sanding() {
 	s := w.p.Sanding
 	writeWrapped(w, "\nsanding: ", "the rim is "+s.Start)
 	w.table(0, func(t *tabwriter.Writer) {
-		fmt.Fprintf(t, "  most comes off\t%s mm at X%s Y%s, arc %s: the dish touches there first\n", measure.FormatMM(s.MostMM, 2), num(s.First.X, 0), num(s.First.Y, 0), num(s.First.ArcMM, 0))
-		fmt.Fprintf(t, "  least comes off\t%s mm at X%s Y%s, arc %s: the last mark goes there\n", measure.FormatMM(s.LeastMM, 2), num(s.Last.X, 0), num(s.Last.Y, 0), num(s.Last.ArcMM, 0))
-		fmt.Fprintf(t, "  wood in all\t%s cm3 of sides and lining\n", measure.FormatMM(s.WoodMM3/1000, 1))
+		fmt.Fprintf(t, "  most comes off\t%s mm at X%s Y%s, arc %s: the dish touches there first\n", measure.FormatFixed(s.MostMM, 2), num(s.First.X, 0), num(s.First.Y, 0), num(s.First.ArcMM, 0))
+		fmt.Fprintf(t, "  least comes off\t%s mm at X%s Y%s, arc %s: the last mark goes there\n", measure.FormatFixed(s.LeastMM, 2), num(s.Last.X, 0), num(s.Last.Y, 0), num(s.Last.ArcMM, 0))
+		fmt.Fprintf(t, "  wood in all\t%s cm3 of sides and lining\n", measure.FormatFixed(s.WoodMM3/1000, 1))
 	})
 	if s.MostMM-s.LeastMM < 1e-6 {
 		writeWrapped(w, "  ", "As much comes off everywhere along the outside: the dish touches all of it at once.")
@@ -161,11 +161,11 @@ func (w rimWriter) sanding() {
 	w.table(tabwriter.AlignRight, func(t *tabwriter.Writer) {
 		fmt.Fprintf(t, "lowered mm\ttouched %%\tgone %%\t\n")
 		for _, l := range s.Steps {
-			fmt.Fprintf(t, "%s\t%s\t%s\t\n", measure.FormatMM(l.ByMM, 2), measure.FormatMM(100*l.Touched, 1), measure.FormatMM(100*l.Gone, 1))
+			fmt.Fprintf(t, "%s\t%s\t%s\t\n", measure.FormatFixed(l.ByMM, 2), measure.FormatFixed(100*l.Touched, 1), measure.FormatFixed(100*l.Gone, 1))
 		}
 	})
 	if s.LeastMM > 1e-6 {
-		writeWrapped(w, "  ", fmt.Sprintf("The last pencil mark goes %s mm before the end: from there on as much comes off everywhere, down to the widths.", measure.FormatMM(s.LeastMM, 2)))
+		writeWrapped(w, "  ", fmt.Sprintf("The last pencil mark goes %s mm before the end: from there on as much comes off everywhere, down to the widths.", measure.FormatFixed(s.LeastMM, 2)))
 	}
 	writeWrapped(w, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. Stop when the last pencil mark is gone and the widths hold.")
 }
@@ -176,18 +176,18 @@ func (w rimWriter) depths() {
 	fmt.Fprintln(w, "\nin the dish")
 	if a := p.Attitude; a != nil {
 		for _, l := range a.Left {
-			fmt.Fprintf(w, "  %-18s measured %s mm, wanted %s, %s mm too much\n", l.Name, measure.FormatMM(l.Has, 2), measure.FormatMM(l.Wanted, 2), measure.FormatMM(l.TooMMM, 2))
+			fmt.Fprintf(w, "  %-18s measured %s mm, wanted %s, %s mm too much\n", l.Name, measure.FormatFixed(l.Has, 2), measure.FormatFixed(l.Wanted, 2), measure.FormatFixed(l.TooMMM, 2))
 		}
 		if a.Press == "evenly" {
 			fmt.Fprintln(w, "  press evenly")
 		} else {
 			writeWrapped(w, "  ", fmt.Sprintf("press the %s: it has %s mm more to come off than the other side. As it lies now the apex is %s mm from its place.",
-				a.Press, measure.FormatMM(a.PressMM, 2), measure.FormatMM(math.Hypot(a.ApexX, a.ApexY), 0)))
+				a.Press, measure.FormatFixed(a.PressMM, 2), measure.FormatFixed(math.Hypot(a.ApexX, a.ApexY), 0)))
 		}
 	}
 	if p.Top.Shape != "flat" {
 		writeWrapped(w, "  ", fmt.Sprintf("A rim tilted by %s deg sets the apex off by %s mm; head and tail are then %s mm out, each its own way.",
-			num(p.Tilt.AngleDeg, 2), measure.FormatMM(p.Tilt.ApexShift, 1), measure.FormatMM(p.Tilt.EndsMM, 2)))
+			num(p.Tilt.AngleDeg, 2), measure.FormatFixed(p.Tilt.ApexShift, 1), measure.FormatFixed(p.Tilt.EndsMM, 2)))
 	}
 	t := p.Tool
 	line := fmt.Sprintf("A dish of %s mm across holds all of the rim, with a swing of %s mm; a board that spans it, %s mm long.", num(math.Ceil(t.NeededMM), 0), num(t.SwingMM, 0), num(math.Ceil(t.AcrossMM), 0))
@@ -200,9 +200,9 @@ func (w rimWriter) depths() {
 // tells says whether a feeler gauge can tell a gap.
 func tells(gap float64) string {
 	if gap < sides.Feeler {
-		return measure.FormatMM(gap, 3) + " *"
+		return measure.FormatFixed(gap, 3) + " *"
 	}
-	return measure.FormatMM(gap, 2)
+	return measure.FormatFixed(gap, 2)
 }
 
 // straightedge writes the gaps.
@@ -215,7 +215,7 @@ func (w rimWriter) straightedge() {
 		fmt.Fprintf(t, "block\tthick\ton both\tlevel\trocked\thigh outside\tinside\tbevel top\tback\t\n")
 		for _, b := range w.p.Blocks {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", b.Name, num(b.ThicknessMM, 1), tells(b.GapBothMM), tells(b.GapLevelMM), tells(b.GapRockedMM),
-				measure.FormatMM(b.OuterMM, 2), measure.FormatMM(b.InnerMM, 2), measure.FormatMM(b.TopBevel, 2), measure.FormatMM(b.BackBevel, 2))
+				measure.FormatFixed(b.OuterMM, 2), measure.FormatFixed(b.InnerMM, 2), measure.FormatFixed(b.TopBevel, 2), measure.FormatFixed(b.BackBevel, 2))
 		}
 	})
 	writeWrapped(w, "  ", "Laid over both blocks it rests on their inner edges and holds itself: that is the check to trust. Held level is against the plane of Z0, rocked is about the inner edge along the slope there. "+
@@ -231,7 +231,7 @@ func (w rimWriter) braces() {
 	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
 		fmt.Fprintf(t, "brace\tside\tarc mm\tcrosses deg\twide mm\tdeep mm\tlining put back mm\t\n")
 		for _, n := range w.p.Notches {
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s x %s x %s\t\n", n.Brace, n.Side, measure.FormatMM(n.ArcMM, 1), measure.FormatMM(n.AngleDeg, 1), measure.FormatMM(n.WidthMM, 2), measure.FormatMM(n.DepthMM, 2),
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s x %s x %s\t\n", n.Brace, n.Side, measure.FormatFixed(n.ArcMM, 1), measure.FormatFixed(n.AngleDeg, 1), measure.FormatFixed(n.WidthMM, 2), measure.FormatFixed(n.DepthMM, 2),
 				num(n.PieceMM.Length, 1), num(n.PieceMM.Width, 1), num(n.PieceMM.Height, 1))
 		}
 	})
@@ -239,7 +239,7 @@ func (w rimWriter) braces() {
 	for _, b := range w.p.Braces {
 		var list []string
 		for _, h := range b.HeightsMM {
-			list = append(list, measure.FormatMM(h, 2))
+			list = append(list, measure.FormatFixed(h, 2))
 		}
 		radius := "straight"
 		if b.RadiusMM > 0 {
@@ -257,7 +257,7 @@ func (w rimWriter) dry() {
 		if d.RadiusMM > 0 {
 			name = "a plate domed to " + num(d.RadiusMM, 0) + " mm"
 		}
-		line := fmt.Sprintf("%s lies dry with gaps of up to %s mm, %s mm in the mean.", name, measure.FormatMM(d.LargestMM, 2), measure.FormatMM(d.MeanMM, 2))
+		line := fmt.Sprintf("%s lies dry with gaps of up to %s mm, %s mm in the mean.", name, measure.FormatFixed(d.LargestMM, 2), measure.FormatFixed(d.MeanMM, 2))
 		if d.LargestMM < 0.005 {
 			line = name + " lies on all of the rim."
 		}
@@ -266,7 +266,7 @@ func (w rimWriter) dry() {
 			if i == 4 || o.GapMM < 0.005 {
 				break
 			}
-			fmt.Fprintf(w, "  clamp first at X%s Y%s, arc %s mm: gap %s mm\n", num(o.X, 0), num(o.Y, 0), num(o.ArcMM, 0), measure.FormatMM(o.GapMM, 2))
+			fmt.Fprintf(w, "  clamp first at X%s Y%s, arc %s mm: gap %s mm\n", num(o.X, 0), num(o.Y, 0), num(o.ArcMM, 0), measure.FormatFixed(o.GapMM, 2))
 		}
 	}
 	c := w.p.Clamps
@@ -283,8 +283,8 @@ func (w rimWriter) stations() {
 	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
 		fmt.Fprintf(t, "arc\tX\tY\ttop Z\tinner\tside\tin 1/%d\tbevel\toff top\tback\trocked\t\n", w.parts)
 		for _, s := range w.p.Stations {
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", num(s.ArcMM, 1), measure.FormatMM(s.X, 1), measure.FormatMM(s.Y, 1), measure.FormatMM(s.TopZ, 2), measure.FormatMM(s.TopInnerZ, 2),
-				measure.FormatMM(s.WidthMM, 2), w.mark(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2), measure.FormatMM(s.RemoveMM, 2), measure.FormatMM(s.BackRemove, 2), measure.FormatMM(s.GapRocked, 3))
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", num(s.ArcMM, 1), measure.FormatFixed(s.X, 1), measure.FormatFixed(s.Y, 1), measure.FormatFixed(s.TopZ, 2), measure.FormatFixed(s.TopInnerZ, 2),
+				measure.FormatFixed(s.WidthMM, 2), w.mark(s.WidthMM), measure.FormatFixed(s.SlopeDeg, 2), measure.FormatFixed(s.RemoveMM, 2), measure.FormatFixed(s.BackRemove, 2), measure.FormatFixed(s.GapRocked, 3))
 		}
 	})
 	writeWrapped(w, "  ", "Rocked: the gap at the outside under a straightedge rocked onto the lining's inner edge, square to the rim; below 0.05 mm no feeler gauge tells it.")

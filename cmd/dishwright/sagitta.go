@@ -135,7 +135,7 @@ func reckon(given map[string]measure.Length) (arc, error) {
 		s.chord, err = dish.Chord(s.radius, s.depth)
 	}
 	if err == nil && s.radius > measure.MaxLength {
-		err = tell.Errorf("no tool tells it from a plane", "so shallow a dome has a radius of more than %s m", measure.FormatMM(measure.MaxLength/1000, 0))
+		err = tell.Errorf("no tool tells it from a plane", "so shallow a dome has a radius of more than %s m", measure.FormatFixed(measure.MaxLength/1000, 0))
 	}
 	// Rounding may put half the chord of a half ball a hair beyond the radius.
 	s.chord = min(s.chord, 2*s.radius)
@@ -156,9 +156,9 @@ func (s arc) disagreement(given map[string]measure.Length) error {
 	}
 	R, c, h := given["radius"], given["chord"], given["depth"]
 	return tell.Hint(fmt.Errorf("a radius of %s, a chord of %s and a depth of %s do not agree", R, c, h),
-		fmt.Sprintf("the radius and the chord make a depth of %s", both(h.With(depth))),
-		fmt.Sprintf("the chord and the depth make a radius of %s", both(R.With(radius))),
-		fmt.Sprintf("the radius and the depth make a chord of %s", both(c.With(chord))))
+		fmt.Sprintf("the radius and the chord make a depth of %s", both(h.WithMM(depth))),
+		fmt.Sprintf("the chord and the depth make a radius of %s", both(R.WithMM(radius))),
+		fmt.Sprintf("the radius and the depth make a chord of %s", both(c.WithMM(chord))))
 }
 
 // both writes a computed length in its unit, and in mm where that is another.
@@ -166,7 +166,7 @@ func both(l measure.Length) string {
 	if l.Unit == measure.Millimetre {
 		return l.String()
 	}
-	return l.String() + " (" + measure.FormatMM(l.MM, 3) + " mm)"
+	return l.String() + " (" + measure.FormatFixed(l.MM, 3) + " mm)"
 }
 
 func (s arc) slope() float64 { return dish.Slope(s.radius, s.chord/2) * 180 / math.Pi }
@@ -190,7 +190,7 @@ func (s arc) writeJSON(w io.Writer) error {
 		High  float64       `json:"radius_high_mm,omitempty"` // left out where it may be flat
 		Trade []tradeRadius `json:"trade_radii,omitempty"`
 	}{
-		digits(s.radius), digits(s.chord), digits(s.depth), digits(dish.Arc(s.radius, s.chord)), digits(s.slope()),
+		digits(s.radius), digits(s.chord), digits(s.depth), digits(dish.ArcOfChord(s.radius, s.chord)), digits(s.slope()),
 		digits(dish.CapArea(s.radius, s.chord/2)), digits(dish.CapVolume(s.radius, s.chord/2)),
 		rows, digits(low), digits(high), near,
 	})
@@ -245,7 +245,7 @@ func (s arc) writeLines(w io.Writer) error {
 	}
 	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
 	row := func(name string, mm float64) {
-		cells := []string{name, measure.FormatMM(mm, 4) + " mm"}
+		cells := []string{name, measure.FormatFixed(mm, 4) + " mm"}
 		for _, u := range units {
 			l := measure.Length{MM: mm, Unit: u}
 			if i := slices.IndexFunc(s.given, func(g measure.Length) bool { return g.MM == mm && g.Unit == u }); i >= 0 {
@@ -258,7 +258,7 @@ func (s arc) writeLines(w io.Writer) error {
 	power := func(name string, v float64, n int) {
 		cells := []string{name, figures(v) + fmt.Sprintf(" mm%d", n)}
 		for _, u := range units {
-			cells = append(cells, figures(v/math.Pow(u.Size(), float64(n)))+fmt.Sprintf(" %s%d", u, n))
+			cells = append(cells, figures(v/math.Pow(u.MM(), float64(n)))+fmt.Sprintf(" %s%d", u, n))
 		}
 		fmt.Fprintln(t, strings.Join(cells, "\t"))
 	}
@@ -267,8 +267,8 @@ func (s arc) writeLines(w io.Writer) error {
 	row("depth", s.depth)
 	fraction, err := measure.Fraction(s.depth, 64)
 	fmt.Fprintf(t, "depth to 1/64 in\t%s, %s\n", fraction, off(err))
-	row("arc", dish.Arc(s.radius, s.chord))
-	fmt.Fprintf(t, "slope at the rim\t%s deg\n", measure.FormatMM(s.slope(), 4))
+	row("arc", dish.ArcOfChord(s.radius, s.chord))
+	fmt.Fprintf(t, "slope at the rim\t%s deg\n", measure.FormatFixed(s.slope(), 4))
 	power("cap's area", dish.CapArea(s.radius, s.chord/2), 2)
 	power("cap's volume", dish.CapVolume(s.radius, s.chord/2), 3)
 	return t.Flush()
@@ -276,7 +276,7 @@ func (s arc) writeLines(w io.Writer) error {
 
 // off says how far a rounded length is from the true one, mm.
 func off(err float64) string {
-	text := measure.FormatMM(math.Abs(err), 4)
+	text := measure.FormatFixed(math.Abs(err), 4)
 	switch {
 	case strings.Trim(text, "0.") == "":
 		return "exact"
@@ -288,7 +288,7 @@ func off(err float64) string {
 
 // figures writes a positive number with six significant figures and no exponent.
 func figures(v float64) string {
-	return measure.TrimZeros(measure.FormatMM(v, decimals(v, 6)))
+	return measure.TrimZeros(measure.FormatFixed(v, decimals(v, 6)))
 }
 
 // decimals returns how many decimals show n significant figures of v.

@@ -53,7 +53,7 @@ func writeTable(w io.Writer, rows []gaugeRow) error {
 	fmt.Fprintln(t, "from the middle mm\tfall mm\tto 1/64 in\theight mm\tto 1/64 in\t")
 	for _, r := range rows {
 		mark := func(mm float64) string { text, _ := measure.Fraction(mm, 64); return text }
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t\n", num(r.Distance, 2), measure.FormatMM(r.Fall, 3), mark(r.Fall), measure.FormatMM(r.Height, 3), mark(r.Height))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t\n", num(r.Distance, 2), measure.FormatFixed(r.Fall, 3), mark(r.Fall), measure.FormatFixed(r.Height, 3), mark(r.Height))
 	}
 	return t.Flush()
 }
@@ -79,7 +79,7 @@ func (s arc) radiusRange(within float64) (low, high float64, near []tradeRadius,
 	}
 	below, above := -1, -1
 	for i, feet := range tradeFeet {
-		R := measure.Foot.Size() * feet
+		R := measure.Foot.MM() * feet
 		switch {
 		case R < low:
 			below = i
@@ -100,7 +100,7 @@ func (s arc) radiusRange(within float64) (low, high float64, near []tradeRadius,
 }
 
 func (s arc) trade(feet float64, within bool) tradeRadius {
-	R := measure.Foot.Size() * feet
+	R := measure.Foot.MM() * feet
 	depth := 0.0
 	if s.chord <= 2*R {
 		depth = dish.Drop(R, s.chord/2)
@@ -120,7 +120,7 @@ func writeWhich(w io.Writer, within, low, high float64, near []tradeRadius) {
 		if r.Within {
 			word = "in there"
 		}
-		fmt.Fprintf(w, "  %s: depth %s mm, %s\n", r.Name, measure.FormatMM(r.Depth, 3), word)
+		fmt.Fprintf(w, "  %s: depth %s mm, %s\n", r.Name, measure.FormatFixed(r.Depth, 3), word)
 	}
 }
 

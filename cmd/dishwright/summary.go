@@ -185,7 +185,7 @@ func writeSteps(w io.Writer, p shop.Report) {
 		if s.Own {
 			mark = "  <- this job"
 		}
-		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\t%s\n", num(s.ScallopMM, 4), measure.FormatMM(s.StepMM, 2), s.Passes, measure.FormatMM(s.LengthMM/1000, 1), measure.FormatMM(s.Minutes, 0), mark)
+		fmt.Fprintf(t, "%s\t%s\t%d\t%s\t%s\t%s\n", num(s.ScallopMM, 4), measure.FormatFixed(s.StepMM, 2), s.Passes, measure.FormatFixed(s.LengthMM/1000, 1), measure.FormatFixed(s.Minutes, 0), mark)
 	}
 	t.Flush()
 }

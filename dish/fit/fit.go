@@ -16,10 +16,10 @@ type Reading struct {
 // Readings are what a fit is made of.
 type Readings struct {
 	List []Reading
-	// Lines is how many placings of a straightedge there are: each lies as it may, so
+	// LineCount is how many placings of a straightedge there are: each lies as it may, so
 	// that its own height and tilt are fitted. 0 where the readings are places in one
 	// frame.
-	Lines int
+	LineCount int
 	// Resolution is the step of the gauge, mm; 0 where it is not known.
 	Resolution float64
 }

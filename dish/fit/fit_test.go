@@ -14,7 +14,7 @@ import (
 
 // flat2 makes readings of one line of points in a plane.
 func flat2(points ...[2]float64) fit.Readings {
-	r := fit.Readings{Lines: 1}
+	r := fit.Readings{LineCount: 1}
 	for _, p := range points {
 		r.List = append(r.List, fit.Reading{At: r3.Vec{X: p[0], Z: p[1]}})
 	}
@@ -101,7 +101,7 @@ func TestExactSpheres(t *testing.T) {
 
 // Depths along several diameters: each straightedge lies as it may.
 func TestDiameters(t *testing.T) {
-	r := fit.Readings{Lines: 3}
+	r := fit.Readings{LineCount: 3}
 	for line := range 3 {
 		for k := -5; k <= 5; k++ {
 			x := 55 * float64(k)
@@ -143,7 +143,7 @@ func TestUncertaintyOfEvenDepths(t *testing.T) {
 
 	rng := rand.New(rand.NewPCG(7, 7))
 	for range 400 {
-		r := fit.Readings{Lines: 1}
+		r := fit.Readings{LineCount: 1}
 		off, list := 0.0, make([]float64, n)
 		for k := range n {
 			x, e := w*float64(k-n/2), u*rng.NormFloat64()

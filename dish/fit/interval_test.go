@@ -82,7 +82,7 @@ func TestConditionOfBars(t *testing.T) {
 // κ = Σ cₖ zₖ as in TestUncertaintyOfEvenDepths. A fitted sphere does not.
 func TestParabolaReadsShort(t *testing.T) {
 	for w, short := range map[float64]float64{30: 0.738, 60: 2.954} {
-		r, bend := fit.Readings{Lines: 1}, 0.0
+		r, bend := fit.Readings{LineCount: 1}, 0.0
 		for k := -5.0; k <= 5; k++ {
 			x := w * k
 			z := 7620 - math.Sqrt(7620*7620-x*x)
@@ -156,7 +156,7 @@ func TestSagittasLimitOfWrong(t *testing.T) {
 
 // even returns eleven depths 30 mm apart of a hollow of 25 ft, each off by as much.
 func even(off func(k float64) float64) fit.Readings {
-	r := fit.Readings{Lines: 1}
+	r := fit.Readings{LineCount: 1}
 	for k := -5.0; k <= 5; k++ {
 		x := 30 * k
 		r.List = append(r.List, fit.Reading{At: r3.Vec{X: x, Z: 7620 - math.Sqrt(7620*7620-x*x) + off(k)}})
@@ -240,7 +240,7 @@ func TestLimitOfWrong(t *testing.T) {
 					require.Less(t, math.Abs(apart(z, k)), 0.95*limit)
 				}
 			}
-			r := fit.Readings{Lines: 1}
+			r := fit.Readings{LineCount: 1}
 			for k, x := range places {
 				r.List = append(r.List, fit.Reading{At: r3.Vec{X: x, Z: 7620 - math.Sqrt(7620*7620-x*x) + z[k]}})
 			}

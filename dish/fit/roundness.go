@@ -21,7 +21,7 @@ type Roundness struct {
 func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	t := s.solution
 	n, u := len(t.kept), len(t.params)
-	if r.Lines > 0 || n < u+3 {
+	if r.LineCount > 0 || n < u+3 {
 		return Roundness{}, false
 	}
 	a, b := mat.NewDense(n, u+2, nil), mat.NewVecDense(n, t.misfit)

@@ -22,15 +22,15 @@ type solution struct {
 
 // unknowns returns how many there are.
 func (r Readings) unknowns() int {
-	if r.Lines > 0 {
-		return 1 + 2*r.Lines
+	if r.LineCount > 0 {
+		return 1 + 2*r.LineCount
 	}
 	return 4
 }
 
 // frame returns the number of a reading's frame and where its unknowns begin.
 func (r Readings) frame(i int) (frame, at int) {
-	if r.Lines > 0 {
+	if r.LineCount > 0 {
 		return r.List[i].Line, 1 + 2*r.List[i].Line
 	}
 	return 0, 1
@@ -41,7 +41,7 @@ func (r Readings) misfitOf(s *solution, i int, p []float64) float64 {
 	f, at := r.frame(i)
 	q := r3.Sub(r.List[i].At, s.origin[f])
 	tx, ty, z := p[at], 0.0, 0.0
-	if r.Lines > 0 {
+	if r.LineCount > 0 {
 		z = p[at+1]
 	} else {
 		ty, z = p[at+1], p[at+2]
@@ -107,7 +107,7 @@ func onlyIllConditioned(err error) bool {
 
 // setOrigins sets each frame's middle.
 func (s *solution) setOrigins(r Readings) {
-	frames := max(1, r.Lines)
+	frames := max(1, r.LineCount)
 	s.origin = make([]r3.Vec, frames)
 	count := make([]float64, frames)
 	for _, i := range s.kept {
@@ -142,7 +142,7 @@ func (s *solution) startFromParaboloid(r Readings) error {
 		x, y := q.X/span, q.Y/span
 		a.Set(row, 0, (x*x+y*y)/2)
 		a.Set(row, at, x)
-		if r.Lines > 0 {
+		if r.LineCount > 0 {
 			a.Set(row, at+1, 1)
 		} else {
 			a.Set(row, at+1, y)
@@ -165,7 +165,7 @@ func (s *solution) startFromParaboloid(r Readings) error {
 	}
 	s.params[0] /= span * span
 	for k := 1; k < u; k++ {
-		if (r.Lines > 0 && k%2 == 1) || (r.Lines == 0 && k < 3) {
+		if (r.LineCount > 0 && k%2 == 1) || (r.LineCount == 0 && k < 3) {
 			s.params[k] /= span
 		}
 	}
@@ -180,7 +180,7 @@ func (s *solution) startFromSphere(r Readings) {
 		return
 	}
 	columns := 4
-	if r.Lines > 0 {
+	if r.LineCount > 0 {
 		columns = 3
 	}
 	a, b := mat.NewDense(len(s.kept), columns, nil), mat.NewVecDense(len(s.kept), nil)
@@ -242,7 +242,7 @@ func (s *solution) linearize(r Readings) {
 		s.misfit[row] = r.misfitOf(s, i, s.params)
 		_, at := r.frame(i)
 		for k := range u {
-			if r.Lines > 0 && k > 0 && k != at && k != at+1 {
+			if r.LineCount > 0 && k > 0 && k != at && k != at+1 {
 				continue
 			}
 			h := 1e-4
@@ -360,7 +360,7 @@ func (s *solution) halfInterval(resolution float64) float64 {
 func (s *solution) apex(r Readings) r3.Vec {
 	k := s.params[0]
 	tx, ty, z := s.params[1], 0.0, 0.0
-	if r.Lines > 0 {
+	if r.LineCount > 0 {
 		z = s.params[2]
 	} else {
 		ty, z = s.params[2], s.params[3]

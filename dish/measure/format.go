@@ -6,10 +6,10 @@ import (
 	"strings"
 )
 
-// FormatMM returns the number with the given decimals (0 or more), rounded from
+// FormatFixed returns the number with the given decimals (0 or more), rounded from
 // its exact binary value. It keeps trailing zeros and never writes minus zero.
 // It panics where decimals is negative.
-func FormatMM(mm float64, decimals int) string {
+func FormatFixed(mm float64, decimals int) string {
 	if decimals < 0 {
 		panic("measure: negative number of decimals")
 	}
@@ -30,7 +30,7 @@ func TrimZeros(s string) string {
 }
 
 // FormatShort returns the number with at most the given decimals, no zeros at its end.
-func FormatShort(v float64, decimals int) string { return TrimZeros(FormatMM(v, decimals)) }
+func FormatShort(v float64, decimals int) string { return TrimZeros(FormatFixed(v, decimals)) }
 
 // Fraction returns the inch fraction nearest to a length, in lowest terms and
 // with no denominator above the given one, which is 1 or more and a power of
@@ -58,7 +58,7 @@ func Fraction(mm float64, denominator int) (text string, err float64) {
 			break
 		}
 	}
-	text = sign + FormatMM(whole, 0)
+	text = sign + FormatFixed(whole, 0)
 	switch {
 	case top > 0 && whole > 0:
 		text += " " + strconv.Itoa(top) + "/" + strconv.Itoa(bottom)
@@ -71,8 +71,8 @@ func Fraction(mm float64, denominator int) (text string, err float64) {
 // decimalsOf holds, for each unit, the decimals that show a micrometre or a little more finely.
 var decimalsOf = [...]int{Millimetre: 3, Centimetre: 4, Metre: 6, Inch: 4, Foot: 5}
 
-// With returns another length that is written in the unit and style of l.
-func (l Length) With(mm float64) Length {
+// WithMM returns another length that is written in the unit and style of l.
+func (l Length) WithMM(mm float64) Length {
 	return Length{MM: mm, Unit: l.Unit, style: l.style}
 }
 
@@ -85,7 +85,7 @@ func (l Length) String() string {
 		return l.source
 	}
 	if math.IsNaN(l.MM) || math.IsInf(l.MM, 0) {
-		return FormatMM(l.MM, 0) + " " + l.Unit.String()
+		return FormatFixed(l.MM, 0) + " " + l.Unit.String()
 	}
 	switch l.style {
 	case fraction:
@@ -103,7 +103,7 @@ func (l Length) String() string {
 		if l.MM < 0 && n > 0 {
 			sign = "-"
 		}
-		return sign + FormatMM(math.Floor(n/perFoot), 0) + " ft " + TrimZeros(FormatMM(math.Mod(n, perFoot)/1e4, 4)) + " in"
+		return sign + FormatFixed(math.Floor(n/perFoot), 0) + " ft " + TrimZeros(FormatFixed(math.Mod(n, perFoot)/1e4, 4)) + " in"
 	}
-	return TrimZeros(FormatMM(l.MM/l.Unit.Size(), decimalsOf[l.Unit])) + " " + l.Unit.String()
+	return TrimZeros(FormatFixed(l.MM/l.Unit.MM(), decimalsOf[l.Unit])) + " " + l.Unit.String()
 }

@@ -28,16 +28,16 @@ func TestFormatMM(t *testing.T) {
 		{1e6, 1, "1000000.0"},
 		{math.NaN(), 2, "NaN"},
 	} {
-		require.Equal(t, c.want, FormatMM(c.mm, c.decimals), "%g with %d", c.mm, c.decimals)
+		require.Equal(t, c.want, FormatFixed(c.mm, c.decimals), "%g with %d", c.mm, c.decimals)
 	}
-	require.PanicsWithValue(t, "measure: negative number of decimals", func() { FormatMM(1, -1) })
+	require.PanicsWithValue(t, "measure: negative number of decimals", func() { FormatFixed(1, -1) })
 }
 
 func TestFormatMMNeverMinusZero(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		x := rapid.Float64Range(-2, 2).Draw(t, "x") * math.Pow(10, float64(rapid.IntRange(-9, 3).Draw(t, "power")))
 		n := rapid.IntRange(0, 6).Draw(t, "decimals")
-		s := FormatMM(x, n)
+		s := FormatFixed(x, n)
 		var back float64
 		_, err := fmt.Sscan(s, &back)
 		require.NoError(t, err)

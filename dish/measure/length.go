@@ -24,8 +24,8 @@ const MaxLength = 1e6
 
 func (u Unit) String() string { return [...]string{"mm", "cm", "m", "in", "ft"}[u] }
 
-// Size returns one unit in mm.
-func (u Unit) Size() float64 { return [...]float64{1, 10, 1000, 25.4, 304.8}[u] }
+// MM returns one unit in mm.
+func (u Unit) MM() float64 { return [...]float64{1, 10, 1000, 25.4, 304.8}[u] }
 
 // exact returns one unit in mm as a fraction: 25.4 is no float64.
 func (u Unit) exact() *big.Rat {

@@ -199,8 +199,8 @@ func TestLengthWith(t *testing.T) {
 	} {
 		l, err := ParseLength(c.like)
 		require.NoError(t, err)
-		require.Equal(t, c.mm, l.With(c.mm).MM)
-		require.Equal(t, c.want, l.With(c.mm).String(), "%g like %s", c.mm, c.like)
+		require.Equal(t, c.mm, l.WithMM(c.mm).MM)
+		require.Equal(t, c.want, l.WithMM(c.mm).String(), "%g like %s", c.mm, c.like)
 	}
 	require.Equal(t, "0 mm", Length{}.String())
 	require.Equal(t, "1.5 in", Length{MM: 38.1, Unit: Inch}.String())
@@ -221,7 +221,7 @@ func TestLengthWithIsClose(t *testing.T) {
 		mm := rapid.Float64Range(-1e5, 1e5).Draw(t, "mm")
 		l, err := ParseLength(like)
 		require.NoError(t, err)
-		again, err := ParseLength(l.With(mm).String())
+		again, err := ParseLength(l.WithMM(mm).String())
 		require.NoError(t, err)
 		require.InDelta(t, mm, again.MM, 0.0016) // half of 0.00001 ft is 0.0015 mm
 	})

@@ -183,7 +183,7 @@ func ParseNumber(s string) (float64, error) {
 	case rest != "":
 		return 0, newError("write the number alone, like "+n.text, "%s is not a number alone", Quote(s))
 	case n.fraction:
-		return 0, newError("write decimals: "+TrimZeros(FormatMM(toFloat(n.value), 4)), "%s is a fraction", Quote(s))
+		return 0, newError("write decimals: "+TrimZeros(FormatFixed(toFloat(n.value), 4)), "%s is a fraction", Quote(s))
 	case body[0] == '.' || len(body) > 1 && body[0] == '0' && body[1] != '.':
 		return 0, newError("write "+n.text, "%s is not a plain decimal number", Quote(s))
 	}

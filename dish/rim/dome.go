@@ -10,20 +10,20 @@ import (
 	"dishwright/dish/exact"
 )
 
-// Kind is the kind of a plate's face.
-type Kind uint8
+// DomeKind is the kind of a plate's face.
+type DomeKind uint8
 
 // The kinds.
 const (
-	Sphere         Kind = iota
-	CylinderAcross      // a cylinder curved across the body: its axis runs along the centre line
-	CylinderAlong       // a cylinder curved along the body: its axis runs across
+	Sphere         DomeKind = iota
+	CylinderAcross          // a cylinder curved across the body: its axis runs along the centre line
+	CylinderAlong           // a cylinder curved along the body: its axis runs across
 	Plane
 )
 
 // Dome is the face of one plate where it meets the rim: z over the plan.
 type Dome struct {
-	Kind   Kind
+	Kind   DomeKind
 	Radius float64 // mm; not used by a plane
 	Apex   r2.Vec  // where it is highest (a top) or lowest (a back), mm
 	Level  float64 // its height at the apex; a plane's at x = 0
@@ -118,7 +118,7 @@ type Depths struct{ Head, Tail float64 }
 // whose edge lies the depths below the top's at the head and at the tail. A sphere
 // or a cylinder along then has its lowest place where it must; a plane or a
 // cylinder across leans.
-func BackThrough(kind Kind, radius float64, top Dome, length float64, d Depths) (Dome, error) {
+func BackThrough(kind DomeKind, radius float64, top Dome, length float64, d Depths) (Dome, error) {
 	a := top.Height(r2.Vec{}) - d.Tail
 	b := top.Height(r2.Vec{X: length}) - d.Head
 	back := Dome{Kind: kind, Radius: radius, Level: a, Back: true}
@@ -140,7 +140,7 @@ func BackThrough(kind Kind, radius float64, top Dome, length float64, d Depths) 
 
 // BackAt returns the back of a kind and radius with its apex at a place, one depth
 // given: at the head, or else at the tail.
-func BackAt(kind Kind, radius float64, apex r2.Vec, top Dome, length, depth float64, atHead bool) Dome {
+func BackAt(kind DomeKind, radius float64, apex r2.Vec, top Dome, length, depth float64, atHead bool) Dome {
 	end := r2.Vec{}
 	if atHead {
 		end.X = length

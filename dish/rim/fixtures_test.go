@@ -61,12 +61,12 @@ func drawBody(t *rapid.T) rim.Body {
 	}
 	half[n].Y = 0
 	b := rim.Body{Outline: outline(t, rim.Mirrored(half), rim.Smooth), Sides: 2, Lining: 5}
-	b.Top = rim.Dome{Kind: rapid.SampledFrom([]rim.Kind{rim.Sphere, rim.Sphere, rim.CylinderAcross, rim.CylinderAlong, rim.Plane}).Draw(t, "kind"),
+	b.Top = rim.Dome{Kind: rapid.SampledFrom([]rim.DomeKind{rim.Sphere, rim.Sphere, rim.CylinderAcross, rim.CylinderAlong, rim.Plane}).Draw(t, "kind"),
 		Radius: rapid.Float64Range(2000, 12000).Draw(t, "radius"), Apex: r2.Vec{X: length * rapid.Float64Range(0.2, 0.8).Draw(t, "apex"), Y: rapid.Float64Range(-20, 20).Draw(t, "off")}}
 	if b.Top.Kind == rim.Plane {
 		b.Top.Apex = r2.Vec{}
 	}
-	kind := rapid.SampledFrom([]rim.Kind{rim.Sphere, rim.Sphere, rim.CylinderAcross, rim.CylinderAlong, rim.Plane}).Draw(t, "back")
+	kind := rapid.SampledFrom([]rim.DomeKind{rim.Sphere, rim.Sphere, rim.CylinderAcross, rim.CylinderAlong, rim.Plane}).Draw(t, "back")
 	var err error
 	b.Back, err = rim.BackThrough(kind, rapid.Float64Range(2000, 9000).Draw(t, "back radius"), b.Top, b.Outline.Length(),
 		rim.Depths{Head: rapid.Float64Range(40, 120).Draw(t, "head"), Tail: rapid.Float64Range(40, 120).Draw(t, "tail")})

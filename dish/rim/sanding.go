@@ -72,9 +72,9 @@ func (b Body) EdgePlane() (base, pitch float64) {
 // backPlane returns the height of the back's edge plane at a place.
 func (h UnsandedRim) backPlane(p r2.Vec) float64 { return h.base + float64(h.pitch*p.X) }
 
-// Top returns the height of the top's edge before sanding at a station, w mm in
+// TopHeight returns the height of the top's edge before sanding at a station, w mm in
 // from the outside.
-func (h UnsandedRim) Top(s Station, w float64) float64 {
+func (h UnsandedRim) TopHeight(s Station, w float64) float64 {
 	switch h.kind {
 	case byAllowance:
 		return s.Top + h.amount
@@ -106,7 +106,7 @@ func (h UnsandedRim) Excess(s Station) (top, back float64) {
 	if h.kind == byAllowance {
 		return h.amount, h.amount
 	}
-	return h.Top(s, 0) - s.Top, s.Back - h.backPlane(s.At)
+	return h.TopHeight(s, 0) - s.Top, s.Back - h.backPlane(s.At)
 }
 
 // Sanding is how a rim is sanded down in its dish, held so that the dome comes
@@ -223,7 +223,7 @@ func (h UnsandedRim) woodVolume() float64 {
 		corner := math.Tan(max(-sharpest, min(sharpest, bend)) / 2)
 		for k, x := range nodes {
 			w := float64(x * b.EdgeWidth())
-			e := max(0, h.Top(mid, w)-b.Top.Height(mid.Inward(w)))
+			e := max(0, h.TopHeight(mid, w)-b.Top.Height(mid.Inward(w)))
 			sum += float64(float64(weights[k]*b.EdgeWidth()*e) * (step - float64(2*w*corner)))
 		}
 		before = next

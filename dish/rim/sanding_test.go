@@ -117,7 +117,7 @@ func TestMeasuredStart(t *testing.T) {
 		base, pitch := b.EdgePlane()
 		over := func(arc float64) float64 {
 			s := b.Station(arc)
-			return h.Top(s, 0) - base - pitch*s.At.X
+			return h.TopHeight(s, 0) - base - pitch*s.At.X
 		}
 		require.InDelta(t, 100, over(a), 1e-9)
 		require.InDelta(t, 104, over(c), 1e-9)

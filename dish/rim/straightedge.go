@@ -60,8 +60,8 @@ func (b Body) EdgeGaps(s Station) (level, rocked float64) {
 	return z - s.Top, z + float64(b.EdgeWidth()*exact.Dot2(rise, s.Normal)) - s.Top
 }
 
-// Fall returns how far a dome falls from its apex to a place of the centre line, mm.
-func (b Body) Fall(x float64) float64 {
+// FallFromApex returns how far a dome falls from its apex to a place of the centre line, mm.
+func (b Body) FallFromApex(x float64) float64 {
 	return b.Top.Height(b.Top.Apex) - b.Top.Height(r2.Vec{X: x})
 }
 

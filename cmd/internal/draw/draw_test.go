@@ -28,7 +28,7 @@ func golden(t *testing.T, name, got string) {
 	require.Equal(t, string(want), got)
 }
 
-var square = dish.Blank{Outline: dish.Square, Length: 500, Width: 500, Thickness: 25}
+var square = dish.Blank{Shape: dish.Square, Length: 500, Width: 500, Thickness: 25}
 
 // raster returns passes along X, a step apart, within the rim, with a traverse
 // between each two.
@@ -61,9 +61,9 @@ func spokes(rim float64, n int) []Pass {
 
 func TestPlanGolden(t *testing.T) {
 	corners := []Disc{{X: 235, Y: 235, Radius: 12}, {X: -235, Y: 235, Radius: 12}, {X: 235, Y: -235, Radius: 12}, {X: -235, Y: -235, Radius: 12}}
-	octagon := dish.Blank{Outline: dish.Octagon, Length: 620, Width: 620}
-	round := dish.Blank{Outline: dish.Round, Length: 500, Width: 500}
-	board := dish.Blank{Outline: dish.Rectangle, Length: 600, Width: 200}
+	octagon := dish.Blank{Shape: dish.Octagon, Length: 620, Width: 620}
+	round := dish.Blank{Shape: dish.Round, Length: 500, Width: 500}
+	board := dish.Blank{Shape: dish.Rectangle, Length: 600, Width: 200}
 	for _, c := range []struct {
 		name string
 		view PlanView
@@ -158,7 +158,7 @@ func TestFits(t *testing.T) {
 			return Pass{rapid.SliceOfN(point, 0, 5).Draw(t, "points"), rapid.Bool().Draw(t, "traverse")}
 		})
 		size := rapid.Float64Range(1, 3000)
-		b := dish.Blank{Outline: dish.Rectangle, Length: size.Draw(t, "length"), Width: size.Draw(t, "width"), Thickness: 20}
+		b := dish.Blank{Shape: dish.Rectangle, Length: size.Draw(t, "length"), Width: size.Draw(t, "width"), Thickness: 20}
 		texts := []string{
 			Plan(PlanView{b, b.InnerRadius() * 0.9, []Disc{{X: number.Draw(t, "dx"), Y: number.Draw(t, "dy"), Radius: 10, DX: number.Draw(t, "to x"), DY: number.Draw(t, "to y")}},
 				rapid.SliceOfN(pass, 0, 20).Draw(t, "passes")}, o),

@@ -224,12 +224,12 @@ func clip(x0, y0, x1, y1, w, h float64) (t0, t1 float64, ok bool) {
 
 // size says how much a cell stands for, mm.
 func (f frame) size() string {
-	short := func(mm float64) string { return measure.TrimZeros(measure.FormatMM(mm, 2)) }
+	short := func(mm float64) string { return measure.TrimZeros(measure.FormatFixed(mm, 2)) }
 	return "a cell is " + short(f.perCol) + " x " + short(f.perRow) + " mm"
 }
 
 // number writes mm shortly: whole where it is whole, else with one decimal.
-func number(mm float64) string { return measure.TrimZeros(measure.FormatMM(mm, 1)) }
+func number(mm float64) string { return measure.TrimZeros(measure.FormatFixed(mm, 1)) }
 
 // wrap writes items after a title, as many on a line as fit. A title or an item
 // that fits no line is broken between its words.

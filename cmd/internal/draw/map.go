@@ -60,7 +60,7 @@ func Map(v MapView, o Options) string {
 		b.WriteString("nothing on the face\n")
 		return b.String()
 	}
-	fmt.Fprintf(&b, "X largest: %s %s at X %s Y %s\n", measure.FormatMM(best, v.Digits+1), v.Unit, number(place.X), number(place.Y))
+	fmt.Fprintf(&b, "X largest: %s %s at X %s Y %s\n", measure.FormatFixed(best, v.Digits+1), v.Unit, number(place.X), number(place.Y))
 	return b.String()
 }
 
@@ -108,7 +108,7 @@ func (v MapView) cell(band int) cell {
 
 // key says what each character stands for. Bands under nought are one.
 func (v MapView) key() []string {
-	text := func(x float64) string { return measure.FormatMM(x, v.Digits) }
+	text := func(x float64) string { return measure.FormatFixed(x, v.Digits) }
 	var key []string
 	last := ""
 	for n := 0; n <= len(v.Levels); n++ {

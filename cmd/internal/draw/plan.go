@@ -334,7 +334,7 @@ func circle(x, y, radius float64) []Point {
 // end.
 func BlankOutline(b dish.Blank) []Point {
 	x, y := b.Length/2, b.Width/2
-	switch b.Outline {
+	switch b.Shape {
 	case dish.Round:
 		return circle(0, 0, x)
 	case dish.Octagon:

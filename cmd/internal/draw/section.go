@@ -63,9 +63,9 @@ func Section(v SectionView, o Options) string {
 	}
 	_, top := f.cellAt(Point{v.Lo.X, v.Hi.Y})
 	_, bottom := f.cellAt(Point{v.Lo.X, v.Lo.Y})
-	labels := map[int]string{min(bottom, f.h-1): measure.FormatMM(v.Lo.Y, 2), max(0, top): measure.FormatMM(v.Hi.Y, 2)}
+	labels := map[int]string{min(bottom, f.h-1): measure.FormatFixed(v.Lo.Y, 2), max(0, top): measure.FormatFixed(v.Hi.Y, 2)}
 	if !math.IsNaN(low) && labels[lowest] == "" {
-		labels[lowest] = measure.FormatMM(low, 2)
+		labels[lowest] = measure.FormatFixed(low, 2)
 	}
 	var b strings.Builder
 	b.WriteString(Text(fmt.Sprintf("section %s, in mm, vertical x %s", v.Title, number(scale)), o))

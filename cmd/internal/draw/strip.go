@@ -47,7 +47,7 @@ func Strip(v StripView, o Options) string {
 		labels := map[int]string{}
 		for _, y := range [...]float64{h.Y, l.Y} {
 			_, row := f.cellAt(Point{lo.X, y})
-			labels[max(0, min(row, f.h-1))] = measure.FormatMM(y, 1)
+			labels[max(0, min(row, f.h-1))] = measure.FormatFixed(y, 1)
 		}
 		for n := range g.h {
 			b.WriteString(strings.TrimRight(fmt.Sprintf("%*s %s", gutter-1, labels[n], g.row(n, o.Colour)), " ") + "\n")
@@ -110,7 +110,7 @@ func Sanding(v SandingView, o Options) string {
 	}
 	var b strings.Builder
 	columns := o.width() - gutter
-	b.WriteString(Text(fmt.Sprintf("to come off round the rim, from the tail over the right side to the head and back: # is %s mm, 5 half of it, v missing", measure.FormatMM(most, 2)), o))
+	b.WriteString(Text(fmt.Sprintf("to come off round the rim, from the tail over the right side to the head and back: # is %s mm, 5 half of it, v missing", measure.FormatFixed(most, 2)), o))
 	b.WriteString(strings.Repeat(" ", gutter) + sandingLine(v.Left, most, columns) + "\n")
 	b.WriteString(marksLine(v.Marks, 0, 1/float64(columns), columns))
 	if len(v.Steps) == 0 {
@@ -120,7 +120,7 @@ func Sanding(v SandingView, o Options) string {
 	bar := o.width() - 24
 	for _, s := range v.Steps {
 		n := int(math.Round(share(s.Touched) * float64(bar)))
-		fmt.Fprintf(&b, "%8s mm |%s%s| %5s %%\n", measure.FormatMM(s.By, 2), strings.Repeat("=", n), strings.Repeat(" ", bar-n), measure.FormatMM(100*share(s.Touched), 1))
+		fmt.Fprintf(&b, "%8s mm |%s%s| %5s %%\n", measure.FormatFixed(s.By, 2), strings.Repeat("=", n), strings.Repeat(" ", bar-n), measure.FormatFixed(100*share(s.Touched), 1))
 	}
 	return b.String()
 }

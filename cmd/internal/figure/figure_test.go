@@ -133,7 +133,7 @@ func TestAnyViewIsDrawn(t *testing.T) {
 			return list
 		}
 		size := rapid.Float64Range(20, 3000).Draw(t, "size")
-		blank := dish.Blank{Outline: rapid.SampledFrom([]dish.Outline{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline"), Length: size, Width: size, Thickness: 20}
+		blank := dish.Blank{Shape: rapid.SampledFrom([]dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline"), Length: size, Width: size, Thickness: 20}
 		name := rapid.String().Draw(t, "name")
 		figures := []*Figure{
 			Plan(draw.PlanView{Blank: blank, Rim: size / 3, Passes: []draw.Pass{{Points: points("pass")}, {Points: points("jump"), Traverse: true}}}, name),

@@ -122,7 +122,7 @@ func (f *Figure) legend(v draw.MapView, cell float64, bands [][]Point, missing b
 	for k := range bands {
 		name := "over " + lower + " " + v.Unit
 		if k < len(v.Levels) {
-			level := measure.FormatMM(v.Levels[k], v.Digits)
+			level := measure.FormatFixed(v.Levels[k], v.Digits)
 			if name = lower + " to " + level + " " + v.Unit; k == 0 {
 				name = "to " + level + " " + v.Unit
 			}
@@ -143,7 +143,7 @@ func (f *Figure) legend(v draw.MapView, cell float64, bands [][]Point, missing b
 	}
 	note := "nothing on the face"
 	if !math.IsInf(most, -1) {
-		note = "ringed: the largest, " + measure.FormatMM(most, v.Digits+1) + " " + v.Unit
+		note = "ringed: the largest, " + measure.FormatFixed(most, v.Digits+1) + " " + v.Unit
 	}
 	if missing {
 		note += "; x: wood is missing"

@@ -32,7 +32,7 @@ func Residuals(list []Residual, title string) *Figure {
 	each := wide / max(1, float64(len(list)))
 	for _, v := range [...]float64{scale, 0, -scale} {
 		f.Line(Thin, Point{X: left, Y: y(v)}, Point{X: left + wide, Y: y(v)})
-		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, End, measure.FormatMM(v, 4))
+		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, End, measure.FormatFixed(v, 4))
 	}
 	for i, r := range list {
 		x := left + each*float64(i)
@@ -41,8 +41,8 @@ func Residuals(list []Residual, title string) *Figure {
 		bar := []Point{{X: mid - half, Y: y(0)}, {X: mid - half, Y: y(r.Off)}, {X: mid + half, Y: y(r.Off)}, {X: mid + half, Y: y(0)}}
 		if r.Wrong {
 			f.Ring(Dashed, bar...)
-			f.Text(Point{X: mid, Y: y(r.Off) + math.Copysign(3.6, -r.Off) + 1.1}, Middle, fmt.Sprintf("no. %d: %s?", r.Number, measure.FormatMM(r.Off, 3)))
-			f.About += fmt.Sprintf("Reading %d is off by %s mm and was left out. ", r.Number, measure.FormatMM(r.Off, 3))
+			f.Text(Point{X: mid, Y: y(r.Off) + math.Copysign(3.6, -r.Off) + 1.1}, Middle, fmt.Sprintf("no. %d: %s?", r.Number, measure.FormatFixed(r.Off, 3)))
+			f.About += fmt.Sprintf("Reading %d is off by %s mm and was left out. ", r.Number, measure.FormatFixed(r.Off, 3))
 		} else {
 			f.Area(0.35, bar...)
 		}
@@ -51,6 +51,6 @@ func Residuals(list []Residual, title string) *Figure {
 		}
 	}
 	f.Text(Point{X: 1, Y: 4.5}, Start, "above and below the sphere, mm")
-	f.About = fmt.Sprintf("Bars of %d readings in their order; the largest of those that count is %s mm off. ", len(list), measure.FormatMM(largest, 4)) + f.About
+	f.About = fmt.Sprintf("Bars of %d readings in their order; the largest of those that count is %s mm off. ", len(list), measure.FormatFixed(largest, 4)) + f.About
 	return f
 }

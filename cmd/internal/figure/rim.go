@@ -93,7 +93,7 @@ func Strip(v draw.StripView, title string) *Figure {
 		if (hi.Y-lo.Y)*fr.sy > TextSize {
 			f.level(fr, lo.Y)
 		}
-		f.About += fmt.Sprintf("The %s runs between %s and %s mm, drawn %s times higher than long. ", name, measure.FormatMM(lo.Y, 2), measure.FormatMM(hi.Y, 2), measure.FormatShort(times, 1))
+		f.About += fmt.Sprintf("The %s runs between %s and %s mm, drawn %s times higher than long. ", name, measure.FormatFixed(lo.Y, 2), measure.FormatFixed(hi.Y, 2), measure.FormatShort(times, 1))
 		if y += fr.high(); i == 0 {
 			for x := left; x < left+wide-4; x += 8 {
 				f.Line(Thin, Point{X: x, Y: y + gap/2}, Point{X: x + 2, Y: y + gap/2 - 1}, Point{X: x + 4, Y: y + gap/2 + 1}, Point{X: x + 6, Y: y + gap/2})
@@ -148,11 +148,11 @@ func Sanding(v draw.SandingView, title string) *Figure {
 	f.Line(Bold, ring[1:len(ring)-1]...)
 	f.Line(Medium, Point{X: left, Y: top}, Point{X: left, Y: top + high}, Point{X: left + wide, Y: top + high})
 	for _, l := range [...]float64{most, low} {
-		f.Text(Point{X: left - 1.5, Y: y(l) + 1.1}, End, measure.FormatMM(l, 2))
+		f.Text(Point{X: left - 1.5, Y: y(l) + 1.1}, End, measure.FormatFixed(l, 2))
 	}
 	f.Text(Point{X: 1, Y: 4.5}, Start, "to come off, mm")
 	f.names(v.Marks, x, top+high+5)
-	f.About = fmt.Sprintf("A curve of what has to come off round the rim, from the tail over the right side to the head and back: between %s and %s mm.", measure.FormatMM(least, 2), measure.FormatMM(most, 2))
+	f.About = fmt.Sprintf("A curve of what has to come off round the rim, from the tail over the right side to the head and back: between %s and %s mm.", measure.FormatFixed(least, 2), measure.FormatFixed(most, 2))
 	return f
 }
 
@@ -167,9 +167,9 @@ func Touched(v draw.SandingView, title string) *Figure {
 		wide := (Width - left - right) * share
 		f.Ring(Thin, Point{X: left, Y: y + 0.8}, Point{X: Width - right, Y: y + 0.8}, Point{X: Width - right, Y: y + row - 0.8}, Point{X: left, Y: y + row - 0.8})
 		f.Area(0.45, Point{X: left, Y: y + 0.8}, Point{X: left + wide, Y: y + 0.8}, Point{X: left + wide, Y: y + row - 0.8}, Point{X: left, Y: y + row - 0.8})
-		f.Text(Point{X: left - 1.5, Y: y + row - 1.4}, End, measure.FormatMM(s.By, 2)+" mm")
-		f.Text(Point{X: Width - 1, Y: y + row - 1.4}, End, measure.FormatMM(100*share, 1)+" %")
-		f.About += fmt.Sprintf("Lowered by %s mm it touches %s %%. ", measure.FormatMM(s.By, 2), measure.FormatMM(100*share, 1))
+		f.Text(Point{X: left - 1.5, Y: y + row - 1.4}, End, measure.FormatFixed(s.By, 2)+" mm")
+		f.Text(Point{X: Width - 1, Y: y + row - 1.4}, End, measure.FormatFixed(100*share, 1)+" %")
+		f.About += fmt.Sprintf("Lowered by %s mm it touches %s %%. ", measure.FormatFixed(s.By, 2), measure.FormatFixed(100*share, 1))
 	}
 	return f
 }

@@ -55,7 +55,7 @@ func Scallops(list []Choice, title string) *Figure {
 		if c.Own {
 			f.Circle(Bold, way[i], 2.2)
 		}
-		f.About += fmt.Sprintf("A scallop of %s mm takes %s min with steps up to %s mm. ", measure.FormatShort(c.Scallop, 4), measure.FormatMM(c.Minutes, 0), measure.FormatShort(c.Step, 2))
+		f.About += fmt.Sprintf("A scallop of %s mm takes %s min with steps up to %s mm. ", measure.FormatShort(c.Scallop, 4), measure.FormatFixed(c.Minutes, 0), measure.FormatShort(c.Step, 2))
 	}
 	f.Text(Point{X: 1, Y: 4.5}, Start, "minutes of finishing")
 	f.Text(Point{X: left + wide, Y: top + high + 10}, End, "scallop, mm; ringed: this job")

@@ -45,7 +45,7 @@ func Section(v draw.SectionView, title string) *Figure {
 		f.Text(Point{X: fr.p(draw.Point{X: x}).X, Y: y}, Middle, measure.FormatShort(x, 1))
 	}
 	f.Text(Point{X: left, Y: y + 4.5}, Start, "hatched: wood under the wanted face; black: still over it")
-	f.About = fmt.Sprintf("A section %s, heights in mm drawn %s times larger than lengths. The wanted face is lowest at %s mm, below the blank's top at 0.", v.Title, measure.FormatShort(times, 1), measure.FormatMM(deepest.Y, 3))
+	f.About = fmt.Sprintf("A section %s, heights in mm drawn %s times larger than lengths. The wanted face is lowest at %s mm, below the blank's top at 0.", v.Title, measure.FormatShort(times, 1), measure.FormatFixed(deepest.Y, 3))
 	if len(over) == 0 {
 		f.About += " Nothing stands over it that could be drawn."
 	}
@@ -66,7 +66,7 @@ func raised(line []draw.Point, low float64) []draw.Point {
 func (f *Figure) level(fr frame, z float64) {
 	at := fr.p(draw.Point{X: fr.lo.X, Y: z})
 	f.Line(Thin, Point{X: at.X - 2, Y: at.Y}, at)
-	f.Text(Point{X: at.X - 2.6, Y: at.Y + 1.1}, End, measure.FormatMM(z, 2))
+	f.Text(Point{X: at.X - 2.6, Y: at.Y + 1.1}, End, measure.FormatFixed(z, 2))
 }
 
 // hatch fills what lies under a line with slanting strokes.

@@ -79,7 +79,7 @@ func bounds(k key.Key, unit string) string {
 		return ""
 	}
 	n := func(v float64) string {
-		return strings.TrimSpace(measure.TrimZeros(measure.FormatMM(v, 4)) + " " + unit)
+		return strings.TrimSpace(measure.TrimZeros(measure.FormatFixed(v, 4)) + " " + unit)
 	}
 	return " from " + n(k.Least) + " to " + n(k.Most)
 }

@@ -45,7 +45,7 @@ func (l layout) sheet(c, r int) []byte {
 func (s *sheet) printf(format string, args ...any) { fmt.Fprintf(&s.b, format+"\n", args...) }
 
 // mm writes a number for a drawing: a micrometre is finer than any printer.
-func mm(v float64) string { return measure.TrimZeros(measure.FormatMM(v, 3)) }
+func mm(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) }
 
 // heading writes the side's name, as much of it as there is room for before the
 // number of the sheet and what to print it at, and the notes.
@@ -223,8 +223,8 @@ func (s *sheet) ticks() {
 		up, low := s.heights(u)
 		s.line("tick", thin, []r2.Vec{{X: u, Y: up}, {X: u, Y: up - 3}})
 		s.line("tick", thin, []r2.Vec{{X: u, Y: low}, {X: u, Y: low + 3}})
-		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatMM(up, 2)), lineFeed)
-		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatMM(low, 2)), -lineFeed)
+		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatFixed(up, 2)), lineFeed)
+		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatFixed(low, 2)), -lineFeed)
 	}
 }
 
@@ -267,7 +267,7 @@ func (s *sheet) marks() {
 				spots = append(spots, beside(s.on(v))...)
 			}
 		}
-		s.text([]string{shortened(m.Name, longestName), measure.TrimZeros(measure.FormatMM(s.along(m.U), 2)) + " mm"}, spots...)
+		s.text([]string{shortened(m.Name, longestName), measure.TrimZeros(measure.FormatFixed(s.along(m.U), 2)) + " mm"}, spots...)
 	}
 }
 

@@ -81,7 +81,7 @@ func (s *Set) table(file string, data []byte) error {
 	case depth != nil && (y != nil || z != nil):
 		return fault("places and depths in one table")
 	case depth != nil:
-		s.Fit.Lines = 1
+		s.Fit.LineCount = 1
 		for i := range x {
 			s.add(x[i], 0, -depth[i], 0)
 		}
@@ -138,7 +138,7 @@ func (r *yamlReader) all() {
 		}
 	}
 	if len(has) != 1 {
-		r.doc.Fault(r.root.Where(), fmt.Sprintf("the file has %d of points, straightedge, bar and spherometer", len(has)), "one way of measuring in one file")
+		r.doc.Fault(r.root.OwnPos(), fmt.Sprintf("the file has %d of points, straightedge, bar and spherometer", len(has)), "one way of measuring in one file")
 		return
 	}
 	switch has[0] {
@@ -229,7 +229,7 @@ func (r *yamlReader) straightedge() {
 // line reads the depths of one placing; the places that are told of its readings lie
 // at its angle.
 func (r *yamlReader) line(list []*strict.Value, n int, cos, sin float64) {
-	r.set.Fit.Lines = n + 1
+	r.set.Fit.LineCount = n + 1
 	for _, v := range list {
 		if p, ok := r.row(v, 2, "[x, depth] of each station, x from the middle"); ok {
 			r.set.add(p[0], 0, -p[1], n)

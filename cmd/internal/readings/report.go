@@ -225,7 +225,7 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 		if math.IsInf(mm, 1) {
 			return "no limit"
 		}
-		return measure.FormatMM(mm/1000, 2)
+		return measure.FormatFixed(mm/1000, 2)
 	}
 	r.SpanMM = 2 * s.reachOf()
 	step, what := s.Fit.Resolution, "step of the gauge"
@@ -235,7 +235,7 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 	if r.SpanMM > 0 {
 		// R = L²/8h nearly, so that dR is L²/8h² dh = 8R²/L² dh.
 		r.StepMM = 8 * r.RadiusMM * r.RadiusMM * step / (r.SpanMM * r.SpanMM)
-		r.Limit = fmt.Sprintf("over %s mm one %s, %s mm, is %s mm of radius", measure.TrimZeros(measure.FormatMM(r.SpanMM, 1)), what, measure.TrimZeros(measure.FormatMM(step, 4)), measure.FormatMM(r.StepMM, 0))
+		r.Limit = fmt.Sprintf("over %s mm one %s, %s mm, is %s mm of radius", measure.TrimZeros(measure.FormatFixed(r.SpanMM, 1)), what, measure.TrimZeros(measure.FormatFixed(step, 4)), measure.FormatFixed(r.StepMM, 0))
 	}
 	span := fmt.Sprintf("your readings say %s to %s m", metres(r.LowMM), metres(high))
 	switch {
@@ -260,6 +260,6 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 	if found.Outlier >= 0 {
 		p := r.Residuals[found.Outlier]
 		r.Warnings = append(r.Warnings, fmt.Sprintf("reading %d, at X%s Y%s, is %s mm off what the others say: left out; measure it again", found.Outlier+1,
-			measure.TrimZeros(measure.FormatMM(p.X, 1)), measure.TrimZeros(measure.FormatMM(p.Y, 1)), measure.FormatMM(found.OutlierBy, 3)))
+			measure.TrimZeros(measure.FormatFixed(p.X, 1)), measure.TrimZeros(measure.FormatFixed(p.Y, 1)), measure.FormatFixed(found.OutlierBy, 3)))
 	}
 }

@@ -211,5 +211,5 @@ func (c cut) moves() []block {
 // roughly writes a radius in the unit of another, to a tenth of a foot or its like.
 func roughly(like measure.Length, mm float64) string {
 	to := map[measure.Unit]float64{measure.Foot: 30.48, measure.Inch: 25.4, measure.Metre: 10, measure.Centimetre: 10, measure.Millimetre: 10}[like.Unit]
-	return like.With(math.Round(mm/to) * to).String()
+	return like.WithMM(math.Round(mm/to) * to).String()
 }

@@ -145,7 +145,7 @@ func (c cut) blank(f shop.Pictures) []block {
 // size says how large the blank is.
 func (c cut) size() string {
 	b := c.r.Plan.Work.Blank
-	switch b.Outline {
+	switch b.Shape {
 	case dish.Rectangle:
 		return c.u.Len(b.Length, 1) + " by " + c.u.Len(b.Width, 1)
 	case dish.Round:

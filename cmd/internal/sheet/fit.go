@@ -19,10 +19,10 @@ func OfFit(r readings.Report, asked measure.Length) ([]byte, error) {
 	inches := asked.Unit == measure.Inch || asked.Unit == measure.Foot
 	u := Units{Inches: inches}
 	radius := func(mm float64) string {
-		if s := asked.With(math.Round(mm)).String(); !inches {
+		if s := asked.WithMM(math.Round(mm)).String(); !inches {
 			return s
 		}
-		return measure.FormatMM(mm/304.8, 2) + " ft (" + measure.FormatShort(mm, 0) + " mm)"
+		return measure.FormatFixed(mm/304.8, 2) + " ft (" + measure.FormatShort(mm, 0) + " mm)"
 	}
 	p := &page{Title: "Readings: " + filepath.Base(r.Name), What: capital(r.Verdict) + "."}
 	high := "a flat"
@@ -100,7 +100,7 @@ func offs(r readings.Report, u Units) *table {
 	}
 	for _, i := range index {
 		e := r.Residuals[i]
-		off := measure.FormatMM(e.Residual, 4) + " mm"
+		off := measure.FormatFixed(e.Residual, 4) + " mm"
 		if e.Outlier {
 			off += ", wrong? left out"
 		}

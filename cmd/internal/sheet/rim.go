@@ -71,7 +71,7 @@ func (d rim) facts() []fact {
 func (d rim) outline() {
 	t := &table{Caption: "Widths of the side to hold, at its outside. The bevel is how far the top's edge falls outward.", Head: []string{"place", "arc", "top's Z", "side", "bevel"}}
 	for _, s := range d.p.Places {
-		t.Rows = append(t.Rows, []string{s.Name, measure.FormatShort(s.ArcMM, 0) + " mm", measure.FormatMM(s.TopZ, 2) + " mm", d.u.Depth(s.WidthMM), measure.FormatMM(s.SlopeDeg, 2) + " deg"})
+		t.Rows = append(t.Rows, []string{s.Name, measure.FormatShort(s.ArcMM, 0) + " mm", measure.FormatFixed(s.TopZ, 2) + " mm", d.u.Depth(s.WidthMM), measure.FormatFixed(s.SlopeDeg, 2) + " deg"})
 	}
 	d.add("Outline and heights", block{Figures: d.show(d.f.Plan)}, block{Table: t})
 }
@@ -93,7 +93,7 @@ func (d rim) sides() {
 func (d rim) sanding() {
 	s, u := d.p.Sanding, d.u
 	facts := []fact{{"most comes off", u.Len(s.MostMM, 2) + " at " + u.Place(s.First.X, s.First.Y)}, {"least comes off", u.Len(s.LeastMM, 2) + " at " + u.Place(s.Last.X, s.Last.Y)},
-		{"wood in all", measure.FormatMM(s.WoodMM3/1000, 1) + " cm3"}}
+		{"wood in all", measure.FormatFixed(s.WoodMM3/1000, 1) + " cm3"}}
 	d.add("Sanding: what comes off where", block{Figures: d.show(d.f.Sanding, d.f.Touched)}, block{Facts: facts})
 	last := fmt.Sprintf("Mark the edge all over with a soft pencil. The dish touches first at %s; the last mark goes at %s.", u.Place(s.First.X, s.First.Y), u.Place(s.Last.X, s.Last.Y))
 	if s.MostMM-s.LeastMM < 1e-6 {
@@ -141,13 +141,13 @@ func (d rim) straightedge() {
 	}
 	gap := func(v float64) string {
 		if v < sides.Feeler {
-			return measure.FormatMM(v, 3) + " mm, too little to feel"
+			return measure.FormatFixed(v, 3) + " mm, too little to feel"
 		}
-		return measure.FormatMM(v, 2) + " mm"
+		return measure.FormatFixed(v, 2) + " mm"
 	}
 	t := &table{Caption: "Gap at a block's outer face under a straightedge on the centre line, and how the block is bevelled.", Head: []string{"block", "on both", "held level", "rocked", "bevel, top", "bevel, back"}}
 	for _, b := range d.p.Blocks {
-		t.Rows = append(t.Rows, []string{b.Name + ", " + d.u.Len(b.ThicknessMM, 1), gap(b.GapBothMM), gap(b.GapLevelMM), gap(b.GapRockedMM), measure.FormatMM(b.TopBevel, 2) + " deg", measure.FormatMM(b.BackBevel, 2) + " deg"})
+		t.Rows = append(t.Rows, []string{b.Name + ", " + d.u.Len(b.ThicknessMM, 1), gap(b.GapBothMM), gap(b.GapLevelMM), gap(b.GapRockedMM), measure.FormatFixed(b.TopBevel, 2) + " deg", measure.FormatFixed(b.BackBevel, 2) + " deg"})
 	}
 	d.add("Straightedge over the blocks", block{Table: t, Texts: []string{"Laid over both blocks it rests on their inner edges and holds itself: that is the check to trust. Rocked is about the inner edge, along the slope there."}})
 }
@@ -165,7 +165,7 @@ func (d rim) braces() {
 	for _, b := range d.p.Braces {
 		var list []string
 		for _, h := range b.HeightsMM {
-			list = append(list, measure.FormatMM(h, 2))
+			list = append(list, measure.FormatFixed(h, 2))
 		}
 		arcs = append(arcs, fmt.Sprintf("%s, %s long: heights of its edge from end to end, mm: %s", b.Name, d.u.Len(b.LengthMM, 1), strings.Join(list, " ")))
 	}

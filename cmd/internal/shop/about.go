@@ -74,7 +74,7 @@ func (r *Result) finish() {
 }
 
 func length(v float64) string {
-	return measure.TrimZeros(measure.FormatMM(v, 3)) + " mm"
+	return measure.TrimZeros(measure.FormatFixed(v, 3)) + " mm"
 }
 
 // own writes a length in the unit of the machine's programs.
@@ -83,7 +83,7 @@ func (r *Result) own(v float64) string {
 	if u == machines.Millimetres {
 		return length(v)
 	}
-	return measure.TrimZeros(measure.FormatMM(v/u.Size(), 4)) + " " + u.String()
+	return measure.TrimZeros(measure.FormatFixed(v/u.MM(), 4)) + " " + u.String()
 }
 
 // title is the sentence before a section.
@@ -224,7 +224,7 @@ func (r *Result) zero(i int) string {
 // hundredth of an inch.
 func (r *Result) xy(x, y float64) string {
 	u := r.Plan.Work.Machine.Unit
-	n := func(v float64) string { return measure.TrimZeros(measure.FormatMM(v/u.Size(), [...]int{1, 2}[u])) }
+	n := func(v float64) string { return measure.TrimZeros(measure.FormatFixed(v/u.MM(), [...]int{1, 2}[u])) }
 	return "X" + n(x) + " Y" + n(y)
 }
 
@@ -266,7 +266,7 @@ func (r *Result) kept() (s string) {
 // blank says how large a blank is.
 func (r *Result) blank() string {
 	b := r.Plan.Work.Blank
-	switch b.Outline {
+	switch b.Shape {
 	case dish.Rectangle:
 		return fmt.Sprintf("%s by %s", r.own(b.Length), r.own(b.Width))
 	case dish.Round:
@@ -285,7 +285,7 @@ func (r *Result) seconds(i int) float64 {
 		p.Moves = append(p.Moves, s.Moves...)
 	}
 	m := r.Plan.Work.Machine
-	return motion.Estimate(m, p).Total + m.Spindle.Start
+	return motion.Estimate(m, p).Total + m.Spindle.StartTime
 }
 
 // minutes writes a time as people say it.

@@ -19,7 +19,7 @@ func TestIndexErrorIsNotBlamedForAll(t *testing.T) {
 	require.NoError(t, err)
 	m, ok := machines.Builtin("bench-600")
 	require.True(t, ok)
-	w := cam.Work{Face: face, Machine: m, Blank: dish.Blank{Outline: dish.Square, Length: 440, Width: 440, Thickness: 20},
+	w := cam.Work{Face: face, Machine: m, Blank: dish.Blank{Shape: dish.Square, Length: 440, Width: 440, Thickness: 20},
 		Shelf: []path.Cutter{{Name: "flat", Shape: path.Flat, Diameter: 12}}, Pattern: cam.Auto, Rough: cam.Auto, Finish: cam.Auto}
 	w.Scallop, w.Setups = 0.05, cam.Setups{Count: 2, By: cam.ByMarks, Error: cam.IndexError{Shift: 0.05, Height: 0.01}}
 	sideways, height := w.Adds()

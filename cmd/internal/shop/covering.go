@@ -60,7 +60,7 @@ type Drawing struct {
 
 // drawCovering draws the pieces in their places at true size, millimetres its unit.
 func drawCovering(name string, c Covering, pieces []dish.CoveringPiece) []byte {
-	n := func(v float64) string { return measure.TrimZeros(measure.FormatMM(v, 3)) }
+	n := func(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) }
 	half := c.ReachMM + 12
 	const foot = 24.0
 	var b bytes.Buffer

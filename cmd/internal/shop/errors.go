@@ -40,7 +40,7 @@ func (r *Result) ownErrors() {
 			"do not move it; a blank that is shimmed or skimmed level needs no such programs"})
 	}
 	n := r.finishing()
-	if w.Machine.Errors.None() || w.Face.Kind == dish.Flat || w.Gauge || n < 0 {
+	if w.Machine.Errors.NoneKnown() || w.Face.Kind == dish.Flat || w.Gauge || n < 0 {
 		return
 	}
 	sec := r.Plan.Programs[n].Sections
@@ -59,6 +59,6 @@ func (r *Result) ownErrors() {
 		fmt.Sprintf("the errors of %s %s put the radius off by up to %s (typically %s) and the rim's height out of round by up to %s%s", w.Machine.Name, corrected,
 			length(math.Ceil(e.RadiusMM)), length(math.Ceil(e.RadiusTypMM)), length(ceil(e.RoundMM)), ridge), hint})
 	if e.RidgeMM > w.Scallop/2 {
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"backlash", fmt.Sprintf("backlash may add %s to ridges of %s", length(ceil(e.RidgeMM)), measure.TrimZeros(measure.FormatMM(w.Scallop, 3))+" mm"), "direction: uphill makes all passes run one way; or take up the slack"})
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"backlash", fmt.Sprintf("backlash may add %s to ridges of %s", length(ceil(e.RidgeMM)), measure.TrimZeros(measure.FormatFixed(w.Scallop, 3))+" mm"), "direction: uphill makes all passes run one way; or take up the slack"})
 	}
 }

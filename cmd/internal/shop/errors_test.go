@@ -20,18 +20,18 @@ import (
 // for both in several setups: run by a machine with these errors they leave what is
 // certified, by the tests' own evaluation; run by a true one they would not.
 func TestLaidForErrors(t *testing.T) {
-	known := machines.Errors{Scale: r3.Vec{X: 0.004, Y: -0.003, Z: 0.005}, Lean: 0.004, Corrected: true}
+	known := machines.GeometryErrors{Scale: r3.Vec{X: 0.004, Y: -0.003, Z: 0.005}, Lean: 0.004, Corrected: true}
 	points := "top points: [{x: -100 mm, y: -100 mm, z: 0.3 mm}, {x: 120 mm, y: -90 mm, z: 0.1 mm}, {x: 0 mm, y: 110 mm, z: -0.25 mm}]\n"
 	for _, c := range []struct {
 		name   string
-		errors machines.Errors
+		errors machines.GeometryErrors
 		more   string
 		bed    bool
 		turned bool
 	}{
 		{"scale and lean", known, "", false, false},
 		{"scale and lean from the bed", known, "", true, false},
-		{"a top that is not level", machines.Errors{}, points, false, false},
+		{"a top that is not level", machines.GeometryErrors{}, points, false, false},
 		{"all of it", known, points, true, false},
 		{"in setups", known, "setups: 4\nindex error: 0.05 mm, 0.02 deg, height 0.01 mm\n", false, true},
 	} {
@@ -112,7 +112,7 @@ func TestErrorsAreTold(t *testing.T) {
 	o := dishFor("crooked", milli(4572), milli(260), milli(0.1), "inch flat", "inch flat").with(func(o *order) { o.long = milli(300) })
 	j, err := job.Load("job.yaml", o.yaml())
 	require.NoError(t, err)
-	j.Work.Machine.Errors = machines.Errors{Scale: r3.Vec{X: 0.002}, Backlash: r3.Vec{X: 0.1, Y: 0.1, Z: 0.06}}
+	j.Work.Machine.Errors = machines.GeometryErrors{Scale: r3.Vec{X: 0.002}, Backlash: r3.Vec{X: 0.1, Y: 0.1, Z: 0.06}}
 	r, err := shop.Run(context.Background(), j)
 	require.NoError(t, err)
 	e := r.Report.MachineErrors

@@ -49,7 +49,7 @@ func rules(s script, m machines.Machine, pins []pin) error {
 		case "off":
 			on, off = false, true
 		case "dwell":
-			waited = waited || on && st.value >= m.Spindle.Start
+			waited = waited || on && st.value >= m.Spindle.StartTime
 		case "end":
 			ended = true
 		case "move":

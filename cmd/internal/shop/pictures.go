@@ -85,7 +85,7 @@ func picturesOf(w cam.Work, stages []stage, left *proof.Stock) (f Pictures) {
 	end.name, end.last, end.moves = "", true, nil
 	section := sectionView(w, left, end)
 	f.Section = figure.Section(section, "section "+section.Title)
-	f.Left = figure.Map(mapView(w, left, end, w.Scallop), fmt.Sprintf("left above the wanted face; %s mm are allowed", measure.TrimZeros(measure.FormatMM(w.Scallop, 4))))
+	f.Left = figure.Map(mapView(w, left, end, w.Scallop), fmt.Sprintf("left above the wanted face; %s mm are allowed", measure.TrimZeros(measure.FormatFixed(w.Scallop, 4))))
 	return f
 }
 

@@ -56,7 +56,7 @@ func (r *Result) setupLine(s path.Setup) string {
 			}
 		}
 	}
-	at := func(v float64) string { return measure.TrimZeros(measure.FormatMM(v, 3)) }
+	at := func(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) }
 	return fmt.Sprintf("%d of %d, turned %d degrees, shifted X%s Y%s mm, sector at %d degrees", s.Number, n, s.Turn, at(s.X), at(s.Y), middle)
 }
 

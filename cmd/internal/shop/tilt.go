@@ -16,14 +16,14 @@ func Holds(w cam.Work) string {
 		spindle = "for a spindle up to " + per100(w.Tilt) + " out of square"
 	}
 	if w.Undersize > 0 {
-		cutters = "cutters up to " + measure.TrimZeros(measure.FormatMM(w.Undersize, 4)) + " mm under their named diameters"
+		cutters = "cutters up to " + measure.TrimZeros(measure.FormatFixed(w.Undersize, 4)) + " mm under their named diameters"
 	}
 	return spindle + " and " + cutters
 }
 
 // per100 writes a slope as a job does.
 func per100(slope float64) string {
-	return measure.TrimZeros(measure.FormatMM(cam.Per100(slope), 4)) + " mm per 100 mm"
+	return measure.TrimZeros(measure.FormatFixed(cam.Per100(slope), 4)) + " mm per 100 mm"
 }
 
 // tilt finds from which tilt of the spindle on the passes no longer keep the
@@ -67,10 +67,10 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	}
 	hint := "square the spindle, or state its tilt in the job (spindle tilt: 0.05 mm per 100 mm): the passes are then laid for it"
 	if most := math.Floor(cam.Per100(cam.MostTilt(w, widest))*1000) / 1000; most > 0 {
-		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.TrimZeros(measure.FormatMM(most, 3)))
+		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.TrimZeros(measure.FormatFixed(most, 3)))
 	}
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",
-		fmt.Sprintf("with %s these passes keep the scallop for certain up to a spindle tilt of %s mm per 100 mm; each 0.01 mm per 100 mm adds up to %.4f mm", widest.Name, measure.TrimZeros(measure.FormatMM(bears, 4)), 2*widest.FlatRadius()*0.0001),
+		fmt.Sprintf("with %s these passes keep the scallop for certain up to a spindle tilt of %s mm per 100 mm; each 0.01 mm per 100 mm adds up to %.4f mm", widest.Name, measure.TrimZeros(measure.FormatFixed(bears, 4)), 2*widest.FlatRadius()*0.0001),
 		hint + ", and a ball does not mind a tilt"})
 	return nil
 }

@@ -96,7 +96,7 @@ func (r *Result) touching(c path.Cutter, s path.Setup) []string {
 		xy = "Cutter still, its motor's power off. A pin that fits the centre hole, or the cutter's side on the hole's left and right walls: X0 is half way; front and back: Y0 is half way."
 	default:
 		xy = "Cutter still, its motor's power off. Its tip over the crossing of the blank's diagonals: set X and Y to 0."
-		if w.Blank.Outline == dish.Round {
+		if w.Blank.Shape == dish.Round {
 			xy = "Cutter still, its motor's power off. Its tip over the crossing of two diameters of the blank: set X and Y to 0."
 		}
 		if w.Band != nil {

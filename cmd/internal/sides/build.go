@@ -38,7 +38,7 @@ func (b *builder) err() error {
 
 // mm writes a length for a message.
 func mm(v float64) string {
-	return measure.TrimZeros(measure.FormatMM(v, 2)) + " mm"
+	return measure.TrimZeros(measure.FormatFixed(v, 2)) + " mm"
 }
 
 // body makes the outline and the two domes.
@@ -160,7 +160,7 @@ func (b *builder) wide(body rim.Body) {
 	least := max(b.job.Lining.Height, 1)
 	if narrow.Width < least {
 		b.fault("depth", "deeper sides, a lower lining, or flatter domes", "the sides end up %s wide at %s from the tail (X%s Y%s), narrower than the lining of %s",
-			mm(narrow.Width), mm(narrow.Arc), measure.FormatMM(narrow.At.X, 0), measure.FormatMM(narrow.At.Y, 0), mm(b.job.Lining.Height))
+			mm(narrow.Width), mm(narrow.Arc), measure.FormatFixed(narrow.At.X, 0), measure.FormatFixed(narrow.At.Y, 0), mm(b.job.Lining.Height))
 	}
 }
 

@@ -42,7 +42,7 @@ func (r *Result) PlanView() draw.RimView {
 		}
 	}
 	for _, s := range r.Body.NamedStations() {
-		v.Labels = append(v.Labels, draw.Label{At: point(s.At), Text: measure.FormatMM(s.Top, 2)})
+		v.Labels = append(v.Labels, draw.Label{At: point(s.At), Text: measure.FormatFixed(s.Top, 2)})
 	}
 	// Between the named places a height half way from each to the next.
 	places := r.Body.NamedStations()
@@ -52,7 +52,7 @@ func (r *Result) PlanView() draw.RimView {
 			to = places[i+1].Arc
 		}
 		m := r.Body.Station((s.Arc + to) / 2)
-		v.Labels = append(v.Labels, draw.Label{At: point(m.At), Text: measure.FormatMM(m.Top, 2)})
+		v.Labels = append(v.Labels, draw.Label{At: point(m.At), Text: measure.FormatFixed(m.Top, 2)})
 	}
 	return v
 }

@@ -20,7 +20,7 @@ func visit(v *Value, depth int) {
 	v.Seconds()
 	v.Angle()
 	v.Slope()
-	v.Is("flat")
+	v.IsWord("flat")
 	if m, ok := v.Map(); ok {
 		visitMap(m, depth+1)
 	}

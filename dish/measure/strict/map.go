@@ -89,8 +89,8 @@ func newMap(d *Document, n *yaml.Node, label string) *Map {
 	return m
 }
 
-// Where returns the place of the map itself.
-func (m *Map) Where() Pos { return m.pos }
+// OwnPos returns the place of the map itself.
+func (m *Map) OwnPos() Pos { return m.pos }
 
 // Keys returns the keys in the order of the file.
 func (m *Map) Keys() []string {

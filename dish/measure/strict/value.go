@@ -35,9 +35,9 @@ func (v *Value) IsMap() bool { return v.node.Kind == yaml.MappingNode }
 // IsList reports whether the value is a list.
 func (v *Value) IsList() bool { return v.node.Kind == yaml.SequenceNode }
 
-// Is reports whether the value is exactly this word, as in `radius: flat`. It
+// IsWord reports whether the value is exactly this word, as in `radius: flat`. It
 // records nothing.
-func (v *Value) Is(word string) bool {
+func (v *Value) IsWord(word string) bool {
 	return v.node.Kind == yaml.ScalarNode && v.node.Value == word
 }
 
