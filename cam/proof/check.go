@@ -113,7 +113,7 @@ func Check(c Case, programs []Program) (Result, error) {
 	extras := make([]*programExtras, len(programs))
 	var face []Cut
 	for i, p := range programs {
-		extras[i] = &programExtras{c: c, p: p}
+		extras[i] = &programExtras{limits: c, program: p}
 		if !extras[i].cutsOnlyExtras() && !p.cutsNothing() {
 			face = append(face, cuts[i])
 		}
@@ -170,7 +170,7 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	face, beside := c.cellSizes(programs, extras)
 	stock, travelled := c.newStock(face), newTravelBox()
 	for i, p := range programs {
-		j := checker{c: c.withHoodRaised(extras[i]).inSetup(p.Setup), p: p, extras: extras[i], travelled: travelled, counts: map[Kind]int{}}
+		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, extras: extras[i], travelled: travelled, counts: map[Kind]int{}}
 		j.checkSetup()
 		j.checkOrder()
 		j.checkPathModes()
@@ -223,8 +223,8 @@ func (c Case) cellSizes(programs []Program, extras []*programExtras) (face, besi
 
 // checker checks one program against the case.
 type checker struct {
-	c         Case
-	p         Program
+	limits    Case
+	program   Program
 	extras    *programExtras
 	travelled *travelBox // by all programs so far, where the blank is turned or slid
 	findings  []Finding
@@ -242,7 +242,7 @@ func (j *checker) report(k Kind, at path.Source, x, y, amount float64, format st
 	if math.IsNaN(amount) {
 		amount = 0
 	}
-	j.findings = append(j.findings, Finding{j.p.Name, at.Line, at.Column, k, x, y, amount, fmt.Sprintf(format, args...)})
+	j.findings = append(j.findings, Finding{j.program.Name, at.Line, at.Column, k, x, y, amount, fmt.Sprintf(format, args...)})
 }
 
 // sorted returns the findings in the order of lines, those of one line in the
@@ -259,9 +259,9 @@ func (j *checker) sorted() []Finding {
 
 // checkGouges lists the moves that gouge, and keeps the worst of all programs.
 func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
-	w, over := DeepestGouge(j.c.Face, []Cut{cut})
-	if len(over) > 0 && !j.c.Extras.Empty() {
-		w, over = DeepestGouge(j.c.Face, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}})
+	w, over := DeepestGouge(j.limits.Face, []Cut{cut})
+	if len(over) > 0 && !j.limits.Extras.Empty() {
+		w, over = DeepestGouge(j.limits.Face, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}})
 	}
 	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
 		w.Cut = program
@@ -293,15 +293,15 @@ func (j *checker) outsideExtras(moves []path.Move, over []Gouge) (rest []path.Mo
 // of the cutter's depth of cut and its flute length, so one search finds bites beyond
 // either.
 func (j *checker) checkBites(s *Stock, r *Result) {
-	moves, c := j.p.Path.Moves, j.p.Cutter
+	moves, c := j.program.Path.Moves, j.program.Cutter
 	if c.FluteLength > 0 {
 		c.DepthOfCut = min(c.DepthOfCut, c.FluteLength)
 	}
-	rep := s.RunOnMachine(j.c.Machine, c, moves)
+	rep := s.RunOnMachine(j.limits.Machine, c, moves)
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)
 	for _, b := range rep.TooDeep {
-		if over := b.Depth - j.p.Cutter.DepthOfCut; over > 0 {
-			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.p.Cutter.DepthOfCut)
+		if over := b.Depth - j.program.Cutter.DepthOfCut; over > 0 {
+			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.program.Cutter.DepthOfCut)
 		}
 	}
 	for _, b := range rep.TooDeep {
@@ -313,7 +313,7 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 	for _, t := range rep.TooSteep {
 		m := moves[t.Index]
 		const degrees = 180 / math.Pi
-		j.report(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.p.Cutter.Ramp)*degrees, "%.2f degrees down with %.3f mm of stock under the core; %s may go down at %.2f", t.Angle*degrees, t.Depth, j.p.Cutter.Name, j.p.Cutter.Ramp*degrees)
+		j.report(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.program.Cutter.Ramp)*degrees, "%.2f degrees down with %.3f mm of stock under the core; %s may go down at %.2f", t.Angle*degrees, t.Depth, j.program.Cutter.Name, j.program.Cutter.Ramp*degrees)
 	}
 	for _, t := range rep.Traverses {
 		j.report(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %.3f mm deep through stock", t.Depth)

@@ -15,12 +15,12 @@ const rateTolerance = 1e-6
 
 // checkMoves checks each move against the limits of machine, blank and obstacles.
 func (j *checker) checkMoves() {
-	lowest := j.c.MinWood - j.c.Blank.Thickness
-	for i, m := range j.p.Path.Moves {
-		onMachine, _ := j.p.Setup.OnMachine(m)
-		onMachine = j.c.Warp.CompensatedMove(onMachine)
-		if m.Kind == path.Arc && !j.c.Machine.Arcs {
-			j.report(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.c.Machine.Name)
+	lowest := j.limits.MinWood - j.limits.Blank.Thickness
+	for i, m := range j.program.Path.Moves {
+		onMachine, _ := j.program.Setup.OnMachine(m)
+		onMachine = j.limits.Warp.CompensatedMove(onMachine)
+		if m.Kind == path.Arc && !j.limits.Machine.Arcs {
+			j.report(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.limits.Machine.Name)
 		}
 		if m.Kind == path.Traverse {
 			j.checkTraverse(m)
@@ -32,9 +32,9 @@ func (j *checker) checkMoves() {
 		if lo.Z < lowest { // by however little: the travel is checked to the same depth
 			extra = j.extras.volume(i)
 		}
-		j.checkTravel(onMachine, j.c.Warp.LowestCompensated(min(-j.c.Blank.Thickness, extra.bottom), j.c.Blank.OuterRadius()))
+		j.checkTravel(onMachine, j.limits.Warp.LowestCompensated(min(-j.limits.Blank.Thickness, extra.bottom), j.limits.Blank.OuterRadius()))
 		if lo.Z < lowest-GougeTolerance && !extra.inside {
-			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.c.MinWood)
+			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.limits.MinWood)
 		}
 		j.checkObstacles(m, lo, hi)
 	}
@@ -91,7 +91,7 @@ func (j *checker) checkTraverse(m path.Move) {
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
 	}
 	z := min(m.From.Z, m.To.Z)
-	switch low := j.c.clearHeight() - z; {
+	switch low := j.limits.clearHeight() - z; {
 	case low <= 0:
 	case math.IsNaN(low):
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, 0, "a traverse sideways at a height that the program has not given")
@@ -103,13 +103,13 @@ func (j *checker) checkTraverse(m path.Move) {
 // overBlank reports whether the cutter passes over the blank or an obstacle in a
 // straight move; true where the move is not known.
 func (j *checker) overBlank(m path.Move) bool {
-	r := j.p.Cutter.Radius()
-	for _, h := range j.c.Obstacles {
+	r := j.program.Cutter.Radius()
+	for _, h := range j.limits.Obstacles {
 		if distanceBelow(m, math.Inf(1), h) < r+h.Radius+sideClearance {
 			return true
 		}
 	}
-	inside := func(t float64) float64 { v := m.At(t); return j.c.Blank.Inside(v.X, v.Y) }
+	inside := func(t float64) float64 { v := m.At(t); return j.limits.Blank.Inside(v.X, v.Y) }
 	// How far inside a convex outline a place lies is concave along a line.
 	return !(maxOfConcave(inside) < -r)
 }
@@ -140,10 +140,10 @@ func (j *checker) checkFeed(m path.Move) {
 	if m.Kind == path.Arc {
 		cosine = arcCosines(m)
 	}
-	limit := j.c.Machine.Feed
+	limit := j.limits.Machine.Feed
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
 		if v := m.Feed * cosine[k]; v > most*(1+rateTolerance) {
-			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %.0f mm/min; %s may feed it at %.0f", "XYZ"[k], v, j.c.Machine.Name, most)
+			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %.0f mm/min; %s may feed it at %.0f", "XYZ"[k], v, j.limits.Machine.Name, most)
 			return
 		}
 	}
@@ -158,11 +158,11 @@ const chipThinning = 1.5
 // highest speed that the cutter may turn at. A feed in the air above the blank cuts
 // no chips.
 func (j *checker) checkChipLoad(m path.Move) {
-	c := j.p.Cutter
+	c := j.program.Cutter
 	lo, _ := moveBox(m)
-	fastest := min(c.FastestSpeed, j.c.Machine.Spindle.Fastest)
+	fastest := min(c.FastestSpeed, j.limits.Machine.Spindle.Fastest)
 	most := float64(c.Flutes) * c.ChipLoad * fastest * chipThinning
-	if lo.Z < j.c.SkimDepth && most > 0 && m.Feed > most*(1+rateTolerance) {
+	if lo.Z < j.limits.SkimDepth && most > 0 && m.Feed > most*(1+rateTolerance) {
 		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f rpm (%.0f mm/min)", m.Feed, chipThinning, c.Name, fastest, most)
 	}
 }
@@ -219,11 +219,11 @@ func arcCosines(m path.Move) (cosine [3]float64) {
 // Where it is turned or slid between programs it lies wherever its zero was first set,
 // and all programs together must fit. A coordinate that is not known is left out.
 func (j *checker) checkTravel(m path.Move, deepest float64) {
-	t, thick := j.c.Machine.Travel, j.c.Blank.Thickness
+	t, thick := j.limits.Machine.Travel, j.limits.Blank.Thickness
 	lo, hi := moveBox(m)
-	if len(j.c.Setups.Parts) > 0 {
+	if len(j.limits.Setups.Parts) > 0 {
 		if over := j.travelled.excess(lo, hi, t); over > GougeTolerance {
-			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.c.Machine.Name)
+			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.limits.Machine.Name)
 		}
 		t.X, t.Y = math.Inf(1), math.Inf(1)
 	}
@@ -236,14 +236,14 @@ func (j *checker) checkTravel(m path.Move, deepest float64) {
 		{'Z', deepest, t.Z - thick, lo.Z, hi.Z},
 	} {
 		if over := max(a.above-a.most, a.least-a.low); over > GougeTolerance {
-			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.c.Machine.Name, a.name)
+			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.limits.Machine.Name, a.name)
 		}
 	}
 }
 
 // checkObstacles checks cutter, shank, holder and hood against the obstacles.
 func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
-	c, machine := j.p.Cutter, j.c.Machine
+	c, machine := j.program.Cutter, j.limits.Machine
 	parts := [...]struct {
 		name            string
 		diameter, above float64
@@ -251,7 +251,7 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 	if h := machine.Hood; h != nil {
 		parts[3].diameter, parts[3].above = h.Diameter, h.AboveTip
 	}
-	for _, h := range j.c.Obstacles {
+	for _, h := range j.limits.Obstacles {
 		for _, part := range parts {
 			room := part.diameter/2 + h.Radius + sideClearance
 			top := h.Height + topClearance - part.above // the tip's height at which the part passes over it

@@ -47,7 +47,7 @@ type programState struct {
 // checkOrder checks the order of stop, lift, spindle, work, lift and end.
 func (j *checker) checkOrder() {
 	g := programState{z: math.NaN()}
-	events, moves := j.p.Path.Events, j.p.Path.Moves
+	events, moves := j.program.Path.Events, j.program.Path.Moves
 	e := 0
 	for i := 0; i <= len(moves); i++ {
 		for ; e < len(events) && events[e].Before <= i; e++ {
@@ -61,14 +61,14 @@ func (j *checker) checkOrder() {
 	if n := len(events); n > 0 {
 		last = events[n-1].Source
 	}
-	if !j.p.Interrupted {
+	if !j.program.Interrupted {
 		j.end(&g, last)
 	}
 }
 
 // end checks how the program ends. A text between percent lines needs no M2.
 func (j *checker) end(g *programState, at path.Source) {
-	hand := j.c.Machine.HandRouter()
+	hand := j.limits.Machine.HandRouter()
 	switch {
 	case !g.turning:
 	case !hand:
@@ -77,7 +77,7 @@ func (j *checker) end(g *programState, at path.Source) {
 		j.report(KindOrder, at, 0, 0, 0, "the program ends without a stop that lets the router be switched off")
 	case g.sidewaysSinceStop != path.Source{}:
 		j.report(KindOrder, g.sidewaysSinceStop, 0, 0, 0, "the cutter moves sideways after the stop at which the router is switched off")
-	case g.z < j.c.SkimDepth:
+	case g.z < j.limits.SkimDepth:
 		j.report(KindOrder, at, 0, 0, -g.z, "the program ends while the cutter stands in the blank")
 	}
 	g.turning = false
@@ -92,12 +92,12 @@ func firstTime(reported *bool) bool {
 
 // event checks an event and updates the state.
 func (j *checker) event(g *programState, e path.Event) {
-	hand := j.c.Machine.HandRouter()
+	hand := j.limits.Machine.HandRouter()
 	switch e.Kind {
 	case path.Stop:
 		// A hand router is switched on at the first stop where the cutter is clear.
 		// What the operator does at a later one is not in the text.
-		if hand && g.stopped && g.lifted && g.z >= j.c.clearHeight() {
+		if hand && g.stopped && g.lifted && g.z >= j.limits.clearHeight() {
 			g.turning = true
 		}
 		g.stopped, g.cutSinceStop, g.sidewaysSinceStop = true, false, path.Source{}
@@ -107,7 +107,7 @@ func (j *checker) event(g *programState, e path.Event) {
 		if hand {
 			return // M5 turns nothing off there
 		}
-		if g.turning && g.z < j.c.SkimDepth {
+		if g.turning && g.z < j.limits.SkimDepth {
 			j.report(KindOrder, e.Source, 0, 0, -g.z, "the spindle stops while the cutter stands in the blank")
 		}
 		g.turning = false
@@ -130,16 +130,16 @@ func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 		j.report(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the first stop (M0)")
 	}
 	if !g.turning {
-		if !(g.lifted && g.z >= j.c.clearHeight()) && firstTime(&g.unclearReported) {
+		if !(g.lifted && g.z >= j.limits.clearHeight()) && firstTime(&g.unclearReported) {
 			j.report(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the cutter is lifted clear of everything")
 		}
 		g.turning, g.stillReported, g.ready, g.spinTime = true, false, false, 0
 	}
-	fastest := j.c.Machine.Spindle.Fastest
-	if f := j.p.Cutter.FastestSpeed; f > 0 {
+	fastest := j.limits.Machine.Spindle.Fastest
+	if f := j.program.Cutter.FastestSpeed; f > 0 {
 		fastest = min(fastest, f)
 	}
-	slowest := j.c.Machine.Spindle.Slowest
+	slowest := j.limits.Machine.Spindle.Slowest
 	if over := max(e.Value-fastest, slowest-e.Value); !(over <= 0) {
 		j.report(KindSpindle, e.Source, 0, 0, over, "a spindle speed of %g; from %g to %g are allowed", e.Value, slowest, fastest)
 	}
@@ -165,7 +165,7 @@ func (j *checker) step(g *programState, m path.Move) {
 		if (g.sidewaysSinceStop == path.Source{}) {
 			g.sidewaysSinceStop = m.Source
 		}
-	} else if m.To.Z >= j.c.clearHeight() {
+	} else if m.To.Z >= j.limits.clearHeight() {
 		g.lifted = true
 	}
 	g.z = m.To.Z
@@ -174,7 +174,7 @@ func (j *checker) step(g *programState, m path.Move) {
 		j.checkSpinning(g, m)
 	}
 	if !g.ready {
-		g.spinTime += minTime(j.c.Machine, m)
+		g.spinTime += minTime(j.limits.Machine, m)
 	}
 }
 
@@ -184,10 +184,10 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 	if g.turning && g.ready {
 		return
 	}
-	if lo, _ := moveBox(m); lo.Z >= j.c.SkimDepth {
+	if lo, _ := moveBox(m); lo.Z >= j.limits.SkimDepth {
 		return
 	}
-	start := j.c.Machine.Spindle.StartTime
+	start := j.limits.Machine.Spindle.StartTime
 	switch {
 	case !g.turning:
 		if firstTime(&g.stillReported) {
@@ -195,7 +195,7 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 		}
 		return
 	case !(g.spinTime*(1+rateTolerance) >= start):
-		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.spinTime, j.c.Machine.Name, start)
+		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.spinTime, j.limits.Machine.Name, start)
 	}
 	g.ready = true
 }
@@ -223,13 +223,13 @@ func minTime(m machines.Machine, v path.Move) float64 {
 // checkPathModes checks that corners are taken as the profile says. The two modes that
 // round no corner are allowed with every profile (NISTIR 6556, 3.5.14).
 func (j *checker) checkPathModes() {
-	want := j.c.Machine.PathMode
+	want := j.limits.Machine.PathMode
 	if want == "" {
 		return
 	}
-	modes, next, reported := j.p.PathModes, 0, false
+	modes, next, reported := j.program.PathModes, 0, false
 	text, at := "", path.Source{}
-	for i, m := range j.p.Path.Moves {
+	for i, m := range j.program.Path.Moves {
 		for ; next < len(modes) && modes[next].Before <= i; next++ {
 			text, at, reported = modes[next].Text, modes[next].Source, false
 		}
@@ -238,9 +238,9 @@ func (j *checker) checkPathModes() {
 		}
 		reported = true
 		if text == "" {
-			j.report(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; the profile of %s says %q", j.c.Machine.Name, want)
+			j.report(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; the profile of %s says %q", j.limits.Machine.Name, want)
 			continue
 		}
-		j.report(KindPathMode, at, m.To.X, m.To.Y, 0, "the path mode is %q; the profile of %s says %q", text, j.c.Machine.Name, want)
+		j.report(KindPathMode, at, m.To.X, m.To.Y, 0, "the path mode is %q; the profile of %s says %q", text, j.limits.Machine.Name, want)
 	}
 }

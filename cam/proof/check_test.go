@@ -114,7 +114,7 @@ func framed(work ...act) []act {
 func findings(c Case, programs ...Program) []Finding {
 	cuts, in := make([]Cut, len(programs)), make([]*programExtras, len(programs))
 	for i, p := range programs {
-		cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &programExtras{c: c, p: p}
+		cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &programExtras{limits: c, program: p}
 	}
 	return checkPrograms(c, programs, cuts, in).Findings
 }
@@ -295,7 +295,7 @@ func TestCheckKeepsTheWorstGouge(t *testing.T) {
 	for worst, programs := range [][]Program{{to(-0.5), to(-0.2)}, {to(-0.2), to(-0.5)}} {
 		cuts, in := make([]Cut, 2), make([]*programExtras, 2)
 		for i, p := range programs {
-			cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &programExtras{c: c, p: p}
+			cuts[i], in[i] = Cut{p.Cutter, p.Path.Moves}, &programExtras{limits: c, program: p}
 		}
 		g := checkPrograms(c, programs, cuts, in).Gouge
 		require.InDelta(t, 0.5, g.Amount, 1e-9)

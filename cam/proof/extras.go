@@ -117,19 +117,19 @@ func nowhereAbove(m path.Move, f func(x, y float64) float64) bool {
 // programExtras finds which moves of a program lie inside extras, each when it is
 // first asked for: only those that come below the blank's top are.
 type programExtras struct {
-	c     Case
-	p     Program
-	known map[int]volume
+	limits  Case
+	program Program
+	known   map[int]volume
 }
 
 func (v *programExtras) volume(i int) volume {
-	if v.c.Extras.Empty() {
+	if v.limits.Extras.Empty() {
 		return volume{}
 	}
 	if k, ok := v.known[i]; ok {
 		return k
 	}
-	k := v.c.volumeOf(v.p.Cutter, v.p.Path.Moves[i])
+	k := v.limits.volumeOf(v.program.Cutter, v.program.Path.Moves[i])
 	if v.known == nil {
 		v.known = map[int]volume{}
 	}
@@ -140,7 +140,7 @@ func (v *programExtras) volume(i int) volume {
 // cutsOnlyExtras reports whether the program cuts, and nothing but extras.
 func (v *programExtras) cutsOnlyExtras() bool {
 	cuts := false
-	for i, m := range v.p.Path.Moves {
+	for i, m := range v.program.Path.Moves {
 		if lo, _ := moveBox(m); m.Kind == path.Traverse || lo.Z >= 0 {
 			continue
 		}
@@ -170,7 +170,7 @@ func (c Case) withHoodRaised(v *programExtras) Case {
 		return c
 	}
 	deep := 0.0
-	for i, m := range v.p.Path.Moves {
+	for i, m := range v.program.Path.Moves {
 		if lo, _ := moveBox(m); lo.Z < hoodClearance-h.AboveTip && v.volume(i).inside {
 			deep = min(deep, lo.Z)
 		}

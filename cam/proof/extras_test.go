@@ -89,7 +89,7 @@ func TestHoodIsRaisedForDeepExtras(t *testing.T) {
 		c.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 25}
 		p := Program{Cutter: path.Cutter{Shape: path.Flat, Diameter: 6}}
 		p.Path.Moves = []path.Move{{Kind: path.Line, From: r3.Vec{X: want.x, Z: 5}, To: r3.Vec{X: want.x, Z: want.z}}}
-		require.InDelta(t, want.above, c.withHoodRaised(&programExtras{c: c, p: p}).Machine.Hood.AboveTip, 1e-9, "%+v", want)
+		require.InDelta(t, want.above, c.withHoodRaised(&programExtras{limits: c, program: p}).Machine.Hood.AboveTip, 1e-9, "%+v", want)
 		require.Equal(t, 25.0, c.Machine.Hood.AboveTip, "the machine itself is left")
 	}
 }
@@ -135,7 +135,7 @@ func TestHolesAreCutAllOver(t *testing.T) {
 		}
 		c := Case{Extras: extra.Set{Holes: []extra.Hole{hole}}}
 		undone := func() []Finding {
-			found, _ := c.unfinishedExtras([]Program{p}, []*programExtras{{c: c, p: p}})
+			found, _ := c.unfinishedExtras([]Program{p}, []*programExtras{{limits: c, program: p}})
 			return found
 		}
 		if lost < 0 {

@@ -165,42 +165,42 @@ func longestRun(p []point, i int) (end int, concave bool) {
 // hull (sign −1); it holds as long as no point leaves it by more than the
 // tolerance.
 type hull struct {
-	sign float64
-	base int
-	s, z []float64
-	on   []int // indices of the points on the hull
-	end  int   // index of the last point that it held for
-	ok   bool
+	sign              float64
+	base              int
+	stations, heights []float64
+	indices           []int // indices of the points on the hull
+	end               int   // index of the last point that it held for
+	ok                bool
 }
 
 // add takes the next point in, and ends the hull where a point leaves it too far.
 func (h *hull) add(s, z float64) {
-	if len(h.s) == 0 {
+	if len(h.stations) == 0 {
 		h.ok = true
 	}
 	if !h.ok {
 		return
 	}
-	h.s, h.z = append(h.s, s), append(h.z, h.sign*z)
-	j := len(h.s) - 1
+	h.stations, h.heights = append(h.stations, s), append(h.heights, h.sign*z)
+	j := len(h.stations) - 1
 	popped := false
-	for n := len(h.on); n >= 2; n = len(h.on) {
-		a, b := h.on[n-2], h.on[n-1]
-		if float64((h.z[b]-h.z[a])*(h.s[j]-h.s[b])) < float64((h.z[j]-h.z[b])*(h.s[b]-h.s[a])) {
+	for n := len(h.indices); n >= 2; n = len(h.indices) {
+		a, b := h.indices[n-2], h.indices[n-1]
+		if float64((h.heights[b]-h.heights[a])*(h.stations[j]-h.stations[b])) < float64((h.heights[j]-h.heights[b])*(h.stations[b]-h.stations[a])) {
 			break
 		}
-		h.on, popped = h.on[:n-1], true
+		h.indices, popped = h.indices[:n-1], true
 	}
 	if popped {
-		a := h.on[len(h.on)-1]
+		a := h.indices[len(h.indices)-1]
 		h.ok = j-a <= maxSpan
 		for k := a + 1; k < j && h.ok; k++ {
-			chord := h.z[a] + (h.z[j]-h.z[a])*(h.s[k]-h.s[a])/(h.s[j]-h.s[a])
-			h.ok = h.z[k]-chord <= heightTolerance
+			chord := h.heights[a] + (h.heights[j]-h.heights[a])*(h.stations[k]-h.stations[a])/(h.stations[j]-h.stations[a])
+			h.ok = h.heights[k]-chord <= heightTolerance
 		}
 	}
 	if h.ok {
-		h.on = append(h.on, j)
+		h.indices = append(h.indices, j)
 		h.end = j
 	}
 }
@@ -209,7 +209,7 @@ func (h *hull) add(s, z float64) {
 // heights, raised so that no point lies above it. It returns nil where more than two
 // points are given and they do not advance along the line.
 func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
-	r := &run{end: t, ox: p[0].x, oy: p[0].y, ux: 1, points: p, concave: concave,
+	r := &run{end: t, startX: p[0].x, startY: p[0].y, ux: 1, points: p, concave: concave,
 		planError: c.planError, errorBelow: c.errorBelow, lineError: c.planError + coordinateGuard}
 	end := p[len(p)-1]
 	if length := math.Hypot(end.x-p[0].x, end.y-p[0].y); length > 0 {
@@ -242,36 +242,36 @@ func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
 // setChain fills the chain of the run, its slopes and its lowest point.
 func (r *run) setChain(h hull, errorAbove float64) {
 	for i, q := range r.points {
-		h.s, h.z = append(h.s, r.pointStations[i]), append(h.z, h.sign*q.z)
-		for n := len(h.on); n >= 2; n = len(h.on) {
-			a, b := h.on[n-2], h.on[n-1]
-			if float64((h.z[b]-h.z[a])*(h.s[i]-h.s[b])) < float64((h.z[i]-h.z[b])*(h.s[b]-h.s[a])) {
+		h.stations, h.heights = append(h.stations, r.pointStations[i]), append(h.heights, h.sign*q.z)
+		for n := len(h.indices); n >= 2; n = len(h.indices) {
+			a, b := h.indices[n-2], h.indices[n-1]
+			if float64((h.heights[b]-h.heights[a])*(h.stations[i]-h.stations[b])) < float64((h.heights[i]-h.heights[b])*(h.stations[b]-h.stations[a])) {
 				break
 			}
-			h.on = h.on[:n-1]
+			h.indices = h.indices[:n-1]
 		}
-		h.on = append(h.on, i)
+		h.indices = append(h.indices, i)
 	}
 	lift := 0.0
-	for n := 1; n < len(h.on); n++ {
-		a, b := h.on[n-1], h.on[n]
+	for n := 1; n < len(h.indices); n++ {
+		a, b := h.indices[n-1], h.indices[n]
 		for k := a + 1; k < b; k++ {
-			chord := h.z[a] + (h.z[b]-h.z[a])*(h.s[k]-h.s[a])/(h.s[b]-h.s[a])
-			lift = max(lift, h.z[k]-chord)
+			chord := h.heights[a] + (h.heights[b]-h.heights[a])*(h.stations[k]-h.stations[a])/(h.stations[b]-h.stations[a])
+			lift = max(lift, h.heights[k]-chord)
 		}
 	}
 	if r.concave {
 		lift = 0 // the upper hull lies above every point as it is
 	}
 	r.lowest = math.Inf(1)
-	for n, k := range h.on {
-		s, z := h.s[k], float64(h.sign*h.z[k])+lift+errorAbove
-		r.s, r.z = append(r.s, s), append(r.z, z)
+	for n, k := range h.indices {
+		s, z := h.stations[k], float64(h.sign*h.heights[k])+lift+errorAbove
+		r.stations, r.heights = append(r.stations, s), append(r.heights, z)
 		if z < r.lowest {
 			r.lowest, r.lowestStation = z, s
 		}
 		if n > 0 {
-			r.slope = append(r.slope, (z-r.z[n-1])/(s-r.s[n-1]))
+			r.slopes = append(r.slopes, (z-r.heights[n-1])/(s-r.stations[n-1]))
 		}
 	}
 }

@@ -170,7 +170,7 @@ func TestSurfacesLeaveOutNothing(t *testing.T) {
 				z, _ := l.upperBound(x, y)
 				best = min(best, z)
 			}
-			for k := range r.slope {
+			for k := range r.slopes {
 				z, _ := surface{r, k}.upperBound(x, y)
 				all = min(all, z)
 			}

@@ -7,20 +7,20 @@ import (
 	"dishwright/dish"
 )
 
-// minNormalShare is the least factor that turns a height into a distance along the
+// minNormalFactor is the least factor that turns a height into a distance along the
 // normal of the face: on a slope of 60 degrees it is a half.
-const minNormalShare = 0.5
+const minNormalFactor = 0.5
 
-// normalShare returns the least factor that turns a height of v over the face into a
+// normalFactor returns the least factor that turns a height of v over the face into a
 // distance along its normal. At the slope θ of the rim the distance is v cos θ less at
 // most v²/2R, and on a face whose radius is at least a hundred times v that is less
 // than a twentieth of it.
-func normalShare(face dish.Face, v float64) float64 {
+func normalFactor(face dish.Face, v float64) float64 {
 	s := face.Rim / face.Radius
 	if face.Kind == dish.Flat || !(100*v <= face.Radius) || !(s < 1) {
-		return minNormalShare
+		return minNormalFactor
 	}
-	return max(minNormalShare, 0.95*math.Sqrt(1-s*s))
+	return max(minNormalFactor, 0.95*math.Sqrt(1-s*s))
 }
 
 // onlyNearFace returns the cuts without the moves whose tip stays at least high mm

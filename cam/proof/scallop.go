@@ -114,7 +114,7 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 		if near, some := onlyNearFace(face, cuts, high); some {
 			r, err := certify(face, top, near, opt)
 			// What was left out stands at least this high: lower scallops do not depend on it.
-			left := high * normalShare(face, high)
+			left := high * normalFactor(face, high)
 			if err != nil || r.Certified < left {
 				return r, err
 			}

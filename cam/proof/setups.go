@@ -71,8 +71,8 @@ func (s Setups) partOf(setup path.Setup) int {
 
 // checkSetup finds a program whose setup is none of the job's.
 func (j *checker) checkSetup() {
-	if s := j.c.Setups; len(s.Parts) > 0 && s.partOf(j.p.Setup) < 0 {
-		j.report(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.p.Setup.Turn, j.p.Setup.X, j.p.Setup.Y)
+	if s := j.limits.Setups; len(s.Parts) > 0 && s.partOf(j.program.Setup) < 0 {
+		j.report(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.program.Setup.Turn, j.program.Setup.X, j.program.Setup.Y)
 	}
 }
 

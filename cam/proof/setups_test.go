@@ -36,7 +36,7 @@ func TestCutsOfASetup(t *testing.T) {
 			other := Program{Name: "other", Setup: second, Cutter: flatCutter(6), Path: path.Path{Moves: face}}
 			p := Program{Name: "it", Setup: tt.in, Cutter: flatCutter(6), Path: path.Path{Moves: tt.moves}}
 			programs := []Program{other, p}
-			in := []*programExtras{{c: c, p: other}, {c: c, p: p}}
+			in := []*programExtras{{limits: c, program: other}, {limits: c, program: p}}
 			cuts := cutsInSetup(programs, in, first)
 			require.Equal(t, tt.cuts, len(cuts) == 1)
 			require.LessOrEqual(t, len(cuts), 1)

@@ -44,7 +44,7 @@ type Stock struct {
 	SkipAllowedBites bool
 
 	blank          dish.Blank
-	cell           float64
+	cellSize       float64
 	x0, y0         float64 // of the field's corner
 	nx, ny         int
 	upper          []float64 // upper bound per cell, -Inf where there is no blank
@@ -74,7 +74,7 @@ func NewStock(blank dish.Blank, cell float64) *Stock {
 	for cell < max(long, wide) && math.Ceil(long/cell)*math.Ceil(wide/cell) > maxStockCells {
 		cell = max(cell*1.001, math.Sqrt(long)*math.Sqrt(wide)/math.Sqrt(maxStockCells))
 	}
-	s := &Stock{Slope: 5 * math.Pi / 180, blank: blank, cell: cell, smallestCorner: math.Inf(1)}
+	s := &Stock{Slope: 5 * math.Pi / 180, blank: blank, cellSize: cell, smallestCorner: math.Inf(1)}
 	s.blank.Length, s.blank.Width = long, wide
 	s.nx, s.ny = int(math.Ceil(long/cell)), int(math.Ceil(wide/cell))
 	s.x0, s.y0 = -float64(s.nx)*cell/2, -float64(s.ny)*cell/2
@@ -117,12 +117,12 @@ func usableSide(v float64) float64 {
 func towardsZero(v, d float64) float64 { return max(0, math.Abs(v)-d) }
 
 // CellSize returns the size of a cell, mm.
-func (s *Stock) CellSize() float64 { return s.cell }
+func (s *Stock) CellSize() float64 { return s.cellSize }
 
 // EdgeMargin returns the width in mm of the margin inside the cutter's edge that does not
 // count in a bite's depth: a quarter of a cell. Within it a wall that the cutter cut
 // before cannot be told from wood in its way.
-func (s *Stock) EdgeMargin() float64 { return s.cell / 4 }
+func (s *Stock) EdgeMargin() float64 { return s.cellSize / 4 }
 
 // Slack returns the most by which a bite may be overstated, mm, on a face whose slope is
 // at most maxSlope (radians, 0 ≤ maxSlope < π/2): the rise across a cell's diagonal; the
@@ -130,12 +130,12 @@ func (s *Stock) EdgeMargin() float64 { return s.cell / 4 }
 // smallest rounded corner that has cut so far; and biteTolerance, at which the search for
 // a bite stops.
 func (s *Stock) Slack(maxSlope float64) float64 {
-	return s.cell*math.Sqrt2*math.Tan(maxSlope) + s.cell*s.cell/(2*s.smallestCorner) + biteTolerance
+	return s.cellSize*math.Sqrt2*math.Tan(maxSlope) + s.cellSize*s.cellSize/(2*s.smallestCorner) + biteTolerance
 }
 
 // middle returns the middle of cell (i, j).
 func (s *Stock) middle(i, j int) (x, y float64) {
-	return s.x0 + float64((float64(i)+0.5)*s.cell), s.y0 + float64((float64(j)+0.5)*s.cell)
+	return s.x0 + float64((float64(i)+0.5)*s.cellSize), s.y0 + float64((float64(j)+0.5)*s.cellSize)
 }
 
 // cellIndex returns the cell that holds v in a row of n cells from v0, -1 outside.
@@ -156,7 +156,7 @@ func (s *Stock) Height(x, y float64) float64 {
 	if !(s.blank.Inside(x, y) >= 0) {
 		return math.Inf(-1)
 	}
-	i, j := cellIndex(x, s.x0, s.cell, s.nx), cellIndex(y, s.y0, s.cell, s.ny)
+	i, j := cellIndex(x, s.x0, s.cellSize, s.nx), cellIndex(y, s.y0, s.cellSize, s.ny)
 	if i < 0 || j < 0 {
 		return math.Inf(-1)
 	}
@@ -178,8 +178,8 @@ func (s *Stock) HighestInDisc(x, y, radius float64) float64 {
 		return top
 	}
 	best := math.Inf(-1)
-	j0, j1 := cellSpan(y-radius, y+radius, s.y0, s.cell, s.ny)
-	i0, i1 := cellSpan(x-radius, x+radius, s.x0, s.cell, s.nx)
+	j0, j1 := cellSpan(y-radius, y+radius, s.y0, s.cellSize, s.ny)
+	i0, i1 := cellSpan(x-radius, x+radius, s.x0, s.cellSize, s.nx)
 	for j := j0; j <= j1; j++ {
 		for i := i0; i <= i1; i++ {
 			h := s.upper[j*s.nx+i]
@@ -187,7 +187,7 @@ func (s *Stock) HighestInDisc(x, y, radius float64) float64 {
 				continue
 			}
 			cx, cy := s.middle(i, j)
-			dx, dy := towardsZero(cx-x, s.cell/2), towardsZero(cy-y, s.cell/2)
+			dx, dy := towardsZero(cx-x, s.cellSize/2), towardsZero(cy-y, s.cellSize/2)
 			if math.Hypot(dx, dy) <= radius {
 				best = h
 			}

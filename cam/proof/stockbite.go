@@ -40,7 +40,7 @@ func (s *Stock) deepestPlain(c path.Cutter, m path.Move, lift float64) (depth, x
 // that could hold a deeper one are searched, the one with the highest bound first. A bite
 // no deeper than known is returned as known.
 func (s *Stock) deepest(w *sweptMove, margin, known float64) (depth, x, y float64) {
-	first, most, look := -1, known, biteSearch{s: s, margin: margin, best: known}
+	first, most, look := -1, known, biteSearch{stock: s, margin: margin, best: known}
 	for i := range w.touched {
 		t := &w.touched[i]
 		if d := t.before - t.low; d > most {
@@ -67,7 +67,7 @@ func (s *Stock) deepest(w *sweptMove, margin, known float64) (depth, x, y float6
 
 // biteSearch is the search for the deepest bite of a move.
 type biteSearch struct {
-	s          *Stock
+	stock      *Stock
 	run        *straightRun // encloses the true cutter
 	remembered []int32
 	before     float64
@@ -79,13 +79,13 @@ type biteSearch struct {
 // searchCell searches a touched cell.
 func (l *biteSearch) searchCell(w *sweptMove, i int) {
 	t := &w.touched[i]
-	l.run, l.before, l.remembered = &w.outer[t.run], t.before, l.s.memory.of(t.cell)
-	x, y := l.s.middle(t.cell%l.s.nx, t.cell/l.s.nx)
+	l.run, l.before, l.remembered = &w.outer[t.run], t.before, l.stock.memory.of(t.cell)
+	x, y := l.stock.middle(t.cell%l.stock.nx, t.cell/l.stock.nx)
 	if bound := t.before - t.low; bound <= l.certain+biteTolerance {
 		l.accept(bound, x, y)
 		return
 	}
-	l.bound(x, y, l.s.cell/2, maxSplits)
+	l.bound(x, y, l.stock.cellSize/2, maxSplits)
 }
 
 // accept takes a bound into account.
@@ -122,7 +122,7 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 		if bound <= acceptable {
 			break
 		}
-		k := &l.s.runs[id]
+		k := &l.stock.runs[id]
 		bound = p.heightOver(k, x, y, half, bound)
 		if splits > 0 {
 			stood = fastMin(stood, k.height(x, y))
@@ -149,17 +149,17 @@ type lowerPlane struct {
 	z, dx, dy, level float64
 	ok               bool
 	before           float64
-	n                int
+	count            int
 	heights          [maxRunsKept + 1][4]float64
 }
 
 // start takes the cell's bound of what stood before and returns its height over the plane.
 func (p *lowerPlane) start() float64 {
-	p.n = 0
+	p.count = 0
 	bound := p.before - p.level
 	if p.ok {
 		q := &p.heights[0]
-		p.n = 1
+		p.count = 1
 		for c := range 4 {
 			sx, sy := float64(c&1*2-1), float64(c&2-1)
 			q[c] = p.before - p.z - float64(sx*p.dx) - float64(sy*p.dy)
@@ -174,7 +174,7 @@ func (p *lowerPlane) start() float64 {
 // less.
 func (p *lowerPlane) heightOver(k *straightRun, x, y, half, bound float64) float64 {
 	level, tilted := math.Inf(-1), math.Inf(-1)
-	q := &p.heights[p.n]
+	q := &p.heights[p.count]
 	for c := range 4 {
 		sx, sy := float64(c&1*2-1), float64(c&2-1)
 		h := k.height(x+half*sx, y+half*sy)
@@ -185,7 +185,7 @@ func (p *lowerPlane) heightOver(k *straightRun, x, y, half, bound float64) float
 		level, tilted = fastMax(level, h-p.level), fastMax(tilted, q[c])
 	}
 	if p.ok {
-		p.n++
+		p.count++
 		level = fastMin(level, tilted)
 	}
 	return fastMin(bound, level)
@@ -195,7 +195,7 @@ func (p *lowerPlane) heightOver(k *straightRun, x, y, half, bound float64) float
 // two is nowhere above their mean with any weights, which is convex again. The
 // best weight lies where the means at two corners are equal.
 func (p *lowerPlane) meanBound(bound float64) float64 {
-	for i := 1; i < p.n; i++ {
+	for i := 1; i < p.count; i++ {
 		for j := range i {
 			a, b := &p.heights[i], &p.heights[j]
 			for c := range 4 {
@@ -231,7 +231,7 @@ func (s *Stock) apply(b *Bite) {
 			}
 		}
 		if d := s.middleHeight[t.cell] - t.middle; d > 0 {
-			b.Volume += float64(d * s.cell * s.cell)
+			b.Volume += float64(d * s.cellSize * s.cellSize)
 			s.middleHeight[t.cell] = t.middle
 		}
 		if t.high < s.upper[t.cell] {
@@ -244,7 +244,7 @@ func (s *Stock) apply(b *Bite) {
 		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
 		score := w.outer[run].score(x, y, t.middle)
 		if !s.rememberedPath(t.cell, id, score) {
-			wall := w.outer[run].edgeIn(x, y, s.cell) && w.outer[run].lowest() < s.upper[t.cell]-wallDepth
+			wall := w.outer[run].edgeIn(x, y, s.cellSize) && w.outer[run].lowest() < s.upper[t.cell]-wallDepth
 			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
 		}
 	}
@@ -281,10 +281,10 @@ func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
 		return false
 	}
 	p, c := &s.memory.runs[k], &s.runs[id]
-	for i := range p.n {
-		if s.runs[p.id[i]].samePath(c) {
-			if float32(score) <= p.score[i] {
-				p.id[i], p.score[i] = id, float32(score)
+	for i := range p.count {
+		if s.runs[p.ids[i]].samePath(c) {
+			if float32(score) <= p.scores[i] {
+				p.ids[i], p.scores[i] = id, float32(score)
 			}
 			return true
 		}

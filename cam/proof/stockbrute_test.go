@@ -173,7 +173,7 @@ func TestStockExcessIsAsStated(t *testing.T) {
 		if w := step/2 + s.CellSize()*math.Sqrt2 - c.FlatRadius(); c.Shape != path.Flat && w > 0 {
 			steepest = math.Hypot(steepest*1.1, w/math.Sqrt(c.CornerRadius()*c.CornerRadius()-w*w)) * 1.1
 		}
-		stated := s.cell * math.Sqrt2 * steepest
+		stated := s.cellSize * math.Sqrt2 * steepest
 		for range 5 {
 			x, y := rapid.Float64Range(-15, 15).Draw(t, "x"), rapid.Float64Range(-15, 15).Draw(t, "y")
 			low := math.Inf(1)
@@ -185,7 +185,7 @@ func TestStockExcessIsAsStated(t *testing.T) {
 			}
 			// Half the gap between the places, downwards and sideways.
 			loose := ways[0].apart*(0.5+steepest) + 1e-9
-			require.LessOrEqual(t, s.HighestInDisc(x, y, 0), low+stated+loose+s.cell*math.Sqrt2*steepest)
+			require.LessOrEqual(t, s.HighestInDisc(x, y, 0), low+stated+loose+s.cellSize*math.Sqrt2*steepest)
 			require.LessOrEqual(t, s.Height(x, y), low+stated+loose)
 		}
 	})

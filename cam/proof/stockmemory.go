@@ -19,44 +19,44 @@ const (
 
 // cellRuns holds the runs that a cell remembers.
 type cellRuns struct {
-	n     int32
-	id    [maxRunsKept]int32
-	score [maxRunsKept]float32 // only ranks; lower is better
-	wall  uint16               // one bit a run
-	side  uint32               // two bits a run: on which side of the cell it lies
+	count    int32
+	ids      [maxRunsKept]int32
+	scores   [maxRunsKept]float32 // only ranks; lower is better
+	wallBits uint16               // one bit a run
+	sideBits uint32               // two bits a run: on which side of the cell it lies
 }
 
 // sideOf returns on which side run i lies.
-func (p *cellRuns) sideOf(i int) int { return int(p.side >> (2 * i) & 3) }
+func (p *cellRuns) sideOf(i int) int { return int(p.sideBits >> (2 * i) & 3) }
 
 // replaceable returns the run that gives way to another one, which is a wall or not and
 // lies on a side; ok is false where the new one is worth less than all that may give way.
 func (p *cellRuns) replaceable(score float32, wall bool, side int) (at int, ok bool) {
-	walls := bits.OnesCount16(p.wall)
+	walls := bits.OnesCount16(p.wallBits)
 	// Which may give way: walls only where they hold more than maxWallsKept places, and then
 	// those of the side that has most of them.
 	from, always := ^uint16(0), false
 	switch {
 	case wall && walls < maxWallsKept:
-		from, always = ^p.wall, true
+		from, always = ^p.wallBits, true
 	case wall:
 		most := p.crowdedSide(side)
 		from, always = 0, most != side
 		for i := range maxRunsKept {
-			if p.wall>>i&1 == 1 && p.sideOf(i) == most {
+			if p.wallBits>>i&1 == 1 && p.sideOf(i) == most {
 				from |= 1 << i
 			}
 		}
 	case walls > 0 && walls <= maxWallsKept:
-		from = ^p.wall
+		from = ^p.wallBits
 	}
 	at = -1
 	for i := range maxRunsKept {
-		if from>>i&1 == 1 && (at < 0 || p.score[i] > p.score[at]) {
+		if from>>i&1 == 1 && (at < 0 || p.scores[i] > p.scores[at]) {
 			at = i
 		}
 	}
-	return at, at >= 0 && (always || score <= p.score[at])
+	return at, at >= 0 && (always || score <= p.scores[at])
 }
 
 // crowdedSide returns the side with most walls, with one more counted on the given side.
@@ -64,7 +64,7 @@ func (p *cellRuns) crowdedSide(side int) (most int) {
 	var n [4]int
 	n[side]++
 	for i := range maxRunsKept {
-		if p.wall>>i&1 == 1 {
+		if p.wallBits>>i&1 == 1 {
 			n[p.sideOf(i)]++
 		}
 	}
@@ -90,7 +90,7 @@ func (m *runMemory) of(cell int) []int32 {
 		return nil
 	}
 	p := &m.runs[k]
-	return p.id[:p.n]
+	return p.ids[:p.count]
 }
 
 // keepOnly removes the runs of a cell that are not useful.
@@ -101,13 +101,13 @@ func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
 	}
 	p := &m.runs[k]
 	old := *p
-	p.n, p.wall, p.side = 0, 0, 0
-	for i := range int(old.n) {
-		if use(old.id[i]) {
-			p.id[p.n], p.score[p.n] = old.id[i], old.score[i]
-			p.side |= uint32(old.sideOf(i)) << (2 * p.n)
-			p.wall |= old.wall >> i & 1 << p.n
-			p.n++
+	p.count, p.wallBits, p.sideBits = 0, 0, 0
+	for i := range int(old.count) {
+		if use(old.ids[i]) {
+			p.ids[p.count], p.scores[p.count] = old.ids[i], old.scores[i]
+			p.sideBits |= uint32(old.sideOf(i)) << (2 * p.count)
+			p.wallBits |= old.wallBits >> i & 1 << p.count
+			p.count++
 		}
 	}
 }
@@ -125,19 +125,19 @@ func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int)
 		m.index[cell] = k
 	}
 	p := &m.runs[k]
-	i := int(p.n)
-	if p.n < maxRunsKept {
-		p.n++
+	i := int(p.count)
+	if p.count < maxRunsKept {
+		p.count++
 	} else {
 		var ok bool
 		if i, ok = p.replaceable(float32(score), wall, side); !ok {
 			return
 		}
 	}
-	p.id[i], p.score[i] = id, float32(score)
-	p.side = p.side&^(3<<(2*i)) | uint32(side)<<(2*i)
-	if p.wall &^= 1 << i; wall {
-		p.wall |= 1 << i
+	p.ids[i], p.scores[i] = id, float32(score)
+	p.sideBits = p.sideBits&^(3<<(2*i)) | uint32(side)<<(2*i)
+	if p.wallBits &^= 1 << i; wall {
+		p.wallBits |= 1 << i
 	}
 }
 

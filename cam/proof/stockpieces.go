@@ -34,11 +34,11 @@ func (s *Stock) straightRuns(dst []straightRun, c path.Cutter, m path.Move, lift
 // reduced to its end where its start or its centre is not known; ok is false where the
 // end is not known either.
 func knownMove(m path.Move) (tame path.Move, ok bool) {
-	if !finiteVec(m.To) {
+	if !finite(m.To) {
 		return m, false
 	}
 	m.To = withinRange(m.To)
-	if !finiteVec(m.From) || (m.Kind == path.Arc && !finiteVec(m.Centre)) {
+	if !finite(m.From) || (m.Kind == path.Arc && !finite(m.Centre)) {
 		kind := m.Kind
 		if kind == path.Arc {
 			kind = path.Line
@@ -71,7 +71,7 @@ func chordCount(m path.Move) (n int, miss float64) {
 // by radius and a cell; ok is false where none does.
 func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
 	t0, t1 := 0.0, 1.0
-	grow := radius + s.cell
+	grow := radius + s.cellSize
 	d := r3.Sub(b, a)
 	for _, e := range [4][2]float64{
 		{-d.X, a.X - s.x0 + grow}, {d.X, -s.x0 + grow - a.X},
@@ -97,12 +97,6 @@ func (s *Stock) clip(a, b r3.Vec, radius float64) (p, q r3.Vec, ok bool) {
 		q = exact.AddScaled3(a, d, t1)
 	}
 	return p, q, true
-}
-
-// finiteVec reports whether all coordinates of v are finite.
-func finiteVec(v r3.Vec) bool {
-	n := v.X - v.X + (v.Y - v.Y) + (v.Z - v.Z)
-	return n == 0
 }
 
 // withinRange limits the coordinates of v to maxStockCoordinate.

@@ -66,7 +66,7 @@ func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []pa
 	if k := c.CornerRadius(); k > 0 {
 		s.smallestCorner = min(s.smallestCorner, k)
 	}
-	r := runner{s: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
+	r := runner{stock: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
 	for i := range moves {
 		down := r.descentOf(i)
@@ -84,7 +84,7 @@ func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []pa
 
 // runner is the state of RunOnMachine.
 type runner struct {
-	s       *Stock
+	stock   *Stock
 	machine machines.Machine
 	cutter  path.Cutter
 	moves   []path.Move
@@ -149,7 +149,7 @@ func (r *runner) checkCore(i int) {
 		if slope <= min(max(r.report.Steepest, ignoredRampShare*r.cutter.Ramp), r.cutter.Ramp) || r.reported(i, slope) {
 			continue
 		}
-		if d := r.s.coreDepth(r.cutter, part); d > coreSlackFactor*r.slack {
+		if d := r.stock.coreDepth(r.cutter, part); d > coreSlackFactor*r.slack {
 			if slope > r.report.Steepest {
 				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
 			}
@@ -182,18 +182,18 @@ func (r *runner) carryOut(i int) {
 	if i > 0 && isLift(r.moves[i-1], m) {
 		return
 	}
-	if t := r.s.Contact(r.cutter, m, r.machine); t.MachinePart != NoPart {
+	if t := r.stock.Contact(r.cutter, m, r.machine); t.MachinePart != NoPart {
 		r.report.Contacts = append(r.report.Contacts, MoveContact{i, t})
 	}
 	known := min(r.report.Depth, r.cutter.DepthOfCut)
-	if r.s.SkipAllowedBites {
+	if r.stock.SkipAllowedBites {
 		known = r.cutter.DepthOfCut
 	}
 	if m.Kind == path.Traverse {
 		known = min(known, r.slack)
 	}
-	b := r.s.cut(r.cutter, m, known)
-	r.s.apply(&b)
+	b := r.stock.cut(r.cutter, m, known)
+	r.stock.apply(&b)
 	r.report.Volume += b.Volume
 	if b.Depth > max(known, r.report.Depth) {
 		r.report.Depth, r.report.Index, r.report.X, r.report.Y = b.Depth, i, b.X, b.Y

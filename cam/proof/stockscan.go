@@ -47,8 +47,8 @@ func (s *Stock) scan(dst []touchedCell, inner, outer *straightRun, number int) [
 	}
 	r := outer.radius
 	xe, ye := outer.x+outer.ux*outer.length, outer.y+outer.uy*outer.length
-	j0, j1 := cellSpan(fastMin(outer.y, ye)-r, fastMax(outer.y, ye)+r, s.y0, s.cell, s.ny)
-	iMin, iMax := cellSpan(fastMin(outer.x, xe)-r, fastMax(outer.x, xe)+r, s.x0, s.cell, s.nx)
+	j0, j1 := cellSpan(fastMin(outer.y, ye)-r, fastMax(outer.y, ye)+r, s.y0, s.cellSize, s.ny)
+	iMin, iMax := cellSpan(fastMin(outer.x, xe)-r, fastMax(outer.x, xe)+r, s.x0, s.cellSize, s.nx)
 	if j0 > j1 || iMin > iMax {
 		return dst
 	}
@@ -78,23 +78,23 @@ func unknownRow(v []float64, n int) []float64 {
 // cellsInRow returns the first and last cell of row j that the run may touch: those of
 // the part of the run that comes within a radius of the row.
 func (s *Stock) cellsInRow(k *straightRun, j int) (i0, i1 int) {
-	y := s.y0 + float64(float64(j)*s.cell)
+	y := s.y0 + float64(float64(j)*s.cellSize)
 	t0, t1 := 0.0, k.length
 	if math.Abs(k.uy) > 1e-9 {
-		a, b := (y-k.radius-k.y)/k.uy, (y+s.cell+k.radius-k.y)/k.uy
+		a, b := (y-k.radius-k.y)/k.uy, (y+s.cellSize+k.radius-k.y)/k.uy
 		t0, t1 = fastMax(t0, fastMin(a, b)), fastMin(t1, fastMax(a, b))
 		if !(t0 <= t1) {
 			return 0, -1
 		}
 	}
 	xa, xb := k.x+float64(t0*k.ux), k.x+float64(t1*k.ux)
-	return cellSpan(fastMin(xa, xb)-k.radius, fastMax(xa, xb)+k.radius, s.x0, s.cell, s.nx)
+	return cellSpan(fastMin(xa, xb)-k.radius, fastMax(xa, xb)+k.radius, s.x0, s.cellSize, s.nx)
 }
 
 // scanRow is scan for cells i0 to i1 of row j; first is the first cell of the rows in
 // scratch memory.
 func (s *Stock) scanRow(dst []touchedCell, inner, outer *straightRun, number, j, i0, i1, first int) []touchedCell {
-	half := s.cell / 2
+	half := s.cellSize / 2
 	reach := half * math.Sqrt2
 	lowest := outer.lowest()
 	for i := i0; i <= i1; i++ {
@@ -166,7 +166,7 @@ func (s *Stock) highestCorner(k *straightRun, i, j, first int) float64 {
 func (s *Stock) cornerHeight(row []float64, k *straightRun, i, j, first int) float64 {
 	f := row[i-first]
 	if math.IsNaN(f) {
-		f = k.height(s.x0+float64(float64(i)*s.cell), s.y0+float64(float64(j)*s.cell))
+		f = k.height(s.x0+float64(float64(i)*s.cellSize), s.y0+float64(float64(j)*s.cellSize))
 		row[i-first] = f
 	}
 	return f

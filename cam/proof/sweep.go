@@ -14,47 +14,47 @@ const coordinateGuard = 1e-9
 // run is one or more moves of one cutter, straight in plan within lineError, as a chain
 // of heights over the distance s along that line (a station). A chain is convex, or
 // concave, and then only the endless lines through its pieces are used. The heights of
-// the chain (s, z) are nowhere below those of the moves (points).
+// the chain are nowhere below those of the moves (points).
 type run struct {
-	end                   cutterEnd
-	ox, oy, ux, uy        float64   // start and direction in plan
-	s, z, slope           []float64 // the chain; slope has one value less
-	concave               bool
-	lowestStation         float64 // the station of the chain's lowest point
-	lowest                float64 // z there (of a concave chain: at its lower end)
-	lineError             float64 // how far the moves leave the line in plan, with coordinateGuard
-	points                []point // the moves' own points, for the evaluation from below
-	pointStations         []float64
-	ring                  *ring   // of a level arc, which has no line; nil else
-	planError, errorBelow float64 // how far the true path leaves points in plan, and how far it may lie below them
+	end                       cutterEnd
+	startX, startY, ux, uy    float64   // start and direction in plan
+	stations, heights, slopes []float64 // the chain; slope has one value less
+	concave                   bool
+	lowestStation             float64 // the station of the chain's lowest point
+	lowest                    float64 // the height there (of a concave chain: at its lower end)
+	lineError                 float64 // how far the moves leave the line in plan, with coordinateGuard
+	points                    []point // the moves' own points, for the evaluation from below
+	pointStations             []float64
+	ring                      *ring   // of a level arc, which has no line; nil else
+	planError, errorBelow     float64 // how far the true path leaves points in plan, and how far it may lie below them
 }
 
-func (r *run) length() float64 { return r.s[len(r.s)-1] }
+func (r *run) length() float64 { return r.stations[len(r.stations)-1] }
 
 // frame returns the place (x, y) as the distance along the run and that beside it.
 func (r *run) frame(x, y float64) (a, b float64) {
-	x, y = x-r.ox, y-r.oy
+	x, y = x-r.startX, y-r.startY
 	return float64(x*r.ux) + float64(y*r.uy), math.Abs(float64(y*r.ux) - float64(x*r.uy))
 }
 
 // piece returns the index of the piece of the chain that holds s.
 func (r *run) piece(s float64) int {
-	n := len(r.s)
+	n := len(r.stations)
 	if n <= 2 {
 		return 0
 	}
-	k := int(s / r.s[n-1] * float64(n-1))
+	k := int(s / r.stations[n-1] * float64(n-1))
 	k = min(max(k, 0), n-2)
 	for range 4 { // the pieces are nearly equal: the guess is mostly a few steps off at most
-		if s < r.s[k] && k > 0 {
+		if s < r.stations[k] && k > 0 {
 			k--
-		} else if s > r.s[k+1] && k < n-2 {
+		} else if s > r.stations[k+1] && k < n-2 {
 			k++
 		} else {
 			return k
 		}
 	}
-	return min(max(sort.SearchFloat64s(r.s, s)-1, 0), n-2)
+	return min(max(sort.SearchFloat64s(r.stations, s)-1, 0), n-2)
 }
 
 func clamp(x, low, high float64) float64 {
@@ -71,11 +71,11 @@ func clamp(x, low, high float64) float64 {
 // and b beside. The best station of a line moves back as its slope grows, and the slopes
 // of a convex chain grow, so that a walk from the nearest piece ends there.
 func (r *run) bestStation(a, b float64) float64 {
-	n := len(r.s)
+	n := len(r.stations)
 	if n == 1 {
 		return 0
 	}
-	end, start, c := r.s[n-1], a, r.end
+	end, start, c := r.stations[n-1], a, r.end
 	if c.flat > 0 {
 		h := halfChord(c.flat-r.lineError, b)
 		start = clamp(clamp(r.lowestStation, a-h, a+h), 0, end)
@@ -87,19 +87,19 @@ func (r *run) bestStation(a, b float64) float64 {
 		c.flat -= r.lineError
 	}
 	k := r.piece(start)
-	s := c.station(a, b, r.slope[k])
+	s := c.station(a, b, r.slopes[k])
 	for {
 		switch {
-		case s > r.s[k+1] && k+2 < n:
-			next := c.station(a, b, r.slope[k+1])
-			if next <= r.s[k+1] {
-				return r.s[k+1]
+		case s > r.stations[k+1] && k+2 < n:
+			next := c.station(a, b, r.slopes[k+1])
+			if next <= r.stations[k+1] {
+				return r.stations[k+1]
 			}
 			k, s = k+1, next
-		case s < r.s[k] && k > 0:
-			next := c.station(a, b, r.slope[k-1])
-			if next >= r.s[k] {
-				return r.s[k]
+		case s < r.stations[k] && k > 0:
+			next := c.station(a, b, r.slopes[k-1])
+			if next >= r.stations[k] {
+				return r.stations[k]
 			}
 			k, s = k-1, next
 		default:
@@ -132,25 +132,25 @@ func (l surface) upperBound(x, y float64) (z, s float64) {
 		s = l.bestStation(a, b)
 		z = l.height(s)
 	} else {
-		m := l.slope[l.pieceIndex]
+		m := l.slopes[l.pieceIndex]
 		c := l.end
 		if c.corner == 0 {
 			c.flat -= l.lineError
 		}
 		s = clamp(c.station(a, b, m), 0, l.length())
-		z = l.z[l.pieceIndex] + float64(m*(s-l.s[l.pieceIndex]))
+		z = l.heights[l.pieceIndex] + float64(m*(s-l.stations[l.pieceIndex]))
 	}
 	return z + l.end.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-coordinateGuard/2), s
 }
 
 // height returns z of the chain at s, taken to the nearer end outside it.
 func (r *run) height(s float64) float64 {
-	if len(r.slope) == 0 {
-		return r.z[0]
+	if len(r.slopes) == 0 {
+		return r.heights[0]
 	}
 	s = clamp(s, 0, r.length())
 	k := r.piece(s)
-	return r.z[k] + float64(r.slope[k]*(s-r.s[k]))
+	return r.heights[k] + float64(r.slopes[k]*(s-r.stations[k]))
 }
 
 // lowerBoundAround returns a lower bound of the swept surface within the distance around
@@ -181,7 +181,7 @@ func (l surface) fallBelow(s, reach float64) float64 {
 	}
 	fall := 0.0
 	for _, q := range [2]float64{max(0, s-reach), min(l.length(), s+reach)} {
-		line := l.z[l.pieceIndex] + float64(l.slope[l.pieceIndex]*(q-l.s[l.pieceIndex]))
+		line := l.heights[l.pieceIndex] + float64(l.slopes[l.pieceIndex]*(q-l.stations[l.pieceIndex]))
 		fall = max(fall, line-l.height(q))
 	}
 	return fall
@@ -191,7 +191,7 @@ func (l surface) fallBelow(s, reach float64) float64 {
 // that of the cutter where it cuts; for a flat whose edge is over the place, the slope of
 // the pass along it, and beside it as much as the station moves with the place.
 func (l surface) gradient(x, y, s float64) (gx, gy float64) {
-	qx, qy := l.ox+float64(s*l.ux), l.oy+float64(s*l.uy)
+	qx, qy := l.startX+float64(s*l.ux), l.startY+float64(s*l.uy)
 	if l.ring != nil {
 		qx, qy, _ = l.ring.nearest(x, y)
 	}
@@ -210,9 +210,9 @@ func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 	if l.ring != nil || s <= 0 || s >= l.length() || l.pieceIndex < 0 && s == l.lowestStation {
 		return 0, 0
 	}
-	m := l.slope[max(l.pieceIndex, 0)]
+	m := l.slopes[max(l.pieceIndex, 0)]
 	if l.pieceIndex < 0 {
-		m = l.slope[l.run.piece(s)]
+		m = l.slopes[l.run.piece(s)]
 	}
 	along, aside := float64(dx*l.ux)+float64(dy*l.uy), float64(dy*l.ux)-float64(dx*l.uy)
 	aside *= math.Abs(m) / max(coordinateGuard, math.Abs(along))
@@ -254,14 +254,14 @@ func (r *run) surfaces(list []surface, x, y float64) []surface {
 		k := r.piece(clamp(start, 0, r.length()))
 		s := start
 		for range 2 {
-			s = clamp(r.end.station(a, b, r.slope[k]), 0, r.length())
+			s = clamp(r.end.station(a, b, r.slopes[k]), 0, r.length())
 			k = r.piece(s)
 		}
 		addPiece(k)
-		if k > 0 && s-r.s[k] <= 2*(r.slope[k-1]-r.slope[k])*r.end.radius() {
+		if k > 0 && s-r.stations[k] <= 2*(r.slopes[k-1]-r.slopes[k])*r.end.radius() {
 			addPiece(k - 1)
 		}
-		if k+1 < len(r.slope) && r.s[k+1]-s <= 2*(r.slope[k]-r.slope[k+1])*r.end.radius() {
+		if k+1 < len(r.slopes) && r.stations[k+1]-s <= 2*(r.slopes[k]-r.slopes[k+1])*r.end.radius() {
 			addPiece(k + 1)
 		}
 	}

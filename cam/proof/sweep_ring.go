@@ -83,7 +83,7 @@ func (t cutterEnd) rings(m path.Move) []*run {
 			share = n - 1 - k
 		}
 		z := m.From.Z + max(float64(rise*share), float64(rise*(share+1)))/n
-		runs = append(runs, &run{end: t, ring: g, s: []float64{0}, z: []float64{z}, lowest: z, lineError: dev, planError: dev, errorBelow: math.Abs(rise) / n})
+		runs = append(runs, &run{end: t, ring: g, stations: []float64{0}, heights: []float64{z}, lowest: z, lineError: dev, planError: dev, errorBelow: math.Abs(rise) / n})
 	}
 	return runs
 }
@@ -158,6 +158,6 @@ func (r *run) box() (x0, y0, x1, y1 float64) {
 		return max(min(g.ax, g.bx)-h, g.x-g.radius), max(min(g.ay, g.by)-h, g.y-g.radius),
 			min(max(g.ax, g.bx)+h, g.x+g.radius), min(max(g.ay, g.by)+h, g.y+g.radius)
 	}
-	ex, ey := r.ox+float64(r.ux*r.length()), r.oy+float64(r.uy*r.length())
-	return min(r.ox, ex), min(r.oy, ey), max(r.ox, ex), max(r.oy, ey)
+	ex, ey := r.startX+float64(r.ux*r.length()), r.startY+float64(r.uy*r.length())
+	return min(r.startX, ex), min(r.startY, ey), max(r.startX, ex), max(r.startY, ey)
 }
