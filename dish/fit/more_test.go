@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -162,5 +163,48 @@ func TestFarRound(t *testing.T) {
 		require.InEpsilon(t, 0.02, s.Curvature, 1e-9)
 		centre := r3.Vec{X: 7 - 50*sin, Y: -3, Z: 11 + 50*cos}
 		require.InDelta(t, 0, r3.Norm(r3.Sub(r3.Sub(centre, r3.Vec{Z: 50}), s.Apex)), 1e-7)
+	}
+}
+
+// Which readings to take again, by trying each: at every step the one more that leaves the
+// curvature of a parabola the least variance, until that is a quarter. The places are
+// uneven, so that none is as good as another.
+func TestHalvingTakesTheBest(t *testing.T) {
+	for _, places := range [][]float64{{-200, -120, -30, 60, 170}, {-200, -110, -40, 15, 90, 130, 185}, {0, 20, 70, 150, 260, 290}} {
+		r := fit.Readings{Lines: 1}
+		var rows [][]float64
+		for _, x := range places {
+			r.List = append(r.List, fit.Reading{At: r3.Vec{X: x, Z: 7620 - math.Sqrt(7620*7620-x*x)}})
+			rows = append(rows, []float64{x * x / 2e4, x / 100, 1})
+		}
+		variance := func(rows [][]float64) float64 {
+			a := mat.NewDense(len(rows), 3, nil)
+			for i, row := range rows {
+				a.SetRow(i, row)
+			}
+			var normal, inverse mat.Dense
+			normal.Mul(a.T(), a)
+			require.NoError(t, inverse.Inverse(&normal))
+			return inverse.At(0, 0)
+		}
+		count, now, wanted := make([]int, len(places)), rows, variance(rows)/4
+		for variance(now) > wanted {
+			best, at := math.Inf(1), -1
+			for i, row := range rows {
+				if v := variance(append(now[:len(now):len(now)], row)); v < best {
+					best, at = v, i
+				}
+			}
+			now, count[at] = append(now, rows[at]), count[at]+1
+		}
+		var want []fit.Repeat
+		for i, n := range count {
+			if n > 0 {
+				want = append(want, fit.Repeat{Reading: i, Count: n})
+			}
+		}
+		s, err := fit.Fit(r)
+		require.NoError(t, err)
+		require.Equal(t, want, s.RepeatsToHalve(), "%v", places)
 	}
 }
