@@ -2,6 +2,7 @@ package rim_test
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -178,6 +179,12 @@ func TestPlateOnACutaway(t *testing.T) {
 		want := down(0) + hu*r2.Cross(w, v)/r2.Cross(u, v) + hv*r2.Cross(u, w)/r2.Cross(u, v)
 		require.InDelta(t, want, down(i), 1e-9, "place %d", i)
 	}
+	require.Len(t, d.RestsOn, 3)
+	require.InDelta(t, 0, slices.Min(d.Gap), 1e-9)
+	for _, s := range d.RestsOn {
+		i := int(math.Round(s.Arc / b.Outline.Perimeter() * float64(len(d.Gap))))
+		require.InDelta(t, 0, d.Gap[i], 1e-9)
+	}
 	require.Greater(t, len(d.Openings), 2)
 	for i, o := range d.Openings {
 		require.Greater(t, o.Gap, d.MeanGap)
@@ -244,3 +251,46 @@ func TestCrossingsAgainstEveryPair(t *testing.T) {
 
 // contains reports whether an error says something.
 func contains(err error, text string) bool { return err != nil && strings.Contains(err.Error(), text) }
+
+// How far a body reaches from the apex, at its farthest corner; a board bent along or
+// across is reached in its own direction alone.
+func TestExtentOfABox(t *testing.T) {
+	o := box(t).Outline
+	apex := r2.Vec{X: 150, Y: 20}
+	for kind, want := range map[rim.Kind]float64{
+		rim.Sphere: math.Hypot(250, 120), rim.CylinderAcross: 120, rim.CylinderAlong: 250,
+	} {
+		require.InDelta(t, want, rim.Dome{Kind: kind, Radius: 5000, Apex: apex}.Extent(o), 1e-9, "%v", kind)
+	}
+}
+
+// A tail that lies off x = 0 by a hundredth of a millimetre is taken as there.
+func TestTailNearZero(t *testing.T) {
+	for off, ok := range map[float64]bool{0.0099: true, -0.0099: true, 0.0101: false, -0.0101: false} {
+		points := []r2.Vec{{X: off}, {Y: -100}, {X: 400, Y: -100}, {X: 400, Y: 100}, {Y: 100}}
+		_, err := rim.NewOutline(points, rim.Straight)
+		require.Equal(t, ok, err == nil, "%g: %v", off, err)
+	}
+}
+
+// What the four widths refuse: a waist no narrower than both bouts, and a body wider than
+// twice its length.
+func TestBoutsRefused(t *testing.T) {
+	good := rim.Bouts{Upper: 280, Waist: 240, Lower: 380, Length: 191}
+	for _, tt := range []struct {
+		change func(*rim.Bouts)
+		ok     bool
+	}{
+		{func(*rim.Bouts) {}, true},
+		{func(b *rim.Bouts) { b.Waist = 280 }, false},
+		{func(b *rim.Bouts) { b.Waist, b.Upper = 385, 390 }, false},
+		{func(b *rim.Bouts) { b.Length = 189 }, false},
+		{func(b *rim.Bouts) { b.Upper, b.Lower, b.Length = 380, 280, 189 }, false},
+		{func(b *rim.Bouts) { b.Waist = 0 }, false},
+	} {
+		b := good
+		tt.change(&b)
+		_, err := b.Half()
+		require.Equal(t, tt.ok, err == nil, "%+v: %v", b, err)
+	}
+}
