@@ -163,6 +163,7 @@ func TestPlateOnACutaway(t *testing.T) {
 	}
 	b := guitarBody(t)
 	b.Outline = outline(t, whole, rim.Smooth)
+	b.Top.Apex.Y = 15 // so that it leans aside too
 	d := b.DryFit(7000)
 	under := b.Top
 	under.Radius = 7000
@@ -180,10 +181,10 @@ func TestPlateOnACutaway(t *testing.T) {
 		require.InDelta(t, want, down(i), 1e-9, "place %d", i)
 	}
 	require.Len(t, d.RestsOn, 3)
-	require.InDelta(t, 0, slices.Min(d.Gap), 1e-9)
+	require.InDelta(t, 0, slices.Min(d.Gaps), 1e-9)
 	for _, s := range d.RestsOn {
-		i := int(math.Round(s.Arc / b.Outline.Perimeter() * float64(len(d.Gap))))
-		require.InDelta(t, 0, d.Gap[i], 1e-9)
+		i := int(math.Round(s.Arc / b.Outline.Perimeter() * float64(len(d.Gaps))))
+		require.InDelta(t, 0, d.Gaps[i], 1e-9)
 	}
 	require.Greater(t, len(d.Openings), 2)
 	for i, o := range d.Openings {
@@ -293,4 +294,25 @@ func TestBoutsRefused(t *testing.T) {
 		_, err := b.Half()
 		require.Equal(t, tt.ok, err == nil, "%+v: %v", b, err)
 	}
+}
+
+// A brace that runs along the centre line, off the apex: its edge stands over the chord
+// between its two ends as the section of the sphere does, whose radius it has.
+func TestBraceArcWithUnevenEnds(t *testing.T) {
+	const R = 4572.0
+	b := box(t)
+	b.Top = rim.Dome{Kind: rim.Sphere, Radius: R, Apex: r2.Vec{X: 120}}
+	n, err := b.Notches(rim.Brace{From: r2.Vec{X: 100, Y: 30}, To: r2.Vec{X: 300, Y: 30}, Width: 8})
+	require.NoError(t, err)
+	radius, length, heights := b.BraceArc(n, 8)
+	require.InDelta(t, 400, length, 1e-9)
+	at := func(x float64) float64 { return math.Sqrt(R*R-(x-120)*(x-120)-30*30) - R }
+	for i, h := range heights {
+		x := 400 * float64(i) / 8
+		require.InDelta(t, at(x)-at(0)-x/400*(at(400)-at(0)), h, 1e-9, "at %g", x)
+	}
+	// The section of the sphere has √(R² − 30²). The height h = 4.4 over the middle, square to
+	// the chord that leans by 0.0175, stands s = 0.08 beside the arc's own: s²/2R less, 2e-7
+	// of it.
+	require.InDelta(t, math.Sqrt(R*R-900), radius, 1e-3)
 }
