@@ -171,7 +171,7 @@ func TestFarRound(t *testing.T) {
 // uneven, so that none is as good as another.
 func TestHalvingTakesTheBest(t *testing.T) {
 	for _, places := range [][]float64{{-200, -120, -30, 60, 170}, {-200, -110, -40, 15, 90, 130, 185}, {0, 20, 70, 150, 260, 290}} {
-		r := fit.Readings{Lines: 1}
+		r := fit.Readings{LineCount: 1}
 		var rows [][]float64
 		for _, x := range places {
 			r.List = append(r.List, fit.Reading{At: r3.Vec{X: x, Z: 7620 - math.Sqrt(7620*7620-x*x)}})

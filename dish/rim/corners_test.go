@@ -258,7 +258,7 @@ func contains(err error, text string) bool { return err != nil && strings.Contai
 func TestExtentOfABox(t *testing.T) {
 	o := box(t).Outline
 	apex := r2.Vec{X: 150, Y: 20}
-	for kind, want := range map[rim.Kind]float64{
+	for kind, want := range map[rim.DomeKind]float64{
 		rim.Sphere: math.Hypot(250, 120), rim.CylinderAcross: 120, rim.CylinderAlong: 250,
 	} {
 		require.InDelta(t, want, rim.Dome{Kind: kind, Radius: 5000, Apex: apex}.Extent(o), 1e-9, "%v", kind)
