@@ -34,7 +34,7 @@ const (
 // NewBand returns the band outside a closed line of at least three points, in
 // either sense, the first not repeated. It is an error where a number is not finite or
 // beyond 10 m, a point comes twice in a row, or the width is not above zero.
-// That the line does not cross itself is for the caller to see.
+// The caller makes sure that the line does not cross itself.
 func NewBand(line []r2.Vec, width float64) (*Band, error) {
 	const maxCoordinate = 1e4
 	if len(line) < 3 || len(line) > maxBandPoints {

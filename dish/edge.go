@@ -12,10 +12,10 @@ import (
 // edgeChordTolerance is how far, in mm, the chords of a round edge may lie inside it.
 const edgeChordTolerance = 0.004
 
-// EdgeLine returns the line of an edge about the apex, counter-clockwise: a circle
-// of radius half, or a square or octagon of 2·half across. A circle may have a flat
-// of the given length, square to −Y. The circle's chords lie within 0.004 mm of it,
-// on its inside.
+// EdgeLine returns the line of an edge about the apex, counter-clockwise: a circle of
+// radius halfWidth, or a square or octagon twice that across. A circle may have a flat of
+// the given length, square to −Y. The circle's chords lie within 0.004 mm of it, on its
+// inside.
 func EdgeLine(o BlankShape, halfWidth, flat float64) ([]r2.Vec, error) {
 	switch {
 	case !(halfWidth > 0) || math.IsInf(halfWidth, 0):

@@ -54,9 +54,9 @@ var glyphs = map[rune][]string{
 // letterPitch is how far letters stand apart, in lattice steps.
 const letterPitch = 6.0
 
-// Letters returns a text as strokes, its capital letters high mm tall, from X0 on
-// along a base line at Y0, and how wide it is. A character that there is no letter
-// for becomes a question mark; small letters become capitals.
+// Letters returns a text as strokes along a base line at Y0, from X0 on, and its width.
+// Its capital letters have the given height, mm; small letters become capitals, and a
+// character without a letter becomes a question mark.
 func Letters(text string, height float64) (strokes [][]r2.Vec, width float64) {
 	step, x := height/6, 0.0
 	for _, c := range text {

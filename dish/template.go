@@ -13,9 +13,9 @@ import (
 // both edges together stay far below what a feeler gauge feels.
 const TemplateChordTolerance = 0.004
 
-// TemplateLine returns the line round a flat gauge template of length long,
-// counter-clockwise: a convex edge of the given radius below, a concave one of the
-// same radius above it, high apart, and straight ends. Its middle lies at X0, the
+// TemplateLine returns the line round a flat gauge template, counter-clockwise: a
+// convex edge of the given radius below, a concave one of the same radius at the
+// given height above it, and straight ends. Its middle lies at X0, the
 // ends' middle at Y0. Both edges sag by the same sagitta in the middle.
 func TemplateLine(radius, length, height float64) ([]r2.Vec, error) {
 	if !(radius >= length/2) || !(length > 0) || !(height > 0) || math.IsInf(radius, 0) {

@@ -65,10 +65,10 @@ type Plan struct {
 	HalfInterval    float64 // of the radius's interval that they give, as a share of it
 }
 
-// PlanFor returns the fewest readings, of a standard deviation of noise each, at the
-// middle and reach from it on either side, that tell a radius within a share at
-// 95 %; at least two in the middle and one at either end. They are at most a
-// thousand at either end; then Half is what those give.
+// PlanFor returns the fewest readings at the middle, and at halfSpan from it on either
+// side, that tell a radius at 95 % within a tolerance, a share of the radius. noise is the
+// standard deviation of one reading. At least two are in the middle and one at either
+// end; at most a thousand at either end, and HalfInterval is what those give.
 func PlanFor(radius, halfSpan, noise, tolerance float64) Plan {
 	// κ = (z₋ − 2 z₀ + z₊)/a²; of m readings at either end and 2m in the middle its
 	// variance is σ² (1/m + 1/m + 4/2m)/a⁴ = 4σ²/(m a⁴); of a normal deviate 1.96 hold

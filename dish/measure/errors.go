@@ -26,7 +26,7 @@ func newError(hint, format string, args ...any) *Error {
 // Quote returns s in double quotes with everything that cannot be printed
 // escaped, cut to a length that fits a message.
 func Quote(s string) string {
-	const maxRunes = 60 // runes: a name or a length in full, a stray paragraph not
+	const maxRunes = 60 // enough for a name or a length, not for a paragraph
 	n := 0
 	for i := range s {
 		if n == maxRunes {

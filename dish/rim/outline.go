@@ -292,7 +292,7 @@ func outlinePoint(arc float64, p piece, t float64) OutlinePoint {
 	return OutlinePoint{Arc: arc, At: p.at(t), Tangent: derivative, Normal: r2.Vec{X: derivative.Y, Y: -derivative.X}}
 }
 
-// paramAt returns t at the arc length want of a piece that is whole long, by Newton's
+// paramAt returns t at the arc length target of a piece that is total long, by Newton's
 // steps held in a bracket, to the last digits that matter: 1e-10 mm.
 func (p piece) paramAt(target, total float64) float64 {
 	if target <= 0 {
