@@ -49,7 +49,7 @@ func drawnArc(t *rapid.T) path.Move {
 }
 
 // sweptAt is what a cutter leaves at a place that runs along a move: the least over
-// its places, each low one looked at closely.
+// its places, each low one refined.
 func sweptAt(c cutterEnd, m path.Move, x, y float64) float64 {
 	at := func(s float64) float64 {
 		v := m.At(s)

@@ -43,7 +43,7 @@ func isPlunge(m path.Move) bool {
 }
 
 // cornerHeight returns the same for one corner, between the moves a and b.
-func cornerHeight(face dish.Face, deviation float64, a, b path.Move) float64 {
+func cornerHeight(face dish.Face, rounding float64, a, b path.Move) float64 {
 	u, v := r3.Sub(a.To, a.From), r3.Sub(b.To, b.From)
 	lu, lv := r3.Norm(u), r3.Norm(v)
 	if !(lu > 0) || !(lv > 0) {
@@ -54,7 +54,7 @@ func cornerHeight(face dish.Face, deviation float64, a, b path.Move) float64 {
 	if n == 0 {
 		return 0
 	}
-	off := min(deviation, min(lu, lv)/2*math.Tan(math.Asin(min(1, n/2))/2))
+	off := min(rounding, min(lu, lv)/2*math.Tan(math.Asin(min(1, n/2))/2))
 	slope := 0.0
 	if d := face.Distance(b.From.X, b.From.Y); face.Kind != dish.Flat && d < face.Radius {
 		slope = d / math.Sqrt((face.Radius-d)*(face.Radius+d))

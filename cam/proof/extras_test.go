@@ -109,7 +109,7 @@ func TestTravelOfAllSetups(t *testing.T) {
 	}
 }
 
-// A hole wider than two rounds of its cutter is looked at all over: with any one of its
+// A hole wider than two rounds of its cutter is examined all over: with any one of its
 // rounds left out, or not low enough, it is found, wherever that round lies; and so is
 // what a round end leaves of a floor.
 func TestHolesAreCutAllOver(t *testing.T) {

@@ -148,7 +148,7 @@ func TestShallowArcsAreNotSteep(t *testing.T) {
 	}
 }
 
-// Of a concave chain those pieces are looked at that matter: what they leave of a ball's
+// Of a concave chain the pieces that matter are tried: what they leave of a ball's
 // or a flat's pass is what all of them leave.
 func TestSurfacesLeaveOutNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -174,7 +174,7 @@ func TestSurfacesLeaveOutNothing(t *testing.T) {
 				z, _ := surface{r, k}.upperBound(x, y)
 				all = min(all, z)
 			}
-			if c.Shape != path.Bull || math.IsInf(all, 1) { // a bull's are looked for less far
+			if c.Shape != path.Bull || math.IsInf(all, 1) { // a bull's are searched less far
 				require.LessOrEqual(t, best, all+1e-9)
 			}
 		}

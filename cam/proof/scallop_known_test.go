@@ -8,7 +8,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// What a half of a cell is said to know already was looked at in the same places.
+// What a half of a cell knows already are the heights at the same places.
 func TestKnownHalves(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		side := rapid.Float64Range(1e-4, 50)

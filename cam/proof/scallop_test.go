@@ -194,7 +194,7 @@ func TestScallopOfWhatIsNotCut(t *testing.T) {
 	require.InDelta(t, 5, mustCertify(t, flat, 5, traverses).Certified, 1e-6, "a traverse never cuts")
 }
 
-// Two footprints that only just touch cannot be told from a gap in floating
+// Two footprints that only just touch cannot be distinguished from a gap in floating
 // point: the bound is then the blank's top, and the search still ends.
 func TestScallopEndsWhereFootprintsOnlyTouch(t *testing.T) {
 	flat := must(dish.NewFace(dish.Flat, 0, 30))

@@ -121,7 +121,7 @@ func (s *Stock) CellSize() float64 { return s.cellSize }
 
 // EdgeMargin returns the width in mm of the margin inside the cutter's edge that does not
 // count in a bite's depth: a quarter of a cell. Within it a wall that the cutter cut
-// before cannot be told from wood in its way.
+// before cannot be distinguished from wood in its way.
 func (s *Stock) EdgeMargin() float64 { return s.cellSize / 4 }
 
 // Slack returns the most by which a bite may be overstated, mm, on a face whose slope is

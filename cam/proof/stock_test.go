@@ -167,7 +167,7 @@ func TestStockSteepest(t *testing.T) {
 	require.Equal(t, -1, again.SteepestIndex)
 	require.Equal(t, 0.0, again.Steepest)
 
-	// A quarter circle of radius 20 downwards: its end is upright.
+	// A quarter circle of radius 20 downwards: its end is vertical.
 	arc := path.Move{Kind: path.Arc, Plane: path.ZX, From: stockVec(0, 0, 10), To: stockVec(20, 0, -10), Centre: stockVec(0, 0, -10)}
 	require.InDelta(t, math.Pi/2, NewStock(stockPlate, 1).Run(stockSmall, []path.Move{arc}).Steepest, 0.01)
 }

@@ -157,7 +157,7 @@ func TestStockExcessIsAsStated(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := stockDrawCutter(t)
 		// A cell and half a step stay well inside the cutter: no cell between passes
-		// is covered in part, none lies on an upright flank.
+		// is covered in part, none lies on a vertical flank.
 		s := NewStock(blank, c.Diameter/2*rapid.Float64Range(0.1, 0.25).Draw(t, "cell"))
 		step := c.Diameter / 2 * rapid.Float64Range(0.2, 0.8).Draw(t, "step")
 		tilt := rapid.Float64Range(-0.12, 0.12).Draw(t, "tilt")
