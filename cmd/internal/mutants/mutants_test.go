@@ -22,6 +22,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -189,7 +190,7 @@ func TestMutants(t *testing.T) {
 	with := tested(all)
 	build(t, dir, switched(t, dir, drawn), with)
 	tests := parts(t, dir, with, at == "")
-	measure(t, dir, tests)
+	measure(t, dir, tests, time.Hour)
 	require.False(t, t.Failed())
 	var lock sync.Mutex
 	count := map[string]int{}
