@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -41,4 +42,28 @@ func TestProgressIsTakenAway(t *testing.T) {
 	require.Equal(t, "", lines[4])
 	Step(context.Background(), 1, "nobody listens")
 	(*Progress)(nil).End()
+}
+
+// TestProgressFromManySides: steps, lines and ends from several goroutines at once, as a
+// command that is told to stop makes them; with -race. No line follows the first end.
+func TestProgressFromManySides(t *testing.T) {
+	var b bytes.Buffer
+	p := NewProgress(&b)
+	p.since = p.since.Add(-time.Minute)
+	ctx := WithProgress(context.Background(), p)
+	var sides sync.WaitGroup
+	for range 4 {
+		sides.Go(func() {
+			for i := range 50 {
+				Step(Part(ctx, 0.5, 1), float64(i)/50, "proving")
+				p.show(time.Duration(i) * time.Second)
+			}
+			p.End()
+			p.show(time.Hour)
+		})
+	}
+	sides.Wait()
+	require.Contains(t, b.String(), "proving")
+	require.NotContains(t, b.String(), "3600 s")
+	require.Regexp(t, `\r *\r$`, b.String())
 }
