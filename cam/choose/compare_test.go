@@ -21,7 +21,7 @@ func TestCompare(t *testing.T) {
 		"rough named":   "rough: half\n",
 	} {
 		t.Run(name, func(t *testing.T) {
-			w := load(t, extra, quick, half, inch).Work
+			w := loadSmaller(t, extra, quick, half, inch).Work
 			rows, err := choose.Compare(w)
 			require.NoError(t, err)
 			require.Len(t, rows, len(w.Shelf)*len(cam.Patterns()))
@@ -116,7 +116,7 @@ func TestCompareRuledOut(t *testing.T) {
 
 // TestCompareTwice: the same work, the same rows.
 func TestCompareTwice(t *testing.T) {
-	w := load(t, "", half, inch).Work
+	w := loadSmaller(t, "", half, inch).Work
 	a, err := choose.Compare(w)
 	require.NoError(t, err)
 	b, err := choose.Compare(w)
