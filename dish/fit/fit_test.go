@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"dishwright/cam/chance"
 	"dishwright/dish/fit"
 )
 
@@ -189,6 +190,9 @@ func TestCoverage(t *testing.T) {
 		held, accused, n := 0.0, 0.0, 10000
 		if tt.step > 0 {
 			n = 4000
+		}
+		if !chance.Long() {
+			n /= 4
 		}
 		for range n {
 			s, err := fit.Fit(trial(rng, tt.noise, tt.step))

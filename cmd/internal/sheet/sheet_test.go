@@ -8,23 +8,37 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
+	"dishwright/dish/measure/strict"
 	"dishwright/samples"
 )
 
-// made takes a sample all the way.
-func made(t testing.TB, name string) *shop.Result {
+// made takes a sample all the way, with the changes.
+func made(t testing.TB, name string, changes ...strict.Change) *shop.Result {
 	t.Helper()
 	data, ok := samples.Get(name)
 	require.True(t, ok)
-	j, err := job.Load(name+".yaml", data)
+	j, err := job.Load(name+".yaml", data, changes...)
 	require.NoError(t, err)
 	r, err := shop.Run(context.Background(), j)
 	require.NoError(t, err)
 	return r
+}
+
+// plain is a change to passes that are planned in a quarter of the time; with LONG there
+// is none.
+func plain(t testing.TB) (changes []strict.Change) {
+	t.Helper()
+	if !chance.Long() {
+		c, err := strict.ParseChange("pattern=raster", "")
+		require.NoError(t, err)
+		changes = append(changes, c)
+	}
+	return changes
 }
 
 // BenchmarkSheet is what the sheet adds to a run: go test -bench Sheet ./cmd/internal/sheet
@@ -44,7 +58,7 @@ func BenchmarkSheet(b *testing.B) {
 
 // The same run gives the same bytes, and what is of the trade is marked as that.
 func TestSameBytes(t *testing.T) {
-	r := made(t, "short")
+	r := made(t, "short", plain(t)...)
 	a, err := Of(r)
 	require.NoError(t, err)
 	b, err := Of(r)
@@ -76,7 +90,7 @@ func TestUnits(t *testing.T) {
 // What the sheet has measured is the sphere, by Pythagoras.
 func TestStationsLieOnTheSphere(t *testing.T) {
 	for _, name := range []string{"octave-mandolin", "plate-caul", "hand-board"} {
-		r := made(t, name)
+		r := made(t, name, plain(t)...)
 		w := r.Plan.Work
 		reach := w.Face.Rim
 		if w.Board != nil {
@@ -101,7 +115,7 @@ func TestStationsLieOnTheSphere(t *testing.T) {
 // 6.4078 or 5.4078, and R = L²/8h + h/2 7026 or 8324 mm (Machinery's Handbook, 31st ed.,
 // pp. 79 and 83, own calculation).
 func TestBow(t *testing.T) {
-	j, err := job.Load("job.yaml", []byte("radius: 25 ft\ndiameter: 600 mm\nblank: {size: 660 mm, thickness: 25 mm}\nmachine: wide-1250\n"))
+	j, err := job.Load("job.yaml", []byte("radius: 25 ft\ndiameter: 600 mm\nblank: {size: 660 mm, thickness: 25 mm}\nmachine: wide-1250\npattern: raster\nscallop: 0.3 mm\n"))
 	require.NoError(t, err)
 	r, err := shop.Run(context.Background(), j)
 	require.NoError(t, err)
