@@ -74,7 +74,7 @@ func TestParse(t *testing.T) {
 
 func TestParseAccepts(t *testing.T) {
 	for _, c := range []string{
-		"path mode: G61", "path mode: G61.1", "path mode: G64 P0.02", "path mode: G61 P0.02 Q0.01", "path mode: G61 P0",
+		"path mode: G61", "path mode: G61.1", "path mode: G61 P0.02 Q0.01", "path mode: G61 P0",
 		"decimals: 3", "decimals: 6", "arcs: yes", "units: mm", "corner rounding: 0 mm", "travel: {x: 5 m, y: 1 mm, z: 1 mm}",
 		"spindle: {slowest: 9000, fastest: 9000, start: 0 s}",
 	} {

@@ -195,7 +195,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("feed while cutting", "%s mm/min", triple(m.Feed))
 	row("traverse", "%s mm/min", triple(m.Rapid))
 	row("acceleration", "%s mm/s2", triple(m.Acceleration))
-	row("corners rounded within", "%s mm", short(m.CornerRounding))
+	row("corner rounding", "%s mm", short(m.CornerRounding))
 	row("path mode", "%s", m.PathMode)
 	row("writes", "%s, %d decimals, arcs: %s", m.Unit, m.Decimals, yes(m.Arcs))
 	row("speed", "%s rpm, %s s to start", speeds(m.Spindle), short(m.Spindle.StartTime))
