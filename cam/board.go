@@ -25,7 +25,7 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 	if err != nil {
 		return nil, err
 	}
-	aside, end := math.NaN(), 0.0 // of the row before: over a cylinder all rows are alike
+	aside, end := math.NaN(), 0.0 // of the pass before: over a cylinder all passes are alike
 	for i, v := range vs {
 		out := w.Board.Width/2 - v
 		if i > 0 {

@@ -6,27 +6,28 @@ import (
 	"slices"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // boardRough is the removal of what stands above the allowance of a board, in
-// layers of lanes along its length, each on the level of its layer or on the face
+// layers of passes along its length, each on the level of its layer or on the face
 // plus allowance, whichever is higher.
 type boardRough struct {
 	work        Work
 	cutter      path.Cutter
 	tool        tool
-	vs          []float64 // of the lanes, from −Y to +Y
+	vs          []float64 // of the passes, from −Y to +Y
 	depth       float64   // of one layer
 	layers      int
 	stands      float64 // most that is left above the allowance
-	climbs      bool    // each lane is cut from its middle up to both ends
-	far         float64 // how far lanes run from the middle, at most
-	climbsAside bool    // the lanes are cut from the middle one up to either side
+	climbs      bool    // each pass is cut from its middle up to both ends
+	far         float64 // how far passes run from the middle, at most
+	climbsAside bool    // the passes are cut from the middle one up to either side
 }
 
-// boardChord is how far the chords of a lane may stand above their curve, mm.
+// boardChord is how far the chords of a pass may stand above their curve, mm.
 const boardChord = 0.01
 
 // roughBoard plans roughing of a board with c ahead of finishing with finish. A
@@ -51,7 +52,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	if len(r.vs) > 1 {
 		step = r.vs[1] - r.vs[0]
 	}
-	// Between the ends of two lanes a cusp of full height stands: out of finishing's reach.
+	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
 	r.far = w.Board.Length / 2
 	for _, p := range rows {
 		r.far = max(r.far, p.end+finish.Radius()-reach(serves, step/2))
@@ -74,7 +75,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 		return s, 0, Problems{cannotRun(w, c)}
 	}
 	s = Section{Purpose: Roughing, Passes: r.layers, Widest: step, Feeds: f,
-		Pattern: fmt.Sprintf("lanes(%d layers of %.3f mm, %d along the board, %.1f mm apart)", r.layers, r.depth, len(r.vs), step)}
+		Pattern: fmt.Sprintf("layers(%d of %.3f mm, %s along the board, %.1f mm apart)", r.layers, r.depth, measure.Count(len(r.vs), "pass"), step)}
 	b := newBuilder(w, f)
 	for k := 1; k <= r.layers; k++ {
 		r.layer(b, k)
@@ -96,7 +97,7 @@ func (r boardRough) serves(may float64) float64 {
 	return r.tool.flat + math.Sqrt(float64(m*(2*r.tool.ball-m)))
 }
 
-// lanes spaces the lanes from −out to out, or further where the board's sides lie beyond the
+// lanes spaces the passes from −out to out, or further where the board's sides lie beyond the
 // cutter's edge, so that they leave no more than may above the allowance.
 func (r *boardRough) lanes(out, may float64) error {
 	widest := min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+float64(1.9*math.Sqrt(float64(min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-min(mostLeft, r.tool.ball/2))))))
@@ -116,7 +117,7 @@ func (r *boardRough) lanes(out, may float64) error {
 			step = 2 * out / n
 		}
 		// Highest half a step aside, at the board's side, where the face is steepest
-		// across, and in the last lane's own reach.
+		// across, and in the last pass's own reach.
 		last := r.vs[len(r.vs)-1]
 		r.stands = max(0, max(r.tool.laneOver(*r.work.Board, last, last+step/2), r.tool.laneOver(*r.work.Board, last, last-step/2))) + boardChord
 		if r.stands <= min(may, mostLeft) {
@@ -129,7 +130,7 @@ func (r *boardRough) lanes(out, may float64) error {
 	return Problems{{"allowance", fmt.Sprintf("roughing with %s leaves more than finishing may bite", r.cutter.Name), "a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut"}}
 }
 
-// end returns how far along a lane layer k finds anything standing.
+// end returns how far along a pass layer k finds anything standing.
 func (r boardRough) end(k int, v float64) float64 {
 	level := float64(-float64(k-1) * r.depth)
 	lo, hi := 0.0, r.far
@@ -149,7 +150,7 @@ func (r boardRough) end(k int, v float64) float64 {
 	return lo
 }
 
-// layer lays the lanes of one layer: from one side to the other, or where that goes
+// layer lays the passes of one layer: from one side to the other, or where that goes
 // down too steeply into stock from the middle to either side.
 func (r boardRough) layer(b *builder, k int) {
 	if !r.climbsAside {
@@ -163,7 +164,7 @@ func (r boardRough) layer(b *builder, k int) {
 	r.side(b, k, other)
 }
 
-// side lays lanes of one layer: down a ramp to and fro about the middle of the first,
+// side lays passes of one layer: down a ramp to and fro about the middle of the first,
 // and from there on without a lift.
 func (r boardRough) side(b *builder, k int, vs []float64) {
 	level := float64(-float64(k) * r.depth)
@@ -179,7 +180,7 @@ func (r boardRough) side(b *builder, k int, vs []float64) {
 			first = false
 		} else {
 			at := b.at.X
-			if r.climbs { // back along the lane before to where both are level
+			if r.climbs { // back along the pass before to where both are level
 				r.run(b, z, vs[i-1], b.at.X, 0)
 				at = 0
 			}
@@ -195,11 +196,11 @@ func (r boardRough) side(b *builder, k int, vs []float64) {
 }
 
 const (
-	leastLane    = 1.0  // mm; a shorter lane takes less than the ridges that are left
+	leastLane    = 1.0  // mm; a shorter pass takes less than the scallops that are left
 	longestEntry = 60.0 // mm; long enough for a ramp, and near enough to level
 )
 
-// enter comes down to and fro about the middle of a lane.
+// enter comes down to and fro about the middle of a pass.
 func (r boardRough) enter(b *builder, z func(u, v float64) float64, v, half float64) {
 	var way []r3.Vec
 	us := chords(func(u float64) float64 { return z(u, v) }, -half, half, boardChord)
@@ -215,7 +216,7 @@ func (r boardRough) enter(b *builder, z func(u, v float64) float64, v, half floa
 	rampDown(b, r.cutter, way, rise)
 }
 
-// run goes along a lane.
+// run goes along a pass.
 func (r boardRough) run(b *builder, z func(u, v float64) float64, v, from, to float64) {
 	if from == to {
 		return

@@ -31,7 +31,7 @@ type Distortion struct {
 // lean²), to first order.
 //
 // Where passes run both ways a backlash b shifts one against the next by up to b: on the
-// slope θ that is a step of θ b, it widens a step s to s + b, and a ridge h with it by
+// slope θ that is a step of θ b, it widens a step s to s + b, and a scallop h with it by
 // 2 h b/s; in height it goes in one to one.
 func Distorted(f Distorting) Distortion {
 	e, R := f.Errors, f.Radius

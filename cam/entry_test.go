@@ -88,7 +88,7 @@ func TestWhatIsLeftAtAStart(t *testing.T) {
 	}
 }
 
-// The first row on a small bowl begins where the tip stands in the air, or is entered down
+// The first pass on a small bowl begins where the tip stands in the air, or is entered down
 // a ramp: no cutter with a blunt middle is sent straight down into even two micrometres of
 // wood, and nowhere on goes down more steeply than it may.
 func TestRowsBeginAboveWood(t *testing.T) {
@@ -127,7 +127,7 @@ func TestRowsBeginAboveWood(t *testing.T) {
 }
 
 // The border of a tile cuts pieces off chords that may be shorter than heights are rounded:
-// what is left of a row goes down no more steeply than the cutter may, to the last digit.
+// what is left of a pass goes down no more steeply than the cutter may, to the last digit.
 func TestStretchesGoDownGently(t *testing.T) {
 	w, c := Usual(dish.Hollow, 770, 14.2), HalfFlat
 	c.Diameter, c.Core, c.Ramp = 2.8, 1, 3*math.Pi/180

@@ -8,6 +8,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -159,7 +160,7 @@ func spacedGores(w Work, c path.Cutter, n, guess int) (*gores, error) {
 		return nil, tooLong(m)
 	}
 	// Passes end about at their seams; half a turn at either end belongs to each.
-	// What the turns and the overlaps took in trials, in steps:
+	// What the turns and the overlaps take, in steps (fitted to planned gores):
 	turns := 1.4 + 0.17/g.tan
 	if g.moat > 0 {
 		turns = 0.6 + 0.2/g.tan
@@ -211,7 +212,7 @@ func (g *gores) place(each int, share float64) []float64 {
 // turn to the seam the side on which a level end off the slope leaves more.
 var seamShares = [...]float64{1, 0.97, 0.94, 0.91, 0.88, 0.85, 0.8, 0.75, 0.7, 0.6, 0.5}
 
-// space finds the smallest number of passes in a gore that leaves no ridge over
+// space finds the smallest number of passes in a gore that leaves no scallop over
 // the budget, and how far out they run.
 func (g *gores) space(guess int) error {
 	for _, share := range seamShares {
@@ -225,7 +226,7 @@ func (g *gores) space(guess int) error {
 	return nil
 }
 
-// rowShy keeps the ridges between passes off the very budget, so that the seams,
+// rowShy keeps the scallops between passes off the very budget, so that the seams,
 // of which they are part, have room for what stands between the places looked at.
 const rowShy = 0.99
 
@@ -321,7 +322,7 @@ func (g *gores) meets() bool {
 	return true
 }
 
-// ridge returns the highest ridge between passes at v1 < v2 of a gore, from
+// ridge returns the highest scallop between passes at v1 < v2 of a gore, from
 // where they leave the seam, or the apex and what is looked at there, to the rim.
 func (g *gores) ridge(v1, v2 float64) float64 {
 	t := g.tool
@@ -356,7 +357,7 @@ func (g *gores) middle(step float64) float64 {
 
 // name says what the pattern is, with its parameters.
 func (g *gores) name() string {
-	return fmt.Sprintf("gores(%d gores of %d passes, steps %.3f to %.3f mm)", g.gores, g.each, g.least, g.step)
+	return fmt.Sprintf("gores(%d gores of %s, steps %.3f to %.3f mm)", g.gores, measure.Count(g.each, "pass"), g.least, g.step)
 }
 
 // count is how many passes there are, in and out alike.

@@ -130,7 +130,7 @@ func (g *gores) missed(q square, depth int) (at r2.Vec, found bool) {
 }
 
 // between reports whether a square lies between two neighbours of one gore, far
-// from the ends of either: the ridge there was worked out when they were spaced.
+// from the ends of either: the scallop there was worked out when they were spaced.
 func (g *gores) between(q square, corners [4]r2.Vec) bool {
 	for _, m := range q.units {
 		for _, i := range [...]int{2 * m, 2*m + 1} {

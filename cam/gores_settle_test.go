@@ -62,13 +62,13 @@ func TestSquaresBetweenPassesAreServed(t *testing.T) {
 			})
 			require.Positive(t, passed)
 			axis, asked := g.axes[g.kinds()[0]], 0
-			for i := range g.across[1:] { // squares in which a ridge lies
+			for i := range g.across[1:] { // squares in which a scallop lies
 				u, v := 0.7*g.tool.face.Rim, (g.across[i]+g.across[i+1])/2
 				at := r2.Vec{X: u*axis.X - v*axis.Y, Y: u*axis.Y + v*axis.X}
 				q := square{at, axis, g.step / lookStep / 2, g.near(at)}
 				if g.between(q, q.corners()) {
 					asked++
-					require.False(t, strict.between(q, q.corners()), "the ridge is too high there")
+					require.False(t, strict.between(q, q.corners()), "the scallop is too high there")
 				}
 			}
 			require.Positive(t, asked)

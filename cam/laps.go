@@ -28,14 +28,14 @@ type laps struct {
 // radius leaves on a crown of radius R, about s²/8 (1/c + 1/R) (the sagitta of either
 // over s, which bend apart), in whatever direction they run; a level end leaves at most the stair that the face falls
 // over s. A bull does the lower of both: its corner passes wherever the other would
-// stand. The exact ridge is certified, and the laps brought closer where it is more.
+// stand. The exact scallop is certified, and the laps brought closer where it is more.
 func planLaps(w Work, c path.Cutter) (passes, error) {
 	l := &laps{work: w, cutter: c, tool: bandTool(w, c), budget: newBudget(w, c)}
 	if w.Direction == Uphill {
 		return nil, Problems{{"direction", "laps go up and down with the edge", "direction: both"}}
 	}
 	if l.budget.ridge <= 0 {
-		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
+		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	in, out := l.between()
 	round, stair := 0.0, l.budget.ridge/l.slope()
@@ -124,7 +124,7 @@ func (l *laps) between() (in, out float64) {
 }
 
 // margin is how far beyond the edges of the band the outermost contacts lie: a
-// quarter of the widest step, so that the ridge beside them stands within the band
+// quarter of the widest step, so that the scallop beside them stands within the band
 // or well outside it.
 func (l *laps) margin() float64 {
 	if l.tool.ball > 0 {

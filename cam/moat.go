@@ -30,7 +30,7 @@ func moatRadius(f dish.Face, c path.Cutter) float64 {
 const roundChord = 0.05
 
 // clearMoat takes the moat down: down a ramp along the
-// circle, then a full round. The cutter ends where the first row begins.
+// circle, then a full round. The cutter ends where the first pass begins.
 //
 // Where the passes only climb, the cutter comes down in the moat again for each
 // of them, and the outer wall of a single round, made of chords, stands up to

@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -26,7 +27,7 @@ const (
 type Section struct {
 	Purpose Purpose
 	Pattern string // its printable name, with its parameters
-	Passes  int    // rows, or layers
+	Passes  int    // or layers
 	Widest  float64
 	Over    float64 // of a tile: how far beyond its bare sector the axis runs, mm
 	Feeds   Feeds
@@ -223,7 +224,7 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	s = Section{Purpose: Roughing, Pattern: r.name(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
 	b := newBuilder(w, f)
 	if w.Tile != nil {
-		s.Pattern = fmt.Sprintf("rounds(to and fro, %d layers of %.3f mm, steps up to %.1f mm)", r.layers, r.depth, r.levelStep())
+		s.Pattern = fmt.Sprintf("rounds(to and fro, %s of %.3f mm, steps up to %.1f mm)", measure.Count(r.layers, "layer"), r.depth, r.levelStep())
 		tileRough{r, w.Tile.Over, finish.Radius() - r.clears()}.lay(b)
 	} else {
 		r.lay(b)

@@ -85,7 +85,7 @@ func cutsOf(p cam.Plan) (cuts []proof.Cut) {
 // Whatever work comes in, there comes out either Problems that name a key and
 // say what would be right, or a plan whose moves are numbers on the machine's
 // grid, within each axis' feed, that gouge less than a micrometre and leave no
-// ridge above the scallop asked for.
+// height above the scallop asked for.
 func TestAnyWork(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, chance.Few(30, func(t *rapid.T) {
@@ -142,7 +142,7 @@ func TestFineScallops(t *testing.T) {
 // Whatever is cut, no move bites deeper than its cutter may, none goes down
 // steeper than its ramp where stock stands under the core, no traverse runs
 // through wood, no shank or holder touches any. After roughing no more stands
-// above the face than the allowance and the ridges that the plan states.
+// above the face than the allowance and the scallops that the plan states.
 func TestAnyWorkInStock(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, chance.Few(40, func(t *rapid.T) {

@@ -14,10 +14,10 @@ import (
 // small enough for the memory of a small computer.
 const mostMoves = 400_000
 
-// budget shares the scallop that is allowed between the ridges, the chords that
+// budget shares the scallop that is allowed between what passes leave, the chords that
 // stand in for curves, and the rounding of coordinates.
 type budget struct {
-	ridge float64 // what the ridges may have
+	ridge float64 // what the scallops may have
 	chord float64 // how far a chord may leave its curve
 	lift  float64 // added to every height, so that no chord gouges
 }
@@ -36,7 +36,7 @@ type budget struct {
 // What a spindle out of square and missing diameters take is set aside first (see
 // tiltTakes and wornRidge), so that the passes keep the scallop with them.
 //
-// However much is allowed, a ball leaves no ridge above a third of its radius:
+// However much is allowed, a ball leaves no scallop above a third of its radius:
 // between higher ones its steep sides would hardly overlap on a slope.
 func newBudget(w Work, c path.Cutter) budget {
 	b := budget{chord: max(0.01*w.Scallop, 0.0002)}
@@ -71,7 +71,7 @@ type raster struct {
 	tool   tool
 	budget budget
 	rows   []row   // from the middle out, v ≥ 0; each but the first has its mirror
-	step   float64 // widest between rows
+	step   float64 // widest between passes
 	uphill bool
 	moat   float64 // of a crown: radius on which the cutter's axis runs round it
 }
@@ -86,7 +86,7 @@ func planRaster(w Work, c path.Cutter) (passes, error) {
 }
 
 // newRaster spaces the passes. The spacing follows the shape of the cutter and
-// the slope: each step is the widest that keeps the exact ridge between the two
+// the slope: each step is the widest that keeps the exact scallop between the two
 // passes within the budget, all along them.
 func newRaster(w Work, c path.Cutter) (raster, error) {
 	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
@@ -123,7 +123,7 @@ func newRaster(w Work, c path.Cutter) (raster, error) {
 	return r, nil
 }
 
-// mustClimb is mustClimb for as far as the rows run: beyond the rim of a hollow it goes on
+// mustClimb is mustClimb for as far as the passes run: beyond the rim of a hollow it goes on
 // to rise.
 func (r raster) mustClimb() bool {
 	for _, row := range r.rows {
@@ -193,7 +193,7 @@ func (r raster) narrowest() float64 {
 // height returns the tip's height at a place, lifted for the chords.
 func (r raster) height(u, v float64) float64 { return r.tool.tip(u, v) + r.budget.lift }
 
-// side returns the points of a row from its middle to its end, towards +u.
+// side returns the points of a pass from its middle to its end, towards +u.
 func (r raster) side(row row) []float64 {
 	curve := func(u float64) float64 { return r.height(u, row.v) }
 	end := row.end
@@ -209,7 +209,7 @@ func (r raster) side(row row) []float64 {
 	return append(us, end)
 }
 
-// all returns the rows in running order, from −v to +v.
+// all returns the passes in running order, from −v to +v.
 func (r raster) all() []row {
 	n := len(r.rows)
 	all := make([]row, 0, 2*n-1)
@@ -245,7 +245,7 @@ func (r raster) lay(b *builder, stands float64) error {
 	return nil
 }
 
-// through cuts a whole row, every other one backwards, and comes to its start
+// through cuts a whole pass, every other one backwards, and comes to its start
 // along the way that is free: over a hollow straight (the lowest height there
 // is convex, so a straight line between two of its points never gouges), round
 // a crown in its moat.
@@ -256,7 +256,7 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 	}
 	at := func(k int, side float64) r3.Vec { return b.place(float64(side*us[k]), row.v, r.height) }
 	start := at(len(us)-1, -dir)
-	if i == 0 && (r.work.Board != nil || r.moat == 0) { // the round of a moat ends where the first row begins
+	if i == 0 && (r.work.Board != nil || r.moat == 0) { // the round of a moat ends where the first pass begins
 		if r.work.Board == nil {
 			stands = math.Inf(1)
 		}
@@ -287,7 +287,7 @@ func (r raster) arcs() bool {
 	return r.work.Machine.Arcs && r.tool.flat == 0 && r.work.Face.Kind != dish.Flat
 }
 
-// arc cuts a row of a ball from its start at −dir·end to its other end: one arc
+// arc cuts a pass of a ball from its start at −dir·end to its other end: one arc
 // about the sphere's centre, on a crown with a level piece at either end.
 func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	edge := us[len(us)-1]

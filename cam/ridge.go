@@ -6,13 +6,13 @@ import (
 	"dishwright/dish"
 )
 
-// ridgePlaces is at how many places along two neighbouring passes the ridge
-// between them is worked out. The ridge changes slowly along a pass and is
+// ridgePlaces is at how many places along two neighbouring passes the scallop
+// between them is worked out. The scallop changes slowly along a pass and is
 // highest at one of its ends or, on a hollow near the apex, close to u = 0;
 // what is planned here is certified afterwards.
 const ridgePlaces = 24
 
-// ridgeTries places a ridge within 2e-7 of the gap between two contacts even
+// ridgeTries places a scallop within 2e-7 of the gap between two contacts even
 // where only halving helps (the side of a flat, where an underside ends in a
 // jump); on the steepest side that is under 1e-6 mm of height. ridgeEqual is a
 // difference of two heights that no program can write.
@@ -21,11 +21,11 @@ const (
 	ridgeEqual = 1e-8
 )
 
-// ridge returns the height of the ridge that passes at v1 < v2 leave between
-// them, where the first has its cutter at u ≥ 0, and the ridge's place.
+// ridge returns the height of the scallop that passes at v1 < v2 leave between
+// them, where the first has its cutter at u ≥ 0, and the scallop's place.
 //
 // Each pass touches the face along its contact curve and leaves more with
-// distance from it, so the ridge is where the two undersides are equal, between
+// distance from it, so the scallop is where the two undersides are equal, between
 // the contacts: found by a secant that never leaves its bracket. Where one
 // underside ends (a flat's side) the higher of the two sides of the jump counts.
 func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
@@ -69,8 +69,8 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 	return max(h, t.face.Over(dist(x, y), z)), x, y
 }
 
-// highest returns the highest ridge between whole passes at v1 and v2. Outside
-// the rim of a crown the passes are level and touch no sphere: there the ridge
+// highest returns the highest scallop between whole passes at v1 and v2. Outside
+// the rim of a crown the passes are level and touch no sphere: there the scallop
 // counts as far as it runs inside the rim, and then where it meets it.
 func (t tool) highest(v1, v2 float64) float64 {
 	most, top := 0.0, 0.0 // and its place along the pass
@@ -102,7 +102,7 @@ func (t tool) highest(v1, v2 float64) float64 {
 	return most
 }
 
-// rimRidge returns the height of the ridge between passes at v1 < v2 at the very
+// rimRidge returns the height of the scallop between passes at v1 < v2 at the very
 // rim, between the places where the two touch it.
 func (t tool) rimRidge(v1, v2 float64) float64 {
 	rim := t.face.Rim
@@ -129,7 +129,7 @@ func (t tool) rimRidge(v1, v2 float64) float64 {
 }
 
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
-// that leaves no ridge above h, by a secant kept inside a bracket, from a guess.
+// that leaves no scallop above h, by a secant kept inside a bracket, from a guess.
 func (t tool) spacing(v, h, guess float64) float64 {
 	most := float64(2 * t.radius() * 0.98) // beyond it nothing is covered
 	if t.highest(v, v+most) <= h {
@@ -184,7 +184,7 @@ func (t tool) coversRim(v, h float64) bool {
 }
 
 // rows returns the places v ≥ 0 of parallel passes, from the middle out, that
-// leave no ridge above h anywhere on the face, its rim included. At most limit
+// leave no scallop above h anywhere on the face, its rim included. At most limit
 // of them; ok is false where that is not enough.
 func (t tool) rows(h, widest float64, limit int) (vs []float64, ok bool) {
 	lo, last := 0.0, t.rimReach()
@@ -231,7 +231,7 @@ func (t tool) runsOver(step float64) float64 {
 func (t tool) runOn(v, in, out float64) float64 {
 	end := reach(t.rimReach(), v)
 	serve := func(v1, v2 float64) {
-		// The place along the passes where their ridge crosses the rim.
+		// The place along the passes where their scallop crosses the rim.
 		lo, hi := 0.0, t.face.Rim
 		for range 40 {
 			mid := (lo + hi) / 2

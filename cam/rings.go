@@ -22,7 +22,7 @@ type rings struct {
 	work   Work
 	cutter path.Cutter
 	tool   tool
-	target float64 // what the ridges may have
+	target float64 // what the scallops may have
 	tol    float64 // how far the heights of a chord or an arc may leave the face
 	lift   float64 // added to every height
 
@@ -75,7 +75,7 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 		r.lift, r.moat = 2*r.tol, moatRadius(w.Face, c)
 	}
 	if r.target <= 0 {
-		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves nothing for the ridges", mm(w.Scallop)), "a larger scallop"}}
+		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	if err := apexOver(w, c, r.tool, budget{ridge: r.target}); err != nil {
 		return nil, err
@@ -96,7 +96,7 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 	return r, nil
 }
 
-// ringRidge returns the height of the ridge between rings at d1 ≤ d2: between
+// ringRidge returns the height of the scallop between rings at d1 ≤ d2: between
 // the two contacts, where their undersides are equal. +Inf where one of them does
 // not reach so far.
 func (t tool) ringRidge(d1, d2 float64) float64 {
@@ -140,11 +140,11 @@ func (t tool) ringRidge(d1, d2 float64) float64 {
 	return t.face.Over(x, z)
 }
 
-// ringTries places a ridge to the last digit that counts, even by halving alone.
+// ringTries places a scallop to the last digit that counts, even by halving alone.
 const ringTries = 40
 
 // ringStep returns the widest step from a ring at d to the next one inside that
-// leaves no ridge above h, by a secant kept inside a bracket, from a guess.
+// leaves no scallop above h, by a secant kept inside a bracket, from a guess.
 func (t tool) ringStep(d, h, guess float64) float64 {
 	most := min(d, 2*t.radius()*0.98)
 	if t.ringRidge(d-most, d) <= h {

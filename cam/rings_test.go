@@ -14,7 +14,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The ridge between two rings against a plain look along a line from the apex,
+// The scallop between two rings against a plain look along a line from the apex,
 // with the cutter's profile and the closed form of its lowest tip, and against
 // the same look with the ring walked round in small steps.
 func TestRingRidge(t *testing.T) {

@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 const (
@@ -13,7 +14,7 @@ const (
 	// the proof's height field overstates what stands by up to this much on the
 	// slopes of a dish.
 	biteMargin = 0.15
-	// mostLeft and leastLeft bound the ridges that roughing may leave on top of
+	// mostLeft and leastLeft bound the scallops that roughing may leave on top of
 	// the allowance, in mm: less costs time that finishing does not need, and
 	// less than leastLeft is finishing.
 	mostLeft  = 0.5
@@ -35,8 +36,8 @@ type rough struct {
 	cutter path.Cutter
 	tool   tool
 	moat   float64 // of a crown: distance of the cutter's axis on its outermost round
-	left   float64 // highest ridge left above the allowance
-	stands float64 // most that is left above the allowance, ridges and the apex of a hollow
+	left   float64 // highest scallop left above the allowance
+	stands float64 // most that is left above the allowance, scallops and the apex of a hollow
 	rounds bool    // is there a level round where the face comes up through a layer?
 	depth  float64 // of one layer
 	layers int
@@ -55,7 +56,7 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	}
 	if r.left < leastLeft {
 		return r, Problems{{"allowance",
-			fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for ridges, %s for setting Z again and %s of margin",
+			fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for scallops, %s for setting Z again and %s of margin",
 				mm(w.Allowance), finish.Name, mm(finish.DepthOfCut), mm(leastLeft), mm(w.ZeroError), mm(biteMargin)),
 			fmt.Sprintf("an allowance of at most %s", mm(max(0, finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)))}}
 	}
@@ -125,7 +126,7 @@ func room(w Work, finish path.Cutter) float64 {
 	return finish.DepthOfCut - biteMargin - w.Allowance - w.ZeroError
 }
 
-// leftBy returns the highest ridge that roughing with c may leave above the
+// leftBy returns the highest scallop that roughing with c may leave above the
 // allowance for finish.
 func leftBy(w Work, c, finish path.Cutter) float64 {
 	return min(mostLeft, min(c.DepthOfCut/4, room(w, finish)))
@@ -150,18 +151,18 @@ func (r rough) height(d float64) float64 {
 }
 
 // levelStep is the widest side step on a level: the flats overlap, and between
-// the corners a ridge no higher than left may stay.
+// the corners a scallop no higher than left may stay.
 func (r rough) levelStep() float64 {
 	h := min(r.left, r.tool.ball/2)
 	s := float64(flatStep*r.tool.flat) + float64(1.9*math.Sqrt(float64(h*(2*r.tool.ball-h))))
 	return min(s, sideStep*r.cutter.Diameter)
 }
 
-// cusp is the ridge that two neighbouring laps leave on a level.
+// cusp is the scallop that two neighbouring laps leave on a level.
 func (r rough) cusp() float64 { return r.tool.corner(r.levelStep() / 2) }
 
 // step is the widest side step at distance d: on the face a lap at one height
-// leaves a stair as high as the slope rises over the step, or the ridge of its
+// leaves a stair as high as the slope rises over the step, or the scallop of its
 // corner, whichever is lower.
 func (r rough) step(d float64, level bool) float64 {
 	s := r.levelStep()
@@ -233,7 +234,7 @@ func (r rough) laps(k int) []float64 {
 
 // name says what the pattern is, with its parameters.
 func (r rough) name() string {
-	return fmt.Sprintf("spiral(%d layers of %.3f mm, steps up to %.1f mm)", r.layers, r.depth, r.levelStep())
+	return fmt.Sprintf("spiral(%s of %.3f mm, steps up to %.1f mm)", measure.Count(r.layers, "layer"), r.depth, r.levelStep())
 }
 
 // lay lays the layers down.
@@ -241,7 +242,7 @@ func (r rough) lay(b *builder) {
 	for k := 1; k <= r.layers; k++ {
 		laps := r.laps(k)
 		if laps[0] < roomToRamp {
-			continue // what stands there is less than the ridges that are left anyway
+			continue // what stands there is less than the scallops that are left anyway
 		}
 		r.layer(b, k, laps)
 		b.lift()

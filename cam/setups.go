@@ -14,7 +14,7 @@ import (
 type IndexError struct {
 	Shift  float64 // of the apex in plan, mm
 	Turn   float64 // radians
-	Height float64 // of its seat and of touching off Z anew, mm
+	Height float64 // of its seat and of touching off Z again, mm
 }
 
 // Setups is how a face that is too large for the machine is divided. The zero value
@@ -48,7 +48,7 @@ func (w Work) Shifted() float64 {
 	return w.Setups.Error.Shift + float64(w.Setups.Error.Turn*w.Face.Rim)
 }
 
-// Adds returns what an index error may add to the ridge: sideways, the shift times the
+// Adds returns what an index error may add to the scallop: sideways, the shift times the
 // slope of the face at its rim (turned about the apex a sphere is the same), and in
 // height, one to one.
 func (w Work) Adds() (sideways, height float64) {

@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -58,7 +59,7 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 		skimLayer(b, c, rows, z, w.Skim.Off-float64((k-1)*depth))
 	}
 	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: float64(skimStep * c.FlatRadius()), Feeds: f, Moves: b.moves,
-		Pattern: fmt.Sprintf("skim(%d rows over the whole top, %.0f layers of %.3f mm)", len(rows), layers, depth)}}}
+		Pattern: fmt.Sprintf("skim(%s over the whole top, %s of %.3f mm)", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), depth)}}}
 	if held := nearHoldDowns(w, []Program{p}); len(held) > 0 {
 		for i := range held {
 			held[i].Hint = "hold the blank from its sides or from below while its top is skimmed; " + held[i].Hint
@@ -101,7 +102,7 @@ func skimCutter(w Work, first string) (path.Cutter, error) {
 	return best, nil
 }
 
-// skimRows returns the rows of a skim along X, from one side of the blank to the other:
+// skimRows returns the passes of a skim along X, from one side of the blank to the other:
 // each as long as the blank is anywhere within the reach of its level end.
 func skimRows(w Work, c path.Cutter) (rows []row) {
 	f := c.FlatRadius()
@@ -110,11 +111,11 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 		half = w.Blank.Length / 2
 	}
 	// The field of heights in which the proof looks has cells of about this size, and takes
-	// those that the edge crosses whole: rows of a narrow level end go on over them.
+	// those that the edge crosses whole: passes of a narrow level end go on over them.
 	cell := min(2, max(0.2, max(w.Blank.Length, w.Blank.Width)/600))
 	over := max(0, min(cell, float64(3*cell)-f))
 	out := max(0, half-float64(skimInset*f)+over)
-	step := min(skimStep*f, max(f/2, float64(2*f)-float64(1.05*cell))) // a whole cell lies under one of two rows
+	step := min(skimStep*f, max(f/2, float64(2*f)-float64(1.05*cell))) // a whole cell lies under one of two passes
 	n := max(1, math.Ceil(2*out/step))
 	for k := 0.0; k <= n; k++ {
 		v := float64(out * (2*k/n - 1))
@@ -132,7 +133,7 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 	return rows
 }
 
-// skimLayer lays one layer of a skim: in down a ramp along the first row, then to and fro.
+// skimLayer lays one layer of a skim: in down a ramp along the first pass, then to and fro.
 func skimLayer(b *builder, c path.Cutter, rows []row, z, stands float64) {
 	e := entry{b: b, cutter: c, tool: tool{face: dish.Face{Kind: dish.Flat}, low: math.Inf(-1), foot: math.Inf(1)}, down: steep(c), stands: stands - z, top: stands}
 	side := 1.0

@@ -61,7 +61,7 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 		return nil, Problems{{"direction", "spokes run both up and down the slope", "direction: both, or pattern: raster"}}
 	}
 	if s.budget.ridge <= 0 {
-		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s leaves no room for ridges", mm(w.Scallop)), "a larger scallop"}}
+		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	s.climb = mustClimb(s.tool, c)
 	if s.climb && w.Face.Kind == dish.Crown {
@@ -175,7 +175,7 @@ func (s spokes) length() float64 {
 }
 
 // spokesWide is how far in plan, in mm, the chords of a turn may leave it: a
-// five-hundredth of usual steps, so that ridges change by under half a percent.
+// five-hundredth of usual steps, so that scallops change by under half a percent.
 const spokesWide = 0.02
 
 // lay lays the way down.

@@ -15,7 +15,7 @@ func (t tool) axis(D float64) float64 {
 }
 
 // half returns the largest angle, in turns, by which straight passes over the
-// apex may stand aside, where they touch the face at D, of the ridge half way to
+// apex may stand aside, where they touch the face at D, of the scallop half way to
 // the next.
 func (t tool) half(D, h float64) float64 {
 	at, aside := D, 0.0
@@ -29,14 +29,14 @@ func (t tool) half(D, h float64) float64 {
 			}
 		}
 		aside = lo
-		// The ridge there is made further in on a crown and further out on a hollow.
+		// The scallop there is made further in on a crown and further out on a hollow.
 		at = max(0, min(t.face.Rim, at+D-t.touch(at, aside)))
 	}
 	return aside
 }
 
 // touch returns how far from the apex a straight pass over it touches the face
-// when it makes the ridge at D, so many turns aside.
+// when it makes the scallop at D, so many turns aside.
 func (t tool) touch(D, aside float64) float64 {
 	x, y := unit(aside)
 	_, u := t.under(0, float64(D*x), float64(D*y))

@@ -25,7 +25,7 @@ func (b belt) spanOver() float64 {
 }
 
 // close lays out the passes so that those that go on close up, belt by belt,
-// just as fast as the ridges allow, while those that end go on between them.
+// just as fast as the scallops allow, while those that end go on between them.
 func (s spokes) close() []spoke {
 	rim := s.belts[0]
 	list := make([]spoke, rim.count)

@@ -7,11 +7,11 @@ import "math"
 // the core has room there only because the flat is level and the face rises ahead
 // of its outer edge.
 
-// fewestClearing is the least share of a ridge that is tried for passes whose
+// fewestClearing is the least share of a scallop that is tried for passes whose
 // cores are clear: with a fifteenth a raster is shorter.
 const fewestClearing = 1.0 / 16
 
-// clearing returns the largest ridge up to h of passes between which a core of
+// clearing returns the largest scallop up to h of passes between which a core of
 // the given radius (mm) stays clear wherever the face is steeper than most; 0
 // where not even a small share of h will do.
 func (t tool) clearing(core, most, h float64) float64 {

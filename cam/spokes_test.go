@@ -156,7 +156,7 @@ func TestSpokesRefuse(t *testing.T) {
 }
 
 // Whatever work comes in, there come out Problems or spokes that gouge nothing and
-// leave little more than they are spaced for; what is over, spacing anew takes away.
+// leave little more than they are spaced for; what is over, spacing again takes away.
 func TestAnySpokes(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {

@@ -8,10 +8,10 @@ import (
 	"dishwright/dish"
 )
 
-// tiltTakes returns how much of the ridge a spindle out of square adds at most,
+// tiltTakes returns how much of the scallop a spindle out of square adds at most,
 // mm: over the edge of a level end of radius f, touched off at its lowest point,
 // 2 f t. What is certified counts t for every millimetre beyond that edge as
-// well, on a corner: c times the sine of the steepest slope, and what a ridge
+// well, on a corner: c times the sine of the steepest slope, and what a scallop
 // between two corners is wide. A ball does not mind.
 func tiltTakes(w Work, c path.Cutter, ridge float64) float64 {
 	f := c.FlatRadius()
@@ -31,19 +31,19 @@ func rimSlope(f dish.Face) float64 {
 	return f.Rim / reach(f.Radius, f.Rim)
 }
 
-// wornRidge returns the ridge that cutters of their named diameter may leave so
+// wornRidge returns the scallop that cutters of their named diameter may leave so
 // that cutters which lack δ of it leave no more than ridge.
 //
-// Of a ball r the ridge h between passes 2 w apart has w² = 2 r h − h²; with the
+// Of a ball r the scallop h between passes 2 w apart has w² = 2 r h − h²; with the
 // smaller radius in it, that is the width at which the larger must stop. Touched
 // off at its tip it also hangs δ/2 (1 − cos θ) over a slope θ.
 //
 // A level end f that moves along the slope θ leaves θ (f − √(f² − w²)) at w aside,
 // above where its edge touches. Both edge and width lose δ/2, so that with g =
-// f − δ/2 it leaves θ (f − √(g² − w²)): again the width at which that is the ridge
+// f − δ/2 it leaves θ (f − √(g² − w²)): again the width at which that is the scallop
 // has to be reached with the whole cutter, or that at which two such passes still
 // overlap. It is worst at the rim, or on a crown where a cutter over the rim
-// touches. A corner that the ridges reach (θ f is less than they are) is steeper
+// touches. A corner that the scallops reach (θ f is less than they are) is steeper
 // there: by √(2 h/c) more.
 func wornRidge(w Work, c path.Cutter, ridge float64) float64 {
 	d := w.Undersize
@@ -76,11 +76,11 @@ func wornFlat(f, d, slope, ridge float64) float64 {
 	return float64(slope * (f - math.Sqrt(float64(left*left)+float64(d*(f-d/4)))))
 }
 
-// leastRidge is what must be left for the ridges, mm: as much as a proof itself
+// leastRidge is what must be left for the scallops, mm: as much as a proof itself
 // is off by. Below it the passes lie so close that they never end.
 const leastRidge = boundSlack
 
-// bridged reports whether nothing of use is left for the ridges: less than
+// bridged reports whether nothing of use is left for the scallops: less than
 // leastRidge, or less than a level end leaves over the apex of a hollow.
 func bridged(w Work, c path.Cutter) bool {
 	b := newBudget(w, c)

@@ -23,7 +23,7 @@ func TestTiltTakes(t *testing.T) {
 	require.Zero(t, tiltTakes(w, path.Cutter{Shape: path.Ball, Diameter: 12.7}, 0.05))
 }
 
-// TestWornRidge: for a ball both ridges belong to the same width; a flat's too, by
+// TestWornRidge: for a ball both scallops belong to the same width; a flat's too, by
 // a count of its own at the rim.
 func TestWornRidge(t *testing.T) {
 	f, err := dish.NewFace(dish.Hollow, 7620, 300)

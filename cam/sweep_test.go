@@ -149,7 +149,7 @@ func TestRidgesOfInclinedFlats(t *testing.T) {
 
 // A ball of 5 mm on a sphere of 50 mm. Own derivation: with two passes 2b apart as
 // seen from the sphere's centre the ball's centre stands R − r from there (on a crown
-// R + r), and the ridge on the line between them, seen along the normal, is
+// R + r), and the scallop on the line between them, seen along the normal, is
 //
 //	hollow: R − [(R − r) cos b + √(r² − ((R − r) sin b)²)]
 //	crown:  (R + r) cos b − √(r² − ((R + r) sin b)²) − R
@@ -207,7 +207,7 @@ func TestRidgesOfFlatWork(t *testing.T) {
 	require.InDelta(t, 0.100450, newTool(Sphere(dish.Flat, 0, 100), HalfBall).highest(-1.125, 1.125), 1e-6)
 }
 
-// The spacing found leaves at most the ridge asked for, and 1 % more step
+// The spacing found leaves at most the scallop asked for, and 1 % more step
 // would leave more.
 func TestSpacingIsTheWidest(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -230,7 +230,7 @@ func TestSpacingIsTheWidest(t *testing.T) {
 	})
 }
 
-// The whole face, its rim included, lies within the ridge that the passes were
+// The whole face, its rim included, lies within the scallop that the passes were
 // planned for: places all over the face, and round the rim, under passes of the
 // length that they are given, by search.
 func TestRowsCoverTheFace(t *testing.T) {
@@ -263,7 +263,7 @@ func TestRowsCoverTheFace(t *testing.T) {
 					worst, wx, wy = over, x, y
 				}
 			}
-			for k := range around { // a quarter: rows know X from Y
+			for k := range around { // a quarter: passes know X from Y
 				sin, cos := math.Sincos(float64(k) / float64(around) * math.Pi / 2)
 				place(f.Rim*cos*(1-1e-12), f.Rim*sin*(1-1e-12))
 			}

@@ -99,7 +99,7 @@ const shortest = 0.3
 const offFace = 0.02
 
 // stretches returns what of a path's passes lies in the region, without the ways to and
-// between them: those are laid anew.
+// between them: those are laid again.
 func (g region) stretches(b *builder, t tool, moves []path.Move) (list []stretch) {
 	var now stretch
 	flush := func() {

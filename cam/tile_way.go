@@ -123,7 +123,7 @@ func (w tileWay) border(by, from, through, to, side float64) (way []r3.Vec) {
 
 // join puts the way over from a place before a way. Over a hollow it is straight, which
 // never gouges: down along the face and up again it would be steeper than the cutter may
-// go down, over ridges that rounds have left.
+// go down, over scallops that rounds have left.
 func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
 	piece := w.piece()
 	n := math.Ceil(inPlan(from, way[0]) / piece)

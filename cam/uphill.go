@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// climbCrown cuts a row of a crown in two halves, each from the moat up to the
+// climbCrown cuts a pass of a crown in two halves, each from the moat up to the
 // middle, coming down in the moat where nothing stands any more.
 func (r raster) climbCrown(b *builder, row row, us []float64) {
 	for _, dir := range [...]float64{-1, 1} {
@@ -38,7 +38,7 @@ func (r raster) intoMoat(b *builder, u, v float64, start r3.Vec) {
 // from both walls.
 const steepCrown = 0.1
 
-// climbHollow cuts a row of a hollow in two halves, each from the middle up to
+// climbHollow cuts a pass of a hollow in two halves, each from the middle up to
 // the rim. The first comes down a ramp over the other half; the second starts
 // where the first has cleared, down a short ramp in its groove.
 func (r raster) climbHollow(b *builder, row row, us []float64, stands float64) error {
@@ -64,15 +64,15 @@ func (r raster) climbHollow(b *builder, row row, us []float64, stands float64) e
 	return nil
 }
 
-// rampDown comes to the middle of a row from above what may stand, to and fro
+// rampDown comes to the middle of a pass from above what may stand, to and fro
 // over the half on the given side, going down no steeper than the cutter may: over a leg
 // the height above the face falls by what the slope of the face leaves of it.
-// The traverse before it ends above what stands beside the row.
+// The traverse before it ends above what stands beside the pass.
 func (r raster) rampDown(b *builder, row row, stands, beside, side float64) error {
 	drop := stands + airGap/2
 	most := steep(r.cutter)
 	// A leg ends where the face itself takes half of the allowed slope, so that
-	// the other half is left for going down; a short row ends sooner.
+	// the other half is left for going down; a short pass ends sooner.
 	leg := min(drop/most, row.end)
 	for leg > 0 && r.tool.rise(leg, row.v) > most/2 {
 		leg = float64(leg * 0.8)

@@ -13,7 +13,7 @@ import (
 )
 
 // changeOver is the time in seconds that another cutter costs at the bench:
-// stop, change, touch off anew (common practice: a few minutes).
+// stop, change, touch off again (common practice: a few minutes).
 const changeOver = 180.0
 
 // Candidate is one way of doing the work.

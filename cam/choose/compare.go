@@ -96,7 +96,7 @@ func Compare(w cam.Work) ([]Row, error) {
 				return -1
 			}
 			return 1
-		case a.Seconds < b.Seconds: // both nought where ruled out
+		case a.Seconds < b.Seconds: // both zero where ruled out
 			return -1
 		case a.Seconds > b.Seconds:
 			return 1

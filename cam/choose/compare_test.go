@@ -11,7 +11,7 @@ import (
 )
 
 // TestCompare: every cutter with every pattern, quickest first; each figure is
-// that of a plan made anew.
+// that of a plan made again.
 func TestCompare(t *testing.T) {
 	for name, extra := range map[string]string{
 		"auto":          "",
@@ -56,7 +56,7 @@ func TestCompare(t *testing.T) {
 					require.Equal(t, own.Plan.Work.Pattern, r.Pattern)
 					require.Equal(t, own.Plan.Rough, r.Rough)
 					require.InDelta(t, seconds(own.Plan), r.Seconds, 1e-9)
-					anew(t, own.Plan, r)
+					again(t, own.Plan, r)
 				}
 			}
 			require.Len(t, seen, len(rows))
@@ -65,9 +65,9 @@ func TestCompare(t *testing.T) {
 	}
 }
 
-// anew finds the scallop of the chosen row by the plan that was made for the work,
+// again finds the scallop of the chosen row by the plan that was made for the work,
 // and from below.
-func anew(t *testing.T, p cam.Plan, r choose.Row) {
+func again(t *testing.T, p cam.Plan, r choose.Row) {
 	t.Helper()
 	var cuts []proof.Cut
 	for _, pr := range p.Programs {

@@ -16,11 +16,11 @@ import (
 type finishing struct {
 	cutter       path.Cutter
 	pattern      string
-	spacingShare float64 // of what the ridges may have, that the passes are spaced for
+	spacingShare float64 // of what the scallops may have, that the passes are spaced for
 	over         float64 // how far the axis runs beyond a tile's bare sector, mm
 	extended     extension
 	section      cam.Section
-	forgot       bool // the section's moves, which are planned anew where they are wanted
+	forgot       bool // the section's moves, which are planned again where they are wanted
 	seconds      float64
 	ridge        float64 // certified, mm
 	sure         bool    // certified, and within the scallop
@@ -92,16 +92,16 @@ func (f *finishing) plan(w cam.Work) {
 	f.seconds = seconds(w.Machine, f.section)
 }
 
-// mostTries is how often a pattern is spaced anew: each time brings it most of
-// the way, for the ridge grows about with the share.
+// mostTries is how often a pattern is spaced again: each time brings it most of
+// the way, for the scallop grows about with the share.
 const mostTries = 8
 
-// farOver is by how much a ridge of a tile may exceed the scallop before nothing more is
+// farOver is by how much a scallop of a tile may exceed what is allowed before nothing more is
 // asked about it.
 const farOver = 1.1
 
 // mostCertified is how many moves are certified ahead of the programs' own proof:
-// a fine pattern of a ball takes more, and it is spaced by the exact ridge.
+// a fine pattern of a ball takes more, and it is spaced by the exact scallop.
 const mostCertified = 60_000
 
 // certify spaces the passes more closely until the certified scallop is within
@@ -114,7 +114,7 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 		return f.certifyRings(w, left)
 	}
 	if len(f.section.Moves) > mostCertified || w.Tile == nil && (f.pattern == "raster" || f.pattern == "rings") {
-		f.sure = true // spaced by the exact ridge; the proof of the programs decides
+		f.sure = true // spaced by the exact scallop; the proof of the programs decides
 		if w.Tile != nil {
 			f.over = max(f.over, w.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
 			f.plan(w)
@@ -166,7 +166,7 @@ const (
 	ringCells = 300_000
 )
 
-// certifyRings rules rings in arcs out where their ridge cannot be certified.
+// certifyRings rules rings in arcs out where their scallop cannot be certified.
 func (f *finishing) certifyRings(w cam.Work, left *effort) error {
 	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
 	r, err := left.scallop(w, cut, proof.CertifyOptions{MaxCells: ringCells})
@@ -174,7 +174,7 @@ func (f *finishing) certifyRings(w cam.Work, left *effort) error {
 		return err
 	}
 	if f.ridge = r.Certified; f.ridge > w.Scallop {
-		return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("the ridge that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, w.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
+		return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, w.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
 	}
 	f.sure = true
 	return nil

@@ -48,7 +48,7 @@ func anyWork(t *rapid.T) cam.Work {
 }
 
 // TestPlannedKeepsTheScallop: whatever work comes in, with the pattern left open or
-// named, the plan keeps the scallop, certified anew, and gouges nothing; or it is
+// named, the plan keeps the scallop, certified again, and gouges nothing; or it is
 // refused with reasons. A work left open always finds a way: a ball serves anything.
 func TestPlannedKeepsTheScallop(t *testing.T) {
 	for _, pattern := range []string{cam.Auto, "spokes"} {

@@ -17,7 +17,7 @@ type roughKey struct {
 // roughTime is how long roughing takes, and whether there is nothing to rough.
 type roughTime struct {
 	seconds float64
-	nought  bool
+	none    bool
 }
 
 // roughings returns the ways to rough ahead of finishing, none first; an empty rough
@@ -49,10 +49,10 @@ func roughings(w cam.Work, finish path.Cutter, done map[roughKey]roughTime) (lis
 			}
 			done[key] = time
 		}
-		if time.nought && len(list) > 0 && list[0].Rough == "" {
+		if time.none && len(list) > 0 && list[0].Rough == "" {
 			continue // the same as finishing alone
 		}
-		if one.Seconds = time.seconds; c.Name != finish.Name && !time.nought {
+		if one.Seconds = time.seconds; c.Name != finish.Name && !time.none {
 			one.Seconds += changeOver
 		}
 		list = append(list, one)
@@ -68,7 +68,7 @@ func roughing(w cam.Work, c, finish path.Cutter) (roughTime, error) {
 	}
 	s, _, err := cam.RoughingOf(w, c, finish)
 	if err != nil || len(s.Moves) == 0 {
-		return roughTime{nought: true}, err
+		return roughTime{none: true}, err
 	}
 	if ps := cam.InTheWay(w, c, s); len(ps) > 0 {
 		return roughTime{}, ps

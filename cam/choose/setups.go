@@ -56,12 +56,12 @@ func tooFar(w cam.Work) (ps cam.Problems) {
 		hint = fmt.Sprintf("an index error of at most %.3f mm aside, or a larger scallop", math.Floor(shift*1000)/1000)
 	}
 	return cam.Problems{{Key: "index error",
-		Message: fmt.Sprintf("a blank that lies %.3f mm aside adds %.4f mm to the ridges on a face this steep: of the scallop of %.4g mm too little is left for its passes", w.Setups.Error.Shift, sideways, w.Scallop),
+		Message: fmt.Sprintf("a blank that lies %.3f mm aside adds %.4f mm to the scallops on a face this steep: of the %.4g mm allowed too little is left for its passes", w.Setups.Error.Shift, sideways, w.Scallop),
 		Hint:    hint}}
 }
 
 // leastShare is the share of the scallop below which nothing useful is left for the
-// ridges: then the passes are laid as if the height were sure, and what it adds breaks
+// scallops: then the passes are laid as if the height were sure, and what it adds breaks
 // the bound.
 const leastShare = 0.25
 
@@ -228,17 +228,17 @@ func reaches(w cam.Work, l cam.Layout) bool {
 }
 
 const (
-	// seamSteps is how many steps within a tile's border a ridge has to lie to be put down to
+	// seamSteps is how many steps within a tile's border a scallop has to lie to be put down to
 	// passes that end too soon.
 	seamSteps = 2.0
-	// leastOn and mostOn are by which shares of the steps beyond the tile passes run on anew,
-	// about as the root of the ridge over what is allowed.
+	// leastOn and mostOn are by which shares of the steps beyond the tile passes run on again,
+	// about as the root of the scallop over what is allowed.
 	leastOn, mostOn = 1.15, 1.6
 	// mostOver is so many steps beyond it that every pattern has closed its passes up.
 	mostOver = 4.0
 )
 
-// extension is the last lengthening of a tile's passes, and the ridge that it was to
+// extension is the last lengthening of a tile's passes, and the scallop that it was to
 // lower.
 type extension struct {
 	done  bool
@@ -246,7 +246,7 @@ type extension struct {
 	ridge proof.Scallop
 }
 
-// further lengthens a tile's passes where the highest ridge stands near a border. One
+// further lengthens a tile's passes where the highest scallop stands near a border. One
 // that it did not lower stands there for another reason: it is taken back.
 func (f *finishing) further(w cam.Work, r proof.Scallop) bool {
 	t := w.Tile

@@ -160,7 +160,7 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 		d, circle := l.mm(in, "diameter", leastHole, mostHole), l.mm(in, "circle", 1, mostBlank)
 		n, _ := in.Int("count")
 		if n < 1 || n > mostHoles || len(w.Extras.Holes)+n > mostHoles {
-			l.fault(in, "count", fmt.Sprintf("%d holes", n), fmt.Sprintf("1 to %d in all", mostHoles))
+			l.fault(in, "count", measure.Count(n, "hole"), fmt.Sprintf("1 to %d in all", mostHoles))
 			continue
 		}
 		from := 0.0
@@ -169,13 +169,13 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 		}
 		depth, cutter := l.depthOf(in, w), l.cutterFor(in, w)
 		if d > 0 && n > 1 && circle*math.Sin(math.Pi/float64(n)) < d+1 {
-			l.fault(in, "count", fmt.Sprintf("%d holes of %s run into one another on a circle of %s", n, measure.Length{MM: d}, measure.Length{MM: circle}), "fewer or smaller holes, or a larger circle")
+			l.fault(in, "count", fmt.Sprintf("%s of %s run into one another on a circle of %s", measure.Count(n, "hole"), measure.Length{MM: d}, measure.Length{MM: circle}), "fewer or smaller holes, or a larger circle")
 			continue
 		}
 		for k := range n {
 			sin, cos := math.Sincos(from + 2*math.Pi*float64(k)/float64(n))
 			w.Extras.Holes = append(w.Extras.Holes, cam.HoleWanted{Name: fmt.Sprintf("hole %d of %d on a circle of %s", k+1, n, measure.Length{MM: circle}),
-				Group: fmt.Sprintf("%d holes on a circle of %s", n, measure.Length{MM: circle}),
+				Group: fmt.Sprintf("%s on a circle of %s", measure.Count(n, "hole"), measure.Length{MM: circle}),
 				Key:   key, X: tenth(float64(circle / 2 * cos)), Y: tenth(float64(circle / 2 * sin)), Diameter: d, Depth: depth, Cutter: cutter})
 		}
 	}
@@ -204,7 +204,7 @@ func (l *loader) cutOut(m *strict.Map, w *cam.Work, land float64, stated bool) {
 	if in.Has("tabs") {
 		n, ok := in.Int("tabs")
 		if ok && (n < 2 || n > mostTabs) {
-			l.fault(in, "tabs", fmt.Sprintf("%d tabs do not hold what is cut out", n), fmt.Sprintf("2 to %d; 3 to 8 are usual", mostTabs))
+			l.fault(in, "tabs", measure.Count(n, "tab")+" cannot hold what is cut out", fmt.Sprintf("2 to %d; 3 to 8 are usual", mostTabs))
 			return
 		}
 		tabs = n

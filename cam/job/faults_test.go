@@ -125,8 +125,8 @@ func TestFaults(t *testing.T) {
 		{"flutes in quotes", shelf("flutes: 2", "flutes: '2'"), "'2'", "stands in quotes", "without quotes"},
 		{"flute length", shelf("flute length: 25 mm", "flute length: 0 mm"), "0 mm", "flute length of 0 mm is out of range", "from 0.5 mm to 200 mm"},
 		{"speed with a unit", shelf("16000", "16000 rpm"), "16000 rpm", "is not a number alone", "16000"},
-		{"speed", shelf("16000", "99"), "99", "speed 99 is out of range", "turns a minute, from 100 to 100000"},
-		{"fastest speed", shelf("16000", "16000, fastest speed: 100001"), "100001", "fastest speed 100001 is out of range", "turns a minute"},
+		{"speed", shelf("16000", "99"), "99", "speed 99 is out of range", "rpm, from 100 to 100000"},
+		{"fastest speed", shelf("16000", "16000, fastest speed: 100001"), "100001", "fastest speed 100001 is out of range", "rpm"},
 		{"chip load", shelf("0.05 mm", "4 mm"), "4 mm", "chip load of 4 mm is out of range", "from 0.001 mm to 3 mm"},
 		{"depth of cut", shelf("3 mm}", "0 mm}"), "0 mm}", "depth of cut of 0 mm is out of range", "from 0.05 mm to 100 mm"},
 		{"core", shelf("3 mm}", "3 mm, core: 1/2 in}"), "1/2 in}", "leaves nothing to cut with", "less than the diameter"},
@@ -138,7 +138,7 @@ func TestFaults(t *testing.T) {
 		{"finish of no cutter", shelf("", "") + "finish: other thing\n", "other", `no cutter named "other thing" is on the shelf`, "write one of auto, one"},
 		{"extras", short + "extras: {center hole: 6 mm}\n", "center hole", `"center hole" is not known in "extras"`, `"centre hole"?`},
 		{"centre hole", short + "extras: {centre hole: 0 mm}\n", "0 mm", "centre hole of 0 mm is out of range", ""},
-		{"tabs", short + "extras: {cut out: {tabs: 51}}\n", "51", "51 tabs do not hold what is cut out", "3 to 8"},
+		{"tabs", short + "extras: {cut out: {tabs: 51}}\n", "51", "51 tabs cannot hold what is cut out", "3 to 8"},
 		{"anchor", with("radius", "&a 25 ft"), "&a", "anchors are not used here", "write the value out"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

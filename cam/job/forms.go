@@ -196,7 +196,7 @@ func (l *loader) layout(w *cam.Work) {
 	case m.Has("wedges"):
 		n, ok := m.Int("wedges")
 		if ok && (n < 2 || n > 72) {
-			l.fault(m, "wedges", fmt.Sprintf("%d wedges", n), "2 to 72; 8 are usual")
+			l.fault(m, "wedges", measure.Count(n, "wedge"), "2 to 72; 8 are usual")
 			return
 		}
 		c.Wedges = n

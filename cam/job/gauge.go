@@ -101,7 +101,7 @@ func (l *loader) gaugeTabs(w *cam.Work) (n int, long, high float64, cutter strin
 		if in.Has("tabs") {
 			if v, ok := in.Int("tabs"); ok {
 				if n = v; n < 2 || n > mostTabs {
-					l.fault(in, "tabs", fmt.Sprintf("%d tabs do not hold what is cut out", n), fmt.Sprintf("2 to %d; 3 to 8 are usual", mostTabs))
+					l.fault(in, "tabs", measure.Count(n, "tab")+" cannot hold what is cut out", fmt.Sprintf("2 to %d; 3 to 8 are usual", mostTabs))
 				}
 			}
 		}

@@ -90,7 +90,7 @@ func (l *loader) indexError(w *cam.Work) {
 		}
 	}
 	if !seen["height"] {
-		l.took("index error: height", "0 mm", "none is stated: the blank is seated and touched off anew exactly")
+		l.took("index error: height", "0 mm", "none is stated: the blank is seated and touched off again exactly")
 	}
 }
 

@@ -103,7 +103,7 @@ func (l *loader) cutter(w *cam.Work, name string, m *strict.Map) path.Cutter {
 	c.Flutes = 1
 	if n, ok := m.Int("flutes"); ok {
 		if c.Flutes = n; n < 1 || n > 20 {
-			l.fault(m, "flutes", fmt.Sprintf("a cutter with %d flutes", n), "1 to 20; most router cutters have 2")
+			l.fault(m, "flutes", "a cutter with "+measure.Count(n, "flute"), "1 to 20; most router cutters have 2")
 		}
 	}
 	c.FluteLength = l.mm(m, "flute length", 0.5, 200)
@@ -191,11 +191,11 @@ func (l *loader) mm(m *strict.Map, key string, least, most float64) float64 {
 	return v.MM
 }
 
-// speed reads turns a minute.
+// speed reads a speed in rpm.
 func (l *loader) speed(m *strict.Map, key string) float64 {
 	v, ok := m.Number(key)
 	if ok && !(v >= 100 && v <= 100_000) {
-		l.fault(m, key, fmt.Sprintf("%s %g is out of range", key, v), "turns a minute, from 100 to 100000")
+		l.fault(m, key, fmt.Sprintf("%s %g is out of range", key, v), "rpm, from 100 to 100000")
 	}
 	return v
 }

@@ -30,7 +30,7 @@ func (l *loader) topPoints(w *cam.Work) {
 		return
 	}
 	if len(list) < 3 || len(list) > mostPoints {
-		l.fault(l.root, "top points", fmt.Sprintf("%d places do not make a plane", len(list)), fmt.Sprintf("three to %d places, far apart", mostPoints))
+		l.fault(l.root, "top points", measure.Count(len(list), "place")+" cannot make a plane", fmt.Sprintf("three to %d places, far apart", mostPoints))
 		return
 	}
 	var points []r3.Vec

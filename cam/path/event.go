@@ -7,7 +7,7 @@ type EventKind uint8
 
 // The kinds of event.
 const (
-	Comment      EventKind = iota // Text, for whoever reads the program
+	Comment      EventKind = iota // Text, for the person who reads the program
 	Message                       // Text, shown to the operator
 	Stop                          // M0: the machine waits for the operator
 	OptionalStop                  // M1

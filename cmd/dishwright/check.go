@@ -13,7 +13,7 @@ func newCheckCmd(a *app) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "check JOB",
-		Short: "Tell all that can be known of a job before cutting",
+		Short: "Check a job before cutting",
 		Long: `Plan a job and tell all that can be known before cutting: whether blank, floor,
 travel, cutters and hold-downs suffice, the depth at the apex, every program with
 its passes, bite and time, the highest ridge that they leave, and what another

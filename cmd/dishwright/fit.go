@@ -29,7 +29,7 @@ func newFitCmd(a *app) *cobra.Command {
 	var f fitFlags
 	cmd := &cobra.Command{
 		Use:   "fit READINGS --radius LEN",
-		Short: "Tell from readings which radius was really cut",
+		Short: "Find the radius really cut, from measurements",
 		Long: `Fit a sphere to readings of a finished dish, board, rim or plate, and tell its
 radius with the interval that holds the true one in 95 of 100 cases, the apex, what
 each reading is off by, which one is wrong, whether the face is round, and where to

@@ -29,7 +29,7 @@ var rooms = map[string][]string{
 	"machines":            {"dish/measure", "dish/measure/strict"},
 	"cam/chance":          {},
 	"cam/path":            {"dish", "dish/exact"},
-	"cam":                 {"dish", "dish/exact", "dish/extra", "machines", "cam/path"},
+	"cam":                 {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path"},
 	"cam/motion":          {"cam/path", "dish", "dish/exact", "machines"},
 	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "machines"},
 	"cam/choose":          {"cam", "cam/motion", "cam/proof", "cam/path", "dish", "machines"},

@@ -197,7 +197,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("acceleration", "%s mm/s2", triple(m.Acceleration))
 	row("corner rounding", "%s mm", short(m.CornerRounding))
 	row("path mode", "%s", m.PathMode)
-	row("writes", "%s, %d decimals, arcs: %s", m.Unit, m.Decimals, yes(m.Arcs))
+	row("writes", "%s, %s, arcs: %s", m.Unit, measure.Count(m.Decimals, "decimal"), yes(m.Arcs))
 	row("speed", "%s rpm, %s s to start", speeds(m.Spindle), short(m.Spindle.StartTime))
 	if m.HandRouter() {
 		var dial []string

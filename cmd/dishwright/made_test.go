@@ -10,7 +10,7 @@ import (
 )
 
 // made are the files of the repository that the program makes itself, each with the
-// call that makes it. All of them are made anew by
+// call that makes it. All of them are made again by
 //
 //	UPDATE=1 go test -run TestMade ./cmd/dishwright
 var made = []struct {
@@ -37,6 +37,6 @@ func TestMade(t *testing.T) {
 		old, err := os.ReadFile(name)
 		require.NoError(t, err)
 		// Not Equal, which would show both.
-		require.True(t, bytes.Equal(old, out.Bytes()), "%s is stale: UPDATE=1 go test -run TestMade ./cmd/dishwright makes it anew", m.file)
+		require.True(t, bytes.Equal(old, out.Bytes()), "%s is stale: UPDATE=1 go test -run TestMade ./cmd/dishwright makes it again", m.file)
 	}
 }

@@ -12,6 +12,7 @@ import (
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
 )
 
 func newPreviewCmd(a *app) *cobra.Command {
@@ -112,7 +113,7 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 	}
 	if n := len(v.Findings); n > 0 {
 		f := v.Findings[0]
-		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), "dishwright prove lists "+counted(n, "finding"))
+		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), "dishwright prove lists "+measure.Count(n, "finding"))
 	}
 	return nil
 }

@@ -22,7 +22,7 @@ func newProveCmd(a *app) *cobra.Command {
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "prove PROGRAM... --job JOB",
-		Short: "Prove what RS-274 programs will leave, whoever wrote them",
+		Short: "Prove what RS-274 programs of any origin will leave",
 		Long: `Read RS-274/NGC programs as the machine would, in running order, and prove what
 they do to the job's blank: the highest ridge left with a bound that cannot be
 wrong, the deepest gouge, every bite, and every limit of machine, cutter, blank
@@ -57,7 +57,7 @@ each program.`,
 				writeVerdict(a.report(), v)
 			}
 			if !v.Proven {
-				return tell.Bound("the proof fails with " + counted(len(v.Findings), "finding"))
+				return tell.Bound("the proof fails with " + measure.Count(len(v.Findings), "finding"))
 			}
 			return nil
 		},
@@ -87,7 +87,7 @@ func proveFiles(j job.Job, names, cutters []string) (shop.Verdict, error) {
 // nothing hangs on a pipe.
 func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.Closer, err error) {
 	if len(cutters) > len(names) {
-		return nil, nil, tell.Errorf("one --cutter for each program, in the same order", "%s for %s", counted(len(cutters), "cutter"), counted(len(names), "program"))
+		return nil, nil, tell.Errorf("one --cutter for each program, in the same order", "%s for %s", measure.Count(len(cutters), "cutter"), measure.Count(len(names), "program"))
 	}
 	for i, name := range names {
 		info, err := os.Stat(name)
@@ -113,14 +113,6 @@ func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.
 	return sources, closers, nil
 }
 
-// counted writes a number of things, one or several.
-func counted(n int, thing string) string {
-	if n != 1 {
-		thing += "s"
-	}
-	return fmt.Sprintf("%d %s", n, thing)
-}
-
 // writeVerdict writes what was proven, for a person.
 func writeVerdict(w io.Writer, v shop.Verdict) {
 	fmt.Fprintf(w, "held against %s\n\n", v.Job)
@@ -129,7 +121,7 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 		if p.Cutter == "" {
 			cutter = "no known cutter"
 		}
-		writeWrapped(w, "  ", fmt.Sprintf("%d. %s, %s: %s, %s", i+1, p.Program, cutter, counted(p.Lines, "line"), counted(p.Moves, "move")))
+		writeWrapped(w, "  ", fmt.Sprintf("%d. %s, %s: %s, %s", i+1, p.Program, cutter, measure.Count(p.Lines, "line"), measure.Count(p.Moves, "move")))
 	}
 	fmt.Fprintln(w)
 	if s := v.Scallop; s.CertifiedMM != nil {

@@ -257,7 +257,7 @@ func (w rimWriter) dry() {
 		if d.RadiusMM > 0 {
 			name = "a plate domed to " + num(d.RadiusMM, 0) + " mm"
 		}
-		line := fmt.Sprintf("%s lies dry with gaps of up to %s mm, %s mm in the mean.", name, measure.FormatFixed(d.LargestMM, 2), measure.FormatFixed(d.MeanMM, 2))
+		line := fmt.Sprintf("%s lies dry with gaps of up to %s mm, %s mm on average.", name, measure.FormatFixed(d.LargestMM, 2), measure.FormatFixed(d.MeanMM, 2))
 		if d.LargestMM < 0.005 {
 			line = name + " lies on all of the rim."
 		}
@@ -294,7 +294,7 @@ func (w rimWriter) stations() {
 func (w rimWriter) notes() {
 	p := w.p
 	if len(p.Defaults) > 0 {
-		fmt.Fprintln(w, "\ntaken, as the job does not say")
+		fmt.Fprintln(w, "\ndefaults used")
 		for _, d := range p.Defaults {
 			writeWrapped(w, "  "+d.Key+": ", fmt.Sprintf("%s (%s)", d.Value, d.Why))
 		}

@@ -202,14 +202,14 @@ func exactlyOne(what string) cobra.PositionalArgs {
 	}
 }
 
-// lengthFlag reads the length given to a flag; it must be more than nought.
+// lengthFlag reads the length given to a flag; it must be more than zero.
 func lengthFlag(name, text string) (measure.Length, error) {
 	l, err := measure.ParseLength(text)
 	if err != nil {
 		return measure.Length{}, tell.Wrap("--"+name, err)
 	}
 	if !(l.MM > 0) {
-		return measure.Length{}, tell.Errorf("write it like 460 mm, 6 1/2 in or 25 ft", "--%s must be more than nought, not %s", name, l)
+		return measure.Length{}, tell.Errorf("write it like 460 mm, 6 1/2 in or 25 ft", "--%s must be more than zero, not %s", name, l)
 	}
 	return l, nil
 }

@@ -28,8 +28,8 @@ func newSagittaCmd(a *app) *cobra.Command {
 	text := map[string]*string{}
 	cmd := &cobra.Command{
 		Use:   "sagitta",
-		Short: "Reckon radius, chord, depth and arc of a dome, from any two of them",
-		Long: `Reckon the others from any two of a dome's radius, its chord (the width over
+		Short: "Calculate sagitta, chord and radius",
+		Long: `Calculate the others from any two of a dome's radius, its chord (the width over
 which the depth is taken), its depth (the sagitta) and the length along its arc, with
 the slope at the rim, and the cap's area and volume. With --step comes a table of
 heights, for a gauge or for the arc of a brace; with --within, how well the depth is
@@ -57,7 +57,7 @@ known, the answer to which dish this is.`,
 					delete(given, name)
 				}
 			}
-			s, err := reckon(given)
+			s, err := solve(given)
 			if err != nil {
 				return err
 			}
@@ -91,8 +91,8 @@ var (
 // all three are given, mm: half the last digit of a dial gauge that reads 0.01.
 const agree = 0.005
 
-// reckon finds the third of radius, chord and depth.
-func reckon(given map[string]measure.Length) (arc, error) {
+// solve finds the third of radius, chord and depth.
+func solve(given map[string]measure.Length) (arc, error) {
 	var s arc
 	for _, name := range sagittaFlags {
 		if l, ok := given[name]; ok {
@@ -299,8 +299,8 @@ func decimals(v float64, n int) int {
 	return max(0, min(12, n-1-int(math.Floor(math.Log10(v)))))
 }
 
-// digits rounds a number of nought or more to twelve significant figures, so that
-// what was reckoned from inches reads 12.7, and two computers whose last bit of a
+// digits rounds a number of zero or more to twelve significant figures, so that
+// what was calculated from inches reads 12.7, and two computers whose last bit of a
 // sine differs write the same.
 func digits(v float64) float64 {
 	scale := math.Pow10(decimals(v, 12))

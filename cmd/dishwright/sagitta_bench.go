@@ -63,7 +63,7 @@ var tradeFeet = []float64{10, 12, 15, 16, 18, 20, 25, 28, 30, 40}
 
 // radiusRange returns between which radii the dome lies, its depth being known within so
 // much either way (mm), and the trade's radii in there or, where there is none, the
-// nearest on either side. The upper limit is +Inf where the depth may be nought.
+// nearest on either side. The upper limit is +Inf where the depth may be zero.
 func (s arc) radiusRange(within float64) (low, high float64, near []tradeRadius, err error) {
 	if within >= s.chord/2-s.depth {
 		return 0, 0, nil, tell.Errorf("how well the depth is known, such as 0.1 mm", "a tolerance of %s mm leaves nothing of a depth of %s mm", num(within, 4), num(s.depth, 4))

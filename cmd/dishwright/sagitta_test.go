@@ -33,7 +33,7 @@ func TestReckonTable(t *testing.T) {
 					given[name] = mm(v)
 				}
 			}
-			s, err := reckon(given)
+			s, err := solve(given)
 			require.NoError(t, err)
 			found := map[bool]float64{true: s.depth}[c.depth == 0] + map[bool]float64{true: s.chord}[c.chord == 0] + map[bool]float64{true: s.radius}[c.radius == 0]
 			require.InDelta(t, c.want, found, c.within)
@@ -47,17 +47,17 @@ func TestReckonAgrees(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		radius := rapid.Float64Range(1, 1e5).Draw(t, "radius")
 		chord := radius * rapid.Float64Range(0.01, 1.99).Draw(t, "chord/radius")
-		a, err := reckon(map[string]measure.Length{"radius": mm(radius), "chord": mm(chord)})
+		a, err := solve(map[string]measure.Length{"radius": mm(radius), "chord": mm(chord)})
 		require.NoError(t, err)
-		b, err := reckon(map[string]measure.Length{"chord": mm(chord), "depth": mm(a.depth)})
+		b, err := solve(map[string]measure.Length{"chord": mm(chord), "depth": mm(a.depth)})
 		require.NoError(t, err)
 		require.InEpsilon(t, radius, b.radius, 1e-9)
-		c, err := reckon(map[string]measure.Length{"radius": mm(radius), "depth": mm(a.depth)})
+		c, err := solve(map[string]measure.Length{"radius": mm(radius), "depth": mm(a.depth)})
 		require.NoError(t, err)
 		require.InEpsilon(t, chord, c.chord, 1e-9)
-		_, err = reckon(map[string]measure.Length{"radius": mm(radius), "chord": mm(chord), "depth": mm(a.depth)})
+		_, err = solve(map[string]measure.Length{"radius": mm(radius), "chord": mm(chord), "depth": mm(a.depth)})
 		require.NoError(t, err)
-		_, err = reckon(map[string]measure.Length{"radius": mm(radius), "chord": mm(chord), "depth": mm(a.depth*1.5 + 1)})
+		_, err = solve(map[string]measure.Length{"radius": mm(radius), "chord": mm(chord), "depth": mm(a.depth*1.5 + 1)})
 		require.Error(t, err)
 	})
 }

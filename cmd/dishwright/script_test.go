@@ -26,7 +26,7 @@ func TestMain(m *testing.M) {
 }
 
 // TestScript runs every script of testdata/script; UPDATE=1 in the environment
-// writes what they compare anew.
+// writes what they compare again.
 func TestScript(t *testing.T) {
 	dir, err := filepath.Abs("testdata/script") // the folder changes under way
 	if err != nil {

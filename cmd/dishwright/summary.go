@@ -75,7 +75,7 @@ func writeReport(w io.Writer, r *shop.Result) {
 		writeWrapped(w, "\nchosen: ", p.Chosen)
 	}
 	if len(p.Defaults) > 0 {
-		fmt.Fprintln(w, "\ntaken, as the job does not say")
+		fmt.Fprintln(w, "\ndefaults used")
 		for _, d := range p.Defaults {
 			writeWrapped(w, "  "+d.Key+": ", fmt.Sprintf("%s (%s)", d.Value, d.Why))
 		}
@@ -161,7 +161,7 @@ func writeProgram(w io.Writer, n int, p shop.Program, u ruler) {
 	}
 	set := fmt.Sprintf("speed %.0f", p.SpeedRPM)
 	if p.Dial != "" {
-		set = fmt.Sprintf("dial %s (%.0f a minute)", p.Dial, p.SpeedRPM)
+		set = fmt.Sprintf("dial %s (%.0f rpm)", p.Dial, p.SpeedRPM)
 	}
 	writeWrapped(w, "     ", fmt.Sprintf("%s, feed %s mm/min, chip load %s mm; %s m of cutting, %s m of traverses, %d lines",
 		set, num(p.FeedMMMin, 0), num(p.ChipLoadMM, 3), num(p.CutLengthMM/1000, 1), num(p.TraverseLength/1000, 1), p.Lines))

@@ -81,7 +81,7 @@ func TestPlanGolden(t *testing.T) {
 	}
 }
 
-// left returns a map of a bowl of ridges: largest at (100, 50).
+// left returns a map of a bowl of scallops: largest at (100, 50).
 func left(n int, rim float64) [][]float64 {
 	values := make([][]float64, n)
 	for j := range values {
@@ -244,7 +244,7 @@ func TestMapKeepsPeaks(t *testing.T) {
 	require.Equal(t, 2, strings.Count(text, "X")-strings.Count(text, "at X"), "once in the map and once under it")
 }
 
-// TestBands: a level belongs to the band below it, and bands at or under nought
+// TestBands: a level belongs to the band below it, and bands at or under zero
 // share a character that stands for nothing else.
 func TestBands(t *testing.T) {
 	v := MapView{Levels: []float64{-0.01, 0, 0.1}}

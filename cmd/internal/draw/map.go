@@ -23,7 +23,7 @@ type MapView struct {
 }
 
 // bands are the characters of the bands, lowest first, each with its paint. A
-// band that lies below nought is drawn with 'v': what is missing is never to be
+// band that lies below zero is drawn with 'v': what is missing is never to be
 // taken for what is left.
 var bands = []cell{
 	{glyph: '.', paint: blue}, {glyph: ':', paint: cyan}, {glyph: '-', paint: green},
@@ -97,7 +97,7 @@ func (v MapView) cell(band int) cell {
 	if band < len(v.Levels) && v.Levels[band] <= 0 {
 		return cell{glyph: 'v', paint: purple}
 	}
-	below := 0 // bands under nought share one character
+	below := 0 // bands under zero share one character
 	for _, l := range v.Levels {
 		if l <= 0 {
 			below++
@@ -106,7 +106,7 @@ func (v MapView) cell(band int) cell {
 	return bands[band-below]
 }
 
-// key says what each character stands for. Bands under nought are one.
+// key says what each character stands for. Bands under zero are one.
 func (v MapView) key() []string {
 	text := func(x float64) string { return measure.FormatFixed(x, v.Digits) }
 	var key []string

@@ -130,7 +130,7 @@ func (f *Figure) legend(v draw.MapView, cell float64, bands [][]Point, missing b
 		}
 		f.band(v, k, cell, []Point{{X: x, Y: y - 1.1}, {X: x + cell, Y: y - 1.1}, {X: x + 2*cell, Y: y - 1.1}})
 		f.Text(Point{X: x + 2*cell + 2, Y: y}, Start, name)
-		f.About += fmt.Sprintf("%s in %d places; ", name, len(bands[k]))
+		f.About += fmt.Sprintf("%s in %s; ", name, measure.Count(len(bands[k]), "place"))
 		if k%2 == 1 {
 			y += step
 			x = 8

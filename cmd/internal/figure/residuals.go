@@ -51,6 +51,6 @@ func Residuals(list []Residual, title string) *Figure {
 		}
 	}
 	f.Text(Point{X: 1, Y: 4.5}, Start, "above and below the sphere, mm")
-	f.About = fmt.Sprintf("Bars of %d readings in their order; the largest of those that count is %s mm off. ", len(list), measure.FormatFixed(largest, 4)) + f.About
+	f.About = fmt.Sprintf("Bars of %s in their order; the largest of those that count is %s mm off. ", measure.Count(len(list), "reading"), measure.FormatFixed(largest, 4)) + f.About
 	return f
 }

@@ -13,7 +13,7 @@ type Choice struct {
 	Own                    bool    // is it the job's?
 }
 
-// Scallops draws what finer and coarser ridges cost in minutes, each place with its
+// Scallops draws what finer and coarser scallops cost in minutes, each place with its
 // widest step between passes. Scallops are on a scale of doublings.
 func Scallops(list []Choice, title string) *Figure {
 	const left, top, high, below = 18.0, 10.0, 44.0, 14.0

@@ -88,9 +88,9 @@ func bounds(k key.Key, unit string) string {
 func Absent(k key.Key) string {
 	switch {
 	case k.Needed && k.Parent() == "":
-		return "it must be there"
+		return "required"
 	case k.Needed:
-		return "it must be there, in " + k.Parent()
+		return "required, in " + k.Parent()
 	case k.Default != "":
 		return k.Default + ": " + k.Why
 	}

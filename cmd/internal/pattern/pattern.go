@@ -134,7 +134,7 @@ func (p Pattern) check() error {
 	}
 	for _, v := range [...]float64{p.Allowance, p.TrimHead, p.TrimTail} {
 		if !(v >= 0 && v <= mostSize) {
-			return errors.New("an allowance is nought or more")
+			return errors.New("an allowance is zero or more")
 		}
 	}
 	return nil

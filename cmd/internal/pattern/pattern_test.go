@@ -253,10 +253,10 @@ func TestWrongPatterns(t *testing.T) {
 		}},
 		{"a place before the tail", `"tail" does not lie on the side`, func(p *pattern.Pattern) { p.Marks[0].U = -1 }},
 		{"a place nowhere", `"head" does not lie on the side`, func(p *pattern.Pattern) { p.Marks[2].U = math.NaN() }},
-		{"allowance", "nought or more", func(p *pattern.Pattern) { p.Allowance = -1 }},
-		{"allowance without a number", "nought or more", func(p *pattern.Pattern) { p.Allowance = math.NaN() }},
-		{"trim", "nought or more", func(p *pattern.Pattern) { p.TrimHead = math.Inf(1) }},
-		{"trim at the tail", "nought or more", func(p *pattern.Pattern) { p.TrimTail = -0.1 }},
+		{"allowance", "zero or more", func(p *pattern.Pattern) { p.Allowance = -1 }},
+		{"allowance without a number", "zero or more", func(p *pattern.Pattern) { p.Allowance = math.NaN() }},
+		{"trim", "zero or more", func(p *pattern.Pattern) { p.TrimHead = math.Inf(1) }},
+		{"trim at the tail", "zero or more", func(p *pattern.Pattern) { p.TrimTail = -0.1 }},
 	} {
 		p := side(200, 60)
 		tt.change(&p)

@@ -179,7 +179,7 @@ func (r *yamlReader) row(v *strict.Value, n int, example string) ([]float64, boo
 		return nil, false
 	}
 	if len(list) != n {
-		r.doc.Fault(v.Pos(), fmt.Sprintf("%d numbers where %d are expected", len(list), n), example)
+		r.doc.Fault(v.Pos(), fmt.Sprintf("%s where %d are expected", measure.Count(len(list), "number"), n), example)
 		return nil, false
 	}
 	out := make([]float64, n)

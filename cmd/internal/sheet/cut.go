@@ -75,7 +75,7 @@ func (c cut) facts() []fact {
 		}
 		list = append(list, fact{"depth (sagitta)", c.u.Depth(p.SagittaMM)},
 			fact{"wood under it", c.u.Len(p.FloorLeftMM, 2)},
-			fact{"highest ridge, certified", c.u.Len(p.Scallop.CertifiedMM, 4)})
+			fact{"highest scallop, certified", c.u.Len(p.Scallop.CertifiedMM, 4)})
 	}
 	return append(list, fact{"cutting time", tell.Clock(p.TimeS)}, fact{"programs", fmt.Sprint(len(c.r.All()))}, fact{"machine", p.Machine})
 }
@@ -180,9 +180,9 @@ func (c cut) programs() (list []block) {
 		if p.Purpose == string(cam.AirLap) {
 			facts = append(facts, fact{"spindle", "off: nothing turns"})
 		} else {
-			set := fact{"spindle speed", fmt.Sprintf("%.0f a minute", p.SpeedRPM)}
+			set := fact{"spindle speed", fmt.Sprintf("%.0f rpm", p.SpeedRPM)}
 			if p.Dial != "" {
-				set = fact{"dial setting", fmt.Sprintf("%s (%.0f a minute)", p.Dial, p.SpeedRPM)}
+				set = fact{"dial setting", fmt.Sprintf("%s (%.0f rpm)", p.Dial, p.SpeedRPM)}
 			}
 			facts = append(facts, set, fact{"chip load", c.u.Len(p.ChipLoadMM, 3)},
 				fact{"deepest bite", c.u.Len(p.BiteMM, 2) + ", of " + c.u.Len(p.DepthOfCutMM, 2)},
@@ -206,7 +206,7 @@ func (c cut) pictures(f shop.Pictures) []block {
 		return list
 	}
 	return append(list, block{Figures: c.show(f.Section, f.Left), Texts: []string{fmt.Sprintf(
-		"Certified: no ridge is higher than %s above the wanted face (%s asked), %s; the highest is near %s. Nothing is cut deeper than the face (gouge: %s). Where the controller rounds corners, up to %s may come on top.",
+		"Certified: no scallop is higher than %s above the wanted face (%s asked), %s; the highest is near %s. Nothing is cut deeper than the face (gouge: %s). Where the controller rounds corners, up to %s may come on top.",
 		c.u.Len(s.CertifiedMM, 4), c.u.Len(s.AskedMM, 4), shop.Holds(w), c.u.Place(s.XMM, s.YMM), c.u.Len(c.r.Report.GougeMM, 4), c.u.Len(c.r.Report.CornerMM, 4))}})
 }
 
@@ -269,7 +269,7 @@ func (c cut) known() {
 			blocks = append(blocks, block{List: list})
 		}
 		if len(taken) > 0 && r == c.r {
-			blocks = append(blocks, block{Sub: "Taken, as the job does not say", List: taken})
+			blocks = append(blocks, block{Sub: "Defaults used", List: taken})
 		}
 	}
 	c.add("Worth knowing", blocks...)

@@ -59,7 +59,7 @@ func OfFit(r readings.Report, asked measure.Length) ([]byte, error) {
 		verdict = append(verdict, "The limit: "+r.Limit+".")
 	}
 	for _, m := range r.More {
-		verdict = append(verdict, fmt.Sprintf("To halve the interval, measure %d times more at %s.", m.Count, u.Place(m.X, m.Y)))
+		verdict = append(verdict, fmt.Sprintf("To halve the interval, measure %s more at %s.", measure.Count(m.Count, "time"), u.Place(m.X, m.Y)))
 	}
 	for _, w := range r.Warnings {
 		verdict = append(verdict, capital(w)+".")

@@ -213,7 +213,7 @@ func (d rim) known() {
 		blocks = append(blocks, block{List: list})
 	}
 	if len(taken) > 0 {
-		blocks = append(blocks, block{Sub: "Taken, as the job does not say", List: taken})
+		blocks = append(blocks, block{Sub: "Defaults used", List: taken})
 	}
 	d.add("Worth knowing", blocks...)
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // Units are those that the builder chose: millimetres, or inches with millimetres
-// beside them; Parts of an inch above nought ask for fractions.
+// beside them; Parts of an inch above zero ask for fractions.
 type Units struct {
 	Inches bool
 	Parts  int

@@ -186,8 +186,8 @@ func (r *Result) cutter(c path.Cutter, dial string, speed float64) string {
 	if dial != "" {
 		set = fmt.Sprintf("dial at %s, about %.0f rpm", dial, speed)
 	}
-	return fmt.Sprintf("Fit %s: %s %s%s, %d flutes, shank %s, %s out of the holder or more, %s.",
-		c.Name, c.Shape, r.own(c.Diameter), corner, c.Flutes, r.own(c.Shank), r.own(c.StickOut), set)
+	return fmt.Sprintf("Fit %s: %s %s%s, %s, shank %s, %s out of the holder or more, %s.",
+		c.Name, c.Shape, r.own(c.Diameter), corner, measure.Count(c.Flutes, "flute"), r.own(c.Shank), r.own(c.StickOut), set)
 }
 
 // zero says where the program's zero is touched off.
@@ -290,12 +290,9 @@ func (r *Result) seconds(i int) float64 {
 
 // minutes writes a time as people say it.
 func minutes(s float64) string {
-	m := math.Round(s / 60)
-	switch {
-	case m < 1:
-		return "a minute"
-	case m < 120:
-		return fmt.Sprintf("%.0f minutes", m)
+	m := max(1, math.Round(s/60))
+	if m < 120 {
+		return measure.Count(int(m), "minute")
 	}
 	return fmt.Sprintf("%.0f h %.0f min", math.Floor(m/60), math.Mod(m, 60))
 }

@@ -38,7 +38,7 @@ func hashOf(r *shop.Result) string {
 
 // saidOf stands for a report, its numbers to a tenth of a micrometre: that is finer than
 // any that is shown, and coarser than what is left to an order of rounding. Where the
-// highest ridge lies is left out: there are many as high, to the last bits.
+// highest scallop lies is left out: there are many as high, to the last bits.
 func saidOf(r shop.Report) string {
 	r.Scallop.XMM, r.Scallop.YMM = 0, 0
 	if r.Mate != nil {
@@ -94,7 +94,7 @@ const (
 )
 
 // chosen returns the lines of the drawn jobs that are held to: those that were, by their
-// numbers, and where they are too few of a kind, or are refused by now, quick ones anew.
+// numbers, and where they are too few of a kind, or are refused by now, quick ones again.
 func chosen(t *testing.T, held []uint64) (lines []string) {
 	count, dir := map[string]int{}, t.TempDir()
 	take := func(number uint64, within time.Duration) {
@@ -177,7 +177,7 @@ func jobOf(line string) (name string, number uint64, drawn bool) {
 	return parts[2], number, form != "table" && err == nil
 }
 
-// again makes the job of a line anew and returns the line that it makes.
+// again makes the job of a line again and returns the line that it makes.
 func again(line, dir string) (string, error) {
 	name, number, drawn := jobOf(line)
 	if drawn {

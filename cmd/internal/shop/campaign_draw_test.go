@@ -153,7 +153,7 @@ func (d dice) round(form string) tried {
 	o := d.plainOrder(form)
 	t := tried{form: form}
 	l := lines(strings.Split(strings.TrimSpace(string(o.yaml())), "\n"))
-	for i := range l { // the shelf and what follows are written anew
+	for i := range l { // the shelf and what follows are written again
 		if l[i] == "shelf:" {
 			l = l[:i]
 			break

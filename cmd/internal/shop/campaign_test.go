@@ -106,7 +106,7 @@ func TestCampaign(t *testing.T) {
 	for _, f := range all.faults {
 		t.Error(f)
 	}
-	t.Logf("seed %d, jobs %d to %d: %.3f s each in the mean over %d processors, the slowest %.1f s (%d)", seed, from, from+(jobs-1)*every,
+	t.Logf("seed %d, jobs %d to %d: %.3f s each on average over %d processors, the slowest %.1f s (%d)", seed, from, from+(jobs-1)*every,
 		time.Since(begun).Seconds()/float64(jobs), runtime.GOMAXPROCS(0), all.slowest.Seconds(), all.slow)
 	made := 0
 	for _, form := range append(key.Forms(), key.Mould) {
@@ -325,7 +325,7 @@ func (t tried) judge(r *shop.Result, out *outcome) {
 	v.search(w, what, points)
 	out.faults = append(out.faults, v.faults...)
 	if most := r.Report.Scallop.CertifiedMM; v.ridge.over > most+agree {
-		out.fault("a ridge of %.6f mm at X%.3f Y%.3f over the certified %.6f", v.ridge.over, v.ridge.x, v.ridge.y, most)
+		out.fault("a scallop of %.6f mm at X%.3f Y%.3f over the certified %.6f", v.ridge.over, v.ridge.x, v.ridge.y, most)
 	}
 }
 

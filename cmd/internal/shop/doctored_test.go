@@ -89,7 +89,7 @@ type doctored struct {
 	// is one that the evaluator knows.
 	change func(pages) (pages, int)
 	kind   string // of the first finding; empty where nothing must be found, or several joined by |
-	within int    // lines by which a ridge's line may be off
+	within int    // lines by which a scallop's line may be off
 	judged bool   // the evaluator must say the same
 }
 

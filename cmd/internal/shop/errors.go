@@ -53,12 +53,12 @@ func (r *Result) ownErrors() {
 	}
 	ridge := ""
 	if e.RidgeMM > 0 {
-		ridge = fmt.Sprintf(", and backlash adds up to %s to the ridges (typically %s)", length(ceil(e.RidgeMM)), length(ceil(e.RidgeTypMM)))
+		ridge = fmt.Sprintf(", and backlash adds up to %s to the scallops (typically %s)", length(ceil(e.RidgeMM)), length(ceil(e.RidgeTypMM)))
 	}
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"machine-errors",
 		fmt.Sprintf("the errors of %s %s put the radius off by up to %s (typically %s) and the rim's height out of round by up to %s%s", w.Machine.Name, corrected,
 			length(math.Ceil(e.RadiusMM)), length(math.Ceil(e.RadiusTypMM)), length(ceil(e.RoundMM)), ridge), hint})
 	if e.RidgeMM > w.Scallop/2 {
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"backlash", fmt.Sprintf("backlash may add %s to ridges of %s", length(ceil(e.RidgeMM)), measure.TrimZeros(measure.FormatFixed(w.Scallop, 3))+" mm"), "direction: uphill makes all passes run one way; or take up the slack"})
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"backlash", fmt.Sprintf("backlash may add %s to scallops of %s", length(ceil(e.RidgeMM)), measure.TrimZeros(measure.FormatFixed(w.Scallop, 3))+" mm"), "direction: uphill makes all passes run one way; or take up the slack"})
 	}
 }

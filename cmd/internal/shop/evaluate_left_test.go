@@ -222,7 +222,7 @@ func (l *left) highest(points int, seed uint64) (top high, evaluated int) {
 const climbers = 80
 
 // climb goes up from a place in ever smaller steps, inside the closed face. The
-// ridges are sharp and run every way, so the steps turn as they shrink.
+// scallops are sharp and run every way, so the steps turn as they shrink.
 func (l *left) climb(h high, step float64) high {
 	turn := 0.0
 	for step > 1e-4 {

@@ -58,7 +58,7 @@ func TestUnderAgainstSmallSteps(t *testing.T) {
 	}
 }
 
-// TestReference: the ridge of a flat between two rows on a sphere, and a tip's
+// TestReference: the scallop of a flat between two rows on a sphere, and a tip's
 // height, against closed forms worked out by hand: R 7620, flat radius 6.35,
 // rows at y = −3 and 3 leave 0.020427 mm vertically at (200, 0), 0.02042 along
 // the normal.
@@ -113,7 +113,7 @@ func TestFaultsAreSeen(t *testing.T) {
 	}{
 		{"nothing", "", func(l []string) []string { return l }},
 		{"a lower tip", "gouge", func(l []string) []string { l[cut] = lower(l[cut], 0.01); return l }},
-		{"passes too high", "ridge", func(l []string) []string {
+		{"passes too high", "scallop", func(l []string) []string {
 			for k := cut - 60; k < cut+60; k++ {
 				if strings.HasPrefix(l[k], "G1") {
 					l[k] = lower(l[k], -0.3)

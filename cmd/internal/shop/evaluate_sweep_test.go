@@ -10,9 +10,9 @@ type tool struct {
 	ramp              float64 // steepest way down into stock, degrees
 	depth             float64 // deepest bite, mm
 	flutes            int
-	chip, speed       float64 // mm a tooth, 1/min
+	chip, speed       float64 // mm a tooth, rpm
 	fluteLong, shank  float64 // mm, shank as a diameter
-	stickOut, fastest float64 // mm, 1/min
+	stickOut, fastest float64 // mm, rpm
 }
 
 func (c tool) radius() float64 { return c.flat + c.corner }

@@ -39,11 +39,11 @@ func evaluate(w wanted, texts [][]byte, points int) verdict {
 	return v
 }
 
-// search looks for the highest ridge that is left.
+// search looks for the highest scallop that is left.
 func (v *verdict) search(w wanted, what *left, points int) {
 	v.ridge, v.points = what.highest(points, 1)
 	if v.ridge.over > w.scallop {
-		v.faults = append(v.faults, fmt.Sprintf("a ridge of %.5f mm at X%.3f Y%.3f, over %.5f", v.ridge.over, v.ridge.x, v.ridge.y, w.scallop))
+		v.faults = append(v.faults, fmt.Sprintf("a scallop of %.5f mm at X%.3f Y%.3f, over %.5f", v.ridge.over, v.ridge.x, v.ridge.y, w.scallop))
 	}
 }
 

@@ -38,7 +38,7 @@ func cutMark(programs []cam.Program) string {
 }
 
 // numbers appends numbers in steps of 1e-7: what is written is far coarser, and their last
-// bits are not the same on every machine. Nought has no sign.
+// bits are not the same on every machine. Zero has no sign.
 func numbers(b []byte, list ...float64) []byte {
 	for _, v := range list {
 		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(math.Round(v*1e7)+0))

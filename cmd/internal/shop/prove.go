@@ -48,7 +48,7 @@ type ProvenText struct {
 	Moves   int    `json:"moves"`
 }
 
-// ProvenScallop is the highest ridge asked for and left.
+// ProvenScallop is the highest scallop asked for and left.
 type ProvenScallop struct {
 	AskedMM     float64  `json:"asked_mm"`
 	CertifiedMM *float64 `json:"certified_mm"`

@@ -173,7 +173,7 @@ func randomJob(t *rapid.T, o order) bool {
 		t.Fatalf("%s\n%s", strings.Join(v.faults, "\n"), o.yaml())
 	}
 	if most := r.Report.Scallop.CertifiedMM; v.ridge.over > most+agree {
-		t.Fatalf("a ridge of %.6f mm at X%.3f Y%.3f over the certified %.6f\n%s", v.ridge.over, v.ridge.x, v.ridge.y, most, o.yaml())
+		t.Fatalf("a scallop of %.6f mm at X%.3f Y%.3f over the certified %.6f\n%s", v.ridge.over, v.ridge.x, v.ridge.y, most, o.yaml())
 	}
 	return true
 }

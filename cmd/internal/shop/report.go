@@ -120,7 +120,7 @@ type Tab struct {
 	HeightMM float64 `json:"height_mm"`
 }
 
-// Scallop is the highest ridge asked for and left, along the face's normal.
+// Scallop is the highest scallop asked for and left, along the face's normal.
 type Scallop struct {
 	AskedMM     float64 `json:"asked_mm"`
 	CertifiedMM float64 `json:"certified_mm"`

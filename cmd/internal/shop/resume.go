@@ -111,7 +111,7 @@ func (m *resume) exchange() error {
 	m.cutter = p.Cutter
 	if d := m.s.Diameter; d > 0 && d != m.cutter.Diameter {
 		if p.Purpose() == cam.Extra {
-			return tell.Errorf("a cutter of the same diameter, or the extras made anew in a job of their own", "holes, lines and cut-outs are laid for their cutter of %s", length(m.cutter.Diameter))
+			return tell.Errorf("a cutter of the same diameter, or the extras made again in a job of their own", "holes, lines and cut-outs are laid for their cutter of %s", length(m.cutter.Diameter))
 		}
 		if d <= 2*m.cutter.Corner {
 			return tell.Errorf("the diameter across its cutting edges", "a diameter of %s leaves nothing of %s, with its corner of %s", length(d), measure.Quote(m.cutter.Name), length(m.cutter.Corner))

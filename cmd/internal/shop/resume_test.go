@@ -219,10 +219,10 @@ func TestResumeWithAnotherCutter(t *testing.T) {
 				}
 				require.LessOrEqual(t, out.GougeMM, 0.001)
 				if by > 0 {
-					require.Empty(t, out.Broken, "a wider cutter leaves lower ridges")
+					require.Empty(t, out.Broken, "a wider cutter leaves lower scallops")
 				}
 				if by < -1 {
-					require.NotEmpty(t, out.Broken, "a cutter so much smaller leaves higher ridges")
+					require.NotEmpty(t, out.Broken, "a cutter so much smaller leaves higher scallops")
 				}
 			})
 		}

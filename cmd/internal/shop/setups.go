@@ -19,7 +19,7 @@ type Setups struct {
 	ShiftMM      float64 `json:"shift_error_mm"`
 	TurnDeg      float64 `json:"turn_error_deg"`
 	HeightMM     float64 `json:"height_error_mm"`
-	SidewaysMM   float64 `json:"sideways_adds_mm"`   // to a ridge, contained in the certified scallop
+	SidewaysMM   float64 `json:"sideways_adds_mm"`   // to a scallop, contained in the certified scallop
 	HeightAddsMM float64 `json:"height_adds_mm"`     // likewise
 	AloneMM      float64 `json:"alone_certified_mm"` // each setup by itself, without an index error
 	StepMM       float64 `json:"seam_step_mm"`       // two sides of a seam may stand so much apart at most
@@ -77,7 +77,7 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 	r.Report.Setups = &s
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "mark the blank and the bed, and keep X0 and Y0 where they are from the first program to the last"})
 	if ridge.Certified > w.Scallop && s.AloneMM <= w.Scallop { // else the passes themselves leave too much
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the ridges, too much of the scallop of %s", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways)})
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the scallops, too much of the %s that is allowed", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways)})
 	}
 	if s.StepMM > w.Scallop {
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"seam",
@@ -101,7 +101,7 @@ func floor(v float64) float64 { return math.Floor(v*1e4+1e-6) / 1e4 }
 
 // divided says how the face is divided, in a sentence.
 func (r *Result) divided(s Setups) string {
-	return fmt.Sprintf("the face is cut in %d setups, %s; they run over %s by %s of the travel; an index error may add %s to the ridges, %s of it in height, and part the two sides of a seam by up to %s",
+	return fmt.Sprintf("the face is cut in %d setups, %s; they run over %s by %s of the travel; an index error may add %s to the scallops, %s of it in height, and part the two sides of a seam by up to %s",
 		s.Count, r.Brought(), length(math.Ceil(s.XMM)), length(math.Ceil(s.YMM)), length(ceil(s.SidewaysMM+s.HeightAddsMM)), length(s.HeightAddsMM), length(ceil(s.StepMM)))
 }
 

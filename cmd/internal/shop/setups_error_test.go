@@ -11,12 +11,12 @@ import (
 	"dishwright/cmd/internal/shop"
 )
 
-// astray is where a setup really lies: turned about the apex by so much, its apex at
+// misplaced is where a setup really lies: turned about the apex by so much, its apex at
 // (x, y), and by z too high.
-type astray struct{ turn, x, y, z float64 }
+type misplaced struct{ turn, x, y, z float64 }
 
-// drawAstray draws an index error: half of them as large as it may be.
-func drawAstray(r *rand.Rand, shift, turn, height float64) astray {
+// drawMisplaced draws an index error: half of them as large as it may be.
+func drawMisplaced(r *rand.Rand, shift, turn, height float64) misplaced {
 	size, way := 1.0, 2*math.Pi*r.Float64()
 	if r.IntN(2) == 0 {
 		size = math.Sqrt(r.Float64())
@@ -27,11 +27,11 @@ func drawAstray(r *rand.Rand, shift, turn, height float64) astray {
 		}
 		return most * (2*r.Float64() - 1)
 	}
-	return astray{part(turn), shift * size * math.Cos(way), shift * size * math.Sin(way), part(height)}
+	return misplaced{part(turn), shift * size * math.Cos(way), shift * size * math.Sin(way), part(height)}
 }
 
 // from returns which place of what was planned comes to lie at (x, y).
-func (a astray) from(x, y float64) (float64, float64) {
+func (a misplaced) from(x, y float64) (float64, float64) {
 	sin, cos := math.Sincos(-a.turn)
 	x, y = x-a.x, y-a.y
 	return x*cos - y*sin, x*sin + y*cos
@@ -57,9 +57,9 @@ func eachSetup(t *testing.T, d divided, r *shop.Result) (fields []*left, tops []
 	return fields, []high{top}
 }
 
-// What stands after setups that lie astray, each by an error of its own, never stands
+// What stands after setups that lie misplaced, each by an error of its own, never stands
 // higher than the certificate says: 10,000 draws, at places near the seams, at the
-// highest ridge, and anywhere.
+// highest scallop, and anywhere.
 func TestIndexErrorByChance(t *testing.T) {
 	const draws, places = 10_000, 6
 	for _, c := range []struct{ form, err string }{
@@ -83,9 +83,9 @@ func TestIndexErrorByChance(t *testing.T) {
 			rng := rand.New(rand.NewPCG(7, 11))
 			worst, plain := math.Inf(-1), math.Inf(-1)
 			for range draws {
-				errs := make([]astray, len(fields))
+				errs := make([]misplaced, len(fields))
 				for k := range errs[1:] { // the first is what the others are measured by
-					errs[k+1] = drawAstray(rng, s.ShiftMM, s.TurnDeg*math.Pi/180, s.HeightMM)
+					errs[k+1] = drawMisplaced(rng, s.ShiftMM, s.TurnDeg*math.Pi/180, s.HeightMM)
 				}
 				for i := range places {
 					x, y := placeNearSeam(rng, face.rim, tops, i)
@@ -107,7 +107,7 @@ func TestIndexErrorByChance(t *testing.T) {
 }
 
 // placeNearSeam draws a place of the face: on a seam or within some millimetres of it, near the
-// highest ridge, on the very rim, or anywhere.
+// highest scallop, on the very rim, or anywhere.
 func placeNearSeam(r *rand.Rand, rim float64, tops []high, i int) (x, y float64) {
 	d := rim * math.Sqrt(r.Float64())
 	sin, cos := math.Sincos(2 * math.Pi * r.Float64())

@@ -79,8 +79,8 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 	return r, nil
 }
 
-// mostSpaced is how often passes are spaced again whose ridge the proof of the programs
-// certifies a little above the scallop: some ways are spaced by the exact ridge, and the
+// mostSpaced is how often passes are spaced again whose scallop the proof of the programs
+// certifies a little above what is allowed: some ways are spaced by the exact scallop, and the
 // certificate may lie a slack above it.
 const mostSpaced = 2
 
@@ -99,7 +99,7 @@ func run(ctx context.Context, j job.Job, first int) (*Result, error) {
 	}
 }
 
-// nearly reports whether all that is wrong with a face in one setup is a ridge by which
+// nearly reports whether all that is wrong with a face in one setup is a scallop by which
 // its passes may be spaced more closely.
 func (r *Result) nearly() bool {
 	for _, b := range r.kinds {
@@ -310,7 +310,7 @@ func (r *Result) prove() error {
 	return nil
 }
 
-// corners returns how much the controller may add to the ridge where it rounds
+// corners returns how much the controller may add to the scallop where it rounds
 // the corners of the finishing passes.
 func (r *Result) corners() float64 {
 	var last stage

@@ -97,7 +97,7 @@ func texts(r *shop.Result) [][]byte {
 const (
 	// tablePoints is how many places of a face are evaluated at least.
 	tablePoints = 1_000_000
-	// slack is how far a certified ridge may lie over the highest one that is
+	// slack is how far a certified scallop may lie over the highest one that is
 	// found: a micrometre of the certificate's own, and one for the search.
 	slack = 0.002
 	// agree is how far two exact ways to the same length may differ: coordinates
@@ -122,7 +122,7 @@ func TestTable(t *testing.T) {
 			require.Empty(t, v.faults)
 			require.GreaterOrEqual(t, v.points, points)
 			got := r.Report
-			t.Logf("ridge %.5f found at X%.2f Y%.2f, %.5f certified, %g asked; gouge %.6f (%.6f); bite %.3f (%.3f); %d points",
+			t.Logf("scallop %.5f found at X%.2f Y%.2f, %.5f certified, %g asked; gouge %.6f (%.6f); bite %.3f (%.3f); %d points",
 				v.ridge.over, v.ridge.x, v.ridge.y, got.Scallop.CertifiedMM, o.scallop.mm, v.gouge, got.GougeMM, v.bite, got.DeepestBiteMM, v.points)
 			require.LessOrEqual(t, v.ridge.over, got.Scallop.CertifiedMM+agree)
 			require.GreaterOrEqual(t, v.ridge.over, got.Scallop.CertifiedMM-slack)

@@ -73,7 +73,7 @@ func (b *builder) source() source {
 // repeat its first point at its end. The error is a *rim.OutlineError.
 func closed(points []r2.Vec) ([]r2.Vec, error) {
 	if len(points) < 4 {
-		return nil, &rim.OutlineError{Message: fmt.Sprintf("%d points make no outline", len(points)), Hint: "at least 4, from the tail round to the head"}
+		return nil, &rim.OutlineError{Message: measure.Count(len(points), "point") + " cannot make an outline", Hint: "at least 4, from the tail round to the head"}
 	}
 	left, right := false, false
 	for _, p := range points {

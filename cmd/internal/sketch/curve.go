@@ -90,7 +90,7 @@ func arc(a, b r2.Vec, rx, ry, turn float64, large, sweep bool) (c curve, ok bool
 
 // Points divides the line into points: no chord lies farther than tolerance from
 // its curve, and none is longer than longest, both in the path's own units and
-// more than nought. A closed line's first point is not repeated at its end. It is
+// more than zero. A closed line's first point is not repeated at its end. It is
 // an error where that takes more than MostRows points.
 //
 // A chord over dt of a curve lies within |second derivative| dt²/8 of it.

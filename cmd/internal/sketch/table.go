@@ -171,7 +171,7 @@ func (r *tableReader) row() bool {
 		if len(record) == 2*len(r.heads) {
 			hint = "a point, not a comma, before the decimals"
 		}
-		r.fault(0, hint, "%d numbers for %d columns", len(record), len(r.heads))
+		r.fault(0, hint, "%s for %s", measure.Count(len(record), "number"), measure.Count(len(r.heads), "column"))
 		return true
 	}
 	if r.out.Rows() == MostRows {

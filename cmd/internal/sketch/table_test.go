@@ -56,7 +56,7 @@ func TestWrongTables(t *testing.T) {
 		{"x_mm,y_mm\n1,0x10\n", "2:3", "no number"},
 		{"x_mm,y_mm\n1,１\n", "2:3", "no number"},
 		{"x_mm,y_mm\n1,\n", "2:3", "no number"},
-		{"x_mm,y_mm\n1,2\n3\n", "3:1", "1 numbers for 2 columns"},
+		{"x_mm,y_mm\n1,2\n3\n", "3:1", "1 number for 2 columns"},
 		{"x_mm,y_mm\n1,5,2,5\n", "2:1", "4 numbers for 2 columns"},
 		{"x_mm;y_mm\n1,5;2\n", "2:1", "no number"},
 		{"x_mm,y_mm\n\"1,2\n", "2", "no table"},

@@ -24,6 +24,6 @@ func tidy(v reflect.Value) {
 			tidy(v.Index(i))
 		}
 	case reflect.Float64:
-		v.SetFloat(math.Round(v.Float()*1e6)/1e6 + 0) // + 0: no minus nought
+		v.SetFloat(math.Round(v.Float()*1e6)/1e6 + 0) // + 0: no minus zero
 	}
 }
