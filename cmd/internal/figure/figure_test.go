@@ -183,7 +183,7 @@ func TestMapCounts(t *testing.T) {
 		v.Values = append(v.Values, row)
 	}
 	f := Map(v, "a map")
-	require.Contains(t, f.About, fmt.Sprintf("to 0.10 mm in %d places; 0.10 to 0.20 mm in %d places; over 0.20 mm in %d places", want[0], want[1], want[2]))
+	require.Contains(t, f.About, fmt.Sprintf("to 0.10 mm in %d places; 0.10 to 0.20 mm in %d places; over 0.20 mm in %d place", want[0], want[1], want[2]))
 	require.Contains(t, f.About, "ringed: the largest, 0.250 mm; x: wood is missing")
 	_, paths := read(t, f.SVG("m", true))
 	dots := 0
