@@ -53,10 +53,10 @@ func (b Body) Attitude(list []MeasuredWidth) Attitude {
 	case y:
 		a.Roll = slopeOfLine(list, a.Excess, middle, func(v r2.Vec) float64 { return v.Y })
 	}
+	a.Pitch, a.Roll = math.Atan(a.Pitch), math.Atan(a.Roll)
 	// Where the head has too much, the dome cut so far is the wanted one turned down
 	// towards the tail: its apex stands towards the head.
 	a.Apex = r2.Vec{X: ApexShift(b.Top.Radius, a.Pitch), Y: ApexShift(b.Top.Radius, a.Roll)}
-	a.Pitch, a.Roll = math.Atan(a.Pitch), math.Atan(a.Roll)
 	return a
 }
 
