@@ -26,8 +26,8 @@ type Band struct {
 const (
 	// maxBandPoints is a point every tenth of a millimetre round a large body.
 	maxBandPoints = 20_000
-	// bandBuckets across: so many that a bucket has a dozen sides of a line of a
-	// thousand.
+	// bandBuckets is the number of buckets across: a bucket then has a dozen sides of a
+	// line of a thousand.
 	bandBuckets = 64
 )
 

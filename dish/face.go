@@ -45,8 +45,8 @@ func (f Face) Distance(x, y float64) float64 {
 func CylinderDeparture(R, w float64) float64 { return Drop(R, w/2) }
 
 // NewFace returns a face; it is an error where the radius does not exceed the
-// rim's distance, for then the sphere does not reach the rim at a slope that a
-// cutter can follow.
+// rim's distance: the sphere then does not reach the rim at a slope that a cutter can
+// follow.
 func NewFace(k Kind, radius, rim float64) (Face, error) {
 	if !(rim > 0) || math.IsInf(rim, 0) {
 		return Face{}, fmt.Errorf("a face needs a rim outside its apex, not %g mm from it", rim)

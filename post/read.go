@@ -86,7 +86,7 @@ func (e *ReadError) Error() string { return fmt.Sprintf("%d:%d: %s", e.Line, e.C
 // no offsets, G17, G90, G94, G40, spindle and coolant off. The length unit, the
 // feed, the speed, the parameters and the motion mode survive from whatever ran
 // before, so a program that relies on one of them is refused. The origin of G54
-// is that of the face frame, save for ZShift.
+// is that of the face frame, but for ZShift.
 //
 // Everything in the text is either executed or refused: a word that the report
 // does not have, one whose effect depends on what the text does not tell (other

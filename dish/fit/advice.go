@@ -12,12 +12,12 @@ type Repeat struct {
 	Count   int
 }
 
-// maxRepeats is more readings than anybody takes.
+// maxRepeats is the most readings that are proposed: more are not worth the time.
 const maxRepeats = 60
 
-// RepeatsToHalve returns which readings to take how often again so that the interval of
-// the curvature is halved, the best place first at each step; nil where so many do
-// not do it. A reading with the row j of the design changes the inverse of the normal
+// RepeatsToHalve returns which readings to repeat, and how often, to halve the interval
+// of the curvature. Each step adds the reading that narrows it most; nil where
+// maxRepeats of them are not enough. A reading with the row j of the design changes the inverse of the normal
 // matrix M by −M j jᵀM/(1 + jᵀM j) (Sherman and Morrison's formula, from memory).
 func (s Sphere) RepeatsToHalve() []Repeat {
 	t := s.solution

@@ -197,8 +197,8 @@ func TestIntervalOfRounding(t *testing.T) {
 }
 
 // Which reading is wrong, by leaving out each in turn: five of six depths fix a parabola
-// and leave two degrees of freedom; the sixth is off it by so many of its own deviations,
-// and the farthest is wrong where that is more than Student's factor for a chance of 0.05
+// and leave two degrees of freedom; the sixth is off it by a number of its own deviations,
+// and the farthest is wrong where that number is more than Student's factor for a chance of 0.05
 // shared by six readings and two sides. One depth is pushed to just under and just over.
 func TestLimitOfWrong(t *testing.T) {
 	places := []float64{-200, -130, -50, 40, 120, 190}

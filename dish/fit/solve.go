@@ -98,8 +98,8 @@ func solve(r Readings, kept []int) (*solution, error) {
 	return s, nil
 }
 
-// onlyIllConditioned reports whether an error of package mat only warns of a large condition,
-// which the units of curvature and height bring by themselves.
+// onlyIllConditioned reports whether an error of package mat only warns of a large
+// condition number, which comes from the different units of curvature and height.
 func onlyIllConditioned(err error) bool {
 	var c mat.Condition
 	return errors.As(err, &c) && !math.IsInf(float64(c), 1)

@@ -25,7 +25,7 @@ func (o *Outline) checkCrossing(points int) error {
 	return nil
 }
 
-// Polygon returns the curve as a polygon with so many chords to a piece.
+// Polygon returns the curve as a polygon with that number of chords to a piece.
 func (o *Outline) Polygon(chords int) []r2.Vec {
 	line := make([]r2.Vec, 0, chords*len(o.pieces))
 	for _, p := range o.pieces {

@@ -223,7 +223,7 @@ func (o *Outline) findEnds() error {
 			head = c
 		}
 	}
-	// A hundredth of a millimetre is finer than anybody draws.
+	// A hundredth of a millimetre is finer than any drawing.
 	if math.Abs(tail.x) > 0.01 {
 		return &OutlineError{0, fmt.Sprintf("the tail lies at x = %.4g mm", tail.x), "x is measured along the centre line from the tail, which is x = 0"}
 	}

@@ -30,21 +30,21 @@ const (
 // MeasuredHeight is a height of the top's edge above the back's edge plane at an arc, mm.
 type MeasuredHeight struct{ Arc, Top float64 }
 
-// WithAllowance is a rim cut to its pattern with so much left on either edge, mm;
-// its edges are cut square to the sides.
+// WithAllowance returns a rim cut to its pattern with an allowance on either edge, in
+// mm; its edges are cut square to the sides.
 func (b Body) WithAllowance(mm float64) UnsandedRim {
 	return UnsandedRim{body: b, kind: byAllowance, amount: mm}
 }
 
-// CutFlat is a rim whose edges are planes, the top's so many mm above the back's:
-// see EdgePlane.
+// CutFlat returns a rim whose edges are planes, the top's the given mm above the back's,
+// which is EdgePlane.
 func (b Body) CutFlat(mm float64) UnsandedRim {
 	h := UnsandedRim{body: b, kind: byFlat, amount: mm}
 	h.base, h.pitch = b.EdgePlane()
 	return h
 }
 
-// AsMeasured is a rim whose top's edge was measured at places in the order of
+// AsMeasured returns a rim whose top's edge was measured at places in the order of
 // their arcs, at least one; between them it runs straight, and on over the tail.
 // Its back's edge is a plane.
 func (b Body) AsMeasured(list []MeasuredHeight) UnsandedRim {
@@ -161,8 +161,7 @@ func (h UnsandedRim) Sanding(n int) Sanding {
 	return s
 }
 
-// stepAt returns the state in which so much is left to come off where it was
-// most.
+// stepAt returns the state in which remaining mm are still to come off the highest place.
 func (s Sanding) stepAt(remaining float64) SandingStep {
 	l := SandingStep{Lowered: s.MostExcess - remaining, TouchedFraction: s.TouchedFraction(remaining), RemovedFraction: 1}
 	if total := s.removedArea(0); total > 0 {
@@ -171,8 +170,8 @@ func (s Sanding) stepAt(remaining float64) SandingStep {
 	return l
 }
 
-// TouchedFraction returns the share of the outside at which at least so much has to come
-// off: exact for the pieces, straight between their ends.
+// TouchedFraction returns the share of the outside at which at least remaining mm have
+// to come off: exact for the pieces, straight between their ends.
 func (s Sanding) TouchedFraction(remaining float64) float64 {
 	n, sum := len(s.excess), 0.0
 	for i, a := range s.excess {
@@ -188,8 +187,8 @@ func (s Sanding) TouchedFraction(remaining float64) float64 {
 	return sum / float64(n)
 }
 
-// removedArea returns what has come off the outside, in mm² along the rim, when as much
-// as left is still to come off at the highest place.
+// removedArea returns what has come off the outside, in mm² along the rim, when
+// remaining mm are still to come off the highest place.
 func (s Sanding) removedArea(remaining float64) float64 {
 	n, sum := len(s.excess), 0.0
 	for i, a := range s.excess {

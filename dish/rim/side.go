@@ -116,9 +116,9 @@ func withNamed(step, total float64, named []Station, arc func(float64) float64) 
 	}
 }
 
-// NarrowestBoard returns the width of the straight board that both sides can be cut from,
-// mm, with so much to spare beyond either edge, and by how much the pattern leans
-// in it (rise per mm): turned so that the board is the narrowest.
+// NarrowestBoard returns the width, in mm, of the narrowest straight board that both
+// sides can be cut from with spare mm beyond either edge, and the slope at which the
+// pattern lies in it (rise per mm).
 func NarrowestBoard(strips []UnrolledSide, spare float64) (width, slope float64) {
 	span := func(m float64) float64 {
 		widest := 0.0

@@ -58,7 +58,7 @@ func (f Faults) Error() string {
 }
 
 const (
-	// maxReported is the most faults that are reported: more than anyone repairs at a time.
+	// maxReported is the most faults that are reported: a longer list helps nobody.
 	maxReported = 50
 	// maxKept bounds what a file of nothing but faults can hold in memory. Faults are
 	// recorded nearly in the order of the file, so that the first ones are among these.

@@ -209,7 +209,7 @@ func (m *Map) Int(key string) (int, bool) { return get(m, key, (*Value).Int) }
 // Text returns the text that stands under the key.
 func (m *Map) Text(key string) (string, bool) { return get(m, key, (*Value).Text) }
 
-// LongText returns the text of at most so many characters that stands under the key.
+// LongText returns the text of at most maxRunes characters under the key.
 func (m *Map) LongText(key string, maxRunes int) (string, bool) {
 	return get(m, key, func(v *Value) (string, bool) { return v.LongText(maxRunes) })
 }

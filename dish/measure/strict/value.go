@@ -129,7 +129,7 @@ func (v *Value) Int() (int, bool) {
 // of 1 to MaxTextLength characters. A bare number is a text too.
 func (v *Value) Text() (string, bool) { return v.LongText(MaxTextLength) }
 
-// LongText is Text of at most so many characters.
+// LongText is Text of at most maxRunes characters.
 func (v *Value) LongText(maxRunes int) (string, bool) {
 	s, ok := v.scalar("a text")
 	if !ok {
@@ -148,8 +148,8 @@ func (v *Value) LongText(maxRunes int) (string, bool) {
 	return "", false
 }
 
-// Title reads the value as a heading of at most so many characters: whatever stands
-// there is made one line, without characters that cannot be printed, and cut off where
+// Title reads the value as a heading of at most maxRunes characters: any text is made
+// one line, without characters that cannot be printed, and cut off where
 // it is longer. changed says whether it was not one already. Only a text with nothing
 // left in it is a fault.
 func (v *Value) Title(maxRunes int) (text string, changed, ok bool) {
