@@ -10,17 +10,21 @@ import (
 	"dishwright/dish"
 )
 
-// Machinery's Handbook, 31st ed., p. 50: r 12, depth 2: chord 13.27, arc 14.06.
+// Machinery's Handbook, 31st ed., p. 50: r 12, depth 2: chord 13.27, arc 14.06; here
+// 2√(h(2R − h)) and 2R acos(1 − h/R), to all digits.
 func TestHandbookArc(t *testing.T) {
-	R, err := dish.RadiusOfArcDepth(14.0565, 2)
+	chord, arc := 2*math.Sqrt(2*22), 24*math.Acos(10.0/12)
+	require.InDelta(t, 13.27, chord, 5e-3)
+	require.InDelta(t, 14.06, arc, 5e-3)
+	R, err := dish.RadiusOfArcDepth(arc, 2)
 	require.NoError(t, err)
-	require.InDelta(t, 12, R, 1e-3)
-	R, err = dish.RadiusOfArc(14.0565, 13.2665)
+	require.InDelta(t, 12, R, 1e-9)
+	R, err = dish.RadiusOfArc(arc, chord)
 	require.NoError(t, err)
-	require.InDelta(t, 12, R, 1e-3)
-	c, err := dish.ChordOfArc(12, 14.0565)
+	require.InDelta(t, 12, R, 1e-9)
+	c, err := dish.ChordOfArc(12, arc)
 	require.NoError(t, err)
-	require.InDelta(t, 13.2665, c, 1e-4)
+	require.InDelta(t, chord, c, 1e-9)
 }
 
 // Any two of radius, chord, depth and arc give the others back.

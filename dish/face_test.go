@@ -102,7 +102,7 @@ func TestOverAlongTheNormal(t *testing.T) {
 // direction of the apex, and rises above the tip by its own height there.
 // The search starts with a grid and closes in on the best u seven times; it
 // never finds more than the true height, and misses it by the square of its
-// last step over the corner's radius, far under 1e-7 mm.
+// last step over the corner's radius, far under 1e-9 mm.
 func lowestTip(kind dish.Kind, R, rim, flat, corner, d float64) float64 {
 	middle := -R // height of the sphere's centre
 	if kind == dish.Hollow {
@@ -158,7 +158,7 @@ func TestTipAgainstSearch(t *testing.T) {
 			for _, share := range []float64{0, 0.001, 0.02, 0.04, 0.3, 0.6, 0.99, 1, 1.02} {
 				d := share * face.rim
 				want := lowestTip(face.kind, face.R, face.rim, cutter.flat, cutter.corner, d)
-				require.InDelta(t, want, f.Tip(cutter.flat, cutter.corner, d), 2e-7, "%s, %s of %g, d %g", cutter.name, face.kind, face.R, d)
+				require.InDelta(t, want, f.Tip(cutter.flat, cutter.corner, d), 1e-9, "%s, %s of %g, d %g", cutter.name, face.kind, face.R, d)
 			}
 		}
 	}
@@ -174,7 +174,7 @@ func TestTipAgainstSearchAnywhere(t *testing.T) {
 		corner := r * rapid.SampledFrom([]float64{0, 0.1, 0.5, 0.9, 1}).Draw(t, "corner")
 		d := rapid.Float64Range(0, rim).Draw(t, "d")
 		f := newFace(t, kind, R, rim)
-		require.InDelta(t, lowestTip(kind, R, rim, r-corner, corner, d), f.Tip(r-corner, corner, d), 1e-6)
+		require.InDelta(t, lowestTip(kind, R, rim, r-corner, corner, d), f.Tip(r-corner, corner, d), 1e-8) // corners down to 0.1 mm
 	})
 }
 
@@ -194,9 +194,10 @@ func TestTipProperties(t *testing.T) {
 		require.GreaterOrEqual(t, crown.Tip(flat, c, a), crown.Tip(flat, c, b))
 		require.GreaterOrEqual(t, hollow.Tip(flat, c, a)+1e-9, hollow.Height(a), "no tip lies below the face under it")
 		require.GreaterOrEqual(t, crown.Tip(flat, c, a)+1e-9, crown.Height(a))
-		require.InDelta(t, c, hollow.Over(a, hollow.Tip(0, c, a)+c), 1e-8*R/100)
-		require.InDelta(t, c, crown.Over(a, crown.Tip(0, c, a)+c), 1e-8*R/100)
-		require.InDelta(t, c, hollow.Over(a+flat, hollow.Tip(flat, c, a)+c), 1e-8*R/100)
-		require.InDelta(t, c, crown.Over(math.Max(0, a-flat), crown.Tip(flat, c, a)+c), 1e-8*R/100)
+		// Roundings at the size of R, of up to 150 m.
+		require.InDelta(t, c, hollow.Over(a, hollow.Tip(0, c, a)+c), 1e-14*R+1e-11)
+		require.InDelta(t, c, crown.Over(a, crown.Tip(0, c, a)+c), 1e-14*R+1e-11)
+		require.InDelta(t, c, hollow.Over(a+flat, hollow.Tip(flat, c, a)+c), 1e-14*R+1e-11)
+		require.InDelta(t, c, crown.Over(math.Max(0, a-flat), crown.Tip(flat, c, a)+c), 1e-14*R+1e-11)
 	})
 }

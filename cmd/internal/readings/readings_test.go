@@ -60,7 +60,7 @@ func TestWaysOfMeasuring(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			r, err := judge(file[0], file[1])
 			require.NoError(t, err)
-			require.InEpsilon(t, 7620, r.RadiusMM, 2e-5)
+			require.InEpsilon(t, 7620, r.RadiusMM, 1e-6) // heights of 0.656 mm and up are written to 1e-6 mm
 			require.True(t, r.Within)
 			require.Less(t, r.LowMM, r.RadiusMM)
 			require.Greater(t, *r.HighMM, r.RadiusMM)
@@ -90,11 +90,11 @@ func TestIgnoreAndCorrect(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, flat, r.Ignored)
 	require.Positive(t, flat)
-	require.InEpsilon(t, 8000, r.RadiusMM, 1e-5)
+	require.InEpsilon(t, 8000, r.RadiusMM, 1e-7) // heights of up to 4 mm to 1e-7
 	require.False(t, r.Within)
 	require.Contains(t, r.Verdict, "is not within it")
-	require.InDelta(t, 1/(2.0/7620-1.0/8000), r.CorrectedMM, 1)
-	require.InDelta(t, depth(8000, 300)-depth(7620, 300), r.AtRimMM, 1e-3)
+	require.InDelta(t, 1/(2.0/7620-1/r.RadiusMM), r.CorrectedMM, 1e-5) // reports have six decimals
+	require.InDelta(t, depth(8000, 300)-depth(7620, 300), r.AtRimMM, 1e-6)
 	require.NotNil(t, r.Roundness)
 }
 
@@ -171,7 +171,8 @@ func TestLimitAndRoundness(t *testing.T) {
 	r, err := judge("a.csv", b.String())
 	require.NoError(t, err)
 	require.Equal(t, 200.0, r.SpanMM)
-	require.InDelta(t, 116.13, r.StepMM, 0.01)
+	require.InDelta(t, 116.13, r.StepMM, 0.005)
+	require.InDelta(t, 8*r.RadiusMM*r.RadiusMM*0.01/(200*200), r.StepMM, 1e-6)
 	require.Contains(t, r.Limit, "over 200 mm one step of the gauge, 0.01 mm, is 116 mm of radius")
 
 	oval.WriteString("x_mm,y_mm,z_mm\n")

@@ -61,25 +61,26 @@ func circleJob(rest string) (string, files) {
 }
 
 // A round body about its apex has one rim height, 2.625124 mm at R 7620 and
-// d = 200 (derived table), and with a flat back one width; a flat start takes the
-// same off everywhere.
+// d = 200 (R − √(R² − d²): Machinery's Handbook, 31st ed., pp. 79 and 83), and with a flat
+// back one width; a flat start takes the same off everywhere. The curve through the points
+// of a circle is the circle to 1e-6 in place, to 1e-5 in length.
 func TestRoundBody(t *testing.T) {
 	text, f := circleJob("start: {flat: 91 mm}\nblocks: {head: 60 mm, tail: 20 mm}\n")
 	r, err := run(text, f)
 	require.NoError(t, err)
 	p := r.Report
-	require.InDelta(t, 400*math.Pi, p.PerimeterMM, 0.01)
+	require.InDelta(t, 400*math.Pi, p.PerimeterMM, 1e-5)
 	for _, s := range p.Stations {
-		require.InDelta(t, -2.625124, s.TopZ, 3e-4)
-		require.InDelta(t, 90, s.WidthMM, 3e-4)
-		require.InDelta(t, 1, s.RemoveMM, 3e-4)
+		require.InDelta(t, -2.625124, s.TopZ, 1.5e-6)
+		require.InDelta(t, 90, s.WidthMM, 1e-6)
+		require.InDelta(t, 1, s.RemoveMM, 1e-6)
 		require.InDelta(t, 0, s.BackRemove, 1e-6)
-		require.InDelta(t, math.Asin(200/7620.0)*180/math.Pi, s.SlopeDeg, 1e-3)
+		require.InDelta(t, math.Asin(200/7620.0)*180/math.Pi, s.SlopeDeg, 1e-6)
 	}
-	require.InDelta(t, 60*(60+396-80)/(2*7620.0), p.Blocks[0].GapBothMM, 2e-3)
+	require.InDelta(t, 60*(60+396-80)/(2*7620.0), p.Blocks[0].GapBothMM, 5e-4) // x²/2R² of it, x up to 198
 	require.Equal(t, "head", p.Blocks[0].Name)
-	require.InDelta(t, 400*math.Pi-4*math.Pi, p.Lining.LengthMM, 0.01)
-	require.InDelta(t, 400*math.Pi-2*math.Pi, p.MidMM, 0.01)
+	require.InDelta(t, 400*math.Pi-4*math.Pi, p.Lining.LengthMM, 1e-5)
+	require.InDelta(t, 400*math.Pi-2*math.Pi, p.MidMM, 1e-5)
 }
 
 // The same body told in other ways is the same: a whole table, points in inches,
@@ -107,11 +108,11 @@ func TestOutlinesOfAllKinds(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			r, err := run(strings.Replace(text, "{file: round.csv}", outline, 1), f)
 			require.NoError(t, err)
-			require.InDelta(t, want.Report.PerimeterMM, r.Report.PerimeterMM, 0.02)
+			require.InDelta(t, want.Report.PerimeterMM, r.Report.PerimeterMM, 2e-5)
 			require.Len(t, r.Report.Stations, len(want.Report.Stations))
 			for i, s := range r.Report.Stations {
-				require.InDelta(t, want.Report.Stations[i].X, s.X, 0.02)
-				require.InDelta(t, want.Report.Stations[i].Y, s.Y, 0.02)
+				require.InDelta(t, want.Report.Stations[i].X, s.X, 2e-5)
+				require.InDelta(t, want.Report.Stations[i].Y, s.Y, 2e-5)
 			}
 		})
 	}
@@ -230,8 +231,8 @@ func TestWarnings(t *testing.T) {
 	}
 	require.ElementsMatch(t, []string{"too-low", "tool-too-small", "dish-radius", "open-time", "apex-outside"}, kinds)
 	require.Equal(t, "tail", r.Report.Attitude.Press)
-	require.InDelta(t, 2, r.Report.Attitude.PressMM, 1e-3)
-	require.InDelta(t, 420+40-200, r.Report.Tool.OverhangMM, 0.01)
+	require.InDelta(t, 2, r.Report.Attitude.PressMM, 1e-6)
+	require.InDelta(t, 420+40-200, r.Report.Tool.OverhangMM, 1e-5)
 }
 
 // Any sensible job is worked out or refused with a place and a hint.
