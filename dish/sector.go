@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// TurnStep is the step of the directions that Direction knows, in degrees.
+// TurnStep is the step of the directions that UnitVector knows, in degrees.
 const TurnStep = 15
 
 // UnitVector returns the unit vector at an angle in degrees, counter-clockwise from
@@ -64,7 +64,7 @@ func (s Sector) inFrame(x, y float64) (u, v, side float64) {
 	return u, v, 1
 }
 
-// Normals returns the outward unit vectors of straight lines, each Beyond away from
+// Normals returns the outward unit vectors of straight lines, each Margin away from
 // the apex, that bound the sector: its two borders, and round the apex between them
 // one every TurnStep.
 func (s Sector) Normals() []r2.Vec {
