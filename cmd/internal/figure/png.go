@@ -29,7 +29,7 @@ func (f *Figure) PNG(perMM float64) ([]byte, error) {
 	}
 	sheet := image.NewGray(image.Rect(0, 0, w, h))
 	draw.Draw(sheet, sheet.Bounds(), image.White, image.Point{}, draw.Src)
-	p := painter{sheet: sheet, per: perMM, ink: vector.NewRasterizer(w, h)}
+	p := painter{sheet: sheet, per: perMM, ink: new(vector.Rasterizer)}
 	for _, m := range f.marks {
 		if err := p.mark(m); err != nil {
 			return nil, err
@@ -47,6 +47,7 @@ type painter struct {
 	sheet *image.Gray
 	per   float64 // pixels in a millimetre
 	ink   *vector.Rasterizer
+	wet   [][]Point // what the mark under way fills, in pixels
 	faces map[float64]font.Face
 }
 
@@ -74,11 +75,32 @@ func (p *painter) mark(m mark) error {
 	return nil
 }
 
-// flush puts what was gathered on the sheet.
+// flush puts what was gathered on the sheet: only the box round it is looked at, as most
+// marks are small beside the sheet.
 func (p *painter) flush(grey float64) {
-	src := image.NewUniform(color.Gray{Y: uint8(math.Round(255 * grey))})
-	p.ink.Draw(p.sheet, p.sheet.Bounds(), src, image.Point{})
-	p.ink.Reset(p.sheet.Bounds().Dx(), p.sheet.Bounds().Dy())
+	var box image.Rectangle
+	for _, shape := range p.wet {
+		for _, a := range shape {
+			x, y := int(math.Floor(a.X)), int(math.Floor(a.Y))
+			box = box.Union(image.Rect(x, y, x+2, y+2))
+		}
+	}
+	if box = box.Intersect(p.sheet.Bounds()); !box.Empty() {
+		p.ink.Reset(box.Dx(), box.Dy())
+		for _, shape := range p.wet {
+			for i, a := range shape {
+				x, y := float32(a.X-float64(box.Min.X)), float32(a.Y-float64(box.Min.Y))
+				if i == 0 {
+					p.ink.MoveTo(x, y)
+				} else {
+					p.ink.LineTo(x, y)
+				}
+			}
+			p.ink.ClosePath()
+		}
+		p.ink.Draw(p.sheet, box, image.NewUniform(color.Gray{Y: uint8(math.Round(255 * grey))}), image.Point{})
+	}
+	p.wet = p.wet[:0]
 }
 
 // polygon gathers a filled shape, turned so that shapes that overlap add up.
@@ -87,17 +109,14 @@ func (p *painter) polygon(points ...Point) {
 	for i, a := range points {
 		sum += r2.Cross(a, points[(i+1)%len(points)])
 	}
-	at := func(i int) (float32, float32) {
+	shape := make([]Point, len(points))
+	for i, a := range points {
 		if sum < 0 {
 			i = len(points) - 1 - i
 		}
-		return float32(points[i].X * p.per), float32(points[i].Y * p.per)
+		shape[i] = r2.Scale(p.per, a)
 	}
-	p.ink.MoveTo(at(0))
-	for i := 1; i < len(points); i++ {
-		p.ink.LineTo(at(i))
-	}
-	p.ink.ClosePath()
+	p.wet = append(p.wet, shape)
 }
 
 // stroke gathers a line: a strip for each piece and a round joint between two.
