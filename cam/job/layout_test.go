@@ -1,0 +1,102 @@
+package job
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// apart tells how far two polygons lie apart, by their corners and the other's sides; 0
+// where a corner of one lies in the other.
+func apart(a, b []r2.Vec) float64 {
+	least := math.Inf(1)
+	for _, two := range [][2][]r2.Vec{{a, b}, {b, a}} {
+		for _, p := range two[0] {
+			if within(two[1], p) {
+				return 0
+			}
+			for i, q := range two[1] {
+				d := r2.Sub(two[1][(i+1)%len(two[1])], q)
+				t := math.Max(0, math.Min(1, r2.Dot(r2.Sub(p, q), d)/r2.Norm2(d)))
+				least = math.Min(least, r2.Norm(r2.Sub(p, r2.Add(q, r2.Scale(t, d)))))
+			}
+		}
+	}
+	return least
+}
+
+// within reports whether a place lies in a polygon, by how often a line to the right
+// crosses it.
+func within(line []r2.Vec, p r2.Vec) (in bool) {
+	for i, a := range line {
+		c := line[(i+1)%len(line)]
+		if (a.Y > p.Y) != (c.Y > p.Y) && p.X < a.X+(c.X-a.X)*(p.Y-a.Y)/(c.Y-a.Y) {
+			in = !in
+		}
+	}
+	return in
+}
+
+// Templates lie in rows and columns about the blank's middle: between two of them is room
+// for both slots of the cutter and 4 mm, so is between them and the blank's edge, and each
+// text lies in its own template.
+func TestTemplatesOnTheSheet(t *testing.T) {
+	const text = "form: gauge\nradii: [15 ft, 25 ft, 5 m, 28 ft, 3 m]\nlength: 200 mm\nblank: {size: 600 mm, thickness: 4 mm}\nmachine: bench-600\n" +
+		"shelf:\n  small: {shape: flat, diameter: 6 mm, flutes: 2, flute length: 15 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm}\n"
+	j, err := Load("job.yaml", []byte(text))
+	require.NoError(t, err)
+	const gap = 2*6 + 4.0
+	outs, letters := j.Work.Extras.CutOuts, j.Work.Extras.Letters
+	require.Len(t, outs, 5)
+	require.Len(t, letters, 5)
+	lo, hi := r2.Vec{X: 1e9, Y: 1e9}, r2.Vec{X: -1e9, Y: -1e9}
+	nearest := math.Inf(1)
+	for i, o := range outs {
+		for k := range i {
+			d := apart(o.Line, outs[k].Line)
+			require.GreaterOrEqual(t, d, gap-0.2, "%d and %d", i, k) // points are held to tenths
+			nearest = math.Min(nearest, d)
+		}
+		for _, p := range o.Line {
+			require.GreaterOrEqual(t, 300-math.Max(math.Abs(p.X), math.Abs(p.Y)), gap-0.1)
+			lo, hi = r2.Vec{X: math.Min(lo.X, p.X), Y: math.Min(lo.Y, p.Y)}, r2.Vec{X: math.Max(hi.X, p.X), Y: math.Max(hi.Y, p.Y)}
+		}
+		for _, s := range letters[i].Strokes {
+			for _, p := range s {
+				require.True(t, within(o.Line, p), "%s at %v", letters[i].Name, p)
+			}
+		}
+		require.True(t, strings.HasSuffix(o.Name, strings.TrimPrefix(letters[i].Name, "the letters ")))
+	}
+	require.Less(t, nearest, gap+3, "and not much more: the deepest template sets the rows")
+	// About the middle: evenly to left and right, and up and down but for the curves.
+	require.InDelta(t, 0, lo.X+hi.X, 0.11)
+	require.Less(t, math.Abs(lo.Y+hi.Y), 4.0)
+}
+
+// A plane of least squares through places that were touched: exact through three, and by
+// the normal equations through five; Off is the farthest of them from it.
+func TestPlaneThrough(t *testing.T) {
+	at := func(x, y, off float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: 0.001*x - 0.002*y + 0.4 + off} }
+	p, ok := planeThrough([]r3.Vec{at(-200, -150, 0), at(180, -140, 0), at(10, 220, 0)})
+	require.True(t, ok)
+	require.InDelta(t, 0.001, p.A, 1e-9)
+	require.InDelta(t, -0.002, p.B, 1e-9)
+	require.InDelta(t, 0.4, p.C, 1e-6)
+	require.InDelta(t, 0, p.Off, 1e-6)
+	// Four corners of a square, one of them 0.04 too high, and its middle. Own derivation: 1, x
+	// and y stand square to one another there, so that the plane takes 1/5 of the error level
+	// and 1/4 of it at that corner along either axis.
+	p, ok = planeThrough([]r3.Vec{at(-100, -100, 0), at(100, -100, 0), at(100, 100, 0.04), at(-100, 100, 0), at(0, 0, 0)})
+	require.True(t, ok)
+	require.InDelta(t, 0.001+0.04/400, p.A, 1e-9)
+	require.InDelta(t, -0.002+0.04/400, p.B, 1e-9)
+	require.InDelta(t, 0.4+0.04/5, p.C, 1e-6)
+	require.InDelta(t, 0.04*(1/4.0+1/4.0-1/5.0), p.Off, 1e-6) // at that corner and across from it
+	_, ok = planeThrough([]r3.Vec{at(-200, 0, 0), at(0, 0, 0), at(100, 0, 0)})
+	require.False(t, ok, "on one line")
+}
