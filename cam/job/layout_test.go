@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -99,4 +100,28 @@ func TestPlaneThrough(t *testing.T) {
 	require.InDelta(t, 0.04*(1/4.0+1/4.0-1/5.0), p.Off, 1e-6) // at that corner and across from it
 	_, ok = planeThrough([]r3.Vec{at(-200, 0, 0), at(0, 0, 0), at(100, 0, 0)})
 	require.False(t, ok, "on one line")
+}
+
+// A hand that presses a board in its middle bends it by F L³/48EI, I = b t³/12 with t what
+// is left under the hollow; over the span L the sagitta is so much less, and the radius that
+// the sides are sanded to so much more: L²/8R' = L²/8R − bend (own derivation).
+func TestApparentRadius(t *testing.T) {
+	const L, R, wide, thick = 380.0, 6096.0, 90.0, 22.0
+	j, err := Load("job.yaml", []byte("form: board\nradius: 20 ft\nlength: 540 mm\nwidth: 90 mm\nspans: 380 mm\nfloor: 8 mm\nblank: {shape: rectangle, length: 600 mm, width: 180 mm, thickness: 22 mm}\nmachine: bench-600\n"))
+	require.NoError(t, err)
+	left := thick - (R - math.Sqrt(R*R-(540*540+wide*wide)/4))
+	bend := 20 * L * L * L / (48 * 2200 * wide * left * left * left / 12)
+	require.InDelta(t, bend, j.Bends, 1e-9)
+	radius := L * L / 8 / (L*L/(8*R) - bend)
+	found := false
+	for _, w := range j.Warnings {
+		if strings.Contains(w.Message, "pressed with 20 N") {
+			found = true
+			require.Contains(t, w.Message, fmt.Sprintf("%.1f mm of MDF bend %.2f mm", left, bend))
+			require.Contains(t, w.Message, fmt.Sprintf("a sphere of %.0f mm reads as about %.0f mm there", R, radius))
+			// A blank that bends by 0.1 mm, the scallop, is thicker by the cube root.
+			require.Contains(t, w.Hint, fmt.Sprintf("a blank of %.0f mm would", math.Ceil(left*math.Cbrt(bend/0.1)+thick-left)))
+		}
+	}
+	require.True(t, found)
 }
