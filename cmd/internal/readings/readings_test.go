@@ -186,3 +186,66 @@ func TestLimitAndRoundness(t *testing.T) {
 	require.True(t, r.Roundness.Sure)
 	require.Contains(t, strings.Join(r.Warnings, " "), "square the spindle to the bed")
 }
+
+// An oval crown is told as an oval hollow is: the smaller radius where it is bent more,
+// along X or along Y; one place that is off is named. A paraboloid over 280 mm reads about
+// a²/4R², 4e-4, flatter.
+func TestOvalCrownWithAnOutlier(t *testing.T) {
+	for _, turned := range []bool{false, true} {
+		var b strings.Builder
+		b.WriteString("of: crown\nunit: mm\npoints:\n")
+		wrong, n := -1, 0
+		for x := -200.0; x <= 200; x += 50 {
+			for y := -200.0; y <= 200; y += 50 {
+				u, v := x, y
+				if turned {
+					u, v = y, x
+				}
+				z := -u*u/2/7000 - v*v/2/8200
+				if x == 50 && y == -100 {
+					z, wrong = z+0.5, n
+				}
+				n++
+				fmt.Fprintf(&b, "  - [%g, %g, %.7f]\n", x, y, z)
+			}
+		}
+		r, err := judge("a.yaml", b.String())
+		require.NoError(t, err)
+		require.InEpsilon(t, 7000, r.Roundness.LeastMM, 5e-4)
+		require.InEpsilon(t, 8200, *r.Roundness.MostMM, 5e-4)
+		require.True(t, r.Roundness.Sure)
+		want := 0.0
+		if turned {
+			want = 90
+		}
+		require.InDelta(t, want, math.Abs(r.Roundness.AngleDeg), 0.05)
+		for i, e := range r.Residuals {
+			require.Equal(t, i == wrong, e.Outlier, "reading %d", i+1)
+		}
+		require.Contains(t, strings.Join(r.Warnings, " "), fmt.Sprintf("reading %d, at X50 Y-100, is 0.", wrong+1))
+	}
+}
+
+// A machine is only told to be off where the face is out of round or the radius asked for
+// lies outside what the readings say.
+func TestSureOfMachineErrors(t *testing.T) {
+	for R, sure := range map[float64]bool{7620: false, 7300: true, 8000: true} {
+		var b strings.Builder
+		b.WriteString("x_mm,y_mm,z_mm\n")
+		for x := -200.0; x <= 200; x += 50 {
+			for y := -200.0; y <= 200; y += 50 {
+				fmt.Fprintf(&b, "%g,%g,%.6f\n", x, y, depth(R, math.Hypot(x, y)))
+			}
+		}
+		r, err := judge("a.csv", b.String())
+		require.NoError(t, err)
+		require.False(t, r.Roundness.Sure)
+		require.Equal(t, sure, r.AsErrors.Sure, "%g", R)
+		require.Equal(t, !sure, r.Within)
+		require.InEpsilon(t, R, r.RadiusMM, 1e-6)
+		// Told to cut κ a machine that goes k too far cuts κ/k²: k = √(R/R asked).
+		require.InDelta(t, 100*(math.Sqrt(R/7620)-1), r.AsErrors.ScaleX, 1e-3)
+		require.InDelta(t, 100*(math.Sqrt(R/7620)-1), r.AsErrors.ScaleY, 1e-3)
+		require.Contains(t, r.Verdict, fmt.Sprintf("your readings say %.2f to %.2f m", r.LowMM/1000, *r.HighMM/1000))
+	}
+}
