@@ -164,7 +164,7 @@ func (r boardRough) layer(b *builder, k int) {
 	r.side(b, k, other)
 }
 
-// side lays passes of one layer: down a ramp to and fro about the middle of the first,
+// side lays passes of one layer: down a ramp back and forth about the middle of the first,
 // and from there on without a lift.
 func (r boardRough) side(b *builder, k int, vs []float64) {
 	level := float64(-float64(k) * r.depth)
@@ -200,7 +200,7 @@ const (
 	longestEntry = 60.0 // mm; long enough for a ramp, and near enough to level
 )
 
-// enter comes down to and fro about the middle of a pass.
+// enter comes down back and forth about the middle of a pass.
 func (r boardRough) enter(b *builder, z func(u, v float64) float64, v, half float64) {
 	var way []r3.Vec
 	us := chords(func(u float64) float64 { return z(u, v) }, -half, half, boardChord)

@@ -186,7 +186,7 @@ func (e *extrasPlanner) letters(l LettersWanted) {
 	e.groove(l.Group, l.Name, l.Depth, math.Ceil(c.Width(l.Depth)*100)/100, c, ways)
 }
 
-// rampDown comes down onto a way from rise above it, going to and fro along it no
+// rampDown comes down onto a way from rise above it, going back and forth along it no
 // more steeply than the cutter may, and then runs over all of it once. A cutter that
 // cuts to its middle goes straight down.
 func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {

@@ -332,6 +332,6 @@ func collet(collets []float64, shank float64) bool {
 func cannotRun(w Work, c path.Cutter) Problem {
 	s, _ := slowest(w.Machine)
 	return Problem{"shelf/" + c.Name + "/speed",
-		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f at the slowest, the cutter wants at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
+		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f rpm at the slowest, the cutter takes at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
 		"a smaller cutter that may run faster, or a slower spindle"}
 }

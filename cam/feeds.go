@@ -65,7 +65,7 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	}
 	f := Feeds{Speed: speed, Dial: dial, Thinning: 1}
 	if speed < c.Speed {
-		f.Limits = append(f.Limits, fmt.Sprintf("spindle speed %.0f instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
+		f.Limits = append(f.Limits, fmt.Sprintf("spindle speed %.0f rpm instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
 	}
 	most := min(m.Feed.X, m.Feed.Y)
 	teeth := float64(float64(c.Flutes) * c.ChipLoad)
@@ -75,7 +75,7 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 		} else {
 			f.Speed, f.Dial = slowest(m)
 		}
-		f.Limits = append(f.Limits, fmt.Sprintf("the machine's feed of %.0f mm/min caps the %.0f mm/min wanted; spindle speed brought down to %.0f", most, want, f.Speed))
+		f.Limits = append(f.Limits, fmt.Sprintf("the machine's feed of %.0f mm/min caps the %.0f mm/min wanted; spindle speed brought down to %.0f rpm", most, want, f.Speed))
 	}
 	f.Speed = math.Floor(f.Speed)
 	f.Feed = min(most, f.Speed*teeth)

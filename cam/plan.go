@@ -224,7 +224,7 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	s = Section{Purpose: Roughing, Pattern: r.name(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
 	b := newBuilder(w, f)
 	if w.Tile != nil {
-		s.Pattern = fmt.Sprintf("rounds(to and fro, %s of %.3f mm, steps up to %.1f mm)", measure.Count(r.layers, "layer"), r.depth, r.levelStep())
+		s.Pattern = fmt.Sprintf("rounds(back and forth, %s of %.3f mm, steps up to %.1f mm)", measure.Count(r.layers, "layer"), r.depth, r.levelStep())
 		tileRough{r, w.Tile.Over, finish.Radius() - r.clears()}.lay(b)
 	} else {
 		r.lay(b)

@@ -171,7 +171,7 @@ func mustClimb(t tool, c path.Cutter) bool {
 
 // name says what the pattern is, with its parameters.
 func (r raster) name() string {
-	way := "to and fro"
+	way := "back and forth"
 	if r.uphill {
 		way = "uphill"
 	}

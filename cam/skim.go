@@ -133,7 +133,7 @@ func skimRows(w Work, c path.Cutter) (rows []row) {
 	return rows
 }
 
-// skimLayer lays one layer of a skim: in down a ramp along the first pass, then to and fro.
+// skimLayer lays one layer of a skim: in down a ramp along the first pass, then back and forth.
 func skimLayer(b *builder, c path.Cutter, rows []row, z, stands float64) {
 	e := entry{b: b, cutter: c, tool: tool{face: dish.Face{Kind: dish.Flat}, low: math.Inf(-1), foot: math.Inf(1)}, down: steep(c), stands: stands - z, top: stands}
 	side := 1.0

@@ -246,7 +246,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 }
 
 const (
-	// mostZigzags bounds the ways to and fro of an entry; a stretch too short for a ramp
+	// mostZigzags bounds the ways back and forth of an entry; a stretch too short for a ramp
 	// takes several.
 	mostZigzags = 400
 	// enough is how little may be left of a ramp, mm: where a stretch climbs more steeply
@@ -259,7 +259,7 @@ const (
 	overRamp = 0.5
 )
 
-// enter comes down from above and goes to and fro along the beginning of a stretch, no
+// enter comes down from above and goes back and forth along the beginning of a stretch, no
 // more steeply than the cutter may, until its start is reached.
 func (e entry) enter(s stretch) {
 	start := s.places[0]
@@ -313,7 +313,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 	return legs
 }
 
-// across returns a way to and fro at a place: along the contour of the face, no longer
+// across returns a way back and forth at a place: along the contour of the face, no longer
 // than far, towards the tile's middle. A straight line that touches the contour goes on
 // where a crown lies lower, so that its height is that of the place.
 func (e entry) across(at r3.Vec, far float64) []r3.Vec {

@@ -9,7 +9,7 @@ import (
 )
 
 // tileRough removes what stands above the allowance in a tile, in the same layers and
-// on the same rounds as a whole face, to and fro from border to border.
+// on the same rounds as a whole face, back and forth from border to border.
 //
 // Every layer ends further in than the one before, so that none finds a wall of two.
 // Rounds that end at a border leave notches between them. Few layers run on by their

@@ -64,7 +64,7 @@ func (r raster) climbHollow(b *builder, row row, us []float64, stands float64) e
 	return nil
 }
 
-// rampDown comes to the middle of a pass from above what may stand, to and fro
+// rampDown comes to the middle of a pass from above what may stand, back and forth
 // over the half on the given side, going down no steeper than the cutter may: over a leg
 // the height above the face falls by what the slope of the face leaves of it.
 // The traverse before it ends above what stands beside the pass.
@@ -124,7 +124,7 @@ func (r raster) rampDown(b *builder, row row, stands, beside, side float64) erro
 	return nil
 }
 
-// A leg shorter than legLeast mm hammers the machine to and fro; more than
+// A leg shorter than legLeast mm hammers the machine back and forth; more than
 // mostLegs of them take longer than any other way in.
 const (
 	legLeast = 2.0

@@ -15,10 +15,10 @@ type Direction uint8
 
 // The directions.
 const (
-	Both   Direction = iota // to and fro, along the axis that is quicker
+	Both   Direction = iota // back and forth, along the axis that is quicker
 	Uphill                  // each pass only climbs
-	AlongX                  // to and fro along X
-	AlongY                  // to and fro along Y
+	AlongX                  // back and forth along X
+	AlongY                  // back and forth along Y
 )
 
 func (d Direction) String() string {

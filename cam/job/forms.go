@@ -114,7 +114,7 @@ func (l *loader) strip(w *cam.Work) (rim float64, size string, ok bool) {
 }
 
 const (
-	// boardSwing is how far a board is swung to and fro along its length (common
+	// boardSwing is how far a board is swung back and forth along its length (common
 	// practice, about): a third of that leaves rings in the wood.
 	boardSwing = 50.0
 	// bends of MDF, N/mm²: what EN 622-5 asks of boards of 12 to 19 mm (from memory).
@@ -130,7 +130,7 @@ func (l *loader) hand(w *cam.Work) {
 	if l.root.Has("swing") {
 		l.job.Swing = l.mm(l.root, "swing", 1, mostDiameter)
 	} else {
-		l.took("swing", measure.Length{MM: boardSwing}.String(), "to and fro along the board while sanding")
+		l.took("swing", measure.Length{MM: boardSwing}.String(), "back and forth along the board while sanding")
 	}
 	span := w.Board.Length - l.job.Swing
 	if l.root.Has("spans") {

@@ -310,7 +310,7 @@ func (l *loader) direction(w *cam.Work) {
 	for i, d := range all {
 		words[i] = d.String()
 	}
-	word := l.orWord("direction", "to and fro saves the way back", words...)
+	word := l.orWord("direction", "back and forth saves the way back", words...)
 	for _, d := range all {
 		if word == d.String() {
 			w.Direction = d

@@ -188,7 +188,7 @@ func (l *rimLoader) sandingTool() {
 		long, _ := l.length(m, "length", leastDiameter, mostDiameter)
 		wide, _ := l.length(m, "width", 5, mostDiameter)
 		t.Radius, t.Diameter, t.Length, t.Width = r.MM, d.MM, long.MM, wide.MM
-		t.Swing = l.orLength(m, "swing", 0, mostDiameter, usualSwing, "a hand's breadth to and fro")
+		t.Swing = l.orLength(m, "swing", 0, mostDiameter, usualSwing, "a hand's breadth back and forth")
 	}
 }
 

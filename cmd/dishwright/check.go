@@ -16,7 +16,7 @@ func newCheckCmd(a *app) *cobra.Command {
 		Short: "Check a job before cutting",
 		Long: `Plan a job and tell all that can be known before cutting: whether blank, floor,
 travel, cutters and hold-downs suffice, the depth at the apex, every program with
-its passes, bite and time, the highest ridge that they leave, and what another
+its passes, bite and time, the highest scallop that they leave, and what another
 scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
 		Example: `  dishwright check octave-mandolin
   dishwright check dish.yaml --json`,

@@ -19,7 +19,7 @@ func newCompletionCmd(a *app) *cobra.Command {
 	shells := []string{"bash", "zsh", "fish"}
 	return &cobra.Command{
 		Use:   "completion SHELL",
-		Short: "Write what makes a shell complete commands, samples, machines and keys",
+		Short: "Write a shell completion script",
 		Long: `Write a script with which bash, zsh or fish completes commands and flags, the names
 of samples and machines, the keys of a job behind --set and explain, and the words
 that they take. bash needs its usual package bash-completion for it.`,

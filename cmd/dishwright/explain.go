@@ -16,7 +16,7 @@ import (
 func newExplainCmd(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "explain [KEY]",
-		Short: "Tell what a key of a job file does, its unit, and what is taken for it",
+		Short: "Explain a key of a job file: what it does, its unit and its default",
 		Long: `Tell what a key of a job file means, what it takes and within which bounds, what is
 taken where it is left out and why, and which forms have it. KEY is a key, such as
 scallop, or the way to one, such as blank/thickness. Without one it lists the names of

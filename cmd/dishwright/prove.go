@@ -24,7 +24,7 @@ func newProveCmd(a *app) *cobra.Command {
 		Use:   "prove PROGRAM... --job JOB",
 		Short: "Prove what RS-274 programs of any origin will leave",
 		Long: `Read RS-274/NGC programs as the machine would, in running order, and prove what
-they do to the job's blank: the highest ridge left with a bound that cannot be
+they do to the job's blank: the highest scallop left with a bound that cannot be
 wrong, the deepest gouge, every bite, and every limit of machine, cutter, blank
 and hold-downs. Each finding says in which line it begins. A program names its
 cutter in a line (cutter: NAME); --cutter names it where it does not, once for

@@ -167,7 +167,7 @@ func (w rimWriter) sanding() {
 	if s.LeastMM > 1e-6 {
 		writeWrapped(w, "  ", fmt.Sprintf("The last pencil mark goes %s mm before the end: from there on as much comes off everywhere, down to the widths.", measure.FormatFixed(s.LeastMM, 2)))
 	}
-	writeWrapped(w, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. Stop when the last pencil mark is gone and the widths hold.")
+	writeWrapped(w, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. When the last pencil mark is gone, mark again; stop when the widths hold.")
 }
 
 // depths writes what places the dome, and what goes wrong with it.

@@ -65,7 +65,7 @@ func readList(t *testing.T) (all []listed) {
 // test that catches it: the test passes without the change and fails with it. So it is
 // seen whether a test went blind, and no harmless change can fail the run. It takes
 // MUTANTS=caught, since it builds every test program. A place that is no more, for its
-// line was written anew, is left out as long as its room has another; UPDATE=1 draws
+// line was written again, is left out as long as its room has another; UPDATE=1 draws
 // others for such.
 func TestCaught(t *testing.T) {
 	if os.Getenv("MUTANTS") != "caught" {

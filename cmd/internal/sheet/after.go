@@ -156,7 +156,7 @@ func (c cut) covering() {
 // sanding says how the rim is sanded.
 func (c cut) sanding() {
 	moved := "rim" // what is moved by hand
-	swing := "Turn the rim to and fro about the middle of the dish by a third of a turn and shift it by a few centimetres; a rim that is only turned gets rings."
+	swing := "Turn the rim back and forth about the middle of the dish by a third of a turn and shift it by a few centimetres; a rim that is only turned gets rings."
 	if c.r.Plan.Work.Board != nil {
 		moved = "board"
 		swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, at every angle to the centre line that its face allows.", c.u.Len(c.r.Job.Swing, 0))

@@ -102,7 +102,7 @@ func (d rim) sanding() {
 	steps := []step{
 		{"Hold the sides in their mould or with spreaders, linings and blocks glued and dry, the other edge flat and supported.", "Sides are sanded, never cut by a spinning cutter."},
 		{last, careDust},
-		{"Turn the rim to and fro and shift it about; let its own weight do the work.", ""},
+		{"Turn the rim back and forth and shift it about; let its own weight do the work.", ""},
 		{"Time the first tenth of what is to come off: the bars above say how much is left, and so how long it takes.", ""},
 	}
 	if s.LeastMM > 1e-6 {

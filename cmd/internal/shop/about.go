@@ -116,10 +116,10 @@ func (r *Result) about(i int) []string {
 		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, r.blank(), r.own(w.Blank.Thickness)),
 	}
 	if !w.Gauge {
-		lines[2] += fmt.Sprintf(" Of it %s stay under the deepest place.", r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10))
+		lines[2] += fmt.Sprintf(" %s of it stay under the deepest place.", r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10))
 	}
 	if w.Skim.Off > 0 {
-		lines[2] += fmt.Sprintf(" It is so thick once %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
+		lines[2] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
 	}
 	if w.Band != nil {
 		lines[1] = fmt.Sprintf("The edge of a mould, %s wide, cut to a crown of radius %s, up to %s deep.", r.own(w.Band.Width), j.Radius, r.own(w.Face.Sagitta()))
@@ -198,7 +198,7 @@ func (r *Result) zero(i int) string {
 	}
 	middle := "X0 Y0 over the middle of the blank"
 	if s.X != 0 || s.Y != 0 {
-		middle = "X0 Y0 where they were set first, no more over the middle of the blank"
+		middle = "X0 Y0 where they were set first, which is no longer the middle of the blank"
 	}
 	if w.TouchOff.On == cam.TouchApex && s.Number <= 1 {
 		return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top, which is the apex. Touch off there before anything is cut; after a change of cutter in the same place."

@@ -95,7 +95,7 @@ func foreignRings(byR bool) string {
 	return b.String()
 }
 
-// foreignSteps cuts rows to and fro in incremental coordinates.
+// foreignSteps cuts rows back and forth in incremental coordinates.
 func foreignSteps() string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }

@@ -71,6 +71,6 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	}
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",
 		fmt.Sprintf("with %s these passes keep the scallop for certain up to a spindle tilt of %s mm per 100 mm; each 0.01 mm per 100 mm adds up to %.4f mm", widest.Name, measure.TrimZeros(measure.FormatFixed(bears, 4)), 2*widest.FlatRadius()*0.0001),
-		hint + ", and a ball does not mind a tilt"})
+		hint + ", and a tilt does not matter to a ball"})
 	return nil
 }
