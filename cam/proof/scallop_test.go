@@ -81,7 +81,10 @@ func TestScallopOfTwoFlatPasses(t *testing.T) {
 					high = math.Min(high, z)
 				}
 			}
-			require.InDelta(t, k.want, face.Over(200, low), 0.0002)
+			// Never less, but for the last digit; chords of 2 mm leave their sagitta more, 6.6e-5,
+			// and heights rounded away from the work up to 1e-4.
+			require.GreaterOrEqual(t, face.Over(200, low), k.want-1e-6)
+			require.LessOrEqual(t, face.Over(200, low), k.want+6.6e-5+1e-4)
 			require.InDelta(t, low, high, 2e-8)
 			require.LessOrEqual(t, low, high)
 		})
