@@ -53,7 +53,7 @@ func Detect(w io.Writer, env func(string) string) Options {
 	}
 	smart := env("TERM") != "dumb"
 	o.Blocks = smart && unicodeLocale(env)
-	o.Colour = smart && env("NO_COLOR") == ""
+	o.Colour = smart && env("NO_COLOR") == "" && escapes(f.Fd())
 	return o
 }
 
