@@ -99,6 +99,11 @@ func TestResolve(t *testing.T) {
 	_, err = Resolve("./jobs", dir)
 	require.ErrorAs(t, err, &fault)
 	require.Contains(t, fault.Message, "a folder")
+	// Paths of any system are paths on every system, never names of machines.
+	for _, file := range []string{`C:\machines\mine`, `C:mine.yaml`, `\\server\share\mine.yaml`, `..\mine`, "/mine", "nul.yaml", "mine.YML"} {
+		_, err = Resolve(file, dir)
+		require.ErrorAs(t, err, &fault, file)
+	}
 
 	for name, hint := range map[string]string{"bench600": "did you mean bench-600? built in are " + strings.Join(BuiltinNames(), ", "), "mill": "built in are", "": "built in are"} {
 		_, err = Resolve(name, dir)

@@ -28,11 +28,11 @@ func kill(s *Set) {
 // killed is what a kill at a step panics with.
 type killed struct{}
 
-// TestKillAnywhere kills a run at every step of its way, with the exchange and
-// without: then the folder holds the old set or the new one (or, between two
+// TestKillAnywhere kills a run at every step of its way, with the exchange and, as on
+// Windows, without it and with files that are closed before they are renamed: then the folder holds the old set or the new one (or, between two
 // renames, is missing until the next run), and the next run leaves nothing stray.
 func TestKillAnywhere(t *testing.T) {
-	defer func(s func(string), e func(a, b string) error) { step, exchange = s, e }(step, exchange)
+	defer func(s func(string), e func(a, b string) error) { step, exchange, replace = s, e, replaceOpen }(step, exchange)
 	start := map[string]func(t *testing.T, dir string){
 		"absent": func(*testing.T, string) {},
 		"empty":  func(t *testing.T, dir string) { require.NoError(t, os.Mkdir(dir, 0o777)) },
@@ -42,6 +42,7 @@ func TestKillAnywhere(t *testing.T) {
 		exchange = exchangeDirs
 		if !one {
 			exchange = func(_, _ string) error { return errNoExchange }
+			replace = replaceClosed
 		}
 		for _, name := range slices.Sorted(maps.Keys(start)) {
 			var steps []string
@@ -79,6 +80,22 @@ func TestKillAnywhere(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestReplaceClosed: where no open file can be renamed, both are closed before.
+func TestReplaceClosed(t *testing.T) {
+	dir := t.TempDir()
+	draft, name := filepath.Join(dir, "draft"), filepath.Join(dir, "name")
+	require.NoError(t, os.WriteFile(draft, []byte("new"), 0o666))
+	require.NoError(t, os.WriteFile(name, []byte("old"), 0o666))
+	f, err := os.Open(draft)
+	require.NoError(t, err)
+	old, err := os.Open(name)
+	require.NoError(t, err)
+	require.NoError(t, replaceClosed(f, draft, name, old))
+	require.ErrorIs(t, f.Close(), os.ErrClosed)
+	require.ErrorIs(t, old.Close(), os.ErrClosed)
+	require.Equal(t, map[string]string{"name": "new"}, tree(t, dir))
 }
 
 // only returns the part of a tree under a prefix.

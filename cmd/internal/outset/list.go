@@ -30,9 +30,9 @@ type entry struct {
 }
 
 // checkName says why name cannot be a file of a set, nil where it can: letters,
-// digits, '-', '_' and '.', not led by a dot or a dash, not ended by a dot. So it
-// never leaves the folder, is never taken for an option, and is the same file on
-// every system.
+// digits, '-', '_' and '.', not led by a dot or a dash, not ended by a dot, and not
+// called as a device of Windows. So it never leaves the folder, is never taken for an
+// option, and is the same file on every system.
 func checkName(name string) error {
 	switch {
 	case name == "":
@@ -41,6 +41,8 @@ func checkName(name string) error {
 		return fmt.Errorf("the file name %q is longer than %d bytes", name[:20]+"…", longestName)
 	case name[0] == '.' || name[0] == '-' || name[len(name)-1] == '.':
 		return fmt.Errorf("the file name %q begins or ends badly", name)
+	case device(name):
+		return fmt.Errorf("the file name %q is that of a device on Windows", name)
 	}
 	for _, r := range name {
 		if !plain(r) && r != '_' && r != '.' {
@@ -48,6 +50,21 @@ func checkName(name string) error {
 		}
 	}
 	return nil
+}
+
+// device reports whether Windows takes a name for one of its devices, whatever follows
+// its first dot (Microsoft Learn, Naming Files, Paths, and Namespaces).
+func device(name string) bool {
+	stem, _, _ := strings.Cut(strings.ToLower(name), ".")
+	switch stem {
+	case "con", "prn", "aux", "nul":
+		return true
+	}
+	port, numbered := strings.CutPrefix(stem, "com")
+	if !numbered {
+		port, numbered = strings.CutPrefix(stem, "lpt")
+	}
+	return numbered && len(port) == 1 && port[0] >= '0' && port[0] <= '9'
 }
 
 func plain(r rune) bool {

@@ -16,11 +16,12 @@ func TestNames(t *testing.T) {
 	require.NoError(t, err)
 	defer s.Abandon()
 	for _, bad := range []string{"", ".", "..", ".hidden", "-o", "a/b", `a\b`, "../a", "/a", "a\x00", "a b", "a.", "é.ngc", "a\nb",
-		strings.Repeat("x", 121), listName, "con:", "a*"} {
+		strings.Repeat("x", 121), listName, "con:", "a*",
+		"con", "NUL.ngc", "aux.tar.gz", "prn.", "com1", "LPT9.html", `C:\out`, "C:", "c:a.ngc"} {
 		_, err := s.Create(bad)
 		require.Error(t, err, "%q", bad)
 	}
-	for _, good := range []string{"1-octave-mandolin.ngc", "sheet.html", "A_b-3", strings.Repeat("x", 120)} {
+	for _, good := range []string{"1-octave-mandolin.ngc", "sheet.html", "A_b-3", strings.Repeat("x", 120), "console.ngc", "1-nul.ngc", "com.ngc", "com10.ngc", "lpt-1.ngc"} {
 		require.NoError(t, s.Write(good, nil), good)
 	}
 	require.ErrorContains(t, s.Write("SHEET.html", nil), "already")
@@ -36,6 +37,7 @@ func TestSlug(t *testing.T) {
 	})
 	for text, want := range map[string]string{
 		"octave mandolin back dish": "octave-mandolin-back-dish", "  A/B..c ": "a-b-c", "": "job", "日本": "job", "-": "job",
+		`C:\jobs\dish`: "c-jobs-dish", "../../etc": "etc", "NUL": "nul", // the program's name begins with its number
 	} {
 		require.Equal(t, want, Slug(text))
 	}

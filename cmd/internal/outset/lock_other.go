@@ -8,12 +8,9 @@ import "os"
 // beyond what the system itself forbids with open files.
 func lock(*os.File) error { return nil }
 
-// replaceOpen renames the file f from draft to name, over old; both are closed
-// first, for not every system renames an open file.
+// replaceOpen renames the file f from draft to name, over old.
 func replaceOpen(f *os.File, draft, name string, old *os.File) error {
-	f.Close()
-	old.Close()
-	return os.Rename(draft, name)
+	return replaceClosed(f, draft, name, old)
 }
 
 // syncDir does nothing: folders cannot be synced here.

@@ -238,7 +238,7 @@ func (s *Set) finish() error {
 		return cause(err)
 	}
 	step("draft")
-	if err := replaceOpen(f, draft, filepath.Join(s.temp, listName), s.list); err != nil {
+	if err := replace(f, draft, filepath.Join(s.temp, listName), s.list); err != nil {
 		return err
 	}
 	return syncDir(s.temp)

@@ -9,12 +9,22 @@ import (
 	"strings"
 )
 
-// step and exchange are changed by tests alone: step marks the moments between
-// which a kill may fall, exchange swaps two folders in one step.
+// step, exchange and replace are changed by tests alone: step marks the moments
+// between which a kill may fall, exchange swaps two folders in one step, replace
+// renames an open file over another open one.
 var (
 	step     = func(string) {}
 	exchange = exchangeDirs
+	replace  = replaceOpen
 )
+
+// replaceClosed renames the file f from draft to name, over old, for systems that
+// rename no open file: both are closed first.
+func replaceClosed(f *os.File, draft, name string, old *os.File) error {
+	f.Close()
+	old.Close()
+	return os.Rename(draft, name)
+}
 
 // errNoExchange is the error of exchange where the system cannot do it.
 var errNoExchange = errors.New("this system cannot exchange two folders in one step")
