@@ -1,4 +1,4 @@
-//go:build unix
+//go:build unix || windows
 
 package main
 
@@ -8,7 +8,6 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
-	"syscall"
 	"testing"
 
 	"github.com/spf13/cobra"
@@ -38,11 +37,12 @@ func runWaiting() int {
 
 // TestStopped: a program told to stop ends with 130 at once and leaves nothing.
 func TestStopped(t *testing.T) {
-	for _, signal := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
+	for _, signal := range signals {
 		root := t.TempDir()
 		cmd := exec.Command("dishwright-waiting", "wait", filepath.Join(root, "out"))
 		var stderr strings.Builder
 		cmd.Stderr = &stderr
+		deafen(cmd)
 		out, err := cmd.StdoutPipe()
 		require.NoError(t, err)
 		require.NoError(t, cmd.Start())
@@ -51,7 +51,7 @@ func TestStopped(t *testing.T) {
 		found, err := os.ReadDir(root)
 		require.NoError(t, err)
 		require.Len(t, found, 1, "the set is under way")
-		require.NoError(t, cmd.Process.Signal(signal))
+		require.NoError(t, send(cmd, signal))
 		require.Error(t, cmd.Wait())
 		require.Equal(t, 130, cmd.ProcessState.ExitCode())
 		require.Equal(t, "dishwright: stopped\n", stderr.String())
