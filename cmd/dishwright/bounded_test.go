@@ -78,13 +78,12 @@ func TestBounded(t *testing.T) {
 		cmd := exec.Command("dishwright", call...)
 		begun := time.Now()
 		said, _ := cmd.CombinedOutput()
-		took, memory := time.Since(begun), cmd.ProcessState.SysUsage().(*syscall.Rusage).Maxrss
+		// Beside other processes the clock runs on while it waits: the time that it had a
+		// processor is then as good a bound of what it takes by itself.
+		took, memory := min(time.Since(begun), cmd.ProcessState.UserTime()+cmd.ProcessState.SystemTime()), cmd.ProcessState.SysUsage().(*syscall.Rusage).Maxrss
 		t.Logf("%s: %.1f s, %d MB", j.name, took.Seconds(), memory/1000)
 		require.Equal(t, j.code, cmd.ProcessState.ExitCode(), "%s: %s", j.name, said)
 		require.Less(t, memory, int64(mostMemory), j.name)
-		if !chance.Long() { // a clock is only watched where nothing else runs
-			continue
-		}
 		most := atOnce
 		if j.heavy {
 			most = mostTime

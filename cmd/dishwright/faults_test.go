@@ -28,7 +28,7 @@ const (
 	manyKills = 50
 )
 
-// A job of a tenth of a second, and one that differs from it in every program.
+// A job of a twentieth of a second, and one that differs from it in every program.
 const (
 	smallJob = `name: small
 radius: 500 mm
@@ -36,6 +36,7 @@ diameter: 60 mm
 blank: {shape: square, size: 110 mm, thickness: 25 mm}
 machine: bench-600
 scallop: 0.2 mm
+pattern: raster
 shelf: {flat: {shape: flat, diameter: 12 mm, flutes: 2, flute length: 16 mm, speed: 16000, chip load: 0.1 mm, depth of cut: 2 mm}}
 `
 	smallRim = `name: small sides
