@@ -12,6 +12,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 )
@@ -109,12 +110,33 @@ func doctorings() []doctoring {
 	}
 }
 
+// smallFullJob is the full job on a dish of half the size, whose proof is quick.
+var smallFullJob = strings.NewReplacer("diameter: 120 mm", "diameter: 60 mm", "size: 190 mm", "size: 120 mm", "circle: 90 mm", "circle: 42 mm", "index flat: 50 mm", "index flat: 25 mm", "tab length: 8 mm", "tab length: 6 mm").Replace(fullJob)
+
+// Without LONG on the small dish alone.
 func TestDoctoredExtras(t *testing.T) {
-	r, err := fullOne()
-	require.NoError(t, err)
+	if chance.Long() {
+		r, err := fullOne()
+		require.NoError(t, err)
+		doctorExtras(t, r)
+	}
+	t.Run("small", func(t *testing.T) {
+		j, err := job.Load("full.yaml", []byte(smallFullJob))
+		require.NoError(t, err)
+		r, err := shop.Run(context.Background(), j)
+		require.NoError(t, err)
+		require.Empty(t, r.Report.Broken)
+		doctorExtras(t, r)
+	})
+}
+
+// doctorExtras doctors each of the four programs of a dish with every extra.
+func doctorExtras(t *testing.T, r *shop.Result) {
+	t.Helper()
 	require.Len(t, r.Texts, 4)
 	for _, d := range doctorings() {
 		t.Run(d.name, func(t *testing.T) {
+			t.Parallel()
 			var texts, names []string
 			for _, text := range r.Texts {
 				texts, names = append(texts, string(text.Bytes)), append(names, text.Name)

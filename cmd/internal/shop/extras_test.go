@@ -49,13 +49,10 @@ var fullOne = sync.OnceValues(func() (*shop.Result, error) {
 
 // deepestAt returns how deep any program cuts at a place, by every move of every
 // program, looked at in places 0.05 mm apart.
-func deepestAt(t *testing.T, texts [][]byte, x, y float64) float64 {
-	t.Helper()
+func deepestAt(scripts []script, x, y float64) float64 {
 	size := map[string][2]float64{"inch flat": {12.7, 0}, "quarter straight": {3, 0}, "small ball": {1.5, 1.5}}
 	low := 0.0
-	for _, text := range texts {
-		s, err := readScript(text, 0)
-		require.NoError(t, err)
+	for _, s := range scripts {
 		r, corner := size[s.cutter][0], size[s.cutter][1]
 		for _, st := range s.steps {
 			if st.what != "move" || math.IsNaN(st.from[0]) || math.Min(st.from[2], st.to[2]) >= low {
@@ -65,7 +62,12 @@ func deepestAt(t *testing.T, texts [][]byte, x, y float64) float64 {
 				continue
 			}
 			n := math.Ceil(math.Hypot(st.to[0]-st.from[0], st.to[1]-st.from[1])/0.05) + 1
-			for k := 0.0; k <= n; k++ {
+			first, last := 0.0, n
+			if d := sqr(st.to[0]-st.from[0]) + sqr(st.to[1]-st.from[1]); d > 0 { // those that the cutter's radius may reach
+				near := ((x-st.from[0])*(st.to[0]-st.from[0]) + (y-st.from[1])*(st.to[1]-st.from[1])) / d
+				first, last = math.Max(0, math.Floor((near-r/math.Sqrt(d))*n)-1), math.Min(n, math.Ceil((near+r/math.Sqrt(d))*n)+1)
+			}
+			for k := first; k <= last; k++ {
 				at := func(i int) float64 { return st.from[i] + k/n*(st.to[i]-st.from[i]) }
 				if u := math.Hypot(at(0)-x, at(1)-y); u <= r {
 					z := at(2)
@@ -94,11 +96,16 @@ func TestExtrasInTheText(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, r.Report.Broken)
 	require.LessOrEqual(t, r.Report.Scallop.CertifiedMM, 0.1)
-	texts := bytesOf(r)
+	var scripts []script
+	for _, text := range bytesOf(r) {
+		s, err := readScript(text, 0)
+		require.NoError(t, err)
+		scripts = append(scripts, s)
+	}
 	face := func(x, y float64) float64 {
 		return 3000 - math.Sqrt(3000*3000-x*x-y*y) - (3000 - math.Sqrt(3000*3000-3600))
 	}
-	at := func(x, y float64) float64 { return deepestAt(t, texts, x, y) }
+	at := func(x, y float64) float64 { return deepestAt(scripts, x, y) }
 	for k := range 24 {
 		sin, cos := math.Sincos(float64(k)*math.Pi/12 + 0.1)
 		require.LessOrEqual(t, at(3.95*cos, 3.95*sin), -15.0, "the centre hole goes through")

@@ -15,8 +15,8 @@ import (
 
 const markedJob = "name: marked\nradius: 5 m\ndiameter: 100 mm\nblank: {size: 160 mm, thickness: 25 mm}\nmachine: bench-600\nscallop: 0.2 mm\n"
 
-// marked makes the job with a change.
-func marked(t *testing.T, old, now string) (job.Job, [][]byte) {
+// loaded loads the job with a change.
+func loaded(t *testing.T, old, now string) job.Job {
 	t.Helper()
 	text := strings.Replace(markedJob, old, now, 1)
 	if old == "" {
@@ -24,6 +24,13 @@ func marked(t *testing.T, old, now string) (job.Job, [][]byte) {
 	}
 	j, err := job.Load("job.yaml", []byte(text))
 	require.NoError(t, err)
+	return j
+}
+
+// marked makes the job with a change.
+func marked(t *testing.T, old, now string) (job.Job, [][]byte) {
+	t.Helper()
+	j := loaded(t, old, now)
 	r, err := shop.Run(context.Background(), j)
 	require.NoError(t, err)
 	require.Empty(t, r.Report.Broken)
@@ -63,7 +70,7 @@ func TestProgramsBelongTogether(t *testing.T) {
 	// Another piece, blank, place of the zero or machine is another job.
 	for _, change := range [][2]string{{"5 m", "5.001 m"}, {"100 mm", "100.1 mm"}, {"160 mm", "161 mm"}, {"25 mm", "26 mm"}, {"bench-600", "wide-1250"},
 		{"", "zero: centre-bed\n"}, {"", "covering: 0.1 mm\n"}, {"", "hold downs: [{x: 70 mm, y: 70 mm, radius: 5 mm, height: 5 mm}]\n"}} {
-		other, _ := marked(t, change[0], change[1])
+		other := loaded(t, change[0], change[1])
 		require.NotEqual(t, j.Mark(), other.Mark(), "%v", change)
 		require.Contains(t, said(t, other, p...), "another job", "%v", change)
 	}
@@ -78,7 +85,6 @@ func TestProgramsBelongTogether(t *testing.T) {
 	require.NotEqual(t, p[1], bare)
 	require.Empty(t, said(t, j, p[0], bare))
 	// Nor does a name that looks as if.
-	k, _ := marked(t, "name: marked", `name: "set: program 9 of 9, job 00000000, made as 00000000"`)
-	_, s := marked(t, "name: marked", `name: "set: program 9 of 9, job 00000000, made as 00000000"`)
+	k, s := marked(t, "name: marked", `name: "set: program 9 of 9, job 00000000, made as 00000000"`)
 	require.Empty(t, said(t, k, s...))
 }

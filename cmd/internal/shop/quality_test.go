@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cmd/internal/shop"
@@ -129,7 +130,8 @@ const (
 
 // TestQuality holds the table of jobs against the record. A worse figure fails;
 // a better one is told, and UPDATE=1 then writes it down. UPDATE=1 writes
-// nothing while any figure is worse, unless the job itself is new.
+// nothing while any figure is worse, unless the job itself is new. Without LONG, and
+// where nothing is to be renewed, the large jobs' rows are taken as they are.
 func TestQuality(t *testing.T) {
 	text, err := os.ReadFile(filepath.FromSlash(record))
 	if !os.IsNotExist(err) {
@@ -139,10 +141,14 @@ func TestQuality(t *testing.T) {
 	if len(text) > 0 {
 		require.NoError(t, err)
 	}
+	update := os.Getenv("UPDATE") == "1"
+	left := func(o order) bool { return o.large() && !chance.Long() && !update }
 	now := heading()
 	ahead := make(chan int, len(table)) // the jobs are independent: two at a time
-	for i := range table {
-		ahead <- i
+	for i, o := range table {
+		if !left(o) {
+			ahead <- i
+		}
 	}
 	close(ahead)
 	for range 2 {
@@ -155,6 +161,13 @@ func TestQuality(t *testing.T) {
 	var worse, better []string
 	known := 0
 	for i, o := range table {
+		if left(o) {
+			was, ok := old[o.name]
+			require.True(t, ok, "%s is not in the record: %s", o.name, renew)
+			known++
+			now += was.line() + "\n"
+			continue
+		}
 		r, err := made[i]()
 		require.NoError(t, err)
 		require.LessOrEqual(t, r.Report.Scallop.CertifiedMM, o.scallop.mm)
@@ -179,7 +192,7 @@ func TestQuality(t *testing.T) {
 	switch {
 	case len(better) == 0:
 		require.Equal(t, string(text), now, "the record was written by hand: %s", renew)
-	case os.Getenv("UPDATE") == "1":
+	case update:
 		require.NoError(t, os.WriteFile(filepath.FromSlash(record), []byte(now), 0o644))
 	case known != len(table) || known != len(old):
 		require.Empty(t, better, "the table of jobs and its record differ; renew it: %s", renew)

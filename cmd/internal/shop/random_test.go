@@ -18,6 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 	"dishwright/dish/measure/strict"
@@ -98,18 +99,22 @@ func drawOrder(t *rapid.T) order {
 }
 
 const (
-	// randomCases on each of two cores take about seven seconds.
-	randomCases = 14
+	// randomCases on each of two cores take about seven seconds; randomQuick are those
+	// without LONG.
+	randomCases, randomQuick = 14, 5
 	// randomPoints is a place for every square millimetre or two.
-	randomPoints = 60_000
+	randomPoints, randomPointsQuick = 60_000, 15_000
 )
 
-// casesToRun is randomCases, or half the number in RANDOM_JOBS: the soak that
+// casesToRun is randomCases, randomQuick, or half the number in RANDOM_JOBS: the soak that
 // DEVELOPERS.md asks for before a change of a pattern or of the proof.
 func casesToRun(t *testing.T) int {
 	all := os.Getenv("RANDOM_JOBS")
-	if all == "" {
+	switch {
+	case all == "" && chance.Long():
 		return randomCases
+	case all == "":
+		return randomQuick
 	}
 	n, err := strconv.Atoi(all)
 	require.NoError(t, err, "RANDOM_JOBS")
@@ -168,7 +173,11 @@ func randomJob(t *rapid.T, o order) bool {
 	if len(r.Report.Broken) > 0 {
 		t.Fatalf("broken: %s\n%s", strings.Join(r.Report.Broken, "\n"), o.yaml())
 	}
-	v := evaluate(o.wanted(), texts(r), randomPoints)
+	points := randomPointsQuick
+	if chance.Long() {
+		points = randomPoints
+	}
+	v := evaluate(o.wanted(), texts(r), points)
 	if len(v.faults) > 0 {
 		t.Fatalf("%s\n%s", strings.Join(v.faults, "\n"), o.yaml())
 	}
@@ -182,7 +191,10 @@ func randomJob(t *rapid.T, o order) bool {
 // any number of processors.
 func TestSameBytes(t *testing.T) {
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(0))
-	small := []string{"300 ball from the bed", "300 ball arcs caul along y", "160 bull desktop"} // the first all auto
+	small, processors := []string{"300 ball from the bed", "300 ball arcs caul along y", "160 bull desktop"}, []int{1, 2, 8} // the first all auto
+	if !chance.Long() {
+		small, processors = small[:1], []int{1, 8}
+	}
 	for _, o := range table {
 		if !slices.Contains(small, o.name) {
 			continue
@@ -190,7 +202,7 @@ func TestSameBytes(t *testing.T) {
 		j, err := job.Load("job.yaml", o.yaml())
 		require.NoError(t, err)
 		var first []byte
-		for _, n := range []int{1, 2, 8} {
+		for _, n := range processors {
 			runtime.GOMAXPROCS(n)
 			r, err := shop.Run(context.Background(), j)
 			require.NoError(t, err)

@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"dishwright/cam"
+	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cmd/internal/shop"
@@ -56,9 +57,17 @@ func plane(t *testing.T, r *shop.Result, texts [][]byte, cutters []int) [][]floa
 
 // A program that was stopped at any line is gone on with so that the face is as if it
 // had not been: every hundredth line of a hollow in straight moves, and some of a crown
-// in arcs.
+// in arcs; without LONG some of both.
 func TestResumeAtEveryHundredthLine(t *testing.T) {
-	for name, step := range map[string]int{"160 bull desktop": 100, "300 ball arcs caul along y": 250} {
+	steps := map[string]int{"160 bull desktop": 100, "300 ball arcs caul along y": 250}
+	if !chance.Long() {
+		steps = map[string]int{"160 bull desktop": 250, "300 ball arcs caul along y": 250}
+	}
+	points := 10_000
+	if chance.Long() {
+		points = 40_000
+	}
+	for name, step := range steps {
 		for i, o := range table {
 			if o.name != name {
 				continue
@@ -100,7 +109,7 @@ func TestResumeAtEveryHundredthLine(t *testing.T) {
 						}
 					}
 					if tried%6 == 1 { // the tests' own evaluator is slow
-						v := evaluate(o.wanted(), texts[1:], 40_000)
+						v := evaluate(o.wanted(), texts[1:], points)
 						require.Empty(t, v.faults, "line %d", line)
 						require.LessOrEqual(t, v.ridge.over, out.Scallop.CertifiedMM+agree)
 						require.LessOrEqual(t, v.gouge, 0.001)
@@ -202,7 +211,7 @@ func TestResumeAtAPlace(t *testing.T) {
 // that is said; one that stands too far out or in is looked at too.
 func TestResumeWithAnotherCutter(t *testing.T) {
 	for i, o := range table {
-		if o.name != "300 bull rings" && o.name != "300 flat spokes caul" {
+		if o.name != "300 bull rings" && (o.name != "300 flat spokes caul" || !chance.Long()) {
 			continue
 		}
 		r, err := made[i]()
@@ -210,8 +219,13 @@ func TestResumeWithAnotherCutter(t *testing.T) {
 		k := lastCutting(r)
 		d := r.Texts[k].Program.Cutter.Diameter
 		line := bytes.Count(r.Texts[k].Bytes, []byte("\n")) / 2
-		for _, by := range []float64{-1.5, -0.1, 0.1, 1.5} {
+		others := []float64{-1.5, 1.5}
+		if chance.Long() {
+			others = []float64{-1.5, -0.1, 0.1, 1.5}
+		}
+		for _, by := range others {
 			t.Run(fmt.Sprintf("%s %+g", o.name, by), func(t *testing.T) {
+				t.Parallel()
 				out, err := r.Resume(shop.Stopped{Program: r.Texts[k].Bytes, Line: line, Overlap: 40, Diameter: d + by})
 				require.NoError(t, err)
 				for _, b := range out.Broken {
@@ -232,24 +246,29 @@ func TestResumeWithAnotherCutter(t *testing.T) {
 // A program of a setup in which the blank is turned, or slid, is gone on with on the
 // machine as it lies there: the same text that make writes, from the line on.
 func TestResumeInSetups(t *testing.T) {
-	for _, by := range []string{"two fences", "one fence", "marks"} {
+	list := []string{"two fences", "one fence", "marks"}
+	if !chance.Long() {
+		list = list[:2]
+	}
+	for _, by := range list {
 		t.Run(by, func(t *testing.T) {
 			t.Parallel()
 			d := smallDivided("4", by)
 			switch by {
 			case "one fence":
-				d.setups, d.x, d.y = "2", 180, 310
+				d = slid()
 			case "marks":
-				d.setups = "6"
+				d = smallDivided("6", by)
 			}
-			j, err := d.load()
-			require.NoError(t, err)
-			r, err := shop.Run(t.Context(), j)
-			require.NoError(t, err)
+			_, r := d.made(t)
 			text := r.Texts[2].Bytes // the second setup's
 			last := bytes.Count(text, []byte("\n"))
 			lines := strings.Split(string(text), "\n")
-			for line := last / 8; line < last-10; line += last / 4 {
+			every := last // one place without LONG
+			if chance.Long() {
+				every = last / 4
+			}
+			for line := last / 8; line < last-10; line += every {
 				out, err := r.Resume(shop.Stopped{Program: text, File: "p", Line: line, Overlap: 20})
 				require.NoError(t, err)
 				require.Empty(t, out.Broken, "line %d", line)

@@ -11,6 +11,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cmd/internal/shop"
@@ -45,12 +46,9 @@ func TestDoctoredSetups(t *testing.T) {
 	for _, by := range []string{"two fences", "one fence"} {
 		d := smallDivided("4", by)
 		if by == "one fence" {
-			d.setups, d.x, d.y = "2", 180, 310
+			d = slid()
 		}
-		j, err := d.load()
-		require.NoError(t, err)
-		r, err := shop.Run(context.Background(), j)
-		require.NoError(t, err)
+		j, r := d.made(t)
 		set := sets[by]
 		if set == nil {
 			set = &struct {
@@ -103,7 +101,11 @@ func TestDoctoredSetups(t *testing.T) {
 			return regexp.MustCompile(`shifted X-(\d+)`).ReplaceAllString(s, "shifted X-1$1")
 		}, "gouge|scallop|travel|traverse|bite"},
 	} {
+		if !chance.Long() && slices.Contains([]string{"said to be turned by half", "mirrored", "1 mm off along X", "1 mm off along Y"}, d.name) {
+			continue
+		}
 		t.Run(d.name, func(t *testing.T) {
+			t.Parallel()
 			set := sets[d.set]
 			texts := slices.Clone(set.texts)
 			texts[d.file] = d.change(texts[d.file])
@@ -116,6 +118,9 @@ func TestDoctoredSetups(t *testing.T) {
 	t.Run("lost", func(t *testing.T) {
 		set := sets["two fences"]
 		for lost := 1; lost < len(set.texts); lost++ {
+			if !chance.Long() && lost != 2 {
+				continue
+			}
 			v := prove(t, set.job, slices.Delete(slices.Clone(set.names), lost, lost+1), slices.Delete(slices.Clone(set.texts), lost, lost+1))
 			require.False(t, v.Proven, "without program %d", lost+1)
 		}
@@ -172,11 +177,7 @@ func TestLaidForLess(t *testing.T) {
 // An obstacle stands on the machine: in the one setup in which it stands there, a program
 // runs into it, whatever lies there of the blank; a hold-down lies with the blank.
 func TestObstacleInOneSetup(t *testing.T) {
-	d := smallDivided("4", "two fences")
-	j, err := d.load()
-	require.NoError(t, err)
-	r, err := shop.Run(context.Background(), j)
-	require.NoError(t, err)
+	j, r := smallDivided("4", "two fences").made(t)
 	names, texts := printed(r)
 	accused := func(keep, hold []path.Obstacle) (list []string) {
 		k := j

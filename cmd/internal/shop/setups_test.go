@@ -5,11 +5,14 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strconv"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 	"dishwright/dish/measure/strict"
@@ -43,6 +46,20 @@ func (d divided) load() (job.Job, error) {
 	return j, err
 }
 
+// dividedMade are the results of divided jobs, by what the jobs and their machines say.
+var dividedMade sync.Map
+
+// made loads the job and makes it, once for all tests that ask for it; nobody may change
+// the result.
+func (d divided) made(t require.TestingT) (job.Job, *shop.Result) {
+	j, err := d.load()
+	require.NoError(t, err)
+	once, _ := dividedMade.LoadOrStore(fmt.Sprintf("%g %g\n%s", d.x, d.y, d.text()), sync.OnceValues(func() (*shop.Result, error) { return shop.Run(context.Background(), j) }))
+	r, err := once.(func() (*shop.Result, error))()
+	require.NoError(t, err)
+	return j, r
+}
+
 func (d divided) wanted() wanted {
 	w := d.order.wanted()
 	w.machine.Travel.X, w.machine.Travel.Y = d.x, d.y
@@ -64,16 +81,22 @@ func smallDivided(setups, by string) divided {
 	return divided{o, 200, 200, setups, by, "0.1 mm, 0.05 deg, height 0.01 mm"}
 }
 
+// slid is the dish whose blank is slid along one fence.
+func slid() divided {
+	d := smallDivided("2", "one fence")
+	d.x, d.y = 180, 310
+	return d
+}
+
 // dividedTable are the fixed jobs: every number of setups, every way to bring the blank
 // round, both forms, and cutters that leave notches.
 func dividedTable() []divided {
 	list := []divided{
 		smallDivided("4", "two fences"), smallDivided("6", "marks"), smallDivided("4", "pin"), smallDivided("3", "marks"),
-		smallDivided("2", "two fences"), smallDivided("2", "one fence"), smallDivided("auto", ""), smallDivided("4", ""), smallDivided("6", ""),
+		smallDivided("2", "two fences"), slid(), smallDivided("auto", ""), smallDivided("4", ""), smallDivided("6", ""),
 	}
 	list[3].x, list[3].y = 240, 240
 	list[4].x, list[4].y = 310, 180
-	list[5].x, list[5].y = 180, 310
 	list[7].order = list[7].with(func(o *order) {
 		o.name, o.form, o.long, o.rough, o.finish = "divided caul", "caul", milli(440), "half-inch ball", "half-inch ball"
 	})
@@ -91,18 +114,24 @@ func dividedTable() []divided {
 }
 
 // Every divided job, by the tests' own evaluation of all its programs together: nothing
-// stands higher than certified, nothing is gouged, bitten off or run into.
+// stands higher than certified, nothing is gouged, bitten off or run into. Without LONG
+// four of them, at fewer places.
 func TestDivided(t *testing.T) {
+	quick := []string{"divided 4 two fences", "divided 6 marks", "divided 2 one fence", "divided caul"}
+	points := 10_000
+	if chance.Long() {
+		points = 60_000
+	}
 	for _, d := range dividedTable() {
+		if !chance.Long() && !slices.Contains(quick, d.name) {
+			continue
+		}
 		t.Run(d.name, func(t *testing.T) {
 			t.Parallel()
-			j, err := d.load()
-			require.NoError(t, err)
-			r, err := shop.Run(context.Background(), j)
-			require.NoError(t, err)
+			_, r := d.made(t)
 			require.Empty(t, r.Report.Broken)
 			require.NotNil(t, r.Report.Setups)
-			checkDivided(t, d, r, 60_000)
+			checkDivided(t, d, r, points)
 			if d.setups != "auto" {
 				require.Equal(t, d.setups, fmt.Sprint(r.Report.Setups.Count))
 			}
@@ -127,8 +156,10 @@ func checkDivided(t require.TestingT, d divided, r *shop.Result, points int) {
 // TestDividedByChance: any job of a round face on a machine of less travel is refused,
 // with a reason, or kept in every bound.
 func TestDividedByChance(t *testing.T) {
-	made := 0
-	n := 14
+	made, n := 0, 2
+	if chance.Long() {
+		n = 14
+	}
 	if all, err := strconv.Atoi(os.Getenv("RANDOM_JOBS")); err == nil {
 		n = all
 	}
@@ -179,6 +210,9 @@ func drawDivided(r *rand.Rand) divided {
 // The figures that are asked of a dish of 600 mm on a machine of 400 mm by 400 mm, against
 // the same dish in one setup.
 func TestDividedFigures(t *testing.T) {
+	if !chance.Long() {
+		t.Skip("LONG=1 makes the large dish in one setup and in four")
+	}
 	one := 0
 	for i, o := range table {
 		if o.name == "600 flat" {

@@ -10,6 +10,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 )
@@ -44,18 +45,24 @@ func TestSkim(t *testing.T) {
 			tool := w.tools[s.cutter]
 			require.NoError(t, rules(s, w.machine, []pin{{height: j.Work.Skim.Off}}))
 			require.NoError(t, limits(s, w.machine, tool, w.board, w.floor))
+			var level []sweep // what is cut at Z0
+			for _, st := range s.steps {
+				if st.what == "move" && st.g == 1 && st.from[2] == 0 && st.to[2] == 0 {
+					level = append(level, straight(0, st.from, st.to))
+				}
+			}
 			least := 0.0
-			for x := -130.0; x <= 130; x += 1.7 {
-				for y := -130.0; y <= 130; y += 1.7 {
+			apart := 3.4
+			if chance.Long() {
+				apart = 1.7
+			}
+			for x := -130.0; x <= 130; x += apart {
+				for y := -130.0; y <= 130; y += apart {
 					if !w.board.holds(x, y) {
 						continue
 					}
 					near := math.Inf(1)
-					for _, st := range s.steps {
-						if st.what != "move" || st.g != 1 || st.from[2] != 0 || st.to[2] != 0 {
-							continue
-						}
-						p := straight(0, st.from, st.to)
+					for _, p := range level {
 						a := math.Min(math.Max((x-p.x)*p.dx+(y-p.y)*p.dy, 0), p.long)
 						near = math.Min(near, math.Hypot(x-p.x-a*p.dx, y-p.y-a*p.dy))
 					}
