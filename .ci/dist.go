@@ -146,7 +146,7 @@ func committed(info *buildinfo.BuildInfo) (when time.Time, err error) {
 		settings[s.Key] = s.Value
 	}
 	if settings["vcs.modified"] != "false" {
-		return when, fmt.Errorf("the folder holds what is not committed, or no commit at all: nobody could build the same again")
+		return when, fmt.Errorf("the folder holds what is not committed, or is no clone (a linked worktree is none): nobody could build the same again")
 	}
 	when, err = time.Parse(time.RFC3339, settings["vcs.time"])
 	return when.UTC(), err
