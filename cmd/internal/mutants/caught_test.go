@@ -25,20 +25,21 @@ const (
 	brief = 2 * time.Second
 )
 
-// listed is a line of the list: a place by what stands there, for lines move.
+// listed is a line of the list: a place by what stands there and in what line, for lines
+// move; nth tells those apart that are alike.
 type listed struct {
-	file, kind, nth, what, room, test string
+	file, kind, nth, what, line, room, test string
 }
 
 func (l listed) String() string {
-	return strings.Join([]string{l.file, l.kind, l.nth, l.what, l.room, l.test}, "\t")
+	return strings.Join([]string{l.file, l.kind, l.nth, l.what, l.line, l.room, l.test}, "\t")
 }
 
-// known numbers the places: by file, kind, what stands there and the how manieth it is.
+// known numbers the places: by file, kind, what stands there, its line, and which of those it is.
 func known(sites []site) map[listed]site {
 	count, all := map[listed]int{}, map[listed]site{}
 	for _, s := range sites {
-		l := listed{file: strings.TrimPrefix(filepath.ToSlash(s.file), root+"/"), kind: s.kind, what: strings.Join(strings.Fields(s.what), " ")}
+		l := listed{file: strings.TrimPrefix(filepath.ToSlash(s.file), root+"/"), kind: s.kind, what: strings.Join(strings.Fields(s.what), " "), line: s.text}
 		count[l]++
 		l.nth = strconv.Itoa(count[l])
 		all[l] = s
@@ -47,7 +48,9 @@ func known(sites []site) map[listed]site {
 }
 
 // place is the part of a line that says where.
-func (l listed) place() listed { return listed{file: l.file, kind: l.kind, nth: l.nth, what: l.what} }
+func (l listed) place() listed {
+	return listed{file: l.file, kind: l.kind, nth: l.nth, what: l.what, line: l.line}
+}
 
 // readList reads the list.
 func readList(t *testing.T) (all []listed) {
@@ -55,8 +58,8 @@ func readList(t *testing.T) (all []listed) {
 	require.NoError(t, err)
 	for _, line := range strings.FieldsFunc(string(text), func(r rune) bool { return r == '\n' }) {
 		p := strings.Split(line, "\t")
-		require.Len(t, p, 6, line)
-		all = append(all, listed{p[0], p[1], p[2], p[3], p[4], p[5]})
+		require.Len(t, p, 7, line)
+		all = append(all, listed{p[0], p[1], p[2], p[3], p[4], p[5], p[6]})
 	}
 	return all
 }

@@ -25,6 +25,7 @@ type site struct {
 	kind, file string
 	line       int
 	what       string // as it stands in the source
+	text       string // the line that it begins in
 	head       int    // where imports may begin
 	put        []insertion
 }
@@ -53,13 +54,20 @@ type finder struct {
 
 func (f *finder) offset(p token.Pos) int { return f.fset.Position(p).Offset }
 
+// lineAt returns the line that an offset is in.
+func (f *finder) lineAt(offset int) string {
+	from := strings.LastIndexByte(f.text[:offset], '\n') + 1
+	line, _, _ := strings.Cut(f.text[from:], "\n")
+	return strings.Join(strings.Fields(line), " ")
+}
+
 // add notes a site about the node e.
 func (f *finder) add(kind string, e ast.Node, put ...insertion) {
 	from, to := f.offset(e.Pos()), f.offset(e.End())
 	for i := range put {
 		put[i].order = len(f.sites)
 	}
-	f.sites = append(f.sites, site{kind, f.name, f.fset.Position(e.Pos()).Line, f.text[from:to], f.head, put})
+	f.sites = append(f.sites, site{kind, f.name, f.fset.Position(e.Pos()).Line, f.text[from:to], f.lineAt(from), f.head, put})
 }
 
 // about is what goes in before and behind a node.
@@ -229,5 +237,5 @@ func (f *finder) constant(n *ast.Ident) {
 		return
 	}
 	f.named[c] = len(f.sites)
-	f.sites = append(f.sites, site{"constant", f.name, f.fset.Position(n.Pos()).Line, fmt.Sprintf("%s = %s", c.Name(), c.Val()), f.head, put})
+	f.sites = append(f.sites, site{"constant", f.name, f.fset.Position(n.Pos()).Line, fmt.Sprintf("%s = %s", c.Name(), c.Val()), f.lineAt(f.offset(n.Pos())), f.head, put})
 }
