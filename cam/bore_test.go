@@ -35,7 +35,7 @@ func TestBoreRounds(t *testing.T) {
 // Whatever the hole and the cutter: no bite goes over the depth of cut, no way down is
 // steeper than the cutter may take, and the hole is whole.
 func TestAnyBore(t *testing.T) {
-	rapid.Check(t, chance.Few(15, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(10, func(t *rapid.T) {
 		c := HalfFlat
 		c.Diameter = rapid.Float64Range(1.5, 13).Draw(t, "cutter")
 		c.Core = c.Diameter * rapid.Float64Range(0, 0.5).Draw(t, "core")

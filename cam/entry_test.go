@@ -112,7 +112,7 @@ func TestRowsBeginAboveWood(t *testing.T) {
 	for _, w.Direction = range []Direction{AlongX, AlongY} {
 		require.True(t, lay(t, w, c), "down a ramp")
 	}
-	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
 		R := rapid.Float64Range(200, 1000).Draw(t, "radius")
 		w, c := Usual(dish.Hollow, R, max(10, R*rapid.Float64Range(0.02, 0.0515).Draw(t, "rim"))), HalfFlat
 		c.Diameter = rapid.Float64Range(3, 12.7).Draw(t, "diameter")

@@ -139,7 +139,7 @@ func TestGoresRefuse(t *testing.T) {
 // gouge nothing and leave no more than was asked for.
 func TestAnyGores(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(12, func(t *rapid.T) {
 		w := anyWork(t, 20)
 		w.Pattern, w.Direction, w.Scallop = "gores", cam.Both, math.Max(w.Scallop, 0.03)
 		c, _ := w.Cutter("finish")

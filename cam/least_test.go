@@ -56,7 +56,7 @@ func TestNoPatternBeatsTheLeast(t *testing.T) {
 	for _, c := range []path.Cutter{cam.HalfBall, cam.InchFlat, twoInch(), cam.HalfFlat, cam.BigBull} {
 		for _, k := range []dish.Kind{dish.Hollow, dish.Crown} {
 			for _, size := range [][3]float64{{7620, 90, 0.05}, {3000, 60, 0.2}, {800, 40, 0.15}} {
-				if size[0] == 7620 && !chance.Long() {
+				if size[0] != 800 && !chance.Long() {
 					continue
 				}
 				for _, name := range cam.Patterns() {
@@ -77,7 +77,7 @@ func TestNoPatternBeatsTheLeast(t *testing.T) {
 // Nor does any work's.
 func TestAnyWorkTakesTheLeast(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
 		w := anyWork(t, 25)
 		w.Pattern = rapid.SampledFrom(cam.Patterns()).Draw(t, "pattern")
 		w.Scallop = math.Max(w.Scallop, 0.03)

@@ -88,7 +88,7 @@ func cutsOf(p cam.Plan) (cuts []proof.Cut) {
 // height above the scallop asked for.
 func TestAnyWork(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, chance.Few(30, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(15, func(t *rapid.T) {
 		w := anyWork(t, 50)
 		p, err := cam.Make(w, w.Rough, w.Finish)
 		var ps cam.Problems
@@ -145,7 +145,7 @@ func TestFineScallops(t *testing.T) {
 // above the face than the allowance and the scallops that the plan states.
 func TestAnyWorkInStock(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
 		w := anyWork(t, 25)
 		p, err := cam.Make(w, w.Rough, w.Finish)
 		if err != nil {

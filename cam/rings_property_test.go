@@ -43,7 +43,7 @@ func ringsOf(t *rapid.T, widest float64, arcs bool) (w cam.Work, p cam.Plan, ok 
 // a machine can make, and never lift between their beginning and their end.
 func TestAnyRings(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, chance.Few(25, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(15, func(t *rapid.T) {
 		w, p, ok := ringsOf(t, 20, false)
 		if !ok {
 			return
@@ -71,7 +71,7 @@ func TestAnyRings(t *testing.T) {
 // Nothing bites deeper than it may, goes down too steeply or runs through wood.
 func TestAnyRingsInStock(t *testing.T) {
 	t.Parallel()
-	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
 		w, p, ok := ringsOf(t, 12, rapid.Bool().Draw(t, "in arcs"))
 		if !ok {
 			return

@@ -28,7 +28,7 @@ func anySpokes(t *rapid.T, kind dish.Kind) (spokes, bool) {
 // The numbers of passes are even and fall towards the apex, belt after belt with
 // no gap between, and at the outer end of each they keep within the scallop.
 func TestBelts(t *testing.T) {
-	rapid.Check(t, chance.Few(40, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
 		s, ok := anySpokes(t, rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"))
 		if !ok {
 			return
@@ -100,7 +100,7 @@ func TestSurvivors(t *testing.T) {
 // it that ends further in, and is drawn once.
 func TestHanging(t *testing.T) {
 	steepOnes := 0
-	rapid.Check(t, chance.Few(50, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(25, func(t *rapid.T) {
 		s, ok := anySpokes(t, dish.Hollow)
 		if !ok {
 			return

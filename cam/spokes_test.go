@@ -206,7 +206,7 @@ func TestSpokesKeepTheCoreClear(t *testing.T) {
 // steeper, those that come in over the rim included.
 func TestPassesComeInNotSteeply(t *testing.T) {
 	crossed := 0
-	rapid.Check(t, chance.Few(30, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(15, func(t *rapid.T) {
 		R := rapid.Float64Range(60, 1000).Draw(t, "radius")
 		w := cam.Usual(dish.Hollow, R, R*rapid.Float64Range(0.044, 0.0515).Draw(t, "rim"))
 		c := cam.HalfFlat

@@ -20,7 +20,7 @@ import (
 // Programs that are laid for a machine's errors, for a top that does not lie level, and
 // for both in several setups: run by a machine with these errors they leave what is
 // certified, by the tests' own evaluation; run by a true one they would not. Without LONG
-// two of them, in which all of it is.
+// the one that has all of it in one setup.
 func TestLaidForErrors(t *testing.T) {
 	known := machines.GeometryErrors{Scale: r3.Vec{X: 0.004, Y: -0.003, Z: 0.005}, Lean: 0.004, Corrected: true}
 	points := "top points: [{x: -100 mm, y: -100 mm, z: 0.3 mm}, {x: 120 mm, y: -90 mm, z: 0.1 mm}, {x: 0 mm, y: 110 mm, z: -0.25 mm}]\n"
@@ -41,7 +41,7 @@ func TestLaidForErrors(t *testing.T) {
 		{"all of it", known, points, true, false},
 		{"in setups", known, "setups: 4\nindex error: 0.05 mm, 0.02 deg, height 0.01 mm\n", false, true},
 	} {
-		if !chance.Long() && c.name != "all of it" && !c.turned {
+		if !chance.Long() && c.name != "all of it" {
 			continue
 		}
 		t.Run(c.name, func(t *testing.T) {
@@ -118,6 +118,7 @@ func through(p [3]point) (a, b, c float64) {
 
 // What is not corrected is told, with what would correct it.
 func TestErrorsAreTold(t *testing.T) {
+	t.Parallel()
 	o := dishFor("crooked", milli(4572), milli(260), milli(0.1), "inch flat", "inch flat").with(func(o *order) { o.long = milli(300) })
 	j, err := job.Load("job.yaml", o.yaml())
 	require.NoError(t, err)

@@ -92,6 +92,7 @@ func bytesOf(r *shop.Result) (list [][]byte) {
 // Every extra, measured in the text by plain distances: it is there, and it takes
 // nothing outside its own volume.
 func TestExtrasInTheText(t *testing.T) {
+	t.Parallel()
 	r, err := fullOne()
 	require.NoError(t, err)
 	require.Empty(t, r.Report.Broken)
@@ -181,6 +182,7 @@ func b2f(b bool) float64 {
 // The air lap comes first: nothing turns, nothing comes down, and it shows the
 // extents of every program.
 func TestAirLap(t *testing.T) {
+	t.Parallel()
 	for _, machine := range []string{"bench-600", "bench-400"} {
 		j, err := job.Load("full.yaml", []byte(strings.Replace(fullJob, "bench-600", machine, 1)))
 		require.NoError(t, err)

@@ -16,6 +16,7 @@ import (
 // Planner and proof agree on how near a fence may stand, to a twentieth of a
 // millimetre: each works it out in its own way.
 func TestFences(t *testing.T) {
+	t.Parallel()
 	load := func(fence string) job.Job {
 		j, err := job.Load("job.yaml", []byte("radius: 5 m\ndiameter: 120 mm\nblank: {size: 200 mm, thickness: 25 mm}\nmachine: bench-600\nscallop: 0.1 mm\npattern: spokes\nfinish: half-inch flat\nrough: half-inch flat\n"+fence))
 		require.NoError(t, err)

@@ -158,6 +158,7 @@ func foreignUpright() string {
 // TestForeign: nothing is found in good programs that other habits wrote, and
 // what is wrong with them is found as in our own.
 func TestForeign(t *testing.T) {
+	t.Parallel()
 	j, err := job.Load("job.yaml", shallow("wide-1250").yaml())
 	require.NoError(t, err)
 	look := func(text string) shop.Verdict {

@@ -60,6 +60,7 @@ func said(t *testing.T, j job.Job, texts ...[]byte) (list string) {
 
 // Programs of other jobs, of other makings, twice, or in another order are told apart.
 func TestProgramsBelongTogether(t *testing.T) {
+	t.Parallel()
 	j, p := marked(t, "", "")
 	require.Len(t, p, 2)
 	require.Empty(t, said(t, j, p...))

@@ -58,7 +58,7 @@ func eachSetup(t *testing.T, d divided, r *shop.Result) (fields []*left, tops []
 }
 
 // What stands after setups that lie misplaced, each by an error of its own, never stands
-// higher than the certificate says: 10,000 draws (1,000 of two jobs without LONG), at
+// higher than the certificate says: 10,000 draws (1,000 of one job without LONG), at
 // places near the seams, at the highest scallop, and anywhere.
 func TestIndexErrorByChance(t *testing.T) {
 	const places = 6
@@ -69,7 +69,7 @@ func TestIndexErrorByChance(t *testing.T) {
 	for _, c := range []struct{ form, err string }{
 		{"dish", "0.05 mm, 0.02 deg, height 0 mm"}, {"dish", "0.5 mm, 0.2 deg, height 0.02 mm"}, {"caul", "0.5 mm, 0.2 deg, height 0.02 mm"},
 	} {
-		if !chance.Long() && c.err == "0.05 mm, 0.02 deg, height 0 mm" {
+		if !chance.Long() && (c.form == "caul" || c.err == "0.05 mm, 0.02 deg, height 0 mm") {
 			continue
 		}
 		t.Run(c.form+" "+c.err, func(t *testing.T) {

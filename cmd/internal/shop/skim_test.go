@@ -30,13 +30,19 @@ func skimmed(t *testing.T, o order, skim string) (job.Job, *shop.Result) {
 // Every place of the raw top, of every shape of blank, is passed by the level end of the
 // cutter at Z0, and nothing bites deeper than it may; the evaluator reads the text.
 func TestSkim(t *testing.T) {
+	face, land, apart := milli(110), 60.0, 3.4
+	if chance.Long() {
+		face, apart = milli(200), 1.7
+	}
 	for _, c := range []struct{ outline, cutter, skim string }{
 		{"square", "inch flat", "0.6 mm"}, {"round", "inch flat", "{off: 3 mm}"}, {"octagon", "big bull", "{off: 0.4 mm, cutter: big bull}"},
 		{"rectangle", "big bull", "5 mm"}, {"square", "half-inch ball", "{off: 1 mm, cutter: inch flat}"},
 	} {
 		t.Run(c.outline+" "+c.cutter, func(t *testing.T) {
 			t.Parallel()
-			o := dishFor("skimmed", milli(4572), milli(200), milli(0.1), c.cutter, c.cutter).with(func(o *order) { o.outline, o.long, o.wide = c.outline, milli(260), milli(240) })
+			o := dishFor("skimmed", milli(4572), face, milli(0.1), c.cutter, c.cutter).with(func(o *order) {
+				o.outline, o.long, o.wide = c.outline, milli(face.mm+land), milli(face.mm+land-20)
+			})
 			j, r := skimmed(t, o, c.skim)
 			w := o.wanted()
 			text := r.Texts[1].Bytes
@@ -52,10 +58,6 @@ func TestSkim(t *testing.T) {
 				}
 			}
 			least := 0.0
-			apart := 3.4
-			if chance.Long() {
-				apart = 1.7
-			}
 			for x := -130.0; x <= 130; x += apart {
 				for y := -130.0; y <= 130; y += apart {
 					if !w.board.holds(x, y) {
@@ -84,6 +86,7 @@ func TestSkim(t *testing.T) {
 
 // A skim that is not made as it should be is found out.
 func TestDoctoredSkim(t *testing.T) {
+	t.Parallel()
 	o := dishFor("skimmed", milli(4572), milli(200), milli(0.1), "inch flat", "inch flat").with(func(o *order) { o.long = milli(260) })
 	j, r := skimmed(t, o, "0.6 mm")
 	names, good := printed(r)

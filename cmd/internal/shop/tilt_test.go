@@ -14,6 +14,7 @@ import (
 // TestTiltedJobs: passes that are laid for a tilt and worn cutters keep the scallop
 // with them, use most of it, and say so; a ball does not mind a tilt.
 func TestTiltedJobs(t *testing.T) {
+	t.Parallel()
 	for _, k := range []struct {
 		form, finish, off string
 		worst             float64 // tilt stated, mm per 100 mm
