@@ -153,16 +153,7 @@ func TestLeastOfBraces(t *testing.T) {
 // A plate on a body with a cutaway: what it is let down by is a plane, and its openings
 // are told from the largest down, each over the mean.
 func TestPlateOnACutaway(t *testing.T) {
-	half, err := guitar.Half()
-	require.NoError(t, err)
-	whole := rim.Mirrored(half)
-	for i, p := range whole {
-		if p.X > 330 && p.Y < -40 {
-			whole[i].Y = -40 + 0.4*(p.Y+40)
-		}
-	}
-	b := guitarBody(t)
-	b.Outline = outline(t, whole, rim.Smooth)
+	b := cutawayBody(t)
 	b.Top.Apex.Y = 15 // so that it leans aside too
 	d := b.DryFit(7000)
 	under := b.Top

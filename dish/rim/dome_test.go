@@ -161,8 +161,9 @@ func TestPlaces(t *testing.T) {
 	require.Equal(t, high.Arc, wide.Arc)
 }
 
-// A body with a cutaway is narrower on that side; the other keeps its places.
-func TestCutaway(t *testing.T) {
+// cutawayBody is a guitar's body with a cutaway on one side.
+func cutawayBody(t *testing.T) rim.Body {
+	t.Helper()
 	half, err := guitar.Half()
 	require.NoError(t, err)
 	whole := rim.Mirrored(half)
@@ -173,6 +174,12 @@ func TestCutaway(t *testing.T) {
 	}
 	b := guitarBody(t)
 	b.Outline = outline(t, whole, rim.Smooth)
+	return b
+}
+
+// A body with a cutaway is narrower on that side; the other keeps its places.
+func TestCutaway(t *testing.T) {
+	b := cutawayBody(t)
 	right, left := b.Unroll(false, 10), b.Unroll(true, 10)
 	require.Greater(t, math.Abs(right.OuterLength-left.OuterLength), 1.0)
 	require.InDelta(t, b.Outline.Perimeter(), right.OuterLength+left.OuterLength, 1e-9)
