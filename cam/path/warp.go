@@ -13,15 +13,16 @@ import (
 //
 // Sent to (X, Y, Z), the tip goes to ((1 + Scale.X) X + Lean (1 + Scale.Y) Y,
 // (1 + Scale.Y) Y) in plan, and to Zero + (1 + Scale.Z) (Z − Zero) in height, from which
-// the plane of the blank's top, A X + B Y + C, is subtracted. At High and above the
-// height stays as it is: nothing is cut there, and a traverse across stays level on the
-// machine.
+// the plane of the blank's top, A X + B Y + C, is subtracted: an affine map, so that a
+// straight move stays straight. What never cuts is told by the machine's own height: the
+// ends of level and of upright moves at High and above, for a traverse across stays level
+// on the machine. A move that slants is what the map makes of it, at any height.
 type Warp struct {
 	Scale   r3.Vec
 	Lean    float64
 	Zero    float64 // z of the program's Z0, mm
 	A, B, C float64 // the blank's top over the machine's level, as the machine shows it
-	High    float64
+	High    float64 // nothing is cut here: above the blank's top and all that stands on it
 }
 
 // IsIdentity reports whether the warp changes nothing.
@@ -29,22 +30,29 @@ func (w Warp) IsIdentity() bool {
 	return w.Scale == r3.Vec{} && w.Lean == 0 && w.A == 0 && w.B == 0 && w.C == 0
 }
 
-// Actual returns where the tip goes, over the blank's top, when it is sent to p.
-func (w Warp) Actual(p r3.Vec) r3.Vec {
+// Actual returns where the tip goes, over the blank's top, when it is sent to p; at High
+// and above, where p is the end of a level or of an upright move.
+func (w Warp) Actual(p r3.Vec) r3.Vec { return w.actual(p, w.keepsHeight(p)) }
+
+// Compensated returns where the machine must be sent for the tip to go to p over the
+// blank's top.
+func (w Warp) Compensated(p r3.Vec) r3.Vec { return w.compensated(p, w.keepsHeight(p)) }
+
+func (w Warp) keepsHeight(p r3.Vec) bool { return p.Z >= w.High-heightTolerance }
+
+func (w Warp) actual(p r3.Vec, keep bool) r3.Vec {
 	y := float64((1 + w.Scale.Y) * p.Y)
 	out := r3.Vec{X: float64((1+w.Scale.X)*p.X) + float64(w.Lean*y), Y: y, Z: p.Z}
-	if !(p.Z >= w.High-heightTolerance) {
+	if !keep {
 		out.Z = w.Zero + float64((1+w.Scale.Z)*(p.Z-w.Zero)) - w.plane(p.X, p.Y)
 	}
 	return out
 }
 
-// Compensated returns where the machine must be sent for the tip to go to p over the
-// blank's top.
-func (w Warp) Compensated(p r3.Vec) r3.Vec {
+func (w Warp) compensated(p r3.Vec, keep bool) r3.Vec {
 	y := p.Y / (1 + w.Scale.Y)
 	out := r3.Vec{X: (p.X - float64(w.Lean*p.Y)) / (1 + w.Scale.X), Y: y, Z: p.Z}
-	if !(p.Z >= w.High-heightTolerance) {
+	if !keep {
 		out.Z = w.Zero + (p.Z-w.Zero+w.plane(out.X, out.Y))/(1+w.Scale.Z)
 	}
 	return out
@@ -65,18 +73,37 @@ func (w Warp) plane(x, y float64) float64 { return float64(w.A*x) + float64(w.B*
 
 // ActualMove returns the move that a machine makes when it is sent along m; ok is false
 // for an arc, for the actual move is none.
+//
+// The ends of moves that keep their machine's height meet: a level move at High begins and
+// ends where upright ones do. A slanting one meets them up to the plane's height apart,
+// in the air.
 func (w Warp) ActualMove(m Move) (out Move, ok bool) {
 	if w.IsIdentity() {
 		return m, true
 	}
-	m.From, m.To = w.Actual(m.From), w.Actual(m.To)
+	from, to := w.keepHeights(m)
+	m.From, m.To = w.actual(m.From, from), w.actual(m.To, to)
 	return m, m.Kind != Arc
 }
 
-// CompensatedMove is the reverse of ActualMove, for moves that came out of it.
+// keepHeights reports for either end of a move whether it keeps the machine's height.
+func (w Warp) keepHeights(m Move) (from, to bool) {
+	if m.From.Z != m.To.Z && (differ(m.From.X, m.To.X) || differ(m.From.Y, m.To.Y)) {
+		return false, false
+	}
+	return w.keepsHeight(m.From), w.keepsHeight(m.To)
+}
+
+// differ reports whether a coordinate changes: one that stays unknown does not.
+func differ(a, b float64) bool { return a != b && !(math.IsNaN(a) && math.IsNaN(b)) }
+
+// CompensatedMove is the reverse of ActualMove, for moves that came out of it. One that
+// slants on the machine and comes out level at High or above is taken for level: it lies in
+// the air, and differs by the plane's slope.
 func (w Warp) CompensatedMove(m Move) Move {
 	if !w.IsIdentity() {
-		m.From, m.To = w.Compensated(m.From), w.Compensated(m.To)
+		from, to := w.keepHeights(m)
+		m.From, m.To = w.compensated(m.From, from), w.compensated(m.To, to)
 	}
 	return m
 }

@@ -44,6 +44,52 @@ func TestWarpThereAndBack(t *testing.T) {
 	require.Equal(t, same, out)
 }
 
+// Wherever a move may cut, and all along one that slants, the tip runs where the map takes
+// each place of the machine's straight line: it does not bend at High.
+func TestWarpKeepsLinesStraight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w := drawWarp(t)
+		place := func(name string) r3.Vec {
+			c := func(k string, a, b float64) float64 { return rapid.Float64Range(a, b).Draw(t, name+k) }
+			p := r3.Vec{X: c("x", -500, 500), Y: c("y", -500, 500), Z: c("z", -20, 60)}
+			if rapid.IntRange(0, 3).Draw(t, name+"at") == 0 {
+				p.Z = w.High
+			}
+			return p
+		}
+		m := path.Move{Kind: path.Line, From: place("from"), To: place("to")}
+		switch rapid.IntRange(0, 4).Draw(t, "way") {
+		case 0:
+			m.To.X, m.To.Y = m.From.X, m.From.Y
+		case 1:
+			m.To.Z = m.From.Z
+		}
+		upright, level := m.To.X == m.From.X && m.To.Y == m.From.Y, m.To.Z == m.From.Z
+		actual, _ := w.ActualMove(m)
+		for k := range 9 {
+			p := m.At(float64(k) / 8)
+			x, y := (1+w.Scale.X)*p.X+w.Lean*(1+w.Scale.Y)*p.Y, (1+w.Scale.Y)*p.Y
+			z := w.Zero + (1+w.Scale.Z)*(p.Z-w.Zero) - w.A*p.X - w.B*p.Y - w.C
+			got := actual.At(float64(k) / 8)
+			require.InDelta(t, x, got.X, 1e-9)
+			require.InDelta(t, y, got.Y, 1e-9)
+			switch {
+			case !upright && (!level || m.From.Z < w.High-1e-6):
+				require.InDelta(t, z, got.Z, 1e-9)
+			case level && m.From.Z >= w.High:
+				require.Equal(t, m.From.Z, got.Z)
+			case m.From.Z < w.High-1e-6 && k == 0: // an upright move ends at one and keeps the other
+				require.InDelta(t, z, got.Z, 1e-9)
+			}
+		}
+		// A place that is not high comes out up to 25 mm higher.
+		if back := w.CompensatedMove(actual); m.From.Z < w.High-25 && m.To.Z < w.High-25 || !level && !upright {
+			require.InDelta(t, 0, r3.Norm(r3.Sub(back.From, m.From)), 1e-9)
+			require.InDelta(t, 0, r3.Norm(r3.Sub(back.To, m.To)), 1e-9)
+		}
+	})
+}
+
 // The diagonals of a rectangle a by b that a machine with a leaning Y was told to scribe:
 // their squares differ by 4 a b times the lean (Euclid's law of the parallelogram, from
 // memory). So a lean is measured with a rule.

@@ -92,6 +92,34 @@ func TestLaidForErrors(t *testing.T) {
 	}
 }
 
+// A feed that slants down from clearance and further up, over a crown whose top does not
+// lie level, runs straight on the machine: the gouge that is reported is that of the
+// straight way, over either side.
+func TestSlantingFeedOverATopThatIsNotLevel(t *testing.T) {
+	t.Parallel()
+	o := dishFor("crooked", milli(600), milli(200), milli(0.15), "half-inch ball", "half-inch ball").with(func(o *order) { o.form, o.long = "caul", milli(320) })
+	j, err := job.Load("job.yaml", append(o.yaml(), "top points: [{x: -100 mm, y: -100 mm, z: -1.6 mm}, {x: 100 mm, y: -100 mm, z: 1.6 mm}, {x: 0 mm, y: 110 mm, z: 0 mm}]\n"...))
+	require.NoError(t, err)
+	a, b, c := through([3]point{{-100, -100, -1.6}, {100, -100, 1.6}, {0, 110, 0}})
+	high := j.Work.Clearance()
+	const r, ball = 600.0, 6.35
+	for _, from := range []point{{95, 0, high}, {-95, 0, high}, {95, 20, high + 1}, {-95, -20, high - 0.01}} {
+		to := point{-from[0], from[1] + 5, 0.016*-from[0] - 7.5} // on the blank 7.5 mm down
+		text := fmt.Sprintf("(cutter: half-inch ball)\nG21 G90\nM0\nG0 Z30\nM3 S16000\nG4 P9\nG0 X%g Y%g\nG0 Z%.4f\nG1 X%g Y%g Z%g F500\nG0 Z30\nM5\nM2\n", from[0], from[1], from[2], to[0], to[1], to[2])
+		v, _, err := shop.Prove(j, []shop.Source{{Name: "slants.ngc", Text: strings.NewReader(text)}})
+		require.NoError(t, err)
+		want := 0.0
+		for k := range 4001 {
+			s := float64(k) / 4000
+			x, y, z := from[0]+s*(to[0]-from[0]), from[1]+s*(to[1]-from[1]), from[2]+s*(to[2]-from[2])
+			allowed := math.Sqrt((r+ball)*(r+ball)-x*x-y*y) - r - ball
+			want = math.Max(want, allowed-(z-a*x-b*y-c))
+		}
+		require.Greater(t, want, 0.3)
+		require.InDelta(t, want, *v.GougeMM, 1e-3, "%v", from)
+	}
+}
+
 // clearanceOf returns the height of a result's first lift, over the program's zero.
 func clearanceOf(t *testing.T, r *shop.Result) float64 {
 	t.Helper()

@@ -100,14 +100,15 @@ type laid struct {
 // which the blank's top lies in a plane, below the height high.
 type crooked struct{ sx, sy, sz, lean, zero, a, b, c, high float64 }
 
-// goes returns where the tip goes that is told to go to p, from the blank's top.
-func (k crooked) goes(p point) point {
+// goes returns where the tip goes that is told to go to p, from the blank's top; on a way
+// that slants, whatever the height.
+func (k crooked) goes(p point, slants bool) point {
 	if k == (crooked{}) {
 		return p
 	}
 	x, y, z := p[0], p[1], p[2]
 	q := point{x + k.sx*x + k.lean*(y+k.sy*y), y + k.sy*y, z}
-	if !(z >= k.high-1e-7) {
+	if slants || !(z >= k.high-1e-7) {
 		q[2] = k.zero + (z - k.zero) + k.sz*(z-k.zero) - (k.a*x + k.b*y + k.c)
 	}
 	return q
@@ -119,8 +120,9 @@ func (l laid) onBlank(m motion) motion {
 		return m
 	}
 	sin, cos := math.Sincos(-l.turn * math.Pi / 180)
+	slants := m.from[2] != m.to[2] && m.from != point{m.to[0], m.to[1], m.from[2]}
 	place := func(p point) point {
-		p = l.wrong.goes(p)
+		p = l.wrong.goes(p, slants)
 		x, y := p[0]-l.x, p[1]-l.y
 		return point{x*cos - y*sin, x*sin + y*cos, p[2]}
 	}
