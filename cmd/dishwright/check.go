@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -45,9 +46,20 @@ scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
 }
 
 // brokenError is the error of a run whose programs break a bound.
-func brokenError(r *shop.Result) error {
-	if len(r.Report.Broken) == 0 {
+func brokenError(r *shop.Result) error { return brokenBounds(r.Report.Broken) }
+
+// mostBroken is how many broken bounds an error names: the report lists all of them.
+const mostBroken = 3
+
+// brokenBounds is the error of the bounds that are broken; nil where none is.
+func brokenBounds(list []string) error {
+	if len(list) == 0 {
 		return nil
 	}
-	return tell.Bound("a bound is broken: " + strings.Join(r.Report.Broken, "; "))
+	shown := list[:min(mostBroken, len(list))]
+	text := "a bound is broken: " + strings.Join(shown, "; ")
+	if more := len(list) - len(shown); more > 0 {
+		text += fmt.Sprintf("; and %d more", more)
+	}
+	return tell.Bound(text)
 }

@@ -5,6 +5,7 @@ package main
 import (
 	"crypto/sha256"
 	"fmt"
+	"io"
 	"io/fs"
 	"maps"
 	"math/rand/v2"
@@ -252,6 +253,39 @@ func TestReaderGone(t *testing.T) {
 		require.Empty(t, said.String(), args) // nobody is there to read it
 	}
 	require.Len(t, files(t, filepath.Join(root, "out")), 4) // two programs, sheet, list
+}
+
+// TestOutputLost: what cannot be told is not done. Where the output goes nowhere, as into a
+// full disk, no command leaves a file.
+func TestOutputLost(t *testing.T) {
+	full, err := os.OpenFile("/dev/full", os.O_WRONLY, 0)
+	if err != nil {
+		t.Skip(err)
+	}
+	defer full.Close()
+	dir := t.TempDir()
+	write := func(name, text string) string {
+		name = filepath.Join(dir, name)
+		require.NoError(t, os.WriteFile(name, []byte(text), 0o666))
+		return name
+	}
+	job, sides, depths := write("job.yaml", smallJob), write("sides.yaml", smallRim), write("depths.csv", "x_mm,depth_mm\n-200,0.35\n-100,2.31\n0,2.97\n100,2.31\n200,0.35\n")
+	set, out := filepath.Join(dir, "set"), filepath.Join(dir, "out")
+	require.Equal(t, 0, runHere([]string{"make", job, "-o", set, "--quiet"}, nil, io.Discard, io.Discard))
+	before := files(t, dir)
+	for _, args := range [][]string{
+		{"make", job, "-o", out}, {"make", job, "-o", out, "--json"},
+		{"rim", sides, "-o", out}, {"rim", sides, "-o", out, "--csv"},
+		{"fit", depths, "--radius", "25 ft", "--sheet", out}, {"fit", depths, "--radius", "25 ft", "--sheet", out, "--json"},
+		{"resume", job, "--program", filepath.Join(set, "2-small.ngc"), "--line", "60", "-o", out},
+		{"sheet", job}, {"preview", job}, {"prove", filepath.Join(set, "2-small.ngc"), "--job", job}, {"machines"}, {"new"}, {"schema"},
+	} {
+		var said strings.Builder
+		require.Equal(t, 2, runHere(args, nil, full, &said), "%v: %s", args, said.String())
+		require.Contains(t, said.String(), "dishwright: the output cannot be written: ", args)
+		require.Contains(t, said.String(), "hint: ", args)
+		require.Equal(t, before, files(t, dir), args)
+	}
 }
 
 // On a full disk, and on one that may only be read, the old set stays and nothing else:

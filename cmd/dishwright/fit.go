@@ -61,6 +61,9 @@ within 1 %, and what 1 % and 5 % mean at the rim.`,
 }
 
 func runFit(a *app, f fitFlags, args []string) error {
+	if f.asJSON && f.sheet == "-" {
+		return tell.Errorf("--sheet fit.html", "with --json the sheet needs a file of its own")
+	}
 	if f.radius == "" {
 		return tell.Errorf(`--radius "25 ft"`, "fit needs the radius that was asked for")
 	}
@@ -99,22 +102,21 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	if f.sheet != "" {
-		page, err := sheet.OfFit(report, radius)
-		if err != nil {
-			return err
-		}
-		if err := a.product(f.sheet, f.force, page, "the sheet of the readings"); err != nil {
-			return err
-		}
-	}
 	if f.asJSON {
-		return tell.JSON(a.out, report)
-	}
-	if f.sheet != "-" {
+		if err := a.json(report); err != nil {
+			return err
+		}
+	} else if f.sheet != "-" {
 		writeFit(a.report(), report, radius)
 	}
-	return nil
+	if f.sheet == "" {
+		return nil
+	}
+	page, err := sheet.OfFit(report, radius)
+	if err != nil {
+		return err
+	}
+	return a.product(f.sheet, f.force, page, "the sheet of the readings")
 }
 
 // writeFit writes what the readings tell.
@@ -247,7 +249,7 @@ func writePlan(a *app, f fitFlags, asked readings.Target, gauge measure.Length) 
 		OneAtRim: rim(R/1.01) - rim(R), FiveAtRim: rim(R/1.05) - rim(R), StationsMM: []float64{-reach, 0, reach}}
 	if f.asJSON {
 		tell.Tidy(&out)
-		return tell.JSON(a.out, out)
+		return a.json(out)
 	}
 	w := a.out
 	writeWrapped(w, "", fmt.Sprintf("to know %s within %s %%, depths under a straightedge laid across the apex:", asked.Radius, num(100*p.HalfInterval, 2)))

@@ -18,6 +18,7 @@ import (
 	"dishwright/cmd/internal/outset"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure/strict"
 )
 
 func main() {
@@ -46,7 +47,11 @@ func (a *app) run(args []string) int {
 	// A reader that goes away, as in `dishwright machines | head -1`, then shows as
 	// an error of the write, and no output is left half made.
 	signal.Ignore(syscall.SIGPIPE)
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	told := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) { // as under nohup
+		told = append(told, syscall.SIGHUP)
+	}
+	ctx, stop := signal.NotifyContext(context.Background(), told...)
 	defer stop()
 	done := make(chan int, 1)
 	go func() { done <- a.execute(ctx, args) }()
@@ -64,12 +69,13 @@ func (a *app) run(args []string) int {
 // execute runs the command that args name. It is the one place where an error
 // is printed and turned into an exit code.
 func (a *app) execute(ctx context.Context, args []string) int {
+	strict.Forget()
 	root := newRootCmd(a)
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
 	a.progress.Load().End()
-	if failed := a.out.Err(); failed != nil {
-		err = fmt.Errorf("the output cannot be written: %w", failed)
+	if failed := a.out.Failure(); failed != nil {
+		err = failed
 	}
 	tell.Print(a.err, err)
 	return tell.Code(err)

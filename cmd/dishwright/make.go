@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 )
 
@@ -30,14 +31,16 @@ one step). JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
-			r, err := makeSet(cmd, j, dir, force, a)
-			if err != nil {
+			r, err := makeSet(cmd, j, dir, force, a, func(r *shop.Result) error {
+				if asJSON {
+					return a.json(r.Report)
+				}
+				writeReport(a.report(), r)
+				return nil
+			})
+			if err != nil || asJSON {
 				return err
 			}
-			if asJSON {
-				return tell.JSON(a.out, r.Report)
-			}
-			writeReport(a.report(), r)
 			fmt.Fprintf(a.report(), "\nwritten to %s\n", dir)
 			for _, t := range r.All() {
 				fmt.Fprintf(a.report(), "  %s\n", t.Name)

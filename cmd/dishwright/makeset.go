@@ -10,10 +10,10 @@ import (
 	"dishwright/cmd/internal/tell"
 )
 
-// makeSet takes a job all the way and puts its programs into the folder. A
+// makeSet takes a job all the way, tells of it, and puts its programs into the folder. A
 // program that breaks a bound leaves no file: that it was planned at all is a
 // defect of this program.
-func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app) (*shop.Result, error) {
+func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told func(*shop.Result) error) (*shop.Result, error) {
 	set, err := outset.Open(dir, force)
 	if err != nil {
 		return nil, err
@@ -49,11 +49,22 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app) (*sh
 		return nil, err
 	}
 	r.Report.Sheet = sheetName
-	if err := set.Commit(); err != nil {
+	if err := told(r); err != nil {
 		return nil, err
+	}
+	return r, a.commit(set)
+}
+
+// commit puts a set in its place, once what the command tells of it was written.
+func (a *app) commit(set *outset.Set) error {
+	if err := a.out.Lost(); err != nil {
+		return err
+	}
+	if err := set.Commit(); err != nil {
+		return err
 	}
 	for _, n := range set.Notes() {
 		a.note("%s", n)
 	}
-	return r, nil
+	return nil
 }

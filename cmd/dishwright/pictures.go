@@ -2,6 +2,7 @@ package main
 
 import (
 	"dishwright/cmd/internal/figure"
+	"dishwright/cmd/internal/outset"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
@@ -52,17 +53,28 @@ func (a *app) writePictures(to pictureFiles, name string, list []*figure.Figure)
 		return tell.Errorf("a larger share, such as --step 1/4", "nothing is cut yet: there is nothing to draw")
 	}
 	all := figure.Stack(tell.Plain(name, 120), list...)
-	if to.svg != "" {
-		if err := a.product(to.svg, to.force, all.SVG("p", true), "the drawing"); err != nil {
+	var files []outset.File
+	for _, one := range [...]struct {
+		name string
+		draw func() ([]byte, error)
+	}{
+		{to.svg, func() ([]byte, error) { return all.SVG("p", true), nil }},
+		{to.png, func() ([]byte, error) { return all.PNG(pixels) }},
+	} {
+		if one.name == "" {
+			continue
+		}
+		data, err := one.draw()
+		if err != nil {
 			return err
 		}
+		if one.name == "-" {
+			if err := a.product(one.name, false, data, ""); err != nil {
+				return err
+			}
+			continue
+		}
+		files = append(files, outset.File{Name: one.name, Data: data})
 	}
-	if to.png == "" {
-		return nil
-	}
-	data, err := all.PNG(pixels)
-	if err != nil {
-		return err
-	}
-	return a.product(to.png, to.force, data, "the drawing")
+	return a.products(to.force, "the drawing", files...)
 }

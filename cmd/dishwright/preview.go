@@ -54,6 +54,9 @@ text; of a rim its outline, its sides and its sanding. JOB is a file or the name
 			if len(from) > 0 {
 				return previewFrom(a, j, from, cutters, share, look, to)
 			}
+			if err := a.vacant(force, svg, png); err != nil {
+				return err
+			}
 			r, err := a.runJob(cmd.Context(), j)
 			if err != nil {
 				return err
@@ -90,6 +93,9 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 		}
 	}()
 	if err != nil {
+		return err
+	}
+	if err := a.vacant(to.force, to.svg, to.png); err != nil {
 		return err
 	}
 	v, programs, err := shop.Prove(j, sources)

@@ -1,11 +1,8 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
-	"io/fs"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -14,6 +11,7 @@ import (
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
 )
 
 func newProveCmd(a *app) *cobra.Command {
@@ -83,23 +81,13 @@ func proveFiles(j job.Job, names, cutters []string) (shop.Verdict, error) {
 	return v, err
 }
 
-// openPrograms opens the files of programs. Only plain files are opened, so that
-// nothing hangs on a pipe.
+// openPrograms opens the files of programs.
 func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.Closer, err error) {
 	if len(cutters) > len(names) {
 		return nil, nil, tell.Errorf("one --cutter for each program, in the same order", "%s for %s", measure.Count(len(cutters), "cutter"), measure.Count(len(names), "program"))
 	}
 	for i, name := range names {
-		info, err := os.Stat(name)
-		switch {
-		case errors.Is(err, fs.ErrNotExist):
-			return sources, closers, tell.Errorf("name the program's file", "there is no file %s", measure.Quote(name))
-		case err != nil:
-			return sources, closers, err
-		case !info.Mode().IsRegular():
-			return sources, closers, tell.Errorf("name the program's file", "%s is not a file", measure.Quote(name))
-		}
-		f, err := os.Open(name)
+		f, err := strict.OpenFile(name)
 		if err != nil {
 			return sources, closers, err
 		}

@@ -67,6 +67,9 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 		return err
 	}
 	s, err := f.stopped(j.Work)
+	if err == nil {
+		err = a.vacant(f.force, f.file)
+	}
 	if err != nil {
 		return err
 	}
@@ -79,18 +82,17 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 		return err
 	}
 	if len(out.Broken) > 0 {
-		return tell.Hint(tell.Bound("a bound is broken: "+strings.Join(out.Broken, "; ")), "nothing was written", "with another cutter: make the job again with it on the shelf, and cut the whole face once more")
-	}
-	if err := a.product(f.file, f.force, out.Text, "the program that goes on"); err != nil {
-		return err
+		return tell.Hint(brokenBounds(out.Broken), "nothing was written", "with another cutter: make the job again with it on the shelf, and cut the whole face once more")
 	}
 	switch {
 	case f.asJSON:
-		return tell.JSON(a.out, out)
+		if err := a.json(out); err != nil {
+			return err
+		}
 	case f.file != "" && f.file != "-":
 		writeResumption(a.report(), out)
 	}
-	return nil
+	return a.product(f.file, f.force, out.Text, "the program that goes on")
 }
 
 // stopped reads the flags.

@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -45,26 +43,27 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 			if err != nil {
 				return err
 			}
-			var files []string
-			if dir != "" {
-				if files, err = rimSet(r, sheet, dir, force, a); err != nil {
-					return err
-				}
-			}
 			switch {
 			case asJSON:
-				err = tell.JSON(a.out, r.Report)
+				err = a.json(r.Report)
 			case asCSV:
-				_, err = a.out.Write(r.CSV())
+				a.out.Write(r.CSV())
 			default:
 				writeRim(a.report(), r, a.look)
-				writeFiles(a.report(), dir, files)
+			}
+			if err == nil && dir != "" {
+				err = a.rimSet(r, sheet, dir, force, !asJSON && !asCSV)
+			}
+			if err != nil {
+				return err
+			}
+			if !asJSON && !asCSV {
 				writeWrapped(a.report(), "", r.Report.Caution)
 			}
-			if err == nil && len(r.Report.Broken) > 0 {
-				err = tell.Bound("a bound is broken: " + strings.Join(r.Report.Broken, "; "))
+			if len(r.Report.Broken) > 0 {
+				return brokenBounds(r.Report.Broken)
 			}
-			return err
+			return nil
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder for the patterns and tables")
@@ -75,45 +74,33 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 	return a.settable(cmd)
 }
 
-// writeFiles says what was written to a folder, if anything.
-func writeFiles(w io.Writer, dir string, files []string) {
-	if dir == "" {
-		return
-	}
-	fmt.Fprintf(w, "\nwritten to %s\n", dir)
-	for _, f := range files {
-		fmt.Fprintf(w, "  %s\n", f)
-	}
-}
-
-// rimSet writes the patterns and tables into a folder.
-func rimSet(r *sides.Result, paper sides.Paper, dir string, force bool, a *app) ([]string, error) {
+// rimSet writes the patterns and tables into a folder, and says so where it is to.
+func (a *app) rimSet(r *sides.Result, paper sides.Paper, dir string, force, say bool) error {
 	set, err := outset.Open(dir, force)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	defer set.Abandon()
 	files, err := r.Files(paper)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	page, err := sheet.OfRim(r, nil)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	files = append(files, sides.File{Name: sheetName, Bytes: page})
-	var names []string
 	for _, f := range files {
 		if err := set.Write(f.Name, f.Bytes); err != nil {
-			return nil, err
+			return err
 		}
-		names = append(names, f.Name)
 	}
-	if err := set.Commit(); err != nil {
-		return nil, err
+	if err := a.commit(set); err != nil || !say {
+		return err
 	}
-	for _, n := range set.Notes() {
-		a.note("%s", n)
+	fmt.Fprintf(a.report(), "\nwritten to %s\n", dir)
+	for _, f := range files {
+		fmt.Fprintf(a.report(), "  %s\n", f.Name)
 	}
-	return names, nil
+	return nil
 }

@@ -46,7 +46,7 @@ func TestBrokenOutput(t *testing.T) {
 		{"sagitta", "--radius", "15 ft", "--chord", "460 mm"}} {
 		var stderr bytes.Buffer
 		require.Equal(t, 2, run(args, nil, broken{errors.New("no room")}, &stderr), args)
-		require.Equal(t, "dishwright: the output cannot be written: no room\n", stderr.String())
+		require.Equal(t, "dishwright: the output cannot be written: no room\n  hint: send it to where there is room\n", stderr.String())
 		stderr.Reset()
 		require.Equal(t, 2, run(args, nil, broken{syscall.EPIPE}, &stderr), args)
 		require.Empty(t, stderr.String())

@@ -31,7 +31,7 @@ sheet into their folder. JOB is a file or the name of a sample.`,
   dishwright sheet sides.yaml -o sheet.html --force`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			data, err := a.sheetOf(cmd, args[0])
+			data, err := a.sheetOf(cmd, args[0], func() error { return a.vacant(force, file) })
 			if err != nil {
 				return err
 			}
@@ -43,16 +43,16 @@ sheet into their folder. JOB is a file or the name of a sample.`,
 	return a.settable(cmd)
 }
 
-// sheetOf works a job out and writes its sheet.
-func (a *app) sheetOf(cmd *cobra.Command, name string) ([]byte, error) {
+// sheetOf works a job out, once it is read and ready, and writes its sheet.
+func (a *app) sheetOf(cmd *cobra.Command, name string, ready func() error) ([]byte, error) {
 	f, err := a.jobFile(name)
 	if err != nil {
 		return nil, err
 	}
 	if f.form == "rim" {
-		return a.rimSheet(cmd, name)
+		return a.rimSheet(cmd, name, ready)
 	}
-	r, err := a.cutWhole(cmd, name)
+	r, err := a.cutWhole(cmd, name, ready)
 	if err != nil {
 		return nil, err
 	}
@@ -60,8 +60,11 @@ func (a *app) sheetOf(cmd *cobra.Command, name string) ([]byte, error) {
 }
 
 // cutWhole takes a job that is cut all the way; a broken bound is an error.
-func (a *app) cutWhole(cmd *cobra.Command, name string) (*shop.Result, error) {
+func (a *app) cutWhole(cmd *cobra.Command, name string, ready func() error) (*shop.Result, error) {
 	j, err := a.loadJob(name)
+	if err == nil {
+		err = ready()
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -73,7 +76,7 @@ func (a *app) cutWhole(cmd *cobra.Command, name string) (*shop.Result, error) {
 }
 
 // rimSheet writes the sheet of a rim, with the cutting of its mould where it has one.
-func (a *app) rimSheet(cmd *cobra.Command, name string) ([]byte, error) {
+func (a *app) rimSheet(cmd *cobra.Command, name string, ready func() error) ([]byte, error) {
 	j, err := a.loadRim(name)
 	if err != nil {
 		return nil, err
@@ -85,7 +88,7 @@ func (a *app) rimSheet(cmd *cobra.Command, name string) ([]byte, error) {
 	if j.Mould == nil {
 		return sheet.OfRim(r, nil)
 	}
-	cut, err := a.cutWhole(cmd, name)
+	cut, err := a.cutWhole(cmd, name, ready)
 	if err != nil {
 		return nil, err
 	}
@@ -99,14 +102,32 @@ func (a *app) product(file string, force bool, data []byte, what string) error {
 		_, err := a.out.Write(data)
 		return err
 	}
-	write := outset.WriteNew
-	if force {
-		write = outset.Replace
+	return a.products(force, what, outset.File{Name: file, Data: data})
+}
+
+// vacant finds out before long work whether the files may be written; empty names and - are
+// none.
+func (a *app) vacant(force bool, names ...string) error {
+	var files []outset.File
+	for _, n := range names {
+		if n != "" && n != "-" {
+			files = append(files, outset.File{Name: n})
+		}
 	}
-	if err := write(file, data); err != nil {
+	return outset.Vacant(force, files...)
+}
+
+// products writes files, all or none of them where one may not be written.
+func (a *app) products(force bool, what string, files ...outset.File) error {
+	if err := a.out.Lost(); err != nil {
 		return err
 	}
-	a.note("wrote %s to %s", what, file)
+	if err := outset.Write(force, files...); err != nil {
+		return err
+	}
+	for _, f := range files {
+		a.note("wrote %s to %s", what, f.Name)
+	}
 	return nil
 }
 
@@ -117,6 +138,15 @@ func (a *app) report() io.Writer {
 		return io.Discard
 	}
 	return a.out
+}
+
+// json writes a value as JSON. That its bytes cannot be written is no error here: the
+// output remembers it (commit, products).
+func (a *app) json(v any) error {
+	if err := tell.JSON(a.out, v); a.out.Failure() == nil {
+		return err
+	}
+	return nil
 }
 
 // note writes a note to stderr, unless the call asked for quiet.

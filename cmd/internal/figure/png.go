@@ -2,12 +2,15 @@ package figure
 
 import (
 	"bytes"
+	"encoding/binary"
 	"fmt"
+	"hash/crc32"
 	"image"
 	"image/color"
 	"image/draw"
 	"image/png"
 	"math"
+	"slices"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/goregular"
@@ -15,6 +18,8 @@ import (
 	"golang.org/x/image/math/fixed"
 	"golang.org/x/image/vector"
 	"gonum.org/v1/gonum/spatial/r2"
+
+	"dishwright/cmd/internal/outset"
 )
 
 // mostPixels bounds the memory that a picture takes.
@@ -39,7 +44,17 @@ func (f *Figure) PNG(perMM float64) ([]byte, error) {
 	if err := png.Encode(&b, sheet); err != nil {
 		return nil, err
 	}
-	return b.Bytes(), nil
+	return marked(b.Bytes()), nil
+}
+
+// marked puts the mark of a file of ours into a picture, as a text chunk behind the header:
+// length, kind, keyword and text, sum (PNG specification, 5.3 and 11.3.4.3).
+func marked(data []byte) []byte {
+	const header = 8 + 4 + 4 + 13 + 4 // signature; length, kind, data and sum of the first chunk
+	chunk := []byte("tEXtComment\x00" + outset.Mark)
+	text := binary.BigEndian.AppendUint32(nil, uint32(len(chunk)-4))
+	text = binary.BigEndian.AppendUint32(append(text, chunk...), crc32.ChecksumIEEE(chunk))
+	return slices.Insert(data, header, text...)
 }
 
 // painter draws marks as pixels.

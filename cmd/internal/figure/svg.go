@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"dishwright/cmd/internal/outset"
 	"dishwright/dish/measure"
 )
 
@@ -17,6 +18,7 @@ func (f *Figure) SVG(id string, alone bool) []byte {
 	var b bytes.Buffer
 	size := ""
 	if alone {
+		fmt.Fprintf(&b, "<!-- %s -->\n", outset.Mark)
 		size = fmt.Sprintf(` width="%smm" height="%smm"`, num(f.Width), num(f.Height))
 	}
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg"%s viewBox="0 0 %s %s" role="img" aria-labelledby="%s-t %s-d">`+"\n", size, num(f.Width), num(f.Height), id, id)

@@ -10,6 +10,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"dishwright/dish/measure/strict"
 )
 
 // Refused is the error of a folder or file that cannot be written to as asked,
@@ -136,6 +138,11 @@ func (p place) inspect(force bool) (state, error) {
 	if name != "" {
 		return absent, refuse("move it elsewhere to keep it or delete it, or "+elsewhere,
 			"%s was edited since dishwright wrote it", filepath.Join(p.asked, name))
+	}
+	for _, e := range entries {
+		if info, err := os.Stat(filepath.Join(p.dir, e.name)); err == nil && strict.HasRead(info) {
+			return absent, refuse("copy it to where it stays, or "+elsewhere, "the folder %s holds %s, which was read for this: it is not replaced", p.asked, e.name)
+		}
 	}
 	if !force {
 		return ours, refuse("replace it with --force, or "+elsewhere, "the folder %s holds a set already", p.asked)

@@ -62,18 +62,28 @@ func Open(dir string, force bool) (*Set, error) {
 	if err := s.begin(); err != nil {
 		return nil, err
 	}
-	if !running.add(s) {
-		s.Abandon()
-		return nil, ErrStopped
-	}
 	return s, nil
 }
 
-// begin makes the sibling folder with an empty list, and locks it.
+// begin makes the sibling folder with an empty list, and locks it. Stop waits for it: it
+// knows of the set before there is a folder.
 func (s *Set) begin() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if !running.add(s) {
+		return ErrStopped
+	}
+	err := s.makeSibling()
+	if err != nil {
+		s.abandon()
+	}
+	return err
+}
+
+func (s *Set) makeSibling() error {
 	for {
 		s.temp = filepath.Join(s.place.parent, prefix(s.place.base)+token())
-		err := os.Mkdir(s.temp, 0o777)
+		err := mkdir(s.temp, 0o777)
 		if err == nil {
 			break
 		}
@@ -90,8 +100,7 @@ func (s *Set) begin() error {
 		}
 	}
 	if err != nil {
-		s.Abandon()
-		return fmt.Errorf("the set cannot be begun: %w", err)
+		return fmt.Errorf("the set cannot be begun: %w", cause(err))
 	}
 	return nil
 }

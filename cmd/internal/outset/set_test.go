@@ -8,8 +8,11 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"dishwright/dish/measure/strict"
 )
 
 // tree returns every file under dir with its text; folders end in a slash. The
@@ -304,4 +307,51 @@ func TestStop(t *testing.T) {
 	require.ErrorIs(t, err, ErrStopped)
 	require.ErrorIs(t, WriteNew(filepath.Join(root, "file"), nil), ErrStopped)
 	require.Equal(t, oldTree, tree(t, root))
+}
+
+// TestStopWhileBeginning: told to stop just before its folder is made, a run does not end
+// before the folder is gone again; the same of the draft of one file.
+func TestStopWhileBeginning(t *testing.T) {
+	defer func() { mkdir, syncFile, running.stopped = os.Mkdir, (*os.File).Sync, false }()
+	root := t.TempDir()
+	for name, begin := range map[string]func() error{
+		"set": func() error {
+			_, err := Open(filepath.Join(root, "out"), false)
+			return err
+		},
+		"file": func() error { return WriteNew(filepath.Join(root, "file"), []byte("whole")) },
+	} {
+		stopped, early := make(chan struct{}), false
+		stop := func() {
+			go func() { Stop(); close(stopped) }()
+			select {
+			case <-stopped:
+				early = true
+			case <-time.After(20 * time.Millisecond):
+			}
+		}
+		mkdir = func(name string, mode os.FileMode) error { stop(); return os.Mkdir(name, mode) }
+		syncFile = func(*os.File) error { stop(); return errors.New("no room") }
+		_ = begin() // told to stop or not, by now
+		require.False(t, early, name)
+		<-stopped
+		require.Empty(t, tree(t, root), name)
+		running.stopped = false
+	}
+}
+
+// TestReadForIt: a set whose file was read for the new one is not replaced, though it is
+// ours; a link to it is the same file.
+func TestReadForIt(t *testing.T) {
+	defer strict.Forget()
+	root := t.TempDir()
+	dir := filepath.Join(root, "out")
+	writeOld(t, dir)
+	require.NoError(t, os.Symlink(filepath.Join(dir, "2-old.ngc"), filepath.Join(root, "link")))
+	_, err := strict.ReadFile(filepath.Join(root, "link"))
+	require.NoError(t, err)
+	require.ErrorContains(t, writeNew(dir), "holds 2-old.ngc, which was read for this")
+	require.Equal(t, "old two", tree(t, root)["out/2-old.ngc"])
+	strict.Forget()
+	require.NoError(t, writeNew(dir))
 }

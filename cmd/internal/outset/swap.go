@@ -9,10 +9,11 @@ import (
 	"strings"
 )
 
-// step, exchange and replace are changed by tests alone: step marks the moments
-// between which a kill may fall, exchange swaps two folders in one step, replace
-// renames an open file over another open one.
+// step, mkdir, exchange and replace are changed by tests alone: step marks the moments
+// between which a kill may fall, mkdir makes a set's sibling, exchange swaps two folders in
+// one step, replace renames an open file over another open one.
 var (
+	mkdir    = os.Mkdir
 	step     = func(string) {}
 	exchange = exchangeDirs
 	replace  = replaceOpen

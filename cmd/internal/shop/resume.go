@@ -10,6 +10,7 @@ import (
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cmd/internal/outset"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/post"
@@ -292,7 +293,7 @@ func (m *resume) about() []string {
 	if m.cutter.Diameter != m.r.Texts[m.i].Program.Cutter.Diameter {
 		rest = append(rest, fmt.Sprintf("It is laid for a cutter of %s in place of %s.", m.r.own(m.cutter.Diameter), m.r.own(m.r.Texts[m.i].Program.Cutter.Diameter)))
 	}
-	out := append([]string{lines[0]}, rest...)
+	out := append([]string{"This goes on where another program was stopped: " + outset.Mark + ".", lines[0]}, rest...)
 	for _, l := range lines[1:] {
 		if old := m.r.cutter(m.r.Texts[m.i].Program.Cutter, m.r.Texts[m.i].Program.Dial, m.r.Texts[m.i].Program.Speed); l == old {
 			l = m.r.cutter(m.cutter, m.r.Texts[m.i].Program.Dial, m.r.Texts[m.i].Program.Speed)

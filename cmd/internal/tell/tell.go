@@ -221,5 +221,19 @@ func (w *Writer) Write(p []byte) (int, error) {
 	return n, err
 }
 
-// Err returns the first error of a write, nil if there was none.
-func (w *Writer) Err() error { return w.err }
+// Failure returns the first failed write as an error of the call, nil if there was none.
+func (w *Writer) Failure() error {
+	if w.err == nil {
+		return nil
+	}
+	return Hint(fmt.Errorf("the output cannot be written: %w", w.err), "send it to where there is room")
+}
+
+// Lost is Failure, but for a reader that went away: it had enough. A call that cannot
+// tell what it does leaves no file.
+func (w *Writer) Lost() error {
+	if errors.Is(w.err, syscall.EPIPE) {
+		return nil
+	}
+	return w.Failure()
+}

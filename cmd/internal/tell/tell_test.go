@@ -103,5 +103,5 @@ func TestWriterRemembers(t *testing.T) {
 	_, err = w.Write([]byte("e"))
 	require.ErrorIs(t, err, io.ErrShortWrite)
 	require.Equal(t, 9, s.room, "nothing is written after the first error")
-	require.ErrorIs(t, w.Err(), io.ErrShortWrite)
+	require.ErrorIs(t, w.Failure(), io.ErrShortWrite)
 }
