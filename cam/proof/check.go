@@ -51,6 +51,8 @@ type Case struct {
 	SkimDepth     float64     // how much stands above the blank's top before it is skimmed, mm
 	Setups        Setups      // where the blank is turned or slid between programs
 	Warp          path.Warp   // what the programs compensate: feeds and travel are those of compensated moves
+
+	budget *budget // of the proof in hand
 }
 
 // Kinds lists every kind of finding.

@@ -134,6 +134,14 @@ func arcChords(m path.Move) int {
 	return int(min(maxArcChords, max(1, n)))
 }
 
+// movePieces returns how many straight pieces a move counts as.
+func movePieces(m path.Move) int {
+	if m.Kind == path.Arc {
+		return arcChords(m)
+	}
+	return 1
+}
+
 // segmentDistance returns the distance from (x, y) to a straight segment, and the
 // share of the segment at which it is reached. Of a segment from an unknown place
 // only the end counts.

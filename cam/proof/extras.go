@@ -32,7 +32,7 @@ type volume struct {
 }
 
 // volumeOf finds the volume of an extra that holds the whole of a move.
-func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
+func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 	lo, _ := moveBox(m)
 	if c.Extras.Empty() || !finite(m.From) && !finite(r3.Vec{X: m.To.X, Y: m.To.Y}) || math.IsNaN(lo.Z) {
 		return volume{}
@@ -42,28 +42,37 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move) volume {
 	}
 	r := cutter.Radius()
 	for _, h := range c.Extras.Holes {
-		if lo.Z >= h.Bottom-GougeTolerance && nowhereAbove(m, func(x, y float64) float64 { return h.DiscOutside(x, y, r) }) {
+		if lo.Z >= h.Bottom-GougeTolerance && nowhereAbove(m, t, func(x, y float64) float64 { return h.DiscOutside(x, y, r) }) {
 			return volume{true, h.Bottom}
 		}
 	}
 	for _, o := range c.Extras.CutOuts {
-		if lo.Z >= o.Bottom-GougeTolerance && nowhereAbove(m, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m) {
+		if lo.Z >= o.Bottom-GougeTolerance && nowhereAbove(m, t, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m, t) {
 			return volume{true, o.Bottom}
 		}
 	}
-	for _, g := range c.Extras.Grooves {
-		if cutter.Width(g.Depth) <= g.Width+widthTolerance && inGroove(g, m) {
-			return volume{true, lo.Z}
-		}
+	if c.inSomeGroove(cutter, m, t) {
+		return volume{true, lo.Z}
 	}
 	return volume{}
 }
 
+// inSomeGroove reports whether a move keeps to one of the grooves.
+func (c Case) inSomeGroove(cutter path.Cutter, m path.Move, t *tally) bool {
+	for _, g := range c.Extras.Grooves {
+		t.add(1 + len(g.Path))
+		if cutter.Width(g.Depth) <= g.Width+widthTolerance && inGroove(g, m) {
+			return true
+		}
+	}
+	return false
+}
+
 // leavesTabs reports whether a move leaves a cut-out's tabs whole.
-func leavesTabs(o extra.CutOut, low, r float64, m path.Move) bool {
-	for _, t := range o.Tabs {
-		if low < t.Top-GougeTolerance {
-			return nowhereAbove(m, func(x, y float64) float64 { return r - o.TabClearance(x, y) })
+func leavesTabs(o extra.CutOut, low, r float64, m path.Move, t *tally) bool {
+	for _, tab := range o.Tabs {
+		if low < tab.Top-GougeTolerance {
+			return nowhereAbove(m, t, func(x, y float64) float64 { return r - o.TabClearance(x, y) })
 		}
 	}
 	return true
@@ -91,14 +100,14 @@ func inGroove(g extra.Groove, m path.Move) bool {
 // nowhereAbove reports whether f exceeds volumeTolerance nowhere along a move. f must
 // change no faster than the place: over a piece of the move it is then at most the mean
 // of its values at the ends plus half of the piece's length.
-func nowhereAbove(m path.Move, f func(x, y float64) float64) bool {
+func nowhereAbove(m path.Move, t *tally, f func(x, y float64) float64) bool {
 	at := func(t float64) (x, y float64) { v := m.At(t); return v.X, v.Y }
 	length := m.Length() // of an arc or a slope more than in plan
 	value := func(t float64) float64 { return f(at(t)) }
 	var piece func(a, b, fa, fb float64) bool
 	piece = func(a, b, fa, fb float64) bool {
 		l := length * (b - a)
-		if fa > volumeTolerance || fb > volumeTolerance {
+		if fa > volumeTolerance || fb > volumeTolerance || t.add(8) {
 			return false
 		}
 		if (fa+fb+l)/2 <= volumeTolerance || l <= minPiece {
@@ -120,6 +129,8 @@ type programExtras struct {
 	limits  Case
 	program Program
 	known   map[int]volume
+	only    *bool // what cutsOnlyExtras says, once it has been asked
+	tally   *tally
 }
 
 func (v *programExtras) volume(i int) volume {
@@ -129,7 +140,7 @@ func (v *programExtras) volume(i int) volume {
 	if k, ok := v.known[i]; ok {
 		return k
 	}
-	k := v.limits.volumeOf(v.program.Cutter, v.program.Path.Moves[i])
+	k := v.limits.volumeOf(v.program.Cutter, v.program.Path.Moves[i], v.tally)
 	if v.known == nil {
 		v.known = map[int]volume{}
 	}
@@ -139,17 +150,21 @@ func (v *programExtras) volume(i int) volume {
 
 // cutsOnlyExtras reports whether the program cuts, and nothing but extras.
 func (v *programExtras) cutsOnlyExtras() bool {
-	cuts := false
+	if v.only != nil {
+		return *v.only
+	}
+	cuts, only := false, true
 	for i, m := range v.program.Path.Moves {
 		if lo, _ := moveBox(m); m.Kind == path.Traverse || lo.Z >= 0 {
 			continue
 		}
-		if !v.volume(i).inside {
-			return false
+		if cuts, only = true, v.volume(i).inside; !only {
+			break
 		}
-		cuts = true
 	}
-	return cuts
+	only = only && cuts
+	v.only = &only
+	return only
 }
 
 // cutsNothing reports whether the program cuts nothing at all.

@@ -56,7 +56,7 @@ func TestVolumesAgainstPlaces(t *testing.T) {
 			v := m.At(float64(k) / places)
 			worst = max(worst, beyond(v.X, v.Y))
 		}
-		v := c.volumeOf(path.Cutter{Shape: path.Flat, Diameter: 2 * r}, m)
+		v := c.volumeOf(path.Cutter{Shape: path.Flat, Diameter: 2 * r}, m, nil)
 		switch {
 		case worst > volumeTolerance+minPiece:
 			require.False(t, v.inside, "%g out", worst)
@@ -76,9 +76,9 @@ func TestVolumesHaveABottom(t *testing.T) {
 	down := func(z float64) path.Move {
 		return path.Move{Kind: path.Line, To: r3.Vec{Z: z}}
 	}
-	require.True(t, c.volumeOf(flat, down(-9)).inside)
-	require.False(t, c.volumeOf(flat, down(-9.01)).inside)
-	require.False(t, Case{}.volumeOf(flat, down(-1)).inside)
+	require.True(t, c.volumeOf(flat, down(-9), nil).inside)
+	require.False(t, c.volumeOf(flat, down(-9.01), nil).inside)
+	require.False(t, Case{}.volumeOf(flat, down(-1), nil).inside)
 }
 
 // Where an extra goes deeper than the hood hangs above the tip the hood counts as raised,

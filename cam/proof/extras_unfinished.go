@@ -15,168 +15,296 @@ import (
 // edgeTolerance is how far, in mm, the edge of an extra may stay short of where it should be.
 const edgeTolerance = 0.05
 
-// unfinishedExtras lists which extras are not cut as they should be, and returns how far
-// off the worst edge of a cut-out is, mm.
+// unfinishedExtras lists which extras are not cut as they should be, and returns an upper
+// bound of how far off the worst edge of a cut-out is, mm.
 func (c Case) unfinishedExtras(programs []Program, extras []*programExtras) (list []Finding, edge float64) {
 	if c.Extras.Empty() {
 		return nil, 0
 	}
-	find := func(x, y, z, amount float64, format string, args ...any) {
-		f := Finding{Line: 1, Column: 1, Kind: KindExtra, X: x, Y: y, Amount: amount, Message: fmt.Sprintf(format, args...)}
-		f.nameNearestLine(z, programs, extras)
+	t := &tally{of: c.budget}
+	defer t.flush()
+	find := func(p r3.Vec, amount float64, format string, args ...any) {
+		f := Finding{Line: 1, Column: 1, Kind: KindExtra, X: p.X, Y: p.Y, Amount: amount, Message: fmt.Sprintf(format, args...)}
+		f.nameNearestLine(p.Z, programs, extras, t)
 		list = append(list, f)
 	}
 	for _, h := range c.Extras.Holes {
-		c.unfinishedHole(h, programs, find)
+		unfinishedHole(h, programs, find, t)
 	}
-	for _, g := range c.Extras.Grooves {
-		c.unfinishedGroove(g, programs, find)
-	}
+	unfinishedGrooves(c.Extras.Grooves, programs, find, t)
 	for _, o := range c.Extras.CutOuts {
-		edge = max(edge, c.unfinishedCutOut(o, programs, find)+o.ChordTolerance)
+		edge = max(edge, c.unfinishedCutOut(o, programs, find, t)+o.ChordTolerance)
 	}
 	return list, edge
 }
 
 // reporter takes a finding at a place.
-type reporter func(x, y, z, amount float64, format string, args ...any)
+type reporter func(p r3.Vec, amount float64, format string, args ...any)
 
-// unfinishedHole searches the wall of a hole and its whole floor for the place that lies
-// farthest outside what is cut.
-func (c Case) unfinishedHole(h extra.Hole, programs []Program, find reporter) {
-	low := c.movesDownTo(programs, h.Bottom, h.X, h.Y, h.Radius)
-	worst, at := math.Inf(-1), r2.Vec{}
-	look := func(p r2.Vec) {
-		if d := low.shortfall(p); d > worst {
-			worst, at = d, p
-		}
-	}
-	const round = 48
-	for k := range round {
-		sin, cos := math.Sincos(2 * math.Pi * float64(k) / round)
-		look(r2.Vec{X: h.X + h.Radius*cos, Y: h.Y + h.Radius*sin})
-	}
-	left := low.uncutPlaces(h)
-	const most = 400 // enough to say where; each is held against every move
-	for k := 0; k < len(left); k += len(left)/most + 1 {
-		look(left[k])
-	}
-	if worst > edgeTolerance {
-		find(at.X, at.Y, h.Bottom, finiteOr(worst, h.Radius), "%s is not cut to its depth of %.2f mm and its diameter of %.2f mm", h.Name, -h.Bottom, 2*h.Radius)
-	}
+// clearedDownTo returns what the cutting moves that stay at a depth or below it clear
+// in a box.
+func clearedDownTo(programs []Program, z float64, lo, hi r2.Vec, t *tally) *cleared {
+	return collect(programs, lo, hi, t, func(_ path.Cutter, _ path.Move, _, high float64) bool { return high <= z+volumeTolerance })
 }
 
-// The places at which a hole's floor is examined are holeGridStep mm apart, with at most
-// maxHoleGridSteps steps from the middle to the wall.
-const (
-	holeGridStep     = 0.5
-	maxHoleGridSteps = 100
-)
-
-// uncutPlaces returns the places of a hole's floor that no move passes over. An uncut
-// ring no wider than a step still holds some of them: a ring crosses a square grid.
-func (l deepMoves) uncutPlaces(h extra.Hole) (left []r2.Vec) {
-	n := int(min(maxHoleGridSteps, math.Ceil(h.Radius/holeGridStep)))
-	step, side := h.Radius/float64(n), 2*n+1
-	cut := make([]bool, side*side)
-	index := func(v float64) int { return int(max(0, min(float64(side), v/step+float64(n)))) }
-	over := func(a, b r3.Vec, reach float64) {
-		for j := index(min(a.Y, b.Y) - reach - h.Y); j < min(side, index(max(a.Y, b.Y)+reach-h.Y)+1); j++ {
-			for i := index(min(a.X, b.X) - reach - h.X); i < min(side, index(max(a.X, b.X)+reach-h.X)+1); i++ {
-				if k := j*side + i; !cut[k] {
-					d, _ := segmentDistance(a.X, a.Y, b.X, b.Y, h.X+float64(step*float64(i-n)), h.Y+float64(step*float64(j-n)))
-					cut[k] = d <= reach
-				}
+// collect returns what those cutting moves clear in a box that are wanted, by their lowest
+// and their highest place.
+func collect(programs []Program, lo, hi r2.Vec, t *tally, want func(c path.Cutter, m path.Move, low, high float64) bool) *cleared {
+	var list []capsule
+	for _, p := range programs {
+		beyond := p.Cutter.Radius() + edgeTolerance
+		for _, m := range p.Path.Moves {
+			if t.add(1) {
+				break
 			}
-		}
-	}
-	for _, one := range l {
-		pieces, a := 1, one.m.From
-		if one.m.Kind == path.Arc {
-			pieces = arcChords(one.m)
-		}
-		for k := range pieces {
-			b := one.m.At(float64(k+1) / float64(pieces))
-			over(a, b, one.r+edgeTolerance)
-			a = b
-		}
-	}
-	for j := range side {
-		for i := range side {
-			x, y := float64(step*float64(i-n)), float64(step*float64(j-n))
-			if !cut[j*side+i] && math.Hypot(x, y) <= h.Radius {
-				left = append(left, r2.Vec{X: h.X + x, Y: h.Y + y})
-			}
-		}
-	}
-	return left
-}
-
-// unfinishedGroove searches a groove for a place that no move cuts.
-func (c Case) unfinishedGroove(g extra.Groove, programs []Program, find reporter) {
-	for i := 1; i < len(g.Path); i++ {
-		a, b := g.Path[i-1], g.Path[i]
-		n := max(1, int(math.Ceil(r3.Norm(r3.Sub(b, a))/2)))
-		for k := range n + 1 {
-			p := exact.AddScaled3(a, r3.Sub(b, a), float64(k)/float64(n))
-			if !c.grooveCut(p, programs) {
-				find(p.X, p.Y, p.Z, g.Depth, "%s is not cut here", g.Name)
-				return
-			}
-		}
-	}
-}
-
-// grooveCut reports whether a cutting move passes a place of a groove.
-func (c Case) grooveCut(p r3.Vec, programs []Program) bool {
-	for _, one := range programs {
-		for _, m := range one.Path.Moves {
-			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) {
+			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) || m.Kind == path.Arc && !finite(m.Centre) {
 				continue
 			}
-			if lo, hi := moveBox(m); lo.Z > p.Z+volumeTolerance || lo.X > p.X+1 || hi.X < p.X-1 || lo.Y > p.Y+1 || hi.Y < p.Y-1 {
+			a, b := moveBox(m)
+			if a.X > hi.X+beyond || b.X < lo.X-beyond || a.Y > hi.Y+beyond || b.Y < lo.Y-beyond || !want(p.Cutter, m, a.Z, b.Z) {
 				continue
 			}
-			if d, at := nearestPlace(m, p.X, p.Y); d <= 2*volumeTolerance && at.Z <= p.Z+2*volumeTolerance {
-				return true
+			n := len(list)
+			list = capsules(list, p.Cutter, m)
+			t.add(capsuleLooks * (len(list) - n))
+		}
+	}
+	return layOut(list, lo, hi, edgeTolerance, t)
+}
+
+// unfinishedHole searches the disc of a hole, floor and wall, for a place that lies
+// farther than edgeTolerance outside what is cut.
+func unfinishedHole(h extra.Hole, programs []Program, find reporter, t *tally) {
+	middle, r := r2.Vec{X: h.X, Y: h.Y}, r2.Vec{X: h.Radius, Y: h.Radius}
+	low := clearedDownTo(programs, h.Bottom, r2.Sub(middle, r), r2.Add(middle, r), t)
+	if at, ok := low.coversDisc(middle, h.Radius, middle, h.Radius); !ok {
+		find(r3.Vec{X: at.X, Y: at.Y, Z: h.Bottom}, finiteOr(low.shortfall(at), h.Radius), "%s is not cut to its depth of %.2f mm and its diameter of %.2f mm", h.Name, -h.Bottom, 2*h.Radius)
+	}
+}
+
+// coversDisc reports whether all of a disc lies within edgeTolerance of what is cleared, and
+// else where it may not. It looks at the part of the disc in a square, and halves that
+// both ways until it knows. The shortfall changes no faster than the place: from the place q
+// of the disc that is nearest to the square's middle no place of that part is farther away
+// than half of the square's diagonal, for what brings the places of the square to the
+// nearest ones of a disc, which is convex, brings none farther apart.
+func (x *cleared) coversDisc(middle r2.Vec, radius float64, at r2.Vec, half float64) (r2.Vec, bool) {
+	off := r2.Sub(at, middle)
+	d, around := r2.Norm(off), half*math.Sqrt2
+	if d-around > radius {
+		return at, true
+	}
+	q := at
+	if d > radius {
+		q = exact.AddScaled2(middle, off, radius/d)
+	}
+	short := x.shortfall(q)
+	switch {
+	case short+around <= edgeTolerance:
+		return q, true
+	case short > edgeTolerance, around <= leastSquare, x.tally.over:
+		return q, false
+	}
+	for k := range 4 {
+		part := r2.Vec{X: at.X + float64(half/2*float64(k&1*2-1)), Y: at.Y + float64(half/2*float64(k&2-1))}
+		if q, ok := x.coversDisc(middle, radius, part, half/2); !ok {
+			return q, false
+		}
+	}
+	return q, true
+}
+
+// leastSquare is half the diagonal, in mm, of the smallest square that is tried: what
+// stands short by as much less than edgeTolerance may count as too much.
+const leastSquare = 0.5e-3
+
+// unfinishedGrooves searches each groove for a place that no move cuts.
+func unfinishedGrooves(grooves []extra.Groove, programs []Program, find reporter, t *tally) {
+	if len(grooves) == 0 {
+		return
+	}
+	inf := math.Inf(1)
+	lo, hi := r2.Vec{X: inf, Y: inf}, r2.Vec{X: -inf, Y: -inf}
+	for _, g := range grooves {
+		for _, p := range g.Path {
+			lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
+			hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
+		}
+	}
+	line := path.Cutter{} // only its middle counts
+	var tips []Program
+	for _, p := range programs {
+		tips = append(tips, Program{Cutter: line, Path: p.Path})
+	}
+	cut := collect(tips, lo, hi, t, func(_ path.Cutter, _ path.Move, low, _ float64) bool { return low < 0 })
+	for _, g := range grooves {
+		for i := 1; i < len(g.Path); i++ {
+			if p, ok := cut.followed(g.Path[i-1], g.Path[i]); !ok {
+				find(p, g.Depth, "%s is not cut here", g.Name)
+				break
 			}
 		}
 	}
-	return false
+}
+
+// grooveTolerance is how far, in mm, the tip may pass beside a groove's bottom, and how far
+// above it.
+const grooveTolerance = 2 * volumeTolerance
+
+// followed reports whether the tip passes every place of a groove's straight bottom, and else
+// a place where it does not. Where one piece of a move passes both ends of a part it passes
+// all of it: with the share of the part goes the same share of the way between the two
+// places of the piece; the distance between the two is convex, and the height of one over
+// the other is linear. A part no longer than volumeTolerance is cut by what passes its ends:
+// every cutter is wider.
+func (x *cleared) followed(a, b r3.Vec) (r3.Vec, bool) {
+	pa, pb := r2.Vec{X: a.X, Y: a.Y}, r2.Vec{X: b.X, Y: b.Y}
+	inA, inB := false, false
+	for _, i := range x.at(pa) {
+		if k := &x.list[i]; k.passes(a) {
+			if inA = true; k.passes(b) {
+				return a, true
+			}
+		}
+	}
+	if !inA || x.tally.over {
+		return a, false
+	}
+	for _, i := range x.at(pb) {
+		inB = inB || x.list[i].passes(b)
+	}
+	length := r2.Norm(r2.Sub(pb, pa))
+	if !inB || !(length > volumeTolerance) {
+		return b, inB
+	}
+	mid := exact.AddScaled3(a, r3.Sub(b, a), 0.5)
+	if p, ok := x.followed(a, mid); !ok {
+		return p, false
+	}
+	return x.followed(mid, b)
+}
+
+// passes reports whether the tip passes a place of a groove's bottom.
+func (k *capsule) passes(p r3.Vec) bool {
+	d, share := segmentDistance(k.from.X, k.from.Y, k.to.X, k.to.Y, p.X, p.Y)
+	return d <= grooveTolerance && k.from.Z+float64(share*(k.to.Z-k.from.Z)) <= p.Z+grooveTolerance
 }
 
 // unfinishedCutOut searches a cut-out's edge for a place that is not cut through (over
-// a tab: not down to it), and returns how far off the edge is at most.
-func (c Case) unfinishedCutOut(o extra.CutOut, programs []Program, find reporter) (edge float64) {
-	through := c.movesDownTo(programs, o.Bottom, 0, 0, math.Inf(1))
-	toTabs := through
-	if len(o.Tabs) > 0 { // all of one height
-		toTabs = c.movesDownTo(programs, o.Tabs[0].Top, 0, 0, math.Inf(1))
+// a tab: not down to it), and returns for a template how far off its edge is at most.
+//
+// A line h outside the edge, all of it cleared, parts the piece from what stands beyond
+// it: nothing that hangs together with the piece stands out by more than h. So the edge is
+// off by at most the least such h, or by how far a cutter comes inside it, if that is more.
+func (c Case) unfinishedCutOut(o extra.CutOut, programs []Program, find reporter, t *tally) (edge float64) {
+	out := newOutside(o, programs, t)
+	if p, what := out.cutAt(edgeTolerance); what != "" {
+		find(r3.Vec{X: p.X, Y: p.Y, Z: o.Bottom}, finiteOr(out.through.shortfall(p), o.Slot.Width), "%s is not cut %s here", o.Name, what)
+		return 0
 	}
-	points, normals := o.Slot.Line()
-	for i, a := range points {
-		b := points[(i+1)%len(points)]
-		n := max(1, int(math.Ceil(r2.Norm(r2.Sub(b, a))/edgeStep)))
-		for k := range n {
-			p := exact.AddScaled2(a, r2.Sub(b, a), float64(k)/float64(n))
-			axis := exact.AddScaled2(p, normals[i], o.CutterRadius)
-			moves, what := through, "through the blank"
-			if len(o.Tabs) > 0 && o.TabClearance(axis.X, axis.Y) < o.CutterRadius+edgeStep {
-				moves, what = toTabs, "down to its tab"
-			}
-			d := moves.shortfall(p)
-			if d > edgeTolerance {
-				find(p.X, p.Y, o.Bottom, finiteOr(d, o.Slot.Width), "%s is not cut %s here", o.Name, what)
-				return edge
-			}
-			edge = max(edge, math.Abs(d))
+	if !c.TemplatesOnly {
+		return 0
+	}
+	cut, uncut := edgeTolerance, 0.0
+	for cut-uncut > edgeStep {
+		h := (cut + uncut) / 2
+		if _, what := out.cutAt(h); what == "" {
+			cut = h
+		} else {
+			uncut = h
 		}
 	}
-	return edge
+	return max(cut, c.cutInto(o, programs, t))
 }
 
-// edgeStep is how far apart, in mm, the places are at which a cut-out's edge is examined.
-const edgeStep = 1.0
+// edgeStep is how closely, in mm, it is found out how far off an edge is: the step
+// of written coordinates.
+const edgeStep = 1e-4
+
+// outside is what is cleared round a cut-out's edge.
+type outside struct {
+	extra.CutOut
+	through, toTabs *cleared
+}
+
+func newOutside(o extra.CutOut, programs []Program, t *tally) outside {
+	lo, hi := o.Box()
+	out := outside{CutOut: o, through: clearedDownTo(programs, o.Bottom, lo, hi, t)}
+	if len(o.Tabs) > 0 { // all of one height
+		out.toTabs = clearedDownTo(programs, o.Tabs[0].Top, lo, hi, t)
+	}
+	return out
+}
+
+// cutAt follows the line h outside the edge and returns where it is not cut, and how it
+// should be; no text where all of it is.
+func (x *outside) cutAt(h float64) (at r2.Vec, what string) {
+	points, normals := x.Slot.Line()
+	for i, p := range points {
+		q, next := points[(i+1)%len(points)], normals[(i+1)%len(points)]
+		a, b := exact.AddScaled2(p, normals[i], h), exact.AddScaled2(q, normals[i], h)
+		if what := x.cut(a, b, normals[i], h); what != "" {
+			return p, what
+		}
+		// Round a corner no place of the straight line is farther from it than h.
+		if what := x.cut(b, exact.AddScaled2(q, next, h), next, h); what != "" {
+			return q, what
+		}
+	}
+	return at, ""
+}
+
+// cut is cutAt for a straight part of the line.
+func (x *outside) cut(a, b, normal r2.Vec, h float64) (what string) {
+	const through, toTab = "through the blank", "down to its tab"
+	length, free := r2.Norm(r2.Sub(b, a)), math.Inf(1)
+	if len(x.Tabs) > 0 {
+		axis := exact.AddScaled2(exact.AddScaled2(a, r2.Sub(b, a), 0.5), normal, x.CutterRadius-h)
+		free = x.TabClearance(axis.X, axis.Y) - (x.CutterRadius + besideTab)
+	}
+	switch {
+	case free-length/2 >= 0: // it changes no faster than the place
+		if !x.through.covers(a, b) {
+			return through
+		}
+	case free+length/2 <= 0 || length <= volumeTolerance:
+		if !x.toTabs.covers(a, b) {
+			return toTab
+		}
+	default:
+		mid := exact.AddScaled2(a, r2.Sub(b, a), 0.5)
+		if what := x.cut(a, mid, normal, h); what != "" {
+			return what
+		}
+		return x.cut(mid, b, normal, h)
+	}
+	return ""
+}
+
+// besideTab is how much longer, in mm, a tab may be left at either end.
+const besideTab = 1.0
+
+// cutInto returns how far cutters come inside a cut-out's edge at most, mm. What they cut in
+// a groove is none of the edge's.
+func (c Case) cutInto(o extra.CutOut, programs []Program, t *tally) (most float64) {
+	lo, hi := o.Box()
+	near := collect(programs, lo, hi, t, func(k path.Cutter, m path.Move, low, _ float64) bool {
+		return low < 0 && !c.inSomeGroove(k, m, t)
+	})
+	points, _ := o.Slot.Line()
+	for i, a := range points {
+		b := points[(i+1)%len(points)]
+		near.rows(a, b, 0, func(cell int) bool {
+			for _, n := range near.cells[cell] {
+				k := &near.list[n]
+				d := apart(a, b, r2.Vec{X: k.from.X, Y: k.from.Y}, r2.Vec{X: k.to.X, Y: k.to.Y})
+				most = max(most, k.reach-d)
+			}
+			return !t.add(1 + 4*len(near.cells[cell]))
+		})
+	}
+	return most
+}
 
 // finiteOr returns v, or other where v is no number.
 func finiteOr(v, other float64) float64 {
@@ -186,43 +314,9 @@ func finiteOr(v, other float64) float64 {
 	return v
 }
 
-// deepMoves are moves that go down to some depth near a place, each with the radius of
-// the level floor that its cutter leaves.
-type deepMoves []struct {
-	m path.Move
-	r float64
-}
-
-// movesDownTo returns the cutting moves that stay at a depth or below it and reach a disc.
-func (c Case) movesDownTo(programs []Program, bottom, x, y, radius float64) (list deepMoves) {
-	for _, p := range programs {
-		for _, m := range p.Path.Moves {
-			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) || max(m.From.Z, m.To.Z) > bottom+volumeTolerance {
-				continue
-			}
-			if planDistance(m, x, y) <= radius+p.Cutter.Radius()+1 {
-				list = append(list, struct {
-					m path.Move
-					r float64
-				}{m, p.Cutter.FlatRadius()})
-			}
-		}
-	}
-	return list
-}
-
-// shortfall returns how far a place lies outside what the moves clear; negative inside.
-func (l deepMoves) shortfall(p r2.Vec) float64 {
-	least := math.Inf(1)
-	for _, d := range l {
-		least = min(least, planDistance(d.m, p.X, p.Y)-d.r)
-	}
-	return least
-}
-
 // nameNearestLine names the line that comes nearest to what is not cut down to z, of the
 // programs that cut only extras; the last program where there is none.
-func (f *Finding) nameNearestLine(z float64, programs []Program, extras []*programExtras) {
+func (f *Finding) nameNearestLine(z float64, programs []Program, extras []*programExtras, t *tally) {
 	least := math.Inf(1)
 	for i, p := range programs {
 		if i == len(programs)-1 && math.IsInf(least, 1) {
@@ -234,6 +328,9 @@ func (f *Finding) nameNearestLine(z float64, programs []Program, extras []*progr
 		for _, m := range p.Path.Moves {
 			if lo, _ := moveBox(m); m.Kind == path.Traverse || !(lo.Z < 0) {
 				continue
+			}
+			if t.add(movePieces(m)) {
+				return
 			}
 			if d := math.Hypot(planDistance(m, f.X, f.Y), m.To.Z-z); d < least {
 				least = d

@@ -79,6 +79,18 @@ func (c CutOut) DiscOutside(x, y, r float64) float64 {
 	return max(r-out, out+r-c.Slot.Width)
 }
 
+// Box returns the corners of a box round the slot.
+func (c CutOut) Box() (lo, hi r2.Vec) {
+	inf := math.Inf(1)
+	lo, hi = r2.Vec{X: inf, Y: inf}, r2.Vec{X: -inf, Y: -inf}
+	points, _ := c.Slot.Line()
+	for _, p := range points {
+		lo = r2.Vec{X: min(lo.X, p.X-c.Slot.Width), Y: min(lo.Y, p.Y-c.Slot.Width)}
+		hi = r2.Vec{X: max(hi.X, p.X+c.Slot.Width), Y: max(hi.Y, p.Y+c.Slot.Width)}
+	}
+	return lo, hi
+}
+
 // TabClearance returns how far (x, y) stands from the middle line of the nearest tab less
 // half that tab's length: what a disc there may have for its radius.
 func (c CutOut) TabClearance(x, y float64) float64 {
