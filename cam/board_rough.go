@@ -59,9 +59,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	}
 	most := c.DepthOfCut - biteMargin - r.stands
 	if most < leastLayer {
-		return s, 0, Problems{{"shelf/" + c.Name + "/depth of cut",
-			fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)),
-			fmt.Sprintf("a depth of cut of at least %s, or another cutter for roughing", mm(leastLayer+biteMargin+r.stands))}}
+		return s, 0, tooLittle(c, leastLayer+biteMargin+r.stands)
 	}
 	r.layers = int(math.Ceil(total/most - fuzz))
 	if r.layers > mostLayers {

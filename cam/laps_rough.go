@@ -23,7 +23,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	t := newTool(w.Face, c).sunk(deepest(fine.lines, fine.tool.tip)) // its laps reach further out than anything has to be low
 	ridge := leftBy(w, c, finish)
 	if ridge < leastLeft {
-		return none, 0, Problems{{"allowance", fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s)", mm(w.Allowance), finish.Name, mm(finish.DepthOfCut)), "a smaller allowance"}}
+		return none, 0, tooLittle(c, leastLeft*4)
 	}
 	in, out := fine.between()
 	beyond := roughOver // so that the sides of finishing's outer laps meet no wall
@@ -89,13 +89,12 @@ func lapLayers(c path.Cutter, total, most float64) (layers int, depth float64, e
 	if total <= 0 {
 		return 0, 0, nil
 	}
-	key := "shelf/" + c.Name + "/depth of cut"
 	if most < leastLayer {
-		return 0, 0, Problems{{key, fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)), "a greater depth of cut, or another cutter for roughing"}}
+		return 0, 0, tooLittle(c, c.DepthOfCut+leastLayer-most)
 	}
 	layers = int(math.Ceil(total/most - fuzz))
 	if layers > mostLayers {
-		return 0, 0, Problems{{key, fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
+		return 0, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
 	}
 	return layers, total / float64(layers), nil
 }

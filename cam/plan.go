@@ -205,8 +205,24 @@ func (p *Plan) assemble(sections []Section, cutters []path.Cutter) {
 
 // RoughingOf plans roughing with c ahead of finishing with finish. left is the
 // most that then stands above the face. A section without moves means that
-// nothing stands above the allowance.
+// nothing stands above the allowance, and that finish may bite all of it.
 func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+	enough := room(w, finish) >= leastLeft-fuzz
+	if !enough && (alone(w, finish) > w.Allowance || !CanSkipRoughing(w, finish)) {
+		return s, 0, leavesTooMuch(w, finish)
+	}
+	if enough {
+		s, left, err = layersOf(w, c, finish)
+	}
+	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w, finish) {
+		return s, 0, Problems{{"allowance", fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", mm(w.Allowance), c.Name, finish.Name, mm(finish.DepthOfCut)),
+			"a smaller allowance, or a smaller cutter for roughing"}}
+	}
+	return s, left, err
+}
+
+// layersOf plans the layers of roughing, of every kind of work.
+func layersOf(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
 	if w.Band != nil {
 		return roughLaps(w, c, finish)
 	}

@@ -55,10 +55,7 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 		r.moat = max(r.moat, r.tool.foot) // where it is all the way down
 	}
 	if r.left < leastLeft {
-		return r, Problems{{"allowance",
-			fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for scallops, %s for setting Z again and %s of margin",
-				mm(w.Allowance), finish.Name, mm(finish.DepthOfCut), mm(leastLeft), mm(w.ZeroError), mm(biteMargin)),
-			fmt.Sprintf("an allowance of at most %s", mm(max(0, finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)))}}
+		return r, tooLittle(c, leastLeft*4)
 	}
 	r.stands = r.left
 	total := -r.lowest()
@@ -71,9 +68,7 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	}
 	most := c.DepthOfCut - biteMargin - stairs
 	if most < leastLayer {
-		return r, Problems{{"shelf/" + c.Name + "/depth of cut",
-			fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)),
-			fmt.Sprintf("a depth of cut of at least %s, or another cutter for roughing", mm(leastLayer+biteMargin+r.cusp()))}}
+		return r, tooLittle(c, leastLayer+biteMargin+r.cusp())
 	}
 	r.layers = int(math.Ceil(total/most - fuzz))
 	r.depth = total / float64(r.layers)
@@ -119,6 +114,27 @@ func (r rough) climb(finish path.Cutter) rough {
 		r.stands += most
 	}
 	return r
+}
+
+// tooLittle is the problem of a cutter that may bite too little for layers; least is what
+// it would take.
+func tooLittle(c path.Cutter, least float64) error {
+	return Problems{{"shelf/" + c.Name + "/depth of cut",
+		fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)),
+		fmt.Sprintf("a depth of cut of at least %s, or another cutter for roughing", mm(least))}}
+}
+
+// leavesTooMuch is the problem of an allowance that is more than finish may bite: no
+// roughing helps then, for it leaves that much.
+func leavesTooMuch(w Work, finish path.Cutter) error {
+	most := math.Floor(float64((finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)*1000)+fuzz) / 1000
+	hint := fmt.Sprintf("an allowance of at most %s, or a finishing cutter with a greater depth of cut", mm(most))
+	if most <= w.ZeroError {
+		hint = "a finishing cutter with a greater depth of cut"
+	}
+	return Problems{{"allowance",
+		fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for scallops, %s for setting Z again and %s of margin",
+			mm(w.Allowance), finish.Name, mm(finish.DepthOfCut), mm(leastLeft), mm(w.ZeroError), mm(biteMargin)), hint}}
 }
 
 // room returns how much finish may bite above the allowance.

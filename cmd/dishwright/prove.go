@@ -123,8 +123,9 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 		writeWrapped(w, "\nproven: ", "no bound is broken, "+v.Holds)
 		return
 	}
-	fmt.Fprintln(w, "\nfindings")
+	var list []string
 	for _, f := range v.Findings {
-		writeWrapped(w, "  ", fmt.Sprintf("%s:%d:%d: %s, at X%s Y%s: %s", f.Program, f.Line, f.Column, f.Kind, num(f.XMM, 2), num(f.YMM, 2), f.Message))
+		list = append(list, fmt.Sprintf("%s:%d:%d: %s, at X%s Y%s: %s", f.Program, f.Line, f.Column, f.Kind, num(f.XMM, 2), num(f.YMM, 2), f.Message))
 	}
+	writeList(w, "findings", list)
 }

@@ -308,11 +308,6 @@ func (w rimWriter) notes() {
 			}
 		}
 	}
-	if len(p.Broken) > 0 {
-		fmt.Fprintln(w, "\nbroken")
-		for _, b := range p.Broken {
-			writeWrapped(w, "  ", b)
-		}
-	}
+	writeList(w, "broken", p.Broken)
 	fmt.Fprintln(w)
 }

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"dishwright/cmd/internal/tell"
 )
 
 // TestEveryCommandIsDescribed: each has a short and a long text, an example, and
@@ -51,4 +53,14 @@ func TestBrokenOutput(t *testing.T) {
 		require.Equal(t, 2, run(args, nil, broken{syscall.EPIPE}, &stderr), args)
 		require.Empty(t, stderr.String())
 	}
+}
+
+// TestBrokenBounds: an error names a few of the bounds that are broken, and how many more
+// there are.
+func TestBrokenBounds(t *testing.T) {
+	require.NoError(t, brokenBounds(nil))
+	require.EqualError(t, brokenBounds([]string{"a", "b", "c"}), "a bound is broken: a; b; c")
+	many := brokenBounds([]string{"a", "b", "c", "d", "e"})
+	require.EqualError(t, many, "a bound is broken: a; b; c; and 2 more")
+	require.Equal(t, tell.Broken, tell.Code(many))
 }

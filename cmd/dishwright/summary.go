@@ -93,11 +93,24 @@ func writeReport(w io.Writer, r *shop.Result) {
 		fmt.Fprint(w, "\nand its caul\n\n")
 		writeReport(w, r.Mate)
 	}
-	if len(p.Broken) > 0 {
-		fmt.Fprintln(w, "\nbroken")
-		for _, b := range p.Broken {
-			writeWrapped(w, "  ", b)
-		}
+	writeList(w, "broken", p.Broken)
+}
+
+// mostListed is how many things of one kind are listed for a person: more are not read.
+const mostListed = 20
+
+// writeList writes the first of a list under a heading, and how many more there are;
+// nothing of an empty one.
+func writeList(w io.Writer, head string, list []string) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\n"+head)
+	for _, one := range list[:min(mostListed, len(list))] {
+		writeWrapped(w, "  ", one)
+	}
+	if more := len(list) - mostListed; more > 0 {
+		fmt.Fprintf(w, "  and %d more: --json lists all of them\n", more)
 	}
 }
 
