@@ -94,6 +94,21 @@ func (m Move) Sweep() (angle, fromRadius, toRadius float64) {
 	return angle, math.Hypot(a0, b0), math.Hypot(a1, b1)
 }
 
+// Changes reports whether a coordinate changes from a to b: one that stays unknown does not.
+func Changes(a, b float64) bool { return a != b && !(math.IsNaN(a) && math.IsNaN(b)) }
+
+// Sideways reports whether a move changes X or Y.
+func (m Move) Sideways() bool {
+	return m.Kind == Arc || Changes(m.From.X, m.To.X) || Changes(m.From.Y, m.To.Y)
+}
+
+// seenAs reports whether out still tells that m goes sideways, where it does so and changes
+// Z: a place of which X or Y alone is known is not known at all once it is turned or leans,
+// and a slanting move there would pass for one straight up.
+func (m Move) seenAs(out Move) bool {
+	return out.Sideways() || !m.Sideways() || !Changes(m.From.Z, m.To.Z)
+}
+
 // Length returns how far the tip travels.
 func (m Move) Length() float64 {
 	if m.Kind != Arc {

@@ -45,7 +45,7 @@ func turned(p r3.Vec, degrees int) r3.Vec {
 
 // OnBlank returns a move of the machine as the blank sees it. ok is false where that
 // cannot be said as one move: an arc in an upright plane, turned by anything but half
-// a turn.
+// a turn; and a slanting move to a place of which X or Y alone is known.
 func (s Setup) OnBlank(m Move) (out Move, ok bool) { return m.placed(s.Blank, -s.Turn) }
 
 // OnMachine is the reverse of OnBlank.
@@ -53,9 +53,10 @@ func (s Setup) OnMachine(m Move) (out Move, ok bool) { return m.placed(s.Machine
 
 // placed moves a move's places; turn is by how much they are turned.
 func (m Move) placed(place func(r3.Vec) r3.Vec, turn int) (Move, bool) {
+	before := m
 	m.From, m.To = place(m.From), place(m.To)
 	if m.Kind != Arc {
-		return m, true
+		return m, before.seenAs(m)
 	}
 	m.Centre = place(m.Centre)
 	switch {

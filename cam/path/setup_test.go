@@ -66,6 +66,28 @@ func TestSetupMoves(t *testing.T) {
 	})
 }
 
+// A slanting move to a place of which X alone is known is not taken for one straight up,
+// turned or on axes that lean; what goes level or straight is followed.
+func TestHalfKnownPlaces(t *testing.T) {
+	nan := math.NaN()
+	to := func(x, y, z float64) path.Move {
+		return path.Move{From: r3.Vec{X: nan, Y: nan, Z: 5}, To: r3.Vec{X: x, Y: y, Z: z}}
+	}
+	for _, see := range []func(path.Move) (path.Move, bool){
+		path.Setup{Turn: 90}.OnBlank, path.Setup{Turn: 15}.OnBlank, path.Warp{Lean: 0.01, High: 5}.ActualMove,
+	} {
+		for _, k := range []struct {
+			m  path.Move
+			ok bool
+		}{{to(10, nan, 9), false}, {to(10, nan, 5), true}, {to(nan, nan, 9), true}, {to(10, 10, 9), true}} {
+			_, ok := see(k.m)
+			require.Equal(t, k.ok, ok, "%+v", k.m)
+		}
+	}
+	out, ok := path.Setup{X: 3}.OnBlank(to(10, nan, 9))
+	require.True(t, ok && out.Sideways(), "slid, nothing is lost")
+}
+
 // How far a place lies from an obstacle is the same however both are turned.
 func TestSetupObstacles(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

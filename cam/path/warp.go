@@ -72,7 +72,8 @@ const heightTolerance = 1e-7
 func (w Warp) plane(x, y float64) float64 { return float64(w.A*x) + float64(w.B*y) + w.C }
 
 // ActualMove returns the move that a machine makes when it is sent along m; ok is false
-// for an arc, for the actual move is none.
+// for an arc, for the actual move is none, and for a slanting move to a place of which X
+// or Y alone is known.
 //
 // The ends of moves that keep their machine's height meet: a level move at High begins and
 // ends where upright ones do. A slanting one meets them up to the plane's height apart,
@@ -82,20 +83,18 @@ func (w Warp) ActualMove(m Move) (out Move, ok bool) {
 		return m, true
 	}
 	from, to := w.keepHeights(m)
-	m.From, m.To = w.actual(m.From, from), w.actual(m.To, to)
-	return m, m.Kind != Arc
+	out = m
+	out.From, out.To = w.actual(m.From, from), w.actual(m.To, to)
+	return out, m.Kind != Arc && m.seenAs(out)
 }
 
 // keepHeights reports for either end of a move whether it keeps the machine's height.
 func (w Warp) keepHeights(m Move) (from, to bool) {
-	if m.From.Z != m.To.Z && (differ(m.From.X, m.To.X) || differ(m.From.Y, m.To.Y)) {
+	if m.From.Z != m.To.Z && m.Sideways() {
 		return false, false
 	}
 	return w.keepsHeight(m.From), w.keepsHeight(m.To)
 }
-
-// differ reports whether a coordinate changes: one that stays unknown does not.
-func differ(a, b float64) bool { return a != b && !(math.IsNaN(a) && math.IsNaN(b)) }
 
 // CompensatedMove is the reverse of ActualMove, for moves that came out of it. One that
 // slants on the machine and comes out level at High or above is taken for level: it lies in

@@ -22,6 +22,9 @@ func (j *checker) checkMoves() {
 		if m.Kind == path.Arc && !j.limits.Machine.Arcs {
 			j.report(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.limits.Machine.Name)
 		}
+		if j.fromUnknown(m) {
+			continue
+		}
 		if m.Kind == path.Traverse {
 			j.checkTraverse(m)
 		} else {
@@ -38,6 +41,26 @@ func (j *checker) checkMoves() {
 		}
 		j.checkObstacles(m, lo, hi)
 	}
+}
+
+// fromUnknown finds a move that is not known and may meet something: all but one that
+// goes straight to clearance or above, and one that stays there. What it lets pass is in
+// the air, wherever it began; of another nothing can be said, and so it is a finding.
+func (j *checker) fromUnknown(m path.Move) bool {
+	if known(m) {
+		return false
+	}
+	clear := j.limits.clearHeight()
+	if m.Kind != path.Arc && m.To.Z >= clear && (!m.Sideways() || m.From.Z >= clear) {
+		return false
+	}
+	kind := KindOrder
+	if m.Kind == path.Traverse {
+		kind = KindTraverse
+	}
+	low, _ := moveBox(m)
+	j.report(kind, m.Source, m.To.X, m.To.Y, max(0, clear-low.Z), "where this begins is not known in X, Y and Z; from there only straight to Z %.3f mm or above is good, and what follows up there", clear)
+	return true
 }
 
 // moveBox returns the box of a move's tip; NaN where a coordinate is unknown at
@@ -84,17 +107,15 @@ func axisCrossings(m path.Move) (shares []float64) {
 // checkTraverse checks a G0: never slanting, never sideways below clearance over the
 // blank or an obstacle.
 func (j *checker) checkTraverse(m path.Move) {
-	if !sideways(m) {
+	if !m.Sideways() {
 		return
 	}
-	if changes(m.From.Z, m.To.Z) {
+	if path.Changes(m.From.Z, m.To.Z) {
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
 	}
 	z := min(m.From.Z, m.To.Z)
 	switch low := j.limits.clearHeight() - z; {
 	case low <= 0:
-	case math.IsNaN(low):
-		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, 0, "a traverse sideways at a height that the program has not given")
 	case j.overBlank(m):
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %.3f mm is not clear of the blank and the hold-downs", z)
 	}
@@ -176,7 +197,7 @@ func lineCosines(m path.Move) (cosine [3]float64) {
 		switch {
 		case n > 0:
 			cosine[k] = math.Abs(v) / n
-		case math.IsNaN(v) && changes([...]float64{m.From.X, m.From.Y, m.From.Z}[k], [...]float64{m.To.X, m.To.Y, m.To.Z}[k]):
+		case math.IsNaN(v) && path.Changes([...]float64{m.From.X, m.From.Y, m.From.Z}[k], [...]float64{m.To.X, m.To.Y, m.To.Z}[k]):
 			cosine[k] = 1
 		case math.IsNaN(n) && math.Abs(v) > 0:
 			cosine[k] = 1

@@ -145,20 +145,12 @@ func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 	}
 }
 
-// changes reports whether a coordinate changes: one that stays unknown does not.
-func changes(a, b float64) bool { return a != b && !(math.IsNaN(a) && math.IsNaN(b)) }
-
-// sideways reports whether a move changes X or Y.
-func sideways(m path.Move) bool {
-	return m.Kind == path.Arc || changes(m.From.X, m.To.X) || changes(m.From.Y, m.To.Y)
-}
-
 // step checks a move and updates the state.
 func (j *checker) step(g *programState, m path.Move) {
 	if !g.stopped && firstTime(&g.earlyReported) {
 		j.report(KindOrder, m.Source, m.To.X, m.To.Y, 0, "something moves before the first stop (M0)")
 	}
-	if sideways(m) {
+	if m.Sideways() {
 		if !g.lifted && firstTime(&g.unclearReported) {
 			j.report(KindOrder, m.Source, m.To.X, m.To.Y, 0, "the cutter moves sideways before it is lifted clear of everything")
 		}

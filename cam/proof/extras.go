@@ -34,11 +34,8 @@ type volume struct {
 // volumeOf finds the volume of an extra that holds the whole of a move.
 func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 	lo, _ := moveBox(m)
-	if c.Extras.Empty() || !finite(m.From) && !finite(r3.Vec{X: m.To.X, Y: m.To.Y}) || math.IsNaN(lo.Z) {
+	if c.Extras.Empty() || !known(m) {
 		return volume{}
-	}
-	if !finite(m.From) {
-		m = path.Move{Kind: path.Line, From: m.To, To: m.To}
 	}
 	r := cutter.Radius()
 	for _, h := range c.Extras.Holes {

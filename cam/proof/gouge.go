@@ -36,10 +36,10 @@ type Gouge struct {
 // one and never below it.
 //
 // A coordinate that is not finite is one that is not known, as before a program
-// has set it. Where X or Y is unknown the allowed height is its highest, the
-// blank's top. A place whose height is unknown is left out, but the end of a
-// cutting move whose height is unknown counts as 1 km deep: no cutter may cut at a
-// height that the program has not given.
+// has set it. A move with such a one may pass over any place, where the allowed height
+// is at most the blank's top; and where it may pass at a height that is not known it
+// counts as 1 km deep. What it starts from is not asked of a move that goes straight up
+// or down: the tip stands there already.
 func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
 	worst = Gouge{Amount: math.Inf(-1), Cut: -1, Move: -1}
 	for i, c := range cuts {
@@ -105,38 +105,37 @@ func (g tipLimit) allowed(d float64) float64 {
 	return 0
 }
 
-// depth is how far a tip at p is below what is allowed; −Inf where its height is
-// not known.
-func (g tipLimit) depth(p r3.Vec) float64 {
-	if math.IsNaN(p.Z) || math.IsInf(p.Z, 0) {
-		return math.Inf(-1)
-	}
-	d := g.face.Distance(p.X, p.Y)
-	if math.IsNaN(d) || math.IsInf(d, 0) {
-		return 0 - p.Z
-	}
-	return g.allowed(d) - p.Z
-}
+// depth is how far a tip at p is below what is allowed.
+func (g tipLimit) depth(p r3.Vec) float64 { return g.allowed(g.face.Distance(p.X, p.Y)) - p.Z }
 
 // moveDepth returns the depth of one move and where it is reached.
 func (g tipLimit) moveDepth(m path.Move) (float64, r3.Vec) {
-	a, b := g.depth(m.From), g.depth(m.To)
-	at, depth := m.From, a
-	if b > a {
-		at, depth = m.To, b
+	if !known(m) {
+		return unknownDepth(m)
 	}
-	known := finite(m.From) && finite(m.To)
-	switch {
-	case math.IsInf(b, -1) && m.Kind != path.Traverse && !finite(r3.Vec{Z: m.To.Z}):
-		return maxCoordinate, r3.Vec{X: m.To.X, Y: m.To.Y, Z: -maxCoordinate}
-	case !known:
-		return depth, at
-	case m.Kind == path.Arc && finite(m.Centre):
+	if m.Kind == path.Arc {
 		if _, r0, _ := m.Sweep(); r0 > 0 {
-			return g.arcDepth(m, at, depth)
+			a, b := g.depth(m.From), g.depth(m.To)
+			if b > a {
+				return g.arcDepth(m, m.To, b)
+			}
+			return g.arcDepth(m, m.From, a)
 		}
 	}
 	return g.lineDepth(m.From, m.To)
+}
+
+// unknownDepth returns the most that a move which is not known may go below what is
+// allowed anywhere.
+func unknownDepth(m path.Move) (float64, r3.Vec) {
+	low := m.To
+	if m.Sideways() && !(m.From.Z >= low.Z) {
+		low = m.From
+	}
+	if m.Kind == path.Arc || !finite(r3.Vec{Z: low.Z}) {
+		low.Z = -maxCoordinate
+	}
+	return 0 - low.Z, low
 }
 
 // lineDepth returns the depth of a straight piece.

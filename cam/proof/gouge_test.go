@@ -170,8 +170,11 @@ func TestGougeOfTraversesAndUnknownPlaces(t *testing.T) {
 		{"beyond the rim above the blank", path.Move{From: r3.Vec{X: 400}, To: r3.Vec{X: 400}}, 0},
 		{"beyond the rim into the land", path.Move{From: r3.Vec{X: 400}, To: r3.Vec{X: 400, Z: -0.3}}, 0.3},
 		{"lift from nowhere", path.Move{From: none, To: r3.Vec{X: nan, Y: nan, Z: 15}}, -15},
-		{"place unknown, too low", path.Move{From: none, To: r3.Vec{X: nan, Z: -2}}, 2},
-		{"traverse at no height", path.Move{From: none, To: r3.Vec{Z: nan}}, 0},
+		{"place unknown, too low", path.Move{From: none, To: r3.Vec{X: nan, Y: nan, Z: -2}}, 2},
+		{"sideways from no height", path.Move{From: none, To: r3.Vec{X: nan, Z: 2}}, maxCoordinate},
+		{"low before it is known where", path.Move{Kind: path.Line, From: r3.Vec{X: nan, Z: -3}, To: r3.Vec{Z: 1}}, 3},
+		{"arc about no place", path.Move{Kind: path.Arc, From: r3.Vec{Z: 1}, To: r3.Vec{X: 1, Z: 1}, Centre: none}, maxCoordinate},
+		{"traverse at no height", path.Move{From: none, To: r3.Vec{Z: nan}}, maxCoordinate},
 		{"cut at no height", path.Move{Kind: path.Line, From: none, To: r3.Vec{Z: nan}}, maxCoordinate},
 	} {
 		t.Run(k.name, func(t *testing.T) {

@@ -40,6 +40,13 @@ func finite(v r3.Vec) bool {
 	return math.Abs(v.X) <= top && math.Abs(v.Y) <= top && math.Abs(v.Z) <= top
 }
 
+// known reports whether a move is known in all that it does: a coordinate that is not
+// finite is one that the program has not given. Whoever judges a move asks this first,
+// and nothing that is not known may count as safe (checker.fromUnknown).
+func known(m path.Move) bool {
+	return finite(m.From) && finite(m.To) && (m.Kind != path.Arc || finite(m.Centre))
+}
+
 // chain holds joined points that are still to be split into runs. The true path may
 // lie errorAbove over it, errorBelow under it, and planError beside it.
 type chain struct {
@@ -73,7 +80,7 @@ func makeRuns(cut Cut, tilt float64) ([]*run, error) {
 				return nil, fmt.Errorf("move %d of cutter %q lies more than %g mm away", i+1, cut.Cutter.Name, maxCoordinate)
 			}
 		}
-		if !finite(m.From) || m.Kind == path.Arc && !finite(m.Centre) {
+		if !known(m) {
 			flush()
 			open.points = []point{{m.To.X, m.To.Y, m.To.Z}}
 			continue

@@ -37,8 +37,7 @@ func knownMove(m path.Move) (tame path.Move, ok bool) {
 	if !finite(m.To) {
 		return m, false
 	}
-	m.To = withinRange(m.To)
-	if !finite(m.From) || (m.Kind == path.Arc && !finite(m.Centre)) {
+	if m.To = withinRange(m.To); !known(m) {
 		kind := m.Kind
 		if kind == path.Arc {
 			kind = path.Line

@@ -69,8 +69,8 @@ func faultsOfHeight() []doctored {
 		{name: "lifted less than the clamp is tall", job: "two", file: 2, change: func(p pages) (pages, int) {
 			k := p.find("G0", 1)
 			p.set(k, "Z", "9")
-			return p, p.find("M3", 1)
-		}, kind: "order", judged: true},
+			return p, k
+		}, kind: "traverse", judged: true},
 	}
 }
 
@@ -140,8 +140,8 @@ func faultsOfPath() []doctored {
 			return p, k
 		}},
 		{name: "traverse low over the blank", job: "two", file: 2, kind: "traverse", change: func(p pages) (pages, int) {
-			q := p.with(p.find("G4 ", 1)+1, "G0 Z1")
-			return q, q.find("G0 X", 1)
+			k := p.find("G4 ", 1) + 1
+			return p.with(k, "G0 Z1"), k
 		}},
 	}
 }

@@ -79,9 +79,9 @@ func faultsOfWords() []doctored {
 			*p.line(p.find("G21", 1)) = "G20"
 			return p, p.find("G0", 1)
 		}},
-		{name: "mm for inches", job: "inches", file: 1, kind: "order", change: func(p pages) (pages, int) {
+		{name: "mm for inches", job: "inches", file: 1, kind: "traverse", change: func(p pages) (pages, int) {
 			*p.line(p.find("G20", 1)) = "G21"
-			return p, p.find("G0 X", 1)
+			return p, p.find("G0 Z", 1)
 		}},
 		{name: "units lost", job: "two", file: 1, change: lost("G21", 1, "G0", 1), kind: "text"},
 		{name: "units in the middle", job: "two", file: 1, kind: "text", change: func(p pages) (pages, int) {

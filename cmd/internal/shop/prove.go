@@ -240,6 +240,10 @@ func (g *gather) PathMode(text string, at path.Source) {
 	}
 }
 
+// halfKnown is what is wrong with a move that path.Warp and path.Setup cannot follow, unless
+// it is an arc.
+const halfKnown = "a slanting move to a place of which X or Y alone is known cannot be followed here"
+
 // read reads one program as its machine would, and returns where the tip really goes.
 func read(w cam.Work, s Source) (proof.Program, int, error) {
 	var g gather
@@ -252,7 +256,11 @@ func read(w cam.Work, s Source) (proof.Program, int, error) {
 	for i, m := range p.Path.Moves {
 		actual, ok := warp.ActualMove(m)
 		if !ok && err == nil {
-			err = &post.ReadError{Line: m.Source.Line, Column: m.Source.Column, Message: "an arc comes out as none where the machine's errors, or a top that does not lie level, are allowed for"}
+			message := halfKnown
+			if m.Kind == path.Arc {
+				message = "an arc comes out as none where the machine's errors, or a top that does not lie level, are allowed for"
+			}
+			err = &post.ReadError{Line: m.Source.Line, Column: m.Source.Column, Message: message}
 		}
 		p.Path.Moves[i] = actual
 	}

@@ -82,7 +82,11 @@ func (v *Verdict) layOut(j job.Job, programs []proof.Program) cam.Layout {
 			add(*p, proof.Finding{Line: 1, Column: 1, Kind: proof.KindOrder, Message: "the program does not say in which setup it runs: a line (setup: ...), as make writes it"})
 		}
 		if at, ok := ontoBlank(p); !ok {
-			add(*p, proof.Finding{Line: at.Line, Column: at.Column, Kind: proof.KindArc, Message: "an arc in an upright plane cannot be followed on a turned blank"})
+			kind, message := proof.KindOrder, halfKnown
+			if at.Kind == path.Arc {
+				kind, message = proof.KindArc, "an arc in an upright plane cannot be followed on a turned blank"
+			}
+			add(*p, proof.Finding{Line: at.Source.Line, Column: at.Source.Column, Kind: kind, Message: message})
 		}
 	}
 	return layout
@@ -139,7 +143,7 @@ func named(layout cam.Layout, l statedSetup) bool {
 
 // ontoBlank takes a program's moves as the blank sees them; where one cannot be, at says
 // which.
-func ontoBlank(p *proof.Program) (at path.Source, ok bool) {
+func ontoBlank(p *proof.Program) (at path.Move, ok bool) {
 	ok = true
 	if p.Setup.Still() {
 		return at, ok
@@ -148,7 +152,7 @@ func ontoBlank(p *proof.Program) (at path.Source, ok bool) {
 	for i, m := range p.Path.Moves {
 		one, fine := p.Setup.OnBlank(m)
 		if !fine && ok {
-			at, ok = m.Source, false
+			at, ok = m, false
 		}
 		moves[i] = one
 	}
