@@ -40,7 +40,7 @@ func (l *loader) machine(w *cam.Work) {
 	case strict.Fault:
 		l.fault(l.root, "machine", profileFault(e), e.Hint)
 	default:
-		l.fault(l.root, "machine", err.Error(), "")
+		l.fault(l.root, "machine", err.Error(), "dishwright machines lists the built-in ones")
 	}
 }
 

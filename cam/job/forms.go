@@ -79,7 +79,7 @@ func (l *loader) face(w *cam.Work) {
 	}
 	f, err := dish.NewFace(kind, cut, rim)
 	if err != nil {
-		l.fault(l.root, "radius", err.Error(), "")
+		l.fault(l.root, "radius", err.Error(), "a radius well above half the width of the face")
 		return
 	}
 	f.Cylinder = w.Face.Cylinder

@@ -170,7 +170,7 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 	long := l.job.Length.MM
 	line, err := dish.TemplateLine(r.MM, long, high)
 	if err != nil {
-		l.fault(l.root, "radii", err.Error(), "")
+		l.fault(l.root, "radii", err.Error(), "a radius well above the length of the template, or a shorter template")
 		return
 	}
 	for i := range line {

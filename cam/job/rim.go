@@ -108,17 +108,18 @@ type Mould struct {
 	Job  Job
 }
 
-// FormOf returns the form that a job file says it is of, dish where it says
-// nothing or cannot be read.
+// FormOf returns the form that a job file says it is of, dish where it says nothing; empty
+// where that cannot be read, which Load tells.
 func FormOf(data []byte, changes ...strict.Change) string {
 	doc, err := strict.Former(key.Former()).Open("", data, changes...)
 	if err != nil {
+		return ""
+	}
+	if !doc.Root().Has("form") {
 		return "dish"
 	}
-	if form, ok := doc.Root().Text("form"); ok {
-		return form
-	}
-	return "dish"
+	form, _ := doc.Root().Word("form", key.Forms()...)
+	return form
 }
 
 // LoadRim reads the job of a rim; file, changes and error are as for Load.

@@ -26,8 +26,8 @@ all keys; dishwright manual keys tells everything of all of them.`,
 		Args: atMost(1, "key"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				fmt.Fprint(a.out, manual.Index(textWidth))
-				fmt.Fprintln(a.out, "\ndishwright explain KEY tells what one does; dishwright manual keys tells all")
+				fmt.Fprint(a.text(), manual.Index(textWidth))
+				fmt.Fprintln(a.text(), "\ndishwright explain KEY tells what one does; dishwright manual keys tells all")
 				return nil
 			}
 			found := manual.Lookup(args[0])
@@ -36,9 +36,9 @@ all keys; dishwright manual keys tells everything of all of them.`,
 			}
 			for i, k := range found {
 				if i > 0 {
-					fmt.Fprintln(a.out)
+					fmt.Fprintln(a.text())
 				}
-				fmt.Fprint(a.out, manual.Explain(k, textWidth))
+				fmt.Fprint(a.text(), manual.Explain(k, textWidth))
 			}
 			return nil
 		},

@@ -322,6 +322,7 @@ ls -A /mnt`
 		require.NoError(t, err, "%s: %s", name, said)
 		require.Contains(t, string(said), "exit 2\n", name)
 		require.Contains(t, string(said), "dishwright: ", name)
+		require.Contains(t, string(said), "hint: ", name)
 		before, err := os.ReadFile(filepath.Join(dir, "before"))
 		require.NoError(t, err)
 		after, err := os.ReadFile(filepath.Join(dir, "after"))

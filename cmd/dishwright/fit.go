@@ -251,7 +251,7 @@ func writePlan(a *app, f fitFlags, asked readings.Target, gauge measure.Length) 
 		tell.Tidy(&out)
 		return a.json(out)
 	}
-	w := a.out
+	w := a.text()
 	writeWrapped(w, "", fmt.Sprintf("to know %s within %s %%, depths under a straightedge laid across the apex:", asked.Radius, num(100*p.HalfInterval, 2)))
 	fmt.Fprintf(w, "\n  %d in the middle, %d at %s mm from it on either side\n\n", p.AtMiddle, p.AtEnd, num(reach, 1))
 	writeWrapped(w, "  ", fmt.Sprintf("Each is taken to be good for one step of the gauge, %s. A few more between them show whether the face is a sphere at all, and a second line across shows whether it is round.", gauge))

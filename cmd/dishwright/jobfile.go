@@ -38,6 +38,10 @@ func (a *app) loadRim(name string) (job.Rim, error) {
 	if err != nil {
 		return job.Rim{}, err
 	}
+	if f.form == "" {
+		_, err := job.Load(f.name, f.data, f.changes...)
+		return job.Rim{}, err
+	}
 	if f.form != "rim" {
 		return job.Rim{}, tell.Errorf("dishwright check or make takes a job of the form "+f.form, "%s is of the form %s, not rim", name, f.form)
 	}
@@ -49,7 +53,7 @@ type jobFile struct {
 	name    string
 	data    []byte
 	changes []strict.Change
-	form    string
+	form    string // empty where it cannot be read
 }
 
 func (a *app) jobFile(name string) (f jobFile, err error) {

@@ -44,9 +44,9 @@ built-in profile or the path of a profile of your own, which is then checked.`,
 			case asJSON:
 				return writeMachinesJSON(a.out, list)
 			case len(args) == 1:
-				return writeMachine(a.out, list[0])
+				return writeMachine(a.text(), list[0])
 			}
-			return writeMachineTable(a.out, list)
+			return writeMachineTable(a.text(), list)
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")

@@ -68,9 +68,9 @@ of all keys of a job file as Markdown.`,
 				return writeTopic(a, args[0])
 			default:
 				for _, name := range topics {
-					fmt.Fprintf(a.out, "  %-9s %s\n", name, manual.Title(topicSource(name)))
+					fmt.Fprintf(a.text(), "  %-9s %s\n", name, manual.Title(topicSource(name)))
 				}
-				fmt.Fprintln(a.out, "\ndishwright manual TOPIC shows one")
+				fmt.Fprintln(a.text(), "\ndishwright manual TOPIC shows one")
 			}
 			return err
 		},
@@ -85,7 +85,7 @@ of all keys of a job file as Markdown.`,
 func writeTopic(a *app, name string) error {
 	for _, known := range topics {
 		if known == name {
-			_, err := fmt.Fprint(a.out, topicText(name))
+			_, err := fmt.Fprint(a.text(), topicText(name))
 			return err
 		}
 	}

@@ -6,10 +6,12 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"runtime"
 	"strconv"
 	"strings"
 	"testing"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
 )
@@ -56,6 +58,69 @@ func TestOddNames(t *testing.T) {
 		}
 	}
 	require.Greater(t, made, 70)
+}
+
+// TestOddFileNames: whatever files and folders are called, no command gives a terminal
+// more than signs that show: in reports, JSON, notes and errors; and nothing odd gets into a
+// drawing or a program.
+func TestOddFileNames(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("a file may not be called so")
+	}
+	t.Chdir(t.TempDir())
+	const odd = "a\x1b[31m\u202eb\u2066\nG1 Z-9 (\u009b2J\u200f\xff<i>)"
+	write := func(name, text string) string {
+		require.NoError(t, os.WriteFile(name, []byte(text), 0o644))
+		return name
+	}
+	job := write(odd+".yaml", "name: plain\n"+oddJob("one", "auto"))
+	profile := write(odd+".profile.yaml", "name: mine\ntravel: 3\n")
+	bad := write(odd+".bad.yaml", "name: plain\nmachine: "+strconv.QuoteToASCII("a\u202e.yaml")+"\n")
+	rim := write(odd+".rim.yaml", "form: rim\noutline: {file: \"a\\e[31m.csv\"}\ntop: {radius: flat}\nback: {radius: flat}\ndepth: {head: 80 mm, tail: 80 mm}\n")
+	depths := write(odd+".csv", "x_mm,depth_mm\n-200,0.35\n-100,2.31\n0,2.97\n100,2.31\n200,0.35\n")
+	prove := []string{"prove", odd + ".ngc", "--job", job}
+	for _, c := range []struct {
+		code int
+		args []string
+	}{
+		{0, []string{"make", job, "-o", odd}},
+		{2, []string{"make", job, "-o", odd}},
+		{0, prove}, {0, append(prove, "--json")}, {1, append(prove, "--cutter", odd)}, {1, append(prove, "--cutter", odd, "--json")},
+		{0, []string{"preview", job, "--from", odd + ".ngc"}},
+		{0, []string{"preview", job, "--from", odd + ".ngc", "--svg", odd + ".svg"}},
+		{0, []string{"sheet", job, "-o", odd + ".html"}},
+		{0, []string{"resume", job, "--program", odd + ".ngc", "--line", "60", "-o", odd + ".rest.ngc"}},
+		{0, []string{"fit", depths, "--radius", "25 ft", "--sheet", odd + ".fit.html"}},
+		{2, []string{"fit", bad, "--radius", "25 ft"}},
+		{2, []string{"check", bad}}, {2, []string{"check", odd}}, {2, []string{"check", odd + "no"}}, {2, []string{"rim", rim}}, {2, []string{"rim", job}}, {2, []string{"machines", profile}},
+		{2, []string{"check", job, "--set", odd}}, {2, []string{"check", job, "--set", "name=" + odd}}, {2, []string{"check", job, "--" + odd}}, {2, []string{odd}},
+		{2, []string{"explain", odd}}, {2, []string{"new", odd}}, {2, []string{"manual", odd}}, {2, []string{"completion", odd}}, {2, []string{"help", odd}}, {2, []string{"rim", job, "--paper", odd}},
+		{2, []string{"sagitta", "--radius", odd, "--chord", "3 mm"}}, {2, []string{"preview", job, "--step", odd}}, {2, []string{"preview", job, "--width", odd}},
+		{2, []string{"resume", job, "--program", odd + ".ngc", "--at", odd}}, {2, []string{"prove", odd + "no.ngc", "--job", odd}},
+	} {
+		var stdout, stderr bytes.Buffer
+		require.Equal(t, c.code, runHere(c.args, nil, &stdout, &stderr), "%q: %s", c.args, stderr.String())
+		shown(t, stdout.String())
+		shown(t, stderr.String())
+		require.True(t, utf8.Valid(stdout.Bytes()) && utf8.Valid(stderr.Bytes()), "%q", c.args)
+		if c.code == 2 {
+			require.Empty(t, stdout.String(), "%q", c.args)
+			require.Contains(t, stderr.String(), "hint: ", "%q", c.args)
+		}
+		if c.args[0] == "make" && c.code == 0 {
+			harmless(t, odd)
+			require.NoError(t, os.Link(filepath.Join(odd, "2-plain.ngc"), odd+".ngc"))
+		}
+	}
+	for _, name := range []string{".svg", ".html", ".fit.html"} {
+		data, err := os.ReadFile(odd + name)
+		require.NoError(t, err)
+		shown(t, string(data))
+	}
+	rest, err := os.ReadFile(odd + ".rest.ngc")
+	require.NoError(t, err)
+	require.NotRegexp(t, `[^ -~\n]`, string(rest))
+	require.NotContains(t, string(rest), "Z-9 ")
 }
 
 // oddJob is a small job whose one cutter has the name.

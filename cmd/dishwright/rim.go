@@ -49,7 +49,7 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 			case asCSV:
 				a.out.Write(r.CSV())
 			default:
-				writeRim(a.report(), r, a.look)
+				writeRim(a.drawn(), r, a.look)
 			}
 			if err == nil && dir != "" {
 				err = a.rimSet(r, sheet, dir, force, !asJSON && !asCSV)

@@ -23,14 +23,14 @@ type rimWriter struct {
 
 // writeRim writes what is known of a rim.
 func writeRim(out io.Writer, r *sides.Result, look draw.Options) {
-	w := rimWriter{out, r.Report, r.Job.Parts, look}
+	w := rimWriter{tell.Shown(out), r.Report, r.Job.Parts, look}
 	w.facts()
 	w.places()
-	io.WriteString(w, "\n"+r.Plan(look))
+	io.WriteString(out, "\n"+r.Plan(look))
 	w.unrolled()
-	io.WriteString(w, "\n"+r.Unrolled(look))
+	io.WriteString(out, "\n"+r.Unrolled(look))
 	w.sanding()
-	io.WriteString(w, "\n"+r.Sanded(look))
+	io.WriteString(out, "\n"+r.Sanded(look))
 	w.depths()
 	w.straightedge()
 	w.braces()

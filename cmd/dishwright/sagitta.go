@@ -65,7 +65,7 @@ known, the answer to which dish this is.`,
 			if asJSON {
 				return s.writeJSON(a.out)
 			}
-			return s.write(a.out)
+			return s.write(a.text())
 		},
 	}
 	for _, name := range sagittaFlags {

@@ -15,6 +15,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"dishwright/cam/chance"
+	"dishwright/cmd/internal/tell"
 )
 
 func TestMain(m *testing.M) {
@@ -56,7 +57,7 @@ func TestScript(t *testing.T) {
 }
 
 // exitCode is the command `exitcode N NAME ARG...`: it runs a program, as exec
-// does, and fails unless it ends with just that code. The program itself is run
+// does, and fails unless it ends with just that code, and with a hint where that is 2. The program itself is run
 // within the test, which is quicker; with LONG it is a process, as it is under exec.
 func exitCode(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
@@ -65,8 +66,9 @@ func exitCode(ts *testscript.TestScript, neg bool, args []string) {
 	want, err := strconv.Atoi(args[0])
 	ts.Check(err)
 	got := 0
+	var heard strings.Builder // of a run within the test: its stderr is told afterwards
 	if args[1] == "dishwright" && !chance.Long() {
-		got = runIn(ts.MkAbs("."), args[2:], ts.Stdout(), ts.Stderr())
+		got = runIn(ts.MkAbs("."), args[2:], ts.Stdout(), io.MultiWriter(ts.Stderr(), &heard))
 	} else {
 		err = ts.Exec(args[1], args[2:]...)
 		if ended, ok := errors.AsType[*exec.ExitError](err); ok {
@@ -74,6 +76,9 @@ func exitCode(ts *testscript.TestScript, neg bool, args []string) {
 		} else if err != nil {
 			ts.Fatalf("%v", err)
 		}
+	}
+	if said := ts.ReadFile("stderr"); got == tell.Wrong && args[1] == "dishwright" && !strings.Contains(said+heard.String(), "hint: ") {
+		ts.Fatalf("exit code 2 without a hint")
 	}
 	if got != want {
 		ts.Fatalf("exit code %d, not %d\n%s%s", got, want, ts.ReadFile("stdout"), ts.ReadFile("stderr"))

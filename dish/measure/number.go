@@ -189,7 +189,7 @@ func ParseNumber(s string) (float64, error) {
 	}
 	f := toFloat(n.value)
 	if math.Abs(f) > 1e9 {
-		return 0, newError("", "%s is too large", Quote(s))
+		return 0, newError("at most 1000000000", "%s is too large", Quote(s))
 	}
 	return f, nil
 }

@@ -147,7 +147,7 @@ func checkPoints(points []r2.Vec) error {
 	lo, hi := points[0], points[0]
 	for i, p := range points {
 		if notFinite := p.X - p.X + p.Y - p.Y; notFinite != 0 {
-			return &OutlineError{i, "a point that is no number", ""}
+			return &OutlineError{i, "a point that is no number", "every point as two numbers"}
 		}
 		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
 		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
 	"dishwright/post"
 )
@@ -75,10 +76,13 @@ func DrawRead(w cam.Work, programs []proof.Program, share float64, look draw.Opt
 	return drawStages(w, stagesRead(programs), w.Allowance*2, share, look)
 }
 
+// mostName is the most of a file's name that a drawing shows.
+const mostName = 60
+
 // stagesRead takes each program that was read for one stage.
 func stagesRead(programs []proof.Program) (list []stage) {
 	for i, p := range programs {
-		list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, p.Name, p.Cutter.Name), cutter: p.Cutter,
+		list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, tell.Plain(p.Name, mostName), p.Cutter.Name), cutter: p.Cutter,
 			pattern: fmt.Sprintf("%d moves", len(p.Path.Moves)), moves: p.Path.Moves, last: i == len(programs)-1})
 	}
 	return list

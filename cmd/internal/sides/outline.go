@@ -184,7 +184,7 @@ func (b *builder) path(d string, fault func(message, hint string) strict.Fault) 
 		if errors.As(err, &p) {
 			return bad(fmt.Sprintf("at character %d of the path: %s", p.Offset+1, p.Message), p.Hint)
 		}
-		return bad(err.Error(), "")
+		return bad(err.Error(), "a simpler path: one line round the body")
 	}
 	if len(subpaths) != 1 {
 		return bad(fmt.Sprintf("the path has %d parts", len(subpaths)), "one line round the body, or along its one half")

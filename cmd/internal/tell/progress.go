@@ -55,7 +55,7 @@ func (p *Progress) run() {
 func (p *Progress) step(share float64, doing string) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.done, p.doing, p.at = share, doing, p.now().Sub(p.since)
+	p.done, p.doing, p.at = share, Clean(doing), p.now().Sub(p.since)
 }
 
 // show writes the line.

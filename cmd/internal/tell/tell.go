@@ -1,10 +1,12 @@
 package tell
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"strings"
 	"syscall"
 
@@ -103,9 +105,13 @@ func Print(w io.Writer, err error) {
 			text = strings.Replace(text, m.Error(), m.Message, 1)
 			err = Hint(err, m.Hint)
 		}
-		fmt.Fprintf(w, "%s: %s\n", program, clean(text))
+		fmt.Fprintf(w, "%s: %s\n", program, Clean(text))
 	}
-	for _, h := range hints(err) {
+	list := hints(err)
+	if len(list) == 0 {
+		list = systemHints(err)
+	}
+	for _, h := range list {
 		printHint(w, h)
 	}
 }
@@ -122,17 +128,17 @@ func faultsOf(err error) strict.Faults {
 }
 
 func printFault(w io.Writer, f strict.Fault) {
-	file := clean(f.File)
+	file := Clean(f.File)
 	if file == "" {
 		file = program
 	}
 	switch {
 	case f.Line <= 0:
-		fmt.Fprintf(w, "%s: %s\n", file, clean(f.Message))
+		fmt.Fprintf(w, "%s: %s\n", file, Clean(f.Message))
 	case f.Column <= 0:
-		fmt.Fprintf(w, "%s:%d: %s\n", file, f.Line, clean(f.Message))
+		fmt.Fprintf(w, "%s:%d: %s\n", file, f.Line, Clean(f.Message))
 	default:
-		fmt.Fprintf(w, "%s:%d:%d: %s\n", file, f.Line, f.Column, clean(f.Message))
+		fmt.Fprintf(w, "%s:%d:%d: %s\n", file, f.Line, f.Column, Clean(f.Message))
 	}
 	if f.Hint != "" {
 		printHint(w, f.Hint)
@@ -142,8 +148,29 @@ func printFault(w io.Writer, f strict.Fault) {
 // printHint writes a hint; one of several lines gives several hint lines.
 func printHint(w io.Writer, hint string) {
 	for _, line := range strings.Split(strings.TrimRight(hint, "\n"), "\n") {
-		fmt.Fprintf(w, "  hint: %s\n", clean(line))
+		fmt.Fprintf(w, "  hint: %s\n", Clean(line))
 	}
+}
+
+// systemHints returns what to do about an error of the system, nil where nothing is known.
+func systemHints(err error) []string {
+	for _, known := range [...]struct {
+		err  error
+		hint string
+	}{
+		{syscall.ENOSPC, "the disk is full: make room on it, or name a place on another one"},
+		{syscall.EDQUOT, "you may use no more of this disk: make room on it, or name a place on another one"},
+		{syscall.EROFS, "this disk may only be read: name a place on another one"},
+		{syscall.ENAMETOOLONG, "a shorter name"},
+		{syscall.EIO, "the disk fails: name a place on another one"},
+		{fs.ErrPermission, "check who may write there, or name another place"},
+		{fs.ErrNotExist, "check the name and the folder"},
+	} {
+		if errors.Is(err, known.err) {
+			return []string{known.hint}
+		}
+	}
+	return nil
 }
 
 // hints collects the hints of err and of all that it wraps, outermost first: of
@@ -165,33 +192,24 @@ func hints(err error) []string {
 	return all
 }
 
-// clean replaces control characters, which could move a terminal's cursor, in
-// text that may quote a file: what is printed is what is there.
-func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t':
-			return ' '
-		case r < ' ' || r >= 0x7f && r < 0xa0:
-			return '?'
-		}
-		return r
-	}, s)
-}
-
 // Note writes a note: something worth knowing that is no error. Notes belong on
 // stderr.
 func Note(w io.Writer, format string, args ...any) {
-	fmt.Fprintf(w, "%s: note: %s\n", program, clean(fmt.Sprintf(format, args...)))
+	fmt.Fprintf(w, "%s: note: %s\n", program, Clean(fmt.Sprintf(format, args...)))
 }
 
 // JSON writes v to w, indented, with a line feed at the end. Characters such as
 // < stay as they are: the output is no web page.
 func JSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
+	var b bytes.Buffer
+	enc := json.NewEncoder(&b)
 	enc.SetIndent("", "  ")
 	enc.SetEscapeHTML(false)
-	return enc.Encode(v)
+	if err := enc.Encode(v); err != nil {
+		return err
+	}
+	_, err := w.Write(escaped(b.Bytes()))
+	return err
 }
 
 // Writer passes everything on to another writer and remembers the first error;

@@ -65,6 +65,8 @@ func FuzzOpen(f *testing.F) {
 		"name: x\nradius: 25 ft\nblank: {shape: square, size: 500 mm}\nhold downs:\n  - {x: 1 mm}\n",
 		"a: &x [*x]\n", "? {a: b}\n: c\n", "<<: *x\n", "a: |\n  b\n", "a: 'x\n", "a: [1,\n", "---\na: 1\n---\nb: 2\n", "\ufeffa: 1\r\n",
 		"# c\n\n a: 1\n  b: 2\n", "a: !!binary x\n", "~: 1\n", "a: \"\\x00\"\n",
+		`a: "\q"`, `a: "\ud800"`, `a: "\udc00\ud800"`, `a: "\uZZZZ"`, `a: "\x1"`, `a: "\U00110000"`, "a: |0\n  b\n", "a: |x\n", "a: 'b\n---\n", "%YAML 9.9\n---\na: 1\n", "%TAG ! x\n---\na: 1\n",
+		"a: !<x\n", "a: !x%zz b\n", "a: \"\x80\"", "a: \"b\n", "a: [b\n", "- a\nb: 1\n", "a: >\n b\nc\n", "? a\n: b: c\n", "a:\tb: c\n", "{a}: b\n", "[]: 1\n", "a: \"\u00a0\"\n", strings.Repeat("k", 200) + ": 1\n",
 	} {
 		f.Add([]byte(s))
 	}
@@ -83,6 +85,7 @@ func FuzzOpen(f *testing.F) {
 			require.NotEmpty(t, one.Message)
 			require.NotContains(t, one.Message, "\n")
 			require.NotContains(t, one.Hint, "\n")
+			require.True(t, one.Hint != "" || one.Line == 0, "no hint: %s", one.Message) // save "and 3 more faults"
 			require.LessOrEqual(t, one.Line, last)
 		}
 	})

@@ -36,7 +36,7 @@ func keyFault(k *yaml.Node) (message, hint string) {
 	case k.Kind == yaml.AliasNode || k.Anchor != "":
 		return "anchors and aliases are not used here", "write the key out"
 	case k.Kind != yaml.ScalarNode:
-		return "a key must be plain words, not " + describe(k), ""
+		return "a key must be plain words, not " + describe(k), "write key: value, the key a word or two"
 	case k.Style&yaml.TaggedStyle != 0:
 		return "tags are not used here", "remove the tag"
 	case k.Tag == "!!merge":
@@ -44,9 +44,9 @@ func keyFault(k *yaml.Node) (message, hint string) {
 	case strings.TrimSpace(k.Value) == "" || isNull(k) && k.Value != "null":
 		return "a value stands here without its key", "write key: value"
 	case utf8.RuneCountInString(k.Value) > MaxName:
-		return fmt.Sprintf("the key %s is longer than %d characters", measure.Quote(k.Value), MaxName), ""
+		return fmt.Sprintf("the key %s is longer than %d characters", measure.Quote(k.Value), MaxName), "a short one, such as half-inch ball"
 	case strings.TrimSpace(k.Value) != k.Value || strings.IndexFunc(k.Value, isUnprintable) >= 0:
-		return "the key " + measure.Quote(k.Value) + " holds blanks at its ends or characters that cannot be printed", ""
+		return "the key " + measure.Quote(k.Value) + " holds blanks at its ends or characters that cannot be printed", "write it again in plain letters"
 	}
 	return "", ""
 }

@@ -121,19 +121,19 @@ func (d *Document) parse(data []byte) (*yaml.Node, bool) {
 	node, err := decode(dec)
 	switch {
 	case errors.Is(err, io.EOF):
-		d.add(Pos{Line: 1, Column: 1}, "the file is empty", "")
+		d.add(Pos{Line: 1, Column: 1}, "the file is empty", emptyHint)
 		return nil, false
 	case err != nil:
 		d.addSyntax(data)
 		return nil, false
 	}
 	if len(node.Content) == 0 {
-		d.add(Pos{Line: 1, Column: 1}, "the file is empty", "")
+		d.add(Pos{Line: 1, Column: 1}, "the file is empty", emptyHint)
 		return nil, false
 	}
 	root := node.Content[0]
 	if root.Kind == yaml.ScalarNode && root.Value == "" && root.Style == 0 {
-		d.add(Pos{Line: 1, Column: 1}, "the file is empty", "")
+		d.add(Pos{Line: 1, Column: 1}, "the file is empty", emptyHint)
 		return nil, false
 	}
 	second, err := decode(dec)
@@ -146,6 +146,8 @@ func (d *Document) parse(data []byte) (*yaml.Node, bool) {
 	}
 	return root, true
 }
+
+const emptyHint = "write keys and values, one a line, such as name: something"
 
 // decode reads one document. A panic inside the parser becomes an error: the
 // text of a file is no reason to fall over.

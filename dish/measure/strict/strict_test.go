@@ -154,6 +154,7 @@ deep: {x: 1 mm, X: 2 mm}
 	want := `job.yaml:1:1: the key "machine" is missing
   hint: add machine: bench-600
 job.yaml:1:7: "name" is an empty text
+  hint: write something, or leave the key out
 job.yaml:2:9: radius: "460" has no unit
   hint: write the unit: 460 mm or 18 1/8 in
 job.yaml:3:1: the key "radus" is not known

@@ -37,8 +37,18 @@ var parserMessages = []struct {
 	{"found unexpected end of stream", false, "the text ends inside a quote", "close the quote"},
 	{"exceeded max depth", false, "lists and maps stand too deep in one another", fmt.Sprintf("at most %d deep", MaxDepth)},
 	{"unknown anchor", false, "aliases are not used here", "write the value out again"},
+	{"found unknown escape character", false, "a text in double quotes holds a \\ that begins no escape", "put the text in single quotes, where \\ is a plain sign, or write \\\\"},
+	{"found invalid Unicode character escape code", false, "a text in double quotes names a character that does not exist by itself", "write the character itself, or its own code: \\U0001F600 and not the two halves of it"},
+	{"did not find expected hexdecimal number", false, "a code of a character in double quotes lacks digits", "write \\x41, \\u0041 or \\U00000041, or put the text in single quotes, where \\ is a plain sign"},
+	{"found unexpected document indicator", false, "a line --- or ... stands inside a text in quotes", "close the quote above it"},
+	{"found an indentation indicator equal to 0", false, "a text over several lines is indented by nothing", "indent it by two blanks under its key"},
+	{"did not find expected comment or line break", false, "there is something behind | or >, where a text over several lines begins", "put a text that begins with | or > in quotes"},
+	{"directive", false, "directives are not used here", "remove the line that begins with %"},
 	{"did not find expected alphabetic or numeric character", false, "anchors and aliases are not used here", "put a text that begins with & or * in quotes"},
 }
+
+// notYAML is the hint where nothing more is known.
+const notYAML = "write key: value, one a line; check the quotes, the brackets and the indentation here and above"
 
 var (
 	syntaxLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(.*)$`)
@@ -69,10 +79,10 @@ func (d *Document) addSyntax(data []byte) {
 		_, err = decode(dec)
 	}
 	if errors.Is(err, io.EOF) { // the preamble itself is at fault
-		d.add(Pos{Line: 1, Column: 1}, "this is not YAML", "")
+		d.add(Pos{Line: 1, Column: 1}, "this is not YAML", notYAML)
 		return
 	}
-	place, message, hint := Pos{Line: 1 + skipped, Column: 1}, "this is not YAML", ""
+	place, message, hint := Pos{Line: 1 + skipped, Column: 1}, "this is not YAML", notYAML
 	m := syntaxLine.FindStringSubmatch(strings.SplitN(err.Error(), "\n", 2)[0])
 	if m != nil {
 		n, _ := strconv.Atoi(m[1]) // 0 where no line is named: the first

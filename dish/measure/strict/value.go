@@ -137,11 +137,11 @@ func (v *Value) LongText(maxRunes int) (string, bool) {
 	}
 	switch {
 	case strings.TrimSpace(s) == "":
-		v.fault("is an empty text", "")
+		v.fault("is an empty text", "write something, or leave the key out")
 	case utf8.RuneCountInString(s) > maxRunes:
-		v.fault(fmt.Sprintf("is longer than %d characters", maxRunes), "")
+		v.fault(fmt.Sprintf("is longer than %d characters", maxRunes), "a short one says it better")
 	case strings.TrimSpace(s) != s || strings.IndexFunc(s, isUnprintable) >= 0:
-		v.fault("must be one line without blanks at its ends or characters that cannot be printed", "")
+		v.fault("must be one line without blanks at its ends or characters that cannot be printed", "write it again in plain letters: "+measure.Quote(s)+" is what stands there")
 	default:
 		return s, true
 	}
@@ -171,7 +171,7 @@ func (v *Value) Title(maxRunes int) (text string, changed, ok bool) {
 		clean = strings.TrimSpace(string(runes[:maxRunes])) + "..."
 	}
 	if clean == "" {
-		v.fault("is an empty text", "")
+		v.fault("is an empty text", "write something that can be printed, or leave the key out")
 		return "", false, false
 	}
 	return clean, clean != s, true
