@@ -145,3 +145,23 @@ func (m Move) At(t float64) r3.Vec {
 	v[n] = coordinate(m.From, n) + float64(t*(coordinate(m.To, n)-coordinate(m.From, n)))
 	return r3.Vec{X: v[0], Y: v[1], Z: v[2]}
 }
+
+// Direction returns the direction of the tip after the share t of the move, 0 ≤ t ≤ 1, as
+// a unit vector; the zero vector where the move has no length.
+func (m Move) Direction(t float64) r3.Vec {
+	d := r3.Sub(m.To, m.From)
+	if angle, r0, r1 := m.Sweep(); m.Kind == Arc && r0 > 0 {
+		i, j, n := m.Plane.Axes()
+		at := m.At(t)
+		a, b := coordinate(at, i)-coordinate(m.Centre, i), coordinate(at, j)-coordinate(m.Centre, j)
+		grow := (r1 - r0) / (r0 + float64((r1-r0)*t))
+		var v [3]float64
+		v[i], v[j], v[n] = float64(grow*a)-float64(angle*b), float64(grow*b)+float64(angle*a), coordinate(d, n)
+		d = r3.Vec{X: v[0], Y: v[1], Z: v[2]}
+	}
+	n := r3.Norm(d)
+	if !(n > 0) {
+		return r3.Vec{}
+	}
+	return r3.Vec{X: d.X / n, Y: d.Y / n, Z: d.Z / n}
+}

@@ -98,6 +98,10 @@ type Result struct {
 	Steepest  []float64 // steepest way down into stock of each program, radians
 	Findings  []Finding // in the order of the programs and their lines, a scallop last
 	Remaining *Stock    // the stock after all of them
+
+	// CornerRounding is how much a controller that rounds corners as Machine.CornerRounding
+	// states may add to the scallop and to the gouge, mm; neither figure counts it.
+	CornerRounding float64
 }
 
 // maxPerKind is how many findings of a kind are listed for a program, so that
@@ -135,6 +139,7 @@ func Check(c Case, programs []Program) (Result, error) {
 		}
 	}()
 	r := checkPrograms(c, programs, cuts, extras)
+	r.CornerRounding = c.cornerRounding(programs, extras)
 	<-done
 	if err != nil {
 		return r, err

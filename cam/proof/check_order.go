@@ -225,7 +225,7 @@ func (j *checker) checkPathModes() {
 		for ; next < len(modes) && modes[next].Before <= i; next++ {
 			text, at, reported = modes[next].Text, modes[next].Source, false
 		}
-		if m.Kind == path.Traverse || reported || text == want || text == "G61" || text == "G61.1" {
+		if m.Kind == path.Traverse || reported || text == want || ExactPathMode(text) {
 			continue
 		}
 		reported = true

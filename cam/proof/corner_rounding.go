@@ -2,36 +2,54 @@ package proof
 
 import (
 	"math"
-	"strings"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
-	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// CornerRounding returns the greatest height, in mm, by which a controller that rounds
-// corners may move the cutter's underside on the face away from the programmed
-// path: it may add so much to the certified scallop, and to the gouge. It is 0 in
-// the exact path modes G61 and G61.1. Ways in and out do not count.
+// ExactPathMode reports whether a path mode's text is one of the two that round no
+// corner, G61 and G61.1 (NISTIR 6556, 3.5.14).
+func ExactPathMode(text string) bool { return text == "G61" || text == "G61.1" }
+
+// cornerRounding returns the greatest height, in mm, by which a controller that rounds
+// corners within Machine.CornerRounding may move the cutter's underside on the face away
+// from the programmed path: it may add so much to the scallop, and to the gouge. Of
+// templates it is how far the cutter may leave its path in plan. It is 0 where the text
+// selects an exact path mode. Ways in and out do not count, nor do corners so far above
+// the face that they do not shape it.
 //
-// Between two straight moves that turn by γ, a rounding that is tangent to both
-// and stays within half of the shorter, T, leaves the corner by T tan(γ/4), and
-// never by more than the machine's profile allows. It moves the tip along the
-// bisector; its sideways part counts with the slope of the face.
-func CornerRounding(face dish.Face, m machines.Machine, cuts []Cut) float64 {
-	if strings.HasPrefix(m.PathMode, "G61") || !(m.CornerRounding > 0) {
-		return 0
-	}
-	greatest := 0.0
-	for _, c := range cuts {
-		for i := 1; i < len(c.Moves); i++ {
-			a, b := c.Moves[i-1], c.Moves[i]
-			if a.Kind != path.Line || b.Kind != path.Line || math.Hypot(b.From.X, b.From.Y) > face.Rim || isPlunge(a) || isPlunge(b) {
+// Between two moves that turn by γ, a rounding that is tangent to both and stays within
+// half of the shorter, T, leaves the corner by T tan(γ/4), and never by more than
+// the profile states. It moves the tip along the bisector.
+func (c Case) cornerRounding(programs []Program, extras []*programExtras) float64 {
+	rounding, greatest := c.Machine.CornerRounding, 0.0
+	for i, p := range programs {
+		if p.cutsNothing() || extras[i].cutsOnlyExtras() != c.TemplatesOnly {
+			continue
+		}
+		near := []Cut{{p.Cutter, p.Path.Moves}}
+		if !c.TemplatesOnly {
+			near, _ = onlyNearFace(c.Face, near, 2*c.MaxScallop+rounding)
+		}
+		modes, exact, g := p.PathModes, false, newTipLimit(c.Face, p.Cutter)
+		for k, b := range near[0].Moves {
+			for ; len(modes) > 0 && modes[0].Before <= k; modes = modes[1:] {
+				exact = ExactPathMode(modes[0].Text)
+			}
+			if k == 0 || exact {
 				continue
 			}
-			greatest = max(greatest, cornerHeight(face, m.CornerRounding, a, b))
+			a := near[0].Moves[k-1]
+			off, turn := cornerMiss(rounding, a, b)
+			switch {
+			case off == 0 || isPlunge(a) || isPlunge(b):
+			case c.TemplatesOnly:
+				greatest = max(greatest, off)
+			case math.Hypot(b.From.X, b.From.Y) <= c.Face.Rim:
+				greatest = max(greatest, g.cornerHeight(c.MaxScallop, off, turn, b.From))
+			}
 		}
 	}
 	return greatest
@@ -42,22 +60,45 @@ func isPlunge(m path.Move) bool {
 	return math.Abs(m.To.Z-m.From.Z) > math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
 }
 
-// cornerHeight returns the same for one corner, between the moves a and b.
-func cornerHeight(face dish.Face, rounding float64, a, b path.Move) float64 {
-	u, v := r3.Sub(a.To, a.From), r3.Sub(b.To, b.From)
-	lu, lv := r3.Norm(u), r3.Norm(v)
-	if !(lu > 0) || !(lv > 0) {
-		return 0
+// cornerMiss returns how far the corner between the moves a and b is missed, and the
+// difference of the two directions; 0 where one of them is no cut, or is not known.
+func cornerMiss(rounding float64, a, b path.Move) (off float64, turn r3.Vec) {
+	if a.Kind == path.Traverse || b.Kind == path.Traverse || a.To != b.From || !finite(a.From) {
+		return 0, turn
 	}
-	turn := r3.Sub(r3.Scale(1/lv, v), r3.Scale(1/lu, u))
-	n := r3.Norm(turn) // 2 sin(γ/2)
-	if n == 0 {
-		return 0
+	turn = r3.Sub(b.Direction(0), a.Direction(1))
+	off = min(a.Length(), b.Length()) / 2 * math.Tan(math.Asin(min(1, r3.Norm(turn)/2))/2)
+	return min(rounding, off), turn
+}
+
+// cornerHeight returns how much higher the face may stand, to first order, where the
+// controller misses by off a corner at p between two directions that differ by turn: the
+// part of the miss that is square to the surface on which the tip runs, and the part
+// along it times the slope of what the cutter leaves at the crest of a scallop of height
+// h, √(2h/r). There r is the radius in which the pass lies: that of the corner, and of a
+// flat of radius f, which runs up the slope θ of the face, f/sin θ more.
+func (g tipLimit) cornerHeight(scallop, off float64, turn, p r3.Vec) float64 {
+	n := r3.Norm(turn)
+	d := g.face.Distance(p.X, p.Y)
+	slope := g.maxSlope(d)
+	if n == 0 || math.IsInf(slope, 1) {
+		return off
 	}
-	off := min(rounding, min(lu, lv)/2*math.Tan(math.Asin(min(1, n/2))/2))
-	slope := 0.0
-	if d := face.Distance(b.From.X, b.From.Y); face.Kind != dish.Flat && d < face.Radius {
-		slope = d / math.Sqrt((face.Radius-d)*(face.Radius+d))
+	out := r3.Vec{X: p.X, Y: p.Y}
+	if g.face.Cylinder {
+		out.Y = 0
 	}
-	return off / n * (math.Abs(turn.Z) + slope*math.Hypot(turn.X, turn.Y))
+	up := math.Copysign(slope, turn.Z) * math.Hypot(turn.X, turn.Y) // the most that it could be
+	if d > 0 {
+		up = -slope * r3.Dot(out, turn) / d
+		if g.face.Kind == dish.Crown {
+			up = -up
+		}
+	}
+	radius := g.corner
+	if g.flat > 0 { // where there is no slope a flat leaves no crest
+		radius += g.flat * math.Hypot(1, slope) / slope
+	}
+	crest := math.Sqrt(2 * scallop / radius)
+	return off / n * (math.Abs(turn.Z+up)/math.Hypot(1, slope) + math.Hypot(turn.X, turn.Y)*crest)
 }

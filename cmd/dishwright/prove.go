@@ -114,6 +114,7 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 	fmt.Fprintln(w)
 	if s := v.Scallop; s.CertifiedMM != nil {
 		fmt.Fprintf(w, "  scallop       %s mm asked, %s mm certified, highest at X%s Y%s\n", num(s.AskedMM, 4), num(*s.CertifiedMM, 4), num(*s.XMM, 1), num(*s.YMM, 1))
+		writeWrapped(w, "  corners       ", v.Corners)
 		fmt.Fprintf(w, "  gouge         %s mm\n", num(*v.GougeMM, 4))
 		fmt.Fprintf(w, "  deepest bite  %s mm\n", num(*v.DeepestBite, 2))
 	} else {

@@ -156,7 +156,13 @@ func writeFacts(w io.Writer, r *shop.Result) {
 		fmt.Fprintf(t, "  scallop\t%s asked, %s mm certified,\n", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4))
 		fmt.Fprintf(t, "  \thighest at X%s Y%s mm\n", num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
 		fmt.Fprintf(t, "  \t%s\n", strings.Replace(shop.Holds(work), " and ", "\n  \tand ", 1))
-		fmt.Fprintf(t, "  corners\tthe controller may round them by up to %s mm of height\n", num(p.CornerMM, 4))
+	}
+	for i, line := range wrapped(shop.Corners(work.Machine, p.CornerMM), textWidth-16) {
+		label := ""
+		if i == 0 {
+			label = "corners"
+		}
+		fmt.Fprintf(t, "  %s\t%s\n", label, line)
 	}
 	fmt.Fprintf(t, "  gouge\t%s mm\n", num(p.GougeMM, 4))
 	fmt.Fprintf(t, "  deepest bite\t%s mm\n", num(p.DeepestBiteMM, 2))
@@ -206,15 +212,25 @@ func writeSteps(w io.Writer, p shop.Report) {
 // writeWrapped writes a paragraph, its later lines under the first one's text.
 func writeWrapped(w io.Writer, lead, text string) {
 	indent := strings.Repeat(" ", len(strings.TrimLeft(lead, "\n")))
-	line := lead
-	for i, word := range strings.Fields(text) {
-		if i > 0 && len(strings.TrimLeft(line, "\n"))+1+len(word) > textWidth {
-			fmt.Fprintln(w, line)
-			line = indent
-		} else if i > 0 {
-			line += " "
-		}
-		line += word
+	for _, line := range wrapped(text, textWidth-len(indent)) {
+		fmt.Fprintln(w, lead+line)
+		lead = indent
 	}
-	fmt.Fprintln(w, line)
+}
+
+// wrapped breaks a text into lines, at least one, that are no longer than the width but
+// for a word that is.
+func wrapped(text string, width int) (lines []string) {
+	line := ""
+	for i, word := range strings.Fields(text) {
+		switch {
+		case i == 0:
+			line = word
+		case len(line)+1+len(word) > width:
+			lines, line = append(lines, line), word
+		default:
+			line += " " + word
+		}
+	}
+	return append(lines, line)
 }

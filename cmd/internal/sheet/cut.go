@@ -206,8 +206,8 @@ func (c cut) pictures(f shop.Pictures) []block {
 		return list
 	}
 	return append(list, block{Figures: c.show(f.Section, f.Left), Texts: []string{fmt.Sprintf(
-		"Certified: no scallop is higher than %s above the wanted face (%s asked), %s; the highest is near %s. Nothing is cut deeper than the face (gouge: %s). Where the controller rounds corners, up to %s may come on top.",
-		c.u.Len(s.CertifiedMM, 4), c.u.Len(s.AskedMM, 4), shop.Holds(w), c.u.Place(s.XMM, s.YMM), c.u.Len(c.r.Report.GougeMM, 4), c.u.Len(c.r.Report.CornerMM, 4))}})
+		"Certified: no scallop is higher than %s above the wanted face (%s asked), %s; the highest is near %s. Nothing is cut deeper than the face (gouge: %s). Not in this: %s.",
+		c.u.Len(s.CertifiedMM, 4), c.u.Len(s.AskedMM, 4), shop.Holds(w), c.u.Place(s.XMM, s.YMM), c.u.Len(c.r.Report.GougeMM, 4), shop.Corners(w.Machine, c.r.Report.CornerMM))}})
 }
 
 // choices is the table of other scallops.

@@ -61,7 +61,7 @@ func (r *Result) finish() {
 	}
 	if s := r.Report.Scallop; r.Report.CornerMM > s.AskedMM/10 {
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"corner-rounding",
-			fmt.Sprintf("where the controller rounds corners within its %s, up to %.4f mm may come on top of the certified scallop", length(r.Plan.Work.Machine.CornerRounding), r.Report.CornerMM),
+			"beside the certified scallop: " + Corners(r.Plan.Work.Machine, r.Report.CornerMM),
 			"a slightly smaller scallop, or the controller's exact path mode, if that matters"})
 	}
 	if c := r.Plan.Work.Covering; c > 0 {

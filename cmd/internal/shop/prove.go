@@ -35,9 +35,11 @@ type Verdict struct {
 	Proven      bool          `json:"proven"`
 	Scallop     ProvenScallop `json:"scallop"`
 	GougeMM     *float64      `json:"gouge_mm"`
+	CornerMM    *float64      `json:"corner_rounding_mm"`
 	DeepestBite *float64      `json:"deepest_bite_mm"`
 	Findings    []Finding     `json:"findings"`
 	Holds       string        `json:"-"` // for which spindle and cutters
+	Corners     string        `json:"-"` // what rounded corners may add
 }
 
 // ProvenText is one program that was read.
@@ -158,7 +160,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 // take takes over the figures and findings of a proof.
 func (v *Verdict) take(w cam.Work, r proof.Result) {
 	s := newScallop(w, r.Scallop)
-	gouge, bite := max(0, r.Gouge.Amount), 0.0
+	gouge, bite, corner := max(0, r.Gouge.Amount), 0.0, newCorner(r.CornerRounding)
 	for _, b := range r.Bites {
 		bite = max(bite, b)
 	}
@@ -167,9 +169,10 @@ func (v *Verdict) take(w cam.Work, r proof.Result) {
 		v.Scallop.CertifiedMM, v.Scallop.XMM, v.Scallop.YMM = &s.CertifiedMM, &s.XMM, &s.YMM
 	}
 	if v.GougeMM != nil {
-		gouge, bite = max(gouge, *v.GougeMM), max(bite, *v.DeepestBite)
+		gouge, bite, corner = max(gouge, *v.GougeMM), max(bite, *v.DeepestBite), max(corner, *v.CornerMM)
 	}
-	v.GougeMM, v.DeepestBite = &gouge, &bite
+	v.GougeMM, v.DeepestBite, v.CornerMM = &gouge, &bite, &corner
+	v.Corners = Corners(w.Machine, corner)
 	for _, f := range r.Findings {
 		v.add(f)
 	}

@@ -296,7 +296,7 @@ func (r *Result) prove() error {
 		return err
 	}
 	r.Report.GougeMM = max(0, p.Gouge.Amount)
-	r.Report.CornerMM = r.corners()
+	r.Report.CornerMM = newCorner(p.CornerRounding)
 	for i, depth := range p.Bites {
 		one := &r.Report.Programs[i]
 		one.BiteMM, one.FluteNeedMM = depth, depth
@@ -310,22 +310,13 @@ func (r *Result) prove() error {
 	return nil
 }
 
-// corners returns how much the controller may add to the scallop where it rounds
-// the corners of the finishing passes.
-func (r *Result) corners() float64 {
-	var last stage
-	for _, one := range r.stages() {
-		if one.purpose == cam.Finishing {
-			last = one
-		}
-	}
-	return proof.CornerRounding(r.Plan.Work.Face, r.Plan.Work.Machine, []proof.Cut{{Cutter: last.cutter, Moves: last.moves}})
-}
-
 // newScallop rounds the bound up, so that what is printed is still one.
 func newScallop(w cam.Work, ridge proof.Scallop) Scallop {
 	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize}
 }
+
+// newCorner rounds the bound up likewise.
+func newCorner(v float64) float64 { return math.Ceil(v*1e6) / 1e6 }
 
 // steps is the table stepover, scallop, minutes. Minutes are those of the
 // finishing passes, in proportion to the length.

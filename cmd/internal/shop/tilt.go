@@ -3,10 +3,12 @@ package shop
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dishwright/cam"
 	"dishwright/cam/proof"
 	"dishwright/dish/measure"
+	"dishwright/machines"
 )
 
 // Holds says for which spindle and cutters a work's certificate holds.
@@ -19,6 +21,20 @@ func Holds(w cam.Work) string {
 		cutters = "cutters up to " + measure.TrimZeros(measure.FormatFixed(w.Undersize, 4)) + " mm under their named diameters"
 	}
 	return spindle + " and " + cutters
+}
+
+// Corners says what a controller that rounds corners may add to scallop and gouge, which
+// the certificate leaves out, and whose word the rounding is: the program's, where its
+// path mode states it, or else the builder's about the controller.
+func Corners(m machines.Machine, corner float64) string {
+	if corner == 0 {
+		return "no corner that shapes the work is rounded"
+	}
+	word := "which the profile states and no program asks for"
+	if strings.Contains(m.PathMode, "P") {
+		word = "as " + m.PathMode + " asks"
+	}
+	return fmt.Sprintf("up to %s mm more where the controller rounds corners by %s mm, %s", measure.FormatShort(corner, 4), measure.FormatShort(m.CornerRounding, 4), word)
 }
 
 // per100 writes a slope as a job does.
