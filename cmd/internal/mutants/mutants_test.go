@@ -163,7 +163,8 @@ func switched(t *testing.T, dir string, drawn []site) string {
 // TestMutants draws MUTANTS changes with the seed MUTANT_SEED and runs the tests on each:
 // those that come by it, the quickest first. It says what caught how many and lists what
 // nothing did; those are to be read by hand, for many change nothing that can be seen.
-// MUTANT_IN=cam,dish/rim draws in those rooms alone. MUTANT_AT=cam/work.go:151,... tries
+// MUTANT_IN=cam,dish/rim draws in those rooms alone, MUTANT_BY=cam,dish/rim runs the tests of
+// those alone: what a room's own tests are worth, and quicker. MUTANT_AT=cam/work.go:151,... tries
 // the changes of those lines instead, with the tests of whole jobs left out that take long:
 // to see what a new test is worth.
 func TestMutants(t *testing.T) {
@@ -188,6 +189,9 @@ func TestMutants(t *testing.T) {
 	drawn := sites[:min(n, len(sites))]
 	dir := t.TempDir()
 	with := tested(all)
+	if by := os.Getenv("MUTANT_BY"); by != "" {
+		with = strings.Split(by, ",")
+	}
 	build(t, dir, switched(t, dir, drawn), with)
 	tests := parts(t, dir, with, at == "")
 	measure(t, dir, tests, time.Hour)
