@@ -35,6 +35,7 @@ func TestBoreRounds(t *testing.T) {
 // Whatever the hole and the cutter: no bite goes over the depth of cut, no way down is
 // steeper than the cutter may take, and the hole is whole.
 func TestAnyBore(t *testing.T) {
+	walls := 0
 	rapid.Check(t, chance.Few(10, func(t *rapid.T) {
 		c := HalfFlat
 		c.Diameter = rapid.Float64Range(1.5, 13).Draw(t, "cutter")
@@ -65,6 +66,14 @@ func TestAnyBore(t *testing.T) {
 			if m.Kind == path.Line {
 				require.LessOrEqual(t, hole.DiscOutside(m.To.X, m.To.Y, c.Radius()), 1e-9)
 			}
+			// The wall is made of chords, 0.01 mm off it at most; places are rounded by half a step
+			// either way, and the round keeps a step off the wall.
+			step := w.grid().step
+			if axis := radius - c.Radius(); m.Kind == path.Line && m.From.Z == bottom && m.To.Z == bottom && dist(m.To.X-at.X, m.To.Y-at.Y) > axis-2*step && dist(m.From.X-at.X, m.From.Y-at.Y) > axis-2*step {
+				require.GreaterOrEqual(t, dist((m.From.X+m.To.X)/2-at.X, (m.From.Y+m.To.Y)/2-at.Y), axis-0.01-2*step)
+				walls++
+			}
 		}
 	}))
+	require.Positive(t, walls)
 }

@@ -103,3 +103,69 @@ func TestObstaclesOfAMould(t *testing.T) {
 		require.Contains(t, ps[0].Hint, tt.away)
 	}
 }
+
+// A screw with its washer wants a free circle of 6 mm (common practice): a square blank with
+// its half b, kept free out to k from its middle, has circles of r = (b − k/√2)/(1 + 1/√2) on its
+// diagonals (own derivation: b − (k + r)/√2 = r). Half a millimetre is left for places that
+// are rounded to be found by hand.
+func TestLeastHold(t *testing.T) {
+	const reach = 80.0
+	k := reach + 12.7/2 + 2
+	for r, want := range map[float64]int{5.5: 0, 6.5: 4, 20: 4} {
+		w := Usual(dish.Hollow, 4572, 70)
+		w.Blank.Length = 2 * (r*(1+1/math.Sqrt2) + k/math.Sqrt2)
+		w.Blank.Width = w.Blank.Length
+		places := HoldPlaces(w, []Program{over(HalfFlat, -reach, 0, reach, 0)})
+		require.Len(t, places, want, "%g mm", r)
+		for _, p := range places {
+			require.InDelta(t, r, p.Radius, 0.6)
+		}
+	}
+}
+
+// Beside a board the blank is held where a circle of 6 mm is free of whatever passes, with 2 mm
+// between, and touched where one of 4 mm is of what may be cut, half the widest cutter beyond
+// the board: by the roomiest of all places half a millimetre apart. Programs run over the
+// board's long side by 8 and its end by 3.
+func TestLandOfABoard(t *testing.T) {
+	w := Usual(dish.Hollow, 4572, math.Hypot(300, 90)/2)
+	w.Board = &dish.Strip{Length: 300, Width: 90}
+	programs := []Program{over(HalfFlat, -153, -53, 153, 53)}
+	const passes, cut = 8 + 12.7/2 + 2, 31.75 / 2
+	count := map[int]int{}
+	for _, land := range [][2]float64{{16, 16}, {20, 24}, {24, 18}, {25, 25}, {60, 20}, {15, 60}, {30, 33}, {17, 30}, {34, 10}, {9, 29}, {23, 9}} {
+		w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 300 + 2*land[0], Width: 90 + 2*land[1], Thickness: 25}
+		most := func(keep float64) float64 {
+			best := math.Inf(-1)
+			for x := 0.0; x <= w.Blank.Length/2; x += 0.5 {
+				for y := 0.0; y <= w.Blank.Width/2; y += 0.5 {
+					off := math.Max(x-150, y-45)
+					if x > 150 && y > 45 {
+						off = math.Hypot(x-150, y-45)
+					}
+					best = math.Max(best, math.Min(w.Blank.Inside(x, y), off-keep))
+				}
+			}
+			return best
+		}
+		const coarse = 1.7 // the places that are looked at lie up to a 160th of the blank aside
+		if best := most(passes); best < 6 || best > 6+coarse {
+			places := HoldPlaces(w, programs)
+			require.Equal(t, map[bool]int{true: 4}[best >= 6], len(places), "land %v, room for %g", land, best)
+			for _, p := range places {
+				require.InDelta(t, best, p.Radius, coarse)
+				off, _ := w.Board.Off(p.X, p.Y)
+				require.GreaterOrEqual(t, min(w.Blank.Inside(p.X, p.Y), off-passes), p.Radius)
+			}
+			count[len(places)]++
+		}
+		if best := most(cut); best < 4 || best > 4+coarse {
+			x, y, ok := TouchPlace(w)
+			require.Equal(t, best >= 4, ok, "land %v, room for %g", land, best)
+			off, _ := w.Board.Off(x, y)
+			require.True(t, !ok || min(w.Blank.Inside(x, y), off-cut) >= 4)
+			count[map[bool]int{true: 2, false: 1}[ok]]++
+		}
+	}
+	require.Greater(t, min(count[0], count[4], count[1], count[2]), 1, "%v", count)
+}

@@ -1,0 +1,77 @@
+package cam
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// Roughing of a board takes nothing of the allowance anywhere, and along its passes leaves at
+// most a hundredth of a millimetre more than a layer or the allowance, for its chords: against
+// the tip's height in closed form, R − c − √((R − c)² − (d + f)²) over the apex with d the distance
+// from it, or of a cylinder the distance along the board (own derivation: the corner's middle
+// runs f aside of the axis on a sphere R − c).
+func TestRoughingOfABoard(t *testing.T) {
+	const R, allowance = 2000.0, 0.4
+	for _, c := range []path.Cutter{HalfFlat, BigBull, HalfBall} {
+		for _, cylinder := range []bool{false, true} {
+			w := Usual(dish.Hollow, R, math.Hypot(300, 60)/2)
+			w.Board, w.Blank = &dish.Strip{Length: 300, Width: 60}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 160, Thickness: 30}
+			w.Face.Cylinder, w.Scallop = cylinder, 0.3
+			s, left, err := roughBoard(w, c, HalfBall)
+			require.NoError(t, err)
+			require.GreaterOrEqual(t, left, allowance)
+			sagitta, f, k := R-math.Sqrt(R*R-90000/4-3600/4), c.FlatRadius(), c.CornerRadius()
+			require.InDelta(t, w.Face.Sagitta(), sagitta, 1e-9)
+			height := func(x, y float64) float64 {
+				d := math.Hypot(x, y)
+				if cylinder {
+					d = math.Abs(x)
+				}
+				return R - k - math.Sqrt((R-k)*(R-k)-(d+f)*(d+f)) - sagitta + allowance
+			}
+			total := -height(0, 0)
+			depth := total / math.Ceil(total/(c.DepthOfCut-biteMargin-(left-allowance)))
+			most, deepest, passes := 0.0, 0.0, map[float64]bool{}
+			var run []path.Move // from one lift to the next: of one layer
+			for _, m := range append(s.Moves, path.Move{Kind: path.Traverse}) {
+				if m.Kind != path.Traverse {
+					run = append(run, m)
+					continue
+				}
+				low := 0.0
+				for _, m := range run {
+					low = min(low, m.To.Z)
+				}
+				level := -math.Round(-low/depth) * depth
+				onCurve := func(x, y, z float64) bool { return z-max(level, height(x, y)) < 2e-4 }
+				for _, m := range run {
+					pass := m.From.Y == m.To.Y && onCurve(m.From.X, m.From.Y, m.From.Z) && onCurve(m.To.X, m.To.Y, m.To.Z)
+					for i := range 9 {
+						p := m.At(float64(i) / 8)
+						require.GreaterOrEqual(t, p.Z, max(level, height(p.X, p.Y))-1e-6, "%s at %v", c.Name, p)
+						if pass {
+							most = max(most, p.Z-max(level, height(p.X, p.Y)))
+							passes[p.Y] = true
+						}
+					}
+				}
+				deepest, run = min(deepest, low), nil
+			}
+			middle := math.Inf(1) // the pass that runs nearest to it
+			for y := range passes {
+				middle = min(middle, math.Abs(y))
+			}
+			require.InDelta(t, height(0, middle), deepest, 0.011, "down to the face, but for a chord")
+			// A chord over the place where the face comes up through the layer is looked at up to
+			// a quarter of it aside, where it stands three quarters as high.
+			require.LessOrEqual(t, most, 0.01*4/3+2e-4)
+			require.Greater(t, most, 0.004)
+			require.Greater(t, len(passes), 2)
+		}
+	}
+}
