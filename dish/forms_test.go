@@ -132,10 +132,16 @@ func TestTemplateLine(t *testing.T) {
 	require.NoError(t, err)
 	half := len(line) / 2
 	for k, edge := range [][]r2.Vec{line[:half], line[half:]} {
-		for _, p := range edge {
-			centre := 4572 - 2.461292 - 20 + 40*float64(k)
+		centre, most := 4572-2.461292-20+40*float64(k), 0.0
+		for i, p := range edge {
 			require.InDelta(t, 4572, math.Hypot(p.X, p.Y-centre), 1e-6) // the sagitta's last digit
+			if i > 0 {
+				mid := r2.Scale(0.5, r2.Add(edge[i-1], p))
+				most = math.Max(most, 4572-math.Hypot(mid.X, mid.Y-centre))
+			}
 		}
+		require.LessOrEqual(t, most, 0.004, "chords leave it by no more than a feeler gauge feels")
+		require.Greater(t, most, 0.004/4, "and are not half as long")
 	}
 	area := 0.0
 	for i, p := range line {

@@ -3,12 +3,15 @@ package job
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cam"
 )
 
 // apart tells how far two polygons lie apart, by their corners and the other's sides; 0
@@ -124,4 +127,16 @@ func TestApparentRadius(t *testing.T) {
 		}
 	}
 	require.True(t, found)
+}
+
+// A board that bends by no more than the scallop that is allowed is not spoken of.
+func TestBendIsToldBeyondTheScallop(t *testing.T) {
+	const text = "form: board\nradius: 20 ft\nlength: 540 mm\nwidth: 90 mm\nspans: 380 mm\nfloor: 8 mm\nblank: {shape: rectangle, length: 600 mm, width: 180 mm, thickness: 22 mm}\nmachine: bench-600\nscallop: %.6f mm\n"
+	j, err := Load("job.yaml", fmt.Appendf(nil, text, 0.1))
+	require.NoError(t, err)
+	for share, told := range map[float64]bool{0.99: true, 1.01: false} {
+		j, err := Load("job.yaml", fmt.Appendf(nil, text, share*j.Bends))
+		require.NoError(t, err)
+		require.Equal(t, told, slices.ContainsFunc(j.Warnings, func(w cam.Warning) bool { return w.Kind == "board-bends" }), "%g", share)
+	}
 }

@@ -366,6 +366,26 @@ func TestCheckBlamesTheRightLine(t *testing.T) {
 	require.True(t, got >= lines[19*8] && got <= lines[19*10-1], "beside the missing pass, not at line %d", got)
 }
 
+// TestBlamedHeight: of a place a little nearer to a low pass than to a high one the high one is
+// blamed, where it ran higher than 0.003 mm, more than coordinates and chords take, and than
+// nine tenths of what stands too much.
+func TestBlamedHeight(t *testing.T) {
+	face := must(dish.NewFace(dish.Hollow, 1000, 30))
+	pass := func(y, up float64, line int) path.Move {
+		z := face.Tip(3, 0, math.Abs(y)) + up
+		return path.Move{Kind: path.Line, From: r3.Vec{X: -1, Y: y, Z: z}, To: r3.Vec{X: 1, Y: y, Z: z}, Source: path.Source{Line: line}}
+	}
+	for _, k := range []struct {
+		over, up float64
+		line     int
+	}{{0.001, 0.0028, 3}, {0.001, 0.0032, 2}, {0.1, 0.089, 3}, {0.1, 0.091, 2}, {0.002, 0.0028, 3}, {0.004, 0.0035, 3}, {0.004, 0.0037, 2}} {
+		p := Program{Cutter: plainCutter(), Path: path.Path{Moves: []path.Move{pass(-3, 0, 1), pass(0, k.up, 2), pass(4, 0, 3)}}}
+		m, ok := blamedMove(face, p, 0, 2.2, k.over)
+		require.True(t, ok)
+		require.Equal(t, k.line, m.Source.Line, "%+v", k)
+	}
+}
+
 // TestCheckNeverPanics holds anything that a reader can give.
 func TestCheckNeverPanics(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

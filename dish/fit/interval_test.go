@@ -150,6 +150,14 @@ func TestSagittasLimitOfWrong(t *testing.T) {
 			r, err = fit.FitSagittas(100, []float64{h - s, h, h + s, h + side*share*limit}, 1.1*s*math.Sqrt(12))
 			require.NoError(t, err)
 			require.Equal(t, -1, r.Outlier)
+			// Readings that agree are held against that rounding alone, step/√12, or against a
+			// billionth of a metre.
+			for _, step := range []float64{1.1 * s * math.Sqrt(12), 0} {
+				sigma := math.Max(step/math.Sqrt(12), 1e-6)
+				r, err = fit.FitSagittas(100, []float64{h, h, h, h + side*share*limit/s*sigma}, step)
+				require.NoError(t, err)
+				require.Equal(t, wrong, r.Outlier, "step %g", step)
+			}
 		}
 	}
 }
@@ -203,8 +211,9 @@ func TestIntervalOfRounding(t *testing.T) {
 func TestLimitOfWrong(t *testing.T) {
 	places := []float64{-200, -130, -50, 40, 120, 190}
 	off := []float64{0.011, -0.004, 0.007, -0.012, 0.003, 0.006}
-	// apart returns how many deviations depth i is off the parabola of the others.
-	apart := func(z []float64, i int) float64 {
+	// others returns how far depth i is off the parabola of the others, what of those is left
+	// over, and how much more than one of them so far a place varies: 1 + its weight.
+	others := func(z []float64, i int) (off, left, more float64) {
 		a, b := mat.NewDense(5, 3, nil), mat.NewVecDense(5, nil)
 		row := 0
 		for k, x := range places {
@@ -214,16 +223,29 @@ func TestLimitOfWrong(t *testing.T) {
 				row++
 			}
 		}
-		var p, left mat.VecDense
+		var p, rest mat.VecDense
 		require.NoError(t, p.SolveVec(a, b))
-		left.MulVec(a, &p)
-		left.SubVec(b, &left)
+		rest.MulVec(a, &p)
+		rest.SubVec(b, &rest)
 		var normal, inverse mat.Dense
 		normal.Mul(a.T(), a)
 		require.NoError(t, inverse.Inverse(&normal))
 		j := mat.NewVecDense(3, []float64{1, places[i] / 100, places[i] * places[i] / 1e4})
-		v := mat.Inner(j, &inverse, j)
-		return (z[i] - mat.Dot(j, &p)) / math.Sqrt(mat.Dot(&left, &left)/2*(1+v))
+		return z[i] - mat.Dot(j, &p), mat.Dot(&rest, &rest), 1 + mat.Inner(j, &inverse, j)
+	}
+	// apart returns how many deviations that is.
+	apart := func(z []float64, i int) float64 {
+		off, left, more := others(z, i)
+		return off / math.Sqrt(left/2*more)
+	}
+	fitted := func(z []float64, step float64) fit.Sphere {
+		r := fit.Readings{LineCount: 1, Resolution: step}
+		for k, x := range places {
+			r.List = append(r.List, fit.Reading{At: r3.Vec{X: x, Z: 7620 - math.Sqrt(7620*7620-x*x) + z[k]}})
+		}
+		s, err := fit.Fit(r)
+		require.NoError(t, err)
+		return s
 	}
 	limit := student2(1 - 0.05/12)
 	for _, i := range []int{0, 2, 5} {
@@ -240,13 +262,17 @@ func TestLimitOfWrong(t *testing.T) {
 					require.Less(t, math.Abs(apart(z, k)), 0.95*limit)
 				}
 			}
-			r := fit.Readings{LineCount: 1}
-			for k, x := range places {
-				r.List = append(r.List, fit.Reading{At: r3.Vec{X: x, Z: 7620 - math.Sqrt(7620*7620-x*x) + z[k]}})
-			}
-			s, err := fit.Fit(r)
-			require.NoError(t, err)
-			require.Equal(t, wrong, s.Outlier, "reading %d, %g of the limit", i, share)
+			require.Equal(t, wrong, fitted(z, 0).Outlier, "reading %d, %g of the limit", i, share)
+		}
+	}
+	// Where the others fit as they are, it is held against the gauge's rounding, step/√12, or
+	// against a billionth of a metre.
+	for _, step := range []float64{0.02, 0} {
+		for share, wrong := range map[float64]int{0.99: -1, 1.01: 2} {
+			z := make([]float64, 6)
+			_, _, more := others(z, 2)
+			z[2] = share * limit * math.Max(step/math.Sqrt(12), 1e-6) * math.Sqrt(more)
+			require.Equal(t, wrong, fitted(z, step).Outlier, "step %g, %g of the limit", step, share)
 		}
 	}
 }

@@ -37,6 +37,17 @@ func TestSandingOfARamp(t *testing.T) {
 		require.InDelta(t, 0.7*lap, s.FirstTouch.Arc, 1e-6)
 		require.InDelta(t, 0.2*lap, s.LastTouch.Arc, 1e-6)
 		require.InDelta(t, lap*math.Max(0, -l)/(m-l), s.MissingLength, 1e-6)
+		// The wood is that of the edge E wide, less E² at every right corner: under no place
+		// where wood is missing is any of it.
+		at := func(arc float64) float64 {
+			return math.Max(0, l+(m-l)*math.Abs(math.Remainder(arc-0.2*lap, lap))/(lap/2))
+		}
+		e := b.EdgeWidth()
+		wood := e * lap * (m*m - low*low) / 2 / (m - l)
+		for _, corner := range []float64{100, 500, 700, 1100} {
+			wood -= e * e * at(corner)
+		}
+		require.InEpsilon(t, wood, s.WoodVolume, 1e-5) // heights are taken in the middle of pieces of 0.3 mm
 		if l > 0 {
 			require.Len(t, s.Steps, 9)
 			require.Equal(t, [2]float64{1, 1}, [2]float64{s.Steps[8].TouchedFraction, s.Steps[8].RemovedFraction})
@@ -73,6 +84,21 @@ func TestWoodOfABox(t *testing.T) {
 	b := box(t)
 	e := b.EdgeWidth()
 	require.InEpsilon(t, 3*(2*e*600-4*e*e), b.CutFlat(83).Sanding(1).WoodVolume, 1e-6)
+}
+
+// A strip w inside a corner that turns by β is 2w tan(β/2) shorter, which over an edge E wide
+// takes E² tan(β/2) off its area; where a body comes to a point of less than 65 degrees,
+// π − 2 radians, it counts as one of those.
+func TestWoodOfAPoint(t *testing.T) {
+	for _, turn := range []float64{1.2, 1.98, 2.02, 2.6} {
+		half := (math.Pi - turn) / 2 // of the point
+		points := []r2.Vec{{}, {Y: -100}, {X: 300, Y: -100}, {X: 300 + 100/math.Tan(half)}, {X: 300, Y: 100}, {Y: 100}}
+		b := box(t)
+		b.Outline = outline(t, points, rim.Straight)
+		e := b.EdgeWidth()
+		corners := 2*math.Tan(math.Pi/4) + 2*math.Tan(half/2) + math.Tan(math.Min(2, turn)/2)
+		require.InEpsilon(t, 3*(e*b.Outline.Perimeter()-e*e*corners), b.CutFlat(83).Sanding(1).WoodVolume, 1e-9, "%g", turn)
+	}
 }
 
 // Round a sharp corner the middle of a bent side goes no way until its outside has gone
