@@ -23,7 +23,7 @@ var minDecimalsForArcs = [...]int{Millimetres: 4, Inches: 5}
 // controller reads how the controller runs a program and how it is written.
 func (r *reader) controller() {
 	if r.top.Require("corner rounding", "0.02 mm") {
-		if v, ok := length(r.top, "corner rounding"); ok && r.requireRange(r.top.Pos("corner rounding"), "corner rounding", v, 0, maxRounding, true, "mm") {
+		if v, ok := length(r.top, "corner rounding"); ok && r.requireRange(r.top.Pos("corner rounding"), "corner rounding", v, 0, maxRounding, "mm") {
 			r.m.CornerRounding = v
 		}
 	}
@@ -37,7 +37,7 @@ func (r *reader) controller() {
 		return
 	}
 	n, ok := r.top.Int("decimals")
-	if !ok || !r.requireRange(r.top.Pos("decimals"), "decimals", float64(n), 3, 6, true, "") {
+	if !ok || !r.requireRange(r.top.Pos("decimals"), "decimals", float64(n), 3, 6, "") {
 		return
 	}
 	r.m.Decimals = n
@@ -89,7 +89,7 @@ func (r *reader) spindle() {
 		return
 	}
 	if m.Require("start", "5 s") {
-		if v, ok := m.Seconds("start"); ok && r.requireRange(m.Pos("start"), "spindle start", v, 0, maxStart, true, "s") {
+		if v, ok := m.Seconds("start"); ok && r.requireRange(m.Pos("start"), "spindle start", v, 0, maxStart, "s") {
 			r.m.Spindle.StartTime = v
 		}
 	}
@@ -113,7 +113,7 @@ func (r *reader) speed(m *strict.Map, key, example string) float64 {
 		return 0
 	}
 	v, ok := m.Number(key)
-	if !ok || !r.requireRange(m.Pos(key), "the speed under "+measure.Quote(key), v, 0, maxSpeed, false, "rpm") {
+	if !ok || !r.requireRange(m.Pos(key), "the speed under "+measure.Quote(key), v, minSpeed, maxSpeed, "rpm") {
 		return 0
 	}
 	return v

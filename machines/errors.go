@@ -1,6 +1,7 @@
 package machines
 
 import (
+	"errors"
 	"strings"
 
 	"dishwright/dish/measure"
@@ -52,12 +53,12 @@ func (r *reader) errors() {
 	r.signedSlope(m, "lean", "lean", &e.Lean)
 	if b, ok := r.axisMap(m, "backlash"); ok {
 		for _, a := range axesOf(&e.Backlash) {
-			if v, ok := length(b, a.key); ok && r.requireRange(b.Pos(a.key), "backlash "+a.key, v, 0, maxBacklash, true, "mm") {
+			if v, ok := length(b, a.key); ok && r.requireRange(b.Pos(a.key), "backlash "+a.key, v, 0, maxBacklash, "mm") {
 				*a.to = v
 			}
 		}
 	}
-	if v, ok := m.Slope("known within"); ok && r.requireRange(m.Pos("known within"), "known within", float64(100*v), 0, 100*maxScale, true, "mm per 100 mm") {
+	if v, ok := m.Slope("known within"); ok && r.requireRange(m.Pos("known within"), "known within", float64(100*v), 0, 100*maxScale, "mm per 100 mm") {
 		e.Uncertainty = v
 	}
 	e.Corrected, _ = m.YesNo("corrected")
@@ -98,10 +99,14 @@ func (r *reader) signedSlope(m *strict.Map, key, label string, to *float64) {
 	}
 	v, err := measure.ParseSlope(text)
 	if err != nil {
-		r.doc.Fault(m.Pos(key), label+": "+err.Error(), "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
+		message := err.Error()
+		if e, ok := errors.AsType[*measure.Error](err); ok {
+			message = e.Message
+		}
+		r.doc.Fault(m.Pos(key), label+": "+message, "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
 		return
 	}
-	if r.requireRange(m.Pos(key), label, float64(100*v), 0, 100*maxScale, true, "mm per 100 mm, either way") {
+	if r.requireRange(m.Pos(key), label, float64(100*v), 0, 100*maxScale, "mm per 100 mm, either way") {
 		*to = float64(sign * v)
 	}
 }

@@ -15,16 +15,16 @@ import (
 // What a profile may say. The limits are wide of any hobby router; they catch a
 // slip of the unit or of a digit, and keep every later sum finite.
 const (
-	maxTravel       = 5000  // mm
-	maxFeed         = 1e5   // mm/min
-	maxAcceleration = 50000 // mm/s², five times free fall
-	maxRounding     = 1     // mm: rounding a corner by more would show on any dish
-	maxSpeed        = 1e5   // rpm
-	maxStart        = 120   // s
-	maxCollet       = 30    // mm
-	maxBody         = 500   // mm, of the holder and the hood
-	maxEntries      = 30    // collets, dial settings
-	maxMark         = 10    // characters of a dial setting
+	minTravel, maxTravel             = 1, 5000  // mm
+	minFeed, maxFeed                 = 1, 1e5   // mm/min
+	minAcceleration, maxAcceleration = 1, 50000 // mm/s²: a feed in a minute or more; five times free fall
+	maxRounding                      = 1        // mm: rounding a corner by more would show on any dish
+	minSpeed, maxSpeed               = 100, 1e5 // rpm
+	maxStart                         = 120      // s
+	minCollet, maxCollet             = 0.5, 30  // mm
+	minBody, maxBody                 = 1, 500   // mm, of the holder and the hood
+	maxEntries                       = 30       // collets, dial settings
+	maxMark                          = 10       // characters of a dial setting
 )
 
 // former are the names that keys had once.
@@ -66,18 +66,13 @@ func Parse(file string, data []byte) (Machine, error) {
 	return r.m, nil
 }
 
-// requireRange records a fault unless low < v ≤ high, or low ≤ v where low is allowed.
-// It states the range in words.
-func (r *reader) requireRange(at strict.Pos, label string, v, low, high float64, lowAllowed bool, unit string) bool {
-	if v <= high && (v > low || lowAllowed && v == low) {
+// requireRange records a fault unless low ≤ v ≤ high. It states the range in words.
+func (r *reader) requireRange(at strict.Pos, label string, v, low, high float64, unit string) bool {
+	if v >= low && v <= high {
 		return true
 	}
-	from := "above "
-	if lowAllowed {
-		from = "from "
-	}
 	text := func(x float64) string { return measure.TrimZeros(measure.FormatFixed(x, 3)) }
-	hint := from + text(low) + " to " + text(high)
+	hint := "from " + text(low) + " to " + text(high)
 	if unit != "" {
 		hint += " " + unit
 	}
@@ -96,8 +91,8 @@ func (r *reader) identity() {
 	}
 }
 
-// vector reads one value for each axis, each above 0 and at most high.
-func (r *reader) vector(key, example, unit string, high float64, read func(*strict.Map, string) (float64, bool)) (v r3.Vec, m *strict.Map) {
+// vector reads one value for each axis, each from low to high.
+func (r *reader) vector(key, example, unit string, low, high float64, read func(*strict.Map, string) (float64, bool)) (v r3.Vec, m *strict.Map) {
 	if !r.top.Require(key, fmt.Sprintf("{x: %s, y: %s, z: %s}", example, example, example)) {
 		return v, nil
 	}
@@ -113,7 +108,7 @@ func (r *reader) vector(key, example, unit string, high float64, read func(*stri
 		if !m.Require(axis.key, example) {
 			continue
 		}
-		if value, ok := read(m, axis.key); ok && r.requireRange(m.Pos(axis.key), key+" "+axis.key, value, 0, high, false, unit) {
+		if value, ok := read(m, axis.key); ok && r.requireRange(m.Pos(axis.key), key+" "+axis.key, value, low, high, unit) {
 			*axis.to = value
 		}
 	}
@@ -130,11 +125,11 @@ func length(m *strict.Map, key string) (float64, bool) {
 func (r *reader) axes() {
 	feed := func(m *strict.Map, key string) (float64, bool) { return m.Feed(key) }
 	acceleration := func(m *strict.Map, key string) (float64, bool) { return m.Acceleration(key) }
-	r.m.Travel, _ = r.vector("travel", "600 mm", "mm", maxTravel, length)
-	r.m.Feed, _ = r.vector("feed", "5000 mm/min", "mm/min", maxFeed, feed)
+	r.m.Travel, _ = r.vector("travel", "600 mm", "mm", minTravel, maxTravel, length)
+	r.m.Feed, _ = r.vector("feed", "5000 mm/min", "mm/min", minFeed, maxFeed, feed)
 	var rapid *strict.Map
-	r.m.Rapid, rapid = r.vector("rapid", "6000 mm/min", "mm/min", maxFeed, feed)
-	r.m.Acceleration, _ = r.vector("acceleration", "250 mm/s2", "mm/s2", maxAcceleration, acceleration)
+	r.m.Rapid, rapid = r.vector("rapid", "6000 mm/min", "mm/min", minFeed, maxFeed, feed)
+	r.m.Acceleration, _ = r.vector("acceleration", "250 mm/s2", "mm/s2", minAcceleration, maxAcceleration, acceleration)
 	if rapid != nil {
 		// A controller holds every move to the rate of its traverses.
 		for _, axis := range []struct {
@@ -147,7 +142,7 @@ func (r *reader) axes() {
 		}
 	}
 	if v, ok := length(r.top, "under gantry"); ok {
-		if r.requireRange(r.top.Pos("under gantry"), "under gantry", v, 0, maxTravel, false, "mm") {
+		if r.requireRange(r.top.Pos("under gantry"), "under gantry", v, minBody, maxTravel, "mm") {
 			r.m.UnderGantry = v
 		}
 	}
@@ -168,7 +163,7 @@ func (r *reader) collets() {
 	}
 	for _, v := range list {
 		l, ok := v.Length()
-		if !ok || !r.requireRange(v.Pos(), v.Label(), l.MM, 0, maxCollet, false, "mm") {
+		if !ok || !r.requireRange(v.Pos(), v.Label(), l.MM, minCollet, maxCollet, "mm") {
 			continue
 		}
 		if slices.Contains(r.m.Collets, l.MM) {
@@ -180,17 +175,17 @@ func (r *reader) collets() {
 	sort.Float64s(r.m.Collets)
 }
 
-// twoLengths reads a map of two lengths, the first above 0 and the second at least
-// low, both at most maxBody.
-func (r *reader) twoLengths(m *strict.Map, name, first, second string, zero bool) (a, b float64) {
+// twoLengths reads a map of two lengths, the first from minBody and the second from low,
+// both up to maxBody.
+func (r *reader) twoLengths(m *strict.Map, name, first, second string, low float64) (a, b float64) {
 	m.Allow(first, second)
 	if m.Require(first, "40 mm") {
-		if v, ok := length(m, first); ok && r.requireRange(m.Pos(first), name+" "+first, v, 0, maxBody, false, "mm") {
+		if v, ok := length(m, first); ok && r.requireRange(m.Pos(first), name+" "+first, v, minBody, maxBody, "mm") {
 			a = v
 		}
 	}
 	if m.Require(second, "40 mm") {
-		if v, ok := length(m, second); ok && r.requireRange(m.Pos(second), name+" "+second, v, 0, maxBody, zero, "mm") {
+		if v, ok := length(m, second); ok && r.requireRange(m.Pos(second), name+" "+second, v, low, maxBody, "mm") {
 			b = v
 		}
 	}
@@ -201,12 +196,12 @@ func (r *reader) twoLengths(m *strict.Map, name, first, second string, zero bool
 func (r *reader) bodies() {
 	if r.top.Require("holder", "{diameter: 32 mm, length: 40 mm}") {
 		if m, ok := r.top.Map("holder"); ok {
-			r.m.Holder.Diameter, r.m.Holder.Length = r.twoLengths(m, "holder", "diameter", "length", false)
+			r.m.Holder.Diameter, r.m.Holder.Length = r.twoLengths(m, "holder", "diameter", "length", minBody)
 		}
 	}
 	if m, ok := r.top.Map("hood"); ok {
 		var h Hood
-		h.Diameter, h.AboveTip = r.twoLengths(m, "hood", "diameter", "above tip", true)
+		h.Diameter, h.AboveTip = r.twoLengths(m, "hood", "diameter", "above tip", 0)
 		r.m.Hood = &h
 	}
 }

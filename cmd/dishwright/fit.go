@@ -67,13 +67,13 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if f.radius == "" {
 		return tell.Errorf(`--radius "25 ft"`, "fit needs the radius that was asked for")
 	}
-	radius, err := lengthFlag("radius", f.radius)
+	radius, err := lengthFlag("radius", f.radius, 1, mostLength)
 	if err != nil {
 		return err
 	}
 	asked := readings.Target{Radius: radius}
 	if f.diameter != "" {
-		d, err := lengthFlag("diameter", f.diameter)
+		d, err := lengthFlag("diameter", f.diameter, 1, mostLength)
 		if err != nil {
 			return err
 		}
@@ -83,7 +83,7 @@ func runFit(a *app, f fitFlags, args []string) error {
 	}
 	gauge := measure.Length{}
 	if f.gauge != "" {
-		if gauge, err = lengthFlag("gauge", f.gauge); err != nil {
+		if gauge, err = lengthFlag("gauge", f.gauge, readings.LeastGauge, readings.MostGauge); err != nil {
 			return err
 		}
 	}
@@ -96,6 +96,9 @@ func runFit(a *app, f fitFlags, args []string) error {
 	}
 	set, err := readings.Read(args[0], data, gauge.MM, f.crown)
 	if err != nil {
+		return err
+	}
+	if err := a.vacant(f.force, f.sheet); err != nil {
 		return err
 	}
 	report, err := readings.Judge(set, asked)

@@ -9,6 +9,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"dishwright/cam"
+	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -114,14 +115,21 @@ func (f resumeFlags) stopped(w cam.Work) (s shop.Stopped, err error) {
 	if len(s.Program) > most {
 		return s, tell.Errorf("a program that dishwright wrote", "%s has more than %d MB", sources[0].Name, most/1_000_000)
 	}
+	wide, _ := key.Find("shelf/*/diameter")
+	out, _ := key.Find("shelf/*/stick out")
 	for _, l := range [...]struct {
-		name, text string
-		to         *float64
-	}{{"overlap", f.overlap, &s.Overlap}, {"diameter", f.diameter, &s.Diameter}, {"stick-out", f.stickOut, &s.StickOut}} {
+		name, text  string
+		least, most float64
+		to          *float64
+	}{
+		{"overlap", f.overlap, 0.1, mostLength, &s.Overlap},
+		{"diameter", f.diameter, wide.Least, wide.Most, &s.Diameter},
+		{"stick-out", f.stickOut, out.Least, out.Most, &s.StickOut},
+	} {
 		if l.text == "" {
 			continue
 		}
-		v, err := lengthFlag(l.name, l.text)
+		v, err := lengthFlag(l.name, l.text, l.least, l.most)
 		if err != nil {
 			return s, err
 		}

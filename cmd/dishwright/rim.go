@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -43,6 +44,13 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 			if err != nil {
 				return err
 			}
+			var set *rimSet
+			if dir != "" {
+				if set, err = openRimSet(r, sheet, dir, force); err != nil {
+					return err
+				}
+				defer set.Abandon()
+			}
 			switch {
 			case asJSON:
 				err = a.json(r.Report)
@@ -51,13 +59,14 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 			default:
 				writeRim(a.drawn(), r, a.look)
 			}
-			if err == nil && dir != "" {
-				err = a.rimSet(r, sheet, dir, force, !asJSON && !asCSV)
+			if err == nil && set != nil {
+				err = a.commit(set.Set)
 			}
 			if err != nil {
 				return err
 			}
 			if !asJSON && !asCSV {
+				set.tell(a.report())
 				writeWrapped(a.report(), "", r.Report.Caution)
 			}
 			if len(r.Report.Broken) > 0 {
@@ -74,33 +83,43 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 	return a.settable(cmd)
 }
 
-// rimSet writes the patterns and tables into a folder, and says so where it is to.
-func (a *app) rimSet(r *sides.Result, paper sides.Paper, dir string, force, say bool) error {
-	set, err := outset.Open(dir, force)
-	if err != nil {
-		return err
-	}
-	defer set.Abandon()
+// rimSet is the patterns and tables of a rim on their way into a folder.
+type rimSet struct {
+	*outset.Set
+	names []string
+}
+
+// openRimSet writes the files beside the folder.
+func openRimSet(r *sides.Result, paper sides.Paper, dir string, force bool) (*rimSet, error) {
 	files, err := r.Files(paper)
 	if err != nil {
-		return err
+		return nil, err
 	}
 	page, err := sheet.OfRim(r, nil)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	files = append(files, sides.File{Name: sheetName, Bytes: page})
-	for _, f := range files {
-		if err := set.Write(f.Name, f.Bytes); err != nil {
-			return err
+	s := &rimSet{}
+	if s.Set, err = outset.Open(dir, force); err != nil {
+		return nil, err
+	}
+	for _, f := range append(files, sides.File{Name: sheetName, Bytes: page}) {
+		if err := s.Write(f.Name, f.Bytes); err != nil {
+			s.Abandon()
+			return nil, err
 		}
+		s.names = append(s.names, f.Name)
 	}
-	if err := a.commit(set); err != nil || !say {
-		return err
+	return s, nil
+}
+
+// tell says what stands in the folder now, if anything does.
+func (s *rimSet) tell(w io.Writer) {
+	if s == nil {
+		return
 	}
-	fmt.Fprintf(a.report(), "\nwritten to %s\n", dir)
-	for _, f := range files {
-		fmt.Fprintf(a.report(), "  %s\n", f.Name)
+	fmt.Fprintf(w, "\nwritten to %s\n", s.Dir())
+	for _, n := range s.names {
+		fmt.Fprintf(w, "  %s\n", n)
 	}
-	return nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"regexp"
 	"runtime/debug"
@@ -10,6 +11,7 @@ import (
 	"sync/atomic"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/draw"
@@ -80,13 +82,14 @@ or the call is wrong.`,
 				"dishwright --help lists the commands", "dishwright new -o job.yaml writes a job file to start from")
 		},
 	}
-	root.PersistentPreRun = func(cmd *cobra.Command, _ []string) {
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
 		if !a.quiet && draw.Terminal(a.err) {
 			p := tell.NewProgress(a.err)
 			a.progress.Store(p)
 			a.out.Before = p.End
 			cmd.SetContext(tell.WithProgress(cmd.Context(), p))
 		}
+		return given(cmd)
 	}
 	root.SetIn(a.in)
 	root.SetOut(a.out)
@@ -158,6 +161,14 @@ var flagNames = regexp.MustCompile(`(?m)^\s+(?:-\w, )?--([\w-]+)`)
 
 // flagError says what is wrong with a flag, with the nearest known one.
 func flagError(cmd *cobra.Command, err error) error {
+	var bad *pflag.InvalidValueError
+	if errors.As(err, &bad) {
+		name, value := bad.GetFlag().Name, measure.Quote(bad.GetValue())
+		if bad.GetFlag().Value.Type() == "bool" {
+			return tell.Errorf("--"+name+" alone", "--%s takes no value such as %s", name, value)
+		}
+		return tell.Errorf("write it like --"+name+" 100", "--%s %s is not a whole number", name, value)
+	}
 	var unknown interface{ GetSpecifiedName() string }
 	if !errors.As(err, &unknown) || !strings.HasPrefix(err.Error(), "unknown") {
 		return tell.Hint(err, cmd.CommandPath()+" --help shows the flags")
@@ -202,16 +213,33 @@ func exactlyOne(what string) cobra.PositionalArgs {
 	}
 }
 
-// lengthFlag reads the length given to a flag; it must be more than zero.
-func lengthFlag(name, text string) (measure.Length, error) {
+// The lengths that flags take, in mm, where nothing narrower is known: from less than any
+// gauge shows to more than any dome's radius. They catch a slip of the unit.
+const leastLength, mostLength = 1e-4, 100_000.0
+
+// lengthFlag reads the length given to a flag, of a range in mm.
+func lengthFlag(name, text string, least, most float64) (measure.Length, error) {
 	l, err := measure.ParseLength(text)
-	if err != nil {
+	switch {
+	case err != nil:
 		return measure.Length{}, tell.Wrap("--"+name, err)
-	}
-	if !(l.MM > 0) {
+	case !(l.MM > 0):
 		return measure.Length{}, tell.Errorf("write it like 460 mm, 6 1/2 in or 25 ft", "--%s must be more than zero, not %s", name, l)
+	case !(l.MM >= least && l.MM <= most):
+		return measure.Length{}, tell.Errorf(fmt.Sprintf("from %s to %s", l.WithMM(least), l.WithMM(most)), "--%s of %s is out of range", name, l)
 	}
 	return l, nil
+}
+
+// given refuses options with nothing in them: who writes --sheet "" forgot a name, or
+// its shell lost one.
+func given(cmd *cobra.Command) (err error) {
+	cmd.Flags().Visit(func(f *pflag.Flag) {
+		if f.Value.Type() == "string" && strings.TrimSpace(f.Value.String()) == "" && err == nil {
+			err = tell.Errorf("write a value behind it, or leave it out", "--%s is empty", f.Name)
+		}
+	})
+	return err
 }
 
 // pseudo matches the versions that the go command makes up from a commit's date.

@@ -44,7 +44,7 @@ known, the answer to which dish this is.`,
 				if !cmd.Flags().Changed(name) {
 					continue
 				}
-				l, err := lengthFlag(name, *text[name])
+				l, err := lengthFlag(name, *text[name], leastLength, measure.MaxLength)
 				if err != nil {
 					return err
 				}

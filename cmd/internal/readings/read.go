@@ -35,8 +35,12 @@ type Spot struct {
 // fitted in some seconds.
 const mostReadings = 20_000
 
-// mostGauge is a gauge that reads no finer than this, mm.
-const mostGauge = 5.0
+// A gauge's finest step, mm: from a tenth of a thousandth, finer than any shop's, to a
+// coarse rule's.
+const (
+	LeastGauge = 1e-4
+	MostGauge  = 5.0
+)
 
 // Read reads a file; gauge is the gauge's step in mm where the call names it, else 0,
 // and crown whether the call says that a crown was measured.
@@ -125,7 +129,7 @@ func (r *yamlReader) all() {
 		r.set.Crown = w == "crown"
 	}
 	if g, ok := r.root.Length("gauge"); ok {
-		if !(g.MM > 0 && g.MM <= mostGauge) {
+		if !(g.MM >= LeastGauge && g.MM <= MostGauge) {
 			r.doc.Fault(r.root.Pos("gauge"), fmt.Sprintf("a gauge that reads in steps of %s", g), "the finest step that it shows, such as 0.01 mm")
 		}
 		r.set.Fit.Resolution = g.MM
@@ -286,6 +290,10 @@ func (r *yamlReader) ignore() {
 	x, _ := m.Length("x")
 	y, _ := m.Length("y")
 	radius, ok := m.Length("radius")
+	if ok && !(radius.MM > 0) {
+		r.doc.Fault(m.Pos("radius"), fmt.Sprintf("a radius of %s leaves nothing out", radius), "a radius above 0 mm, or no ignore")
+		return
+	}
 	if !ok || r.set.Feet > 0 {
 		if r.set.Feet > 0 {
 			r.doc.Fault(r.root.KeyPos("ignore"), "depths under legs have no places to leave out", "leave the readings themselves out")
