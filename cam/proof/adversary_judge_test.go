@@ -103,7 +103,7 @@ const sameHeight = 1e-6
 
 // mostSlack is the most that the field may take for its own excess, mm.
 func mostSlack(c Case) float64 {
-	return 0.25
+	return 0.1
 }
 
 // besideMove draws a place where some move may cut.

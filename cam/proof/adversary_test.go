@@ -23,6 +23,7 @@ var tricks = []trick{
 	{"plunges", adversary.plunges, (*deceit).judgeWood},
 	{"gaps", adversary.gaps, (*deceit).judgeStanding},
 	{"behind", adversary.behind, (*deceit).judgeStanding},
+	{"spheres", adversary.spheres, (*deceit).judgeGouge},
 }
 
 const (
@@ -57,7 +58,7 @@ func TestAdversary(t *testing.T) {
 		}
 		require.NotEmpty(t, list, "no such trick")
 	}
-	all := tally{lied: map[string]int{}, tried: map[string]int{}, first: map[string]uint64{}, worst: map[string]told{}}
+	all := attacks{lied: map[string]int{}, tried: map[string]int{}, first: map[string]uint64{}, worst: map[string]told{}}
 	var next atomic.Uint64
 	var group sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
@@ -86,8 +87,8 @@ type told struct {
 	by  *deceit
 }
 
-// tally is what a run has come to, by trick.
-type tally struct {
+// attacks is what a run has come to, by trick.
+type attacks struct {
 	sync.Mutex
 	tried, lied map[string]int
 	first       map[string]uint64
@@ -95,7 +96,7 @@ type tally struct {
 }
 
 // try draws and judges one deceit.
-func (s *tally) try(k trick, seed, number uint64) {
+func (s *attacks) try(k trick, seed, number uint64) {
 	a := newAdversary(seed, number)
 	d := k.draw(a)
 	d.trick, d.number = k.name, number
