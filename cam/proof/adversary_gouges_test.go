@@ -86,7 +86,8 @@ func (a adversary) spheres() *deceit {
 }
 
 // wanted is the height of what may not be cut at a place: the face, and beside a hollow
-// the blank's top; −Inf beside a crown.
+// the blank's top; −Inf beside a crown
+// and outside the blank.
 func (d *deceit) wanted(x, y float64) float64 {
 	f := d.limits.Face
 	far := math.Hypot(x, y)
@@ -94,6 +95,8 @@ func (d *deceit) wanted(x, y float64) float64 {
 		far = math.Abs(x)
 	}
 	switch {
+	case d.limits.Blank.Inside(x, y) < 0:
+		return math.Inf(-1)
 	case f.Kind == dish.Hollow && far <= f.Rim:
 		return math.Sqrt(f.Radius*f.Radius-f.Rim*f.Rim) - math.Sqrt(f.Radius*f.Radius-far*far)
 	case f.Kind == dish.Crown && far <= f.Rim:

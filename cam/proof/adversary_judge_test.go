@@ -81,17 +81,17 @@ func (d *deceit) judgeWood(a adversary) (lies []lie) {
 	for i, w := range worst {
 		p := d.programs[i]
 		hold := func(k Kind, c claim, bound float64, kinds ...Kind) {
-			if c.amount > bound+sameHeight && !found(said, p.Name, kinds...) {
-				lies = append(lies, lie{k, c.amount, bound, c.x, c.y, fmt.Sprintf("%s:%d", p.Name, c.line)})
+			if c.amount > bound && !found(said, p.Name, kinds...) {
+				lies = append(lies, lie{k, c.amount, bound, c.x, c.y, fmt.Sprintf("%s:%d, not found", p.Name, c.line)})
 			}
 		}
 		allowed := math.Min(p.Cutter.DepthOfCut, p.Cutter.FluteLength)
-		hold(KindBite, w.bite, allowed, KindBite)
-		if i < len(said.Bites) && w.bite.amount > said.Bites[i]+sameHeight {
+		hold(KindBite, w.bite, allowed+biteTolerance, KindBite)
+		if i < len(said.Bites) && w.bite.amount > said.Bites[i]+biteTolerance {
 			lies = append(lies, lie{KindBite, w.bite.amount, said.Bites[i], w.bite.x, w.bite.y, fmt.Sprintf("%s:%d", p.Name, w.bite.line)})
 		}
 		slack := mostSlack(d.limits)
-		hold(KindTraverse, w.traverse, slack, KindTraverse)
+		hold(KindTraverse, w.traverse, slack+sameHeight, KindTraverse)
 		hold(KindRamp, w.plunge, coreSlackFactor*slack, KindRamp, KindTraverse)
 		hold(KindContact, w.contact, biteTolerance, KindContact)
 	}

@@ -1,9 +1,12 @@
 package proof
 
 import (
+	"maps"
 	"os"
 	"runtime"
+	"slices"
 	"strconv"
+	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -24,6 +27,8 @@ var tricks = []trick{
 	{"gaps", adversary.gaps, (*deceit).judgeStanding},
 	{"behind", adversary.behind, (*deceit).judgeStanding},
 	{"spheres", adversary.spheres, (*deceit).judgeGouge},
+	{"tilts", adversary.tilts, (*deceit).judgeTilted},
+	{"edges", adversary.edges, (*deceit).judgeEdges},
 }
 
 const (
@@ -58,7 +63,7 @@ func TestAdversary(t *testing.T) {
 		}
 		require.NotEmpty(t, list, "no such trick")
 	}
-	all := attacks{lied: map[string]int{}, tried: map[string]int{}, first: map[string]uint64{}, worst: map[string]told{}}
+	all := attacks{lied: map[string]int{}, tried: map[string]int{}, first: map[string]uint64{}, worst: map[string]told{}, numbers: map[string][]uint64{}}
 	var next atomic.Uint64
 	var group sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
@@ -70,6 +75,11 @@ func TestAdversary(t *testing.T) {
 		})
 	}
 	group.Wait()
+	for _, kind := range slices.Sorted(maps.Keys(all.numbers)) {
+		l := all.numbers[kind]
+		slices.Sort(l)
+		t.Logf("%s: %d, numbers %v", kind, len(l), l[:min(len(l), 8)])
+	}
 	for _, k := range list {
 		if all.lied[k.name] == 0 {
 			t.Logf("%-10s %6d tried", k.name, all.tried[k.name])
@@ -93,6 +103,7 @@ type attacks struct {
 	tried, lied map[string]int
 	first       map[string]uint64
 	worst       map[string]told
+	numbers     map[string][]uint64 // by what the lie is of
 }
 
 // try draws and judges one deceit.
@@ -111,6 +122,9 @@ func (s *attacks) try(k trick, seed, number uint64) {
 		s.first[k.name] = number
 	}
 	for _, l := range lies {
+		_, missed, _ := strings.Cut(l.where, ",")
+		kind := k.name + ": " + string(l.of) + missed
+		s.numbers[kind] = append(s.numbers[kind], number)
 		if w := s.worst[k.name]; w.by == nil || l.over() > w.lie.over() {
 			s.worst[k.name] = told{l, d}
 		}
