@@ -34,6 +34,41 @@
 // highest one found. That one is evaluated on the moves themselves, from below, so
 // it is never above the truth.
 //
+// # What the certificate claims
+//
+// Each claim names the place where it is shown, and the test that attacks it.
+//
+//   - f is convex, and its footprint too, of every piece that moves are taken as: a straight
+//     run with a convex chain of heights (newRun) sweeps the sum of a segment and a disc; a
+//     concave chain stands for the endless lines through its pieces, cut off at its ends
+//     (surface); a plunge is a disc (splitRuns); a ring of at most a third of a turn is
+//     neither, and has its bend added and no cell that could reach round its middle (ring).
+//     TestSurfacesAreConvexAndNeverTooLow, TestRingsBendNoMoreThanStated,
+//     TestRingsOverAnyCell.
+//   - No piece lies below the moves it stands for, nor wider: chains (setChain), arcs in
+//     vertical planes (shallowArc), chords (arcChain), rings and their levels (rings).
+//     TestConcavePassesAndPlunges, TestShallowArcsAreHeldFromAbove,
+//     TestArcsAreHeldFromBothSides, TestRings.
+//   - Height over the face is convex or has a plane above it that is linear (localFace); a
+//     cell's corners enclose its part of the face (findCorners). TestScallopAgainstBruteForce.
+//   - A weighted mean of corner heights bounds the least of the passes (lowestMean), and
+//     heights known from a cell that was halved are those of its halves (knownHeights).
+//     TestScallopAgainstBruteForce, TestKnownHalves.
+//   - What is left out only raises the bound: moves above the blank's top (onlyBelowTop), far
+//     above the face (onlyNearFace, and Certify's second look), from places that are not
+//     known (makeRuns), passes that no cell evaluates (estimate). TestScallopOfWhatIsNotCut,
+//     TestSurfacesLeaveOutNothing, TestAdversary.
+//   - It holds for every spindle up to the tilt and every cutter down to the undersize
+//     (tiltedEnd, Undersized). TestTiltAgainstBody, TestTiltAndUndersize.
+//   - It holds for a face cut in setups wherever each lies within the index error (Setups).
+//     TestIndexErrorByChance in the package shop.
+//   - No move goes deeper below what is allowed than its Gouge (tipLimit), arcs within
+//     arcTolerance. TestGougeAgainstBruteForce, TestGougeOfArcsPastASmallCrown.
+//   - No bite, descent or traverse is deeper than reported, but within the margins that Stock
+//     states. TestStockAgainstBruteForce, TestAdversary.
+//   - It leaves out what a controller makes of corners: CornerRounding says how much that may
+//     be. TestCornerRoundingAgainstRoundedCorners.
+//
 // A formula that names no source is derived where it stands, by ourselves; the sagitta
 // of a chord, c²/8R to first order, is that of [MH].
 //
