@@ -22,13 +22,14 @@ var minDecimalsForArcs = [...]int{Millimetres: 4, Inches: 5}
 
 // controller reads how the controller runs a program and how it is written.
 func (r *reader) controller() {
+	var rounding *measure.Length // nil where it has a fault of its own
 	if r.top.Require("corner rounding", "0.02 mm") {
-		if v, ok := length(r.top, "corner rounding"); ok && r.requireRange(r.top.Pos("corner rounding"), "corner rounding", v, 0, maxRounding, "mm") {
-			r.m.CornerRounding = v
+		if l, ok := r.top.Length("corner rounding"); ok && r.requireRange(r.top.Pos("corner rounding"), "corner rounding", l.MM, 0, maxRounding, "mm") {
+			r.m.CornerRounding, rounding = l.MM, &l
 		}
 	}
 	if r.top.Require("path mode", "G64") {
-		r.pathMode()
+		r.pathMode(rounding)
 	}
 	if r.top.Require("arcs", "no") {
 		r.m.Arcs, _ = r.top.YesNo("arcs")
@@ -49,7 +50,7 @@ func (r *reader) controller() {
 
 // pathMode reads the line that selects how corners are taken. A tolerance in it
 // may not exceed the corner rounding, or the proof would promise too much.
-func (r *reader) pathMode() {
+func (r *reader) pathMode(rounding *measure.Length) {
 	text, ok := r.top.Text("path mode")
 	if !ok {
 		return
@@ -61,19 +62,9 @@ func (r *reader) pathMode() {
 		return
 	}
 	r.m.PathMode = text
-	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && r.top.Has("corner rounding") {
-		// A millionth covers the rounding of inches to mm.
-		if mm := float64(p * r.m.Unit.MM()); r.m.CornerRounding > 0 && mm > r.m.CornerRounding*(1+1e-6) || r.m.CornerRounding == 0 && mm > 0 {
-			r.roundingFault(text)
-		}
-	}
-}
-
-// roundingFault says that path mode and corner rounding do not agree, unless the
-// corner rounding has a fault of its own.
-func (r *reader) roundingFault(text string) {
-	if l, ok := r.top.Length("corner rounding"); ok && l.MM >= 0 && l.MM <= maxRounding {
-		r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(text)+" lets the controller round corners by more than the corner rounding, "+l.String(),
+	// A millionth covers the rounding of inches to mm.
+	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && rounding != nil && float64(p*r.m.Unit.MM()) > rounding.MM*(1+1e-6) {
+		r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(text)+" lets the controller round corners by more than the corner rounding, "+rounding.String(),
 			"raise the corner rounding or lower the number after P")
 	}
 }
