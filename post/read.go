@@ -34,7 +34,8 @@ type PathModeSink interface {
 type ReadOptions struct {
 	// PathMode is the line that selects how the machine takes corners. Where a
 	// line of the program is this text to the letter, it is accepted, whatever
-	// its words; blanks round it and a comment after it do not matter.
+	// its words; blanks round it, a line number before it and a comment after it do
+	// not matter.
 	PathMode string
 	// ZShift is added to the program's Z to get Z in the face frame, in mm: 0
 	// where the program's Z0 is the face frame's.

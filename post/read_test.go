@@ -105,7 +105,7 @@ func TestReadRules(t *testing.T) {
 		{"modes that change nothing", "G21 G17 G40 G49 G54 G61 G90 G94 G98 M48\nG43 H0\nG61.1 G99 M49\nG0 X1\nM2", readStart, "traverse 1 0 0; end"},
 		{"a start that is not known", "G21 G0 Z5\nX1 Y2\nM2", unknown, "traverse NaN NaN 5; traverse 1 2 5; end"},
 		{"the shift along Z", "G21 G0 Z5\nG91 Z1\nG90 G92 Z0\nZ1\nG92.1\nZ1\nM2", ReadOptions{ZShift: -25}, "traverse 0 0 -20; traverse 0 0 -19; traverse 0 0 -18; traverse 0 0 -24; end"},
-		{"the profile's own path mode", "G61 P0.02\n  G61 P0.02 (so)\nM2", ReadOptions{PathMode: " G61 P0.02 "}, `comment "so"; end`},
+		{"the profile's own path mode", "G61 P0.02\n  G61 P0.02 (so)\nN5G61 P0.02\n n 1 0 G61 P0.02 \nM2", ReadOptions{PathMode: " G61 P0.02 "}, `comment "so"; end`},
 	} {
 		t.Run(c.section, func(t *testing.T) {
 			for _, end := range []string{"\n", "\r\n"} {

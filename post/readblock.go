@@ -78,12 +78,6 @@ func (x *reader) parse(line []byte, p int) error {
 	b := &x.block
 	b.have, b.gs, b.ms, b.mCount, b.comment, b.pathMode = 0, 0, 0, 0, nil, false
 	x.settings = x.settings[:0]
-	if len(x.pathMode) > 0 && line[p] == x.pathMode[0] {
-		if q, ok := x.matchPathMode(line, p); ok {
-			b.pathMode, b.pathModeAt = true, p+1
-			p = q
-		}
-	}
 	var err error
 	switch line[p] {
 	case '/':
@@ -93,6 +87,10 @@ func (x *reader) parse(line []byte, p int) error {
 		if p, err = x.lineNumber(line, p); err != nil {
 			return err
 		}
+	}
+	if q, ok := x.matchPathMode(line, p); ok {
+		b.pathMode, b.pathModeAt = true, p+1
+		p = q
 	}
 	for {
 		c := line[p]
@@ -338,7 +336,7 @@ func readerPathMode(s string) (string, error) {
 // matchPathMode reports whether the line is the accepted one, and returns the
 // place after it.
 func (x *reader) matchPathMode(line []byte, p int) (next int, ok bool) {
-	if !bytes.HasPrefix(line[p:], x.pathMode) {
+	if len(x.pathMode) == 0 || !bytes.HasPrefix(line[p:], x.pathMode) {
 		return p, false
 	}
 	p = lexSkip(line, p+len(x.pathMode))

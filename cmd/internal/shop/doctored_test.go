@@ -223,7 +223,7 @@ func everyLine(change func(string) string) func(pages) (pages, int) {
 func numbered() func(string) string {
 	n := 0
 	return func(l string) string {
-		if n += 10; l == "" || l[0] == '(' || strings.HasPrefix(l, "G64") {
+		if n += 10; l == "" || l[0] == '(' {
 			return l
 		}
 		return fmt.Sprintf("N%d %s", n%100000, l)
