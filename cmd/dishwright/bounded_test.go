@@ -35,12 +35,24 @@ func shelfOf(n int) string {
 	return b.String()
 }
 
+// placings are readings of five depths each under a straightedge laid so often, on a face of
+// 25 ft.
+func placings(n int) string {
+	var b strings.Builder
+	b.WriteString("unit: mm\ngauge: 0.01 mm\nstraightedge:\n")
+	for i := range n {
+		off := float64(i%7) / 100
+		fmt.Fprintf(&b, "  - {depths: [[-280, %.2f], [-140, %.2f], [0, %.2f], [140, %.2f], [280, %.2f]]}\n", off, 3.86+off, 5.14+off, 3.86+off, off)
+	}
+	return b.String()
+}
+
 // large is a job about a face of 590 mm.
 func large(scallop, shelf, more string) string {
 	return "radius: 7620 mm\ndiameter: 590 mm\nblank: {size: 612 mm, thickness: 40 mm}\nmachine: bench-600\nzero: centre-bed\nscallop: " + scallop + "\n" + more + "shelf:\n" + shelf
 }
 
-// TestBounded: whatever a job file asks for, it is made or refused within a minute and 500
+// TestBounded: whatever a file asks for, it is made or refused within a minute and 500
 // MB, and what is too much in itself within a second. LONG tries the largest that are
 // made too, which takes minutes.
 func TestBounded(t *testing.T) {
@@ -58,6 +70,8 @@ func TestBounded(t *testing.T) {
 		{"lists within lists", "name: " + strings.Repeat("[", 400_000), false, 2},
 		{"aliases of aliases", "a: &a [x, x]\nb: &b [*a, *a]\nc: [*b, *b]\n", false, 2},
 		{"a hundred thousand keys", strings.Repeat("k: 1\n", 100_000), false, 2},
+		{"800 placings of a straightedge", placings(800), false, 0},
+		{"4000 placings of a straightedge", placings(4000), true, 0},
 		{"seven thousand cutters", large("0.1 mm", shelfOf(7000), ""), false, 2},
 		{"twenty thousand hold-downs", large("0.1 mm", ball, "hold downs: ["+strings.Repeat("{x: 1 mm, y: 1 mm, radius: 1 mm, height: 1 mm}, ", 20_000)+"]\n"), false, 2},
 		{"passes of a hair's breadth", strings.Replace(large("0.005 mm", ball, "pattern: raster\n"), "diameter: 6 mm", "diameter: 0.5 mm", 1), false, 2},
@@ -72,8 +86,11 @@ func TestBounded(t *testing.T) {
 		file := filepath.Join(t.TempDir(), "job.yaml")
 		require.NoError(t, os.WriteFile(file, []byte(j.text), 0o666))
 		call := []string{"make", file, "-o", filepath.Join(t.TempDir(), "out"), "--quiet"}
-		if strings.HasSuffix(j.name, "compared") {
+		switch {
+		case strings.HasSuffix(j.name, "compared"):
 			call = []string{"compare", file}
+		case strings.HasSuffix(j.name, "straightedge"):
+			call = []string{"fit", file, "--radius", "25 ft", "--json"}
 		}
 		cmd := exec.Command("dishwright", call...)
 		begun := time.Now()

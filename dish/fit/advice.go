@@ -1,10 +1,6 @@
 package fit
 
-import (
-	"math"
-
-	"gonum.org/v1/gonum/mat"
-)
+import "math"
 
 // Repeat is readings to take again at the place of one that was taken.
 type Repeat struct {
@@ -18,40 +14,40 @@ const maxRepeats = 60
 // RepeatsToHalve returns which readings to repeat, and how often, to halve the interval
 // of the curvature. Each step adds the reading that narrows it most; nil where
 // maxRepeats of them are not enough. A reading with the row j of the design changes the inverse of the normal
-// matrix M by −M j jᵀM/(1 + jᵀM j) (Sherman and Morrison's formula, from memory).
+// matrix M by −M j jᵀM/(1 + jᵀM j) (Sherman and Morrison's formula, from memory): its first
+// element by the square of the curvature's change with the reading over 1 + its leverage.
 func (s Sphere) RepeatsToHalve() []Repeat {
 	t := s.solution
-	m := mat.DenseCopyOf(t.inverse)
-	wanted := m.At(0, 0) / 4
-	count := map[int]int{}
+	count := make([]float64, len(t.kept))
+	for row := range count {
+		count[row] = 1
+	}
 	for range maxRepeats {
+		f := factor(t.shared, t.own, t.frame, len(t.origin), count)
 		bestGain, bestRow := 0.0, -1
-		for row := range t.kept {
-			var v mat.VecDense
-			j := t.jacobian.RowView(row)
-			v.MulVec(m, j)
+		lever := f.leverage(len(count))
+		for row, c := range f.left(len(count)) {
+			// Both are of all readings that were taken there.
+			gain := c * c / count[row] / (1 + lever[row]/count[row])
 			// Places that are as good but for rounding: the first.
-			if gain := v.AtVec(0) * v.AtVec(0) / (1 + mat.Dot(j, &v)); gain > bestGain*(1+1e-9) {
+			if gain > bestGain*(1+1e-9) {
 				bestGain, bestRow = gain, row
 			}
 		}
 		if bestRow < 0 {
 			return nil
 		}
-		j := t.jacobian.RowView(bestRow)
-		var v mat.VecDense
-		v.MulVec(m, j)
-		m.RankOne(m, -1/(1+mat.Dot(j, &v)), &v, &v)
 		count[bestRow]++
-		if m.At(0, 0) <= wanted {
-			var list []Repeat
-			for row, i := range t.kept {
-				if count[row] > 0 {
-					list = append(list, Repeat{i, count[row]})
-				}
-			}
-			return list
+		if factor(t.shared, t.own, t.frame, len(t.origin), count).square < 4*t.design.square*(1-1e-12) {
+			continue
 		}
+		var list []Repeat
+		for row, i := range t.kept {
+			if count[row] > 1 {
+				list = append(list, Repeat{i, int(count[row]) - 1})
+			}
+		}
+		return list
 	}
 	return nil
 }

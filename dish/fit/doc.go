@@ -20,11 +20,18 @@
 // outside the sphere about the centre n/κ; that is |q − n/κ| − 1/κ without its loss of
 // digits.
 //
+// Readings of many placings of a straightedge are many small frames and one curvature: each
+// frame's own unknowns are eliminated from its own readings [GP], so that time and memory go
+// with the readings.
+//
 // References:
 //
 //	[MH]  Machinery's Handbook, 31st edition: segments pp. 79 and 83
 //	[GGS] W. Gander, G. H. Golub, R. Strebel, Least-squares fitting of circles and
 //	      ellipses, BIT 34 (1994) 558-578
+//	[GP]  G. H. Golub, V. Pereyra, The differentiation of pseudo-inverses and nonlinear
+//	      least squares problems whose variables separate, SIAM Journal on Numerical
+//	      Analysis 10 (1973) 413-432; from memory
 //	[GUM] JCGM 100:2008, 5.2.2: the uncertainty of a result of several inputs; from
 //	      memory
 //	[CW]  R. D. Cook, S. Weisberg, Residuals and Influence in Regression, 1982: the

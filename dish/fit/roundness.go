@@ -31,8 +31,9 @@ func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 		span = max(span, math.Hypot(q.X-t.origin[0].X, q.Y-t.origin[0].Y))
 	}
 	for row, i := range t.kept {
-		for k := range u {
-			a.Set(row, k, t.jacobian.At(row, k))
+		a.Set(row, 0, t.shared[row])
+		for k, column := range t.own {
+			a.Set(row, k+1, column[row])
 		}
 		x, y := (r.List[i].At.X-t.origin[0].X)/span, (r.List[i].At.Y-t.origin[0].Y)/span
 		a.Set(row, u, (x*x-y*y)/2)

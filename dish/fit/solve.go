@@ -11,40 +11,54 @@ import (
 
 // solution is a fit to some of the readings.
 type solution struct {
-	kept     []int
-	params   []float64 // κ, then for each frame its tilts and its height
-	origin   []r3.Vec  // of each frame
-	misfit   []float64 // of the kept readings
-	jacobian *mat.Dense
-	inverse  *mat.Dense // (JᵀJ)⁻¹
-	dof      int        // degrees of freedom
+	kept   []int
+	frame  []int     // of each of them
+	params []float64 // κ, then for each frame its tilts and its height
+	origin []r3.Vec  // of each frame
+	misfit []float64 // of the kept readings
+	shared []float64 // how each misfit changes with κ
+	own    [][]float64
+	design blocks // these, factored
+	dof    int    // degrees of freedom
 }
 
-// unknowns returns how many there are.
-func (r Readings) unknowns() int {
+// own returns how many unknowns a frame has of its own: of a line its tilt and its height,
+// of places two tilts and a height.
+func (r Readings) own() int {
 	if r.LineCount > 0 {
-		return 1 + 2*r.LineCount
+		return 2
 	}
-	return 4
+	return 3
 }
 
-// frame returns the number of a reading's frame and where its unknowns begin.
-func (r Readings) frame(i int) (frame, at int) {
+// frames returns how many there are.
+func (r Readings) frames() int { return max(1, r.LineCount) }
+
+// frame returns the number of a reading's frame.
+func (r Readings) frame(i int) int {
 	if r.LineCount > 0 {
-		return r.List[i].Line, 1 + 2*r.List[i].Line
+		return r.List[i].Line
 	}
-	return 0, 1
+	return 0
+}
+
+// local are the unknowns that a reading depends on: κ and those of its frame.
+type local [4]float64
+
+// of returns the unknowns of a frame.
+func (s *solution) of(r Readings, frame int) (p local) {
+	m := r.own()
+	p[0] = s.params[0]
+	copy(p[1:], s.params[1+m*frame:1+m*frame+m])
+	return p
 }
 
 // misfitOf returns how far reading i lies outside the sphere of the unknowns p.
-func (r Readings) misfitOf(s *solution, i int, p []float64) float64 {
-	f, at := r.frame(i)
-	q := r3.Sub(r.List[i].At, s.origin[f])
-	tx, ty, z := p[at], 0.0, 0.0
+func (r Readings) misfitOf(s *solution, i int, p local) float64 {
+	q := r3.Sub(r.List[i].At, s.origin[r.frame(i)])
+	tx, ty, z := p[1], p[2], p[3]
 	if r.LineCount > 0 {
-		z = p[at+1]
-	} else {
-		ty, z = p[at+1], p[at+2]
+		ty, z = 0, p[2]
 	}
 	q.Z -= z
 	l := math.Sqrt(1 + tx*tx + ty*ty)
@@ -59,24 +73,25 @@ const maxSteps = 50
 
 // solve fits some of the readings.
 func solve(r Readings, kept []int) (*solution, error) {
-	n, u := len(kept), r.unknowns()
+	n, u := len(kept), 1+r.own()*r.frames()
 	if n < u+1 {
 		return nil, ErrTooFew
 	}
 	s := &solution{kept: kept, params: make([]float64, u), dof: n - u}
+	for _, i := range kept {
+		s.frame = append(s.frame, r.frame(i))
+	}
 	s.setOrigins(r)
 	if err := s.startFromParaboloid(r); err != nil {
 		return nil, err
 	}
 	s.startFromSphere(r)
 	for range maxSteps {
-		s.linearize(r)
-		step, err := s.newtonStep()
-		if err != nil {
-			return nil, err
+		if s.linearize(r); !(s.design.least > 0) {
+			return nil, ErrSpread
 		}
 		scale := 0.0
-		for k, d := range step {
+		for k, d := range s.design.solve(s.misfit) {
 			s.params[k] -= d
 			// Steps are compared in mm over a span of 100 mm.
 			scale = max(scale, math.Abs(d)*[...]float64{1e4, 1e2}[min(k, 1)])
@@ -88,11 +103,7 @@ func solve(r Readings, kept []int) (*solution, error) {
 			break
 		}
 	}
-	s.linearize(r)
-	var normal mat.Dense
-	normal.Mul(s.jacobian.T(), s.jacobian)
-	s.inverse = mat.NewDense(u, u, nil)
-	if err := s.inverse.Inverse(&normal); err != nil && !onlyIllConditioned(err) {
+	if s.linearize(r); !(s.design.least > 0) {
 		return nil, ErrSpread
 	}
 	return s, nil
@@ -107,11 +118,10 @@ func onlyIllConditioned(err error) bool {
 
 // setOrigins sets each frame's middle.
 func (s *solution) setOrigins(r Readings) {
-	frames := max(1, r.LineCount)
-	s.origin = make([]r3.Vec, frames)
-	count := make([]float64, frames)
-	for _, i := range s.kept {
-		f, _ := r.frame(i)
+	s.origin = make([]r3.Vec, r.frames())
+	count := make([]float64, r.frames())
+	for row, i := range s.kept {
+		f := s.frame[row]
 		s.origin[f] = r3.Add(s.origin[f], r.List[i].At)
 		count[f]++
 	}
@@ -125,51 +135,45 @@ func (s *solution) setOrigins(r Readings) {
 // startFromParaboloid starts from the paraboloid z = κ/2 (x² + y²) + t x + z0: linear in its
 // unknowns, and for shallow faces nearly the sphere.
 func (s *solution) startFromParaboloid(r Readings) error {
-	n, u := len(s.kept), len(s.params)
-	a, b := mat.NewDense(n, u, nil), mat.NewVecDense(n, nil)
 	span := 0.0
-	for _, i := range s.kept {
-		f, _ := r.frame(i)
-		q := r3.Sub(r.List[i].At, s.origin[f])
-		span = max(span, math.Hypot(q.X, q.Y))
+	local := make([]r3.Vec, len(s.kept))
+	for row, i := range s.kept {
+		q := r3.Sub(r.List[i].At, s.origin[s.frame[row]])
+		local[row], span = q, max(span, math.Hypot(q.X, q.Y))
 	}
 	if !(span > 0) {
 		return ErrSpread
 	}
-	for row, i := range s.kept {
-		f, at := r.frame(i)
-		q := r3.Sub(r.List[i].At, s.origin[f])
+	n, m := len(s.kept), r.own()
+	bow, z, own := make([]float64, n), make([]float64, n), columns(m, n)
+	for row, q := range local {
 		x, y := q.X/span, q.Y/span
-		a.Set(row, 0, (x*x+y*y)/2)
-		a.Set(row, at, x)
-		if r.LineCount > 0 {
-			a.Set(row, at+1, 1)
-		} else {
-			a.Set(row, at+1, y)
-			a.Set(row, at+2, 1)
-		}
-		b.SetVec(row, q.Z)
+		bow[row], z[row] = (x*x+y*y)/2, q.Z
+		own[0][row], own[1][row] = x, y
+		own[m-1][row] = 1
 	}
-	var qr mat.QR
-	qr.Factorize(a)
+	f := factor(bow, own, s.frame, r.frames(), nil)
 	// Scaled to the span, a condition of 1e8 leaves nothing of a gauge's digits.
-	if c := qr.Cond(); !(c < 1e8) {
+	if !(f.condition() < 1e8) {
 		return ErrSpread
 	}
-	var x mat.VecDense
-	if err := qr.SolveVecTo(&x, false, b); err != nil {
-		return ErrSpread
-	}
-	for k := range s.params {
-		s.params[k] = x.AtVec(k)
-	}
+	s.params = f.solve(z)
 	s.params[0] /= span * span
-	for k := 1; k < u; k++ {
-		if (r.LineCount > 0 && k%2 == 1) || (r.LineCount == 0 && k < 3) {
+	for k := 1; k < len(s.params); k++ {
+		if k%m != 0 { // the last of a frame's is its height
 			s.params[k] /= span
 		}
 	}
 	return nil
+}
+
+// columns makes m columns of n rows.
+func columns(m, n int) [][]float64 {
+	out := make([][]float64, m)
+	for k := range out {
+		out[k] = make([]float64, n)
+	}
+	return out
 }
 
 // startFromSphere replaces the start by the sphere of the linear algebraic fit |q|² = 2 c·q + d
@@ -227,8 +231,8 @@ func (s *solution) startFromSphere(r Readings) {
 // squaresAtParams returns the sum of squares at the unknowns at hand.
 func (s *solution) squaresAtParams(r Readings) float64 {
 	sum := 0.0
-	for _, i := range s.kept {
-		sum += math.Pow(r.misfitOf(s, i, s.params), 2)
+	for row, i := range s.kept {
+		sum += math.Pow(r.misfitOf(s, i, s.of(r, s.frame[row])), 2)
 	}
 	return sum
 }
@@ -236,37 +240,28 @@ func (s *solution) squaresAtParams(r Readings) float64 {
 // linearize works out the misfits and how they change with the unknowns, by
 // differences: the misfit is so nearly linear that these are exact to many digits.
 func (s *solution) linearize(r Readings) {
-	n, u := len(s.kept), len(s.params)
-	s.misfit, s.jacobian = make([]float64, n), mat.NewDense(n, u, nil)
+	n, m := len(s.kept), r.own()
+	s.misfit, s.shared, s.own = make([]float64, n), make([]float64, n), columns(m, n)
 	for row, i := range s.kept {
-		s.misfit[row] = r.misfitOf(s, i, s.params)
-		_, at := r.frame(i)
-		for k := range u {
-			if r.LineCount > 0 && k > 0 && k != at && k != at+1 {
-				continue
-			}
+		p := s.of(r, s.frame[row])
+		s.misfit[row] = r.misfitOf(s, i, p)
+		for k := range m + 1 {
 			h := 1e-4
 			if k == 0 {
 				h = 1e-9
 			}
-			p := append([]float64(nil), s.params...)
-			p[k] += h
-			up := r.misfitOf(s, i, p)
-			p[k] -= 2 * h
-			s.jacobian.Set(row, k, (up-r.misfitOf(s, i, p))/(2*h))
+			up, down := p, p
+			up[k] += h
+			down[k] -= h
+			slope := (r.misfitOf(s, i, up) - r.misfitOf(s, i, down)) / (2 * h)
+			if k == 0 {
+				s.shared[row] = slope
+			} else {
+				s.own[k-1][row] = slope
+			}
 		}
 	}
-}
-
-// newtonStep returns the step that Gauss and Newton take.
-func (s *solution) newtonStep() ([]float64, error) {
-	var qr mat.QR
-	qr.Factorize(s.jacobian)
-	var x mat.VecDense
-	if err := qr.SolveVecTo(&x, false, mat.NewVecDense(len(s.misfit), s.misfit)); err != nil && !onlyIllConditioned(err) {
-		return nil, ErrSpread
-	}
-	return x.RawVector().Data, nil
+	s.design = factor(s.shared, s.own, s.frame, r.frames(), nil)
 }
 
 // squares returns the sum of squares of the misfits.
@@ -284,14 +279,6 @@ func (s *solution) noise(resolution float64) float64 {
 	return max(math.Sqrt(s.squares()/float64(s.dof)), resolution/math.Sqrt(12))
 }
 
-// leverage returns how much reading row of the kept ones weighs in its own fit.
-func (s *solution) leverage(row int) float64 {
-	j := s.jacobian.RowView(row)
-	var t mat.VecDense
-	t.MulVec(s.inverse, j)
-	return mat.Dot(j, &t)
-}
-
 // outlier returns the reading that is wrong: the one whose deleted studentized
 // residual [CW] is the largest, where so large a one comes by chance in less than
 // one of twenty fits (Bonferroni's bound); −1 where none is.
@@ -301,13 +288,12 @@ func (s *solution) outlier(r Readings) int {
 	}
 	n := len(s.kept)
 	limit := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.dof - 1)}.Quantile(1 - (1-confidence)/float64(2*n))
-	worst, largest := -1, limit
-	for row := range s.kept {
-		h := s.leverage(row)
+	worst, largest, squares := -1, limit, s.squares()
+	for row, h := range s.design.leverage(n) {
 		if !(h < 1-1e-6) {
 			continue // without it nothing would be left to hold it against
 		}
-		remaining := (s.squares() - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.dof-1)
+		remaining := (squares - s.misfit[row]*s.misfit[row]/(1-h)) / float64(s.dof-1)
 		// Numbers of six digits round at a billionth of a metre.
 		sigma := max(math.Sqrt(max(0, remaining)), max(r.Resolution/math.Sqrt(12), 1e-6))
 		if t := math.Abs(s.misfit[row]) / (sigma * math.Sqrt(1-h)); t > largest {
@@ -326,7 +312,7 @@ func (s *solution) result(r Readings, outlier int) Sphere {
 	out.HalfInterval = s.halfInterval(r.Resolution)
 	out.Residual = make([]float64, len(r.List))
 	for i := range r.List {
-		out.Residual[i] = -r.misfitOf(s, i, s.params) // above the face is positive
+		out.Residual[i] = -r.misfitOf(s, i, s.of(r, r.frame(i))) // above the face is positive
 	}
 	if outlier >= 0 {
 		out.OutlierBy = out.Residual[outlier]
@@ -341,17 +327,15 @@ func (s *solution) result(r Readings, outlier int) Sphere {
 // roundings together could make it, if that is wider.
 func (s *solution) halfInterval(resolution float64) float64 {
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.dof)}.Quantile(1 - (1-confidence)/2)
-	half := t * s.noise(resolution) * math.Sqrt(s.inverse.At(0, 0))
+	half := t * s.noise(resolution) * math.Sqrt(1/s.design.square)
 	if math.Sqrt(s.squares()/float64(s.dof)) > resolution/2 {
 		return half
 	}
 	worst := 0.0
-	for row := range s.kept {
-		g := 0.0
-		for k := range s.params {
-			g += s.inverse.At(0, k) * s.jacobian.At(row, k)
+	for _, b := range s.design.list {
+		for _, c := range b.c {
+			worst += math.Abs(c/s.design.square) * resolution / 2
 		}
-		worst += math.Abs(g) * resolution / 2
 	}
 	return max(half, worst)
 }
