@@ -78,7 +78,7 @@ func (r *route) add(m path.Move) {
 func (d *deceit) text() string {
 	var b strings.Builder
 	c := d.limits
-	fmt.Fprintf(&b, "%s, number %d\nface %+v, top %g, blank %+v, cell %g, tilt %g, region %+v\nextras %+v, warp %+v\n", d.trick, d.number, c.Face, d.top, c.Blank, c.CellSize, c.Tilt, c.Region, c.Extras, c.Warp)
+	fmt.Fprintf(&b, "%s, number %d\nface %+v, top %g, blank %+v, cell %g, tilt %g, undersize %g, region %+v\nextras %+v, warp %+v\n", d.trick, d.number, c.Face, d.top, c.Blank, c.CellSize, c.Tilt, c.Undersize, c.Region, c.Extras, c.Warp)
 	for _, p := range d.programs {
 		fmt.Fprintf(&b, "(%s, cutter %+v)\n", p.Name, p.Cutter)
 		for i, m := range p.Path.Moves {

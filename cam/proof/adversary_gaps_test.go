@@ -48,6 +48,9 @@ func (a adversary) gaps() *deceit {
 	for k := range sides {
 		sin, cos := math.Sincos(turn + 2*math.Pi*float64(k)/float64(sides) + a.within(-0.2, 0.2)*a.Float64())
 		off, z := r*(1+a.scale(0.002, 0.4)), deep+0.05*a.Float64()
+		if a.often(30) { // far above the face
+			z += a.scale(0.05, 2)
+		}
 		for range 2 {
 			x, y := gap.x+off*cos, gap.y+off*sin
 			way.to(path.Traverse, x-3*r*sin, y+3*r*cos, 10)
@@ -57,9 +60,16 @@ func (a adversary) gaps() *deceit {
 			off += r * a.within(0.5, 1.5)
 		}
 	}
+	if a.often(20) { // across the gap, from nowhere: only where it ends is sure
+		way.tip.X = math.NaN()
+		way.to(path.Line, gap.x+2*r*math.Cos(turn), gap.y+2*r*math.Sin(turn), deep)
+	}
 	d := &deceit{top: deep + a.scale(0.3, 5), limits: Case{Face: face, MaxScallop: 0.05, Region: patch{gap.x, gap.y, r * a.within(0.3, 1)}}, programs: []Program{way.Program}, places: []r3xy{gap}}
 	if a.often(20) {
 		d.limits.Tilt = a.scale(1e-4, 0.01)
+	}
+	if a.often(30) {
+		d.limits.Undersize = a.scale(1e-3, 0.3) * r
 	}
 	return d
 }
@@ -98,11 +108,11 @@ func (a adversary) ringAbout(way *route, gap r3xy, turn, r, deep float64) {
 func (a adversary) behind() *deceit {
 	t := a.cutter(2, 9)
 	r := t.Diameter / 2
-	left := r * a.within(2.1, 2.3)
-	long := left + r*a.within(0.64, 0.9)
+	left := r * a.within(2.15, 2.32) // of the arc's middle, to where both ends' discs still are
+	long := left + r*a.within(0.66, 0.85)
 	face := must(dish.NewFace(dish.Flat, 0, maxTilesAcross/2*long*float64(int(1)<<a.IntN(3))))
-	rho, half := r*(1.499+a.scale(1e-3, 0.1)), (90.1-a.scale(0.1, 5))*math.Pi/180
-	thin := long / float64(int(8)<<a.IntN(4))
+	rho, half := r*(1.499+a.scale(1e-3, 0.1)), (90.1-a.scale(0.1, 3))*math.Pi/180
+	thin := long / float64(int(16)<<a.IntN(4))
 	cx := long*float64(a.IntN(12)-6) + left
 	cy := thin*float64(a.IntN(200)-100) + rho - r + r*a.scale(1e-4, 0.02)
 	deep := -a.scale(0.3, 3)
@@ -124,7 +134,7 @@ func (a adversary) behind() *deceit {
 		}
 	}
 	gap := r3xy{cx, (upper + lower) / 2}
-	d := &deceit{limits: Case{Face: face, MaxScallop: 0.05, Region: patch{gap.x, gap.y, r * a.within(0.3, 1.2)}}, programs: []Program{way.Program}, places: []r3xy{gap}}
+	d := &deceit{limits: Case{Face: face, MaxScallop: 0.05, Region: patch{gap.x, gap.y, r * a.within(0.7, 1.2)}}, programs: []Program{way.Program}, places: []r3xy{gap}}
 	if a.often(30) { // turned by a quarter
 		for i, m := range d.programs[0].Path.Moves {
 			for _, v := range []*r3.Vec{&m.From, &m.To, &m.Centre} {
@@ -143,6 +153,12 @@ func (d *deceit) stands(x, y float64) float64 {
 	z := d.top
 	for _, p := range d.programs {
 		e := endOf(p.Cutter)
+		if less := d.limits.Undersize / 2; less > 0 { // of a flat or a bull the flat is smaller
+			e.flat -= less
+			if e.flat < 0 {
+				e.flat, e.corner = 0, e.corner+e.flat
+			}
+		}
 		for _, m := range p.Path.Moves {
 			if m.Kind == path.Traverse {
 				continue
@@ -171,7 +187,7 @@ func (d *deceit) judgeStanding(a adversary) (lies []lie) {
 	for i, p := range d.programs {
 		cuts[i] = Cut{p.Cutter, p.Path.Moves}
 	}
-	told, err := Certify(c.Face, d.top, cuts, CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Region: c.Region, MaxCells: 20_000})
+	told, err := Certify(c.Face, d.top, cuts, CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region, MaxCells: 20_000})
 	if err != nil {
 		return []lie{{of: KindScallop, true: math.Inf(1), where: fmt.Sprint(err)}}
 	}

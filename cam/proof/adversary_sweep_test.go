@@ -57,10 +57,13 @@ type stroke struct {
 const shortTurn = 0.5
 
 // strokesOf divides a move. An arc in an upright plane becomes chords that leave it by
-// less than fineChord. A move from an unknown place is left out.
+// less than fineChord. Of a move from an unknown place only the end is sure.
 func strokesOf(m path.Move) (list []stroke) {
-	if !known3(m.From) || !known3(m.To) {
+	switch {
+	case !known3(m.To):
 		return nil
+	case !known3(m.From):
+		return []stroke{{a: m.To, b: m.To}}
 	}
 	if m.Kind != path.Arc {
 		return []stroke{{a: m.From, b: m.To}}
