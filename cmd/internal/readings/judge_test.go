@@ -177,6 +177,11 @@ func TestWhatItMeans(t *testing.T) {
 		require.InEpsilon(t, 8*r.RadiusMM*r.RadiusMM*0.0001/90000, r.StepMM, 1e-3)
 		require.Empty(t, r.Warnings, "the radius is known, and so is the gauge")
 	}
+	s, err := readings.Read("a.csv", table(0), 0.0001, false)
+	require.NoError(t, err)
+	narrow, err := readings.Judge(s, readings.Target{Radius: measure.Length{MM: 6900}, Rim: 6950})
+	require.NoError(t, err)
+	require.Zero(t, narrow.AtRimMM, "wider than the sphere that was asked for")
 	warned := func(r readings.Report) (known, gauge bool) {
 		all := strings.Join(r.Warnings, "\n")
 		return strings.Contains(all, "known within"), strings.Contains(all, "step is not said")
