@@ -1,7 +1,9 @@
 package job_test
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -127,6 +129,61 @@ func TestRimFaults(t *testing.T) {
 	// A dish's loader sends a rim on.
 	_, err = job.Load("r.yaml", []byte(rimJob))
 	require.ErrorContains(t, err, "dishwright rim")
+}
+
+// What a builder's bench is taken for where the job says nothing, and what numbers of it make no
+// sense: a clamp every 40 mm, 8 s each, a hand's breadth of 40 mm back and forth, 64ths of an inch
+// (common practice).
+func TestBenchOfARim(t *testing.T) {
+	r, err := job.LoadRim("r.yaml", []byte(rimWith("dish: {diameter: 600 mm}")))
+	require.NoError(t, err)
+	require.Equal(t, job.Clamps{Spacing: 40, Each: 8}, r.Clamps)
+	require.Equal(t, job.Tool{Diameter: 600, Swing: 40}, r.Tool)
+	r, err = job.LoadRim("r.yaml", []byte(rimWith("clamps: {spacing: 25 mm}", "fractions: 1/64 in", "blocks: {head: 60 mm}", "lining: {width: 6 mm, height: 15 mm}")))
+	require.NoError(t, err)
+	require.Equal(t, [3]float64{25, 8, 0}, [3]float64{r.Clamps.Spacing, r.Clamps.Each, r.Clamps.OpenTime})
+	require.Equal(t, []any{64, true, rim.Depths{Head: 60}, job.Lining{Width: 6, Height: 15}}, []any{r.Parts, r.Fractions, r.Blocks, r.Lining})
+	brace := func(n int) string {
+		list := make([]string, n)
+		for i := range list {
+			list[i] = fmt.Sprintf("b%d: {from: [100 mm, -90 mm], to: [120 mm, 90 mm], width: 8 mm, end height: 3 mm}", i)
+		}
+		return "braces: {" + strings.Join(list, ", ") + "}"
+	}
+	for line, ok := range map[string]bool{
+		brace(60): true, brace(61): false,
+		"clamps: {each: 0.5 s}": true, "clamps: {each: 0 s}": false, "clamps: {each: 1 h}": false, "clamps: {each: soon}": false,
+		"glue: {open time: 0.5 s}": true, "glue: {}": false,
+		"plate: {}": false, "plate: {radius: flat}": true, "plate: {radius: 10 mm}": false,
+		"outline: {points: [[0 mm, 0 mm], [100 mm, 100 mm], [5000 mm, 0 mm]]}": true,
+		"outline: {points: [[0 mm, 0 mm], [100 mm, 100 mm], [5001 mm, 0 mm]]}": false,
+		"outline: {points: [[0 mm, 0 mm], [100 mm, 5001 mm], [500 mm, 0 mm]]}": false,
+		"outline: {points: [[0 mm, 0 mm], [100 mm, no], [500 mm, 0 mm]]}":      false,
+		"outline: {points: [[0 mm, 0 mm], [no, 100 mm], [500 mm, 0 mm]]}":      false,
+		"top: {radius: 8 m, flat above: 0.5 mm}":                               true,
+		"top: {radius: 8 m, flat above: 0 mm}":                                 false,
+		"top: {radius: 8 m, flat above: 5000 mm}":                              false,
+		"top: {radius: 8 m, flat above: 380 mm from the tail, blend: 30 mm}":   true,
+		"top: {radius: 8 m, apex: at the widest}":                              true,
+		"back: {radius: 8 m, apex: at the widest}":                             true,
+		"top: {radius: flat}": true,
+		"cut: mould\nblank: {size: 600 mm, thickness: 40 mm}\nmachine: bench-600\nmould: {}":                                          false,
+		"cut: mould\nblank: {size: 600 mm, thickness: 40 mm}\nmachine: bench-600\nmould: {wall: 20 mm}":                               true,
+		"cut: mould\nblank: {size: 600 mm, thickness: 40 mm}\nmachine: bench-600\nmould: {wall: 20 mm}\npattern: auto":                true,
+		"cut: mould\nblank: {size: 600 mm, thickness: 40 mm}\nmachine: bench-600\nmould: {wall: 20 mm}\npattern: rings":               false,
+		"cut: mould\nblank: {size: 600 mm, thickness: 40 mm}\nmachine: bench-600\nmould: {wall: 20 mm}\ntouch off: {on: edges}":       true,
+		"cut: mould\nblank: {size: 600 mm, thickness: 40 mm}\nmachine: bench-600\nmould: {wall: 20 mm}\ntouch off: {on: centre hole}": false,
+		"cut: mould\nblank: {size: 600 mm, thickness: 40 mm}\nmachine: bench-600\nmould: {wall: 20 mm}\ntouch off: {on: apex}":        false,
+	} {
+		_, err := job.LoadRim("r.yaml", []byte(rimWith(line)))
+		require.Equal(t, ok, err == nil, "%s: %v", line, err)
+	}
+	// That the apex of a top lies at its widest is told where the job does not say where it lies.
+	for line, told := range map[string]bool{"top: {radius: 8 m}": true, "top: {radius: flat}": false, "top: {radius: 8 m, apex: 200 mm}": false} {
+		r, err := job.LoadRim("r.yaml", []byte(rimWith(line)))
+		require.NoError(t, err)
+		require.Equal(t, told, slices.ContainsFunc(r.Defaults, func(d job.Default) bool { return d.Key == "top: apex" }), line)
+	}
 }
 
 func TestFormOf(t *testing.T) {
