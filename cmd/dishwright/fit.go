@@ -55,7 +55,7 @@ within 1 %, and what 1 % and 5 % mean at the rim.`,
 	cmd.Flags().BoolVar(&f.crown, "crown", false, "a crown was measured: a rim, a plate, a caul")
 	cmd.Flags().BoolVar(&f.plan, "plan", false, "say where to measure")
 	cmd.Flags().StringVar(&f.sheet, "sheet", "", "write a page with the readings and the verdict to `FILE` too")
-	cmd.Flags().BoolVar(&f.force, "force", false, "replace that FILE where it exists")
+	cmd.Flags().BoolVar(&f.force, "force", false, "replace that FILE where an earlier one stands")
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "write JSON")
 	return cmd
 }

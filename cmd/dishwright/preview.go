@@ -74,7 +74,7 @@ text; of a rim its outline, its sides and its sanding. JOB is a file or the name
 	}
 	cmd.Flags().StringVar(&svg, "svg", "", "draw into the new `FILE` as SVG instead")
 	cmd.Flags().StringVar(&png, "png", "", "draw into the new `FILE` as PNG instead")
-	cmd.Flags().BoolVar(&force, "force", false, "replace such a FILE where it exists")
+	cmd.Flags().BoolVar(&force, "force", false, "replace such a FILE where an earlier one stands")
 	cmd.Flags().IntVar(&width, "width", draw.DefaultWidth, "columns to draw in")
 	cmd.Flags().BoolVar(&plain, "plain", false, "plain ASCII without colour")
 	cmd.Flags().StringArrayVar(&from, "from", nil, "draw what this program leaves instead; once for each, in running order")

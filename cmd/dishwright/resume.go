@@ -49,7 +49,7 @@ A cutter that had to be exchanged may have another diameter or stand out otherwi
 	cmd.Flags().StringVar(&f.diameter, "diameter", "", "diameter of the cutter that goes on, where it is another")
 	cmd.Flags().StringVar(&f.stickOut, "stick-out", "", "how far that cutter stands out of the holder")
 	cmd.Flags().StringVarP(&f.file, "output", "o", "", "the new `FILE` to write; - for stdout")
-	cmd.Flags().BoolVar(&f.force, "force", false, "replace FILE where it exists")
+	cmd.Flags().BoolVar(&f.force, "force", false, "replace FILE where an earlier one stands")
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "write JSON; the program needs -o then")
 	return a.settable(cmd)
 }

@@ -39,7 +39,7 @@ sheet into their folder. JOB is a file or the name of a sample.`,
 		},
 	}
 	cmd.Flags().StringVarP(&file, "output", "o", "", "the `FILE` to write; - for stdout")
-	cmd.Flags().BoolVar(&force, "force", false, "replace FILE where it exists")
+	cmd.Flags().BoolVar(&force, "force", false, "replace FILE where an earlier one stands")
 	return a.settable(cmd)
 }
 
