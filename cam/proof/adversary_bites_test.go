@@ -101,7 +101,7 @@ func (a adversary) plunges() *deceit {
 		aside = a.scale(1e-4, 0.3) * down
 	}
 	kind := path.Kind(a.IntN(2)) // by traverses, or feeds
-	switch a.IntN(4) {
+	switch a.IntN(5) {
 	case 0: // at once
 		r.to(kind, r.tip.X, r.tip.Y, deep)
 	case 1: // in steps
@@ -125,6 +125,15 @@ func (a adversary) plunges() *deceit {
 			if a.often(30) {
 				r.by(path.Line, aside*a.within(-1, 1), aside*a.within(-1, 1), 0)
 			}
+		}
+	case 4: // out and down again a little farther on, each time
+		sin, cos := math.Sincos(a.within(0, 2*math.Pi))
+		step := a.scale(0.01, 0.5)
+		r.to(path.Line, r.tip.X, r.tip.Y, deep)
+		for n := 0; n < 3+int(t.Diameter/step) && n < 150; n++ {
+			r.by(path.Traverse, 0, 0, a.within(0.01, 2)-r.tip.Z)
+			r.by(path.Traverse, step*cos, step*sin, 0)
+			r.by(path.Traverse, 0, 0, deep-r.tip.Z)
 		}
 	}
 	r.to(path.Line, r.tip.X, r.tip.Y, 10)

@@ -13,7 +13,7 @@ import (
 //     outside it, less what the path leaves once it has come more than the rind inside,
 //     with the tip no lower than when it came near: what is cut from the side.
 //   - Traverses take what they lower there, all together from when the path comes near
-//     until it is out of the wood again, once one comes more than the rind inside.
+//     until it leaves, once one comes more than the rind inside.
 //   - A descent takes under the core what it lowers there while the axis stays where it
 //     is, lifts and traverses included.
 
@@ -106,7 +106,7 @@ func (c *column) pass(s *stroke, e end, rind float64, m path.Move, cutter path.C
 		c.near, c.base, c.level, c.dashed = true, c.stood, s.at(low).Z, 0
 	}
 	if math.Max(s.a.Z, s.b.Z) >= c.base { // lifted out of the wood
-		c.base, c.level, c.dashed = c.stood, math.Max(s.a.Z, s.b.Z), 0
+		c.base, c.level = c.stood, math.Max(s.a.Z, s.b.Z)
 	}
 	after := math.Min(c.stood, s.lowest(e, c.x, c.y, r, math.Inf(-1)))
 	if m.Kind == path.Traverse {
