@@ -36,6 +36,14 @@ func (a adversary) unevenHole(d *deceit, r *route) {
 	turn, missing := a.within(0, 6), a.IntN(3*n)
 	wide := h.Radius - e.wide()
 	for lap := wide; lap > 0; lap -= e.wide() * a.within(1.4, 2.05) {
+		if a.often(30) { // an arc, perhaps not all the way round
+			sin, cos := math.Sincos(turn)
+			r.by(path.Traverse, 0, 0, 2-r.tip.Z)
+			r.to(path.Traverse, h.X+lap*cos, h.Y+lap*sin, 2)
+			r.to(path.Line, r.tip.X, r.tip.Y, h.Bottom)
+			r.turn(h.X, h.Y, 2*math.Pi-a.scale(1e-3, 3)*float64(a.IntN(2)), 0)
+			continue
+		}
 		first := true
 		for k := 0; k <= n; k++ {
 			sin, cos := math.Sincos(turn + 2*math.Pi*float64(k)/float64(n))
@@ -94,7 +102,7 @@ func (a adversary) brokenEdge(d *deceit, r *route) {
 				r.to(path.Line, x, y, -10)
 				continue
 			}
-			out := a.scale(0.01, 0.3)
+			out := a.scale(0.01, 0.3) * float64(1-2*a.IntN(2)) // or too far in
 			r.to(path.Line, r.tip.X+out*uy, r.tip.Y-out*ux, -10)
 			r.to(path.Line, x+out*uy, y-out*ux, -10)
 			r.to(path.Line, x, y, -10)
@@ -203,6 +211,9 @@ func (d *deceit) judgeEdges(a adversary) (lies []lie) {
 			look(bs+step*a.NormFloat64(), bi+100*step*a.NormFloat64()*float64(a.IntN(2)))
 		}
 	}
+	if len(x.CutOuts) > 0 {
+		lies = append(lies, d.judgeInto(said)...)
+	}
 	if worst.true > bound+1e-3 && !found(said, d.programs[0].Name, KindExtra) {
 		lies = append(lies, worst)
 	}
@@ -211,4 +222,30 @@ func (d *deceit) judgeEdges(a adversary) (lies []lie) {
 		lies = append(lies, worst)
 	}
 	return lies
+}
+
+// judgeInto holds what is said of a cut-out against how far a cutter comes inside its edge,
+// which is that of a rectangle about the apex.
+func (d *deceit) judgeInto(said Result) []lie {
+	p := d.programs[0]
+	line, _ := d.limits.Extras.CutOuts[0].Slot.Line()
+	w, h := math.Abs(line[0].X), math.Abs(line[0].Y)
+	l := lie{of: KindExtra, true: math.Inf(-1), told: 2 * volumeTolerance}
+	if d.limits.TemplatesOnly {
+		l.told = said.Scallop.Certified
+	}
+	for _, m := range p.Path.Moves {
+		for k := range 11 {
+			v := placeOf(m, float64(k)/10)
+			dx, dy := math.Abs(v.X)-w, math.Abs(v.Y)-h
+			in := p.Cutter.Diameter/2 - math.Hypot(math.Max(0, dx), math.Max(0, dy)) - math.Min(0, math.Max(dx, dy))
+			if v.Z < 0 && in > l.true {
+				l.true, l.x, l.y, l.where = in, v.X, v.Y, fmt.Sprintf("%s:%d, inside", p.Name, m.Source.Line)
+			}
+		}
+	}
+	if l.true <= l.told+1e-3 || found(said, p.Name, KindExtra, KindGouge, KindFloor) {
+		return nil
+	}
+	return []lie{l}
 }

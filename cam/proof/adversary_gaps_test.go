@@ -90,7 +90,7 @@ func (a adversary) ringAbout(way *route, gap r3xy, turn, r, deep float64) {
 	way.to(path.Line, x, y, deep)
 	rise := 0.0
 	if a.often(30) {
-		rise = a.scale(1e-4, 0.3) * float64(1-2*a.IntN(2))
+		rise = a.scale(1e-4, 1) * float64(1-2*a.IntN(2))
 	}
 	if a.often(50) { // the other way round, with the same end
 		way.turn(cx, cy, sweep, rise)
