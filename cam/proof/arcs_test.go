@@ -85,25 +85,30 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 		m := drawnArc(t)
 		c := jobCutter(t)
 		cut := Cut{c, []path.Move{m}}
-		runs, err := makeRuns(cut, 0)
+		runs, err := makeRuns(cut, 0, always, nil)
 		require.NoError(t, err)
 		require.NotEmpty(t, runs)
 		tool := tiltedEnd(c, 0)
 		v := m.At(rapid.Float64Range(0, 1).Draw(t, "along"))
 		turn, off := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn"), rapid.Float64Range(0, 0.75).Draw(t, "off")*tool.radius()
 		x, y := v.X+off*math.Cos(turn), v.Y+off*math.Sin(turn)
-		high, low := math.Inf(1), math.Inf(1)
+		whole := math.Inf(1) // by rings as long as may be
 		for _, r := range runs {
+			whole = min(whole, r.lowerBound(x, y, math.Inf(1), nil))
+		}
+		high, low := math.Inf(1), math.Inf(1)
+		for _, r := range settled(runs) {
 			for _, l := range r.surfaces(nil, x, y) {
 				z, _ := l.upperBound(x, y)
 				high = min(high, z)
 			}
-			low = min(low, r.lowerBound(x, y))
+			low = min(low, r.lowerBound(x, y, math.Inf(1), nil))
 		}
 		left := sweptAt(tool, m, x, y)
 		const noise = 1e-8
 		require.GreaterOrEqual(t, high, left-noise)
 		require.LessOrEqual(t, low, left+noise)
+		require.InDelta(t, low, whole, noise)
 		steep := math.Abs(m.To.Z-m.From.Z) / m.Length()
 		if m.Plane != path.XY || steep > 0.1 {
 			return // steep ones are held loosely
@@ -122,8 +127,20 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 	})
 }
 
-// Rings are few, none rises by more than it may, and none is made of an arc that is
-// tight, or of two radii that differ by more than play.
+// settled puts its parts in the place of each ring that rises by more than it may.
+func settled(runs []*run) (list []*run) {
+	for _, r := range runs {
+		if r.rises() {
+			list = append(list, settled(r.parts())...)
+		} else {
+			list = append(list, r)
+		}
+	}
+	return list
+}
+
+// Rings are few, their parts rise by no more than they may, and none is made of an arc that
+// is tight, or of two radii that differ by more than play.
 func TestRings(t *testing.T) {
 	c := tiltedEnd(ballCutter(6), 0)
 	arc := func(r0, r1, turn, rise float64) path.Move {
@@ -131,27 +148,29 @@ func TestRings(t *testing.T) {
 			To: r3.Vec{X: r1 * math.Cos(turn), Y: r1 * math.Sin(turn), Z: -1 + rise}}
 	}
 	for _, test := range []struct {
-		name string
-		m    path.Move
-		want int
+		name        string
+		m           path.Move
+		want, parts int
 	}{
-		{"level", arc(40, 40, 2.09, 0), 1},
-		{"level, more than a third of a turn", arc(40, 40, 2.1, 0), 2},
-		{"whole", arc(40, 40, -6.28, 0), 3},
-		{"rising", arc(40, 40, 1, 0.00019), 1},
-		{"rising more", arc(40, 40, 1, 0.00021), 2},
-		{"falling", arc(40, 40, 1, -0.0011), 6},
-		{"as much as is cut", arc(40, 40, 1, 0.8191), 4096},
-		{"more than is cut", arc(40, 40, 1, 0.8193), 0},
-		{"just not tight", arc(4.51, 4.51, 1, 0), 1},
-		{"tight", arc(4.49, 4.49, 1, 0), 0},
-		{"of two radii", arc(40, 40.0019, 1, 0), 1},
-		{"of two radii, the first greater", arc(40.0019, 40, -1, 0), 1},
-		{"of radii that differ too much", arc(40, 40.0021, 1, 0), 0},
+		{"level", arc(40, 40, 2.09, 0), 1, 1},
+		{"level, more than a third of a turn", arc(40, 40, 2.1, 0), 2, 2},
+		{"whole", arc(40, 40, -6.28, 0), 3, 3},
+		{"rising", arc(40, 40, 1, 0.00019), 1, 1},
+		{"rising more", arc(40, 40, 1, 0.00021), 1, 4},
+		{"falling", arc(40, 40, -3, -0.0011), 2, 8},
+		{"as much as is cut", arc(40, 40, 1, 0.8191), 1, 4096},
+		{"more than is cut", arc(40, 40, 1, 0.8193), 0, 0},
+		{"just not tight", arc(4.51, 4.51, 1, 0), 1, 1},
+		{"tight", arc(4.49, 4.49, 1, 0), 0, 0},
+		{"of two radii", arc(40, 40.0019, 1, 0), 1, 1},
+		{"of two radii, the first greater", arc(40.0019, 40, -1, 0), 1, 1},
+		{"of radii that differ too much", arc(40, 40.0021, 1, 0), 0, 0},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			runs := c.rings(test.m)
 			require.Len(t, runs, test.want)
+			runs = settled(runs)
+			require.Len(t, runs, test.parts)
 			for _, r := range runs {
 				require.LessOrEqual(t, r.errorBelow, maxRingRise)
 				require.LessOrEqual(t, r.ring.sweep, math.Pi)

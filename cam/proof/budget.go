@@ -10,26 +10,43 @@ import (
 // every machine.
 const MaxLooks = 4_000_000_000
 
-// TooMuchWorkError is the error of a proof that needs more looks than it may take.
-type TooMuchWorkError struct{ Limit int64 }
+// TooMuchWorkError is the error of a proof that needs more looks than it may take, or more
+// memory.
+type TooMuchWorkError struct {
+	Looks int64 // how many it may take
+	Bytes int   // how many it may keep; 0 where the looks were too many
+}
 
 func (e TooMuchWorkError) Error() string {
-	return fmt.Sprintf("the proof needs more than %d million looks at what the moves leave", e.Limit/1_000_000)
+	if e.Bytes > 0 {
+		return fmt.Sprintf("the proof needs more than %d MB for what the moves leave", e.Bytes/1_000_000)
+	}
+	return fmt.Sprintf("the proof needs more than %d million looks at what the moves leave", e.Looks/1_000_000)
 }
+
+// mostKept is how many bytes the runs of a search, or the moves that a field or a grid
+// remembers, may take, about.
+const mostKept = 400_000_000
 
 // budget is the work that one proof may do, shared by all that work on it. Whatever is
 // found once it is over counts for nothing: Check and Certify then return the error.
 type budget struct {
 	limit int64
 	spent atomic.Int64
+	full  atomic.Bool // more was to be kept than may be
 }
 
 func newBudget() *budget { return &budget{limit: MaxLooks} }
 
 // err returns the error of a budget that is over; nil for another.
 func (b *budget) err() error {
-	if b != nil && b.spent.Load() > b.limit {
-		return TooMuchWorkError{b.limit}
+	switch {
+	case b == nil:
+		return nil
+	case b.full.Load():
+		return TooMuchWorkError{b.limit, mostKept}
+	case b.spent.Load() > b.limit:
+		return TooMuchWorkError{Looks: b.limit}
 	}
 	return nil
 }
@@ -39,6 +56,7 @@ func (b *budget) err() error {
 type tally struct {
 	of    *budget
 	looks int
+	kept  int // bytes
 	over  bool
 }
 
@@ -47,7 +65,7 @@ const portion = 1 << 14
 
 // add counts looks and reports whether the budget is over.
 func (t *tally) add(looks int) (over bool) {
-	if t == nil {
+	if t == nil || t.of == nil {
 		return false
 	}
 	if t.looks += looks; t.looks >= portion {
@@ -56,11 +74,22 @@ func (t *tally) add(looks int) (over bool) {
 	return t.over
 }
 
+// keep counts bytes that are kept until the work of the tally is done.
+func (t *tally) keep(bytes int) {
+	if t == nil || t.of == nil {
+		return
+	}
+	if t.kept += bytes; t.kept > mostKept {
+		t.of.full.Store(true)
+		t.over = true
+	}
+}
+
 // flush passes on what is counted, so that the sum is that of all workers, in
 // whatever portions it came.
 func (t *tally) flush() {
-	if t.of != nil {
-		t.over = t.of.spent.Add(int64(t.looks)) > t.of.limit
+	if t != nil && t.of != nil {
+		t.over = t.of.spent.Add(int64(t.looks)) > t.of.limit || t.of.full.Load()
+		t.looks = 0
 	}
-	t.looks = 0
 }

@@ -110,8 +110,21 @@ const maxPerKind = 20
 
 // Check proves programs in running order: stock carries over from one to the
 // next, and the scallop is that of all of them together. The error is that of
-// Certify: a case or a program that no figure can be given for.
+// Certify: a case or a program that no figure can be given for, or more work than a proof
+// may take.
 func Check(c Case, programs []Program) (Result, error) {
+	if c.budget == nil {
+		c.budget = newBudget()
+	}
+	r, err := c.check(programs)
+	if over := c.budget.err(); over != nil {
+		return Result{}, over
+	}
+	return r, err
+}
+
+// check is Check but for what the proof may take.
+func (c Case) check(programs []Program) (Result, error) {
 	cuts := make([]Cut, len(programs))
 	for i, p := range programs {
 		cuts[i] = Cut{p.Cutter, p.Path.Moves}
@@ -119,7 +132,7 @@ func Check(c Case, programs []Program) (Result, error) {
 	extras := make([]*programExtras, len(programs))
 	var face []Cut
 	for i, p := range programs {
-		extras[i] = &programExtras{limits: c, program: p}
+		extras[i] = &programExtras{limits: c, program: p, tally: &tally{of: c.budget}}
 		if !extras[i].cutsOnlyExtras() && !p.cutsNothing() {
 			face = append(face, cuts[i])
 		}
@@ -163,7 +176,7 @@ func Check(c Case, programs []Program) (Result, error) {
 // bound of what all of them leave, and quicker to find: the passes of roughing lie
 // close above the face and rarely lower a scallop, but each has to be examined.
 func (c Case) certify(cuts []Cut) (Scallop, error) {
-	options := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region}
+	options := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region, budget: c.budget}
 	if n := len(cuts); n > 1 {
 		if r, err := Certify(c.Face, 0, cuts[n-1:], options); err != nil || r.Certified <= c.MaxScallop {
 			return r, err
@@ -177,21 +190,24 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	face, beside := c.cellSizes(programs, extras)
 	stock, travelled := c.newStock(face), newTravelBox()
 	for i, p := range programs {
-		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, extras: extras[i], travelled: travelled, counts: map[Kind]int{}}
+		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, extras: extras[i], travelled: travelled, counts: map[Kind]int{}, tally: extras[i].tally}
 		j.checkSetup()
 		j.checkOrder()
 		j.checkPathModes()
 		j.checkMoves()
 		j.checkGouges(cuts[i], &r.Gouge, i)
 		if beside < stock.CellSize() && extras[i].cutsOnlyExtras() { // a narrow cutter needs a closer field
+			stock.tally.flush()
 			stock = c.newStock(beside)
 			for _, before := range cuts[:i] {
 				stock.cutAll(before)
 			}
 		}
 		j.checkBites(stock, &r)
+		j.tally.flush()
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
+	stock.tally.flush()
 	r.Remaining = stock
 	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && over > GougeTolerance {
 		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
@@ -202,6 +218,7 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 // newStock returns the uncut blank with cells of about the given size.
 func (c Case) newStock(cell float64) *Stock {
 	s := NewStock(c.Blank, cell)
+	s.tally.of = c.budget
 	s.Raise(c.SkimDepth)
 	if c.Face.Kind != dish.Flat {
 		s.Slope = math.Asin(min(1, c.Face.Rim/c.Face.Radius))
@@ -236,6 +253,7 @@ type checker struct {
 	travelled *travelBox // by all programs so far, where the blank is turned or slid
 	findings  []Finding
 	counts    map[Kind]int
+	tally     *tally
 }
 
 // report adds a finding at a place of the text.
@@ -266,9 +284,9 @@ func (j *checker) sorted() []Finding {
 
 // checkGouges lists the moves that gouge, and keeps the worst of all programs.
 func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
-	w, over := DeepestGouge(j.limits.Face, []Cut{cut})
+	w, over := deepestGouge(j.limits.Face, []Cut{cut}, j.tally)
 	if len(over) > 0 && !j.limits.Extras.Empty() {
-		w, over = DeepestGouge(j.limits.Face, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}})
+		w, over = deepestGouge(j.limits.Face, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}}, j.tally)
 	}
 	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
 		w.Cut = program

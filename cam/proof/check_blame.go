@@ -21,7 +21,7 @@ func scallopFinding(c Case, scallop Scallop, programs []Program) Finding {
 		return f
 	}
 	f.Program = last.Name
-	if m, ok := blamedMove(c.Face, last, scallop.X, scallop.Y, f.Amount); ok {
+	if m, ok := blamedMove(c.Face, last, scallop.X, scallop.Y, f.Amount, &tally{of: c.budget}); ok {
 		f.Line, f.Column = m.Source.Line, m.Source.Column
 	}
 	return f
@@ -49,7 +49,7 @@ func (c Case) lastProgramAt(scallop Scallop, programs []Program) (last Program, 
 // does so too, but before finishing: of the last such moves nearby that come after a
 // low one the first is taken. Where there is none a pass is missing, and the nearest
 // low move is taken, or else the nearest of all.
-func blamedMove(face dish.Face, p Program, x, y, over float64) (best path.Move, ok bool) {
+func blamedMove(face dish.Face, p Program, x, y, over float64, work *tally) (best path.Move, ok bool) {
 	g, reach := newTipLimit(face, p.Cutter), p.Cutter.Radius()
 	least := max(minBlamedHeight, over*0.9) // a tenth for what its neighbours took
 	nearest, nearestLow := math.Inf(1), math.Inf(1)
@@ -58,6 +58,9 @@ func blamedMove(face dish.Face, p Program, x, y, over float64) (best path.Move, 
 	for i, m := range p.Path.Moves {
 		if m.Kind == path.Traverse {
 			continue
+		}
+		if work.add(movePieces(m)) {
+			break
 		}
 		d, at := nearestPlace(m, x, y)
 		above := at.Z - g.allowed(face.Distance(at.X, at.Y))

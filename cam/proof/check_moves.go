@@ -17,6 +17,9 @@ const rateTolerance = 1e-6
 func (j *checker) checkMoves() {
 	lowest := j.limits.MinWood - j.limits.Blank.Thickness
 	for i, m := range j.program.Path.Moves {
+		if j.tally.add(8 + len(j.limits.Obstacles)) {
+			break
+		}
 		onMachine, _ := j.program.Setup.OnMachine(m)
 		onMachine = j.limits.Warp.CompensatedMove(onMachine)
 		if m.Kind == path.Arc && !j.limits.Machine.Arcs {
@@ -126,6 +129,7 @@ func (j *checker) checkTraverse(m path.Move) {
 func (j *checker) overBlank(m path.Move) bool {
 	r := j.program.Cutter.Radius()
 	for _, h := range j.limits.Obstacles {
+		j.tally.add(obstacleLooks)
 		if distanceBelow(m, math.Inf(1), h) < r+h.Radius+sideClearance {
 			return true
 		}
@@ -280,6 +284,7 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 				lo.Y > max(h.Y, h.Y+h.DY)+room || hi.Y < min(h.Y, h.Y+h.DY)-room {
 				continue
 			}
+			j.tally.add(obstacleLooks * movePieces(m))
 			if short := room - distanceBelow(m, top, h); short > GougeTolerance {
 				j.report(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or an obstacle", part.name, max(0, sideClearance-short), h.X, h.Y)
 				break
@@ -287,6 +292,10 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 		}
 	}
 }
+
+// obstacleLooks is what the distance of a straight piece from an obstacle counts in a
+// budget, about.
+const obstacleLooks = 16
 
 // distanceBelow returns the distance in plan from an obstacle's middle line to the part
 // of a move whose tip is below top; +Inf where there is none or it is not known. Arcs

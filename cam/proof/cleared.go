@@ -28,8 +28,9 @@ func (k *capsule) distance(p r2.Vec) float64 {
 // less than the finest step of written coordinates in mm. A capsule's widths allow for it.
 const chordMiss = 0.5e-3
 
-// capsuleLooks is what a capsule counts in a budget: it takes memory too.
-const capsuleLooks = 16
+// capsuleLooks is what a capsule counts in a budget, about, and keptCapsule how many bytes
+// it takes.
+const capsuleLooks, keptCapsule = 16, 64
 
 // maxCapsules is the most capsules of one arc; beyond it they miss the arc by more, and
 // allow for that.
@@ -67,6 +68,9 @@ type cleared struct {
 	tally   *tally
 }
 
+// keptInCell is how many bytes a capsule takes in the list of a cell, about.
+const keptInCell = 8
+
 // mostColumns is how many cells lie across the wider side of a grid at most; none is
 // smaller than half of what the widest capsule reaches.
 const mostColumns = 256
@@ -84,6 +88,7 @@ func layOut(list []capsule, lo, hi r2.Vec, beyond float64, t *tally) *cleared {
 		k := &list[i]
 		x.rows(r2.Vec{X: k.from.X, Y: k.from.Y}, r2.Vec{X: k.to.X, Y: k.to.Y}, k.reach+beyond, func(cell int) bool {
 			x.cells[cell] = append(x.cells[cell], int32(i))
+			t.keep(keptInCell)
 			return !t.add(8)
 		})
 		if t.add(8) {

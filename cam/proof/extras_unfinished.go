@@ -67,6 +67,7 @@ func collect(programs []Program, lo, hi r2.Vec, t *tally, want func(c path.Cutte
 			n := len(list)
 			list = capsules(list, p.Cutter, m)
 			t.add(capsuleLooks * (len(list) - n))
+			t.keep(keptCapsule * (len(list) - n))
 		}
 	}
 	return layOut(list, lo, hi, edgeTolerance, t)

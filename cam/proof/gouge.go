@@ -41,10 +41,19 @@ type Gouge struct {
 // counts as 1 km deep. What it starts from is not asked of a move that goes straight up
 // or down: the tip stands there already.
 func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
+	return deepestGouge(face, cuts, nil)
+}
+
+// deepestGouge is DeepestGouge with its looks counted.
+func deepestGouge(face dish.Face, cuts []Cut, t *tally) (worst Gouge, over []Gouge) {
 	worst = Gouge{Amount: math.Inf(-1), Cut: -1, Move: -1}
 	for i, c := range cuts {
 		g := newTipLimit(face, c.Cutter)
+		g.tally = t
 		for j, m := range c.Moves {
+			if t.add(gougeLooks) {
+				break
+			}
 			depth, p := g.moveDepth(m)
 			if math.IsInf(depth, -1) {
 				continue
@@ -72,7 +81,11 @@ type tipLimit struct {
 	face         dish.Face
 	flat, corner float64
 	topDistance  float64 // hollow: the distance beyond which the blank's top is the limit
+	tally        *tally
 }
+
+// gougeLooks is what a move, or a piece of an arc, counts in a budget, about.
+const gougeLooks = 8
 
 // newTipLimit finds where a hollow's closed form meets the blank's top: where the
 // sphere R − c has risen by the sagitta of the face, or where it ends.
@@ -262,7 +275,7 @@ func (g tipLimit) arcDepth(m path.Move, at r3.Vec, best float64) (float64, r3.Ve
 		}
 		step := whole * (p.to - p.from)
 		upper := g.pieceDepth(a, b, bend*step*step/8, m.Plane == path.XY)
-		if upper <= best+arcTolerance || n >= maxArcPieces {
+		if g.tally.add(gougeLooks) || upper <= best+arcTolerance || n >= maxArcPieces {
 			bound = max(bound, upper)
 			continue
 		}

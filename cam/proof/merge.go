@@ -32,6 +32,12 @@ const (
 	maxArcSlope      = 0.7     // radians: up to it an arc in a vertical plane becomes heights over a line
 )
 
+// What a run and each of its points count in a budget, about, and how many bytes they take.
+const (
+	runLooks, pointLooks = 64, 8
+	keptPiece, keptPoint = 400, 40
+)
+
 // point is a place of the tip in a chain.
 type point struct{ x, y, z float64 }
 
@@ -58,8 +64,9 @@ type chain struct {
 // move from a place that is not known counts at its end only, one to such a place not
 // at all, and an arc whose radii differ grossly at its end only: all of these leave
 // cutting out, which can only raise the bound. It is an error where a coordinate is
-// beyond 1 km. tilt is the spindle's.
-func makeRuns(cut Cut, tilt float64) ([]*run, error) {
+// beyond 1 km. tilt is the spindle's; moves that do not count are left out as
+// traverses are.
+func makeRuns(cut Cut, tilt float64, counts func(path.Move) bool, work *tally) ([]*run, error) {
 	t := tiltedEnd(cut.Cutter, tilt)
 	if !(t.radius() > 0) || !(t.flat >= 0) || !(t.corner >= 0) || math.IsInf(t.radius(), 0) {
 		return nil, fmt.Errorf("cutter %q has no usable size: flat radius %g mm, corner radius %g mm", cut.Cutter.Name, t.flat, t.corner)
@@ -67,11 +74,14 @@ func makeRuns(cut Cut, tilt float64) ([]*run, error) {
 	var runs []*run
 	var open chain
 	flush := func() {
-		runs = t.splitRuns(runs, open)
+		runs = t.splitRuns(runs, open, work)
 		open = chain{}
 	}
 	for i, m := range cut.Moves {
-		if m.Kind == path.Traverse || !finite(m.To) {
+		if work.add(1) {
+			break
+		}
+		if m.Kind == path.Traverse || !finite(m.To) || !counts(m) {
 			flush()
 			continue
 		}
@@ -100,6 +110,8 @@ func makeRuns(cut Cut, tilt float64) ([]*run, error) {
 		}
 		flush()
 		if rings := t.rings(m); rings != nil {
+			work.add(runLooks * len(rings))
+			work.keep(keptPiece * len(rings))
 			runs = append(runs, rings...)
 			continue
 		}
@@ -113,28 +125,33 @@ func makeRuns(cut Cut, tilt float64) ([]*run, error) {
 // splitRuns cuts a chain into runs, each as long as it can be: straight in plan and
 // convex, or concave, in height. A piece of no length in plan (a plunge) counts
 // with its lower end.
-func (t cutterEnd) splitRuns(runs []*run, c chain) []*run {
+func (t cutterEnd) splitRuns(runs []*run, c chain, work *tally) []*run {
 	p := c.points
 	if len(p) == 1 {
 		return append(runs, t.newRun(p, false, c))
 	}
-	for i := 0; i+1 < len(p); {
+	work.keep(keptPoint * len(p))
+	for i := 0; i+1 < len(p) && !work.add(runLooks); {
 		if math.Hypot(p[i].x-p[i+1].x, p[i].y-p[i+1].y) <= coordinateGuard {
 			low := p[i]
 			if p[i+1].z < low.z {
 				low = p[i+1]
 			}
 			runs = append(runs, t.newRun([]point{low}, false, c))
+			work.keep(keptPiece)
 			i++
 			continue
 		}
 		end, concave := longestRun(p, i)
 		r := t.newRun(p[i:end+1], concave, c)
+		work.add(pointLooks * (end - i))
 		for r == nil { // two points always form a run
 			end = i + max(1, (end-i)/2)
 			r = t.newRun(p[i:end+1], concave, c)
+			work.add(pointLooks * (end - i))
 		}
 		runs = append(runs, r)
+		work.keep(keptPiece)
 		i = end
 	}
 	return runs

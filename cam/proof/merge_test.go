@@ -22,7 +22,7 @@ func TestSurfacesAreConvexAndNeverTooLow(t *testing.T) {
 		face, _ := jobFace(t)
 		c := jobCutter(t)
 		cut := Cut{c, jobMoves(t, face, c)}
-		runs, err := makeRuns(cut, 0)
+		runs, err := makeRuns(cut, 0, always, nil)
 		require.NoError(t, err)
 		r := rapid.SampledFrom(runs).Draw(t, "run")
 		near := r.points
@@ -43,8 +43,8 @@ func TestSurfacesAreConvexAndNeverTooLow(t *testing.T) {
 			fm, _ := l.upperBound(mx, my)
 			// Two ways of working out one height differ by their float64 rounding.
 			const noise = 1e-12
-			require.GreaterOrEqual(t, fm+noise, r.lowerBound(mx, my))
-			require.GreaterOrEqual(t, fp+noise, r.lowerBound(px, py))
+			require.GreaterOrEqual(t, fm+noise, r.lowerBound(mx, my, math.Inf(1), nil))
+			require.GreaterOrEqual(t, fp+noise, r.lowerBound(px, py, math.Inf(1), nil))
 			if r.ring == nil && !math.IsInf(fp+fq, 1) {
 				// a bull's station stops within 1e-12 of its radius; lineError counts once more
 				require.LessOrEqual(t, fm, (fp+fq)/2+1e-8+r.lineError*r.lineError)
@@ -73,7 +73,7 @@ func TestRoundedChordsAreOneRun(t *testing.T) {
 					}
 					last = p
 				}
-				runs, err := makeRuns(Cut{c, moves}, 0)
+				runs, err := makeRuns(Cut{c, moves}, 0, always, nil)
 				require.NoError(t, err)
 				require.Len(t, runs, 1)
 				require.False(t, runs[0].concave)
@@ -88,11 +88,11 @@ func TestConcavePassesAndPlunges(t *testing.T) {
 	face := must(dish.NewFace(dish.Crown, 7620, 300))
 	c := ballCutter(12.7)
 	moves := rasterMoves(face, c, []float64{20}, func(float64) float64 { return 250 }, 5)
-	runs, err := makeRuns(Cut{c, moves}, 0)
+	runs, err := makeRuns(Cut{c, moves}, 0, always, nil)
 	require.NoError(t, err)
 	require.Len(t, runs, 1)
 	require.True(t, runs[0].concave)
-	runs, err = makeRuns(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}}, 0)
+	runs, err = makeRuns(Cut{c, []path.Move{lineMove(r3.Vec{Z: 5}, r3.Vec{Z: -2}), lineMove(r3.Vec{Z: -2}, r3.Vec{Z: 5})}}, 0, always, nil)
 	require.NoError(t, err)
 	require.Len(t, runs, 2)
 	z, _ := surface{runs[0], -1}.upperBound(3, 0)
@@ -156,7 +156,7 @@ func TestSurfacesLeaveOutNothing(t *testing.T) {
 		require.NoError(t, err)
 		c := jobCutter(t)
 		v, chord := rapid.Float64Range(-8, 8).Draw(t, "aside"), rapid.Float64Range(0.2, 6).Draw(t, "chord")
-		runs, err := makeRuns(Cut{c, rasterMoves(face, c, []float64{v}, func(float64) float64 { return 9 }, chord)}, 0)
+		runs, err := makeRuns(Cut{c, rasterMoves(face, c, []float64{v}, func(float64) float64 { return 9 }, chord)}, 0, always, nil)
 		require.NoError(t, err)
 		r := rapid.SampledFrom(runs).Draw(t, "run")
 		if !r.concave {

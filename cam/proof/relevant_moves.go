@@ -23,56 +23,82 @@ func normalFactor(face dish.Face, v float64) float64 {
 	return max(minNormalFactor, 0.95*math.Sqrt(1-s*s))
 }
 
-// onlyNearFace returns the cuts without the moves whose tip stays at least high mm
-// above its lowest allowed height, such as those of roughing. They are turned into
-// traverses, so that the other moves keep their indices. some reports whether there
-// are such moves.
+// relevant tells which moves of a cutter may lower a scallop.
+type relevant struct {
+	limit     tipLimit
+	top, high float64
+	bend      float64
+	some      bool // moves were left out that stay high above what is allowed
+	work      *tally
+}
+
+// newRelevant returns what leaves out moves that stay at least high mm above what is
+// allowed, +Inf for none, and those at or above the top of the stock.
+func newRelevant(face dish.Face, c path.Cutter, top, high float64, work *tally) *relevant {
+	k := &relevant{limit: newTipLimit(face, c), top: top, high: high, work: work}
+	if face.Kind == dish.Crown {
+		s := face.Rim / face.Radius
+		k.bend = 2 / (8 * face.Radius * math.Pow(1-s*s, 1.5))
+	}
+	return k
+}
+
+// counts reports whether a move may lower a scallop. One that ends beyond maxCoordinate
+// does, for makeRuns to refuse.
+func (k *relevant) counts(m path.Move) bool {
+	if k.stays(m) {
+		k.some = true
+		return false
+	}
+	far := max(max(math.Abs(m.To.X), math.Abs(m.To.Y)), math.Abs(m.To.Z)) > maxCoordinate
+	return far || !(lowestTip(m) >= k.top)
+}
+
+// stays reports whether a move's tip stays at least high mm above its lowest allowed
+// height, such as in roughing.
 //
 // On a hollow the height over the allowed one is concave along a straight move, so
 // that it is least at an end. On a crown it is convex: between the ends it may be
 // lower by at most the bend of the face over the move, L²/8 times the greatest
-// curvature, taken at the rim and doubled.
-func onlyNearFace(face dish.Face, cuts []Cut, high float64) (near []Cut, some bool) {
-	bend := 0.0
-	if face.Kind == dish.Crown {
-		s := face.Rim / face.Radius
-		bend = 2 / (8 * face.Radius * math.Pow(1-s*s, 1.5))
+// curvature, taken at the rim and doubled. An arc is cut into pieces.
+func (k *relevant) stays(m path.Move) bool {
+	if math.IsInf(k.high, 1) {
+		return false
 	}
-	for _, c := range cuts {
-		g := newTipLimit(face, c.Cutter)
-		over := func(x, y, z float64) float64 { return z - g.allowed(face.Distance(x, y)) }
-		moves := make([]path.Move, len(c.Moves))
-		for i, m := range c.Moves {
-			moves[i] = m
-			if m.Kind != path.Line {
-				continue
-			}
-			l := m.Length()
-			least := min(over(m.From.X, m.From.Y, m.From.Z), over(m.To.X, m.To.Y, m.To.Z)) - bend*l*l
-			if least >= high {
-				moves[i].Kind, some = path.Traverse, true
-			}
-		}
-		near = append(near, Cut{c.Cutter, moves})
+	a, b := -k.limit.depth(m.From), -k.limit.depth(m.To)
+	if m.Kind != path.Arc {
+		l := m.Length()
+		return min(a, b)-float64(k.bend*l*l) >= k.high
 	}
-	return near, some
+	return min(a, b) >= k.high && finite(m.From) && finite(m.To) && finite(m.Centre) && k.arcStays(m)
 }
 
-// onlyBelowTop returns the cuts without the moves that stay at or above the top of the
-// stock: they cut nothing, and are turned into traverses. Those that end beyond
-// maxCoordinate stay, for makeRuns to refuse.
-func onlyBelowTop(cuts []Cut, top float64) []Cut {
-	low := make([]Cut, len(cuts))
-	for k, c := range cuts {
-		moves := make([]path.Move, len(c.Moves))
-		copy(moves, c.Moves)
-		for i, m := range moves {
-			far := max(max(math.Abs(m.To.X), math.Abs(m.To.Y)), math.Abs(m.To.Z)) > maxCoordinate
-			if m.Kind != path.Traverse && lowestTip(m) >= top && !far {
-				moves[i].Kind = path.Traverse
-			}
-		}
-		low[k] = Cut{c.Cutter, moves}
+// mostStayPieces is the most pieces of an arc that are held against the face: one that
+// needs more counts, as one near the face does.
+const mostStayPieces = 64
+
+// arcStays is stays for an arc whose ends do.
+func (k *relevant) arcStays(m path.Move) bool {
+	sweep, r0, r1 := m.Sweep()
+	whole := math.Abs(sweep)
+	if !(r0 > 0) {
+		return false
 	}
-	return low
+	bend := max(r0, r1) + 2*math.Abs(r1-r0)/whole
+	type piece struct{ from, to float64 }
+	stack := []piece{{0, 1}}
+	for n := 0; len(stack) > 0; n++ {
+		p := stack[len(stack)-1]
+		stack = stack[:len(stack)-1]
+		step := whole * (p.to - p.from)
+		if k.limit.pieceDepth(m.At(p.from), m.At(p.to), bend*step*step/8, m.Plane == path.XY) <= -k.high {
+			continue
+		}
+		if n >= mostStayPieces || k.work.add(8) {
+			return false
+		}
+		half := (p.from + p.to) / 2
+		stack = append(stack, piece{half, p.to}, piece{p.from, half})
+	}
+	return true
 }

@@ -40,6 +40,8 @@ type CertifyOptions struct {
 	StopAbove float64     // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
 	MaxCells  int         // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
 	Region    dish.Region // only this part of the face counts; nil for all of it
+
+	budget *budget // what the search may spend together with others; nil for MaxLooks of its own
 }
 
 // DefaultMaxCells is the default of CertifyOptions.MaxCells. A face of 600 mm with 300
@@ -86,7 +88,8 @@ func tilesAcross(face dish.Face, runs []*run) int {
 // result on any number of processors.
 //
 // It is an error where the face is invalid, top is no height, a cutter has no size (or
-// none left), the tilt is out of its range, or a coordinate is beyond 1 km.
+// none left), the tilt is out of its range, or a coordinate is beyond 1 km; and a
+// TooMuchWorkError where the search needs more than MaxLooks.
 func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
 	if _, err := dish.NewFace(face.Kind, face.Radius, face.Rim); err != nil {
 		return Scallop{}, err
@@ -109,47 +112,55 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 	if opt.MaxCells <= 0 {
 		opt.MaxCells = DefaultMaxCells
 	}
+	if opt.budget == nil {
+		opt.budget = newBudget()
+	}
 	if opt.Expected > 0 {
 		high := 2 * opt.Expected
-		if near, some := onlyNearFace(face, cuts, high); some {
-			r, err := certify(face, top, near, opt)
-			// What was left out stands at least this high: lower scallops do not depend on it.
-			left := high * normalFactor(face, high)
-			if err != nil || r.Certified < left {
-				return r, err
-			}
-			if r.Found = min(r.Found, left); opt.StopAbove > 0 && r.Found > opt.StopAbove {
-				r.Certified = math.Inf(1)
-				return r, nil
-			}
-			opt.MaxCells = max(1, opt.MaxCells-r.CellCost)
+		r, all, err := certify(face, top, cuts, opt, high)
+		// What was left out stands at least this high: lower scallops do not depend on it.
+		left := high * normalFactor(face, high)
+		if err != nil || all || r.Certified < left {
+			return r, err
 		}
+		if r.Found = min(r.Found, left); opt.StopAbove > 0 && r.Found > opt.StopAbove {
+			r.Certified = math.Inf(1)
+			return r, nil
+		}
+		opt.MaxCells = max(1, opt.MaxCells-r.CellCost)
 	}
-	return certify(face, top, cuts, opt)
+	r, _, err := certify(face, top, cuts, opt, math.Inf(1))
+	return r, err
 }
 
-// certify is Certify for a valid face and complete options.
-func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
+// certify is Certify for a valid face and complete options, without the moves that stay
+// at least high mm above what is allowed; all reports whether there are none.
+func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions, high float64) (r Scallop, all bool, err error) {
 	var runs []*run
-	for _, c := range onlyBelowTop(cuts, top) {
+	work := &tally{of: opt.budget}
+	all = true
+	for _, c := range cuts {
+		k := newRelevant(face, c.Cutter, top, high, work)
 		c.Cutter = Undersized(c.Cutter, opt.Undersize)
-		r, err := makeRuns(c, opt.Tilt)
+		r, err := makeRuns(c, opt.Tilt, k.counts, work)
 		if err != nil {
-			return Scallop{}, err
+			return Scallop{}, false, err
 		}
-		runs = append(runs, r...)
+		runs, all = append(runs, r...), all && !k.some
 	}
-	s := search{face: face, region: opt.Region, top: top, slack: opt.Slack, stopAbove: opt.StopAbove, cellsLeft: opt.MaxCells,
+	s := search{budget: opt.budget, face: face, region: opt.Region, top: top, slack: opt.Slack, stopAbove: opt.StopAbove, cellsLeft: opt.MaxCells,
 		best: Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}}
-	s.tiles = layTiles(face, opt.Region, runs)
+	s.tiles = layTiles(face, opt.Region, runs, work)
+	work.flush()
 	s.run()
 	s.best.Certified = max(s.best.Certified, s.best.Found) + heightRounding
 	s.best.Found -= heightRounding
-	return s.best, nil
+	return s.best, all, opt.budget.err()
 }
 
 // search is the work over all tiles.
 type search struct {
+	budget     *budget
 	face       dish.Face
 	region     dish.Region
 	top, slack float64
@@ -208,7 +219,8 @@ func (s *search) batch(round []int) {
 	var group sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(round)) {
 		group.Go(func() {
-			w := worker{search: s}
+			w := worker{search: s, tally: tally{of: s.budget}}
+			defer w.tally.flush()
 			for i := next.Add(1) - 1; i < int64(len(round)); i = next.Add(1) - 1 {
 				results[i] = w.certify(&s.tiles[round[i]], share)
 			}
@@ -240,10 +252,14 @@ type tile struct {
 	bound      float64 // what was certified of it then
 }
 
+// tileLooks is what a run counts in a budget, about, for each tile that it may reach, and
+// keptInTile how many bytes it takes in the list of one that it reaches.
+const tileLooks, keptInTile = 2, 12
+
 // layTiles covers the face with tiles and gives each the runs whose footprint comes
 // within twice its half side of its middle: that reaches every place of a square of the
 // same size laid over it at any angle. Tiles outside the region are left out.
-func layTiles(face dish.Face, region dish.Region, runs []*run) []tile {
+func layTiles(face dish.Face, region dish.Region, runs []*run, work *tally) []tile {
 	perSide := tilesAcross(face, runs)
 	half := face.Rim / float64(perSide)
 	var tiles []tile
@@ -274,7 +290,11 @@ func layTiles(face dish.Face, region dish.Region, runs []*run) []tile {
 			for i := column(x0); i <= column(x1); i++ {
 				if n := index[j*perSide+i]; n >= 0 && r.planDistance(tiles[n].x, tiles[n].y) <= reach {
 					tiles[n].runs = append(tiles[n].runs, r)
+					work.keep(keptInTile)
 				}
+			}
+			if work.add(tileLooks * (column(x1) - column(x0) + 1)) {
+				return tiles
 			}
 		}
 	}

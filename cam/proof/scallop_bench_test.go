@@ -29,6 +29,9 @@ func tipAt(face dish.Face, c path.Cutter, x, y float64) float64 {
 	return z
 }
 
+// always says that every move counts.
+func always(path.Move) bool { return true }
+
 func lineMove(a, b r3.Vec) path.Move { return path.Move{Kind: path.Line, From: a, To: b} }
 
 // rasterMoves lays passes along X at the given ys, each of chords over ±half(y),

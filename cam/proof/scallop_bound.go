@@ -148,6 +148,9 @@ func (w *worker) estimate(c cell, a *candidate) {
 		a.middle = min(a.middle, z)
 		a.lowest = min(a.lowest, z-w.maxFall(c, l, s)-l.fallBelow(s, 3*around))
 	}
+	if a.run.rises() { // its parts are lower
+		a.lowest -= a.run.errorBelow
+	}
 	if bend := w.bendExcess(c, a.run); bend > 0 && !math.IsInf(a.middle, 1) { // with an infinite middle, lowest is a bound already
 		a.lowest -= bend
 	}

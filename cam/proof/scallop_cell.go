@@ -52,6 +52,8 @@ type worker struct {
 	clipped     bool // the corners are not the cell's own four
 	local       localFace
 	grids       []gridHeights
+	tally       tally
+	parts       map[*run][]*run // of rings of the tile that rise
 }
 
 // localFace measures height above the face over one cell: exactly over a crown and
@@ -104,6 +106,7 @@ func (w *worker) certify(t *tile, maxCells int) Scallop {
 	w.best = Scallop{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
 	w.candidates, w.known = w.candidates[:0], w.known[:0]
 	w.cellCost = 1
+	clear(w.parts)
 	for _, r := range t.runs {
 		w.push(candidate{run: r}, unknownHeights)
 		if r.end.flat > 0 && r.end.corner > 0 { // the longest formulas
@@ -138,7 +141,7 @@ func (w *worker) boundCell(c cell, from, to int) {
 	w.best.Cells++
 	w.best.CellCost += w.cellCost
 	w.cellsLeft -= w.cellCost
-	if !w.findCorners(c) {
+	if w.tally.add(cellLooks+candidateLooks*(to-from)) || !w.findCorners(c) {
 		return
 	}
 	w.local = newLocalFace(w.face, c.x, c.y)
@@ -159,7 +162,7 @@ func (w *worker) boundCell(c cell, from, to int) {
 	for _, sign := range [2]float64{-1, 1} {
 		for k := from; k < to; k++ {
 			if a := w.candidates[k]; a.lowest <= bound {
-				w.push(a, w.known[a.knownIndex].half(alongU, sign > 0))
+				w.pushHalf(a, alongU, sign > 0)
 			}
 		}
 		h := c
@@ -181,6 +184,32 @@ func (w *worker) push(a candidate, k knownHeights) {
 	a.knownIndex = len(w.known)
 	w.candidates, w.known = append(w.candidates, a), append(w.known, k)
 }
+
+// pushHalf pushes a candidate of a cell for one half of it: of a ring that rises its parts.
+func (w *worker) pushHalf(a candidate, alongU, far bool) {
+	if !a.run.rises() {
+		w.push(a, w.known[a.knownIndex].half(alongU, far))
+		return
+	}
+	parts, ok := w.parts[a.run]
+	if !ok {
+		if w.parts == nil {
+			w.parts = map[*run][]*run{}
+		}
+		parts = a.run.parts()
+		w.parts[a.run] = parts
+		w.tally.add(runLooks * len(parts))
+	}
+	for _, r := range parts {
+		w.push(candidate{run: r}, unknownHeights)
+	}
+}
+
+// What bounding a cell counts in a budget, about: for itself, and for each candidate.
+const (
+	cellLooks      = 64
+	candidateLooks = 4
+)
 
 // acceptable returns the bound at which a cell is done: within the slack of the highest
 // scallop found, or no higher than what is certified already.
@@ -285,8 +314,9 @@ func (w *worker) evaluate(p planPoint, middle bool, from, to int) {
 	}
 	z := w.top
 	for _, r := range w.tile.runs {
-		z = min(z, r.lowerBound(p.x, p.y))
+		z = min(z, r.lowerBound(p.x, p.y, z, &w.tally))
 	}
+	w.tally.add(len(w.tile.runs))
 	if h := w.height(p, z); h > w.best.Found {
 		w.best.Found, w.best.X, w.best.Y = h, p.x, p.y
 	}

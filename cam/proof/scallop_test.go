@@ -71,11 +71,11 @@ func TestScallopOfTwoFlatPasses(t *testing.T) {
 			face := must(dish.NewFace(dish.Hollow, 7620, 300))
 			c := k.cutter
 			moves := rasterMoves(face, c, []float64{-3, 3}, func(float64) float64 { return 290 }, 2)
-			runs, err := makeRuns(Cut{c, moves}, 0)
+			runs, err := makeRuns(Cut{c, moves}, 0, always, nil)
 			require.NoError(t, err)
 			low, high := math.Inf(1), math.Inf(1)
 			for _, r := range runs {
-				low = math.Min(low, r.lowerBound(200, 0))
+				low = math.Min(low, r.lowerBound(200, 0, math.Inf(1), nil))
 				for _, l := range r.surfaces(nil, 200, 0) {
 					z, _ := l.upperBound(200, 0)
 					high = math.Min(high, z)

@@ -54,6 +54,7 @@ type Stock struct {
 	runs           []straightRun
 	memory         runMemory
 	scratch        scratch
+	tally          tally
 }
 
 // NewStock lays a field of square cells of the given size (mm) over the blank,
@@ -226,7 +227,7 @@ func (s *Stock) Clone() *Stock {
 	c.middleHeight = append([]float64(nil), s.middleHeight...)
 	c.runs = append([]straightRun(nil), s.runs...)
 	c.memory = s.memory.clone()
-	c.scratch = scratch{}
+	c.scratch, c.tally = scratch{}, tally{}
 	return &c
 }
 

@@ -100,6 +100,7 @@ func (l *biteSearch) accept(bound, x, y float64) {
 // leaves, is greatest at a corner. Where that is too loose the square is divided.
 func (l *biteSearch) bound(x, y, half float64, splits int) {
 	reach := half * math.Sqrt2
+	l.stock.tally.add(4 + 2*len(l.remembered))
 	s, v := l.run.place(x, y)
 	beside := l.run.distance(s, v)
 	if beside-reach > l.run.radius-l.margin {
@@ -220,12 +221,13 @@ func (p *lowerPlane) meanBound(bound float64) float64 {
 // apply removes what the move in the scratch memory cuts.
 func (s *Stock) apply(b *Bite) {
 	w := &s.scratch.cutter
-	run, id := -1, int32(0)
+	run, id, remember := -1, int32(0), len(s.memory.runs)
 	for i := range w.touched {
 		t := &w.touched[i]
 		if t.run != run {
 			run, id = t.run, int32(len(s.runs))
 			s.runs = append(s.runs, w.inner[run])
+			s.tally.keep(keptRun)
 			if c := w.runs[run].corner; c > 0 {
 				s.smallestCorner = min(s.smallestCorner, c)
 			}
@@ -248,6 +250,7 @@ func (s *Stock) apply(b *Bite) {
 			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
 		}
 	}
+	s.tally.keep(keptCell * (len(s.memory.runs) - remember))
 }
 
 // edgeIn reports whether the edge of what a run cuts passes through a cell with the middle

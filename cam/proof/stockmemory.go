@@ -17,6 +17,9 @@ const (
 	wallDepth    = 0.05
 )
 
+// keptRun and keptCell are how many bytes a run takes, and what a cell remembers.
+const keptRun, keptCell = 96, 140
+
 // cellRuns holds the runs that a cell remembers.
 type cellRuns struct {
 	count    int32

@@ -69,6 +69,9 @@ func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []pa
 	r := runner{stock: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
 	for i := range moves {
+		if s.tally.add(1) {
+			break
+		}
 		down := r.descentOf(i)
 		if down <= 0 {
 			r.carryOutTo(i)
@@ -213,7 +216,7 @@ func (s *Stock) cutAll(c Cut) {
 		s.smallestCorner = min(s.smallestCorner, k)
 	}
 	for i, m := range c.Moves {
-		if i > 0 && isLift(c.Moves[i-1], m) {
+		if s.tally.over || i > 0 && isLift(c.Moves[i-1], m) {
 			continue
 		}
 		b := s.cut(c.Cutter, m, math.Inf(1))

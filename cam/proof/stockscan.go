@@ -36,8 +36,19 @@ func (s *Stock) sweep(w *sweptMove, c path.Cutter, m path.Move, lift float64) {
 	for i, k := range w.runs {
 		w.inner, w.outer = append(w.inner, k.narrowed(1)), append(w.outer, k.narrowed(-1))
 		w.touched = s.scan(w.touched, &w.inner[i], &w.outer[i], i)
+		if s.tally.over {
+			break
+		}
 	}
+	s.tally.add(touchedLooks * len(w.touched))
 }
+
+// What a run counts in a budget, about: a look for so many cells that it passes over, and
+// so many looks for each cell that it may cut.
+const (
+	cellsPerLook = 8
+	touchedLooks = 8
+)
 
 // scan appends to dst the cells that the run may cut. outer encloses the true
 // cutter and bounds from below, inner lies in it and bounds from above.
@@ -57,6 +68,9 @@ func (s *Stock) scan(dst []touchedCell, inner, outer *straightRun, number int) [
 	for j := j0; j <= j1; j++ {
 		i0, i1 := s.cellsInRow(outer, j)
 		dst = s.scanRow(dst, inner, outer, number, j, i0, i1, iMin)
+		if s.tally.add(1 + (i1-i0)/cellsPerLook) {
+			break
+		}
 		s.scratch.below, s.scratch.above = s.scratch.above, s.scratch.below
 		s.scratch.above = unknownRow(s.scratch.above, iMax-iMin+2)
 	}

@@ -269,10 +269,11 @@ func (r *run) surfaces(list []surface, x, y float64) []surface {
 }
 
 // lowerBound returns a lower bound of the swept surface of the moves themselves at
-// (x, y), equal to it except for the errors of arcs; +Inf outside.
-func (r *run) lowerBound(x, y float64) float64 {
+// (x, y), equal to it except for the errors of arcs where it is below another height;
+// +Inf outside.
+func (r *run) lowerBound(x, y, other float64, t *tally) float64 {
 	if r.ring != nil {
-		return r.lowest - r.errorBelow + r.end.profile(max(0, r.planDistance(x, y)-r.planError))
+		return r.ringLowerBound(x, y, other, t)
 	}
 	a, _ := r.frame(x, y)
 	reach := r.end.radius() + r.lineError + r.planError
@@ -287,6 +288,7 @@ func (r *run) lowerBound(x, y float64) float64 {
 			break
 		}
 		best = min(best, r.end.segmentHeight(p, q, x, y, r.planError)-r.errorBelow)
+		t.add(2)
 	}
 	return best
 }

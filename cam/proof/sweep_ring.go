@@ -6,7 +6,7 @@ import (
 	"dishwright/cam/path"
 )
 
-// ring is a level arc in the XY plane of at most a third of a turn. It sweeps
+// ring is an arc in the XY plane of at most a third of a turn. A level one sweeps
 // f(p) = z + profile(distance from p to the arc).
 //
 // That distance is |s − ρ| for a p at s from the centre and within the arc's
@@ -37,6 +37,7 @@ import (
 type ring struct {
 	x, y, radius float64
 	start, sweep float64 // radians, counter-clockwise from start; 0 < sweep ≤ longestRing
+	z, rise      float64 // the height at its start, and by how much it rises to its end
 	ax, ay       float64 // the ends
 	bx, by       float64
 }
@@ -48,13 +49,17 @@ const minRingRatio = 1.5
 // longestRing is the most that a ring may sweep, radians: see ring.
 const longestRing = 2 * math.Pi / 3
 
-// maxRingRise is the most, in mm, that a piece of an arc may rise and count as level.
+// maxRingRise is the most, in mm, that a ring may rise and count as level wherever it
+// matters: see parts.
 const maxRingRise = 0.2e-3
 
+// ringParts is how many rings take the place of one that rises by more.
+const ringParts = 4
+
 // rings returns an arc in the XY plane as runs; nil where it is none, or tight, or
-// its two radii differ by more than the language allows. A smaller difference counts as
-// an error about the mean radius. An arc that rises is cut into pieces, each level at
-// its higher end.
+// its two radii differ by more than the language allows, or it rises by more than
+// maxPieces rings may. A smaller difference of the radii counts as an error about the mean
+// radius. A ring that rises counts as level at its higher end.
 func (t cutterEnd) rings(m path.Move) []*run {
 	const allowed = 0.002
 	sweep, r0, r1 := m.Sweep()
@@ -63,29 +68,49 @@ func (t cutterEnd) rings(m path.Move) []*run {
 		return nil
 	}
 	start := math.Atan2(m.From.Y-m.Centre.Y, m.From.X-m.Centre.X)
-	clockwise := sweep < 0
-	if clockwise {
-		start, sweep = start+sweep, -sweep
+	z, rise := m.From.Z, m.To.Z-m.From.Z
+	if sweep < 0 {
+		start, sweep, z, rise = start+sweep, -sweep, m.To.Z, -rise
 	}
-	rise := m.To.Z - m.From.Z
-	n := max(math.Ceil(sweep/longestRing), math.Ceil(math.Abs(rise)/maxRingRise))
-	if !(n <= maxPieces) {
+	if !(math.Ceil(math.Abs(rise)/maxRingRise) <= maxPieces) {
 		return nil
 	}
-	var runs []*run
+	whole := ring{x: m.Centre.X, y: m.Centre.Y, radius: rho, start: start, sweep: sweep, z: z, rise: rise}
+	return t.ringRuns(whole, math.Ceil(sweep/longestRing), math.Abs(r1-r0)/2+coordinateGuard)
+}
+
+// ringRuns cuts a ring into n even ones, each a run that lies off it in plan at most.
+func (t cutterEnd) ringRuns(whole ring, n, off float64) (runs []*run) {
 	for k := 0.0; k < n; k++ {
-		g := &ring{x: m.Centre.X, y: m.Centre.Y, radius: rho, start: start + float64(k*sweep/n), sweep: sweep / n}
+		g := &ring{x: whole.x, y: whole.y, radius: whole.radius, start: whole.start + float64(k*whole.sweep/n), sweep: whole.sweep / n,
+			z: whole.z + float64(whole.rise*k)/n, rise: whole.rise / n}
 		g.ax, g.ay = g.end(g.start)
 		g.bx, g.by = g.end(g.start + g.sweep)
-		dev := math.Abs(r1-r0)/2 + coordinateGuard
-		share := k // the sweep of a clockwise arc starts at the arc's end
-		if clockwise {
-			share = n - 1 - k
-		}
-		z := m.From.Z + max(float64(rise*share), float64(rise*(share+1)))/n
-		runs = append(runs, &run{end: t, ring: g, stations: []float64{0}, heights: []float64{z}, lowest: z, lineError: dev, planError: dev, errorBelow: math.Abs(rise) / n})
+		z := g.z + max(0, g.rise)
+		runs = append(runs, &run{end: t, ring: g, stations: []float64{0}, heights: []float64{z}, lowest: z, lineError: off, planError: off, errorBelow: math.Abs(g.rise)})
 	}
 	return runs
+}
+
+// rises reports whether a run is a ring that rises by more than counts as level.
+func (r *run) rises() bool { return r.ring != nil && r.errorBelow > maxRingRise }
+
+// parts returns the rings that take the place of one that rises.
+func (r *run) parts() []*run { return r.end.ringRuns(*r.ring, ringParts, r.planError) }
+
+// ringLowerBound returns a lower bound of what a ring leaves at (x, y), within maxRingRise
+// where that is below another height.
+func (r *run) ringLowerBound(x, y, other float64, t *tally) float64 {
+	t.add(2)
+	low := r.lowest - r.errorBelow + r.end.profile(max(0, r.planDistance(x, y)-r.planError))
+	if !r.rises() || !(low < other) || t != nil && t.over {
+		return low
+	}
+	best := math.Inf(1)
+	for _, p := range r.parts() {
+		best = min(best, p.ringLowerBound(x, y, min(best, other), t))
+	}
+	return best
 }
 
 func (g *ring) end(angle float64) (x, y float64) {
