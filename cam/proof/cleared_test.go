@@ -63,7 +63,7 @@ func TestEdgesAreBounded(t *testing.T) {
 	band, err := dish.NewBand(points, 7)
 	require.NoError(t, err)
 	accepted := 0
-	rapid.Check(t, chance.Few(15, func(t *rapid.T) {
+	rapid.Check(t, chance.Few(6, func(t *rapid.T) {
 		r := rapid.Float64Range(1, 3).Draw(t, "radius")
 		touches := rapid.Bool().Draw(t, "touches")
 		pitch := 1 / float64(rapid.IntRange(1, 5).Draw(t, "a mm"))

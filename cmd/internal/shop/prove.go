@@ -16,8 +16,8 @@ import (
 	"dishwright/post"
 )
 
-// mostRead is how many moves one program may have to be proven: four times what
-// is ever planned here, and a bound on memory.
+// mostRead is how many moves, and other things that happen, the programs of a set may have
+// together to be proven: four times what is ever planned here, and a bound on memory.
 const mostRead = 1_600_000
 
 // Source is a program to be proven.
@@ -82,13 +82,13 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Holds: Holds(j.Work),
 		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: cam.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
 	var programs []proof.Program
-	whole := true
+	whole, left := true, newRoom()
 	for _, s := range sources {
-		p, lines, err := read(j.Work, s)
+		p, lines, err := read(j.Work, s, left)
 		var fault *proof.Finding
 		if err != nil {
 			if fault = asFinding(s.Name, err); fault == nil {
-				return v, nil, err
+				return v, nil, tooMuch(err)
 			}
 			whole = false
 			v.add(*fault)
@@ -104,7 +104,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	}
 	if whole {
 		if err := v.check(j, programs); err != nil {
-			return v, nil, err
+			return v, nil, tooMuch(err)
 		}
 	}
 	v.Proven = len(v.Findings) == 0
@@ -186,47 +186,66 @@ func (v *Verdict) add(f proof.Finding) {
 	v.Findings = append(v.Findings, Finding{f.Program, f.Line, f.Column, string(f.Kind), f.X, f.Y, amount, f.Message})
 }
 
-// gather collects what a program does, so far as memory allows.
-type gather struct {
-	path  path.Path
-	modes []proof.PathMode
+// room is what the programs of a set may still have together.
+type room struct{ things, bytes int }
+
+func newRoom() *room { return &room{mostRead, mostText} }
+
+// take takes room for one more thing.
+func (r *room) take() error {
+	if r.things--; r.things < 0 {
+		return errTooLong
+	}
+	return nil
 }
 
-var errTooLong = errors.New("too many moves")
-
-// mostText is how many bytes one program may have to be proven: forty for each move.
+// mostText is how many bytes the programs of a set may have together: forty for each move.
 const mostText = 40 * mostRead
 
-var errTooLarge = errors.New("too much text")
+var (
+	errTooLong  = fmt.Errorf("the programs have more than %d moves together", mostRead)
+	errTooLarge = fmt.Errorf("the programs have more than %d MB together", mostText/1_000_000)
+)
 
-// bounded is a text that ends in errTooLarge beyond mostText.
-type bounded struct {
-	from io.Reader
-	read int
+// tooMuch says what to do where programs are more than can be proven; any other error
+// stays as it is.
+func tooMuch(err error) error {
+	var work proof.TooMuchWorkError
+	if errors.Is(err, errTooLong) || errors.Is(err, errTooLarge) || errors.As(err, &work) {
+		return tell.Hint(err, "fewer or longer moves, or a program for a part of the work at a time")
+	}
+	return err
 }
 
-func (b *bounded) Read(p []byte) (int, error) {
+// bounded is a text that ends in errTooLarge where there is no more room for it.
+type bounded struct {
+	from io.Reader
+	left *room
+}
+
+func (b bounded) Read(p []byte) (int, error) {
 	n, err := b.from.Read(p)
-	if b.read += n; b.read > mostText {
+	if b.left.bytes -= n; b.left.bytes < 0 {
 		return n, errTooLarge
 	}
 	return n, err
 }
 
+// gather collects what a program does, so far as there is room.
+type gather struct {
+	path  path.Path
+	modes []proof.PathMode
+	left  *room
+}
+
 func (g *gather) Move(m path.Move) error {
-	if len(g.path.Moves) >= mostRead {
-		return errTooLong
-	}
 	g.path.Moves = append(g.path.Moves, m)
-	return nil
+	return g.left.take()
 }
 
 func (g *gather) Event(e path.Event) error {
-	if len(g.path.Events) >= mostRead {
-		return errTooLong
-	}
 	g.path.Events = append(g.path.Events, e)
-	return nil
+	return g.left.take()
 }
 
 // PathMode notes how corners are taken from here on; only the last of several
@@ -248,9 +267,9 @@ func (g *gather) PathMode(text string, at path.Source) {
 const halfKnown = "a slanting move to a place of which X or Y alone is known cannot be followed here"
 
 // read reads one program as its machine would, and returns where the tip really goes.
-func read(w cam.Work, s Source) (proof.Program, int, error) {
-	var g gather
-	summary, err := post.Read(&bounded{from: s.Text}, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+func read(w cam.Work, s Source, left *room) (proof.Program, int, error) {
+	g := gather{left: left}
+	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
 	if err == nil && summary.TextAfter > 0 {
 		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: "text stands after the end of the program, which no machine runs"}
@@ -273,19 +292,14 @@ func read(w cam.Work, s Source) (proof.Program, int, error) {
 // asFinding turns a fault of a text into a finding; nil for another error.
 func asFinding(name string, err error) *proof.Finding {
 	var fault *post.ReadError
-	switch {
-	case errors.As(err, &fault):
-		message := fault.Message
-		if fault.Hint != "" {
-			message += " (" + fault.Hint + ")"
-		}
-		return &proof.Finding{Program: name, Line: fault.Line, Column: fault.Column, Kind: proof.KindText, Message: message}
-	case errors.Is(err, errTooLarge):
-		return &proof.Finding{Program: name, Line: 1, Column: 1, Kind: proof.KindText, Message: fmt.Sprintf("the program has more than %d MB", mostText/1_000_000)}
-	case errors.Is(err, errTooLong):
-		return &proof.Finding{Program: name, Line: 1, Column: 1, Kind: proof.KindText, Message: fmt.Sprintf("the program has more than %d moves", mostRead)}
+	if !errors.As(err, &fault) {
+		return nil
 	}
-	return nil
+	message := fault.Message
+	if fault.Hint != "" {
+		message += " (" + fault.Hint + ")"
+	}
+	return &proof.Finding{Program: name, Line: fault.Line, Column: fault.Column, Kind: proof.KindText, Message: message}
 }
 
 // cutterOf finds the cutter that a program runs with: the one that the caller

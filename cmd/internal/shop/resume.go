@@ -327,7 +327,7 @@ func (m *resume) prove() error {
 			done.Path.Events = append(done.Path.Events, e)
 		}
 	}
-	back, _, err := read(w, Source{Name: "the program that goes on", Text: bytes.NewReader(m.out.Text)})
+	back, _, err := read(w, Source{Name: "the program that goes on", Text: bytes.NewReader(m.out.Text)}, newRoom())
 	if err != nil {
 		return fmt.Errorf("the program that goes on does not read back (a defect of this program): %w", err)
 	}

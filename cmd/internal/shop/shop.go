@@ -233,7 +233,7 @@ func (r *Result) write(i int) error {
 		return fmt.Errorf("program %d is refused: %w", i+1, err)
 	}
 	name := fileName(r.first+i+1, w.Name)
-	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(b.Bytes())})
+	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(b.Bytes())}, newRoom())
 	if err != nil {
 		return fmt.Errorf("program %d does not read back (a defect of this program): %w", i+1, err)
 	}
