@@ -45,5 +45,8 @@ func (e *effort) scallop(w cam.Work, cut proof.Cut, opt proof.CertifyOptions) (p
 	}
 	r, err := proof.Certify(w.Face, 0, []proof.Cut{cut}, opt)
 	e.cells -= r.CellCost
+	if _, ok := errors.AsType[proof.TooMuchWorkError](err); ok {
+		err = cam.Problems{spent}
+	}
 	return r, err
 }

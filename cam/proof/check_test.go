@@ -380,7 +380,7 @@ func TestBlamedHeight(t *testing.T) {
 		line     int
 	}{{0.001, 0.0028, 3}, {0.001, 0.0032, 2}, {0.1, 0.089, 3}, {0.1, 0.091, 2}, {0.002, 0.0028, 3}, {0.004, 0.0035, 3}, {0.004, 0.0037, 2}} {
 		p := Program{Cutter: plainCutter(), Path: path.Path{Moves: []path.Move{pass(-3, 0, 1), pass(0, k.up, 2), pass(4, 0, 3)}}}
-		m, ok := blamedMove(face, p, 0, 2.2, k.over)
+		m, ok := blamedMove(face, p, 0, 2.2, k.over, nil)
 		require.True(t, ok)
 		require.Equal(t, k.line, m.Source.Line, "%+v", k)
 	}

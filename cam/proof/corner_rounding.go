@@ -29,22 +29,26 @@ func (c Case) cornerRounding(programs []Program, extras []*programExtras) float6
 		if p.cutsNothing() || extras[i].cutsOnlyExtras() != c.TemplatesOnly {
 			continue
 		}
-		near := []Cut{{p.Cutter, p.Path.Moves}}
-		if !c.TemplatesOnly {
-			near, _ = onlyNearFace(c.Face, near, 2*c.MaxScallop+rounding)
+		high := 2*c.MaxScallop + rounding
+		if c.TemplatesOnly {
+			high = math.Inf(1)
 		}
+		near := newRelevant(c.Face, p.Cutter, 0, high, extras[i].tally)
 		modes, exact, g := p.PathModes, false, newTipLimit(c.Face, p.Cutter)
-		for k, b := range near[0].Moves {
+		for k, b := range p.Path.Moves {
+			if extras[i].tally.add(gougeLooks) {
+				break
+			}
 			for ; len(modes) > 0 && modes[0].Before <= k; modes = modes[1:] {
 				exact = ExactPathMode(modes[0].Text)
 			}
 			if k == 0 || exact {
 				continue
 			}
-			a := near[0].Moves[k-1]
+			a := p.Path.Moves[k-1]
 			off, turn := cornerMiss(rounding, a, b)
 			switch {
-			case off == 0 || isPlunge(a) || isPlunge(b):
+			case off == 0 || isPlunge(a) || isPlunge(b) || near.stays(a) || near.stays(b):
 			case c.TemplatesOnly:
 				greatest = max(greatest, off)
 			case math.Hypot(b.From.X, b.From.Y) <= c.Face.Rim:

@@ -54,10 +54,10 @@
 //   - A weighted mean of corner heights bounds the least of the passes (lowestMean), and
 //     heights known from a cell that was halved are those of its halves (knownHeights).
 //     TestScallopAgainstBruteForce, TestKnownHalves.
-//   - What is left out only raises the bound: moves above the blank's top (onlyBelowTop), far
-//     above the face (onlyNearFace, and Certify's second look), from places that are not
-//     known (makeRuns), passes that no cell evaluates (estimate). TestScallopOfWhatIsNotCut,
-//     TestSurfacesLeaveOutNothing, TestAdversary.
+//   - What is left out only raises the bound: moves above the blank's top or far above the
+//     face (relevant, and Certify's second look), from places that are not known (makeRuns),
+//     passes that no cell evaluates (estimate). TestScallopOfWhatIsNotCut,
+//     TestSurfacesLeaveOutNothing, TestHelicesCostLittle, TestAdversary.
 //   - It holds for every spindle up to the tilt and every cutter down to the undersize
 //     (tiltedEnd, Undersized). TestTiltAgainstBody, TestTiltAndUndersize.
 //   - It holds for a face cut in setups wherever each lies within the index error (Setups).
@@ -66,6 +66,11 @@
 //     arcTolerance. TestGougeAgainstBruteForce, TestGougeOfArcsPastASmallCrown.
 //   - No bite, descent or traverse is deeper than reported, but within the margins that Stock
 //     states. TestStockAgainstBruteForce, TestAdversary.
+//   - A template's edge is no farther off than reported; holes, grooves and cut-outs are cut
+//     all along and all over (cleared, unfinishedExtras). TestEdgesAreBounded,
+//     TestSmallGapsAreFound, TestHolesAreCutAllOver.
+//   - It takes no more work and memory than is stated (budget), and says so where it would.
+//     TestEveryProofIsBounded.
 //   - It leaves out what a controller makes of corners: CornerRounding says how much that may
 //     be. TestCornerRoundingAgainstRoundedCorners.
 //

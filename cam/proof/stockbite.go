@@ -221,7 +221,7 @@ func (p *lowerPlane) meanBound(bound float64) float64 {
 // apply removes what the move in the scratch memory cuts.
 func (s *Stock) apply(b *Bite) {
 	w := &s.scratch.cutter
-	run, id, remember := -1, int32(0), len(s.memory.runs)
+	run, id, remember := -1, int32(0), s.memory.count
 	for i := range w.touched {
 		t := &w.touched[i]
 		if t.run != run {
@@ -250,7 +250,7 @@ func (s *Stock) apply(b *Bite) {
 			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
 		}
 	}
-	s.tally.keep(keptCell * (len(s.memory.runs) - remember))
+	s.tally.keep(keptCell * (s.memory.count - remember))
 }
 
 // edgeIn reports whether the edge of what a run cuts passes through a cell with the middle
@@ -283,7 +283,7 @@ func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
 	if k == 0 {
 		return false
 	}
-	p, c := &s.memory.runs[k], &s.runs[id]
+	p, c := s.memory.record(k), &s.runs[id]
 	for i := range p.count {
 		if s.runs[p.ids[i]].samePath(c) {
 			if float32(score) <= p.scores[i] {

@@ -82,8 +82,25 @@ func (p *cellRuns) crowdedSide(side int) (most int) {
 // runMemory holds for each cell the runs that shaped it last. Cells without
 // any share the record 0.
 type runMemory struct {
-	index []int32
-	runs  []cellRuns
+	index  []int32
+	chunks [][]cellRuns // of recordsPerChunk each: what is kept is never copied to grow
+	count  int          // of records
+}
+
+const recordsPerChunk = 4096
+
+// record returns the k-th record.
+func (m *runMemory) record(k int32) *cellRuns {
+	return &m.chunks[k/recordsPerChunk][k%recordsPerChunk]
+}
+
+// add adds an empty record and returns its number.
+func (m *runMemory) add() int32 {
+	if m.count%recordsPerChunk == 0 {
+		m.chunks = append(m.chunks, make([]cellRuns, recordsPerChunk))
+	}
+	m.count++
+	return int32(m.count - 1)
 }
 
 // of returns the runs of a cell.
@@ -92,7 +109,7 @@ func (m *runMemory) of(cell int) []int32 {
 	if k == 0 {
 		return nil
 	}
-	p := &m.runs[k]
+	p := m.record(k)
 	return p.ids[:p.count]
 }
 
@@ -102,7 +119,7 @@ func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
 	if k == 0 {
 		return
 	}
-	p := &m.runs[k]
+	p := m.record(k)
 	old := *p
 	p.count, p.wallBits, p.sideBits = 0, 0, 0
 	for i := range int(old.count) {
@@ -120,14 +137,13 @@ func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
 func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int) {
 	k := m.index[cell]
 	if k == 0 {
-		if len(m.runs) == 0 {
-			m.runs = append(m.runs, cellRuns{})
+		if m.count == 0 {
+			m.add()
 		}
-		k = int32(len(m.runs))
-		m.runs = append(m.runs, cellRuns{})
+		k = m.add()
 		m.index[cell] = k
 	}
-	p := &m.runs[k]
+	p := m.record(k)
 	i := int(p.count)
 	if p.count < maxRunsKept {
 		p.count++
@@ -146,5 +162,9 @@ func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int)
 
 // clone returns a copy.
 func (m runMemory) clone() runMemory {
-	return runMemory{append([]int32(nil), m.index...), append([]cellRuns(nil), m.runs...)}
+	c := runMemory{append([]int32(nil), m.index...), nil, m.count}
+	for _, l := range m.chunks {
+		c.chunks = append(c.chunks, append([]cellRuns(nil), l...))
+	}
+	return c
 }
