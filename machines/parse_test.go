@@ -189,6 +189,9 @@ func FuzzParse(f *testing.F) {
 		if err != nil {
 			var f strict.Faults
 			require.ErrorAs(t, err, &f)
+			for _, one := range f {
+				require.True(t, one.Hint != "" || one.Line == 0, "no hint: %s", one.Message)
+			}
 			return
 		}
 		for _, v := range []float64{

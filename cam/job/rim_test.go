@@ -209,5 +209,8 @@ func FuzzLoadRim(f *testing.F) {
 		var fs strict.Faults
 		require.ErrorAs(t, err, &fs)
 		require.NotEmpty(t, fs)
+		for _, one := range fs {
+			require.True(t, one.Hint != "" || one.Line == 0, "no hint: %s", one.Message)
+		}
 	})
 }

@@ -151,6 +151,9 @@ func FuzzReadings(f *testing.F) {
 		if err != nil {
 			var faults strict.Faults
 			require.True(t, errors.As(err, &faults), "%v", err)
+			for _, one := range faults {
+				require.True(t, one.Hint != "" || one.Line == 0, "no hint: %s", one.Message)
+			}
 			return
 		}
 		_, err = json.Marshal(r)

@@ -172,6 +172,9 @@ func FuzzPath(f *testing.F) {
 	f.Fuzz(func(t *testing.T, d string) {
 		s, err := sketch.Path(d)
 		if err != nil {
+			var wrong *sketch.PathError
+			require.ErrorAs(t, err, &wrong)
+			require.NotEmpty(t, wrong.Hint, wrong.Message)
 			return
 		}
 		for _, one := range s {

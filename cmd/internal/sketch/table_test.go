@@ -109,6 +109,9 @@ func FuzzTable(f *testing.F) {
 		if err != nil {
 			var faults strict.Faults
 			require.ErrorAs(t, err, &faults)
+			for _, one := range faults {
+				require.True(t, one.Hint != "" || one.Line == 0, "no hint: %s", one.Message)
+			}
 			return
 		}
 		require.Len(t, v.MM("y"), v.Rows())
