@@ -138,7 +138,7 @@ func TestKilled(t *testing.T) {
 		v := victims[k%len(victims)]
 		signal := os.Signal(os.Kill)
 		if (k+k/len(victims))%len(victims) == 1 { // each command in its turn
-			signal = syscall.SIGTERM
+			signal = signals[k%len(signals)]
 		}
 		root := t.TempDir()
 		out := filepath.Join(root, "out")

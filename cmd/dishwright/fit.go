@@ -61,8 +61,11 @@ within 1 %, and what 1 % and 5 % mean at the rim.`,
 }
 
 func runFit(a *app, f fitFlags, args []string) error {
-	if f.asJSON && f.sheet == "-" {
+	switch {
+	case f.asJSON && f.sheet == "-":
 		return tell.Errorf("--sheet fit.html", "with --json the sheet needs a file of its own")
+	case f.plan && f.sheet != "":
+		return tell.Errorf("leave --sheet out; with readings it writes a page of them", "with --plan there are no readings to make a sheet of")
 	}
 	if f.radius == "" {
 		return tell.Errorf(`--radius "25 ft"`, "fit needs the radius that was asked for")

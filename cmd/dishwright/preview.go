@@ -43,6 +43,9 @@ text; of a rim its outline, its sides and its sanding. JOB is a file or the name
 			if err != nil {
 				return err
 			}
+			if len(cutters) > 0 && len(from) == 0 {
+				return tell.Errorf("--from edited.ngc --cutter "+measure.Quote(cutters[0]), "--cutter names the cutter of a program, and none is named")
+			}
 			to := pictureFiles{svg, png, force}
 			if done, err := a.drawRim(args[0], to); done || err != nil {
 				return err
