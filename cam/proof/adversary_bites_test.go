@@ -16,7 +16,7 @@ func (a adversary) slots() *deceit {
 	if a.often(40) {
 		d.programs = append(d.programs, a.earlier(d.limits).Program)
 	}
-	t := a.cutter(2, 12)
+	t := a.cutter(2, 10)
 	deep := -t.DepthOfCut * a.scale(0.8, 5)
 	step := a.scale(0.02, 0.6)
 	side := d.limits.Blank.Length / 2
@@ -42,7 +42,7 @@ func (a adversary) slots() *deceit {
 		x, y = at(s, 0)
 		r.to(path.Line, x, y, deep)
 	}
-	most := min(400, int(1.6*t.Diameter/step)+8)
+	most := min(150, int(1.6*t.Diameter/step)+8)
 	way := a.IntN(6)
 	back, sway, lift, sink := a.within(0.3, 0.95)*step, a.scale(0.01, 0.5), a.scale(1e-4, 0.02), -a.scale(1e-4, 0.02)
 	for k := range most {
@@ -106,7 +106,7 @@ func (a adversary) plunges() *deceit {
 		r.to(kind, r.tip.X, r.tip.Y, deep)
 	case 1: // in steps
 		r.to(kind, r.tip.X, r.tip.Y, math.Min(0, r.tip.Z))
-		for n := 0; r.tip.Z > deep && n < 300; n++ {
+		for n := 0; r.tip.Z > deep && n < 100; n++ {
 			if aside > 0 {
 				r.by(path.Line, aside, 0, 0)
 			}
@@ -114,13 +114,13 @@ func (a adversary) plunges() *deceit {
 		}
 	case 2: // in pecks, lifting a little
 		r.to(kind, r.tip.X, r.tip.Y, math.Min(0, r.tip.Z))
-		for n := 0; r.tip.Z > deep && n < 300; n++ {
+		for n := 0; r.tip.Z > deep && n < 100; n++ {
 			r.by(kind, 0, 0, -down)
 			r.by(path.Kind(a.IntN(2)), 0, 0, math.Min(lift, down/2))
 		}
 	case 3: // now this way, now that
 		r.to(kind, r.tip.X, r.tip.Y, math.Min(0, r.tip.Z))
-		for n := 0; r.tip.Z > deep && n < 300; n++ {
+		for n := 0; r.tip.Z > deep && n < 100; n++ {
 			r.by(path.Kind(a.IntN(2)), 0, 0, -down*a.Float64())
 			if a.often(30) {
 				r.by(path.Line, aside*a.within(-1, 1), aside*a.within(-1, 1), 0)
@@ -130,7 +130,7 @@ func (a adversary) plunges() *deceit {
 		sin, cos := math.Sincos(a.within(0, 2*math.Pi))
 		step := a.scale(0.01, 0.5)
 		r.to(path.Line, r.tip.X, r.tip.Y, deep)
-		for n := 0; n < 3+int(t.Diameter/step) && n < 150; n++ {
+		for n := 0; n < 3+int(t.Diameter/step) && n < 60; n++ {
 			r.by(path.Traverse, 0, 0, a.within(0.01, 2)-r.tip.Z)
 			r.by(path.Traverse, step*cos, step*sin, 0)
 			r.by(path.Traverse, 0, 0, deep-r.tip.Z)

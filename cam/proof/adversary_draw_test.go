@@ -121,10 +121,10 @@ func (a adversary) cutter(least, most float64) path.Cutter {
 // block is a case in which hardly anything but wood counts: a thick square blank, and a
 // hollow in it too deep to be reached, its rim near the edge.
 func (a adversary) block() Case {
-	side := round4(a.within(50, 90))
+	side := round4(a.within(30, 60))
 	face := must(dish.NewFace(dish.Hollow, side*0.45, side*0.44))
 	return Case{Face: face, Blank: dish.Blank{Shape: dish.Square, Length: side, Width: side, Thickness: 60}, MinWood: 5,
-		Machine: spindleMachine(), MaxScallop: 100, CellSize: a.scale(0.2, 2)}
+		Machine: spindleMachine(), MaxScallop: 100, CellSize: a.scale(0.25, 2)}
 }
 
 // earlier draws a program of another cutter that goes a few ways through the wood, so

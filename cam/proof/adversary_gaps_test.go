@@ -108,11 +108,11 @@ func (a adversary) ringAbout(way *route, gap r3xy, turn, r, deep float64) {
 func (a adversary) behind() *deceit {
 	t := a.cutter(2, 9)
 	r := t.Diameter / 2
-	left := r * a.within(2.15, 2.32) // of the arc's middle, to where both ends' discs still are
-	long := left + r*a.within(0.66, 0.85)
+	left := r * a.within(2.2, 2.3) // of the arc's middle, to where both ends' discs still are
+	long := left + r*a.within(0.7, 0.8)
 	face := must(dish.NewFace(dish.Flat, 0, maxTilesAcross/2*long*float64(int(1)<<a.IntN(3))))
-	rho, half := r*(1.499+a.scale(1e-3, 0.1)), (90.1-a.scale(0.1, 3))*math.Pi/180
-	thin := long / float64(int(16)<<a.IntN(4))
+	rho, half := r*(1.4999+a.scale(1e-4, 0.05)), (90-a.scale(0.05, 2))*math.Pi/180
+	thin := long / float64(int(16)<<a.IntN(3))
 	cx := long*float64(a.IntN(12)-6) + left
 	cy := thin*float64(a.IntN(200)-100) + rho - r + r*a.scale(1e-4, 0.02)
 	deep := -a.scale(0.3, 3)

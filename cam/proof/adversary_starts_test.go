@@ -23,7 +23,7 @@ func (a adversary) starts() *deceit {
 		c.Region = dish.Strip{Length: 140, Width: 140}
 	}
 	clear := traverseClearance
-	for range a.IntN(4) {
+	for range 1 + a.IntN(4) {
 		o := path.Obstacle{X: a.within(-70, 70), Y: a.within(-70, 70), Radius: a.within(2, 12), Height: a.within(1, 20)}
 		c.Obstacles = append(c.Obstacles, o)
 		clear = math.Max(clear, o.Height+traverseClearance)
@@ -31,13 +31,14 @@ func (a adversary) starts() *deceit {
 	nan := math.NaN()
 	r := newRoute("1-starts.ngc", a.cutter(3, 12), r3.Vec{X: nan, Y: nan, Z: nan})
 	r.Cutter.Core, r.Cutter.DepthOfCut, r.Cutter.FluteLength = 0, 50, 60
-	heights := []float64{clear, clear, clear + 3, clear - 0.01, clear / 2, 1, 0, -0.5, -3}
+	heights := []float64{clear, clear + 3, clear - 0.01, 0.8 * clear, 0.5 * clear, 0.2 * clear, 1, 0.1, 0, -0.5, -3}
 	turning := false
 	r.event(path.Stop, 0)
-	for range 1 + a.IntN(7) {
+	for k := range 1 + a.IntN(7) {
 		x, y, z := r.tip.X, r.tip.Y, r.tip.Z
 		axes := 1 + a.IntN(7)
-		if a.often(30) { // up first
+		up := k == 0 && a.often(80)
+		if up {
 			axes = 4
 		}
 		if axes&1 > 0 {
@@ -47,9 +48,15 @@ func (a adversary) starts() *deceit {
 			y = a.within(-70, 70)
 		}
 		if axes&4 > 0 {
-			z = heights[a.IntN(len(heights))]
+			if z = heights[a.IntN(len(heights))]; up {
+				z = clear
+			}
 		}
-		r.to(path.Kind(a.IntN(2)), x, y, z)
+		kind := path.Line
+		if up || a.often(20) {
+			kind = path.Traverse
+		}
+		r.to(kind, x, y, z)
 		if !turning && z >= clear {
 			r.event(path.SpindleOn, 16000)
 			r.event(path.Dwell, 10)
