@@ -13,6 +13,7 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
+	"dishwright/dish"
 	"dishwright/machines"
 )
 
@@ -154,4 +155,43 @@ func TestIndexedByWhatThereIs(t *testing.T) {
 	for text, ok := range map[string]bool{"5.1 mm, 2 deg": false, "5 mm, 2.1 deg": false, "5 mm, 1 deg, height 5 mm": true, "5 mm, 1 deg, height 2 deg": false, "0 mm, 0 deg": true} {
 		require.Equal(t, ok, accepted(short+"setups: 2\nindex error: "+text+"\n"), text)
 	}
+}
+
+// A pair is a dish and the caul that presses a plate into it: on the same centre, its radius
+// less by the plate. Of a caul alone it is as much less.
+func TestPairs(t *testing.T) {
+	j := load(t, "form: pair\nradius: 25 ft\ndiameter: 300 mm\nplate: 3 mm\ncovering: 0.6 mm\nblank: {size: 600 mm, thickness: 25 mm}\nmachine: bench-600\nextras: {centre lines: 0.3 mm}\n")
+	m := j.Mate
+	require.NotNil(t, m)
+	require.Equal(t, []any{"pair", "caul", 7620.0, 7617.0, 7617.0, 0.0, 0.6}, []any{j.Form, m.Form, j.Work.Wanted, m.Work.Wanted, m.Work.Face.Radius, m.Work.Covering, j.Work.Covering})
+	require.Equal(t, [2]dish.Kind{dish.Hollow, dish.Crown}, [2]dish.Kind{j.Work.Face.Kind, m.Work.Face.Kind})
+	require.Equal(t, [2]bool{false, true}, [2]bool{j.Work.Extras.Lines.Face, m.Work.Extras.Lines.Face}, "the caul is bare")
+	require.Equal(t, [2]float64{0, 3}, [2]float64{j.PlateOf(), m.PlateOf()})
+	caul := load(t, short+"form: caul\nplate: 3 mm\ncovering: 0.6 mm\n")
+	require.Equal(t, []any{7617.0, 3.0}, []any{caul.Work.Wanted, caul.PlateOf()})
+	require.InDelta(t, 7616.4, caul.Work.Face.Radius, 1e-9)
+	require.Zero(t, load(t, short).PlateOf())
+}
+
+// A covering is laid in 2 to 72 wedges or in strips, with half a millimetre at each seam or what is
+// said; a board spans its length less the swing.
+func TestLayoutsAndSpans(t *testing.T) {
+	l := load(t, short+"covering: 0.6 mm\ncovering layout: {wedges: 8}\n").Layout
+	require.Equal(t, &job.CoveringLayout{Wedges: 8, Gap: 0.5}, l)
+	l = load(t, short+"covering: 0.6 mm\ncovering layout: {strips: 90 mm, gap: 1 mm}\n").Layout
+	require.Equal(t, &job.CoveringLayout{Width: 90, Gap: 1}, l)
+	for text, ok := range map[string]bool{"wedges: 2": true, "wedges: 1": false, "wedges: 72": true, "wedges: 73": false, "strips: 5 mm": true, "strips: 4 mm": false,
+		"wedges: 8, strips: 90 mm": false, "gap: 1 mm": false, "wedges: 8, gap: 20 mm": true, "wedges: 8, gap: 21 mm": false} {
+		require.Equal(t, ok, accepted(short+"covering: 0.6 mm\ncovering layout: {"+text+"}\n"), text)
+	}
+	require.False(t, accepted(short+"covering layout: {wedges: 8}\n"), "no covering")
+	j := load(t, board)
+	require.Equal(t, [2]float64{50, 350}, [2]float64{j.Swing, j.Spans})
+	j = load(t, board+"swing: 80 mm\n")
+	require.Equal(t, [2]float64{80, 320}, [2]float64{j.Swing, j.Spans})
+	require.Equal(t, 380.0, load(t, board+"swing: 20 mm\nspans: 380 mm\n").Spans)
+	require.False(t, accepted(board+"swing: 20 mm\nspans: 380.1 mm\n"))
+	square := strings.Replace(board, "length: 500 mm, width: 160 mm", "size: 550 mm", 1)
+	require.True(t, accepted(strings.Replace(square, "width: 80 mm", "width: 400 mm", 1)))
+	require.False(t, accepted(strings.Replace(square, "width: 80 mm", "width: 401 mm", 1)), "wider than long")
 }

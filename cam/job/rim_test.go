@@ -143,6 +143,12 @@ func TestBenchOfARim(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, [3]float64{25, 8, 0}, [3]float64{r.Clamps.Spacing, r.Clamps.Each, r.Clamps.OpenTime})
 	require.Equal(t, []any{64, true, rim.Depths{Head: 60}, job.Lining{Width: 6, Height: 15}}, []any{r.Parts, r.Fractions, r.Blocks, r.Lining})
+	r, err = job.LoadRim("r.yaml", []byte(rimWith("outline: {length: 490 mm, waist: 240 mm, lower bout: 380 mm, upper bout: 11 in}")))
+	require.NoError(t, err)
+	require.Equal(t, &rim.Bouts{Upper: 279.4, Waist: 240, Lower: 380, Length: 490}, r.Outline.Bouts)
+	r, err = job.LoadRim("r.yaml", []byte(rimWith("outline: {path: M0 0 L10 10 L20 0, scale: 2 cm, head: [20, 0]}")))
+	require.NoError(t, err)
+	require.Equal(t, []any{20.0, &r2.Vec{X: 20}}, []any{r.Outline.Scale, r.Outline.Head})
 	brace := func(n int) string {
 		list := make([]string, n)
 		for i := range list {
