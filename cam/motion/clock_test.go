@@ -35,7 +35,9 @@ func TestEvents(t *testing.T) {
 		{path.Event{Kind: path.Dwell, Value: 1.5}, two, 1.5, 0},
 		{path.Event{Kind: path.Dwell, Value: 0}, two, 0, 0},
 		{path.Event{Kind: path.Dwell, Value: -3}, two, 0, 0},
+		{path.Event{Kind: path.Dwell, Value: 0.5}, two, 0.5, 0},
 		{path.Event{Kind: path.Dwell, Value: math.NaN()}, two, 0, 0},
+		{path.Event{Kind: path.Dwell, Value: math.Inf(1)}, two, 0, 0},
 	} {
 		t.Run(fmt.Sprint(c.event.Kind, c.event.Value), func(t *testing.T) {
 			p := through(3000, r3.Vec{}, r3.Vec{X: 100}, r3.Vec{X: 200})
@@ -106,6 +108,7 @@ func TestUnknown(t *testing.T) {
 		{"no feed: the axis's", path.Move{Kind: path.Line, To: r3.Vec{X: 100}}, 100/100.0 + 100/250.0},
 		{"feed not a number", path.Move{Kind: path.Line, To: r3.Vec{X: 100}, Feed: nan}, 100/100.0 + 100/250.0},
 		{"feed too small to be one", path.Move{Kind: path.Line, To: r3.Vec{X: 100}, Feed: 1e-300}, 100/100.0 + 100/250.0},
+		{"a traverse without a start in X", path.Move{Kind: path.Traverse, From: r3.Vec{X: nan}, To: r3.Vec{Y: 100}}, 100/100.0 + 100/250.0},
 		{"arc without a start", path.Move{Kind: path.Arc, Feed: 3000, From: r3.Vec{X: nan}, To: r3.Vec{X: 100}}, 0},
 		{"arc without a centre", path.Move{Kind: path.Arc, Feed: 3000, To: r3.Vec{X: 100}, Centre: r3.Vec{X: nan}}, 0},
 	} {

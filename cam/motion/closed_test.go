@@ -203,6 +203,56 @@ func TestHelix(t *testing.T) {
 	require.InDelta(t, d/v+v/a, sum(t, got), 1e-9)
 }
 
+// A line, an arc that goes on in its direction, and a line that goes on from that one are one
+// way without a corner, in every plane, wherever the centre lies, in either sense, level or as a
+// helix: its length at one speed, and half of v/a at either end, a in the direction of each.
+func TestArcsMeetLines(t *testing.T) {
+	m := router()
+	m.Feed, m.Rapid, m.Acceleration = r3.Vec{X: 6000, Y: 6000, Z: 6000}, r3.Vec{X: 6000, Y: 6000, Z: 6000}, r3.Vec{X: 250, Y: 250, Z: 250}
+	const radius, v, leg = 50.0, 50.0, 80.0 // v² is less than the 250·50 that the curve allows
+	for _, plane := range []path.Plane{path.XY, path.ZX, path.YZ} {
+		i, j, n := plane.Axes()
+		for _, start := range []float64{0, 0.7, 2.2, 4.1} {
+			for _, turn := range []float64{1.9, -1.9, 4, -4} {
+				for _, rise := range []float64{0, 30} {
+					arc := radius * math.Abs(turn)
+					long := math.Hypot(arc, rise)
+					at := func(angle, share, beyond float64) r3.Vec { // beyond the place of an angle, along the way there
+						p := [3]float64{30, -70, 20}
+						sin, cos := math.Sincos(angle)
+						back := turn / math.Abs(turn) * arc / long * beyond
+						p[i] += radius*cos - sin*back
+						p[j] += radius*sin + cos*back
+						p[n] += rise*share + rise/long*beyond
+						return r3.Vec{X: p[0], Y: p[1], Z: p[2]}
+					}
+					// How fast a leg speeds up: no axis more than 250.
+					a := func(angle float64) float64 {
+						sin, cos := math.Sincos(angle)
+						return 250 / math.Max(arc/long*math.Max(math.Abs(sin), math.Abs(cos)), rise/long)
+					}
+					p := through(60*v, at(start, 0, -leg), at(start, 0, 0), at(start+turn, 1, 0), at(start+turn, 1, leg))
+					p.Moves[1].Kind, p.Moves[1].Plane, p.Moves[1].Centre, p.Moves[1].Clockwise = path.Arc, plane, r3.Vec{X: 30, Y: -70, Z: 20}, turn < 0
+					require.InDelta(t, long, p.Moves[1].Length(), 1e-9)
+					got := motion.Estimate(m, p)
+					require.InDelta(t, (2*leg+long)/v+v/2/a(start)+v/2/a(start+turn), sum(t, got), 1e-6, "%v from %g by %g, rise %g", plane, start, turn, rise)
+				}
+			}
+		}
+	}
+}
+
+// Axes of less than a millimetre a second, and of less than one a second squared, have limits
+// as others do.
+func TestVerySlowAxes(t *testing.T) {
+	m := router()
+	m.Feed.Z, m.Rapid.Z, m.Acceleration.Z = 30, 48, 0.5
+	plunge := path.Path{Moves: []path.Move{{Kind: path.Line, From: r3.Vec{Z: 10}, Feed: 600}}}
+	require.InDelta(t, 10/0.5+0.5/0.5, sum(t, motion.Estimate(m, plunge)), 1e-9)
+	plunge.Moves[0].Kind = path.Traverse
+	require.InDelta(t, 10/0.8+0.8/0.5, sum(t, motion.Estimate(m, plunge)), 1e-9)
+}
+
 // zigzag returns n legs of length l, each at 45° to Y, turning by 90° about X.
 func zigzag(n int, l float64) []r3.Vec {
 	at := make([]r3.Vec, n+1)
@@ -332,6 +382,11 @@ func TestExactPathChords(t *testing.T) {
 			got := motion.Estimate(m, through(6000, ring(n)...))
 			least := 2 * math.Sqrt(20*math.Sin(part)/(250*math.Sqrt2)) // what a chord takes from rest to rest
 			require.Equal(t, stops, sum(t, got) > float64(n)*least, "%d chords, %d decimals", n, c.decimals)
+			if !stops { // nor are these corners where a profile rounds none
+				sharp := m
+				sharp.PathMode, sharp.CornerRounding = "G64", 0
+				require.InDelta(t, sum(t, got), sum(t, motion.Estimate(sharp, through(6000, ring(n)...))), 1e-9)
+			}
 		}
 	}
 }

@@ -138,14 +138,11 @@ func (r *rules) arc(m path.Move, s *segment) (cosine [3]float64, curveSquared fl
 
 // largestCos returns the largest |cos φ| for φ from start through the signed angle.
 func largestCos(start, angle float64) float64 {
-	lo, hi := start, start+angle
-	if angle < 0 {
-		lo, hi = hi, lo
-	}
-	if math.Floor(lo/math.Pi) != math.Floor(hi/math.Pi) {
+	end := start + angle
+	if math.Floor(start/math.Pi) != math.Floor(end/math.Pi) {
 		return 1
 	}
-	return max(math.Abs(math.Cos(lo)), math.Abs(math.Cos(hi)))
+	return max(math.Abs(math.Cos(start)), math.Abs(math.Cos(end)))
 }
 
 func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }

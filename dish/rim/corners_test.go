@@ -305,12 +305,77 @@ func TestBoutsRefused(t *testing.T) {
 		{func(b *rim.Bouts) { b.Length = 189 }, false},
 		{func(b *rim.Bouts) { b.Upper, b.Lower, b.Length = 380, 280, 189 }, false},
 		{func(b *rim.Bouts) { b.Waist = 0 }, false},
+		{func(b *rim.Bouts) { b.Upper, b.Lower, b.Length = 380, 280, 191 }, true},
+		{func(b *rim.Bouts) { b.Length = 190 }, false},
+		{func(b *rim.Bouts) { b.Waist = 0.5 }, true},
 	} {
 		b := good
 		tt.change(&b)
 		_, err := b.Half()
 		require.Equal(t, tt.ok, err == nil, "%+v: %v", b, err)
 	}
+}
+
+// The half of a body of four widths: quarters of ellipses about its ends, and halves of a wave
+// from bout to waist and on to the other bout, at 0.27, 0.62 and 0.8 of its length.
+func TestHalfOfBouts(t *testing.T) {
+	k := rim.Bouts{Upper: 280, Waist: 240, Lower: 380, Length: 490}
+	half, err := k.Half()
+	require.NoError(t, err)
+	require.Equal(t, []r2.Vec{{}, {X: 490}}, []r2.Vec{half[0], half[len(half)-1]})
+	widest := [3]float64{}
+	for i, p := range half {
+		xl, xw, xu := 0.27*490, 0.62*490, 0.8*490
+		var want float64
+		switch {
+		case p.X <= xl:
+			want = 190 * math.Sqrt(1-(xl-p.X)*(xl-p.X)/(xl*xl))
+		case p.X <= xw:
+			want = 155 + 35*math.Cos(math.Pi*(p.X-xl)/(xw-xl))
+		case p.X <= xu:
+			want = 130 - 10*math.Cos(math.Pi*(p.X-xw)/(xu-xw))
+		default:
+			want = 140 * math.Sqrt(math.Max(0, 1-(p.X-xu)*(p.X-xu)/((490-xu)*(490-xu))))
+		}
+		require.InDelta(t, want, p.Y, 1e-5, "at %g", p.X)
+		if i > 0 {
+			require.Less(t, r2.Norm(r2.Sub(p, half[i-1])), 7.0, "a few millimetres apart")
+			require.Greater(t, p.X, half[i-1].X)
+		}
+		for j, x := range [...]float64{xl, xw, xu} {
+			if math.Abs(p.X-x) < 1e-9 {
+				widest[j] = p.Y
+			}
+		}
+	}
+	require.InDeltaSlice(t, []float64{190, 120, 140}, widest[:], 1e-9)
+}
+
+// A body is 100 mm to 2 m long, along or across, with four points or more and none twice in a row.
+func TestSizesOfOutlines(t *testing.T) {
+	for _, tt := range []struct {
+		long, wide float64
+		ok         bool
+	}{{100, 20, true}, {99.9, 99.9, false}, {99.9, 20, false}, {60, 100, true}, {2000, 300, true}, {2001, 300, false}, {300, 2001, false}, {1900, 2000, true}} {
+		points := []r2.Vec{{}, {Y: -tt.wide / 2}, {X: tt.long, Y: -tt.wide / 2}, {X: tt.long, Y: tt.wide / 2}, {Y: tt.wide / 2}}
+		_, err := rim.NewOutline(points, rim.Straight)
+		require.Equal(t, tt.ok, err == nil, "%+v: %v", tt, err)
+	}
+	four := []r2.Vec{{}, {X: 200, Y: -100}, {X: 400}, {X: 200, Y: 100}}
+	_, err := rim.NewOutline(four, rim.Straight)
+	require.NoError(t, err)
+	_, err = rim.NewOutline(four[:3], rim.Straight)
+	require.Error(t, err)
+	for i := range four {
+		_, err = rim.NewOutline(slices.Insert(slices.Clone(four), i, four[i]), rim.Straight)
+		var at *rim.OutlineError
+		require.ErrorAs(t, err, &at)
+		require.Equal(t, i+1, at.Point, "the second of the two")
+	}
+	_, err = rim.NewOutline(append(slices.Clone(four), four[0]), rim.Straight)
+	var at *rim.OutlineError
+	require.ErrorAs(t, err, &at)
+	require.Zero(t, at.Point, "the last is the first again")
 }
 
 // A brace that runs along the centre line, off the apex: its edge stands over the chord

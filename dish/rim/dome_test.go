@@ -80,6 +80,33 @@ func TestBackThroughDepths(t *testing.T) {
 	require.ErrorContains(t, err, "does not reach")
 }
 
+// A back that is bent across and leans: an arc across the body at every place, on a line that runs
+// straight from depth to depth; its lean goes through its apex. Bent along, it is an arc along the
+// body and level across. In closed form: R − √(R² − v²) over its lowest line.
+func TestCylindersAsBacks(t *testing.T) {
+	const R = 5000.0
+	top := rim.Dome{Kind: rim.Sphere, Radius: 8000, Apex: r2.Vec{X: 170}}
+	fall := func(x float64) float64 { return 8000 - math.Sqrt(8000*8000-(x-170)*(x-170)) }
+	rise := func(v float64) float64 { return R - math.Sqrt(R*R-v*v) }
+	across, err := rim.BackThrough(rim.CylinderAcross, R, top, 480, rim.Depths{Head: 80, Tail: 100})
+	require.NoError(t, err)
+	along, err := rim.BackThrough(rim.CylinderAlong, R, top, 480, rim.Depths{Head: 80, Tail: 100})
+	require.NoError(t, err)
+	tail, head := -fall(0)-100, -fall(480)-80
+	require.InDelta(t, tail, along.Height(r2.Vec{}), 1e-9)
+	require.InDelta(t, head, along.Height(r2.Vec{X: 480, Y: 33}), 1e-9)
+	for _, p := range []r2.Vec{{}, {X: 120, Y: -90}, {X: 480, Y: 70}} {
+		require.InDelta(t, tail+(head-tail)*p.X/480+rise(p.Y), across.Height(p), 1e-9)
+		require.InDelta(t, along.Level+rise(p.X-along.Apex.X), along.Height(p), 1e-9)
+		moved := across
+		moved.Apex = r2.Vec{X: 200, Y: 15}
+		z, slope := moved.Surface(p)
+		require.InDelta(t, across.Level+across.Pitch*(p.X-200)+rise(p.Y-15), z, 1e-9)
+		require.InDelta(t, across.Pitch, slope.X, 1e-12)
+		require.InDelta(t, (p.Y-15)/math.Sqrt(R*R-(p.Y-15)*(p.Y-15)), slope.Y, 1e-12)
+	}
+}
+
 // A leaning plane: straight between its two depths.
 func TestLeaningBack(t *testing.T) {
 	top := rim.Dome{Kind: rim.Plane}
@@ -159,6 +186,19 @@ func TestPlaces(t *testing.T) {
 	require.InDelta(t, 0, low.At.X, 1e-6)
 	require.Equal(t, low.Arc, narrow.Arc)
 	require.Equal(t, high.Arc, wide.Arc)
+	// Of any body, against places half a millimetre apart: over so little an edge changes by less
+	// than a thousandth, where it is highest or lowest.
+	b = cutawayBody(t)
+	b.Top.Apex = r2.Vec{X: 220, Y: 30}
+	high, low, narrow, wide = b.Extremes()
+	for _, s := range b.Stations(0.5) {
+		require.LessOrEqual(t, s.Top, high.Top+1e-3)
+		require.GreaterOrEqual(t, s.Top, low.Top-1e-3)
+		require.GreaterOrEqual(t, s.Width, narrow.Width-1e-3)
+		require.LessOrEqual(t, s.Width, wide.Width+1e-3)
+	}
+	require.Greater(t, high.Top, low.Top+1)
+	require.Greater(t, wide.Width, narrow.Width+1)
 }
 
 // cutawayBody is a guitar's body with a cutaway on one side.
