@@ -34,7 +34,7 @@ func (a adversary) spheres() *deceit {
 		rim = R * (1 - a.scale(1e-9, 1e-3))
 	}
 	c := Case{Face: must(dish.NewFace(kind, R, rim)), Blank: dish.Blank{Shape: dish.Square, Length: 6 * R, Width: 6 * R, Thickness: 4 * R}, Machine: spindleMachine(), MaxScallop: 100, CellSize: R / 4}
-	if kind == dish.Hollow && a.often(30) { // a board's; a crown is none
+	if a.often(20) {
 		c.Face.Cylinder = true
 	}
 	// Distances at which something changes.

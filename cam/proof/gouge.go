@@ -206,6 +206,9 @@ func (g tipLimit) lineDepth(a, b r3.Vec) (depth float64, at r3.Vec) {
 // changes its sign: 60 times, to the last digit.
 func (g tipLimit) lowestShareOverCrown(a, b r3.Vec) float64 {
 	r := g.face.Radius + g.corner
+	if g.face.Cylinder { // only X counts
+		a.Y, b.Y = 0, 0
+	}
 	dx, dy := b.X-a.X, b.Y-a.Y
 	low, high := 0.0, 1.0
 	for range 60 {
