@@ -69,10 +69,7 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 				set.tell(a.report())
 				writeWrapped(a.report(), "", r.Report.Caution)
 			}
-			if len(r.Report.Broken) > 0 {
-				return brokenBounds(r.Report.Broken)
-			}
-			return nil
+			return brokenBounds(r.Report.Broken)
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder for the patterns and tables")

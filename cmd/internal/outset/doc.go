@@ -17,7 +17,11 @@
 // folder from being replaced.
 //
 // One file is written under a name of its own beside it first, which the next run for
-// the same file removes where a kill left it.
+// the same file removes where a kill left it. It takes the place of another only where that
+// begins as ours do, with the Mark.
+//
+// Nothing that was read in this run (package strict remembers it) is ever replaced, under
+// whatever name or link: it is what the user brought.
 //
 // A running set is locked, where the system has locks, so that a second run for
 // the same folder does not take it for one left by a kill.

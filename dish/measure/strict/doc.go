@@ -18,6 +18,8 @@
 //	}
 //	return doc.Err()
 //
+// ReadFile and OpenFile are the one way to the user's files; HasRead tells which were read.
+//
 // A getter of a key that is absent, or that has been found faulty already,
 // returns false and records nothing: whether a key is needed is for Require to
 // say. No input makes the package panic, hang or fill the memory: a file is at
