@@ -8,7 +8,7 @@ import (
 )
 
 // maxStockCells is the most cells a field may have: 4 million take about 100 MB
-// before any cut, and up to 650 MB if every cell remembers runs.
+// before any cut, and up to 650 MB if every cell remembers runs, beside the runs.
 const maxStockCells = 4_000_000
 
 // biteTolerance is how loose the bound of a bite may be, in mm, without its cell being

@@ -221,7 +221,7 @@ func (p *lowerPlane) meanBound(bound float64) float64 {
 // apply removes what the move in the scratch memory cuts.
 func (s *Stock) apply(b *Bite) {
 	w := &s.scratch.cutter
-	run, id, remember := -1, int32(0), s.memory.count
+	run, id := -1, int32(0)
 	for i := range w.touched {
 		t := &w.touched[i]
 		if t.run != run {
@@ -250,7 +250,6 @@ func (s *Stock) apply(b *Bite) {
 			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
 		}
 	}
-	s.tally.keep(keptCell * (s.memory.count - remember))
 }
 
 // edgeIn reports whether the edge of what a run cuts passes through a cell with the middle

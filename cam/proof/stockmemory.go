@@ -17,8 +17,8 @@ const (
 	wallDepth    = 0.05
 )
 
-// keptRun and keptCell are how many bytes a run takes, and what a cell remembers.
-const keptRun, keptCell = 96, 140
+// keptRun is how many bytes a run takes. What cells remember is bounded by maxStockCells.
+const keptRun = 96
 
 // cellRuns holds the runs that a cell remembers.
 type cellRuns struct {
