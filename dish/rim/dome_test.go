@@ -128,6 +128,9 @@ func TestFlatAbove(t *testing.T) {
 		z, rise := d.Surface(r2.Vec{X: 400, Y: y})
 		require.InDelta(t, d.Height(r2.Vec{X: 330})+70*rise.X, z, 1e-9, "flat")
 		require.Zero(t, rise.Y)
+		for _, x := range []float64{330, 331, 350, 389, 391, 480} {
+			require.InDelta(t, d.Height(r2.Vec{X: 330})+(x-330)*rise.X, d.Height(r2.Vec{X: x, Y: y}), 1e-9, "all of it")
+		}
 		for x := 250.0; x < 480; x += 1.7 {
 			p := r2.Vec{X: x, Y: y}
 			_, rise := d.Surface(p)

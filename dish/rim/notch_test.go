@@ -71,5 +71,17 @@ func TestBraceArcs(t *testing.T) {
 		rho := math.Sqrt(R*R - p*p)
 		require.InDelta(t, rho-math.Sqrt(rho*rho-length*length/4), heights[4], 1e-6)
 		require.InDelta(t, heights[2], heights[6], 1e-9)
+		two, _, middle := b.BraceArc(n, 2)
+		require.InDelta(t, radius, two, 1e-9)
+		require.InDelta(t, heights[4], middle[1], 1e-12)
+		odd, _, _ := b.BraceArc(n, 5)
+		require.True(t, math.IsInf(odd, 1), "no station in its middle")
+		level := b
+		level.Top = rim.Dome{Kind: rim.Plane, Pitch: 0.01}
+		straight, _, heights := level.BraceArc(n, 8)
+		require.True(t, math.IsInf(straight, 1))
+		for _, h := range heights {
+			require.InDelta(t, 0, h, 1e-12)
+		}
 	}
 }

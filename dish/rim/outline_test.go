@@ -89,6 +89,36 @@ func TestEitherWayRound(t *testing.T) {
 	}
 }
 
+// Wherever the list of points begins, arcs run from the tail: on, round and over it; a brace
+// meets the rim at the arcs that it is told to, its middle line at the inner edge as well.
+func TestAnyFirstPoint(t *testing.T) {
+	half, err := guitar.Half()
+	require.NoError(t, err)
+	points := rim.Mirrored(half)
+	a := guitarBody(t)
+	for _, k := range []int{1, 37, len(points) / 2, len(points) - 1} {
+		b := a
+		b.Outline = outline(t, append(slices.Clone(points[k:]), points[:k]...), rim.Smooth)
+		lap := b.Outline.Perimeter()
+		require.InDelta(t, a.Outline.Perimeter(), lap, 1e-9)
+		require.InDelta(t, a.Outline.Head(), b.Outline.Head(), 1e-9)
+		for arc := -0.4 * lap; arc < 1.4*lap; arc += 41 {
+			require.InDelta(t, 0, r2.Norm(r2.Sub(a.Outline.At(arc).At, b.Outline.At(arc).At)), 1e-9)
+			require.InDelta(t, math.Mod(arc+lap, lap), b.Outline.At(arc).Arc, 1e-9)
+		}
+		from, to := r2.Vec{X: 150, Y: -160}, r2.Vec{X: 390, Y: 100}
+		n, err := b.Notches(rim.Brace{From: from, To: to, Width: 8})
+		require.NoError(t, err)
+		for i, end := range n {
+			require.InDelta(t, 0, r2.Norm(r2.Sub(end.At, b.Outline.At(end.Arc).At)), 1e-9)
+			for _, p := range []r2.Vec{end.At, b.Outline.At(end.InnerArc).Inward(b.EdgeWidth())} {
+				require.InDelta(t, 0, r2.Cross(r2.Unit(r2.Sub(to, from)), r2.Sub(p, from)), 1e-6)
+				require.Equal(t, i == 1, r2.Dot(r2.Sub(to, from), r2.Sub(p, r2.Vec{X: 270, Y: -30})) > 0)
+			}
+		}
+	}
+}
+
 // Between two points neither coordinate goes beyond them, so that the widest place
 // that was given stays the widest.
 func TestNoOvershoot(t *testing.T) {

@@ -106,6 +106,24 @@ func TestOtherStarts(t *testing.T) {
 	require.InDelta(t, tail.Back-base, head.Back-base-pitch*490, 1e-9)
 }
 
+// One measured height is that of all places; of several, each piece runs between its own two.
+func TestMeasuredInPieces(t *testing.T) {
+	b := guitarBody(t)
+	lap := b.Outline.Perimeter()
+	base, pitch := b.EdgePlane()
+	over := func(h rim.UnsandedRim, share float64) float64 {
+		s := b.Station(share * lap)
+		return h.TopHeight(s, 0) - base - pitch*s.At.X
+	}
+	for _, share := range []float64{0, 0.2, 0.3, 0.9} {
+		require.InDelta(t, 97, over(b.AsMeasured([]rim.MeasuredHeight{{Arc: 0.3 * lap, Top: 97}}), share), 1e-9)
+	}
+	h := b.AsMeasured([]rim.MeasuredHeight{{Arc: 0.1 * lap, Top: 100}, {Arc: 0.3 * lap, Top: 104}, {Arc: 0.4 * lap, Top: 90}, {Arc: 0.8 * lap, Top: 94}})
+	for share, want := range map[float64]float64{0.1: 100, 0.15: 101, 0.3: 104, 0.35: 97, 0.4: 90, 0.7: 93, 0.8: 94, 0.9: 96, 0: 98, 0.05: 99, 0.95: 97} {
+		require.InDelta(t, want, over(h, share), 1e-9, "%g", share)
+	}
+}
+
 // Measured heights run straight between their places, on over the tail.
 func TestMeasuredStart(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
