@@ -45,26 +45,25 @@ func (a adversary) gaps() *deceit {
 	if a.often(30) {
 		sides = 5 + a.IntN(4)
 	}
+	other := way // of the lines, some may be another cutter's
+	if a.often(30) {
+		other = newRoute("2-gaps.ngc", a.cutter(2, 12), way.tip)
+	}
 	for k := range sides {
-		sin, cos := math.Sincos(turn + 2*math.Pi*float64(k)/float64(sides) + a.within(-0.2, 0.2)*a.Float64())
-		off, z := r*(1+a.scale(0.002, 0.4)), deep+0.05*a.Float64()
-		if a.often(30) { // far above the face
-			z += a.scale(0.05, 2)
+		line, angle := way, turn+2*math.Pi*float64(k)/float64(sides)+a.within(-0.2, 0.2)*a.Float64()
+		if a.often(50) {
+			line = other
 		}
-		for range 2 {
-			x, y := gap.x+off*cos, gap.y+off*sin
-			way.to(path.Traverse, x-3*r*sin, y+3*r*cos, 10)
-			way.to(path.Line, way.tip.X, way.tip.Y, z)
-			way.to(path.Line, x+3*r*sin, y-3*r*cos, z)
-			way.by(path.Traverse, 0, 0, 10-z)
-			off += r * a.within(0.5, 1.5)
-		}
+		a.linesBeside(line, gap, angle, deep)
 	}
 	if a.often(20) { // across the gap, from nowhere: only where it ends is sure
 		way.tip.X = math.NaN()
 		way.to(path.Line, gap.x+2*r*math.Cos(turn), gap.y+2*r*math.Sin(turn), deep)
 	}
 	d := &deceit{top: deep + a.scale(0.3, 5), limits: Case{Face: face, MaxScallop: 0.05, Region: patch{gap.x, gap.y, r * a.within(0.3, 1)}}, programs: []Program{way.Program}, places: []r3xy{gap}}
+	if other != way && len(other.Path.Moves) > 0 {
+		d.programs = append(d.programs, other.Program)
+	}
 	if a.often(20) {
 		d.limits.Tilt = a.scale(1e-4, 0.01)
 	}
@@ -72,6 +71,35 @@ func (a adversary) gaps() *deceit {
 		d.limits.Undersize = a.scale(1e-3, 0.3) * r
 	}
 	return d
+}
+
+// linesBeside goes two lines beside a gap, level or bowed upright, the nearer with the
+// cutter's side at the gap.
+func (a adversary) linesBeside(way *route, gap r3xy, angle, deep float64) {
+	r := way.Cutter.Diameter / 2
+	off, z := r*(1+a.scale(0.002, 0.4)), deep+0.05*a.Float64()
+	if a.often(30) { // far above the face
+		z += a.scale(0.05, 2)
+	}
+	bowed := a.often(20)
+	if bowed {
+		angle = math.Pi / 2 * float64(1-2*a.IntN(2))
+	}
+	sin, cos := math.Sincos(angle)
+	for range 2 {
+		x, y := gap.x+off*cos, gap.y+off*sin
+		way.to(path.Traverse, x-3*r*sin, y+3*r*cos, 10)
+		way.to(path.Line, way.tip.X, way.tip.Y, z)
+		if end := (r3.Vec{X: round4(x + 3*r*sin), Y: way.tip.Y, Z: way.tip.Z}); bowed {
+			middle := r3.Vec{X: (way.tip.X + end.X) / 2, Y: end.Y, Z: end.Z + r*a.scale(5, 500)*float64(1-2*a.IntN(2))}
+			over := middle.Z > end.Z // then the way under it is the short one
+			way.add(path.Move{Kind: path.Arc, Plane: path.ZX, From: way.tip, To: end, Centre: middle, Clockwise: over == (end.X > way.tip.X), Feed: 600})
+		} else {
+			way.to(path.Line, x+3*r*sin, y-3*r*cos, z)
+		}
+		way.by(path.Traverse, 0, 0, 10-z)
+		off += r * a.within(0.5, 1.5)
+	}
 }
 
 // ringAbout goes an arc whose ends come near a gap: one behind its centre, or beside.
@@ -212,7 +240,7 @@ func (d *deceit) judgeStanding(a adversary) (lies []lie) {
 			look(best.x+step*a.NormFloat64(), best.y+step*a.NormFloat64())
 		}
 	}
-	if best.over() > sameHeight {
+	if best.over() > sameHeight+2*fineChord {
 		lies = append(lies, best)
 	}
 	return lies
