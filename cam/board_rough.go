@@ -38,24 +38,9 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	if total <= 0 {
 		return s, w.Allowance, nil
 	}
-	p, err := planBoard(w, finish)
+	step, err := r.spread(finish)
 	if err != nil {
 		return s, 0, err
-	}
-	rows := p.(raster).rows
-	may := room(w, finish)
-	serves := r.serves(may)
-	if err := r.lanes(rows[len(rows)-1].v+finish.Radius()-serves, may); err != nil {
-		return s, 0, err
-	}
-	step := 0.0
-	if len(r.vs) > 1 {
-		step = r.vs[1] - r.vs[0]
-	}
-	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
-	r.far = w.Board.Length / 2
-	for _, p := range rows {
-		r.far = max(r.far, p.end+finish.Radius()-reach(serves, step/2))
 	}
 	most := c.DepthOfCut - biteMargin - r.stands
 	if most < leastLayer {
@@ -83,6 +68,31 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	}
 	s.Moves = b.moves
 	return s, w.Allowance + r.stands, nil
+}
+
+// spread lays out how far the passes go, to either side and along them, and returns how far
+// apart they lie.
+func (r *boardRough) spread(finish path.Cutter) (step float64, err error) {
+	w := r.work
+	p, err := planBoard(w, finish)
+	if err != nil {
+		return 0, err
+	}
+	rows := p.(raster).rows
+	may := room(w, finish)
+	serves := r.serves(may)
+	if err := r.lanes(rows[len(rows)-1].v+finish.Radius()-serves, may); err != nil {
+		return 0, err
+	}
+	if len(r.vs) > 1 {
+		step = r.vs[1] - r.vs[0]
+	}
+	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
+	r.far = w.Board.Length / 2
+	for _, p := range rows {
+		r.far = max(r.far, p.end+finish.Radius()-reach(serves, step/2))
+	}
+	return step, nil
 }
 
 // height returns the tip's height of the face plus allowance.

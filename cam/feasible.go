@@ -130,7 +130,7 @@ func outer(w Work) float64 {
 	rough, okR := w.Cutter(w.Rough)
 	finish, okF := w.Cutter(w.Finish)
 	if okR && okF {
-		out = max(out, moatAxis(w.Face, rough, finish, max(leastLeft, leftBy(w, rough, finish)))+rough.Radius())
+		out = max(out, crownOuter(w, rough, finish))
 	}
 	return out
 }

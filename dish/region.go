@@ -16,6 +16,42 @@ type Region interface {
 	Off(x, y float64) (by float64, away r2.Vec)
 }
 
+// Convex reports whether a region is certainly convex: how far a place lies outside it is
+// then convex along every straight line.
+func Convex(r Region) bool {
+	switch v := r.(type) {
+	case Disc, Strip:
+		return true
+	case Grown:
+		return Convex(v.Region)
+	}
+	return false
+}
+
+// Disc is a round about the apex.
+type Disc struct{ Radius float64 } // mm
+
+// Off is exact.
+func (c Disc) Off(x, y float64) (by float64, away r2.Vec) {
+	d := math.Sqrt(sq(x) + sq(y))
+	if d == 0 {
+		return -c.Radius, r2.Vec{}
+	}
+	return d - c.Radius, r2.Vec{X: x / d, Y: y / d}
+}
+
+// Grown is a region and whatever lies no farther than By outside it.
+type Grown struct {
+	Region Region
+	By     float64 // mm, at least 0
+}
+
+// Off is that of the region less By.
+func (g Grown) Off(x, y float64) (by float64, away r2.Vec) {
+	by, away = g.Region.Off(x, y)
+	return by - g.By, away
+}
+
 // Strip is a rectangle about the apex, its sides along X and Y: the face of a board.
 type Strip struct {
 	Length float64 // along X, mm
@@ -50,4 +86,19 @@ func (b *Band) Off(x, y float64) (by float64, away r2.Vec) {
 		return -out, exact.Scale2(-1, away)
 	}
 	return out - b.Width, away
+}
+
+// Between is what lies from In to Out outside a band's line, mm; In may be negative.
+type Between struct {
+	Band    *Band
+	In, Out float64
+}
+
+// Off is exact but for places near where the line bends, for which it may be too little.
+func (b Between) Off(x, y float64) (by float64, away r2.Vec) {
+	out, away := b.Band.SignedDistance(x, y)
+	if b.In-out > out-b.Out {
+		return b.In - out, exact.Scale2(-1, away)
+	}
+	return out - b.Out, away
 }
