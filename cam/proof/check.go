@@ -51,6 +51,11 @@ type Case struct {
 	SkimDepth     float64     // how much stands above the blank's top before it is skimmed, mm
 	Setups        Setups      // where the blank is turned or slid between programs
 	Warp          path.Warp   // what the programs compensate: feeds and travel are those of compensated moves
+	// Cleared is the region in which passes of a cutter may cut the wood, where finish comes
+	// after it or is the same: the part of the face that is cut, with the moat round a crown
+	// or what cutters reach over the sides of a board or a mould's edge. A func of nil is for
+	// nothing beside the face. A hollow dish needs none: its rim ends all cutting.
+	Cleared func(c, finish path.Cutter) dish.Region
 
 	budget *budget // of the proof in hand
 }
@@ -188,9 +193,9 @@ func (c Case) certify(cuts []Cut) (Scallop, error) {
 // checkPrograms checks everything but the scallop.
 func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtras) (r Result) {
 	face, beside := c.cellSizes(programs, extras)
-	stock, travelled := c.newStock(face), newTravelBox()
+	stock, travelled, stays := c.newStock(face), newTravelBox(), c.besideFace(programs, extras)
 	for i, p := range programs {
-		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, extras: extras[i], travelled: travelled, counts: map[Kind]int{}, tally: extras[i].tally}
+		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, extras: extras[i], travelled: travelled, stays: stays[i], counts: map[Kind]int{}, tally: extras[i].tally}
 		j.checkSetup()
 		j.checkOrder()
 		j.checkPathModes()
@@ -251,6 +256,7 @@ type checker struct {
 	program   Program
 	extras    *programExtras
 	travelled *travelBox // by all programs so far, where the blank is turned or slid
+	stays     *beside    // wood beside the face; nil where the face alone decides
 	findings  []Finding
 	counts    map[Kind]int
 	tally     *tally
@@ -284,16 +290,20 @@ func (j *checker) sorted() []Finding {
 
 // checkGouges lists the moves that gouge, and keeps the worst of all programs.
 func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
-	w, over := deepestGouge(j.limits.Face, []Cut{cut}, j.tally)
+	w, over := deepestGouge(j.limits.Face, j.stays, []Cut{cut}, j.tally)
 	if len(over) > 0 && !j.limits.Extras.Empty() {
-		w, over = deepestGouge(j.limits.Face, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}}, j.tally)
+		w, over = deepestGouge(j.limits.Face, j.stays, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}}, j.tally)
 	}
 	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
 		w.Cut = program
 		*worst = w
 	}
 	for _, g := range over {
-		j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %.4f mm below the face", g.Amount)
+		below := "the face"
+		if g.Below != "" {
+			below = g.Below
+		}
+		j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %.4f mm below %s", g.Amount, below)
 	}
 }
 

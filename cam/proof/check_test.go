@@ -32,9 +32,10 @@ func handMachine() machines.Machine {
 }
 
 // plainCase is a small crown in a large thick blank: 13 mm from its apex there
-// is nothing to gouge, so that hardly anything but what a test does is a fault.
+// is nothing to gouge, and all of the blank is its part: hardly anything but what a test
+// does is a fault.
 func plainCase(m machines.Machine) Case {
-	return Case{Face: must(dish.NewFace(dish.Crown, 10, 1)), Blank: dish.Blank{Shape: dish.Square, Length: 200, Width: 200, Thickness: 40},
+	return Case{Face: must(dish.NewFace(dish.Crown, 10, 1)), Region: dish.Strip{Length: 200, Width: 200}, Blank: dish.Blank{Shape: dish.Square, Length: 200, Width: 200, Thickness: 40},
 		MinWood: 10, Machine: m, MaxScallop: 100, CellSize: 1}
 }
 

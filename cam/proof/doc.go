@@ -64,6 +64,8 @@
 //     TestIndexErrorByChance in the package shop.
 //   - No move goes deeper below what is allowed than its Gouge (tipLimit), arcs within
 //     arcTolerance. TestGougeAgainstBruteForce, TestGougeOfArcsPastASmallCrown.
+//   - Nothing is cut beside the face but what the job says (beside), by no more than
+//     volumeTolerance, and no moat is deeper than its floor. TestWoodBesideAgainstBruteForce.
 //   - No bite, descent or traverse is deeper than reported, but within the margins that Stock
 //     states. TestStockAgainstBruteForce, TestAdversary.
 //   - A template's edge is no farther off than reported; holes, grooves and cut-outs are cut

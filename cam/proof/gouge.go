@@ -21,6 +21,7 @@ type Gouge struct {
 	X, Y, Z   float64 // of the tip, mm
 	Cut, Move int     // indices
 	Source    path.Source
+	Below     string // what it goes below of; empty for the face
 }
 
 // DeepestGouge returns the deepest gouge of all moves (the first of equals), and every
@@ -40,12 +41,16 @@ type Gouge struct {
 // is at most the blank's top; and where it may pass at a height that is not known it
 // counts as 1 km deep. What it starts from is not asked of a move that goes straight up
 // or down: the tip stands there already.
+//
+// Beside the face only what its closed form says counts; Check also holds moves against
+// what a job leaves there.
 func DeepestGouge(face dish.Face, cuts []Cut) (worst Gouge, over []Gouge) {
-	return deepestGouge(face, cuts, nil)
+	return deepestGouge(face, nil, cuts, nil)
 }
 
-// deepestGouge is DeepestGouge with its looks counted.
-func deepestGouge(face dish.Face, cuts []Cut, t *tally) (worst Gouge, over []Gouge) {
+// deepestGouge is DeepestGouge with the wood that stays beside the face, nil for none, and
+// its looks counted.
+func deepestGouge(face dish.Face, b *beside, cuts []Cut, t *tally) (worst Gouge, over []Gouge) {
 	worst = Gouge{Amount: math.Inf(-1), Cut: -1, Move: -1}
 	for i, c := range cuts {
 		g := newTipLimit(face, c.Cutter)
@@ -55,13 +60,19 @@ func deepestGouge(face dish.Face, cuts []Cut, t *tally) (worst Gouge, over []Gou
 				break
 			}
 			depth, p := g.moveDepth(m)
+			below := ""
+			if b != nil {
+				if d, q, of := b.moveDepth(c.Cutter, m); d >= depth {
+					depth, p, below = d, q, of
+				}
+			}
 			if math.IsInf(depth, -1) {
 				continue
 			}
 			if math.IsNaN(depth) { // nothing that is not known counts as safe
 				depth = maxCoordinate
 			}
-			at := Gouge{depth, p.X, p.Y, p.Z, i, j, m.Source}
+			at := Gouge{depth, p.X, p.Y, p.Z, i, j, m.Source, below}
 			if at.Amount > worst.Amount {
 				worst = at
 			}
