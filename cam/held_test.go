@@ -120,6 +120,12 @@ func TestLeastHold(t *testing.T) {
 		for _, p := range places {
 			require.InDelta(t, r, p.Radius, 0.6)
 		}
+		if want > 0 { // whatever else stands there takes the place, and near it some of the room
+			w.Obstacles = []path.Obstacle{{X: places[0].X, Y: places[0].Y, Radius: 3}, {X: places[2].X - 10, Y: places[2].Y, Radius: 3.5}}
+			left := HoldPlaces(w, []Program{over(HalfFlat, -reach, 0, reach, 0)})
+			require.Len(t, left, 3)
+			require.Equal(t, min(places[2].Radius, 6.5), left[1].Radius)
+		}
 	}
 }
 
