@@ -118,3 +118,31 @@ func TestBesideAPass(t *testing.T) {
 		}
 	}
 }
+
+// The turns between two passes of a unit, and at the rim between two units, have chords that
+// leave their arcs by 0.02 mm at most, as much as a usual machine rounds corners by, and of
+// more than one piece. A chord l long, between two that turn by β each, stands l/2 tan(β/4) off
+// its circle (own derivation: it takes up the angle β there, a sagitta of l/2 tan(β/4)).
+func TestChordsOfTurns(t *testing.T) {
+	for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
+		g := planned(t, kind, InchFlat)
+		off, turns := 0.0, 0
+		look := func(way []r2.Vec) {
+			for i := 2; i < len(way); i++ {
+				a, b := r2.Sub(way[i-1], way[i-2]), r2.Sub(way[i], way[i-1])
+				beta := math.Abs(math.Atan2(r2.Cross(a, b), r2.Dot(a, b)))
+				off = max(off, min(r2.Norm(a), r2.Norm(b))/2*math.Tan(beta/4))
+				turns++
+			}
+		}
+		for m, u := range g.units {
+			look(u.turn)
+			if kind == dish.Hollow && m+1 < len(g.units) && len(u.passes) > 1 {
+				look(g.link(u, g.units[m+1]))
+			}
+		}
+		require.LessOrEqual(t, off, 0.02*(1+1e-6))
+		require.Greater(t, off, 0.02/4, "and they are not many more than that takes")
+		require.Greater(t, turns, 50)
+	}
+}
