@@ -29,7 +29,7 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told
 				return nil, tell.Hint(err, "nothing was written: "+w.Message, w.Hint)
 			}
 		}
-		return nil, tell.Hint(err, "nothing was written: that such a program was planned is a defect of dishwright", "another cutter, scallop or depth of cut may get round it")
+		return nil, tell.Defect(err)
 	}
 	for _, t := range r.All() {
 		if err := set.Write(t.Name, t.Bytes); err != nil {

@@ -264,7 +264,7 @@ func (m *resume) write() error {
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)
 	if err != nil {
-		return fmt.Errorf("the program that goes on is refused: %w", err)
+		return tell.Defect(fmt.Errorf("the program that goes on is refused: %w", err))
 	}
 	m.out.Text, m.out.Lines, m.out.Program = b.Bytes(), done.Lines, t.Name
 	m.out.Cutter = Cutter{m.cutter.Name, m.cutter.Shape.String(), m.cutter.Diameter, m.cutter.CornerRadius()}
@@ -329,7 +329,7 @@ func (m *resume) prove() error {
 	}
 	back, _, err := read(w, Source{Name: "the program that goes on", Text: bytes.NewReader(m.out.Text)}, newRoom())
 	if err != nil {
-		return fmt.Errorf("the program that goes on does not read back (a defect of this program): %w", err)
+		return tell.Defect(fmt.Errorf("the program that goes on does not read back: %w", err))
 	}
 	at := len(programs)
 	back.Cutter = m.cutter
@@ -340,7 +340,7 @@ func (m *resume) prove() error {
 	time := motion.Estimate(w.Machine, back.Path)
 	programs[at].Setup = t.Program.Setup
 	if _, ok := ontoBlank(&programs[at]); !ok {
-		return errors.New("the program that goes on cannot be followed on a turned blank (a defect of this program)")
+		return tell.Defect(errors.New("the program that goes on cannot be followed on a turned blank"))
 	}
 	p, err := proof.Check(newCase(w, r.Extras, r.Plan.Layout), programs)
 	if err != nil {

@@ -230,17 +230,17 @@ func (r *Result) write(i int) error {
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)
 	if err != nil {
-		return fmt.Errorf("program %d is refused: %w", i+1, err)
+		return tell.Defect(fmt.Errorf("program %d is refused: %w", i+1, err))
 	}
 	name := fileName(r.first+i+1, w.Name)
 	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(b.Bytes())}, newRoom())
 	if err != nil {
-		return fmt.Errorf("program %d does not read back (a defect of this program): %w", i+1, err)
+		return tell.Defect(fmt.Errorf("program %d does not read back: %w", i+1, err))
 	}
 	r.describe(pr, name, back.Path, done.Lines)
 	back.Setup = pr.Setup
 	if _, ok := ontoBlank(&back); !ok {
-		return fmt.Errorf("program %d cannot be followed on a turned blank (a defect of this program)", i+1)
+		return tell.Defect(fmt.Errorf("program %d cannot be followed on a turned blank", i+1))
 	}
 	r.Texts = append(r.Texts, Text{Name: name, Bytes: b.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes})
 	return nil

@@ -53,6 +53,12 @@ func Errorf(hint, format string, args ...any) error {
 	return hinted{err, []string{hint}}
 }
 
+// Defect adds to an error of a program that should not have been planned whose fault that
+// is, and what may get round it; nil for nil.
+func Defect(err error) error {
+	return Hint(err, "nothing was written: that such a program was planned is a defect of dishwright", "another cutter, scallop or depth of cut may get round it")
+}
+
 // Wrap puts the place of an error, such as a flag, in front of it; nil for nil.
 func Wrap(place string, err error) error {
 	if err == nil {
