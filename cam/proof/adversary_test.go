@@ -30,6 +30,7 @@ var tricks = []trick{
 	{"spheres", adversary.spheres, (*deceit).judgeGouge, false},
 	{"tilts", adversary.tilts, (*deceit).judgeTilted, false},
 	{"edges", adversary.edges, (*deceit).judgeEdges, false},
+	{"lands", adversary.lands, (*deceit).judgeLand, false},
 	{"starts", adversary.starts, (*deceit).judgeStart, false},
 }
 
