@@ -101,6 +101,18 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	return f, f.Feed > 0
 }
 
+// finishFeeds returns how cutter c runs on machine m while it finishes, as NewFeeds does.
+// Its first pass and the links cut full width at the same feed, so that is raised no further
+// than the depth lies below the depth of cut: a tooth then cuts off no more than at the
+// cutter's own chip load and depth of cut, wherever it runs. Steps of the share q of the
+// width raise it k times where 1 − 2q = √(1 − 1/k²); narrower ones count as these.
+func finishFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
+	if k := max(1, c.DepthOfCut/depth); k < mostThinning {
+		step = max(step, float64(width(c, depth)*(1-math.Sqrt(1-1/(k*k)))/2))
+	}
+	return NewFeeds(m, c, step, depth)
+}
+
 // slowest returns the slowest speed of the spindle, and its dial mark.
 func slowest(m machines.Machine) (float64, string) {
 	if m.HandRouter() {

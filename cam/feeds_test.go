@@ -52,6 +52,22 @@ func TestThinChips(t *testing.T) {
 	require.InDelta(t, 1/0.8660, f.Thinning, 2e-3)
 }
 
+// Finishing raises the feed no further than its depth lies below the depth of cut (3 mm):
+// at three quarters of it by a third, from two thirds on by half at most.
+func TestFinishingCutsNoMoreOffATooth(t *testing.T) {
+	m := Router("bench-600")
+	for depth, want := range map[float64]float64{3: 1, 2.25: 4 / 3.0, 2: 1.5, 0.4: 1.5} {
+		f, ok := finishFeeds(m, HalfFlat, 0.05*12.7, depth)
+		require.True(t, ok)
+		require.InDelta(t, want, f.Thinning, 1e-9, "depth %g", depth)
+		require.LessOrEqual(t, f.Thinning*depth, HalfFlat.DepthOfCut*(1+1e-9))
+	}
+	wide, _ := finishFeeds(m, HalfFlat, 0.25*12.7, 2.25)
+	require.InDelta(t, 1/0.8660, wide.Thinning, 2e-4, "as the step alone has it")
+	zero, _ := finishFeeds(m, HalfFlat, 1, 0)
+	require.Equal(t, 1.5, zero.Thinning)
+}
+
 // The machine's feed caps the cutter's: the speed comes down with it, so that
 // the chip stays as thick as it can.
 func TestTheMachineCapsTheFeed(t *testing.T) {

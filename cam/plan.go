@@ -257,7 +257,7 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 		return Section{}, err
 	}
 	depth := min(stands, c.DepthOfCut)
-	f, ok := NewFeeds(w.Machine, c, p.widest(), depth)
+	f, ok := finishFeeds(w.Machine, c, p.widest(), depth)
 	if !ok {
 		return Section{}, Problems{cannotRun(w, c)}
 	}

@@ -263,7 +263,7 @@ func (r *rings) narrow() {
 	}
 	depth := min(r.work.Allowance, r.cutter.DepthOfCut)
 	for try := most; try >= r.steps[0].step/2; try = float64(try * 0.9) {
-		f, ok := NewFeeds(r.work.Machine, r.cutter, try, depth)
+		f, ok := finishFeeds(r.work.Machine, r.cutter, try, depth)
 		if !ok {
 			break
 		}

@@ -159,7 +159,7 @@ func (s spokes) paces(f Feeds, depth float64) []float64 {
 			step = float64(2 * math.Pi * max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count)))
 		}
 		list[k] = f.Feed
-		if g, ok := NewFeeds(s.work.Machine, s.cutter, max(step, s.widest()), depth); ok {
+		if g, ok := finishFeeds(s.work.Machine, s.cutter, max(step, s.widest()), depth); ok {
 			list[k] = min(f.Feed, g.Feed)
 		}
 	}
