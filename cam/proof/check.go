@@ -18,8 +18,8 @@ const (
 	KindText     Kind = "text"      // the text cannot be read as a machine would read it
 	KindCutter   Kind = "cutter"    // the program names no cutter, or one that is not on the shelf
 	KindOrder    Kind = "order"     // stop, lift, spindle and work in the wrong order
-	KindSpindle  Kind = "spindle"   // it stands still where it must turn, or turns outside its limits
-	KindFeed     Kind = "feed"      // an axis moves faster than it may
+	KindSpindle  Kind = "spindle"   // it stands still where it must turn, turns where it burns, or outside its limits
+	KindFeed     Kind = "feed"      // an axis moves faster than it may, a chip is too thick, or the cutter crawls
 	KindTravel   Kind = "travel"    // beyond the machine's travel
 	KindArc      Kind = "arc"       // an arc for a machine that has none
 	KindPathMode Kind = "path mode" // corners are rounded in a way that the profile does not state
@@ -260,6 +260,8 @@ type checker struct {
 	findings  []Finding
 	counts    map[Kind]int
 	tally     *tally
+	raised    []float64 // of each move, how many times the chip load it makes; none where no move makes more than one
+	rests     []rest
 }
 
 // report adds a finding at a place of the text.
@@ -324,13 +326,17 @@ func (j *checker) outsideExtras(moves []path.Move, over []Gouge) (rest []path.Mo
 	return rest
 }
 
-// checkBites runs the program through the stock. The search for bites uses the lesser
-// of the cutter's depth of cut and its flute length, so one search finds bites beyond
-// either.
+// checkBites runs the program through the stock. The search for bites uses the least
+// of the cutter's depth of cut, what is left of it at a raised feed, and its flute length,
+// so one search finds bites beyond each.
 func (j *checker) checkBites(s *Stock, r *Result) {
+	j.checkRests(s)
 	moves, c := j.program.Path.Moves, j.program.Cutter
 	if c.FluteLength > 0 {
 		c.DepthOfCut = min(c.DepthOfCut, c.FluteLength)
+	}
+	for _, k := range j.raised {
+		c.DepthOfCut = min(c.DepthOfCut, j.mostBite(k))
 	}
 	rep := s.RunOnMachine(j.limits.Machine, c, moves)
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)
@@ -339,6 +345,7 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.program.Cutter.DepthOfCut)
 		}
 	}
+	j.checkThickChips(s, rep.TooDeep)
 	for _, b := range rep.TooDeep {
 		if c.FluteLength > 0 && b.Depth > c.FluteLength {
 			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, b.Depth-c.FluteLength, "a bite of %.3f mm is deeper than the flutes of %s are long", b.Depth, c.Name)

@@ -20,8 +20,7 @@ func (j *checker) checkMoves() {
 		if j.tally.add(8 + len(j.limits.Obstacles)) {
 			break
 		}
-		onMachine, _ := j.program.Setup.OnMachine(m)
-		onMachine = j.limits.Warp.CompensatedMove(onMachine)
+		onMachine := j.onMachine(m)
 		if m.Kind == path.Arc && !j.limits.Machine.Arcs {
 			j.report(KindArc, m.Source, m.To.X, m.To.Y, 0, "%s takes no arcs", j.limits.Machine.Name)
 		}
@@ -44,6 +43,12 @@ func (j *checker) checkMoves() {
 		}
 		j.checkObstacles(m, lo, hi)
 	}
+}
+
+// onMachine returns a move as the machine is told it.
+func (j *checker) onMachine(m path.Move) path.Move {
+	told, _ := j.program.Setup.OnMachine(m)
+	return j.limits.Warp.CompensatedMove(told)
 }
 
 // fromUnknown finds a move that is not known and may meet something: all but one that
@@ -161,35 +166,21 @@ func (j *checker) checkFeed(m path.Move) {
 		j.report(KindFeed, m.Source, m.To.X, m.To.Y, 0, "a feed move without a feed")
 		return
 	}
-	cosine := lineCosines(m)
-	if m.Kind == path.Arc {
-		cosine = arcCosines(m)
-	}
-	limit := j.limits.Machine.Feed
+	limit, cosine := j.limits.Machine.Feed, cosines(m)
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
 		if v := m.Feed * cosine[k]; v > most*(1+rateTolerance) {
 			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %.0f mm/min; %s may feed it at %.0f", "XYZ"[k], v, j.limits.Machine.Name, most)
 			return
 		}
 	}
-	j.checkChipLoad(m)
 }
 
-// chipThinning is the most by which the thin chips of a shallow step may raise a feed
-// over that of the full chip load, as a factor.
-const chipThinning = 1.5
-
-// checkChipLoad checks a move that can cut against the cutter's chip load, at the
-// highest speed that the cutter may turn at. A feed in the air above the blank cuts
-// no chips.
-func (j *checker) checkChipLoad(m path.Move) {
-	c := j.program.Cutter
-	lo, _ := moveBox(m)
-	fastest := min(c.FastestSpeed, j.limits.Machine.Spindle.Fastest)
-	most := float64(c.Flutes) * c.ChipLoad * fastest * chipThinning
-	if lo.Z < j.limits.SkimDepth && most > 0 && m.Feed > most*(1+rateTolerance) {
-		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f rpm (%.0f mm/min)", m.Feed, chipThinning, c.Name, fastest, most)
+// cosines returns the greatest share of the feed that each axis takes.
+func cosines(m path.Move) [3]float64 {
+	if m.Kind == path.Arc {
+		return arcCosines(m)
 	}
+	return lineCosines(m)
 }
 
 // lineCosines returns the absolute direction cosines of a straight move: the share of

@@ -34,6 +34,8 @@ type programState struct {
 	lifted          bool    // the tip has been lifted clear of everything
 	z               float64 // of the tip now; NaN where not known
 	turning         bool    // for a hand router: it has been switched on
+	speed           float64 // at which it turns, 1/min; while it stands still, the last one
+	rested          float64 // for how long the cutter has hardly moved on, s
 	spinTime        float64 // least time since it began to turn, s
 	ready           bool    // it had the time that it needs, or the lack of it is reported
 	stillReported   bool    // cutting while the spindle stands still
@@ -54,7 +56,7 @@ func (j *checker) checkOrder() {
 			j.event(&g, events[e])
 		}
 		if i < len(moves) {
-			j.step(&g, moves[i])
+			j.step(&g, i, moves[i])
 		}
 	}
 	var last path.Source
@@ -94,11 +96,16 @@ func firstTime(reported *bool) bool {
 func (j *checker) event(g *programState, e path.Event) {
 	hand := j.limits.Machine.HandRouter()
 	switch e.Kind {
+	case path.OptionalStop:
+		j.rest(g, e, math.Inf(1))
 	case path.Stop:
+		j.rest(g, e, math.Inf(1))
 		// A hand router is switched on at the first stop where the cutter is clear.
-		// What the operator does at a later one is not in the text.
+		// What the operator does at a later one is not in the text: it goes on turning,
+		// as fast as the job says that the cutter runs.
 		if hand && g.stopped && g.lifted && g.z >= j.limits.clearHeight() {
 			g.turning = true
+			g.speed, _, _ = j.limits.Machine.SpindleSpeed(min(j.program.Cutter.Speed, j.program.Cutter.FastestSpeed))
 		}
 		g.stopped, g.cutSinceStop, g.sidewaysSinceStop = true, false, path.Source{}
 	case path.SpindleOn:
@@ -113,6 +120,7 @@ func (j *checker) event(g *programState, e path.Event) {
 		g.turning = false
 	case path.Dwell:
 		g.spinTime += e.Value
+		j.rest(g, e, e.Value)
 	case path.CutterCall:
 		if g.lifted {
 			j.report(KindCutter, e.Source, 0, 0, 0, "the cutter is changed in the middle of the program")
@@ -135,6 +143,7 @@ func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 		}
 		g.turning, g.stillReported, g.ready, g.spinTime = true, false, false, 0
 	}
+	g.speed = e.Value
 	fastest := j.limits.Machine.Spindle.Fastest
 	if f := j.program.Cutter.FastestSpeed; f > 0 {
 		fastest = min(fastest, f)
@@ -146,7 +155,7 @@ func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 }
 
 // step checks a move and updates the state.
-func (j *checker) step(g *programState, m path.Move) {
+func (j *checker) step(g *programState, i int, m path.Move) {
 	if !g.stopped && firstTime(&g.earlyReported) {
 		j.report(KindOrder, m.Source, m.To.X, m.To.Y, 0, "something moves before the first stop (M0)")
 	}
@@ -164,6 +173,9 @@ func (j *checker) step(g *programState, m path.Move) {
 	if m.Kind != path.Traverse {
 		g.cutSinceStop = true
 		j.checkSpinning(g, m)
+	}
+	if g.turning {
+		j.checkChips(g, i, m)
 	}
 	if !g.ready {
 		g.spinTime += minTime(j.limits.Machine, m)

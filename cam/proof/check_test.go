@@ -126,6 +126,14 @@ type wantFinding struct {
 	amount float64
 }
 
+// foundIn returns what is found, amounts in thousandths.
+func foundIn(c Case, p Program) (list []wantFinding) {
+	for _, f := range findings(c, p) {
+		list = append(list, wantFinding{f.Kind, f.Line, math.Round(f.Amount*1e3) / 1e3})
+	}
+	return list
+}
+
 func TestCheckOneFault(t *testing.T) {
 	clamp := func(c *Case) { c.Obstacles = []path.Obstacle{{X: 50, Y: 20, Radius: 5, Height: 8}} }
 	hooded := func(c *Case) {
@@ -206,10 +214,7 @@ func TestCheckOneFault(t *testing.T) {
 			if k.cutter != nil {
 				k.cutter(&p.Cutter)
 			}
-			var got []wantFinding
-			for _, f := range findings(c, p) {
-				got = append(got, wantFinding{f.Kind, f.Line, math.Round(f.Amount*1e3) / 1e3})
-			}
+			got := foundIn(c, p)
 			for i := range k.want {
 				k.want[i].amount = math.Round(k.want[i].amount*1e3) / 1e3
 			}
@@ -230,21 +235,18 @@ func TestCheckHandRouter(t *testing.T) {
 	}{
 		{"all well", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
 		{"a pause in the middle", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 20, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, nil},
-		{"a pause in the cut", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), m0(), cut(-3), g0(nan, nan, 5), m0(), m2()}, nil},
+		{"a pause in the cut", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), m0(), cut(-3), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 8, 0}}},
 		{"an optional stop is none", []act{m0(), mode("G64"), g0(nan, nan, 5), m1(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m1(), m2()}, []wantFinding{{KindSpindle, 7, 0}}},
 		{"no stop to switch it on", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 5, 0}}},
 		{"no stop to switch it off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m2()}, []wantFinding{{KindOrder, 9, 0}}},
 		{"sideways after it is off", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), g0(nan, nan, 5), m0(), g0(9, 9, nan), m2()}, []wantFinding{{KindOrder, 10, 0}}},
-		{"off in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), m0(), m2()}, []wantFinding{{KindOrder, 9, 2}}},
+		{"off in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), m0(), dwell(4), g0(0, 20, nan), cut(-2), m0(), m2()}, []wantFinding{{KindSpindle, 8, 0}, {KindOrder, 9, 2}}},
 		{"M3", []act{m0(), mode("G64"), g0(nan, nan, 5), m3(16000), m0(), m2()}, []wantFinding{{KindSpindle, 4, 0}}},
 		{"switched on in the blank", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 20, nan), g0(nan, nan, 0), m0(), g1(nan, nan, -1, f), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 7, 0}}},
 		{"does not wait", []act{m0(), mode("G64"), g0(nan, nan, 5), g0(0, 20, nan), m0(), cut(0), cut(-1), g0(nan, nan, 5), m0(), m2()}, []wantFinding{{KindSpindle, 7, 4 - 5/900.0*60}}},
 	} {
 		t.Run(k.name, func(t *testing.T) {
-			var got []wantFinding
-			for _, f := range findings(plainCase(handMachine()), program(k.acts...)) {
-				got = append(got, wantFinding{f.Kind, f.Line, math.Round(f.Amount*1e3) / 1e3})
-			}
+			got := foundIn(plainCase(handMachine()), program(k.acts...))
 			for i := range k.want {
 				k.want[i].amount = math.Round(k.want[i].amount*1e3) / 1e3
 			}

@@ -215,11 +215,16 @@ func (s *Stock) cutAll(c Cut) {
 	if k := c.Cutter.CornerRadius(); k > 0 {
 		s.smallestCorner = min(s.smallestCorner, k)
 	}
-	for i, m := range c.Moves {
-		if s.tally.over || i > 0 && isLift(c.Moves[i-1], m) {
+	s.cutOn(c.Cutter, c.Moves)
+}
+
+// cutOn carries out moves of the cutter that cutAll was called with.
+func (s *Stock) cutOn(c path.Cutter, moves []path.Move) {
+	for i, m := range moves {
+		if s.tally.over || i > 0 && isLift(moves[i-1], m) {
 			continue
 		}
-		b := s.cut(c.Cutter, m, math.Inf(1))
+		b := s.cut(c, m, math.Inf(1))
 		s.apply(&b)
 	}
 }

@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"fmt"
 	"strconv"
 	"strings"
 )
@@ -92,6 +93,19 @@ func faultsOfWords() []doctored {
 		{name: "second feed ten times", job: "two", file: 2, kind: "feed", judged: true, change: feed(2, tenfold)},
 		{name: "feed ten times, inches", job: "inches", file: 1, kind: "feed", judged: true, change: feed(1, tenfold)},
 		{name: "feed ten times, arcs", job: "arcs", file: 2, kind: "feed", change: feed(2, tenfold)},
+		{name: "half the speed", job: "arcs", file: 1, kind: "feed", judged: true, change: func(p pages) (pages, int) {
+			k := p.find("S", 1)
+			*p.line(k) = fmt.Sprintf("S%g", p.value(k, "S")/2)
+			return p, p.firstDown(0)
+		}, within: 9}, // on the ramp it feeds half as fast
+		{name: "half the speed from a cut on", job: "arcs", file: 1, kind: "feed", change: func(p pages) (pages, int) {
+			k := p.cutFlat()
+			return p.with(k, fmt.Sprintf("S%g", p.value(p.find("S", 1), "S")/2)), k + 1
+		}},
+		{name: "a dwell in the cut", job: "two", file: 2, kind: "spindle", change: before(0, "G4 P0.1")},
+		{name: "a stop in the cut", job: "two", file: 2, kind: "spindle", change: before(0, "M0")},
+		{name: "a stop in the cut, hand router", job: "hand", file: 1, kind: "spindle", change: before(-150, "M0")},
+		{name: "a crawl", job: "inches", file: 2, kind: "feed", change: before(0, "F0.3")},
 		{name: "feed zero", job: "two", file: 2, kind: "text", change: feed(1, func(string) string { return "0" })},
 		{name: "feed negative", job: "two", file: 2, kind: "text", change: feed(2, func(f string) string { return "-" + f })},
 		{name: "first feed lost", job: "two", file: 2, kind: "text", change: func(p pages) (pages, int) {
@@ -137,6 +151,19 @@ func faultsOfWords() []doctored {
 			return p.with(k, "G92 Z3"), k + 1
 		}},
 		{name: "a tool length", job: "two", file: 1, change: replaced("G40", 1, "G43 H1"), kind: "text"},
+	}
+}
+
+// before puts a line before a line of feed that lies n lines behind the middle; an F alone
+// counts from that line on.
+func before(n int, text string) func(pages) (pages, int) {
+	return func(p pages) (pages, int) {
+		k := p.cut(n)
+		q := p.with(k, text)
+		if text[0] == 'F' {
+			k++
+		}
+		return q, k
 	}
 }
 
