@@ -177,8 +177,21 @@ func boardProblems(w Work) (ps Problems) {
 	return ps
 }
 
-// boardReach is how far beyond the sides of a board the wood may be cut away.
-func boardReach(w Work) float64 { return widestNamed(w) / 2 }
+// boardReach is how far beyond the sides of a board the wood may be cut away; before the
+// cutters are chosen, as far as the widest one reaches along a side.
+func boardReach(w Work) float64 {
+	reach := widestNamed(w) / 2
+	finish, known := w.Cutter(w.Finish)
+	rough, ok := w.Cutter(w.Rough)
+	if !ok {
+		rough = finish
+	}
+	if !known {
+		return reach
+	}
+	axes := boardAxes(w, rough, finish)
+	return max(reach, max(axes.Length-w.Board.Length, axes.Width-w.Board.Width)/2+rough.Radius())
+}
 
 // beyond returns how far a place lies outside what is cut of a board, which reaches
 // so far beyond its sides.

@@ -92,10 +92,11 @@ func at3(d r2.Vec, u, z float64) r3.Vec {
 }
 
 // landFrom returns the distance from the apex, along a direction, from which on the
-// land is never cut.
+// land is never cut, of a board but for what roughing with a round cutter takes. It is the
+// same before and after the cutters are chosen.
 func (e *extrasPlanner) landFrom(d r2.Vec) float64 {
 	if b := e.w.Board; b != nil {
-		return (float64(b.Length*math.Abs(d.X))+float64(b.Width*math.Abs(d.Y)))/2 + boardReach(e.w) + 1
+		return (float64(b.Length*math.Abs(d.X))+float64(b.Width*math.Abs(d.Y)))/2 + widestNamed(e.w)/2 + 1
 	}
 	if e.w.Face.Kind == dish.Crown {
 		return widestOuter(e.w)

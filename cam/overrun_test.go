@@ -70,3 +70,23 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 		}
 	}
 }
+
+// The place at which the land of a board is touched lies clear of what roughing with a
+// round cutter takes beside it, where there is little land.
+func TestTouchedLandOfABoardStays(t *testing.T) {
+	w := cam.Usual(dish.Hollow, 260, dish.Strip{Length: 120, Width: 70}.OuterRadius())
+	w.Board = &dish.Strip{Length: 120, Width: 70}
+	rough, finish := cam.HalfBall, cam.HalfFlat
+	rough.Diameter, finish.DepthOfCut = 24, 1.2
+	w.Shelf, w.Rough, w.Finish = []path.Cutter{rough, finish}, rough.Name, finish.Name
+	touched := 0
+	for land := 8.0; land < 40; land += 4 {
+		w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 120 + 2*land, Width: 70 + 2*land, Thickness: 40}
+		if x, y, ok := cam.TouchPlace(w); ok {
+			touched++
+			off, _ := w.Cleared(rough, finish).Off(x, y)
+			require.GreaterOrEqual(t, off, 3.9, "%g mm of land", land)
+		}
+	}
+	require.Greater(t, touched, 2)
+}
