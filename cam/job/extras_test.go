@@ -69,6 +69,16 @@ func TestCentreHoleAndLines(t *testing.T) {
 	require.Equal(t, &cam.LinesWanted{Key: "extras/centre lines", Depth: 0.4, Cutter: "one"}, w.Extras.Lines)
 }
 
+// An extra is cut by a cutter of the shelf alone.
+func TestCutterOfAnExtra(t *testing.T) {
+	for name, ok := range map[string]bool{"one": true, "two": true, "three": false, "auto": false} {
+		text := short + "shelf:\n  one: " + ball + "\n  two: " + strings.Replace(ball, "ball", "flat", 1) + "\nextras: {%s}\n"
+		for _, extra := range []string{"centre hole: {diameter: 16 mm, cutter: %s}", "centre lines: {depth: 0.3 mm, cutter: %s}", "holes: [{diameter: 16 mm, circle: 520 mm, count: 3, cutter: %s}]", "cut out: {tabs: 4, cutter: %s}"} {
+			require.Equal(t, ok, accepted(fmt.Sprintf(text, fmt.Sprintf(extra, name))), "%s: %s", name, extra)
+		}
+	}
+}
+
 // What is cut out runs 10 mm outside the rim, or along the land or size that is stated; of a
 // board along its sides. It is held by tabs spread evenly along it, four of 9 mm by 3 mm, no
 // higher than half the blank.
