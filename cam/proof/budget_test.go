@@ -166,3 +166,45 @@ func TestMemoryOfAProofIsBounded(t *testing.T) {
 	other.flush()
 	require.True(t, other.over, "all who work on it stop")
 }
+
+// What takes long inside counts by what it takes, not by its moves.
+func TestWorkCountsWhereItIsDone(t *testing.T) {
+	c, ball := dished(), ballCutter(10)
+	end := r3.Vec{X: 25, Z: tipAt(c.Face, ball, 25, 0)}
+	along := path.Move{Kind: path.Arc, Plane: path.ZX, From: r3.Vec{X: -end.X, Z: end.Z}, To: end, Centre: r3.Vec{Z: 2000 - c.Face.Sagitta()}}
+	if along.At(0.5).Z > end.Z {
+		along.Clockwise = true
+	}
+	var line []path.Move // that becomes one run
+	for k := range 2000 {
+		line = append(line, lineMove(r3.Vec{X: 0.01 * float64(k), Z: -0.1}, r3.Vec{X: 0.01 * float64(k+1), Z: -0.1}))
+	}
+	circle := path.Move{Kind: path.Arc, From: r3.Vec{X: 17, Z: -5}, To: r3.Vec{X: 17, Z: -5}, Centre: r3.Vec{Z: -5}}
+	for _, try := range []struct {
+		name  string
+		do    func(*tally)
+		least int64
+	}{
+		{"an arc along the limit of gouge", func(t *tally) { deepestGouge(c.Face, nil, []Cut{{ball, []path.Move{along}}}, t) }, 50 * gougeLooks},
+		{"the points of a chain", func(t *tally) {
+			_, _ = makeRuns(Cut{ball, line}, 0, always, t)
+		}, 2000 * pointLooks},
+		{"the chords of an arc", func(t *tally) {
+			collect([]Program{worked(ball, []path.Move{circle})}, r2.Vec{X: -1, Y: -1}, r2.Vec{X: 1, Y: 1}, t, func(path.Cutter, path.Move, float64, float64) bool { return true })
+		}, int64(len(capsules(nil, ball, circle)) * (capsuleLooks + 8))},
+		{"the cells that a move cuts", func(t *tally) {
+			s := NewStock(c.Blank, 1)
+			s.tally = *t
+			s.Run(flatCutter(10), []path.Move{lineMove(r3.Vec{X: -50, Z: -1}, r3.Vec{X: 50, Z: -1})})
+			*t = s.tally
+		}, 1000 * touchedLooks},
+	} {
+		t.Run(try.name, func(t *testing.T) {
+			b := newBudget()
+			one := tally{of: b}
+			try.do(&one)
+			one.flush()
+			require.GreaterOrEqual(t, b.spent.Load(), try.least)
+		})
+	}
+}
