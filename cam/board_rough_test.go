@@ -75,3 +75,46 @@ func TestRoughingOfABoard(t *testing.T) {
 		}
 	}
 }
+
+// The passes of a board leave no more than the scallop anywhere on it, out to its very corners:
+// of all passes that come within the cutter's radius, each from end to end, the lowest that the
+// cutter's shape leaves, looked for in steps of a sixtieth of its radius.
+func TestPassesServeTheBoard(t *testing.T) {
+	for _, c := range []path.Cutter{HalfFlat, BigBull, HalfBall} {
+		for _, cylinder := range []bool{false, true} {
+			w := Usual(dish.Hollow, 3000, math.Hypot(300, 80)/2)
+			w.Board, w.Blank = &dish.Strip{Length: 300, Width: 80}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 200, Thickness: 30}
+			w.Face.Cylinder, w.Scallop = cylinder, 0.3
+			p, err := planBoard(w, c)
+			require.NoError(t, err)
+			rows := p.(raster).rows
+			r := c.Radius()
+			stands := func(x, y float64) float64 {
+				best := math.Inf(1)
+				for _, one := range rows {
+					for _, v := range [...]float64{one.v, -one.v} {
+						half := math.Sqrt(max(0, r*r-(y-v)*(y-v)))
+						if math.Abs(y-v) >= r {
+							continue
+						}
+						for k := -60.0; k <= 60; k++ {
+							if u := max(-one.end, min(one.end, x+half*k/60)); math.Abs(u-x) <= half {
+								tip := w.Face.Tip(c.FlatRadius(), c.CornerRadius(), w.Face.Distance(u, v))
+								best = min(best, tip+c.Profile(min(r, math.Hypot(u-x, y-v))))
+							}
+						}
+					}
+				}
+				return w.Face.Over(w.Face.Distance(x, y), best)
+			}
+			most := 0.0
+			for i := 0.0; i <= 12; i++ {
+				for k := 0.0; k <= 60; k++ {
+					most = max(most, stands(150*math.Sqrt(i/12), 40*k/60)) // closer at the end, where passes are
+				}
+			}
+			require.LessOrEqual(t, most, w.Scallop, "%s, cylinder %v", c.Name, cylinder)
+			require.Greater(t, most, w.Scallop/3)
+		}
+	}
+}
