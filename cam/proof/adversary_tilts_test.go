@@ -15,7 +15,7 @@ import (
 // crown, or into the side of a hollow. The moves are the machine's.
 func (a adversary) tilts() *deceit {
 	kind := dish.Crown
-	if a.often(30) {
+	if a.often(10) {
 		kind = dish.Hollow
 	}
 	rim := a.within(40, 200)
@@ -31,18 +31,23 @@ func (a adversary) tilts() *deceit {
 	c.Warp.High = 3 + 1.6*rim*(math.Abs(c.Warp.A)+math.Abs(c.Warp.B)) + math.Abs(c.Warp.C)
 	r := newRoute("1-tilts.ngc", t, r3.Vec{})
 	for range 1 + a.IntN(3) {
-		// Over some place of the face the line stands a little above it, or below.
-		at := a.within(-0.9, 0.9) * rim
+		// Over some place of the face the line touches it, or stands a little lower or higher.
+		at := -a.within(0.3, 0.95) * rim
 		turn := a.within(0, 2*math.Pi)
-		sin, cos := math.Sincos(turn)
-		far := a.within(0.1, 1) * rim
-		low := at - far
-		z := func(s float64) float64 { return face.Height(math.Min(math.Abs(s), 0.999*face.Radius)) }
-		z0 := z(low) + a.within(-0.5, 1)
-		slope := (z(at) + a.within(-0.5, 0.5) - z0) / far
-		if slope <= 0.02 {
-			slope = a.scale(0.02, 0.5)
+		if a.often(70) { // up to where the top stands highest, so that the tip is lowest
+			turn = math.Atan2(c.Warp.B, c.Warp.A) + 0.5*a.NormFloat64()
 		}
+		sin, cos := math.Sincos(turn)
+		low := at - a.within(0.05, 0.8)*rim
+		slope := -at / math.Sqrt(face.Radius*face.Radius-at*at)
+		if a.often(20) {
+			slope *= a.within(0.8, 1.2)
+		}
+		by := a.scale(0.002, 0.5)
+		if a.often(70) {
+			by = -by
+		}
+		z0 := face.Height(-at) + by + slope*(low-at)
 		high := low + (c.Warp.High+a.within(0, 5)-z0)/slope
 		r.tip = c.sentTo(r3.Vec{X: low * cos, Y: low * sin, Z: z0})
 		end := c.sentTo(r3.Vec{X: high * cos, Y: high * sin, Z: z0 + slope*(high-low)})
