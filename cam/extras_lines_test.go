@@ -2,6 +2,7 @@ package cam
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -142,5 +143,39 @@ func TestCentreLinesOverTheFace(t *testing.T) {
 			}
 			require.Equal(t, 2, over)
 		}
+	}
+}
+
+// Each program has one cutter, and all that one cutter makes one after another is one program:
+// lines first, holes, and what cuts loose last.
+func TestOneCutterAProgram(t *testing.T) {
+	thin := HalfFlat
+	thin.Name, thin.Diameter, thin.FluteLength, thin.StickOut, thin.Shank, thin.Core = "thin flat", 6.35, 30, 45, 6.35, 1.9
+	for holes, want := range map[string][]string{
+		"thin flat":      {"half-inch ball: the centre lines", "thin flat: the centre hole, the cut-out"},
+		"half-inch flat": {"half-inch ball: the centre lines", "half-inch flat: the centre hole", "thin flat: the cut-out"},
+	} {
+		w := Usual(dish.Hollow, 4572, 100)
+		w.Shelf = append(w.Shelf, thin)
+		w.Extras = Extras{Lines: &LinesWanted{Key: "extras/centre lines", Depth: 0.3, Cutter: "half-inch ball"},
+			Holes: []HoleWanted{{Name: "the centre hole", Key: "extras/centre hole", Diameter: 20, Depth: 5, Cutter: holes}},
+			CutOuts: []CutOutWanted{{Name: "the cut-out", Key: "extras/cut out", Cutter: "thin flat", Line: []r2.Vec{{X: 120, Y: -120}, {X: 120, Y: 120}, {X: -120, Y: 120}, {X: -120, Y: -120}},
+				Chord: 0.01, Tabs: []r2.Vec{{X: 120}, {X: -120}}, TabLength: 9, TabHeight: 3}}}
+		out, err := MakeExtras(w)
+		require.NoError(t, err)
+		var got []string
+		for _, p := range out.Programs {
+			said := p.Cutter.Name + ": "
+			for i, s := range p.Sections {
+				if i > 0 {
+					said += ", "
+				}
+				title, _, _ := strings.Cut(s.Pattern, ",")
+				said += title
+				require.Equal(t, w.Clearance(), s.Moves[len(s.Moves)-1].To.Z)
+			}
+			got = append(got, said)
+		}
+		require.Equal(t, want, got)
 	}
 }
