@@ -166,12 +166,12 @@ func (c Case) check(programs []Program) (Result, error) {
 	r.Findings = append(append(r.Findings, missing...), c.emptySetups(programs, extras)...)
 	if r.Scallop = scallop; c.TemplatesOnly {
 		r.Scallop = Scallop{Certified: edgeError, Found: edgeError}
-		if !(edgeError <= c.MaxScallop) {
+		if breaks(edgeError, c.MaxScallop) {
 			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edgeError - c.MaxScallop, Message: fmt.Sprintf("an edge is up to %.4f mm off; %.4f mm are allowed", edgeError, c.MaxScallop)})
 		}
 		return r, nil
 	}
-	if !(scallop.Certified <= c.MaxScallop) {
+	if breaks(scallop.Certified, c.MaxScallop) {
 		r.Findings = append(r.Findings, scallopFinding(c, scallop, programs))
 	}
 	return r, nil
@@ -214,7 +214,7 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	}
 	stock.tally.flush()
 	r.Remaining = stock
-	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && over > GougeTolerance {
+	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && breaks(over, GougeTolerance) {
 		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
 	}
 	return r
@@ -262,6 +262,20 @@ type checker struct {
 	tally     *tally
 	raised    []float64 // of each move, how many times the chip load it makes; none where no move makes more than one
 	rests     []rest
+}
+
+// breaks reports whether a value is beyond a limit. The proof compares by it alone what it
+// found with what is allowed: of a value that is not a number nothing is proven, so it
+// breaks every limit.
+func breaks(value, limit float64) bool { return !(value <= limit) }
+
+// numberOr returns v, and the worst that it could be where it is not a number: so it is
+// not lost in a search for the greatest.
+func numberOr(v, worst float64) float64 {
+	if math.IsNaN(v) {
+		return worst
+	}
+	return v
 }
 
 // report adds a finding at a place of the text.
@@ -341,13 +355,13 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 	rep := s.RunOnMachine(j.limits.Machine, c, moves)
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)
 	for _, b := range rep.TooDeep {
-		if over := b.Depth - j.program.Cutter.DepthOfCut; over > 0 {
+		if over := b.Depth - j.program.Cutter.DepthOfCut; breaks(over, 0) {
 			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.program.Cutter.DepthOfCut)
 		}
 	}
 	j.checkThickChips(s, rep.TooDeep)
 	for _, b := range rep.TooDeep {
-		if c.FluteLength > 0 && b.Depth > c.FluteLength {
+		if c.FluteLength > 0 && breaks(b.Depth, c.FluteLength) {
 			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, b.Depth-c.FluteLength, "a bite of %.3f mm is deeper than the flutes of %s are long", b.Depth, c.Name)
 			break
 		}

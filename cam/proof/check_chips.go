@@ -27,7 +27,7 @@ func (j *checker) checkChips(g *programState, i int, m path.Move) {
 	if lo, _ := moveBox(m); m.Kind == path.Traverse || !(lo.Z < j.limits.SkimDepth) || !(full > 0) || m.Feed <= full*(1+rateTolerance) {
 		return
 	}
-	if most := full * mostRaised; m.Feed > most*(1+rateTolerance) {
+	if most := full * mostRaised; breaks(m.Feed, most*(1+rateTolerance)) {
 		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f rpm (%.0f mm/min)", m.Feed, mostRaised, c.Name, g.speed, most)
 		return
 	}
@@ -52,7 +52,7 @@ func (j *checker) checkThickChips(s *Stock, deep []MoveBite) {
 	}
 	for _, b := range deep {
 		k, m := j.raised[b.Index], j.program.Path.Moves[b.Index]
-		if k > 1 && b.Depth-s.Slack(s.Slope) > j.mostBite(k) {
+		if k > 1 && breaks(b.Depth-s.Slack(s.Slope), j.mostBite(k)) {
 			j.report(KindFeed, m.Source, b.X, b.Y, m.Feed*(1-1/k), "a feed of %.0f mm/min makes %.2f times the chip load of %s with a bite of %.3f mm; that much is for bites of up to %.3f mm", m.Feed, k, j.program.Cutter.Name, b.Depth, j.mostBite(k))
 		}
 	}

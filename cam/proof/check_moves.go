@@ -38,7 +38,7 @@ func (j *checker) checkMoves() {
 			extra = j.extras.volume(i)
 		}
 		j.checkTravel(onMachine, j.limits.Warp.LowestCompensated(min(-j.limits.Blank.Thickness, extra.bottom), j.limits.Blank.OuterRadius()))
-		if lo.Z < lowest-GougeTolerance && !extra.inside {
+		if breaks(lowest-lo.Z, GougeTolerance) && !extra.inside {
 			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.limits.MinWood)
 		}
 		j.checkObstacles(m, lo, hi)
@@ -122,9 +122,7 @@ func (j *checker) checkTraverse(m path.Move) {
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
 	}
 	z := min(m.From.Z, m.To.Z)
-	switch low := j.limits.clearHeight() - z; {
-	case low <= 0:
-	case j.overBlank(m):
+	if low := j.limits.clearHeight() - z; breaks(low, 0) && j.overBlank(m) {
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %.3f mm is not clear of the blank and the hold-downs", z)
 	}
 }
@@ -168,7 +166,7 @@ func (j *checker) checkFeed(m path.Move) {
 	}
 	limit, cosine := j.limits.Machine.Feed, cosines(m)
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
-		if v := m.Feed * cosine[k]; v > most*(1+rateTolerance) {
+		if v := m.Feed * cosine[k]; breaks(v, most*(1+rateTolerance)) {
 			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %.0f mm/min; %s may feed it at %.0f", "XYZ"[k], v, j.limits.Machine.Name, most)
 			return
 		}
@@ -238,7 +236,7 @@ func (j *checker) checkTravel(m path.Move, deepest float64) {
 	t, thick := j.limits.Machine.Travel, j.limits.Blank.Thickness
 	lo, hi := moveBox(m)
 	if len(j.limits.Setups.Parts) > 0 {
-		if over := j.travelled.excess(lo, hi, t); over > GougeTolerance {
+		if over := j.travelled.excess(lo, hi, t); breaks(over, GougeTolerance) {
 			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.limits.Machine.Name)
 		}
 		t.X, t.Y = math.Inf(1), math.Inf(1)
@@ -251,7 +249,7 @@ func (j *checker) checkTravel(m path.Move, deepest float64) {
 		{'Y', -t.Y / 2, t.Y / 2, lo.Y, hi.Y},
 		{'Z', deepest, t.Z - thick, lo.Z, hi.Z},
 	} {
-		if over := max(a.above-a.most, a.least-a.low); over > GougeTolerance {
+		if over := max(a.above-a.most, a.least-a.low); breaks(over, GougeTolerance) && !(math.IsNaN(a.low) && !known(m)) {
 			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.limits.Machine.Name, a.name)
 		}
 	}
@@ -276,7 +274,7 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 				continue
 			}
 			j.tally.add(obstacleLooks * movePieces(m))
-			if short := room - distanceBelow(m, top, h); short > GougeTolerance {
+			if short := room - distanceBelow(m, top, h); breaks(short, GougeTolerance) {
 				j.report(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or an obstacle", part.name, max(0, sideClearance-short), h.X, h.Y)
 				break
 			}

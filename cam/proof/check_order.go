@@ -149,7 +149,7 @@ func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 		fastest = min(fastest, f)
 	}
 	slowest := j.limits.Machine.Spindle.Slowest
-	if over := max(e.Value-fastest, slowest-e.Value); !(over <= 0) {
+	if over := max(e.Value-fastest, slowest-e.Value); breaks(over, 0) {
 		j.report(KindSpindle, e.Source, 0, 0, over, "a spindle speed of %g; from %g to %g are allowed", e.Value, slowest, fastest)
 	}
 }
@@ -198,7 +198,7 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 			j.report(KindSpindle, m.Source, m.To.X, m.To.Y, 0, "the cutter feeds into the work while the spindle stands still")
 		}
 		return
-	case !(g.spinTime*(1+rateTolerance) >= start):
+	case breaks(start, g.spinTime*(1+rateTolerance)):
 		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.spinTime, j.limits.Machine.Name, start)
 	}
 	g.ready = true

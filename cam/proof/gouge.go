@@ -62,21 +62,18 @@ func deepestGouge(face dish.Face, b *beside, cuts []Cut, t *tally) (worst Gouge,
 			depth, p := g.moveDepth(m)
 			below := ""
 			if b != nil {
-				if d, q, of := b.moveDepth(c.Cutter, m); d >= depth {
+				if d, q, of := b.moveDepth(c.Cutter, m); !(d < depth) {
 					depth, p, below = d, q, of
 				}
 			}
 			if math.IsInf(depth, -1) {
 				continue
 			}
-			if math.IsNaN(depth) { // nothing that is not known counts as safe
-				depth = maxCoordinate
-			}
-			at := Gouge{depth, p.X, p.Y, p.Z, i, j, m.Source, below}
+			at := Gouge{numberOr(depth, maxCoordinate), p.X, p.Y, p.Z, i, j, m.Source, below}
 			if at.Amount > worst.Amount {
 				worst = at
 			}
-			if at.Amount > GougeTolerance {
+			if breaks(at.Amount, GougeTolerance) {
 				over = append(over, at)
 			}
 		}
@@ -121,16 +118,18 @@ func (g tipLimit) allowed(d float64) float64 {
 		}
 		return min(0, g.face.Tip(g.flat, g.corner, d))
 	case dish.Crown:
-		if z := g.face.Tip(g.flat, g.corner, d); z <= 0 {
-			return z
+		if d-g.flat > g.face.Radius+g.corner { // the sphere does not reach
+			return math.Inf(-1)
 		}
-		return math.Inf(-1)
+		return g.face.Tip(g.flat, g.corner, d)
 	}
 	return 0
 }
 
 // depth is how far a tip at p is below what is allowed.
-func (g tipLimit) depth(p r3.Vec) float64 { return g.allowed(g.face.Distance(p.X, p.Y)) - p.Z }
+func (g tipLimit) depth(p r3.Vec) float64 {
+	return numberOr(g.allowed(g.face.Distance(p.X, p.Y))-p.Z, maxCoordinate)
+}
 
 // moveDepth returns the depth of one move and where it is reached.
 func (g tipLimit) moveDepth(m path.Move) (float64, r3.Vec) {
