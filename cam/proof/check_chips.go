@@ -89,6 +89,9 @@ func (j *checker) turns(g *programState, seconds float64) bool { return seconds*
 // count like a long one. Where a machine cannot feed faster its own limit counts.
 func (j *checker) crawl(g *programState, i int, m path.Move, full float64) {
 	least := full * crawlShare
+	if g.rested == 0 && (m.Kind == path.Traverse || m.Feed >= least) {
+		return // as nearly always
+	}
 	if m.Kind != path.Traverse && m.Feed < least {
 		limit, cosine := j.limits.Machine.Feed, cosines(j.onMachine(m))
 		for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
