@@ -59,6 +59,19 @@ func runs(m machines.Machine, c path.Cutter) (speed float64, dial string, ok boo
 // where the chip is sin φ of the chip load thick. A ball's width of cut at depth a is
 // the chord 2 √(a(2r − a)) [MH]. step 0 means full width.
 func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
+	return newFeeds(m, c, step, depth, mostThinning)
+}
+
+// finishFeeds returns how cutter c runs on machine m while it finishes, as NewFeeds does.
+// Its first pass and the links cut full width at the same feed, so that is raised no further
+// than the depth lies below the depth of cut: a tooth then cuts off no more than at the
+// cutter's own chip load and depth of cut, wherever it runs.
+func finishFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
+	return newFeeds(m, c, step, depth, min(mostThinning, max(1, c.DepthOfCut/depth)))
+}
+
+// newFeeds is NewFeeds with what thin chips may raise the feed at most.
+func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) (Feeds, bool) {
 	speed, dial, ok := runs(m, c)
 	if !ok {
 		return Feeds{}, false
@@ -87,11 +100,11 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	}
 	if step > 0 {
 		if q := step / width(c, depth); q < 0.5 {
-			f.Thinning = min(mostThinning, 1/(2*math.Sqrt(float64(q*(1-q)))))
+			f.Thinning = min(thinnest, 1/(2*math.Sqrt(float64(q*(1-q)))))
 		}
 		if raised := min(most, f.Feed*f.Thinning); raised > f.Feed {
 			f.Limits = append(f.Limits, fmt.Sprintf("steps of at most %s make thin chips: feed raised %.2f times", mm(step), raised/f.Feed))
-			f.Thinning, f.Feed = min(mostThinning, raised/f.Feed), raised
+			f.Thinning, f.Feed = min(thinnest, raised/f.Feed), raised
 		} else {
 			f.Thinning = 1
 		}
@@ -99,18 +112,6 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	f.Feed = floorFeed(m, f.Feed)
 	f.Plunge = max(feedStep(m), floorFeed(m, f.Feed*plungeShare))
 	return f, f.Feed > 0
-}
-
-// finishFeeds returns how cutter c runs on machine m while it finishes, as NewFeeds does.
-// Its first pass and the links cut full width at the same feed, so that is raised no further
-// than the depth lies below the depth of cut: a tooth then cuts off no more than at the
-// cutter's own chip load and depth of cut, wherever it runs. Steps of the share q of the
-// width raise it k times where 1 − 2q = √(1 − 1/k²); narrower ones count as these.
-func finishFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
-	if k := max(1, c.DepthOfCut/depth); k < mostThinning {
-		step = max(step, float64(width(c, depth)*(1-math.Sqrt(1-1/(k*k)))/2))
-	}
-	return NewFeeds(m, c, step, depth)
 }
 
 // slowest returns the slowest speed of the spindle, and its dial mark.
