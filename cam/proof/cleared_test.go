@@ -103,6 +103,7 @@ func TestEdgesAreBounded(t *testing.T) {
 		off := left(band, moves, r)
 		if len(found) > 0 {
 			require.Greater(t, off, edgeTolerance-0.002)
+			require.Equal(t, band.Width, edge)
 			return
 		}
 		accepted++

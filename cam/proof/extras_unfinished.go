@@ -201,7 +201,7 @@ func (c Case) unfinishedCutOut(o extra.CutOut, programs []Program, find reporter
 	out := newOutside(o, programs, t)
 	if p, what := out.cutAt(edgeTolerance); what != "" {
 		find(r3.Vec{X: p.X, Y: p.Y, Z: o.Bottom}, finiteOr(out.through.shortfall(p), o.Slot.Width), "%s is not cut %s here", o.Name, what)
-		return 0
+		return o.Slot.Width // what stands there may reach across
 	}
 	if !c.TemplatesOnly {
 		return 0
