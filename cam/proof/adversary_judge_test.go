@@ -90,9 +90,9 @@ func (d *deceit) judgeWood(a adversary) (lies []lie) {
 		if i < len(said.Bites) && w.bite.amount > said.Bites[i]+biteTolerance {
 			lies = append(lies, lie{KindBite, w.bite.amount, said.Bites[i], w.bite.x, w.bite.y, fmt.Sprintf("%s:%d", p.Name, w.bite.line)})
 		}
-		slack := mostSlack(d.limits)
-		hold(KindTraverse, w.traverse, slack+sameHeight, KindTraverse)
-		hold(KindRamp, w.plunge, coreSlackFactor*slack, KindRamp, KindTraverse)
+		hold(KindTraverse, w.traverse, mostSlack+sameHeight, KindTraverse)
+		// What goes down now by feeds, now by traverses may take the slack of either.
+		hold(KindRamp, w.plunge, (1+coreSlackFactor)*mostSlack, KindRamp, KindTraverse)
 		hold(KindContact, w.contact, biteTolerance, KindContact)
 	}
 	return lies
@@ -102,9 +102,7 @@ func (d *deceit) judgeWood(a adversary) (lies []lie) {
 const sameHeight = 1e-6
 
 // mostSlack is the most that the field may take for its own excess, mm.
-func mostSlack(c Case) float64 {
-	return 0.1
-}
+const mostSlack = 0.1
 
 // besideMove draws a place where some move may cut.
 func (d *deceit) besideMove(a adversary) (x, y float64) {

@@ -89,7 +89,7 @@ func (c *column) pass(s *stroke, e end, rind float64, m path.Move, cutter path.C
 	r, line := e.wide(), m.Source.Line
 	lowTip := math.Min(s.a.Z, s.b.Z)
 	_, off := s.nearest(c.x, c.y)
-	if wide := cutter.Shank / 2; wide > r && cutter.FluteLength > 0 && off < wide {
+	if wide := cutter.Shank / 2; cutter.Shank > cutter.Diameter && cutter.FluteLength > 0 && off < wide {
 		// what still stands after the whole stroke, where the shank came
 		left := math.Min(c.stood, s.lowest(e, c.x, c.y, r, math.Inf(-1)))
 		if up := s.lowest(end{wide, 0}, c.x, c.y, wide, math.Inf(-1)) + cutter.FluteLength; s.a.Z >= s.b.Z || s.a.X != s.b.X || s.a.Y != s.b.Y {
