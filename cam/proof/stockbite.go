@@ -12,7 +12,7 @@ func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 	w := &s.scratch.cutter
 	s.sweep(w, c, m, 0)
 	var b Bite
-	b.Depth, b.X, b.Y = s.deepest(w, s.EdgeMargin(), known)
+	b.Depth, b.X, b.Y = s.deepest(w, s.EdgeMargin(), known, true)
 	return b
 }
 
@@ -21,7 +21,7 @@ func (s *Stock) cut(c path.Cutter, m path.Move, known float64) Bite {
 // count.
 func (s *Stock) coreDepth(c path.Cutter, m path.Move) float64 {
 	s.sweep(&s.scratch.other, c, m, 0)
-	d, _, _ := s.deepest(&s.scratch.other, (c.Diameter-min(c.Core, c.Diameter))/2, 0)
+	d, _, _ := s.deepest(&s.scratch.other, (c.Diameter-min(c.Core, c.Diameter))/2, 0, false)
 	return d
 }
 
@@ -32,14 +32,15 @@ func (s *Stock) deepestPlain(c path.Cutter, m path.Move, lift float64) (depth, x
 		return 0, 0, 0
 	}
 	s.sweep(&s.scratch.other, c, m, lift)
-	return s.deepest(&s.scratch.other, 0, 0)
+	return s.deepest(&s.scratch.other, 0, 0, false)
 }
 
 // deepest returns an upper bound of the deepest bite of a move more than margin inside
 // the cutter's edge, and where it is. The bite at the cells' middles is known; only cells
 // that could hold a deeper one are searched, the one with the highest bound first. A bite
-// no deeper than known is returned as known.
-func (s *Stock) deepest(w *sweptMove, margin, known float64) (depth, x, y float64) {
+// no deeper than known is returned as known. With edge, the cells that the cutter's edge
+// stands over count as they were before it came.
+func (s *Stock) deepest(w *sweptMove, margin, known float64, edge bool) (depth, x, y float64) {
 	first, most, look := -1, known, biteSearch{stock: s, margin: margin, best: known}
 	for i := range w.touched {
 		t := &w.touched[i]
@@ -53,14 +54,16 @@ func (s *Stock) deepest(w *sweptMove, margin, known float64) (depth, x, y float6
 			}
 		}
 	}
-	if first < 0 {
-		return known, 0, 0
+	if first >= 0 {
+		look.searchCell(w, first)
 	}
-	look.searchCell(w, first)
 	for i := range w.touched {
 		if t := &w.touched[i]; i != first && t.before-t.low > look.best {
 			look.searchCell(w, i)
 		}
+	}
+	if edge {
+		look.searchEdge(w)
 	}
 	return look.best, look.x, look.y
 }
@@ -68,7 +71,8 @@ func (s *Stock) deepest(w *sweptMove, margin, known float64) (depth, x, y float6
 // biteSearch is the search for the deepest bite of a move.
 type biteSearch struct {
 	stock      *Stock
-	run        *straightRun // encloses the true cutter
+	run        *straightRun // encloses the true cutter; what it leaves counts
+	within     *straightRun // whose edge bounds where the search goes
 	remembered []int32
 	before     float64
 	margin     float64
@@ -80,6 +84,7 @@ type biteSearch struct {
 func (l *biteSearch) searchCell(w *sweptMove, i int) {
 	t := &w.touched[i]
 	l.run, l.before, l.remembered = &w.outer[t.run], t.before, l.stock.memory.of(t.cell)
+	l.within = l.run
 	x, y := l.stock.middle(t.cell%l.stock.nx, t.cell/l.stock.nx)
 	if bound := t.before - t.low; bound <= l.certain+biteTolerance {
 		l.accept(bound, x, y)
@@ -101,10 +106,13 @@ func (l *biteSearch) accept(bound, x, y float64) {
 func (l *biteSearch) bound(x, y, half float64, splits int) {
 	reach := half * math.Sqrt2
 	l.stock.tally.add(4 + 2*len(l.remembered))
-	s, v := l.run.place(x, y)
-	beside := l.run.distance(s, v)
-	if beside-reach > l.run.radius-l.margin {
+	s, v := l.within.place(x, y)
+	beside := l.within.distance(s, v)
+	if beside-reach > l.within.radius-l.margin {
 		return
+	}
+	if l.run != l.within {
+		s, v = l.run.place(x, y)
 	}
 	// Two lower bounds of what the move leaves: a plane, and a level for where it is steep.
 	p := lowerPlane{level: math.Inf(-1)}
@@ -133,7 +141,7 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 		bound = p.meanBound(bound)
 	}
 	// The bite at the middle shows how loose the bound is at most.
-	if splits == 0 || bound <= acceptable || (p.ok && beside <= l.run.radius-l.margin && bound-(stood-p.z) <= biteTolerance) {
+	if splits == 0 || bound <= acceptable || (p.ok && beside <= l.within.radius-l.margin && bound-(stood-p.z) <= biteTolerance) {
 		l.accept(bound, x, y)
 		return
 	}
@@ -218,23 +226,75 @@ func (p *lowerPlane) meanBound(bound float64) float64 {
 	return bound
 }
 
-// apply removes what the move in the scratch memory cuts.
-func (s *Stock) apply(b *Bite) {
-	w := &s.scratch.cutter
-	run, id := -1, int32(0)
-	for i := range w.touched {
-		t := &w.touched[i]
-		if t.run != run {
-			run, id = t.run, int32(len(s.runs))
-			s.runs = append(s.runs, w.inner[run])
-			s.tally.keep(keptRun)
-			if c := w.runs[run].corner; c > 0 {
-				s.smallestCorner = min(s.smallestCorner, c)
+// cutting says how much of a move cuts.
+type cutting struct {
+	known float64 // only where a deeper bite is possible the cells under the edge are held
+	core  float64 // radius of what does not cut on the way down; 0 where all does
+	ramp  float64 // slope up to which it does
+}
+
+// spares reports whether a run leaves a cell as it is: one that
+// comes under the core on a way down steeper than the ramp, and from then on until the
+// cutter has gone so far that what is outside the core has passed over it.
+func (c cutting) spares(s *Stock, k *straightRun, cell int) bool {
+	if !(c.core > 0) {
+		return false
+	}
+	steep := k.length == 0 || k.slope < -c.ramp
+	if !steep && len(s.spared) == 0 {
+		return false
+	}
+	x, y := s.middle(cell%s.nx, cell/s.nx)
+	if steep {
+		if k.distance(k.place(x, y)) < c.core+s.halfDiagonal() {
+			if s.spared == nil {
+				s.spared = map[int]bool{}
 			}
+			s.spared[cell] = true
+			return true
 		}
+	} else if s.spared[cell] && fastMax(fastHypot(x-k.x, y-k.y), math.Sqrt(k.fromEnd(x, y))) < c.core {
+		return true
+	}
+	delete(s.spared, cell)
+	return false
+}
+
+// apply removes what the move in the scratch memory cuts.
+func (s *Stock) apply(b *Bite, how cutting) {
+	w := &s.scratch.cutter
+	if len(w.outer) == 0 { // far from the blank
+		s.edge.clear()
+	}
+	next := 0
+	for run := range w.outer {
+		first := next
+		for next < len(w.touched) && w.touched[next].run == run {
+			next++
+		}
+		s.hold(&w.outer[run], w.touched[first:next], how.known)
+		id := int32(-1)
+		if first < next {
+			id = int32(len(s.runs))
+			s.applyRun(b, run, w.touched[first:next], how)
+		}
+		s.follow(&w.outer[run], id)
+	}
+}
+
+// applyRun removes what a run of the move in the scratch memory cuts.
+func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting) {
+	w, id := &s.scratch.cutter, int32(len(s.runs))
+	s.runs = append(s.runs, w.inner[run])
+	s.tally.keep(keptRun)
+	for i := range touched {
+		t := &touched[i]
 		if d := s.middleHeight[t.cell] - t.middle; d > 0 {
 			b.Volume += float64(d * s.cellSize * s.cellSize)
 			s.middleHeight[t.cell] = t.middle
+		}
+		if how.spares(s, &w.runs[run], t.cell) {
+			continue
 		}
 		if t.high < s.upper[t.cell] {
 			s.upper[t.cell] = t.high

@@ -58,30 +58,39 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 //
 // A traverse meets stock, and stock stands under the core, where the bite exceeds
 // Slack(s.Slope): less may be the field's own excess, as where a cutter runs just over a
-// finished face. For the core, successive moves that go down are compared with what stood
-// before the first of them, until they have gone down twice the slack: each of many short
-// moves by itself would find too little to count.
+// finished face. What is cut in that way by less is not cut: a traverse removes nothing,
+// and neither does the core on a way down steeper than the cutter's ramp. So what many
+// short moves cut in that way adds up, whatever is done between them.
+//
+// For the core, successive moves that go down are compared with what stood before the
+// first of them, until they have gone down twice the slack: each of many short moves by
+// itself would find too little to count. For bites, moves that plunge at one place are
+// one: see plunge.
 func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []path.Move) RunReport {
 	s.top, _, _ = s.highestCell()
-	if k := c.CornerRadius(); k > 0 {
-		s.smallestCorner = min(s.smallestCorner, k)
-	}
+	s.edge.clear()
+	clear(s.spared)
 	r := runner{stock: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
-	for i := range moves {
+	for i, m := range moves {
 		if s.tally.add(1) {
 			break
 		}
 		down := r.descentOf(i)
+		if r.descent += down; down > 0 && r.descent < 2*r.slack {
+			continue
+		}
+		if down <= 0 && r.descent > 0 && r.idle+m.Length() <= s.EdgeMargin() {
+			r.idle += m.Length()
+			continue
+		}
 		if down <= 0 {
 			r.carryOutTo(i)
 		}
-		r.descent += down
-		if r.descent >= 2*r.slack || down <= 0 {
-			r.carryOutTo(i + 1)
-		}
+		r.carryOutTo(i + 1)
 	}
 	r.carryOutTo(len(moves))
+	r.finishPlunge()
 	return r.report
 }
 
@@ -94,14 +103,24 @@ type runner struct {
 	slack   float64
 	next    int     // the first move not yet carried out
 	descent float64 // how far the moves from next on go down
+	idle    float64 // how long those of them are that do not
+	plunge  plunge
 	report  RunReport
 }
 
 // descentOf returns how far a cutting move goes down; 0 for a traverse, and for a move
 // that nowhere goes down.
 func (r *runner) descentOf(i int) float64 {
-	m, ok := knownMove(r.moves[i])
-	if !ok || m.Kind == path.Traverse || !(r.cutter.Core > 0) {
+	if !(r.cutter.Core > 0) {
+		return 0
+	}
+	return fallOf(r.moves[i])
+}
+
+// fallOf returns how far a cutting move goes down.
+func fallOf(m path.Move) float64 {
+	m, ok := knownMove(m)
+	if !ok || m.Kind == path.Traverse {
 		return 0
 	}
 	if m.Kind == path.Arc && m.Plane != path.XY {
@@ -120,7 +139,7 @@ func (r *runner) carryOutTo(end int) {
 	for i := r.next; i < end; i++ {
 		r.carryOut(i)
 	}
-	r.next, r.descent = max(r.next, end), 0
+	r.next, r.descent, r.idle = max(r.next, end), 0, 0
 }
 
 // ignoredRampShare is the share of the cutter's ramp up to which a descent is not checked:
@@ -168,8 +187,12 @@ func (r *runner) checkCore(i int) {
 
 // reported reports whether the move is listed already with a part as steep.
 func (r *runner) reported(i int, slope float64) bool {
-	n := len(r.report.TooSteep)
-	return n > 0 && r.report.TooSteep[n-1].Index == i && r.report.TooSteep[n-1].Angle >= slope
+	for n := len(r.report.TooSteep) - 1; n >= 0 && r.report.TooSteep[n].Index >= i; n-- {
+		if r.report.TooSteep[n].Index == i && r.report.TooSteep[n].Angle >= slope {
+			return true
+		}
+	}
+	return false
 }
 
 // isLift reports whether m goes straight up from where the move before it ended. The
@@ -183,7 +206,15 @@ func isLift(before, m path.Move) bool {
 func (r *runner) carryOut(i int) {
 	m := r.moves[i]
 	if i > 0 && isLift(r.moves[i-1], m) {
+		if m.To.Z > r.plunge.lowest+r.slack {
+			r.finishPlunge()
+		}
+		r.stock.lift(m.To.Z)
 		return
+	}
+	joins := r.plunge.takes(m, r.stock.EdgeMargin(), r.slack)
+	if !joins {
+		r.finishPlunge()
 	}
 	if t := r.stock.Contact(r.cutter, m, r.machine); t.MachinePart != NoPart {
 		r.report.Contacts = append(r.report.Contacts, MoveContact{i, t})
@@ -196,8 +227,9 @@ func (r *runner) carryOut(i int) {
 		known = min(known, r.slack)
 	}
 	b := r.stock.cut(r.cutter, m, known)
-	r.stock.apply(&b)
-	r.report.Volume += b.Volume
+	if joins && m.Kind == path.Traverse { // the moves before it have cut that far
+		b.Depth = min(b.Depth, max(known, r.plunge.lowest-m.To.Z))
+	}
 	if b.Depth > max(known, r.report.Depth) {
 		r.report.Depth, r.report.Index, r.report.X, r.report.Y = b.Depth, i, b.X, b.Y
 	}
@@ -207,24 +239,52 @@ func (r *runner) carryOut(i int) {
 	if m.Kind == path.Traverse && b.Depth > r.slack {
 		r.report.Traverses = append(r.report.Traverses, MoveBite{i, b.Depth, b.X, b.Y})
 	}
+	how := cutting{known: max(known, r.report.Depth)}
+	if !r.reported(i, 0) {
+		how.core, how.ramp = r.cutter.Core/2, math.Tan(r.cutter.Ramp)
+	}
+	switch {
+	case m.Kind == path.Traverse && !(b.Depth > r.slack):
+		r.stock.followMove(&r.stock.scratch.cutter, m)
+	case joins || r.plunge.starts(m):
+		r.plunge.add(i, m, how)
+	default:
+		r.apply(m, how)
+	}
+}
+
+// apply removes what the move in the scratch memory cuts.
+func (r *runner) apply(m path.Move, how cutting) {
+	var b Bite
+	r.stock.apply(&b, how)
+	r.stock.lift(m.To.Z)
+	r.report.Volume += b.Volume
+}
+
+// finishPlunge removes what the moves of the plunge cut.
+func (r *runner) finishPlunge() {
+	for _, p := range r.plunge.moves {
+		m := r.moves[p.index]
+		r.stock.sweep(&r.stock.scratch.cutter, r.cutter, m, 0)
+		r.apply(m, p.how)
+	}
+	r.plunge = plunge{moves: r.plunge.moves[:0]}
 }
 
 // cutAll carries out all moves of a cutter without a report.
 func (s *Stock) cutAll(c Cut) {
 	s.top, _, _ = s.highestCell()
-	if k := c.Cutter.CornerRadius(); k > 0 {
-		s.smallestCorner = min(s.smallestCorner, k)
-	}
 	s.cutOn(c.Cutter, c.Moves)
 }
 
 // cutOn carries out moves of the cutter that cutAll was called with.
 func (s *Stock) cutOn(c path.Cutter, moves []path.Move) {
+	s.edge.clear()
 	for i, m := range moves {
-		if s.tally.over || i > 0 && isLift(moves[i-1], m) {
+		if s.tally.over || m.Kind == path.Traverse || i > 0 && isLift(moves[i-1], m) {
 			continue
 		}
 		b := s.cut(c, m, math.Inf(1))
-		s.apply(&b)
+		s.apply(&b, cutting{known: math.Inf(1)})
 	}
 }
