@@ -7,7 +7,7 @@ import (
 	"dishwright/dish"
 )
 
-// maxStockCells is the most cells a field may have: 4 million take about 100 MB
+// maxStockCells is the most cells a field may have: 4 million take about 115 MB
 // before any cut, and up to 650 MB if every cell remembers runs, beside the runs.
 const maxStockCells = 4_000_000
 
