@@ -27,7 +27,8 @@ func down(kind path.Kind, to, step, lift float64) (moves []path.Move) {
 // A traverse into what stands is found however shallow its steps, and whatever corners have
 // cut before; one down to what is cut already is not.
 func TestStockTraversesStraightDown(t *testing.T) {
-	bull := path.Cutter{Shape: path.Bull, Diameter: 12}
+	bull, c := path.Cutter{Shape: path.Bull, Diameter: 12}, stockSmall
+	c.Core = 0 // so that it is the traverse that cuts nothing
 	for _, corner := range []float64{0.05, 0.1, 0.25, 1, 5} {
 		bull.Corner = corner
 		for _, cell := range []float64{0.3, 1, 2} {
@@ -35,12 +36,13 @@ func TestStockTraversesStraightDown(t *testing.T) {
 				for _, lift := range []float64{0, 1e-4, 0.5, 3} {
 					s := NewStock(stockPlate, cell)
 					s.Cut(bull, stockLine(stockVec(-40, -40, -1), stockVec(-30, -40, -1)))
-					r := s.Run(stockSmall, down(path.Traverse, -2, step, lift))
+					r := s.Run(c, down(path.Traverse, -2, step, lift))
 					require.NotEmpty(t, r.Traverses, "corner %g, cells of %g, steps of %g, lifts of %g", corner, cell, step, lift)
-					require.Empty(t, s.Run(stockSmall, down(path.Traverse, 0, 1, 0)).Traverses)
+					require.Empty(t, s.Run(c, down(path.Traverse, 0, 1, 0)).Traverses)
 				}
 			}
 			s := NewStock(stockPlate, cell)
+			require.NotEmpty(t, s.Run(c, down(path.Traverse, -0.15, 0.15, 0)).Traverses, "cells of %g", cell)
 			s.Run(bull, down(path.Line, -2, 2, 0))
 			require.Empty(t, s.Run(bull, append(down(path.Traverse, -1.9, 1.9, 3), down(path.Traverse, -1.8, 0.3, 0)...)).Traverses)
 		}
