@@ -95,7 +95,7 @@ func (l *biteSearch) searchCell(w *sweptMove, i int) {
 
 // accept takes a bound into account.
 func (l *biteSearch) accept(bound, x, y float64) {
-	if bound > l.best {
+	if breaks(bound, l.best) {
 		l.best, l.x, l.y = bound, x, y
 	}
 }

@@ -39,7 +39,7 @@ func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Co
 			return
 		}
 		d, x, y := s.deepestPlain(path.Cutter{Shape: path.Flat, Diameter: diameter}, m, above)
-		if d > biteTolerance && d > most.Amount {
+		if breaks(d, max(biteTolerance, most.Amount)) {
 			most = Contact{part, d, x, y}
 		}
 	}

@@ -171,7 +171,7 @@ func (r *runner) checkCore(i int) {
 		if slope <= min(max(r.report.Steepest, ignoredRampShare*r.cutter.Ramp), r.cutter.Ramp) || r.reported(i, slope) {
 			continue
 		}
-		if d := r.stock.coreDepth(r.cutter, part); d > coreSlackFactor*r.slack {
+		if d := r.stock.coreDepth(r.cutter, part); breaks(d, coreSlackFactor*r.slack) {
 			if slope > r.report.Steepest {
 				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
 			}
@@ -230,13 +230,13 @@ func (r *runner) carryOut(i int) {
 	if joins && m.Kind == path.Traverse { // the moves before it have cut that far
 		b.Depth = min(b.Depth, max(known, r.plunge.lowest-m.To.Z))
 	}
-	if b.Depth > max(known, r.report.Depth) {
+	if breaks(b.Depth, max(known, r.report.Depth)) {
 		r.report.Depth, r.report.Index, r.report.X, r.report.Y = b.Depth, i, b.X, b.Y
 	}
-	if m.Kind != path.Traverse && b.Depth > r.cutter.DepthOfCut {
+	if m.Kind != path.Traverse && breaks(b.Depth, r.cutter.DepthOfCut) {
 		r.report.TooDeep = append(r.report.TooDeep, MoveBite{i, b.Depth, b.X, b.Y})
 	}
-	if m.Kind == path.Traverse && b.Depth > r.slack {
+	if m.Kind == path.Traverse && breaks(b.Depth, r.slack) {
 		r.report.Traverses = append(r.report.Traverses, MoveBite{i, b.Depth, b.X, b.Y})
 	}
 	how := cutting{known: max(known, r.report.Depth)}
@@ -244,7 +244,7 @@ func (r *runner) carryOut(i int) {
 		how.core, how.ramp = r.cutter.Core/2, math.Tan(r.cutter.Ramp)
 	}
 	switch {
-	case m.Kind == path.Traverse && !(b.Depth > r.slack):
+	case m.Kind == path.Traverse && !breaks(b.Depth, r.slack):
 		r.stock.followMove(&r.stock.scratch.cutter, m)
 	case joins || r.plunge.starts(m):
 		r.plunge.add(i, m, how)
