@@ -65,7 +65,7 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 // For the core, successive moves that go down are compared with what stood before the
 // first of them, until they have gone down twice the slack: each of many short moves by
 // itself would find too little to count. For bites, moves that plunge at one place are
-// one: see plunge.
+// one: see plunge; and traverses too: see rush.
 func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []path.Move) RunReport {
 	s.top, _, _ = s.highestCell()
 	s.edge.clear()
@@ -105,6 +105,7 @@ type runner struct {
 	descent float64 // how far the moves from next on go down
 	idle    float64 // how long those of them are that do not
 	plunge  plunge
+	rush    rush
 	report  RunReport
 }
 
@@ -227,6 +228,7 @@ func (r *runner) carryOut(i int) {
 		known = min(known, r.slack)
 	}
 	b := r.stock.cut(r.cutter, m, known)
+	below := r.rush.follow(m, r.stock.EdgeMargin())
 	if joins && m.Kind == path.Traverse { // the moves before it have cut that far
 		b.Depth = min(b.Depth, max(known, r.plunge.lowest-m.To.Z))
 	}
@@ -238,6 +240,12 @@ func (r *runner) carryOut(i int) {
 	}
 	if m.Kind == path.Traverse && breaks(b.Depth, r.slack) {
 		r.report.Traverses = append(r.report.Traverses, MoveBite{i, b.Depth, b.X, b.Y})
+	}
+	if below > 0 && b.Depth > 0 && !(b.Depth > r.slack) {
+		took, x, y := r.stock.deepest(&r.stock.scratch.cutter, r.stock.EdgeMargin(), 0, false)
+		if r.rush.taken += min(took, below); r.rush.taken > r.slack {
+			r.report.Traverses = append(r.report.Traverses, MoveBite{i, r.rush.taken, x, y})
+		}
 	}
 	how := cutting{known: max(known, r.report.Depth)}
 	if !r.reported(i, 0) {
