@@ -319,6 +319,10 @@ func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
 		if g.Below != "" {
 			below = g.Below
 		}
+		if g.Amount >= UnknownDepth {
+			j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "how far the cutter goes below %s is not known", below)
+			continue
+		}
 		j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %.4f mm below %s", g.Amount, below)
 	}
 }

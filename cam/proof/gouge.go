@@ -14,6 +14,9 @@ import (
 // rounding of heights is a tenth of it.
 const GougeTolerance = 0.001
 
+// UnknownDepth is the amount, in mm, of a gouge that is not known: a kilometre.
+const UnknownDepth = maxCoordinate
+
 // Gouge is how far one move goes below the lowest allowed tip height, and where. The
 // amount is negative where the move stays above.
 type Gouge struct {
@@ -69,7 +72,7 @@ func deepestGouge(face dish.Face, b *beside, cuts []Cut, t *tally) (worst Gouge,
 			if math.IsInf(depth, -1) {
 				continue
 			}
-			at := Gouge{numberOr(depth, maxCoordinate), p.X, p.Y, p.Z, i, j, m.Source, below}
+			at := Gouge{numberOr(depth, UnknownDepth), p.X, p.Y, p.Z, i, j, m.Source, below}
 			if at.Amount > worst.Amount {
 				worst = at
 			}
@@ -128,7 +131,7 @@ func (g tipLimit) allowed(d float64) float64 {
 
 // depth is how far a tip at p is below what is allowed.
 func (g tipLimit) depth(p r3.Vec) float64 {
-	return numberOr(g.allowed(g.face.Distance(p.X, p.Y))-p.Z, maxCoordinate)
+	return numberOr(g.allowed(g.face.Distance(p.X, p.Y))-p.Z, UnknownDepth)
 }
 
 // moveDepth returns the depth of one move and where it is reached.
@@ -156,7 +159,7 @@ func unknownDepth(m path.Move) (float64, r3.Vec) {
 		low = m.From
 	}
 	if m.Kind == path.Arc || !finite(r3.Vec{Z: low.Z}) {
-		low.Z = -maxCoordinate
+		low.Z = -UnknownDepth
 	}
 	return 0 - low.Z, low
 }

@@ -8,9 +8,9 @@ import (
 
 // edgeCells are the cells that the cutter's edge stands over, its rounded corner included:
 // it has cut into them, but neither has it passed over the whole of them by more than the
-// margin, nor has it left them again. Of each it is known what stood there before the edge came. So a bite is
-// measured against that, in however many moves the cutter comes over the place: in each
-// of many short moves all that is new might lie within the margin.
+// margin, nor has it left them again. Of each it is known what stood there before the edge
+// came. So a bite is measured against that, in however many moves the cutter comes over the
+// place: in each of many short moves all that is new might lie within the margin.
 //
 // Only cells in which a bite could be deeper than one that is known are held.
 type edgeCells struct {

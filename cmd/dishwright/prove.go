@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"dishwright/cam/job"
+	"dishwright/cam/proof"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -115,7 +116,11 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 	if s := v.Scallop; s.CertifiedMM != nil {
 		fmt.Fprintf(w, "  scallop       %s mm asked, %s mm certified, highest at X%s Y%s\n", num(s.AskedMM, 4), num(*s.CertifiedMM, 4), num(*s.XMM, 1), num(*s.YMM, 1))
 		writeWrapped(w, "  corners       ", v.Corners)
-		fmt.Fprintf(w, "  gouge         %s mm\n", num(*v.GougeMM, 4))
+		gouge := num(*v.GougeMM, 4) + " mm"
+		if *v.GougeMM >= proof.UnknownDepth {
+			gouge = "not known"
+		}
+		fmt.Fprintf(w, "  gouge         %s\n", gouge)
 		fmt.Fprintf(w, "  deepest bite  %s mm\n", num(*v.DeepestBite, 2))
 	} else {
 		fmt.Fprintln(w, "  nothing is certified: not every program could be read to its end")
