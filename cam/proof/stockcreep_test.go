@@ -138,3 +138,30 @@ func TestStockCreepingAtRandom(t *testing.T) {
 		require.GreaterOrEqual(t, s.Run(c, moves).Depth, want-0.15)
 	}))
 }
+
+// A cutter that goes down in ramps to the end of a slot, always the same, and then lifts over
+// what stands there bites no deeper than each ramp and than what it goes through up there.
+func TestStockOverATab(t *testing.T) {
+	c := stockSmall
+	c.DepthOfCut, c.Core = 1.4, 0
+	rapid.Check(t, chance.Few(30, func(t *rapid.T) {
+		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
+		sin, cos := math.Sincos(turn)
+		at := func(a, z float64) r3.Vec { return stockVec(a*cos, a*sin, z) }
+		s := NewStock(stockPlate, rapid.Float64Range(0.3, 1).Draw(t, "cell"))
+		long := rapid.Float64Range(6, 9).Draw(t, "long")
+		var moves []path.Move
+		z, ends := 0.0, [2]float64{-8, -8 + long}
+		for n := 0; z > -4; n++ {
+			next := max(-4, z-0.65)
+			moves = append(moves, stockLine(at(ends[n%2], z), at(ends[1-n%2], next)))
+			z = next
+		}
+		last := moves[len(moves)-1].To
+		moves = append(moves, stockLine(last, at(ends[0], -4)), stockLine(at(ends[0], -4), at(ends[1], -4)))
+		moves = append(moves, stockLine(at(ends[1], -4), at(ends[1], -1)), stockLine(at(ends[1], -1), at(ends[1]+6, -1)))
+		r := s.Run(c, moves)
+		require.LessOrEqual(t, r.Depth, 1.3+3*biteTolerance)
+		require.Empty(t, r.TooDeep)
+	}))
+}

@@ -157,7 +157,8 @@ func (s *Stock) lift(z float64) {
 }
 
 // searchEdge searches the cells held for a bite of a move that comes nearer to them than
-// the cutter has been. Of what has been cut since there, the lowest counts too.
+// the cutter has been. Of what has been cut since there, the lowest counts too, more than the
+// margin inside its own edge: nearer to it a wall that it left is not told from what it cut.
 func (l *biteSearch) searchEdge(w *sweptMove) {
 	s := l.stock
 	if len(s.edge.cells) == 0 || len(w.outer) == 0 {
@@ -182,6 +183,7 @@ func (l *biteSearch) searchEdge(w *sweptMove) {
 				l.searchUnder(k, e)
 				if e.bottom < k.lowest() {
 					since := s.runs[e.lowest].narrowed(-2) // from within the true cutter to around it
+					l.within = &since
 					l.searchUnder(&since, e)
 				}
 			}
