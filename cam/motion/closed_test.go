@@ -246,11 +246,12 @@ func TestArcsMeetLines(t *testing.T) {
 // as others do.
 func TestVerySlowAxes(t *testing.T) {
 	m := router()
-	m.Feed.Z, m.Rapid.Z, m.Acceleration.Z = 30, 48, 0.5
+	feed, rapid, a := 0.5, 0.8, 0.5 // mm/s, mm/s²
+	m.Feed.Z, m.Rapid.Z, m.Acceleration.Z = 60*feed, 60*rapid, a
 	plunge := path.Path{Moves: []path.Move{{Kind: path.Line, From: r3.Vec{Z: 10}, Feed: 600}}}
-	require.InDelta(t, 10/0.5+0.5/0.5, sum(t, motion.Estimate(m, plunge)), 1e-9)
+	require.InDelta(t, 10/feed+feed/a, sum(t, motion.Estimate(m, plunge)), 1e-9)
 	plunge.Moves[0].Kind = path.Traverse
-	require.InDelta(t, 10/0.8+0.8/0.5, sum(t, motion.Estimate(m, plunge)), 1e-9)
+	require.InDelta(t, 10/rapid+rapid/a, sum(t, motion.Estimate(m, plunge)), 1e-9)
 }
 
 // zigzag returns n legs of length l, each at 45° to Y, turning by 90° about X.
