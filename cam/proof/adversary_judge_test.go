@@ -102,7 +102,7 @@ func (d *deceit) judgeWood(a adversary) (lies []lie) {
 const sameHeight = 1e-6
 
 // mostSlack is the most that the field may take for its own excess, mm.
-const mostSlack = 0.1
+const mostSlack = 0.15
 
 // besideMove draws a place where some move may cut.
 func (d *deceit) besideMove(a adversary) (x, y float64) {

@@ -42,7 +42,7 @@ func TestStockTraversesStraightDown(t *testing.T) {
 				}
 			}
 			s := NewStock(stockPlate, cell)
-			require.NotEmpty(t, s.Run(c, down(path.Traverse, -0.15, 0.15, 0)).Traverses, "cells of %g", cell)
+			require.NotEmpty(t, s.Run(c, down(path.Traverse, -0.2, 0.2, 0)).Traverses, "cells of %g", cell)
 			s.Run(bull, down(path.Line, -2, 2, 0))
 			require.Empty(t, s.Run(bull, append(down(path.Traverse, -1.9, 1.9, 3), down(path.Traverse, -1.8, 0.3, 0)...)).Traverses)
 		}
