@@ -8,6 +8,7 @@ package chance
 import (
 	"flag"
 	"os"
+	"strconv"
 )
 
 // defaultSeed is the seed where the environment names none; any other would do.
@@ -33,3 +34,17 @@ func Run(m interface{ Run() int }) int {
 // Long reports whether LONG is set: then a test takes all its cases, however long
 // they take. Without it a test takes what it can show within seconds.
 func Long() bool { return os.Getenv("LONG") != "" }
+
+// Setting returns a number in the environment, or what is usual where there is none. One
+// that is no number is a programmer's mistake and panics.
+func Setting(name string, usual uint64) uint64 {
+	text := os.Getenv(name)
+	if text == "" {
+		return usual
+	}
+	n, err := strconv.ParseUint(text, 10, 64)
+	if err != nil {
+		panic("chance: " + name + " is no number: " + err.Error())
+	}
+	return n
+}

@@ -5,11 +5,12 @@ import (
 	"os"
 	"runtime"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
 	"testing"
+
+	"dishwright/cam/chance"
 
 	"github.com/stretchr/testify/require"
 )
@@ -38,23 +39,12 @@ const (
 	adversarySeed     = 2026 // any other would do
 )
 
-// knob is a number in the environment, or what is usual.
-func knob(t *testing.T, name string, usual uint64) uint64 {
-	text := os.Getenv(name)
-	if text == "" {
-		return usual
-	}
-	n, err := strconv.ParseUint(text, 10, 64)
-	require.NoError(t, err, name)
-	return n
-}
-
 // TestAdversary draws programs that are made to deceive the proof and evaluates each by
 // itself: nothing may be truly worse than the proof says. ADVERSARY says how many,
 // ADVERSARY_SEED from which seed, ADVERSARY_FROM from which number on, ADVERSARY_TRICK of
 // which trick alone. A lie prints its number and the program.
 func TestAdversary(t *testing.T) {
-	programs, seed, from := knob(t, "ADVERSARY", adversaryPrograms), knob(t, "ADVERSARY_SEED", adversarySeed), knob(t, "ADVERSARY_FROM", 0)
+	programs, seed, from := chance.Setting("ADVERSARY", adversaryPrograms), chance.Setting("ADVERSARY_SEED", adversarySeed), chance.Setting("ADVERSARY_FROM", 0)
 	var list []trick
 	only := os.Getenv("ADVERSARY_TRICK")
 	for _, k := range tricks {

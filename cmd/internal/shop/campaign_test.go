@@ -12,7 +12,6 @@ import (
 	"runtime"
 	"runtime/debug"
 	"slices"
-	"strconv"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -21,6 +20,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/sheet"
@@ -40,17 +40,6 @@ const (
 	// longest is how many seconds one job may take by itself.
 	longest = 30
 )
-
-// setting is a number in the environment, or what is usual.
-func setting(t *testing.T, name string, usual uint64) uint64 {
-	text := os.Getenv(name)
-	if text == "" {
-		return usual
-	}
-	n, err := strconv.ParseUint(text, 10, 64)
-	require.NoError(t, err, name)
-	return n
-}
 
 // tally is what a campaign has come to.
 type tally struct {
@@ -74,8 +63,8 @@ type tally struct {
 // the jobs that fail, and those under way, should one bring everything down; CAMPAIGN_WHY
 // prints why jobs were refused.
 func TestCampaign(t *testing.T) {
-	jobs, seed, from := setting(t, "CAMPAIGN", campaignJobs), setting(t, "CAMPAIGN_SEED", campaignSeed), setting(t, "CAMPAIGN_FROM", 0)
-	every := setting(t, "CAMPAIGN_EVERY", 1)
+	jobs, seed, from := chance.Setting("CAMPAIGN", campaignJobs), chance.Setting("CAMPAIGN_SEED", campaignSeed), chance.Setting("CAMPAIGN_FROM", 0)
+	every := chance.Setting("CAMPAIGN_EVERY", 1)
 	keep := os.Getenv("CAMPAIGN_KEEP")
 	if keep == "" {
 		keep = t.TempDir()
