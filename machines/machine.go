@@ -24,23 +24,24 @@ func (u Unit) String() string { return [...]string{"mm", "in"}[u] }
 
 // Machine is a router and its limits.
 type Machine struct {
-	Name           string
-	About          string // a sentence on what it is, may be empty
-	Unit           Unit
-	Travel         r3.Vec  // mm
-	Feed           r3.Vec  // highest of each axis while cutting, mm/min
-	Rapid          r3.Vec  // of each axis in a traverse, mm/min
-	Acceleration   r3.Vec  // of each axis, mm/s²
-	CornerRounding float64 // how far the controller may round a corner, mm
-	PathMode       string  // the line that selects how corners are taken, as it stands in a program
-	Arcs           bool    // are G2 and G3 written?
-	Decimals       int     // of coordinates, in Unit
-	Spindle        Spindle
-	Collets        []float64 // shank diameters that it takes, mm, ascending
-	Holder         Holder
-	Hood           *Hood // nil where there is none
-	Errors         GeometryErrors
-	UnderGantry    float64 // from the bed to the lowest part of the gantry, mm; 0 where not stated
+	Name            string
+	About           string // a sentence on what it is, may be empty
+	Unit            Unit
+	Travel          r3.Vec  // mm
+	Feed            r3.Vec  // highest of each axis while cutting, mm/min
+	Rapid           r3.Vec  // of each axis in a traverse, mm/min
+	Acceleration    r3.Vec  // of each axis, mm/s²
+	CornerRounding  float64 // how far the controller may round a corner, mm
+	PathMode        string  // the line that selects how corners are taken, as it stands in a program
+	Arcs            bool    // are G2 and G3 written?
+	Decimals        int     // of coordinates, in Unit
+	Spindle         Spindle
+	Collets         []float64 // shank diameters that it takes, mm, ascending
+	Holder          Holder
+	Hood            *Hood // nil where there is none
+	Errors          GeometryErrors
+	UnderGantry     float64 // from the bed to the lowest part of the gantry, mm; 0 where not stated
+	BetweenUprights float64 // how wide a blank may be, along X, mm; 0 where not stated
 }
 
 // Spindle is what turns the cutter.

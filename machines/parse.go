@@ -42,7 +42,7 @@ type reader struct {
 //
 //	name, travel, feed, rapid, acceleration, corner rounding, path mode,
 //	arcs, decimals, spindle, collets, holder    needed
-//	about, units, under gantry, hood, errors   optional
+//	about, units, under gantry, between uprights, hood, errors   optional
 //
 // corner rounding is still read as deviation, its former name. Collets come out ascending, whatever order they stand in.
 func Parse(file string, data []byte) (Machine, error) {
@@ -51,7 +51,7 @@ func Parse(file string, data []byte) (Machine, error) {
 		return Machine{}, err
 	}
 	r := &reader{doc: doc, top: doc.Root()}
-	r.top.Allow("name", "about", "units", "travel", "under gantry", "feed", "rapid", "acceleration",
+	r.top.Allow("name", "about", "units", "travel", "under gantry", "between uprights", "feed", "rapid", "acceleration",
 		"corner rounding", "path mode", "arcs", "decimals", "spindle", "collets", "holder", "hood", "errors")
 	r.identity()
 	r.axes()
@@ -141,10 +141,14 @@ func (r *reader) axes() {
 			}
 		}
 	}
-	if v, ok := length(r.top, "under gantry"); ok {
-		if r.requireRange(r.top.Pos("under gantry"), "under gantry", v, minBody, maxTravel, "mm") {
-			r.m.UnderGantry = v
-		}
+	r.room("under gantry", &r.m.UnderGantry)
+	r.room("between uprights", &r.m.BetweenUprights)
+}
+
+// room reads a length that a blank must fit into.
+func (r *reader) room(key string, to *float64) {
+	if v, ok := length(r.top, key); ok && r.requireRange(r.top.Pos(key), key, v, minBody, maxTravel, "mm") {
+		*to = v
 	}
 }
 

@@ -53,14 +53,14 @@ func with(changes ...string) string {
 }
 
 func TestParse(t *testing.T) {
-	m, err := Parse("m.yaml", []byte(with("about: for a test", "under gantry: 100 mm", "hood: {diameter: 100 mm, above tip: 0 mm}")))
+	m, err := Parse("m.yaml", []byte(with("about: for a test", "under gantry: 100 mm", "between uprights: 27 in", "hood: {diameter: 100 mm, above tip: 0 mm}")))
 	require.NoError(t, err)
 	require.Equal(t, Machine{
 		Name: "test-one", About: "for a test", Unit: Millimetres,
 		Travel: r3.Vec{X: 620, Y: 610, Z: 90}, Feed: r3.Vec{X: 5000, Y: 4900, Z: 1500}, Rapid: r3.Vec{X: 6000, Y: 6000, Z: 2000},
 		Acceleration: r3.Vec{X: 250, Y: 240, Z: 150}, CornerRounding: 0.02, PathMode: "G64", Decimals: 4,
 		Spindle: Spindle{Slowest: 8000, Fastest: 24000, StartTime: 5}, Collets: []float64{6, 6.35, 12.7},
-		Holder: Holder{32, 40}, Hood: &Hood{100, 0}, UnderGantry: 100,
+		Holder: Holder{32, 40}, Hood: &Hood{100, 0}, UnderGantry: 100, BetweenUprights: 685.8,
 	}, m)
 	require.False(t, m.HandRouter())
 

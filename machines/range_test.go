@@ -43,6 +43,7 @@ func TestRanges(t *testing.T) {
 		{"holder: {diameter: %s, length: 40 mm}", []string{"1 mm", "500 mm"}, []string{"0.9 mm", "501 mm"}},
 		{"holder: {diameter: 32 mm, length: %s}", []string{"1 mm", "500 mm"}, []string{"0.9 mm", "501 mm"}},
 		{"hood: {diameter: 100 mm, above tip: %s}", []string{"0 mm", "500 mm"}, []string{"-1 mm", "501 mm"}},
+		{"between uprights: %s", []string{"1 mm", "5000 mm"}, []string{"0.9 mm", "5001 mm"}},
 		{"under gantry: %s", []string{"1 mm", "5000 mm"}, []string{"0.9 mm", "5001 mm"}},
 		{"errors: {scale: {x: %s}}", []string{"0 mm per 100 mm", "2 mm per 100 mm", "-2 mm per 100 mm"}, []string{"2.01 mm per 100 mm", "-2.01 mm per 100 mm"}},
 		{"errors: {backlash: {y: %s}}", []string{"0 mm", "2 mm"}, []string{"-0.01 mm", "2.01 mm"}},

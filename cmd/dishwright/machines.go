@@ -84,7 +84,8 @@ type (
 		About        string      `json:"about"`
 		Units        string      `json:"units"`
 		Travel       axesJSON    `json:"travel_mm"`
-		UnderGantry  *float64    `json:"under_gantry_mm"` // null where not stated
+		UnderGantry  *float64    `json:"under_gantry_mm"`               // null where not stated
+		Uprights     *float64    `json:"between_uprights_mm,omitempty"` // where stated
 		Feed         axesJSON    `json:"feed_mm_min"`
 		Rapid        axesJSON    `json:"rapid_mm_min"`
 		Acceleration axesJSON    `json:"acceleration_mm_s2"`
@@ -137,6 +138,10 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 		if m.UnderGantry > 0 {
 			under := digits(m.UnderGantry)
 			j.UnderGantry = &under
+		}
+		if m.BetweenUprights > 0 {
+			between := digits(m.BetweenUprights)
+			j.Uprights = &between
 		}
 		out.Machines = append(out.Machines, j)
 	}
@@ -191,6 +196,9 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("travel, x y z", "%s mm", triple(m.Travel))
 	if m.UnderGantry > 0 {
 		row("bed to gantry", "%s mm", short(m.UnderGantry))
+	}
+	if m.BetweenUprights > 0 {
+		row("between uprights", "%s mm", short(m.BetweenUprights))
 	}
 	row("feed while cutting", "%s mm/min", triple(m.Feed))
 	row("traverse", "%s mm/min", triple(m.Rapid))
