@@ -25,7 +25,7 @@ func TestFaults(t *testing.T) {
 		{"key of a blank", with("blank", "{size: 550 mm, thicknes: 25 mm, thickness: 25 mm}"), "thicknes:", `"thicknes" is not known in "blank"`, `"thickness"`},
 		{"key of a cutter", shelf("flutes: 2", "flutes: 2, flute: 2"), "flute: 2, fl", `"flute" is not known in "one"`, `"flutes"`},
 		{"key twice", short + "radius: 20 ft\n", "radius: 20", `"radius" stands here again; it is on line 1 already`, "keep one"},
-		{"no unit", with("radius", "25"), "25", `"25" has no unit`, "25 mm or 1 in"},
+		{"no unit", with("radius", "25"), "25", `"25" has no unit`, "write the unit: 25 ft"},
 		{"no number", with("radius", "wide"), "wide", "does not start with a plain number", "25 ft"},
 		{"no value", with("radius", ""), "radius", `"radius" has no value`, "write radius:"},
 		{"unknown unit", with("radius", "25 yd"), "25 yd", `the unit "yd", which is not known`, "mm, cm, m, in and ft"},

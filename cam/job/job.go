@@ -65,6 +65,7 @@ func Load(file string, data []byte, changes ...strict.Change) (Job, error) {
 	if err != nil {
 		return Job{}, err
 	}
+	doc.Expect(key.Expected)
 	l := &loader{doc: doc, root: doc.Root(), job: Job{File: file, places: map[string]strict.Pos{}}}
 	l.all()
 	if err := doc.Err(); err != nil {

@@ -128,6 +128,7 @@ func LoadRim(file string, data []byte, changes ...strict.Change) (Rim, error) {
 	if err != nil {
 		return Rim{}, err
 	}
+	doc.Expect(key.Expected)
 	l := &rimLoader{loader: loader{doc: doc, root: doc.Root(), job: Job{File: file, Form: "rim", places: map[string]strict.Pos{}}}}
 	l.rim = Rim{File: file, Parts: 64}
 	l.all()

@@ -70,13 +70,13 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if f.radius == "" {
 		return tell.Errorf(`--radius "25 ft"`, "fit needs the radius that was asked for")
 	}
-	radius, err := lengthFlag("radius", f.radius, 1, mostLength)
+	radius, err := lengthFlag("radius", f.radius, within("radius", 1, mostLength))
 	if err != nil {
 		return err
 	}
 	asked := readings.Target{Radius: radius}
 	if f.diameter != "" {
-		d, err := lengthFlag("diameter", f.diameter, 1, mostLength)
+		d, err := lengthFlag("diameter", f.diameter, within("diameter", 1, mostLength))
 		if err != nil {
 			return err
 		}
@@ -86,7 +86,7 @@ func runFit(a *app, f fitFlags, args []string) error {
 	}
 	gauge := measure.Length{}
 	if f.gauge != "" {
-		if gauge, err = lengthFlag("gauge", f.gauge, readings.LeastGauge, readings.MostGauge); err != nil {
+		if gauge, err = lengthFlag("gauge", f.gauge, measure.Range{Least: readings.LeastGauge, Most: readings.MostGauge, From: 0.001, To: 0.5}); err != nil {
 			return err
 		}
 	}

@@ -33,7 +33,7 @@ var rooms = map[string][]string{
 	"cam/motion":          {"cam/path", "dish", "dish/exact", "machines"},
 	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "machines"},
 	"cam/choose":          {"cam", "cam/motion", "cam/proof", "cam/path", "dish", "machines"},
-	"cam/job/key":         {},
+	"cam/job/key":         {"dish/measure"},
 	"cam/job": {"dish", "dish/exact", "dish/extra", "dish/rim", "dish/fit", "dish/measure", "dish/measure/strict", "machines", "cam/path", "cam", "cam/job/key",
 		"cam/motion", "cam/proof", "cam/choose"},
 	"post":    {"cam/path", "dish/exact", "machines"},

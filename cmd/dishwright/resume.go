@@ -115,21 +115,19 @@ func (f resumeFlags) stopped(w cam.Work) (s shop.Stopped, err error) {
 	if len(s.Program) > most {
 		return s, tell.Errorf("a program that dishwright wrote", "%s has more than %d MB", sources[0].Name, most/1_000_000)
 	}
-	wide, _ := key.Find("shelf/*/diameter")
-	out, _ := key.Find("shelf/*/stick out")
 	for _, l := range [...]struct {
-		name, text  string
-		least, most float64
-		to          *float64
+		name, text string
+		r          measure.Range
+		to         *float64
 	}{
-		{"overlap", f.overlap, 0.1, mostLength, &s.Overlap},
-		{"diameter", f.diameter, wide.Least, wide.Most, &s.Diameter},
-		{"stick-out", f.stickOut, out.Least, out.Most, &s.StickOut},
+		{"overlap", f.overlap, measure.Range{Least: 0.1, Most: mostLength, From: 5, To: 50}, &s.Overlap},
+		{"diameter", f.diameter, key.Expected("shelf/*/diameter"), &s.Diameter},
+		{"stick-out", f.stickOut, key.Expected("shelf/*/stick out"), &s.StickOut},
 	} {
 		if l.text == "" {
 			continue
 		}
-		v, err := lengthFlag(l.name, l.text, l.least, l.most)
+		v, err := lengthFlag(l.name, l.text, l.r)
 		if err != nil {
 			return s, err
 		}

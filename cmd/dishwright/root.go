@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"dishwright/cam/job"
+	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
@@ -217,16 +218,23 @@ func exactlyOne(what string) cobra.PositionalArgs {
 // gauge shows to more than any dome's radius. They catch a slip of the unit.
 const leastLength, mostLength = 1e-4, 100_000.0
 
+// within is the range of a job's key with bounds of its own, mm.
+func within(path string, least, most float64) measure.Range {
+	r := key.Expected(path)
+	r.Least, r.Most = least, most
+	return r
+}
+
 // lengthFlag reads the length given to a flag, of a range in mm.
-func lengthFlag(name, text string, least, most float64) (measure.Length, error) {
-	l, err := measure.ParseLength(text)
+func lengthFlag(name, text string, r measure.Range) (measure.Length, error) {
+	l, err := r.Length(text)
 	switch {
 	case err != nil:
 		return measure.Length{}, tell.Wrap("--"+name, err)
 	case !(l.MM > 0):
 		return measure.Length{}, tell.Errorf("write it like 460 mm, 6 1/2 in or 25 ft", "--%s must be more than zero, not %s", name, l)
-	case !(l.MM >= least && l.MM <= most):
-		return measure.Length{}, tell.Errorf(fmt.Sprintf("from %s to %s", l.WithMM(least), l.WithMM(most)), "--%s of %s is out of range", name, l)
+	case !r.Holds(l.MM):
+		return measure.Length{}, tell.Errorf(fmt.Sprintf("from %s to %s", l.WithMM(r.Least), l.WithMM(r.Most)), "--%s of %s is out of range", name, l)
 	}
 	return l, nil
 }

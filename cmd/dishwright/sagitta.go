@@ -44,7 +44,7 @@ known, the answer to which dish this is.`,
 				if !cmd.Flags().Changed(name) {
 					continue
 				}
-				l, err := lengthFlag(name, *text[name], leastLength, measure.MaxLength)
+				l, err := lengthFlag(name, *text[name], sagittaRanges[name])
 				if err != nil {
 					return err
 				}
@@ -84,6 +84,15 @@ var (
 		"arc":    "the length along the curve, a `LENGTH`",
 		"step":   "write a table of heights, each `LENGTH` from the middle",
 		"within": "how well the depth is known, a `LENGTH`: says which dish it is",
+	}
+	// what they are on most benches: common practice
+	sagittaRanges = map[string]measure.Range{
+		"radius": within("radius", leastLength, measure.MaxLength),
+		"chord":  within("diameter", leastLength, measure.MaxLength),
+		"depth":  {Least: leastLength, Most: measure.MaxLength, From: 1, To: 20},
+		"arc":    within("diameter", leastLength, measure.MaxLength),
+		"step":   {Least: leastLength, Most: measure.MaxLength, From: 5, To: 60},
+		"within": {Least: leastLength, Most: measure.MaxLength, From: 0.01, To: 1},
 	}
 )
 

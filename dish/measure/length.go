@@ -42,6 +42,11 @@ var unitNames = map[string]Unit{
 	"ft": Foot, "foot": Foot, "feet": Foot, "'": Foot,
 }
 
+// lengthChoices are the units that a length without one may have, the commonest first.
+var lengthChoices = []unitChoice{
+	{"mm", Millimetre.exact(), 0, true}, {"in", Inch.exact(), 0, false}, {"ft", Foot.exact(), 1, false}, {"m", Metre.exact(), 1, true}, {"cm", Centimetre.exact(), 5, true},
+}
+
 // style is the way a length was written.
 type style uint8
 
@@ -70,15 +75,11 @@ const lengthExample = "460 mm, 6 1/2 in or 25 ft"
 // within MaxLength either way; whether it makes sense is the caller's to check.
 // The error is an *Error.
 func ParseLength(s string) (Length, error) {
-	l, _, e := parseLength(s)
-	if e != nil {
-		return Length{}, e
-	}
-	return l, nil
+	return Range{}.Length(s)
 }
 
-// parseLength is ParseLength with the exact length in mm.
-func parseLength(s string) (Length, *big.Rat, *Error) {
+// parseLength is Length with the exact length in mm.
+func (r Range) parseLength(s string) (Length, *big.Rat, *Error) {
 	t, e := normalize(s, lengthExample)
 	if e != nil {
 		return Length{}, nil, e
@@ -87,7 +88,10 @@ func parseLength(s string) (Length, *big.Rat, *Error) {
 	if e != nil {
 		return Length{}, nil, e
 	}
-	unit, rest, e := scanUnit(n, rest, s)
+	if rest == "" {
+		return Length{}, nil, newError(r.unitHint(n, lengthChoices, lengthExample), "%s has no unit", Quote(s))
+	}
+	unit, rest, e := scanUnit(rest, s)
 	if e != nil {
 		return Length{}, nil, e
 	}
@@ -123,11 +127,8 @@ func parseLength(s string) (Length, *big.Rat, *Error) {
 	return l, mm, nil
 }
 
-// scanUnit reads the unit of length that follows the number n.
-func scanUnit(n number, rest, as string) (Unit, string, *Error) {
-	if rest == "" {
-		return 0, "", newError("write the unit: "+exampleLengths(n), "%s has no unit", Quote(as))
-	}
+// scanUnit reads the unit of length that follows a number.
+func scanUnit(rest, as string) (Unit, string, *Error) {
 	i := 0
 	for i < len(rest) && rest[i] >= 'a' && rest[i] <= 'z' {
 		i++
@@ -144,18 +145,6 @@ func scanUnit(n number, rest, as string) (Unit, string, *Error) {
 		return 0, "", newError("the units are mm, cm, m, in and ft", "%s has the unit %s, which is not known", Quote(as), Quote(word))
 	}
 	return unit, strings.TrimPrefix(rest[i:], " "), nil
-}
-
-// exampleLengths returns the number n as a length in mm, and as the nearest inches.
-func exampleLengths(n number) string {
-	mm := n.text + " mm"
-	v := toFloat(n.value)
-	for _, denominator := range []int{8, 64} {
-		if text, err := Fraction(v, denominator); math.Abs(v) <= MaxLength && math.Abs(err) < math.Abs(v)/10 {
-			return mm + " or " + text
-		}
-	}
-	return mm
 }
 
 // scanInches reads the inches that follow a whole number of feet: 0 or more and

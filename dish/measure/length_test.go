@@ -61,7 +61,7 @@ func TestParseLengthRefuses(t *testing.T) {
 	for _, c := range []struct{ text, message, hint string }{
 		{"", "nothing to read", "460 mm"},
 		{"   ", "nothing to read", "460 mm"},
-		{"460", "no unit", "write the unit: 460 mm or 18 1/8 in"},
+		{"460", "no unit", "write the unit: 460 mm or 460 in"},
 		{"0.5", "no unit", "write the unit: 0.5 mm"},
 		{"25 ft and a bit", "not feet and inches", "5 ft 6 1/2 in"},
 		{"0,05 mm", "decimal comma", "write a point: 0.05 mm"},

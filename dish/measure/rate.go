@@ -10,11 +10,12 @@ import (
 type quantity struct {
 	name    string // "a feed"
 	example string
-	unit    string // for the hint where it is missing
-	signed  bool   // may it be negative?
+	units   []string // for the hint where it is missing, the commonest first
+	signed  bool     // may it be negative?
 	max     float64
 	maxText string // max, as a person writes it
-	// size returns the unit, written without blanks, in the inside unit.
+	scale   int64  // of the inside unit in that of size: 60 mm/min are 1 mm/s
+	// size returns the unit, written without blanks, as parse reads it.
 	size func(unit string) (*big.Rat, bool)
 }
 
@@ -45,16 +46,34 @@ var (
 		"min": 60, "minute": 60, "minutes": 60,
 	}
 	// feeds and accelerations are read in mm/s and mm/s²; a feed is then made mm/min.
-	feedForm = quantity{"a feed", "5000 mm/min, 200 in/min or 80 mm/s", "mm/min", false, 1e6 / 60, "1000000 mm/min", ratePerTime(times)}
-	accForm  = quantity{"an acceleration", "250 mm/s2 or 10 in/s2", "mm/s2", false, 1e6, "1000000 mm/s2",
+	feedForm = quantity{"a feed", "5000 mm/min, 200 in/min or 80 mm/s", []string{"mm/min", "in/min", "mm/s"}, false, 1e6 / 60, "1000000 mm/min", 60, ratePerTime(times)}
+	accForm  = quantity{"an acceleration", "250 mm/s2 or 10 in/s2", []string{"mm/s2", "in/s2"}, false, 1e6, "1000000 mm/s2", 1,
 		ratePerTime(map[string]int64{"s2": 1, "s^2": 1, "s/s": 1})}
-	timeForm  = quantity{"a time", "5 s or 2 min", "s", false, 86400, "1440 min", fromTable(times)}
-	angleForm = quantity{"an angle", "3 deg", "deg", true, 360, "360 deg",
+	timeForm  = quantity{"a time", "5 s or 2 min", []string{"s", "min"}, false, 86400, "1440 min", 1, fromTable(times)}
+	angleForm = quantity{"an angle", "3 deg", []string{"deg"}, true, 360, "360 deg", 1,
 		fromTable(map[string]int64{"deg": 1, "degree": 1, "degrees": 1})}
 )
 
-// parse reads a quantity and returns it in the inside unit, exactly.
-func (q quantity) parse(s, written string) (*big.Rat, *Error) {
+// choices returns the units that the quantity without one may have.
+func (q quantity) choices() (list []unitChoice) {
+	for _, name := range q.units {
+		size, _ := q.size(name)
+		list = append(list, unitChoice{name: name, size: size.Mul(size, big.NewRat(q.scale, 1))})
+	}
+	return list
+}
+
+// read reads a quantity of a range and returns it in the inside unit.
+func (q quantity) read(s, written string, r Range) (float64, error) {
+	v, e := q.parse(s, written, r)
+	if e != nil {
+		return 0, e
+	}
+	return toFloat(v.Mul(v, big.NewRat(q.scale, 1))), nil
+}
+
+// parse reads a quantity and returns it in the unit of size, exactly.
+func (q quantity) parse(s, written string, r Range) (*big.Rat, *Error) {
 	t, e := normalize(s, q.example)
 	if e != nil {
 		return nil, e
@@ -64,7 +83,7 @@ func (q quantity) parse(s, written string) (*big.Rat, *Error) {
 		return nil, e
 	}
 	if rest == "" {
-		return nil, newError("write the unit: "+n.text+" "+q.unit, "%s has no unit", Quote(written))
+		return nil, newError(r.unitHint(n, q.choices(), q.example), "%s has no unit", Quote(written))
 	}
 	size, ok := q.size(strings.ReplaceAll(rest, " ", ""))
 	if !ok {
@@ -83,39 +102,24 @@ func (q quantity) parse(s, written string) (*big.Rat, *Error) {
 // ParseFeed reads a feed of 0 to 1e6 mm/min, such as `5000 mm/min`,
 // `200 in/min` or `80 mm/s`, and returns it in mm/min.
 func ParseFeed(s string) (float64, error) {
-	v, e := feedForm.parse(s, s)
-	if e != nil {
-		return 0, e
-	}
-	return toFloat(v.Mul(v, big.NewRat(60, 1))), nil
+	return Range{}.Feed(s)
 }
 
 // ParseAcceleration reads an acceleration of 0 to 1e6 mm/s², such as
 // `250 mm/s2`, `250 mm/s^2` or `10 in/s2`, and returns it in mm/s².
 func ParseAcceleration(s string) (float64, error) {
-	v, e := accForm.parse(strings.ReplaceAll(s, "s²", "s2"), s)
-	if e != nil {
-		return 0, e
-	}
-	return toFloat(v), nil
+	return Range{}.Acceleration(s)
 }
 
 // ParseSeconds reads a time of 0 to one day, such as `5 s` or `2 min`, and
 // returns it in seconds.
 func ParseSeconds(s string) (float64, error) {
-	v, e := timeForm.parse(s, s)
-	if e != nil {
-		return 0, e
-	}
-	return toFloat(v), nil
+	return Range{}.Seconds(s)
 }
 
 // ParseAngle reads an angle within 360 degrees either way, such as `3 deg`, and
 // returns it in radians.
 func ParseAngle(s string) (float64, error) {
-	v, e := angleForm.parse(strings.ReplaceAll(s, "°", " deg"), s)
-	if e != nil {
-		return 0, e
-	}
-	return toFloat(v) * (math.Pi / 180), nil
+	v, err := angleForm.read(strings.ReplaceAll(s, "°", " deg"), s, Range{})
+	return v * (math.Pi / 180), err
 }

@@ -22,11 +22,11 @@ func ParseSlope(s string) (float64, error) {
 	if strings.Contains(run, " per ") {
 		return 0, newError("write it like "+slopeExample, "%s says per twice", Quote(s))
 	}
-	_, a, e := parseLength(rise)
+	_, a, e := (Range{}).parseLength(rise)
 	if e != nil {
 		return 0, e
 	}
-	_, b, e := parseLength(run)
+	_, b, e := (Range{}).parseLength(run)
 	switch {
 	case e != nil:
 		return 0, e
@@ -42,7 +42,7 @@ func ParseSlope(s string) (float64, error) {
 
 // slopeOfAngle reads a slope that is written as an angle.
 func slopeOfAngle(s string) (float64, error) {
-	if l, _, e := parseLength(s); e == nil {
+	if l, _, e := (Range{}).parseLength(s); e == nil {
 		return 0, newError("write over which length: "+l.String()+" per 100 mm", "%s is a length, not a slope", Quote(s))
 	}
 	v, err := ParseAngle(s)

@@ -1,14 +1,17 @@
 // Package key is the catalogue of a job file's keys: where each stands, what it takes,
 // within which bounds, what it means, and what is taken for it where it is left out.
 //
-// Nothing comes in; out go the Keys, in the order in which a job is best written. What
+// Nothing comes in but how lengths are written; out go the Keys, in the order in which a job is best written. What
 // a job may hold, the reference, the schema, the completion and the man page are all
 // made from it.
 package key
 
 import (
+	"math"
 	"slices"
 	"strings"
+
+	"dishwright/dish/measure"
 )
 
 // Kind is what stands under a key.
@@ -50,11 +53,57 @@ type Key struct {
 	Words   []string // of a Word, and words that may stand in place of another kind
 	Least   float64
 	Most    float64
-	Needed  bool   // must it be there, where what holds it is?
-	Default string // what is taken where it is left out; empty for nothing
-	Why     string // of the default
-	Example string // as it is written behind the colon
-	About   string // what it means, in whole sentences
+	From    float64 // what it is in most work goes From here To there, in the unit of Least;
+	To      float64 // where both are 0, from a quarter of the example to four times that
+	Needed  bool    // must it be there, where what holds it is?
+	Default string  // what is taken where it is left out; empty for nothing
+	Why     string  // of the default
+	Example string  // as it is written behind the colon
+	About   string  // what it means, in whole sentences
+}
+
+// Range returns the bounds of what stands under the key, and what it is in most work.
+func (k Key) Range() measure.Range {
+	r := measure.Range{Least: k.Least, Most: k.Most, From: k.From, To: k.To}
+	if r.To == 0 {
+		const about = 4 // work differs as much from its example, and units by more
+		v := math.Abs(k.example())
+		r.From, r.To = v/about, v*about
+	}
+	return r
+}
+
+// example returns the example of a length, a place or a time, in mm or s; 0 of another kind.
+func (k Key) example() float64 {
+	text := k.Example
+	switch {
+	case k.Is(Length):
+		v, _ := measure.ParseLength(text)
+		return v.MM
+	case k.Is(Place):
+		text, _, _ = strings.Cut(strings.TrimPrefix(text, "["), ",")
+		v, _ := measure.ParseLength(text)
+		return v.MM
+	case k.Is(Time):
+		v, _ := measure.ParseSeconds(text)
+		return v
+	}
+	return 0
+}
+
+// Expected returns the range of what stands at a path of a job; nothing is known where the
+// path is of no key. The two lengths of a place stand below it.
+func Expected(path string) measure.Range {
+	k, ok := Find(path)
+	if up := path[:max(0, strings.LastIndexByte(path, '/'))]; up != "" {
+		if holder, found := Find(up); found && holder.Is(Place) && (!ok || !k.Is(Length) && !k.Is(Time)) {
+			k, ok = holder, true
+		}
+	}
+	if !ok {
+		return measure.Range{}
+	}
+	return k.Range()
 }
 
 // Name returns the key's own name, the last part of its path.
@@ -148,6 +197,12 @@ func Under(path string, forms ...string) (names []string) {
 
 // Forms returns the names of the forms that a job file may state.
 func Forms() []string { return []string{Dish, Caul, Board, Gauge, Pair, Rim} }
+
+// A dome's radius and a face's width in most work, mm: common practice.
+const (
+	leastDome, mostDome = 4000, 9000
+	leastFace, mostFace = 250, 750
+)
 
 // the forms that several keys share
 var (

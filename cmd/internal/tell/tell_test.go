@@ -42,7 +42,7 @@ func TestPrintAndCode(t *testing.T) {
 			"job.yaml:7:1: no such key\njob.yaml: and 4 more faults\n"},
 		"fault":            {faults[1], 2, "job.yaml:7:1: no such key\n"},
 		"faults and bound": {errors.Join(faults[:1], BoundBroken{"gouge"}), 2, "job.yaml:3:9: \"15\" has no unit\n  hint: write the unit: 15 mm\n"},
-		"length":           {Wrap("--radius", noUnit), 2, "dishwright: --radius: \"25\" has no unit\n  hint: write the unit: 25 mm or 1 in\n"},
+		"length":           {Wrap("--radius", noUnit), 2, "dishwright: --radius: \"25\" has no unit\n  hint: write the unit: 25 mm or 25 in\n"},
 		"broken pipe":      {fmt.Errorf("output: %w", syscall.EPIPE), 2, ""},
 		"controls":         {errors.New("a\x1b[2Jb\rc\u009bd"), 2, "dishwright: a?[2Jb?c?d\n"},
 	} {

@@ -25,6 +25,7 @@ type entry struct {
 type Map struct {
 	doc     *Document
 	label   string // the key that it stands under; "" for the root
+	path    string // the way to it, keys and numbers of entries parted by /; "" for the root
 	pos     Pos
 	entries []entry
 	index   map[string]int
@@ -73,8 +74,8 @@ func (d *Document) checkKeys(n *yaml.Node) {
 
 // newMap returns the map of a node whose form has been checked: keys that are
 // faulty or stand a second time are left out.
-func newMap(d *Document, n *yaml.Node, label string) *Map {
-	m := &Map{doc: d, label: label, pos: d.posOf(n), index: make(map[string]int, len(n.Content)/2)}
+func newMap(d *Document, n *yaml.Node, label, path string) *Map {
+	m := &Map{doc: d, label: label, path: path, pos: d.posOf(n), index: make(map[string]int, len(n.Content)/2)}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		k := n.Content[i]
 		if message, _ := keyFault(k); message != "" {
@@ -87,6 +88,14 @@ func newMap(d *Document, n *yaml.Node, label string) *Map {
 		m.entries = append(m.entries, entry{k.Value, d.posOf(k), n.Content[i+1]})
 	}
 	return m
+}
+
+// below returns the way to what stands under a key or number of a holder.
+func below(holder, name string) string {
+	if holder == "" {
+		return name
+	}
+	return holder + "/" + name
 }
 
 // OwnPos returns the place of the map itself.
@@ -179,7 +188,7 @@ func (m *Map) Value(key string) (*Value, bool) {
 		return nil, false
 	}
 	e := m.entries[i]
-	v := &Value{m.doc, e.value, e.key, m.doc.valuePos(e.value, e.pos)}
+	v := &Value{m.doc, e.value, e.key, below(m.path, e.key), m.doc.valuePos(e.value, e.pos)}
 	if isNull(e.value) {
 		v.fault("has no value", "write "+measure.Shorten(e.key)+": and a value, or remove the key")
 		return nil, false

@@ -22,6 +22,7 @@ type Document struct {
 	former  Former
 	changes []Change
 	faulty  map[*yaml.Node]bool // found faulty already, with all that stands in them
+	ranges  func(path string) measure.Range
 }
 
 // Open reads the form of a file. The error, a Faults, is for a file that cannot
@@ -57,12 +58,17 @@ func (f Former) Open(file string, data []byte, changes ...Change) (*Document, er
 		}
 		return nil, d.err()
 	}
-	d.root = newMap(d, node, "")
+	d.root = newMap(d, node, "", "")
 	return d, nil
 }
 
 // Root returns the map that the file holds.
 func (d *Document) Root() *Map { return d.root }
+
+// Expect tells which values stand where: of returns the range of what stands at a path,
+// its keys and the numbers of entries, from 1, parted by /. Where a unit is missing, those
+// are suggested that make a value of it.
+func (d *Document) Expect(of func(path string) measure.Range) { d.ranges = of }
 
 // Fault records a fault that the caller found. The hint may be empty.
 func (d *Document) Fault(at Pos, message, hint string) { d.add(at, message, hint) }

@@ -156,7 +156,7 @@ deep: {x: 1 mm, X: 2 mm}
 job.yaml:1:7: "name" is an empty text
   hint: write something, or leave the key out
 job.yaml:2:9: radius: "460" has no unit
-  hint: write the unit: 460 mm or 18 1/8 in
+  hint: write the unit: 460 mm or 460 in
 job.yaml:3:1: the key "radus" is not known
   hint: did you mean "radius"?
 job.yaml:4:9: flutes: "2.5" is not a whole number of zero or more

@@ -3,6 +3,7 @@ package strict
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -20,6 +21,7 @@ type Value struct {
 	doc   *Document
 	node  *yaml.Node
 	label string // the key, or the key and the place in its list
+	path  string // the way to it, keys and numbers of entries parted by /
 	pos   Pos
 }
 
@@ -78,21 +80,33 @@ func parsed[T any](v *Value, want string, parse func(string) (T, error)) (T, boo
 	return none, false
 }
 
+// ranged reads a single value of which the document may know the range: what is wrong with
+// it is then said with that in mind.
+func ranged[T any](v *Value, want string, read func(measure.Range, string) (T, error)) (T, bool) {
+	return parsed(v, want, func(s string) (T, error) {
+		x, err := read(measure.Range{}, s)
+		if err != nil && v.doc.ranges != nil && len(v.doc.faults) < maxKept { // no one reads the hints beyond
+			return read(v.doc.ranges(v.path), s)
+		}
+		return x, err
+	})
+}
+
 // Length reads the value as a length. A sign is read: the caller checks ranges.
 func (v *Value) Length() (measure.Length, bool) {
-	return parsed(v, "a length", measure.ParseLength)
+	return ranged(v, "a length", measure.Range.Length)
 }
 
 // Feed reads the value as a feed, in mm/min.
-func (v *Value) Feed() (float64, bool) { return parsed(v, "a feed", measure.ParseFeed) }
+func (v *Value) Feed() (float64, bool) { return ranged(v, "a feed", measure.Range.Feed) }
 
 // Acceleration reads the value as an acceleration, in mm/s².
 func (v *Value) Acceleration() (float64, bool) {
-	return parsed(v, "an acceleration", measure.ParseAcceleration)
+	return ranged(v, "an acceleration", measure.Range.Acceleration)
 }
 
 // Seconds reads the value as a time, in seconds.
-func (v *Value) Seconds() (float64, bool) { return parsed(v, "a time", measure.ParseSeconds) }
+func (v *Value) Seconds() (float64, bool) { return ranged(v, "a time", measure.Range.Seconds) }
 
 // Angle reads the value as an angle, in radians.
 func (v *Value) Angle() (float64, bool) { return parsed(v, "an angle", measure.ParseAngle) }
@@ -220,7 +234,7 @@ func (v *Value) Map() (*Map, bool) {
 		v.fault("holds "+describe(v.node)+" where keys and values are expected", "write {key: value, key: value}, or one key a line, indented")
 		return nil, false
 	}
-	return newMap(v.doc, v.node, v.label), true
+	return newMap(v.doc, v.node, v.label, v.path), true
 }
 
 // List reads the value as a list and returns its entries. Entries that were
@@ -239,7 +253,7 @@ func (v *Value) List() ([]*Value, bool) {
 		if v.doc.faulty[n] {
 			continue
 		}
-		list = append(list, &Value{v.doc, n, fmt.Sprintf("%s, entry %d", v.label, i+1), v.doc.valuePos(n, v.pos)})
+		list = append(list, &Value{v.doc, n, fmt.Sprintf("%s, entry %d", v.label, i+1), below(v.path, strconv.Itoa(i+1)), v.doc.valuePos(n, v.pos)})
 	}
 	return list, true
 }
