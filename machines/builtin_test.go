@@ -68,7 +68,7 @@ func TestBuiltinIsACopy(t *testing.T) {
 	c, _ := Builtin("bench-400")
 	c.Spindle.Dial[0].Speed = 1
 	d, _ := Builtin("bench-400")
-	require.Equal(t, 10000.0, d.Spindle.Dial[0].Speed)
+	require.Equal(t, 9400.0, d.Spindle.Dial[0].Speed)
 }
 
 func TestResolve(t *testing.T) {
@@ -175,12 +175,12 @@ func TestSpindleSpeed(t *testing.T) {
 		{driven, 7999, 8000, "", false},
 		{driven, 30000, 24000, "", true},
 		{driven, math.NaN(), 8000, "", false},
-		{hand, math.NaN(), 10000, "1", false},
-		{hand, 16000, 13000, "2", true},
-		{hand, 17000, 17000, "3", true},
-		{hand, math.Nextafter(17000, 0), 13000, "2", true},
-		{hand, 90000, 26000, "5", true},
-		{hand, 9999, 10000, "1", false},
+		{hand, math.NaN(), 9400, "1", false},
+		{hand, 16000, 13100, "2", true},
+		{hand, 16900, 16900, "3", true},
+		{hand, math.Nextafter(16900, 0), 13100, "2", true},
+		{hand, 90000, 22700, "4", true},
+		{hand, 9399, 9400, "1", false},
 	} {
 		speed, dial, ok := c.m.SpindleSpeed(c.wanted)
 		require.Equal(t, c.ok, ok, "%g", c.wanted)
