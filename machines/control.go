@@ -3,6 +3,7 @@ package machines
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"dishwright/dish/measure"
@@ -28,12 +29,14 @@ func (r *reader) controller() {
 			r.m.CornerRounding, rounding = l.MM, &l
 		}
 	}
-	if r.top.Require("path mode", "G64") {
-		r.pathMode(rounding)
+	r.pathMode(rounding)
+	if word, ok := r.top.Word("dwell", dwellWords[:]...); ok {
+		r.m.Dwell = Dwell(slices.Index(dwellWords[:], word))
 	}
 	if r.top.Require("arcs", "no") {
 		r.m.Arcs, _ = r.top.YesNo("arcs")
 	}
+	r.longestLine()
 	if !r.top.Require("decimals", strconv.Itoa(minDecimalsForArcs[r.m.Unit])) {
 		return
 	}
@@ -48,17 +51,42 @@ func (r *reader) controller() {
 	}
 }
 
-// pathMode reads the line that selects how corners are taken. A tolerance in it
-// may not exceed the corner rounding, or the proof would promise too much.
+// How long the lines of a program may be. The shortest hold every line of coordinates;
+// arcs have more words. The longest is that of the language (NISTIR 6556, 3.3).
+const (
+	shortestLine, shortestWithArcs = 64, 80
+	defaultLine, maxLine           = 80, 256
+)
+
+// longestLine reads how long the lines of a program may be.
+func (r *reader) longestLine() {
+	const key = "longest line"
+	r.m.LongestLine = defaultLine
+	if !r.top.Has(key) {
+		return
+	}
+	n, ok := r.top.Int(key)
+	if !ok || !r.requireRange(r.top.Pos(key), key, float64(n), shortestLine, maxLine, "characters") {
+		return
+	}
+	r.m.LongestLine = n
+	if r.m.Arcs && n < shortestWithArcs {
+		r.doc.Fault(r.top.Pos(key), fmt.Sprintf("arcs need lines of at least %d characters", shortestWithArcs),
+			fmt.Sprintf("write longest line: %d, or arcs: no", shortestWithArcs))
+	}
+}
+
+// pathMode reads the line that selects how corners are taken, if one is written. A
+// tolerance in it may not exceed the corner rounding, or the proof would promise too much.
 func (r *reader) pathMode(rounding *measure.Length) {
 	text, ok := r.top.Text("path mode")
-	if !ok {
+	if !ok || text == "none" {
 		return
 	}
 	words := pathModeLine.FindStringSubmatch(text)
 	if words == nil {
 		r.doc.Fault(r.top.Pos("path mode"), "path mode cannot be "+measure.Quote(text),
-			"write G64, G61 or G61.1, and after it at most a word P and a word Q with a number")
+			"write none, or one of G61, G61.1 and G64, and after it at most a word P and a word Q with a number")
 		return
 	}
 	r.m.PathMode = text

@@ -22,6 +22,29 @@ func (u Unit) MM() float64 { return [...]float64{1, 25.4}[u] }
 
 func (u Unit) String() string { return [...]string{"mm", "in"}[u] }
 
+// Dwell is what the number after G4 P counts.
+type Dwell uint8
+
+// The dwells.
+const (
+	Seconds      Dwell = iota // as the standard has it (NISTIR 6556, 3.5.4)
+	Milliseconds              // whole ones
+	NoDwell                   // the controller takes no G4
+)
+
+// dwellWords are the words for them in a profile.
+var dwellWords = [...]string{"seconds", "milliseconds", "none"}
+
+func (d Dwell) String() string { return dwellWords[d] }
+
+// Seconds returns how long a dwell of P lasts, in s.
+func (d Dwell) Seconds(p float64) float64 {
+	if d == Milliseconds {
+		return p / 1000
+	}
+	return p
+}
+
 // Machine is a router and its limits.
 type Machine struct {
 	Name            string
@@ -32,7 +55,9 @@ type Machine struct {
 	Rapid           r3.Vec  // of each axis in a traverse, mm/min
 	Acceleration    r3.Vec  // of each axis, mm/s²
 	CornerRounding  float64 // how far the controller may round a corner, mm
-	PathMode        string  // the line that selects how corners are taken, as it stands in a program
+	PathMode        string  // the line that selects how corners are taken, as it stands in a program; empty where none is written
+	Dwell           Dwell   // what G4 P counts
+	LongestLine     int     // of a program, in characters
 	Arcs            bool    // are G2 and G3 written?
 	Decimals        int     // of coordinates, in Unit
 	Spindle         Spindle

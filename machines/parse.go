@@ -40,9 +40,10 @@ type reader struct {
 // Parse reads a machine profile. file names it in messages; the error is a
 // strict.Faults that holds everything wrong with the profile. The keys:
 //
-//	name, travel, feed, rapid, acceleration, corner rounding, path mode,
-//	arcs, decimals, spindle, collets, holder    needed
-//	about, units, under gantry, between uprights, hood, errors   optional
+//	name, travel, feed, rapid, acceleration, corner rounding, arcs,
+//	decimals, spindle, collets, holder         needed
+//	about, units, under gantry, between uprights, hood, errors,
+//	path mode, dwell, longest line             optional
 //
 // corner rounding is still read as deviation, its former name. Collets come out ascending, whatever order they stand in.
 func Parse(file string, data []byte) (Machine, error) {
@@ -52,7 +53,7 @@ func Parse(file string, data []byte) (Machine, error) {
 	}
 	r := &reader{doc: doc, top: doc.Root()}
 	r.top.Allow("name", "about", "units", "travel", "under gantry", "between uprights", "feed", "rapid", "acceleration",
-		"corner rounding", "path mode", "arcs", "decimals", "spindle", "collets", "holder", "hood", "errors")
+		"corner rounding", "path mode", "dwell", "longest line", "arcs", "decimals", "spindle", "collets", "holder", "hood", "errors")
 	r.identity()
 	r.axes()
 	r.controller()

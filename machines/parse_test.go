@@ -58,11 +58,19 @@ func TestParse(t *testing.T) {
 	require.Equal(t, Machine{
 		Name: "test-one", About: "for a test", Unit: Millimetres,
 		Travel: r3.Vec{X: 620, Y: 610, Z: 90}, Feed: r3.Vec{X: 5000, Y: 4900, Z: 1500}, Rapid: r3.Vec{X: 6000, Y: 6000, Z: 2000},
-		Acceleration: r3.Vec{X: 250, Y: 240, Z: 150}, CornerRounding: 0.02, PathMode: "G64", Decimals: 4,
+		Acceleration: r3.Vec{X: 250, Y: 240, Z: 150}, CornerRounding: 0.02, PathMode: "G64", LongestLine: 80, Decimals: 4,
 		Spindle: Spindle{Slowest: 8000, Fastest: 24000, StartTime: 5}, Collets: []float64{6, 6.35, 12.7},
 		Holder: Holder{32, 40}, Hood: &Hood{100, 0}, UnderGantry: 100, BetweenUprights: 685.8,
 	}, m)
 	require.False(t, m.HandRouter())
+
+	m, err = Parse("m.yaml", []byte(with("path mode: none", "dwell: milliseconds", "longest line: 64")))
+	require.NoError(t, err)
+	require.Equal(t, []any{"", Milliseconds, 64}, []any{m.PathMode, m.Dwell, m.LongestLine})
+	require.Equal(t, []float64{5, 0.005}, []float64{Seconds.Seconds(5), m.Dwell.Seconds(5)})
+	m, err = Parse("m.yaml", []byte(with("path mode", "dwell: none", "arcs: yes", "longest line: 80")))
+	require.NoError(t, err)
+	require.Equal(t, []any{"", NoDwell, 80}, []any{m.PathMode, m.Dwell, m.LongestLine})
 
 	m, err = Parse("m.yaml", []byte(with("units: in", "arcs: yes", "decimals: 5", "spindle: {hand router: {1: 10000, B-2: 14000, 3.5: 18000}, start: 2 s}")))
 	require.NoError(t, err)
@@ -75,6 +83,7 @@ func TestParse(t *testing.T) {
 func TestParseAccepts(t *testing.T) {
 	for _, c := range []string{
 		"path mode: G61", "path mode: G61.1", "path mode: G61 P0.02 Q0.01", "path mode: G61 P0",
+		"path mode: none", "path mode", "dwell: seconds", "dwell: milliseconds", "dwell: none", "longest line: 64", "longest line: 256",
 		"decimals: 3", "decimals: 6", "arcs: yes", "units: mm", "corner rounding: 0 mm", "travel: {x: 5 m, y: 1 mm, z: 1 mm}",
 		"spindle: {slowest: 9000, fastest: 9000, start: 0 s}",
 	} {
@@ -119,6 +128,13 @@ func TestParseRefuses(t *testing.T) {
 		{[]string{"units: inch"}, []string{`"units" cannot be "inch"`, "mm, in"}},
 		{[]string{"path mode: G64 P0.021"}, []string{"by more than the corner rounding, 0.02 mm"}},
 		{[]string{"corner rounding: 0 mm", "path mode: G64 P0.01"}, []string{"by more than the corner rounding, 0 mm"}},
+		{[]string{"path mode: G64 G61"}, []string{`7:12: path mode cannot be "G64 G61"`, "write none, or one of"}},
+		{[]string{"dwell: minutes"}, []string{`13:8: "dwell" cannot be "minutes"`, "seconds, milliseconds, none"}},
+		{[]string{"dwell: 5 s"}, []string{`"dwell" cannot be "5 s"`}},
+		{[]string{"longest line: 63"}, []string{"13:15: longest line is out of range", "from 64 to 256 characters"}},
+		{[]string{"longest line: 257"}, []string{"longest line is out of range"}},
+		{[]string{"longest line: 80 mm"}, []string{"is not a number alone"}},
+		{[]string{"arcs: yes", "longest line: 79"}, []string{"13:15: arcs need lines of at least 80 characters", "write longest line: 80, or arcs: no"}},
 		{[]string{"spindle: {slowest: 9000, fastest: 8000, start: 5 s}"}, []string{"10:20: the slowest speed of the spindle is above its fastest"}},
 		{[]string{"spindle: {slowest: 0, fastest: 100001, start: 121 s}"}, []string{`the speed under "slowest"`, `the speed under "fastest"`, "spindle start is out of range"}},
 		{[]string{"spindle: {start: 5 s}"}, []string{`"slowest" is missing`, `"fastest" is missing`}},
@@ -177,7 +193,7 @@ func TestParseTellsAll(t *testing.T) {
 	_, err := Parse("m.yaml", []byte("nam: x\n"))
 	var f strict.Faults
 	require.ErrorAs(t, err, &f)
-	require.Len(t, f, 1+len(lines)) // one key unknown, all needed ones missing
+	require.Len(t, f, len(lines)) // one key unknown, all missing that are needed: each but path mode
 }
 
 func FuzzParse(f *testing.F) {
@@ -205,7 +221,8 @@ func FuzzParse(f *testing.F) {
 		require.True(t, m.Spindle.Slowest <= m.Spindle.Fastest)
 		require.NotEmpty(t, m.Collets)
 		require.NotEmpty(t, m.Name)
-		require.True(t, strings.HasPrefix(m.PathMode, "G6") && !strings.ContainsAny(m.PathMode, "XYZABCFSM()\n"))
+		require.True(t, m.LongestLine >= 64 && m.LongestLine <= 256 && m.Dwell <= NoDwell)
+		require.True(t, m.PathMode == "" || strings.HasPrefix(m.PathMode, "G6") && !strings.ContainsAny(m.PathMode, "XYZABCFSM()\n"))
 		require.False(t, math.IsInf(m.FeedAlong(r3.Vec{X: 1, Y: 2, Z: 3}, 1e9), 0))
 		_, _, _ = m.SpindleSpeed(16000)
 	})

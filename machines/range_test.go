@@ -78,6 +78,7 @@ func TestOneFaultOnce(t *testing.T) {
 		{"path mode: G64 P0.05", "corner rounding: -2 mm"},
 		{"path mode: G64 P0.05", "corner rounding"},
 		{"path mode: G64 P0.05", "corner rounding: wide"},
+		{"arcs: yes", "longest line: 63"},
 	} {
 		require.Len(t, faults(t, with(changes...)), 1, "%v", changes)
 	}

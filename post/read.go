@@ -24,7 +24,7 @@ type Sink interface {
 }
 
 // PathModeSink is a Sink that also wants to know how corners are taken from
-// the next move on: G61, G61.1, G64, or ReadOptions.PathMode to the letter.
+// the next move on: G61, G61.1, G64, or Machine.PathMode to the letter.
 type PathModeSink interface {
 	Sink
 	PathMode(text string, at path.Source)
@@ -32,11 +32,11 @@ type PathModeSink interface {
 
 // ReadOptions says what the text of a program does not.
 type ReadOptions struct {
-	// PathMode is the line that selects how the machine takes corners. Where a
-	// line of the program is this text to the letter, it is accepted, whatever
-	// its words; blanks round it, a line number before it and a comment after it do
-	// not matter.
-	PathMode string
+	// Machine is what runs the program. Where a line of the program is its
+	// PathMode to the letter, it is accepted, whatever its words; blanks round it,
+	// a line number before it and a comment after it do not matter. Its Dwell is
+	// what G4 counts.
+	Machine machines.Machine
 	// ZShift is added to the program's Z to get Z in the face frame, in mm: 0
 	// where the program's Z0 is the face frame's.
 	ZShift float64
@@ -62,7 +62,7 @@ type Summary struct {
 	SpindleOn   bool    // does it turn?
 	Speed       float64 // last S, rpm; NaN where there was none
 	Cutter      int     // number of the last cutter called by M6; -1 where there was none
-	PathMode    string  // G61, G61.1, G64 or ReadOptions.PathMode; empty where none was selected
+	PathMode    string  // G61, G61.1, G64 or Machine.PathMode; empty where none was selected
 	Position    r3.Vec  // of the tip in the face frame, mm; NaN where not known
 
 	HasPercent bool // does a % line begin it?
@@ -95,7 +95,7 @@ func (e *ReadError) Error() string { return fmt.Sprintf("%d:%d: %s", e.Line, e.C
 // and one that is not modelled. Such a fault is a *ReadError; the moves before
 // it have been given. Other errors come from r, the sink or the options.
 func Read(r io.Reader, opt ReadOptions, sink Sink) (Summary, error) {
-	mode, err := readerPathMode(opt.PathMode)
+	mode, err := readerPathMode(opt.Machine.PathMode)
 	if err != nil {
 		return Summary{}, err
 	}
@@ -109,7 +109,7 @@ func Read(r io.Reader, opt ReadOptions, sink Sink) (Summary, error) {
 		}
 	}
 	modes, _ := sink.(PathModeSink)
-	x := &reader{sink: sink, modes: modes, pathMode: []byte(mode), state: modalStart(start, opt.ZShift)}
+	x := &reader{sink: sink, modes: modes, pathMode: []byte(mode), dwell: opt.Machine.Dwell, state: modalStart(start, opt.ZShift)}
 	x.lines.init(r)
 	err = x.run()
 	return x.summary(), err
@@ -143,6 +143,7 @@ type reader struct {
 	sink     Sink
 	modes    PathModeSink // nil where the sink is none
 	pathMode []byte       // the accepted line, without blanks round it
+	dwell    machines.Dwell
 	lines    lexLines
 	block    readerBlock
 	state    modalState

@@ -105,7 +105,9 @@ func TestReadRules(t *testing.T) {
 		{"modes that change nothing", "G21 G17 G40 G49 G54 G61 G90 G94 G98 M48\nG43 H0\nG61.1 G99 M49\nG0 X1\nM2", readStart, "traverse 1 0 0; end"},
 		{"a start that is not known", "G21 G0 Z5\nX1 Y2\nM2", unknown, "traverse NaN NaN 5; traverse 1 2 5; end"},
 		{"the shift along Z", "G21 G0 Z5\nG91 Z1\nG90 G92 Z0\nZ1\nG92.1\nZ1\nM2", ReadOptions{ZShift: -25}, "traverse 0 0 -20; traverse 0 0 -19; traverse 0 0 -18; traverse 0 0 -24; end"},
-		{"the profile's own path mode", "G61 P0.02\n  G61 P0.02 (so)\nN5G61 P0.02\n n 1 0 G61 P0.02 \nM2", ReadOptions{PathMode: " G61 P0.02 "}, `comment "so"; end`},
+		{"a dwell in seconds", "G4 P2.5\nM2", readStart, "dwell 2.5; end"},
+		{"a dwell in milliseconds", "G4 P2500\nG4 P5\nM2", ReadOptions{Machine: machines.Machine{Dwell: machines.Milliseconds}}, "dwell 2.5; dwell 0.005; end"},
+		{"the profile's own path mode", "G61 P0.02\n  G61 P0.02 (so)\nN5G61 P0.02\n n 1 0 G61 P0.02 \nM2", ReadOptions{Machine: machines.Machine{PathMode: " G61 P0.02 "}}, `comment "so"; end`},
 	} {
 		t.Run(c.section, func(t *testing.T) {
 			for _, end := range []string{"\n", "\r\n"} {
@@ -142,7 +144,7 @@ func TestReadSummary(t *testing.T) {
 	_, s = readLines(t, readStart, "%", state, "M2", "%", " ")
 	require.Equal(t, Summary{Lines: 5, Events: 4, Unit: machines.Inches, UnitKnown: true,
 		Speed: 100, Cutter: 3, PathMode: "G61.1", HasPercent: true, Ended: true}, s)
-	_, s = readLines(t, ReadOptions{PathMode: "G61P0.02"}, "G61P0.02", "M2", "", strings.Repeat("x", 300))
+	_, s = readLines(t, ReadOptions{Machine: machines.Machine{PathMode: "G61P0.02"}}, "G61P0.02", "M2", "", strings.Repeat("x", 300))
 	require.Equal(t, "G61P0.02", s.PathMode)
 	require.Equal(t, 4, s.TextAfter)
 }
@@ -182,7 +184,7 @@ func (emptyReader) Read([]byte) (int, error) { return 0, nil }
 
 func TestReadOptionErrors(t *testing.T) {
 	for _, mode := range []string{"G0 X1", "G64 X1", "G64 F100", "G64 M3", "G64 G1", "G1", "P1", "G64 (so)", "G64\nG0", "G61 P#1", "G", "G 64 Z-3", "/G64", "G5.1 Q1", "G1e9", "G999999999999", strings.Repeat("G64", 100)} {
-		_, err := Read(strings.NewReader("M2"), ReadOptions{PathMode: mode}, &countSink{})
+		_, err := Read(strings.NewReader("M2"), ReadOptions{Machine: machines.Machine{PathMode: mode}}, &countSink{})
 		require.ErrorContains(t, err, "path mode", mode)
 	}
 	for _, opt := range []ReadOptions{{ZShift: math.NaN()}, {ZShift: math.Inf(1)}, {Start: r3.Vec{Y: math.Inf(-1)}}} {

@@ -307,7 +307,7 @@ func (x *reader) setting(line []byte, p int) (next int, err error) {
 	return p, nil
 }
 
-// readerPathMode checks the line that ReadOptions.PathMode accepts, and takes
+// readerPathMode checks the line that Machine.PathMode accepts, and takes
 // its blanks away. As its other words are not executed it may hold nothing that
 // could move, stop or measure: G61, G61.1 or G64 comes first, without another G
 // word or a letter that the report gives to axes, arcs, feed, speed, cutters,

@@ -124,11 +124,14 @@ func (x *reader) checkWords(motion int) error {
 		}
 		return x.fail(b.column[i], hint, "nothing on this line uses the word %c", 'A'+rune(i))
 	}
+	if dwell && x.dwell == machines.NoDwell {
+		return x.fail(b.gAt[modalNone], "the machine's profile says dwell: none", "the machine takes no dwell")
+	}
 	if dwell && !b.has('P') {
-		return x.fail(b.gAt[modalNone], "write G4 P and the seconds", "G4 needs a P word (3.5.4)")
+		return x.fail(b.gAt[modalNone], "write G4 P and the "+x.dwell.String(), "G4 needs a P word (3.5.4)")
 	}
 	if p, at := b.word('P'); dwell && p < 0 {
-		return x.fail(at, "", "a dwell of %g s is negative (3.5.4)", p)
+		return x.fail(at, "", "a dwell of P%g is negative (3.5.4)", p)
 	}
 	if !offset {
 		return nil
@@ -232,7 +235,7 @@ func (x *reader) spindleAndCoolant() error {
 	}
 	if mode, ok := b.code(modalNone); ok && mode == 40 {
 		p, _ := b.word('P')
-		return x.emit(path.Dwell, "", p, b.gAt[modalNone])
+		return x.emit(path.Dwell, "", x.dwell.Seconds(p), b.gAt[modalNone])
 	}
 	return nil
 }

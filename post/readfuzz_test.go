@@ -8,6 +8,7 @@ import (
 	"testing/iotest"
 
 	"dishwright/cam/path"
+	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -25,7 +26,7 @@ func FuzzRead(f *testing.F) {
 		f.Add([]byte(text), true)
 	}
 	f.Fuzz(func(t *testing.T, text []byte, known bool) {
-		opt := ReadOptions{PathMode: "G61 P0.02", ZShift: -20, Start: UnknownStart()}
+		opt := ReadOptions{Machine: machines.Machine{PathMode: "G61 P0.02"}, ZShift: -20, Start: UnknownStart()}
 		if known {
 			opt.Start = r3.Vec{X: 1, Y: 2, Z: 3}
 		}

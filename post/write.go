@@ -24,7 +24,7 @@ type Program struct {
 	Dial       string   // mark on a hand router's dial; empty where S sets the speed
 	About      []string // sentences for the head: job, blank, zero, time
 	Piece      string   // of a set that cuts several: which one, in a line of its own
-	TouchOff   []string // what to touch off, each told at a stop of its own before all else
+	Before     []string // what is done before the program is started: how the blank is laid, what is touched off
 	Set        string   // which program of which set it is, in a line of its own
 	Setup      string   // how the blank lies, where it is turned or slid between programs, in a line of its own
 	LowestTip  float64  // lowest z that the tip may come to; 0 keeps it above the bed
@@ -85,9 +85,10 @@ type writer struct {
 	err     error
 	line    []byte
 
-	at    r3.Vec // NaN where not yet written
-	plane path.Plane
-	feed  float64
+	at      r3.Vec // NaN where not yet written
+	plane   path.Plane
+	inPlane bool // has plane been written?
+	feed    float64
 }
 
 // endLine writes the line that has been put together.
@@ -174,9 +175,9 @@ func (o *writer) writeMove(m path.Move) {
 		o.axes(m.To)
 		o.feedWord(m.Feed)
 	case path.Arc:
-		if m.Plane != o.plane {
+		if !o.inPlane || m.Plane != o.plane {
 			o.writeLine([...]string{"G17", "G18", "G19"}[m.Plane])
-			o.plane = m.Plane
+			o.plane, o.inPlane = m.Plane, true
 		}
 		o.writeArc(m)
 	}

@@ -23,7 +23,7 @@ func TestWriteRead(t *testing.T) {
 		if _, err := Write(&b, p); err != nil {
 			t.Fatal(err)
 		}
-		read, _, err := ReadAll(bytes.NewReader(b.Bytes()), ReadOptions{PathMode: p.Machine.PathMode, ZShift: p.Zero, Start: UnknownStart()})
+		read, _, err := ReadAll(bytes.NewReader(b.Bytes()), ReadOptions{Machine: p.Machine, ZShift: p.Zero, Start: UnknownStart()})
 		if err != nil {
 			t.Fatalf("%v\n%s", err, b.String())
 		}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"dishwright/machines"
 )
 
 // cautions are the usual ones; each program carries them.
@@ -121,21 +123,24 @@ func (o *writer) writeHead() {
 		o.writeLine("(setup: " + CommentText(p.Setup) + ")")
 	}
 	o.writeComment(p.extents())
+	if len(p.Before) > 0 {
+		o.writeComment("Before this program is started:")
+	}
+	for _, s := range p.Before {
+		o.writeComment(s)
+	}
 	for _, c := range cautions {
 		o.writeComment(c)
-	}
-	for _, t := range p.TouchOff {
-		o.writeMessage(t)
-		o.writeLine("M0")
 	}
 	up := o.zWord(p.Clearance)
 	o.writeMessage(p.startMessage(up))
 	o.writeLine("M0")
 	o.writeLine([...]string{"G21", "G20"}[p.Machine.Unit])
-	for _, g := range [...]string{"G17", "G90", "G94", "G40"} {
-		o.writeLine(g)
+	o.writeLine("G90")
+	o.writeLine("G94")
+	if p.Machine.PathMode != "" {
+		o.writeLine(p.Machine.PathMode)
 	}
-	o.writeLine(p.Machine.PathMode)
 	o.writeComment("Straight to clearance, before anything turns or moves sideways.")
 	o.line = append(o.line, "G0"...)
 	o.axis('Z', p.Clearance, o.at.Z, p.Zero)
@@ -152,7 +157,17 @@ func (o *writer) writeHead() {
 		o.writeLine("M3")
 	}
 	o.writeComment("Wait until the spindle is up to speed.")
-	o.writeLine("G4 P" + string(appendDecimal(nil, int64(math.Ceil(p.Machine.Spindle.StartTime*10)), 1)))
+	o.writeDwell(p.Machine.Spindle.StartTime)
+}
+
+// writeDwell waits, for a time in s: in tenths of a second, rounded up.
+func (o *writer) writeDwell(t float64) {
+	tenths := int64(math.Ceil(float64(t*10) - 1e-6))
+	if o.program.Machine.Dwell == machines.Milliseconds {
+		o.writeLine(fmt.Sprintf("G4 P%d", 100*tenths))
+		return
+	}
+	o.writeLine("G4 P" + string(appendDecimal(nil, tenths, 1)))
 }
 
 // startMessage is what the operator is asked before anything moves.

@@ -29,7 +29,7 @@ func statements(text string) (list []string) {
 // first move sideways.
 func TestHead(t *testing.T) {
 	s := statements(write(t, small(t)))
-	require.Equal(t, []string{"M0", "G21", "G17", "G90", "G94", "G40", "G64", "G0 Z5", "S16000", "M3", "G4 P5", "G0 X-10 Y2.5"}, s[:12])
+	require.Equal(t, []string{"M0", "G21", "G90", "G94", "G0 Z5", "S16000", "M3", "G4 P5", "G0 X-10 Y2.5"}, s[:9])
 	require.Equal(t, []string{"G0 Z5", "M5", "M2"}, s[len(s)-3:])
 }
 
@@ -41,7 +41,7 @@ func TestHandRouterStops(t *testing.T) {
 	p.Speed = 17000
 	text := write(t, p)
 	s := statements(text)
-	require.Equal(t, []string{"M0", "G21", "G17", "G90", "G94", "G40", "G64", "G0 Z5", "M0", "G4 P4", "G0 X-10 Y2.5"}, s[:11])
+	require.Equal(t, []string{"M0", "G21", "G90", "G94", "G0 Z5", "M0", "G4 P4", "G0 X-10 Y2.5"}, s[:8])
 	require.Equal(t, []string{"G0 Z5", "M0", "M2"}, s[len(s)-3:])
 	require.NotRegexp(t, regexp.MustCompile(`(?m)^(S|M3|M5)`), text)
 	all := lines(text)

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"fmt"
 	"math"
 
 	"dishwright/cam/path"
@@ -224,12 +225,14 @@ func minTime(m machines.Machine, v path.Move) float64 {
 	return longest
 }
 
-// checkPathModes checks that corners are taken as the profile says. The two modes that
-// round no corner are allowed with every profile (NISTIR 6556, 3.5.14).
+// checkPathModes checks that corners are taken as the profile says: in the mode that it
+// names, or with no word of that group. The two modes that round no corner are allowed
+// with every profile (NISTIR 6556, 3.5.14).
 func (j *checker) checkPathModes() {
 	want := j.limits.Machine.PathMode
+	said := fmt.Sprintf("the profile of %s says %q", j.limits.Machine.Name, want)
 	if want == "" {
-		return
+		said = "the profile of " + j.limits.Machine.Name + " names none"
 	}
 	modes, next, reported := j.program.PathModes, 0, false
 	text, at := "", path.Source{}
@@ -242,9 +245,9 @@ func (j *checker) checkPathModes() {
 		}
 		reported = true
 		if text == "" {
-			j.report(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; the profile of %s says %q", j.limits.Machine.Name, want)
+			j.report(KindPathMode, m.Source, m.To.X, m.To.Y, 0, "no path mode is selected before the first cut, so how far corners are rounded is not known; %s", said)
 			continue
 		}
-		j.report(KindPathMode, at, m.To.X, m.To.Y, 0, "the path mode is %q; the profile of %s says %q", text, j.limits.Machine.Name, want)
+		j.report(KindPathMode, at, m.To.X, m.To.Y, 0, "the path mode is %q; %s", text, said)
 	}
 }

@@ -20,14 +20,14 @@ import (
 // spindleMachine is a small spindle machine with round numbers that takes arcs.
 func spindleMachine() machines.Machine {
 	m, _ := machines.Builtin("bench-600")
-	m.Arcs, m.Hood = true, nil
+	m.Arcs, m.Hood, m.PathMode = true, nil, "G64"
 	return m
 }
 
 // handMachine is a machine whose router is switched by hand.
 func handMachine() machines.Machine {
 	m, _ := machines.Builtin("bench-400")
-	m.Arcs = true
+	m.Arcs, m.PathMode = true, "G64"
 	return m
 }
 

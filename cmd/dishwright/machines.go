@@ -91,7 +91,9 @@ type (
 		Acceleration axesJSON    `json:"acceleration_mm_s2"`
 		Rounding     float64     `json:"corner_rounding_mm"`
 		Deviation    float64     `json:"deviation_mm"` // the same, under its former name
-		PathMode     string      `json:"path_mode"`
+		PathMode     string      `json:"path_mode"`    // none where no word is written
+		Dwell        string      `json:"dwell"`
+		LongestLine  int         `json:"longest_line"`
 		Arcs         bool        `json:"arcs"`
 		Decimals     int         `json:"decimals"`
 		Spindle      spindleJSON `json:"spindle"`
@@ -119,7 +121,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 		j := machineJSON{
 			Name: m.Name, About: m.About, Units: m.Unit.String(),
 			Travel: axes(m.Travel), Feed: axes(m.Feed), Rapid: axes(m.Rapid), Acceleration: axes(m.Acceleration),
-			Rounding: digits(m.CornerRounding), Deviation: digits(m.CornerRounding), PathMode: m.PathMode, Arcs: m.Arcs, Decimals: m.Decimals,
+			Rounding: digits(m.CornerRounding), Deviation: digits(m.CornerRounding), PathMode: pathMode(m), Dwell: m.Dwell.String(), LongestLine: m.LongestLine, Arcs: m.Arcs, Decimals: m.Decimals,
 			Spindle: spindleJSON{Hand: m.HandRouter(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.StartTime, Dial: []dialJSON{}},
 			Collets: []float64{}, Holder: holderJSON{digits(m.Holder.Diameter), digits(m.Holder.Length)},
 		}
@@ -152,6 +154,14 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 func short(v float64) string { return measure.FormatShort(v, 3) }
 
 func triple(v r3.Vec) string { return short(v.X) + " " + short(v.Y) + " " + short(v.Z) }
+
+// pathMode is the path mode as a profile states it.
+func pathMode(m machines.Machine) string {
+	if m.PathMode == "" {
+		return "none"
+	}
+	return m.PathMode
+}
 
 func speeds(s machines.Spindle) string {
 	text := short(s.Slowest) + "-" + short(s.Fastest)
@@ -204,7 +214,9 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	row("traverse", "%s mm/min", triple(m.Rapid))
 	row("acceleration", "%s mm/s2", triple(m.Acceleration))
 	row("corner rounding", "%s mm", short(m.CornerRounding))
-	row("path mode", "%s", m.PathMode)
+	row("path mode", "%s", pathMode(m))
+	row("dwell", "%s", m.Dwell)
+	row("longest line", "%d characters", m.LongestLine)
 	row("writes", "%s, %s, arcs: %s", m.Unit, measure.Count(m.Decimals, "decimal"), yes(m.Arcs))
 	row("speed", "%s rpm, %s s to start", speeds(m.Spindle), short(m.Spindle.StartTime))
 	if m.HandRouter() {

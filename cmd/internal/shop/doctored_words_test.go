@@ -137,20 +137,21 @@ func faultsOfWords() []doctored {
 			k := p.find("(cutter:", 1)
 			return p.with(k+1, "(cutter: small flat)"), k + 1
 		}},
-		{name: "path mode lost", job: "two", file: 2, change: lost("G64", 1, "G1 ", 1), kind: "path mode"},
+		{name: "path mode lost", job: "arcs", file: 2, change: lost("G64", 1, "G1 ", 1), kind: "path mode"},
+		{name: "a path mode that the profile does not name", job: "two", file: 2, change: replaced("G94", 1, "G64 G94"), kind: "path mode"},
 		{name: "path mode without its own word", job: "arcs", file: 2, change: replaced("G64", 1, "G64"), kind: "path mode"},
 		{name: "path mode with another number", job: "arcs", file: 2, change: replaced("G64", 1, "G64 Q0.5"), kind: "text"},
 		{name: "path mode changed for a while", job: "arcs", file: 2, kind: "path mode", change: func(p pages) (pages, int) {
 			k := p.find("G2 ", 5)
 			return p.with(k, "G64").with(k+2, "G64 Q0.01"), k
 		}},
-		{name: "G41 for G40", job: "two", file: 1, change: replaced("G40", 1, "G41"), kind: "text"},
-		{name: "another origin", job: "two", file: 1, change: replaced("G40", 1, "G55"), kind: "text"},
+		{name: "G41", job: "two", file: 1, change: replaced("G94", 1, "G94 G41"), kind: "text"},
+		{name: "another origin", job: "two", file: 1, change: replaced("G94", 1, "G94 G55"), kind: "text"},
 		{name: "an offset by G92", job: "two", file: 2, kind: "gouge|traverse|bite|travel|scallop|order", change: func(p pages) (pages, int) {
 			k := p.find("G1 ", 2)
 			return p.with(k, "G92 Z3"), k + 1
 		}},
-		{name: "a tool length", job: "two", file: 1, change: replaced("G40", 1, "G43 H1"), kind: "text"},
+		{name: "a tool length", job: "two", file: 1, change: replaced("G94", 1, "G94 G43 H1"), kind: "text"},
 	}
 }
 

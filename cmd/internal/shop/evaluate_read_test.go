@@ -164,7 +164,7 @@ func (r *reader) move(words map[byte]float64) error {
 	if !any {
 		return nil
 	}
-	if r.mode < 0 || r.unit == 0 || !r.absolute || r.plane < 0 {
+	if r.mode < 0 || r.unit == 0 || !r.absolute || r.mode >= 2 && r.plane < 0 {
 		return fmt.Errorf("a motion before its mode, unit, plane or distance mode is set")
 	}
 	m := motion{g: r.mode, from: r.at, to: to, plane: r.plane, feed: r.feed}

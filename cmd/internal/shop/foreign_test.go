@@ -57,7 +57,7 @@ func foreign() map[string]string {
 func foreignRows(fed bool) string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("%%\n(rows)\nN5 G17 G21 G90 G94\nN10 T1 M6 (quarter ball)\nM0\nG64\nG0 Z20\nM3 S12000\nG4 P8.5\nM8")
+	line("%%\n(rows)\nN5 G17 G21 G90 G94\nN10 T1 M6 (quarter ball)\nM0\nG0 Z20\nM3 S12000\nG4 P8.5\nM8")
 	for y := -33.0; y <= 33; y += 1.5 {
 		line("X%s G0 Y%s", hand(-33), hand(y))
 		line("Z1 G0")
@@ -99,7 +99,7 @@ func foreignRings(byR bool) string {
 func foreignSteps() string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("G21 G90\nM0\nG64\nG0 Z15\nM3 S12000\nG4 P8\nG0 X-33 Y-33\nG1 Z%s F500\nG91 F1100", hand(ballTip(-33, -33)))
+	line("G21 G90\nM0\nG0 Z15\nM3 S12000\nG4 P8\nG0 X-33 Y-33\nG1 Z%s F500\nG91 F1100", hand(ballTip(-33, -33)))
 	x, y, z := -33.0, -33.0, ballTip(-33, -33)
 	to := func(nx, ny float64) {
 		nz := ballTip(nx, ny)
@@ -121,7 +121,7 @@ func foreignInches() string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	inch := func(v float64) string { return fmt.Sprintf("%.5f", math.Ceil(v/25.4*1e5)/1e5) }
-	line("G20 G90 G94\nM0\nG64\nG0 Z0.6\nS12000\nM3\nG4 P8\nG0 X%s Y%s", inch(-33), inch(-33))
+	line("G20 G90 G94\nM0\nG0 Z0.6\nS12000\nM3\nG4 P8\nG0 X%s Y%s", inch(-33), inch(-33))
 	for row := range 45 {
 		way := float64(1 - row%2*2)
 		for i := range 45 {
@@ -137,7 +137,7 @@ func foreignInches() string {
 func foreignUpright() string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("G21\nM0\nG64\nG0 Z15\nM3 S12000\nG4 P8")
+	line("G21\nM0\nG0 Z15\nM3 S12000\nG4 P8")
 	line("G19 F1500")
 	const centre = 999.487868723 - 3.175 // of the ball's sphere for its tip
 	for row := range 45 {

@@ -269,7 +269,7 @@ const halfKnown = "a slanting move to a place of which X or Y alone is known can
 // read reads one program as its machine would, and returns where the tip really goes.
 func read(w cam.Work, s Source, left *room) (proof.Program, int, error) {
 	g := gather{left: left}
-	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
 	if err == nil && summary.TextAfter > 0 {
 		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: "text stands after the end of the program, which no machine runs"}

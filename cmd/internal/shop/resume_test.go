@@ -48,7 +48,7 @@ func plane(t *testing.T, r *shop.Result, texts [][]byte, cutters []int) [][]floa
 	s := proof.NewStock(w.Blank, shop.Cell(w, r.Texts[len(r.Texts)-1].Program.Cutter.Diameter))
 	for k, text := range texts {
 		var g collect
-		_, err := post.Read(bytes.NewReader(text), post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+		_, err := post.Read(bytes.NewReader(text), post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 		require.NoError(t, err)
 		s.Run(r.Texts[cutters[k]].Program.Cutter, g.moves)
 	}
@@ -134,7 +134,7 @@ func enters(t *testing.T, r *shop.Result, k int, out *shop.Resumption, overlap f
 	require.True(t, out.OverlapMM >= overlap || before == path.Traverse, "repeats %g mm from line %d", out.OverlapMM, out.FromLine)
 	var g collect
 	w := r.Plan.Work
-	_, err := post.Read(bytes.NewReader(out.Text), post.ReadOptions{PathMode: w.Machine.PathMode, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
+	_, err := post.Read(bytes.NewReader(out.Text), post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	require.NoError(t, err)
 	for i, m := range g.moves {
 		if m.Kind != path.Traverse {
@@ -279,7 +279,7 @@ func TestResumeInSetups(t *testing.T) {
 				require.Contains(t, string(out.Text), tail[len(tail)-200:])
 				// Found again by the place on the machine.
 				var g collect
-				_, err = post.Read(bytes.NewReader(text), post.ReadOptions{PathMode: r.Plan.Work.Machine.PathMode, Start: post.UnknownStart()}, &g)
+				_, err = post.Read(bytes.NewReader(text), post.ReadOptions{Machine: r.Plan.Work.Machine, Start: post.UnknownStart()}, &g)
 				require.NoError(t, err)
 				for _, m := range g.moves {
 					if m.Source.Line >= line && m.Kind == path.Line {

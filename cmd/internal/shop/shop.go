@@ -223,7 +223,7 @@ func (r *Result) write(i int) error {
 	w, pr := r.Plan.Work, r.Plan.Programs[i]
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), TouchOff: r.stops(i), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: r.stops(i), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: cam.HoodFor(w, pr)}
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Compensated(w, s.Moves)})
 	}

@@ -8,8 +8,8 @@ import (
 	"dishwright/dish"
 )
 
-// stops are the sentences that program i stops with, one after the other, before its
-// caution: how the blank is laid, and what is touched off.
+// stops are the sentences that say what is done before program i is started: how the
+// blank is laid, and what is touched off.
 func (r *Result) stops(i int) []string {
 	pr := r.Plan.Programs[i]
 	list := r.bring(i)
