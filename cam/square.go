@@ -6,7 +6,17 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
+
+// OutOfSquare returns how far the spindle may be out of square to the blank's top, rise
+// over length: by its tilt, and by as much as the top was found to lean.
+func (w Work) OutOfSquare() float64 {
+	if w.Top == nil {
+		return w.Tilt
+	}
+	return w.Tilt + w.Top.Slope()
+}
 
 // tiltTakes returns how much of the scallop a spindle out of square adds at most,
 // mm: over the edge of a level end of radius f, touched off at its lowest point,
@@ -14,13 +24,13 @@ import (
 // well, on a corner: c times the sine of the steepest slope, and what a scallop
 // between two corners is wide. A ball does not mind.
 func tiltTakes(w Work, c path.Cutter, ridge float64) float64 {
-	f := c.FlatRadius()
-	if !(w.Tilt > 0) || !(f > 0) {
+	f, t := c.FlatRadius(), w.OutOfSquare()
+	if !(t > 0) || !(f > 0) {
 		return 0
 	}
 	k := c.CornerRadius()
 	beyond := min(k, float64(k*rimSlope(w.Face))+math.Sqrt(float64(2*k*max(0, ridge))))
-	return float64(w.Tilt * (2*f + beyond))
+	return float64(t * (2*f + beyond))
 }
 
 // rimSlope returns the slope of the face at its rim.
@@ -122,22 +132,31 @@ func squareProblems(w Work, c path.Cutter) (ps Problems) {
 	}
 	w.Share = 0
 	plain := w
-	plain.Tilt, plain.Undersize = 0, 0
+	plain.Tilt, plain.Undersize, plain.Top = 0, 0, nil
 	if !bridged(w, c) || bridged(plain, c) { // the latter is told elsewhere
 		return ps
 	}
-	enough := "a ball"
+	other := "a narrower cutter or a ball"
+	if c.FlatRadius() <= 0 {
+		other = "another ball"
+	}
 	if s, ok := enoughScallop(w, c); ok {
-		enough = fmt.Sprintf("a scallop of at least %s with this cutter, %s", mm(s), enough)
+		other = fmt.Sprintf("a scallop of at least %s with this cutter, %s", mm(s), other)
 	}
-	if takes := tiltTakes(w, c, w.Scallop); takes > 0 {
-		if most := math.Floor(Per100(MostTilt(w, c))*1000) / 1000; most > 0 {
-			enough += fmt.Sprintf(", or a spindle squared to %s per 100 mm", mm(most))
-		}
-		ps.add("spindle tilt", fmt.Sprintf("a spindle out of square by %s per 100 mm takes %s with %s: of the scallop of %s too little is left for its passes", mm(Per100(w.Tilt)), mm(takes), c.Name, mm(w.Scallop)), enough)
-		return ps
+	square, named := w, w
+	square.Tilt, named.Undersize = 0, 0
+	key, message := "spindle tilt", fmt.Sprintf("a spindle out of square by %s takes %s with %s: of the scallop of %s too little is left for its passes",
+		measure.FormatSlope(w.OutOfSquare()), mm(tiltTakes(w, c, w.Scallop)), c.Name, mm(w.Scallop))
+	most := math.Floor(Per100(MostTilt(w, c))*1000) / 1000
+	better := fmt.Sprintf("for a spindle squared to it, spindle tilt: %s per 100 mm", mm(most))
+	switch helps := !bridged(square, c); {
+	case !helps && !bridged(named, c):
+		key, message = "undersize", fmt.Sprintf("an undersize of %s takes too much of the scallop of %s with %s", mm(w.Undersize), mm(w.Scallop), c.Name)
+		better = "for cutters of their named diameters, undersize: 0 mm"
+	case !helps:
+		better = "for a square spindle and cutters of their named diameters, spindle tilt: 0 mm per 100 mm and undersize: 0 mm"
 	}
-	ps.add("undersize", fmt.Sprintf("an undersize of %s takes too much of the scallop of %s with %s", mm(w.Undersize), mm(w.Scallop), c.Name), enough)
+	ps.add(key, message, other+"; or, "+better)
 	return ps
 }
 

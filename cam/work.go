@@ -53,8 +53,8 @@ type Work struct {
 	Top       *Plane  // of the blank, as it was touched off; nil where it lies level
 	ZeroError float64 // how well Z is set again after a change of cutter
 	Scallop   float64 // largest scallop allowed
-	Tilt      float64 // of the spindle, at most, in any direction: rise over length; 0 where none is stated
-	Undersize float64 // of the cutters' diameters, at most; 0 where none is stated
+	Tilt      float64 // of the spindle to the bed, at most, in any direction: rise over length
+	Undersize float64 // of the cutters' diameters, at most
 	Allowance float64 // left by roughing for finishing
 	Pattern   string  // of the finishing passes
 	Share     float64 // of what the scallops may have, what the passes are spaced for; 0 means all of it

@@ -39,7 +39,7 @@ func (e *effort) scallop(w cam.Work, cut proof.Cut, opt proof.CertifyOptions) (p
 	if e.cells <= 0 {
 		return proof.Scallop{}, cam.Problems{spent}
 	}
-	opt.Expected, opt.Tilt, opt.Undersize, opt.Region = w.Scallop, w.Tilt, w.Undersize, w.Part()
+	opt.Expected, opt.Tilt, opt.Undersize, opt.Region = w.Scallop, w.OutOfSquare(), w.Undersize, w.Part()
 	if opt.MaxCells == 0 || opt.MaxCells > e.cells {
 		opt.MaxCells = e.cells
 	}

@@ -49,7 +49,8 @@ func TestTopPoints(t *testing.T) {
 	require.InDelta(t, 0.0002, j.Work.Top.A, 1e-9)
 	require.InDelta(t, 0.0008, j.Work.Top.B, 1e-9)
 	require.InDelta(t, 0.26, j.Work.Top.C, 1e-6)
-	require.InDelta(t, 0.001+math.Hypot(0.0002, 0.0008), j.Work.Tilt, 1e-9)
+	require.Equal(t, 0.001, j.Work.Tilt)
+	require.InDelta(t, 0.001+math.Hypot(0.0002, 0.0008), j.Work.OutOfSquare(), 1e-9)
 	require.False(t, j.Work.Machine.Arcs)
 	square := func(up float64) string { // one corner up: a quarter of that off the plane
 		return top([3]float64{-200, -200, 0}, [3]float64{200, -200, 0}, [3]float64{200, 200, up}, [3]float64{-200, 200, 0})

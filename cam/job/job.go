@@ -83,9 +83,20 @@ func (j Job) Locate(err error) error {
 	}
 	faults := make(strict.Faults, 0, len(ps))
 	for _, p := range ps {
-		faults = append(faults, j.place(p.Key).Fault(j.File, p.Message, p.Hint))
+		faults = append(faults, j.place(p.Key).Fault(j.File, p.Message, p.Hint+j.taken(p.Key)))
 	}
 	return faults
+}
+
+// taken says what was taken for a key that the job does not state; nothing of what is
+// found out by trying.
+func (j Job) taken(key string) string {
+	for _, d := range j.Defaults {
+		if d.Key == key && d.Value != cam.Auto {
+			return fmt.Sprintf("; the job states no %s: %s is taken", d.Key, d.Value)
+		}
+	}
+	return ""
 }
 
 // place returns where a key stands in the file, or where the key it lies under
@@ -138,6 +149,13 @@ const (
 	mostZeroError               = 2.0
 	mostTilt                    = 0.02 // 2 mm per 100 mm
 	mostUndersize               = 1.0
+)
+
+// What is taken for a spindle and cutters of which the job says nothing, as nobody
+// owns better ones. Passes that are laid for both are up to a tenth longer.
+const (
+	usualTilt      = 0.0005 // 0.05 mm per 100 mm
+	usualUndersize = 0.05   // mm
 )
 
 // length reads a length within a range; the value is 0 where the key is absent
@@ -281,6 +299,11 @@ func (l *loader) inches(lengths ...measure.Length) {
 
 // tilt reads how far the spindle may be out of square to the bed.
 func (l *loader) tilt(w *cam.Work) {
+	if !l.root.Has("spindle tilt") {
+		w.Tilt = usualTilt
+		l.took("spindle tilt", measure.FormatSlope(usualTilt), "a spindle that was squared with care; 0 mm per 100 mm asks for one that is square")
+		return
+	}
 	t, ok := l.root.Slope("spindle tilt")
 	if ok && t > mostTilt {
 		l.fault(l.root, "spindle tilt", "a spindle that far out of square is no use", "up to 2 mm per 100 mm; measure it across a circle, such as 0.1 mm per 100 mm")
@@ -291,17 +314,14 @@ func (l *loader) tilt(w *cam.Work) {
 
 // undersize reads how much the cutters may lack of their diameters.
 func (l *loader) undersize(w *cam.Work) {
-	v, ok := l.length(l.root, "undersize", 0, mostUndersize)
-	if !ok {
-		return
-	}
+	v := l.orLength(l.root, "undersize", 0, mostUndersize, usualUndersize, "cutters as they are sold and ground; 0 mm asks for named diameters")
 	for _, c := range w.Shelf {
-		if c.Diameter > 0 && v.MM >= c.Diameter {
-			l.fault(l.root, "undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", v, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
+		if v > 0 && c.Diameter > 0 && v >= c.Diameter {
+			l.fault(l.root, "undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", measure.Length{MM: v}, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
 			return
 		}
 	}
-	w.Undersize = v.MM
+	w.Undersize = v
 }
 
 // direction reads what the passes may do.

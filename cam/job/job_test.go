@@ -91,7 +91,7 @@ func TestShortest(t *testing.T) {
 		taken[d.Key] = d.Value
 	}
 	require.Equal(t, map[string]string{"name": "dish", "form": "dish", "blank shape": "square", "blank material": "mdf", "floor": "8 mm",
-		"zero": "centre-top", "zero error": "0.05 mm", "scallop": "0.1 mm", "allowance": "0.4 mm", "pattern": "auto", "direction": "both",
+		"spindle tilt": "0.05 mm per 100 mm", "undersize": "0.05 mm", "zero": "centre-top", "zero error": "0.05 mm", "scallop": "0.1 mm", "allowance": "0.4 mm", "pattern": "auto", "direction": "both",
 		"shelf": "half-inch flat, half-inch ball", "rough": "auto", "finish": "auto"}, taken)
 }
 
@@ -119,9 +119,12 @@ shelf:
 rough: one
 finish: two
 allowance: 0.3 mm
+spindle tilt: 0.1 mm per 100 mm
+undersize: 0.02 mm
 `)
 	w := j.Work
 	require.Equal(t, "caul", j.Form)
+	require.Equal(t, []float64{0.001, 0.02}, []float64{w.Tilt, w.Undersize})
 	require.Equal(t, dish.Face{Kind: dish.Crown, Radius: 3998.5, Rim: 190}, w.Face)
 	require.Equal(t, 4000.0, w.Wanted)
 	require.Equal(t, dish.Blank{Shape: dish.Rectangle, Length: 500, Width: 450, Thickness: 31.75}, w.Blank)
@@ -305,12 +308,25 @@ func TestSamples(t *testing.T) {
 	require.LessOrEqual(t, strings.Count(short, "\n"), 10)
 }
 
-// TestTiltAndUndersize: both keys, the tilt also as an angle; nothing by default.
+// TestTiltAndUndersize: both keys, the tilt also as an angle; what a builder owns by
+// default, told with its reason, and a square spindle only where it is asked for.
 func TestTiltAndUndersize(t *testing.T) {
-	w := load(t, short).Work
-	require.Zero(t, w.Tilt)
-	require.Zero(t, w.Undersize)
-	w = load(t, short+"spindle tilt: 0.1 mm per 100 mm\nundersize: 0.1 mm\n").Work
+	j := load(t, short)
+	require.Equal(t, 0.0005, j.Work.Tilt)
+	require.Equal(t, 0.05, j.Work.Undersize)
+	told := map[string]string{}
+	for _, d := range j.Defaults {
+		told[d.Key] = d.Why
+	}
+	require.Contains(t, told["spindle tilt"], "0 mm per 100 mm")
+	require.Contains(t, told["undersize"], "0 mm")
+	j = load(t, short+"spindle tilt: 0 mm per 100 mm\nundersize: 0 mm\n")
+	require.Zero(t, j.Work.Tilt)
+	require.Zero(t, j.Work.Undersize)
+	for _, d := range j.Defaults {
+		require.NotContains(t, []string{"spindle tilt", "undersize"}, d.Key)
+	}
+	w := load(t, short+"spindle tilt: 0.1 mm per 100 mm\nundersize: 0.1 mm\n").Work
 	require.Equal(t, 0.001, w.Tilt)
 	require.Equal(t, 0.1, w.Undersize)
 	w = load(t, short+"spindle tilt: 0.05 deg\nundersize: 0 mm\n").Work

@@ -50,7 +50,6 @@ func (l *loader) topPoints(w *cam.Work) {
 		l.fault(l.root, "top points", fmt.Sprintf("the top would fall %s per 100 mm", measure.Length{MM: math.Round(1e5*p.Slope()) / 1e3}), "up to 2 mm per 100 mm; shim the blank level first")
 	default:
 		w.Top = &p
-		w.Tilt += p.Slope() // the spindle is as much out of square to such a top
 		if p.Off > w.ZeroError {
 			l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "top-not-flat", Message: fmt.Sprintf("the touched places lie up to %s off their plane", measure.Length{MM: math.Ceil(1e3*p.Off) / 1e3}), Hint: "touch them again, or make the top flat first"})
 		}

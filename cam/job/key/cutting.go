@@ -112,10 +112,10 @@ var cutting = []Key{
 	{Path: "rough", Forms: faced, Kinds: []Kind{Text}, Default: "auto", Why: "the quickest of the shelf that keeps every bound", Example: "inch flat", About: "The cutter of the shelf that roughs, or auto."},
 	{Path: "finish", Forms: faced, Kinds: []Kind{Text}, Default: "auto", Why: "the quickest of the shelf that keeps every bound", Example: "inch flat", About: "The cutter of the shelf that finishes, or auto."},
 	{Path: "allowance", Forms: faced, Kinds: []Kind{Length}, Most: 20, Default: "0.4 mm", Why: "enough for the errors of roughing (common practice)", Example: "0.4 mm", About: "What roughing leaves for finishing."},
-	{Path: "spindle tilt", Forms: faced, Kinds: []Kind{Slope}, Default: "a square spindle", Why: "the certificate says so", Example: "0.1 mm per 100 mm",
-		About: "How far the spindle may be out of square to the bed, in any direction: the scallop is then certified for it. Up to 2 mm per 100 mm."},
-	{Path: "undersize", Forms: faced, Kinds: []Kind{Length}, Most: 1, Default: "cutters of their named diameters", Why: "the certificate says so", Example: "0.05 mm",
-		About: "How much the cutters may lack of their diameters, ground or worn: the scallop is then certified for it."},
+	{Path: "spindle tilt", Forms: faced, Kinds: []Kind{Slope}, Default: "0.05 mm per 100 mm", Why: "a spindle that was squared with care (common practice)", Example: "0.1 mm per 100 mm",
+		About: "How far the spindle may be out of square to the bed, in any direction: the passes are laid and the scallop certified for it. 0 mm per 100 mm asks for a square spindle. Up to 2 mm per 100 mm."},
+	{Path: "undersize", Forms: faced, Kinds: []Kind{Length}, Most: 1, Default: "0.05 mm", Why: "cutters as they are sold and ground (common practice)", Example: "0.1 mm",
+		About: "How much the cutters may lack of their diameters, ground or worn: the passes are laid and the scallop certified for it. 0 mm asks for cutters of their named diameters."},
 }
 
 // shelfKeys are the cutters that the builder owns.

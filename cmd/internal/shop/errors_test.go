@@ -67,7 +67,7 @@ func TestLaidForErrors(t *testing.T) {
 			if c.more == points { // the plane through three points, by Cramer's rule
 				k.a, k.b, k.c = through([3]point{{-100, -100, 0.3}, {120, -90, 0.1}, {0, 110, -0.25}})
 				require.NotNil(t, r.Report.Top)
-				require.InDelta(t, math.Hypot(k.a, k.b), j.Work.Tilt, 1e-9, "the spindle is as much out of square to such a top")
+				require.InDelta(t, 0.0005+math.Hypot(k.a, k.b), j.Work.OutOfSquare(), 1e-9, "the spindle is as much out of square to such a top")
 				require.Greater(t, k.high, 5.3, "what rises over the machine's level is passed over too")
 			}
 			how := setupsOfPrograms(r)

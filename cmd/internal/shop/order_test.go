@@ -49,7 +49,14 @@ type order struct {
 	zeroError             size
 	shelf                 []cutter
 	rough, finish         string
+	tilt, undersize       *float64 // mm per 100 mm, and mm; nil where the job says nothing
 }
+
+// stated is a tilt or an undersize that a job states.
+func stated(v float64) *float64 { return &v }
+
+// trueBench asks for a square spindle and cutters of their named diameters.
+func trueBench(o *order) { o.tilt, o.undersize = stated(0), stated(0) }
 
 // yaml writes the job file.
 func (o order) yaml() []byte {
@@ -84,6 +91,12 @@ func (o order) yaml() []byte {
 			c.name, c.shape, c.diameter.text, corner, c.flutes, c.fluteLong.text, c.speed, c.chip.text, c.deep.text, c.shank.text, c.stickOut.text)
 	}
 	line("rough: %s\nfinish: %s", o.rough, o.finish)
+	if o.tilt != nil {
+		line("spindle tilt: %g mm per 100 mm", *o.tilt)
+	}
+	if o.undersize != nil {
+		line("undersize: %g mm", *o.undersize)
+	}
 	return []byte(b.String())
 }
 

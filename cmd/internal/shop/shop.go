@@ -272,7 +272,7 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 // newCase returns what the work's programs are held against.
 func newCase(w cam.Work, extras extra.Set, layout cam.Layout) proof.Case {
 	c := proof.Case{Face: w.Face, Blank: w.Blank, MinWood: w.Floor, Obstacles: w.Standing(), Machine: w.Machine, MaxScallop: w.Scallop,
-		Tilt: w.Tilt, Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: w.Gauge, Setups: divided(w, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off, Cleared: w.Cleared}
+		Tilt: w.OutOfSquare(), Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: w.Gauge, Setups: divided(w, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off, Cleared: w.Cleared}
 	if len(layout) > 0 { // what stands on the machine is another thing then
 		c.Obstacles = w.HoldDowns
 	}
