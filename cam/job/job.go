@@ -8,13 +8,12 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/job/key"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
 )
 
 // Default is a value that the job file left out and that was chosen for it.
-type Default struct {
-	Key, Value, Why string
-}
+type Default = keys.Default
 
 // Job is a job file as it was understood.
 type Job struct {
@@ -126,7 +125,7 @@ func (l *loader) fault(m *strict.Map, key, message, hint string) {
 
 // took notes a default.
 func (l *loader) took(key, value, why string) {
-	l.job.Defaults = append(l.job.Defaults, Default{key, value, why})
+	l.job.Defaults = append(l.job.Defaults, Default{Key: key, Value: value, Why: why})
 }
 
 // mark remembers where the keys of a map stand.

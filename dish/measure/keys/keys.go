@@ -1,0 +1,106 @@
+// Package keys is how the keys of a YAML file are described: where each stands, what it
+// takes, within which bounds, what it means, and what is taken for it where it is left out.
+//
+// In come Keys, in the order in which the file is best written; out goes a Catalogue that
+// finds them. The reader of the file, the reference, the schema and the completion are all
+// made from it.
+package keys
+
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"dishwright/dish/measure"
+)
+
+// Kind is what stands under a key.
+type Kind string
+
+// The kinds of value.
+const (
+	Length       Kind = "length"       // a number with its unit
+	Feed         Kind = "feed"         // such as 3000 mm/min
+	Acceleration Kind = "acceleration" // such as 250 mm/s2
+	Number       Kind = "number"       // a plain number
+	Whole        Kind = "whole"        // a plain whole number
+	Angle        Kind = "angle"        // such as 3 deg
+	Slope        Kind = "slope"        // such as 0.1 mm per 100 mm
+	Time         Kind = "time"         // such as 8 min
+	Text         Kind = "text"         // any words
+	Word         Kind = "word"         // one of the Words
+	YesNo        Kind = "yes or no"    // or true, or false
+	Map          Kind = "map"          // keys of its own
+	List         Kind = "list"         // entries, each like the key ending in #
+	Place        Kind = "place"        // a list of two lengths
+)
+
+// Key is one key. Least and Most bound a length in mm, a feed in mm/min, an acceleration
+// in mm/s², a time in s, an angle in degrees, a slope in mm per 100 mm, and plain numbers
+// as they are; both are 0 where nothing bounds them.
+type Key struct {
+	Path    string   // parted by /, with * for a name of the builder's and # for each entry of a list
+	Former  string   // a name that it had once and that is still read; empty for none
+	Forms   []string // of the file that have it; nil where the file has no forms
+	Kinds   []Kind   // any of which may stand there
+	Words   []string // of a Word, and words that may stand in place of another kind
+	Least   float64
+	Most    float64
+	From    float64 // what it is in most work goes From here To there, in the unit of Least;
+	To      float64 // where both are 0, from a quarter of the example to four times that
+	Needed  bool    // must it be there, where what holds it is?
+	Default string  // what is taken where it is left out; empty for nothing
+	Why     string  // of the default
+	Example string  // as it is written behind the colon
+	About   string  // what it means, in whole sentences
+}
+
+// Default is a value that is taken because a file does not state it.
+type Default struct{ Key, Value, Why string }
+
+// Range returns the bounds of what stands under the key, and what it is in most work.
+func (k Key) Range() measure.Range {
+	r := measure.Range{Least: k.Least, Most: k.Most, From: k.From, To: k.To}
+	if r.To == 0 {
+		const about = 4 // work differs as much from its example, and units by more
+		v := math.Abs(k.example())
+		r.From, r.To = v/about, v*about
+	}
+	return r
+}
+
+// example returns the example of a quantity or a place in the inside unit; 0 of another kind.
+func (k Key) example() float64 {
+	text := k.Example
+	switch {
+	case k.Is(Length):
+		v, _ := measure.ParseLength(text)
+		return v.MM
+	case k.Is(Place):
+		text, _, _ = strings.Cut(strings.TrimPrefix(text, "["), ",")
+		v, _ := measure.ParseLength(text)
+		return v.MM
+	case k.Is(Time):
+		v, _ := measure.ParseSeconds(text)
+		return v
+	case k.Is(Feed):
+		v, _ := measure.ParseFeed(text)
+		return v
+	case k.Is(Acceleration):
+		v, _ := measure.ParseAcceleration(text)
+		return v
+	}
+	return 0
+}
+
+// Name returns the key's own name, the last part of its path.
+func (k Key) Name() string { return k.Path[strings.LastIndexByte(k.Path, '/')+1:] }
+
+// Parent returns the path of what holds the key, "" for the file itself.
+func (k Key) Parent() string { return k.Path[:max(0, strings.LastIndexByte(k.Path, '/'))] }
+
+// Is reports whether such a value may stand under the key.
+func (k Key) Is(kind Kind) bool { return slices.Contains(k.Kinds, kind) }
+
+// For reports whether files of the form have the key.
+func (k Key) For(form string) bool { return slices.Contains(k.Forms, form) }
