@@ -34,6 +34,7 @@ type plainLine struct {
 	code    string // G0, M3, S, or the line of a path mode; empty for a comment
 	value   float64
 	moves   bool
+	lost    bool // from a place that is not known
 	from    [3]float64
 	axes    string  // the axes that are named
 	seconds float64 // that a cutting move takes at least
@@ -235,7 +236,7 @@ func (p *plainly) move(l *plainLine, letters string, words map[byte]float64) {
 	long := 0.0
 	for i := range d {
 		if d[i] = p.at[i] - l.from[i]; math.IsNaN(d[i]) {
-			p.fault(l.number, "a cut from a place that is not known")
+			p.lost(l)
 			return
 		}
 		long += d[i] * d[i]
@@ -247,6 +248,15 @@ func (p *plainly) move(l *plainLine, letters string, words map[byte]float64) {
 		if l.code == "G1" && p.feed*math.Max(0, math.Abs(d[i])-p.says.step()) > p.says.feed[i]*long*(1+1e-6) {
 			p.fault(l.number, "%c at %g mm/min, over %g", "XYZ"[i], p.feed*math.Abs(d[i])/long, p.says.feed[i])
 		}
+	}
+}
+
+// lost: a feed move from a place that is not known is no cut, and no axis may be too slow
+// for it.
+func (p *plainly) lost(l *plainLine) {
+	l.lost = true
+	if p.feed > math.Min(p.says.feed[0], p.says.feed[1]) {
+		p.fault(l.number, "%g mm/min in a direction that is not known", p.feed)
 	}
 }
 

@@ -221,6 +221,8 @@ func TestPlainReader(t *testing.T) {
 		{"driven", "G0 Z1\n", "G0 Z1\nG0 X1\n", "sideways below"},
 		{"driven", "G0 X-10.5 Y0\nG0 Z1", "G0 X-10.5 Y0 Z1", "sideways at once"},
 		{"driven", "G0 X-10.5 Y0\n", "", "not known"},
+		{"in the air", "G0 X10 Y10\n", "", ""},
+		{"in the air", "G0 X10 Y10\nG1 Y20 F4000", "G1 Y20 F5001", "direction that is not known"},
 		{"in the air", "G1 Y20", "G1 Y20 Z4", "spindle off"},
 		{"by hand", "(MSG, Done. Switch the router off, and keep hands away until it stands still.)\nM0\n", "", "must stand"},
 		{"by hand", "Switch the router off, and k", "K", "switch off"},

@@ -209,6 +209,9 @@ func (s *shaper) work(c mounted, off bool) {
 		}
 		moved = true
 		low := s.heightAfter(k) < s.clearance-1e-9 || l.from[2] < s.clearance-1e-9
+		if !off && l.lost {
+			s.fault(l.number, "a cut from a place that is not known")
+		}
 		if off && low {
 			s.fault(l.number, "below clearance with the spindle off")
 		}
