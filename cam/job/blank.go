@@ -22,7 +22,7 @@ func (l *loader) machine(w *cam.Work) {
 	if !ok {
 		return
 	}
-	m, err := machines.Resolve(name, filepath.Dir(l.job.File))
+	m, err := machines.Resolve(name, filepath.Dir(l.root.FileOf("machine")))
 	if err == nil {
 		w.Machine = m
 		if m.Unit == machines.Inches {

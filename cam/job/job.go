@@ -37,6 +37,8 @@ type Job struct {
 	Rule     bool             // is anything but the radius: does the builder's rule show inches?
 	Defaults []Default
 	Warnings []cam.Warning
+	Shop     string  // the shop file that it was read with; empty for none
+	Values   []Value // every value that counts, and where it comes from
 
 	places map[string]strict.Pos
 }
@@ -53,24 +55,6 @@ func (j Job) PlateOf() float64 {
 		return j.Plate.MM
 	}
 	return 0
-}
-
-// Load reads the job in data. file is its name in messages and, where it has a
-// folder, what a machine profile's path is relative to. The error is
-// strict.Faults: everything that is wrong with the file at once. The changes are
-// made before it is read.
-func Load(file string, data []byte, changes ...strict.Change) (Job, error) {
-	doc, err := strict.Former(key.Former()).Open(file, data, changes...)
-	if err != nil {
-		return Job{}, err
-	}
-	doc.Expect(key.Expected)
-	l := &loader{doc: doc, root: doc.Root(), job: Job{File: file, places: map[string]strict.Pos{}}}
-	l.all()
-	if err := doc.Err(); err != nil {
-		return Job{}, err
-	}
-	return l.job, nil
 }
 
 // Locate turns the Problems of package cam into faults of the job file, each at

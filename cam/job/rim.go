@@ -42,6 +42,8 @@ type Rim struct {
 	Mould     *Mould // where its edge is to be cut
 	Defaults  []Default
 	Warnings  []cam.Warning
+	Shop      string  // the shop file that it was read with; empty for none
+	Values    []Value // every value that counts, and where it comes from
 
 	places map[string]strict.Pos
 }
@@ -106,38 +108,6 @@ type Clamps struct {
 type Mould struct {
 	Wall float64 // width of the band to cut, outside the outline
 	Job  Job
-}
-
-// FormOf returns the form that a job file says it is of, dish where it says nothing; empty
-// where that cannot be read, which Load tells.
-func FormOf(data []byte, changes ...strict.Change) string {
-	doc, err := strict.Former(key.Former()).Open("", data, changes...)
-	if err != nil {
-		return ""
-	}
-	if !doc.Root().Has("form") {
-		return "dish"
-	}
-	form, _ := doc.Root().Word("form", key.Forms()...)
-	return form
-}
-
-// LoadRim reads the job of a rim; file, changes and error are as for Load.
-func LoadRim(file string, data []byte, changes ...strict.Change) (Rim, error) {
-	doc, err := strict.Former(key.Former()).Open(file, data, changes...)
-	if err != nil {
-		return Rim{}, err
-	}
-	doc.Expect(key.Expected)
-	l := &rimLoader{loader: loader{doc: doc, root: doc.Root(), job: Job{File: file, Form: "rim", places: map[string]strict.Pos{}}}}
-	l.rim = Rim{File: file, Parts: 64}
-	l.all()
-	if err := doc.Err(); err != nil {
-		return Rim{}, err
-	}
-	l.rim.Inches, l.rim.Rule, l.rim.Defaults, l.rim.Warnings = l.job.Inches, l.job.Rule, l.job.Defaults, l.job.Warnings
-	l.rim.places = l.job.places
-	return l.rim, nil
 }
 
 // Fault returns a fault of the job file at a key, such as top/radius.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dishwright/cam/job"
+	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -18,85 +19,88 @@ import (
 // loadJob reads the job that a command names. Of a rim it is the cutting of its
 // mould's edge, where the job asks for that.
 func (a *app) loadJob(name string) (job.Job, error) {
-	f, err := a.jobFile(name)
+	s, err := a.jobSource(name)
 	if err != nil {
 		return job.Job{}, err
 	}
-	if f.form != "rim" {
-		return job.Load(f.name, f.data, f.changes...)
+	if s.Form() != key.Rim {
+		return s.Load()
 	}
-	r, err := job.LoadRim(f.name, f.data, f.changes...)
+	r, err := s.LoadRim()
 	if err != nil {
 		return job.Job{}, err
 	}
-	return sides.Mould(r, beside(f.name))
+	return sides.Mould(r, beside(s.File))
 }
 
 // loadRim reads the job of a rim that a command names.
 func (a *app) loadRim(name string) (job.Rim, error) {
-	f, err := a.jobFile(name)
+	s, err := a.jobSource(name)
 	if err != nil {
 		return job.Rim{}, err
 	}
-	if f.form == "" {
-		_, err := job.Load(f.name, f.data, f.changes...)
+	switch form := s.Form(); form {
+	case key.Rim:
+		return s.LoadRim()
+	case "":
+		_, err := s.Load()
 		return job.Rim{}, err
+	default:
+		return job.Rim{}, tell.Errorf("dishwright check or make takes a job of the form "+form, "%s is of the form %s, not rim", name, form)
 	}
-	if f.form != "rim" {
-		return job.Rim{}, tell.Errorf("dishwright check or make takes a job of the form "+f.form, "%s is of the form %s, not rim", name, f.form)
-	}
-	return job.LoadRim(f.name, f.data, f.changes...)
 }
 
-// jobFile is the job that a command names, with the changes that the call makes.
-type jobFile struct {
-	name    string
-	data    []byte
-	changes []strict.Change
-	form    string // empty where it cannot be read
-}
-
-func (a *app) jobFile(name string) (f jobFile, err error) {
-	for _, s := range a.sets {
-		c, err := strict.ParseChange(s, "--set "+tell.Plain(s, mostSetShown))
+// jobSource opens the job that a command names, with its shop file and the changes that
+// the call makes.
+func (a *app) jobSource(name string) (s job.Source, err error) {
+	for _, set := range a.sets {
+		c, err := strict.ParseChange(set, "--set "+tell.Plain(set, mostSetShown))
 		if err != nil {
-			return f, tell.Wrap("--set", err)
+			return s, tell.Wrap("--set", err)
 		}
-		f.changes = append(f.changes, c)
+		s.Changes = append(s.Changes, c)
 	}
-	if f.name, f.data, err = jobBytes(name); err == nil {
-		f.form = job.FormOf(f.data, f.changes...)
+	file, data, sample, err := jobBytes(name)
+	if err != nil {
+		return s, err
 	}
-	return f, err
+	s.File, s.Data = file, data
+	where := file
+	if sample {
+		where = ""
+	}
+	s.Shop, err = a.shopFile(where)
+	return s, err
 }
 
 // mostSetShown is the most of a change that is shown in front of a fault.
 const mostSetShown = 60
 
-// settable gives a command the flag that changes a job's keys for one run.
+// settable gives a command the flags of a job: what changes its keys for one run, and the
+// shop file that lies under it.
 func (a *app) settable(cmd *cobra.Command) *cobra.Command {
 	// Not an array of words parted by commas: a value may hold them.
 	cmd.Flags().StringArrayVar(&a.sets, "set", nil, "give a key another value for this run, as `KEY=VALUE`; once for each")
-	return cmd
+	return a.shopped(cmd)
 }
 
 // jobBytes returns the file that a command names, or, where there is no such
 // file, the sample of that name.
-func jobBytes(name string) (file string, data []byte, err error) {
+func jobBytes(name string) (file string, data []byte, sample bool, err error) {
 	if data, ok := samples.Get(name); ok {
 		if info, err := os.Stat(name); err != nil || info.IsDir() {
-			return name + ".yaml", data, nil
+			return name + ".yaml", data, true, nil
 		}
 	}
 	data, err = strict.ReadFile(name)
 	if err != nil {
 		if _, missing := os.Stat(name); os.IsNotExist(missing) && !strings.ContainsAny(name, `/\.`) {
-			return "", nil, tell.Errorf(strict.Suggest(name, samples.Names(), "the samples are"),
+			return "", nil, false, tell.Errorf(strict.Suggest(name, samples.Names(), "the samples are"),
 				"%s is neither a job file nor a sample", measure.Quote(name))
 		}
-		return "", nil, err
+		return "", nil, false, err
 	}
-	return name, data, nil
+	return name, data, false, nil
 }
 
 // beside opens the files that a job names: relative to the job's own folder.

@@ -32,8 +32,8 @@ func picturesOf(r *shop.Result, share float64) []*figure.Figure {
 // drawRim draws the sanding of a rim where the job is one that is not cut and pictures
 // are asked for; done says whether it was.
 func (a *app) drawRim(name string, to pictureFiles) (done bool, err error) {
-	f, err := a.jobFile(name)
-	if err != nil || f.form != "rim" || !to.any() {
+	f, err := a.jobSource(name)
+	if err != nil || f.Form() != "rim" || !to.any() {
 		return false, err
 	}
 	j, err := a.loadRim(name)

@@ -293,6 +293,7 @@ func (w rimWriter) stations() {
 // notes writes what was taken, what is worth knowing, and what is broken.
 func (w rimWriter) notes() {
 	p := w.p
+	writeShop(w, p.Shop, p.Values)
 	if len(p.Defaults) > 0 {
 		fmt.Fprintln(w, "\ndefaults used")
 		for _, d := range p.Defaults {

@@ -37,6 +37,7 @@ type app struct {
 
 	quiet bool     // no report and no notes: faults alone
 	sets  []string // changes of a job's keys for this run, as KEY=VALUE
+	shop  string   // the shop file that the call names; empty to look for one
 }
 
 // commands makes every command, in the order in which help lists them.

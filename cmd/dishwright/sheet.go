@@ -45,11 +45,11 @@ sheet into their folder. JOB is a file or the name of a sample.`,
 
 // sheetOf works a job out, once it is read and ready, and writes its sheet.
 func (a *app) sheetOf(cmd *cobra.Command, name string, ready func() error) ([]byte, error) {
-	f, err := a.jobFile(name)
+	f, err := a.jobSource(name)
 	if err != nil {
 		return nil, err
 	}
-	if f.form == "rim" {
+	if f.Form() == "rim" {
 		return a.rimSheet(cmd, name, ready)
 	}
 	r, err := a.cutWhole(cmd, name, ready)

@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"dishwright/cam"
+	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -74,6 +75,7 @@ func writeReport(w io.Writer, r *shop.Result) {
 	if p.Chosen != "" {
 		writeWrapped(w, "\nchosen: ", p.Chosen)
 	}
+	writeShop(w, p.Shop, p.Values)
 	if len(p.Defaults) > 0 {
 		fmt.Fprintln(w, "\ndefaults used")
 		for _, d := range p.Defaults {
@@ -94,6 +96,21 @@ func writeReport(w io.Writer, r *shop.Result) {
 		writeReport(w, r.Mate)
 	}
 	writeList(w, "broken", p.Broken)
+}
+
+// writeShop writes what came from the shop file; nothing where none was read.
+func writeShop(w io.Writer, file string, values []job.Value) {
+	if file == "" {
+		return
+	}
+	list := job.OfShop(values)
+	if len(list) == 0 {
+		list = []string{"nothing: the job says all of it, or has no use for it"}
+	}
+	fmt.Fprintln(w, "\nfrom the shop file "+file)
+	for _, one := range list {
+		writeWrapped(w, "  ", one)
+	}
 }
 
 // mostListed is how many things of one kind are listed for a person: more are not read.

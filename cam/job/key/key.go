@@ -90,6 +90,17 @@ const (
 	leastFace, mostFace = 250, 750
 )
 
+// InShop returns the names of the keys that may stand in a shop file, or in what the path
+// holds there.
+func InShop(path string) (names []string) {
+	for _, k := range All() {
+		if k.Parent() == path && k.Shop {
+			names = append(names, k.Name())
+		}
+	}
+	return names
+}
+
 // the forms that several keys share
 var (
 	faces  = []string{Dish, Caul, Board, Pair}            // what has a face

@@ -102,10 +102,10 @@ func Explain(k key.Key, width int) string {
 	var b strings.Builder
 	b.WriteString(k.Path + "\n")
 	for _, row := range [...][2]string{
-		{"", k.About}, {"takes", Takes(k)}, {"left out", Absent(k)}, {"written", k.Name() + ": " + k.Example}, {"formerly", k.Former}, {"forms", strings.Join(k.Forms, ", ")},
+		{"", k.About}, {"takes", Takes(k)}, {"left out", Absent(k)}, {"written", k.Name() + ": " + k.Example}, {"formerly", k.Former}, {"forms", strings.Join(k.Forms, ", ")}, {"shop file", inShop(k)},
 	} {
 		value := row[1]
-		if value == "" && row[0] == "formerly" {
+		if value == "" && (row[0] == "formerly" || row[0] == "shop file") {
 			continue
 		}
 		if row[0] == "written" && (k.Name() == "#" || k.Name() == "*") {
@@ -121,6 +121,14 @@ func Explain(k key.Key, width int) string {
 		b.WriteString(foldList("  in it     ", under, width))
 	}
 	return b.String()
+}
+
+// inShop says whether a key may stand in a shop file; empty where not.
+func inShop(k key.Key) string {
+	if k.Shop {
+		return "may hold it for all jobs"
+	}
+	return ""
 }
 
 // Index writes the name of every key, by what it is about, in lines of at most width:

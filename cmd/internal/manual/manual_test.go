@@ -76,12 +76,13 @@ func TestSchemaRefuses(t *testing.T) {
 		require.NoError(t, valid(t, s, good+name+": [{x: 280 mm, y: 0 mm, radius: 15 mm, height: 15 mm}]\n"))
 		require.Error(t, valid(t, s, good+name+": 7\n"))
 	}
+	require.NoError(t, valid(t, s, "radius: 25 ft\ndiameter: 500 mm\n"), "a shop file may hold the rest")
 	for what, text := range map[string]string{
 		"no unit":             strings.Replace(good, "25 ft", "25", 1),
 		"an unknown key":      good + "scalop: 0.1 mm\n",
 		"an unknown word":     good + "pattern: zigzag\n",
 		"a key of a board":    good + "curve: spherical\n",
-		"no machine":          strings.Replace(good, "machine: bench-600\n", "", 1),
+		"no radius":           strings.Replace(good, "radius: 25 ft\n", "", 1),
 		"no thickness":        strings.Replace(good, ", thickness: 25 mm", "", 1),
 		"a list for a map":    good + "shelf: [a]\n",
 		"a wrong cutter":      good + "shelf: {a: {shape: cone}}\n",

@@ -40,7 +40,7 @@ func rule(form string) map[string]any {
 			if k.Former != "" {
 				forbidden[k.Former] = false
 			}
-		case k.Needed && k.For(form):
+		case k.Needed && k.For(form) && !k.Shop: // which a shop file may hold
 			need = append(need, k.Path)
 		}
 	}

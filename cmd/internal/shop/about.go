@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/choose"
+	"dishwright/cam/job"
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cmd/internal/outset"
@@ -29,7 +30,7 @@ func (r *Result) begin(c choose.Choice) {
 	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
 		RadiusMM: w.Wanted + j.PlateOf(), CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
-		Programs: []Program{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+		Programs: []Program{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
 	r.form()
 	if w.Band != nil {
 		r.Report.BandWidthMM = w.Band.Width

@@ -1,5 +1,7 @@
 package shop
 
+import "dishwright/cam/job"
+
 // Report is what is known of a job's programs. Names end in their unit.
 type Report struct {
 	Name          string         `json:"name"`
@@ -36,6 +38,8 @@ type Report struct {
 	Covering      *Covering      `json:"covering,omitempty"`
 	Steps         []Step         `json:"steps"`
 	HoldPlaces    []Hold         `json:"hold_places"`
+	Shop          string         `json:"shop,omitempty"` // the shop file that was read
+	Values        []job.Value    `json:"values"`         // each that counts, and where it comes from
 	Defaults      []Default      `json:"defaults"`
 	Warnings      []Warning      `json:"warnings"`
 	Broken        []string       `json:"broken"`

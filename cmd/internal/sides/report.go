@@ -1,5 +1,10 @@
 package sides
 
+import "dishwright/cam/job"
+
+// Value is a value that counts, and where it comes from.
+type Value = job.Value
+
 // Report is what is known of a rim. Names end in their unit; arcs are measured
 // along the outside of the sides from the tail, counter-clockwise seen from above.
 type Report struct {
@@ -31,6 +36,8 @@ type Report struct {
 	Lining      Lining    `json:"lining"`
 	Dry         *Dry      `json:"dry_fit,omitempty"`
 	Clamps      Clamps    `json:"clamps"`
+	Shop        string    `json:"shop,omitempty"` // the shop file that was read
+	Values      []Value   `json:"values"`         // each that counts, and where it comes from
 	Defaults    []Default `json:"defaults"`
 	Warnings    []Warning `json:"warnings"`
 	Broken      []string  `json:"broken"`

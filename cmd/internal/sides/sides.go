@@ -76,7 +76,7 @@ func (w *work) report() {
 	o, j := w.body.Outline, w.job
 	w.out = Report{Name: j.Name, Form: "rim", Units: "mm", LengthMM: o.Length(), PerimeterMM: o.Perimeter(),
 		StepMM: j.Step, EdgeMM: w.body.EdgeWidth(), Caution: Caution, Stations: []Station{}, Blocks: []Block{}, Notches: []Notch{},
-		Braces: []Brace{}, Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+		Braces: []Brace{}, Shop: j.Shop, Values: append([]Value{}, j.Values...), Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
 	if j.Inches {
 		w.out.Units = "in"
 	}

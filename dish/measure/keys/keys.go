@@ -42,6 +42,7 @@ type Key struct {
 	Path    string   // parted by /, with * for a name of the builder's and # for each entry of a list
 	Former  string   // a name that it had once and that is still read; empty for none
 	Forms   []string // of the file that have it; nil where the file has no forms
+	Shop    bool     // may it stand in a shop file? So may what is shared by all work of a shop, but not what makes or places one piece
 	Kinds   []Kind   // any of which may stand there
 	Words   []string // of a Word, and words that may stand in place of another kind
 	Least   float64

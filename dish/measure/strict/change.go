@@ -34,46 +34,35 @@ func (d *Document) applyChanges(root *yaml.Node) {
 	if root.Kind != yaml.MappingNode {
 		return
 	}
-	for i, c := range d.changes {
-		value, ok := d.changeValue(i, c)
-		if !ok {
-			continue
+	for _, c := range d.changes {
+		if value, ok := d.changeValue(c); ok {
+			d.setAt(root, c.Label, d.former.Now(c.Key), value, 0)
 		}
-		d.setAt(root, i, d.former.Now(c.Key), value, 0)
 	}
 }
 
-// changeValue reads the value of change i; its nodes' lines say that they are of that.
-func (d *Document) changeValue(i int, c Change) (*yaml.Node, bool) {
-	bad := func(message, hint string) (*yaml.Node, bool) {
-		d.add(Pos{Line: 1, Column: 1, File: c.Label}, message, hint)
-		return nil, false
+// changeValue reads the value of a change, whose nodes are noted as of that.
+func (d *Document) changeValue(c Change) (*yaml.Node, bool) {
+	probe := &Document{collector: collector{file: c.Label}, faulty: d.faulty}
+	var node *yaml.Node
+	ok := probe.checkText([]byte(c.Value))
+	if ok {
+		node, ok = probe.parse([]byte(c.Value))
 	}
-	probe := &Document{collector: collector{file: c.Label}}
-	if !probe.checkText([]byte(c.Value)) {
-		f := probe.faults[0]
-		return bad(f.Message, f.Hint)
-	}
-	node, ok := probe.parse([]byte(c.Value))
 	if !ok {
 		f := probe.faults[0]
-		return bad(f.Message, f.Hint)
+		d.add(Pos{Line: 1, Column: 1, File: c.Label}, f.Message, f.Hint)
+		return nil, false
 	}
-	setLines(node, -i-1)
+	probe.checkNode(node, 1)
+	d.faults = append(d.faults, probe.faults...)
+	d.stem(node, c.Label)
 	return node, true
 }
 
-// setLines gives nodes a line.
-func setLines(n *yaml.Node, line int) {
-	n.Line = line
-	for _, child := range n.Content {
-		setLines(child, line)
-	}
-}
-
 // setAt gives the key below a node its value; the rest of the key is the way to it.
-func (d *Document) setAt(n *yaml.Node, i int, rest string, value *yaml.Node, depth int) {
-	here := Pos{Line: 1, Column: 1, File: d.changes[i].Label}
+func (d *Document) setAt(n *yaml.Node, label, rest string, value *yaml.Node, depth int) {
+	here := Pos{Line: 1, Column: 1, File: label}
 	switch {
 	case depth > MaxDepth:
 		d.add(here, "the key lies too deep", fmt.Sprintf("at most %d deep", MaxDepth))
@@ -89,7 +78,7 @@ func (d *Document) setAt(n *yaml.Node, i int, rest string, value *yaml.Node, dep
 			n.Content[k-1] = value
 			return
 		}
-		d.setAt(n.Content[k-1], i, after, value, depth+1)
+		d.setAt(n.Content[k-1], label, after, value, depth+1)
 		return
 	case n.Kind != yaml.MappingNode:
 		d.add(here, fmt.Sprintf("what stands above %s is %s, with no keys below it", measure.Quote(rest), describe(n)), "name a key that is there, or give the key above it keys and values")
@@ -107,20 +96,24 @@ func (d *Document) setAt(n *yaml.Node, i int, rest string, value *yaml.Node, dep
 		name := n.Content[best].Value
 		if rest == name {
 			n.Content[best+1] = value
-			n.Content[best].Line, n.Content[best].Column = -i-1, 1
+			n.Content[best].Line, n.Content[best].Column = 1, 1
+			d.origin[n.Content[best]] = label
 			return
 		}
-		d.setAt(n.Content[best+1], i, rest[len(name)+1:], value, depth+1)
+		d.setAt(n.Content[best+1], label, rest[len(name)+1:], value, depth+1)
 		return
 	}
 	head, after, deeper := strings.Cut(rest, "/")
-	key := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: head, Line: -i - 1, Column: 1}
+	key := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: head, Line: 1, Column: 1}
+	d.origin[key] = label
 	below := value
 	if deeper {
-		below = &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map", Line: -i - 1, Column: 1}
+		below = &yaml.Node{Kind: yaml.MappingNode, Tag: "!!map", Line: 1, Column: 1}
+		d.origin[below] = label
 	}
 	n.Content = append(n.Content, key, below)
 	if deeper {
-		d.setAt(below, i, after, value, depth+1)
+		d.setAt(below, label, after, value, depth+1)
+		d.checkKeys(below)
 	}
 }

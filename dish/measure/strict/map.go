@@ -17,7 +17,8 @@ const MaxName = 100
 // entry is one key of a map with its value.
 type entry struct {
 	key   string
-	pos   Pos // of the key
+	pos   Pos        // of the key
+	node  *yaml.Node // the key's
 	value *yaml.Node
 }
 
@@ -85,7 +86,7 @@ func newMap(d *Document, n *yaml.Node, label, path string) *Map {
 			continue
 		}
 		m.index[k.Value] = len(m.entries)
-		m.entries = append(m.entries, entry{k.Value, d.posOf(k), n.Content[i+1]})
+		m.entries = append(m.entries, entry{k.Value, d.posOf(k), k, n.Content[i+1]})
 	}
 	return m
 }

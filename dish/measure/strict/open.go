@@ -20,8 +20,10 @@ type Document struct {
 	collector
 	root    *Map
 	former  Former
-	changes []Change
-	faulty  map[*yaml.Node]bool // found faulty already, with all that stands in them
+	changes []Change              // made in it
+	faulty  map[*yaml.Node]bool   // found faulty already, with all that stands in them
+	origin  map[*yaml.Node]string // of what comes from elsewhere: the file, or the label of the change
+	below   string                // the file that lies under this one, empty for none
 	ranges  func(path string) measure.Range
 }
 
@@ -38,7 +40,11 @@ func Open(file string, data []byte, changes ...Change) (*Document, error) {
 
 // Open is the function Open for a file whose keys may stand under former names.
 func (f Former) Open(file string, data []byte, changes ...Change) (*Document, error) {
-	d := &Document{collector: collector{file: file}, former: f, changes: changes, faulty: map[*yaml.Node]bool{}}
+	return f.open(nil, file, data, changes)
+}
+
+func (f Former) open(lower *Document, file string, data []byte, changes []Change) (*Document, error) {
+	d := &Document{collector: collector{file: file}, former: f, changes: changes, faulty: map[*yaml.Node]bool{}, origin: map[*yaml.Node]string{}}
 	if len(data) > MaxBytes {
 		return nil, Faults{tooLarge(file)}
 	}
@@ -50,6 +56,7 @@ func (f Former) Open(file string, data []byte, changes ...Change) (*Document, er
 		return nil, d.err()
 	}
 	d.renameFormer(node)
+	d.lay(lower, node)
 	d.applyChanges(node)
 	d.checkNode(node, 1)
 	if node.Kind != yaml.MappingNode {
@@ -168,8 +175,12 @@ func decode(dec *yaml.Decoder) (node *yaml.Node, err error) {
 	return node, err
 }
 
-// checkNode walks through the nodes once and records faults of form.
+// checkNode walks through the file's own nodes once and records faults of form; others
+// were checked where they came from.
 func (d *Document) checkNode(n *yaml.Node, depth int) {
+	if _, foreign := d.origin[n]; foreign {
+		return
+	}
 	fault := func(message, hint string) {
 		d.faulty[n] = true
 		d.add(d.posOf(n), message, hint)
@@ -201,10 +212,7 @@ func (d *Document) checkNode(n *yaml.Node, depth int) {
 
 // posOf returns where a node begins.
 func (d *Document) posOf(n *yaml.Node) Pos {
-	if i := -n.Line - 1; i >= 0 && i < len(d.changes) {
-		return Pos{Line: 1, Column: n.Column, File: d.changes[i].Label}
-	}
-	return Pos{Line: n.Line, Column: n.Column}
+	return Pos{Line: n.Line, Column: n.Column, File: d.origin[n]}
 }
 
 // describe names the kind of a node with its article.
