@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"dishwright/cam"
 	"dishwright/cam/job/key"
@@ -53,12 +54,14 @@ func profileFault(f strict.Fault) string {
 }
 
 // blank reads the piece of material. Its outline may be left out: the size that
-// is given tells it.
+// is given tells it. Size and thickness may be left out too, but not of a mould's, which
+// nothing here tells (soldBlank).
 func (l *loader) blank(w *cam.Work) {
-	if !l.root.Require("blank", "{shape: square, size: 620 mm, thickness: 25 mm, material: mdf}") {
+	mould := l.job.Form == key.Rim
+	if mould && !l.root.Require("blank", "{shape: square, size: 620 mm, thickness: 25 mm, material: mdf}") {
 		return
 	}
-	m, ok := l.root.Map("blank")
+	m, ok := l.root.MapOrEmpty("blank")
 	if !ok {
 		return
 	}
@@ -66,9 +69,12 @@ func (l *loader) blank(w *cam.Work) {
 	m.Allow(key.Under("blank")...)
 	shape := l.shape(m)
 	need := map[string][]string{"square": {"size"}, "octagon": {"size"}, "rectangle": {"length", "width"}, "round": {"diameter"}}[shape]
+	l.noSize, l.noThickness = !mould && !slices.ContainsFunc(need, m.Has), !mould && !m.Has("thickness")
 	var size [2]float64
 	for i, key := range need {
-		m.Require(key, "620 mm")
+		if !l.noSize {
+			m.Require(key, "620 mm")
+		}
 		v, _ := l.length(m, key, leastDiameter, mostBlank)
 		size[i] = v.MM
 		l.inches(v)
@@ -81,7 +87,9 @@ func (l *loader) blank(w *cam.Work) {
 	if len(need) == 1 {
 		size[1] = size[0]
 	}
-	m.Require("thickness", "25 mm")
+	if mould {
+		m.Require("thickness", "25 mm")
+	}
 	thick, _ := l.length(m, "thickness", leastThick, mostThick)
 	l.inches(thick)
 	outline := map[string]dish.BlankShape{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}[shape]
@@ -100,14 +108,19 @@ func (l *loader) shape(m *strict.Map) string {
 		s, _ := m.Word("shape", "square", "rectangle", "round", "octagon")
 		return s
 	}
-	shape := "square"
+	shape, why := "square", "by the size that is given"
 	switch {
+	case !m.Has("size") && !m.Has("length") && !m.Has("width") && !m.Has("diameter"):
+		why = "as most are sold and sawn"
+		if l.job.Form == key.Board || l.job.Form == key.Gauge {
+			shape = "rectangle"
+		}
 	case m.Has("length") || m.Has("width"):
 		shape = "rectangle"
 	case m.Has("diameter"):
 		shape = "round"
 	}
-	l.took("blank shape", shape, "by the size that is given")
+	l.took("blank shape", shape, why)
 	return shape
 }
 

@@ -90,7 +90,7 @@ func TestFaults(t *testing.T) {
 		{"machine", with("machine", "bench-60"), "bench-60", `the machine "bench-60" is not known`, "did you mean bench-600?"},
 		{"name a list", short + "name: [a]\n", "[a]", `"name" holds a list where a text is expected`, ""},
 		{"blank a word", with("blank", "square"), "square", `"blank" holds a single value where keys and values are expected`, "{key: value"},
-		{"blank without size", with("blank", "{shape: square, thickness: 25 mm}"), "{shape", `the key "size" is missing in "blank"`, "add size: 620 mm"},
+		{"blank without a width", with("blank", "{length: 550 mm, thickness: 25 mm}"), "{length", `the key "width" is missing in "blank"`, "add width: 620 mm"},
 		{"blank too thin", with("blank", "{size: 550 mm, thickness: 2 mm}"), "2 mm", "thickness of 2 mm is out of range", "from 3 mm to 300 mm"},
 		{"blank too large", with("blank", "{size: 6 m, thickness: 25 mm}"), "6 m", "size of 6 m is out of range", "to 5 m"},
 		{"size of a round", with("blank", "{shape: round, diameter: 550 mm, size: 550 mm, thickness: 25 mm}"), "size: 550", "a round blank has no size", "a round a diameter"},
@@ -168,7 +168,7 @@ func lookAlike(a, b string) string {
 
 // TestMissing: each key that must stand is asked for, with an example.
 func TestMissing(t *testing.T) {
-	for key, hint := range map[string]string{"radius": "add radius: 25 ft", "diameter": "add diameter: 600 mm", "blank": "add blank: {", "machine": "add machine: bench-600"} {
+	for key, hint := range map[string]string{"radius": "add radius: 25 ft", "diameter": "add diameter: 600 mm", "machine": "add machine: bench-600"} {
 		var kept []string
 		for _, l := range strings.Split(short, "\n") {
 			if !strings.HasPrefix(l, key) {

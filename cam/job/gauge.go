@@ -59,7 +59,6 @@ func (l *loader) templates(w *cam.Work) {
 	l.obstacles(w)
 	w.ZeroAtBed = l.orWord("zero", "touched off on the sheet's top", "centre-top", "centre-bed") == "centre-bed"
 	l.touchOff(w)
-	l.touchable(w)
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
 	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.05, "how true the edges are held")
 	for _, k := range [...]string{"rough", "finish", "pattern", "direction", "allowance", "floor", "spindle tilt", "undersize"} {
@@ -69,6 +68,8 @@ func (l *loader) templates(w *cam.Work) {
 	}
 	w.Pattern = cam.Auto
 	l.shelf(w)
+	l.soldSheet(w, high.MM)
+	l.touchable(w)
 	tabs, tabLong, tabHigh, cutter := l.gaugeTabs(w)
 	if !okL || len(radii) == 0 || w.Blank.Length == 0 || w.Blank.Thickness == 0 {
 		return

@@ -100,6 +100,8 @@ type loader struct {
 	doc  *strict.Document
 	root *strict.Map
 	job  Job
+
+	noSize, noThickness bool // of the blank: does the job leave it out?
 }
 
 // fault records a fault at a key's value.
@@ -212,6 +214,7 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	l.holdDowns(w)
 	l.obstacles(w)
 	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
+	l.soldBlank(w)
 	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
 	l.touchOff(w)

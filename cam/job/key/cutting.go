@@ -44,15 +44,15 @@ var general = []Key{
 
 // blankKeys say what it is cut from, and on which machine.
 var blankKeys = []Key{
-	{Path: "blank", Forms: milled, Shop: true, Kinds: []Kind{Map}, Needed: true, Example: "{shape: square, size: 650 mm, thickness: 25 mm}",
+	{Path: "blank", Forms: milled, Shop: true, Kinds: []Kind{Map}, Default: "one as sold for the face; of a mould none", Why: "sizes as boards are sold (common practice)", Example: "{shape: square, size: 650 mm, thickness: 25 mm}",
 		About: "The piece of material, its middle at X0 Y0."},
-	{Path: "blank/shape", Forms: milled, Kinds: []Kind{Word}, Words: []string{"square", "rectangle", "round", "octagon"}, Default: "square", Why: "by the size that is given", Example: "square",
+	{Path: "blank/shape", Forms: milled, Kinds: []Kind{Word}, Words: []string{"square", "rectangle", "round", "octagon"}, Default: "square; of a board or gauge rectangle", Why: "by the size that is given", Example: "square",
 		About: "Its shape from above: a square or octagon has a size, a rectangle length and width, a round a diameter."},
-	{Path: "blank/size", Forms: milled, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "650 mm", About: "Edge of a square, or of an octagon from flat to flat."},
+	{Path: "blank/size", Forms: milled, Kinds: []Kind{Length}, Least: 20, Most: 5000, Default: "a round size that leaves a land; of a mould none", Why: "the corners of a square one hold it (common practice)", Example: "650 mm", About: "Edge of a square, or of an octagon from flat to flat."},
 	{Path: "blank/length", Forms: milled, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "700 mm", About: "Of a rectangle along X."},
 	{Path: "blank/width", Forms: milled, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "150 mm", About: "Of a rectangle along Y."},
 	{Path: "blank/diameter", Forms: milled, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "650 mm", About: "Across a round blank."},
-	{Path: "blank/thickness", Forms: milled, Shop: true, Kinds: []Kind{Length}, Least: 3, Most: 300, Needed: true, Example: "25 mm", About: "Its thickness, measured: the floor follows from it, and Z0 where that is the bed."},
+	{Path: "blank/thickness", Forms: milled, Shop: true, Kinds: []Kind{Length}, Least: 3, Most: 300, Default: "the thinnest sold that leaves the floor; of a mould none", Why: "18, 25, 30 or 38 mm; 3/4, 1, 1 1/4 or 1 1/2 in (common practice)", Example: "25 mm", About: "Its thickness, measured: the floor follows from it, and Z0 where that is the bed."},
 	{Path: "blank/material", Forms: milled, Shop: true, Kinds: []Kind{Text}, Default: "mdf", Why: "flat, even and usual for dishes (common practice)", Example: "mdf", About: "What it is made of. It stands on the sheet and in the programs, nothing is calculated from it."},
 	{Path: "hold downs", Forms: milled, Kinds: []Kind{List}, Example: "[{x: 235 mm, y: 235 mm, radius: 12 mm, height: 15 mm}]",
 		About: "Screws and clamps, each an upright cylinder: nothing ever comes near them. The air lap and the traverses run above those that are stated."},

@@ -83,7 +83,7 @@ func TestSchemaRefuses(t *testing.T) {
 		"an unknown word":     good + "pattern: zigzag\n",
 		"a key of a board":    good + "curve: spherical\n",
 		"no radius":           strings.Replace(good, "radius: 25 ft\n", "", 1),
-		"no thickness":        strings.Replace(good, ", thickness: 25 mm", "", 1),
+		"no cutter's speed":   good + "shelf: {one: {shape: ball, diameter: 6 mm, flutes: 2, flute length: 25 mm, chip load: 0.05 mm, depth of cut: 3 mm}}\n",
 		"a list for a map":    good + "shelf: [a]\n",
 		"a wrong cutter":      good + "shelf: {a: {shape: cone}}\n",
 		"a hold-down without": good + "hold downs: [{x: 1 mm}]\n",

@@ -153,6 +153,14 @@ func (m *Map) Says(key, word string) bool {
 	return ok && (&Value{node: m.entries[i].value}).IsWord(word)
 }
 
+// MapOrEmpty returns the map that stands under the key, an empty one where the key is absent.
+func (m *Map) MapOrEmpty(key string) (*Map, bool) {
+	if !m.Has(key) {
+		return &Map{doc: m.doc, label: key, path: below(m.path, key), pos: m.pos}, true
+	}
+	return m.Map(key)
+}
+
 // Peek returns the map that stands under the key, if one does. It records nothing.
 func (m *Map) Peek(key string) (*Map, bool) {
 	i, ok := m.index[key]
