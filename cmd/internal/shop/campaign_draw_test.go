@@ -115,6 +115,12 @@ func (d dice) judged() tried {
 		at := math.Floor(o.long.mm/2 - 4)
 		o.pins = []pin{{at, at, 3, d.within(0, 12)}, {-at, -at, 3, d.within(0, 12)}}
 	}
+	switch n := d.IntN(100); {
+	case n < 25:
+		trueBench(&o)
+	case n < 50:
+		o.tilt, o.undersize = stated(math.Round(d.scale(0.002, 0.15)*1e4)/1e4), stated(math.Round(d.scale(0.005, 0.3)*1e3)/1e3)
+	}
 	if !d.often(25) {
 		return tried{form: o.form, text: o.yaml(), plain: &o}
 	}
@@ -242,14 +248,26 @@ func (d dice) places(l *lines, o order) {
 		l.add("top points: [{x: %.1f mm, y: %.1f mm, z: %.3f mm}, {x: %.1f mm, y: %.1f mm, z: %.3f mm}, {x: %.1f mm, y: %.1f mm, z: %.3f mm}]",
 			h, -h, d.within(-0.2, 0.2), -h, -h, d.within(-0.2, 0.2), d.within(-1, 1), h, d.within(-0.2, 0.2))
 	}
-	if d.often(8) {
-		l.add("spindle tilt: %.3f mm per 100 mm", d.scale(0.001, 0.1))
-	}
-	if d.often(8) {
-		l.add("undersize: %.3f mm", d.scale(0.002, 0.05))
-	}
+	d.bench(l)
 	if d.often(10) {
 		l.add("fractions: %s", d.pick("1/64 in", "1/32 in"))
+	}
+}
+
+// bench adds how square the spindle is and how worn the cutters are: some, or square and
+// new, or nothing.
+func (d dice) bench(l *lines) {
+	switch n := d.IntN(100); {
+	case n < 8:
+		l.add("spindle tilt: %.3f mm per 100 mm", d.scale(0.001, 0.1))
+	case n < 35:
+		l.add("spindle tilt: 0 mm per 100 mm")
+	}
+	switch n := d.IntN(100); {
+	case n < 8:
+		l.add("undersize: %.3f mm", d.scale(0.002, 0.05))
+	case n < 35:
+		l.add("undersize: 0 mm")
 	}
 }
 

@@ -64,6 +64,7 @@ func (d dice) boardJob() tried {
 	if d.often(8) {
 		l.add("skim: 0.5 mm")
 	}
+	d.bench(&l)
 	t.text = l.bytes()
 	return t
 }
@@ -153,6 +154,7 @@ func (d dice) rimJob(cut bool) tried {
 		if d.often(30) {
 			l.add("allowance: 0.4 mm")
 		}
+		d.bench(&l)
 	}
 	t.text = l.bytes()
 	return t

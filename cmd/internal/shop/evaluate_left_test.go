@@ -138,7 +138,7 @@ func (l *left) few(list []int32, x, y float64) []int32 {
 			reach := c.radius() + hd
 			least = math.Min(s.at(math.Min(math.Max(a-reach, 0), s.long)), s.at(math.Min(math.Max(a+reach, 0), s.long)))
 		}
-		if w <= c.radius() && least+c.edge(w) <= low {
+		if w <= c.radius() && least+c.edge(w)-c.corner*c.lean.slope() <= low {
 			l.scratch = append(l.scratch, k)
 		}
 	}

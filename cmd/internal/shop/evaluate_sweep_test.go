@@ -13,6 +13,7 @@ type tool struct {
 	chip, speed       float64 // mm a tooth, rpm
 	fluteLong, shank  float64 // mm, shank as a diameter
 	stickOut, fastest float64 // mm, rpm
+	lean              lean
 }
 
 func (c tool) radius() float64 { return c.flat + c.corner }
@@ -123,6 +124,9 @@ func (s *sweep) rise(a float64) float64 {
 // under returns the lowest height of the cutter over the place (x, y) while it
 // runs along the piece, or something not below stop where it is not below stop.
 func (s *sweep) under(c *tool, x, y, stop float64) float64 {
+	if c.lean != (lean{}) {
+		s = s.leaning(c, x, y)
+	}
 	px, py := x-s.x, y-s.y
 	a, w := px*s.dx+py*s.dy, math.Abs(px*s.dy-py*s.dx)
 	r := c.flat + c.corner

@@ -18,6 +18,9 @@ type wanted struct {
 	machine machines.Machine
 	tools   map[string]tool // by name
 	scallop float64
+	tilt    float64 // of the spindle, rise over length
+	// undersize is what the cutters lack of their diameters, mm.
+	undersize float64
 }
 
 // verdict is what an evaluation found.
@@ -39,9 +42,18 @@ func evaluate(w wanted, texts [][]byte, points int) verdict {
 	return v
 }
 
-// search looks for the highest scallop that is left.
+// search looks for the highest scallop that is left, the spindle leaning one way or
+// another.
 func (v *verdict) search(w wanted, what *left, points int) {
-	v.ridge, v.points = what.highest(points, 1)
+	v.ridge.over, v.points = math.Inf(-1), 0
+	ways := w.leans()
+	for i, way := range ways {
+		what.stand(way)
+		top, n := what.highest((points+len(ways)-1)/len(ways), uint64(i+1))
+		if v.points += n; top.over > v.ridge.over {
+			v.ridge = top
+		}
+	}
 	if v.ridge.over > w.scallop {
 		v.faults = append(v.faults, fmt.Sprintf("a scallop of %.5f mm at X%.3f Y%.3f, over %.5f", v.ridge.over, v.ridge.x, v.ridge.y, w.scallop))
 	}
@@ -83,7 +95,7 @@ func (w wanted) carryOut(texts [][]byte, lies []laid) (v verdict, what *left) {
 		if v.gouge = math.Max(v.gouge, gouge); gouge > same {
 			fault(fmt.Errorf("line %d: a gouge of %.5f mm", line, gouge))
 		}
-		what.add(c, v.cut(stock, c, s, fault))
+		what.add(c.worn(w.undersize), v.cut(stock, c, s, fault))
 	}
 	return v, what
 }

@@ -115,6 +115,13 @@ func (o order) wanted() wanted {
 	if o.outline == "rectangle" {
 		w.board.width = o.wide.mm
 	}
+	w.tilt, w.undersize = silentTilt, silentUndersize
+	if o.tilt != nil {
+		w.tilt = *o.tilt / 100
+	}
+	if o.undersize != nil {
+		w.undersize = *o.undersize
+	}
 	for _, c := range o.shelf {
 		t := tool{corner: c.diameter.mm / 2, core: 0, ramp: 3, depth: c.deep.mm, flutes: c.flutes, chip: c.chip.mm, speed: float64(c.speed),
 			fluteLong: c.fluteLong.mm, shank: c.shank.mm, stickOut: c.stickOut.mm, fastest: float64(c.speed)}

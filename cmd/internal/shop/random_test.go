@@ -95,6 +95,13 @@ func drawOrder(t *rapid.T) order {
 	if rapid.Bool().Draw(t, "named") {
 		o.rough, o.finish = o.shelf[0].name, o.shelf[len(o.shelf)-1].name
 	}
+	switch rapid.IntRange(0, 3).Draw(t, "bench") {
+	case 0:
+		trueBench(&o)
+	case 1:
+		o.tilt = stated(float64(rapid.IntRange(1, 150).Draw(t, "tilt")) / 1000)
+		o.undersize = stated(float64(rapid.IntRange(1, 300).Draw(t, "undersize")) / 1000)
+	}
 	return o
 }
 
