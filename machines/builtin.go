@@ -102,6 +102,7 @@ func Resolve(nameOrPath, relativeTo string) (Machine, error) {
 func (m Machine) clone() Machine {
 	m.Collets = slices.Clone(m.Collets)
 	m.Spindle.Dial = slices.Clone(m.Spindle.Dial)
+	m.Defaults = slices.Clone(m.Defaults)
 	if m.Hood != nil {
 		h := *m.Hood
 		m.Hood = &h

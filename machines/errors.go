@@ -1,14 +1,6 @@
 package machines
 
-import (
-	"errors"
-	"strings"
-
-	"dishwright/dish/measure"
-	"dishwright/dish/measure/strict"
-
-	"gonum.org/v1/gonum/spatial/r3"
-)
+import "gonum.org/v1/gonum/spatial/r3"
 
 // GeometryErrors are what a machine does other than it is told, as it was measured. The zero
 // value knows of none.
@@ -28,12 +20,6 @@ func (e GeometryErrors) NeedsCorrection() bool {
 	return e.Corrected && (e.Scale != r3.Vec{} || e.Lean != 0)
 }
 
-// The greatest errors that a profile may state: more is a slip, or a machine to mend.
-const (
-	maxScale    = 0.02 // 2 mm per 100 mm
-	maxBacklash = 2    // mm
-)
-
 // errors reads what the machine does wrong.
 func (r *reader) errors() {
 	if !r.top.Has("errors") {
@@ -43,70 +29,15 @@ func (r *reader) errors() {
 	if !ok {
 		return
 	}
-	m.Allow("scale", "lean", "backlash", "known within", "corrected")
+	m.Allow(catalogue.Under("errors")...)
 	e := &r.m.Errors
-	if s, ok := r.axisMap(m, "scale"); ok {
-		for _, a := range axesOf(&e.Scale) {
-			r.signedSlope(s, a.key, "scale "+a.key, a.to)
-		}
+	if s, ok := m.Map("scale"); ok {
+		e.Scale = r.vector(s, "errors/scale", nil)
 	}
-	r.signedSlope(m, "lean", "lean", &e.Lean)
-	if b, ok := r.axisMap(m, "backlash"); ok {
-		for _, a := range axesOf(&e.Backlash) {
-			if v, ok := length(b, a.key); ok && r.requireRange(b.Pos(a.key), "backlash "+a.key, v, 0, maxBacklash, "mm") {
-				*a.to = v
-			}
-		}
+	e.Lean, _ = r.quantity(m, "errors/lean")
+	if b, ok := m.Map("backlash"); ok {
+		e.Backlash = r.vector(b, "errors/backlash", nil)
 	}
-	if v, ok := m.Slope("known within"); ok && r.requireRange(m.Pos("known within"), "known within", float64(100*v), 0, 100*maxScale, "mm per 100 mm") {
-		e.Uncertainty = v
-	}
+	e.Uncertainty, _ = r.quantity(m, "errors/known within")
 	e.Corrected, _ = m.YesNo("corrected")
-}
-
-// axisTarget is an axis with where its value goes.
-type axisTarget struct {
-	key string
-	to  *float64
-}
-
-func axesOf(v *r3.Vec) []axisTarget { return []axisTarget{{"x", &v.X}, {"y", &v.Y}, {"z", &v.Z}} }
-
-// axisMap reads a map that may hold a value for each axis.
-func (r *reader) axisMap(m *strict.Map, key string) (*strict.Map, bool) {
-	if !m.Has(key) {
-		return nil, false
-	}
-	axes, ok := m.Map(key)
-	if ok {
-		axes.Allow("x", "y", "z")
-	}
-	return axes, ok
-}
-
-// signedSlope reads a slope that may lie below zero.
-func (r *reader) signedSlope(m *strict.Map, key, label string, to *float64) {
-	if !m.Has(key) {
-		return
-	}
-	text, ok := m.Text(key)
-	if !ok {
-		return
-	}
-	sign := 1.0
-	if rest, minus := strings.CutPrefix(text, "-"); minus {
-		text, sign = rest, -1
-	}
-	v, err := measure.ParseSlope(text)
-	if err != nil {
-		message := err.Error()
-		if e, ok := errors.AsType[*measure.Error](err); ok {
-			message = e.Message
-		}
-		r.doc.Fault(m.Pos(key), label+": "+message, "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
-		return
-	}
-	if r.requireRange(m.Pos(key), label, float64(100*v), 0, 100*maxScale, "mm per 100 mm, either way") {
-		*to = float64(sign * v)
-	}
 }

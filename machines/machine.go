@@ -6,7 +6,11 @@
 // rpm, or every fault of the profile with its line and column.
 package machines
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"dishwright/dish/measure/keys"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Unit is the length unit that a machine's programs are written in.
 type Unit uint8
@@ -65,8 +69,9 @@ type Machine struct {
 	Holder          Holder
 	Hood            *Hood // nil where there is none
 	Errors          GeometryErrors
-	UnderGantry     float64 // from the bed to the lowest part of the gantry, mm; 0 where not stated
-	BetweenUprights float64 // how wide a blank may be, along X, mm; 0 where not stated
+	UnderGantry     float64        // from the bed to the lowest part of the gantry, mm; 0 where not stated
+	BetweenUprights float64        // how wide a blank may be, along X, mm; 0 where not stated
+	Defaults        []keys.Default // what the profile leaves out and what was taken for it
 }
 
 // Spindle is what turns the cutter.
@@ -82,7 +87,7 @@ type DialSetting struct {
 	Speed float64 // rpm
 }
 
-// Holder is the collet nut and spindle nose above the cutter.
+// Holder is the collet nut and spindle nose above the cutter; of no diameter where it is not stated.
 type Holder struct{ Diameter, Length float64 }
 
 // Hood is a dust hood that moves with the spindle.

@@ -55,6 +55,8 @@ func with(changes ...string) string {
 func TestParse(t *testing.T) {
 	m, err := Parse("m.yaml", []byte(with("about: for a test", "under gantry: 100 mm", "between uprights: 27 in", "hood: {diameter: 100 mm, above tip: 0 mm}")))
 	require.NoError(t, err)
+	require.Equal(t, []string{"units mm", "dwell seconds", "longest line 80"}, taken(m))
+	m.Defaults = nil
 	require.Equal(t, Machine{
 		Name: "test-one", About: "for a test", Unit: Millimetres,
 		Travel: r3.Vec{X: 620, Y: 610, Z: 90}, Feed: r3.Vec{X: 5000, Y: 4900, Z: 1500}, Rapid: r3.Vec{X: 6000, Y: 6000, Z: 2000},
@@ -115,7 +117,7 @@ func TestParseRefuses(t *testing.T) {
 		{[]string{"acceleration: {x: 0 mm/s2, y: 60000 mm/s2, z: 1 mm/s}"}, []string{"5:19: acceleration x", "5:31: acceleration y", "5:47: z:"}},
 		{[]string{"acceleration: {x: 0.0000001 mm/s2, y: 0.9 mm/s2, z: 1 mm/s2}"}, []string{"5:19: acceleration x", "it may be from 1 to 50000 mm/s2", "acceleration y"}},
 		{[]string{"feed: {x: 0.001 mm/min, y: 1 mm/min, z: 1 mm/min}"}, []string{"3:11: feed x", "it may be from 1 to 100000 mm/min"}},
-		{[]string{"spindle: {slowest: 0.1, fastest: 24000, start: 5 s}"}, []string{`the speed under "slowest"`, "it may be from 100 to 100000 rpm"}},
+		{[]string{"spindle: {slowest: 0.1, fastest: 24000, start: 5 s}"}, []string{"spindle slowest", "it may be from 100 to 100000 rpm"}},
 		{[]string{"errors: {scale: {x: word}}"}, []string{"scale x: \"word\"", "hint: write it like 0.12 mm per 100 mm"}},
 		{[]string{"corner rounding: -0.01 mm"}, []string{"6:18: corner rounding is out of range", "from 0 to 1 mm"}},
 		{[]string{"corner rounding: 2 mm"}, []string{"corner rounding is out of range"}},
@@ -131,18 +133,17 @@ func TestParseRefuses(t *testing.T) {
 		{[]string{"path mode: G64 G61"}, []string{`7:12: path mode cannot be "G64 G61"`, "write none, or one of"}},
 		{[]string{"dwell: minutes"}, []string{`13:8: "dwell" cannot be "minutes"`, "seconds, milliseconds, none"}},
 		{[]string{"dwell: 5 s"}, []string{`"dwell" cannot be "5 s"`}},
-		{[]string{"longest line: 63"}, []string{"13:15: longest line is out of range", "from 64 to 256 characters"}},
+		{[]string{"longest line: 63"}, []string{"13:15: longest line is out of range", "from 64 to 256"}},
 		{[]string{"longest line: 257"}, []string{"longest line is out of range"}},
 		{[]string{"longest line: 80 mm"}, []string{"is not a number alone"}},
 		{[]string{"arcs: yes", "longest line: 79"}, []string{"13:15: arcs need lines of at least 80 characters", "write longest line: 80, or arcs: no"}},
 		{[]string{"spindle: {slowest: 9000, fastest: 8000, start: 5 s}"}, []string{"10:20: the slowest speed of the spindle is above its fastest"}},
-		{[]string{"spindle: {slowest: 0, fastest: 100001, start: 121 s}"}, []string{`the speed under "slowest"`, `the speed under "fastest"`, "spindle start is out of range"}},
+		{[]string{"spindle: {slowest: 0, fastest: 100001, start: 121 s}"}, []string{"spindle slowest", "spindle fastest", "spindle start is out of range"}},
 		{[]string{"spindle: {start: 5 s}"}, []string{`"slowest" is missing`, `"fastest" is missing`}},
 		{[]string{"spindle: {hand router: {1: 10000, 2: 10000}, start: 5 s}"}, []string{`10:38: the dial setting "2" is not faster`, "from slow to fast"}},
 		{[]string{"spindle: {hand router: {}, start: 5 s}"}, []string{"must list 1 to 30 settings"}},
 		{[]string{"spindle: {hand router: {(1): 10000, 12345678901: 11000}, start: 5 s}"}, []string{`10:25: the dial setting "(1)" cannot be written`, `"12345678901" cannot be written`}},
 		{[]string{"spindle: {hand router: {1: 10000}, slowest: 1, start: 5 s}"}, []string{`"slowest" is not known in "spindle"`}},
-		{[]string{"spindle: {hand router: {1: 10000}}"}, []string{`"start" is missing`}},
 		{[]string{"collets: []"}, []string{"1 to 30 sizes"}},
 		{[]string{"collets: [" + strings.Join(collets, ", ") + "]"}, []string{"1 to 30 sizes"}},
 		{[]string{"collets: [6 mm, 31 mm, 0.6 cm, -1 mm, 8]"}, []string{"entry 2 is out of range", "entry 3: this size stands in the list already", "entry 4 is out of range", `entry 5: "8" has no unit`}},
@@ -193,7 +194,7 @@ func TestParseTellsAll(t *testing.T) {
 	_, err := Parse("m.yaml", []byte("nam: x\n"))
 	var f strict.Faults
 	require.ErrorAs(t, err, &f)
-	require.Len(t, f, len(lines)) // one key unknown, all missing that are needed: each but path mode
+	require.Len(t, f, 1+4) // one key unknown, name, travel, feed and spindle missing
 }
 
 func FuzzParse(f *testing.F) {
@@ -212,10 +213,11 @@ func FuzzParse(f *testing.F) {
 		}
 		for _, v := range []float64{
 			m.Travel.X, m.Travel.Y, m.Travel.Z, m.Feed.X, m.Feed.Y, m.Feed.Z, m.Rapid.X, m.Rapid.Y, m.Rapid.Z,
-			m.Acceleration.X, m.Acceleration.Y, m.Acceleration.Z, m.Spindle.Slowest, m.Spindle.Fastest, m.Holder.Diameter, m.Holder.Length,
+			m.Acceleration.X, m.Acceleration.Y, m.Acceleration.Z, m.Spindle.Slowest, m.Spindle.Fastest,
 		} {
 			require.True(t, v > 0 && v <= 1e6, "%+v", m)
 		}
+		require.Equal(t, m.Holder.Diameter > 0, m.Holder.Length > 0)
 		require.True(t, m.CornerRounding >= 0 && m.CornerRounding <= 1)
 		require.True(t, m.Decimals >= 3 && m.Decimals <= 6)
 		require.True(t, m.Spindle.Slowest <= m.Spindle.Fastest)

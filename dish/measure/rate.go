@@ -19,9 +19,13 @@ type quantity struct {
 	size func(unit string) (*big.Rat, bool)
 }
 
-// ratePerTime returns the size of `length/time`, with the times given by seconds.
+// ratePerTime returns the size of `length/time`, with the times given by seconds; ipm are
+// the shop's inches per minute.
 func ratePerTime(seconds map[string]int64) func(string) (*big.Rat, bool) {
 	return func(unit string) (*big.Rat, bool) {
+		if unit == "ipm" {
+			unit = "in/min"
+		}
 		length, time, _ := strings.Cut(unit, "/")
 		u, ok := unitNames[length]
 		s, known := seconds[time]
@@ -100,7 +104,7 @@ func (q quantity) parse(s, written string, r Range) (*big.Rat, *Error) {
 }
 
 // ParseFeed reads a feed of 0 to 1e6 mm/min, such as `5000 mm/min`,
-// `200 in/min` or `80 mm/s`, and returns it in mm/min.
+// `200 in/min`, `200 ipm` or `80 mm/s`, and returns it in mm/min.
 func ParseFeed(s string) (float64, error) {
 	return Range{}.Feed(s)
 }

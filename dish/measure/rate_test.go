@@ -16,6 +16,8 @@ func TestQuantities(t *testing.T) {
 	}{
 		{"feed", ParseFeed, "5000 mm/min", 5000},
 		{"feed", ParseFeed, "200 in/min", 5080},
+		{"feed", ParseFeed, "200 ipm", 5080},
+		{"feed", ParseFeed, "0.5IPM", 12.7},
 		{"feed", ParseFeed, "80 mm/s", 4800},
 		{"feed", ParseFeed, "5 M / minute", 5000},
 		{"feed", ParseFeed, "0.1mm/s", 6},

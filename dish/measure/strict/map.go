@@ -197,6 +197,15 @@ func (m *Map) Value(key string) (*Value, bool) {
 	return v, true
 }
 
+// Written returns the text of the single value under the key as it stands; it is empty
+// where there is none. It records nothing.
+func (m *Map) Written(key string) string {
+	if i, ok := m.index[key]; ok && m.entries[i].value.Kind == yaml.ScalarNode {
+		return m.entries[i].value.Value
+	}
+	return ""
+}
+
 // get is what every typed getter of a map does.
 func get[T any](m *Map, key string, read func(*Value) (T, bool)) (T, bool) {
 	v, ok := m.Value(key)
