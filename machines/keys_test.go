@@ -131,7 +131,7 @@ func TestCatalogueDefaults(t *testing.T) {
 		m, err := Parse("m.yaml", []byte(four+travel))
 		require.NoError(t, err)
 		for _, d := range m.Defaults {
-			k, ok := Keys().Find(strings.Replace(d.Key, "spindle start", "spindle/start", 1))
+			k, ok := Keys().Find(d.Key)
 			require.True(t, ok, d.Key)
 			require.False(t, k.Needed)
 			told[k.Path]++

@@ -7,6 +7,8 @@
 package machines
 
 import (
+	"slices"
+
 	"dishwright/dish/measure/keys"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -95,6 +97,11 @@ type Hood struct{ Diameter, AboveTip float64 }
 
 // HandRouter reports whether the spindle is a hand router: switched and set by hand.
 func (m Machine) HandRouter() bool { return len(m.Spindle.Dial) > 0 }
+
+// Took reports whether the profile leaves a key out, for which something was taken.
+func (m Machine) Took(key string) bool {
+	return slices.ContainsFunc(m.Defaults, func(d keys.Default) bool { return d.Key == key })
+}
 
 // Step returns the smallest step of a written coordinate, in mm.
 func (m Machine) Step() float64 {

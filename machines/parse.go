@@ -229,7 +229,7 @@ func (r *reader) feed() {
 	if f, ok := r.quantity(r.top, "feed"); ok {
 		z := r.m.Unit.feedOfZ(f)
 		r.m.Feed = r3.Vec{X: f, Y: f, Z: z}
-		r.took("feed z", r.m.Unit.exact(key("feed/z"), z), "a third of X and Y: the Z of hobby routers is slower (common practice, from memory)")
+		r.took("feed/z", r.m.Unit.exact(key("feed/z"), z), "a third of X and Y: the Z of hobby routers is slower (common practice, from memory)")
 	}
 }
 

@@ -24,7 +24,7 @@ func (r *reader) spindle() {
 		r.m.Spindle.StartTime, _ = r.quantity(m, "spindle/start")
 	} else {
 		r.m.Spindle.StartTime = usualStart
-		r.took("spindle start", key("spindle/start").Default, key("spindle/start").Why)
+		r.tookKey("spindle/start", key("spindle/start").Default)
 	}
 	if m.Has("hand router") {
 		m.Allow("hand router", "start")

@@ -12,6 +12,7 @@ import (
 
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/machines"
 )
 
@@ -80,27 +81,28 @@ type (
 		AboveTip float64 `json:"above_tip_mm"`
 	}
 	machineJSON struct {
-		Name         string      `json:"name"`
-		About        string      `json:"about"`
-		Units        string      `json:"units"`
-		Travel       axesJSON    `json:"travel_mm"`
-		UnderGantry  *float64    `json:"under_gantry_mm"`               // null where not stated
-		Uprights     *float64    `json:"between_uprights_mm,omitempty"` // where stated
-		Feed         axesJSON    `json:"feed_mm_min"`
-		Rapid        axesJSON    `json:"rapid_mm_min"`
-		Acceleration axesJSON    `json:"acceleration_mm_s2"`
-		Rounding     float64     `json:"corner_rounding_mm"`
-		Deviation    float64     `json:"deviation_mm"` // the same, under its former name
-		PathMode     string      `json:"path_mode"`    // none where no word is written
-		Dwell        string      `json:"dwell"`
-		LongestLine  int         `json:"longest_line"`
-		Arcs         bool        `json:"arcs"`
-		Decimals     int         `json:"decimals"`
-		Spindle      spindleJSON `json:"spindle"`
-		Collets      []float64   `json:"collets_mm"`
-		Holder       holderJSON  `json:"holder"`
-		Hood         *hoodJSON   `json:"hood"`             // null where there is none
-		Errors       *errorsJSON `json:"errors,omitempty"` // where any are stated
+		Name         string         `json:"name"`
+		About        string         `json:"about"`
+		Units        string         `json:"units"`
+		Travel       axesJSON       `json:"travel_mm"`
+		UnderGantry  *float64       `json:"under_gantry_mm"`               // null where not stated
+		Uprights     *float64       `json:"between_uprights_mm,omitempty"` // where stated
+		Feed         axesJSON       `json:"feed_mm_min"`
+		Rapid        axesJSON       `json:"rapid_mm_min"`
+		Acceleration axesJSON       `json:"acceleration_mm_s2"`
+		Rounding     float64        `json:"corner_rounding_mm"`
+		Deviation    float64        `json:"deviation_mm"` // the same, under its former name
+		PathMode     string         `json:"path_mode"`    // none where no word is written
+		Dwell        string         `json:"dwell"`
+		LongestLine  int            `json:"longest_line"`
+		Arcs         bool           `json:"arcs"`
+		Decimals     int            `json:"decimals"`
+		Spindle      spindleJSON    `json:"spindle"`
+		Collets      []float64      `json:"collets_mm"`
+		Holder       holderJSON     `json:"holder"`
+		Hood         *hoodJSON      `json:"hood"`             // null where there is none
+		Errors       *errorsJSON    `json:"errors,omitempty"` // where any are stated
+		Defaults     []keys.Default `json:"defaults"`
 	}
 	errorsJSON struct {
 		Scale     axesJSON `json:"scale_mm_per_100_mm"`
@@ -123,7 +125,7 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 			Travel: axes(m.Travel), Feed: axes(m.Feed), Rapid: axes(m.Rapid), Acceleration: axes(m.Acceleration),
 			Rounding: digits(m.CornerRounding), Deviation: digits(m.CornerRounding), PathMode: pathMode(m), Dwell: m.Dwell.String(), LongestLine: m.LongestLine, Arcs: m.Arcs, Decimals: m.Decimals,
 			Spindle: spindleJSON{Hand: m.HandRouter(), Slowest: m.Spindle.Slowest, Fastest: m.Spindle.Fastest, Start: m.Spindle.StartTime, Dial: []dialJSON{}},
-			Collets: []float64{}, Holder: holderJSON{digits(m.Holder.Diameter), digits(m.Holder.Length)},
+			Collets: []float64{}, Holder: holderJSON{digits(m.Holder.Diameter), digits(m.Holder.Length)}, Defaults: append([]keys.Default{}, m.Defaults...),
 		}
 		for _, d := range m.Spindle.Dial {
 			j.Spindle.Dial = append(j.Spindle.Dial, dialJSON(d))
@@ -203,17 +205,20 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	if m.About != "" {
 		fmt.Fprintln(t, m.About)
 	}
-	row("travel, x y z", "%s mm", triple(m.Travel))
+	u := m.Unit
+	in := func(v float64) string { return measure.FormatShort(v/u.MM(), 3+int(u)) } // a micrometre and a little more
+	three := func(v r3.Vec) string { return in(v.X) + " " + in(v.Y) + " " + in(v.Z) }
+	row("travel, x y z", "%s %s", three(m.Travel), u)
 	if m.UnderGantry > 0 {
-		row("bed to gantry", "%s mm", short(m.UnderGantry))
+		row("bed to gantry", "%s %s", in(m.UnderGantry), u)
 	}
 	if m.BetweenUprights > 0 {
-		row("between uprights", "%s mm", short(m.BetweenUprights))
+		row("between uprights", "%s %s", in(m.BetweenUprights), u)
 	}
-	row("feed while cutting", "%s mm/min", triple(m.Feed))
-	row("traverse", "%s mm/min", triple(m.Rapid))
-	row("acceleration", "%s mm/s2", triple(m.Acceleration))
-	row("corner rounding", "%s mm", short(m.CornerRounding))
+	row("feed while cutting", "%s %s/min", three(m.Feed), u)
+	row("traverse", "%s %s/min", three(m.Rapid), u)
+	row("acceleration", "%s %s/s2", three(m.Acceleration), u)
+	row("corner rounding", "%s %s", in(m.CornerRounding), u)
 	row("path mode", "%s", pathMode(m))
 	row("dwell", "%s", m.Dwell)
 	row("longest line", "%d characters", m.LongestLine)
@@ -236,14 +241,22 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	if len(inches) > 0 {
 		row("of these in inches", "%s", strings.Join(inches, ", "))
 	}
-	row("holder", "%s mm across, %s mm long", short(m.Holder.Diameter), short(m.Holder.Length))
+	if m.Holder == (machines.Holder{}) {
+		row("holder", "not stated: nothing keeps it clear of what stands")
+	} else {
+		row("holder", "%s %s across, %s %s long", in(m.Holder.Diameter), u, in(m.Holder.Length), u)
+	}
 	if e := m.Errors; !e.NoneKnown() {
 		row("scale, x y z", "%s mm per 100 mm too far, corrected: %s", triple(r3.Scale(100, e.Scale)), yes(e.Corrected))
 		row("lean of y to +x", "%s mm per 100 mm, known within %s", short(100*e.Lean), short(100*e.Uncertainty))
-		row("backlash, x y z", "%s mm", triple(e.Backlash))
+		row("backlash, x y z", "%s %s", three(e.Backlash), u)
 	}
 	if m.Hood != nil {
-		row("dust hood", "%s mm across, %s mm above the tip", short(m.Hood.Diameter), short(m.Hood.AboveTip))
+		row("dust hood", "%s %s across, %s %s above the tip", in(m.Hood.Diameter), u, in(m.Hood.AboveTip), u)
 	}
-	return t.Flush()
+	if err := t.Flush(); err != nil {
+		return err
+	}
+	writeDefaults(w, m.Defaults)
+	return nil
 }

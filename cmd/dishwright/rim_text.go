@@ -294,12 +294,7 @@ func (w rimWriter) stations() {
 func (w rimWriter) notes() {
 	p := w.p
 	writeShop(w, p.Shop, p.Values)
-	if len(p.Defaults) > 0 {
-		fmt.Fprintln(w, "\ndefaults used")
-		for _, d := range p.Defaults {
-			writeWrapped(w, "  "+d.Key+": ", fmt.Sprintf("%s (%s)", d.Value, d.Why))
-		}
-	}
+	writeDefaults(w, p.Defaults)
 	if len(p.Warnings) > 0 {
 		fmt.Fprintln(w, "\nworth knowing")
 		for i, one := range p.Warnings {

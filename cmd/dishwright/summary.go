@@ -76,12 +76,7 @@ func writeReport(w io.Writer, r *shop.Result) {
 		writeWrapped(w, "\nchosen: ", p.Chosen)
 	}
 	writeShop(w, p.Shop, p.Values)
-	if len(p.Defaults) > 0 {
-		fmt.Fprintln(w, "\ndefaults used")
-		for _, d := range p.Defaults {
-			writeWrapped(w, "  "+d.Key+": ", fmt.Sprintf("%s (%s)", d.Value, d.Why))
-		}
-	}
+	writeDefaults(w, p.Defaults)
 	if len(p.Warnings) > 0 {
 		fmt.Fprintln(w, "\nworth knowing")
 		for i, one := range p.Warnings {
@@ -96,6 +91,17 @@ func writeReport(w io.Writer, r *shop.Result) {
 		writeReport(w, r.Mate)
 	}
 	writeList(w, "broken", p.Broken)
+}
+
+// writeDefaults writes what was taken for keys that are left out, and why.
+func writeDefaults(w io.Writer, list []job.Default) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintln(w, "\ndefaults used")
+	for _, d := range list {
+		writeWrapped(w, "  "+d.Key+": ", fmt.Sprintf("%s (%s)", d.Value, d.Why))
+	}
 }
 
 // writeShop writes what came from the shop file; nothing where none was read.

@@ -30,7 +30,7 @@ func (r *Result) begin(c choose.Choice) {
 	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
 		RadiusMM: w.Wanted + j.PlateOf(), CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
-		Programs: []Program{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+		Programs: []Program{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
 	r.form()
 	if w.Band != nil {
 		r.Report.BandWidthMM = w.Band.Width
@@ -42,8 +42,9 @@ func (r *Result) begin(c choose.Choice) {
 	for _, one := range c.Among {
 		r.Report.Ways = append(r.Report.Ways, Way{one.Rough, one.Finish, one.Seconds, one.Out})
 	}
-	for _, d := range j.Defaults {
-		r.Report.Defaults = append(r.Report.Defaults, Default(d))
+	for _, d := range w.Machine.Defaults {
+		d.Key = "machine/" + d.Key
+		r.Report.Defaults = append(r.Report.Defaults, d)
 	}
 	for _, h := range cam.HoldPlaces(w, r.Plan.Programs[1:]) {
 		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))

@@ -160,11 +160,7 @@ type Step struct {
 }
 
 // Default is a value that the job left out.
-type Default struct {
-	Key   string `json:"key"`
-	Value string `json:"value"`
-	Why   string `json:"why"`
-}
+type Default = job.Default
 
 // Warning is worth knowing before cutting.
 type Warning struct {

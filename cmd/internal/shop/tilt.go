@@ -31,8 +31,11 @@ func Corners(m machines.Machine, corner float64) string {
 		return "no corner that shapes the work is rounded"
 	}
 	word := "which the profile states and no program asks for"
-	if strings.Contains(m.PathMode, "P") {
+	switch {
+	case strings.Contains(m.PathMode, "P"):
 		word = "as " + m.PathMode + " asks"
+	case m.Took("corner rounding"):
+		word = "which is taken, for the profile does not state it and no program asks for it"
 	}
 	return fmt.Sprintf("up to %s mm more where the controller rounds corners by %s mm, %s", measure.FormatShort(corner, 4), measure.FormatShort(m.CornerRounding, 4), word)
 }

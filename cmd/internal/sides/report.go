@@ -248,11 +248,7 @@ type Clamps struct {
 }
 
 // Default is a value that the job left out.
-type Default struct {
-	Key   string `json:"key"`
-	Value string `json:"value"`
-	Why   string `json:"why"`
-}
+type Default = job.Default
 
 // Warning is worth knowing.
 type Warning struct {

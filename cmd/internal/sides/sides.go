@@ -76,12 +76,9 @@ func (w *work) report() {
 	o, j := w.body.Outline, w.job
 	w.out = Report{Name: j.Name, Form: "rim", Units: "mm", LengthMM: o.Length(), PerimeterMM: o.Perimeter(),
 		StepMM: j.Step, EdgeMM: w.body.EdgeWidth(), Caution: Caution, Stations: []Station{}, Blocks: []Block{}, Notches: []Notch{},
-		Braces: []Brace{}, Shop: j.Shop, Values: append([]Value{}, j.Values...), Defaults: []Default{}, Warnings: []Warning{}, Broken: []string{}}
+		Braces: []Brace{}, Shop: j.Shop, Values: append([]Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
 	if j.Inches {
 		w.out.Units = "in"
-	}
-	for _, d := range j.Defaults {
-		w.out.Defaults = append(w.out.Defaults, Default(d))
 	}
 	for _, x := range j.Warnings {
 		w.warn(x.Kind, x.Hint, "%s", x.Message)

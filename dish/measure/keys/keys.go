@@ -57,7 +57,11 @@ type Key struct {
 }
 
 // Default is a value that is taken because a file does not state it.
-type Default struct{ Key, Value, Why string }
+type Default struct {
+	Key   string `json:"key"`
+	Value string `json:"value"`
+	Why   string `json:"why"`
+}
 
 // Range returns the bounds of what stands under the key, and what it is in most work.
 func (k Key) Range() measure.Range {
