@@ -51,8 +51,8 @@ func AirLapOf(w Work, programs []Program, first int) Program {
 // the machine's travel, but where it is turned or slid between programs what they run
 // over does.
 func (b *builder) travel(programs []Program) r3.Box {
-	half := exact.Scale3(0.5, b.work.Machine.Travel)
-	middle := r3.Vec{}
+	half, middle := r3.Vec{}, r3.Vec{}
+	half.X, half.Y = b.work.tipTravel()
 	if programs[0].Setup.Number > 0 {
 		var all Program
 		for _, p := range programs {

@@ -204,7 +204,8 @@ func (w Work) beyond(reach float64) func(x, y float64) float64 {
 
 // boardTouch is TouchPlace for a board.
 func boardTouch(w Work) (x, y float64, ok bool) {
-	x, y, room := w.roomiest(80, w.beyond(boardReach(w)))
+	free := w.beyond(boardReach(w))
+	x, y, room := w.roomiest(80, func(x, y float64) float64 { return min(w.land(x, y), free(x, y)) })
 	return x, y, room >= touchLand/2
 }
 

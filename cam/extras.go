@@ -137,8 +137,8 @@ func MakeExtras(w Work) (Beside, error) {
 	if held := nearHoldDowns(e.raised(), out.Programs); len(held) > 0 {
 		return out, held
 	}
-	if far := beyondTravel(w, out.Programs); len(far) > 0 {
-		return out, far
+	for _, far := range beyondTravel(w, out.Programs) {
+		return out, Problems{{"extras", far.Message, "leave out what lies so far out and make it by hand, or a machine with more travel"}}
 	}
 	return out, nil
 }
@@ -296,15 +296,16 @@ func TouchBeside(w Work, set extra.Set) (x, y float64, ok bool) {
 		}
 	}
 	x, y, room := w.roomiest(60, func(x, y float64) float64 {
+		room := min(free(x, y), w.land(x, y))
 		switch {
 		case w.Gauge:
-			return free(x, y)
+			return room
 		case w.Board != nil:
-			return min(free(x, y), w.beyond(boardReach(w))(x, y))
+			return min(room, w.beyond(boardReach(w))(x, y))
 		case w.Band != nil:
-			return min(free(x, y), w.Band.Outside(x, y)-mouldReach(w))
+			return min(room, w.Band.Outside(x, y)-mouldReach(w))
 		}
-		return min(free(x, y), dist(x, y)-outer(w))
+		return min(room, dist(x, y)-outer(w))
 	})
 	return x, y, room >= least
 }

@@ -79,9 +79,9 @@ func sizeKey(b dish.Blank, alongY bool) string {
 	return "blank/size"
 }
 
-// blankProblems compares the blank with the face and the machine's travel.
+// blankProblems compares the blank with the face and with what the machine holds.
 func blankProblems(w Work) (ps Problems) {
-	b, m := w.Blank, w.Machine
+	b := w.Blank
 	if w.Band != nil {
 		ps = append(ps, mouldProblems(w)...)
 	} else if w.Board != nil {
@@ -89,12 +89,8 @@ func blankProblems(w Work) (ps Problems) {
 	} else if b.InnerRadius() < w.Face.Rim {
 		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.InnerRadius())))
 	}
-	if w.Tile == nil && b.Length > m.Travel.X {
-		ps.add(sizeKey(b, false), fmt.Sprintf("a blank of %s along X is beyond the travel of %s (%s)", mm(b.Length), m.Name, mm(m.Travel.X)), "a smaller blank, or a machine with more travel")
-	}
-	if w.Tile == nil && b.Width > m.Travel.Y {
-		ps.add(sizeKey(b, true), fmt.Sprintf("a blank of %s along Y is beyond the travel of %s (%s)", mm(b.Width), m.Name, mm(m.Travel.Y)), "a smaller blank, or a machine with more travel")
-	}
+	ps = append(ps, uprightProblems(w)...)
+	ps = append(ps, reachProblems(w)...)
 	left := b.Thickness - w.Face.Sagitta()
 	if left < w.Floor {
 		ps.add("blank/thickness", fmt.Sprintf("a face %s deep leaves %s of a %s blank: less than the floor of %s", mm(w.Face.Sagitta()), mm(max(0, left)), mm(b.Thickness), mm(w.Floor)),
@@ -115,8 +111,11 @@ func heightProblems(w Work) (ps Problems) {
 	if need := w.Blank.Thickness + max(tall, w.Skim.Off); m.UnderGantry > 0 && need > m.UnderGantry {
 		ps.add("blank/thickness", fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", mm(need), m.Name, mm(m.UnderGantry)), "a thinner blank or lower hold-downs")
 	}
-	if _, _, ok := TouchPlace(w); !w.ZeroAtBed && !ok {
-		ps.add("zero", fmt.Sprintf("outside the face no land %s wide is free to touch off the blank's top on", mm(touchLand)), "zero: centre-bed, or a larger blank")
+	if w.ZeroAtBed || !w.reachesFace() { // or it is cut in several setups
+		return ps
+	}
+	if _, _, ok := TouchPlace(w); !ok {
+		ps.add("zero", fmt.Sprintf("outside the face no land %s wide is free to touch off the blank's top on, where the tip can go", mm(touchLand)), "zero: centre-bed, or a larger blank")
 	}
 	return ps
 }
@@ -155,7 +154,8 @@ func widestOuter(w Work) float64 {
 }
 
 // TouchPlace returns a place on the land outside the face where the blank's top
-// can be touched: the one with most room, nearest to +X.
+// can be touched, the tip within the machine's travel: the one with most room, nearest to
+// +X.
 func TouchPlace(w Work) (x, y float64, ok bool) {
 	if w.Tile != nil {
 		return w.Tile.touch(w)
@@ -175,14 +175,14 @@ func TouchPlace(w Work) (x, y float64, ok bool) {
 		lo, hi := keep, w.Blank.OuterRadius()
 		for range 40 {
 			mid := (lo + hi) / 2
-			if w.Blank.Inside(float64(mid*cx), float64(mid*cy)) > mid-keep {
+			if w.land(float64(mid*cx), float64(mid*cy)) > mid-keep {
 				lo = mid
 			} else {
 				hi = mid
 			}
 		}
 		px, py := whole(float64(lo*cx)), whole(float64(lo*cy))
-		room := min(w.Blank.Inside(px, py), dist(px, py)-keep)
+		room := min(w.land(px, py), dist(px, py)-keep)
 		for _, h := range w.Standing() {
 			room = min(room, h.Clear(px, py))
 		}

@@ -21,10 +21,14 @@ func TestFeasible(t *testing.T) {
 		spoil     func(w *Work)
 	}{
 		{"face wider than its blank", "diameter", func(w *Work) { w.Blank.Width = 300; w.Blank.Shape = dish.Rectangle; w.ZeroAtBed = true }},
-		{"blank too long", "blank/length", func(w *Work) { w.Blank.Shape = dish.Rectangle; w.Blank.Length = 640 }},
-		{"blank too wide", "blank/width", func(w *Work) { w.Blank.Shape = dish.Rectangle; w.Blank.Width = 640 }},
-		{"square beyond X", "blank/size", func(w *Work) { w.Machine.Travel.X = 400 }},
-		{"round beyond Y", "blank/diameter", func(w *Work) { w.Blank.Shape = dish.Round; w.Machine.Travel.Y = 400 }},
+		{"blank too long for the uprights", "blank/length", func(w *Work) {
+			w.Blank.Shape, w.Blank.Length, w.Machine.BetweenUprights = dish.Rectangle, 640, 639.9
+		}},
+		{"square between the uprights", "blank/size", func(w *Work) { w.Machine.BetweenUprights = 499 }},
+		{"face beyond X", "machine", func(w *Work) { w.Machine.Travel.X = 387 }},
+		{"face beyond Y", "machine", func(w *Work) { w.Blank.Shape = dish.Round; w.Machine.Travel.Y = 387 }},
+		{"corner out of reach", "touch off/on", func(w *Work) { w.TouchOff.On, w.Machine.Travel.Y = TouchCorner, 512 }},
+		{"sides out of reach of a block", "touch off/on", func(w *Work) { w.TouchOff = TouchOff{TouchEdges, 55}; w.ZeroAtBed = true }},
 		{"no floor left", "blank/thickness", func(w *Work) { w.Floor = 13 }},
 		{"beyond Z", "blank/thickness", func(w *Work) { w.Machine.Travel.Z = 20 }},
 		{"beyond Z for a clamp", "blank/thickness", func(w *Work) {

@@ -33,11 +33,13 @@ type gores struct {
 	half   float64   // tangent of a quarter of a gore's angle
 	across []float64 // places of the passes across their gore, from −v to +v
 	ends   []float64 // how far along their gore they run
+	turns  float64   // radius of the turns at the rim of a hollow
 	axes   []r2.Vec  // unit vectors along the gores
 	shift  []float64 // of each kind of unit: how far from the seam it turns, mm
 	units  []goreUnit
 	step   float64 // widest between passes
 	least  float64 // least between passes
+	seam   float64 // so many steps across a seam its passes run on for
 	moat   float64 // of a crown: radius on which the cutter's axis runs round it
 	run    float64 // length in plan
 }
@@ -219,12 +221,25 @@ func (g *gores) space(guess int) error {
 		if err := g.number(share, guess); err != nil {
 			return err
 		}
+		g.seam = mostSeam
 		if guess = g.each; g.meets() {
 			break
 		}
 	}
+	least, most := 1.0, mostSeam
+	for range 6 {
+		if g.seam = (least + most) / 2; g.meets() {
+			most = g.seam
+		} else {
+			least = g.seam
+		}
+	}
+	g.seam = most
 	return nil
 }
+
+// mostSeam is how many steps across a seam passes run on for at most.
+const mostSeam = 2.0
 
 // rowShy keeps the scallops between passes off the very budget, so that the seams,
 // of which they are part, have room for what stands between the places looked at.
@@ -288,10 +303,10 @@ func (g *gores) outer(k int) float64 {
 	}
 	// Across a seam the next pass runs another way, and leaves more to this one.
 	if in == 0 {
-		in = 2 * out
+		in = float64(g.seam * out)
 	}
 	if out == 0 {
-		out = 2 * in
+		out = float64(g.seam * in)
 	}
 	if v < 0 {
 		in, out = out, in

@@ -33,11 +33,12 @@ func (g *gores) link(u, next goreUnit) []r2.Vec {
 	a, b := u.passes[1], next.passes[0]
 	first := pose{g.spot(a.gore, a.end, a.v), g.axes[a.gore]}
 	second := pose{g.spot(b.gore, b.end, b.v), exact.Scale2(-1, g.axes[b.gore])}
-	return turnPlaces(first, second, float64(linkShare*g.step), turnChord)
+	return turnPlaces(first, second, g.turns, turnChord)
 }
 
-// linkShare is the radius of a turn at the rim as a share of the widest step.
-const linkShare = 0.45
+// linkShare is the radius of a turn at the rim as a share of the widest step, where the
+// travel does not end before that.
+const linkShare = 0.25
 
 // measure returns the length of all passes and turns in plan.
 func (g *gores) measure() float64 {

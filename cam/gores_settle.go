@@ -217,9 +217,13 @@ func (g *gores) overlap() float64 { return float64((2 + 1/g.tan) * g.step) }
 // reports whether the budget is kept in the end.
 func (g *gores) settle() bool {
 	g.ends = make([]float64, g.each)
-	for k := range g.ends {
+	far := 0.0
+	for k, v := range g.across {
 		g.ends[k] = g.outer(k)
+		far = max(far, dist(g.ends[k], v))
 	}
+	// Its middle lies aside of the end by as much, at most half a gore off the radius.
+	g.turns = min(float64(linkShare*g.step), g.work.turnRoom(far, g.step)/(1+g.tan))
 	g.shift = make([]float64, g.period())
 	g.units = make([]goreUnit, (g.count()+1)/2)
 	squares := g.squares()

@@ -136,12 +136,19 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 
 // ForTravel reports whether a problem is that of a machine whose travel is too short.
 func ForTravel(p Problem) bool {
-	return p.Key == "machine" && strings.Contains(p.Message, "travels") || strings.HasPrefix(p.Key, "blank/") && strings.Contains(p.Message, "beyond the travel of")
+	switch {
+	case p.Key == "machine":
+		return strings.Contains(p.Message, "travels")
+	case p.Key == "zero":
+		return strings.Contains(p.Message, "where the tip can go")
+	}
+	return strings.HasPrefix(p.Key, "blank/") && strings.Contains(p.Message, "beyond the travel of")
 }
 
 // BeyondTravel compares all that the programs of several setups run over, in the one
-// place that the zero keeps, with the travel.
-func BeyondTravel(w Work, programs []Program) Problems {
+// place that the zero keeps, with the travel, and the places of a layout where the blank's
+// top is touched.
+func BeyondTravel(w Work, programs []Program, l Layout) Problems {
 	var all Program
 	for _, p := range programs {
 		if all.Cutter = p.Cutter; p.Cutter.Diameter < all.Cutter.Diameter {
@@ -149,19 +156,46 @@ func BeyondTravel(w Work, programs []Program) Problems {
 		}
 		all.Sections = append(all.Sections, p.Sections...)
 	}
+	if ps := beyondTravel(w, []Program{all}); len(ps) > 0 || w.ZeroAtBed {
+		return ps
+	}
+	touch := path.Move{}
+	for _, t := range l {
+		for _, s := range t.Setups {
+			if x, y, ok := TouchIn(w, l, s); ok {
+				touch.To = r3.Vec{X: x, Y: y, Z: w.Clearance()}
+				all.Sections = append(all.Sections, Section{Moves: []path.Move{touch}})
+			}
+		}
+	}
 	return beyondTravel(w, []Program{all})
 }
 
-// beyondTravel compares the programs' extents with the travel.
+// beyondTravel compares the programs' extents, as the machine is told them, with the travel.
 func beyondTravel(w Work, programs []Program) (ps Problems) {
 	for _, pr := range programs {
-		b, t := pr.Extents(), w.Machine.Travel
-		size := r3.Sub(b.Max, b.Min)
+		t, size := w.Machine.Travel, w.runsOver(pr)
 		if size.X > t.X || size.Y > t.Y {
 			ps.add("machine", fmt.Sprintf("the passes of %s run over %s by %s; %s travels %s by %s", pr.Cutter.Name, mm(size.X), mm(size.Y), w.Machine.Name, mm(t.X), mm(t.Y)), "a smaller cutter or diameter, or a machine with more travel")
 		}
 	}
 	return ps
+}
+
+// runsOver returns how much of the travel a program takes: in one setup twice as much as it
+// runs to one side of X0 Y0 at most, which stands in the middle.
+func (w Work) runsOver(p Program) r3.Vec {
+	told := p
+	told.Sections = nil
+	for _, s := range p.Sections {
+		s.Moves = Compensated(w, s.Moves)
+		told.Sections = append(told.Sections, s)
+	}
+	b := told.Extents()
+	if w.Setups.Count != 0 {
+		return r3.Sub(b.Max, b.Min)
+	}
+	return r3.Vec{X: 2 * max(b.Max.X, -b.Min.X), Y: 2 * max(b.Max.Y, -b.Min.Y)}
 }
 
 // InTheWay returns why the machine cannot make a section's moves with c: the

@@ -33,7 +33,7 @@ func mouldReach(w Work) float64 { return w.Band.Width + 2*widestNamed(w) }
 // what is cut and from the hold-downs.
 func mouldTouch(w Work) (x, y float64, ok bool) {
 	keep := mouldReach(w)
-	x, y, room := w.roomiest(40, func(x, y float64) float64 { return w.Band.Outside(x, y) - keep })
+	x, y, room := w.roomiest(40, func(x, y float64) float64 { return min(w.land(x, y), w.Band.Outside(x, y)-keep) })
 	return x, y, room >= touchLand/2
 }
 

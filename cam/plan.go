@@ -268,9 +268,7 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 	}
 	s.Moves = b.moves
 	if w.Tile != nil {
-		if s.Over = w.Tile.Over; s.Over == 0 {
-			s.Over = w.Tile.Sector.Margin + float64(overSteps*s.Widest)
-		}
+		s.Over = w.Tile.runsOn(s.Widest)
 		s.Moves = tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
 	}
 	if len(s.Moves) > mostMoves {

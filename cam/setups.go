@@ -119,7 +119,7 @@ func layouts(w Work) (list []Layout) {
 		}
 		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
 			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: turns(n)}
-			if x, y := t.spans(leastReach(w)); x <= w.Machine.Travel.X && y <= w.Machine.Travel.Y {
+			if w.With(t).spare(leastReach(w), t.Sector.Margin) >= 0 {
 				list = append(list, Layout{t})
 			}
 		}
@@ -136,18 +136,17 @@ func leastReach(w Work) float64 {
 	return w.Face.Rim
 }
 
-// spans returns how wide a tile is along X and along Y, out to a distance from the
-// apex.
-func (t Tile) spans(reach float64) (x, y float64) {
-	by := t.Sector.Margin
-	least, most := [2]float64{-by, -by}, [2]float64{by, by}
+// box returns the least and greatest X and Y of a tile out to a distance from the apex, and
+// by beyond its bare sector.
+func (t Tile) box(reach, by float64) (least, most [2]float64) {
+	least, most = [2]float64{-by, -by}, [2]float64{by, by}
 	for a := -t.Sector.Half; a <= t.Sector.Half; a += dish.TurnStep {
 		c, n := dish.UnitVector(t.Sector.Middle + a)
 		for k, v := range [2]float64{float64(reach * c), float64(reach * n)} {
 			least[k], most[k] = min(least[k], v), max(most[k], v)
 		}
 	}
-	return most[0] - least[0], most[1] - least[1]
+	return least, most
 }
 
 // blockStep is the step in which a blank is slid, mm: a millimetre or a tenth of an inch.

@@ -66,8 +66,8 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 		}
 		return p, false, held
 	}
-	if far := beyondTravel(w, []Program{p}); len(far) > 0 {
-		return p, false, far
+	for _, far := range beyondTravel(w, []Program{p}) {
+		return p, false, Problems{{"skim", far.Message, "a smaller blank, or plane its top by hand and shim it level"}}
 	}
 	return p, true, nil
 }

@@ -13,10 +13,10 @@ const (
 	// passes beside each other miss it to the same side, but those that close a
 	// gap, and steps are a hundred times as wide.
 	knotMiss = 0.05
-	// rimTurn is how far a turn at the rim reaches beyond the ends of its passes,
-	// as a share of the step: at a half it is a half circle, the quickest turn,
-	// and hardly longer than a flatter one.
-	rimTurn = 0.5
+	// rimTurn is how far a turn at the rim reaches beyond the ends of its passes, as a share
+	// of the step, where the travel does not end before that: so far the way and its time are
+	// about the least, for a half circle (at a half) is longer by more than it is quicker.
+	rimTurn = 0.1
 	// moatTurn is how much of a pass, in mm, a turn in a crown's moat may take: it
 	// begins inside the rim, where the pass is still needed.
 	moatTurn = 1.0
@@ -88,11 +88,14 @@ func (r *route) rim(i int) {
 	d := r.end
 	if r.work.Face.Kind != dish.Crown {
 		_, y := unit(1 / float64(r.count()))
-		reach = float64(float64(r.end*y) * rimTurn)
+		reach = min(float64(float64(r.end*y)*rimTurn), r.turnRoom())
 		d += reach
 	}
 	r.put(d, turns, reach, math.Inf(1))
 }
+
+// turnRoom returns how far a turn at the rim may reach beyond the ends of its passes.
+func (r *route) turnRoom() float64 { return r.work.turnRoom(r.end, r.widest()) }
 
 // along keeps to the moat of a crown between the ends of two passes: a straight
 // line between passes far apart would cut its corner.

@@ -23,6 +23,15 @@ type Tile struct {
 // overSteps is how many steps beyond what counts finishing passes run on at first.
 const overSteps = 0.3
 
+// runsOn returns how far beyond its bare sector a tile's finishing passes run, of which the
+// widest step is known.
+func (t Tile) runsOn(step float64) float64 {
+	if t.Over > 0 {
+		return t.Over
+	}
+	return t.Sector.Margin + float64(overSteps*step)
+}
+
 // region is a tile widened by some millimetres, as the straight lines that bound it.
 type region struct {
 	normals []r2.Vec

@@ -23,7 +23,7 @@ func (t Tile) touch(w Work) (x, y float64, ok bool) {
 			continue
 		}
 		px, py := t.land(w, cx, cy, keep)
-		room := min(t.inside(w, px, py), dist(px, py)-keep)
+		room := min(t.reached(w, px, py), dist(px, py)-keep)
 		for _, h := range w.Standing() {
 			room = min(room, h.Clear(px, py))
 		}
@@ -38,13 +38,21 @@ func (t Tile) touch(w Work) (x, y float64, ok bool) {
 func (t Tile) land(w Work, cx, cy, keep float64) (x, y float64) {
 	lo, hi := keep, w.Blank.OuterRadius()
 	for range 40 {
-		if mid := (lo + hi) / 2; t.inside(w, float64(mid*cx), float64(mid*cy)) > mid-keep {
+		if mid := (lo + hi) / 2; t.reached(w, float64(mid*cx), float64(mid*cy)) > mid-keep {
 			lo = mid
 		} else {
 			hi = mid
 		}
 	}
 	return whole(float64(lo * cx)), whole(float64(lo * cy))
+}
+
+// reached is inside for a place to which the tip can be brought; -Inf for others.
+func (t Tile) reached(w Work, x, y float64) float64 {
+	if !w.With(t).tipReaches(x, y) {
+		return math.Inf(-1)
+	}
+	return t.inside(w, x, y)
 }
 
 // inside returns how far inside the blank a place lies, in the setup in which it lies

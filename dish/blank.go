@@ -53,3 +53,18 @@ func (b Blank) OuterRadius() float64 {
 	}
 	return math.Hypot(b.Length, b.Width) / 2
 }
+
+// Across returns how wide the blank is along X when it is turned about the apex by an
+// angle in degrees, a multiple of TurnStep.
+func (b Blank) Across(turn int) float64 {
+	c, n := UnitVector(turn)
+	c, n = math.Abs(c), math.Abs(n)
+	switch b.Shape {
+	case Round:
+		return b.Length
+	case Octagon: // a corner lies tan 22.5 degrees = √2 − 1 of its distance from the middle aside
+		const aside = math.Sqrt2 - 1
+		return float64(b.Length * max(c+float64(aside*n), n+float64(aside*c)))
+	}
+	return float64(b.Length*c) + float64(b.Width*n)
+}

@@ -117,7 +117,7 @@ func tiles(w cam.Work, layout cam.Layout, left *effort) (all Choice, err error) 
 		}
 		all.Plan.Left = max(all.Plan.Left, c.Plan.Left)
 	}
-	if ps := cam.BeyondTravel(w, all.Plan.Programs); len(ps) > 0 {
+	if ps := cam.BeyondTravel(w, all.Plan.Programs, layout); len(ps) > 0 {
 		return all, ps
 	}
 	return all, nil
@@ -218,7 +218,7 @@ func reaches(w cam.Work, l cam.Layout) bool {
 		}
 		p, err := cam.Make(v.Over(l[0].Sector.Margin+surelyOver*s.Widest), rough, c.Name)
 		if err == nil {
-			return len(cam.BeyondTravel(w, p.Programs)) == 0
+			return len(cam.BeyondTravel(w, p.Programs, nil)) == 0
 		}
 		if travels(err) {
 			return false
