@@ -7,8 +7,6 @@
 package machines
 
 import (
-	"slices"
-
 	"dishwright/dish/measure/keys"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -99,8 +97,16 @@ type Hood struct{ Diameter, AboveTip float64 }
 func (m Machine) HandRouter() bool { return len(m.Spindle.Dial) > 0 }
 
 // Took reports whether the profile leaves a key out, for which something was taken.
-func (m Machine) Took(key string) bool {
-	return slices.ContainsFunc(m.Defaults, func(d keys.Default) bool { return d.Key == key })
+func (m Machine) Took(key string) bool { return m.why(key) != "" }
+
+// why returns why that was taken; nothing where the profile states the key.
+func (m Machine) why(key string) string {
+	for _, d := range m.Defaults {
+		if d.Key == key {
+			return d.Why
+		}
+	}
+	return ""
 }
 
 // Step returns the smallest step of a written coordinate, in mm.
