@@ -29,26 +29,39 @@ func (m Machine) text(start bool) []byte {
 	for _, name := range catalogue.Under("") {
 		k := key(name)
 		value := m.value(name, start)
+		about, _, _ := strings.Cut(k.About, ". ")
 		switch {
 		case value == "" && start:
-			fmt.Fprintf(&rest, "# %s: %s  # If you know it: %s\n", name, k.Example, k.About)
+			fmt.Fprintf(&rest, "\n%s#%s: %s\n", comment(k.About+" Not known, and nothing is taken."), name, k.Example)
 		case value == "":
+		case m.Took(name) && start:
+			fmt.Fprintf(&rest, "\n%s#%s: %s\n", comment(k.About+" Taken: "+m.why(name)+"."), name, value)
 		case m.Took(name):
-			to := &said
-			if start {
-				to = &rest
-				to.WriteString("# ")
-			}
-			fmt.Fprintf(to, "%s: %s  # %s Taken: %s.\n", name, value, k.About, m.why(name))
+			fmt.Fprintf(&said, "%s: %s  # taken: %s\n", name, value, m.why(name))
 		default:
-			fmt.Fprintf(&said, "%s: %s  # %s\n", name, value, k.About)
+			fmt.Fprintf(&said, "%s: %s  # %s\n", name, value, strings.TrimSuffix(about, "."))
 		}
 	}
 	if start {
-		said.WriteString("\n# Taken, or not known. Where yours differs, take the # before the key away and write its own.\n")
+		said.WriteString("\n# What follows is taken, or not known. Where yours differs, take the # before the key\n# away and write what it is.\n")
 		said.WriteString(rest.String())
 	}
 	return []byte(said.String())
+}
+
+// comment writes a text as lines of a comment.
+func comment(text string) string {
+	const width = 88
+	var b strings.Builder
+	line := "#"
+	for _, word := range strings.Fields(text) {
+		if len(line)+1+len(word) > width {
+			b.WriteString(line + "\n")
+			line = "#"
+		}
+		line += " " + word
+	}
+	return b.String() + line + "\n"
 }
 
 // value writes what stands under a key of the profile itself; nothing where it is not

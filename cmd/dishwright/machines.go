@@ -22,7 +22,8 @@ func newMachinesCmd(a *app) *cobra.Command {
 		Use:   "machines [NAME]",
 		Short: "Show the machine profiles and their limits",
 		Long: `Show the built-in machine profiles and their limits, or one in full. NAME is a
-built-in profile or the path of a profile of your own, which is then checked.`,
+built-in profile or the path of a profile of your own, which is then checked. machines
+new writes one from four answers, machines show writes one to copy.`,
 		Example: `  dishwright machines
   dishwright machines bench-600
   dishwright machines my-router.yaml --json`,
@@ -51,6 +52,7 @@ built-in profile or the path of a profile of your own, which is then checked.`,
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
+	cmd.AddCommand(newMachinesNewCmd(a), newMachinesShowCmd(a))
 	return cmd
 }
 
