@@ -30,7 +30,7 @@ func Resume(w Work, f Feeds, moves []path.Move, stopped int, overlap float64, st
 	out := Resumed{From: first}
 	for out.From > 0 && out.Repeated < overlap {
 		m := moves[out.From-1]
-		if m.Kind == path.Traverse {
+		if m.Kind == path.Traverse || m.From.Z > w.Clearance()-w.grid().step/2 {
 			break // here the cutter came down
 		}
 		out.Repeated += m.Length()
@@ -50,7 +50,11 @@ func Resume(w Work, f Feeds, moves []path.Move, stopped int, overlap float64, st
 // as layers of roughing, is raised where it has to be, but not lowered.
 func Exchange(w Work, old, now path.Cutter, finishing bool, moves []path.Move) []path.Move {
 	g := w.grid()
+	up := w.Clearance() - g.step/2
 	shift := func(p r3.Vec) r3.Vec {
+		if p.Z > up { // from there it comes down
+			return p
+		}
 		d := w.Face.Distance(p.X, p.Y)
 		by := w.Face.Tip(now.FlatRadius(), now.CornerRadius(), d) - w.Face.Tip(old.FlatRadius(), old.CornerRadius(), d)
 		if math.IsNaN(by) || !finishing && by < 0 {

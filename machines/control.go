@@ -34,13 +34,7 @@ func (r *reader) controller() {
 		rounding = &measure.Length{MM: r.m.CornerRounding, Unit: [...]measure.Unit{measure.Millimetre, measure.Inch}[u]}
 	}
 	r.pathMode(rounding)
-	if r.top.Has("dwell") {
-		if word, ok := r.top.Word("dwell", dwellWords[:]...); ok {
-			r.m.Dwell = Dwell(slices.Index(dwellWords[:], word))
-		}
-	} else {
-		r.tookKey("dwell", r.m.Dwell.String())
-	}
+	r.dwell()
 	if r.top.Has("arcs") {
 		r.m.Arcs, _ = r.top.YesNo("arcs")
 	} else {
@@ -48,6 +42,26 @@ func (r *reader) controller() {
 	}
 	r.longestLine()
 	r.decimals()
+}
+
+// maxStartWithoutDwell is the longest start of a spindle, in s, to which the first way
+// down can give its time: 4 mm down then take a tenth of an inch a minute, the slowest
+// feed that is written in inches.
+const maxStartWithoutDwell = 60
+
+// dwell reads what G4 counts; the spindle is known.
+func (r *reader) dwell() {
+	if !r.top.Has("dwell") {
+		r.tookKey("dwell", r.m.Dwell.String())
+		return
+	}
+	if word, ok := r.top.Word("dwell", dwellWords[:]...); ok {
+		r.m.Dwell = Dwell(slices.Index(dwellWords[:], word))
+	}
+	if r.m.Dwell == NoDwell && r.m.Spindle.StartTime > maxStartWithoutDwell {
+		r.doc.Fault(r.top.Pos("dwell"), "without a dwell the spindle comes up to speed on the first way down, which can last "+measure.Count(maxStartWithoutDwell, "second"),
+			"a shorter start of the spindle, or dwell: seconds or milliseconds where the controller takes one")
+	}
 }
 
 // decimals reads how finely coordinates are written.

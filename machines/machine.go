@@ -109,6 +109,10 @@ func (m Machine) why(key string) string {
 	return ""
 }
 
+// LongestName returns how many characters of a cutter's name fit the line of a program
+// that names it, (cutter: NAME).
+func (m Machine) LongestName() int { return m.LongestLine - len("(cutter: )") }
+
 // Step returns the smallest step of a written coordinate, in mm.
 func (m Machine) Step() float64 {
 	s := m.Unit.MM()

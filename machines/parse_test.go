@@ -85,6 +85,7 @@ func TestParse(t *testing.T) {
 func TestParseAccepts(t *testing.T) {
 	for _, c := range []string{
 		"path mode: G61", "path mode: G61.1", "path mode: G61 P0.02 Q0.01", "path mode: G61 P0",
+		"spindle: {slowest: 9000, fastest: 9000, start: 120 s}",
 		"path mode: none", "path mode", "dwell: seconds", "dwell: milliseconds", "dwell: none", "longest line: 64", "longest line: 256",
 		"decimals: 3", "decimals: 6", "arcs: yes", "units: mm", "corner rounding: 0 mm", "travel: {x: 5 m, y: 1 mm, z: 1 mm}",
 		"spindle: {slowest: 9000, fastest: 9000, start: 0 s}",
@@ -133,6 +134,7 @@ func TestParseRefuses(t *testing.T) {
 		{[]string{"path mode: G64 G61"}, []string{`7:12: path mode cannot be "G64 G61"`, "write none, or one of"}},
 		{[]string{"dwell: minutes"}, []string{`13:8: "dwell" cannot be "minutes"`, "seconds, milliseconds, none"}},
 		{[]string{"dwell: 5 s"}, []string{`"dwell" cannot be "5 s"`}},
+		{[]string{"dwell: none", "spindle: {slowest: 8000, fastest: 24000, start: 61 s}"}, []string{"13:8: without a dwell", "last 60 seconds", "dwell: seconds or milliseconds"}},
 		{[]string{"longest line: 63"}, []string{"13:15: longest line is out of range", "from 64 to 256"}},
 		{[]string{"longest line: 257"}, []string{"longest line is out of range"}},
 		{[]string{"longest line: 80 mm"}, []string{"is not a number alone"}},

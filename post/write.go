@@ -46,9 +46,6 @@ type Written struct {
 	Bytes int64
 }
 
-// maxLine is the longest line that the language allows [NGC 3.3].
-const maxLine = 256
-
 // Write writes the program. On an error the text is incomplete and must be
 // thrown away: the error says what the program would have broken.
 func Write(w io.Writer, p Program) (Written, error) {
@@ -88,6 +85,7 @@ type writer struct {
 	at      r3.Vec // NaN where not yet written
 	plane   path.Plane
 	inPlane bool // has plane been written?
+	waits   bool // must the spindle come up to speed on the first way down?
 	feed    float64
 }
 
@@ -96,8 +94,8 @@ func (o *writer) endLine() {
 	if o.err != nil {
 		return
 	}
-	if len(o.line) > maxLine {
-		o.err = fmt.Errorf("a line of %d characters is longer than the language allows (%d)", len(o.line), maxLine)
+	if m := o.program.Machine; len(o.line) > m.LongestLine {
+		o.err = fmt.Errorf("a line of %d characters is longer than %s takes (%d)", len(o.line), m.Name, m.LongestLine)
 		return
 	}
 	for _, c := range o.line {
@@ -165,6 +163,11 @@ func (o *writer) writeMove(m path.Move) {
 	}
 	if o.err = o.checkContinuity(m); o.err != nil || (m.To == o.at && m.Kind != path.Arc) {
 		return
+	}
+	if o.waits && m.To.Z < o.at.Z {
+		if m, o.err = o.slowly(m); o.err != nil {
+			return
+		}
 	}
 	switch m.Kind {
 	case path.Traverse:

@@ -189,11 +189,10 @@ func TestRefused(t *testing.T) {
 		"a gap between moves":     {func(p *Program) { p.Sections[0].Moves[4].From.X = 9 }, "does not start where the move before it ends"},
 		"cuts before it is there": {func(p *Program) { p.Sections[0].Moves = p.Sections[0].Moves[3:] }, "does not start where the move before it ends"},
 		"down before it is there": {func(p *Program) { p.Sections[0].Moves = p.Sections[0].Moves[1:] }, "does not start where the move before it ends"},
-		"line too long": {func(p *Program) {
-			p.Dial = strings.Repeat("x", 250)
-			p.Machine = machine(t, "bench-400")
-			p.Speed = 17000
-		}, "longer than the language allows"},
+		"name too long":           {func(p *Program) { p.Cutter.Name = strings.Repeat("x", 71) }, "a line of 81 characters is longer than bench-600 takes (80)"},
+		"set too long":            {func(p *Program) { p.Set = strings.Repeat("x y", 30) }, "longer than bench-600 takes"},
+		"setup too long":          {func(p *Program) { p.Setup = strings.Repeat("x y", 30) }, "longer than bench-600 takes"},
+		"path mode too long":      {func(p *Program) { p.Machine.PathMode = "G64 P" + strings.Repeat("0", 76) }, "longer than bench-600 takes"},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {

@@ -1,11 +1,13 @@
 package post
 
 import (
+	"bytes"
 	"regexp"
 	"strings"
 	"testing"
 
 	"dishwright/cam/path"
+	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -49,16 +51,17 @@ func TestHandRouterStops(t *testing.T) {
 	stops := 0
 	for i, l := range all {
 		if l == "M0" {
-			require.True(t, strings.HasPrefix(all[i-1], "(MSG, "), "a stop says why: line %d", i+1)
-			said[stops] = all[i-1]
+			for k := i - 1; strings.HasPrefix(all[k], "(MSG, "); k-- {
+				said[stops] = all[k] + said[stops]
+			}
 			stops++
 		}
 	}
 	require.Equal(t, 3, stops)
-	require.Contains(t, said[0], "router off")
-	require.Contains(t, said[1], "Dial at 3")
-	require.Contains(t, said[1], "Touch plate away, cutter clear of the work?")
-	require.Contains(t, said[2], "Switch the router off")
+	require.Contains(t, said[0], "(MSG, Are the touch plate and its clip away?)")
+	require.Contains(t, said[0], "(MSG, Router off, zero and work right? Plate off? All clear?)")
+	require.Equal(t, "(MSG, The dial at 3 is about 17000 rpm.)(MSG, Dial at 3? Switch the router on, keep clear.)", said[1])
+	require.Contains(t, said[2], "Switch the router off. Hands away until it stands still.")
 }
 
 // TestNoHandsNearTheCutter: what is said at a stop sends nobody to the cutter
@@ -72,7 +75,7 @@ func TestNoHandsNearTheCutter(t *testing.T) {
 			p.Dial, p.Speed = "3", 17000
 		}
 		text := write(t, p)
-		require.Contains(t, text, "Never reach near the cutter on")
+		require.Contains(t, text, "(Never reach near the cutter on the strength of it.)")
 		require.Contains(t, text, "keep hands away until it stands still")
 		for _, word := range []string{"brush", "clean", "wipe", "remove the", "take away"} {
 			require.NotContains(t, strings.ToLower(text), word)
@@ -80,13 +83,66 @@ func TestNoHandsNearTheCutter(t *testing.T) {
 	}
 }
 
-// TestDwell: tenths of a second, rounded up.
+// TestDwell: tenths of a second, rounded up, in the unit that the controller counts in;
+// none where the spindle is up to speed at once.
 func TestDwell(t *testing.T) {
-	for start, want := range map[float64]string{5: "G4 P5", 0: "G4 P0", 2.5: "G4 P2.5", 2.51: "G4 P2.6", 0.01: "G4 P0.1"} {
+	for start, want := range map[float64][2]string{5: {"P5", "P5000"}, 2.5: {"P2.5", "P2500"}, 2.51: {"P2.6", "P2600"}, 0.01: {"P0.1", "P100"}, 1.1: {"P1.1", "P1100"}, 120: {"P120", "P120000"}} {
 		p := small(t)
 		p.Machine.Spindle.StartTime = start
-		require.Contains(t, statements(write(t, p)), want)
+		require.Contains(t, statements(write(t, p)), "G4 "+want[0])
+		p.Machine.Dwell = machines.Milliseconds
+		require.Contains(t, statements(write(t, p)), "G4 "+want[1])
 	}
+	p := small(t)
+	p.Machine.Spindle.StartTime = 0
+	require.NotContains(t, write(t, p), "G4")
+}
+
+// TestNoDwell: where the controller takes no dwell, the first way down through the air
+// takes the spindle's start, and no other is slower for it; what leaves no such way is
+// refused.
+func TestNoDwell(t *testing.T) {
+	at := func(start float64, spoil func(*Program)) (string, error) {
+		p := small(t)
+		p.Machine.Dwell, p.Machine.Spindle.StartTime = machines.NoDwell, start
+		spoil(&p)
+		var b bytes.Buffer
+		_, err := Write(&b, p)
+		return b.String(), err
+	}
+	same := func(*Program) {}
+	hand := func(p *Program) {
+		p.Machine.Spindle.Dial = []machines.DialSetting{{Mark: "3", Speed: 16000}}
+		p.Dial = "3"
+	}
+	again := func(p *Program) { p.Sections = append(p.Sections, p.Sections[0]) }
+	for _, spoil := range []func(*Program){same, hand, again} {
+		text, err := at(5, spoil)
+		require.NoError(t, err)
+		require.NotContains(t, text, "G4")
+		require.Contains(t, text, "G0 X-10 Y2.5\n(Slowly down: the spindle comes up to speed.)\nG1 Z1 F48\nG1 Z-0.5 F800\n") // 4 mm in 5 s
+		require.Equal(t, 1, strings.Count(text, "Slowly down"))
+	}
+	text, err := at(0, same)
+	require.NoError(t, err)
+	require.Contains(t, text, "G0 X-10 Y2.5\nG0 Z1\n")
+	text, err = at(0.01, same) // no faster than Z may, however short the start is
+	require.NoError(t, err)
+	require.Contains(t, text, "G1 Z1 F1500\n")
+	fed := func(feed float64) func(*Program) {
+		return func(p *Program) { m := &p.Sections[0].Moves[1]; m.Kind, m.Feed = path.Line, feed }
+	}
+	text, err = at(5, fed(48))
+	require.NoError(t, err)
+	require.Contains(t, text, "G0 X-10 Y2.5\nG1 Z1 F48\n")
+	_, err = at(5, fed(48.1))
+	require.ErrorContains(t, err, "the controller takes no dwell")
+	_, err = at(5, func(p *Program) {
+		fed(48)(p)
+		p.Sections[0].Moves[1].To.X++
+		p.Sections[0].Moves[2].From.X++
+	})
+	require.ErrorContains(t, err, "the controller takes no dwell")
 }
 
 // TestSpeedIsNeverRoundedUp: S is a whole number at most the speed allowed.
@@ -115,14 +171,17 @@ var nasty = []string{
 func harmlessText(t require.TestingT, name string) {
 	p := small(t)
 	plain := write(t, p)
-	p.Cutter.Name = name
+	p.Cutter.Name = name[:min(len(name), 60)]
+	if CommentText(p.Cutter.Name) == "" { // no job has such a name
+		p.Cutter.Name = "x"
+	}
 	p.About = []string{name, name + ": program 1 of 1", "Fit " + name}
 	p.Sections[0].Title = name
 	text := write(t, p)
 	require.Equal(t, statements(plain), statements(text))
 	messages, cutters := 0, 0
 	for _, l := range lines(text) {
-		require.LessOrEqual(t, len(l), 256)
+		require.LessOrEqual(t, len(l), p.Machine.LongestLine)
 		require.Regexp(t, form, l)
 		low := strings.ToLower(strings.ReplaceAll(l, " ", ""))
 		switch {
@@ -130,11 +189,11 @@ func harmlessText(t require.TestingT, name string) {
 			messages++
 		case strings.HasPrefix(low, "(cutter:"):
 			cutters++
-			require.Equal(t, "(cutter: "+CutterName(name)+")", l)
+			require.Equal(t, "(cutter: "+CommentText(p.Cutter.Name)+")", l)
 		}
 		require.NotRegexp(t, `^\((piece:|set:|setup:|active,|debug,|print,|log(,|open|append|close)|probe(open|close)|py,|abort,)`, low)
 	}
-	require.Equal(t, 1, messages)
+	require.Equal(t, 5, messages)
 	require.Equal(t, 1, cutters)
 }
 
@@ -160,8 +219,6 @@ func TestPlain(t *testing.T) {
 	} {
 		require.Equal(t, want, CommentText(in), "%q", in)
 	}
-	require.Len(t, CutterName(strings.Repeat("x", 10_000)), 100)
-	require.Equal(t, "x", CutterName("x"+strings.Repeat(" ", 200)+"y"))
 }
 
 // TestExtents: the head says how far the tip really goes, an arc's middle too,

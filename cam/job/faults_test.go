@@ -113,6 +113,8 @@ func TestFaults(t *testing.T) {
 		{"look-alike signs", lookAlike("a;b", "a,b"), `"a,b"`, "reads like", ""},
 		{"look-alike letters", lookAlike("fraise é", "fraise ö"), `"fraise ö"`, "reads like", ""},
 		{"look-alike question", lookAlike("é", "?"), `"?"`, "reads like", ""},
+		{"name too long for its line", lookAlike("one", strings.Repeat("x", 71)), `"xxx`, "the cutter's name has 71 characters", "at most 70 fit the longest line of bench-600, which has 80"},
+		{"name too long, of other letters", lookAlike("one", strings.Repeat("\u00e9", 71)), "\"\u00e9\u00e9", "has 71 characters", "at most 70"},
 		{"no shape", shelf("shape: ball, ", ""), "{diameter", `the key "shape" is missing in "one"`, "add shape: flat"},
 		{"shape of a cutter", shelf("ball", "vee"), "vee", `"shape" cannot be "vee"`, "ball, flat, bull"},
 		{"cutter diameter", shelf("1/2 in", "0.4 mm"), "0.4 mm", "diameter of 0.4 mm is out of range", "from 0.5 mm to 150 mm"},

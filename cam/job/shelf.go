@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"unicode/utf8"
 
 	"dishwright/cam"
 	"dishwright/cam/job/key"
@@ -65,6 +66,10 @@ func (l *loader) shelf(w *cam.Work) {
 			l.doc.Fault(m.KeyPos(name), fmt.Sprintf("the cutter %q reads like %q in a program", name, other), "names that differ in plain letters and digits")
 		}
 		seen[programName(name)] = name
+		if n := utf8.RuneCountInString(name); w.Machine.LongestLine > 0 && n > w.Machine.LongestName() {
+			l.doc.Fault(m.KeyPos(name), fmt.Sprintf("the cutter's name has %d characters, too many for the line of a program that names it", n),
+				fmt.Sprintf("at most %d fit the longest line of %s, which has %d", w.Machine.LongestName(), w.Machine.Name, w.Machine.LongestLine))
+		}
 		if strings.EqualFold(name, cam.Auto) {
 			l.doc.Fault(m.KeyPos(name), fmt.Sprintf("%q cannot be the name of a cutter", name), "auto leaves the choice to the planner: another name")
 		}

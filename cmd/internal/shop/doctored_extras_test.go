@@ -35,7 +35,7 @@ func shift(after string, word byte, by float64) func([]string) []string {
 			switch {
 			case strings.Contains(l, after):
 				on = true
-			case on && strings.HasPrefix(l, "("):
+			case on && strings.HasPrefix(l, "(") && !strings.HasPrefix(lines[i-1], "("):
 				on = false
 			case on && strings.HasPrefix(l, "G"):
 				lines[i] = re.ReplaceAllStringFunc(l, func(w string) string {
@@ -55,6 +55,9 @@ func shift(after string, word byte, by float64) func([]string) []string {
 func without(after string) func([]string) []string {
 	return func(lines []string) []string {
 		i := slices.IndexFunc(lines, func(l string) bool { return strings.Contains(l, after) })
+		for strings.HasPrefix(lines[i+1], "(") { // the rest of the same title
+			i++
+		}
 		j := i + 1
 		for !strings.HasPrefix(lines[j], "(") {
 			j++

@@ -27,13 +27,9 @@ func rules(s script, m machines.Machine, pins []pin) error {
 		case "message":
 			asked = st.text
 		case "stop":
-			if !lifted && !strings.HasPrefix(asked, "Read the cautions") && asked != "" {
-				asked = "" // how the blank is laid and touched off, ahead of the caution
-				continue
-			}
 			stops++
 			switch {
-			case hand && stops == 2 && lifted && strings.Contains(asked, "switch the router on"):
+			case hand && stops == 2 && lifted && strings.Contains(asked, "Switch the router on"):
 				on = true
 			case hand && stops == 3 && on && strings.Contains(asked, "Switch the router off"):
 				on, off = false, true
@@ -87,7 +83,7 @@ func limits(s script, m machines.Machine, c tool, b board, floor float64) error 
 		switch st.what {
 		case "message":
 			for _, d := range m.Spindle.Dial {
-				if strings.Contains(strings.ToLower(st.text), "dial at "+strings.ToLower(d.Mark)+",") {
+				if strings.Contains(strings.ToLower(st.text), "dial at "+strings.ToLower(d.Mark)+" is") {
 					speed = d.Speed
 				}
 			}

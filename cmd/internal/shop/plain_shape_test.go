@@ -179,14 +179,15 @@ func (s *shaper) turnsOn(c mounted) (off bool) {
 		s.take("G4")
 		return false
 	}
-	// Slow moves at clearance give it the time.
+	// Slow moves at clearance, or the first straight down, give it the time.
 	waited := 0.0
 	for i := s.next; i < len(s.acts); i++ {
 		k := s.acts[i]
-		if l := s.lines[k]; !l.moves || s.heightAfter(k) < s.clearance-1e-9 {
+		l := s.lines[k]
+		if low := s.heightAfter(k) < s.clearance-1e-9; !l.moves || low && l.axes != "Z" {
 			break
-		} else {
-			waited += l.seconds
+		} else if waited += l.seconds; low { // straight down: the last that may count
+			break
 		}
 	}
 	if waited < s.says.start {

@@ -330,8 +330,8 @@ func cutterOf(w cam.Work, s Source, p path.Path) (path.Cutter, *proof.Finding) {
 	var names []string
 	for _, c := range w.Shelf {
 		names = append(names, c.Name)
-		if c.Name == want || post.CutterName(c.Name) == want {
-			if said != "" && said != post.CutterName(c.Name) {
+		if c.Name == want || post.CommentText(c.Name) == want {
+			if said != "" && said != post.CommentText(c.Name) {
 				return c, finding(at.Line, at.Column, "the program is for %q, not for %q", said, c.Name)
 			}
 			return c, nil
