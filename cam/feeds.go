@@ -17,13 +17,9 @@ type Feeds struct {
 	ChipLoad float64 // mm a tooth at Feed and Speed, before thinning
 	Thinning float64 // by how much shallow steps raise the feed, 1 to 1.5
 	Limits   []string
-	Warnings []Warning
 }
 
 const (
-	// rubs is the chip load in mm under which a cutter rubs and burns MDF rather
-	// than cuts it (common practice).
-	rubs = 0.04
 	// mostThinning caps what a thin chip may add to the feed: the first pass and
 	// the links cut full width.
 	mostThinning = 1.5
@@ -93,11 +89,6 @@ func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) 
 	f.Speed = math.Floor(f.Speed)
 	f.Feed = min(most, f.Speed*teeth)
 	f.ChipLoad = f.Feed / (f.Speed * float64(c.Flutes))
-	if f.ChipLoad < rubs {
-		f.Warnings = append(f.Warnings, Warning{"rubbing",
-			fmt.Sprintf("%s cuts only %.3f mm a tooth: under about %.2f mm a cutter rubs and burns MDF (common practice)", c.Name, f.ChipLoad, rubs),
-			"fewer flutes, a slower spindle, or a greater chip load within what the cutter's maker allows"})
-	}
 	if step > 0 {
 		if q := step / width(c, depth); q < 0.5 {
 			f.Thinning = min(thinnest, 1/(2*math.Sqrt(float64(q*(1-q)))))

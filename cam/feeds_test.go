@@ -21,7 +21,6 @@ func TestFeedFromChipLoad(t *testing.T) {
 	require.InDelta(t, 0.05, f.ChipLoad, 1e-15)
 	require.Equal(t, 1.0, f.Thinning)
 	require.Empty(t, f.Limits)
-	require.Empty(t, f.Warnings)
 	require.Empty(t, f.Dial)
 }
 
@@ -80,7 +79,6 @@ func TestTheMachineCapsTheFeed(t *testing.T) {
 	require.Equal(t, 5000.0, f.Feed)
 	require.InDelta(t, 0.2, f.ChipLoad, 1e-12)
 	require.Len(t, f.Limits, 1)
-	require.Empty(t, f.Warnings)
 	// Further than the spindle's slowest it cannot: the chip gets thinner.
 	c.ChipLoad = 0.5
 	f, ok = NewFeeds(m, c, 0, 2)
@@ -92,19 +90,6 @@ func TestTheMachineCapsTheFeed(t *testing.T) {
 	require.True(t, ok)
 	require.Equal(t, 5000.0, f.Feed)
 	require.Equal(t, 1.0, f.Thinning)
-}
-
-func TestRubbingIsWarnedOf(t *testing.T) {
-	c := HalfFlat
-	c.ChipLoad = 0.039
-	f, ok := NewFeeds(Router("bench-600"), c, 0, 2)
-	require.True(t, ok)
-	require.Len(t, f.Warnings, 1)
-	require.Equal(t, "rubbing", f.Warnings[0].Kind)
-	require.NotEmpty(t, f.Warnings[0].Hint)
-	c.ChipLoad = 0.041
-	f, _ = NewFeeds(Router("bench-600"), c, 0, 2)
-	require.Empty(t, f.Warnings)
 }
 
 // A hand router has a few speeds: the highest that is not above the wanted one.
@@ -169,6 +154,5 @@ func TestFeedsKeepEveryLimit(t *testing.T) {
 		require.LessOrEqual(t, f.Feed, f.Thinning*f.ChipLoad*f.Speed*float64(c.Flutes)*(1+1e-9))
 		steps := f.Feed / feedStep(m)
 		require.InDelta(t, math.Round(steps), steps, 1e-6)
-		require.Equal(t, f.ChipLoad < 0.04, len(f.Warnings) > 0)
 	})
 }

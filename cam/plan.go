@@ -118,7 +118,7 @@ func grow(b r3.Box, v r3.Vec) r3.Box {
 	return b
 }
 
-// Plan is a work's programs in running order and what the builder should know.
+// Plan is a work's programs in running order.
 type Plan struct {
 	Work     Work
 	Layout   Layout // how the face is divided between setups; empty where it is not
@@ -188,7 +188,6 @@ func Make(w Work, roughName, finishName string) (Plan, error) {
 	if out := beyondTravel(w, p.Programs); len(out) > 0 {
 		return p, out
 	}
-	p.warn()
 	return p, nil
 }
 
@@ -328,33 +327,3 @@ func Choices(w Work, c path.Cutter) []Choice {
 // LeastScallop is the smallest scallop that a job may ask for: below it the
 // steps of the coordinates and the chords eat too much of it.
 const LeastScallop = 0.005
-
-// warn adds what the builder should know of the plan as a whole.
-func (p *Plan) warn() {
-	for _, pr := range p.Programs {
-		seen := map[string]bool{}
-		for _, s := range pr.Sections {
-			for _, w := range s.Feeds.Warnings {
-				if !seen[w.Kind] {
-					seen[w.Kind] = true
-					p.Warnings = append(p.Warnings, w)
-				}
-			}
-		}
-	}
-	c, _ := p.Work.Cutter(p.Finish)
-	f := p.Work.Face
-	if c.Shape == path.Ball && f.Kind != dish.Flat {
-		off := float64(f.Rim*c.Radius()) / f.Radius
-		p.Warnings = append(p.Warnings, Warning{"ball-rubs",
-			fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, mm(math.Ceil(off*100)/100)),
-			"a flat or a bull cutter finishes a shallow face with its full edge speed"})
-	}
-	if c.Core > 0 && p.Work.Direction != Uphill && (p.Work.Pattern == Auto || p.Work.Pattern == patterns[0].name) {
-		if mustClimb(newTool(f, c), c) {
-			p.Warnings = append(p.Warnings, Warning{"uphill",
-				fmt.Sprintf("the face is steeper at its rim than %s may go down into stock, so every finishing pass climbs", c.Name),
-				"a ball cutter may go both ways"})
-		}
-	}
-}

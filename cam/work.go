@@ -41,6 +41,7 @@ type Work struct {
 	Covering  float64     // thickness, 0 for none
 	Blank     dish.Blank
 	Material  string
+	Support   string  // of a dish, what it lies on while it is used: one of SupportWords; empty where that is not said
 	Floor     float64 // least wood left under the deepest point
 	HoldDowns []path.Obstacle
 	Setups    Setups          // whether the blank is turned or slid between the programs

@@ -15,7 +15,7 @@ var replacement = map[string]string{
 	"diameter": "a board has length and width, a gauge radii and length", "length": "a dish or caul has a diameter", "width": "a dish or caul has a diameter",
 	"radius": "radii: [15 ft, 25 ft]", "radii": "radius: 25 ft; only a gauge has radii", "plate": "only a caul or a pair presses a plate against a dish",
 	"curve": "only a board may be cylindrical", "spans": "only a board spans the sides", "swing": "only a board is swung", "covering": "a gauge has no covering", "covering layout": "a gauge has no covering",
-	"setups": "only a round face, a dish or a caul by itself, is cut in several setups", "index by": "only a round face by itself is cut in several setups", "index error": "only a round face by itself is cut in several setups",
+	"support": "only a dish is laid down to sand in", "setups": "only a round face, a dish or a caul by itself, is cut in several setups", "index by": "only a round face by itself is cut in several setups", "index error": "only a round face by itself is cut in several setups",
 	"skim": "a sheet for gauges is cut as it comes",
 	"land": "the land is a flat ring round a face", "height": "only a gauge has a height", "engrave": "only a gauge is engraved",
 }
@@ -46,7 +46,7 @@ func (l *loader) face(w *cam.Work) {
 	if board {
 		rim, size, okD = l.strip(w)
 	} else {
-		l.root.Require("diameter", "600 mm")
+		l.root.Require("diameter", l.usualFace(w))
 		l.job.Diameter, okD = l.length(l.root, "diameter", leastDiameter, mostDiameter)
 		rim, size = l.job.Diameter.MM/2, "a diameter of "+l.job.Diameter.String()
 	}
@@ -113,15 +113,9 @@ func (l *loader) strip(w *cam.Work) (rim float64, size string, ok bool) {
 	return w.Board.OuterRadius(), "a length of " + long.String(), true
 }
 
-const (
-	// boardSwing is how far a board is swung back and forth along its length (common
-	// practice, about): a third of that leaves rings in the wood.
-	boardSwing = 50.0
-	// bends of MDF, N/mm²: what EN 622-5 asks of boards of 12 to 19 mm (from memory).
-	boardModulus = 2200.0
-	// pressing is how hard a board is pressed with one hand, N (common practice, about).
-	pressing = 20.0
-)
+// boardSwing is how far a board is swung back and forth along its length (common
+// practice, about): a third of that leaves rings in the wood.
+const boardSwing = 50.0
 
 // hand works out what a board can be used for by hand: the widest sides that it
 // spans with its swing, and how far it bends under the hand.
@@ -157,9 +151,10 @@ func (l *loader) stiff(w *cam.Work) {
 	if !(thin > 0) {
 		return
 	}
-	bend := pressing * math.Pow(l.job.Spans, 3) / (48 * boardModulus * b.Width * thin * thin * thin / 12)
+	wood := cam.WoodOf(w.Material)
+	bend := cam.Hand * math.Pow(l.job.Spans, 3) / (48 * wood.Stiffness() * b.Width * thin * thin * thin / 12)
 	l.job.Bends = bend
-	message := fmt.Sprintf("pressed with %.0f N in the middle between sides %.0f mm apart, %.1f mm of MDF bend %.2f mm: a sphere of %.0f mm reads as about %.0f mm there", pressing, l.job.Spans, thin, bend,
+	message := fmt.Sprintf("pressed with %.0f N in the middle between sides %.0f mm apart, %.1f mm of %s bend %.2f mm: a sphere of %.0f mm reads as about %.0f mm there", cam.Hand, l.job.Spans, thin, wood.Name, bend,
 		w.Wanted, 1/max(1e-9, 1/w.Wanted-8*bend/(l.job.Spans*l.job.Spans)))
 	hint := "press over the sides and not in the middle, or glue a rib on edge along the board's back"
 	if bend > w.Scallop {

@@ -151,7 +151,7 @@ func (l *loader) length(m *strict.Map, key string, least, most float64) (measure
 		return v, false
 	}
 	if !(v.MM >= least && v.MM <= most) {
-		l.fault(m, key, fmt.Sprintf("%s of %s is out of range", key, v), fmt.Sprintf("from %s to %s", v.WithMM(least), v.WithMM(most)))
+		l.fault(m, key, fmt.Sprintf("%s of %s is out of range", key, v), v.Between(least, most))
 		return v, false
 	}
 	return v, true
@@ -215,6 +215,7 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	l.obstacles(w)
 	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
 	l.soldBlank(w)
+	w.Support, _ = l.root.Word("support", cam.SupportWords()...)
 	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
 	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
 	l.touchOff(w)

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"regexp"
 	"runtime/debug"
@@ -235,7 +234,7 @@ func lengthFlag(name, text string, r measure.Range) (measure.Length, error) {
 	case !(l.MM > 0):
 		return measure.Length{}, tell.Errorf("write it like 460 mm, 6 1/2 in or 25 ft", "--%s must be more than zero, not %s", name, l)
 	case !r.Holds(l.MM):
-		return measure.Length{}, tell.Errorf(fmt.Sprintf("from %s to %s", l.WithMM(r.Least), l.WithMM(r.Most)), "--%s of %s is out of range", name, l)
+		return measure.Length{}, tell.Errorf(l.Between(r.Least, r.Most), "--%s of %s is out of range", name, l)
 	}
 	return l, nil
 }

@@ -107,3 +107,15 @@ func (l Length) String() string {
 	}
 	return TrimZeros(FormatFixed(l.MM/l.Unit.MM(), decimalsOf[l.Unit])) + " " + l.Unit.String()
 }
+
+// Between returns "from … to …" in the unit of l for a range in mm, each end rounded inwards,
+// so that what is written lies within.
+func (l Length) Between(least, most float64) string {
+	end := func(mm float64, round func(float64) float64, inwards float64) string {
+		parts := math.Pow10(decimalsOf[l.Unit])
+		const alike = 1e-6 // of the last decimal: what a product of floats may be off by far less
+		n := round(mm/l.Unit.MM()*parts-alike*inwards) / parts
+		return TrimZeros(FormatFixed(n, decimalsOf[l.Unit])) + " " + l.Unit.String()
+	}
+	return "from " + end(least, math.Ceil, 1) + " to " + end(most, math.Floor, -1)
+}

@@ -53,7 +53,7 @@ var blankKeys = []Key{
 	{Path: "blank/width", Forms: milled, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "150 mm", About: "Of a rectangle along Y."},
 	{Path: "blank/diameter", Forms: milled, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "650 mm", About: "Across a round blank."},
 	{Path: "blank/thickness", Forms: milled, Shop: true, Kinds: []Kind{Length}, Least: 3, Most: 300, Default: "the thinnest sold that leaves the floor; of a mould none", Why: "18, 25, 30 or 38 mm; 3/4, 1, 1 1/4 or 1 1/2 in (common practice)", Example: "25 mm", About: "Its thickness, measured: the floor follows from it, and Z0 where that is the bed."},
-	{Path: "blank/material", Forms: milled, Shop: true, Kinds: []Kind{Text}, Default: "mdf", Why: "flat, even and usual for dishes (common practice)", Example: "mdf", About: "What it is made of. It stands on the sheet and in the programs, nothing is calculated from it."},
+	{Path: "blank/material", Forms: milled, Shop: true, Kinds: []Kind{Text}, Default: "mdf", Why: "flat, even and usual for dishes (common practice)", Example: "mdf", About: "What it is made of. MDF, plywood and hardwood are told by such words, for the warnings of thin floors and great chips; no path depends on it."},
 	{Path: "hold downs", Forms: milled, Kinds: []Kind{List}, Example: "[{x: 235 mm, y: 235 mm, radius: 12 mm, height: 15 mm}]",
 		About: "Screws and clamps, each an upright cylinder: nothing ever comes near them. The air lap and the traverses run above those that are stated."},
 	{Path: "hold downs/#", Forms: milled, Kinds: []Kind{Map}, Example: "{x: 235 mm, y: 235 mm, radius: 12 mm, height: 15 mm}", About: "One screw or clamp."},
@@ -74,6 +74,8 @@ var blankKeys = []Key{
 	{Path: "obstacles/#/height", Forms: milled, Kinds: []Kind{Length}, Most: 200, Needed: true, Example: "15 mm", About: "How high it stands above the blank's top."},
 	{Path: "obstacles/#/setup", Forms: alone, Kinds: []Kind{Whole}, Least: 1, Most: 6, Default: "all of them", Why: "what stands on the machine stays there", Example: "2", About: "The one of several setups in which it stands there."},
 	{Path: "floor", Forms: faced, Shop: true, Kinds: []Kind{Length}, Most: 300, Default: "8 mm", Why: "keeps a dish stiff enough to sand on (common practice)", Example: "12 mm", About: "The least wood that must stay under the deepest place."},
+	{Path: "support", Forms: []string{Dish, Pair}, Shop: true, Kinds: []Kind{Word}, Words: []string{"bench", "board", "rim"}, Default: "bench", Why: "a dish is laid on a bench to sand in", Example: "board",
+		About: "What a dish lies on while it is used: loosely on a bench, held down all over on a flat board, or carried at its rim alone. check warns where too little stays under the middle for that."},
 	{Path: "machine", Forms: milled, Shop: true, Kinds: []Kind{Text}, Needed: true, Example: "bench-600",
 		About: "A built-in profile, or the path of one of your own, relative to the job's file. dishwright machines lists them."},
 }

@@ -171,7 +171,6 @@ func (r *Result) beside() error {
 		return err
 	}
 	r.Extras = b.Set
-	r.Plan.Warnings = append(r.Plan.Warnings, b.Warnings...)
 	all := withExtras(r.Plan.Programs, b.Programs)
 	next := r.Plan.Rough
 	if next == "" {
@@ -184,6 +183,7 @@ func (r *Result) beside() error {
 	if ok {
 		all = append([]cam.Program{skim}, all...)
 	}
+	r.Plan.Warnings = append(cam.Sense(r.Plan.Work, all), b.Warnings...)
 	lap := cam.AirLapOf(r.Plan.Work, all, r.first)
 	lap.Setup = all[0].Setup
 	r.Plan.Programs = append([]cam.Program{lap}, all...)

@@ -1,0 +1,202 @@
+package cam
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+	"dishwright/machines"
+)
+
+// Use is a cutter as the programs of a work run it.
+type Use struct {
+	Work     Work
+	Cutter   path.Cutter
+	Chip     float64 // the least chip load of its sections, mm a tooth
+	Deepest  float64 // z of its lowest tip, the blank's top at 0, mm
+	Finishes bool    // does it finish the face?
+}
+
+// A senseRule is something that one who has done it before would say: it returns what is
+// wrong and what to write, or nothing. It stops nothing.
+type senseRule struct {
+	kind string
+	of   func(Use) (message, hint string)
+}
+
+// cutterRules look at each cutter, workRules once at the work.
+var (
+	cutterRules = []senseRule{
+		{"rubbing", rubbing},
+		{"chip-load", thickChips},
+		{"deep-cut", deepCut},
+		{"stick-out", slender},
+		{"ball-rubs", ballRubs},
+		{"uphill", climbs},
+	}
+	workRules = []senseRule{
+		{"thin-floor", thinFloor},
+	}
+)
+
+// Sense returns what the builder should know of a work and of the programs that cut it,
+// each once for a cutter.
+func Sense(w Work, programs []Program) (list []Warning) {
+	try := func(rules []senseRule, u Use) {
+		for _, r := range rules {
+			if message, hint := r.of(u); message != "" {
+				list = append(list, Warning{r.kind, message, hint})
+			}
+		}
+	}
+	for _, u := range uses(w, programs) {
+		try(cutterRules, u)
+	}
+	try(workRules, Use{Work: w})
+	return list
+}
+
+// uses returns the cutters that turn, in the order of the programs.
+func uses(w Work, programs []Program) (list []Use) {
+	at := map[string]int{}
+	for _, p := range programs {
+		if p.Purpose() == AirLap {
+			continue
+		}
+		i, seen := at[p.Cutter.Name]
+		if !seen {
+			i = len(list)
+			at[p.Cutter.Name] = i
+			list = append(list, Use{Work: w, Cutter: p.Cutter, Chip: math.Inf(1)})
+		}
+		u := &list[i]
+		u.Deepest = min(u.Deepest, p.Extents().Min.Z)
+		for _, s := range p.Sections {
+			u.Chip = min(u.Chip, s.Feeds.ChipLoad)
+			u.Finishes = u.Finishes || s.Purpose == Finishing
+		}
+	}
+	return list
+}
+
+// write returns a length as the builder of the work writes it.
+func (u Use) write(mm float64) string { return Written(mm, u.Work.Machine.Unit == machines.Inches) }
+
+// usual returns how such a cutter is usually run.
+func (u Use) usual() path.Cutter {
+	return UsualCutter(u.Work.Machine, u.Cutter.Shape, u.Cutter.Diameter, u.Work.Machine.Unit == machines.Inches)
+}
+
+func rubbing(u Use) (message, hint string) {
+	c, least := u.Cutter, leastChip(u.Cutter)
+	if !(u.Chip < least) {
+		return "", ""
+	}
+	hint = "fewer flutes, a slower spindle, or a machine that feeds faster: its feed is what holds the chip load down"
+	if c.ChipLoad < least {
+		hint = "write chip load: " + u.write(u.usual().ChipLoad) + ", within what the cutter's maker allows; or fewer flutes, or a slower spindle"
+	}
+	return fmt.Sprintf("%s cuts only %.3f mm a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, u.Chip, mm(least), mm(c.Diameter)), hint
+}
+
+func thickChips(u Use) (message, hint string) {
+	c, wood := u.Cutter, WoodOf(u.Work.Material)
+	most := wood.mostChip(c.Diameter)
+	if !(c.ChipLoad > most*(1+fuzz)) {
+		return "", ""
+	}
+	return fmt.Sprintf("%s is said to take %s a tooth: the trade's tables stop at about %.2g mm for %s across in %s (common practice, from memory)", c.Name, mm(c.ChipLoad), most, mm(c.Diameter), wood.Name),
+		"write chip load: " + u.write(u.usual().ChipLoad) + ", or what its maker states for this wood"
+}
+
+func deepCut(u Use) (message, hint string) {
+	c := u.Cutter
+	if !(c.DepthOfCut > c.Diameter*(1+fuzz)) {
+		return "", ""
+	}
+	return fmt.Sprintf("the depth of cut of %s, %s, is over its diameter of %s: a slot so deep bends and breaks a cutter (common practice: one diameter at most)", c.Name, mm(c.DepthOfCut), mm(c.Diameter)),
+		"write depth of cut: " + u.write(u.usual().DepthOfCut)
+}
+
+func slender(u Use) (message, hint string) {
+	c := u.Cutter
+	most := float64(mostSlender * c.Shank)
+	if !(c.StickOut > most*(1+fuzz)) {
+		return "", ""
+	}
+	message = fmt.Sprintf("%s stands out %s, %.1f times its shank of %s: over about %g times it bends and chatters (common practice)", c.Name, mm(c.StickOut), c.StickOut/c.Shank, mm(c.Shank), mostSlender)
+	need := max(c.FluteLength, u.Work.Face.Sagitta()+holderGap, holderGap-u.Deepest)
+	if out := roundLength(most-0.5, u.Work.Machine.Unit == machines.Inches); out >= need {
+		return message, "write stick out: " + u.write(out) + ", its shank that much deeper in the collet"
+	}
+	hint = fmt.Sprintf("take half the depth of cut; or a cutter with shorter flutes, which need only reach %s down", mm(math.Ceil(max(-u.Deepest, 0))))
+	for _, d := range u.Work.Machine.Collets {
+		if d > c.Shank && float64(mostSlender*d) >= need {
+			return message, fmt.Sprintf("one with a stouter shank, and write shank: %s; or %s", u.write(d), hint)
+		}
+	}
+	return message, hint
+}
+
+func ballRubs(u Use) (message, hint string) {
+	c, f := u.Cutter, u.Work.Face
+	if !u.Finishes || c.Shape != path.Ball || f.Kind == dish.Flat {
+		return "", ""
+	}
+	off := float64(f.Rim*c.Radius()) / f.Radius
+	return fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, mm(math.Ceil(off*100)/100)),
+		"a flat or a bull cutter finishes a shallow face with its full edge speed"
+}
+
+func climbs(u Use) (message, hint string) {
+	c, w := u.Cutter, u.Work
+	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || w.Pattern != Auto && w.Pattern != patterns[0].name || !mustClimb(newTool(w.Face, c), c) {
+		return "", ""
+	}
+	return fmt.Sprintf("the face is steeper at its rim than %s may go down into stock, so every finishing pass climbs", c.Name),
+		"a ball cutter may go both ways"
+}
+
+// What a dish lies on while it is used.
+const (
+	OnBench = "bench" // loosely, on something about flat: so where nothing is said
+	OnBoard = "board" // held down all over on a flat board
+	OnRim   = "rim"   // nothing under it but at its rim
+)
+
+// SupportWords are the things that a dish may lie on.
+func SupportWords() []string { return []string{OnBench, OnBoard, OnRim} }
+
+// benchFlat is how far a workbench is out of flat under a dish, mm (common practice, about).
+const benchFlat = 0.5
+
+// thinFloor finds a dish that does not carry itself: the plate that is left under its middle,
+// taken as no thicker towards its rim.
+func thinFloor(u Use) (message, hint string) {
+	w := u.Work
+	if w.Face.Kind != dish.Hollow || w.Board != nil || w.Band != nil || w.Gauge || w.Support == OnBoard {
+		return "", ""
+	}
+	wood, force, most := WoodOf(w.Material), 0.0, benchFlat
+	if w.Support == OnRim {
+		force, most = Hand, w.Scallop
+	}
+	left := w.Blank.Thickness - w.Face.Sagitta()
+	if !(left > 0) || wood.sag(left, w.Face.Rim, force) <= most {
+		return "", ""
+	}
+	floor := wood.stiffEnough(w.Face.Rim, force, most)
+	thick := Written(math.Ceil(floor+w.Face.Sagitta()), false)
+	if u.Work.Machine.Unit == machines.Inches {
+		thick = Written(math.Ceil((floor+w.Face.Sagitta())/25.4*8)/8*25.4, true)
+	}
+	sags := fmt.Sprintf("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %.2g mm under ", mm(math.Floor(left*10)/10), wood.Name, mm(2*w.Face.Rim), wood.sag(left, w.Face.Rim, force))
+	why := fmt.Sprintf(" (estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.modulus)
+	if w.Support == OnRim {
+		return sags + fmt.Sprintf("a hand's %.0f N and its own weight, more than the scallop of %s", force, mm(most)) + why,
+			fmt.Sprintf("write thickness: %s for the blank, which leaves about %.0f mm; or lay all of it on a flat board and write support: board", thick, floor)
+	}
+	return sags + fmt.Sprintf("its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on", mm(most)) + why,
+		fmt.Sprintf("write thickness: %s for the blank, which leaves about %.0f mm; or screw or glue it down on a flat board and write support: board", thick, floor)
+}
