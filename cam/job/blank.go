@@ -16,7 +16,7 @@ import (
 
 // machine finds the profile that the job names.
 func (l *loader) machine(w *cam.Work) {
-	if !l.root.Require("machine", "bench-600") {
+	if !l.root.Require("machine", l.usualMachine()) {
 		return
 	}
 	name, ok := l.root.Text("machine")
@@ -73,7 +73,7 @@ func (l *loader) blank(w *cam.Work) {
 	var size [2]float64
 	for i, key := range need {
 		if !l.noSize {
-			m.Require(key, "620 mm")
+			m.Require(key, l.usualSide(w, key))
 		}
 		v, _ := l.length(m, key, leastDiameter, mostBlank)
 		size[i] = v.MM
@@ -162,7 +162,7 @@ func (l *loader) standing(name, things string, each func(m *strict.Map)) {
 func (l *loader) holdDowns(w *cam.Work) {
 	l.standing("hold downs", "hold-downs", func(m *strict.Map) {
 		for _, k := range [...]string{"x", "y", "radius", "height"} {
-			m.Require(k, "12 mm")
+			l.example(m, "hold downs/#/"+k)
 		}
 		o, _ := l.cylinder(m)
 		o.In = l.inSetup(m)
@@ -210,8 +210,7 @@ func (l *loader) obstacle(m *strict.Map) (o path.Obstacle, ok bool) {
 		need, other = other, need
 	}
 	for i, k := range need {
-		one, _ := key.Find("obstacles/#/" + k)
-		m.Require(k, one.Example)
+		l.example(m, "obstacles/#/"+k)
 		if other[i] != k && m.Has(other[i]) {
 			l.doc.Fault(m.KeyPos(other[i]), fmt.Sprintf("%s does not go with %s", other[i], need[0]), "a fence has from, to, width and height, a round thing x, y, radius and height")
 			return o, false

@@ -158,7 +158,10 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 		key := fmt.Sprintf("extras/holes/%d", i)
 		l.job.places[key] = in.OwnPos()
 		d, circle := l.mm(in, "diameter", leastHole, mostHole), l.mm(in, "circle", 1, mostBlank)
-		n, _ := in.Int("count")
+		n, ok := in.Int("count")
+		if !ok {
+			continue
+		}
 		if n < 1 || n > mostHoles || len(w.Extras.Holes)+n > mostHoles {
 			l.fault(in, "count", measure.Count(n, "hole"), fmt.Sprintf("1 to %d in all", mostHoles))
 			continue
@@ -168,7 +171,7 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 			from, _ = in.Angle("from")
 		}
 		depth, cutter := l.depthOf(in, w), l.cutterFor(in, w)
-		if d > 0 && n > 1 && circle*math.Sin(math.Pi/float64(n)) < d+1 {
+		if d > 0 && circle > 0 && n > 1 && circle*math.Sin(math.Pi/float64(n)) < d+1 {
 			l.fault(in, "count", fmt.Sprintf("%s of %s run into one another on a circle of %s", measure.Count(n, "hole"), measure.Length{MM: d}, measure.Length{MM: circle}), "fewer or smaller holes, or a larger circle")
 			continue
 		}

@@ -12,6 +12,7 @@ import (
 	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
+	"dishwright/machines"
 )
 
 const (
@@ -22,26 +23,25 @@ const (
 	// coreShare of the diameter is taken not to cut, for cutters other than balls
 	// that do not say: common for inserts and for flat ends without centre edges.
 	coreShare = 0.3
-	// gripGap is how far a cutter sticks out beyond its flutes where the job says
-	// nothing, mm.
-	gripGap = 10.0
 )
 
 // defaultShelf is the shelf of a job that has none: two cutters that
-// most workshops own, with figures for a light machine (common practice).
-var defaultShelf = []path.Cutter{
-	{Name: "half-inch flat", Shape: path.Flat, Diameter: 12.7, Flutes: 2, FluteLength: 25, Speed: 16000, ChipLoad: 0.06, DepthOfCut: 3},
-	{Name: "half-inch ball", Shape: path.Ball, Diameter: 12.7, Flutes: 2, FluteLength: 25, Speed: 16000, ChipLoad: 0.05, DepthOfCut: 3},
+// most workshops own.
+func defaultShelf() []path.Cutter {
+	const half = 12.7
+	flat, ball := cam.UsualCutter(machines.Machine{}, path.Flat, half, false), cam.UsualCutter(machines.Machine{}, path.Ball, half, false)
+	flat.Name, ball.Name = "half-inch flat", "half-inch ball"
+	return []path.Cutter{flat, ball}
 }
 
 // shelf reads the cutters, or takes the usual ones.
 func (l *loader) shelf(w *cam.Work) {
 	if !l.root.Has("shelf") {
-		for _, c := range defaultShelf {
-			c.FastestSpeed = c.Speed
+		for _, c := range defaultShelf() {
 			c.Ramp = standardRamp * math.Pi / 180
 			c.Core = standardCore(c)
-			c.Shank, c.StickOut = l.standardShank(w, c), l.standardStickOut(w, c)
+			c.Shank = cam.UsualShank(w.Machine, c.Diameter)
+			c.StickOut = l.standardStickOut(w, c)
 			w.Shelf = append(w.Shelf, c)
 		}
 		l.took("shelf", "half-inch flat, half-inch ball", "a small usual one; name your own cutters and what they may do")
@@ -93,18 +93,21 @@ func programName(name string) string {
 	return string(b)
 }
 
+// shapes are the words for shapes.
+var shapes = map[string]path.Shape{"ball": path.Ball, "flat": path.Flat, "bull": path.Bull}
+
 // cutter reads one cutter.
 func (l *loader) cutter(w *cam.Work, name string, m *strict.Map) path.Cutter {
 	c := path.Cutter{Name: name}
 	m.Allow(key.Under("shelf/*")...)
-	for _, n := range [...][2]string{{"shape", "flat"}, {"diameter", "1/2 in"}, {"flutes", "2"}, {"flute length", "25 mm"},
-		{"speed", "16000"}, {"chip load", "0.05 mm"}, {"depth of cut", "3 mm"}} {
-		m.Require(n[0], n[1])
-	}
 	shape, _ := m.Word("shape", "ball", "flat", "bull")
-	c.Shape = map[string]path.Shape{"ball": path.Ball, "flat": path.Flat, "bull": path.Bull}[shape]
+	c.Shape = shapes[shape]
 	c.Diameter = l.mm(m, "diameter", 0.5, 150)
-	l.corner(&c, m)
+	hints := l.usualCutter(w, m)
+	for _, name := range [...]string{"shape", "diameter", "flutes", "flute length", "speed", "chip load", "depth of cut"} {
+		m.Require(name, hints[name])
+	}
+	l.corner(&c, m, hints["corner"])
 	c.Flutes = 1
 	if n, ok := m.Int("flutes"); ok {
 		if c.Flutes = n; n < 1 || n > 20 {
@@ -112,9 +115,9 @@ func (l *loader) cutter(w *cam.Work, name string, m *strict.Map) path.Cutter {
 		}
 	}
 	c.FluteLength = l.mm(m, "flute length", 0.5, 200)
-	c.Speed = l.speed(m, "speed")
+	c.Speed = l.speed(w, m, "speed")
 	if c.FastestSpeed = c.Speed; m.Has("fastest speed") {
-		c.FastestSpeed = l.speed(m, "fastest speed")
+		c.FastestSpeed = l.speed(w, m, "fastest speed")
 	}
 	c.ChipLoad = l.mm(m, "chip load", 0.001, 3)
 	c.DepthOfCut = l.mm(m, "depth of cut", 0.05, 100)
@@ -124,9 +127,9 @@ func (l *loader) cutter(w *cam.Work, name string, m *strict.Map) path.Cutter {
 }
 
 // corner reads the corner of a bull; other shapes have none of their own.
-func (l *loader) corner(c *path.Cutter, m *strict.Map) {
+func (l *loader) corner(c *path.Cutter, m *strict.Map, usual string) {
 	if c.Shape == path.Bull {
-		m.Require("corner", "1/4 in")
+		m.Require("corner", usual)
 	}
 	v, ok := m.Length("corner")
 	if !ok {
@@ -136,7 +139,7 @@ func (l *loader) corner(c *path.Cutter, m *strict.Map) {
 	case c.Shape != path.Bull && m.Has("shape"):
 		l.fault(m, "corner", fmt.Sprintf("a %s cutter has no corner of its own", c.Shape), "shape: bull, or no corner")
 	case !(v.MM > 0) || (c.Diameter > 0 && !(v.MM < c.Diameter/2)):
-		l.fault(m, "corner", fmt.Sprintf("a corner of %s does not fit a diameter of %s", v, measure.Length{MM: c.Diameter}), "more than 0 and less than half the diameter; a ball has no flat left")
+		l.fault(m, "corner", fmt.Sprintf("a corner of %s does not fit a diameter of %s", v, measure.Length{MM: c.Diameter}), "more than 0 and less than half the diameter, such as corner: "+usual+"; a ball has no flat left")
 	}
 	c.Corner = v.MM
 }
@@ -146,7 +149,7 @@ func (l *loader) optional(w *cam.Work, c *path.Cutter, m *strict.Map) {
 	c.Core = standardCore(*c)
 	if m.Has("core") {
 		if c.Core = l.mm(m, "core", 0, 150); c.Diameter > 0 && c.Core >= c.Diameter {
-			l.fault(m, "core", "a core as wide as the cutter leaves nothing to cut with", "less than the diameter")
+			l.fault(m, "core", "a core as wide as the cutter leaves nothing to cut with", "less than the diameter: write core: "+l.writes(coreShare*c.Diameter))
 		}
 	}
 	c.Ramp = standardRamp * math.Pi / 180
@@ -158,11 +161,11 @@ func (l *loader) optional(w *cam.Work, c *path.Cutter, m *strict.Map) {
 	if m.Has("shank") {
 		c.Shank = l.mm(m, "shank", 0.5, 60)
 	} else {
-		c.Shank = l.standardShank(w, *c)
+		c.Shank = cam.UsualShank(w.Machine, c.Diameter)
 	}
 	if m.Has("stick out") {
 		if c.StickOut = l.mm(m, "stick out", 1, 300); c.StickOut > 0 && c.StickOut < c.FluteLength {
-			l.fault(m, "stick out", "the holder would grip the flutes", "more than the flute length")
+			l.fault(m, "stick out", "the holder would grip the flutes", "more than the flute length: write stick out: "+l.writes(l.standardStickOut(w, *c)))
 		}
 	} else {
 		c.StickOut = l.standardStickOut(w, *c)
@@ -197,10 +200,14 @@ func (l *loader) mm(m *strict.Map, key string, least, most float64) float64 {
 }
 
 // speed reads a speed in rpm.
-func (l *loader) speed(m *strict.Map, key string) float64 {
+func (l *loader) speed(w *cam.Work, m *strict.Map, key string) float64 {
 	v, ok := m.Number(key)
 	if ok && !(v >= 100 && v <= 100_000) {
-		l.fault(m, key, fmt.Sprintf("%s %g is out of range", key, v), "rpm, from 100 to 100000")
+		hint := "rpm, from 100 to 100000"
+		if s := w.Machine.Spindle; s.Fastest > 0 {
+			hint += fmt.Sprintf("; %s turns at %.0f to %.0f", w.Machine.Name, s.Slowest, s.Fastest)
+		}
+		l.fault(m, key, fmt.Sprintf("%s %g is out of range", key, v), hint)
 	}
 	return v
 }
@@ -212,18 +219,6 @@ func standardCore(c path.Cutter) float64 {
 	return float64(coreShare * c.Diameter)
 }
 
-// standardShank is the machine's widest collet that is no wider than the
-// cutter, or its narrowest.
-func (l *loader) standardShank(w *cam.Work, c path.Cutter) float64 {
-	shank := 0.0
-	for i, d := range w.Machine.Collets {
-		if i == 0 || d <= c.Diameter+1e-6 {
-			shank = d
-		}
-	}
-	return shank
-}
-
 // standardStickOut leaves room between holder and flutes, and between holder
 // and blank.
 func (l *loader) standardStickOut(w *cam.Work, c path.Cutter) float64 {
@@ -231,7 +226,7 @@ func (l *loader) standardStickOut(w *cam.Work, c path.Cutter) float64 {
 	if w.Face.Rim > 0 && w.Face.Kind != dish.Flat {
 		deep = w.Face.Sagitta()
 	}
-	return math.Ceil(max(c.FluteLength, deep) + gripGap)
+	return cam.UsualStickOut(c.Shank, c.FluteLength, deep)
 }
 
 // cutterName reads which cutter does something.

@@ -64,7 +64,7 @@ func (l *loader) touched(v *strict.Value) (p r3.Vec, ok bool) {
 	}
 	m.Allow(key.Under("top points/#")...)
 	for _, k := range [...]string{"x", "y", "z"} {
-		ok = m.Require(k, "120 mm") && ok
+		ok = l.example(m, "top points/#/"+k) && ok
 	}
 	if !ok {
 		return p, false

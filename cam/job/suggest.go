@@ -1,0 +1,130 @@
+package job
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam"
+	"dishwright/cam/job/key"
+	"dishwright/cam/path"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+	"dishwright/machines"
+)
+
+// What is suggested where something is missing suits what the rest of the file says, in the
+// builder's unit: nothing is suggested that would be refused.
+
+// writes returns a length in mm as the builder writes it.
+func (l *loader) writes(mm float64) string {
+	return cam.Written(mm, l.job.Rule)
+}
+
+// example requires a key, with the catalogue's example.
+func (l *loader) example(m *strict.Map, path string) bool {
+	k, _ := key.Find(path)
+	return m.Require(k.Name(), k.Example)
+}
+
+// peeked returns the length under a key, 0 where there is none that can be read or it is
+// out of a range; inches says whether it is in inches.
+func peeked(m *strict.Map, name string, r measure.Range) (mm float64, inches bool) {
+	v, ok := m.PeekLength(name)
+	if !ok || !r.Holds(v.MM) {
+		return 0, false
+	}
+	return v.MM, v.Unit == measure.Inch || v.Unit == measure.Foot
+}
+
+// usualCutter returns what may be written under each key of a cutter that lacks it, by its
+// shape, its diameter, the machine, and what else is said of it.
+func (l *loader) usualCutter(w *cam.Work, m *strict.Map) map[string]string {
+	inches := l.job.Rule
+	peek := func(name string) float64 {
+		v, in := peeked(m, name, key.Expected("shelf/*/"+name))
+		inches = inches || in && name != "diameter" && name != "shank" // half an inch is sold everywhere
+		return v
+	}
+	corner, core, across := peek("corner"), peek("core"), peek("diameter")
+	flutes, depth, out, shank := peek("flute length"), peek("depth of cut"), peek("stick out"), peek("shank")
+	peek("chip load")
+	shape := "flat"
+	if word, ok := m.PeekWord("shape"); ok && (word == "ball" || word == "bull") {
+		shape = word
+	} else if corner > 0 {
+		shape = "bull"
+	}
+	if across == 0 {
+		if across = 12; inches {
+			across = 12.7
+		}
+		across = max(across, math.Ceil(4*corner), math.Ceil(2*core))
+	}
+	c := cam.UsualCutter(w.Machine, shapes[shape], across, inches)
+	if shank > 0 { // its own, not what the machine would take
+		c.FluteLength = min(c.FluteLength, max(3*shank, depth))
+	}
+	c.FluteLength = max(c.FluteLength, depth)
+	if out > 0 && c.FluteLength > out {
+		c.FluteLength = out
+	}
+	if flutes > 0 {
+		c.DepthOfCut = min(c.DepthOfCut, flutes)
+	}
+	if c.Corner == 0 {
+		c.Corner = cam.UsualCutter(w.Machine, path.Bull, across, inches).Corner
+	}
+	write := func(mm float64) string { return cam.Written(mm, inches) }
+	return map[string]string{"shape": shape, "diameter": write(across), "flutes": fmt.Sprint(c.Flutes), "flute length": write(c.FluteLength),
+		"speed": measure.FormatShort(c.Speed, 0), "chip load": write(c.ChipLoad), "depth of cut": write(c.DepthOfCut), "corner": write(c.Corner)}
+}
+
+// usualMachine returns the name of the smallest built-in machine that the face fits, one that
+// counts in the builder's unit where there is one.
+func (l *loader) usualMachine() string {
+	wide, inches := 0.0, false
+	for _, name := range [...]string{"diameter", "length"} {
+		if v, in := peeked(l.root, name, key.Expected(name)); v > wide {
+			wide, inches = v, in
+		}
+	}
+	best, room := "bench-600", math.Inf(1)
+	for _, name := range machines.BuiltinNames() {
+		m, _ := machines.Builtin(name)
+		own := min(m.Travel.X, m.Travel.Y)
+		if inches != (m.Unit == machines.Inches) {
+			own *= 10 // any other first
+		}
+		if wide > 0 && min(m.Travel.X, m.Travel.Y) >= wide && own < room {
+			best, room = name, own
+		}
+	}
+	return best
+}
+
+// usualFace returns a diameter that the machine takes: 600 mm or 24 in, or less.
+func (l *loader) usualFace(w *cam.Work) string {
+	most, step := 600.0, 10.0
+	if l.job.Rule {
+		most, step = 24*25.4, 25.4
+	}
+	if t := min(w.Machine.Travel.X, w.Machine.Travel.Y); t > 0 {
+		most = min(most, max(leastDiameter, t-landRound))
+	}
+	return l.writes(math.Floor(most/step+1e-9) * step)
+}
+
+// usualSide returns what one side of a blank needs for the face, where only the other is said.
+func (l *loader) usualSide(w *cam.Work, side string) string {
+	across := 600.0 // as gauges take
+	switch {
+	case w.Board != nil && side == "width":
+		across = w.Board.Width
+	case w.Board != nil:
+		across = w.Board.Length
+	case w.Face.Rim > 0:
+		across = 2 * w.Face.Rim
+	}
+	s := SuggestBlank(across, across, 0, landBoard, 0, l.job.Rule)
+	return s.Text(s.Length)
+}
