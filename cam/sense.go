@@ -189,7 +189,8 @@ func thinFloor(u Use) (message, hint string) {
 	floor := wood.stiffEnough(w.Face.Rim, force, most)
 	thick := Written(math.Ceil(floor+w.Face.Sagitta()), false)
 	if u.Work.Machine.Unit == machines.Inches {
-		thick = Written(math.Ceil((floor+w.Face.Sagitta())/25.4*8)/8*25.4, true)
+		const eighth = 25.4 / 8
+		thick = Written(float64(math.Ceil((floor+w.Face.Sagitta())/eighth)*eighth), true)
 	}
 	sags := fmt.Sprintf("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %.2g mm under ", mm(math.Floor(left*10)/10), wood.Name, mm(2*w.Face.Rim), wood.sag(left, w.Face.Rim, force))
 	why := fmt.Sprintf(" (estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.modulus)

@@ -123,12 +123,12 @@ func roundFigure(mm, least float64, inches bool) float64 {
 	}
 	parts := 1.0 // of the unit
 	for mm/unit*parts < 1-1e-9 {
-		parts *= 10
+		parts = float64(10 * parts)
 	}
-	if v := math.Round(mm/unit*parts) / parts * unit; v >= least {
+	if v := float64(math.Round(mm/unit*parts) / parts * unit); v >= least {
 		return v
 	}
-	return math.Ceil(mm/unit*parts) / parts * unit
+	return float64(math.Ceil(mm/unit*parts) / parts * unit)
 }
 
 // Written returns a length in mm as a builder writes it, in mm or in inches: fractions

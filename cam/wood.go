@@ -70,7 +70,7 @@ const (
 )
 
 // leastChip returns the chip load under which a cutter rubs, mm a tooth.
-func leastChip(c path.Cutter) float64 { return rubs * min(1, c.Diameter/rubsFrom) }
+func leastChip(c path.Cutter) float64 { return float64(rubs * min(1, c.Diameter/rubsFrom)) }
 
 // Hand is how hard work is pressed with one hand, N (common practice, about).
 const Hand = 20.0
@@ -85,7 +85,7 @@ const poisson = 0.3
 func (w Wood) sag(thick, radius, force float64) float64 {
 	const gravity = 9.81e-9 // mm/s², and kg/m³ to kg/mm³, to N/mm³
 	d := w.modulus * thick * thick * thick / (12 * (1 - float64(poisson*poisson)))
-	a2 := radius * radius
+	a2 := float64(radius * radius)
 	own := float64((5 + poisson) * w.weight * gravity * thick * a2 * a2 / (64 * (1 + poisson) * d))
 	return own + float64((3+poisson)*force*a2/(16*math.Pi*(1+poisson)*d))
 }

@@ -149,7 +149,7 @@ func (l *loader) optional(w *cam.Work, c *path.Cutter, m *strict.Map) {
 	c.Core = standardCore(*c)
 	if m.Has("core") {
 		if c.Core = l.mm(m, "core", 0, 150); c.Diameter > 0 && c.Core >= c.Diameter {
-			l.fault(m, "core", "a core as wide as the cutter leaves nothing to cut with", "less than the diameter: write core: "+l.writes(coreShare*c.Diameter))
+			l.fault(m, "core", "a core as wide as the cutter leaves nothing to cut with", "less than the diameter: write core: "+l.writes(float64(coreShare*c.Diameter)))
 		}
 	}
 	c.Ramp = standardRamp * math.Pi / 180

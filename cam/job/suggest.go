@@ -49,7 +49,7 @@ func (l *loader) usualCutter(w *cam.Work, m *strict.Map) map[string]string {
 	flutes, depth, out, shank := peek("flute length"), peek("depth of cut"), peek("stick out"), peek("shank")
 	peek("chip load")
 	shape := "flat"
-	if word, ok := m.PeekWord("shape"); ok && (word == "ball" || word == "bull") {
+	if word := m.Written("shape"); word == "ball" || word == "bull" {
 		shape = word
 	} else if corner > 0 {
 		shape = "bull"
@@ -93,7 +93,7 @@ func (l *loader) usualMachine() string {
 		m, _ := machines.Builtin(name)
 		own := min(m.Travel.X, m.Travel.Y)
 		if inches != (m.Unit == machines.Inches) {
-			own *= 10 // any other first
+			own = float64(10 * own) // any other first
 		}
 		if wide > 0 && min(m.Travel.X, m.Travel.Y) >= wide && own < room {
 			best, room = name, own
@@ -111,7 +111,7 @@ func (l *loader) usualFace(w *cam.Work) string {
 	if t := min(w.Machine.Travel.X, w.Machine.Travel.Y); t > 0 {
 		most = min(most, max(leastDiameter, t-landRound))
 	}
-	return l.writes(math.Floor(most/step+1e-9) * step)
+	return l.writes(float64(math.Floor(most/step+1e-9) * step))
 }
 
 // usualSide returns what one side of a blank needs for the face, where only the other is said.

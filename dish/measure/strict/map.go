@@ -219,23 +219,10 @@ func get[T any](m *Map, key string, read func(*Value) (T, bool)) (T, bool) {
 // Length returns the length that stands under the key.
 func (m *Map) Length(key string) (measure.Length, bool) { return get(m, key, (*Value).Length) }
 
-// PeekWord returns the plain value that stands under the key and records nothing.
-func (m *Map) PeekWord(key string) (string, bool) {
-	i, ok := m.index[key]
-	if !ok || m.doc.faulty[m.entries[i].value] || m.entries[i].value.Kind != yaml.ScalarNode {
-		return "", false
-	}
-	return m.entries[i].value.Value, true
-}
-
-// PeekLength returns the length that stands under the key and records nothing: hints are given in
-// sight of what the rest of the file says.
+// PeekLength returns the length that stands under the key. It records nothing: hints are
+// given in sight of what the rest of the file says.
 func (m *Map) PeekLength(key string) (measure.Length, bool) {
-	word, ok := m.PeekWord(key)
-	if !ok {
-		return measure.Length{}, false
-	}
-	v, err := measure.ParseLength(word)
+	v, err := measure.ParseLength(m.Written(key))
 	return v, err == nil
 }
 
