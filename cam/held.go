@@ -182,6 +182,17 @@ func beyondTravel(w Work, programs []Program) (ps Problems) {
 	return ps
 }
 
+// Beyond returns by how much more than the travel the finishing passes of a cutter run over,
+// mm; not positive where they fit.
+func Beyond(w Work, c path.Cutter) (float64, error) {
+	s, err := FinishingOf(w, c, w.Allowance)
+	if err != nil {
+		return 0, err
+	}
+	size := r3.Sub(w.runsOver(Program{Cutter: c, Sections: []Section{s}}), w.Machine.Travel)
+	return max(size.X, size.Y), nil
+}
+
 // runsOver returns how much of the travel a program takes: in one setup twice as much as it
 // runs to one side of X0 Y0 at most, which stands in the middle.
 func (w Work) runsOver(p Program) r3.Vec {

@@ -20,9 +20,10 @@ type IndexError struct {
 // Setups is how a face that is too large for the machine is divided. The zero value
 // cuts it in one.
 type Setups struct {
-	Count int    // how many; AutoSetups leaves it to the planner, 0 turns nothing
-	By    string // one of the By words
-	Error IndexError
+	Count    int    // how many; AutoSetups leaves it to the planner, 0 turns nothing
+	By       string // one of the By words
+	Error    IndexError
+	Unstated bool // Error is not known: then it may come to one setup alone
 }
 
 // AutoSetups is the count that leaves it to the planner: as few as will do.
@@ -38,6 +39,29 @@ const (
 
 // ByWords are the ways to bring a blank from setup to setup.
 func ByWords() []string { return []string{ByPin, ByFences, ByMarks, ByFence} }
+
+// CentreHole reports whether the blank has a centre hole, and whether that goes through.
+func (w Work) CentreHole() (hole, through bool) {
+	for _, h := range w.Extras.Holes {
+		if h.Key == "extras/centre hole" {
+			hole, through = true, h.Depth == 0 || h.Depth >= w.Blank.Thickness
+		}
+	}
+	return hole, through
+}
+
+// IndexBy returns how the work's blank is brought from setup to setup where nothing is said of
+// it, and why so.
+func (w Work) IndexBy() (by, why string) {
+	n := w.Setups.Count
+	if _, through := w.CentreHole(); through {
+		return ByPin, "the blank has a centre hole"
+	}
+	if square := w.Blank.Shape == dish.Square || w.Blank.Shape == dish.Octagon; square && (n == 2 || n == 4 || n == AutoSetups) {
+		return ByFences, "the blank is square and has no centre hole"
+	}
+	return ByMarks, "the blank has no centre hole, and its sides do not lie square each time"
+}
 
 // Counts are the numbers of setups that a job may ask for, fewest first.
 func Counts() []int { return []int{2, 3, 4, 6} }

@@ -1,24 +1,18 @@
 package choose
 
 import (
-	"cmp"
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"dishwright/cam"
-	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
 )
 
 // inSetups plans a work that is divided between setups: the fewest that the machine's
-// travel allows, every tile with the cutters and the pattern that are quickest in the
-// first. The passes are spaced for what an index error leaves of the scallop, where
-// that is something.
+// travel allows, one where that is enough.
 func inSetups(w cam.Work, left *effort) (Choice, error) {
-	asked, firstErr := w, error(nil)
 	if w.Setups.Count == cam.AutoSetups {
 		one := w
 		one.Setups = cam.Setups{}
@@ -26,6 +20,27 @@ func inSetups(w cam.Work, left *effort) (Choice, error) {
 			return c, err
 		}
 	}
+	if w.Setups.Unstated {
+		return Choice{}, unstated(w)
+	}
+	return inSeveral(w, left)
+}
+
+// unstated asks for the index error of a work that takes several setups.
+func unstated(w cam.Work) error {
+	p := cam.Problem{Key: "setups", Message: fmt.Sprintf("a face of %.0f mm takes several setups on %s, and how well the blank lies again each time is not stated", 2*w.Face.Rim, w.Machine.Name),
+		Hint: "index error: " + indexText(cam.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight})}
+	if f, ok := divided(w); ok {
+		p.Hint = "index error: " + indexText(f.Work.Setups.Error) + ", if the blank lies as well as that"
+	}
+	return cam.Problems{p}
+}
+
+// inSeveral plans a work in two setups or more, every tile with the cutters and the pattern
+// that are quickest in the first. The passes are spaced for what an index error leaves of the
+// scallop, where that is something.
+func inSeveral(w cam.Work, left *effort) (Choice, error) {
+	asked, firstErr := w, error(nil)
 	if ps := tooFar(w); len(ps) > 0 {
 		return Choice{}, ps
 	}
@@ -160,13 +175,7 @@ func tooLarge(w cam.Work, why error) error {
 // fewest returns in how few setups a work can be planned, 0 where in none.
 func fewest(w cam.Work) int {
 	w.Setups.Count = cam.AutoSetups
-	w.Scallop = spaced(w)
-	for _, l := range cam.Layouts(w) {
-		if l[0].Narrow && reaches(w, l) {
-			return l.Count()
-		}
-	}
-	return 0
+	return planned(w)
 }
 
 // largest returns a diameter in whole millimetres that can be planned, within two
@@ -179,11 +188,8 @@ func largest(w cam.Work) float64 {
 			return 0
 		}
 		v.Face = f
-		v.Scallop = spaced(v)
-		for _, l := range cam.Layouts(v) {
-			if l[0].Narrow && reaches(v, l) {
-				return d
-			}
+		if planned(v) > 0 {
+			return d
 		}
 	}
 	return 0
@@ -192,39 +198,18 @@ func largest(w cam.Work) float64 {
 // surelyOver is how many steps beyond a tile passes run on that are sure to close up.
 const surelyOver = 1.0
 
-// reaches reports whether one cutter of the work, the widest flat if there is one, for
-// its axis stays nearest to the apex and its passes run least far on, gets round the first tile of a layout within the machine's travel. Its passes are
-// not certified: they are taken to run as far on as they ever have to.
+// reaches reports whether a work with a named cutter gets round the first tile of a layout
+// within the machine's travel. Its passes are not certified: they are taken to run as far on
+// as they ever have to.
 func reaches(w cam.Work, l cam.Layout) bool {
 	v := w.With(l[0])
-	shelf := slices.Clone(w.Shelf)
-	slices.SortStableFunc(shelf, func(a, b path.Cutter) int {
-		if (a.Shape == path.Flat) != (b.Shape == path.Flat) {
-			return map[bool]int{true: -1, false: 1}[a.Shape == path.Flat]
-		}
-		return cmp.Compare(b.Diameter, a.Diameter)
-	})
-	for _, c := range shelf {
-		if w.Finish != cam.Auto && w.Finish != c.Name {
-			continue
-		}
-		rough := w.Rough
-		if rough == cam.Auto || rough == "" {
-			rough = c.Name
-		}
-		s, err := cam.FinishingOf(v, c, v.Allowance)
-		if err != nil {
-			continue
-		}
-		p, err := cam.Make(v.Over(l[0].Sector.Margin+surelyOver*s.Widest), rough, c.Name)
-		if err == nil {
-			return len(cam.BeyondTravel(w, p.Programs, nil)) == 0
-		}
-		if travels(err) {
-			return false
-		}
+	c, _ := v.Cutter(v.Finish)
+	s, err := cam.FinishingOf(v, c, v.Allowance)
+	if err != nil {
+		return false
 	}
-	return false
+	p, err := cam.Make(v.Over(l[0].Sector.Margin+surelyOver*s.Widest), v.Rough, c.Name)
+	return err == nil && len(cam.BeyondTravel(w, p.Programs, nil)) == 0
 }
 
 const (

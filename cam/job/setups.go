@@ -44,8 +44,13 @@ func (l *loader) setups(w *cam.Work) {
 	if n, err := strconv.Atoi(word); err == nil {
 		w.Setups.Count = n
 	}
-	if l.root.Require("index error", "0.1 mm, 0.05 deg, height 0.05 mm") {
+	switch {
+	case l.root.Has("index error"):
 		l.indexError(w)
+	case w.Setups.Count == cam.AutoSetups: // asked for when it comes to several
+		w.Setups.Unstated = true
+	default:
+		l.root.Require("index error", "0.1 mm, 0.05 deg, height 0.05 mm")
 	}
 	l.indexBy(w)
 	l.besideSetups()
@@ -96,22 +101,10 @@ func (l *loader) indexError(w *cam.Work) {
 
 // indexBy reads what the blank is brought round by, or takes what it has.
 func (l *loader) indexBy(w *cam.Work) {
-	hole, through := false, false
-	for _, h := range w.Extras.Holes {
-		if h.Key == "extras/centre hole" {
-			hole, through = true, h.Depth == 0 || h.Depth >= w.Blank.Thickness
-		}
-	}
-	square := w.Blank.Shape == dish.Square || w.Blank.Shape == dish.Octagon
+	hole, through := w.CentreHole()
 	n := w.Setups.Count
 	if !l.root.Has("index by") {
-		by, why := cam.ByMarks, "the blank has no centre hole, and its sides do not lie square each time"
-		switch {
-		case hole && through:
-			by, why = cam.ByPin, "the blank has a centre hole"
-		case square && (n == 2 || n == 4 || n == cam.AutoSetups):
-			by, why = cam.ByFences, "the blank is square and has no centre hole"
-		}
+		by, why := w.IndexBy()
 		w.Setups.By = by
 		l.took("index by", by, why)
 		return

@@ -105,7 +105,7 @@ var cutting = []Key{
 	{Path: "index by", Forms: alone, Shop: true, Kinds: []Kind{Word}, Words: []string{"pin", "two fences", "marks", "one fence"}, Default: "pin, two fences or marks", Why: "as the centre hole and the blank's shape suggest", Example: "pin",
 		About: "What the blank is brought from setup to setup by: turned about a pin in its centre hole, against two fences or to a mark, or slid along one fence."},
 	{Path: "index error", Forms: alone, Shop: true, Kinds: []Kind{Text}, Example: "0.1 mm, 0.05 deg, height 0.05 mm",
-		About: "How well it lies again each time, at most: aside, turned, and in height, which is how well it is seated and touched off again. The scallop is certified for it. Needed with setups."},
+		About: "How well it lies again each time, at most: aside, turned, and in height, which is how well it is seated and touched off again. The scallop is certified for it. With setups: auto it is asked for where it comes to several."},
 	{Path: "scallop", Forms: milled, Shop: true, Kinds: []Kind{Length}, Least: 0.005, Most: 2, Default: "0.1 mm; of a gauge 0.05 mm", Why: "vanishes under the abrasive (common practice)", Example: "0.05 mm",
 		About: "The highest scallop that may stand above the face, certified; of a gauge, how true its edges are held."},
 	{Path: "pattern", Forms: faced, Kinds: []Kind{Word}, Words: []string{"auto", "raster", "rings", "spokes", "gores"}, Default: "auto", Why: "the quickest that keeps the bound", Example: "auto",

@@ -51,7 +51,7 @@ func Compare(j job.Job) (Comparison, error) {
 	}
 	rows, err := choose.Compare(j.Work)
 	if err != nil {
-		return Comparison{}, j.Locate(err)
+		return Comparison{}, j.Locate(choose.Hinted(j.Work, err, pairOf(j)))
 	}
 	c := Comparison{Job: j.Work.Name, ScallopMM: j.Work.Scallop, Machine: j.Work.Machine.Name, Ways: []Compared{}}
 	for i, r := range rows {

@@ -156,12 +156,27 @@ const planned, written = 0.35, 0.05
 // plan chooses how the face is cut; templates have none.
 func plan(j job.Job) (choose.Choice, error) {
 	if !j.Work.Gauge {
-		return choose.Plan(j.Work)
+		c, err := choose.Plan(j.Work)
+		if err != nil {
+			err = choose.Hinted(j.Work, err, pairOf(j))
+		}
+		return c, err
 	}
 	if ps := cam.GaugeProblems(j.Work); len(ps) > 0 {
 		return choose.Choice{}, ps
 	}
 	return choose.Choice{Plan: cam.Plan{Work: j.Work}}, nil
+}
+
+// pairOf returns the crown of a pair, nil where a piece is cut by itself.
+func pairOf(j job.Job) *cam.Work {
+	switch {
+	case j.Mate != nil:
+		return &j.Mate.Work
+	case j.Paired:
+		return &j.Work
+	}
+	return nil
 }
 
 // beside adds the extras, which come last, and the air lap, which comes first.

@@ -1,0 +1,276 @@
+package choose
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/dish"
+)
+
+// Fit is a change after which a work fits its machine in which it did not before.
+type Fit struct {
+	Hint string // as a job says it
+	Work cam.Work
+}
+
+// Hinted returns why a work cannot be planned in one setup with hints that say what would
+// fit, where the machine's travel is why. A crown that is cut with its dish is its pair: it
+// needs more travel than that, and one job states the diameter and the cutters of both.
+func Hinted(w cam.Work, err error, pair *cam.Work) error {
+	round := w.Band == nil && w.Board == nil && !w.Gauge
+	if w.Setups.Count != 0 || !round || !travels(err) {
+		return err
+	}
+	fits := Fits
+	if pair != nil {
+		w = *pair
+		fits = func(w cam.Work) (list []Fit) {
+			if f, ok := smaller(w); ok {
+				list = append(list, f)
+			}
+			return list
+		}
+	}
+	var ps, out cam.Problems
+	errors.As(err, &ps)
+	told := false
+	for _, p := range ps { // every cutter of the shelf may have its own
+		if p.Key == "machine" && cam.ForTravel(p) {
+			if told {
+				continue
+			}
+			told = true
+			if hint := fitHint(fits(w)); hint != "" {
+				p.Hint = hint
+			}
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+func fitHint(fits []Fit) string {
+	var list []string
+	for _, f := range fits {
+		list = append(list, f.Hint)
+	}
+	return strings.Join(list, "; or ")
+}
+
+// Fits returns what would fit a machine whose travel is too short for a round face in one
+// setup, each change by itself, and each tried: cutters and a pattern of which the job names
+// others, the largest diameter, several setups, a cutter of another diameter.
+func Fits(w cam.Work) (list []Fit) {
+	for _, try := range [...]func(cam.Work) (Fit, bool){otherWay, smaller, divided, otherCutter} {
+		if f, ok := try(w); ok {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// mostFitting is how many cutters are tried for a hint.
+const mostFitting = 6
+
+// reaching returns the cutters with which a work may be finished, those first whose axis
+// runs least far: over a hollow the widest level ends, over a crown the narrowest.
+func reaching(w cam.Work) (list []path.Cutter) {
+	for _, c := range w.Shelf {
+		if (w.Finish == cam.Auto || w.Finish == c.Name) && len(cam.Fits(w, c)) == 0 {
+			list = append(list, c)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b path.Cutter) int {
+		if w.Face.Kind == dish.Crown {
+			return cmp.Compare(a.Diameter, b.Diameter)
+		}
+		return cmp.Compare(b.FlatRadius(), a.FlatRadius())
+	})
+	return list[:min(len(list), mostFitting)]
+}
+
+// fitting returns cutters with which a work can be planned in its pattern, or in a raster.
+func fitting(w cam.Work) (rough, finish string, ok bool) {
+	if len(cam.Feasible(w, "", "")) > 0 {
+		return "", "", false
+	}
+	for _, c := range reaching(w) {
+		if rough = w.Rough; rough == cam.Auto {
+			rough = c.Name
+		}
+		if _, err := cam.Make(w, rough, c.Name); err == nil {
+			return rough, c.Name, true
+		}
+	}
+	return "", "", false
+}
+
+// otherWay is the fit by cutters of the shelf and a pattern of which the job names others.
+func otherWay(w cam.Work) (Fit, bool) {
+	v := w
+	v.Rough, v.Finish, v.Pattern = cam.Auto, cam.Auto, cam.Auto
+	rough, finish, ok := fitting(v)
+	if !ok {
+		return Fit{}, false
+	}
+	v.Rough, v.Finish = rough, finish
+	if w.Pattern != cam.Auto {
+		v.Pattern = "raster"
+	}
+	var said []string
+	for _, k := range [...][3]string{{"rough", w.Rough, v.Rough}, {"finish", w.Finish, v.Finish}, {"pattern", w.Pattern, v.Pattern}} {
+		if k[1] != k[2] {
+			said = append(said, k[0]+": "+k[2])
+		}
+	}
+	return Fit{strings.Join(said, ", "), v}, true
+}
+
+// smaller is the fit by the largest diameter, in whole millimetres.
+func smaller(w cam.Work) (Fit, bool) {
+	least := math.Inf(1)
+	for _, c := range reaching(w) {
+		if by, err := cam.Beyond(w, c); err == nil {
+			least = min(least, by)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return Fit{}, false
+	}
+	// Roughing may run a little further than finishing.
+	const tries = 6
+	for d, k := math.Floor(2*w.Face.Rim-max(0, least)), 0; d > w.Face.Rim && k < tries; d, k = d-1, k+1 {
+		v := w
+		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
+		if err != nil {
+			return Fit{}, false
+		}
+		v.Face = f
+		if _, _, ok := fitting(v); ok {
+			return Fit{fmt.Sprintf("a diameter of at most %.0f mm", d), v}, true
+		}
+	}
+	return Fit{}, false
+}
+
+// indexErrors are what a builder may state, the usual ones first: aside mm, turned radians.
+var indexErrors = [...]cam.IndexError{{Shift: 0.1, Turn: 0.05 * math.Pi / 180}, {Shift: 0.05, Turn: 0.02 * math.Pi / 180}}
+
+// usualHeight is how well a blank lies at its height again that is seated and touched off with
+// care, mm.
+const usualHeight = 0.05
+
+// divided is the fit by several setups, as few as will do, with an index error that leaves the
+// passes enough of the scallop.
+func divided(w cam.Work) (Fit, bool) {
+	if on := w.TouchOff.On; on == cam.TouchCorner || on == cam.TouchEdges || w.Top != nil {
+		return Fit{}, false
+	}
+	beside := w.Extras // a centre hole is all that may be made beside such a face
+	if hole, _ := w.CentreHole(); hole {
+		beside.Holes = beside.Holes[1:]
+	}
+	if !beside.Empty() {
+		return Fit{}, false
+	}
+	v := w
+	v.Setups.Count, v.Setups.Unstated = cam.AutoSetups, false
+	if v.Setups.By == "" {
+		v.Setups.By, _ = v.IndexBy()
+	}
+	for _, e := range indexErrors {
+		v.Setups.Error = e
+		height, _ := AllowedIndexErrors(v)
+		if v.Setups.Error.Height = min(usualHeight, math.Floor(height*100)/100); v.Setups.Error.Height < 0.01 {
+			continue
+		}
+		n := planned(v)
+		if n == 0 {
+			return Fit{}, false
+		}
+		if w.Setups.Count == 0 {
+			v.Setups.Count = n
+		}
+		return Fit{fmt.Sprintf("setups: %d with index error: %s", n, indexText(v.Setups.Error)), v}, true
+	}
+	return Fit{}, false
+}
+
+// planned returns in how few setups a work can be planned with one cutter and, where none is
+// named, in a raster; 0 where it was not found to be.
+func planned(w cam.Work) int {
+	list := reaching(w)
+	if len(list) == 0 {
+		return 0
+	}
+	w.Finish, w.Scallop = list[0].Name, spaced(w)
+	if w.Rough == cam.Auto {
+		w.Rough = w.Finish
+	}
+	if w.Pattern == cam.Auto {
+		w.Pattern = "raster"
+	}
+	for _, l := range cam.Layouts(w) {
+		if !l[0].Narrow || !reaches(w, l) {
+			continue
+		}
+		if _, err := tiles(w, l, &effort{cells: mostTried}); err == nil {
+			return l.Count()
+		}
+	}
+	return 0
+}
+
+// indexText writes an index error as a job does.
+func indexText(e cam.IndexError) string {
+	return fmt.Sprintf("%g mm, %.2g deg, height %g mm", e.Shift, e.Turn*180/math.Pi, e.Height)
+}
+
+// mostWider is how much wider than one of the shelf a cutter may be that is suggested: what
+// it may turn at and whether the spindle drives it is for the builder to say.
+const mostWider = 1.5
+
+// otherCutter is the fit by a cutter of another diameter, in whole millimetres: over a hollow
+// a wider level end, whose axis stays further in, over a crown a narrower cutter.
+func otherCutter(w cam.Work) (Fit, bool) {
+	list := reaching(w)
+	if len(list) == 0 {
+		return Fit{}, false
+	}
+	c := list[0]
+	by, err := cam.Beyond(w, c)
+	for _, name := range [...]string{w.Rough, w.Finish} {
+		if name != "" && name != cam.Auto && name != c.Name {
+			return Fit{}, false
+		}
+	}
+	crown := w.Face.Kind == dish.Crown
+	if err != nil || !crown && c.FlatRadius() <= 0 {
+		return Fit{}, false
+	}
+	const tries = 4
+	for k := range tries {
+		d, which := math.Ceil(c.Diameter+by)+float64(k), "at least"
+		if crown {
+			d, which = math.Floor(c.Diameter-by)-float64(k), "at most"
+		}
+		if d > c.Diameter*mostWider || d < 1 {
+			break
+		}
+		wide := c
+		wide.Diameter, wide.Core = d, float64(c.Core*d/c.Diameter)
+		v := w
+		v.Shelf = slices.Clone(w.Shelf)
+		v.Shelf[slices.Index(v.Shelf, c)] = wide
+		if _, _, ok := fitting(v); ok {
+			return Fit{fmt.Sprintf("a %s of %s %.0f mm in place of %s", c.Shape, which, d, c.Name), v}, true
+		}
+	}
+	return Fit{}, false
+}
