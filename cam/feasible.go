@@ -296,24 +296,24 @@ func Fits(w Work, c path.Cutter) (ps Problems) {
 		ps.add(key+"diameter", fmt.Sprintf("%s, %s wide, is wider than the face of %s", c.Name, mm(c.Diameter), mm(2*f.Rim)), "a smaller cutter")
 	}
 	if c.FluteLength < c.DepthOfCut {
-		ps.add(key+"flute length", fmt.Sprintf("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, mm(c.FluteLength), mm(c.DepthOfCut)), fmt.Sprintf("a depth of cut of at most %s, or longer flutes", mm(c.FluteLength)))
+		ps.add(key+"flute length", fmt.Sprintf("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, mm(c.FluteLength), mm(c.DepthOfCut)), fmt.Sprintf("write depth of cut: %s, or less; or longer flutes", w.write(roundDown(c.FluteLength, w.inches()))))
 	}
 	// What stands beside the cutter is never higher than the blank's top.
 	if deep := f.Sagitta(); c.FluteLength < deep && (c.Shank > c.Diameter || f.Kind == dish.Crown) {
 		ps.add(key+"flute length", fmt.Sprintf("the flutes of %s are too short: %s, and its shank would rub on the wall %s deep", c.Name, mm(c.FluteLength), mm(deep)), "longer flutes, or a shank no wider than the cutter")
 	}
 	if !collet(m.Collets, c.Shank) {
-		ps.add(key+"shank", fmt.Sprintf("%s has no collet for the shank of %s, %s", m.Name, c.Name, mm(c.Shank)), "a cutter with a shank that fits, or the collet added to the machine's profile")
+		ps.add(key+"shank", fmt.Sprintf("%s has no collet for the shank of %s, %s", m.Name, c.Name, mm(c.Shank)), "a cutter with a shank of "+w.shanks()+", which it takes, or the collet added to the machine's profile")
 	}
 	if need := f.Sagitta() + holderGap; c.StickOut < need {
-		ps.add(key+"stick out", fmt.Sprintf("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, mm(c.StickOut), mm(need)), "let it stick out further, if its shank allows")
+		ps.add(key+"stick out", fmt.Sprintf("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, mm(c.StickOut), mm(need)), fmt.Sprintf("write stick out: %s, or more, if its shank is so long", w.write(math.Ceil(max(need, c.FluteLength)))))
 	}
 	if m.Hood != nil && m.Hood.AboveTip < f.Sagitta() {
 		ps.add("machine", fmt.Sprintf("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, mm(m.Hood.AboveTip), mm(f.Sagitta())), "raise the hood")
 	}
 	ps = append(ps, squareProblems(w, c)...)
 	if w.Allowance <= w.ZeroError {
-		ps.add("allowance", fmt.Sprintf("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", mm(w.Allowance), mm(w.ZeroError)), "an allowance well above the zero error")
+		ps.add("allowance", fmt.Sprintf("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", mm(w.Allowance), mm(w.ZeroError)), fmt.Sprintf("write allowance: %s, well above the zero error", w.write(roundLength(max(0.4, 2*w.ZeroError), w.inches()))))
 	}
 	return ps
 }
@@ -331,7 +331,11 @@ func collet(collets []float64, shank float64) bool {
 
 func cannotRun(w Work, c path.Cutter) Problem {
 	s, _ := slowest(w.Machine)
+	hint := "a smaller cutter that may run faster, or a slower spindle"
+	if c.Speed < s && c.FastestSpeed >= s {
+		hint = fmt.Sprintf("write speed: %.0f, which it may run at", math.Ceil(s))
+	}
 	return Problem{"shelf/" + c.Name + "/speed",
 		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f rpm at the slowest, the cutter takes at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
-		"a smaller cutter that may run faster, or a slower spindle"}
+		hint}
 }

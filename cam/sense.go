@@ -6,7 +6,6 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
-	"dishwright/machines"
 )
 
 // Use is a cutter as the programs of a work run it.
@@ -80,12 +79,9 @@ func uses(w Work, programs []Program) (list []Use) {
 	return list
 }
 
-// write returns a length as the builder of the work writes it.
-func (u Use) write(mm float64) string { return Written(mm, u.Work.Machine.Unit == machines.Inches) }
-
 // usual returns how such a cutter is usually run.
 func (u Use) usual() path.Cutter {
-	return UsualCutter(u.Work.Machine, u.Cutter.Shape, u.Cutter.Diameter, u.Work.Machine.Unit == machines.Inches)
+	return UsualCutter(u.Work.Machine, u.Cutter.Shape, u.Cutter.Diameter, u.Work.inches())
 }
 
 func rubbing(u Use) (message, hint string) {
@@ -95,7 +91,7 @@ func rubbing(u Use) (message, hint string) {
 	}
 	hint = "fewer flutes, a slower spindle, or a machine that feeds faster: its feed is what holds the chip load down"
 	if c.ChipLoad < least {
-		hint = "write chip load: " + u.write(u.usual().ChipLoad) + ", within what the cutter's maker allows; or fewer flutes, or a slower spindle"
+		hint = "write chip load: " + u.Work.write(u.usual().ChipLoad) + ", within what the cutter's maker allows; or fewer flutes, or a slower spindle"
 	}
 	return fmt.Sprintf("%s cuts only %.3f mm a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, u.Chip, mm(least), mm(c.Diameter)), hint
 }
@@ -107,7 +103,7 @@ func thickChips(u Use) (message, hint string) {
 		return "", ""
 	}
 	return fmt.Sprintf("%s is said to take %s a tooth: the trade's tables stop at about %.2g mm for %s across in %s (common practice, from memory)", c.Name, mm(c.ChipLoad), most, mm(c.Diameter), wood.Name),
-		"write chip load: " + u.write(u.usual().ChipLoad) + ", or what its maker states for this wood"
+		"write chip load: " + u.Work.write(u.usual().ChipLoad) + ", or what its maker states for this wood"
 }
 
 func deepCut(u Use) (message, hint string) {
@@ -116,7 +112,7 @@ func deepCut(u Use) (message, hint string) {
 		return "", ""
 	}
 	return fmt.Sprintf("the depth of cut of %s, %s, is over its diameter of %s: a slot so deep bends and breaks a cutter (common practice: one diameter at most)", c.Name, mm(c.DepthOfCut), mm(c.Diameter)),
-		"write depth of cut: " + u.write(u.usual().DepthOfCut)
+		"write depth of cut: " + u.Work.write(u.usual().DepthOfCut)
 }
 
 func slender(u Use) (message, hint string) {
@@ -127,13 +123,13 @@ func slender(u Use) (message, hint string) {
 	}
 	message = fmt.Sprintf("%s stands out %s, %.1f times its shank of %s: over about %g times it bends and chatters (common practice)", c.Name, mm(c.StickOut), c.StickOut/c.Shank, mm(c.Shank), mostSlender)
 	need := max(c.FluteLength, u.Work.Face.Sagitta()+holderGap, holderGap-u.Deepest)
-	if out := roundLength(most-0.5, u.Work.Machine.Unit == machines.Inches); out >= need {
-		return message, "write stick out: " + u.write(out) + ", its shank that much deeper in the collet"
+	if out := roundDown(most, u.Work.inches()); out >= need {
+		return message, "write stick out: " + u.Work.write(out) + ", its shank that much deeper in the collet"
 	}
 	hint = fmt.Sprintf("take half the depth of cut; or a cutter with shorter flutes, which need only reach %s down", mm(math.Ceil(max(-u.Deepest, 0))))
 	for _, d := range u.Work.Machine.Collets {
 		if d > c.Shank && float64(mostSlender*d) >= need {
-			return message, fmt.Sprintf("one with a stouter shank, and write shank: %s; or %s", u.write(d), hint)
+			return message, fmt.Sprintf("one with a stouter shank, and write shank: %s; or %s", u.Work.write(d), hint)
 		}
 	}
 	return message, hint
@@ -188,7 +184,7 @@ func thinFloor(u Use) (message, hint string) {
 	}
 	floor := wood.stiffEnough(w.Face.Rim, force, most)
 	thick := Written(math.Ceil(floor+w.Face.Sagitta()), false)
-	if u.Work.Machine.Unit == machines.Inches {
+	if u.Work.inches() {
 		const eighth = 25.4 / 8
 		thick = Written(float64(math.Ceil((floor+w.Face.Sagitta())/eighth)*eighth), true)
 	}

@@ -261,3 +261,43 @@ func valid(c path.Cutter) error {
 	}
 	return nil
 }
+
+// What the planner refuses of a cutter, its hint writes right.
+func TestFitHintsCanBeTaken(t *testing.T) {
+	written := regexp.MustCompile(`write ([a-z ]+): ([0-9./]+(?: [0-9]+/[0-9]+)?(?: mm| in)?)`)
+	for key, spoil := range map[string]func(w *Work, c *path.Cutter){
+		"depth of cut": func(_ *Work, c *path.Cutter) { c.DepthOfCut, c.FluteLength = 9, 8 },
+		"stick out":    func(_ *Work, c *path.Cutter) { c.StickOut = 5 },
+		"speed":        func(_ *Work, c *path.Cutter) { c.Speed, c.FastestSpeed = 4000, 20000 },
+		"allowance":    func(w *Work, _ *path.Cutter) { w.ZeroError, w.Allowance = 0.9, 0.4 },
+	} {
+		for _, machine := range []string{"bench-600", "inch-24"} {
+			w, c := plainUse()
+			w.Machine = Router(machine)
+			w.Machine.Hood = nil
+			require.Empty(t, Fits(w, c))
+			spoil(&w, &c)
+			ps := Fits(w, c)
+			require.Len(t, ps, 1)
+			m := written.FindStringSubmatch(ps[0].Hint)
+			require.NotNil(t, m, ps[0].Hint)
+			require.Equal(t, key, m[1])
+			v, err := measure.ParseLength(m[2])
+			switch key {
+			case "depth of cut":
+				c.DepthOfCut = v.MM
+			case "stick out":
+				c.StickOut = v.MM
+			case "speed":
+				c.Speed, err = measure.ParseNumber(m[2])
+			case "allowance":
+				w.Allowance = v.MM
+			}
+			require.NoError(t, err, ps[0].Hint)
+			require.Empty(t, Fits(w, c), "%s: %s", ps[0].Message, ps[0].Hint)
+		}
+	}
+	w, c := plainUse()
+	c.Shank = 11
+	require.Contains(t, Fits(w, c)[0].Hint, "6 mm or 6.35 mm or 12.7 mm")
+}

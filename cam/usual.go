@@ -2,6 +2,7 @@ package cam
 
 import (
 	"math"
+	"strings"
 
 	"dishwright/cam/path"
 	"dishwright/dish/measure"
@@ -97,7 +98,12 @@ func UsualStickOut(shank, flutes, deep float64) float64 {
 
 // roundLength rounds a length in mm to what a builder writes: whole or half or tenth
 // millimetres, or 1/16 or 1/64 in; down, but for a seventh of that.
-func roundLength(mm float64, inches bool) float64 {
+func roundLength(mm float64, inches bool) float64 { return roundBy(mm, 0.15, inches) }
+
+// roundDown does so and never up.
+func roundDown(mm float64, inches bool) float64 { return roundBy(mm, 1e-9, inches) }
+
+func roundBy(mm, up float64, inches bool) float64 {
 	step := 0.1
 	switch {
 	case inches && mm >= 25.4/16:
@@ -111,7 +117,7 @@ func roundLength(mm float64, inches bool) float64 {
 	case mm >= 1:
 		step = 0.5
 	}
-	return float64(math.Floor(mm/step+0.15) * step)
+	return float64(math.Floor(mm/step+up) * step)
 }
 
 // roundFigure rounds a small length to one figure of the builder's unit, up where it would
@@ -142,3 +148,21 @@ func Written(mm float64, inches bool) string {
 	}
 	return measure.Length{MM: mm, Unit: measure.Inch}.String()
 }
+
+// shanks lists what the machine's collets take.
+func (w Work) shanks() string {
+	if len(w.Machine.Collets) == 0 {
+		return "another size"
+	}
+	var list []string
+	for _, d := range w.Machine.Collets {
+		list = append(list, measure.Length{MM: d}.String())
+	}
+	return strings.Join(list, " or ")
+}
+
+// inches reports whether the builder's machine counts in inches.
+func (w Work) inches() bool { return w.Machine.Unit == machines.Inches }
+
+// write returns a length in mm as the builder writes it.
+func (w Work) write(mm float64) string { return Written(mm, w.inches()) }
