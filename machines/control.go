@@ -22,18 +22,7 @@ var minDecimalsForArcs = [...]int{Millimetres: 4, Inches: 5}
 
 // controller reads how the controller runs a program and how it is written.
 func (r *reader) controller() {
-	u := r.m.Unit
-	var rounding *measure.Length // nil where it has a fault of its own
-	if r.top.Has("corner rounding") {
-		if l, ok := r.top.Length("corner rounding"); ok && r.within(r.top.Pos("corner rounding"), "corner rounding", key("corner rounding"), l.MM) {
-			r.m.CornerRounding, rounding = l.MM, &l
-		}
-	} else {
-		r.m.CornerRounding = u.usualRounding()
-		r.tookKey("corner rounding", u.exact(key("corner rounding"), r.m.CornerRounding))
-		rounding = &measure.Length{MM: r.m.CornerRounding, Unit: [...]measure.Unit{measure.Millimetre, measure.Inch}[u]}
-	}
-	r.pathMode(rounding)
+	r.corners()
 	r.dwell()
 	if r.top.Has("arcs") {
 		r.m.Arcs, _ = r.top.YesNo("arcs")
@@ -106,27 +95,55 @@ func (r *reader) longestLine() {
 	}
 }
 
-// pathMode reads the line that selects how corners are taken, if one is written. A
-// tolerance in it may not exceed the corner rounding, or the proof would promise too much.
-func (r *reader) pathMode(rounding *measure.Length) {
+// corners reads how far the controller rounds corners, and the line that selects how they
+// are taken. A tolerance in it may not exceed a rounding that is stated, or the report would
+// promise too much; where none is stated it is the rounding.
+func (r *reader) corners() {
+	const at = "corner rounding"
+	u, k := r.m.Unit, key(at)
+	asked := r.pathMode()
+	switch {
+	case r.top.Has(at):
+		l, ok := r.top.Length(at)
+		if !ok || !r.within(r.top.Pos(at), at, k, l.MM) {
+			return
+		}
+		r.m.CornerRounding = l.MM
+		if asked > l.MM*(1+1e-6) { // a millionth covers the rounding of inches to mm
+			r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(r.m.PathMode)+" lets the controller round corners by more than the corner rounding, "+l.String(),
+				"raise the corner rounding or lower the number after P")
+		}
+	case asked > 0:
+		if r.within(r.top.Pos("path mode"), "the number after P in path mode", k, asked) {
+			r.m.CornerRounding = asked
+			r.took(at, u.exact(k, asked), "as the path mode asks")
+		}
+	default:
+		r.m.CornerRounding = u.usualRounding()
+		r.tookKey(at, u.exact(k, r.m.CornerRounding))
+	}
+}
+
+// pathMode reads the line that selects how corners are taken, if one is written, and
+// returns the tolerance that it gives the controller in mm, or 0.
+func (r *reader) pathMode() (tolerance float64) {
 	if !r.top.Has("path mode") {
 		r.tookKey("path mode", "none")
-		return
+		return 0
 	}
 	text, ok := r.top.Text("path mode")
 	if !ok || text == "none" {
-		return
+		return 0
 	}
 	words := pathModeLine.FindStringSubmatch(text)
 	if words == nil {
 		r.doc.Fault(r.top.Pos("path mode"), "path mode cannot be "+measure.Quote(text),
 			"write none, or one of G61, G61.1 and G64, and after it at most a word P and a word Q with a number")
-		return
+		return 0
 	}
 	r.m.PathMode = text
-	// A millionth covers the rounding of inches to mm.
-	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" && rounding != nil && float64(p*r.m.Unit.MM()) > rounding.MM*(1+1e-6) {
-		r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(text)+" lets the controller round corners by more than the corner rounding, "+rounding.String(),
-			"raise the corner rounding or lower the number after P")
+	if p, err := strconv.ParseFloat(words[2], 64); err == nil && words[1] == "G64" {
+		return float64(p * r.m.Unit.MM())
 	}
+	return 0
 }

@@ -30,13 +30,13 @@ func TestFourKeys(t *testing.T) {
 				Acceleration: r3.Vec{X: 250, Y: 250, Z: 150}, CornerRounding: 0.02, LongestLine: 80, Decimals: 4,
 				Spindle: Spindle{Slowest: 8000, Fastest: 24000, StartTime: 5}, Collets: []float64{6, 6.35, 12.7}},
 			[]string{"units mm", "rapid {x: 3000 mm/min, y: 2900 mm/min, z: 800 mm/min}", "acceleration {x: 250 mm/s2, y: 250 mm/s2, z: 150 mm/s2}", "spindle/start 5 s",
-				"collets [6 mm, 1/4 in, 1/2 in]", "holder none", "corner rounding 0.02 mm", "path mode none", "dwell seconds", "arcs no", "longest line 80", "decimals 4"}},
+				"collets [6 mm, 1/4 in, 1/2 in]", "holder none", "path mode none", "corner rounding 0.02 mm", "dwell seconds", "arcs no", "longest line 80", "decimals 4"}},
 		{"inches, a dial, one feed", "name: four\ntravel: {x: 25 in, y: 2 ft, z: 3 in}\nfeed: 125 ipm\nspindle: {hand router: {1: 9000, 2: 15000}}\n",
 			Machine{Name: "four", Unit: Inches, Travel: r3.Vec{X: 635, Y: 609.6, Z: 76.2}, Feed: r3.Vec{X: 3175, Y: 3175, Z: 1041.4}, Rapid: r3.Vec{X: 3175, Y: 3175, Z: 1041.4},
 				Acceleration: r3.Vec{X: 254, Y: 254, Z: 152.4}, CornerRounding: 0.0254, LongestLine: 80, Decimals: 5,
 				Spindle: Spindle{Slowest: 9000, Fastest: 15000, StartTime: 5, Dial: []DialSetting{{"1", 9000}, {"2", 15000}}}, Collets: []float64{6, 6.35}},
 			[]string{"units in", "feed/z 41 in/min", "rapid {x: 125 in/min, y: 125 in/min, z: 41 in/min}", "acceleration {x: 10 in/s2, y: 10 in/s2, z: 6 in/s2}", "spindle/start 5 s",
-				"collets [6 mm, 1/4 in]", "holder none", "corner rounding 0.001 in", "path mode none", "dwell seconds", "arcs no", "longest line 80", "decimals 5"}},
+				"collets [6 mm, 1/4 in]", "holder none", "path mode none", "corner rounding 0.001 in", "dwell seconds", "arcs no", "longest line 80", "decimals 5"}},
 	} {
 		m, err := Parse("m.yaml", []byte(c.text))
 		require.NoError(t, err, c.what)
@@ -145,6 +145,14 @@ func TestRulesOfDefaults(t *testing.T) {
 	require.Equal(t, 333.0, Millimetres.feedOfZ(1000))
 	require.Equal(t, 1.0, Millimetres.feedOfZ(1))
 	require.Equal(t, 2540.0, Inches.feedOfZ(7620))
+	// A tolerance that the path mode asks for is the rounding where none is stated.
+	for mode, want := range map[string]float64{"G64 P0.05": 0.05, "G64": 0.02, "G64 Q0.05": 0.02, "G61 P0.05": 0.02, "G64 P0": 0.02} {
+		m, err := Parse("m.yaml", []byte(with("corner rounding", "path mode: "+mode)))
+		require.NoError(t, err)
+		require.Equal(t, want, m.CornerRounding, mode)
+		require.True(t, m.Took("corner rounding"))
+	}
+	require.Contains(t, faults(t, with("corner rounding", "path mode: G64 P2")).Error(), "the number after P in path mode is out of range")
 	// None is taken for a holder, and may be said; then it is no default.
 	m, err := Parse("m.yaml", []byte(with("holder: none")))
 	require.NoError(t, err)

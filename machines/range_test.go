@@ -76,7 +76,6 @@ func TestOneFaultOnce(t *testing.T) {
 		{"rapid: {x: 6000 mm/min, z: 2000 mm/min}"},
 		{"path mode: G64 P0.05", "corner rounding: 2 mm"},
 		{"path mode: G64 P0.05", "corner rounding: -2 mm"},
-		{"path mode: G64 P0.05", "corner rounding"},
 		{"path mode: G64 P0.05", "corner rounding: wide"},
 		{"arcs: yes", "longest line: 63"},
 	} {

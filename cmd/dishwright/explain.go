@@ -6,7 +6,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/manual"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -16,13 +15,15 @@ import (
 func newExplainCmd(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "explain [KEY]",
-		Short: "Explain a key of a job file: what it does, its unit and its default",
-		Long: `Tell what a key of a job file means, what it takes and within which bounds, what is
-taken where it is left out and why, and which forms have it. KEY is a key, such as
-scallop, or the way to one, such as blank/thickness. Without one it lists the names of
-all keys; dishwright manual keys tells everything of all of them.`,
+		Short: "Explain a key of a job or a machine profile: what it does, its unit and its default",
+		Long: `Tell what a key of a job file or of a machine profile means, what it takes and within
+which bounds, what is taken where it is left out and why, and which forms have it. KEY is
+a key, such as scallop, or the way to one, such as blank/thickness; behind machine/ it is
+one of a profile. Without one it lists the names of all keys; dishwright manual keys tells
+everything of all of them.`,
 		Example: `  dishwright explain scallop
-  dishwright explain shelf/core`,
+  dishwright explain shelf/core
+  dishwright explain machine/feed`,
 		Args: atMost(1, "key"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -50,8 +51,8 @@ all keys; dishwright manual keys tells everything of all of them.`,
 // unknownKey is the error of a key that there is none of, with the nearest.
 func unknownKey(word string) error {
 	var names []string
-	for _, k := range key.All() {
-		names = append(names, k.Path, k.Name())
+	for _, path := range manual.Paths() {
+		names = append(names, path, strings.TrimPrefix(path, manual.OfMachine), path[strings.LastIndexByte(path, '/')+1:])
 	}
 	hint := "dishwright explain lists all of them"
 	if near, ok := strict.Nearest(word, names); ok {
@@ -61,19 +62,31 @@ func unknownKey(word string) error {
 			hint = "did you mean " + near + "?"
 		}
 	}
-	return tell.Errorf(hint, "a job has no key %s", measure.Quote(word))
+	return tell.Errorf(hint, "neither a job nor a machine profile has a key %s", measure.Quote(word))
 }
 
 func newSchemaCmd(a *app) *cobra.Command {
+	sorts := []string{"job", "machine"}
 	return &cobra.Command{
-		Use:   "schema",
-		Short: "Write the JSON Schema of a job file, for editors",
-		Long: `Write the JSON Schema (draft 2020-12) of a job file. An editor that knows it
+		Use:   "schema [FILE]",
+		Short: "Write the JSON Schema of a job file or a machine profile, for editors",
+		Long: `Write the JSON Schema (draft 2020-12) of a job file, or of a machine profile where FILE
+is machine and not job. An editor that knows it
 completes keys, shows what they do and marks what cannot be, as the file is written:
 its manual says how a schema is given to a file. Whether the numbers make sense is for
 check to say.`,
-		Example: `  dishwright schema > dishwright.schema.json`,
-		Args:    atMost(0, ""),
-		RunE:    func(*cobra.Command, []string) error { return tell.JSON(a.out, manual.Schema()) },
+		Example: `  dishwright schema > job.schema.json
+  dishwright schema machine > machine.schema.json`,
+		Args: atMost(1, "file"),
+		RunE: func(_ *cobra.Command, args []string) error {
+			switch {
+			case len(args) == 0 || args[0] == sorts[0]:
+				return tell.JSON(a.out, manual.Schema())
+			case args[0] == sorts[1]:
+				return tell.JSON(a.out, manual.ProfileSchema())
+			}
+			return tell.Errorf(strict.Suggest(args[0], sorts, "the sorts are"), "there is no sort of file %s", measure.Quote(args[0]))
+		},
+		ValidArgsFunction: completeOnce(func(string) []string { return sorts }),
 	}
 }

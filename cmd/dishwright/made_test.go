@@ -20,6 +20,7 @@ var made = []struct {
 	{"cmd/dishwright/manual/dishwright.1", []string{"manual", "--page"}},
 	{"cmd/dishwright/manual/keys.md", []string{"manual", "--keys"}},
 	{"cmd/dishwright/manual/job.schema.json", []string{"schema"}},
+	{"cmd/dishwright/manual/machine.schema.json", []string{"schema", "machine"}},
 	{"samples/pictures/octave-mandolin.svg", []string{"preview", "octave-mandolin", "--svg", "-"}},
 	{"samples/pictures/hand-board.svg", []string{"preview", "hand-board", "--svg", "-"}},
 	{"samples/pictures/mandola-sides.svg", []string{"preview", "mandola-sides", "--svg", "-"}},

@@ -11,13 +11,16 @@ import (
 	"gopkg.in/yaml.v3"
 
 	"dishwright/cam/job/key"
+	"dishwright/machines"
 	"dishwright/samples"
 )
 
-// schema compiles ours with a library that knows the standard.
-func schema(t *testing.T) *jsonschema.Schema {
+// schema compiles that of jobs with a library that knows the standard.
+func schema(t *testing.T) *jsonschema.Schema { return compiled(t, Schema()) }
+
+func compiled(t *testing.T, of map[string]any) *jsonschema.Schema {
 	t.Helper()
-	text, err := json.Marshal(Schema())
+	text, err := json.Marshal(of)
 	require.NoError(t, err)
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(string(text)))
 	require.NoError(t, err)
@@ -28,12 +31,29 @@ func schema(t *testing.T) *jsonschema.Schema {
 	return s
 }
 
+// named gives every key of a YAML value the name that it has in JSON.
+func named(v any) any {
+	switch v := v.(type) {
+	case map[string]any:
+		for k, one := range v {
+			v[k] = named(one)
+		}
+	case map[any]any:
+		all := map[string]any{}
+		for k, one := range v {
+			all[fmt.Sprint(k)] = named(one)
+		}
+		return all
+	}
+	return v
+}
+
 // valid holds a job's text against the schema.
 func valid(t *testing.T, s *jsonschema.Schema, text string) error {
 	t.Helper()
 	var v any
 	require.NoError(t, yaml.Unmarshal([]byte(text), &v), text)
-	plain, err := json.Marshal(v)
+	plain, err := json.Marshal(named(v))
 	require.NoError(t, err)
 	doc, err := jsonschema.UnmarshalJSON(strings.NewReader(string(plain)))
 	require.NoError(t, err)
@@ -50,8 +70,8 @@ func TestSchemaTakesSamples(t *testing.T) {
 
 // Every key's own example is one that the schema takes.
 func TestSchemaTakesExamples(t *testing.T) {
-	for _, k := range key.All() {
-		v := value(k)
+	for _, k := range Entries() {
+		v := value(k.In, k.Key)
 		text, err := json.Marshal(v)
 		require.NoError(t, err)
 		c := jsonschema.NewCompiler()
@@ -95,6 +115,61 @@ func TestSchemaRefuses(t *testing.T) {
 	}
 }
 
+// The schema of profiles takes the built-in ones and any that the reader takes of these,
+// and refuses what no profile is.
+func TestProfileSchema(t *testing.T) {
+	s := compiled(t, ProfileSchema())
+	for _, name := range machines.BuiltinNames() {
+		text, _ := machines.ProfileText(name)
+		require.NoError(t, valid(t, s, string(text)), name)
+		m, _ := machines.Builtin(name)
+		require.NoError(t, valid(t, s, string(m.Text())), name)
+	}
+	const four = "name: a\ntravel: {x: 25 in, y: 25 in, z: 3 in}\nfeed: 120 ipm\nspindle: {slowest: 8000, fastest: 24000}\n"
+	for _, good := range []string{four, four + "holder: none\n", four + "deviation: 0.02 mm\n", strings.Replace(four, "slowest: 8000, fastest: 24000", "hand router: {1: 9000, b: 12000}", 1), four + "arcs: true\n", four + "path mode: G64 P0.01\n"} {
+		require.NoError(t, valid(t, s, good), good)
+		_, err := machines.Parse("m.yaml", []byte(good))
+		require.NoError(t, err)
+	}
+	for _, bad := range []string{"holdr: none\n", "dwell: minutes\n", "travel: 600 mm\n", "longest line: 63\n", "decimals: 4.5\n", "arcs: perhaps\n", "collets: 6 mm\n", "collets: [6]\n", "hood: {diameter: 100 mm}\n", "errors: {scale: 1 mm per 100 mm}\n", "units: inch\n"} {
+		text := four
+		if strings.HasPrefix(bad, "travel") {
+			text = strings.Replace(four, "travel: {x: 25 in, y: 25 in, z: 3 in}\n", "", 1)
+		}
+		require.Error(t, valid(t, s, text+bad), bad)
+		_, err := machines.Parse("m.yaml", []byte(text+bad))
+		require.Error(t, err, bad)
+	}
+	for _, line := range strings.Split(strings.TrimSpace(four), "\n") {
+		require.Error(t, valid(t, s, strings.Replace(four, line+"\n", "", 1)), line)
+	}
+}
+
+// A key of a profile is found by its name; where a job has one of that name, both are
+// told, and machine/ tells them apart.
+func TestLookupOfProfiles(t *testing.T) {
+	for word, want := range map[string][]string{
+		"longest line": {"a machine profile: longest line"}, "deviation": {"a machine profile: corner rounding"}, "spindle/start": {"a machine profile: spindle/start"}, "collets": {"a machine profile: collets"},
+		"name": {"a job file: name", "a machine profile: name"}, "machine/name": {"a machine profile: name"}, "machine": {"a job file: machine"}, "machine/": {"a job file: machine"},
+		"machine/diameter": {"a machine profile: holder/diameter", "a machine profile: hood/diameter"}, "diameter": {"a job file: diameter"}, "hand router/3": nil, "spindle/hand router/3": {"a machine profile: spindle/hand router/*"},
+		"machine/scallop": nil, "machine/machine": nil,
+	} {
+		var got []string
+		for _, e := range Lookup(word) {
+			got = append(got, e.In.File+": "+e.Path)
+		}
+		require.Equal(t, want, got, word)
+	}
+	for _, path := range Paths() {
+		found := Lookup(path)
+		require.NotEmpty(t, found, path)
+		require.Equal(t, path, map[bool]string{true: "", false: OfMachine}[found[0].job()]+found[0].Path)
+	}
+	require.Contains(t, Explain(Lookup("dwell")[0], 78), "\n  file      of a machine profile\n")
+	require.NotContains(t, Explain(Lookup("scallop")[0], 78), "\n  file ")
+	require.NotContains(t, Explain(Lookup("dwell")[0], 78), "forms")
+}
+
 func TestLookup(t *testing.T) {
 	for word, want := range map[string]string{
 		"scallop": "scallop", "shelf/core": "shelf/*/core", "core": "shelf/*/core", "thickness": "blank/thickness", "hold downs/x": "hold downs/#/x",
@@ -117,7 +192,7 @@ func TestLookup(t *testing.T) {
 }
 
 func TestExplainSaysAll(t *testing.T) {
-	for _, k := range key.All() {
+	for _, k := range Entries() {
 		text := Explain(k, 78)
 		for _, l := range strings.Split(text, "\n") {
 			require.LessOrEqual(t, len([]rune(l)), 100, "%s: %s", k.Path, l) // a word of Markdown may be longer

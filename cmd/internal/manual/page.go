@@ -22,23 +22,11 @@ func Page(root *cobra.Command) []byte {
 	p.head("DESCRIPTION")
 	p.paragraphs(root.Long)
 	p.head("COMMANDS")
-	for _, c := range root.Commands() {
-		if c.Hidden {
-			continue
-		}
-		p.line(".SS " + quote(c.UseLine()))
-		p.paragraphs(c.Long)
-		c.LocalNonPersistentFlags().VisitAll(func(f *pflag.Flag) { p.flag(f) })
-		if c.Example != "" {
-			p.line(".PP")
-			p.text("Examples:")
-			p.example(c.Example)
-		}
-	}
+	p.commands(root)
 	p.head("OPTIONS OF EVERY COMMAND")
 	root.PersistentFlags().VisitAll(func(f *pflag.Flag) { p.flag(f) })
 	p.head("THE JOB FILE")
-	p.text("A job is a YAML file. Lengths are written with their unit: 25 ft, 6 1/2 in, 460 mm, 0.05 mm. dishwright explain lists its keys, dishwright explain KEY tells what one does, what it takes and what is taken where it is left out, and dishwright manual keys tells all of them.")
+	p.text("A job is a YAML file. Lengths are written with their unit: 25 ft, 6 1/2 in, 460 mm, 0.05 mm. dishwright explain lists its keys, dishwright explain KEY tells what one does, what it takes and what is taken where it is left out, and dishwright manual keys tells all of them. A machine profile is a YAML file too: dishwright machines new writes one, dishwright explain machine/KEY tells of its keys.")
 	p.head("TOPICS")
 	p.text("dishwright manual lists the topics of the manual, and dishwright manual TOPIC shows one.")
 	p.head("EXIT STATUS")
@@ -54,6 +42,24 @@ func Page(root *cobra.Command) []byte {
 	p.head("SAFETY")
 	p.text("A spinning cutter cuts hands, dust harms lungs, noise harms ears, chips can burn. Read SAFETY.md and the programs, run them in the air first, and follow the machine's own manual, local codes and licensed practice.")
 	return []byte(p.String())
+}
+
+// commands writes what a command's own commands do, and theirs.
+func (p *roff) commands(of *cobra.Command) {
+	for _, c := range of.Commands() {
+		if c.Hidden {
+			continue
+		}
+		p.line(".SS " + quote(c.UseLine()))
+		p.paragraphs(c.Long)
+		c.LocalNonPersistentFlags().VisitAll(func(f *pflag.Flag) { p.flag(f) })
+		if c.Example != "" {
+			p.line(".PP")
+			p.text("Examples:")
+			p.example(c.Example)
+		}
+		p.commands(c)
+	}
 }
 
 // roff writes lines for man(7).

@@ -4,13 +4,15 @@ import (
 	"strings"
 
 	"dishwright/cam/job/key"
+	"dishwright/dish/measure/keys"
+	"dishwright/machines"
 )
 
 // Schema returns the JSON Schema (draft 2020-12) of a job file, with which editors
 // complete and check one as it is written. It knows keys, words, units and what must
 // be there; whether numbers make sense is for the program to say.
 func Schema() map[string]any {
-	s := object("", nil)
+	s := object(key.Jobs(), "", nil)
 	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	s["title"] = "A job file of dishwright"
 	var rules []any
@@ -18,6 +20,21 @@ func Schema() map[string]any {
 		rules = append(rules, rule(form))
 	}
 	s["allOf"] = rules
+	return s
+}
+
+// ProfileSchema returns the JSON Schema of a machine profile.
+func ProfileSchema() map[string]any {
+	c := machines.Keys()
+	var need []string
+	for _, k := range c.All() {
+		if k.Needed && k.Parent() == "" {
+			need = append(need, k.Path)
+		}
+	}
+	s := object(c, "", need)
+	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	s["title"] = "A machine profile of dishwright"
 	return s
 }
 
@@ -51,21 +68,21 @@ func rule(form string) map[string]any {
 }
 
 // object is the schema of what a path holds; need are the keys that must be there.
-func object(path string, need []string) map[string]any {
+func object(c *keys.Catalogue, path string, need []string) map[string]any {
 	fields := map[string]any{}
 	s := map[string]any{"type": "object", "additionalProperties": false}
-	for _, k := range key.All() {
+	for _, k := range c.All() {
 		if k.Parent() != path || k.Path == path {
 			continue
 		}
 		switch k.Name() {
 		case "*":
-			s["additionalProperties"] = value(k)
+			s["additionalProperties"] = value(c, k)
 		case "#":
 		default:
-			fields[k.Name()] = value(k)
+			fields[k.Name()] = value(c, k)
 			if k.Former != "" {
-				fields[k.Former] = former(k)
+				fields[k.Former] = former(c, k)
 			}
 			if k.Needed && path != "" {
 				need = append(need, k.Name())
@@ -89,10 +106,10 @@ const (
 )
 
 // value is the schema of what stands under a key.
-func value(k key.Key) map[string]any {
+func value(c *keys.Catalogue, k keys.Key) map[string]any {
 	var any_ []any
 	for _, kind := range k.Kinds {
-		any_ = append(any_, kindOf(k, kind))
+		any_ = append(any_, kindOf(c, k, kind))
 	}
 	if !k.Is(key.Word) && len(k.Words) > 0 {
 		any_ = append(any_, map[string]any{"enum": k.Words})
@@ -102,21 +119,21 @@ func value(k key.Key) map[string]any {
 		s = any_[0].(map[string]any)
 	}
 	s["description"] = about(k)
-	if k.Is(key.Length) || k.Is(key.Number) || k.Is(key.Whole) || k.Is(key.Angle) || k.Is(key.Time) {
+	if k.Is(key.Length) || k.Is(key.Number) || k.Is(key.Whole) || k.Is(key.Angle) || k.Is(key.Time) || k.Is(keys.Feed) || k.Is(keys.Acceleration) {
 		s["examples"] = []string{k.Example}
 	}
 	return s
 }
 
 // former is the schema of a key under the name that it had once.
-func former(k key.Key) map[string]any {
-	s := value(k)
+func former(c *keys.Catalogue, k keys.Key) map[string]any {
+	s := value(c, k)
 	s["deprecated"], s["description"] = true, "The former name of "+k.Path+", still read."
 	return s
 }
 
 // about is the description that an editor shows.
-func about(k key.Key) string {
+func about(k keys.Key) string {
 	s := k.About + " Takes " + Takes(k) + "."
 	if k.Default != "" {
 		s += " Left out: " + Absent(k) + "."
@@ -125,7 +142,7 @@ func about(k key.Key) string {
 }
 
 // kindOf is the schema of one kind of value.
-func kindOf(k key.Key, kind key.Kind) map[string]any {
+func kindOf(c *keys.Catalogue, k keys.Key, kind keys.Kind) map[string]any {
 	switch kind {
 	case key.Length:
 		return map[string]any{"type": "string", "pattern": lengthPattern}
@@ -138,16 +155,18 @@ func kindOf(k key.Key, kind key.Kind) map[string]any {
 			s["minimum"], s["maximum"] = k.Least, k.Most
 		}
 		return s
-	case key.Angle, key.Slope, key.Time:
+	case keys.YesNo:
+		return map[string]any{"enum": []any{"yes", "no", true, false}} // YAML of old takes the words for truths
+	case key.Angle, key.Slope, key.Time, keys.Feed, keys.Acceleration:
 		return map[string]any{"type": "string", "pattern": anglePattern}
 	case key.Word:
 		return map[string]any{"enum": k.Words}
 	case key.Map:
-		return object(k.Path, nil)
+		return object(c, k.Path, nil)
 	case key.List:
 		entry := map[string]any{}
-		if inner, ok := key.Find(k.Path + "/#"); ok && strings.HasSuffix(inner.Path, "/#") {
-			entry = value(inner)
+		if inner, ok := c.Find(k.Path + "/#"); ok && strings.HasSuffix(inner.Path, "/#") {
+			entry = value(c, inner)
 		}
 		return map[string]any{"type": "array", "items": entry}
 	case key.Place:
