@@ -172,16 +172,18 @@ func (e *extrasPlanner) raised() Work {
 	return w
 }
 
-// HoodFor returns how high above the tip the hood must be set for a program; 0
-// where it may stay as it is.
-func HoodFor(w Work, p Program) float64 {
-	if h := w.Machine.Hood; h != nil {
-		if low := p.Extents().Min.Z; low < holderGap-h.AboveTip {
-			return math.Ceil(holderGap - low)
-		}
+// HoodFor returns how high above the tip the hood must be set for a program whose tip
+// goes down to low, in mm of the face frame; 0 where it may stay as it is.
+func HoodFor(w Work, low float64) float64 {
+	if h := w.Machine.Hood; h != nil && low+hoodSlack < holderGap-h.AboveTip {
+		return math.Ceil(holderGap - low - hoodSlack)
 	}
 	return 0
 }
+
+// hoodSlack is by how much a height read back from a program may lie beside the planned
+// one, mm: several steps of its last decimal. It is no part of holderGap that counts.
+const hoodSlack = 0.005
 
 // assemble makes one program a cutter, in the order in which each is first needed,
 // the cut-outs last.
@@ -224,8 +226,8 @@ func (e *extrasPlanner) warn() {
 		}
 	}
 	for _, p := range e.out.Programs {
-		if up := HoodFor(e.w, p); up > 0 {
-			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, mm(up)), "the program's first message asks for it; lower the hood again afterwards")
+		if up := HoodFor(e.w, p.Extents().Min.Z); up > 0 {
+			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, mm(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
 		}
 	}
 }

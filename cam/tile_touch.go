@@ -79,30 +79,3 @@ func TouchIn(w Work, l Layout, s path.Setup) (x, y float64, ok bool) {
 	}
 	return 0, 0, false
 }
-
-// IndexMark returns two places of the machine on the land of a blank that is turned from
-// setup to setup: a mark that is made on the blank under the first, before it is turned,
-// lies under the second afterwards. ok is false where the land or the travel leaves no
-// room for them.
-func IndexMark(w Work, programs []Program, t Tile) (from, to r3.Vec, ok bool) {
-	var all Program
-	for _, p := range programs {
-		all.Sections = append(all.Sections, p.Sections...)
-	}
-	box := all.Extents()
-	ax, ay := dish.UnitVector(t.Sector.Middle - t.Sector.Half)
-	bx, by := dish.UnitVector(t.Sector.Middle + t.Sector.Half)
-	const on, most = 2.0, 12.0 // mm of land outside the face and to the blank's edge
-	for off := most; off >= on; off-- {
-		d := math.Ceil(outer(w)) + off
-		from, to = r3.Vec{X: float64(d * ax), Y: float64(d * ay)}, r3.Vec{X: float64(d * bx), Y: float64(d * by)}
-		reach := grow(grow(box, from), to)
-		if size := r3.Sub(reach.Max, reach.Min); size.X > w.Machine.Travel.X || size.Y > w.Machine.Travel.Y {
-			continue
-		}
-		if min(t.inside(w, from.X, from.Y), t.inside(w, to.X, to.Y)) >= on {
-			return from, to, true
-		}
-	}
-	return from, to, false
-}

@@ -45,13 +45,10 @@ func (o *writer) writeHead() {
 	o.writeComment(p.extents())
 	o.writeComment(assumed)
 	if len(p.Before) > 0 {
-		o.writeComment("Before this program is started:")
+		o.writeComment(BeforeLead)
 	}
 	for _, s := range p.Before {
 		o.writeComment(s)
-	}
-	if p.HoodHeight > 0 {
-		o.writeComment(fmt.Sprintf("The hood must hang %.0f mm or more above the tip.", p.HoodHeight))
 	}
 	for _, c := range cautions {
 		o.writeComment(c)

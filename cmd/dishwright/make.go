@@ -16,9 +16,8 @@ func newMakeCmd(a *app) *cobra.Command {
 		Use:   "make JOB -o DIR",
 		Short: "Write a job's programs and bench sheet into a folder of their own",
 		Long: `Plan a job, write its programs, read them back, find out from the bytes what they
-leave, and only then put them, with the bench sheet, into the folder DIR, all or
-none. DIR must be
-absent, empty, or hold nothing but an earlier set (then --force replaces it in
+leave, and only then put them, with the bench sheet and order.txt, the list of what
+is done before each program, into the folder DIR, all or none. DIR must be absent, empty, or hold nothing but an earlier set (then --force replaces it in
 one step). JOB is a file or the name of a sample.`,
 		Example: `  dishwright make octave-mandolin -o out
   dishwright make dish.yaml -o programs --force --json`,
@@ -48,7 +47,7 @@ one step). JOB is a file or the name of a sample.`,
 			for _, d := range r.Drawings {
 				fmt.Fprintf(a.report(), "  %s\n", d.Name)
 			}
-			fmt.Fprintf(a.report(), "  %s\n", sheetName)
+			fmt.Fprintf(a.report(), "  %s\n  %s\n", orderName, sheetName)
 			writeWrapped(a.report(), "", r.Report.Caution)
 			return nil
 		},

@@ -10,6 +10,9 @@ import (
 	"dishwright/cmd/internal/tell"
 )
 
+// orderName is the file of a set that says what is done in which order.
+const orderName = "order.txt"
+
 // makeSet takes a job all the way, tells of it, and puts its programs into the folder. A
 // program that breaks a bound leaves no file: that it was planned at all is a
 // defect of this program.
@@ -41,6 +44,9 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told
 			return nil, err
 		}
 	}
+	if err := set.Write(orderName, r.OrderText()); err != nil {
+		return nil, err
+	}
 	page, err := sheet.Of(r)
 	if err != nil {
 		return nil, err
@@ -48,7 +54,7 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told
 	if err := set.Write(sheetName, page); err != nil {
 		return nil, err
 	}
-	r.Report.Sheet = sheetName
+	r.Report.Sheet, r.Report.OrderFile = sheetName, orderName
 	if err := told(r); err != nil {
 		return nil, err
 	}

@@ -63,13 +63,14 @@ func holds(ts *testscript.TestScript, v any, op, want string) bool {
 
 // named is the command `named DIR FILE`: the folder holds just the programs that
 // the JSON of the file names, each with the number of lines it says, the bench
-// sheet, and the list of the set.
+// sheet, the list of what is done, and the list of the set.
 func named(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: named DIR FILE")
 	}
 	var report struct {
 		Sheet    string
+		Order    string `json:"order_file"`
 		Programs []struct {
 			File  string
 			Lines int
@@ -79,7 +80,7 @@ func named(ts *testscript.TestScript, neg bool, args []string) {
 	if len(report.Programs) == 0 {
 		ts.Fatalf("no programs are named")
 	}
-	names := []string{args[0], ".dishwright-set", report.Sheet}
+	names := []string{args[0], ".dishwright-set", report.Sheet, report.Order}
 	for _, p := range report.Programs {
 		names = append(names, p.File)
 		if n := strings.Count(ts.ReadFile(args[0]+"/"+p.File), "\n"); n != p.Lines {

@@ -71,6 +71,7 @@ func writeReport(w io.Writer, r *shop.Result) {
 	for i, pr := range p.Programs[:len(r.Texts)] { // of a pair the caul's follow with it
 		writeProgram(w, r.First()+i+1, pr, ruler{r.Job.Inches})
 	}
+	writeOrder(w, p.Order[:len(r.Texts)])
 	writeSteps(w, p)
 	if p.Chosen != "" {
 		writeWrapped(w, "\nchosen: ", p.Chosen)
@@ -211,6 +212,24 @@ func writeProgram(w io.Writer, n int, p shop.Program, u ruler) {
 		num(p.BiteMM, 2), num(p.DepthOfCutMM, 2), num(p.FluteNeedMM, 2), num(p.StickOutNeedMM, 1)))
 	for _, l := range p.Limits {
 		writeWrapped(w, "     limited: ", l)
+	}
+}
+
+// writeOrder writes what is done before each program that is not as it was for the one
+// before.
+func writeOrder(w io.Writer, list []shop.BenchStep) {
+	fmt.Fprintln(w, "\nbefore each program, as its head and order.txt say it")
+	var before *shop.BenchStep
+	for i := range list {
+		s := &list[i]
+		fmt.Fprintf(w, "  program %d\n", s.Program)
+		again, sentences := s.Again(before), s.Before()
+		for k := 1; k < len(sentences)-1; k++ { // the first and the last are those of every program
+			if again[k] {
+				writeWrapped(w, "    ", sentences[k])
+			}
+		}
+		before = s
 	}
 }
 

@@ -118,27 +118,8 @@ func (c cut) blank(f shop.Pictures) []block {
 			facts = append(facts, fact{fmt.Sprintf("room to hold %d", i+1), u.Place(h.X, h.Y) + ", " + u.Len(h.Radius, 1) + " all round"})
 		}
 	}
-	zero := []string{"X0 Y0 lies over the middle of the blank: draw its diagonals (of a round one two diameters) on the top and set X0 Y0 over their crossing."}
-	switch {
-	case w.ZeroAtBed:
-		zero = append(zero, "Z0 is the bed: with the cutter still and its power off, touch the tip off on the bed, beside the blank, with a slip of paper or a plate of known thickness, and allow for it. After each change of cutter set Z again in the same way.")
-	default:
-		where := "on the land outside the face"
-		if w.Gauge {
-			where = "beside the templates"
-		}
-		if p.Touch != nil {
-			where += ", at " + u.Place(p.Touch.X, p.Touch.Y)
-		}
-		zero = append(zero, "Z0 is the blank's top: with the cutter still and its power off, touch the tip off "+where+", with a slip of paper or a plate of known thickness, and allow for it. Never inside the face: the first program that cuts takes that away. After each change of cutter set Z again at the same place.")
-	}
-	if texts := c.r.Touching(c.r.Texts[0].Program.Cutter); len(texts) > 0 {
-		zero = append([]string{"Before each program, with the cutter that it runs with; the program says it too. With " + tell.Plain(c.r.Texts[0].Program.Cutter.Name, mostName) + ":"}, texts...)
-	}
+	zero := append([]string(nil), p.Order[0].Touch...)
 	zero = append(zero, fmt.Sprintf("The job takes Z to be set again within %s.", u.Len(w.ZeroError, 3)))
-	if w.Band != nil && w.TouchOff.On == "" {
-		zero[0] = "X0 Y0 lies over the top's apex, X runs along the centre line towards the head: mark both on the blank."
-	}
 	return []block{{Figures: c.show(f.Blank)}, {Facts: facts}, {Sub: "Touching off", List: zero}}
 }
 
@@ -230,12 +211,12 @@ func (c cut) messages() {
 		if r == nil {
 			continue
 		}
-		for i := range r.Texts {
+		for _, step := range r.Report.Order[:len(r.Texts)] {
 			var lines []string
-			for _, s := range r.Stops(i) {
-				lines = append(lines, fmt.Sprintf("line %d: %s", s.Line, s.Text))
+			for _, a := range step.Answers {
+				lines = append(append(lines, a.Told...), fmt.Sprintf("line %d, asked at the stop: %s Yes: %s.", a.Line, a.Message, a.Yes))
 			}
-			blocks = append(blocks, block{Sub: fmt.Sprintf("Program %d, %s", r.First()+i+1, r.Texts[i].Name), List: lines})
+			blocks = append(blocks, block{Sub: fmt.Sprintf("Program %d, %s", step.Program, step.File), List: lines})
 		}
 	}
 	c.add("What the programs tell you", blocks...)

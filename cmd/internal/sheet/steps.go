@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dishwright/cam"
@@ -18,6 +19,7 @@ const (
 	careStay     = "Stay beside it. A stop on the screen is no emergency stop."
 	careFire     = "If it smokes or smells burnt, stop. Chips can smoulder in the bag for an hour: empty it outdoors, keep an extinguisher at hand."
 	careFumes    = "Adhesives, sealers and wipes give off vapours that burn and harm: fresh air, no flame or spark, gloves and mask as the label says. Spread used rags out to dry in the open, one by one: heaped, some take fire by themselves."
+	careCollet   = "Collet and shank clean, the shank in as deep as its maker marks, then drawn back 2 to 3 mm from the bottom, the collet never on fillet or flutes (common practice)."
 	careWorkhold = "A blank that comes loose is thrown. Nothing may stand in the way of the cutter, the holder or the hood."
 )
 
@@ -39,57 +41,24 @@ func (c cut) steps() {
 	c.add("Cutting, step by step", block{Steps: list})
 }
 
-// pieceSteps are those of one blank.
+// pieceSteps are those of one blank: before each program what is not as it was for the
+// one before, in the words of order.txt.
 func (c cut) pieceSteps() (list []step) {
-	w, r := c.r.Plan.Work, c.r
-	name := "the blank"
-	if r.Mate != nil || r.Job.Paired {
-		name = "the blank of the " + r.Report.Programs[0].Piece
-		if r.Job.Paired {
-			name = "the blank of the caul"
-		}
-	}
-	hold := "Hold " + name + " down on a flat bed, clear of everything that the cutter passes over."
-	if len(w.HoldDowns) > 0 {
-		hold = "Hold " + name + " down on a flat bed, at the places of the hold-downs shown and nowhere else."
-	}
-	list = append(list, step{hold, careWorkhold})
-	fitted := ""
-	for i, t := range r.Texts {
-		p := r.Report.Programs[i]
-		n := r.First() + i + 1
-		cutter := tell.Plain(t.Program.Cutter.Name, mostName)
-		if texts := r.Bringing(i); i > 0 && len(texts) > 0 {
-			list = append(list, step{strings.Join(texts, " ") + " Touch Z0 off again.", careLock + " " + careWorkhold})
-		}
-		if cutter != fitted {
-			again := " Touch Z0 off again."
-			if fitted == "" {
-				again = " Touch off X0, Y0 and Z0 as shown above, then take the touch plate and its clip away."
+	r := c.r
+	var before *shop.BenchStep
+	for i := range r.Texts {
+		s, p := &r.Report.Order[i], r.Report.Programs[i]
+		for k, again := range s.Again(before) {
+			if again {
+				text := s.Before()[k]
+				list = append(list, step{fmt.Sprintf("Program %d, before it: %s", s.Program, text), c.care(*s, text)})
 			}
-			list = append(list, step{fmt.Sprintf("Fit %s: collet and shank clean, the shank in as deep as its maker marks, then drawn back 2 to 3 mm from the bottom, the collet never on fillet or flutes (common practice). It must then stand %s or more out of the holder.%s", cutter, c.u.Len(t.Program.Cutter.StickOut, 1), again), careLock})
-			fitted = cutter
 		}
-		if up := cam.HoodFor(w, t.Program); up > 0 {
-			list = append(list, step{fmt.Sprintf("Raise the hood to %s or more above the tip; lower it again afterwards.", c.u.Len(up, 0)), "Chips fly farther then."})
-		}
+		before = s
+		run := fmt.Sprintf("Run program %d, %s: %s.", s.Program, p.Purpose, tell.Clock(p.TimeS))
 		if p.Purpose == string(cam.AirLap) {
-			off := "the spindle off"
-			if w.Machine.HandRouter() {
-				off = "the router unplugged"
-			}
-			above := "above the hold-downs that the job states"
-			if len(w.HoldDowns) == 0 {
-				above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", c.u.Len(w.Clearance(), 1))
-			}
-			list = append(list,
-				step{fmt.Sprintf("Run program %d, the air lap, with %s: %s. It runs %s. Watch that everything clears what stands on the bed.", n, off, tell.Clock(p.TimeS), above), careRelease},
-				step{"Run the first program that cuts in the air too: Z0 set higher, but no more than the machine's travel in Z allows, " + off + ".", "Then set Z0 back where it belongs, and check it before anything turns."})
+			list = append(list, step{run + " Watch that everything clears what stands on the bed.", careRelease}, c.air())
 			continue
-		}
-		run := fmt.Sprintf("Run program %d, %s: %s.", n, p.Purpose, tell.Clock(p.TimeS))
-		if p.Dial != "" {
-			run = fmt.Sprintf("Set the router's dial to %s, switch it on when the program asks, run program %d, %s: %s, and switch it off at the end.", p.Dial, n, p.Purpose, tell.Clock(p.TimeS))
 		}
 		list = append(list, step{run, careRelease + " " + careStay + " " + careFire})
 	}
@@ -97,4 +66,26 @@ func (c cut) pieceSteps() (list []step) {
 		list = append(list, step{"Saw the tabs by hand when all stands still.", careLock + " Until then leave the tabs and whatever else holds it."})
 	}
 	return list
+}
+
+// care is what one sentence of a step needs care for.
+func (c cut) care(s shop.BenchStep, text string) string {
+	switch {
+	case strings.HasSuffix(text, ". "+s.Still):
+		return careLock
+	case strings.HasSuffix(text, ". "+s.Fit):
+		return careCollet
+	case slices.ContainsFunc(s.Lay, func(l string) bool { return strings.HasSuffix(text, ". "+l) }):
+		return careWorkhold
+	}
+	return ""
+}
+
+// air is the step in which the first program that cuts is tried.
+func (c cut) air() step {
+	off := "the spindle off"
+	if c.r.Plan.Work.Machine.HandRouter() {
+		off = "the router unplugged"
+	}
+	return step{"Run the first program that cuts in the air too: Z0 set higher, but no more than the machine's travel in Z allows, " + off + ".", "Then set Z0 back where it belongs, and check it before anything turns."}
 }

@@ -30,7 +30,7 @@ func (r *Result) begin(c choose.Choice) {
 	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
 		RadiusMM: w.Wanted + j.PlateOf(), CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
-		Programs: []Program{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
+		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
 	r.form()
 	if w.Band != nil {
 		r.Report.BandWidthMM = w.Band.Width
@@ -79,13 +79,30 @@ func length(v float64) string {
 	return measure.TrimZeros(measure.FormatFixed(v, 3)) + " mm"
 }
 
-// own writes a length in the unit of the machine's programs.
-func (r *Result) own(v float64) string {
-	u := r.Plan.Work.Machine.Unit
-	if u == machines.Millimetres {
+// own writes a length in the unit of a machine's programs.
+func own(m machines.Machine, v float64) string {
+	if m.Unit == machines.Millimetres {
 		return length(v)
 	}
-	return measure.TrimZeros(measure.FormatFixed(v/u.MM(), 4)) + " " + u.String()
+	return measure.FormatShort(v/m.Unit.MM(), 4) + " " + m.Unit.String()
+}
+
+// own writes a length in the unit of the machine's programs.
+func (r *Result) own(v float64) string { return own(r.Plan.Work.Machine, v) }
+
+// xy writes a place in the unit of a machine's programs, to a tenth of a millimetre or a
+// hundredth of an inch.
+func xy(m machines.Machine, x, y float64) string {
+	n := func(v float64) string { return measure.FormatShort(v/m.Unit.MM(), [...]int{1, 2}[m.Unit]) }
+	return "X" + n(x) + " Y" + n(y)
+}
+
+// xy writes a place in the unit of the machine's programs.
+func (r *Result) xy(x, y float64) string { return xy(r.Plan.Work.Machine, x, y) }
+
+// tenth writes a length in that unit without its name, to what a pencil can mark.
+func tenth(m machines.Machine, v float64) string {
+	return measure.FormatShort(v/m.Unit.MM(), [...]int{1, 3}[m.Unit])
 }
 
 // title is the sentence before a section.
@@ -107,7 +124,6 @@ func title(s cam.Section) string {
 // needs.
 func (r *Result) about(i int) []string {
 	w, pr, j := r.Plan.Work, r.Plan.Programs[i], r.Job
-	c := pr.Cutter
 	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing", cam.Extra: "extras", cam.AirLap: "air lap", cam.Skim: "skim"}[pr.Purpose()]
 	if pr.Sections[0].Purpose != pr.Purpose() {
 		verb = "roughing and finishing"
@@ -131,7 +147,7 @@ func (r *Result) about(i int) []string {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
 	if pr.Purpose() == cam.AirLap {
-		return append(lines, r.airLap(c), r.zero(i), r.held(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
+		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if !w.Gauge {
 		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
@@ -142,14 +158,11 @@ func (r *Result) about(i int) []string {
 			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")
 		}
 	}
-	lines = append(lines, r.setupSentence(pr.Setup)...)
-	lines = append(lines, r.cutter(c, pr.Dial, pr.Speed), r.zero(i), r.held(),
-		fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
-	return lines
+	return append(lines, fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 }
 
 // airLap says what the first program is for.
-func (r *Result) airLap(c path.Cutter) string {
+func (r *Result) airLap() string {
 	off, parts := "with the spindle off", "the cutter"
 	if r.Plan.Work.Machine.HandRouter() {
 		off = "with the router unplugged"
@@ -161,7 +174,7 @@ func (r *Result) airLap(c path.Cutter) string {
 	if w := r.Plan.Work; len(w.HoldDowns) == 0 {
 		above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", length(w.Clearance()))
 	}
-	return fmt.Sprintf("Fit %s and run this first, %s: the tip goes slowly round the extents of every program, %s. Watch that %s would clear everything that stands higher than the blank. Where another cutter is wider the lap runs further out by as much.", c.Name, off, above, parts)
+	return fmt.Sprintf("Run this first, %s: the tip goes slowly round the extents of every program, %s. Watch that %s would clear everything that stands higher than the blank. Where another cutter is wider the lap runs further out by as much.", off, above, parts)
 }
 
 // noHoldDowns warns that nothing is known of what holds the blank.
@@ -176,93 +189,6 @@ func (r *Result) noHoldDowns() Warning {
 		hint = "the passes leave no land to hold the blank down on: screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank"
 	}
 	return Warning{"no-hold-downs", fmt.Sprintf("NO HOLD-DOWNS ARE STATED: the air lap and all traverses run %s above the blank's top, and whatever stands higher is hit", length(w.Clearance())), hint}
-}
-
-// cutter says which cutter and how it is set.
-func (r *Result) cutter(c path.Cutter, dial string, speed float64) string {
-	corner := ""
-	if c.Shape == path.Bull {
-		corner = ", corner " + r.own(c.Corner)
-	}
-	set := fmt.Sprintf("spindle speed %.0f rpm", speed)
-	if dial != "" {
-		set = fmt.Sprintf("dial at %s, about %.0f rpm", dial, speed)
-	}
-	return fmt.Sprintf("Fit %s: %s %s%s, %s, shank %s, %s out of the holder or more, %s.",
-		c.Name, c.Shape, r.own(c.Diameter), corner, measure.Count(c.Flutes, "flute"), r.own(c.Shank), r.own(c.StickOut), set)
-}
-
-// zero says where the program's zero is touched off.
-func (r *Result) zero(i int) string {
-	w, s := r.Plan.Work, r.Plan.Programs[i].Setup
-	if r.raw(i) {
-		return fmt.Sprintf("Zero: X0 Y0 over the middle of the blank, Z0 %s under the highest place of its raw top.", r.own(w.Skim.Off))
-	}
-	middle := "X0 Y0 over the middle of the blank"
-	if s.X != 0 || s.Y != 0 {
-		middle = "X0 Y0 where they were set first, which is no longer the middle of the blank"
-	}
-	if w.TouchOff.On == cam.TouchApex && s.Number <= 1 {
-		return "Zero: X0 Y0 over the middle of the blank, Z0 on the blank's top, which is the apex. Touch off there before anything is cut; after a change of cutter in the same place."
-	}
-	if w.ZeroAtBed {
-		return "Zero: " + middle + ", Z0 on the bed."
-	}
-	where := ""
-	t := r.Report.Touch
-	if s.Number > 1 {
-		t = r.touchIn(s)
-	}
-	if t != nil {
-		where = fmt.Sprintf(", such as at %s", r.xy(t.X, t.Y))
-	}
-	if w.Gauge {
-		return "Zero: X0 Y0 over the middle of the sheet, Z0 on its top. Touch off beside the templates" + where + "."
-	}
-	return "Zero: " + middle + ", Z0 on the blank's top. Touch off on the land outside the face" + where + ", never inside: the first program that cuts takes that away."
-}
-
-// xy writes a place in the program's own units, to a tenth of a millimetre or a
-// hundredth of an inch.
-func (r *Result) xy(x, y float64) string {
-	u := r.Plan.Work.Machine.Unit
-	n := func(v float64) string { return measure.TrimZeros(measure.FormatFixed(v/u.MM(), [...]int{1, 2}[u])) }
-	return "X" + n(x) + " Y" + n(y)
-}
-
-// held says where the hold-downs stand.
-func (r *Result) held() string {
-	h := r.Plan.Work.HoldDowns
-	if len(h) == 0 {
-		wide := "the cutter's and the holder's width"
-		if r.Plan.Work.Machine.Hood != nil {
-			wide = "the width of the cutter, the holder and the hood"
-		}
-		return "No hold-downs are stated: keep whatever holds the blank clear of everything that the tip moves over, with " + wide + " beside it." + r.kept()
-	}
-	s := "Hold-downs stand at"
-	for i, o := range h {
-		if i > 0 {
-			s += ","
-		}
-		s += " " + r.xy(o.X, o.Y)
-	}
-	return s + " and nowhere else." + r.kept()
-}
-
-// kept says what else may stand about.
-func (r *Result) kept() (s string) {
-	for i, o := range r.Plan.Work.Obstacles {
-		ends := o.Ends()
-		s += [...]string{" Kept clear of too:", ","}[min(i, 1)] + " " + r.xy(o.X, o.Y)
-		if o.DX != 0 || o.DY != 0 {
-			s += " to " + r.xy(ends[1][0], ends[1][1])
-		}
-	}
-	if s != "" {
-		s += "."
-	}
-	return s
 }
 
 // blank says how large a blank is.

@@ -62,7 +62,7 @@ func without(after string) func([]string) []string {
 		for !strings.HasPrefix(lines[j], "(") {
 			j++
 		}
-		first := slices.IndexFunc(lines, func(l string) bool { return strings.Contains(l, " F") })
+		first := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "G") && strings.Contains(l, " F") })
 		feed := lines[first][strings.LastIndex(lines[first], " F"):]
 		lines = slices.Delete(lines, i+1, j)
 		for k := i; !strings.Contains(lines[k], " F"); k++ { // what comes next needs a feed

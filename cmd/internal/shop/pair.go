@@ -40,6 +40,7 @@ func (r *Result) pair() {
 	p.Form = "pair"
 	p.Mate = &m
 	p.Programs = append(append([]Program(nil), p.Programs...), m.Programs...)
+	p.Order = append(append([]BenchStep(nil), p.Order...), m.Order...)
 	if m.Scallop.CertifiedMM > p.Scallop.CertifiedMM {
 		p.Scallop = m.Scallop
 	}

@@ -148,12 +148,14 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	if err != nil {
 		return j.Locate(err)
 	}
-	r, err := proof.Check(newCase(j.Work, beside.Set, v.layOut(j, programs)), programs)
+	layout := v.layOut(j, programs)
+	r, err := proof.Check(newCase(j.Work, beside.Set, layout), programs)
 	if err != nil {
 		return err
 	}
 	v.take(j.Work, r)
 	v.together(j, programs)
+	v.heads(j, programs, beside.Set, layout, r.Remaining)
 	return nil
 }
 

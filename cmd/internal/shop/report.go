@@ -23,6 +23,7 @@ type Report struct {
 	FloorLeftMM   float64        `json:"floor_left_mm"`
 	Touch         *Place         `json:"touch,omitempty"`
 	Programs      []Program      `json:"programs"`
+	Order         []BenchStep    `json:"order"` // what is done before each of them
 	Scallop       Scallop        `json:"scallop"`
 	Setups        *Setups        `json:"setups,omitempty"`         // of a face that is cut in several
 	MachineErrors *MachineErrors `json:"machine_errors,omitempty"` // where the profile states any
@@ -44,8 +45,9 @@ type Report struct {
 	Warnings      []Warning      `json:"warnings"`
 	Broken        []string       `json:"broken"`
 	Caution       string         `json:"caution"`
-	Sheet         string         `json:"sheet,omitempty"` // the bench sheet's file, of a set that was written
-	Mate          *Report        `json:"mate,omitempty"`  // of a pair: the caul by itself
+	Sheet         string         `json:"sheet,omitempty"`      // the bench sheet's file, of a set that was written
+	OrderFile     string         `json:"order_file,omitempty"` // likewise, the list of what is done
+	Mate          *Report        `json:"mate,omitempty"`       // of a pair: the caul by itself
 }
 
 // Place is a place on the blank's top.

@@ -32,24 +32,25 @@ type Stopped struct {
 
 // Resumption is a program that finishes another.
 type Resumption struct {
-	Program     string   `json:"program"` // that was stopped, as it is called in its set
-	Line        int      `json:"line"`
-	FromLine    int      `json:"from_line"` // from which on it is made again
-	Others      int      `json:"other_lines_at_the_place"`
-	OverlapMM   float64  `json:"overlap_mm"`
-	XMM         float64  `json:"x_mm"` // where the cutter comes down
-	YMM         float64  `json:"y_mm"`
-	ZMM         float64  `json:"z_mm"`
-	Cutter      Cutter   `json:"cutter"`
-	Lines       int      `json:"lines"`
-	CutLengthMM float64  `json:"cut_length_mm"`
-	TimeS       float64  `json:"time_s"`
-	Scallop     Scallop  `json:"scallop"`
-	GougeMM     float64  `json:"gouge_mm"`
-	BiteMM      float64  `json:"bite_mm"`
-	Then        []string `json:"then"` // the programs of the set that follow
-	Broken      []string `json:"broken"`
-	Caution     string   `json:"caution"`
+	Program     string    `json:"program"` // that was stopped, as it is called in its set
+	Line        int       `json:"line"`
+	FromLine    int       `json:"from_line"` // from which on it is made again
+	Others      int       `json:"other_lines_at_the_place"`
+	OverlapMM   float64   `json:"overlap_mm"`
+	XMM         float64   `json:"x_mm"` // where the cutter comes down
+	YMM         float64   `json:"y_mm"`
+	ZMM         float64   `json:"z_mm"`
+	Cutter      Cutter    `json:"cutter"`
+	Lines       int       `json:"lines"`
+	CutLengthMM float64   `json:"cut_length_mm"`
+	TimeS       float64   `json:"time_s"`
+	Scallop     Scallop   `json:"scallop"`
+	GougeMM     float64   `json:"gouge_mm"`
+	BiteMM      float64   `json:"bite_mm"`
+	Then        []string  `json:"then"`  // the programs of the set that follow
+	Order       BenchStep `json:"order"` // what is done before it is started
+	Broken      []string  `json:"broken"`
+	Caution     string    `json:"caution"`
 
 	Text []byte `json:"-"`
 }
@@ -254,9 +255,15 @@ func (m *resume) write() error {
 	m.out.OverlapMM = back.Repeated
 	entry := w.Warp().Compensated(pr.Setup.Machine(back.Entry))
 	m.out.XMM, m.out.YMM, m.out.ZMM = entry.X, entry.Y, entry.Z
+	at := r.benchOf(m.i)
+	at.cutter = m.cutter
+	if at.raw() {
+		at.resumed, at.skimmed = &Place{entry.X, entry.Y}, entry.Z
+	}
+	m.out.Order = at.step()
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
-		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: r.touching(m.cutter, pr.Setup), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
 	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, back.Moves))})
 	for k := m.stage + 1; k < len(m.stages); k++ {
 		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
@@ -288,16 +295,13 @@ func (m *resume) about() []string {
 	lines := m.r.about(m.i)
 	lines[0] = fmt.Sprintf("%s: %s, gone on with from line %d of %s, where it stopped at line %d.", m.r.Plan.Work.Name, m.r.number(m.i), m.out.FromLine, m.r.Texts[m.i].Name, m.out.Line)
 	more := fmt.Sprintf("It repeats %s of what was cut and comes down at %s, where it has cut already.", m.r.own(math.Round(m.out.OverlapMM*10)/10), m.r.xy(m.out.XMM, m.out.YMM))
-	again := "The blank must not have moved, and X0 Y0 must be where it was: if the machine lost its place, touch X0 and Y0 off again at the same marks first. Touch Z0 off again, at the same place, before this program."
+	again := "The blank must not have moved, and X0 Y0 must be where it was: if the machine lost its place, X0 and Y0 are set again at the same marks first. Z0 is set again in any case."
 	rest := []string{more, again}
 	if m.cutter.Diameter != m.r.Texts[m.i].Program.Cutter.Diameter {
 		rest = append(rest, fmt.Sprintf("It is laid for a cutter of %s in place of %s.", m.r.own(m.cutter.Diameter), m.r.own(m.r.Texts[m.i].Program.Cutter.Diameter)))
 	}
 	out := append([]string{"This goes on where another program was stopped: " + outset.Mark + ".", lines[0]}, rest...)
 	for _, l := range lines[1:] {
-		if old := m.r.cutter(m.r.Texts[m.i].Program.Cutter, m.r.Texts[m.i].Program.Dial, m.r.Texts[m.i].Program.Speed); l == old {
-			l = m.r.cutter(m.cutter, m.r.Texts[m.i].Program.Dial, m.r.Texts[m.i].Program.Speed)
-		}
 		if len(l) > 6 && l[:6] == "About " {
 			continue // the time of the whole
 		}

@@ -9,7 +9,6 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
-	"dishwright/dish/measure"
 )
 
 // Setups is how a face is divided between setups, and what an index error does.
@@ -45,19 +44,14 @@ func divided(w cam.Work, l cam.Layout) (s proof.Setups) {
 
 // setupLine says in which setup a program runs; empty where there is only the one.
 func (r *Result) setupLine(s path.Setup) string {
-	if s.Number == 0 {
-		return ""
-	}
-	n, middle := 0, 0
 	for _, t := range r.Plan.Layout {
 		for _, one := range t.Setups {
-			if n++; one == s {
-				middle = t.Sector.Middle
+			if one == s {
+				return statedSetup{setup: s, n: r.Plan.Layout.Count(), middle: t.Sector.Middle}.String()[len(setupWord):]
 			}
 		}
 	}
-	at := func(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) }
-	return fmt.Sprintf("%d of %d, turned %d degrees, shifted X%s Y%s mm, sector at %d degrees", s.Number, n, s.Turn, at(s.X), at(s.Y), middle)
+	return ""
 }
 
 // inSetups fills what is known of a divided face.
@@ -75,7 +69,7 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 		s.PinMM = pinHeight(w)
 	}
 	r.Report.Setups = &s
-	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "mark the blank and the bed, and keep X0 and Y0 where they are from the first program to the last"})
+	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "order.txt tells program by program which mark lies where; X0 and Y0 stay where they are from the first program to the last"})
 	if ridge.Certified > w.Scallop && s.AloneMM <= w.Scallop { // else the passes themselves leave too much
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the scallops, too much of the %s that is allowed", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways)})
 	}
@@ -137,76 +131,4 @@ func runOver(programs []cam.Program) (x, y float64) {
 	}
 	e := all.Extents()
 	return e.Max.X - e.Min.X, e.Max.Y - e.Min.Y
-}
-
-// setupSentence describes how the blank lies while a program runs.
-func (r *Result) setupSentence(s path.Setup) []string {
-	n := r.Plan.Layout.Count()
-	switch {
-	case s.Number == 0:
-		return nil
-	case s.Number == 1:
-		return []string{fmt.Sprintf("Setup 1 of %d: the blank lies as it is drawn.", n)}
-	case s.X != 0 || s.Y != 0:
-		return []string{fmt.Sprintf("Setup %d of %d: the blank is slid, its middle at %s.", s.Number, n, r.xy(s.X, s.Y))}
-	}
-	return []string{fmt.Sprintf("Setup %d of %d: the blank is turned %d degrees counter-clockwise, seen from above, from how it lay first.", s.Number, n, s.Turn)}
-}
-
-// Bringing are the sentences with which program i has the blank laid for its setup, one
-// after the other; none where it lies as for the program before.
-func (r *Result) Bringing(i int) []string { return r.bring(i) }
-
-// bring are the sentences that the first program of a setup stops with, one after the
-// other: how the blank is laid. None where there is only one setup.
-func (r *Result) bring(i int) []string {
-	w, s := r.Plan.Work, r.Plan.Programs[i].Setup
-	if s.Number == 0 || i > 0 && r.Plan.Programs[i-1].Setup == s {
-		return nil
-	}
-	n, by := r.Plan.Layout.Count(), w.Setups.By
-	if s.Number == 1 {
-		switch by {
-		case cam.ByFences:
-			return []string{fmt.Sprintf("Setup 1 of %d. Lay the blank against the two fences and mark its side towards you. X0 and Y0 stay where they are set now, for all setups.", n)}
-		case cam.ByFence:
-			return []string{fmt.Sprintf("Setup 1 of %d. Lay the blank against the fence and mark its side towards you. X0 and Y0 stay where they are set now, for both setups.", n)}
-		}
-		return []string{fmt.Sprintf("Setup 1 of %d. Mark the blank's side towards you. X0 and Y0 stay where they are set now, for all setups.", n)}
-	}
-	lead := fmt.Sprintf("Setup %d of %d. Cutter up and still, its motor's power off, the machine's on.", s.Number, n)
-	const clamp = "Clamp it, and run the air lap again if anything stands elsewhere. X0 and Y0 stay where they are."
-	turn := fmt.Sprintf("turn it by %d degrees counter-clockwise, seen from above", 360/n)
-	switch by {
-	case cam.ByFence:
-		return []string{lead + " " + r.slide(s), clamp}
-	case cam.ByFences:
-		return []string{fmt.Sprintf("%s Free the blank, %s, and lay it against the same two fences.", lead, turn), clamp}
-	}
-	about, list := ", its middle under X0 Y0", []string{}
-	if by == cam.ByPin {
-		list = append(list, fmt.Sprintf("%s It turns about a pin that fits the centre hole, in the bed at X0 Y0 and no higher than %s above it.", lead, r.own(pinHeight(w))))
-		about = ", about the pin"
-		lead = "The motor's power off, the machine's on."
-	}
-	from, to, ok := cam.IndexMark(w, r.Plan.Programs, r.Plan.Layout[0])
-	if !ok {
-		return append(list, fmt.Sprintf("%s Free the blank and %s%s, to marks that you have laid out on it.", lead, turn, about), clamp)
-	}
-	return append(list,
-		fmt.Sprintf("%s Before the blank is freed: bring the tip over its land at %s, and mark it there.", lead, r.xy(from.X, from.Y)),
-		fmt.Sprintf("Free the blank and %s%s, until that mark lies under the tip at %s.", turn, about, r.xy(to.X, to.Y)), clamp)
-}
-
-// slide says how far the blank is slid.
-func (r *Result) slide(s path.Setup) string {
-	way, d := "X", s.X
-	if s.Y != 0 {
-		way, d = "Y", s.Y
-	}
-	sign := "+"
-	if d < 0 {
-		sign = "-"
-	}
-	return fmt.Sprintf("Free the blank and slide it along the fence by %s towards %s%s, by a stop block of that length.", r.own(math.Abs(d)), sign, way)
 }

@@ -83,23 +83,23 @@ func TestDoctoredSetups(t *testing.T) {
 		kinds     string
 	}{
 		{"turned the wrong way", "two fences", last("two fences"), turned, "scallop|gouge|bite|travel|traverse"},
-		{"said to be turned the wrong way", "two fences", 2, swap("of 4, turned 90", "of 4, turned 270"), "order"},
-		{"said to be turned by half", "two fences", 2, swap("of 4, turned 90", "of 4, turned 45"), "order"},
+		{"said to be turned the wrong way", "two fences", 2, swap("of 4, turned 90,", "of 4, turned 270,"), "order"},
+		{"said to be turned by half", "two fences", 2, swap("of 4, turned 90,", "of 4, turned 45,"), "order"},
 		{"mirrored", "two fences", 3, func(s string) string {
 			return coordinates(s, func(x, y float64) (float64, float64) { return -x, y })
 		}, "scallop|travel"},
 		{"1 mm off along X", "two fences", 2, shift(1, 0), "gouge"},
 		{"1 mm off along Y", "two fences", 3, shift(0, -1), "gouge"},
 		{"0.2 mm off", "two fences", 2, shift(0.2, 0), "gouge"},
-		{"lies as the first", "two fences", 2, swap("setup: 2 of 4, turned 90", "setup: 1 of 4, turned 0"), "scallop|order"},
+		{"lies as the first", "two fences", 2, swap("setup: 2 of 4, turned 90,", "setup: 1 of 4, turned 0,"), "scallop|order"},
 		{"of six", "two fences", 2, swap("setup: 2 of 4", "setup: 2 of 6"), "order"},
-		{"about another direction", "two fences", 2, swap("sector at 45", "sector at 60"), "order"},
+		{"about another direction", "two fences", 2, swap("sector 45", "sector 60"), "order"},
 		{"no line", "two fences", 2, func(s string) string { return regexp.MustCompile(`\(setup:.*\)\n`).ReplaceAllString(s, "") }, "order"},
-		{"a line that cannot be read", "two fences", 2, swap("of 4, turned 90 degrees", "of 4, turned a quarter"), "order"},
-		{"two lines", "two fences", 2, swap("G21", "(setup: 3 of 4, turned 180 degrees, shifted X0 Y0 mm, sector at 45 degrees)\nG21"), "order"},
+		{"a line that cannot be read", "two fences", 2, swap("of 4, turned 90,", "of 4, turned a quarter,"), "order"},
+		{"two lines", "two fences", 2, swap("G21", "(setup: 3 of 4, turned 180, X0 Y0 mm, sector 45)\nG21"), "order"},
 		{"slid 1 mm short", "one fence", last("one fence"), shift(1, 0), "gouge"},
 		{"said to be slid elsewhere", "one fence", last("one fence"), func(s string) string {
-			return regexp.MustCompile(`shifted X-(\d+)`).ReplaceAllString(s, "shifted X-1$1")
+			return regexp.MustCompile(`turned 0, X-(\d+)`).ReplaceAllString(s, "turned 0, X-1$1")
 		}, "gouge|scallop|travel|traverse|bite"},
 	} {
 		if !chance.Long() && slices.Contains([]string{"said to be turned by half", "mirrored", "1 mm off along X", "1 mm off along Y", "about another direction", "a line that cannot be read"}, d.name) {
@@ -152,7 +152,7 @@ func TestSetupWithoutNeed(t *testing.T) {
 	}
 	require.True(t, prove(t, j, names, texts).Proven)
 	j.Work.Setups.Count = 0
-	texts[1] = strings.Replace(texts[1], "G21", "(setup: 1 of 4, turned 0 degrees, shifted X0 Y0 mm, sector at 45 degrees)\nG21", 1)
+	texts[1] = strings.Replace(texts[1], "G21", "(setup: 1 of 4, turned 0, X0 Y0 mm, sector 45)\nG21", 1)
 	v := prove(t, j, names, texts)
 	require.Equal(t, "order", v.Findings[0].Kind, "%+v", v.Findings)
 }

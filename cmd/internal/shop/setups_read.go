@@ -11,10 +11,8 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
-
-// setupPattern reads it back.
-var setupPattern = regexp.MustCompile(`(?i)^setup: (\d{1,2}) of (\d{1,2}), turned (\d{1,3}) degrees, shifted X(-?[\d.]+) Y(-?[\d.]+) mm, sector at (-?\d{1,3}) degrees$`)
 
 // statedSetup is the setup that a program states.
 type statedSetup struct {
@@ -23,26 +21,51 @@ type statedSetup struct {
 	at        path.Source
 }
 
+// setupWord stands before it.
+const setupWord = "setup: "
+
+// String is the line that states it, at most 62 characters.
+func (l statedSetup) String() string {
+	at := func(v float64) string { return measure.FormatShort(v, 3) }
+	return fmt.Sprintf(setupWord+"%d of %d, turned %d, X%s Y%s mm, sector %d", l.setup.Number, l.n, l.setup.Turn, at(l.setup.X), at(l.setup.Y), l.middle)
+}
+
+// setupPattern reads it back.
+var setupPattern = regexp.MustCompile(`(?i)^setup: (\d) of (\d), turned (\d{1,3}), X(-?[\d.]{1,8}) Y(-?[\d.]{1,8}) mm, sector (-?\d{1,3})$`)
+
+// parseSetup reads the line as String writes it, and no other; upper and lower case are
+// alike.
+func parseSetup(text string) (l statedSetup, ok bool) {
+	m := setupPattern.FindStringSubmatch(text)
+	if m == nil {
+		return l, false
+	}
+	whole := func(i int) int { v, _ := strconv.Atoi(m[i]); return v }
+	x, errX := strconv.ParseFloat(m[4], 64)
+	y, errY := strconv.ParseFloat(m[5], 64)
+	l = statedSetup{setup: path.Setup{Number: whole(1), Turn: whole(3), X: x + 0, Y: y + 0}, n: whole(2), middle: whole(6)}
+	return l, errX == nil && errY == nil && l.setup.Turn%dish.TurnStep == 0 && strings.EqualFold(l.String(), text)
+}
+
 // setupOf finds in a program how the blank lies; ok is false where it does not say. Two
 // such lines that differ are a fault.
 func setupOf(p path.Path) (l statedSetup, ok bool, fault *proof.Finding) {
+	stopped := false
 	for _, e := range p.Events {
+		stopped = stopped || e.Kind == path.Stop
 		if e.Kind != path.Comment || !strings.HasPrefix(strings.ToLower(e.Text), "setup:") {
 			continue
 		}
 		find := func(message string) *proof.Finding {
 			return &proof.Finding{Line: e.Source.Line, Column: e.Source.Column, Kind: proof.KindOrder, Message: message}
 		}
-		m := setupPattern.FindStringSubmatch(e.Text)
-		if m == nil {
+		now, read := parseSetup(e.Text)
+		now.at = e.Source
+		switch {
+		case !read:
 			return l, ok, find("the line that says in which setup the program runs cannot be read")
-		}
-		whole := func(i int) int { v, _ := strconv.Atoi(m[i]); return v }
-		x, errX := strconv.ParseFloat(m[4], 64)
-		y, errY := strconv.ParseFloat(m[5], 64)
-		now := statedSetup{path.Setup{Number: whole(1), Turn: whole(3), X: x + 0, Y: y + 0}, whole(2), whole(6), e.Source}
-		if errX != nil || errY != nil || now.setup.Turn%dish.TurnStep != 0 {
-			return l, ok, find("the line that says in which setup the program runs cannot be read")
+		case stopped:
+			return l, ok, find("the line that says in which setup the program runs stands after a stop")
 		}
 		if ok && (now.setup != l.setup || now.n != l.n || now.middle != l.middle) {
 			return l, ok, find("the program names two setups")

@@ -235,20 +235,20 @@ func (r *Result) finishing() int {
 
 // write makes the text of program i and reads it back.
 func (r *Result) write(i int) error {
-	w, pr := r.Plan.Work, r.Plan.Programs[i]
+	w, pr, b := r.Plan.Work, r.Plan.Programs[i], r.benchOf(i)
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: r.stops(i), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: cam.HoodFor(w, pr)}
+		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: b.hood()}
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Compensated(w, s.Moves)})
 	}
-	var b bytes.Buffer
-	done, err := post.Write(&b, p)
+	var text bytes.Buffer
+	done, err := post.Write(&text, p)
 	if err != nil {
 		return tell.Defect(fmt.Errorf("program %d is refused: %w", i+1, err))
 	}
 	name := fileName(r.first+i+1, w.Name)
-	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(b.Bytes())}, newRoom())
+	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(text.Bytes())}, newRoom())
 	if err != nil {
 		return tell.Defect(fmt.Errorf("program %d does not read back: %w", i+1, err))
 	}
@@ -257,7 +257,8 @@ func (r *Result) write(i int) error {
 	if _, ok := ontoBlank(&back); !ok {
 		return tell.Defect(fmt.Errorf("program %d cannot be followed on a turned blank", i+1))
 	}
-	r.Texts = append(r.Texts, Text{Name: name, Bytes: b.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes})
+	r.Texts = append(r.Texts, Text{Name: name, Bytes: text.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes})
+	r.order(i)
 	return nil
 }
 

@@ -78,7 +78,7 @@ func TestSkim(t *testing.T) {
 				}
 			}
 			require.LessOrEqual(t, r.Report.Programs[1].BiteMM, tool.depth)
-			require.Contains(t, string(text), fmt.Sprintf("highest place of the blank's raw top: set Z to %g mm", j.Work.Skim.Off))
+			require.Contains(t, r.Report.Order[1].Touch[1], fmt.Sprintf("highest place of the blank's raw top, a slip of paper or a plate of known thickness between: Z set to %g mm and that thickness", j.Work.Skim.Off))
 			require.NotContains(t, string(r.Texts[2].Bytes), "raw top")
 		})
 	}

@@ -1,0 +1,192 @@
+package shop
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/cam/job"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/cmd/internal/outset"
+	"dishwright/dish/extra"
+	"dishwright/dish/measure"
+	"dishwright/post"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// heads finds what a person has to read in programs that carry this job's mark, and what is
+// not there as make writes it: the list of what is done before, made again from the job and
+// what each program is found to do, and the messages before its stops. left is what the
+// programs leave of the blank.
+func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layout cam.Layout, left *proof.Stock) {
+	for _, p := range programs {
+		s, ok := placeOf(p.Path)
+		if !ok || s.job != j.Mark() || len(layout) > 0 && p.Setup.Number == 0 {
+			continue
+		}
+		h := newHead(p.Path)
+		b, ok := benchRead(j, p, set, layout)
+		if !ok {
+			continue // the job cannot run that cutter
+		}
+		h.find = func(line int, format string, args ...any) {
+			v.add(proof.Finding{Program: p.Name, Line: line, Column: 1, Kind: proof.KindOrder, Message: fmt.Sprintf(format, args...)})
+		}
+		if h.resumed() {
+			h.holds(append([]string{post.BeforeLead}, b.step().Lay...), false)
+		} else {
+			b.touch = h.touch(b, left)
+			h.holds(append([]string{post.BeforeLead}, b.step().Before()...), true)
+		}
+		h.asks(b, p.Path)
+	}
+}
+
+// benchRead is the bench of a program that was read; ok is false where the job's machine
+// cannot run its cutter.
+func benchRead(j job.Job, p proof.Program, set extra.Set, layout cam.Layout) (b bench, ok bool) {
+	f, ok := cam.NewFeeds(j.Work.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
+	b = bench{work: j.Work, extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: j.Work.Clearance(), speed: f.Speed, dial: f.Dial}
+	for _, m := range p.Path.Moves {
+		if m.To.Z < b.lowest { // not where it is not known
+			b.lowest = m.To.Z
+		}
+	}
+	return b, ok
+}
+
+// head is what stands in a program's comments before its first stop, without white space,
+// which its lines were broken at.
+type head struct {
+	text  string
+	from  []int // where in text each comment begins
+	lines []int // in which line it stands
+	stop  int   // the line of the first stop
+	plain string
+	find  func(line int, format string, args ...any)
+}
+
+// dense takes a text's white space away, and the dashes with which a line is set off that
+// begins as an instruction would; upper and lower case are alike.
+func dense(text string) string {
+	list := slices.DeleteFunc(strings.Fields(strings.ToLower(text)), func(w string) bool { return w == "-" })
+	return strings.Join(list, "")
+}
+
+func newHead(p path.Path) *head {
+	h := &head{}
+	for _, e := range p.Events {
+		h.stop = e.Source.Line
+		if e.Kind == path.Stop {
+			break
+		}
+		if e.Kind == path.Comment {
+			h.from, h.lines = append(h.from, len(h.text)), append(h.lines, e.Source.Line)
+			h.text += dense(e.Text)
+			h.plain += e.Text + " "
+		}
+	}
+	return h
+}
+
+// resumed reports whether the program goes on where another was stopped: its cutter may be
+// another one, touched off on what is cut already.
+func (h *head) resumed() bool { return len(h.from) > 0 && strings.Contains(h.text, dense(outset.Mark)) }
+
+// line returns the line in which a place of the text stands.
+func (h *head) line(at int) int {
+	line := h.stop
+	for i, from := range h.from {
+		if from <= at {
+			line = h.lines[i]
+		}
+	}
+	return line
+}
+
+// holds finds sentences that are not there, in their order, and what stands between them
+// where nothing should.
+func (h *head) holds(sentences []string, close bool) {
+	at, whole := 0, false
+	for i, s := range sentences {
+		k := strings.Index(h.text[at:], dense(s))
+		if k < 0 {
+			line := h.stop
+			if at > 0 {
+				line = h.line(at)
+			}
+			h.find(line, "before its first stop the program does not say, as the job has it: %s", measure.Quote(s))
+			whole = false
+			continue
+		}
+		if close && whole && i > 0 && k > 0 {
+			h.find(h.line(at), "before %s the program says what the job's list does not", measure.Quote(s))
+		}
+		at, whole = at+k+len(dense(s)), true
+	}
+}
+
+// placePattern reads the place at which the blank's top is touched.
+var placePattern = regexp.MustCompile(`(?i)` + regexp.QuoteMeta(strings.TrimSpace(placeBeside)) + ` X(-?[\d.]+) Y(-?[\d.]+), `)
+
+// touchPoint is how far round the tip the top may be looked for, mm: any tip is wider.
+const touchPoint = 1.0
+
+// touch returns the place at which a head has the blank's top touched, which the planner
+// chose; one that is cut away, or none of the blank's, is found.
+func (h *head) touch(b bench, left *proof.Stock) *Place {
+	m := placePattern.FindStringSubmatch(strings.Join(strings.Fields(h.plain), " "))
+	if m == nil {
+		return nil
+	}
+	x, errX := strconv.ParseFloat(m[1], 64)
+	y, errY := strconv.ParseFloat(m[2], 64)
+	if errX != nil || errY != nil {
+		return nil
+	}
+	u := b.work.Machine.Unit.MM()
+	p := &Place{x * u, y * u}
+	q := b.setup.Blank(r3.Vec{X: p.X, Y: p.Y})
+	if b.work.Blank.Inside(q.X, q.Y) < 0 || left != nil && left.HighestInDisc(q.X, q.Y, touchPoint) < -heightSlack {
+		h.find(h.line(strings.Index(h.text, dense(placeBeside+b.xy(p.X, p.Y)))), "Z0 is touched off at %s, where the blank's top does not stay as it is", b.xy(p.X, p.Y))
+	}
+	return p
+}
+
+// asks finds stops whose messages are not those that make writes, and messages elsewhere. A
+// stop without one is a pause, which asks for nothing.
+func (h *head) asks(b bench, p path.Path) {
+	w := b.work
+	want := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness, Cutter: b.cutter,
+		Speed: b.speed, Dial: b.dial, SpindleOff: b.air(), HoodHeight: b.hood()}.Messages()
+	want = slices.DeleteFunc(want, func(group []string) bool { return len(group) == 0 })
+	var said []string
+	at := 0
+	for _, e := range p.Events {
+		h.stop = e.Source.Line
+		switch {
+		case e.Kind == path.Message:
+			said = append(said, e.Text)
+		case e.Kind != path.Stop || len(said) == 0:
+		case at == len(want):
+			h.find(e.Source.Line, "the program asks more than the job's programs do: %s", measure.Quote(strings.Join(said, " ")))
+			said = nil
+		default:
+			if !slices.EqualFunc(said, want[at], func(a, b string) bool { return dense(a) == dense(b) }) {
+				h.find(e.Source.Line, "a stop asks, as the job has it, %s: not %s", measure.Quote(strings.Join(want[at], " ")), measure.Quote(strings.Join(said, " ")))
+			}
+			at, said = at+1, nil
+		}
+	}
+	if at < len(want) {
+		h.find(h.stop, "no stop asks, as the job has it, %s", measure.Quote(strings.Join(want[at], " ")))
+	}
+	if len(said) > 0 {
+		h.find(h.stop, "a message stands before no stop: %s", measure.Quote(strings.Join(said, " ")))
+	}
+}

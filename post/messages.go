@@ -1,0 +1,40 @@
+package post
+
+import (
+	"bufio"
+	"bytes"
+	"strings"
+
+	"dishwright/cam/path"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// BeforeLead is the comment before the sentences of Program.Before.
+const BeforeLead = "Before this program is started:"
+
+// Messages returns what a program tells the operator: the messages before each of its
+// stops, in order, and in the last list those after them all. It is what Write writes;
+// the program's moves change nothing of it.
+func (p Program) Messages() [][]string {
+	up := r3.Vec{Z: p.Clearance}
+	p.About, p.Before = nil, nil
+	p.Sections = []Section{{Moves: []path.Move{{Kind: path.Traverse, From: up, To: up}}}}
+	var b bytes.Buffer
+	o := &writer{out: bufio.NewWriter(&b), program: p, lattice: lattice{p.Machine.Step(), p.Machine.Decimals}}
+	o.writeHead()
+	o.writeTail()
+	o.out.Flush()
+	list := [][]string{nil}
+	for line := range strings.Lines(b.String()) {
+		line = strings.TrimSpace(line)
+		if line == "M0" {
+			list = append(list, nil)
+		}
+		if text, ok := strings.CutPrefix(line, "(MSG, "); ok {
+			last := len(list) - 1
+			list[last] = append(list[last], strings.TrimSuffix(text, ")"))
+		}
+	}
+	return list
+}
