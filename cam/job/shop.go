@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"strings"
 
 	"dishwright/cam/job/key"
 	"dishwright/dish/measure"
@@ -18,8 +19,8 @@ type Shop struct {
 	Data []byte
 }
 
-// name returns the file's name, empty where there is none.
-func (s *Shop) name() string {
+// Name returns the file's name, empty where there is none.
+func (s *Shop) Name() string {
 	if s == nil {
 		return ""
 	}
@@ -87,4 +88,23 @@ func (s *Shop) fit(root *strict.Map) {
 		}
 	}
 	root.Drop(idle...)
+}
+
+// Holds returns the ways to what stands in the file: the keys of its root, and of its maps
+// the keys below them, such as blank/thickness. The error is strict.Faults.
+func (s *Shop) Holds() (map[string]bool, error) {
+	held := map[string]bool{}
+	if s == nil {
+		return held, nil
+	}
+	doc, err := s.open()
+	if err != nil {
+		return nil, err
+	}
+	for _, g := range doc.Root().Given() {
+		for way := g.Way; way != ""; way = way[:max(0, strings.LastIndexByte(way, '/'))] {
+			held[way] = true
+		}
+	}
+	return held, doc.Err()
 }

@@ -29,7 +29,7 @@ func (s Source) Load() (Job, error) {
 	if err := doc.Err(); err != nil {
 		return Job{}, err
 	}
-	l.job.Shop, l.job.Values = s.Shop.name(), s.values(l.root, l.job.Defaults)
+	l.job.Shop, l.job.Values = s.Shop.Name(), s.values(l.root, l.job.Defaults)
 	return l.job, nil
 }
 
@@ -47,7 +47,7 @@ func (s Source) LoadRim() (Rim, error) {
 	}
 	r, j := l.rim, l.job
 	r.Inches, r.Rule, r.Defaults, r.Warnings, r.places = j.Inches, j.Rule, j.Defaults, j.Warnings, j.places
-	r.Shop, r.Values = s.Shop.name(), s.values(l.root, j.Defaults)
+	r.Shop, r.Values = s.Shop.Name(), s.values(l.root, j.Defaults)
 	if r.Mould != nil {
 		r.Mould.Job.Shop, r.Mould.Job.Values = r.Shop, r.Values
 	}
@@ -154,7 +154,7 @@ func (s Source) values(root *strict.Map, defaults []Default) (list []Value) {
 		v := Value{Key: g.Way, Value: g.Text, Source: FromJob, File: s.File, Line: g.Pos.Line}
 		switch {
 		case g.Pos.File == "":
-		case g.Pos.File == s.Shop.name():
+		case g.Pos.File == s.Shop.Name():
 			v.Source, v.File = FromShop, g.Pos.File
 		default:
 			v.Source, v.File, v.Line = FromCall, "", 0
