@@ -52,7 +52,7 @@ new writes one from four answers, machines show writes one to copy.`,
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
-	cmd.AddCommand(newMachinesNewCmd(a), newMachinesShowCmd(a))
+	cmd.AddCommand(newMachinesNewCmd(a), newMachinesShowCmd(a), newMachinesTrialCmd(a))
 	return cmd
 }
 
