@@ -129,7 +129,13 @@ func (h *head) holds(sentences []string, close bool) {
 		}
 		at, whole = at+k+len(dense(s)), true
 	}
+	if close && whole && numbered.MatchString(h.text[at:]) {
+		h.find(h.line(at), "after what is done before it the program says what the job's list does not")
+	}
 }
+
+// numbered is how one more sentence of the list would begin.
+var numbered = regexp.MustCompile(`^\d+\.`)
 
 // placePattern reads the place at which the blank's top is touched.
 var placePattern = regexp.MustCompile(`(?i)` + regexp.QuoteMeta(strings.TrimSpace(placeBeside)) + ` X(-?[\d.]+) Y(-?[\d.]+), `)
