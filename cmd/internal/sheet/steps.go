@@ -71,11 +71,11 @@ func (c cut) pieceSteps() (list []step) {
 // care is what one sentence of a step needs care for.
 func (c cut) care(s shop.BenchStep, text string) string {
 	switch {
-	case strings.HasSuffix(text, ". "+s.Still):
+	case strings.HasSuffix(text, ": "+s.Still):
 		return careLock
-	case strings.HasSuffix(text, ". "+s.Fit):
+	case strings.HasSuffix(text, ": "+s.Fit):
 		return careCollet
-	case slices.ContainsFunc(s.Lay, func(l string) bool { return strings.HasSuffix(text, ". "+l) }):
+	case slices.ContainsFunc(s.Lay, func(l string) bool { return strings.HasSuffix(text, ": "+l) }):
 		return careWorkhold
 	}
 	return ""

@@ -135,7 +135,7 @@ func (h *head) holds(sentences []string, close bool) {
 }
 
 // numbered is how one more sentence of the list would begin.
-var numbered = regexp.MustCompile(`^\d+\.`)
+var numbered = regexp.MustCompile(`^\d+:`)
 
 // placePattern reads the place at which the blank's top is touched.
 var placePattern = regexp.MustCompile(`(?i)` + regexp.QuoteMeta(strings.TrimSpace(placeBeside)) + ` X(-?[\d.]+) Y(-?[\d.]+), `)

@@ -98,7 +98,7 @@ func altered(lines []string) []string {
 	for i, l := range out {
 		from := 0
 		if i == 0 {
-			from = strings.Index(l, ". ") + 1
+			from = strings.Index(l, ": ") + 1
 		}
 		if at := digit.FindStringIndex(l[from:]); at != nil {
 			k := from + at[0]

@@ -50,7 +50,7 @@ func (s BenchStep) Before() []string {
 	}
 	list = append(append(list, s.Touch...), s.Start)
 	for i := range list {
-		list[i] = fmt.Sprintf("%d. %s", i+1, list[i])
+		list[i] = fmt.Sprintf("%d: %s", i+1, list[i])
 	}
 	return list
 }
