@@ -147,10 +147,15 @@ func ballRubs(u Use) (message, hint string) {
 
 func climbs(u Use) (message, hint string) {
 	c, w := u.Cutter, u.Work
-	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || w.Pattern != Auto && w.Pattern != patterns[0].name || !mustClimb(newTool(w.Face, c), c) {
+	raster := w.Pattern == Auto || w.Pattern == patterns[0].name
+	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || !raster && w.Pattern != patterns[1].name || !mustClimb(newTool(w.Face, c), c) {
 		return "", ""
 	}
-	return fmt.Sprintf("the face is steeper at its rim than %s may go down into stock, so every finishing pass climbs", c.Name),
+	then := "every finishing pass climbs, which takes far longer"
+	if !raster {
+		then = "passes go down there only between two that are cut, and lie closer for that"
+	}
+	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(rimSlope(w.Face))*180/math.Pi, c.Name, c.Ramp*180/math.Pi, then),
 		"a ball cutter may go both ways"
 }
 

@@ -94,7 +94,12 @@ func search(w cam.Work, left *effort) (Choice, error) {
 		// What is planned as a whole may still meet what its parts did not.
 		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
 		if err == nil {
-			err = steepInto(p)
+			if err = steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer(w) {
+				for i := range c.Among { // its time is another now
+					c.Among[i].sure = c.Among[i].sure && c.Among[i].finishing != best.finishing
+				}
+				continue
+			}
 			best.finishing.steep = err // with other roughing it would be the same
 		}
 		if err == nil {

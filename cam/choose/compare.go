@@ -175,6 +175,11 @@ func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
 			if !divesUnseen(p) && !verySteep(w.Face) {
 				err = nil
 			}
+			if err != nil && divesUnseen(p) && f.closer(w) {
+				if err = r.certify(w, f, left); err == nil {
+					continue
+				}
+			}
 		}
 		if err == nil {
 			r.measure(p)
@@ -224,14 +229,24 @@ func (r *Row) certify(w cam.Work, f *finishing, left *effort) error {
 	return nil
 }
 
+// Seconds returns how long a plan's programs take, changes of cutter included.
+func Seconds(p cam.Plan) float64 {
+	sum := float64(changeOver * float64(len(p.Programs)-1))
+	for _, pr := range p.Programs {
+		for _, s := range pr.Sections {
+			sum += seconds(p.Work.Machine, s)
+		}
+	}
+	return sum
+}
+
 // measure takes the row's figures from its plan.
 func (r *Row) measure(p cam.Plan) {
-	r.Seconds = float64(changeOver * float64(len(p.Programs)-1))
+	r.Seconds = Seconds(p)
 	for _, pr := range p.Programs {
 		for _, s := range pr.Sections {
 			t := motion.Estimate(p.Work.Machine, path.Path{Moves: s.Moves})
 			length := t.CutLength + t.TraverseLength
-			r.Seconds += t.Total
 			r.Path += length
 			if s.Purpose == cam.Roughing {
 				r.Rough = p.Rough

@@ -26,6 +26,7 @@ type finishing struct {
 	sure         bool    // certified, and within the scallop
 	err          error
 	steep        error // why it goes down into stock too steeply, where that was found
+	closed       int   // how often its passes were laid closer for that
 }
 
 // finishings returns, for each cutter of the shelf that the work allows, the ways
@@ -90,6 +91,30 @@ func (f *finishing) plan(w cam.Work) {
 		return
 	}
 	f.seconds = seconds(w.Machine, f.section)
+}
+
+const (
+	// mostCloser is how often passes are laid closer together that go down into stock too
+	// steeply, closerShare by which share of the scallop each time: less then stands between
+	// two that are cut, where they go down.
+	mostCloser  = 3
+	closerShare = 0.7
+)
+
+// closer lays passes closer together that go down too steeply into what the field says still
+// stands there, which is more than does; ok is false where that was done often enough. They
+// leave less than before, and the proof of the programs decides.
+func (f *finishing) closer(w cam.Work) (ok bool) {
+	if f.closed == mostCloser {
+		return false
+	}
+	f.closed++
+	if f.spacingShare == 0 {
+		f.spacingShare = 1
+	}
+	f.spacingShare, f.sure, f.ridge = float64(f.spacingShare*closerShare), true, 0
+	f.plan(w)
+	return f.err == nil
 }
 
 // mostTries is how often a pattern is spaced again: each time brings it most of

@@ -122,6 +122,7 @@ func makePiece(ctx context.Context, j job.Job, first int) (*Result, error) {
 	if err := r.beside(); err != nil {
 		return nil, j.Locate(err)
 	}
+	r.price(choice)
 	r.jobMark, r.cutMark = j.Mark(), cutMark(r.Plan.Programs)
 	r.begin(choice)
 	if err := r.covering(); err != nil {
@@ -166,6 +167,19 @@ func plan(j job.Job) (choose.Choice, error) {
 		return choose.Choice{}, ps
 	}
 	return choose.Choice{Plan: cam.Plan{Work: j.Work}}, nil
+}
+
+// price says of a face that is steeper than its finishing cutter may go down what it would
+// take otherwise.
+func (r *Result) price(c choose.Choice) {
+	for i, w := range r.Plan.Warnings {
+		if w.Kind != "uphill" {
+			continue
+		}
+		if hint := choose.PriceHint(c.Plan, choose.Prices(r.Job.Work, c.Plan, c.Among)); hint != "" {
+			r.Plan.Warnings[i].Hint = hint
+		}
+	}
 }
 
 // pairOf returns the crown of a pair, nil where a piece is cut by itself.
