@@ -114,8 +114,8 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 	}
 	fmt.Fprintln(w)
 	if s := v.Scallop; s.CertifiedMM != nil {
-		fmt.Fprintf(w, "  scallop       %s mm asked, %s mm certified, highest at X%s Y%s\n", num(s.AskedMM, 4), num(*s.CertifiedMM, 4), num(*s.XMM, 1), num(*s.YMM, 1))
-		writeWrapped(w, "  corners       ", v.Corners)
+		writeWrapped(w, "  scallop       ", fmt.Sprintf("%s mm asked, highest at X%s Y%s,", num(s.AskedMM, 4), num(*s.XMM, 1), num(*s.YMM, 1)))
+		writeWrapped(w, "                ", v.Certificate)
 		gouge := num(*v.GougeMM, 4) + " mm"
 		if *v.GougeMM >= proof.UnknownDepth {
 			gouge = "not known"
@@ -125,8 +125,11 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 	} else {
 		fmt.Fprintln(w, "  nothing is certified: not every program could be read to its end")
 	}
+	for _, d := range v.Defaults {
+		writeWrapped(w, "  taken         ", fmt.Sprintf("%s: %s (%s)", d.Key, d.Value, d.Why))
+	}
 	if v.Proven {
-		writeWrapped(w, "\nproven: ", "no bound is broken, "+v.Holds)
+		writeWrapped(w, "\nproven: ", "no bound is broken, "+v.Scallop.Condition)
 		return
 	}
 	var list []string

@@ -171,7 +171,7 @@ func writeResumption(w io.Writer, r *shop.Resumption) {
 	writeWrapped(w, "", where+fmt.Sprintf(": it goes on from line %d, %s mm before that, at X%s Y%s Z%s mm", r.FromLine, num(r.OverlapMM, 1), num(r.XMM, 1), num(r.YMM, 1), num(r.ZMM, 2)))
 	fmt.Fprintln(w)
 	writeWrapped(w, "  ", fmt.Sprintf("cutter %s, %s %s mm; %d lines, %s m of cutting, %s", r.Cutter.Name, r.Cutter.Shape, num(r.Cutter.DiameterMM, 3), r.Lines, num(r.CutLengthMM/1000, 1), tell.Clock(r.TimeS)))
-	writeWrapped(w, "  ", fmt.Sprintf("with all that was cut before it: scallop %s mm asked, %s mm certified; gouge %s mm; deepest bite %s mm", num(r.Scallop.AskedMM, 4), num(r.Scallop.CertifiedMM, 4), num(r.GougeMM, 4), num(r.BiteMM, 2)))
+	writeWrapped(w, "  ", fmt.Sprintf("with all that was cut before it: scallop %s mm asked, %s. Gouge %s mm, deepest bite %s mm.", num(r.Scallop.AskedMM, 4), r.Certificate, num(r.GougeMM, 4), num(r.BiteMM, 2)))
 	if len(r.Then) > 0 {
 		writeWrapped(w, "  ", "then, as before: "+strings.Join(r.Then, ", "))
 	}

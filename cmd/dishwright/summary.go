@@ -175,23 +175,23 @@ func writeFacts(w io.Writer, r *shop.Result) {
 		fmt.Fprintf(t, "  %s\t%s, %s mm all round\n", label, u.place(h.X, h.Y), num(h.Radius, 1))
 	}
 	if work.Gauge {
-		fmt.Fprintf(t, "  edges\ttrue to %s mm as programmed\n", num(p.Scallop.CertifiedMM, 4))
+		fill(t, "edges", p.Certificate)
 	} else {
-		fmt.Fprintf(t, "  scallop\t%s asked, %s mm certified,\n", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.CertifiedMM, 4))
-		fmt.Fprintf(t, "  \thighest at X%s Y%s mm\n", num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1))
-		fmt.Fprintf(t, "  \t%s\n", strings.Replace(shop.Holds(work), " and ", "\n  \tand ", 1))
-	}
-	for i, line := range wrapped(shop.Corners(work.Machine, p.CornerMM), textWidth-16) {
-		label := ""
-		if i == 0 {
-			label = "corners"
-		}
-		fmt.Fprintf(t, "  %s\t%s\n", label, line)
+		fill(t, "scallop", fmt.Sprintf("%s asked, highest at X%s Y%s mm,", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1)))
+		fill(t, "", p.Certificate)
 	}
 	fmt.Fprintf(t, "  gouge\t%s mm\n", num(p.GougeMM, 4))
 	fmt.Fprintf(t, "  deepest bite\t%s mm\n", num(p.DeepestBiteMM, 2))
 	fmt.Fprintf(t, "  time\t%s, without changes of cutter\n", tell.Clock(p.TimeS))
 	t.Flush()
+}
+
+// fill writes a figure that takes several lines.
+func fill(t io.Writer, label, text string) {
+	for _, line := range wrapped(text, textWidth-16) {
+		fmt.Fprintf(t, "  %s\t%s\n", label, line)
+		label = ""
+	}
 }
 
 // writeProgram writes one program's figures.

@@ -181,14 +181,14 @@ func (c cut) programs() (list []block) {
 
 // pictures shows the passes, the section and the map.
 func (c cut) pictures(f shop.Pictures) []block {
-	s, w := c.r.Report.Scallop, c.r.Plan.Work
+	p := c.r.Report
 	list := []block{{Figures: c.show(f.Plans...)}}
-	if w.Gauge {
+	if c.r.Plan.Work.Gauge {
 		return list
 	}
 	return append(list, block{Figures: c.show(f.Section, f.Left), Texts: []string{fmt.Sprintf(
-		"Certified: no scallop is higher than %s above the wanted face (%s asked), %s; the highest is near %s. Nothing is cut deeper than the face (gouge: %s). Not in this: %s.",
-		c.u.Len(s.CertifiedMM, 4), c.u.Len(s.AskedMM, 4), shop.Holds(w), c.u.Place(s.XMM, s.YMM), c.u.Len(c.r.Report.GougeMM, 4), shop.Corners(w.Machine, c.r.Report.CornerMM))}})
+		"No scallop is higher than %s above the wanted face (%s asked); the highest is near %s. Nothing is cut deeper than the face (gouge: %s). %s.",
+		c.u.Len(p.Scallop.CertifiedMM, 4), c.u.Len(p.Scallop.AskedMM, 4), c.u.Place(p.Scallop.XMM, p.Scallop.YMM), c.u.Len(p.GougeMM, 4), capital(p.Certificate))}})
 }
 
 // choices is the table of other scallops.

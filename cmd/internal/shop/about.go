@@ -63,7 +63,7 @@ func (r *Result) finish() {
 	}
 	if s := r.Report.Scallop; r.Report.CornerMM > s.AskedMM/10 {
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"corner-rounding",
-			"beside the certified scallop: " + Corners(r.Plan.Work.Machine, r.Report.CornerMM),
+			"beside the certified scallop " + r.covers().corners(r.Report.CornerMM),
 			"a slightly smaller scallop, or the controller's exact path mode, if that matters"})
 	}
 	if c := r.Plan.Work.Covering; c > 0 {
@@ -150,7 +150,7 @@ func (r *Result) about(i int) []string {
 		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if !w.Gauge {
-		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), Holds(w)))
+		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s; %s.", r.own(w.Scallop), r.covers().condition(), r.covers().corners(unproven)))
 	}
 	if pr.Purpose() == cam.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))

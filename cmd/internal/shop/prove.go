@@ -38,8 +38,10 @@ type Verdict struct {
 	CornerMM    *float64      `json:"corner_rounding_mm"`
 	DeepestBite *float64      `json:"deepest_bite_mm"`
 	Findings    []Finding     `json:"findings"`
-	Holds       string        `json:"-"` // for which spindle and cutters
-	Corners     string        `json:"-"` // what rounded corners may add
+	Certificate string        `json:"certificate"` // what is certified, for what, and what is left to the controller; empty where nothing is
+	Defaults    []Default     `json:"defaults"`    // of the spindle and the cutters, where the job says nothing of them
+
+	sentence func(certified, corner float64) string // of the piece with the higher scallop
 }
 
 // ProvenText is one program that was read.
@@ -58,6 +60,7 @@ type ProvenScallop struct {
 	YMM         *float64 `json:"y_mm"`
 	TiltMM      float64  `json:"tilt_mm_per_100_mm"`
 	UndersizeMM float64  `json:"undersize_mm"`
+	Condition   string   `json:"condition"` // for which it is certified, in words
 }
 
 // Finding is one thing that a program does and may not.
@@ -79,8 +82,13 @@ type Finding struct {
 // Of a pair each program says in a line (piece: dish) or (piece: caul) which of the
 // two it cuts.
 func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
-	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Holds: Holds(j.Work),
+	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Defaults: []Default{},
 		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: cam.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
+	for _, d := range j.Defaults {
+		if d.Key == "spindle tilt" || d.Key == "undersize" {
+			v.Defaults = append(v.Defaults, Default(d))
+		}
+	}
 	var programs []proof.Program
 	whole, left := true, newRoom()
 	for _, s := range sources {
@@ -153,15 +161,15 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	if err != nil {
 		return err
 	}
-	v.take(j.Work, r)
+	v.take(foundCovers(j.Work, layout, programs), r)
 	v.together(j, programs)
 	v.heads(j, programs, beside.Set, layout, r.Remaining)
 	return nil
 }
 
 // take takes over the figures and findings of a proof.
-func (v *Verdict) take(w cam.Work, r proof.Result) {
-	s := newScallop(w, r.Scallop)
+func (v *Verdict) take(c covers, r proof.Result) {
+	s := newScallop(c, r.Scallop)
 	gouge, bite, corner := max(0, r.Gouge.Amount), 0.0, newCorner(r.CornerRounding)
 	for _, b := range r.Bites {
 		bite = max(bite, b)
@@ -169,12 +177,13 @@ func (v *Verdict) take(w cam.Work, r proof.Result) {
 	// Of a pair the worse of the two counts.
 	if v.Scallop.CertifiedMM == nil || s.CertifiedMM > *v.Scallop.CertifiedMM {
 		v.Scallop.CertifiedMM, v.Scallop.XMM, v.Scallop.YMM = &s.CertifiedMM, &s.XMM, &s.YMM
+		v.Scallop.Condition, v.sentence = s.Condition, c.sentence
 	}
 	if v.GougeMM != nil {
 		gouge, bite, corner = max(gouge, *v.GougeMM), max(bite, *v.DeepestBite), max(corner, *v.CornerMM)
 	}
 	v.GougeMM, v.DeepestBite, v.CornerMM = &gouge, &bite, &corner
-	v.Corners = Corners(w.Machine, corner)
+	v.Certificate = v.sentence(*v.Scallop.CertifiedMM, corner)
 	for _, f := range r.Findings {
 		v.add(f)
 	}

@@ -28,6 +28,7 @@ type Report struct {
 	Setups        *Setups        `json:"setups,omitempty"`         // of a face that is cut in several
 	MachineErrors *MachineErrors `json:"machine_errors,omitempty"` // where the profile states any
 	Top           *Top           `json:"top,omitempty"`            // where it was touched off at several places
+	Certificate   string         `json:"certificate"`              // what is certified, for what, and what is left to the controller
 	Tilt          Tilt           `json:"tilt"`
 	GougeMM       float64        `json:"gouge_mm"`
 	CornerMM      float64        `json:"corner_rounding_mm"`
@@ -134,6 +135,7 @@ type Scallop struct {
 	YMM         float64 `json:"y_mm"`
 	TiltMM      float64 `json:"tilt_mm_per_100_mm"` // of the spindle, for up to which it holds
 	UndersizeMM float64 `json:"undersize_mm"`       // of the cutters, likewise
+	Condition   string  `json:"condition"`          // for which it is certified, in words
 }
 
 // Tilt is what of the spindle's tilt was stated, and from where on the passes are no

@@ -45,6 +45,7 @@ type Resumption struct {
 	CutLengthMM float64   `json:"cut_length_mm"`
 	TimeS       float64   `json:"time_s"`
 	Scallop     Scallop   `json:"scallop"`
+	Certificate string    `json:"certificate"`
 	GougeMM     float64   `json:"gouge_mm"`
 	BiteMM      float64   `json:"bite_mm"`
 	Then        []string  `json:"then"`  // the programs of the set that follow
@@ -350,7 +351,8 @@ func (m *resume) prove() error {
 	if err != nil {
 		return err
 	}
-	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(w, p.Scallop), max(0, p.Gouge.Amount), p.Bites[at]
+	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(r.covers(), p.Scallop), max(0, p.Gouge.Amount), p.Bites[at]
+	m.out.Certificate = r.covers().sentence(m.out.Scallop.CertifiedMM, newCorner(p.CornerRounding))
 	for _, f := range p.Findings {
 		m.out.Broken = append(m.out.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
 	}

@@ -320,13 +320,14 @@ func (r *Result) prove() error {
 		return err
 	}
 	r.left = p.Remaining
-	r.Report.Scallop = newScallop(r.Plan.Work, p.Scallop)
+	r.Report.Scallop = newScallop(r.covers(), p.Scallop)
 	r.inSetups(p.Scallop)
 	if err := r.tilt(programs, p.Scallop); err != nil {
 		return err
 	}
 	r.Report.GougeMM = max(0, p.Gouge.Amount)
 	r.Report.CornerMM = newCorner(p.CornerRounding)
+	r.Report.Certificate = r.covers().sentence(r.Report.Scallop.CertifiedMM, r.Report.CornerMM)
 	for i, depth := range p.Bites {
 		one := &r.Report.Programs[i]
 		one.BiteMM, one.FluteNeedMM = depth, depth
@@ -341,8 +342,9 @@ func (r *Result) prove() error {
 }
 
 // newScallop rounds the bound up, so that what is printed is still one.
-func newScallop(w cam.Work, ridge proof.Scallop) Scallop {
-	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize}
+func newScallop(c covers, ridge proof.Scallop) Scallop {
+	w := c.work
+	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize, c.condition()}
 }
 
 // newCorner rounds the bound up likewise.

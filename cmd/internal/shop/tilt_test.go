@@ -3,6 +3,7 @@ package shop_test
 import (
 	"context"
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -23,7 +24,9 @@ func TestTiltedJobs(t *testing.T) {
 		{"dish", "bull", "spindle tilt: 0.1 mm per 100 mm\nundersize: 0.1 mm", 0.1},
 		{"dish", "ball", "spindle tilt: 0.1 mm per 100 mm\nundersize: 0.2 mm", 0.1},
 		{"caul", "flat", "spindle tilt: 0.05 mm per 100 mm\nundersize: 0.1 mm", 0.05},
-		{"dish", "flat", "undersize: 0.5 mm", 0},
+		{"dish", "flat", "undersize: 0.5 mm", 0.05}, // as nothing is said of the spindle
+		{"dish", "flat", "", 0.05},
+		{"dish", "flat", "spindle tilt: 0 mm per 100 mm", 0},
 	} {
 		t.Run(k.form+" "+k.finish+" "+k.off, func(t *testing.T) {
 			text := fmt.Sprintf(`form: %s
@@ -66,7 +69,17 @@ finish: %s
 				require.Greater(t, *p.Tilt.BreaksFromMM, 0.0)
 				require.Contains(t, kinds, "square-spindle")
 			}
-			require.Contains(t, string(r.Texts[len(r.Texts)-1].Bytes), "is certified for a spindle ")
+			condition := "for a spindle square to the bed"
+			switch {
+			case k.finish == "ball":
+				condition = "whatever the spindle's tilt"
+			case k.worst > 0:
+				condition = fmt.Sprintf("for a spindle within %g mm per 100 mm", k.worst)
+			}
+			head := strings.ReplaceAll(string(r.Texts[len(r.Texts)-1].Bytes), ")\n(", " ")
+			require.Contains(t, strings.Join(strings.Fields(head), " "), "is certified "+condition)
+			require.Contains(t, p.Certificate, fmt.Sprintf(" mm %s", condition))
+			require.Contains(t, p.Certificate, p.Scallop.Condition)
 		})
 	}
 }

@@ -1,0 +1,138 @@
+package shop
+
+import (
+	"math"
+	"strings"
+
+	"dishwright/cam"
+	"dishwright/cam/path"
+	"dishwright/cam/proof"
+	"dishwright/dish/measure"
+)
+
+// covers is what a certificate rests on, apart from the programs' text: the one place that
+// puts it into words, for check, make, prove, resume, the sheet and the programs' heads.
+type covers struct {
+	work cam.Work
+	// level is whether a cutter that may leave the last of a place has a level end: a tilt
+	// does not matter to balls.
+	level bool
+	// exact is whether all that cuts runs in a path mode that rounds no corner, and asked
+	// whether it runs in the profile's own, which then says how far one is rounded.
+	exact, asked bool
+	setups       bool // is the face cut in several?
+}
+
+// covers is of a job's own programs, which take corners as the profile says.
+func (r *Result) covers() covers {
+	widest, _ := r.widest()
+	mode := r.Plan.Work.Machine.PathMode
+	return covers{r.Plan.Work, widest.FlatRadius() > 0, proof.ExactPathMode(mode), asks(mode), len(r.Plan.Layout) > 0}
+}
+
+// asks reports whether a path mode states how far corners may be rounded.
+func asks(mode string) bool { return strings.HasPrefix(mode, "G64 P") }
+
+// foundCovers is of programs of any origin: a cut before any path mode, or in another than
+// the profile's, is rounded as the controller is set up.
+func foundCovers(w cam.Work, layout cam.Layout, programs []proof.Program) covers {
+	c, cuts := covers{work: w, exact: true, asked: asks(w.Machine.PathMode), setups: len(layout) > 0}, 0
+	for _, p := range programs {
+		modes, text := p.PathModes, ""
+		for i, m := range p.Path.Moves {
+			for ; len(modes) > 0 && modes[0].Before <= i; modes = modes[1:] {
+				text = modes[0].Text
+			}
+			if m.Kind == path.Traverse {
+				continue
+			}
+			cuts++
+			c.level = c.level || p.Cutter.FlatRadius() > 0
+			c.exact = c.exact && proof.ExactPathMode(text)
+			c.asked = c.asked && text == w.Machine.PathMode
+		}
+	}
+	c.exact = c.exact && cuts > 0
+	return c
+}
+
+// condition says for which spindle, cutters, blank and machine what is certified holds.
+func (c covers) condition() string {
+	var list []string
+	w, words := c.work, "for "
+	switch {
+	case w.Gauge:
+		return "as programmed"
+	case !c.level:
+		words = "whatever the spindle's tilt, for "
+	case w.Tilt > 0:
+		list = append(list, "a spindle within "+measure.FormatSlope(w.Tilt))
+	default:
+		list = append(list, "a spindle square to the bed")
+	}
+	if w.Undersize > 0 {
+		list = append(list, "cutters up to "+measure.FormatShort(w.Undersize, 4)+" mm under their named diameters")
+	} else {
+		list = append(list, "cutters of their named diameters")
+	}
+	if w.Top != nil {
+		list = append(list, "a top as it was touched off")
+	}
+	switch e := w.Machine.Errors; {
+	case e.NeedsCorrection():
+		list = append(list, "a machine that errs as its profile says")
+	case !e.NoneKnown():
+		list = append(list, "a machine that goes where it is told")
+	}
+	if c.setups {
+		list = append(list, "setups within the index error")
+	}
+	last := len(list) - 1
+	if last > 0 {
+		words += strings.Join(list[:last], ", ") + " and "
+	}
+	return words + list[last]
+}
+
+// unproven stands for what corners may add before it is worked out.
+const unproven = -1.0
+
+// corners says what the certificate leaves to the controller, and whose word the rounding
+// is: the programs', where their path mode states it, or else the builder's about the
+// controller. Rounded corners may add up to mm to scallop and gouge.
+func (c covers) corners(mm float64) string {
+	m := c.work.Machine
+	if c.exact {
+		return "no corner is rounded, as the exact path mode of the programs asks"
+	}
+	word, none := "which the profile states and no program asks for", "which the profile states of the controller"
+	switch {
+	case c.asked:
+		word, none = "within which "+m.PathMode+" asks it to stay", "as "+m.PathMode+" asks"
+	case m.Took("corner rounding"):
+		word = "which is taken, for the profile does not state it and no program asks for it"
+	}
+	if m.CornerRounding == 0 {
+		return "no corner is rounded, " + none
+	}
+	rounds := " where it rounds corners by up to " + measure.FormatShort(m.CornerRounding, 4) + " mm, " + word
+	switch {
+	case mm == unproven:
+		return "not in it is what the controller adds" + rounds
+	case mm == 0:
+		return "the controller adds nothing" + rounds
+	}
+	return "the controller may add up to " + measure.FormatShort(told(mm), 4) + " mm" + rounds
+}
+
+// sentence says what is certified, for what, and what is left to the controller.
+func (c covers) sentence(certified, corner float64) string {
+	word := "certified "
+	if c.work.Gauge {
+		word = "true to "
+	}
+	return word + measure.FormatShort(told(certified), 4) + " mm " + c.condition() + "; " + c.corners(corner)
+}
+
+// told rounds up to the four decimals that are told, so that what is told is still a bound.
+func told(mm float64) float64 { return math.Ceil(mm*1e4-1e-6) / 1e4 }
