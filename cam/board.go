@@ -21,7 +21,8 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 	if err := apexOver(w, c, r.tool, r.budget); err != nil {
 		return nil, err
 	}
-	vs, err := r.tool.lanes(*w.Board, r.budget.ridge)
+	edge := coverEdge + w.Undersize/2 // a worn cutter reaches so much less far
+	vs, err := r.tool.lanes(*w.Board, r.budget.ridge, edge)
 	if err != nil {
 		return nil, err
 	}
@@ -35,7 +36,7 @@ func planBoard(w Work, c path.Cutter) (passes, error) {
 		if i+1 < len(vs) {
 			out = max(out, vs[i+1]-v)
 		}
-		if out = min(out, r.tool.radius()-coverEdge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
+		if out = min(out, r.tool.radius()-edge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
 			aside, end = out, r.tool.laneEnd(*w.Board, v, out)
 		}
 		r.rows = append(r.rows, row{v, end + r.tool.runsOver(w.Machine.Step())})
@@ -100,11 +101,12 @@ func (t tool) laneOver(b dish.Strip, v, y float64) float64 {
 	return most
 }
 
-// lanes returns the places v ≥ 0 of the passes of a board, from the middle out.
-func (t tool) lanes(b dish.Strip, h float64) ([]float64, error) {
+// lanes returns the places v ≥ 0 of the passes of a board, from the middle out; nothing
+// counts on the outermost edge of a pass.
+func (t tool) lanes(b dish.Strip, h, edge float64) ([]float64, error) {
 	half := b.Width / 2
 	if t.face.Cylinder {
-		lo, hi := 0.0, t.radius()-coverEdge
+		lo, hi := 0.0, t.radius()-edge
 		for range 50 { // half the widest step
 			if mid := (lo + hi) / 2; t.laneOver(b, 0, mid) <= h {
 				lo = mid
@@ -130,7 +132,7 @@ func (t tool) lanes(b dish.Strip, h float64) ([]float64, error) {
 	if t.laneOver(b, 0, half) > h {
 		lo, hi := 0.0, half
 		for range 50 { // the pass nearest to the middle that still serves the long side
-			if mid := (lo + hi) / 2; t.laneOver(b, mid, half) <= h && half-mid <= t.radius()-coverEdge {
+			if mid := (lo + hi) / 2; t.laneOver(b, mid, half) <= h && half-mid <= t.radius()-edge {
 				hi = mid
 			} else {
 				lo = mid
