@@ -122,12 +122,18 @@ func completions(root *cobra.Command) {
 		"paper": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return starting([]string{"a4", "letter"}, begun), cobra.ShellCompDirectiveNoFileComp
 		},
+		"form": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return starting(except(key.Forms(), []string{key.Rim}), begun), cobra.ShellCompDirectiveNoFileComp
+		},
+		"machine": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return starting(machines.BuiltinNames(), begun), cobra.ShellCompDirectiveDefault
+		},
 	}
 	for _, c := range root.Commands() {
 		if f, ok := words[c.Name()]; ok {
 			c.ValidArgsFunction = f
 		}
-		for _, name := range [...]string{"set", "job", "paper"} {
+		for _, name := range [...]string{"set", "job", "paper", "form", "machine"} {
 			if c.Flags().Lookup(name) != nil {
 				if err := c.RegisterFlagCompletionFunc(name, flags[name]); err != nil {
 					panic(fmt.Sprintf("a flag's words are told twice: %v", err)) // a slip of ours

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dishwright/cam"
+	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
@@ -248,6 +249,9 @@ func (c cut) known() {
 		}
 		if len(list) > 0 {
 			blocks = append(blocks, block{List: list})
+		}
+		if held := job.OfShop(r.Report.Values); len(held) > 0 {
+			blocks = append(blocks, block{Sub: "From the shop file " + r.Report.Shop, List: held})
 		}
 		if len(taken) > 0 && r == c.r {
 			blocks = append(blocks, block{Sub: "Defaults used", List: taken})

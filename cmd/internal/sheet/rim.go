@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 
+	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
@@ -211,6 +212,9 @@ func (d rim) known() {
 	var blocks []block
 	if len(list) > 0 {
 		blocks = append(blocks, block{List: list})
+	}
+	if held := job.OfShop(d.p.Values); len(held) > 0 {
+		blocks = append(blocks, block{Sub: "From the shop file " + d.p.Shop, List: held})
 	}
 	if len(taken) > 0 {
 		blocks = append(blocks, block{Sub: "Defaults used", List: taken})
