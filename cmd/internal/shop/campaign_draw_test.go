@@ -20,8 +20,18 @@ type tried struct {
 	turned  divided // plain, in several setups
 }
 
-// draw draws a job of any form. Every twentieth is one that the evaluator judges.
+// draw draws a job of any form, two in three on a machine whose controller is drawn as
+// well, by dice of its own.
 func draw(seed, number uint64) tried {
+	t := drawJob(seed, number)
+	if d := newDice(seed+1, number); d.often(67) {
+		t = t.spoken(d)
+	}
+	return t
+}
+
+// drawJob draws a job. Every twentieth is one that the evaluator judges.
+func drawJob(seed, number uint64) tried {
 	d := newDice(seed, number)
 	if number%20 == 0 {
 		return d.judged()

@@ -30,8 +30,8 @@ import (
 )
 
 const (
-	// campaignJobs take some seconds on two cores.
-	campaignJobs = 30
+	// campaignJobs take some seconds on two cores, campaignLong a few minutes with LONG.
+	campaignJobs, campaignLong = 30, 300
 	// campaignSeed is the seed where CAMPAIGN_SEED names none; any other would do.
 	campaignSeed = 2026
 	// campaignPoints is how many places of a face are evaluated; a tenth of them under a
@@ -54,16 +54,20 @@ type tally struct {
 }
 
 // TestCampaign draws jobs of the whole language and takes each all the way: a job is
-// refused with every fault's place and a hint, or its programs keep every bound; what
-// was made is proven again as anybody's text, one in four, and one job in twenty is
-// judged by the tests' own evaluator. CAMPAIGN says how many jobs, CAMPAIGN_SEED from
-// which seed, CAMPAIGN_FROM from which number on, CAMPAIGN_EVERY each how-manieth of them:
-// each twentieth is one that is judged; CAMPAIGN_LARGE draws faces as large as they are
-// built; CAMPAIGN_KEEP names a folder that keeps
-// the jobs that fail, and those under way, should one bring everything down; CAMPAIGN_WHY
-// prints why jobs were refused.
+// refused with every fault's place and a hint, or its programs keep every bound and are
+// plain; what was made is proven again as anybody's text, one in four, one in eight is gone
+// on with, and one job in twenty is judged by the tests' own evaluator. CAMPAIGN says how
+// many jobs, CAMPAIGN_SEED from which seed, CAMPAIGN_FROM from which number on,
+// CAMPAIGN_EVERY each how-manieth of them: each twentieth is one that is judged;
+// CAMPAIGN_LARGE draws faces as large as they are built; CAMPAIGN_KEEP names a folder that
+// keeps the jobs that fail, and those under way, should one bring everything down;
+// CAMPAIGN_WHY prints why jobs were refused.
 func TestCampaign(t *testing.T) {
-	jobs, seed, from := chance.Setting("CAMPAIGN", campaignJobs), chance.Setting("CAMPAIGN_SEED", campaignSeed), chance.Setting("CAMPAIGN_FROM", 0)
+	usual := uint64(campaignJobs)
+	if chance.Long() {
+		usual = campaignLong
+	}
+	jobs, seed, from := chance.Setting("CAMPAIGN", usual), chance.Setting("CAMPAIGN_SEED", campaignSeed), chance.Setting("CAMPAIGN_FROM", 0)
 	every := chance.Setting("CAMPAIGN_EVERY", 1)
 	keep := os.Getenv("CAMPAIGN_KEEP")
 	if keep == "" {
@@ -214,6 +218,7 @@ func (t tried) take(number uint64, file string) (out outcome) {
 		out.fault("broken: %s", strings.Join(r.Report.Broken, "; "))
 		return out
 	}
+	out.faults = append(out.faults, plainFaults(r, speaks(t.profileOf()))...)
 	if t.plain != nil && !out.told {
 		out.judged = true
 		t.judge(r, &out)
@@ -221,6 +226,9 @@ func (t tried) take(number uint64, file string) (out outcome) {
 	if number%4 == 1 && !out.told {
 		out.proven = true
 		proveAgain(j, r, &out)
+	}
+	if number%8 == 4 && !out.told {
+		t.goOn(r, newDice(number, campaignSeed), &out)
 	}
 	if number%8 == 2 {
 		if _, err := sheet.Of(r); err != nil {
@@ -315,6 +323,20 @@ func (t tried) judge(r *shop.Result, out *outcome) {
 	out.faults = append(out.faults, v.faults...)
 	if most := r.Report.Scallop.CertifiedMM; v.ridge.over > most+agree {
 		out.fault("a scallop of %.6f mm at X%.3f Y%.3f over the certified %.6f", v.ridge.over, v.ridge.x, v.ridge.y, most)
+	}
+}
+
+// goOn goes on with a program that was stopped somewhere.
+func (t tried) goOn(r *shop.Result, d dice, out *outcome) {
+	k := d.IntN(len(r.Texts))
+	text := r.Texts[k].Bytes
+	line := 1 + d.IntN(bytes.Count(text, []byte("\n")))
+	on, err := r.Resume(shop.Stopped{Program: text, File: "p", Line: line, Overlap: d.within(1, 40)})
+	if err != nil {
+		return // where nothing is left to cut, or nothing is known
+	}
+	for _, f := range plainText(on.Text, speaks(t.profileOf()), r.Texts[k].Program.Cutter) {
+		out.fault("gone on with from line %d of program %d: %s", line, k+1, f)
 	}
 }
 

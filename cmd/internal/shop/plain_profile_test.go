@@ -1,7 +1,6 @@
 package shop_test
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -20,7 +19,7 @@ type spoken struct {
 	longest          int    // characters of a line
 	byHand           bool   // a hand router
 	slowest, fastest float64
-	start            float64    // s; 0 where it is not said
+	start            float64    // s
 	feed             [3]float64 // mm/min
 }
 
@@ -31,6 +30,7 @@ func (s spoken) step() float64 { return s.unit() / math.Pow10(s.decimals) }
 func speaks(profile []byte) spoken {
 	var y struct {
 		Units    string
+		Travel   yaml.Node
 		Decimals int
 		Arcs     string
 		Mode     string `yaml:"path mode"`
@@ -48,6 +48,9 @@ func speaks(profile []byte) spoken {
 	}
 	s := spoken{inches: y.Units == "in", decimals: y.Decimals, arcs: y.Arcs == "yes", mode: y.Mode, dwell: y.Dwell, longest: y.Longest,
 		slowest: y.Spindle.Slowest, fastest: y.Spindle.Fastest}
+	if y.Units == "" {
+		s.inches = inInches(y.Travel)
+	}
 	if s.decimals == 0 {
 		s.decimals = map[bool]int{false: 4, true: 5}[s.inches]
 	}
@@ -60,7 +63,7 @@ func speaks(profile []byte) spoken {
 	if s.longest == 0 {
 		s.longest = 80
 	}
-	if y.Spindle.Start != "" {
+	if s.start = 5; y.Spindle.Start != "" {
 		s.start = number(strings.TrimSuffix(y.Spindle.Start, " s"))
 	}
 	if dial := y.Spindle.Hand.Content; len(dial) > 0 {
@@ -72,10 +75,21 @@ func speaks(profile []byte) spoken {
 	return s
 }
 
-// feedOf reads the feed of an axis, in mm/min: one for all, or a map of three.
+// inInches is whether a travel is stated in inches.
+func inInches(travel yaml.Node) bool {
+	for _, n := range travel.Content {
+		if strings.HasSuffix(n.Value, " in") {
+			return true
+		}
+	}
+	return false
+}
+
+// feedOf reads the feed of an axis, in mm/min: a map of three, or one for X and Y, of which
+// Z has a third.
 func feedOf(n yaml.Node, axis int) float64 {
 	if n.Kind != yaml.MappingNode {
-		return perMinute(n.Value)
+		return perMinute(n.Value) / []float64{1, 1, 3}[axis]
 	}
 	for i := 0; i < len(n.Content); i += 2 {
 		if n.Content[i].Value == "xyz"[axis:axis+1] {
@@ -104,45 +118,50 @@ func perMinute(text string) float64 {
 	return sum * unit
 }
 
-// controllers are what controllers differ in, as lines of a profile.
-type controller struct {
-	mode, dwell string
-	longest     int
-}
-
-// of writes it into a profile, in place of what the profile says of it.
-func (c controller) of(profile []byte) []byte {
+// controller draws how a profile's controller takes programs, in place of what the profile
+// says of it. What is not drawn is left to its default.
+func (d dice) controller(profile []byte) []byte {
+	says := speaks(profile)
+	drawn := map[string]string{"decimals": "", "path mode": d.pick("", "none", "G61", "G64"), "dwell": d.pick("", "seconds", "milliseconds", "none")}
+	arcs := d.often(40)
+	if drawn["arcs"] = d.pick("no", ""); arcs {
+		drawn["arcs"] = "yes"
+	}
+	least := 4
+	if says.inches {
+		least = 5
+	}
+	if !arcs && d.often(25) {
+		least--
+	}
+	if d.often(70) {
+		drawn["decimals"] = strconv.Itoa(least + d.IntN(7-least))
+	}
+	if d.often(70) {
+		n := 80 + d.IntN(60)
+		switch {
+		case d.often(20):
+			n = 256
+		case !arcs && d.often(50):
+			n = 64
+		case d.often(30):
+			n = 80
+		}
+		drawn["longest line"] = strconv.Itoa(n)
+	}
 	var l lines
+	silent := d.pick("", "", "", "rapid", "acceleration", "holder", "corner rounding", "rapid acceleration holder about hood")
 	for _, line := range strings.Split(strings.TrimSuffix(string(profile), "\n"), "\n") {
 		key, _, _ := strings.Cut(line, ":")
-		if key != "path mode" && key != "dwell" && key != "longest line" {
-			l = append(l, line)
+		if _, again := drawn[key]; key == "longest line" || again || strings.Contains(silent, key) && !strings.HasPrefix(key, "#") {
+			continue
+		}
+		l = append(l, line)
+	}
+	for _, key := range []string{"path mode", "dwell", "arcs", "decimals", "longest line"} {
+		if v := drawn[key]; v != "" {
+			l.add("%s: %s", key, v)
 		}
 	}
-	add := func(key, value string) {
-		if value != "" && value != "0" {
-			l.add("%s: %s", key, value)
-		}
-	}
-	add("path mode", c.mode)
-	add("dwell", c.dwell)
-	add("longest line", strconv.Itoa(c.longest))
 	return l.bytes()
-}
-
-func (c controller) String() string { return fmt.Sprintf("%s, %s, %d", c.mode, c.dwell, c.longest) }
-
-// controller draws one for a profile: what is not drawn is left to its default.
-func (d dice) controller(profile []byte) []byte {
-	c := controller{mode: d.pick("", "none", "G61", "G64"), dwell: d.pick("", "seconds", "milliseconds", "none")}
-	if d.often(60) {
-		c.longest = 80 + d.IntN(60)
-		if d.often(20) {
-			c.longest = 256
-		}
-		if d.often(40) && !speaks(profile).arcs {
-			c.longest = 64
-		}
-	}
-	return c.of(profile)
 }

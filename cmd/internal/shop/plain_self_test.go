@@ -16,7 +16,7 @@ var plainGood = map[string]struct {
 	"driven": {spoken{decimals: 4, dwell: "seconds", longest: 64, slowest: 8000, fastest: 24000, start: 5, feed: [3]float64{5000, 5000, 1500}}, `(A dish: program 2 of 2.)
 (cutter: inch flat)
 (set: program 2 of 2, job 01234567, made as 89abcdef)
-(setup: 2 of 3, turned 120 degrees)
+(setup: 2 of 3, turned 120, X0 Y-1.5 mm, sector 45)
 (MSG, Are the blank laid and the hood hung as the head says?)
 (MSG, Is the spindle still, the work held? It then goes to Z8.)
 M0
@@ -175,8 +175,8 @@ func TestPlainReader(t *testing.T) {
 		{"by hand", "G4 P4250", "G4 P4", "a dwell of"},
 		{"by hand", "G4 P4250\n", "S12000\nG4 P4250\n", "a speed"},
 		{"arcs", "M3\n", "M3\nG4 P2\n", "a dwell"},
-		{"arcs", "F300\n", "F2000\n", "of its 2.00 s"},
-		{"arcs", "X20 F300\n", "X20 Z4.9 F300\n", "of its 2.00 s"},
+		{"arcs", "F300\n", "F2000\n", "of its 2 s"},
+		{"arcs", "X20 F300\n", "X20 Z4.9 F300\n", "of its 2 s"},
 
 		// Arcs and their planes.
 		{"arcs", "G94\n", "G94\nG17\n", "must stand"},
@@ -195,7 +195,7 @@ func TestPlainReader(t *testing.T) {
 		{"driven", "(cutter: inch flat)\n", "(cutter: inch)\n(cutter: flat)\n", "2 lines of its cutter"},
 		{"driven", "89abcdef)", "89)", "a broken line"},
 		{"driven", "made as 89abcdef)", "made)\n(as 89abcdef)", "a broken line"},
-		{"driven", "(Roughing.)", "(setup: 2 of 3, turned 120 degrees)", "after the first stop"},
+		{"driven", "(Roughing.)", "(setup: 2 of 3, turned 120, X0 Y-1.5 mm, sector 45)", "after the first stop"},
 		{"driven", "Z8.)\nM0\n", "Z8.)\n", "where M0 must stand"},
 		{"in the air", "(MSG, Is the spindle still? It stays off.)\nM0", "M0\n(MSG, Is the spindle still? It stays off.)", "directly before"},
 		{"in the air", "Is the spindle still? It", "It", "nothing is asked"},

@@ -91,7 +91,7 @@ func (s *shaper) stop(byHand bool) {
 var wholeLines = map[string]*regexp.Regexp{
 	"cutter": regexp.MustCompile(`^cutter: \S`),
 	"set":    regexp.MustCompile(`^set: program \d+ of \d+, job [0-9a-f]{8}, made as [0-9a-f]{8}$`),
-	"setup":  regexp.MustCompile(`^setup: \S.*degrees$`),
+	"setup":  regexp.MustCompile(`^setup: \d+ of \d+, turned \d+, X-?[\d.]+ Y-?[\d.]+ mm, sector \d+$`),
 }
 
 // named: one line names the cutter, one the set, and at most one the setup, in whole.
@@ -190,8 +190,8 @@ func (s *shaper) turnsOn(c mounted) (off bool) {
 			break
 		}
 	}
-	if waited < s.says.start {
-		s.fault(s.number(), "the spindle has %.2f s of its %.2f s", waited, s.says.start)
+	if waited < s.says.start-1e-9 { // but for the last digits of a sum
+		s.fault(s.number(), "the spindle has %.9g s of its %g s", waited, s.says.start)
 	}
 	return false
 }

@@ -95,6 +95,7 @@ func TestResumeAtEveryHundredthLine(t *testing.T) {
 					}
 					tried++
 					require.Empty(t, out.Broken, "line %d", line)
+					require.Empty(t, plainText(out.Text, speaks(builtIn(o.machine)), r.Texts[k].Program.Cutter), "line %d", line)
 					require.LessOrEqual(t, out.FromLine, line+4, "or what comes next, where it was in the air")
 					require.LessOrEqual(t, out.Scallop.CertifiedMM, r.Plan.Work.Scallop)
 					enters(t, r, k, out, 20)
@@ -273,6 +274,7 @@ func TestResumeInSetups(t *testing.T) {
 				out, err := r.Resume(shop.Stopped{Program: text, File: "p", Line: line, Overlap: 20})
 				require.NoError(t, err)
 				require.Empty(t, out.Broken, "line %d", line)
+				require.Empty(t, plainText(out.Text, speaks(builtIn(d.machine)), r.Texts[2].Program.Cutter), "line %d", line)
 				require.Contains(t, string(out.Text), "\n(setup: 2 of "+d.setups)
 				// What follows the place where it goes on is the old text.
 				tail := strings.Join(lines[line:last-4], "\n")

@@ -143,6 +143,7 @@ func TestDivided(t *testing.T) {
 
 // checkDivided evaluates a result of several setups.
 func checkDivided(t require.TestingT, d divided, r *shop.Result, points int) {
+	require.Empty(t, plainFaults(r, speaks(builtIn(d.machine))))
 	w := d.wanted()
 	v, what := w.carryOut(texts(r), setupsOfPrograms(r))
 	if len(r.Extras.Holes) > 0 { // it gouges where it should

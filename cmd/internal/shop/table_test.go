@@ -166,6 +166,7 @@ func TestTable(t *testing.T) {
 			r, err := making[i]()
 			require.NoError(t, err)
 			require.Empty(t, r.Report.Broken)
+			require.Empty(t, plainFaults(r, speaks(builtIn(o.machine))))
 			points := tablePointsQuick
 			if chance.Long() {
 				points = tablePoints
