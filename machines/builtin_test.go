@@ -54,7 +54,7 @@ func TestBench600(t *testing.T) {
 		Travel: r3.Vec{X: 620, Y: 620, Z: 90}, Feed: r3.Vec{X: 5000, Y: 5000, Z: 1500}, Rapid: r3.Vec{X: 6000, Y: 6000, Z: 2000},
 		Acceleration: r3.Vec{X: 250, Y: 250, Z: 150}, CornerRounding: 0.02, LongestLine: 80, Decimals: 4,
 		Spindle: Spindle{Slowest: 8000, Fastest: 24000, StartTime: 5}, Collets: []float64{6, 6.35, 12.7},
-		Holder: Holder{Diameter: 32, Length: 40}, Hood: &Hood{Diameter: 100, AboveTip: 25},
+		Holder: Holder{Diameter: 32, Length: 40}, Hood: &Hood{Diameter: 100, AboveTip: 25}, BetweenUprights: 700,
 	}, m)
 }
 
