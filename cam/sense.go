@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // Use is a cutter as the programs of a work run it.
@@ -36,6 +37,7 @@ var (
 	}
 	workRules = []senseRule{
 		{"thin-floor", thinFloor},
+		{"holder", noHolder},
 	}
 )
 
@@ -201,4 +203,14 @@ func thinFloor(u Use) (message, hint string) {
 	}
 	return sags + fmt.Sprintf("its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on", mm(most)) + why,
 		fmt.Sprintf("write thickness: %s for the blank, which leaves about %.0f mm; or screw or glue it down on a flat board and write support: board", thick, floor)
+}
+
+// noHolder finds things to keep clear of while nobody said how wide the collet nut is.
+func noHolder(u Use) (message, hint string) {
+	m, n := u.Work.Machine, len(u.Work.HoldDowns)+len(u.Work.Obstacles)
+	if n == 0 || m.Holder.Diameter > 0 {
+		return "", ""
+	}
+	return fmt.Sprintf("NOTHING KEEPS THE COLLET NUT CLEAR of the %s that the job states: the profile of %s states no holder", measure.Plural(n, "thing"), m.Name),
+		"write holder: {diameter: ..., length: ...} in the profile, measured at the widest place of nut and nose"
 }

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/measure"
+	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -77,6 +78,13 @@ func TestSense(t *testing.T) {
 		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness, w.Support = w.Face.Sagitta()+2, OnBoard }, ""},
 		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness, w.Support = w.Face.Sagitta()+10, OnRim }, "write thickness: "},
 		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Support = OnRim }, ""},
+		{"holder", func(w *Work, _ *path.Cutter, _ *float64) { w.Machine.Holder = machines.Holder{} }, ""},
+		{"holder", func(w *Work, _ *path.Cutter, _ *float64) {
+			w.Machine.Holder, w.HoldDowns = machines.Holder{}, []path.Obstacle{{X: 235, Y: 235, Radius: 12, Height: 15}}
+		}, "write holder: {"},
+		{"holder", func(w *Work, _ *path.Cutter, _ *float64) {
+			w.HoldDowns = []path.Obstacle{{X: 235, Y: 235, Radius: 12, Height: 15}}
+		}, ""},
 		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) {
 			w.Face.Kind, w.Blank.Thickness = dish.Crown, w.Face.Sagitta()+2
 		}, ""},
