@@ -46,6 +46,10 @@ func TestRanges(t *testing.T) {
 		{"between uprights: %s", []string{"1 mm", "5000 mm"}, []string{"0.9 mm", "5001 mm"}},
 		{"under gantry: %s", []string{"1 mm", "5000 mm"}, []string{"0.9 mm", "5001 mm"}},
 		{"errors: {scale: {x: %s}}", []string{"0 mm per 100 mm", "2 mm per 100 mm", "-2 mm per 100 mm"}, []string{"2.01 mm per 100 mm", "-2.01 mm per 100 mm"}},
+		{"errors: {lean: %s}", []string{"0 mm per 100 mm", "2 mm per 100 mm", "-2 mm per 100 mm"}, []string{"2.01 mm per 100 mm", "-2.01 mm per 100 mm"}},
+		{"feed: %s", []string{"1 mm/min", "6000 mm/min"}, []string{"0.9 mm/min", "100001 mm/min"}},
+		{"longest line: %s", []string{"64", "256"}, []string{"63", "257"}},
+		{"spindle: {hand router: {a: %s}}", []string{"100", "100000"}, []string{"99", "100001"}},
 		{"errors: {backlash: {y: %s}}", []string{"0 mm", "2 mm"}, []string{"-0.01 mm", "2.01 mm"}},
 		{"errors: {known within: %s}", []string{"0 mm per 100 mm", "2 mm per 100 mm"}, []string{"2.01 mm per 100 mm"}},
 	} {

@@ -25,6 +25,7 @@ func trip(t require.TestingT, text string) {
 	m.Defaults = nil
 	require.Equal(t, m, again, "%s", m.Text())
 	for _, l := range strings.Split(strings.TrimSpace(string(m.Text())+string(start.Start())), "\n") {
+		require.True(t, !strings.HasPrefix(l, "# ") || len(l) <= 90 && !strings.HasSuffix(l, " "), l)
 		require.True(t, l == "" || strings.HasPrefix(l, "#") || strings.Contains(l, "  # "), "no comment: %s", l)
 	}
 }
