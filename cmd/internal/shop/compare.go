@@ -12,6 +12,7 @@ import (
 type Comparison struct {
 	Job       string     `json:"job"`
 	ScallopMM float64    `json:"scallop_mm"`
+	Condition string     `json:"condition"` // for which scallops are certified, in words
 	Machine   string     `json:"machine"`
 	Ways      []Compared `json:"ways"`
 }
@@ -53,7 +54,7 @@ func Compare(j job.Job) (Comparison, error) {
 	if err != nil {
 		return Comparison{}, j.Locate(choose.Hinted(j.Work, err, pairOf(j)))
 	}
-	c := Comparison{Job: j.Work.Name, ScallopMM: j.Work.Scallop, Machine: j.Work.Machine.Name, Ways: []Compared{}}
+	c := Comparison{Job: j.Work.Name, ScallopMM: j.Work.Scallop, Condition: covers{work: j.Work, level: true}.condition(), Machine: j.Work.Machine.Name, Ways: []Compared{}}
 	for i, r := range rows {
 		way := Compared{Finish: r.Finish, Pattern: r.Pattern, Chosen: r.Chosen, Note: r.Note, RuledOut: r.Out}
 		if r.Out == "" {
