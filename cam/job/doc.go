@@ -1,5 +1,6 @@
-// Package job reads job files: YAML in, a cam.Work out, with every default that
-// was taken and every fault at its line and column.
+// Package job reads job files, each over a shop file where there is one: YAML in, a
+// cam.Work out, with every default that was taken, where every value comes from, and
+// every fault at its file, line and column.
 //
 // A job names what the builder decides (radius, diameter, blank, machine, the
 // cutters on the shelf); everything else has a default that a careful builder

@@ -192,11 +192,11 @@ func TestBenchOfARim(t *testing.T) {
 	}
 }
 
-func TestFormOf(t *testing.T) {
-	require.Equal(t, "rim", job.FormOf([]byte(rimJob)))
-	require.Equal(t, "dish", job.FormOf([]byte("radius: 3 m")))
+func TestForm(t *testing.T) {
+	require.Equal(t, "rim", job.Source{Data: []byte(rimJob)}.Form())
+	require.Equal(t, "dish", job.Source{Data: []byte("radius: 3 m")}.Form())
 	for _, text := range []string{"a: [", "", "form: [rim]", "form: dsh", "form:", `form: "rim`} {
-		require.Empty(t, job.FormOf([]byte(text)), text)
+		require.Empty(t, job.Source{Data: []byte(text)}.Form(), text)
 	}
 }
 

@@ -104,11 +104,6 @@ func LoadRim(file string, data []byte, changes ...strict.Change) (Rim, error) {
 	return Source{File: file, Data: data, Changes: changes}.LoadRim()
 }
 
-// FormOf is Source.Form of a job by itself.
-func FormOf(data []byte, changes ...strict.Change) string {
-	return Source{Data: data, Changes: changes}.Form()
-}
-
 // The sources of a value.
 const (
 	FromJob     = "job"

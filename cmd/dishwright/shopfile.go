@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
 
@@ -39,6 +40,11 @@ func (a *app) shopFile(jobFile string) (*job.Shop, error) {
 		return nil, tell.Errorf("name a job; the shop file beside it, or in a folder above it, is read with it", "%s is the shop file, and cannot be the job under which it lies", jobFile)
 	}
 	data, err := strict.ReadFile(file)
+	var f strict.Fault
+	if errors.As(err, &f) && a.shop == "" {
+		f.Hint += "; or leave it out: --shop none"
+		err = f
+	}
 	if err != nil {
 		return nil, err
 	}

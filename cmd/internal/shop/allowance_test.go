@@ -68,7 +68,7 @@ func TestAllowance(t *testing.T) {
 func runText(text string) (*shop.Result, error) {
 	data := []byte(text)
 	j, err := job.Load("job.yaml", data)
-	if job.FormOf(data) == "rim" {
+	if (job.Source{Data: data}).Form() == "rim" {
 		r, faults := job.LoadRim("job.yaml", data)
 		if faults != nil {
 			return nil, faults

@@ -20,6 +20,9 @@
 //
 // ReadFile and OpenFile are the one way to the user's files; HasRead tells which were read.
 //
+// A file may lie over another, which says what it does not (Former.Over): every value and
+// fault then knows its own file.
+//
 // A getter of a key that is absent, or that has been found faulty already,
 // returns false and records nothing: whether a key is needed is for Require to
 // say. No input makes the package panic, hang or fill the memory: a file is at
