@@ -111,25 +111,29 @@ func fitting(w cam.Work) (rough, finish string, ok bool) {
 	return "", "", false
 }
 
-// otherWay is the fit by cutters of the shelf and a pattern of which the job names others.
+// otherWay is the fit by cutters of the shelf and a pattern of which the job names others: by
+// the first pattern that will do.
 func otherWay(w cam.Work) (Fit, bool) {
-	v := w
-	v.Rough, v.Finish, v.Pattern = cam.Auto, cam.Auto, cam.Auto
-	rough, finish, ok := fitting(v)
-	if !ok {
-		return Fit{}, false
-	}
-	v.Rough, v.Finish = rough, finish
-	if w.Pattern != cam.Auto {
-		v.Pattern = "raster"
-	}
-	var said []string
-	for _, k := range [...][3]string{{"rough", w.Rough, v.Rough}, {"finish", w.Finish, v.Finish}, {"pattern", w.Pattern, v.Pattern}} {
-		if k[1] != k[2] {
-			said = append(said, k[0]+": "+k[2])
+	for _, pattern := range cam.PatternsFor(w) {
+		v := w
+		v.Rough, v.Finish, v.Pattern = cam.Auto, cam.Auto, pattern
+		rough, finish, ok := fitting(v)
+		if !ok {
+			continue
 		}
+		v.Rough, v.Finish = rough, finish
+		if _, err := inOne(v, &effort{cells: mostTried}); err != nil {
+			continue
+		}
+		var said []string
+		for _, k := range [...][3]string{{"rough", w.Rough, v.Rough}, {"finish", w.Finish, v.Finish}, {"pattern", w.Pattern, v.Pattern}} {
+			if k[1] != k[2] && k[1] != cam.Auto {
+				said = append(said, k[0]+": "+k[2])
+			}
+		}
+		return Fit{strings.Join(said, ", "), v}, len(said) > 0
 	}
-	return Fit{strings.Join(said, ", "), v}, true
+	return Fit{}, false
 }
 
 // smaller is the fit by the largest diameter, in whole millimetres.
