@@ -89,7 +89,7 @@ func TestOddFileNames(t *testing.T) {
 		{0, []string{"preview", job, "--from", odd + ".ngc"}},
 		{0, []string{"preview", job, "--from", odd + ".ngc", "--svg", odd + ".svg"}},
 		{0, []string{"sheet", job, "-o", odd + ".html"}},
-		{0, []string{"resume", job, "--program", odd + ".ngc", "--line", "60", "-o", odd + ".rest.ngc"}},
+		{0, []string{"resume", job, "--program", odd + ".ngc", "--line", "90", "-o", odd + ".rest.ngc"}},
 		{0, []string{"fit", depths, "--radius", "25 ft", "--sheet", odd + ".fit.html"}},
 		{2, []string{"fit", bad, "--radius", "25 ft"}},
 		{2, []string{"check", bad}}, {2, []string{"check", odd}}, {2, []string{"check", odd + "no"}}, {2, []string{"rim", rim}}, {2, []string{"rim", job}}, {2, []string{"machines", profile}},
@@ -141,7 +141,7 @@ func shown(t *testing.T, text string) {
 	}
 }
 
-var setFile = regexp.MustCompile(`^(\d+-[a-z0-9][a-z0-9-]*\.ngc|sheet\.html|\.dishwright-set)$`)
+var setFile = regexp.MustCompile(`^(\d+-[a-z0-9][a-z0-9-]*\.ngc|sheet\.html|order\.txt|\.dishwright-set)$`)
 
 // harmless looks through a set.
 func harmless(t *testing.T, dir string) {

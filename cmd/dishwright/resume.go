@@ -172,7 +172,12 @@ func writeResumption(w io.Writer, r *shop.Resumption) {
 	fmt.Fprintln(w)
 	writeWrapped(w, "  ", fmt.Sprintf("cutter %s, %s %s mm; %d lines, %s m of cutting, %s", r.Cutter.Name, r.Cutter.Shape, num(r.Cutter.DiameterMM, 3), r.Lines, num(r.CutLengthMM/1000, 1), tell.Clock(r.TimeS)))
 	writeWrapped(w, "  ", fmt.Sprintf("with all that was cut before it: scallop %s mm asked, %s. Gouge %s mm, deepest bite %s mm.", num(r.Scallop.AskedMM, 4), r.Certificate, num(r.GougeMM, 4), num(r.BiteMM, 2)))
+	fmt.Fprintln(w, "\nbefore it, as its head says it")
+	for _, s := range r.Order.Before() {
+		writeWrapped(w, "  ", s)
+	}
 	if len(r.Then) > 0 {
+		fmt.Fprintln(w)
 		writeWrapped(w, "  ", "then, as before: "+strings.Join(r.Then, ", "))
 	}
 	writeWrapped(w, "\n", r.Caution)

@@ -86,7 +86,7 @@ var cutting = []Key{
 		About: "Where Z0 is: the blank's top or the machine's bed. The bed is needed where the blank leaves no land."},
 	{Path: "zero error", Forms: milled, Shop: true, Kinds: []Kind{Length}, Most: 2, Default: "0.05 mm", Why: "a sheet of paper, felt carefully (common practice)", Example: "0.05 mm", About: "How well Z is set again after a change of cutter."},
 	{Path: "touch off", Forms: milled, Shop: true, Kinds: []Kind{Map}, Default: "the crossing of the diagonals, and the land", Why: "found with a pencil", Example: "{on: corner, block: 0.1 mm}",
-		About: "How the zero is found by hand: every program then stops first and says exactly what to touch and what to set."},
+		About: "How the zero is found by hand: the head of every program, and order.txt, then say exactly what to touch and what to set."},
 	{Path: "touch off/on", Forms: milled, Shop: true, Kinds: []Kind{Word}, Words: []string{"diagonals", "corner", "edges", "centre hole", "apex"}, Needed: true, Example: "corner",
 		About: "What is touched for X0 and Y0: the crossing of the diagonals, the blank's left and front sides at their corner, opposite edges, or the walls of the centre hole. At apex Z0 of a crown is touched on its apex too."},
 	{Path: "touch off/block", Forms: milled, Shop: true, Kinds: []Kind{Length}, Most: 200, Default: "0 mm", Why: "the bare cutter", Example: "0.1 mm", About: "Thickness of the paper or block that is laid between cutter and work, and allowed for."},

@@ -141,7 +141,14 @@ type BlankView struct {
 	HoldDowns []draw.Disc
 	Room      []draw.Disc // where there is room to hold
 	Touch     *draw.Point // where Z0 is touched off; nil for the bed
+	Marks     []Mark      // at the edge, by which the blank is laid in its setups
 	Length    func(mm float64) string
+}
+
+// Mark is a short line from a place of the blank's edge inward, with its number.
+type Mark struct {
+	At, In draw.Point
+	Name   string
 }
 
 // Blank draws the blank with its dimensions, the zero, and where to touch off.
@@ -170,6 +177,11 @@ func Blank(v BlankView, title string) *Figure {
 	f.arrow(zero, 9, 0, "X")
 	f.arrow(zero, 0, -9, "Y")
 	f.Text(Point{X: zero.X - 1, Y: zero.Y + 4}, End, "X0 Y0")
+	for _, m := range v.Marks {
+		at, in := fr.p(m.At), fr.p(m.In)
+		f.Line(Bold, at, in)
+		f.Text(Point{X: in.X + 0.6*(in.X-at.X), Y: in.Y + 0.6*(in.Y-at.Y) + 1.2}, Middle, m.Name)
+	}
 	if v.Touch != nil {
 		at := fr.p(*v.Touch)
 		f.Area(0, Point{X: at.X, Y: at.Y}, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
@@ -188,6 +200,9 @@ func Blank(v BlankView, title string) *Figure {
 	f.About = "The blank from above with its length and width, the zero in its middle, X to the right, Y up; below it the blank from the side with its thickness."
 	if v.Touch != nil {
 		f.About += " A black triangle marks where Z0 is touched off."
+	}
+	if len(v.Marks) > 0 {
+		f.About += fmt.Sprintf(" %d short bold lines at its edge are the marks by which it is laid in its setups, with their numbers.", len(v.Marks))
 	}
 	if len(v.HoldDowns) > 0 {
 		f.About += fmt.Sprintf(" %d hold-downs are crossed circles.", len(v.HoldDowns))

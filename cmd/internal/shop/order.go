@@ -75,9 +75,6 @@ func (s BenchStep) Again(before *BenchStep) []bool {
 	return append(list, true)
 }
 
-// Order is what is done for all programs of the set, in running order.
-func (r *Result) Order() []BenchStep { return r.Report.Order }
-
 // bench is what has to be known of a program to say what is done before it. A planned one
 // and one that was read tell it alike: Lowest is that of their tips.
 type bench struct {

@@ -89,6 +89,29 @@ func picturesOf(w cam.Work, stages []stage, left *proof.Stock) (f Pictures) {
 	return f
 }
 
+// marksView are the marks by which a blank is laid in its setups.
+func (r *Result) marksView() (list []figure.Mark) {
+	if len(r.Plan.Layout) == 0 {
+		return nil
+	}
+	const inward = 0.93 // of the way from the middle
+	slidX, slidY := r.benchOf(0).slide()
+	for _, m := range indexMarks(r.Plan.Work, r.Plan.Layout) {
+		one := figure.Mark{At: draw.Point{X: m.at.X, Y: m.at.Y}, In: draw.Point{X: inward * m.at.X, Y: inward * m.at.Y}}
+		switch { // square to the side along which it is slid
+		case slidX != 0:
+			one.In.X = m.at.X
+		case slidY != 0:
+			one.In.Y = m.at.Y
+		}
+		if m.number > 0 {
+			one.Name = fmt.Sprint(m.number)
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
 // blankView gathers what has to be found on the blank.
 func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 	w := r.Plan.Work
@@ -124,6 +147,7 @@ func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 			v.Room = append(v.Room, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
 		}
 	}
+	v.Marks = r.marksView()
 	if t := r.Report.Touch; t != nil {
 		v.Touch = &draw.Point{X: t.X, Y: t.Y}
 	}

@@ -262,6 +262,7 @@ func (m *resume) write() error {
 		at.resumed, at.skimmed = &Place{entry.X, entry.Y}, entry.Z
 	}
 	m.out.Order = at.step()
+	m.out.Order.Program, m.out.Order.Purpose = r.first+m.i+1, string(pr.Purpose())
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
 		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
@@ -337,6 +338,7 @@ func (m *resume) prove() error {
 		return tell.Defect(fmt.Errorf("the program that goes on does not read back: %w", err))
 	}
 	at := len(programs)
+	m.out.Order.Answers = answers(w, back.Path)
 	back.Cutter = m.cutter
 	programs = append(programs, back)
 	for _, next := range r.Texts[m.i+1:] {
