@@ -61,7 +61,11 @@ none. In inches the programs are in inches.`,
 		if err != nil {
 			return err
 		}
-		return a.writeProfile(cmd, file, m.Start(), "the profile of "+m.Name)
+		if err := a.writeProfile(cmd, file, m.Start(), "the profile of "+m.Name); err != nil || !cmd.Flags().Changed("output") || file == "-" {
+			return err
+		}
+		a.note("before any wood: dishwright machines trial %s -o trial.ngc tries its words on the controller", file)
+		return nil
 	}
 	return cmd
 }
