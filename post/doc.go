@@ -2,11 +2,13 @@
 // moves, as the NIST report defines the language [NGC].
 //
 // The writer takes one Program (a cutter, its speed, sections of moves in the
-// face frame, and sentences for its head) and a machine, and gives plain text:
-// one statement a line, printable ASCII, no line over 256 characters. It
-// refuses, with the reason, to write what leaves the travel, breaks a limit of
-// the machine or the cutter, or is not a number. The reader takes any such text
-// and gives the moves and events that a machine would make of it.
+// face frame, and sentences for its head) and a machine, and gives plain text
+// in the smallest set of words that every such controller takes: one statement
+// a line, printable ASCII, no line longer than the machine's. It refuses, with
+// the reason, to write what leaves the travel, breaks a limit of the machine or
+// the cutter, or is not a number. A trial is a dry program of every word for a
+// machine. The reader takes any text in the language and gives the moves and
+// events that a machine would make of it.
 //
 // References:
 //

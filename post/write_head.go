@@ -26,7 +26,7 @@ var cautions = []string{
 }
 
 // assumed is what a program takes for granted of the controller.
-const assumed = "It counts on a controller that stands as after its start or a reset: no offset for a cutter's length or radius is on."
+const assumed = "It counts on a controller as after a start or a reset: no offset for a cutter's length or radius is on."
 
 // writeHead writes everything before the first section. Nothing moves or turns
 // before the first M0, and then Z moves first: after touching off the cutter
