@@ -50,7 +50,7 @@ func ofJobs(doc *strict.Document, m *strict.Map, way string) (bad []string) {
 		k, known := key.Find(way + name)
 		switch {
 		case !known && way == "":
-			doc.Fault(m.KeyPos(name), "the key "+measure.Quote(name)+" is not known", strict.Suggest(name, key.InShop(""), "the keys of a shop file are"))
+			doc.Fault(m.KeyPos(name), "the key "+measure.Quote(name)+" is not known", strict.Suggest(name, key.Shops().Under(""), "the keys of a shop file are"))
 		case known && !k.Shop:
 			doc.Fault(m.KeyPos(name), fmt.Sprintf("a shop file has no %s: that is for each job to say", way+measure.Shorten(name)),
 				"write it in the job; a shop file holds what stays the same from job to job, such as machine and shelf")

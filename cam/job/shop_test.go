@@ -188,6 +188,6 @@ func TestShopKeys(t *testing.T) {
 		}
 	}
 	for _, name := range []string{"form", "radius", "diameter", "length", "width", "radii", "name", "hold downs", "obstacles", "top points", "extras", "outline"} {
-		require.NotContains(t, key.InShop(""), name)
+		require.NotContains(t, key.Shops().Under(""), name)
 	}
 }

@@ -66,17 +66,17 @@ func unknownKey(word string) error {
 }
 
 func newSchemaCmd(a *app) *cobra.Command {
-	sorts := []string{"job", "machine"}
+	sorts := []string{"job", "machine", "shop"}
 	return &cobra.Command{
 		Use:   "schema [FILE]",
-		Short: "Write the JSON Schema of a job file or a machine profile, for editors",
-		Long: `Write the JSON Schema (draft 2020-12) of a job file, or of a machine profile where FILE
-is machine and not job. An editor that knows it
-completes keys, shows what they do and marks what cannot be, as the file is written:
-its manual says how a schema is given to a file. Whether the numbers make sense is for
-check to say.`,
+		Short: "Write the JSON Schema of a job, machine or shop file, for editors",
+		Long: `Write the JSON Schema (draft 2020-12) of a job file, or, where FILE is machine or
+shop, of a machine profile or a shop file. An editor that knows it completes keys,
+shows what they do and marks what cannot be, as the file is written: its manual says
+how a schema is given to a file. Whether the numbers make sense is for check to say.`,
 		Example: `  dishwright schema > job.schema.json
-  dishwright schema machine > machine.schema.json`,
+  dishwright schema machine > machine.schema.json
+  dishwright schema shop > shop.schema.json`,
 		Args: atMost(1, "file"),
 		RunE: func(_ *cobra.Command, args []string) error {
 			switch {
@@ -84,6 +84,8 @@ check to say.`,
 				return tell.JSON(a.out, manual.Schema())
 			case args[0] == sorts[1]:
 				return tell.JSON(a.out, manual.ProfileSchema())
+			case args[0] == sorts[2]:
+				return tell.JSON(a.out, manual.ShopSchema())
 			}
 			return tell.Errorf(strict.Suggest(args[0], sorts, "the sorts are"), "there is no sort of file %s", measure.Quote(args[0]))
 		},

@@ -60,6 +60,19 @@ var jobs = keys.New("a job file",
 	Group{About: "the rim of the sides", Keys: rimKeys},
 )
 
+// Shops returns the catalogue of a shop file: the keys of jobs that may stand in one.
+func Shops() *keys.Catalogue { return shops }
+
+var shops = func() *keys.Catalogue {
+	var list []Key
+	for _, k := range jobs.All() {
+		if k.Shop {
+			list = append(list, k)
+		}
+	}
+	return keys.New("a shop file", Group{About: "what stays the same from job to job", Keys: list})
+}()
+
 // All returns every key, a holder before what it holds.
 func All() []Key { return jobs.All() }
 
@@ -89,17 +102,6 @@ const (
 	leastDome, mostDome = 4000, 9000
 	leastFace, mostFace = 250, 750
 )
-
-// InShop returns the names of the keys that may stand in a shop file, or in what the path
-// holds there.
-func InShop(path string) (names []string) {
-	for _, k := range All() {
-		if k.Parent() == path && k.Shop {
-			names = append(names, k.Name())
-		}
-	}
-	return names
-}
 
 // the forms that several keys share
 var (

@@ -117,6 +117,17 @@ func TestSchemaRefuses(t *testing.T) {
 
 // The schema of profiles takes the built-in ones and any that the reader takes of these,
 // and refuses what no profile is.
+func TestShopSchema(t *testing.T) {
+	s := compiled(t, ShopSchema())
+	for _, good := range []string{"{}\n", "machine: mine.yaml\ncovering: 0.6 mm\nblank: {material: birch, thickness: 18 mm}\nclamps: {each: 6 s}\n",
+		"shelf: {one: {shape: ball, diameter: 6 mm, flutes: 2, flute length: 25 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm}}\n"} {
+		require.NoError(t, valid(t, s, good), good)
+	}
+	for _, bad := range []string{"form: dish\n", "radius: 25 ft\n", "diameter: 600 mm\n", "hold downs: []\n", "blank: {size: 600 mm}\n", "floor: 8\n", "flor: 8 mm\n", "shelf: {one: {shape: ball}}\n"} {
+		require.Error(t, valid(t, s, bad), bad)
+	}
+}
+
 func TestProfileSchema(t *testing.T) {
 	s := compiled(t, ProfileSchema())
 	for _, name := range machines.BuiltinNames() {

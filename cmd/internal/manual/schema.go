@@ -38,6 +38,14 @@ func ProfileSchema() map[string]any {
 	return s
 }
 
+// ShopSchema returns the JSON Schema of a shop file.
+func ShopSchema() map[string]any {
+	s := object(key.Shops(), "", nil)
+	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	s["title"] = "A shop file of dishwright"
+	return s
+}
+
 // rule says what jobs of one form must have and may not have.
 func rule(form string) map[string]any {
 	when := map[string]any{"properties": map[string]any{"form": map[string]any{"const": form}}}
