@@ -66,5 +66,5 @@ shelf: {one: {shape: %s, shank: 6 mm, flutes: 2, flute length: 24 mm, speed: 160
 		}
 		made++
 	}))
-	require.Greater(t, made, 2)
+	require.Positive(t, made)
 }
