@@ -95,20 +95,30 @@ func run(ctx context.Context, j job.Job, first int) (*Result, error) {
 		if share == 0 {
 			share = 1
 		}
-		j.Work.Share = share * 0.99 * j.Work.Scallop / r.Report.Scallop.CertifiedMM
+		j.Work.Share = share * 0.99 / r.over()
 	}
 }
 
-// nearly reports whether all that is wrong with a face in one setup is a scallop by which
-// its passes may be spaced more closely.
+// nearly reports whether all that is wrong with a face is a scallop by which its passes may
+// be spaced more closely.
 func (r *Result) nearly() bool {
 	for _, b := range r.kinds {
 		if b != proof.KindScallop {
 			return false
 		}
 	}
-	over := r.Report.Scallop.CertifiedMM / r.Job.Work.Scallop
-	return len(r.kinds) > 0 && len(r.Plan.Layout) == 0 && over > 1 && over < 1.1
+	over := r.over()
+	return len(r.kinds) > 0 && over > 1 && over < 1.1
+}
+
+// over returns how many times the scallop that is left for its passes a face has: an index
+// error takes its part of what is asked for and of what is certified.
+func (r *Result) over() float64 {
+	adds := 0.0
+	if s := r.Report.Setups; s != nil {
+		adds = s.SidewaysMM + s.HeightAddsMM
+	}
+	return (r.Report.Scallop.CertifiedMM - adds) / (r.Job.Work.Scallop - adds)
 }
 
 // makePiece plans, writes and proves one piece.
