@@ -203,6 +203,9 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte(with()))
 	f.Add([]byte(with("units: in", "spindle: {hand router: {1: 10000, 2: 14000}, start: 5 s}", "hood: {diameter: 1 mm, above tip: 2 mm}")))
 	f.Add([]byte("name: [x\n"))
+	f.Add([]byte("name: four\ntravel: {x: 25 in, y: 2 ft, z: 3 in}\nfeed: 125 ipm\nspindle: {hand router: {1: 9000, 2: 15000}}\n"))
+	f.Add([]byte(with("corner rounding: 1/3333333333333333333333 mm", "errors: {lean: 1/3333333333333333333333 mm per 1 mm, backlash: {x: 1/7777777777777777777777 in}, scale: {x: -1/7 mm per 33 mm}}")))
+	f.Add([]byte(with("units: in", "travel: {x: 4/3 mm, y: 1000/3 mm, z: 10/3 in}", "feed: {x: 1000/3 mm/min, y: 7/3 mm/s, z: 1/7 in/s}")))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		m, err := Parse("m.yaml", data)
 		if err != nil {
@@ -229,5 +232,10 @@ func FuzzParse(f *testing.F) {
 		require.True(t, m.PathMode == "" || strings.HasPrefix(m.PathMode, "G6") && !strings.ContainsAny(m.PathMode, "XYZABCFSM()\n"))
 		require.False(t, math.IsInf(m.FeedAlong(r3.Vec{X: 1, Y: 2, Z: 3}, 1e9), 0))
 		_, _, _ = m.SpindleSpeed(16000)
+		for _, text := range [][]byte{m.Text(), m.Start()} {
+			again, err := Parse("again.yaml", text)
+			require.NoError(t, err, "%s", text)
+			require.Equal(t, m.Name, again.Name)
+		}
 	})
 }

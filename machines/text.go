@@ -216,7 +216,7 @@ func (u Unit) exact(k keys.Key, v float64) string {
 	if text, ok := shortest(v/size, name, v, read); ok {
 		return text
 	}
-	return number(v) + " " + quantities[kind].units[0]
+	return brief(v, quantities[kind].units[0])
 }
 
 // slope writes a slope, so that it is read back as it is.
@@ -228,7 +228,17 @@ func slope(v float64) string {
 	if text, ok := shortest(float64(100*v), "mm per 100 mm", v, measure.ParseSlope); ok {
 		return sign + text
 	}
-	return sign + number(v) + " mm per 1 mm" // where 100 v is rounded
+	return sign + brief(v, "mm per 1 mm") // where 100 v is rounded
+}
+
+// brief writes a number that is read back as it is, or to twelve decimals where that
+// would be too long to be read: it is then nothing that a machine could tell from that.
+func brief(v float64, unit string) string {
+	text := number(v) + " " + unit
+	if len(text) > measure.MaxText {
+		text = measure.FormatShort(v, 12) + " " + unit
+	}
+	return text
 }
 
 // shortest writes a number in a unit with the fewest decimals that are read as v.
