@@ -1,6 +1,8 @@
 package shop_test
 
 import (
+	"maps"
+	"slices"
 	"strings"
 	"testing"
 
@@ -102,6 +104,8 @@ func TestPlainReader(t *testing.T) {
 	for name, g := range plainGood {
 		require.Empty(t, readPlainly(g.text, g.says).shape(c), name)
 	}
+	words := slices.Sorted(maps.Keys(readPlainly(plainGood["by hand"].text, plainGood["by hand"].says).words))
+	require.Equal(t, "F|G0|G1|G20|G4|G64 P0.001|G90|G94|M0|M2|P|X|Y|Z", strings.Join(words, "|"))
 	for _, tt := range []struct {
 		from, old, now, why string // now in place of old
 	}{

@@ -3,9 +3,12 @@ package shop_test
 import (
 	"context"
 	"fmt"
+	"maps"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -14,18 +17,48 @@ import (
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cmd/internal/shop"
+	"dishwright/machines"
+	"dishwright/post"
 	"dishwright/samples"
 )
 
 // plainFaults reads every program of a set as a controller does that knows the smallest
 // common language, and what its machine's profile adds to it.
+// Its trial program has tried every word.
 func plainFaults(r *shop.Result, says spoken) (faults []string) {
+	tried, faults := trialWords(r.Plan.Work.Machine, says)
 	for _, t := range r.All() {
+		for _, word := range slices.Sorted(maps.Keys(readPlainly(string(t.Bytes), says).words)) {
+			if !tried[word] {
+				faults = append(faults, fmt.Sprintf("%s: the trial program has no %s", t.Name, word))
+			}
+		}
 		for _, f := range plainText(t.Bytes, says, t.Program.Cutter) {
 			faults = append(faults, fmt.Sprintf("%s: %s", t.Name, f))
 		}
 	}
 	return faults
+}
+
+// trialWords returns the words of a machine's trial program, and what is not plain in it.
+func trialWords(m machines.Machine, says spoken) (words map[string]bool, faults []string) {
+	text, err := post.Trial(m)
+	if err != nil {
+		return nil, []string{"no trial program: " + err.Error()}
+	}
+	says.start = 1.5 // as it says: it has a watch held against it
+	p := readPlainly(string(text), says)
+	for _, l := range p.lines {
+		if l.message != "" {
+			continue
+		}
+		for i, letter := range "XYZ" {
+			if at := l.from[i]; l.moves && math.Abs(at) > 25.0001 {
+				p.fault(l.number, "%c at %g mm, over the 25 mm that it has", letter, at)
+			}
+		}
+	}
+	return p.words, p.faults
 }
 
 // plainText reads one program.
