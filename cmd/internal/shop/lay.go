@@ -27,7 +27,7 @@ func (b bench) lay() (list []string) {
 	if !b.air() {
 		list = append(list, b.check())
 	}
-	list = append(list, b.held())
+	list = append(list, "The blank flat and held down. "+b.held())
 	if b.setup.Number > 1 {
 		list[len(list)-1] += " If anything stands elsewhere than before, the air lap is run again with the blank as it lies now."
 	}

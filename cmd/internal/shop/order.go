@@ -62,7 +62,7 @@ func (s BenchStep) Again(before *BenchStep) []bool {
 	again := func(is bool) bool { return !(same && is) }
 	list := []bool{true} // hands come near
 	for _, l := range s.Lay {
-		list = append(list, again(same && slices.Contains(before.Lay, l)))
+		list = append(list, again(same && before.Setup == s.Setup && slices.Contains(before.Lay, l)))
 	}
 	list = append(list, again(same && before.Fit == s.Fit))
 	if s.Hood != "" {
