@@ -67,7 +67,11 @@ func TestFound(t *testing.T) {
 				form = key.Mould
 			}
 			// Number 1 is one that is proven again.
-			out := tried{form: form, text: text}.take(1, name)
+			own, err := os.ReadFile(strings.TrimSuffix(name, ".yaml") + ".machine.yaml")
+			if !os.IsNotExist(err) {
+				require.NoError(t, err)
+			}
+			out := tried{form: form, text: text, machine: own}.take(1, name)
 			require.Empty(t, out.faults)
 			if bytes.Contains(text, []byte("# To be refused")) {
 				require.True(t, out.refused)
