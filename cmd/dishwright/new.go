@@ -99,7 +99,7 @@ func (a *app) writeDraft(cmd *cobra.Command, file string) error {
 	if err := outset.WriteNew(file, m.text); err != nil {
 		return err
 	}
-	a.note("wrote a new job to %s: the scallop is certified %s mm, cutting takes %s; check it against your shop", file, num(m.result.Report.Scallop.CertifiedMM, 4), tell.Clock(m.result.Report.TimeS))
+	a.note("wrote a new job to %s, proven good as it stands, with %s of cutting: hold it against your shop", file, tell.Clock(m.result.Report.TimeS))
 	return nil
 }
 
