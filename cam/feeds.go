@@ -94,7 +94,9 @@ func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) 
 			f.Thinning = min(thinnest, 1/(2*math.Sqrt(float64(q*(1-q)))))
 		}
 		if raised := min(most, f.Feed*f.Thinning); raised > f.Feed {
-			f.Limits = append(f.Limits, fmt.Sprintf("steps of at most %s make thin chips: feed raised %.2f times", mm(step), raised/f.Feed))
+			if raised >= 1.01*f.Feed { // less is not worth telling
+				f.Limits = append(f.Limits, fmt.Sprintf("steps of at most %s make thin chips: feed raised %.2f times", mm(step), raised/f.Feed))
+			}
 			f.Thinning, f.Feed = min(thinnest, raised/f.Feed), raised
 		} else {
 			f.Thinning = 1

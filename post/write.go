@@ -27,6 +27,7 @@ type Program struct {
 	Before     []string // what is done before the program is started: how the blank is laid, what is touched off
 	Set        string   // which program of which set it is, in a line of its own
 	Setup      string   // how the blank lies, where it is turned or slid between programs, in a line of its own
+	Lies       string   // what shows how the blank lies, such as "mark 2", at most 7 characters; empty where it lies one way only
 	LowestTip  float64  // lowest z that the tip may come to; 0 keeps it above the bed
 	SpindleOff bool     // the spindle is never switched on: every move keeps at clearance
 	HoodHeight float64  // how high above the tip the hood must hang, mm; 0 where it may stay

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"dishwright/cam/path"
 	"dishwright/machines"
@@ -153,20 +154,26 @@ func (p Program) startMessages(up string) []string {
 		list = append(list, fmt.Sprintf("Does the hood hang %.0f mm or more above the tip?", p.HoodHeight))
 	}
 	list = append(list, "Are the touch plate and its clip away?", fmt.Sprintf("Next: the cutter goes straight up to %s.", up))
-	state, then, right := "Cutter", fmt.Sprintf("Then it turns at %.0f rpm.", p.speed()), "zero and work"
-	if hood {
-		right = "zero, hood, work"
-	}
+	state, then := "Cutter", fmt.Sprintf("Then it turns at %.0f rpm.", p.speed())
 	switch {
+	case p.SpindleOff && hand:
+		state, then = "Router unplugged", "Then it goes round the work in the air, still off."
 	case p.SpindleOff:
-		if state, right = "Spindle off", "zero"; hand {
-			state = "Router unplugged"
-		}
-		then = "Then it goes round the work in the air, still off."
+		state, then = "Spindle off", "Then it goes round the work in the air, still off."
 	case hand:
 		state, then = "Router off", "Then it waits up there, still off."
 	}
-	return append(list, then, fmt.Sprintf("%s, %s right? Plate off? All clear?", state, right))
+	right, clear := []string{"zero"}, "All clear?"
+	if hood && !p.SpindleOff {
+		right = append(right, "hood")
+	}
+	switch {
+	case p.Lies != "": // which says of the work what matters most
+		right, clear = append([]string{p.Lies}, right...), "Clear?"
+	case !p.SpindleOff:
+		right = append(right, "work")
+	}
+	return append(list, then, fmt.Sprintf("%s, %s right? Plate off? %s", state, strings.Join(right, ", "), clear))
 }
 
 // zWord names the program's Z word of a height in the face frame.

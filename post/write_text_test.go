@@ -59,7 +59,7 @@ func TestHandRouterStops(t *testing.T) {
 	}
 	require.Equal(t, 3, stops)
 	require.Contains(t, said[0], "(MSG, Are the touch plate and its clip away?)")
-	require.Contains(t, said[0], "(MSG, Router off, zero and work right? Plate off? All clear?)")
+	require.Contains(t, said[0], "(MSG, Router off, zero, work right? Plate off? All clear?)")
 	require.Equal(t, "(MSG, The dial at 3 is about 17000 rpm.)(MSG, Dial at 3? Switch the router on, keep clear.)", said[1])
 	require.Contains(t, said[2], "Switch the router off. Hands away until it stands still.")
 }

@@ -92,7 +92,10 @@ func (l *loader) soldBlank(w *cam.Work) {
 		land = max(land, landRound+landCut)
 	}
 	for _, g := range l.root.Given() { // the extras read it, and find its faults
-		if v, err := measure.ParseLength(g.Text); g.Way == "land" && err == nil {
+		if g.Way != "land" {
+			continue
+		}
+		if v, err := measure.ParseLength(g.Text); err == nil {
 			land = max(land, v.MM)
 		}
 	}

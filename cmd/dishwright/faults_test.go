@@ -252,7 +252,7 @@ func TestReaderGone(t *testing.T) {
 		require.Equal(t, 2, cmd.ProcessState.ExitCode(), args)
 		require.Empty(t, said.String(), args) // nobody is there to read it
 	}
-	require.Len(t, files(t, filepath.Join(root, "out")), 4) // two programs, sheet, list
+	require.Len(t, files(t, filepath.Join(root, "out")), 5) // two programs, order, sheet, list
 }
 
 // TestOutputLost: what cannot be told is not done. Where the output goes nowhere, as into a
@@ -277,7 +277,7 @@ func TestOutputLost(t *testing.T) {
 		{"make", job, "-o", out}, {"make", job, "-o", out, "--json"},
 		{"rim", sides, "-o", out}, {"rim", sides, "-o", out, "--csv"},
 		{"fit", depths, "--radius", "25 ft", "--sheet", out}, {"fit", depths, "--radius", "25 ft", "--sheet", out, "--json"},
-		{"resume", job, "--program", filepath.Join(set, "2-small.ngc"), "--line", "60", "-o", out},
+		{"resume", job, "--program", filepath.Join(set, "2-small.ngc"), "--line", "110", "-o", out},
 		{"sheet", job}, {"preview", job}, {"prove", filepath.Join(set, "2-small.ngc"), "--job", job}, {"machines"}, {"new"}, {"schema"},
 	} {
 		var said strings.Builder

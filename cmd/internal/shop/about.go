@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"dishwright/cam"
 	"dishwright/cam/choose"
@@ -120,6 +121,9 @@ func title(s cam.Section) string {
 	return fmt.Sprintf("Finishing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
 }
 
+// sentence makes a clause a sentence.
+func sentence(clause string) string { return strings.ToUpper(clause[:1]) + clause[1:] + "." }
+
 // about returns the sentences at the head of program i: what it is and what it
 // needs.
 func (r *Result) about(i int) []string {
@@ -150,7 +154,7 @@ func (r *Result) about(i int) []string {
 		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if !w.Gauge {
-		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s; %s.", r.own(w.Scallop), r.covers().condition(), r.covers().corners(unproven)))
+		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition()), sentence(r.covers().corners(unproven)))
 	}
 	if pr.Purpose() == cam.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))

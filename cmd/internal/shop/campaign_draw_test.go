@@ -187,6 +187,9 @@ func (d dice) round(form string) tried {
 	if form == key.Pair || form == key.Caul && d.often(15) {
 		l.add("plate: %s", d.size(d.within(1.5, 4)).text)
 	}
+	if form != key.Caul && d.often(15) {
+		l.add("support: %s", d.pick("bench", "board", "rim"))
+	}
 	d.dividing(&l, form, o)
 	if d.often(50) {
 		t.machine = d.profile(o.long.mm)

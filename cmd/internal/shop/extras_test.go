@@ -194,7 +194,7 @@ func TestAirLap(t *testing.T) {
 		require.NotRegexp(t, `(?m)^(M3|S\d|G4 )`, text)
 		require.Equal(t, 1, strings.Count(text, "\nM0\n"))
 		require.Less(t, strings.Index(text, "\nM0\n"), strings.Index(text, "\nG0 "))
-		require.Contains(t, text, map[string]string{"bench-600": "Is the spindle still", "bench-400": "Is the router unplugged"}[machine])
+		require.Contains(t, text, map[string]string{"bench-600": "(MSG, Spindle off, zero right?", "bench-400": "(MSG, Router unplugged, zero right?"}[machine])
 		lap, err := readScript(r.Texts[0].Bytes, 0)
 		require.NoError(t, err)
 		lo, hi := [2]float64{}, [2]float64{}

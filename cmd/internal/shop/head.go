@@ -169,7 +169,7 @@ func (h *head) touch(b bench, left *proof.Stock) *Place {
 func (h *head) asks(b bench, p path.Path) {
 	w := b.work
 	want := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness, Cutter: b.cutter,
-		Speed: b.speed, Dial: b.dial, SpindleOff: b.air(), HoodHeight: b.hood()}.Messages()
+		Speed: b.speed, Dial: b.dial, Lies: b.lies(), SpindleOff: b.air(), HoodHeight: b.hood()}.Messages()
 	want = slices.DeleteFunc(want, func(group []string) bool { return len(group) == 0 })
 	var said []string
 	at := 0

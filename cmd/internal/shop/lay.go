@@ -62,6 +62,17 @@ func (b bench) flat() string {
 // count of setups.
 func (b bench) setups() int { return b.layout.Count() }
 
+// lies is what shows how the blank lies in its setup; empty where there is only the one.
+func (b bench) lies() string {
+	switch {
+	case b.setup.Number == 0:
+		return ""
+	case b.work.Setups.By == cam.ByFences:
+		return fmt.Sprintf("side %d", b.setup.Number)
+	}
+	return fmt.Sprintf("mark %d", b.setup.Number)
+}
+
 // slide is the shift of a blank that is slid between two setups; 0 of one that is turned.
 func (b bench) slide() (x, y float64) {
 	for _, t := range b.layout {

@@ -41,7 +41,7 @@ type Verdict struct {
 	Certificate string        `json:"certificate"` // what is certified, for what, and what is left to the controller; empty where nothing is
 	Defaults    []Default     `json:"defaults"`    // of the spindle and the cutters, where the job says nothing of them
 
-	sentence func(certified, corner float64) string // of the piece with the higher scallop
+	sentence func(certified, corner float64) string // of the piece with the higher scallop, while they are proven
 }
 
 // ProvenText is one program that was read.
@@ -115,7 +115,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 			return v, nil, tooMuch(err)
 		}
 	}
-	v.Proven = len(v.Findings) == 0
+	v.Proven, v.sentence = len(v.Findings) == 0, nil
 	tell.Tidy(&v)
 	return v, programs, nil
 }

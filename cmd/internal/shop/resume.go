@@ -265,7 +265,7 @@ func (m *resume) write() error {
 	m.out.Order.Program, m.out.Order.Purpose = r.first+m.i+1, string(pr.Purpose())
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
-		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
+		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), Lies: at.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
 	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, back.Moves))})
 	for k := m.stage + 1; k < len(m.stages); k++ {
 		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, m.made(m.stages[k])))})

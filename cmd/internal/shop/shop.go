@@ -262,7 +262,7 @@ func (r *Result) write(i int) error {
 	w, pr, b := r.Plan.Work, r.Plan.Programs[i], r.benchOf(i)
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: b.hood()}
+		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), Lies: b.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: b.hood()}
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Compensated(w, s.Moves)})
 	}
