@@ -41,7 +41,9 @@ func Trial(m machines.Machine) ([]byte, error) {
 	if side < 5 || up < 2 || t.feed < 0.2*m.Unit.MM() {
 		return nil, ErrUnfit
 	}
+	t.program.Machine.LongestLine = min(m.LongestLine, headLine)
 	t.head()
+	t.program.Machine = m
 	t.modes()
 	t.moves()
 	if m.Arcs {
@@ -63,6 +65,10 @@ func (o *writer) even(mm float64) float64 {
 	n := [...]float64{10, 100}[unit]
 	return float64(math.Floor(float64(mm/unit.MM()*n)+1e-6) / n * unit.MM())
 }
+
+// headLine is the longest line of the head, in characters: what every controller takes. A
+// longer one is tried by a step.
+const headLine = 64
 
 // head says what is done before, and asks whether it is.
 func (t *trial) head() {
@@ -104,7 +110,7 @@ func (t *trial) modes() {
 	m := t.program.Machine
 	unit := [...]string{"G21", "G20"}[m.Unit]
 	t.say("longest line, a comment of %d characters.", m.LongestLine)
-	long := "So long may a line be: "
+	long := "So long may a line be [of any kind]: "
 	t.writeLine("(" + long + strings.Repeat("0123456789", 25)[:m.LongestLine-len(long)-len("()")] + ")")
 	t.say("units, %s: lengths in %s.", unit, [...]string{"millimetres", "inches"}[m.Unit])
 	t.writeLine(unit)

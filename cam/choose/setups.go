@@ -179,20 +179,26 @@ func fewest(w cam.Work) int {
 }
 
 // largest returns a diameter in whole millimetres that can be planned, within two
-// hundredths of the greatest; 0 where none was found.
+// hundredths of the greatest; 0 where none from half the rim on can.
 func largest(w cam.Work) float64 {
-	for d, least := math.Floor(2*w.Face.Rim), w.Face.Rim/2; d > least; d = math.Floor(d * 0.98) {
+	fits := func(d float64) bool {
 		v := w
 		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
-		if err != nil {
-			return 0
-		}
 		v.Face = f
-		if planned(v) > 0 {
-			return d
+		return err == nil && planned(v) > 0
+	}
+	lo, hi := math.Ceil(w.Face.Rim/2), math.Floor(2*w.Face.Rim)
+	if !fits(lo) {
+		return 0
+	}
+	for hi > 1.02*lo {
+		if d := math.Floor((lo + hi) / 2); fits(d) {
+			lo = d
+		} else {
+			hi = d
 		}
 	}
-	return 0
+	return lo
 }
 
 // surelyOver is how many steps beyond a tile passes run on that are sure to close up.

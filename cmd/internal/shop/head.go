@@ -164,6 +164,17 @@ func (h *head) touch(b bench, left *proof.Stock) *Place {
 	return p
 }
 
+// differ returns the first place in which two lists of messages are not alike; -1 where
+// they are.
+func differ(a, b []string) int {
+	for k := range max(len(a), len(b)) {
+		if k >= len(a) || k >= len(b) || dense(a[k]) != dense(b[k]) {
+			return k
+		}
+	}
+	return -1
+}
+
 // asks finds stops whose messages are not those that make writes, and messages elsewhere. A
 // stop without one is a pause, which asks for nothing.
 func (h *head) asks(b bench, p path.Path) {
@@ -183,8 +194,8 @@ func (h *head) asks(b bench, p path.Path) {
 			h.find(e.Source.Line, "the program asks more than the job's programs do: %s", measure.Quote(strings.Join(said, " ")))
 			said = nil
 		default:
-			if !slices.EqualFunc(said, want[at], func(a, b string) bool { return dense(a) == dense(b) }) {
-				h.find(e.Source.Line, "a stop asks, as the job has it, %s: not %s", measure.Quote(strings.Join(want[at], " ")), measure.Quote(strings.Join(said, " ")))
+			if k := differ(said, want[at]); k >= 0 {
+				h.find(e.Source.Line, "a stop asks, as the job has it, %s: not %s", measure.Quote(strings.Join(want[at][min(k, len(want[at])):], " ")), measure.Quote(strings.Join(said[min(k, len(said)):], " ")))
 			}
 			at, said = at+1, nil
 		}

@@ -12,13 +12,16 @@ import (
 // lay are the sentences that say how the blank lies and is held.
 func (b bench) lay() (list []string) {
 	if b.setup.Number == 0 {
-		return []string{b.flat(), b.held()}
+		return []string{b.flat(), b.held() + b.overhang()}
 	}
 	if b.air() {
 		if deep := -b.work.Blank.Thickness - b.extras.Deepest(); deep > 0 {
 			list = append(list, fmt.Sprintf("The bed is a flat board of waste, fixed, as large as the blank's corners come round: the centre hole goes %s into it.", b.own(deep)))
 		}
 		list = append(list, b.once()...)
+	}
+	if b.setup.Number > 1 {
+		list = append(list, "Before the blank is freed: the cutter up and far aside, its motor's power off.")
 	}
 	if b.setup.Number == 2 && b.work.Setups.By == cam.ByPin {
 		list = append(list, fmt.Sprintf("Once, before the blank is freed from setup 1, the cutter far aside: drill the bed by hand through the blank's centre hole, for a pin that fits the hole and stands no higher than %s above the bed. It is set when the blank is lifted.", b.own(pinHeight(b.work))))
@@ -27,11 +30,22 @@ func (b bench) lay() (list []string) {
 	if !b.air() {
 		list = append(list, b.check())
 	}
-	list = append(list, "The blank flat and held down. "+b.held())
-	if b.setup.Number > 1 {
-		list[len(list)-1] += " If anything stands elsewhere than before, the air lap is run again with the blank as it lies now."
+	list = append(list, "The blank flat and held down. "+b.held()+b.overhang())
+	switch {
+	case b.air():
+		list[len(list)-1] += " For a later setup this lap is run again, the blank then as that setup's programs say."
+	case b.setup.Number > 1:
+		list[len(list)-1] += " The air lap is run again first, with the blank as it lies now."
 	}
 	return list
+}
+
+// overhang says what is done about a blank that is larger than the machine travels.
+func (b bench) overhang() string {
+	if t := b.work.Machine.Travel; b.work.Blank.Length <= t.X && b.work.Blank.Width <= t.Y {
+		return ""
+	}
+	return " What stands out beyond the bed is held up, and nothing that moves comes against it."
 }
 
 // flat says how a blank lies that is cut in one setup.
@@ -65,7 +79,7 @@ func (b bench) setups() int { return b.layout.Count() }
 // lies is what shows how the blank lies in its setup; empty where there is only the one.
 func (b bench) lies() string {
 	switch {
-	case b.setup.Number == 0:
+	case b.setup.Number == 0 || b.air(): // the lap is run again for each
 		return ""
 	case b.work.Setups.By == cam.ByFences:
 		return fmt.Sprintf("side %d", b.setup.Number)
@@ -220,7 +234,7 @@ func (b bench) check() string {
 	if b.work.Setups.By == cam.ByFence {
 		return fmt.Sprintf("Look before you start: with mark %d at the bed's line in place of mark %d this program cuts into the face where it must not.", 3-k, k)
 	}
-	return fmt.Sprintf("Look before you start: with another mark towards you than mark %d this program cuts that mark's part of the face, in the air where it is finished, too deep where it is still to be roughed, and leaves its own.", k)
+	return fmt.Sprintf("Look before you start: with another mark towards you than mark %d this program cuts that mark's part of the face, in the air where it is finished, too deep where another is still to rough it, and leaves its own.", k)
 }
 
 // held says where hold-downs and whatever else stand in the program's setup, as the machine

@@ -29,7 +29,13 @@ func (r *Result) touchIn(s path.Setup) *Place {
 
 // touching are the sentences that say what is touched off, and what the machine's display
 // is then set to: X and Y first, then Z.
-func (b bench) touching() []string { return []string{b.touchXY(), b.touchZ()} }
+func (b bench) touching() []string {
+	xy := b.touchXY()
+	if b.setup.Number == 1 {
+		xy += " They are not the middle of the travel here: all that the tip moves over, as this head says, lies within it."
+	}
+	return []string{xy, b.touchZ()}
+}
 
 // touchXY says how X0 and Y0 are found; after the first setup they are kept.
 func (b bench) touchXY() string {
