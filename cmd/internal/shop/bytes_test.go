@@ -39,9 +39,14 @@ func hashOf(r *shop.Result) string {
 
 // saidOf stands for a report, its numbers to a tenth of a micrometre: that is finer than
 // any that is shown, and coarser than what is left to an order of rounding. Where the
-// highest scallop lies is left out: there are many as high, to the last bits.
+// highest scallop lies is left out: there are many as high, to the last bits. So are the
+// folders of files.
 func saidOf(r shop.Report) string {
 	r.Scallop.XMM, r.Scallop.YMM = 0, 0
+	r.Values = slices.Clone(r.Values)
+	for i, v := range r.Values { // the folder is not that of another run
+		r.Values[i].File = filepath.Base(v.File)
+	}
 	if r.Mate != nil {
 		mate := *r.Mate
 		mate.Scallop.XMM, mate.Scallop.YMM = 0, 0
