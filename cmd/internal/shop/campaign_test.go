@@ -309,6 +309,7 @@ func (t tried) judge(r *shop.Result, out *outcome) {
 			lie = setupsOfPrograms(r)
 		}
 	}
+	w.machine.Dwell = r.Plan.Work.Machine.Dwell // the controller is drawn beside the order
 	v, what := w.carryOut(texts(r), lie)
 	if len(r.Extras.Holes) > 0 { // it gouges where it should
 		v.faults = nil

@@ -12,7 +12,9 @@ import (
 // Clearance is the height that the first lift goes to.
 func rules(s script, m machines.Machine, pins []pin) error {
 	hand := len(m.Spindle.Dial) > 0
-	stops, lifted, on, off, waited, ended := 0, false, false, false, false, false
+	stops, lifted, on, off, ended := 0, false, false, false, false
+	// Without a dwell the first way down is slow: the plain reader holds it to the time.
+	waited := m.Dwell == machines.NoDwell || !(m.Spindle.StartTime > 0)
 	tallest, clearance := 0.0, 0.0
 	for _, p := range pins {
 		tallest = math.Max(tallest, p.height)
