@@ -26,6 +26,7 @@ func Feasible(w Work, rough, finish string) Problems {
 	var ps Problems
 	ps = append(ps, blankProblems(w)...)
 	ps = append(ps, heightProblems(w)...)
+	ps = append(ps, touchProblems(w)...)
 	ps = append(ps, holdDownProblems(w)...)
 	if _, ok := patternOf(w.Pattern); !ok {
 		ps.add("pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ")+", or auto")
@@ -99,7 +100,7 @@ func blankProblems(w Work) (ps Problems) {
 	return ps
 }
 
-// heightProblems compares heights with the machine's, and looks for land.
+// heightProblems compares heights with the machine's.
 func heightProblems(w Work) (ps Problems) {
 	m, tall := w.Machine, 0.0
 	for _, h := range w.Standing() {
@@ -111,8 +112,13 @@ func heightProblems(w Work) (ps Problems) {
 	if need := w.Blank.Thickness + max(tall, w.Skim.Off); m.UnderGantry > 0 && need > m.UnderGantry {
 		ps.add("blank/thickness", fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", mm(need), m.Name, mm(m.UnderGantry)), "a thinner blank or lower hold-downs")
 	}
+	return ps
+}
+
+// touchProblems looks for land to touch off on.
+func touchProblems(w Work) (ps Problems) {
 	if w.ZeroAtBed || !w.reachesFace() { // or it is cut in several setups
-		return ps
+		return nil
 	}
 	if _, _, ok := TouchPlace(w); !ok {
 		ps.add("zero", fmt.Sprintf("outside the face no land %s wide is free to touch off the blank's top on, where the tip can go", mm(touchLand)), "zero: centre-bed, or a larger blank")

@@ -149,8 +149,8 @@ func ballRubs(u Use) (message, hint string) {
 
 func climbs(u Use) (message, hint string) {
 	c, w := u.Cutter, u.Work
-	raster := w.Pattern == Auto || w.Pattern == patterns[0].name
-	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || !raster && w.Pattern != patterns[1].name || !mustClimb(newTool(w.Face, c), c) {
+	raster := w.Pattern == Auto || w.Pattern == "raster"
+	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || !raster && w.Pattern != "spokes" || !mustClimb(newTool(w.Face, c), c) {
 		return "", ""
 	}
 	then := "every finishing pass climbs, which takes far longer"
