@@ -12,7 +12,7 @@ import (
 // the board's width is served, each so long that its ends are.
 func planBoard(w Work, c path.Cutter) (passes, error) {
 	if w.Direction == AlongY {
-		return nil, Problems{{"direction", "a board is cut along its length, which lies along X", "direction: along x, both or uphill"}}
+		return nil, Problems{{KindPattern, KeyDirection, "a board is cut along its length, which lies along X", "direction: along x, both or uphill"}}
 	}
 	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
 	if r.work.Direction != Uphill {
@@ -168,11 +168,11 @@ func (t tool) laneEnd(b dish.Strip, v, aside float64) float64 {
 // boardProblems is blankProblems' comparison of the face with the blank.
 func boardProblems(w Work) (ps Problems) {
 	if b := *w.Board; w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
-		ps.add("length", fmt.Sprintf("a board of %s by %s does not lie within the blank", mm(b.Length), mm(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
+		ps.add(KindSize, KeyLength, fmt.Sprintf("a board of %s by %s does not lie within the blank", mm(b.Length), mm(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
 	}
 	if w.Face.Cylinder {
 		if off := dish.CylinderDeparture(w.Wanted, w.Board.Width); off > w.Scallop {
-			ps.add("width", fmt.Sprintf("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", mm(w.Wanted), mm(off), mm(w.Board.Width), mm(w.Scallop)),
+			ps.add(KindScallop, KeyWidth, fmt.Sprintf("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", mm(w.Wanted), mm(off), mm(w.Board.Width), mm(w.Scallop)),
 				fmt.Sprintf("a width of at most %s, or curve: spherical", mm(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
 		}
 	}

@@ -48,7 +48,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	}
 	r.layers = int(math.Ceil(total/most - fuzz))
 	if r.layers > mostLayers {
-		return s, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
+		return s, 0, Problems{{KindMoves, depthOfCutKey(c), fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
 	}
 	r.depth = total / float64(r.layers)
 	r.climbs = c.Core > 0 && math.Abs(r.tool.rise(r.far, 0)) > 0.9*steep(c)
@@ -64,7 +64,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 		r.layer(b, k)
 	}
 	if len(b.moves) > mostMoves {
-		return s, 0, Problems{{"shelf/" + c.Name + "/diameter", fmt.Sprintf("roughing with %s takes over %d moves", c.Name, mostMoves), "a wider cutter for roughing"}}
+		return s, 0, Problems{{KindMoves, diameterKey(c), fmt.Sprintf("roughing with %s takes over %d moves", c.Name, mostMoves), "a wider cutter for roughing"}}
 	}
 	s.Moves = b.moves
 	return s, w.Allowance + r.stands, nil
@@ -135,7 +135,7 @@ func (r *boardRough) lanes(out, may float64) error {
 			break
 		}
 	}
-	return Problems{{"allowance", fmt.Sprintf("roughing with %s leaves more than finishing may bite", r.cutter.Name), "a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut"}}
+	return Problems{{KindBite, KeyAllowance, fmt.Sprintf("roughing with %s leaves more than finishing may bite", r.cutter.Name), "a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut"}}
 }
 
 // end returns how far along a pass layer k finds anything standing.

@@ -26,17 +26,18 @@ func (e Extras) Empty() bool {
 // HoleWanted is a round hole. Cutter is a name on the shelf, empty where any will
 // do; then a hole that no cutter suits is left out with a warning.
 type HoleWanted struct {
-	Name, Key string // what it is called, and where the job asks for it
-	Group     string // what all holes of its circle are called
-	X, Y      float64
-	Diameter  float64
-	Depth     float64 // 0 goes through the blank
-	Cutter    string
+	Name     string // what it is called
+	Key      Key    // where the job asks for it
+	Group    string // what all holes of its circle are called
+	X, Y     float64
+	Diameter float64
+	Depth    float64 // 0 goes through the blank
+	Cutter   string
 }
 
 // LinesWanted are the scribed centre lines, along X and along Y.
 type LinesWanted struct {
-	Key    string
+	Key    Key
 	Depth  float64
 	Face   bool // over the face too; else on the land alone
 	Cutter string
@@ -44,7 +45,8 @@ type LinesWanted struct {
 
 // CutOutWanted is something cut out of the blank along a closed line.
 type CutOutWanted struct {
-	Name, Key string
+	Name      string
+	Key       Key
 	Group     string   // of cut-outs that are laid together
 	Line      []r2.Vec // counter-clockwise, the first point not repeated
 	Chord     float64  // how far the line may leave the edge that is wanted
@@ -56,12 +58,13 @@ type CutOutWanted struct {
 
 // LettersWanted is a text of strokes.
 type LettersWanted struct {
-	Name, Key string
-	Group     string // of texts that are laid together
-	Strokes   [][]r2.Vec
-	Depth     float64
-	Widest    float64 // of a stroke
-	Cutter    string
+	Name    string
+	Key     Key
+	Group   string // of texts that are laid together
+	Strokes [][]r2.Vec
+	Depth   float64
+	Widest  float64 // of a stroke
+	Cutter  string
 }
 
 const (
@@ -138,7 +141,7 @@ func MakeExtras(w Work) (Beside, error) {
 		return out, held
 	}
 	for _, far := range beyondTravel(w, out.Programs) {
-		return out, Problems{{"extras", far.Message, "leave out what lies so far out and make it by hand, or a machine with more travel"}}
+		return out, Problems{{KindTravel, KeyExtras, far.Message, "leave out what lies so far out and make it by hand, or a machine with more travel"}}
 	}
 	return out, nil
 }
@@ -153,9 +156,9 @@ type extrasPlanner struct {
 
 // cannot notes an extra that no cutter of the shelf makes: a fault where the job
 // names the cutter, or where nothing else is made at all, else a warning.
-func (e *extrasPlanner) cannot(name, key, cutter, why, hint string) {
+func (e *extrasPlanner) cannot(name string, key Key, cutter, why, hint string) {
 	if cutter != "" || e.w.Gauge {
-		e.problems.add(key, fmt.Sprintf("%s cannot be cut: %s", name, why), hint)
+		e.problems.add(KindExtra, key, fmt.Sprintf("%s cannot be cut: %s", name, why), hint)
 		return
 	}
 	e.out.Warnings = append(e.out.Warnings, Warning{"extras-not-cut", fmt.Sprintf("the programs leave out %s: %s", name, why), hint})
@@ -199,7 +202,7 @@ func (e *extrasPlanner) assemble() error {
 		}
 		b.lift()
 		if len(b.moves) > mostMoves {
-			return Problems{{"extras", fmt.Sprintf("%s takes over %d moves", j.title, mostMoves), "fewer or larger extras"}}
+			return Problems{{KindMoves, KeyExtras, fmt.Sprintf("%s takes over %d moves", j.title, mostMoves), "fewer or larger extras"}}
 		}
 		s := Section{Purpose: Extra, Pattern: j.title, Passes: 1, Feeds: f, Moves: b.moves}
 		if n := len(e.out.Programs); n > 0 && e.out.Programs[n-1].Cutter.Name == j.cutter.Name {

@@ -45,7 +45,7 @@ func (e *extrasPlanner) cutOut(o CutOutWanted) {
 		}
 		r, way, ok, err := slotOf(o.Line, c, e.w.Machine.Step())
 		if err != nil {
-			e.problems.add(o.Key, fmt.Sprintf("%s: %v", o.Name, err), "another line")
+			e.problems.add(KindExtra, o.Key, fmt.Sprintf("%s: %v", o.Name, err), "another line")
 			return
 		}
 		if !ok {
@@ -203,13 +203,13 @@ func (s slot) problems(o CutOutWanted) (ps Problems) {
 	need := float64(float64(len(o.Tabs)) * (o.TabLength + 2*s.cutter.Diameter))
 	switch {
 	case len(o.Tabs) == 0:
-		ps.add(o.Key, o.Name+" has no tabs: what comes free under a cutter flies", "3 to 8 tabs")
+		ps.add(KindExtra, o.Key, o.Name+" has no tabs: what comes free under a cutter flies", "3 to 8 tabs")
 	case need > long:
-		ps.add(o.Key, fmt.Sprintf("%d tabs of %s leave nothing of a line of %s to cut", len(o.Tabs), mm(o.TabLength), mm(long)), "fewer or shorter tabs, or a narrower cutter")
+		ps.add(KindExtra, o.Key, fmt.Sprintf("%d tabs of %s leave nothing of a line of %s to cut", len(o.Tabs), mm(o.TabLength), mm(long)), "fewer or shorter tabs, or a narrower cutter")
 	case s.top > -0.5:
-		ps.add(o.Key, fmt.Sprintf("tabs of %s are nearly as high as the blank is thick", mm(o.TabHeight)), "2 to 3 mm")
+		ps.add(KindExtra, o.Key, fmt.Sprintf("tabs of %s are nearly as high as the blank is thick", mm(o.TabHeight)), "2 to 3 mm")
 	case s.cutter.DepthOfCut < biteMargin+leastLayer:
-		ps.add("shelf/"+s.cutter.Name+"/depth of cut", fmt.Sprintf("%s may bite only %s", s.cutter.Name, mm(s.cutter.DepthOfCut)), fmt.Sprintf("at least %s", mm(biteMargin+leastLayer)))
+		ps.add(KindBite, depthOfCutKey(s.cutter), fmt.Sprintf("%s may bite only %s", s.cutter.Name, mm(s.cutter.DepthOfCut)), fmt.Sprintf("at least %s", mm(biteMargin+leastLayer)))
 	}
 	return ps
 }

@@ -39,7 +39,7 @@ func (e *extrasPlanner) hole(h HoleWanted) {
 		return
 	}
 	if in := e.w.Blank.Inside(h.X, h.Y) - h.Diameter/2; in < 0 {
-		e.problems.add(h.Key, fmt.Sprintf("%s at X%.1f Y%.1f reaches %s beyond the blank", h.Name, h.X, h.Y, mm(-in)), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+		e.problems.add(KindSize, h.Key, fmt.Sprintf("%s at X%.1f Y%.1f reaches %s beyond the blank", h.Name, h.X, h.Y, mm(-in)), "a place on the blank, in the face frame: X0 Y0 is over the apex")
 		return
 	}
 	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})
@@ -63,7 +63,7 @@ func bore(b *builder, c path.Cutter, x, y, radius, bottom float64) error {
 	t := newTurn(inner, wallChord)
 	pitch := min(0.8*float64(2*math.Pi*inner*steep(c)), c.DepthOfCut-biteMargin)
 	if pitch < leastPitch {
-		return Problems{{"shelf/" + c.Name + "/ramp", fmt.Sprintf("%s goes down too slowly for a hole", c.Name), "a steeper ramp, a wider hole, or another cutter"}}
+		return Problems{{KindRamp, rampKey(c), fmt.Sprintf("%s goes down too slowly for a hole", c.Name), "a steeper ramp, a wider hole, or another cutter"}}
 	}
 	at := func(t turn, k int, r, z float64) r3.Vec {
 		u, v := t.dir(k)

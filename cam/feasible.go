@@ -29,13 +29,13 @@ func Feasible(w Work, rough, finish string) Problems {
 	ps = append(ps, touchProblems(w)...)
 	ps = append(ps, holdDownProblems(w)...)
 	if _, ok := patternOf(w.Pattern); !ok {
-		ps.add("pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ")+", or auto")
+		ps.add(KindPattern, KeyPattern, fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ")+", or auto")
 	}
 	if why := strange(w); why != "" {
-		ps.add("pattern", why, strings.Join(PatternsFor(w), ", ")+", or auto")
+		ps.add(KindPattern, KeyPattern, why, strings.Join(PatternsFor(w), ", ")+", or auto")
 	}
 	if w.Face.Kind != dish.Flat && w.Face.Rim > steepestFace*w.Face.Radius {
-		ps.add("radius", fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
+		ps.add(KindSize, KeyRadius, fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
 			fmt.Sprintf("a radius of at least %s for this diameter", mm(math.Ceil(w.Face.Rim/steepestFace))))
 	}
 	for i, c := range w.Shelf {
@@ -44,14 +44,17 @@ func Feasible(w Work, rough, finish string) Problems {
 			ps = append(ps, Fits(w, c)...)
 		}
 	}
-	for _, n := range [...]struct{ key, name string }{{"rough", rough}, {"finish", finish}} {
+	for _, n := range [...]struct {
+		key  Key
+		name string
+	}{{KeyRough, rough}, {KeyFinish, finish}} {
 		if _, ok := w.Cutter(n.name); !ok && n.name != "" && n.name != Auto {
-			ps.add(n.key, fmt.Sprintf("no cutter named %q is on the shelf", n.name), "a name from the shelf, or auto")
+			ps.add(KindCutter, n.key, fmt.Sprintf("no cutter named %q is on the shelf", n.name), "a name from the shelf, or auto")
 		}
 	}
 	if finish != "" && finish != Auto && rough == "" && len(ps) == 0 {
 		if c, _ := w.Cutter(finish); !CanSkipRoughing(w, c) {
-			ps.add("rough", fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, mm(alone(w, c)), mm(c.DepthOfCut), mm(biteMargin+w.ZeroError)), "rough first")
+			ps.add(KindBite, KeyRough, fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, mm(alone(w, c)), mm(c.DepthOfCut), mm(biteMargin+w.ZeroError)), "rough first")
 		}
 	}
 	return ps
@@ -66,20 +69,6 @@ func firstNamed(shelf []path.Cutter, name string) int {
 	return -1
 }
 
-// sizeKey names the job's key of a blank's size.
-func sizeKey(b dish.Blank, alongY bool) string {
-	switch b.Shape {
-	case dish.Rectangle:
-		if alongY {
-			return "blank/width"
-		}
-		return "blank/length"
-	case dish.Round:
-		return "blank/diameter"
-	}
-	return "blank/size"
-}
-
 // blankProblems compares the blank with the face and with what the machine holds.
 func blankProblems(w Work) (ps Problems) {
 	b := w.Blank
@@ -88,13 +77,13 @@ func blankProblems(w Work) (ps Problems) {
 	} else if w.Board != nil {
 		ps = append(ps, boardProblems(w)...)
 	} else if b.InnerRadius() < w.Face.Rim {
-		ps.add("diameter", fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.InnerRadius())))
+		ps.add(KindSize, KeyDiameter, fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.InnerRadius())))
 	}
 	ps = append(ps, uprightProblems(w)...)
 	ps = append(ps, reachProblems(w)...)
 	left := b.Thickness - w.Face.Sagitta()
 	if left < w.Floor {
-		ps.add("blank/thickness", fmt.Sprintf("a face %s deep leaves %s of a %s blank: less than the floor of %s", mm(w.Face.Sagitta()), mm(max(0, left)), mm(b.Thickness), mm(w.Floor)),
+		ps.add(KindThickness, KeyThickness, fmt.Sprintf("a face %s deep leaves %s of a %s blank: less than the floor of %s", mm(w.Face.Sagitta()), mm(max(0, left)), mm(b.Thickness), mm(w.Floor)),
 			fmt.Sprintf("a blank of at least %s, a smaller diameter, a larger radius, or a thinner floor", mm(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
 	}
 	return ps
@@ -107,10 +96,10 @@ func heightProblems(w Work) (ps Problems) {
 		tall = max(tall, h.Height)
 	}
 	if need := w.Blank.Thickness + w.Clearance(); need > m.Travel.Z {
-		ps.add("blank/thickness", fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", mm(need), m.Name, mm(m.Travel.Z)), "a thinner blank or lower hold-downs")
+		ps.add(KindRoom, KeyThickness, fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", mm(need), m.Name, mm(m.Travel.Z)), "a thinner blank or lower hold-downs")
 	}
 	if need := w.Blank.Thickness + max(tall, w.Skim.Off); m.UnderGantry > 0 && need > m.UnderGantry {
-		ps.add("blank/thickness", fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", mm(need), m.Name, mm(m.UnderGantry)), "a thinner blank or lower hold-downs")
+		ps.add(KindRoom, KeyThickness, fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", mm(need), m.Name, mm(m.UnderGantry)), "a thinner blank or lower hold-downs")
 	}
 	return ps
 }
@@ -121,7 +110,7 @@ func touchProblems(w Work) (ps Problems) {
 		return nil
 	}
 	if _, _, ok := TouchPlace(w); !ok {
-		ps.add("zero", fmt.Sprintf("outside the face no land %s wide is free to touch off the blank's top on, where the tip can go", mm(touchLand)), "zero: centre-bed, or a larger blank")
+		ps.add(KindLand, KeyZero, fmt.Sprintf("outside the face no land %s wide is free to touch off the blank's top on, where the tip can go", mm(touchLand)), "zero: centre-bed, or a larger blank")
 	}
 	return ps
 }
@@ -243,15 +232,15 @@ func holdDownProblems(w Work) (ps Problems) {
 		return append(ps, mouldHeld(w)...)
 	}
 	for i, h := range w.HoldDowns {
-		key := fmt.Sprintf("hold downs/%d", i)
+		key := holdDownKey(i)
 		off, where := dist(h.X, h.Y)-w.Face.Rim, fmt.Sprintf("its middle at least %s from the apex, or another place for it", mm(math.Ceil(w.Face.Rim+h.Radius)))
 		if w.Board != nil {
 			off, where = w.beyond(0)(h.X, h.Y), "another place for it, beyond the board's ends or sides"
 		}
 		if off < h.Radius {
-			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y), where)
+			ps.add(KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y), where)
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
-			ps.add(key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+			ps.add(KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
 		}
 	}
 	return ps
@@ -271,7 +260,7 @@ func obstacleProblems(w Work) (ps Problems) {
 		return nil // the templates' own passes tell
 	}
 	for _, o := range w.things() {
-		if o.what != "obstacle" {
+		if o.holds {
 			continue
 		}
 		n := int(math.Ceil(dist(o.DX, o.DY))) + 1
@@ -285,7 +274,7 @@ func obstacleProblems(w Work) (ps Problems) {
 			worst = min(worst, d-o.Radius)
 		}
 		if worst < 0 {
-			ps.add(o.key, fmt.Sprintf("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
+			ps.add(KindHoldDown, o.key, fmt.Sprintf("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
 		}
 	}
 	return ps
@@ -293,33 +282,32 @@ func obstacleProblems(w Work) (ps Problems) {
 
 // Fits returns why cutter c cannot be used for the work on its machine.
 func Fits(w Work, c path.Cutter) (ps Problems) {
-	key := "shelf/" + c.Name + "/"
 	f, m := w.Face, w.Machine
 	if _, _, ok := runs(m, c); !ok {
 		ps = append(ps, cannotRun(w, c))
 	}
 	if c.Diameter >= 2*f.Rim || (f.Kind == dish.Hollow && newTool(f, c).rimReach() <= 0) {
-		ps.add(key+"diameter", fmt.Sprintf("%s, %s wide, is wider than the face of %s", c.Name, mm(c.Diameter), mm(2*f.Rim)), "a smaller cutter")
+		ps.add(KindCutter, diameterKey(c), fmt.Sprintf("%s, %s wide, is wider than the face of %s", c.Name, mm(c.Diameter), mm(2*f.Rim)), "a smaller cutter")
 	}
 	if c.FluteLength < c.DepthOfCut {
-		ps.add(key+"flute length", fmt.Sprintf("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, mm(c.FluteLength), mm(c.DepthOfCut)), fmt.Sprintf("write depth of cut: %s, or less; or longer flutes", w.write(roundDown(c.FluteLength, w.inches()))))
+		ps.add(KindCutter, fluteLengthKey(c), fmt.Sprintf("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, mm(c.FluteLength), mm(c.DepthOfCut)), fmt.Sprintf("write depth of cut: %s, or less; or longer flutes", w.write(roundDown(c.FluteLength, w.inches()))))
 	}
 	// What stands beside the cutter is never higher than the blank's top.
 	if deep := f.Sagitta(); c.FluteLength < deep && (c.Shank > c.Diameter || f.Kind == dish.Crown) {
-		ps.add(key+"flute length", fmt.Sprintf("the flutes of %s are too short: %s, and its shank would rub on the wall %s deep", c.Name, mm(c.FluteLength), mm(deep)), "longer flutes, or a shank no wider than the cutter")
+		ps.add(KindCutter, fluteLengthKey(c), fmt.Sprintf("the flutes of %s are too short: %s, and its shank would rub on the wall %s deep", c.Name, mm(c.FluteLength), mm(deep)), "longer flutes, or a shank no wider than the cutter")
 	}
 	if !collet(m.Collets, c.Shank) {
-		ps.add(key+"shank", fmt.Sprintf("%s has no collet for the shank of %s, %s", m.Name, c.Name, mm(c.Shank)), "a cutter with a shank of "+w.shanks()+", which it takes, or the collet added to the machine's profile")
+		ps.add(KindCutter, shankKey(c), fmt.Sprintf("%s has no collet for the shank of %s, %s", m.Name, c.Name, mm(c.Shank)), "a cutter with a shank of "+w.shanks()+", which it takes, or the collet added to the machine's profile")
 	}
 	if need := f.Sagitta() + holderGap; c.StickOut < need {
-		ps.add(key+"stick out", fmt.Sprintf("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, mm(c.StickOut), mm(need)), fmt.Sprintf("write stick out: %s, or more, if its shank is so long", w.write(math.Ceil(max(need, c.FluteLength)))))
+		ps.add(KindCutter, stickOutKey(c), fmt.Sprintf("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, mm(c.StickOut), mm(need)), fmt.Sprintf("write stick out: %s, or more, if its shank is so long", w.write(math.Ceil(max(need, c.FluteLength)))))
 	}
 	if m.Hood != nil && m.Hood.AboveTip < f.Sagitta() {
-		ps.add("machine", fmt.Sprintf("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, mm(m.Hood.AboveTip), mm(f.Sagitta())), "raise the hood")
+		ps.add(KindRoom, KeyMachine, fmt.Sprintf("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, mm(m.Hood.AboveTip), mm(f.Sagitta())), "raise the hood")
 	}
 	ps = append(ps, squareProblems(w, c)...)
 	if w.Allowance <= w.ZeroError {
-		ps.add("allowance", fmt.Sprintf("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", mm(w.Allowance), mm(w.ZeroError)), fmt.Sprintf("write allowance: %s, well above the zero error", w.write(roundLength(max(0.4, 2*w.ZeroError), w.inches()))))
+		ps.add(KindBite, KeyAllowance, fmt.Sprintf("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", mm(w.Allowance), mm(w.ZeroError)), fmt.Sprintf("write allowance: %s, well above the zero error", w.write(roundLength(max(0.4, 2*w.ZeroError), w.inches()))))
 	}
 	return ps
 }
@@ -341,7 +329,7 @@ func cannotRun(w Work, c path.Cutter) Problem {
 	if c.Speed < s && c.FastestSpeed >= s {
 		hint = fmt.Sprintf("write speed: %.0f, which it may run at", math.Ceil(s))
 	}
-	return Problem{"shelf/" + c.Name + "/speed",
+	return Problem{KindCutter, speedKey(c),
 		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f rpm at the slowest, the cutter takes at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
 		hint}
 }

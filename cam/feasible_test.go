@@ -17,51 +17,53 @@ import (
 // answers with its key, alone, and says what would be right.
 func TestFeasible(t *testing.T) {
 	tests := []struct {
-		name, key string
-		spoil     func(w *Work)
+		name  string
+		kind  Kind
+		key   Key
+		spoil func(w *Work)
 	}{
-		{"face wider than its blank", "diameter", func(w *Work) { w.Blank.Width = 300; w.Blank.Shape = dish.Rectangle; w.ZeroAtBed = true }},
-		{"blank too long for the uprights", "blank/length", func(w *Work) {
+		{"face wider than its blank", KindSize, "diameter", func(w *Work) { w.Blank.Width = 300; w.Blank.Shape = dish.Rectangle; w.ZeroAtBed = true }},
+		{"blank too long for the uprights", KindRoom, "blank/length", func(w *Work) {
 			w.Blank.Shape, w.Blank.Length, w.Machine.BetweenUprights = dish.Rectangle, 640, 639.9
 		}},
-		{"square between the uprights", "blank/size", func(w *Work) { w.Machine.BetweenUprights = 499 }},
-		{"face beyond X", "machine", func(w *Work) { w.Machine.Travel.X = 387 }},
-		{"face beyond Y", "machine", func(w *Work) { w.Blank.Shape = dish.Round; w.Machine.Travel.Y = 387 }},
-		{"corner out of reach", "touch off/on", func(w *Work) { w.TouchOff.On, w.Machine.Travel.Y = TouchCorner, 512 }},
-		{"sides out of reach of a block", "touch off/on", func(w *Work) { w.TouchOff = TouchOff{TouchEdges, 55}; w.ZeroAtBed = true }},
-		{"no floor left", "blank/thickness", func(w *Work) { w.Floor = 13 }},
-		{"beyond Z", "blank/thickness", func(w *Work) { w.Machine.Travel.Z = 20 }},
-		{"beyond Z for a clamp", "blank/thickness", func(w *Work) {
+		{"square between the uprights", KindRoom, "blank/size", func(w *Work) { w.Machine.BetweenUprights = 499 }},
+		{"face beyond X", KindTravel, "machine", func(w *Work) { w.Machine.Travel.X = 387 }},
+		{"face beyond Y", KindTravel, "machine", func(w *Work) { w.Blank.Shape = dish.Round; w.Machine.Travel.Y = 387 }},
+		{"corner out of reach", KindRoom, "touch off/on", func(w *Work) { w.TouchOff.On, w.Machine.Travel.Y = TouchCorner, 512 }},
+		{"sides out of reach of a block", KindRoom, "touch off/on", func(w *Work) { w.TouchOff = TouchOff{TouchEdges, 55}; w.ZeroAtBed = true }},
+		{"no floor left", KindThickness, "blank/thickness", func(w *Work) { w.Floor = 13 }},
+		{"beyond Z", KindRoom, "blank/thickness", func(w *Work) { w.Machine.Travel.Z = 20 }},
+		{"beyond Z for a clamp", KindRoom, "blank/thickness", func(w *Work) {
 			w.HoldDowns = []path.Obstacle{{X: 238, Y: 238, Radius: 8, Height: 75}}
 		}},
-		{"under the gantry", "blank/thickness", func(w *Work) { w.Machine.UnderGantry = 16 }},
-		{"no land to touch", "zero", func(w *Work) { w.Blank.Shape = dish.Round; w.Blank.Length, w.Blank.Width = 403, 403 }},
-		{"hold-down on the face", "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 150, Y: 120, Radius: 10, Height: 5}} }},
-		{"hold-down off the blank", "hold downs/1", func(w *Work) {
+		{"under the gantry", KindRoom, "blank/thickness", func(w *Work) { w.Machine.UnderGantry = 16 }},
+		{"no land to touch", KindLand, "zero", func(w *Work) { w.Blank.Shape = dish.Round; w.Blank.Length, w.Blank.Width = 403, 403 }},
+		{"hold-down on the face", KindHoldDown, "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 150, Y: 120, Radius: 10, Height: 5}} }},
+		{"hold-down off the blank", KindHoldDown, "hold downs/1", func(w *Work) {
 			w.HoldDowns = []path.Obstacle{{X: 238, Y: 238, Radius: 8, Height: 5}, {X: 300, Y: 0, Radius: 8, Height: 5}}
 		}},
-		{"unknown pattern", "pattern", func(w *Work) { w.Pattern = "stars" }},
-		{"a bowl", "radius", func(w *Work) {
+		{"unknown pattern", KindPattern, "pattern", func(w *Work) { w.Pattern = "stars" }},
+		{"a bowl", KindSize, "radius", func(w *Work) {
 			w.Face = Sphere(dish.Hollow, 390, 200)
 			w.Blank.Thickness, w.Machine.Travel.Z = 80, 200
 			for i := range w.Shelf {
 				w.Shelf[i].FluteLength, w.Shelf[i].StickOut = 80, 90
 			}
 		}},
-		{"unknown rough", "rough", func(w *Work) { w.Rough = "saw" }},
-		{"unknown finish", "finish", func(w *Work) { w.Finish = "saw" }},
-		{"finishing alone bites too deep", "rough", func(w *Work) { w.Rough = ""; w.Face = Sphere(dish.Hollow, 4572, 200) }},
-		{"spindle too fast", "shelf/half-inch ball/speed", func(w *Work) { w.Shelf[0].Speed = 7000 }},
-		{"cutter too fast", "shelf/half-inch ball/speed", func(w *Work) { w.Shelf[0].FastestSpeed = 7000 }},
-		{"cutter wider than the face", "shelf/half-inch ball/diameter", func(w *Work) { w.Shelf[0].Diameter = 400 }},
-		{"depth of cut beyond the flutes", "shelf/half-inch ball/flute length", func(w *Work) { w.Shelf[0].DepthOfCut = 26 }},
-		{"shank rubs on the wall", "shelf/half-inch ball/flute length", func(w *Work) {
+		{"unknown rough", KindCutter, "rough", func(w *Work) { w.Rough = "saw" }},
+		{"unknown finish", KindCutter, "finish", func(w *Work) { w.Finish = "saw" }},
+		{"finishing alone bites too deep", KindBite, "rough", func(w *Work) { w.Rough = ""; w.Face = Sphere(dish.Hollow, 4572, 200) }},
+		{"spindle too fast", KindCutter, "shelf/half-inch ball/speed", func(w *Work) { w.Shelf[0].Speed = 7000 }},
+		{"cutter too fast", KindCutter, "shelf/half-inch ball/speed", func(w *Work) { w.Shelf[0].FastestSpeed = 7000 }},
+		{"cutter wider than the face", KindCutter, "shelf/half-inch ball/diameter", func(w *Work) { w.Shelf[0].Diameter = 400 }},
+		{"depth of cut beyond the flutes", KindCutter, "shelf/half-inch ball/flute length", func(w *Work) { w.Shelf[0].DepthOfCut = 26 }},
+		{"shank rubs on the wall", KindCutter, "shelf/half-inch ball/flute length", func(w *Work) {
 			w.Shelf[0].FluteLength, w.Shelf[0].Diameter = 4, 6
 		}},
-		{"no collet", "shelf/half-inch ball/shank", func(w *Work) { w.Shelf[0].Shank = 10 }},
-		{"holder comes down", "shelf/half-inch ball/stick out", func(w *Work) { w.Shelf[0].StickOut = 6 }},
-		{"hood comes down", "machine", func(w *Work) { w.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 4} }},
-		{"allowance within the zero's error", "allowance", func(w *Work) { w.ZeroError = 0.5 }},
+		{"no collet", KindCutter, "shelf/half-inch ball/shank", func(w *Work) { w.Shelf[0].Shank = 10 }},
+		{"holder comes down", KindCutter, "shelf/half-inch ball/stick out", func(w *Work) { w.Shelf[0].StickOut = 6 }},
+		{"hood comes down", KindRoom, "machine", func(w *Work) { w.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 4} }},
+		{"allowance within the zero's error", KindBite, "allowance", func(w *Work) { w.ZeroError = 0.5 }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -72,10 +74,11 @@ func TestFeasible(t *testing.T) {
 			tt.spoil(&w)
 			ps := Feasible(w, w.Rough, w.Finish)
 			require.Len(t, ps, 1, "%v", ps)
+			require.Equal(t, tt.kind, ps[0].Kind)
 			require.Equal(t, tt.key, ps[0].Key)
 			require.NotEmpty(t, ps[0].Message)
 			require.NotEmpty(t, ps[0].Hint)
-			require.Equal(t, tt.key+": "+ps[0].Message+"\n  hint: "+ps[0].Hint, ps.Error())
+			require.Equal(t, string(tt.key)+": "+ps[0].Message+"\n  hint: "+ps[0].Hint, ps.Error())
 			if _, err := Make(w, w.Rough, w.Finish); tt.key != "pattern" {
 				require.Equal(t, ps, err, "Make refuses for the same reason")
 			}
@@ -86,26 +89,28 @@ func TestFeasible(t *testing.T) {
 // What can be known only while planning is refused with a key too.
 func TestRefusedWhilePlanning(t *testing.T) {
 	tests := []struct {
-		name, key string
-		spoil     func(w *Work)
+		name  string
+		kind  Kind
+		key   Key
+		spoil func(w *Work)
 	}{
-		{"over a million moves", "scallop", func(w *Work) {
+		{"over a million moves", KindMoves, "scallop", func(w *Work) {
 			w.Face, w.Blank.Length, w.Blank.Width = Sphere(dish.Hollow, 4572, 280), 620, 620
 			w.Scallop, w.Shelf[0].Diameter, w.Blank.Thickness = LeastScallop, 0.5, 30
 		}},
-		{"a flat that bridges the apex", "scallop", func(w *Work) {
+		{"a flat that bridges the apex", KindScallop, "scallop", func(w *Work) {
 			w.Face, w.Finish, w.Scallop = Sphere(dish.Hollow, 500, 60), InchFlat.Name, 0.1
 			w.Blank.Thickness = 30
 		}},
-		{"allowance more than finishing may bite", "allowance", func(w *Work) { w.Allowance = 2.9 }},
-		{"roughing in films", "shelf/half-inch ball/depth of cut", func(w *Work) { w.Shelf[0].DepthOfCut = 0.3; w.Allowance = 0.06; w.ZeroError = 0 }},
-		{"spokes too near for their turns", "pattern", func(w *Work) {
+		{"allowance more than finishing may bite", KindBite, "allowance", func(w *Work) { w.Allowance = 2.9 }},
+		{"roughing in films", KindBite, "shelf/half-inch ball/depth of cut", func(w *Work) { w.Shelf[0].DepthOfCut = 0.3; w.Allowance = 0.06; w.ZeroError = 0 }},
+		{"spokes too near for their turns", KindRamp, "pattern", func(w *Work) {
 			w.Face, w.Blank.Length, w.Blank.Width = Sphere(dish.Hollow, 235.7, 13.5), 46.6, 46.6
 			w.Pattern, w.Scallop, w.Shelf = "spokes", 0.058, []path.Cutter{HalfFlat}
 			w.Shelf[0].Diameter, w.Shelf[0].Core, w.Shelf[0].Shank = 5.4472, 1.63, 6.35
 			w.Rough, w.Finish = HalfFlat.Name, HalfFlat.Name
 		}},
-		{"a clamp in the way", "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 205, Y: 0, Radius: 4, Height: 6}} }},
+		{"a clamp in the way", KindHoldDown, "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 205, Y: 0, Radius: 4, Height: 6}} }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -117,6 +122,7 @@ func TestRefusedWhilePlanning(t *testing.T) {
 			var ps Problems
 			require.ErrorAs(t, err, &ps)
 			require.Len(t, ps, 1, "%v", ps)
+			require.Equal(t, tt.kind, ps[0].Kind, "%v", ps)
 			require.Equal(t, tt.key, ps[0].Key, "%v", ps)
 			require.NotEmpty(t, ps[0].Hint)
 		})
@@ -220,7 +226,7 @@ func TestHoldPlacesAreFree(t *testing.T) {
 // withoutBlank drops what is said of the blank's own size.
 func (p Problems) withoutBlank() (left Problems) {
 	for _, one := range p {
-		if one.Key != "diameter" && one.Key != "blank/thickness" && one.Key != "zero" {
+		if one.Key != KeyDiameter && one.Key != KeyThickness && one.Key != KeyZero {
 			left = append(left, one)
 		}
 	}
@@ -268,7 +274,7 @@ func TestNearHoldDowns(t *testing.T) {
 				return
 			}
 			require.Len(t, ps, 1)
-			require.Equal(t, "hold downs/1", ps[0].Key)
+			require.Equal(t, holdDownKey(1), ps[0].Key)
 			require.NotEmpty(t, ps[0].Hint)
 		})
 	}

@@ -9,13 +9,13 @@ import (
 func GaugeProblems(w Work) (ps Problems) {
 	b, m := w.Blank, w.Machine
 	if b.Length > m.Travel.X {
-		ps.add(sizeKey(b, false), fmt.Sprintf("a sheet of %s along X is beyond the travel of %s (%s)", mm(b.Length), m.Name, mm(m.Travel.X)), "a smaller sheet, or a machine with more travel")
+		ps.add(KindTravel, sizeKey(b, false), fmt.Sprintf("a sheet of %s along X is beyond the travel of %s (%s)", mm(b.Length), m.Name, mm(m.Travel.X)), "a smaller sheet, or a machine with more travel")
 	}
 	if b.Width > m.Travel.Y {
-		ps.add(sizeKey(b, true), fmt.Sprintf("a sheet of %s along Y is beyond the travel of %s (%s)", mm(b.Width), m.Name, mm(m.Travel.Y)), "a smaller sheet, or a machine with more travel")
+		ps.add(KindTravel, sizeKey(b, true), fmt.Sprintf("a sheet of %s along Y is beyond the travel of %s (%s)", mm(b.Width), m.Name, mm(m.Travel.Y)), "a smaller sheet, or a machine with more travel")
 	}
 	if need := b.Thickness + w.Clearance(); need > m.Travel.Z {
-		ps.add("blank/thickness", fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", mm(need), m.Name, mm(m.Travel.Z)), "a thinner sheet or lower hold-downs")
+		ps.add(KindRoom, KeyThickness, fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", mm(need), m.Name, mm(m.Travel.Z)), "a thinner sheet or lower hold-downs")
 	}
 	return ps
 }

@@ -121,7 +121,7 @@ func planGores(w Work, c path.Cutter) (passes, error) {
 	case best != nil:
 		return best, nil
 	case len(list) > 0:
-		return nil, Problems{{"pattern", fmt.Sprintf("gores of passes with %s leave more than the scallop where they meet", c.Name), "pattern: raster"}}
+		return nil, Problems{{KindScallop, KeyPattern, fmt.Sprintf("gores of passes with %s leave more than the scallop where they meet", c.Name), "pattern: raster"}}
 	}
 	return nil, last
 }
@@ -133,10 +133,10 @@ func goresRefuse(w Work, c path.Cutter) error {
 		return err
 	}
 	if w.Direction != Both {
-		return Problems{{"direction", fmt.Sprintf("gores run in all directions, in and out, not %s", w.Direction), "direction: both, or pattern: raster"}}
+		return Problems{{KindPattern, KeyDirection, fmt.Sprintf("gores run in all directions, in and out, not %s", w.Direction), "direction: both, or pattern: raster"}}
 	}
 	if mustClimb(t, c) {
-		return Problems{{"pattern", fmt.Sprintf("gores also go down the slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or a ball cutter"}}
+		return Problems{{KindRamp, KeyPattern, fmt.Sprintf("gores also go down the slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or a ball cutter"}}
 	}
 	return nil
 }
@@ -267,7 +267,7 @@ func (g *gores) number(share float64, guess int) error {
 		lo, hi = hi, hi+by
 	}
 	if hi > most {
-		return Problems{{"pattern", fmt.Sprintf("%s would take more than %d passes in gores", g.cutter.Name, mostGorePasses), "pattern: raster, a larger scallop, or a larger cutter"}}
+		return Problems{{KindMoves, KeyPattern, fmt.Sprintf("%s would take more than %d passes in gores", g.cutter.Name, mostGorePasses), "pattern: raster, a larger scallop, or a larger cutter"}}
 	}
 	for by := 1; lo > 1 && keeps(lo); by *= 2 {
 		lo, hi = max(1, lo-by), lo

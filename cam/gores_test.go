@@ -117,7 +117,7 @@ func TestGoresRefuse(t *testing.T) {
 	require.Empty(t, cam.Suits(cam.Usual(dish.Crown, 7620, 300), "gores", cam.BigBull))
 	require.Contains(t, cam.Suits(cam.Usual(dish.Flat, 0, 300), "gores", cam.InchFlat), "flat face")
 	for _, tt := range []struct {
-		key    string
+		key    cam.Key
 		change func(*cam.Work, *path.Cutter)
 	}{
 		{"direction", func(w *cam.Work, _ *path.Cutter) { w.Direction = cam.Uphill }},

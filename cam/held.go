@@ -3,7 +3,6 @@ package cam
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"dishwright/cam/path"
 
@@ -127,22 +126,11 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 			}
 		}
 		if worst > 0 {
-			ps.add(t.key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, mm(max(0, nearSide-worst)), t.what, h.X, h.Y),
+			ps.add(KindHoldDown, t.key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, mm(max(0, nearSide-worst)), t, h.X, h.Y),
 				fmt.Sprintf("move it at least %s further from the apex, or use one that is lower or narrower", mm(math.Ceil(worst*10)/10)))
 		}
 	}
 	return ps
-}
-
-// ForTravel reports whether a problem is that of a machine whose travel is too short.
-func ForTravel(p Problem) bool {
-	switch {
-	case p.Key == "machine":
-		return strings.Contains(p.Message, "travels")
-	case p.Key == "zero":
-		return strings.Contains(p.Message, "where the tip can go")
-	}
-	return strings.HasPrefix(p.Key, "blank/") && strings.Contains(p.Message, "beyond the travel of")
 }
 
 // BeyondTravel compares all that the programs of several setups run over, in the one
@@ -176,7 +164,7 @@ func beyondTravel(w Work, programs []Program) (ps Problems) {
 	for _, pr := range programs {
 		t, size := w.Machine.Travel, w.runsOver(pr)
 		if size.X > t.X || size.Y > t.Y {
-			ps.add("machine", fmt.Sprintf("the passes of %s run over %s by %s; %s travels %s by %s", pr.Cutter.Name, mm(size.X), mm(size.Y), w.Machine.Name, mm(t.X), mm(t.Y)), "a smaller cutter or diameter, or a machine with more travel")
+			ps.add(KindTravel, KeyMachine, fmt.Sprintf("the passes of %s run over %s by %s; %s travels %s by %s", pr.Cutter.Name, mm(size.X), mm(size.Y), w.Machine.Name, mm(t.X), mm(t.Y)), "a smaller cutter or diameter, or a machine with more travel")
 		}
 	}
 	return ps

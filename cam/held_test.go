@@ -1,6 +1,8 @@
 package cam
 
 import (
+	"errors"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -38,35 +40,34 @@ func TestAwayFromFence(t *testing.T) {
 	})
 }
 
-// Which problems more travel would solve is told by what the plan says of them.
-func TestForTravel(t *testing.T) {
-	for _, tt := range []struct {
-		key, message string
-		want         bool
-	}{
-		{"machine", "the passes of a flat run over 700 mm by 300 mm; a bench travels 600 mm by 400 mm", true},
-		{"machine", "a bench turns too slowly for a flat", false},
-		{"rough", "the passes of a flat run over 700 mm; a bench travels 600 mm by 400 mm", false},
-		{"blank/size", "turned by 45 degrees the blank is 700 mm wide along X, beyond the travel of a bench", true},
-		{"blank/size", "a blank of 700 mm along X does not pass between the uprights of a bench (600 mm)", false},
-		{"blank/width", "a blank of 1 mm holds no face", false},
-		{"zero", "X0 is beyond the travel of a bench", false},
-		{"zero", "no land is free where the tip can go", true},
-	} {
-		require.Equal(t, tt.want, ForTravel(Problem{Key: tt.key, Message: tt.message}), "%+v", tt)
-	}
+// What more travel would solve is of a kind of its own, whatever it is about; what stands
+// beside it in the same refusal is not.
+func TestKindsOfTravel(t *testing.T) {
 	w := Usual(dish.Hollow, 7620, 200)
 	w.Machine.Travel = r3.Vec{X: 150, Y: 150, Z: 10}
 	ps := Feasible(w, w.Rough, w.Finish)
-	travel := 0
+	require.True(t, KindTravel.In(ps), "%v", ps)
 	for _, p := range ps {
-		if ForTravel(p) {
-			travel++
-		}
+		require.Equal(t, strings.Contains(p.Message, "run over"), p.Kind == KindTravel, "%v", p)
+		require.Equal(t, p.Key == KeyMachine, p.Kind == KindTravel, "%v", p)
 	}
-	require.Equal(t, 1, travel, "%v", ps)
-	for _, p := range ps {
-		require.Equal(t, strings.Contains(p.Message, "run over") || p.Key == "zero", ForTravel(p), "%v", p)
+}
+
+// A kind is found in whatever carries its problem, and in nothing else.
+func TestKindIn(t *testing.T) {
+	ps := Problems{{Kind: KindLand}, {Kind: KindRamp}}
+	for _, tt := range []struct {
+		err  error
+		want bool
+	}{
+		{nil, false},
+		{errors.New("ramp"), false},
+		{Problems{}, false},
+		{Problems{{Kind: KindLand, Key: "ramp", Message: "ramp"}}, false},
+		{ps, true},
+		{fmt.Errorf("program 1: %w", ps), true},
+	} {
+		require.Equal(t, tt.want, KindRamp.In(tt.err), "%v", tt.err)
 	}
 }
 
@@ -101,7 +102,7 @@ func TestObstaclesOfAMould(t *testing.T) {
 			continue
 		}
 		require.Len(t, ps, 1, "%+v", tt)
-		require.Equal(t, "obstacles/0", ps[0].Key)
+		require.Equal(t, obstacleKey(0), ps[0].Key)
 		require.Contains(t, ps[0].Hint, tt.away)
 	}
 }

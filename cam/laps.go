@@ -32,10 +32,10 @@ type laps struct {
 func planLaps(w Work, c path.Cutter) (passes, error) {
 	l := &laps{work: w, cutter: c, tool: bandTool(w, c), budget: newBudget(w, c)}
 	if w.Direction == Uphill {
-		return nil, Problems{{"direction", "laps go up and down with the edge", "direction: both"}}
+		return nil, Problems{{KindPattern, KeyDirection, "laps go up and down with the edge", "direction: both"}}
 	}
 	if l.budget.ridge <= 0 {
-		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
+		return nil, Problems{{KindScallop, KeyScallop, fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	in, out := l.between()
 	round, stair := 0.0, l.budget.ridge/l.slope()
@@ -61,11 +61,11 @@ func planLaps(w Work, c path.Cutter) (passes, error) {
 		}
 	}
 	if deep := deepest(l.lines, l.tool.tip); deep > w.Blank.Thickness-w.Floor {
-		return nil, Problems{{"blank/thickness", fmt.Sprintf("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, mm(deep), mm(w.Floor)),
+		return nil, Problems{{KindThickness, KeyThickness, fmt.Sprintf("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, mm(deep), mm(w.Floor)),
 			fmt.Sprintf("a blank of at least %s, or a thinner floor", mm(math.Ceil((w.Floor+deep)*10)/10))}}
 	}
 	if dives(c, l.lines, l.tool.tip) {
-		return nil, Problems{{"pattern", fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), "a ball cutter, or one with a greater ramp"}}
+		return nil, Problems{{KindRamp, KeyPattern, fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), "a ball cutter, or one with a greater ramp"}}
 	}
 	return l, nil
 }

@@ -55,7 +55,7 @@ func offset(w Work, by float64) ([]r2.Vec, error) {
 		}
 	}
 	if len(kept) < 3 || len(kept) < len(raw)/4 {
-		return nil, Problems{{"mould/wall", fmt.Sprintf("a line %s %s the mould's inside comes to nothing there", mm(math.Abs(by)), side(by)), "a smaller cutter, or a narrower wall"}}
+		return nil, Problems{{KindSize, KeyWall, fmt.Sprintf("a line %s %s the mould's inside comes to nothing there", mm(math.Abs(by)), side(by)), "a smaller cutter, or a narrower wall"}}
 	}
 	return joined(w, kept, by)
 }
@@ -102,7 +102,7 @@ func joined(w Work, kept []r2.Vec, by float64) ([]r2.Vec, error) {
 		middle := exact.Scale2(0.5, r2.Add(p, q))
 		if out := w.Band.Outside(middle.X, middle.Y); math.Abs(out-by) > 0.01 {
 			if gap > mostJump {
-				return nil, Problems{{"mould/wall", fmt.Sprintf("a line %s %s the mould's inside falls into pieces near X%.0f Y%.0f", mm(math.Abs(by)), side(by), p.X, p.Y), "a smaller cutter, or a narrower wall"}}
+				return nil, Problems{{KindSize, KeyWall, fmt.Sprintf("a line %s %s the mould's inside falls into pieces near X%.0f Y%.0f", mm(math.Abs(by)), side(by), p.X, p.Y), "a smaller cutter, or a narrower wall"}}
 			}
 			if m, ok := meeting(kept[(i+n-1)%n], p, q, kept[(i+2)%n], gap); ok {
 				corners = append(corners, m)

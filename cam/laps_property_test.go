@@ -153,7 +153,7 @@ func TestPatternsOfABand(t *testing.T) {
 		w.Pattern = name
 		ps := cam.Feasible(w, cam.Auto, cam.Auto)
 		require.Len(t, ps, 1)
-		require.Equal(t, "pattern", ps[0].Key)
+		require.Equal(t, cam.KeyPattern, ps[0].Key)
 		require.Contains(t, ps[0].Message, "in laps, not in "+name)
 		require.NotEmpty(t, ps[0].Hint)
 	}

@@ -44,7 +44,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	}
 	height := func(x, y float64) float64 { return t.tip(x, y) + w.Allowance }
 	if dives(c, lines, height) {
-		return none, 0, Problems{{"shelf/" + c.Name + "/ramp", fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), "a ball cutter for roughing, or one with a greater ramp"}}
+		return none, 0, Problems{{KindRamp, rampKey(c), fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), "a ball cutter for roughing, or one with a greater ramp"}}
 	}
 	layers, depth, err := lapLayers(c, deepest(lines, height), c.DepthOfCut-biteMargin-r.cusp()-float64(fine.slope()*step))
 	if err != nil || layers == 0 {
@@ -60,7 +60,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 		layer := lapLayer{cutter: c, height: height, above: above, level: level, apart: (out - in) / n}
 		layer.lay(b, lines)
 		if len(b.moves) > mostMoves {
-			return none, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("roughing with %s in %d layers takes over %d moves", c.Name, layers, mostMoves), "a greater depth of cut, or a wider cutter"}}
+			return none, 0, Problems{{KindMoves, depthOfCutKey(c), fmt.Sprintf("roughing with %s in %d layers takes over %d moves", c.Name, layers, mostMoves), "a greater depth of cut, or a wider cutter"}}
 		}
 	}
 	s = Section{Purpose: Roughing, Pattern: fmt.Sprintf("laps(%s of %.3f mm, %d round, %.1f mm apart)", measure.Count(layers, "layer"), depth, len(lines), (out-in)/n), Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
@@ -94,7 +94,7 @@ func lapLayers(c path.Cutter, total, most float64) (layers int, depth float64, e
 	}
 	layers = int(math.Ceil(total/most - fuzz))
 	if layers > mostLayers {
-		return 0, 0, Problems{{"shelf/" + c.Name + "/depth of cut", fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
+		return 0, 0, Problems{{KindMoves, depthOfCutKey(c), fmt.Sprintf("%s would need %d layers", c.Name, layers), "a greater depth of cut"}}
 	}
 	return layers, total / float64(layers), nil
 }

@@ -11,7 +11,7 @@ import (
 // edge of a mould.
 func mouldProblems(w Work) (ps Problems) {
 	if w.Face.Kind != dish.Crown {
-		ps.add("top/radius", "the edge of a mould is cut to a crown", "a radius for the top")
+		ps.add(KindSize, KeyTopRadius, "the edge of a mould is cut to a crown", "a radius for the top")
 	}
 	points, normals := w.Band.Line()
 	least := math.Inf(1)
@@ -20,7 +20,7 @@ func mouldProblems(w Work) (ps Problems) {
 		least = min(least, w.Blank.Inside(x, y))
 	}
 	if least < 0 {
-		ps.add("mould/wall", fmt.Sprintf("the wall of %s reaches %s beyond the blank", mm(w.Band.Width), mm(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")
+		ps.add(KindSize, KeyWall, fmt.Sprintf("the wall of %s reaches %s beyond the blank", mm(w.Band.Width), mm(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")
 	}
 	return ps
 }
@@ -41,7 +41,7 @@ func mouldTouch(w Work) (x, y float64, ok bool) {
 func mouldHeld(w Work) (ps Problems) {
 	for i, h := range w.HoldDowns {
 		if out := w.Band.Outside(h.X, h.Y); out > -h.Radius && out < w.Band.Width+h.Radius {
-			ps.add(fmt.Sprintf("hold downs/%d", i), fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the mould's edge", h.X, h.Y), "another place for it, inside the mould or outside its wall")
+			ps.add(KindHoldDown, holdDownKey(i), fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the mould's edge", h.X, h.Y), "another place for it, inside the mould or outside its wall")
 		}
 	}
 	return ps

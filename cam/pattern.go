@@ -131,10 +131,10 @@ func planPasses(w Work, c path.Cutter) (passes, error) {
 	}
 	p, ok := patternOf(w.Pattern)
 	if !ok {
-		return nil, Problems{{"pattern", fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ") + ", or auto"}}
+		return nil, Problems{{KindPattern, KeyPattern, fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ") + ", or auto"}}
 	}
 	if why := Suits(w, p.name, c); why != "" {
-		return nil, Problems{{"pattern", fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), "another pattern or cutter, or pattern: auto"}}
+		return nil, Problems{{KindPattern, KeyPattern, fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), "another pattern or cutter, or pattern: auto"}}
 	}
 	if w.Board != nil {
 		p.plan = planBoard
@@ -166,5 +166,5 @@ func (p pattern) enough(w Work, c path.Cutter, n tooLong) error {
 		}
 		at = float64(at * 1.5)
 	}
-	return Problems{{"scallop", fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(asked), c.Name, mostMoves), hint}}
+	return Problems{{KindMoves, KeyScallop, fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(asked), c.Name, mostMoves), hint}}
 }

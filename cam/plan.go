@@ -214,7 +214,7 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 		s, left, err = layersOf(w, c, finish)
 	}
 	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w, finish) {
-		return s, 0, Problems{{"allowance", fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", mm(w.Allowance), c.Name, finish.Name, mm(finish.DepthOfCut)),
+		return s, 0, Problems{{KindBite, KeyAllowance, fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", mm(w.Allowance), c.Name, finish.Name, mm(finish.DepthOfCut)),
 			"a smaller allowance, or a smaller cutter for roughing"}}
 	}
 	return s, left, err
@@ -271,7 +271,7 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 		s.Moves = tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
 	}
 	if len(s.Moves) > mostMoves {
-		return Section{}, Problems{{"scallop", fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(w.Scallop), c.Name, mostMoves), "a larger scallop or cutter"}}
+		return Section{}, Problems{{KindMoves, KeyScallop, fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(w.Scallop), c.Name, mostMoves), "a larger scallop or cutter"}}
 	}
 	return s, nil
 }

@@ -95,6 +95,7 @@ func TestAnyWork(t *testing.T) {
 		if errors.As(err, &ps) {
 			t.Logf("%v", ps)
 			for _, one := range ps {
+				require.NotEmpty(t, one.Kind)
 				require.NotEmpty(t, one.Key)
 				require.NotEmpty(t, one.Message)
 				require.NotEmpty(t, one.Hint)

@@ -143,7 +143,7 @@ func apexOver(w Work, c path.Cutter, t tool, b budget) error {
 	}
 	// What the budget sets aside grows by at most 2 % of the scallop, or 3 of its chords.
 	enough := math.Ceil((over+w.Scallop-b.ridge)*1.03*1000) / 1000
-	return Problems{{"scallop",
+	return Problems{{KindScallop, KeyScallop,
 		fmt.Sprintf("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, mm(over), mm(w.Scallop)),
 		fmt.Sprintf("a ball, a cutter with a smaller level end, or a scallop of at least %s with this one", mm(enough))}}
 }

@@ -86,14 +86,14 @@ func reachProblems(w Work) (ps Problems) {
 	m := w.Machine
 	if !w.reachesFace() && w.Tile == nil {
 		wide := 2 * leastReach(w)
-		ps.add("machine", fmt.Sprintf("the passes run over at least %s by %s; %s travels %s by %s", mm(wide), mm(wide), m.Name, mm(m.Travel.X), mm(m.Travel.Y)), "a smaller diameter, or a machine with more travel")
+		ps.add(KindTravel, KeyMachine, fmt.Sprintf("the passes run over at least %s by %s; %s travels %s by %s", mm(wide), mm(wide), m.Name, mm(m.Travel.X), mm(m.Travel.Y)), "a smaller diameter, or a machine with more travel")
 	}
 	if w.TouchOff.On != TouchCorner && w.TouchOff.On != TouchEdges {
 		return ps
 	}
 	out := widestNamed(w)/2 + w.TouchOff.Block
 	if x, y := w.tipTravel(); w.Blank.Length/2+out > x || w.Blank.Width/2+out > y {
-		ps.add("touch off/on", fmt.Sprintf("to touch the blank's sides the tip has to go to X%.1f Y%.1f mm, beyond what %s travels about the blank's middle", -w.Blank.Length/2-out, -w.Blank.Width/2-out, m.Name), "on: diagonals, or centre hole")
+		ps.add(KindRoom, KeyTouchOn, fmt.Sprintf("to touch the blank's sides the tip has to go to X%.1f Y%.1f mm, beyond what %s travels about the blank's middle", -w.Blank.Length/2-out, -w.Blank.Width/2-out, m.Name), "on: diagonals, or centre hole")
 	}
 	return ps
 }
@@ -106,7 +106,7 @@ func uprightProblems(w Work) (ps Problems) {
 		return nil
 	}
 	if b.Length > m.BetweenUprights {
-		ps.add(sizeKey(b, false), fmt.Sprintf("a blank of %s along X does not pass between the uprights of %s (%s)", mm(b.Length), m.Name, mm(m.BetweenUprights)), "a smaller blank, or its shorter side along X")
+		ps.add(KindRoom, sizeKey(b, false), fmt.Sprintf("a blank of %s along X does not pass between the uprights of %s (%s)", mm(b.Length), m.Name, mm(m.BetweenUprights)), "a smaller blank, or its shorter side along X")
 		return ps
 	}
 	if w.Tile == nil {
@@ -114,7 +114,7 @@ func uprightProblems(w Work) (ps Problems) {
 	}
 	for _, s := range w.Tile.Setups {
 		if wide := b.Across(s.Turn); wide > m.BetweenUprights {
-			ps.add(sizeKey(b, false), fmt.Sprintf("turned by %d degrees the blank is %s wide along X, beyond the travel of %s: %s are between its uprights", s.Turn, mm(math.Ceil(wide*10)/10), m.Name, mm(m.BetweenUprights)), "a smaller or a round blank, or another number of setups")
+			ps.add(KindTravel, sizeKey(b, false), fmt.Sprintf("turned by %d degrees the blank is %s wide along X, more than passes between the uprights of %s (%s)", s.Turn, mm(math.Ceil(wide*10)/10), m.Name, mm(m.BetweenUprights)), "a smaller or a round blank, or another number of setups")
 			return ps
 		}
 	}

@@ -86,8 +86,8 @@ func TestTurnedBetweenUprights(t *testing.T) {
 	tile = Tile{Sector: dish.Sector{Middle: 45, Half: 60}, Setups: turns(3)}
 	ps := Feasible(w.With(tile), InchFlat.Name, InchFlat.Name)
 	require.Len(t, ps, 1)
-	require.Equal(t, "blank/size", ps[0].Key)
-	require.True(t, ForTravel(ps[0]), "another number of setups may do")
+	require.Equal(t, Key("blank/size"), ps[0].Key)
+	require.Equal(t, KindTravel, ps[0].Kind, "another number of setups may do")
 	require.Contains(t, ps[0].Message, "turned by 120 degrees the blank is 683.1 mm wide") // 500 (1/2 + √3/2)
 }
 

@@ -75,7 +75,7 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 		r.lift, r.moat = 2*r.tol, moatRadius(w.Face, c)
 	}
 	if r.target <= 0 {
-		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
+		return nil, Problems{{KindScallop, KeyScallop, fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	if err := apexOver(w, c, r.tool, budget{ridge: r.target}); err != nil {
 		return nil, err
@@ -87,7 +87,7 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 	r.narrow()
 	r.outward = w.Face.Kind != dish.Crown && (w.Direction == Uphill || r.mustClimb())
 	if r.outward && c.Core > 0 && max(r.inner, r.outer) < roomToRamp {
-		return nil, Problems{{"shelf/" + c.Name + "/diameter",
+		return nil, Problems{{KindCutter, diameterKey(c),
 			fmt.Sprintf("%s fills this face: there is no room for a ramp", c.Name), "a smaller cutter"}}
 	}
 	if err := r.wind(); err != nil {

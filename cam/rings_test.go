@@ -243,7 +243,7 @@ func TestRingsRefuse(t *testing.T) {
 	_, err = planRings(w, BigBull) // its level end bridges so tight an apex
 	var ps Problems
 	require.ErrorAs(t, err, &ps)
-	require.Equal(t, "scallop", ps[0].Key)
+	require.Equal(t, KeyScallop, ps[0].Key)
 
 	wide := BigBull
 	wide.Diameter = 30

@@ -73,7 +73,7 @@ func newRough(w Work, c, finish path.Cutter) (rough, error) {
 	r.layers = int(math.Ceil(total/most - fuzz))
 	r.depth = total / float64(r.layers)
 	if r.layers > mostLayers {
-		return r, Problems{{"shelf/" + c.Name + "/depth of cut",
+		return r, Problems{{KindMoves, depthOfCutKey(c),
 			fmt.Sprintf("%s would need %d layers", c.Name, r.layers), "a greater depth of cut, or a shallower face"}}
 	}
 	return r.climb(finish).bridge(finish)
@@ -92,7 +92,7 @@ func (r rough) bridge(finish path.Cutter) (rough, error) {
 	}
 	over := r.work.Face.Over(0, r.tool.tip(d, 0)+r.tool.corner(d))
 	if over > room(r.work, finish) {
-		return r, Problems{{"shelf/" + r.cutter.Name + "/diameter",
+		return r, Problems{{KindBite, diameterKey(r.cutter),
 			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.work.Allowance), finish.Name),
 			"a smaller cutter for roughing, or a finishing cutter with a greater depth of cut"}}
 	}
@@ -119,7 +119,7 @@ func (r rough) climb(finish path.Cutter) rough {
 // tooLittle is the problem of a cutter that may bite too little for layers; least is what
 // it would take.
 func tooLittle(c path.Cutter, least float64) error {
-	return Problems{{"shelf/" + c.Name + "/depth of cut",
+	return Problems{{KindBite, depthOfCutKey(c),
 		fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, mm(c.DepthOfCut)),
 		fmt.Sprintf("a depth of cut of at least %s, or another cutter for roughing", mm(least))}}
 }
@@ -132,7 +132,7 @@ func leavesTooMuch(w Work, finish path.Cutter) error {
 	if most <= w.ZeroError {
 		hint = "a finishing cutter with a greater depth of cut"
 	}
-	return Problems{{"allowance",
+	return Problems{{KindBite, KeyAllowance,
 		fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for scallops, %s for setting Z again and %s of margin",
 			mm(w.Allowance), finish.Name, mm(finish.DepthOfCut), mm(leastLeft), mm(w.ZeroError), mm(biteMargin)), hint}}
 }

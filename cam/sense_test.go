@@ -265,7 +265,7 @@ func valid(c path.Cutter) error {
 	switch {
 	case c.Flutes < 1, !(c.ChipLoad >= 0.001), !(c.DepthOfCut >= 0.05), !(c.FluteLength >= 0.5), !(c.FluteLength >= c.DepthOfCut),
 		c.Shape == path.Bull && !(c.Corner > 0 && c.Corner < c.Diameter/2), !(c.StickOut >= c.FluteLength):
-		return Problems{{"shelf", "out of bounds", ""}}
+		return Problems{{KindCutter, KeyShelf, "out of bounds", ""}}
 	}
 	return nil
 }

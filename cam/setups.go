@@ -43,7 +43,7 @@ func ByWords() []string { return []string{ByPin, ByFences, ByMarks, ByFence} }
 // CentreHole reports whether the blank has a centre hole, and whether that goes through.
 func (w Work) CentreHole() (hole, through bool) {
 	for _, h := range w.Extras.Holes {
-		if h.Key == "extras/centre hole" {
+		if h.Key == KeyCentreHole {
 			hole, through = true, h.Depth == 0 || h.Depth >= w.Blank.Thickness
 		}
 	}

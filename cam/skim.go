@@ -41,7 +41,7 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 	}
 	most := c.DepthOfCut - biteMargin
 	if most < leastLayer {
-		return p, false, Problems{{"skim", fmt.Sprintf("%s may bite only %s: too little to skim with", c.Name, mm(c.DepthOfCut)), "another cutter"}}
+		return p, false, Problems{{KindBite, KeySkim, fmt.Sprintf("%s may bite only %s: too little to skim with", c.Name, mm(c.DepthOfCut)), "another cutter"}}
 	}
 	layers := math.Ceil(w.Skim.Off/most - fuzz)
 	depth := w.Skim.Off / layers
@@ -67,7 +67,7 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 		return p, false, held
 	}
 	for _, far := range beyondTravel(w, []Program{p}) {
-		return p, false, Problems{{"skim", far.Message, "a smaller blank, or plane its top by hand and shim it level"}}
+		return p, false, Problems{{KindTravel, KeySkim, far.Message, "a smaller blank, or plane its top by hand and shim it level"}}
 	}
 	return p, true, nil
 }
@@ -83,7 +83,7 @@ func skimCutter(w Work, first string) (path.Cutter, error) {
 	if name != "" {
 		c, _ := w.Cutter(name)
 		if !able(c) {
-			return c, Problems{{"skim", fmt.Sprintf("%s cannot skim: it needs a level end, a collet and a speed that the machine has", name), "a flat or a bull of the shelf"}}
+			return c, Problems{{KindCutter, KeySkim, fmt.Sprintf("%s cannot skim: it needs a level end, a collet and a speed that the machine has", name), "a flat or a bull of the shelf"}}
 		}
 		return c, nil
 	}
@@ -97,7 +97,7 @@ func skimCutter(w Work, first string) (path.Cutter, error) {
 		}
 	}
 	if best.Name == "" {
-		return best, Problems{{"skim", "no cutter of the shelf has a level end and fits the machine", "a flat or a bull on the shelf"}}
+		return best, Problems{{KindCutter, KeySkim, "no cutter of the shelf has a level end and fits the machine", "a flat or a bull on the shelf"}}
 	}
 	return best, nil
 }

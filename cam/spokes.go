@@ -58,18 +58,18 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 		return nil, err
 	}
 	if w.Direction == Uphill {
-		return nil, Problems{{"direction", "spokes run both up and down the slope", "direction: both, or pattern: raster"}}
+		return nil, Problems{{KindPattern, KeyDirection, "spokes run both up and down the slope", "direction: both, or pattern: raster"}}
 	}
 	if s.budget.ridge <= 0 {
-		return nil, Problems{{"scallop", fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
+		return nil, Problems{{KindScallop, KeyScallop, fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	s.climb = mustClimb(s.tool, c)
 	if s.climb && w.Face.Kind == dish.Crown {
-		return nil, Problems{{"pattern", fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or rings"}}
+		return nil, Problems{{KindRamp, KeyPattern, fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or rings"}}
 	}
 	if s.climb {
 		if s.budget.ridge = s.tool.clearing(c.Core/2, steep(c), s.budget.ridge); s.budget.ridge <= 0 {
-			return nil, Problems{{"pattern", fmt.Sprintf("spokes go down the slope, which is steeper at the rim than %s may go down into stock, and between two that are cut its middle would still meet stock", c.Name), "pattern: raster, which then only climbs, or a cutter with a wider flat"}}
+			return nil, Problems{{KindRamp, KeyPattern, fmt.Sprintf("spokes go down the slope, which is steeper at the rim than %s may go down into stock, and between two that are cut its middle would still meet stock", c.Name), "pattern: raster, which then only climbs, or a cutter with a wider flat"}}
 		}
 	}
 	var err error
@@ -77,7 +77,7 @@ func planSpokes(w Work, c path.Cutter) (passes, error) {
 		return nil, err
 	}
 	if s.climb && s.widest() < leastAside {
-		return nil, Problems{{"pattern", fmt.Sprintf("spokes so close together turn too narrowly to come down between two that are cut, and the slope is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs"}}
+		return nil, Problems{{KindRamp, KeyPattern, fmt.Sprintf("spokes so close together turn too narrowly to come down between two that are cut, and the slope is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs"}}
 	}
 	s.end = s.ends()
 	if n := s.estimate(); n > mostMoves {

@@ -137,7 +137,7 @@ func TestSpokesRefuse(t *testing.T) {
 	require.Contains(t, cam.Suits(cam.Usual(dish.Flat, 0, 100), "spokes", cam.InchFlat), "flat face")
 	require.Empty(t, cam.Suits(cam.Usual(dish.Crown, 7620, 100), "spokes", cam.BigBull))
 	for _, tt := range []struct {
-		key    string
+		key    cam.Key
 		change func(*cam.Work, *path.Cutter)
 	}{
 		{"direction", func(w *cam.Work, _ *path.Cutter) { w.Direction = cam.Uphill }},

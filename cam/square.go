@@ -127,7 +127,7 @@ func Per100(slope float64) float64 { return float64(slope * 100) }
 // the scallop, or nothing of itself.
 func squareProblems(w Work, c path.Cutter) (ps Problems) {
 	if w.Undersize >= c.Diameter && w.Undersize > 0 {
-		ps.add("undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s", mm(w.Undersize), c.Name), "a smaller undersize, or a larger cutter")
+		ps.add(KindCutter, KeyUndersize, fmt.Sprintf("an undersize of %s leaves nothing of %s", mm(w.Undersize), c.Name), "a smaller undersize, or a larger cutter")
 		return ps
 	}
 	w.Share = 0
@@ -145,18 +145,18 @@ func squareProblems(w Work, c path.Cutter) (ps Problems) {
 	}
 	square, named := w, w
 	square.Tilt, named.Undersize = 0, 0
-	key, message := "spindle tilt", fmt.Sprintf("a spindle out of square by %s takes %s with %s: of the scallop of %s too little is left for its passes",
+	key, message := KeyTilt, fmt.Sprintf("a spindle out of square by %s takes %s with %s: of the scallop of %s too little is left for its passes",
 		measure.FormatSlope(w.OutOfSquare()), mm(tiltTakes(w, c, w.Scallop)), c.Name, mm(w.Scallop))
 	most := math.Floor(Per100(MostTilt(w, c))*1000) / 1000
 	better := fmt.Sprintf("for a spindle squared to it, spindle tilt: %s per 100 mm", mm(most))
 	switch helps := !bridged(square, c); {
 	case !helps && !bridged(named, c):
-		key, message = "undersize", fmt.Sprintf("an undersize of %s takes too much of the scallop of %s with %s", mm(w.Undersize), mm(w.Scallop), c.Name)
+		key, message = KeyUndersize, fmt.Sprintf("an undersize of %s takes too much of the scallop of %s with %s", mm(w.Undersize), mm(w.Scallop), c.Name)
 		better = "for cutters of their named diameters, undersize: 0 mm"
 	case !helps:
 		better = "for a square spindle and cutters of their named diameters, spindle tilt: 0 mm per 100 mm and undersize: 0 mm"
 	}
-	ps.add(key, message, other+"; or, "+better)
+	ps.add(KindScallop, key, message, other+"; or, "+better)
 	return ps
 }
 

@@ -57,7 +57,7 @@ func TestSquareProblems(t *testing.T) {
 	c := path.Cutter{Name: "inch", Shape: path.Flat, Diameter: 25.4}
 	ps := squareProblems(w, c)
 	require.Len(t, ps, 1)
-	require.Equal(t, "spindle tilt", ps[0].Key)
+	require.Equal(t, KeyTilt, ps[0].Key)
 	require.Contains(t, ps[0].Message, "takes 0.025 mm with inch")
 	require.Contains(t, ps[0].Hint, "a ball")
 	most := MostTilt(w, c)
@@ -81,5 +81,5 @@ func TestSquareProblems(t *testing.T) {
 	w.Undersize = 30
 	ps = squareProblems(w, c)
 	require.Len(t, ps, 1)
-	require.Equal(t, "undersize", ps[0].Key)
+	require.Equal(t, KeyUndersize, ps[0].Key)
 }

@@ -151,7 +151,7 @@ func TestFenceAcrossTheFace(t *testing.T) {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Machine.Travel.X, w.Machine.Travel.Y = 800, 800
 		w.Obstacles = []path.Obstacle{tt.fence}
-		keys := map[string]bool{}
+		keys := map[Key]bool{}
 		for _, p := range Feasible(w, Auto, HalfBall.Name) {
 			keys[p.Key] = true
 		}

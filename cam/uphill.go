@@ -89,7 +89,7 @@ func (r raster) rampDown(b *builder, row row, stands, beside, side float64) erro
 		legs = int(math.Ceil(drop / gain))
 	}
 	if legs == 0 || legs > mostLegs {
-		return Problems{{"shelf/" + r.cutter.Name + "/ramp",
+		return Problems{{KindRamp, rampKey(r.cutter),
 			fmt.Sprintf("%s cannot ramp into this face: its own slope there is as steep as the cutter may go down", r.cutter.Name),
 			"a ball cutter, or a flat of smaller diameter"}}
 	}

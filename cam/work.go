@@ -133,10 +133,18 @@ func (w Work) Clearance() float64 {
 	return w.grid().raise(max(top, w.Skim.Off) + w.rises() + clearanceGap)
 }
 
-// thing is something that stands about, with the job's key of it and what it is.
+// thing is something that stands about: a hold-down, or an obstacle, which holds nothing.
 type thing struct {
 	path.Obstacle
-	key, what string
+	key   Key
+	holds bool
+}
+
+func (t thing) String() string {
+	if t.holds {
+		return "hold-down"
+	}
+	return "obstacle"
 }
 
 // things are everything that stands about: hold-downs first, then obstacles. Of a tile
@@ -150,14 +158,14 @@ func (w Work) things() (list []thing) {
 	for i, h := range w.HoldDowns {
 		for _, s := range setups {
 			if w.Tile == nil || h.In == 0 || h.In == s.Number {
-				list = append(list, thing{path.Setup{Turn: s.Turn}.ObstacleOnMachine(h), fmt.Sprintf("hold downs/%d", i), "hold-down"})
+				list = append(list, thing{path.Setup{Turn: s.Turn}.ObstacleOnMachine(h), holdDownKey(i), true})
 			}
 		}
 	}
 	for i, k := range w.Obstacles {
 		for _, s := range setups {
 			if w.Tile == nil || k.In == 0 || k.In == s.Number {
-				list = append(list, thing{path.Setup{X: s.X, Y: s.Y}.Obstacle(k), fmt.Sprintf("obstacles/%d", i), "obstacle"})
+				list = append(list, thing{path.Setup{X: s.X, Y: s.Y}.Obstacle(k), obstacleKey(i), false})
 			}
 		}
 	}
@@ -175,31 +183,6 @@ func (w Work) Standing() (list []path.Obstacle) {
 // clearanceGap is room enough for a blank that bows and a hand that touches off
 // by paper (common practice).
 const clearanceGap = 5.0
-
-// Problem is one reason why a work cannot be planned. Key is the place in the
-// job that it is about, parts joined by "/", such as "shelf/inch flat/speed".
-type Problem struct {
-	Key, Message, Hint string
-}
-
-// Problems is every reason at once.
-type Problems []Problem
-
-// Error lists the problems, one a line, each with its hint.
-func (p Problems) Error() string {
-	lines := make([]string, 0, len(p))
-	for _, one := range p {
-		lines = append(lines, fmt.Sprintf("%s: %s", one.Key, one.Message))
-		if one.Hint != "" {
-			lines = append(lines, "  hint: "+one.Hint)
-		}
-	}
-	return strings.Join(lines, "\n")
-}
-
-func (p *Problems) add(key, message, hint string) {
-	*p = append(*p, Problem{key, message, hint})
-}
 
 // Warning is something that the builder should know before cutting; it stops
 // nothing. Kind is a short stable word for machines to sort by.

@@ -238,7 +238,7 @@ finish: ball
 	_, err = choose.Plan(j.Work)
 	var ps cam.Problems
 	require.True(t, errors.As(err, &ps), "%v", err)
-	require.Equal(t, "scallop", ps[0].Key)
+	require.Equal(t, cam.KeyScallop, ps[0].Key)
 	require.Contains(t, ps[0].Message, "over 400000 moves")
 	enough, _, ok := strings.Cut(ps[0].Hint, " would be enough")
 	require.True(t, ok, ps[0].Hint)

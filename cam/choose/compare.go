@@ -61,7 +61,7 @@ func Compare(w cam.Work) ([]Row, error) {
 	all := w
 	all.Finish, all.Pattern, all.Share = cam.Auto, cam.Auto, 0
 	if n := len(w.Shelf); n > mostCutters {
-		return nil, cam.Problems{{Key: "shelf", Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
+		return nil, cam.Problems{{Kind: cam.KindMoves, Key: cam.KeyShelf, Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
 			Hint: fmt.Sprintf("at most %d in a job that is compared; make takes all", mostCutters)}}
 	}
 	if ps := cam.Feasible(all, all.Rough, all.Finish); len(ps) > 0 {
@@ -121,7 +121,7 @@ func pairs(w cam.Work) (rows []Row, ways [][]Candidate) {
 			if len(fits) > 0 {
 				r.ruleOut(fits)
 			} else if why := cam.Suits(w, name, c); why != "" {
-				r.ruleOut(cam.Problems{{Key: "pattern", Message: why, Hint: "another pattern or cutter"}})
+				r.ruleOut(cam.Problems{{Kind: cam.KindPattern, Key: cam.KeyPattern, Message: why, Hint: "another pattern or cutter"}})
 			}
 			rows, ways = append(rows, r), append(ways, slices.Clone(rough))
 		}
@@ -192,7 +192,7 @@ func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
 // noRoughing says why no way to rough is left: by the first of them.
 func (r *Row) noRoughing(ways []Candidate) {
 	if len(ways) == 0 {
-		r.ruleOut(cam.Problems{{Key: "rough", Message: "there is no cutter to rough with"}})
+		r.ruleOut(cam.Problems{{Kind: cam.KindCutter, Key: cam.KeyRough, Message: "there is no cutter to rough with"}})
 		return
 	}
 	first := ways[0].problem
@@ -205,7 +205,7 @@ func (r *Row) noRoughing(ways []Candidate) {
 // certify spaces the passes until they keep the scallop and certifies it, also
 // where the search for the quickest leaves that to the proof of the programs.
 func (r *Row) certify(w cam.Work, f *finishing, left *effort) error {
-	if err := f.certify(w, left); isSpent(err) {
+	if err := f.certify(w, left); cam.KindEffort.In(err) {
 		r.Note = "not certified here: make proves it"
 		return nil
 	} else if err != nil {
@@ -220,7 +220,7 @@ func (r *Row) certify(w cam.Work, f *finishing, left *effort) error {
 		case ridge.Certified <= w.Scallop:
 			f.ridge = ridge.Certified
 		case ridge.Found > w.Scallop || ridge.CellCost < most:
-			return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
+			return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
 		}
 	}
 	if r.Certified = f.ridge; r.Certified == 0 {

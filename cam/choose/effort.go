@@ -2,7 +2,6 @@ package choose
 
 import (
 	"errors"
-	"slices"
 
 	"dishwright/cam"
 	"dishwright/cam/proof"
@@ -24,14 +23,8 @@ const (
 )
 
 // spent is why a way cannot be certified any more.
-var spent = cam.Problem{Key: "scallop", Message: "to certify the passes of this job takes too long",
+var spent = cam.Problem{Kind: cam.KindEffort, Key: cam.KeyScallop, Message: "to certify the passes of this job takes too long",
 	Hint: "a larger scallop, a smaller face, or one cutter and one pattern named"}
-
-// isSpent reports whether an error is that nothing is left to spend.
-func isSpent(err error) bool {
-	var ps cam.Problems
-	return errors.As(err, &ps) && slices.Contains(ps, spent)
-}
 
 // scallop certifies what one cutter leaves, for what the work states, with what is left
 // to spend. It is a problem where nothing is.

@@ -1,7 +1,6 @@
 package choose
 
 import (
-	"errors"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -14,10 +13,7 @@ import (
 func TestSpent(t *testing.T) {
 	e := effort{}
 	_, err := e.scallop(cam.Work{}, proof.Cut{}, proof.CertifyOptions{})
-	require.True(t, isSpent(err))
-	require.False(t, isSpent(nil))
-	require.False(t, isSpent(errors.New("another")))
-	require.False(t, isSpent(cam.Problems{{Key: "scallop"}}))
+	require.True(t, cam.KindEffort.In(err))
 	var ps cam.Problems
 	require.ErrorAs(t, err, &ps)
 	require.NotEmpty(t, ps[0].Hint)

@@ -178,7 +178,7 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 			return f.err
 		}
 	}
-	return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", f.pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
+	return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", f.pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
 }
 
 const (
@@ -199,7 +199,7 @@ func (f *finishing) certifyRings(w cam.Work, left *effort) error {
 		return err
 	}
 	if f.ridge = r.Certified; f.ridge > w.Scallop {
-		return cam.Problems{{Key: "pattern", Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, w.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
+		return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, w.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
 	}
 	f.sure = true
 	return nil

@@ -41,7 +41,7 @@ func Hinted(w cam.Work, err error, pair *cam.Work) error {
 	errors.As(err, &ps)
 	told := false
 	for _, p := range ps { // every cutter of the shelf may have its own
-		if p.Key == "machine" && cam.ForTravel(p) {
+		if p.Kind == cam.KindTravel {
 			if told {
 				continue
 			}

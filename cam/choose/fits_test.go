@@ -29,7 +29,7 @@ func runsOver(p cam.Plan) (x, y float64) {
 func travelErr(t require.TestingT, err error) cam.Problems {
 	var ps cam.Problems
 	require.ErrorAs(t, err, &ps)
-	ps = slices.DeleteFunc(slices.Clone(ps), func(p cam.Problem) bool { return !cam.ForTravel(p) })
+	ps = slices.DeleteFunc(slices.Clone(ps), func(p cam.Problem) bool { return p.Kind != cam.KindTravel })
 	require.NotEmpty(t, ps, "%v", err)
 	return ps
 }
@@ -55,7 +55,7 @@ func TestTravelIsTight(t *testing.T) {
 		x, y := runsOver(choice.Plan)
 		w.Machine.Travel.X, w.Machine.Travel.Y = math.Ceil(x*10)/10, math.Ceil(y*10)/10
 		tight, err := choose.Plan(w)
-		if err != nil && strings.HasPrefix(err.Error(), "zero: ") { // no land within the travel
+		if cam.KindLand.In(err) { // no land within the travel
 			w.ZeroAtBed = true
 			tight, err = choose.Plan(w)
 		}
@@ -77,7 +77,7 @@ func TestTravelIsTight(t *testing.T) {
 			otherwise++
 			return
 		}
-		if strings.HasPrefix(err.Error(), "zero: ") {
+		if cam.KindLand.In(err) {
 			return
 		}
 		refused++
@@ -162,7 +162,7 @@ func TestIndexErrorOnlyForSeveral(t *testing.T) {
 	_, err = choose.Plan(w)
 	var ps cam.Problems
 	require.True(t, errors.As(err, &ps))
-	require.Equal(t, "setups", ps[0].Key)
+	require.Equal(t, cam.KeySetups, ps[0].Key)
 	require.Equal(t, "index error: 0.1 mm, 0.05 deg, height 0.05 mm, if the blank lies as well as that", ps[0].Hint)
 	w.Setups.Unstated = false
 	w.Setups.Error = cam.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: 0.05}

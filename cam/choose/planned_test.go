@@ -69,6 +69,7 @@ func TestPlannedKeepsTheScallop(t *testing.T) {
 				var ps cam.Problems
 				if errors.As(err, &ps) {
 					require.NotEqual(t, cam.Auto, pattern, "%v", ps)
+					require.NotEmpty(t, ps[0].Kind)
 					require.NotEmpty(t, ps[0].Key)
 					require.NotEmpty(t, ps[0].Message)
 					return

@@ -28,7 +28,7 @@ func inSetups(w cam.Work, left *effort) (Choice, error) {
 
 // unstated asks for the index error of a work that takes several setups.
 func unstated(w cam.Work) error {
-	p := cam.Problem{Key: "setups", Message: fmt.Sprintf("a face of %.0f mm takes several setups on %s, and how well the blank lies again each time is not stated", 2*w.Face.Rim, w.Machine.Name),
+	p := cam.Problem{Kind: cam.KindSetups, Key: cam.KeySetups, Message: fmt.Sprintf("a face of %.0f mm takes several setups on %s, and how well the blank lies again each time is not stated", 2*w.Face.Rim, w.Machine.Name),
 		Hint: "index error: " + indexText(cam.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight})}
 	if f, ok := divided(w); ok {
 		p.Hint = "index error: " + indexText(f.Work.Setups.Error) + ", if the blank lies as well as that"
@@ -70,7 +70,7 @@ func tooFar(w cam.Work) (ps cam.Problems) {
 	if _, shift := AllowedIndexErrors(w); shift >= 0.001 {
 		hint = fmt.Sprintf("an index error of at most %.3f mm aside, or a larger scallop", math.Floor(shift*1000)/1000)
 	}
-	return cam.Problems{{Key: "index error",
+	return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyIndexError,
 		Message: fmt.Sprintf("a blank that lies %.3f mm aside adds %.4f mm to the scallops on a face this steep: of the %.4g mm allowed too little is left for its passes", w.Setups.Error.Shift, sideways, w.Scallop),
 		Hint:    hint}}
 }
@@ -138,18 +138,10 @@ func tiles(w cam.Work, layout cam.Layout, left *effort) (all Choice, err error) 
 	return all, nil
 }
 
-// travels reports whether a work is refused because of the machine's travel.
+// travels reports whether a work is refused because of the machine's travel, within which
+// also what is touched must lie.
 func travels(err error) bool {
-	var ps cam.Problems
-	if !errors.As(err, &ps) {
-		return false
-	}
-	for _, p := range ps {
-		if cam.ForTravel(p) {
-			return true
-		}
-	}
-	return false
+	return cam.KindTravel.In(err) || cam.KindLand.In(err)
 }
 
 // tooLarge says that a face is too large for any setup, and which would not be.
@@ -161,10 +153,10 @@ func tooLarge(w cam.Work, why error) error {
 			more = fmt.Sprintf("setups: %d, or %s", n, more)
 		}
 	}
-	p := cam.Problem{Key: "diameter", Message: fmt.Sprintf("a face of %.0f mm is too large for %s%s", 2*w.Face.Rim, w.Machine.Name, how), Hint: more}
+	p := cam.Problem{Kind: cam.KindTravel, Key: cam.KeyDiameter, Message: fmt.Sprintf("a face of %.0f mm is too large for %s%s", 2*w.Face.Rim, w.Machine.Name, how), Hint: more}
 	var ps cam.Problems
 	if errors.As(why, &ps) && len(ps) > 0 {
-		p.Message += ": " + ps[0].Message
+		p.Kind, p.Message = ps[0].Kind, p.Message+": "+ps[0].Message
 	}
 	if d := largest(w); d > 0 {
 		p.Hint = fmt.Sprintf("a diameter of at most %.0f mm, or %s", d, more)

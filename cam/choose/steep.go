@@ -48,7 +48,8 @@ func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 			bite = max(bite, r.Depth)
 			if len(r.TooDeep) > 0 && err == nil && verySteep(p.Work.Face) {
 				err = cam.Problems{{
-					Key:     "pattern",
+					Kind:    cam.KindBite,
+					Key:     cam.KeyPattern,
 					Message: fmt.Sprintf("on a face so steep %s bites %.2f mm in places; it may take %.2f", pr.Cutter.Name, r.TooDeep[0].Depth, pr.Cutter.DepthOfCut),
 					Hint:    "a larger radius, a smaller diameter, another pattern, or cutters that may bite deeper",
 				}}
@@ -58,7 +59,8 @@ func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 			}
 			worst := r.TooSteep[0]
 			err = cam.Problems{{
-				Key:     "pattern",
+				Kind:    cam.KindRamp,
+				Key:     cam.KeyPattern,
 				Message: fmt.Sprintf("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Work.Pattern, pr.Cutter.Name, worst.Angle*180/math.Pi, pr.Cutter.Ramp*180/math.Pi),
 				Hint:    "another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge",
 			}}

@@ -24,9 +24,9 @@ func noPairProblem(w cam.Work, among []Candidate, firstErr error) error {
 			continue
 		}
 		seen[line] = true
-		p := cam.Problem{Key: c.problem.Key, Message: fmt.Sprintf("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
+		p := cam.Problem{Kind: c.problem.Kind, Key: c.problem.Key, Message: fmt.Sprintf("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
 		if p.Key == "" {
-			p.Key = "shelf/" + name
+			p.Key = cam.CutterKey(name)
 		}
 		if p.Hint == "" {
 			p.Hint = "another cutter, or other limits for this one"

@@ -100,7 +100,7 @@ func (l *loader) centreHole(m *strict.Map, w *cam.Work) {
 	if !m.Has("centre hole") {
 		return
 	}
-	h := cam.HoleWanted{Name: "the centre hole", Key: "extras/centre hole"}
+	h := cam.HoleWanted{Name: "the centre hole", Key: cam.KeyCentreHole}
 	if in, ok := l.mapOr(m, "centre hole"); ok {
 		if in == nil {
 			return
@@ -179,7 +179,7 @@ func (l *loader) holes(m *strict.Map, w *cam.Work) {
 			sin, cos := math.Sincos(from + 2*math.Pi*float64(k)/float64(n))
 			w.Extras.Holes = append(w.Extras.Holes, cam.HoleWanted{Name: fmt.Sprintf("hole %d of %d on a circle of %s", k+1, n, measure.Length{MM: circle}),
 				Group: fmt.Sprintf("%s on a circle of %s", measure.Count(n, "hole"), measure.Length{MM: circle}),
-				Key:   key, X: tenth(float64(circle / 2 * cos)), Y: tenth(float64(circle / 2 * sin)), Diameter: d, Depth: depth, Cutter: cutter})
+				Key:   cam.Key(key), X: tenth(float64(circle / 2 * cos)), Y: tenth(float64(circle / 2 * sin)), Diameter: d, Depth: depth, Cutter: cutter})
 		}
 	}
 }

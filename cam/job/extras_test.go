@@ -38,7 +38,7 @@ func TestHolesOnACircle(t *testing.T) {
 		require.InDelta(t, 260*math.Sin(a), h.Y, 5.1e-5)
 		require.Equal(t, [2]float64{8, 6}, [2]float64{h.Diameter, h.Depth})
 		require.Equal(t, fmt.Sprintf("hole %d of 5 on a circle of 520 mm", k+1), h.Name)
-		require.Equal(t, "extras/holes/0", h.Key)
+		require.Equal(t, cam.Key("extras/holes/0"), h.Key)
 	}
 	require.Equal(t, cam.HoleWanted{Name: "hole 1 of 1 on a circle of 520 mm", Group: "1 hole on a circle of 520 mm", Key: "extras/holes/1", X: 260, Diameter: 3}, w.Extras.Holes[5])
 	apart := func(n int) float64 { return 520 * math.Sin(math.Pi/float64(n)) }

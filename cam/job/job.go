@@ -66,7 +66,7 @@ func (j Job) Locate(err error) error {
 	}
 	faults := make(strict.Faults, 0, len(ps))
 	for _, p := range ps {
-		faults = append(faults, j.place(p.Key).Fault(j.File, p.Message, p.Hint+j.taken(p.Key)))
+		faults = append(faults, j.place(string(p.Key)).Fault(j.File, p.Message, p.Hint+j.taken(string(p.Key))))
 	}
 	return faults
 }

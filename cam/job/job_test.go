@@ -229,7 +229,7 @@ allowance: 0.01 mm
 	require.Contains(t, found["0.01 m"], "does not cover a zero that may be off by 0.05 mm")
 	require.Len(t, found, 4)
 	// A key that stands nowhere is at the key above it, or at the start.
-	for key, want := range map[string]string{"blank/length": "{size:", "shelf/one/two/core": "{shape", "nothing/at all": "radius", "hold downs/7": "- {x: "} {
+	for key, want := range map[cam.Key]string{"blank/length": "{size:", "shelf/one/two/core": "{shape", "nothing/at all": "radius", "hold downs/7": "- {x: "} {
 		var fs strict.Faults
 		require.ErrorAs(t, j.Locate(cam.Problems{{Key: key, Message: "m"}}), &fs)
 		require.Equal(t, want, at(t, text, fs[0].Line, fs[0].Column, 6), key)

@@ -32,7 +32,7 @@ func (l *loader) touchable(w *cam.Work) {
 	square := w.Blank.Shape == dish.Square || w.Blank.Shape == dish.Rectangle
 	hole := false
 	for _, h := range w.Extras.Holes {
-		hole = hole || h.Key == "extras/centre hole"
+		hole = hole || h.Key == cam.KeyCentreHole
 	}
 	m, ok := l.root.Map("touch off")
 	if !ok || w.Blank.Length == 0 {
