@@ -20,11 +20,11 @@ const airLapFeed = 1200.0
 // wider cutter it runs further out by the difference of their radii, so that the
 // edge of the one shows where the edge of the other will pass, as far as the machine
 // travels. The air lap itself has the number first + 1 in its set.
-func AirLapOf(w Work, programs []Program, first int) Program {
+func AirLapOf(w *Work, programs []Program, first int) Program {
 	c := programs[0].Cutter
 	lap := Program{Cutter: c, Speed: programs[0].Speed, Dial: programs[0].Dial}
 	feed := floorFeed(w.Machine, min(airLapFeed, min(w.Machine.Feed.X, w.Machine.Feed.Y)))
-	b := newBuilder(w, Feeds{Feed: feed, Speed: lap.Speed})
+	b := newBuilder(Whole(w), Feeds{Feed: feed, Speed: lap.Speed})
 	var seen [][4][2]float64
 	keep := b.travel(programs)
 	for i, p := range programs {

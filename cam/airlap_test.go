@@ -29,7 +29,7 @@ func TestAirLapShowsEveryEdge(t *testing.T) {
 	programs := []Program{over(HalfFlat, -120, -90, 110, 95), over(InchFlat, -100, -80, 105, 70), over(narrow, -60, -50, 40, 30),
 		over(HalfBall, -120, -90, 110, 95), over(InchFlat, -120, -90, 110, 95), over(HalfBall, 0, 0, 306, 304)}
 	want := [][4]float64{{-120, -90, 110, 95}, {-106.35, -86.35, 111.35, 76.35}, {-60, -50, 40, 30}, {-126.35, -96.35, 116.35, 101.35}, {0, 0, 306, 304}}
-	lap := AirLapOf(w, programs, 0)
+	lap := AirLapOf(&w, programs, 0)
 	require.Equal(t, HalfFlat, lap.Cutter)
 	require.Len(t, lap.Sections, len(want), "the fourth program reaches as far as the first")
 	for i, s := range lap.Sections {
@@ -51,12 +51,12 @@ func TestAirLapShowsEveryEdge(t *testing.T) {
 		}
 	}
 	// Which section shows which program: the lap is number 4 of its set, the programs follow it.
-	lap = AirLapOf(w, programs, 3)
+	lap = AirLapOf(&w, programs, 3)
 	for i, said := range []string{"program 5 and 8", "program 6", "program 7", "program 9", "program 10"} {
 		require.Equal(t, "round the extents of "+said, lap.Sections[i].Pattern)
 	}
 	w.Machine.Feed.Y = 700
-	require.Equal(t, 700.0, AirLapOf(w, programs, 0).Sections[0].Moves[1].Feed)
+	require.Equal(t, 700.0, AirLapOf(&w, programs, 0).Sections[0].Moves[1].Feed)
 }
 
 // The air lap stays within the travel about the blank's middle, where the programs do; with a
@@ -66,7 +66,7 @@ func TestAirLapWithinTravel(t *testing.T) {
 	w := Usual(dish.Hollow, 7620, 200)
 	w.Machine.Travel = r3.Vec{X: 500.0003, Y: 420, Z: 90}
 	programs := []Program{over(HalfFlat, -240, -205, 245, 208), over(InchFlat, -246, -206, 248, 210)}
-	extents := func(p []Program) r3.Box { return Program{Sections: AirLapOf(w, p, 0).Sections[1:]}.Extents() }
+	extents := func(p []Program) r3.Box { return Program{Sections: AirLapOf(&w, p, 0).Sections[1:]}.Extents() }
 	e := extents(programs)
 	require.InDelta(t, -250.0001, e.Min.X, 1e-9)
 	require.InDelta(t, 250.0001, e.Max.X, 1e-9)

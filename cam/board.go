@@ -10,15 +10,12 @@ import (
 
 // planBoard spaces passes along a board's length: those of a raster, so many that
 // the board's width is served, each so long that its ends are.
-func planBoard(w Work, c path.Cutter) (passes, error) {
+func planBoard(w Piece, c path.Cutter, b budget) (passes, error) {
 	if w.Direction == AlongY {
 		return nil, Problems{{KindPattern, KeyDirection, "a board is cut along its length, which lies along X", "direction: along x, both or uphill"}}
 	}
-	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
-	if r.work.Direction != Uphill {
-		r.work.Direction = AlongX
-	}
-	if err := apexOver(w, c, r.tool, r.budget); err != nil {
+	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: b}
+	if err := apexOver(w.Work, c, r.tool, r.budget); err != nil {
 		return nil, err
 	}
 	edge := coverEdge + w.Undersize/2 // a worn cutter reaches so much less far
@@ -166,7 +163,7 @@ func (t tool) laneEnd(b dish.Strip, v, aside float64) float64 {
 }
 
 // boardProblems is blankProblems' comparison of the face with the blank.
-func boardProblems(w Work) (ps Problems) {
+func boardProblems(w *Work) (ps Problems) {
 	if b := *w.Board; w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
 		ps.add(KindSize, KeyLength, fmt.Sprintf("a board of %s by %s does not lie within the blank", mm(b.Length), mm(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
 	}
@@ -181,10 +178,10 @@ func boardProblems(w Work) (ps Problems) {
 
 // boardReach is how far beyond the sides of a board the wood may be cut away; before the
 // cutters are chosen, as far as the widest one reaches along a side.
-func boardReach(w Work) float64 {
+func boardReach(w Piece) float64 {
 	reach := widestNamed(w) / 2
-	finish, known := w.Cutter(w.Finish)
-	rough, ok := w.Cutter(w.Rough)
+	finish, known := w.Cutter(w.Method.Finish)
+	rough, ok := w.Cutter(w.Method.Rough)
 	if !ok {
 		rough = finish
 	}
@@ -197,7 +194,7 @@ func boardReach(w Work) float64 {
 
 // beyond returns how far a place lies outside what is cut of a board, which reaches
 // so far beyond its sides.
-func (w Work) beyond(reach float64) func(x, y float64) float64 {
+func (w *Work) beyond(reach float64) func(x, y float64) float64 {
 	return func(x, y float64) float64 {
 		off, _ := w.Board.Off(x, y)
 		return off - reach
@@ -205,21 +202,23 @@ func (w Work) beyond(reach float64) func(x, y float64) float64 {
 }
 
 // boardTouch is TouchPlace for a board.
-func boardTouch(w Work) (x, y float64, ok bool) {
+func boardTouch(w Piece) (x, y float64, ok bool) {
 	free := w.beyond(boardReach(w))
 	x, y, room := w.roomiest(80, func(x, y float64) float64 { return min(w.land(x, y), free(x, y)) })
 	return x, y, room >= touchLand/2
 }
 
 // boardHolds is HoldPlaces for a board.
-func boardHolds(w Work, programs []Program) (places []HoldPlace) {
+func boardHolds(w Piece, programs []Program) (places []HoldPlace) {
 	keep := 0.0
 	for _, pr := range programs {
 		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
 		e := pr.Extents()
 		keep = max(keep, max(e.Max.X-w.Board.Length/2, e.Max.Y-w.Board.Width/2)+body)
 	}
-	w.HoldDowns = nil
+	bare := *w.Work
+	bare.HoldDowns = nil
+	w = w.Of(bare)
 	free := w.beyond(keep + nearSide)
 	for _, q := range [...][2]float64{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
 		quarter := func(x, y float64) float64 {

@@ -15,7 +15,7 @@ import (
 // layers of passes along its length, each on the level of its layer or on the face
 // plus allowance, whichever is higher.
 type boardRough struct {
-	work        Work
+	work        Piece
 	cutter      path.Cutter
 	tool        tool
 	vs          []float64 // of the passes, from −Y to +Y
@@ -32,7 +32,7 @@ const boardChord = 0.01
 
 // roughBoard plans roughing of a board with c ahead of finishing with finish. A
 // section without moves means that nothing stands above the allowance.
-func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+func roughBoard(w Piece, c, finish path.Cutter) (s Section, left float64, err error) {
 	r := boardRough{work: w, cutter: c, tool: newTool(w.Face, c)}
 	total := -r.height(0, 0)
 	if total <= 0 {
@@ -55,7 +55,7 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 	r.climbsAside = c.Core > 0 && math.Abs(r.tool.rise(dist(r.far, r.vs[len(r.vs)-1]), 0)) > 0.9*steep(c)
 	f, ok := NewFeeds(w.Machine, c, 0, r.depth)
 	if !ok {
-		return s, 0, Problems{cannotRun(w, c)}
+		return s, 0, Problems{cannotRun(w.Work, c)}
 	}
 	s = Section{Purpose: Roughing, Passes: r.layers, Widest: step, Feeds: f,
 		Pattern: fmt.Sprintf("layers(%d of %.3f mm, %s along the board, %.1f mm apart)", r.layers, r.depth, measure.Count(len(r.vs), "pass"), step)}
@@ -74,12 +74,12 @@ func roughBoard(w Work, c, finish path.Cutter) (s Section, left float64, err err
 // apart they lie.
 func (r *boardRough) spread(finish path.Cutter) (step float64, err error) {
 	w := r.work
-	p, err := planBoard(w, finish)
+	p, err := planBoard(w, finish, newBudget(w.Work, finish, w.Share))
 	if err != nil {
 		return 0, err
 	}
 	rows := p.(raster).rows
-	may := room(w, finish)
+	may := room(w.Work, finish)
 	serves := r.serves(may)
 	if err := r.lanes(rows[len(rows)-1].v+finish.Radius()-serves, may); err != nil {
 		return 0, err

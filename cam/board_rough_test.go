@@ -22,7 +22,7 @@ func TestRoughingOfABoard(t *testing.T) {
 			w := Usual(dish.Hollow, R, math.Hypot(300, 60)/2)
 			w.Board, w.Blank = &dish.Strip{Length: 300, Width: 60}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 160, Thickness: 30}
 			w.Face.Cylinder, w.Scallop = cylinder, 0.3
-			s, left, err := roughBoard(w, c, HalfBall)
+			s, left, err := roughBoard(Whole(&w), c, HalfBall)
 			require.NoError(t, err)
 			require.GreaterOrEqual(t, left, allowance)
 			sagitta, f, k := R-math.Sqrt(R*R-90000/4-3600/4), c.FlatRadius(), c.CornerRadius()
@@ -85,7 +85,7 @@ func TestPassesServeTheBoard(t *testing.T) {
 			w := Usual(dish.Hollow, 3000, math.Hypot(300, 80)/2)
 			w.Board, w.Blank = &dish.Strip{Length: 300, Width: 80}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 200, Thickness: 30}
 			w.Face.Cylinder, w.Scallop = cylinder, 0.3
-			p, err := planBoard(w, c)
+			p, err := planBoard(Whole(&w), c, newBudget(&w, c, 1))
 			require.NoError(t, err)
 			rows := p.(raster).rows
 			r := c.Radius()

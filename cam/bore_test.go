@@ -51,7 +51,7 @@ func TestAnyBore(t *testing.T) {
 		if !ok {
 			return
 		}
-		b := newBuilder(w, f)
+		b := newBuilder(Whole(&w), f)
 		bottom = w.grid().raise(bottom)
 		if bore(b, c, at.X, at.Y, radius, bottom) != nil {
 			return

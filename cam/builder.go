@@ -11,7 +11,7 @@ import (
 // builder lays down moves one after another, each on the grid of the program
 // and within the machine's feed on every axis.
 type builder struct {
-	work  Work
+	work  Piece
 	grid  grid
 	feeds Feeds
 	at    r3.Vec // where the tip stands
@@ -21,7 +21,7 @@ type builder struct {
 
 // newBuilder starts with the tip at clearance over the apex; the first traverse
 // of a program is preceded by the lift that the program begins with.
-func newBuilder(w Work, f Feeds) *builder {
+func newBuilder(w Piece, f Feeds) *builder {
 	return &builder{work: w, grid: w.grid(), feeds: f, at: r3.Vec{Z: w.Clearance()}}
 }
 

@@ -19,9 +19,9 @@ import (
 // face.
 func TestEntryWhereAStretchClimbs(t *testing.T) {
 	w := Usual(dish.Crown, 53, 11)
-	w.Tile = &Tile{Sector: dish.Sector{Middle: 30, Half: 30}}
+	piece := Whole(&w).In(Tile{Sector: dish.Sector{Middle: 30, Half: 30}})
 	c := path.Cutter{Name: "flat", Shape: path.Flat, Diameter: 8.69, Flutes: 3, Core: 6, Ramp: 0.0524, DepthOfCut: 1.1, FluteLength: 20, Shank: 6.35, StickOut: 50}
-	tl, b := newTool(w.Face, c), newBuilder(w, Feeds{Feed: 2000, Plunge: 500})
+	tl, b := newTool(w.Face, c), newBuilder(piece, Feeds{Feed: 2000, Plunge: 500})
 	s := stretch{}
 	for d := 9.8; d > 3; d -= 0.5 {
 		s.places = append(s.places, b.place(d, 0, tl.tip))
@@ -51,9 +51,9 @@ func TestEntryWhereAStretchClimbs(t *testing.T) {
 func TestEntryBeforeAStretchClimbs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := Usual(dish.Crown, rapid.Float64Range(60, 150).Draw(t, "radius"), 41)
-		w.Tile = &Tile{Sector: dish.Sector{Middle: 45, Half: 60}}
+		piece := Whole(&w).In(Tile{Sector: dish.Sector{Middle: 45, Half: 60}})
 		c := path.Cutter{Name: "flat", Shape: path.Flat, Diameter: 11, Flutes: 3, Core: 6, Ramp: 0.0524, DepthOfCut: 1.1, FluteLength: 20, Shank: 6.35, StickOut: 50}
-		tl, b := newTool(w.Face, c), newBuilder(w, Feeds{Feed: 2000, Plunge: 500})
+		tl, b := newTool(w.Face, c), newBuilder(piece, Feeds{Feed: 2000, Plunge: 500})
 		s, x := stretch{}, tl.foot+rapid.Float64Range(0, 5).Draw(t, "level")
 		for d := x; d > 20; d -= 1.5 {
 			s.places, s.feeds = append(s.places, b.place(d, -12, tl.tip)), append(s.feeds, 2000)
@@ -72,7 +72,7 @@ func TestWhatIsLeftAtAStart(t *testing.T) {
 	c := path.Cutter{Name: "bull", Shape: path.Bull, Diameter: 3.5, Corner: 1.02, Flutes: 2, Core: 0.5, Ramp: 3 * math.Pi / 180, DepthOfCut: 0.95, Shank: 6.35}
 	tl := newTool(w.Face, c)
 	for k := range 40 {
-		b := newBuilder(w, Feeds{Feed: 2000, Plunge: 500})
+		b := newBuilder(Whole(&w), Feeds{Feed: 2000, Plunge: 500})
 		e := entry{b: b, cutter: c, tool: tl, down: steep(c), stands: 0.1 + 0.02*float64(k)}
 		s := stretch{}
 		s.places = []r3.Vec{b.place(7.4, 0, tl.tip)}
@@ -94,7 +94,7 @@ func TestWhatIsLeftAtAStart(t *testing.T) {
 func TestRowsBeginAboveWood(t *testing.T) {
 	lay := func(t require.TestingT, w Work, c path.Cutter) (ramp bool) {
 		w.Pattern, w.Shelf = "raster", []path.Cutter{c}
-		s, err := FinishingOf(w, c, 0.4)
+		s, err := FinishingOf(Whole(&w), c, 0.4)
 		if err != nil || strings.Contains(s.Pattern, "uphill") { // whose halves begin at the middle
 			return false
 		}
@@ -132,15 +132,14 @@ func TestStretchesGoDownGently(t *testing.T) {
 	w, c := Usual(dish.Hollow, 770, 14.2), HalfFlat
 	c.Diameter, c.Core, c.Ramp = 2.8, 1, 3*math.Pi/180
 	w.Pattern, w.Scallop, w.Shelf = "raster", 0.03, []path.Cutter{c}
-	s, err := FinishingOf(w, c, 0.3)
+	s, err := FinishingOf(Whole(&w), c, 0.3)
 	require.NoError(t, err)
 	short := 0
 	rapid.Check(t, func(t *rapid.T) {
-		w := w
-		w.Tile = &Tile{Sector: dish.Sector{Middle: 15 * rapid.IntRange(0, 23).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 90}).Draw(t, "half")}}
+		piece := Whole(&w).In(Tile{Sector: dish.Sector{Middle: 15 * rapid.IntRange(0, 23).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 90}).Draw(t, "half")}})
 		// A border a hair from the ends of chords that lie on it.
 		over := math.Abs(s.Moves[rapid.IntRange(0, len(s.Moves)-1).Draw(t, "move")].From.X) + float64(rapid.IntRange(-20, 20).Draw(t, "off"))*1e-4
-		for i, m := range tiled(w, c, s.Feeds, over, 0.3, s.Moves) {
+		for i, m := range tiled(piece, c, s.Feeds, over, 0.3, s.Moves) {
 			along := inPlan(m.From, m.To)
 			if m.Kind != path.Line || along == 0 {
 				continue

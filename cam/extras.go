@@ -114,12 +114,12 @@ func (e *extrasPlanner) add(j jobOf) {
 // MakeExtras plans the work's extras: lines and letters first, then holes, then the
 // cut-outs, each with the cutter of the shelf that suits it best. The errors are
 // Problems.
-func MakeExtras(w Work) (Beside, error) {
+func MakeExtras(w *Work) (Beside, error) {
 	var out Beside
 	if w.Extras.Empty() {
 		return out, nil
 	}
-	e := extrasPlanner{w: w, out: &out}
+	e := extrasPlanner{w: Whole(w), out: &out}
 	e.lines()
 	for _, l := range w.Extras.Letters {
 		e.letters(l)
@@ -148,7 +148,7 @@ func MakeExtras(w Work) (Beside, error) {
 
 // extrasPlanner gathers what is to be cut, in running order.
 type extrasPlanner struct {
-	w        Work
+	w        Piece
 	jobs     []jobOf
 	out      *Beside
 	problems Problems
@@ -165,19 +165,21 @@ func (e *extrasPlanner) cannot(name string, key Key, cutter, why, hint string) {
 }
 
 // raised is the work with its hood as high as the extras need it.
-func (e *extrasPlanner) raised() Work {
+func (e *extrasPlanner) raised() Piece {
 	w := e.w
 	if h := w.Machine.Hood; h != nil && e.out.Set.Deepest() < holderGap-h.AboveTip {
 		up := *h
 		up.AboveTip = holderGap - e.out.Set.Deepest()
-		w.Machine.Hood = &up
+		high := *w.Work
+		high.Machine.Hood = &up
+		w = w.Of(high)
 	}
 	return w
 }
 
 // HoodFor returns how high above the tip the hood must be set for a program whose tip
 // goes down to low, in mm of the face frame; 0 where it may stay as it is.
-func HoodFor(w Work, low float64) float64 {
+func HoodFor(w *Work, low float64) float64 {
 	if h := w.Machine.Hood; h != nil && low+hoodSlack < holderGap-h.AboveTip {
 		return math.Ceil(holderGap - low - hoodSlack)
 	}
@@ -194,7 +196,7 @@ func (e *extrasPlanner) assemble() error {
 	for _, j := range e.jobs {
 		f, ok := NewFeeds(e.w.Machine, j.cutter, 0, j.depth)
 		if !ok {
-			return Problems{cannotRun(e.w, j.cutter)}
+			return Problems{cannotRun(e.w.Work, j.cutter)}
 		}
 		b := newBuilder(e.w, f)
 		if err := j.lay(b); err != nil {
@@ -224,19 +226,19 @@ func (e *extrasPlanner) warn() {
 	}
 	for _, c := range e.out.Set.CutOuts[:min(1, len(e.out.Set.CutOuts))] {
 		if n := len(c.Tabs); n > 0 {
-			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, mm(2*c.Tabs[0].HalfLength), mm(c.Tabs[0].Top+e.w.Blank.Thickness), held(e.w)),
+			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, mm(2*c.Tabs[0].HalfLength), mm(c.Tabs[0].Top+e.w.Blank.Thickness), held(e.w.Work)),
 				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
 		}
 	}
 	for _, p := range e.out.Programs {
-		if up := HoodFor(e.w, p.Extents().Min.Z); up > 0 {
+		if up := HoodFor(e.w.Work, p.Extents().Min.Z); up > 0 {
 			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, mm(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
 		}
 	}
 }
 
 // held names what is cut out.
-func held(w Work) string {
+func held(w *Work) string {
 	switch {
 	case w.Gauge:
 		return "each template"
@@ -279,7 +281,7 @@ func (e *extrasPlanner) through() float64 {
 // TouchBeside returns a place where the blank's top stays as it is to the very end,
 // so that it can be touched again after every change of cutter: TouchPlace's, or
 // where an extra takes that another one. ok is false where there is none.
-func TouchBeside(w Work, set extra.Set) (x, y float64, ok bool) {
+func TouchBeside(w Piece, set extra.Set) (x, y float64, ok bool) {
 	free := func(x, y float64) float64 {
 		room := math.Inf(1)
 		for _, h := range set.Holes {

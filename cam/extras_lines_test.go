@@ -36,6 +36,7 @@ func TestCentreLinesOnTheLand(t *testing.T) {
 			StickOut: 45, Speed: 16000, FastestSpeed: 16000, ChipLoad: 0.05, DepthOfCut: 3, Core: 1.9, Ramp: 3 * math.Pi / 180})
 	}
 	const beyond = 12.7/2 + 0.5
+	crown := Usual(dish.Crown, 4572, 100)
 	for _, tt := range []struct {
 		name   string
 		w      Work
@@ -52,14 +53,14 @@ func TestCentreLinesOnTheLand(t *testing.T) {
 		{"board, little travel", boardWork(440, 190), func(w *Work) { w.Machine.Travel.X, w.Machine.Travel.Y = 444, 202 },
 			[2]float64{150 + 31.75/2 + 1, 222}, [2]float64{45 + 31.75/2 + 1, 101}},
 		{"dish", Usual(dish.Hollow, 4572, 100), nil, [2]float64{101, 150 + beyond}, [2]float64{101, 150 + beyond}},
-		{"crown", Usual(dish.Crown, 4572, 100), nil, [2]float64{widestOuter(Usual(dish.Crown, 4572, 100)), 150 + beyond}, [2]float64{widestOuter(Usual(dish.Crown, 4572, 100)), 150 + beyond}},
+		{"crown", crown, nil, [2]float64{widestOuter(Whole(&crown)), 150 + beyond}, [2]float64{widestOuter(Whole(&crown)), 150 + beyond}},
 	} {
 		w := tt.w
 		w.Extras.Lines = &LinesWanted{Key: "extras/centre lines", Depth: 0.3, Cutter: "half-inch ball"}
 		if tt.change != nil {
 			tt.change(&w)
 		}
-		out, err := MakeExtras(w)
+		out, err := MakeExtras(&w)
 		require.NoError(t, err, tt.name)
 		var want, got [][4]float64
 		for _, d := range []r2.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}} {
@@ -87,7 +88,7 @@ func TestCentreLinesOnTheLand(t *testing.T) {
 	// No land at all is said, where a cutter is named for the lines.
 	w := boardWork(320, 96)
 	w.Extras.Lines = &LinesWanted{Key: "extras/centre lines", Depth: 0.3, Cutter: "half-inch ball"}
-	_, err := MakeExtras(w)
+	_, err := MakeExtras(&w)
 	require.ErrorContains(t, err, "no land")
 }
 
@@ -108,7 +109,7 @@ func TestCentreLinesOverTheFace(t *testing.T) {
 				w.Face, side = Sphere(kind, R, w.Face.Rim), r2.Vec{X: 150, Y: 45}
 			}
 			w.Extras.Lines = &LinesWanted{Key: "extras/centre lines", Depth: depth, Face: true, Cutter: "half-inch ball"}
-			out, err := MakeExtras(w)
+			out, err := MakeExtras(&w)
 			require.NoError(t, err)
 			over := 0
 			for _, g := range out.Set.Grooves {
@@ -161,7 +162,7 @@ func TestOneCutterAProgram(t *testing.T) {
 			Holes: []HoleWanted{{Name: "the centre hole", Key: "extras/centre hole", Diameter: 20, Depth: 5, Cutter: holes}},
 			CutOuts: []CutOutWanted{{Name: "the cut-out", Key: "extras/cut out", Cutter: "thin flat", Line: []r2.Vec{{X: 120, Y: -120}, {X: 120, Y: 120}, {X: -120, Y: 120}, {X: -120, Y: -120}},
 				Chord: 0.01, Tabs: []r2.Vec{{X: 120}, {X: -120}}, TabLength: 9, TabHeight: 3}}}
-		out, err := MakeExtras(w)
+		out, err := MakeExtras(&w)
 		require.NoError(t, err)
 		var got []string
 		for _, p := range out.Programs {

@@ -20,19 +20,20 @@ const (
 	steepestFace = 0.5
 )
 
-// Feasible returns every reason known before planning why the work cannot be
-// done, with the named cutters or, where a name is empty or Auto, with any.
-func Feasible(w Work, rough, finish string) Problems {
+// Feasible returns every reason known before planning why the piece cannot be cut, with
+// the cutters that its method names or, where a name is empty or Auto, with any.
+func Feasible(w Piece) Problems {
 	var ps Problems
+	rough, finish := w.Method.Rough, w.Method.Finish
 	ps = append(ps, blankProblems(w)...)
 	ps = append(ps, heightProblems(w)...)
 	ps = append(ps, touchProblems(w)...)
 	ps = append(ps, holdDownProblems(w)...)
-	if _, ok := patternOf(w.Pattern); !ok {
-		ps.add(KindPattern, KeyPattern, fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ")+", or auto")
+	if _, ok := patternOf(w.Method.Pattern); !ok {
+		ps.add(KindPattern, KeyPattern, fmt.Sprintf("there is no pattern %q", w.Method.Pattern), strings.Join(Patterns(), ", ")+", or auto")
 	}
-	if why := strange(w); why != "" {
-		ps.add(KindPattern, KeyPattern, why, strings.Join(PatternsFor(w), ", ")+", or auto")
+	if why := strange(w.Work, w.Method.Pattern); why != "" {
+		ps.add(KindPattern, KeyPattern, why, strings.Join(PatternsFor(w.Work), ", ")+", or auto")
 	}
 	if w.Face.Kind != dish.Flat && w.Face.Rim > steepestFace*w.Face.Radius {
 		ps.add(KindSize, KeyRadius, fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
@@ -41,7 +42,7 @@ func Feasible(w Work, rough, finish string) Problems {
 	for i, c := range w.Shelf {
 		named := c.Name == rough || c.Name == finish
 		if named && (i == 0 || firstNamed(w.Shelf, c.Name) == i) {
-			ps = append(ps, Fits(w, c)...)
+			ps = append(ps, Fits(w.Work, c)...)
 		}
 	}
 	for _, n := range [...]struct {
@@ -53,8 +54,8 @@ func Feasible(w Work, rough, finish string) Problems {
 		}
 	}
 	if finish != "" && finish != Auto && rough == "" && len(ps) == 0 {
-		if c, _ := w.Cutter(finish); !CanSkipRoughing(w, c) {
-			ps.add(KindBite, KeyRough, fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, mm(alone(w, c)), mm(c.DepthOfCut), mm(biteMargin+w.ZeroError)), "rough first")
+		if c, _ := w.Cutter(finish); !CanSkipRoughing(w.Work, c) {
+			ps.add(KindBite, KeyRough, fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, mm(alone(w.Work, c)), mm(c.DepthOfCut), mm(biteMargin+w.ZeroError)), "rough first")
 		}
 	}
 	return ps
@@ -70,12 +71,12 @@ func firstNamed(shelf []path.Cutter, name string) int {
 }
 
 // blankProblems compares the blank with the face and with what the machine holds.
-func blankProblems(w Work) (ps Problems) {
+func blankProblems(w Piece) (ps Problems) {
 	b := w.Blank
 	if w.Band != nil {
-		ps = append(ps, mouldProblems(w)...)
+		ps = append(ps, mouldProblems(w.Work)...)
 	} else if w.Board != nil {
-		ps = append(ps, boardProblems(w)...)
+		ps = append(ps, boardProblems(w.Work)...)
 	} else if b.InnerRadius() < w.Face.Rim {
 		ps.add(KindSize, KeyDiameter, fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.InnerRadius())))
 	}
@@ -90,7 +91,7 @@ func blankProblems(w Work) (ps Problems) {
 }
 
 // heightProblems compares heights with the machine's.
-func heightProblems(w Work) (ps Problems) {
+func heightProblems(w Piece) (ps Problems) {
 	m, tall := w.Machine, 0.0
 	for _, h := range w.Standing() {
 		tall = max(tall, h.Height)
@@ -105,7 +106,7 @@ func heightProblems(w Work) (ps Problems) {
 }
 
 // touchProblems looks for land to touch off on.
-func touchProblems(w Work) (ps Problems) {
+func touchProblems(w Piece) (ps Problems) {
 	if w.ZeroAtBed || !w.reachesFace() { // or it is cut in several setups
 		return nil
 	}
@@ -116,31 +117,31 @@ func touchProblems(w Work) (ps Problems) {
 }
 
 // outer returns how far from the apex the wood may be cut away.
-func outer(w Work) float64 {
+func outer(w Piece) float64 {
 	if w.Face.Kind != dish.Crown {
 		return w.Face.Rim
 	}
 	out := w.Face.Rim + widestNamed(w) + moatGap + moatOver
-	rough, okR := w.Cutter(w.Rough)
-	finish, okF := w.Cutter(w.Finish)
+	rough, okR := w.Cutter(w.Method.Rough)
+	finish, okF := w.Cutter(w.Method.Finish)
 	if okR && okF {
-		out = max(out, crownOuter(w, rough, finish))
+		out = max(out, crownOuter(w.Work, rough, finish))
 	}
 	return out
 }
 
 // widestOuter is outer for whichever cutters of the shelf may be chosen: what depends on
 // it is then the same before and after they are.
-func widestOuter(w Work) float64 {
+func widestOuter(w Piece) float64 {
 	out := 0.0
 	for _, rough := range w.Shelf {
 		for _, finish := range w.Shelf {
 			v := w
-			if w.Rough == Auto {
-				v.Rough = rough.Name
+			if v.Method.Rough == Auto {
+				v.Method.Rough = rough.Name
 			}
-			if w.Finish == Auto {
-				v.Finish = finish.Name
+			if v.Method.Finish == Auto {
+				v.Method.Finish = finish.Name
 			}
 			out = max(out, outer(v))
 		}
@@ -151,7 +152,7 @@ func widestOuter(w Work) float64 {
 // TouchPlace returns a place on the land outside the face where the blank's top
 // can be touched, the tip within the machine's travel: the one with most room, nearest to
 // +X.
-func TouchPlace(w Work) (x, y float64, ok bool) {
+func TouchPlace(w Piece) (x, y float64, ok bool) {
 	if w.Tile != nil {
 		return w.Tile.touch(w)
 	}
@@ -193,7 +194,7 @@ func whole(v float64) float64 { return plain(math.Round(2*v) / 2) }
 
 // roomiest returns, of a lattice of so many steps over the blank, the place that has
 // most room: to the blank's edge, to the hold-downs, and what free says there is.
-func (w Work) roomiest(steps int, free func(x, y float64) float64) (x, y, room float64) {
+func (w Piece) roomiest(steps int, free func(x, y float64) float64) (x, y, room float64) {
 	room = math.Inf(-1)
 	for i := range steps + 1 {
 		for k := range steps + 1 {
@@ -212,10 +213,10 @@ func (w Work) roomiest(steps int, free func(x, y float64) float64) (x, y, room f
 }
 
 // widestNamed returns the diameter of the widest cutter that may cut the face.
-func widestNamed(w Work) float64 {
+func widestNamed(w Piece) float64 {
 	widest := 0.0
 	for _, c := range w.Shelf {
-		for _, n := range [...]string{w.Rough, w.Finish} {
+		for _, n := range [...]string{w.Method.Rough, w.Method.Finish} {
 			if n == Auto || n == c.Name {
 				widest = max(widest, c.Diameter)
 			}
@@ -226,10 +227,10 @@ func widestNamed(w Work) float64 {
 
 // holdDownProblems finds hold-downs on the face or off the blank, and obstacles that
 // stand on the face.
-func holdDownProblems(w Work) (ps Problems) {
+func holdDownProblems(w Piece) (ps Problems) {
 	ps = obstacleProblems(w)
 	if w.Band != nil {
-		return append(ps, mouldHeld(w)...)
+		return append(ps, mouldHeld(w.Work)...)
 	}
 	for i, h := range w.HoldDowns {
 		key := holdDownKey(i)
@@ -249,7 +250,7 @@ func holdDownProblems(w Work) (ps Problems) {
 // obstacleProblems finds obstacles that stand on what is cut: how far a place lies
 // from the face changes no faster than the place, so places a millimetre apart along
 // the middle of one tell to half a millimetre.
-func obstacleProblems(w Work) (ps Problems) {
+func obstacleProblems(w Piece) (ps Problems) {
 	off := func(x, y float64) float64 { return dist(x, y) - w.Face.Rim }
 	switch {
 	case w.Board != nil:
@@ -281,7 +282,7 @@ func obstacleProblems(w Work) (ps Problems) {
 }
 
 // Fits returns why cutter c cannot be used for the work on its machine.
-func Fits(w Work, c path.Cutter) (ps Problems) {
+func Fits(w *Work, c path.Cutter) (ps Problems) {
 	f, m := w.Face, w.Machine
 	if _, _, ok := runs(m, c); !ok {
 		ps = append(ps, cannotRun(w, c))
@@ -323,7 +324,7 @@ func collet(collets []float64, shank float64) bool {
 	return false
 }
 
-func cannotRun(w Work, c path.Cutter) Problem {
+func cannotRun(w *Work, c path.Cutter) Problem {
 	s, _ := slowest(w.Machine)
 	hint := "a smaller cutter that may run faster, or a slower spindle"
 	if c.Speed < s && c.FastestSpeed >= s {

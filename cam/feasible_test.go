@@ -70,16 +70,16 @@ func TestFeasible(t *testing.T) {
 			w := Usual(dish.Hollow, 4572, 200)
 			w.Shelf = []path.Cutter{HalfBall, InchFlat}
 			w.Rough, w.Finish = HalfBall.Name, HalfBall.Name
-			require.Empty(t, Feasible(w, w.Rough, w.Finish), "the work before it is spoilt")
+			require.Empty(t, Feasible(Whole(&w)), "the work before it is spoilt")
 			tt.spoil(&w)
-			ps := Feasible(w, w.Rough, w.Finish)
+			ps := Feasible(Whole(&w))
 			require.Len(t, ps, 1, "%v", ps)
 			require.Equal(t, tt.kind, ps[0].Kind)
 			require.Equal(t, tt.key, ps[0].Key)
 			require.NotEmpty(t, ps[0].Message)
 			require.NotEmpty(t, ps[0].Hint)
 			require.Equal(t, string(tt.key)+": "+ps[0].Message+"\n  hint: "+ps[0].Hint, ps.Error())
-			if _, err := Make(w, w.Rough, w.Finish); tt.key != "pattern" {
+			if _, err := Make(Whole(&w)); tt.key != "pattern" {
 				require.Equal(t, ps, err, "Make refuses for the same reason")
 			}
 		})
@@ -118,7 +118,7 @@ func TestRefusedWhilePlanning(t *testing.T) {
 			w.Shelf = []path.Cutter{HalfBall, InchFlat}
 			w.Rough, w.Finish = HalfBall.Name, HalfBall.Name
 			tt.spoil(&w)
-			_, err := Make(w, w.Rough, w.Finish)
+			_, err := Make(Whole(&w))
 			var ps Problems
 			require.ErrorAs(t, err, &ps)
 			require.Len(t, ps, 1, "%v", ps)
@@ -133,16 +133,16 @@ func TestRefusedWhilePlanning(t *testing.T) {
 func TestEnoughIsEnough(t *testing.T) {
 	w := Usual(dish.Hollow, 500, 60)
 	w.Scallop = 0.1
-	r, err := newRaster(w, InchFlat)
+	r, err := newRaster(Whole(&w), InchFlat, newBudget(&w, InchFlat, 1))
 	require.Error(t, err)
 	over := w.Face.Over(0, r.tool.tip(0, 0))
 	// The level end of 12.7 mm over a hollow of 500: 12.7² / 2R.
 	require.InDelta(t, 0.161316, over, 1e-4)
 	w.Scallop = math.Ceil((over+0.1-r.budget.ridge)*1.03*1000) / 1000
-	_, err = newRaster(w, InchFlat)
+	_, err = newRaster(Whole(&w), InchFlat, newBudget(&w, InchFlat, 1))
 	require.NoError(t, err)
 	w.Scallop = over
-	_, err = newRaster(w, InchFlat)
+	_, err = newRaster(Whole(&w), InchFlat, newBudget(&w, InchFlat, 1))
 	require.Error(t, err)
 }
 
@@ -151,13 +151,13 @@ func TestEnoughIsEnough(t *testing.T) {
 func TestTouchPlaceIsLand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := anyLand(t)
-		x, y, ok := TouchPlace(w)
+		x, y, ok := TouchPlace(Whole(&w))
 		if !ok {
 			return
 		}
 		const half = touchLand / 2
 		require.GreaterOrEqual(t, w.Blank.Inside(x, y), half-1e-9)
-		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(w), half-1e-9)
+		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(Whole(&w)), half-1e-9)
 		for _, h := range w.HoldDowns {
 			require.GreaterOrEqual(t, math.Hypot(x-h.X, y-h.Y)-h.Radius, half-1e-9)
 		}
@@ -192,20 +192,20 @@ func TestHoldPlacesAreFree(t *testing.T) {
 		w := anyLand(t)
 		w.HoldDowns, w.ZeroAtBed, w.Scallop = nil, true, 0.5
 		w.Machine.Travel = r3.Vec{X: 2000, Y: 2000, Z: 200}
-		p, err := Make(w, w.Rough, w.Finish)
+		p, err := Make(Whole(&w))
 		if err != nil {
-			require.Empty(t, Feasible(w, w.Rough, w.Finish).withoutBlank(), "%v", err)
+			require.Empty(t, Feasible(Whole(&w)).withoutBlank(), "%v", err)
 			return
 		}
-		places := HoldPlaces(w, p.Programs)
+		places := HoldPlaces(Whole(&w), p.Programs)
 		for _, place := range places {
 			found++
 			require.GreaterOrEqual(t, place.Radius, leastHold)
 			require.GreaterOrEqual(t, w.Blank.Inside(place.X, place.Y), place.Radius-1e-9)
 			w.HoldDowns = append(w.HoldDowns, path.Obstacle{X: place.X, Y: place.Y, Radius: place.Radius, Height: 3})
 		}
-		require.Empty(t, nearHoldDowns(w, p.Programs))
-		require.Empty(t, holdDownProblems(w))
+		require.Empty(t, nearHoldDowns(Whole(&w), p.Programs))
+		require.Empty(t, holdDownProblems(Whole(&w)))
 		// A second way: no point of any move comes within the two together.
 		for _, pr := range p.Programs {
 			for _, s := range pr.Sections {
@@ -268,7 +268,7 @@ func TestNearHoldDowns(t *testing.T) {
 				w.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 10}
 			}
 			w.HoldDowns = []path.Obstacle{{X: 2000, Radius: 5, Height: 4}, tt.h}
-			ps := nearHoldDowns(w, line(tt.z))
+			ps := nearHoldDowns(Whole(&w), line(tt.z))
 			if !tt.near {
 				require.Empty(t, ps)
 				return
@@ -286,7 +286,7 @@ func TestChoices(t *testing.T) {
 	for _, c := range []path.Cutter{HalfBall, InchFlat, BigBull} {
 		for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
 			w := Usual(kind, 4572, 100)
-			table := Choices(w, c)
+			table := Choices(Whole(&w), c)
 			require.GreaterOrEqual(t, len(table), 4)
 			own := 0
 			for i, one := range table {
@@ -310,5 +310,5 @@ func TestChoices(t *testing.T) {
 	}
 	w := Usual(dish.Hollow, 4572, 200)
 	w.Scallop = 0.012
-	require.InDelta(t, 0.006, Choices(w, HalfBall)[0].Scallop, 1e-12, "a quarter of it is less than may be asked for")
+	require.InDelta(t, 0.006, Choices(Whole(&w), HalfBall)[0].Scallop, 1e-12, "a quarter of it is less than may be asked for")
 }

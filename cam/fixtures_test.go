@@ -39,6 +39,11 @@ func Sphere(k dish.Kind, radius, rim float64) dish.Face {
 	return f
 }
 
+// Named returns a work cut with these cutters, in its own pattern.
+func Named(w Work, rough, finish string) Piece {
+	return Whole(&w).By(Method{rough, finish, w.Pattern, 1})
+}
+
 // Usual returns a work that can be planned: a face in a square blank with 50 mm
 // of land on each side, on the bench machine.
 func Usual(k dish.Kind, radius, rim float64) Work {

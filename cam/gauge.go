@@ -6,7 +6,7 @@ import (
 
 // GaugeProblems returns every reason known before planning why templates cannot be
 // cut from the work's blank on its machine.
-func GaugeProblems(w Work) (ps Problems) {
+func GaugeProblems(w *Work) (ps Problems) {
 	b, m := w.Blank, w.Machine
 	if b.Length > m.Travel.X {
 		ps.add(KindTravel, sizeKey(b, false), fmt.Sprintf("a sheet of %s along X is beyond the travel of %s (%s)", mm(b.Length), m.Name, mm(m.Travel.X)), "a smaller sheet, or a machine with more travel")

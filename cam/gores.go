@@ -23,7 +23,7 @@ import (
 // All passes are one chain, in from the rim and out again; each turn in the
 // middle (a unit of two passes) runs round on the face.
 type gores struct {
-	work   Work
+	work   Piece
 	cutter path.Cutter
 	tool   tool
 	budget budget
@@ -86,15 +86,15 @@ const (
 )
 
 // planGores works out the shortest of the numbers of gores.
-func planGores(w Work, c path.Cutter) (passes, error) {
-	if why := goresRefuse(w, c); why != nil {
+func planGores(w Piece, c path.Cutter, b budget) (passes, error) {
+	if why := goresRefuse(w.Work, c, b); why != nil {
 		return nil, why
 	}
 	var list []*gores
 	var last error
 	guess := 2 * fewestGores
 	for n := fewestGores; n <= mostGores; n++ {
-		g, err := spacedGores(w, c, n, guess)
+		g, err := spacedGores(w, c, b, n, guess)
 		if err != nil {
 			last = err
 			continue
@@ -127,9 +127,9 @@ func planGores(w Work, c path.Cutter) (passes, error) {
 }
 
 // goresRefuse is the refusal of what gores cannot do.
-func goresRefuse(w Work, c path.Cutter) error {
+func goresRefuse(w *Work, c path.Cutter, b budget) error {
 	t := newTool(w.Face, c)
-	if err := apexOver(w, c, t, newBudget(w, c)); err != nil {
+	if err := apexOver(w, c, t, b); err != nil {
 		return err
 	}
 	if w.Direction != Both {
@@ -143,8 +143,8 @@ func goresRefuse(w Work, c path.Cutter) error {
 
 // spacedGores divides the face into n gores and spaces their passes; the length
 // is an estimate.
-func spacedGores(w Work, c path.Cutter, n, guess int) (*gores, error) {
-	g := &gores{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c), gores: n}
+func spacedGores(w Piece, c path.Cutter, b budget, n, guess int) (*gores, error) {
+	g := &gores{work: w, cutter: c, tool: newTool(w.Face, c), budget: b, gores: n}
 	if w.Face.Kind == dish.Crown {
 		g.moat = moatRadius(w.Face, c)
 	}

@@ -21,7 +21,7 @@ func planned(t require.TestingT, kind dish.Kind, c path.Cutter) *gores {
 	}
 	w := Usual(kind, 7620, rim)
 	w.Pattern, w.Scallop = "gores", 0.05
-	made, err := planGores(w, c)
+	made, err := planGores(Whole(&w), c, newBudget(&w, c, 1))
 	require.NoError(t, err)
 	return made.(*gores)
 }

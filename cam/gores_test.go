@@ -57,7 +57,7 @@ func TestGoresKeepTheScallop(t *testing.T) {
 			t.Parallel()
 			w := cam.Usual(tt.kind, tt.radius, tt.rim)
 			w.Pattern, w.Scallop = "gores", tt.scallop
-			s, err := cam.FinishingOf(w, tt.cutter, 0.4)
+			s, err := cam.FinishingOf(cam.Whole(&w), tt.cutter, 0.4)
 			require.NoError(t, err)
 			requireMoves(t, w, s.Moves)
 			cuts := []proof.Cut{{Cutter: tt.cutter, Moves: s.Moves}}
@@ -80,7 +80,7 @@ func TestGoresKeepTheScallop(t *testing.T) {
 func TestGoresAreOneChain(t *testing.T) {
 	w := cam.Usual(dish.Hollow, 7620, 150)
 	w.Pattern = "gores"
-	s, err := cam.FinishingOf(w, cam.InchFlat, 0.4)
+	s, err := cam.FinishingOf(cam.Whole(&w), cam.InchFlat, 0.4)
 	require.NoError(t, err)
 	lifts := 0
 	for i, m := range s.Moves {
@@ -111,11 +111,11 @@ func TestGoresAreOneChain(t *testing.T) {
 
 // What gores are nothing for is said, with what would do.
 func TestGoresRefuse(t *testing.T) {
-	w := cam.Usual(dish.Hollow, 7620, 300)
-	require.Contains(t, cam.Suits(w, "gores", cam.HalfBall), "ball")
-	require.Empty(t, cam.Suits(w, "gores", cam.InchFlat))
-	require.Empty(t, cam.Suits(cam.Usual(dish.Crown, 7620, 300), "gores", cam.BigBull))
-	require.Contains(t, cam.Suits(cam.Usual(dish.Flat, 0, 300), "gores", cam.InchFlat), "flat face")
+	w, crown, flat := cam.Usual(dish.Hollow, 7620, 300), cam.Usual(dish.Crown, 7620, 300), cam.Usual(dish.Flat, 0, 300)
+	require.Contains(t, cam.Suits(&w, "gores", cam.HalfBall), "ball")
+	require.Empty(t, cam.Suits(&w, "gores", cam.InchFlat))
+	require.Empty(t, cam.Suits(&crown, "gores", cam.BigBull))
+	require.Contains(t, cam.Suits(&flat, "gores", cam.InchFlat), "flat face")
 	for _, tt := range []struct {
 		key    cam.Key
 		change func(*cam.Work, *path.Cutter)
@@ -127,7 +127,7 @@ func TestGoresRefuse(t *testing.T) {
 		w, c := cam.Usual(dish.Hollow, 7620, 300), cam.InchFlat
 		w.Pattern = "gores"
 		tt.change(&w, &c)
-		_, err := cam.FinishingOf(w, c, 0.4)
+		_, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 		var ps cam.Problems
 		require.ErrorAs(t, err, &ps)
 		require.Equal(t, tt.key, ps[0].Key, "%v", ps)
@@ -143,10 +143,10 @@ func TestAnyGores(t *testing.T) {
 		w := anyWork(t, 20)
 		w.Pattern, w.Direction, w.Scallop = "gores", cam.Both, math.Max(w.Scallop, 0.03)
 		c, _ := w.Cutter("finish")
-		if cam.Suits(w, "gores", c) != "" || c.Diameter >= 2*w.Face.Rim {
+		if cam.Suits(&w, "gores", c) != "" || c.Diameter >= 2*w.Face.Rim {
 			return
 		}
-		s, err := cam.FinishingOf(w, c, 0.4)
+		s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 		var ps cam.Problems
 		if errors.As(err, &ps) {
 			for _, one := range ps {

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -25,13 +26,13 @@ type part struct {
 }
 
 // parts returns cutter, shank, holder and hood.
-func parts(w Work, c path.Cutter) []part {
+func parts(m machines.Machine, c path.Cutter) []part {
 	ps := []part{
 		{"cutter", c.Radius(), 0},
 		{"shank", c.Shank / 2, c.FluteLength},
-		{"holder", w.Machine.Holder.Diameter / 2, c.StickOut},
+		{"holder", m.Holder.Diameter / 2, c.StickOut},
 	}
-	if h := w.Machine.Hood; h != nil {
+	if h := m.Hood; h != nil {
 		ps = append(ps, part{"hood", h.Diameter / 2, h.AboveTip})
 	}
 	return ps
@@ -102,12 +103,12 @@ func crossing(a, b, p, q r3.Vec) bool {
 
 // nearHoldDowns returns the hold-downs and obstacles that something comes near to,
 // each with the worst of it.
-func nearHoldDowns(w Work, programs []Program) (ps Problems) {
+func nearHoldDowns(w Piece, programs []Program) (ps Problems) {
 	for _, t := range w.things() {
 		h := t.Obstacle
 		worst, what := 0.0, ""
 		for _, pr := range programs {
-			for _, p := range parts(w, pr.Cutter) {
+			for _, p := range parts(w.Machine, pr.Cutter) {
 				need := p.radius + h.Radius + nearSide
 				for _, s := range pr.Sections {
 					for _, m := range s.Moves {
@@ -136,7 +137,7 @@ func nearHoldDowns(w Work, programs []Program) (ps Problems) {
 // BeyondTravel compares all that the programs of several setups run over, in the one
 // place that the zero keeps, with the travel, and the places of a layout where the blank's
 // top is touched.
-func BeyondTravel(w Work, programs []Program, l Layout) Problems {
+func BeyondTravel(w Piece, programs []Program, l Layout) Problems {
 	var all Program
 	for _, p := range programs {
 		if all.Cutter = p.Cutter; p.Cutter.Diameter < all.Cutter.Diameter {
@@ -144,7 +145,7 @@ func BeyondTravel(w Work, programs []Program, l Layout) Problems {
 		}
 		all.Sections = append(all.Sections, p.Sections...)
 	}
-	if ps := beyondTravel(w, []Program{all}); len(ps) > 0 || w.ZeroAtBed {
+	if ps := beyondTravel(w.Work, []Program{all}); len(ps) > 0 || w.ZeroAtBed {
 		return ps
 	}
 	touch := path.Move{}
@@ -156,11 +157,11 @@ func BeyondTravel(w Work, programs []Program, l Layout) Problems {
 			}
 		}
 	}
-	return beyondTravel(w, []Program{all})
+	return beyondTravel(w.Work, []Program{all})
 }
 
 // beyondTravel compares the programs' extents, as the machine is told them, with the travel.
-func beyondTravel(w Work, programs []Program) (ps Problems) {
+func beyondTravel(w *Work, programs []Program) (ps Problems) {
 	for _, pr := range programs {
 		t, size := w.Machine.Travel, w.runsOver(pr)
 		if size.X > t.X || size.Y > t.Y {
@@ -172,7 +173,7 @@ func beyondTravel(w Work, programs []Program) (ps Problems) {
 
 // Beyond returns by how much more than the travel the finishing passes of a cutter run over,
 // mm; not positive where they fit.
-func Beyond(w Work, c path.Cutter) (float64, error) {
+func Beyond(w Piece, c path.Cutter) (float64, error) {
 	s, err := FinishingOf(w, c, w.Allowance)
 	if err != nil {
 		return 0, err
@@ -183,7 +184,7 @@ func Beyond(w Work, c path.Cutter) (float64, error) {
 
 // runsOver returns how much of the travel a program takes: in one setup twice as much as it
 // runs to one side of X0 Y0 at most, which stands in the middle.
-func (w Work) runsOver(p Program) r3.Vec {
+func (w *Work) runsOver(p Program) r3.Vec {
 	told := p
 	told.Sections = nil
 	for _, s := range p.Sections {
@@ -199,9 +200,9 @@ func (w Work) runsOver(p Program) r3.Vec {
 
 // InTheWay returns why the machine cannot make a section's moves with c: the
 // hold-downs that something would come near to, and the end of the travel.
-func InTheWay(w Work, c path.Cutter, s Section) Problems {
+func InTheWay(w Piece, c path.Cutter, s Section) Problems {
 	one := []Program{{Cutter: c, Sections: []Section{s}}}
-	return append(nearHoldDowns(w, one), beyondTravel(w, one)...)
+	return append(nearHoldDowns(w, one), beyondTravel(w.Work, one)...)
 }
 
 // HoldPlace is a place on the blank where it can be held down: the middle of a
@@ -210,7 +211,7 @@ type HoldPlace struct{ X, Y, Radius float64 }
 
 // HoldPlaces returns where the blank can be held down: the roomiest place of
 // each quarter, none where less than leastHold is free.
-func HoldPlaces(w Work, programs []Program) []HoldPlace {
+func HoldPlaces(w Piece, programs []Program) []HoldPlace {
 	switch {
 	case w.Board != nil:
 		return boardHolds(w, programs)

@@ -45,7 +45,7 @@ func TestAwayFromFence(t *testing.T) {
 func TestKindsOfTravel(t *testing.T) {
 	w := Usual(dish.Hollow, 7620, 200)
 	w.Machine.Travel = r3.Vec{X: 150, Y: 150, Z: 10}
-	ps := Feasible(w, w.Rough, w.Finish)
+	ps := Feasible(Whole(&w))
 	require.True(t, KindTravel.In(ps), "%v", ps)
 	for _, p := range ps {
 		require.Equal(t, strings.Contains(p.Message, "run over"), p.Kind == KindTravel, "%v", p)
@@ -96,7 +96,7 @@ func TestObstaclesOfAMould(t *testing.T) {
 		{path.Obstacle{X: -60, DY: 70, Radius: 5}, ""},
 	} {
 		w.Obstacles = []path.Obstacle{tt.o}
-		ps := obstacleProblems(w)
+		ps := obstacleProblems(Whole(&w))
 		if tt.away == "" {
 			require.Empty(t, ps, "%+v", tt)
 			continue
@@ -118,14 +118,14 @@ func TestLeastHold(t *testing.T) {
 		w := Usual(dish.Hollow, 4572, 70)
 		w.Blank.Length = 2 * (r*(1+1/math.Sqrt2) + k/math.Sqrt2)
 		w.Blank.Width = w.Blank.Length
-		places := HoldPlaces(w, []Program{over(HalfFlat, -reach, 0, reach, 0)})
+		places := HoldPlaces(Whole(&w), []Program{over(HalfFlat, -reach, 0, reach, 0)})
 		require.Len(t, places, want, "%g mm", r)
 		for _, p := range places {
 			require.InDelta(t, r, p.Radius, 0.6)
 		}
 		if want > 0 { // whatever else stands there takes the place, and near it some of the room
 			w.Obstacles = []path.Obstacle{{X: places[0].X, Y: places[0].Y, Radius: 3}, {X: places[2].X - 10, Y: places[2].Y, Radius: 3.5}}
-			left := HoldPlaces(w, []Program{over(HalfFlat, -reach, 0, reach, 0)})
+			left := HoldPlaces(Whole(&w), []Program{over(HalfFlat, -reach, 0, reach, 0)})
 			require.Len(t, left, 3)
 			require.Equal(t, min(places[2].Radius, 6.5), left[1].Radius)
 		}
@@ -159,7 +159,7 @@ func TestLandOfABoard(t *testing.T) {
 		}
 		const coarse = 1.7 // the places that are looked at lie up to a 160th of the blank aside
 		if best := most(passes); best < 6 || best > 6+coarse {
-			places := HoldPlaces(w, programs)
+			places := HoldPlaces(Whole(&w), programs)
 			require.Equal(t, map[bool]int{true: 4}[best >= 6], len(places), "land %v, room for %g", land, best)
 			for _, p := range places {
 				require.InDelta(t, best, p.Radius, coarse)
@@ -169,7 +169,7 @@ func TestLandOfABoard(t *testing.T) {
 			count[len(places)]++
 		}
 		if best := most(cut); best < 4 || best > 4+coarse {
-			x, y, ok := TouchPlace(w)
+			x, y, ok := TouchPlace(Whole(&w))
 			require.Equal(t, best >= 4, ok, "land %v, room for %g", land, best)
 			off, _ := w.Board.Off(x, y)
 			require.True(t, !ok || min(w.Blank.Inside(x, y), off-cut) >= 4)

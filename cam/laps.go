@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -13,7 +14,7 @@ import (
 // inside line, from the innermost to the outermost, with a short way over from each
 // to the next.
 type laps struct {
-	work   Work
+	work   Piece
 	cutter path.Cutter
 	tool   tool
 	budget budget
@@ -29,8 +30,8 @@ type laps struct {
 // over s, which bend apart), in whatever direction they run; a level end leaves at most the stair that the face falls
 // over s. A bull does the lower of both: its corner passes wherever the other would
 // stand. The exact scallop is certified, and the laps brought closer where it is more.
-func planLaps(w Work, c path.Cutter) (passes, error) {
-	l := &laps{work: w, cutter: c, tool: bandTool(w, c), budget: newBudget(w, c)}
+func planLaps(w Piece, c path.Cutter, b budget) (passes, error) {
+	l := &laps{work: w, cutter: c, tool: bandTool(w.Face, c), budget: b}
 	if w.Direction == Uphill {
 		return nil, Problems{{KindPattern, KeyDirection, "laps go up and down with the edge", "direction: both"}}
 	}
@@ -50,7 +51,7 @@ func planLaps(w Work, c path.Cutter) (passes, error) {
 	}
 	l.step = (out - in) / n
 	for k := 0.0; k <= n; k++ {
-		line, err := offset(w, in+float64(k*l.step))
+		line, err := offset(w.Band, in+float64(k*l.step))
 		if err != nil {
 			return nil, err
 		}
@@ -71,8 +72,8 @@ func planLaps(w Work, c path.Cutter) (passes, error) {
 }
 
 // bandTool is the tool over a crown without a moat.
-func bandTool(w Work, c path.Cutter) tool {
-	t := newTool(w.Face, c)
+func bandTool(f dish.Face, c path.Cutter) tool {
+	t := newTool(f, c)
 	t.low, t.foot = math.Inf(-1), math.Inf(1)
 	return t
 }

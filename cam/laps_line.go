@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/dish"
 	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -27,8 +28,8 @@ const (
 // where it is negative). At corners that open outward it goes round, at others the
 // sides' lines meet; what comes nearer to the line than it should, in a loop, is
 // left out. It is a Problem where little or nothing is left.
-func offset(w Work, by float64) ([]r2.Vec, error) {
-	points, normals := w.Band.Line()
+func offset(band *dish.Band, by float64) ([]r2.Vec, error) {
+	points, normals := band.Line()
 	n := len(points)
 	var raw []r2.Vec
 	for i, p := range points {
@@ -50,14 +51,14 @@ func offset(w Work, by float64) ([]r2.Vec, error) {
 	const near = 1e-3
 	var kept []r2.Vec
 	for _, p := range raw {
-		if out := w.Band.Outside(p.X, p.Y); (by >= 0 && out >= by-near) || (by < 0 && out <= by+near) {
+		if out := band.Outside(p.X, p.Y); (by >= 0 && out >= by-near) || (by < 0 && out <= by+near) {
 			kept = append(kept, p)
 		}
 	}
 	if len(kept) < 3 || len(kept) < len(raw)/4 {
 		return nil, Problems{{KindSize, KeyWall, fmt.Sprintf("a line %s %s the mould's inside comes to nothing there", mm(math.Abs(by)), side(by)), "a smaller cutter, or a narrower wall"}}
 	}
-	return joined(w, kept, by)
+	return joined(band, kept, by)
 }
 
 func side(by float64) string {
@@ -92,7 +93,7 @@ const mostJump = 25.0
 
 // joined closes the gaps that loops have left, with the corner in which the two
 // lines meet where they do, and divides what is long.
-func joined(w Work, kept []r2.Vec, by float64) ([]r2.Vec, error) {
+func joined(band *dish.Band, kept []r2.Vec, by float64) ([]r2.Vec, error) {
 	n := len(kept)
 	var line []r2.Vec
 	for i, p := range kept {
@@ -100,7 +101,7 @@ func joined(w Work, kept []r2.Vec, by float64) ([]r2.Vec, error) {
 		gap := dist(q.X-p.X, q.Y-p.Y)
 		corners := []r2.Vec{p}
 		middle := exact.Scale2(0.5, r2.Add(p, q))
-		if out := w.Band.Outside(middle.X, middle.Y); math.Abs(out-by) > 0.01 {
+		if out := band.Outside(middle.X, middle.Y); math.Abs(out-by) > 0.01 {
 			if gap > mostJump {
 				return nil, Problems{{KindSize, KeyWall, fmt.Sprintf("a line %s %s the mould's inside falls into pieces near X%.0f Y%.0f", mm(math.Abs(by)), side(by), p.X, p.Y), "a smaller cutter, or a narrower wall"}}
 			}

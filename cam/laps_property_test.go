@@ -82,20 +82,20 @@ func TestLapsOfAnyBody(t *testing.T) {
 		c.Ramp = rapid.Float64Range(3, 8).Draw(t, "ramp") * math.Pi / 180
 		c.DepthOfCut = rapid.OneOf(rapid.Just(c.DepthOfCut), rapid.Float64Range(0.8, 4)).Draw(t, "depth of cut")
 		w.Shelf = []path.Cutter{c}
-		alone := cam.CanSkipRoughing(w, c)
+		alone := cam.CanSkipRoughing(&w, c)
 		s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, c.Diameter))
 		s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 		stands := w.Face.Sagitta()
 		var sections []cam.Section
 		if !alone {
-			rough, left, err := cam.RoughingOf(w, c, c)
+			rough, left, err := cam.RoughingOf(cam.Whole(&w), c, c)
 			if err != nil {
 				require.ErrorAs(t, err, new(cam.Problems), "refused, with the reason")
 				t.Skip(err)
 			}
 			sections, stands = append(sections, rough), left
 		}
-		finish, err := cam.FinishingOf(w, c, stands)
+		finish, err := cam.FinishingOf(cam.Whole(&w), c, stands)
 		if err != nil {
 			require.ErrorAs(t, err, new(cam.Problems), "refused, with the reason")
 			t.Skip(err)
@@ -134,8 +134,8 @@ func TestLapsAreEnteredDownARamp(t *testing.T) {
 		c.DepthOfCut = 4.5
 		w := mould(t, 3700, mouldLine(274, 138, 0.18, 14), 24, 0.2)
 		w.Shelf = []path.Cutter{c}
-		require.True(t, cam.CanSkipRoughing(w, c))
-		s, err := cam.FinishingOf(w, c, w.Face.Sagitta())
+		require.True(t, cam.CanSkipRoughing(&w, c))
+		s, err := cam.FinishingOf(cam.Whole(&w), c, w.Face.Sagitta())
 		require.NoError(t, err)
 		for _, m := range s.Moves {
 			if m.Kind != path.Traverse {
@@ -151,7 +151,7 @@ func TestPatternsOfABand(t *testing.T) {
 	w := mould(t, 7620, mouldLine(160, 120, 0.1, 0), 20, 0.1)
 	for _, name := range cam.Patterns() {
 		w.Pattern = name
-		ps := cam.Feasible(w, cam.Auto, cam.Auto)
+		ps := cam.Feasible(cam.Named(w, cam.Auto, cam.Auto))
 		require.Len(t, ps, 1)
 		require.Equal(t, cam.KeyPattern, ps[0].Key)
 		require.Contains(t, ps[0].Message, "in laps, not in "+name)
@@ -159,7 +159,7 @@ func TestPatternsOfABand(t *testing.T) {
 	}
 	d := cam.Usual(dish.Hollow, 7620, 150)
 	d.Pattern = "laps"
-	ps := cam.Feasible(d, cam.Auto, cam.Auto)
+	ps := cam.Feasible(cam.Named(d, cam.Auto, cam.Auto))
 	require.Len(t, ps, 1)
 	require.Contains(t, ps[0].Message, "this is none")
 }
@@ -171,9 +171,9 @@ func TestWhatCountsIsTheSlopeAlongALap(t *testing.T) {
 	w := mould(t, 3000, mouldLine(400, 380, 0, 0), 20, 0.2)
 	w.Shelf = []path.Cutter{c}
 	require.True(t, cam.MustClimb(w.Face, c))
-	a, left, err := cam.RoughingOf(w, c, c)
+	a, left, err := cam.RoughingOf(cam.Whole(&w), c, c)
 	require.NoError(t, err)
-	b, err := cam.FinishingOf(w, c, left)
+	b, err := cam.FinishingOf(cam.Whole(&w), c, left)
 	require.NoError(t, err)
 	s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, c.Diameter))
 	s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
@@ -183,7 +183,7 @@ func TestWhatCountsIsTheSlopeAlongALap(t *testing.T) {
 		require.Empty(t, r.TooSteep)
 	}
 	long := mould(t, 1700, mouldLine(400, 160, 0, 0), 20, 0.2)
-	_, err = cam.FinishingOf(long, c, 0.4)
+	_, err = cam.FinishingOf(cam.Whole(&long), c, 0.4)
 	require.ErrorContains(t, err, "more steeply")
 }
 
@@ -193,9 +193,9 @@ func TestLapsAndTheFloor(t *testing.T) {
 	w := mould(t, 4000, mouldLine(300, 280, 0, 0), 20, 0.2)
 	rough, finish := cam.InchFlat, cam.HalfFlat
 	w.Shelf = []path.Cutter{rough, finish}
-	a, left, err := cam.RoughingOf(w, rough, finish)
+	a, left, err := cam.RoughingOf(cam.Whole(&w), rough, finish)
 	require.NoError(t, err)
-	b, err := cam.FinishingOf(w, finish, left)
+	b, err := cam.FinishingOf(cam.Whole(&w), finish, left)
 	require.NoError(t, err)
 	lowest := func(s cam.Section) float64 {
 		low := 0.0
@@ -206,6 +206,6 @@ func TestLapsAndTheFloor(t *testing.T) {
 	}
 	require.GreaterOrEqual(t, lowest(a), lowest(b))
 	w.Floor = w.Blank.Thickness + lowest(b) + 0.01
-	_, err = cam.FinishingOf(w, finish, left)
+	_, err = cam.FinishingOf(cam.Whole(&w), finish, left)
 	require.ErrorContains(t, err, "floor")
 }

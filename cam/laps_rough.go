@@ -13,15 +13,15 @@ import (
 // roughLaps is the roughing of a mould's edge: layers of laps, each at the level of
 // its layer or at the face plus allowance, whichever is higher. They reach as far
 // as anything of the finishing cutter does.
-func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+func roughLaps(w Piece, c, finish path.Cutter) (s Section, left float64, err error) {
 	none := Section{}
-	made, err := planLaps(w, finish)
+	made, err := planLaps(w, finish, newBudget(w.Work, finish, w.Share))
 	if err != nil {
 		return none, 0, err
 	}
 	fine := made.(*laps)
 	t := newTool(w.Face, c).sunk(deepest(fine.lines, fine.tool.tip)) // its laps reach further out than anything has to be low
-	ridge := leftBy(w, c, finish)
+	ridge := leftBy(w.Work, c, finish)
 	if ridge < leastLeft {
 		return none, 0, tooLittle(c, leastLeft*4)
 	}
@@ -36,7 +36,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	n := math.Ceil((out - in) / step)
 	var lines [][]r2.Vec
 	for k := 0.0; k <= n; k++ {
-		line, err := offset(w, in+float64(k*(out-in)/n))
+		line, err := offset(w.Band, in+float64(k*(out-in)/n))
 		if err != nil {
 			return none, 0, err
 		}
@@ -52,7 +52,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	}
 	f, ok := NewFeeds(w.Machine, c, 0, depth)
 	if !ok {
-		return none, 0, Problems{cannotRun(w, c)}
+		return none, 0, Problems{cannotRun(w.Work, c)}
 	}
 	b := newBuilder(w, f)
 	for k := 1; k <= layers; k++ {
@@ -65,7 +65,7 @@ func roughLaps(w Work, c, finish path.Cutter) (s Section, left float64, err erro
 	}
 	s = Section{Purpose: Roughing, Pattern: fmt.Sprintf("laps(%s of %.3f mm, %d round, %.1f mm apart)", measure.Count(layers, "layer"), depth, len(lines), (out-in)/n), Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
 	stairs := ridge + skim + float64(fine.slope()*step)
-	return s, w.Allowance + min(stairs, room(w, finish)), nil
+	return s, w.Allowance + min(stairs, room(w.Work, finish)), nil
 }
 
 // roughOver is how much further in and out than those of finishing the laps of

@@ -30,7 +30,7 @@ func mould(t require.TestingT, R float64, line []r2.Vec, wall, scallop float64) 
 	band, err := dish.NewBand(line, wall)
 	require.NoError(t, err)
 	w := cam.Usual(dish.Crown, R, band.Extent())
-	w.Band, w.Scallop, w.Pattern, w.Share = band, scallop, "laps", 1
+	w.Band, w.Scallop, w.Pattern = band, scallop, "laps"
 	w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 2*band.Extent() + 120, Width: 2*band.Extent() + 120, Thickness: 60}
 	return w
 }
@@ -98,7 +98,7 @@ func TestLapsKeepTheScallop(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			t.Parallel()
 			w := mould(t, tt.R, tt.line, 20, tt.h)
-			s, err := cam.FinishingOf(w, tt.c, 0.4)
+			s, err := cam.FinishingOf(cam.Whole(&w), tt.c, 0.4)
 			require.NoError(t, err)
 			requireMoves(t, w, s.Moves)
 			cuts := []proof.Cut{{Cutter: tt.c, Moves: s.Moves}}
@@ -127,7 +127,7 @@ func TestLapsKeepTheScallop(t *testing.T) {
 // Without its seventh lap the work leaves more than it may, and the proof says so.
 func TestAMissingLapIsFound(t *testing.T) {
 	w := mould(t, 7620, mouldLine(120, 90, 0.2, 10), 20, 0.05)
-	s, err := cam.FinishingOf(w, cam.HalfBall, 0.4)
+	s, err := cam.FinishingOf(cam.Whole(&w), cam.HalfBall, 0.4)
 	require.NoError(t, err)
 	var kept []path.Move
 	for _, m := range s.Moves {
@@ -167,9 +167,9 @@ func TestMouldsBites(t *testing.T) {
 			t.Parallel()
 			w := mould(t, tt.R, tt.line, tt.wall, 0.2)
 			w.Shelf, w.Allowance = []path.Cutter{tt.rough, tt.c}, tt.allowance
-			a, left, err := cam.RoughingOf(w, tt.rough, tt.c)
+			a, left, err := cam.RoughingOf(cam.Whole(&w), tt.rough, tt.c)
 			require.NoError(t, err)
-			b, err := cam.FinishingOf(w, tt.c, left)
+			b, err := cam.FinishingOf(cam.Whole(&w), tt.c, left)
 			require.NoError(t, err)
 			s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, math.Min(tt.c.Diameter, tt.rough.Diameter)))
 			s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)

@@ -62,7 +62,7 @@ func TestNoPatternBeatsTheLeast(t *testing.T) {
 				for _, name := range cam.Patterns() {
 					w := cam.Usual(k, size[0], size[1])
 					w.Pattern, w.Scallop = name, size[2]
-					s, err := cam.FinishingOf(w, c, 0.4)
+					s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 					if err != nil {
 						continue // the patterns' own tests look at these
 					}
@@ -85,7 +85,7 @@ func TestAnyWorkTakesTheLeast(t *testing.T) {
 		least := cam.LeastLength(w.Face, c, w.Scallop)
 		require.GreaterOrEqual(t, least, 0.0)
 		require.LessOrEqual(t, cam.LeastLength(w.Face, c, 1.5*w.Scallop), least, "more is left, less is to be done")
-		s, err := cam.FinishingOf(w, c, 0.4)
+		s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 		if err != nil {
 			return
 		}

@@ -15,7 +15,7 @@ func TestFallAllowsForTheGrid(t *testing.T) {
 	for _, m := range []string{"bench-600", "inch-24", "wide-1250"} {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Machine = Router(m)
-		b, step := newBuilder(w, Feeds{}), w.grid().step
+		b, step := newBuilder(Whole(&w), Feeds{}), w.grid().step
 		most := math.Tan(HalfFlat.Ramp)
 		for l := 2 * step; l < 50; l *= 1.1 {
 			fall := b.fall(HalfFlat, l)
@@ -38,7 +38,7 @@ func TestBoardWithinBlank(t *testing.T) {
 		w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 300, Width: 100, Thickness: 25}
 		w.Board = &dish.Strip{Length: tt.long, Width: tt.wide}
 		found := false
-		for _, p := range boardProblems(w) {
+		for _, p := range boardProblems(&w) {
 			found = found || p.Key == "length"
 		}
 		require.Equal(t, !tt.fits, found, "%g by %g", tt.long, tt.wide)

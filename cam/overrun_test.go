@@ -45,7 +45,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 					finish.Name = "rough"
 				}
 				beyond := func(s cam.Section, c path.Cutter) float64 {
-					r, most := w.Cleared(c, finish), math.Inf(-1)
+					r, most := cam.Whole(&w).Cleared(c, finish), math.Inf(-1)
 					for _, m := range s.Moves {
 						if m.To.Z < 0 {
 							off, _ := r.Off(m.To.X, m.To.Y)
@@ -54,7 +54,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 					}
 					return most
 				}
-				section, left, err := cam.RoughingOf(w, rough, finish)
+				section, left, err := cam.RoughingOf(cam.Whole(&w), rough, finish)
 				if err != nil {
 					require.ErrorAs(t, err, new(cam.Problems))
 					continue
@@ -63,7 +63,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 					require.LessOrEqual(t, d, 0.001, "%s, %s for %s", k.name, rough.Shape, finish.Shape)
 					require.GreaterOrEqual(t, d, -k.apart, "%s, %s for %s", k.name, rough.Shape, finish.Shape)
 				}
-				if section, err = cam.FinishingOf(w, finish, left); err == nil {
+				if section, err = cam.FinishingOf(cam.Whole(&w), finish, left); err == nil {
 					require.LessOrEqual(t, beyond(section, finish), 0.001, "%s, finishing with %s", k.name, finish.Shape)
 				}
 			}
@@ -82,9 +82,9 @@ func TestTouchedLandOfABoardStays(t *testing.T) {
 	touched := 0
 	for land := 8.0; land < 40; land += 4 {
 		w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 120 + 2*land, Width: 70 + 2*land, Thickness: 40}
-		if x, y, ok := cam.TouchPlace(w); ok {
+		if x, y, ok := cam.TouchPlace(cam.Whole(&w)); ok {
 			touched++
-			off, _ := w.Cleared(rough, finish).Off(x, y)
+			off, _ := cam.Whole(&w).Cleared(rough, finish).Off(x, y)
 			require.GreaterOrEqual(t, off, 3.9, "%g mm of land", land)
 		}
 	}

@@ -31,7 +31,7 @@ type pattern struct {
 	// suits returns why the pattern is nothing for a cutter on a face, empty where it is.
 	suits func(f dish.Face, c path.Cutter) string
 	// plan works its passes out; the errors are Problems.
-	plan func(w Work, c path.Cutter) (passes, error)
+	plan func(w Piece, c path.Cutter, b budget) (passes, error)
 }
 
 // patterns are all that can be planned. Of two equally quick ones the first is chosen.
@@ -58,7 +58,7 @@ func Patterns() []string {
 }
 
 // PatternsFor returns the names of the patterns that there are for a work.
-func PatternsFor(w Work) []string {
+func PatternsFor(w *Work) []string {
 	switch {
 	case w.Band != nil:
 		return []string{banded.name}
@@ -70,12 +70,12 @@ func PatternsFor(w Work) []string {
 
 // Suits returns why a pattern is nothing for cutter c on the work's face, empty
 // where it is.
-func Suits(w Work, name string, c path.Cutter) string {
+func Suits(w *Work, name string, c path.Cutter) string {
 	p, ok := patternOf(name)
 	if !ok {
 		return fmt.Sprintf("there is no pattern %q", name)
 	}
-	if why := strange(w.with(p.name)); why != "" {
+	if why := strange(w, p.name); why != "" {
 		return why
 	}
 	if (w.Direction == AlongX || w.Direction == AlongY) && p.name != "raster" {
@@ -84,18 +84,11 @@ func Suits(w Work, name string, c path.Cutter) string {
 	return p.suits(w.Face, c)
 }
 
-// with returns the work with another pattern.
-func (w Work) with(pattern string) Work {
-	w.Pattern = pattern
-	return w
-}
-
-// strange returns why the work's pattern is none for what is cut, empty where it is
-// one, or is left open.
-func strange(w Work) string {
-	p, ok := patternOf(w.Pattern)
+// strange returns why a pattern is none for what is cut, empty where it is one, or Auto.
+func strange(w *Work, pattern string) string {
+	p, ok := patternOf(pattern)
 	switch {
-	case !ok || w.Pattern == Auto:
+	case !ok || pattern == Auto:
 		return ""
 	case w.Band != nil && p.name != banded.name:
 		return "the edge of a mould is cut in laps, not in " + p.name
@@ -121,25 +114,23 @@ func patternOf(name string) (pattern, bool) {
 	return pattern{}, false
 }
 
-// planPasses works out the passes of the work's pattern with c.
-func planPasses(w Work, c path.Cutter) (passes, error) {
-	switch {
-	case w.Band != nil && w.Pattern == Auto:
-		w.Pattern = banded.name
-	case w.Board != nil && w.Pattern == Auto:
-		w.Pattern = patterns[0].name
+// planPasses works out the passes of the piece's pattern with c.
+func planPasses(w Piece, c path.Cutter) (passes, error) {
+	name := w.Method.Pattern
+	if name == Auto {
+		name = PatternsFor(w.Work)[0]
 	}
-	p, ok := patternOf(w.Pattern)
+	p, ok := patternOf(name)
 	if !ok {
-		return nil, Problems{{KindPattern, KeyPattern, fmt.Sprintf("there is no pattern %q", w.Pattern), strings.Join(Patterns(), ", ") + ", or auto"}}
+		return nil, Problems{{KindPattern, KeyPattern, fmt.Sprintf("there is no pattern %q", name), strings.Join(Patterns(), ", ") + ", or auto"}}
 	}
-	if why := Suits(w, p.name, c); why != "" {
+	if why := Suits(w.Work, p.name, c); why != "" {
 		return nil, Problems{{KindPattern, KeyPattern, fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), "another pattern or cutter, or pattern: auto"}}
 	}
 	if w.Board != nil {
 		p.plan = planBoard
 	}
-	made, err := p.plan(w, c)
+	made, err := p.plan(w, c, newBudget(w.Work, c, w.Share))
 	var long tooLong
 	if errors.As(err, &long) {
 		return nil, p.enough(w, c, long)
@@ -155,16 +146,16 @@ func (n tooLong) Error() string { return fmt.Sprintf("about %.0f moves", float64
 
 // enough returns the refusal of a work that takes n moves, with a scallop that
 // would do: moves grow about in inverse proportion to the scallop.
-func (p pattern) enough(w Work, c path.Cutter, n tooLong) error {
-	asked, hint := w.Scallop, "a larger ball, a flat or a bull leaves less"
-	at := float64(asked * float64(n) / mostMoves * 1.1)
+func (p pattern) enough(w Piece, c path.Cutter, n tooLong) error {
+	more, hint := *w.Work, "a larger ball, a flat or a bull leaves less"
+	at := float64(w.Scallop * float64(n) / mostMoves * 1.1)
 	for range 20 {
-		w.Scallop = math.Ceil(at*1000) / 1000
-		if _, err := p.plan(w, c); err == nil {
-			hint = fmt.Sprintf("%s would be enough for this cutter; %s", mm(w.Scallop), hint)
+		more.Scallop = math.Ceil(at*1000) / 1000
+		if _, err := p.plan(w.Of(more), c, newBudget(&more, c, w.Share)); err == nil {
+			hint = fmt.Sprintf("%s would be enough for this cutter; %s", mm(more.Scallop), hint)
 			break
 		}
 		at = float64(at * 1.5)
 	}
-	return Problems{{KindMoves, KeyScallop, fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(asked), c.Name, mostMoves), hint}}
+	return Problems{{KindMoves, KeyScallop, fmt.Sprintf("a scallop of %s with %s takes over %d moves", mm(w.Scallop), c.Name, mostMoves), hint}}
 }

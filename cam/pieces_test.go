@@ -115,7 +115,7 @@ func TestBuilderKeepsTheFeedOfEachAxis(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := Usual(dish.Hollow, 4572, 200)
 		w.Machine = Router(rapid.SampledFrom([]string{"bench-600", "inch-24", "desktop-300"}).Draw(t, "machine"))
-		b := newBuilder(w, Feeds{})
+		b := newBuilder(Whole(&w), Feeds{})
 		want := rapid.Float64Range(50, 20_000).Draw(t, "feed")
 		for range 5 {
 			at := func(name string, most float64) float64 { return rapid.Float64Range(-most, most).Draw(t, name) }
@@ -144,7 +144,7 @@ func TestBuilderOver(t *testing.T) {
 	w := Usual(dish.Hollow, 4572, 200)
 	w.HoldDowns = []path.Obstacle{{X: 240, Y: 240, Radius: 8, Height: 12}}
 	require.InDelta(t, 17, w.Clearance(), 1e-3, "5 mm above the tallest hold-down")
-	b := newBuilder(w, Feeds{})
+	b := newBuilder(Whole(&w), Feeds{})
 	b.over(r3.Vec{X: 10, Y: 20, Z: -3}, -1.5)
 	b.line(r3.Vec{X: 10, Y: 20, Z: -3}, 500)
 	b.line(b.at, 500)

@@ -7,6 +7,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/measure"
+	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -45,7 +46,7 @@ type Program struct {
 
 // In returns the program as it runs in a setup: moved by its shift, and back onto the
 // lattice of coordinates. A turned setup brings the blank to where the moves are.
-func (p Program) In(w Work, s path.Setup) Program {
+func (p Program) In(w *Work, s path.Setup) Program {
 	p.Setup = s
 	if s.X == 0 && s.Y == 0 {
 		return p
@@ -67,7 +68,7 @@ func (p Program) In(w Work, s path.Setup) Program {
 
 // OnMachine returns moves over the blank as the machine makes them in a setup, on the
 // lattice of coordinates: straight ones, and arcs where the setup turns nothing.
-func OnMachine(w Work, s path.Setup, moves []path.Move) []path.Move {
+func OnMachine(w *Work, s path.Setup, moves []path.Move) []path.Move {
 	if s.Still() {
 		return moves
 	}
@@ -121,52 +122,51 @@ func grow(b r3.Box, v r3.Vec) r3.Box {
 // Plan is a work's programs in running order.
 type Plan struct {
 	Work     Work
-	Layout   Layout // how the face is divided between setups; empty where it is not
-	Rough    string // the roughing cutter, empty where none is needed
-	Finish   string
+	Method           // how it is cut, nothing left open
+	Layout   Layout  // how the face is divided between setups; empty where it is not
 	Left     float64 // most that stands above the face before finishing, mm
 	Programs []Program
 	Warnings []Warning
 }
 
+// Piece returns what the plan cuts, whole.
+func (p *Plan) Piece() Piece { return Piece{Work: &p.Work, Method: p.Method} }
+
 // CanSkipRoughing reports whether finishing alone bites no deeper than the
 // cutter may, anywhere.
-func CanSkipRoughing(w Work, finish path.Cutter) bool {
+func CanSkipRoughing(w *Work, finish path.Cutter) bool {
 	return alone(w, finish) <= finish.DepthOfCut-biteMargin-w.ZeroError
 }
 
 // alone returns the deepest bite of finishing without roughing: the depth of the face, and
 // of a crown that of its moat, which lies lower than the rim.
-func alone(w Work, finish path.Cutter) float64 {
+func alone(w *Work, finish path.Cutter) float64 {
 	if w.Face.Kind == dish.Crown && w.Band == nil {
 		return newTool(w.Face, finish).moatDepth()
 	}
 	return w.Face.Sagitta()
 }
 
-// Make plans the work with the named cutters; an empty rough means none. The
-// errors are Problems.
-func Make(w Work, roughName, finishName string) (Plan, error) {
-	w.Rough, w.Finish = roughName, finishName
-	p := Plan{Work: w, Rough: roughName, Finish: finishName}
-	problems := Feasible(w, roughName, finishName)
+// Make plans the piece by its method, which names both cutters. The errors are Problems.
+func Make(w Piece) (Plan, error) {
+	p := Plan{Work: *w.Work, Method: w.Method}
+	problems := Feasible(w)
 	if len(problems) > 0 {
 		return p, problems
 	}
-	finish, _ := w.Cutter(finishName)
+	finish, _ := w.Cutter(p.Finish)
 	if w.Tile != nil && w.Tile.Over == 0 {
 		s, err := FinishingOf(w, finish, w.Allowance)
 		if err != nil {
 			return p, err
 		}
 		w = w.Over(s.Over)
-		p.Work = w
 	}
 	var sections []Section
 	var cutters []path.Cutter
 	p.Left = w.Face.Sagitta()
-	if roughName != "" {
-		c, _ := w.Cutter(roughName)
+	if p.Rough != "" {
+		c, _ := w.Cutter(p.Rough)
 		s, left, err := RoughingOf(w, c, finish)
 		if err != nil {
 			return p, err
@@ -185,7 +185,7 @@ func Make(w Work, roughName, finishName string) (Plan, error) {
 	if held := nearHoldDowns(w, p.Programs); len(held) > 0 {
 		return p, held
 	}
-	if out := beyondTravel(w, p.Programs); len(out) > 0 {
+	if out := beyondTravel(w.Work, p.Programs); len(out) > 0 {
 		return p, out
 	}
 	return p, nil
@@ -205,15 +205,15 @@ func (p *Plan) assemble(sections []Section, cutters []path.Cutter) {
 // RoughingOf plans roughing with c ahead of finishing with finish. left is the
 // most that then stands above the face. A section without moves means that
 // nothing stands above the allowance, and that finish may bite all of it.
-func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
-	enough := room(w, finish) >= leastLeft-fuzz
-	if !enough && (alone(w, finish) > w.Allowance || !CanSkipRoughing(w, finish)) {
-		return s, 0, leavesTooMuch(w, finish)
+func RoughingOf(w Piece, c, finish path.Cutter) (s Section, left float64, err error) {
+	enough := room(w.Work, finish) >= leastLeft-fuzz
+	if !enough && (alone(w.Work, finish) > w.Allowance || !CanSkipRoughing(w.Work, finish)) {
+		return s, 0, leavesTooMuch(w.Work, finish)
 	}
 	if enough {
 		s, left, err = layersOf(w, c, finish)
 	}
-	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w, finish) {
+	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w.Work, finish) {
 		return s, 0, Problems{{KindBite, KeyAllowance, fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", mm(w.Allowance), c.Name, finish.Name, mm(finish.DepthOfCut)),
 			"a smaller allowance, or a smaller cutter for roughing"}}
 	}
@@ -221,7 +221,7 @@ func RoughingOf(w Work, c, finish path.Cutter) (s Section, left float64, err err
 }
 
 // layersOf plans the layers of roughing, of every kind of work.
-func layersOf(w Work, c, finish path.Cutter) (s Section, left float64, err error) {
+func layersOf(w Piece, c, finish path.Cutter) (s Section, left float64, err error) {
 	if w.Band != nil {
 		return roughLaps(w, c, finish)
 	}
@@ -234,7 +234,7 @@ func layersOf(w Work, c, finish path.Cutter) (s Section, left float64, err error
 	}
 	f, ok := NewFeeds(w.Machine, c, 0, r.depth)
 	if !ok {
-		return s, 0, Problems{cannotRun(w, c)}
+		return s, 0, Problems{cannotRun(w.Work, c)}
 	}
 	s = Section{Purpose: Roughing, Pattern: r.name(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
 	b := newBuilder(w, f)
@@ -248,9 +248,9 @@ func layersOf(w Work, c, finish path.Cutter) (s Section, left float64, err error
 	return s, w.Allowance + r.stands, nil
 }
 
-// FinishingOf plans finishing with c, in the work's pattern, where at most stands
+// FinishingOf plans finishing with c, in the piece's pattern, where at most stands
 // stands above the face.
-func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
+func FinishingOf(w Piece, c path.Cutter, stands float64) (Section, error) {
 	p, err := planPasses(w, c)
 	if err != nil {
 		return Section{}, err
@@ -258,7 +258,7 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 	depth := min(stands, c.DepthOfCut)
 	f, ok := finishFeeds(w.Machine, c, p.widest(), depth)
 	if !ok {
-		return Section{}, Problems{cannotRun(w, c)}
+		return Section{}, Problems{cannotRun(w.Work, c)}
 	}
 	s := Section{Purpose: Finishing, Pattern: p.name(), Passes: p.count(), Widest: p.widest(), Feeds: f}
 	b := newBuilder(w, f)
@@ -277,8 +277,7 @@ func FinishingOf(w Work, c path.Cutter, stands float64) (Section, error) {
 }
 
 // quickerAlongY reports whether long passes are quicker along Y than along X.
-func quickerAlongY(w Work) bool {
-	m := w.Machine
+func quickerAlongY(m machines.Machine) bool {
 	if m.Feed.Y != m.Feed.X {
 		return m.Feed.Y > m.Feed.X
 	}
@@ -296,16 +295,16 @@ type Choice struct {
 
 // Choices works out what other scallops would cost with the finishing cutter c:
 // a quarter, a half, once, twice and four times the one asked for.
-func Choices(w Work, c path.Cutter) []Choice {
+func Choices(w Piece, c path.Cutter) []Choice {
 	var table []Choice
 	own := 0.0
 	for _, k := range [...]float64{1, 0.25, 0.5, 2, 4} {
-		v := w
+		v := *w.Work
 		v.Scallop = float64(w.Scallop * k)
-		if v.Scallop < LeastScallop || len(squareProblems(v, c)) > 0 {
+		if v.Scallop < LeastScallop || len(squareProblems(&v, c)) > 0 {
 			continue
 		}
-		r, err := planPasses(v, c)
+		r, err := planPasses(w.Of(v), c)
 		if err != nil {
 			continue
 		}

@@ -90,7 +90,7 @@ func TestAnyWork(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, chance.Few(15, func(t *rapid.T) {
 		w := anyWork(t, 50)
-		p, err := cam.Make(w, w.Rough, w.Finish)
+		p, err := cam.Make(cam.Whole(&w))
 		var ps cam.Problems
 		if errors.As(err, &ps) {
 			t.Logf("%v", ps)
@@ -127,7 +127,7 @@ func TestFineScallops(t *testing.T) {
 				w := cam.Usual(kind, 8000, 24)
 				w.Scallop, w.Shelf = scallop, []path.Cutter{c}
 				w.Blank.Length, w.Blank.Width = 220, 220
-				p, err := cam.Make(w, "", c.Name)
+				p, err := cam.Make(cam.Named(w, "", c.Name))
 				require.NoError(t, err)
 				ridge, err := proof.Certify(w.Face, 0, cutsOf(p), proof.CertifyOptions{})
 				require.NoError(t, err)
@@ -148,7 +148,7 @@ func TestAnyWorkInStock(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
 		w := anyWork(t, 25)
-		p, err := cam.Make(w, w.Rough, w.Finish)
+		p, err := cam.Make(cam.Whole(&w))
 		if err != nil {
 			return // TestAnyWork looks at these
 		}

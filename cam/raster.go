@@ -38,7 +38,7 @@ type budget struct {
 //
 // However much is allowed, a ball leaves no scallop above a third of its radius:
 // between higher ones its steep sides would hardly overlap on a slope.
-func newBudget(w Work, c path.Cutter) budget {
+func newBudget(w *Work, c path.Cutter, share float64) budget {
 	b := budget{chord: max(0.01*w.Scallop, 0.0002)}
 	slack := max(0, boundSlack-b.chord)
 	if w.Face.Kind == dish.Crown {
@@ -46,10 +46,7 @@ func newBudget(w Work, c path.Cutter) budget {
 		slack = boundSlack
 	}
 	b.ridge = float64(0.998 * (w.Scallop - 2*b.chord - float64(1.2*w.Machine.Step()) - slack))
-	b.ridge = wornRidge(w, c, b.ridge-tiltTakes(w, c, b.ridge))
-	if w.Share > 0 {
-		b.ridge = float64(b.ridge * w.Share)
-	}
+	b.ridge = float64(wornRidge(w, c, b.ridge-tiltTakes(w, c, b.ridge)) * share)
 	if c.FlatRadius() == 0 {
 		b.ridge = min(b.ridge, c.CornerRadius()/3)
 	}
@@ -66,19 +63,20 @@ type row struct{ v, end float64 }
 
 // raster is the finishing by parallel passes, worked out but not yet laid down.
 type raster struct {
-	work   Work
+	work   Piece
 	cutter path.Cutter
 	tool   tool
 	budget budget
 	rows   []row   // from the middle out, v ≥ 0; each but the first has its mirror
 	step   float64 // widest between passes
 	uphill bool
+	alongY bool    // do they run along Y?
 	moat   float64 // of a crown: radius on which the cutter's axis runs round it
 }
 
 // planRaster is newRaster for the list of patterns.
-func planRaster(w Work, c path.Cutter) (passes, error) {
-	r, err := newRaster(w, c)
+func planRaster(w Piece, c path.Cutter, b budget) (passes, error) {
+	r, err := newRaster(w, c, b)
 	if err != nil {
 		return nil, err
 	}
@@ -88,9 +86,9 @@ func planRaster(w Work, c path.Cutter) (passes, error) {
 // newRaster spaces the passes. The spacing follows the shape of the cutter and
 // the slope: each step is the widest that keeps the exact scallop between the two
 // passes within the budget, all along them.
-func newRaster(w Work, c path.Cutter) (raster, error) {
-	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
-	if err := apexOver(w, c, r.tool, r.budget); err != nil {
+func newRaster(w Piece, c path.Cutter, b budget) (raster, error) {
+	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: b, alongY: w.Direction == AlongY || (w.Direction != AlongX && quickerAlongY(w.Machine))}
+	if err := apexOver(w.Work, c, r.tool, r.budget); err != nil {
 		return r, err
 	}
 	limit := mostMoves / 2
@@ -136,7 +134,7 @@ func (r raster) mustClimb() bool {
 
 // apexOver is the refusal of a cutter whose level end bridges the apex of a
 // hollow so far above it that no pass ever keeps the scallop there.
-func apexOver(w Work, c path.Cutter, t tool, b budget) error {
+func apexOver(w *Work, c path.Cutter, t tool, b budget) error {
 	over := w.Face.Over(0, t.tip(0, 0))
 	if over <= b.ridge {
 		return nil
@@ -222,7 +220,7 @@ func (r raster) all() []row {
 // lay lays the passes down. stands is how high stock may stand above the tip's
 // own height before finishing.
 func (r raster) lay(b *builder, stands float64) error {
-	b.swap = r.work.Direction == AlongY || (r.work.Direction != AlongX && quickerAlongY(r.work))
+	b.swap = r.alongY
 	if r.moat > 0 {
 		r.clearMoat(b, stands)
 	}

@@ -12,7 +12,7 @@ import (
 
 // tipTravel returns how far to either side of that middle the tip may go along X and Y:
 // half the travel, less what the machine is told beyond it for its own errors.
-func (w Work) tipTravel() (x, y float64) {
+func (w *Work) tipTravel() (x, y float64) {
 	x, y = w.Machine.Travel.X/2, w.Machine.Travel.Y/2
 	warp := w.Warp()
 	if warp.IsIdentity() {
@@ -29,7 +29,7 @@ func (w Work) tipTravel() (x, y float64) {
 
 // tipReaches reports whether the tip can be brought to a place, in steps of half a
 // millimetre, as places to touch are given.
-func (w Work) tipReaches(x, y float64) bool {
+func (w Piece) tipReaches(x, y float64) bool {
 	mx, my := 0.0, 0.0
 	if w.Tile != nil {
 		// Roughing begins with rounds about the apex that are narrower than its cutter.
@@ -45,7 +45,7 @@ func (w Work) tipReaches(x, y float64) bool {
 
 // land returns how far inside the blank a place lies to which the tip can be brought; -Inf
 // where it cannot.
-func (w Work) land(x, y float64) float64 {
+func (w Piece) land(x, y float64) float64 {
 	if !w.tipReaches(x, y) {
 		return math.Inf(-1)
 	}
@@ -54,7 +54,7 @@ func (w Work) land(x, y float64) float64 {
 
 // turnRoom returns how far a turn in the air may reach beyond passes that end so far from the
 // apex: to the end of the travel, about a lattice step short of it.
-func (w Work) turnRoom(end, step float64) float64 {
+func (w Piece) turnRoom(end, step float64) float64 {
 	over := 0.0
 	if w.Tile != nil {
 		over = w.Tile.runsOn(step)
@@ -64,7 +64,7 @@ func (w Work) turnRoom(end, step float64) float64 {
 
 // spare returns how much farther than end from the apex the axis may run everywhere,
 // before the travel ends; of a tile, so far beyond its bare sector.
-func (w Work) spare(end, over float64) float64 {
+func (w Piece) spare(end, over float64) float64 {
 	lo, hi := [2]float64{-end, -end}, [2]float64{end, end}
 	if w.Tile != nil {
 		lo, hi = w.Tile.box(end, over)
@@ -75,14 +75,14 @@ func (w Work) spare(end, over float64) float64 {
 
 // reachesFace reports whether the travel is as wide as the least that the axis of any cutter
 // has to run over to cut a round face, or a tile of it.
-func (w Work) reachesFace() bool {
+func (w Piece) reachesFace() bool {
 	round := w.Band == nil && w.Board == nil && !w.Gauge
 	return !round || w.spare(leastReach(w), 0) >= 0
 }
 
 // reachProblems compares the travel with what is known before planning that the tip must
 // reach: the face, and the sides of the blank where they are touched.
-func reachProblems(w Work) (ps Problems) {
+func reachProblems(w Piece) (ps Problems) {
 	m := w.Machine
 	if !w.reachesFace() && w.Tile == nil {
 		wide := 2 * leastReach(w)
@@ -100,7 +100,7 @@ func reachProblems(w Work) (ps Problems) {
 
 // uprightProblems compares the width of the blank along X, as it lies in each setup, with
 // what passes between the machine's uprights.
-func uprightProblems(w Work) (ps Problems) {
+func uprightProblems(w Piece) (ps Problems) {
 	b, m := w.Blank, w.Machine
 	if !(m.BetweenUprights > 0) {
 		return nil

@@ -26,7 +26,7 @@ func TestTouchPlaceIsInReach(t *testing.T) {
 			w.Machine.Errors.Scale = r3.Vec{X: -0.004, Y: 0.003}
 			w.Machine.Errors.Lean = 0.005
 		}
-		x, y, ok := TouchPlace(w)
+		x, y, ok := TouchPlace(Whole(&w))
 		if !ok {
 			return
 		}
@@ -35,7 +35,7 @@ func TestTouchPlaceIsInReach(t *testing.T) {
 		require.LessOrEqual(t, math.Abs(told.X), w.Machine.Travel.X/2)
 		require.LessOrEqual(t, math.Abs(told.Y), w.Machine.Travel.Y/2)
 		require.GreaterOrEqual(t, w.Blank.Inside(x, y), touchLand/2)
-		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(w), touchLand/2)
+		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(Whole(&w)), touchLand/2)
 		if side > w.Machine.Travel.X && side > w.Machine.Travel.Y {
 			beyond++
 		}
@@ -49,7 +49,7 @@ func TestTouchNearer(t *testing.T) {
 	w := Usual(dish.Hollow, 4572, 200)
 	w.Blank.Length, w.Blank.Width = 1000, 1000
 	w.Machine.Travel = r3.Vec{X: 410.7, Y: 410.7, Z: 90}
-	x, y, ok := TouchPlace(w)
+	x, y, ok := TouchPlace(Whole(&w))
 	require.True(t, ok)
 	require.Equal(t, [2]float64{205, 205}, [2]float64{x, y}, "half of 410.7, down to half a millimetre")
 }
@@ -82,9 +82,9 @@ func TestTurnedBetweenUprights(t *testing.T) {
 	w := Usual(dish.Hollow, 4572, 200)
 	w.Machine.BetweenUprights = 500
 	tile := Tile{Sector: dish.Sector{Middle: 45, Half: 90}, Setups: turns(2)}
-	require.Empty(t, Feasible(w.With(tile), InchFlat.Name, InchFlat.Name))
+	require.Empty(t, Feasible(Named(w, InchFlat.Name, InchFlat.Name).In(tile)))
 	tile = Tile{Sector: dish.Sector{Middle: 45, Half: 60}, Setups: turns(3)}
-	ps := Feasible(w.With(tile), InchFlat.Name, InchFlat.Name)
+	ps := Feasible(Named(w, InchFlat.Name, InchFlat.Name).In(tile))
 	require.Len(t, ps, 1)
 	require.Equal(t, Key("blank/size"), ps[0].Key)
 	require.Equal(t, KindTravel, ps[0].Kind, "another number of setups may do")
@@ -99,12 +99,12 @@ func TestRunsBeyondTheRim(t *testing.T) {
 		for _, spare := range []float64{0.05, 3, 50} {
 			w := Usual(dish.Hollow, 8534.4, 304.8)
 			w.Pattern, w.Machine.Travel = pattern, r3.Vec{X: 900, Y: 900, Z: 90}
-			s, err := FinishingOf(w, InchFlat, 0.5)
+			s, err := FinishingOf(Whole(&w), InchFlat, 0.5)
 			require.NoError(t, err)
 			r, a, half := InchFlat.Radius(), w.Face.Rim, s.Widest/2
 			least := a - r + half*half/(2*r)*(1-r/a)
 			w.Machine.Travel = r3.Vec{X: 2 * (least + spare), Y: 2 * (least + spare), Z: 90}
-			s, err = FinishingOf(w, InchFlat, 0.5)
+			s, err = FinishingOf(Whole(&w), InchFlat, 0.5)
 			require.NoError(t, err)
 			far := 0.0
 			for _, m := range s.Moves {
@@ -122,13 +122,13 @@ func TestRunsBeyondTheRim(t *testing.T) {
 func TestRunsOver(t *testing.T) {
 	w := Usual(dish.Hollow, 4572, 200)
 	w.Machine.Travel = r3.Vec{X: 420, Y: 420, Z: 90}
-	require.Empty(t, beyondTravel(w, []Program{over(InchFlat, -210, -10, 200, 210)}))
-	require.Len(t, beyondTravel(w, []Program{over(InchFlat, -100, -10, 211, 200)}), 1)
+	require.Empty(t, beyondTravel(&w, []Program{over(InchFlat, -210, -10, 200, 210)}))
+	require.Len(t, beyondTravel(&w, []Program{over(InchFlat, -100, -10, 211, 200)}), 1)
 	w.Machine.Errors.Corrected, w.Machine.Errors.Scale = true, r3.Vec{X: -0.001}
-	require.Len(t, beyondTravel(w, []Program{over(InchFlat, -210, -10, 200, 200)}), 1)
+	require.Len(t, beyondTravel(&w, []Program{over(InchFlat, -210, -10, 200, 200)}), 1)
 	x, y := w.tipTravel()
-	require.Empty(t, beyondTravel(w, []Program{over(InchFlat, -x, -y, x, y)}))
+	require.Empty(t, beyondTravel(&w, []Program{over(InchFlat, -x, -y, x, y)}))
 	require.InDelta(t, 210, x, 0.22)
 	w.Machine.Errors.Scale, w.Setups.Count = r3.Vec{}, 2
-	require.Empty(t, beyondTravel(w, []Program{over(InchFlat, -100, -10, 311, 200)}), "a turned blank's zero stands where it may")
+	require.Empty(t, beyondTravel(&w, []Program{over(InchFlat, -100, -10, 311, 200)}), "a turned blank's zero stands where it may")
 }

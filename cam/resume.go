@@ -22,7 +22,7 @@ type Resumed struct {
 // just over what stands in the cutter's width, which stands(x, y) tells, then down at
 // the plunge feed into what it has cut itself. stopped is an index of moves; it must
 // not be beyond the last move that cuts.
-func Resume(w Work, f Feeds, moves []path.Move, stopped int, overlap float64, stands func(x, y float64) float64) Resumed {
+func Resume(w *Work, f Feeds, moves []path.Move, stopped int, overlap float64, stands func(x, y float64) float64) Resumed {
 	first := stopped
 	for first < len(moves) && moves[first].Kind == path.Traverse { // stopped in the air: with what comes next
 		first++
@@ -37,7 +37,7 @@ func Resume(w Work, f Feeds, moves []path.Move, stopped int, overlap float64, st
 		out.From--
 	}
 	out.Entry = moves[out.From].From
-	b := newBuilder(w, f)
+	b := newBuilder(Whole(w), f)
 	b.over(out.Entry, stands(out.Entry.X, out.Entry.Y))
 	b.line(out.Entry, f.Plunge)
 	out.Moves = append(b.moves, moves[out.From:]...)
@@ -48,7 +48,7 @@ func Resume(w Work, f Feeds, moves []path.Move, stopped int, overlap float64, st
 // has to make them over the face: each place as much higher or lower as the lowest
 // tip height is, which differs with their radii. What is nowhere near the face, such
 // as layers of roughing, is raised where it has to be, but not lowered.
-func Exchange(w Work, old, now path.Cutter, finishing bool, moves []path.Move) []path.Move {
+func Exchange(w *Work, old, now path.Cutter, finishing bool, moves []path.Move) []path.Move {
 	g := w.grid()
 	up := w.Clearance() - g.step/2
 	shift := func(p r3.Vec) r3.Vec {

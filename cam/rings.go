@@ -19,7 +19,7 @@ import (
 // radius for one full round, and at the innermost for another; between them
 // ρ(t + 1) = ρ(t) − step(ρ(t)): at every place the widest step to the turn inside.
 type rings struct {
-	work   Work
+	work   Piece
 	cutter path.Cutter
 	tool   tool
 	target float64 // what the scallops may have
@@ -62,8 +62,7 @@ func ringsSuit(f dish.Face, c path.Cutter) string {
 }
 
 // planRings works the spiral out.
-func planRings(w Work, c path.Cutter) (passes, error) {
-	b := newBudget(w, c)
+func planRings(w Piece, c path.Cutter, b budget) (passes, error) {
 	share := chordShare
 	if w.Machine.Arcs {
 		share = arcShare
@@ -77,7 +76,7 @@ func planRings(w Work, c path.Cutter) (passes, error) {
 	if r.target <= 0 {
 		return nil, Problems{{KindScallop, KeyScallop, fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
-	if err := apexOver(w, c, r.tool, budget{ridge: r.target}); err != nil {
+	if err := apexOver(w.Work, c, r.tool, budget{ridge: r.target}); err != nil {
 		return nil, err
 	}
 	r.ends()

@@ -24,7 +24,7 @@ func ringsOf(t *rapid.T, widest float64, arcs bool) (w cam.Work, p cam.Plan, ok 
 		w.Shelf[0].Shape, w.Shelf[0].Corner = path.Bull, w.Shelf[0].Diameter/5
 		w.Shelf[0].Core = math.Min(w.Shelf[0].Core, 2*w.Shelf[0].FlatRadius())
 	}
-	p, err := cam.Make(w, w.Rough, w.Finish)
+	p, err := cam.Make(cam.Whole(&w))
 	var ps cam.Problems
 	if errors.As(err, &ps) {
 		t.Logf("%v", ps)
@@ -107,7 +107,7 @@ func TestSpiralsInThimblesAreNotSteep(t *testing.T) {
 			c.Shape, c.Corner = path.Bull, c.Diameter/5
 		}
 		w.Pattern, w.Scallop, w.Shelf = "rings", rapid.Float64Range(0.05, 0.3).Draw(t, "scallop"), []path.Cutter{c}
-		s, err := cam.FinishingOf(w, c, 0.4)
+		s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 		if err != nil {
 			return
 		}

@@ -75,9 +75,9 @@ func (c ringsCase) String() string {
 func (c ringsCase) plan(t *testing.T, stands float64) (Work, rings, Section) {
 	w := Usual(c.kind, c.radius, c.rim)
 	w.Machine, w.Pattern, w.Direction, w.Scallop = Router(c.machine), "rings", c.direction, 0.05
-	p, err := planRings(w, c.cutter)
+	p, err := planRings(Whole(&w), c.cutter, newBudget(&w, c.cutter, 1))
 	require.NoError(t, err)
-	s, err := FinishingOf(w, c.cutter, stands)
+	s, err := FinishingOf(Whole(&w), c.cutter, stands)
 	require.NoError(t, err)
 	return w, p.(rings), s
 }
@@ -234,13 +234,13 @@ func TestRingsRefuse(t *testing.T) {
 	w.Scallop, w.Pattern = LeastScallop, "rings"
 	tiny := HalfBall
 	tiny.Diameter = 0.5
-	_, err := planRings(w, tiny)
+	_, err := planRings(Whole(&w), tiny, newBudget(&w, tiny, 1))
 	var long tooLong
 	require.ErrorAs(t, err, &long)
 	require.Greater(t, float64(long), float64(mostMoves))
 
 	w = Usual(dish.Hollow, 150, 40)
-	_, err = planRings(w, BigBull) // its level end bridges so tight an apex
+	_, err = planRings(Whole(&w), BigBull, newBudget(&w, BigBull, 1)) // its level end bridges so tight an apex
 	var ps Problems
 	require.ErrorAs(t, err, &ps)
 	require.Equal(t, KeyScallop, ps[0].Key)

@@ -32,7 +32,7 @@ const (
 // round, and winds from there to where nothing stands above the face, along the
 // level of the layer or the face plus allowance, whichever is higher.
 type rough struct {
-	work   Work
+	work   Piece
 	cutter path.Cutter
 	tool   tool
 	moat   float64 // of a crown: distance of the cutter's axis on its outermost round
@@ -46,9 +46,9 @@ type rough struct {
 // newRough plans the layers; layers is 0 where nothing stands above the
 // allowance. finish is the cutter that comes after it: what is left must not be
 // more than that may bite.
-func newRough(w Work, c, finish path.Cutter) (rough, error) {
+func newRough(w Piece, c, finish path.Cutter) (rough, error) {
 	r := rough{work: w, cutter: c, tool: newTool(w.Face, c)}
-	r.left = leftBy(w, c, finish)
+	r.left = leftBy(w.Work, c, finish)
 	if w.Face.Kind == dish.Crown {
 		r.moat = moatAxis(w.Face, c, finish, max(r.left, leastLeft))
 		r.tool = r.tool.sunk(max(r.tool.moatDepth(), newTool(w.Face, finish).moatDepth()))
@@ -91,7 +91,7 @@ func (r rough) bridge(finish path.Cutter) (rough, error) {
 		d = min(d, lap)
 	}
 	over := r.work.Face.Over(0, r.tool.tip(d, 0)+r.tool.corner(d))
-	if over > room(r.work, finish) {
+	if over > room(r.work.Work, finish) {
 		return r, Problems{{KindBite, diameterKey(r.cutter),
 			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.work.Allowance), finish.Name),
 			"a smaller cutter for roughing, or a finishing cutter with a greater depth of cut"}}
@@ -110,7 +110,7 @@ func (r rough) climb(finish path.Cutter) rough {
 		foot := r.boundary(k + 2)
 		most = max(most, float64(math.Abs(r.tool.rise(foot, 0))*r.step(foot, false)))
 	}
-	if r.rounds = r.left+most > room(r.work, finish); !r.rounds {
+	if r.rounds = r.left+most > room(r.work.Work, finish); !r.rounds {
 		r.stands += most
 	}
 	return r
@@ -126,7 +126,7 @@ func tooLittle(c path.Cutter, least float64) error {
 
 // leavesTooMuch is the problem of an allowance that is more than finish may bite: no
 // roughing helps then, for it leaves that much.
-func leavesTooMuch(w Work, finish path.Cutter) error {
+func leavesTooMuch(w *Work, finish path.Cutter) error {
 	most := math.Floor(float64((finish.DepthOfCut-biteMargin-w.ZeroError-leastLeft)*1000)+fuzz) / 1000
 	hint := fmt.Sprintf("an allowance of at most %s, or a finishing cutter with a greater depth of cut", mm(most))
 	if most <= w.ZeroError {
@@ -138,13 +138,13 @@ func leavesTooMuch(w Work, finish path.Cutter) error {
 }
 
 // room returns how much finish may bite above the allowance.
-func room(w Work, finish path.Cutter) float64 {
+func room(w *Work, finish path.Cutter) float64 {
 	return finish.DepthOfCut - biteMargin - w.Allowance - w.ZeroError
 }
 
 // leftBy returns the highest scallop that roughing with c may leave above the
 // allowance for finish.
-func leftBy(w Work, c, finish path.Cutter) float64 {
+func leftBy(w *Work, c, finish path.Cutter) float64 {
 	return min(mostLeft, min(c.DepthOfCut/4, room(w, finish)))
 }
 

@@ -55,7 +55,7 @@ func TestRoughing(t *testing.T) {
 			continue // the other kind of face with this cutter is much the same
 		}
 		t.Run(fmt.Sprintf("%s of %g with %s", w.Face.Kind, w.Face.Radius, w.Rough), func(t *testing.T) {
-			p, err := cam.Make(w, w.Rough, w.Finish)
+			p, err := cam.Make(cam.Whole(&w))
 			require.NoError(t, err)
 			rough := p.Programs[0]
 			require.Equal(t, cam.Roughing, rough.Sections[0].Purpose)
@@ -115,7 +115,7 @@ func TestRoughing(t *testing.T) {
 // the cutter may, but in the air above what stands.
 func TestRoughingNeverPlunges(t *testing.T) {
 	for _, w := range roughings() {
-		p, err := cam.Make(w, w.Rough, w.Finish)
+		p, err := cam.Make(cam.Whole(&w))
 		require.NoError(t, err)
 		c := p.Programs[0].Cutter
 		level := 0.0 // what stands is nowhere above the blank's top
@@ -139,7 +139,7 @@ func TestRoughingNeverPlunges(t *testing.T) {
 func TestNothingToRough(t *testing.T) {
 	for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
 		w := cam.Usual(kind, 7620, 70) // 0.32 mm deep
-		p, err := cam.Make(w, cam.InchFlat.Name, cam.HalfFlat.Name)
+		p, err := cam.Make(cam.Named(w, cam.InchFlat.Name, cam.HalfFlat.Name))
 		require.NoError(t, err)
 		require.Len(t, p.Programs, 1)
 		require.Equal(t, cam.Finishing, p.Programs[0].Purpose())
@@ -155,7 +155,7 @@ func TestMoatIsWideEnough(t *testing.T) {
 		for _, finish := range []path.Cutter{cam.HalfBall, cam.InchFlat, cam.BigBull} {
 			w := cam.Usual(dish.Crown, 600, 55)
 			w.Scallop, w.ZeroAtBed, w.Machine.Arcs = 0.5, true, true
-			p, err := cam.Make(w, rough.Name, finish.Name)
+			p, err := cam.Make(cam.Named(w, rough.Name, finish.Name))
 			require.NoError(t, err)
 			s := proof.NewStock(w.Blank, 0.8)
 			s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)

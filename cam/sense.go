@@ -9,9 +9,9 @@ import (
 	"dishwright/dish/measure"
 )
 
-// Use is a cutter as the programs of a work run it.
+// Use is a cutter as the programs of a piece run it.
 type Use struct {
-	Work     Work
+	Piece
 	Cutter   path.Cutter
 	Chip     float64 // the least chip load of its sections, mm a tooth
 	Deepest  float64 // z of its lowest tip, the blank's top at 0, mm
@@ -41,9 +41,9 @@ var (
 	}
 )
 
-// Sense returns what the builder should know of a work and of the programs that cut it,
+// Sense returns what the builder should know of a piece and of the programs that cut it,
 // each once for a cutter.
-func Sense(w Work, programs []Program) (list []Warning) {
+func Sense(w Piece, programs []Program) (list []Warning) {
 	try := func(rules []senseRule, u Use) {
 		for _, r := range rules {
 			if message, hint := r.of(u); message != "" {
@@ -54,12 +54,12 @@ func Sense(w Work, programs []Program) (list []Warning) {
 	for _, u := range uses(w, programs) {
 		try(cutterRules, u)
 	}
-	try(workRules, Use{Work: w})
+	try(workRules, Use{Piece: w})
 	return list
 }
 
 // uses returns the cutters that turn, in the order of the programs.
-func uses(w Work, programs []Program) (list []Use) {
+func uses(w Piece, programs []Program) (list []Use) {
 	at := map[string]int{}
 	for _, p := range programs {
 		if p.Purpose() == AirLap {
@@ -69,7 +69,7 @@ func uses(w Work, programs []Program) (list []Use) {
 		if !seen {
 			i = len(list)
 			at[p.Cutter.Name] = i
-			list = append(list, Use{Work: w, Cutter: p.Cutter, Chip: math.Inf(1)})
+			list = append(list, Use{Piece: w, Cutter: p.Cutter, Chip: math.Inf(1)})
 		}
 		u := &list[i]
 		u.Deepest = min(u.Deepest, p.Extents().Min.Z)
@@ -149,8 +149,9 @@ func ballRubs(u Use) (message, hint string) {
 
 func climbs(u Use) (message, hint string) {
 	c, w := u.Cutter, u.Work
-	raster := w.Pattern == Auto || w.Pattern == "raster"
-	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || !raster && w.Pattern != "spokes" || !mustClimb(newTool(w.Face, c), c) {
+	pattern := u.Method.Pattern
+	raster := pattern == Auto || pattern == "raster"
+	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || !raster && pattern != "spokes" || !mustClimb(newTool(w.Face, c), c) {
 		return "", ""
 	}
 	then := "every finishing pass climbs, which takes far longer"

@@ -18,7 +18,7 @@ import (
 // sensed returns the kinds of warnings of one cutter that finishes a dish, with their hints.
 func sensed(t interface{ FailNow() }, w Work, c path.Cutter, chip float64) map[string]Warning {
 	s := Section{Purpose: Finishing, Feeds: Feeds{ChipLoad: chip}}
-	list := Sense(w, []Program{{Cutter: c, Sections: []Section{{Purpose: AirLap}}}, {Cutter: c, Sections: []Section{s}}})
+	list := Sense(Whole(&w), []Program{{Cutter: c, Sections: []Section{{Purpose: AirLap}}}, {Cutter: c, Sections: []Section{s}}})
 	out := map[string]Warning{}
 	for _, w := range list {
 		if _, twice := out[w.Kind]; twice || w.Message == "" || w.Hint == "" {
@@ -111,12 +111,12 @@ func TestSenseOncePerCutter(t *testing.T) {
 	other := c
 	other.Name = "other"
 	section := func(chip float64) []Section { return []Section{{Purpose: Extra, Feeds: Feeds{ChipLoad: chip}}} }
-	list := Sense(w, []Program{{Cutter: c, Sections: section(0.06)}, {Cutter: other, Sections: section(0.06)}, {Cutter: c, Sections: section(0.03)}, {Cutter: c, Sections: section(0.02)}})
+	list := Sense(Whole(&w), []Program{{Cutter: c, Sections: section(0.06)}, {Cutter: other, Sections: section(0.06)}, {Cutter: c, Sections: section(0.03)}, {Cutter: c, Sections: section(0.02)}})
 	require.Len(t, list, 1)
 	require.Contains(t, list[0].Message, c.Name+" cuts only 0.020 mm")
-	require.Empty(t, Sense(w, nil))
+	require.Empty(t, Sense(Whole(&w), nil))
 	w.Gauge, w.Face.Kind = true, dish.Flat
-	require.Empty(t, Sense(w, nil))
+	require.Empty(t, Sense(Whole(&w), nil))
 }
 
 // What is suggested may be written: with it the warning is gone.
@@ -137,7 +137,7 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 		c.StickOut = c.FluteLength + rapid.Float64Range(2, 60).Draw(t, "out")
 		c.ChipLoad = rapid.Float64Range(0.002, 1.5).Draw(t, "chip")
 		c.DepthOfCut = rapid.Float64Range(0.1, 60).Draw(t, "depth")
-		for _, warning := range Sense(w, []Program{{Cutter: c, Sections: []Section{{Purpose: Roughing, Feeds: Feeds{ChipLoad: c.ChipLoad}}}}}) {
+		for _, warning := range Sense(Whole(&w), []Program{{Cutter: c, Sections: []Section{{Purpose: Roughing, Feeds: Feeds{ChipLoad: c.ChipLoad}}}}}) {
 			m := written.FindStringSubmatch(warning.Hint)
 			if m == nil {
 				require.Contains(t, []string{"stick-out"}, warning.Kind, warning.Hint)
@@ -162,7 +162,7 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 			case "thickness":
 				blank.Blank.Thickness = v.MM
 			}
-			for _, left := range Sense(blank, []Program{{Cutter: mended, Sections: []Section{{Purpose: Roughing, Feeds: Feeds{ChipLoad: mended.ChipLoad}}}}}) {
+			for _, left := range Sense(Whole(&blank), []Program{{Cutter: mended, Sections: []Section{{Purpose: Roughing, Feeds: Feeds{ChipLoad: mended.ChipLoad}}}}}) {
 				require.NotEqual(t, warning.Kind, left.Kind, "%s: %s; then %s", warning.Message, warning.Hint, left.Message)
 			}
 		}
@@ -237,7 +237,7 @@ func TestUsualCutters(t *testing.T) {
 					w := Usual(dish.Hollow, 7620, 230)
 					w.Blank.Thickness, w.Machine = 25, m
 					chip := Section{Purpose: Roughing, Feeds: Feeds{ChipLoad: c.ChipLoad}}
-					require.Empty(t, Sense(w, []Program{{Cutter: c, Sections: []Section{chip}}}), "%s %+v", machine, c)
+					require.Empty(t, Sense(Whole(&w), []Program{{Cutter: c, Sections: []Section{chip}}}), "%s %+v", machine, c)
 					require.GreaterOrEqual(t, c.Speed, m.Spindle.Slowest)
 					require.LessOrEqual(t, c.Speed, m.Spindle.Fastest)
 					for _, v := range []float64{c.ChipLoad, c.DepthOfCut, c.FluteLength} {
@@ -283,9 +283,9 @@ func TestFitHintsCanBeTaken(t *testing.T) {
 			w, c := plainUse()
 			w.Machine = Router(machine)
 			w.Machine.Hood = nil
-			require.Empty(t, Fits(w, c))
+			require.Empty(t, Fits(&w, c))
 			spoil(&w, &c)
-			ps := Fits(w, c)
+			ps := Fits(&w, c)
 			require.Len(t, ps, 1)
 			m := written.FindStringSubmatch(ps[0].Hint)
 			require.NotNil(t, m, ps[0].Hint)
@@ -302,10 +302,10 @@ func TestFitHintsCanBeTaken(t *testing.T) {
 				w.Allowance = v.MM
 			}
 			require.NoError(t, err, ps[0].Hint)
-			require.Empty(t, Fits(w, c), "%s: %s", ps[0].Message, ps[0].Hint)
+			require.Empty(t, Fits(&w, c), "%s: %s", ps[0].Message, ps[0].Hint)
 		}
 	}
 	w, c := plainUse()
 	c.Shank = 11
-	require.Contains(t, Fits(w, c)[0].Hint, "6 mm or 6.35 mm or 12.7 mm")
+	require.Contains(t, Fits(&w, c)[0].Hint, "6 mm or 6.35 mm or 12.7 mm")
 }

@@ -41,7 +41,7 @@ const (
 func ByWords() []string { return []string{ByPin, ByFences, ByMarks, ByFence} }
 
 // CentreHole reports whether the blank has a centre hole, and whether that goes through.
-func (w Work) CentreHole() (hole, through bool) {
+func (w *Work) CentreHole() (hole, through bool) {
 	for _, h := range w.Extras.Holes {
 		if h.Key == KeyCentreHole {
 			hole, through = true, h.Depth == 0 || h.Depth >= w.Blank.Thickness
@@ -52,7 +52,7 @@ func (w Work) CentreHole() (hole, through bool) {
 
 // IndexBy returns how the work's blank is brought from setup to setup where nothing is said of
 // it, and why so.
-func (w Work) IndexBy() (by, why string) {
+func (w *Work) IndexBy() (by, why string) {
 	n := w.Setups.Count
 	if _, through := w.CentreHole(); through {
 		return ByPin, "the blank has a centre hole"
@@ -68,31 +68,15 @@ func Counts() []int { return []int{2, 3, 4, 6} }
 
 // Shifted returns how far an index error moves a place of the face sideways at most:
 // the shift, and the turn at the rim.
-func (w Work) Shifted() float64 {
+func (w *Work) Shifted() float64 {
 	return w.Setups.Error.Shift + float64(w.Setups.Error.Turn*w.Face.Rim)
 }
 
 // Adds returns what an index error may add to the scallop: sideways, the shift times the
 // slope of the face at its rim (turned about the apex a sphere is the same), and in
 // height, one to one.
-func (w Work) Adds() (sideways, height float64) {
+func (w *Work) Adds() (sideways, height float64) {
 	return float64(w.Setups.Error.Shift * rimSlope(w.Face)), w.Setups.Error.Height
-}
-
-// With returns the work for one tile, planned for straight moves: a turned arc in an
-// upright plane is none that a program can say.
-func (w Work) With(t Tile) Work {
-	w.Tile = &t
-	w.Machine.Arcs = false
-	return w
-}
-
-// Over returns the work with its tile's passes running so far beyond the bare sector.
-func (w Work) Over(by float64) Work {
-	t := *w.Tile
-	t.Over = by
-	w.Tile = &t
-	return w
 }
 
 // turns returns the n setups between which a blank is turned by equal angles.
@@ -116,7 +100,7 @@ func (l Layout) Count() (n int) {
 
 // Layouts returns the ways to divide the work's face that may fit its machine, the
 // fewest setups first, and of each the quicker one before the narrower.
-func Layouts(w Work) (list []Layout) {
+func Layouts(w *Work) (list []Layout) {
 	for _, wide := range layouts(w) {
 		narrow := append(Layout(nil), wide...)
 		for i := range narrow {
@@ -127,7 +111,7 @@ func Layouts(w Work) (list []Layout) {
 	return list
 }
 
-func layouts(w Work) (list []Layout) {
+func layouts(w *Work) (list []Layout) {
 	for _, n := range Counts() {
 		if w.Setups.Count != AutoSetups && w.Setups.Count != n {
 			continue
@@ -143,7 +127,7 @@ func layouts(w Work) (list []Layout) {
 		}
 		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
 			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: turns(n)}
-			if w.With(t).spare(leastReach(w), t.Sector.Margin) >= 0 {
+			if Whole(w).In(t).spare(leastReach(Whole(w)), t.Sector.Margin) >= 0 {
 				list = append(list, Layout{t})
 			}
 		}
@@ -153,7 +137,7 @@ func layouts(w Work) (list []Layout) {
 
 // leastReach returns how far from the apex the axis of some cutter has to run at
 // least.
-func leastReach(w Work) float64 {
+func leastReach(w Piece) float64 {
 	if w.Face.Kind == dish.Hollow {
 		return w.Face.Rim - widestNamed(w)/2
 	}
@@ -183,8 +167,8 @@ func blockStep(m machines.Machine) float64 {
 
 // slid returns the two halves of a face that are cut one after the other, the blank
 // slid between them along X or along Y, whichever the travel is too short in.
-func slid(w Work) (list []Layout) {
-	reach := leastReach(w)
+func slid(w *Work) (list []Layout) {
+	reach := leastReach(Whole(w))
 	for _, alongY := range [...]bool{w.Machine.Travel.Y < w.Machine.Travel.X, w.Machine.Travel.Y >= w.Machine.Travel.X} {
 		middle, far, travel, side := 180, reach, w.Machine.Travel.X, w.Machine.Travel.Y
 		if alongY {
@@ -220,7 +204,7 @@ func (t Tile) Part(s path.Setup) dish.Sector {
 // LayoutAs returns the layout of so many setups of which the first cuts the sector about
 // the direction middle, degrees; second is the second setup, from which a slid one is
 // told. ok is false where no job makes such a one.
-func LayoutAs(w Work, n, middle int, second path.Setup) (Layout, bool) {
+func LayoutAs(w *Work, n, middle int, second path.Setup) (Layout, bool) {
 	if !slices.Contains(Counts(), n) || w.Setups.Count != AutoSetups && w.Setups.Count != n || middle%dish.TurnStep != 0 {
 		return nil, false
 	}

@@ -31,7 +31,7 @@ const (
 // SkimOf plans the program that makes the blank's top flat and true to the machine; ok is
 // false where none is asked for. first is the cutter that comes after it, which is taken
 // where it will do. The errors are Problems.
-func SkimOf(w Work, first string) (p Program, ok bool, err error) {
+func SkimOf(w *Work, first string) (p Program, ok bool, err error) {
 	if !(w.Skim.Off > 0) {
 		return p, false, nil
 	}
@@ -49,7 +49,7 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 	if !runs {
 		return p, false, Problems{cannotRun(w, c)}
 	}
-	b := newBuilder(w, f)
+	b := newBuilder(Whole(w), f)
 	rows := skimRows(w, c)
 	for k := 1.0; k <= layers; k++ {
 		z := w.Skim.Off - float64(k*depth)
@@ -60,7 +60,7 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 	}
 	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: float64(skimStep * c.FlatRadius()), Feeds: f, Moves: b.moves,
 		Pattern: fmt.Sprintf("skim(%s over the whole top, %s of %.3f mm)", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), depth)}}}
-	if held := nearHoldDowns(w, []Program{p}); len(held) > 0 {
+	if held := nearHoldDowns(Whole(w), []Program{p}); len(held) > 0 {
 		for i := range held {
 			held[i].Hint = "hold the blank from its sides or from below while its top is skimmed; " + held[i].Hint
 		}
@@ -74,7 +74,7 @@ func SkimOf(w Work, first string) (p Program, ok bool, err error) {
 
 // skimCutter returns the cutter that skims: the one that is named, the one that comes
 // next, or the widest of the shelf that has a level end and fits the machine.
-func skimCutter(w Work, first string) (path.Cutter, error) {
+func skimCutter(w *Work, first string) (path.Cutter, error) {
 	name := w.Skim.Cutter
 	able := func(c path.Cutter) bool {
 		_, _, ok := runs(w.Machine, c)
@@ -104,7 +104,7 @@ func skimCutter(w Work, first string) (path.Cutter, error) {
 
 // skimRows returns the passes of a skim along X, from one side of the blank to the other:
 // each as long as the blank is anywhere within the reach of its level end.
-func skimRows(w Work, c path.Cutter) (rows []row) {
+func skimRows(w *Work, c path.Cutter) (rows []row) {
 	f := c.FlatRadius()
 	half := w.Blank.Width / 2
 	if w.Blank.Shape != dish.Rectangle {

@@ -19,7 +19,7 @@ import (
 // neighbours that end together, in on one and out on the other, and the whole
 // pattern is one way without a lift.
 type spokes struct {
-	work   Work
+	work   Piece
 	cutter path.Cutter
 	tool   tool
 	budget budget
@@ -52,9 +52,9 @@ func spokesSuit(f dish.Face, c path.Cutter) string {
 }
 
 // planSpokes works out the passes.
-func planSpokes(w Work, c path.Cutter) (passes, error) {
-	s := spokes{work: w, cutter: c, tool: newTool(w.Face, c), budget: newBudget(w, c)}
-	if err := apexOver(w, c, s.tool, s.budget); err != nil {
+func planSpokes(w Piece, c path.Cutter, b budget) (passes, error) {
+	s := spokes{work: w, cutter: c, tool: newTool(w.Face, c), budget: b}
+	if err := apexOver(w.Work, c, s.tool, s.budget); err != nil {
 		return nil, err
 	}
 	if w.Direction == Uphill {

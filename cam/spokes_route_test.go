@@ -18,7 +18,7 @@ func anySpokes(t *rapid.T, kind dish.Kind) (spokes, bool) {
 	w := Usual(kind, rapid.Float64Range(3*rim, 40*rim).Draw(t, "radius"), rim)
 	w.Pattern, w.Scallop = "spokes", rapid.Float64Range(0.03, 0.4).Draw(t, "scallop")
 	c := rapid.SampledFrom([]path.Cutter{InchFlat, HalfFlat, BigBull}).Draw(t, "cutter")
-	p, err := planSpokes(w, c)
+	p, err := planSpokes(Whole(&w), c, newBudget(&w, c, 1))
 	if err != nil {
 		return spokes{}, false
 	}

@@ -56,8 +56,8 @@ func TestSpokesComeNearTheScallop(t *testing.T) {
 				t.Run(fmt.Sprintf("%s %s %g %g %g", c.Name, k, size.radius, size.rim, size.scallop), func(t *testing.T) {
 					t.Parallel()
 					w := cam.Usual(k, size.radius, size.rim)
-					w.Pattern, w.Scallop, w.Share = "spokes", size.scallop, 1
-					s, err := cam.FinishingOf(w, c, 0.4)
+					w.Pattern, w.Scallop = "spokes", size.scallop
+					s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 					if sag := dish.Drop(size.radius-c.CornerRadius(), c.FlatRadius()); k == dish.Hollow && sag > 0.95*w.Scallop {
 						require.Error(t, err, "its level end cannot come so low over the apex")
 						return
@@ -90,8 +90,10 @@ func TestSpokesAreShort(t *testing.T) {
 		times  float64 // what it would take at the full feed all along
 	}{{cam.InchFlat, 27, 1.17}, {twoInch(), 18.5, 1.21}, {cam.BigBull, 31, 1.13}} {
 		w := cam.Usual(dish.Hollow, 7620, 300)
-		w.Pattern, w.Scallop, w.Share = "spokes", 0.05, 0.97
-		s, err := cam.FinishingOf(w, tt.cutter, 0.4)
+		w.Pattern, w.Scallop = "spokes", 0.05
+		p := cam.Whole(&w)
+		p.Share = 0.97
+		s, err := cam.FinishingOf(p, tt.cutter, 0.4)
 		require.NoError(t, err)
 		long := inPlan(s.Moves)
 		require.LessOrEqual(t, long/1000, tt.metres, "%s: %s", tt.cutter.Name, s.Pattern)
@@ -118,12 +120,12 @@ func TestSpokesClimb(t *testing.T) {
 	c, w := cam.InchFlat, cam.Usual(dish.Hollow, 1500, 110)
 	w.Pattern, w.Scallop = "spokes", 0.07
 	require.True(t, cam.MustClimb(w.Face, c))
-	s, err := cam.FinishingOf(w, c, w.Allowance)
+	s, err := cam.FinishingOf(cam.Whole(&w), c, w.Allowance)
 	require.NoError(t, err)
 	require.Equal(t, 1, chains(s.Moves), c.Name)
 	stock := proof.NewStock(w.Blank, 0.25)
 	stock.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
-	rough, _, err := cam.RoughingOf(w, cam.HalfBall, c)
+	rough, _, err := cam.RoughingOf(cam.Whole(&w), cam.HalfBall, c)
 	require.NoError(t, err)
 	stock.RunOnMachine(w.Machine, cam.HalfBall, rough.Moves)
 	r := stock.RunOnMachine(w.Machine, c, s.Moves)
@@ -132,10 +134,10 @@ func TestSpokesClimb(t *testing.T) {
 
 // What spokes are nothing for is said, with what would do.
 func TestSpokesRefuse(t *testing.T) {
-	w := cam.Usual(dish.Hollow, 7620, 100)
-	require.Contains(t, cam.Suits(w, "spokes", cam.HalfBall), "ball")
-	require.Contains(t, cam.Suits(cam.Usual(dish.Flat, 0, 100), "spokes", cam.InchFlat), "flat face")
-	require.Empty(t, cam.Suits(cam.Usual(dish.Crown, 7620, 100), "spokes", cam.BigBull))
+	w, crown, flat := cam.Usual(dish.Hollow, 7620, 100), cam.Usual(dish.Crown, 7620, 100), cam.Usual(dish.Flat, 0, 100)
+	require.Contains(t, cam.Suits(&w, "spokes", cam.HalfBall), "ball")
+	require.Contains(t, cam.Suits(&flat, "spokes", cam.InchFlat), "flat face")
+	require.Empty(t, cam.Suits(&crown, "spokes", cam.BigBull))
 	for _, tt := range []struct {
 		key    cam.Key
 		change func(*cam.Work, *path.Cutter)
@@ -147,7 +149,7 @@ func TestSpokesRefuse(t *testing.T) {
 		w, c := cam.Usual(dish.Hollow, 7620, 100), cam.InchFlat
 		w.Pattern = "spokes"
 		tt.change(&w, &c)
-		_, err := cam.FinishingOf(w, c, 0.4)
+		_, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 		var ps cam.Problems
 		require.ErrorAs(t, err, &ps)
 		require.Equal(t, tt.key, ps[0].Key, "%v", ps)
@@ -163,7 +165,7 @@ func TestAnySpokes(t *testing.T) {
 		w := anyWork(t, 30)
 		w.Pattern, w.Scallop = "spokes", math.Max(w.Scallop, 0.02)
 		c, _ := w.Cutter("finish")
-		s, err := cam.FinishingOf(w, c, w.Allowance)
+		s, err := cam.FinishingOf(cam.Whole(&w), c, w.Allowance)
 		var ps cam.Problems
 		if errors.As(err, &ps) {
 			for _, one := range ps {
@@ -188,17 +190,17 @@ func TestSpokesKeepTheCoreClear(t *testing.T) {
 	c := cam.BigBull
 	c.Diameter, c.Corner = 16.54, 0.51
 	w := cam.Usual(dish.Hollow, 2171, 205)
-	w.Pattern, w.Scallop, w.Share = "spokes", 0.19, 1
+	w.Pattern, w.Scallop = "spokes", 0.19
 	widest := math.Inf(1)
 	for _, core := range []float64{1, 5, 8} {
 		c.Core = core
-		s, err := cam.FinishingOf(w, c, 0.4)
+		s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 		require.NoError(t, err)
 		require.Less(t, s.Widest, widest, "core %g", core)
 		widest = s.Widest
 	}
 	c.Core = 15.5
-	_, err := cam.FinishingOf(w, c, 0.4)
+	_, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 	require.ErrorContains(t, err, "its middle would still meet stock")
 }
 
@@ -216,7 +218,7 @@ func TestPassesComeInNotSteeply(t *testing.T) {
 		if cam.MustClimb(w.Face, c) {
 			return
 		}
-		s, err := cam.FinishingOf(w, c, 0.4)
+		s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
 		if err != nil {
 			return
 		}

@@ -11,7 +11,7 @@ import (
 
 // OutOfSquare returns how far the spindle may be out of square to the blank's top, rise
 // over length: by its tilt, and by as much as the top was found to lean.
-func (w Work) OutOfSquare() float64 {
+func (w *Work) OutOfSquare() float64 {
 	if w.Top == nil {
 		return w.Tilt
 	}
@@ -23,7 +23,7 @@ func (w Work) OutOfSquare() float64 {
 // 2 f t. What is certified counts t for every millimetre beyond that edge as
 // well, on a corner: c times the sine of the steepest slope, and what a scallop
 // between two corners is wide. A ball does not mind.
-func tiltTakes(w Work, c path.Cutter, ridge float64) float64 {
+func tiltTakes(w *Work, c path.Cutter, ridge float64) float64 {
 	f, t := c.FlatRadius(), w.OutOfSquare()
 	if !(t > 0) || !(f > 0) {
 		return 0
@@ -55,7 +55,7 @@ func rimSlope(f dish.Face) float64 {
 // overlap. It is worst at the rim, or on a crown where a cutter over the rim
 // touches. A corner that the scallops reach (θ f is less than they are) is steeper
 // there: by √(2 h/c) more.
-func wornRidge(w Work, c path.Cutter, ridge float64) float64 {
+func wornRidge(w *Work, c path.Cutter, ridge float64) float64 {
 	d := w.Undersize
 	if !(d > 0) || !(ridge > 0) {
 		return ridge
@@ -92,29 +92,30 @@ const leastRidge = boundSlack
 
 // bridged reports whether nothing of use is left for the scallops: less than
 // leastRidge, or less than a level end leaves over the apex of a hollow.
-func bridged(w Work, c path.Cutter) bool {
-	b := newBudget(w, c)
+func bridged(w *Work, c path.Cutter) bool {
+	b := newBudget(w, c, 1)
 	return b.ridge < leastRidge || apexOver(w, c, newTool(w.Face, c), b) != nil
 }
 
 // MostTilt returns the largest tilt, as rise over length, at which passes with c
 // can be planned that keep the work's scallop; +Inf for a ball, 0 where not even
 // a square spindle would do.
-func MostTilt(w Work, c path.Cutter) float64 {
+func MostTilt(w *Work, c path.Cutter) float64 {
 	if c.FlatRadius() <= 0 {
 		return math.Inf(1)
 	}
-	w.Share, w.Tilt = 0, 0
-	if bridged(w, c) {
+	v := *w
+	v.Tilt = 0
+	if bridged(&v, c) {
 		return 0
 	}
 	low, high := 0.0, w.Scallop/(2*c.FlatRadius())
 	for range 50 {
-		w.Tilt = (low + high) / 2
-		if bridged(w, c) {
-			high = w.Tilt
+		v.Tilt = (low + high) / 2
+		if bridged(&v, c) {
+			high = v.Tilt
 		} else {
-			low = w.Tilt
+			low = v.Tilt
 		}
 	}
 	return low
@@ -125,15 +126,14 @@ func Per100(slope float64) float64 { return float64(slope * 100) }
 
 // squareProblems refuses a cutter for which tilt and undersize leave nothing of
 // the scallop, or nothing of itself.
-func squareProblems(w Work, c path.Cutter) (ps Problems) {
+func squareProblems(w *Work, c path.Cutter) (ps Problems) {
 	if w.Undersize >= c.Diameter && w.Undersize > 0 {
 		ps.add(KindCutter, KeyUndersize, fmt.Sprintf("an undersize of %s leaves nothing of %s", mm(w.Undersize), c.Name), "a smaller undersize, or a larger cutter")
 		return ps
 	}
-	w.Share = 0
-	plain := w
+	plain := *w
 	plain.Tilt, plain.Undersize, plain.Top = 0, 0, nil
-	if !bridged(w, c) || bridged(plain, c) { // the latter is told elsewhere
+	if !bridged(w, c) || bridged(&plain, c) { // the latter is told elsewhere
 		return ps
 	}
 	other := "a narrower cutter or a ball"
@@ -143,14 +143,14 @@ func squareProblems(w Work, c path.Cutter) (ps Problems) {
 	if s, ok := enoughScallop(w, c); ok {
 		other = fmt.Sprintf("a scallop of at least %s with this cutter, %s", mm(s), other)
 	}
-	square, named := w, w
+	square, named := *w, *w
 	square.Tilt, named.Undersize = 0, 0
 	key, message := KeyTilt, fmt.Sprintf("a spindle out of square by %s takes %s with %s: of the scallop of %s too little is left for its passes",
 		measure.FormatSlope(w.OutOfSquare()), mm(tiltTakes(w, c, w.Scallop)), c.Name, mm(w.Scallop))
 	most := math.Floor(Per100(MostTilt(w, c))*1000) / 1000
 	better := fmt.Sprintf("for a spindle squared to it, spindle tilt: %s per 100 mm", mm(most))
-	switch helps := !bridged(square, c); {
-	case !helps && !bridged(named, c):
+	switch helps := !bridged(&square, c); {
+	case !helps && !bridged(&named, c):
 		key, message = KeyUndersize, fmt.Sprintf("an undersize of %s takes too much of the scallop of %s with %s", mm(w.Undersize), mm(w.Scallop), c.Name)
 		better = "for cutters of their named diameters, undersize: 0 mm"
 	case !helps:
@@ -162,12 +162,13 @@ func squareProblems(w Work, c path.Cutter) (ps Problems) {
 
 // enoughScallop returns a scallop, in whole micrometres, that leaves the passes of
 // c what they need.
-func enoughScallop(w Work, c path.Cutter) (float64, bool) {
+func enoughScallop(w *Work, c path.Cutter) (float64, bool) {
 	const most = 2.0 // the largest that a job may ask for
+	v := *w
 	for s := w.Scallop; s <= most; s += max(0.001, s/64) {
-		w.Scallop = math.Ceil(s*1000) / 1000
-		if !bridged(w, c) {
-			return w.Scallop, true
+		v.Scallop = math.Ceil(s*1000) / 1000
+		if !bridged(&v, c) {
+			return v.Scallop, true
 		}
 	}
 	return 0, false

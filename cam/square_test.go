@@ -16,11 +16,11 @@ func TestTiltTakes(t *testing.T) {
 	f, err := dish.NewFace(dish.Hollow, 7620, 300)
 	require.NoError(t, err)
 	w := Work{Face: f, Scallop: 0.05, Tilt: 0.001}
-	require.InDelta(t, 0.0254, tiltTakes(w, path.Cutter{Shape: path.Flat, Diameter: 25.4}, 0.05), 1e-9)
-	require.InDelta(t, 0.0508, tiltTakes(w, path.Cutter{Shape: path.Flat, Diameter: 50.8}, 0.05), 1e-9)
+	require.InDelta(t, 0.0254, tiltTakes(&w, path.Cutter{Shape: path.Flat, Diameter: 25.4}, 0.05), 1e-9)
+	require.InDelta(t, 0.0508, tiltTakes(&w, path.Cutter{Shape: path.Flat, Diameter: 50.8}, 0.05), 1e-9)
 	// 2 × 9.525, and beyond it 6.35 × 0.0394 + √(2 × 6.35 × 0.05)
-	require.InDelta(t, 0.00105+0.01905, tiltTakes(w, path.Cutter{Shape: path.Bull, Diameter: 31.75, Corner: 6.35}, 0.05), 1e-5)
-	require.Zero(t, tiltTakes(w, path.Cutter{Shape: path.Ball, Diameter: 12.7}, 0.05))
+	require.InDelta(t, 0.00105+0.01905, tiltTakes(&w, path.Cutter{Shape: path.Bull, Diameter: 31.75, Corner: 6.35}, 0.05), 1e-5)
+	require.Zero(t, tiltTakes(&w, path.Cutter{Shape: path.Ball, Diameter: 12.7}, 0.05))
 }
 
 // TestWornRidge: for a ball both scallops belong to the same width; a flat's too, by
@@ -32,14 +32,14 @@ func TestWornRidge(t *testing.T) {
 		w := Work{Face: f, Undersize: rapid.Float64Range(0.01, 1).Draw(t, "undersize")}
 		c := path.Cutter{Shape: path.Ball, Diameter: rapid.Float64Range(3, 60).Draw(t, "diameter")}
 		h := rapid.Float64Range(0.005, 0.3).Draw(t, "ridge")
-		got := wornRidge(w, c, h)
+		got := wornRidge(&w, c, h)
 		require.Less(t, got, h)
 		slope := math.Tan(math.Asin(300.0 / 7620))
 		r, small := c.Diameter/2, (c.Diameter-w.Undersize)/2
 		got += (r - small) * (1 - math.Cos(math.Atan(slope))) // what it hangs over the slope
 		require.InDelta(t, math.Sqrt(r*r-(r-got)*(r-got)), math.Sqrt(small*small-(small-h)*(small-h)), 2e-5)
 		c.Shape = path.Flat
-		got = wornRidge(w, c, h)
+		got = wornRidge(&w, c, h)
 		require.Less(t, got, h)
 		if left := r - got/slope; got > 0 && r-h/slope > math.Sqrt(2*r*coverEdge) {
 			wide := math.Sqrt(math.Max(0, r*r-left*left))
@@ -55,31 +55,31 @@ func TestSquareProblems(t *testing.T) {
 	w := Usual(dish.Hollow, 7620, 300)
 	w.Scallop, w.Tilt = 0.02, 0.001
 	c := path.Cutter{Name: "inch", Shape: path.Flat, Diameter: 25.4}
-	ps := squareProblems(w, c)
+	ps := squareProblems(&w, c)
 	require.Len(t, ps, 1)
 	require.Equal(t, KeyTilt, ps[0].Key)
 	require.Contains(t, ps[0].Message, "takes 0.025 mm with inch")
 	require.Contains(t, ps[0].Hint, "a ball")
-	most := MostTilt(w, c)
+	most := MostTilt(&w, c)
 	require.Greater(t, most, 0.0)
 	require.Less(t, most, 0.02/25.4, "no more than all of the scallop")
 	v := w
 	v.Tilt = most * 0.999
-	require.Empty(t, squareProblems(v, c))
+	require.Empty(t, squareProblems(&v, c))
 	v.Tilt = most * 1.5
-	require.NotEmpty(t, squareProblems(v, c))
+	require.NotEmpty(t, squareProblems(&v, c))
 	v = w
-	s, ok := enoughScallop(w, c)
+	s, ok := enoughScallop(&w, c)
 	require.True(t, ok)
 	v.Scallop = s
-	require.Empty(t, squareProblems(v, c))
-	_, err := newRaster(v, c)
+	require.Empty(t, squareProblems(&v, c))
+	_, err := newRaster(Whole(&v), c, newBudget(&v, c, 1))
 	require.NoError(t, err)
 	ball := path.Cutter{Name: "ball", Shape: path.Ball, Diameter: 12.7}
-	require.Empty(t, squareProblems(w, ball))
-	require.True(t, math.IsInf(MostTilt(w, ball), 1))
+	require.Empty(t, squareProblems(&w, ball))
+	require.True(t, math.IsInf(MostTilt(&w, ball), 1))
 	w.Undersize = 30
-	ps = squareProblems(w, c)
+	ps = squareProblems(&w, c)
 	require.Len(t, ps, 1)
 	require.Equal(t, KeyUndersize, ps[0].Key)
 }

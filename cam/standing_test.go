@@ -20,15 +20,15 @@ func TestStandingInSetups(t *testing.T) {
 	w := Usual(dish.Hollow, 4572, 100)
 	w.HoldDowns = []path.Obstacle{{X: 140, Radius: 5}, {X: 150, Radius: 6, In: 2}}
 	w.Obstacles = []path.Obstacle{{Y: 200, Radius: 7}, {Y: 210, Radius: 8, In: 1}}
-	places := func() (list [][3]float64) {
-		for _, o := range w.Standing() {
+	places := func(p Piece) (list [][3]float64) {
+		for _, o := range p.Standing() {
 			list = append(list, [3]float64{o.X, o.Y, o.Radius})
 		}
 		return list
 	}
-	require.Equal(t, [][3]float64{{140, 0, 5}, {150, 0, 6}, {0, 200, 7}, {0, 210, 8}}, places(), "in one setup all of them")
-	w.Tile = &Tile{Sector: dish.Sector{Middle: 30, Half: 90}, Setups: []path.Setup{{Number: 1}, {Number: 2, Turn: 180, X: 10, Y: 20}}}
-	require.Equal(t, [][3]float64{{140, 0, 5}, {-140, 0, 5}, {-150, 0, 6}, {0, 200, 7}, {-10, 180, 7}, {0, 210, 8}}, places())
+	require.Equal(t, [][3]float64{{140, 0, 5}, {150, 0, 6}, {0, 200, 7}, {0, 210, 8}}, places(Whole(&w)), "in one setup all of them")
+	tile := Tile{Sector: dish.Sector{Middle: 30, Half: 90}, Setups: []path.Setup{{Number: 1}, {Number: 2, Turn: 180, X: 10, Y: 20}}}
+	require.Equal(t, [][3]float64{{140, 0, 5}, {-140, 0, 5}, {-150, 0, 6}, {0, 200, 7}, {-10, 180, 7}, {0, 210, 8}}, places(Whole(&w).In(tile)))
 }
 
 // Ways along a tile's borders follow what its layers clear: a straight piece that led over
@@ -38,15 +38,15 @@ func TestBordersFollowTheFace(t *testing.T) {
 	for _, kind := range []dish.Kind{dish.Crown, dish.Hollow} {
 		for _, R := range []float64{60, 300, 4572} {
 			w := Usual(kind, R, min(R/3.5, 150))
-			w.Tile = &Tile{Sector: dish.Sector{Middle: 30, Half: 30}}
-			r, err := newRough(w, BigBull, BigBull)
+			piece := Whole(&w).In(Tile{Sector: dish.Sector{Middle: 30, Half: 30}})
+			r, err := newRough(piece, BigBull, BigBull)
 			if err != nil || r.layers == 0 {
 				continue
 			}
 			f, ok := NewFeeds(w.Machine, BigBull, 0, r.depth)
 			require.True(t, ok)
 			for k := 1; k <= r.layers; k++ {
-				way := tileWay{rough: r, sector: w.Tile.Sector, level: -float64(k) * r.depth, b: newBuilder(w, f)}
+				way := tileWay{rough: r, sector: piece.Tile.Sector, level: -float64(k) * r.depth, b: newBuilder(piece, f)}
 				places := way.border(2, r.boundary(k+2), r.boundary(k+1), r.boundary(k), 1)
 				for i := 1; i < len(places); i++ {
 					a, b := places[i-1], places[i]
@@ -80,8 +80,8 @@ func TestTileLayersLaidInward(t *testing.T) {
 		{dish.Hollow, 120, false, rounds, false},
 	} {
 		w := Usual(tt.kind, tt.R, min(tt.R/3, 150))
-		w.Tile = &Tile{Sector: dish.Sector{Middle: 30, Half: 30}, Narrow: tt.narrow}
-		r, err := newRough(w, BigBull, BigBull)
+		piece := Whole(&w).In(Tile{Sector: dish.Sector{Middle: 30, Half: 30}, Narrow: tt.narrow})
+		r, err := newRough(piece, BigBull, BigBull)
 		require.NoError(t, err)
 		require.Equal(t, tt.inward, tileRough{rough: r}.inwardToo(tt.l), "%+v", tt)
 	}
@@ -94,12 +94,12 @@ func TestTouchInSetups(t *testing.T) {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Machine.Travel.X, w.Machine.Travel.Y = travel[0], travel[1]
 		w.Setups.By, w.Shelf = ByFence, []path.Cutter{HalfBall}
-		layouts := slid(w)
+		layouts := slid(&w)
 		require.NotEmpty(t, layouts)
 		far := 0.0
 		for _, tile := range layouts[0] {
 			s := tile.Setups[0]
-			x, y, ok := TouchIn(w, layouts[0], s)
+			x, y, ok := TouchIn(Whole(&w), layouts[0], s)
 			require.True(t, ok)
 			p := s.Blank(r3.Vec{X: x, Y: y})
 			require.GreaterOrEqual(t, w.Blank.Inside(p.X, p.Y), touchLand/2-1e-9, "%+v", s)
@@ -107,7 +107,7 @@ func TestTouchInSetups(t *testing.T) {
 			far = max(far, math.Abs(s.X)+math.Abs(s.Y))
 		}
 		require.Greater(t, far, 50.0, "one of them is slid")
-		_, _, ok := TouchIn(w, layouts[0], path.Setup{Number: 7})
+		_, _, ok := TouchIn(Whole(&w), layouts[0], path.Setup{Number: 7})
 		require.False(t, ok)
 	}
 }
@@ -117,7 +117,7 @@ func TestTouchBesideIsFree(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := anyLand(t)
 		var set extra.Set
-		x, y, ok := TouchPlace(w)
+		x, y, ok := TouchPlace(Whole(&w))
 		for i := range rapid.IntRange(1, 3).Draw(t, "holes") {
 			h := extra.Hole{X: rapid.Float64Range(-90, 90).Draw(t, "x"), Y: rapid.Float64Range(-90, 90).Draw(t, "y"), Radius: rapid.Float64Range(2, 9).Draw(t, "radius")}
 			if i == 0 && ok { // on the very place that is free otherwise
@@ -125,12 +125,12 @@ func TestTouchBesideIsFree(t *testing.T) {
 			}
 			set.Holes = append(set.Holes, h)
 		}
-		x, y, ok = TouchBeside(w, set)
+		x, y, ok = TouchBeside(Whole(&w), set)
 		if !ok {
 			return
 		}
 		require.GreaterOrEqual(t, w.Blank.Inside(x, y), touchLand/2-1e-9)
-		require.GreaterOrEqual(t, dist(x, y)-outer(w), touchLand/2-1e-9)
+		require.GreaterOrEqual(t, dist(x, y)-outer(Whole(&w)), touchLand/2-1e-9)
 		for _, h := range set.Holes {
 			require.GreaterOrEqual(t, dist(x-h.X, y-h.Y)-h.Radius, touchLand/2-1e-9)
 		}
@@ -152,7 +152,7 @@ func TestFenceAcrossTheFace(t *testing.T) {
 		w.Machine.Travel.X, w.Machine.Travel.Y = 800, 800
 		w.Obstacles = []path.Obstacle{tt.fence}
 		keys := map[Key]bool{}
-		for _, p := range Feasible(w, Auto, HalfBall.Name) {
+		for _, p := range Feasible(Named(w, Auto, HalfBall.Name)) {
 			keys[p.Key] = true
 		}
 		require.Equal(t, !tt.free, keys["obstacles/0"], "%+v: %v", tt.fence, keys)
@@ -170,7 +170,7 @@ func TestSlidByWholeSteps(t *testing.T) {
 		if unit == machines.Inches {
 			step = 2.54
 		}
-		by := slid(w)[0][1].Setups[0].X / step
+		by := slid(&w)[0][1].Setups[0].X / step
 		require.InDelta(t, math.Round(by), by, 1e-9)
 		require.Less(t, by, -20.0)
 	}

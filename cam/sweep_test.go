@@ -249,7 +249,7 @@ func TestRowsCoverTheFace(t *testing.T) {
 			if c.FlatRadius() > 5 && f.Kind == dish.Hollow && f.Radius < 1000 {
 				w.Scallop = 0.8 // nothing flatter is possible at the apex
 			}
-			r, err := newRaster(w, c)
+			r, err := newRaster(Whole(&w), c, newBudget(&w, c, 1))
 			require.NoError(t, err, "%s on %+v", c.Name, f)
 			worst, wx, wy := 0.0, 0.0, 0.0
 			place := func(x, y float64) {

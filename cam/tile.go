@@ -158,7 +158,7 @@ func tooSteep(a, b r3.Vec, down float64) bool {
 // beyond its bare sector: in their order, each stretch from its nearer end where it
 // may be cut both ways, and joined to the one before where that is near. stands is how
 // high stock may stand above the face.
-func tiled(w Work, c path.Cutter, f Feeds, over, stands float64, moves []path.Move) []path.Move {
+func tiled(w Piece, c path.Cutter, f Feeds, over, stands float64, moves []path.Move) []path.Move {
 	t, b := newTool(w.Face, c), newBuilder(w, f)
 	e := entry{b: b, cutter: c, tool: t, down: steep(c), stands: stands}
 	both := w.Direction != Uphill && !mustClimb(t, c)

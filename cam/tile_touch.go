@@ -12,7 +12,7 @@ import (
 // touch returns a place of the machine, before the tile's shifts, at which the land of
 // the blank can be touched in every one of its setups: within the sector, so that the
 // machine gets there, and the one with most room.
-func (t Tile) touch(w Work) (x, y float64, ok bool) {
+func (t Tile) touch(w Piece) (x, y float64, ok bool) {
 	best, keep := touchLand/2, outer(w)
 	around := turn{9} // 72 directions
 	cos, _ := dish.UnitVector(t.Sector.Half)
@@ -35,7 +35,7 @@ func (t Tile) touch(w Work) (x, y float64, ok bool) {
 }
 
 // land returns the middle of the land in a direction.
-func (t Tile) land(w Work, cx, cy, keep float64) (x, y float64) {
+func (t Tile) land(w Piece, cx, cy, keep float64) (x, y float64) {
 	lo, hi := keep, w.Blank.OuterRadius()
 	for range 40 {
 		if mid := (lo + hi) / 2; t.reached(w, float64(mid*cx), float64(mid*cy)) > mid-keep {
@@ -48,31 +48,31 @@ func (t Tile) land(w Work, cx, cy, keep float64) (x, y float64) {
 }
 
 // reached is inside for a place to which the tip can be brought; -Inf for others.
-func (t Tile) reached(w Work, x, y float64) float64 {
-	if !w.With(t).tipReaches(x, y) {
+func (t Tile) reached(w Piece, x, y float64) float64 {
+	if !w.In(t).tipReaches(x, y) {
 		return math.Inf(-1)
 	}
-	return t.inside(w, x, y)
+	return t.inside(w.Blank, x, y)
 }
 
 // inside returns how far inside the blank a place lies, in the setup in which it lies
 // least far.
-func (t Tile) inside(w Work, x, y float64) float64 {
+func (t Tile) inside(b dish.Blank, x, y float64) float64 {
 	least := math.Inf(1)
 	for _, s := range t.Setups {
 		p := path.Setup{Turn: s.Turn}.Blank(r3.Vec{X: x, Y: y})
-		least = min(least, w.Blank.Inside(p.X, p.Y))
+		least = min(least, b.Inside(p.X, p.Y))
 	}
 	return least
 }
 
 // TouchIn returns the place of the machine at which the blank's top is touched in a
 // setup of a layout.
-func TouchIn(w Work, l Layout, s path.Setup) (x, y float64, ok bool) {
+func TouchIn(w Piece, l Layout, s path.Setup) (x, y float64, ok bool) {
 	for _, t := range l {
 		for _, one := range t.Setups {
 			if one == s {
-				x, y, ok = t.touch(w.With(t))
+				x, y, ok = t.touch(w.In(t))
 				return x + s.X, y + s.Y, ok
 			}
 		}

@@ -150,7 +150,7 @@ func Written(mm float64, inches bool) string {
 }
 
 // shanks lists what the machine's collets take.
-func (w Work) shanks() string {
+func (w *Work) shanks() string {
 	if len(w.Machine.Collets) == 0 {
 		return "another size"
 	}
@@ -162,7 +162,7 @@ func (w Work) shanks() string {
 }
 
 // inches reports whether the builder's machine counts in inches.
-func (w Work) inches() bool { return w.Machine.Unit == machines.Inches }
+func (w *Work) inches() bool { return w.Machine.Unit == machines.Inches }
 
 // write returns a length in mm as the builder writes it.
-func (w Work) write(mm float64) string { return Written(mm, w.inches()) }
+func (w *Work) write(mm float64) string { return Written(mm, w.inches()) }

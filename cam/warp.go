@@ -20,7 +20,7 @@ func (p Plane) Slope() float64 { return math.Sqrt(float64(p.A*p.A) + float64(p.B
 
 // Warp returns what the work's programs are laid for: the machine's errors where its
 // profile has them corrected, and the plane of the blank's top.
-func (w Work) Warp() path.Warp {
+func (w *Work) Warp() path.Warp {
 	out := path.Warp{Zero: w.ProgramZero(), High: w.Clearance()}
 	if e := w.Machine.Errors; e.Corrected {
 		out.Scale, out.Lean = e.Scale, e.Lean
@@ -33,7 +33,7 @@ func (w Work) Warp() path.Warp {
 
 // ToldDeepest returns what the machine may be told at the lowest, for a tip that goes no
 // deeper than z anywhere on the blank. 0, which is no depth, stays what it is.
-func (w Work) ToldDeepest(z float64) float64 {
+func (w *Work) ToldDeepest(z float64) float64 {
 	if z == 0 {
 		return 0
 	}
@@ -42,7 +42,7 @@ func (w Work) ToldDeepest(z float64) float64 {
 
 // rises returns how far the blank's top lies above the machine's level at most, over the
 // blank.
-func (w Work) rises() float64 {
+func (w *Work) rises() float64 {
 	if w.Top == nil {
 		return 0
 	}
@@ -51,7 +51,7 @@ func (w Work) rises() float64 {
 
 // Compensated returns moves as the machine must be sent along them: on the lattice, never lower
 // than they are, and no axis faster than it may go.
-func Compensated(w Work, moves []path.Move) []path.Move {
+func Compensated(w *Work, moves []path.Move) []path.Move {
 	warp := w.Warp()
 	if warp.IsIdentity() {
 		return moves

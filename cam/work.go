@@ -45,7 +45,6 @@ type Work struct {
 	Floor     float64 // least wood left under the deepest point
 	HoldDowns []path.Obstacle
 	Setups    Setups          // whether the blank is turned or slid between the programs
-	Tile      *Tile           // the part that is being planned, where it is; nil for the whole face
 	Obstacles []path.Obstacle // whatever else stands about: nothing comes near to it
 	Machine   machines.Machine
 	ZeroAtBed bool // Z0 on the bed; else in the blank's top
@@ -58,7 +57,6 @@ type Work struct {
 	Undersize float64 // of the cutters' diameters, at most
 	Allowance float64 // left by roughing for finishing
 	Pattern   string  // of the finishing passes
-	Share     float64 // of what the scallops may have, what the passes are spaced for; 0 means all of it
 	Direction Direction
 	Shelf     []path.Cutter
 	Rough     string // a name on the shelf, or Auto
@@ -86,7 +84,7 @@ func TouchWords() []string {
 }
 
 // Cutter returns the cutter of that name on the shelf.
-func (w Work) Cutter(name string) (path.Cutter, bool) {
+func (w *Work) Cutter(name string) (path.Cutter, bool) {
 	for _, c := range w.Shelf {
 		if c.Name == name {
 			return c, true
@@ -96,10 +94,8 @@ func (w Work) Cutter(name string) (path.Cutter, bool) {
 }
 
 // Part returns the part of the face that counts; nil where all of it does.
-func (w Work) Part() dish.Region {
+func (w *Work) Part() dish.Region {
 	switch {
-	case w.Tile != nil:
-		return w.Tile.Sector
 	case w.Band != nil:
 		return w.Band
 	case w.Board != nil:
@@ -109,12 +105,12 @@ func (w Work) Part() dish.Region {
 }
 
 // grid returns the lattice of coordinates that the machine's programs can write.
-func (w Work) grid() grid {
+func (w *Work) grid() grid {
 	return grid{step: w.Machine.Step(), zero: w.ProgramZero()}
 }
 
 // ProgramZero returns z of the program's Z0 in the face frame.
-func (w Work) ProgramZero() float64 {
+func (w *Work) ProgramZero() float64 {
 	if w.ZeroAtBed {
 		return -w.Blank.Thickness
 	}
@@ -124,7 +120,7 @@ func (w Work) ProgramZero() float64 {
 // Clearance returns the height of the tip at which everything on the blank is
 // passed over: 5 mm above the blank's top and above the tallest hold-down, on
 // the lattice of the program's coordinates.
-func (w Work) Clearance() float64 {
+func (w *Work) Clearance() float64 {
 	top := 0.0
 	// All of them, in whichever setup they stand: every program of a set has the same.
 	for _, h := range slices.Concat(w.HoldDowns, w.Obstacles) {
@@ -147,10 +143,18 @@ func (t thing) String() string {
 	return "obstacle"
 }
 
+// Part returns the part of the face that counts in the piece; nil where all of it does.
+func (w Piece) Part() dish.Region {
+	if w.Tile != nil {
+		return w.Tile.Sector
+	}
+	return w.Work.Part()
+}
+
 // things are everything that stands about: hold-downs first, then obstacles. Of a tile
 // they are as the machine sees them before it is shifted, in each setup in which they
 // stand: the hold-downs lie with the blank, the obstacles stay where they are.
-func (w Work) things() (list []thing) {
+func (w Piece) things() (list []thing) {
 	setups := []path.Setup{{}}
 	if w.Tile != nil {
 		setups = w.Tile.Setups
@@ -173,7 +177,7 @@ func (w Work) things() (list []thing) {
 }
 
 // Standing returns everything that stands about: hold-downs first, then obstacles.
-func (w Work) Standing() (list []path.Obstacle) {
+func (w Piece) Standing() (list []path.Obstacle) {
 	for _, t := range w.things() {
 		list = append(list, t.Obstacle)
 	}

@@ -48,8 +48,8 @@ type Choice struct {
 	Among []Candidate
 }
 
-// Plan plans the work, choosing its cutters where the job says auto.
-func Plan(w cam.Work) (Choice, error) {
+// Plan plans a whole work, choosing what its method leaves open.
+func Plan(w cam.Piece) (Choice, error) {
 	left := &effort{cells: mostTried}
 	if w.Setups.Count != 0 {
 		return inSetups(w, left)
@@ -57,30 +57,30 @@ func Plan(w cam.Work) (Choice, error) {
 	return inOne(w, left)
 }
 
-// inOne plans a work that is done in one setup.
-func inOne(w cam.Work, left *effort) (Choice, error) {
-	if ps := cam.Feasible(w, w.Rough, w.Finish); len(ps) > 0 {
+// inOne plans what is done in one setup.
+func inOne(w cam.Piece, left *effort) (Choice, error) {
+	if ps := cam.Feasible(w); len(ps) > 0 {
 		return Choice{}, ps
 	}
 	return search(w, left)
 }
 
-// search tries every way that the job allows.
-func search(w cam.Work, left *effort) (Choice, error) {
+// search tries every way that the method allows.
+func search(w cam.Piece, left *effort) (Choice, error) {
 	c, firstErr := list(w)
-	if w.Pattern != cam.Auto && w.Rough != cam.Auto && w.Finish != cam.Auto && len(c.Among) == 1 {
-		c.Among[0].sure = w.Pattern == "raster" && w.Tile == nil // spaced exactly; the proof decides
+	if m := w.Method; m.Pattern != cam.Auto && m.Rough != cam.Auto && m.Finish != cam.Auto && len(c.Among) == 1 {
+		c.Among[0].sure = m.Pattern == "raster" && w.Tile == nil // spaced exactly; the proof decides
 	}
 	for {
 		best := quickest(c.Among, nil)
 		if best == nil {
-			return c, noPairProblem(w, c.Among, firstErr)
+			return c, noPairProblem(w.Work, c.Among, firstErr)
 		}
 		// The time before certifying is the least that it can be: only the quickest has to be certified.
 		if !best.sure {
 			err := error(nil)
 			if w.Tile != nil { // what does not fit as it is fits no better when it runs further on
-				_, err = cam.Make(best.work(w), best.Rough, best.Finish)
+				_, err = cam.Make(best.piece(w))
 			}
 			if err == nil {
 				err = best.certify(w, left)
@@ -92,7 +92,7 @@ func search(w cam.Work, left *effort) (Choice, error) {
 			continue
 		}
 		// What is planned as a whole may still meet what its parts did not.
-		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
+		p, err := cam.Make(best.piece(w))
 		if err == nil {
 			if err = steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer(w) {
 				for i := range c.Among { // its time is another now
@@ -118,8 +118,8 @@ func search(w cam.Work, left *effort) (Choice, error) {
 // machine is known better than that.
 const alike = 0.01
 
-// list works out every way that the job allows, none of them certified.
-func list(w cam.Work) (c Choice, firstErr error) {
+// list works out every way that the method allows, none of them certified.
+func list(w cam.Piece) (c Choice, firstErr error) {
 	done := map[roughKey]roughTime{}
 	for i, ways := range finishings(w) {
 		cutter := w.Shelf[i]

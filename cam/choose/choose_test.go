@@ -77,9 +77,7 @@ func byHand(w cam.Work) map[string]float64 {
 				continue
 			}
 			for _, pattern := range cam.Patterns() {
-				v := w
-				v.Pattern = pattern
-				p, err := cam.Make(v, rough, finish.Name)
+				p, err := cam.Make(cam.Whole(&w).By(cam.Method{Rough: rough, Finish: finish.Name, Pattern: pattern, Share: 1}))
 				if err != nil {
 					continue
 				}
@@ -89,6 +87,9 @@ func byHand(w cam.Work) map[string]float64 {
 	}
 	return times
 }
+
+// planOf plans the whole of a work.
+func planOf(w cam.Work) (choose.Choice, error) { return choose.Plan(cam.Whole(&w)) }
 
 // seconds counts a plan's moves, and three minutes for each change of cutter.
 func seconds(p cam.Plan) float64 {
@@ -120,7 +121,7 @@ func TestQuickest(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := j.Work
-			c, err := choose.Plan(w)
+			c, err := planOf(w)
 			require.NoError(t, err)
 			all := w
 			if all.Pattern != cam.Auto {
@@ -134,12 +135,12 @@ func TestQuickest(t *testing.T) {
 				}
 			}
 			const slack, closer = 15, 1.15 // s; and how much closer passes may come to stand
-			got := c.Plan.Rough + ">" + c.Plan.Finish + ">" + c.Plan.Work.Pattern
+			got := c.Plan.Rough + ">" + c.Plan.Finish + ">" + c.Plan.Pattern
 			require.LessOrEqual(t, seconds(c.Plan), closer*least+slack, "%s is not quicker than %s: %v", got, best, times)
 			if len(c.Among) > 1 {
 				require.Contains(t, c.Why, c.Plan.Finish)
 				require.Contains(t, c.Why, c.Plan.Rough)
-				require.Contains(t, c.Why, c.Plan.Work.Pattern)
+				require.Contains(t, c.Why, c.Plan.Pattern)
 			}
 			for _, one := range c.Among {
 				way := one.Rough + ">" + one.Finish + ">" + one.Pattern
@@ -158,7 +159,7 @@ func TestQuickest(t *testing.T) {
 // TestRuledOut: cutters that will not do are listed with their reasons, and the
 // others are chosen from.
 func TestRuledOut(t *testing.T) {
-	c, err := choose.Plan(load(t, "", quick, inch, wide).Work)
+	c, err := planOf(load(t, "", quick, inch, wide).Work)
 	require.NoError(t, err)
 	require.Equal(t, "inch", c.Plan.Finish)
 	out := map[string]string{}
@@ -176,11 +177,11 @@ func TestRuledOut(t *testing.T) {
 // hold-down and another does not, and the reason is told. A flat
 // runs on past the rim where a ball need not.
 func TestHoldDownRulesOut(t *testing.T) {
-	c, err := choose.Plan(load(t, "", inch, half).Work)
+	c, err := planOf(load(t, "", inch, half).Work)
 	require.NoError(t, err)
 	require.Equal(t, "inch", c.Plan.Finish)
 	j := load(t, "hold downs: [{x: 90 mm, y: 0 mm, radius: 1 mm, height: 0.5 mm}]\n", inch, half)
-	c, err = choose.Plan(j.Work)
+	c, err = planOf(j.Work)
 	require.NoError(t, err)
 	require.Equal(t, "half", c.Plan.Finish)
 	require.NotEqual(t, "inch", c.Plan.Rough)
@@ -188,7 +189,7 @@ func TestHoldDownRulesOut(t *testing.T) {
 	require.Contains(t, c.Among[0].Out, "the cutter of inch comes within")
 	// Alone on its shelf it is refused, at the hold-down.
 	j = load(t, "hold downs: [{x: 90 mm, y: 0 mm, radius: 1 mm, height: 0.5 mm}]\n", inch)
-	_, err = choose.Plan(j.Work)
+	_, err = planOf(j.Work)
 	var fs strict.Faults
 	require.ErrorAs(t, j.Locate(err), &fs)
 	require.Equal(t, strict.Pos{Line: 7, Column: 14}, strict.Pos{Line: fs[0].Line, Column: fs[0].Column})
@@ -199,7 +200,7 @@ func TestHoldDownRulesOut(t *testing.T) {
 // with a hint that helps.
 func TestNothing(t *testing.T) {
 	j := load(t, "", quick, wide)
-	_, err := choose.Plan(j.Work)
+	_, err := planOf(j.Work)
 	var fs strict.Faults
 	require.ErrorAs(t, j.Locate(err), &fs)
 	require.Len(t, fs, 2)
@@ -212,7 +213,7 @@ func TestNothing(t *testing.T) {
 	}
 	// One cutter alone: its own problems, as they are.
 	j = load(t, "", quick)
-	_, err = choose.Plan(j.Work)
+	_, err = planOf(j.Work)
 	require.ErrorAs(t, j.Locate(err), &fs)
 	require.Len(t, fs, 1)
 	require.Contains(t, fs[0].Message, "cannot run slowly enough for quick")
@@ -235,7 +236,7 @@ finish: ball
 `
 	j, err := job.Load("job.yaml", fmt.Appendf(nil, text, "0.005 mm"))
 	require.NoError(t, err)
-	_, err = choose.Plan(j.Work)
+	_, err = planOf(j.Work)
 	var ps cam.Problems
 	require.True(t, errors.As(err, &ps), "%v", err)
 	require.Equal(t, cam.KeyScallop, ps[0].Key)
@@ -246,15 +247,15 @@ finish: ball
 	require.NoError(t, err)
 	w := j.Work
 	finish, _ := w.Cutter("ball")
-	_, err = cam.FinishingOf(w, finish, w.Allowance)
+	_, err = cam.FinishingOf(cam.Whole(&w), finish, w.Allowance)
 	require.NoError(t, err, "the scallop that was said to be enough")
 }
 
 // TestSameEveryTime: the same work, the same choice.
 func TestSameEveryTime(t *testing.T) {
-	a, err := choose.Plan(loadSmaller(t, "", thin, half, inch).Work)
+	a, err := planOf(loadSmaller(t, "", thin, half, inch).Work)
 	require.NoError(t, err)
-	b, err := choose.Plan(loadSmaller(t, "", thin, half, inch).Work)
+	b, err := planOf(loadSmaller(t, "", thin, half, inch).Work)
 	require.NoError(t, err)
 	require.Equal(t, a, b)
 }

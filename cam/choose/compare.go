@@ -58,13 +58,13 @@ const (
 // quickest first, those ruled out last and in the order of shelf and patterns. It
 // is an error where all are: that of Plan.
 func Compare(w cam.Work) ([]Row, error) {
-	all := w
-	all.Finish, all.Pattern, all.Share = cam.Auto, cam.Auto, 0
+	all := cam.Whole(&w)
+	all.Method.Finish, all.Method.Pattern = cam.Auto, cam.Auto
 	if n := len(w.Shelf); n > mostCutters {
 		return nil, cam.Problems{{Kind: cam.KindMoves, Key: cam.KeyShelf, Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
 			Hint: fmt.Sprintf("at most %d in a job that is compared; make takes all", mostCutters)}}
 	}
-	if ps := cam.Feasible(all, all.Rough, all.Finish); len(ps) > 0 {
+	if ps := cam.Feasible(all); len(ps) > 0 {
 		return nil, ps
 	}
 	rows, ways := pairs(all)
@@ -73,7 +73,7 @@ func Compare(w cam.Work) ([]Row, error) {
 	// What the work itself takes is a search of its own, and the longest piece.
 	sideBySide(len(rows)+1, func(i int) {
 		if i == 0 {
-			own, ownErr = Plan(w)
+			own, ownErr = Plan(cam.Whole(&w))
 			return
 		}
 		if r := &rows[i-1]; r.Out == "" {
@@ -84,10 +84,10 @@ func Compare(w cam.Work) ([]Row, error) {
 	for i := range rows {
 		r := &rows[i]
 		possible = possible || r.Out == ""
-		r.Chosen = ownErr == nil && r.Out == "" && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Work.Pattern
+		r.Chosen = ownErr == nil && r.Out == "" && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Pattern
 	}
 	if !possible {
-		return nil, keep(ownErr, noPairProblem(all, candidates(rows), nil))
+		return nil, keep(ownErr, noPairProblem(&w, candidates(rows), nil))
 	}
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		switch {
@@ -108,19 +108,19 @@ func Compare(w cam.Work) ([]Row, error) {
 
 // pairs returns a row for each cutter and pattern, ruled out where that shows
 // without planning, and beside it the ways to rough ahead.
-func pairs(w cam.Work) (rows []Row, ways [][]Candidate) {
+func pairs(w cam.Piece) (rows []Row, ways [][]Candidate) {
 	done := map[roughKey]roughTime{}
 	for _, c := range w.Shelf {
-		fits := cam.Fits(w, c)
+		fits := cam.Fits(w.Work, c)
 		var rough []Candidate
 		if len(fits) == 0 {
 			rough = roughings(w, c, done)
 		}
-		for _, name := range cam.PatternsFor(w) {
+		for _, name := range cam.PatternsFor(w.Work) {
 			r := Row{Finish: c.Name, Pattern: name}
 			if len(fits) > 0 {
 				r.ruleOut(fits)
-			} else if why := cam.Suits(w, name, c); why != "" {
+			} else if why := cam.Suits(w.Work, name, c); why != "" {
 				r.ruleOut(cam.Problems{{Kind: cam.KindPattern, Key: cam.KeyPattern, Message: why, Hint: "another pattern or cutter"}})
 			}
 			rows, ways = append(rows, r), append(ways, slices.Clone(rough))
@@ -152,9 +152,9 @@ func (r *Row) ruleOut(err error) {
 
 // workOut plans and certifies the row with the quickest way to rough that keeps
 // every bound.
-func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
+func (r *Row) workOut(w cam.Piece, ways []Candidate, left *effort) {
 	c, _ := w.Cutter(r.Finish)
-	f := &finishing{cutter: c, pattern: r.Pattern}
+	f := &finishing{cutter: c, pattern: r.Pattern, spacingShare: w.Share}
 	if f.plan(w); f.err == nil {
 		f.err = r.certify(w, f, left)
 	}
@@ -169,7 +169,7 @@ func (r *Row) workOut(w cam.Work, ways []Candidate, left *effort) {
 			return
 		}
 		best.Pattern, best.finishing = r.Pattern, f
-		p, err := cam.Make(best.work(w), best.Rough, best.Finish)
+		p, err := cam.Make(best.piece(w))
 		if err == nil {
 			r.Bite, err = deepestBite(p, false)
 			if !divesUnseen(p) && !verySteep(w.Face) {
@@ -204,7 +204,7 @@ func (r *Row) noRoughing(ways []Candidate) {
 
 // certify spaces the passes until they keep the scallop and certifies it, also
 // where the search for the quickest leaves that to the proof of the programs.
-func (r *Row) certify(w cam.Work, f *finishing, left *effort) error {
+func (r *Row) certify(w cam.Piece, f *finishing, left *effort) error {
 	if err := f.certify(w, left); cam.KindEffort.In(err) {
 		r.Note = "not certified here: make proves it"
 		return nil

@@ -25,7 +25,7 @@ func TestCompare(t *testing.T) {
 			rows, err := choose.Compare(w)
 			require.NoError(t, err)
 			require.Len(t, rows, len(w.Shelf)*len(cam.Patterns()))
-			own, err := choose.Plan(w)
+			own, err := planOf(w)
 			require.NoError(t, err)
 			seen, chosen := map[string]bool{}, 0
 			for i, r := range rows {
@@ -53,7 +53,7 @@ func TestCompare(t *testing.T) {
 				if r.Chosen {
 					chosen++
 					require.Equal(t, own.Plan.Finish, r.Finish)
-					require.Equal(t, own.Plan.Work.Pattern, r.Pattern)
+					require.Equal(t, own.Plan.Pattern, r.Pattern)
 					require.Equal(t, own.Plan.Rough, r.Rough)
 					require.InDelta(t, seconds(own.Plan), r.Seconds, 1e-9)
 					again(t, own.Plan, r)
@@ -101,7 +101,7 @@ func TestCompareRuledOut(t *testing.T) {
 
 	w := load(t, "", quick, wide).Work
 	_, err = choose.Compare(w)
-	_, want := choose.Plan(w)
+	_, want := planOf(w)
 	require.Error(t, err)
 	require.Equal(t, want, err)
 

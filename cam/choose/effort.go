@@ -28,7 +28,7 @@ var spent = cam.Problem{Kind: cam.KindEffort, Key: cam.KeyScallop, Message: "to 
 
 // scallop certifies what one cutter leaves, for what the work states, with what is left
 // to spend. It is a problem where nothing is.
-func (e *effort) scallop(w cam.Work, cut proof.Cut, opt proof.CertifyOptions) (proof.Scallop, error) {
+func (e *effort) scallop(w cam.Piece, cut proof.Cut, opt proof.CertifyOptions) (proof.Scallop, error) {
 	if e.cells <= 0 {
 		return proof.Scallop{}, cam.Problems{spent}
 	}

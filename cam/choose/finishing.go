@@ -29,22 +29,22 @@ type finishing struct {
 	closed       int   // how often its passes were laid closer for that
 }
 
-// finishings returns, for each cutter of the shelf that the work allows, the ways
+// finishings returns, for each cutter of the shelf that the method allows, the ways
 // to finish with it, each planned for all of the scallop and none certified. They
 // are worked out side by side, and come in the order of shelf and patterns.
-func finishings(w cam.Work) [][]*finishing {
+func finishings(w cam.Piece) [][]*finishing {
 	ways := make([][]*finishing, len(w.Shelf))
 	var all []*finishing
 	for i, c := range w.Shelf {
-		if w.Finish != cam.Auto && w.Finish != c.Name {
+		if only := w.Method.Finish; only != cam.Auto && only != c.Name {
 			continue
 		}
-		if ps := cam.Fits(w, c); len(ps) > 0 {
+		if ps := cam.Fits(w.Work, c); len(ps) > 0 {
 			ways[i] = []*finishing{{cutter: c, err: ps}}
 			continue
 		}
-		for _, name := range cam.PatternsFor(w) {
-			if w.Pattern == name || w.Pattern == cam.Auto && cam.Suits(w, name, c) == "" {
+		for _, name := range cam.PatternsFor(w.Work) {
+			if asked := w.Method.Pattern; asked == name || asked == cam.Auto && cam.Suits(w.Work, name, c) == "" {
 				f := &finishing{cutter: c, pattern: name, spacingShare: w.Share}
 				ways[i], all = append(ways[i], f), append(all, f)
 			}
@@ -69,18 +69,24 @@ func finishings(w cam.Work) [][]*finishing {
 func (f *finishing) forget() { f.section.Moves, f.forgot = nil, true }
 
 // recall plans the moves again where they were let go.
-func (f *finishing) recall(w cam.Work) {
+func (f *finishing) recall(w cam.Piece) {
 	if f.forgot {
 		f.plan(w)
 	}
 }
 
-// plan works the passes out for the share at hand.
-func (f *finishing) plan(w cam.Work) {
-	w.Pattern, w.Share, f.forgot = f.pattern, f.spacingShare, false
+// piece returns the piece as it is finished so.
+func (f *finishing) piece(w cam.Piece) cam.Piece {
+	w.Method.Pattern, w.Share = f.pattern, f.spacingShare
 	if w.Tile != nil {
 		w = w.Over(f.over)
 	}
+	return w
+}
+
+// plan works the passes out for the share at hand.
+func (f *finishing) plan(w cam.Piece) {
+	w, f.forgot = f.piece(w), false
 	f.section, f.err = cam.FinishingOf(w, f.cutter, w.Allowance)
 	if f.err != nil {
 		return
@@ -104,14 +110,11 @@ const (
 // closer lays passes closer together that go down too steeply into what the field says still
 // stands there, which is more than does; ok is false where that was done often enough. They
 // leave less than before, and the proof of the programs decides.
-func (f *finishing) closer(w cam.Work) (ok bool) {
+func (f *finishing) closer(w cam.Piece) (ok bool) {
 	if f.closed == mostCloser {
 		return false
 	}
 	f.closed++
-	if f.spacingShare == 0 {
-		f.spacingShare = 1
-	}
 	f.spacingShare, f.sure, f.ridge = float64(f.spacingShare*closerShare), true, 0
 	f.plan(w)
 	return f.err == nil
@@ -131,7 +134,7 @@ const mostCertified = 60_000
 
 // certify spaces the passes more closely until the certified scallop is within
 // the one asked for.
-func (f *finishing) certify(w cam.Work, left *effort) error {
+func (f *finishing) certify(w cam.Piece, left *effort) error {
 	if f.recall(w); f.err != nil {
 		return f.err
 	}
@@ -169,9 +172,6 @@ func (f *finishing) certify(w cam.Work, left *effort) error {
 			}
 			continue
 		}
-		if f.spacingShare == 0 {
-			f.spacingShare = 1
-		}
 		// What is set aside for rounding and chords stays the same; a little more for good measure.
 		f.spacingShare = float64(f.spacingShare * max(0.5, float64(0.998*w.Scallop)/f.ridge))
 		if f.plan(w); f.err != nil {
@@ -192,7 +192,7 @@ const (
 )
 
 // certifyRings rules rings in arcs out where their scallop cannot be certified.
-func (f *finishing) certifyRings(w cam.Work, left *effort) error {
+func (f *finishing) certifyRings(w cam.Piece, left *effort) error {
 	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
 	r, err := left.scallop(w, cut, proof.CertifyOptions{MaxCells: ringCells})
 	if err != nil {
@@ -205,17 +205,15 @@ func (f *finishing) certifyRings(w cam.Work, left *effort) error {
 	return nil
 }
 
-// work returns the work as the candidate does it.
-func (c *Candidate) work(w cam.Work) cam.Work {
-	w.Pattern, w.Share = c.Pattern, c.finishing.spacingShare
-	if w.Tile != nil {
-		w = w.Over(c.finishing.over)
-	}
+// piece returns the piece as the candidate cuts it.
+func (c *Candidate) piece(w cam.Piece) cam.Piece {
+	w = c.finishing.piece(w)
+	w.Method.Rough, w.Method.Finish = c.Rough, c.Finish
 	return w
 }
 
 // certify certifies the candidate's finishing, which others may share.
-func (c *Candidate) certify(w cam.Work, left *effort) error {
+func (c *Candidate) certify(w cam.Piece, left *effort) error {
 	if c.finishing.steep != nil {
 		return c.finishing.steep
 	}

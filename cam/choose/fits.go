@@ -82,7 +82,7 @@ const mostFitting = 6
 // runs least far: over a hollow the widest level ends, over a crown the narrowest.
 func reaching(w cam.Work) (list []path.Cutter) {
 	for _, c := range w.Shelf {
-		if (w.Finish == cam.Auto || w.Finish == c.Name) && len(cam.Fits(w, c)) == 0 {
+		if (w.Finish == cam.Auto || w.Finish == c.Name) && len(cam.Fits(&w, c)) == 0 {
 			list = append(list, c)
 		}
 	}
@@ -97,14 +97,16 @@ func reaching(w cam.Work) (list []path.Cutter) {
 
 // fitting returns cutters with which a work can be planned in its pattern, or in a raster.
 func fitting(w cam.Work) (rough, finish string, ok bool) {
-	if len(cam.Feasible(w, "", "")) > 0 {
+	p := cam.Whole(&w)
+	if len(cam.Feasible(p)) > 0 {
 		return "", "", false
 	}
 	for _, c := range reaching(w) {
 		if rough = w.Rough; rough == cam.Auto {
 			rough = c.Name
 		}
-		if _, err := cam.Make(w, rough, c.Name); err == nil {
+		p.Method.Rough, p.Method.Finish = rough, c.Name
+		if _, err := cam.Make(p); err == nil {
 			return rough, c.Name, true
 		}
 	}
@@ -114,7 +116,7 @@ func fitting(w cam.Work) (rough, finish string, ok bool) {
 // otherWay is the fit by cutters of the shelf and a pattern of which the job names others: by
 // the first pattern that will do.
 func otherWay(w cam.Work) (Fit, bool) {
-	for _, pattern := range cam.PatternsFor(w) {
+	for _, pattern := range cam.PatternsFor(&w) {
 		v := w
 		v.Rough, v.Finish, v.Pattern = cam.Auto, cam.Auto, pattern
 		rough, finish, ok := fitting(v)
@@ -122,7 +124,7 @@ func otherWay(w cam.Work) (Fit, bool) {
 			continue
 		}
 		v.Rough, v.Finish = rough, finish
-		if _, err := inOne(v, &effort{cells: mostTried}); err != nil {
+		if _, err := inOne(cam.Whole(&v), &effort{cells: mostTried}); err != nil {
 			continue
 		}
 		var said []string
@@ -140,7 +142,7 @@ func otherWay(w cam.Work) (Fit, bool) {
 func smaller(w cam.Work) (Fit, bool) {
 	least := math.Inf(1)
 	for _, c := range reaching(w) {
-		if by, err := cam.Beyond(w, c); err == nil {
+		if by, err := cam.Beyond(cam.Whole(&w), c); err == nil {
 			least = min(least, by)
 		}
 	}
@@ -213,18 +215,19 @@ func planned(w cam.Work) int {
 	if len(list) == 0 {
 		return 0
 	}
-	w.Finish, w.Scallop = list[0].Name, spaced(w)
+	w.Finish = list[0].Name
 	if w.Rough == cam.Auto {
 		w.Rough = w.Finish
 	}
 	if w.Pattern == cam.Auto {
 		w.Pattern = "raster"
 	}
-	for _, l := range cam.Layouts(w) {
-		if !l[0].Narrow || !reaches(w, l) {
+	w = turnable(w)
+	for _, l := range cam.Layouts(&w) {
+		if !l[0].Narrow || !reaches(cam.Whole(&w), l) {
 			continue
 		}
-		if _, err := tiles(w, l, &effort{cells: mostTried}); err == nil {
+		if _, err := tiles(cam.Whole(&w), l, &effort{cells: mostTried}); err == nil {
 			return l.Count()
 		}
 	}
@@ -248,7 +251,7 @@ func otherCutter(w cam.Work) (Fit, bool) {
 		return Fit{}, false
 	}
 	c := list[0]
-	by, err := cam.Beyond(w, c)
+	by, err := cam.Beyond(cam.Whole(&w), c)
 	for _, name := range [...]string{w.Rough, w.Finish} {
 		if name != "" && name != cam.Auto && name != c.Name {
 			return Fit{}, false

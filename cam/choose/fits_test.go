@@ -48,30 +48,30 @@ func TestTravelIsTight(t *testing.T) {
 		if rapid.Bool().Draw(t, "raster") {
 			w.Pattern = "raster"
 		}
-		choice, err := choose.Plan(w)
+		choice, err := planOf(w)
 		if err != nil {
 			return // for another reason: the machine is large
 		}
 		x, y := runsOver(choice.Plan)
 		w.Machine.Travel.X, w.Machine.Travel.Y = math.Ceil(x*10)/10, math.Ceil(y*10)/10
-		tight, err := choose.Plan(w)
+		tight, err := planOf(w)
 		if cam.KindLand.In(err) { // no land within the travel
 			w.ZeroAtBed = true
-			tight, err = choose.Plan(w)
+			tight, err = planOf(w)
 		}
 		require.NoError(t, err)
 		within := func(p cam.Plan) {
 			x, y := runsOver(p)
 			require.LessOrEqual(t, x, w.Machine.Travel.X)
 			require.LessOrEqual(t, y, w.Machine.Travel.Y)
-			if tx, ty, ok := cam.TouchPlace(p.Work); !w.ZeroAtBed && ok {
+			if tx, ty, ok := cam.TouchPlace(cam.Whole(&p.Work)); !w.ZeroAtBed && ok {
 				require.LessOrEqual(t, 2*math.Abs(tx), w.Machine.Travel.X)
 				require.LessOrEqual(t, 2*math.Abs(ty), w.Machine.Travel.Y)
 			}
 		}
 		within(tight.Plan)
 		w.Machine.Travel.X--
-		less, err := choose.Plan(w)
+		less, err := planOf(w)
 		if err == nil {
 			within(less.Plan)
 			otherwise++
@@ -87,7 +87,7 @@ func TestTravelIsTight(t *testing.T) {
 		hint := travelErr(t, choose.Hinted(w, err, nil))[0].Hint
 		for _, f := range fits {
 			require.Contains(t, hint, f.Hint)
-			c, err := choose.Plan(f.Work)
+			c, err := planOf(f.Work)
 			require.NoError(t, err, f.Hint)
 			if f.Work.Setups.Count != 0 {
 				several++
@@ -114,7 +114,7 @@ func TestLargestDiameter(t *testing.T) {
 		v.Face = f
 		return v
 	}
-	_, err := choose.Plan(with(400))
+	_, err := planOf(with(400))
 	travelErr(t, err)
 	var hinted []string
 	for _, f := range choose.Fits(with(400)) {
@@ -122,9 +122,9 @@ func TestLargestDiameter(t *testing.T) {
 		if strings.HasPrefix(f.Hint, "a diameter") {
 			d := 2 * f.Work.Face.Rim
 			require.Greater(t, d, 260.0, "a flat stays within the rim")
-			_, err := choose.Plan(with(d))
+			_, err := planOf(with(d))
 			require.NoError(t, err)
-			_, err = choose.Plan(with(d + 2))
+			_, err = planOf(with(d + 2))
 			travelErr(t, err)
 		}
 	}
@@ -137,15 +137,15 @@ func TestLargestDiameter(t *testing.T) {
 func TestOtherCutterFits(t *testing.T) {
 	w := load(t, "pattern: raster\nfinish: half\nrough: half\n", half, inch).Work
 	w.Machine.Travel.X, w.Machine.Travel.Y = 157, 157
-	_, err := choose.Plan(w)
+	_, err := planOf(w)
 	travelErr(t, err)
 	require.Equal(t, "rough: inch, finish: inch", choose.Fits(w)[0].Hint)
 	w = load(t, "pattern: raster\n", inch).Work
-	c, err := choose.Plan(w)
+	c, err := planOf(w)
 	require.NoError(t, err)
 	w.Machine.Travel.X, _ = runsOver(c.Plan)
 	w.Machine.Travel.X -= 0.5
-	_, err = choose.Plan(w)
+	_, err = planOf(w)
 	travelErr(t, err)
 	fits := choose.Fits(w)
 	require.Regexp(t, `^a flat of at least 2[6-9] mm in place of inch$`, fits[len(fits)-1].Hint)
@@ -156,17 +156,17 @@ func TestIndexErrorOnlyForSeveral(t *testing.T) {
 	w := load(t, "", inch).Work
 	w.Setups.Count, w.Setups.Unstated = cam.AutoSetups, true
 	w.Setups.By, _ = w.IndexBy()
-	_, err := choose.Plan(w)
+	_, err := planOf(w)
 	require.NoError(t, err, "one is enough")
 	w.Machine.Travel.X, w.Machine.Travel.Y = 120, 120
-	_, err = choose.Plan(w)
+	_, err = planOf(w)
 	var ps cam.Problems
 	require.True(t, errors.As(err, &ps))
 	require.Equal(t, cam.KeySetups, ps[0].Key)
 	require.Equal(t, "index error: 0.1 mm, 0.05 deg, height 0.05 mm, if the blank lies as well as that", ps[0].Hint)
 	w.Setups.Unstated = false
 	w.Setups.Error = cam.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: 0.05}
-	c, err := choose.Plan(w)
+	c, err := planOf(w)
 	require.NoError(t, err)
 	require.Greater(t, c.Plan.Layout.Count(), 1)
 }

@@ -7,7 +7,6 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/chance"
-	"dishwright/cam/choose"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
@@ -65,7 +64,7 @@ func TestPlannedKeepsTheScallop(t *testing.T) {
 				}
 				w := anyWork(t)
 				w.Pattern = pattern
-				choice, err := choose.Plan(w)
+				choice, err := planOf(w)
 				var ps cam.Problems
 				if errors.As(err, &ps) {
 					require.NotEqual(t, cam.Auto, pattern, "%v", ps)
@@ -80,7 +79,7 @@ func TestPlannedKeepsTheScallop(t *testing.T) {
 				sections := last.Sections
 				cuts := []proof.Cut{{Cutter: last.Cutter, Moves: sections[len(sections)-1].Moves}}
 				if pattern != cam.Auto {
-					require.Equal(t, pattern, choice.Plan.Work.Pattern)
+					require.Equal(t, pattern, choice.Plan.Pattern)
 				}
 				r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop})
 				require.NoError(t, err)

@@ -31,7 +31,7 @@ func Prices(w cam.Work, p cam.Plan, among []Candidate) []Price {
 	if w.Finish != cam.Auto || w.Pattern != cam.Auto {
 		v := w
 		v.Finish, v.Pattern = cam.Auto, cam.Auto
-		all, _ := list(v)
+		all, _ := list(cam.Whole(&v))
 		among = all.Among
 	}
 	var tries []Price
@@ -47,9 +47,9 @@ func Prices(w cam.Work, p cam.Plan, among []Candidate) []Price {
 		}
 	}
 	named("finish: ", func(a Candidate) bool { return a.Finish != p.Finish })
-	named("pattern: ", func(a Candidate) bool { return a.Finish == p.Finish && a.Pattern != p.Work.Pattern })
+	named("pattern: ", func(a Candidate) bool { return a.Finish == p.Finish && a.Pattern != p.Pattern })
 	sideBySide(len(tries), func(i int) {
-		if c, err := inOne(tries[i].Work, &effort{cells: mostTried / 4}); err == nil {
+		if c, err := inOne(cam.Whole(&tries[i].Work), &effort{cells: mostTried / 4}); err == nil {
 			tries[i].Seconds = Seconds(c.Plan)
 		}
 	})

@@ -27,11 +27,11 @@ func steepDish(t *testing.T, extra string) cam.Work {
 // stands. That is far quicker than a raster that climbs.
 func TestSpokesCloseUpOnSteepFaces(t *testing.T) {
 	w := steepDish(t, "finish: inch\nrough: inch\n")
-	c, err := choose.Plan(w)
+	c, err := planOf(w)
 	require.NoError(t, err)
-	require.Equal(t, "spokes", c.Plan.Work.Pattern)
-	require.Less(t, c.Plan.Work.Share, 1.0)
-	require.Greater(t, c.Plan.Work.Share, 0.3)
+	require.Equal(t, "spokes", c.Plan.Pattern)
+	require.Less(t, c.Plan.Share, 1.0)
+	require.Greater(t, c.Plan.Share, 0.3)
 	s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, 25.4))
 	s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 	for _, sec := range c.Plan.Programs[0].Sections {
@@ -42,7 +42,7 @@ func TestSpokesCloseUpOnSteepFaces(t *testing.T) {
 	require.NoError(t, err)
 	require.LessOrEqual(t, r.Certified, w.Scallop)
 	w.Pattern = "raster"
-	slow, err := choose.Plan(w)
+	slow, err := planOf(w)
 	require.NoError(t, err)
 	require.Greater(t, choose.Seconds(slow.Plan), 1.5*choose.Seconds(c.Plan))
 }
@@ -51,13 +51,13 @@ func TestSpokesCloseUpOnSteepFaces(t *testing.T) {
 func TestPrices(t *testing.T) {
 	for _, extra := range []string{"", "finish: inch\npattern: raster\n"} {
 		w := steepDish(t, extra)
-		c, err := choose.Plan(w)
+		c, err := planOf(w)
 		require.NoError(t, err)
 		prices := choose.Prices(w, c.Plan, c.Among)
 		require.Len(t, prices, 3)
 		for i, start := range []string{"ramp: 3.6 deg", "finish: half", "pattern: "} {
 			require.True(t, strings.HasPrefix(prices[i].Change, start), prices[i].Change)
-			again, err := choose.Plan(prices[i].Work)
+			again, err := planOf(prices[i].Work)
 			require.NoError(t, err)
 			require.Equal(t, choose.Seconds(again.Plan), prices[i].Seconds)
 		}
@@ -69,7 +69,7 @@ func TestPrices(t *testing.T) {
 	}
 	w := steepDish(t, "")
 	w.Shelf[0].Ramp *= 2
-	c, err := choose.Plan(w)
+	c, err := planOf(w)
 	require.NoError(t, err)
 	require.Empty(t, choose.Prices(w, c.Plan, c.Among), "nothing is too steep")
 	require.Empty(t, choose.PriceHint(c.Plan, nil))

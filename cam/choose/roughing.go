@@ -23,12 +23,13 @@ type roughTime struct {
 // roughings returns the ways to rough ahead of finishing, none first; an empty rough
 // allows that alone. What was
 // worked out before is in done.
-func roughings(w cam.Work, finish path.Cutter, done map[roughKey]roughTime) (list []Candidate) {
-	if (w.Rough == cam.Auto || w.Rough == "") && cam.CanSkipRoughing(w, finish) {
+func roughings(w cam.Piece, finish path.Cutter, done map[roughKey]roughTime) (list []Candidate) {
+	only := w.Method.Rough
+	if (only == cam.Auto || only == "") && cam.CanSkipRoughing(w.Work, finish) {
 		list = append(list, Candidate{Finish: finish.Name})
 	}
 	for _, c := range w.Shelf {
-		if w.Rough != cam.Auto && w.Rough != c.Name {
+		if only != cam.Auto && only != c.Name {
 			continue
 		}
 		one := Candidate{Rough: c.Name, Finish: finish.Name}
@@ -62,8 +63,8 @@ func roughings(w cam.Work, finish path.Cutter, done map[roughKey]roughTime) (lis
 
 // roughing returns how long roughing with c ahead of finishing takes, or why it
 // cannot.
-func roughing(w cam.Work, c, finish path.Cutter) (roughTime, error) {
-	if ps := cam.Fits(w, c); len(ps) > 0 {
+func roughing(w cam.Piece, c, finish path.Cutter) (roughTime, error) {
+	if ps := cam.Fits(w.Work, c); len(ps) > 0 {
 		return roughTime{}, ps
 	}
 	s, _, err := cam.RoughingOf(w, c, finish)

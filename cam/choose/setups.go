@@ -12,16 +12,16 @@ import (
 
 // inSetups plans a work that is divided between setups: the fewest that the machine's
 // travel allows, one where that is enough.
-func inSetups(w cam.Work, left *effort) (Choice, error) {
+func inSetups(w cam.Piece, left *effort) (Choice, error) {
 	if w.Setups.Count == cam.AutoSetups {
-		one := w
+		one := *w.Work
 		one.Setups = cam.Setups{}
-		if c, err := inOne(one, left); err == nil || !travels(err) {
+		if c, err := inOne(w.Of(one), left); err == nil || !travels(err) {
 			return c, err
 		}
 	}
 	if w.Setups.Unstated {
-		return Choice{}, unstated(w)
+		return Choice{}, unstated(*w.Work)
 	}
 	return inSeveral(w, left)
 }
@@ -39,16 +39,16 @@ func unstated(w cam.Work) error {
 // inSeveral plans a work in two setups or more, every tile with the cutters and the pattern
 // that are quickest in the first. The passes are spaced for what an index error leaves of the
 // scallop, where that is something.
-func inSeveral(w cam.Work, left *effort) (Choice, error) {
-	asked, firstErr := w, error(nil)
-	if ps := tooFar(w); len(ps) > 0 {
+func inSeveral(w cam.Piece, left *effort) (Choice, error) {
+	if ps := tooFar(*w.Work); len(ps) > 0 {
 		return Choice{}, ps
 	}
-	w.Scallop = spaced(w)
-	for _, layout := range cam.Layouts(w) {
-		c, err := tiles(w, layout, left)
+	var firstErr error
+	turned := w.Of(turnable(*w.Work))
+	for _, layout := range cam.Layouts(w.Work) {
+		c, err := tiles(turned, layout, left)
 		if err == nil {
-			c.Plan.Work.Scallop = asked.Scallop
+			c.Plan.Work.Scallop = w.Scallop
 			return c, nil
 		}
 		if !travels(err) {
@@ -56,7 +56,15 @@ func inSeveral(w cam.Work, left *effort) (Choice, error) {
 		}
 		firstErr = keep(firstErr, err)
 	}
-	return Choice{}, tooLarge(asked, firstErr)
+	return Choice{}, tooLarge(*w.Work, firstErr)
+}
+
+// turnable returns a work as its tiles are planned: for straight moves, for a turned arc in an
+// upright plane is none that a program can say, and for the scallop that is left for passes.
+func turnable(w cam.Work) cam.Work {
+	w.Scallop = spaced(w)
+	w.Machine.Arcs = false
+	return w
 }
 
 // tooFar refuses an index error that leaves nothing of the scallop whatever its height:
@@ -105,29 +113,23 @@ func AllowedIndexErrors(w cam.Work) (height, shift float64) {
 	return height, shift
 }
 
-// tiles plans the tiles of a layout.
-func tiles(w cam.Work, layout cam.Layout, left *effort) (all Choice, err error) {
+// tiles plans the tiles of a layout, all but the first by its method.
+func tiles(w cam.Piece, layout cam.Layout, left *effort) (all Choice, err error) {
+	method := w.Method
 	for i, t := range layout {
-		v := w.With(t)
-		if i > 0 { // as the first was
-			v.Rough, v.Finish, v.Pattern = all.Plan.Rough, all.Plan.Finish, all.Plan.Work.Pattern
-		}
-		if ps := cam.Feasible(v, v.Rough, v.Finish); len(ps) > 0 {
-			return all, ps
-		}
-		c, err := search(v, left)
+		c, err := inOne(w.By(method).In(t), left)
 		if err != nil {
 			return all, err
 		}
 		if i == 0 {
 			all = c
 			all.Plan.Programs = nil
-			all.Plan.Work.Tile = nil
 			all.Plan.Layout = layout
+			method = cam.Method{Rough: c.Plan.Rough, Finish: c.Plan.Finish, Pattern: c.Plan.Pattern, Share: w.Share}
 		}
 		for _, s := range t.Setups {
 			for _, p := range c.Plan.Programs {
-				all.Plan.Programs = append(all.Plan.Programs, p.In(w, s))
+				all.Plan.Programs = append(all.Plan.Programs, p.In(w.Work, s))
 			}
 		}
 		all.Plan.Left = max(all.Plan.Left, c.Plan.Left)
@@ -199,14 +201,14 @@ const surelyOver = 1.0
 // reaches reports whether a work with a named cutter gets round the first tile of a layout
 // within the machine's travel. Its passes are not certified: they are taken to run as far on
 // as they ever have to.
-func reaches(w cam.Work, l cam.Layout) bool {
-	v := w.With(l[0])
-	c, _ := v.Cutter(v.Finish)
+func reaches(w cam.Piece, l cam.Layout) bool {
+	v := w.In(l[0])
+	c, _ := v.Cutter(v.Method.Finish)
 	s, err := cam.FinishingOf(v, c, v.Allowance)
 	if err != nil {
 		return false
 	}
-	p, err := cam.Make(v.Over(l[0].Sector.Margin+surelyOver*s.Widest), v.Rough, c.Name)
+	p, err := cam.Make(v.Over(l[0].Sector.Margin + surelyOver*s.Widest))
 	return err == nil && len(cam.BeyondTravel(w, p.Programs, nil)) == 0
 }
 
@@ -231,7 +233,7 @@ type extension struct {
 
 // further lengthens a tile's passes where the highest scallop stands near a border. One
 // that it did not lower stands there for another reason: it is taken back.
-func (f *finishing) further(w cam.Work, r proof.Scallop) bool {
+func (f *finishing) further(w cam.Piece, r proof.Scallop) bool {
 	t := w.Tile
 	if e := f.extended; e.done && r.X == e.ridge.X && r.Y == e.ridge.Y {
 		f.over, f.extended = e.over, extension{ridge: r}

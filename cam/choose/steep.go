@@ -24,7 +24,7 @@ func steepInto(p cam.Plan) error {
 // that could be; other patterns rely on what their own passes have cleared before.
 func divesUnseen(p cam.Plan) bool {
 	c, _ := p.Work.Cutter(p.Finish)
-	return p.Work.Pattern != "raster" && cam.MustClimb(p.Work.Face, c)
+	return p.Pattern != "raster" && cam.MustClimb(p.Work.Face, c)
 }
 
 // verySteep reports whether a face rises so much at its rim, by more than 17 degrees, that
@@ -61,7 +61,7 @@ func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 			err = cam.Problems{{
 				Kind:    cam.KindRamp,
 				Key:     cam.KeyPattern,
-				Message: fmt.Sprintf("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Work.Pattern, pr.Cutter.Name, worst.Angle*180/math.Pi, pr.Cutter.Ramp*180/math.Pi),
+				Message: fmt.Sprintf("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Pattern, pr.Cutter.Name, worst.Angle*180/math.Pi, pr.Cutter.Ramp*180/math.Pi),
 				Hint:    "another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge",
 			}}
 		}

@@ -8,7 +8,7 @@ import (
 
 // noPairProblem says why no pair of cutters will do: where there is only one cutter to
 // blame, all of its own problems; else one of each, with what would help.
-func noPairProblem(w cam.Work, among []Candidate, firstErr error) error {
+func noPairProblem(w *cam.Work, among []Candidate, firstErr error) error {
 	if len(w.Shelf) == 1 && firstErr != nil {
 		return firstErr
 	}

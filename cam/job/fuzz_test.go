@@ -56,7 +56,7 @@ func FuzzLoad(f *testing.F) {
 			}
 		}
 		lines := strings.Count(string(data), "\n") + strings.Count(string(data), "\r") + 1
-		if ps := cam.Feasible(w, w.Rough, w.Finish); len(ps) > 0 {
+		if ps := cam.Feasible(cam.Whole(&w)); len(ps) > 0 {
 			var fs strict.Faults
 			if !errors.As(j.Locate(ps), &fs) {
 				t.Fatal("problems without a place")

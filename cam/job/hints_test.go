@@ -160,7 +160,7 @@ func TestCuttersByShapeAndDiameter(t *testing.T) {
 				j, err := Load("job.yaml", []byte(text+"shelf: {one: {"+cutter+"}}\n"))
 				require.NoError(t, err, cutter)
 				c := j.Work.Shelf[0]
-				require.Empty(t, cam.Sense(j.Work, []cam.Program{{Cutter: c, Sections: []cam.Section{{Purpose: cam.Roughing, Feeds: cam.Feeds{ChipLoad: c.ChipLoad}}}}}), cutter)
+				require.Empty(t, cam.Sense(cam.Whole(&j.Work), []cam.Program{{Cutter: c, Sections: []cam.Section{{Purpose: cam.Roughing, Feeds: cam.Feeds{ChipLoad: c.ChipLoad}}}}}), cutter)
 				_, _, ok := j.Work.Machine.SpindleSpeed(c.Speed)
 				require.True(t, ok, "the spindle turns as slowly: %s", cutter)
 				require.True(t, slices.Contains(j.Work.Machine.Collets, c.Shank))

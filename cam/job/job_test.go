@@ -195,7 +195,7 @@ func at(t *testing.T, text string, line, column, n int) string {
 // problems returns what package cam finds, at the places of the job.
 func problems(t *testing.T, j job.Job) strict.Faults {
 	t.Helper()
-	ps := cam.Feasible(j.Work, j.Work.Rough, j.Work.Finish)
+	ps := cam.Feasible(cam.Whole(&j.Work))
 	require.NotEmpty(t, ps)
 	var fs strict.Faults
 	require.ErrorAs(t, j.Locate(ps), &fs)
@@ -294,15 +294,15 @@ func TestSamples(t *testing.T) {
 		j, err := job.Load(name+".yaml", data)
 		require.NoError(t, err, name)
 		if j.Work.Gauge {
-			require.Empty(t, cam.GaugeProblems(j.Work), name)
+			require.Empty(t, cam.GaugeProblems(&j.Work), name)
 			continue
 		}
-		w := j.Work
-		if w.Setups.Count != 0 { // one that the machine cannot cut in one
-			require.NotEmpty(t, cam.Feasible(w, w.Rough, w.Finish), name)
-			w = w.With(cam.Layouts(w)[0][0])
+		piece := cam.Whole(&j.Work)
+		if piece.Setups.Count != 0 { // one that the machine cannot cut in one
+			require.NotEmpty(t, cam.Feasible(piece), name)
+			piece = piece.In(cam.Layouts(&j.Work)[0][0])
 		}
-		require.Empty(t, cam.Feasible(w, w.Rough, w.Finish), name)
+		require.Empty(t, cam.Feasible(piece), name)
 	}
 	require.LessOrEqual(t, strings.Count(short, "\n"), 10)
 }

@@ -71,6 +71,6 @@ func TestTwoLines(t *testing.T) {
 	for _, name := range machines.BuiltinNames() {
 		j, err := Source{File: "job.yaml", Data: []byte("radius: 25 ft\ndiameter: 200 mm\n"), Shop: &Shop{"shop.yaml", []byte("machine: " + name + "\n")}}.Load()
 		require.NoError(t, err, name)
-		require.Empty(t, cam.Feasible(j.Work, "", ""), name)
+		require.Empty(t, cam.Feasible(cam.Whole(&j.Work)), name)
 	}
 }

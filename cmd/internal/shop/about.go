@@ -47,7 +47,7 @@ func (r *Result) begin(c choose.Choice) {
 		d.Key = "machine/" + d.Key
 		r.Report.Defaults = append(r.Report.Defaults, d)
 	}
-	for _, h := range cam.HoldPlaces(w, r.Plan.Programs[1:]) {
+	for _, h := range cam.HoldPlaces(r.Plan.Piece(), r.Plan.Programs[1:]) {
 		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))
 	}
 	if len(w.HoldDowns) == 0 {

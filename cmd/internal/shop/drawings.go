@@ -187,7 +187,7 @@ func planView(w cam.Work, moves []path.Move) draw.PlanView {
 	if w.Part() != nil || w.Gauge {
 		v.Rim = 0
 	}
-	for _, h := range w.Standing() {
+	for _, h := range cam.Whole(&w).Standing() {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
 	}
 	var pass draw.Pass

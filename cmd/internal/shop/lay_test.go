@@ -28,14 +28,14 @@ func divisions(each func(name string, w cam.Work, l cam.Layout)) {
 		for _, by := range []string{cam.ByMarks, cam.ByPin, cam.ByFences} {
 			for _, n := range cam.Counts() {
 				w.Setups = cam.Setups{Count: n, By: by}
-				if l, ok := cam.LayoutAs(w, n, 45, path.Setup{}); ok {
+				if l, ok := cam.LayoutAs(&w, n, 45, path.Setup{}); ok {
 					each(fmt.Sprintf("%v, %d by %s", shape, n, by), w, l)
 				}
 			}
 		}
 		for _, s := range []path.Setup{{X: -247}, {Y: -247}, {X: 123}, {Y: 12.7}} {
 			w.Setups = cam.Setups{Count: 2, By: cam.ByFence}
-			if l, ok := cam.LayoutAs(w, 2, 180, s); ok && shape != dish.Round {
+			if l, ok := cam.LayoutAs(&w, 2, 180, s); ok && shape != dish.Round {
 				each(fmt.Sprintf("%v, slid by %g %g", shape, s.X, s.Y), w, l)
 			}
 		}

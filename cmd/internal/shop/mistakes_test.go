@@ -25,7 +25,7 @@ func laidAs(t *testing.T, r *Result, i int, s path.Setup) proof.Program {
 // ran is what programs do to the blank, as the field has it.
 func ran(t *testing.T, r *Result, programs ...proof.Program) proof.Result {
 	t.Helper()
-	out, err := proof.Check(newCase(r.Plan.Work, r.Extras, r.Plan.Layout), programs)
+	out, err := proof.Check(newCase(r.Plan.Piece(), r.Extras, r.Plan.Layout), programs)
 	require.NoError(t, err)
 	return out
 }

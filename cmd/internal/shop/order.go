@@ -107,7 +107,7 @@ func (b bench) raw() bool {
 }
 
 // hood returns how high above the tip the hood must hang, mm; 0 where it may stay.
-func (b bench) hood() float64 { return cam.HoodFor(b.work, b.lowest) }
+func (b bench) hood() float64 { return cam.HoodFor(&b.work, b.lowest) }
 
 // step makes the list of a program, but for its file and its answers.
 func (b bench) step() BenchStep {

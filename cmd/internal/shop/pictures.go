@@ -139,7 +139,7 @@ func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 			v.Edges = append(v.Edges, edge)
 		}
 	}
-	for _, h := range w.Standing() {
+	for _, h := range cam.Whole(&w).Standing() {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
 	}
 	if len(w.HoldDowns) == 0 {

@@ -152,12 +152,12 @@ func pieceOf(p path.Path) string {
 
 // piece holds the programs of one piece against its job.
 func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
-	beside, err := cam.MakeExtras(j.Work)
+	beside, err := cam.MakeExtras(&j.Work)
 	if err != nil {
 		return j.Locate(err)
 	}
 	layout := v.layOut(j, programs)
-	r, err := proof.Check(newCase(j.Work, beside.Set, layout), programs)
+	r, err := proof.Check(newCase(cam.Whole(&j.Work), beside.Set, layout), programs)
 	if err != nil {
 		return err
 	}

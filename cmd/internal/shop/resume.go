@@ -238,8 +238,8 @@ func (m *resume) away(v path.Move) float64 {
 // write makes the text and reads it back.
 func (m *resume) write() error {
 	r, t := m.r, m.r.Texts[m.i]
-	w, pr := r.Plan.Work, t.Program
-	stock := proof.NewStock(w.Blank, Cell(w, min(pr.Cutter.Diameter, m.cutter.Diameter)))
+	w, pr := &r.Plan.Work, t.Program
+	stock := proof.NewStock(w.Blank, Cell(*w, min(pr.Cutter.Diameter, m.cutter.Diameter)))
 	stock.Raise(w.Skim.Off)
 	for _, before := range r.Texts[:m.i] {
 		stock.Run(before.Program.Cutter, before.Path.Moves)
@@ -289,7 +289,7 @@ func (m *resume) made(s stage) []path.Move {
 	if m.cutter.Diameter == s.cutter.Diameter || s.purpose == cam.Extra {
 		return s.moves
 	}
-	return cam.Exchange(m.r.Plan.Work, s.cutter, m.cutter, s.purpose == cam.Finishing, s.moves)
+	return cam.Exchange(&m.r.Plan.Work, s.cutter, m.cutter, s.purpose == cam.Finishing, s.moves)
 }
 
 // about are the sentences at the head.
@@ -349,7 +349,7 @@ func (m *resume) prove() error {
 	if _, ok := ontoBlank(&programs[at]); !ok {
 		return tell.Defect(errors.New("the program that goes on cannot be followed on a turned blank"))
 	}
-	p, err := proof.Check(newCase(w, r.Extras, r.Plan.Layout), programs)
+	p, err := proof.Check(newCase(r.Plan.Piece(), r.Extras, r.Plan.Layout), programs)
 	if err != nil {
 		return err
 	}

@@ -28,7 +28,7 @@ type Setups struct {
 }
 
 // divided are the setups of a plan, for its proof; none where there is only the one.
-func divided(w cam.Work, l cam.Layout) (s proof.Setups) {
+func divided(w *cam.Work, l cam.Layout) (s proof.Setups) {
 	if len(l) == 0 {
 		return s
 	}

@@ -139,7 +139,7 @@ func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []statedSetu
 	if n == 0 {
 		n = j.Work.Setups.Count
 	}
-	layout, ok := cam.LayoutAs(j.Work, n, middle, second)
+	layout, ok := cam.LayoutAs(&j.Work, n, middle, second)
 	for i, l := range all {
 		if l.n == 0 {
 			continue

@@ -65,7 +65,7 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 		return run(ctx, j, 0)
 	}
 	// What the second piece cannot have beside its face is known before the first is proven.
-	if _, err := cam.MakeExtras(j.Mate.Work); err != nil {
+	if _, err := cam.MakeExtras(&j.Mate.Work); err != nil {
 		return nil, j.Mate.Locate(err)
 	}
 	r, err := run(tell.Part(ctx, 0, 0.5), j, 0)
@@ -86,16 +86,13 @@ const mostSpaced = 2
 
 // run takes one piece all the way; first programs of the set come before its own.
 func run(ctx context.Context, j job.Job, first int) (*Result, error) {
+	share := 1.0
 	for tries := 0; ; tries++ {
-		r, err := makePiece(ctx, j, first)
+		r, err := makePiece(ctx, j, share, first)
 		if err != nil || tries == mostSpaced || !r.nearly() {
 			return r, err
 		}
-		share := j.Work.Share
-		if share == 0 {
-			share = 1
-		}
-		j.Work.Share = share * 0.99 / r.over()
+		share = share * 0.99 / r.over()
 	}
 }
 
@@ -121,10 +118,10 @@ func (r *Result) over() float64 {
 	return (r.Report.Scallop.CertifiedMM - adds) / (r.Job.Work.Scallop - adds)
 }
 
-// makePiece plans, writes and proves one piece.
-func makePiece(ctx context.Context, j job.Job, first int) (*Result, error) {
+// makePiece plans, writes and proves one piece, its passes spaced for a share of the scallop.
+func makePiece(ctx context.Context, j job.Job, share float64, first int) (*Result, error) {
 	tell.Step(ctx, 0, "planning the passes")
-	choice, err := plan(j)
+	choice, err := plan(j, share)
 	if err != nil {
 		return nil, j.Locate(err)
 	}
@@ -165,15 +162,17 @@ func makePiece(ctx context.Context, j job.Job, first int) (*Result, error) {
 const planned, written = 0.35, 0.05
 
 // plan chooses how the face is cut; templates have none.
-func plan(j job.Job) (choose.Choice, error) {
+func plan(j job.Job, share float64) (choose.Choice, error) {
 	if !j.Work.Gauge {
-		c, err := choose.Plan(j.Work)
+		p := cam.Whole(&j.Work)
+		p.Share = share
+		c, err := choose.Plan(p)
 		if err != nil {
 			err = choose.Hinted(j.Work, err, pairOf(j))
 		}
 		return c, err
 	}
-	if ps := cam.GaugeProblems(j.Work); len(ps) > 0 {
+	if ps := cam.GaugeProblems(&j.Work); len(ps) > 0 {
 		return choose.Choice{}, ps
 	}
 	return choose.Choice{Plan: cam.Plan{Work: j.Work}}, nil
@@ -205,7 +204,7 @@ func pairOf(j job.Job) *cam.Work {
 
 // beside adds the extras, which come last, and the air lap, which comes first.
 func (r *Result) beside() error {
-	b, err := cam.MakeExtras(r.Job.Work) // as Prove does, which knows no choices
+	b, err := cam.MakeExtras(&r.Job.Work) // as Prove does, which knows no choices
 	if err != nil {
 		return err
 	}
@@ -215,15 +214,15 @@ func (r *Result) beside() error {
 	if next == "" {
 		next = r.Plan.Finish
 	}
-	skim, ok, err := cam.SkimOf(r.Plan.Work, next)
+	skim, ok, err := cam.SkimOf(&r.Plan.Work, next)
 	if err != nil {
 		return err
 	}
 	if ok {
 		all = append([]cam.Program{skim}, all...)
 	}
-	r.Plan.Warnings = append(cam.Sense(r.Plan.Work, all), b.Warnings...)
-	lap := cam.AirLapOf(r.Plan.Work, all, r.first)
+	r.Plan.Warnings = append(cam.Sense(r.Plan.Piece(), all), b.Warnings...)
+	lap := cam.AirLapOf(&r.Plan.Work, all, r.first)
 	lap.Setup = all[0].Setup
 	r.Plan.Programs = append([]cam.Program{lap}, all...)
 	return nil
@@ -259,7 +258,7 @@ func (r *Result) finishing() int {
 
 // write makes the text of program i and reads it back.
 func (r *Result) write(i int) error {
-	w, pr, b := r.Plan.Work, r.Plan.Programs[i], r.benchOf(i)
+	w, pr, b := &r.Plan.Work, r.Plan.Programs[i], r.benchOf(i)
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
 		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), Lies: b.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: b.hood()}
@@ -272,7 +271,7 @@ func (r *Result) write(i int) error {
 		return tell.Defect(fmt.Errorf("program %d is refused: %w", i+1, err))
 	}
 	name := fileName(r.first+i+1, w.Name)
-	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(text.Bytes())}, newRoom())
+	back, _, err := read(*w, Source{Name: name, Text: bytes.NewReader(text.Bytes())}, newRoom())
 	if err != nil {
 		return tell.Defect(fmt.Errorf("program %d does not read back: %w", i+1, err))
 	}
@@ -310,9 +309,9 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 }
 
 // newCase returns what the work's programs are held against.
-func newCase(w cam.Work, extras extra.Set, layout cam.Layout) proof.Case {
+func newCase(w cam.Piece, extras extra.Set, layout cam.Layout) proof.Case {
 	c := proof.Case{Face: w.Face, Blank: w.Blank, MinWood: w.Floor, Obstacles: w.Standing(), Machine: w.Machine, MaxScallop: w.Scallop,
-		Tilt: w.OutOfSquare(), Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: w.Gauge, Setups: divided(w, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off, Cleared: w.Cleared}
+		Tilt: w.OutOfSquare(), Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: w.Gauge, Setups: divided(w.Work, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off, Cleared: w.Cleared}
 	if len(layout) > 0 { // what stands on the machine is another thing then
 		c.Obstacles = w.HoldDowns
 	}
@@ -325,7 +324,7 @@ func (r *Result) prove() error {
 	for i, t := range r.Texts {
 		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes}
 	}
-	p, err := proof.Check(newCase(r.Plan.Work, r.Extras, r.Plan.Layout), programs)
+	p, err := proof.Check(newCase(r.Plan.Piece(), r.Extras, r.Plan.Layout), programs)
 	if err != nil {
 		return err
 	}
@@ -373,7 +372,7 @@ func (r *Result) steps() []Step {
 	sec := last.Sections[len(last.Sections)-1]
 	own := motion.Estimate(w.Machine, path.Path{Moves: sec.Moves}).Total / 60 * float64(max(1, r.Plan.Layout.Count()))
 	list := []Step{}
-	for _, ch := range cam.Choices(w, c) {
+	for _, ch := range cam.Choices(r.Plan.Piece(), c) {
 		list = append(list, Step{ch.Scallop, ch.Step, ch.Passes, ch.Length, own * ch.Share, ch.Scallop == w.Scallop})
 	}
 	return list

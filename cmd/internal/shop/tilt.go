@@ -69,7 +69,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	if w.Tilt == 0 {
 		hint = "leave spindle tilt out, or state what it is: the passes are then laid for it"
 	}
-	if most := math.Floor(cam.Per100(cam.MostTilt(w, widest))*1000) / 1000; most > 0 {
+	if most := math.Floor(cam.Per100(cam.MostTilt(&w, widest))*1000) / 1000; most > 0 {
 		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.FormatShort(most, 3))
 	}
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",

@@ -11,7 +11,7 @@ import (
 // touchIn returns the place at which the blank's top is touched in a setup; nil where
 // there is none.
 func (r *Result) touchIn(s path.Setup) *Place {
-	w := r.Plan.Work
+	w := r.Plan.Piece()
 	if w.ZeroAtBed {
 		return nil
 	}
