@@ -13,6 +13,16 @@ import (
 	"pgregory.net/rapid"
 )
 
+// inPlan returns how far the cutting moves run in plan.
+func inPlan(moves []path.Move) (mm float64) {
+	for _, m := range moves {
+		if m.Kind != path.Traverse {
+			mm += math.Hypot(m.To.X-m.From.X, m.To.Y-m.From.Y)
+		}
+	}
+	return mm
+}
+
 // twoInch is a flat as a spoilboard is planed with.
 func twoInch() path.Cutter {
 	c := cam.InchFlat

@@ -39,7 +39,6 @@ var patterns = []pattern{
 	{"raster", always, planRaster},
 	{"spokes", spokesSuit, planSpokes},
 	{"rings", ringsSuit, planRings},
-	{"gores", goresSuit, planGores},
 }
 
 // banded is the pattern of a mould's edge, and of nothing else.

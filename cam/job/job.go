@@ -3,6 +3,7 @@ package job
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"dishwright/cam"
@@ -224,7 +225,7 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	l.corrected(w)
 	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.1, "vanishes under the abrasive")
 	w.Allowance = l.orLength(l.root, "allowance", 0, mostAllowance, 0.4, "enough for the errors of roughing")
-	w.Pattern = l.orWord("pattern", "the quickest that keeps the bound", cam.Auto, "raster", "rings", "spokes", "gores")
+	l.pattern(w)
 	l.direction(w)
 	l.shelf(w)
 	l.undersize(w)
@@ -309,6 +310,19 @@ func (l *loader) undersize(w *cam.Work) {
 		}
 	}
 	w.Undersize = v
+}
+
+// formerPatterns are those that are no longer made.
+var formerPatterns = []string{"gores"}
+
+// pattern reads how the finishing passes run. A former pattern leaves it to the planner.
+func (l *loader) pattern(w *cam.Work) {
+	if was := l.root.Written("pattern"); slices.Contains(formerPatterns, was) {
+		w.Pattern = cam.Auto
+		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "former-pattern", Message: was + " are no longer made: the quickest pattern that keeps the bound is taken", Hint: "write pattern: auto, which is the same"})
+		return
+	}
+	w.Pattern = l.orWord("pattern", "the quickest that keeps the bound", cam.Auto, "raster", "rings", "spokes")
 }
 
 // direction reads what the passes may do.

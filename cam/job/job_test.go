@@ -333,6 +333,20 @@ func TestTiltAndUndersize(t *testing.T) {
 	require.Zero(t, w.Undersize)
 }
 
+// A pattern that is no longer made is left to the planner, with a warning; it is no word that
+// a job is offered.
+func TestFormerPatterns(t *testing.T) {
+	for _, form := range []string{"", "form: caul\n"} {
+		j := load(t, short+form+"pattern: gores\ndirection: uphill\n")
+		require.Equal(t, cam.Auto, j.Work.Pattern)
+		require.Equal(t, cam.Uphill, j.Work.Direction)
+		require.Len(t, j.Warnings, 1)
+		require.Equal(t, "former-pattern", j.Warnings[0].Kind)
+		require.Contains(t, j.Warnings[0].Message, "gores are no longer made")
+	}
+	require.NotContains(t, faults(t, short+"pattern: gore\n").Error(), "gores")
+}
+
 // A name that someone else wrote is made fit to be shown, and never refused for its
 // signs.
 func TestNamesAreMadeFit(t *testing.T) {

@@ -64,7 +64,7 @@ func drawOrder(t *rapid.T) order {
 	o.radius = drawSize(t, "radius", 1500, 12000)
 	o.diameter = drawSize(t, "diameter", 80, widest[k])
 	o.direction = rapid.SampledFrom([]string{"both", "uphill", "along x", "along y"}).Draw(t, "direction")
-	o.pattern = rapid.SampledFrom([]string{"auto", "auto", "auto", "auto", "auto", "spokes", "gores"}).Draw(t, "pattern")
+	o.pattern = rapid.SampledFrom([]string{"auto", "auto", "auto", "auto", "auto", "spokes"}).Draw(t, "pattern")
 	if o.machine == "wide-1250" && o.pattern == "auto" {
 		o.pattern = "raster" // a spiral in arcs takes the tests' own search too long
 	}

@@ -108,7 +108,7 @@ func dividedTable() []divided {
 	steep.x, steep.y = 240, 240
 	list = append(list, steep)
 	list[8].order = list[8].with(func(o *order) {
-		o.name, o.rough, o.finish, o.pattern = "divided bull", "big bull", "big bull", "gores"
+		o.name, o.rough, o.finish, o.pattern = "divided bull", "big bull", "big bull", "spokes"
 	})
 	return list
 }

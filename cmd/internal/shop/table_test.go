@@ -37,7 +37,6 @@ var table = []order{
 	dishFor("600 bull", milli(7620), milli(600), milli(0.05), "big bull", "big bull"),
 	dishFor("600 two inch flat", milli(7620), milli(600), milli(0.05), "auto", "two inch").with(func(o *order) { o.shelf = fourCutters }).with(trueBench), // whose wide end would take all of the scallop,
 	dishFor("450 flat steep", milli(3000), milli(450), milli(0.05), "inch flat", "inch flat"),
-	dishFor("300 flat gores", milli(4572), milli(300), milli(0.05), "inch flat", "inch flat").with(func(o *order) { o.pattern = "gores" }),
 	dishFor("300 bull rings", milli(7620), milli(300), milli(0.1), "inch flat", "big bull").with(func(o *order) { o.pattern = "rings" }),
 	dishFor("300 flat spokes caul", milli(7620), milli(300), milli(0.05), "inch flat", "inch flat").with(func(o *order) { o.pattern, o.form, o.long = "spokes", "caul", milli(420) }),
 	dishFor("460 auto covered", foot(15), milli(460), milli(0.1), "auto", "auto").with(func(o *order) {

@@ -33,7 +33,7 @@ floor: 5 mm
 pattern: %s
 shelf: {one: {shape: %s, shank: 6 mm, flutes: 2, flute length: 24 mm, speed: 16000, chip load: 0.08 mm, depth of cut: 2 mm}}
 `, rapid.SampledFrom([]string{"dish", "dish", "caul"}).Draw(t, "form"), rapid.IntRange(1200, 5000).Draw(t, "radius"),
-			rapid.SampledFrom([]string{"auto", "raster", "spokes", "gores"}).Draw(t, "pattern"), rapid.SampledFrom(shapes).Draw(t, "shape"))
+			rapid.SampledFrom([]string{"auto", "raster", "spokes"}).Draw(t, "pattern"), rapid.SampledFrom(shapes).Draw(t, "shape"))
 		j, err := job.Load("job.yaml", []byte(text))
 		require.NoError(t, err)
 		j.Work.Machine.Hood = nil
