@@ -43,8 +43,9 @@ type Section struct {
 
 // Written counts what was written.
 type Written struct {
-	Lines int
-	Bytes int64
+	Lines  int
+	Bytes  int64
+	Begins []int // the number of the line with which each section begins, from 1
 }
 
 // Write writes the program. On an error the text is incomplete and must be
@@ -60,6 +61,7 @@ func Write(w io.Writer, p Program) (Written, error) {
 		return o.written, o.err
 	}
 	for _, s := range p.Sections {
+		o.written.Begins = append(o.written.Begins, o.written.Lines+1)
 		o.writeComment(s.Title)
 		for i, m := range s.Moves {
 			if o.writeMove(m); o.err != nil {

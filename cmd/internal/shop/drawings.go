@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"sort"
 	"strings"
 
 	"dishwright/cam"
@@ -11,7 +12,6 @@ import (
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
-	"dishwright/post"
 )
 
 // stage is one purpose's share of a program's moves, as read back.
@@ -23,7 +23,7 @@ type stage struct {
 	last          bool // nothing of the face is cut after it
 }
 
-// stages splits what was read back where the comment before each section stands.
+// stages splits what was read back where each section begins.
 func (r *Result) stages() (list []stage) {
 	for i := range r.Texts {
 		for _, one := range r.stagesOf(i) {
@@ -42,16 +42,10 @@ type placedStage struct {
 // stagesOf splits what was read back of program i.
 func (r *Result) stagesOf(i int) (list []placedStage) {
 	t, from := r.Texts[i], 0
-	var starts []int
-	for _, e := range t.Path.Events {
-		if k := len(starts); e.Kind == path.Comment && k < len(t.Program.Sections) && strings.HasPrefix(post.CommentText(title(t.Program.Sections[k])), e.Text) {
-			starts = append(starts, e.Before)
-		}
-	}
 	for k, s := range t.Program.Sections {
 		to := len(t.Path.Moves)
-		if k+1 < len(starts) {
-			to = starts[k+1]
+		if k+1 < len(t.begins) {
+			to = t.moveAt(t.begins[k+1])
 		}
 		list = append(list, placedStage{from: from, stage: stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
 			pattern: s.Pattern, cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
@@ -59,6 +53,11 @@ func (r *Result) stagesOf(i int) (list []placedStage) {
 		from = to
 	}
 	return list
+}
+
+// moveAt returns the index of the first move at a line or after it.
+func (t Text) moveAt(line int) int {
+	return sort.Search(len(t.Path.Moves), func(i int) bool { return t.Path.Moves[i].Source.Line >= line })
 }
 
 // Drawings draws the result as text, stage by stage, up to the given share of

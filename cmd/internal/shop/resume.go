@@ -148,13 +148,7 @@ func (m *resume) locate() error {
 	if last := bytes.Count(t.Bytes, []byte("\n")); m.out.Line < 1 || m.out.Line > last {
 		return tell.Errorf(fmt.Sprintf("a line from 1 to %d", last), "%s has %d lines, and no line %d", m.s.File, last, m.out.Line)
 	}
-	m.at = len(moves)
-	for i, v := range moves {
-		if v.Source.Line >= m.out.Line {
-			m.at = i
-			break
-		}
-	}
+	m.at = t.moveAt(m.out.Line)
 	cut := func(list []path.Move) bool {
 		for _, v := range list {
 			if v.Kind != path.Traverse {

@@ -25,6 +25,8 @@ type Text struct {
 	Path    path.Path // read back from Bytes, in the face frame, as the blank sees it
 	// PathModes are how the text takes corners, as it stands there.
 	PathModes []proof.PathMode
+
+	begins []int // the line of Bytes with which each section of Program begins
 }
 
 // Result is a job taken all the way.
@@ -182,7 +184,7 @@ func plan(j job.Job, share float64) (choose.Choice, error) {
 // take otherwise.
 func (r *Result) price(c choose.Choice) {
 	for i, w := range r.Plan.Warnings {
-		if w.Kind != "uphill" {
+		if w.Kind != cam.WarnUphill {
 			continue
 		}
 		if hint := choose.PriceHint(c.Plan, choose.Prices(r.Job.Work, c.Plan, c.Among)); hint != "" {
@@ -280,7 +282,7 @@ func (r *Result) write(i int) error {
 	if _, ok := ontoBlank(&back); !ok {
 		return tell.Defect(fmt.Errorf("program %d cannot be followed on a turned blank", i+1))
 	}
-	r.Texts = append(r.Texts, Text{Name: name, Bytes: text.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes})
+	r.Texts = append(r.Texts, Text{Name: name, Bytes: text.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes, begins: done.Begins})
 	r.order(i)
 	return nil
 }
