@@ -38,6 +38,14 @@ func (r *Result) form() {
 
 // productWords describes what is made in a few words.
 func (r *Result) productWords() string {
+	if w := r.Plan.Work; !w.Gauge {
+		return fmt.Sprintf("%s, %s deep", r.product(), r.own(w.Face.Sagitta()))
+	}
+	return r.product()
+}
+
+// product is productWords without the depth.
+func (r *Result) product() string {
 	w, j := r.Plan.Work, r.Job
 	switch {
 	case w.Gauge:
@@ -51,13 +59,13 @@ func (r *Result) productWords() string {
 		if w.Face.Cylinder {
 			curve = "cylindrical"
 		}
-		return fmt.Sprintf("A hollow %s board of radius %s, %s by %s, %s deep", curve, j.Radius, j.Length, j.Width, r.own(w.Face.Sagitta()))
+		return fmt.Sprintf("A hollow %s board of radius %s, %s by %s", curve, j.Radius, j.Length, j.Width)
 	case w.Face.Kind == dish.Crown && j.Plate.MM > 0:
-		return fmt.Sprintf("A crown that mates with a hollow of radius %s through a plate of %s, of radius %s and diameter %s, %s deep", j.Radius, j.Plate, r.own(w.Wanted), j.Diameter, r.own(w.Face.Sagitta()))
+		return fmt.Sprintf("A crown that mates with a hollow of radius %s through a plate of %s, of radius %s and diameter %s", j.Radius, j.Plate, r.own(w.Wanted), j.Diameter)
 	case w.Face.Kind == dish.Crown:
-		return fmt.Sprintf("A crown of radius %s and diameter %s, %s deep", j.Radius, j.Diameter, r.own(w.Face.Sagitta()))
+		return fmt.Sprintf("A crown of radius %s and diameter %s", j.Radius, j.Diameter)
 	}
-	return fmt.Sprintf("A hollow of radius %s and diameter %s, %s deep", j.Radius, j.Diameter, r.own(w.Face.Sagitta()))
+	return fmt.Sprintf("A hollow of radius %s and diameter %s", j.Radius, j.Diameter)
 }
 
 // ProductHeading is productWords for a heading, where the depth follows below.
@@ -67,7 +75,7 @@ func (r *Result) ProductHeading() string {
 	case w.Band != nil:
 		return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", length(w.Band.Width), j.Radius)
 	case w.Gauge || w.Board != nil || j.Plate.MM > 0 && w.Face.Kind == dish.Crown:
-		s, _, _ := strings.Cut(r.productWords(), ", "+r.own(w.Face.Sagitta())+" deep")
+		s := r.product()
 		return strings.ToLower(s[:1]) + s[1:]
 	}
 	kind := "hollow"
