@@ -223,10 +223,9 @@ func writeOrder(w io.Writer, list []shop.BenchStep) {
 	for i := range list {
 		s := &list[i]
 		fmt.Fprintf(w, "  program %d\n", s.Program)
-		again, sentences := s.Again(before), s.Before()
-		for k := 1; k < len(sentences)-1; k++ { // the first and the last are those of every program
-			if again[k] {
-				writeWrapped(w, "    ", sentences[k])
+		for _, one := range s.Sentences(before) {
+			if one.Again && one.Act != shop.ActStill && one.Act != shop.ActStart { // those are of every program
+				writeWrapped(w, "    ", one.String())
 			}
 		}
 		before = s

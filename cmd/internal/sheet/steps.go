@@ -2,8 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"dishwright/cam"
 	"dishwright/cmd/internal/shop"
@@ -48,10 +46,9 @@ func (c cut) pieceSteps() (list []step) {
 	var before *shop.BenchStep
 	for i := range r.Texts {
 		s, p := &r.Report.Order[i], r.Report.Programs[i]
-		for k, again := range s.Again(before) {
-			if again {
-				text := s.Before()[k]
-				list = append(list, step{fmt.Sprintf("Program %d, before it: %s", s.Program, text), c.care(*s, text)})
+		for _, one := range s.Sentences(before) {
+			if one.Again {
+				list = append(list, step{fmt.Sprintf("Program %d, before it: %s", s.Program, one), care(one.Act)})
 			}
 		}
 		before = s
@@ -68,14 +65,14 @@ func (c cut) pieceSteps() (list []step) {
 	return list
 }
 
-// care is what one sentence of a step needs care for.
-func (c cut) care(s shop.BenchStep, text string) string {
-	switch {
-	case strings.HasSuffix(text, ": "+s.Still):
+// care is what an act of a step needs care for.
+func care(a shop.Act) string {
+	switch a {
+	case shop.ActStill:
 		return careLock
-	case strings.HasSuffix(text, ": "+s.Fit):
+	case shop.ActFit:
 		return careCollet
-	case slices.ContainsFunc(s.Lay, func(l string) bool { return strings.HasSuffix(text, ": "+l) }):
+	case shop.ActLay:
 		return careWorkhold
 	}
 	return ""

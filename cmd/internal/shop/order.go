@@ -41,38 +41,61 @@ type Answer struct {
 	Yes     string   `json:"yes"`
 }
 
-// Before are the sentences of a step, numbered, in the order in which they are done.
-func (s BenchStep) Before() []string {
-	list := append([]string{s.Still}, s.Lay...)
-	list = append(list, s.Fit)
-	if s.Hood != "" {
-		list = append(list, s.Hood)
-	}
-	list = append(append(list, s.Touch...), s.Start)
-	for i := range list {
-		list[i] = fmt.Sprintf("%d: %s", i+1, list[i])
-	}
-	return list
+// Act is what a sentence of a step is about.
+type Act uint8
+
+// The acts, in the order in which they are done.
+const (
+	ActStill Act = iota // all stands still before hands come near
+	ActLay              // the blank is laid and held
+	ActFit              // the cutter is fitted
+	ActHood             // the hood is hung higher
+	ActTouch            // the zero is touched off
+	ActStart            // the program is started
+)
+
+// Sentence is one thing that is done before a program is started.
+type Sentence struct {
+	Number int // from 1
+	Act    Act
+	Text   string
+	Again  bool // it is done for this program; else it is as it was for the one before, and only looked at
 }
 
-// Again reports of each sentence of Before whether it is to be done for this program; the
-// others are as they were for the one before, and only looked at. X0 and Y0 are set once.
-func (s BenchStep) Again(before *BenchStep) []bool {
-	same := before != nil && before.Piece == s.Piece
-	again := func(is bool) bool { return !(same && is) }
-	list := []bool{true} // hands come near
-	for _, l := range s.Lay {
-		list = append(list, again(same && before.Setup == s.Setup && slices.Contains(before.Lay, l)))
+func (s Sentence) String() string { return fmt.Sprintf("%d: %s", s.Number, s.Text) }
+
+// Sentences are those of a step after another one, nil for the first of a set. X0 and Y0
+// are set once for a piece.
+func (s BenchStep) Sentences(before *BenchStep) (list []Sentence) {
+	same, was := before != nil && before.Piece == s.Piece, BenchStep{}
+	if same {
+		was = *before
 	}
-	list = append(list, again(same && before.Fit == s.Fit))
+	add := func(act Act, text string, is bool) {
+		list = append(list, Sentence{len(list) + 1, act, text, !(same && is)})
+	}
+	add(ActStill, s.Still, false)
+	for _, l := range s.Lay {
+		add(ActLay, l, was.Setup == s.Setup && slices.Contains(was.Lay, l))
+	}
+	add(ActFit, s.Fit, was.Fit == s.Fit)
 	if s.Hood != "" {
-		list = append(list, again(same && before.Hood == s.Hood))
+		add(ActHood, s.Hood, was.Hood == s.Hood)
 	}
 	for i, t := range s.Touch {
 		z := i == len(s.Touch)-1
-		list = append(list, again(same && (!z || before.Fit == s.Fit && before.Setup == s.Setup && slices.Contains(before.Touch, t))))
+		add(ActTouch, t, !z || was.Fit == s.Fit && was.Setup == s.Setup && slices.Contains(was.Touch, t))
 	}
-	return append(list, true)
+	add(ActStart, s.Start, false)
+	return list
+}
+
+// Before are the sentences of a step as its program's head has them.
+func (s BenchStep) Before() (list []string) {
+	for _, one := range s.Sentences(nil) {
+		list = append(list, one.String())
+	}
+	return list
 }
 
 // bench is what has to be known of a program to say what is done before it. A planned one

@@ -47,14 +47,12 @@ func (r *Result) OrderText() []byte {
 		para("", fmt.Sprintf("Program %d of %d%s: %s", s.Program, len(r.Report.Order), piece, s.File))
 		para("", fmt.Sprintf("(%s with %s)", s.Purpose, post.CommentText(s.Cutter)))
 		b.WriteString("\n")
-		again := s.Again(before)
-		for k, text := range s.Before() {
-			lead := "[ ] "
-			if !again[k] {
-				lead = "[=] "
+		for _, one := range s.Sentences(before) {
+			lead := "[ ]"
+			if !one.Again {
+				lead = "[=]"
 			}
-			number, text, _ := strings.Cut(text, " ")
-			para(fmt.Sprintf("%s%3s ", lead, number), text)
+			para(fmt.Sprintf("%s %2d: ", lead, one.Number), one.Text)
 		}
 		b.WriteString("\n")
 		for k, a := range s.Answers {
