@@ -33,7 +33,7 @@ var (
 		{"deep-cut", deepCut},
 		{"stick-out", slender},
 		{"ball-rubs", ballRubs},
-		{"uphill", climbs},
+		{WarnUphill, climbs},
 	}
 	workRules = []senseRule{
 		{"thin-floor", thinFloor},

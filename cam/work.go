@@ -194,6 +194,10 @@ type Warning struct {
 	Kind, Message, Hint string
 }
 
+// WarnUphill is the kind of a warning of a face that is steeper than the finishing cutter
+// may go down.
+const WarnUphill = "uphill"
+
 // mm prints a length for a message, without needless zeros.
 func mm(v float64) string {
 	s := fmt.Sprintf("%.3f", plain(v))

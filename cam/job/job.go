@@ -58,8 +58,17 @@ func (j Job) PlateOf() float64 {
 	return 0
 }
 
+// located is problems as the faults of a job file.
+type located struct {
+	strict.Faults
+	problems cam.Problems
+}
+
+// Unwrap returns the faults, for those who read, and the problems, for what is decided.
+func (l located) Unwrap() []error { return []error{l.Faults, l.problems} }
+
 // Locate turns the Problems of package cam into faults of the job file, each at
-// the key it is about; other errors come back as they are.
+// the key it is about; other errors come back as they are. The problems stay in the error.
 func (j Job) Locate(err error) error {
 	var ps cam.Problems
 	if !errors.As(err, &ps) {
@@ -69,7 +78,7 @@ func (j Job) Locate(err error) error {
 	for _, p := range ps {
 		faults = append(faults, j.place(string(p.Key)).Fault(j.File, p.Message, p.Hint+j.taken(string(p.Key))))
 	}
-	return faults
+	return located{faults, ps}
 }
 
 // taken says what was taken for a key that the job does not state; nothing of what is

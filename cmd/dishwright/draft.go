@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/pflag"
 
+	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/draft"
@@ -262,7 +263,7 @@ func (w *wish) planOn(ctx context.Context, machine string, setups bool) (newJob,
 			return newJob{text, r, t}, nil
 		case ctx.Err() != nil:
 			return newJob{}, err
-		case land > 0 || len(w.blank) > 0 || bare.Work.Gauge || !strings.Contains(err.Error(), "land"):
+		case land > 0 || len(w.blank) > 0 || bare.Work.Gauge || !cam.KindLand.In(err):
 			return newJob{}, noWay{err}
 		}
 	}

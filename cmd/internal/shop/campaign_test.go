@@ -296,7 +296,7 @@ func told(r *shop.Result) bool {
 			return false
 		}
 	}
-	return len(r.Report.Broken) > 0 && slices.ContainsFunc(r.Report.Warnings, func(w shop.Warning) bool { return w.Kind == "index-error" })
+	return len(r.Report.Broken) > 0 && slices.ContainsFunc(r.Report.Warnings, func(w shop.Warning) bool { return w.Kind == shop.WarnIndexError })
 }
 
 // judge holds the programs against the tests' own evaluation.

@@ -172,3 +172,7 @@ type Warning struct {
 	Message string `json:"message"`
 	Hint    string `json:"hint"`
 }
+
+// WarnIndexError is the kind of a warning of an index error that alone leaves too little
+// of the scallop.
+const WarnIndexError = "index-error"

@@ -71,7 +71,7 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 	r.Report.Setups = &s
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "order.txt tells program by program which mark lies where; X0 and Y0 stay where they are from the first program to the last"})
 	if ridge.Certified > w.Scallop && s.AloneMM <= w.Scallop { // else the passes themselves leave too much
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"index-error", fmt.Sprintf("the index error alone adds %s to the scallops, too much of the %s that is allowed", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways)})
+		r.Report.Warnings = append(r.Report.Warnings, Warning{WarnIndexError, fmt.Sprintf("the index error alone adds %s to the scallops, too much of the %s that is allowed", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways)})
 	}
 	if s.StepMM > w.Scallop {
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"seam",
