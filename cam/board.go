@@ -33,7 +33,7 @@ func planBoard(w Piece, c path.Cutter, b budget) (passes, error) {
 		if i+1 < len(vs) {
 			out = max(out, vs[i+1]-v)
 		}
-		if out = min(out, r.tool.radius()-edge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
+		if out = min(out, r.tool.Radius()-edge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
 			aside, end = out, r.tool.laneEnd(*w.Board, v, out)
 		}
 		r.rows = append(r.rows, row{v, end + r.tool.runsOver(w.Machine.Step())})
@@ -56,11 +56,11 @@ func (t tool) laneUnder(v, x, y float64) (height, u float64) {
 		return t.under(v, x, y)
 	}
 	w := math.Abs(y - v)
-	if w > t.radius() {
+	if w > t.Radius() {
 		return math.Inf(1), x
 	}
-	at := func(u float64) float64 { return t.tip(u, 0) + t.corner(dist(u-x, w)) }
-	lo, hi := x-reach(t.radius(), w), x
+	at := func(u float64) float64 { return t.tip(u, 0) + t.ProfileWithin(dist(u-x, w)) }
+	lo, hi := x-reach(t.Radius(), w), x
 	if lo < 0 && hi > 0 {
 		lo = 0 // past the apex the tip rises again
 	}
@@ -73,8 +73,8 @@ func (t tool) laneUnder(v, x, y float64) (height, u float64) {
 		}
 	}
 	u = (lo + hi) / 2
-	if t.ball == 0 {
-		u = max(0, x-reach(t.flat, w))
+	if t.Corner == 0 {
+		u = max(0, x-reach(t.Flat, w))
 	}
 	return at(u), u
 }
@@ -103,7 +103,7 @@ func (t tool) laneOver(b dish.Strip, v, y float64) float64 {
 func (t tool) lanes(b dish.Strip, h, edge float64) ([]float64, error) {
 	half := b.Width / 2
 	if t.face.Cylinder {
-		lo, hi := 0.0, t.radius()-edge
+		lo, hi := 0.0, t.Radius()-edge
 		for range 50 { // half the widest step
 			if mid := (lo + hi) / 2; t.laneOver(b, 0, mid) <= h {
 				lo = mid
@@ -129,7 +129,7 @@ func (t tool) lanes(b dish.Strip, h, edge float64) ([]float64, error) {
 	if t.laneOver(b, 0, half) > h {
 		lo, hi := 0.0, half
 		for range 50 { // the pass nearest to the middle that still serves the long side
-			if mid := (lo + hi) / 2; t.laneOver(b, mid, half) <= h && half-mid <= t.radius()-edge {
+			if mid := (lo + hi) / 2; t.laneOver(b, mid, half) <= h && half-mid <= t.Radius()-edge {
 				hi = mid
 			} else {
 				lo = mid
@@ -138,9 +138,9 @@ func (t tool) lanes(b dish.Strip, h, edge float64) ([]float64, error) {
 		last = hi
 	}
 	vs := []float64{0}
-	s := math.Sqrt(float64(8 * h * (t.ball + t.flat/8)))
+	s := math.Sqrt(float64(8 * h * (t.Corner + t.Flat/8)))
 	for v := 0.0; v < last; {
-		s = min(2*t.radius(), t.spacing(v, h, s))
+		s = min(2*t.Radius(), t.spacing(v, h, s))
 		if !(s > 0) || len(vs) >= mostMoves/4 {
 			return nil, tooLong(mostMoves)
 		}

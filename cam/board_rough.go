@@ -101,14 +101,13 @@ func (r boardRough) height(u, v float64) float64 { return r.tool.tip(u, v) + r.w
 // serves returns how far from its axis the cutter leaves no more than may above its tip:
 // at the edge of a ball as much as its radius would stand, out where nothing follows.
 func (r boardRough) serves(may float64) float64 {
-	m := min(max(0, may-boardChord), r.tool.ball)
-	return r.tool.flat + math.Sqrt(float64(m*(2*r.tool.ball-m)))
+	return r.tool.HalfWidth(may - boardChord)
 }
 
 // lanes spaces the passes from −out to out, or further where the board's sides lie beyond the
 // cutter's edge, so that they leave no more than may above the allowance.
 func (r *boardRough) lanes(out, may float64) error {
-	widest := min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.flat)+float64(1.9*math.Sqrt(float64(min(mostLeft, r.tool.ball/2)*(2*r.tool.ball-min(mostLeft, r.tool.ball/2))))))
+	widest := min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.Flat)+float64(1.9*r.tool.Round(min(mostLeft, r.tool.Corner/2))))
 	out = max(0, max(out, r.work.Board.Width/2-r.cutter.Radius()))
 	for range 60 {
 		n := math.Ceil(2 * out / widest)

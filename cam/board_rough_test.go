@@ -25,7 +25,7 @@ func TestRoughingOfABoard(t *testing.T) {
 			s, left, err := roughBoard(Whole(&w), c, HalfBall)
 			require.NoError(t, err)
 			require.GreaterOrEqual(t, left, allowance)
-			sagitta, f, k := R-math.Sqrt(R*R-90000/4-3600/4), c.FlatRadius(), c.CornerRadius()
+			sagitta, f, k := R-math.Sqrt(R*R-90000/4-3600/4), c.Body().Flat, c.Body().Corner
 			require.InDelta(t, w.Face.Sagitta(), sagitta, 1e-9)
 			height := func(x, y float64) float64 {
 				d := math.Hypot(x, y)
@@ -99,8 +99,8 @@ func TestPassesServeTheBoard(t *testing.T) {
 						}
 						for k := -60.0; k <= 60; k++ {
 							if u := max(-one.end, min(one.end, x+half*k/60)); math.Abs(u-x) <= half {
-								tip := w.Face.Tip(c.FlatRadius(), c.CornerRadius(), w.Face.Distance(u, v))
-								best = min(best, tip+c.Profile(min(r, math.Hypot(u-x, y-v))))
+								tip := w.Face.Tip(c.Body(), w.Face.Distance(u, v))
+								best = min(best, tip+c.Body().Profile(min(r, math.Hypot(u-x, y-v))))
 							}
 						}
 					}

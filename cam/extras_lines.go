@@ -21,7 +21,7 @@ func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bo
 	why = fmt.Sprintf("no cutter of the shelf leaves a line narrower than %s", mm(widest))
 	least := math.Inf(1)
 	for _, c := range e.candidates(named) {
-		wide, able := c.Width(depth), e.able(c, depth)
+		wide, able := c.Body().Width(depth), e.able(c, depth)
 		switch {
 		case wide > widest:
 			if named != "" {
@@ -55,7 +55,7 @@ func (e *extrasPlanner) lines() {
 		e.cannot("the centre lines", l.Key, l.Cutter, why, fmt.Sprintf("a ball of up to %s, or a narrow flat; or scribe them by hand along X0 and Y0", mm(4)))
 		return
 	}
-	wide := math.Ceil(c.Width(l.Depth)*100) / 100
+	wide := math.Ceil(c.Body().Width(l.Depth)*100) / 100
 	var ways [][]r3.Vec
 	for _, d := range [...]r2.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}} {
 		edge, travel := e.w.Blank.Length/2, e.w.Machine.Travel.X/2
@@ -66,7 +66,7 @@ func (e *extrasPlanner) lines() {
 		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
 			edge = min(edge, e.slotEnd(d))
 		}
-		if land := e.landFrom(d) + c.Width(l.Depth)/2; land+leastLine <= edge {
+		if land := e.landFrom(d) + c.Body().HalfWidth(l.Depth); land+leastLine <= edge {
 			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
 		}
 	}
@@ -130,7 +130,7 @@ func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec
 		end -= c.Radius()
 	}
 	height := func(u float64) float64 {
-		return f.Tip(c.FlatRadius(), c.CornerRadius(), f.Distance(float64(u*d.X), float64(u*d.Y))) - depth
+		return f.Tip(c.Body(), f.Distance(float64(u*d.X), float64(u*d.Y))) - depth
 	}
 	us := chords(height, 0, end, lineChord)
 	var way []r3.Vec
@@ -184,7 +184,7 @@ func (e *extrasPlanner) letters(l LettersWanted) {
 		}
 		ways = append(ways, way)
 	}
-	e.groove(l.Group, l.Name, l.Depth, math.Ceil(c.Width(l.Depth)*100)/100, c, ways)
+	e.groove(l.Group, l.Name, l.Depth, math.Ceil(c.Body().Width(l.Depth)*100)/100, c, ways)
 }
 
 // rampDown comes down onto a way from rise above it, going back and forth along it no

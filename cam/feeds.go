@@ -90,7 +90,7 @@ func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) 
 	f.Feed = min(most, f.Speed*teeth)
 	f.ChipLoad = f.Feed / (f.Speed * float64(c.Flutes))
 	if step > 0 {
-		if q := step / width(c, depth); q < 0.5 {
+		if q := step / c.Body().Width(depth); q < 0.5 {
 			f.Thinning = min(thinnest, 1/(2*math.Sqrt(float64(q*(1-q)))))
 		}
 		if raised := min(most, f.Feed*f.Thinning); raised > f.Feed {
@@ -113,11 +113,4 @@ func slowest(m machines.Machine) (float64, string) {
 		return m.Spindle.Dial[0].Speed, m.Spindle.Dial[0].Mark
 	}
 	return m.Spindle.Slowest, ""
-}
-
-// width returns how wide the cutter cuts at depth a.
-func width(c path.Cutter, a float64) float64 {
-	k := c.CornerRadius()
-	a = min(max(a, 0), k)
-	return 2 * (c.FlatRadius() + math.Sqrt(float64(a*(2*k-a))))
 }

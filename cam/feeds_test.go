@@ -41,11 +41,11 @@ func TestThinChips(t *testing.T) {
 	}
 	// A ball of radius 6.35 mm cuts 2 √(h (2r − h)) = 4.4362 wide at a depth of 0.4:
 	// the chord of a segment, Machinery's Handbook, 31st ed., p. 79.
-	require.InDelta(t, 4.4362, width(HalfBall, 0.4), 5e-5)
-	require.InDelta(t, 12.7, width(HalfBall, 6.35), 1e-12)
-	require.InDelta(t, 12.7, width(HalfBall, 50), 1e-12, "never wider than it is")
-	require.InDelta(t, 12.7, width(HalfFlat, 0.4), 1e-12)
-	require.InDelta(t, 2*9.525, width(BigBull, 0), 1e-12)
+	require.InDelta(t, 4.4362, HalfBall.Body().Width(0.4), 5e-5)
+	require.InDelta(t, 12.7, HalfBall.Body().Width(6.35), 1e-12)
+	require.InDelta(t, 12.7, HalfBall.Body().Width(50), 1e-12, "never wider than it is")
+	require.InDelta(t, 12.7, HalfFlat.Body().Width(0.4), 1e-12)
+	require.InDelta(t, 2*9.525, BigBull.Body().Width(0), 1e-12)
 	f, ok := NewFeeds(m, HalfBall, 0.25*4.4362, 0.4)
 	require.True(t, ok)
 	require.InDelta(t, 1/0.8660, f.Thinning, 2e-3)

@@ -40,11 +40,11 @@ func planLaps(w Piece, c path.Cutter, b budget) (passes, error) {
 	}
 	in, out := l.between()
 	round, stair := 0.0, l.budget.ridge/l.slope()
-	if l.tool.ball > 0 {
-		round = math.Sqrt(8 * l.budget.ridge / (1/l.tool.ball + 1/w.Face.Radius))
+	if l.tool.Corner > 0 {
+		round = math.Sqrt(8 * l.budget.ridge / (1/l.tool.Corner + 1/w.Face.Radius))
 	}
 	// The stair is only there under a level end.
-	l.step = min(max(round, min(stair, l.tool.flat)), sideStep*c.Diameter)
+	l.step = min(max(round, min(stair, l.tool.Flat)), sideStep*c.Diameter)
 	n := math.Ceil((out - in) / l.step)
 	if points, _ := w.Band.Line(); n*float64(len(points)) > mostMoves {
 		return nil, tooLong(n * float64(len(points)))
@@ -119,7 +119,7 @@ func (l *laps) between() (in, out float64) {
 	}
 	// Outside the line the direction from the apex is a little nearer to the normal.
 	most = min(1, most+l.work.Band.Width/l.work.Face.Rim)
-	off := l.tool.flat + float64(l.tool.ball*l.slope())
+	off := l.tool.Flat + float64(l.tool.Corner*l.slope())
 	over := l.margin()
 	return float64(off*least) - over, l.work.Band.Width + float64(off*most) + over
 }
@@ -128,8 +128,8 @@ func (l *laps) between() (in, out float64) {
 // quarter of the widest step, so that the scallop beside them stands within the band
 // or well outside it.
 func (l *laps) margin() float64 {
-	if l.tool.ball > 0 {
-		return math.Sqrt(8*l.budget.ridge/(1/l.tool.ball+1/l.work.Face.Radius)) / 4
+	if l.tool.Corner > 0 {
+		return math.Sqrt(8*l.budget.ridge/(1/l.tool.Corner+1/l.work.Face.Radius)) / 4
 	}
 	return l.budget.ridge / l.slope() / 4
 }

@@ -51,8 +51,8 @@ func leastUnder(c path.Cutter, moves []path.Move, x, y float64) float64 {
 		}
 		at := func(t float64) float64 {
 			h := 0.0
-			if w := math.Hypot(px+t*dx, py+t*dy) - c.FlatRadius(); w > 0 {
-				k := c.CornerRadius()
+			if w := math.Hypot(px+t*dx, py+t*dy) - c.Body().Flat; w > 0 {
+				k := c.Body().Corner
 				h = k - math.Sqrt(math.Max(0, k*k-w*w))
 			}
 			return m.From.Z + t*(m.To.Z-m.From.Z) + h

@@ -39,7 +39,7 @@ func mould(t require.TestingT, R float64, line []r2.Vec, wall, scallop float64) 
 // over the moves of the tip and the cutter's own shape over it, found by trying
 // places along each move.
 func leavesOver(f dish.Face, c path.Cutter, moves []path.Move, x, y float64) float64 {
-	flat, corner := c.FlatRadius(), c.CornerRadius()
+	flat, corner := c.Body().Flat, c.Body().Corner
 	low := math.Inf(1)
 	for _, m := range moves {
 		if m.Kind == path.Traverse {

@@ -28,7 +28,7 @@ func LeastLength(f dish.Face, c path.Cutter, h float64) float64 {
 	}
 	r, rim := c.Radius(), f.Rim
 	least := max(0, math.Pi*(sq(rim)-sq(r))/(2*r))
-	t := tool{face: f, flat: c.FlatRadius(), ball: c.CornerRadius(), low: math.Inf(-1), foot: math.Inf(1)}
+	t := tool{Body: c.Body(), face: f, low: math.Inf(-1), foot: math.Inf(1)}
 	sum, first, most, out := 0.0, 0.0, 0.0, rim
 	for i := leastPlaces; i >= 0; i-- {
 		p, ok := t.footprint(r+float64(rim*(float64(i)/leastPlaces)), h)
@@ -73,14 +73,14 @@ type footprint struct {
 
 // footprint returns the footprint at d ≥ the cutter's radius, and whether there is one.
 func (t tool) footprint(d, h float64) (p footprint, ok bool) {
-	low, slope := t.face.Tip(t.flat, t.ball, d), t.rise(d, 0)
+	low, slope := t.face.Tip(t.Body, d), t.rise(d, 0)
 	if math.IsNaN(low) || math.IsInf(slope, 0) {
 		return p, false
 	}
 	p.d = d
-	inside := func(X float64) bool { return t.room(low, X, h) >= t.corner(math.Abs(X-d)) }
+	inside := func(X float64) bool { return t.room(low, X, h) >= t.ProfileWithin(math.Abs(X-d)) }
 	x, _ := t.contact(d, 0)
-	x = min(max(x, d-t.radius()), d+t.radius())
+	x = min(max(x, d-t.Radius()), d+t.Radius())
 	limit := func(no float64) float64 {
 		yes := x
 		for range 48 {
@@ -92,17 +92,17 @@ func (t tool) footprint(d, h float64) (p footprint, ok bool) {
 		}
 		return no
 	}
-	p.in, p.out = limit(d-t.radius()), limit(d+t.radius())
+	p.in, p.out = limit(d-t.Radius()), limit(d+t.Radius())
 	mid, wide := (p.in+p.out)/2, (p.out-p.in)/2
 	for i := range p.at {
 		a := math.Pi * (float64(i) + 0.5) / printPlaces
 		X := mid - float64(wide*math.Cos(a))
 		p.at[i], p.share[i] = X, float64(float64(wide*math.Sin(a))*(math.Pi/printPlaces))
-		E, wider := t.flat, 0.0 // how far from the axis the cutter is low enough, and by how much that grows
-		if H := t.room(low, X, h); H >= t.ball {
-			E += t.ball
-		} else if k := reach(t.ball, t.ball-H); H > 0 && k > 0 {
-			E, wider = E+k, -slope*(t.ball-H)/k
+		E, wider := t.Flat, 0.0 // how far from the axis the cutter is low enough, and by how much that grows
+		if H := t.room(low, X, h); H >= t.Corner {
+			E += t.Corner
+		} else if k := reach(t.Corner, t.Corner-H); H > 0 && k > 0 {
+			E, wider = E+k, -slope*(t.Corner-H)/k
 		}
 		cos := (sq(X) + sq(d) - sq(E)) / (2 * d * X)
 		if !(cos < 1) {
@@ -151,7 +151,7 @@ func (t tool) edge(low, slope, d, h float64) float64 {
 		return 0
 	}
 	X := math.Sqrt(r2)
-	cos := (sq(X) + sq(d) - sq(t.flat)) / (2 * d * X)
+	cos := (sq(X) + sq(d) - sq(t.Flat)) / (2 * d * X)
 	if !(cos < 1) {
 		return 0
 	}

@@ -132,17 +132,17 @@ func moatAxis(f dish.Face, c, finish path.Cutter, left float64) float64 {
 	over := func(m float64) (most float64) {
 		const places = 32
 		for k := range places + 1 {
-			w := float64(ft.radius() * (float64(k) / places))
+			w := float64(ft.Radius() * (float64(k) / places))
 			stands := deep
-			if out := axis + w - m; out <= rt.radius() {
-				stands = min(deep, rt.corner(out))
+			if out := axis + w - m; out <= rt.Radius() {
+				stands = min(deep, rt.ProfileWithin(out))
 			}
-			most = max(most, stands-ft.corner(w))
+			most = max(most, stands-ft.ProfileWithin(w))
 		}
 		return most
 	}
 	lo := f.Rim + max(c.Diameter, finish.Diameter) + moatGap + moatOver - c.Radius()
-	hi := max(lo, axis+ft.radius()-rt.flat)
+	hi := max(lo, axis+ft.Radius()-rt.Flat)
 	if over(lo) <= left {
 		return lo
 	}

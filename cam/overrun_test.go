@@ -49,7 +49,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 					for _, m := range s.Moves {
 						if m.To.Z < 0 {
 							off, _ := r.Off(m.To.X, m.To.Y)
-							most = math.Max(most, off+c.Width(-m.To.Z)/2)
+							most = math.Max(most, off+c.Body().HalfWidth(-m.To.Z))
 						}
 					}
 					return most

@@ -68,12 +68,12 @@ func TestTurn(t *testing.T) {
 func TestChords(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		f := Sphere(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 700*math.Exp(rapid.Float64Range(0, 5).Draw(t, "log R")), 300)
-		tl := tool{face: f, flat: rapid.SampledFrom([]float64{0, 9}).Draw(t, "flat"), ball: rapid.SampledFrom([]float64{0, 6}).Draw(t, "ball"), low: math.Inf(-1), foot: math.Inf(1)}
+		tl := tool{face: f, Body: dish.Body{Flat: rapid.SampledFrom([]float64{0, 9}).Draw(t, "flat"), Corner: rapid.SampledFrom([]float64{0, 6}).Draw(t, "corner")}, low: math.Inf(-1), foot: math.Inf(1)}
 		v := rapid.Float64Range(0, 280).Draw(t, "v")
 		// One side of the middle: a level end makes a kink there, and where it covers a crown's apex.
 		a, b := rapid.Float64Range(0, 280).Draw(t, "a"), rapid.Float64Range(0, 280).Draw(t, "b")
 		if f.Kind == dish.Crown {
-			a, b = a+tl.flat, b+tl.flat
+			a, b = a+tl.Flat, b+tl.Flat
 		}
 		tol := math.Exp(rapid.Float64Range(math.Log(1e-4), math.Log(0.02)).Draw(t, "log tol"))
 		curve := func(u float64) float64 { return tl.tip(u, v) }

@@ -34,7 +34,7 @@ func anyCutter(t *rapid.T, name string, widest float64) path.Cutter {
 		c.Corner = rapid.Float64Range(0.02, 0.97).Draw(t, name+" corner") * c.Diameter / 2
 	}
 	if c.Shape != path.Ball { // the core lies in the level end
-		c.Core = math.Min(c.Diameter*rapid.Float64Range(0, 0.5).Draw(t, name+" core"), 2*c.FlatRadius())
+		c.Core = math.Min(c.Diameter*rapid.Float64Range(0, 0.5).Draw(t, name+" core"), 2*c.Body().Flat)
 	}
 	return c
 }

@@ -47,8 +47,8 @@ func newBudget(w *Work, c path.Cutter, share float64) budget {
 	}
 	b.ridge = float64(0.998 * (w.Scallop - 2*b.chord - float64(1.2*w.Machine.Step()) - slack))
 	b.ridge = float64(wornRidge(w, c, b.ridge-tiltTakes(w, c, b.ridge)) * share)
-	if c.FlatRadius() == 0 {
-		b.ridge = min(b.ridge, c.CornerRadius()/3)
+	if c.Body().Flat == 0 {
+		b.ridge = min(b.ridge, c.Body().Corner/3)
 	}
 	return b
 }
@@ -282,7 +282,7 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 // arcs reports whether the passes are written as arcs: a ball at constant v
 // runs on an exact one, if the machine takes arcs.
 func (r raster) arcs() bool {
-	return r.work.Machine.Arcs && r.tool.flat == 0 && r.work.Face.Kind != dish.Flat
+	return r.work.Machine.Arcs && r.tool.Flat == 0 && r.work.Face.Kind != dish.Flat
 }
 
 // arc cuts a pass of a ball from its start at −dir·end to its other end: one arc
@@ -294,7 +294,7 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	}
 	b.line(b.place(float64(-dir*edge), row.v, r.height), b.feeds.Feed)
 	to := b.place(float64(dir*edge), row.v, r.height)
-	R, c := r.work.Face.Radius, r.tool.ball
+	R, c := r.work.Face.Radius, r.tool.Corner
 	mid := r3.Vec{X: 0, Y: b.grid.near(row.v)}
 	m := path.Move{Kind: path.Arc, From: b.at, To: to, Plane: path.ZX, Clockwise: dir > 0}
 	centre := -R - c + r.budget.lift

@@ -56,7 +56,7 @@ func Exchange(w *Work, old, now path.Cutter, finishing bool, moves []path.Move) 
 			return p
 		}
 		d := w.Face.Distance(p.X, p.Y)
-		by := w.Face.Tip(now.FlatRadius(), now.CornerRadius(), d) - w.Face.Tip(old.FlatRadius(), old.CornerRadius(), d)
+		by := w.Face.Tip(now.Body(), d) - w.Face.Tip(old.Body(), d)
 		if math.IsNaN(by) || !finishing && by < 0 {
 			by = 0
 		}

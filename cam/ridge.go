@@ -131,7 +131,7 @@ func (t tool) rimRidge(v1, v2 float64) float64 {
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
 // that leaves no scallop above h, by a secant kept inside a bracket, from a guess.
 func (t tool) spacing(v, h, guess float64) float64 {
-	most := float64(2 * t.radius() * 0.98) // beyond it nothing is covered
+	most := float64(2 * t.Radius() * 0.98) // beyond it nothing is covered
 	if t.highest(v, v+most) <= h {
 		return most
 	}
@@ -200,7 +200,7 @@ func (t tool) rows(h, widest float64, limit int) (vs []float64, ok bool) {
 		}
 	}
 	vs = []float64{0}
-	s := math.Sqrt(float64(8 * h * (t.ball + t.flat/8)))
+	s := math.Sqrt(float64(8 * h * (t.Corner + t.Flat/8)))
 	for v := 0.0; v < last; {
 		s = min(widest, t.spacing(v, h, s)) // neighbouring steps differ little
 		if !(s > 0) || len(vs) >= limit {
@@ -220,7 +220,7 @@ const endEdge = 0.001
 // runsOver returns how far beyond its last place a pass ends: the rounding of coordinates,
 // and endEdge where it counts.
 func (t tool) runsOver(step float64) float64 {
-	if t.ball == 0 {
+	if t.Corner == 0 {
 		return max(step, endEdge)
 	}
 	return step

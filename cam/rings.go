@@ -53,7 +53,7 @@ const (
 // ringsSuit says why rings are nothing for a square edge.
 func ringsSuit(f dish.Face, c path.Cutter) string {
 	switch {
-	case c.CornerRadius() > 0:
+	case c.Body().Corner > 0:
 		return ""
 	case f.Kind == dish.Flat:
 		return "straight passes cover a flat face as well, without the small circles in the middle"
@@ -104,7 +104,7 @@ func (t tool) ringRidge(d1, d2 float64) float64 {
 	lo, hi = max(0, lo), max(0, hi)
 	z1, z2 := t.tip(d1, 0), t.tip(d2, 0)
 	at := func(x float64) (z, gap float64) {
-		a, b := z1+t.corner(math.Abs(x-d1)), z2+t.corner(math.Abs(x-d2))
+		a, b := z1+t.ProfileWithin(math.Abs(x-d1)), z2+t.ProfileWithin(math.Abs(x-d2))
 		return min(a, b), a - b
 	}
 	_, gapLo := at(lo)
@@ -132,7 +132,7 @@ func (t tool) ringRidge(d1, d2 float64) float64 {
 			side = 1
 		}
 	}
-	if x-d1 > t.radius() || d2-x > t.radius() {
+	if x-d1 > t.Radius() || d2-x > t.Radius() {
 		return math.Inf(1)
 	}
 	z, _ := at(x)
@@ -145,7 +145,7 @@ const ringTries = 40
 // ringStep returns the widest step from a ring at d to the next one inside that
 // leaves no scallop above h, by a secant kept inside a bracket, from a guess.
 func (t tool) ringStep(d, h, guess float64) float64 {
-	most := min(d, 2*t.radius()*0.98)
+	most := min(d, 2*t.Radius()*0.98)
 	if t.ringRidge(d-most, d) <= h {
 		return most
 	}
@@ -187,13 +187,13 @@ func (r *rings) ends() {
 	}
 	r.outer = bisect(0, t.rimReach(), func(d float64) bool {
 		gap := math.Abs(rim - d + r.sag(d))
-		return rim+r.sag(d)+coverEdge-d <= t.radius() && t.face.Over(rim, t.tip(d, 0)+t.corner(gap)) <= r.target
+		return rim+r.sag(d)+coverEdge-d <= t.Radius() && t.face.Over(rim, t.tip(d, 0)+t.ProfileWithin(gap)) <= r.target
 	})
 	// Counted from the outside, so that the search ends on the side that serves.
-	most := min(t.rimReach(), t.radius()-coverEdge)
+	most := min(t.rimReach(), t.Radius()-coverEdge)
 	r.inner = most - bisect(0, most, func(in float64) bool {
 		d := most - in
-		return t.face.Over(0, t.tip(d, 0)+t.corner(d)) <= r.target
+		return t.face.Over(0, t.tip(d, 0)+t.ProfileWithin(d)) <= r.target
 	})
 	if r.inner >= r.outer { // one round does it all
 		r.outer = r.inner
@@ -204,7 +204,7 @@ func (r *rings) ends() {
 // that the face there is not lower, or higher, than tol, and that it is little
 // beside a step.
 func (r rings) sag(d float64) float64 {
-	most := float64(sagShare * math.Sqrt(float64(8*r.tool.ball*r.target)))
+	most := float64(sagShare * math.Sqrt(float64(8*r.tool.Corner*r.target)))
 	if slope := math.Abs(r.tool.rise(d, 0)); float64(slope*most) > r.tol {
 		return r.tol / slope
 	}
@@ -228,7 +228,7 @@ func ringChords(d, s float64) float64 {
 // space works out the table of steps, and gives up where they are too many.
 func (r *rings) space() error {
 	r.pieces = newRingPieces(*r)
-	guess := math.Sqrt(float64(8 * r.target * r.tool.ball))
+	guess := math.Sqrt(float64(8 * r.target * r.tool.Corner))
 	moves := 0.0
 	for d := r.outer; ; {
 		s := r.tool.ringStep(d, r.target, guess)
@@ -244,7 +244,7 @@ func (r *rings) space() error {
 				return tooLong(about * mostMoves / mostRound)
 			}
 		}
-		next := max(r.inner, d-max(min(s/2, d/16), 0.01*r.tool.radius()))
+		next := max(r.inner, d-max(min(s/2, d/16), 0.01*r.tool.Radius()))
 		if moves += ringChords(d, s) * (d - next) / s; moves > mostRound {
 			return tooLong(moves * sq(r.outer/next) * mostMoves / mostRound)
 		}
@@ -325,7 +325,7 @@ func (r rings) count() int { return r.turns }
 
 func (r rings) widest() float64 {
 	if r.most == 0 {
-		return 2 * r.tool.radius()
+		return 2 * r.tool.Radius()
 	}
 	return r.most
 }

@@ -66,9 +66,9 @@ func newRingPieces(r rings) ringPieces {
 // that takes δ of it, over the angle 2a, strays by about 0.033 a² δ.
 func (r rings) quarters() int {
 	slope := math.Abs(r.tool.rise(r.outer, 0))
-	s := math.Sqrt(float64(8 * r.target * r.tool.ball))
-	if slope > 0 && r.tool.flat > 0 {
-		s += min(2*r.tool.flat, r.target/slope)
+	s := math.Sqrt(float64(8 * r.target * r.tool.Corner))
+	if slope > 0 && r.tool.Flat > 0 {
+		s += min(2*r.tool.Flat, r.target/slope)
 	}
 	for n := 4; ; n *= 2 {
 		a := math.Pi / float64(n)
@@ -171,7 +171,7 @@ func (r rings) transit() (spots []ringSpot) {
 	if r.moat == 0 {
 		return nil
 	}
-	turns := int(math.Ceil((r.moat - r.outer) / r.tool.radius()))
+	turns := int(math.Ceil((r.moat - r.outer) / r.tool.Radius()))
 	n := turns * r.pieces.at(r.moat)
 	for i := range n + 1 {
 		share := float64(i) / float64(n)
@@ -227,7 +227,7 @@ func (r rings) enter(b *builder, first ringSpot, p r3.Vec, stands float64) {
 		return
 	}
 	// What stands under the cutter, by the highest of the face there and the blank's top.
-	top := max(p.Z, min(0, r.work.Face.Height(first.d+r.tool.radius())+stands))
+	top := max(p.Z, min(0, r.work.Face.Height(first.d+r.tool.Radius())+stands))
 	if math.IsNaN(top) {
 		top = 0
 	}

@@ -22,7 +22,7 @@ func ringsOf(t *rapid.T, widest float64, arcs bool) (w cam.Work, p cam.Plan, ok 
 	w.Pattern, w.Machine.Arcs = "rings", arcs
 	if w.Shelf[0].Shape == path.Flat {
 		w.Shelf[0].Shape, w.Shelf[0].Corner = path.Bull, w.Shelf[0].Diameter/5
-		w.Shelf[0].Core = math.Min(w.Shelf[0].Core, 2*w.Shelf[0].FlatRadius())
+		w.Shelf[0].Core = math.Min(w.Shelf[0].Core, 2*w.Shelf[0].Body().Flat)
 	}
 	p, err := cam.Make(cam.Whole(&w))
 	var ps cam.Problems

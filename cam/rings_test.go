@@ -27,14 +27,14 @@ func TestRingRidge(t *testing.T) {
 		d1 := math.Max(0, d2-rapid.Float64Range(0.05, 1).Draw(t, "step")*c.Radius())
 		got := tl.ringRidge(d1, d2)
 
-		tip := func(d float64) float64 { return f.Tip(c.FlatRadius(), c.CornerRadius(), d) }
+		tip := func(d float64) float64 { return f.Tip(c.Body(), d) }
 		_, from := tl.contact(0, d1)
 		_, to := tl.contact(0, d2)
 		const places = 4000
 		most := math.Inf(-1)
 		for i := range places + 1 {
 			x := from + (to-from)*float64(i)/places
-			z := math.Min(tip(d1)+c.Profile(math.Abs(x-d1)), tip(d2)+c.Profile(math.Abs(x-d2)))
+			z := math.Min(tip(d1)+c.Body().Profile(math.Abs(x-d1)), tip(d2)+c.Body().Profile(math.Abs(x-d2)))
 			most = math.Max(most, f.Over(x, z))
 		}
 		// Between two places the surface rises by its slope, under 1 here, times their distance.
@@ -44,9 +44,9 @@ func TestRingRidge(t *testing.T) {
 		round := math.Inf(1)
 		for i := range 720 {
 			sin, cos := math.Sincos(float64(i) * math.Pi / 360)
-			round = math.Min(round, tip(d2)+c.Profile(math.Hypot(x-d2*cos, d2*sin)))
+			round = math.Min(round, tip(d2)+c.Body().Profile(math.Hypot(x-d2*cos, d2*sin)))
 		}
-		require.InDelta(t, tip(d2)+c.Profile(math.Abs(x-d2)), round, 1e-9, "no place of a ring is nearer than the one in its own direction")
+		require.InDelta(t, tip(d2)+c.Body().Profile(math.Abs(x-d2)), round, 1e-9, "no place of a ring is nearer than the one in its own direction")
 	})
 }
 
@@ -126,7 +126,7 @@ func TestRingsInArcs(t *testing.T) {
 			d, sin, cos := w.Face.Rim*math.Sqrt(float64(i+1)/600), math.Sin(2.399963*float64(i)), math.Cos(2.399963*float64(i))
 			z := 1.0
 			for _, p := range tips {
-				z = math.Min(z, p.Z+c.cutter.Profile(math.Hypot(p.X-d*cos, p.Y-d*sin)))
+				z = math.Min(z, p.Z+c.cutter.Body().Profile(math.Hypot(p.X-d*cos, p.Y-d*sin)))
 			}
 			most = math.Max(most, w.Face.Over(d, z))
 		}

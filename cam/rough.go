@@ -63,7 +63,7 @@ func newRough(w Piece, c, finish path.Cutter) (rough, error) {
 		return r, nil
 	}
 	stairs := r.cusp()
-	if w.Tile != nil && r.tool.ball > 0 {
+	if w.Tile != nil && r.tool.Corner > 0 {
 		stairs = max(stairs, r.left) // what stands in the notches of a border
 	}
 	most := c.DepthOfCut - biteMargin - stairs
@@ -90,7 +90,7 @@ func (r rough) bridge(finish path.Cutter) (rough, error) {
 	for _, lap := range laps {
 		d = min(d, lap)
 	}
-	over := r.work.Face.Over(0, r.tool.tip(d, 0)+r.tool.corner(d))
+	over := r.work.Face.Over(0, r.tool.tip(d, 0)+r.tool.ProfileWithin(d))
 	if over > room(r.work.Work, finish) {
 		return r, Problems{{KindBite, diameterKey(r.cutter),
 			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.work.Allowance), finish.Name),
@@ -169,13 +169,12 @@ func (r rough) height(d float64) float64 {
 // levelStep is the widest side step on a level: the flats overlap, and between
 // the corners a scallop no higher than left may stay.
 func (r rough) levelStep() float64 {
-	h := min(r.left, r.tool.ball/2)
-	s := float64(flatStep*r.tool.flat) + float64(1.9*math.Sqrt(float64(h*(2*r.tool.ball-h))))
+	s := float64(flatStep*r.tool.Flat) + float64(1.9*r.tool.Round(min(r.left, r.tool.Corner/2)))
 	return min(s, sideStep*r.cutter.Diameter)
 }
 
 // cusp is the scallop that two neighbouring laps leave on a level.
-func (r rough) cusp() float64 { return r.tool.corner(r.levelStep() / 2) }
+func (r rough) cusp() float64 { return r.tool.ProfileWithin(r.levelStep() / 2) }
 
 // step is the widest side step at distance d: on the face a lap at one height
 // leaves a stair as high as the slope rises over the step, or the scallop of its
@@ -186,12 +185,8 @@ func (r rough) step(d float64, level bool) float64 {
 		return s
 	}
 	slope := math.Abs(r.tool.rise(d, 0))
-	stair := min(flatStep*r.tool.flat, r.left/max(slope, 1e-9))
-	corner := 0.0
-	if r.tool.ball > 0 {
-		h := min(r.left, r.tool.ball/2)
-		corner = float64(1.8 * math.Sqrt(float64(h*(2*r.tool.ball-h))))
-	}
+	stair := min(flatStep*r.tool.Flat, r.left/max(slope, 1e-9))
+	corner := float64(1.8 * r.tool.Round(min(r.left, r.tool.Corner/2)))
 	return min(s, max(stair, corner))
 }
 

@@ -41,7 +41,7 @@ func lowestUnder(c path.Cutter, moves []path.Move, x, y float64) float64 {
 		for k := range n {
 			p := r3.Add(m.From, r3.Scale(float64(k)/float64(n), r3.Sub(m.To, m.From)))
 			if dx, dy := p.X-x, p.Y-y; p.Z < low && dx*dx+dy*dy <= c.Radius()*c.Radius() {
-				low = math.Min(low, p.Z+c.Profile(math.Hypot(dx, dy)))
+				low = math.Min(low, p.Z+c.Body().Profile(math.Hypot(dx, dy)))
 			}
 		}
 	}

@@ -58,7 +58,7 @@ func SkimOf(w *Work, first string) (p Program, ok bool, err error) {
 		}
 		skimLayer(b, c, rows, z, w.Skim.Off-float64((k-1)*depth))
 	}
-	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: float64(skimStep * c.FlatRadius()), Feeds: f, Moves: b.moves,
+	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: b.moves,
 		Pattern: fmt.Sprintf("skim(%s over the whole top, %s of %.3f mm)", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), depth)}}}
 	if held := nearHoldDowns(Whole(w), []Program{p}); len(held) > 0 {
 		for i := range held {
@@ -78,7 +78,7 @@ func skimCutter(w *Work, first string) (path.Cutter, error) {
 	name := w.Skim.Cutter
 	able := func(c path.Cutter) bool {
 		_, _, ok := runs(w.Machine, c)
-		return ok && c.FlatRadius() > 0 && collet(w.Machine.Collets, c.Shank)
+		return ok && c.Body().Flat > 0 && collet(w.Machine.Collets, c.Shank)
 	}
 	if name != "" {
 		c, _ := w.Cutter(name)
@@ -92,7 +92,7 @@ func skimCutter(w *Work, first string) (path.Cutter, error) {
 	}
 	var best path.Cutter
 	for _, c := range w.Shelf {
-		if able(c) && c.FlatRadius() > best.FlatRadius() {
+		if able(c) && c.Body().Flat > best.Body().Flat {
 			best = c
 		}
 	}
@@ -105,7 +105,7 @@ func skimCutter(w *Work, first string) (path.Cutter, error) {
 // skimRows returns the passes of a skim along X, from one side of the blank to the other:
 // each as long as the blank is anywhere within the reach of its level end.
 func skimRows(w *Work, c path.Cutter) (rows []row) {
-	f := c.FlatRadius()
+	f := c.Body().Flat
 	half := w.Blank.Width / 2
 	if w.Blank.Shape != dish.Rectangle {
 		half = w.Blank.Length / 2

@@ -45,7 +45,7 @@ func spokesSuit(f dish.Face, c path.Cutter) string {
 	switch {
 	case f.Kind == dish.Flat:
 		return "a flat face has no slope to run along"
-	case c.FlatRadius() == 0:
+	case c.Body().Flat == 0:
 		return "a ball gains nothing by running along the slope"
 	}
 	return ""
@@ -136,9 +136,9 @@ func (s spokes) belt(D float64) int {
 // at d.
 func (s spokes) touched(d float64) float64 {
 	if s.work.Face.Kind == dish.Crown {
-		return d - s.tool.flat
+		return d - s.tool.Flat
 	}
-	return d + s.tool.flat
+	return d + s.tool.Flat
 }
 
 func (s spokes) count() int { return s.belts[0].count }

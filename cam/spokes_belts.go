@@ -9,9 +9,9 @@ import (
 // axis returns where the axis stands when the cutter touches the face at D.
 func (t tool) axis(D float64) float64 {
 	if t.face.Kind == dish.Crown {
-		return float64(D*(t.face.Radius+t.ball))/t.face.Radius + t.flat
+		return float64(D*(t.face.Radius+t.Corner))/t.face.Radius + t.Flat
 	}
-	return float64(D*(t.face.Radius-t.ball))/t.face.Radius - t.flat
+	return float64(D*(t.face.Radius-t.Corner))/t.face.Radius - t.Flat
 }
 
 // half returns the largest angle, in turns, by which straight passes over the
@@ -41,9 +41,9 @@ func (t tool) touch(D, aside float64) float64 {
 	x, y := unit(aside)
 	_, u := t.under(0, float64(D*x), float64(D*y))
 	if t.face.Kind == dish.Crown {
-		return float64((u-t.flat)*t.face.Radius) / (t.face.Radius + t.ball)
+		return float64((u-t.Flat)*t.face.Radius) / (t.face.Radius + t.Corner)
 	}
-	return float64((u+t.flat)*t.face.Radius) / (t.face.Radius - t.ball)
+	return float64((u+t.Flat)*t.face.Radius) / (t.face.Radius - t.Corner)
 }
 
 // serves reports whether a straight pass over the apex leaves at most h at D,

@@ -62,7 +62,7 @@ func (t tool) meets(core, d, aside float64) bool {
 			x, y := d+float64(core*share*c), float64(core*share*s)
 			// Along the pass on the side of y; by symmetry the other one is farther.
 			z, _ := t.under(0, math.Abs(float64(x*cos)+float64(y*sin)), float64(y*cos)-float64(x*sin))
-			if z > tip+t.corner(float64(core*share)) {
+			if z > tip+t.ProfileWithin(float64(core*share)) {
 				return true
 			}
 		}

@@ -58,7 +58,7 @@ func TestSpokesComeNearTheScallop(t *testing.T) {
 					w := cam.Usual(k, size.radius, size.rim)
 					w.Pattern, w.Scallop = "spokes", size.scallop
 					s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
-					if sag := dish.Drop(size.radius-c.CornerRadius(), c.FlatRadius()); k == dish.Hollow && sag > 0.95*w.Scallop {
+					if sag := dish.Drop(size.radius-c.Body().Corner, c.Body().Flat); k == dish.Hollow && sag > 0.95*w.Scallop {
 						require.Error(t, err, "its level end cannot come so low over the apex")
 						return
 					}

@@ -24,11 +24,11 @@ func (w *Work) OutOfSquare() float64 {
 // well, on a corner: c times the sine of the steepest slope, and what a scallop
 // between two corners is wide. A ball does not mind.
 func tiltTakes(w *Work, c path.Cutter, ridge float64) float64 {
-	f, t := c.FlatRadius(), w.OutOfSquare()
+	f, t := c.Body().Flat, w.OutOfSquare()
 	if !(t > 0) || !(f > 0) {
 		return 0
 	}
-	k := c.CornerRadius()
+	k := c.Body().Corner
 	beyond := min(k, float64(k*rimSlope(w.Face))+math.Sqrt(float64(2*k*max(0, ridge))))
 	return float64(t * (2*f + beyond))
 }
@@ -60,7 +60,7 @@ func wornRidge(w *Work, c path.Cutter, ridge float64) float64 {
 	if !(d > 0) || !(ridge > 0) {
 		return ridge
 	}
-	f, k, slope := c.FlatRadius(), c.CornerRadius(), rimSlope(w.Face)
+	f, k, slope := c.Body().Flat, c.Body().Corner, rimSlope(w.Face)
 	if f <= 0 {
 		r := max(0, k-d/2)
 		h := min(ridge, r)
@@ -101,7 +101,7 @@ func bridged(w *Work, c path.Cutter) bool {
 // can be planned that keep the work's scallop; +Inf for a ball, 0 where not even
 // a square spindle would do.
 func MostTilt(w *Work, c path.Cutter) float64 {
-	if c.FlatRadius() <= 0 {
+	if c.Body().Flat <= 0 {
 		return math.Inf(1)
 	}
 	v := *w
@@ -109,7 +109,7 @@ func MostTilt(w *Work, c path.Cutter) float64 {
 	if bridged(&v, c) {
 		return 0
 	}
-	low, high := 0.0, w.Scallop/(2*c.FlatRadius())
+	low, high := 0.0, w.Scallop/(2*c.Body().Flat)
 	for range 50 {
 		v.Tilt = (low + high) / 2
 		if bridged(&v, c) {
@@ -137,7 +137,7 @@ func squareProblems(w *Work, c path.Cutter) (ps Problems) {
 		return ps
 	}
 	other := "a narrower cutter or a ball"
-	if c.FlatRadius() <= 0 {
+	if c.Body().Flat <= 0 {
 		other = "another ball"
 	}
 	if s, ok := enoughScallop(w, c); ok {

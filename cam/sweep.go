@@ -9,15 +9,14 @@ import (
 
 // tool is a cutter against a face: the closed forms that the patterns need.
 type tool struct {
-	face dish.Face
-	flat float64 // radius of the level part of the cutter's end
-	ball float64 // radius of its corner
-	low  float64 // the tip never goes below it: of a crown the depth of its moat
-	foot float64 // of a crown: distance from the apex at which the tip comes down to low
+	dish.Body // of the cutter
+	face      dish.Face
+	low       float64 // the tip never goes below it: of a crown the depth of its moat
+	foot      float64 // of a crown: distance from the apex at which the tip comes down to low
 }
 
 func newTool(f dish.Face, c path.Cutter) tool {
-	t := tool{face: f, flat: c.FlatRadius(), ball: c.CornerRadius(), low: math.Inf(-1), foot: math.Inf(1)}
+	t := tool{Body: c.Body(), face: f, low: math.Inf(-1), foot: math.Inf(1)}
 	if f.Kind == dish.Crown {
 		t = t.sunk(t.moatDepth())
 	}
@@ -29,13 +28,13 @@ func newTool(f dish.Face, c path.Cutter) tool {
 // being the slope there. At the depth of the rim alone it would leave a fillet.
 func (t tool) moatDepth() float64 {
 	s := t.face.Sagitta()
-	return s + float64(t.ball*s)/t.face.Radius
+	return s + float64(t.Corner*s)/t.face.Radius
 }
 
 // sunk returns the tool with a crown's moat of that depth.
 func (t tool) sunk(depth float64) tool {
-	centre := t.face.Radius + t.ball
-	t.low, t.foot = -depth, t.flat+reach(centre, centre-depth)
+	centre := t.face.Radius + t.Corner
+	t.low, t.foot = -depth, t.Flat+reach(centre, centre-depth)
 	return t
 }
 
@@ -52,8 +51,6 @@ func reach(a, b float64) float64 {
 // dist is √(x² + y²) with each step rounded by itself.
 func dist(x, y float64) float64 { return math.Sqrt(sq(x) + sq(y)) }
 
-func (t tool) radius() float64 { return t.flat + t.ball }
-
 // tip returns the height of the tip at (u, v): the lowest that does not gouge,
 // but not below the level of a crown's moat.
 func (t tool) tip(u, v float64) float64 {
@@ -61,7 +58,7 @@ func (t tool) tip(u, v float64) float64 {
 	if d >= t.foot {
 		return t.low
 	}
-	return max(t.low, t.face.Tip(t.flat, t.ball, d))
+	return max(t.low, t.face.Tip(t.Body, d))
 }
 
 // rise returns the slope of tip along u at (u, v), for u ≥ 0, as if a crown had
@@ -70,18 +67,18 @@ func (t tool) rise(u, v float64) float64 {
 	d := t.face.Distance(u, v)
 	switch t.face.Kind {
 	case dish.Hollow:
-		e := d + t.flat
+		e := d + t.Flat
 		share := 1.0
 		if d > 0 {
 			share = u / d
 		}
-		return float64(share*e) / reach(t.face.Radius-t.ball, e)
+		return float64(share*e) / reach(t.face.Radius-t.Corner, e)
 	case dish.Crown:
-		e := d - t.flat
+		e := d - t.Flat
 		if e <= 0 {
 			return 0
 		}
-		return -float64(u/d*e) / reach(t.face.Radius+t.ball, e)
+		return -float64(u/d*e) / reach(t.face.Radius+t.Corner, e)
 	}
 	return 0
 }
@@ -92,9 +89,9 @@ func (t tool) rimReach() float64 {
 	f := t.face
 	switch f.Kind {
 	case dish.Hollow:
-		return float64(f.Rim*(f.Radius-t.ball))/f.Radius - t.flat
+		return float64(f.Rim*(f.Radius-t.Corner))/f.Radius - t.Flat
 	case dish.Crown:
-		return float64(f.Rim*(f.Radius+t.ball))/f.Radius + t.flat
+		return float64(f.Rim*(f.Radius+t.Corner))/f.Radius + t.Flat
 	}
 	return f.Rim
 }
@@ -111,9 +108,9 @@ func (t tool) contact(u, v float64) (x, y float64) {
 	n := dist(u, v)
 	switch f.Kind {
 	case dish.Hollow:
-		k = float64((d + t.flat) / n * (f.Radius / (f.Radius - t.ball)))
+		k = float64((d + t.Flat) / n * (f.Radius / (f.Radius - t.Corner)))
 	case dish.Crown:
-		k = float64(max(0, d-t.flat) / n * (f.Radius / (f.Radius + t.ball)))
+		k = float64(max(0, d-t.Flat) / n * (f.Radius / (f.Radius + t.Corner)))
 	}
 	return float64(u * k), float64(v * k)
 }
@@ -123,20 +120,20 @@ func (t tool) contact(u, v float64) (x, y float64) {
 // cutter's underside. +Inf where the pass does not cover (x, y).
 func (t tool) under(v, x, y float64) (height, u float64) {
 	w := math.Abs(y - v)
-	if w > t.radius() {
+	if w > t.Radius() {
 		return math.Inf(1), x
 	}
 	switch {
 	case t.face.Kind == dish.Flat:
-		return t.corner(w), x
-	case t.ball == 0:
+		return t.ProfileWithin(w), x
+	case t.Corner == 0:
 		// The lowest place that still covers (x, y): in on a hollow, out on a crown.
-		u = x + reach(t.flat, w)
+		u = x + reach(t.Flat, w)
 		if t.face.Kind == dish.Hollow {
-			u = max(0, x-reach(t.flat, w))
+			u = max(0, x-reach(t.Flat, w))
 		}
 		return t.tip(u, v), u
-	case t.flat == 0:
+	case t.Flat == 0:
 		return t.underBall(v, x, w)
 	}
 	return t.underBull(v, x, w)
@@ -146,15 +143,15 @@ func (t tool) under(v, x, y float64) (height, u float64) {
 // upright circle of radius ρ = √((R ∓ r)² − v²) about the sphere's centre, so
 // that it sweeps a torus: at w aside the torus has the radius ρ ± √(r² − w²).
 func (t tool) underBall(v, x, w float64) (height, u float64) {
-	R, k := t.face.Radius, reach(t.ball, w)
+	R, k := t.face.Radius, reach(t.Corner, w)
 	if t.face.Kind == dish.Hollow {
-		rho := reach(R-t.ball, v)
+		rho := reach(R-t.Corner, v)
 		return R - t.face.Sagitta() - reach(rho+k, x), float64(x*rho) / (rho + k)
 	}
-	rho := reach(R+t.ball, v)
+	rho := reach(R+t.Corner, v)
 	if u = float64(x*rho) / (rho - k); dist(u, v) > t.foot {
 		u = max(x, reach(t.foot, v))
-		return t.low + t.corner(dist(u-x, w)), u
+		return t.low + t.ProfileWithin(dist(u-x, w)), u
 	}
 	return reach(rho-k, x) - R, u
 }
@@ -163,11 +160,11 @@ func (t tool) underBall(v, x, w float64) (height, u float64) {
 // the pass the tip falls by rise and the corner climbs; the two slopes are equal
 // once, between the edge of the flat and that of the cutter.
 func (t tool) underBull(v, x, w float64) (height, u float64) {
-	lo, hi, out := reach(t.flat, w), reach(t.radius(), w), 1.0
+	lo, hi, out := reach(t.Flat, w), reach(t.Radius(), w), 1.0
 	if t.face.Kind == dish.Hollow {
 		out = -1
 		if lo >= x { // the lowest place of the pass serves, with its flat or right beside it
-			return t.tip(0, v) + t.corner(dist(x, w)), 0
+			return t.tip(0, v) + t.ProfileWithin(dist(x, w)), 0
 		}
 		hi = min(hi, x)
 	}
@@ -199,12 +196,12 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 			}
 			side = 1
 		}
-		if math.Abs(s-before) < float64(bullPlace*t.ball) {
+		if math.Abs(s-before) < float64(bullPlace*t.Corner) {
 			break
 		}
 	}
 	u = x + float64(out*s)
-	return t.tip(u, v) + t.corner(dist(s, w)), u
+	return t.tip(u, v) + t.ProfileWithin(dist(s, w)), u
 }
 
 // bullPlace is how closely, as a share of the corner, the place is searched: the
@@ -220,15 +217,6 @@ const (
 // multiplied by what makes them finite at the cutter's side, where it is upright.
 func (t tool) steeper(s, w, slope float64) float64 {
 	e := dist(s, w)
-	h := min(max(0, e-t.flat), t.ball)
-	return float64(h*s) - float64(float64(slope*e)*reach(t.ball, h))
-}
-
-// corner returns the cutter's profile at distance e from its axis.
-func (t tool) corner(e float64) float64 {
-	h := e - t.flat
-	if h <= 0 || t.ball == 0 { // a square edge has no height, rounded outwards or not
-		return 0
-	}
-	return dish.Drop(t.ball, min(h, t.ball))
+	h := min(max(0, e-t.Flat), t.Corner)
+	return float64(h*s) - float64(float64(slope*e)*reach(t.Corner, h))
 }

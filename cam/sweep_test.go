@@ -79,7 +79,7 @@ func TestUnderAgainstSearch(t *testing.T) {
 		x := math.Sqrt(math.Max(0, f.Rim*f.Rim-v*v)) * math.Max(0, rapid.Float64Range(-0.2, 1).Draw(t, "x"))
 		// Up to the very side: there a flat ends in a jump, so not quite.
 		y := v + c.Radius()*rapid.Float64Range(-0.999, 0.999).Draw(t, "w")
-		want := plainUnder(f, tl.flat, tl.ball, v, x, y, -2*f.Rim, 2*f.Rim, 600)
+		want := plainUnder(f, tl.Flat, tl.Corner, v, x, y, -2*f.Rim, 2*f.Rim, 600)
 		got, u := tl.under(v, x, y)
 		require.InDelta(t, want, got, 2e-7*math.Max(1, f.Radius/1e4))
 		require.LessOrEqual(t, math.Hypot(x-u, y-v), c.Radius()*(1+1e-9), "the place that is given covers (x, y)")
@@ -99,7 +99,7 @@ func TestUnderTheMiddleOfAPass(t *testing.T) {
 				for _, v := range []float64{0, 40, 120} {
 					y := v + w*c.Radius()
 					got, _ := tl.under(v, 0, y)
-					require.InDelta(t, plainUnder(f, tl.flat, tl.ball, v, 0, y, -300, 300, 601), got, 2e-7, "%s %s, %g beside %g", kind, c.Name, w, v)
+					require.InDelta(t, plainUnder(f, tl.Flat, tl.Corner, v, 0, y, -300, 300, 601), got, 2e-7, "%s %s, %g beside %g", kind, c.Name, w, v)
 				}
 			}
 		}
@@ -124,7 +124,7 @@ func TestRidgesOfInclinedFlats(t *testing.T) {
 	}
 	f := Sphere(dish.Hollow, 7620, 300)
 	for _, tt := range tests {
-		tl := tool{face: f, flat: tt.flat, ball: tt.corner, low: math.Inf(-1), foot: math.Inf(1)}
+		tl := tool{face: f, Body: dish.Body{Flat: tt.flat, Corner: tt.corner}, low: math.Inf(-1), foot: math.Inf(1)}
 		lo, hi := 0.0, 300.0
 		for range 60 {
 			mid := (lo + hi) / 2
@@ -142,7 +142,7 @@ func TestRidgesOfInclinedFlats(t *testing.T) {
 		// Along the normal it is less by the cosine of the slope.
 		require.InDelta(t, tt.vertical*math.Cos(math.Asin(tt.x/7620)), h, 2e-6)
 	}
-	tl := tool{face: f, flat: 6.35, low: math.Inf(-1), foot: math.Inf(1)}
+	tl := tool{face: f, Body: dish.Body{Flat: 6.35}, low: math.Inf(-1), foot: math.Inf(1)}
 	z, _ := tl.under(3, 200, 0)
 	require.InDelta(t, 0.02042, f.Over(200, z), 5e-6, "along the normal: 0.020427 cos(asin(200/7620))")
 }
@@ -214,8 +214,8 @@ func TestSpacingIsTheWidest(t *testing.T) {
 		c, f := anyEnd(t)
 		tl := newTool(f, c)
 		h := math.Exp(rapid.Float64Range(math.Log(0.003), math.Log(0.5)).Draw(t, "log h"))
-		if tl.ball > 0 {
-			h = math.Min(h, tl.ball/3)
+		if tl.Corner > 0 {
+			h = math.Min(h, tl.Corner/3)
 		}
 		v := tl.rimReach() * rapid.Float64Range(0, 0.9).Draw(t, "v")
 		s := tl.spacing(v, h, c.Diameter*rapid.Float64Range(0.01, 1).Draw(t, "guess"))
@@ -246,7 +246,7 @@ func TestRowsCoverTheFace(t *testing.T) {
 		for _, f := range faces {
 			w := Usual(f.Kind, 1000, 20)
 			w.Face, w.Scallop = f, 0.1
-			if c.FlatRadius() > 5 && f.Kind == dish.Hollow && f.Radius < 1000 {
+			if c.Body().Flat > 5 && f.Kind == dish.Hollow && f.Radius < 1000 {
 				w.Scallop = 0.8 // nothing flatter is possible at the apex
 			}
 			r, err := newRaster(Whole(&w), c, newBudget(&w, c, 1))
@@ -256,7 +256,7 @@ func TestRowsCoverTheFace(t *testing.T) {
 				low := math.Inf(1)
 				for _, row := range r.all() {
 					if math.Abs(row.v-y) < c.Radius() && math.Abs(x) < row.end+c.Radius() {
-						low = math.Min(low, plainUnder(f, r.tool.flat, r.tool.ball, row.v, x, y, -row.end, row.end, 24))
+						low = math.Min(low, plainUnder(f, r.tool.Flat, r.tool.Corner, row.v, x, y, -row.end, row.end, 24))
 					}
 				}
 				if over := f.Over(math.Hypot(x, y), low); !(over <= worst) {

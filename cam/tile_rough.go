@@ -32,8 +32,7 @@ func (t tileRough) inset() float64 {
 // clears returns the distance from the axis within which a cutter clears a layer but for
 // the scallops that roughing may leave.
 func (r rough) clears() float64 {
-	h := min(r.left, r.tool.ball)
-	return r.tool.flat + math.Sqrt(float64(h*(2*r.tool.ball-h)))
+	return r.tool.HalfWidth(r.left)
 }
 
 const (

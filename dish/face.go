@@ -100,19 +100,18 @@ func (f Face) Over(d, z float64) float64 {
 
 // Tip returns the lowest height of a cutter's tip, its axis at distance d from
 // the apex, that does not gouge the sphere of the face (extended beyond the
-// rim). The cutter has a flat of radius flat and a corner of radius corner: a
-// ball has flat 0, a flat cutter has corner 0.
+// rim).
 //
-// Hollow: the corner's centre circle, of radius flat, runs inside the sphere
-// R − c and is tightest on its outer side, at d + flat. Crown: it runs outside
-// R + c and is tightest on its inner side, at d − flat, or at the apex where
+// Hollow: the corner's centre circle, of radius Flat, runs inside the sphere
+// R − c and is tightest on its outer side, at d + Flat. Crown: it runs outside
+// R + c and is tightest on its inner side, at d − Flat, or at the apex where
 // the flat covers it. NaN where the sphere does not reach.
-func (f Face) Tip(flat, corner, d float64) float64 {
+func (f Face) Tip(b Body, d float64) float64 {
 	switch f.Kind {
 	case Hollow:
-		return Drop(f.Radius-corner, d+flat) - Drop(f.Radius, f.Rim)
+		return Drop(f.Radius-b.Corner, d+b.Flat) - Drop(f.Radius, f.Rim)
 	case Crown:
-		return -Drop(f.Radius+corner, max(0, d-flat))
+		return -Drop(f.Radius+b.Corner, max(0, d-b.Flat))
 	}
 	return 0
 }

@@ -35,7 +35,7 @@ func TestNewFace(t *testing.T) {
 	require.Zero(t, f.Sagitta())
 	require.Zero(t, f.Height(3))
 	require.Equal(t, 0.25, f.Over(3, 0.25))
-	require.Zero(t, f.Tip(3, 2, 5))
+	require.Zero(t, f.Tip(dish.Body{Flat: 3, Corner: 2}, 5))
 	require.Equal(t, []string{"hollow", "crown", "flat"}, []string{dish.Hollow.String(), dish.Crown.String(), dish.Flat.String()})
 }
 
@@ -54,8 +54,8 @@ func TestFaceAtItsEnds(t *testing.T) {
 		require.True(t, math.IsNaN(f.Height(math.NaN())))
 		require.True(t, math.IsNaN(f.Over(math.NaN(), 0)))
 		require.True(t, math.IsNaN(f.Over(0, math.NaN())))
-		require.True(t, math.IsNaN(f.Tip(5, 5, 5000)))
-		require.True(t, math.IsNaN(f.Tip(5, 5, math.NaN())))
+		require.True(t, math.IsNaN(f.Tip(dish.Body{Flat: 5, Corner: 5}, 5000)))
+		require.True(t, math.IsNaN(f.Tip(dish.Body{Flat: 5, Corner: 5}, math.NaN())))
 	}
 }
 
@@ -158,7 +158,7 @@ func TestTipAgainstSearch(t *testing.T) {
 			for _, share := range []float64{0, 0.001, 0.02, 0.04, 0.3, 0.6, 0.99, 1, 1.02} {
 				d := share * face.rim
 				want := lowestTip(face.kind, face.R, face.rim, cutter.flat, cutter.corner, d)
-				require.InDelta(t, want, f.Tip(cutter.flat, cutter.corner, d), 1e-9, "%s, %s of %g, d %g", cutter.name, face.kind, face.R, d)
+				require.InDelta(t, want, f.Tip(dish.Body{Flat: cutter.flat, Corner: cutter.corner}, d), 1e-9, "%s, %s of %g, d %g", cutter.name, face.kind, face.R, d)
 			}
 		}
 	}
@@ -174,7 +174,7 @@ func TestTipAgainstSearchAnywhere(t *testing.T) {
 		corner := r * rapid.SampledFrom([]float64{0, 0.1, 0.5, 0.9, 1}).Draw(t, "corner")
 		d := rapid.Float64Range(0, rim).Draw(t, "d")
 		f := newFace(t, kind, R, rim)
-		require.InDelta(t, lowestTip(kind, R, rim, r-corner, corner, d), f.Tip(r-corner, corner, d), 1e-8) // corners down to 0.1 mm
+		require.InDelta(t, lowestTip(kind, R, rim, r-corner, corner, d), f.Tip(dish.Body{Flat: r - corner, Corner: corner}, d), 1e-8) // corners down to 0.1 mm
 	})
 }
 
@@ -190,14 +190,14 @@ func TestTipProperties(t *testing.T) {
 		a := rapid.Float64Range(0, rim).Draw(t, "a")
 		b := rapid.Float64Range(a, rim).Draw(t, "b")
 		hollow, crown := newFace(t, dish.Hollow, R, rim), newFace(t, dish.Crown, R, rim)
-		require.LessOrEqual(t, hollow.Tip(flat, c, a), hollow.Tip(flat, c, b))
-		require.GreaterOrEqual(t, crown.Tip(flat, c, a), crown.Tip(flat, c, b))
-		require.GreaterOrEqual(t, hollow.Tip(flat, c, a)+1e-9, hollow.Height(a), "no tip lies below the face under it")
-		require.GreaterOrEqual(t, crown.Tip(flat, c, a)+1e-9, crown.Height(a))
+		require.LessOrEqual(t, hollow.Tip(dish.Body{Flat: flat, Corner: c}, a), hollow.Tip(dish.Body{Flat: flat, Corner: c}, b))
+		require.GreaterOrEqual(t, crown.Tip(dish.Body{Flat: flat, Corner: c}, a), crown.Tip(dish.Body{Flat: flat, Corner: c}, b))
+		require.GreaterOrEqual(t, hollow.Tip(dish.Body{Flat: flat, Corner: c}, a)+1e-9, hollow.Height(a), "no tip lies below the face under it")
+		require.GreaterOrEqual(t, crown.Tip(dish.Body{Flat: flat, Corner: c}, a)+1e-9, crown.Height(a))
 		// Roundings at the size of R, of up to 150 m.
-		require.InDelta(t, c, hollow.Over(a, hollow.Tip(0, c, a)+c), 1e-14*R+1e-11)
-		require.InDelta(t, c, crown.Over(a, crown.Tip(0, c, a)+c), 1e-14*R+1e-11)
-		require.InDelta(t, c, hollow.Over(a+flat, hollow.Tip(flat, c, a)+c), 1e-14*R+1e-11)
-		require.InDelta(t, c, crown.Over(math.Max(0, a-flat), crown.Tip(flat, c, a)+c), 1e-14*R+1e-11)
+		require.InDelta(t, c, hollow.Over(a, hollow.Tip(dish.Body{Corner: c}, a)+c), 1e-14*R+1e-11)
+		require.InDelta(t, c, crown.Over(a, crown.Tip(dish.Body{Corner: c}, a)+c), 1e-14*R+1e-11)
+		require.InDelta(t, c, hollow.Over(a+flat, hollow.Tip(dish.Body{Flat: flat, Corner: c}, a)+c), 1e-14*R+1e-11)
+		require.InDelta(t, c, crown.Over(math.Max(0, a-flat), crown.Tip(dish.Body{Flat: flat, Corner: c}, a)+c), 1e-14*R+1e-11)
 	})
 }

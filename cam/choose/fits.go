@@ -90,7 +90,7 @@ func reaching(w cam.Work) (list []path.Cutter) {
 		if w.Face.Kind == dish.Crown {
 			return cmp.Compare(a.Diameter, b.Diameter)
 		}
-		return cmp.Compare(b.FlatRadius(), a.FlatRadius())
+		return cmp.Compare(b.Body().Flat, a.Body().Flat)
 	})
 	return list[:min(len(list), mostFitting)]
 }
@@ -258,7 +258,7 @@ func otherCutter(w cam.Work) (Fit, bool) {
 		}
 	}
 	crown := w.Face.Kind == dish.Crown
-	if err != nil || !crown && c.FlatRadius() <= 0 {
+	if err != nil || !crown && c.Body().Flat <= 0 {
 		return Fit{}, false
 	}
 	const tries = 4

@@ -51,7 +51,7 @@ func FuzzLoad(f *testing.F) {
 			t.Fatalf("an unsound tilt or undersize: %+v", w)
 		}
 		for _, c := range w.Shelf {
-			if !(c.Diameter > 0) || c.Flutes < 1 || !(c.CornerRadius() >= 0) || !(c.FlatRadius() >= 0) || !(c.Shank > 0) || !(c.FastestSpeed > 0) || c.Name == "" {
+			if !(c.Diameter > 0) || c.Flutes < 1 || !(c.Body().Corner >= 0) || !(c.Body().Flat >= 0) || !(c.Shank > 0) || !(c.FastestSpeed > 0) || c.Name == "" {
 				t.Fatalf("an unsound cutter: %+v", c)
 			}
 		}

@@ -1,8 +1,6 @@
 package path
 
-import (
-	"math"
-)
+import "dishwright/dish"
 
 // Shape is the form of a cutter's end.
 type Shape uint8
@@ -18,8 +16,7 @@ func (s Shape) String() string { return [...]string{"ball", "flat", "bull"}[s] }
 
 // Cutter is a body of revolution that turns about a vertical axis.
 //
-// Its profile above the tip is 0 within FlatRadius, then a quarter circle of
-// CornerRadius; above that stand the flutes, the shank and the holder.
+// Its cutting end is its Body; above that stand the flutes, the shank and the holder.
 type Cutter struct {
 	Name         string
 	Shape        Shape
@@ -40,43 +37,27 @@ type Cutter struct {
 // Radius returns half the diameter.
 func (c Cutter) Radius() float64 { return c.Diameter / 2 }
 
-// CornerRadius returns the radius of the rounded corner: the whole radius for a
-// ball, 0 for a flat.
-func (c Cutter) CornerRadius() float64 {
+// Body returns the shape of the cutting end: of a ball all is corner, of a flat nothing.
+func (c Cutter) Body() dish.Body {
+	corner := c.Corner
 	switch c.Shape {
 	case Ball:
-		return c.Diameter / 2
+		corner = c.Diameter / 2
 	case Flat:
-		return 0
+		corner = 0
 	}
-	return c.Corner
+	return dish.Body{Flat: c.Diameter/2 - corner, Corner: corner}
 }
 
-// FlatRadius returns the radius of the level part of the end: 0 for a ball.
-func (c Cutter) FlatRadius() float64 { return c.Diameter/2 - c.CornerRadius() }
-
-// Width returns how wide the cutter cuts at a depth ≥ 0 above its tip, mm: the
-// profile turned round, 2f + 2√(d(2c − d)) up to the whole diameter.
-func (c Cutter) Width(depth float64) float64 {
-	k := c.CornerRadius()
-	d := min(max(depth, 0), k)
-	return 2 * (c.FlatRadius() + math.Sqrt(float64(d*(2*k-d))))
-}
-
-// Profile returns the height of the cutting end above its tip at distance u ≥ 0
-// from the axis, and +Inf beyond the cutter's radius. It is convex and never
-// falls. The lens form of c − √(c² − w²) keeps its digits for small w.
-func (c Cutter) Profile(u float64) float64 {
-	f, k := c.FlatRadius(), c.CornerRadius()
-	w := u - f
-	switch {
-	case w <= 0:
-		return 0
-	case u > c.Diameter/2:
-		return math.Inf(1)
-	case k == 0:
-		return 0
+// Undersized returns the cutter with its diameter less by the given mm, touched off at
+// its tip: a ball becomes a smaller ball, of the others the flat end shrinks and the
+// corner stays, until only a ball is left. It lies within the named cutter, so that it
+// never cuts deeper and never leaves less; and the more is missing, the more it leaves.
+func (c Cutter) Undersized(by float64) Cutter {
+	flat := c.Body().Flat
+	c.Diameter -= by
+	if c.Shape == Bull && flat > 0 {
+		c.Corner = min(c.Corner, c.Diameter/2)
 	}
-	w = min(w, k)
-	return float64(w*w) / (k + math.Sqrt(float64((k-w)*(k+w))))
+	return c
 }

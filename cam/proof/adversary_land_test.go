@@ -36,7 +36,7 @@ func (a adversary) lands() *deceit {
 	for range 1 + a.IntN(4) {
 		// So that the cutter's side, or the part of its end that is in the wood, comes near.
 		deep := -a.scale(0.002, 4)
-		off := edge + a.within(-1.2, 1.2)*t.Width(-deep)/2
+		off := edge + a.within(-1.2, 1.2)*t.Body().HalfWidth(-deep)
 		if a.often(30) {
 			off = a.within(0, 70)
 		}
@@ -100,7 +100,7 @@ func (d *deceit) judgeLand(a adversary) (lies []lie) {
 				if deep := floor - v.Z; deep > best && c.Blank.Inside(v.X, v.Y) > 0 {
 					best, at = deep, v
 				}
-				u := p.Cutter.Width(-v.Z) / 2
+				u := p.Cutter.Body().HalfWidth(-v.Z)
 				if a.often(30) {
 					u *= a.Float64()
 				}

@@ -53,7 +53,7 @@ func drawnArc(t *rapid.T) path.Move {
 func sweptAt(c cutterEnd, m path.Move, x, y float64) float64 {
 	at := func(s float64) float64 {
 		v := m.At(s)
-		return v.Z + c.profile(math.Hypot(v.X-x, v.Y-y))
+		return v.Z + c.Profile(math.Hypot(v.X-x, v.Y-y))
 	}
 	const n = 4000
 	var z [n + 1]float64
@@ -90,7 +90,7 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 		require.NotEmpty(t, runs)
 		tool := tiltedEnd(c, 0)
 		v := m.At(rapid.Float64Range(0, 1).Draw(t, "along"))
-		turn, off := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn"), rapid.Float64Range(0, 0.75).Draw(t, "off")*tool.radius()
+		turn, off := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn"), rapid.Float64Range(0, 0.75).Draw(t, "off")*tool.Radius()
 		x, y := v.X+off*math.Cos(turn), v.Y+off*math.Sin(turn)
 		whole := math.Inf(1) // by rings as long as may be
 		for _, r := range runs {
@@ -118,7 +118,7 @@ func TestArcsAreHeldFromBothSides(t *testing.T) {
 		if tool.rings(m) == nil {
 			aside += 2*maxSagittaPlan + planTolerance // the chord beside the arc, the cutter widened for it, chords as one line
 		}
-		within := noise + aside*tool.slopeAt(max(off, tool.flat)+aside+2*steep*tool.radius()) // a sloping pass leaves a place from before it
+		within := noise + aside*tool.slopeAt(max(off, tool.Flat)+aside+2*steep*tool.Radius()) // a sloping pass leaves a place from before it
 		if m.From.Z != m.To.Z {
 			within += maxRingRise
 		}
@@ -201,12 +201,12 @@ func TestRingsBendNoMoreThanStated(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := jobCutter(t)
 		tool := tiltedEnd(c, 0)
-		radius := tool.radius() * rapid.Float64Range(1.6, 12).Draw(t, "radius")
+		radius := tool.Radius() * rapid.Float64Range(1.6, 12).Draw(t, "radius")
 		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
 		sin, cos := math.Sincos(turn)
 		w := worker{ux: cos, uy: sin}
-		side := rapid.Float64Range(0.01, 0.4).Draw(t, "side") * tool.radius()
-		at, from := rapid.Float64Range(0.1, math.Pi-0.1).Draw(t, "at"), radius+rapid.Float64Range(-0.9, 0.9).Draw(t, "aside")*tool.radius()
+		side := rapid.Float64Range(0.01, 0.4).Draw(t, "side") * tool.Radius()
+		at, from := rapid.Float64Range(0.1, math.Pi-0.1).Draw(t, "at"), radius+rapid.Float64Range(-0.9, 0.9).Draw(t, "aside")*tool.Radius()
 		over := func(x, y float64) (cell, surface) {
 			place := func(a float64) r3.Vec { return r3.Vec{X: x + radius*math.Cos(a), Y: y + radius*math.Sin(a)} }
 			runs := tool.rings(path.Move{Kind: path.Arc, From: place(0), To: place(math.Pi), Centre: r3.Vec{X: x, Y: y}})

@@ -68,7 +68,7 @@ func (c Case) moatFloor(programs []Program, cutsFace []bool) float64 {
 	corner := 0.0
 	for i, p := range programs {
 		if cutsFace[i] {
-			corner = max(corner, p.Cutter.CornerRadius())
+			corner = max(corner, p.Cutter.Body().Corner)
 		}
 	}
 	return -c.Face.Sagitta() - float64(corner*c.Face.Sagitta())/c.Face.Radius
@@ -106,7 +106,7 @@ func (b *beside) moveDepth(c path.Cutter, m path.Move) (depth float64, at r3.Vec
 	if !math.IsInf(b.floor, -1) {
 		depth, below = b.floor-lo.Z, "the floor of the moat"
 	}
-	if b.clearAll(m, c.Width(-lo.Z)/2) {
+	if b.clearAll(m, c.Body().HalfWidth(-lo.Z)) {
 		return depth, at, below
 	}
 	if d, p := b.woodDepth(c, m); d > depth && d > 0 {
@@ -210,7 +210,7 @@ func (b *beside) woodUnder(c path.Cutter, p r3.Vec, z, apart float64) bool {
 	if !(z < 0) {
 		return false
 	}
-	u := c.Width(-z)/2 + apart
+	u := c.Body().HalfWidth(-z) + apart
 	return b.woodInCell(p, u, p.X, p.Y, u)
 }
 

@@ -69,7 +69,7 @@ func TestWoodBesideAgainstBruteForce(t *testing.T) {
 				v := m.At(float64(k) / places)
 				for _, q := range wood {
 					if u := math.Hypot(q.X-v.X, q.Y-v.Y) - near; -v.Z > most && u < c.Radius() {
-						most = math.Max(most, -v.Z-c.Profile(math.Max(0, u)))
+						most = math.Max(most, -v.Z-c.Body().Profile(math.Max(0, u)))
 					}
 				}
 			}

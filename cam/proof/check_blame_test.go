@@ -36,7 +36,7 @@ func TestCheckBlamesTheRightLine(t *testing.T) {
 			}
 			for i := range 19 {
 				x := float64(i-9) * 4 * float64(1-pass%2*2)
-				z := math.Min(0, face.Tip(3, 0, math.Hypot(x, y)))
+				z := math.Min(0, face.Tip(dish.Body{Flat: 3}, math.Hypot(x, y)))
 				if k == raised {
 					z += 1
 				}
@@ -80,7 +80,7 @@ func TestCheckBlamesTheRightLine(t *testing.T) {
 func TestBlamedHeight(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 1000, 30))
 	pass := func(y, up float64, line int) path.Move {
-		z := face.Tip(3, 0, math.Abs(y)) + up
+		z := face.Tip(dish.Body{Flat: 3}, math.Abs(y)) + up
 		return path.Move{Kind: path.Line, From: r3.Vec{X: -1, Y: y, Z: z}, To: r3.Vec{X: 1, Y: y, Z: z}, Source: path.Source{Line: line}}
 	}
 	for _, k := range []struct {

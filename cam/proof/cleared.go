@@ -40,7 +40,7 @@ const maxCapsules = 4096
 // by a quarter of the square of a step, bounds how far an arc leaves a chord: see arcChain.
 func capsules(list []capsule, c path.Cutter, m path.Move) []capsule {
 	if m.Kind != path.Arc {
-		return append(list, capsule{m.From, m.To, c.FlatRadius(), c.Radius()})
+		return append(list, capsule{m.From, m.To, c.Body().Flat, c.Radius()})
 	}
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
@@ -51,7 +51,7 @@ func capsules(list []capsule, c path.Cutter, m path.Move) []capsule {
 	a := m.From
 	for k := 1.0; k <= n; k++ {
 		b := m.At(k / n)
-		list = append(list, capsule{a, b, c.FlatRadius() - miss, c.Radius() + miss})
+		list = append(list, capsule{a, b, c.Body().Flat - miss, c.Radius() + miss})
 		a = b
 	}
 	return list

@@ -99,9 +99,9 @@ func (g tipLimit) cornerHeight(scallop, off float64, turn, p r3.Vec) float64 {
 			up = -up
 		}
 	}
-	radius := g.corner
-	if g.flat > 0 { // where there is no slope a flat leaves no crest
-		radius += g.flat * math.Hypot(1, slope) / slope
+	radius := g.Corner
+	if g.Flat > 0 { // where there is no slope a flat leaves no crest
+		radius += g.Flat * math.Hypot(1, slope) / slope
 	}
 	crest := math.Sqrt(2 * scallop / radius)
 	return off / n * (math.Abs(turn.Z+up)/math.Hypot(1, slope) + math.Hypot(turn.X, turn.Y)*crest)

@@ -24,7 +24,9 @@ func TestCornerRounding(t *testing.T) {
 	require.NoError(t, err)
 	blank := dish.Blank{Shape: dish.Round, Length: 500, Width: 500, Thickness: 25}
 	ball := path.Cutter{Name: "ball", Shape: path.Ball, Diameter: 12, Corner: 6, FluteLength: 20, DepthOfCut: 20, Ramp: 1}
-	at := func(x, y, up float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: face.Tip(0, 6, math.Hypot(x, y)) + up} }
+	at := func(x, y, up float64) r3.Vec {
+		return r3.Vec{X: x, Y: y, Z: face.Tip(dish.Body{Corner: 6}, math.Hypot(x, y)) + up}
+	}
 	line := func(a, b r3.Vec) path.Move { return path.Move{Kind: path.Line, From: a, To: b, Feed: 1000} }
 	// A corner in the surface on which the tip runs costs what the crests are steep: those of
 	// 0.05 mm that a ball of 6 mm leaves, by w²/2r (a parabola for the circle, to first order).
@@ -77,7 +79,7 @@ func TestCornerRoundingAgainstRoundedCorners(t *testing.T) {
 			c.Shape = path.Ball
 		}
 		tip := func(x, y float64) r3.Vec {
-			return r3.Vec{X: x, Y: y, Z: face.Tip(c.FlatRadius(), c.CornerRadius(), math.Hypot(x, y))}
+			return r3.Vec{X: x, Y: y, Z: face.Tip(c.Body(), math.Hypot(x, y))}
 		}
 		lay := func(a, b r3.Vec) (moves []path.Move) { // the height follows the face
 			for k := range 10 {

@@ -1,40 +1,37 @@
 package proof
 
-import "math"
+import (
+	"math"
 
-// cutterEnd is the end of a cutter: a flat of radius flat, a corner of radius corner.
-// On a spindle out of square the end counts as higher by tilt times u + flat at
-// the distance u from the axis (see tiltedEnd).
-type cutterEnd struct{ flat, corner, tilt float64 }
+	"dishwright/dish"
+)
 
-func (c cutterEnd) radius() float64 { return c.flat + c.corner }
+// cutterEnd is the end of a cutter. On a spindle out of square it counts as higher by
+// tilt times u + Flat at the distance u from the axis (see tiltedEnd).
+type cutterEnd struct {
+	dish.Body
+	tilt float64
+}
 
-// profile returns the height of the end above its tip at distance u from the axis,
+// Profile returns the height of the end above its tip at distance u from the axis,
 // +Inf beyond its radius.
-func (c cutterEnd) profile(u float64) float64 {
-	w, up := u-c.flat, 0.0
+func (c cutterEnd) Profile(u float64) float64 {
 	if c.tilt > 0 {
-		up = float64(c.tilt * (u + c.flat))
+		return float64(c.tilt*(u+c.Flat)) + c.Body.Profile(u)
 	}
-	if w <= 0 {
-		return up
-	}
-	if w > c.corner {
-		return math.Inf(1)
-	}
-	return up + float64(w*w)/(c.corner+math.Sqrt(float64((c.corner-w)*(c.corner+w))))
+	return c.Body.Profile(u)
 }
 
 // slopeAt returns the slope of the profile at u: the tilt on the flat, +Inf at the radius.
 func (c cutterEnd) slopeAt(u float64) float64 {
-	w := u - c.flat
+	w := u - c.Flat
 	if w <= 0 {
 		return c.tilt
 	}
-	if w >= c.corner {
+	if w >= c.Corner {
 		return math.Inf(1)
 	}
-	return c.tilt + w/math.Sqrt(float64((c.corner-w)*(c.corner+w)))
+	return c.tilt + w/math.Sqrt(float64((c.Corner-w)*(c.Corner+w)))
 }
 
 // halfChord is half the length of the chord at distance b from the middle of a
@@ -52,11 +49,11 @@ func halfChord(r, b float64) float64 {
 // form, for a bull it is solved; where b exceeds the radius it is a.
 func (c cutterEnd) station(a, b, m float64) float64 {
 	switch {
-	case m == 0 || b >= c.radius():
+	case m == 0 || b >= c.Radius():
 		return a
-	case c.flat == 0: // the lower side of a slanting cylinder
-		return a - m*halfChord(c.corner, b)/math.Sqrt(1+float64(m*m))
-	case c.corner == 0:
+	case c.Flat == 0: // the lower side of a slanting cylinder
+		return a - m*halfChord(c.Corner, b)/math.Sqrt(1+float64(m*m))
+	case c.Corner == 0:
 		return a - math.Copysign(c.flatStation(b, math.Abs(m), 0), m)
 	}
 	return a - math.Copysign(c.cornerStation(b, math.Abs(m), 0), m)
@@ -67,7 +64,7 @@ func (c cutterEnd) station(a, b, m float64) float64 {
 // its edge. A tilt makes the flat a shallow cone, whose slope along the line is
 // tilt·σ/√(σ² + b²): the place is where that reaches m, if it does.
 func (c cutterEnd) flatStation(b, m, e float64) float64 {
-	most := halfChord(c.flat-e, b)
+	most := halfChord(c.Flat-e, b)
 	if m >= c.tilt {
 		return most
 	}
@@ -80,7 +77,7 @@ func (c cutterEnd) flatStation(b, m, e float64) float64 {
 // Newton's steps are kept inside an interval that shrinks. Sixty halvings would take it
 // below the last digit; few steps are needed.
 func (c cutterEnd) cornerStation(b, m, e float64) float64 {
-	low, side := halfChord(c.flat-e, b), halfChord(c.radius()-e, b)
+	low, side := halfChord(c.Flat-e, b), halfChord(c.Radius()-e, b)
 	high := side
 	if x := c.flatStation(b, m, e); x < low {
 		return x
@@ -94,13 +91,13 @@ func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 		if u == 0 {
 			return x
 		}
-		w, g, d := u+e-c.flat, -m, 0.0 // on the flat the slope is too small
+		w, g, d := u+e-c.Flat, -m, 0.0 // on the flat the slope is too small
 		switch {
-		case w >= c.corner:
+		case w >= c.Corner:
 			g = math.Inf(1)
 		case w > 0:
-			q, share := math.Sqrt(float64((c.corner-w)*(c.corner+w))), x/u
-			rise, bend := c.tilt+w/q, float64(c.corner*c.corner)/float64(q*q*q)
+			q, share := math.Sqrt(float64((c.Corner-w)*(c.Corner+w))), x/u
+			rise, bend := c.tilt+w/q, float64(c.Corner*c.Corner)/float64(q*q*q)
 			g = float64(rise*share) - m
 			d = float64(bend*share*share) + float64(rise*(1-float64(share*share)))/u
 		}
@@ -109,7 +106,7 @@ func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 		} else {
 			low = x
 		}
-		next, near := (low+high)/2, 1e-12*c.radius()
+		next, near := (low+high)/2, 1e-12*c.Radius()
 		if n := x - g/d; n > low && n < high {
 			next, near = n, newtonTolerance*(side-x)
 		}
@@ -130,12 +127,12 @@ const newtonTolerance = 1e-5
 // steep as the line seen across the flat's edge; near a corner, by its slope there.
 func (c cutterEnd) cornerGuess(b, m, low float64) float64 {
 	if low > 0 {
-		t := m * c.flat / low
-		u := c.flat + c.corner*t/math.Sqrt(1+float64(t*t))
+		t := m * c.Flat / low
+		u := c.Flat + c.Corner*t/math.Sqrt(1+float64(t*t))
 		return math.Sqrt(float64((u - b) * (u + b)))
 	}
-	if w := b - c.flat; w > 0 && w < c.corner {
-		return m * b * math.Sqrt(float64((c.corner-w)*(c.corner+w))) / w
+	if w := b - c.Flat; w > 0 && w < c.Corner {
+		return m * b * math.Sqrt(float64((c.Corner-w)*(c.Corner+w))) / w
 	}
 	return 0
 }

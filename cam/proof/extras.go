@@ -58,7 +58,7 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 func (c Case) inSomeGroove(cutter path.Cutter, m path.Move, t *tally) bool {
 	for _, g := range c.Extras.Grooves {
 		t.add(1 + len(g.Path))
-		if cutter.Width(g.Depth) <= g.Width+widthTolerance && inGroove(g, m) {
+		if cutter.Body().Width(g.Depth) <= g.Width+widthTolerance && inGroove(g, m) {
 			return true
 		}
 	}

@@ -89,10 +89,10 @@ func deepestGouge(face dish.Face, b *beside, cuts []Cut, t *tally) (worst Gouge,
 
 // tipLimit is the lowest allowed tip height of one cutter over a face.
 type tipLimit struct {
-	face         dish.Face
-	flat, corner float64
-	topDistance  float64 // hollow: the distance beyond which the blank's top is the limit
-	tally        *tally
+	dish.Body
+	face        dish.Face
+	topDistance float64 // hollow: the distance beyond which the blank's top is the limit
+	tally       *tally
 }
 
 // gougeLooks is what a move, or a piece of an arc, counts in a budget, about.
@@ -101,12 +101,12 @@ const gougeLooks = 8
 // newTipLimit finds where a hollow's closed form meets the blank's top: where the
 // sphere R − c has risen by the sagitta of the face, or where it ends.
 func newTipLimit(face dish.Face, c path.Cutter) tipLimit {
-	g := tipLimit{face: face, flat: c.FlatRadius(), corner: c.CornerRadius()}
+	g := tipLimit{Body: c.Body(), face: face}
 	if face.Kind == dish.Hollow {
-		r, h := face.Radius-g.corner, face.Sagitta()
-		g.topDistance = r - g.flat
+		r, h := face.Radius-g.Corner, face.Sagitta()
+		g.topDistance = r - g.Flat
 		if h < r {
-			g.topDistance = math.Sqrt(float64(h*(2*r-h))) - g.flat
+			g.topDistance = math.Sqrt(float64(h*(2*r-h))) - g.Flat
 		}
 	}
 	return g
@@ -119,12 +119,12 @@ func (g tipLimit) allowed(d float64) float64 {
 		if !(d < g.topDistance) {
 			return 0
 		}
-		return min(0, g.face.Tip(g.flat, g.corner, d))
+		return min(0, g.face.Tip(g.Body, d))
 	case dish.Crown:
-		if d-g.flat > g.face.Radius+g.corner { // the sphere does not reach
+		if d-g.Flat > g.face.Radius+g.Corner { // the sphere does not reach
 			return math.Inf(-1)
 		}
-		return g.face.Tip(g.flat, g.corner, d)
+		return g.face.Tip(g.Body, d)
 	}
 	return 0
 }
@@ -218,7 +218,7 @@ func (g tipLimit) lineDepth(a, b r3.Vec) (depth float64, at r3.Vec) {
 // crown's closed form is least, by halving the interval in which the slope
 // changes its sign: 60 times, to the last digit.
 func (g tipLimit) lowestShareOverCrown(a, b r3.Vec) float64 {
-	r := g.face.Radius + g.corner
+	r := g.face.Radius + g.Corner
 	if g.face.Cylinder { // only X counts
 		a.Y, b.Y = 0, 0
 	}
@@ -229,7 +229,7 @@ func (g tipLimit) lowestShareOverCrown(a, b r3.Vec) float64 {
 		x, y := a.X+float64(t*dx), a.Y+float64(t*dy)
 		d := math.Hypot(x, y)
 		slope := b.Z - a.Z
-		if out := d - g.flat; out > 0 {
+		if out := d - g.Flat; out > 0 {
 			outward := (float64(x*dx) + float64(y*dy)) / d
 			steep := math.Inf(1)
 			if out < r {
@@ -253,9 +253,9 @@ func (g tipLimit) maxSlope(d float64) float64 {
 	var r, x float64
 	switch g.face.Kind {
 	case dish.Hollow:
-		r, x = g.face.Radius-g.corner, min(d, g.topDistance)+g.flat
+		r, x = g.face.Radius-g.Corner, min(d, g.topDistance)+g.Flat
 	case dish.Crown:
-		r, x = g.face.Radius+g.corner, d-g.flat
+		r, x = g.face.Radius+g.Corner, d-g.Flat
 	}
 	if !(x > 0) {
 		return 0

@@ -15,7 +15,7 @@ import (
 
 // bruteGouge tries many places along a move, by plain formulas.
 func bruteGouge(face dish.Face, c path.Cutter, m path.Move) float64 {
-	f, k := c.FlatRadius(), c.CornerRadius()
+	f, k := c.Body().Flat, c.Body().Corner
 	depth := math.Inf(-1)
 	for i := 0; i <= 3000; i++ {
 		v := m.At(float64(i) / 3000)
@@ -75,7 +75,7 @@ func TestGougeOfArcsPastASmallCrown(t *testing.T) {
 		face := must(dish.NewFace(dish.Crown, between(10.5, 40), 10))
 		c := path.Cutter{Shape: path.Bull, Diameter: between(1, 20)}
 		c.Corner = c.Diameter * between(0, 0.5)
-		r, ends := face.Radius+c.CornerRadius(), face.Radius+c.CornerRadius()+c.FlatRadius()
+		r, ends := face.Radius+c.Body().Corner, face.Radius+c.Body().Corner+c.Body().Flat
 		angle, turn := between(0, 2*math.Pi), between(0.05, 2*math.Pi)
 		rho, middle := between(1, 2*ends), r3.Vec{X: between(-2, 2) * ends, Z: between(-1.2*r, 5)}
 		at := func(a float64) r3.Vec {
@@ -90,7 +90,7 @@ func TestGougeOfArcsPastASmallCrown(t *testing.T) {
 		want := math.Inf(-1)
 		for k := 0; k <= 2000; k++ {
 			v := m.At(float64(k) / 2000)
-			if out := max(0, math.Hypot(v.X, v.Y)-c.FlatRadius()); out < r {
+			if out := max(0, math.Hypot(v.X, v.Y)-c.Body().Flat); out < r {
 				want = max(want, math.Sqrt(r*r-out*out)-r-v.Z)
 			}
 		}
@@ -129,7 +129,7 @@ func TestGougeOfOneLoweredPoint(t *testing.T) {
 func TestGougeOfCrownChord(t *testing.T) {
 	face := must(dish.NewFace(dish.Crown, 500, 100))
 	c := ballCutter(10)
-	tip := func(x float64) r3.Vec { return r3.Vec{X: x, Z: face.Tip(0, 5, math.Abs(x))} }
+	tip := func(x float64) r3.Vec { return r3.Vec{X: x, Z: face.Tip(dish.Body{Corner: 5}, math.Abs(x))} }
 	m := lineMove(tip(-6), tip(6))
 	worst, _ := DeepestGouge(face, []Cut{{c, []path.Move{m}}})
 	require.InDelta(t, 505-math.Sqrt(505*505-36), worst.Amount, 1e-12)
@@ -143,7 +143,7 @@ func TestGougeOfCrownChord(t *testing.T) {
 func TestGougeOfArcOnTheSphere(t *testing.T) {
 	face := must(dish.NewFace(dish.Hollow, 7620, 300))
 	c := ballCutter(12.7)
-	z := face.Tip(0, 6.35, 250)
+	z := face.Tip(dish.Body{Corner: 6.35}, 250)
 	mid := 7620 - face.Sagitta() - 6.35
 	m := path.Move{Kind: path.Arc, Plane: path.ZX, From: r3.Vec{X: -250, Z: z}, To: r3.Vec{X: 250, Z: z}, Centre: r3.Vec{Z: mid}, Clockwise: true}
 	worst, over := DeepestGouge(face, []Cut{{c, []path.Move{m}}})

@@ -68,8 +68,8 @@ type chain struct {
 // traverses are.
 func makeRuns(cut Cut, tilt float64, counts func(path.Move) bool, work *tally) ([]*run, error) {
 	t := tiltedEnd(cut.Cutter, tilt)
-	if !(t.radius() > 0) || !(t.flat >= 0) || !(t.corner >= 0) || math.IsInf(t.radius(), 0) {
-		return nil, fmt.Errorf("cutter %q has no usable size: flat radius %g mm, corner radius %g mm", cut.Cutter.Name, t.flat, t.corner)
+	if !(t.Radius() > 0) || !(t.Flat >= 0) || !(t.Corner >= 0) || math.IsInf(t.Radius(), 0) {
+		return nil, fmt.Errorf("cutter %q has no usable size: flat radius %g mm, corner radius %g mm", cut.Cutter.Name, t.Flat, t.Corner)
 	}
 	var runs []*run
 	var open chain

@@ -67,7 +67,7 @@ func TestRoundedChordsAreOneRun(t *testing.T) {
 				for k := range 101 {
 					u, v := 5*float64(k)-250, 120.0
 					x, y := math.Round((u*cos-v*sin)/step)*step, math.Round((u*sin+v*cos)/step)*step
-					p := r3.Vec{X: x, Y: y, Z: math.Ceil(face.Tip(0, 6.35, math.Hypot(x, y))/step) * step}
+					p := r3.Vec{X: x, Y: y, Z: math.Ceil(face.Tip(dish.Body{Corner: 6.35}, math.Hypot(x, y))/step) * step}
 					if k > 0 {
 						moves = append(moves, lineMove(last, p))
 					}

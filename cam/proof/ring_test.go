@@ -27,7 +27,7 @@ func TestRingsOverAnyCell(t *testing.T) {
 			c = path.Cutter{Shape: path.Bull, Diameter: c.Diameter, Corner: c.Diameter * between(0.01, 0.5)}
 		}
 		tool := tiltedEnd(c, 0)
-		rho := tool.radius() * between(1.501, 2.2)
+		rho := tool.Radius() * between(1.501, 2.2)
 		sweep := between(0.3, 2*math.Pi)
 		end := func(a float64) r3.Vec { return r3.Vec{X: rho * math.Cos(a), Y: rho * math.Sin(a), Z: -1} }
 		m := path.Move{Kind: path.Arc, Plane: path.XY, From: end(-sweep / 2), To: end(sweep / 2)}
@@ -35,9 +35,9 @@ func TestRingsOverAnyCell(t *testing.T) {
 			if d.IntN(3) == 0 {
 				at = d.Float64()
 			}
-			turn, off := between(0, 2*math.Pi), tool.radius()*math.Sqrt(d.Float64())
+			turn, off := between(0, 2*math.Pi), tool.Radius()*math.Sqrt(d.Float64())
 			if d.IntN(2) == 0 { // behind the centre, seen from the arc
-				turn, off = between(2.6, 3.7), tool.radius()*between(0.8, 1)
+				turn, off = between(2.6, 3.7), tool.Radius()*between(0.8, 1)
 			}
 			sin, cos := math.Sincos(turn)
 			v := m.At(at)
@@ -64,7 +64,7 @@ func TestRingsOverAnyCell(t *testing.T) {
 					u, v := cell.hu*i/2, cell.hv*k/20
 					x, y := cell.x+u*w.ux-v*w.uy, cell.y+u*w.uy+v*w.ux
 					_, _, off := r.ring.nearest(x, y)
-					require.LessOrEqual(t, r.lowest+tool.profile(off), bound+1e-9, "at %g, %g of a sweep of %g", x, y, sweep)
+					require.LessOrEqual(t, r.lowest+tool.Profile(off), bound+1e-9, "at %g, %g of a sweep of %g", x, y, sweep)
 				}
 			}
 		}

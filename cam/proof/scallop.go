@@ -71,7 +71,7 @@ const (
 func tilesAcross(face dish.Face, runs []*run) int {
 	narrowest := math.Inf(1)
 	for _, r := range runs {
-		narrowest = min(narrowest, r.end.radius())
+		narrowest = min(narrowest, r.end.Radius())
 	}
 	return int(clamp(math.Ceil(2*face.Rim/(tilePerRadius*narrowest)), minTilesAcross, maxTilesAcross))
 }
@@ -141,7 +141,7 @@ func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions, high f
 	all = true
 	for _, c := range cuts {
 		k := newRelevant(face, c.Cutter, top, high, work)
-		c.Cutter = Undersized(c.Cutter, opt.Undersize)
+		c.Cutter = c.Cutter.Undersized(opt.Undersize)
 		r, err := makeRuns(c, opt.Tilt, k.counts, work)
 		if err != nil {
 			return Scallop{}, false, err
@@ -280,7 +280,7 @@ func layTiles(face dish.Face, region dish.Region, runs []*run, work *tally) []ti
 	}
 	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, float64(perSide-1))) }
 	for _, r := range runs {
-		reach := r.end.radius() + r.lineError + r.planError + 2*half
+		reach := r.end.Radius() + r.lineError + r.planError + 2*half
 		x0, y0, x1, y1 := r.box()
 		x0, y0, x1, y1 = x0-reach, y0-reach, x1+reach, y1+reach
 		if x1 < -face.Rim || x0 > face.Rim || y1 < -face.Rim || y0 > face.Rim {

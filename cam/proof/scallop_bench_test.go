@@ -22,7 +22,7 @@ func ceil4(x float64) float64  { return math.Ceil(x*1e4-1e-6) / 1e4 }
 
 // tipAt is the lowest tip height at (x, y), held at the blank's top.
 func tipAt(face dish.Face, c path.Cutter, x, y float64) float64 {
-	z := face.Tip(c.FlatRadius(), c.CornerRadius(), math.Hypot(x, y))
+	z := face.Tip(c.Body(), math.Hypot(x, y))
 	if !(z < 0) && face.Kind == dish.Hollow {
 		return 0
 	}
@@ -169,12 +169,12 @@ func BenchmarkScallopHeightMap(b *testing.B) {
 		for _, y := range evenPasses(-30, 30, 28) {
 			for k := range n {
 				x := pitch*float64(k) - face.Rim
-				z := face.Tip(0, c.Radius(), math.Hypot(x, y))
+				z := face.Tip(dish.Body{Corner: c.Radius()}, math.Hypot(x, y))
 				row := int((y + face.Rim) / pitch)
 				for j := max(0, row-reach); j < min(n, row+reach); j++ {
 					for i := max(0, k-reach); i < min(n, k+reach); i++ {
 						u := math.Hypot(pitch*float64(i-k), pitch*float64(j)-face.Rim-y)
-						if v := z + c.Profile(u); v < height[j*n+i] {
+						if v := z + c.Body().Profile(u); v < height[j*n+i] {
 							height[j*n+i] = v
 						}
 					}

@@ -20,7 +20,7 @@ import (
 // place outside the cutter counts as far up, the more the farther out.
 func heightLeft(c path.Cutter, v r3.Vec, x, y float64) float64 {
 	u := math.Hypot(v.X-x, v.Y-y)
-	f, k := c.FlatRadius(), c.CornerRadius()
+	f, k := c.Body().Flat, c.Body().Corner
 	switch {
 	case u > c.Diameter/2:
 		return 1e6 + u

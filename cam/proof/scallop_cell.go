@@ -109,7 +109,7 @@ func (w *worker) certify(t *tile, maxCells int) Scallop {
 	clear(w.parts)
 	for _, r := range t.runs {
 		w.push(candidate{run: r}, unknownHeights)
-		if r.end.flat > 0 && r.end.corner > 0 { // the longest formulas
+		if r.end.Flat > 0 && r.end.Corner > 0 { // the longest formulas
 			w.cellCost = 2
 		}
 	}

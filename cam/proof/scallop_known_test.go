@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"dishwright/dish"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -52,17 +54,17 @@ func TestKnownHalves(t *testing.T) {
 // it stands on the flat's edge or at its own. A step to either side leaves no less.
 func TestCornerStation(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		c := cutterEnd{flat: rapid.Float64Range(0.01, 15).Draw(t, "flat"), corner: rapid.Float64Range(0.01, 10).Draw(t, "corner"),
+		c := cutterEnd{Body: dish.Body{Flat: rapid.Float64Range(0.01, 15).Draw(t, "flat"), Corner: rapid.Float64Range(0.01, 10).Draw(t, "corner")},
 			tilt: rapid.SampledFrom([]float64{0, 0, 1e-4, 0.002}).Draw(t, "tilt")}
-		b := c.radius() * rapid.Float64Range(0, 0.9999).Draw(t, "b")
+		b := c.Radius() * rapid.Float64Range(0, 0.9999).Draw(t, "b")
 		m := math.Exp(rapid.Float64Range(-14, 1).Draw(t, "log m"))
 		x := c.cornerStation(b, m, 0)
 		require.GreaterOrEqual(t, x, 0.0)
-		require.LessOrEqual(t, x, halfChord(c.radius(), b)+1e-12)
-		left := func(x float64) float64 { return c.profile(math.Hypot(x, b)) - m*x }
+		require.LessOrEqual(t, x, halfChord(c.Radius(), b)+1e-12)
+		left := func(x float64) float64 { return c.Profile(math.Hypot(x, b)) - m*x }
 		for _, d := range []float64{1e-3, 1e-2, 0.1, 1} {
 			for _, to := range []float64{x - d, x + d} {
-				if to >= 0 && math.Hypot(to, b) <= c.radius() {
+				if to >= 0 && math.Hypot(to, b) <= c.Radius() {
 					require.GreaterOrEqual(t, left(to), left(x)-1e-12, "%g instead of %g", to, x)
 				}
 			}

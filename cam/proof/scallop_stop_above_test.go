@@ -26,7 +26,7 @@ func TestCertifyStopAbove(t *testing.T) {
 			if i%2 == 1 {
 				x = -x
 			}
-			to := r3.Vec{X: x, Y: y, Z: face.Tip(0, 6, math.Hypot(x, y))}
+			to := r3.Vec{X: x, Y: y, Z: face.Tip(dish.Body{Corner: 6}, math.Hypot(x, y))}
 			moves = append(moves, path.Move{Kind: path.Line, From: at, To: to, Feed: 1000})
 			at = to
 		}

@@ -101,7 +101,7 @@ func ballOnSphere(face dish.Face, r, half float64) []path.Move {
 	var moves []path.Move
 	for a := half; q*math.Sin(a) < face.Rim+r; a += 2 * half {
 		rho := q * math.Sin(a)
-		z := face.Tip(0, r, rho)
+		z := face.Tip(dish.Body{Corner: r}, rho)
 		p, m := r3.Vec{X: rho, Z: z}, r3.Vec{X: -rho, Z: z}
 		moves = append(moves,
 			path.Move{Kind: path.Arc, From: p, To: m, Centre: r3.Vec{Z: z}},

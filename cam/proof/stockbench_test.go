@@ -19,8 +19,8 @@ func stockRaster(c path.Cutter, step, piece, above float64) []path.Move {
 		panic(err)
 	}
 	tip := func(x, y float64) r3.Vec {
-		d := math.Min(math.Hypot(x, y), 300-c.FlatRadius())
-		return r3.Vec{X: x, Y: y, Z: face.Tip(c.FlatRadius(), c.CornerRadius(), d) + above}
+		d := math.Min(math.Hypot(x, y), 300-c.Body().Flat)
+		return r3.Vec{X: x, Y: y, Z: face.Tip(c.Body(), d) + above}
 	}
 	var moves []path.Move
 	from, side := tip(-300, -300), 1.0

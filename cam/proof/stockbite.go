@@ -49,7 +49,7 @@ func (s *Stock) deepest(w *sweptMove, margin, known float64, edge bool) (depth, 
 		}
 		if d := s.middleHeight[t.cell] - t.middle; d > look.certain {
 			x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
-			if k := &w.outer[t.run]; k.distance(k.place(x, y)) <= k.radius-margin {
+			if k := &w.outer[t.run]; k.distance(k.place(x, y)) <= k.Radius()-margin {
 				look.certain = d
 			}
 		}
@@ -108,7 +108,7 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 	l.stock.tally.add(4 + 2*len(l.remembered))
 	s, v := l.within.place(x, y)
 	beside := l.within.distance(s, v)
-	if beside-reach > l.within.radius-l.margin {
+	if beside-reach > l.within.Radius()-l.margin {
 		return
 	}
 	if l.run != l.within {
@@ -141,7 +141,7 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 		bound = p.meanBound(bound)
 	}
 	// The bite at the middle shows how loose the bound is at most.
-	if splits == 0 || bound <= acceptable || (p.ok && beside <= l.within.radius-l.margin && bound-(stood-p.z) <= biteTolerance) {
+	if splits == 0 || bound <= acceptable || (p.ok && beside <= l.within.Radius()-l.margin && bound-(stood-p.z) <= biteTolerance) {
 		l.accept(bound, x, y)
 		return
 	}
@@ -316,7 +316,7 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting) {
 // (x, y), or just misses it.
 func (k *straightRun) edgeIn(x, y, cell float64) bool {
 	s, v := k.place(x, y)
-	return k.distance(s, v) > k.radius-cell/math.Sqrt2
+	return k.distance(s, v) > k.Radius()-cell/math.Sqrt2
 }
 
 // side returns on which side of a place the run's axis lies: towards +X, +Y, −X or −Y.
@@ -360,11 +360,11 @@ func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
 // not either.
 func (k *straightRun) samePath(o *straightRun) bool {
 	const near = 1e-9
-	if k.corner != o.corner || k.radius != o.radius || differBy(k.length, o.length, near) {
+	if k.Corner != o.Corner || k.Radius() != o.Radius() || differBy(k.length, o.length, near) {
 		return false
 	}
 	x, y := o.x+float64(o.length*o.ux), o.y+float64(o.length*o.uy)
-	if k.corner != 0 {
+	if k.Corner != 0 {
 		a, b := o.z, o.z+float64(o.slope*o.length) // where k begins and ends
 		if differBy(k.x, o.x, near) || differBy(k.y, o.y, near) {
 			a, b = b, a
@@ -391,7 +391,7 @@ func (k *straightRun) score(x, y, mid float64) float64 {
 	if !math.IsInf(mid, 1) {
 		return mid + u/2
 	}
-	return k.z + float64(k.slope*t) + k.corner + k.radius/2 + 20*fastMax(0, u-k.radius)
+	return k.z + float64(k.slope*t) + k.Corner + k.Radius()/2 + 20*fastMax(0, u-k.Radius())
 }
 
 // tightBound is the variation of a run's surface over a cell, in mm, up to which the

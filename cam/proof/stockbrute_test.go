@@ -171,8 +171,8 @@ func TestStockExcessIsAsStated(t *testing.T) {
 			ways = append(ways, sampleMove(m, 500))
 		}
 		// Beside a pass the flank rises to where the next one, and one cell more, takes over.
-		if w := step/2 + s.CellSize()*math.Sqrt2 - c.FlatRadius(); c.Shape != path.Flat && w > 0 {
-			steepest = math.Hypot(steepest*1.1, w/math.Sqrt(c.CornerRadius()*c.CornerRadius()-w*w)) * 1.1
+		if w := step/2 + s.CellSize()*math.Sqrt2 - c.Body().Flat; c.Shape != path.Flat && w > 0 {
+			steepest = math.Hypot(steepest*1.1, w/math.Sqrt(c.Body().Corner*c.Body().Corner-w*w)) * 1.1
 		}
 		stated := s.cellSize * math.Sqrt2 * steepest
 		for range 5 {
@@ -220,7 +220,7 @@ func TestStockLowerBounds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := stockDrawCutter(t)
 		to := r3.Vec{X: rapid.Float64Range(0, 20).Draw(t, "x"), Z: rapid.Float64Range(-8, 8).Draw(t, "z")}
-		k := newStraightRun(c, r3.Vec{}, to, 0)
+		k := newStraightRun(c.Body(), r3.Vec{}, to, 0)
 		rnd := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 2))
 		reach := 3 * rnd.Float64()
 		for range 200 {

@@ -101,7 +101,7 @@ func creepBite(c path.Cutter, moves []path.Move, rind float64) (depth float64) {
 					if d <= r-rind && d < nearest {
 						depth, nearest = max(depth, stood-under), d
 					}
-					if d <= min(c.FlatRadius(), r-rind) { // nothing more is to come as the cutter comes nearer
+					if d <= min(c.Body().Flat, r-rind) { // nothing more is to come as the cutter comes nearer
 						stood = stands
 					}
 				}

@@ -3,7 +3,7 @@ package proof
 import (
 	"math"
 
-	"dishwright/cam/path"
+	"dishwright/dish"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -25,8 +25,7 @@ const maxStockCoordinate = 1e9
 // less than the step of written coordinates. The bounds widen by it.
 const verticalLength = 1e-6
 
-// straightRun is a straight run of a cutter: the body of revolution with a flat
-// and a rounded corner, its tip at height z + slope τ over the point
+// straightRun is a straight run of a cutter's body, its tip at height z + slope τ over the point
 // (x, y) + τ (ux, uy), 0 ≤ τ ≤ length.
 //
 // The surface that it sweeps, f(p) = min over τ of z + slope τ + P(|p − q(τ)|)
@@ -34,13 +33,12 @@ const verticalLength = 1e-6
 // (τ, p) together. So over a convex cell it is largest at a corner, and nowhere
 // below its tangent.
 type straightRun struct {
-	x, y, z      float64
-	ux, uy       float64
-	length       float64
-	slope, root  float64 // root = √(1 + slope²)
-	flat, corner float64
-	radius       float64
-	miss         float64 // how far the true run may lie from this one
+	dish.Body
+	x, y, z     float64
+	ux, uy      float64
+	length      float64
+	slope, root float64 // root = √(1 + slope²)
+	miss        float64 // how far the true run may lie from this one
 }
 
 // fastMax and fastMin are the builtin max and min without the checks for NaN and −0, which
@@ -64,9 +62,8 @@ func fastMin(a, b float64) float64 {
 func fastHypot(a, b float64) float64 { return math.Sqrt(float64(a*a) + float64(b*b)) }
 
 // newStraightRun returns the straight run from a to b.
-func newStraightRun(c path.Cutter, a, b r3.Vec, miss float64) straightRun {
-	k := straightRun{x: a.X, y: a.Y, z: fastMin(a.Z, b.Z), ux: 1, root: 1, miss: miss}
-	k.flat, k.corner, k.radius = c.FlatRadius(), c.CornerRadius(), c.Radius()
+func newStraightRun(c dish.Body, a, b r3.Vec, miss float64) straightRun {
+	k := straightRun{Body: c, x: a.X, y: a.Y, z: fastMin(a.Z, b.Z), ux: 1, root: 1, miss: miss}
 	length := math.Hypot(b.X-a.X, b.Y-a.Y)
 	if length < verticalLength {
 		if length > 0 {
@@ -86,12 +83,11 @@ func newStraightRun(c path.Cutter, a, b r3.Vec, miss float64) straightRun {
 // ball of the corner's radius, so a smaller or larger ball does it.
 func (k straightRun) narrowed(by float64) straightRun {
 	e := float64(by * k.miss)
-	if k.corner > 2*k.miss {
-		k.corner -= e
+	if k.Corner > 2*k.miss {
+		k.Corner -= e
 	} else {
-		k.flat -= e
+		k.Flat -= e
 	}
-	k.radius -= e
 	k.z += e
 	return k
 }
@@ -113,25 +109,6 @@ func (k *straightRun) height(x, y float64) float64 {
 	return f
 }
 
-// profile returns the height above the tip at the squared distance u2.
-func (k *straightRun) profile(u2 float64) float64 {
-	if u2 > float64(k.radius*k.radius) || k.radius < 0 {
-		return math.Inf(1)
-	}
-	if k.corner == 0 {
-		return 0
-	}
-	w2 := u2
-	if k.flat != 0 {
-		w := fastMin(math.Sqrt(u2)-k.flat, k.corner)
-		if w <= 0 {
-			return 0
-		}
-		w2 = float64(w * w)
-	}
-	return w2 / (k.corner + math.Sqrt(fastMax(0, float64(k.corner*k.corner)-w2)))
-}
-
 // clampStation returns the nearest τ of the run.
 func (k *straightRun) clampStation(t float64) float64 {
 	if t <= 0 {
@@ -150,18 +127,18 @@ func (k *straightRun) surfaceAt(s, v float64) (f, t float64) {
 	if k.slope == 0 {
 		t = k.clampStation(s)
 		a := s - t
-		return k.z + k.profile(float64(a*a)+float64(v*v)), t
+		return k.z + k.ProfileOfSquare(float64(a*a)+float64(v*v)), t
 	}
-	q := float64(k.radius*k.radius) - float64(v*v)
-	if q < 0 || k.radius < 0 {
+	q := float64(k.Radius()*k.Radius()) - float64(v*v)
+	if q < 0 || k.Radius() < 0 {
 		return math.Inf(1), k.clampStation(s)
 	}
 	q = math.Sqrt(q)
 	var a float64 // how far behind p the cutter stands when its surface over p is lowest
 	switch {
-	case k.corner == 0:
+	case k.Corner == 0:
 		a = math.Copysign(q, k.slope)
-	case k.flat == 0:
+	case k.Flat == 0:
 		a = k.slope * q / k.root // stationary point of slope τ − √(q² − (s − τ)²)
 	default:
 		a = k.cornerOffset(v, q)
@@ -171,8 +148,8 @@ func (k *straightRun) surfaceAt(s, v float64) (f, t float64) {
 	if math.Abs(a) > float64(q*(1+1e-12)) {
 		return math.Inf(1), t
 	}
-	u2 := fastMin(float64(a*a)+float64(v*v), float64(k.radius*k.radius))
-	return k.z + float64(k.slope*t) + k.profile(u2), t
+	u2 := fastMin(float64(a*a)+float64(v*v), float64(k.Radius()*k.Radius()))
+	return k.z + float64(k.slope*t) + k.ProfileOfSquare(u2), t
 }
 
 // maxNewtonSteps is the most steps of the search in cornerOffset: as many halvings take
@@ -185,14 +162,14 @@ const maxNewtonSteps = 60
 // remaining |g| of 1e-4 raises the surface by less than 1e-7 mm; a bound from below loses
 // 1e-4 times the way that the cutter could still go, which tangent subtracts.
 func (k *straightRun) cornerOffset(v, q float64) float64 {
-	m, v2, c2 := math.Abs(k.slope), float64(v*v), float64(k.corner*k.corner)
+	m, v2, c2 := math.Abs(k.slope), float64(v*v), float64(k.Corner*k.Corner)
 	lo, hi, a := 0.0, q, 0.0
-	if d := float64(k.flat*k.flat) - v2; d > 0 {
+	if d := float64(k.Flat*k.Flat) - v2; d > 0 {
 		lo = math.Sqrt(d)
-		t := m * k.flat / lo // tangent of the corner's angle
-		u := k.flat + k.corner*t/math.Sqrt(1+float64(t*t))
+		t := m * k.Flat / lo // tangent of the corner's angle
+		u := k.Flat + k.Corner*t/math.Sqrt(1+float64(t*t))
 		a = math.Sqrt(float64(u*u) - v2)
-	} else if w := math.Abs(v) - k.flat; w > 0 && w < k.corner {
+	} else if w := math.Abs(v) - k.Flat; w > 0 && w < k.Corner {
 		a = m * math.Abs(v) * math.Sqrt(c2-float64(w*w)) / w
 	}
 	for range maxNewtonSteps {
@@ -200,7 +177,7 @@ func (k *straightRun) cornerOffset(v, q float64) float64 {
 			a = (lo + hi) / 2
 		}
 		u := math.Sqrt(float64(a*a) + v2)
-		w := u - k.flat
+		w := u - k.Flat
 		d2 := c2 - float64(w*w)
 		if w <= 0 {
 			lo, a = a, hi
@@ -239,19 +216,19 @@ func (k *straightRun) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) 
 	}
 	a := s - t
 	u := fastHypot(a, v)
-	if k.corner == 0 {
+	if k.Corner == 0 {
 		if k.slope == 0 || (t == 0 && k.slope > 0) || (t == k.length && k.slope < 0) {
 			return f, 0, 0, true
 		}
-		if math.Abs(a) < 1e-3*k.radius {
+		if math.Abs(a) < 1e-3*k.Radius() {
 			return f, 0, 0, false
 		}
 		return f - 1e-9, k.slope, k.slope * v / a, true
 	}
-	w := u - k.flat
+	w := u - k.Flat
 	if w > 0 {
-		d := float64(k.corner*k.corner) - float64(w*w)
-		if d <= 1e-9*k.corner*k.corner {
+		d := float64(k.Corner*k.Corner) - float64(w*w)
+		if d <= 1e-9*k.Corner*k.Corner {
 			return f, 0, 0, false
 		}
 		g := w / math.Sqrt(d)
@@ -262,7 +239,7 @@ func (k *straightRun) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) 
 	if (t == 0 && ft >= 0) || (t == k.length && ft <= 0) {
 		return f, gs, gv, true
 	}
-	return f - math.Abs(ft)*fastMin(k.length, 2*k.radius+reach), gs, gv, true
+	return f - math.Abs(ft)*fastMin(k.length, 2*k.Radius()+reach), gs, gv, true
 }
 
 // lowerBoundWithin returns a lower bound of the swept surface at every place within
@@ -270,10 +247,10 @@ func (k *straightRun) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) 
 func (k *straightRun) lowerBoundWithin(s, v, reach float64) float64 {
 	a := s - k.clampStation(s)
 	u := fastMax(0, fastHypot(a, v)-reach)
-	if u > k.radius {
+	if u > k.Radius() {
 		return math.Inf(1)
 	}
-	low := k.lowest() + k.profile(float64(u*u))
+	low := k.lowest() + k.ProfileOfSquare(float64(u*u))
 	if k.slope != 0 {
 		low = fastMax(low, k.endlessLowerBound(s, fastMax(0, math.Abs(v)-reach), reach))
 	}
@@ -287,12 +264,12 @@ func (k *straightRun) lowerBoundWithin(s, v, reach float64) float64 {
 func (k *straightRun) endlessLowerBound(s, v, reach float64) float64 {
 	m := math.Abs(k.slope)
 	base := k.z + float64(k.slope*s) - float64(m*reach)
-	if k.corner == 0 {
-		return base - float64(m*math.Sqrt(fastMax(0, float64(k.radius*k.radius)-float64(v*v))))
+	if k.Corner == 0 {
+		return base - float64(m*math.Sqrt(fastMax(0, float64(k.Radius()*k.Radius())-float64(v*v))))
 	}
-	w := v - k.flat
-	if w > k.corner*m/k.root {
-		return base + k.profile(fastMin(float64(v*v), float64(k.radius*k.radius))) - float64(m*v)
+	w := v - k.Flat
+	if w > k.Corner*m/k.root {
+		return base + k.ProfileOfSquare(fastMin(float64(v*v), float64(k.Radius()*k.Radius()))) - float64(m*v)
 	}
-	return base - float64(m*k.flat) - k.corner*float64(m*m)/(k.root+1)
+	return base - float64(m*k.Flat) - k.Corner*float64(m*m)/(k.root+1)
 }

@@ -18,7 +18,7 @@ func TestStockLowerBoundUnderSlopes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c := jobCutter(t)
 		rise := rapid.Float64Range(-30, 30).Draw(t, "rise")
-		k := newStraightRun(c, r3.Vec{Z: -3}, r3.Vec{X: 60, Z: -3 + rise}, 0)
+		k := newStraightRun(c.Body(), r3.Vec{Z: -3}, r3.Vec{X: 60, Z: -3 + rise}, 0)
 		s, v := rapid.Float64Range(15, 45).Draw(t, "s"), rapid.Float64Range(0, 0.999).Draw(t, "v")*c.Radius()
 		least := math.Inf(1)
 		const n = 2000
@@ -29,7 +29,7 @@ func TestStockLowerBoundUnderSlopes(t *testing.T) {
 				least = min(least, -math.Abs(k.slope)*u)
 				continue
 			}
-			least = min(least, k.profile(min(u, c.Radius())*min(u, c.Radius()))-math.Abs(k.slope)*u)
+			least = min(least, k.ProfileOfSquare(min(u, c.Radius())*min(u, c.Radius()))-math.Abs(k.slope)*u)
 		}
 		want := k.z + k.slope*s + least
 		const coarse = 1e-4 // what the places between may lie lower

@@ -61,8 +61,8 @@ func (s *Stock) halfDiagonal() float64 { return s.cellSize / math.Sqrt2 }
 // rounded corner, where the cutter goes deeper yet as it comes nearer, or up to the margin
 // outside.
 func (s *Stock) edgeReach(k *straightRun) (least, most float64) {
-	least = fastMin(k.flat, k.radius-s.EdgeMargin()) - s.halfDiagonal()
-	most = k.radius + s.EdgeMargin() + s.halfDiagonal()
+	least = fastMin(k.Flat, k.Radius()-s.EdgeMargin()) - s.halfDiagonal()
+	most = k.Radius() + s.EdgeMargin() + s.halfDiagonal()
 	return float64(least * math.Abs(least)), float64(most * most)
 }
 
@@ -80,8 +80,8 @@ func (k *straightRun) above(z float64) bool {
 // leaves ranks how little a run leaves of a cell with its middle at distance d: lower is
 // less. As in score, half the distance is added, for the nearer covers more of the cell.
 func (k *straightRun) leaves(d float64) float64 {
-	d = fastMin(d, k.radius)
-	return k.lowest() + k.profile(float64(d*d)) + d/2
+	d = fastMin(d, k.Radius())
+	return k.lowest() + k.ProfileOfSquare(float64(d*d)) + d/2
 }
 
 // hold remembers the touched cells of a run that its edge stands over at its end and
@@ -127,7 +127,7 @@ func (s *Stock) follow(k *straightRun, id int32) {
 		if d < e.closest-nearer {
 			e.closest = d
 		}
-		if id >= 0 && d < k.radius+s.halfDiagonal() {
+		if id >= 0 && d < k.Radius()+s.halfDiagonal() {
 			if score := k.leaves(d); score <= e.score || e.lowest < 0 {
 				e.lowest, e.score, e.bottom = id, score, k.lowest()
 			}

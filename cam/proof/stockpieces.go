@@ -13,8 +13,9 @@ import (
 // the cutter raised by lift. It reuses dst.
 func (s *Stock) straightRuns(dst []straightRun, c path.Cutter, m path.Move, lift float64) []straightRun {
 	dst = dst[:0]
+	body := c.Body()
 	m, ok := knownMove(m)
-	if !ok || !(c.Radius() > 0) || !(c.CornerRadius() >= 0) || !(c.FlatRadius() >= 0) {
+	if !ok || !(body.Radius() > 0) || !(body.Corner >= 0) || !(body.Flat >= 0) {
 		return dst
 	}
 	m.From.Z, m.To.Z, m.Centre.Z = m.From.Z+lift, m.To.Z+lift, m.Centre.Z+lift
@@ -22,8 +23,8 @@ func (s *Stock) straightRuns(dst []straightRun, c path.Cutter, m path.Move, lift
 	a := m.From
 	for i := 1; i <= n; i++ {
 		b := m.At(float64(i) / float64(n))
-		if p, q, ok := s.clip(a, b, c.Radius()+miss); ok {
-			dst = append(dst, newStraightRun(c, p, q, miss))
+		if p, q, ok := s.clip(a, b, body.Radius()+miss); ok {
+			dst = append(dst, newStraightRun(body, p, q, miss))
 		}
 		a = b
 	}

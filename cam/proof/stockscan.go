@@ -56,7 +56,7 @@ func (s *Stock) scan(dst []touchedCell, inner, outer *straightRun, number int) [
 	if outer.lowest() >= s.top {
 		return dst
 	}
-	r := outer.radius
+	r := outer.Radius()
 	xe, ye := outer.x+outer.ux*outer.length, outer.y+outer.uy*outer.length
 	j0, j1 := cellSpan(fastMin(outer.y, ye)-r, fastMax(outer.y, ye)+r, s.y0, s.cellSize, s.ny)
 	iMin, iMax := cellSpan(fastMin(outer.x, xe)-r, fastMax(outer.x, xe)+r, s.x0, s.cellSize, s.nx)
@@ -95,14 +95,14 @@ func (s *Stock) cellsInRow(k *straightRun, j int) (i0, i1 int) {
 	y := s.y0 + float64(float64(j)*s.cellSize)
 	t0, t1 := 0.0, k.length
 	if math.Abs(k.uy) > 1e-9 {
-		a, b := (y-k.radius-k.y)/k.uy, (y+s.cellSize+k.radius-k.y)/k.uy
+		a, b := (y-k.Radius()-k.y)/k.uy, (y+s.cellSize+k.Radius()-k.y)/k.uy
 		t0, t1 = fastMax(t0, fastMin(a, b)), fastMin(t1, fastMax(a, b))
 		if !(t0 <= t1) {
 			return 0, -1
 		}
 	}
 	xa, xb := k.x+float64(t0*k.ux), k.x+float64(t1*k.ux)
-	return cellSpan(fastMin(xa, xb)-k.radius, fastMax(xa, xb)+k.radius, s.x0, s.cellSize, s.nx)
+	return cellSpan(fastMin(xa, xb)-k.Radius(), fastMax(xa, xb)+k.Radius(), s.x0, s.cellSize, s.nx)
 }
 
 // scanRow is scan for cells i0 to i1 of row j; first is the first cell of the rows in
@@ -150,23 +150,23 @@ func (k *straightRun) lowerBoundOver(s, v, half float64) (low, mid float64) {
 // quickLowerBound is lowerBoundWithin without a square root, a little lower.
 func (k *straightRun) quickLowerBound(s, v, reach float64) float64 {
 	beyond := fastMax(math.Abs(v), fastMax(-s, s-k.length)) - reach
-	if beyond > k.radius {
+	if beyond > k.Radius() {
 		return math.Inf(1)
 	}
-	if k.corner == 0 {
+	if k.Corner == 0 {
 		return k.lowest()
 	}
 	if k.slope == 0 {
-		w := fastMax(0, beyond-k.flat)
-		return k.z + float64(w*w)/(2*k.corner)
+		w := fastMax(0, beyond-k.Flat)
+		return k.z + float64(w*w)/(2*k.Corner)
 	}
 	m := math.Abs(k.slope)
 	base := k.z + float64(k.slope*s) - float64(m*reach)
 	v = fastMax(0, math.Abs(v)-reach)
-	if w := v - k.flat; w > k.corner*m {
-		return base + float64(w*w)/(2*k.corner) - float64(m*v)
+	if w := v - k.Flat; w > k.Corner*m {
+		return base + float64(w*w)/(2*k.Corner) - float64(m*v)
 	}
-	return base - float64(m*k.flat) - float64(m*m)*k.corner/2
+	return base - float64(m*k.Flat) - float64(m*m)*k.Corner/2
 }
 
 // highestCorner returns the greatest height of the surface at the corners of cell (i, j).

@@ -76,15 +76,15 @@ func (r *run) bestStation(a, b float64) float64 {
 		return 0
 	}
 	end, start, c := r.stations[n-1], a, r.end
-	if c.flat > 0 {
-		h := halfChord(c.flat-r.lineError, b)
+	if c.Flat > 0 {
+		h := halfChord(c.Flat-r.lineError, b)
 		start = clamp(clamp(r.lowestStation, a-h, a+h), 0, end)
-		if c.tilt == 0 && (c.corner == 0 || (start == r.lowestStation && b < c.flat-r.lineError)) {
+		if c.tilt == 0 && (c.Corner == 0 || (start == r.lowestStation && b < c.Flat-r.lineError)) {
 			return start
 		}
 	}
-	if c.corner == 0 {
-		c.flat -= r.lineError
+	if c.Corner == 0 {
+		c.Flat -= r.lineError
 	}
 	k := r.piece(start)
 	s := c.station(a, b, r.slopes[k])
@@ -122,10 +122,10 @@ type surface struct {
 func (l surface) upperBound(x, y float64) (z, s float64) {
 	if l.ring != nil {
 		_, _, d := l.ring.nearest(x, y)
-		return l.lowest + l.end.profile(d+l.lineError), 0
+		return l.lowest + l.end.Profile(d+l.lineError), 0
 	}
 	a, b := l.frame(x, y)
-	if b > l.end.radius()-l.lineError {
+	if b > l.end.Radius()-l.lineError {
 		return math.Inf(1), 0
 	}
 	if l.pieceIndex < 0 {
@@ -134,13 +134,13 @@ func (l surface) upperBound(x, y float64) (z, s float64) {
 	} else {
 		m := l.slopes[l.pieceIndex]
 		c := l.end
-		if c.corner == 0 {
-			c.flat -= l.lineError
+		if c.Corner == 0 {
+			c.Flat -= l.lineError
 		}
 		s = clamp(c.station(a, b, m), 0, l.length())
 		z = l.heights[l.pieceIndex] + float64(m*(s-l.stations[l.pieceIndex]))
 	}
-	return z + l.end.profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-coordinateGuard/2), s
+	return z + l.end.Profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-coordinateGuard/2), s
 }
 
 // height returns z of the chain at s, taken to the nearer end outside it.
@@ -157,19 +157,19 @@ func (r *run) height(s float64) float64 {
 // of (x, y); +Inf where it does not come there.
 func (r *run) lowerBoundAround(x, y, around float64) float64 {
 	gap := r.planDistance(x, y) - around
-	if gap > r.end.radius() {
+	if gap > r.end.Radius() {
 		return math.Inf(1)
 	}
 	z := r.lowest
 	if r.ring == nil {
 		a, _ := r.frame(x, y)
-		reach := r.end.radius() + around
+		reach := r.end.Radius() + around
 		z = min(r.height(a-reach), r.height(a+reach))
 		if !r.concave {
 			z = r.height(clamp(r.lowestStation, a-reach, a+reach))
 		}
 	}
-	return z + r.end.profile(max(0, gap))
+	return z + r.end.Profile(max(0, gap))
 }
 
 // fallBelow returns how far a concave chain falls below the surface's line within the
@@ -197,14 +197,14 @@ func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 	}
 	dx, dy := x-qx, y-qy
 	u := math.Sqrt(float64(dx*dx) + float64(dy*dy))
-	if l.end.corner > 0 {
+	if l.end.Corner > 0 {
 		if u > 0 {
 			k := l.end.slopeAt(u) / u
 			gx, gy = float64(k*dx), float64(k*dy)
 		}
 		return gx, gy
 	}
-	if c := l.end; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.flat-l.lineError-coneMargin) {
+	if c := l.end; c.tilt > 0 && u > 0 && (l.ring != nil || s <= 0 || s >= l.length() || u < c.Flat-l.lineError-coneMargin) {
 		return float64(c.tilt * dx / u), float64(c.tilt * dy / u)
 	}
 	if l.ring != nil || s <= 0 || s >= l.length() || l.pieceIndex < 0 && s == l.lowestStation {
@@ -232,7 +232,7 @@ func (r *run) surfaces(list []surface, x, y float64) []surface {
 		return append(list, surface{r, -1})
 	}
 	a, b := r.frame(x, y)
-	h := halfChord(r.end.flat, b)
+	h := halfChord(r.end.Flat, b)
 	first := len(list)
 	addPiece := func(k int) {
 		for _, l := range list[first:] {
@@ -258,10 +258,10 @@ func (r *run) surfaces(list []surface, x, y float64) []surface {
 			k = r.piece(s)
 		}
 		addPiece(k)
-		if k > 0 && s-r.stations[k] <= 2*(r.slopes[k-1]-r.slopes[k])*r.end.radius() {
+		if k > 0 && s-r.stations[k] <= 2*(r.slopes[k-1]-r.slopes[k])*r.end.Radius() {
 			addPiece(k - 1)
 		}
-		if k+1 < len(r.slopes) && r.stations[k+1]-s <= 2*(r.slopes[k]-r.slopes[k+1])*r.end.radius() {
+		if k+1 < len(r.slopes) && r.stations[k+1]-s <= 2*(r.slopes[k]-r.slopes[k+1])*r.end.Radius() {
 			addPiece(k + 1)
 		}
 	}
@@ -276,7 +276,7 @@ func (r *run) lowerBound(x, y, other float64, t *tally) float64 {
 		return r.ringLowerBound(x, y, other, t)
 	}
 	a, _ := r.frame(x, y)
-	reach := r.end.radius() + r.lineError + r.planError
+	reach := r.end.Radius() + r.lineError + r.planError
 	k := sort.SearchFloat64s(r.pointStations, a-reach) - 1
 	best := math.Inf(1)
 	for k = max(k, 0); k < len(r.points) && (k == 0 || r.pointStations[k] <= a+reach); k++ {
@@ -300,7 +300,7 @@ func (c cutterEnd) segmentHeight(p, q point, x, y, planError float64) float64 {
 	length := math.Hypot(dx, dy)
 	x, y = x-p.x, y-p.y
 	if length == 0 {
-		return min(p.z, q.z) + c.profile(max(0, math.Hypot(x, y)-planError-coordinateGuard))
+		return min(p.z, q.z) + c.Profile(max(0, math.Hypot(x, y)-planError-coordinateGuard))
 	}
 	dx, dy = dx/length, dy/length
 	a, b := float64(x*dx)+float64(y*dy), math.Abs(float64(y*dx)-float64(x*dy))
@@ -309,13 +309,13 @@ func (c cutterEnd) segmentHeight(p, q point, x, y, planError float64) float64 {
 	switch {
 	case m == 0:
 		s = a
-	case c.corner == 0:
+	case c.Corner == 0:
 		s = a - math.Copysign(c.flatStation(b, math.Abs(m), -planError), m)
-	case c.flat == 0 && planError == 0:
+	case c.Flat == 0 && planError == 0:
 		s = c.station(a, b, m)
 	default:
 		s = a - math.Copysign(c.cornerStation(b, math.Abs(m), -planError), m)
 	}
 	s = clamp(s, 0, length)
-	return p.z + float64(m*s) + c.profile(max(0, math.Hypot(s-a, b)-planError-coordinateGuard))
+	return p.z + float64(m*s) + c.Profile(max(0, math.Hypot(s-a, b)-planError-coordinateGuard))
 }

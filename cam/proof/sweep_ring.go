@@ -64,7 +64,7 @@ func (t cutterEnd) rings(m path.Move) []*run {
 	const allowed = 0.002
 	sweep, r0, r1 := m.Sweep()
 	rho := (r0 + r1) / 2
-	if m.Plane != path.XY || !(rho > minRingRatio*t.radius()) || math.Abs(r1-r0) > allowed {
+	if m.Plane != path.XY || !(rho > minRingRatio*t.Radius()) || math.Abs(r1-r0) > allowed {
 		return nil
 	}
 	start := math.Atan2(m.From.Y-m.Centre.Y, m.From.X-m.Centre.X)
@@ -102,7 +102,7 @@ func (r *run) parts() []*run { return r.end.ringRuns(*r.ring, ringParts, r.planE
 // where that is below another height.
 func (r *run) ringLowerBound(x, y, other float64, t *tally) float64 {
 	t.add(2)
-	low := r.lowest - r.errorBelow + r.end.profile(max(0, r.planDistance(x, y)-r.planError))
+	low := r.lowest - r.errorBelow + r.end.Profile(max(0, r.planDistance(x, y)-r.planError))
 	if !r.rises() || !(low < other) || t != nil && t.over {
 		return low
 	}
@@ -145,7 +145,7 @@ func (r *run) bend(near float64) float64 {
 	if u <= 0 {
 		return 0
 	}
-	if near <= 0 || u >= r.end.radius() {
+	if near <= 0 || u >= r.end.Radius() {
 		return math.Inf(1)
 	}
 	return r.end.slopeAt(u) / near

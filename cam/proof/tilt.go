@@ -10,19 +10,6 @@ import (
 // far beyond the tilt of any spindle, keeps the formulas below in their range.
 const maxTilt = 0.1
 
-// Undersized returns the cutter with its diameter less by the given mm, touched off at
-// its tip: a ball becomes a smaller ball, of the others the flat end shrinks and the
-// corner stays, until only a ball is left. It lies within the named cutter, so that it
-// never cuts deeper and never leaves less; and the more is missing, the more it leaves.
-func Undersized(c path.Cutter, undersize float64) path.Cutter {
-	flat := c.FlatRadius()
-	c.Diameter -= undersize
-	if c.Shape == path.Bull && flat > 0 {
-		c.Corner = min(c.Corner, c.Diameter/2)
-	}
-	return c
-}
-
 // tiltedEnd returns the end of a cutter on a spindle that is out of square by up to
 // the slope t = tan τ, in whichever direction, touched off at its lowest point.
 //
@@ -48,9 +35,9 @@ func Undersized(c path.Cutter, undersize float64) path.Cutter {
 // square spindle, nor further out, a tilt never makes a gouge; the sides, which lean
 // out by τ a millimetre of height, stay clear of every face less steep than 1/τ.
 func tiltedEnd(c path.Cutter, t float64) cutterEnd {
-	e := cutterEnd{flat: c.FlatRadius(), corner: c.CornerRadius()}
-	if t > 0 && e.flat > 0 {
-		e.flat /= math.Sqrt(1 + float64(t*t))
+	e := cutterEnd{Body: c.Body()}
+	if t > 0 && e.Flat > 0 {
+		e.Flat /= math.Sqrt(1 + float64(t*t))
 		e.tilt = t
 	}
 	return e
@@ -66,7 +53,7 @@ func tiltedEnd(c path.Cutter, t float64) cutterEnd {
 // disc also shrinks, by f t²/2, and uncovers a strip that rises by that times the
 // slope of what is left, which is under 1: t²/2 is subtracted for it.
 func AllowedTilt(c path.Cutter, allowed, certified, t float64) float64 {
-	f := c.FlatRadius()
+	f := c.Body().Flat
 	if f <= 0 {
 		return math.Inf(1)
 	}

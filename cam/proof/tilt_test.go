@@ -31,7 +31,7 @@ const edgePoints = 720
 
 func newTilted(c path.Cutter, slope, towards float64) tilted {
 	sin, cos := math.Sincos(towards)
-	b := tilted{turn: r3.NewRotation(math.Atan(slope), r3.Vec{X: sin, Y: -cos}), flat: c.FlatRadius(), corner: c.CornerRadius()}
+	b := tilted{turn: r3.NewRotation(math.Atan(slope), r3.Vec{X: sin, Y: -cos}), flat: c.Body().Flat, corner: c.Body().Corner}
 	lowest := 0.0
 	points := edgePoints
 	if b.flat == 0 {
@@ -162,7 +162,7 @@ func TestTiltAgainstBody(t *testing.T) {
 			for _, off := range [...]float64{0, math.Pi} { // the contact edge raised
 				look(newTilted(k.cutter, slope, math.Atan2(r.Y, r.X)+off), r.X, r.Y)
 			}
-			added := 2 * k.cutter.FlatRadius() * slope
+			added := 2 * k.cutter.Body().Flat * slope
 			t.Logf("square %.4f, tilted %.4f (found %.4f), body %.4f: 2 f t = %.4f", square.Certified, r.Certified, r.Found, worst, added)
 			require.GreaterOrEqual(t, worst, r.Certified-opt.Slack-k.loose*added-2e-6)
 		})
@@ -177,12 +177,12 @@ func TestTiltNeverGouges(t *testing.T) {
 		b := newTilted(c, rapid.Float64Range(0.0001, 0.02).Draw(t, "slope"), rapid.Float64Range(0, 7).Draw(t, "towards"))
 		a, u := rapid.Float64Range(0, 7).Draw(t, "a"), c.Diameter/2*rapid.Float64Range(0, 1).Draw(t, "u")
 		under := b.under(u*math.Cos(a), u*math.Sin(a))
-		require.GreaterOrEqual(t, under, c.Profile(u)-1e-9)
+		require.GreaterOrEqual(t, under, c.Body().Profile(u)-1e-9)
 		// and never above what the certificate takes it for
 		e := tiltedEnd(c, math.Tan(rotationOf(b)))
-		if u <= e.radius() {
+		if u <= e.Radius() {
 			const edge = 2e-4 // of the 720 points, beside the nearest one, on a corner
-			require.LessOrEqual(t, under, e.profile(u)+edge*c.Diameter)
+			require.LessOrEqual(t, under, e.Profile(u)+edge*c.Diameter)
 		}
 	})
 }
@@ -235,30 +235,15 @@ func TestTiltAndUndersize(t *testing.T) {
 		}
 		require.LessOrEqual(t, some.Certified, all.Certified+defaultSlack+1e-8, "job %d", seed)
 		if w.wear == 0 { // the linear bound, but for the overstatement and the strip that the slope lays bare
-			f := w.cut.Cutter.FlatRadius()
-			require.LessOrEqual(t, all.Found, none.Certified+w.tilt*(2*f+w.cut.Cutter.CornerRadius())+w.tilt*w.tilt*f+1e-7, "job %d", seed)
+			f := w.cut.Cutter.Body().Flat
+			require.LessOrEqual(t, all.Found, none.Certified+w.tilt*(2*f+w.cut.Cutter.Body().Corner)+w.tilt*w.tilt*f+1e-7, "job %d", seed)
 		}
 	}
 	require.Len(t, shapes, 3, "every shape was among them")
 }
 
-// TestUndersized: the tables of what is left of each shape.
-func TestUndersized(t *testing.T) {
-	for _, k := range []struct {
-		of           path.Cutter
-		by           float64
-		flat, corner float64
-	}{
-		{flatCutter(25.4), 0.1, 12.65, 0},
-		{ballCutter(12.7), 0.1, 0, 6.3},
-		{bullCutter(31.75, 6.35), 0.1, 9.475, 6.35},
-		{bullCutter(10, 4.9), 0.4, 0, 4.8},
-		{bullCutter(10, 2), 0, 3, 2},
-	} {
-		c := Undersized(k.of, k.by)
-		require.InDelta(t, k.flat, c.FlatRadius(), 1e-12)
-		require.InDelta(t, k.corner, c.CornerRadius(), 1e-12)
-	}
+// A cutter of which nothing is left, and tilts and undersizes that are none, are refused.
+func TestCertifyRefuses(t *testing.T) {
 	_, err := Certify(must(dish.NewFace(dish.Hollow, 500, 20)), 0, []Cut{{ballCutter(1), []path.Move{lineMove(r3.Vec{}, r3.Vec{X: 1})}}}, CertifyOptions{Undersize: 1})
 	require.ErrorContains(t, err, "no usable size")
 	for _, opt := range []CertifyOptions{{Tilt: -0.001}, {Tilt: 0.2}, {Tilt: math.NaN()}, {Undersize: -1}, {Undersize: math.NaN()}} {
@@ -280,14 +265,14 @@ func TestAllowedTilt(t *testing.T) {
 			require.NoError(t, err)
 			allowed := r.Certified + 0.02
 			up := AllowedTilt(c, allowed, r.Certified, stated)
-			require.InDelta(t, stated+0.02/(2*c.FlatRadius()), up, 2e-6)
+			require.InDelta(t, stated+0.02/(2*c.Body().Flat), up, 2e-6)
 			for d := range 16 {
 				b := newTilted(c, up, 2*math.Pi*float64(d)/16)
 				require.LessOrEqual(t, b.left(face, moves, r.X, r.Y), allowed)
 			}
 			at, err := Certify(face, 0, cuts, CertifyOptions{Slack: 0.0002, Tilt: up})
 			require.NoError(t, err)
-			require.LessOrEqual(t, at.Found, allowed+up*c.CornerRadius()/5, "but for what is overstated beyond the level end")
+			require.LessOrEqual(t, at.Found, allowed+up*c.Body().Corner/5, "but for what is overstated beyond the level end")
 			require.Greater(t, at.Certified, allowed-0.02*0.4)
 		}
 		require.Zero(t, AllowedTilt(c, 0.05, 0.06, 0))

@@ -316,7 +316,7 @@ func (t tried) judge(r *shop.Result, out *outcome) {
 	}
 	points := campaignPoints
 	for _, p := range r.Plan.Programs {
-		if p.Cutter.FlatRadius() > 0 && p.Cutter.CornerRadius() > 0 {
+		if p.Cutter.Body().Flat > 0 && p.Cutter.Body().Corner > 0 {
 			points = campaignPoints / 10
 		}
 	}

@@ -27,7 +27,7 @@ type covers struct {
 func (r *Result) covers() covers {
 	widest, _ := r.widest()
 	mode := r.Plan.Work.Machine.PathMode
-	return covers{r.Plan.Work, widest.FlatRadius() > 0, proof.ExactPathMode(mode), asks(mode), len(r.Plan.Layout) > 0}
+	return covers{r.Plan.Work, widest.Body().Flat > 0, proof.ExactPathMode(mode), asks(mode), len(r.Plan.Layout) > 0}
 }
 
 // asks reports whether a path mode states how far corners may be rounded.
@@ -47,7 +47,7 @@ func foundCovers(w cam.Work, layout cam.Layout, programs []proof.Program) covers
 				continue
 			}
 			cuts++
-			c.level = c.level || p.Cutter.FlatRadius() > 0
+			c.level = c.level || p.Cutter.Body().Flat > 0
 			c.exact = c.exact && proof.ExactPathMode(text)
 			c.asked = c.asked && text == w.Machine.PathMode
 		}

@@ -280,7 +280,7 @@ func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 		if c := t.cutter; math.Abs(at.X)+c.Radius() < half && at.Z <= 0 {
 			for k := -20; k <= 20; k++ {
 				u := c.Radius() * float64(k) / 20
-				v.Cutter = append(v.Cutter, draw.Point{X: at.X + u, Y: at.Z + c.Profile(math.Abs(u))})
+				v.Cutter = append(v.Cutter, draw.Point{X: at.X + u, Y: at.Z + c.Body().Profile(math.Abs(u))})
 			}
 		}
 	}

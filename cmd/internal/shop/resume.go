@@ -270,7 +270,7 @@ func (m *resume) write() error {
 		return tell.Defect(fmt.Errorf("the program that goes on is refused: %w", err))
 	}
 	m.out.Text, m.out.Lines, m.out.Program = b.Bytes(), done.Lines, t.Name
-	m.out.Cutter = Cutter{m.cutter.Name, m.cutter.Shape.String(), m.cutter.Diameter, m.cutter.CornerRadius()}
+	m.out.Cutter = Cutter{m.cutter.Name, m.cutter.Shape.String(), m.cutter.Diameter, m.cutter.Body().Corner}
 	m.out.Caution, m.out.Then, m.out.Broken = Caution, []string{}, []string{}
 	for _, next := range r.Texts[m.i+1:] {
 		m.out.Then = append(m.out.Then, next.Name)

@@ -144,7 +144,7 @@ func enters(t *testing.T, r *shop.Result, k int, out *shop.Resumption, overlap f
 			require.InDelta(t, out.YMM, down.Y, 1e-3)
 			// A millimetre of air, and what the footprint of a ball or a bull still
 			// holds beside its tip.
-			require.LessOrEqual(t, down.Z, out.ZMM+1+r.Texts[k].Program.Cutter.CornerRadius()+0.3)
+			require.LessOrEqual(t, down.Z, out.ZMM+1+r.Texts[k].Program.Cutter.Body().Corner+0.3)
 			return
 		}
 	}

@@ -292,7 +292,7 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 	time := motion.Estimate(r.Plan.Work.Machine, ran)
 	last := pr.Sections[len(pr.Sections)-1]
 	p := Program{File: file, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: lines, Moves: len(ran.Moves),
-		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.CornerRadius()},
+		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.Body().Corner},
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
 		CutLengthMM: time.CutLength, TraverseLength: time.TraverseLength, TimeS: time.Total,
 		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []string{}, Setup: Setup{pr.Setup.Name(), float64(pr.Setup.Turn), pr.Setup.X, pr.Setup.Y}}

@@ -23,7 +23,7 @@ func (r *Result) widest() (c path.Cutter, programs int) {
 	rough := w.Allowance/2 <= w.Scallop
 	c = list[n].Cutter
 	for _, p := range list[:n] {
-		if p.Cutter.FlatRadius() > c.FlatRadius() && (rough || p.Purpose() == cam.Finishing) {
+		if p.Cutter.Body().Flat > c.Body().Flat && (rough || p.Purpose() == cam.Finishing) {
 			c = p.Cutter
 		}
 	}
@@ -42,7 +42,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	// What the top leans is no tilt to the bed, but counts as one.
 	tilt := w.OutOfSquare()
 	top, from, kept := tilt-w.Tilt, tilt, ridge.Certified <= w.Scallop
-	if tilt > 0 && !kept && widest.FlatRadius() > 0 {
+	if tilt > 0 && !kept && widest.Body().Flat > 0 {
 		var cuts []proof.Cut
 		for _, p := range programs[:n] {
 			cuts = append(cuts, proof.Cut{Cutter: p.Cutter, Moves: p.Path.Moves})
@@ -73,7 +73,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.FormatShort(most, 3))
 	}
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",
-		fmt.Sprintf("with %s these passes keep the scallop for certain up to a spindle tilt of %s mm per 100 mm; each 0.01 mm per 100 mm adds up to %.4f mm", widest.Name, measure.FormatShort(bears, 4), 2*widest.FlatRadius()*0.0001),
+		fmt.Sprintf("with %s these passes keep the scallop for certain up to a spindle tilt of %s mm per 100 mm; each 0.01 mm per 100 mm adds up to %.4f mm", widest.Name, measure.FormatShort(bears, 4), 2*widest.Body().Flat*0.0001),
 		hint + ", and a tilt does not matter to a ball"})
 	return nil
 }
