@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // planBoard spaces passes along a board's length: those of a raster, so many that
@@ -103,23 +104,17 @@ func (t tool) laneOver(b dish.Strip, v, y float64) float64 {
 func (t tool) lanes(b dish.Strip, h, edge float64) ([]float64, error) {
 	half := b.Width / 2
 	if t.face.Cylinder {
-		lo, hi := 0.0, t.Radius()-edge
-		for range 50 { // half the widest step
-			if mid := (lo + hi) / 2; t.laneOver(b, 0, mid) <= h {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		n := max(0, math.Ceil((half-lo)/(2*lo)-fuzz)) // on either side of the middle one
-		if !(lo > 0) || n > mostMoves/4 {
+		// Half the widest step.
+		most, _ := exact.Bisect(0, t.Radius()-edge, 50, func(y float64) bool { return t.laneOver(b, 0, y) <= h })
+		n := max(0, math.Ceil((half-most)/(2*most)-fuzz)) // on either side of the middle one
+		if !(most > 0) || n > mostMoves/4 {
 			return nil, tooLong(2 * n)
 		}
 		var vs []float64
 		for k := range int(n) + 1 {
 			v := 0.0
 			if n > 0 {
-				v = float64((half - lo) * (float64(k) / n))
+				v = float64((half - most) * (float64(k) / n))
 			}
 			vs = append(vs, v)
 		}
@@ -127,15 +122,10 @@ func (t tool) lanes(b dish.Strip, h, edge float64) ([]float64, error) {
 	}
 	last := 0.0
 	if t.laneOver(b, 0, half) > h {
-		lo, hi := 0.0, half
-		for range 50 { // the pass nearest to the middle that still serves the long side
-			if mid := (lo + hi) / 2; t.laneOver(b, mid, half) <= h && half-mid <= t.Radius()-edge {
-				hi = mid
-			} else {
-				lo = mid
-			}
-		}
-		last = hi
+		// The pass nearest to the middle that still serves the long side.
+		_, last = exact.Bisect(0, half, 50, func(v float64) bool {
+			return !(t.laneOver(b, v, half) <= h && half-v <= t.Radius()-edge)
+		})
 	}
 	vs := []float64{0}
 	s := math.Sqrt(float64(8 * h * (t.Corner + t.Flat/8)))

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -140,21 +141,14 @@ func (r *boardRough) lanes(out, may float64) error {
 // end returns how far along a pass layer k finds anything standing.
 func (r boardRough) end(k int, v float64) float64 {
 	level := float64(-float64(k-1) * r.depth)
-	lo, hi := 0.0, r.far
 	if r.height(0, v) >= level-ridgeEqual {
 		return 0
 	}
-	if r.height(hi, v) <= level { // as far as the board's end, or finishing, and the cutter's width
-		return hi
+	if r.height(r.far, v) <= level { // as far as the board's end, or finishing, and the cutter's width
+		return r.far
 	}
-	for range 60 {
-		if mid := (lo + hi) / 2; r.height(mid, v) <= level {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return lo
+	u, _ := exact.Bisect(0, r.far, 60, func(u float64) bool { return r.height(u, v) <= level })
+	return u
 }
 
 // layer lays the passes of one layer: from one side to the other, or where that goes

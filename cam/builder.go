@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -89,14 +90,9 @@ func (b *builder) lineIn(c path.Cutter, x, y float64, z func(x, y float64) float
 	p := b.place(x, y, z)
 	a, d := b.at, dist(p.X-b.at.X, p.Y-b.at.Y)
 	if c.Core > 0 && a.Z > 0 && p.Z < 0 && a.Z-p.Z > float64(steep(c)*d) {
-		air, stock := 0.0, 1.0
-		for range 40 {
-			if t := (air + stock) / 2; z(a.X+float64(t*(p.X-a.X)), a.Y+float64(t*(p.Y-a.Y))) > 0 {
-				air = t
-			} else {
-				stock = t
-			}
-		}
+		air, _ := exact.Bisect(0, 1, 40, func(t float64) bool {
+			return z(a.X+float64(t*(p.X-a.X)), a.Y+float64(t*(p.Y-a.Y))) > 0
+		})
 		b.line(b.place(a.X+float64(air*(p.X-a.X)), a.Y+float64(air*(p.Y-a.Y)), z), feed)
 	}
 	b.line(p, feed)

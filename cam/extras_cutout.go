@@ -164,14 +164,7 @@ func (s slot) spots() []slotSpot {
 			if fa == fb {
 				continue
 			}
-			lo, hi := 0.0, 1.0
-			for range 40 {
-				if mid := (lo + hi) / 2; free(exact.AddScaled2(a, r2.Sub(b, a), mid)) == fa {
-					lo = mid
-				} else {
-					hi = mid
-				}
-			}
+			lo, hi := exact.Bisect(0, 1, 40, func(t float64) bool { return free(exact.AddScaled2(a, r2.Sub(b, a), t)) == fa })
 			edge := lo // the free side
 			if fb {
 				edge = hi

@@ -7,6 +7,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 const (
@@ -168,15 +169,9 @@ func TouchPlace(w Piece) (x, y float64, ok bool) {
 	for k := range around {
 		cx, cy := t.dir(k)
 		// The middle of the land in this direction.
-		lo, hi := keep, w.Blank.OuterRadius()
-		for range 40 {
-			mid := (lo + hi) / 2
-			if w.land(float64(mid*cx), float64(mid*cy)) > mid-keep {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
+		lo, _ := exact.Bisect(keep, w.Blank.OuterRadius(), 40, func(d float64) bool {
+			return w.land(float64(d*cx), float64(d*cy)) > d-keep
+		})
 		px, py := whole(float64(lo*cx)), whole(float64(lo*cy))
 		room := min(w.land(px, py), dist(px, py)-keep)
 		for _, h := range w.Standing() {

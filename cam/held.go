@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -233,15 +234,9 @@ func HoldPlaces(w Piece, programs []Program) []HoldPlace {
 		x, y := w.Blank.Length/w.Blank.Width, 1.0
 		n := dist(x, y)
 		x, y = x/n, y/n
-		lo, hi := keep, w.Blank.OuterRadius()
-		for range 40 {
-			mid := (lo + hi) / 2
-			if w.Blank.Inside(float64(mid*x), float64(mid*y)) > mid-keep {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
+		lo, _ := exact.Bisect(keep, w.Blank.OuterRadius(), 40, func(d float64) bool {
+			return w.Blank.Inside(float64(d*x), float64(d*y)) > d-keep
+		})
 		px, py := whole(float64(q[0]*lo*x)), whole(float64(q[1]*lo*y))
 		room := min(w.Blank.Inside(px, py), dist(px, py)-keep)
 		for _, o := range w.Obstacles {

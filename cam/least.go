@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // LeastLength returns a length in mm, in plan, that no finishing passes of cutter
@@ -82,14 +83,7 @@ func (t tool) footprint(d, h float64) (p footprint, ok bool) {
 	x, _ := t.contact(d, 0)
 	x = min(max(x, d-t.Radius()), d+t.Radius())
 	limit := func(no float64) float64 {
-		yes := x
-		for range 48 {
-			if mid := (yes + no) / 2; inside(mid) {
-				yes = mid
-			} else {
-				no = mid
-			}
-		}
+		_, no = exact.Bisect(x, no, 48, inside)
 		return no
 	}
 	p.in, p.out = limit(d-t.Radius()), limit(d+t.Radius())

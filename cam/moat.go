@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -146,12 +147,6 @@ func moatAxis(f dish.Face, c, finish path.Cutter, left float64) float64 {
 	if over(lo) <= left {
 		return lo
 	}
-	for range 40 {
-		if mid := (lo + hi) / 2; over(mid) <= left {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
+	hi, _ = exact.Bisect(hi, lo, 40, func(d float64) bool { return over(d) <= left })
 	return hi
 }

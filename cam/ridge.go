@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // ridgePlaces is at how many places along two neighbouring passes the scallop
@@ -37,35 +38,20 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 		z2, _ := t.under(v2, math.Abs(x), y)
 		return min(z1, z2), z1 - z2
 	}
-	lo, hi := 0.0, 1.0
-	_, gapLo := at(lo)
-	_, gapHi := at(hi)
-	side := 0 // which end moved last: the other's weight is halved when it moves again
+	b := exact.Bracket{Lo: 0, Hi: 1}
+	_, b.AtLo = at(b.Lo)
+	_, b.AtHi = at(b.Hi)
 	for range ridgeTries {
-		k := (lo + hi) / 2
-		if s := gapHi - gapLo; s > 0 && !math.IsInf(s, 0) {
-			k = hi - float64(gapHi*(hi-lo))/s
-			k = min(max(k, lo+(hi-lo)/256), hi-(hi-lo)/256)
-		}
+		k := b.Next(1.0 / 256)
 		z, gap := at(k)
-		switch {
-		case math.Abs(gap) < ridgeEqual:
+		if math.Abs(gap) < ridgeEqual {
 			return t.face.Over(dist(x, y), z), x, y
-		case gap <= 0:
-			if side < 0 {
-				gapHi /= 2
-			}
-			lo, gapLo, side = k, gap, -1
-		default:
-			if side > 0 {
-				gapLo /= 2
-			}
-			hi, gapHi, side = k, gap, 1
 		}
+		b.Narrow(k, gap)
 	}
-	z, _ := at(hi)
+	z, _ := at(b.Hi)
 	h = t.face.Over(dist(x, y), z)
-	z, _ = at(lo)
+	z, _ = at(b.Lo)
 	return max(h, t.face.Over(dist(x, y), z)), x, y
 }
 
@@ -113,32 +99,33 @@ func (t tool) rimRidge(v1, v2 float64) float64 {
 		return t.face.Over(rim, min(z1, z2)), z1 - z2
 	}
 	k := rim / t.rimReach()
-	lo, hi := float64(v1*k), min(rim, float64(v2*k))
-	for range ridgeTries {
-		if mid := (lo + hi) / 2; mid > lo && mid < hi {
-			if _, gap := over(mid); gap <= 0 {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-	}
+	lo, hi := exact.Bisect(float64(v1*k), min(rim, float64(v2*k)), ridgeTries, func(y float64) bool {
+		_, gap := over(y)
+		return gap <= 0
+	})
 	h1, _ := over(lo)
 	h2, _ := over(hi)
 	return max(h1, h2)
 }
 
 // spacing returns the largest step from a pass at v ≥ 0 to the next one out
-// that leaves no scallop above h, by a secant kept inside a bracket, from a guess.
+// that leaves no scallop above h, from a guess.
 func (t tool) spacing(v, h, guess float64) float64 {
 	most := float64(2 * t.Radius() * 0.98) // beyond it nothing is covered
-	if t.highest(v, v+most) <= h {
+	return widestStep(most, h, guess, func(s float64) float64 { return t.highest(v, v+s) })
+}
+
+// widestStep returns the widest step up to most for which a scallop, which grows with it, is
+// no higher than h: by a secant through the last two that were tried, kept inside a bracket,
+// from a guess.
+func widestStep(most, h, guess float64, scallop func(step float64) float64) float64 {
+	if scallop(most) <= h {
 		return most
 	}
 	lo, hi := 0.0, most
 	s, before, ridge := min(most/2, guess), 0.0, 0.0
 	for range 40 {
-		r := t.highest(v, v+s)
+		r := scallop(s)
 		if r <= h {
 			lo = s
 		} else {
@@ -187,18 +174,11 @@ func (t tool) coversRim(v, h float64) bool {
 // leave no scallop above h anywhere on the face, its rim included. At most limit
 // of them; ok is false where that is not enough.
 func (t tool) rows(h, widest float64, limit int) (vs []float64, ok bool) {
-	lo, last := 0.0, t.rimReach()
-	if last <= 0 {
+	if t.rimReach() <= 0 {
 		return nil, false
 	}
-	for range 50 { // the pass nearest to the middle that still serves the rim
-		mid := (lo + last) / 2
-		if t.coversRim(mid, h) {
-			last = mid
-		} else {
-			lo = mid
-		}
-	}
+	// The pass nearest to the middle that still serves the rim.
+	last, _ := exact.Bisect(t.rimReach(), 0, 50, func(v float64) bool { return t.coversRim(v, h) })
 	vs = []float64{0}
 	s := math.Sqrt(float64(8 * h * (t.Corner + t.Flat/8)))
 	for v := 0.0; v < last; {
@@ -232,16 +212,11 @@ func (t tool) runOn(v, in, out float64) float64 {
 	end := reach(t.rimReach(), v)
 	serve := func(v1, v2 float64) {
 		// The place along the passes where their scallop crosses the rim.
-		lo, hi := 0.0, t.face.Rim
-		for range 40 {
-			mid := (lo + hi) / 2
-			if _, x, y := t.ridge(mid, v1, v2); dist(x, y) < t.face.Rim {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		_, x, y := t.ridge(hi, v1, v2)
+		_, crossing := exact.Bisect(0, t.face.Rim, 40, func(u float64) bool {
+			_, x, y := t.ridge(u, v1, v2)
+			return dist(x, y) < t.face.Rim
+		})
+		_, x, y := t.ridge(crossing, v1, v2)
 		if _, u := t.under(v, math.Abs(x), y); !math.IsInf(u, 0) {
 			end = max(end, u)
 		}

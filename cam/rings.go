@@ -7,6 +7,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // rings is the finishing by one spiral about the apex: one start, one end and no
@@ -107,30 +108,17 @@ func (t tool) ringRidge(d1, d2 float64) float64 {
 		a, b := z1+t.ProfileWithin(math.Abs(x-d1)), z2+t.ProfileWithin(math.Abs(x-d2))
 		return min(a, b), a - b
 	}
-	_, gapLo := at(lo)
-	_, gapHi := at(hi)
-	x, side := lo, 0 // which end moved last: the other's weight is halved when it moves again
+	b := exact.Bracket{Lo: lo, Hi: hi}
+	_, b.AtLo = at(lo)
+	_, b.AtHi = at(hi)
+	x := lo
 	for range ringTries {
-		x = (lo + hi) / 2
-		if s := gapHi - gapLo; s > 0 && gapLo <= 0 && gapHi >= 0 {
-			x = hi - float64(gapHi*(hi-lo))/s
-			x = min(max(x, lo+(hi-lo)/256), hi-(hi-lo)/256)
-		}
+		x = b.Next(1.0 / 256)
 		_, gap := at(x)
 		if math.Abs(gap) < ridgeEqual {
 			break
 		}
-		if gap <= 0 {
-			if lo, gapLo = x, gap; side < 0 {
-				gapHi /= 2
-			}
-			side = -1
-		} else {
-			if hi, gapHi = x, gap; side > 0 {
-				gapLo /= 2
-			}
-			side = 1
-		}
+		b.Narrow(x, gap)
 	}
 	if x-d1 > t.Radius() || d2-x > t.Radius() {
 		return math.Inf(1)
@@ -143,58 +131,26 @@ func (t tool) ringRidge(d1, d2 float64) float64 {
 const ringTries = 40
 
 // ringStep returns the widest step from a ring at d to the next one inside that
-// leaves no scallop above h, by a secant kept inside a bracket, from a guess.
+// leaves no scallop above h, from a guess.
 func (t tool) ringStep(d, h, guess float64) float64 {
-	most := min(d, 2*t.Radius()*0.98)
-	if t.ringRidge(d-most, d) <= h {
-		return most
-	}
-	lo, hi := 0.0, most
-	s, before, ridge := min(most/2, guess), 0.0, 0.0
-	for range 40 {
-		r := t.ringRidge(d-s, d)
-		if r <= h {
-			lo = s
-		} else {
-			hi = s
-		}
-		if hi-lo < float64(spacingShare*lo) || (r <= h && r >= h*(1-4*spacingShare)) {
-			break
-		}
-		next := s + float64((float64(h*(1-2*spacingShare))-r)*(s-before))/(r-ridge)
-		before, ridge = s, r
-		if !(next > lo) || !(next < hi) {
-			next = (lo + hi) / 2
-		}
-		s = next
-	}
-	return lo
+	return widestStep(min(d, 2*t.Radius()*0.98), h, guess, func(s float64) float64 { return t.ringRidge(d-s, d) })
 }
 
 // ends finds the outermost round, as far in as the rim lets it, and the
 // innermost, as far out as the apex lets it.
 func (r *rings) ends() {
 	t, rim := r.tool, r.work.Face.Rim
-	bisect := func(lo, hi float64, ok func(d float64) bool) float64 { // ok at hi, or near it
-		for range 50 {
-			if mid := (lo + hi) / 2; ok(mid) {
-				hi = mid
-			} else {
-				lo = mid
-			}
-		}
-		return hi
-	}
-	r.outer = bisect(0, t.rimReach(), func(d float64) bool {
+	r.outer, _ = exact.Bisect(t.rimReach(), 0, 50, func(d float64) bool {
 		gap := math.Abs(rim - d + r.sag(d))
 		return rim+r.sag(d)+coverEdge-d <= t.Radius() && t.face.Over(rim, t.tip(d, 0)+t.ProfileWithin(gap)) <= r.target
 	})
 	// Counted from the outside, so that the search ends on the side that serves.
 	most := min(t.rimReach(), t.Radius()-coverEdge)
-	r.inner = most - bisect(0, most, func(in float64) bool {
+	in, _ := exact.Bisect(most, 0, 50, func(in float64) bool {
 		d := most - in
 		return t.face.Over(0, t.tip(d, 0)+t.ProfileWithin(d)) <= r.target
 	})
+	r.inner = most - in
 	if r.inner >= r.outer { // one round does it all
 		r.outer = r.inner
 	}

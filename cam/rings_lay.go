@@ -49,14 +49,7 @@ func newRingPieces(r rings) ringPieces {
 			p.beyond = n
 			return p
 		}
-		lo, hi := 0.0, far
-		for range 50 {
-			if mid := (lo + hi) / 2; keeps(mid) {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
+		lo, _ := exact.Bisect(0, far, 50, keeps)
 		p.bands = append(p.bands, ringBand{lo, n, sag(lo)})
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 )
 
@@ -196,15 +197,9 @@ func (r rough) step(d float64, level bool) float64 {
 func (r rough) boundary(k int) float64 {
 	level := float64(-float64(k-1) * r.depth)
 	hollow := r.work.Face.Kind == dish.Hollow
-	lo, hi := 0.0, max(r.moat, r.tool.rimReach())
-	for range 60 {
-		mid := (lo + hi) / 2
-		if (r.height(mid) <= level+ridgeEqual) == hollow {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
+	lo, hi := exact.Bisect(0, max(r.moat, r.tool.rimReach()), 60, func(d float64) bool {
+		return (r.height(d) <= level+ridgeEqual) == hollow
+	})
 	return (lo + hi) / 2
 }
 

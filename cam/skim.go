@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -120,15 +121,8 @@ func skimRows(w *Work, c path.Cutter) (rows []row) {
 	for k := 0.0; k <= n; k++ {
 		v := float64(out * (2*k/n - 1))
 		near := max(0, min(half, math.Abs(v))-float64(skimStep/2*f)) // the widest place that it reaches
-		lo, hi := 0.0, w.Blank.OuterRadius()
-		for range 50 {
-			if mid := (lo + hi) / 2; w.Blank.Inside(mid, near) > 0 {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		rows = append(rows, row{v, lo + over})
+		edge, _ := exact.Bisect(0, w.Blank.OuterRadius(), 50, func(x float64) bool { return w.Blank.Inside(x, near) > 0 })
+		rows = append(rows, row{v, edge + over})
 	}
 	return rows
 }

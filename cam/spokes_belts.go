@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // axis returns where the axis stands when the cutter touches the face at D.
@@ -20,15 +21,7 @@ func (t tool) axis(D float64) float64 {
 func (t tool) half(D, h float64) float64 {
 	at, aside := D, 0.0
 	for range 4 {
-		lo, hi := 0.0, 0.25
-		for range 40 {
-			if mid := (lo + hi) / 2; t.serves(at, mid, h) {
-				lo = mid
-			} else {
-				hi = mid
-			}
-		}
-		aside = lo
+		aside, _ = exact.Bisect(0, 0.25, 40, func(turns float64) bool { return t.serves(at, turns, h) })
 		// The scallop there is made further in on a crown and further out on a hollow.
 		at = max(0, min(t.face.Rim, at+D-t.touch(at, aside)))
 	}
@@ -70,15 +63,8 @@ func (t tool) within(count int, h float64) (float64, bool) {
 	if t.serves(t.face.Rim, aside, h) {
 		return t.face.Rim, true
 	}
-	lo, hi := 0.0, t.face.Rim
-	for range 48 {
-		if mid := (lo + hi) / 2; t.serves(mid, aside, h) {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return lo, false
+	d, _ := exact.Bisect(0, t.face.Rim, 48, func(D float64) bool { return t.serves(D, aside, h) })
+	return d, false
 }
 
 // leastBelt is a distance from the apex, in mm, that is not worth a belt.

@@ -1,6 +1,10 @@
 package cam
 
-import "math"
+import (
+	"math"
+
+	"dishwright/dish/exact"
+)
 
 // Where a hollow is too steep to go down into stock, a pass may go down only
 // between two that have been cut already: nothing stands under the middle of the
@@ -129,13 +133,6 @@ func (r *route) descend(i int, low float64, pairs []int, hang map[int][]int) {
 // gentle returns how far from the apex a hollow may be touched that is not
 // steeper there than most.
 func (t tool) gentle(most float64) float64 {
-	lo, hi := 0.0, t.face.Rim
-	for range 50 {
-		if mid := (lo + hi) / 2; t.rise(max(0, t.axis(mid)), 0) <= most {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return lo
+	d, _ := exact.Bisect(0, t.face.Rim, 50, func(D float64) bool { return t.rise(max(0, t.axis(D)), 0) <= most })
+	return d
 }

@@ -1,6 +1,10 @@
 package cam
 
-import "math"
+import (
+	"math"
+
+	"dishwright/dish/exact"
+)
 
 // On a steep face a pass goes down between two that are cut. What those leave
 // between them must lie below the cutter's core, or the core is pressed into it:
@@ -18,18 +22,12 @@ func (t tool) clearing(core, most, h float64) float64 {
 	if t.clears(core, most, h) {
 		return h
 	}
-	lo, hi := float64(h*fewestClearing), h
-	if !t.clears(core, most, lo) {
+	least := float64(h * fewestClearing)
+	if !t.clears(core, most, least) {
 		return 0
 	}
-	for range 12 {
-		if mid := (lo + hi) / 2; t.clears(core, most, mid) {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	return lo
+	clear, _ := exact.Bisect(least, h, 12, func(h float64) bool { return t.clears(core, most, h) })
+	return clear
 }
 
 // clearingPlaces along the steep part, and round half of the core, are looked at;

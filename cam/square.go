@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 )
 
@@ -109,16 +110,11 @@ func MostTilt(w *Work, c path.Cutter) float64 {
 	if bridged(&v, c) {
 		return 0
 	}
-	low, high := 0.0, w.Scallop/(2*c.Body().Flat)
-	for range 50 {
-		v.Tilt = (low + high) / 2
-		if bridged(&v, c) {
-			high = v.Tilt
-		} else {
-			low = v.Tilt
-		}
-	}
-	return low
+	most, _ := exact.Bisect(0, w.Scallop/(2*c.Body().Flat), 50, func(tilt float64) bool {
+		v.Tilt = tilt
+		return !bridged(&v, c)
+	})
+	return most
 }
 
 // Per100 returns a slope in mm per 100 mm, as a job writes it.

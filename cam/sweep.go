@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // tool is a cutter against a face: the closed forms that the patterns need.
@@ -175,27 +176,12 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 		}
 		return t.steeper(s, w, math.Abs(t.rise(u, v)))
 	}
-	s, side, gLo, gHi := lo, 0, at(lo), at(hi)
+	b := exact.Bracket{Lo: lo, Hi: hi, AtLo: at(lo), AtHi: at(hi)}
+	s := lo
 	for range bullTries {
 		before := s
-		s = (lo + hi) / 2
-		if d := gHi - gLo; d > 0 {
-			s = hi - float64(gHi*(hi-lo))/d
-			s = min(max(s, lo+(hi-lo)/64), hi-(hi-lo)/64)
-		}
-		g := at(s)
-		// The end that stays a second time counts half: so neither stays for long.
-		if g < 0 {
-			if lo, gLo = s, g; side < 0 {
-				gHi /= 2
-			}
-			side = -1
-		} else {
-			if hi, gHi = s, g; side > 0 {
-				gLo /= 2
-			}
-			side = 1
-		}
+		s = b.Next(1.0 / 64)
+		b.Narrow(s, at(s))
 		if math.Abs(s-before) < float64(bullPlace*t.Corner) {
 			break
 		}

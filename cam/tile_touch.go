@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -36,14 +37,9 @@ func (t Tile) touch(w Piece) (x, y float64, ok bool) {
 
 // land returns the middle of the land in a direction.
 func (t Tile) land(w Piece, cx, cy, keep float64) (x, y float64) {
-	lo, hi := keep, w.Blank.OuterRadius()
-	for range 40 {
-		if mid := (lo + hi) / 2; t.reached(w, float64(mid*cx), float64(mid*cy)) > mid-keep {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
+	lo, _ := exact.Bisect(keep, w.Blank.OuterRadius(), 40, func(d float64) bool {
+		return t.reached(w, float64(d*cx), float64(d*cy)) > d-keep
+	})
 	return whole(float64(lo * cx)), whole(float64(lo * cy))
 }
 

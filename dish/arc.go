@@ -3,6 +3,8 @@ package dish
 import (
 	"errors"
 	"math"
+
+	"dishwright/dish/exact"
 )
 
 // ChordOfArc returns the chord under an arc of length s of radius R, 2R sin(s/2R):
@@ -48,17 +50,6 @@ func RadiusOfArcDepth(s, h float64) (float64, error) {
 
 // rootOfFalling returns where a function that falls as φ grows is 0, φ from 0 to π/2.
 func rootOfFalling(f func(phi float64) float64) float64 {
-	lo, hi := 0.0, math.Pi/2
-	for range 200 {
-		mid := (lo + hi) / 2
-		if mid == lo || mid == hi {
-			break
-		}
-		if f(mid) > 0 {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
+	lo, hi := exact.Bisect(0, math.Pi/2, 200, func(phi float64) bool { return f(phi) > 0 })
 	return (lo + hi) / 2
 }

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -54,17 +56,10 @@ func CoveringWedges(R, s float64, n int, gap float64) ([]CoveringPiece, error) {
 		return math.Pi*R*math.Sin(t/R)/float64(n) - gap/2
 	}
 	// The tip begins where the gaps leave something of it.
-	lo, hi := 0.0, s
-	for range 60 {
-		if mid := (lo + hi) / 2; half(mid) > 0 {
-			hi = mid
-		} else {
-			lo = mid
-		}
-	}
+	tip, _ := exact.Bisect(s, 0, 60, func(t float64) bool { return half(t) > 0 })
 	var upper, lower []r2.Vec
 	for k := range coveringSteps + 1 {
-		t := hi + (s-hi)*float64(k)/coveringSteps
+		t := tip + (s-tip)*float64(k)/coveringSteps
 		a := max(0, half(t)) / t
 		upper = append(upper, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(t * math.Sin(a))})
 		lower = append(lower, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(-t * math.Sin(a))})
@@ -134,14 +129,7 @@ func coveringStrip(R, s, width, gap, alpha float64) []r2.Vec {
 			if height(t, end) >= rim {
 				return end
 			}
-			in, out := top, end
-			for range 60 {
-				if mid := (in + out) / 2; height(t, mid) >= rim {
-					in = mid
-				} else {
-					out = mid
-				}
-			}
+			in, _ := exact.Bisect(top, end, 60, func(v float64) bool { return height(t, v) >= rim })
 			return in
 		}
 		return find(-w), find(w), true
@@ -149,27 +137,16 @@ func coveringStrip(R, s, width, gap, alpha float64) []r2.Vec {
 	if _, _, ok := edges(0); !ok {
 		return nil
 	}
-	lo, hi := 0.0, float64(s*1.2)
-	for range 60 {
-		if _, _, ok := edges((lo + hi) / 2); ok {
-			lo = (lo + hi) / 2
-		} else {
-			hi = (lo + hi) / 2
-		}
-	}
+	far, _ := exact.Bisect(0, float64(s*1.2), 60, func(t float64) bool {
+		_, _, ok := edges(t)
+		return ok
+	})
 	var ts []float64
 	for k := range 2*coveringSteps + 1 { // closer together near the ends, where the rim turns
-		ts = append(ts, float64(lo*math.Sin(math.Pi/2*(float64(k)/coveringSteps-1))))
+		ts = append(ts, float64(far*math.Sin(math.Pi/2*(float64(k)/coveringSteps-1))))
 	}
 	for _, sense := range [2]float64{-1, 1} { // where a long side meets the rim
-		in, out := 0.0, lo
-		for range 60 {
-			if mid := (in + out) / 2; height(mid, float64(sense*side(mid))) >= rim {
-				in = mid
-			} else {
-				out = mid
-			}
-		}
+		in, _ := exact.Bisect(0, far, 60, func(t float64) bool { return height(t, float64(sense*side(t))) >= rim })
 		ts = append(ts, in, -in)
 	}
 	slices.Sort(ts)

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // HeightMap returns how high the stock stands above the face, for drawings: the square
@@ -52,18 +53,12 @@ func (s *Stock) Section(angle float64, n int) (d, z []float64) {
 	}
 	sin, cos := math.Sincos(angle)
 	// The edge lies between the nearest and the farthest point of the outline.
-	in, out := s.blank.InnerRadius(), s.blank.OuterRadius()
-	for range 60 {
-		t := (in + out) / 2
-		if s.blank.Inside(float64(t*cos), float64(t*sin)) >= 0 {
-			in = t
-		} else {
-			out = t
-		}
-	}
+	edge, _ := exact.Bisect(s.blank.InnerRadius(), s.blank.OuterRadius(), 60, func(t float64) bool {
+		return s.blank.Inside(float64(t*cos), float64(t*sin)) >= 0
+	})
 	d, z = make([]float64, n), make([]float64, n)
 	for i := range n {
-		d[i] = in * float64(2*i-(n-1)) / float64(n-1)
+		d[i] = edge * float64(2*i-(n-1)) / float64(n-1)
 		z[i] = s.Height(float64(d[i]*cos), float64(d[i]*sin))
 	}
 	return d, z
