@@ -26,7 +26,7 @@ var rooms = map[string][]string{
 	"dish/extra":          {"dish", "dish/exact"},
 	"dish/measure":        {},
 	"dish/measure/strict": {"dish/measure"},
-	"dish/measure/keys":   {"dish/measure"},
+	"dish/measure/keys":   {"dish/measure", "dish/measure/strict"},
 	"machines":            {"dish/measure", "dish/measure/strict", "dish/measure/keys"},
 	"cam/chance":          {},
 	"cam/path":            {"dish", "dish/exact"},

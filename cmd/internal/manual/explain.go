@@ -146,7 +146,7 @@ func Absent(k keys.Key) string {
 	case k.Needed:
 		return "required, in " + k.Parent()
 	case k.Default != "":
-		return k.Default + ": " + k.Why
+		return k.Taken() + ": " + k.Reason()
 	}
 	return "nothing"
 }

@@ -1,6 +1,7 @@
 package keys
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -18,13 +19,21 @@ type Catalogue struct {
 	File   string // what the file is, as in "a job file"
 	groups []Group
 	all    []Key
+	at     map[string]int    // where in all the key of a path is
+	former map[string]string // the names that keys had once, each with that of now
 }
 
 // New returns the catalogue of a sort of file.
 func New(file string, groups ...Group) *Catalogue {
-	c := &Catalogue{File: file, groups: groups}
+	c := &Catalogue{File: file, groups: groups, at: map[string]int{}, former: map[string]string{}}
 	for _, g := range groups {
 		c.all = append(c.all, g.Keys...)
+	}
+	for i, k := range c.all {
+		c.at[k.Path] = i
+		if k.Former != "" {
+			c.former[k.Former] = k.Path
+		}
 	}
 	return c
 }
@@ -39,20 +48,12 @@ func (c *Catalogue) Groups() []Group { return slices.Clone(c.groups) }
 
 // Former returns the names that keys had once and that are still read, each with the
 // name of now.
-func (c *Catalogue) Former() map[string]string {
-	names := map[string]string{}
-	for _, k := range c.all {
-		if k.Former != "" {
-			names[k.Former] = k.Path
-		}
-	}
-	return names
-}
+func (c *Catalogue) Former() map[string]string { return maps.Clone(c.former) }
 
 // Current returns a path with the name of now in place of a former one.
 func (c *Catalogue) Current(path string) string {
 	head, rest, deeper := strings.Cut(path, "/")
-	now, former := c.Former()[head]
+	now, former := c.former[head]
 	switch {
 	case !former:
 		return path
@@ -67,10 +68,10 @@ func (c *Catalogue) Current(path string) string {
 // A former name finds the key of now.
 func (c *Catalogue) Find(path string) (found Key, ok bool) {
 	path = c.Current(path)
+	if i, exactly := c.at[path]; exactly {
+		return c.all[i], true
+	}
 	for _, k := range c.all {
-		if k.Path == path {
-			return k, true
-		}
 		if fits(k.Path, path) && (!ok || strings.Count(k.Path, "/") > strings.Count(found.Path, "/")) {
 			found, ok = k, true
 		}

@@ -7,6 +7,8 @@
 package keys
 
 import (
+	"cmp"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -35,25 +37,73 @@ const (
 	Place        Kind = "place"        // a list of two lengths
 )
 
-// Key is one key. Least and Most bound a length in mm, a feed in mm/min, an acceleration
-// in mm/s², a time in s, an angle in degrees, a slope in mm per 100 mm, and plain numbers
-// as they are; both are 0 where nothing bounds them.
+// Key is one key: all that reading it, and telling of it, takes. Least and Most bound a
+// length in mm, a feed in mm/min, an acceleration in mm/s², a time in s, an angle in degrees,
+// a slope in mm per 100 mm, and plain numbers as they are; both are 0 where nothing bounds them.
 type Key struct {
-	Path    string   // parted by /, with * for a name of the builder's and # for each entry of a list
-	Former  string   // a name that it had once and that is still read; empty for none
-	Forms   []string // of the file that have it; nil where the file has no forms
-	Shop    bool     // may it stand in a shop file? So may what is shared by all work of a shop, but not what makes or places one piece
-	Kinds   []Kind   // any of which may stand there
-	Words   []string // of a Word, and words that may stand in place of another kind
-	Least   float64
-	Most    float64
-	From    float64 // what it is in most work goes From here To there, in the unit of Least;
-	To      float64 // where both are 0, from a quarter of the example to four times that
-	Needed  bool    // must it be there, where what holds it is?
-	Default string  // what is taken where it is left out; empty for nothing
-	Why     string  // of the default
-	Example string  // as it is written behind the colon
-	About   string  // what it means, in whole sentences
+	Path     string   // parted by /, with * for a name of the builder's and # for each entry of a list
+	Former   string   // a name that it had once and that is still read; empty for none
+	Forms    []string // of the file that have it; nil where the file has no forms
+	Instead  string   // what files of other forms have in its place, as a hint
+	Shop     bool     // may it stand in a shop file? So may what is shared by all work of a shop, but not what makes or places one piece
+	Kinds    []Kind   // any of which may stand there
+	Words    []string // of a Word, and words that may stand in place of another kind
+	Least    float64
+	Most     float64
+	From     float64          // what it is in most work goes From here To there, in the unit of Least;
+	To       float64          // where both are 0, from a quarter of the example to four times that
+	Fewest   int              // entries of a list, or names in a map
+	Entries  int              // the most of them; 0 for any number
+	Counts   string           // what a whole number or the entries are, one of it: "tab"
+	Beyond   string           // said where a value is out of bounds, %s the value; empty for "NAME of VALUE is out of range"
+	Within   string           // the hint then, %s the bounds; empty for "from LEAST to MOST"
+	Rule     bool             // a length whose unit tells which rule the builder works with
+	Needed   bool             // must it be there, where what holds it is?
+	NeededBy []string         // the forms that need it, where not all do that have it
+	Default  string           // what is taken where it is left out, a value as it is written or a rule in words; empty for nothing
+	Why      string           // of the default
+	Source   string           // of the default, where it is from elsewhere
+	Without  string           // how to ask for none of it, told beside a default that is taken
+	Told     string           // the name under which a default is told; at the root its path, and empty elsewhere for one that is not told
+	Of       map[string]Other // what is otherwise in files of a form
+	Example  string           // as it is written behind the colon
+	About    string           // what it means, in whole sentences
+}
+
+// Other is what a key has otherwise in files of one form; what is empty is as ever.
+type Other struct {
+	Least                 float64
+	Default, Why, Example string
+}
+
+// As returns the key as files of the form have it.
+func (k Key) As(form string) Key {
+	o := k.Of[form]
+	if o.Least != 0 {
+		k.Least = o.Least
+	}
+	k.Default, k.Why, k.Example = cmp.Or(o.Default, k.Default), cmp.Or(o.Why, k.Why), cmp.Or(o.Example, k.Example)
+	k.Needed = k.Needed || slices.Contains(k.NeededBy, form)
+	return k
+}
+
+// Taken returns what is taken where the key is left out, in files of any form; empty for nothing.
+func (k Key) Taken() string {
+	text := k.Default
+	for _, form := range slices.Sorted(maps.Keys(k.Of)) {
+		if d := k.Of[form].Default; d != "" {
+			text += "; of a " + form + " " + d
+		}
+	}
+	return text
+}
+
+// Reason returns why the default is taken, with where it is from.
+func (k Key) Reason() string {
+	if k.Source == "" {
+		return k.Why
+	}
+	return k.Why + " (" + k.Source + ")"
 }
 
 // Default is a value that is taken because a file does not state it.
