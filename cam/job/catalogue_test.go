@@ -2,6 +2,7 @@ package job
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,8 +33,9 @@ var beside = map[string][]string{
 	"obstacles/#/setup":  {"setups=auto", "index error=0.1 mm, 0.05 deg"}, "hold downs/#/setup": {"setups=auto", "index error=0.1 mm, 0.05 deg"},
 	"top points/#":  {"top points=[{x: -200 mm, y: -200 mm, z: 0.1 mm}, {x: 200 mm, y: -200 mm, z: 0 mm}, {x: 0 mm, y: 220 mm, z: -0.1 mm}]"},
 	"outline/unit":  {"outline={points: [[0, 0], [10, 10], [20, 0]], unit: mm}"},
-	"outline/scale": {"outline={path: M0 0 L10 10 L20 0, scale: 1 mm}"},
-	"top/blend":     {"top/flat above=380 mm from tail"}, "blank/length": {"blank/width=500 mm"}, "blank/width": {"blank/length=500 mm"},
+	"outline/scale": {"outline={path: M0 0 L10 10 L20 0, scale: 1 mm}"}, "outline/path": {"outline={path: M0 0, scale: 1 mm}"}, "outline/head": {"outline={path: M0 0, scale: 1 mm}"},
+	"outline/file": {"outline={file: body.csv}"}, "outline/points": {"outline={points: [[0 mm, 0 mm], [10 mm, 10 mm]]}"},
+	"top/blend": {"top/flat above=380 mm from tail"}, "blank/length": {"blank/width=500 mm"}, "blank/width": {"blank/length=500 mm"},
 }
 
 // readWith reads the plain job of a form with changes; faults as one text.
@@ -74,6 +76,7 @@ func concrete(k key.Key) (path string, changes []string) {
 		case p == "*":
 			parts[i] = "one"
 			changes = append(changes, strings.Join(parts[:i+1], "/")+"="+h.Example)
+		case slices.ContainsFunc(changes, func(c string) bool { return strings.HasPrefix(c, holder+"=") }): // it stands already
 		case i+1 < len(parts) && parts[i+1] == "#":
 			inner, _ := key.Find(holder + "/#")
 			changes = append(changes, strings.Join(parts[:i+1], "/")+"=["+inner.Example+"]")
@@ -137,6 +140,8 @@ func TestCatalogueBounds(t *testing.T) {
 			unit = " deg"
 		case k.Is(key.Time):
 			unit = " s"
+		case k.Is(key.Slope):
+			unit = " mm per 100 mm"
 		}
 		ranged := k.Most > 0 && !strings.HasSuffix(k.Path, "tab height") // half the blank is another bound
 		if ranged {
@@ -190,7 +195,7 @@ func TestCatalogueDefaults(t *testing.T) {
 			if !ok {
 				continue // of a cutter, in one line
 			}
-			require.Contains(t, k.Default, d.Value, "%s of a %s", path, form)
+			require.Contains(t, k.As(form).Default, d.Value, "%s of a %s", path, form)
 			checked++
 		}
 	}

@@ -15,37 +15,21 @@ import (
 // templates reads templates for a list of radii.
 func (l *loader) templates(w *cam.Work) {
 	w.Gauge = true
-	l.root.Require("radii", "[15 ft, 25 ft]")
-	l.root.Require("length", "300 mm")
-	long, okL := l.length(l.root, "length", 40, mostDiameter)
-	high := measure.Length{MM: 40}
-	if l.root.Has("height") {
-		high, _ = l.length(l.root, "height", 15, 500)
-	} else {
-		l.took("height", high.String(), "room for the fingers and the letters")
-	}
-	depth := 0.3
-	if l.root.Has("engrave") {
-		depth = l.mm(l.root, "engrave", 0.05, 2)
-	} else {
-		l.took("engrave", "0.3 mm", "deep enough to read")
-	}
+	list, _ := l.root.Entries("radii")
+	long, okL := l.root.Length("length")
+	high, okH := l.root.Quantity("height")
+	depth := l.root.Amount("engrave")
 	var radii []measure.Length
-	if list, ok := l.root.List("radii"); ok {
-		if len(list) == 0 || len(list) > mostTemplates {
-			l.fault(l.root, "radii", fmt.Sprintf("%d radii", len(list)), fmt.Sprintf("1 to %d", mostTemplates))
+	for _, v := range list {
+		r, ok := v.Length()
+		if !ok {
+			continue
 		}
-		for _, v := range list[:min(len(list), mostTemplates)] {
-			r, ok := v.Length()
-			if !ok {
-				continue
-			}
-			if okL && !(r.MM >= long.MM && r.MM <= mostRadius) {
-				l.doc.Fault(v.Pos(), fmt.Sprintf("a radius of %s does not suit a template of %s", r, long), "at least its length; the domes of instruments have 4 m to 9 m")
-				continue
-			}
-			radii = append(radii, r)
+		if okL && !(r.MM >= long.MM && r.MM <= l.root.Key("radius").Most) {
+			l.Doc.Fault(v.Pos(), fmt.Sprintf("a radius of %s does not suit a template of %s", r, long), "at least its length; the domes of instruments have 4 m to 9 m")
+			continue
 		}
+		radii = append(radii, r)
 	}
 	l.job.Radii, l.job.Length = radii, long
 	if len(radii) > 0 {
@@ -53,25 +37,19 @@ func (l *loader) templates(w *cam.Work) {
 		w.Wanted = radii[0].MM
 	}
 	l.radii(radii...)
-	l.inches(long)
 	l.blank(w)
 	l.holdDowns(w)
 	l.obstacles(w)
-	w.ZeroAtBed = l.orWord("zero", "touched off on the sheet's top", "centre-top", "centre-bed") == "centre-bed"
+	w.ZeroAtBed = l.root.Word("zero") == "centre-bed"
 	l.touchOff(w)
-	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
-	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.05, "how true the edges are held")
-	for _, k := range [...]string{"rough", "finish", "pattern", "direction", "allowance", "floor", "spindle tilt", "undersize"} {
-		if l.root.Has(k) {
-			l.doc.Fault(l.root.KeyPos(k), fmt.Sprintf("a gauge has no %s: it has no face", k), "remove it")
-		}
-	}
+	w.ZeroError = l.root.Amount("zero error")
+	w.Scallop = l.root.Amount("scallop")
 	w.Pattern = cam.Auto
 	l.shelf(w)
-	l.soldSheet(w, high.MM)
+	l.soldSheet(w, high)
 	l.touchable(w)
-	tabs, tabLong, tabHigh, cutter := l.gaugeTabs(w)
-	if !okL || len(radii) == 0 || w.Blank.Length == 0 || w.Blank.Thickness == 0 {
+	held, okT := l.gaugeTabs(w)
+	if !okL || !okH || !okT || len(radii) == 0 || w.Blank.Length == 0 || w.Blank.Width == 0 || w.Blank.Thickness == 0 {
 		return
 	}
 	f, err := dish.NewFace(dish.Flat, 0, w.Blank.OuterRadius())
@@ -79,47 +57,37 @@ func (l *loader) templates(w *cam.Work) {
 		return
 	}
 	w.Face = f
-	l.layOut(w, high.MM, depth, tabs, tabLong, tabHigh, cutter)
+	l.layOut(w, high, depth, held)
 }
 
-// mostTemplates is more than a sheet has room for.
-const mostTemplates = 40
+// tabs are how templates are held while they are cut out, and the cutter that is named for it.
+type tabs struct {
+	count      int
+	long, high float64
+	cutter     string
+}
 
 // gaugeTabs reads how the templates are held: the cut-out of the extras.
-func (l *loader) gaugeTabs(w *cam.Work) (n int, long, high float64, cutter string) {
-	n, long, high = 4, usualTab, min(1, w.Blank.Thickness/3)
-	if !l.root.Has("extras") {
-		return n, long, high, ""
-	}
-	m, ok := l.root.Map("extras")
+func (l *loader) gaugeTabs(w *cam.Work) (t tabs, ok bool) {
+	m, ok := l.root.SectionOrEmpty("extras", key.Gauge)
 	if !ok {
-		return n, long, high, ""
+		return t, false
 	}
-	l.mark("extras/", m)
-	m.Allow(key.Under("extras", key.Gauge)...)
-	if in, ok := m.Map("cut out"); ok {
-		in.Allow(key.Under("extras/cut out", key.Gauge)...)
-		if in.Has("tabs") {
-			if v, ok := in.Int("tabs"); ok {
-				if n = v; n < 2 || n > mostTabs {
-					l.fault(in, "tabs", measure.Count(n, "tab")+" cannot hold what is cut out", fmt.Sprintf("2 to %d; 3 to 8 are usual", mostTabs))
-				}
-			}
-		}
-		if in.Has("tab length") {
-			long = l.mm(in, "tab length", leastTab, mostTab)
-		}
-		if in.Has("tab height") {
-			high = l.mm(in, "tab height", 0.3, mostTab)
-		}
-		cutter = l.cutterFor(in, w)
+	in, ok := m.SectionOrEmpty("cut out", key.Gauge)
+	if !ok {
+		return t, false
 	}
-	return n, long, high, cutter
+	t.count, ok = in.Count("tabs")
+	t.long, t.high, t.cutter = in.Amount("tab length"), min(1, w.Blank.Thickness/3), l.cutterFor(in, w)
+	if in.Has("tab height") {
+		t.high = in.Amount("tab height")
+	}
+	return t, ok
 }
 
 // layOut places the templates on the sheet, row by row, with their letters.
-func (l *loader) layOut(w *cam.Work, high, depth float64, tabs int, tabLong, tabHigh float64, cutter string) {
-	by := straight(w, cutter)
+func (l *loader) layOut(w *cam.Work, high, depth float64, held tabs) {
+	by := straight(w, held.cutter)
 	long := l.job.Length.MM
 	gap := 2*by.Diameter + between
 	deepest := 0.0
@@ -132,7 +100,7 @@ func (l *loader) layOut(w *cam.Work, high, depth float64, tabs int, tabLong, tab
 	if n := len(l.job.Radii); across*down < n {
 		cols := max(1, across)
 		rows := (n + cols - 1) / cols
-		l.fault(l.root, "radii", fmt.Sprintf("%d templates of %s by %.0f mm have no room on the blank: %d fit", n, l.job.Length, high+deepest, across*down),
+		l.root.Fault("radii", fmt.Sprintf("%d templates of %s by %.0f mm have no room on the blank: %d fit", n, l.job.Length, high+deepest, across*down),
 			fmt.Sprintf("a blank of at least %.0f by %.0f mm, shorter templates, or fewer of them", math.Ceil(float64(float64(cols)*(long+gap))+gap), math.Ceil(float64(float64(rows)*row)+gap)))
 		return
 	}
@@ -142,7 +110,7 @@ func (l *loader) layOut(w *cam.Work, high, depth float64, tabs int, tabLong, tab
 		x := float64((float64(col) - float64(cols-1)/2) * (long + gap))
 		rows := (len(l.job.Radii) + cols - 1) / cols
 		y := float64((float64(rows-1)/2-float64(line))*row) + deepest/2
-		l.template(w, r, x, y, high, depth, cam.CutOutWanted{Key: "extras/cut out", TabLength: tabLong, TabHeight: tabHigh, Cutter: by.Name, Chord: dish.TemplateChordTolerance}, tabs)
+		l.template(w, r, x, y, high, depth, cam.CutOutWanted{Key: "extras/cut out", TabLength: held.long, TabHeight: held.high, Cutter: by.Name, Chord: dish.TemplateChordTolerance}, held.count)
 	}
 }
 
@@ -171,7 +139,7 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 	long := l.job.Length.MM
 	line, err := dish.TemplateLine(r.MM, long, high)
 	if err != nil {
-		l.fault(l.root, "radii", err.Error(), "a radius well above the length of the template, or a shorter template")
+		l.root.Fault("radii", err.Error(), "a radius well above the length of the template, or a shorter template")
 		return
 	}
 	for i := range line {

@@ -107,92 +107,29 @@ func (j Job) place(key string) strict.Pos {
 
 // loader reads one document.
 type loader struct {
-	doc  *strict.Document
-	root *strict.Map
+	*keys.Reader
+	root *keys.Section
 	job  Job
 
 	noSize, noThickness bool // of the blank: does the job leave it out?
 }
 
-// fault records a fault at a key's value.
-func (l *loader) fault(m *strict.Map, key, message, hint string) {
-	l.doc.Fault(m.Pos(key), message, hint)
+// newLoader returns the loader of a document in which keys of the forms may stand.
+func newLoader(file string, doc *strict.Document, forms ...string) loader {
+	r := keys.NewReader(doc, key.Jobs())
+	return loader{Reader: r, root: r.Root(forms...), job: Job{File: file}}
 }
 
-// took notes a default.
-func (l *loader) took(key, value, why string) {
-	l.job.Defaults = append(l.job.Defaults, Default{Key: key, Value: value, Why: why})
-}
-
-// mark remembers where the keys of a map stand.
-func (l *loader) mark(prefix string, m *strict.Map) {
-	for _, k := range m.Keys() {
-		l.job.places[prefix+k] = m.Pos(k)
-	}
-}
-
-// The ranges below are wide: they keep out slips of a unit or a digit, not
-// unusual work.
-const (
-	leastDiameter, mostDiameter = 20.0, 3000.0
-	mostRadius                  = 100_000.0
-	mostCovering                = 20.0
-	leastThick, mostThick       = 3.0, 300.0
-	mostBlank                   = 5000.0
-	mostScallop                 = 2.0
-	mostAllowance               = 20.0
-	mostZeroError               = 2.0
-	mostTilt                    = 0.02 // 2 mm per 100 mm
-	mostUndersize               = 1.0
-)
-
-// What is taken for a spindle and cutters of which the job says nothing, as nobody
-// owns better ones. Passes that are laid for both are up to a tenth longer.
-const (
-	usualTilt      = 0.0005 // 0.05 mm per 100 mm
-	usualUndersize = 0.05   // mm
-)
-
-// length reads a length within a range; the value is 0 where the key is absent
-// or faulty, and ok is false.
-func (l *loader) length(m *strict.Map, key string, least, most float64) (measure.Length, bool) {
-	v, ok := m.Length(key)
-	if !ok {
-		return v, false
-	}
-	if !(v.MM >= least && v.MM <= most) {
-		l.fault(m, key, fmt.Sprintf("%s of %s is out of range", key, v), v.Between(least, most))
-		return v, false
-	}
-	return v, true
-}
-
-// orLength reads a length within a range, or takes the default.
-func (l *loader) orLength(m *strict.Map, key string, least, most, standard float64, why string) float64 {
-	if !m.Has(key) {
-		l.took(key, measure.Length{MM: standard}.String(), why)
-		return standard
-	}
-	v, _ := l.length(m, key, least, most)
-	return v.MM
-}
-
-// orWord reads one of the words, or takes the first.
-func (l *loader) orWord(key, why string, words ...string) string {
-	if !l.root.Has(key) {
-		l.took(key, words[0], why)
-		return words[0]
-	}
-	w, _ := l.root.Word(key, words...)
-	return w
+// finish puts what was noted while reading into the job.
+func (l *loader) finish() {
+	l.job.Defaults, l.job.places = l.Taken, l.Places
+	l.job.Inches, l.job.Rule = l.job.Inches || l.Inches, l.Inches
 }
 
 // all reads the whole file, going on after every fault.
 func (l *loader) all() {
-	l.root.Allow(key.Under("", key.Dish, key.Caul, key.Board, key.Gauge, key.Pair)...)
-	l.mark("", l.root)
 	w := &l.job.Work
-	l.name(w)
+	w.Name = l.name()
 	l.form()
 	l.machine(w)
 	l.job.Parts = l.fractions()
@@ -223,17 +160,19 @@ func (l *loader) cuttingRest(w *cam.Work) {
 	l.blank(w)
 	l.holdDowns(w)
 	l.obstacles(w)
-	w.Floor = l.orLength(l.root, "floor", 0, mostThick, 8, "keeps a dish stiff enough to sand on")
+	w.Floor = l.root.Amount("floor")
 	l.soldBlank(w)
-	w.Support, _ = l.root.Word("support", cam.SupportWords()...)
-	w.ZeroAtBed = l.orWord("zero", "touched off on the land outside the rim", "centre-top", "centre-bed") == "centre-bed"
-	w.ZeroError = l.orLength(l.root, "zero error", 0, mostZeroError, 0.05, "a sheet of paper, felt carefully")
+	if l.root.Has("support") {
+		w.Support = l.root.Word("support")
+	}
+	w.ZeroAtBed = l.root.Word("zero") == "centre-bed"
+	w.ZeroError = l.root.Amount("zero error")
 	l.touchOff(w)
-	l.tilt(w)
+	w.Tilt = l.root.Amount("spindle tilt")
 	l.topPoints(w)
 	l.corrected(w)
-	w.Scallop = l.orLength(l.root, "scallop", cam.LeastScallop, mostScallop, 0.1, "vanishes under the abrasive")
-	w.Allowance = l.orLength(l.root, "allowance", 0, mostAllowance, 0.4, "enough for the errors of roughing")
+	w.Scallop = l.root.Amount("scallop")
+	w.Allowance = l.root.Amount("allowance")
 	l.pattern(w)
 	l.direction(w)
 	l.shelf(w)
@@ -244,13 +183,12 @@ func (l *loader) cuttingRest(w *cam.Work) {
 }
 
 // name reads the name; it goes into file names and comments, where it is made harmless.
-func (l *loader) name(w *cam.Work) {
+func (l *loader) name() string {
+	usual := l.root.Key("name").Default
 	if !l.root.Has("name") {
-		w.Name = "dish"
-		l.took("name", w.Name, "names the programs")
-		return
+		l.root.Took("name", usual)
 	}
-	w.Name = l.title("dish")
+	return l.title(usual)
 }
 
 // title reads the name, made fit to be shown anywhere, or takes another.
@@ -272,10 +210,7 @@ func (l *loader) title(instead string) string {
 // fractions reads into how many parts the builder's rule divides an inch; 0 where no
 // fractions are asked for.
 func (l *loader) fractions() int {
-	if word, ok := l.root.Word("fractions", "1/64 in", "1/32 in"); ok {
-		return map[string]int{"1/64 in": 64, "1/32 in": 32}[word]
-	}
-	return 0
+	return map[string]int{"1/64 in": 64, "1/32 in": 32}[l.root.Word("fractions")]
 }
 
 // radii notes the units of radii: domes are named in feet wherever they are made.
@@ -285,36 +220,12 @@ func (l *loader) radii(lengths ...measure.Length) {
 	}
 }
 
-// inches notes that the builder works in inches or feet.
-func (l *loader) inches(lengths ...measure.Length) {
-	for _, v := range lengths {
-		if v.Unit == measure.Inch || v.Unit == measure.Foot {
-			l.job.Inches, l.job.Rule = true, true
-		}
-	}
-}
-
-// tilt reads how far the spindle may be out of square to the bed.
-func (l *loader) tilt(w *cam.Work) {
-	if !l.root.Has("spindle tilt") {
-		w.Tilt = usualTilt
-		l.took("spindle tilt", measure.FormatSlope(usualTilt), "a spindle that was squared with care; 0 mm per 100 mm asks for one that is square")
-		return
-	}
-	t, ok := l.root.Slope("spindle tilt")
-	if ok && t > mostTilt {
-		l.fault(l.root, "spindle tilt", "a spindle that far out of square is no use", "up to 2 mm per 100 mm; measure it across a circle, such as 0.1 mm per 100 mm")
-		return
-	}
-	w.Tilt = t
-}
-
 // undersize reads how much the cutters may lack of their diameters.
 func (l *loader) undersize(w *cam.Work) {
-	v := l.orLength(l.root, "undersize", 0, mostUndersize, usualUndersize, "cutters as they are sold and ground; 0 mm asks for named diameters")
+	v := l.root.Amount("undersize")
 	for _, c := range w.Shelf {
 		if v > 0 && c.Diameter > 0 && v >= c.Diameter {
-			l.fault(l.root, "undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", measure.Length{MM: v}, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
+			l.root.Fault("undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", measure.Length{MM: v}, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
 			return
 		}
 	}
@@ -331,18 +242,13 @@ func (l *loader) pattern(w *cam.Work) {
 		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "former-pattern", Message: was + " are no longer made: the quickest pattern that keeps the bound is taken", Hint: "write pattern: auto, which is the same"})
 		return
 	}
-	w.Pattern = l.orWord("pattern", "the quickest that keeps the bound", cam.Auto, "raster", "rings", "spokes")
+	w.Pattern = l.root.Word("pattern")
 }
 
 // direction reads what the passes may do.
 func (l *loader) direction(w *cam.Work) {
-	all := [...]cam.Direction{cam.Both, cam.Uphill, cam.AlongX, cam.AlongY}
-	words := make([]string, len(all))
-	for i, d := range all {
-		words[i] = d.String()
-	}
-	word := l.orWord("direction", "back and forth saves the way back", words...)
-	for _, d := range all {
+	word := l.root.Word("direction")
+	for _, d := range [...]cam.Direction{cam.Both, cam.Uphill, cam.AlongX, cam.AlongY} {
 		if word == d.String() {
 			w.Direction = d
 		}

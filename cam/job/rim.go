@@ -5,13 +5,14 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/spatial/r2"
-
 	"dishwright/cam"
 	"dishwright/cam/job/key"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
 	"dishwright/dish/rim"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Rim is a job file of the form rim as it was understood. What it says of other
@@ -125,26 +126,8 @@ func (r Rim) FaultAt(point int, message, hint string) strict.Fault {
 	return r.Fault("outline", message, hint)
 }
 
-// The ranges are wide: see those of a dish.
-const (
-	leastDome      = 200.0
-	mostDepth      = 500.0
-	mostSides      = 20.0
-	mostLining     = 100.0
-	mostBlock      = 300.0
-	leastStep      = 0.5
-	mostStep       = 1000.0
-	mostTrim       = 100.0
-	mostBraces     = 60
-	mostClampTime  = 3600.0
-	usualStep      = 10.0
-	usualSides     = 2.2
-	usualAllowance = 1.5
-	usualSpacing   = 40.0
-	usualClamp     = 8.0
-	usualSwing     = 40.0
-	usualBlend     = 40.0
-)
+// usualAllowance is what a rim has to spare before sanding, where nothing is said of it, mm.
+const usualAllowance = 1.5
 
 // rimLoader reads one document of a rim.
 type rimLoader struct {
@@ -159,11 +142,10 @@ var mouldKeys = slices.DeleteFunc(key.Under("", key.Mould), func(name string) bo
 
 // all reads the whole file, going on after every fault.
 func (l *rimLoader) all() {
-	l.root.Allow(key.Under("", key.Rim, key.Mould)...)
-	l.mark("", l.root)
 	l.rim.Name = l.title("rim")
-	if l.root.Require("form", "rim") {
-		l.root.Word("form", "rim")
+	l.root.Like(map[string]string{"form": key.Rim})
+	if l.root.Require("form") {
+		l.root.Map.Word("form", key.Rim)
 	}
 	l.outline()
 	l.plates()
@@ -176,99 +158,71 @@ func (l *rimLoader) all() {
 
 // sides reads what the rim is made of.
 func (l *rimLoader) sides() {
-	l.rim.Sides = l.orLength(l.root, "sides", 0.5, mostSides, usualSides, "usual for bent sides")
-	if m, ok := l.section("lining"); ok {
-		w, _ := l.length(m, "width", 0, mostLining)
-		h, _ := l.length(m, "height", 0, mostLining)
-		l.rim.Lining = Lining{w.MM, h.MM}
+	l.rim.Sides = l.root.Amount("sides")
+	if m, ok := l.root.Section("lining"); ok {
+		l.rim.Lining = Lining{m.Amount("width"), m.Amount("height")}
 	}
-	if m, ok := l.section("blocks"); ok {
-		h, _ := l.length(m, "head", 1, mostBlock)
-		t, _ := l.length(m, "tail", 1, mostBlock)
-		l.rim.Blocks = rim.Depths{Head: h.MM, Tail: t.MM}
+	if m, ok := l.root.Section("blocks"); ok {
+		l.rim.Blocks = rim.Depths{Head: m.Amount("head"), Tail: m.Amount("tail")}
 	}
-}
-
-// section reads a map of known keys, where it stands.
-func (l *rimLoader) section(name string) (*strict.Map, bool) {
-	if !l.root.Has(name) {
-		return nil, false
-	}
-	m, ok := l.root.Map(name)
-	if ok {
-		m.Allow(key.Under(name, key.Rim, key.Mould)...)
-		l.mark(name+"/", m)
-	}
-	return m, ok
 }
 
 // start reads what the rim is before sanding.
 func (l *rimLoader) start() {
-	m, ok := l.section("start")
+	if !l.root.Has("start") {
+		l.rim.Start.Allowance = usualAllowance
+		l.root.Took("start", "an allowance of 1.5 mm")
+	}
+	m, ok := l.root.Section("start")
 	if !ok {
-		if !l.root.Has("start") {
-			l.rim.Start.Allowance = usualAllowance
-			l.took("start", "an allowance of 1.5 mm", "cut close to the line before bending")
-		}
 		return
 	}
 	l.rim.Start.Given = true
 	if n := len(m.Keys()); n != 1 {
-		l.fault(l.root, "start", "the start takes one of flat, allowance and file", "{allowance: 1.5 mm}")
+		l.root.Fault("start", "the start takes one of flat, allowance and file", "{allowance: 1.5 mm}")
 		return
 	}
-	v, _ := l.length(m, "flat", 5, mostDepth)
-	l.rim.Start.Flat = v.MM
-	v, _ = l.length(m, "allowance", 0, mostLining)
-	l.rim.Start.Allowance = v.MM
-	l.rim.Start.File, _ = m.Text("file")
+	l.rim.Start.Flat, l.rim.Start.Allowance, l.rim.Start.File = m.Amount("flat"), m.Amount("allowance"), m.Text("file")
 }
 
 // braces reads the braces in the order of the file.
 func (l *rimLoader) braces() {
-	if !l.root.Has("braces") {
-		return
-	}
-	m, ok := l.root.Map("braces")
+	m, ok := l.root.Section("braces")
 	if !ok {
 		return
 	}
-	if n := len(m.Keys()); n > mostBraces {
-		l.fault(l.root, "braces", fmt.Sprintf("%d braces are too many", n), fmt.Sprintf("at most %d", mostBraces))
-		return
-	}
-	l.mark("braces/", m)
 	for _, name := range m.Keys() {
-		b, ok := m.Map(name)
-		if !ok {
-			continue
+		if b, ok := m.Section(name); ok {
+			k := rim.Brace{Name: name}
+			k.From, _ = l.place(b, "from")
+			k.To, _ = l.place(b, "to")
+			k.Width, k.EndHeight = b.Amount("width"), b.Amount("end height")
+			l.rim.Braces = append(l.rim.Braces, k)
 		}
-		b.Allow(key.Under("braces/*")...)
-		for _, k := range [...][2]string{{"from", "[250 mm, -140 mm]"}, {"to", "[390 mm, 120 mm]"}, {"width", "8 mm"}, {"end height", "3 mm"}} {
-			b.Require(k[0], k[1])
-		}
-		k := rim.Brace{Name: name}
-		k.From, _ = l.place(b, "from")
-		k.To, _ = l.place(b, "to")
-		w, _ := l.length(b, "width", 0.5, mostLining)
-		e, _ := l.length(b, "end height", 0, mostLining)
-		k.Width, k.EndHeight = w.MM, e.MM
-		l.rim.Braces = append(l.rim.Braces, k)
 	}
 }
 
 // place reads a place in plan: a list of two lengths.
-func (l *loader) place(m *strict.Map, key string) (r2.Vec, bool) {
+func (l *loader) place(m *keys.Section, key string) (r2.Vec, bool) {
+	if !m.Stands(key) {
+		return r2.Vec{}, false
+	}
 	v, ok := m.Value(key)
 	if !ok {
 		return r2.Vec{}, false
 	}
-	return l.pair(v, func(v *strict.Value) (float64, bool) {
-		s, ok := v.Length()
-		l.inches(s)
-		return s.MM, ok
-	})
+	return l.pair(v, l.lengthOf)
 }
+
+// lengthOf reads a length in mm, and notes its unit.
+func (l *loader) lengthOf(v *strict.Value) (float64, bool) {
+	s, ok := v.Length()
+	l.Inches = l.Inches || s.Unit == measure.Inch || s.Unit == measure.Foot
+	return s.MM, ok
+}
+
+// mostPlace is further than any place lies from the middle or the tail, mm.
+const mostPlace = 5000.0
 
 // pair reads a list of two numbers, each by read.
 func (l *loader) pair(v *strict.Value, read func(*strict.Value) (float64, bool)) (r2.Vec, bool) {
@@ -277,13 +231,13 @@ func (l *loader) pair(v *strict.Value, read func(*strict.Value) (float64, bool))
 		return r2.Vec{}, false
 	}
 	if len(list) != 2 {
-		l.doc.Fault(v.Pos(), fmt.Sprintf("%s is a list of two: along the centre line from the tail, and across", v.Label()), "[250 mm, -140 mm]")
+		l.Doc.Fault(v.Pos(), fmt.Sprintf("%s is a list of two: along the centre line from the tail, and across", v.Label()), "[250 mm, -140 mm]")
 		return r2.Vec{}, false
 	}
 	x, okX := read(list[0])
 	y, okY := read(list[1])
-	if okX && okY && !(math.Abs(x) <= mostBlank && math.Abs(y) <= mostBlank) {
-		l.doc.Fault(v.Pos(), fmt.Sprintf("%s lies beyond any body", v.Label()), "a place within the outline, from the tail and the centre line")
+	if okX && okY && !(math.Abs(x) <= mostPlace && math.Abs(y) <= mostPlace) {
+		l.Doc.Fault(v.Pos(), fmt.Sprintf("%s lies beyond any body", v.Label()), "a place within the outline, from the tail and the centre line")
 		return r2.Vec{}, false
 	}
 	return r2.Vec{X: x, Y: y}, okX && okY

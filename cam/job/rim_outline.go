@@ -5,6 +5,7 @@ import (
 	"path/filepath"
 
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
 	"dishwright/dish/rim"
 )
@@ -14,17 +15,13 @@ var boutKeys = []string{"upper bout", "waist", "lower bout", "length"}
 
 // outline reads where the outline comes from.
 func (l *rimLoader) outline() {
-	l.root.Require("outline", "{file: body.csv, curve: smooth}")
-	m, ok := l.section("outline")
+	m, ok := l.root.Section("outline")
 	if !ok {
 		return
 	}
 	o := &l.rim.Outline
-	if m.Has("curve") {
-		word, _ := m.Word("curve", "smooth", "straight")
-		if word == "straight" {
-			o.Curve = rim.Straight
-		}
+	if m.Word("curve") == "straight" {
+		o.Curve = rim.Straight
 	}
 	var kinds []string
 	for _, k := range [...]string{"file", "points", "path", "length"} {
@@ -33,13 +30,13 @@ func (l *rimLoader) outline() {
 		}
 	}
 	if len(kinds) != 1 {
-		l.fault(l.root, "outline", fmt.Sprintf("the outline is told in %d ways", len(kinds)),
+		l.root.Fault("outline", fmt.Sprintf("the outline is told in %d ways", len(kinds)),
 			"one of file, points, path, or the four numbers upper bout, waist, lower bout and length")
 		return
 	}
 	switch kinds[0] {
 	case "file":
-		o.File, _ = m.Text("file")
+		o.File = m.Text("file")
 		o.Scale = l.scale(m, filepath.Ext(o.File) == ".svg")
 	case "points":
 		l.points(m)
@@ -53,20 +50,20 @@ func (l *rimLoader) outline() {
 }
 
 // unused finds keys that belong to another way of telling the outline.
-func (l *rimLoader) unused(m *strict.Map, kind string) {
+func (l *rimLoader) unused(m *keys.Section, kind string) {
 	for key, of := range map[string]string{"unit": "points", "upper bout": "length", "waist": "length", "lower bout": "length"} {
 		if m.Has(key) && of != kind {
-			l.doc.Fault(m.KeyPos(key), fmt.Sprintf("%s says nothing of an outline from %s", key, kind), "leave it out")
+			m.FaultAtKey(key, fmt.Sprintf("%s says nothing of an outline from %s", key, kind), "leave it out")
 		}
 	}
 }
 
 // scale reads what a unit of a drawing is, and where its head lies.
-func (l *rimLoader) scale(m *strict.Map, drawing bool) float64 {
+func (l *rimLoader) scale(m *keys.Section, drawing bool) float64 {
 	if !drawing {
 		for _, k := range [...]string{"scale", "head"} {
 			if m.Has(k) {
-				l.doc.Fault(m.KeyPos(k), fmt.Sprintf("%s is for a drawing", k), "a table says its unit in its header: x_mm,y_mm")
+				m.FaultAtKey(k, fmt.Sprintf("%s is for a drawing", k), "a table says its unit in its header: x_mm,y_mm")
 			}
 		}
 		return 1
@@ -76,32 +73,24 @@ func (l *rimLoader) scale(m *strict.Map, drawing bool) float64 {
 			l.rim.Outline.Head = &at
 		}
 	}
-	if !m.Require("scale", "1 mm") {
-		return 0
-	}
-	v, _ := l.length(m, "scale", 1e-4, 1000)
-	l.inches(v)
-	return v.MM
+	m.Require("scale")
+	return m.Amount("scale")
 }
 
 // points reads the list of points: of lengths, or of numbers in a stated unit.
-func (l *rimLoader) points(m *strict.Map) {
+func (l *rimLoader) points(m *keys.Section) {
 	list, ok := m.List("points")
 	if !ok {
 		return
 	}
-	read := func(v *strict.Value) (float64, bool) {
-		s, ok := v.Length()
-		l.inches(s)
-		return s.MM, ok
-	}
+	read := l.lengthOf
 	if m.Has("unit") {
-		word, ok := m.Word("unit", "mm", "cm", "m", "in", "ft")
-		if !ok {
+		word := m.Word("unit")
+		if word == "" {
 			return
 		}
 		unit, _ := measure.ParseLength("1 " + word)
-		l.inches(unit)
+		l.Inches = l.Inches || unit.Unit == measure.Inch || unit.Unit == measure.Foot
 		read = func(v *strict.Value) (float64, bool) {
 			n, ok := v.Number()
 			return float64(n * unit.MM), ok
@@ -116,13 +105,11 @@ func (l *rimLoader) points(m *strict.Map) {
 }
 
 // bouts reads the four numbers.
-func (l *rimLoader) bouts(m *strict.Map) {
+func (l *rimLoader) bouts(m *keys.Section) {
 	var mm [4]float64
 	for i, k := range boutKeys {
-		m.Require(k, "280 mm")
-		v, _ := l.length(m, k, 10, mostBlank)
-		l.inches(v)
-		mm[i] = v.MM
+		m.Require(k)
+		mm[i] = m.Amount(k)
 	}
 	l.rim.Outline.Bouts = &rim.Bouts{Upper: mm[0], Waist: mm[1], Lower: mm[2], Length: mm[3]}
 }

@@ -10,7 +10,6 @@ import (
 	"dishwright/cam/job/key"
 	"dishwright/dish"
 	"dishwright/dish/measure"
-	"dishwright/dish/measure/strict"
 )
 
 // The greatest index errors that a job may state: more is no setup.
@@ -28,17 +27,17 @@ func (l *loader) setups(w *cam.Work) {
 	if !l.root.Has("setups") {
 		for _, k := range [...]string{"index by", "index error"} {
 			if l.root.Has(k) {
-				l.doc.Fault(l.root.KeyPos(k), k+" is for a face that is cut in several setups", "setups: auto, or leave it out")
+				l.root.FaultAtKey(k, k+" is for a face that is cut in several setups", "setups: auto, or leave it out")
 			}
 		}
 		return
 	}
-	word, ok := l.root.Word("setups", "auto", "2", "3", "4", "6")
-	if !ok {
+	word := l.root.Word("setups")
+	if word == "" {
 		return
 	}
 	if l.root.Has("top points") {
-		l.fault(l.root, "top points", "a blank that is turned or slid lies otherwise each time", "touch its top off again by a plane of its own, shim it level, or skim it first")
+		l.root.Fault("top points", "a blank that is turned or slid lies otherwise each time", "touch its top off again by a plane of its own, shim it level, or skim it first")
 	}
 	w.Setups.Count = cam.AutoSetups
 	if n, err := strconv.Atoi(word); err == nil {
@@ -50,7 +49,7 @@ func (l *loader) setups(w *cam.Work) {
 	case w.Setups.Count == cam.AutoSetups: // asked for when it comes to several
 		w.Setups.Unstated = true
 	default:
-		l.root.Require("index error", "0.1 mm, 0.05 deg, height 0.05 mm")
+		l.root.Require("index error")
 	}
 	l.indexBy(w)
 	l.besideSetups()
@@ -59,8 +58,8 @@ func (l *loader) setups(w *cam.Work) {
 // indexError reads the three parts: how far aside, how far round, how far up or down.
 func (l *loader) indexError(w *cam.Work) {
 	const hint = "such as 0.1 mm, 0.05 deg, height 0.05 mm: how far the blank may lie aside, turned and up or down"
-	text, ok := l.root.Text("index error")
-	if !ok {
+	text := l.root.Text("index error")
+	if text == "" {
 		return
 	}
 	e, seen := &w.Setups.Error, map[string]bool{}
@@ -77,13 +76,13 @@ func (l *loader) indexError(w *cam.Work) {
 		}
 		switch {
 		case err != nil:
-			l.fault(l.root, "index error", fmt.Sprintf("index error: %s is no length and no angle", measure.Quote(part)), hint)
+			l.root.Fault("index error", fmt.Sprintf("index error: %s is no length and no angle", measure.Quote(part)), hint)
 			return
 		case seen[kind]:
-			l.fault(l.root, "index error", fmt.Sprintf("index error: two parts say the %s", kind), hint)
+			l.root.Fault("index error", fmt.Sprintf("index error: two parts say the %s", kind), hint)
 			return
 		case !(value >= 0 && value <= most):
-			l.fault(l.root, "index error", fmt.Sprintf("index error: %s is out of range", part), "from 0 to "+unit)
+			l.root.Fault("index error", fmt.Sprintf("index error: %s is out of range", part), "from 0 to "+unit)
 			return
 		}
 		seen[kind] = true
@@ -91,11 +90,11 @@ func (l *loader) indexError(w *cam.Work) {
 	}
 	for _, kind := range [...]string{"shift", "turn"} {
 		if !seen[kind] {
-			l.fault(l.root, "index error", "index error does not say "+map[string]string{"shift": "how far aside the blank may lie, a length", "turn": "how far it may be turned, an angle"}[kind], hint)
+			l.root.Fault("index error", "index error does not say "+map[string]string{"shift": "how far aside the blank may lie, a length", "turn": "how far it may be turned, an angle"}[kind], hint)
 		}
 	}
 	if !seen["height"] {
-		l.took("index error: height", "0 mm", "none is stated: the blank is seated and touched off again exactly")
+		l.Take("index error: height", "0 mm", "none is stated: the blank is seated and touched off again exactly")
 	}
 }
 
@@ -106,53 +105,41 @@ func (l *loader) indexBy(w *cam.Work) {
 	if !l.root.Has("index by") {
 		by, why := w.IndexBy()
 		w.Setups.By = by
-		l.took("index by", by, why)
+		l.Take("index by", by, why)
 		return
 	}
-	by, ok := l.root.Word("index by", cam.ByWords()...)
-	if !ok {
+	by := l.root.Word("index by")
+	if by == "" {
 		return
 	}
 	w.Setups.By = by
 	switch {
 	case by == cam.ByPin && !hole:
-		l.fault(l.root, "index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
+		l.root.Fault("index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
 	case by == cam.ByPin && !through:
-		l.fault(l.root, "index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
+		l.root.Fault("index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
 	case by == cam.ByFences && w.Blank.Shape == dish.Round:
-		l.fault(l.root, "index by", "a round blank has no sides to lay against fences", "index by: pin, or marks")
+		l.root.Fault("index by", "a round blank has no sides to lay against fences", "index by: pin, or marks")
 	case by == cam.ByFences && (n == 3 || n == 6):
-		l.fault(l.root, "index by", fmt.Sprintf("in %d setups the sides of a blank do not lie against the same fences again", n), "setups: 4, or index by: pin")
+		l.root.Fault("index by", fmt.Sprintf("in %d setups the sides of a blank do not lie against the same fences again", n), "setups: 4, or index by: pin")
 	case by == cam.ByFences && w.Blank.Shape == dish.Rectangle && n == 4:
-		l.fault(l.root, "index by", "a quarter turn does not bring the sides of a rectangle to where the others lay", "setups: 2, a square blank, or index by: pin")
+		l.root.Fault("index by", "a quarter turn does not bring the sides of a rectangle to where the others lay", "setups: 2, a square blank, or index by: pin")
 	case by == cam.ByFence && w.Blank.Shape == dish.Round:
-		l.fault(l.root, "index by", "a round blank has no side to slide along a fence", "index by: pin, or marks")
+		l.root.Fault("index by", "a round blank has no side to slide along a fence", "index by: pin, or marks")
 	case by == cam.ByFence && n != 2 && n != cam.AutoSetups:
-		l.fault(l.root, "index by", fmt.Sprintf("a blank that slides along one fence is cut in two setups, not %d", n), "setups: 2")
+		l.root.Fault("index by", fmt.Sprintf("a blank that slides along one fence is cut in two setups, not %d", n), "setups: 2")
 	}
 }
 
 // besideSetups refuses what several setups do not make.
 func (l *loader) besideSetups() {
-	m, ok := l.extrasMap()
+	m, ok := l.root.Peek("extras") // read before, and its faults noted
 	if !ok {
 		return
 	}
 	for _, k := range m.Keys() {
 		if k != "centre hole" {
-			l.doc.Fault(m.KeyPos(k), k+" is not made where a face is cut in several setups: it would be cut out of reach, or cut loose before the last one", "only a centre hole; mark out and saw the rest by hand")
+			l.Doc.Fault(m.KeyPos(k), k+" is not made where a face is cut in several setups: it would be cut out of reach, or cut loose before the last one", "only a centre hole; mark out and saw the rest by hand")
 		}
 	}
-}
-
-// extrasMap returns the job's extras; they were read before, and their faults noted.
-func (l *loader) extrasMap() (*strict.Map, bool) {
-	if !l.root.Has("extras") {
-		return nil, false
-	}
-	v, ok := l.root.Value("extras")
-	if !ok || !v.IsMap() {
-		return nil, false
-	}
-	return v.Map()
 }

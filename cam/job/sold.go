@@ -147,7 +147,7 @@ func (l *loader) takeSold(w *cam.Work, s Sold) {
 			text += " by " + s.Text(s.Width)
 		}
 		w.Blank.Length, w.Blank.Width = s.Length, s.Width
-		l.took("blank size", text, "a round size that leaves a land to hold it by")
+		l.Take("blank size", text, "a round size that leaves a land to hold it by")
 	}
 	if l.noThickness {
 		w.Blank.Thickness = s.Thickness
@@ -155,6 +155,6 @@ func (l *loader) takeSold(w *cam.Work, s Sold) {
 		if w.Gauge {
 			why = "hard sheet as it is sold"
 		}
-		l.took("blank thickness", s.Text(s.Thickness), fmt.Sprintf("%s; measure yours", why))
+		l.Take("blank thickness", s.Text(s.Thickness), fmt.Sprintf("%s; measure yours", why))
 	}
 }

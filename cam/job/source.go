@@ -24,12 +24,13 @@ func (s Source) Load() (Job, error) {
 	if err != nil {
 		return Job{}, err
 	}
-	l := &loader{doc: doc, root: doc.Root(), job: Job{File: s.File, places: map[string]strict.Pos{}}}
+	l := newLoader(s.File, doc, key.Dish, key.Caul, key.Board, key.Gauge, key.Pair)
 	l.all()
 	if err := doc.Err(); err != nil {
 		return Job{}, err
 	}
-	l.job.Shop, l.job.Values = s.Shop.Name(), s.values(l.root, l.job.Defaults)
+	l.finish()
+	l.job.Shop, l.job.Values = s.Shop.Name(), s.values(l.root.Map, l.job.Defaults)
 	return l.job, nil
 }
 
@@ -39,15 +40,16 @@ func (s Source) LoadRim() (Rim, error) {
 	if err != nil {
 		return Rim{}, err
 	}
-	l := &rimLoader{loader: loader{doc: doc, root: doc.Root(), job: Job{File: s.File, Form: key.Rim, places: map[string]strict.Pos{}}}}
-	l.rim = Rim{File: s.File, Parts: 64}
+	l := &rimLoader{loader: newLoader(s.File, doc, key.Rim, key.Mould), rim: Rim{File: s.File, Parts: 64}}
+	l.job.Form = key.Rim
 	l.all()
 	if err := doc.Err(); err != nil {
 		return Rim{}, err
 	}
+	l.finish()
 	r, j := l.rim, l.job
 	r.Inches, r.Rule, r.Defaults, r.Warnings, r.places = j.Inches, j.Rule, j.Defaults, j.Warnings, j.places
-	r.Shop, r.Values = s.Shop.Name(), s.values(l.root, j.Defaults)
+	r.Shop, r.Values = s.Shop.Name(), s.values(l.root.Map, j.Defaults)
 	if r.Mould != nil {
 		r.Mould.Job.Shop, r.Mould.Job.Values = r.Shop, r.Values
 	}
@@ -72,11 +74,7 @@ func (s Source) Form() string {
 func (s Source) open() (*strict.Document, error) {
 	former := strict.Former(key.Former())
 	if s.Shop == nil {
-		doc, err := former.Open(s.File, s.Data, s.Changes...)
-		if err == nil {
-			doc.Expect(key.Expected)
-		}
-		return doc, err
+		return former.Open(s.File, s.Data, s.Changes...)
 	}
 	lower, bad := s.Shop.open()
 	if bad != nil {
@@ -85,7 +83,6 @@ func (s Source) open() (*strict.Document, error) {
 	}
 	doc, err := former.Over(lower, s.File, s.Data, s.Changes...)
 	if err == nil {
-		doc.Expect(key.Expected)
 		s.Shop.fit(doc.Root())
 	}
 	return doc, err

@@ -17,13 +17,7 @@ import (
 
 // writes returns a length in mm as the builder writes it.
 func (l *loader) writes(mm float64) string {
-	return cam.Written(mm, l.job.Rule)
-}
-
-// example requires a key, with the catalogue's example.
-func (l *loader) example(m *strict.Map, path string) bool {
-	k, _ := key.Find(path)
-	return m.Require(k.Name(), k.Example)
+	return cam.Written(mm, l.Inches)
 }
 
 // peeked returns the length under a key, 0 where there is none that can be read or it is
@@ -39,7 +33,7 @@ func peeked(m *strict.Map, name string, r measure.Range) (mm float64, inches boo
 // usualCutter returns what may be written under each key of a cutter that lacks it, by its
 // shape, its diameter, the machine, and what else is said of it.
 func (l *loader) usualCutter(w *cam.Work, m *strict.Map) map[string]string {
-	inches := l.job.Rule
+	inches := l.Inches
 	peek := func(name string) float64 {
 		v, in := peeked(m, name, key.Expected("shelf/*/"+name))
 		inches = inches || in && name != "diameter" && name != "shank" // half an inch is sold everywhere
@@ -84,7 +78,7 @@ func (l *loader) usualCutter(w *cam.Work, m *strict.Map) map[string]string {
 func (l *loader) usualMachine() string {
 	wide, inches := 0.0, false
 	for _, name := range [...]string{"diameter", "length"} {
-		if v, in := peeked(l.root, name, key.Expected(name)); v > wide {
+		if v, in := peeked(l.root.Map, name, key.Expected(name)); v > wide {
 			wide, inches = v, in
 		}
 	}
@@ -105,11 +99,11 @@ func (l *loader) usualMachine() string {
 // usualFace returns a diameter that the machine takes: 600 mm or 24 in, or less.
 func (l *loader) usualFace(w *cam.Work) string {
 	most, step := 600.0, 10.0
-	if l.job.Rule {
+	if l.Inches {
 		most, step = 24*25.4, 25.4
 	}
 	if t := min(w.Machine.Travel.X, w.Machine.Travel.Y); t > 0 {
-		most = min(most, max(leastDiameter, t-landRound))
+		most = min(most, max(l.root.Key("diameter").Least, t-landRound))
 	}
 	return l.writes(float64(math.Floor(most/step+1e-9) * step))
 }
@@ -125,6 +119,6 @@ func (l *loader) usualSide(w *cam.Work, side string) string {
 	case w.Face.Rim > 0:
 		across = 2 * w.Face.Rim
 	}
-	s := SuggestBlank(across, across, 0, landBoard, 0, l.job.Rule)
+	s := SuggestBlank(across, across, 0, landBoard, 0, l.Inches)
 	return s.Text(s.Length)
 }

@@ -2,27 +2,13 @@ package job
 
 import (
 	"dishwright/cam"
-	"dishwright/cam/job/key"
 	"dishwright/dish"
 )
 
 // touchOff reads how the zero is found by hand.
 func (l *loader) touchOff(w *cam.Work) {
-	if !l.root.Has("touch off") {
-		return
-	}
-	m, ok := l.root.Map("touch off")
-	if !ok {
-		return
-	}
-	m.Allow(key.Under("touch off")...)
-	l.mark("touch off/", m)
-	if !m.Require("on", "corner") {
-		return
-	}
-	w.TouchOff.On, _ = m.Word("on", cam.TouchWords()...)
-	if m.Has("block") {
-		w.TouchOff.Block = l.mm(m, "block", 0, 200)
+	if m, ok := l.root.Section("touch off"); ok {
+		w.TouchOff.On, w.TouchOff.Block = m.Word("on"), m.Amount("block")
 	}
 }
 
@@ -34,20 +20,21 @@ func (l *loader) touchable(w *cam.Work) {
 	for _, h := range w.Extras.Holes {
 		hole = hole || h.Key == cam.KeyCentreHole
 	}
-	m, ok := l.root.Map("touch off")
+	m, ok := l.root.Peek("touch off")
 	if !ok || w.Blank.Length == 0 {
 		return
 	}
+	fault := func(message, hint string) { l.Doc.Fault(m.Pos("on"), message, hint) }
 	switch on := w.TouchOff.On; {
 	case (on == cam.TouchCorner || on == cam.TouchEdges) && l.root.Has("setups"):
-		l.fault(m, "on", "the sides of a blank that is cut in several setups may be out of the machine's reach", "on: diagonals, or centre hole")
+		fault("the sides of a blank that is cut in several setups may be out of the machine's reach", "on: diagonals, or centre hole")
 	case on == cam.TouchCorner && !square:
-		l.fault(m, "on", "a "+w.Blank.Shape.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
+		fault("a "+w.Blank.Shape.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
 	case on == cam.TouchHole && !hole:
-		l.fault(m, "on", "the job has no centre hole to touch off in", "extras: {centre hole: 8 mm}, drilled before the face is cut; or on: diagonals")
+		fault("the job has no centre hole to touch off in", "extras: {centre hole: 8 mm}, drilled before the face is cut; or on: diagonals")
 	case on == cam.TouchApex && w.Face.Kind != dish.Crown:
-		l.fault(m, "on", "the apex of this face is cut away: nothing can be touched off there", "on: diagonals; Z0 is touched off on the land")
+		fault("the apex of this face is cut away: nothing can be touched off there", "on: diagonals; Z0 is touched off on the land")
 	case on == cam.TouchApex && w.ZeroAtBed:
-		l.fault(m, "on", "Z0 is on the bed, not on the apex", "zero: centre-top, or on: diagonals")
+		fault("Z0 is on the bed, not on the apex", "zero: centre-top, or on: diagonals")
 	}
 }

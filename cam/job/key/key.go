@@ -45,6 +45,9 @@ const (
 // Key is one key.
 type Key = keys.Key
 
+// Other is what a key has otherwise in jobs of one form.
+type Other = keys.Other
+
 // Group is some keys that belong together.
 type Group = keys.Group
 
@@ -101,6 +104,11 @@ func Forms() []string { return []string{Dish, Caul, Board, Gauge, Pair, Rim} }
 const (
 	leastDome, mostDome = 4000, 9000
 	leastFace, mostFace = 250, 750
+)
+
+const (
+	practice = "common practice"
+	faceless = "a gauge has no face: remove it"
 )
 
 // the forms that several keys share

@@ -164,12 +164,9 @@ func plain(name string) string {
 // machine.
 func Needs(form string) (names []string) {
 	for _, k := range key.All() {
-		if k.Parent() == "" && k.Needed && !k.Shop && k.For(form) {
+		if k.Parent() == "" && k.As(form).Needed && !k.Shop && k.For(form) {
 			names = append(names, k.Path)
 		}
-	}
-	if form == key.Pair {
-		names = append(names, "plate")
 	}
 	return names
 }

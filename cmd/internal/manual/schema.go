@@ -65,12 +65,9 @@ func rule(form string) map[string]any {
 			if k.Former != "" {
 				forbidden[k.Former] = false
 			}
-		case k.Needed && k.For(form) && !k.Shop: // which a shop file may hold
+		case k.As(form).Needed && k.For(form) && !k.Shop: // which a shop file may hold
 			need = append(need, k.Path)
 		}
-	}
-	if form == key.Pair {
-		need = append(need, "plate")
 	}
 	return map[string]any{"if": when, "then": map[string]any{"required": need, "properties": forbidden}}
 }
