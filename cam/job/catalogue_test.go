@@ -172,6 +172,20 @@ func TestCatalogueBounds(t *testing.T) {
 	require.Greater(t, tried, 60)
 }
 
+// Every key of the catalogue is read in every form that has it: no key takes a list of a list
+// of lists, and that is said where it stands. What the loader reads is in the catalogue, or it
+// panics.
+func TestEveryKeyIsRead(t *testing.T) {
+	const bad = "[[[]]]"
+	for _, k := range key.All() {
+		for _, form := range k.Forms {
+			path, changes := concrete(k)
+			faults := readWith(t, form, append(changes, path+"="+bad)...)
+			require.Contains(t, faults, "--set "+path+"="+bad, "%s of a %s", k.Path, form)
+		}
+	}
+}
+
 // bound keeps of faults what is said of ranges.
 func bound(faults string) string {
 	if strings.Contains(faults, "out of range") {

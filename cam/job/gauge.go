@@ -43,6 +43,8 @@ func (l *loader) templates(w *cam.Work) {
 	w.ZeroAtBed = l.root.Word("zero") == "centre-bed"
 	l.touchOff(w)
 	w.ZeroError = l.root.Amount("zero error")
+	l.topPoints(w)
+	l.corrected(w)
 	w.Scallop = l.root.Amount("scallop")
 	w.Pattern = cam.Auto
 	l.shelf(w)
