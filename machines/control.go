@@ -24,11 +24,7 @@ var minDecimalsForArcs = [...]int{Millimetres: 4, Inches: 5}
 func (r *reader) controller() {
 	r.corners()
 	r.dwell()
-	if r.top.Has("arcs") {
-		r.m.Arcs, _ = r.top.YesNo("arcs")
-	} else {
-		r.tookKey("arcs", "no")
-	}
+	r.m.Arcs = r.top.YesNo("arcs")
 	r.longestLine()
 	r.decimals()
 }
@@ -40,15 +36,11 @@ const maxStartWithoutDwell = 60
 
 // dwell reads what G4 counts; the spindle is known.
 func (r *reader) dwell() {
-	if !r.top.Has("dwell") {
-		r.tookKey("dwell", r.m.Dwell.String())
-		return
-	}
-	if word, ok := r.top.Word("dwell", dwellWords[:]...); ok {
+	if word := r.top.Word("dwell"); word != "" {
 		r.m.Dwell = Dwell(slices.Index(dwellWords[:], word))
 	}
 	if r.m.Dwell == NoDwell && r.m.Spindle.StartTime > maxStartWithoutDwell {
-		r.doc.Fault(r.top.Pos("dwell"), "without a dwell the spindle comes up to speed on the first way down, which can last "+measure.Count(maxStartWithoutDwell, "second"),
+		r.top.Fault("dwell", "without a dwell the spindle comes up to speed on the first way down, which can last "+measure.Count(maxStartWithoutDwell, "second"),
 			"a shorter start of the spindle, or dwell: seconds or milliseconds where the controller takes one")
 	}
 }
@@ -58,39 +50,34 @@ func (r *reader) decimals() {
 	enough := minDecimalsForArcs[r.m.Unit]
 	if !r.top.Has("decimals") {
 		r.m.Decimals = enough
-		r.tookKey("decimals", strconv.Itoa(enough))
+		r.top.Took("decimals", strconv.Itoa(enough))
 		return
 	}
-	n, ok := r.quantity(r.top, "decimals")
+	n, ok := r.top.Count("decimals")
 	if !ok {
 		return
 	}
-	r.m.Decimals = int(n)
+	r.m.Decimals = n
 	if r.m.Arcs && r.m.Decimals < enough {
-		r.doc.Fault(r.top.Pos("decimals"), fmt.Sprintf("arcs in %s need at least %d decimals, or a controller may refuse them", [...]string{"millimetres", "inches"}[r.m.Unit], enough),
+		r.top.Fault("decimals", fmt.Sprintf("arcs in %s need at least %d decimals, or a controller may refuse them", [...]string{"millimetres", "inches"}[r.m.Unit], enough),
 			fmt.Sprintf("write decimals: %d, or arcs: no", enough))
 	}
 }
 
-// How long the lines of a program may be. The shortest of the catalogue hold every line of
-// coordinates; arcs have more words. The longest is that of the language (NISTIR 6556, 3.3).
-const shortestWithArcs, defaultLine = 80, 80
+// shortestWithArcs is how long the lines of a program must be with arcs, which have more words
+// than the lines of coordinates that the shortest of the catalogue hold. The longest of the
+// catalogue is that of the language (NISTIR 6556, 3.3).
+const shortestWithArcs = 80
 
 // longestLine reads how long the lines of a program may be.
 func (r *reader) longestLine() {
-	const key = "longest line"
-	if !r.top.Has(key) {
-		r.m.LongestLine = defaultLine
-		r.tookKey(key, strconv.Itoa(defaultLine))
-		return
-	}
-	n, ok := r.quantity(r.top, key)
+	n, ok := r.top.Count("longest line")
 	if !ok {
 		return
 	}
-	r.m.LongestLine = int(n)
+	r.m.LongestLine = n
 	if r.m.Arcs && n < shortestWithArcs {
-		r.doc.Fault(r.top.Pos(key), fmt.Sprintf("arcs need lines of at least %d characters", shortestWithArcs),
+		r.top.Fault("longest line", fmt.Sprintf("arcs need lines of at least %d characters", shortestWithArcs),
 			fmt.Sprintf("write longest line: %d, or arcs: no", shortestWithArcs))
 	}
 }
@@ -105,39 +92,37 @@ func (r *reader) corners() {
 	switch {
 	case r.top.Has(at):
 		l, ok := r.top.Length(at)
-		if !ok || !r.within(r.top.Pos(at), at, k, l.MM) {
+		if !ok {
 			return
 		}
 		r.m.CornerRounding = l.MM
 		if asked > l.MM*(1+1e-6) { // a millionth covers the rounding of inches to mm
-			r.doc.Fault(r.top.Pos("path mode"), "path mode "+measure.Quote(r.m.PathMode)+" lets the controller round corners by more than the corner rounding, "+l.String(),
+			r.top.Fault("path mode", "path mode "+measure.Quote(r.m.PathMode)+" lets the controller round corners by more than the corner rounding, "+l.String(),
 				"raise the corner rounding or lower the number after P")
 		}
 	case asked > 0:
-		if r.within(r.top.Pos("path mode"), "the number after P in path mode", k, asked) {
-			r.m.CornerRounding = asked
-			r.took(at, u.exact(k, asked), "as the path mode asks")
+		if !k.Range().Holds(asked) {
+			r.top.Fault("path mode", "the number after P in path mode is out of range", r.bounds(k))
+			return
 		}
+		r.m.CornerRounding = asked
+		r.Take(at, u.exact(k, asked), "as the path mode asks")
 	default:
 		r.m.CornerRounding = u.usualRounding()
-		r.tookKey(at, u.exact(k, r.m.CornerRounding))
+		r.top.Took(at, u.exact(k, r.m.CornerRounding))
 	}
 }
 
 // pathMode reads the line that selects how corners are taken, if one is written, and
 // returns the tolerance that it gives the controller in mm, or 0.
 func (r *reader) pathMode() (tolerance float64) {
-	if !r.top.Has("path mode") {
-		r.tookKey("path mode", "none")
-		return 0
-	}
-	text, ok := r.top.Text("path mode")
-	if !ok || text == "none" {
+	text := r.top.TextOr("path mode")
+	if text == "" || text == "none" {
 		return 0
 	}
 	words := pathModeLine.FindStringSubmatch(text)
 	if words == nil {
-		r.doc.Fault(r.top.Pos("path mode"), "path mode cannot be "+measure.Quote(text),
+		r.top.Fault("path mode", "path mode cannot be "+measure.Quote(text),
 			"write none, or one of G61, G61.1 and G64, and after it at most a word P and a word Q with a number")
 		return 0
 	}

@@ -59,9 +59,6 @@ func (m Machine) usualAcceleration() r3.Vec {
 	return r3.Vec{X: a, Y: a, Z: float64(lift * a)}
 }
 
-// usualStart is how long a spindle takes to come up to speed, s: more than most.
-const usualStart = 5
-
 // kind says what the spindle is.
 func (s Spindle) kind() string {
 	if len(s.Dial) > 0 {

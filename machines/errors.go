@@ -22,22 +22,16 @@ func (e GeometryErrors) NeedsCorrection() bool {
 
 // errors reads what the machine does wrong.
 func (r *reader) errors() {
-	if !r.top.Has("errors") {
-		return
-	}
-	m, ok := r.top.Map("errors")
+	m, ok := r.top.Section("errors")
 	if !ok {
 		return
 	}
-	m.Allow(catalogue.Under("errors")...)
 	e := &r.m.Errors
-	if s, ok := m.Map("scale"); ok {
-		e.Scale = r.vector(s, "errors/scale", nil)
+	if s, ok := m.Section("scale"); ok {
+		e.Scale = r.vector(s, r3.Vec{})
 	}
-	e.Lean, _ = r.quantity(m, "errors/lean")
-	if b, ok := m.Map("backlash"); ok {
-		e.Backlash = r.vector(b, "errors/backlash", nil)
+	if b, ok := m.Section("backlash"); ok {
+		e.Backlash = r.vector(b, r3.Vec{})
 	}
-	e.Uncertainty, _ = r.quantity(m, "errors/known within")
-	e.Corrected, _ = m.YesNo("corrected")
+	e.Lean, e.Uncertainty, e.Corrected = m.Amount("lean"), m.Amount("known within"), m.YesNo("corrected")
 }

@@ -1,6 +1,7 @@
 package machines
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -71,11 +72,11 @@ var spindleKeys = []keys.Key{
 		About: "What turns the cutter: slowest and fastest of a spindle that S and M3 drive, or the dial of a hand router."},
 	{Path: "spindle/slowest", Kinds: []keys.Kind{keys.Number}, Least: 100, Most: 1e5, Default: "that of the dial", Why: "it must stand here where there is no hand router", Example: "8000", About: "Its slowest speed, rpm."},
 	{Path: "spindle/fastest", Kinds: []keys.Kind{keys.Number}, Least: 100, Most: 1e5, Default: "that of the dial", Why: "it must stand here where there is no hand router", Example: "24000", About: "Its fastest speed, rpm."},
-	{Path: "spindle/hand router", Kinds: []keys.Kind{keys.Map}, Example: "{1: 10000, 2: 14000, 3: 18000}",
+	{Path: "spindle/hand router", Kinds: []keys.Kind{keys.Map}, Fewest: 1, Entries: maxEntries, Counts: "setting", Beyond: fmt.Sprintf("a hand router must list 1 to %d settings of its dial", maxEntries), Within: "write hand router: {1: 10000, 2: 14000}", Example: "{1: 10000, 2: 14000, 3: 18000}",
 		About: "The dial of a hand router, from slow to fast: each setting with its speed. Programs then name the dial and switch nothing."},
 	{Path: "spindle/hand router/*", Kinds: []keys.Kind{keys.Number}, Least: 100, Most: 1e5, Example: "10000", About: "The speed at a setting of the dial, rpm. The setting is what stands on the dial: at most 10 letters, digits, points and hyphens."},
-	{Path: "spindle/start", Kinds: []keys.Kind{keys.Time}, Most: 120, Default: "5 s", Why: "most come up to speed in less (common practice, from memory)", Example: "5 s", About: "How long it takes to come up to speed."},
-	{Path: "collets", Kinds: []keys.Kind{keys.List}, Default: "6 mm and 1/4 in; of a driven spindle 1/2 in too", Why: "the usual ones (common practice, from memory)", Example: "[6 mm, 1/4 in]",
+	{Path: "spindle/start", Told: "spindle/start", Kinds: []keys.Kind{keys.Time}, Most: 120, Default: "5 s", Why: "most come up to speed in less (common practice, from memory)", Example: "5 s", About: "How long it takes to come up to speed."},
+	{Path: "collets", Kinds: []keys.Kind{keys.List}, Fewest: 1, Entries: maxEntries, Counts: "size", Beyond: fmt.Sprintf("collets must list 1 to %d sizes", maxEntries), Within: "write collets: [6 mm, 1/4 in]", Default: "6 mm and 1/4 in; of a driven spindle 1/2 in too", Why: "the usual ones (common practice, from memory)", Example: "[6 mm, 1/4 in]",
 		About: "The shanks that it takes, at most 30."},
 	{Path: "collets/#", Kinds: []keys.Kind{keys.Length}, Least: 0.5, Most: 30, Example: "1/4 in", About: "One shank's diameter."},
 	{Path: "holder", Kinds: []keys.Kind{keys.Map}, Words: []string{"none"}, Default: "none", Why: "it is not known, so nothing keeps the collet nut clear of clamps and of what stands", Example: "{diameter: 32 mm, length: 40 mm}",

@@ -73,6 +73,7 @@ func TestCatalogueAgainstParse(t *testing.T) {
 	tried := 0
 	for _, k := range Keys().All() {
 		require.Empty(t, faults(t, filled(k.Path, k.Example)), "%s: %s", k.Path, k.Example)
+		require.NotEmpty(t, faults(t, filled(k.Path, "[[[]]]")), "%s is read: nothing is a list of a list of lists", k.Path)
 		for _, w := range k.Words {
 			require.Empty(t, faults(t, filled(k.Path, w)), "%s: %s", k.Path, w)
 		}

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"dishwright/dish/measure"
-	"dishwright/dish/measure/strict"
+	"dishwright/dish/measure/keys"
 )
 
 // maxMark is the most characters of a dial setting.
@@ -13,64 +13,52 @@ const maxMark = 10
 
 // spindle reads what turns the cutter.
 func (r *reader) spindle() {
-	if !r.top.Require("spindle", key("spindle").Example) {
-		return
-	}
-	m, ok := r.top.Map("spindle")
+	m, ok := r.top.Section("spindle")
 	if !ok {
 		return
 	}
-	if m.Has("start") {
-		r.m.Spindle.StartTime, _ = r.quantity(m, "spindle/start")
-	} else {
-		r.m.Spindle.StartTime = usualStart
-		r.tookKey("spindle/start", key("spindle/start").Default)
-	}
+	r.m.Spindle.StartTime = m.Amount("start")
 	if m.Has("hand router") {
-		m.Allow("hand router", "start")
+		for _, name := range [...]string{"slowest", "fastest"} {
+			if m.Has(name) {
+				m.FaultAtKey(name, fmt.Sprintf("the key %q is not known in \"spindle\" of a hand router", name), "leave it out: the speeds of its dial say it")
+			}
+		}
 		r.dial(m)
 		return
 	}
-	m.Allow(catalogue.Under("spindle")...)
-	slow, fast := r.speed(m, "slowest"), r.speed(m, "fastest")
+	slow, fast := speed(m, "slowest"), speed(m, "fastest")
 	if slow > 0 && fast > 0 && slow > fast {
-		r.doc.Fault(m.Pos("slowest"), "the slowest speed of the spindle is above its fastest", "exchange the two")
+		m.Fault("slowest", "the slowest speed of the spindle is above its fastest", "exchange the two")
 	}
 	r.m.Spindle.Slowest, r.m.Spindle.Fastest = slow, fast
 }
 
 // speed reads a speed of the spindle, or 0 where it is at fault.
-func (r *reader) speed(m *strict.Map, name string) (v float64) {
-	if m.Require(name, key("spindle/"+name).Example) {
-		v, _ = r.quantity(m, "spindle/"+name)
-	}
-	return v
+func speed(m *keys.Section, name string) float64 {
+	m.Require(name)
+	return m.Amount(name)
 }
 
 // dial reads the settings of a hand router, from slow to fast.
-func (r *reader) dial(spindle *strict.Map) {
-	m, ok := spindle.Map("hand router")
+func (r *reader) dial(spindle *keys.Section) {
+	m, ok := spindle.Section("hand router")
 	if !ok {
 		return
 	}
-	marks := m.Keys()
-	if len(marks) == 0 || len(marks) > maxEntries {
-		r.doc.Fault(spindle.Pos("hand router"), fmt.Sprintf("a hand router must list 1 to %d settings of its dial", maxEntries), "write hand router: {1: 10000, 2: 14000}")
-		return
-	}
 	last := 0.0
-	for _, mark := range marks {
+	for _, mark := range m.Keys() {
 		if !isDialMark(mark) {
-			r.doc.Fault(m.KeyPos(mark), "the dial setting "+measure.Quote(mark)+" cannot be written in a program",
+			m.FaultAtKey(mark, "the dial setting "+measure.Quote(mark)+" cannot be written in a program",
 				fmt.Sprintf("use at most %d letters, digits, points and hyphens", maxMark))
 			continue
 		}
-		v, ok := r.quantity(m, "spindle/hand router/"+mark)
+		v, ok := m.Quantity(mark)
 		if !ok {
 			continue
 		}
 		if v <= last {
-			r.doc.Fault(m.Pos(mark), "the dial setting "+measure.Quote(mark)+" is not faster than the one before it", "list the settings from slow to fast")
+			m.Fault(mark, "the dial setting "+measure.Quote(mark)+" is not faster than the one before it", "list the settings from slow to fast")
 		}
 		last = v
 		r.m.Spindle.Dial = append(r.m.Spindle.Dial, DialSetting{Mark: mark, Speed: v})

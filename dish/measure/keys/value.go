@@ -70,7 +70,7 @@ func (k Key) between(l measure.Length) string {
 }
 
 // number reads a value as its key says, in the inside unit, as a length too where it is one.
-// label is what messages call it. One out of its bounds comes back with false.
+// label is what messages call it. It is false where there is none within the bounds.
 func (r *Reader) number(v *strict.Value, label string, k Key) (n float64, l measure.Length, ok bool) {
 	q, is := k.quantity()
 	switch {
@@ -98,7 +98,7 @@ func (r *Reader) number(v *strict.Value, label string, k Key) (n float64, l meas
 		written, _ = v.Text()
 	}
 	r.beyond(v.Pos(), label, written, k, k.between(l))
-	return n, l, false
+	return 0, measure.Length{}, false
 }
 
 // beyond records that what is written lies out of the bounds of its key.
