@@ -1,6 +1,10 @@
 package cam
 
-import "math"
+import (
+	"math"
+
+	"dishwright/dish/exact"
+)
 
 // unit returns the unit vector at so many full turns counter-clockwise from +X.
 // The library's Sin and Cos may differ in their last digit between machines;
@@ -22,7 +26,7 @@ func unit(turns float64) (x, y float64) {
 		s -= term
 		term = float64(term*a) / float64(n+4)
 	}
-	n := dist(c, s)
+	n := exact.Dist(c, s)
 	c, s = c/n, s/n
 	switch int(quarter) % 4 {
 	case 1:

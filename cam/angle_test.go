@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"dishwright/dish/exact"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
@@ -16,7 +18,7 @@ func TestUnit(t *testing.T) {
 		sin, cos := math.Sincos(2 * math.Pi * turns)
 		require.InDelta(t, cos, x, 1e-14)
 		require.InDelta(t, sin, y, 1e-14)
-		require.InDelta(t, 1, dist(x, y), 1e-15)
+		require.InDelta(t, 1, exact.Dist(x, y), 1e-15)
 		// Of a multiple of 2⁻⁴⁰ the sums with a quarter or a half are exact.
 		k := float64(rapid.Int64Range(0, 1<<40).Draw(t, "k")) / (1 << 40)
 		x, y = unit(k)

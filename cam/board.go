@@ -60,8 +60,8 @@ func (t tool) laneUnder(v, x, y float64) (height, u float64) {
 	if w > t.Radius() {
 		return math.Inf(1), x
 	}
-	at := func(u float64) float64 { return t.tip(u, 0) + t.ProfileWithin(dist(u-x, w)) }
-	lo, hi := x-reach(t.Radius(), w), x
+	at := func(u float64) float64 { return t.tip(u, 0) + t.ProfileWithin(exact.Dist(u-x, w)) }
+	lo, hi := x-exact.HalfChord(t.Radius(), w), x
 	if lo < 0 && hi > 0 {
 		lo = 0 // past the apex the tip rises again
 	}
@@ -75,7 +75,7 @@ func (t tool) laneUnder(v, x, y float64) (height, u float64) {
 	}
 	u = (lo + hi) / 2
 	if t.Corner == 0 {
-		u = max(0, x-reach(t.Flat, w))
+		u = max(0, x-exact.HalfChord(t.Flat, w))
 	}
 	return at(u), u
 }
@@ -89,7 +89,7 @@ func (t tool) laneOver(b dish.Strip, v, y float64) float64 {
 	most := math.Inf(-1)
 	for i := range ridgePlaces + 1 {
 		// Squared: places stand closer where a flat turns its side.
-		x := float64(b.Length / 2 * sq(float64(i)/ridgePlaces))
+		x := float64(b.Length / 2 * exact.Square(float64(i)/ridgePlaces))
 		z, _ := t.laneUnder(v, x, y)
 		if math.IsInf(z, 1) {
 			return z

@@ -53,7 +53,7 @@ func roughBoard(w Piece, c, finish path.Cutter) (s Section, left float64, err er
 	}
 	r.depth = total / float64(r.layers)
 	r.climbs = c.Core > 0 && math.Abs(r.tool.rise(r.far, 0)) > 0.9*steep(c)
-	r.climbsAside = c.Core > 0 && math.Abs(r.tool.rise(dist(r.far, r.vs[len(r.vs)-1]), 0)) > 0.9*steep(c)
+	r.climbsAside = c.Core > 0 && math.Abs(r.tool.rise(exact.Dist(r.far, r.vs[len(r.vs)-1]), 0)) > 0.9*steep(c)
 	f, ok := NewFeeds(w.Machine, c, 0, r.depth)
 	if !ok {
 		return s, 0, Problems{cannotRun(w.Work, c)}
@@ -91,7 +91,7 @@ func (r *boardRough) spread(finish path.Cutter) (step float64, err error) {
 	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
 	r.far = w.Board.Length / 2
 	for _, p := range rows {
-		r.far = max(r.far, p.end+finish.Radius()-reach(serves, step/2))
+		r.far = max(r.far, p.end+finish.Radius()-exact.HalfChord(serves, step/2))
 	}
 	return step, nil
 }

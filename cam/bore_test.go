@@ -12,6 +12,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 )
 
@@ -69,8 +70,8 @@ func TestAnyBore(t *testing.T) {
 			// The wall is made of chords, 0.01 mm off it at most; places are rounded by half a step
 			// either way, and the round keeps a step off the wall.
 			step := w.grid().step
-			if axis := radius - c.Radius(); m.Kind == path.Line && m.From.Z == bottom && m.To.Z == bottom && dist(m.To.X-at.X, m.To.Y-at.Y) > axis-2*step && dist(m.From.X-at.X, m.From.Y-at.Y) > axis-2*step {
-				require.GreaterOrEqual(t, dist((m.From.X+m.To.X)/2-at.X, (m.From.Y+m.To.Y)/2-at.Y), axis-0.01-2*step)
+			if axis := radius - c.Radius(); m.Kind == path.Line && m.From.Z == bottom && m.To.Z == bottom && exact.Dist(m.To.X-at.X, m.To.Y-at.Y) > axis-2*step && exact.Dist(m.From.X-at.X, m.From.Y-at.Y) > axis-2*step {
+				require.GreaterOrEqual(t, exact.Dist((m.From.X+m.To.X)/2-at.X, (m.From.Y+m.To.Y)/2-at.Y), axis-0.01-2*step)
 				walls++
 			}
 		}

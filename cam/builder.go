@@ -88,7 +88,7 @@ func (b *builder) line(p r3.Vec, feed float64) {
 // is more than the cutter may go down, it is divided where the tip comes to the blank's top.
 func (b *builder) lineIn(c path.Cutter, x, y float64, z func(x, y float64) float64, feed float64) {
 	p := b.place(x, y, z)
-	a, d := b.at, dist(p.X-b.at.X, p.Y-b.at.Y)
+	a, d := b.at, exact.Dist(p.X-b.at.X, p.Y-b.at.Y)
 	if c.Core > 0 && a.Z > 0 && p.Z < 0 && a.Z-p.Z > float64(steep(c)*d) {
 		air, _ := exact.Bisect(0, 1, 40, func(t float64) bool {
 			return z(a.X+float64(t*(p.X-a.X)), a.Y+float64(t*(p.Y-a.Y))) > 0

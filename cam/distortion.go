@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 	"dishwright/machines"
 )
 
@@ -42,19 +43,19 @@ func Distorted(f Distorting) Distortion {
 	d := Distortion{}
 	d.Least, d.Most, d.Angle = radii(R, known)
 	off := max(math.Abs(d.Most-R), math.Abs(d.Least-R))
-	swing := float64(f.Sagitta * dist(known.Scale.X-known.Scale.Y, known.Lean))
+	swing := float64(f.Sagitta * exact.Dist(known.Scale.X-known.Scale.Y, known.Lean))
 	// What is not known of two scales, their difference from the height's, and the lean.
 	w := e.Uncertainty
-	d.Radius = Effect{off + float64(4*w*R), dist(off, float64(math.Sqrt2*w*R))}
-	d.Round = Effect{swing + float64(math.Sqrt(5)*w*f.Sagitta), dist(swing, float64(w*f.Sagitta))}
-	b := dist(e.Backlash.X, e.Backlash.Y)
+	d.Radius = Effect{off + float64(4*w*R), exact.Dist(off, float64(math.Sqrt2*w*R))}
+	d.Round = Effect{swing + float64(math.Sqrt(5)*w*f.Sagitta), exact.Dist(swing, float64(w*f.Sagitta))}
+	b := exact.Dist(e.Backlash.X, e.Backlash.Y)
 	parts := [...]float64{float64(f.Slope * b), 0, e.Backlash.Z}
 	if f.Step > 0 {
 		parts[1] = 2 * f.Scallop * b / f.Step
 	}
 	sum, squares := 0.0, 0.0
 	for _, p := range parts {
-		sum, squares = sum+p, squares+sq(p)
+		sum, squares = sum+p, squares+exact.Square(p)
 	}
 	d.Ridge = Effect{sum, math.Sqrt(squares / 3)}
 	return d
@@ -82,7 +83,7 @@ func radii(R float64, e machines.GeometryErrors) (least, most, angle float64) {
 	a, b, c := 1+m.Scale.X, float64(m.Lean*(1+m.Scale.Y)), 1+m.Scale.Y // M = [[a, b], [0, c]]
 	// M Mᵀ has the squares of the singular values, in the directions of what is cut.
 	xx, xy, yy := float64(a*a)+float64(b*b), float64(b*c), float64(c*c)
-	mean, half := (xx+yy)/2, dist((xx-yy)/2, xy)
+	mean, half := (xx+yy)/2, exact.Dist((xx-yy)/2, xy)
 	k := R / (1 + m.Scale.Z)
 	angle = math.Atan2(xy, (xx-yy)/2)/2 + math.Pi/2 // of the least
 	if angle > math.Pi/2 {

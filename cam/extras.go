@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -285,7 +286,7 @@ func TouchBeside(w Piece, set extra.Set) (x, y float64, ok bool) {
 	free := func(x, y float64) float64 {
 		room := math.Inf(1)
 		for _, h := range set.Holes {
-			room = min(room, dist(h.X-x, h.Y-y)-h.Radius)
+			room = min(room, exact.Dist(h.X-x, h.Y-y)-h.Radius)
 		}
 		for _, g := range set.Grooves {
 			off, _ := g.NearestBottom(x, y)
@@ -312,7 +313,7 @@ func TouchBeside(w Piece, set extra.Set) (x, y float64, ok bool) {
 		case w.Band != nil:
 			return min(room, w.Band.Outside(x, y)-mouldReach(w))
 		}
-		return min(room, dist(x, y)-outer(w))
+		return min(room, exact.Dist(x, y)-outer(w))
 	})
 	return x, y, room >= least
 }

@@ -153,7 +153,7 @@ func (s slot) spots() []slotSpot {
 	for i, p := range s.round {
 		q := s.round[(i+1)%n]
 		// A long side may pass a tab between its ends.
-		k := max(1, int(math.Ceil(dist(q.X-p.X, q.Y-p.Y)/2)))
+		k := max(1, int(math.Ceil(exact.Dist(q.X-p.X, q.Y-p.Y)/2)))
 		for j := range k {
 			a := exact.AddScaled2(p, r2.Sub(q, p), float64(j)/float64(k))
 			b := exact.AddScaled2(p, r2.Sub(q, p), float64(j+1)/float64(k))
@@ -191,7 +191,7 @@ func (s slot) problems(o CutOutWanted) (ps Problems) {
 	long := 0.0
 	for i, p := range s.round {
 		q := s.round[(i+1)%len(s.round)]
-		long += dist(q.X-p.X, q.Y-p.Y)
+		long += exact.Dist(q.X-p.X, q.Y-p.Y)
 	}
 	need := float64(float64(len(o.Tabs)) * (o.TabLength + 2*s.cutter.Diameter))
 	switch {
@@ -213,7 +213,7 @@ func (s slot) lay(b *builder) {
 	n, long := len(spots), 0.0
 	for i, p := range spots {
 		q := spots[(i+1)%n].at
-		long += dist(q.X-p.at.X, q.Y-p.at.Y)
+		long += exact.Dist(q.X-p.at.X, q.Y-p.at.Y)
 	}
 	bite := s.cutter.DepthOfCut - biteMargin
 	pitch := min(bite, 0.9*float64(steep(s.cutter)*long))
@@ -228,7 +228,7 @@ func (s slot) lay(b *builder) {
 	// cutter may; the last of it on a lap more.
 	for i := 1; i <= int(turns)*n || z > s.top || (i-1)%n != 0; i++ {
 		p, q := spots[(i-1)%n].at, spots[i%n].at
-		l := dist(q.X-p.X, q.Y-p.Y)
+		l := exact.Dist(q.X-p.X, q.Y-p.Y)
 		if due -= float64(fall * l); l >= shortestFall {
 			if z = max(max(due, s.top), z-b.fall(s.cutter, l)); z < s.top+1e-6 {
 				z = s.top

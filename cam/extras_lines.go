@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -109,7 +110,7 @@ func (e *extrasPlanner) slotEnd(d r2.Vec) float64 {
 	far := 0.0
 	for _, c := range e.w.Extras.CutOuts {
 		for _, p := range c.Line {
-			far = max(far, float64(p.X*d.X)+float64(p.Y*d.Y))
+			far = max(far, exact.Dot2(p, d))
 		}
 	}
 	return far + 1
@@ -196,7 +197,7 @@ func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
 	}
 	longest := 0.0
 	for i := 1; i < len(way); i++ {
-		longest = max(longest, dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y))
+		longest = max(longest, exact.Dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y))
 	}
 	straight := c.Core <= 0 || longest < shortestFall
 	if straight {
@@ -212,7 +213,7 @@ func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
 	for n := 0; rise > 0 && n < mostRamps; n++ {
 		turn()
 		p, q := way[i], way[i+dir]
-		if l := dist(q.X-p.X, q.Y-p.Y); l >= shortestFall {
+		if l := exact.Dist(q.X-p.X, q.Y-p.Y); l >= shortestFall {
 			rise = max(0, rise-max(0, b.fall(c, l)-math.Abs(q.Z-p.Z)))
 		}
 		i += dir

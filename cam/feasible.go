@@ -173,7 +173,7 @@ func TouchPlace(w Piece) (x, y float64, ok bool) {
 			return w.land(float64(d*cx), float64(d*cy)) > d-keep
 		})
 		px, py := whole(float64(lo*cx)), whole(float64(lo*cy))
-		room := min(w.land(px, py), dist(px, py)-keep)
+		room := min(w.land(px, py), exact.Dist(px, py)-keep)
 		for _, h := range w.Standing() {
 			room = min(room, h.Clear(px, py))
 		}
@@ -229,7 +229,7 @@ func holdDownProblems(w Piece) (ps Problems) {
 	}
 	for i, h := range w.HoldDowns {
 		key := holdDownKey(i)
-		off, where := dist(h.X, h.Y)-w.Face.Rim, fmt.Sprintf("its middle at least %s from the apex, or another place for it", mm(math.Ceil(w.Face.Rim+h.Radius)))
+		off, where := exact.Dist(h.X, h.Y)-w.Face.Rim, fmt.Sprintf("its middle at least %s from the apex, or another place for it", mm(math.Ceil(w.Face.Rim+h.Radius)))
 		if w.Board != nil {
 			off, where = w.beyond(0)(h.X, h.Y), "another place for it, beyond the board's ends or sides"
 		}
@@ -246,7 +246,7 @@ func holdDownProblems(w Piece) (ps Problems) {
 // from the face changes no faster than the place, so places a millimetre apart along
 // the middle of one tell to half a millimetre.
 func obstacleProblems(w Piece) (ps Problems) {
-	off := func(x, y float64) float64 { return dist(x, y) - w.Face.Rim }
+	off := func(x, y float64) float64 { return exact.Dist(x, y) - w.Face.Rim }
 	switch {
 	case w.Board != nil:
 		off = w.beyond(0)
@@ -259,7 +259,7 @@ func obstacleProblems(w Piece) (ps Problems) {
 		if o.holds {
 			continue
 		}
-		n := int(math.Ceil(dist(o.DX, o.DY))) + 1
+		n := int(math.Ceil(exact.Dist(o.DX, o.DY))) + 1
 		worst := math.Inf(1)
 		for k := range n + 1 {
 			t := float64(k) / float64(n)

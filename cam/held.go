@@ -48,18 +48,18 @@ func away(m path.Move, x, y float64) float64 {
 			a, b = b, a
 		}
 		if float64(a.X*p.Y) >= float64(a.Y*p.X) && float64(p.X*b.Y) >= float64(p.Y*b.X) {
-			return math.Abs(dist(p.X, p.Y) - dist(a.X, a.Y))
+			return math.Abs(exact.Dist(p.X, p.Y) - exact.Dist(a.X, a.Y))
 		}
-		return min(dist(p.X-a.X, p.Y-a.Y), dist(p.X-b.X, p.Y-b.Y))
+		return min(exact.Dist(p.X-a.X, p.Y-a.Y), exact.Dist(p.X-b.X, p.Y-b.Y))
 	}
 	d := r3.Sub(m.To, m.From)
-	n := sq(d.X) + sq(d.Y)
+	n := exact.Square(d.X) + exact.Square(d.Y)
 	t := 0.0
 	if n > 0 {
 		t = (float64((x-m.From.X)*d.X) + float64((y-m.From.Y)*d.Y)) / n
 		t = min(max(t, 0), 1)
 	}
-	return dist(x-m.From.X-float64(t*d.X), y-m.From.Y-float64(t*d.Y))
+	return exact.Dist(x-m.From.X-float64(t*d.X), y-m.From.Y-float64(t*d.Y))
 }
 
 // awayFrom returns the distance in plan from the middle line of an obstacle to the
@@ -74,7 +74,7 @@ func awayFrom(m path.Move, o path.Obstacle) float64 {
 	wall := path.Move{Kind: path.Line, From: r3.Vec{X: ends[0][0], Y: ends[0][1]}, To: r3.Vec{X: ends[1][0], Y: ends[1][1]}}
 	n := 1
 	if m.Kind == path.Arc && m.Plane == path.XY {
-		r := dist(m.From.X-m.Centre.X, m.From.Y-m.Centre.Y)
+		r := exact.Dist(m.From.X-m.Centre.X, m.From.Y-m.Centre.Y)
 		n = min(2000, 1+int(math.Pi/math.Acos(1-min(1, 0.01*nearSide/max(r, 0.01)))))
 	}
 	best, a := math.Inf(1), m.From
@@ -224,7 +224,7 @@ func HoldPlaces(w Piece, programs []Program) []HoldPlace {
 		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
 		for _, s := range pr.Sections {
 			for _, m := range s.Moves {
-				keep = max(keep, max(dist(m.To.X, m.To.Y), dist(m.From.X, m.From.Y))+body)
+				keep = max(keep, max(exact.Dist(m.To.X, m.To.Y), exact.Dist(m.From.X, m.From.Y))+body)
 			}
 		}
 	}
@@ -232,13 +232,13 @@ func HoldPlaces(w Piece, programs []Program) []HoldPlace {
 	var places []HoldPlace
 	for _, q := range [...][2]float64{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
 		x, y := w.Blank.Length/w.Blank.Width, 1.0
-		n := dist(x, y)
+		n := exact.Dist(x, y)
 		x, y = x/n, y/n
 		lo, _ := exact.Bisect(keep, w.Blank.OuterRadius(), 40, func(d float64) bool {
 			return w.Blank.Inside(float64(d*x), float64(d*y)) > d-keep
 		})
 		px, py := whole(float64(q[0]*lo*x)), whole(float64(q[1]*lo*y))
-		room := min(w.Blank.Inside(px, py), dist(px, py)-keep)
+		room := min(w.Blank.Inside(px, py), exact.Dist(px, py)-keep)
 		for _, o := range w.Obstacles {
 			room = min(room, o.Clear(px, py))
 		}

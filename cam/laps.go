@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -58,7 +59,7 @@ func planLaps(w Piece, c path.Cutter, b budget) (passes, error) {
 		l.lines = append(l.lines, line)
 		for i, p := range line {
 			q := line[(i+1)%len(line)]
-			l.long += dist(q.X-p.X, q.Y-p.Y)
+			l.long += exact.Dist(q.X-p.X, q.Y-p.Y)
 		}
 	}
 	if deep := deepest(l.lines, l.tool.tip); deep > w.Blank.Thickness-w.Floor {
@@ -88,7 +89,7 @@ func dives(c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64) bool {
 	way := wayRound(lines)
 	for i := 1; i < len(way); i++ {
 		p, q := way[i-1], way[i]
-		if math.Abs(z(q.X, q.Y)-z(p.X, p.Y)) > float64(steep(c)*dist(q.X-p.X, q.Y-p.Y)) {
+		if math.Abs(z(q.X, q.Y)-z(p.X, p.Y)) > float64(steep(c)*exact.Dist(q.X-p.X, q.Y-p.Y)) {
 			return true
 		}
 	}
@@ -98,7 +99,7 @@ func dives(c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64) bool {
 // slope returns the steepest slope that the band has, as a tangent.
 func (l *laps) slope() float64 {
 	R, d := l.work.Face.Radius, l.work.Face.Rim
-	return d / reach(R, d)
+	return d / exact.HalfChord(R, d)
 }
 
 // between returns how far outside the line the innermost and the outermost laps
@@ -111,7 +112,7 @@ func (l *laps) between() (in, out float64) {
 	least, most := 1.0, -1.0
 	for i, p := range points {
 		for _, q := range [...]r2.Vec{p, points[(i+1)%len(points)]} {
-			if d := dist(q.X, q.Y); d > 0 {
+			if d := exact.Dist(q.X, q.Y); d > 0 {
 				share := (float64(q.X*normals[i].X) + float64(q.Y*normals[i].Y)) / d
 				least, most = min(least, share), max(most, share)
 			}
@@ -160,7 +161,7 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 	m, highest := 0, top(first)
 	for fallen := 0.0; fallen < highest+2*airGap-first; m++ {
 		p, q := before(line, m), before(line, m+1)
-		fallen += b.fall(c, dist(q.X-p.X, q.Y-p.Y))
+		fallen += b.fall(c, exact.Dist(q.X-p.X, q.Y-p.Y))
 		highest = max(highest, top(z(q.X, q.Y)))
 	}
 	p := before(line, m)
@@ -168,7 +169,7 @@ func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) f
 	down := b.at.Z
 	for k := m - 1; k >= 0; k-- {
 		q := before(line, k)
-		down -= b.fall(c, dist(q.X-p.X, q.Y-p.Y))
+		down -= b.fall(c, exact.Dist(q.X-p.X, q.Y-p.Y))
 		// A chord on the way down may run under the crown no more than any other.
 		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return max(z(u, v)+lift[0], down) }), b.feeds.Plunge)
 		p = q

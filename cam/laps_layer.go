@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -93,7 +94,7 @@ func closest(pieces [][]r2.Vec, x, y float64) (k int, last bool, far float64) {
 	far = math.Inf(1)
 	for i, piece := range pieces {
 		for j, p := range [...]r2.Vec{piece[0], piece[len(piece)-1]} {
-			if d := dist(p.X-x, p.Y-y); d < far {
+			if d := exact.Dist(p.X-x, p.Y-y); d < far {
 				k, last, far = i, j == 1, d
 			}
 		}

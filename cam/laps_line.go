@@ -34,8 +34,8 @@ func offset(band *dish.Band, by float64) ([]r2.Vec, error) {
 	var raw []r2.Vec
 	for i, p := range points {
 		a, b := normals[(i+n-1)%n], normals[i]
-		cos := float64(a.X*b.X) + float64(a.Y*b.Y)
-		turn := float64(a.X*b.Y) - float64(a.Y*b.X) // > 0: opens outward
+		cos := exact.Dot2(a, b)
+		turn := exact.Cross2(a, b) // > 0: opens outward
 		if cos > sharpest || (turn > 0) != (by > 0) {
 			if k := 1 + cos; k > 0.02 { // else a line that turns back: its loop is left out
 				raw = append(raw, exact.AddScaled2(p, r2.Add(a, b), by/k))
@@ -73,12 +73,12 @@ func fan(a, b r2.Vec) []r2.Vec {
 	list := []r2.Vec{a, b}
 	for k := 0; k+1 < len(list); {
 		p, q := list[k], list[k+1]
-		if float64(p.X*q.X)+float64(p.Y*q.Y) > sharpest || len(list) > 64 {
+		if exact.Dot2(p, q) > sharpest || len(list) > 64 {
 			k++
 			continue
 		}
 		m := r2.Add(p, q)
-		l := dist(m.X, m.Y)
+		l := exact.Dist(m.X, m.Y)
 		if l < 1e-6 { // half a turn: by way of the side
 			m, l = r2.Vec{X: p.Y, Y: -p.X}, 1
 		}
@@ -98,7 +98,7 @@ func joined(band *dish.Band, kept []r2.Vec, by float64) ([]r2.Vec, error) {
 	var line []r2.Vec
 	for i, p := range kept {
 		q := kept[(i+1)%n]
-		gap := dist(q.X-p.X, q.Y-p.Y)
+		gap := exact.Dist(q.X-p.X, q.Y-p.Y)
 		corners := []r2.Vec{p}
 		middle := exact.Scale2(0.5, r2.Add(p, q))
 		if out := band.Outside(middle.X, middle.Y); math.Abs(out-by) > 0.01 {
@@ -124,14 +124,14 @@ func joined(band *dish.Band, kept []r2.Vec, by float64) ([]r2.Vec, error) {
 // on likewise, no farther than reach from either.
 func meeting(a, b, c, d r2.Vec, reach float64) (r2.Vec, bool) {
 	u, v := r2.Sub(b, a), r2.Sub(c, d)
-	cross := float64(u.X*v.Y) - float64(u.Y*v.X)
+	cross := exact.Cross2(u, v)
 	if cross == 0 {
 		return r2.Vec{}, false
 	}
 	g := r2.Sub(c, b)
-	k := (float64(g.X*v.Y) - float64(g.Y*v.X)) / cross
+	k := exact.Cross2(g, v) / cross
 	m := exact.AddScaled2(b, u, k)
-	if k < 0 || dist(m.X-b.X, m.Y-b.Y) > reach || dist(m.X-c.X, m.Y-c.Y) > reach {
+	if k < 0 || exact.Dist(m.X-b.X, m.Y-b.Y) > reach || exact.Dist(m.X-c.X, m.Y-c.Y) > reach {
 		return r2.Vec{}, false
 	}
 	return m, true
@@ -139,7 +139,7 @@ func meeting(a, b, c, d r2.Vec, reach float64) (r2.Vec, bool) {
 
 // divided returns a and the points that divide the way to b into pieces.
 func divided(a, b r2.Vec) []r2.Vec {
-	n := max(1, math.Ceil(dist(b.X-a.X, b.Y-a.Y)/lapPiece))
+	n := max(1, math.Ceil(exact.Dist(b.X-a.X, b.Y-a.Y)/lapPiece))
 	var list []r2.Vec
 	for k := 0.0; k < n; k++ {
 		list = append(list, exact.AddScaled2(a, r2.Sub(b, a), k/n))
@@ -159,7 +159,7 @@ func wayRound(lines [][]r2.Vec) (way []r2.Vec) {
 		if k+1 < len(lines) {
 			end, next := way[len(way)-1], lines[k+1]
 			from = nearest(next, end)
-			over := dist(next[from].X-end.X, next[from].Y-end.Y)
+			over := exact.Dist(next[from].X-end.X, next[from].Y-end.Y)
 			from = ahead(next, from, max(overlapPieces*lapPiece, wayOver*over))
 			way = append(way, divided(end, next[from])[1:]...)
 		}
@@ -172,7 +172,7 @@ func wayRound(lines [][]r2.Vec) (way []r2.Vec) {
 func ahead(line []r2.Vec, i int, far float64) int {
 	for range len(line) {
 		j := (i + 1) % len(line)
-		far -= dist(line[j].X-line[i].X, line[j].Y-line[i].Y)
+		far -= exact.Dist(line[j].X-line[i].X, line[j].Y-line[i].Y)
 		if i = j; far <= 0 {
 			break
 		}
@@ -184,7 +184,7 @@ func ahead(line []r2.Vec, i int, far float64) int {
 func nearest(line []r2.Vec, p r2.Vec) int {
 	best, at := math.Inf(1), 0
 	for i, q := range line {
-		if d := dist(q.X-p.X, q.Y-p.Y); d < best {
+		if d := exact.Dist(q.X-p.X, q.Y-p.Y); d < best {
 			best, at = d, i
 		}
 	}

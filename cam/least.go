@@ -28,7 +28,7 @@ func LeastLength(f dish.Face, c path.Cutter, h float64) float64 {
 		return math.Inf(1)
 	}
 	r, rim := c.Radius(), f.Rim
-	least := max(0, math.Pi*(sq(rim)-sq(r))/(2*r))
+	least := max(0, math.Pi*(exact.Square(rim)-exact.Square(r))/(2*r))
 	t := tool{Body: c.Body(), face: f, low: math.Inf(-1), foot: math.Inf(1)}
 	sum, first, most, out := 0.0, 0.0, 0.0, rim
 	for i := leastPlaces; i >= 0; i-- {
@@ -43,7 +43,7 @@ func LeastLength(f dish.Face, c path.Cutter, h float64) float64 {
 		most = max(most, width)
 		first = max(first, p.area()/most)
 		if p.out < out {
-			sum += math.Pi * (sq(out) - sq(p.out)) / most
+			sum += math.Pi * (exact.Square(out) - exact.Square(p.out)) / most
 			out = p.out
 		}
 	}
@@ -95,15 +95,15 @@ func (t tool) footprint(d, h float64) (p footprint, ok bool) {
 		E, wider := t.Flat, 0.0 // how far from the axis the cutter is low enough, and by how much that grows
 		if H := t.room(low, X, h); H >= t.Corner {
 			E += t.Corner
-		} else if k := reach(t.Corner, t.Corner-H); H > 0 && k > 0 {
+		} else if k := exact.HalfChord(t.Corner, t.Corner-H); H > 0 && k > 0 {
 			E, wider = E+k, -slope*(t.Corner-H)/k
 		}
-		cos := (sq(X) + sq(d) - sq(E)) / (2 * d * X)
+		cos := (exact.Square(X) + exact.Square(d) - exact.Square(E)) / (2 * d * X)
 		if !(cos < 1) {
 			continue
 		}
 		p.half[i] = math.Acos(max(-1, cos))
-		p.grows[i] = (float64(X*cos) - d + float64(E*wider)) / (d * X * reach(1, cos))
+		p.grows[i] = (float64(X*cos) - d + float64(E*wider)) / (d * X * exact.HalfChord(1, cos))
 	}
 	p.edge = t.edge(low, slope, d, h)
 	return p, true
@@ -116,9 +116,9 @@ func (t tool) room(low, X, h float64) float64 {
 		if X >= R-h { // beyond what may be left everything is low enough
 			return math.Inf(1)
 		}
-		return R - t.face.Sagitta() - low - reach(R-h, X)
+		return R - t.face.Sagitta() - low - exact.HalfChord(R-h, X)
 	case dish.Crown:
-		return reach(R+h, X) - R - low
+		return exact.HalfChord(R+h, X) - R - low
 	}
 	return h - low
 }
@@ -132,11 +132,11 @@ func (t tool) edge(low, slope, d, h float64) float64 {
 	switch t.face.Kind {
 	case dish.Hollow:
 		v = t.face.Radius - t.face.Sagitta() - low
-		r2 = sq(t.face.Radius-h) - sq(v)
+		r2 = exact.Square(t.face.Radius-h) - exact.Square(v)
 		slope = -slope // the circle moves with the axis, and serves what lies outside
 	case dish.Crown:
 		v = t.face.Radius + low
-		r2 = sq(t.face.Radius+h) - sq(v)
+		r2 = exact.Square(t.face.Radius+h) - exact.Square(v)
 		slope = -slope
 	default:
 		return 0
@@ -145,7 +145,7 @@ func (t tool) edge(low, slope, d, h float64) float64 {
 		return 0
 	}
 	X := math.Sqrt(r2)
-	cos := (sq(X) + sq(d) - sq(t.Flat)) / (2 * d * X)
+	cos := (exact.Square(X) + exact.Square(d) - exact.Square(t.Flat)) / (2 * d * X)
 	if !(cos < 1) {
 		return 0
 	}

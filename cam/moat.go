@@ -69,7 +69,7 @@ func (r raster) along(b *builder, to r3.Vec) {
 		return r.height(x, y)
 	}
 	x, y := (b.at.X+to.X)/2, (b.at.Y+to.Y)/2
-	d := dist(x, y)
+	d := exact.Dist(x, y)
 	if r.moat == 0 || d == 0 || r.moat-d <= moatGap/2 {
 		return
 	}

@@ -81,8 +81,8 @@ func farthestOff(band *dish.Band, by, link float64) float64 {
 		along := 0.0
 		for j := i + 1; j < i+n; j++ {
 			q, before := line[j%n], line[(j-1)%n]
-			along += dist(q.X-before.X, q.Y-before.Y)
-			if j > i+1 && (along > 2*link || dist(q.X-p.X, q.Y-p.Y) > link) {
+			along += exact.Dist(q.X-before.X, q.Y-before.Y)
+			if j > i+1 && (along > 2*link || exact.Dist(q.X-p.X, q.Y-p.Y) > link) {
 				break
 			}
 			for k := 0.0; k < 4; k++ {

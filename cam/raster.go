@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -108,7 +109,7 @@ func newRaster(w Piece, c path.Cutter, b budget) (raster, error) {
 		if i+1 < len(vs) {
 			out = vs[i+1] - v
 		}
-		end := reach(r.moat, v)
+		end := exact.HalfChord(r.moat, v)
 		if r.moat == 0 {
 			end = r.tool.runOn(v, in, out) + r.tool.runsOver(w.Machine.Step())
 		}
@@ -125,7 +126,7 @@ func newRaster(w Piece, c path.Cutter, b budget) (raster, error) {
 // to rise.
 func (r raster) mustClimb() bool {
 	for _, row := range r.rows {
-		if r.cutter.Core > 0 && math.Abs(r.tool.rise(dist(row.end, row.v), 0)) > steep(r.cutter) {
+		if r.cutter.Core > 0 && math.Abs(r.tool.rise(exact.Dist(row.end, row.v), 0)) > steep(r.cutter) {
 			return true
 		}
 	}
@@ -199,7 +200,7 @@ func (r raster) side(row row) []float64 {
 		return chords(curve, 0, end, r.budget.chord)
 	}
 	// Where the pass leaves the face for the level of the moat it has a kink.
-	kink := reach(r.tool.foot, row.v)
+	kink := exact.HalfChord(r.tool.foot, row.v)
 	if kink <= 0 || kink >= end {
 		return chords(curve, 0, end, r.budget.chord)
 	}
@@ -318,7 +319,7 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	}
 	f := min(b.work.Machine.FeedAlong(d, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{X: d.X, Y: d.Y}, b.feeds.Feed))
 	m.Feed = floorFeed(b.work.Machine, f)
-	if dist(to.X-m.From.X, to.Y-m.From.Y) > 0 {
+	if exact.Dist(to.X-m.From.X, to.Y-m.From.Y) > 0 {
 		b.add(m)
 	}
 	b.line(b.place(float64(dir*us[len(us)-1]), row.v, r.height), b.feeds.Feed)

@@ -45,14 +45,14 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 		k := b.Next(1.0 / 256)
 		z, gap := at(k)
 		if math.Abs(gap) < ridgeEqual {
-			return t.face.Over(dist(x, y), z), x, y
+			return t.face.Over(exact.Dist(x, y), z), x, y
 		}
 		b.Narrow(k, gap)
 	}
 	z, _ := at(b.Hi)
-	h = t.face.Over(dist(x, y), z)
+	h = t.face.Over(exact.Dist(x, y), z)
 	z, _ = at(b.Lo)
-	return max(h, t.face.Over(dist(x, y), z)), x, y
+	return max(h, t.face.Over(exact.Dist(x, y), z)), x, y
 }
 
 // highest returns the highest scallop between whole passes at v1 and v2. Outside
@@ -66,14 +66,14 @@ func (t tool) highest(v1, v2 float64) float64 {
 	}
 	at := func(u float64) (inside bool) {
 		h, x, y := t.ridge(u, v1, v2)
-		if inside = !crown || dist(x, y) <= t.face.Rim; inside && h > most {
+		if inside = !crown || exact.Dist(x, y) <= t.face.Rim; inside && h > most {
 			most, top = h, u
 		}
 		return inside
 	}
-	end := reach(t.rimReach(), v1)
+	end := exact.HalfChord(t.rimReach(), v1)
 	// Squared, so that places stand closer near u = 0, where a flat turns its side.
-	place := func(i float64) float64 { return float64(end * sq(max(0, i)/ridgePlaces)) }
+	place := func(i float64) float64 { return float64(end * exact.Square(max(0, i)/ridgePlaces)) }
 	for i := range ridgePlaces + 1 {
 		if !at(place(float64(i))) {
 			break
@@ -93,7 +93,7 @@ func (t tool) highest(v1, v2 float64) float64 {
 func (t tool) rimRidge(v1, v2 float64) float64 {
 	rim := t.face.Rim
 	over := func(y float64) (h, gap float64) {
-		x := reach(rim, y)
+		x := exact.HalfChord(rim, y)
 		z1, _ := t.under(v1, x, y)
 		z2, _ := t.under(v2, x, y)
 		return t.face.Over(rim, min(z1, z2)), z1 - z2
@@ -157,11 +157,11 @@ const coverEdge = 0.02
 func (t tool) coversRim(v, h float64) bool {
 	R := t.face.Rim
 	// Where the pass's contact meets the rim; all rim beyond it, up to u = 0, is its own.
-	x, _ := t.contact(reach(t.rimReach(), v), v)
+	x, _ := t.contact(exact.HalfChord(t.rimReach(), v), v)
 	x = min(math.Abs(x), R)
 	for i := range ridgePlaces + 1 {
 		px := float64(x * (float64(i) / ridgePlaces))
-		py := reach(R, px)
+		py := exact.HalfChord(R, px)
 		z, _ := t.under(v, px, py)
 		if edge, _ := t.under(v, px, py+coverEdge); math.IsInf(edge, 1) || !(t.face.Over(R, z) <= h) {
 			return false
@@ -209,12 +209,12 @@ func (t tool) runsOver(step float64) float64 {
 // runOn returns how far from its middle a pass at v must run so that the face
 // up to its rim is served, given its neighbours at v − in and v + out (0 for none).
 func (t tool) runOn(v, in, out float64) float64 {
-	end := reach(t.rimReach(), v)
+	end := exact.HalfChord(t.rimReach(), v)
 	serve := func(v1, v2 float64) {
 		// The place along the passes where their scallop crosses the rim.
 		_, crossing := exact.Bisect(0, t.face.Rim, 40, func(u float64) bool {
 			_, x, y := t.ridge(u, v1, v2)
-			return dist(x, y) < t.face.Rim
+			return exact.Dist(x, y) < t.face.Rim
 		})
 		_, x, y := t.ridge(crossing, v1, v2)
 		if _, u := t.under(v, math.Abs(x), y); !math.IsInf(u, 0) {

@@ -202,7 +202,7 @@ func (r *rings) space() error {
 		}
 		next := max(r.inner, d-max(min(s/2, d/16), 0.01*r.tool.Radius()))
 		if moves += ringChords(d, s) * (d - next) / s; moves > mostRound {
-			return tooLong(moves * sq(r.outer/next) * mostMoves / mostRound)
+			return tooLong(moves * exact.Square(r.outer/next) * mostMoves / mostRound)
 		}
 		d = next
 	}
@@ -225,7 +225,7 @@ func (r *rings) narrow() {
 		long := 0.0
 		for i := 1; i < len(r.steps); i++ {
 			a, b := r.steps[i-1], r.steps[i]
-			long += float64((sq(a.d) - sq(b.d)) / min(try, min(a.step, b.step)))
+			long += float64((exact.Square(a.d) - exact.Square(b.d)) / min(try, min(a.step, b.step)))
 		}
 		if time := long / f.Feed; time < best*narrowGain {
 			most, best = try, time
@@ -291,7 +291,7 @@ func (r rings) length() float64 {
 	n := 0.0
 	for i := 1; i < len(r.spots); i++ {
 		a, b := r.spots[i-1], r.spots[i]
-		n += dist(float64(math.Pi*(a.d+b.d)*(b.turns-a.turns)), a.d-b.d)
+		n += exact.Dist(float64(math.Pi*(a.d+b.d)*(b.turns-a.turns)), a.d-b.d)
 	}
 	return n
 }

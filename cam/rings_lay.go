@@ -44,7 +44,7 @@ func newRingPieces(r rings) ringPieces {
 	p := ringPieces{}
 	for n := fewestPieces; ; n = int(math.Ceil(float64(n)*bandGrows/4)) * 4 {
 		// A chord over the angle 2δ leaves a circle by d(1 − cos δ), about dδ²/2.
-		keeps := func(d float64) bool { return d*sq(math.Pi/float64(n))/2 <= sag(d) }
+		keeps := func(d float64) bool { return d*exact.Square(math.Pi/float64(n))/2 <= sag(d) }
 		if keeps(far) || n > mostMoves {
 			p.beyond = n
 			return p
@@ -65,7 +65,7 @@ func (r rings) quarters() int {
 	}
 	for n := 4; ; n *= 2 {
 		a := math.Pi / float64(n)
-		if 0.033*sq(a)*s/float64(n)*slope <= r.tol || n >= 128 {
+		if 0.033*exact.Square(a)*s/float64(n)*slope <= r.tol || n >= 128 {
 			return n
 		}
 	}
@@ -128,7 +128,7 @@ func (r *rings) wind() error {
 			}
 		}
 		if len(r.spots) > mostMoves {
-			return tooLong(float64(len(r.spots)) * sq(r.outer/now[len(now)-1]))
+			return tooLong(float64(len(r.spots)) * exact.Square(r.outer/now[len(now)-1]))
 		}
 		last = now
 	}
@@ -174,7 +174,7 @@ func (r rings) transit() (spots []ringSpot) {
 }
 
 // height returns the tip's height at a place, lifted for the chords.
-func (r rings) height(u, v float64) float64 { return r.tool.tip(dist(u, v), 0) + r.lift }
+func (r rings) height(u, v float64) float64 { return r.tool.tip(exact.Dist(u, v), 0) + r.lift }
 
 // lay lays the spiral down. stands is how high stock may stand above the face.
 func (r rings) lay(b *builder, stands float64) error {
@@ -204,7 +204,7 @@ func (r rings) lay(b *builder, stands float64) error {
 // point returns a place of the spiral on the grid, so much higher than the face lets it.
 func (r rings) point(b *builder, s ringSpot, lift float64) r3.Vec {
 	x, y := unit(s.turns)
-	return b.place(float64(s.d*x), float64(s.d*y), func(u, v float64) float64 { return r.tool.tip(dist(u, v), 0) + lift })
+	return b.place(float64(s.d*x), float64(s.d*y), func(u, v float64) float64 { return r.tool.tip(exact.Dist(u, v), 0) + lift })
 }
 
 // enter comes to the beginning of the spiral.
@@ -334,8 +334,8 @@ func newRingArc(a, b ringSpot) ringArc {
 	o := ringArc{x: float64(k * (ux - vx)), y: float64(k * (uy - vy))}
 	px, py := float64(a.d*ux)-o.x, float64(a.d*uy)-o.y
 	qx, qy := float64(b.d*vx)-o.x, float64(b.d*vy)-o.y
-	o.radius = dist(px, py)
-	o.u, o.v = exact.Scale2(1/o.radius, r2.Vec{X: px, Y: py}), exact.Scale2(1/dist(qx, qy), r2.Vec{X: qx, Y: qy})
+	o.radius = exact.Dist(px, py)
+	o.u, o.v = exact.Scale2(1/o.radius, r2.Vec{X: px, Y: py}), exact.Scale2(1/exact.Dist(qx, qy), r2.Vec{X: qx, Y: qy})
 	return o
 }
 
@@ -343,9 +343,9 @@ func newRingArc(a, b ringSpot) ringArc {
 // its middle, the middles of its halves, and so on.
 func (o ringArc) halves(u, v r2.Vec, from, to float64, depth int, look func(share, d float64)) {
 	m := r2.Add(u, v)
-	m = exact.Scale2(1/dist(m.X, m.Y), m)
+	m = exact.Scale2(1/exact.Dist(m.X, m.Y), m)
 	mid := (from + to) / 2
-	look(mid, dist(o.x+float64(o.radius*m.X), o.y+float64(o.radius*m.Y)))
+	look(mid, exact.Dist(o.x+float64(o.radius*m.X), o.y+float64(o.radius*m.Y)))
 	if depth > 1 {
 		o.halves(u, m, from, mid, depth-1, look)
 		o.halves(m, v, mid, to, depth-1, look)
@@ -362,7 +362,7 @@ func (r rings) arc(b *builder, from, to ringSpot, p r3.Vec) {
 	for i := -1.0; i <= 1; i++ {
 		for j := -1.0; j <= 1; j++ {
 			c := r3.Vec{X: b.at.X + b.grid.near(o.x-b.at.X+float64(i*b.grid.step)), Y: b.at.Y + b.grid.near(o.y-b.at.Y+float64(j*b.grid.step)), Z: b.at.Z}
-			off := math.Abs(dist(b.at.X-c.X, b.at.Y-c.Y) - dist(p.X-c.X, p.Y-c.Y))
+			off := math.Abs(exact.Dist(b.at.X-c.X, b.at.Y-c.Y) - exact.Dist(p.X-c.X, p.Y-c.Y))
 			if i == 0 && j == 0 {
 				off -= b.grid.step / 4
 			}
@@ -371,7 +371,7 @@ func (r rings) arc(b *builder, from, to ringSpot, p r3.Vec) {
 			}
 		}
 	}
-	long := dist(p.X-b.at.X, p.Y-b.at.Y)
+	long := exact.Dist(p.X-b.at.X, p.Y-b.at.Y)
 	if long < 4*b.grid.step {
 		b.line(p, b.feeds.Feed)
 		return

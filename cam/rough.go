@@ -264,7 +264,7 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 	level := float64(-float64(k) * r.depth)
 	sag := 0.0
 	z := func(u, v float64) float64 {
-		d := dist(u, v)
+		d := exact.Dist(u, v)
 		h := r.height(d)
 		if sag > 0 && d < r.tool.foot { // further out the moat is level
 			h += float64(sag * math.Abs(r.tool.rise(d, 0)))
@@ -287,7 +287,7 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 			// A chord runs nearer to the apex than its ends, over a higher face; where
 			// the way winds in or out it bends more than a circle.
 			bend := min(2, math.Abs(to-from)/float64(2*math.Pi*min(from, to)))
-			sag = float64(roundChord * (1 + 2*sq(bend)))
+			sag = float64(roundChord * (1 + 2*exact.Square(bend)))
 		}
 		n := t.steps()
 		for s := 1; s <= n; s++ {

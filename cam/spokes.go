@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -169,7 +170,7 @@ func (s spokes) paces(f Feeds, depth float64) []float64 {
 func (s spokes) length() float64 {
 	n := 0.0
 	for _, p := range s.way {
-		n += dist(p.to.X-p.from.X, p.to.Y-p.from.Y)
+		n += exact.Dist(p.to.X-p.from.X, p.to.Y-p.from.Y)
 	}
 	return n
 }
@@ -181,7 +182,7 @@ const spokesWide = 0.02
 // lay lays the way down.
 func (s spokes) lay(b *builder, stands float64) error {
 	height := func(d float64) float64 { return s.tool.tip(d, 0) + s.budget.lift }
-	z := func(u, v float64) float64 { return height(dist(u, v)) }
+	z := func(u, v float64) float64 { return height(exact.Dist(u, v)) }
 	places := chain(s.way, height, spokesWide, s.budget.chord)
 	start := b.place(places[0].X, places[0].Y, z)
 	if err := s.enter(b, start, stands); err != nil {
@@ -189,7 +190,7 @@ func (s spokes) lay(b *builder, stands float64) error {
 	}
 	feeds := s.paces(b.feeds, min(stands-s.work.ZeroError, s.cutter.DepthOfCut))
 	for _, p := range places[1:] {
-		from, to := dist(b.at.X, b.at.Y), dist(p.X, p.Y)
+		from, to := exact.Dist(b.at.X, b.at.Y), exact.Dist(p.X, p.Y)
 		feed := feeds[s.belt(s.touched(min(from, to)))]
 		if s.climb { // nothing stands under the cutter's middle on its way down
 			b.line(b.place(p.X, p.Y, z), feed)
@@ -207,7 +208,7 @@ func (s spokes) lay(b *builder, stands float64) error {
 func (s spokes) enter(b *builder, start r3.Vec, stands float64) error {
 	switch {
 	case s.work.Face.Kind == dish.Crown:
-		d := dist(start.X, start.Y)
+		d := exact.Dist(start.X, start.Y)
 		h := helix{turn: newTurn(s.end, roundChord), radius: s.end, cos: start.X / d, sin: start.Y / d}
 		h.sink(b, s.cutter, start.Z+stands, start.Z)
 	case s.climb:

@@ -124,7 +124,7 @@ func beltCost(p, q int, out, in float64) float64 {
 		shift = math.Ceil(float64(p-q) / float64(q))
 	}
 	turn := float64((math.Pi - 2) / 2 * step) // a half circle instead of the ends of two passes
-	return float64(count*math.Sqrt(sq(long)+sq(float64(shift*step))/3)) + float64(float64(p-q)*turn)
+	return float64(count*math.Sqrt(exact.Square(long)+exact.Square(float64(shift*step))/3)) + float64(float64(p-q)*turn)
 }
 
 // nose returns how far from the apex the turn of a pair may touch that has to
@@ -134,7 +134,7 @@ func (t tool) nose(D, h float64) float64 {
 	if t.face.Kind == dish.Crown {
 		return D
 	}
-	return math.Sqrt(sq(D) + float64(2*noseShare*h*t.face.Radius))
+	return math.Sqrt(exact.Square(D) + float64(2*noseShare*h*t.face.Radius))
 }
 
 // noseShare is small, for the passes beside a turn need a part of what is left.

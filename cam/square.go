@@ -39,7 +39,7 @@ func rimSlope(f dish.Face) float64 {
 	if f.Kind == dish.Flat {
 		return 0
 	}
-	return f.Rim / reach(f.Radius, f.Rim)
+	return f.Rim / exact.HalfChord(f.Radius, f.Rim)
 }
 
 // wornRidge returns the scallop that cutters of their named diameter may leave so
@@ -66,7 +66,7 @@ func wornRidge(w *Work, c path.Cutter, ridge float64) float64 {
 		r := max(0, k-d/2)
 		h := min(ridge, r)
 		wide := float64((2*r - h) * h)
-		return wide/(k+math.Sqrt(max(0, float64(k*k)-wide))) - float64(d/4*sq(slope))
+		return wide/(k+math.Sqrt(max(0, float64(k*k)-wide))) - float64(d/4*exact.Square(slope))
 	}
 	if k > 0 && float64(slope*f) < ridge {
 		return ridge - float64(d/2*(slope+math.Sqrt(2*ridge/k)))
@@ -76,7 +76,7 @@ func wornRidge(w *Work, c path.Cutter, ridge float64) float64 {
 	}
 	worst := wornFlat(f, d, slope, ridge)
 	if in := w.Face.Rim - 2*f; w.Face.Kind == dish.Crown && in > 0 {
-		worst = min(worst, wornFlat(f, d, in/reach(w.Face.Radius, in), ridge))
+		worst = min(worst, wornFlat(f, d, in/exact.HalfChord(w.Face.Radius, in), ridge))
 	}
 	return worst
 }

@@ -10,6 +10,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 	"dishwright/machines"
 )
@@ -52,9 +53,9 @@ func TestBordersFollowTheFace(t *testing.T) {
 					a, b := places[i-1], places[i]
 					for s := 0.0; s <= 1; s += 0.05 {
 						x, y, z := a.X+s*(b.X-a.X), a.Y+s*(b.Y-a.Y), a.Z+s*(b.Z-a.Z)
-						at := max(way.height(dist(x, y)), way.level)
+						at := max(way.height(exact.Dist(x, y)), way.level)
 						require.GreaterOrEqual(t, z, at-1e-9, "R %g, layer %d: it keeps above what stays", R, k)
-						require.LessOrEqual(t, z-at, 0.06, "R %g, layer %d at %g mm", R, k, dist(x, y))
+						require.LessOrEqual(t, z-at, 0.06, "R %g, layer %d at %g mm", R, k, exact.Dist(x, y))
 					}
 				}
 			}
@@ -103,7 +104,7 @@ func TestTouchInSetups(t *testing.T) {
 			require.True(t, ok)
 			p := s.Blank(r3.Vec{X: x, Y: y})
 			require.GreaterOrEqual(t, w.Blank.Inside(p.X, p.Y), touchLand/2-1e-9, "%+v", s)
-			require.GreaterOrEqual(t, dist(p.X, p.Y)-w.Face.Rim, touchLand/2-1e-9, "%+v", s)
+			require.GreaterOrEqual(t, exact.Dist(p.X, p.Y)-w.Face.Rim, touchLand/2-1e-9, "%+v", s)
 			far = max(far, math.Abs(s.X)+math.Abs(s.Y))
 		}
 		require.Greater(t, far, 50.0, "one of them is slid")
@@ -130,9 +131,9 @@ func TestTouchBesideIsFree(t *testing.T) {
 			return
 		}
 		require.GreaterOrEqual(t, w.Blank.Inside(x, y), touchLand/2-1e-9)
-		require.GreaterOrEqual(t, dist(x, y)-outer(Whole(&w)), touchLand/2-1e-9)
+		require.GreaterOrEqual(t, exact.Dist(x, y)-outer(Whole(&w)), touchLand/2-1e-9)
 		for _, h := range set.Holes {
-			require.GreaterOrEqual(t, dist(x-h.X, y-h.Y)-h.Radius, touchLand/2-1e-9)
+			require.GreaterOrEqual(t, exact.Dist(x-h.X, y-h.Y)-h.Radius, touchLand/2-1e-9)
 		}
 	})
 }

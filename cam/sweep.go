@@ -35,22 +35,9 @@ func (t tool) moatDepth() float64 {
 // sunk returns the tool with a crown's moat of that depth.
 func (t tool) sunk(depth float64) tool {
 	centre := t.face.Radius + t.Corner
-	t.low, t.foot = -depth, t.Flat+reach(centre, centre-depth)
+	t.low, t.foot = -depth, t.Flat+exact.HalfChord(centre, centre-depth)
 	return t
 }
-
-func sq(x float64) float64 { return float64(x * x) }
-
-// reach is √(a² − b²), or 0 where b is the greater.
-func reach(a, b float64) float64 {
-	if b >= a {
-		return 0
-	}
-	return math.Sqrt(float64((a - b) * (a + b)))
-}
-
-// dist is √(x² + y²) with each step rounded by itself.
-func dist(x, y float64) float64 { return math.Sqrt(sq(x) + sq(y)) }
 
 // tip returns the height of the tip at (u, v): the lowest that does not gouge,
 // but not below the level of a crown's moat.
@@ -73,13 +60,13 @@ func (t tool) rise(u, v float64) float64 {
 		if d > 0 {
 			share = u / d
 		}
-		return float64(share*e) / reach(t.face.Radius-t.Corner, e)
+		return float64(share*e) / exact.HalfChord(t.face.Radius-t.Corner, e)
 	case dish.Crown:
 		e := d - t.Flat
 		if e <= 0 {
 			return 0
 		}
-		return -float64(u/d*e) / reach(t.face.Radius+t.Corner, e)
+		return -float64(u/d*e) / exact.HalfChord(t.face.Radius+t.Corner, e)
 	}
 	return 0
 }
@@ -101,12 +88,12 @@ func (t tool) rimReach() float64 {
 // (u, v): over the very apex of a hollow, in the direction of +v; at the apex of
 // a crown wherever the level end covers it.
 func (t tool) contact(u, v float64) (x, y float64) {
-	d := dist(u, v)
+	d := exact.Dist(u, v)
 	if d == 0 {
 		u, v, d = 0, 1, 0
 	}
 	f, k := t.face, 1.0
-	n := dist(u, v)
+	n := exact.Dist(u, v)
 	switch f.Kind {
 	case dish.Hollow:
 		k = float64((d + t.Flat) / n * (f.Radius / (f.Radius - t.Corner)))
@@ -129,9 +116,9 @@ func (t tool) under(v, x, y float64) (height, u float64) {
 		return t.ProfileWithin(w), x
 	case t.Corner == 0:
 		// The lowest place that still covers (x, y): in on a hollow, out on a crown.
-		u = x + reach(t.Flat, w)
+		u = x + exact.HalfChord(t.Flat, w)
 		if t.face.Kind == dish.Hollow {
-			u = max(0, x-reach(t.Flat, w))
+			u = max(0, x-exact.HalfChord(t.Flat, w))
 		}
 		return t.tip(u, v), u
 	case t.Flat == 0:
@@ -144,34 +131,34 @@ func (t tool) under(v, x, y float64) (height, u float64) {
 // upright circle of radius ρ = √((R ∓ r)² − v²) about the sphere's centre, so
 // that it sweeps a torus: at w aside the torus has the radius ρ ± √(r² − w²).
 func (t tool) underBall(v, x, w float64) (height, u float64) {
-	R, k := t.face.Radius, reach(t.Corner, w)
+	R, k := t.face.Radius, exact.HalfChord(t.Corner, w)
 	if t.face.Kind == dish.Hollow {
-		rho := reach(R-t.Corner, v)
-		return R - t.face.Sagitta() - reach(rho+k, x), float64(x*rho) / (rho + k)
+		rho := exact.HalfChord(R-t.Corner, v)
+		return R - t.face.Sagitta() - exact.HalfChord(rho+k, x), float64(x*rho) / (rho + k)
 	}
-	rho := reach(R+t.Corner, v)
-	if u = float64(x*rho) / (rho - k); dist(u, v) > t.foot {
-		u = max(x, reach(t.foot, v))
-		return t.low + t.ProfileWithin(dist(u-x, w)), u
+	rho := exact.HalfChord(R+t.Corner, v)
+	if u = float64(x*rho) / (rho - k); exact.Dist(u, v) > t.foot {
+		u = max(x, exact.HalfChord(t.foot, v))
+		return t.low + t.ProfileWithin(exact.Dist(u-x, w)), u
 	}
-	return reach(rho-k, x) - R, u
+	return exact.HalfChord(rho-k, x) - R, u
 }
 
 // underBull is under for a bull at w beside its pass. Towards the lower end of
 // the pass the tip falls by rise and the corner climbs; the two slopes are equal
 // once, between the edge of the flat and that of the cutter.
 func (t tool) underBull(v, x, w float64) (height, u float64) {
-	lo, hi, out := reach(t.Flat, w), reach(t.Radius(), w), 1.0
+	lo, hi, out := exact.HalfChord(t.Flat, w), exact.HalfChord(t.Radius(), w), 1.0
 	if t.face.Kind == dish.Hollow {
 		out = -1
 		if lo >= x { // the lowest place of the pass serves, with its flat or right beside it
-			return t.tip(0, v) + t.ProfileWithin(dist(x, w)), 0
+			return t.tip(0, v) + t.ProfileWithin(exact.Dist(x, w)), 0
 		}
 		hi = min(hi, x)
 	}
 	at := func(s float64) float64 {
 		u := x + float64(out*s)
-		if dist(u, v) >= t.foot { // in a crown's moat nothing is gained further out
+		if exact.Dist(u, v) >= t.foot { // in a crown's moat nothing is gained further out
 			return t.steeper(s, w, 0)
 		}
 		return t.steeper(s, w, math.Abs(t.rise(u, v)))
@@ -187,7 +174,7 @@ func (t tool) underBull(v, x, w float64) (height, u float64) {
 		}
 	}
 	u = x + float64(out*s)
-	return t.tip(u, v) + t.ProfileWithin(dist(s, w)), u
+	return t.tip(u, v) + t.ProfileWithin(exact.Dist(s, w)), u
 }
 
 // bullPlace is how closely, as a share of the corner, the place is searched: the
@@ -202,7 +189,7 @@ const (
 // aside, with a slope ≥ 0: positive where the profile is steeper. The two are
 // multiplied by what makes them finite at the cutter's side, where it is upright.
 func (t tool) steeper(s, w, slope float64) float64 {
-	e := dist(s, w)
+	e := exact.Dist(s, w)
 	h := min(max(0, e-t.Flat), t.Corner)
-	return float64(h*s) - float64(float64(slope*e)*reach(t.Corner, h))
+	return float64(h*s) - float64(float64(slope*e)*exact.HalfChord(t.Corner, h))
 }

@@ -71,7 +71,7 @@ type stretch struct {
 // length returns how long a stretch is in plan.
 func (s stretch) length() (l float64) {
 	for i := range s.feeds {
-		l += dist(s.places[i+1].X-s.places[i].X, s.places[i+1].Y-s.places[i].Y)
+		l += exact.Dist(s.places[i+1].X-s.places[i].X, s.places[i+1].Y-s.places[i].Y)
 	}
 	return l
 }
@@ -151,7 +151,7 @@ func (g region) stretches(b *builder, t tool, moves []path.Move) (list []stretch
 
 // tooSteep reports whether a piece goes down more steeply than a tangent.
 func tooSteep(a, b r3.Vec, down float64) bool {
-	return a.Z-b.Z > float64(down*dist(b.X-a.X, b.Y-a.Y))+1e-9
+	return a.Z-b.Z > float64(down*exact.Dist(b.X-a.X, b.Y-a.Y))+1e-9
 }
 
 // tiled lays down what of the finishing moves of a whole face lies in a tile, over
@@ -175,7 +175,7 @@ func tiled(w Piece, c path.Cutter, f Feeds, over, stands float64, moves []path.M
 }
 
 // inPlan is the distance of two places in plan.
-func inPlan(a, b r3.Vec) float64 { return dist(a.X-b.X, a.Y-b.Y) }
+func inPlan(a, b r3.Vec) float64 { return exact.Dist(a.X-b.X, a.Y-b.Y) }
 
 // entry lays stretches down, each with its way there.
 type entry struct {
@@ -237,7 +237,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 	n, lift := max(1, math.Ceil(far/linkPiece)), 0.0
 	if bend := crownBend(e.tool.face); bend > 0 {
 		n = max(n, math.Ceil(far*math.Sqrt(bend/(8*linkSag))))
-		lift = 2 * bend * sq(far/n) / 8 // the first piece and the last begin and end on the face
+		lift = 2 * bend * exact.Square(far/n) / 8 // the first piece and the last begin and end on the face
 	}
 	at := from
 	for k := 1.0; k <= n; k++ {
@@ -326,7 +326,7 @@ func (e entry) beginning(s stretch, far float64) []r3.Vec {
 // than far, towards the tile's middle. A straight line that touches the contour goes on
 // where a crown lies lower, so that its height is that of the place.
 func (e entry) across(at r3.Vec, far float64) []r3.Vec {
-	d := dist(at.X, at.Y)
+	d := exact.Dist(at.X, at.Y)
 	if d == 0 {
 		return []r3.Vec{at}
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // ring is a round of a layer, from border to border, and how far beyond the bare sector
@@ -123,7 +124,7 @@ func (t tileRough) inside(laps []float64, whole, split float64) (inner, rest []f
 // takes to meet a border no farther apart than widest allows. Each ends beyond by the
 // deeper of the notches beside it.
 func (t tileRough) meet(from float64, laps []float64, by, beyond float64) (list []ring) {
-	at := func(d float64) float64 { return math.Sqrt(max(0, sq(d)-sq(by))) }
+	at := func(d float64) float64 { return math.Sqrt(max(0, exact.Square(d)-exact.Square(by))) }
 	before := 0.0
 	for _, d := range laps {
 		a, b := at(from), at(d)
@@ -134,7 +135,7 @@ func (t tileRough) meet(from float64, laps []float64, by, beyond float64) (list 
 				list[m-1].by = beyond + max(before, deep)
 			}
 			l := a + float64((b-a)*(k/n))
-			list, before = append(list, ring{math.Sqrt(float64(l*l) + sq(by)), beyond + deep}), deep
+			list, before = append(list, ring{math.Sqrt(float64(l*l) + exact.Square(by)), beyond + deep}), deep
 		}
 		list[len(list)-1].d, from = d, d
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -45,7 +46,7 @@ const (
 // meet so far apart: the cutter's radius less half the chord that the rounds leave of it.
 func (t tileRough) notch(apart float64) float64 {
 	r := t.clears()
-	return r - math.Sqrt(max(0, sq(r)-sq(apart/2)))
+	return r - math.Sqrt(max(0, exact.Square(r)-exact.Square(apart/2)))
 }
 
 // lay lays the layers down.

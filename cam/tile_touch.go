@@ -24,7 +24,7 @@ func (t Tile) touch(w Piece) (x, y float64, ok bool) {
 			continue
 		}
 		px, py := t.land(w, cx, cy, keep)
-		room := min(t.reached(w, px, py), dist(px, py)-keep)
+		room := min(t.reached(w, px, py), exact.Dist(px, py)-keep)
 		for _, h := range w.Standing() {
 			room = min(room, h.Clear(px, py))
 		}

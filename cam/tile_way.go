@@ -21,11 +21,11 @@ type tileWay struct {
 // piece mm run below it.
 func (w tileWay) place(x, y, piece float64) r3.Vec {
 	return w.b.place(x, y, func(u, v float64) float64 {
-		d := dist(u, v)
+		d := exact.Dist(u, v)
 		h := w.height(d)
 		// A round at the very foot has the middles of its chords on the face.
 		if bend := crownBend(w.work.Face); bend > 0 && d < w.tool.foot+roundChord {
-			h += float64(sq(piece)*bend/8*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
+			h += float64(exact.Square(piece)*bend/8*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
 		}
 		return max(h, w.level)
 	})
@@ -109,7 +109,7 @@ func (w tileWay) border(by, from, through, to, side float64) (way []r3.Vec) {
 		}
 		return append(way, rest...)
 	}
-	along := func(d float64) float64 { return math.Sqrt(max(0, sq(d)-sq(by))) }
+	along := func(d float64) float64 { return math.Sqrt(max(0, exact.Square(d)-exact.Square(by))) }
 	a, z, piece := along(from), along(to), w.piece()
 	ux, uy := dish.UnitVector(w.sector.Middle + int(side)*w.sector.Half)
 	nx, ny := float64(-side*uy), float64(side*ux)

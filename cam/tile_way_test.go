@@ -10,6 +10,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 )
 
 // A round that runs just where a steep crown comes down to its moat, or a hair beside it,
@@ -56,7 +57,7 @@ func TestWaysOverABowlAreStraight(t *testing.T) {
 	require.Greater(t, len(all), 1)
 	for _, p := range all {
 		require.False(t, tooSteep(at, p, steep(c)), "%+v to %+v", at, p)
-		require.GreaterOrEqual(t, p.Z, r.height(dist(p.X, p.Y)))
+		require.GreaterOrEqual(t, p.Z, r.height(exact.Dist(p.X, p.Y)))
 		at = p
 	}
 }

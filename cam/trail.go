@@ -49,7 +49,7 @@ func rounded(way []bend) []piece {
 	var list []piece
 	at := way[0].at
 	line := func(to r2.Vec) {
-		if dist(to.X-at.X, to.Y-at.Y) >= shortestLine {
+		if exact.Dist(to.X-at.X, to.Y-at.Y) >= shortestLine {
 			list = append(list, piece{from: at, to: to, cos: 1})
 			at = to
 		}
@@ -57,13 +57,13 @@ func rounded(way []bend) []piece {
 	for i := 1; i < len(way)-1; i++ {
 		v := way[i]
 		a, b := r2.Sub(v.at, way[i-1].at), r2.Sub(way[i+1].at, v.at)
-		la, lb := dist(a.X, a.Y), dist(b.X, b.Y)
+		la, lb := exact.Dist(a.X, a.Y), exact.Dist(b.X, b.Y)
 		if la < shortestLeg || lb < shortestLeg {
 			line(v.at)
 			continue
 		}
 		a, b = exact.Scale2(1/la, a), exact.Scale2(1/lb, b)
-		sin, cos := dist(b.X-a.X, b.Y-a.Y)/2, dist(a.X+b.X, a.Y+b.Y)/2 // of half the turn
+		sin, cos := exact.Dist(b.X-a.X, b.Y-a.Y)/2, exact.Dist(a.X+b.X, a.Y+b.Y)/2 // of half the turn
 		take := min(min(v.reach, min(la, lb)/2), v.miss*(1+cos)/sin)
 		if !(sin > leastTurn) || cos < leastTurn || !(take > 0) {
 			line(v.at)
@@ -126,13 +126,13 @@ func (w way) at(n float64) r2.Vec {
 // what it may: in plan, and in height.
 func (p way) strays(s, t float64, height func(d float64) float64, wide, tol float64) float64 {
 	a, b := p.at(s), p.at(t)
-	za, zb := height(dist(a.X, a.Y)), height(dist(b.X, b.Y))
+	za, zb := height(exact.Dist(a.X, a.Y)), height(exact.Dist(b.X, b.Y))
 	dx, dy := b.X-a.X, b.Y-a.Y
-	long, most := dist(dx, dy), 0.0
+	long, most := exact.Dist(dx, dy), 0.0
 	for _, k := range [...]float64{0.25, 0.5, 0.75} {
 		x, y := a.X+float64(k*dx), a.Y+float64(k*dy)
 		z := za + float64(k*(zb-za))
-		most = max(most, math.Abs(height(dist(x, y))-z)/tol)
+		most = max(most, math.Abs(height(exact.Dist(x, y))-z)/tol)
 		if long > 0 {
 			c := p.at(s + float64(k*(t-s)))
 			most = max(most, math.Abs(float64((c.X-a.X)*dy)-float64((c.Y-a.Y)*dx))/long/wide)

@@ -1,6 +1,10 @@
 package cam
 
-import "math"
+import (
+	"math"
+
+	"dishwright/dish/exact"
+)
 
 // turn divides a full circle into places given by unit vectors, found by
 // + − × ÷ and square root alone: with t = k/n · (√2 − 1), the vector
@@ -34,7 +38,7 @@ func (t turn) dir(k int) (x, y float64) {
 		i = t.eighth - i
 	}
 	s := float64(float64(i) / float64(t.eighth) * (math.Sqrt2 - 1))
-	c, n := (1-sq(s))/(1+sq(s)), 2*s/(1+sq(s))
+	c, n := (1-exact.Square(s))/(1+exact.Square(s)), 2*s/(1+exact.Square(s))
 	switch octant {
 	case 0:
 		return c, n

@@ -1,9 +1,8 @@
 package cam
 
 import (
-	"math"
-
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -16,7 +15,7 @@ type Plane struct {
 }
 
 // Slope returns how steep the plane is, rise over length.
-func (p Plane) Slope() float64 { return math.Sqrt(float64(p.A*p.A) + float64(p.B*p.B)) }
+func (p Plane) Slope() float64 { return exact.Dist(p.A, p.B) }
 
 // Warp returns what the work's programs are laid for: the machine's errors where its
 // profile has them corrected, and the plane of the blank's top.

@@ -53,7 +53,7 @@ func NewBand(line []r2.Vec, width float64) (*Band, error) {
 		if p == q {
 			return nil, fmt.Errorf("point %d of a band comes twice", i)
 		}
-		area += float64(p.X*q.Y) - float64(p.Y*q.X)
+		area += exact.Cross2(p, q)
 	}
 	if area == 0 {
 		return nil, fmt.Errorf("the line of a band encloses nothing")
@@ -65,7 +65,7 @@ func NewBand(line []r2.Vec, width float64) (*Band, error) {
 	}
 	for i, p := range b.line {
 		d := r2.Sub(b.at(i+1), p)
-		l := math.Sqrt(float64(d.X*d.X) + float64(d.Y*d.Y))
+		l := exact.Dist(d.X, d.Y)
 		b.normal = append(b.normal, r2.Vec{X: d.Y / l, Y: -d.X / l})
 	}
 	b.buildIndex()
@@ -84,7 +84,7 @@ func (b *Band) Line() (points, normals []r2.Vec) { return b.line, b.normal }
 func (b *Band) Extent() float64 {
 	farthest := 0.0
 	for _, p := range b.line {
-		farthest = max(farthest, math.Sqrt(float64(p.X*p.X)+float64(p.Y*p.Y)))
+		farthest = max(farthest, exact.Dist(p.X, p.Y))
 	}
 	return farthest + b.Width
 }
@@ -123,10 +123,10 @@ func (b *Band) buildIndex() {
 func (b *Band) sideDistance(i int, p r2.Vec) (distance, t float64) {
 	a := b.line[i]
 	d, v := r2.Sub(b.at(i+1), a), r2.Sub(p, a)
-	t = (float64(v.X*d.X) + float64(v.Y*d.Y)) / (float64(d.X*d.X) + float64(d.Y*d.Y))
+	t = exact.Dot2(v, d) / exact.Dot2(d, d)
 	t = max(0, min(1, t))
 	x, y := v.X-float64(t*d.X), v.Y-float64(t*d.Y)
-	return math.Sqrt(float64(x*x) + float64(y*y)), t
+	return exact.Dist(x, y), t
 }
 
 // Outside returns how far a place lies outside the line, mm; negative inside it.
@@ -166,12 +166,12 @@ func (b *Band) SignedDistance(x, y float64) (outside float64, away r2.Vec) {
 	}
 	v := r2.Sub(p, a)
 	sign := 1.0
-	if float64(v.X*n.X)+float64(v.Y*n.Y) < 0 {
+	if exact.Dot2(v, n) < 0 {
 		sign = -1
 	}
 	nearest := exact.AddScaled2(b.line[side], r2.Sub(b.at(side+1), b.line[side]), fraction)
 	if distance == 0 {
-		l := math.Sqrt(float64(n.X*n.X) + float64(n.Y*n.Y))
+		l := exact.Dist(n.X, n.Y)
 		return 0, exact.Scale2(1/l, n)
 	}
 	return float64(sign * distance), exact.Scale2(sign/distance, r2.Sub(p, nearest))

@@ -3,10 +3,9 @@ package dish
 import (
 	"fmt"
 	"math"
-)
 
-// sq returns x², rounded once, so that no compiler fuses it with a sum.
-func sq(x float64) float64 { return float64(x * x) }
+	"dishwright/dish/exact"
+)
 
 // halfChord is root(R² − d²) for |d| ≤ R, written as a product of the two factors
 // that lose nothing when d is close to R.
@@ -15,7 +14,7 @@ func halfChord(R, d float64) float64 { return math.Sqrt(float64((R - d) * (R + d
 // Drop returns how far a sphere of radius R has fallen at distance d from its
 // apex: R − √(R² − d²), in the form d²/(R + √(R² − d²)) that loses no digits
 // where d is small against R. It is 0 at d = 0, R at d = R, and NaN beyond.
-func Drop(R, d float64) float64 { return sq(d) / (R + halfChord(R, d)) }
+func Drop(R, d float64) float64 { return exact.Square(d) / (R + halfChord(R, d)) }
 
 // Sagitta returns the height of the arc of radius R over the chord c [MH p. 79].
 // It needs R > 0 and 0 ≤ c ≤ 2R.
@@ -36,7 +35,7 @@ func Radius(c, h float64) (float64, error) {
 	if !(h > 0) || !(c > 0) || math.IsInf(c, 0) || math.IsInf(h, 0) {
 		return 0, fmt.Errorf("a chord of %g mm and a depth of %g mm fix no radius", c, h)
 	}
-	return sq(c)/(8*h) + h/2, nil
+	return exact.Square(c)/(8*h) + h/2, nil
 }
 
 // Chord returns the chord of the arc of radius R and height h:
@@ -64,5 +63,5 @@ func CapArea(R, a float64) float64 { return float64(2 * math.Pi * R * Drop(R, a)
 // and its rim's plane: πh(3a² + h²)/6 [MH p. 91].
 func CapVolume(R, a float64) float64 {
 	h := Drop(R, a)
-	return math.Pi * h * (float64(3*sq(a)) + sq(h)) / 6
+	return math.Pi * h * (float64(3*exact.Square(a)) + exact.Square(h)) / 6
 }

@@ -46,7 +46,7 @@ func EdgeLine(o BlankShape, halfWidth, flat float64) ([]r2.Vec, error) {
 	for i := 0; i+1 < len(list); {
 		a, b := list[i], list[i+1]
 		m := exact.Scale2(0.5, r2.Add(a, b))
-		l := math.Sqrt(sq(m.X) + sq(m.Y))
+		l := exact.Dist(m.X, m.Y)
 		if halfWidth-l <= edgeChordTolerance {
 			i++
 			continue

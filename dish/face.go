@@ -3,6 +3,8 @@ package dish
 import (
 	"fmt"
 	"math"
+
+	"dishwright/dish/exact"
 )
 
 // Kind says which way a face is curved.
@@ -36,7 +38,7 @@ func (f Face) Distance(x, y float64) float64 {
 	if f.Cylinder {
 		return math.Abs(x)
 	}
-	return math.Sqrt(sq(x) + sq(y))
+	return exact.Dist(x, y)
 }
 
 // CylinderDeparture returns the most, in mm, that a cylinder of the radius R leaves the
@@ -90,10 +92,10 @@ func (f Face) Over(d, z float64) float64 {
 	case Hollow:
 		// R − √(d² + (zc − z)²) with zc = R − sagitta, in the form that keeps digits.
 		v := R - f.Sagitta() - z
-		return (float64((R-v)*(R+v)) - sq(d)) / (R + math.Sqrt(sq(d)+sq(v)))
+		return (float64((R-v)*(R+v)) - exact.Square(d)) / (R + exact.Dist(d, v))
 	case Crown:
 		v := z + R
-		return (float64((v-R)*(v+R)) + sq(d)) / (R + math.Sqrt(sq(d)+sq(v)))
+		return (float64((v-R)*(v+R)) + exact.Square(d)) / (R + exact.Dist(d, v))
 	}
 	return z
 }

@@ -33,7 +33,7 @@ type Disc struct{ Radius float64 } // mm
 
 // Off is exact.
 func (c Disc) Off(x, y float64) (by float64, away r2.Vec) {
-	d := math.Sqrt(sq(x) + sq(y))
+	d := exact.Dist(x, y)
 	if d == 0 {
 		return -c.Radius, r2.Vec{}
 	}
@@ -70,13 +70,13 @@ func (s Strip) Off(x, y float64) (by float64, away r2.Vec) {
 	case dx <= 0:
 		return dy, r2.Vec{Y: sy}
 	}
-	d := math.Sqrt(float64(dx*dx) + float64(dy*dy))
+	d := exact.Dist(dx, dy)
 	return d, r2.Vec{X: sx * dx / d, Y: sy * dy / d}
 }
 
 // OuterRadius returns the distance from the apex to the strip's corners.
 func (s Strip) OuterRadius() float64 {
-	return math.Sqrt(float64(s.Length*s.Length)+float64(s.Width*s.Width)) / 2
+	return exact.Dist(s.Length, s.Width) / 2
 }
 
 // Off returns how far a place lies outside the band, on either side of it.

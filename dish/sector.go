@@ -3,6 +3,8 @@ package dish
 import (
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -49,7 +51,7 @@ func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
 		nu, nv := -n, float64(side*c)
 		return distanceAcross - s.Margin, r2.Vec{X: float64(nu*mx) - float64(nv*my), Y: float64(nu*my) + float64(nv*mx)}
 	}
-	d := math.Sqrt(float64(x*x) + float64(y*y))
+	d := exact.Dist(x, y)
 	return d - s.Margin, r2.Vec{X: x / d, Y: y / d}
 }
 

@@ -1,6 +1,8 @@
 package path
 
-import "math"
+import (
+	"dishwright/dish/exact"
+)
 
 // EventKind says what happens between two moves.
 type EventKind uint8
@@ -56,7 +58,7 @@ func (o Obstacle) Clear(x, y float64) float64 {
 		t = min(1, max(0, (float64(px*o.DX)+float64(py*o.DY))/n))
 	}
 	px, py = px-float64(t*o.DX), py-float64(t*o.DY)
-	return math.Sqrt(float64(px*px)+float64(py*py)) - o.Radius
+	return exact.Dist(px, py) - o.Radius
 }
 
 // Ends returns the two ends of an obstacle's middle line; for a cylinder they are one.

@@ -1,7 +1,7 @@
 package path
 
 import (
-	"math"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -62,7 +62,7 @@ func (w Warp) compensated(p r3.Vec, keep bool) r3.Vec {
 // that goes no deeper than z over the blank, within reach of its middle.
 func (w Warp) LowestCompensated(z, reach float64) float64 {
 	// A hundredth more, for the compensated place lies a little further out.
-	sinks := min(0, w.C-float64(1.01*reach*math.Sqrt(float64(w.A*w.A)+float64(w.B*w.B))))
+	sinks := min(0, w.C-float64(1.01*reach*exact.Dist(w.A, w.B)))
 	return min(z, w.Zero+(z-w.Zero+sinks)/(1+w.Scale.Z))
 }
 

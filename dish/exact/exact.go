@@ -1,10 +1,11 @@
-// Package exact adds multiples of vectors so that the sum is the same on every machine.
+// Package exact reckons in the plane so that the result is the same on every machine:
+// multiples of vectors, products and distances; and it searches intervals, by halving
+// them (Bisect) and by secants (Bracket).
 //
-// In come vectors and a share, out comes their sum. A compiler may fuse a product with
-// the sum that it goes into, and does so through the calls of a library that it takes
-// apart; the result then differs in its last digit, and a rounded coordinate in a whole
-// step. Here every product is rounded by itself (the Go specification: an explicit
-// conversion prevents fusion).
+// A compiler may fuse a product with the sum that it goes into, and does so through the
+// calls of a library that it takes apart; the result then differs in its last digit, and a
+// rounded coordinate in a whole step. Here every product is rounded by itself (the Go
+// specification: an explicit conversion prevents fusion).
 package exact
 
 import (
@@ -30,6 +31,22 @@ func Scale2(t float64, v r2.Vec) r2.Vec { return r2.Vec{X: float64(t * v.X), Y: 
 // Scale3 returns t v.
 func Scale3(t float64, v r3.Vec) r3.Vec {
 	return r3.Vec{X: float64(t * v.X), Y: float64(t * v.Y), Z: float64(t * v.Z)}
+}
+
+// Square returns x².
+func Square(x float64) float64 { return float64(x * x) }
+
+// Dist returns √(x² + y²), the length of (x, y).
+func Dist(x, y float64) float64 { return math.Sqrt(Square(x) + Square(y)) }
+
+// HalfChord returns √(r² − d²), half the chord at the distance d ≥ 0 from the middle of a
+// circle of radius r, as a product of two factors that lose nothing where d is close to r;
+// 0 where d is the greater.
+func HalfChord(r, d float64) float64 {
+	if d >= r {
+		return 0
+	}
+	return math.Sqrt(float64((r - d) * (r + d)))
 }
 
 // Dot2 returns p · q.

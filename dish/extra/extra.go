@@ -11,6 +11,7 @@ import (
 	"math"
 
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,7 +28,7 @@ type Hole struct {
 // DiscOutside returns how far a disc of radius r about (x, y) reaches outside the hole;
 // at most 0 where it lies within.
 func (h Hole) DiscOutside(x, y, r float64) float64 {
-	return hypot(x-h.X, y-h.Y) + r - h.Radius
+	return exact.Dist(x-h.X, y-h.Y) + r - h.Radius
 }
 
 // Groove is a line that is scribed or engraved: the way of a cutter's tip, and how
@@ -46,7 +47,7 @@ func (g Groove) NearestBottom(x, y float64) (distance, bottom float64) {
 	for i := 1; i < len(g.Path); i++ {
 		a, b := g.Path[i-1], g.Path[i]
 		t := nearestFraction(a.X, a.Y, b.X, b.Y, x, y)
-		d := hypot(x-a.X-float64(t*(b.X-a.X)), y-a.Y-float64(t*(b.Y-a.Y)))
+		d := exact.Dist(x-a.X-float64(t*(b.X-a.X)), y-a.Y-float64(t*(b.Y-a.Y)))
 		if d < distance {
 			distance, bottom = d, a.Z+float64(t*(b.Z-a.Z))
 		}
@@ -98,7 +99,7 @@ func (c CutOut) TabClearance(x, y float64) float64 {
 	for _, t := range c.Tabs {
 		w := c.Slot.Width
 		k := float64(nearestFraction(t.At.X, t.At.Y, t.At.X+float64(w*t.Outward.X), t.At.Y+float64(w*t.Outward.Y), x, y) * w)
-		free = min(free, hypot(x-t.At.X-float64(k*t.Outward.X), y-t.At.Y-float64(k*t.Outward.Y))-t.HalfLength)
+		free = min(free, exact.Dist(x-t.At.X-float64(k*t.Outward.X), y-t.At.Y-float64(k*t.Outward.Y))-t.HalfLength)
 	}
 	return free
 }
@@ -139,5 +140,3 @@ func nearestFraction(ax, ay, bx, by, x, y float64) float64 {
 	}
 	return min(1, max(0, (float64((x-ax)*dx)+float64((y-ay)*dy))/n))
 }
-
-func hypot(x, y float64) float64 { return math.Sqrt(float64(x*x) + float64(y*y)) }
