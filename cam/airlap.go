@@ -1,7 +1,6 @@
 package cam
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -32,7 +31,8 @@ func AirLapOf(w *Work, programs []Program, first int) Program {
 		out := max(0, p.Cutter.Radius()-c.Radius())
 		box := [4][2]float64{{e.Min.X - out, e.Min.Y - out}, {e.Max.X + out, e.Min.Y - out}, {e.Max.X + out, e.Max.Y + out}, {e.Min.X - out, e.Max.Y + out}}
 		if k := slices.Index(seen, box); k >= 0 { // as far as a program before
-			lap.Sections[k].Pattern += fmt.Sprintf(" and %d", first+i+2)
+			was := &lap.Sections[k].Pattern
+			was.Round = append(was.Round, first+i+2)
 			continue
 		}
 		seen = append(seen, box)
@@ -42,7 +42,7 @@ func AirLapOf(w *Work, programs []Program, first int) Program {
 			b.line(r3.Vec{X: b.within(at[0], keep.Min.X, keep.Max.X), Y: b.within(at[1], keep.Min.Y, keep.Max.Y), Z: w.Clearance()}, feed)
 		}
 		lap.Sections = append(lap.Sections, Section{Purpose: AirLap, Passes: 1, Feeds: b.feeds, Moves: b.moves,
-			Pattern: fmt.Sprintf("round the extents of program %d", first+i+2)})
+			Pattern: Origin{Way: WayExtents, Round: []int{first + i + 2}}})
 	}
 	return lap
 }

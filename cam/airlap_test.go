@@ -53,7 +53,7 @@ func TestAirLapShowsEveryEdge(t *testing.T) {
 	// Which section shows which program: the lap is number 4 of its set, the programs follow it.
 	lap = AirLapOf(&w, programs, 3)
 	for i, said := range []string{"program 5 and 8", "program 6", "program 7", "program 9", "program 10"} {
-		require.Equal(t, "round the extents of "+said, lap.Sections[i].Pattern)
+		require.Equal(t, "round the extents of "+said, lap.Sections[i].Pattern.String())
 	}
 	w.Machine.Feed.Y = 700
 	require.Equal(t, 700.0, AirLapOf(&w, programs, 0).Sections[0].Moves[1].Feed)

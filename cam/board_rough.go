@@ -59,7 +59,7 @@ func roughBoard(w Piece, c, finish path.Cutter) (s Section, left float64, err er
 		return s, 0, Problems{cannotRun(w.Work, c)}
 	}
 	s = Section{Purpose: Roughing, Passes: r.layers, Widest: step, Feeds: f,
-		Pattern: fmt.Sprintf("layers(%d of %.3f mm, %s along the board, %.1f mm apart)", r.layers, r.depth, measure.Count(len(r.vs), "pass"), step)}
+		Pattern: Origin{Way: WayLayers, Figures: fmt.Sprintf("%d of %.3f mm, %s along the board, %.1f mm apart", r.layers, r.depth, measure.Count(len(r.vs), "pass"), step)}}
 	b := newBuilder(w, f)
 	for k := 1; k <= r.layers; k++ {
 		r.layer(b, k)

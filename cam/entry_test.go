@@ -95,7 +95,7 @@ func TestRowsBeginAboveWood(t *testing.T) {
 	lay := func(t require.TestingT, w Work, c path.Cutter) (ramp bool) {
 		w.Pattern, w.Shelf = "raster", []path.Cutter{c}
 		s, err := FinishingOf(Whole(&w), c, 0.4)
-		if err != nil || strings.Contains(s.Pattern, "uphill") { // whose halves begin at the middle
+		if err != nil || strings.Contains(s.Pattern.Figures, "uphill") { // whose halves begin at the middle
 			return false
 		}
 		for i, m := range s.Moves {

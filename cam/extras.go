@@ -207,7 +207,7 @@ func (e *extrasPlanner) assemble() error {
 		if len(b.moves) > mostMoves {
 			return Problems{{KindMoves, KeyExtras, fmt.Sprintf("%s takes over %d moves", j.title, mostMoves), "fewer or larger extras"}}
 		}
-		s := Section{Purpose: Extra, Pattern: j.title, Passes: 1, Feeds: f, Moves: b.moves}
+		s := Section{Purpose: Extra, Pattern: Origin{Way: WayBeside, Figures: j.title}, Passes: 1, Feeds: f, Moves: b.moves}
 		if n := len(e.out.Programs); n > 0 && e.out.Programs[n-1].Cutter.Name == j.cutter.Name {
 			e.out.Programs[n-1].Sections = append(e.out.Programs[n-1].Sections, s)
 			continue

@@ -171,7 +171,7 @@ func TestOneCutterAProgram(t *testing.T) {
 				if i > 0 {
 					said += ", "
 				}
-				title, _, _ := strings.Cut(s.Pattern, ",")
+				title, _, _ := strings.Cut(s.Pattern.Figures, ",")
 				said += title
 				require.Equal(t, w.Clearance(), s.Moves[len(s.Moves)-1].To.Z)
 			}

@@ -135,8 +135,8 @@ func (l *laps) margin() float64 {
 	return l.budget.ridge / l.slope() / 4
 }
 
-func (l *laps) name() string {
-	return fmt.Sprintf("laps(%d round a band of %s, %.3f mm apart)", len(l.lines), mm(l.work.Band.Width), l.step)
+func (l *laps) origin() Origin {
+	return Origin{Way: WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), mm(l.work.Band.Width), l.step)}
 }
 func (l *laps) count() int      { return len(l.lines) }
 func (l *laps) widest() float64 { return l.step }

@@ -63,7 +63,7 @@ func roughLaps(w Piece, c, finish path.Cutter) (s Section, left float64, err err
 			return none, 0, Problems{{KindMoves, depthOfCutKey(c), fmt.Sprintf("roughing with %s in %d layers takes over %d moves", c.Name, layers, mostMoves), "a greater depth of cut, or a wider cutter"}}
 		}
 	}
-	s = Section{Purpose: Roughing, Pattern: fmt.Sprintf("laps(%s of %.3f mm, %d round, %.1f mm apart)", measure.Count(layers, "layer"), depth, len(lines), (out-in)/n), Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
+	s = Section{Purpose: Roughing, Pattern: Origin{Way: WayLaps, Figures: fmt.Sprintf("%s of %.3f mm, %d round, %.1f mm apart", measure.Count(layers, "layer"), depth, len(lines), (out-in)/n)}, Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
 	stairs := ridge + skim + float64(fine.slope()*step)
 	return s, w.Allowance + min(stairs, room(w.Work, finish)), nil
 }

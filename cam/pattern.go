@@ -13,8 +13,8 @@ import (
 // passes are the finishing passes of one pattern, worked out for one cutter and
 // not yet laid down.
 type passes interface {
-	// name is what is printed: the pattern with its parameters.
-	name() string
+	// origin is the pattern with its figures.
+	origin() Origin
 	// count is how many passes there are.
 	count() int
 	// widest is the widest step between two of them, mm.
@@ -32,17 +32,24 @@ type pattern struct {
 	suits func(f dish.Face, c path.Cutter) string
 	// plan works its passes out; the errors are Problems.
 	plan func(w Piece, c path.Cutter, b budget) (passes, error)
+
+	along  bool   // may its passes all run along X, or all along Y?
+	exact  bool   // is it spaced by the exact scallop?
+	climbs bool   // do its passes climb alone, where down would be too steep for their cutter?
+	steep  string // what they do there, where it is worth saying
 }
 
 // patterns are all that can be planned. Of two equally quick ones the first is chosen.
 var patterns = []pattern{
-	{"raster", always, planRaster},
-	{"spokes", spokesSuit, planSpokes},
-	{"rings", ringsSuit, planRings},
+	{name: string(WayRaster), suits: always, plan: planRaster, along: true, exact: true, climbs: true,
+		steep: "every finishing pass climbs, which takes far longer"},
+	{name: string(WaySpokes), suits: spokesSuit, plan: planSpokes,
+		steep: "passes go down there only between two that are cut, and lie closer for that"},
+	{name: string(WayRings), suits: ringsSuit, plan: planRings, exact: true},
 }
 
 // banded is the pattern of a mould's edge, and of nothing else.
-var banded = pattern{"laps", always, planLaps}
+var banded = pattern{name: string(WayLaps), suits: always, plan: planLaps}
 
 // always suits everything.
 func always(dish.Face, path.Cutter) string { return "" }
@@ -55,6 +62,14 @@ func Patterns() []string {
 	}
 	return names
 }
+
+// SpacedExactly reports whether a pattern is spaced by the exact scallop: over a whole face
+// the proof of the programs then decides, and nothing is certified ahead of it.
+func SpacedExactly(name string) bool { p, _ := patternOf(name); return p.exact }
+
+// ClimbsAlone reports whether a pattern's passes only climb by themselves where down would
+// be too steep for their cutter; others rely on what their own passes have cleared before.
+func ClimbsAlone(name string) bool { p, _ := patternOf(name); return p.climbs }
 
 // PatternsFor returns the names of the patterns that there are for a work.
 func PatternsFor(w *Work) []string {
@@ -77,7 +92,7 @@ func Suits(w *Work, name string, c path.Cutter) string {
 	if why := strange(w, p.name); why != "" {
 		return why
 	}
-	if (w.Direction == AlongX || w.Direction == AlongY) && p.name != "raster" {
+	if (w.Direction == AlongX || w.Direction == AlongY) && !p.along {
 		return fmt.Sprintf("its passes do not all run %s", w.Direction)
 	}
 	return p.suits(w.Face, c)

@@ -6,7 +6,6 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
-	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,8 +26,8 @@ const (
 // Section is a run of moves of one purpose. It starts and ends at clearance.
 type Section struct {
 	Purpose Purpose
-	Pattern string // its printable name, with its parameters
-	Passes  int    // or layers
+	Pattern Origin
+	Passes  int // or layers
 	Widest  float64
 	Over    float64 // of a tile: how far beyond its bare sector the axis runs, mm
 	Feeds   Feeds
@@ -94,7 +93,7 @@ func (p Program) Pattern() string {
 		if i > 0 {
 			s += ", then "
 		}
-		s += sec.Pattern
+		s += sec.Pattern.String()
 	}
 	return s
 }
@@ -236,10 +235,10 @@ func layersOf(w Piece, c, finish path.Cutter) (s Section, left float64, err erro
 	if !ok {
 		return s, 0, Problems{cannotRun(w.Work, c)}
 	}
-	s = Section{Purpose: Roughing, Pattern: r.name(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
+	s = Section{Purpose: Roughing, Pattern: r.origin(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
 	b := newBuilder(w, f)
 	if w.Tile != nil {
-		s.Pattern = fmt.Sprintf("rounds(back and forth, %s of %.3f mm, steps up to %.1f mm)", measure.Count(r.layers, "layer"), r.depth, r.levelStep())
+		s.Pattern = Origin{Way: WayRounds, Figures: "back and forth, " + s.Pattern.Figures}
 		tileRough{r, w.Tile.Over, finish.Radius() - r.clears()}.lay(b)
 	} else {
 		r.lay(b)
@@ -260,7 +259,7 @@ func FinishingOf(w Piece, c path.Cutter, stands float64) (Section, error) {
 	if !ok {
 		return Section{}, Problems{cannotRun(w.Work, c)}
 	}
-	s := Section{Purpose: Finishing, Pattern: p.name(), Passes: p.count(), Widest: p.widest(), Feeds: f}
+	s := Section{Purpose: Finishing, Pattern: p.origin(), Passes: p.count(), Widest: p.widest(), Feeds: f}
 	b := newBuilder(w, f)
 	if err := p.lay(b, stands+w.ZeroError); err != nil {
 		return Section{}, err

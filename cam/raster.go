@@ -169,12 +169,12 @@ func mustClimb(t tool, c path.Cutter) bool {
 }
 
 // name says what the pattern is, with its parameters.
-func (r raster) name() string {
+func (r raster) origin() Origin {
 	way := "back and forth"
 	if r.uphill {
 		way = "uphill"
 	}
-	return fmt.Sprintf("raster(%s, steps %.3f to %.3f mm)", way, r.narrowest(), r.step)
+	return Origin{Way: WayRaster, Figures: fmt.Sprintf("%s, steps %.3f to %.3f mm", way, r.narrowest(), r.step)}
 }
 
 func (r raster) count() int { return 2*len(r.rows) - 1 }

@@ -270,11 +270,11 @@ func (r rings) mustClimb() bool {
 }
 
 // name says what the pattern is, with its parameters.
-func (r rings) name() string {
+func (r rings) origin() Origin {
 	if r.most == 0 {
-		return "rings(one round)"
+		return Origin{Way: WayRings, Figures: "one round"}
 	}
-	return fmt.Sprintf("rings(one spiral of %d turns, steps %.3f to %.3f mm)", r.turns, r.least, r.most)
+	return Origin{Way: WayRings, Figures: fmt.Sprintf("one spiral of %d turns, steps %.3f to %.3f mm", r.turns, r.least, r.most)}
 }
 
 func (r rings) count() int { return r.turns }

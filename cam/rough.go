@@ -239,8 +239,8 @@ func (r rough) laps(k int) []float64 {
 }
 
 // name says what the pattern is, with its parameters.
-func (r rough) name() string {
-	return fmt.Sprintf("spiral(%s of %.3f mm, steps up to %.1f mm)", measure.Count(r.layers, "layer"), r.depth, r.levelStep())
+func (r rough) origin() Origin {
+	return Origin{Way: WaySpiral, Figures: fmt.Sprintf("%s of %.3f mm, steps up to %.1f mm", measure.Count(r.layers, "layer"), r.depth, r.levelStep())}
 }
 
 // lay lays the layers down.

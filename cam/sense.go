@@ -149,16 +149,11 @@ func ballRubs(u Use) (message, hint string) {
 
 func climbs(u Use) (message, hint string) {
 	c, w := u.Cutter, u.Work
-	pattern := u.Method.Pattern
-	raster := pattern == Auto || pattern == "raster"
-	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || !raster && pattern != "spokes" || !mustClimb(newTool(w.Face, c), c) {
+	pattern, _ := patternOf(u.Method.Pattern)
+	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || pattern.steep == "" || !mustClimb(newTool(w.Face, c), c) {
 		return "", ""
 	}
-	then := "every finishing pass climbs, which takes far longer"
-	if !raster {
-		then = "passes go down there only between two that are cut, and lie closer for that"
-	}
-	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(rimSlope(w.Face))*180/math.Pi, c.Name, c.Ramp*180/math.Pi, then),
+	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(rimSlope(w.Face))*180/math.Pi, c.Name, c.Ramp*180/math.Pi, pattern.steep),
 		"a ball cutter may go both ways"
 }
 

@@ -60,7 +60,7 @@ func SkimOf(w *Work, first string) (p Program, ok bool, err error) {
 		skimLayer(b, c, rows, z, w.Skim.Off-float64((k-1)*depth))
 	}
 	p = Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []Section{{Purpose: Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: b.moves,
-		Pattern: fmt.Sprintf("skim(%s over the whole top, %s of %.3f mm)", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), depth)}}}
+		Pattern: Origin{Way: WayRows, Figures: fmt.Sprintf("%s over the whole top, %s of %.3f mm", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), depth)}}}}
 	if held := nearHoldDowns(Whole(w), []Program{p}); len(held) > 0 {
 		for i := range held {
 			held[i].Hint = "hold the blank from its sides or from below while its top is skimmed; " + held[i].Hint

@@ -116,8 +116,8 @@ func (s spokes) estimate() float64 {
 	return float64(1.2*n) + float64(24*float64(s.belts[0].count))
 }
 
-func (s spokes) name() string {
-	return fmt.Sprintf("spokes(%d at the rim, %.3f mm apart, %d half way in)", s.count(), s.widest(), s.at(s.work.Face.Rim/2))
+func (s spokes) origin() Origin {
+	return Origin{Way: WaySpokes, Figures: fmt.Sprintf("%d at the rim, %.3f mm apart, %d half way in", s.count(), s.widest(), s.at(s.work.Face.Rim/2))}
 }
 
 // at returns how many passes there are at D from the apex.

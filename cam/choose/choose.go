@@ -69,7 +69,7 @@ func inOne(w cam.Piece, left *effort) (Choice, error) {
 func search(w cam.Piece, left *effort) (Choice, error) {
 	c, firstErr := list(w)
 	if m := w.Method; m.Pattern != cam.Auto && m.Rough != cam.Auto && m.Finish != cam.Auto && len(c.Among) == 1 {
-		c.Among[0].sure = m.Pattern == "raster" && w.Tile == nil // spaced exactly; the proof decides
+		c.Among[0].sure = spacedExactly(w, m.Pattern)
 	}
 	for {
 		best := quickest(c.Among, nil)

@@ -252,7 +252,7 @@ func (r *Row) measure(p cam.Plan) {
 				r.Rough = p.Rough
 				continue
 			}
-			r.Name, r.Passes, r.Widest = s.Pattern, s.Passes, s.Widest
+			r.Name, r.Passes, r.Widest = s.Pattern.String(), s.Passes, s.Widest
 			r.ChipLoad, r.Feed = s.Feeds.ChipLoad, s.Feeds.Feed
 			r.Finishing, r.FinishingPath = t.Total, length
 		}

@@ -138,10 +138,10 @@ func (f *finishing) certify(w cam.Piece, left *effort) error {
 	if f.recall(w); f.err != nil {
 		return f.err
 	}
-	if f.pattern == "rings" && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius) {
+	if unclosed(w, f.pattern) {
 		return f.certifyRings(w, left)
 	}
-	if len(f.section.Moves) > mostCertified || w.Tile == nil && (f.pattern == "raster" || f.pattern == "rings") {
+	if len(f.section.Moves) > mostCertified || spacedExactly(w, f.pattern) {
 		f.sure = true // spaced by the exact scallop; the proof of the programs decides
 		if w.Tile != nil {
 			f.over = max(f.over, w.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
@@ -190,6 +190,17 @@ const (
 	// ringCells is how many cells a bound that closes takes by far.
 	ringCells = 300_000
 )
+
+// unclosed reports whether the bound over a pattern's passes may not close.
+func unclosed(w cam.Piece, pattern string) bool {
+	return pattern == string(cam.WayRings) && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius)
+}
+
+// spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
+// the proof of the programs decides.
+func spacedExactly(w cam.Piece, pattern string) bool {
+	return w.Tile == nil && cam.SpacedExactly(pattern) && !unclosed(w, pattern)
+}
 
 // certifyRings rules rings in arcs out where their scallop cannot be certified.
 func (f *finishing) certifyRings(w cam.Piece, left *effort) error {

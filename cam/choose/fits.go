@@ -220,7 +220,7 @@ func planned(w cam.Work) int {
 		w.Rough = w.Finish
 	}
 	if w.Pattern == cam.Auto {
-		w.Pattern = "raster"
+		w.Pattern = cam.PatternsFor(&w)[0]
 	}
 	w = turnable(w)
 	for _, l := range cam.Layouts(&w) {

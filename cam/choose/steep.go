@@ -20,11 +20,10 @@ func steepInto(p cam.Plan) error {
 }
 
 // divesUnseen reports whether only the field of what stands can tell how steeply a
-// plan's finishing passes go down into stock. The raster climbs by itself where
-// that could be; other patterns rely on what their own passes have cleared before.
+// plan's finishing passes go down into stock.
 func divesUnseen(p cam.Plan) bool {
 	c, _ := p.Work.Cutter(p.Finish)
-	return p.Pattern != "raster" && cam.MustClimb(p.Work.Face, c)
+	return !cam.ClimbsAlone(p.Pattern) && cam.MustClimb(p.Work.Face, c)
 }
 
 // verySteep reports whether a face rises so much at its rim, by more than 17 degrees, that
