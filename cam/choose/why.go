@@ -13,13 +13,13 @@ func noPairProblem(w *cam.Work, among []Candidate, firstErr error) error {
 		return firstErr
 	}
 	var ps cam.Problems
-	seen := map[string]bool{}
+	seen := map[[2]string]bool{}
 	for _, c := range among {
 		name := c.Finish
 		if c.Rough != "" {
 			name = c.Rough
 		}
-		line := name + "/" + c.Out
+		line := [2]string{name, c.Out}
 		if c.Out == "" || seen[line] {
 			continue
 		}

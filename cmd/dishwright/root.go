@@ -170,8 +170,8 @@ func flagError(cmd *cobra.Command, err error) error {
 		}
 		return tell.Errorf("write it like --"+name+" 100", "--%s %s is not a whole number", name, value)
 	}
-	var unknown interface{ GetSpecifiedName() string }
-	if !errors.As(err, &unknown) || !strings.HasPrefix(err.Error(), "unknown") {
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) {
 		return tell.Hint(err, cmd.CommandPath()+" --help shows the flags")
 	}
 	word := unknown.GetSpecifiedName()

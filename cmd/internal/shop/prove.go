@@ -85,7 +85,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Defaults: []Default{},
 		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: cam.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
 	for _, d := range j.Defaults {
-		if d.Key == "spindle tilt" || d.Key == "undersize" {
+		if key := cam.Key(d.Key); key == cam.KeyTilt || key == cam.KeyUndersize {
 			v.Defaults = append(v.Defaults, Default(d))
 		}
 	}
