@@ -2,8 +2,7 @@ package post
 
 import (
 	"bufio"
-	"bytes"
-	"strings"
+	"io"
 
 	"dishwright/cam/path"
 
@@ -20,21 +19,8 @@ func (p Program) Messages() [][]string {
 	up := r3.Vec{Z: p.Clearance}
 	p.About, p.Before = nil, nil
 	p.Sections = []Section{{Moves: []path.Move{{Kind: path.Traverse, From: up, To: up}}}}
-	var b bytes.Buffer
-	o := &writer{out: bufio.NewWriter(&b), program: p, lattice: lattice{p.Machine.Step(), p.Machine.Decimals}}
+	o := &writer{out: bufio.NewWriter(io.Discard), program: p, lattice: lattice{p.Machine.Step(), p.Machine.Decimals}}
 	o.writeHead()
 	o.writeTail()
-	o.out.Flush()
-	list := [][]string{nil}
-	for line := range strings.Lines(b.String()) {
-		line = strings.TrimSpace(line)
-		if line == "M0" {
-			list = append(list, nil)
-		}
-		if text, ok := strings.CutPrefix(line, "(MSG, "); ok {
-			last := len(list) - 1
-			list[last] = append(list[last], strings.TrimSuffix(text, ")"))
-		}
-	}
-	return list
+	return append(o.stops, o.told)
 }

@@ -84,6 +84,8 @@ type writer struct {
 	written Written
 	err     error
 	line    []byte
+	told    []string   // the messages since the last stop
+	stops   [][]string // those before each stop
 
 	at      r3.Vec // NaN where not yet written
 	plane   path.Plane

@@ -144,6 +144,7 @@ func (o *writer) writeStop(messages ...string) {
 		o.writeMessage(m)
 	}
 	o.writeLine("M0")
+	o.stops, o.told = append(o.stops, o.told), nil
 }
 
 // startMessages are what the operator is told, and last asked, before anything moves.

@@ -95,4 +95,8 @@ func instructs(words []string) bool {
 const longestInstruction = len("logappend")
 
 // writeMessage writes a message to the operator.
-func (o *writer) writeMessage(text string) { o.writeLine("(MSG, " + CommentText(text) + ")") }
+func (o *writer) writeMessage(text string) {
+	text = CommentText(text)
+	o.told = append(o.told, text)
+	o.writeLine("(MSG, " + text + ")")
+}
