@@ -35,6 +35,20 @@ func TestHead(t *testing.T) {
 	require.Equal(t, []string{"G0 Z5", "M5", "M2"}, s[len(s)-3:])
 }
 
+// TestBegins: each section begins with its sentence on the line that is told.
+func TestBegins(t *testing.T) {
+	p := small(t)
+	p.Sections = append(p.Sections, p.Sections[0])
+	p.Sections[1].Title = "Again."
+	var b strings.Builder
+	done, err := Write(&b, p)
+	require.NoError(t, err)
+	list := lines(b.String())
+	require.Len(t, done.Begins, 2)
+	require.Contains(t, p.Sections[0].Title, strings.Trim(list[done.Begins[0]-1], "()"))
+	require.Equal(t, "(Again.)", list[done.Begins[1]-1])
+}
+
 // TestHandRouterStops: no S and no M3; a second stop after the lift, with the
 // dial before it; at the end a stop at clearance, and nothing moves after it.
 func TestHandRouterStops(t *testing.T) {
