@@ -98,9 +98,9 @@ func (l Layout) Count() (n int) {
 	return n
 }
 
-// Layouts returns the ways to divide the work's face that may fit its machine, the
+// Layouts returns the ways to divide the piece's face that may fit its machine, the
 // fewest setups first, and of each the quicker one before the narrower.
-func Layouts(w *Work) (list []Layout) {
+func Layouts(w Piece) (list []Layout) {
 	for _, wide := range layouts(w) {
 		narrow := append(Layout(nil), wide...)
 		for i := range narrow {
@@ -111,7 +111,7 @@ func Layouts(w *Work) (list []Layout) {
 	return list
 }
 
-func layouts(w *Work) (list []Layout) {
+func layouts(w Piece) (list []Layout) {
 	for _, n := range Counts() {
 		if w.Setups.Count != AutoSetups && w.Setups.Count != n {
 			continue
@@ -127,7 +127,7 @@ func layouts(w *Work) (list []Layout) {
 		}
 		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
 			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: turns(n)}
-			if Whole(w).In(t).spare(leastReach(Whole(w)), t.Sector.Margin) >= 0 {
+			if w.In(t).spare(leastReach(w), t.Sector.Margin) >= 0 {
 				list = append(list, Layout{t})
 			}
 		}
@@ -167,8 +167,8 @@ func blockStep(m machines.Machine) float64 {
 
 // slid returns the two halves of a face that are cut one after the other, the blank
 // slid between them along X or along Y, whichever the travel is too short in.
-func slid(w *Work) (list []Layout) {
-	reach := leastReach(Whole(w))
+func slid(w Piece) (list []Layout) {
+	reach := leastReach(w)
 	for _, alongY := range [...]bool{w.Machine.Travel.Y < w.Machine.Travel.X, w.Machine.Travel.Y >= w.Machine.Travel.X} {
 		middle, far, travel, side := 180, reach, w.Machine.Travel.X, w.Machine.Travel.Y
 		if alongY {

@@ -95,7 +95,7 @@ func TestTouchInSetups(t *testing.T) {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Machine.Travel.X, w.Machine.Travel.Y = travel[0], travel[1]
 		w.Setups.By, w.Shelf = ByFence, []path.Cutter{HalfBall}
-		layouts := slid(&w)
+		layouts := slid(Whole(&w))
 		require.NotEmpty(t, layouts)
 		far := 0.0
 		for _, tile := range layouts[0] {
@@ -171,7 +171,7 @@ func TestSlidByWholeSteps(t *testing.T) {
 		if unit == machines.Inches {
 			step = 2.54
 		}
-		by := slid(&w)[0][1].Setups[0].X / step
+		by := slid(Whole(&w))[0][1].Setups[0].X / step
 		require.InDelta(t, math.Round(by), by, 1e-9)
 		require.Less(t, by, -20.0)
 	}

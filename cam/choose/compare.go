@@ -57,8 +57,8 @@ const (
 // and pattern the work names; a roughing cutter that is named stays. The rows come
 // quickest first, those ruled out last and in the order of shelf and patterns. It
 // is an error where all are: that of Plan.
-func Compare(w cam.Work) ([]Row, error) {
-	all := cam.Whole(&w)
+func Compare(w *cam.Work) ([]Row, error) {
+	all := cam.Whole(w)
 	all.Method.Finish, all.Method.Pattern = cam.Auto, cam.Auto
 	if n := len(w.Shelf); n > mostCutters {
 		return nil, cam.Problems{{Kind: cam.KindMoves, Key: cam.KeyShelf, Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
@@ -73,7 +73,7 @@ func Compare(w cam.Work) ([]Row, error) {
 	// What the work itself takes is a search of its own, and the longest piece.
 	sideBySide(len(rows)+1, func(i int) {
 		if i == 0 {
-			own, ownErr = Plan(cam.Whole(&w))
+			own, ownErr = Plan(cam.Whole(w))
 			return
 		}
 		if r := &rows[i-1]; r.Out == "" {
@@ -87,7 +87,7 @@ func Compare(w cam.Work) ([]Row, error) {
 		r.Chosen = ownErr == nil && r.Out == "" && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Pattern
 	}
 	if !possible {
-		return nil, keep(ownErr, noPairProblem(&w, candidates(rows), nil))
+		return nil, keep(ownErr, noPairProblem(w, candidates(rows), nil))
 	}
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		switch {

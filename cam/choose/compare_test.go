@@ -22,7 +22,7 @@ func TestCompare(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := loadSmaller(t, extra, quick, half, inch).Work
-			rows, err := choose.Compare(w)
+			rows, err := choose.Compare(&w)
 			require.NoError(t, err)
 			require.Len(t, rows, len(w.Shelf)*len(cam.Patterns()))
 			own, err := planOf(w)
@@ -85,7 +85,8 @@ func again(t *testing.T, p cam.Plan, r choose.Row) {
 // TestCompareRuledOut: what will not do has its reason, and where nothing does the
 // error is that of a plan.
 func TestCompareRuledOut(t *testing.T) {
-	rows, err := choose.Compare(load(t, "", quick, half, inch).Work)
+	w := load(t, "", quick, half, inch).Work
+	rows, err := choose.Compare(&w)
 	require.NoError(t, err)
 	out := map[string]string{}
 	for _, r := range rows {
@@ -99,14 +100,15 @@ func TestCompareRuledOut(t *testing.T) {
 	require.Empty(t, out["inch>spokes"])
 	require.Empty(t, out["half>rings"])
 
-	w := load(t, "", quick, wide).Work
-	_, err = choose.Compare(w)
+	w = load(t, "", quick, wide).Work
+	_, err = choose.Compare(&w)
 	_, want := planOf(w)
 	require.Error(t, err)
 	require.Equal(t, want, err)
 
 	// A finish that is named and will not do hides the others from no one.
-	rows, err = choose.Compare(load(t, "finish: wide\n", wide, inch).Work)
+	w = load(t, "finish: wide\n", wide, inch).Work
+	rows, err = choose.Compare(&w)
 	require.NoError(t, err)
 	require.Equal(t, "inch", rows[0].Finish)
 	for _, r := range rows {
@@ -117,9 +119,9 @@ func TestCompareRuledOut(t *testing.T) {
 // TestCompareTwice: the same work, the same rows.
 func TestCompareTwice(t *testing.T) {
 	w := loadSmaller(t, "", half, inch).Work
-	a, err := choose.Compare(w)
+	a, err := choose.Compare(&w)
 	require.NoError(t, err)
-	b, err := choose.Compare(w)
+	b, err := choose.Compare(&w)
 	require.NoError(t, err)
 	require.Equal(t, a, b)
 }

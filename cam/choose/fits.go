@@ -22,15 +22,15 @@ type Fit struct {
 // Hinted returns why a work cannot be planned in one setup with hints that say what would
 // fit, where the machine's travel is why. A crown that is cut with its dish is its pair: it
 // needs more travel than that, and one job states the diameter and the cutters of both.
-func Hinted(w cam.Work, err error, pair *cam.Work) error {
+func Hinted(w *cam.Work, err error, pair *cam.Work) error {
 	round := w.Band == nil && w.Board == nil && !w.Gauge
 	if w.Setups.Count != 0 || !round || !travels(err) {
 		return err
 	}
 	fits := Fits
 	if pair != nil {
-		w = *pair
-		fits = func(w cam.Work) (list []Fit) {
+		w = pair
+		fits = func(w *cam.Work) (list []Fit) {
 			if f, ok := smaller(w); ok {
 				list = append(list, f)
 			}
@@ -66,8 +66,8 @@ func fitHint(fits []Fit) string {
 // Fits returns what would fit a machine whose travel is too short for a round face in one
 // setup, each change by itself, and each tried: cutters and a pattern of which the job names
 // others, the largest diameter, several setups, a cutter of another diameter.
-func Fits(w cam.Work) (list []Fit) {
-	for _, try := range [...]func(cam.Work) (Fit, bool){otherWay, smaller, divided, otherCutter} {
+func Fits(w *cam.Work) (list []Fit) {
+	for _, try := range [...]func(*cam.Work) (Fit, bool){otherWay, smaller, divided, otherCutter} {
 		if f, ok := try(w); ok {
 			list = append(list, f)
 		}
@@ -80,9 +80,9 @@ const mostFitting = 6
 
 // reaching returns the cutters with which a work may be finished, those first whose axis
 // runs least far: over a hollow the widest level ends, over a crown the narrowest.
-func reaching(w cam.Work) (list []path.Cutter) {
+func reaching(w *cam.Work) (list []path.Cutter) {
 	for _, c := range w.Shelf {
-		if (w.Finish == cam.Auto || w.Finish == c.Name) && len(cam.Fits(&w, c)) == 0 {
+		if (w.Finish == cam.Auto || w.Finish == c.Name) && len(cam.Fits(w, c)) == 0 {
 			list = append(list, c)
 		}
 	}
@@ -96,8 +96,8 @@ func reaching(w cam.Work) (list []path.Cutter) {
 }
 
 // fitting returns cutters with which a work can be planned in its pattern, or in a raster.
-func fitting(w cam.Work) (rough, finish string, ok bool) {
-	p := cam.Whole(&w)
+func fitting(w *cam.Work) (rough, finish string, ok bool) {
+	p := cam.Whole(w)
 	if len(cam.Feasible(p)) > 0 {
 		return "", "", false
 	}
@@ -115,11 +115,11 @@ func fitting(w cam.Work) (rough, finish string, ok bool) {
 
 // otherWay is the fit by cutters of the shelf and a pattern of which the job names others: by
 // the first pattern that will do.
-func otherWay(w cam.Work) (Fit, bool) {
-	for _, pattern := range cam.PatternsFor(&w) {
-		v := w
+func otherWay(w *cam.Work) (Fit, bool) {
+	for _, pattern := range cam.PatternsFor(w) {
+		v := *w
 		v.Rough, v.Finish, v.Pattern = cam.Auto, cam.Auto, pattern
-		rough, finish, ok := fitting(v)
+		rough, finish, ok := fitting(&v)
 		if !ok {
 			continue
 		}
@@ -139,10 +139,10 @@ func otherWay(w cam.Work) (Fit, bool) {
 }
 
 // smaller is the fit by the largest diameter, in whole millimetres.
-func smaller(w cam.Work) (Fit, bool) {
+func smaller(w *cam.Work) (Fit, bool) {
 	least := math.Inf(1)
 	for _, c := range reaching(w) {
-		if by, err := cam.Beyond(cam.Whole(&w), c); err == nil {
+		if by, err := cam.Beyond(cam.Whole(w), c); err == nil {
 			least = min(least, by)
 		}
 	}
@@ -152,13 +152,13 @@ func smaller(w cam.Work) (Fit, bool) {
 	// Roughing may run a little further than finishing.
 	const tries = 6
 	for d, k := math.Floor(2*w.Face.Rim-max(0, least)), 0; d > w.Face.Rim && k < tries; d, k = d-1, k+1 {
-		v := w
+		v := *w
 		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
 		if err != nil {
 			return Fit{}, false
 		}
 		v.Face = f
-		if _, _, ok := fitting(v); ok {
+		if _, _, ok := fitting(&v); ok {
 			return Fit{fmt.Sprintf("a diameter of at most %.0f mm", d), v}, true
 		}
 	}
@@ -174,7 +174,7 @@ const usualHeight = 0.05
 
 // divided is the fit by several setups, as few as will do, with an index error that leaves the
 // passes enough of the scallop.
-func divided(w cam.Work) (Fit, bool) {
+func divided(w *cam.Work) (Fit, bool) {
 	if on := w.TouchOff.On; on == cam.TouchCorner || on == cam.TouchEdges || w.Top != nil {
 		return Fit{}, false
 	}
@@ -185,18 +185,18 @@ func divided(w cam.Work) (Fit, bool) {
 	if !beside.Empty() {
 		return Fit{}, false
 	}
-	v := w
+	v := *w
 	v.Setups.Count, v.Setups.Unstated = cam.AutoSetups, false
 	if v.Setups.By == "" {
 		v.Setups.By, _ = v.IndexBy()
 	}
 	for _, e := range indexErrors {
 		v.Setups.Error = e
-		height, _ := AllowedIndexErrors(v)
+		height, _ := AllowedIndexErrors(&v)
 		if v.Setups.Error.Height = min(usualHeight, math.Floor(height*100)/100); v.Setups.Error.Height < 0.01 {
 			continue
 		}
-		n := planned(v)
+		n := planned(&v)
 		if n == 0 {
 			return Fit{}, false
 		}
@@ -210,24 +210,24 @@ func divided(w cam.Work) (Fit, bool) {
 
 // planned returns in how few setups a work can be planned with one cutter and, where none is
 // named, in a raster; 0 where it was not found to be.
-func planned(w cam.Work) int {
+func planned(w *cam.Work) int {
 	list := reaching(w)
 	if len(list) == 0 {
 		return 0
 	}
-	w.Finish = list[0].Name
-	if w.Rough == cam.Auto {
-		w.Rough = w.Finish
+	v := turnable(*w)
+	p := cam.Whole(&v)
+	if p.Method.Finish = list[0].Name; p.Method.Rough == cam.Auto {
+		p.Method.Rough = p.Method.Finish
 	}
-	if w.Pattern == cam.Auto {
-		w.Pattern = cam.PatternsFor(&w)[0]
+	if p.Method.Pattern == cam.Auto {
+		p.Method.Pattern = cam.PatternsFor(w)[0]
 	}
-	w = turnable(w)
-	for _, l := range cam.Layouts(&w) {
-		if !l[0].Narrow || !reaches(cam.Whole(&w), l) {
+	for _, l := range cam.Layouts(p) {
+		if !l[0].Narrow || !reaches(p, l) {
 			continue
 		}
-		if _, err := tiles(cam.Whole(&w), l, &effort{cells: mostTried}); err == nil {
+		if _, err := tiles(p, l, &effort{cells: mostTried}); err == nil {
 			return l.Count()
 		}
 	}
@@ -245,13 +245,13 @@ const mostWider = 1.5
 
 // otherCutter is the fit by a cutter of another diameter, in whole millimetres: over a hollow
 // a wider level end, whose axis stays further in, over a crown a narrower cutter.
-func otherCutter(w cam.Work) (Fit, bool) {
+func otherCutter(w *cam.Work) (Fit, bool) {
 	list := reaching(w)
 	if len(list) == 0 {
 		return Fit{}, false
 	}
 	c := list[0]
-	by, err := cam.Beyond(cam.Whole(&w), c)
+	by, err := cam.Beyond(cam.Whole(w), c)
 	for _, name := range [...]string{w.Rough, w.Finish} {
 		if name != "" && name != cam.Auto && name != c.Name {
 			return Fit{}, false
@@ -272,10 +272,10 @@ func otherCutter(w cam.Work) (Fit, bool) {
 		}
 		wide := c
 		wide.Diameter, wide.Core = d, float64(c.Core*d/c.Diameter)
-		v := w
+		v := *w
 		v.Shelf = slices.Clone(w.Shelf)
 		v.Shelf[slices.Index(v.Shelf, c)] = wide
-		if _, _, ok := fitting(v); ok {
+		if _, _, ok := fitting(&v); ok {
 			return Fit{fmt.Sprintf("a %s of %s %.0f mm in place of %s", c.Shape, which, d, c.Name), v}, true
 		}
 	}

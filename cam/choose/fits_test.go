@@ -82,9 +82,9 @@ func TestTravelIsTight(t *testing.T) {
 		}
 		refused++
 		travelErr(t, err)
-		fits := choose.Fits(w)
+		fits := choose.Fits(&w)
 		require.NotEmpty(t, fits)
-		hint := travelErr(t, choose.Hinted(w, err, nil))[0].Hint
+		hint := travelErr(t, choose.Hinted(&w, err, nil))[0].Hint
 		for _, f := range fits {
 			require.Contains(t, hint, f.Hint)
 			c, err := planOf(f.Work)
@@ -117,7 +117,8 @@ func TestLargestDiameter(t *testing.T) {
 	_, err := planOf(with(400))
 	travelErr(t, err)
 	var hinted []string
-	for _, f := range choose.Fits(with(400)) {
+	large := with(400)
+	for _, f := range choose.Fits(&large) {
 		hinted = append(hinted, f.Hint)
 		if strings.HasPrefix(f.Hint, "a diameter") {
 			d := 2 * f.Work.Face.Rim
@@ -139,7 +140,7 @@ func TestOtherCutterFits(t *testing.T) {
 	w.Machine.Travel.X, w.Machine.Travel.Y = 157, 157
 	_, err := planOf(w)
 	travelErr(t, err)
-	require.Equal(t, "rough: inch, finish: inch", choose.Fits(w)[0].Hint)
+	require.Equal(t, "rough: inch, finish: inch", choose.Fits(&w)[0].Hint)
 	w = load(t, "pattern: raster\n", inch).Work
 	c, err := planOf(w)
 	require.NoError(t, err)
@@ -147,7 +148,7 @@ func TestOtherCutterFits(t *testing.T) {
 	w.Machine.Travel.X -= 0.5
 	_, err = planOf(w)
 	travelErr(t, err)
-	fits := choose.Fits(w)
+	fits := choose.Fits(&w)
 	require.Regexp(t, `^a flat of at least 2[6-9] mm in place of inch$`, fits[len(fits)-1].Hint)
 }
 

@@ -23,13 +23,13 @@ type Price struct {
 // otherwise: with a ramp that is enough, with another cutter of the shelf, in another pattern;
 // in this order, each planned, and those left out that cannot be. among is what the plan was
 // chosen from.
-func Prices(w cam.Work, p cam.Plan, among []Candidate) []Price {
+func Prices(w *cam.Work, p cam.Plan, among []Candidate) []Price {
 	c, ok := w.Cutter(p.Finish)
 	if !ok || w.Setups.Count != 0 || !cam.MustClimb(w.Face, c) {
 		return nil
 	}
 	if w.Finish != cam.Auto || w.Pattern != cam.Auto {
-		v := w
+		v := *w
 		v.Finish, v.Pattern = cam.Auto, cam.Auto
 		all, _ := list(cam.Whole(&v))
 		among = all.Among
@@ -41,7 +41,7 @@ func Prices(w cam.Work, p cam.Plan, among []Candidate) []Price {
 	named := func(change string, other func(Candidate) bool) {
 		rest := slices.DeleteFunc(slices.Clone(among), func(a Candidate) bool { return !other(a) })
 		if best := quickest(rest, nil); best != nil {
-			v := w
+			v := *w
 			v.Finish, v.Pattern = best.Finish, best.Pattern
 			tries = append(tries, Price{Change: change + map[bool]string{true: best.Finish, false: best.Pattern}[change == "finish: "], Work: v})
 		}
@@ -62,13 +62,13 @@ const mostRamp = 10
 
 // ramped returns the work with a ramp, in tenths of a degree, that the slope of its face does
 // not exceed.
-func ramped(w cam.Work, c path.Cutter) (degrees float64, v cam.Work, ok bool) {
+func ramped(w *cam.Work, c path.Cutter) (degrees float64, v cam.Work, ok bool) {
 	slope := dish.Slope(w.Face.Radius, w.Face.Rim) * 180 / math.Pi
 	for degrees = math.Ceil(slope*10) / 10; degrees <= mostRamp; degrees += 0.1 {
 		steeper := c
 		steeper.Ramp = degrees * math.Pi / 180
 		if !cam.MustClimb(w.Face, steeper) {
-			v = w
+			v = *w
 			v.Shelf = slices.Clone(w.Shelf)
 			v.Shelf[slices.Index(v.Shelf, c)] = steeper
 			return degrees, v, true

@@ -21,13 +21,13 @@ func inSetups(w cam.Piece, left *effort) (Choice, error) {
 		}
 	}
 	if w.Setups.Unstated {
-		return Choice{}, unstated(*w.Work)
+		return Choice{}, unstated(w.Work)
 	}
 	return inSeveral(w, left)
 }
 
 // unstated asks for the index error of a work that takes several setups.
-func unstated(w cam.Work) error {
+func unstated(w *cam.Work) error {
 	p := cam.Problem{Kind: cam.KindSetups, Key: cam.KeySetups, Message: fmt.Sprintf("a face of %.0f mm takes several setups on %s, and how well the blank lies again each time is not stated", 2*w.Face.Rim, w.Machine.Name),
 		Hint: "index error: " + indexText(cam.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight})}
 	if f, ok := divided(w); ok {
@@ -40,12 +40,12 @@ func unstated(w cam.Work) error {
 // that are quickest in the first. The passes are spaced for what an index error leaves of the
 // scallop, where that is something.
 func inSeveral(w cam.Piece, left *effort) (Choice, error) {
-	if ps := tooFar(*w.Work); len(ps) > 0 {
+	if ps := tooFar(w.Work); len(ps) > 0 {
 		return Choice{}, ps
 	}
 	var firstErr error
 	turned := w.Of(turnable(*w.Work))
-	for _, layout := range cam.Layouts(w.Work) {
+	for _, layout := range cam.Layouts(w) {
 		c, err := tiles(turned, layout, left)
 		if err == nil {
 			c.Plan.Work.Scallop = w.Scallop
@@ -56,20 +56,20 @@ func inSeveral(w cam.Piece, left *effort) (Choice, error) {
 		}
 		firstErr = keep(firstErr, err)
 	}
-	return Choice{}, tooLarge(*w.Work, firstErr)
+	return Choice{}, tooLarge(w.Work, firstErr)
 }
 
 // turnable returns a work as its tiles are planned: for straight moves, for a turned arc in an
 // upright plane is none that a program can say, and for the scallop that is left for passes.
 func turnable(w cam.Work) cam.Work {
-	w.Scallop = spaced(w)
+	w.Scallop = spaced(&w)
 	w.Machine.Arcs = false
 	return w
 }
 
 // tooFar refuses an index error that leaves nothing of the scallop whatever its height:
 // no passes are fine enough for it.
-func tooFar(w cam.Work) (ps cam.Problems) {
+func tooFar(w *cam.Work) (ps cam.Problems) {
 	sideways, _ := w.Adds()
 	if w.Scallop-sideways >= max(cam.LeastScallop, leastShare*w.Scallop) {
 		return nil
@@ -89,7 +89,7 @@ func tooFar(w cam.Work) (ps cam.Problems) {
 const leastShare = 0.25
 
 // spaced returns the scallop that passes are laid for.
-func spaced(w cam.Work) float64 {
+func spaced(w *cam.Work) float64 {
 	sideways, height := w.Adds()
 	for _, s := range [...]float64{w.Scallop - sideways - height, w.Scallop - sideways} {
 		// Half a hundredth for the rounding of what is certified.
@@ -103,7 +103,7 @@ func spaced(w cam.Work) float64 {
 // AllowedIndexErrors returns the index errors in mm, in height and by shift, up to which
 // passes can be laid that keep the work's scallop: that in height with the stated shift,
 // that by shift with none in height.
-func AllowedIndexErrors(w cam.Work) (height, shift float64) {
+func AllowedIndexErrors(w *cam.Work) (height, shift float64) {
 	sideways, _ := w.Adds()
 	most := w.Scallop - max(cam.LeastScallop, leastShare*w.Scallop)/0.995
 	height = max(0, most-sideways)
@@ -147,7 +147,7 @@ func travels(err error) bool {
 }
 
 // tooLarge says that a face is too large for any setup, and which would not be.
-func tooLarge(w cam.Work, why error) error {
+func tooLarge(w *cam.Work, why error) error {
 	how, more := ", however it is divided", "a machine with more travel"
 	if n := w.Setups.Count; n != cam.AutoSetups {
 		how = fmt.Sprintf(" in %d setups", n)
@@ -167,19 +167,20 @@ func tooLarge(w cam.Work, why error) error {
 }
 
 // fewest returns in how few setups a work can be planned, 0 where in none.
-func fewest(w cam.Work) int {
-	w.Setups.Count = cam.AutoSetups
-	return planned(w)
+func fewest(w *cam.Work) int {
+	v := *w
+	v.Setups.Count = cam.AutoSetups
+	return planned(&v)
 }
 
 // largest returns a diameter in whole millimetres that can be planned, within two
 // hundredths of the greatest; 0 where none from half the rim on can.
-func largest(w cam.Work) float64 {
+func largest(w *cam.Work) float64 {
 	fits := func(d float64) bool {
-		v := w
+		v := *w
 		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
 		v.Face = f
-		return err == nil && planned(v) > 0
+		return err == nil && planned(&v) > 0
 	}
 	lo, hi := math.Ceil(w.Face.Rim/2), math.Floor(2*w.Face.Rim)
 	if !fits(lo) {

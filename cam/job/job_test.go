@@ -300,7 +300,7 @@ func TestSamples(t *testing.T) {
 		piece := cam.Whole(&j.Work)
 		if piece.Setups.Count != 0 { // one that the machine cannot cut in one
 			require.NotEmpty(t, cam.Feasible(piece), name)
-			piece = piece.In(cam.Layouts(&j.Work)[0][0])
+			piece = piece.In(cam.Layouts(cam.Whole(&j.Work))[0][0])
 		}
 		require.Empty(t, cam.Feasible(piece), name)
 	}

@@ -24,7 +24,7 @@ func TestIndexErrorIsNotBlamedForAll(t *testing.T) {
 	w.Scallop, w.Setups = 0.05, cam.Setups{Count: 2, By: cam.ByMarks, Error: cam.IndexError{Shift: 0.05, Height: 0.01}}
 	sideways, height := w.Adds()
 	blamed := func(alone float64) bool {
-		r := &Result{Plan: cam.Plan{Work: w, Layout: cam.Layouts(&w)[0]}}
+		r := &Result{Plan: cam.Plan{Work: w, Layout: cam.Layouts(cam.Whole(&w))[0]}}
 		r.inSetups(proof.Scallop{Certified: alone + sideways + height})
 		return slices.ContainsFunc(r.Report.Warnings, func(w Warning) bool { return w.Kind == WarnIndexError })
 	}

@@ -50,9 +50,9 @@ func Compare(j job.Job) (Comparison, error) {
 	if j.Work.Gauge {
 		return Comparison{}, j.Fault("form", "templates have no face, and so no patterns to compare", "dishwright check tells what their programs do")
 	}
-	rows, err := choose.Compare(j.Work)
+	rows, err := choose.Compare(&j.Work)
 	if err != nil {
-		return Comparison{}, j.Locate(choose.Hinted(j.Work, err, pairOf(j)))
+		return Comparison{}, j.Locate(choose.Hinted(&j.Work, err, pairOf(j)))
 	}
 	c := Comparison{Job: j.Work.Name, ScallopMM: j.Work.Scallop, Condition: covers{work: j.Work, level: true}.condition(), Machine: j.Work.Machine.Name, Ways: []Compared{}}
 	for i, r := range rows {

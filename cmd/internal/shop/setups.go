@@ -83,7 +83,7 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 // sufficientIndexError describes which index error would do.
 func (r *Result) sufficientIndexError(sideways float64) string {
 	w := r.Plan.Work
-	height, shift := choose.AllowedIndexErrors(w)
+	height, shift := choose.AllowedIndexErrors(&w)
 	if sideways >= w.Scallop || height <= 0 {
 		return fmt.Sprintf("a shift of at most %s and none in height would do; or a larger scallop", length(floor(shift)))
 	}

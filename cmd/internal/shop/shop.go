@@ -170,7 +170,7 @@ func plan(j job.Job, share float64) (choose.Choice, error) {
 		p.Share = share
 		c, err := choose.Plan(p)
 		if err != nil {
-			err = choose.Hinted(j.Work, err, pairOf(j))
+			err = choose.Hinted(&j.Work, err, pairOf(j))
 		}
 		return c, err
 	}
@@ -187,7 +187,7 @@ func (r *Result) price(c choose.Choice) {
 		if w.Kind != cam.WarnUphill {
 			continue
 		}
-		if hint := choose.PriceHint(c.Plan, choose.Prices(r.Job.Work, c.Plan, c.Among)); hint != "" {
+		if hint := choose.PriceHint(c.Plan, choose.Prices(&r.Job.Work, c.Plan, c.Among)); hint != "" {
 			r.Plan.Warnings[i].Hint = hint
 		}
 	}
