@@ -114,11 +114,11 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 		return tell.Errorf("preview JOB draws both of them from the job", "programs of a pair are not drawn: they cut two blanks")
 	}
 	if to.any() {
-		if err := a.writePictures(to, j.Work.Name, shop.PicturesRead(j.Work, programs, share).All()); err != nil {
+		if err := a.writePictures(to, j.Work.Name, shop.PicturesRead(&j.Work, programs, share).All()); err != nil {
 			return err
 		}
 	} else {
-		fmt.Fprint(a.out, shop.DrawRead(j.Work, programs, share, look))
+		fmt.Fprint(a.out, shop.DrawRead(&j.Work, programs, share, look))
 	}
 	if n := len(v.Findings); n > 0 {
 		f := v.Findings[0]

@@ -140,7 +140,7 @@ func writeList(w io.Writer, head string, list []string) {
 
 // writeFacts writes the figures of the whole.
 func writeFacts(w io.Writer, r *shop.Result) {
-	p, work, u := r.Report, r.Plan.Work, ruler{r.Job.Inches}
+	p, work, u := r.Report, &r.Plan.Work, ruler{r.Job.Inches}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
 	if !work.Gauge {
 		fmt.Fprintf(t, "  depth\t%s\n", u.depth(p.SagittaMM))

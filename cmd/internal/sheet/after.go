@@ -11,7 +11,7 @@ import (
 
 // after is what is done with the piece when it is cut.
 func (c cut) after() {
-	w := c.r.Plan.Work
+	w := &c.r.Plan.Work
 	c.add("Check the result", c.check()...)
 	switch {
 	case w.Gauge:
@@ -43,7 +43,7 @@ const practice = "Common practice, no rule of a standard: what the makers of glu
 
 // check says how the finished face is measured.
 func (c cut) check() []block {
-	w := c.r.Plan.Work
+	w := &c.r.Plan.Work
 	if w.Gauge {
 		return []block{{List: []string{"Lay a straightedge along the chord of an edge: in its middle the gap is the sagitta that is engraved or listed for its radius.", "Measure the thickness of the sheet at both ends: a sheet that is not flat moves when it is cut free."}}}
 	}
@@ -82,7 +82,7 @@ func (c cut) faces(first, wood, finished string) []string {
 
 // depths is what a straightedge across the apex shows.
 func (c cut) depths() *table {
-	w, u, reach := c.r.Plan.Work, c.u, c.reach()
+	w, u, reach := &c.r.Plan.Work, c.u, c.reach()
 	t := &table{Caption: "Depth under a straightedge that lies across the apex on the rim, at a distance from the middle.", Head: c.faces("from the middle", "wood", "with its covering")}
 	if c.crown() {
 		t.Caption = "Gap under a straightedge that touches the apex and is held level, at a distance from the middle."
@@ -107,7 +107,7 @@ func (c cut) depths() *table {
 
 // gaugeHeights is what a gauge in the middle between two feet shows.
 func (c cut) gaugeHeights() *table {
-	w, u := c.r.Plan.Work, c.u
+	w, u := &c.r.Plan.Work, c.u
 	side, bars := "below", []float64{100, 150, 200, 300, 400}
 	if c.crown() {
 		side = "above"
@@ -130,7 +130,7 @@ func (c cut) gaugeHeights() *table {
 
 // covering says how the abrasive, cork or leather is glued on.
 func (c cut) covering() {
-	w := c.r.Plan.Work
+	w := &c.r.Plan.Work
 	var list []string
 	if w.Covering > 0 {
 		list = append(list, fmt.Sprintf("The wood is cut for a covering of %s: measure yours, glue included, in five places.", c.u.Len(w.Covering, 2)))
@@ -188,7 +188,7 @@ func gluing(more []string) []block {
 
 // moves says what a bow of the board does to the radius.
 func (c cut) moves() []block {
-	w, u := c.r.Plan.Work, c.u
+	w, u := &c.r.Plan.Work, c.u
 	list := []string{}
 	reach := c.reach()
 	const bow = 0.5

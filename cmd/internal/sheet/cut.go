@@ -66,7 +66,7 @@ func capital(s string) string {
 
 // facts are those of the title block.
 func (c cut) facts() []fact {
-	p, w := c.r.Report, c.r.Plan.Work
+	p, w := c.r.Report, &c.r.Plan.Work
 	list := []fact{{"radius", c.r.Job.Radius.String()}}
 	if w.Gauge {
 		list[0] = fact{"edges true to", c.u.Len(p.Scallop.CertifiedMM, 4)}
@@ -95,7 +95,7 @@ func (c cut) piece(lead string) {
 
 // blank says what is needed and where the zero is.
 func (c cut) blank(f shop.Pictures) []block {
-	w, p, u := c.r.Plan.Work, c.r.Report, c.u
+	w, p, u := &c.r.Plan.Work, c.r.Report, c.u
 	facts := []fact{{"material", w.Material}, {"size", c.size()}, {"thickness", u.Len(w.Blank.Thickness, 2)}}
 	if s := p.Setups; s != nil {
 		facts = append(facts, fact{"setups", fmt.Sprintf("%d, %s", s.Count, c.r.Brought())},

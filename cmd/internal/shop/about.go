@@ -27,11 +27,11 @@ func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, out
 
 // begin fills what is known before the programs are written.
 func (r *Result) begin(c choose.Choice) {
-	w, j := r.Plan.Work, r.Job
+	w, j := &r.Plan.Work, r.Job
 	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
 		RadiusMM: w.Wanted + j.PlateOf(), CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
-		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
+		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
 	r.form()
 	if w.Band != nil {
 		r.Report.BandWidthMM = w.Band.Width
@@ -127,7 +127,7 @@ func sentence(clause string) string { return strings.ToUpper(clause[:1]) + claus
 // about returns the sentences at the head of program i: what it is and what it
 // needs.
 func (r *Result) about(i int) []string {
-	w, pr, j := r.Plan.Work, r.Plan.Programs[i], r.Job
+	w, pr, j := &r.Plan.Work, r.Plan.Programs[i], r.Job
 	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing", cam.Extra: "extras", cam.AirLap: "air lap", cam.Skim: "skim"}[pr.Purpose()]
 	if pr.Sections[0].Purpose != pr.Purpose() {
 		verb = "roughing and finishing"
@@ -183,7 +183,7 @@ func (r *Result) airLap() string {
 
 // noHoldDowns warns that nothing is known of what holds the blank.
 func (r *Result) noHoldDowns() Warning {
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	hint := "state each screw and clamp with its place and height under 'hold downs', or let nothing that holds the blank stand above its top"
 	switch places := r.Report.HoldPlaces; {
 	case len(places) > 0:

@@ -14,7 +14,7 @@ type Station struct{ At, Wood, Finished float64 }
 // step mm; Wood is the face as it is cut, Finished with its covering. A mould's edge
 // and templates have none.
 func (r *Result) Stations(step float64) (list []Station) {
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	if w.Gauge || w.Band != nil || !(step > 0) {
 		return nil
 	}

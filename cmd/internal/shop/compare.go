@@ -54,7 +54,7 @@ func Compare(j job.Job) (Comparison, error) {
 	if err != nil {
 		return Comparison{}, j.Locate(choose.Hinted(&j.Work, err, pairOf(j)))
 	}
-	c := Comparison{Job: j.Work.Name, ScallopMM: j.Work.Scallop, Condition: covers{work: j.Work, level: true}.condition(), Machine: j.Work.Machine.Name, Ways: []Compared{}}
+	c := Comparison{Job: j.Work.Name, ScallopMM: j.Work.Scallop, Condition: covers{work: &j.Work, level: true}.condition(), Machine: j.Work.Machine.Name, Ways: []Compared{}}
 	for i, r := range rows {
 		way := Compared{Finish: r.Finish, Pattern: r.Pattern, Chosen: r.Chosen, Note: r.Note, RuledOut: r.Out}
 		if r.Out == "" {

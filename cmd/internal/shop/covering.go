@@ -25,7 +25,7 @@ type Covering struct {
 
 // covering works out the covering's layout, where the job asks for one, and draws it.
 func (r *Result) covering() error {
-	l, w := r.Job.Layout, r.Plan.Work
+	l, w := r.Job.Layout, &r.Plan.Work
 	if l == nil || w.Covering == 0 {
 		return nil
 	}

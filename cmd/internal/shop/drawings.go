@@ -63,7 +63,7 @@ func (t Text) moveAt(line int) int {
 // Drawings draws the result as text, stage by stage, up to the given share of
 // the whole path (1 is all of it).
 func Drawings(r *Result, share float64, look draw.Options) string {
-	s := drawStages(r.Plan.Work, r.stages(), r.Plan.Left, share, look)
+	s := drawStages(&r.Plan.Work, r.stages(), r.Plan.Left, share, look)
 	if r.Mate != nil {
 		s += "\nthe caul\n\n" + Drawings(r.Mate, share, look)
 	}
@@ -71,7 +71,7 @@ func Drawings(r *Result, share float64, look draw.Options) string {
 }
 
 // DrawRead draws what programs that were read leave, in the same way.
-func DrawRead(w cam.Work, programs []proof.Program, share float64, look draw.Options) string {
+func DrawRead(w *cam.Work, programs []proof.Program, share float64, look draw.Options) string {
 	return drawStages(w, stagesRead(programs), w.Allowance*2, share, look)
 }
 
@@ -89,9 +89,9 @@ func stagesRead(programs []proof.Program) (list []stage) {
 
 // drawStages draws stage after stage; left is what the stages before the last
 // may leave, for the bands of their maps.
-func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Options) string {
+func drawStages(w *cam.Work, stages []stage, left, share float64, look draw.Options) string {
 	var b strings.Builder
-	stock := stockFor(w, stages)
+	stock := stockFor(w.Blank, stages)
 	for _, t := range upToShare(stages, share) {
 		stock.Run(t.cutter, t.moves)
 		b.WriteString(draw.Text(t.name, look) + draw.Text(t.pattern, look) + "\n")
@@ -112,12 +112,12 @@ func drawStages(w cam.Work, stages []stage, left, share float64, look draw.Optio
 }
 
 // stockFor returns the uncut blank in cells that suit the cutters of all stages.
-func stockFor(w cam.Work, stages []stage) *proof.Stock {
+func stockFor(b dish.Blank, stages []stage) *proof.Stock {
 	narrowest := math.Inf(1)
 	for _, t := range stages {
 		narrowest = min(narrowest, t.cutter.Diameter)
 	}
-	return proof.NewStock(w.Blank, Cell(w, narrowest))
+	return proof.NewStock(b, proof.CellSize(b, narrowest))
 }
 
 // upToShare returns the stages that cut, up to the given share of the whole path; the
@@ -181,12 +181,12 @@ func upTo(moves []path.Move, most float64) []path.Move {
 }
 
 // planView gathers the passes: runs of feed moves, and the traverses between.
-func planView(w cam.Work, moves []path.Move) draw.PlanView {
+func planView(w *cam.Work, moves []path.Move) draw.PlanView {
 	v := draw.PlanView{Blank: w.Blank, Rim: w.Face.Rim}
 	if w.Part() != nil || w.Gauge {
 		v.Rim = 0
 	}
-	for _, h := range cam.Whole(&w).Standing() {
+	for _, h := range cam.Whole(w).Standing() {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
 	}
 	var pass draw.Pass
@@ -251,7 +251,7 @@ func along(points []draw.Point) (n float64) {
 
 // sectionView cuts along X through the apex. Below the face the blank is drawn
 // only so far as its shape needs.
-func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
+func sectionView(w *cam.Work, s *proof.Stock, t stage) draw.SectionView {
 	half, sag := w.Blank.Length/2, w.Face.Sagitta()
 	deep := min(w.Blank.Thickness, 1.6*sag)
 	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -deep}, Hi: draw.Point{X: half, Y: 0}, LeftName: t.name,
@@ -289,7 +289,7 @@ func sectionView(w cam.Work, s *proof.Stock, t stage) draw.SectionView {
 
 // mapView shows what stands above the wanted face: after the last program in
 // shares of the scallop, before it in shares of what is left for finishing.
-func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
+func mapView(w *cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 	unit := left
 	allowed := 0.0
 	if t.last {
@@ -310,7 +310,7 @@ func mapView(w cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 }
 
 // onPart reports whether a place lies on the part of the face that counts.
-func onPart(w cam.Work, x, y float64) bool {
+func onPart(w *cam.Work, x, y float64) bool {
 	if w.Part() == nil {
 		return true
 	}
@@ -320,7 +320,7 @@ func onPart(w cam.Work, x, y float64) bool {
 
 // maskPart leaves only the blocks whose middles lie on the part of the face that
 // counts; row 0 is the one of the greatest y.
-func maskPart(w cam.Work, values [][]float64) {
+func maskPart(w *cam.Work, values [][]float64) {
 	side := 2 * w.Face.Rim
 	for r := range values {
 		for c := range values[r] {

@@ -33,7 +33,7 @@ type Top struct {
 
 // ownErrors works out what the machine's errors do.
 func (r *Result) ownErrors() {
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	if t := w.Top; t != nil {
 		r.Report.Top = &Top{cam.Per100(t.A), cam.Per100(t.B), t.Off}
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"top", fmt.Sprintf("the programs are laid for a top that rises %s per 100 mm along X and %s along Y: they are true for this blank, as it lies now, alone", length(cam.Per100(t.A)), length(cam.Per100(t.B))),

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/dish"
 	"dishwright/dish/extra"
 
@@ -13,7 +12,7 @@ import (
 
 // form adds what only some forms have.
 func (r *Result) form() {
-	w, j, p := r.Plan.Work, r.Job, &r.Report
+	w, j, p := &r.Plan.Work, r.Job, &r.Report
 	p.PlateMM = j.Plate.MM
 	if w.Board != nil {
 		p.LengthMM, p.WidthMM, p.DiameterMM = w.Board.Length, w.Board.Width, 0
@@ -38,7 +37,7 @@ func (r *Result) form() {
 
 // productWords describes what is made in a few words.
 func (r *Result) productWords() string {
-	if w := r.Plan.Work; !w.Gauge {
+	if w := &r.Plan.Work; !w.Gauge {
 		return fmt.Sprintf("%s, %s deep", r.product(), r.own(w.Face.Sagitta()))
 	}
 	return r.product()
@@ -46,7 +45,7 @@ func (r *Result) productWords() string {
 
 // product is productWords without the depth.
 func (r *Result) product() string {
-	w, j := r.Plan.Work, r.Job
+	w, j := &r.Plan.Work, r.Job
 	switch {
 	case w.Gauge:
 		names := make([]string, len(j.Radii))
@@ -70,7 +69,7 @@ func (r *Result) product() string {
 
 // ProductHeading is productWords for a heading, where the depth follows below.
 func (r *Result) ProductHeading() string {
-	w, j := r.Plan.Work, r.Job
+	w, j := &r.Plan.Work, r.Job
 	switch {
 	case w.Band != nil:
 		return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", length(w.Band.Width), j.Radius)
@@ -86,7 +85,7 @@ func (r *Result) ProductHeading() string {
 }
 
 // listed is the report's list of extras.
-func listed(w cam.Work, set extra.Set) []Extra {
+func listed(b dish.Blank, set extra.Set) []Extra {
 	list := []Extra{}
 	for _, g := range set.Grooves {
 		a, b := g.Path[0], g.Path[len(g.Path)-1]
@@ -103,7 +102,7 @@ func listed(w cam.Work, set extra.Set) []Extra {
 		}
 		one := Extra{Name: c.Name, Kind: "cut-out", XMM: mid.X, YMM: mid.Y, WidthMM: c.Slot.Width, DepthMM: -c.Bottom}
 		for _, t := range c.Tabs {
-			one.Tabs = append(one.Tabs, Tab{t.At.X, t.At.Y, 2 * t.HalfLength, t.Top + w.Blank.Thickness})
+			one.Tabs = append(one.Tabs, Tab{t.At.X, t.At.Y, 2 * t.HalfLength, t.Top + b.Thickness})
 		}
 		list = append(list, one)
 	}

@@ -61,9 +61,9 @@ func headFindings(t *testing.T, r *Result, texts ...string) []Finding {
 	v := &Verdict{}
 	var programs []proof.Program
 	for _, text := range texts {
-		p, _, err := read(r.Job.Work, Source{Name: "p", Text: strings.NewReader(text)}, newRoom())
+		p, _, err := read(&r.Job.Work, Source{Name: "p", Text: strings.NewReader(text)}, newRoom())
 		require.NoError(t, err)
-		cutter, f := cutterOf(r.Job.Work, Source{Name: "p"}, p.Path)
+		cutter, f := cutterOf(r.Job.Work.Shelf, Source{Name: "p"}, p.Path)
 		require.Nil(t, f)
 		p.Cutter = cutter
 		l, _, fault := setupOf(p.Path)

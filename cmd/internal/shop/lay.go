@@ -109,7 +109,7 @@ type indexMark struct {
 // is turned, mark k lies towards the builder, at -Y, in setup k: the blank has then come
 // round counter-clockwise by Turn, so on the blank the mark lies as far clockwise from the
 // front. Of one that is slid, mark k lies in setup k where mark 1 lies in setup 1.
-func indexMarks(w cam.Work, layout cam.Layout) (list []indexMark) {
+func indexMarks(w *cam.Work, layout cam.Layout) (list []indexMark) {
 	const front = 270 // degrees
 	for _, t := range layout {
 		for _, s := range t.Setups {

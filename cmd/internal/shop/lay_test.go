@@ -48,7 +48,7 @@ func divisions(each func(name string, w cam.Work, l cam.Layout)) {
 func TestMarksLieWhereTheProofTurnsThem(t *testing.T) {
 	seen := 0
 	divisions(func(name string, w cam.Work, l cam.Layout) {
-		marks := indexMarks(w, l)
+		marks := indexMarks(&w, l)
 		at := func(m indexMark, s path.Setup) r3.Vec { return s.Machine(r3.Vec{X: m.at.X, Y: m.at.Y}) }
 		slid := w.Setups.By == cam.ByFence
 		k := 0
@@ -93,14 +93,14 @@ func TestMarksAreToldWhereTheyLie(t *testing.T) {
 		if w.Blank.Shape != dish.Square && w.Blank.Shape != dish.Rectangle {
 			return
 		}
-		b := bench{work: w, layout: l, setup: l[0].Setups[0]}
+		b := bench{work: &w, layout: l, setup: l[0].Setups[0]}
 		list := told.FindAllStringSubmatch(strings.Join(b.once(), " "), -1)
 		require.Len(t, list, l.Count(), "%s: %v", name, b.once())
 		for _, m := range list {
 			n, to := middle[m[3]], middle[m[5]]
 			along, _ := strconv.ParseFloat("0"+m[4], 64)
 			k, _ := strconv.Atoi(m[1])
-			at := indexMarks(w, l)[k-1].at
+			at := indexMarks(&w, l)[k-1].at
 			require.InDelta(t, at.X, n[0]*w.Blank.Length/2+to[0]*along, 0.051, name)
 			require.InDelta(t, at.Y, n[1]*w.Blank.Width/2+to[1]*along, 0.051, name)
 		}

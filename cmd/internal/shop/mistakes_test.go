@@ -14,7 +14,7 @@ import (
 func laidAs(t *testing.T, r *Result, i int, s path.Setup) proof.Program {
 	t.Helper()
 	text := r.Texts[i]
-	p, _, err := read(r.Plan.Work, Source{Name: text.Name, Text: strings.NewReader(string(text.Bytes))}, newRoom())
+	p, _, err := read(&r.Plan.Work, Source{Name: text.Name, Text: strings.NewReader(string(text.Bytes))}, newRoom())
 	require.NoError(t, err)
 	p.Cutter, p.Setup = text.Program.Cutter, s
 	_, ok := ontoBlank(&p)

@@ -101,7 +101,7 @@ func (s BenchStep) Before() (list []string) {
 // bench is what has to be known of a program to say what is done before it. A planned one
 // and one that was read tell it alike: Lowest is that of their tips.
 type bench struct {
-	work   cam.Work
+	work   *cam.Work
 	extras extra.Set
 	layout cam.Layout
 	piece  string
@@ -130,7 +130,7 @@ func (b bench) raw() bool {
 }
 
 // hood returns how high above the tip the hood must hang, mm; 0 where it may stay.
-func (b bench) hood() float64 { return cam.HoodFor(&b.work, b.lowest) }
+func (b bench) hood() float64 { return cam.HoodFor(b.work, b.lowest) }
 
 // step makes the list of a program, but for its file and its answers.
 func (b bench) step() BenchStep {
@@ -190,19 +190,19 @@ func (b bench) xy(x, y float64) string { return xy(b.work.Machine, x, y) }
 // benchOf is the bench of program i.
 func (r *Result) benchOf(i int) bench {
 	pr := r.Plan.Programs[i]
-	return bench{work: r.Plan.Work, extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
+	return bench{work: &r.Plan.Work, extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
 		lowest: pr.Extents().Min.Z, speed: pr.Speed, dial: pr.Dial, touch: r.touchIn(pr.Setup)}
 }
 
 // order adds the list of program i to the report, its answers taken from the text.
 func (r *Result) order(i int) {
 	s, t := r.benchOf(i).step(), r.Texts[i]
-	s.File, s.Program, s.Purpose, s.Answers = t.Name, r.first+i+1, string(t.Program.Purpose()), answers(r.Plan.Work, t.Path)
+	s.File, s.Program, s.Purpose, s.Answers = t.Name, r.first+i+1, string(t.Program.Purpose()), answers(&r.Plan.Work, t.Path)
 	r.Report.Order = append(r.Report.Order, s)
 }
 
 // answers reads the stops of a program, and what it does after each.
-func answers(w cam.Work, p path.Path) []Answer {
+func answers(w *cam.Work, p path.Path) []Answer {
 	list, now := []Answer{}, Answer{Told: []string{}}
 	for k, e := range p.Events {
 		switch e.Kind {
@@ -220,7 +220,7 @@ func answers(w cam.Work, p path.Path) []Answer {
 }
 
 // yes says what a program does after its event k, a stop, up to the next one.
-func yes(w cam.Work, p path.Path, k int) string {
+func yes(w *cam.Work, p path.Path, k int) string {
 	until, speed := len(p.Moves), 0.0
 	for _, e := range p.Events[k+1:] {
 		if e.Kind == path.Stop {

@@ -34,7 +34,7 @@ func (f Pictures) All() (list []*figure.Figure) {
 // Pictures draws the piece as its programs leave it; length writes a length in the
 // builder's unit.
 func (r *Result) Pictures(length func(mm float64) string) Pictures {
-	f := picturesOf(r.Plan.Work, r.stages(), r.left)
+	f := picturesOf(&r.Plan.Work, r.stages(), r.left)
 	f.Blank = figure.Blank(r.blankView(length), "the blank and its zero")
 	var choices []figure.Choice
 	for _, s := range r.Report.Steps {
@@ -48,17 +48,17 @@ func (r *Result) Pictures(length func(mm float64) string) Pictures {
 
 // Part draws the piece when the given share of the whole path is cut.
 func (r *Result) Part(share float64) Pictures {
-	return partOf(r.Plan.Work, r.stages(), share)
+	return partOf(&r.Plan.Work, r.stages(), share)
 }
 
 // PicturesRead draws what programs that were read leave of a blank, up to the given
 // share of their path.
-func PicturesRead(w cam.Work, programs []proof.Program, share float64) Pictures {
+func PicturesRead(w *cam.Work, programs []proof.Program, share float64) Pictures {
 	return partOf(w, stagesRead(programs), share)
 }
 
-func partOf(w cam.Work, stages []stage, share float64) Pictures {
-	stock := stockFor(w, stages)
+func partOf(w *cam.Work, stages []stage, share float64) Pictures {
+	stock := stockFor(w.Blank, stages)
 	part := upToShare(stages, share)
 	for _, t := range part {
 		stock.Run(t.cutter, t.moves)
@@ -67,7 +67,7 @@ func partOf(w cam.Work, stages []stage, share float64) Pictures {
 }
 
 // picturesOf draws plans, and a section and a map of what stands at the end.
-func picturesOf(w cam.Work, stages []stage, left *proof.Stock) (f Pictures) {
+func picturesOf(w *cam.Work, stages []stage, left *proof.Stock) (f Pictures) {
 	var last *stage
 	for i, t := range stages {
 		if inAir(t.moves) {
@@ -96,7 +96,7 @@ func (r *Result) marksView() (list []figure.Mark) {
 	}
 	const inward = 0.93 // of the way from the middle
 	slidX, slidY := r.benchOf(0).slide()
-	for _, m := range indexMarks(r.Plan.Work, r.Plan.Layout) {
+	for _, m := range indexMarks(&r.Plan.Work, r.Plan.Layout) {
 		one := figure.Mark{At: draw.Point{X: m.at.X, Y: m.at.Y}, In: draw.Point{X: inward * m.at.X, Y: inward * m.at.Y}}
 		switch { // square to the side along which it is slid
 		case slidX != 0:
@@ -114,7 +114,7 @@ func (r *Result) marksView() (list []figure.Mark) {
 
 // blankView gathers what has to be found on the blank.
 func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	v := figure.BlankView{Blank: w.Blank, Rim: w.Face.Rim, Length: length}
 	switch {
 	case w.Board != nil:
@@ -139,7 +139,7 @@ func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 			v.Edges = append(v.Edges, edge)
 		}
 	}
-	for _, h := range cam.Whole(&w).Standing() {
+	for _, h := range cam.Whole(w).Standing() {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
 	}
 	if len(w.HoldDowns) == 0 {

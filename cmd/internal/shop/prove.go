@@ -92,7 +92,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	var programs []proof.Program
 	whole, left := true, newRoom()
 	for _, s := range sources {
-		p, lines, err := read(j.Work, s, left)
+		p, lines, err := read(&j.Work, s, left)
 		var fault *proof.Finding
 		if err != nil {
 			if fault = asFinding(s.Name, err); fault == nil {
@@ -101,7 +101,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 			whole = false
 			v.add(*fault)
 		}
-		cutter, f := cutterOf(j.Work, s, p.Path)
+		cutter, f := cutterOf(j.Work.Shelf, s, p.Path)
 		if f != nil && fault == nil {
 			whole = false
 			v.add(*f)
@@ -161,7 +161,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	if err != nil {
 		return err
 	}
-	v.take(foundCovers(j.Work, layout, programs), r)
+	v.take(foundCovers(&j.Work, layout, programs), r)
 	v.together(j, programs)
 	v.heads(j, programs, beside.Set, layout, r.Remaining)
 	return nil
@@ -278,7 +278,7 @@ func (g *gather) PathMode(text string, at path.Source) {
 const halfKnown = "a slanting move to a place of which X or Y alone is known cannot be followed here"
 
 // read reads one program as its machine would, and returns where the tip really goes.
-func read(w cam.Work, s Source, left *room) (proof.Program, int, error) {
+func read(w *cam.Work, s Source, left *room) (proof.Program, int, error) {
 	g := gather{left: left}
 	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
@@ -315,7 +315,7 @@ func asFinding(name string, err error) *proof.Finding {
 
 // cutterOf finds the cutter that a program runs with: the one that the caller
 // names, which must not differ from the one in the text, or the one in the text.
-func cutterOf(w cam.Work, s Source, p path.Path) (path.Cutter, *proof.Finding) {
+func cutterOf(shelf []path.Cutter, s Source, p path.Path) (path.Cutter, *proof.Finding) {
 	finding := func(line, column int, format string, args ...any) *proof.Finding {
 		return &proof.Finding{Program: s.Name, Line: line, Column: column, Kind: proof.KindCutter, Message: fmt.Sprintf(format, args...)}
 	}
@@ -339,7 +339,7 @@ func cutterOf(w cam.Work, s Source, p path.Path) (path.Cutter, *proof.Finding) {
 		return path.Cutter{}, finding(1, 1, "the program names no cutter; --cutter NAME names one of the job's shelf")
 	}
 	var names []string
-	for _, c := range w.Shelf {
+	for _, c := range shelf {
 		names = append(names, c.Name)
 		if c.Name == want || post.CommentText(c.Name) == want {
 			if said != "" && said != post.CommentText(c.Name) {

@@ -233,7 +233,7 @@ func (m *resume) away(v path.Move) float64 {
 func (m *resume) write() error {
 	r, t := m.r, m.r.Texts[m.i]
 	w, pr := &r.Plan.Work, t.Program
-	stock := proof.NewStock(w.Blank, Cell(*w, min(pr.Cutter.Diameter, m.cutter.Diameter)))
+	stock := proof.NewStock(w.Blank, proof.CellSize(w.Blank, min(pr.Cutter.Diameter, m.cutter.Diameter)))
 	stock.Raise(w.Skim.Off)
 	for _, before := range r.Texts[:m.i] {
 		stock.Run(before.Program.Cutter, before.Path.Moves)
@@ -310,7 +310,7 @@ func (m *resume) about() []string {
 // of the program that stopped, the one that goes on, and what follows.
 func (m *resume) prove() error {
 	r, t := m.r, m.r.Texts[m.i]
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	var programs []proof.Program
 	add := func(t Text) {
 		programs = append(programs, proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes})

@@ -45,7 +45,7 @@ func partial(text []byte, line int, up string) []byte {
 func plane(t *testing.T, r *shop.Result, texts [][]byte, cutters []int) [][]float64 {
 	t.Helper()
 	w := r.Plan.Work
-	s := proof.NewStock(w.Blank, shop.Cell(w, r.Texts[len(r.Texts)-1].Program.Cutter.Diameter))
+	s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, r.Texts[len(r.Texts)-1].Program.Cutter.Diameter))
 	for k, text := range texts {
 		var g collect
 		_, err := post.Read(bytes.NewReader(text), post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)

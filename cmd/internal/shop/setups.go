@@ -56,7 +56,7 @@ func (r *Result) setupLine(s path.Setup) string {
 
 // inSetups fills what is known of a divided face.
 func (r *Result) inSetups(ridge proof.Scallop) {
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	if len(r.Plan.Layout) == 0 {
 		return
 	}
@@ -82,8 +82,8 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 
 // sufficientIndexError describes which index error would do.
 func (r *Result) sufficientIndexError(sideways float64) string {
-	w := r.Plan.Work
-	height, shift := choose.AllowedIndexErrors(&w)
+	w := &r.Plan.Work
+	height, shift := choose.AllowedIndexErrors(w)
 	if sideways >= w.Scallop || height <= 0 {
 		return fmt.Sprintf("a shift of at most %s and none in height would do; or a larger scallop", length(floor(shift)))
 	}
@@ -114,7 +114,7 @@ func (r *Result) Brought() string {
 
 // pinHeight returns how high above the bed a pin in the centre hole may stand: 2 mm
 // under the deepest place, in whole millimetres.
-func pinHeight(w cam.Work) float64 {
+func pinHeight(w *cam.Work) float64 {
 	const under = 2.0
 	deep := w.Face.Sagitta()
 	if w.Face.Kind == dish.Crown {

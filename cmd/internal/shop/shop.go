@@ -55,10 +55,6 @@ func (r *Result) All() []Text {
 	return append(append([]Text(nil), r.Texts...), r.Mate.Texts...)
 }
 
-// Cell returns the size in mm of the cells in which a blank's field is kept: see
-// proof.CellSize.
-func Cell(w cam.Work, narrowest float64) float64 { return proof.CellSize(w.Blank, narrowest) }
-
 // Run plans the job, writes its programs and finds out what they do. A broken
 // bound is no error: it stands in Report.Broken. Of a pair the dish comes first, and
 // its caul after it in the same set.
@@ -273,7 +269,7 @@ func (r *Result) write(i int) error {
 		return tell.Defect(fmt.Errorf("program %d is refused: %w", i+1, err))
 	}
 	name := fileName(r.first+i+1, w.Name)
-	back, _, err := read(*w, Source{Name: name, Text: bytes.NewReader(text.Bytes())}, newRoom())
+	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(text.Bytes())}, newRoom())
 	if err != nil {
 		return tell.Defect(fmt.Errorf("program %d does not read back: %w", i+1, err))
 	}
@@ -364,7 +360,7 @@ func newCorner(v float64) float64 { return math.Ceil(v*1e6) / 1e6 }
 // steps is the table stepover, scallop, minutes. Minutes are those of the
 // finishing passes, in proportion to the length.
 func (r *Result) steps() []Step {
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	c, _ := w.Cutter(r.Plan.Finish)
 	n := r.finishing()
 	if n < 0 {

@@ -19,7 +19,7 @@ func (r *Result) widest() (c path.Cutter, programs int) {
 		return c, 0
 	}
 	// Roughing stays above the allowance, along the normal at least half of it.
-	w, list := r.Plan.Work, r.Plan.Programs
+	w, list := &r.Plan.Work, r.Plan.Programs
 	rough := w.Allowance/2 <= w.Scallop
 	c = list[n].Cutter
 	for _, p := range list[:n] {
@@ -33,7 +33,7 @@ func (r *Result) widest() (c path.Cutter, programs int) {
 // tilt finds from which tilt of the spindle on the passes no longer keep the scallop for
 // certain, and warns where they are laid for a square one, or do not keep it.
 func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
-	w := r.Plan.Work
+	w := &r.Plan.Work
 	widest, n := r.widest()
 	if n == 0 {
 		return nil
@@ -69,7 +69,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	if w.Tilt == 0 {
 		hint = "leave spindle tilt out, or state what it is: the passes are then laid for it"
 	}
-	if most := math.Floor(cam.Per100(cam.MostTilt(&w, widest))*1000) / 1000; most > 0 {
+	if most := math.Floor(cam.Per100(cam.MostTilt(w, widest))*1000) / 1000; most > 0 {
 		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.FormatShort(most, 3))
 	}
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",
