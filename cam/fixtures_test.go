@@ -41,7 +41,7 @@ func Sphere(k dish.Kind, radius, rim float64) dish.Face {
 
 // Named returns a work cut with these cutters, in its own pattern.
 func Named(w Work, rough, finish string) Piece {
-	return Whole(&w).By(Method{rough, finish, w.Pattern, 1})
+	return Whole(&w).By(Method{Rough: rough, Finish: finish, Pattern: w.Pattern, Share: 1})
 }
 
 // Usual returns a work that can be planned: a face in a square blank with 50 mm

@@ -15,11 +15,12 @@ type Method struct {
 	Finish  string  // a name on the shelf, or Auto for any
 	Pattern string  // of the finishing passes, or Auto
 	Share   float64 // of what the scallops may have, that the passes are spaced for; at most 1
+	Over    float64 // of a tile: how far beyond its bare sector the finishing axis runs, mm; 0 where the steps decide
 }
 
 // Whole returns the whole of a work, as its job says it, with passes as wide apart as may be.
 func Whole(w *Work) Piece {
-	return Piece{Work: w, Method: Method{w.Rough, w.Finish, w.Pattern, 1}}
+	return Piece{Work: w, Method: Method{Rough: w.Rough, Finish: w.Finish, Pattern: w.Pattern, Share: 1}}
 }
 
 // Of returns the same piece of another work.
@@ -38,11 +39,4 @@ func (p Piece) By(m Method) Piece {
 func (p Piece) In(t Tile) Piece {
 	p.Tile = &t
 	return p
-}
-
-// Over returns the piece with its tile's passes running so far beyond the bare sector, mm.
-func (p Piece) Over(by float64) Piece {
-	t := *p.Tile
-	t.Over = by
-	return p.In(t)
 }

@@ -154,12 +154,12 @@ func Make(w Piece) (Plan, error) {
 		return p, problems
 	}
 	finish, _ := w.Cutter(p.Finish)
-	if w.Tile != nil && w.Tile.Over == 0 {
+	if w.Tile != nil && w.Over == 0 {
 		s, err := FinishingOf(w, finish, w.Allowance)
 		if err != nil {
 			return p, err
 		}
-		w = w.Over(s.Over)
+		w.Over = s.Over
 	}
 	var sections []Section
 	var cutters []path.Cutter
@@ -239,7 +239,7 @@ func layersOf(w Piece, c, finish path.Cutter) (s Section, left float64, err erro
 	b := newBuilder(w, f)
 	if w.Tile != nil {
 		s.Pattern = Origin{Way: WayRounds, Figures: "back and forth, " + s.Pattern.Figures}
-		tileRough{r, w.Tile.Over, finish.Radius() - r.clears()}.lay(b)
+		tileRough{r, w.Over, finish.Radius() - r.clears()}.lay(b)
 	} else {
 		r.lay(b)
 	}
@@ -266,7 +266,7 @@ func FinishingOf(w Piece, c path.Cutter, stands float64) (Section, error) {
 	}
 	s.Moves = b.moves
 	if w.Tile != nil {
-		s.Over = w.Tile.runsOn(s.Widest)
+		s.Over = w.runsOn(s.Widest)
 		s.Moves = tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
 	}
 	if len(s.Moves) > mostMoves {

@@ -57,7 +57,7 @@ func (w Piece) land(x, y float64) float64 {
 func (w Piece) turnRoom(end, step float64) float64 {
 	over := 0.0
 	if w.Tile != nil {
-		over = w.Tile.runsOn(step)
+		over = w.runsOn(step)
 	}
 	return max(0, w.spare(end, over)-w.Machine.Step())
 }

@@ -15,7 +15,6 @@ import (
 // between which the blank is turned.
 type Tile struct {
 	Sector dish.Sector  // as it lies when it is planned; Beyond is how far an index error may move it
-	Over   float64      // how far beyond the bare sector the axis of the finishing cutter runs, mm; 0 where the steps decide
 	Narrow bool         // must roughing keep as near to the sector as it can?
 	Setups []path.Setup // in running order; turned, so that each brings another part of the blank there
 }
@@ -25,11 +24,11 @@ const overSteps = 0.3
 
 // runsOn returns how far beyond its bare sector a tile's finishing passes run, of which the
 // widest step is known.
-func (t Tile) runsOn(step float64) float64 {
-	if t.Over > 0 {
-		return t.Over
+func (w Piece) runsOn(step float64) float64 {
+	if w.Over > 0 {
+		return w.Over
 	}
-	return t.Sector.Margin + float64(overSteps*step)
+	return w.Tile.Sector.Margin + float64(overSteps*step)
 }
 
 // region is a tile widened by some millimetres, as the straight lines that bound it.

@@ -69,7 +69,7 @@ func inOne(w cam.Piece, left *effort) (Choice, error) {
 func search(w cam.Piece, left *effort) (Choice, error) {
 	c, firstErr := list(w)
 	if m := w.Method; m.Pattern != cam.Auto && m.Rough != cam.Auto && m.Finish != cam.Auto && len(c.Among) == 1 {
-		c.Among[0].sure = spacedExactly(w, m.Pattern)
+		c.Among[0].sure = spacedExactly(w)
 	}
 	for {
 		best := quickest(c.Among, nil)
@@ -80,10 +80,10 @@ func search(w cam.Piece, left *effort) (Choice, error) {
 		if !best.sure {
 			err := error(nil)
 			if w.Tile != nil { // what does not fit as it is fits no better when it runs further on
-				_, err = cam.Make(best.piece(w))
+				_, err = cam.Make(best.piece())
 			}
 			if err == nil {
-				err = best.certify(w, left)
+				err = best.certify(left)
 			}
 			if err != nil {
 				best.ruleOut(err)
@@ -92,9 +92,9 @@ func search(w cam.Piece, left *effort) (Choice, error) {
 			continue
 		}
 		// What is planned as a whole may still meet what its parts did not.
-		p, err := cam.Make(best.piece(w))
+		p, err := cam.Make(best.piece())
 		if err == nil {
-			if err = steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer(w) {
+			if err = steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer() {
 				for i := range c.Among { // its time is another now
 					c.Among[i].sure = c.Among[i].sure && c.Among[i].finishing != best.finishing
 				}
@@ -125,14 +125,14 @@ func list(w cam.Piece) (c Choice, firstErr error) {
 		cutter := w.Shelf[i]
 		for _, fin := range ways {
 			if fin.err != nil {
-				one := Candidate{Finish: cutter.Name, Pattern: fin.pattern}
+				one := Candidate{Finish: cutter.Name, Pattern: fin.piece.Method.Pattern}
 				one.ruleOut(fin.err)
 				c.Among = append(c.Among, one)
 				firstErr = keep(firstErr, fin.err)
 				continue
 			}
 			for _, one := range roughings(w, cutter, done) {
-				one.Pattern, one.finishing = fin.pattern, fin
+				one.Pattern, one.finishing = fin.piece.Method.Pattern, fin
 				if one.Out == "" {
 					one.roughing = one.Seconds
 					one.Seconds += fin.seconds

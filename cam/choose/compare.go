@@ -154,9 +154,9 @@ func (r *Row) ruleOut(err error) {
 // every bound.
 func (r *Row) workOut(w cam.Piece, ways []Candidate, left *effort) {
 	c, _ := w.Cutter(r.Finish)
-	f := &finishing{cutter: c, pattern: r.Pattern, spacingShare: w.Share}
-	if f.plan(w); f.err == nil {
-		f.err = r.certify(w, f, left)
+	f := newFinishing(w, c, r.Pattern)
+	if f.plan(); f.err == nil {
+		f.err = r.certify(f, left)
 	}
 	if f.err != nil {
 		r.ruleOut(f.err)
@@ -169,14 +169,14 @@ func (r *Row) workOut(w cam.Piece, ways []Candidate, left *effort) {
 			return
 		}
 		best.Pattern, best.finishing = r.Pattern, f
-		p, err := cam.Make(best.piece(w))
+		p, err := cam.Make(best.piece())
 		if err == nil {
 			r.Bite, err = deepestBite(p, false)
 			if !divesUnseen(p) && !verySteep(w.Face) {
 				err = nil
 			}
-			if err != nil && divesUnseen(p) && f.closer(w) {
-				if err = r.certify(w, f, left); err == nil {
+			if err != nil && divesUnseen(p) && f.closer() {
+				if err = r.certify(f, left); err == nil {
 					continue
 				}
 			}
@@ -204,8 +204,8 @@ func (r *Row) noRoughing(ways []Candidate) {
 
 // certify spaces the passes until they keep the scallop and certifies it, also
 // where the search for the quickest leaves that to the proof of the programs.
-func (r *Row) certify(w cam.Piece, f *finishing, left *effort) error {
-	if err := f.certify(w, left); cam.KindEffort.In(err) {
+func (r *Row) certify(f *finishing, left *effort) error {
+	if err := f.certify(left); cam.KindEffort.In(err) {
 		r.Note = "not certified here: make proves it"
 		return nil
 	} else if err != nil {
@@ -213,13 +213,13 @@ func (r *Row) certify(w cam.Piece, f *finishing, left *effort) error {
 	}
 	if most := min(mostCells, left.cells); f.ridge == 0 && len(f.section.Moves) <= mostCompared && most > 0 {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		ridge, err := left.scallop(w, cut, proof.CertifyOptions{MaxCells: most})
+		ridge, err := left.scallop(f.piece, cut, proof.CertifyOptions{MaxCells: most})
 		switch {
 		case err != nil:
 			return err
-		case ridge.Certified <= w.Scallop:
+		case ridge.Certified <= f.piece.Scallop:
 			f.ridge = ridge.Certified
-		case ridge.Found > w.Scallop || ridge.CellCost < most:
+		case ridge.Found > f.piece.Scallop || ridge.CellCost < most:
 			return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
 		}
 	}

@@ -14,19 +14,17 @@ import (
 
 // finishing is one way to finish: a cutter and a pattern.
 type finishing struct {
-	cutter       path.Cutter
-	pattern      string
-	spacingShare float64 // of what the scallops may have, that the passes are spaced for
-	over         float64 // how far the axis runs beyond a tile's bare sector, mm
-	extended     extension
-	section      cam.Section
-	forgot       bool // the section's moves, which are planned again where they are wanted
-	seconds      float64
-	ridge        float64 // certified, mm
-	sure         bool    // certified, and within the scallop
-	err          error
-	steep        error // why it goes down into stock too steeply, where that was found
-	closed       int   // how often its passes were laid closer for that
+	cutter   path.Cutter
+	piece    cam.Piece // with the pattern, spaced as it is tried at the time
+	extended extension
+	section  cam.Section
+	forgot   bool // the section's moves, which are planned again where they are wanted
+	seconds  float64
+	ridge    float64 // certified, mm
+	sure     bool    // certified, and within the scallop
+	err      error
+	steep    error // why it goes down into stock too steeply, where that was found
+	closed   int   // how often its passes were laid closer for that
 }
 
 // finishings returns, for each cutter of the shelf that the method allows, the ways
@@ -45,7 +43,7 @@ func finishings(w cam.Piece) [][]*finishing {
 		}
 		for _, name := range cam.PatternsFor(w.Work) {
 			if asked := w.Method.Pattern; asked == name || asked == cam.Auto && cam.Suits(w.Work, name, c) == "" {
-				f := &finishing{cutter: c, pattern: name, spacingShare: w.Share}
+				f := newFinishing(w, c, name)
 				ways[i], all = append(ways[i], f), append(all, f)
 			}
 		}
@@ -55,7 +53,7 @@ func finishings(w cam.Piece) [][]*finishing {
 	for range min(runtime.GOMAXPROCS(0), mostAtOnce, len(all)) {
 		group.Go(func() {
 			for k := next.Add(1) - 1; k < int64(len(all)); k = next.Add(1) - 1 {
-				if all[k].plan(w); len(all[k].section.Moves) > mostKept/len(all) {
+				if all[k].plan(); len(all[k].section.Moves) > mostKept/len(all) {
 					all[k].forget()
 				}
 			}
@@ -65,38 +63,36 @@ func finishings(w cam.Piece) [][]*finishing {
 	return ways
 }
 
+// newFinishing returns a way to finish a piece, not yet planned.
+func newFinishing(w cam.Piece, c path.Cutter, pattern string) *finishing {
+	w.Method.Pattern = pattern
+	return &finishing{cutter: c, piece: w}
+}
+
 // forget lets the moves go: of a shelf of forty cutters most are never wanted again.
 func (f *finishing) forget() { f.section.Moves, f.forgot = nil, true }
 
 // recall plans the moves again where they were let go.
-func (f *finishing) recall(w cam.Piece) {
+func (f *finishing) recall() {
 	if f.forgot {
-		f.plan(w)
+		f.plan()
 	}
-}
-
-// piece returns the piece as it is finished so.
-func (f *finishing) piece(w cam.Piece) cam.Piece {
-	w.Method.Pattern, w.Share = f.pattern, f.spacingShare
-	if w.Tile != nil {
-		w = w.Over(f.over)
-	}
-	return w
 }
 
 // plan works the passes out for the share at hand.
-func (f *finishing) plan(w cam.Piece) {
-	w, f.forgot = f.piece(w), false
-	f.section, f.err = cam.FinishingOf(w, f.cutter, w.Allowance)
+func (f *finishing) plan() {
+	p := f.piece
+	f.forgot = false
+	f.section, f.err = cam.FinishingOf(p, f.cutter, p.Allowance)
 	if f.err != nil {
 		return
 	}
-	f.over = f.section.Over
-	if ps := cam.InTheWay(w, f.cutter, f.section); len(ps) > 0 {
+	f.piece.Over = f.section.Over
+	if ps := cam.InTheWay(p, f.cutter, f.section); len(ps) > 0 {
 		f.err = ps
 		return
 	}
-	f.seconds = seconds(w.Machine, f.section)
+	f.seconds = seconds(p.Machine, f.section)
 }
 
 const (
@@ -110,13 +106,13 @@ const (
 // closer lays passes closer together that go down too steeply into what the field says still
 // stands there, which is more than does; ok is false where that was done often enough. They
 // leave less than before, and the proof of the programs decides.
-func (f *finishing) closer(w cam.Piece) (ok bool) {
+func (f *finishing) closer() (ok bool) {
 	if f.closed == mostCloser {
 		return false
 	}
 	f.closed++
-	f.spacingShare, f.sure, f.ridge = float64(f.spacingShare*closerShare), true, 0
-	f.plan(w)
+	f.piece.Share, f.sure, f.ridge = float64(f.piece.Share*closerShare), true, 0
+	f.plan()
 	return f.err == nil
 }
 
@@ -134,51 +130,52 @@ const mostCertified = 60_000
 
 // certify spaces the passes more closely until the certified scallop is within
 // the one asked for.
-func (f *finishing) certify(w cam.Piece, left *effort) error {
-	if f.recall(w); f.err != nil {
+func (f *finishing) certify(left *effort) error {
+	if f.recall(); f.err != nil {
 		return f.err
 	}
-	if unclosed(w, f.pattern) {
-		return f.certifyRings(w, left)
+	p := &f.piece
+	if unclosed(*p) {
+		return f.certifyRings(left)
 	}
-	if len(f.section.Moves) > mostCertified || spacedExactly(w, f.pattern) {
+	if len(f.section.Moves) > mostCertified || spacedExactly(*p) {
 		f.sure = true // spaced by the exact scallop; the proof of the programs decides
-		if w.Tile != nil {
-			f.over = max(f.over, w.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
-			f.plan(w)
+		if p.Tile != nil {
+			p.Over = max(p.Over, p.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
+			f.plan()
 		}
 		return f.err
 	}
 	tries, opt := mostTries, proof.CertifyOptions{}
-	if w.Tile != nil { // most tries only show that its passes end too soon
-		tries, opt.StopAbove = 2*mostTries, float64(farOver*w.Scallop)
+	if p.Tile != nil { // most tries only show that its passes end too soon
+		tries, opt.StopAbove = 2*mostTries, float64(farOver*p.Scallop)
 	}
 	for range tries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		r, err := left.scallop(w, cut, opt)
+		r, err := left.scallop(*p, cut, opt)
 		if err != nil {
 			return err
 		}
 		if f.ridge = r.Certified; math.IsInf(f.ridge, 1) { // it was far over
 			f.ridge = r.Found
 		}
-		if f.ridge <= w.Scallop {
+		if f.ridge <= p.Scallop {
 			f.sure = true
 			return nil
 		}
-		if w.Tile != nil && f.further(w, r) {
-			if f.plan(w); f.err != nil {
+		if p.Tile != nil && f.further(r) {
+			if f.plan(); f.err != nil {
 				return f.err
 			}
 			continue
 		}
 		// What is set aside for rounding and chords stays the same; a little more for good measure.
-		f.spacingShare = float64(f.spacingShare * max(0.5, float64(0.998*w.Scallop)/f.ridge))
-		if f.plan(w); f.err != nil {
+		p.Share = float64(p.Share * max(0.5, float64(0.998*p.Scallop)/f.ridge))
+		if f.plan(); f.err != nil {
 			return f.err
 		}
 	}
-	return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", f.pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
+	return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", p.Method.Pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
 }
 
 const (
@@ -191,46 +188,47 @@ const (
 	ringCells = 300_000
 )
 
-// unclosed reports whether the bound over a pattern's passes may not close.
-func unclosed(w cam.Piece, pattern string) bool {
-	return pattern == string(cam.WayRings) && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius)
+// unclosed reports whether the bound over a piece's passes may not close.
+func unclosed(w cam.Piece) bool {
+	return w.Method.Pattern == string(cam.WayRings) && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius)
 }
 
 // spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
 // the proof of the programs decides.
-func spacedExactly(w cam.Piece, pattern string) bool {
-	return w.Tile == nil && cam.SpacedExactly(pattern) && !unclosed(w, pattern)
+func spacedExactly(w cam.Piece) bool {
+	return w.Tile == nil && cam.SpacedExactly(w.Method.Pattern) && !unclosed(w)
 }
 
 // certifyRings rules rings in arcs out where their scallop cannot be certified.
-func (f *finishing) certifyRings(w cam.Piece, left *effort) error {
+func (f *finishing) certifyRings(left *effort) error {
+	p := &f.piece
 	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-	r, err := left.scallop(w, cut, proof.CertifyOptions{MaxCells: ringCells})
+	r, err := left.scallop(*p, cut, proof.CertifyOptions{MaxCells: ringCells})
 	if err != nil {
 		return err
 	}
-	if f.ridge = r.Certified; f.ridge > w.Scallop {
-		return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, w.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
+	if f.ridge = r.Certified; f.ridge > p.Scallop {
+		return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, p.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
 	}
 	f.sure = true
 	return nil
 }
 
 // piece returns the piece as the candidate cuts it.
-func (c *Candidate) piece(w cam.Piece) cam.Piece {
-	w = c.finishing.piece(w)
-	w.Method.Rough, w.Method.Finish = c.Rough, c.Finish
-	return w
+func (c *Candidate) piece() cam.Piece {
+	p := c.finishing.piece
+	p.Method.Rough, p.Method.Finish = c.Rough, c.Finish
+	return p
 }
 
 // certify certifies the candidate's finishing, which others may share.
-func (c *Candidate) certify(w cam.Piece, left *effort) error {
+func (c *Candidate) certify(left *effort) error {
 	if c.finishing.steep != nil {
 		return c.finishing.steep
 	}
 	if !c.finishing.sure {
 		if c.finishing.err == nil {
-			c.finishing.err = c.finishing.certify(w, left)
+			c.finishing.err = c.finishing.certify(left)
 		}
 		if c.finishing.err != nil {
 			return c.finishing.err

@@ -209,7 +209,8 @@ func reaches(w cam.Piece, l cam.Layout) bool {
 	if err != nil {
 		return false
 	}
-	p, err := cam.Make(v.Over(l[0].Sector.Margin + surelyOver*s.Widest))
+	v.Over = l[0].Sector.Margin + surelyOver*s.Widest
+	p, err := cam.Make(v)
 	return err == nil && len(cam.BeyondTravel(w, p.Programs, nil)) == 0
 }
 
@@ -234,19 +235,19 @@ type extension struct {
 
 // further lengthens a tile's passes where the highest scallop stands near a border. One
 // that it did not lower stands there for another reason: it is taken back.
-func (f *finishing) further(w cam.Piece, r proof.Scallop) bool {
-	t := w.Tile
+func (f *finishing) further(r proof.Scallop) bool {
+	t := f.piece.Tile
 	if e := f.extended; e.done && r.X == e.ridge.X && r.Y == e.ridge.Y {
-		f.over, f.extended = e.over, extension{ridge: r}
+		f.piece.Over, f.extended = e.over, extension{ridge: r}
 		return false
 	}
 	by, _ := t.Sector.Off(r.X, r.Y)
 	same := f.extended.ridge.X == r.X && f.extended.ridge.Y == r.Y
-	if same || by < -seamSteps*f.section.Widest || f.over > t.Sector.Margin+mostOver*f.section.Widest {
+	if same || by < -seamSteps*f.section.Widest || f.piece.Over > t.Sector.Margin+mostOver*f.section.Widest {
 		return false
 	}
-	f.extended = extension{true, f.over, r}
-	on := min(mostOn, max(leastOn, math.Sqrt(r.Found/w.Scallop)))
-	f.over = t.Sector.Margin + float64((f.over-t.Sector.Margin)*on)
+	f.extended = extension{true, f.piece.Over, r}
+	on := min(mostOn, max(leastOn, math.Sqrt(r.Found/f.piece.Scallop)))
+	f.piece.Over = t.Sector.Margin + float64((f.piece.Over-t.Sector.Margin)*on)
 	return true
 }
