@@ -52,7 +52,7 @@ func AirLapOf(w *Work, programs []Program, first int) Program {
 // over does.
 func (b *builder) travel(programs []Program) r3.Box {
 	half, middle := r3.Vec{}, r3.Vec{}
-	half.X, half.Y = b.work.tipTravel()
+	half.X, half.Y = b.piece.tipTravel()
 	if programs[0].Setup.Number > 0 {
 		var all Program
 		for _, p := range programs {

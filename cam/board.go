@@ -15,7 +15,7 @@ func planBoard(w Piece, c path.Cutter, b budget) (passes, error) {
 	if w.Direction == AlongY {
 		return nil, Problems{{KindPattern, KeyDirection, "a board is cut along its length, which lies along X", "direction: along x, both or uphill"}}
 	}
-	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: b}
+	r := raster{piece: w, cutter: c, tool: newTool(w.Face, c), budget: b}
 	if err := apexOver(w.Work, c, r.tool, r.budget); err != nil {
 		return nil, err
 	}

@@ -16,7 +16,7 @@ import (
 // layers of passes along its length, each on the level of its layer or on the face
 // plus allowance, whichever is higher.
 type boardRough struct {
-	work        Piece
+	piece       Piece
 	cutter      path.Cutter
 	tool        tool
 	vs          []float64 // of the passes, from −Y to +Y
@@ -34,7 +34,7 @@ const boardChord = 0.01
 // roughBoard plans roughing of a board with c ahead of finishing with finish. A
 // section without moves means that nothing stands above the allowance.
 func roughBoard(w Piece, c, finish path.Cutter) (s Section, left float64, err error) {
-	r := boardRough{work: w, cutter: c, tool: newTool(w.Face, c)}
+	r := boardRough{piece: w, cutter: c, tool: newTool(w.Face, c)}
 	total := -r.height(0, 0)
 	if total <= 0 {
 		return s, w.Allowance, nil
@@ -74,7 +74,7 @@ func roughBoard(w Piece, c, finish path.Cutter) (s Section, left float64, err er
 // spread lays out how far the passes go, to either side and along them, and returns how far
 // apart they lie.
 func (r *boardRough) spread(finish path.Cutter) (step float64, err error) {
-	w := r.work
+	w := r.piece
 	p, err := planBoard(w, finish, newBudget(w.Work, finish, w.Share))
 	if err != nil {
 		return 0, err
@@ -97,7 +97,7 @@ func (r *boardRough) spread(finish path.Cutter) (step float64, err error) {
 }
 
 // height returns the tip's height of the face plus allowance.
-func (r boardRough) height(u, v float64) float64 { return r.tool.tip(u, v) + r.work.Allowance }
+func (r boardRough) height(u, v float64) float64 { return r.tool.tip(u, v) + r.piece.Allowance }
 
 // serves returns how far from its axis the cutter leaves no more than may above its tip:
 // at the edge of a ball as much as its radius would stand, out where nothing follows.
@@ -109,7 +109,7 @@ func (r boardRough) serves(may float64) float64 {
 // cutter's edge, so that they leave no more than may above the allowance.
 func (r *boardRough) lanes(out, may float64) error {
 	widest := min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.Flat)+float64(1.9*r.tool.Round(min(mostLeft, r.tool.Corner/2))))
-	out = max(0, max(out, r.work.Board.Width/2-r.cutter.Radius()))
+	out = max(0, max(out, r.piece.Board.Width/2-r.cutter.Radius()))
 	for range 60 {
 		n := math.Ceil(2 * out / widest)
 		r.vs = nil
@@ -127,7 +127,7 @@ func (r *boardRough) lanes(out, may float64) error {
 		// Highest half a step aside, at the board's side, where the face is steepest
 		// across, and in the last pass's own reach.
 		last := r.vs[len(r.vs)-1]
-		r.stands = max(0, max(r.tool.laneOver(*r.work.Board, last, last+step/2), r.tool.laneOver(*r.work.Board, last, last-step/2))) + boardChord
+		r.stands = max(0, max(r.tool.laneOver(*r.piece.Board, last, last+step/2), r.tool.laneOver(*r.piece.Board, last, last-step/2))) + boardChord
 		if r.stands <= min(may, mostLeft) {
 			return nil
 		}

@@ -12,7 +12,7 @@ import (
 // builder lays down moves one after another, each on the grid of the program
 // and within the machine's feed on every axis.
 type builder struct {
-	work  Piece
+	piece Piece
 	grid  grid
 	feeds Feeds
 	at    r3.Vec // where the tip stands
@@ -23,7 +23,7 @@ type builder struct {
 // newBuilder starts with the tip at clearance over the apex; the first traverse
 // of a program is preceded by the lift that the program begins with.
 func newBuilder(w Piece, f Feeds) *builder {
-	return &builder{work: w, grid: w.grid(), feeds: f, at: r3.Vec{Z: w.Clearance()}}
+	return &builder{piece: w, grid: w.grid(), feeds: f, at: r3.Vec{Z: w.Clearance()}}
 }
 
 // place turns pass coordinates into a point of the grid whose height is not
@@ -53,7 +53,7 @@ func (b *builder) add(m path.Move) {
 // the height gap above it, or above stands, whichever is higher.
 func (b *builder) over(p r3.Vec, stands float64) {
 	b.lift()
-	c := b.work.Clearance()
+	c := b.piece.Clearance()
 	across := path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: p.X, Y: p.Y, Z: c}}
 	if len(b.moves) == 0 { // kept even where it leads nowhere: what runs before may end elsewhere
 		b.moves, b.at = append(b.moves, across), across.To
@@ -70,7 +70,7 @@ const airGap = 1.0
 
 // lift goes straight up to clearance.
 func (b *builder) lift() {
-	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: b.at.X, Y: b.at.Y, Z: b.work.Clearance()}})
+	b.add(path.Move{Kind: path.Traverse, From: b.at, To: r3.Vec{X: b.at.X, Y: b.at.Y, Z: b.piece.Clearance()}})
 }
 
 // line feeds to p, no axis faster than the machine allows.
@@ -79,7 +79,7 @@ func (b *builder) line(p r3.Vec, feed float64) {
 	if d == (r3.Vec{}) {
 		return
 	}
-	f := floorFeed(b.work.Machine, b.work.Machine.FeedAlong(d, feed))
+	f := floorFeed(b.piece.Machine, b.piece.Machine.FeedAlong(d, feed))
 	b.add(path.Move{Kind: path.Line, From: b.at, To: p, Feed: f})
 }
 
@@ -104,7 +104,7 @@ func (b *builder) lineIn(c path.Cutter, x, y float64, z func(x, y float64) float
 // and the proof decides.
 func (b *builder) fall(c path.Cutter, l float64) float64 {
 	most, off := float64(steep(c)*l), b.grid.step
-	if !b.work.Warp().IsIdentity() {
+	if !b.piece.Warp().IsIdentity() {
 		off *= 2
 	}
 	return max(most/4, min(most, float64(steep(c)/kept*(l-off))-off))

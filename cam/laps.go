@@ -15,7 +15,7 @@ import (
 // inside line, from the innermost to the outermost, with a short way over from each
 // to the next.
 type laps struct {
-	work   Piece
+	piece  Piece
 	cutter path.Cutter
 	tool   tool
 	budget budget
@@ -32,7 +32,7 @@ type laps struct {
 // over s. A bull does the lower of both: its corner passes wherever the other would
 // stand. The exact scallop is certified, and the laps brought closer where it is more.
 func planLaps(w Piece, c path.Cutter, b budget) (passes, error) {
-	l := &laps{work: w, cutter: c, tool: bandTool(w.Face, c), budget: b}
+	l := &laps{piece: w, cutter: c, tool: bandTool(w.Face, c), budget: b}
 	if w.Direction == Uphill {
 		return nil, Problems{{KindPattern, KeyDirection, "laps go up and down with the edge", "direction: both"}}
 	}
@@ -98,7 +98,7 @@ func dives(c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64) bool {
 
 // slope returns the steepest slope that the band has, as a tangent.
 func (l *laps) slope() float64 {
-	R, d := l.work.Face.Radius, l.work.Face.Rim
+	R, d := l.piece.Face.Radius, l.piece.Face.Rim
 	return d / exact.HalfChord(R, d)
 }
 
@@ -108,7 +108,7 @@ func (l *laps) slope() float64 {
 // have to lie that much further out, and where it does not, further in. A quarter
 // of a step more keeps the very edges of the band within the bound.
 func (l *laps) between() (in, out float64) {
-	points, normals := l.work.Band.Line()
+	points, normals := l.piece.Band.Line()
 	least, most := 1.0, -1.0
 	for i, p := range points {
 		for _, q := range [...]r2.Vec{p, points[(i+1)%len(points)]} {
@@ -119,10 +119,10 @@ func (l *laps) between() (in, out float64) {
 		}
 	}
 	// Outside the line the direction from the apex is a little nearer to the normal.
-	most = min(1, most+l.work.Band.Width/l.work.Face.Rim)
+	most = min(1, most+l.piece.Band.Width/l.piece.Face.Rim)
 	off := l.tool.Flat + float64(l.tool.Corner*l.slope())
 	over := l.margin()
-	return float64(off*least) - over, l.work.Band.Width + float64(off*most) + over
+	return float64(off*least) - over, l.piece.Band.Width + float64(off*most) + over
 }
 
 // margin is how far beyond the edges of the band the outermost contacts lie: a
@@ -130,13 +130,13 @@ func (l *laps) between() (in, out float64) {
 // or well outside it.
 func (l *laps) margin() float64 {
 	if l.tool.Corner > 0 {
-		return math.Sqrt(8*l.budget.ridge/(1/l.tool.Corner+1/l.work.Face.Radius)) / 4
+		return math.Sqrt(8*l.budget.ridge/(1/l.tool.Corner+1/l.piece.Face.Radius)) / 4
 	}
 	return l.budget.ridge / l.slope() / 4
 }
 
 func (l *laps) origin() Origin {
-	return Origin{Way: WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), mm(l.work.Band.Width), l.step)}
+	return Origin{Way: WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), mm(l.piece.Band.Width), l.step)}
 }
 func (l *laps) count() int      { return len(l.lines) }
 func (l *laps) widest() float64 { return l.step }

@@ -31,7 +31,7 @@ func roughLaps(w Piece, c, finish path.Cutter) (s Section, left float64, err err
 		beyond += finish.Radius()
 	}
 	in, out = in-beyond, out+beyond
-	r := rough{work: w, cutter: c, tool: t, left: ridge}
+	r := rough{piece: w, cutter: c, tool: t, left: ridge}
 	step := min(r.step(w.Face.Rim, false), out-in)
 	n := math.Ceil((out - in) / step)
 	var lines [][]r2.Vec

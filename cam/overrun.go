@@ -41,7 +41,7 @@ func crownOuter(w *Work, rough, finish path.Cutter) float64 {
 func boardAxes(w Piece, c, finish path.Cutter) dish.Strip {
 	far := w.Board.Length/2 + newTool(w.Face, c).runsOver(w.Machine.Step())
 	out := w.Board.Width / 2
-	r := boardRough{work: w, cutter: c, tool: newTool(w.Face, c)}
+	r := boardRough{piece: w, cutter: c, tool: newTool(w.Face, c)}
 	if _, err := r.spread(finish); err == nil { // else nothing is planned with the two
 		far, out = max(far, r.end(1, 0)), max(out, r.vs[len(r.vs)-1])
 	}
@@ -52,13 +52,13 @@ func boardAxes(w Piece, c, finish path.Cutter) dish.Strip {
 // outermost, and where roughing clears the way for another cutter as much farther as that
 // one reaches.
 func bandCleared(w Piece, c, finish path.Cutter) dish.Region {
-	l := laps{work: w, cutter: finish, tool: bandTool(w.Face, finish), budget: newBudget(w.Work, finish, w.Share)}
+	l := laps{piece: w, cutter: finish, tool: bandTool(w.Face, finish), budget: newBudget(w.Work, finish, w.Share)}
 	in, out := l.between()
 	beyond := roughOver
 	if c.Name != finish.Name {
 		beyond += finish.Radius()
 	}
-	step := rough{work: w, cutter: c, tool: newTool(w.Face, c), left: leftBy(w.Work, c, finish)}.step(w.Face.Rim, false)
+	step := rough{piece: w, cutter: c, tool: newTool(w.Face, c), left: leftBy(w.Work, c, finish)}.step(w.Face.Rim, false)
 	farthest := func(by float64) float64 { return farthestOff(w.Band, by, nextLap*step) }
 	in, out = min(farthest(in-beyond), 0), max(farthest(out+beyond), w.Band.Width)
 	return dish.Between{Band: w.Band, In: in - c.Radius(), Out: out + c.Radius()}

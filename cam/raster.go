@@ -64,7 +64,7 @@ type row struct{ v, end float64 }
 
 // raster is the finishing by parallel passes, worked out but not yet laid down.
 type raster struct {
-	work   Piece
+	piece  Piece
 	cutter path.Cutter
 	tool   tool
 	budget budget
@@ -88,7 +88,7 @@ func planRaster(w Piece, c path.Cutter, b budget) (passes, error) {
 // the slope: each step is the widest that keeps the exact scallop between the two
 // passes within the budget, all along them.
 func newRaster(w Piece, c path.Cutter, b budget) (raster, error) {
-	r := raster{work: w, cutter: c, tool: newTool(w.Face, c), budget: b, alongY: w.Direction == AlongY || (w.Direction != AlongX && quickerAlongY(w.Machine))}
+	r := raster{piece: w, cutter: c, tool: newTool(w.Face, c), budget: b, alongY: w.Direction == AlongY || (w.Direction != AlongX && quickerAlongY(w.Machine))}
 	if err := apexOver(w.Work, c, r.tool, r.budget); err != nil {
 		return r, err
 	}
@@ -150,7 +150,7 @@ func apexOver(w *Work, c path.Cutter, t tool, b budget) error {
 // estimate returns about how many moves the passes take: a chord over a curve
 // of radius R leaves it by L²/8R.
 func (r raster) estimate() float64 {
-	piece := math.Sqrt(8 * min(r.work.Face.Radius, 1e6) * r.budget.chord)
+	piece := math.Sqrt(8 * min(r.piece.Face.Radius, 1e6) * r.budget.chord)
 	n := 0.0
 	for _, row := range r.rows {
 		n += 2 * (2*row.end/piece + 3)
@@ -255,8 +255,8 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 	}
 	at := func(k int, side float64) r3.Vec { return b.place(float64(side*us[k]), row.v, r.height) }
 	start := at(len(us)-1, -dir)
-	if i == 0 && (r.work.Board != nil || r.moat == 0) { // the round of a moat ends where the first pass begins
-		if r.work.Board == nil {
+	if i == 0 && (r.piece.Board != nil || r.moat == 0) { // the round of a moat ends where the first pass begins
+		if r.piece.Board == nil {
 			stands = math.Inf(1)
 		}
 		var places []r3.Vec
@@ -283,7 +283,7 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 // arcs reports whether the passes are written as arcs: a ball at constant v
 // runs on an exact one, if the machine takes arcs.
 func (r raster) arcs() bool {
-	return r.work.Machine.Arcs && r.tool.Flat == 0 && r.work.Face.Kind != dish.Flat
+	return r.piece.Machine.Arcs && r.tool.Flat == 0 && r.piece.Face.Kind != dish.Flat
 }
 
 // arc cuts a pass of a ball from its start at −dir·end to its other end: one arc
@@ -295,12 +295,12 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	}
 	b.line(b.place(float64(-dir*edge), row.v, r.height), b.feeds.Feed)
 	to := b.place(float64(dir*edge), row.v, r.height)
-	R, c := r.work.Face.Radius, r.tool.Corner
+	R, c := r.piece.Face.Radius, r.tool.Corner
 	mid := r3.Vec{X: 0, Y: b.grid.near(row.v)}
 	m := path.Move{Kind: path.Arc, From: b.at, To: to, Plane: path.ZX, Clockwise: dir > 0}
 	centre := -R - c + r.budget.lift
-	if r.work.Face.Kind == dish.Hollow {
-		centre = R - r.work.Face.Sagitta() - c
+	if r.piece.Face.Kind == dish.Hollow {
+		centre = R - r.piece.Face.Sagitta() - c
 	} else {
 		m.Clockwise = !m.Clockwise
 	}
@@ -317,8 +317,8 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	if b.swap {
 		d = r3.Vec{Y: 1, Z: slope}
 	}
-	f := min(b.work.Machine.FeedAlong(d, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{X: d.X, Y: d.Y}, b.feeds.Feed))
-	m.Feed = floorFeed(b.work.Machine, f)
+	f := min(b.piece.Machine.FeedAlong(d, b.feeds.Feed), b.piece.Machine.FeedAlong(r3.Vec{X: d.X, Y: d.Y}, b.feeds.Feed))
+	m.Feed = floorFeed(b.piece.Machine, f)
 	if exact.Dist(to.X-m.From.X, to.Y-m.From.Y) > 0 {
 		b.add(m)
 	}

@@ -20,7 +20,7 @@ import (
 // radius for one full round, and at the innermost for another; between them
 // ρ(t + 1) = ρ(t) − step(ρ(t)): at every place the widest step to the turn inside.
 type rings struct {
-	work   Piece
+	piece  Piece
 	cutter path.Cutter
 	tool   tool
 	target float64 // what the scallops may have
@@ -69,7 +69,7 @@ func planRings(w Piece, c path.Cutter, b budget) (passes, error) {
 		share = arcShare
 	}
 	more := float64((share - 1) * b.chord)
-	r := rings{work: w, cutter: c, tool: newTool(w.Face, c), target: b.ridge - more, tol: float64(share * b.chord)}
+	r := rings{piece: w, cutter: c, tool: newTool(w.Face, c), target: b.ridge - more, tol: float64(share * b.chord)}
 	if w.Face.Kind == dish.Crown {
 		r.target -= more
 		r.lift, r.moat = 2*r.tol, moatRadius(w.Face, c)
@@ -139,7 +139,7 @@ func (t tool) ringStep(d, h, guess float64) float64 {
 // ends finds the outermost round, as far in as the rim lets it, and the
 // innermost, as far out as the apex lets it.
 func (r *rings) ends() {
-	t, rim := r.tool, r.work.Face.Rim
+	t, rim := r.tool, r.piece.Face.Rim
 	r.outer, _ = exact.Bisect(t.rimReach(), 0, 50, func(d float64) bool {
 		gap := math.Abs(rim - d + r.sag(d))
 		return rim+r.sag(d)+coverEdge-d <= t.Radius() && t.face.Over(rim, t.tip(d, 0)+t.ProfileWithin(gap)) <= r.target
@@ -216,9 +216,9 @@ func (r *rings) narrow() {
 	for _, s := range r.steps {
 		most = max(most, s.step)
 	}
-	depth := min(r.work.Allowance, r.cutter.DepthOfCut)
+	depth := min(r.piece.Allowance, r.cutter.DepthOfCut)
 	for try := most; try >= r.steps[0].step/2; try = float64(try * 0.9) {
-		f, ok := finishFeeds(r.work.Machine, r.cutter, try, depth)
+		f, ok := finishFeeds(r.piece.Machine, r.cutter, try, depth)
 		if !ok {
 			break
 		}
@@ -258,7 +258,7 @@ func (r rings) step(d float64) float64 {
 // mustClimb reports whether on the way in the spiral would go down more steeply
 // than the cutter may go down into stock. To the apex itself it comes straight in.
 func (r rings) mustClimb() bool {
-	if r.cutter.Core <= 0 || r.work.Face.Kind != dish.Hollow {
+	if r.cutter.Core <= 0 || r.piece.Face.Kind != dish.Hollow {
 		return false
 	}
 	for _, s := range r.steps {

@@ -36,7 +36,7 @@ const (
 
 // newRingPieces divides the turns of r, chords from the middle out as the rim needs them.
 func newRingPieces(r rings) ringPieces {
-	if r.work.Machine.Arcs {
+	if r.piece.Machine.Arcs {
 		return ringPieces{arcs: true, beyond: r.quarters()}
 	}
 	far := max(r.outer, r.moat)
@@ -220,7 +220,7 @@ func (r rings) enter(b *builder, first ringSpot, p r3.Vec, stands float64) {
 		return
 	}
 	// What stands under the cutter, by the highest of the face there and the blank's top.
-	top := max(p.Z, min(0, r.work.Face.Height(first.d+r.tool.Radius())+stands))
+	top := max(p.Z, min(0, r.piece.Face.Height(first.d+r.tool.Radius())+stands))
 	if math.IsNaN(top) {
 		top = 0
 	}
@@ -300,7 +300,7 @@ func (r rings) lifts(way []ringSpot) []float64 {
 
 // need returns by how much an arc has to be lifted.
 func (r rings) need(a, b ringSpot) (most float64) {
-	if r.work.Face.Kind == dish.Flat {
+	if r.piece.Face.Kind == dish.Flat {
 		return 0
 	}
 	o := newRingArc(a, b)
@@ -377,7 +377,7 @@ func (r rings) arc(b *builder, from, to ringSpot, p r3.Vec) {
 		return
 	}
 	slope := (p.Z - b.at.Z) / long
-	f := min(b.work.Machine.FeedAlong(r3.Vec{X: 1, Z: slope}, b.feeds.Feed), b.work.Machine.FeedAlong(r3.Vec{Y: 1, Z: slope}, b.feeds.Feed))
-	m.Feed = floorFeed(b.work.Machine, f)
+	f := min(b.piece.Machine.FeedAlong(r3.Vec{X: 1, Z: slope}, b.feeds.Feed), b.piece.Machine.FeedAlong(r3.Vec{Y: 1, Z: slope}, b.feeds.Feed))
+	m.Feed = floorFeed(b.piece.Machine, f)
 	b.add(m)
 }

@@ -33,7 +33,7 @@ const (
 // round, and winds from there to where nothing stands above the face, along the
 // level of the layer or the face plus allowance, whichever is higher.
 type rough struct {
-	work   Piece
+	piece  Piece
 	cutter path.Cutter
 	tool   tool
 	moat   float64 // of a crown: distance of the cutter's axis on its outermost round
@@ -48,7 +48,7 @@ type rough struct {
 // allowance. finish is the cutter that comes after it: what is left must not be
 // more than that may bite.
 func newRough(w Piece, c, finish path.Cutter) (rough, error) {
-	r := rough{work: w, cutter: c, tool: newTool(w.Face, c)}
+	r := rough{piece: w, cutter: c, tool: newTool(w.Face, c)}
 	r.left = leftBy(w.Work, c, finish)
 	if w.Face.Kind == dish.Crown {
 		r.moat = moatAxis(w.Face, c, finish, max(r.left, leastLeft))
@@ -83,7 +83,7 @@ func newRough(w Piece, c, finish path.Cutter) (rough, error) {
 // bridge counts in what the cutter's end, as wide as it is, leaves standing over
 // the apex of a hollow inside its innermost round.
 func (r rough) bridge(finish path.Cutter) (rough, error) {
-	if r.work.Face.Kind != dish.Hollow {
+	if r.piece.Face.Kind != dish.Hollow {
 		return r, nil
 	}
 	laps := r.laps(r.layers)
@@ -91,10 +91,10 @@ func (r rough) bridge(finish path.Cutter) (rough, error) {
 	for _, lap := range laps {
 		d = min(d, lap)
 	}
-	over := r.work.Face.Over(0, r.tool.tip(d, 0)+r.tool.ProfileWithin(d))
-	if over > room(r.work.Work, finish) {
+	over := r.piece.Face.Over(0, r.tool.tip(d, 0)+r.tool.ProfileWithin(d))
+	if over > room(r.piece.Work, finish) {
 		return r, Problems{{KindBite, diameterKey(r.cutter),
-			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.work.Allowance), finish.Name),
+			fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, mm(over+r.piece.Allowance), finish.Name),
 			"a smaller cutter for roughing, or a finishing cutter with a greater depth of cut"}}
 	}
 	r.stands = max(r.stands, over)
@@ -111,7 +111,7 @@ func (r rough) climb(finish path.Cutter) rough {
 		foot := r.boundary(k + 2)
 		most = max(most, float64(math.Abs(r.tool.rise(foot, 0))*r.step(foot, false)))
 	}
-	if r.rounds = r.left+most > room(r.work.Work, finish); !r.rounds {
+	if r.rounds = r.left+most > room(r.piece.Work, finish); !r.rounds {
 		r.stands += most
 	}
 	return r
@@ -156,7 +156,7 @@ const (
 
 // lowest returns the lowest height that roughing goes to.
 func (r rough) lowest() float64 {
-	if r.work.Face.Kind == dish.Crown {
+	if r.piece.Face.Kind == dish.Crown {
 		return r.height(r.moat)
 	}
 	return r.height(0)
@@ -164,7 +164,7 @@ func (r rough) lowest() float64 {
 
 // height returns the tip's height of the face plus allowance, at d from the apex.
 func (r rough) height(d float64) float64 {
-	return r.tool.tip(d, 0) + r.work.Allowance
+	return r.tool.tip(d, 0) + r.piece.Allowance
 }
 
 // levelStep is the widest side step on a level: the flats overlap, and between
@@ -196,7 +196,7 @@ func (r rough) step(d float64, level bool) float64 {
 // allowance: where that lies at the level of the layer before.
 func (r rough) boundary(k int) float64 {
 	level := float64(-float64(k-1) * r.depth)
-	hollow := r.work.Face.Kind == dish.Hollow
+	hollow := r.piece.Face.Kind == dish.Hollow
 	lo, hi := exact.Bisect(0, max(r.moat, r.tool.rimReach()), 60, func(d float64) bool {
 		return (r.height(d) <= level+ridgeEqual) == hollow
 	})
@@ -208,7 +208,7 @@ func (r rough) boundary(k int) float64 {
 // it: a wide step over that place would leave a wall to the layers below.
 func (r rough) laps(k int) []float64 {
 	edge, foot, level := r.boundary(k), r.boundary(k+1), float64(-float64(k)*r.depth)
-	crown := r.work.Face.Kind == dish.Crown
+	crown := r.piece.Face.Kind == dish.Crown
 	d := r.moat
 	if !crown {
 		// The first round leaves no post in the middle and has room for a ramp.
@@ -283,7 +283,7 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 			break // the first round was the only one
 		}
 		t := newTurn(max(from, to), roundChord)
-		if r.work.Face.Kind == dish.Crown {
+		if r.piece.Face.Kind == dish.Crown {
 			// A chord runs nearer to the apex than its ends, over a higher face; where
 			// the way winds in or out it bends more than a circle.
 			bend := min(2, math.Abs(to-from)/float64(2*math.Pi*min(from, to)))

@@ -20,7 +20,7 @@ import (
 // neighbours that end together, in on one and out on the other, and the whole
 // pattern is one way without a lift.
 type spokes struct {
-	work   Piece
+	piece  Piece
 	cutter path.Cutter
 	tool   tool
 	budget budget
@@ -54,7 +54,7 @@ func spokesSuit(f dish.Face, c path.Cutter) string {
 
 // planSpokes works out the passes.
 func planSpokes(w Piece, c path.Cutter, b budget) (passes, error) {
-	s := spokes{work: w, cutter: c, tool: newTool(w.Face, c), budget: b}
+	s := spokes{piece: w, cutter: c, tool: newTool(w.Face, c), budget: b}
 	if err := apexOver(w.Work, c, s.tool, s.budget); err != nil {
 		return nil, err
 	}
@@ -96,19 +96,19 @@ const leastAside = 8 * tipMiss
 // ends returns how far the passes run on beyond the rim, so that the very rim is
 // served half way between two of them; on a crown into its moat.
 func (s spokes) ends() float64 {
-	if s.work.Face.Kind == dish.Crown {
-		return moatRadius(s.work.Face, s.cutter)
+	if s.piece.Face.Kind == dish.Crown {
+		return moatRadius(s.piece.Face, s.cutter)
 	}
-	rim := s.work.Face.Rim
+	rim := s.piece.Face.Rim
 	x, y := unit(0.5 / float64(s.belts[0].count))
 	_, u := s.tool.under(0, float64(rim*x), float64(rim*y))
-	return max(u, s.tool.rimReach()) + s.work.Machine.Step()
+	return max(u, s.tool.rimReach()) + s.piece.Machine.Step()
 }
 
 // estimate returns about how many moves the passes take: a chord over a curve
 // of radius R leaves it by L²/8R, and a turn takes a dozen.
 func (s spokes) estimate() float64 {
-	piece := math.Sqrt(8 * s.work.Face.Radius * s.budget.chord)
+	piece := math.Sqrt(8 * s.piece.Face.Radius * s.budget.chord)
 	n := 0.0
 	for _, b := range s.belts {
 		n += float64(b.count) * (b.out - b.in) / piece
@@ -117,7 +117,7 @@ func (s spokes) estimate() float64 {
 }
 
 func (s spokes) origin() Origin {
-	return Origin{Way: WaySpokes, Figures: fmt.Sprintf("%d at the rim, %.3f mm apart, %d half way in", s.count(), s.widest(), s.at(s.work.Face.Rim/2))}
+	return Origin{Way: WaySpokes, Figures: fmt.Sprintf("%d at the rim, %.3f mm apart, %d half way in", s.count(), s.widest(), s.at(s.piece.Face.Rim/2))}
 }
 
 // at returns how many passes there are at D from the apex.
@@ -136,7 +136,7 @@ func (s spokes) belt(D float64) int {
 // touched returns how far from the apex the face is touched when the axis stands
 // at d.
 func (s spokes) touched(d float64) float64 {
-	if s.work.Face.Kind == dish.Crown {
+	if s.piece.Face.Kind == dish.Crown {
 		return d - s.tool.Flat
 	}
 	return d + s.tool.Flat
@@ -147,7 +147,7 @@ func (s spokes) count() int { return s.belts[0].count }
 // widest is the step at the rim, where most passes run. Further in they stand
 // wider apart, and run more slowly for it.
 func (s spokes) widest() float64 {
-	return min(2*math.Pi*s.work.Face.Rim/float64(s.count()), s.cutter.Diameter)
+	return min(2*math.Pi*s.piece.Face.Rim/float64(s.count()), s.cutter.Diameter)
 }
 
 // paces returns the feed of each belt, mm/min: the wider the steps, the thicker
@@ -160,7 +160,7 @@ func (s spokes) paces(f Feeds, depth float64) []float64 {
 			step = float64(2 * math.Pi * max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count)))
 		}
 		list[k] = f.Feed
-		if g, ok := finishFeeds(s.work.Machine, s.cutter, max(step, s.widest()), depth); ok {
+		if g, ok := finishFeeds(s.piece.Machine, s.cutter, max(step, s.widest()), depth); ok {
 			list[k] = min(f.Feed, g.Feed)
 		}
 	}
@@ -188,7 +188,7 @@ func (s spokes) lay(b *builder, stands float64) error {
 	if err := s.enter(b, start, stands); err != nil {
 		return err
 	}
-	feeds := s.paces(b.feeds, min(stands-s.work.ZeroError, s.cutter.DepthOfCut))
+	feeds := s.paces(b.feeds, min(stands-s.piece.ZeroError, s.cutter.DepthOfCut))
 	for _, p := range places[1:] {
 		from, to := exact.Dist(b.at.X, b.at.Y), exact.Dist(p.X, p.Y)
 		feed := feeds[s.belt(s.touched(min(from, to)))]
@@ -207,13 +207,13 @@ func (s spokes) lay(b *builder, stands float64) error {
 // down a ramp at the apex.
 func (s spokes) enter(b *builder, start r3.Vec, stands float64) error {
 	switch {
-	case s.work.Face.Kind == dish.Crown:
+	case s.piece.Face.Kind == dish.Crown:
 		d := exact.Dist(start.X, start.Y)
 		h := helix{turn: newTurn(s.end, roundChord), radius: s.end, cos: start.X / d, sin: start.Y / d}
 		h.sink(b, s.cutter, start.Z+stands, start.Z)
 	case s.climb:
 		high := min(stands, max(0, -start.Z))
-		r := raster{work: s.work, cutter: s.cutter, tool: s.tool, budget: s.budget}
+		r := raster{piece: s.piece, cutter: s.cutter, tool: s.tool, budget: s.budget}
 		return r.rampDown(b, row{end: s.end}, high, high, -1)
 	default:
 		b.over(start, 0)

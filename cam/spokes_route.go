@@ -86,7 +86,7 @@ func (r *route) out(i int) {
 func (r *route) rim(i int) {
 	turns, reach := r.passes[i][0].turns, moatTurn
 	d := r.end
-	if r.work.Face.Kind != dish.Crown {
+	if r.piece.Face.Kind != dish.Crown {
 		_, y := unit(1 / float64(r.count()))
 		reach = min(float64(float64(r.end*y)*rimTurn), r.turnRoom())
 		d += reach
@@ -95,12 +95,12 @@ func (r *route) rim(i int) {
 }
 
 // turnRoom returns how far a turn at the rim may reach beyond the ends of its passes.
-func (r *route) turnRoom() float64 { return r.work.turnRoom(r.end, r.widest()) }
+func (r *route) turnRoom() float64 { return r.piece.turnRoom(r.end, r.widest()) }
 
 // along keeps to the moat of a crown between the ends of two passes: a straight
 // line between passes far apart would cut its corner.
 func (r *route) along(i, j int) {
-	if r.work.Face.Kind != dish.Crown {
+	if r.piece.Face.Kind != dish.Crown {
 		return
 	}
 	a, b := r.passes[i][0].turns, r.passes[j][0].turns

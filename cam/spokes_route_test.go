@@ -48,9 +48,9 @@ func TestBelts(t *testing.T) {
 		}
 		require.Equal(t, s.belts[0].count, s.count())
 		require.Len(t, s.passes, s.count())
-		require.True(t, s.tool.serves(s.work.Face.Rim, 0.5/float64(s.count()), s.budget.ridge))
+		require.True(t, s.tool.serves(s.piece.Face.Rim, 0.5/float64(s.count()), s.budget.ridge))
 		if n := s.count() - 2; n > 0 {
-			require.False(t, s.tool.serves(s.work.Face.Rim, 0.5/float64(n), s.budget.ridge), "two fewer would do")
+			require.False(t, s.tool.serves(s.piece.Face.Rim, 0.5/float64(n), s.budget.ridge), "two fewer would do")
 		}
 		// Passes keep their order round the circle, all the way in.
 		for i := 1; i < len(s.passes); i++ {
@@ -106,7 +106,7 @@ func TestHanging(t *testing.T) {
 			return
 		}
 		r := route{spokes: s}
-		r.gentle = rapid.Float64Range(r.tip(0).D, s.work.Face.Rim).Draw(t, "gentle")
+		r.gentle = rapid.Float64Range(r.tip(0).D, s.piece.Face.Rim).Draw(t, "gentle")
 		all := groups(s.belts[0].pairs())
 		hang := r.hanging(all)
 		on := map[int]int{}

@@ -125,7 +125,7 @@ func (g region) stretches(b *builder, t tool, moves []path.Move) (list []stretch
 		}
 		return b.above(t, m.At(share), 0)
 	}
-	high := offFace + float64(0.05*b.work.Scallop)
+	high := offFace + float64(0.05*b.piece.Scallop)
 	on := func(p r3.Vec) bool { return p.Z <= t.tip(p.X, p.Y)+high }
 	for _, m := range moves {
 		first, last := g.span(m)
@@ -331,7 +331,7 @@ func (e entry) across(at r3.Vec, far float64) []r3.Vec {
 	}
 	far = min(far, mostAcross)
 	ux, uy := -at.Y/d, at.X/d
-	if t := e.b.work.Tile; t != nil {
+	if t := e.b.piece.Tile; t != nil {
 		if mx, my := dish.UnitVector(t.Sector.Middle); float64(ux*mx)+float64(uy*my) < 0 {
 			ux, uy = -ux, -uy
 		}

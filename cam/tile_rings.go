@@ -23,7 +23,7 @@ type layerRings struct {
 const fewLayers = 3
 
 // along reports whether each layer first goes out along both borders.
-func (t tileRough) along() bool { return t.work.Tile.Narrow || t.layers > fewLayers }
+func (t tileRough) along() bool { return t.piece.Tile.Narrow || t.layers > fewLayers }
 
 // rings returns the rounds of every layer, the uppermost first. The whole ones reach so
 // far that every other lies farther from the apex than it runs beyond the sector, and
@@ -33,7 +33,7 @@ func (t tileRough) rings() (layers []layerRings) {
 	if !t.along() {
 		lowest += t.notch(t.levelStep())
 	}
-	if t.work.Face.Kind == dish.Hollow { // no entry on a wider round than a whole one
+	if t.piece.Face.Kind == dish.Hollow { // no entry on a wider round than a whole one
 		for k := 1; k <= t.layers; k++ {
 			lowest = max(lowest, t.laps(k)[0])
 		}
@@ -102,7 +102,7 @@ func goOnFrom(inner, rest []float64) float64 {
 // hollow the whole rounds about the apex, the last of them of radius whole; a crown has
 // none. The rest lie farther from the apex than split.
 func (t tileRough) inside(laps []float64, whole, split float64) (inner, rest []float64) {
-	if t.work.Face.Kind != dish.Hollow {
+	if t.piece.Face.Kind != dish.Hollow {
 		return nil, laps
 	}
 	edge := laps[len(laps)-1]

@@ -27,7 +27,7 @@ type tileRough struct {
 // at the very same place, mm: more than the diagonal of a cell of the field of heights in
 // which bites are found, a six-hundredth of the blank or less.
 func (t tileRough) inset() float64 {
-	return max(0.5, max(t.work.Blank.Length, t.work.Blank.Width)/400)
+	return max(0.5, max(t.piece.Blank.Length, t.piece.Blank.Width)/400)
 }
 
 // clears returns the distance from the axis within which a cutter clears a layer but for
@@ -69,14 +69,14 @@ func (t tileRough) lay(b *builder) {
 // saves the way back from the layer before: only where the face is nowhere steeper than
 // the cutter may go down into stock.
 func (t tileRough) inwardToo(l layerRings) bool {
-	return t.work.Face.Kind == dish.Hollow && !t.along() && len(l.rest) > 0 && !mustClimb(t.tool, t.cutter)
+	return t.piece.Face.Kind == dish.Hollow && !t.along() && len(l.rest) > 0 && !mustClimb(t.tool, t.cutter)
 }
 
 // inward lays one layer of a hollow from its outermost round to the apex. Its ways over
 // lie on the same sides as those of a layer that is laid outward.
 func (t tileRough) inward(b *builder, k int, l layerRings) {
 	above := float64(-float64(k-1) * t.depth)
-	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: float64(-float64(k) * t.depth), b: b}
+	way := tileWay{rough: t.rough, sector: t.piece.Tile.Sector, level: float64(-float64(k) * t.depth), b: b}
 	side := 1.0
 	if len(l.rest)%2 == 0 {
 		side = -1
@@ -100,7 +100,7 @@ func (t tileRough) inward(b *builder, k int, l layerRings) {
 // layer lays one layer outward from the apex, of a crown inward from its moat.
 func (t tileRough) layer(b *builder, k int, l layerRings) {
 	level, above := float64(-float64(k)*t.depth), float64(-float64(k-1)*t.depth)
-	way := tileWay{rough: t.rough, sector: t.work.Tile.Sector, level: level, b: b}
+	way := tileWay{rough: t.rough, sector: t.piece.Tile.Sector, level: level, b: b}
 	down := func(p r3.Vec) { // where this layer has cleared already
 		b.over(p, max(p.Z, above))
 		b.line(p, b.feeds.Plunge)

@@ -24,7 +24,7 @@ func (w tileWay) place(x, y, piece float64) r3.Vec {
 		d := exact.Dist(u, v)
 		h := w.height(d)
 		// A round at the very foot has the middles of its chords on the face.
-		if bend := crownBend(w.work.Face); bend > 0 && d < w.tool.foot+roundChord {
+		if bend := crownBend(w.piece.Face); bend > 0 && d < w.tool.foot+roundChord {
 			h += float64(exact.Square(piece)*bend/8*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
 		}
 		return max(h, w.level)
@@ -87,9 +87,9 @@ func (w tileWay) direction(a float64) (x, y float64) {
 // go straight in.
 const overSag = 0.003
 
-// piece is how long the pieces of a way over the face are at most, mm.
-func (w tileWay) piece() float64 {
-	if bend := crownBend(w.work.Face); bend > 0 {
+// longest is how long the pieces of a way over the face are at most, mm.
+func (w tileWay) longest() float64 {
+	if bend := crownBend(w.piece.Face); bend > 0 {
 		return min(linkPiece, math.Sqrt(8*overSag/bend))
 	}
 	return linkPiece
@@ -110,7 +110,7 @@ func (w tileWay) border(by, from, through, to, side float64) (way []r3.Vec) {
 		return append(way, rest...)
 	}
 	along := func(d float64) float64 { return math.Sqrt(max(0, exact.Square(d)-exact.Square(by))) }
-	a, z, piece := along(from), along(to), w.piece()
+	a, z, piece := along(from), along(to), w.longest()
 	ux, uy := dish.UnitVector(w.sector.Middle + int(side)*w.sector.Half)
 	nx, ny := float64(-side*uy), float64(side*ux)
 	n := math.Ceil(math.Abs(z-a) / piece)
@@ -125,13 +125,13 @@ func (w tileWay) border(by, from, through, to, side float64) (way []r3.Vec) {
 // never gouges: down along the face and up again it would be steeper than the cutter may
 // go down, over scallops that rounds have left.
 func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
-	piece := w.piece()
+	piece := w.longest()
 	n := math.Ceil(inPlan(from, way[0]) / piece)
 	var over []r3.Vec
 	for k := 1.0; k < n; k++ {
 		q := exact.AddScaled3(from, r3.Sub(way[0], from), k/n)
 		p := w.place(q.X, q.Y, piece)
-		if w.work.Face.Kind == dish.Hollow {
+		if w.piece.Face.Kind == dish.Hollow {
 			p.Z = max(p.Z, w.b.grid.raise(q.Z))
 		}
 		over = append(over, p)
