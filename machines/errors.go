@@ -22,16 +22,9 @@ func (e GeometryErrors) NeedsCorrection() bool {
 
 // errors reads what the machine does wrong.
 func (r *reader) errors() {
-	m, ok := r.top.Section("errors")
-	if !ok {
-		return
+	m := r.top.In("errors")
+	r.m.Errors = GeometryErrors{
+		Scale: r.vector(m.In("scale"), r3.Vec{}), Lean: m.Amount("lean"), Backlash: r.vector(m.In("backlash"), r3.Vec{}),
+		Uncertainty: m.Amount("known within"), Corrected: m.YesNo("corrected"),
 	}
-	e := &r.m.Errors
-	if s, ok := m.Section("scale"); ok {
-		e.Scale = r.vector(s, r3.Vec{})
-	}
-	if b, ok := m.Section("backlash"); ok {
-		e.Backlash = r.vector(b, r3.Vec{})
-	}
-	e.Lean, e.Uncertainty, e.Corrected = m.Amount("lean"), m.Amount("known within"), m.YesNo("corrected")
 }

@@ -113,7 +113,7 @@ func unitOf(m *keys.Section) (u Unit) {
 	for _, name := range m.Keys() {
 		switch l, err := measure.ParseLength(m.Written(name)); {
 		case err != nil:
-		case l.Unit == measure.Inch || l.Unit == measure.Foot:
+		case l.Unit.Imperial():
 			u = Inches
 		default:
 			return Millimetres

@@ -54,6 +54,9 @@ func profileFault(f strict.Fault) string {
 	return fmt.Sprintf("profile %s:%d:%d: %s", f.File, f.Line, f.Column, f.Message)
 }
 
+// outlines are the words for the shapes of blanks and cut-outs.
+var outlines = map[string]dish.BlankShape{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}
+
 // blank reads the piece of material. Its outline may be left out: the size that
 // is given tells it. Size and thickness may be left out too, but not of a mould's, which
 // nothing here tells (soldBlank).
@@ -82,8 +85,7 @@ func (l *loader) blank(w *cam.Work) {
 	if len(need) == 1 {
 		size[1] = size[0]
 	}
-	outline := map[string]dish.BlankShape{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}[shape]
-	w.Blank = dish.Blank{Shape: outline, Length: size[0], Width: size[1], Thickness: m.Amount("thickness")}
+	w.Blank = dish.Blank{Shape: outlines[shape], Length: size[0], Width: size[1], Thickness: m.Amount("thickness")}
 	w.Material = m.TextOr("material")
 }
 

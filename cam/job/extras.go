@@ -197,7 +197,7 @@ func (l *loader) cutLine(in *keys.Section, w *cam.Work, land, flat float64, stat
 	if shape == "" || half <= 0 {
 		return nil, true
 	}
-	outline := map[string]dish.BlankShape{"round": dish.Round, "square": dish.Square, "octagon": dish.Octagon}[shape]
+	outline := outlines[shape]
 	line, err := dish.EdgeLine(outline, half, flat)
 	if err != nil {
 		in.Fault("shape", err.Error(), "index flat: 60 mm")

@@ -216,7 +216,7 @@ func (l *loader) fractions() int {
 // radii notes the units of radii: domes are named in feet wherever they are made.
 func (l *loader) radii(lengths ...measure.Length) {
 	for _, v := range lengths {
-		l.job.Inches = l.job.Inches || v.Unit == measure.Inch || v.Unit == measure.Foot
+		l.job.Inches = l.job.Inches || v.Unit.Imperial()
 	}
 }
 

@@ -159,12 +159,9 @@ func (l *rimLoader) all() {
 // sides reads what the rim is made of.
 func (l *rimLoader) sides() {
 	l.rim.Sides = l.root.Amount("sides")
-	if m, ok := l.root.Section("lining"); ok {
-		l.rim.Lining = Lining{m.Amount("width"), m.Amount("height")}
-	}
-	if m, ok := l.root.Section("blocks"); ok {
-		l.rim.Blocks = rim.Depths{Head: m.Amount("head"), Tail: m.Amount("tail")}
-	}
+	lining, blocks := l.root.In("lining"), l.root.In("blocks")
+	l.rim.Lining = Lining{lining.Amount("width"), lining.Amount("height")}
+	l.rim.Blocks = rim.Depths{Head: blocks.Amount("head"), Tail: blocks.Amount("tail")}
 }
 
 // start reads what the rim is before sanding.
@@ -187,18 +184,14 @@ func (l *rimLoader) start() {
 
 // braces reads the braces in the order of the file.
 func (l *rimLoader) braces() {
-	m, ok := l.root.Section("braces")
-	if !ok {
-		return
-	}
+	m := l.root.In("braces")
 	for _, name := range m.Keys() {
-		if b, ok := m.Section(name); ok {
-			k := rim.Brace{Name: name}
-			k.From, _ = l.place(b, "from")
-			k.To, _ = l.place(b, "to")
-			k.Width, k.EndHeight = b.Amount("width"), b.Amount("end height")
-			l.rim.Braces = append(l.rim.Braces, k)
-		}
+		b := m.In(name)
+		k := rim.Brace{Name: name}
+		k.From, _ = l.place(b, "from")
+		k.To, _ = l.place(b, "to")
+		k.Width, k.EndHeight = b.Amount("width"), b.Amount("end height")
+		l.rim.Braces = append(l.rim.Braces, k)
 	}
 }
 
@@ -217,7 +210,7 @@ func (l *loader) place(m *keys.Section, key string) (r2.Vec, bool) {
 // lengthOf reads a length in mm, and notes its unit.
 func (l *loader) lengthOf(v *strict.Value) (float64, bool) {
 	s, ok := v.Length()
-	l.Inches = l.Inches || s.Unit == measure.Inch || s.Unit == measure.Foot
+	l.Inches = l.Inches || s.Unit.Imperial()
 	return s.MM, ok
 }
 

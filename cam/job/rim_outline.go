@@ -90,7 +90,7 @@ func (l *rimLoader) points(m *keys.Section) {
 			return
 		}
 		unit, _ := measure.ParseLength("1 " + word)
-		l.Inches = l.Inches || unit.Unit == measure.Inch || unit.Unit == measure.Foot
+		l.Inches = l.Inches || unit.Unit.Imperial()
 		read = func(v *strict.Value) (float64, bool) {
 			n, ok := v.Number()
 			return float64(n * unit.MM), ok

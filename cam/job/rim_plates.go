@@ -100,7 +100,7 @@ func (l *rimLoader) flatAbove(m *keys.Section) {
 		m.Fault("flat above", "a flat top is flat everywhere", "leave it out, or give the top a radius")
 		return
 	}
-	l.Inches = l.Inches || v.Unit == measure.Inch || v.Unit == measure.Foot
+	l.Inches = l.Inches || v.Unit.Imperial()
 	l.rim.Top.FlatFrom = v.MM
 	l.rim.Top.Blend = m.Amount("blend")
 }
@@ -108,41 +108,33 @@ func (l *rimLoader) flatAbove(m *keys.Section) {
 // bench reads what the builder works with.
 func (l *rimLoader) bench() {
 	l.rim.Step = l.root.Amount("step")
-	if m, ok := l.root.Section("trim"); ok {
-		l.rim.TrimHead, l.rim.TrimTail = m.Amount("head"), m.Amount("tail")
-	}
+	trim := l.root.In("trim")
+	l.rim.TrimHead, l.rim.TrimTail = trim.Amount("head"), trim.Amount("tail")
 	if parts := l.fractions(); parts > 0 {
 		l.rim.Parts, l.rim.Fractions = parts, true
 	}
 	l.measured()
 	l.sandingTool()
-	if m, ok := l.root.Section("plate"); ok {
-		if m.Says("radius", "flat") {
-			l.rim.Dry = math.Inf(1)
-		} else {
-			l.rim.Dry = m.Amount("radius")
-		}
+	if plate := l.root.In("plate"); plate.Says("radius", "flat") {
+		l.rim.Dry = math.Inf(1)
+	} else {
+		l.rim.Dry = plate.Amount("radius")
 	}
-	l.rim.Clamps = Clamps{Spacing: l.Standard("clamps/spacing"), Each: l.Standard("clamps/each")}
-	if m, ok := l.root.Section("clamps"); ok {
-		l.rim.Clamps.Spacing = m.Amount("spacing")
-		if l.rim.Clamps.Each, ok = m.Quantity("each"); ok && l.rim.Clamps.Each <= 0 {
-			m.Fault("each", "no time for a clamp", "8 s")
-		}
+	clamps, glue := l.root.In("clamps"), l.root.In("glue")
+	each, okE := clamps.Quantity("each")
+	if okE && each <= 0 {
+		clamps.Fault("each", "no time for a clamp", "8 s")
 	}
-	if m, ok := l.root.Section("glue"); ok {
-		if l.rim.Clamps.OpenTime, ok = m.Quantity("open time"); ok && l.rim.Clamps.OpenTime <= 0 {
-			m.Fault("open time", "a glue without open time", "what its label says, such as 8 min")
-		}
+	openTime, okO := glue.Quantity("open time")
+	if okO && openTime <= 0 {
+		glue.Fault("open time", "a glue without open time", "what its label says, such as 8 min")
 	}
+	l.rim.Clamps = Clamps{Spacing: clamps.Amount("spacing"), Each: each, OpenTime: openTime}
 }
 
 // measured reads the widths measured so far.
 func (l *rimLoader) measured() {
-	m, ok := l.root.Section("measured")
-	if !ok {
-		return
-	}
+	m := l.root.In("measured")
 	for _, place := range key.DepthPlaces() {
 		if v, ok := m.Length(place); ok {
 			l.rim.Measured = append(l.rim.Measured, Reading{place, v.MM})
@@ -177,9 +169,7 @@ func (l *rimLoader) mould() {
 	l.root.Word("cut")
 	l.Form = key.Mould
 	l.rim.Mould = &Mould{}
-	if m, ok := l.root.Section("mould"); ok {
-		l.rim.Mould.Wall = m.Amount("wall")
-	}
+	l.rim.Mould.Wall = l.root.In("mould").Amount("wall")
 	w := &l.job.Work
 	w.Name = l.rim.Name
 	l.cutting(w)

@@ -32,7 +32,7 @@ func defaultShelf() []path.Cutter {
 func (l *loader) shelf(w *cam.Work) {
 	if !l.root.Has("shelf") {
 		for _, c := range defaultShelf() {
-			c.Ramp = l.Standard("shelf/*/ramp")
+			c.Ramp = l.root.In("shelf").In("*").Amount("ramp")
 			c.Core = standardCore(c)
 			c.Shank = cam.UsualShank(w.Machine, c.Diameter)
 			c.StickOut = l.standardStickOut(w, c)

@@ -100,7 +100,7 @@ func (l *loader) soldBlank(w *cam.Work) {
 		}
 	}
 	if long > 0 {
-		l.takeSold(w, SuggestBlank(long, wide, w.Face.Sagitta()+w.Floor, land, w.Machine.BetweenUprights, unit == measure.Inch || unit == measure.Foot))
+		l.takeSold(w, SuggestBlank(long, wide, w.Face.Sagitta()+w.Floor, land, w.Machine.BetweenUprights, unit.Imperial()))
 	}
 }
 
@@ -110,7 +110,7 @@ func (l *loader) soldSheet(w *cam.Work, high float64) {
 	if n == 0 || long.MM == 0 {
 		return
 	}
-	s := Sold{Thickness: sheetMM, Inches: long.Unit == measure.Inch || long.Unit == measure.Foot}
+	s := Sold{Thickness: sheetMM, Inches: long.Unit.Imperial()}
 	if s.Inches {
 		s.Thickness = sheetInch
 	}

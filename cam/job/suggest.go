@@ -27,7 +27,7 @@ func peeked(m *strict.Map, name string, r measure.Range) (mm float64, inches boo
 	if !ok || !r.Holds(v.MM) {
 		return 0, false
 	}
-	return v.MM, v.Unit == measure.Inch || v.Unit == measure.Foot
+	return v.MM, v.Unit.Imperial()
 }
 
 // usualCutter returns what may be written under each key of a cutter that lacks it, by its

@@ -374,7 +374,7 @@ func (w *wish) blankOf(bare job.Job, t try) (b draft.Blank) {
 // inInches reports whether the size of the face was given in inches or feet.
 func inInches(j job.Job) bool {
 	for _, l := range [...]measure.Length{j.Diameter, j.Length} {
-		if l.Unit == measure.Inch || l.Unit == measure.Foot {
+		if l.Unit.Imperial() {
 			return true
 		}
 	}

@@ -27,6 +27,9 @@ func (u Unit) String() string { return [...]string{"mm", "cm", "m", "in", "ft"}[
 // MM returns one unit in mm.
 func (u Unit) MM() float64 { return [...]float64{1, 10, 1000, 25.4, 304.8}[u] }
 
+// Imperial reports whether the unit is the inch or the foot.
+func (u Unit) Imperial() bool { return u == Inch || u == Foot }
+
 // exact returns one unit in mm as a fraction: 25.4 is no float64.
 func (u Unit) exact() *big.Rat {
 	size := [...][2]int64{{1, 1}, {10, 1}, {1000, 1}, {254, 10}, {3048, 10}}[u]

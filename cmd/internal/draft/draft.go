@@ -34,26 +34,6 @@ type Blank struct {
 	Asked     bool // by the builder, not suggested
 }
 
-// comments are what is said of a line, by its key.
-var comments = map[string]string{
-	"name":      "names the sheet and the programs",
-	"form":      "dish, caul, board, gauge, pair or rim",
-	"radius":    "of the finished face, its covering included",
-	"radii":     "of the templates, one each",
-	"diameter":  "across the face",
-	"length":    "along the curve",
-	"width":     "across it, no more than the length",
-	"plate":     "what is pressed between caul and dish",
-	"covering":  "abrasive, cork or leather with its glue: the wood is cut for it",
-	"machine":   "built in, or the path of your own: dishwright machines",
-	"setups":    "the face reaches beyond the travel: as few setups as will do",
-	"blank":     "its middle is X0 Y0; measure yours",
-	"shape":     "square, rectangle, round or octagon",
-	"size":      "edge of a square, across flats of an octagon",
-	"thickness": "the wood under the deepest place follows from it",
-	"material":  "stands on the sheet",
-}
-
 // Text returns the file.
 func (j Job) Text() []byte {
 	var b strings.Builder
@@ -68,12 +48,12 @@ func (j Job) Text() []byte {
 	}
 	for _, name := range [...]string{"name", "form", "radius", "radii", "diameter", "length", "width", "plate", "covering", "machine"} {
 		if v, ok := said[name]; ok {
-			b.WriteString(commented("", Line{name, v}))
+			b.WriteString(commented("", name, v))
 		}
 	}
 	j.blank(&b)
 	if j.Setups {
-		b.WriteString("\n" + commented("", Line{"setups", "auto"}))
+		b.WriteString("\n" + commented("", "setups", "auto"))
 		if !j.Held["index error"] {
 			b.WriteString(commentedAs("", Line{"index error", "0.1 mm, 0.05 deg, height 0.02 mm"}, "how well it lies again: aside, turned, in height"))
 		}
@@ -94,40 +74,43 @@ func (j Job) Text() []byte {
 // blank writes what the shop file does not hold of the blank.
 func (j Job) blank(b *strings.Builder) {
 	b.WriteString("\n")
-	about := comments["blank"]
+	about := brief("blank")
 	if !j.Blank.Asked {
 		about = "suggested, as boards are sold; measure yours"
 	}
 	b.WriteString(commentedAs("", Line{"blank", ""}, about))
-	b.WriteString(commented("  ", Line{"shape", j.Blank.Shape}))
+	b.WriteString(commented("blank", "shape", j.Blank.Shape))
 	for _, l := range j.Blank.Keys {
-		about := comments[l.Key]
-		switch l.Key {
-		case "length":
-			about = "along X"
-		case "width":
-			about = "along Y"
-		case "diameter":
-			about = "across it"
-		}
-		b.WriteString(commentedAs("  ", l, about))
+		b.WriteString(commented("blank", l.Key, l.Value))
 	}
 	if j.Blank.Thickness != "" {
-		about := comments["thickness"]
+		about := brief("blank/thickness")
 		if j.Gauge {
 			about = "of the sheet"
 		}
 		b.WriteString(commentedAs("  ", Line{"thickness", j.Blank.Thickness}, about))
 	}
 	if !j.Held["blank/material"] {
-		b.WriteString(commented("  ", Line{"material", map[bool]string{false: "mdf", true: "acrylic"}[j.Gauge]}))
+		b.WriteString(commented("blank", "material", map[bool]string{false: "mdf", true: "acrylic"}[j.Gauge]))
 	}
 }
 
 // column is where comments begin, where the line leaves room for them.
 const column = 27
 
-func commented(indent string, l Line) string { return commentedAs(indent, l, comments[l.Key]) }
+// commented writes a line with what the catalogue says of its key in short.
+func commented(holder, name, value string) string {
+	if holder == "" {
+		return commentedAs("", Line{name, value}, brief(name))
+	}
+	return commentedAs("  ", Line{name, value}, brief(holder+"/"+name))
+}
+
+// brief is what the catalogue says of a key in short.
+func brief(path string) string {
+	k, _ := key.Find(path)
+	return k.Brief
+}
 
 // commentedAs writes a line with its comment.
 func commentedAs(indent string, l Line, about string) string {

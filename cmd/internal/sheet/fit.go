@@ -16,7 +16,7 @@ const mostReadings = 60
 
 // OfFit writes the sheet of readings that were fitted.
 func OfFit(r readings.Report, asked measure.Length) ([]byte, error) {
-	inches := asked.Unit == measure.Inch || asked.Unit == measure.Foot
+	inches := asked.Unit.Imperial()
 	u := Units{Inches: inches}
 	radius := func(mm float64) string {
 		if s := asked.WithMM(math.Round(mm)).String(); !inches {

@@ -41,33 +41,40 @@ const (
 // length in mm, a feed in mm/min, an acceleration in mm/s², a time in s, an angle in degrees,
 // a slope in mm per 100 mm, and plain numbers as they are; both are 0 where nothing bounds them.
 type Key struct {
-	Path     string   // parted by /, with * for a name of the builder's and # for each entry of a list
-	Former   string   // a name that it had once and that is still read; empty for none
-	Forms    []string // of the file that have it; nil where the file has no forms
-	Instead  string   // what files of other forms have in its place, as a hint
-	Shop     bool     // may it stand in a shop file? So may what is shared by all work of a shop, but not what makes or places one piece
-	Kinds    []Kind   // any of which may stand there
-	Words    []string // of a Word, and words that may stand in place of another kind
-	Least    float64
-	Most     float64
-	From     float64          // what it is in most work goes From here To there, in the unit of Least;
-	To       float64          // where both are 0, from a quarter of the example to four times that
-	Fewest   int              // entries of a list, or names in a map
-	Entries  int              // the most of them; 0 for any number
-	Counts   string           // what a whole number or the entries are, one of it: "tab"
-	Beyond   string           // said where a value is out of bounds, %s the value; empty for "NAME of VALUE is out of range"
-	Within   string           // the hint then, %s the bounds; empty for "from LEAST to MOST"
-	Rule     bool             // a length whose unit tells which rule the builder works with
-	Needed   bool             // must it be there, where what holds it is?
-	NeededBy []string         // the forms that need it, where not all do that have it
-	Default  string           // what is taken where it is left out, a value as it is written or a rule in words; empty for nothing
-	Why      string           // of the default
-	Source   string           // of the default, where it is from elsewhere
-	Without  string           // how to ask for none of it, told beside a default that is taken
-	Told     string           // the name under which a default is told; at the root its path, and empty elsewhere for one that is not told
+	Path    string   // parted by /, with * for a name of the builder's and # for each entry of a list
+	Former  string   // a name that it had once and that is still read; empty for none
+	Forms   []string // of the file that have it; nil where the file has no forms
+	Instead string   // what files of other forms have in its place, as a hint
+	Shop    bool     // may it stand in a shop file? So may what is shared by all work of a shop, but not what makes or places one piece
+
+	// What may stand there.
+	Kinds   []Kind   // any of which may
+	Words   []string // of a Word, and words that may stand in place of another kind
+	Least   float64
+	Most    float64
+	From    float64 // what it is in most work goes From here To there, in the unit of Least;
+	To      float64 // where both are 0, from a quarter of the example to four times that
+	Fewest  int     // entries of a list, or names in a map
+	Entries int     // the most of them; 0 for any number
+	Counts  string  // what a whole number or the entries are, one of it: "tab"
+	Beyond  string  // said where a value is out of bounds, %s the value; empty for "NAME of VALUE is out of range"
+	Within  string  // the hint then, %s the bounds; empty for "from LEAST to MOST"
+	Rule    bool    // is it a length whose unit tells which rule the builder works with?
+
+	// What is taken where it is left out.
+	Needed   bool             // nothing: it must be there, where what holds it is
+	NeededBy []string         // nothing in these forms
+	Default  string           // a value as it is written, or a rule in words; empty for nothing
+	Why      string           // that is taken
+	Source   string           // where that is from, if it is from elsewhere
+	Without  string           // how to ask for none of it, told beside what is taken
+	Told     string           // the name under which that is told; at the root its path, elsewhere empty for what is not told
 	Of       map[string]Other // what is otherwise in files of a form
-	Example  string           // as it is written behind the colon
-	About    string           // what it means, in whole sentences
+
+	// What is said of it.
+	Example string // as it is written behind the colon
+	Brief   string // what it is, in the few words that a new file has beside it; empty where that leaves it out
+	About   string // what it means, in whole sentences
 }
 
 // Other is what a key has otherwise in files of one form; what is empty is as ever.

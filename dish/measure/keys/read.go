@@ -63,6 +63,8 @@ type Section struct {
 	path string // in the catalogue
 	way  string // in the file
 	like map[string]string
+
+	absent bool // is there no such map in the file?
 }
 
 // Key returns the key of a name in the section, as files of the reader's form have it.
@@ -103,7 +105,7 @@ func (s *Section) Require(name string) bool {
 
 // Stands reports whether the key is there; one that is needed and is not is a fault.
 func (s *Section) Stands(name string) bool {
-	if s.Key(name).Needed {
+	if s.Key(name).Needed && !s.absent {
 		return s.Require(name)
 	}
 	return s.Has(name)
@@ -120,7 +122,7 @@ func (s *Section) Took(name, value string) {
 	if k.Without != "" {
 		why += "; " + k.Without
 	}
-	if told != "" {
+	if told != "" && !s.absent {
 		s.r.Take(told, value, why)
 	}
 }
@@ -154,6 +156,17 @@ func (s *Section) SectionOrEmpty(name string, forms ...string) (*Section, bool) 
 	}
 	m, _ := s.MapOrEmpty(name)
 	return s.open(m, name, nil), true
+}
+
+// In is Section that returns one in which nothing stands where there is none: what is needed
+// in it is not missed, and what is taken for the rest is not told.
+func (s *Section) In(name string, forms ...string) *Section {
+	if m, ok := s.Section(name, forms...); ok {
+		return m
+	}
+	m := s.open(&strict.Map{}, name, nil)
+	m.absent = true
+	return m
 }
 
 // Main returns the section under a key, and the number under the main one of its own, which

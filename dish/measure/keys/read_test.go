@@ -118,7 +118,8 @@ func TestTaken(t *testing.T) {
 	n, hole, ok := s.Main("hole", "across")
 	require.True(t, ok)
 	require.Equal(t, []float64{3, 2}, []float64{n, hole.Amount("deep")})
-	require.Equal(t, 4.0, r.Standard("shelf/*/long"))
+	none := s.In("posts").In("#") // nothing is missed in it
+	require.Equal(t, []float64{0, 4}, []float64{none.Amount("x"), shelf.In("c").Amount("long")})
 	require.Equal(t, []Default{{"floor", "8 mm", "stiff; 0 mm asks for none"}, {"start", "5 s", "usual"}, {"shape", "round", "as most"}, {"wood", "mdf", "flat"},
 		{"arcs", "no", "plain"}, {"depth", "2 mm", "a rule"}, {"length", "4 mm", "usual"}}, r.Taken)
 	require.Empty(t, faults())

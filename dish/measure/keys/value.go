@@ -79,7 +79,7 @@ func (r *Reader) number(v *strict.Value, label string, k Key) (n float64, l meas
 	case k.Is(Length):
 		l, ok = v.Length()
 		n = l.MM
-		r.Inches = r.Inches || k.Rule && (l.Unit == measure.Inch || l.Unit == measure.Foot)
+		r.Inches = r.Inches || k.Rule && l.Unit.Imperial()
 	case k.Is(Slope) && k.Least < 0:
 		n, ok = r.signedSlope(v, label)
 	default:
@@ -238,11 +238,4 @@ func (s *Section) YesNo(name string) bool {
 	}
 	yes, _ := s.Map.YesNo(name)
 	return yes
-}
-
-// Standard returns the number that is taken for the key of a path where it is left out.
-func (r *Reader) Standard(path string) float64 {
-	k, _ := r.In.Find(path)
-	n, _ := k.As(r.Form).standard()
-	return n
 }
