@@ -94,7 +94,7 @@ func (l *loader) shape(m *keys.Section) string {
 	if m.Has("shape") {
 		return m.Word("shape")
 	}
-	shape, why := "square", "by the size that is given"
+	shape, why := "square", m.Key("shape").Why
 	switch {
 	case !m.Has("size") && !m.Has("length") && !m.Has("width") && !m.Has("diameter"):
 		why = "as most are sold and sawn"

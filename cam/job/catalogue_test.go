@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"dishwright/cam"
 	"dishwright/cam/job/key"
 	"dishwright/dish/measure/strict"
 )
@@ -183,6 +184,17 @@ func TestEveryKeyIsRead(t *testing.T) {
 			faults := readWith(t, form, append(changes, path+"="+bad)...)
 			require.Contains(t, faults, "--set "+path+"="+bad, "%s of a %s", k.Path, form)
 		}
+	}
+}
+
+// The words of the catalogue are those that the planner knows.
+func TestCatalogueWords(t *testing.T) {
+	for path, want := range map[string][]string{
+		"touch off/on": cam.TouchWords(), "index by": cam.ByWords(), "support": cam.SupportWords(),
+		"direction": {cam.Both.String(), cam.Uphill.String(), cam.AlongX.String(), cam.AlongY.String()},
+	} {
+		k, _ := key.Find(path)
+		require.Equal(t, want, k.Words, path)
 	}
 }
 

@@ -40,11 +40,6 @@ func (l *loader) extras(w *cam.Work) {
 	l.cutOut(m, w, land, stated)
 }
 
-// cutterFor reads the cutter that an extra names; empty where it names none.
-func (l *loader) cutterFor(m *keys.Section, w *cam.Work) string {
-	return l.onShelf(m, "cutter", w)
-}
-
 // onShelf reads the name of a cutter of the shelf, or a word that may stand for one; empty
 // where there is none.
 func (l *loader) onShelf(m *keys.Section, key string, w *cam.Work, words ...string) string {
@@ -72,7 +67,7 @@ func (l *loader) depthOf(m *keys.Section, w *cam.Work) float64 {
 
 func (l *loader) centreHole(m *keys.Section, w *cam.Work) {
 	if d, in, ok := m.Main("centre hole", "diameter"); ok {
-		h := cam.HoleWanted{Name: "the centre hole", Key: cam.KeyCentreHole, Diameter: d, Depth: l.depthOf(in, w), Cutter: l.cutterFor(in, w)}
+		h := cam.HoleWanted{Name: "the centre hole", Key: cam.KeyCentreHole, Diameter: d, Depth: l.depthOf(in, w), Cutter: l.onShelf(in, "cutter", w)}
 		if d > 0 {
 			w.Extras.Holes = append(w.Extras.Holes, h)
 		}
@@ -82,7 +77,7 @@ func (l *loader) centreHole(m *keys.Section, w *cam.Work) {
 func (l *loader) centreLines(m *keys.Section, w *cam.Work) {
 	if d, in, ok := m.Main("centre lines", "depth"); ok {
 		// The covering would hide what is scribed on the face.
-		lines := &cam.LinesWanted{Key: "extras/centre lines", Face: w.Covering == 0, Depth: d, Cutter: l.cutterFor(in, w)}
+		lines := &cam.LinesWanted{Key: "extras/centre lines", Face: w.Covering == 0, Depth: d, Cutter: l.onShelf(in, "cutter", w)}
 		if d > 0 {
 			w.Extras.Lines = lines
 		}
@@ -94,7 +89,7 @@ func (l *loader) holes(m *keys.Section, w *cam.Work) {
 	m.EachSection("holes", func(i int, in *keys.Section) {
 		d, circle := in.Amount("diameter"), in.Amount("circle")
 		n, ok := in.Count("count")
-		from, depth, cutter := in.Amount("from"), l.depthOf(in, w), l.cutterFor(in, w)
+		from, depth, cutter := in.Amount("from"), l.depthOf(in, w), l.onShelf(in, "cutter", w)
 		count, across := measure.Count(n, "hole"), measure.Length{MM: circle}
 		most := int(in.Key("count").Most)
 		switch {
@@ -130,7 +125,7 @@ func (l *loader) cutOut(m *keys.Section, w *cam.Work, land float64, stated bool)
 	if !ok {
 		return
 	}
-	o := cam.CutOutWanted{Name: "the cut-out", Key: "extras/cut out", TabLength: in.Amount("tab length"), TabHeight: usualTabHigh, Cutter: l.cutterFor(in, w)}
+	o := cam.CutOutWanted{Name: "the cut-out", Key: "extras/cut out", TabLength: in.Amount("tab length"), TabHeight: usualTabHigh, Cutter: l.onShelf(in, "cutter", w)}
 	tabs, ok := in.Count("tabs")
 	if !ok {
 		return

@@ -80,7 +80,7 @@ func (l *loader) gaugeTabs(w *cam.Work) (t tabs, ok bool) {
 		return t, false
 	}
 	t.count, ok = in.Count("tabs")
-	t.long, t.high, t.cutter = in.Amount("tab length"), min(1, w.Blank.Thickness/3), l.cutterFor(in, w)
+	t.long, t.high, t.cutter = in.Amount("tab length"), min(1, w.Blank.Thickness/3), l.onShelf(in, "cutter", w)
 	if in.Has("tab height") {
 		t.high = in.Amount("tab height")
 	}

@@ -96,7 +96,7 @@ func (l *loader) skimDepth(w *cam.Work) {
 	if !ok {
 		return
 	}
-	w.Skim.Off, w.Skim.Cutter = off, l.cutterFor(m, w)
+	w.Skim.Off, w.Skim.Cutter = off, l.onShelf(m, "cutter", w)
 	for _, k := range [...]string{"setups", "top points"} {
 		if l.root.Has(k) {
 			l.root.Fault("skim", map[string]string{"setups": "a blank that is cut in several setups is larger than the machine skims", "top points": "a top that is skimmed lies level: its places before that say nothing"}[k], "leave out one of the two: skim, "+k)

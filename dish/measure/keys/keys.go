@@ -2,8 +2,10 @@
 // takes, within which bounds, what it means, and what is taken for it where it is left out.
 //
 // In come Keys, in the order in which the file is best written; out goes a Catalogue that
-// finds them. The reader of the file, the reference, the schema and the completion are all
-// made from it.
+// finds them. The reference, the schema and the completion are made from it, and a Reader
+// reads a document by it: what a section of the file holds is asked for by the names of its
+// keys, and comes within their bounds, out of their words, or as what is taken for them.
+// Whatever else is wrong with the values together is for the caller to say.
 package keys
 
 import (
