@@ -1,7 +1,6 @@
 package cam
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
@@ -20,13 +19,13 @@ func planBoard(w Piece, c path.Cutter, b budget) (passes, error) {
 		return nil, err
 	}
 	edge := coverEdge + w.Undersize/2 // a worn cutter reaches so much less far
-	vs, err := r.tool.lanes(*w.Board, r.budget.ridge, edge)
+	vs, err := r.tool.lanes(w.strip(), r.budget.ridge, edge)
 	if err != nil {
 		return nil, err
 	}
 	aside, end := math.NaN(), 0.0 // of the pass before: over a cylinder all passes are alike
 	for i, v := range vs {
-		out := w.Board.Width/2 - v
+		out := w.strip().Width/2 - v
 		if i > 0 {
 			r.step = max(r.step, v-vs[i-1])
 			out = max(out, v-vs[i-1])
@@ -35,7 +34,7 @@ func planBoard(w Piece, c path.Cutter, b budget) (passes, error) {
 			out = max(out, vs[i+1]-v)
 		}
 		if out = min(out, r.tool.Radius()-edge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
-			aside, end = out, r.tool.laneEnd(*w.Board, v, out)
+			aside, end = out, r.tool.laneEnd(w.strip(), v, out)
 		}
 		r.rows = append(r.rows, row{v, end + r.tool.runsOver(w.Machine.Step())})
 	}
@@ -150,76 +149,4 @@ func (t tool) laneEnd(b dish.Strip, v, aside float64) float64 {
 		}
 	}
 	return end
-}
-
-// boardProblems is blankProblems' comparison of the face with the blank.
-func boardProblems(w *Work) (ps Problems) {
-	if b := *w.Board; w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
-		ps.add(KindSize, KeyLength, fmt.Sprintf("a board of %s by %s does not lie within the blank", mm(b.Length), mm(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
-	}
-	if w.Face.Cylinder {
-		if off := dish.CylinderDeparture(w.Wanted, w.Board.Width); off > w.Scallop {
-			ps.add(KindScallop, KeyWidth, fmt.Sprintf("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", mm(w.Wanted), mm(off), mm(w.Board.Width), mm(w.Scallop)),
-				fmt.Sprintf("a width of at most %s, or curve: spherical", mm(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
-		}
-	}
-	return ps
-}
-
-// boardReach is how far beyond the sides of a board the wood may be cut away; before the
-// cutters are chosen, as far as the widest one reaches along a side.
-func boardReach(w Piece) float64 {
-	reach := widestNamed(w) / 2
-	finish, known := w.Cutter(w.Method.Finish)
-	rough, ok := w.Cutter(w.Method.Rough)
-	if !ok {
-		rough = finish
-	}
-	if !known {
-		return reach
-	}
-	axes := boardAxes(w, rough, finish)
-	return max(reach, max(axes.Length-w.Board.Length, axes.Width-w.Board.Width)/2+rough.Radius())
-}
-
-// beyond returns how far a place lies outside what is cut of a board, which reaches
-// so far beyond its sides.
-func (w *Work) beyond(reach float64) func(x, y float64) float64 {
-	return func(x, y float64) float64 {
-		off, _ := w.Board.Off(x, y)
-		return off - reach
-	}
-}
-
-// boardTouch is TouchPlace for a board.
-func boardTouch(w Piece) (x, y float64, ok bool) {
-	free := w.beyond(boardReach(w))
-	x, y, room := w.roomiest(80, func(x, y float64) float64 { return min(w.land(x, y), free(x, y)) })
-	return x, y, room >= touchLand/2
-}
-
-// boardHolds is HoldPlaces for a board.
-func boardHolds(w Piece, programs []Program) (places []HoldPlace) {
-	keep := 0.0
-	for _, pr := range programs {
-		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
-		e := pr.Extents()
-		keep = max(keep, max(e.Max.X-w.Board.Length/2, e.Max.Y-w.Board.Width/2)+body)
-	}
-	bare := *w.Work
-	bare.HoldDowns = nil
-	w = w.Of(bare)
-	free := w.beyond(keep + nearSide)
-	for _, q := range [...][2]float64{{1, 1}, {-1, 1}, {-1, -1}, {1, -1}} {
-		quarter := func(x, y float64) float64 {
-			if x*q[0] < 0 || y*q[1] < 0 {
-				return math.Inf(-1)
-			}
-			return free(x, y)
-		}
-		if x, y, room := w.roomiest(80, quarter); room >= leastHold {
-			places = append(places, HoldPlace{x, y, math.Floor(10*room) / 10})
-		}
-	}
-	return places
 }

@@ -89,7 +89,7 @@ func (r *boardRough) spread(finish path.Cutter) (step float64, err error) {
 		step = r.vs[1] - r.vs[0]
 	}
 	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
-	r.far = w.Board.Length / 2
+	r.far = w.strip().Length / 2
 	for _, p := range rows {
 		r.far = max(r.far, p.end+finish.Radius()-exact.HalfChord(serves, step/2))
 	}
@@ -109,7 +109,7 @@ func (r boardRough) serves(may float64) float64 {
 // cutter's edge, so that they leave no more than may above the allowance.
 func (r *boardRough) lanes(out, may float64) error {
 	widest := min(sideStep*r.cutter.Diameter, float64(flatStep*r.tool.Flat)+float64(1.9*r.tool.Round(min(mostLeft, r.tool.Corner/2))))
-	out = max(0, max(out, r.piece.Board.Width/2-r.cutter.Radius()))
+	out = max(0, max(out, r.piece.strip().Width/2-r.cutter.Radius()))
 	for range 60 {
 		n := math.Ceil(2 * out / widest)
 		r.vs = nil
@@ -127,7 +127,7 @@ func (r *boardRough) lanes(out, may float64) error {
 		// Highest half a step aside, at the board's side, where the face is steepest
 		// across, and in the last pass's own reach.
 		last := r.vs[len(r.vs)-1]
-		r.stands = max(0, max(r.tool.laneOver(*r.piece.Board, last, last+step/2), r.tool.laneOver(*r.piece.Board, last, last-step/2))) + boardChord
+		r.stands = max(0, max(r.tool.laneOver(r.piece.strip(), last, last+step/2), r.tool.laneOver(r.piece.strip(), last, last-step/2))) + boardChord
 		if r.stands <= min(may, mostLeft) {
 			return nil
 		}

@@ -20,7 +20,7 @@ func TestRoughingOfABoard(t *testing.T) {
 	for _, c := range []path.Cutter{HalfFlat, BigBull, HalfBall} {
 		for _, cylinder := range []bool{false, true} {
 			w := Usual(dish.Hollow, R, math.Hypot(300, 60)/2)
-			w.Board, w.Blank = &dish.Strip{Length: 300, Width: 60}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 160, Thickness: 30}
+			w.Region, w.Blank = dish.Strip{Length: 300, Width: 60}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 160, Thickness: 30}
 			w.Face.Cylinder, w.Scallop = cylinder, 0.3
 			s, left, err := roughBoard(Whole(&w), c, HalfBall)
 			require.NoError(t, err)
@@ -83,7 +83,7 @@ func TestPassesServeTheBoard(t *testing.T) {
 	for _, c := range []path.Cutter{HalfFlat, BigBull, HalfBall} {
 		for _, cylinder := range []bool{false, true} {
 			w := Usual(dish.Hollow, 3000, math.Hypot(300, 80)/2)
-			w.Board, w.Blank = &dish.Strip{Length: 300, Width: 80}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 200, Thickness: 30}
+			w.Region, w.Blank = dish.Strip{Length: 300, Width: 80}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 200, Thickness: 30}
 			w.Face.Cylinder, w.Scallop = cylinder, 0.3
 			p, err := planBoard(Whole(&w), c, newBudget(&w, c, 1))
 			require.NoError(t, err)

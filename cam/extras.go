@@ -158,7 +158,7 @@ type extrasPlanner struct {
 // cannot notes an extra that no cutter of the shelf makes: a fault where the job
 // names the cutter, or where nothing else is made at all, else a warning.
 func (e *extrasPlanner) cannot(name string, key Key, cutter, why, hint string) {
-	if cutter != "" || e.w.Gauge {
+	if cutter != "" || !e.w.HasFace() {
 		e.problems.add(KindExtra, key, fmt.Sprintf("%s cannot be cut: %s", name, why), hint)
 		return
 	}
@@ -227,7 +227,7 @@ func (e *extrasPlanner) warn() {
 	}
 	for _, c := range e.out.Set.CutOuts[:min(1, len(e.out.Set.CutOuts))] {
 		if n := len(c.Tabs); n > 0 {
-			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, mm(2*c.Tabs[0].HalfLength), mm(c.Tabs[0].Top+e.w.Blank.Thickness), held(e.w.Work)),
+			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, mm(2*c.Tabs[0].HalfLength), mm(c.Tabs[0].Top+e.w.Blank.Thickness), e.w.ground().piece()),
 				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
 		}
 	}
@@ -236,17 +236,6 @@ func (e *extrasPlanner) warn() {
 			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, mm(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
 		}
 	}
-}
-
-// held names what is cut out.
-func held(w *Work) string {
-	switch {
-	case w.Gauge:
-		return "each template"
-	case w.Board != nil:
-		return "the board"
-	}
-	return "the dish"
 }
 
 // candidates returns the cutters that may make an extra: the one that is named, or all.
@@ -298,22 +287,19 @@ func TouchBeside(w Piece, set extra.Set) (x, y float64, ok bool) {
 		return room
 	}
 	const least = touchLand / 2
-	if !w.Gauge {
+	if w.HasFace() {
 		if x, y, ok = TouchPlace(w); !ok || free(x, y) >= least {
 			return x, y, ok
 		}
 	}
-	x, y, room := w.roomiest(60, func(x, y float64) float64 {
-		room := min(free(x, y), w.land(x, y))
-		switch {
-		case w.Gauge:
-			return room
-		case w.Board != nil:
-			return min(room, w.beyond(boardReach(w))(x, y))
-		case w.Band != nil:
-			return min(room, w.Band.Outside(x, y)-mouldReach(w))
-		}
-		return min(room, exact.Dist(x, y)-outer(w))
+	cut, l := w.ground().reached(w), w.lands()
+	l.steps = besideSteps
+	x, y, _, ok = w.roomiest(l.lattice(), least, func(x, y float64) float64 {
+		off, _ := cut.Off(x, y)
+		return min(free(x, y), w.land(x, y), off)
 	})
-	return x, y, room >= least
+	return x, y, ok
 }
+
+// besideSteps are those of the lattice on which land is looked for that extras leave.
+const besideSteps = 60

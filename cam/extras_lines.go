@@ -67,7 +67,7 @@ func (e *extrasPlanner) lines() {
 		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
 			edge = min(edge, e.slotEnd(d))
 		}
-		if land := e.landFrom(d) + c.Body().HalfWidth(l.Depth); land+leastLine <= edge {
+		if land := e.w.ground().landFrom(e.w, d) + c.Body().HalfWidth(l.Depth); land+leastLine <= edge {
 			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
 		}
 	}
@@ -92,19 +92,6 @@ func at3(d r2.Vec, u, z float64) r3.Vec {
 	return r3.Vec{X: plain(float64(u * d.X)), Y: plain(float64(u * d.Y)), Z: z}
 }
 
-// landFrom returns the distance from the apex, along a direction, from which on the
-// land is never cut, of a board but for what roughing with a round cutter takes. It is the
-// same before and after the cutters are chosen.
-func (e *extrasPlanner) landFrom(d r2.Vec) float64 {
-	if b := e.w.Board; b != nil {
-		return (float64(b.Length*math.Abs(d.X))+float64(b.Width*math.Abs(d.Y)))/2 + widestNamed(e.w)/2 + 1
-	}
-	if e.w.Face.Kind == dish.Crown {
-		return widestOuter(e.w)
-	}
-	return e.w.Face.Rim + 1
-}
-
 // slotEnd returns how far out along a direction the middle of the cut-outs' slots lies.
 func (e *extrasPlanner) slotEnd(d r2.Vec) float64 {
 	far := 0.0
@@ -120,12 +107,10 @@ func (e *extrasPlanner) slotEnd(d r2.Vec) float64 {
 // the depth.
 func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec {
 	f := e.w.Face
-	end := f.Rim
-	if b := e.w.Board; b != nil {
-		end = b.Length / 2
-		if d.X == 0 {
-			end = b.Width / 2
-		}
+	long, wide := e.w.Cut().Size()
+	end := long / 2
+	if d.X == 0 {
+		end = wide / 2
 	}
 	if f.Kind == dish.Hollow { // where the cutter's side comes to the land
 		end -= c.Radius()

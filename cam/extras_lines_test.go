@@ -15,7 +15,7 @@ import (
 // boardWork is a board of 300 by 90 in a blank with land all round.
 func boardWork(long, wide float64) Work {
 	w := Usual(dish.Hollow, 4572, math.Hypot(300, 90)/2)
-	w.Board = &dish.Strip{Length: 300, Width: 90}
+	w.Region = dish.Strip{Length: 300, Width: 90}
 	w.Blank = dish.Blank{Shape: dish.Rectangle, Length: long, Width: wide, Thickness: 25}
 	return w
 }

@@ -7,7 +7,6 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
-	"dishwright/dish/exact"
 )
 
 const (
@@ -74,13 +73,7 @@ func firstNamed(shelf []path.Cutter, name string) int {
 // blankProblems compares the blank with the face and with what the machine holds.
 func blankProblems(w Piece) (ps Problems) {
 	b := w.Blank
-	if w.Band != nil {
-		ps = append(ps, mouldProblems(w.Work)...)
-	} else if w.Board != nil {
-		ps = append(ps, boardProblems(w.Work)...)
-	} else if b.InnerRadius() < w.Face.Rim {
-		ps.add(KindSize, KeyDiameter, fmt.Sprintf("the face of %s does not lie within the blank, %s across", mm(2*w.Face.Rim), mm(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", mm(2*b.InnerRadius())))
-	}
+	ps = append(ps, w.ground().fit(w.Work)...)
 	ps = append(ps, uprightProblems(w)...)
 	ps = append(ps, reachProblems(w)...)
 	left := b.Thickness - w.Face.Sagitta()
@@ -117,96 +110,6 @@ func touchProblems(w Piece) (ps Problems) {
 	return ps
 }
 
-// outer returns how far from the apex the wood may be cut away.
-func outer(w Piece) float64 {
-	if w.Face.Kind != dish.Crown {
-		return w.Face.Rim
-	}
-	out := w.Face.Rim + widestNamed(w) + moatGap + moatOver
-	rough, okR := w.Cutter(w.Method.Rough)
-	finish, okF := w.Cutter(w.Method.Finish)
-	if okR && okF {
-		out = max(out, crownOuter(w.Work, rough, finish))
-	}
-	return out
-}
-
-// widestOuter is outer for whichever cutters of the shelf may be chosen: what depends on
-// it is then the same before and after they are.
-func widestOuter(w Piece) float64 {
-	out := 0.0
-	for _, rough := range w.Shelf {
-		for _, finish := range w.Shelf {
-			v := w
-			if v.Method.Rough == Auto {
-				v.Method.Rough = rough.Name
-			}
-			if v.Method.Finish == Auto {
-				v.Method.Finish = finish.Name
-			}
-			out = max(out, outer(v))
-		}
-	}
-	return out
-}
-
-// TouchPlace returns a place on the land outside the face where the blank's top
-// can be touched, the tip within the machine's travel: the one with most room, nearest to
-// +X.
-func TouchPlace(w Piece) (x, y float64, ok bool) {
-	if w.Tile != nil {
-		return w.Tile.touch(w)
-	}
-	if w.Band != nil {
-		return mouldTouch(w)
-	}
-	if w.Board != nil {
-		return boardTouch(w)
-	}
-	best, keep := touchLand/2, outer(w)
-	const around = 72
-	t := turn{around / 8}
-	for k := range around {
-		cx, cy := t.dir(k)
-		// The middle of the land in this direction.
-		lo, _ := exact.Bisect(keep, w.Blank.OuterRadius(), 40, func(d float64) bool {
-			return w.land(float64(d*cx), float64(d*cy)) > d-keep
-		})
-		px, py := whole(float64(lo*cx)), whole(float64(lo*cy))
-		room := min(w.land(px, py), exact.Dist(px, py)-keep)
-		for _, h := range w.Standing() {
-			room = min(room, h.Clear(px, py))
-		}
-		if room >= best+1e-6 || (!ok && room >= best) {
-			best, x, y, ok = room, px, py, true
-		}
-	}
-	return x, y, ok
-}
-
-// whole rounds a coordinate to half a millimetre: near enough to find by hand.
-func whole(v float64) float64 { return plain(math.Round(2*v) / 2) }
-
-// roomiest returns, of a lattice of so many steps over the blank, the place that has
-// most room: to the blank's edge, to the hold-downs, and what free says there is.
-func (w Piece) roomiest(steps int, free func(x, y float64) float64) (x, y, room float64) {
-	room = math.Inf(-1)
-	for i := range steps + 1 {
-		for k := range steps + 1 {
-			px := whole(float64(w.Blank.Length * (float64(i)/float64(steps) - 0.5)))
-			py := whole(float64(w.Blank.Width * (float64(k)/float64(steps) - 0.5)))
-			here := min(w.Blank.Inside(px, py), free(px, py))
-			for _, h := range w.Standing() {
-				here = min(here, h.Clear(px, py))
-			}
-			if here > room+1e-6 {
-				x, y, room = px, py, here
-			}
-		}
-	}
-	return x, y, room
-}
-
 // widestNamed returns the diameter of the widest cutter that may cut the face.
 func widestNamed(w Piece) float64 {
 	widest := 0.0
@@ -218,62 +121,6 @@ func widestNamed(w Piece) float64 {
 		}
 	}
 	return widest
-}
-
-// holdDownProblems finds hold-downs on the face or off the blank, and obstacles that
-// stand on the face.
-func holdDownProblems(w Piece) (ps Problems) {
-	ps = obstacleProblems(w)
-	if w.Band != nil {
-		return append(ps, mouldHeld(w.Work)...)
-	}
-	for i, h := range w.HoldDowns {
-		key := holdDownKey(i)
-		off, where := exact.Dist(h.X, h.Y)-w.Face.Rim, fmt.Sprintf("its middle at least %s from the apex, or another place for it", mm(math.Ceil(w.Face.Rim+h.Radius)))
-		if w.Board != nil {
-			off, where = w.beyond(0)(h.X, h.Y), "another place for it, beyond the board's ends or sides"
-		}
-		if off < h.Radius {
-			ps.add(KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the face", h.X, h.Y), where)
-		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
-			ps.add(KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
-		}
-	}
-	return ps
-}
-
-// obstacleProblems finds obstacles that stand on what is cut: how far a place lies
-// from the face changes no faster than the place, so places a millimetre apart along
-// the middle of one tell to half a millimetre.
-func obstacleProblems(w Piece) (ps Problems) {
-	off := func(x, y float64) float64 { return exact.Dist(x, y) - w.Face.Rim }
-	switch {
-	case w.Board != nil:
-		off = w.beyond(0)
-	case w.Band != nil:
-		off = w.Band.Outside
-	case w.Gauge:
-		return nil // the templates' own passes tell
-	}
-	for _, o := range w.things() {
-		if o.holds {
-			continue
-		}
-		n := int(math.Ceil(exact.Dist(o.DX, o.DY))) + 1
-		worst := math.Inf(1)
-		for k := range n + 1 {
-			t := float64(k) / float64(n)
-			d := off(o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
-			if w.Band != nil { // the inside of a mould is free
-				d = max(-d, d-w.Band.Width)
-			}
-			worst = min(worst, d-o.Radius)
-		}
-		if worst < 0 {
-			ps.add(KindHoldDown, o.key, fmt.Sprintf("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
-		}
-	}
-	return ps
 }
 
 // Fits returns why cutter c cannot be used for the work on its machine.

@@ -2,7 +2,18 @@ package cam
 
 import (
 	"fmt"
+	"math"
+
+	"dishwright/dish"
 )
+
+// templates is the ground of templates, of which nothing is a face: they are cut out of
+// anywhere in a sheet, which is held down where they leave it.
+type templates struct{ whole }
+
+func (templates) piece() string                { return "each template" }
+func (templates) reached(Piece) dish.Region    { return dish.Nowhere{} }
+func (templates) out(float64, float64) float64 { return math.Inf(1) }
 
 // GaugeProblems returns every reason known before planning why templates cannot be
 // cut from the work's blank on its machine.

@@ -81,7 +81,7 @@ func TestObstaclesOfAMould(t *testing.T) {
 	band, err := dish.NewBand(line, 8)
 	require.NoError(t, err)
 	w := Usual(dish.Crown, 7620, band.Extent())
-	w.Band = band
+	w.Region = band
 	for _, tt := range []struct {
 		o    path.Obstacle
 		away string // "" where it stands well
@@ -138,7 +138,7 @@ func TestLeastHold(t *testing.T) {
 // board's long side by 8 and its end by 3.
 func TestLandOfABoard(t *testing.T) {
 	w := Usual(dish.Hollow, 4572, math.Hypot(300, 90)/2)
-	w.Board = &dish.Strip{Length: 300, Width: 90}
+	w.Region = dish.Strip{Length: 300, Width: 90}
 	programs := []Program{over(HalfFlat, -153, -53, 153, 53)}
 	const passes, cut = 8 + 12.7/2 + 2, 31.75 / 2
 	count := map[int]int{}
@@ -163,7 +163,7 @@ func TestLandOfABoard(t *testing.T) {
 			require.Equal(t, map[bool]int{true: 4}[best >= 6], len(places), "land %v, room for %g", land, best)
 			for _, p := range places {
 				require.InDelta(t, best, p.Radius, coarse)
-				off, _ := w.Board.Off(p.X, p.Y)
+				off, _ := w.Region.Off(p.X, p.Y)
 				require.GreaterOrEqual(t, min(w.Blank.Inside(p.X, p.Y), off-passes), p.Radius)
 			}
 			count[len(places)]++
@@ -171,7 +171,7 @@ func TestLandOfABoard(t *testing.T) {
 		if best := most(cut); best < 4 || best > 4+coarse {
 			x, y, ok := TouchPlace(Whole(&w))
 			require.Equal(t, best >= 4, ok, "land %v, room for %g", land, best)
-			off, _ := w.Board.Off(x, y)
+			off, _ := w.Region.Off(x, y)
 			require.True(t, !ok || min(w.Blank.Inside(x, y), off-cut) >= 4)
 			count[map[bool]int{true: 2, false: 1}[ok]]++
 		}

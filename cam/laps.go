@@ -47,12 +47,12 @@ func planLaps(w Piece, c path.Cutter, b budget) (passes, error) {
 	// The stair is only there under a level end.
 	l.step = min(max(round, min(stair, l.tool.Flat)), sideStep*c.Diameter)
 	n := math.Ceil((out - in) / l.step)
-	if points, _ := w.Band.Line(); n*float64(len(points)) > mostMoves {
+	if points, _ := w.band().Line(); n*float64(len(points)) > mostMoves {
 		return nil, tooLong(n * float64(len(points)))
 	}
 	l.step = (out - in) / n
 	for k := 0.0; k <= n; k++ {
-		line, err := offset(w.Band, in+float64(k*l.step))
+		line, err := offset(w.band(), in+float64(k*l.step))
 		if err != nil {
 			return nil, err
 		}
@@ -108,7 +108,7 @@ func (l *laps) slope() float64 {
 // have to lie that much further out, and where it does not, further in. A quarter
 // of a step more keeps the very edges of the band within the bound.
 func (l *laps) between() (in, out float64) {
-	points, normals := l.piece.Band.Line()
+	points, normals := l.piece.band().Line()
 	least, most := 1.0, -1.0
 	for i, p := range points {
 		for _, q := range [...]r2.Vec{p, points[(i+1)%len(points)]} {
@@ -119,10 +119,10 @@ func (l *laps) between() (in, out float64) {
 		}
 	}
 	// Outside the line the direction from the apex is a little nearer to the normal.
-	most = min(1, most+l.piece.Band.Width/l.piece.Face.Rim)
+	most = min(1, most+l.piece.band().Width/l.piece.Face.Rim)
 	off := l.tool.Flat + float64(l.tool.Corner*l.slope())
 	over := l.margin()
-	return float64(off*least) - over, l.piece.Band.Width + float64(off*most) + over
+	return float64(off*least) - over, l.piece.band().Width + float64(off*most) + over
 }
 
 // margin is how far beyond the edges of the band the outermost contacts lie: a
@@ -136,7 +136,7 @@ func (l *laps) margin() float64 {
 }
 
 func (l *laps) origin() Origin {
-	return Origin{Way: WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), mm(l.piece.Band.Width), l.step)}
+	return Origin{Way: WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), mm(l.piece.band().Width), l.step)}
 }
 func (l *laps) count() int      { return len(l.lines) }
 func (l *laps) widest() float64 { return l.step }

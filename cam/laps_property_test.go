@@ -110,14 +110,14 @@ func TestLapsOfAnyBody(t *testing.T) {
 			require.LessOrEqual(t, gouge.Amount, proof.GougeTolerance)
 		}
 		cuts := []proof.Cut{{Cutter: c, Moves: finish.Moves}}
-		r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Slack: w.Scallop / 10, Region: w.Band})
+		r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Slack: w.Scallop / 10, Region: w.Region})
 		require.NoError(t, err)
 		require.LessOrEqual(t, r.Found, w.Scallop*1.5, finish.Pattern) // choose brings the laps closer by what is over
-		points, normals := w.Band.Line()
+		points, normals := w.Region.(*dish.Band).Line()
 		for range 40 {
 			i, out := rapid.IntRange(0, len(points)-1).Draw(t, "point"), rapid.SampledFrom([]float64{0, 0, wall, wall, wall * 0.17, wall * 0.43, wall * 0.71}).Draw(t, "out")
 			p := r2.Add(points[i], r2.Scale(out, normals[i]))
-			if d := w.Band.Outside(p.X, p.Y); d < 0 || d > wall {
+			if d := w.Region.(*dish.Band).Outside(p.X, p.Y); d < 0 || d > wall {
 				continue
 			}
 			over := w.Face.Over(math.Hypot(p.X, p.Y), leastUnder(c, finish.Moves, p.X, p.Y))

@@ -36,7 +36,7 @@ func roughLaps(w Piece, c, finish path.Cutter) (s Section, left float64, err err
 	n := math.Ceil((out - in) / step)
 	var lines [][]r2.Vec
 	for k := 0.0; k <= n; k++ {
-		line, err := offset(w.Band, in+float64(k*(out-in)/n))
+		line, err := offset(w.band(), in+float64(k*(out-in)/n))
 		if err != nil {
 			return none, 0, err
 		}

@@ -30,7 +30,7 @@ func mould(t require.TestingT, R float64, line []r2.Vec, wall, scallop float64) 
 	band, err := dish.NewBand(line, wall)
 	require.NoError(t, err)
 	w := cam.Usual(dish.Crown, R, band.Extent())
-	w.Band, w.Scallop, w.Pattern = band, scallop, "laps"
+	w.Region, w.Scallop, w.Pattern = band, scallop, "laps"
 	w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 2*band.Extent() + 120, Width: 2*band.Extent() + 120, Thickness: 60}
 	return w
 }
@@ -104,17 +104,17 @@ func TestLapsKeepTheScallop(t *testing.T) {
 			cuts := []proof.Cut{{Cutter: tt.c, Moves: s.Moves}}
 			worst, _ := proof.DeepestGouge(w.Face, cuts)
 			require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%+v", worst)
-			r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: tt.h, Slack: tt.h / 20, Region: w.Band})
+			r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: tt.h, Slack: tt.h / 20, Region: w.Region})
 			require.NoError(t, err)
 			require.LessOrEqual(t, r.Certified, tt.within*tt.h, "%s %+v", s.Pattern, r)
 			require.GreaterOrEqual(t, r.Found, 0.5*tt.h, "%s %+v", s.Pattern, r)
-			out := w.Band.Outside(r.X, r.Y)
+			out := w.Region.(*dish.Band).Outside(r.X, r.Y)
 			require.True(t, out > -1e-6 && out < 20+1e-6)
-			points, normals := w.Band.Line()
+			points, normals := w.Region.(*dish.Band).Line()
 			for i := 0; i < len(points); i += 17 {
 				for _, d := range []float64{0, 3.3, 11, 20} {
 					p := r2.Add(points[i], r2.Scale(d, normals[i]))
-					if out := w.Band.Outside(p.X, p.Y); out < 0 || out > 20 {
+					if out := w.Region.(*dish.Band).Outside(p.X, p.Y); out < 0 || out > 20 {
 						continue
 					}
 					require.LessOrEqual(t, leavesOver(w.Face, tt.c, s.Moves, p.X, p.Y), r.Certified+0.002)
@@ -131,12 +131,12 @@ func TestAMissingLapIsFound(t *testing.T) {
 	require.NoError(t, err)
 	var kept []path.Move
 	for _, m := range s.Moves {
-		if out := w.Band.Outside(m.To.X, m.To.Y); m.Kind == path.Traverse || out < 9 || out > 11 {
+		if out := w.Region.(*dish.Band).Outside(m.To.X, m.To.Y); m.Kind == path.Traverse || out < 9 || out > 11 {
 			kept = append(kept, m)
 		}
 	}
 	require.Less(t, len(kept), len(s.Moves))
-	r, err := proof.Certify(w.Face, 0, []proof.Cut{{Cutter: cam.HalfBall, Moves: kept}}, proof.CertifyOptions{Expected: 0.05, Region: w.Band})
+	r, err := proof.Certify(w.Face, 0, []proof.Cut{{Cutter: cam.HalfBall, Moves: kept}}, proof.CertifyOptions{Expected: 0.05, Region: w.Region})
 	require.NoError(t, err)
 	require.Greater(t, r.Found, 0.06)
 }

@@ -36,9 +36,9 @@ func TestBoardWithinBlank(t *testing.T) {
 	}{{200, 60, true}, {300, 100, true}, {320, 60, false}, {200, 120, false}, {301, 60, false}, {200, 101, false}} {
 		w := Usual(dish.Hollow, 4572, 100)
 		w.Blank = dish.Blank{Shape: dish.Rectangle, Length: 300, Width: 100, Thickness: 25}
-		w.Board = &dish.Strip{Length: tt.long, Width: tt.wide}
+		w.Region = dish.Strip{Length: tt.long, Width: tt.wide}
 		found := false
-		for _, p := range boardProblems(&w) {
+		for _, p := range w.ground().fit(&w) {
 			found = found || p.Key == "length"
 		}
 		require.Equal(t, !tt.fits, found, "%g by %g", tt.long, tt.wide)

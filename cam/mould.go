@@ -4,45 +4,107 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// mouldProblems is blankProblems' comparison of the face with the blank, for the
-// edge of a mould.
-func mouldProblems(w *Work) (ps Problems) {
+// mould is the ground of a mould's edge: a band of a crown outside a closed line.
+type mould struct {
+	whole
+	band *dish.Band
+}
+
+func (mould) face() string { return "the mould's edge" }
+
+func (g mould) fit(w *Work) (ps Problems) {
 	if w.Face.Kind != dish.Crown {
 		ps.add(KindSize, KeyTopRadius, "the edge of a mould is cut to a crown", "a radius for the top")
 	}
-	points, normals := w.Band.Line()
+	points, normals := g.band.Line()
 	least := math.Inf(1)
 	for i, p := range points {
-		x, y := p.X+float64(w.Band.Width*normals[i].X), p.Y+float64(w.Band.Width*normals[i].Y)
+		x, y := p.X+float64(g.band.Width*normals[i].X), p.Y+float64(g.band.Width*normals[i].Y)
 		least = min(least, w.Blank.Inside(x, y))
 	}
 	if least < 0 {
-		ps.add(KindSize, KeyWall, fmt.Sprintf("the wall of %s reaches %s beyond the blank", mm(w.Band.Width), mm(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")
+		ps.add(KindSize, KeyWall, fmt.Sprintf("the wall of %s reaches %s beyond the blank", mm(g.band.Width), mm(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")
 	}
 	return ps
 }
 
-// mouldReach is how far outside its line a mould's edge may be cut away, by the
-// widest cutter: that of roughing runs on by the radius of that of finishing.
-func mouldReach(w Piece) float64 { return w.Band.Width + 2*widestNamed(w) }
+func (mould) patterns() []pattern { return []pattern{banded} }
 
-// mouldTouch is TouchPlace for a mould's edge: the place farthest from its edge, from
-// what is cut and from the hold-downs.
-func mouldTouch(w Piece) (x, y float64, ok bool) {
-	keep := mouldReach(w)
-	x, y, room := w.roomiest(40, func(x, y float64) float64 { return min(w.land(x, y), w.Band.Outside(x, y)-keep) })
-	return x, y, room >= touchLand/2
+func (mould) foreign(pattern string) string {
+	return "the edge of a mould is cut in laps, not in " + pattern
 }
 
-// mouldHeld is holdDownProblems for a mould's edge.
-func mouldHeld(w *Work) (ps Problems) {
-	for i, h := range w.HoldDowns {
-		if out := w.Band.Outside(h.X, h.Y); out > -h.Radius && out < w.Band.Width+h.Radius {
-			ps.add(KindHoldDown, holdDownKey(i), fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on the mould's edge", h.X, h.Y), "another place for it, inside the mould or outside its wall")
+func (mould) layers(w Piece, c, finish path.Cutter) (Section, float64, error) {
+	return roughLaps(w, c, finish)
+}
+
+func (mould) deepest(w *Work, _ path.Cutter) float64 { return w.Face.Sagitta() }
+
+func (mould) cleared(w Piece, c, finish path.Cutter) dish.Region { return bandCleared(w, c, finish) }
+
+// ahead is the cutter: laps reach as far as those of finishing.
+func (mould) ahead(_ *Work, finish path.Cutter) any { return finish.Name }
+
+// reached is as far outside the line as the widest cutter may cut: that of roughing runs on
+// by the radius of that of finishing. No land is looked for inside the line.
+func (g mould) reached(w Piece) dish.Region {
+	return dish.Between{Band: g.band, In: math.Inf(-1), Out: g.band.Width + 2*widestNamed(w)}
+}
+
+func (mould) lattice() int { return 40 }
+
+// bandCleared returns what may be cut about a mould's edge: from the innermost lap to the
+// outermost, and where roughing clears the way for another cutter as much farther as that
+// one reaches.
+func bandCleared(w Piece, c, finish path.Cutter) dish.Region {
+	l := laps{piece: w, cutter: finish, tool: bandTool(w.Face, finish), budget: newBudget(w.Work, finish, w.Share)}
+	in, out := l.between()
+	beyond := roughOver
+	if c.Name != finish.Name {
+		beyond += finish.Radius()
+	}
+	step := rough{piece: w, cutter: c, tool: newTool(w.Face, c), left: leftBy(w.Work, c, finish)}.step(w.Face.Rim, false)
+	farthest := func(by float64) float64 { return farthestOff(w.band(), by, nextLap*step) }
+	in, out = min(farthest(in-beyond), 0), max(farthest(out+beyond), w.band().Width)
+	return dish.Between{Band: w.band(), In: in - c.Radius(), Out: out + c.Radius()}
+}
+
+// lapCorner is how much farther off, in mm, a lap may have a corner than the outermost one
+// has, where the line bends so that laps lose loops: less than a tenth of it is known of.
+const lapCorner = 1.0
+
+// farthestOff returns how far off the line of a band laps run of which the outermost lies by
+// off it: in corners, and on straight ways up to link long from one of its places to
+// another, they may be farther.
+func farthestOff(band *dish.Band, by, link float64) float64 {
+	line, err := offset(band, by)
+	if err != nil { // it is not planned
+		return by
+	}
+	n, most := len(line), math.Abs(by)
+	for i, p := range line {
+		along := 0.0
+		for j := i + 1; j < i+n; j++ {
+			q, before := line[j%n], line[(j-1)%n]
+			along += exact.Dist(q.X-before.X, q.Y-before.Y)
+			if j > i+1 && (along > 2*link || exact.Dist(q.X-p.X, q.Y-p.Y) > link) {
+				break
+			}
+			for k := 0.0; k < 4; k++ {
+				at := exact.AddScaled2(p, r2.Sub(q, p), k/4)
+				most = max(most, math.Copysign(1, by)*band.Outside(at.X, at.Y))
+			}
 		}
 	}
-	return ps
+	if most > math.Abs(by)+lapCorner/10 {
+		most += lapCorner
+	}
+	return math.Copysign(most, by)
 }

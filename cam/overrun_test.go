@@ -22,7 +22,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 	}
 	cutters := []path.Cutter{small(cam.HalfBall), small(cam.InchFlat), small(cam.BigBull), small(cam.HalfFlat)}
 	board := cam.Usual(dish.Hollow, 160, dish.Strip{Length: 80, Width: 34}.OuterRadius())
-	board.Board = &dish.Strip{Length: 80, Width: 34}
+	board.Region = dish.Strip{Length: 80, Width: 34}
 	round := board
 	round.Face.Cylinder = true
 	caul := cam.Usual(dish.Crown, 150, 40)
@@ -38,7 +38,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 				if (i+2*j)%3 != 0 && !chance.Long() {
 					continue
 				}
-				w := k.work
+				w := k.piece
 				w.Blank.Length, w.Blank.Width, w.Blank.Thickness, w.Shelf, w.Scallop = w.Blank.Length+60, w.Blank.Width+60, 60, cutters, 0.2
 				rough.Name, finish.Name = "rough", "finish"
 				if rough.Diameter == finish.Diameter && rough.Shape == finish.Shape {
@@ -75,7 +75,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 // round cutter takes beside it, where there is little land.
 func TestTouchedLandOfABoardStays(t *testing.T) {
 	w := cam.Usual(dish.Hollow, 260, dish.Strip{Length: 120, Width: 70}.OuterRadius())
-	w.Board = &dish.Strip{Length: 120, Width: 70}
+	w.Region = dish.Strip{Length: 120, Width: 70}
 	rough, finish := cam.HalfBall, cam.HalfFlat
 	rough.Diameter, finish.DepthOfCut = 24, 1.2
 	w.Shelf, w.Rough, w.Finish = []path.Cutter{rough, finish}, rough.Name, finish.Name

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dishwright/cam/path"
@@ -56,9 +57,12 @@ func always(dish.Face, path.Cutter) string { return "" }
 
 // Patterns returns the names that a job may ask for, in a fixed order.
 func Patterns() []string {
-	names := make([]string, len(patterns))
-	for i, p := range patterns {
-		names[i] = p.name
+	return names(patterns)
+}
+
+func names(list []pattern) (names []string) {
+	for _, p := range list {
+		names = append(names, p.name)
 	}
 	return names
 }
@@ -73,13 +77,7 @@ func ClimbsAlone(name string) bool { p, _ := patternOf(name); return p.climbs }
 
 // PatternsFor returns the names of the patterns that there are for a work.
 func PatternsFor(w *Work) []string {
-	switch {
-	case w.Band != nil:
-		return []string{banded.name}
-	case w.Board != nil:
-		return []string{patterns[0].name}
-	}
-	return Patterns()
+	return names(w.ground().patterns())
 }
 
 // Suits returns why a pattern is nothing for cutter c on the work's face, empty
@@ -100,18 +98,10 @@ func Suits(w *Work, name string, c path.Cutter) string {
 
 // strange returns why a pattern is none for what is cut, empty where it is one, or Auto.
 func strange(w *Work, pattern string) string {
-	p, ok := patternOf(pattern)
-	switch {
-	case !ok || pattern == Auto:
+	if _, known := patternOf(pattern); !known || pattern == Auto || slices.Contains(PatternsFor(w), pattern) {
 		return ""
-	case w.Band != nil && p.name != banded.name:
-		return "the edge of a mould is cut in laps, not in " + p.name
-	case w.Band == nil && p.name == banded.name:
-		return "laps run along the edge of a mould, and this is none"
-	case w.Board != nil && p.name != patterns[0].name:
-		return "a board is cut in a raster along its length, not in " + p.name
 	}
-	return ""
+	return w.ground().foreign(pattern)
 }
 
 // patternOf returns the pattern of that name; auto, where nobody has chosen, is
@@ -130,9 +120,9 @@ func patternOf(name string) (pattern, bool) {
 
 // planPasses works out the passes of the piece's pattern with c.
 func planPasses(w Piece, c path.Cutter) (passes, error) {
-	name := w.Method.Pattern
+	name, own := w.Method.Pattern, w.ground().patterns()
 	if name == Auto {
-		name = PatternsFor(w.Work)[0]
+		name = own[0].name
 	}
 	p, ok := patternOf(name)
 	if !ok {
@@ -141,9 +131,7 @@ func planPasses(w Piece, c path.Cutter) (passes, error) {
 	if why := Suits(w.Work, p.name, c); why != "" {
 		return nil, Problems{{KindPattern, KeyPattern, fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), "another pattern or cutter, or pattern: auto"}}
 	}
-	if w.Board != nil {
-		p.plan = planBoard
-	}
+	p = own[slices.IndexFunc(own, func(o pattern) bool { return o.name == p.name })]
 	made, err := p.plan(w, c, newBudget(w.Work, c, w.Share))
 	var long tooLong
 	if errors.As(err, &long) {

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"dishwright/cam/path"
-	"dishwright/dish"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -137,14 +136,8 @@ func CanSkipRoughing(w *Work, finish path.Cutter) bool {
 	return alone(w, finish) <= finish.DepthOfCut-biteMargin-w.ZeroError
 }
 
-// alone returns the deepest bite of finishing without roughing: the depth of the face, and
-// of a crown that of its moat, which lies lower than the rim.
-func alone(w *Work, finish path.Cutter) float64 {
-	if w.Face.Kind == dish.Crown && w.Band == nil {
-		return newTool(w.Face, finish).moatDepth()
-	}
-	return w.Face.Sagitta()
-}
+// alone returns the deepest bite of finishing without roughing.
+func alone(w *Work, finish path.Cutter) float64 { return w.ground().deepest(w, finish) }
 
 // Make plans the piece by its method, which names both cutters. The errors are Problems.
 func Make(w Piece) (Plan, error) {
@@ -210,7 +203,7 @@ func RoughingOf(w Piece, c, finish path.Cutter) (s Section, left float64, err er
 		return s, 0, leavesTooMuch(w.Work, finish)
 	}
 	if enough {
-		s, left, err = layersOf(w, c, finish)
+		s, left, err = w.ground().layers(w, c, finish)
 	}
 	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w.Work, finish) {
 		return s, 0, Problems{{KindBite, KeyAllowance, fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", mm(w.Allowance), c.Name, finish.Name, mm(finish.DepthOfCut)),
@@ -219,14 +212,8 @@ func RoughingOf(w Piece, c, finish path.Cutter) (s Section, left float64, err er
 	return s, left, err
 }
 
-// layersOf plans the layers of roughing, of every kind of work.
-func layersOf(w Piece, c, finish path.Cutter) (s Section, left float64, err error) {
-	if w.Band != nil {
-		return roughLaps(w, c, finish)
-	}
-	if w.Board != nil {
-		return roughBoard(w, c, finish)
-	}
+// roughLayers plans the layers of roughing of a face that is cut all round, or of a tile of it.
+func roughLayers(w Piece, c, finish path.Cutter) (s Section, left float64, err error) {
 	r, err := newRough(w, c, finish)
 	if err != nil {
 		return s, 0, err

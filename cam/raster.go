@@ -73,6 +73,7 @@ type raster struct {
 	uphill bool
 	alongY bool    // do they run along Y?
 	moat   float64 // of a crown: radius on which the cutter's axis runs round it
+	above  bool    // is the first pass entered from above all that stands, whatever roughing left?
 }
 
 // planRaster is newRaster for the list of patterns.
@@ -88,7 +89,7 @@ func planRaster(w Piece, c path.Cutter, b budget) (passes, error) {
 // the slope: each step is the widest that keeps the exact scallop between the two
 // passes within the budget, all along them.
 func newRaster(w Piece, c path.Cutter, b budget) (raster, error) {
-	r := raster{piece: w, cutter: c, tool: newTool(w.Face, c), budget: b, alongY: w.Direction == AlongY || (w.Direction != AlongX && quickerAlongY(w.Machine))}
+	r := raster{piece: w, cutter: c, tool: newTool(w.Face, c), budget: b, above: true, alongY: w.Direction == AlongY || (w.Direction != AlongX && quickerAlongY(w.Machine))}
 	if err := apexOver(w.Work, c, r.tool, r.budget); err != nil {
 		return r, err
 	}
@@ -255,8 +256,8 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 	}
 	at := func(k int, side float64) r3.Vec { return b.place(float64(side*us[k]), row.v, r.height) }
 	start := at(len(us)-1, -dir)
-	if i == 0 && (r.piece.Board != nil || r.moat == 0) { // the round of a moat ends where the first pass begins
-		if r.piece.Board == nil {
+	if i == 0 && r.moat == 0 { // the round of a moat ends where the first pass begins
+		if r.above {
 			stands = math.Inf(1)
 		}
 		var places []r3.Vec

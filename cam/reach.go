@@ -43,11 +43,14 @@ func (w Piece) tipReaches(x, y float64) bool {
 	return in(x, mx, tx) && in(y, my, ty)
 }
 
-// land returns how far inside the blank a place lies to which the tip can be brought; -Inf
-// where it cannot.
+// land returns how far inside the blank a place lies to which the tip can be brought, -Inf
+// where it cannot; of a tile in the setup in which it lies least far inside.
 func (w Piece) land(x, y float64) float64 {
 	if !w.tipReaches(x, y) {
 		return math.Inf(-1)
+	}
+	if w.Tile != nil {
+		return w.Tile.inside(w.Blank, x, y)
 	}
 	return w.Blank.Inside(x, y)
 }
@@ -76,8 +79,7 @@ func (w Piece) spare(end, over float64) float64 {
 // reachesFace reports whether the travel is as wide as the least that the axis of any cutter
 // has to run over to cut a round face, or a tile of it.
 func (w Piece) reachesFace() bool {
-	round := w.Band == nil && w.Board == nil && !w.Gauge
-	return !round || w.spare(leastReach(w), 0) >= 0
+	return !w.Round() || w.spare(leastReach(w), 0) >= 0
 }
 
 // reachProblems compares the travel with what is known before planning that the tip must

@@ -174,7 +174,7 @@ const benchFlat = 0.5
 // taken as no thicker towards its rim.
 func thinFloor(u Use) (message, hint string) {
 	w := u.Work
-	if w.Face.Kind != dish.Hollow || w.Board != nil || w.Band != nil || w.Gauge || w.Support == OnBoard {
+	if w.Face.Kind != dish.Hollow || !w.Round() || w.Support == OnBoard {
 		return "", ""
 	}
 	wood, force, most := WoodOf(w.Material), 0.0, benchFlat

@@ -115,7 +115,7 @@ func TestSenseOncePerCutter(t *testing.T) {
 	require.Len(t, list, 1)
 	require.Contains(t, list[0].Message, c.Name+" cuts only 0.020 mm")
 	require.Empty(t, Sense(Whole(&w), nil))
-	w.Gauge, w.Face.Kind = true, dish.Flat
+	w.Region, w.Face.Kind = dish.Nowhere{}, dish.Flat
 	require.Empty(t, Sense(Whole(&w), nil))
 }
 

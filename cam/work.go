@@ -32,13 +32,11 @@ const Auto = "auto"
 // Lengths are in mm, places in the face frame.
 type Work struct {
 	Name      string
-	Face      dish.Face   // of the wood, the covering taken off
-	Band      *dish.Band  // of a mould's edge: the part of the face that is cut; nil for all of it
-	Board     *dish.Strip // of a board: the part of the face that is cut; nil for another form
-	Gauge     bool        // templates alone, and no face
-	Extras    Extras      // what is cut beside the face
-	Wanted    float64     // radius of the finished face, covering included
-	Covering  float64     // thickness, 0 for none
+	Face      dish.Face // of the wood, the covering taken off
+	Region    dish.Part // the part of the face that is cut: a Strip, a Band, or Nowhere; nil for all of it
+	Extras    Extras    // what is cut beside the face
+	Wanted    float64   // radius of the finished face, covering included
+	Covering  float64   // thickness, 0 for none
 	Blank     dish.Blank
 	Material  string
 	Support   string  // of a dish, what it lies on while it is used: one of SupportWords; empty where that is not said
@@ -93,15 +91,26 @@ func (w *Work) Cutter(name string) (path.Cutter, bool) {
 	return path.Cutter{}, false
 }
 
+// Round reports whether all of the face is cut, round its apex.
+func (w *Work) Round() bool { return w.Region == nil }
+
+// HasFace reports whether any of a face is cut: templates have none.
+func (w *Work) HasFace() bool { return w.Region != dish.Part(dish.Nowhere{}) }
+
+// Cut returns the part of the face that is cut, never nil.
+func (w *Work) Cut() dish.Part {
+	if w.Region != nil {
+		return w.Region
+	}
+	return dish.Disc{Radius: w.Face.Rim}
+}
+
 // Part returns the part of the face that counts; nil where all of it does.
 func (w *Work) Part() dish.Region {
-	switch {
-	case w.Band != nil:
-		return w.Band
-	case w.Board != nil:
-		return *w.Board
+	if w.Region == nil {
+		return nil
 	}
-	return nil
+	return w.Region
 }
 
 // grid returns the lattice of coordinates that the machine's programs can write.

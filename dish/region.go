@@ -16,6 +16,19 @@ type Region interface {
 	Off(x, y float64) (by float64, away r2.Vec)
 }
 
+// Part is a region that may be cut of a face.
+type Part interface {
+	Region
+	// Size returns how long it is along X and Y, mm, with its middle over the apex.
+	Size() (length, width float64)
+	// Outline returns its edge, closed, where that is no circle about the apex: of a band
+	// the inner one. The caller must not change it.
+	Outline() []r2.Vec
+	// Numbers returns a word for its shape and the numbers that make it; empty where the
+	// face's own say all.
+	Numbers() []any
+}
+
 // Convex reports whether a region is certainly convex: how far a place lies outside it is
 // then convex along every straight line.
 func Convex(r Region) bool {
@@ -39,6 +52,15 @@ func (c Disc) Off(x, y float64) (by float64, away r2.Vec) {
 	}
 	return d - c.Radius, r2.Vec{X: x / d, Y: y / d}
 }
+
+// Size is the diameter.
+func (c Disc) Size() (length, width float64) { return 2 * c.Radius, 2 * c.Radius }
+
+// Outline is empty.
+func (c Disc) Outline() []r2.Vec { return nil }
+
+// Numbers is empty: a face's disc is that of its rim.
+func (c Disc) Numbers() []any { return nil }
 
 // Grown is a region and whatever lies no farther than By outside it.
 type Grown struct {
@@ -74,10 +96,52 @@ func (s Strip) Off(x, y float64) (by float64, away r2.Vec) {
 	return d, r2.Vec{X: sx * dx / d, Y: sy * dy / d}
 }
 
+// Size is that of the strip.
+func (s Strip) Size() (length, width float64) { return s.Length, s.Width }
+
+// Outline is counter-clockwise from the corner of +X and +Y.
+func (s Strip) Outline() []r2.Vec {
+	x, y := s.Length/2, s.Width/2
+	return []r2.Vec{{X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}, {X: x, Y: -y}}
+}
+
+// Numbers are the length and the width.
+func (s Strip) Numbers() []any { return []any{"board", s.Length, s.Width} }
+
+// Around is the distance from the strip's nearest side of a place outside it, or the
+// greater of two in a corner: a strip grown so far on all sides has the place on its edge.
+func (s Strip) Around(x, y float64) float64 {
+	return max(math.Abs(x)-s.Length/2, math.Abs(y)-s.Width/2)
+}
+
 // OuterRadius returns the distance from the apex to the strip's corners.
 func (s Strip) OuterRadius() float64 {
 	return exact.Dist(s.Length, s.Width) / 2
 }
+
+// Nowhere is no part of any face: what templates cut of one.
+type Nowhere struct{}
+
+// Off is +Inf.
+func (Nowhere) Off(x, y float64) (by float64, away r2.Vec) { return math.Inf(1), r2.Vec{} }
+
+// Size is 0.
+func (Nowhere) Size() (length, width float64) { return 0, 0 }
+
+// Outline is empty.
+func (Nowhere) Outline() []r2.Vec { return nil }
+
+// Numbers is empty.
+func (Nowhere) Numbers() []any { return nil }
+
+// Size is that of a square that holds the band whichever way it is turned about the apex.
+func (b *Band) Size() (length, width float64) { return 2 * b.Extent(), 2 * b.Extent() }
+
+// Outline is the band's line.
+func (b *Band) Outline() []r2.Vec { return b.line }
+
+// Numbers are the width and the line.
+func (b *Band) Numbers() []any { return []any{"band", b.Width, b.line} }
 
 // Off returns how far a place lies outside the band, on either side of it.
 func (b *Band) Off(x, y float64) (by float64, away r2.Vec) {

@@ -23,8 +23,7 @@ type Fit struct {
 // fit, where the machine's travel is why. A crown that is cut with its dish is its pair: it
 // needs more travel than that, and one job states the diameter and the cutters of both.
 func Hinted(w *cam.Work, err error, pair *cam.Work) error {
-	round := w.Band == nil && w.Board == nil && !w.Gauge
-	if w.Setups.Count != 0 || !round || !travels(err) {
+	if w.Setups.Count != 0 || !w.Round() || !travels(err) {
 		return err
 	}
 	fits := Fits

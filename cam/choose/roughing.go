@@ -3,15 +3,15 @@ package choose
 import (
 	"dishwright/cam"
 	"dishwright/cam/path"
-	"dishwright/dish"
 )
 
 // roughKey is all that roughing depends on, beside the work: its cutter, and of
-// the finishing cutter how deep it bites and, for the moat round a crown, how
-// wide it is. A long shelf is gone through once for each, not for each pair.
+// the finishing cutter how deep it bites and what of it decides how far out is cleared
+// for it. A long shelf is gone through once for each, not for each pair.
 type roughKey struct {
-	name        string
-	depth, wide float64
+	name  string
+	depth float64
+	ahead any
 }
 
 // roughTime is how long roughing takes, and whether there is nothing to rough.
@@ -33,13 +33,7 @@ func roughings(w cam.Piece, finish path.Cutter, done map[roughKey]roughTime) (li
 			continue
 		}
 		one := Candidate{Rough: c.Name, Finish: finish.Name}
-		key := roughKey{name: c.Name, depth: finish.DepthOfCut}
-		if w.Face.Kind == dish.Crown {
-			key.wide = finish.Diameter
-		}
-		if w.Band != nil { // its laps reach as far as those of finishing
-			key.name += " ahead of " + finish.Name
-		}
+		key := roughKey{c.Name, finish.DepthOfCut, w.Ahead(finish)}
 		time, known := done[key]
 		if !known {
 			var err error

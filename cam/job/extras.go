@@ -26,7 +26,7 @@ const (
 func (l *loader) extras(w *cam.Work) {
 	land, stated := l.root.Amount("land"), l.root.Has("land")
 	if stated {
-		if in := w.Blank.InnerRadius() - w.Face.Rim - land; w.Face.Rim > 0 && w.Blank.Length > 0 && w.Board == nil && in < 0 {
+		if in := w.Blank.InnerRadius() - w.Face.Rim - land; w.Face.Rim > 0 && w.Blank.Length > 0 && w.Round() && in < 0 {
 			l.root.Fault("land", fmt.Sprintf("a land of %s reaches %s beyond the blank", measure.Length{MM: land}, measure.Length{MM: math.Ceil(-in*1000) / 1000}), "a narrower land, or a larger blank")
 		}
 	}
@@ -136,7 +136,7 @@ func (l *loader) cutOut(m *keys.Section, w *cam.Work, land float64, stated bool)
 		o.TabHeight = min(usualTabHigh, t/2)
 	}
 	if !stated {
-		if land = usualLand; w.Board != nil {
+		if land = usualLand; !w.Round() {
 			land = 0
 		}
 	}
@@ -154,7 +154,7 @@ func (l *loader) cutLine(in *keys.Section, w *cam.Work, land, flat float64, stat
 	if w.Face.Rim <= 0 {
 		return nil, true
 	}
-	if w.Board != nil {
+	if !w.Round() {
 		for _, k := range [...]string{"shape", "diameter", "size"} {
 			if in.Has(k) {
 				in.FaultAtKey(k, "a board is cut out along its own length and width", "land: 5 mm leaves a flat margin round it")
@@ -165,7 +165,8 @@ func (l *loader) cutLine(in *keys.Section, w *cam.Work, land, flat float64, stat
 			l.root.Fault("extras", "a board has no index flat: its edge is straight", "remove it")
 			return nil, true
 		}
-		x, y := w.Board.Length/2+land, w.Board.Width/2+land
+		long, wide := w.Cut().Size()
+		x, y := long/2+land, wide/2+land
 		return []r2.Vec{{X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}}, false
 	}
 	shape := in.Word("shape")

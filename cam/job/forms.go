@@ -83,15 +83,16 @@ func (l *loader) strip(w *cam.Work) (rim float64, size string, ok bool) {
 		return 0, "", false
 	}
 	l.job.Length, l.job.Width = long, wide
-	w.Board = &dish.Strip{Length: long.MM, Width: wide.MM}
-	return w.Board.OuterRadius(), "a length of " + long.String(), true
+	s := dish.Strip{Length: long.MM, Width: wide.MM}
+	w.Region = s
+	return s.OuterRadius(), "a length of " + long.String(), true
 }
 
 // hand works out what a board can be used for by hand: the widest sides that it
 // spans with its swing, and how far it bends under the hand.
 func (l *loader) hand(w *cam.Work) {
 	l.job.Swing = l.root.Amount("swing")
-	span := w.Board.Length - l.job.Swing
+	span := l.job.Length.MM - l.job.Swing
 	if l.root.Has("spans") {
 		over, ok := l.root.Length("spans")
 		if ok && over.MM > span {
@@ -108,8 +109,7 @@ func (l *loader) hand(w *cam.Work) {
 // middle: F L³ / (48 E I). Own derivation: half of it is bent by F x/2, E I w″ = −F x/2,
 // with w = 0 at the support and w′ = 0 in the middle.
 func (l *loader) stiff(w *cam.Work) {
-	b := w.Board
-	if b == nil || w.Blank.Thickness == 0 || l.job.Spans <= 0 {
+	if w.Blank.Thickness == 0 || l.job.Spans <= 0 {
 		return
 	}
 	thin := w.Blank.Thickness - w.Face.Sagitta()
@@ -117,7 +117,7 @@ func (l *loader) stiff(w *cam.Work) {
 		return
 	}
 	wood := cam.WoodOf(w.Material)
-	bend := cam.Hand * math.Pow(l.job.Spans, 3) / (48 * wood.Stiffness() * b.Width * thin * thin * thin / 12)
+	bend := cam.Hand * math.Pow(l.job.Spans, 3) / (48 * wood.Stiffness() * l.job.Width.MM * thin * thin * thin / 12)
 	l.job.Bends = bend
 	message := fmt.Sprintf("pressed with %.0f N in the middle between sides %.0f mm apart, %.1f mm of %s bend %.2f mm: a sphere of %.0f mm reads as about %.0f mm there", cam.Hand, l.job.Spans, thin, wood.Name, bend,
 		w.Wanted, 1/max(1e-9, 1/w.Wanted-8*bend/(l.job.Spans*l.job.Spans)))
@@ -152,7 +152,7 @@ func (l *loader) layout(w *cam.Work) {
 		c.Width = m.Amount("strips")
 	}
 	switch {
-	case w.Board != nil:
+	case !w.Round():
 		l.root.Fault("covering layout", "a board takes its covering in one piece", "remove it")
 	case w.Covering == 0 && w.Face.Rim > 0:
 		l.root.Fault("covering layout", "there is no covering to lay out", "covering: 0.6 mm beside it")

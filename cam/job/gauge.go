@@ -14,7 +14,7 @@ import (
 
 // templates reads templates for a list of radii.
 func (l *loader) templates(w *cam.Work) {
-	w.Gauge = true
+	w.Region = dish.Nowhere{}
 	list, _ := l.root.Entries("radii")
 	long, okL := l.root.Length("length")
 	high, okH := l.root.Quantity("height")

@@ -27,7 +27,7 @@ func TestGaugeDefaults(t *testing.T) {
 		w := load(t, gaugeOf("25 ft", "size: 600 mm, thickness: "+thick, "")).Work
 		o := w.Extras.CutOuts[0]
 		require.Equal(t, []any{9.0, high, 4, "small", "the template of 25 ft"}, []any{o.TabLength, o.TabHeight, len(o.Tabs), o.Cutter, o.Name})
-		require.Equal(t, []any{0.3, false, 0.05, 0.05, 7620.0, true}, []any{w.Extras.Letters[0].Depth, w.ZeroAtBed, w.ZeroError, w.Scallop, w.Wanted, w.Gauge})
+		require.Equal(t, []any{0.3, false, 0.05, 0.05, 7620.0, true}, []any{w.Extras.Letters[0].Depth, w.ZeroAtBed, w.ZeroError, w.Scallop, w.Wanted, !w.HasFace()})
 	}
 	j := load(t, gaugeOf("25 ft, 5 m", sheet, "engrave: 0.5 mm\nzero: centre-bed\nextras: {cut out: {tabs: 6, tab length: 5 mm, tab height: 2 mm}}\n"))
 	o := j.Work.Extras.CutOuts[1]

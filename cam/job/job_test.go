@@ -293,7 +293,7 @@ func TestSamples(t *testing.T) {
 		}
 		j, err := job.Load(name+".yaml", data)
 		require.NoError(t, err, name)
-		if j.Work.Gauge {
+		if !j.Work.HasFace() {
 			require.Empty(t, cam.GaugeProblems(&j.Work), name)
 			continue
 		}

@@ -41,12 +41,8 @@ func (j Job) Mark() string {
 		add("keep", o.X, o.Y, o.DX, o.DY, o.Radius, o.Height)
 		in(o)
 	}
-	if w.Band != nil {
-		line, _ := w.Band.Line()
-		add("band", w.Band.Width, line)
-	}
-	if w.Board != nil {
-		add("board", w.Board.Length, w.Board.Width)
+	if numbers := w.Cut().Numbers(); len(numbers) > 0 {
+		add(fmt.Sprint(numbers[0]), numbers[1:]...)
 	}
 	if t := w.Top; t != nil {
 		add("top", t.A, t.B, t.C)

@@ -80,11 +80,11 @@ func soldThickness(deep float64, inches bool) float64 {
 
 // soldBlank takes what the job leaves out of the blank.
 func (l *loader) soldBlank(w *cam.Work) {
-	long, wide, land := 2*w.Face.Rim, 2*w.Face.Rim, landRound
-	unit := l.job.Diameter.Unit
+	long, wide := w.Cut().Size()
+	land, unit := landRound, l.job.Diameter.Unit
 	switch {
-	case w.Board != nil:
-		long, wide, land, unit = w.Board.Length, w.Board.Width, landBoard, l.job.Length.Unit
+	case l.job.Form == key.Board:
+		land, unit = landBoard, l.job.Length.Unit
 	case l.job.Form == key.Caul || l.job.Form == key.Pair:
 		land = landMoat
 	}
@@ -152,7 +152,7 @@ func (l *loader) takeSold(w *cam.Work, s Sold) {
 	if l.noThickness {
 		w.Blank.Thickness = s.Thickness
 		why := "the thinnest sold that leaves the floor"
-		if w.Gauge {
+		if !w.HasFace() {
 			why = "hard sheet as it is sold"
 		}
 		l.Take("blank thickness", s.Text(s.Thickness), fmt.Sprintf("%s; measure yours", why))

@@ -111,13 +111,12 @@ func (l *loader) usualFace(w *cam.Work) string {
 // usualSide returns what one side of a blank needs for the face, where only the other is said.
 func (l *loader) usualSide(w *cam.Work, side string) string {
 	across := 600.0 // as gauges take
+	long, wide := w.Cut().Size()
 	switch {
-	case w.Board != nil && side == "width":
-		across = w.Board.Width
-	case w.Board != nil:
-		across = w.Board.Length
-	case w.Face.Rim > 0:
-		across = 2 * w.Face.Rim
+	case side == "width" && wide > 0:
+		across = wide
+	case long > 0:
+		across = long
 	}
 	s := SuggestBlank(across, across, 0, landBoard, 0, l.Inches)
 	return s.Text(s.Length)

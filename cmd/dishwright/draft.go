@@ -263,7 +263,7 @@ func (w *wish) planOn(ctx context.Context, machine string, setups bool) (newJob,
 			return newJob{text, r, t}, nil
 		case ctx.Err() != nil:
 			return newJob{}, err
-		case land > 0 || len(w.blank) > 0 || bare.Work.Gauge || !cam.KindLand.In(err):
+		case land > 0 || len(w.blank) > 0 || !bare.Work.HasFace() || !cam.KindLand.In(err):
 			return newJob{}, noWay{err}
 		}
 	}
@@ -329,11 +329,9 @@ func (w *wish) draft(bare job.Job, machine string, t try) (d draft.Job, err erro
 		d.Lines = append(d.Lines, draft.Line{Key: "form", Value: w.form})
 	}
 	k := bare.Work
-	d.Gauge = k.Gauge
-	face := draft.Face{Wide: 2 * k.Face.Rim, Deep: k.Face.Sagitta(), Crown: w.form == key.Caul || w.form == key.Pair, Gauge: k.Gauge}
-	if k.Board != nil {
-		face.Wide = k.Board.Width
-	}
+	d.Gauge = !k.HasFace()
+	_, wide := k.Cut().Size()
+	face := draft.Face{Wide: wide, Deep: k.Face.Sagitta(), Crown: w.form == key.Caul || w.form == key.Pair, Gauge: d.Gauge}
 	if !w.held["shelf"] {
 		if d.Shelf = draft.Shelf(k.Machine, face, inInches(bare)); len(d.Shelf) == 0 {
 			return d, tell.Errorf("write the cutters that you own into a shop file: dishwright manual everyday", "%s has no collet for, or runs too fast for, any cutter that is common for such a face", k.Machine.Name)

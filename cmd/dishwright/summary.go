@@ -142,7 +142,7 @@ func writeList(w io.Writer, head string, list []string) {
 func writeFacts(w io.Writer, r *shop.Result) {
 	p, work, u := r.Report, &r.Plan.Work, ruler{r.Job.Inches}
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	if !work.Gauge {
+	if work.HasFace() {
 		fmt.Fprintf(t, "  depth\t%s\n", u.depth(p.SagittaMM))
 		fmt.Fprintf(t, "  wood under it\t%s; the floor asked for is %s\n", u.len(p.FloorLeftMM, 2), u.len(work.Floor, 2))
 	}
@@ -151,7 +151,7 @@ func writeFacts(w io.Writer, r *shop.Result) {
 		fmt.Fprintf(t, "  \t%s mm too long round the rim: each piece is %s mm\n", num(c.ExcessMM, 2), num(c.NarrowMM, 3))
 		fmt.Fprintf(t, "  \tnarrower there\n")
 	}
-	if work.Board != nil {
+	if p.SpansMM > 0 {
 		fmt.Fprintf(t, "  by hand\tspans sides %s apart with its swing;\n", u.len(p.SpansMM, 0))
 		fmt.Fprintf(t, "  \tbends %s mm when pressed in the middle\n", num(p.BendsMM, 2))
 	}
@@ -174,7 +174,7 @@ func writeFacts(w io.Writer, r *shop.Result) {
 		}
 		fmt.Fprintf(t, "  %s\t%s, %s mm all round\n", label, u.place(h.X, h.Y), num(h.Radius, 1))
 	}
-	if work.Gauge {
+	if !work.HasFace() {
 		fill(t, "edges", p.Certificate)
 	} else {
 		fill(t, "scallop", fmt.Sprintf("%s asked, highest at X%s Y%s mm,", u.len(p.Scallop.AskedMM, 4), num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1)))

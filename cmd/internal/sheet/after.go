@@ -14,12 +14,12 @@ func (c cut) after() {
 	w := &c.r.Plan.Work
 	c.add("Check the result", c.check()...)
 	switch {
-	case w.Gauge:
+	case !w.HasFace():
 		c.add("Using the gauges", block{List: []string{
 			"Hold a gauge square to the face, its edge over the apex, a lamp behind it: light in the middle means a curve that is too deep for its edge, light at both ends one that is too flat.",
 			"Lay the hollow edge of one on the round edge of its fellow: no light may pass. If it does, one of them moved while it was cut.",
 		}})
-	case w.Band != nil:
+	case c.mould():
 		c.add("Using the mould", block{List: []string{
 			"The edge has the top's dome; the sides are bent into the mould and sanded flush with it, in the dish or with the board.",
 			"Chalk the mould's edge: what the abrasive rubs off shows that the sides are down to it. The heights all round are on the sheet of the rim.",
@@ -44,10 +44,10 @@ const practice = "Common practice, no rule of a standard: what the makers of glu
 // check says how the finished face is measured.
 func (c cut) check() []block {
 	w := &c.r.Plan.Work
-	if w.Gauge {
+	if !w.HasFace() {
 		return []block{{List: []string{"Lay a straightedge along the chord of an edge: in its middle the gap is the sagitta that is engraved or listed for its radius.", "Measure the thickness of the sheet at both ends: a sheet that is not flat moves when it is cut free."}}}
 	}
-	if w.Band != nil {
+	if c.mould() {
 		return []block{{List: []string{"Measure heights of the edge from the bed at the places that the sheet of the rim names.", "A straightedge across the mould touches at the outer edge alone."}}}
 	}
 	blocks := []block{{Texts: []string{"Measure when the spindle's power is off and the dust is gone. Zero a gauge on a flat plate first."}, Table: c.depths()}}
@@ -62,11 +62,12 @@ func (c cut) check() []block {
 
 // reach is how far the face reaches from its middle, along a board.
 func (c cut) reach() float64 {
-	if b := c.r.Plan.Work.Board; b != nil {
-		return b.Length / 2
-	}
-	return c.r.Plan.Work.Face.Rim
+	long, _ := c.r.Plan.Work.Cut().Size()
+	return long / 2
 }
+
+// mould reports whether the face is the edge of one.
+func (c cut) mould() bool { return c.r.Report.BandWidthMM > 0 }
 
 // crown reports whether the face is one.
 func (c cut) crown() bool { return c.r.Plan.Work.Face.Kind == dish.Crown }
@@ -157,7 +158,7 @@ func (c cut) covering() {
 func (c cut) sanding() {
 	moved := "rim" // what is moved by hand
 	swing := "Turn the rim back and forth about the middle of the dish by a third of a turn and shift it by a few centimetres; a rim that is only turned gets rings."
-	if c.r.Plan.Work.Board != nil {
+	if c.r.Report.SpansMM > 0 {
 		moved = "board"
 		swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, at every angle to the centre line that its face allows.", c.u.Len(c.r.Job.Swing, 0))
 		if c.r.Plan.Work.Face.Cylinder {
@@ -192,7 +193,7 @@ func (c cut) moves() []block {
 	list := []string{}
 	reach := c.reach()
 	const bow = 0.5
-	if s := dish.Drop(w.Face.Radius, reach); !w.Gauge && w.Band == nil && s > 2*bow {
+	if s := dish.Drop(w.Face.Radius, reach); !c.mould() && s > 2*bow {
 		more, errM := dish.Radius(2*reach, s+bow)
 		less, errL := dish.Radius(2*reach, s-bow)
 		if errM == nil && errL == nil {

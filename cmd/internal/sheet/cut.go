@@ -40,7 +40,7 @@ func (p *page) cut(r *shop.Result) {
 	p.Title, p.What = r.Report.Name, capital(r.ProductHeading())+", for "+r.Report.Machine
 	p.Facts = c.facts()
 	p.Caution = r.Report.Caution
-	if r.Plan.Work.Band != nil {
+	if r.Report.BandWidthMM > 0 {
 		p.Caution += " " + shop.MouldCaution
 	}
 	c.piece("")
@@ -68,7 +68,7 @@ func capital(s string) string {
 func (c cut) facts() []fact {
 	p, w := c.r.Report, &c.r.Plan.Work
 	list := []fact{{"radius", c.r.Job.Radius.String()}}
-	if w.Gauge {
+	if !w.HasFace() {
 		list[0] = fact{"edges true to", c.u.Len(p.Scallop.CertifiedMM, 4)}
 	} else {
 		if w.Covering > 0 || p.PlateMM > 0 {
@@ -184,7 +184,7 @@ func (c cut) programs() (list []block) {
 func (c cut) pictures(f shop.Pictures) []block {
 	p := c.r.Report
 	list := []block{{Figures: c.show(f.Plans...)}}
-	if c.r.Plan.Work.Gauge {
+	if !c.r.Plan.Work.HasFace() {
 		return list
 	}
 	return append(list, block{Figures: c.show(f.Section, f.Left), Texts: []string{fmt.Sprintf(

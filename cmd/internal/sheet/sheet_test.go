@@ -93,8 +93,8 @@ func TestStationsLieOnTheSphere(t *testing.T) {
 		r := made(t, name, plain(t)...)
 		w := r.Plan.Work
 		reach := w.Face.Rim
-		if w.Board != nil {
-			reach = w.Board.Length / 2
+		if b, ok := w.Region.(dish.Strip); ok {
+			reach = b.Length / 2
 		}
 		list := r.Stations(10)
 		require.Len(t, list, int(reach/10)+1)

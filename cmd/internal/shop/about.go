@@ -33,8 +33,8 @@ func (r *Result) begin(c choose.Choice) {
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
 		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
 	r.form()
-	if w.Band != nil {
-		r.Report.BandWidthMM = w.Band.Width
+	if band, ok := w.Region.(*dish.Band); ok {
+		r.Report.BandWidthMM = band.Width
 		r.Report.Warnings = append(r.Report.Warnings, Warning{"mould", MouldCaution, "dishwright rim says how the sides are sanded"})
 	}
 	if !w.ZeroAtBed {
@@ -137,14 +137,14 @@ func (r *Result) about(i int) []string {
 		r.productWords() + ".",
 		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, r.blank(), r.own(w.Blank.Thickness)),
 	}
-	if !w.Gauge {
+	if w.HasFace() {
 		lines[2] += fmt.Sprintf(" %s of it stay under the deepest place.", r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10))
 	}
 	if w.Skim.Off > 0 {
 		lines[2] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
 	}
-	if w.Band != nil {
-		lines[1] = fmt.Sprintf("The edge of a mould, %s wide, cut to a crown of radius %s, up to %s deep.", r.own(w.Band.Width), j.Radius, r.own(w.Face.Sagitta()))
+	if wide := r.Report.BandWidthMM; wide > 0 {
+		lines[1] = fmt.Sprintf("The edge of a mould, %s wide, cut to a crown of radius %s, up to %s deep.", r.own(wide), j.Radius, r.own(w.Face.Sagitta()))
 		lines = append(lines, "X0 Y0 lies over the top's apex, X runs along the centre line towards the head.", MouldCaution)
 	}
 	if w.Covering > 0 {
@@ -153,7 +153,7 @@ func (r *Result) about(i int) []string {
 	if pr.Purpose() == cam.AirLap {
 		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
-	if !w.Gauge {
+	if w.HasFace() {
 		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition()), sentence(r.covers().corners(unproven)))
 	}
 	if pr.Purpose() == cam.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
@@ -189,7 +189,7 @@ func (r *Result) noHoldDowns() Warning {
 	case len(places) > 0:
 		p := places[0]
 		hint += fmt.Sprintf("; there is room at %s, about X%+g Y%+g, for a circle of %s", measure.Count(len(places), "place"), p.X, p.Y, length(p.Radius))
-	case !w.Gauge:
+	case w.HasFace():
 		hint = "the passes leave no land to hold the blank down on: screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank"
 	}
 	return Warning{"no-hold-downs", fmt.Sprintf("NO HOLD-DOWNS ARE STATED: the air lap and all traverses run %s above the blank's top, and whatever stands higher is hit", length(w.Clearance())), hint}

@@ -15,13 +15,11 @@ type Station struct{ At, Wood, Finished float64 }
 // and templates have none.
 func (r *Result) Stations(step float64) (list []Station) {
 	w := &r.Plan.Work
-	if w.Gauge || w.Band != nil || !(step > 0) {
+	if !w.HasFace() || r.Report.BandWidthMM > 0 || !(step > 0) {
 		return nil
 	}
-	reach := w.Face.Rim
-	if w.Board != nil {
-		reach = w.Board.Length / 2
-	}
+	long, _ := w.Cut().Size()
+	reach := long / 2
 	depth := func(R, d float64) float64 {
 		if w.Face.Kind == dish.Crown {
 			return dish.Drop(R, d)

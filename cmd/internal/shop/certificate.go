@@ -61,7 +61,7 @@ func (c covers) condition() string {
 	var list []string
 	w, words := c.work, "for "
 	switch {
-	case w.Gauge:
+	case !w.HasFace():
 		return "as programmed"
 	case !c.level:
 		words = "whatever the spindle's tilt, for "
@@ -128,7 +128,7 @@ func (c covers) corners(mm float64) string {
 // sentence says what is certified, for what, and what is left to the controller.
 func (c covers) sentence(certified, corner float64) string {
 	word := "certified "
-	if c.work.Gauge {
+	if !c.work.HasFace() {
 		word = "true to "
 	}
 	return word + measure.FormatShort(told(certified), 4) + " mm " + c.condition() + "; " + c.corners(corner)

@@ -11,6 +11,7 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/dish"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
 )
@@ -85,7 +86,7 @@ func TestCertificateConditions(t *testing.T) {
 	require.Equal(t, "for a spindle within 0.05 mm per 100 mm, cutters up to 0.05 mm under their named diameters, a top as it was touched off, a machine that goes where it is told and setups within the index error", c.condition())
 	c.work.Machine.Errors.Corrected = true
 	require.Contains(t, c.condition(), "a machine that errs as its profile says")
-	c = covers{work: &cam.Work{Gauge: true, Tilt: 0.0005}, level: true}
+	c = covers{work: &cam.Work{Region: dish.Nowhere{}, Tilt: 0.0005}, level: true}
 	require.NotContains(t, c.sentence(0.01, 0), "spindle")
 }
 

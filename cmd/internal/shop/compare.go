@@ -47,7 +47,7 @@ type Figures struct {
 
 // Compare ranks every cutter × pattern of the job.
 func Compare(j job.Job) (Comparison, error) {
-	if j.Work.Gauge {
+	if !j.Work.HasFace() {
 		return Comparison{}, j.Fault("form", "templates have no face, and so no patterns to compare", "dishwright check tells what their programs do")
 	}
 	rows, err := choose.Compare(&j.Work)

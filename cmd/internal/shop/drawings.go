@@ -97,7 +97,7 @@ func drawStages(w *cam.Work, stages []stage, left, share float64, look draw.Opti
 		b.WriteString(draw.Text(t.name, look) + draw.Text(t.pattern, look) + "\n")
 		b.WriteString(draw.Plan(planView(w, t.moves), look))
 		b.WriteByte('\n')
-		if w.Gauge {
+		if !w.HasFace() {
 			continue // it has no face to be cut across
 		}
 		b.WriteString(draw.Section(sectionView(w, stock, t), look))
@@ -183,7 +183,7 @@ func upTo(moves []path.Move, most float64) []path.Move {
 // planView gathers the passes: runs of feed moves, and the traverses between.
 func planView(w *cam.Work, moves []path.Move) draw.PlanView {
 	v := draw.PlanView{Blank: w.Blank, Rim: w.Face.Rim}
-	if w.Part() != nil || w.Gauge {
+	if w.Part() != nil {
 		v.Rim = 0
 	}
 	for _, h := range cam.Whole(w).Standing() {

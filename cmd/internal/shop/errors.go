@@ -40,7 +40,7 @@ func (r *Result) ownErrors() {
 			"do not move it; a blank that is shimmed or skimmed level needs no such programs"})
 	}
 	n := r.finishing()
-	if w.Machine.Errors.NoneKnown() || w.Face.Kind == dish.Flat || w.Gauge || n < 0 {
+	if w.Machine.Errors.NoneKnown() || w.Face.Kind == dish.Flat || !w.HasFace() || n < 0 {
 		return
 	}
 	sec := r.Plan.Programs[n].Sections

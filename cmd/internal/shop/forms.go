@@ -14,11 +14,12 @@ import (
 func (r *Result) form() {
 	w, j, p := &r.Plan.Work, r.Job, &r.Report
 	p.PlateMM = j.Plate.MM
-	if w.Board != nil {
-		p.LengthMM, p.WidthMM, p.DiameterMM = w.Board.Length, w.Board.Width, 0
+	board, isBoard := w.Region.(dish.Strip)
+	if isBoard {
+		p.LengthMM, p.WidthMM, p.DiameterMM = board.Length, board.Width, 0
 		p.SpansMM, p.BendsMM = j.Spans, j.Bends
 		if w.Face.Cylinder {
-			p.OffSphereMM = dish.CylinderDeparture(w.Wanted, w.Board.Width)
+			p.OffSphereMM = dish.CylinderDeparture(w.Wanted, board.Width)
 			p.Warnings = append(p.Warnings, Warning{"cylinder",
 				fmt.Sprintf("a cylinder is off the sphere by w²/8R across its width: %s here, beside the scallop", length(p.OffSphereMM)),
 				"swing it only along its length, square to the sides' edge, or make it spherical"})
@@ -27,7 +28,7 @@ func (r *Result) form() {
 			fmt.Sprintf("swung by %s it stays on both sides of an outline up to %s wide there; pressed by hand in its middle it bends about %.2f mm", length(j.Swing), length(j.Spans), j.Bends),
 			"measure the outline at its widest, and press over the sides"})
 	}
-	if w.Gauge {
+	if !w.HasFace() {
 		p.LengthMM, p.DiameterMM, p.CutRadiusMM = j.Length.MM, 0, j.Radius.MM
 		for _, v := range j.Radii {
 			p.RadiiMM = append(p.RadiiMM, v.MM)
@@ -37,7 +38,7 @@ func (r *Result) form() {
 
 // productWords describes what is made in a few words.
 func (r *Result) productWords() string {
-	if w := &r.Plan.Work; !w.Gauge {
+	if w := &r.Plan.Work; w.HasFace() {
 		return fmt.Sprintf("%s, %s deep", r.product(), r.own(w.Face.Sagitta()))
 	}
 	return r.product()
@@ -46,14 +47,15 @@ func (r *Result) productWords() string {
 // product is productWords without the depth.
 func (r *Result) product() string {
 	w, j := &r.Plan.Work, r.Job
+	_, isBoard := w.Region.(dish.Strip)
 	switch {
-	case w.Gauge:
+	case !w.HasFace():
 		names := make([]string, len(j.Radii))
 		for i, v := range j.Radii {
 			names[i] = v.String()
 		}
 		return fmt.Sprintf("Gauge templates %s long, each with a concave and a convex edge, of radius %s", j.Length, strings.Join(names, ", "))
-	case w.Board != nil:
+	case isBoard:
 		curve := "spherical"
 		if w.Face.Cylinder {
 			curve = "cylindrical"
@@ -70,10 +72,12 @@ func (r *Result) product() string {
 // ProductHeading is productWords for a heading, where the depth follows below.
 func (r *Result) ProductHeading() string {
 	w, j := &r.Plan.Work, r.Job
+	_, isBoard := w.Region.(dish.Strip)
+	band, isBand := w.Region.(*dish.Band)
 	switch {
-	case w.Band != nil:
-		return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", length(w.Band.Width), j.Radius)
-	case w.Gauge || w.Board != nil || j.Plate.MM > 0 && w.Face.Kind == dish.Crown:
+	case isBand:
+		return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", length(band.Width), j.Radius)
+	case !w.HasFace() || isBoard || j.Plate.MM > 0 && w.Face.Kind == dish.Crown:
 		s := r.product()
 		return strings.ToLower(s[:1]) + s[1:]
 	}

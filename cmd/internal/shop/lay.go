@@ -54,12 +54,12 @@ func (b bench) flat() string {
 	switch {
 	case b.piece != "":
 		name += " of the " + b.piece
-	case w.Gauge:
+	case !w.HasFace():
 		name = "The sheet"
 	}
 	along := ", its sides along X and Y"
 	switch {
-	case w.Band != nil:
+	case b.onBand():
 		along = ", its centre line along X, the head towards X plus"
 	case w.Blank.Shape == dish.Round:
 		along = ""
@@ -72,6 +72,9 @@ func (b bench) flat() string {
 	}
 	return fmt.Sprintf("%s flat %s%s, and held down.", name, on, along)
 }
+
+// onBand reports whether a mould's edge is cut.
+func (b bench) onBand() bool { _, ok := b.work.Region.(*dish.Band); return ok }
 
 // count of setups.
 func (b bench) setups() int { return b.layout.Count() }

@@ -8,6 +8,8 @@ import (
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/figure"
 	"dishwright/dish/measure"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // Pictures are the workshop drawings of a piece: the blank, the passes of each
@@ -78,7 +80,7 @@ func picturesOf(w *cam.Work, stages []stage, left *proof.Stock) (f Pictures) {
 		}
 		f.Plans = append(f.Plans, figure.Plan(planView(w, t.moves), t.name+": "+t.pattern))
 	}
-	if w.Gauge || last == nil || left == nil {
+	if !w.HasFace() || last == nil || left == nil {
 		return f
 	}
 	end := *last
@@ -115,28 +117,24 @@ func (r *Result) marksView() (list []figure.Mark) {
 // blankView gathers what has to be found on the blank.
 func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 	w := &r.Plan.Work
-	v := figure.BlankView{Blank: w.Blank, Rim: w.Face.Rim, Length: length}
-	switch {
-	case w.Board != nil:
-		x, y := w.Board.Length/2, w.Board.Width/2
-		v.Rim, v.Edges = 0, [][]draw.Point{{{X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}, {X: x, Y: -y}}}
-	case w.Band != nil:
-		v.Rim = 0
-		points, _ := w.Band.Line()
+	v := figure.BlankView{Blank: w.Blank, Length: length}
+	edge := func(line []r2.Vec) {
 		var edge []draw.Point
-		for _, p := range points {
+		for _, p := range line {
 			edge = append(edge, draw.Point{X: p.X, Y: p.Y})
 		}
 		v.Edges = append(v.Edges, edge)
-	case w.Gauge:
-		v.Rim = 0
+	}
+	line := w.Cut().Outline()
+	switch {
+	case w.Round():
+		v.Rim = w.Face.Rim
+	case len(line) > 0:
+		edge(line)
+	default:
 		for _, c := range r.Extras.CutOuts {
 			points, _ := c.Slot.Line()
-			var edge []draw.Point
-			for _, p := range points {
-				edge = append(edge, draw.Point{X: p.X, Y: p.Y})
-			}
-			v.Edges = append(v.Edges, edge)
+			edge(points)
 		}
 	}
 	for _, h := range cam.Whole(w).Standing() {

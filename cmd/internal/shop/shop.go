@@ -161,7 +161,7 @@ const planned, written = 0.35, 0.05
 
 // plan chooses how the face is cut; templates have none.
 func plan(j job.Job, share float64) (choose.Choice, error) {
-	if !j.Work.Gauge {
+	if j.Work.HasFace() {
 		p := cam.Whole(&j.Work)
 		p.Share = share
 		c, err := choose.Plan(p)
@@ -309,7 +309,7 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 // newCase returns what the work's programs are held against.
 func newCase(w cam.Piece, extras extra.Set, layout cam.Layout) proof.Case {
 	c := proof.Case{Face: w.Face, Blank: w.Blank, MinWood: w.Floor, Obstacles: w.Standing(), Machine: w.Machine, MaxScallop: w.Scallop,
-		Tilt: w.OutOfSquare(), Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: w.Gauge, Setups: divided(w.Work, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off, Cleared: w.Cleared}
+		Tilt: w.OutOfSquare(), Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: !w.HasFace(), Setups: divided(w.Work, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off, Cleared: w.Cleared}
 	if len(layout) > 0 { // what stands on the machine is another thing then
 		c.Obstacles = w.HoldDowns
 	}

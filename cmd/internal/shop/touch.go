@@ -65,7 +65,7 @@ func (b bench) touchXY() string {
 	switch {
 	case w.Blank.Shape == dish.Round:
 		over = "the crossing of two diameters of the blank"
-	case w.Band != nil:
+	case b.onBand():
 		over = "the mark of the top's apex"
 	}
 	return lead + "the tip over " + over + ", X and Y set to 0."

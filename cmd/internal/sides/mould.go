@@ -49,7 +49,7 @@ func Mould(j job.Rim, open Opener) (job.Job, error) {
 		b.fault("top/radius", "a larger radius", "%s", err)
 		return job.Job{}, b.err()
 	}
-	w.Band, w.Face = band, face
+	w.Region, w.Face = band, face
 	made.Diameter = measure.Length{MM: 2 * face.Rim}
 	return made, nil
 }

@@ -14,6 +14,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
+	"dishwright/dish"
 	"dishwright/dish/measure/strict"
 )
 
@@ -62,11 +63,12 @@ func TestMouldsProgram(t *testing.T) {
 
 	const R, ball = 4572.0, 6.35
 	w := r.Plan.Work
-	points, normals := w.Band.Line()
+	band := w.Region.(*dish.Band)
+	points, normals := band.Line()
 	for i := 0; i < len(points); i += 23 {
 		for _, d := range []float64{0.01, 5, 8.5, 15.99} {
 			x, y := points[i].X+d*normals[i].X, points[i].Y+d*normals[i].Y
-			if out := w.Band.Outside(x, y); out < 0 || out > 16 {
+			if out := band.Outside(x, y); out < 0 || out > 16 {
 				continue
 			}
 			low := 0.0

@@ -1,0 +1,133 @@
+package cam
+
+import (
+	"math"
+
+	"dishwright/dish"
+	"dishwright/dish/exact"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// halfMM rounds a coordinate to half a millimetre: near enough to find by hand.
+func halfMM(v float64) float64 { return plain(math.Round(2*v) / 2) }
+
+// lands is where a free circle of land is looked for.
+type lands struct {
+	blank dish.Blank
+	in    func(x, y float64) float64 // how far inside the blank a place lies, −Inf where it is of no use
+	ways  []r2.Vec                   // the directions from the apex that are tried
+	steps int                        // of a lattice over the blank
+}
+
+// beside returns places beside a region: of a disc the middle of the land in each
+// direction, of any other those of a lattice, to half a millimetre.
+func (l lands) beside(r dish.Region) []r2.Vec {
+	if d, ok := r.(dish.Disc); ok {
+		return l.round(d.Radius)
+	}
+	return l.lattice()
+}
+
+func (l lands) round(keep float64) (list []r2.Vec) {
+	for _, d := range l.ways {
+		lo, _ := exact.Bisect(keep, l.blank.OuterRadius(), 40, func(far float64) bool {
+			return l.in(float64(far*d.X), float64(far*d.Y)) > far-keep
+		})
+		list = append(list, r2.Vec{X: halfMM(float64(lo * d.X)), Y: halfMM(float64(lo * d.Y))})
+	}
+	return list
+}
+
+func (l lands) lattice() (list []r2.Vec) {
+	at := func(wide float64, i int) float64 {
+		return halfMM(float64(wide * (float64(i)/float64(l.steps) - 0.5)))
+	}
+	for i := range l.steps + 1 {
+		for k := range l.steps + 1 {
+			list = append(list, r2.Vec{X: at(l.blank.Length, i), Y: at(l.blank.Width, k)})
+		}
+	}
+	return list
+}
+
+// roomiest returns which of some places has most room, to what the function says and to
+// whatever stands about, and whether that is as much as least; of equal ones the first.
+func (w Piece) roomiest(places []r2.Vec, least float64, free func(x, y float64) float64) (x, y, room float64, ok bool) {
+	standing := w.Standing()
+	room = least
+	for _, p := range places {
+		here := free(p.X, p.Y)
+		for _, h := range standing {
+			here = min(here, h.Clear(p.X, p.Y))
+		}
+		if here >= room+1e-6 || (!ok && here >= room) {
+			x, y, room, ok = p.X, p.Y, here, true
+		}
+	}
+	return x, y, room, ok
+}
+
+// lands returns where to look for land that the tip reaches: in a tile's directions alone.
+func (w Piece) lands() lands {
+	l := lands{blank: w.Blank, in: w.land, steps: w.ground().lattice()}
+	around := turn{9} // 72 directions
+	for k := range around.steps() {
+		x, y := around.dir(k)
+		if w.Tile == nil || w.Tile.faces(x, y) {
+			l.ways = append(l.ways, r2.Vec{X: x, Y: y})
+		}
+	}
+	return l
+}
+
+// TouchPlace returns a place on the land outside of what is cut where the blank's top can
+// be touched, the tip within the machine's travel: the one with most room, nearest to +X.
+// Of a tile it is one of the machine, before the tile's shifts, that serves in every one of
+// its setups: within the sector, so that the machine gets there.
+func TouchPlace(w Piece) (x, y float64, ok bool) {
+	cut, l := w.ground().reached(w), w.lands()
+	x, y, _, ok = w.roomiest(l.beside(cut), touchLand/2, func(x, y float64) float64 {
+		off, _ := cut.Off(x, y)
+		return min(l.in(x, y), off)
+	})
+	return x, y, ok
+}
+
+// HoldPlace is a place on the blank where it can be held down: the middle of a
+// free circle of land.
+type HoldPlace struct{ X, Y, Radius float64 }
+
+// HoldPlaces returns where the blank can be held down: the roomiest place of
+// each quarter, none where less than leastHold is free.
+func HoldPlaces(w Piece, programs []Program) (places []HoldPlace) {
+	g, keep := w.ground(), 0.0
+	for _, pr := range programs {
+		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
+		for _, s := range pr.Sections {
+			for _, m := range s.Moves {
+				keep = max(keep, max(g.out(m.To.X, m.To.Y), g.out(m.From.X, m.From.Y))+body)
+			}
+		}
+	}
+	cut := g.within(keep + nearSide)
+	bare := *w.Work
+	bare.HoldDowns = nil
+	w = w.Of(bare)
+	x, y := w.Blank.Length/w.Blank.Width, 1.0
+	n := exact.Dist(x, y)
+	for _, q := range [...]r2.Vec{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}} {
+		l := lands{blank: w.Blank, in: w.Blank.Inside, ways: []r2.Vec{{X: float64(q.X * (x / n)), Y: float64(q.Y * (y / n))}}, steps: g.lattice()}
+		x, y, room, ok := w.roomiest(l.beside(cut), leastHold, func(x, y float64) float64 {
+			if x*q.X < 0 || y*q.Y < 0 {
+				return math.Inf(-1)
+			}
+			off, _ := cut.Off(x, y)
+			return min(l.in(x, y), off)
+		})
+		if ok {
+			places = append(places, HoldPlace{x, y, math.Floor(10*room) / 10})
+		}
+	}
+	return places
+}
