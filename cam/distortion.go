@@ -73,7 +73,7 @@ type Distorting struct {
 
 // Distorting returns the question for a work that is finished in steps of at most step.
 func (w *Work) Distorting(step float64) Distorting {
-	return Distorting{w.Machine.Errors, w.Face.Radius, w.Face.Sagitta(), rimSlope(w.Face), w.Scallop, step}
+	return Distorting{w.Machine.Errors, w.Face.Radius, w.Face.Sagitta(), w.Face.RimSlope(), w.Scallop, step}
 }
 
 // radii returns the two principal radii of a face that was to have one, and the

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"dishwright/cam/path"
-	"dishwright/dish"
 	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 
@@ -112,7 +111,7 @@ func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec
 	if d.X == 0 {
 		end = wide / 2
 	}
-	if f.Kind == dish.Hollow { // where the cutter's side comes to the land
+	if f.Rises() { // where the cutter's side comes to the land
 		end -= c.Radius()
 	}
 	height := func(u float64) float64 {
@@ -145,7 +144,7 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 				top = max(top, p.Z+depth)
 			}
 			rise := depth + airGap/2
-			if e.w.Face.Kind == dish.Crown { // beside its rim what roughing left may stand, up to the blank's top
+			if e.w.Face.Falls() { // beside its rim what roughing left may stand, up to the blank's top
 				rise = max(rise, -way[0].Z)
 			}
 			b.over(r3.Add(way[0], r3.Vec{Z: rise}), max(0, top))

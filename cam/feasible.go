@@ -35,7 +35,7 @@ func Feasible(w Piece) Problems {
 	if why := strange(w.Work, w.Method.Pattern); why != "" {
 		ps.add(KindPattern, KeyPattern, why, strings.Join(PatternsFor(w.Work), ", ")+", or auto")
 	}
-	if w.Face.Kind != dish.Flat && w.Face.Rim > steepestFace*w.Face.Radius {
+	if w.Face.Rim > steepestFace*w.Face.Radius {
 		ps.add(KindSize, KeyRadius, fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
 			fmt.Sprintf("a radius of at least %s for this diameter", mm(math.Ceil(w.Face.Rim/steepestFace))))
 	}
@@ -129,14 +129,14 @@ func Fits(w *Work, c path.Cutter) (ps Problems) {
 	if _, _, ok := runs(m, c); !ok {
 		ps = append(ps, cannotRun(w, c))
 	}
-	if c.Diameter >= 2*f.Rim || (f.Kind == dish.Hollow && newTool(f, c).rimReach() <= 0) {
+	if c.Diameter >= 2*f.Rim || newTool(f, c).rimReach() <= 0 {
 		ps.add(KindCutter, diameterKey(c), fmt.Sprintf("%s, %s wide, is wider than the face of %s", c.Name, mm(c.Diameter), mm(2*f.Rim)), "a smaller cutter")
 	}
 	if c.FluteLength < c.DepthOfCut {
 		ps.add(KindCutter, fluteLengthKey(c), fmt.Sprintf("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, mm(c.FluteLength), mm(c.DepthOfCut)), fmt.Sprintf("write depth of cut: %s, or less; or longer flutes", w.write(roundDown(c.FluteLength, w.inches()))))
 	}
 	// What stands beside the cutter is never higher than the blank's top.
-	if deep := f.Sagitta(); c.FluteLength < deep && (c.Shank > c.Diameter || f.Kind == dish.Crown) {
+	if deep := f.Sagitta(); c.FluteLength < deep && (c.Shank > c.Diameter || f.Falls()) {
 		ps.add(KindCutter, fluteLengthKey(c), fmt.Sprintf("the flutes of %s are too short: %s, and its shank would rub on the wall %s deep", c.Name, mm(c.FluteLength), mm(deep)), "longer flutes, or a shank no wider than the cutter")
 	}
 	if !collet(m.Collets, c.Shank) {

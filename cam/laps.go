@@ -40,7 +40,7 @@ func planLaps(w Piece, c path.Cutter, b budget) (passes, error) {
 		return nil, Problems{{KindScallop, KeyScallop, fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	in, out := l.between()
-	round, stair := 0.0, l.budget.ridge/l.slope()
+	round, stair := 0.0, l.budget.ridge/l.piece.Face.RimSlope()
 	if l.tool.Corner > 0 {
 		round = math.Sqrt(8 * l.budget.ridge / (1/l.tool.Corner + 1/w.Face.Radius))
 	}
@@ -96,12 +96,6 @@ func dives(c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64) bool {
 	return false
 }
 
-// slope returns the steepest slope that the band has, as a tangent.
-func (l *laps) slope() float64 {
-	R, d := l.piece.Face.Radius, l.piece.Face.Rim
-	return d / exact.HalfChord(R, d)
-}
-
 // between returns how far outside the line the innermost and the outermost laps
 // run. The cutter touches the crown on its side towards the apex, flat + corner ×
 // slope off its axis: where the line's normal points away from the apex the laps
@@ -120,7 +114,7 @@ func (l *laps) between() (in, out float64) {
 	}
 	// Outside the line the direction from the apex is a little nearer to the normal.
 	most = min(1, most+l.piece.band().Width/l.piece.Face.Rim)
-	off := l.tool.Flat + float64(l.tool.Corner*l.slope())
+	off := l.tool.Flat + float64(l.tool.Corner*l.piece.Face.RimSlope())
 	over := l.margin()
 	return float64(off*least) - over, l.piece.band().Width + float64(off*most) + over
 }
@@ -132,7 +126,7 @@ func (l *laps) margin() float64 {
 	if l.tool.Corner > 0 {
 		return math.Sqrt(8*l.budget.ridge/(1/l.tool.Corner+1/l.piece.Face.Radius)) / 4
 	}
-	return l.budget.ridge / l.slope() / 4
+	return l.budget.ridge / l.piece.Face.RimSlope() / 4
 }
 
 func (l *laps) origin() Origin {

@@ -46,7 +46,7 @@ func roughLaps(w Piece, c, finish path.Cutter) (s Section, left float64, err err
 	if dives(c, lines, height) {
 		return none, 0, Problems{{KindRamp, rampKey(c), fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), "a ball cutter for roughing, or one with a greater ramp"}}
 	}
-	layers, depth, err := lapLayers(c, deepest(lines, height), c.DepthOfCut-biteMargin-r.cusp()-float64(fine.slope()*step))
+	layers, depth, err := lapLayers(c, deepest(lines, height), c.DepthOfCut-biteMargin-r.cusp()-float64(w.Face.RimSlope()*step))
 	if err != nil || layers == 0 {
 		return none, w.Allowance, err
 	}
@@ -64,7 +64,7 @@ func roughLaps(w Piece, c, finish path.Cutter) (s Section, left float64, err err
 		}
 	}
 	s = Section{Purpose: Roughing, Pattern: Origin{Way: WayLaps, Figures: fmt.Sprintf("%s of %.3f mm, %d round, %.1f mm apart", measure.Count(layers, "layer"), depth, len(lines), (out-in)/n)}, Passes: layers, Widest: step, Feeds: f, Moves: b.moves}
-	stairs := ridge + skim + float64(fine.slope()*step)
+	stairs := ridge + skim + float64(w.Face.RimSlope()*step)
 	return s, w.Allowance + min(stairs, room(w.Work, finish)), nil
 }
 

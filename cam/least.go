@@ -111,16 +111,15 @@ func (t tool) footprint(d, h float64) (p footprint, ok bool) {
 
 // room returns how far the height h above the face at X lies above the level low.
 func (t tool) room(low, X, h float64) float64 {
-	switch R := t.face.Radius; t.face.Kind {
-	case dish.Hollow:
-		if X >= R-h { // beyond what may be left everything is low enough
-			return math.Inf(1)
-		}
-		return R - t.face.Sagitta() - low - exact.HalfChord(R-h, X)
-	case dish.Crown:
-		return exact.HalfChord(R+h, X) - R - low
+	if t.face.Level() {
+		return h - low
 	}
-	return h - low
+	curve := t.face.Curve()
+	left := t.face.Radius - float64(curve*h) // radius of the sphere h above the face
+	if t.face.Rises() && X >= left {         // beyond what may be left everything is low enough
+		return math.Inf(1)
+	}
+	return t.face.Centre() - low - float64(curve*exact.HalfChord(left, X))
 }
 
 // edge returns the area that comes to a footprint, for a mm of d, at the circle on
@@ -128,19 +127,13 @@ func (t tool) room(low, X, h float64) float64 {
 // or ends to be low enough, all along its arc. Negative where it comes for a mm
 // towards the apex.
 func (t tool) edge(low, slope, d, h float64) float64 {
-	var v, r2 float64 // the tip's distance below or above the centre of the sphere
-	switch t.face.Kind {
-	case dish.Hollow:
-		v = t.face.Radius - t.face.Sagitta() - low
-		r2 = exact.Square(t.face.Radius-h) - exact.Square(v)
-		slope = -slope // the circle moves with the axis, and serves what lies outside
-	case dish.Crown:
-		v = t.face.Radius + low
-		r2 = exact.Square(t.face.Radius+h) - exact.Square(v)
-		slope = -slope
-	default:
+	if t.face.Level() {
 		return 0
 	}
+	curve := t.face.Curve()
+	v := float64(curve * (t.face.Centre() - low)) // the tip's distance below or above the centre of the sphere
+	r2 := exact.Square(t.face.Radius-float64(curve*h)) - exact.Square(v)
+	slope = -slope // the circle moves with the axis, and serves what lies outside
 	if r2 <= 0 {
 		return 0
 	}

@@ -21,8 +21,11 @@ const (
 
 // moatRadius returns the distance from the apex at which the cutter's axis runs
 // round a crown: the cutter's side just outside the rim, so that it clears a
-// moat one cutter wide.
+// moat one cutter wide; 0 for other faces, which have none.
 func moatRadius(f dish.Face, c path.Cutter) float64 {
+	if !f.Falls() {
+		return 0
+	}
 	return f.Rim + c.Radius() + moatGap
 }
 

@@ -20,7 +20,7 @@ type mould struct {
 func (mould) face() string { return "the mould's edge" }
 
 func (g mould) fit(w *Work) (ps Problems) {
-	if w.Face.Kind != dish.Crown {
+	if !w.Face.Falls() {
 		ps.add(KindSize, KeyTopRadius, "the edge of a mould is cut to a crown", "a radius for the top")
 	}
 	points, normals := g.band.Line()

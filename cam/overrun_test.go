@@ -38,7 +38,7 @@ func TestPassesKeepToWhatIsCleared(t *testing.T) {
 				if (i+2*j)%3 != 0 && !chance.Long() {
 					continue
 				}
-				w := k.piece
+				w := k.work
 				w.Blank.Length, w.Blank.Width, w.Blank.Thickness, w.Shelf, w.Scallop = w.Blank.Length+60, w.Blank.Width+60, 60, cutters, 0.2
 				rough.Name, finish.Name = "rough", "finish"
 				if rough.Diameter == finish.Diameter && rough.Shape == finish.Shape {

@@ -72,7 +72,7 @@ func TestChords(t *testing.T) {
 		v := rapid.Float64Range(0, 280).Draw(t, "v")
 		// One side of the middle: a level end makes a kink there, and where it covers a crown's apex.
 		a, b := rapid.Float64Range(0, 280).Draw(t, "a"), rapid.Float64Range(0, 280).Draw(t, "b")
-		if f.Kind == dish.Crown {
+		if f.Falls() {
 			a, b = a+tl.Flat, b+tl.Flat
 		}
 		tol := math.Exp(rapid.Float64Range(math.Log(1e-4), math.Log(0.02)).Draw(t, "log tol"))

@@ -42,7 +42,7 @@ type budget struct {
 func newBudget(w *Work, c path.Cutter, share float64) budget {
 	b := budget{chord: max(0.01*w.Scallop, 0.0002)}
 	slack := max(0, boundSlack-b.chord)
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		b.lift = 2 * b.chord
 		slack = boundSlack
 	}
@@ -98,9 +98,7 @@ func newRaster(w Piece, c path.Cutter, b budget) (raster, error) {
 	if !ok {
 		return r, tooLong(2 * limit)
 	}
-	if w.Face.Kind == dish.Crown {
-		r.moat = moatRadius(w.Face, c)
-	}
+	r.moat = moatRadius(w.Face, c)
 	for i, v := range vs {
 		in, out := 0.0, 0.0
 		if i > 0 {
@@ -284,7 +282,7 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 // arcs reports whether the passes are written as arcs: a ball at constant v
 // runs on an exact one, if the machine takes arcs.
 func (r raster) arcs() bool {
-	return r.piece.Machine.Arcs && r.tool.Flat == 0 && r.piece.Face.Kind != dish.Flat
+	return r.piece.Machine.Arcs && r.tool.Flat == 0 && !r.piece.Face.Level()
 }
 
 // arc cuts a pass of a ball from its start at −dir·end to its other end: one arc
@@ -296,15 +294,9 @@ func (r raster) arc(b *builder, row row, us []float64, dir float64) {
 	}
 	b.line(b.place(float64(-dir*edge), row.v, r.height), b.feeds.Feed)
 	to := b.place(float64(dir*edge), row.v, r.height)
-	R, c := r.piece.Face.Radius, r.tool.Corner
 	mid := r3.Vec{X: 0, Y: b.grid.near(row.v)}
-	m := path.Move{Kind: path.Arc, From: b.at, To: to, Plane: path.ZX, Clockwise: dir > 0}
-	centre := -R - c + r.budget.lift
-	if r.piece.Face.Kind == dish.Hollow {
-		centre = R - r.piece.Face.Sagitta() - c
-	} else {
-		m.Clockwise = !m.Clockwise
-	}
+	m := path.Move{Kind: path.Arc, From: b.at, To: to, Plane: path.ZX, Clockwise: (dir > 0) == r.piece.Face.Rises()}
+	centre := r.piece.Face.Centre() - r.tool.Corner + r.budget.lift
 	if b.swap { // seen from +X the sense along Y is the other one
 		mid.X, mid.Y = mid.Y, mid.X
 		m.Plane, m.Clockwise = path.YZ, !m.Clockwise

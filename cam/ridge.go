@@ -3,7 +3,6 @@ package cam
 import (
 	"math"
 
-	"dishwright/dish"
 	"dishwright/dish/exact"
 )
 
@@ -60,7 +59,7 @@ func (t tool) ridge(u, v1, v2 float64) (h, x, y float64) {
 // counts as far as it runs inside the rim, and then where it meets it.
 func (t tool) highest(v1, v2 float64) float64 {
 	most, top := 0.0, 0.0 // and its place along the pass
-	crown := t.face.Kind == dish.Crown
+	crown := t.face.Falls()
 	if crown {
 		most = t.rimRidge(v1, v2)
 	}

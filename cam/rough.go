@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"dishwright/cam/path"
-	"dishwright/dish"
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 )
@@ -36,7 +35,7 @@ type rough struct {
 	piece  Piece
 	cutter path.Cutter
 	tool   tool
-	moat   float64 // of a crown: distance of the cutter's axis on its outermost round
+	moat   float64 // of a crown: distance of the cutter's axis on its outermost round, where it goes lowest; 0 of others
 	left   float64 // highest scallop left above the allowance
 	stands float64 // most that is left above the allowance, scallops and the apex of a hollow
 	rounds bool    // is there a level round where the face comes up through a layer?
@@ -50,7 +49,7 @@ type rough struct {
 func newRough(w Piece, c, finish path.Cutter) (rough, error) {
 	r := rough{piece: w, cutter: c, tool: newTool(w.Face, c)}
 	r.left = leftBy(w.Work, c, finish)
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		r.moat = moatAxis(w.Face, c, finish, max(r.left, leastLeft))
 		r.tool = r.tool.sunk(max(r.tool.moatDepth(), newTool(w.Face, finish).moatDepth()))
 		r.moat = max(r.moat, r.tool.foot) // where it is all the way down
@@ -59,7 +58,7 @@ func newRough(w Piece, c, finish path.Cutter) (rough, error) {
 		return r, tooLittle(c, leastLeft*4)
 	}
 	r.stands = r.left
-	total := -r.lowest()
+	total := -r.height(r.moat)
 	if total <= 0 {
 		return r, nil
 	}
@@ -83,7 +82,7 @@ func newRough(w Piece, c, finish path.Cutter) (rough, error) {
 // bridge counts in what the cutter's end, as wide as it is, leaves standing over
 // the apex of a hollow inside its innermost round.
 func (r rough) bridge(finish path.Cutter) (rough, error) {
-	if r.piece.Face.Kind != dish.Hollow {
+	if !r.piece.Face.Rises() {
 		return r, nil
 	}
 	laps := r.laps(r.layers)
@@ -154,14 +153,6 @@ const (
 	mostLayers = 1000
 )
 
-// lowest returns the lowest height that roughing goes to.
-func (r rough) lowest() float64 {
-	if r.piece.Face.Kind == dish.Crown {
-		return r.height(r.moat)
-	}
-	return r.height(0)
-}
-
 // height returns the tip's height of the face plus allowance, at d from the apex.
 func (r rough) height(d float64) float64 {
 	return r.tool.tip(d, 0) + r.piece.Allowance
@@ -196,7 +187,7 @@ func (r rough) step(d float64, level bool) float64 {
 // allowance: where that lies at the level of the layer before.
 func (r rough) boundary(k int) float64 {
 	level := float64(-float64(k-1) * r.depth)
-	hollow := r.piece.Face.Kind == dish.Hollow
+	hollow := r.piece.Face.Rises()
 	lo, hi := exact.Bisect(0, max(r.moat, r.tool.rimReach()), 60, func(d float64) bool {
 		return (r.height(d) <= level+ridgeEqual) == hollow
 	})
@@ -208,7 +199,7 @@ func (r rough) boundary(k int) float64 {
 // it: a wide step over that place would leave a wall to the layers below.
 func (r rough) laps(k int) []float64 {
 	edge, foot, level := r.boundary(k), r.boundary(k+1), float64(-float64(k)*r.depth)
-	crown := r.piece.Face.Kind == dish.Crown
+	crown := r.piece.Face.Falls()
 	d := r.moat
 	if !crown {
 		// The first round leaves no post in the middle and has room for a ramp.
@@ -283,7 +274,7 @@ func (r rough) layer(b *builder, k int, laps []float64) {
 			break // the first round was the only one
 		}
 		t := newTurn(max(from, to), roundChord)
-		if r.piece.Face.Kind == dish.Crown {
+		if r.piece.Face.Falls() {
 			// A chord runs nearer to the apex than its ends, over a higher face; where
 			// the way winds in or out it bends more than a circle.
 			bend := min(2, math.Abs(to-from)/float64(2*math.Pi*min(from, to)))

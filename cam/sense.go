@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"dishwright/cam/path"
-	"dishwright/dish"
 	"dishwright/dish/measure"
 )
 
@@ -139,7 +138,7 @@ func slender(u Use) (message, hint string) {
 
 func ballRubs(u Use) (message, hint string) {
 	c, f := u.Cutter, u.Work.Face
-	if !u.Finishes || c.Shape != path.Ball || f.Kind == dish.Flat {
+	if !u.Finishes || c.Shape != path.Ball || f.Level() {
 		return "", ""
 	}
 	off := float64(f.Rim*c.Radius()) / f.Radius
@@ -153,7 +152,7 @@ func climbs(u Use) (message, hint string) {
 	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || pattern.steep == "" || !mustClimb(newTool(w.Face, c), c) {
 		return "", ""
 	}
-	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(rimSlope(w.Face))*180/math.Pi, c.Name, c.Ramp*180/math.Pi, pattern.steep),
+	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(w.Face.RimSlope())*180/math.Pi, c.Name, c.Ramp*180/math.Pi, pattern.steep),
 		"a ball cutter may go both ways"
 }
 
@@ -174,7 +173,7 @@ const benchFlat = 0.5
 // taken as no thicker towards its rim.
 func thinFloor(u Use) (message, hint string) {
 	w := u.Work
-	if w.Face.Kind != dish.Hollow || !w.Round() || w.Support == OnBoard {
+	if !w.Face.Rises() || !w.Round() || w.Support == OnBoard {
 		return "", ""
 	}
 	wood, force, most := WoodOf(w.Material), 0.0, benchFlat

@@ -76,7 +76,7 @@ func (w *Work) Shifted() float64 {
 // slope of the face at its rim (turned about the apex a sphere is the same), and in
 // height, one to one.
 func (w *Work) Adds() (sideways, height float64) {
-	return float64(w.Setups.Error.Shift * rimSlope(w.Face)), w.Setups.Error.Height
+	return float64(w.Setups.Error.Shift * w.Face.RimSlope()), w.Setups.Error.Height
 }
 
 // turns returns the n setups between which a blank is turned by equal angles.
@@ -138,7 +138,7 @@ func layouts(w Piece) (list []Layout) {
 // leastReach returns how far from the apex the axis of some cutter has to run at
 // least.
 func leastReach(w Piece) float64 {
-	if w.Face.Kind == dish.Hollow {
+	if w.Face.Rises() {
 		return w.Face.Rim - widestNamed(w)/2
 	}
 	return w.Face.Rim

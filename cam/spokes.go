@@ -44,7 +44,7 @@ func (b belt) pairs() int { return b.count/2 - 1 }
 // spokesSuit says why spokes are nothing for a ball or on a flat face.
 func spokesSuit(f dish.Face, c path.Cutter) string {
 	switch {
-	case f.Kind == dish.Flat:
+	case f.Level():
 		return "a flat face has no slope to run along"
 	case c.Body().Flat == 0:
 		return "a ball gains nothing by running along the slope"
@@ -65,7 +65,7 @@ func planSpokes(w Piece, c path.Cutter, b budget) (passes, error) {
 		return nil, Problems{{KindScallop, KeyScallop, fmt.Sprintf("a scallop of %s is too small for passes of this cutter", mm(w.Scallop)), "a larger scallop"}}
 	}
 	s.climb = mustClimb(s.tool, c)
-	if s.climb && w.Face.Kind == dish.Crown {
+	if s.climb && w.Face.Falls() {
 		return nil, Problems{{KindRamp, KeyPattern, fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), "pattern: raster, which then only climbs, or rings"}}
 	}
 	if s.climb {
@@ -96,8 +96,8 @@ const leastAside = 8 * tipMiss
 // ends returns how far the passes run on beyond the rim, so that the very rim is
 // served half way between two of them; on a crown into its moat.
 func (s spokes) ends() float64 {
-	if s.piece.Face.Kind == dish.Crown {
-		return moatRadius(s.piece.Face, s.cutter)
+	if moat := moatRadius(s.piece.Face, s.cutter); moat > 0 {
+		return moat
 	}
 	rim := s.piece.Face.Rim
 	x, y := unit(0.5 / float64(s.belts[0].count))
@@ -136,10 +136,7 @@ func (s spokes) belt(D float64) int {
 // touched returns how far from the apex the face is touched when the axis stands
 // at d.
 func (s spokes) touched(d float64) float64 {
-	if s.piece.Face.Kind == dish.Crown {
-		return d - s.tool.Flat
-	}
-	return d + s.tool.Flat
+	return d + float64(s.piece.Face.Curve()*s.tool.Flat)
 }
 
 func (s spokes) count() int { return s.belts[0].count }
@@ -207,7 +204,7 @@ func (s spokes) lay(b *builder, stands float64) error {
 // down a ramp at the apex.
 func (s spokes) enter(b *builder, start r3.Vec, stands float64) error {
 	switch {
-	case s.piece.Face.Kind == dish.Crown:
+	case s.piece.Face.Falls():
 		d := exact.Dist(start.X, start.Y)
 		h := helix{turn: newTurn(s.end, roundChord), radius: s.end, cos: start.X / d, sin: start.Y / d}
 		h.sink(b, s.cutter, start.Z+stands, start.Z)

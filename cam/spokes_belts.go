@@ -3,17 +3,8 @@ package cam
 import (
 	"math"
 
-	"dishwright/dish"
 	"dishwright/dish/exact"
 )
-
-// axis returns where the axis stands when the cutter touches the face at D.
-func (t tool) axis(D float64) float64 {
-	if t.face.Kind == dish.Crown {
-		return float64(D*(t.face.Radius+t.Corner))/t.face.Radius + t.Flat
-	}
-	return float64(D*(t.face.Radius-t.Corner))/t.face.Radius - t.Flat
-}
 
 // half returns the largest angle, in turns, by which straight passes over the
 // apex may stand aside, where they touch the face at D, of the scallop half way to
@@ -33,10 +24,8 @@ func (t tool) half(D, h float64) float64 {
 func (t tool) touch(D, aside float64) float64 {
 	x, y := unit(aside)
 	_, u := t.under(0, float64(D*x), float64(D*y))
-	if t.face.Kind == dish.Crown {
-		return float64((u-t.Flat)*t.face.Radius) / (t.face.Radius + t.Corner)
-	}
-	return float64((u+t.Flat)*t.face.Radius) / (t.face.Radius - t.Corner)
+	R, curve := t.face.Radius, t.face.Curve()
+	return float64((u+float64(curve*t.Flat))*R) / (R - float64(curve*t.Corner))
 }
 
 // serves reports whether a straight pass over the apex leaves at most h at D,
@@ -131,7 +120,7 @@ func beltCost(p, q int, out, in float64) float64 {
 // serve the face from D outward. A turn in a hollow may leave a stair, of a share
 // of h; on a crown it serves nothing further in than it stands.
 func (t tool) nose(D, h float64) float64 {
-	if t.face.Kind == dish.Crown {
+	if t.face.Falls() {
 		return D
 	}
 	return math.Sqrt(exact.Square(D) + float64(2*noseShare*h*t.face.Radius))

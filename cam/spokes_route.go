@@ -3,8 +3,6 @@ package cam
 import (
 	"math"
 
-	"dishwright/dish"
-
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
@@ -86,7 +84,7 @@ func (r *route) out(i int) {
 func (r *route) rim(i int) {
 	turns, reach := r.passes[i][0].turns, moatTurn
 	d := r.end
-	if r.piece.Face.Kind != dish.Crown {
+	if !r.piece.Face.Falls() {
 		_, y := unit(1 / float64(r.count()))
 		reach = min(float64(float64(r.end*y)*rimTurn), r.turnRoom())
 		d += reach
@@ -100,7 +98,7 @@ func (r *route) turnRoom() float64 { return r.piece.turnRoom(r.end, r.widest()) 
 // along keeps to the moat of a crown between the ends of two passes: a straight
 // line between passes far apart would cut its corner.
 func (r *route) along(i, j int) {
-	if r.piece.Face.Kind != dish.Crown {
+	if !r.piece.Face.Falls() {
 		return
 	}
 	a, b := r.passes[i][0].turns, r.passes[j][0].turns

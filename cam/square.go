@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"dishwright/cam/path"
-	"dishwright/dish"
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 )
@@ -30,16 +29,8 @@ func tiltTakes(w *Work, c path.Cutter, ridge float64) float64 {
 		return 0
 	}
 	k := c.Body().Corner
-	beyond := min(k, float64(k*rimSlope(w.Face))+math.Sqrt(float64(2*k*max(0, ridge))))
+	beyond := min(k, float64(k*w.Face.RimSlope())+math.Sqrt(float64(2*k*max(0, ridge))))
 	return float64(t * (2*f + beyond))
-}
-
-// rimSlope returns the slope of the face at its rim.
-func rimSlope(f dish.Face) float64 {
-	if f.Kind == dish.Flat {
-		return 0
-	}
-	return f.Rim / exact.HalfChord(f.Radius, f.Rim)
 }
 
 // wornRidge returns the scallop that cutters of their named diameter may leave so
@@ -61,7 +52,7 @@ func wornRidge(w *Work, c path.Cutter, ridge float64) float64 {
 	if !(d > 0) || !(ridge > 0) {
 		return ridge
 	}
-	f, k, slope := c.Body().Flat, c.Body().Corner, rimSlope(w.Face)
+	f, k, slope := c.Body().Flat, c.Body().Corner, w.Face.RimSlope()
 	if f <= 0 {
 		r := max(0, k-d/2)
 		h := min(ridge, r)
@@ -75,7 +66,7 @@ func wornRidge(w *Work, c path.Cutter, ridge float64) float64 {
 		return ridge
 	}
 	worst := wornFlat(f, d, slope, ridge)
-	if in := w.Face.Rim - 2*f; w.Face.Kind == dish.Crown && in > 0 {
+	if in := w.Face.Rim - 2*f; w.Face.Falls() && in > 0 {
 		worst = min(worst, wornFlat(f, d, in/exact.HalfChord(w.Face.Radius, in), ridge))
 	}
 	return worst

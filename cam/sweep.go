@@ -18,7 +18,7 @@ type tool struct {
 
 func newTool(f dish.Face, c path.Cutter) tool {
 	t := tool{Body: c.Body(), face: f, low: math.Inf(-1), foot: math.Inf(1)}
-	if f.Kind == dish.Crown {
+	if f.Falls() {
 		t = t.sunk(t.moatDepth())
 	}
 	return t
@@ -52,36 +52,31 @@ func (t tool) tip(u, v float64) float64 {
 // rise returns the slope of tip along u at (u, v), for u ≥ 0, as if a crown had
 // no moat.
 func (t tool) rise(u, v float64) float64 {
-	d := t.face.Distance(u, v)
-	switch t.face.Kind {
-	case dish.Hollow:
-		e := d + t.Flat
-		share := 1.0
-		if d > 0 {
-			share = u / d
-		}
-		return float64(share*e) / exact.HalfChord(t.face.Radius-t.Corner, e)
-	case dish.Crown:
-		e := d - t.Flat
-		if e <= 0 {
-			return 0
-		}
-		return -float64(u/d*e) / exact.HalfChord(t.face.Radius+t.Corner, e)
+	d, curve := t.face.Distance(u, v), t.face.Curve()
+	e := d + float64(curve*t.Flat)
+	if e <= 0 {
+		return 0
 	}
-	return 0
+	share := 1.0
+	if d > 0 {
+		share = u / d
+	}
+	return float64(curve*share*e) / exact.HalfChord(t.face.Radius-float64(curve*t.Corner), e)
+}
+
+// axis returns where the axis stands when the cutter touches the face at D; not of a flat.
+func (t tool) axis(D float64) float64 {
+	R, curve := t.face.Radius, t.face.Curve()
+	return float64(D*(R-float64(curve*t.Corner)))/R - float64(curve*t.Flat)
 }
 
 // rimReach returns the distance from the apex at which the cutter's axis stands
 // when the cutter touches the face exactly at its rim.
 func (t tool) rimReach() float64 {
-	f := t.face
-	switch f.Kind {
-	case dish.Hollow:
-		return float64(f.Rim*(f.Radius-t.Corner))/f.Radius - t.Flat
-	case dish.Crown:
-		return float64(f.Rim*(f.Radius+t.Corner))/f.Radius + t.Flat
+	if t.face.Level() {
+		return t.face.Rim
 	}
-	return f.Rim
+	return t.axis(t.face.Rim)
 }
 
 // contact returns where the cutter touches the face when its axis stands at
@@ -93,12 +88,8 @@ func (t tool) contact(u, v float64) (x, y float64) {
 		u, v, d = 0, 1, 0
 	}
 	f, k := t.face, 1.0
-	n := exact.Dist(u, v)
-	switch f.Kind {
-	case dish.Hollow:
-		k = float64((d + t.Flat) / n * (f.Radius / (f.Radius - t.Corner)))
-	case dish.Crown:
-		k = float64(max(0, d-t.Flat) / n * (f.Radius / (f.Radius + t.Corner)))
+	if curve := f.Curve(); !f.Level() {
+		k = float64(max(0, d+float64(curve*t.Flat)) / exact.Dist(u, v) * (f.Radius / (f.Radius - float64(curve*t.Corner))))
 	}
 	return float64(u * k), float64(v * k)
 }
@@ -112,14 +103,11 @@ func (t tool) under(v, x, y float64) (height, u float64) {
 		return math.Inf(1), x
 	}
 	switch {
-	case t.face.Kind == dish.Flat:
+	case t.face.Level():
 		return t.ProfileWithin(w), x
 	case t.Corner == 0:
 		// The lowest place that still covers (x, y): in on a hollow, out on a crown.
-		u = x + exact.HalfChord(t.Flat, w)
-		if t.face.Kind == dish.Hollow {
-			u = max(0, x-exact.HalfChord(t.Flat, w))
-		}
+		u = max(0, x-float64(t.face.Curve()*exact.HalfChord(t.Flat, w)))
 		return t.tip(u, v), u
 	case t.Flat == 0:
 		return t.underBall(v, x, w)
@@ -131,26 +119,22 @@ func (t tool) under(v, x, y float64) (height, u float64) {
 // upright circle of radius ρ = √((R ∓ r)² − v²) about the sphere's centre, so
 // that it sweeps a torus: at w aside the torus has the radius ρ ± √(r² − w²).
 func (t tool) underBall(v, x, w float64) (height, u float64) {
-	R, k := t.face.Radius, exact.HalfChord(t.Corner, w)
-	if t.face.Kind == dish.Hollow {
-		rho := exact.HalfChord(R-t.Corner, v)
-		return R - t.face.Sagitta() - exact.HalfChord(rho+k, x), float64(x*rho) / (rho + k)
-	}
-	rho := exact.HalfChord(R+t.Corner, v)
-	if u = float64(x*rho) / (rho - k); exact.Dist(u, v) > t.foot {
+	R, k, curve := t.face.Radius, exact.HalfChord(t.Corner, w), t.face.Curve()
+	rho := exact.HalfChord(R-float64(curve*t.Corner), v)
+	torus := rho + float64(curve*k)
+	if u = float64(x*rho) / torus; exact.Dist(u, v) > t.foot {
 		u = max(x, exact.HalfChord(t.foot, v))
 		return t.low + t.ProfileWithin(exact.Dist(u-x, w)), u
 	}
-	return exact.HalfChord(rho-k, x) - R, u
+	return t.face.Centre() - float64(curve*exact.HalfChord(torus, x)), u
 }
 
 // underBull is under for a bull at w beside its pass. Towards the lower end of
 // the pass the tip falls by rise and the corner climbs; the two slopes are equal
 // once, between the edge of the flat and that of the cutter.
 func (t tool) underBull(v, x, w float64) (height, u float64) {
-	lo, hi, out := exact.HalfChord(t.Flat, w), exact.HalfChord(t.Radius(), w), 1.0
-	if t.face.Kind == dish.Hollow {
-		out = -1
+	lo, hi, out := exact.HalfChord(t.Flat, w), exact.HalfChord(t.Radius(), w), -t.face.Curve()
+	if t.face.Rises() {
 		if lo >= x { // the lowest place of the pass serves, with its flat or right beside it
 			return t.tip(0, v) + t.ProfileWithin(exact.Dist(x, w)), 0
 		}

@@ -198,17 +198,6 @@ const (
 	linkSag = 0.0004
 )
 
-// crownBend is the greatest curvature of a section of a crown, that of its rim along the
-// slope: h″ of √(R² − d²). It is 0 for other faces.
-func crownBend(f dish.Face) float64 {
-	s := f.Rim / f.Radius
-	if f.Kind != dish.Crown || !(s < 1) {
-		return 0
-	}
-	q := 1 - float64(s*s)
-	return 1 / float64(f.Radius*float64(q*math.Sqrt(q)))
-}
-
 // cut goes to a stretch and along it.
 func (e entry) cut(s stretch) {
 	if way, ok := e.link(s.places[0]); ok {
@@ -234,7 +223,7 @@ func (e entry) link(to r3.Vec) (way []r3.Vec, ok bool) {
 		return nil, false
 	}
 	n, lift := max(1, math.Ceil(far/linkPiece)), 0.0
-	if bend := crownBend(e.tool.face); bend > 0 {
+	if bend := e.tool.face.Bend(); bend > 0 {
 		n = max(n, math.Ceil(far*math.Sqrt(bend/(8*linkSag))))
 		lift = 2 * bend * exact.Square(far/n) / 8 // the first piece and the last begin and end on the face
 	}

@@ -3,7 +3,6 @@ package cam
 import (
 	"math"
 
-	"dishwright/dish"
 	"dishwright/dish/exact"
 )
 
@@ -33,7 +32,7 @@ func (t tileRough) rings() (layers []layerRings) {
 	if !t.along() {
 		lowest += t.notch(t.levelStep())
 	}
-	if t.piece.Face.Kind == dish.Hollow { // no entry on a wider round than a whole one
+	if t.piece.Face.Rises() { // no entry on a wider round than a whole one
 		for k := 1; k <= t.layers; k++ {
 			lowest = max(lowest, t.laps(k)[0])
 		}
@@ -102,7 +101,7 @@ func goOnFrom(inner, rest []float64) float64 {
 // hollow the whole rounds about the apex, the last of them of radius whole; a crown has
 // none. The rest lie farther from the apex than split.
 func (t tileRough) inside(laps []float64, whole, split float64) (inner, rest []float64) {
-	if t.piece.Face.Kind != dish.Hollow {
+	if !t.piece.Face.Rises() {
 		return nil, laps
 	}
 	edge := laps[len(laps)-1]

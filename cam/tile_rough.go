@@ -3,7 +3,6 @@ package cam
 import (
 	"math"
 
-	"dishwright/dish"
 	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -69,7 +68,7 @@ func (t tileRough) lay(b *builder) {
 // saves the way back from the layer before: only where the face is nowhere steeper than
 // the cutter may go down into stock.
 func (t tileRough) inwardToo(l layerRings) bool {
-	return t.piece.Face.Kind == dish.Hollow && !t.along() && len(l.rest) > 0 && !mustClimb(t.tool, t.cutter)
+	return t.piece.Face.Rises() && !t.along() && len(l.rest) > 0 && !mustClimb(t.tool, t.cutter)
 }
 
 // inward lays one layer of a hollow from its outermost round to the apex. Its ways over

@@ -24,7 +24,7 @@ func (w tileWay) place(x, y, piece float64) r3.Vec {
 		d := exact.Dist(u, v)
 		h := w.height(d)
 		// A round at the very foot has the middles of its chords on the face.
-		if bend := crownBend(w.piece.Face); bend > 0 && d < w.tool.foot+roundChord {
+		if bend := w.piece.Face.Bend(); bend > 0 && d < w.tool.foot+roundChord {
 			h += float64(exact.Square(piece)*bend/8*1.01) + float64(roundChord*2*math.Abs(w.tool.rise(d, 0)))
 		}
 		return max(h, w.level)
@@ -89,7 +89,7 @@ const overSag = 0.003
 
 // longest is how long the pieces of a way over the face are at most, mm.
 func (w tileWay) longest() float64 {
-	if bend := crownBend(w.piece.Face); bend > 0 {
+	if bend := w.piece.Face.Bend(); bend > 0 {
 		return min(linkPiece, math.Sqrt(8*overSag/bend))
 	}
 	return linkPiece
@@ -131,7 +131,7 @@ func (w tileWay) join(from r3.Vec, way []r3.Vec) []r3.Vec {
 	for k := 1.0; k < n; k++ {
 		q := exact.AddScaled3(from, r3.Sub(way[0], from), k/n)
 		p := w.place(q.X, q.Y, piece)
-		if w.piece.Face.Kind == dish.Hollow {
+		if w.piece.Face.Rises() {
 			p.Z = max(p.Z, w.b.grid.raise(q.Z))
 		}
 		over = append(over, p)

@@ -36,14 +36,14 @@ func (whole) layers(w Piece, c, finish path.Cutter) (Section, float64, error) {
 // deepest is the depth of the face, and of a crown that of its moat, which lies lower than
 // the rim.
 func (whole) deepest(w *Work, finish path.Cutter) float64 {
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		return newTool(w.Face, finish).moatDepth()
 	}
 	return w.Face.Sagitta()
 }
 
 func (whole) cleared(w Piece, c, finish path.Cutter) dish.Region {
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		return dish.Disc{Radius: crownOuter(w.Work, c, finish)}
 	}
 	return nil
@@ -51,7 +51,7 @@ func (whole) cleared(w Piece, c, finish path.Cutter) dish.Region {
 
 // ahead is how wide the moat round a crown has to be.
 func (whole) ahead(w *Work, finish path.Cutter) any {
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		return finish.Diameter
 	}
 	return nil
@@ -60,7 +60,7 @@ func (whole) ahead(w *Work, finish path.Cutter) any {
 func (whole) reached(w Piece) dish.Region { return dish.Disc{Radius: outer(w)} }
 
 func (whole) landFrom(w Piece, _ r2.Vec) float64 {
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		return widestOuter(w)
 	}
 	return w.Face.Rim + 1
@@ -72,7 +72,7 @@ func (whole) within(out float64) dish.Region { return dish.Disc{Radius: out} }
 
 // outer returns how far from the apex the wood may be cut away.
 func outer(w Piece) float64 {
-	if w.Face.Kind != dish.Crown {
+	if !w.Face.Falls() {
 		return w.Face.Rim
 	}
 	out := w.Face.Rim + widestNamed(w) + moatGap + moatOver

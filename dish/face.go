@@ -41,6 +41,51 @@ func (f Face) Distance(x, y float64) float64 {
 	return exact.Dist(x, y)
 }
 
+// Rises reports whether the face rises away from its apex: a hollow.
+func (f Face) Rises() bool { return f.Kind == Hollow }
+
+// Falls reports whether the face falls away from its apex: a crown. Wood beside its rim
+// then stands above it, and a chord along it runs below.
+func (f Face) Falls() bool { return f.Kind == Crown }
+
+// Level reports whether the face is a plane.
+func (f Face) Level() bool { return f.Kind == Flat }
+
+// Curve returns 1 for a hollow, −1 for a crown and 0 for a flat: what is at x outside of
+// the sphere of one is at −x outside of that of the other.
+func (f Face) Curve() float64 { return [...]float64{Hollow: 1, Crown: -1, Flat: 0}[f.Kind] }
+
+// Centre returns z of the sphere's centre; not for a flat.
+func (f Face) Centre() float64 {
+	if f.Kind == Crown {
+		return -f.Radius
+	}
+	return f.Radius - f.Sagitta()
+}
+
+// RimSlope returns the slope of the face at its rim, as a tangent: 0 of a flat, +Inf of a
+// half sphere.
+func (f Face) RimSlope() float64 { return f.Rim / halfChord(f.Radius, f.Rim) }
+
+// Bend returns the greatest curvature, 1/mm, with which a section of the face bends
+// downward: of a crown that of its rim along the slope, h″ of √(R² − d²). It is 0 for
+// others: no chord runs below them.
+func (f Face) Bend() float64 {
+	s := f.Rim / f.Radius
+	if f.Kind != Crown || !(s < 1) {
+		return 0
+	}
+	q := 1 - float64(s*s)
+	return 1 / float64(f.Radius*float64(q*math.Sqrt(q)))
+}
+
+// WithRim returns the face with its rim at another distance, as NewFace does.
+func (f Face) WithRim(rim float64) (Face, error) {
+	g, err := NewFace(f.Kind, f.Radius, rim)
+	g.Cylinder = f.Cylinder
+	return g, err
+}
+
 // CylinderDeparture returns the most, in mm, that a cylinder of the radius R leaves the
 // sphere of that radius across a width w, along its middle: w²/8R, to the digits
 // that the exact sagitta has.

@@ -10,7 +10,6 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/path"
-	"dishwright/dish"
 )
 
 // Fit is a change after which a work fits its machine in which it did not before.
@@ -86,7 +85,7 @@ func reaching(w *cam.Work) (list []path.Cutter) {
 		}
 	}
 	slices.SortStableFunc(list, func(a, b path.Cutter) int {
-		if w.Face.Kind == dish.Crown {
+		if w.Face.Falls() {
 			return cmp.Compare(a.Diameter, b.Diameter)
 		}
 		return cmp.Compare(b.Body().Flat, a.Body().Flat)
@@ -152,7 +151,7 @@ func smaller(w *cam.Work) (Fit, bool) {
 	const tries = 6
 	for d, k := math.Floor(2*w.Face.Rim-max(0, least)), 0; d > w.Face.Rim && k < tries; d, k = d-1, k+1 {
 		v := *w
-		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
+		f, err := w.Face.WithRim(d / 2)
 		if err != nil {
 			return Fit{}, false
 		}
@@ -256,7 +255,7 @@ func otherCutter(w *cam.Work) (Fit, bool) {
 			return Fit{}, false
 		}
 	}
-	crown := w.Face.Kind == dish.Crown
+	crown := w.Face.Falls()
 	if err != nil || !crown && c.Body().Flat <= 0 {
 		return Fit{}, false
 	}

@@ -7,7 +7,6 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/proof"
-	"dishwright/dish"
 )
 
 // inSetups plans a work that is divided between setups: the fewest that the machine's
@@ -178,7 +177,7 @@ func fewest(w *cam.Work) int {
 func largest(w *cam.Work) float64 {
 	fits := func(d float64) bool {
 		v := *w
-		f, err := dish.NewFace(w.Face.Kind, w.Face.Radius, d/2)
+		f, err := w.Face.WithRim(d / 2)
 		v.Face = f
 		return err == nil && planned(&v) > 0
 	}

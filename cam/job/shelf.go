@@ -9,7 +9,6 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/path"
-	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
@@ -193,7 +192,7 @@ func standardCore(c path.Cutter) float64 {
 // and blank.
 func (l *loader) standardStickOut(w *cam.Work, c path.Cutter) float64 {
 	deep := 0.0
-	if w.Face.Rim > 0 && w.Face.Kind != dish.Flat {
+	if w.Face.Rim > 0 {
 		deep = w.Face.Sagitta()
 	}
 	return cam.UsualStickOut(c.Shank, c.FluteLength, deep)

@@ -32,7 +32,7 @@ func (l *loader) touchable(w *cam.Work) {
 		fault("a "+w.Blank.Shape.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
 	case on == cam.TouchHole && !hole:
 		fault("the job has no centre hole to touch off in", "extras: {centre hole: 8 mm}, drilled before the face is cut; or on: diagonals")
-	case on == cam.TouchApex && w.Face.Kind != dish.Crown:
+	case on == cam.TouchApex && !w.Face.Falls():
 		fault("the apex of this face is cut away: nothing can be touched off there", "on: diagonals; Z0 is touched off on the land")
 	case on == cam.TouchApex && w.ZeroAtBed:
 		fault("Z0 is on the bed, not on the apex", "zero: centre-top, or on: diagonals")

@@ -31,7 +31,7 @@ type beside struct {
 // face alone decides.
 func (c Case) besideFace(programs []Program, extras []*programExtras) []*beside {
 	list := make([]*beside, len(programs))
-	if c.TemplatesOnly || c.Face.Kind == dish.Flat || c.Face.Kind == dish.Hollow && c.Region == nil {
+	if c.TemplatesOnly || c.Face.Level() || c.Face.Rises() && c.Region == nil {
 		return list
 	}
 	all := beside{cleared: []dish.Region{c.Region}, blank: c.Blank, floor: math.Inf(-1)}

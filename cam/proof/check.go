@@ -225,7 +225,7 @@ func (c Case) newStock(cell float64) *Stock {
 	s := NewStock(c.Blank, cell)
 	s.tally.of = c.budget
 	s.Raise(c.SkimDepth)
-	if c.Face.Kind != dish.Flat {
+	if !c.Face.Level() {
 		s.Slope = math.Asin(min(1, c.Face.Rim/c.Face.Radius))
 	}
 	return s

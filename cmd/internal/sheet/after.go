@@ -70,7 +70,7 @@ func (c cut) reach() float64 {
 func (c cut) mould() bool { return c.r.Report.BandWidthMM > 0 }
 
 // crown reports whether the face is one.
-func (c cut) crown() bool { return c.r.Plan.Work.Face.Kind == dish.Crown }
+func (c cut) crown() bool { return c.r.Plan.Work.Face.Falls() }
 
 // faces is what a table has beside its first column: the wood, and with a covering its
 // face too.

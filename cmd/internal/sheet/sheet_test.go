@@ -102,7 +102,7 @@ func TestStationsLieOnTheSphere(t *testing.T) {
 		for _, s := range list {
 			for _, face := range [][2]float64{{w.Face.Radius, s.Wood}, {w.Wanted, s.Finished}} {
 				want := level(face[0], s.At) - level(face[0], reach)
-				if w.Face.Kind == dish.Crown {
+				if w.Face.Falls() {
 					want = face[0] - level(face[0], s.At)
 				}
 				require.InDelta(t, want, face[1], 1e-8, "%s at %g", name, s.At)

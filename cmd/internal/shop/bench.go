@@ -21,7 +21,7 @@ func (r *Result) Stations(step float64) (list []Station) {
 	long, _ := w.Cut().Size()
 	reach := long / 2
 	depth := func(R, d float64) float64 {
-		if w.Face.Kind == dish.Crown {
+		if w.Face.Falls() {
 			return dish.Drop(R, d)
 		}
 		return dish.Drop(R, reach) - dish.Drop(R, d)

@@ -11,7 +11,6 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/tell"
-	"dishwright/dish"
 )
 
 // stage is one purpose's share of a program's moves, as read back.
@@ -257,7 +256,7 @@ func sectionView(w *cam.Work, s *proof.Stock, t stage) draw.SectionView {
 	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -deep}, Hi: draw.Point{X: half, Y: 0}, LeftName: t.name,
 		Title: fmt.Sprintf("along X through the apex, the upper %.1f of %.1f mm", deep, w.Blank.Thickness)}
 	moat := 0.0
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		moat = w.Face.Rim + t.cutter.Diameter
 	}
 	const n = 481

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"dishwright/cam"
-	"dishwright/dish"
 	"dishwright/dish/measure"
 )
 
@@ -40,7 +39,7 @@ func (r *Result) ownErrors() {
 			"do not move it; a blank that is shimmed or skimmed level needs no such programs"})
 	}
 	n := r.finishing()
-	if w.Machine.Errors.NoneKnown() || w.Face.Kind == dish.Flat || !w.HasFace() || n < 0 {
+	if w.Machine.Errors.NoneKnown() || w.Face.Level() || !w.HasFace() || n < 0 {
 		return
 	}
 	sec := r.Plan.Programs[n].Sections

@@ -61,9 +61,9 @@ func (r *Result) product() string {
 			curve = "cylindrical"
 		}
 		return fmt.Sprintf("A hollow %s board of radius %s, %s by %s", curve, j.Radius, j.Length, j.Width)
-	case w.Face.Kind == dish.Crown && j.Plate.MM > 0:
+	case w.Face.Falls() && j.Plate.MM > 0:
 		return fmt.Sprintf("A crown that mates with a hollow of radius %s through a plate of %s, of radius %s and diameter %s", j.Radius, j.Plate, r.own(w.Wanted), j.Diameter)
-	case w.Face.Kind == dish.Crown:
+	case w.Face.Falls():
 		return fmt.Sprintf("A crown of radius %s and diameter %s", j.Radius, j.Diameter)
 	}
 	return fmt.Sprintf("A hollow of radius %s and diameter %s", j.Radius, j.Diameter)
@@ -77,12 +77,12 @@ func (r *Result) ProductHeading() string {
 	switch {
 	case isBand:
 		return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", length(band.Width), j.Radius)
-	case !w.HasFace() || isBoard || j.Plate.MM > 0 && w.Face.Kind == dish.Crown:
+	case !w.HasFace() || isBoard || j.Plate.MM > 0 && w.Face.Falls():
 		s := r.product()
 		return strings.ToLower(s[:1]) + s[1:]
 	}
 	kind := "hollow"
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		kind = "crown"
 	}
 	return fmt.Sprintf("a %s of radius %s, %s across", kind, j.Radius, j.Diameter)

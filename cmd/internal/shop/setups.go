@@ -8,7 +8,6 @@ import (
 	"dishwright/cam/choose"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
-	"dishwright/dish"
 )
 
 // Setups is how a face is divided between setups, and what an index error does.
@@ -117,7 +116,7 @@ func (r *Result) Brought() string {
 func pinHeight(w *cam.Work) float64 {
 	const under = 2.0
 	deep := w.Face.Sagitta()
-	if w.Face.Kind == dish.Crown {
+	if w.Face.Falls() {
 		deep = 0
 	}
 	return max(0, math.Floor(w.Blank.Thickness-deep-w.Allowance-under))
