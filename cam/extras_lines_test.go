@@ -53,7 +53,7 @@ func TestCentreLinesOnTheLand(t *testing.T) {
 		{"board, little travel", boardWork(440, 190), func(w *Work) { w.Machine.Travel.X, w.Machine.Travel.Y = 444, 202 },
 			[2]float64{150 + 31.75/2 + 1, 222}, [2]float64{45 + 31.75/2 + 1, 101}},
 		{"dish", Usual(dish.Hollow, 4572, 100), nil, [2]float64{101, 150 + beyond}, [2]float64{101, 150 + beyond}},
-		{"crown", crown, nil, [2]float64{widestOuter(Whole(&crown)), 150 + beyond}, [2]float64{widestOuter(Whole(&crown)), 150 + beyond}},
+		{"crown", crown, nil, [2]float64{crown.ground().landFrom(Whole(&crown), r2.Vec{X: 1}), 150 + beyond}, [2]float64{crown.ground().landFrom(Whole(&crown), r2.Vec{X: 1}), 150 + beyond}},
 	} {
 		w := tt.w
 		w.Extras.Lines = &LinesWanted{Key: "extras/centre lines", Depth: 0.3, Cutter: "half-inch ball"}

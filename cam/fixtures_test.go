@@ -57,3 +57,6 @@ func Usual(k dish.Kind, radius, rim float64) Work {
 		Pattern: Auto, Shelf: []path.Cutter{HalfBall, InchFlat, BigBull, HalfFlat}, Rough: Auto, Finish: Auto,
 	}
 }
+
+// outer is how far from the apex the wood of a whole face may be cut away.
+func outer(w Piece) float64 { return w.ground().reached(w).(dish.Disc).Radius }

@@ -23,6 +23,8 @@ type ground interface {
 	layers(w Piece, c, finish path.Cutter) (s Section, left float64, err error)
 	// deepest is how far finishing goes below the blank's top.
 	deepest(w *Work, finish path.Cutter) float64
+	// runsOver is how far from the apex the axis of some cutter has to run at least.
+	runsOver(w Piece) float64
 	// cleared is what of the blank passes of c may cut; see Cleared.
 	cleared(w Piece, c, finish path.Cutter) dish.Region
 	// ahead is what of the finishing cutter decides how far roughing clears; see Ahead.
@@ -51,6 +53,9 @@ func (w *Work) ground() ground {
 		return mould{band: r}
 	case dish.Nowhere:
 		return templates{}
+	}
+	if w.Face.Falls() {
+		return crown{}
 	}
 	return whole{}
 }

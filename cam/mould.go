@@ -13,7 +13,7 @@ import (
 
 // mould is the ground of a mould's edge: a band of a crown outside a closed line.
 type mould struct {
-	whole
+	crown
 	band *dish.Band
 }
 

@@ -127,21 +127,12 @@ func layouts(w Piece) (list []Layout) {
 		}
 		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
 			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: turns(n)}
-			if w.In(t).spare(leastReach(w), t.Sector.Margin) >= 0 {
+			if w.In(t).spare(w.ground().runsOver(w), t.Sector.Margin) >= 0 {
 				list = append(list, Layout{t})
 			}
 		}
 	}
 	return list
-}
-
-// leastReach returns how far from the apex the axis of some cutter has to run at
-// least.
-func leastReach(w Piece) float64 {
-	if w.Face.Rises() {
-		return w.Face.Rim - widestNamed(w)/2
-	}
-	return w.Face.Rim
 }
 
 // box returns the least and greatest X and Y of a tile out to a distance from the apex, and
@@ -168,7 +159,7 @@ func blockStep(m machines.Machine) float64 {
 // slid returns the two halves of a face that are cut one after the other, the blank
 // slid between them along X or along Y, whichever the travel is too short in.
 func slid(w Piece) (list []Layout) {
-	reach := leastReach(w)
+	reach := w.ground().runsOver(w)
 	for _, alongY := range [...]bool{w.Machine.Travel.Y < w.Machine.Travel.X, w.Machine.Travel.Y >= w.Machine.Travel.X} {
 		middle, far, travel, side := 180, reach, w.Machine.Travel.X, w.Machine.Travel.Y
 		if alongY {
