@@ -63,7 +63,7 @@ func (u ruler) place(x, y float64) string {
 // writeReport writes what is known of a job's programs, for a person.
 func writeReport(w io.Writer, r *shop.Result) {
 	p := r.Report
-	title := fmt.Sprintf("%s: %s, for %s", p.Name, r.ProductHeading(), p.Machine)
+	title := fmt.Sprintf("%s: %s, for %s", p.Name, r.Form().Heading(), p.Machine)
 	writeWrapped(w, "", title)
 	fmt.Fprintln(w)
 	writeFacts(w, r)

@@ -11,26 +11,14 @@ import (
 
 // after is what is done with the piece when it is cut.
 func (c cut) after() {
-	w := &c.r.Plan.Work
 	c.add("Check the result", c.check()...)
-	switch {
-	case !w.HasFace():
-		c.add("Using the gauges", block{List: []string{
-			"Hold a gauge square to the face, its edge over the apex, a lamp behind it: light in the middle means a curve that is too deep for its edge, light at both ends one that is too flat.",
-			"Lay the hollow edge of one on the round edge of its fellow: no light may pass. If it does, one of them moved while it was cut.",
-		}})
-	case c.mould():
-		c.add("Using the mould", block{List: []string{
-			"The edge has the top's dome; the sides are bent into the mould and sanded flush with it, in the dish or with the board.",
-			"Chalk the mould's edge: what the abrasive rubs off shows that the sides are down to it. The heights all round are on the sheet of the rim.",
-		}})
-	case c.r.Job.Form == "caul":
-		c.add("Using the caul", block{Texts: []string{practice}, List: []string{
-			"Line it with cork or leather of an even thickness, and wax or tape it where glue may reach it.",
-			"Press the plate and its braces against it with even pressure, from the middle outward, and leave them until the glue's label says.",
-			"A pressed plate springs back a little when it comes out: check it against a gauge and correct the next one's radius.",
-		}})
-	default:
+	if title, common, list := c.r.Form().Use(); title != "" {
+		use := block{List: list}
+		if common {
+			use.Texts = []string{practice}
+		}
+		c.add(title, use)
+	} else {
 		c.covering()
 		c.sanding()
 		c.add("Glue the plate on", gluing(nil)...)
@@ -43,12 +31,8 @@ const practice = "Common practice, no rule of a standard: what the makers of glu
 
 // check says how the finished face is measured.
 func (c cut) check() []block {
-	w := &c.r.Plan.Work
-	if !w.HasFace() {
-		return []block{{List: []string{"Lay a straightedge along the chord of an edge: in its middle the gap is the sagitta that is engraved or listed for its radius.", "Measure the thickness of the sheet at both ends: a sheet that is not flat moves when it is cut free."}}}
-	}
-	if c.mould() {
-		return []block{{List: []string{"Measure heights of the edge from the bed at the places that the sheet of the rim names.", "A straightedge across the mould touches at the outer edge alone."}}}
+	if list := c.r.Form().Checks(); len(list) > 0 {
+		return []block{{List: list}}
 	}
 	blocks := []block{{Texts: []string{"Measure when the spindle's power is off and the dust is gone. Zero a gauge on a flat plate first."}, Table: c.depths()}}
 	if g := c.gaugeHeights(); len(g.Rows) > 0 {
@@ -65,9 +49,6 @@ func (c cut) reach() float64 {
 	long, _ := c.r.Plan.Work.Cut().Size()
 	return long / 2
 }
-
-// mould reports whether the face is the edge of one.
-func (c cut) mould() bool { return c.r.Report.BandWidthMM > 0 }
 
 // crown reports whether the face is one.
 func (c cut) crown() bool { return c.r.Plan.Work.Face.Falls() }
@@ -156,19 +137,11 @@ func (c cut) covering() {
 
 // sanding says how the rim is sanded.
 func (c cut) sanding() {
-	moved := "rim" // what is moved by hand
-	swing := "Turn the rim back and forth about the middle of the dish by a third of a turn and shift it by a few centimetres; a rim that is only turned gets rings."
-	if c.r.Report.SpansMM > 0 {
-		moved = "board"
-		swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, at every angle to the centre line that its face allows.", c.u.Len(c.r.Job.Swing, 0))
-		if c.r.Plan.Work.Face.Cylinder {
-			swing = fmt.Sprintf("Swing the board along its length by up to %s, over both sides at once, always square to the centre line: it is a cylinder.", c.u.Len(c.r.Job.Swing, 0))
-		}
-	}
+	moved, how := c.r.Form().Sanding(func(mm float64) string { return c.u.Len(mm, 0) })
 	c.add("Sand the rim with it", block{Texts: []string{practice}, Steps: []step{
 		{"Hold the sides in their mould or with spreaders, the linings glued and dry, the back's side flat and supported.", "Sides are sanded, never cut by a spinning cutter. " + careDust},
 		{"Mark the whole edge, sides, linings and blocks, with a soft pencil in close zigzags.", ""},
-		{swing + " Let the " + moved + "'s own weight do the work.", ""},
+		{how + " Let the " + moved + "'s own weight do the work.", ""},
 		{"Mark again whenever most of it is gone. The marks go first where the rim stands highest, and last where the flat rim was lowest: the sheet of the rim (dishwright rim) says where.", ""},
 		{"Measure the depths of the sides at head, tail and widest places each time: press a little more where there is most left.", ""},
 		{"When the last mark is gone, mark the whole edge again. Stop when the depths of the sides hold: more only makes them lower.", ""},
@@ -193,7 +166,7 @@ func (c cut) moves() []block {
 	list := []string{}
 	reach := c.reach()
 	const bow = 0.5
-	if s := dish.Drop(w.Face.Radius, reach); !c.mould() && s > 2*bow {
+	if s := dish.Drop(w.Face.Radius, reach); len(c.r.Form().Checks()) == 0 && s > 2*bow {
 		more, errM := dish.Radius(2*reach, s+bow)
 		less, errL := dish.Radius(2*reach, s-bow)
 		if errM == nil && errL == nil {

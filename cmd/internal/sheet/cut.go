@@ -37,11 +37,11 @@ func unitsOf(r *shop.Result) Units {
 // cut fills the page.
 func (p *page) cut(r *shop.Result) {
 	c := cut{page: p, r: r, u: unitsOf(r)}
-	p.Title, p.What = r.Report.Name, capital(r.ProductHeading())+", for "+r.Report.Machine
+	p.Title, p.What = r.Report.Name, capital(r.Form().Heading())+", for "+r.Report.Machine
 	p.Facts = c.facts()
 	p.Caution = r.Report.Caution
-	if r.Report.BandWidthMM > 0 {
-		p.Caution += " " + shop.MouldCaution
+	if more := r.Form().Caution(); more != "" {
+		p.Caution += " " + more
 	}
 	c.piece("")
 	if r.Mate != nil {

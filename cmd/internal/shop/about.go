@@ -19,9 +19,6 @@ import (
 // Caution is the short caution that make prints.
 const Caution = "Caution: a spinning cutter cuts hands, a still one too, dust harms lungs, noise harms ears, chips can burn. Read SAFETY.md and the programs, run them in the air first, and follow the machine's own manual, local codes and licensed practice."
 
-// MouldCaution is said wherever a mould's edge is cut.
-const MouldCaution = "This is for a solid mould alone. Bare sides and kerfed linings break and fly under a cutter: sides are sanded."
-
 // fileName is the name of the n-th program of a job.
 func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, outset.Slug(job)) }
 
@@ -29,14 +26,10 @@ func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, out
 func (r *Result) begin(c choose.Choice) {
 	w, j := &r.Plan.Work, r.Job
 	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
-		RadiusMM: w.Wanted + j.PlateOf(), CutRadiusMM: w.Face.Radius, DiameterMM: 2 * w.Face.Rim, SagittaMM: w.Face.Sagitta(),
+		RadiusMM: w.Wanted + j.PlateOf(), SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
 		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
 	r.form()
-	if band, ok := w.Region.(*dish.Band); ok {
-		r.Report.BandWidthMM = band.Width
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"mould", MouldCaution, "dishwright rim says how the sides are sanded"})
-	}
 	if !w.ZeroAtBed {
 		r.Report.Touch = r.touchIn(r.Plan.Programs[0].Setup)
 	}
@@ -127,14 +120,14 @@ func sentence(clause string) string { return strings.ToUpper(clause[:1]) + claus
 // about returns the sentences at the head of program i: what it is and what it
 // needs.
 func (r *Result) about(i int) []string {
-	w, pr, j := &r.Plan.Work, r.Plan.Programs[i], r.Job
+	w, pr := &r.Plan.Work, r.Plan.Programs[i]
 	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing", cam.Extra: "extras", cam.AirLap: "air lap", cam.Skim: "skim"}[pr.Purpose()]
 	if pr.Sections[0].Purpose != pr.Purpose() {
 		verb = "roughing and finishing"
 	}
 	lines := []string{
 		fmt.Sprintf("%s: %s, %s.", w.Name, r.number(i), verb),
-		r.productWords() + ".",
+		r.made() + ".",
 		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, r.blank(), r.own(w.Blank.Thickness)),
 	}
 	if w.HasFace() {
@@ -143,10 +136,7 @@ func (r *Result) about(i int) []string {
 	if w.Skim.Off > 0 {
 		lines[2] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
 	}
-	if wide := r.Report.BandWidthMM; wide > 0 {
-		lines[1] = fmt.Sprintf("The edge of a mould, %s wide, cut to a crown of radius %s, up to %s deep.", r.own(wide), j.Radius, r.own(w.Face.Sagitta()))
-		lines = append(lines, "X0 Y0 lies over the top's apex, X runs along the centre line towards the head.", MouldCaution)
-	}
+	lines = append(lines, r.Form().Head()...)
 	if w.Covering > 0 {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}

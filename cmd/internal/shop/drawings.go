@@ -11,6 +11,7 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish"
 )
 
 // stage is one purpose's share of a program's moves, as read back.

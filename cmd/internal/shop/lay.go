@@ -50,21 +50,19 @@ func (b bench) overhang() string {
 
 // flat says how a blank lies that is cut in one setup.
 func (b bench) flat() string {
-	w, name := b.work, "The blank"
-	switch {
-	case b.piece != "":
+	w := b.work
+	name, along := b.form.Lies()
+	if b.piece != "" {
 		name += " of the " + b.piece
-	case !w.HasFace():
-		name = "The sheet"
 	}
-	along := ", its sides along X and Y"
 	switch {
-	case b.onBand():
-		along = ", its centre line along X, the head towards X plus"
+	case along != "":
 	case w.Blank.Shape == dish.Round:
 		along = ""
 	case w.Blank.Shape == dish.Rectangle:
 		along = ", its length along X"
+	default:
+		along = ", its sides along X and Y"
 	}
 	on := "on the bed"
 	if b.extras.Deepest() < -w.Blank.Thickness {
@@ -72,9 +70,6 @@ func (b bench) flat() string {
 	}
 	return fmt.Sprintf("%s flat %s%s, and held down.", name, on, along)
 }
-
-// onBand reports whether a mould's edge is cut.
-func (b bench) onBand() bool { _, ok := b.work.Region.(*dish.Band); return ok }
 
 // count of setups.
 func (b bench) setups() int { return b.layout.Count() }

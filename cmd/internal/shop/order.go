@@ -7,6 +7,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/path"
+	"dishwright/cmd/internal/form"
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 	"dishwright/post"
@@ -102,6 +103,7 @@ func (s BenchStep) Before() (list []string) {
 // and one that was read tell it alike: Lowest is that of their tips.
 type bench struct {
 	work   *cam.Work
+	form   form.Form
 	extras extra.Set
 	layout cam.Layout
 	piece  string
@@ -190,7 +192,7 @@ func (b bench) xy(x, y float64) string { return xy(b.work.Machine, x, y) }
 // benchOf is the bench of program i.
 func (r *Result) benchOf(i int) bench {
 	pr := r.Plan.Programs[i]
-	return bench{work: &r.Plan.Work, extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
+	return bench{work: &r.Plan.Work, form: r.Form(), extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
 		lowest: pr.Extents().Min.Z, speed: pr.Speed, dial: pr.Dial, touch: r.touchIn(pr.Setup)}
 }
 

@@ -65,8 +65,8 @@ func (b bench) touchXY() string {
 	switch {
 	case w.Blank.Shape == dish.Round:
 		over = "the crossing of two diameters of the blank"
-	case b.onBand():
-		over = "the mark of the top's apex"
+	case b.form.Apex() != "":
+		over = b.form.Apex()
 	}
 	return lead + "the tip over " + over + ", X and Y set to 0."
 }
