@@ -9,7 +9,7 @@ import (
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 
-	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // boardRough is the removal of what stands above the allowance of a board, in
@@ -154,75 +154,32 @@ func (r boardRough) end(k int, v float64) float64 {
 // layer lays the passes of one layer: from one side to the other, or where that goes
 // down too steeply into stock from the middle to either side.
 func (r boardRough) layer(b *builder, k int) {
-	if !r.climbsAside {
-		r.side(b, k, r.vs)
-		return
-	}
-	half := len(r.vs) / 2
-	r.side(b, k, r.vs[half:])
-	other := slices.Clone(r.vs[:half])
-	slices.Reverse(other)
-	r.side(b, k, other)
-}
-
-// side lays passes of one layer: down a ramp back and forth about the middle of the first,
-// and from there on without a lift.
-func (r boardRough) side(b *builder, k int, vs []float64) {
-	level := float64(-float64(k) * r.depth)
+	level, above := float64(-float64(k)*r.depth), float64(-float64(k-1)*r.depth)
 	z := func(u, v float64) float64 { return max(r.height(u, v), level) }
-	first := true
-	for i, v := range vs {
-		end := r.end(k, v)
-		if end < leastLane {
-			continue
-		}
-		if first {
-			r.enter(b, z, v, min(0.8*end, longestEntry))
-			first = false
-		} else {
-			at := b.at.X
-			if r.climbs { // back along the pass before to where both are level
-				r.run(b, z, vs[i-1], b.at.X, 0)
-				at = 0
-			}
-			b.line(b.place(at, v, z), b.feeds.Feed)
-		}
-		near := math.Copysign(end, b.at.X)
-		r.run(b, z, v, b.at.X, near)
-		r.run(b, z, v, near, -near)
+	l := linker{b: b, cutter: r.cutter, stands: flatTop(above), near: nearLink, face: &r.tool}
+	sides := [][]float64{r.vs}
+	if r.climbsAside {
+		half := len(r.vs) / 2
+		sides = [][]float64{r.vs[half:], slices.Clone(r.vs[:half])}
+		slices.Reverse(sides[1])
 	}
-	if !first {
+	for _, vs := range sides {
+		for _, v := range vs {
+			end := r.end(k, v)
+			if end < leastLane {
+				continue
+			}
+			if !r.climbs {
+				l.cutNearer(b.along(b.straightWay(r2.Vec{X: -end, Y: v}, r2.Vec{X: end, Y: v}, z, boardChord)))
+				continue
+			}
+			for _, end := range [...]float64{math.Copysign(end, b.at.X), math.Copysign(end, -b.at.X)} {
+				l.cut(b.along(b.straightWay(r2.Vec{Y: v}, r2.Vec{X: end, Y: v}, z, boardChord)))
+			}
+		}
 		b.lift()
 	}
 }
 
-const (
-	leastLane    = 1.0  // mm; a shorter pass takes less than the scallops that are left
-	longestEntry = 60.0 // mm; long enough for a ramp, and near enough to level
-)
-
-// enter comes down back and forth about the middle of a pass.
-func (r boardRough) enter(b *builder, z func(u, v float64) float64, v, half float64) {
-	var way []r3.Vec
-	us := chords(func(u float64) float64 { return z(u, v) }, -half, half, boardChord)
-	if 2*half < shortestFall*float64(len(us)) { // no ramp goes over pieces so short
-		us = []float64{-half, half}
-	}
-	for _, u := range us {
-		way = append(way, b.place(u, v, z))
-	}
-	rise := r.depth + airGap/2
-	start := r3.Add(way[0], r3.Vec{Z: rise})
-	b.over(start, min(0, start.Z))
-	rampDown(b, r.cutter, way, rise)
-}
-
-// run goes along a pass.
-func (r boardRough) run(b *builder, z func(u, v float64) float64, v, from, to float64) {
-	if from == to {
-		return
-	}
-	for _, u := range chords(func(u float64) float64 { return z(u, v) }, from, to, boardChord)[1:] {
-		b.line(b.place(u, v, z), b.feeds.Feed)
-	}
-}
+// leastLane is the shortest pass, mm: a shorter one takes less than the scallops that are left.
+const leastLane = 1.0

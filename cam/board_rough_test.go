@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
@@ -55,7 +56,7 @@ func TestRoughingOfABoard(t *testing.T) {
 						p := m.At(float64(i) / 8)
 						require.GreaterOrEqual(t, p.Z, max(level, height(p.X, p.Y))-1e-6, "%s at %v", c.Name, p)
 						if pass {
-							most = max(most, p.Z-max(level, height(p.X, p.Y)))
+							most = max(most, lowestAlong(run, p)-max(level, height(p.X, p.Y)))
 							passes[p.Y] = true
 						}
 					}
@@ -74,6 +75,19 @@ func TestRoughingOfABoard(t *testing.T) {
 			require.Greater(t, len(passes), 2)
 		}
 	}
+}
+
+// lowestAlong returns how low any move along X comes at a place: a link may cross over a pass.
+func lowestAlong(run []path.Move, p r3.Vec) float64 {
+	low := p.Z
+	for _, m := range run {
+		if d := m.To.X - m.From.X; m.From.Y == p.Y && m.To.Y == p.Y && d != 0 {
+			if t := (p.X - m.From.X) / d; t >= 0 && t <= 1 {
+				low = min(low, m.At(t).Z)
+			}
+		}
+	}
+	return low
 }
 
 // The passes of a board leave no more than the scallop anywhere on it, out to its very corners:

@@ -207,80 +207,32 @@ func (s slot) problems(o CutOutWanted) (ps Problems) {
 	return ps
 }
 
-// lay lays the slot down.
+// lay lays the slot down: a ramp round and round to the tabs' tops, once round there, and
+// between the tabs back and forth through the blank.
 func (s slot) lay(b *builder) {
 	spots := s.spots()
-	n, long := len(spots), 0.0
-	for i, p := range spots {
-		q := spots[(i+1)%n].at
-		long += exact.Dist(q.X-p.at.X, q.Y-p.at.Y)
-	}
-	bite := s.cutter.DepthOfCut - biteMargin
-	pitch := min(bite, 0.9*float64(steep(s.cutter)*long))
-	from := airGap / 2
-	turns := math.Ceil((from - s.top) / pitch)
-	fall := (from - s.top) / (turns * long)
 	place := func(p r2.Vec, z float64) r3.Vec { return b.place(p.X, p.Y, level(z)) }
-	b.over(place(spots[0].at, from), from)
-	b.line(place(spots[0].at, from), b.feeds.Plunge)
-	z, due := from, from
-	// What short pieces leave is caught up with on longer ones, no more steeply than the
-	// cutter may; the last of it on a lap more.
-	for i := 1; i <= int(turns)*n || z > s.top || (i-1)%n != 0; i++ {
-		p, q := spots[(i-1)%n].at, spots[i%n].at
-		l := exact.Dist(q.X-p.X, q.Y-p.Y)
-		if due -= float64(fall * l); l >= shortestFall {
-			if z = max(max(due, s.top), z-b.fall(s.cutter, l)); z < s.top+1e-6 {
-				z = s.top
-			}
-		}
-		b.line(place(q, z), b.feeds.Feed)
+	var round []r3.Vec
+	for i := range len(spots) + 1 {
+		round = append(round, place(spots[i%len(spots)].at, s.top))
 	}
-	for i := range n { // once round at the height of the tabs
-		b.line(place(spots[(i+1)%n].at, s.top), b.feeds.Feed)
-	}
-	s.between(b, spots, bite)
-	b.lift()
-}
-
-// between cuts through the blank from tab to tab, and goes over each tab.
-func (s slot) between(b *builder, spots []slotSpot, bite float64) {
-	place := func(p r2.Vec, z float64) r3.Vec { return b.place(p.X, p.Y, level(z)) }
+	l := linker{b: b, cutter: s.cutter, stands: flatTop(0), beside: flatTop(0), bite: s.cutter.DepthOfCut - biteMargin}
+	l.cut(closed(b.along(round)))
+	l.stands = flatTop(s.top)
 	for i := 0; i < len(spots); i++ {
-		if !spots[i].free {
-			b.line(place(spots[i].at, s.top), b.feeds.Feed)
-			continue
-		}
-		var run []r2.Vec
+		b.line(place(spots[i].at, s.top), b.feeds.Feed)
+		var run []r3.Vec
 		for ; i < len(spots) && spots[i].free; i++ {
-			run = append(run, spots[i].at)
+			run = append(run, place(spots[i].at, s.cut.Bottom))
+		}
+		if len(run) == 0 {
+			continue
 		}
 		i--
-		if len(run) < 2 {
-			b.line(place(run[0], s.top), b.feeds.Feed)
-			continue
-		}
-		b.line(place(run[0], s.top), b.feeds.Feed)
-		layers := math.Ceil((s.top - s.cut.Bottom) / bite)
-		for k := 1.0; k <= layers; k++ {
-			z := s.top + float64((s.cut.Bottom-s.top)*(k/layers))
-			way := make([]r3.Vec, len(run))
-			for m, p := range run {
-				way[m] = place(p, z)
-			}
-			if b.at.X != way[0].X || b.at.Y != way[0].Y { // it ended at the other end
-				for l, m := 0, len(way)-1; l < m; l, m = l+1, m-1 {
-					way[l], way[m] = way[m], way[l]
-				}
-			}
-			rampDown(b, s.cutter, way, b.at.Z-way[0].Z)
-		}
-		end := place(run[len(run)-1], s.top)
-		b.line(r3.Vec{X: b.at.X, Y: b.at.Y, Z: s.top}, b.feeds.Feed)
-		if b.at != end { // back over what is cut
-			for _, p := range run[1:] {
-				b.line(place(p, s.top), b.feeds.Feed)
-			}
+		if len(run) > 1 {
+			l.cut(b.along(run))
+			b.line(r3.Vec{X: b.at.X, Y: b.at.Y, Z: s.top}, b.feeds.Feed)
 		}
 	}
+	b.lift()
 }

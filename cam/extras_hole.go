@@ -6,8 +6,6 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish/extra"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // hole plans a bore. A cutter narrower than the hole goes round in a helix; a cutter
@@ -59,39 +57,31 @@ const leastOrbit = 0.25
 // the innermost round and from there outward.
 func bore(b *builder, c path.Cutter, x, y, radius, bottom float64) error {
 	rounds := boreRounds(radius-c.Radius()-b.grid.step, c.Radius())
-	inner := rounds[0]
-	t := newTurn(inner, wallChord)
-	pitch := min(0.8*float64(2*math.Pi*inner*steep(c)), c.DepthOfCut-biteMargin)
-	if pitch < leastPitch {
+	inner, bite := rounds[0], c.DepthOfCut-biteMargin
+	if min(float64(2*math.Pi*inner*steep(c)), bite) < leastPitch {
 		return Problems{{KindRamp, rampKey(c), fmt.Sprintf("%s goes down too slowly for a hole", c.Name), "a steeper ramp, a wider hole, or another cutter"}}
 	}
-	at := func(t turn, k int, r, z float64) r3.Vec {
-		u, v := t.dir(k)
-		return b.place(x+float64(r*u), y+float64(r*v), level(z))
-	}
-	circle := func(r, z float64) {
+	circle := func(r, z float64) (s stretch) {
 		t := newTurn(r, wallChord)
 		for i := 0; i <= t.steps(); i++ {
-			b.line(at(t, i, r, z), b.feeds.Plunge)
+			u, v := t.dir(i)
+			s.places = append(s.places, b.place(x+float64(r*u), y+float64(r*v), level(z)))
 		}
+		for range t.steps() {
+			s.feeds = append(s.feeds, b.feeds.Plunge)
+		}
+		return closed(s)
 	}
-	top, layers := airGap/2, 1.0
+	layers := 1.0
 	if len(rounds) > 1 {
-		layers = math.Ceil(-bottom / (c.DepthOfCut - biteMargin))
+		layers = math.Ceil(-bottom / bite)
 	}
-	b.over(at(t, 0, inner, top), top)
-	z := top
+	l := linker{b: b, cutter: c, bite: bite, near: 2 * radius, beside: flatTop(0)}
 	for k := 1.0; k <= layers; k++ {
-		down := float64(bottom * (k / layers))
-		b.line(at(t, 0, inner, z), b.feeds.Plunge)
-		steps := int(math.Ceil((z-down)/pitch)) * t.steps()
-		for i := 1; i <= steps; i++ {
-			b.line(at(t, i, inner, z+float64((down-z)*(float64(i)/float64(steps)))), b.feeds.Plunge)
-		}
+		l.stands = flatTop(float64(bottom * ((k - 1) / layers)))
 		for _, r := range rounds {
-			circle(r, down)
+			l.cut(circle(r, float64(bottom*(k/layers))))
 		}
-		z = down
 	}
 	b.lift()
 	return nil

@@ -138,17 +138,12 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 		e.out.Set.Grooves = append(e.out.Set.Grooves, extra.Groove{Name: name, Path: way, Depth: depth, Width: wide})
 	}
 	e.add(jobOf{c, fmt.Sprintf("%s, %s deep and %s wide", title, mm(depth), mm(wide)), title, depth, func(b *builder) error {
+		l := linker{b: b, cutter: c, stands: func(p r3.Vec) float64 { return p.Z + depth }, beside: flatTop(0)}
+		if e.w.Face.Falls() { // beside its rim what roughing left may stand, up to the blank's top
+			l.stands = flatTop(0)
+		}
 		for _, way := range ways {
-			top := math.Inf(-1)
-			for _, p := range way {
-				top = max(top, p.Z+depth)
-			}
-			rise := depth + airGap/2
-			if e.w.Face.Falls() { // beside its rim what roughing left may stand, up to the blank's top
-				rise = max(rise, -way[0].Z)
-			}
-			b.over(r3.Add(way[0], r3.Vec{Z: rise}), max(0, top))
-			rampDown(b, c, way, rise)
+			l.cutNearer(b.along(way))
 		}
 		return nil
 	}})
@@ -171,54 +166,3 @@ func (e *extrasPlanner) letters(l LettersWanted) {
 	}
 	e.groove(l.Group, l.Name, l.Depth, math.Ceil(c.Body().Width(l.Depth)*100)/100, c, ways)
 }
-
-// rampDown comes down onto a way from rise above it, going back and forth along it no
-// more steeply than the cutter may, and then runs over all of it once. A cutter that
-// cuts to its middle goes straight down.
-func rampDown(b *builder, c path.Cutter, way []r3.Vec, rise float64) {
-	up := func(p r3.Vec, by float64) r3.Vec {
-		return b.place(p.X, p.Y, level(p.Z+by))
-	}
-	longest := 0.0
-	for i := 1; i < len(way); i++ {
-		longest = max(longest, exact.Dist(way[i].X-way[i-1].X, way[i].Y-way[i-1].Y))
-	}
-	straight := c.Core <= 0 || longest < shortestFall
-	if straight {
-		rise = 0
-	}
-	b.line(up(way[0], rise), b.feeds.Plunge)
-	i, dir := 0, 1
-	turn := func() {
-		if i+dir < 0 || i+dir >= len(way) {
-			dir = -dir
-		}
-	}
-	for n := 0; rise > 0 && n < mostRamps; n++ {
-		turn()
-		p, q := way[i], way[i+dir]
-		if l := exact.Dist(q.X-p.X, q.Y-p.Y); l >= shortestFall {
-			rise = max(0, rise-max(0, b.fall(c, l)-math.Abs(q.Z-p.Z)))
-		}
-		i += dir
-		b.line(up(way[i], rise), b.feeds.Plunge)
-	}
-	for range 2 {
-		for i+dir >= 0 && i+dir < len(way) {
-			i += dir
-			b.line(way[i], b.feeds.Feed)
-		}
-		dir = -dir
-		if straight {
-			return // all of it was run over on the way
-		}
-	}
-}
-
-const (
-	// mostRamps is far more moves than any ramp takes.
-	mostRamps = 50_000
-	// shortestFall is the shortest move, in mm, that goes down a ramp: over a shorter
-	// one the steps of the coordinates would make it steeper.
-	shortestFall = 0.3
-)

@@ -9,6 +9,7 @@ import (
 	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // laps are closed passes round the edge of a mould, each at one distance from its
@@ -138,47 +139,28 @@ func (l *laps) length() float64 { return l.long + float64(float64(len(l.lines))*
 
 // lay lays the laps down, one after the other.
 func (l *laps) lay(b *builder, stands float64) error {
-	// Nothing stands above the blank's top.
-	runLaps(b, l.cutter, l.lines, l.tool.tip, func(z float64) float64 { return max(z, min(0, z+stands)) })
+	in := linker{b: b, cutter: l.cutter, stands: overFace(stands)}
+	in.cut(lapsRound(b, l.lines, l.tool.tip))
+	b.lift()
 	return nil
 }
 
-// runLaps lays laps at the heights that z gives, entered down a ramp that ends
-// where the first of them begins, and lifts at the end. top returns how high
-// anything may stand over a place of that height.
-func runLaps(b *builder, c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64, top func(z float64) float64) {
-	way := wayRound(lines)
-	lift := lifted(way, z)
-	line, first := lines[0], z(way[0].X, way[0].Y)+lift[0]
-	// The ramp comes down over the points before the first, from above all that may
-	// stand over them: the farther back it begins, the higher that may be.
-	m, highest := 0, top(first)
-	for fallen := 0.0; fallen < highest+2*airGap-first; m++ {
-		p, q := before(line, m), before(line, m+1)
-		fallen += b.fall(c, exact.Dist(q.X-p.X, q.Y-p.Y))
-		highest = max(highest, top(z(q.X, q.Y)))
-	}
-	p := before(line, m)
-	b.over(b.place(p.X, p.Y, z), highest)
-	down := b.at.Z
-	for k := m - 1; k >= 0; k-- {
-		q := before(line, k)
-		down -= b.fall(c, exact.Dist(q.X-p.X, q.Y-p.Y))
-		// A chord on the way down may run under the crown no more than any other.
-		b.line(b.place(q.X, q.Y, func(u, v float64) float64 { return max(z(u, v)+lift[0], down) }), b.feeds.Plunge)
-		p = q
-	}
-	for i, q := range way {
-		at := func(u, v float64) float64 { return z(u, v) + lift[i] }
-		b.pass(c, b.place(q.X, q.Y, at), b.feeds.Feed)
-	}
-	b.lift()
+// lapsRound returns laps one after another at the heights that z gives, the first of which
+// leads to their beginning.
+func lapsRound(b *builder, lines [][]r2.Vec, z func(x, y float64) float64) stretch {
+	s := lapOver(b, wayRound(lines), z)
+	s.round = s.places[:len(lines[0])]
+	return s
 }
 
-// before returns the point k before the first of a closed line.
-func before(line []r2.Vec, k int) r2.Vec {
-	n := len(line)
-	return line[(n-k%n)%n]
+// lapOver returns the stretch along a way over a crown, at the heights that z gives and so
+// much higher that no chord lies lower.
+func lapOver(b *builder, way []r2.Vec, z func(x, y float64) float64) stretch {
+	var places []r3.Vec
+	for i, lift := range lifted(way, z) {
+		places = append(places, b.place(way[i].X, way[i].Y, func(x, y float64) float64 { return z(x, y) + lift }))
+	}
+	return b.along(places)
 }
 
 // lifted returns by how much the points of a way over a crown are lifted: a chord

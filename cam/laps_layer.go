@@ -13,6 +13,7 @@ import (
 // of the layer before.
 type lapLayer struct {
 	cutter       path.Cutter
+	tool         tool                       // over the face
 	height       func(x, y float64) float64 // of the face plus allowance, for the tip
 	above, level float64                    // of the layer before, and its own
 	apart        float64                    // two laps, mm
@@ -26,8 +27,10 @@ const skim = leastLeft
 func (l lapLayer) at(x, y float64) float64 { return max(l.height(x, y), l.level) }
 
 // lay lays the layer down: laps that are low all round one after the other, and of
-// the others their low pieces, each from the nearer end.
+// the others their low pieces, each from the nearer end. The ends of those lie at the level of
+// the layer before, so that the face itself is the ramp down: no steeper than laps may be.
 func (l lapLayer) lay(b *builder, lines [][]r2.Vec) {
+	in := linker{b: b, cutter: l.cutter, stands: flatTop(l.above)}
 	var round, pieces [][]r2.Vec
 	for _, line := range lines {
 		low, all := l.low(line)
@@ -37,19 +40,14 @@ func (l lapLayer) lay(b *builder, lines [][]r2.Vec) {
 		pieces = append(pieces, low...)
 	}
 	if len(round) > 0 {
-		runLaps(b, l.cutter, round, l.at, func(float64) float64 { return l.above })
+		in.cut(lapsRound(b, round, l.at))
+		b.lift()
 	}
-	for down := false; len(pieces) > 0; down = true {
-		k, turned, far := closest(pieces, b.at.X, b.at.Y)
-		piece := pieces[k]
+	in.near, in.face = nextLap*l.apart, &l.tool
+	for len(pieces) > 0 {
+		k := closest(pieces, b.at.X, b.at.Y)
+		in.cutNearer(lapOver(b, pieces[k], l.at))
 		pieces = append(pieces[:k], pieces[k+1:]...)
-		if turned {
-			n := len(piece)
-			for i := range n / 2 {
-				piece[i], piece[n-1-i] = piece[n-1-i], piece[i]
-			}
-		}
-		l.piece(b, piece, down && far <= nextLap*l.apart)
 	}
 	b.lift()
 }
@@ -88,39 +86,15 @@ func (l lapLayer) low(line []r2.Vec) (pieces [][]r2.Vec, all bool) {
 	return pieces, false
 }
 
-// closest returns the piece with an end nearest to a place, whether that is its last
-// one, and how far it is.
-func closest(pieces [][]r2.Vec, x, y float64) (k int, last bool, far float64) {
-	far = math.Inf(1)
+// closest returns the piece with an end nearest to a place.
+func closest(pieces [][]r2.Vec, x, y float64) (k int) {
+	far := math.Inf(1)
 	for i, piece := range pieces {
-		for j, p := range [...]r2.Vec{piece[0], piece[len(piece)-1]} {
+		for _, p := range [...]r2.Vec{piece[0], piece[len(piece)-1]} {
 			if d := exact.Dist(p.X-x, p.Y-y); d < far {
-				k, last, far = i, j == 1, d
+				k, far = i, d
 			}
 		}
 	}
-	return k, last, far
-}
-
-// piece cuts a piece of a lap. Its ends lie at the level of the layer before, so that
-// the face itself is the ramp down: no steeper than laps may be. From a piece that
-// ends close by it comes along that level, else from above.
-func (l lapLayer) piece(b *builder, piece []r2.Vec, linked bool) {
-	lift := lifted(piece, l.at)
-	at := func(i int) func(x, y float64) float64 {
-		return func(x, y float64) float64 { return l.at(x, y) + lift[i] }
-	}
-	start := b.place(piece[0].X, piece[0].Y, at(0))
-	if linked {
-		for _, q := range divided(r2.Vec{X: b.at.X, Y: b.at.Y}, piece[0])[1:] {
-			b.line(b.place(q.X, q.Y, func(x, y float64) float64 { return max(l.height(x, y), l.above) }), b.feeds.Feed)
-		}
-		b.line(start, b.feeds.Feed)
-	} else {
-		b.over(start, l.above)
-		b.line(start, b.feeds.Plunge)
-	}
-	for i, q := range piece[1:] {
-		b.pass(l.cutter, b.place(q.X, q.Y, at(i+1)), b.feeds.Feed)
-	}
+	return k
 }

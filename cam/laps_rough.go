@@ -57,7 +57,7 @@ func roughLaps(w Piece, c, finish path.Cutter) (s Section, left float64, err err
 	b := newBuilder(w, f)
 	for k := 1; k <= layers; k++ {
 		level, above := float64(-float64(k)*depth), float64(-float64(k-1)*depth)
-		layer := lapLayer{cutter: c, height: height, above: above, level: level, apart: (out - in) / n}
+		layer := lapLayer{cutter: c, tool: t, height: height, above: above, level: level, apart: (out - in) / n}
 		layer.lay(b, lines)
 		if len(b.moves) > mostMoves {
 			return none, 0, Problems{{KindMoves, depthOfCutKey(c), fmt.Sprintf("roughing with %s in %d layers takes over %d moves", c.Name, layers, mostMoves), "a greater depth of cut, or a wider cutter"}}

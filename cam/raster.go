@@ -255,14 +255,15 @@ func (r raster) through(b *builder, row row, us []float64, i int, stands float64
 	at := func(k int, side float64) r3.Vec { return b.place(float64(side*us[k]), row.v, r.height) }
 	start := at(len(us)-1, -dir)
 	if i == 0 && r.moat == 0 { // the round of a moat ends where the first pass begins
-		if r.above {
-			stands = math.Inf(1)
-		}
 		var places []r3.Vec
 		for k := len(us) - 1; k >= 0; k-- {
 			places = append(places, at(k, -dir))
 		}
-		comeIn(b, r.cutter, r.tool, stands, places)
+		in := linker{b: b, cutter: r.cutter, stands: flatTop(0), face: &r.tool}
+		if !r.above {
+			in.stands = overFace(stands)
+		}
+		in.enter(b.along(places))
 	} else {
 		r.along(b, start)
 		b.line(start, b.feeds.Feed)

@@ -127,19 +127,16 @@ func skimRows(w *Work, c path.Cutter) (rows []row) {
 	return rows
 }
 
-// skimLayer lays one layer of a skim: in down a ramp along the first pass, then back and forth.
+// skimLayer lays one layer of a skim: back and forth, the first pass entered down a ramp
+// along it.
 func skimLayer(b *builder, c path.Cutter, rows []row, z, stands float64) {
-	e := entry{b: b, cutter: c, tool: tool{face: dish.Face{Kind: dish.Flat}, low: math.Inf(-1), foot: math.Inf(1)}, down: steep(c), stands: stands - z, top: stands}
+	var places []r3.Vec
 	side := 1.0
-	for i, r := range rows {
-		from, to := b.place(float64(-side*r.end), r.v, level(z)), b.place(float64(side*r.end), r.v, level(z))
-		if i == 0 {
-			e.enter(stretch{places: []r3.Vec{from, to}, feeds: []float64{b.feeds.Feed}})
-		} else {
-			b.line(from, b.feeds.Feed)
-		}
-		b.line(to, b.feeds.Feed)
+	for _, r := range rows {
+		places = append(places, b.place(float64(-side*r.end), r.v, level(z)), b.place(float64(side*r.end), r.v, level(z)))
 		side = -side
 	}
+	l := linker{b: b, cutter: c, stands: flatTop(stands)}
+	l.cut(b.along(places))
 	b.lift()
 }

@@ -71,6 +71,12 @@ func (t tileRough) inwardToo(l layerRings) bool {
 	return t.piece.Face.Rises() && !t.along() && len(l.rest) > 0 && !mustClimb(t.tool, t.cutter)
 }
 
+// linker returns what lays the ways of a layer, above which stock stands up to the level of
+// the one before.
+func (t tileRough) linker(b *builder, above float64) *linker {
+	return &linker{b: b, cutter: t.cutter, stands: flatTop(above), face: &t.tool}
+}
+
 // inward lays one layer of a hollow from its outermost round to the apex. Its ways over
 // lie on the same sides as those of a layer that is laid outward.
 func (t tileRough) inward(b *builder, k int, l layerRings) {
@@ -83,8 +89,7 @@ func (t tileRough) inward(b *builder, k int, l layerRings) {
 	for i := len(l.rest) - 1; i >= 0; i-- {
 		arc := way.round(l.rest[i], side)
 		if i == len(l.rest)-1 {
-			e := entry{b: b, cutter: t.cutter, tool: t.tool, down: steep(t.cutter), stands: above - arc[0].Z}
-			e.enter(way.stretch(arc))
+			t.linker(b, above).enter(b.along(arc))
 		} else {
 			arc = way.join(b.at, arc)
 		}
@@ -118,8 +123,7 @@ func (t tileRough) layer(b *builder, k int, l layerRings) {
 	} else {
 		first = way.round(rest[0], -side)
 		rest = rest[1:]
-		e := entry{b: b, cutter: t.cutter, tool: t.tool, down: steep(t.cutter), stands: above - first[0].Z}
-		e.enter(way.stretch(first))
+		t.linker(b, above).enter(b.along(first))
 		way.feed(first)
 	}
 	along := t.along() && len(rest) > 0

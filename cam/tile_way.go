@@ -145,12 +145,3 @@ func (w tileWay) feed(way []r3.Vec) {
 		w.b.line(p, w.b.feeds.Feed)
 	}
 }
-
-// stretch makes a stretch of a way.
-func (w tileWay) stretch(way []r3.Vec) stretch {
-	s := stretch{places: way}
-	for range way[1:] {
-		s.feeds = append(s.feeds, w.b.feeds.Feed)
-	}
-	return s
-}

@@ -28,9 +28,9 @@ func TestEntryWhereAStretchClimbs(t *testing.T) {
 		s.feeds = append(s.feeds, 2000)
 	}
 	s.feeds = s.feeds[1:]
-	e := entry{b: b, cutter: c, tool: tl, down: steep(c), stands: 0.55}
-	require.Greater(t, s.places[1].Z-s.places[0].Z, e.down*0.5, "it climbs steeply")
-	e.enter(s)
+	l := linker{b: b, cutter: c, face: &tl, stands: overFace(0.55)}
+	require.Greater(t, s.places[1].Z-s.places[0].Z, steep(c)*0.5, "it climbs steeply")
+	l.enter(s)
 	require.InDelta(t, s.places[0].Z, b.at.Z, enough)
 	require.InDelta(t, 0, r3.Norm(r3.Sub(s.places[0], r3.Vec{X: b.at.X, Y: b.at.Y, Z: s.places[0].Z})), 1e-9)
 	require.Less(t, len(b.moves), 100)
@@ -41,7 +41,7 @@ func TestEntryWhereAStretchClimbs(t *testing.T) {
 			into = true
 		}
 		if into {
-			require.False(t, tooSteep(m.From, m.To, e.down), "%+v", m)
+			require.False(t, tooSteep(m.From, m.To, steep(c)), "%+v", m)
 		}
 	}
 }
@@ -59,8 +59,8 @@ func TestEntryBeforeAStretchClimbs(t *testing.T) {
 			s.places, s.feeds = append(s.places, b.place(d, -12, tl.tip)), append(s.feeds, 2000)
 		}
 		s.feeds = s.feeds[1:]
-		e := entry{b: b, cutter: c, tool: tl, down: steep(c), stands: rapid.Float64Range(0.1, 2).Draw(t, "stands")}
-		e.cut(s)
+		l := linker{b: b, cutter: c, face: &tl, stands: overFace(rapid.Float64Range(0.1, 2).Draw(t, "stands"))}
+		l.cut(s)
 		require.Less(t, len(b.moves), 250)
 		require.InDelta(t, s.places[len(s.places)-1].Z, b.at.Z, enough)
 	})
@@ -73,13 +73,13 @@ func TestWhatIsLeftAtAStart(t *testing.T) {
 	tl := newTool(w.Face, c)
 	for k := range 40 {
 		b := newBuilder(Whole(&w), Feeds{Feed: 2000, Plunge: 500})
-		e := entry{b: b, cutter: c, tool: tl, down: steep(c), stands: 0.1 + 0.02*float64(k)}
+		l := linker{b: b, cutter: c, face: &tl, stands: overFace(0.1 + 0.02*float64(k))}
 		s := stretch{}
 		s.places = []r3.Vec{b.place(7.4, 0, tl.tip)}
 		for d := 7.356; d > 1; d -= 0.556 {
 			s.places, s.feeds = append(s.places, b.place(d, 0, tl.tip)), append(s.feeds, 2000)
 		}
-		e.cut(s)
+		l.cut(s)
 		for _, m := range b.moves {
 			if m.Kind == path.Line && m.From.X != m.To.X {
 				require.False(t, tooSteep(m.From, m.To, math.Tan(c.Ramp)), "%d: %+v", k, m)
