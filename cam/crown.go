@@ -16,9 +16,6 @@ func (crown) deepest(w *Work, finish path.Cutter) float64 {
 	return newTool(w.Face, finish).moatDepth()
 }
 
-// runsOver is as far as the rim.
-func (crown) runsOver(w Piece) float64 { return w.Face.Rim }
-
 func (crown) cleared(w Piece, c, finish path.Cutter) dish.Region {
 	return dish.Disc{Radius: crownOuter(w.Work, c, finish)}
 }

@@ -23,8 +23,6 @@ type ground interface {
 	layers(w Piece, c, finish path.Cutter) (s Section, left float64, err error)
 	// deepest is how far finishing goes below the blank's top.
 	deepest(w *Work, finish path.Cutter) float64
-	// runsOver is how far from the apex the axis of some cutter has to run at least.
-	runsOver(w Piece) float64
 	// cleared is what of the blank passes of c may cut; see Cleared.
 	cleared(w Piece, c, finish path.Cutter) dish.Region
 	// ahead is what of the finishing cutter decides how far roughing clears; see Ahead.

@@ -33,7 +33,7 @@ func (w Piece) tipReaches(x, y float64) bool {
 	mx, my := 0.0, 0.0
 	if w.Tile != nil {
 		// Roughing begins with rounds about the apex that are narrower than its cutter.
-		lo, hi := w.Tile.box(w.ground().runsOver(w), w.Tile.Sector.Margin+widestNamed(w)/2)
+		lo, hi := w.Tile.box(w.leastReach(), w.Tile.Sector.Margin+widestNamed(w)/2)
 		mx, my = (lo[0]+hi[0])/2, (lo[1]+hi[1])/2
 	}
 	tx, ty := w.tipTravel()
@@ -76,10 +76,20 @@ func (w Piece) spare(end, over float64) float64 {
 	return min(x-(hi[0]-lo[0])/2, y-(hi[1]-lo[1])/2)
 }
 
+// leastReach returns how far from the apex the axis of some cutter has to run at least: over
+// a crown as far as the rim, else short of it by the radius of the cutter, which touches it
+// with its side.
+func (w Piece) leastReach() float64 {
+	if w.Face.Falls() {
+		return w.Face.Rim
+	}
+	return w.Face.Rim - widestNamed(w)/2
+}
+
 // reachesFace reports whether the travel is as wide as the least that the axis of any cutter
 // has to run over to cut a round face, or a tile of it.
 func (w Piece) reachesFace() bool {
-	return !w.Round() || w.spare(w.ground().runsOver(w), 0) >= 0
+	return !w.Round() || w.spare(w.leastReach(), 0) >= 0
 }
 
 // reachProblems compares the travel with what is known before planning that the tip must
@@ -87,7 +97,7 @@ func (w Piece) reachesFace() bool {
 func reachProblems(w Piece) (ps Problems) {
 	m := w.Machine
 	if !w.reachesFace() && w.Tile == nil {
-		wide := 2 * w.ground().runsOver(w)
+		wide := 2 * w.leastReach()
 		ps.add(KindTravel, KeyMachine, fmt.Sprintf("the passes run over at least %s by %s; %s travels %s by %s", mm(wide), mm(wide), m.Name, mm(m.Travel.X), mm(m.Travel.Y)), "a smaller diameter, or a machine with more travel")
 	}
 	if w.TouchOff.On != TouchCorner && w.TouchOff.On != TouchEdges {

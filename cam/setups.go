@@ -127,7 +127,7 @@ func layouts(w Piece) (list []Layout) {
 		}
 		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
 			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: turns(n)}
-			if w.In(t).spare(w.ground().runsOver(w), t.Sector.Margin) >= 0 {
+			if w.In(t).spare(w.leastReach(), t.Sector.Margin) >= 0 {
 				list = append(list, Layout{t})
 			}
 		}
@@ -159,7 +159,7 @@ func blockStep(m machines.Machine) float64 {
 // slid returns the two halves of a face that are cut one after the other, the blank
 // slid between them along X or along Y, whichever the travel is too short in.
 func slid(w Piece) (list []Layout) {
-	reach := w.ground().runsOver(w)
+	reach := w.leastReach()
 	for _, alongY := range [...]bool{w.Machine.Travel.Y < w.Machine.Travel.X, w.Machine.Travel.Y >= w.Machine.Travel.X} {
 		middle, far, travel, side := 180, reach, w.Machine.Travel.X, w.Machine.Travel.Y
 		if alongY {

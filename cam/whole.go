@@ -35,9 +35,6 @@ func (whole) layers(w Piece, c, finish path.Cutter) (Section, float64, error) {
 
 func (whole) deepest(w *Work, _ path.Cutter) float64 { return w.Face.Sagitta() }
 
-// runsOver is short of the rim by the radius of the cutter, which touches it with its side.
-func (whole) runsOver(w Piece) float64 { return w.Face.Rim - widestNamed(w)/2 }
-
 // cleared is nil: the rim ends all cutting.
 func (whole) cleared(Piece, path.Cutter, path.Cutter) dish.Region { return nil }
 
