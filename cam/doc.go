@@ -1,19 +1,17 @@
-// Package cam plans the passes: a Work (what is to be cut, in what, with which
-// cutters, on which machine) goes in, a Plan (for each program its cutter, its
-// feed and speed and its moves, already on the grid of coordinates that the
-// program can write) comes out. One file holds one pattern.
+// Package cam makes a plan: a work.Work goes in, a Plan comes out, which has for each
+// program its cutter, its feed and speed and its moves, already on the lattice of
+// coordinates that the program can write. A plan that cannot be made is refused with
+// work.Problems.
 //
-// A plan that cannot be made is refused with Problems, each naming the key of
-// the job that stands in the way.
+// It puts together what the rooms below it do, of which each sees those above it in this list:
 //
-// Only + − × ÷ and square roots decide a coordinate, each product that is added
-// to something rounded by itself, so that the same work gives the same moves on
-// every machine.
+//	work    what is to be cut, and what is known of it before anything is planned
+//	link    how moves are laid: heights, chords, ways into stock, from pass to pass
+//	pass    where passes go: the patterns of finishing, and roughing
+//	beside  what is cut beside the face: extras, skim, air lap, what is left to resume
 //
-// A formula that names no source is derived where it stands, by ourselves; the sagitta
-// of a chord, c²/8R to first order, is that of [MH].
-//
-// References:
-//
-//	[MH]  Machinery's Handbook, 31st edition: segments pp. 79 and 83
+// Only + − × ÷ and square roots decide a coordinate, each product that is added to
+// something rounded by itself, so that the same work gives the same moves on every
+// machine. A formula in these rooms that names no source is derived where it stands, by
+// ourselves.
 package cam

@@ -4,7 +4,9 @@ import (
 	"math"
 	"testing"
 
+	"dishwright/cam/given"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/machines"
 
@@ -18,68 +20,68 @@ import (
 func TestFeasible(t *testing.T) {
 	tests := []struct {
 		name  string
-		kind  Kind
-		key   Key
-		spoil func(w *Work)
+		kind  work.Kind
+		key   work.Key
+		spoil func(w *work.Work)
 	}{
-		{"face wider than its blank", KindSize, "diameter", func(w *Work) { w.Blank.Width = 300; w.Blank.Shape = dish.Rectangle; w.ZeroAtBed = true }},
-		{"blank too long for the uprights", KindRoom, "blank/length", func(w *Work) {
+		{"face wider than its blank", work.KindSize, "diameter", func(w *work.Work) { w.Blank.Width = 300; w.Blank.Shape = dish.Rectangle; w.ZeroAtBed = true }},
+		{"blank too long for the uprights", work.KindRoom, "blank/length", func(w *work.Work) {
 			w.Blank.Shape, w.Blank.Length, w.Machine.BetweenUprights = dish.Rectangle, 640, 639.9
 		}},
-		{"square between the uprights", KindRoom, "blank/size", func(w *Work) { w.Machine.BetweenUprights = 499 }},
-		{"face beyond X", KindTravel, "machine", func(w *Work) { w.Machine.Travel.X = 387 }},
-		{"face beyond Y", KindTravel, "machine", func(w *Work) { w.Blank.Shape = dish.Round; w.Machine.Travel.Y = 387 }},
-		{"corner out of reach", KindRoom, "touch off/on", func(w *Work) { w.TouchOff.On, w.Machine.Travel.Y = TouchCorner, 512 }},
-		{"sides out of reach of a block", KindRoom, "touch off/on", func(w *Work) { w.TouchOff = TouchOff{TouchEdges, 55}; w.ZeroAtBed = true }},
-		{"no floor left", KindThickness, "blank/thickness", func(w *Work) { w.Floor = 13 }},
-		{"beyond Z", KindRoom, "blank/thickness", func(w *Work) { w.Machine.Travel.Z = 20 }},
-		{"beyond Z for a clamp", KindRoom, "blank/thickness", func(w *Work) {
+		{"square between the uprights", work.KindRoom, "blank/size", func(w *work.Work) { w.Machine.BetweenUprights = 499 }},
+		{"face beyond X", work.KindTravel, "machine", func(w *work.Work) { w.Machine.Travel.X = 387 }},
+		{"face beyond Y", work.KindTravel, "machine", func(w *work.Work) { w.Blank.Shape = dish.Round; w.Machine.Travel.Y = 387 }},
+		{"corner out of reach", work.KindRoom, "touch off/on", func(w *work.Work) { w.TouchOff.On, w.Machine.Travel.Y = work.TouchCorner, 512 }},
+		{"sides out of reach of a block", work.KindRoom, "touch off/on", func(w *work.Work) { w.TouchOff = work.TouchOff{On: work.TouchEdges, Block: 55}; w.ZeroAtBed = true }},
+		{"no floor left", work.KindThickness, "blank/thickness", func(w *work.Work) { w.Floor = 13 }},
+		{"beyond Z", work.KindRoom, "blank/thickness", func(w *work.Work) { w.Machine.Travel.Z = 20 }},
+		{"beyond Z for a clamp", work.KindRoom, "blank/thickness", func(w *work.Work) {
 			w.HoldDowns = []path.Obstacle{{X: 238, Y: 238, Radius: 8, Height: 75}}
 		}},
-		{"under the gantry", KindRoom, "blank/thickness", func(w *Work) { w.Machine.UnderGantry = 16 }},
-		{"no land to touch", KindLand, "zero", func(w *Work) { w.Blank.Shape = dish.Round; w.Blank.Length, w.Blank.Width = 403, 403 }},
-		{"hold-down on the face", KindHoldDown, "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 150, Y: 120, Radius: 10, Height: 5}} }},
-		{"hold-down off the blank", KindHoldDown, "hold downs/1", func(w *Work) {
+		{"under the gantry", work.KindRoom, "blank/thickness", func(w *work.Work) { w.Machine.UnderGantry = 16 }},
+		{"no land to touch", work.KindLand, "zero", func(w *work.Work) { w.Blank.Shape = dish.Round; w.Blank.Length, w.Blank.Width = 403, 403 }},
+		{"hold-down on the face", work.KindHoldDown, "hold downs/0", func(w *work.Work) { w.HoldDowns = []path.Obstacle{{X: 150, Y: 120, Radius: 10, Height: 5}} }},
+		{"hold-down off the blank", work.KindHoldDown, "hold downs/1", func(w *work.Work) {
 			w.HoldDowns = []path.Obstacle{{X: 238, Y: 238, Radius: 8, Height: 5}, {X: 300, Y: 0, Radius: 8, Height: 5}}
 		}},
-		{"unknown pattern", KindPattern, "pattern", func(w *Work) { w.Pattern = "stars" }},
-		{"a bowl", KindSize, "radius", func(w *Work) {
-			w.Face = Sphere(dish.Hollow, 390, 200)
+		{"unknown pattern", work.KindPattern, "pattern", func(w *work.Work) { w.Pattern = "stars" }},
+		{"a bowl", work.KindSize, "radius", func(w *work.Work) {
+			w.Face = given.Sphere(dish.Hollow, 390, 200)
 			w.Blank.Thickness, w.Machine.Travel.Z = 80, 200
 			for i := range w.Shelf {
 				w.Shelf[i].FluteLength, w.Shelf[i].StickOut = 80, 90
 			}
 		}},
-		{"unknown rough", KindCutter, "rough", func(w *Work) { w.Rough = "saw" }},
-		{"unknown finish", KindCutter, "finish", func(w *Work) { w.Finish = "saw" }},
-		{"finishing alone bites too deep", KindBite, "rough", func(w *Work) { w.Rough = ""; w.Face = Sphere(dish.Hollow, 4572, 200) }},
-		{"spindle too fast", KindCutter, "shelf/half-inch ball/speed", func(w *Work) { w.Shelf[0].Speed = 7000 }},
-		{"cutter too fast", KindCutter, "shelf/half-inch ball/speed", func(w *Work) { w.Shelf[0].FastestSpeed = 7000 }},
-		{"cutter wider than the face", KindCutter, "shelf/half-inch ball/diameter", func(w *Work) { w.Shelf[0].Diameter = 400 }},
-		{"depth of cut beyond the flutes", KindCutter, "shelf/half-inch ball/flute length", func(w *Work) { w.Shelf[0].DepthOfCut = 26 }},
-		{"shank rubs on the wall", KindCutter, "shelf/half-inch ball/flute length", func(w *Work) {
+		{"unknown rough", work.KindCutter, "rough", func(w *work.Work) { w.Rough = "saw" }},
+		{"unknown finish", work.KindCutter, "finish", func(w *work.Work) { w.Finish = "saw" }},
+		{"finishing alone bites too deep", work.KindBite, "rough", func(w *work.Work) { w.Rough = ""; w.Face = given.Sphere(dish.Hollow, 4572, 200) }},
+		{"spindle too fast", work.KindCutter, "shelf/half-inch ball/speed", func(w *work.Work) { w.Shelf[0].Speed = 7000 }},
+		{"cutter too fast", work.KindCutter, "shelf/half-inch ball/speed", func(w *work.Work) { w.Shelf[0].FastestSpeed = 7000 }},
+		{"cutter wider than the face", work.KindCutter, "shelf/half-inch ball/diameter", func(w *work.Work) { w.Shelf[0].Diameter = 400 }},
+		{"depth of cut beyond the flutes", work.KindCutter, "shelf/half-inch ball/flute length", func(w *work.Work) { w.Shelf[0].DepthOfCut = 26 }},
+		{"shank rubs on the wall", work.KindCutter, "shelf/half-inch ball/flute length", func(w *work.Work) {
 			w.Shelf[0].FluteLength, w.Shelf[0].Diameter = 4, 6
 		}},
-		{"no collet", KindCutter, "shelf/half-inch ball/shank", func(w *Work) { w.Shelf[0].Shank = 10 }},
-		{"holder comes down", KindCutter, "shelf/half-inch ball/stick out", func(w *Work) { w.Shelf[0].StickOut = 6 }},
-		{"hood comes down", KindRoom, "machine", func(w *Work) { w.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 4} }},
-		{"allowance within the zero's error", KindBite, "allowance", func(w *Work) { w.ZeroError = 0.5 }},
+		{"no collet", work.KindCutter, "shelf/half-inch ball/shank", func(w *work.Work) { w.Shelf[0].Shank = 10 }},
+		{"holder comes down", work.KindCutter, "shelf/half-inch ball/stick out", func(w *work.Work) { w.Shelf[0].StickOut = 6 }},
+		{"hood comes down", work.KindRoom, "machine", func(w *work.Work) { w.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 4} }},
+		{"allowance within the zero's error", work.KindBite, "allowance", func(w *work.Work) { w.ZeroError = 0.5 }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			w := Usual(dish.Hollow, 4572, 200)
-			w.Shelf = []path.Cutter{HalfBall, InchFlat}
-			w.Rough, w.Finish = HalfBall.Name, HalfBall.Name
-			require.Empty(t, Feasible(Whole(&w)), "the work before it is spoilt")
+			w := given.Work(dish.Hollow, 4572, 200)
+			w.Shelf = []path.Cutter{given.HalfBall, given.InchFlat}
+			w.Rough, w.Finish = given.HalfBall.Name, given.HalfBall.Name
+			require.Empty(t, Feasible(work.Whole(&w)), "the work before it is spoilt")
 			tt.spoil(&w)
-			ps := Feasible(Whole(&w))
+			ps := Feasible(work.Whole(&w))
 			require.Len(t, ps, 1, "%v", ps)
 			require.Equal(t, tt.kind, ps[0].Kind)
 			require.Equal(t, tt.key, ps[0].Key)
 			require.NotEmpty(t, ps[0].Message)
 			require.NotEmpty(t, ps[0].Hint)
 			require.Equal(t, string(tt.key)+": "+ps[0].Message+"\n  hint: "+ps[0].Hint, ps.Error())
-			if _, err := Make(Whole(&w)); tt.key != "pattern" {
+			if _, err := Make(work.Whole(&w)); tt.key != "pattern" {
 				require.Equal(t, ps, err, "Make refuses for the same reason")
 			}
 		})
@@ -90,36 +92,36 @@ func TestFeasible(t *testing.T) {
 func TestRefusedWhilePlanning(t *testing.T) {
 	tests := []struct {
 		name  string
-		kind  Kind
-		key   Key
-		spoil func(w *Work)
+		kind  work.Kind
+		key   work.Key
+		spoil func(w *work.Work)
 	}{
-		{"over a million moves", KindMoves, "scallop", func(w *Work) {
-			w.Face, w.Blank.Length, w.Blank.Width = Sphere(dish.Hollow, 4572, 280), 620, 620
-			w.Scallop, w.Shelf[0].Diameter, w.Blank.Thickness = LeastScallop, 0.5, 30
+		{"over a million moves", work.KindMoves, "scallop", func(w *work.Work) {
+			w.Face, w.Blank.Length, w.Blank.Width = given.Sphere(dish.Hollow, 4572, 280), 620, 620
+			w.Scallop, w.Shelf[0].Diameter, w.Blank.Thickness = work.LeastScallop, 0.5, 30
 		}},
-		{"a flat that bridges the apex", KindScallop, "scallop", func(w *Work) {
-			w.Face, w.Finish, w.Scallop = Sphere(dish.Hollow, 500, 60), InchFlat.Name, 0.1
+		{"a flat that bridges the apex", work.KindScallop, "scallop", func(w *work.Work) {
+			w.Face, w.Finish, w.Scallop = given.Sphere(dish.Hollow, 500, 60), given.InchFlat.Name, 0.1
 			w.Blank.Thickness = 30
 		}},
-		{"allowance more than finishing may bite", KindBite, "allowance", func(w *Work) { w.Allowance = 2.9 }},
-		{"roughing in films", KindBite, "shelf/half-inch ball/depth of cut", func(w *Work) { w.Shelf[0].DepthOfCut = 0.3; w.Allowance = 0.06; w.ZeroError = 0 }},
-		{"spokes too near for their turns", KindRamp, "pattern", func(w *Work) {
-			w.Face, w.Blank.Length, w.Blank.Width = Sphere(dish.Hollow, 235.7, 13.5), 46.6, 46.6
-			w.Pattern, w.Scallop, w.Shelf = "spokes", 0.058, []path.Cutter{HalfFlat}
+		{"allowance more than finishing may bite", work.KindBite, "allowance", func(w *work.Work) { w.Allowance = 2.9 }},
+		{"roughing in films", work.KindBite, "shelf/half-inch ball/depth of cut", func(w *work.Work) { w.Shelf[0].DepthOfCut = 0.3; w.Allowance = 0.06; w.ZeroError = 0 }},
+		{"spokes too near for their turns", work.KindRamp, "pattern", func(w *work.Work) {
+			w.Face, w.Blank.Length, w.Blank.Width = given.Sphere(dish.Hollow, 235.7, 13.5), 46.6, 46.6
+			w.Pattern, w.Scallop, w.Shelf = "spokes", 0.058, []path.Cutter{given.HalfFlat}
 			w.Shelf[0].Diameter, w.Shelf[0].Core, w.Shelf[0].Shank = 5.4472, 1.63, 6.35
-			w.Rough, w.Finish = HalfFlat.Name, HalfFlat.Name
+			w.Rough, w.Finish = given.HalfFlat.Name, given.HalfFlat.Name
 		}},
-		{"a clamp in the way", KindHoldDown, "hold downs/0", func(w *Work) { w.HoldDowns = []path.Obstacle{{X: 205, Y: 0, Radius: 4, Height: 6}} }},
+		{"a clamp in the way", work.KindHoldDown, "hold downs/0", func(w *work.Work) { w.HoldDowns = []path.Obstacle{{X: 205, Y: 0, Radius: 4, Height: 6}} }},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			w := Usual(dish.Hollow, 4572, 200)
-			w.Shelf = []path.Cutter{HalfBall, InchFlat}
-			w.Rough, w.Finish = HalfBall.Name, HalfBall.Name
+			w := given.Work(dish.Hollow, 4572, 200)
+			w.Shelf = []path.Cutter{given.HalfBall, given.InchFlat}
+			w.Rough, w.Finish = given.HalfBall.Name, given.HalfBall.Name
 			tt.spoil(&w)
-			_, err := Make(Whole(&w))
-			var ps Problems
+			_, err := Make(work.Whole(&w))
+			var ps work.Problems
 			require.ErrorAs(t, err, &ps)
 			require.Len(t, ps, 1, "%v", ps)
 			require.Equal(t, tt.kind, ps[0].Kind, "%v", ps)
@@ -129,35 +131,18 @@ func TestRefusedWhilePlanning(t *testing.T) {
 	}
 }
 
-// A hint that names a scallop that would be enough is right, and not idle.
-func TestEnoughIsEnough(t *testing.T) {
-	w := Usual(dish.Hollow, 500, 60)
-	w.Scallop = 0.1
-	r, err := newRaster(Whole(&w), InchFlat, newBudget(&w, InchFlat, 1))
-	require.Error(t, err)
-	over := w.Face.Over(0, r.tool.tip(0, 0))
-	// The level end of 12.7 mm over a hollow of 500: 12.7² / 2R.
-	require.InDelta(t, 0.161316, over, 1e-4)
-	w.Scallop = math.Ceil((over+0.1-r.budget.ridge)*1.03*1000) / 1000
-	_, err = newRaster(Whole(&w), InchFlat, newBudget(&w, InchFlat, 1))
-	require.NoError(t, err)
-	w.Scallop = over
-	_, err = newRaster(Whole(&w), InchFlat, newBudget(&w, InchFlat, 1))
-	require.Error(t, err)
-}
-
 // TouchPlace gives land: a circle of it lies on the blank, off the face (and off
 // a crown's moat), and off every hold-down.
 func TestTouchPlaceIsLand(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := anyLand(t)
-		x, y, ok := TouchPlace(Whole(&w))
+		x, y, ok := TouchPlace(work.Whole(&w))
 		if !ok {
 			return
 		}
-		const half = touchLand / 2
+		const half = work.TouchLand / 2
 		require.GreaterOrEqual(t, w.Blank.Inside(x, y), half-1e-9)
-		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(Whole(&w)), half-1e-9)
+		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(work.Whole(&w)), half-1e-9)
 		for _, h := range w.HoldDowns {
 			require.GreaterOrEqual(t, math.Hypot(x-h.X, y-h.Y)-h.Radius, half-1e-9)
 		}
@@ -165,8 +150,8 @@ func TestTouchPlaceIsLand(t *testing.T) {
 }
 
 // anyLand draws a work with more or less land round its face.
-func anyLand(t *rapid.T) Work {
-	w := Usual(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 4572, rapid.Float64Range(30, 90).Draw(t, "rim"))
+func anyLand(t *rapid.T) work.Work {
+	w := given.Work(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 4572, rapid.Float64Range(30, 90).Draw(t, "rim"))
 	b := &w.Blank
 	b.Shape = rapid.SampledFrom([]dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline")
 	b.Length = 2*w.Face.Rim + rapid.Float64Range(0, 150).Draw(t, "land")
@@ -174,8 +159,8 @@ func anyLand(t *rapid.T) Work {
 	if b.Shape == dish.Rectangle {
 		b.Width = 2*w.Face.Rim + rapid.Float64Range(0, 150).Draw(t, "land across")
 	}
-	w.Shelf = []path.Cutter{HalfBall, HalfFlat}
-	w.Rough, w.Finish = HalfFlat.Name, HalfBall.Name
+	w.Shelf = []path.Cutter{given.HalfBall, given.HalfFlat}
+	w.Rough, w.Finish = given.HalfFlat.Name, given.HalfBall.Name
 	for range rapid.IntRange(0, 4).Draw(t, "hold-downs") {
 		turn := rapid.Float64Range(0, 2*math.Pi).Draw(t, "turn")
 		d := w.Face.Rim + rapid.Float64Range(20, 100).Draw(t, "out")
@@ -192,20 +177,20 @@ func TestHoldPlacesAreFree(t *testing.T) {
 		w := anyLand(t)
 		w.HoldDowns, w.ZeroAtBed, w.Scallop = nil, true, 0.5
 		w.Machine.Travel = r3.Vec{X: 2000, Y: 2000, Z: 200}
-		p, err := Make(Whole(&w))
+		p, err := Make(work.Whole(&w))
 		if err != nil {
-			require.Empty(t, Feasible(Whole(&w)).withoutBlank(), "%v", err)
+			require.Empty(t, withoutBlank(Feasible(work.Whole(&w))), "%v", err)
 			return
 		}
-		places := HoldPlaces(Whole(&w), p.Programs)
+		places := HoldPlaces(work.Whole(&w), p.Programs)
 		for _, place := range places {
 			found++
 			require.GreaterOrEqual(t, place.Radius, leastHold)
 			require.GreaterOrEqual(t, w.Blank.Inside(place.X, place.Y), place.Radius-1e-9)
 			w.HoldDowns = append(w.HoldDowns, path.Obstacle{X: place.X, Y: place.Y, Radius: place.Radius, Height: 3})
 		}
-		require.Empty(t, nearHoldDowns(Whole(&w), p.Programs))
-		require.Empty(t, holdDownProblems(Whole(&w)))
+		require.Empty(t, work.NearHoldDowns(work.Whole(&w), p.Programs))
+		require.Empty(t, holdDownProblems(work.Whole(&w)))
 		// A second way: no point of any move comes within the two together.
 		for _, pr := range p.Programs {
 			for _, s := range pr.Sections {
@@ -213,7 +198,7 @@ func TestHoldPlacesAreFree(t *testing.T) {
 					for k := range 5 {
 						at := m.At(float64(k) / 4)
 						for _, h := range w.HoldDowns {
-							require.False(t, math.Hypot(at.X-h.X, at.Y-h.Y) < pr.Cutter.Radius()+h.Radius+nearSide-1e-9, "%+v near %+v", m, h)
+							require.False(t, math.Hypot(at.X-h.X, at.Y-h.Y) < pr.Cutter.Radius()+h.Radius+work.NearSide-1e-9, "%+v near %+v", m, h)
 						}
 					}
 				}
@@ -224,9 +209,9 @@ func TestHoldPlacesAreFree(t *testing.T) {
 }
 
 // withoutBlank drops what is said of the blank's own size.
-func (p Problems) withoutBlank() (left Problems) {
+func withoutBlank(p work.Problems) (left work.Problems) {
 	for _, one := range p {
-		if one.Key != KeyDiameter && one.Key != KeyThickness && one.Key != KeyZero {
+		if one.Key != work.KeyDiameter && one.Key != work.KeyThickness && one.Key != work.KeyZero {
 			left = append(left, one)
 		}
 	}
@@ -236,11 +221,11 @@ func (p Problems) withoutBlank() (left Problems) {
 // The hold-downs that something comes near to: by cutter, holder and hood, over
 // what they do and do not pass.
 func TestNearHoldDowns(t *testing.T) {
-	w := Usual(dish.Hollow, 4572, 200)
+	w := given.Work(dish.Hollow, 4572, 200)
 	w.Machine.Holder = machines.Holder{Diameter: 32, Length: 40}
-	line := func(z float64) []Program {
+	line := func(z float64) []work.Program {
 		m := path.Move{Kind: path.Line, From: r3.Vec{X: -100, Z: z}, To: r3.Vec{X: 100, Z: z}}
-		return []Program{{Cutter: HalfFlat, Sections: []Section{{Moves: []path.Move{m}}}}}
+		return []work.Program{{Cutter: given.HalfFlat, Sections: []work.Section{{Moves: []path.Move{m}}}}}
 	}
 	tests := []struct {
 		name string
@@ -268,13 +253,13 @@ func TestNearHoldDowns(t *testing.T) {
 				w.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 10}
 			}
 			w.HoldDowns = []path.Obstacle{{X: 2000, Radius: 5, Height: 4}, tt.h}
-			ps := nearHoldDowns(Whole(&w), line(tt.z))
+			ps := work.NearHoldDowns(work.Whole(&w), line(tt.z))
 			if !tt.near {
 				require.Empty(t, ps)
 				return
 			}
 			require.Len(t, ps, 1)
-			require.Equal(t, holdDownKey(1), ps[0].Key)
+			require.Equal(t, work.HoldDownKey(1), ps[0].Key)
 			require.NotEmpty(t, ps[0].Hint)
 		})
 	}
@@ -283,14 +268,14 @@ func TestNearHoldDowns(t *testing.T) {
 // A finer scallop never takes fewer passes, wider steps or a shorter way; the
 // job's own has the share 1.
 func TestChoices(t *testing.T) {
-	for _, c := range []path.Cutter{HalfBall, InchFlat, BigBull} {
+	for _, c := range []path.Cutter{given.HalfBall, given.InchFlat, given.BigBull} {
 		for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
-			w := Usual(kind, 4572, 100)
-			table := Choices(Whole(&w), c)
+			w := given.Work(kind, 4572, 100)
+			table := Choices(work.Whole(&w), c)
 			require.GreaterOrEqual(t, len(table), 4)
 			own := 0
 			for i, one := range table {
-				require.GreaterOrEqual(t, one.Scallop, LeastScallop)
+				require.GreaterOrEqual(t, one.Scallop, work.LeastScallop)
 				if one.Scallop == w.Scallop {
 					own++
 					require.Equal(t, 1.0, one.Share)
@@ -308,7 +293,7 @@ func TestChoices(t *testing.T) {
 			require.Equal(t, 1, own)
 		}
 	}
-	w := Usual(dish.Hollow, 4572, 200)
+	w := given.Work(dish.Hollow, 4572, 200)
 	w.Scallop = 0.012
-	require.InDelta(t, 0.006, Choices(Whole(&w), HalfBall)[0].Scallop, 1e-12, "a quarter of it is less than may be asked for")
+	require.InDelta(t, 0.006, Choices(work.Whole(&w), given.HalfBall)[0].Scallop, 1e-12, "a quarter of it is less than may be asked for")
 }

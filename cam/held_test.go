@@ -7,67 +7,44 @@ import (
 	"strings"
 	"testing"
 
+	"dishwright/cam/given"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-	"pgregory.net/rapid"
-
-	"dishwright/cam/path"
-	"dishwright/dish"
 )
-
-// How near a move comes to a fence is that of the nearest of many places on both.
-func TestAwayFromFence(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		v := func(name string) float64 { return rapid.Float64Range(-200, 200).Draw(t, name) }
-		o := path.Obstacle{X: v("x"), Y: v("y"), DX: v("dx"), DY: v("dy"), Radius: 5}
-		m := path.Move{Kind: path.Line, From: r3.Vec{X: v("ax"), Y: v("ay")}, To: r3.Vec{X: v("bx"), Y: v("by")}}
-		if rapid.Bool().Draw(t, "arc") {
-			r, from, turn := rapid.Float64Range(5, 150).Draw(t, "r"), rapid.Float64Range(0, 6).Draw(t, "from"), rapid.Float64Range(0.1, 3).Draw(t, "turn")
-			m.Kind, m.Plane, m.Centre = path.Arc, path.XY, r3.Vec{X: v("cx"), Y: v("cy")}
-			at := func(a float64) r3.Vec { return r3.Vec{X: m.Centre.X + r*math.Cos(a), Y: m.Centre.Y + r*math.Sin(a)} }
-			m.From, m.To = at(from), at(from+turn)
-		}
-		best := math.Inf(1)
-		const n = 300
-		for i := range n + 1 {
-			p := m.At(float64(i) / n)
-			best = math.Min(best, o.Clear(p.X, p.Y)+o.Radius)
-		}
-		got := awayFrom(m, o)
-		require.LessOrEqual(t, got, best+1e-9)
-		require.GreaterOrEqual(t, got, best-m.Length()/n-0.05)
-	})
-}
 
 // What more travel would solve is of a kind of its own, whatever it is about; what stands
 // beside it in the same refusal is not.
 func TestKindsOfTravel(t *testing.T) {
-	w := Usual(dish.Hollow, 7620, 200)
+	w := given.Work(dish.Hollow, 7620, 200)
 	w.Machine.Travel = r3.Vec{X: 150, Y: 150, Z: 10}
-	ps := Feasible(Whole(&w))
-	require.True(t, KindTravel.In(ps), "%v", ps)
+	ps := Feasible(work.Whole(&w))
+	require.True(t, work.KindTravel.In(ps), "%v", ps)
 	for _, p := range ps {
-		require.Equal(t, strings.Contains(p.Message, "run over"), p.Kind == KindTravel, "%v", p)
-		require.Equal(t, p.Key == KeyMachine, p.Kind == KindTravel, "%v", p)
+		require.Equal(t, strings.Contains(p.Message, "run over"), p.Kind == work.KindTravel, "%v", p)
+		require.Equal(t, p.Key == work.KeyMachine, p.Kind == work.KindTravel, "%v", p)
 	}
 }
 
 // A kind is found in whatever carries its problem, and in nothing else.
 func TestKindIn(t *testing.T) {
-	ps := Problems{{Kind: KindLand}, {Kind: KindRamp}}
+	ps := work.Problems{{Kind: work.KindLand}, {Kind: work.KindRamp}}
 	for _, tt := range []struct {
 		err  error
 		want bool
 	}{
 		{nil, false},
 		{errors.New("ramp"), false},
-		{Problems{}, false},
-		{Problems{{Kind: KindLand, Key: "ramp", Message: "ramp"}}, false},
+		{work.Problems{}, false},
+		{work.Problems{{Kind: work.KindLand, Key: "ramp", Message: "ramp"}}, false},
 		{ps, true},
 		{fmt.Errorf("program 1: %w", ps), true},
 	} {
-		require.Equal(t, tt.want, KindRamp.In(tt.err), "%v", tt.err)
+		require.Equal(t, tt.want, work.KindRamp.In(tt.err), "%v", tt.err)
 	}
 }
 
@@ -80,7 +57,7 @@ func TestObstaclesOfAMould(t *testing.T) {
 	}
 	band, err := dish.NewBand(line, 8)
 	require.NoError(t, err)
-	w := Usual(dish.Crown, 7620, band.Extent())
+	w := given.Work(dish.Crown, 7620, band.Extent())
 	w.Region = band
 	for _, tt := range []struct {
 		o    path.Obstacle
@@ -96,13 +73,13 @@ func TestObstaclesOfAMould(t *testing.T) {
 		{path.Obstacle{X: -60, DY: 70, Radius: 5}, ""},
 	} {
 		w.Obstacles = []path.Obstacle{tt.o}
-		ps := obstacleProblems(Whole(&w))
+		ps := obstacleProblems(work.Whole(&w))
 		if tt.away == "" {
 			require.Empty(t, ps, "%+v", tt)
 			continue
 		}
 		require.Len(t, ps, 1, "%+v", tt)
-		require.Equal(t, obstacleKey(0), ps[0].Key)
+		require.Equal(t, work.ObstacleKey(0), ps[0].Key)
 		require.Contains(t, ps[0].Hint, tt.away)
 	}
 }
@@ -115,31 +92,31 @@ func TestLeastHold(t *testing.T) {
 	const reach = 80.0
 	k := reach + 12.7/2 + 2
 	for r, want := range map[float64]int{5.5: 0, 6.5: 4, 20: 4} {
-		w := Usual(dish.Hollow, 4572, 70)
+		w := given.Work(dish.Hollow, 4572, 70)
 		w.Blank.Length = 2 * (r*(1+1/math.Sqrt2) + k/math.Sqrt2)
 		w.Blank.Width = w.Blank.Length
-		places := HoldPlaces(Whole(&w), []Program{over(HalfFlat, -reach, 0, reach, 0)})
+		places := HoldPlaces(work.Whole(&w), []work.Program{given.Over(given.HalfFlat, -reach, 0, reach, 0)})
 		require.Len(t, places, want, "%g mm", r)
 		for _, p := range places {
 			require.InDelta(t, r, p.Radius, 0.6)
 		}
 		if want > 0 { // whatever else stands there takes the place, and near it some of the room
 			w.Obstacles = []path.Obstacle{{X: places[0].X, Y: places[0].Y, Radius: 3}, {X: places[2].X - 10, Y: places[2].Y, Radius: 3.5}}
-			left := HoldPlaces(Whole(&w), []Program{over(HalfFlat, -reach, 0, reach, 0)})
+			left := HoldPlaces(work.Whole(&w), []work.Program{given.Over(given.HalfFlat, -reach, 0, reach, 0)})
 			require.Len(t, left, 3)
 			require.Equal(t, min(places[2].Radius, 6.5), left[1].Radius)
 		}
 	}
 }
 
-// Beside a board the blank is held where a circle of 6 mm is free of whatever passes, with 2 mm
+// Extras a board the blank is held where a circle of 6 mm is free of whatever passes, with 2 mm
 // between, and touched where one of 4 mm is of what may be cut, half the widest cutter beyond
 // the board: by the roomiest of all places half a millimetre apart. Programs run over the
 // board's long side by 8 and its end by 3.
 func TestLandOfABoard(t *testing.T) {
-	w := Usual(dish.Hollow, 4572, math.Hypot(300, 90)/2)
+	w := given.Work(dish.Hollow, 4572, math.Hypot(300, 90)/2)
 	w.Region = dish.Strip{Length: 300, Width: 90}
-	programs := []Program{over(HalfFlat, -153, -53, 153, 53)}
+	programs := []work.Program{given.Over(given.HalfFlat, -153, -53, 153, 53)}
 	const passes, cut = 8 + 12.7/2 + 2, 31.75 / 2
 	count := map[int]int{}
 	for _, land := range [][2]float64{{16, 16}, {20, 24}, {24, 18}, {25, 25}, {60, 20}, {15, 60}, {30, 33}, {17, 30}, {34, 10}, {9, 29}, {23, 9}} {
@@ -159,7 +136,7 @@ func TestLandOfABoard(t *testing.T) {
 		}
 		const coarse = 1.7 // the places that are looked at lie up to a 160th of the blank aside
 		if best := most(passes); best < 6 || best > 6+coarse {
-			places := HoldPlaces(Whole(&w), programs)
+			places := HoldPlaces(work.Whole(&w), programs)
 			require.Equal(t, map[bool]int{true: 4}[best >= 6], len(places), "land %v, room for %g", land, best)
 			for _, p := range places {
 				require.InDelta(t, best, p.Radius, coarse)
@@ -169,7 +146,7 @@ func TestLandOfABoard(t *testing.T) {
 			count[len(places)]++
 		}
 		if best := most(cut); best < 4 || best > 4+coarse {
-			x, y, ok := TouchPlace(Whole(&w))
+			x, y, ok := TouchPlace(work.Whole(&w))
 			require.Equal(t, best >= 4, ok, "land %v, room for %g", land, best)
 			off, _ := w.Region.Off(x, y)
 			require.True(t, !ok || min(w.Blank.Inside(x, y), off-cut) >= 4)

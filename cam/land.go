@@ -3,14 +3,59 @@ package cam
 import (
 	"math"
 
+	"dishwright/cam/pass"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/extra"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
+// TouchBeside returns a place where the blank's top stays as it is to the very end,
+// so that it can be touched again after every change of cutter: TouchPlace's, or
+// where an extra takes that another one. ok is false where there is none.
+func TouchBeside(w work.Piece, set extra.Set) (x, y float64, ok bool) {
+	free := func(x, y float64) float64 {
+		room := math.Inf(1)
+		for _, h := range set.Holes {
+			room = min(room, exact.Dist(h.X-x, h.Y-y)-h.Radius)
+		}
+		for _, g := range set.Grooves {
+			off, _ := g.NearestBottom(x, y)
+			room = min(room, off-g.Width/2)
+		}
+		for _, c := range set.CutOuts {
+			room = min(room, c.Slot.Outside(x, y)-c.Slot.Width)
+		}
+		return room
+	}
+	const least = work.TouchLand / 2
+	if w.HasFace() {
+		if x, y, ok = TouchPlace(w); !ok || free(x, y) >= least {
+			return x, y, ok
+		}
+	}
+	cut, l := pass.GroundOf(w.Work).Reached(w), landsOf(w)
+	l.steps = besideSteps
+	x, y, _, ok = roomiest(w, l.lattice(), least, func(x, y float64) float64 {
+		off, _ := cut.Off(x, y)
+		return min(free(x, y), w.Land(x, y), off)
+	})
+	return x, y, ok
+}
+
+// besideSteps are those of the lattice on which land is looked for that extras leave.
+const besideSteps = 60
+
+const (
+	// leastHold is the smallest free circle of land, in mm, that a screw with
+	// its washer can hold down on (common practice).
+	leastHold = 6.0
+)
+
 // halfMM rounds a coordinate to half a millimetre: near enough to find by hand.
-func halfMM(v float64) float64 { return plain(math.Round(2*v) / 2) }
+func halfMM(v float64) float64 { return work.Plain(math.Round(2*v) / 2) }
 
 // lands is where a free circle of land is looked for.
 type lands struct {
@@ -53,7 +98,7 @@ func (l lands) lattice() (list []r2.Vec) {
 
 // roomiest returns which of some places has most room, to what the function says and to
 // whatever stands about, and whether that is as much as least; of equal ones the first.
-func (w Piece) roomiest(places []r2.Vec, least float64, free func(x, y float64) float64) (x, y, room float64, ok bool) {
+func roomiest(w work.Piece, places []r2.Vec, least float64, free func(x, y float64) float64) (x, y, room float64, ok bool) {
 	standing := w.Standing()
 	room = least
 	for _, p := range places {
@@ -68,13 +113,13 @@ func (w Piece) roomiest(places []r2.Vec, least float64, free func(x, y float64) 
 	return x, y, room, ok
 }
 
-// lands returns where to look for land that the tip reaches: in a tile's directions alone.
-func (w Piece) lands() lands {
-	l := lands{blank: w.Blank, in: w.land, steps: w.ground().lattice()}
-	around := turn{9} // 72 directions
-	for k := range around.steps() {
-		x, y := around.dir(k)
-		if w.Tile == nil || w.Tile.faces(x, y) {
+// landsOf returns where to look for land that the tip reaches: in a tile's directions alone.
+func landsOf(w work.Piece) lands {
+	l := lands{blank: w.Blank, in: w.Land, steps: pass.GroundOf(w.Work).Lattice()}
+	around := work.Turn{Eighth: 9} // 72 directions
+	for k := range around.Steps() {
+		x, y := around.Dir(k)
+		if w.Tile == nil || w.Tile.Faces(x, y) {
 			l.ways = append(l.ways, r2.Vec{X: x, Y: y})
 		}
 	}
@@ -85,9 +130,9 @@ func (w Piece) lands() lands {
 // be touched, the tip within the machine's travel: the one with most room, nearest to +X.
 // Of a tile it is one of the machine, before the tile's shifts, that serves in every one of
 // its setups: within the sector, so that the machine gets there.
-func TouchPlace(w Piece) (x, y float64, ok bool) {
-	cut, l := w.ground().reached(w), w.lands()
-	x, y, _, ok = w.roomiest(l.beside(cut), touchLand/2, func(x, y float64) float64 {
+func TouchPlace(w work.Piece) (x, y float64, ok bool) {
+	cut, l := pass.GroundOf(w.Work).Reached(w), landsOf(w)
+	x, y, _, ok = roomiest(w, l.beside(cut), work.TouchLand/2, func(x, y float64) float64 {
 		off, _ := cut.Off(x, y)
 		return min(l.in(x, y), off)
 	})
@@ -100,25 +145,25 @@ type HoldPlace struct{ X, Y, Radius float64 }
 
 // HoldPlaces returns where the blank can be held down: the roomiest place of
 // each quarter, none where less than leastHold is free.
-func HoldPlaces(w Piece, programs []Program) (places []HoldPlace) {
-	g, keep := w.ground(), 0.0
+func HoldPlaces(w work.Piece, programs []work.Program) (places []HoldPlace) {
+	g, keep := pass.GroundOf(w.Work), 0.0
 	for _, pr := range programs {
 		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
 		for _, s := range pr.Sections {
 			for _, m := range s.Moves {
-				keep = max(keep, max(g.out(m.To.X, m.To.Y), g.out(m.From.X, m.From.Y))+body)
+				keep = max(keep, max(g.Out(m.To.X, m.To.Y), g.Out(m.From.X, m.From.Y))+body)
 			}
 		}
 	}
-	cut := g.within(keep + nearSide)
+	cut := g.Within(keep + work.NearSide)
 	bare := *w.Work
 	bare.HoldDowns = nil
 	w = w.Of(bare)
 	x, y := w.Blank.Length/w.Blank.Width, 1.0
 	n := exact.Dist(x, y)
 	for _, q := range [...]r2.Vec{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}} {
-		l := lands{blank: w.Blank, in: w.Blank.Inside, ways: []r2.Vec{{X: float64(q.X * (x / n)), Y: float64(q.Y * (y / n))}}, steps: g.lattice()}
-		x, y, room, ok := w.roomiest(l.beside(cut), leastHold, func(x, y float64) float64 {
+		l := lands{blank: w.Blank, in: w.Blank.Inside, ways: []r2.Vec{{X: float64(q.X * (x / n)), Y: float64(q.Y * (y / n))}}, steps: g.Lattice()}
+		x, y, room, ok := roomiest(w, l.beside(cut), leastHold, func(x, y float64) float64 {
 			if x*q.X < 0 || y*q.Y < 0 {
 				return math.Inf(-1)
 			}

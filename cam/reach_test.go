@@ -4,18 +4,20 @@ import (
 	"math"
 	"testing"
 
+	"dishwright/cam/given"
+	"dishwright/cam/work"
+	"dishwright/dish"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
-
-	"dishwright/dish"
 )
 
 // A blank may be larger than the travel: what is cut, and the place to touch, lie within it.
 func TestTouchPlaceIsInReach(t *testing.T) {
 	found, beyond := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		w := Usual(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 4572, rapid.Float64Range(100, 250).Draw(t, "rim"))
+		w := given.Work(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), 4572, rapid.Float64Range(100, 250).Draw(t, "rim"))
 		side := 2 * w.Face.Rim * rapid.Float64Range(1, 2.5).Draw(t, "blank")
 		w.Blank.Shape = rapid.SampledFrom([]dish.BlankShape{dish.Square, dish.Round, dish.Octagon}).Draw(t, "shape")
 		w.Blank.Length, w.Blank.Width = side, side
@@ -26,7 +28,7 @@ func TestTouchPlaceIsInReach(t *testing.T) {
 			w.Machine.Errors.Scale = r3.Vec{X: -0.004, Y: 0.003}
 			w.Machine.Errors.Lean = 0.005
 		}
-		x, y, ok := TouchPlace(Whole(&w))
+		x, y, ok := TouchPlace(work.Whole(&w))
 		if !ok {
 			return
 		}
@@ -34,8 +36,8 @@ func TestTouchPlaceIsInReach(t *testing.T) {
 		told := w.Warp().Compensated(r3.Vec{X: x, Y: y, Z: w.Clearance()})
 		require.LessOrEqual(t, math.Abs(told.X), w.Machine.Travel.X/2)
 		require.LessOrEqual(t, math.Abs(told.Y), w.Machine.Travel.Y/2)
-		require.GreaterOrEqual(t, w.Blank.Inside(x, y), touchLand/2)
-		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(Whole(&w)), touchLand/2)
+		require.GreaterOrEqual(t, w.Blank.Inside(x, y), work.TouchLand/2)
+		require.GreaterOrEqual(t, math.Hypot(x, y)-outer(work.Whole(&w)), work.TouchLand/2)
 		if side > w.Machine.Travel.X && side > w.Machine.Travel.Y {
 			beyond++
 		}
@@ -46,10 +48,10 @@ func TestTouchPlaceIsInReach(t *testing.T) {
 
 // Where the land's middle lies beyond the travel, a place nearer to the face is touched.
 func TestTouchNearer(t *testing.T) {
-	w := Usual(dish.Hollow, 4572, 200)
+	w := given.Work(dish.Hollow, 4572, 200)
 	w.Blank.Length, w.Blank.Width = 1000, 1000
 	w.Machine.Travel = r3.Vec{X: 410.7, Y: 410.7, Z: 90}
-	x, y, ok := TouchPlace(Whole(&w))
+	x, y, ok := TouchPlace(work.Whole(&w))
 	require.True(t, ok)
 	require.Equal(t, [2]float64{205, 205}, [2]float64{x, y}, "half of 410.7, down to half a millimetre")
 }
@@ -79,56 +81,30 @@ func TestBlankAcross(t *testing.T) {
 
 // Uprights bound the blank in every setup: a square that is turned by 120 degrees is wider.
 func TestTurnedBetweenUprights(t *testing.T) {
-	w := Usual(dish.Hollow, 4572, 200)
+	w := given.Work(dish.Hollow, 4572, 200)
 	w.Machine.BetweenUprights = 500
-	tile := Tile{Sector: dish.Sector{Middle: 45, Half: 90}, Setups: turns(2)}
-	require.Empty(t, Feasible(Named(w, InchFlat.Name, InchFlat.Name).In(tile)))
-	tile = Tile{Sector: dish.Sector{Middle: 45, Half: 60}, Setups: turns(3)}
-	ps := Feasible(Named(w, InchFlat.Name, InchFlat.Name).In(tile))
+	tile := work.Tile{Sector: dish.Sector{Middle: 45, Half: 90}, Setups: work.Turns(2)}
+	require.Empty(t, Feasible(given.Named(w, given.InchFlat.Name, given.InchFlat.Name).In(tile)))
+	tile = work.Tile{Sector: dish.Sector{Middle: 45, Half: 60}, Setups: work.Turns(3)}
+	ps := Feasible(given.Named(w, given.InchFlat.Name, given.InchFlat.Name).In(tile))
 	require.Len(t, ps, 1)
-	require.Equal(t, Key("blank/size"), ps[0].Key)
-	require.Equal(t, KindTravel, ps[0].Kind, "another number of setups may do")
+	require.Equal(t, work.Key("blank/size"), ps[0].Key)
+	require.Equal(t, work.KindTravel, ps[0].Kind, "another number of setups may do")
 	require.Contains(t, ps[0].Message, "turned by 120 degrees the blank is 683.1 mm wide") // 500 (1/2 + √3/2)
-}
-
-// Passes run beyond the rim no further than they need: those of a flat of radius r, w from the
-// middle between two, to a − r + w²/2r (1 − r/a), the form of the agreed design, and their turns
-// in the air no further than the travel.
-func TestRunsBeyondTheRim(t *testing.T) {
-	for _, pattern := range []string{"raster", "spokes"} {
-		for _, spare := range []float64{0.05, 3, 50} {
-			w := Usual(dish.Hollow, 8534.4, 304.8)
-			w.Pattern, w.Machine.Travel = pattern, r3.Vec{X: 900, Y: 900, Z: 90}
-			s, err := FinishingOf(Whole(&w), InchFlat, 0.5)
-			require.NoError(t, err)
-			r, a, half := InchFlat.Radius(), w.Face.Rim, s.Widest/2
-			least := a - r + half*half/(2*r)*(1-r/a)
-			w.Machine.Travel = r3.Vec{X: 2 * (least + spare), Y: 2 * (least + spare), Z: 90}
-			s, err = FinishingOf(Whole(&w), InchFlat, 0.5)
-			require.NoError(t, err)
-			far := 0.0
-			for _, m := range s.Moves {
-				far = max(far, math.Hypot(m.To.X, m.To.Y))
-			}
-			turn := map[string]float64{"raster": 0, "spokes": rimTurn}[pattern] * s.Widest
-			require.LessOrEqual(t, far, least+min(turn, spare)+0.8, "%s with %g mm to spare", pattern, spare) // the exact forms take a little more
-			require.GreaterOrEqual(t, far, least-0.1)
-		}
-	}
 }
 
 // In one setup X0 Y0 stands in the middle of the travel, so that a program takes twice as much
 // of it as it runs to one side; what the machine is told counts, not where its tip goes.
 func TestRunsOver(t *testing.T) {
-	w := Usual(dish.Hollow, 4572, 200)
+	w := given.Work(dish.Hollow, 4572, 200)
 	w.Machine.Travel = r3.Vec{X: 420, Y: 420, Z: 90}
-	require.Empty(t, beyondTravel(&w, []Program{over(InchFlat, -210, -10, 200, 210)}))
-	require.Len(t, beyondTravel(&w, []Program{over(InchFlat, -100, -10, 211, 200)}), 1)
+	require.Empty(t, work.BeyondTravel(&w, []work.Program{given.Over(given.InchFlat, -210, -10, 200, 210)}))
+	require.Len(t, work.BeyondTravel(&w, []work.Program{given.Over(given.InchFlat, -100, -10, 211, 200)}), 1)
 	w.Machine.Errors.Corrected, w.Machine.Errors.Scale = true, r3.Vec{X: -0.001}
-	require.Len(t, beyondTravel(&w, []Program{over(InchFlat, -210, -10, 200, 200)}), 1)
-	x, y := w.tipTravel()
-	require.Empty(t, beyondTravel(&w, []Program{over(InchFlat, -x, -y, x, y)}))
+	require.Len(t, work.BeyondTravel(&w, []work.Program{given.Over(given.InchFlat, -210, -10, 200, 200)}), 1)
+	x, y := w.TipTravel()
+	require.Empty(t, work.BeyondTravel(&w, []work.Program{given.Over(given.InchFlat, -x, -y, x, y)}))
 	require.InDelta(t, 210, x, 0.22)
 	w.Machine.Errors.Scale, w.Setups.Count = r3.Vec{}, 2
-	require.Empty(t, beyondTravel(&w, []Program{over(InchFlat, -100, -10, 311, 200)}), "a turned blank's zero stands where it may")
+	require.Empty(t, work.BeyondTravel(&w, []work.Program{given.Over(given.InchFlat, -100, -10, 311, 200)}), "a turned blank's zero stands where it may")
 }

@@ -7,8 +7,11 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/chance"
+	"dishwright/cam/given"
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish"
 
 	"github.com/stretchr/testify/require"
@@ -17,15 +20,15 @@ import (
 
 // ringsOf plans any work in rings; ok is false where it is refused, with reasons
 // that name a key and say what would be right.
-func ringsOf(t *rapid.T, widest float64, arcs bool) (w cam.Work, p cam.Plan, ok bool) {
-	w = anyWork(t, widest)
+func ringsOf(t *rapid.T, widest float64, arcs bool) (w work.Work, p cam.Plan, ok bool) {
+	w = given.AnyWork(t, widest)
 	w.Pattern, w.Machine.Arcs = "rings", arcs
 	if w.Shelf[0].Shape == path.Flat {
 		w.Shelf[0].Shape, w.Shelf[0].Corner = path.Bull, w.Shelf[0].Diameter/5
 		w.Shelf[0].Core = math.Min(w.Shelf[0].Core, 2*w.Shelf[0].Body().Flat)
 	}
-	p, err := cam.Make(cam.Whole(&w))
-	var ps cam.Problems
+	p, err := cam.Make(work.Whole(&w))
+	var ps work.Problems
 	if errors.As(err, &ps) {
 		t.Logf("%v", ps)
 		for _, one := range ps {
@@ -50,7 +53,7 @@ func TestAnyRings(t *testing.T) {
 		}
 		cuts := cutsOf(p)
 		for _, c := range cuts {
-			requireMoves(t, w, c.Moves)
+			given.RequireMoves(t, w, c.Moves)
 		}
 		worst, _ := proof.DeepestGouge(w.Face, cuts[len(cuts)-1:]) // not how it was roughed
 		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "gouge %+v", worst)
@@ -99,15 +102,15 @@ func TestSpiralsInThimblesAreNotSteep(t *testing.T) {
 	inward := 0
 	rapid.Check(t, func(t *rapid.T) {
 		R := rapid.Float64Range(20, 400).Draw(t, "radius")
-		w := cam.Usual(dish.Hollow, R, R*rapid.Float64Range(0.15, 0.45).Draw(t, "rim"))
-		c := cam.HalfFlat
+		w := given.Work(dish.Hollow, R, R*rapid.Float64Range(0.15, 0.45).Draw(t, "rim"))
+		c := given.HalfFlat
 		c.Diameter = rapid.Float64Range(3, 12).Draw(t, "diameter")
 		c.Core = c.Diameter * rapid.Float64Range(0.2, 0.6).Draw(t, "core")
 		if rapid.Bool().Draw(t, "bull") {
 			c.Shape, c.Corner = path.Bull, c.Diameter/5
 		}
 		w.Pattern, w.Scallop, w.Shelf = "rings", rapid.Float64Range(0.05, 0.3).Draw(t, "scallop"), []path.Cutter{c}
-		s, err := cam.FinishingOf(cam.Whole(&w), c, 0.4)
+		s, err := pass.Finishing(work.Whole(&w), c, 0.4)
 		if err != nil {
 			return
 		}

@@ -7,8 +7,10 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/chance"
+	"dishwright/cam/given"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish"
 
 	"github.com/stretchr/testify/require"
@@ -16,13 +18,13 @@ import (
 )
 
 // shallow and steep faces, hollow and crown, roughed with each shape of cutter.
-func roughings() (works []cam.Work) {
-	for _, f := range []dish.Face{cam.Sphere(dish.Hollow, 3000, 110), cam.Sphere(dish.Crown, 3000, 110),
-		cam.Sphere(dish.Hollow, 400, 60), cam.Sphere(dish.Crown, 400, 60)} {
-		for _, c := range []path.Cutter{cam.HalfBall, cam.InchFlat, cam.BigBull} {
-			w := cam.Usual(f.Kind, f.Radius, f.Rim)
+func roughings() (works []work.Work) {
+	for _, f := range []dish.Face{given.Sphere(dish.Hollow, 3000, 110), given.Sphere(dish.Crown, 3000, 110),
+		given.Sphere(dish.Hollow, 400, 60), given.Sphere(dish.Crown, 400, 60)} {
+		for _, c := range []path.Cutter{given.HalfBall, given.InchFlat, given.BigBull} {
+			w := given.Work(f.Kind, f.Radius, f.Rim)
 			w.Blank.Length, w.Blank.Width = 2*f.Rim+160, 2*f.Rim+160
-			w.Rough, w.Finish = c.Name, cam.HalfBall.Name
+			w.Rough, w.Finish = c.Name, given.HalfBall.Name
 			works = append(works, w)
 		}
 	}
@@ -51,16 +53,16 @@ func lowestUnder(c path.Cutter, moves []path.Move, x, y float64) float64 {
 func TestRoughing(t *testing.T) {
 	t.Parallel()
 	for _, w := range roughings() {
-		if !chance.Long() && (w.Face.Falls()) != (w.Rough == cam.BigBull.Name) && w.Rough != cam.InchFlat.Name {
+		if !chance.Long() && (w.Face.Falls()) != (w.Rough == given.BigBull.Name) && w.Rough != given.InchFlat.Name {
 			continue // the other kind of face with this cutter is much the same
 		}
 		t.Run(fmt.Sprintf("%s of %g with %s", w.Face.Kind, w.Face.Radius, w.Rough), func(t *testing.T) {
-			p, err := cam.Make(cam.Whole(&w))
+			p, err := cam.Make(work.Whole(&w))
 			require.NoError(t, err)
 			rough := p.Programs[0]
-			require.Equal(t, cam.Roughing, rough.Sections[0].Purpose)
+			require.Equal(t, work.Roughing, rough.Sections[0].Purpose)
 			moves := rough.Sections[0].Moves
-			requireMoves(t, w, moves)
+			given.RequireMoves(t, w, moves)
 
 			s := proof.NewStock(w.Blank, 1)
 			s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
@@ -115,7 +117,7 @@ func TestRoughing(t *testing.T) {
 // the cutter may, but in the air above what stands.
 func TestRoughingNeverPlunges(t *testing.T) {
 	for _, w := range roughings() {
-		p, err := cam.Make(cam.Whole(&w))
+		p, err := cam.Make(work.Whole(&w))
 		require.NoError(t, err)
 		c := p.Programs[0].Cutter
 		level := 0.0 // what stands is nowhere above the blank's top
@@ -138,11 +140,11 @@ func TestRoughingNeverPlunges(t *testing.T) {
 // Where no more stands than the allowance, there is nothing to rough.
 func TestNothingToRough(t *testing.T) {
 	for _, kind := range []dish.Kind{dish.Hollow, dish.Crown} {
-		w := cam.Usual(kind, 7620, 70) // 0.32 mm deep
-		p, err := cam.Make(cam.Named(w, cam.InchFlat.Name, cam.HalfFlat.Name))
+		w := given.Work(kind, 7620, 70) // 0.32 mm deep
+		p, err := cam.Make(given.Named(w, given.InchFlat.Name, given.HalfFlat.Name))
 		require.NoError(t, err)
 		require.Len(t, p.Programs, 1)
-		require.Equal(t, cam.Finishing, p.Programs[0].Purpose())
+		require.Equal(t, work.Finishing, p.Programs[0].Purpose())
 		require.InDelta(t, 0.3215, p.Left, 1e-4, "what stands is the depth of the face")
 	}
 }
@@ -151,11 +153,11 @@ func TestNothingToRough(t *testing.T) {
 // bites there no more than elsewhere.
 func TestMoatIsWideEnough(t *testing.T) {
 	t.Parallel()
-	for _, rough := range []path.Cutter{cam.HalfBall, cam.HalfFlat, cam.BigBull} {
-		for _, finish := range []path.Cutter{cam.HalfBall, cam.InchFlat, cam.BigBull} {
-			w := cam.Usual(dish.Crown, 600, 55)
+	for _, rough := range []path.Cutter{given.HalfBall, given.HalfFlat, given.BigBull} {
+		for _, finish := range []path.Cutter{given.HalfBall, given.InchFlat, given.BigBull} {
+			w := given.Work(dish.Crown, 600, 55)
 			w.Scallop, w.ZeroAtBed, w.Machine.Arcs = 0.5, true, true
-			p, err := cam.Make(cam.Named(w, rough.Name, finish.Name))
+			p, err := cam.Make(given.Named(w, rough.Name, finish.Name))
 			require.NoError(t, err)
 			s := proof.NewStock(w.Blank, 0.8)
 			s.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)

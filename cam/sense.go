@@ -4,13 +4,15 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 )
 
 // Use is a cutter as the programs of a piece run it.
 type Use struct {
-	Piece
+	work.Piece
 	Cutter   path.Cutter
 	Chip     float64 // the least chip load of its sections, mm a tooth
 	Deepest  float64 // z of its lowest tip, the blank's top at 0, mm
@@ -32,7 +34,7 @@ var (
 		{"deep-cut", deepCut},
 		{"stick-out", slender},
 		{"ball-rubs", ballRubs},
-		{WarnUphill, climbs},
+		{work.WarnUphill, climbs},
 	}
 	workRules = []senseRule{
 		{"thin-floor", thinFloor},
@@ -42,11 +44,11 @@ var (
 
 // Sense returns what the builder should know of a piece and of the programs that cut it,
 // each once for a cutter.
-func Sense(w Piece, programs []Program) (list []Warning) {
+func Sense(w work.Piece, programs []work.Program) (list []work.Warning) {
 	try := func(rules []senseRule, u Use) {
 		for _, r := range rules {
 			if message, hint := r.of(u); message != "" {
-				list = append(list, Warning{r.kind, message, hint})
+				list = append(list, work.Warning{Kind: r.kind, Message: message, Hint: hint})
 			}
 		}
 	}
@@ -58,10 +60,10 @@ func Sense(w Piece, programs []Program) (list []Warning) {
 }
 
 // uses returns the cutters that turn, in the order of the programs.
-func uses(w Piece, programs []Program) (list []Use) {
+func uses(w work.Piece, programs []work.Program) (list []Use) {
 	at := map[string]int{}
 	for _, p := range programs {
-		if p.Purpose() == AirLap {
+		if p.Purpose() == work.AirLap {
 			continue
 		}
 		i, seen := at[p.Cutter.Name]
@@ -74,7 +76,7 @@ func uses(w Piece, programs []Program) (list []Use) {
 		u.Deepest = min(u.Deepest, p.Extents().Min.Z)
 		for _, s := range p.Sections {
 			u.Chip = min(u.Chip, s.Feeds.ChipLoad)
-			u.Finishes = u.Finishes || s.Purpose == Finishing
+			u.Finishes = u.Finishes || s.Purpose == work.Finishing
 		}
 	}
 	return list
@@ -82,55 +84,55 @@ func uses(w Piece, programs []Program) (list []Use) {
 
 // usual returns how such a cutter is usually run.
 func (u Use) usual() path.Cutter {
-	return UsualCutter(u.Work.Machine, u.Cutter.Shape, u.Cutter.Diameter, u.Work.inches())
+	return work.UsualCutter(u.Work.Machine, u.Cutter.Shape, u.Cutter.Diameter, u.Work.Inches())
 }
 
 func rubbing(u Use) (message, hint string) {
-	c, least := u.Cutter, leastChip(u.Cutter)
+	c, least := u.Cutter, work.LeastChip(u.Cutter)
 	if !(u.Chip < least) {
 		return "", ""
 	}
 	hint = "fewer flutes, a slower spindle, or a machine that feeds faster: its feed is what holds the chip load down"
 	if c.ChipLoad < least {
-		hint = "write chip load: " + u.Work.write(u.usual().ChipLoad) + ", within what the cutter's maker allows; or fewer flutes, or a slower spindle"
+		hint = "write chip load: " + u.Work.Write(u.usual().ChipLoad) + ", within what the cutter's maker allows; or fewer flutes, or a slower spindle"
 	}
-	return fmt.Sprintf("%s cuts only %.3f mm a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, u.Chip, mm(least), mm(c.Diameter)), hint
+	return fmt.Sprintf("%s cuts only %.3f mm a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, u.Chip, work.MM(least), work.MM(c.Diameter)), hint
 }
 
 func thickChips(u Use) (message, hint string) {
-	c, wood := u.Cutter, WoodOf(u.Work.Material)
-	most := wood.mostChip(c.Diameter)
-	if !(c.ChipLoad > most*(1+fuzz)) {
+	c, wood := u.Cutter, work.WoodOf(u.Work.Material)
+	most := wood.MostChip(c.Diameter)
+	if !(c.ChipLoad > most*(1+work.Fuzz)) {
 		return "", ""
 	}
-	return fmt.Sprintf("%s is said to take %s a tooth: the trade's tables stop at about %.2g mm for %s across in %s (common practice, from memory)", c.Name, mm(c.ChipLoad), most, mm(c.Diameter), wood.Name),
-		"write chip load: " + u.Work.write(u.usual().ChipLoad) + ", or what its maker states for this wood"
+	return fmt.Sprintf("%s is said to take %s a tooth: the trade's tables stop at about %.2g mm for %s across in %s (common practice, from memory)", c.Name, work.MM(c.ChipLoad), most, work.MM(c.Diameter), wood.Name),
+		"write chip load: " + u.Work.Write(u.usual().ChipLoad) + ", or what its maker states for this wood"
 }
 
 func deepCut(u Use) (message, hint string) {
 	c := u.Cutter
-	if !(c.DepthOfCut > c.Diameter*(1+fuzz)) {
+	if !(c.DepthOfCut > c.Diameter*(1+work.Fuzz)) {
 		return "", ""
 	}
-	return fmt.Sprintf("the depth of cut of %s, %s, is over its diameter of %s: a slot so deep bends and breaks a cutter (common practice: one diameter at most)", c.Name, mm(c.DepthOfCut), mm(c.Diameter)),
-		"write depth of cut: " + u.Work.write(u.usual().DepthOfCut)
+	return fmt.Sprintf("the depth of cut of %s, %s, is over its diameter of %s: a slot so deep bends and breaks a cutter (common practice: one diameter at most)", c.Name, work.MM(c.DepthOfCut), work.MM(c.Diameter)),
+		"write depth of cut: " + u.Work.Write(u.usual().DepthOfCut)
 }
 
 func slender(u Use) (message, hint string) {
 	c := u.Cutter
-	most := float64(mostSlender * c.Shank)
-	if !(c.StickOut > most*(1+fuzz)) {
+	most := float64(work.MostSlender * c.Shank)
+	if !(c.StickOut > most*(1+work.Fuzz)) {
 		return "", ""
 	}
-	message = fmt.Sprintf("%s stands out %s, %.1f times its shank of %s: over about %g times it bends and chatters (common practice)", c.Name, mm(c.StickOut), c.StickOut/c.Shank, mm(c.Shank), mostSlender)
-	need := max(c.FluteLength, u.Work.Face.Sagitta()+holderGap, holderGap-u.Deepest)
-	if out := roundDown(most, u.Work.inches()); out >= need {
-		return message, "write stick out: " + u.Work.write(out) + ", its shank that much deeper in the collet"
+	message = fmt.Sprintf("%s stands out %s, %.1f times its shank of %s: over about %g times it bends and chatters (common practice)", c.Name, work.MM(c.StickOut), c.StickOut/c.Shank, work.MM(c.Shank), work.MostSlender)
+	need := max(c.FluteLength, u.Work.Face.Sagitta()+work.HolderGap, work.HolderGap-u.Deepest)
+	if out := work.RoundDown(most, u.Work.Inches()); out >= need {
+		return message, "write stick out: " + u.Work.Write(out) + ", its shank that much deeper in the collet"
 	}
-	hint = fmt.Sprintf("take half the depth of cut; or a cutter with shorter flutes, which need only reach %s down", mm(math.Ceil(max(-u.Deepest, 0))))
+	hint = fmt.Sprintf("take half the depth of cut; or a cutter with shorter flutes, which need only reach %s down", work.MM(math.Ceil(max(-u.Deepest, 0))))
 	for _, d := range u.Work.Machine.Collets {
-		if d > c.Shank && float64(mostSlender*d) >= need {
-			return message, fmt.Sprintf("one with a stouter shank, and write shank: %s; or %s", u.Work.write(d), hint)
+		if d > c.Shank && float64(work.MostSlender*d) >= need {
+			return message, fmt.Sprintf("one with a stouter shank, and write shank: %s; or %s", u.Work.Write(d), hint)
 		}
 	}
 	return message, hint
@@ -142,29 +144,19 @@ func ballRubs(u Use) (message, hint string) {
 		return "", ""
 	}
 	off := float64(f.Rim*c.Radius()) / f.Radius
-	return fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, mm(math.Ceil(off*100)/100)),
+	return fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, work.MM(math.Ceil(off*100)/100)),
 		"a flat or a bull cutter finishes a shallow face with its full edge speed"
 }
 
 func climbs(u Use) (message, hint string) {
 	c, w := u.Cutter, u.Work
-	pattern, _ := patternOf(u.Method.Pattern)
-	if !u.Finishes || c.Core == 0 || w.Direction == Uphill || pattern.steep == "" || !mustClimb(newTool(w.Face, c), c) {
+	pattern, _ := pass.PatternOf(u.Method.Pattern)
+	if !u.Finishes || c.Core == 0 || w.Direction == work.Uphill || pattern.Steep == "" || !work.MustClimbWith(work.NewTool(w.Face, c), c) {
 		return "", ""
 	}
-	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(w.Face.RimSlope())*180/math.Pi, c.Name, c.Ramp*180/math.Pi, pattern.steep),
+	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(w.Face.RimSlope())*180/math.Pi, c.Name, c.Ramp*180/math.Pi, pattern.Steep),
 		"a ball cutter may go both ways"
 }
-
-// What a dish lies on while it is used.
-const (
-	OnBench = "bench" // loosely, on something about flat: so where nothing is said
-	OnBoard = "board" // held down all over on a flat board
-	OnRim   = "rim"   // nothing under it but at its rim
-)
-
-// SupportWords are the things that a dish may lie on.
-func SupportWords() []string { return []string{OnBench, OnBoard, OnRim} }
 
 // benchFlat is how far a workbench is out of flat under a dish, mm (common practice, about).
 const benchFlat = 0.5
@@ -173,30 +165,30 @@ const benchFlat = 0.5
 // taken as no thicker towards its rim.
 func thinFloor(u Use) (message, hint string) {
 	w := u.Work
-	if !w.Face.Rises() || !w.Round() || w.Support == OnBoard {
+	if !w.Face.Rises() || !w.Round() || w.Support == work.OnBoard {
 		return "", ""
 	}
-	wood, force, most := WoodOf(w.Material), 0.0, benchFlat
-	if w.Support == OnRim {
-		force, most = Hand, w.Scallop
+	wood, force, most := work.WoodOf(w.Material), 0.0, benchFlat
+	if w.Support == work.OnRim {
+		force, most = work.Hand, w.Scallop
 	}
 	left := w.Blank.Thickness - w.Face.Sagitta()
-	if !(left > 0) || wood.sag(left, w.Face.Rim, force) <= most {
+	if !(left > 0) || wood.Sag(left, w.Face.Rim, force) <= most {
 		return "", ""
 	}
-	floor := wood.stiffEnough(w.Face.Rim, force, most)
-	thick := Written(math.Ceil(floor+w.Face.Sagitta()), false)
-	if u.Work.inches() {
+	floor := wood.StiffEnough(w.Face.Rim, force, most)
+	thick := work.Written(math.Ceil(floor+w.Face.Sagitta()), false)
+	if u.Work.Inches() {
 		const eighth = 25.4 / 8
-		thick = Written(float64(math.Ceil((floor+w.Face.Sagitta())/eighth)*eighth), true)
+		thick = work.Written(float64(math.Ceil((floor+w.Face.Sagitta())/eighth)*eighth), true)
 	}
-	sags := fmt.Sprintf("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %.2g mm under ", mm(math.Floor(left*10)/10), wood.Name, mm(2*w.Face.Rim), wood.sag(left, w.Face.Rim, force))
-	why := fmt.Sprintf(" (estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.modulus)
-	if w.Support == OnRim {
-		return sags + fmt.Sprintf("a hand's %.0f N and its own weight, more than the scallop of %s", force, mm(most)) + why,
+	sags := fmt.Sprintf("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %.2g mm under ", work.MM(math.Floor(left*10)/10), wood.Name, work.MM(2*w.Face.Rim), wood.Sag(left, w.Face.Rim, force))
+	why := fmt.Sprintf(" (estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.Modulus)
+	if w.Support == work.OnRim {
+		return sags + fmt.Sprintf("a hand's %.0f N and its own weight, more than the scallop of %s", force, work.MM(most)) + why,
 			fmt.Sprintf("write thickness: %s for the blank, which leaves about %.0f mm; or lay all of it on a flat board and write support: board", thick, floor)
 	}
-	return sags + fmt.Sprintf("its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on", mm(most)) + why,
+	return sags + fmt.Sprintf("its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on", work.MM(most)) + why,
 		fmt.Sprintf("write thickness: %s for the blank, which leaves about %.0f mm; or screw or glue it down on a flat board and write support: board", thick, floor)
 }
 

@@ -1,4 +1,4 @@
-package cam
+package cam_test
 
 import (
 	"math"
@@ -6,7 +6,10 @@ import (
 	"strings"
 	"testing"
 
+	"dishwright/cam"
+	"dishwright/cam/given"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/machines"
@@ -16,10 +19,10 @@ import (
 )
 
 // sensed returns the kinds of warnings of one cutter that finishes a dish, with their hints.
-func sensed(t interface{ FailNow() }, w Work, c path.Cutter, chip float64) map[string]Warning {
-	s := Section{Purpose: Finishing, Feeds: Feeds{ChipLoad: chip}}
-	list := Sense(Whole(&w), []Program{{Cutter: c, Sections: []Section{{Purpose: AirLap}}}, {Cutter: c, Sections: []Section{s}}})
-	out := map[string]Warning{}
+func sensed(t interface{ FailNow() }, w work.Work, c path.Cutter, chip float64) map[string]work.Warning {
+	s := work.Section{Purpose: work.Finishing, Feeds: work.Feeds{ChipLoad: chip}}
+	list := cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: []work.Section{{Purpose: work.AirLap}}}, {Cutter: c, Sections: []work.Section{s}}})
+	out := map[string]work.Warning{}
 	for _, w := range list {
 		if _, twice := out[w.Kind]; twice || w.Message == "" || w.Hint == "" {
 			t.FailNow()
@@ -30,10 +33,10 @@ func sensed(t interface{ FailNow() }, w Work, c path.Cutter, chip float64) map[s
 }
 
 // plain returns a dish and a cutter of which there is nothing to say.
-func plainUse() (Work, path.Cutter) {
-	w := Usual(dish.Hollow, 7620, 230)
+func plainUse() (work.Work, path.Cutter) {
+	w := given.Work(dish.Hollow, 7620, 230)
 	w.Blank.Thickness, w.Pattern = 25, "spokes"
-	c := HalfFlat
+	c := given.HalfFlat
 	c.StickOut, c.Shank, c.ChipLoad, c.DepthOfCut, c.FluteLength = 35, 12.7, 0.06, 3, 25
 	return w, c
 }
@@ -42,50 +45,56 @@ func plainUse() (Work, path.Cutter) {
 func TestSense(t *testing.T) {
 	for _, c := range []struct {
 		kind string
-		do   func(w *Work, c *path.Cutter, chip *float64)
+		do   func(w *work.Work, c *path.Cutter, chip *float64)
 		hint string // "" where nothing is said
 	}{
-		{"rubbing", func(_ *Work, c *path.Cutter, chip *float64) { *chip = 0.039 }, "a machine that feeds faster"},
-		{"rubbing", func(_ *Work, c *path.Cutter, chip *float64) { *chip = 0.04 }, ""},
-		{"rubbing", func(_ *Work, c *path.Cutter, chip *float64) { *chip, c.ChipLoad = 0.02, 0.02 }, "write chip load: 0.06 mm"},
-		{"rubbing", func(_ *Work, c *path.Cutter, chip *float64) { c.Diameter, *chip = 3, 0.021 }, ""},
-		{"rubbing", func(_ *Work, c *path.Cutter, chip *float64) { c.Diameter, *chip = 3, 0.019 }, "feeds faster"},
-		{"chip-load", func(_ *Work, c *path.Cutter, _ *float64) { c.ChipLoad = 0.69 }, ""},
-		{"chip-load", func(_ *Work, c *path.Cutter, _ *float64) { c.ChipLoad = 0.70 }, "write chip load: 0.06 mm"},
-		{"chip-load", func(w *Work, c *path.Cutter, _ *float64) { w.Material, c.ChipLoad = "birch plywood", 0.59 }, "write chip load"},
-		{"chip-load", func(w *Work, c *path.Cutter, _ *float64) { w.Material, c.ChipLoad = "Beech", 0.54 }, "write chip load"},
-		{"chip-load", func(w *Work, c *path.Cutter, _ *float64) { w.Material, c.ChipLoad = "beech", 0.52 }, ""},
-		{"chip-load", func(_ *Work, c *path.Cutter, _ *float64) { c.Diameter, c.ChipLoad, c.DepthOfCut = 3.175, 0.19, 1 }, "write chip load: 0.03 mm"},
-		{"chip-load", func(w *Work, c *path.Cutter, _ *float64) { w.Machine, c.ChipLoad = Router("inch-24"), 1.27 }, "write chip load: 0.002 in"},
-		{"deep-cut", func(_ *Work, c *path.Cutter, _ *float64) { c.DepthOfCut = 12.7 }, ""},
-		{"deep-cut", func(_ *Work, c *path.Cutter, _ *float64) { c.DepthOfCut = 13 }, "write depth of cut: 3 mm"},
-		{"deep-cut", func(w *Work, c *path.Cutter, _ *float64) { w.Machine, c.DepthOfCut = Router("inch-24"), 25.4 }, "write depth of cut: 1/8 in"},
-		{"stick-out", func(_ *Work, c *path.Cutter, _ *float64) { c.StickOut = 50.8 }, ""},
-		{"stick-out", func(_ *Work, c *path.Cutter, _ *float64) { c.StickOut = 51 }, "write stick out: 50 mm"},
-		{"stick-out", func(_ *Work, c *path.Cutter, _ *float64) { c.Shank, c.StickOut = 6.35, 25.4 }, ""},
-		{"stick-out", func(_ *Work, c *path.Cutter, _ *float64) { c.Shank = 6.35 }, "write stick out: 25 mm"},
-		{"stick-out", func(_ *Work, c *path.Cutter, _ *float64) { c.Shank, c.FluteLength = 6.35, 30 }, "write shank: 12.7 mm"},
-		{"stick-out", func(w *Work, c *path.Cutter, _ *float64) {
+		{"rubbing", func(_ *work.Work, c *path.Cutter, chip *float64) { *chip = 0.039 }, "a machine that feeds faster"},
+		{"rubbing", func(_ *work.Work, c *path.Cutter, chip *float64) { *chip = 0.04 }, ""},
+		{"rubbing", func(_ *work.Work, c *path.Cutter, chip *float64) { *chip, c.ChipLoad = 0.02, 0.02 }, "write chip load: 0.06 mm"},
+		{"rubbing", func(_ *work.Work, c *path.Cutter, chip *float64) { c.Diameter, *chip = 3, 0.021 }, ""},
+		{"rubbing", func(_ *work.Work, c *path.Cutter, chip *float64) { c.Diameter, *chip = 3, 0.019 }, "feeds faster"},
+		{"chip-load", func(_ *work.Work, c *path.Cutter, _ *float64) { c.ChipLoad = 0.69 }, ""},
+		{"chip-load", func(_ *work.Work, c *path.Cutter, _ *float64) { c.ChipLoad = 0.70 }, "write chip load: 0.06 mm"},
+		{"chip-load", func(w *work.Work, c *path.Cutter, _ *float64) { w.Material, c.ChipLoad = "birch plywood", 0.59 }, "write chip load"},
+		{"chip-load", func(w *work.Work, c *path.Cutter, _ *float64) { w.Material, c.ChipLoad = "Beech", 0.54 }, "write chip load"},
+		{"chip-load", func(w *work.Work, c *path.Cutter, _ *float64) { w.Material, c.ChipLoad = "beech", 0.52 }, ""},
+		{"chip-load", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Diameter, c.ChipLoad, c.DepthOfCut = 3.175, 0.19, 1 }, "write chip load: 0.03 mm"},
+		{"chip-load", func(w *work.Work, c *path.Cutter, _ *float64) { w.Machine, c.ChipLoad = given.Router("inch-24"), 1.27 }, "write chip load: 0.002 in"},
+		{"deep-cut", func(_ *work.Work, c *path.Cutter, _ *float64) { c.DepthOfCut = 12.7 }, ""},
+		{"deep-cut", func(_ *work.Work, c *path.Cutter, _ *float64) { c.DepthOfCut = 13 }, "write depth of cut: 3 mm"},
+		{"deep-cut", func(w *work.Work, c *path.Cutter, _ *float64) {
+			w.Machine, c.DepthOfCut = given.Router("inch-24"), 25.4
+		}, "write depth of cut: 1/8 in"},
+		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.StickOut = 50.8 }, ""},
+		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.StickOut = 51 }, "write stick out: 50 mm"},
+		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Shank, c.StickOut = 6.35, 25.4 }, ""},
+		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Shank = 6.35 }, "write stick out: 25 mm"},
+		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Shank, c.FluteLength = 6.35, 30 }, "write shank: 12.7 mm"},
+		{"stick-out", func(w *work.Work, c *path.Cutter, _ *float64) {
 			w.Machine.Collets, c.Shank, c.FluteLength = []float64{6.35}, 6.35, 30
 		}, "shorter flutes"},
-		{"ball-rubs", func(_ *Work, c *path.Cutter, _ *float64) { c.Shape, c.Core = path.Ball, 0 }, "a flat or a bull"},
-		{"uphill", func(w *Work, c *path.Cutter, _ *float64) { w.Pattern, c.Core, c.Ramp = "raster", 4, 0.01 }, "a ball"},
-		{"uphill", func(w *Work, c *path.Cutter, _ *float64) {
-			w.Pattern, c.Core, c.Ramp, w.Direction = "raster", 4, 0.01, Uphill
+		{"ball-rubs", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Shape, c.Core = path.Ball, 0 }, "a flat or a bull"},
+		{"uphill", func(w *work.Work, c *path.Cutter, _ *float64) { w.Pattern, c.Core, c.Ramp = "raster", 4, 0.01 }, "a ball"},
+		{"uphill", func(w *work.Work, c *path.Cutter, _ *float64) {
+			w.Pattern, c.Core, c.Ramp, w.Direction = "raster", 4, 0.01, work.Uphill
 		}, ""},
-		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness = w.Face.Sagitta() + 2 }, "write support: board"},
-		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness = w.Face.Sagitta() + 6 }, ""},
-		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness, w.Support = w.Face.Sagitta()+2, OnBoard }, ""},
-		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness, w.Support = w.Face.Sagitta()+10, OnRim }, "write thickness: "},
-		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) { w.Support = OnRim }, ""},
-		{"holder", func(w *Work, _ *path.Cutter, _ *float64) { w.Machine.Holder = machines.Holder{} }, ""},
-		{"holder", func(w *Work, _ *path.Cutter, _ *float64) {
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness = w.Face.Sagitta() + 2 }, "write support: board"},
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Blank.Thickness = w.Face.Sagitta() + 6 }, ""},
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) {
+			w.Blank.Thickness, w.Support = w.Face.Sagitta()+2, work.OnBoard
+		}, ""},
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) {
+			w.Blank.Thickness, w.Support = w.Face.Sagitta()+10, work.OnRim
+		}, "write thickness: "},
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Support = work.OnRim }, ""},
+		{"holder", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Machine.Holder = machines.Holder{} }, ""},
+		{"holder", func(w *work.Work, _ *path.Cutter, _ *float64) {
 			w.Machine.Holder, w.HoldDowns = machines.Holder{}, []path.Obstacle{{X: 235, Y: 235, Radius: 12, Height: 15}}
 		}, "write holder: {"},
-		{"holder", func(w *Work, _ *path.Cutter, _ *float64) {
+		{"holder", func(w *work.Work, _ *path.Cutter, _ *float64) {
 			w.HoldDowns = []path.Obstacle{{X: 235, Y: 235, Radius: 12, Height: 15}}
 		}, ""},
-		{"thin-floor", func(w *Work, _ *path.Cutter, _ *float64) {
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) {
 			w.Face.Kind, w.Blank.Thickness = dish.Crown, w.Face.Sagitta()+2
 		}, ""},
 	} {
@@ -110,13 +119,15 @@ func TestSenseOncePerCutter(t *testing.T) {
 	w, c := plainUse()
 	other := c
 	other.Name = "other"
-	section := func(chip float64) []Section { return []Section{{Purpose: Extra, Feeds: Feeds{ChipLoad: chip}}} }
-	list := Sense(Whole(&w), []Program{{Cutter: c, Sections: section(0.06)}, {Cutter: other, Sections: section(0.06)}, {Cutter: c, Sections: section(0.03)}, {Cutter: c, Sections: section(0.02)}})
+	section := func(chip float64) []work.Section {
+		return []work.Section{{Purpose: work.Extra, Feeds: work.Feeds{ChipLoad: chip}}}
+	}
+	list := cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: section(0.06)}, {Cutter: other, Sections: section(0.06)}, {Cutter: c, Sections: section(0.03)}, {Cutter: c, Sections: section(0.02)}})
 	require.Len(t, list, 1)
 	require.Contains(t, list[0].Message, c.Name+" cuts only 0.020 mm")
-	require.Empty(t, Sense(Whole(&w), nil))
+	require.Empty(t, cam.Sense(work.Whole(&w), nil))
 	w.Region, w.Face.Kind = dish.Nowhere{}, dish.Flat
-	require.Empty(t, Sense(Whole(&w), nil))
+	require.Empty(t, cam.Sense(work.Whole(&w), nil))
 }
 
 // What is suggested may be written: with it the warning is gone.
@@ -125,9 +136,9 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 	taken := map[string]int{}
 	rapid.Check(t, func(t *rapid.T) {
 		w, c := plainUse()
-		w.Machine = Router(rapid.SampledFrom([]string{"bench-600", "bench-400", "inch-24", "desktop-300"}).Draw(t, "machine"))
+		w.Machine = given.Router(rapid.SampledFrom([]string{"bench-600", "bench-400", "inch-24", "desktop-300"}).Draw(t, "machine"))
 		w.Material = rapid.SampledFrom([]string{"mdf", "plywood", "oak", "acrylic"}).Draw(t, "material")
-		w.Support = rapid.SampledFrom([]string{"", OnBench, OnBoard, OnRim}).Draw(t, "support")
+		w.Support = rapid.SampledFrom([]string{"", work.OnBench, work.OnBoard, work.OnRim}).Draw(t, "support")
 		w.Blank.Thickness = w.Face.Sagitta() + rapid.Float64Range(0.5, 30).Draw(t, "floor")
 		c.Shape = rapid.SampledFrom([]path.Shape{path.Flat, path.Bull}).Draw(t, "shape")
 		c.Diameter = rapid.Float64Range(1, 50).Draw(t, "diameter")
@@ -137,7 +148,7 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 		c.StickOut = c.FluteLength + rapid.Float64Range(2, 60).Draw(t, "out")
 		c.ChipLoad = rapid.Float64Range(0.002, 1.5).Draw(t, "chip")
 		c.DepthOfCut = rapid.Float64Range(0.1, 60).Draw(t, "depth")
-		for _, warning := range Sense(Whole(&w), []Program{{Cutter: c, Sections: []Section{{Purpose: Roughing, Feeds: Feeds{ChipLoad: c.ChipLoad}}}}}) {
+		for _, warning := range cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: []work.Section{{Purpose: work.Roughing, Feeds: work.Feeds{ChipLoad: c.ChipLoad}}}}}) {
 			m := written.FindStringSubmatch(warning.Hint)
 			if m == nil {
 				require.Contains(t, []string{"stick-out"}, warning.Kind, warning.Hint)
@@ -162,7 +173,7 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 			case "thickness":
 				blank.Blank.Thickness = v.MM
 			}
-			for _, left := range Sense(Whole(&blank), []Program{{Cutter: mended, Sections: []Section{{Purpose: Roughing, Feeds: Feeds{ChipLoad: mended.ChipLoad}}}}}) {
+			for _, left := range cam.Sense(work.Whole(&blank), []work.Program{{Cutter: mended, Sections: []work.Section{{Purpose: work.Roughing, Feeds: work.Feeds{ChipLoad: mended.ChipLoad}}}}}) {
 				require.NotEqual(t, warning.Kind, left.Kind, "%s: %s; then %s", warning.Message, warning.Hint, left.Message)
 			}
 		}
@@ -172,57 +183,11 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 	}
 }
 
-// The sag of a plate against the differential equation, integrated: the slope φ obeys
-// D (r⁻¹ (r φ)′)′ = Q, where Q is the shear by the load within r: q r / 2 + F / (2 π r); with
-// the moment at the edge, φ′ + ν φ / r, none. The part without load is φ = C r.
-func TestSagOfAPlate(t *testing.T) {
-	for _, c := range []struct{ thick, radius, force float64 }{{8, 300, 0}, {8, 300, 20}, {19, 230, 20}, {3, 150, 5}} {
-		wood := WoodOf("mdf")
-		d := wood.modulus * math.Pow(c.thick, 3) / (12 * (1 - poisson*poisson))
-		q := wood.weight * 1e-9 * 9.81 * c.thick
-		const steps = 200_000
-		h := c.radius / steps
-		inner, g, sunk := 0.0, 0.0, 0.0 // (r φ)′/r from the middle, r φ, and w
-		phi, bend := 0.0, 0.0
-		for i := range steps {
-			r := (float64(i) + 0.5) * h
-			inner += h * (q*r/2 + c.force/(2*math.Pi*r)) / d
-			g += h * r * inner
-			phi = g / (r + h/2)
-			bend = inner - phi/(r+h/2)
-			sunk += h * g / (r + h/2)
-		}
-		// With C r added the moment at the edge vanishes: φ′ + ν φ/a + C (1 + ν) = 0.
-		k := -(bend + poisson*phi/c.radius) / (1 + poisson)
-		require.InEpsilon(t, wood.sag(c.thick, c.radius, c.force), -(sunk + k*c.radius*c.radius/2), 2e-3)
-	}
-	require.Less(t, WoodOf("MDF, black").stiffEnough(230, 0, 0.5), 5.0)
-	w := WoodOf("mdf")
-	need := w.stiffEnough(300, Hand, 0.1)
-	require.LessOrEqual(t, w.sag(need, 300, Hand), 0.1)
-	require.Greater(t, w.sag(need-1, 300, Hand), 0.1)
-}
-
-func TestWoods(t *testing.T) {
-	for words, name := range map[string]string{"mdf": "MDF", "MDF 25": "MDF", "birch plywood": "plywood", "birch": "hardwood", "Baltic birch ply": "plywood", "acrylic": "MDF", "": "MDF", "white oak": "hardwood"} {
-		require.Equal(t, name, WoodOf(words).Name, words)
-	}
-	for _, w := range woods { // rising, and without a step
-		last := 0.0
-		for d := 0.1; d < 20; d += 0.01 {
-			v := w.mostChip(d)
-			require.GreaterOrEqual(t, v, last)
-			require.Less(t, v-last, 0.011)
-			last = v
-		}
-	}
-}
-
 // How cutters are usually run: within the machine's range, in round figures, and nothing to
 // say of it, for all shapes, widths, machines and units.
 func TestUsualCutters(t *testing.T) {
 	for _, machine := range []string{"bench-600", "bench-400", "inch-24", "desktop-300", "wide-1250"} {
-		m := Router(machine)
+		m := given.Router(machine)
 		widest := 50.0
 		if top := m.Collets[len(m.Collets)-1]; top < 10 {
 			widest = 26 // wider ones do not belong on so thin a shank
@@ -230,18 +195,18 @@ func TestUsualCutters(t *testing.T) {
 		for d := 0.5; d <= widest; d += 0.25 {
 			for _, shape := range []path.Shape{path.Flat, path.Ball, path.Bull} {
 				for _, inches := range []bool{false, true} {
-					c := UsualCutter(m, shape, d, inches)
+					c := work.UsualCutter(m, shape, d, inches)
 					c.Name = "one"
-					c.StickOut = UsualStickOut(c.Shank, c.FluteLength, 0)
+					c.StickOut = work.UsualStickOut(c.Shank, c.FluteLength, 0)
 					require.NoError(t, valid(c), "%v", c)
-					w := Usual(dish.Hollow, 7620, 230)
+					w := given.Work(dish.Hollow, 7620, 230)
 					w.Blank.Thickness, w.Machine = 25, m
-					chip := Section{Purpose: Roughing, Feeds: Feeds{ChipLoad: c.ChipLoad}}
-					require.Empty(t, Sense(Whole(&w), []Program{{Cutter: c, Sections: []Section{chip}}}), "%s %+v", machine, c)
+					chip := work.Section{Purpose: work.Roughing, Feeds: work.Feeds{ChipLoad: c.ChipLoad}}
+					require.Empty(t, cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: []work.Section{chip}}}), "%s %+v", machine, c)
 					require.GreaterOrEqual(t, c.Speed, m.Spindle.Slowest)
 					require.LessOrEqual(t, c.Speed, m.Spindle.Fastest)
 					for _, v := range []float64{c.ChipLoad, c.DepthOfCut, c.FluteLength} {
-						text := Written(v, inches)
+						text := work.Written(v, inches)
 						require.Equal(t, inches, strings.HasSuffix(text, " in"))
 						back, err := measure.ParseLength(text)
 						require.NoError(t, err)
@@ -252,12 +217,12 @@ func TestUsualCutters(t *testing.T) {
 			}
 		}
 	}
-	a, b := UsualCutter(Router("bench-600"), path.Flat, 6.35, false), UsualCutter(Router("bench-600"), path.Flat, 50, false)
+	a, b := work.UsualCutter(given.Router("bench-600"), path.Flat, 6.35, false), work.UsualCutter(given.Router("bench-600"), path.Flat, 50, false)
 	require.NotEqual(t, a.Speed, b.Speed)
 	require.NotEqual(t, a.ChipLoad, b.ChipLoad)
 	require.NotEqual(t, a.DepthOfCut, b.DepthOfCut)
 	require.NotEqual(t, a.FluteLength, b.FluteLength)
-	require.Equal(t, 7500.0, UsualCutter(Work{}.Machine, path.Flat, 100, false).Speed, "40 m/s at its edge: 60000 x 40 / 100 π = 7639, rounded down")
+	require.Equal(t, 7500.0, work.UsualCutter(work.Work{}.Machine, path.Flat, 100, false).Speed, "40 m/s at its edge: 60000 x 40 / 100 π = 7639, rounded down")
 }
 
 // valid reports what a cutter breaks of the bounds of a job.
@@ -265,7 +230,7 @@ func valid(c path.Cutter) error {
 	switch {
 	case c.Flutes < 1, !(c.ChipLoad >= 0.001), !(c.DepthOfCut >= 0.05), !(c.FluteLength >= 0.5), !(c.FluteLength >= c.DepthOfCut),
 		c.Shape == path.Bull && !(c.Corner > 0 && c.Corner < c.Diameter/2), !(c.StickOut >= c.FluteLength):
-		return Problems{{KindCutter, KeyShelf, "out of bounds", ""}}
+		return work.Problems{{Kind: work.KindCutter, Key: work.KeyShelf, Message: "out of bounds", Hint: ""}}
 	}
 	return nil
 }
@@ -273,19 +238,19 @@ func valid(c path.Cutter) error {
 // What the planner refuses of a cutter, its hint writes right.
 func TestFitHintsCanBeTaken(t *testing.T) {
 	written := regexp.MustCompile(`write ([a-z ]+): ([0-9./]+(?: [0-9]+/[0-9]+)?(?: mm| in)?)`)
-	for key, spoil := range map[string]func(w *Work, c *path.Cutter){
-		"depth of cut": func(_ *Work, c *path.Cutter) { c.DepthOfCut, c.FluteLength = 9, 8 },
-		"stick out":    func(_ *Work, c *path.Cutter) { c.StickOut = 5 },
-		"speed":        func(_ *Work, c *path.Cutter) { c.Speed, c.FastestSpeed = 4000, 20000 },
-		"allowance":    func(w *Work, _ *path.Cutter) { w.ZeroError, w.Allowance = 0.9, 0.4 },
+	for key, spoil := range map[string]func(w *work.Work, c *path.Cutter){
+		"depth of cut": func(_ *work.Work, c *path.Cutter) { c.DepthOfCut, c.FluteLength = 9, 8 },
+		"stick out":    func(_ *work.Work, c *path.Cutter) { c.StickOut = 5 },
+		"speed":        func(_ *work.Work, c *path.Cutter) { c.Speed, c.FastestSpeed = 4000, 20000 },
+		"allowance":    func(w *work.Work, _ *path.Cutter) { w.ZeroError, w.Allowance = 0.9, 0.4 },
 	} {
 		for _, machine := range []string{"bench-600", "inch-24"} {
 			w, c := plainUse()
-			w.Machine = Router(machine)
+			w.Machine = given.Router(machine)
 			w.Machine.Hood = nil
-			require.Empty(t, Fits(&w, c))
+			require.Empty(t, work.Fits(&w, c))
 			spoil(&w, &c)
-			ps := Fits(&w, c)
+			ps := work.Fits(&w, c)
 			require.Len(t, ps, 1)
 			m := written.FindStringSubmatch(ps[0].Hint)
 			require.NotNil(t, m, ps[0].Hint)
@@ -302,10 +267,10 @@ func TestFitHintsCanBeTaken(t *testing.T) {
 				w.Allowance = v.MM
 			}
 			require.NoError(t, err, ps[0].Hint)
-			require.Empty(t, Fits(&w, c), "%s: %s", ps[0].Message, ps[0].Hint)
+			require.Empty(t, work.Fits(&w, c), "%s: %s", ps[0].Message, ps[0].Hint)
 		}
 	}
 	w, c := plainUse()
 	c.Shank = 11
-	require.Contains(t, Fits(&w, c)[0].Hint, "6 mm or 6.35 mm or 12.7 mm")
+	require.Contains(t, work.Fits(&w, c)[0].Hint, "6 mm or 6.35 mm or 12.7 mm")
 }

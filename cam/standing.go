@@ -4,19 +4,21 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/cam/pass"
+	"dishwright/cam/work"
 	"dishwright/dish/exact"
 )
 
 // holdDownProblems finds hold-downs on the face or off the blank, and obstacles that
 // stand on the face.
-func holdDownProblems(w Piece) (ps Problems) {
+func holdDownProblems(w work.Piece) (ps work.Problems) {
 	ps = obstacleProblems(w)
 	for i, h := range w.HoldDowns {
-		key := holdDownKey(i)
+		key := work.HoldDownKey(i)
 		if off, _ := w.Cut().Off(h.X, h.Y); off < h.Radius {
-			ps.add(KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, w.ground().face()), fmt.Sprintf("move it at least %s away", mm(math.Ceil(h.Radius-off))))
+			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, pass.GroundOf(w.Work).Face()), fmt.Sprintf("move it at least %s away", work.MM(math.Ceil(h.Radius-off))))
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
-			ps.add(KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
 		}
 	}
 	return ps
@@ -25,9 +27,9 @@ func holdDownProblems(w Piece) (ps Problems) {
 // obstacleProblems finds obstacles that stand on what is cut: how far a place lies
 // from the face changes no faster than the place, so places a millimetre apart along
 // the middle of one tell to half a millimetre.
-func obstacleProblems(w Piece) (ps Problems) {
-	for _, o := range w.things() {
-		if o.holds {
+func obstacleProblems(w work.Piece) (ps work.Problems) {
+	for _, o := range w.Things() {
+		if o.Holds {
 			continue
 		}
 		n := int(math.Ceil(exact.Dist(o.DX, o.DY))) + 1
@@ -38,7 +40,7 @@ func obstacleProblems(w Piece) (ps Problems) {
 			worst = min(worst, off-o.Radius)
 		}
 		if worst < 0 {
-			ps.add(KindHoldDown, o.key, fmt.Sprintf("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", mm(math.Ceil(-worst))))
+			ps.Add(work.KindHoldDown, o.Key, fmt.Sprintf("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s away", work.MM(math.Ceil(-worst))))
 		}
 	}
 	return ps

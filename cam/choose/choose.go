@@ -9,6 +9,7 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/machines"
 )
 
@@ -24,7 +25,7 @@ type Candidate struct {
 	Certified     float64 // scallop in mm; 0 where it was too slow to be worth certifying
 	Out           string  // why it is ruled out; empty where it is not
 
-	problem   cam.Problem // what Out is the message of
+	problem   work.Problem // what Out is the message of
 	finishing *finishing
 	roughing  float64 // seconds of Seconds, changes of cutter included
 	sure      bool    // keeps the scallop for certain
@@ -32,11 +33,11 @@ type Candidate struct {
 
 // ruleOut notes why a candidate will not do.
 func (c *Candidate) ruleOut(err error) {
-	var ps cam.Problems
+	var ps work.Problems
 	if errors.As(err, &ps) && len(ps) > 0 {
 		c.problem = ps[0]
 	} else {
-		c.problem = cam.Problem{Message: err.Error()}
+		c.problem = work.Problem{Message: err.Error()}
 	}
 	c.Out, c.Seconds = c.problem.Message, 0
 }
@@ -49,7 +50,7 @@ type Choice struct {
 }
 
 // Plan plans a whole work, choosing what its method leaves open.
-func Plan(w cam.Piece) (Choice, error) {
+func Plan(w work.Piece) (Choice, error) {
 	left := &effort{cells: mostTried}
 	if w.Setups.Count != 0 {
 		return inSetups(w, left)
@@ -58,7 +59,7 @@ func Plan(w cam.Piece) (Choice, error) {
 }
 
 // inOne plans what is done in one setup.
-func inOne(w cam.Piece, left *effort) (Choice, error) {
+func inOne(w work.Piece, left *effort) (Choice, error) {
 	if ps := cam.Feasible(w); len(ps) > 0 {
 		return Choice{}, ps
 	}
@@ -66,9 +67,9 @@ func inOne(w cam.Piece, left *effort) (Choice, error) {
 }
 
 // search tries every way that the method allows.
-func search(w cam.Piece, left *effort) (Choice, error) {
+func search(w work.Piece, left *effort) (Choice, error) {
 	c, firstErr := list(w)
-	if m := w.Method; m.Pattern != cam.Auto && m.Rough != cam.Auto && m.Finish != cam.Auto && len(c.Among) == 1 {
+	if m := w.Method; m.Pattern != work.Auto && m.Rough != work.Auto && m.Finish != work.Auto && len(c.Among) == 1 {
 		c.Among[0].sure = spacedExactly(w)
 	}
 	for {
@@ -119,7 +120,7 @@ func search(w cam.Piece, left *effort) (Choice, error) {
 const alike = 0.01
 
 // list works out every way that the method allows, none of them certified.
-func list(w cam.Piece) (c Choice, firstErr error) {
+func list(w work.Piece) (c Choice, firstErr error) {
 	done := map[roughKey]roughTime{}
 	for i, ways := range finishings(w) {
 		cutter := w.Shelf[i]
@@ -157,7 +158,7 @@ func quickest(among []Candidate, but *Candidate) *Candidate {
 	return best
 }
 
-func seconds(m machines.Machine, s cam.Section) float64 {
+func seconds(m machines.Machine, s work.Section) float64 {
 	return motion.Estimate(m, path.Path{Moves: s.Moves}).Total
 }
 

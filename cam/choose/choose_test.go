@@ -12,7 +12,9 @@ import (
 	"dishwright/cam/choose"
 	"dishwright/cam/job"
 	"dishwright/cam/motion"
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish/measure/strict"
 
 	"github.com/stretchr/testify/require"
@@ -65,7 +67,7 @@ func read(t testing.TB, text string, cutters ...string) job.Job {
 // byHand plans every way that the work allows, times the plans from their moves
 // and returns the time of each, by "rough>finish>pattern". A change of cutter
 // costs three minutes, as the package says.
-func byHand(w cam.Work) map[string]float64 {
+func byHand(w work.Work) map[string]float64 {
 	times := map[string]float64{}
 	for _, finish := range w.Shelf {
 		roughs := []string{""}
@@ -73,11 +75,11 @@ func byHand(w cam.Work) map[string]float64 {
 			roughs = append(roughs, c.Name)
 		}
 		for _, rough := range roughs {
-			if w.Finish != cam.Auto && w.Finish != finish.Name || w.Rough != cam.Auto && w.Rough != rough {
+			if w.Finish != work.Auto && w.Finish != finish.Name || w.Rough != work.Auto && w.Rough != rough {
 				continue
 			}
-			for _, pattern := range cam.Patterns() {
-				p, err := cam.Make(cam.Whole(&w).By(cam.Method{Rough: rough, Finish: finish.Name, Pattern: pattern, Share: 1}))
+			for _, pattern := range pass.Patterns() {
+				p, err := cam.Make(work.Whole(&w).By(work.Method{Rough: rough, Finish: finish.Name, Pattern: pattern, Share: 1}))
 				if err != nil {
 					continue
 				}
@@ -89,7 +91,7 @@ func byHand(w cam.Work) map[string]float64 {
 }
 
 // planOf plans the whole of a work.
-func planOf(w cam.Work) (choose.Choice, error) { return choose.Plan(cam.Whole(&w)) }
+func planOf(w work.Work) (choose.Choice, error) { return choose.Plan(work.Whole(&w)) }
 
 // seconds counts a plan's moves, and three minutes for each change of cutter.
 func seconds(p cam.Plan) float64 {
@@ -124,13 +126,13 @@ func TestQuickest(t *testing.T) {
 			c, err := planOf(w)
 			require.NoError(t, err)
 			all := w
-			if all.Pattern != cam.Auto {
-				all.Pattern = cam.Auto
+			if all.Pattern != work.Auto {
+				all.Pattern = work.Auto
 			}
 			times := byHand(all)
 			least, best := math.Inf(1), ""
 			for way, s := range times {
-				if s < least && (w.Pattern == cam.Auto || strings.HasSuffix(way, ">"+w.Pattern)) {
+				if s < least && (w.Pattern == work.Auto || strings.HasSuffix(way, ">"+w.Pattern)) {
 					least, best = s, way
 				}
 			}
@@ -237,9 +239,9 @@ finish: ball
 	j, err := job.Load("job.yaml", fmt.Appendf(nil, text, "0.005 mm"))
 	require.NoError(t, err)
 	_, err = planOf(j.Work)
-	var ps cam.Problems
+	var ps work.Problems
 	require.True(t, errors.As(err, &ps), "%v", err)
-	require.Equal(t, cam.KeyScallop, ps[0].Key)
+	require.Equal(t, work.KeyScallop, ps[0].Key)
 	require.Contains(t, ps[0].Message, "over 400000 moves")
 	enough, _, ok := strings.Cut(ps[0].Hint, " would be enough")
 	require.True(t, ok, ps[0].Hint)
@@ -247,7 +249,7 @@ finish: ball
 	require.NoError(t, err)
 	w := j.Work
 	finish, _ := w.Cutter("ball")
-	_, err = cam.FinishingOf(cam.Whole(&w), finish, w.Allowance)
+	_, err = pass.Finishing(work.Whole(&w), finish, w.Allowance)
 	require.NoError(t, err, "the scallop that was said to be enough")
 }
 

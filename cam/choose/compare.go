@@ -9,8 +9,10 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/motion"
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 )
 
 // Row is one finishing cutter with one pattern, roughed ahead in the quickest way
@@ -31,7 +33,7 @@ type Row struct {
 	Note   string // worth knowing of its figures
 	Out    string // why it is ruled out; empty where it is not
 
-	problem cam.Problem
+	problem work.Problem
 }
 
 // Label names the way in words.
@@ -57,11 +59,11 @@ const (
 // and pattern the work names; a roughing cutter that is named stays. The rows come
 // quickest first, those ruled out last and in the order of shelf and patterns. It
 // is an error where all are: that of Plan.
-func Compare(w *cam.Work) ([]Row, error) {
-	all := cam.Whole(w)
-	all.Method.Finish, all.Method.Pattern = cam.Auto, cam.Auto
+func Compare(w *work.Work) ([]Row, error) {
+	all := work.Whole(w)
+	all.Method.Finish, all.Method.Pattern = work.Auto, work.Auto
 	if n := len(w.Shelf); n > mostCutters {
-		return nil, cam.Problems{{Kind: cam.KindMoves, Key: cam.KeyShelf, Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
+		return nil, work.Problems{{Kind: work.KindMoves, Key: work.KeyShelf, Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
 			Hint: fmt.Sprintf("at most %d in a job that is compared; make takes all", mostCutters)}}
 	}
 	if ps := cam.Feasible(all); len(ps) > 0 {
@@ -73,7 +75,7 @@ func Compare(w *cam.Work) ([]Row, error) {
 	// What the work itself takes is a search of its own, and the longest piece.
 	sideBySide(len(rows)+1, func(i int) {
 		if i == 0 {
-			own, ownErr = Plan(cam.Whole(w))
+			own, ownErr = Plan(work.Whole(w))
 			return
 		}
 		if r := &rows[i-1]; r.Out == "" {
@@ -108,20 +110,20 @@ func Compare(w *cam.Work) ([]Row, error) {
 
 // pairs returns a row for each cutter and pattern, ruled out where that shows
 // without planning, and beside it the ways to rough ahead.
-func pairs(w cam.Piece) (rows []Row, ways [][]Candidate) {
+func pairs(w work.Piece) (rows []Row, ways [][]Candidate) {
 	done := map[roughKey]roughTime{}
 	for _, c := range w.Shelf {
-		fits := cam.Fits(w.Work, c)
+		fits := work.Fits(w.Work, c)
 		var rough []Candidate
 		if len(fits) == 0 {
 			rough = roughings(w, c, done)
 		}
-		for _, name := range cam.PatternsFor(w.Work) {
+		for _, name := range pass.PatternsFor(w.Work) {
 			r := Row{Finish: c.Name, Pattern: name}
 			if len(fits) > 0 {
 				r.ruleOut(fits)
-			} else if why := cam.Suits(w.Work, name, c); why != "" {
-				r.ruleOut(cam.Problems{{Kind: cam.KindPattern, Key: cam.KeyPattern, Message: why, Hint: "another pattern or cutter"}})
+			} else if why := pass.Suits(w.Work, name, c); why != "" {
+				r.ruleOut(work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: why, Hint: "another pattern or cutter"}})
 			}
 			rows, ways = append(rows, r), append(ways, slices.Clone(rough))
 		}
@@ -152,7 +154,7 @@ func (r *Row) ruleOut(err error) {
 
 // workOut plans and certifies the row with the quickest way to rough that keeps
 // every bound.
-func (r *Row) workOut(w cam.Piece, ways []Candidate, left *effort) {
+func (r *Row) workOut(w work.Piece, ways []Candidate, left *effort) {
 	c, _ := w.Cutter(r.Finish)
 	f := newFinishing(w, c, r.Pattern)
 	if f.plan(); f.err == nil {
@@ -192,20 +194,20 @@ func (r *Row) workOut(w cam.Piece, ways []Candidate, left *effort) {
 // noRoughing says why no way to rough is left: by the first of them.
 func (r *Row) noRoughing(ways []Candidate) {
 	if len(ways) == 0 {
-		r.ruleOut(cam.Problems{{Kind: cam.KindCutter, Key: cam.KeyRough, Message: "there is no cutter to rough with"}})
+		r.ruleOut(work.Problems{{Kind: work.KindCutter, Key: work.KeyRough, Message: "there is no cutter to rough with"}})
 		return
 	}
 	first := ways[0].problem
 	if ways[0].Rough != "" {
 		first.Message = fmt.Sprintf("roughing with %s: %s", ways[0].Rough, first.Message)
 	}
-	r.ruleOut(cam.Problems{first})
+	r.ruleOut(work.Problems{first})
 }
 
 // certify spaces the passes until they keep the scallop and certifies it, also
 // where the search for the quickest leaves that to the proof of the programs.
 func (r *Row) certify(f *finishing, left *effort) error {
-	if err := f.certify(left); cam.KindEffort.In(err) {
+	if err := f.certify(left); work.KindEffort.In(err) {
 		r.Note = "not certified here: make proves it"
 		return nil
 	} else if err != nil {
@@ -220,7 +222,7 @@ func (r *Row) certify(f *finishing, left *effort) error {
 		case ridge.Certified <= f.piece.Scallop:
 			f.ridge = ridge.Certified
 		case ridge.Found > f.piece.Scallop || ridge.CellCost < most:
-			return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
+			return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
 		}
 	}
 	if r.Certified = f.ridge; r.Certified == 0 {
@@ -248,7 +250,7 @@ func (r *Row) measure(p cam.Plan) {
 			t := motion.Estimate(p.Work.Machine, path.Path{Moves: s.Moves})
 			length := t.CutLength + t.TraverseLength
 			r.Path += length
-			if s.Purpose == cam.Roughing {
+			if s.Purpose == work.Roughing {
 				r.Rough = p.Rough
 				continue
 			}

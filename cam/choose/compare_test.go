@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/choose"
+	"dishwright/cam/pass"
 	"dishwright/cam/proof"
 
 	"github.com/stretchr/testify/require"
@@ -24,7 +25,7 @@ func TestCompare(t *testing.T) {
 			w := loadSmaller(t, extra, quick, half, inch).Work
 			rows, err := choose.Compare(&w)
 			require.NoError(t, err)
-			require.Len(t, rows, len(w.Shelf)*len(cam.Patterns()))
+			require.Len(t, rows, len(w.Shelf)*len(pass.Patterns()))
 			own, err := planOf(w)
 			require.NoError(t, err)
 			seen, chosen := map[string]bool{}, 0
@@ -92,7 +93,7 @@ func TestCompareRuledOut(t *testing.T) {
 	for _, r := range rows {
 		out[r.Finish+">"+r.Pattern] = r.Out
 	}
-	for _, p := range cam.Patterns() {
+	for _, p := range pass.Patterns() {
 		require.Contains(t, out["quick>"+p], "cannot run slowly enough for quick")
 	}
 	require.NotEmpty(t, out["half>spokes"], "a ball gains nothing there")

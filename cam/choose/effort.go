@@ -3,8 +3,8 @@ package choose
 import (
 	"errors"
 
-	"dishwright/cam"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 )
 
 // effort is what a search may still spend on certifying. Counting cells instead of
@@ -23,14 +23,14 @@ const (
 )
 
 // spent is why a way cannot be certified any more.
-var spent = cam.Problem{Kind: cam.KindEffort, Key: cam.KeyScallop, Message: "to certify the passes of this job takes too long",
+var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: "to certify the passes of this job takes too long",
 	Hint: "a larger scallop, a smaller face, or one cutter and one pattern named"}
 
 // scallop certifies what one cutter leaves, for what the work states, with what is left
 // to spend. It is a problem where nothing is.
-func (e *effort) scallop(w cam.Piece, cut proof.Cut, opt proof.CertifyOptions) (proof.Scallop, error) {
+func (e *effort) scallop(w work.Piece, cut proof.Cut, opt proof.CertifyOptions) (proof.Scallop, error) {
 	if e.cells <= 0 {
-		return proof.Scallop{}, cam.Problems{spent}
+		return proof.Scallop{}, work.Problems{spent}
 	}
 	opt.Expected, opt.Tilt, opt.Undersize, opt.Region = w.Scallop, w.OutOfSquare(), w.Undersize, w.Part()
 	if opt.MaxCells == 0 || opt.MaxCells > e.cells {
@@ -39,7 +39,7 @@ func (e *effort) scallop(w cam.Piece, cut proof.Cut, opt proof.CertifyOptions) (
 	r, err := proof.Certify(w.Face, 0, []proof.Cut{cut}, opt)
 	e.cells -= r.CellCost
 	if _, ok := errors.AsType[proof.TooMuchWorkError](err); ok {
-		err = cam.Problems{spent}
+		err = work.Problems{spent}
 	}
 	return r, err
 }

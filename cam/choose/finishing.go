@@ -7,17 +7,18 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"dishwright/cam"
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 )
 
 // finishing is one way to finish: a cutter and a pattern.
 type finishing struct {
 	cutter   path.Cutter
-	piece    cam.Piece // with the pattern, spaced as it is tried at the time
+	piece    work.Piece // with the pattern, spaced as it is tried at the time
 	extended extension
-	section  cam.Section
+	section  work.Section
 	forgot   bool // the section's moves, which are planned again where they are wanted
 	seconds  float64
 	ridge    float64 // certified, mm
@@ -30,19 +31,19 @@ type finishing struct {
 // finishings returns, for each cutter of the shelf that the method allows, the ways
 // to finish with it, each planned for all of the scallop and none certified. They
 // are worked out side by side, and come in the order of shelf and patterns.
-func finishings(w cam.Piece) [][]*finishing {
+func finishings(w work.Piece) [][]*finishing {
 	ways := make([][]*finishing, len(w.Shelf))
 	var all []*finishing
 	for i, c := range w.Shelf {
-		if only := w.Method.Finish; only != cam.Auto && only != c.Name {
+		if only := w.Method.Finish; only != work.Auto && only != c.Name {
 			continue
 		}
-		if ps := cam.Fits(w.Work, c); len(ps) > 0 {
+		if ps := work.Fits(w.Work, c); len(ps) > 0 {
 			ways[i] = []*finishing{{cutter: c, err: ps}}
 			continue
 		}
-		for _, name := range cam.PatternsFor(w.Work) {
-			if asked := w.Method.Pattern; asked == name || asked == cam.Auto && cam.Suits(w.Work, name, c) == "" {
+		for _, name := range pass.PatternsFor(w.Work) {
+			if asked := w.Method.Pattern; asked == name || asked == work.Auto && pass.Suits(w.Work, name, c) == "" {
 				f := newFinishing(w, c, name)
 				ways[i], all = append(ways[i], f), append(all, f)
 			}
@@ -64,7 +65,7 @@ func finishings(w cam.Piece) [][]*finishing {
 }
 
 // newFinishing returns a way to finish a piece, not yet planned.
-func newFinishing(w cam.Piece, c path.Cutter, pattern string) *finishing {
+func newFinishing(w work.Piece, c path.Cutter, pattern string) *finishing {
 	w.Method.Pattern = pattern
 	return &finishing{cutter: c, piece: w}
 }
@@ -83,12 +84,12 @@ func (f *finishing) recall() {
 func (f *finishing) plan() {
 	p := f.piece
 	f.forgot = false
-	f.section, f.err = cam.FinishingOf(p, f.cutter, p.Allowance)
+	f.section, f.err = pass.Finishing(p, f.cutter, p.Allowance)
 	if f.err != nil {
 		return
 	}
 	f.piece.Over = f.section.Over
-	if ps := cam.InTheWay(p, f.cutter, f.section); len(ps) > 0 {
+	if ps := work.InTheWay(p, f.cutter, f.section); len(ps) > 0 {
 		f.err = ps
 		return
 	}
@@ -175,7 +176,7 @@ func (f *finishing) certify(left *effort) error {
 			return f.err
 		}
 	}
-	return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", p.Method.Pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
+	return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", p.Method.Pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
 }
 
 const (
@@ -189,14 +190,14 @@ const (
 )
 
 // unclosed reports whether the bound over a piece's passes may not close.
-func unclosed(w cam.Piece) bool {
-	return w.Method.Pattern == string(cam.WayRings) && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius)
+func unclosed(w work.Piece) bool {
+	return w.Method.Pattern == string(work.WayRings) && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius)
 }
 
 // spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
 // the proof of the programs decides.
-func spacedExactly(w cam.Piece) bool {
-	return w.Tile == nil && cam.SpacedExactly(w.Method.Pattern) && !unclosed(w)
+func spacedExactly(w work.Piece) bool {
+	return w.Tile == nil && pass.SpacedExactly(w.Method.Pattern) && !unclosed(w)
 }
 
 // certifyRings rules rings in arcs out where their scallop cannot be certified.
@@ -208,14 +209,14 @@ func (f *finishing) certifyRings(left *effort) error {
 		return err
 	}
 	if f.ridge = r.Certified; f.ridge > p.Scallop {
-		return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyPattern, Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, p.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
+		return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, p.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
 	}
 	f.sure = true
 	return nil
 }
 
 // piece returns the piece as the candidate cuts it.
-func (c *Candidate) piece() cam.Piece {
+func (c *Candidate) piece() work.Piece {
 	p := c.finishing.piece
 	p.Method.Rough, p.Method.Finish = c.Rough, c.Finish
 	return p

@@ -9,37 +9,39 @@ import (
 	"strings"
 
 	"dishwright/cam"
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 )
 
 // Fit is a change after which a work fits its machine in which it did not before.
 type Fit struct {
 	Hint string // as a job says it
-	Work cam.Work
+	Work work.Work
 }
 
 // Hinted returns why a work cannot be planned in one setup with hints that say what would
 // fit, where the machine's travel is why. A crown that is cut with its dish is its pair: it
 // needs more travel than that, and one job states the diameter and the cutters of both.
-func Hinted(w *cam.Work, err error, pair *cam.Work) error {
+func Hinted(w *work.Work, err error, pair *work.Work) error {
 	if w.Setups.Count != 0 || !w.Round() || !travels(err) {
 		return err
 	}
 	fits := Fits
 	if pair != nil {
 		w = pair
-		fits = func(w *cam.Work) (list []Fit) {
+		fits = func(w *work.Work) (list []Fit) {
 			if f, ok := smaller(w); ok {
 				list = append(list, f)
 			}
 			return list
 		}
 	}
-	var ps, out cam.Problems
+	var ps, out work.Problems
 	errors.As(err, &ps)
 	told := false
 	for _, p := range ps { // every cutter of the shelf may have its own
-		if p.Kind == cam.KindTravel {
+		if p.Kind == work.KindTravel {
 			if told {
 				continue
 			}
@@ -64,8 +66,8 @@ func fitHint(fits []Fit) string {
 // Fits returns what would fit a machine whose travel is too short for a round face in one
 // setup, each change by itself, and each tried: cutters and a pattern of which the job names
 // others, the largest diameter, several setups, a cutter of another diameter.
-func Fits(w *cam.Work) (list []Fit) {
-	for _, try := range [...]func(*cam.Work) (Fit, bool){otherWay, smaller, divided, otherCutter} {
+func Fits(w *work.Work) (list []Fit) {
+	for _, try := range [...]func(*work.Work) (Fit, bool){otherWay, smaller, divided, otherCutter} {
 		if f, ok := try(w); ok {
 			list = append(list, f)
 		}
@@ -78,9 +80,9 @@ const mostFitting = 6
 
 // reaching returns the cutters with which a work may be finished, those first whose axis
 // runs least far: over a hollow the widest level ends, over a crown the narrowest.
-func reaching(w *cam.Work) (list []path.Cutter) {
+func reaching(w *work.Work) (list []path.Cutter) {
 	for _, c := range w.Shelf {
-		if (w.Finish == cam.Auto || w.Finish == c.Name) && len(cam.Fits(w, c)) == 0 {
+		if (w.Finish == work.Auto || w.Finish == c.Name) && len(work.Fits(w, c)) == 0 {
 			list = append(list, c)
 		}
 	}
@@ -94,13 +96,13 @@ func reaching(w *cam.Work) (list []path.Cutter) {
 }
 
 // fitting returns cutters with which a work can be planned in its pattern, or in a raster.
-func fitting(w *cam.Work) (rough, finish string, ok bool) {
-	p := cam.Whole(w)
+func fitting(w *work.Work) (rough, finish string, ok bool) {
+	p := work.Whole(w)
 	if len(cam.Feasible(p)) > 0 {
 		return "", "", false
 	}
 	for _, c := range reaching(w) {
-		if rough = w.Rough; rough == cam.Auto {
+		if rough = w.Rough; rough == work.Auto {
 			rough = c.Name
 		}
 		p.Method.Rough, p.Method.Finish = rough, c.Name
@@ -113,21 +115,21 @@ func fitting(w *cam.Work) (rough, finish string, ok bool) {
 
 // otherWay is the fit by cutters of the shelf and a pattern of which the job names others: by
 // the first pattern that will do.
-func otherWay(w *cam.Work) (Fit, bool) {
-	for _, pattern := range cam.PatternsFor(w) {
+func otherWay(w *work.Work) (Fit, bool) {
+	for _, pattern := range pass.PatternsFor(w) {
 		v := *w
-		v.Rough, v.Finish, v.Pattern = cam.Auto, cam.Auto, pattern
+		v.Rough, v.Finish, v.Pattern = work.Auto, work.Auto, pattern
 		rough, finish, ok := fitting(&v)
 		if !ok {
 			continue
 		}
 		v.Rough, v.Finish = rough, finish
-		if _, err := inOne(cam.Whole(&v), &effort{cells: mostTried}); err != nil {
+		if _, err := inOne(work.Whole(&v), &effort{cells: mostTried}); err != nil {
 			continue
 		}
 		var said []string
 		for _, k := range [...][3]string{{"rough", w.Rough, v.Rough}, {"finish", w.Finish, v.Finish}, {"pattern", w.Pattern, v.Pattern}} {
-			if k[1] != k[2] && k[1] != cam.Auto {
+			if k[1] != k[2] && k[1] != work.Auto {
 				said = append(said, k[0]+": "+k[2])
 			}
 		}
@@ -137,10 +139,10 @@ func otherWay(w *cam.Work) (Fit, bool) {
 }
 
 // smaller is the fit by the largest diameter, in whole millimetres.
-func smaller(w *cam.Work) (Fit, bool) {
+func smaller(w *work.Work) (Fit, bool) {
 	least := math.Inf(1)
 	for _, c := range reaching(w) {
-		if by, err := cam.Beyond(cam.Whole(w), c); err == nil {
+		if by, err := cam.Beyond(work.Whole(w), c); err == nil {
 			least = min(least, by)
 		}
 	}
@@ -164,7 +166,7 @@ func smaller(w *cam.Work) (Fit, bool) {
 }
 
 // indexErrors are what a builder may state, the usual ones first: aside mm, turned radians.
-var indexErrors = [...]cam.IndexError{{Shift: 0.1, Turn: 0.05 * math.Pi / 180}, {Shift: 0.05, Turn: 0.02 * math.Pi / 180}}
+var indexErrors = [...]work.IndexError{{Shift: 0.1, Turn: 0.05 * math.Pi / 180}, {Shift: 0.05, Turn: 0.02 * math.Pi / 180}}
 
 // usualHeight is how well a blank lies at its height again that is seated and touched off with
 // care, mm.
@@ -172,8 +174,8 @@ const usualHeight = 0.05
 
 // divided is the fit by several setups, as few as will do, with an index error that leaves the
 // passes enough of the scallop.
-func divided(w *cam.Work) (Fit, bool) {
-	if on := w.TouchOff.On; on == cam.TouchCorner || on == cam.TouchEdges || w.Top != nil {
+func divided(w *work.Work) (Fit, bool) {
+	if on := w.TouchOff.On; on == work.TouchCorner || on == work.TouchEdges || w.Top != nil {
 		return Fit{}, false
 	}
 	beside := w.Extras // a centre hole is all that may be made beside such a face
@@ -184,7 +186,7 @@ func divided(w *cam.Work) (Fit, bool) {
 		return Fit{}, false
 	}
 	v := *w
-	v.Setups.Count, v.Setups.Unstated = cam.AutoSetups, false
+	v.Setups.Count, v.Setups.Unstated = work.AutoSetups, false
 	if v.Setups.By == "" {
 		v.Setups.By, _ = v.IndexBy()
 	}
@@ -208,20 +210,20 @@ func divided(w *cam.Work) (Fit, bool) {
 
 // planned returns in how few setups a work can be planned with one cutter and, where none is
 // named, in a raster; 0 where it was not found to be.
-func planned(w *cam.Work) int {
+func planned(w *work.Work) int {
 	list := reaching(w)
 	if len(list) == 0 {
 		return 0
 	}
 	v := turnable(*w)
-	p := cam.Whole(&v)
-	if p.Method.Finish = list[0].Name; p.Method.Rough == cam.Auto {
+	p := work.Whole(&v)
+	if p.Method.Finish = list[0].Name; p.Method.Rough == work.Auto {
 		p.Method.Rough = p.Method.Finish
 	}
-	if p.Method.Pattern == cam.Auto {
-		p.Method.Pattern = cam.PatternsFor(w)[0]
+	if p.Method.Pattern == work.Auto {
+		p.Method.Pattern = pass.PatternsFor(w)[0]
 	}
-	for _, l := range cam.Layouts(p) {
+	for _, l := range work.Layouts(p) {
 		if !l[0].Narrow || !reaches(p, l) {
 			continue
 		}
@@ -233,7 +235,7 @@ func planned(w *cam.Work) int {
 }
 
 // indexText writes an index error as a job does.
-func indexText(e cam.IndexError) string {
+func indexText(e work.IndexError) string {
 	return fmt.Sprintf("%g mm, %.2g deg, height %g mm", e.Shift, e.Turn*180/math.Pi, e.Height)
 }
 
@@ -243,15 +245,15 @@ const mostWider = 1.5
 
 // otherCutter is the fit by a cutter of another diameter, in whole millimetres: over a hollow
 // a wider level end, whose axis stays further in, over a crown a narrower cutter.
-func otherCutter(w *cam.Work) (Fit, bool) {
+func otherCutter(w *work.Work) (Fit, bool) {
 	list := reaching(w)
 	if len(list) == 0 {
 		return Fit{}, false
 	}
 	c := list[0]
-	by, err := cam.Beyond(cam.Whole(w), c)
+	by, err := cam.Beyond(work.Whole(w), c)
 	for _, name := range [...]string{w.Rough, w.Finish} {
-		if name != "" && name != cam.Auto && name != c.Name {
+		if name != "" && name != work.Auto && name != c.Name {
 			return Fit{}, false
 		}
 	}

@@ -10,13 +10,14 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/chance"
 	"dishwright/cam/choose"
+	"dishwright/cam/work"
 	"dishwright/dish"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
-// runsOver returns how much of the travel a plan in one setup takes about X0 Y0.
+// RunsOver returns how much of the travel a plan in one setup takes about X0 Y0.
 func runsOver(p cam.Plan) (x, y float64) {
 	for _, pr := range p.Programs {
 		e := pr.Extents()
@@ -26,10 +27,10 @@ func runsOver(p cam.Plan) (x, y float64) {
 }
 
 // travelErr returns those problems of a refused work that more travel would solve.
-func travelErr(t require.TestingT, err error) cam.Problems {
-	var ps cam.Problems
+func travelErr(t require.TestingT, err error) work.Problems {
+	var ps work.Problems
 	require.ErrorAs(t, err, &ps)
-	ps = slices.DeleteFunc(slices.Clone(ps), func(p cam.Problem) bool { return p.Kind != cam.KindTravel })
+	ps = slices.DeleteFunc(slices.Clone(ps), func(p work.Problem) bool { return p.Kind != work.KindTravel })
 	require.NotEmpty(t, ps, "%v", err)
 	return ps
 }
@@ -55,7 +56,7 @@ func TestTravelIsTight(t *testing.T) {
 		x, y := runsOver(choice.Plan)
 		w.Machine.Travel.X, w.Machine.Travel.Y = math.Ceil(x*10)/10, math.Ceil(y*10)/10
 		tight, err := planOf(w)
-		if cam.KindLand.In(err) { // no land within the travel
+		if work.KindLand.In(err) { // no land within the travel
 			w.ZeroAtBed = true
 			tight, err = planOf(w)
 		}
@@ -64,7 +65,7 @@ func TestTravelIsTight(t *testing.T) {
 			x, y := runsOver(p)
 			require.LessOrEqual(t, x, w.Machine.Travel.X)
 			require.LessOrEqual(t, y, w.Machine.Travel.Y)
-			if tx, ty, ok := cam.TouchPlace(cam.Whole(&p.Work)); !w.ZeroAtBed && ok {
+			if tx, ty, ok := cam.TouchPlace(work.Whole(&p.Work)); !w.ZeroAtBed && ok {
 				require.LessOrEqual(t, 2*math.Abs(tx), w.Machine.Travel.X)
 				require.LessOrEqual(t, 2*math.Abs(ty), w.Machine.Travel.Y)
 			}
@@ -77,7 +78,7 @@ func TestTravelIsTight(t *testing.T) {
 			otherwise++
 			return
 		}
-		if cam.KindLand.In(err) {
+		if work.KindLand.In(err) {
 			return
 		}
 		refused++
@@ -107,7 +108,7 @@ func TestLargestDiameter(t *testing.T) {
 	w := load(t, "pattern: raster\nfinish: inch\nrough: inch\n", inch, half).Work
 	w.Blank.Length, w.Blank.Width = 700, 700
 	w.Machine.Travel.X, w.Machine.Travel.Y = 300, 260
-	with := func(d float64) cam.Work {
+	with := func(d float64) work.Work {
 		v := w
 		f, err := dish.NewFace(dish.Hollow, w.Face.Radius, d/2)
 		require.NoError(t, err)
@@ -155,18 +156,18 @@ func TestOtherCutterFits(t *testing.T) {
 // An index error is asked for where it comes to several setups, and named so that it does.
 func TestIndexErrorOnlyForSeveral(t *testing.T) {
 	w := load(t, "", inch).Work
-	w.Setups.Count, w.Setups.Unstated = cam.AutoSetups, true
+	w.Setups.Count, w.Setups.Unstated = work.AutoSetups, true
 	w.Setups.By, _ = w.IndexBy()
 	_, err := planOf(w)
 	require.NoError(t, err, "one is enough")
 	w.Machine.Travel.X, w.Machine.Travel.Y = 120, 120
 	_, err = planOf(w)
-	var ps cam.Problems
+	var ps work.Problems
 	require.True(t, errors.As(err, &ps))
-	require.Equal(t, cam.KeySetups, ps[0].Key)
+	require.Equal(t, work.KeySetups, ps[0].Key)
 	require.Equal(t, "index error: 0.1 mm, 0.05 deg, height 0.05 mm, if the blank lies as well as that", ps[0].Hint)
 	w.Setups.Unstated = false
-	w.Setups.Error = cam.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: 0.05}
+	w.Setups.Error = work.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: 0.05}
 	c, err := planOf(w)
 	require.NoError(t, err)
 	require.Greater(t, c.Plan.Layout.Count(), 1)

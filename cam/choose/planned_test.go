@@ -5,10 +5,10 @@ import (
 	"math"
 	"testing"
 
-	"dishwright/cam"
 	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/machines"
 
@@ -17,7 +17,7 @@ import (
 )
 
 // anyWork draws a small work: a hollow or a crown, with a flat, a bull and a ball.
-func anyWork(t *rapid.T) cam.Work {
+func anyWork(t *rapid.T) work.Work {
 	kind := rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind")
 	rim := rapid.Float64Range(25, 70).Draw(t, "rim")
 	radius := math.Exp(rapid.Float64Range(math.Log(10*rim), math.Log(10_000)).Draw(t, "log radius"))
@@ -39,18 +39,18 @@ func anyWork(t *rapid.T) cam.Work {
 	}
 	m.Hood, m.Collets = nil, []float64{6}
 	side := 2*rim + 140
-	return cam.Work{Name: "any", Face: face, Wanted: radius, Material: "mdf", Floor: 6, Machine: m, Allowance: 0.4, ZeroError: 0.05,
+	return work.Work{Name: "any", Face: face, Wanted: radius, Material: "mdf", Floor: 6, Machine: m, Allowance: 0.4, ZeroError: 0.05,
 		Blank:   dish.Blank{Shape: dish.Square, Length: side, Width: side, Thickness: math.Ceil(face.Sagitta()) + 12},
 		Scallop: rapid.Float64Range(0.05, 0.4).Draw(t, "scallop"),
 		Shelf:   []path.Cutter{cutter("flat", path.Flat, 40), cutter("bull", path.Bull, 40), cutter("ball", path.Ball, 20)},
-		Pattern: cam.Auto, Rough: cam.Auto, Finish: cam.Auto}
+		Pattern: work.Auto, Rough: work.Auto, Finish: work.Auto}
 }
 
 // TestPlannedKeepsTheScallop: whatever work comes in, with the pattern left open or
 // named, the plan keeps the scallop, certified again, and gouges nothing; or it is
 // refused with reasons. A work left open always finds a way: a ball serves anything.
 func TestPlannedKeepsTheScallop(t *testing.T) {
-	for _, pattern := range []string{cam.Auto, "spokes"} {
+	for _, pattern := range []string{work.Auto, "spokes"} {
 		t.Run(pattern, func(t *testing.T) {
 			t.Parallel()
 			most := 3 // each takes a good part of a second
@@ -65,9 +65,9 @@ func TestPlannedKeepsTheScallop(t *testing.T) {
 				w := anyWork(t)
 				w.Pattern = pattern
 				choice, err := planOf(w)
-				var ps cam.Problems
+				var ps work.Problems
 				if errors.As(err, &ps) {
-					require.NotEqual(t, cam.Auto, pattern, "%v", ps)
+					require.NotEqual(t, work.Auto, pattern, "%v", ps)
 					require.NotEmpty(t, ps[0].Kind)
 					require.NotEmpty(t, ps[0].Key)
 					require.NotEmpty(t, ps[0].Message)
@@ -78,7 +78,7 @@ func TestPlannedKeepsTheScallop(t *testing.T) {
 				last := choice.Plan.Programs[len(choice.Plan.Programs)-1]
 				sections := last.Sections
 				cuts := []proof.Cut{{Cutter: last.Cutter, Moves: sections[len(sections)-1].Moves}}
-				if pattern != cam.Auto {
+				if pattern != work.Auto {
 					require.Equal(t, pattern, choice.Plan.Pattern)
 				}
 				r, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop})

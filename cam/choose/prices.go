@@ -8,6 +8,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 )
 
@@ -15,7 +16,7 @@ import (
 // included.
 type Price struct {
 	Change  string // as a job says it
-	Work    cam.Work
+	Work    work.Work
 	Seconds float64
 }
 
@@ -23,15 +24,15 @@ type Price struct {
 // otherwise: with a ramp that is enough, with another cutter of the shelf, in another pattern;
 // in this order, each planned, and those left out that cannot be. among is what the plan was
 // chosen from.
-func Prices(w *cam.Work, p cam.Plan, among []Candidate) []Price {
+func Prices(w *work.Work, p cam.Plan, among []Candidate) []Price {
 	c, ok := w.Cutter(p.Finish)
-	if !ok || w.Setups.Count != 0 || !cam.MustClimb(w.Face, c) {
+	if !ok || w.Setups.Count != 0 || !work.MustClimb(w.Face, c) {
 		return nil
 	}
-	if w.Finish != cam.Auto || w.Pattern != cam.Auto {
+	if w.Finish != work.Auto || w.Pattern != work.Auto {
 		v := *w
-		v.Finish, v.Pattern = cam.Auto, cam.Auto
-		all, _ := list(cam.Whole(&v))
+		v.Finish, v.Pattern = work.Auto, work.Auto
+		all, _ := list(work.Whole(&v))
 		among = all.Among
 	}
 	var tries []Price
@@ -49,7 +50,7 @@ func Prices(w *cam.Work, p cam.Plan, among []Candidate) []Price {
 	named("finish: ", func(a Candidate) bool { return a.Finish != p.Finish })
 	named("pattern: ", func(a Candidate) bool { return a.Finish == p.Finish && a.Pattern != p.Pattern })
 	sideBySide(len(tries), func(i int) {
-		if c, err := inOne(cam.Whole(&tries[i].Work), &effort{cells: mostTried / 4}); err == nil {
+		if c, err := inOne(work.Whole(&tries[i].Work), &effort{cells: mostTried / 4}); err == nil {
 			tries[i].Seconds = Seconds(c.Plan)
 		}
 	})
@@ -62,12 +63,12 @@ const mostRamp = 10
 
 // ramped returns the work with a ramp, in tenths of a degree, that the slope of its face does
 // not exceed.
-func ramped(w *cam.Work, c path.Cutter) (degrees float64, v cam.Work, ok bool) {
+func ramped(w *work.Work, c path.Cutter) (degrees float64, v work.Work, ok bool) {
 	slope := dish.Slope(w.Face.Radius, w.Face.Rim) * 180 / math.Pi
 	for degrees = math.Ceil(slope*10) / 10; degrees <= mostRamp; degrees += 0.1 {
 		steeper := c
 		steeper.Ramp = degrees * math.Pi / 180
-		if !cam.MustClimb(w.Face, steeper) {
+		if !work.MustClimb(w.Face, steeper) {
 			v = *w
 			v.Shelf = slices.Clone(w.Shelf)
 			v.Shelf[slices.Index(v.Shelf, c)] = steeper

@@ -4,16 +4,16 @@ import (
 	"strings"
 	"testing"
 
-	"dishwright/cam"
 	"dishwright/cam/choose"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish"
 
 	"github.com/stretchr/testify/require"
 )
 
 // steepDish slopes by 3.5 degrees at its rim, just more than the 3 of a flat's usual ramp.
-func steepDish(t *testing.T, extra string) cam.Work {
+func steepDish(t *testing.T, extra string) work.Work {
 	w := load(t, extra, inch, half).Work
 	f, err := dish.NewFace(dish.Hollow, 1475, 90)
 	require.NoError(t, err)
@@ -62,7 +62,7 @@ func TestPrices(t *testing.T) {
 			require.Equal(t, choose.Seconds(again.Plan), prices[i].Seconds)
 		}
 		flat, _ := prices[0].Work.Cutter("inch")
-		require.False(t, cam.MustClimb(w.Face, flat))
+		require.False(t, work.MustClimb(w.Face, flat))
 		require.Less(t, prices[0].Seconds, choose.Seconds(c.Plan), "a ramp that is enough")
 		hint := choose.PriceHint(c.Plan, prices)
 		require.Regexp(t, `^in place of these \d+ min: ramp: 3\.6 deg, if inch is made to go down so steeply: \d+ min; finish: half: \d+ min; pattern: \w+: \d+ min$`, hint)

@@ -1,8 +1,9 @@
 package choose
 
 import (
-	"dishwright/cam"
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 )
 
 // roughKey is all that roughing depends on, beside the work: its cutter, and of
@@ -23,17 +24,17 @@ type roughTime struct {
 // roughings returns the ways to rough ahead of finishing, none first; an empty rough
 // allows that alone. What was
 // worked out before is in done.
-func roughings(w cam.Piece, finish path.Cutter, done map[roughKey]roughTime) (list []Candidate) {
+func roughings(w work.Piece, finish path.Cutter, done map[roughKey]roughTime) (list []Candidate) {
 	only := w.Method.Rough
-	if (only == cam.Auto || only == "") && cam.CanSkipRoughing(w.Work, finish) {
+	if (only == work.Auto || only == "") && pass.CanSkipRoughing(w.Work, finish) {
 		list = append(list, Candidate{Finish: finish.Name})
 	}
 	for _, c := range w.Shelf {
-		if only != cam.Auto && only != c.Name {
+		if only != work.Auto && only != c.Name {
 			continue
 		}
 		one := Candidate{Rough: c.Name, Finish: finish.Name}
-		key := roughKey{c.Name, finish.DepthOfCut, w.Ahead(finish)}
+		key := roughKey{c.Name, finish.DepthOfCut, pass.Ahead(w.Work, finish)}
 		time, known := done[key]
 		if !known {
 			var err error
@@ -57,15 +58,15 @@ func roughings(w cam.Piece, finish path.Cutter, done map[roughKey]roughTime) (li
 
 // roughing returns how long roughing with c ahead of finishing takes, or why it
 // cannot.
-func roughing(w cam.Piece, c, finish path.Cutter) (roughTime, error) {
-	if ps := cam.Fits(w.Work, c); len(ps) > 0 {
+func roughing(w work.Piece, c, finish path.Cutter) (roughTime, error) {
+	if ps := work.Fits(w.Work, c); len(ps) > 0 {
 		return roughTime{}, ps
 	}
-	s, _, err := cam.RoughingOf(w, c, finish)
+	s, _, err := pass.Roughing(w, c, finish)
 	if err != nil || len(s.Moves) == 0 {
 		return roughTime{none: true}, err
 	}
-	if ps := cam.InTheWay(w, c, s); len(ps) > 0 {
+	if ps := work.InTheWay(w, c, s); len(ps) > 0 {
 		return roughTime{}, ps
 	}
 	return roughTime{seconds: seconds(w.Machine, s)}, nil

@@ -6,15 +6,17 @@ import (
 	"math"
 
 	"dishwright/cam"
+	"dishwright/cam/pass"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 )
 
 // inSetups plans a work that is divided between setups: the fewest that the machine's
 // travel allows, one where that is enough.
-func inSetups(w cam.Piece, left *effort) (Choice, error) {
-	if w.Setups.Count == cam.AutoSetups {
+func inSetups(w work.Piece, left *effort) (Choice, error) {
+	if w.Setups.Count == work.AutoSetups {
 		one := *w.Work
-		one.Setups = cam.Setups{}
+		one.Setups = work.Setups{}
 		if c, err := inOne(w.Of(one), left); err == nil || !travels(err) {
 			return c, err
 		}
@@ -26,25 +28,25 @@ func inSetups(w cam.Piece, left *effort) (Choice, error) {
 }
 
 // unstated asks for the index error of a work that takes several setups.
-func unstated(w *cam.Work) error {
-	p := cam.Problem{Kind: cam.KindSetups, Key: cam.KeySetups, Message: fmt.Sprintf("a face of %.0f mm takes several setups on %s, and how well the blank lies again each time is not stated", 2*w.Face.Rim, w.Machine.Name),
-		Hint: "index error: " + indexText(cam.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight})}
+func unstated(w *work.Work) error {
+	p := work.Problem{Kind: work.KindSetups, Key: work.KeySetups, Message: fmt.Sprintf("a face of %.0f mm takes several setups on %s, and how well the blank lies again each time is not stated", 2*w.Face.Rim, w.Machine.Name),
+		Hint: "index error: " + indexText(work.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight})}
 	if f, ok := divided(w); ok {
 		p.Hint = "index error: " + indexText(f.Work.Setups.Error) + ", if the blank lies as well as that"
 	}
-	return cam.Problems{p}
+	return work.Problems{p}
 }
 
 // inSeveral plans a work in two setups or more, every tile with the cutters and the pattern
 // that are quickest in the first. The passes are spaced for what an index error leaves of the
 // scallop, where that is something.
-func inSeveral(w cam.Piece, left *effort) (Choice, error) {
+func inSeveral(w work.Piece, left *effort) (Choice, error) {
 	if ps := tooFar(w.Work); len(ps) > 0 {
 		return Choice{}, ps
 	}
 	var firstErr error
 	turned := w.Of(turnable(*w.Work))
-	for _, layout := range cam.Layouts(w) {
+	for _, layout := range work.Layouts(w) {
 		c, err := tiles(turned, layout, left)
 		if err == nil {
 			c.Plan.Work.Scallop = w.Scallop
@@ -60,7 +62,7 @@ func inSeveral(w cam.Piece, left *effort) (Choice, error) {
 
 // turnable returns a work as its tiles are planned: for straight moves, for a turned arc in an
 // upright plane is none that a program can say, and for the scallop that is left for passes.
-func turnable(w cam.Work) cam.Work {
+func turnable(w work.Work) work.Work {
 	w.Scallop = spaced(&w)
 	w.Machine.Arcs = false
 	return w
@@ -68,16 +70,16 @@ func turnable(w cam.Work) cam.Work {
 
 // tooFar refuses an index error that leaves nothing of the scallop whatever its height:
 // no passes are fine enough for it.
-func tooFar(w *cam.Work) (ps cam.Problems) {
+func tooFar(w *work.Work) (ps work.Problems) {
 	sideways, _ := w.Adds()
-	if w.Scallop-sideways >= max(cam.LeastScallop, leastShare*w.Scallop) {
+	if w.Scallop-sideways >= max(work.LeastScallop, leastShare*w.Scallop) {
 		return nil
 	}
 	hint := "a larger scallop"
 	if _, shift := AllowedIndexErrors(w); shift >= 0.001 {
 		hint = fmt.Sprintf("an index error of at most %.3f mm aside, or a larger scallop", math.Floor(shift*1000)/1000)
 	}
-	return cam.Problems{{Kind: cam.KindScallop, Key: cam.KeyIndexError,
+	return work.Problems{{Kind: work.KindScallop, Key: work.KeyIndexError,
 		Message: fmt.Sprintf("a blank that lies %.3f mm aside adds %.4f mm to the scallops on a face this steep: of the %.4g mm allowed too little is left for its passes", w.Setups.Error.Shift, sideways, w.Scallop),
 		Hint:    hint}}
 }
@@ -88,11 +90,11 @@ func tooFar(w *cam.Work) (ps cam.Problems) {
 const leastShare = 0.25
 
 // spaced returns the scallop that passes are laid for.
-func spaced(w *cam.Work) float64 {
+func spaced(w *work.Work) float64 {
 	sideways, height := w.Adds()
 	for _, s := range [...]float64{w.Scallop - sideways - height, w.Scallop - sideways} {
 		// Half a hundredth for the rounding of what is certified.
-		if s = math.Floor(0.995e6*s) / 1e6; s >= max(cam.LeastScallop, leastShare*w.Scallop) {
+		if s = math.Floor(0.995e6*s) / 1e6; s >= max(work.LeastScallop, leastShare*w.Scallop) {
 			return s
 		}
 	}
@@ -102,9 +104,9 @@ func spaced(w *cam.Work) float64 {
 // AllowedIndexErrors returns the index errors in mm, in height and by shift, up to which
 // passes can be laid that keep the work's scallop: that in height with the stated shift,
 // that by shift with none in height.
-func AllowedIndexErrors(w *cam.Work) (height, shift float64) {
+func AllowedIndexErrors(w *work.Work) (height, shift float64) {
 	sideways, _ := w.Adds()
-	most := w.Scallop - max(cam.LeastScallop, leastShare*w.Scallop)/0.995
+	most := w.Scallop - max(work.LeastScallop, leastShare*w.Scallop)/0.995
 	height = max(0, most-sideways)
 	if sideways > 0 {
 		shift = max(0, w.Setups.Error.Shift*most/sideways)
@@ -113,7 +115,7 @@ func AllowedIndexErrors(w *cam.Work) (height, shift float64) {
 }
 
 // tiles plans the tiles of a layout, all but the first by its method.
-func tiles(w cam.Piece, layout cam.Layout, left *effort) (all Choice, err error) {
+func tiles(w work.Piece, layout work.Layout, left *effort) (all Choice, err error) {
 	method := w.Method
 	for i, t := range layout {
 		c, err := inOne(w.By(method).In(t), left)
@@ -124,7 +126,7 @@ func tiles(w cam.Piece, layout cam.Layout, left *effort) (all Choice, err error)
 			all = c
 			all.Plan.Programs = nil
 			all.Plan.Layout = layout
-			method = cam.Method{Rough: c.Plan.Rough, Finish: c.Plan.Finish, Pattern: c.Plan.Pattern, Share: w.Share}
+			method = work.Method{Rough: c.Plan.Rough, Finish: c.Plan.Finish, Pattern: c.Plan.Pattern, Share: w.Share}
 		}
 		for _, s := range t.Setups {
 			for _, p := range c.Plan.Programs {
@@ -142,39 +144,39 @@ func tiles(w cam.Piece, layout cam.Layout, left *effort) (all Choice, err error)
 // travels reports whether a work is refused because of the machine's travel, within which
 // also what is touched must lie.
 func travels(err error) bool {
-	return cam.KindTravel.In(err) || cam.KindLand.In(err)
+	return work.KindTravel.In(err) || work.KindLand.In(err)
 }
 
 // tooLarge says that a face is too large for any setup, and which would not be.
-func tooLarge(w *cam.Work, why error) error {
+func tooLarge(w *work.Work, why error) error {
 	how, more := ", however it is divided", "a machine with more travel"
-	if n := w.Setups.Count; n != cam.AutoSetups {
+	if n := w.Setups.Count; n != work.AutoSetups {
 		how = fmt.Sprintf(" in %d setups", n)
 		if n := fewest(w); n > 0 {
 			more = fmt.Sprintf("setups: %d, or %s", n, more)
 		}
 	}
-	p := cam.Problem{Kind: cam.KindTravel, Key: cam.KeyDiameter, Message: fmt.Sprintf("a face of %.0f mm is too large for %s%s", 2*w.Face.Rim, w.Machine.Name, how), Hint: more}
-	var ps cam.Problems
+	p := work.Problem{Kind: work.KindTravel, Key: work.KeyDiameter, Message: fmt.Sprintf("a face of %.0f mm is too large for %s%s", 2*w.Face.Rim, w.Machine.Name, how), Hint: more}
+	var ps work.Problems
 	if errors.As(why, &ps) && len(ps) > 0 {
 		p.Kind, p.Message = ps[0].Kind, p.Message+": "+ps[0].Message
 	}
 	if d := largest(w); d > 0 {
 		p.Hint = fmt.Sprintf("a diameter of at most %.0f mm, or %s", d, more)
 	}
-	return cam.Problems{p}
+	return work.Problems{p}
 }
 
 // fewest returns in how few setups a work can be planned, 0 where in none.
-func fewest(w *cam.Work) int {
+func fewest(w *work.Work) int {
 	v := *w
-	v.Setups.Count = cam.AutoSetups
+	v.Setups.Count = work.AutoSetups
 	return planned(&v)
 }
 
 // largest returns a diameter in whole millimetres that can be planned, within two
 // hundredths of the greatest; 0 where none from half the rim on can.
-func largest(w *cam.Work) float64 {
+func largest(w *work.Work) float64 {
 	fits := func(d float64) bool {
 		v := *w
 		f, err := w.Face.WithRim(d / 2)
@@ -201,10 +203,10 @@ const surelyOver = 1.0
 // reaches reports whether a work with a named cutter gets round the first tile of a layout
 // within the machine's travel. Its passes are not certified: they are taken to run as far on
 // as they ever have to.
-func reaches(w cam.Piece, l cam.Layout) bool {
+func reaches(w work.Piece, l work.Layout) bool {
 	v := w.In(l[0])
 	c, _ := v.Cutter(v.Method.Finish)
-	s, err := cam.FinishingOf(v, c, v.Allowance)
+	s, err := pass.Finishing(v, c, v.Allowance)
 	if err != nil {
 		return false
 	}

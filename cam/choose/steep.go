@@ -5,7 +5,9 @@ import (
 	"math"
 
 	"dishwright/cam"
+	"dishwright/cam/pass"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish"
 )
 
@@ -23,7 +25,7 @@ func steepInto(p cam.Plan) error {
 // plan's finishing passes go down into stock.
 func divesUnseen(p cam.Plan) bool {
 	c, _ := p.Work.Cutter(p.Finish)
-	return !cam.ClimbsAlone(p.Pattern) && cam.MustClimb(p.Work.Face, c)
+	return !pass.ClimbsAlone(p.Pattern) && work.MustClimb(p.Work.Face, c)
 }
 
 // verySteep reports whether a face rises so much at its rim, by more than 17 degrees, that
@@ -46,20 +48,20 @@ func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 			r := s.RunOnMachine(p.Work.Machine, pr.Cutter, sec.Moves)
 			bite = max(bite, r.Depth)
 			if len(r.TooDeep) > 0 && err == nil && verySteep(p.Work.Face) {
-				err = cam.Problems{{
-					Kind:    cam.KindBite,
-					Key:     cam.KeyPattern,
+				err = work.Problems{{
+					Kind:    work.KindBite,
+					Key:     work.KeyPattern,
 					Message: fmt.Sprintf("on a face so steep %s bites %.2f mm in places; it may take %.2f", pr.Cutter.Name, r.TooDeep[0].Depth, pr.Cutter.DepthOfCut),
 					Hint:    "a larger radius, a smaller diameter, another pattern, or cutters that may bite deeper",
 				}}
 			}
-			if len(r.TooSteep) == 0 || sec.Purpose != cam.Finishing || err != nil {
+			if len(r.TooSteep) == 0 || sec.Purpose != work.Finishing || err != nil {
 				continue
 			}
 			worst := r.TooSteep[0]
-			err = cam.Problems{{
-				Kind:    cam.KindRamp,
-				Key:     cam.KeyPattern,
+			err = work.Problems{{
+				Kind:    work.KindRamp,
+				Key:     work.KeyPattern,
 				Message: fmt.Sprintf("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Pattern, pr.Cutter.Name, worst.Angle*180/math.Pi, pr.Cutter.Ramp*180/math.Pi),
 				Hint:    "another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge",
 			}}

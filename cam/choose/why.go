@@ -3,16 +3,16 @@ package choose
 import (
 	"fmt"
 
-	"dishwright/cam"
+	"dishwright/cam/work"
 )
 
 // noPairProblem says why no pair of cutters will do: where there is only one cutter to
 // blame, all of its own problems; else one of each, with what would help.
-func noPairProblem(w *cam.Work, among []Candidate, firstErr error) error {
+func noPairProblem(w *work.Work, among []Candidate, firstErr error) error {
 	if len(w.Shelf) == 1 && firstErr != nil {
 		return firstErr
 	}
-	var ps cam.Problems
+	var ps work.Problems
 	seen := map[[2]string]bool{}
 	for _, c := range among {
 		name := c.Finish
@@ -24,9 +24,9 @@ func noPairProblem(w *cam.Work, among []Candidate, firstErr error) error {
 			continue
 		}
 		seen[line] = true
-		p := cam.Problem{Kind: c.problem.Kind, Key: c.problem.Key, Message: fmt.Sprintf("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
+		p := work.Problem{Kind: c.problem.Kind, Key: c.problem.Key, Message: fmt.Sprintf("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
 		if p.Key == "" {
-			p.Key = cam.CutterKey(name)
+			p.Key = work.CutterKey(name)
 		}
 		if p.Hint == "" {
 			p.Hint = "another cutter, or other limits for this one"

@@ -8,13 +8,13 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
-	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/machines"
+
+	"github.com/stretchr/testify/require"
 )
 
 // A fence runs from one end to the other, its width on both sides; what is only half told is
@@ -128,7 +128,7 @@ func TestTouchable(t *testing.T) {
 		require.Equal(t, tt.ok, accepted(with("blank", blanks[tt.blank])+"touch off: {on: "+tt.on+"}\n"+tt.more), "%+v", tt)
 	}
 	w := load(t, short+"touch off: {on: corner}\n").Work
-	require.Equal(t, cam.TouchOff{On: "corner"}, w.TouchOff)
+	require.Equal(t, work.TouchOff{On: "corner"}, w.TouchOff)
 	for block, ok := range map[string]bool{"0 mm": true, "200 mm": true, "201 mm": false, "-1 mm": false} {
 		require.Equal(t, ok, accepted(short+"touch off: {on: corner, block: "+block+"}\n"), block)
 	}
@@ -139,10 +139,10 @@ func TestTouchable(t *testing.T) {
 func TestIndexedByWhatThereIs(t *testing.T) {
 	square, rectangle, round, octagon := "{size: 550 mm, thickness: 25 mm}", "{length: 550 mm, width: 560 mm, thickness: 25 mm}", "{diameter: 550 mm, thickness: 25 mm}", "{shape: octagon, size: 550 mm, thickness: 25 mm}"
 	for _, tt := range []struct{ blank, setups, extras, by string }{
-		{square, "2", "", cam.ByFences}, {square, "4", "", cam.ByFences}, {square, "auto", "", cam.ByFences}, {square, "3", "", cam.ByMarks}, {square, "6", "", cam.ByMarks},
-		{octagon, "4", "", cam.ByFences}, {rectangle, "2", "", cam.ByMarks}, {round, "4", "", cam.ByMarks},
-		{round, "4", "{centre hole: 8 mm}", cam.ByPin}, {square, "3", "{centre hole: 8 mm}", cam.ByPin},
-		{square, "3", "{centre hole: {diameter: 8 mm, depth: 4 mm}}", cam.ByMarks}, {square, "2", "{centre hole: {diameter: 8 mm, depth: 4 mm}}", cam.ByFences},
+		{square, "2", "", work.ByFences}, {square, "4", "", work.ByFences}, {square, "auto", "", work.ByFences}, {square, "3", "", work.ByMarks}, {square, "6", "", work.ByMarks},
+		{octagon, "4", "", work.ByFences}, {rectangle, "2", "", work.ByMarks}, {round, "4", "", work.ByMarks},
+		{round, "4", "{centre hole: 8 mm}", work.ByPin}, {square, "3", "{centre hole: 8 mm}", work.ByPin},
+		{square, "3", "{centre hole: {diameter: 8 mm, depth: 4 mm}}", work.ByMarks}, {square, "2", "{centre hole: {diameter: 8 mm, depth: 4 mm}}", work.ByFences},
 	} {
 		text := with("blank", tt.blank) + "setups: " + tt.setups + "\nindex error: 0.1 mm, 0.05 deg\n"
 		if tt.extras != "" {

@@ -5,9 +5,9 @@ import (
 	"path/filepath"
 	"slices"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
@@ -16,7 +16,7 @@ import (
 )
 
 // machine finds the profile that the job names.
-func (l *loader) machine(w *cam.Work) {
+func (l *loader) machine(w *work.Work) {
 	if !l.root.Has("machine") {
 		l.root.Like(map[string]string{"machine": l.usualMachine()})
 	}
@@ -60,7 +60,7 @@ var outlines = map[string]dish.BlankShape{"square": dish.Square, "rectangle": di
 // blank reads the piece of material. Its outline may be left out: the size that
 // is given tells it. Size and thickness may be left out too, but not of a mould's, which
 // nothing here tells (soldBlank).
-func (l *loader) blank(w *cam.Work) {
+func (l *loader) blank(w *work.Work) {
 	mould := l.job.Form == key.Rim
 	m, ok := l.root.SectionOrEmpty("blank")
 	if !ok {
@@ -111,7 +111,7 @@ func (l *loader) shape(m *keys.Section) string {
 }
 
 // holdDowns reads the screws and clamps.
-func (l *loader) holdDowns(w *cam.Work) {
+func (l *loader) holdDowns(w *work.Work) {
 	l.root.EachSection("hold downs", func(_ int, m *keys.Section) {
 		o, _ := l.cylinder(m)
 		o.In = l.inSetup(m)
@@ -138,7 +138,7 @@ func (l *loader) cylinder(m *keys.Section) (o path.Obstacle, ok bool) {
 }
 
 // obstacles reads whatever else stands about: cylinders and fences.
-func (l *loader) obstacles(w *cam.Work) {
+func (l *loader) obstacles(w *work.Work) {
 	l.root.EachSection("obstacles", func(_ int, m *keys.Section) {
 		if o, ok := l.obstacle(m); ok {
 			o.In = l.inSetup(m)

@@ -6,11 +6,11 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish/measure/strict"
+
+	"github.com/stretchr/testify/require"
 )
 
 // plainJobs is a job of each form that has nothing but what it must have.
@@ -190,8 +190,8 @@ func TestEveryKeyIsRead(t *testing.T) {
 // The words of the catalogue are those that the planner knows.
 func TestCatalogueWords(t *testing.T) {
 	for path, want := range map[string][]string{
-		"touch off/on": cam.TouchWords(), "index by": cam.ByWords(), "support": cam.SupportWords(),
-		"direction": {cam.Both.String(), cam.Uphill.String(), cam.AlongX.String(), cam.AlongY.String()},
+		"touch off/on": work.TouchWords(), "index by": work.ByWords(), "support": work.SupportWords(),
+		"direction": {work.Both.String(), work.Uphill.String(), work.AlongX.String(), work.AlongY.String()},
 	} {
 		k, _ := key.Find(path)
 		require.Equal(t, want, k.Words, path)

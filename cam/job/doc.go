@@ -1,5 +1,5 @@
 // Package job reads job files, each over a shop file where there is one: YAML in, a
-// cam.Work out, with every default that was taken, where every value comes from, and
+// work.Work out, with every default that was taken, where every value comes from, and
 // every fault at its file, line and column.
 //
 // A job names what the builder decides (radius, diameter, blank, machine, the

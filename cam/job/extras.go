@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"dishwright/cam"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
@@ -23,7 +23,7 @@ const (
 )
 
 // extras reads what the job asks for beside the face.
-func (l *loader) extras(w *cam.Work) {
+func (l *loader) extras(w *work.Work) {
 	land, stated := l.root.Amount("land"), l.root.Has("land")
 	if stated {
 		if in := w.Blank.InnerRadius() - w.Face.Rim - land; w.Face.Rim > 0 && w.Blank.Length > 0 && w.Round() && in < 0 {
@@ -42,7 +42,7 @@ func (l *loader) extras(w *cam.Work) {
 
 // onShelf reads the name of a cutter of the shelf, or a word that may stand for one; empty
 // where there is none.
-func (l *loader) onShelf(m *keys.Section, key string, w *cam.Work, words ...string) string {
+func (l *loader) onShelf(m *keys.Section, key string, w *work.Work, words ...string) string {
 	name := m.Text(key)
 	names := words
 	for _, c := range w.Shelf {
@@ -56,7 +56,7 @@ func (l *loader) onShelf(m *keys.Section, key string, w *cam.Work, words ...stri
 }
 
 // depthOf reads how deep a hole goes; 0 is through.
-func (l *loader) depthOf(m *keys.Section, w *cam.Work) float64 {
+func (l *loader) depthOf(m *keys.Section, w *work.Work) float64 {
 	d := m.Amount("depth")
 	if t := w.Blank.Thickness; t > 0 && d >= t {
 		m.Fault("depth", "that goes through the blank", "leave depth out: the hole then goes through, into a board of waste")
@@ -65,19 +65,19 @@ func (l *loader) depthOf(m *keys.Section, w *cam.Work) float64 {
 	return d
 }
 
-func (l *loader) centreHole(m *keys.Section, w *cam.Work) {
+func (l *loader) centreHole(m *keys.Section, w *work.Work) {
 	if d, in, ok := m.Main("centre hole", "diameter"); ok {
-		h := cam.HoleWanted{Name: "the centre hole", Key: cam.KeyCentreHole, Diameter: d, Depth: l.depthOf(in, w), Cutter: l.onShelf(in, "cutter", w)}
+		h := work.HoleWanted{Name: "the centre hole", Key: work.KeyCentreHole, Diameter: d, Depth: l.depthOf(in, w), Cutter: l.onShelf(in, "cutter", w)}
 		if d > 0 {
 			w.Extras.Holes = append(w.Extras.Holes, h)
 		}
 	}
 }
 
-func (l *loader) centreLines(m *keys.Section, w *cam.Work) {
+func (l *loader) centreLines(m *keys.Section, w *work.Work) {
 	if d, in, ok := m.Main("centre lines", "depth"); ok {
 		// The covering would hide what is scribed on the face.
-		lines := &cam.LinesWanted{Key: "extras/centre lines", Face: w.Covering == 0, Depth: d, Cutter: l.onShelf(in, "cutter", w)}
+		lines := &work.LinesWanted{Key: "extras/centre lines", Face: w.Covering == 0, Depth: d, Cutter: l.onShelf(in, "cutter", w)}
 		if d > 0 {
 			w.Extras.Lines = lines
 		}
@@ -85,7 +85,7 @@ func (l *loader) centreLines(m *keys.Section, w *cam.Work) {
 }
 
 // holes reads holes on circles: for bolts, or for vacuum.
-func (l *loader) holes(m *keys.Section, w *cam.Work) {
+func (l *loader) holes(m *keys.Section, w *work.Work) {
 	m.EachSection("holes", func(i int, in *keys.Section) {
 		d, circle := in.Amount("diameter"), in.Amount("circle")
 		n, ok := in.Count("count")
@@ -101,8 +101,8 @@ func (l *loader) holes(m *keys.Section, w *cam.Work) {
 		default:
 			for k := range n {
 				sin, cos := math.Sincos(from + 2*math.Pi*float64(k)/float64(n))
-				w.Extras.Holes = append(w.Extras.Holes, cam.HoleWanted{Name: fmt.Sprintf("hole %d of %d on a circle of %s", k+1, n, across), Group: fmt.Sprintf("%s on a circle of %s", count, across),
-					Key: cam.Key(fmt.Sprintf("extras/holes/%d", i)), X: tenth(float64(circle / 2 * cos)), Y: tenth(float64(circle / 2 * sin)), Diameter: d, Depth: depth, Cutter: cutter})
+				w.Extras.Holes = append(w.Extras.Holes, work.HoleWanted{Name: fmt.Sprintf("hole %d of %d on a circle of %s", k+1, n, across), Group: fmt.Sprintf("%s on a circle of %s", count, across),
+					Key: work.Key(fmt.Sprintf("extras/holes/%d", i)), X: tenth(float64(circle / 2 * cos)), Y: tenth(float64(circle / 2 * sin)), Diameter: d, Depth: depth, Cutter: cutter})
 			}
 		}
 	})
@@ -113,7 +113,7 @@ func (l *loader) holes(m *keys.Section, w *cam.Work) {
 func tenth(v float64) float64 { return math.Round(v*1e4)/1e4 + 0 }
 
 // cutOut reads the cut-out: its shape, its size and its tabs.
-func (l *loader) cutOut(m *keys.Section, w *cam.Work, land float64, stated bool) {
+func (l *loader) cutOut(m *keys.Section, w *work.Work, land float64, stated bool) {
 	flat := m.Amount("index flat")
 	if !m.Has("cut out") {
 		if m.Has("index flat") {
@@ -125,7 +125,7 @@ func (l *loader) cutOut(m *keys.Section, w *cam.Work, land float64, stated bool)
 	if !ok {
 		return
 	}
-	o := cam.CutOutWanted{Name: "the cut-out", Key: "extras/cut out", TabLength: in.Amount("tab length"), TabHeight: usualTabHigh, Cutter: l.onShelf(in, "cutter", w)}
+	o := work.CutOutWanted{Name: "the cut-out", Key: "extras/cut out", TabLength: in.Amount("tab length"), TabHeight: usualTabHigh, Cutter: l.onShelf(in, "cutter", w)}
 	tabs, ok := in.Count("tabs")
 	if !ok {
 		return
@@ -150,7 +150,7 @@ func (l *loader) cutOut(m *keys.Section, w *cam.Work, land float64, stated bool)
 }
 
 // cutLine works out the line of a cut-out; bad where it has said what is wrong.
-func (l *loader) cutLine(in *keys.Section, w *cam.Work, land, flat float64, stated bool) (line []r2.Vec, bad bool) {
+func (l *loader) cutLine(in *keys.Section, w *work.Work, land, flat float64, stated bool) (line []r2.Vec, bad bool) {
 	if w.Face.Rim <= 0 {
 		return nil, true
 	}

@@ -6,12 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"dishwright/cam/job"
+	"dishwright/cam/work"
+	"dishwright/dish"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
-
-	"dishwright/cam"
-	"dishwright/cam/job"
-	"dishwright/dish"
 )
 
 // accepted reports whether a job has no fault.
@@ -38,9 +38,9 @@ func TestHolesOnACircle(t *testing.T) {
 		require.InDelta(t, 260*math.Sin(a), h.Y, 5.1e-5)
 		require.Equal(t, [2]float64{8, 6}, [2]float64{h.Diameter, h.Depth})
 		require.Equal(t, fmt.Sprintf("hole %d of 5 on a circle of 520 mm", k+1), h.Name)
-		require.Equal(t, cam.Key("extras/holes/0"), h.Key)
+		require.Equal(t, work.Key("extras/holes/0"), h.Key)
 	}
-	require.Equal(t, cam.HoleWanted{Name: "hole 1 of 1 on a circle of 520 mm", Group: "1 hole on a circle of 520 mm", Key: "extras/holes/1", X: 260, Diameter: 3}, w.Extras.Holes[5])
+	require.Equal(t, work.HoleWanted{Name: "hole 1 of 1 on a circle of 520 mm", Group: "1 hole on a circle of 520 mm", Key: "extras/holes/1", X: 260, Diameter: 3}, w.Extras.Holes[5])
 	apart := func(n int) float64 { return 520 * math.Sin(math.Pi/float64(n)) }
 	for text, ok := range map[string]bool{
 		circle(12, fmt.Sprintf("%.3f mm", apart(12)-1.01), ""):  true,
@@ -62,11 +62,11 @@ func TestHolesOnACircle(t *testing.T) {
 // scribed on the face, so that lines are drawn there on bare wood alone.
 func TestCentreHoleAndLines(t *testing.T) {
 	w := load(t, short+"extras: {centre hole: 8 mm, centre lines: 0.4 mm}\n").Work
-	require.Equal(t, []cam.HoleWanted{{Name: "the centre hole", Key: "extras/centre hole", Diameter: 8}}, w.Extras.Holes)
-	require.Equal(t, &cam.LinesWanted{Key: "extras/centre lines", Depth: 0.4, Face: true}, w.Extras.Lines)
+	require.Equal(t, []work.HoleWanted{{Name: "the centre hole", Key: "extras/centre hole", Diameter: 8}}, w.Extras.Holes)
+	require.Equal(t, &work.LinesWanted{Key: "extras/centre lines", Depth: 0.4, Face: true}, w.Extras.Lines)
 	w = load(t, short+"covering: 0.6 mm\nshelf:\n  spare: "+ball+"\n  one: "+ball+"\nextras: {centre hole: {diameter: 8 mm, depth: 5 mm, cutter: one}, centre lines: {depth: 0.4 mm, cutter: one}}\n").Work
-	require.Equal(t, []cam.HoleWanted{{Name: "the centre hole", Key: "extras/centre hole", Diameter: 8, Depth: 5, Cutter: "one"}}, w.Extras.Holes)
-	require.Equal(t, &cam.LinesWanted{Key: "extras/centre lines", Depth: 0.4, Cutter: "one"}, w.Extras.Lines)
+	require.Equal(t, []work.HoleWanted{{Name: "the centre hole", Key: "extras/centre hole", Diameter: 8, Depth: 5, Cutter: "one"}}, w.Extras.Holes)
+	require.Equal(t, &work.LinesWanted{Key: "extras/centre lines", Depth: 0.4, Cutter: "one"}, w.Extras.Lines)
 }
 
 // An extra is cut by a cutter of the shelf alone.

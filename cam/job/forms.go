@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 )
@@ -26,7 +26,7 @@ func (l *loader) form() {
 }
 
 // face reads radius, size and covering, and makes the face that the wood is cut to.
-func (l *loader) face(w *cam.Work) {
+func (l *loader) face(w *work.Work) {
 	board := l.job.Form == "board"
 	radius, okR := l.root.Length("radius")
 	var rim float64
@@ -71,7 +71,7 @@ func (l *loader) face(w *cam.Work) {
 
 // strip reads the size and the curve of a board; rim is the distance of its corners
 // from its middle.
-func (l *loader) strip(w *cam.Work) (rim float64, size string, ok bool) {
+func (l *loader) strip(w *work.Work) (rim float64, size string, ok bool) {
 	long, okL := l.root.Length("length")
 	wide, okW := l.root.Length("width")
 	w.Face.Cylinder = l.root.Word("curve") == "cylindrical"
@@ -90,7 +90,7 @@ func (l *loader) strip(w *cam.Work) (rim float64, size string, ok bool) {
 
 // hand works out what a board can be used for by hand: the widest sides that it
 // spans with its swing, and how far it bends under the hand.
-func (l *loader) hand(w *cam.Work) {
+func (l *loader) hand(w *work.Work) {
 	l.job.Swing = l.root.Amount("swing")
 	span := l.job.Length.MM - l.job.Swing
 	if l.root.Has("spans") {
@@ -108,7 +108,7 @@ func (l *loader) hand(w *cam.Work) {
 // stiff says how far a board bends between the sides under a hand that presses its
 // middle: F L³ / (48 E I). Own derivation: half of it is bent by F x/2, E I w″ = −F x/2,
 // with w = 0 at the support and w′ = 0 in the middle.
-func (l *loader) stiff(w *cam.Work) {
+func (l *loader) stiff(w *work.Work) {
 	if w.Blank.Thickness == 0 || l.job.Spans <= 0 {
 		return
 	}
@@ -116,14 +116,14 @@ func (l *loader) stiff(w *cam.Work) {
 	if !(thin > 0) {
 		return
 	}
-	wood := cam.WoodOf(w.Material)
-	bend := cam.Hand * math.Pow(l.job.Spans, 3) / (48 * wood.Stiffness() * l.job.Width.MM * thin * thin * thin / 12)
+	wood := work.WoodOf(w.Material)
+	bend := work.Hand * math.Pow(l.job.Spans, 3) / (48 * wood.Stiffness() * l.job.Width.MM * thin * thin * thin / 12)
 	l.job.Bends = bend
-	message := fmt.Sprintf("pressed with %.0f N in the middle between sides %.0f mm apart, %.1f mm of %s bend %.2f mm: a sphere of %.0f mm reads as about %.0f mm there", cam.Hand, l.job.Spans, thin, wood.Name, bend,
+	message := fmt.Sprintf("pressed with %.0f N in the middle between sides %.0f mm apart, %.1f mm of %s bend %.2f mm: a sphere of %.0f mm reads as about %.0f mm there", work.Hand, l.job.Spans, thin, wood.Name, bend,
 		w.Wanted, 1/max(1e-9, 1/w.Wanted-8*bend/(l.job.Spans*l.job.Spans)))
 	hint := "press over the sides and not in the middle, or glue a rib on edge along the board's back"
 	if bend > w.Scallop {
-		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "board-bends", Message: message, Hint: hint + fmt.Sprintf("; a blank of %.0f mm would keep within the scallop", math.Ceil(float64(thin*math.Cbrt(bend/w.Scallop))+w.Face.Sagitta()))})
+		l.job.Warnings = append(l.job.Warnings, work.Warning{Kind: "board-bends", Message: message, Hint: hint + fmt.Sprintf("; a blank of %.0f mm would keep within the scallop", math.Ceil(float64(thin*math.Cbrt(bend/w.Scallop))+w.Face.Sagitta()))})
 	}
 }
 
@@ -136,7 +136,7 @@ type CoveringLayout struct {
 }
 
 // layout reads how the covering is cut.
-func (l *loader) layout(w *cam.Work) {
+func (l *loader) layout(w *work.Work) {
 	m, ok := l.root.Section("covering layout")
 	if !ok {
 		return
@@ -163,7 +163,7 @@ func (l *loader) layout(w *cam.Work) {
 
 // mate makes the caul of a pair: the same sphere less the plate, in a blank like the
 // dish's.
-func (l *loader) mate(w *cam.Work) {
+func (l *loader) mate(w *work.Work) {
 	if w.Face.Rim <= 0 {
 		return
 	}

@@ -7,6 +7,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/job"
+	"dishwright/cam/work"
 	"dishwright/dish/measure/strict"
 	"dishwright/samples"
 )
@@ -44,7 +45,7 @@ func FuzzLoad(f *testing.F) {
 			return
 		}
 		w := j.Work
-		if !(w.Face.Radius > w.Face.Rim) || !(w.Face.Rim > 0) || len(w.Shelf) == 0 || !(w.Scallop >= cam.LeastScallop) || !(w.Blank.Thickness > 0) || w.Machine.Name == "" || w.Name == "" {
+		if !(w.Face.Radius > w.Face.Rim) || !(w.Face.Rim > 0) || len(w.Shelf) == 0 || !(w.Scallop >= work.LeastScallop) || !(w.Blank.Thickness > 0) || w.Machine.Name == "" || w.Name == "" {
 			t.Fatalf("an unsound job: %+v", w)
 		}
 		if !(w.Tilt >= 0 && w.Tilt <= 0.02) || !(w.Undersize >= 0 && w.Undersize <= 1) {
@@ -56,7 +57,7 @@ func FuzzLoad(f *testing.F) {
 			}
 		}
 		lines := strings.Count(string(data), "\n") + strings.Count(string(data), "\r") + 1
-		if ps := cam.Feasible(cam.Whole(&w)); len(ps) > 0 {
+		if ps := cam.Feasible(work.Whole(&w)); len(ps) > 0 {
 			var fs strict.Faults
 			if !errors.As(j.Locate(ps), &fs) {
 				t.Fatal("problems without a place")

@@ -5,15 +5,15 @@ import (
 	"math"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 )
 
 // templates reads templates for a list of radii.
-func (l *loader) templates(w *cam.Work) {
+func (l *loader) templates(w *work.Work) {
 	w.Region = dish.Nowhere{}
 	list, _ := l.root.Entries("radii")
 	long, okL := l.root.Length("length")
@@ -46,7 +46,7 @@ func (l *loader) templates(w *cam.Work) {
 	l.topPoints(w)
 	l.corrected(w)
 	w.Scallop = l.root.Amount("scallop")
-	w.Pattern = cam.Auto
+	w.Pattern = work.Auto
 	l.shelf(w)
 	l.soldSheet(w, high)
 	l.touchable(w)
@@ -70,7 +70,7 @@ type tabs struct {
 }
 
 // gaugeTabs reads how the templates are held: the cut-out of the extras.
-func (l *loader) gaugeTabs(w *cam.Work) (t tabs, ok bool) {
+func (l *loader) gaugeTabs(w *work.Work) (t tabs, ok bool) {
 	m, ok := l.root.SectionOrEmpty("extras", key.Gauge)
 	if !ok {
 		return t, false
@@ -88,7 +88,7 @@ func (l *loader) gaugeTabs(w *cam.Work) (t tabs, ok bool) {
 }
 
 // layOut places the templates on the sheet, row by row, with their letters.
-func (l *loader) layOut(w *cam.Work, high, depth float64, held tabs) {
+func (l *loader) layOut(w *work.Work, high, depth float64, held tabs) {
 	by := straight(w, held.cutter)
 	long := l.job.Length.MM
 	gap := 2*by.Diameter + between
@@ -112,14 +112,14 @@ func (l *loader) layOut(w *cam.Work, high, depth float64, held tabs) {
 		x := float64((float64(col) - float64(cols-1)/2) * (long + gap))
 		rows := (len(l.job.Radii) + cols - 1) / cols
 		y := float64((float64(rows-1)/2-float64(line))*row) + deepest/2
-		l.template(w, r, x, y, high, depth, cam.CutOutWanted{Key: "extras/cut out", TabLength: held.long, TabHeight: held.high, Cutter: by.Name, Chord: dish.TemplateChordTolerance}, held.count)
+		l.template(w, r, x, y, high, depth, work.CutOutWanted{Key: "extras/cut out", TabLength: held.long, TabHeight: held.high, Cutter: by.Name, Chord: dish.TemplateChordTolerance}, held.count)
 	}
 }
 
 // straight returns the cutter that cuts the templates out: the one that is named, or
 // of the straight ones that go through the sheet the widest of at most 8 mm, which is
 // quick and leaves room, else the narrowest; empty where there is none.
-func straight(w *cam.Work, named string) (best path.Cutter) {
+func straight(w *work.Work, named string) (best path.Cutter) {
 	const wide, through = 8.0, 0.5
 	for _, c := range w.Shelf {
 		switch {
@@ -137,7 +137,7 @@ func straight(w *cam.Work, named string) (best path.Cutter) {
 const between = 4.0
 
 // template adds one template about (x, y): its edge, its tabs and its letters.
-func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float64, o cam.CutOutWanted, tabs int) {
+func (l *loader) template(w *work.Work, r measure.Length, x, y, high, depth float64, o work.CutOutWanted, tabs int) {
 	long := l.job.Length.MM
 	line, err := dish.TemplateLine(r.MM, long, high)
 	if err != nil {
@@ -166,5 +166,5 @@ func (l *loader) template(w *cam.Work, r measure.Length, x, y, high, depth float
 			s[i].X, s[i].Y = tenth(s[i].X+x-wide/2), tenth(s[i].Y+mid-size/2)
 		}
 	}
-	w.Extras.Letters = append(w.Extras.Letters, cam.LettersWanted{Name: "the letters " + r.String(), Group: "the letters", Key: "engrave", Strokes: strokes, Depth: depth, Widest: max(0.8, size/4)})
+	w.Extras.Letters = append(w.Extras.Letters, work.LettersWanted{Name: "the letters " + r.String(), Group: "the letters", Key: "engrave", Strokes: strokes, Depth: depth, Widest: max(0.8, size/4)})
 }

@@ -9,6 +9,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish/measure/strict"
 	"dishwright/machines"
 
@@ -138,7 +139,7 @@ func TestCuttersByShapeAndDiameter(t *testing.T) {
 		}
 		for _, shape := range []string{"flat", "ball", "bull"} {
 			for d := 3.0; d <= 50; d++ {
-				cutter := fmt.Sprintf("shape: %s, diameter: %s", shape, cam.Written(d, false))
+				cutter := fmt.Sprintf("shape: %s, diameter: %s", shape, work.Written(d, false))
 				if inches {
 					cutter = fmt.Sprintf("shape: %s, diameter: %.4f in", shape, d/25.4)
 				}
@@ -160,7 +161,7 @@ func TestCuttersByShapeAndDiameter(t *testing.T) {
 				j, err := Load("job.yaml", []byte(text+"shelf: {one: {"+cutter+"}}\n"))
 				require.NoError(t, err, cutter)
 				c := j.Work.Shelf[0]
-				require.Empty(t, cam.Sense(cam.Whole(&j.Work), []cam.Program{{Cutter: c, Sections: []cam.Section{{Purpose: cam.Roughing, Feeds: cam.Feeds{ChipLoad: c.ChipLoad}}}}}), cutter)
+				require.Empty(t, cam.Sense(work.Whole(&j.Work), []work.Program{{Cutter: c, Sections: []work.Section{{Purpose: work.Roughing, Feeds: work.Feeds{ChipLoad: c.ChipLoad}}}}}), cutter)
 				_, _, ok := j.Work.Machine.SpindleSpeed(c.Speed)
 				require.True(t, ok, "the spindle turns as slowly: %s", cutter)
 				require.True(t, slices.Contains(j.Work.Machine.Collets, c.Shank))

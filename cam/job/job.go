@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
@@ -20,7 +20,7 @@ type Default = keys.Default
 type Job struct {
 	File     string
 	Form     string
-	Work     cam.Work
+	Work     work.Work
 	Radius   measure.Length   // as asked for, in the builder's unit
 	Diameter measure.Length   // of a dish or a caul
 	Length   measure.Length   // of a board or a gauge
@@ -37,7 +37,7 @@ type Job struct {
 	Inches   bool             // is the radius, the diameter, the blank or the machine in inches or feet?
 	Rule     bool             // is anything but the radius: does the builder's rule show inches?
 	Defaults []Default
-	Warnings []cam.Warning
+	Warnings []work.Warning
 	Shop     string  // the shop file that it was read with; empty for none
 	Values   []Value // every value that counts, and where it comes from
 
@@ -61,7 +61,7 @@ func (j Job) PlateOf() float64 {
 // located is problems as the faults of a job file.
 type located struct {
 	strict.Faults
-	problems cam.Problems
+	problems work.Problems
 }
 
 // Unwrap returns the faults, for those who read, and the problems, for what is decided.
@@ -70,7 +70,7 @@ func (l located) Unwrap() []error { return []error{l.Faults, l.problems} }
 // Locate turns the Problems of package cam into faults of the job file, each at
 // the key it is about; other errors come back as they are. The problems stay in the error.
 func (j Job) Locate(err error) error {
-	var ps cam.Problems
+	var ps work.Problems
 	if !errors.As(err, &ps) {
 		return err
 	}
@@ -85,7 +85,7 @@ func (j Job) Locate(err error) error {
 // found out by trying.
 func (j Job) taken(key string) string {
 	for _, d := range j.Defaults {
-		if d.Key == key && d.Value != cam.Auto {
+		if d.Key == key && d.Value != work.Auto {
 			return fmt.Sprintf("; the job states no %s: %s is taken", d.Key, d.Value)
 		}
 	}
@@ -150,13 +150,13 @@ func (l *loader) all() {
 }
 
 // cutting reads everything about cutting but the face.
-func (l *loader) cutting(w *cam.Work) {
+func (l *loader) cutting(w *work.Work) {
 	l.machine(w)
 	l.cuttingRest(w)
 }
 
 // cuttingRest reads what follows the machine and the face.
-func (l *loader) cuttingRest(w *cam.Work) {
+func (l *loader) cuttingRest(w *work.Work) {
 	l.blank(w)
 	l.holdDowns(w)
 	l.obstacles(w)
@@ -202,7 +202,7 @@ func (l *loader) title(instead string) string {
 		return instead
 	}
 	if changed {
-		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "name", Message: "the name was made one line of at most 200 characters that can be printed", Hint: "a short name in plain letters reads best in the programs"})
+		l.job.Warnings = append(l.job.Warnings, work.Warning{Kind: "name", Message: "the name was made one line of at most 200 characters that can be printed", Hint: "a short name in plain letters reads best in the programs"})
 	}
 	return text
 }
@@ -221,7 +221,7 @@ func (l *loader) radii(lengths ...measure.Length) {
 }
 
 // undersize reads how much the cutters may lack of their diameters.
-func (l *loader) undersize(w *cam.Work) {
+func (l *loader) undersize(w *work.Work) {
 	v := l.root.Amount("undersize")
 	for _, c := range w.Shelf {
 		if v > 0 && c.Diameter > 0 && v >= c.Diameter {
@@ -236,19 +236,19 @@ func (l *loader) undersize(w *cam.Work) {
 var formerPatterns = []string{"gores"}
 
 // pattern reads how the finishing passes run. A former pattern leaves it to the planner.
-func (l *loader) pattern(w *cam.Work) {
+func (l *loader) pattern(w *work.Work) {
 	if was := l.root.Written("pattern"); slices.Contains(formerPatterns, was) {
-		w.Pattern = cam.Auto
-		l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "former-pattern", Message: was + " are no longer made: the quickest pattern that keeps the bound is taken", Hint: "write pattern: auto, which is the same"})
+		w.Pattern = work.Auto
+		l.job.Warnings = append(l.job.Warnings, work.Warning{Kind: "former-pattern", Message: was + " are no longer made: the quickest pattern that keeps the bound is taken", Hint: "write pattern: auto, which is the same"})
 		return
 	}
 	w.Pattern = l.root.Word("pattern")
 }
 
 // direction reads what the passes may do.
-func (l *loader) direction(w *cam.Work) {
+func (l *loader) direction(w *work.Work) {
 	word := l.root.Word("direction")
-	for _, d := range [...]cam.Direction{cam.Both, cam.Uphill, cam.AlongX, cam.AlongY} {
+	for _, d := range [...]work.Direction{work.Both, work.Uphill, work.AlongX, work.AlongY} {
 		if word == d.String() {
 			w.Direction = d
 		}

@@ -12,6 +12,7 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure/strict"
 	"dishwright/machines"
@@ -70,7 +71,7 @@ func TestShortest(t *testing.T) {
 	require.Equal(t, "500 mm", j.Diameter.String())
 	require.Equal(t, dish.Face{Kind: dish.Hollow, Radius: 7620, Rim: 250}, w.Face)
 	require.Equal(t, dish.Blank{Shape: dish.Square, Length: 550, Width: 550, Thickness: 25}, w.Blank)
-	require.Equal(t, []any{"mdf", 8.0, false, 0.05, 0.1, 0.4, cam.Auto, cam.Both, cam.Auto, cam.Auto, 0.0, 7620.0},
+	require.Equal(t, []any{"mdf", 8.0, false, 0.05, 0.1, 0.4, work.Auto, work.Both, work.Auto, work.Auto, 0.0, 7620.0},
 		[]any{w.Material, w.Floor, w.ZeroAtBed, w.ZeroError, w.Scallop, w.Allowance, w.Pattern, w.Direction, w.Rough, w.Finish, w.Covering, w.Wanted})
 	require.Equal(t, "bench-600", w.Machine.Name)
 	require.Empty(t, w.HoldDowns)
@@ -129,7 +130,7 @@ undersize: 0.02 mm
 	require.Equal(t, 4000.0, w.Wanted)
 	require.Equal(t, dish.Blank{Shape: dish.Rectangle, Length: 500, Width: 450, Thickness: 31.75}, w.Blank)
 	require.Equal(t, []path.Obstacle{{X: 230, Y: -200, Radius: 8, Height: 6}, {X: -230, Y: 200, Radius: 6.35}}, w.HoldDowns)
-	require.Equal(t, []any{"a caul", "plywood", 18.0, true, 0.02, 0.05, "raster", cam.AlongY, "one", "two", 0.3, 1.5},
+	require.Equal(t, []any{"a caul", "plywood", 18.0, true, 0.02, 0.05, "raster", work.AlongY, "one", "two", 0.3, 1.5},
 		[]any{w.Name, w.Material, w.Floor, w.ZeroAtBed, w.ZeroError, w.Scallop, w.Pattern, w.Direction, w.Rough, w.Finish, w.Allowance, w.Covering})
 	one := w.Shelf[0]
 	one.Ramp = math.Round(one.Ramp * 1e9)
@@ -163,7 +164,7 @@ func TestCovering(t *testing.T) {
 	crown := load(t, short+"covering: 0.6 mm\nform: caul\n").Work
 	require.InDelta(t, 7620.6, hollow.Face.Radius, 1e-9)
 	require.InDelta(t, 7619.4, crown.Face.Radius, 1e-9)
-	for _, w := range []cam.Work{hollow, crown} {
+	for _, w := range []work.Work{hollow, crown} {
 		require.Equal(t, 7620.0, w.Wanted)
 		require.Equal(t, 0.6, w.Covering)
 	}
@@ -195,7 +196,7 @@ func at(t *testing.T, text string, line, column, n int) string {
 // problems returns what package cam finds, at the places of the job.
 func problems(t *testing.T, j job.Job) strict.Faults {
 	t.Helper()
-	ps := cam.Feasible(cam.Whole(&j.Work))
+	ps := cam.Feasible(work.Whole(&j.Work))
 	require.NotEmpty(t, ps)
 	var fs strict.Faults
 	require.ErrorAs(t, j.Locate(ps), &fs)
@@ -229,9 +230,9 @@ allowance: 0.01 mm
 	require.Contains(t, found["0.01 m"], "does not cover a zero that may be off by 0.05 mm")
 	require.Len(t, found, 4)
 	// A key that stands nowhere is at the key above it, or at the start.
-	for key, want := range map[cam.Key]string{"blank/length": "{size:", "shelf/one/two/core": "{shape", "nothing/at all": "radius", "hold downs/7": "- {x: "} {
+	for key, want := range map[work.Key]string{"blank/length": "{size:", "shelf/one/two/core": "{shape", "nothing/at all": "radius", "hold downs/7": "- {x: "} {
 		var fs strict.Faults
-		require.ErrorAs(t, j.Locate(cam.Problems{{Key: key, Message: "m"}}), &fs)
+		require.ErrorAs(t, j.Locate(work.Problems{{Key: key, Message: "m"}}), &fs)
 		require.Equal(t, want, at(t, text, fs[0].Line, fs[0].Column, 6), key)
 	}
 	other := errors.New("another error")
@@ -294,13 +295,13 @@ func TestSamples(t *testing.T) {
 		j, err := job.Load(name+".yaml", data)
 		require.NoError(t, err, name)
 		if !j.Work.HasFace() {
-			require.Empty(t, cam.GaugeProblems(&j.Work), name)
+			require.Empty(t, work.GaugeProblems(&j.Work), name)
 			continue
 		}
-		piece := cam.Whole(&j.Work)
+		piece := work.Whole(&j.Work)
 		if piece.Setups.Count != 0 { // one that the machine cannot cut in one
 			require.NotEmpty(t, cam.Feasible(piece), name)
-			piece = piece.In(cam.Layouts(cam.Whole(&j.Work))[0][0])
+			piece = piece.In(work.Layouts(work.Whole(&j.Work))[0][0])
 		}
 		require.Empty(t, cam.Feasible(piece), name)
 	}
@@ -338,8 +339,8 @@ func TestTiltAndUndersize(t *testing.T) {
 func TestFormerPatterns(t *testing.T) {
 	for _, form := range []string{"", "form: caul\n"} {
 		j := load(t, short+form+"pattern: gores\ndirection: uphill\n")
-		require.Equal(t, cam.Auto, j.Work.Pattern)
-		require.Equal(t, cam.Uphill, j.Work.Direction)
+		require.Equal(t, work.Auto, j.Work.Pattern)
+		require.Equal(t, work.Uphill, j.Work.Direction)
 		require.Len(t, j.Warnings, 1)
 		require.Equal(t, "former-pattern", j.Warnings[0].Kind)
 		require.Contains(t, j.Warnings[0].Message, "gores are no longer made")

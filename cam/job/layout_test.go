@@ -7,11 +7,11 @@ import (
 	"strings"
 	"testing"
 
+	"dishwright/cam/work"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
-
-	"dishwright/cam"
 )
 
 // apart tells how far two polygons lie apart, by their corners and the other's sides; 0
@@ -137,6 +137,6 @@ func TestBendIsToldBeyondTheScallop(t *testing.T) {
 	for share, told := range map[float64]bool{0.99: true, 1.01: false} {
 		j, err := Load("job.yaml", fmt.Appendf(nil, text, share*j.Bends))
 		require.NoError(t, err)
-		require.Equal(t, told, slices.ContainsFunc(j.Warnings, func(w cam.Warning) bool { return w.Kind == "board-bends" }), "%g", share)
+		require.Equal(t, told, slices.ContainsFunc(j.Warnings, func(w work.Warning) bool { return w.Kind == "board-bends" }), "%g", share)
 	}
 }

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
@@ -42,7 +42,7 @@ type Rim struct {
 	Clamps    Clamps
 	Mould     *Mould // where its edge is to be cut
 	Defaults  []Default
-	Warnings  []cam.Warning
+	Warnings  []work.Warning
 	Shop      string  // the shop file that it was read with; empty for none
 	Values    []Value // every value that counts, and where it comes from
 

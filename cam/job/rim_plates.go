@@ -5,8 +5,8 @@ import (
 	"math"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/dish/rim"
@@ -173,10 +173,10 @@ func (l *rimLoader) mould() {
 	w := &l.job.Work
 	w.Name = l.rim.Name
 	l.cutting(w)
-	if w.Pattern != cam.Auto && l.root.Has("pattern") {
+	if w.Pattern != work.Auto && l.root.Has("pattern") {
 		l.root.Fault("pattern", fmt.Sprintf("the edge of a mould is cut in laps, not in %s", w.Pattern), "pattern: auto, or leave it out")
 	}
-	if w.TouchOff.On == cam.TouchHole || w.TouchOff.On == cam.TouchApex {
+	if w.TouchOff.On == work.TouchHole || w.TouchOff.On == work.TouchApex {
 		m, _ := l.root.Peek("touch off")
 		l.Doc.Fault(m.Pos("on"), "a mould has no "+w.TouchOff.On+" to touch off on", "on: diagonals, corner or edges")
 	}

@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 )
@@ -20,7 +20,7 @@ const (
 
 // setups reads how a face that is too large for the machine is divided. It comes last:
 // what the blank is brought round by depends on its shape and its centre hole.
-func (l *loader) setups(w *cam.Work) {
+func (l *loader) setups(w *work.Work) {
 	if k, _ := key.Find("setups"); !k.For(l.job.Form) {
 		return // the form says so
 	}
@@ -39,14 +39,14 @@ func (l *loader) setups(w *cam.Work) {
 	if l.root.Has("top points") {
 		l.root.Fault("top points", "a blank that is turned or slid lies otherwise each time", "touch its top off again by a plane of its own, shim it level, or skim it first")
 	}
-	w.Setups.Count = cam.AutoSetups
+	w.Setups.Count = work.AutoSetups
 	if n, err := strconv.Atoi(word); err == nil {
 		w.Setups.Count = n
 	}
 	switch {
 	case l.root.Has("index error"):
 		l.indexError(w)
-	case w.Setups.Count == cam.AutoSetups: // asked for when it comes to several
+	case w.Setups.Count == work.AutoSetups: // asked for when it comes to several
 		w.Setups.Unstated = true
 	default:
 		l.root.Require("index error")
@@ -56,7 +56,7 @@ func (l *loader) setups(w *cam.Work) {
 }
 
 // indexError reads the three parts: how far aside, how far round, how far up or down.
-func (l *loader) indexError(w *cam.Work) {
+func (l *loader) indexError(w *work.Work) {
 	const hint = "such as 0.1 mm, 0.05 deg, height 0.05 mm: how far the blank may lie aside, turned and up or down"
 	text := l.root.Text("index error")
 	if text == "" {
@@ -99,7 +99,7 @@ func (l *loader) indexError(w *cam.Work) {
 }
 
 // indexBy reads what the blank is brought round by, or takes what it has.
-func (l *loader) indexBy(w *cam.Work) {
+func (l *loader) indexBy(w *work.Work) {
 	hole, through := w.CentreHole()
 	n := w.Setups.Count
 	if !l.root.Has("index by") {
@@ -114,19 +114,19 @@ func (l *loader) indexBy(w *cam.Work) {
 	}
 	w.Setups.By = by
 	switch {
-	case by == cam.ByPin && !hole:
+	case by == work.ByPin && !hole:
 		l.root.Fault("index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
-	case by == cam.ByPin && !through:
+	case by == work.ByPin && !through:
 		l.root.Fault("index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
-	case by == cam.ByFences && w.Blank.Shape == dish.Round:
+	case by == work.ByFences && w.Blank.Shape == dish.Round:
 		l.root.Fault("index by", "a round blank has no sides to lay against fences", "index by: pin, or marks")
-	case by == cam.ByFences && (n == 3 || n == 6):
+	case by == work.ByFences && (n == 3 || n == 6):
 		l.root.Fault("index by", fmt.Sprintf("in %d setups the sides of a blank do not lie against the same fences again", n), "setups: 4, or index by: pin")
-	case by == cam.ByFences && w.Blank.Shape == dish.Rectangle && n == 4:
+	case by == work.ByFences && w.Blank.Shape == dish.Rectangle && n == 4:
 		l.root.Fault("index by", "a quarter turn does not bring the sides of a rectangle to where the others lay", "setups: 2, a square blank, or index by: pin")
-	case by == cam.ByFence && w.Blank.Shape == dish.Round:
+	case by == work.ByFence && w.Blank.Shape == dish.Round:
 		l.root.Fault("index by", "a round blank has no side to slide along a fence", "index by: pin, or marks")
-	case by == cam.ByFence && n != 2 && n != cam.AutoSetups:
+	case by == work.ByFence && n != 2 && n != work.AutoSetups:
 		l.root.Fault("index by", fmt.Sprintf("a blank that slides along one fence is cut in two setups, not %d", n), "setups: 2")
 	}
 }

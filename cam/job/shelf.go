@@ -7,8 +7,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"dishwright/cam"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
@@ -22,18 +22,18 @@ const coreShare = 0.3
 // most workshops own.
 func defaultShelf() []path.Cutter {
 	const half = 12.7
-	flat, ball := cam.UsualCutter(machines.Machine{}, path.Flat, half, false), cam.UsualCutter(machines.Machine{}, path.Ball, half, false)
+	flat, ball := work.UsualCutter(machines.Machine{}, path.Flat, half, false), work.UsualCutter(machines.Machine{}, path.Ball, half, false)
 	flat.Name, ball.Name = "half-inch flat", "half-inch ball"
 	return []path.Cutter{flat, ball}
 }
 
 // shelf reads the cutters, or takes the usual ones.
-func (l *loader) shelf(w *cam.Work) {
+func (l *loader) shelf(w *work.Work) {
 	if !l.root.Has("shelf") {
 		for _, c := range defaultShelf() {
 			c.Ramp = l.root.In("shelf").In("*").Amount("ramp")
 			c.Core = standardCore(c)
-			c.Shank = cam.UsualShank(w.Machine, c.Diameter)
+			c.Shank = work.UsualShank(w.Machine, c.Diameter)
 			c.StickOut = l.standardStickOut(w, c)
 			w.Shelf = append(w.Shelf, c)
 		}
@@ -57,7 +57,7 @@ func (l *loader) shelf(w *cam.Work) {
 			m.FaultAtKey(name, fmt.Sprintf("the cutter's name has %d characters, too many for the line of a program that names it", n),
 				fmt.Sprintf("at most %d fit the longest line of %s, which has %d", w.Machine.LongestName(), w.Machine.Name, w.Machine.LongestLine))
 		}
-		if strings.EqualFold(name, cam.Auto) {
+		if strings.EqualFold(name, work.Auto) {
 			m.FaultAtKey(name, fmt.Sprintf("%q cannot be the name of a cutter", name), "auto leaves the choice to the planner: another name")
 		}
 		if c, ok := m.Section(name); ok {
@@ -83,7 +83,7 @@ func programName(name string) string {
 var shapes = map[string]path.Shape{"ball": path.Ball, "flat": path.Flat, "bull": path.Bull}
 
 // cutter reads one cutter.
-func (l *loader) cutter(w *cam.Work, name string, m *keys.Section) path.Cutter {
+func (l *loader) cutter(w *work.Work, name string, m *keys.Section) path.Cutter {
 	hints := l.usualCutter(w, m.Map)
 	m.Like(hints)
 	c := path.Cutter{Name: name, Shape: shapes[m.Word("shape")], Diameter: m.Amount("diameter"), Flutes: 1}
@@ -122,7 +122,7 @@ func (l *loader) corner(c *path.Cutter, m *keys.Section, usual string) {
 }
 
 // optional reads what a cutter may leave out.
-func (l *loader) optional(w *cam.Work, c *path.Cutter, m *keys.Section) {
+func (l *loader) optional(w *work.Work, c *path.Cutter, m *keys.Section) {
 	c.Core = standardCore(*c)
 	if m.Has("core") {
 		if c.Core = m.Amount("core"); c.Diameter > 0 && c.Core >= c.Diameter {
@@ -133,7 +133,7 @@ func (l *loader) optional(w *cam.Work, c *path.Cutter, m *keys.Section) {
 	if m.Has("shank") {
 		c.Shank = m.Amount("shank")
 	} else {
-		c.Shank = cam.UsualShank(w.Machine, c.Diameter)
+		c.Shank = work.UsualShank(w.Machine, c.Diameter)
 	}
 	if m.Has("stick out") {
 		if c.StickOut = m.Amount("stick out"); c.StickOut > 0 && c.StickOut < c.FluteLength {
@@ -166,7 +166,7 @@ func (l *loader) tookOf(c path.Cutter, m *keys.Section) {
 }
 
 // speed reads a speed in rpm. What its bounds are is told with those of the machine.
-func (l *loader) speed(w *cam.Work, m *keys.Section, key string) float64 {
+func (l *loader) speed(w *work.Work, m *keys.Section, key string) float64 {
 	if !m.Stands(key) {
 		return 0
 	}
@@ -190,19 +190,19 @@ func standardCore(c path.Cutter) float64 {
 
 // standardStickOut leaves room between holder and flutes, and between holder
 // and blank.
-func (l *loader) standardStickOut(w *cam.Work, c path.Cutter) float64 {
+func (l *loader) standardStickOut(w *work.Work, c path.Cutter) float64 {
 	deep := 0.0
 	if w.Face.Rim > 0 {
 		deep = w.Face.Sagitta()
 	}
-	return cam.UsualStickOut(c.Shank, c.FluteLength, deep)
+	return work.UsualStickOut(c.Shank, c.FluteLength, deep)
 }
 
 // cutterName reads which cutter does something.
-func (l *loader) cutterName(key string, w *cam.Work) string {
+func (l *loader) cutterName(key string, w *work.Work) string {
 	if !l.root.Has(key) {
-		l.root.Took(key, cam.Auto)
-		return cam.Auto
+		l.root.Took(key, work.Auto)
+		return work.Auto
 	}
-	return cmp.Or(l.onShelf(l.root, key, w, cam.Auto), cam.Auto)
+	return cmp.Or(l.onShelf(l.root, key, w, work.Auto), work.Auto)
 }

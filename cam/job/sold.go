@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 )
@@ -79,7 +79,7 @@ func soldThickness(deep float64, inches bool) float64 {
 }
 
 // soldBlank takes what the job leaves out of the blank.
-func (l *loader) soldBlank(w *cam.Work) {
+func (l *loader) soldBlank(w *work.Work) {
 	long, wide := w.Cut().Size()
 	land, unit := landRound, l.job.Diameter.Unit
 	switch {
@@ -105,7 +105,7 @@ func (l *loader) soldBlank(w *cam.Work) {
 }
 
 // soldSheet does so for gauges, each so high and with what stands between two.
-func (l *loader) soldSheet(w *cam.Work, high float64) {
+func (l *loader) soldSheet(w *work.Work, high float64) {
 	long, n := l.job.Length, len(l.job.Radii)
 	if n == 0 || long.MM == 0 {
 		return
@@ -136,7 +136,7 @@ func (l *loader) soldSheet(w *cam.Work, high float64) {
 func rows(n, columns int) int { return (n + columns - 1) / columns }
 
 // takeSold takes of a suggestion what the job does not say.
-func (l *loader) takeSold(w *cam.Work, s Sold) {
+func (l *loader) takeSold(w *work.Work, s Sold) {
 	if l.noSize {
 		if w.Blank.Shape != dish.Rectangle {
 			s.Length = max(s.Length, s.Width)

@@ -4,11 +4,12 @@ import (
 	"math"
 	"testing"
 
+	"dishwright/cam"
+	"dishwright/cam/work"
+	"dishwright/machines"
+
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
-
-	"dishwright/cam"
-	"dishwright/machines"
 )
 
 // What is taken for a blank that is left out, whole or in part.
@@ -71,6 +72,6 @@ func TestTwoLines(t *testing.T) {
 	for _, name := range machines.BuiltinNames() {
 		j, err := Source{File: "job.yaml", Data: []byte("radius: 25 ft\ndiameter: 200 mm\n"), Shop: &Shop{"shop.yaml", []byte("machine: " + name + "\n")}}.Load()
 		require.NoError(t, err, name)
-		require.Empty(t, cam.Feasible(cam.Whole(&j.Work)), name)
+		require.Empty(t, cam.Feasible(work.Whole(&j.Work)), name)
 	}
 }

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 	"dishwright/machines"
@@ -17,7 +17,7 @@ import (
 
 // writes returns a length in mm as the builder writes it.
 func (l *loader) writes(mm float64) string {
-	return cam.Written(mm, l.Inches)
+	return work.Written(mm, l.Inches)
 }
 
 // peeked returns the length under a key, 0 where there is none that can be read or it is
@@ -32,7 +32,7 @@ func peeked(m *strict.Map, name string, r measure.Range) (mm float64, inches boo
 
 // usualCutter returns what may be written under each key of a cutter that lacks it, by its
 // shape, its diameter, the machine, and what else is said of it.
-func (l *loader) usualCutter(w *cam.Work, m *strict.Map) map[string]string {
+func (l *loader) usualCutter(w *work.Work, m *strict.Map) map[string]string {
 	inches := l.Inches
 	peek := func(name string) float64 {
 		v, in := peeked(m, name, key.Expected("shelf/*/"+name))
@@ -54,7 +54,7 @@ func (l *loader) usualCutter(w *cam.Work, m *strict.Map) map[string]string {
 		}
 		across = max(across, math.Ceil(4*corner), math.Ceil(2*core))
 	}
-	c := cam.UsualCutter(w.Machine, shapes[shape], across, inches)
+	c := work.UsualCutter(w.Machine, shapes[shape], across, inches)
 	if shank > 0 { // its own, not what the machine would take
 		c.FluteLength = min(c.FluteLength, max(3*shank, depth))
 	}
@@ -66,9 +66,9 @@ func (l *loader) usualCutter(w *cam.Work, m *strict.Map) map[string]string {
 		c.DepthOfCut = min(c.DepthOfCut, flutes)
 	}
 	if c.Corner == 0 {
-		c.Corner = cam.UsualCutter(w.Machine, path.Bull, across, inches).Corner
+		c.Corner = work.UsualCutter(w.Machine, path.Bull, across, inches).Corner
 	}
-	write := func(mm float64) string { return cam.Written(mm, inches) }
+	write := func(mm float64) string { return work.Written(mm, inches) }
 	return map[string]string{"shape": shape, "diameter": write(across), "flutes": fmt.Sprint(c.Flutes), "flute length": write(c.FluteLength),
 		"speed": measure.FormatShort(c.Speed, 0), "chip load": write(c.ChipLoad), "depth of cut": write(c.DepthOfCut), "corner": write(c.Corner)}
 }
@@ -97,7 +97,7 @@ func (l *loader) usualMachine() string {
 }
 
 // usualFace returns a diameter that the machine takes: 600 mm or 24 in, or less.
-func (l *loader) usualFace(w *cam.Work) string {
+func (l *loader) usualFace(w *work.Work) string {
 	most, step := 600.0, 10.0
 	if l.Inches {
 		most, step = 24*25.4, 25.4
@@ -109,7 +109,7 @@ func (l *loader) usualFace(w *cam.Work) string {
 }
 
 // usualSide returns what one side of a blank needs for the face, where only the other is said.
-func (l *loader) usualSide(w *cam.Work, side string) string {
+func (l *loader) usualSide(w *work.Work, side string) string {
 	across := 600.0 // as gauges take
 	long, wide := w.Cut().Size()
 	switch {

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 
@@ -17,7 +17,7 @@ import (
 const mostTop = 0.02
 
 // topPoints reads where the blank's top was touched off, and lays a plane through it.
-func (l *loader) topPoints(w *cam.Work) {
+func (l *loader) topPoints(w *work.Work) {
 	list, ok := l.root.Entries("top points")
 	if !ok {
 		return
@@ -43,13 +43,13 @@ func (l *loader) topPoints(w *cam.Work) {
 	default:
 		w.Top = &p
 		if p.Off > w.ZeroError {
-			l.job.Warnings = append(l.job.Warnings, cam.Warning{Kind: "top-not-flat", Message: fmt.Sprintf("the touched places lie up to %s off their plane", measure.Length{MM: math.Ceil(1e3*p.Off) / 1e3}), Hint: "touch them again, or make the top flat first"})
+			l.job.Warnings = append(l.job.Warnings, work.Warning{Kind: "top-not-flat", Message: fmt.Sprintf("the touched places lie up to %s off their plane", measure.Length{MM: math.Ceil(1e3*p.Off) / 1e3}), Hint: "touch them again, or make the top flat first"})
 		}
 	}
 }
 
 // planeThrough returns the plane of least squares; false where the places lie in a line.
-func planeThrough(points []r3.Vec) (cam.Plane, bool) {
+func planeThrough(points []r3.Vec) (work.Plane, bool) {
 	a, b := mat.NewDense(len(points), 3, nil), mat.NewVecDense(len(points), nil)
 	span := 0.0
 	for _, p := range points {
@@ -62,11 +62,11 @@ func planeThrough(points []r3.Vec) (cam.Plane, bool) {
 	var qr mat.QR
 	var x mat.VecDense
 	if qr.Factorize(a); !(qr.Cond() < 1e4) || qr.SolveVecTo(&x, false, b) != nil {
-		return cam.Plane{}, false
+		return work.Plane{}, false
 	}
 	// To a picometre per millimetre, so that it is the same on every machine.
 	round := func(v, to float64) float64 { return float64(math.Round(v/to)*to) + 0 }
-	p := cam.Plane{A: round(x.AtVec(0)/span, 1e-9), B: round(x.AtVec(1)/span, 1e-9), C: round(x.AtVec(2), 1e-6)}
+	p := work.Plane{A: round(x.AtVec(0)/span, 1e-9), B: round(x.AtVec(1)/span, 1e-9), C: round(x.AtVec(2), 1e-6)}
 	for _, q := range points {
 		p.Off = max(p.Off, math.Abs(float64(p.A*q.X)+float64(p.B*q.Y)+p.C-q.Z))
 	}
@@ -76,7 +76,7 @@ func planeThrough(points []r3.Vec) (cam.Plane, bool) {
 // corrected keeps arcs out of programs that are laid for a machine's errors or a top
 // that is not level: they come out as none. What a machine is told may be as much longer
 // than what it does: so much less is left of its travel.
-func (l *loader) corrected(w *cam.Work) {
+func (l *loader) corrected(w *work.Work) {
 	m := &w.Machine
 	if w.Top != nil || m.Errors.NeedsCorrection() {
 		m.Arcs = false
@@ -88,7 +88,7 @@ func (l *loader) corrected(w *cam.Work) {
 }
 
 // skimDepth reads what is taken off the blank's top first.
-func (l *loader) skimDepth(w *cam.Work) {
+func (l *loader) skimDepth(w *work.Work) {
 	if !l.root.Has("skim") || l.job.Form == key.Gauge {
 		return
 	}

@@ -1,12 +1,12 @@
 package job
 
 import (
-	"dishwright/cam"
+	"dishwright/cam/work"
 	"dishwright/dish"
 )
 
 // touchOff reads how the zero is found by hand.
-func (l *loader) touchOff(w *cam.Work) {
+func (l *loader) touchOff(w *work.Work) {
 	if m, ok := l.root.Section("touch off"); ok {
 		w.TouchOff.On, w.TouchOff.Block = m.Word("on"), m.Amount("block")
 	}
@@ -14,11 +14,11 @@ func (l *loader) touchOff(w *cam.Work) {
 
 // touchable sees that what is to be touched is there. It comes last: the face and the
 // extras are known by then.
-func (l *loader) touchable(w *cam.Work) {
+func (l *loader) touchable(w *work.Work) {
 	square := w.Blank.Shape == dish.Square || w.Blank.Shape == dish.Rectangle
 	hole := false
 	for _, h := range w.Extras.Holes {
-		hole = hole || h.Key == cam.KeyCentreHole
+		hole = hole || h.Key == work.KeyCentreHole
 	}
 	m, ok := l.root.Peek("touch off")
 	if !ok || w.Blank.Length == 0 {
@@ -26,15 +26,15 @@ func (l *loader) touchable(w *cam.Work) {
 	}
 	fault := func(message, hint string) { l.Doc.Fault(m.Pos("on"), message, hint) }
 	switch on := w.TouchOff.On; {
-	case (on == cam.TouchCorner || on == cam.TouchEdges) && l.root.Has("setups"):
+	case (on == work.TouchCorner || on == work.TouchEdges) && l.root.Has("setups"):
 		fault("the sides of a blank that is cut in several setups may be out of the machine's reach", "on: diagonals, or centre hole")
-	case on == cam.TouchCorner && !square:
+	case on == work.TouchCorner && !square:
 		fault("a "+w.Blank.Shape.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
-	case on == cam.TouchHole && !hole:
+	case on == work.TouchHole && !hole:
 		fault("the job has no centre hole to touch off in", "extras: {centre hole: 8 mm}, drilled before the face is cut; or on: diagonals")
-	case on == cam.TouchApex && !w.Face.Falls():
+	case on == work.TouchApex && !w.Face.Falls():
 		fault("the apex of this face is cut away: nothing can be touched off there", "on: diagonals; Z0 is touched off on the land")
-	case on == cam.TouchApex && w.ZeroAtBed:
+	case on == work.TouchApex && w.ZeroAtBed:
 		fault("Z0 is on the bed, not on the apex", "zero: centre-top, or on: diagonals")
 	}
 }

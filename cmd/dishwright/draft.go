@@ -8,11 +8,9 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/spf13/pflag"
-
-	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/draft"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
@@ -20,6 +18,8 @@ import (
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 	"dishwright/machines"
+
+	"github.com/spf13/pflag"
 )
 
 // draftFlags are the flags of new that make a job; each is the key of that name.
@@ -263,7 +263,7 @@ func (w *wish) planOn(ctx context.Context, machine string, setups bool) (newJob,
 			return newJob{text, r, t}, nil
 		case ctx.Err() != nil:
 			return newJob{}, err
-		case land > 0 || len(w.blank) > 0 || !bare.Work.HasFace() || !cam.KindLand.In(err):
+		case land > 0 || len(w.blank) > 0 || !bare.Work.HasFace() || !work.KindLand.In(err):
 			return newJob{}, noWay{err}
 		}
 	}

@@ -30,12 +30,17 @@ var rooms = map[string][]string{
 	"machines":            {"dish/measure", "dish/measure/strict", "dish/measure/keys"},
 	"cam/chance":          {},
 	"cam/path":            {"dish", "dish/exact"},
-	"cam":                 {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path"},
+	"cam/work":            {"dish", "dish/exact", "dish/measure", "machines", "cam/path"},
+	"cam/link":            {"dish", "dish/exact", "machines", "cam/path", "cam/work"},
+	"cam/pass":            {"dish", "dish/exact", "dish/measure", "machines", "cam/path", "cam/work", "cam/link"},
+	"cam/beside":          {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path", "cam/work", "cam/link", "cam/pass"},
+	"cam":                 {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path", "cam/work", "cam/pass"},
+	"cam/given":           {"dish", "machines", "cam/path", "cam/work"},
 	"cam/motion":          {"cam/path", "dish", "dish/exact", "machines"},
 	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "machines"},
-	"cam/choose":          {"cam", "cam/motion", "cam/proof", "cam/path", "dish", "machines"},
+	"cam/choose":          {"cam", "cam/work", "cam/pass", "cam/motion", "cam/proof", "cam/path", "dish", "machines"},
 	"cam/job/key":         {"dish/measure", "dish/measure/keys"},
-	"cam/job": {"dish", "dish/exact", "dish/extra", "dish/rim", "dish/fit", "dish/measure", "dish/measure/strict", "dish/measure/keys", "machines", "cam/path", "cam", "cam/job/key",
+	"cam/job": {"dish", "dish/exact", "dish/extra", "dish/rim", "dish/fit", "dish/measure", "dish/measure/strict", "dish/measure/keys", "machines", "cam/path", "cam/work", "cam/job/key",
 		"cam/motion", "cam/proof", "cam/choose"},
 	"post":    {"cam/path", "dish/exact", "machines"},
 	"samples": {},
@@ -46,7 +51,12 @@ var rooms = map[string][]string{
 // The tests of any room may see the samples and the seed of random cases, which
 // see nothing.
 var testsMay = map[string][]string{
-	"cam":        {"cam/proof", "cam/motion"},
+	"cam/work":   {"cam/given"},
+	"cam/link":   {"cam/given"},
+	"cam/pass":   {"cam", "cam/given", "cam/proof", "cam/motion"},
+	"cam/beside": {"cam/given", "cam/proof"},
+	"cam":        {"cam/given", "cam/proof"},
+	"cam/job":    {"cam"},
 	"cam/choose": {"cam/job", "dish/measure/strict"},
 	"samples":    {"dish/measure", "machines", "samples", "cam/job"},
 }
@@ -120,7 +130,7 @@ func TestImportsRunOneWay(t *testing.T) {
 		seen[s.room] = true
 		require.Empty(t, forbidden(s), "%s (test: %t) may not import", s.room, s.test)
 	}
-	for _, room := range []string{"dish", "dish/measure", "dish/measure/strict", "machines", "cam/path", "cam", "cam/motion",
+	for _, room := range []string{"dish", "dish/measure", "dish/measure/strict", "machines", "cam/path", "cam/work", "cam/link", "cam/pass", "cam/beside", "cam", "cam/motion",
 		"cam/proof", "cam/choose", "cam/job", "post", "samples", "cmd/dishwright"} {
 		require.True(t, seen[room], "no file of %s was looked at", room)
 	}
@@ -134,6 +144,9 @@ func TestForbiddenImports(t *testing.T) {
 		{room: "cam", imports: []string{"cam/proof"}},
 		{room: "cam/proof", imports: []string{"post"}, test: true},
 		{room: "cam/motion", imports: []string{"cam"}},
+		{room: "cam/work", imports: []string{"cam/link"}},
+		{room: "cam/link", imports: []string{"cam/pass"}},
+		{room: "cam/pass", imports: []string{"cam/given"}},
 		{room: "cam/job", imports: []string{"post"}},
 		{room: "post", imports: []string{"cam"}},
 		{room: "post", imports: []string{"cmd/internal/shop"}},

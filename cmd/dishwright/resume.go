@@ -5,14 +5,14 @@ import (
 	"io"
 	"strings"
 
-	"github.com/spf13/cobra"
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"dishwright/cam"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
+
+	"github.com/spf13/cobra"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // resumeFlags are what the call of resume says.
@@ -97,7 +97,7 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 }
 
 // stopped reads the flags.
-func (f resumeFlags) stopped(w *cam.Work) (s shop.Stopped, err error) {
+func (f resumeFlags) stopped(w *work.Work) (s shop.Stopped, err error) {
 	s = shop.Stopped{File: f.program, Line: f.line}
 	sources, closers, err := openPrograms([]string{f.program}, nil)
 	defer func() {
@@ -141,7 +141,7 @@ func (f resumeFlags) stopped(w *cam.Work) (s shop.Stopped, err error) {
 
 // placeFlag reads a place as the machine shows it: plain numbers in the program's
 // unit, or lengths.
-func placeFlag(text string, w *cam.Work) (*r3.Vec, bool, error) {
+func placeFlag(text string, w *work.Work) (*r3.Vec, bool, error) {
 	parts := strings.Split(text, ",")
 	if len(parts) < 2 || len(parts) > 3 {
 		return nil, false, tell.Errorf("--at 112.5,-40.2", "--at takes X,Y or X,Y,Z, not %s", measure.Quote(text))

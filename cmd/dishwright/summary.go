@@ -7,8 +7,8 @@ import (
 	"strings"
 	"text/tabwriter"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -198,7 +198,7 @@ func fill(t io.Writer, label, text string) {
 func writeProgram(w io.Writer, n int, p shop.Program, u ruler) {
 	writeWrapped(w, fmt.Sprintf("  %d. ", n), fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, u.len(p.Cutter.DiameterMM, 3), tell.Clock(p.TimeS)))
 	writeWrapped(w, "     ", p.Pattern)
-	if p.Purpose == string(cam.AirLap) {
+	if p.Purpose == string(work.AirLap) {
 		writeWrapped(w, "     ", fmt.Sprintf("nothing turns; feed %s mm/min above everything, %s m, %d lines", num(p.FeedMMMin, 0), num(p.CutLengthMM/1000, 1), p.Lines))
 		return
 	}

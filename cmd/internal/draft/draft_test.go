@@ -8,15 +8,15 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"gopkg.in/yaml.v3"
-	"pgregory.net/rapid"
-
-	"dishwright/cam"
 	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/machines"
+
+	"github.com/stretchr/testify/require"
+	"gopkg.in/yaml.v3"
+	"pgregory.net/rapid"
 )
 
 func TestMain(m *testing.M) { os.Exit(chance.Run(m)) }
@@ -101,7 +101,7 @@ func TestText(t *testing.T) {
 	read, err := job.Load("job.yaml", []byte(text))
 	require.NoError(t, err, text)
 	require.Equal(t, "it's: a #1 [dish]", read.Work.Name)
-	require.Equal(t, cam.AutoSetups, read.Work.Setups.Count)
+	require.Equal(t, work.AutoSetups, read.Work.Setups.Count)
 
 	j.Held, j.Shop = map[string]bool{"shelf": true, "index error": true, "blank/material": true}, "sh\u00f6p.yaml"
 	text = string(j.Text())

@@ -3,7 +3,7 @@ package form
 import (
 	"fmt"
 
-	"dishwright/cam"
+	"dishwright/cam/work"
 	geometry "dishwright/dish"
 )
 
@@ -30,14 +30,14 @@ func (f board) Sizes() Sizes {
 	return s
 }
 
-func (f board) Warnings() (list []cam.Warning) {
+func (f board) Warnings() (list []work.Warning) {
 	j := f.job
 	if off := f.Sizes().OffSphere; off > 0 {
-		list = append(list, cam.Warning{Kind: "cylinder",
+		list = append(list, work.Warning{Kind: "cylinder",
 			Message: fmt.Sprintf("a cylinder is off the sphere by w²/8R across its width: %s here, beside the scallop", length(off)),
 			Hint:    "swing it only along its length, square to the sides' edge, or make it spherical"})
 	}
-	return append(list, cam.Warning{Kind: "board-spans",
+	return append(list, work.Warning{Kind: "board-spans",
 		Message: fmt.Sprintf("swung by %s it stays on both sides of an outline up to %s wide there; pressed by hand in its middle it bends about %.2f mm", length(j.Swing), length(j.Spans), j.Bends),
 		Hint:    "measure the outline at its widest, and press over the sides"})
 }

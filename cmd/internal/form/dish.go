@@ -3,8 +3,8 @@ package form
 import (
 	"fmt"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
+	"dishwright/cam/work"
 )
 
 // dish is a hollow in which a rim is sanded, and what the other forms have in common with it.
@@ -31,9 +31,9 @@ func (f dish) Sizes() Sizes {
 	return Sizes{Diameter: 2 * face.Rim, Radius: face.Radius}
 }
 
-func (dish) Warnings() []cam.Warning { return nil }
-func (dish) Head() []string          { return nil }
-func (dish) Caution() string         { return "" }
+func (dish) Warnings() []work.Warning { return nil }
+func (dish) Head() []string           { return nil }
+func (dish) Caution() string          { return "" }
 
 func (dish) Lies() (name, along string) { return "The blank", "" }
 func (dish) Apex() string               { return "" }

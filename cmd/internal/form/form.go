@@ -5,9 +5,9 @@ package form
 import (
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 )
 
@@ -21,7 +21,7 @@ type Form interface {
 	// Sizes are those that a report tells.
 	Sizes() Sizes
 	// Warnings are what the builder should know of it before cutting.
-	Warnings() []cam.Warning
+	Warnings() []work.Warning
 	// Head are more sentences for the head of each of its programs.
 	Head() []string
 	// Caution is what is said of it wherever hands come near; empty for most.

@@ -3,7 +3,7 @@ package form
 import (
 	"fmt"
 
-	"dishwright/cam"
+	"dishwright/cam/work"
 	geometry "dishwright/dish"
 )
 
@@ -29,8 +29,8 @@ func (f mould) Sizes() Sizes {
 	return s
 }
 
-func (mould) Warnings() []cam.Warning {
-	return []cam.Warning{{Kind: "mould", Message: MouldCaution, Hint: "dishwright rim says how the sides are sanded"}}
+func (mould) Warnings() []work.Warning {
+	return []work.Warning{{Kind: "mould", Message: MouldCaution, Hint: "dishwright rim says how the sides are sanded"}}
 }
 
 func (mould) Head() []string {

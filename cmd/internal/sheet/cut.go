@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
@@ -147,7 +147,7 @@ func (c cut) cutters() *table {
 			size += ", corner " + c.u.Len(p.Cutter.CornerMM, 3)
 		}
 		flutes := c.u.Len(p.FluteNeedMM, 2)
-		if p.Purpose == string(cam.AirLap) {
+		if p.Purpose == string(work.AirLap) {
 			flutes = "cuts nothing"
 		}
 		t.Rows = append(t.Rows, []string{fmt.Sprint(c.r.First() + i + 1), tell.Plain(p.Cutter.Name, mostName), size, c.u.Len(c.r.Texts[i].Program.Cutter.StickOut, 1) + "; " + c.u.Len(p.StickOutNeedMM, 1) + " is needed", flutes})
@@ -159,7 +159,7 @@ func (c cut) cutters() *table {
 func (c cut) programs() (list []block) {
 	for i, p := range c.r.Report.Programs[:len(c.r.Texts)] {
 		facts := []fact{{"file", p.File}, {"cutter", tell.Plain(p.Cutter.Name, mostName)}, {"time", tell.Clock(p.TimeS)}, {"feed up to", c.u.Feed(p.FeedMMMin)}}
-		if p.Purpose == string(cam.AirLap) {
+		if p.Purpose == string(work.AirLap) {
 			facts = append(facts, fact{"spindle", "off: nothing turns"})
 		} else {
 			set := fact{"spindle speed", fmt.Sprintf("%.0f rpm", p.SpeedRPM)}
@@ -172,7 +172,7 @@ func (c cut) programs() (list []block) {
 		}
 		facts = append(facts, fact{"lines", fmt.Sprint(p.Lines)})
 		title := fmt.Sprintf("Program %d: %s", c.r.First()+i+1, p.Purpose)
-		if c.r.Report.Setups != nil && p.Purpose != string(cam.AirLap) {
+		if c.r.Report.Setups != nil && p.Purpose != string(work.AirLap) {
 			title += ", setup " + p.Setup.Name
 		}
 		list = append(list, block{Sub: title, Texts: []string{capital(p.Pattern) + "."}, Facts: facts, List: p.Limits})

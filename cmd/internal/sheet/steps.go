@@ -3,7 +3,7 @@ package sheet
 import (
 	"fmt"
 
-	"dishwright/cam"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 )
@@ -53,7 +53,7 @@ func (c cut) pieceSteps() (list []step) {
 		}
 		before = s
 		run := fmt.Sprintf("Run program %d, %s: %s.", s.Program, p.Purpose, tell.Clock(p.TimeS))
-		if p.Purpose == string(cam.AirLap) {
+		if p.Purpose == string(work.AirLap) {
 			list = append(list, step{run + " Watch that everything clears what stands on the bed.", careRelease}, c.air())
 			continue
 		}

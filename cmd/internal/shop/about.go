@@ -10,6 +10,7 @@ import (
 	"dishwright/cam/job"
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/outset"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -50,7 +51,7 @@ func (r *Result) begin(c choose.Choice) {
 
 // finish adds the warnings, of the job first.
 func (r *Result) finish() {
-	for _, ws := range [...][]cam.Warning{r.Job.Warnings, r.Plan.Warnings} {
+	for _, ws := range [...][]work.Warning{r.Job.Warnings, r.Plan.Warnings} {
 		for _, w := range ws {
 			r.Report.Warnings = append(r.Report.Warnings, Warning(w))
 		}
@@ -100,15 +101,15 @@ func tenth(m machines.Machine, v float64) string {
 }
 
 // title is the sentence before a section.
-func title(s cam.Section) string {
+func title(s work.Section) string {
 	switch s.Purpose {
-	case cam.AirLap:
+	case work.AirLap:
 		return fmt.Sprintf("In the air, %s.", s.Pattern)
-	case cam.Extra:
+	case work.Extra:
 		return fmt.Sprintf("Extras: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
-	case cam.Skim:
+	case work.Skim:
 		return fmt.Sprintf("The top: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
-	case cam.Roughing:
+	case work.Roughing:
 		return fmt.Sprintf("Roughing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
 	}
 	return fmt.Sprintf("Finishing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
@@ -121,7 +122,7 @@ func sentence(clause string) string { return strings.ToUpper(clause[:1]) + claus
 // needs.
 func (r *Result) about(i int) []string {
 	w, pr := &r.Plan.Work, r.Plan.Programs[i]
-	verb := map[cam.Purpose]string{cam.Roughing: "roughing", cam.Finishing: "finishing", cam.Extra: "extras", cam.AirLap: "air lap", cam.Skim: "skim"}[pr.Purpose()]
+	verb := map[work.Purpose]string{work.Roughing: "roughing", work.Finishing: "finishing", work.Extra: "extras", work.AirLap: "air lap", work.Skim: "skim"}[pr.Purpose()]
 	if pr.Sections[0].Purpose != pr.Purpose() {
 		verb = "roughing and finishing"
 	}
@@ -140,13 +141,13 @@ func (r *Result) about(i int) []string {
 	if w.Covering > 0 {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
-	if pr.Purpose() == cam.AirLap {
+	if pr.Purpose() == work.AirLap {
 		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if w.HasFace() {
 		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition()), sentence(r.covers().corners(unproven)))
 	}
-	if pr.Purpose() == cam.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
+	if pr.Purpose() == work.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))
 		if len(r.Extras.CutOuts) > 0 {
 			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")

@@ -4,16 +4,16 @@ import (
 	"math"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 )
 
 // covers is what a certificate rests on, apart from the programs' text: the one place that
 // puts it into words, for check, make, prove, resume, the sheet and the programs' heads.
 type covers struct {
-	work *cam.Work
+	work *work.Work
 	// level is whether a cutter that may leave the last of a place has a level end: a tilt
 	// does not matter to balls.
 	level bool
@@ -35,7 +35,7 @@ func asks(mode string) bool { return strings.HasPrefix(mode, "G64 P") }
 
 // foundCovers is of programs of any origin: a cut before any path mode, or in another than
 // the profile's, is rounded as the controller is set up.
-func foundCovers(w *cam.Work, layout cam.Layout, programs []proof.Program) covers {
+func foundCovers(w *work.Work, layout work.Layout, programs []proof.Program) covers {
 	c, cuts := covers{work: w, exact: true, asked: asks(w.Machine.PathMode), setups: len(layout) > 0}, 0
 	for _, p := range programs {
 		modes, text := p.PathModes, ""

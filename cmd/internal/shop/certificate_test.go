@@ -5,15 +5,15 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"dishwright/cam"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // TestCertificateWords: over all that a certificate may rest on, the sentence says each
@@ -28,7 +28,7 @@ func TestCertificateWords(t *testing.T) {
 							if corner > rounding {
 								continue
 							}
-							w := cam.Work{Tilt: tilt, Undersize: undersize, Machine: machines.Machine{PathMode: mode, CornerRounding: rounding}}
+							w := work.Work{Tilt: tilt, Undersize: undersize, Machine: machines.Machine{PathMode: mode, CornerRounding: rounding}}
 							if mode == "G64 P0.02" && rounding == 0 || mode == "G64 P0.01" && rounding == 0 {
 								continue // the profile would let it round more than it states
 							}
@@ -79,14 +79,14 @@ func wordsOf(t *testing.T, c covers, corner float64) {
 
 // TestCertificateConditions: whatever else is stated stands among the conditions.
 func TestCertificateConditions(t *testing.T) {
-	c := covers{work: &cam.Work{Tilt: 0.0005, Undersize: 0.05}, level: true}
+	c := covers{work: &work.Work{Tilt: 0.0005, Undersize: 0.05}, level: true}
 	require.Equal(t, "for a spindle within 0.05 mm per 100 mm and cutters up to 0.05 mm under their named diameters", c.condition())
-	c.work.Top, c.setups = &cam.Plane{A: 0.001}, true
+	c.work.Top, c.setups = &work.Plane{A: 0.001}, true
 	c.work.Machine.Errors = machines.GeometryErrors{Scale: r3.Vec{X: 0.001}}
 	require.Equal(t, "for a spindle within 0.05 mm per 100 mm, cutters up to 0.05 mm under their named diameters, a top as it was touched off, a machine that goes where it is told and setups within the index error", c.condition())
 	c.work.Machine.Errors.Corrected = true
 	require.Contains(t, c.condition(), "a machine that errs as its profile says")
-	c = covers{work: &cam.Work{Region: dish.Nowhere{}, Tilt: 0.0005}, level: true}
+	c = covers{work: &work.Work{Region: dish.Nowhere{}, Tilt: 0.0005}, level: true}
 	require.NotContains(t, c.sentence(0.01, 0), "spindle")
 }
 
@@ -116,7 +116,7 @@ func TestCertificateOfTexts(t *testing.T) {
 		if k.programs == nil {
 			k.asked = false
 		}
-		got := foundCovers(&cam.Work{Machine: machines.Machine{PathMode: k.profile}}, nil, k.programs)
+		got := foundCovers(&work.Work{Machine: machines.Machine{PathMode: k.profile}}, nil, k.programs)
 		require.Equal(t, []bool{k.level, k.exact, k.asked}, []bool{got.level, got.exact, got.asked}, "%+v", k)
 	}
 }

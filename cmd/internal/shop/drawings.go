@@ -6,9 +6,9 @@ import (
 	"sort"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
@@ -19,7 +19,7 @@ type stage struct {
 	name, pattern string
 	cutter        path.Cutter
 	moves         []path.Move
-	purpose       cam.Purpose
+	purpose       work.Purpose
 	last          bool // nothing of the face is cut after it
 }
 
@@ -49,7 +49,7 @@ func (r *Result) stagesOf(i int) (list []placedStage) {
 		}
 		list = append(list, placedStage{from: from, stage: stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
 			pattern: s.Pattern.String(), cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
-			last: s.Purpose == cam.Extra || s.Purpose == cam.Finishing}})
+			last: s.Purpose == work.Extra || s.Purpose == work.Finishing}})
 		from = to
 	}
 	return list
@@ -71,7 +71,7 @@ func Drawings(r *Result, share float64, look draw.Options) string {
 }
 
 // DrawRead draws what programs that were read leave, in the same way.
-func DrawRead(w *cam.Work, programs []proof.Program, share float64, look draw.Options) string {
+func DrawRead(w *work.Work, programs []proof.Program, share float64, look draw.Options) string {
 	return drawStages(w, stagesRead(programs), w.Allowance*2, share, look)
 }
 
@@ -89,7 +89,7 @@ func stagesRead(programs []proof.Program) (list []stage) {
 
 // drawStages draws stage after stage; left is what the stages before the last
 // may leave, for the bands of their maps.
-func drawStages(w *cam.Work, stages []stage, left, share float64, look draw.Options) string {
+func drawStages(w *work.Work, stages []stage, left, share float64, look draw.Options) string {
 	var b strings.Builder
 	stock := stockFor(w.Blank, stages)
 	for _, t := range upToShare(stages, share) {
@@ -181,12 +181,12 @@ func upTo(moves []path.Move, most float64) []path.Move {
 }
 
 // planView gathers the passes: runs of feed moves, and the traverses between.
-func planView(w *cam.Work, moves []path.Move) draw.PlanView {
+func planView(w *work.Work, moves []path.Move) draw.PlanView {
 	v := draw.PlanView{Blank: w.Blank, Rim: w.Face.Rim}
 	if w.Part() != nil {
 		v.Rim = 0
 	}
-	for _, h := range cam.Whole(w).Standing() {
+	for _, h := range work.Whole(w).Standing() {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
 	}
 	var pass draw.Pass
@@ -251,7 +251,7 @@ func along(points []draw.Point) (n float64) {
 
 // sectionView cuts along X through the apex. Below the face the blank is drawn
 // only so far as its shape needs.
-func sectionView(w *cam.Work, s *proof.Stock, t stage) draw.SectionView {
+func sectionView(w *work.Work, s *proof.Stock, t stage) draw.SectionView {
 	half, sag := w.Blank.Length/2, w.Face.Sagitta()
 	deep := min(w.Blank.Thickness, 1.6*sag)
 	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -deep}, Hi: draw.Point{X: half, Y: 0}, LeftName: t.name,
@@ -289,7 +289,7 @@ func sectionView(w *cam.Work, s *proof.Stock, t stage) draw.SectionView {
 
 // mapView shows what stands above the wanted face: after the last program in
 // shares of the scallop, before it in shares of what is left for finishing.
-func mapView(w *cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
+func mapView(w *work.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 	unit := left
 	allowed := 0.0
 	if t.last {
@@ -310,7 +310,7 @@ func mapView(w *cam.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 }
 
 // onPart reports whether a place lies on the part of the face that counts.
-func onPart(w *cam.Work, x, y float64) bool {
+func onPart(w *work.Work, x, y float64) bool {
 	if w.Part() == nil {
 		return true
 	}
@@ -320,7 +320,7 @@ func onPart(w *cam.Work, x, y float64) bool {
 
 // maskPart leaves only the blocks whose middles lie on the part of the face that
 // counts; row 0 is the one of the greatest y.
-func maskPart(w *cam.Work, values [][]float64) {
+func maskPart(w *work.Work, values [][]float64) {
 	side := 2 * w.Face.Rim
 	for r := range values {
 		for c := range values[r] {

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 )
 
@@ -34,8 +34,8 @@ type Top struct {
 func (r *Result) ownErrors() {
 	w := &r.Plan.Work
 	if t := w.Top; t != nil {
-		r.Report.Top = &Top{cam.Per100(t.A), cam.Per100(t.B), t.Off}
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"top", fmt.Sprintf("the programs are laid for a top that rises %s per 100 mm along X and %s along Y: they are true for this blank, as it lies now, alone", length(cam.Per100(t.A)), length(cam.Per100(t.B))),
+		r.Report.Top = &Top{work.Per100(t.A), work.Per100(t.B), t.Off}
+		r.Report.Warnings = append(r.Report.Warnings, Warning{"top", fmt.Sprintf("the programs are laid for a top that rises %s per 100 mm along X and %s along Y: they are true for this blank, as it lies now, alone", length(work.Per100(t.A)), length(work.Per100(t.B))),
 			"do not move it; a blank that is shimmed or skimmed level needs no such programs"})
 	}
 	n := r.finishing()
@@ -43,7 +43,7 @@ func (r *Result) ownErrors() {
 		return
 	}
 	sec := r.Plan.Programs[n].Sections
-	d := cam.Distorted(w.Distorting(sec[len(sec)-1].Widest))
+	d := work.Distorted(w.Distorting(sec[len(sec)-1].Widest))
 	e := MachineErrors{w.Machine.Errors.Corrected, d.Least, d.Most, d.Angle * 180 / math.Pi, d.Radius.Worst, d.Radius.Typical, d.Round.Worst, d.Round.Typical, d.Ridge.Worst, d.Ridge.Typical}
 	r.Report.MachineErrors = &e
 	corrected, hint := "are corrected in the programs; what is left of them", "measure it again after the machine was moved or adjusted"

@@ -7,10 +7,10 @@ import (
 	"strconv"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/form"
 	"dishwright/cmd/internal/outset"
 	"dishwright/dish/extra"
@@ -24,7 +24,7 @@ import (
 // not there as make writes it: the list of what is done before, made again from the job and
 // what each program is found to do, and the messages before its stops. left is what the
 // programs leave of the blank.
-func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layout cam.Layout, left *proof.Stock) {
+func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layout work.Layout, left *proof.Stock) {
 	for _, p := range programs {
 		s, ok := placeOf(p.Path)
 		if !ok || s.job != j.Mark() || len(layout) > 0 && p.Setup.Number == 0 {
@@ -50,8 +50,8 @@ func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layo
 
 // benchRead is the bench of a program that was read; ok is false where the job's machine
 // cannot run its cutter.
-func benchRead(j job.Job, p proof.Program, set extra.Set, layout cam.Layout) (b bench, ok bool) {
-	f, ok := cam.NewFeeds(j.Work.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
+func benchRead(j job.Job, p proof.Program, set extra.Set, layout work.Layout) (b bench, ok bool) {
+	f, ok := work.NewFeeds(j.Work.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
 	b = bench{work: &j.Work, form: form.Of(j, func(mm float64) string { return own(j.Work.Machine, mm) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: j.Work.Clearance(), speed: f.Speed, dial: f.Dial}
 	for _, m := range p.Path.Moves {
 		if m.To.Z < b.lowest { // not where it is not known

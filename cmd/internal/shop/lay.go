@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 )
 
@@ -23,7 +23,7 @@ func (b bench) lay() (list []string) {
 	if b.setup.Number > 1 {
 		list = append(list, "Before the blank is freed: the cutter up and far aside, its motor's power off.")
 	}
-	if b.setup.Number == 2 && b.work.Setups.By == cam.ByPin {
+	if b.setup.Number == 2 && b.work.Setups.By == work.ByPin {
 		list = append(list, fmt.Sprintf("Once, before the blank is freed from setup 1, the cutter far aside: drill the bed by hand through the blank's centre hole, for a pin that fits the hole and stands no higher than %s above the bed. It is set when the blank is lifted.", b.own(pinHeight(b.work))))
 	}
 	list = append(list, b.place())
@@ -79,7 +79,7 @@ func (b bench) lies() string {
 	switch {
 	case b.setup.Number == 0 || b.air(): // the lap is run again for each
 		return ""
-	case b.work.Setups.By == cam.ByFences:
+	case b.work.Setups.By == work.ByFences:
 		return fmt.Sprintf("side %d", b.setup.Number)
 	}
 	return fmt.Sprintf("mark %d", b.setup.Number)
@@ -107,7 +107,7 @@ type indexMark struct {
 // is turned, mark k lies towards the builder, at -Y, in setup k: the blank has then come
 // round counter-clockwise by Turn, so on the blank the mark lies as far clockwise from the
 // front. Of one that is slid, mark k lies in setup k where mark 1 lies in setup 1.
-func indexMarks(w *cam.Work, layout cam.Layout) (list []indexMark) {
+func indexMarks(w *work.Work, layout work.Layout) (list []indexMark) {
 	const front = 270 // degrees
 	for _, t := range layout {
 		for _, s := range t.Setups {
@@ -121,7 +121,7 @@ func indexMarks(w *cam.Work, layout cam.Layout) (list []indexMark) {
 	case y != 0:
 		return []indexMark{{1, w.Blank.EdgeFrom(0, y/2, 1, 0)}, {2, w.Blank.EdgeFrom(0, -y/2, 1, 0)}}
 	}
-	if w.Setups.By == cam.ByMarks && len(list) == 2 { // on one line: they leave it to slide along that
+	if w.Setups.By == work.ByMarks && len(list) == 2 { // on one line: they leave it to slide along that
 		for _, a := range [...]int{front - 90, front + 90} {
 			u, v := dish.UnitVector(a)
 			list = append(list, indexMark{0, w.Blank.EdgeFrom(0, 0, u, v)})
@@ -167,12 +167,12 @@ func (b bench) once() []string {
 	const once, front = "Once for the whole set: ", " The front is the side towards you, where Y is least."
 	lines := once + "draw on the blank's top a line from its middle to each mark, carry it down the edge and number it." + at + front
 	switch w.Setups.By {
-	case cam.ByFences:
+	case work.ByFences:
 		return []string{once + "number the blank's sides at their top edges." + at + front}
-	case cam.ByFence:
+	case work.ByFence:
 		return []string{once + "draw two short lines across the blank's top edge and down it." + at + front,
 			"When the blank lies against the fence as drawn, its middle where X0 Y0 is to be: carry mark 1 straight on to the bed. This line of the bed stays to the end."}
-	case cam.ByPin:
+	case work.ByPin:
 		return []string{lines, "When the blank lies for setup 1, its middle where X0 Y0 is to be: carry the line of mark 1 straight on to the bed, farther out than any corner of the blank comes, and as far in as a mark of it comes once it is lifted. This line of the bed stays to the end."}
 	}
 	return []string{lines, "When the blank lies for setup 1, its middle where X0 Y0 is to be: carry every line straight on to the bed, farther out than any corner of the blank comes, and as far in as a mark of it comes once it is lifted. These lines of the bed stay to the end."}
@@ -193,11 +193,11 @@ func (b bench) place() string {
 		square = ", the blank's sides along X and Y"
 	}
 	switch w.Setups.By {
-	case cam.ByFence:
+	case work.ByFence:
 		return lead + fmt.Sprintf("the blank against the fence, mark %d at the bed's line%s.", k, b.farther())
-	case cam.ByFences:
+	case work.ByFences:
 		return lead + fmt.Sprintf("mark %d towards you, the blank against both fences.", k)
-	case cam.ByPin:
+	case work.ByPin:
 		if k > 1 {
 			return lead + fmt.Sprintf("mark %d towards you, on the bed's line, the blank's centre hole over the pin.", k)
 		}
@@ -229,7 +229,7 @@ func (b bench) farther() string {
 // check says what the program does where the blank lies for another setup.
 func (b bench) check() string {
 	k := b.setup.Number
-	if b.work.Setups.By == cam.ByFence {
+	if b.work.Setups.By == work.ByFence {
 		return fmt.Sprintf("Look before you start: with mark %d at the bed's line in place of mark %d this program cuts into the face where it must not.", 3-k, k)
 	}
 	return fmt.Sprintf("Look before you start: with another mark towards you than mark %d this program cuts that mark's part of the face, in the air where it is finished, too deep where another is still to rough it, and leaves its own.", k)

@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/form"
 	"dishwright/dish"
 	"dishwright/machines"
@@ -20,24 +20,24 @@ import (
 )
 
 // divisions are all ways to divide a face of a blank, with how it is brought round.
-func divisions(each func(name string, w cam.Work, l cam.Layout)) {
+func divisions(each func(name string, w work.Work, l work.Layout)) {
 	for _, shape := range []dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon} {
 		b := dish.Blank{Shape: shape, Length: 620, Width: 620, Thickness: 25}
 		if shape == dish.Rectangle {
 			b.Width = 540
 		}
-		w := cam.Work{Blank: b, Face: dish.Face{Radius: 6000, Rim: 260}, Machine: machines.Machine{Travel: r3.Vec{X: 600, Y: 600, Z: 90}}}
-		for _, by := range []string{cam.ByMarks, cam.ByPin, cam.ByFences} {
-			for _, n := range cam.Counts() {
-				w.Setups = cam.Setups{Count: n, By: by}
-				if l, ok := cam.LayoutAs(&w, n, 45, path.Setup{}); ok {
+		w := work.Work{Blank: b, Face: dish.Face{Radius: 6000, Rim: 260}, Machine: machines.Machine{Travel: r3.Vec{X: 600, Y: 600, Z: 90}}}
+		for _, by := range []string{work.ByMarks, work.ByPin, work.ByFences} {
+			for _, n := range work.Counts() {
+				w.Setups = work.Setups{Count: n, By: by}
+				if l, ok := work.LayoutAs(&w, n, 45, path.Setup{}); ok {
 					each(fmt.Sprintf("%v, %d by %s", shape, n, by), w, l)
 				}
 			}
 		}
 		for _, s := range []path.Setup{{X: -247}, {Y: -247}, {X: 123}, {Y: 12.7}} {
-			w.Setups = cam.Setups{Count: 2, By: cam.ByFence}
-			if l, ok := cam.LayoutAs(&w, 2, 180, s); ok && shape != dish.Round {
+			w.Setups = work.Setups{Count: 2, By: work.ByFence}
+			if l, ok := work.LayoutAs(&w, 2, 180, s); ok && shape != dish.Round {
 				each(fmt.Sprintf("%v, slid by %g %g", shape, s.X, s.Y), w, l)
 			}
 		}
@@ -49,10 +49,10 @@ func divisions(each func(name string, w cam.Work, l cam.Layout)) {
 // drawn on the bed in setup 1. Of one that is slid, mark k comes to lie where mark 1 lay.
 func TestMarksLieWhereTheProofTurnsThem(t *testing.T) {
 	seen := 0
-	divisions(func(name string, w cam.Work, l cam.Layout) {
+	divisions(func(name string, w work.Work, l work.Layout) {
 		marks := indexMarks(&w, l)
 		at := func(m indexMark, s path.Setup) r3.Vec { return s.Machine(r3.Vec{X: m.at.X, Y: m.at.Y}) }
-		slid := w.Setups.By == cam.ByFence
+		slid := w.Setups.By == work.ByFence
 		k := 0
 		for _, tile := range l {
 			for _, s := range tile.Setups {
@@ -68,7 +68,7 @@ func TestMarksLieWhereTheProofTurnsThem(t *testing.T) {
 				}
 				require.InDelta(t, 0, p.X, 1e-9, name)
 				require.Negative(t, p.Y, name)
-				if w.Setups.By != cam.ByMarks {
+				if w.Setups.By != work.ByMarks {
 					continue
 				}
 				require.GreaterOrEqual(t, len(marks), 3, "%s: fewer leave it free to slide", name)
@@ -91,7 +91,7 @@ func TestMarksLieWhereTheProofTurnsThem(t *testing.T) {
 func TestMarksAreToldWhereTheyLie(t *testing.T) {
 	told := regexp.MustCompile(`Mark (\d): the (middle of the )?([a-z ]+?) side(?:, ([\d.]+) mm from its middle towards the ([a-z ]+))?\.`)
 	middle := map[string][2]float64{"right": {1, 0}, "back": {0, 1}, "left": {-1, 0}, "front": {0, -1}}
-	divisions(func(name string, w cam.Work, l cam.Layout) {
+	divisions(func(name string, w work.Work, l work.Layout) {
 		if w.Blank.Shape != dish.Square && w.Blank.Shape != dish.Rectangle {
 			return
 		}

@@ -9,15 +9,15 @@ import (
 	"regexp"
 	"strconv"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 )
 
 // cutMark returns eight signs that stand for every move of a set's programs: programs
 // of one making have the same.
-func cutMark(programs []cam.Program) string {
+func cutMark(programs []work.Program) string {
 	h := sha256.New()
 	var b []byte
 	for _, p := range programs {

@@ -5,8 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"dishwright/cam"
+	"dishwright/cam/beside"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/form"
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
@@ -102,10 +103,10 @@ func (s BenchStep) Before() (list []string) {
 // bench is what has to be known of a program to say what is done before it. A planned one
 // and one that was read tell it alike: Lowest is that of their tips.
 type bench struct {
-	work   *cam.Work
+	work   *work.Work
 	form   form.Form
 	extras extra.Set
-	layout cam.Layout
+	layout work.Layout
 	piece  string
 	cutter path.Cutter
 	setup  path.Setup
@@ -132,7 +133,7 @@ func (b bench) raw() bool {
 }
 
 // hood returns how high above the tip the hood must hang, mm; 0 where it may stay.
-func (b bench) hood() float64 { return cam.HoodFor(b.work, b.lowest) }
+func (b bench) hood() float64 { return beside.HoodFor(b.work, b.lowest) }
 
 // step makes the list of a program, but for its file and its answers.
 func (b bench) step() BenchStep {
@@ -204,7 +205,7 @@ func (r *Result) order(i int) {
 }
 
 // answers reads the stops of a program, and what it does after each.
-func answers(w *cam.Work, p path.Path) []Answer {
+func answers(w *work.Work, p path.Path) []Answer {
 	list, now := []Answer{}, Answer{Told: []string{}}
 	for k, e := range p.Events {
 		switch e.Kind {
@@ -222,7 +223,7 @@ func answers(w *cam.Work, p path.Path) []Answer {
 }
 
 // yes says what a program does after its event k, a stop, up to the next one.
-func yes(w *cam.Work, p path.Path, k int) string {
+func yes(w *work.Work, p path.Path, k int) string {
 	until, speed := len(p.Moves), 0.0
 	for _, e := range p.Events[k+1:] {
 		if e.Kind == path.Stop {

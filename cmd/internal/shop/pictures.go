@@ -3,8 +3,8 @@ package shop
 import (
 	"fmt"
 
-	"dishwright/cam"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/figure"
 	"dishwright/dish/measure"
@@ -55,11 +55,11 @@ func (r *Result) Part(share float64) Pictures {
 
 // PicturesRead draws what programs that were read leave of a blank, up to the given
 // share of their path.
-func PicturesRead(w *cam.Work, programs []proof.Program, share float64) Pictures {
+func PicturesRead(w *work.Work, programs []proof.Program, share float64) Pictures {
 	return partOf(w, stagesRead(programs), share)
 }
 
-func partOf(w *cam.Work, stages []stage, share float64) Pictures {
+func partOf(w *work.Work, stages []stage, share float64) Pictures {
 	stock := stockFor(w.Blank, stages)
 	part := upToShare(stages, share)
 	for _, t := range part {
@@ -69,13 +69,13 @@ func partOf(w *cam.Work, stages []stage, share float64) Pictures {
 }
 
 // picturesOf draws plans, and a section and a map of what stands at the end.
-func picturesOf(w *cam.Work, stages []stage, left *proof.Stock) (f Pictures) {
+func picturesOf(w *work.Work, stages []stage, left *proof.Stock) (f Pictures) {
 	var last *stage
 	for i, t := range stages {
 		if inAir(t.moves) {
 			continue
 		}
-		if t.purpose != cam.Extra {
+		if t.purpose != work.Extra {
 			last = &stages[i]
 		}
 		f.Plans = append(f.Plans, figure.Plan(planView(w, t.moves), t.name+": "+t.pattern))
@@ -137,7 +137,7 @@ func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 			edge(points)
 		}
 	}
-	for _, h := range cam.Whole(w).Standing() {
+	for _, h := range work.Whole(w).Standing() {
 		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
 	}
 	if len(w.HoldDowns) == 0 {

@@ -7,10 +7,11 @@ import (
 	"math"
 	"strings"
 
-	"dishwright/cam"
+	"dishwright/cam/beside"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure/strict"
 	"dishwright/post"
@@ -83,9 +84,9 @@ type Finding struct {
 // two it cuts.
 func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Defaults: []Default{},
-		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: cam.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
+		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: work.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
 	for _, d := range j.Defaults {
-		if key := cam.Key(d.Key); key == cam.KeyTilt || key == cam.KeyUndersize {
+		if key := work.Key(d.Key); key == work.KeyTilt || key == work.KeyUndersize {
 			v.Defaults = append(v.Defaults, Default(d))
 		}
 	}
@@ -152,12 +153,12 @@ func pieceOf(p path.Path) string {
 
 // piece holds the programs of one piece against its job.
 func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
-	beside, err := cam.MakeExtras(&j.Work)
+	beside, err := beside.Make(&j.Work)
 	if err != nil {
 		return j.Locate(err)
 	}
 	layout := v.layOut(j, programs)
-	r, err := proof.Check(newCase(cam.Whole(&j.Work), beside.Set, layout), programs)
+	r, err := proof.Check(newCase(work.Whole(&j.Work), beside.Set, layout), programs)
 	if err != nil {
 		return err
 	}
@@ -278,7 +279,7 @@ func (g *gather) PathMode(text string, at path.Source) {
 const halfKnown = "a slanting move to a place of which X or Y alone is known cannot be followed here"
 
 // read reads one program as its machine would, and returns where the tip really goes.
-func read(w *cam.Work, s Source, left *room) (proof.Program, int, error) {
+func read(w *work.Work, s Source, left *room) (proof.Program, int, error) {
 	g := gather{left: left}
 	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}

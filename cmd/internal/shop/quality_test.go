@@ -9,13 +9,13 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-
-	"dishwright/cam"
 	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
+
+	"github.com/stretchr/testify/require"
 )
 
 // quality is one row of the record: what the finished programs of a job cost
@@ -40,14 +40,14 @@ func measured(o order, result *shop.Result) quality {
 	for _, pr := range result.Plan.Programs {
 		for _, s := range pr.Sections {
 			for _, m := range s.Moves {
-				if s.Purpose == cam.Finishing && m.Kind != path.Traverse {
+				if s.Purpose == work.Finishing && m.Kind != path.Traverse {
 					q.figures[1] += m.Length() / 1000
 				}
 			}
 		}
 	}
 	for _, p := range r.Programs {
-		if p.Purpose == string(cam.AirLap) {
+		if p.Purpose == string(work.AirLap) {
 			continue // the record is of the cutting
 		}
 		q.figures[3] += p.TimeS / 60

@@ -6,10 +6,11 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
+	"dishwright/cam/beside"
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/outset"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -89,7 +90,7 @@ func (r *Result) Resume(s Stopped) (*Resumption, error) {
 
 func (m *resume) run() (*Resumption, error) {
 	t := m.r.Texts[m.i]
-	if t.Program.Purpose() == cam.AirLap {
+	if t.Program.Purpose() == work.AirLap {
 		return nil, tell.Errorf("run it again from its start", "%s is the air lap, which cuts nothing", measure.Quote(m.s.File))
 	}
 	if err := m.exchange(); err != nil {
@@ -113,7 +114,7 @@ func (m *resume) exchange() error {
 	p := m.r.Texts[m.i].Program
 	m.cutter = p.Cutter
 	if d := m.s.Diameter; d > 0 && d != m.cutter.Diameter {
-		if p.Purpose() == cam.Extra {
+		if p.Purpose() == work.Extra {
 			return tell.Errorf("a cutter of the same diameter, or the extras made again in a job of their own", "holes, lines and cut-outs are laid for their cutter of %s", length(m.cutter.Diameter))
 		}
 		if d <= 2*m.cutter.Corner {
@@ -245,7 +246,7 @@ func (m *resume) write() error {
 	section := m.stages[m.stage]
 	feeds := pr.Sections[m.stage].Feeds
 	moves := m.made(section)
-	back := cam.Resume(w, feeds, moves, m.at-m.starts[m.stage], m.s.Overlap, stands)
+	back := beside.Resume(w, feeds, moves, m.at-m.starts[m.stage], m.s.Overlap, stands)
 	m.out.FromLine = section.moves[back.From].Source.Line
 	m.out.OverlapMM = back.Repeated
 	entry := w.Warp().Compensated(pr.Setup.Machine(back.Entry))
@@ -260,9 +261,9 @@ func (m *resume) write() error {
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
 		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), Lies: at.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
-	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, back.Moves))})
+	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, back.Moves))})
 	for k := m.stage + 1; k < len(m.stages); k++ {
-		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: cam.Compensated(w, cam.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
+		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
 	}
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)
@@ -280,10 +281,10 @@ func (m *resume) write() error {
 
 // made is a section as the cutter that goes on makes it.
 func (m *resume) made(s stage) []path.Move {
-	if m.cutter.Diameter == s.cutter.Diameter || s.purpose == cam.Extra {
+	if m.cutter.Diameter == s.cutter.Diameter || s.purpose == work.Extra {
 		return s.moves
 	}
-	return cam.Exchange(&m.r.Plan.Work, s.cutter, m.cutter, s.purpose == cam.Finishing, s.moves)
+	return beside.Exchange(&m.r.Plan.Work, s.cutter, m.cutter, s.purpose == work.Finishing, s.moves)
 }
 
 // about are the sentences at the head.

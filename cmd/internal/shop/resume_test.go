@@ -7,15 +7,15 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/stretchr/testify/require"
-	"gonum.org/v1/gonum/spatial/r3"
-
-	"dishwright/cam"
 	"dishwright/cam/chance"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
 	"dishwright/post"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // collect gathers the moves that a text makes.
@@ -27,7 +27,7 @@ func (c *collect) Event(path.Event) error { return nil }
 // lastCutting returns the index of the last text of a result that cuts the face.
 func lastCutting(r *shop.Result) int {
 	for i := len(r.Texts) - 1; i >= 0; i-- {
-		if p := r.Texts[i].Program.Purpose(); p == cam.Finishing || p == cam.Roughing {
+		if p := r.Texts[i].Program.Purpose(); p == work.Finishing || p == work.Roughing {
 			return i
 		}
 	}

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
 	"dishwright/cam/choose"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 )
 
 // Setups is how a face is divided between setups, and what an index error does.
@@ -27,7 +27,7 @@ type Setups struct {
 }
 
 // divided are the setups of a plan, for its proof; none where there is only the one.
-func divided(w *cam.Work, l cam.Layout) (s proof.Setups) {
+func divided(w *work.Work, l work.Layout) (s proof.Setups) {
 	if len(l) == 0 {
 		return s
 	}
@@ -64,7 +64,7 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 	s := Setups{Count: r.Plan.Layout.Count(), By: w.Setups.By, ShiftMM: e.Shift, TurnDeg: e.Turn * 180 / math.Pi, HeightMM: e.Height,
 		SidewaysMM: sideways, HeightAddsMM: height, AloneMM: ridge.Certified - sideways - height, StepMM: 2 * (sideways + height)}
 	s.XMM, s.YMM = runOver(r.Plan.Programs)
-	if s.By == cam.ByPin {
+	if s.By == work.ByPin {
 		s.PinMM = pinHeight(w)
 	}
 	r.Report.Setups = &s
@@ -101,11 +101,11 @@ func (r *Result) divided(s Setups) string {
 // Brought says how the blank is brought from setup to setup.
 func (r *Result) Brought() string {
 	switch by := r.Plan.Work.Setups.By; by {
-	case cam.ByPin:
+	case work.ByPin:
 		return "turned about a pin in the centre hole"
-	case cam.ByFences:
+	case work.ByFences:
 		return "turned against two fences"
-	case cam.ByFence:
+	case work.ByFence:
 		return "slid along a fence"
 	}
 	return "turned to marks"
@@ -113,7 +113,7 @@ func (r *Result) Brought() string {
 
 // pinHeight returns how high above the bed a pin in the centre hole may stand: 2 mm
 // under the deepest place, in whole millimetres.
-func pinHeight(w *cam.Work) float64 {
+func pinHeight(w *work.Work) float64 {
 	const under = 2.0
 	deep := w.Face.Sagitta()
 	if w.Face.Falls() {
@@ -123,8 +123,8 @@ func pinHeight(w *cam.Work) float64 {
 }
 
 // runOver returns how wide all programs' moves are along X and Y.
-func runOver(programs []cam.Program) (x, y float64) {
-	var all cam.Program
+func runOver(programs []work.Program) (x, y float64) {
+	var all work.Program
 	for _, p := range programs {
 		all.Sections = append(all.Sections, p.Sections...)
 	}

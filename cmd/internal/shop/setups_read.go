@@ -6,10 +6,10 @@ import (
 	"strconv"
 	"strings"
 
-	"dishwright/cam"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 )
@@ -77,7 +77,7 @@ func setupOf(p path.Path) (l statedSetup, ok bool, fault *proof.Finding) {
 
 // layOut finds out from programs how a job's face is divided, and lays each as the blank
 // sees it. Programs of a job that is cut in one name no setup.
-func (v *Verdict) layOut(j job.Job, programs []proof.Program) cam.Layout {
+func (v *Verdict) layOut(j job.Job, programs []proof.Program) work.Layout {
 	var all []statedSetup
 	add := func(p proof.Program, f proof.Finding) {
 		f.Program = p.Name
@@ -117,7 +117,7 @@ func (v *Verdict) layOut(j job.Job, programs []proof.Program) cam.Layout {
 
 // layoutOf returns the layout that programs name; none where none of them names one, for
 // a face that fits is cut in one.
-func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []statedSetup) (layout cam.Layout) {
+func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []statedSetup) (layout work.Layout) {
 	var first statedSetup
 	var second path.Setup
 	for _, l := range all {
@@ -128,18 +128,18 @@ func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []statedSetu
 			second = l.setup
 		}
 	}
-	if first.n == 0 && j.Work.Setups.Count == cam.AutoSetups {
+	if first.n == 0 && j.Work.Setups.Count == work.AutoSetups {
 		return nil
 	}
 	middle := first.middle
-	if j.Work.Setups.By == cam.ByFence && first.setup.Number == 2 {
+	if j.Work.Setups.By == work.ByFence && first.setup.Number == 2 {
 		middle += 180
 	}
 	n := first.n
 	if n == 0 {
 		n = j.Work.Setups.Count
 	}
-	layout, ok := cam.LayoutAs(&j.Work, n, middle, second)
+	layout, ok := work.LayoutAs(&j.Work, n, middle, second)
 	for i, l := range all {
 		if l.n == 0 {
 			continue
@@ -153,7 +153,7 @@ func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []statedSetu
 }
 
 // named reports whether a layout has a setup as a program names it.
-func named(layout cam.Layout, l statedSetup) bool {
+func named(layout work.Layout, l statedSetup) bool {
 	for _, t := range layout {
 		for _, s := range t.Setups {
 			if s == l.setup {

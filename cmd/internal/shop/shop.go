@@ -7,12 +7,16 @@ import (
 	"math"
 
 	"dishwright/cam"
+	"dishwright/cam/beside"
 	"dishwright/cam/choose"
 	"dishwright/cam/job"
 	"dishwright/cam/motion"
+	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish"
 	"dishwright/dish/extra"
 	"dishwright/post"
 )
@@ -21,7 +25,7 @@ import (
 type Text struct {
 	Name    string // of its file
 	Bytes   []byte
-	Program cam.Program
+	Program work.Program
 	Path    path.Path // read back from Bytes, in the face frame, as the blank sees it
 	// PathModes are how the text takes corners, as it stands there.
 	PathModes []proof.PathMode
@@ -63,7 +67,7 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 		return run(ctx, j, 0)
 	}
 	// What the second piece cannot have beside its face is known before the first is proven.
-	if _, err := cam.MakeExtras(&j.Mate.Work); err != nil {
+	if _, err := beside.Make(&j.Mate.Work); err != nil {
 		return nil, j.Mate.Locate(err)
 	}
 	r, err := run(tell.Part(ctx, 0, 0.5), j, 0)
@@ -162,7 +166,7 @@ const planned, written = 0.35, 0.05
 // plan chooses how the face is cut; templates have none.
 func plan(j job.Job, share float64) (choose.Choice, error) {
 	if j.Work.HasFace() {
-		p := cam.Whole(&j.Work)
+		p := work.Whole(&j.Work)
 		p.Share = share
 		c, err := choose.Plan(p)
 		if err != nil {
@@ -170,7 +174,7 @@ func plan(j job.Job, share float64) (choose.Choice, error) {
 		}
 		return c, err
 	}
-	if ps := cam.GaugeProblems(&j.Work); len(ps) > 0 {
+	if ps := work.GaugeProblems(&j.Work); len(ps) > 0 {
 		return choose.Choice{}, ps
 	}
 	return choose.Choice{Plan: cam.Plan{Work: j.Work}}, nil
@@ -180,7 +184,7 @@ func plan(j job.Job, share float64) (choose.Choice, error) {
 // take otherwise.
 func (r *Result) price(c choose.Choice) {
 	for i, w := range r.Plan.Warnings {
-		if w.Kind != cam.WarnUphill {
+		if w.Kind != work.WarnUphill {
 			continue
 		}
 		if hint := choose.PriceHint(c.Plan, choose.Prices(&r.Job.Work, c.Plan, c.Among)); hint != "" {
@@ -190,7 +194,7 @@ func (r *Result) price(c choose.Choice) {
 }
 
 // pairOf returns the crown of a pair, nil where a piece is cut by itself.
-func pairOf(j job.Job) *cam.Work {
+func pairOf(j job.Job) *work.Work {
 	switch {
 	case j.Mate != nil:
 		return &j.Mate.Work
@@ -202,7 +206,7 @@ func pairOf(j job.Job) *cam.Work {
 
 // beside adds the extras, which come last, and the air lap, which comes first.
 func (r *Result) beside() error {
-	b, err := cam.MakeExtras(&r.Job.Work) // as Prove does, which knows no choices
+	b, err := beside.Make(&r.Job.Work) // as Prove does, which knows no choices
 	if err != nil {
 		return err
 	}
@@ -212,23 +216,23 @@ func (r *Result) beside() error {
 	if next == "" {
 		next = r.Plan.Finish
 	}
-	skim, ok, err := cam.SkimOf(&r.Plan.Work, next)
+	skim, ok, err := beside.Skim(&r.Plan.Work, next)
 	if err != nil {
 		return err
 	}
 	if ok {
-		all = append([]cam.Program{skim}, all...)
+		all = append([]work.Program{skim}, all...)
 	}
 	r.Plan.Warnings = append(cam.Sense(r.Plan.Piece(), all), b.Warnings...)
-	lap := cam.AirLapOf(&r.Plan.Work, all, r.first)
+	lap := beside.AirLap(&r.Plan.Work, all, r.first)
 	lap.Setup = all[0].Setup
-	r.Plan.Programs = append([]cam.Program{lap}, all...)
+	r.Plan.Programs = append([]work.Program{lap}, all...)
 	return nil
 }
 
 // withExtras puts what is cut beside the face after it; where it is cut in several
 // setups, after the first, in which the blank lies as it is drawn.
-func withExtras(face, beside []cam.Program) (all []cam.Program) {
+func withExtras(face, beside []work.Program) (all []work.Program) {
 	n := len(face)
 	for n > 0 && face[n-1].Setup.Number > 1 {
 		n--
@@ -247,7 +251,7 @@ func withExtras(face, beside []cam.Program) (all []cam.Program) {
 // there is none.
 func (r *Result) finishing() int {
 	for i := len(r.Plan.Programs) - 1; i >= 0; i-- {
-		if r.Plan.Programs[i].Purpose() == cam.Finishing {
+		if r.Plan.Programs[i].Purpose() == work.Finishing {
 			return i
 		}
 	}
@@ -259,9 +263,9 @@ func (r *Result) write(i int) error {
 	w, pr, b := &r.Plan.Work, r.Plan.Programs[i], r.benchOf(i)
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), Lies: b.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == cam.AirLap, HoodHeight: b.hood()}
+		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), Lies: b.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == work.AirLap, HoodHeight: b.hood()}
 	for _, s := range pr.Sections {
-		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: cam.Compensated(w, s.Moves)})
+		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: work.Compensated(w, s.Moves)})
 	}
 	var text bytes.Buffer
 	done, err := post.Write(&text, p)
@@ -284,7 +288,7 @@ func (r *Result) write(i int) error {
 }
 
 // describe adds the program, as it runs on the machine, to the report.
-func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int) {
+func (r *Result) describe(pr work.Program, file string, ran path.Path, lines int) {
 	time := motion.Estimate(r.Plan.Work.Machine, ran)
 	last := pr.Sections[len(pr.Sections)-1]
 	p := Program{File: file, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: lines, Moves: len(ran.Moves),
@@ -307,9 +311,10 @@ func (r *Result) describe(pr cam.Program, file string, ran path.Path, lines int)
 }
 
 // newCase returns what the work's programs are held against.
-func newCase(w cam.Piece, extras extra.Set, layout cam.Layout) proof.Case {
+func newCase(w work.Piece, extras extra.Set, layout work.Layout) proof.Case {
 	c := proof.Case{Face: w.Face, Blank: w.Blank, MinWood: w.Floor, Obstacles: w.Standing(), Machine: w.Machine, MaxScallop: w.Scallop,
-		Tilt: w.OutOfSquare(), Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: !w.HasFace(), Setups: divided(w.Work, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off, Cleared: w.Cleared}
+		Tilt: w.OutOfSquare(), Undersize: w.Undersize, Region: w.Part(), Extras: extras, TemplatesOnly: !w.HasFace(), Setups: divided(w.Work, layout), Warp: w.Warp(), SkimDepth: w.Skim.Off}
+	c.Cleared = func(cutter, finish path.Cutter) dish.Region { return pass.Cleared(w, cutter, finish) }
 	if len(layout) > 0 { // what stands on the machine is another thing then
 		c.Obstacles = w.HoldDowns
 	}
@@ -351,7 +356,7 @@ func (r *Result) prove() error {
 // newScallop rounds the bound up, so that what is printed is still one.
 func newScallop(c covers, ridge proof.Scallop) Scallop {
 	w := c.work
-	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, cam.Per100(w.Tilt), w.Undersize, c.condition()}
+	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, work.Per100(w.Tilt), w.Undersize, c.condition()}
 }
 
 // newCorner rounds the bound up likewise.

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 )
 
@@ -23,7 +23,7 @@ func (r *Result) widest() (c path.Cutter, programs int) {
 	rough := w.Allowance/2 <= w.Scallop
 	c = list[n].Cutter
 	for _, p := range list[:n] {
-		if p.Cutter.Body().Flat > c.Body().Flat && (rough || p.Purpose() == cam.Finishing) {
+		if p.Cutter.Body().Flat > c.Body().Flat && (rough || p.Purpose() == work.Finishing) {
 			c = p.Cutter
 		}
 	}
@@ -38,7 +38,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	if n == 0 {
 		return nil
 	}
-	r.Report.Tilt.StatedMM = cam.Per100(w.Tilt)
+	r.Report.Tilt.StatedMM = work.Per100(w.Tilt)
 	// What the top leans is no tilt to the bed, but counts as one.
 	tilt := w.OutOfSquare()
 	top, from, kept := tilt-w.Tilt, tilt, ridge.Certified <= w.Scallop
@@ -57,9 +57,9 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	if math.IsInf(bears, 1) {
 		return nil
 	}
-	bears = math.Floor(cam.Per100(max(0, bears-top))*1e4) / 1e4
+	bears = math.Floor(work.Per100(max(0, bears-top))*1e4) / 1e4
 	if kept { // kept there: rounding down and what a strip may lay bare do not undo it
-		bears = max(bears, cam.Per100(w.Tilt))
+		bears = max(bears, work.Per100(w.Tilt))
 	}
 	r.Report.Tilt.BreaksFromMM = &bears
 	if w.Tilt > 0 && kept {
@@ -69,7 +69,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	if w.Tilt == 0 {
 		hint = "leave spindle tilt out, or state what it is: the passes are then laid for it"
 	}
-	if most := math.Floor(cam.Per100(cam.MostTilt(w, widest))*1000) / 1000; most > 0 {
+	if most := math.Floor(work.Per100(work.MostTilt(w, widest))*1000) / 1000; most > 0 {
 		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.FormatShort(most, 3))
 	}
 	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",

@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 )
 
@@ -53,12 +54,12 @@ func (b bench) touchXY() string {
 	}
 	const lead = "X0 and Y0, set once for this blank and kept: "
 	switch t.On {
-	case cam.TouchCorner:
+	case work.TouchCorner:
 		return lead + fmt.Sprintf("the cutter's side on the blank's left side%s, X set to %s. On its front side%s, Y set to %s.",
 			between, b.own(-w.Blank.Length/2-b.cutter.Radius()-t.Block), between, b.own(-w.Blank.Width/2-b.cutter.Radius()-t.Block))
-	case cam.TouchEdges:
+	case work.TouchEdges:
 		return lead + fmt.Sprintf("the cutter's side on the blank's left and right sides%s, at the same Y: X0 is half way. On its front and back sides, at X0: Y0 is half way.", between)
-	case cam.TouchHole:
+	case work.TouchHole:
 		return lead + "a pin that fits the centre hole, or the cutter's side on the hole's left and right walls: X0 is half way. On its front and back walls: Y0 is half way."
 	}
 	over := "the crossing of the blank's diagonals"
@@ -83,7 +84,7 @@ func (b bench) touchZ() string {
 		on, high = "the top at "+b.xy(b.resumed.X, b.resumed.Y)+", which this program has cut already", b.skimmed
 	case b.raw():
 		on, high = "the highest place of the blank's raw top", w.Skim.Off
-	case t.On == cam.TouchApex && b.setup.Number <= 1:
+	case t.On == work.TouchApex && b.setup.Number <= 1:
 		on = "the blank's top at X0 Y0, the apex"
 	case b.touch != nil:
 		on = "the blank's top" + placeBeside + b.xy(b.touch.X, b.touch.Y) + ", never inside the face"

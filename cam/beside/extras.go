@@ -1,0 +1,212 @@
+package beside
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/link"
+	"dishwright/cam/pass"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish/extra"
+)
+
+const (
+	// throughBed is how far an extra that goes through the blank cuts into the board
+	// of waste below it, mm: enough for a blank that is a little thicker.
+	throughBed = 0.3
+	// wallChord is how far the chords of a round hole's wall may leave it, mm: far less
+	// than a pin or a bolt has room, and a third fewer lines than half of it.
+	wallChord = 0.01
+	// widestLine is the widest groove that passes for a line, mm.
+	widestLine = 4.0
+	// slotOver is how much wider than the cutter a slot is allowed to be, mm.
+	slotOver = 0.04
+)
+
+// Extras is what is cut beside the face: the volumes, and the programs that cut them.
+type Extras struct {
+	Set      extra.Set
+	Programs []work.Program
+	Warnings []work.Warning
+}
+
+// jobOf is one extra with the cutter that makes it.
+type jobOf struct {
+	cutter path.Cutter
+	title  string
+	group  string // jobs of one group and one cutter are laid together
+	depth  float64
+	lay    func(b *link.Builder) error
+}
+
+// add adds what is to be cut, to the job before it where they belong together.
+func (e *extrasPlanner) add(j jobOf) {
+	if n := len(e.jobs); n > 0 && j.group != "" && e.jobs[n-1].group == j.group && e.jobs[n-1].cutter.Name == j.cutter.Name {
+		before := e.jobs[n-1].lay
+		e.jobs[n-1].lay = func(b *link.Builder) error {
+			if err := before(b); err != nil {
+				return err
+			}
+			return j.lay(b)
+		}
+		return
+	}
+	e.jobs = append(e.jobs, j)
+}
+
+// Make plans the work's extras: lines and letters first, then holes, then the
+// cut-outs, each with the cutter of the shelf that suits it best. The errors are
+// Problems.
+func Make(w *work.Work) (Extras, error) {
+	var out Extras
+	if w.Extras.Empty() {
+		return out, nil
+	}
+	e := extrasPlanner{w: work.Whole(w), out: &out}
+	e.lines()
+	for _, l := range w.Extras.Letters {
+		e.letters(l)
+	}
+	for _, h := range w.Extras.Holes {
+		e.hole(h)
+	}
+	for _, c := range w.Extras.CutOuts {
+		e.cutOut(c)
+	}
+	if len(e.problems) > 0 {
+		return out, e.problems
+	}
+	if err := e.assemble(); err != nil {
+		return out, err
+	}
+	e.warn()
+	if held := work.NearHoldDowns(e.raised(), out.Programs); len(held) > 0 {
+		return out, held
+	}
+	for _, far := range work.BeyondTravel(w, out.Programs) {
+		return out, work.Problems{{Kind: work.KindTravel, Key: work.KeyExtras, Message: far.Message, Hint: "leave out what lies so far out and make it by hand, or a machine with more travel"}}
+	}
+	return out, nil
+}
+
+// extrasPlanner gathers what is to be cut, in running order.
+type extrasPlanner struct {
+	w        work.Piece
+	jobs     []jobOf
+	out      *Extras
+	problems work.Problems
+}
+
+// cannot notes an extra that no cutter of the shelf makes: a fault where the job
+// names the cutter, or where nothing else is made at all, else a warning.
+func (e *extrasPlanner) cannot(name string, key work.Key, cutter, why, hint string) {
+	if cutter != "" || !e.w.HasFace() {
+		e.problems.Add(work.KindExtra, key, fmt.Sprintf("%s cannot be cut: %s", name, why), hint)
+		return
+	}
+	e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: fmt.Sprintf("the programs leave out %s: %s", name, why), Hint: hint})
+}
+
+// raised is the work with its hood as high as the extras need it.
+func (e *extrasPlanner) raised() work.Piece {
+	w := e.w
+	if h := w.Machine.Hood; h != nil && e.out.Set.Deepest() < work.HolderGap-h.AboveTip {
+		up := *h
+		up.AboveTip = work.HolderGap - e.out.Set.Deepest()
+		high := *w.Work
+		high.Machine.Hood = &up
+		w = w.Of(high)
+	}
+	return w
+}
+
+// HoodFor returns how high above the tip the hood must be set for a program whose tip
+// goes down to low, in mm of the face frame; 0 where it may stay as it is.
+func HoodFor(w *work.Work, low float64) float64 {
+	if h := w.Machine.Hood; h != nil && low+hoodSlack < work.HolderGap-h.AboveTip {
+		return math.Ceil(work.HolderGap - low - hoodSlack)
+	}
+	return 0
+}
+
+// hoodSlack is by how much a height read back from a program may lie beside the planned
+// one, mm: several steps of its last decimal. It is no part of HolderGap that counts.
+const hoodSlack = 0.005
+
+// assemble makes one program a cutter, in the order in which each is first needed,
+// the cut-outs last.
+func (e *extrasPlanner) assemble() error {
+	for _, j := range e.jobs {
+		f, ok := work.NewFeeds(e.w.Machine, j.cutter, 0, j.depth)
+		if !ok {
+			return work.Problems{work.CannotRun(e.w.Work, j.cutter)}
+		}
+		b := link.NewBuilder(e.w, f)
+		if err := j.lay(b); err != nil {
+			return err
+		}
+		b.Lift()
+		if len(b.Moves) > work.MostMoves {
+			return work.Problems{{Kind: work.KindMoves, Key: work.KeyExtras, Message: fmt.Sprintf("%s takes over %d moves", j.title, work.MostMoves), Hint: "fewer or larger extras"}}
+		}
+		s := work.Section{Purpose: work.Extra, Pattern: work.Origin{Way: work.WayBeside, Figures: j.title}, Passes: 1, Feeds: f, Moves: b.Moves}
+		if n := len(e.out.Programs); n > 0 && e.out.Programs[n-1].Cutter.Name == j.cutter.Name {
+			e.out.Programs[n-1].Sections = append(e.out.Programs[n-1].Sections, s)
+			continue
+		}
+		e.out.Programs = append(e.out.Programs, work.Program{Cutter: j.cutter, Speed: f.Speed, Dial: f.Dial, Sections: []work.Section{s}})
+	}
+	return nil
+}
+
+// warn says what the builder must see to.
+func (e *extrasPlanner) warn() {
+	add := func(kind, message, hint string) {
+		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: kind, Message: message, Hint: hint})
+	}
+	if low := e.out.Set.Deepest(); low < -e.w.Blank.Thickness {
+		add("waste-board", fmt.Sprintf("extras go %s below the blank", work.MM(-e.w.Blank.Thickness-low)), "a flat board of waste under all of the blank; no screw or nail of it in the way of a cutter")
+	}
+	for _, c := range e.out.Set.CutOuts[:min(1, len(e.out.Set.CutOuts))] {
+		if n := len(c.Tabs); n > 0 {
+			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, work.MM(2*c.Tabs[0].HalfLength), work.MM(c.Tabs[0].Top+e.w.Blank.Thickness), pass.GroundOf(e.w.Work).Piece()),
+				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
+		}
+	}
+	for _, p := range e.out.Programs {
+		if up := HoodFor(e.w.Work, p.Extents().Min.Z); up > 0 {
+			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, work.MM(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
+		}
+	}
+}
+
+// candidates returns the cutters that may make an extra: the one that is named, or all.
+func (e *extrasPlanner) candidates(named string) []path.Cutter {
+	if named == "" {
+		return e.w.Shelf
+	}
+	c, _ := e.w.Cutter(named)
+	return []path.Cutter{c}
+}
+
+// able returns why a cutter cannot go so deep beside a wall, empty where it can.
+func (e *extrasPlanner) able(c path.Cutter, deep float64) string {
+	_, _, runs := work.Runs(e.w.Machine, c)
+	switch {
+	case !runs:
+		return "the spindle cannot run slowly enough for it"
+	case !work.TakesShank(e.w.Machine.Collets, c.Shank):
+		return "there is no collet for its shank"
+	case c.FluteLength < deep-1e-9:
+		return fmt.Sprintf("its flutes, %s long, do not outreach the depth of %s", work.MM(c.FluteLength), work.MM(deep))
+	case c.StickOut < deep+work.HolderGap:
+		return fmt.Sprintf("it sticks out %s, too little for a depth of %s", work.MM(c.StickOut), work.MM(deep))
+	}
+	return ""
+}
+
+// through returns z of the bottom of what goes through the blank.
+func (e *extrasPlanner) through() float64 {
+	return e.w.Grid().Raise(-e.w.Blank.Thickness - throughBed)
+}

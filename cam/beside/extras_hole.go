@@ -1,0 +1,108 @@
+package beside
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/link"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish/extra"
+)
+
+// hole plans a bore. A cutter narrower than the hole goes round in a helix; a cutter
+// as wide as it would have to go straight down, which only one that cuts to its
+// middle can.
+func (e *extrasPlanner) hole(h work.HoleWanted) {
+	bottom := e.through()
+	if h.Depth > 0 {
+		bottom = e.w.Grid().Raise(-h.Depth)
+	}
+	best, why := path.Cutter{}, "no straight cutter is on the shelf"
+	for _, c := range e.candidates(h.Cutter) {
+		room := h.Diameter/2 - c.Radius()
+		switch able := e.able(c, -bottom); {
+		case c.Shape != path.Flat:
+			if h.Cutter != "" {
+				why = fmt.Sprintf("%s is a %s, which leaves no straight wall to the bottom", c.Name, c.Shape)
+			}
+		case room < leastOrbit:
+			why = fmt.Sprintf("%s, %s wide, does not go round in a hole of %s", c.Name, work.MM(c.Diameter), work.MM(h.Diameter))
+		case able != "":
+			why = c.Name + ": " + able
+		case best.Diameter < c.Diameter:
+			best = c
+		}
+	}
+	if best.Name == "" {
+		e.cannot(h.Name, h.Key, h.Cutter, why, fmt.Sprintf("a straight (flat) cutter of at most %s with flutes of at least %s, or drill it by hand from X0 Y0", work.MM(math.Floor((h.Diameter-2*leastOrbit)*10)/10), work.MM(-bottom)))
+		return
+	}
+	if in := e.w.Blank.Inside(h.X, h.Y) - h.Diameter/2; in < 0 {
+		e.problems.Add(work.KindSize, h.Key, fmt.Sprintf("%s at X%.1f Y%.1f reaches %s beyond the blank", h.Name, h.X, h.Y, work.MM(-in)), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+		return
+	}
+	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})
+	called := h.Name
+	if h.Group != "" {
+		called = h.Group
+	}
+	e.add(jobOf{best, fmt.Sprintf("%s, %s wide and %s deep", called, work.MM(h.Diameter), work.MM(-bottom)), h.Group, best.DepthOfCut,
+		func(b *link.Builder) error { return bore(b, best, h.X, h.Y, h.Diameter/2, bottom) }})
+}
+
+// leastOrbit is the smallest circle that a bore goes round on, mm.
+const leastOrbit = 0.25
+
+// bore cuts a round hole down a helix no steeper than the cutter's ramp. A hole too
+// wide for one round is cut in layers no deeper than the cutter may bite, each down
+// the innermost round and from there outward.
+func bore(b *link.Builder, c path.Cutter, x, y, radius, bottom float64) error {
+	rounds := boreRounds(radius-c.Radius()-b.Grid.Step, c.Radius())
+	inner, bite := rounds[0], c.DepthOfCut-work.BiteMargin
+	if min(float64(2*math.Pi*inner*work.Steep(c)), bite) < leastPitch {
+		return work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: fmt.Sprintf("%s goes down too slowly for a hole", c.Name), Hint: "a steeper ramp, a wider hole, or another cutter"}}
+	}
+	circle := func(r, z float64) (s link.Stretch) {
+		t := work.NewTurn(r, wallChord)
+		for i := 0; i <= t.Steps(); i++ {
+			u, v := t.Dir(i)
+			s.Places = append(s.Places, b.Place(x+float64(r*u), y+float64(r*v), link.Level(z)))
+		}
+		for range t.Steps() {
+			s.Feeds = append(s.Feeds, b.Feeds.Plunge)
+		}
+		return link.Closed(s)
+	}
+	layers := 1.0
+	if len(rounds) > 1 {
+		layers = math.Ceil(-bottom / bite)
+	}
+	l := link.Linker{Builder: b, Cutter: c, Bite: bite, Near: 2 * radius, Beside: link.FlatTop(0)}
+	for k := 1.0; k <= layers; k++ {
+		l.Stands = link.FlatTop(float64(bottom * ((k - 1) / layers)))
+		for _, r := range rounds {
+			l.Cut(circle(r, float64(bottom*(k/layers))))
+		}
+	}
+	b.Lift()
+	return nil
+}
+
+// boreRounds returns the radii on which a cutter of radius r goes round to clear a disc
+// of room + r: the first clears the middle, and none lies so near to the next that it
+// would leave it but a sliver to cut.
+func boreRounds(room, r float64) []float64 {
+	if room <= 0.95*r {
+		return []float64{room}
+	}
+	inner := min(0.8*r, room-float64(0.4*r))
+	rounds := []float64{inner}
+	for n, k := math.Ceil((room-inner)/(1.2*r)), 1.0; k <= n; k++ {
+		rounds = append(rounds, inner+float64(k/n*(room-inner)))
+	}
+	return rounds
+}
+
+// leastPitch is the least that a helix goes down in a turn, mm.
+const leastPitch = 0.01

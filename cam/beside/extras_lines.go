@@ -1,0 +1,171 @@
+package beside
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/link"
+	"dishwright/cam/pass"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish/exact"
+	"dishwright/dish/extra"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// lineChord is how far the chords of a line over the face may leave it, mm.
+const lineChord = 0.01
+
+// scriber picks the cutter that leaves the narrowest line of a depth, and of two
+// that are alike the one that cuts to its middle.
+func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bool) (best path.Cutter, why string) {
+	why = fmt.Sprintf("no cutter of the shelf leaves a line narrower than %s", work.MM(widest))
+	least := math.Inf(1)
+	for _, c := range e.candidates(named) {
+		wide, able := c.Body().Width(depth), e.able(c, depth)
+		switch {
+		case wide > widest:
+			if named != "" {
+				why = fmt.Sprintf("%s leaves a line %s wide, more than %s", c.Name, work.MM(wide), work.MM(widest))
+			}
+		case able != "":
+			why = c.Name + ": " + able
+		case c.DepthOfCut < depth+work.BiteMargin:
+			why = fmt.Sprintf("%s may bite %s, which is too little for a depth of %s", c.Name, work.MM(c.DepthOfCut), work.MM(depth))
+		case overFace && c.StickOut < e.w.Face.Sagitta()+work.HolderGap:
+			why = fmt.Sprintf("%s sticks out too little for the face", c.Name)
+		case overFace && c.Core > 0 && work.MustClimb(e.w.Face, c):
+			why = fmt.Sprintf("the face is steeper than %s may go down", c.Name)
+		case wide < least || (wide == least && c.Core < best.Core):
+			best, least = c, wide
+		}
+	}
+	return best, why
+}
+
+// lines plans the centre lines: on the land from just outside what is cut to the
+// blank's edge and a little beyond it, so that they show on the edge; over the face
+// as well where that is asked for.
+func (e *extrasPlanner) lines() {
+	l := e.w.Extras.Lines
+	if l == nil {
+		return
+	}
+	c, why := e.scriber(l.Cutter, l.Depth, widestLine, l.Face)
+	if c.Name == "" {
+		e.cannot("the centre lines", l.Key, l.Cutter, why, fmt.Sprintf("a ball of up to %s, or a narrow flat; or scribe them by hand along X0 and Y0", work.MM(4)))
+		return
+	}
+	wide := math.Ceil(c.Body().Width(l.Depth)*100) / 100
+	var ways [][]r3.Vec
+	for _, d := range [...]r2.Vec{{X: 1}, {Y: 1}, {X: -1}, {Y: -1}} {
+		edge, travel := e.w.Blank.Length/2, e.w.Machine.Travel.X/2
+		if d.X == 0 {
+			edge, travel = e.w.Blank.Width/2, e.w.Machine.Travel.Y/2
+		}
+		edge = min(edge+c.Radius()+lineOver, travel)
+		if len(e.w.Extras.CutOuts) > 0 { // no farther than over the slot
+			edge = min(edge, e.slotEnd(d))
+		}
+		if land := pass.GroundOf(e.w.Work).LandFrom(e.w, d) + c.Body().HalfWidth(l.Depth); land+leastLine <= edge {
+			ways = append(ways, []r3.Vec{at3(d, land, -l.Depth), at3(d, edge, -l.Depth)})
+		}
+	}
+	if l.Face {
+		ways = append(ways, e.faceWay(c, r2.Vec{X: 1}, l.Depth), e.faceWay(c, r2.Vec{Y: 1}, l.Depth))
+	}
+	if len(ways) == 0 {
+		e.cannot("the centre lines", l.Key, l.Cutter, "there is no land for them", "a larger blank")
+		return
+	}
+	e.groove("the centre lines", "a centre line", l.Depth, wide, c, ways)
+}
+
+// leastLine is how long a line is at least, mm: a shorter one shows nothing, and has no
+// room for a ramp.
+const leastLine = 1.0
+
+// lineOver is how far a line runs on beyond the blank's edge, mm.
+const lineOver = 0.5
+
+func at3(d r2.Vec, u, z float64) r3.Vec {
+	return r3.Vec{X: work.Plain(float64(u * d.X)), Y: work.Plain(float64(u * d.Y)), Z: z}
+}
+
+// slotEnd returns how far out along a direction the middle of the cut-outs' slots lies.
+func (e *extrasPlanner) slotEnd(d r2.Vec) float64 {
+	far := 0.0
+	for _, c := range e.w.Extras.CutOuts {
+		for _, p := range c.Line {
+			far = max(far, exact.Dot2(p, d))
+		}
+	}
+	return far + 1
+}
+
+// faceWay returns the way of a line over the face, from rim to rim: the face less
+// the depth.
+func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec {
+	f := e.w.Face
+	long, wide := e.w.Cut().Size()
+	end := long / 2
+	if d.X == 0 {
+		end = wide / 2
+	}
+	if f.Rises() { // where the cutter's side comes to the land
+		end -= c.Radius()
+	}
+	height := func(u float64) float64 {
+		return f.Tip(c.Body(), f.Distance(float64(u*d.X), float64(u*d.Y))) - depth
+	}
+	us := link.Chords(height, 0, end, lineChord)
+	var way []r3.Vec
+	for i := len(us) - 1; i > 0; i-- {
+		way = append(way, at3(d, -us[i], height(us[i])))
+	}
+	for _, u := range us {
+		way = append(way, at3(d, u, height(u)))
+	}
+	return way
+}
+
+// groove adds lines that are cut alike.
+func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.Cutter, ways [][]r3.Vec) {
+	g := e.w.Grid()
+	for _, way := range ways {
+		for i, p := range way {
+			way[i] = r3.Vec{X: g.Near(p.X), Y: g.Near(p.Y), Z: g.Raise(p.Z)}
+		}
+		e.out.Set.Grooves = append(e.out.Set.Grooves, extra.Groove{Name: name, Path: way, Depth: depth, Width: wide})
+	}
+	e.add(jobOf{c, fmt.Sprintf("%s, %s deep and %s wide", title, work.MM(depth), work.MM(wide)), title, depth, func(b *link.Builder) error {
+		l := link.Linker{Builder: b, Cutter: c, Stands: func(p r3.Vec) float64 { return p.Z + depth }, Beside: link.FlatTop(0)}
+		if e.w.Face.Falls() { // beside its rim what roughing left may stand, up to the blank's top
+			l.Stands = link.FlatTop(0)
+		}
+		for _, way := range ways {
+			l.CutNearer(b.Along(way))
+		}
+		return nil
+	}})
+}
+
+// letters plans a text.
+func (e *extrasPlanner) letters(l work.LettersWanted) {
+	c, why := e.scriber(l.Cutter, l.Depth, l.Widest, false)
+	if c.Name == "" {
+		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: fmt.Sprintf("the programs leave out %s: %s", l.Name, why), Hint: fmt.Sprintf("a ball or flat that cuts a line of at most %s at a depth of %s; or write it by hand", work.MM(l.Widest), work.MM(l.Depth))})
+		return
+	}
+	var ways [][]r3.Vec
+	for _, s := range l.Strokes {
+		var way []r3.Vec
+		for _, p := range s {
+			way = append(way, r3.Vec{X: p.X, Y: p.Y, Z: -l.Depth})
+		}
+		ways = append(ways, way)
+	}
+	e.groove(l.Group, l.Name, l.Depth, math.Ceil(c.Body().Width(l.Depth)*100)/100, c, ways)
+}

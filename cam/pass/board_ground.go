@@ -1,0 +1,90 @@
+package pass
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// board is the ground of a board: a strip along X about the apex.
+type board struct {
+	whole
+	strip dish.Strip
+}
+
+func (board) Piece() string { return "the board" }
+
+func (g board) Fit(w *work.Work) (ps work.Problems) {
+	b := g.strip
+	if w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
+		ps.Add(work.KindSize, work.KeyLength, fmt.Sprintf("a board of %s by %s does not lie within the blank", work.MM(b.Length), work.MM(b.Width)), "a shorter or narrower board, or a larger blank with its length along X")
+	}
+	if w.Face.Cylinder {
+		if off := dish.CylinderDeparture(w.Wanted, b.Width); off > w.Scallop {
+			ps.Add(work.KindScallop, work.KeyWidth, fmt.Sprintf("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", work.MM(w.Wanted), work.MM(off), work.MM(b.Width), work.MM(w.Scallop)),
+				fmt.Sprintf("a width of at most %s, or curve: spherical", work.MM(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
+		}
+	}
+	return ps
+}
+
+func (board) patterns() []Pattern {
+	raster := patterns[0]
+	raster.plan = planBoard
+	return []Pattern{raster}
+}
+
+func (board) foreign(pattern string) string {
+	return "a board is cut in a raster along its length, not in " + pattern
+}
+
+func (board) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
+	return roughBoard(w, c, finish)
+}
+
+func (board) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
+	return dish.Grown{Region: boardAxes(w, c, finish), By: c.Radius()}
+}
+
+// Reached is as far beyond the sides of a board as the cutters go; before they are chosen,
+// as far as the widest one reaches along a side.
+func (g board) Reached(w work.Piece) dish.Region {
+	reach := work.WidestNamed(w) / 2
+	finish, known := w.Cutter(w.Method.Finish)
+	rough, ok := w.Cutter(w.Method.Rough)
+	if !ok {
+		rough = finish
+	}
+	if !known {
+		return dish.Grown{Region: g.strip, By: reach}
+	}
+	axes := boardAxes(w, rough, finish)
+	reach = max(reach, max(axes.Length-g.strip.Length, axes.Width-g.strip.Width)/2+rough.Radius())
+	return dish.Grown{Region: g.strip, By: reach}
+}
+
+func (g board) LandFrom(w work.Piece, d r2.Vec) float64 {
+	return (float64(g.strip.Length*math.Abs(d.X))+float64(g.strip.Width*math.Abs(d.Y)))/2 + work.WidestNamed(w)/2 + 1
+}
+
+func (board) Lattice() int                     { return 80 }
+func (g board) Out(x, y float64) float64       { return g.strip.Around(x, y) }
+func (g board) Within(out float64) dish.Region { return dish.Grown{Region: g.strip, By: out} }
+
+// boardAxes returns the rectangle that the axis of a cutter stays within over a board: the
+// board itself, for over a hollow a cutter touches what lies outward of it; and what
+// roughing has to clear beyond that for the sides of the finishing cutter.
+func boardAxes(w work.Piece, c, finish path.Cutter) dish.Strip {
+	far := w.Strip().Length/2 + work.NewTool(w.Face, c).RunsOver(w.Machine.Step())
+	out := w.Strip().Width / 2
+	r := boardRough{piece: w, cutter: c, tool: work.NewTool(w.Face, c)}
+	if _, err := r.spread(finish); err == nil { // else nothing is planned with the two
+		far, out = max(far, r.end(1, 0)), max(out, r.vs[len(r.vs)-1])
+	}
+	return dish.Strip{Length: 2 * far, Width: 2 * out}
+}

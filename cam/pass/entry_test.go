@@ -1,0 +1,82 @@
+package pass
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"dishwright/cam/chance"
+	"dishwright/cam/given"
+	"dishwright/cam/link"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish"
+
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// The first pass on a small bowl begins where the tip stands in the air, or is entered down
+// a ramp: no cutter with a blunt middle is sent straight down into even two micrometres of
+// wood, and nowhere on goes down more steeply than it may.
+func TestRowsBeginAboveWood(t *testing.T) {
+	lay := func(t require.TestingT, w work.Work, c path.Cutter) (ramp bool) {
+		w.Pattern, w.Shelf = "raster", []path.Cutter{c}
+		s, err := Finishing(work.Whole(&w), c, 0.4)
+		if err != nil || strings.Contains(s.Pattern.Figures, "uphill") { // whose halves begin at the middle
+			return false
+		}
+		for i, m := range s.Moves {
+			if m.Kind == path.Line && m.To.Z < -link.Enough {
+				require.Positive(t, link.InPlan(m.From, m.To), "move %d of %d goes straight down to Z%.4f", i, len(s.Moves), m.To.Z)
+				require.False(t, link.TooSteep(m.From, m.To, math.Tan(c.Ramp)), "move %d of %d: %+v", i, len(s.Moves), m)
+			}
+		}
+		return s.Moves[3].From.Z > link.AirGap/3 && link.InPlan(s.Moves[3].From, s.Moves[3].To) > 0
+	}
+	w, c := given.Work(dish.Hollow, 293.68, 14.2279), given.HalfFlat
+	c.Shape, c.Diameter, c.Corner, c.Core = path.Bull, 11.272, 1.7016, 3
+	w.Scallop = 0.0618
+	for _, w.Direction = range []work.Direction{work.AlongX, work.AlongY} {
+		require.True(t, lay(t, w, c), "down a ramp")
+	}
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
+		R := rapid.Float64Range(200, 1000).Draw(t, "radius")
+		w, c := given.Work(dish.Hollow, R, max(10, R*rapid.Float64Range(0.02, 0.0515).Draw(t, "rim"))), given.HalfFlat
+		c.Diameter = rapid.Float64Range(3, 12.7).Draw(t, "diameter")
+		c.Core = c.Diameter * rapid.Float64Range(0.1, 0.6).Draw(t, "core")
+		if rapid.Bool().Draw(t, "bull") {
+			c.Shape, c.Corner = path.Bull, c.Diameter*rapid.Float64Range(0.1, 0.3).Draw(t, "corner")
+		}
+		w.Scallop = rapid.Float64Range(0.05, 0.3).Draw(t, "scallop")
+		w.Direction = rapid.SampledFrom([]work.Direction{work.AlongX, work.AlongY}).Draw(t, "direction")
+		lay(t, w, c)
+	}))
+}
+
+// The border of a tile cuts pieces off chords that may be shorter than heights are rounded:
+// what is left of a pass goes down no more steeply than the cutter may, to the last digit.
+func TestStretchesGoDownGently(t *testing.T) {
+	w, c := given.Work(dish.Hollow, 770, 14.2), given.HalfFlat
+	c.Diameter, c.Core, c.Ramp = 2.8, 1, 3*math.Pi/180
+	w.Pattern, w.Scallop, w.Shelf = "raster", 0.03, []path.Cutter{c}
+	s, err := Finishing(work.Whole(&w), c, 0.3)
+	require.NoError(t, err)
+	short := 0
+	rapid.Check(t, func(t *rapid.T) {
+		piece := work.Whole(&w).In(work.Tile{Sector: dish.Sector{Middle: 15 * rapid.IntRange(0, 23).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 90}).Draw(t, "half")}})
+		// A border a hair from the ends of chords that lie on it.
+		over := math.Abs(s.Moves[rapid.IntRange(0, len(s.Moves)-1).Draw(t, "move")].From.X) + float64(rapid.IntRange(-20, 20).Draw(t, "off"))*1e-4
+		for i, m := range link.Tiled(piece, c, s.Feeds, over, 0.3, s.Moves) {
+			along := link.InPlan(m.From, m.To)
+			if m.Kind != path.Line || along == 0 {
+				continue
+			}
+			require.False(t, link.TooSteep(m.From, m.To, math.Tan(c.Ramp)), "move %d: %+v", i, m)
+			if along < 0.005 {
+				short++
+			}
+		}
+	})
+	require.Positive(t, short)
+}

@@ -1,0 +1,181 @@
+package pass
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/link"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish"
+	"dishwright/dish/exact"
+
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// laps are closed passes round the edge of a mould, each at one distance from its
+// inside line, from the innermost to the outermost, with a short way over from each
+// to the next.
+type laps struct {
+	piece  work.Piece
+	cutter path.Cutter
+	tool   work.Tool
+	budget work.Budget
+	lines  [][]r2.Vec // one a lap
+	step   float64
+	long   float64 // of all laps
+}
+
+// planLaps spaces the laps.
+//
+// Between two laps s apart a rounded corner c leaves at most what a ball of that
+// radius leaves on a crown of radius R, about s²/8 (1/c + 1/R) (the sagitta of either
+// over s, which bend apart), in whatever direction they run; a level end leaves at most the stair that the face falls
+// over s. A bull does the lower of both: its corner passes wherever the other would
+// stand. The exact scallop is certified, and the laps brought closer where it is more.
+func planLaps(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
+	l := &laps{piece: w, cutter: c, tool: bandTool(w.Face, c), budget: b}
+	if w.Direction == work.Uphill {
+		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "laps go up and down with the edge", Hint: "direction: both"}}
+	}
+	if l.budget.Ridge <= 0 {
+		return nil, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
+	}
+	in, out := l.between()
+	round, stair := 0.0, l.budget.Ridge/l.piece.Face.RimSlope()
+	if l.tool.Corner > 0 {
+		round = math.Sqrt(8 * l.budget.Ridge / (1/l.tool.Corner + 1/w.Face.Radius))
+	}
+	// The stair is only there under a level end.
+	l.step = min(max(round, min(stair, l.tool.Flat)), sideStep*c.Diameter)
+	n := math.Ceil((out - in) / l.step)
+	if points, _ := w.Band().Line(); n*float64(len(points)) > work.MostMoves {
+		return nil, tooLong(n * float64(len(points)))
+	}
+	l.step = (out - in) / n
+	for k := 0.0; k <= n; k++ {
+		line, err := offset(w.Band(), in+float64(k*l.step))
+		if err != nil {
+			return nil, err
+		}
+		l.lines = append(l.lines, line)
+		for i, p := range line {
+			q := line[(i+1)%len(line)]
+			l.long += exact.Dist(q.X-p.X, q.Y-p.Y)
+		}
+	}
+	if deep := deepest(l.lines, l.tool.Tip); deep > w.Blank.Thickness-w.Floor {
+		return nil, work.Problems{{Kind: work.KindThickness, Key: work.KeyThickness, Message: fmt.Sprintf("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, work.MM(deep), work.MM(w.Floor)),
+			Hint: fmt.Sprintf("a blank of at least %s, or a thinner floor", work.MM(math.Ceil((w.Floor+deep)*10)/10))}}
+	}
+	if dives(c, l.lines, l.tool.Tip) {
+		return nil, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: "a ball cutter, or one with a greater ramp"}}
+	}
+	return l, nil
+}
+
+// bandTool is the tool over a crown without a moat.
+func bandTool(f dish.Face, c path.Cutter) work.Tool {
+	t := work.NewTool(f, c)
+	t.Low, t.Foot = math.Inf(-1), math.Inf(1)
+	return t
+}
+
+// dives reports whether the way over the laps goes down more steeply than c may into
+// stock, in either sense. What counts is the slope along it: laps about the apex
+// hardly have any, however steep the face.
+func dives(c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64) bool {
+	if c.Core <= 0 {
+		return false
+	}
+	way := wayRound(lines)
+	for i := 1; i < len(way); i++ {
+		p, q := way[i-1], way[i]
+		if math.Abs(z(q.X, q.Y)-z(p.X, p.Y)) > float64(work.Steep(c)*exact.Dist(q.X-p.X, q.Y-p.Y)) {
+			return true
+		}
+	}
+	return false
+}
+
+// between returns how far outside the line the innermost and the outermost laps
+// run. The cutter touches the crown on its side towards the apex, flat + corner ×
+// slope off its axis: where the line's normal points away from the apex the laps
+// have to lie that much further out, and where it does not, further in. A quarter
+// of a step more keeps the very edges of the band within the bound.
+func (l *laps) between() (in, out float64) {
+	points, normals := l.piece.Band().Line()
+	least, most := 1.0, -1.0
+	for i, p := range points {
+		for _, q := range [...]r2.Vec{p, points[(i+1)%len(points)]} {
+			if d := exact.Dist(q.X, q.Y); d > 0 {
+				share := (float64(q.X*normals[i].X) + float64(q.Y*normals[i].Y)) / d
+				least, most = min(least, share), max(most, share)
+			}
+		}
+	}
+	// Outside the line the direction from the apex is a little nearer to the normal.
+	most = min(1, most+l.piece.Band().Width/l.piece.Face.Rim)
+	off := l.tool.Flat + float64(l.tool.Corner*l.piece.Face.RimSlope())
+	over := l.margin()
+	return float64(off*least) - over, l.piece.Band().Width + float64(off*most) + over
+}
+
+// margin is how far beyond the edges of the band the outermost contacts lie: a
+// quarter of the widest step, so that the scallop beside them stands within the band
+// or well outside it.
+func (l *laps) margin() float64 {
+	if l.tool.Corner > 0 {
+		return math.Sqrt(8*l.budget.Ridge/(1/l.tool.Corner+1/l.piece.Face.Radius)) / 4
+	}
+	return l.budget.Ridge / l.piece.Face.RimSlope() / 4
+}
+
+func (l *laps) origin() work.Origin {
+	return work.Origin{Way: work.WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), work.MM(l.piece.Band().Width), l.step)}
+}
+func (l *laps) Count() int      { return len(l.lines) }
+func (l *laps) Widest() float64 { return l.step }
+func (l *laps) Length() float64 { return l.long + float64(float64(len(l.lines))*l.step) }
+
+// lay lays the laps down, one after the other.
+func (l *laps) lay(b *link.Builder, stands float64) error {
+	in := link.Linker{Builder: b, Cutter: l.cutter, Stands: link.OverFace(stands)}
+	in.Cut(lapsRound(b, l.lines, l.tool.Tip))
+	b.Lift()
+	return nil
+}
+
+// lapsRound returns laps one after another at the heights that z gives, the first of which
+// leads to their beginning.
+func lapsRound(b *link.Builder, lines [][]r2.Vec, z func(x, y float64) float64) link.Stretch {
+	s := lapOver(b, wayRound(lines), z)
+	s.Round = s.Places[:len(lines[0])]
+	return s
+}
+
+// lapOver returns the stretch along a way over a crown, at the heights that z gives and so
+// much higher that no chord lies lower.
+func lapOver(b *link.Builder, way []r2.Vec, z func(x, y float64) float64) link.Stretch {
+	var places []r3.Vec
+	for i, lift := range lifted(way, z) {
+		places = append(places, b.Place(way[i].X, way[i].Y, func(x, y float64) float64 { return z(x, y) + lift }))
+	}
+	return b.Along(places)
+}
+
+// lifted returns by how much the points of a way over a crown are lifted: a chord
+// runs below it, so its ends are raised by what its middle lacks.
+func lifted(way []r2.Vec, z func(x, y float64) float64) []float64 {
+	lift := make([]float64, len(way))
+	for i := 1; i < len(way); i++ {
+		p, q := way[i-1], way[i]
+		lack := z((p.X+q.X)/2, (p.Y+q.Y)/2) - (z(p.X, p.Y)+z(q.X, q.Y))/2
+		lift[i-1], lift[i] = max(lift[i-1], lack), max(lift[i], lack)
+	}
+	if len(way) > 1 {
+		lift[0] = max(lift[0], lift[1])
+	}
+	return lift
+}

@@ -1,0 +1,113 @@
+package pass
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish"
+	"dishwright/dish/exact"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// mould is the ground of a mould's edge: a band of a crown outside a closed line.
+type mould struct {
+	crown
+	band *dish.Band
+}
+
+func (mould) Face() string { return "the mould's edge" }
+
+func (g mould) Fit(w *work.Work) (ps work.Problems) {
+	if !w.Face.Falls() {
+		ps.Add(work.KindSize, work.KeyTopRadius, "the edge of a mould is cut to a crown", "a radius for the top")
+	}
+	points, normals := g.band.Line()
+	least := math.Inf(1)
+	for i, p := range points {
+		x, y := p.X+float64(g.band.Width*normals[i].X), p.Y+float64(g.band.Width*normals[i].Y)
+		least = min(least, w.Blank.Inside(x, y))
+	}
+	if least < 0 {
+		ps.Add(work.KindSize, work.KeyWall, fmt.Sprintf("the wall of %s reaches %s beyond the blank", work.MM(g.band.Width), work.MM(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")
+	}
+	return ps
+}
+
+func (mould) patterns() []Pattern { return []Pattern{banded} }
+
+func (mould) foreign(pattern string) string {
+	return "the edge of a mould is cut in laps, not in " + pattern
+}
+
+func (mould) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
+	return roughLaps(w, c, finish)
+}
+
+func (mould) deepest(w *work.Work, _ path.Cutter) float64 { return w.Face.Sagitta() }
+
+func (mould) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
+	return bandCleared(w, c, finish)
+}
+
+// ahead is the cutter: laps reach as far as those of finishing.
+func (mould) ahead(_ *work.Work, finish path.Cutter) any { return finish.Name }
+
+// Reached is as far outside the line as the widest cutter may cut: that of roughing runs on
+// by the radius of that of finishing. No land is looked for inside the line.
+func (g mould) Reached(w work.Piece) dish.Region {
+	return dish.Between{Band: g.band, In: math.Inf(-1), Out: g.band.Width + 2*work.WidestNamed(w)}
+}
+
+func (mould) Lattice() int { return 40 }
+
+// bandCleared returns what may be cut about a mould's edge: from the innermost lap to the
+// outermost, and where roughing clears the way for another cutter as much farther as that
+// one reaches.
+func bandCleared(w work.Piece, c, finish path.Cutter) dish.Region {
+	l := laps{piece: w, cutter: finish, tool: bandTool(w.Face, finish), budget: work.NewBudget(w.Work, finish, w.Share)}
+	in, out := l.between()
+	beyond := roughOver
+	if c.Name != finish.Name {
+		beyond += finish.Radius()
+	}
+	step := rough{piece: w, cutter: c, tool: work.NewTool(w.Face, c), left: leftBy(w.Work, c, finish)}.step(w.Face.Rim, false)
+	farthest := func(by float64) float64 { return farthestOff(w.Band(), by, nextLap*step) }
+	in, out = min(farthest(in-beyond), 0), max(farthest(out+beyond), w.Band().Width)
+	return dish.Between{Band: w.Band(), In: in - c.Radius(), Out: out + c.Radius()}
+}
+
+// lapCorner is how much farther off, in mm, a lap may have a corner than the outermost one
+// has, where the line bends so that laps lose loops: less than a tenth of it is known of.
+const lapCorner = 1.0
+
+// farthestOff returns how far off the line of a band laps run of which the outermost lies by
+// off it: in corners, and on straight ways up to link long from one of its places to
+// another, they may be farther.
+func farthestOff(band *dish.Band, by, link float64) float64 {
+	line, err := offset(band, by)
+	if err != nil { // it is not planned
+		return by
+	}
+	n, most := len(line), math.Abs(by)
+	for i, p := range line {
+		along := 0.0
+		for j := i + 1; j < i+n; j++ {
+			q, before := line[j%n], line[(j-1)%n]
+			along += exact.Dist(q.X-before.X, q.Y-before.Y)
+			if j > i+1 && (along > 2*link || exact.Dist(q.X-p.X, q.Y-p.Y) > link) {
+				break
+			}
+			for k := 0.0; k < 4; k++ {
+				at := exact.AddScaled2(p, r2.Sub(q, p), k/4)
+				most = max(most, math.Copysign(1, by)*band.Outside(at.X, at.Y))
+			}
+		}
+	}
+	if most > math.Abs(by)+lapCorner/10 {
+		most += lapCorner
+	}
+	return math.Copysign(most, by)
+}

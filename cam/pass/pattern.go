@@ -1,0 +1,165 @@
+package pass
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"dishwright/cam/link"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish"
+)
+
+// Passes are the finishing passes of one pattern, worked out for one cutter and
+// not yet laid down.
+type Passes interface {
+	// origin is the pattern with its figures.
+	origin() work.Origin
+	// Count is how many passes there are.
+	Count() int
+	// Widest is the widest step between two of them, mm.
+	Widest() float64
+	// Length is about how far they and the links between them run in plan, mm.
+	Length() float64
+	// lay lays them down. stands is how high stock may stand above the face.
+	lay(b *link.Builder, stands float64) error
+}
+
+// Pattern is a way of covering a face with passes.
+type Pattern struct {
+	name string
+	// suits returns why the pattern is nothing for a cutter on a face, empty where it is.
+	suits func(f dish.Face, c path.Cutter) string
+	// plan works its passes out; the errors are Problems.
+	plan func(w work.Piece, c path.Cutter, b work.Budget) (Passes, error)
+
+	along  bool   // may its passes all run along X, or all along Y?
+	exact  bool   // is it spaced by the exact scallop?
+	climbs bool   // do its passes climb alone, where down would be too steep for their cutter?
+	Steep  string // what they do there, where it is worth saying
+}
+
+// patterns are all that can be planned. Of two equally quick ones the first is chosen.
+var patterns = []Pattern{
+	{name: string(work.WayRaster), suits: always, plan: planRaster, along: true, exact: true, climbs: true,
+		Steep: "every finishing pass climbs, which takes far longer"},
+	{name: string(work.WaySpokes), suits: spokesSuit, plan: planSpokes,
+		Steep: "passes go down there only between two that are cut, and lie closer for that"},
+	{name: string(work.WayRings), suits: ringsSuit, plan: planRings, exact: true},
+}
+
+// banded is the pattern of a mould's edge, and of nothing else.
+var banded = Pattern{name: string(work.WayLaps), suits: always, plan: planLaps}
+
+// always suits everything.
+func always(dish.Face, path.Cutter) string { return "" }
+
+// Patterns returns the names that a job may ask for, in a fixed order.
+func Patterns() []string {
+	return names(patterns)
+}
+
+func names(list []Pattern) (names []string) {
+	for _, p := range list {
+		names = append(names, p.name)
+	}
+	return names
+}
+
+// SpacedExactly reports whether a pattern is spaced by the exact scallop: over a whole face
+// the proof of the programs then decides, and nothing is certified ahead of it.
+func SpacedExactly(name string) bool { p, _ := PatternOf(name); return p.exact }
+
+// ClimbsAlone reports whether a pattern's passes only climb by themselves where down would
+// be too steep for their cutter; others rely on what their own passes have cleared before.
+func ClimbsAlone(name string) bool { p, _ := PatternOf(name); return p.climbs }
+
+// PatternsFor returns the names of the patterns that there are for a work.
+func PatternsFor(w *work.Work) []string {
+	return names(GroundOf(w).patterns())
+}
+
+// Suits returns why a pattern is nothing for cutter c on the work's face, empty
+// where it is.
+func Suits(w *work.Work, name string, c path.Cutter) string {
+	p, ok := PatternOf(name)
+	if !ok {
+		return fmt.Sprintf("there is no pattern %q", name)
+	}
+	if why := Strange(w, p.name); why != "" {
+		return why
+	}
+	if (w.Direction == work.AlongX || w.Direction == work.AlongY) && !p.along {
+		return fmt.Sprintf("its passes do not all run %s", w.Direction)
+	}
+	return p.suits(w.Face, c)
+}
+
+// Strange returns why a pattern is none for what is cut, empty where it is one, or Auto.
+func Strange(w *work.Work, pattern string) string {
+	if _, known := PatternOf(pattern); !known || pattern == work.Auto || slices.Contains(PatternsFor(w), pattern) {
+		return ""
+	}
+	return GroundOf(w).foreign(pattern)
+}
+
+// PatternOf returns the pattern of that name; auto, where nobody has chosen, is
+// the raster, which suits everything.
+func PatternOf(name string) (Pattern, bool) {
+	if name == work.Auto {
+		return patterns[0], true
+	}
+	for _, p := range append([]Pattern{banded}, patterns...) {
+		if p.name == name {
+			return p, true
+		}
+	}
+	return Pattern{}, false
+}
+
+// Plan works out the passes of the piece's pattern with c.
+func Plan(w work.Piece, c path.Cutter) (Passes, error) {
+	name, own := w.Method.Pattern, GroundOf(w.Work).patterns()
+	if name == work.Auto {
+		name = own[0].name
+	}
+	p, ok := PatternOf(name)
+	if !ok {
+		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("there is no pattern %q", name), Hint: strings.Join(Patterns(), ", ") + ", or auto"}}
+	}
+	if why := Suits(w.Work, p.name, c); why != "" {
+		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), Hint: "another pattern or cutter, or pattern: auto"}}
+	}
+	p = own[slices.IndexFunc(own, func(o Pattern) bool { return o.name == p.name })]
+	made, err := p.plan(w, c, work.NewBudget(w.Work, c, w.Share))
+	var long tooLong
+	if errors.As(err, &long) {
+		return nil, p.enough(w, c, long)
+	}
+	return made, err
+}
+
+// tooLong is the error of a planner that would need about so many moves, more
+// than MostMoves.
+type tooLong float64
+
+func (n tooLong) Error() string { return fmt.Sprintf("about %.0f moves", float64(n)) }
+
+// enough returns the refusal of a work that takes n moves, with a scallop that
+// would do: moves grow about in inverse proportion to the scallop.
+func (p Pattern) enough(w work.Piece, c path.Cutter, n tooLong) error {
+	more, hint := *w.Work, "a larger ball, a flat or a bull leaves less"
+	at := float64(w.Scallop * float64(n) / work.MostMoves * 1.1)
+	for range 20 {
+		more.Scallop = math.Ceil(at*1000) / 1000
+		if _, err := p.plan(w.Of(more), c, work.NewBudget(&more, c, w.Share)); err == nil {
+			hint = fmt.Sprintf("%s would be enough for this cutter; %s", work.MM(more.Scallop), hint)
+			break
+		}
+		at = float64(at * 1.5)
+	}
+	return work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s with %s takes over %d moves", work.MM(w.Scallop), c.Name, work.MostMoves), Hint: hint}}
+}

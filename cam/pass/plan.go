@@ -1,0 +1,86 @@
+package pass
+
+import (
+	"fmt"
+
+	"dishwright/cam/link"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+)
+
+// CanSkipRoughing reports whether finishing alone bites no deeper than the
+// cutter may, anywhere.
+func CanSkipRoughing(w *work.Work, finish path.Cutter) bool {
+	return Alone(w, finish) <= finish.DepthOfCut-work.BiteMargin-w.ZeroError
+}
+
+// Alone returns the deepest bite of finishing without roughing.
+func Alone(w *work.Work, finish path.Cutter) float64 { return GroundOf(w).deepest(w, finish) }
+
+// Roughing plans roughing with c ahead of finishing with finish. left is the
+// most that then stands above the face. A section without moves means that
+// nothing stands above the allowance, and that finish may bite all of it.
+func Roughing(w work.Piece, c, finish path.Cutter) (s work.Section, left float64, err error) {
+	enough := room(w.Work, finish) >= leastLeft-work.Fuzz
+	if !enough && (Alone(w.Work, finish) > w.Allowance || !CanSkipRoughing(w.Work, finish)) {
+		return s, 0, leavesTooMuch(w.Work, finish)
+	}
+	if enough {
+		s, left, err = GroundOf(w.Work).layers(w, c, finish)
+	}
+	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w.Work, finish) {
+		return s, 0, work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", work.MM(w.Allowance), c.Name, finish.Name, work.MM(finish.DepthOfCut)),
+			Hint: "a smaller allowance, or a smaller cutter for roughing"}}
+	}
+	return s, left, err
+}
+
+// roughLayers plans the layers of roughing of a face that is cut all round, or of a tile of it.
+func roughLayers(w work.Piece, c, finish path.Cutter) (s work.Section, left float64, err error) {
+	r, err := newRough(w, c, finish)
+	if err != nil {
+		return s, 0, err
+	}
+	f, ok := work.NewFeeds(w.Machine, c, 0, r.depth)
+	if !ok {
+		return s, 0, work.Problems{work.CannotRun(w.Work, c)}
+	}
+	s = work.Section{Purpose: work.Roughing, Pattern: r.origin(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
+	b := link.NewBuilder(w, f)
+	if w.Tile != nil {
+		s.Pattern = work.Origin{Way: work.WayRounds, Figures: "back and forth, " + s.Pattern.Figures}
+		tileRough{r, w.Over, finish.Radius() - r.clears()}.lay(b)
+	} else {
+		r.lay(b)
+	}
+	s.Moves = b.Moves
+	return s, w.Allowance + r.stands, nil
+}
+
+// Finishing plans finishing with c, in the piece's pattern, where at most stands
+// stands above the face.
+func Finishing(w work.Piece, c path.Cutter, stands float64) (work.Section, error) {
+	p, err := Plan(w, c)
+	if err != nil {
+		return work.Section{}, err
+	}
+	depth := min(stands, c.DepthOfCut)
+	f, ok := work.FinishFeeds(w.Machine, c, p.Widest(), depth)
+	if !ok {
+		return work.Section{}, work.Problems{work.CannotRun(w.Work, c)}
+	}
+	s := work.Section{Purpose: work.Finishing, Pattern: p.origin(), Passes: p.Count(), Widest: p.Widest(), Feeds: f}
+	b := link.NewBuilder(w, f)
+	if err := p.lay(b, stands+w.ZeroError); err != nil {
+		return work.Section{}, err
+	}
+	s.Moves = b.Moves
+	if w.Tile != nil {
+		s.Over = w.RunsOn(s.Widest)
+		s.Moves = link.Tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
+	}
+	if len(s.Moves) > work.MostMoves {
+		return work.Section{}, work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s with %s takes over %d moves", work.MM(w.Scallop), c.Name, work.MostMoves), Hint: "a larger scallop or cutter"}}
+	}
+	return s, nil
+}

@@ -1,0 +1,65 @@
+package work
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+)
+
+// Budget shares the scallop that is allowed between what passes leave, the chords that
+// stand in for curves, and the rounding of coordinates.
+type Budget struct {
+	Ridge float64 // what the scallops may have
+	Chord float64 // how far a chord may leave its curve
+	Lift  float64 // added to every height, so that no chord gouges
+}
+
+// NewBudget gives the chords a hundredth of the scallop, but at least 0.2 µm,
+// twice: once for the chord itself and once for a controller that rounds its
+// corners. Over a crown a chord runs below its curve, so all heights are lifted
+// by twice its deviation. Rounding takes one step in Z and, in X and Y, at most
+// a tenth of one (the steepest slope times the half step, doubled). The last
+// 0.2 % cover the search for the spacing.
+//
+// A certified bound stands up to boundSlack above the truth, and it is the bound
+// that has to keep the scallop. On a hollow the chord kept for the controller is
+// not in the program, so that only what boundSlack exceeds it by is set aside.
+//
+// What a spindle out of square and missing diameters take is set aside first (see
+// tiltTakes and wornRidge), so that the passes keep the scallop with them.
+//
+// However much is allowed, a ball leaves no scallop above a third of its radius:
+// between higher ones its steep sides would hardly overlap on a slope.
+func NewBudget(w *Work, c path.Cutter, share float64) Budget {
+	b := Budget{Chord: max(0.01*w.Scallop, 0.0002)}
+	slack := max(0, boundSlack-b.Chord)
+	if w.Face.Falls() {
+		b.Lift = 2 * b.Chord
+		slack = boundSlack
+	}
+	b.Ridge = float64(0.998 * (w.Scallop - 2*b.Chord - float64(1.2*w.Machine.Step()) - slack))
+	b.Ridge = float64(wornRidge(w, c, b.Ridge-tiltTakes(w, c, b.Ridge)) * share)
+	if c.Body().Flat == 0 {
+		b.Ridge = min(b.Ridge, c.Body().Corner/3)
+	}
+	return b
+}
+
+// boundSlack is how far, in mm, a certified scallop may stand above the true
+// one: a micrometre is what a proof of a whole face takes a moment for.
+const boundSlack = 0.001
+
+// BridgesApex is the refusal of a cutter whose level end bridges the apex of a
+// hollow so far above it that no pass ever keeps the scallop there.
+func BridgesApex(w *Work, c path.Cutter, t Tool, b Budget) error {
+	over := w.Face.Over(0, t.Tip(0, 0))
+	if over <= b.Ridge {
+		return nil
+	}
+	// What the budget sets aside grows by at most 2 % of the scallop, or 3 of its chords.
+	enough := math.Ceil((over+w.Scallop-b.Ridge)*1.03*1000) / 1000
+	return Problems{{KindScallop, KeyScallop,
+		fmt.Sprintf("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, MM(over), MM(w.Scallop)),
+		fmt.Sprintf("a ball, a cutter with a smaller level end, or a scallop of at least %s with this one", MM(enough))}}
+}

@@ -1,0 +1,42 @@
+package work
+
+// Piece is what one setup cuts: a work or a tile of it, and by which method. Nothing changes
+// the work that it holds.
+type Piece struct {
+	*Work
+	Method
+	Tile *Tile // the part of the face; nil for all of it
+}
+
+// Method is how a face is cut: what its job says, and what has been chosen where it says
+// nothing.
+type Method struct {
+	Rough   string  // a name on the shelf, Auto for any, or empty where nothing is roughed
+	Finish  string  // a name on the shelf, or Auto for any
+	Pattern string  // of the finishing passes, or Auto
+	Share   float64 // of what the scallops may have, that the passes are spaced for; at most 1
+	Over    float64 // of a tile: how far beyond its bare sector the finishing axis runs, mm; 0 where the steps decide
+}
+
+// Whole returns the whole of a work, as its job says it, with passes as wide apart as may be.
+func Whole(w *Work) Piece {
+	return Piece{Work: w, Method: Method{Rough: w.Rough, Finish: w.Finish, Pattern: w.Pattern, Share: 1}}
+}
+
+// Of returns the same piece of another work.
+func (p Piece) Of(w Work) Piece {
+	p.Work = &w
+	return p
+}
+
+// By returns the piece cut by another method.
+func (p Piece) By(m Method) Piece {
+	p.Method = m
+	return p
+}
+
+// In returns the part of the piece that lies in a tile.
+func (p Piece) In(t Tile) Piece {
+	p.Tile = &t
+	return p
+}

@@ -1,0 +1,167 @@
+package work
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/path"
+	"dishwright/dish"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// In one setup X0 Y0 stands in the middle of the machine's travel. Where the blank is
+// turned or slid between programs, the middle of what is cut in one setup does.
+
+// TipTravel returns how far to either side of that middle the tip may go along X and Y:
+// half the travel, less what the machine is told beyond it for its own errors.
+func (w *Work) TipTravel() (x, y float64) {
+	x, y = w.Machine.Travel.X/2, w.Machine.Travel.Y/2
+	warp := w.Warp()
+	if warp.IsIdentity() {
+		return x, y
+	}
+	overX, overY := 0.0, 0.0
+	for _, sign := range [...]float64{-1, 1} { // the map is symmetrical about X0 Y0
+		q := warp.Compensated(r3.Vec{X: x, Y: float64(sign * y), Z: warp.High})
+		overX, overY = max(overX, math.Abs(q.X)-x), max(overY, math.Abs(q.Y)-y)
+	}
+	// One step for what is told is rounded too.
+	return x - overX - w.Machine.Step(), y - overY - w.Machine.Step()
+}
+
+// tipReaches reports whether the tip can be brought to a place, in steps of half a
+// millimetre, as places to touch are given.
+func (w Piece) tipReaches(x, y float64) bool {
+	mx, my := 0.0, 0.0
+	if w.Tile != nil {
+		// Roughing begins with rounds about the apex that are narrower than its cutter.
+		lo, hi := w.Tile.box(w.leastReach(), w.Tile.Sector.Margin+WidestNamed(w)/2)
+		mx, my = (lo[0]+hi[0])/2, (lo[1]+hi[1])/2
+	}
+	tx, ty := w.TipTravel()
+	in := func(v, middle, travel float64) bool {
+		return v >= math.Ceil(2*(middle-travel))/2 && v <= math.Floor(2*(middle+travel))/2
+	}
+	return in(x, mx, tx) && in(y, my, ty)
+}
+
+// Land returns how far inside the blank a place lies to which the tip can be brought, -Inf
+// where it cannot; of a tile in the setup in which it lies least far inside.
+func (w Piece) Land(x, y float64) float64 {
+	if !w.tipReaches(x, y) {
+		return math.Inf(-1)
+	}
+	if w.Tile != nil {
+		return w.Tile.inside(w.Blank, x, y)
+	}
+	return w.Blank.Inside(x, y)
+}
+
+// TurnRoom returns how far a turn in the air may reach beyond passes that end so far from the
+// apex: to the end of the travel, about a lattice step short of it.
+func (w Piece) TurnRoom(end, step float64) float64 {
+	over := 0.0
+	if w.Tile != nil {
+		over = w.RunsOn(step)
+	}
+	return max(0, w.spare(end, over)-w.Machine.Step())
+}
+
+// spare returns how much farther than end from the apex the axis may run everywhere,
+// before the travel ends; of a tile, so far beyond its bare sector.
+func (w Piece) spare(end, over float64) float64 {
+	lo, hi := [2]float64{-end, -end}, [2]float64{end, end}
+	if w.Tile != nil {
+		lo, hi = w.Tile.box(end, over)
+	}
+	x, y := w.TipTravel()
+	return min(x-(hi[0]-lo[0])/2, y-(hi[1]-lo[1])/2)
+}
+
+// leastReach returns how far from the apex the axis of some cutter has to run at least: over
+// a crown as far as the rim, else short of it by the radius of the cutter, which touches it
+// with its side.
+func (w Piece) leastReach() float64 {
+	if w.Face.Falls() {
+		return w.Face.Rim
+	}
+	return w.Face.Rim - WidestNamed(w)/2
+}
+
+// ReachesFace reports whether the travel is as wide as the least that the axis of any cutter
+// has to run over to cut a round face, or a tile of it.
+func (w Piece) ReachesFace() bool {
+	return !w.Round() || w.spare(w.leastReach(), 0) >= 0
+}
+
+// ReachProblems compares the travel with what is known before planning that the tip must
+// reach: the face, and the sides of the blank where they are touched.
+func ReachProblems(w Piece) (ps Problems) {
+	m := w.Machine
+	if !w.ReachesFace() && w.Tile == nil {
+		wide := 2 * w.leastReach()
+		ps.Add(KindTravel, KeyMachine, fmt.Sprintf("the passes run over at least %s by %s; %s travels %s by %s", MM(wide), MM(wide), m.Name, MM(m.Travel.X), MM(m.Travel.Y)), "a smaller diameter, or a machine with more travel")
+	}
+	if w.TouchOff.On != TouchCorner && w.TouchOff.On != TouchEdges {
+		return ps
+	}
+	out := WidestNamed(w)/2 + w.TouchOff.Block
+	if x, y := w.TipTravel(); w.Blank.Length/2+out > x || w.Blank.Width/2+out > y {
+		ps.Add(KindRoom, KeyTouchOn, fmt.Sprintf("to touch the blank's sides the tip has to go to X%.1f Y%.1f mm, beyond what %s travels about the blank's middle", -w.Blank.Length/2-out, -w.Blank.Width/2-out, m.Name), "on: diagonals, or centre hole")
+	}
+	return ps
+}
+
+// UprightProblems compares the width of the blank along X, as it lies in each setup, with
+// what passes between the machine's uprights.
+func UprightProblems(w Piece) (ps Problems) {
+	b, m := w.Blank, w.Machine
+	if !(m.BetweenUprights > 0) {
+		return nil
+	}
+	if b.Length > m.BetweenUprights {
+		ps.Add(KindRoom, sizeKey(b, false), fmt.Sprintf("a blank of %s along X does not pass between the uprights of %s (%s)", MM(b.Length), m.Name, MM(m.BetweenUprights)), "a smaller blank, or its shorter side along X")
+		return ps
+	}
+	if w.Tile == nil {
+		return nil
+	}
+	for _, s := range w.Tile.Setups {
+		if wide := b.Across(s.Turn); wide > m.BetweenUprights {
+			ps.Add(KindTravel, sizeKey(b, false), fmt.Sprintf("turned by %d degrees the blank is %s wide along X, more than passes between the uprights of %s (%s)", s.Turn, MM(math.Ceil(wide*10)/10), m.Name, MM(m.BetweenUprights)), "a smaller or a round blank, or another number of setups")
+			return ps
+		}
+	}
+	return nil
+}
+
+// overSteps is how many steps beyond what counts finishing passes run on at first.
+const overSteps = 0.3
+
+// RunsOn returns how far beyond its bare sector a tile's finishing passes run, of which the
+// widest step is known.
+func (w Piece) RunsOn(step float64) float64 {
+	if w.Over > 0 {
+		return w.Over
+	}
+	return w.Tile.Sector.Margin + float64(overSteps*step)
+}
+
+// Faces reports whether a direction lies in the tile's sector.
+func (t Tile) Faces(x, y float64) bool {
+	cos, _ := dish.UnitVector(t.Sector.Half)
+	mx, my := dish.UnitVector(t.Sector.Middle)
+	return float64(x*mx)+float64(y*my) >= cos-Fuzz
+}
+
+// inside returns how far inside the blank a place lies, in the setup in which it lies
+// least far.
+func (t Tile) inside(b dish.Blank, x, y float64) float64 {
+	least := math.Inf(1)
+	for _, s := range t.Setups {
+		p := path.Setup{Turn: s.Turn}.Blank(r3.Vec{X: x, Y: y})
+		least = min(least, b.Inside(p.X, p.Y))
+	}
+	return least
+}
