@@ -146,7 +146,7 @@ func (f *finder) constantAbove(node ast.Node) bool {
 				return true
 			}
 		case *ast.CompositeLit:
-			if t := f.info.Types[n].Type; t != nil && (t.String() == "dishwright/cam.Problems" || t.String() == "dishwright/cam.Problem") {
+			if t := f.info.Types[n].Type; t != nil && (t.String() == "dishwright/cam/work.Problems" || t.String() == "dishwright/cam/work.Problem") {
 				return true
 			}
 		}
