@@ -10,11 +10,12 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// approach is the places before the first of a stretch, as far back as may be wanted: of a
+// Approach is the places before the first of a stretch, as far back as may be wanted: of a
 // closed one those of its round, over and over; of an open one its beginning, back and forth.
-type approach struct {
-	places []r3.Vec
-	closed bool
+// places begin with the first; those of a round are in the order in which it is run.
+type Approach struct {
+	Places []r3.Vec
+	Closed bool
 	long   float64 // of a round, or of a way out and back, mm in plan
 }
 
@@ -25,6 +26,8 @@ const (
 	// leastOut is how far, in mm, a way back and forth goes out where the stretch lets it:
 	// shorter ones hammer the machine.
 	leastOut = 2.0
+	// fitSteps are the shares of a piece by which less of it is tried.
+	fitSteps = 1.0 / 32
 	// mostAside is how far a way goes aside of a stretch at most, mm.
 	mostAside = 3.0
 	// mostDown is far more places than any way down takes.
@@ -32,67 +35,80 @@ const (
 )
 
 // period returns after how many places the approach comes again to the same.
-func (a approach) period() int {
-	if a.closed {
-		return len(a.places)
+func (a Approach) period() int {
+	if a.Closed {
+		return len(a.Places)
 	}
-	return 2 * (len(a.places) - 1)
+	return 2 * (len(a.Places) - 1)
 }
 
 // at returns the place k before the beginning, k ≥ 0.
-func (a approach) at(k int) r3.Vec {
+func (a Approach) at(k int) r3.Vec {
 	n := a.period()
 	k %= n
 	switch {
 	case k == 0:
-	case a.closed:
+	case a.Closed:
 		k = n - k
 	case k > n/2:
 		k = n - k
 	}
-	return a.places[k]
+	return a.Places[k]
 }
 
-// approach returns that of a stretch. An open one is gone out along as far as, from its
-// beginning, it climbs nowhere above what the cutter goes down on the way back; where that is
-// hardly anywhere, a way aside of it is taken, along the contour of the face. ok is false
-// where there is nothing to go along.
-func (l *Linker) approach(s Stretch) (a approach, ok bool) {
-	if s.Round != nil {
-		a = approach{places: s.Round, closed: true}
-		for i, p := range s.Round {
-			a.long += InPlan(p, s.Round[(i+1)%len(s.Round)])
+// approach returns that of a stretch. ok is false where there is nothing to go along.
+func (l *Linker) approach(s Stretch) (a Approach, ok bool) {
+	if a = s.Lead; a.Closed {
+		for i, p := range a.Places {
+			a.long += InPlan(p, a.Places[(i+1)%len(a.Places)])
 		}
 		return a, a.long > shortestRamp
 	}
-	a.places = s.Places[:1:1]
-	out, z := 0.0, s.Places[0].Z
-	for i, p := range s.Places[1:] {
-		from := s.Places[i]
-		piece := InPlan(from, p)
+	if a.Places == nil {
+		a.Places = s.Places
+	}
+	return l.open(a.Places)
+}
+
+// open returns the approach back and forth along the beginning of places: out as far as it
+// climbs nowhere above what the cutter goes down on the way back. Where that is hardly
+// anywhere, a way aside is taken, along the contour of the face.
+func (l *Linker) open(places []r3.Vec) (a Approach, ok bool) {
+	a.Places = places[:1:1]
+	out, z := 0.0, places[0].Z
+	fits := func(p r3.Vec) bool {
+		piece := InPlan(a.Places[len(a.Places)-1], p)
 		down := l.Builder.fall(l.Cutter, piece)
-		if over := p.Z - z - down; over > 0 {
-			share := (z - from.Z - 2*l.Builder.Grid.Step) / (over + z - from.Z) // less than the raising of its height
-			if share*piece > shortestRamp {
-				a.places = append(a.places, l.between(from, p, share))
-				out += float64(share * piece)
-			}
-			if beside, ok := l.contour(s.Places[0]); ok && out < leastOut {
-				return beside, true
-			}
-			break
+		if p.Z > z+down {
+			return false
 		}
-		a.places = append(a.places, p)
+		a.Places = append(a.Places, p)
 		out, z = out+piece, z+down
+		return true
+	}
+	for i, p := range places[1:] {
+		if fits(p) {
+			continue
+		}
+		for share := 1 - fitSteps; share > 0 && !fits(l.between(places[i], p, share)); share -= fitSteps {
+		}
+		if beside, ok := l.contour(places[0]); ok && out < leastOut {
+			return beside, true
+		}
+		break
 	}
 	a.long = 2 * out
 	return a, out > shortestRamp
 }
 
-// between returns the place of the grid at a share of a piece.
+// between returns the place of the grid at a share of a piece, of a hollow down on the face
+// below it.
 func (l *Linker) between(a, b r3.Vec, share float64) r3.Vec {
 	q := exact.AddScaled3(a, r3.Sub(b, a), share)
 	if l.Face != nil {
+		if l.Face.Face.Bend() == 0 {
+			q.Z = min(q.Z, l.Face.Tip(q.X, q.Y))
+		}
 		return l.Builder.above(*l.Face, q, 0)
 	}
 	g := l.Builder.Grid
@@ -102,7 +118,7 @@ func (l *Linker) between(a, b r3.Vec, share float64) r3.Vec {
 // contour is the approach along the contour of the face at a place. A straight line that
 // touches the contour goes on where a crown lies lower, so that its height is that of the
 // place; of a tile it goes towards the middle.
-func (l *Linker) contour(at r3.Vec) (a approach, ok bool) {
+func (l *Linker) contour(at r3.Vec) (a Approach, ok bool) {
 	d := exact.Dist(at.X, at.Y)
 	if d == 0 || l.Face == nil {
 		return a, false
@@ -114,11 +130,11 @@ func (l *Linker) contour(at r3.Vec) (a approach, ok bool) {
 		}
 	}
 	q := l.Builder.above(*l.Face, r3.Vec{X: at.X + float64(mostAside*u.X), Y: at.Y + float64(mostAside*u.Y), Z: at.Z}, 0)
-	return approach{places: []r3.Vec{at, q}, long: 2 * mostAside}, true
+	return Approach{Places: []r3.Vec{at, q}, long: 2 * mostAside}, true
 }
 
 // fall returns how far the cutter may go down over a piece of the approach.
-func (l *Linker) fall(a approach, piece float64) float64 {
+func (l *Linker) fall(a Approach, piece float64) float64 {
 	down := l.Builder.fall(l.Cutter, piece)
 	if l.Bite > 0 {
 		down = min(down, float64(l.Bite*piece/a.long))
@@ -128,7 +144,7 @@ func (l *Linker) fall(a approach, piece float64) float64 {
 
 // down returns a way down to the beginning of a stretch, from there backward along its
 // approach up to where it is as high as high says. There is none where that takes too long.
-func (l *Linker) down(a approach, high func(p r3.Vec) float64) []r3.Vec {
+func (l *Linker) down(a Approach, high func(p r3.Vec) float64) []r3.Vec {
 	from := a.at(0)
 	way, z := []r3.Vec{from}, from.Z
 	for k := 1; z < high(from); k++ {
@@ -155,7 +171,7 @@ func (l *Linker) down(a approach, high func(p r3.Vec) float64) []r3.Vec {
 // downFrom returns a way down to the beginning of a stretch that begins where its approach
 // comes nearest to where the cutter stands, and goes along it at this height as far as it may.
 // There is none where stock may stand higher.
-func (l *Linker) downFrom(a approach) []r3.Vec {
+func (l *Linker) downFrom(a Approach) []r3.Vec {
 	at := l.Builder.At
 	way := l.down(a, func(r3.Vec) float64 { return at.Z })
 	if way == nil {
@@ -178,8 +194,8 @@ func (l *Linker) downFrom(a approach) []r3.Vec {
 	return way
 }
 
-// turned returns places in the other order.
-func turned(places []r3.Vec) []r3.Vec {
+// Turned returns places in the other order.
+func Turned(places []r3.Vec) []r3.Vec {
 	out := slices.Clone(places)
 	slices.Reverse(out)
 	return out

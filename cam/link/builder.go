@@ -111,11 +111,11 @@ func (b *Builder) fall(c path.Cutter, l float64) float64 {
 	return max(most/4, min(most, float64(work.Steep(c)/work.Kept*(l-off))-off))
 }
 
-// Pass feeds along a pass to p. A cutter with a blunt middle goes no lower than it may go
+// pass feeds along a pass to p. A cutter with a blunt middle goes no lower than it may go
 // down into stock on the way: where the pass lacks some tenths of a micrometre of that,
 // because a piece is so short that the rounding of heights counts, the next pieces go on
 // down.
-func (b *Builder) Pass(c path.Cutter, p r3.Vec, feed float64) {
+func (b *Builder) pass(c path.Cutter, p r3.Vec, feed float64) {
 	if c.Core > 0 {
 		p.Z = max(p.Z, b.Grid.Raise(b.At.Z-b.fall(c, InPlan(b.At, p))))
 	}

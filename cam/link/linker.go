@@ -15,12 +15,12 @@ import (
 type Stretch struct {
 	Places []r3.Vec
 	Feeds  []float64
-	Round  []r3.Vec // a closed way that leads to its first place, from there to the last before it; nil for an open one
+	Lead   Approach // what leads to its first place; its own beginning where that is empty
 }
 
 // Closed returns a stretch that ends where it begins.
 func Closed(s Stretch) Stretch {
-	s.Round = s.Places[:len(s.Places)-1]
+	s.Lead = Approach{Places: s.Places[:len(s.Places)-1], Closed: true}
 	return s
 }
 
@@ -89,8 +89,11 @@ type Linker struct {
 	Stands func(p r3.Vec) float64
 	Beside func(p r3.Vec) float64 // how high stock may stand beside p, in the way of a traverse; nil where no higher
 	Bite   float64                // most that a round, or a way out and back, of level stretches may go down, mm; 0 where no more stands
-	Near   float64                // how far a stretch may begin from where the one before ended to be linked to it straight, mm
+	Near   float64                // how far a stretch may begin from where the one before ended to be linked to it straight, mm; no link at all where negative
+	Moat   float64                // radius of a circle round a crown that links keep to; 0 where they go straight
 	Face   *work.Tool             // that a link keeps off; nil where there is none
+	Bare   bool                   // are the ways to stretches left out? they are laid when it is known what of these is cut
+	Stuck  bool                   // has a way led straight down into stock, for want of any along which the cutter may go down?
 	last   []r3.Vec               // of the stretch before
 }
 
@@ -113,6 +116,21 @@ const (
 
 // Cut goes to a stretch, and along it.
 func (l *Linker) Cut(s Stretch) {
+	l.GoTo(s)
+	// No more steeply than into stock: something may be left standing at the start, and the
+	// piece that a border cuts off a chord may be shorter than heights are rounded.
+	for i, p := range s.Places[1:] {
+		l.Builder.pass(l.Cutter, p, s.Feeds[i])
+	}
+	l.last = s.Places
+}
+
+// GoTo goes to the beginning of a stretch.
+func (l *Linker) GoTo(s Stretch) {
+	if l.Bare {
+		l.comeIn(Stretch{Places: s.Places[:1]})
+		return
+	}
 	in, air := l.fromAir(s), true
 	least := l.takesFromAir(in)
 	for _, link := range l.links(s) {
@@ -123,14 +141,9 @@ func (l *Linker) Cut(s Stretch) {
 	if air {
 		l.comeIn(in)
 	} else {
-		l.feed(in)
+		l.Feed(in)
 	}
-	// No more steeply than into stock: something may be left standing at the start, and the
-	// piece that a border cuts off a chord may be shorter than heights are rounded.
-	for i, p := range s.Places[1:] {
-		l.Builder.Pass(l.Cutter, p, s.Feeds[i])
-	}
-	l.last = s.Places
+	l.last = nil
 }
 
 // CutNearer cuts a stretch from its nearer end.
@@ -162,7 +175,7 @@ func (l *Linker) links(s Stretch) (ways []Stretch) {
 		ways = append(ways, l.Builder.Along(append(from, back...)))
 	}
 	if a, ok := l.approach(s); ok {
-		if down := turned(l.downFrom(a)); len(down) > 0 {
+		if down := Turned(l.downFrom(a)); len(down) > 0 {
 			if way, ok := l.straight(l.Builder.At, down[0]); ok {
 				in := l.Builder.Along(append(from, way...))
 				for _, p := range down[1:] {
@@ -197,6 +210,9 @@ func (l *Linker) straight(from, to r3.Vec) (way []r3.Vec, ok bool) {
 	if far > l.Near {
 		return nil, false
 	}
+	if l.Moat > 0 {
+		return l.around(from, to), true
+	}
 	n, lift := 1.0, 0.0
 	if l.Face != nil {
 		if bend := l.Face.Face.Bend(); bend > 0 {
@@ -218,16 +234,31 @@ func (l *Linker) straight(from, to r3.Vec) (way []r3.Vec, ok bool) {
 	return way, true
 }
 
+// around returns the way from one place of the moat to another, by a chain of places on its
+// circle wherever one straight line would cut the corner: wide steps between passes round a
+// small crown would bring the cutter's side over the face.
+func (l *Linker) around(from, to r3.Vec) []r3.Vec {
+	x, y := (from.X+to.X)/2, (from.Y+to.Y)/2
+	d := exact.Dist(x, y)
+	if d == 0 || l.Moat-d <= MoatGap/2 {
+		return []r3.Vec{to}
+	}
+	mid := l.Builder.above(*l.Face, r3.Vec{X: float64(x / d * l.Moat), Y: float64(y / d * l.Moat), Z: max(from.Z, to.Z)}, 0)
+	return append(l.around(from, mid), l.around(mid, to)...)
+}
+
 // fromAir returns the way down to the beginning of a stretch, from a place in the air. A
 // cutter that cuts to its middle goes straight down where no round leads there, and every other
 // where nothing stands.
 func (l *Linker) fromAir(s Stretch) (in Stretch) {
 	start := s.Places[0]
 	way := []r3.Vec{start}
-	if (l.Cutter.Core > 0 || s.Round != nil) && l.Stands(start)-start.Z > Enough {
+	if (l.Cutter.Core > 0 || s.Lead.Closed) && l.Stands(start)-start.Z > Enough {
 		if a, ok := l.approach(s); ok {
 			if down := l.down(a, func(p r3.Vec) float64 { return l.Stands(p) + AirGap/2 }); down != nil {
-				way = turned(down)
+				if way = Turned(down); way[len(way)-1] != start {
+					way = append(way, start)
+				}
 			}
 		}
 	}
@@ -252,16 +283,19 @@ func (l *Linker) downFeed(from, to r3.Vec) float64 {
 func (l *Linker) comeIn(in Stretch) {
 	p := in.Places[0]
 	stands := l.Stands(p)
+	if len(in.Places) == 1 && !l.Bare && l.Cutter.Core > 0 && stands-p.Z > Enough {
+		l.Stuck = true
+	}
 	if l.Beside != nil {
 		stands = max(stands, l.Beside(p))
 	}
 	l.Builder.Over(r3.Vec{X: p.X, Y: p.Y, Z: p.Z - AirGap}, stands)
 	l.Builder.Line(p, l.Builder.Feeds.Plunge)
-	l.feed(in)
+	l.Feed(in)
 }
 
-// feed goes along a way from its first place, where the cutter stands.
-func (l *Linker) feed(s Stretch) {
+// Feed goes along a way from its first place, where the cutter stands.
+func (l *Linker) Feed(s Stretch) {
 	for i, p := range s.Places[1:] {
 		l.Builder.Line(p, s.Feeds[i])
 	}

@@ -1,8 +1,6 @@
 package link
 
 import (
-	"math"
-
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
@@ -38,46 +36,16 @@ const RoundChord = 0.05
 // RoundChord, and well within what roughing has cleared (MoatOver).
 const WideMoat = 0.6
 
-// Helix is a way down along a circle.
-type Helix struct {
-	Turn     work.Turn
-	Radius   float64
-	Cos, Sin float64 // unit vector of its end
-}
-
-// At returns the point k steps before the end of the way (k ≥ 0), at height z.
-func (h Helix) At(b *Builder, k int, z float64) r3.Vec {
-	n := h.Turn.Steps()
-	x, y := h.Turn.Dir((n - k%n) % n)
-	p := b.Place(float64(h.Radius*(float64(x*h.Cos)-float64(y*h.Sin))),
-		float64(h.Radius*(float64(x*h.Sin)+float64(y*h.Cos))), Level(z))
-	return p
-}
-
-// Sink goes from above stands down to the level z along the circle, no steeper
-// than the cutter may, and then once round at that level.
-func (h Helix) Sink(b *Builder, c path.Cutter, stands, z float64) {
-	n := h.Turn.Steps()
-	h.Descend(b, c, stands, z, n)
-	for k := n - 1; k >= 0; k-- {
-		b.Line(h.At(b, k, z), b.Feeds.Feed)
+// Circle returns the round about the apex on a circle, at a level, from a direction given as a
+// unit vector and back there; its chords leave the circle by RoundChord at most.
+func (b *Builder) Circle(radius, cos, sin, z float64) Stretch {
+	t := work.NewTurn(radius, RoundChord)
+	var places []r3.Vec
+	for k := range t.Steps() + 1 {
+		x, y := t.Dir(k)
+		places = append(places, b.Place(float64(radius*(float64(x*cos)-float64(y*sin))), float64(radius*(float64(x*sin)+float64(y*cos))), Level(z)))
 	}
-}
-
-// Descend goes from above stands down to the level z along the circle, which it
-// reaches so many steps before the end of the way.
-func (h Helix) Descend(b *Builder, c path.Cutter, stands, z float64, before int) {
-	top := max(stands, z) + AirGap/2
-	// The fall of one step, by its shortest chord; steps differ by under a sixth.
-	piece := float64(float64(2*h.Radius*(math.Sqrt2-1)) / float64(h.Turn.Eighth) * 0.85)
-	fall := b.fall(c, piece)
-	down := int(math.Ceil((top - z) / fall))
-	p := h.At(b, down+before, top)
-	b.Over(p, p.Z)
-	b.Line(p, b.Feeds.Plunge)
-	for k := down - 1; k >= 0; k-- {
-		b.Line(h.At(b, k+before, z+float64((top-z)*(float64(k)/float64(down)))), b.Feeds.Plunge)
-	}
+	return Closed(b.Along(places))
 }
 
 // MoatAxis returns the distance from the apex at which the axis of roughing

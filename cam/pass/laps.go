@@ -151,7 +151,7 @@ func (l *laps) lay(b *link.Builder, stands float64) error {
 // leads to their beginning.
 func lapsRound(b *link.Builder, lines [][]r2.Vec, z func(x, y float64) float64) link.Stretch {
 	s := lapOver(b, wayRound(lines), z)
-	s.Round = s.Places[:len(lines[0])]
+	s.Lead = link.Approach{Places: s.Places[:len(lines[0])], Closed: true}
 	return s
 }
 

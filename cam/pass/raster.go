@@ -160,63 +160,51 @@ func (r raster) all() []Row {
 // own height before finishing.
 func (r raster) lay(b *link.Builder, stands float64) error {
 	b.Swap = r.alongY
+	l := link.Linker{Builder: b, Cutter: r.cutter, Stands: link.OverFace(stands), Near: math.Inf(1), Face: &r.tool, Moat: r.moat}
 	if r.moat > 0 {
 		r.clearMoat(b, stands)
+	} else if r.above && !r.uphill {
+		l.Stands = link.FlatTop(0)
 	}
 	for i, row := range r.all() {
 		us := r.side(row)
-		var err error
 		switch {
 		case !r.uphill:
-			r.through(b, row, us, i, stands)
+			r.through(&l, row, us, i)
 		case r.moat > 0:
-			r.climbCrown(b, row, us)
+			r.climbCrown(&l, row, us)
 		default:
-			err = r.climbHollow(b, row, us, stands)
-		}
-		if err != nil {
-			return err
+			r.climbHollow(&l, row, us, stands)
 		}
 	}
 	b.Lift()
+	if l.Stuck {
+		return cannotRamp(r.cutter)
+	}
 	return nil
 }
 
-// through cuts a whole pass, every other one backwards, and comes to its start
-// along the way that is free: over a hollow straight (the lowest height there
-// is convex, so a straight line between two of its points never gouges), round
-// a crown in its moat.
-func (r raster) through(b *link.Builder, row Row, us []float64, i int, stands float64) {
+// half returns the places of a pass from its middle to its end on the side of dir.
+func (r raster) half(b *link.Builder, row Row, us []float64, dir float64) (places []r3.Vec) {
+	for _, u := range us {
+		places = append(places, b.Place(float64(dir*u), row.V, r.height))
+	}
+	return places
+}
+
+// through cuts a whole pass, every other one backwards.
+func (r raster) through(l *link.Linker, row Row, us []float64, i int) {
 	dir := 1.0
 	if i%2 == 1 {
 		dir = -1
 	}
-	at := func(k int, side float64) r3.Vec { return b.Place(float64(side*us[k]), row.V, r.height) }
-	start := at(len(us)-1, -dir)
-	if i == 0 && r.moat == 0 { // the round of a moat ends where the first pass begins
-		var places []r3.Vec
-		for k := len(us) - 1; k >= 0; k-- {
-			places = append(places, at(k, -dir))
-		}
-		in := link.Linker{Builder: b, Cutter: r.cutter, Stands: link.FlatTop(0), Face: &r.tool}
-		if !r.above {
-			in.Stands = link.OverFace(stands)
-		}
-		in.Enter(b.Along(places))
-	} else {
-		r.along(b, start)
-		b.Line(start, b.Feeds.Feed)
-	}
+	s := l.Builder.Along(append(link.Turned(r.half(l.Builder, row, us, -dir))[:len(us)-1], r.half(l.Builder, row, us, dir)...))
 	if r.arcs() {
-		r.arc(b, row, us, dir)
+		l.GoTo(s)
+		r.arc(l.Builder, row, us, dir)
 		return
 	}
-	for k := len(us) - 2; k > 0; k-- {
-		b.Pass(r.cutter, at(k, -dir), b.Feeds.Feed)
-	}
-	for k := range us {
-		b.Pass(r.cutter, at(k, dir), b.Feeds.Feed)
-	}
+	l.Cut(s)
 }
 
 // arcs reports whether the passes are written as arcs: a ball at constant v

@@ -212,34 +212,33 @@ func (r rings) point(b *link.Builder, s ringSpot, lift float64) r3.Vec {
 // enter comes to the beginning of the spiral.
 func (r rings) enter(b *link.Builder, first ringSpot, p r3.Vec, stands float64) {
 	cos, sin := work.Unit(first.turns)
-	h := link.Helix{Turn: work.NewTurn(first.d, link.RoundChord), Radius: first.d, Cos: cos, Sin: sin}
+	l := link.Linker{Builder: b, Cutter: r.cutter, Stands: link.FlatTop(0)}
+	s := link.Stretch{Places: []r3.Vec{p}}
+	if first.d >= roomToRamp {
+		s.Lead = b.Circle(first.d, cos, sin, p.Z).Lead
+	}
 	switch {
 	case r.moat > 0:
-		h.Sink(b, r.cutter, min(0, p.Z+stands), p.Z)
+		l.Stands = link.FlatTop(min(0, p.Z+stands))
+		l.Cut(b.Circle(first.d, cos, sin, p.Z))
 		return
-	case !r.outward && first.d >= roomToRamp: // along the rim, where hardly anything stands
-		h.Descend(b, r.cutter, 0, p.Z, 0)
-		return
+	case r.outward || first.d < roomToRamp:
+		// What stands under the cutter, by the highest of the face there and the blank's top.
+		if top := max(p.Z, min(0, r.piece.Face.Height(first.d+r.tool.Radius())+stands)); !math.IsNaN(top) {
+			l.Stands = link.FlatTop(top)
+		}
 	}
-	// What stands under the cutter, by the highest of the face there and the blank's top.
-	top := max(p.Z, min(0, r.piece.Face.Height(first.d+r.tool.Radius())+stands))
-	if math.IsNaN(top) {
-		top = 0
+	if r.cutter.Core <= 0 && (r.outward || first.d < roomToRamp) {
+		s.Lead = link.Approach{}
 	}
-	if r.cutter.Core <= 0 {
-		b.Over(p, top)
-		return
-	}
-	if first.d >= roomToRamp {
-		h.Descend(b, r.cutter, top, p.Z, 0)
+	if r.cutter.Core <= 0 || first.d >= roomToRamp {
+		l.Enter(s)
 		return
 	}
 	// Down on a wider circle, once round there, and in from it.
-	h.Radius, h.Turn = roomToRamp, work.NewTurn(roomToRamp, link.RoundChord)
 	z := b.Grid.Raise(r.height(roomToRamp, 0))
-	h.Sink(b, r.cutter, max(z, top), z)
-	spots := r.inTo(first, max(0, z-p.Z))
-	for _, s := range spots {
+	l.Cut(b.Circle(roomToRamp, cos, sin, z))
+	for _, s := range r.inTo(first, max(0, z-p.Z)) {
 		b.Line(r.point(b, s, r.lift), b.Feeds.Plunge)
 	}
 }
@@ -275,6 +274,8 @@ func (r rings) inTo(first ringSpot, fall float64) (spots []ringSpot) {
 }
 
 const (
+	// mostLegs is how many turns a way in takes at most, and legs of it over fewestPieces.
+	mostLegs = 100
 	// evenLegs is the share of a slope that is kept to, for legs that are straight.
 	evenLegs = 0.8
 	// leastLeg is the radius in mm below which going round is worth nothing.

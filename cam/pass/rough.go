@@ -260,8 +260,8 @@ func (r rough) layer(b *link.Builder, k int, laps []float64) {
 		}
 		return max(h, level)
 	}
-	h := link.Helix{Turn: work.NewTurn(laps[0], link.RoundChord), Radius: laps[0], Cos: 1}
-	h.Sink(b, r.cutter, float64(-float64(k-1)*r.depth), max(r.height(laps[0]), level))
+	l := link.Linker{Builder: b, Cutter: r.cutter, Stands: link.FlatTop(float64(-float64(k-1) * r.depth))}
+	l.Cut(b.Circle(laps[0], 1, 0, max(r.height(laps[0]), level)))
 	for i := 1; i <= len(laps); i++ {
 		from := laps[i-1]
 		to := from

@@ -182,9 +182,11 @@ const spokesWide = 0.02
 func (s spokes) lay(b *link.Builder, stands float64) error {
 	height := func(d float64) float64 { return s.tool.Tip(d, 0) + s.budget.Lift }
 	z := func(u, v float64) float64 { return height(exact.Dist(u, v)) }
-	places := link.Chain(s.way, height, spokesWide, s.budget.Chord)
-	start := b.Place(places[0].X, places[0].Y, z)
-	if err := s.enter(b, start, stands); err != nil {
+	var places []r3.Vec
+	for _, p := range link.Chain(s.way, height, spokesWide, s.budget.Chord) {
+		places = append(places, b.Place(p.X, p.Y, z))
+	}
+	if err := s.enter(b, places, stands); err != nil {
 		return err
 	}
 	feeds := s.paces(b.Feeds, min(stands-s.piece.ZeroError, s.cutter.DepthOfCut))
@@ -192,7 +194,7 @@ func (s spokes) lay(b *link.Builder, stands float64) error {
 		from, to := exact.Dist(b.At.X, b.At.Y), exact.Dist(p.X, p.Y)
 		feed := feeds[s.belt(s.touched(min(from, to)))]
 		if s.climb { // nothing stands under the cutter's middle on its way down
-			b.Line(b.Place(p.X, p.Y, z), feed)
+			b.Line(p, feed)
 			continue
 		}
 		b.LineIn(s.cutter, p.X, p.Y, z, feed)
@@ -204,19 +206,20 @@ func (s spokes) lay(b *link.Builder, stands float64) error {
 // enter comes to the start of the way: in the air beyond a hollow's rim, in a
 // crown's moat, which is cleared before, or, where the first pass has to climb,
 // down a ramp at the apex.
-func (s spokes) enter(b *link.Builder, start r3.Vec, stands float64) error {
+func (s spokes) enter(b *link.Builder, places []r3.Vec, stands float64) error {
+	l := link.Linker{Builder: b, Cutter: s.cutter, Stands: link.FlatTop(0), Face: &s.tool}
+	start := places[0]
 	switch {
 	case s.piece.Face.Falls():
 		d := exact.Dist(start.X, start.Y)
-		h := link.Helix{Turn: work.NewTurn(s.end, link.RoundChord), Radius: s.end, Cos: start.X / d, Sin: start.Y / d}
-		h.Sink(b, s.cutter, start.Z+stands, start.Z)
+		l.Stands = link.FlatTop(start.Z + stands)
+		l.Cut(b.Circle(s.end, start.X/d, start.Y/d, start.Z))
+		return nil
 	case s.climb:
-		high := min(stands, max(0, -start.Z))
-		r := raster{piece: s.piece, cutter: s.cutter, tool: s.tool, budget: s.budget}
-		return r.rampDown(b, Row{End: s.end}, high, high, -1)
-	default:
-		b.Over(start, 0)
-		b.Line(start, b.Feeds.Plunge)
+		l.Stands = link.OverFace(stands)
+	}
+	if l.Enter(b.Along(places)); l.Stuck {
+		return cannotRamp(s.cutter)
 	}
 	return nil
 }

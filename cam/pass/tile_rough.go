@@ -117,8 +117,7 @@ func (t tileRough) layer(b *link.Builder, k int, l layerRings) {
 		// It ends at the sector's middle, from where every way on lies in what layers above
 		// have cleared.
 		cos, sin := way.direction(0)
-		h := link.Helix{Turn: work.NewTurn(l.inner[0], link.RoundChord), Radius: l.inner[0], Cos: cos, Sin: sin}
-		h.Sink(b, t.cutter, above, max(t.height(l.inner[0]), level))
+		t.linker(b, above).Cut(b.Circle(l.inner[0], cos, sin, max(t.height(l.inner[0]), level)))
 		for _, d := range l.inner[1:] {
 			way.feed(way.join(b.At, way.whole(d)))
 		}
