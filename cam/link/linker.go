@@ -10,8 +10,8 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// Stretch is a way that a cutter feeds along, from place to place; feeds[i] leads to
-// places[i+1].
+// Stretch is a way that a cutter feeds along, from place to place; Feeds[i] leads to
+// Places[i+1].
 type Stretch struct {
 	Places []r3.Vec
 	Feeds  []float64
@@ -84,8 +84,8 @@ func TooSteep(a, b r3.Vec, down float64) bool {
 type Linker struct {
 	Builder *Builder
 	Cutter  path.Cutter
-	// stands returns how high stock may stand where the tip goes at p, z in mm, never too
-	// low; up to enough above p nothing has to be cut on the way down.
+	// Stands returns how high stock may stand where the tip goes at p, z in mm, never too
+	// low; up to Enough above p nothing has to be cut on the way down.
 	Stands func(p r3.Vec) float64
 	Beside func(p r3.Vec) float64 // how high stock may stand beside p, in the way of a traverse; nil where no higher
 	Bite   float64                // most that a round, or a way out and back, of level stretches may go down, mm; 0 where no more stands
