@@ -158,10 +158,12 @@ func TestSetupWithoutNeed(t *testing.T) {
 }
 
 // Programs that were laid for a smaller index error do not keep a larger one: a blank that
-// lies turned more than they run on leaves a gore uncut.
+// lies turned more than they run on leaves a sector uncut. (A wide flat
+// clears so much beside its ways that it may keep both.)
 func TestLaidForLess(t *testing.T) {
 	t.Parallel()
 	d := smallDivided("4", "two fences")
+	d.order = d.with(func(o *order) { o.finish, o.pattern = "half-inch ball", "raster" })
 	d.err = "0.01 mm, 0.01 deg"
 	j, err := d.load()
 	require.NoError(t, err)
