@@ -41,7 +41,7 @@ func kindsOf(out proof.Result) map[proof.Kind]bool {
 
 // hardly is how deep a second run may bite, mm: what the field overstates, and nothing that
 // a cutter feels.
-const hardly = 0.03
+const hardly = 0.04
 
 // Each program of a divided set, run twice, cuts the air the second time; setups in another
 // order leave the same.
