@@ -1,8 +1,10 @@
 package link
 
 import (
+	"math"
 	"slices"
 
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
 
@@ -78,7 +80,7 @@ func (l *Linker) open(places []r3.Vec) (a Approach, ok bool) {
 	out, z := 0.0, places[0].Z
 	fits := func(p r3.Vec) bool {
 		piece := InPlan(a.Places[len(a.Places)-1], p)
-		down := l.Builder.fall(l.Cutter, piece)
+		down := l.fall(piece, 0)
 		if p.Z > z+down {
 			return false
 		}
@@ -133,13 +135,25 @@ func (l *Linker) contour(at r3.Vec) (a Approach, ok bool) {
 	return Approach{Places: []r3.Vec{at, q}, long: 2 * mostAside}, true
 }
 
-// fall returns how far the cutter may go down over a piece of the approach.
-func (l *Linker) fall(a Approach, piece float64) float64 {
-	down := l.Builder.fall(l.Cutter, piece)
-	if l.Bite > 0 {
-		down = min(down, float64(l.Bite*piece/a.long))
+// fall returns how far the cutter may go down over a piece of an approach, a share of a way of
+// long mm on which Bite holds; of any length where long is 0. Over a piece so short that the
+// rounding of its heights would make it too steep it goes down by whole steps of the lattice,
+// which nothing rounds; by none where not even one may be.
+func (l *Linker) fall(piece, long float64) float64 {
+	step, off, steep := l.Builder.Grid.Step, 0.0, work.Steep(l.Cutter)
+	if !l.Builder.Piece.Warp().IsIdentity() { // what the machine is told is rounded once more
+		off = step
 	}
-	return down
+	bite := math.Inf(1)
+	if l.Bite > 0 && long > 0 {
+		bite = float64(l.Bite * piece / long)
+	}
+	down := min(l.Builder.fall(l.Cutter, piece), bite)
+	if down+step+off <= float64(steep/work.Kept*(piece-step-off)) {
+		return down
+	}
+	down = min(float64(steep*(piece-off))-off, bite)
+	return max(0, float64(math.Floor(down/step)*step))
 }
 
 // down returns a way down to the beginning of a stretch, from there backward along its
@@ -153,12 +167,12 @@ func (l *Linker) down(a Approach, high func(p r3.Vec) float64) []r3.Vec {
 		}
 		p := a.at(k)
 		piece := InPlan(from, p)
-		up, lack := max(p.Z, z+l.fall(a, piece)), high(from)-z
+		up, lack := max(p.Z, z+l.fall(piece, a.long)), high(from)-z
 		if over := up - high(p); over > 0 { // it is high enough on the way there
 			share := lack / (lack + over)
 			if float64(share*piece) > shortestRamp {
 				p = l.between(from, p, share)
-				up = max(p.Z, z+l.fall(a, InPlan(from, p)))
+				up = max(p.Z, z+l.fall(InPlan(from, p), a.long))
 			}
 			return append(way, r3.Vec{X: p.X, Y: p.Y, Z: l.Builder.Grid.Raise(up)})
 		}
