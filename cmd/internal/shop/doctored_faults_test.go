@@ -22,7 +22,7 @@ func faultsOfHeight() []doctored {
 		{name: "Z lowered by 0.01 mm", job: "two", file: 2, change: deeper(0.01, 0), kind: "gouge", judged: true},
 		{name: "Z lowered by 0.01 mm early", job: "two", file: 2, change: deeper(0.01, -250), kind: "gouge", judged: true},
 		{name: "Z lowered by 0.0004 in on a crown", job: "inches", file: 2, change: deeper(0.0004, 0), kind: "gouge", judged: true},
-		{name: "Z lowered by 0.01 mm, zero on the bed", job: "flat", file: 1, change: deeper(0.01, 300), kind: "gouge", judged: true},
+		{name: "Z lowered by 0.01 mm, zero on the bed", job: "flat", file: 1, change: deeper(0.01, 200), kind: "gouge", judged: true},
 		{name: "Z lowered by 0.01 mm, bull", job: "hand", file: 1, change: deeper(0.01, 150), kind: "gouge", judged: true},
 		{name: "Z raised by 1 mm", job: "two", file: 2, change: deeper(-1, 0), kind: "scallop", within: 1, judged: true},
 		{name: "Z raised by 1 mm elsewhere", job: "two", file: 2, change: deeper(-1, 150), kind: "scallop", within: 1, judged: true},

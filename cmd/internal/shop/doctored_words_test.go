@@ -104,7 +104,10 @@ func faultsOfWords() []doctored {
 		}},
 		{name: "a dwell in the cut", job: "two", file: 2, kind: "spindle", change: before(0, "G4 P0.1")},
 		{name: "a stop in the cut", job: "two", file: 2, kind: "spindle", change: before(0, "M0")},
-		{name: "a stop in the cut, hand router", job: "hand", file: 1, kind: "spindle", change: before(-150, "M0")},
+		{name: "a stop in the cut, hand router", job: "hand", file: 1, kind: "spindle", change: func(p pages) (pages, int) {
+			k := p.firstDown(-0.3) + 1
+			return p.with(k, "M0"), k
+		}},
 		{name: "a crawl", job: "inches", file: 2, kind: "feed", change: before(0, "F0.3")},
 		{name: "feed zero", job: "two", file: 2, kind: "text", change: feed(1, func(string) string { return "0" })},
 		{name: "feed negative", job: "two", file: 2, kind: "text", change: feed(2, func(f string) string { return "-" + f })},
