@@ -5,6 +5,7 @@ package choose
 
 import (
 	"errors"
+	"slices"
 
 	"dishwright/cam"
 	"dishwright/cam/motion"
@@ -162,9 +163,17 @@ func seconds(m machines.Machine, s work.Section) float64 {
 	return motion.Estimate(m, path.Path{Moves: s.Moves}).Total
 }
 
+// keep returns the first of two reasons, but one that is about a pattern only where there is no
+// other: another pattern may do where that will not.
 func keep(a, b error) error {
-	if a != nil {
-		return a
+	if a == nil || b != nil && ofPattern(a) && !ofPattern(b) {
+		return b
 	}
-	return b
+	return a
+}
+
+// ofPattern reports whether a reason is about a pattern.
+func ofPattern(err error) bool {
+	var ps work.Problems
+	return errors.As(err, &ps) && slices.ContainsFunc(ps, func(p work.Problem) bool { return p.Key == work.KeyPattern || p.Kind == work.KindPattern })
 }
