@@ -26,6 +26,7 @@ type Candidate struct {
 	Certified     float64 // scallop in mm; 0 where it was too slow to be worth certifying
 	Out           string  // why it is ruled out; empty where it is not
 
+	err       error        // why it is ruled out, whole
 	problem   work.Problem // what Out is the message of
 	finishing *finishing
 	roughing  float64 // seconds of Seconds, changes of cutter included
@@ -34,6 +35,7 @@ type Candidate struct {
 
 // ruleOut notes why a candidate will not do.
 func (c *Candidate) ruleOut(err error) {
+	c.err = err
 	var ps work.Problems
 	if errors.As(err, &ps) && len(ps) > 0 {
 		c.problem = ps[0]
@@ -69,14 +71,14 @@ func inOne(w work.Piece, left *effort) (Choice, error) {
 
 // search tries every way that the method allows.
 func search(w work.Piece, left *effort) (Choice, error) {
-	c, firstErr := list(w)
+	c := Choice{Among: list(w)}
 	if m := w.Method; m.Pattern != work.Auto && m.Rough != work.Auto && m.Finish != work.Auto && len(c.Among) == 1 {
 		c.Among[0].sure = spacedExactly(w)
 	}
 	for {
 		best := quickest(c.Among, nil)
 		if best == nil {
-			return c, noPairProblem(w.Work, c.Among, firstErr)
+			return c, noPairProblem(w.Work, c.Among)
 		}
 		// The time before certifying is the least that it can be: only the quickest has to be certified.
 		if !best.sure {
@@ -89,7 +91,6 @@ func search(w work.Piece, left *effort) (Choice, error) {
 			}
 			if err != nil {
 				best.ruleOut(err)
-				firstErr = keep(firstErr, err)
 			}
 			continue
 		}
@@ -112,7 +113,6 @@ func search(w work.Piece, left *effort) (Choice, error) {
 			return c, nil
 		}
 		best.ruleOut(err)
-		firstErr = keep(firstErr, err)
 	}
 }
 
@@ -121,7 +121,7 @@ func search(w work.Piece, left *effort) (Choice, error) {
 const alike = 0.01
 
 // list works out every way that the method allows, none of them certified.
-func list(w work.Piece) (c Choice, firstErr error) {
+func list(w work.Piece) (among []Candidate) {
 	done := map[roughKey]roughTime{}
 	for i, ways := range finishings(w) {
 		cutter := w.Shelf[i]
@@ -129,8 +129,7 @@ func list(w work.Piece) (c Choice, firstErr error) {
 			if fin.err != nil {
 				one := Candidate{Finish: cutter.Name, Pattern: fin.piece.Method.Pattern}
 				one.ruleOut(fin.err)
-				c.Among = append(c.Among, one)
-				firstErr = keep(firstErr, fin.err)
+				among = append(among, one)
 				continue
 			}
 			for _, one := range roughings(w, cutter, done) {
@@ -140,11 +139,11 @@ func list(w work.Piece) (c Choice, firstErr error) {
 					one.Seconds += fin.seconds
 					one.sure = fin.sure
 				}
-				c.Among = append(c.Among, one)
+				among = append(among, one)
 			}
 		}
 	}
-	return c, firstErr
+	return among
 }
 
 // quickest returns the quickest candidate that is not ruled out and is not the

@@ -89,7 +89,7 @@ func Compare(w *work.Work) ([]Row, error) {
 		r.Chosen = ownErr == nil && r.Out == "" && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Pattern
 	}
 	if !possible {
-		return nil, keep(ownErr, noPairProblem(w, candidates(rows), nil))
+		return nil, keep(ownErr, noPairProblem(w, candidates(rows)))
 	}
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		switch {

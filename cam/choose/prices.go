@@ -32,8 +32,7 @@ func Prices(w *work.Work, p cam.Plan, among []Candidate) []Price {
 	if w.Finish != work.Auto || w.Pattern != work.Auto {
 		v := *w
 		v.Finish, v.Pattern = work.Auto, work.Auto
-		all, _ := list(work.Whole(&v))
-		among = all.Among
+		among = list(work.Whole(&v))
 	}
 	var tries []Price
 	if deg, v, ok := ramped(w, c); ok {

@@ -8,9 +8,15 @@ import (
 
 // noPairProblem says why no pair of cutters will do: where there is only one cutter to
 // blame, all of its own problems; else one of each, with what would help.
-func noPairProblem(w *work.Work, among []Candidate, firstErr error) error {
-	if len(w.Shelf) == 1 && firstErr != nil {
-		return firstErr
+func noPairProblem(w *work.Work, among []Candidate) error {
+	if len(w.Shelf) == 1 {
+		var first error
+		for _, c := range among {
+			first = keep(first, c.err)
+		}
+		if first != nil {
+			return first
+		}
 	}
 	var ps work.Problems
 	seen := map[[2]string]bool{}
