@@ -66,14 +66,31 @@ func (s Sector) inFrame(x, y float64) (u, v, side float64) {
 	return u, v, 1
 }
 
-// Normals returns the outward unit vectors of straight lines, each Margin away from
-// the apex, that bound the sector: its two borders, and round the apex between them
-// one every TurnStep.
-func (s Sector) Normals() []r2.Vec {
-	var list []r2.Vec
-	for a := s.Half + 90; a <= 270-s.Half; a += TurnStep {
-		x, y := UnitVector(s.Middle + a)
-		list = append(list, r2.Vec{X: x, Y: y})
+// Span is a stretch of a straight line, as shares of the whole: 0 at its beginning, 1 at
+// its end.
+type Span struct{ From, To float64 }
+
+// Clip returns the stretch of the line from a to b that lies in the sector; none where there
+// is none. Round the apex it takes for the sector what the tangents of its corner bound, one
+// every TurnStep.
+func (s Sector) Clip(a, b r2.Vec) []Span {
+	in := Span{0, 1}
+	for turn := s.Half + 90; turn <= 270-s.Half; turn += TurnStep {
+		x, y := UnitVector(s.Middle + turn)
+		n := r2.Vec{X: x, Y: y}
+		from, to := exact.Dot2(n, a)-s.Margin, exact.Dot2(n, b)-s.Margin
+		switch {
+		case from <= 0 && to <= 0:
+		case from > 0 && to > 0:
+			return nil
+		case from > 0:
+			in.From = max(in.From, from/(from-to))
+		default:
+			in.To = min(in.To, from/(from-to))
+		}
 	}
-	return list
+	if in.To <= in.From {
+		return nil
+	}
+	return []Span{in}
 }

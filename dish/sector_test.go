@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 	"pgregory.net/rapid"
 
 	"dishwright/dish"
@@ -57,29 +58,39 @@ func TestSectorOff(t *testing.T) {
 	})
 }
 
-// The sectors of n setups cover every place, and their lines bound them.
+// The sectors of n setups cover every place.
 func TestSectorsCover(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.SampledFrom([]int{2, 3, 4, 6}).Draw(t, "n")
 		x, y := rapid.Float64Range(-400, 400).Draw(t, "x"), rapid.Float64Range(-400, 400).Draw(t, "y")
-		by := rapid.Float64Range(0, 20).Draw(t, "by")
 		least := math.Inf(1)
 		for k := range n {
-			s := dish.Sector{Middle: 45 + k*360/n, Half: 180 / n}
-			off, _ := s.Off(x, y)
+			off, _ := dish.Sector{Middle: 45 + k*360/n, Half: 180 / n}.Off(x, y)
 			least = math.Min(least, off)
-			outside := math.Inf(-1)
-			for _, m := range s.Normals() {
-				require.InDelta(t, 1, math.Hypot(m.X, m.Y), 1e-12)
-				outside = math.Max(outside, x*m.X+y*m.Y-by)
-			}
-			if off <= by { // whatever is so near lies within all of the lines
-				require.LessOrEqual(t, outside, 1e-9)
-			}
-			if outside <= 0 { // and what does is hardly farther, at the apex by a corner of 15 degrees
-				require.LessOrEqual(t, off, by/math.Cos(math.Pi/24)+1e-9)
-			}
 		}
 		require.LessOrEqual(t, least, 1e-9)
+	})
+}
+
+// A clipped line against places along it: whatever lies in the sector is kept, and what is
+// kept lies hardly outside, at the apex by a corner of 15 degrees.
+func TestSectorClip(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		place := rapid.Custom(func(t *rapid.T) r2.Vec {
+			return r2.Vec{X: rapid.Float64Range(-90, 90).Draw(t, "x"), Y: rapid.Float64Range(-90, 90).Draw(t, "y")}
+		})
+		s := dish.Sector{Middle: dish.TurnStep * rapid.IntRange(-30, 30).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 60, 90}).Draw(t, "half"), Margin: rapid.Float64Range(0, 20).Draw(t, "margin")}
+		a, b := place.Draw(t, "a"), place.Draw(t, "b")
+		kept := s.Clip(a, b)
+		require.LessOrEqual(t, len(kept), 1)
+		for k := range 101 {
+			share := float64(k) / 100
+			off, _ := s.Off(a.X+share*(b.X-a.X), a.Y+share*(b.Y-a.Y))
+			if len(kept) > 0 && kept[0].From <= share && share <= kept[0].To {
+				require.LessOrEqual(t, off, s.Margin*(1/math.Cos(math.Pi/24)-1)+1e-9, "at %g of %v", share, kept)
+			} else {
+				require.Greater(t, off, -1e-9, "at %g of %v", share, kept)
+			}
+		}
 	})
 }

@@ -3,39 +3,11 @@ package link
 import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// region is a tile widened by some millimetres, as the straight lines that bound it.
-type region struct {
-	normals []r2.Vec
-	by      float64
-}
-
-// widened returns the region of the tile and whatever lies no farther than by from it.
-func widened(t work.Tile, by float64) region { return region{t.Sector.Normals(), by} }
-
-// span returns the shares of a straight move between which it lies in the region;
-// last is below first where it does not.
-func (g region) span(m path.Move) (first, last float64) {
-	first, last = 0, 1
-	for _, n := range g.normals {
-		a := float64(n.X*m.From.X) + float64(n.Y*m.From.Y) - g.by
-		b := float64(n.X*m.To.X) + float64(n.Y*m.To.Y) - g.by
-		switch {
-		case a <= 0 && b <= 0:
-		case a > 0 && b > 0:
-			return 1, 0
-		case a > 0:
-			first = max(first, a/(a-b))
-		default:
-			last = min(last, a/(a-b))
-		}
-	}
-	return first, last
-}
 
 // shortest is the length in mm below which a stretch is not worth its way there; what
 // is left with it is found by the certificate.
@@ -45,9 +17,9 @@ const shortest = 0.3
 // more than chords and rounding lift it by, less than any way in or over stays up.
 const offFace = 0.02
 
-// stretches returns what of a path's passes lies in the region, without the ways to and
+// stretches returns what of a path's passes lies in the sector, without the ways to and
 // between them: those are laid again.
-func (g region) stretches(b *Builder, t work.Tool, moves []path.Move) (list []Stretch) {
+func stretches(sector dish.Sector, b *Builder, t work.Tool, moves []path.Move) (list []Stretch) {
 	var now Stretch
 	flush := func() {
 		if now.length() > shortest {
@@ -67,11 +39,12 @@ func (g region) stretches(b *Builder, t work.Tool, moves []path.Move) (list []St
 	high := offFace + float64(0.05*b.Piece.Scallop)
 	on := func(p r3.Vec) bool { return p.Z <= t.Tip(p.X, p.Y)+high }
 	for _, m := range moves {
-		first, last := g.span(m)
-		if m.Kind == path.Traverse || last <= first || !on(m.From) || !on(m.To) {
+		in := sector.Clip(r2.Vec{X: m.From.X, Y: m.From.Y}, r2.Vec{X: m.To.X, Y: m.To.Y})
+		if m.Kind == path.Traverse || len(in) == 0 || !on(m.From) || !on(m.To) {
 			flush()
 			continue
 		}
+		first, last := in[0].From, in[0].To
 		if first > 0 || len(now.Places) == 0 {
 			flush()
 			now.Places = []r3.Vec{at(m, first)}
@@ -100,8 +73,10 @@ func OverFace(stands float64) func(p r3.Vec) float64 {
 func Tiled(w work.Piece, c path.Cutter, f work.Feeds, over, stands float64, moves []path.Move) []path.Move {
 	t, b := work.NewTool(w.Face, c), NewBuilder(w, f)
 	l := Linker{Builder: b, Cutter: c, Stands: OverFace(stands), Near: NearLink, Face: &t}
+	sector := w.Tile.Sector
+	sector.Margin = over
 	both := w.Direction != work.Uphill && !work.MustClimbWith(t, c)
-	for _, s := range widened(*w.Tile, over).stretches(b, t, moves) {
+	for _, s := range stretches(sector, b, t, moves) {
 		if last := len(s.Places) - 1; both && len(b.Moves) > 0 && InPlan(b.At, s.Places[last]) < InPlan(b.At, s.Places[0]) {
 			if back := s.back(); c.Core == 0 || !back.fallsBy(work.Steep(c)) {
 				s = back
