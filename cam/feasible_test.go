@@ -46,7 +46,7 @@ func TestFeasible(t *testing.T) {
 		}},
 		{"unknown pattern", work.KindPattern, "pattern", func(w *work.Work) { w.Pattern = "stars" }},
 		{"a bowl", work.KindSize, "radius", func(w *work.Work) {
-			w.Face = given.Sphere(dish.Hollow, 390, 200)
+			w.CutAll(given.Sphere(dish.Hollow, 390, 200))
 			w.Blank.Thickness, w.Machine.Travel.Z = 80, 200
 			for i := range w.Shelf {
 				w.Shelf[i].FluteLength, w.Shelf[i].StickOut = 80, 90
@@ -54,7 +54,7 @@ func TestFeasible(t *testing.T) {
 		}},
 		{"unknown rough", work.KindCutter, "rough", func(w *work.Work) { w.Rough = "saw" }},
 		{"unknown finish", work.KindCutter, "finish", func(w *work.Work) { w.Finish = "saw" }},
-		{"finishing alone bites too deep", work.KindBite, "rough", func(w *work.Work) { w.Rough = ""; w.Face = given.Sphere(dish.Hollow, 4572, 200) }},
+		{"finishing alone bites too deep", work.KindBite, "rough", func(w *work.Work) { w.Rough = ""; w.CutAll(given.Sphere(dish.Hollow, 4572, 200)) }},
 		{"spindle too fast", work.KindCutter, "shelf/half-inch ball/speed", func(w *work.Work) { w.Shelf[0].Speed = 7000 }},
 		{"cutter too fast", work.KindCutter, "shelf/half-inch ball/speed", func(w *work.Work) { w.Shelf[0].FastestSpeed = 7000 }},
 		{"cutter wider than the face", work.KindCutter, "shelf/half-inch ball/diameter", func(w *work.Work) { w.Shelf[0].Diameter = 400 }},
@@ -97,17 +97,20 @@ func TestRefusedWhilePlanning(t *testing.T) {
 		spoil func(w *work.Work)
 	}{
 		{"over a million moves", work.KindMoves, "scallop", func(w *work.Work) {
-			w.Face, w.Blank.Length, w.Blank.Width = given.Sphere(dish.Hollow, 4572, 280), 620, 620
+			w.CutAll(given.Sphere(dish.Hollow, 4572, 280))
+			w.Blank.Length, w.Blank.Width = 620, 620
 			w.Scallop, w.Shelf[0].Diameter, w.Blank.Thickness = work.LeastScallop, 0.5, 30
 		}},
 		{"a flat that bridges the apex", work.KindScallop, "scallop", func(w *work.Work) {
-			w.Face, w.Finish, w.Scallop = given.Sphere(dish.Hollow, 500, 60), given.InchFlat.Name, 0.1
+			w.CutAll(given.Sphere(dish.Hollow, 500, 60))
+			w.Finish, w.Scallop = given.InchFlat.Name, 0.1
 			w.Blank.Thickness = 30
 		}},
 		{"allowance more than finishing may bite", work.KindBite, "allowance", func(w *work.Work) { w.Allowance = 2.9 }},
 		{"roughing in films", work.KindBite, "shelf/half-inch ball/depth of cut", func(w *work.Work) { w.Shelf[0].DepthOfCut = 0.3; w.Allowance = 0.06; w.ZeroError = 0 }},
 		{"spokes too near for their turns", work.KindRamp, "pattern", func(w *work.Work) {
-			w.Face, w.Blank.Length, w.Blank.Width = given.Sphere(dish.Hollow, 235.7, 13.5), 46.6, 46.6
+			w.CutAll(given.Sphere(dish.Hollow, 235.7, 13.5))
+			w.Blank.Length, w.Blank.Width = 46.6, 46.6
 			w.Pattern, w.Scallop, w.Shelf = "spokes", 0.058, []path.Cutter{given.HalfFlat}
 			w.Shelf[0].Diameter, w.Shelf[0].Core, w.Shelf[0].Shank = 5.4472, 1.63, 6.35
 			w.Rough, w.Finish = given.HalfFlat.Name, given.HalfFlat.Name

@@ -15,7 +15,7 @@ func holdDownProblems(w work.Piece) (ps work.Problems) {
 	ps = obstacleProblems(w)
 	for i, h := range w.HoldDowns {
 		key := work.HoldDownKey(i)
-		if off, _ := w.Cut().Off(h.X, h.Y); off < h.Radius {
+		if off, _ := w.Region.Off(h.X, h.Y); off < h.Radius {
 			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, pass.GroundOf(w.Work).Face()), fmt.Sprintf("move it at least %s outward", work.MM(math.Ceil(h.Radius-off))))
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
 			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
@@ -36,7 +36,7 @@ func obstacleProblems(w work.Piece) (ps work.Problems) {
 		worst := math.Inf(1)
 		for k := range n + 1 {
 			t := float64(k) / float64(n)
-			off, _ := w.Cut().Off(o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
+			off, _ := w.Region.Off(o.X+float64(t*o.DX), o.Y+float64(t*o.DY))
 			worst = min(worst, off-o.Radius)
 		}
 		if worst < 0 {

@@ -109,7 +109,7 @@ func (e *extrasPlanner) slotEnd(d r2.Vec) float64 {
 // the depth.
 func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec {
 	f := e.w.Face
-	long, wide := e.w.Cut().Size()
+	long, wide := e.w.Region.Size()
 	end := long / 2
 	if d.X == 0 {
 		end = wide / 2

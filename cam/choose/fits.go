@@ -157,7 +157,7 @@ func smaller(w *work.Work) (Fit, bool) {
 		if err != nil {
 			return Fit{}, false
 		}
-		v.Face = f
+		v.CutAll(f)
 		if _, _, ok := fitting(&v); ok {
 			return Fit{fmt.Sprintf("a diameter of at most %.0f mm", d), v}, true
 		}

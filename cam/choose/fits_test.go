@@ -113,7 +113,7 @@ func TestLargestDiameter(t *testing.T) {
 		v := w
 		f, err := dish.NewFace(dish.Hollow, w.Face.Radius, d/2)
 		require.NoError(t, err)
-		v.Face = f
+		v.CutAll(f)
 		return v
 	}
 	_, err := planOf(with(400))

@@ -39,7 +39,7 @@ func anyWork(t *rapid.T) work.Work {
 	}
 	m.Hood, m.Collets = nil, []float64{6}
 	side := 2*rim + 140
-	return work.Work{Name: "any", Face: face, Wanted: radius, Material: "mdf", Floor: 6, Machine: m, Allowance: 0.4, ZeroError: 0.05,
+	return work.Work{Name: "any", Face: face, Region: dish.Disc{Radius: rim}, Wanted: radius, Material: "mdf", Floor: 6, Machine: m, Allowance: 0.4, ZeroError: 0.05,
 		Blank:   dish.Blank{Shape: dish.Square, Length: side, Width: side, Thickness: math.Ceil(face.Sagitta()) + 12},
 		Scallop: rapid.Float64Range(0.05, 0.4).Draw(t, "scallop"),
 		Shelf:   []path.Cutter{cutter("flat", path.Flat, 40), cutter("bull", path.Bull, 40), cutter("ball", path.Ball, 20)},

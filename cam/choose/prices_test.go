@@ -17,7 +17,8 @@ func steepDish(t *testing.T, extra string) work.Work {
 	w := load(t, extra, inch, half).Work
 	f, err := dish.NewFace(dish.Hollow, 1475, 90)
 	require.NoError(t, err)
-	w.Face, w.Wanted, w.Scallop = f, 1475, 0.1
+	w.CutAll(f)
+	w.Wanted, w.Scallop = 1475, 0.1
 	w.Blank.Length, w.Blank.Width, w.Blank.Thickness = 230, 230, 25
 	return w
 }

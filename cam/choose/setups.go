@@ -180,7 +180,7 @@ func largest(w *work.Work) float64 {
 	fits := func(d float64) bool {
 		v := *w
 		f, err := w.Face.WithRim(d / 2)
-		v.Face = f
+		v.CutAll(f)
 		return err == nil && planned(&v) > 0
 	}
 	lo, hi := math.Ceil(w.Face.Rim/2), math.Floor(2*w.Face.Rim)

@@ -53,7 +53,7 @@ func Work(k dish.Kind, radius, rim float64) work.Work {
 	m := Router("bench-600")
 	m.Hood = nil
 	return work.Work{
-		Name: "test", Face: f, Wanted: radius, Material: "mdf", Floor: 6, Machine: m, Scallop: 0.1, Allowance: 0.4, ZeroError: 0.05,
+		Name: "test", Face: f, Region: dish.Disc{Radius: rim}, Wanted: radius, Material: "mdf", Floor: 6, Machine: m, Scallop: 0.1, Allowance: 0.4, ZeroError: 0.05,
 		Blank:   dish.Blank{Shape: dish.Square, Length: side, Width: side, Thickness: math.Ceil(f.Sagitta()) + 12},
 		Pattern: work.Auto, Shelf: []path.Cutter{HalfBall, InchFlat, BigBull, HalfFlat}, Rough: work.Auto, Finish: work.Auto,
 	}

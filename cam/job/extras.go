@@ -165,7 +165,7 @@ func (l *loader) cutLine(in *keys.Section, w *work.Work, land, flat float64, sta
 			l.root.Fault("extras", "a board has no index flat: its edge is straight", "remove it")
 			return nil, true
 		}
-		long, wide := w.Cut().Size()
+		long, wide := w.Region.Size()
 		x, y := long/2+land, wide/2+land
 		return []r2.Vec{{X: x, Y: -y}, {X: x, Y: y}, {X: -x, Y: y}, {X: -x, Y: -y}}, false
 	}

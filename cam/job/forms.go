@@ -63,9 +63,10 @@ func (l *loader) face(w *work.Work) {
 		return
 	}
 	f.Cylinder = w.Face.Cylinder
-	w.Face = f
-	if board {
+	if w.Face = f; board {
 		l.hand(w)
+	} else {
+		w.CutAll(f)
 	}
 }
 

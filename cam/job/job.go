@@ -8,6 +8,7 @@ import (
 
 	"dishwright/cam/job/key"
 	"dishwright/cam/work"
+	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
@@ -117,7 +118,7 @@ type loader struct {
 // newLoader returns the loader of a document in which keys of the forms may stand.
 func newLoader(file string, doc *strict.Document, forms ...string) loader {
 	r := keys.NewReader(doc, key.Jobs())
-	return loader{Reader: r, root: r.Root(forms...), job: Job{File: file}}
+	return loader{Reader: r, root: r.Root(forms...), job: Job{File: file, Work: work.Work{Region: dish.Disc{}}}}
 }
 
 // finish puts what was noted while reading into the job.

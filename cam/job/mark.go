@@ -41,7 +41,7 @@ func (j Job) Mark() string {
 		add("keep", o.X, o.Y, o.DX, o.DY, o.Radius, o.Height)
 		in(o)
 	}
-	if numbers := w.Cut().Numbers(); len(numbers) > 0 {
+	if numbers := w.Region.Numbers(); len(numbers) > 0 {
 		add(fmt.Sprint(numbers[0]), numbers[1:]...)
 	}
 	if t := w.Top; t != nil {

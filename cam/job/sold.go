@@ -80,7 +80,7 @@ func soldThickness(deep float64, inches bool) float64 {
 
 // soldBlank takes what the job leaves out of the blank.
 func (l *loader) soldBlank(w *work.Work) {
-	long, wide := w.Cut().Size()
+	long, wide := w.Region.Size()
 	land, unit := landRound, l.job.Diameter.Unit
 	switch {
 	case l.job.Form == key.Board:

@@ -111,7 +111,7 @@ func (l *loader) usualFace(w *work.Work) string {
 // usualSide returns what one side of a blank needs for the face, where only the other is said.
 func (l *loader) usualSide(w *work.Work, side string) string {
 	across := 600.0 // as gauges take
-	long, wide := w.Cut().Size()
+	long, wide := w.Region.Size()
 	switch {
 	case side == "width" && wide > 0:
 		across = wide

@@ -247,7 +247,8 @@ func TestRowsCoverTheFace(t *testing.T) {
 	for _, c := range cutters {
 		for _, f := range faces {
 			w := given.Work(f.Kind, 1000, 20)
-			w.Face, w.Scallop = f, 0.1
+			w.CutAll(f)
+			w.Scallop = 0.1
 			if c.Body().Flat > 5 && f.Kind == dish.Hollow && f.Radius < 1000 {
 				w.Scallop = 0.8 // nothing flatter is possible at the apex
 			}

@@ -41,7 +41,7 @@ func (whole) cleared(work.Piece, path.Cutter, path.Cutter) dish.Region { return 
 
 func (whole) ahead(*work.Work, path.Cutter) any { return nil }
 
-func (whole) Reached(w work.Piece) dish.Region { return w.Cut() }
+func (whole) Reached(w work.Piece) dish.Region { return w.Region }
 
 func (whole) LandFrom(w work.Piece, _ r2.Vec) float64 { return w.Face.Rim + 1 }
 

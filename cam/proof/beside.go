@@ -27,11 +27,17 @@ type beside struct {
 	tally   *tally
 }
 
+// round reports whether all of the face is cut.
+func (c Case) round() bool {
+	_, disc := c.Region.(dish.Disc)
+	return disc || c.Region == nil
+}
+
 // besideFace returns, for each program, the wood beside the face that stays; nil where the
 // face alone decides.
 func (c Case) besideFace(programs []Program, extras []*programExtras) []*beside {
 	list := make([]*beside, len(programs))
-	if c.TemplatesOnly || c.Face.Level() || c.Face.Rises() && c.Region == nil {
+	if c.TemplatesOnly || c.Face.Level() || c.Face.Rises() && c.round() {
 		return list
 	}
 	all := beside{cleared: []dish.Region{c.Region}, blank: c.Blank, floor: math.Inf(-1)}
@@ -39,7 +45,7 @@ func (c Case) besideFace(programs []Program, extras []*programExtras) []*beside 
 	for i, p := range programs {
 		cutsFace[i] = !p.cutsNothing() && !extras[i].cutsOnlyExtras()
 	}
-	if c.Region == nil {
+	if c.round() {
 		all.cleared[0], all.floor = dish.Disc{Radius: c.Face.Rim}, c.moatFloor(programs, cutsFace)
 	}
 	known := map[[2]path.Cutter]bool{}

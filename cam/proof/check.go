@@ -45,7 +45,7 @@ type Case struct {
 	CellSize      float64     // of the field of heights, mm; 0 where the blank and the cutters decide
 	Tilt          float64     // of the spindle, at most, rise over length: the scallop is certified for it
 	Undersize     float64     // of the cutters' diameters, at most, mm: likewise
-	Region        dish.Region // the scallop counts in it alone; nil for all of the face
+	Region        dish.Region // the scallop counts in it alone; nil, or a disc, for all of the face
 	Extras        extra.Set   // volumes that may, and must, be cut away beside the face
 	TemplatesOnly bool        // no face: the edges of the cut-outs are held against MaxScallop
 	SkimDepth     float64     // how much stands above the blank's top before it is skimmed, mm

@@ -39,7 +39,7 @@ type CertifyOptions struct {
 	Expected  float64     // a scallop that is probably not exceeded, mm: moves far above it are first left out; 0 where none is known
 	StopAbove float64     // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
 	MaxCells  int         // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
-	Region    dish.Region // only this part of the face counts; nil for all of it
+	Region    dish.Region // only this part of the face counts; nil, or its disc, for all of it
 
 	budget *budget // what the search may spend together with others; nil for MaxLooks of its own
 }
@@ -108,6 +108,9 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 		if opt.Expected > 0 {
 			opt.Slack = min(opt.Slack, slackPerScallop*opt.Expected)
 		}
+	}
+	if all, ok := opt.Region.(dish.Disc); ok && all.Radius == face.Rim {
+		opt.Region = nil // the rim bounds the search by itself
 	}
 	if opt.MaxCells <= 0 {
 		opt.MaxCells = DefaultMaxCells

@@ -57,7 +57,7 @@ const Auto = "auto"
 type Work struct {
 	Name      string
 	Face      dish.Face // of the wood, the covering taken off
-	Region    dish.Part // the part of the face that is cut: a Strip, a Band, or Nowhere; nil for all of it
+	Region    dish.Part // what of it is cut: a Disc for all of it, a Strip, a Band, or Nowhere
 	Extras    Extras    // what is cut beside the face
 	Wanted    float64   // radius of the finished face, covering included
 	Covering  float64   // thickness, 0 for none
@@ -116,26 +116,13 @@ func (w *Work) Cutter(name string) (path.Cutter, bool) {
 }
 
 // Round reports whether all of the face is cut, round its apex.
-func (w *Work) Round() bool { return w.Region == nil }
+func (w *Work) Round() bool { _, ok := w.Region.(dish.Disc); return ok }
 
 // HasFace reports whether any of a face is cut: templates have none.
 func (w *Work) HasFace() bool { return w.Region != dish.Part(dish.Nowhere{}) }
 
-// Cut returns the part of the face that is cut, never nil.
-func (w *Work) Cut() dish.Part {
-	if w.Region != nil {
-		return w.Region
-	}
-	return dish.Disc{Radius: w.Face.Rim}
-}
-
-// Part returns the part of the face that counts; nil where all of it does.
-func (w *Work) Part() dish.Region {
-	if w.Region == nil {
-		return nil
-	}
-	return w.Region
-}
+// CutAll makes all of a face, round its apex, what is cut.
+func (w *Work) CutAll(f dish.Face) { w.Face, w.Region = f, dish.Disc{Radius: f.Rim} }
 
 // Grid returns the lattice of coordinates that the machine's programs can write.
 func (w *Work) Grid() Grid {
@@ -176,12 +163,12 @@ func (t thing) String() string {
 	return "obstacle"
 }
 
-// Part returns the part of the face that counts in the piece; nil where all of it does.
+// Part returns the part of the face that counts in the piece.
 func (w Piece) Part() dish.Region {
 	if w.Tile != nil {
 		return w.Tile.Sector
 	}
-	return w.Work.Part()
+	return w.Region
 }
 
 // Things are everything that stands about: hold-downs first, then obstacles. Of a tile

@@ -330,7 +330,7 @@ func (w *wish) draft(bare job.Job, machine string, t try) (d draft.Job, err erro
 	}
 	k := bare.Work
 	d.Gauge = !k.HasFace()
-	_, wide := k.Cut().Size()
+	_, wide := k.Region.Size()
 	face := draft.Face{Wide: wide, Deep: k.Face.Sagitta(), Crown: w.form == key.Caul || w.form == key.Pair, Gauge: d.Gauge}
 	if !w.held["shelf"] {
 		if d.Shelf = draft.Shelf(k.Machine, face, inInches(bare)); len(d.Shelf) == 0 {

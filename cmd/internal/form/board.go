@@ -23,7 +23,7 @@ func (f board) Heading() string { return lower(f.Product()) }
 func (f board) Sizes() Sizes {
 	j, w := f.job, f.job.Work
 	s := Sizes{Radius: w.Face.Radius, Spans: j.Spans, Bends: j.Bends}
-	s.Length, s.Width = w.Cut().Size()
+	s.Length, s.Width = w.Region.Size()
 	if w.Face.Cylinder {
 		s.OffSphere = geometry.CylinderDeparture(w.Wanted, s.Width)
 	}

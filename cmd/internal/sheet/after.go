@@ -46,7 +46,7 @@ func (c cut) check() []block {
 
 // reach is how far the face reaches from its middle, along a board.
 func (c cut) reach() float64 {
-	long, _ := c.r.Plan.Work.Cut().Size()
+	long, _ := c.r.Plan.Work.Region.Size()
 	return long / 2
 }
 

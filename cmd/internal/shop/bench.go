@@ -18,7 +18,7 @@ func (r *Result) Stations(step float64) (list []Station) {
 	if len(r.Form().Checks()) > 0 || !(step > 0) {
 		return nil
 	}
-	long, _ := w.Cut().Size()
+	long, _ := w.Region.Size()
 	reach := long / 2
 	depth := func(R, d float64) float64 {
 		if w.Face.Falls() {

@@ -20,7 +20,7 @@ func TestIndexErrorIsNotBlamedForAll(t *testing.T) {
 	require.NoError(t, err)
 	m, ok := machines.Builtin("bench-600")
 	require.True(t, ok)
-	w := work.Work{Face: face, Machine: m, Blank: dish.Blank{Shape: dish.Square, Length: 440, Width: 440, Thickness: 20},
+	w := work.Work{Face: face, Region: dish.Disc{Radius: 200}, Machine: m, Blank: dish.Blank{Shape: dish.Square, Length: 440, Width: 440, Thickness: 20},
 		Shelf: []path.Cutter{{Name: "flat", Shape: path.Flat, Diameter: 12}}, Pattern: work.Auto, Rough: work.Auto, Finish: work.Auto}
 	w.Scallop, w.Setups = 0.05, work.Setups{Count: 2, By: work.ByMarks, Error: work.IndexError{Shift: 0.05, Height: 0.01}}
 	sideways, height := w.Adds()

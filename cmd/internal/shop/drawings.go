@@ -183,7 +183,7 @@ func upTo(moves []path.Move, most float64) []path.Move {
 // planView gathers the passes: runs of feed moves, and the traverses between.
 func planView(w *work.Work, moves []path.Move) draw.PlanView {
 	v := draw.PlanView{Blank: w.Blank, Rim: w.Face.Rim}
-	if w.Part() != nil {
+	if !w.Round() {
 		v.Rim = 0
 	}
 	for _, h := range work.Whole(w).Standing() {
@@ -265,11 +265,12 @@ func sectionView(w *work.Work, s *proof.Stock, t stage) draw.SectionView {
 	for i := range d {
 		v.Left = append(v.Left, draw.Point{X: d[i], Y: min(0, z[i])})
 		want, a := 0.0, math.Abs(d[i])
+		off, _ := w.Region.Off(d[i], 0)
 		switch {
-		case !onPart(w, d[i], 0):
-			want = min(0, z[i]) // beside a mould's edge or a board nothing is wanted
-		case a <= w.Face.Rim:
+		case off <= 0:
 			want = w.Face.Height(a)
+		case !w.Round():
+			want = min(0, z[i]) // beside a mould's edge or a board nothing is wanted
 		case a <= moat:
 			want = -sag
 		}
@@ -300,22 +301,13 @@ func mapView(w *work.Work, s *proof.Stock, t stage, left float64) draw.MapView {
 		Levels: []float64{0.25 * unit, 0.5 * unit, 0.75 * unit, unit, 2 * unit, 4 * unit}}
 	const cells = 160
 	values := s.HeightMap(w.Face, cells, cells)
-	if w.Part() != nil {
+	if !w.Round() {
 		maskPart(w, values)
 	}
 	for i := len(values) - 1; i >= 0; i-- {
 		v.Values = append(v.Values, values[i])
 	}
 	return v
-}
-
-// onPart reports whether a place lies on the part of the face that counts.
-func onPart(w *work.Work, x, y float64) bool {
-	if w.Part() == nil {
-		return true
-	}
-	off, _ := w.Part().Off(x, y)
-	return off <= 0
 }
 
 // maskPart leaves only the blocks whose middles lie on the part of the face that
@@ -326,7 +318,7 @@ func maskPart(w *work.Work, values [][]float64) {
 		for c := range values[r] {
 			x := side*(float64(c)+0.5)/float64(len(values[r])) - w.Face.Rim
 			y := w.Face.Rim - side*(float64(r)+0.5)/float64(len(values))
-			if !onPart(w, x, y) {
+			if off, _ := w.Region.Off(x, y); off > 0 {
 				values[r][c] = math.NaN()
 			}
 		}

@@ -125,7 +125,7 @@ func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 		}
 		v.Edges = append(v.Edges, edge)
 	}
-	line := w.Cut().Outline()
+	line := w.Region.Outline()
 	switch {
 	case w.Round():
 		v.Rim = w.Face.Rim

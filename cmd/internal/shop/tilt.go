@@ -47,7 +47,7 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 		for _, p := range programs[:n] {
 			cuts = append(cuts, proof.Cut{Cutter: p.Cutter, Moves: p.Path.Moves})
 		}
-		square, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Undersize: w.Undersize, Region: w.Part()})
+		square, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Undersize: w.Undersize, Region: w.Region})
 		if err != nil {
 			return err
 		}
