@@ -11,15 +11,17 @@ import (
 )
 
 func newCheckCmd(a *app) *cobra.Command {
-	var asJSON bool
+	var asJSON, full bool
 	cmd := &cobra.Command{
 		Use:   "check JOB",
 		Short: "Check a job before cutting",
-		Long: `Plan a job and tell all that can be known before cutting: whether blank, floor,
-travel, cutters and hold-downs suffice, the depth at the apex, every program with
-its passes, bite and time, the highest scallop that they leave, and what another
-scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
+		Long: `Plan a job and tell what can be known before cutting: whether it can be made, how
+long that takes and what is certified, the depth at the apex, every program with its
+bite and time, what another scallop would cost, and what is worth knowing. --full
+tells all of it: passes, feeds, what is done before each program, defaults. Nothing
+is written. JOB is a file or the name of a sample.`,
 		Example: `  dishwright check octave-mandolin
+  dishwright check dish.yaml --full
   dishwright check dish.yaml --json`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -31,16 +33,20 @@ scallop would cost. Nothing is written. JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
-			if asJSON {
+			switch {
+			case asJSON:
 				if err := tell.JSON(a.out, r.Report); err != nil {
 					return err
 				}
-			} else {
-				writeReport(a.report(), r)
+			case full:
+				writeDocument(a.report(), r.Whole())
+			default:
+				writeDocument(a.report(), r.Answer())
 			}
 			return brokenError(r)
 		},
 	}
+	cmd.Flags().BoolVar(&full, "full", false, "tell all there is")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	return a.settable(cmd)
 }

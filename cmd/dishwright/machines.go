@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
@@ -259,6 +260,6 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	writeDefaults(w, m.Defaults)
+	writeDocument(w, shop.DefaultsParts(m.Defaults))
 	return nil
 }

@@ -1,10 +1,9 @@
 package main
 
 import (
-	"fmt"
-
 	"github.com/spf13/cobra"
 
+	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 )
@@ -34,21 +33,13 @@ one step). JOB is a file or the name of a sample.`,
 				if asJSON {
 					return a.json(r.Report)
 				}
-				writeReport(a.report(), r)
+				writeDocument(a.report(), r.Verdict())
 				return nil
 			})
 			if err != nil || asJSON {
 				return err
 			}
-			fmt.Fprintf(a.report(), "\nwritten to %s\n", dir)
-			for _, t := range r.All() {
-				fmt.Fprintf(a.report(), "  %s\n", t.Name)
-			}
-			for _, d := range r.Drawings {
-				fmt.Fprintf(a.report(), "  %s\n", d.Name)
-			}
-			fmt.Fprintf(a.report(), "  %s\n  %s\n", orderName, sheetName)
-			writeWrapped(a.report(), "", r.Report.Caution)
+			writeDocument(a.report(), madeParts(r, dir))
 			return nil
 		},
 	}
@@ -56,4 +47,16 @@ one step). JOB is a file or the name of a sample.`,
 	cmd.Flags().BoolVar(&force, "force", false, "replace an earlier set in DIR")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	return a.settable(cmd)
+}
+
+// madeParts name what was written to a folder and what to read first, with the caution.
+func madeParts(r *shop.Result, dir string) document.Document {
+	d := append(document.Document{document.Heading("written to " + dir)}, r.Files()...)
+	for _, one := range r.Drawings {
+		d = append(d, document.Paragraph{Lead: "  " + one.Name})
+	}
+	d = append(d,
+		document.Paragraph{Lead: "  " + orderName + "  ", Text: "what is done before each program"},
+		document.Paragraph{Lead: "  " + sheetName + "  ", Text: "the sheet for the bench: read it first"})
+	return append(append(d, r.Unsafe()...), document.Space{}, document.Paragraph{Text: r.Report.Caution})
 }

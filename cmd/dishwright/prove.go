@@ -136,5 +136,5 @@ func writeVerdict(w io.Writer, v shop.Verdict) {
 	for _, f := range v.Findings {
 		list = append(list, fmt.Sprintf("%s:%d:%d: %s, at X%s Y%s: %s", f.Program, f.Line, f.Column, f.Kind, num(f.XMM, 2), num(f.YMM, 2), f.Message))
 	}
-	writeList(w, "findings", list)
+	writeDocument(w, shop.ListParts("findings", list))
 }

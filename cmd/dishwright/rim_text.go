@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -293,8 +294,8 @@ func (w rimWriter) stations() {
 // notes writes what was taken, what is worth knowing, and what is broken.
 func (w rimWriter) notes() {
 	p := w.p
-	writeShop(w, p.Shop, p.Values)
-	writeDefaults(w, p.Defaults)
+	writeDocument(w, shop.ShopParts(p.Shop, p.Values))
+	writeDocument(w, shop.DefaultsParts(p.Defaults))
 	if len(p.Warnings) > 0 {
 		fmt.Fprintln(w, "\nworth knowing")
 		for i, one := range p.Warnings {
@@ -304,6 +305,6 @@ func (w rimWriter) notes() {
 			}
 		}
 	}
-	writeList(w, "broken", p.Broken)
+	writeDocument(w, shop.ListParts("broken", p.Broken))
 	fmt.Fprintln(w)
 }

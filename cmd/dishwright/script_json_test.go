@@ -121,3 +121,15 @@ func narrow(ts *testscript.TestScript, neg bool, args []string) {
 		}
 	}
 }
+
+// atMostLines is the command `atmost FILE LINES`: it fails where a file has more lines.
+func atMostLines(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: atmost FILE LINES")
+	}
+	most, err := strconv.Atoi(args[1])
+	ts.Check(err)
+	if n := strings.Count(ts.ReadFile(args[0]), "\n"); n > most {
+		ts.Fatalf("%s has %d lines", args[0], n)
+	}
+}

@@ -50,6 +50,7 @@ func TestScript(t *testing.T) {
 			"jsonkeys": jsonKeys,
 			"named":    named,
 			"sparse":   sparse,
+			"atmost":   atMostLines,
 			"narrow":   narrow,
 			"whole":    whole,
 		},

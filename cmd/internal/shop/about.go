@@ -175,7 +175,7 @@ func (r *Result) airLap() string {
 // noHoldDowns warns that nothing is known of what holds the blank.
 func (r *Result) noHoldDowns() Warning {
 	w := &r.Plan.Work
-	hint := "state each screw and clamp with its place and height under 'hold downs', or let nothing that holds the blank stand above its top"
+	hint := "state screws and clamps under 'hold downs', or let nothing stand above the top"
 	switch places := r.Report.HoldPlaces; {
 	case len(places) > 0:
 		p := places[0]
@@ -183,7 +183,7 @@ func (r *Result) noHoldDowns() Warning {
 	case w.HasFace():
 		hint = "the passes leave no land to hold the blank down on: screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank"
 	}
-	return Warning{"no-hold-downs", fmt.Sprintf("NO HOLD-DOWNS ARE STATED: the air lap and all traverses run %s above the blank's top, and whatever stands higher is hit", length(w.Clearance())), hint}
+	return Warning{"no-hold-downs", fmt.Sprintf("NO HOLD-DOWNS ARE STATED: what stands %s above the blank's top is hit", length(w.Clearance())), hint}
 }
 
 // blank says how large a blank is.

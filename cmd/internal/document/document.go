@@ -1,0 +1,165 @@
+// Package document holds what is told to a person, made once and printed wherever it is shown:
+// paragraphs, facts, tables and notes. In come such parts in their order; out go lines of text
+// that fit a width. What the parts tell of it does not know.
+package document
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// Document is parts, one after another.
+type Document []Part
+
+// Part is one thing that is told.
+type Part interface {
+	// lines are those of a text so many characters wide, longer only for a word that is.
+	lines(width int) []string
+}
+
+// Text writes the document in lines of so many characters.
+func (d Document) Text(w io.Writer, width int) {
+	for _, p := range d {
+		for _, line := range p.lines(width) {
+			fmt.Fprintln(w, line)
+		}
+	}
+}
+
+// Space is an empty line.
+type Space struct{}
+
+func (Space) lines(int) []string { return []string{""} }
+
+// Heading stands above what follows it, an empty line before it.
+type Heading string
+
+func (h Heading) lines(width int) []string { return append([]string{""}, Wrap(string(h), width)...) }
+
+// Paragraph is running text. Lead stands before its first line; the later ones are indented
+// by as much.
+type Paragraph struct{ Lead, Text string }
+
+func (p Paragraph) lines(width int) (list []string) {
+	indent := utf8.RuneCountInString(p.Lead)
+	lead := p.Lead
+	for _, line := range Wrap(p.Text, width-indent) {
+		list, lead = append(list, lead+line), strings.Repeat(" ", indent)
+	}
+	return list
+}
+
+// Fact is a figure under its label; a line feed in its text begins a new line.
+type Fact struct{ Label, Text string }
+
+// Facts stand below each other, their texts in one column.
+type Facts []Fact
+
+// margin is how far facts and notes are indented, gap how far a label keeps from its text.
+const margin, gap = 2, 2
+
+func (f Facts) lines(width int) (list []string) {
+	widest := 0
+	for _, one := range f {
+		widest = max(widest, utf8.RuneCountInString(one.Label))
+	}
+	for _, one := range f {
+		lead := fmt.Sprintf("%*s%-*s", margin, "", widest+gap, one.Label)
+		for _, text := range strings.Split(one.Text, "\n") {
+			list = append(list, Paragraph{lead, text}.lines(width)...)
+			lead = strings.Repeat(" ", utf8.RuneCountInString(lead))
+		}
+	}
+	return list
+}
+
+// Table has its columns under their heads, to the right; what a row has beyond them is a remark.
+type Table struct {
+	Head []string
+	Rows [][]string
+}
+
+// between is how far the columns of a table keep from each other at least.
+const between = 3
+
+func (t Table) lines(int) (list []string) {
+	wide := make([]int, len(t.Head))
+	for _, row := range append([][]string{t.Head}, t.Rows...) {
+		for i := range wide {
+			wide[i] = max(wide[i], utf8.RuneCountInString(row[i]))
+		}
+	}
+	for _, row := range append([][]string{t.Head}, t.Rows...) {
+		var b strings.Builder
+		for i, text := range row {
+			if i < len(wide) {
+				fmt.Fprintf(&b, "%*s", between+wide[i], text)
+			} else {
+				b.WriteString("  " + text)
+			}
+		}
+		list = append(list, b.String())
+	}
+	return list
+}
+
+// Note is something worth knowing and what to do about it.
+type Note struct{ Message, Hint string }
+
+// Notes are numbered. Brief ones take a line for the message and one for the hint, cut where a
+// clause ends.
+type Notes struct {
+	List  []Note
+	Brief bool
+}
+
+func (n Notes) lines(width int) (list []string) {
+	for i, one := range n.List {
+		parts := []Paragraph{{fmt.Sprintf("%*s%d. ", margin, "", i+1), one.Message}}
+		if one.Hint != "" {
+			parts = append(parts, Paragraph{fmt.Sprintf("%*shint: ", margin+3, ""), one.Hint})
+		}
+		for _, p := range parts {
+			if n.Brief {
+				p.Text = Gist(p.Text, width-utf8.RuneCountInString(p.Lead))
+			}
+			list = append(list, p.lines(width)...)
+		}
+	}
+	return list
+}
+
+// Wrap breaks a text into lines, at least one, that are no longer than the width but for a
+// word that is.
+func Wrap(text string, width int) (lines []string) {
+	line := ""
+	for i, word := range strings.Fields(text) {
+		switch {
+		case i == 0:
+			line = word
+		case utf8.RuneCountInString(line)+1+utf8.RuneCountInString(word) > width:
+			lines, line = append(lines, line), word
+		default:
+			line += " " + word
+		}
+	}
+	return append(lines, line)
+}
+
+// goesOn stands where a text was cut.
+const goesOn = " ..."
+
+// Gist is as much of a text as fits a width, cut at the end of its last clause there, or where
+// that would leave less than half the width of its last word, with a mark that it goes on.
+func Gist(text string, width int) string {
+	if utf8.RuneCountInString(text) <= width {
+		return text
+	}
+	line := Wrap(text, width-len(goesOn))[0]
+	if at := strings.LastIndexAny(line, ",;:("); at >= width/2 {
+		line = line[:at]
+	}
+	return strings.TrimRight(line, " ,;:(") + goesOn
+}

@@ -1,0 +1,159 @@
+package shop
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"dishwright/cam/work"
+	"dishwright/cmd/internal/document"
+	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+)
+
+// Answer is what a builder asks first: whether the job can be made, how long that takes and
+// what is certified; then the figures to set the machine up by, and what is worth knowing, the
+// gravest first. Whole has all the rest.
+func (r *Result) Answer() (d document.Document) {
+	d = append(append(r.Verdict(), document.Space{}), r.brief())
+	if r.Mate != nil {
+		d = append(d, document.Heading("its caul, from program "+fmt.Sprint(r.Mate.first+1)+" on"), r.Mate.brief())
+	}
+	return append(append(d, worthKnowing(r.worth())...), document.Space{}, document.Paragraph{Text: "--full tells all of it: " + r.rest()})
+}
+
+// Verdict says whether the job can be made, in what time, and what is certified for what.
+func (r *Result) Verdict() document.Document {
+	p := &r.Report
+	if n := len(p.Broken); n > 0 {
+		text := fmt.Sprintf("%s must not be cut as it is: %s", p.Name, p.Broken[0])
+		if n > 1 {
+			text += fmt.Sprintf("; and %d more", n-1)
+		}
+		return document.Document{document.Paragraph{Text: text}}
+	}
+	certificate := p.Certificate
+	if r.Mate != nil && r.Mate.Report.Scallop.CertifiedMM == p.Scallop.CertifiedMM {
+		certificate = r.Mate.Report.Certificate
+	}
+	return document.Document{document.Paragraph{Text: fmt.Sprintf("%s can be made on %s in %s, %s", p.Name, p.Machine, tell.Clock(p.TimeS), certificate)}}
+}
+
+// brief are the figures of one piece that a machine is set up by.
+func (r *Result) brief() (list document.Facts) {
+	p, w, u := r.Report, &r.Plan.Work, r.ruler()
+	add := func(label, text string) { list = append(list, document.Fact{Label: label, Text: text}) }
+	add("it is", r.Form().Heading())
+	if p.Shop != "" {
+		add("shop file", p.Shop)
+	}
+	if w.HasFace() {
+		add("depth", fmt.Sprintf("%s; %s of wood stay under it", u.Depth(p.SagittaMM), u.Length(p.FloorLeftMM, 2)))
+	}
+	setup := ""
+	for i := range r.Texts {
+		label := fmt.Sprintf("program %d", r.first+i+1)
+		if now := p.Programs[i].Setup.Name; p.Setups != nil && now != setup {
+			setup = now
+			add("setup "+now, fmt.Sprintf("of %d, mark %s towards you", p.Setups.Count, now))
+		}
+		add(label, r.does(i))
+	}
+	if own := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Own }); own >= 0 {
+		add("scallop", scallopCosts(p.Steps, own))
+	}
+	if holds := p.HoldPlaces; len(holds) > 0 {
+		text := holding(u, holds[0])
+		if n := len(holds) - 1; n > 0 {
+			text += fmt.Sprintf(", and %s more", measure.Count(n, "place"))
+		}
+		add("hold at", text)
+	}
+	add("touch Z0 off", r.touching(", "))
+	return list
+}
+
+// does says what program i does, with which cutter, how deep it bites, and how long it takes.
+func (r *Result) does(i int) string {
+	p := r.Report.Programs[i]
+	if p.Purpose == string(work.AirLap) {
+		return fmt.Sprintf("%s with %s, nothing turns: %s", p.Purpose, p.Cutter.Name, tell.Clock(p.TimeS))
+	}
+	var purposes []string
+	for _, s := range r.Texts[i].Program.Sections {
+		if one := string(s.Purpose); !slices.Contains(purposes, one) {
+			purposes = append(purposes, one)
+		}
+	}
+	return fmt.Sprintf("%s with %s, bites %s of %s mm: %s", strings.Join(purposes, " and "), p.Cutter.Name, num(p.BiteMM, 2), num(p.DepthOfCutMM, 2), tell.Clock(p.TimeS))
+}
+
+// Files are the programs of the set and what each does, of a pair the caul's after the dish's.
+func (r *Result) Files() (d document.Document) {
+	for i, t := range r.Texts {
+		d = append(d, document.Paragraph{Lead: "  " + t.Name + "  ", Text: r.does(i)})
+	}
+	if r.Mate != nil {
+		d = append(d, r.Mate.Files()...)
+	}
+	return d
+}
+
+// scallopCosts tells this job's scallop and its neighbours, with the minutes of finishing that
+// they take.
+func scallopCosts(steps []Step, own int) string {
+	list := []string{fmt.Sprintf("%s mm certified, %s min of finishing", num(steps[own].ScallopMM, 4), measure.FormatFixed(steps[own].Minutes, 0))}
+	for _, i := range [...]int{own - 1, own + 1} {
+		if i >= 0 && i < len(steps) {
+			list = append(list, fmt.Sprintf("%s mm about %s min", num(steps[i].ScallopMM, 4), measure.FormatFixed(steps[i].Minutes, 0)))
+		}
+	}
+	return strings.Join(list, "; ")
+}
+
+// unsafe are the kinds of warnings of what can hurt someone, grave of what can spoil the work
+// or a cutter; each the gravest first.
+var (
+	unsafe = []string{"no-hold-downs", "holder", "tabs", "raise-hood", "waste-board", "deep-cut", "rubbing"}
+	grave  = []string{"pair", "chip-load", "stick-out", WarnIndexError, "setups", "board-bends", "thin-floor", "extras-not-cut"}
+)
+
+// worth are the warnings of all pieces, the gravest first, each once.
+func (r *Result) worth() []Warning {
+	all := slices.Clone(r.Report.Warnings)
+	if r.Mate != nil {
+		all = append(all, r.Mate.Report.Warnings...)
+	}
+	kinds := append(slices.Clone(unsafe), grave...)
+	rank := func(w Warning) int {
+		if i := slices.Index(kinds, w.Kind); i >= 0 {
+			return i
+		}
+		return len(kinds)
+	}
+	slices.SortStableFunc(all, func(a, b Warning) int { return rank(a) - rank(b) })
+	return slices.CompactFunc(all, func(a, b Warning) bool { return a.Message == b.Message })
+}
+
+// Unsafe are the notes of what can hurt someone: no answer leaves them out.
+func (r *Result) Unsafe() document.Document {
+	list := slices.DeleteFunc(r.worth(), func(w Warning) bool { return !slices.Contains(unsafe, w.Kind) })
+	return worthKnowing(list)
+}
+
+// worthKnowing are warnings in brief; nothing of none.
+func worthKnowing(list []Warning) document.Document {
+	if len(list) == 0 {
+		return nil
+	}
+	return document.Document{document.Heading("worth knowing"), document.Notes{List: notes(list), Brief: true}}
+}
+
+// rest says what more there is to tell.
+func (r *Result) rest() string {
+	list := []string{"each program's figures", "what is done before it", "other scallops"}
+	if n := len(r.Report.Defaults); n > 0 {
+		list = append(list, fmt.Sprintf("the %s that were taken", measure.Count(n, "default")))
+	}
+	return strings.Join(list, ", ")
+}
