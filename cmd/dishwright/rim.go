@@ -14,17 +14,19 @@ import (
 
 func newRimCmd(a *app) *cobra.Command {
 	var dir, paper string
-	var force, asJSON, asCSV bool
+	var force, full, asJSON, asCSV bool
 	cmd := &cobra.Command{
 		Use:   "rim JOB",
 		Short: "Work out the sanding of the sides: heights, patterns, gaps, notches",
-		Long: `Work out the rim of bent sides that a plate is glued to: the heights of its edges
-all round, how much comes off where, the sides unrolled flat, what a straightedge
-shows on the blocks, the braces' notches, and the gap before the glue. JOB is a
+		Long: `Work out the rim of bent sides that a plate is glued to: whether it can be sanded,
+in which dish, what comes off where, and what to do first. --full tells the heights
+of its edges all round, the sides unrolled flat, what a straightedge shows on the
+blocks, the braces' notches, and the gap before the glue. JOB is a
 file of the form rim, whose keys dishwright manual sides shows, or the name of such
 a sample. With -o the patterns of the sides at true size (SVG, for the paper named),
 the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 		Example: `  dishwright rim bouzouki-sides
+  dishwright rim bouzouki-sides --full
   dishwright rim sides.yaml --json
   dishwright rim sides.yaml -o patterns --paper letter`,
 		Args: exactlyOne("job"),
@@ -56,8 +58,10 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 				err = a.json(r.Report)
 			case asCSV:
 				a.out.Write(r.CSV())
-			default:
+			case full:
 				writeRim(a.drawn(), r, a.look)
+			default:
+				writeDocument(a.report(), r.Answer())
 			}
 			if err == nil && set != nil {
 				err = a.commit(set.Set)
@@ -75,6 +79,7 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder for the patterns and tables")
 	cmd.Flags().StringVar(&paper, "paper", "a4", "paper of the patterns: a4 or letter")
 	cmd.Flags().BoolVar(&force, "force", false, "replace an earlier set in DIR")
+	cmd.Flags().BoolVar(&full, "full", false, "tell all there is: tables and drawings")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "write the table of stations as CSV")
 	return a.settable(cmd)
