@@ -17,7 +17,7 @@ type Plan struct {
 }
 
 // Piece returns what the plan cuts, whole.
-func (p *Plan) Piece() work.Piece { return work.Piece{Work: &p.Work, Method: p.Method} }
+func (p *Plan) Piece() work.Piece { return work.Whole(&p.Work).By(p.Method) }
 
 // Make plans the piece by its method, which names both cutters. The errors are Problems.
 func Make(w work.Piece) (Plan, error) {
@@ -27,7 +27,7 @@ func Make(w work.Piece) (Plan, error) {
 		return p, problems
 	}
 	finish, _ := w.Cutter(p.Finish)
-	if w.Tile != nil && w.Over == 0 {
+	if w.Divided() && w.Over == 0 {
 		s, err := pass.Finishing(w, finish, w.Allowance)
 		if err != nil {
 			return p, err

@@ -35,13 +35,19 @@ func UnitVector(degrees int) (x, y float64) {
 // the apex, and whatever lies no farther than Margin outside it.
 type Sector struct {
 	Middle int     // direction of its middle, degrees, a multiple of TurnStep
-	Half   int     // angle to either side of it, degrees, a multiple of TurnStep, at most 90
+	Half   int     // angle to either side of it, degrees, a multiple of TurnStep: at most 90, or 180 for everything
 	Margin float64 // mm; at least 0
 }
+
+// Everything is the sector of all directions, which has no border.
+var Everything = Sector{Half: 180}
 
 // Off is exact outside the sector and at least the distance to the nearest border
 // within it.
 func (s Sector) Off(x, y float64) (by float64, away r2.Vec) {
+	if s == Everything {
+		return math.Inf(-1), r2.Vec{}
+	}
 	u, v, side := s.inFrame(x, y)
 	c, n := UnitVector(s.Half)
 	mx, my := UnitVector(s.Middle)

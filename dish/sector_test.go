@@ -94,3 +94,13 @@ func TestSectorClip(t *testing.T) {
 		}
 	})
 }
+
+// Everything has no border: no place is near one, and nothing is clipped off.
+func TestEverything(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := r2.Vec{X: rapid.Float64Range(-90, 90).Draw(t, "x"), Y: rapid.SampledFrom([]float64{-7, 0, 7}).Draw(t, "y")}
+		by, _ := dish.Everything.Off(a.X, a.Y)
+		require.Equal(t, math.Inf(-1), by)
+		require.Equal(t, []dish.Span{{From: 0, To: 1}}, dish.Everything.Clip(a, r2.Vec{X: -a.Y, Y: 40}))
+	})
+}

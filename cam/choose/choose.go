@@ -83,7 +83,7 @@ func search(w work.Piece, left *effort) (Choice, error) {
 		// The time before certifying is the least that it can be: only the quickest has to be certified.
 		if !best.sure {
 			err := error(nil)
-			if w.Tile != nil { // what does not fit as it is fits no better when it runs further on
+			if w.Divided() { // what does not fit as it is fits no better when it runs further on
 				_, err = cam.Make(best.piece())
 			}
 			if err == nil {

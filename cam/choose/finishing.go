@@ -141,14 +141,14 @@ func (f *finishing) certify(left *effort) error {
 	}
 	if len(f.section.Moves) > mostCertified || spacedExactly(*p) {
 		f.sure = true // spaced by the exact scallop; the proof of the programs decides
-		if p.Tile != nil {
+		if p.Divided() {
 			p.Over = max(p.Over, p.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
 			f.plan()
 		}
 		return f.err
 	}
 	tries, opt := mostTries, proof.CertifyOptions{}
-	if p.Tile != nil { // most tries only show that its passes end too soon
+	if p.Divided() { // most tries only show that its passes end too soon
 		tries, opt.StopAbove = 2*mostTries, float64(farOver*p.Scallop)
 	}
 	for range tries {
@@ -164,7 +164,7 @@ func (f *finishing) certify(left *effort) error {
 			f.sure = true
 			return nil
 		}
-		if p.Tile != nil && f.further(r) {
+		if f.further(r) {
 			if f.plan(); f.err != nil {
 				return f.err
 			}
@@ -197,7 +197,7 @@ func unclosed(w work.Piece) bool {
 // spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
 // the proof of the programs decides.
 func spacedExactly(w work.Piece) bool {
-	return w.Tile == nil && pass.SpacedExactly(w.Method.Pattern) && !unclosed(w)
+	return !w.Divided() && pass.SpacedExactly(w.Method.Pattern) && !unclosed(w)
 }
 
 // certifyRings rules rings in arcs out where their scallop cannot be certified.

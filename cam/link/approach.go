@@ -126,8 +126,8 @@ func (l *Linker) contour(at r3.Vec) (a Approach, ok bool) {
 		return a, false
 	}
 	u := r2.Vec{X: -at.Y / d, Y: at.X / d}
-	if t := l.Builder.Piece.Tile; t != nil {
-		if mx, my := dish.UnitVector(t.Sector.Middle); float64(u.X*mx)+float64(u.Y*my) < 0 {
+	if piece := l.Builder.Piece; piece.Divided() {
+		if mx, my := dish.UnitVector(piece.Tile.Sector.Middle); float64(u.X*mx)+float64(u.Y*my) < 0 {
 			u = exact.Scale2(-1, u)
 		}
 	}

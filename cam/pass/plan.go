@@ -47,7 +47,7 @@ func roughLayers(w work.Piece, c, finish path.Cutter) (s work.Section, left floa
 	}
 	s = work.Section{Purpose: work.Roughing, Pattern: r.origin(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
 	b := link.NewBuilder(w, f)
-	if w.Tile != nil {
+	if w.Divided() {
 		s.Pattern = work.Origin{Way: work.WayRounds, Figures: "back and forth, " + s.Pattern.Figures}
 		tileRough{r, w.Over, finish.Radius() - r.clears()}.lay(b)
 	} else {
@@ -75,7 +75,7 @@ func Finishing(w work.Piece, c path.Cutter, stands float64) (work.Section, error
 		return work.Section{}, err
 	}
 	s.Moves = b.Moves
-	if w.Tile != nil {
+	if w.Divided() {
 		s.Over = w.RunsOn(s.Widest)
 		s.Moves = link.Tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
 	}

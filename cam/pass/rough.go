@@ -61,7 +61,7 @@ func newRough(w work.Piece, c, finish path.Cutter) (rough, error) {
 		return r, nil
 	}
 	stairs := r.cusp()
-	if w.Tile != nil && r.tool.Corner > 0 {
+	if w.Divided() && r.tool.Corner > 0 {
 		stairs = max(stairs, r.left) // what stands in the notches of a border
 	}
 	most := c.DepthOfCut - work.BiteMargin - stairs

@@ -59,7 +59,7 @@ func justCut(p r3.Vec) float64 { return p.Z + 2*link.Enough }
 // down into that, as wide as the cutter.
 func (r raster) climbHollow(l *link.Linker, row Row, us []float64, stands float64) {
 	l.Beside = link.OverFace(stands)
-	l.Bare = l.Builder.Piece.Tile != nil
+	l.Bare = l.Builder.Piece.Divided()
 	l.Stands = link.OverFace(stands)
 	first := l.Builder.Along(r.half(l.Builder, row, us, -1))
 	l.Cut(first)

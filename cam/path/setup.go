@@ -69,6 +69,9 @@ func (m Move) placed(place func(r3.Vec) r3.Vec, turn int) (Move, bool) {
 	return m, false
 }
 
+// StandsIn reports whether something stands there in a setup.
+func (o Obstacle) StandsIn(s Setup) bool { return o.In == 0 || s.Number == 0 || o.In == s.Number }
+
 // Obstacle returns something that stands on the machine as the blank sees it.
 func (s Setup) Obstacle(o Obstacle) Obstacle { return o.placed(s.Blank) }
 

@@ -46,12 +46,12 @@ func (c Case) inSetup(s path.Setup) Case {
 	}
 	var all []path.Obstacle
 	for _, h := range c.Obstacles {
-		if h.In == 0 || h.In == s.Number {
+		if h.StandsIn(s) {
 			all = append(all, h)
 		}
 	}
 	for _, k := range c.Setups.MachineObstacles {
-		if k.In == 0 || k.In == s.Number {
+		if k.StandsIn(s) {
 			all = append(all, s.Obstacle(k))
 		}
 	}

@@ -1,11 +1,13 @@
 package work
 
-// Piece is what one setup cuts: a work or a tile of it, and by which method. Nothing changes
-// the work that it holds.
+import "dishwright/dish"
+
+// Piece is what one setup cuts: a tile of a work, and by which method. Nothing changes the
+// work that it holds.
 type Piece struct {
 	*Work
 	Method
-	Tile *Tile // the part of the face; nil for all of it
+	Tile Tile
 }
 
 // Method is how a face is cut: what its job says, and what has been chosen where it says
@@ -20,7 +22,7 @@ type Method struct {
 
 // Whole returns the whole of a work, as its job says it, with passes as wide apart as may be.
 func Whole(w *Work) Piece {
-	return Piece{Work: w, Method: Method{Rough: w.Rough, Finish: w.Finish, Pattern: w.Pattern, Share: 1}}
+	return Piece{Work: w, Tile: all, Method: Method{Rough: w.Rough, Finish: w.Finish, Pattern: w.Pattern, Share: 1}}
 }
 
 // Of returns the same piece of another work.
@@ -37,6 +39,17 @@ func (p Piece) By(m Method) Piece {
 
 // In returns the part of the piece that lies in a tile.
 func (p Piece) In(t Tile) Piece {
-	p.Tile = &t
+	p.Tile = t
 	return p
+}
+
+// Divided reports whether the piece is not all of its work: others are cut in other setups.
+func (p Piece) Divided() bool { return p.Tile.Sector != dish.Everything }
+
+// Part returns the part of the face that counts in the piece.
+func (p Piece) Part() dish.Region {
+	if p.Divided() {
+		return p.Tile.Sector
+	}
+	return p.Region
 }

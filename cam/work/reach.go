@@ -33,17 +33,13 @@ func (w *Work) TipTravel() (x, y float64) {
 // tipReaches reports whether the tip can be brought to a place, in steps of half a
 // millimetre, as places to touch are given.
 func (w Piece) tipReaches(x, y float64) bool {
-	mx, my := 0.0, 0.0
-	if w.Tile != nil {
-		// Roughing begins with rounds about the apex that are narrower than its cutter.
-		lo, hi := w.Tile.box(w.leastReach(), w.Tile.Sector.Margin+WidestNamed(w)/2)
-		mx, my = (lo[0]+hi[0])/2, (lo[1]+hi[1])/2
-	}
+	// Roughing begins with rounds about the apex that are narrower than its cutter.
+	lo, hi := w.Tile.box(w.leastReach(), w.Tile.Sector.Margin+WidestNamed(w)/2)
 	tx, ty := w.TipTravel()
 	in := func(v, middle, travel float64) bool {
 		return v >= math.Ceil(2*(middle-travel))/2 && v <= math.Floor(2*(middle+travel))/2
 	}
-	return in(x, mx, tx) && in(y, my, ty)
+	return in(x, (lo[0]+hi[0])/2, tx) && in(y, (lo[1]+hi[1])/2, ty)
 }
 
 // Land returns how far inside the blank a place lies to which the tip can be brought, -Inf
@@ -52,29 +48,19 @@ func (w Piece) Land(x, y float64) float64 {
 	if !w.tipReaches(x, y) {
 		return math.Inf(-1)
 	}
-	if w.Tile != nil {
-		return w.Tile.inside(w.Blank, x, y)
-	}
-	return w.Blank.Inside(x, y)
+	return w.Tile.inside(w.Blank, x, y)
 }
 
 // TurnRoom returns how far a turn in the air may reach beyond passes that end so far from the
 // apex: to the end of the travel, about a lattice step short of it.
 func (w Piece) TurnRoom(end, step float64) float64 {
-	over := 0.0
-	if w.Tile != nil {
-		over = w.RunsOn(step)
-	}
-	return max(0, w.spare(end, over)-w.Machine.Step())
+	return max(0, w.spare(end, w.RunsOn(step))-w.Machine.Step())
 }
 
 // spare returns how much farther than end from the apex the axis may run everywhere,
-// before the travel ends; of a tile, so far beyond its bare sector.
+// before the travel ends; so far beyond a tile's border.
 func (w Piece) spare(end, over float64) float64 {
-	lo, hi := [2]float64{-end, -end}, [2]float64{end, end}
-	if w.Tile != nil {
-		lo, hi = w.Tile.box(end, over)
-	}
+	lo, hi := w.Tile.box(end, over)
 	x, y := w.TipTravel()
 	return min(x-(hi[0]-lo[0])/2, y-(hi[1]-lo[1])/2)
 }
@@ -99,7 +85,7 @@ func (w Piece) ReachesFace() bool {
 // reach: the face, and the sides of the blank where they are touched.
 func ReachProblems(w Piece) (ps Problems) {
 	m := w.Machine
-	if !w.ReachesFace() && w.Tile == nil {
+	if !w.ReachesFace() && !w.Divided() {
 		wide := 2 * w.leastReach()
 		ps.Add(KindTravel, KeyMachine, fmt.Sprintf("the passes run over at least %s by %s; %s travels %s by %s", MM(wide), MM(wide), m.Name, MM(m.Travel.X), MM(m.Travel.Y)), "a smaller diameter, or a machine with more travel")
 	}
@@ -124,9 +110,6 @@ func UprightProblems(w Piece) (ps Problems) {
 		ps.Add(KindRoom, sizeKey(b, false), fmt.Sprintf("a blank of %s along X does not pass between the uprights of %s (%s)", MM(b.Length), m.Name, MM(m.BetweenUprights)), "a smaller blank, or its shorter side along X")
 		return ps
 	}
-	if w.Tile == nil {
-		return nil
-	}
 	for _, s := range w.Tile.Setups {
 		if wide := b.Across(s.Turn); wide > m.BetweenUprights {
 			ps.Add(KindTravel, sizeKey(b, false), fmt.Sprintf("turned by %d degrees the blank is %s wide along X, more than passes between the uprights of %s (%s)", s.Turn, MM(math.Ceil(wide*10)/10), m.Name, MM(m.BetweenUprights)), "a smaller or a round blank, or another number of setups")
@@ -140,9 +123,9 @@ func UprightProblems(w Piece) (ps Problems) {
 const overSteps = 0.3
 
 // RunsOn returns how far beyond its bare sector a tile's finishing passes run, of which the
-// widest step is known.
+// widest step is known; 0 where there is no border.
 func (w Piece) RunsOn(step float64) float64 {
-	if w.Over > 0 {
+	if w.Over > 0 || !w.Divided() {
 		return w.Over
 	}
 	return w.Tile.Sector.Margin + float64(overSteps*step)

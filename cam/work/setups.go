@@ -209,6 +209,9 @@ func LayoutAs(w *Work, n, middle int, second path.Setup) (Layout, bool) {
 	return Layout{{Sector: sector, Setups: []path.Setup{{Number: 1}}}, {Sector: other, Setups: []path.Setup{second}}}, n == 2
 }
 
+// all is the tile of what is cut in one.
+var all = Tile{Sector: dish.Everything, Setups: []path.Setup{{}}}
+
 // Tile is the part of a round face that is cut in one setup, or in each of several
 // between which the blank is turned.
 type Tile struct {

@@ -163,32 +163,20 @@ func (t thing) String() string {
 	return "obstacle"
 }
 
-// Part returns the part of the face that counts in the piece.
-func (w Piece) Part() dish.Region {
-	if w.Tile != nil {
-		return w.Tile.Sector
-	}
-	return w.Region
-}
-
 // Things are everything that stands about: hold-downs first, then obstacles. Of a tile
 // they are as the machine sees them before it is shifted, in each setup in which they
 // stand: the hold-downs lie with the blank, the obstacles stay where they are.
 func (w Piece) Things() (list []thing) {
-	setups := []path.Setup{{}}
-	if w.Tile != nil {
-		setups = w.Tile.Setups
-	}
 	for i, h := range w.HoldDowns {
-		for _, s := range setups {
-			if w.Tile == nil || h.In == 0 || h.In == s.Number {
+		for _, s := range w.Tile.Setups {
+			if h.StandsIn(s) {
 				list = append(list, thing{path.Setup{Turn: s.Turn}.ObstacleOnMachine(h), HoldDownKey(i), true})
 			}
 		}
 	}
 	for i, k := range w.Obstacles {
-		for _, s := range setups {
-			if w.Tile == nil || k.In == 0 || k.In == s.Number {
+		for _, s := range w.Tile.Setups {
+			if k.StandsIn(s) {
 				list = append(list, thing{path.Setup{X: s.X, Y: s.Y}.Obstacle(k), ObstacleKey(i), false})
 			}
 		}
