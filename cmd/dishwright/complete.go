@@ -113,6 +113,7 @@ func completions(root *cobra.Command) {
 		"rim":      completeJob(samples.Rims),
 		"machines": completeOnce(func(string) []string { return machines.BuiltinNames() }),
 		"sagitta":  completeOnce(func(string) []string { return nil }),
+		"scallop":  completeOnce(func(string) []string { return nil }),
 	}
 	flags := map[string]completer{
 		"set": completeSet,
@@ -121,6 +122,9 @@ func completions(root *cobra.Command) {
 		},
 		"paper": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return starting([]string{"a4", "letter"}, begun), cobra.ShellCompDirectiveNoFileComp
+		},
+		"cutter": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return starting([]string{"flat", "ball", "bull"}, begun), cobra.ShellCompDirectiveNoFileComp
 		},
 		"form": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return starting(except(key.Forms(), []string{key.Rim}), begun), cobra.ShellCompDirectiveNoFileComp

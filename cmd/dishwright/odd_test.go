@@ -29,6 +29,7 @@ var calls = map[string][]string{
 	"rim":     {"rim", "sides.yaml"},
 	"fit":     {"fit", "depths.csv", "--radius", "25 ft"},
 	"sagitta": {"sagitta", "--radius", "25 ft", "--chord", "600 mm"},
+	"scallop": {"scallop", "--cutter", "flat", "--diameter", "1 in", "--radius", "25 ft", "--at", "200 mm"},
 }
 
 // oddValues are no value of any option that takes a number, a length or a word.

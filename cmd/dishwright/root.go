@@ -52,6 +52,7 @@ var commands = []func(*app) *cobra.Command{
 	newRimCmd,
 	newFitCmd,
 	newSagittaCmd,
+	newScallopCmd,
 	newMachinesCmd,
 	newExplainCmd,
 	newSchemaCmd,
