@@ -98,7 +98,7 @@ func Choices(w work.Piece, c path.Cutter) []Choice {
 		if err != nil {
 			continue
 		}
-		one := Choice{Scallop: v.Scallop, Step: r.Widest(), Passes: r.Count(), Length: r.Length()}
+		one := Choice{Scallop: v.Scallop, Step: r.Widest, Passes: r.Count, Length: r.Length()}
 		if k == 1 {
 			own = one.Length
 		}

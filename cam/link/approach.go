@@ -119,7 +119,8 @@ func (l *Linker) between(a, b r3.Vec, share float64) r3.Vec {
 
 // contour is the approach along the contour of the face at a place. A straight line that
 // touches the contour goes on where a crown lies lower, so that its height is that of the
-// place; of a tile it goes towards the middle.
+// place; where a hollow rises it is as short as that takes; of a tile it goes towards the
+// middle.
 func (l *Linker) contour(at r3.Vec) (a Approach, ok bool) {
 	d := exact.Dist(at.X, at.Y)
 	if d == 0 || l.Face == nil {
@@ -131,8 +132,13 @@ func (l *Linker) contour(at r3.Vec) (a Approach, ok bool) {
 			u = exact.Scale2(-1, u)
 		}
 	}
-	q := l.Builder.above(*l.Face, r3.Vec{X: at.X + float64(mostAside*u.X), Y: at.Y + float64(mostAside*u.Y), Z: at.Z}, 0)
-	return Approach{Places: []r3.Vec{at, q}, long: 2 * mostAside}, true
+	for long := mostAside; long > shortestRamp; long /= 2 {
+		q := l.Builder.above(*l.Face, r3.Vec{X: at.X + float64(long*u.X), Y: at.Y + float64(long*u.Y), Z: at.Z}, 0)
+		if q.Z <= at.Z+l.fall(InPlan(q, at), 0) {
+			return Approach{Places: []r3.Vec{at, q}, long: 2 * long}, true
+		}
+	}
+	return a, false
 }
 
 // fall returns how far the cutter may go down over a piece of an approach, a share of a way of

@@ -1,10 +1,12 @@
 package link
 
 import (
+	"math"
+
 	"dishwright/cam/path"
 	"dishwright/cam/work"
-	"dishwright/dish/exact"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -16,7 +18,7 @@ type Builder struct {
 	Feeds work.Feeds
 	At    r3.Vec // where the tip stands
 	Moves []path.Move
-	Swap  bool // passes run along Y: exchange X and Y
+	stuck error // the first refusal of a cutter for which there was no way down
 }
 
 // NewBuilder starts with the tip at clearance over the apex; the first traverse
@@ -25,15 +27,27 @@ func NewBuilder(w work.Piece, f work.Feeds) *Builder {
 	return &Builder{Piece: w, Grid: w.Grid(), Feeds: f, At: r3.Vec{Z: w.Clearance()}}
 }
 
-// Place turns pass coordinates into a point of the grid whose height is not
-// below z, for a height given at the rounded place.
-func (b *Builder) Place(u, v float64, z func(u, v float64) float64) r3.Vec {
-	u, v = b.Grid.Near(u), b.Grid.Near(v)
-	p := r3.Vec{X: u, Y: v, Z: b.Grid.Raise(z(u, v))}
-	if b.Swap {
-		p.X, p.Y = p.Y, p.X
+// Path lifts to clearance and returns all that has been laid. The error, a Problem, is that a
+// cutter could only have come straight down into stock, and may not.
+func (b *Builder) Path() ([]path.Move, error) {
+	b.Lift()
+	return b.Moves, b.stuck
+}
+
+// Place returns the point of the grid next to (x, y) whose height is not below z, for a
+// height given at the rounded place.
+func (b *Builder) Place(x, y float64, z func(x, y float64) float64) r3.Vec {
+	x, y = b.Grid.Near(x), b.Grid.Near(y)
+	return r3.Vec{X: x, Y: y, Z: b.Grid.Raise(z(x, y))}
+}
+
+// StraightWay returns places on the straight line in plan from a to b, both included, between
+// which straight moves keep within tol of the heights that z gives, mm.
+func (b *Builder) StraightWay(from, to r2.Vec, z func(x, y float64) float64, tol float64) (way []r3.Vec) {
+	for _, s := range chain(Straight(from, to), z, math.Inf(1), tol) {
+		way = append(way, b.Place(s.at.X, s.at.Y, z))
 	}
-	return p
+	return way
 }
 
 // Level is the height z everywhere.
@@ -84,21 +98,6 @@ func (b *Builder) Line(p r3.Vec, feed float64) {
 	b.Add(path.Move{Kind: path.Line, From: b.At, To: p, Feed: f})
 }
 
-// LineIn feeds to the place (x, y) of a pass. A chord that comes in over a rim ends in
-// stock and may be steeper than the face is there, by what it runs through air: where that
-// is more than the cutter may go down, it is divided where the tip comes to the blank's top.
-func (b *Builder) LineIn(c path.Cutter, x, y float64, z func(x, y float64) float64, feed float64) {
-	p := b.Place(x, y, z)
-	a, d := b.At, exact.Dist(p.X-b.At.X, p.Y-b.At.Y)
-	if c.Core > 0 && a.Z > 0 && p.Z < 0 && a.Z-p.Z > float64(work.Steep(c)*d) {
-		air, _ := exact.Bisect(0, 1, 40, func(t float64) bool {
-			return z(a.X+float64(t*(p.X-a.X)), a.Y+float64(t*(p.Y-a.Y))) > 0
-		})
-		b.Line(b.Place(a.X+float64(air*(p.X-a.X)), a.Y+float64(air*(p.Y-a.Y)), z), feed)
-	}
-	b.Line(p, feed)
-}
-
 // fall returns how far a cutter may go down into stock over l mm: coordinates are
 // rounded, so that one end may lie a step too high and both a step too near, and once more
 // where the machine is told others. Over very short pieces it is a quarter of the slope,
@@ -125,9 +124,5 @@ func (b *Builder) pass(c path.Cutter, p r3.Vec, feed float64) {
 // above returns the place of the grid next to q, as high as q or, where that is higher, so
 // much above the lowest tip height of a face.
 func (b *Builder) above(t work.Tool, q r3.Vec, lift float64) r3.Vec {
-	u, v := q.X, q.Y
-	if b.Swap {
-		u, v = v, u
-	}
-	return b.Place(u, v, func(u, v float64) float64 { return max(q.Z, t.Tip(u, v)+lift) })
+	return b.Place(q.X, q.Y, func(x, y float64) float64 { return max(q.Z, t.Tip(x, y)+lift) })
 }

@@ -1,6 +1,7 @@
 package link
 
 import (
+	"fmt"
 	"math"
 
 	"dishwright/cam/path"
@@ -16,6 +17,7 @@ type Stretch struct {
 	Places []r3.Vec
 	Feeds  []float64
 	Lead   Approach // what leads to its first place; its own beginning where that is empty
+	Clear  bool     // is nothing left under the cutter's middle wherever it goes down?
 }
 
 // Closed returns a stretch that ends where it begins.
@@ -31,6 +33,25 @@ func (b *Builder) Along(places []r3.Vec) Stretch {
 		s.Feeds = append(s.Feeds, b.Feeds.Feed)
 	}
 	return s
+}
+
+// leastRound is the shortest way round, mm, that a cutter comes down on: a circle of half a
+// millimetre's radius.
+const leastRound = 3.0
+
+// round returns the approach by the round with which a stretch begins; an empty one where
+// it does not come back to its first place.
+func (s Stretch) round() Approach {
+	long := 0.0
+	for i, p := range s.Places[1:] {
+		if long += InPlan(s.Places[i], p); p == s.Places[0] {
+			if i < 2 || long < leastRound {
+				break
+			}
+			return Approach{Places: s.Places[:i+1], Closed: true}
+		}
+	}
+	return Approach{}
 }
 
 // on returns the stretch led on to a place.
@@ -50,7 +71,7 @@ func (s Stretch) length() (l float64) {
 // back returns an open stretch from its end to its start.
 func (s Stretch) back() Stretch {
 	n := len(s.Feeds)
-	out := Stretch{Places: make([]r3.Vec, n+1), Feeds: make([]float64, n)}
+	out := Stretch{Clear: s.Clear, Places: make([]r3.Vec, n+1), Feeds: make([]float64, n)}
 	for i, p := range s.Places {
 		out.Places[n-i] = p
 	}
@@ -92,9 +113,13 @@ type Linker struct {
 	Near   float64                // how far a stretch may begin from where the one before ended to be linked to it straight, mm; no link at all where negative
 	Moat   float64                // radius of a circle round a crown that links keep to; 0 where they go straight
 	Face   *work.Tool             // that a link keeps off; nil where there is none
-	Bare   bool                   // are the ways to stretches left out? they are laid when it is known what of these is cut
-	Stuck  bool                   // has a way led straight down into stock, for want of any along which the cutter may go down?
 	last   []r3.Vec               // of the stretch before
+}
+
+// OverFace returns how high stock may stand where a finishing cutter goes, so high above the
+// face: nothing stands above the blank's top.
+func OverFace(stands float64) func(p r3.Vec) float64 {
+	return func(p r3.Vec) float64 { return min(0, p.Z+stands) }
 }
 
 // FlatTop is stock that stands up to one level all over.
@@ -120,17 +145,17 @@ func (l *Linker) Cut(s Stretch) {
 	// No more steeply than into stock: something may be left standing at the start, and the
 	// piece that a border cuts off a chord may be shorter than heights are rounded.
 	for i, p := range s.Places[1:] {
-		l.Builder.pass(l.Cutter, p, s.Feeds[i])
+		if s.Clear {
+			l.Builder.Line(p, s.Feeds[i])
+		} else {
+			l.Builder.pass(l.Cutter, p, s.Feeds[i])
+		}
 	}
 	l.last = s.Places
 }
 
 // GoTo goes to the beginning of a stretch.
 func (l *Linker) GoTo(s Stretch) {
-	if l.Bare {
-		l.comeIn(Stretch{Places: s.Places[:1]})
-		return
-	}
 	in, air := l.fromAir(s), true
 	least := l.takesFromAir(in)
 	for _, link := range l.links(s) {
@@ -283,8 +308,8 @@ func (l *Linker) downFeed(from, to r3.Vec) float64 {
 func (l *Linker) comeIn(in Stretch) {
 	p := in.Places[0]
 	stands := l.Stands(p)
-	if len(in.Places) == 1 && !l.Bare && l.Cutter.Core > 0 && stands-p.Z > Enough {
-		l.Stuck = true
+	if len(in.Places) == 1 && l.Cutter.Core > 0 && stands-p.Z > Enough && l.Builder.stuck == nil {
+		l.Builder.stuck = cannotRamp(l.Cutter)
 	}
 	if l.Beside != nil {
 		stands = max(stands, l.Beside(p))
@@ -340,4 +365,11 @@ func restToRest(long, most, perSecond float64) float64 {
 		return 0
 	}
 	return long/v + v/a
+}
+
+// cannotRamp is the refusal of a cutter for which there is no way down.
+func cannotRamp(c path.Cutter) error {
+	return work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c),
+		Message: fmt.Sprintf("%s would come straight down into stock: nothing leads to where it begins down which it may go", c.Name),
+		Hint:    "a ball cutter, or a flat of smaller diameter"}}
 }

@@ -6,6 +6,7 @@ import (
 	"dishwright/dish"
 	"dishwright/dish/exact"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -39,11 +40,10 @@ const WideMoat = 0.6
 // Circle returns the round about the apex on a circle, at a level, from a direction given as a
 // unit vector and back there; its chords leave the circle by RoundChord at most.
 func (b *Builder) Circle(radius, cos, sin, z float64) Stretch {
-	t := work.NewTurn(radius, RoundChord)
-	var places []r3.Vec
-	for k := range t.Steps() + 1 {
-		x, y := t.Dir(k)
-		places = append(places, b.Place(float64(radius*(float64(x*cos)-float64(y*sin))), float64(radius*(float64(x*sin)+float64(y*cos))), Level(z)))
+	way := circle(radius, r2.Vec{X: cos, Y: sin})
+	places := []r3.Vec{b.Place(way.Legs[0].From.X, way.Legs[0].From.Y, Level(z))}
+	for _, p := range way.Legs {
+		places = append(places, b.Place(p.To.X, p.To.Y, Level(z)))
 	}
 	return Closed(b.Along(places))
 }

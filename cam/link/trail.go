@@ -20,6 +20,27 @@ type Bend struct {
 type Leg struct {
 	From, corner, To r2.Vec
 	cos              float64 // of half the angle that an arc turns by; 1 for a straight piece
+	Step             float64 // how wide a step is cut along it, mm, where that holds the feed down; 0 where it does not
+}
+
+// arc reports whether a piece is one.
+func (p Leg) arc() bool { return p.cos < 1 }
+
+// back returns the piece from its end to its beginning.
+func (p Leg) back() Leg {
+	p.From, p.To = p.To, p.From
+	return p
+}
+
+// length returns how long a piece is: of an arc (8b − a) / 3 but for a thousandth, from the
+// chords a of all and b of half of it (Huygens).
+func (p Leg) length() float64 {
+	chord := exact.Dist(p.To.X-p.From.X, p.To.Y-p.From.Y)
+	if !p.arc() {
+		return chord
+	}
+	mid := p.at(0.5)
+	return (8*exact.Dist(mid.X-p.From.X, mid.Y-p.From.Y) - chord) / 3
 }
 
 // at returns the place at share t of a piece. An arc is the rational curve of the
@@ -85,56 +106,79 @@ const (
 	leastTurn    = 1e-5 // radians, about: such a turn over 100 mm is one step of a coordinate
 )
 
-// Chain returns places along the pieces, the first piece's start included,
-// between which straight moves keep within wide of them in plan, and within tol
-// of the height above the straight line in plan.
-func Chain(pieces []Leg, height func(d float64) float64, wide, tol float64) []r2.Vec {
+// chain returns places along the pieces, the first piece's start included, between which
+// straight moves keep within wide of them in plan, and within tol of the height above the
+// straight line in plan. There is one where
+// two straight pieces meet, and where the way comes back to its beginning.
+func chain(pieces []Leg, height func(x, y float64) float64, wide, tol float64) []stop {
 	if len(pieces) == 0 {
 		return nil
 	}
-	places := []r2.Vec{pieces[0].From}
-	w := Way(pieces)
-	end, step := float64(len(pieces)), 1.0
-	for n := 0.0; n < end; {
-		step = min(min(step, 1), end-n)
-		for range 60 {
-			share := w.strays(n, n+step, height, wide, tol)
-			if !(share > 1) {
-				break
+	w, n := trail(pieces), 0.0
+	stops := []stop{{pieces[0].From, 0}}
+	for i := 0; i < len(w); {
+		end := i + 1
+		for end < len(w) && (w[end-1].arc() || w[end].arc()) && !w.closes(end) {
+			end++
+		}
+		for step := 1.0; n < float64(end); step = float64(step * 1.3) {
+			step = min(min(step, 1), float64(end)-n)
+			for range 60 {
+				share := w.strays(n, n+step, height, wide, tol)
+				if !(share > 1) {
+					break
+				}
+				step = float64(step * max(0.1, min(0.9, 0.97/math.Sqrt(share))))
 			}
-			step = float64(step * max(0.1, min(0.9, 0.97/math.Sqrt(share))))
+			if n+step == n || float64(end)-n-step < 1e-6 {
+				n = float64(end)
+			} else {
+				n += step
+			}
+			stops = append(stops, stop{w.at(n), n})
 		}
-		if n += step; end-n < 1e-6 {
-			n = end
-		}
-		places = append(places, w.at(n))
-		step = float64(step * 1.3)
+		i = end
 	}
-	return places
+	return stops
 }
 
-// Way is pieces one after another; a place on it is the number of a piece plus a
-// share of that.
-type Way []Leg
+// trail is pieces one after another; a place on it is the number of a piece plus a share of
+// that.
+type trail []Leg
 
-func (w Way) at(n float64) r2.Vec {
+func (w trail) at(n float64) r2.Vec {
 	i := min(int(n), len(w)-1)
 	return w[i].at(n - float64(i))
 }
 
+// closes reports whether so many pieces lead back to where the first begins.
+func (w trail) closes(n int) bool {
+	a, b := w[0].From, w[n-1].To
+	return exact.Dist(a.X-b.X, a.Y-b.Y) < 1e-9
+}
+
+// step returns the widest step that is cut from one place to another, 0 where none holds the
+// feed down.
+func (w trail) step(from, to float64) (widest float64) {
+	for i := int(from); i < len(w) && float64(i) < to; i++ {
+		widest = max(widest, w[i].Step)
+	}
+	return widest
+}
+
 // strays returns how far the chord from s to t leaves the way, as a share of
 // what it may: in plan, and in height.
-func (p Way) strays(s, t float64, height func(d float64) float64, wide, tol float64) float64 {
-	a, b := p.at(s), p.at(t)
-	za, zb := height(exact.Dist(a.X, a.Y)), height(exact.Dist(b.X, b.Y))
+func (w trail) strays(s, t float64, height func(x, y float64) float64, wide, tol float64) float64 {
+	a, b := w.at(s), w.at(t)
+	za, zb := height(a.X, a.Y), height(b.X, b.Y)
 	dx, dy := b.X-a.X, b.Y-a.Y
 	long, most := exact.Dist(dx, dy), 0.0
 	for _, k := range [...]float64{0.25, 0.5, 0.75} {
 		x, y := a.X+float64(k*dx), a.Y+float64(k*dy)
 		z := za + float64(k*(zb-za))
-		most = max(most, math.Abs(height(exact.Dist(x, y))-z)/tol)
-		if long > 0 {
-			c := p.at(s + float64(k*(t-s)))
+		most = max(most, math.Abs(height(x, y)-z)/tol)
+		if long > 0 && wide > 0 {
+			c := w.at(s + float64(k*(t-s)))
 			most = max(most, math.Abs(float64((c.X-a.X)*dy)-float64((c.Y-a.Y)*dx))/long/wide)
 		}
 	}

@@ -88,8 +88,15 @@ func TestChain(t *testing.T) {
 		pieces := Rounded(anyWay(t))
 		radius := rapid.Float64Range(500, 9000).Draw(t, "radius")
 		wide, tol := rapid.Float64Range(0.005, 0.1).Draw(t, "wide"), rapid.Float64Range(0.0005, 0.01).Draw(t, "tol")
-		height := func(d float64) float64 { return d * d / (2 * radius) }
-		places := Chain(pieces, height, wide, tol)
+		height := func(x, y float64) float64 { return (x*x + y*y) / (2 * radius) }
+		var places []r2.Vec
+		for i, s := range chain(pieces, height, wide, tol) {
+			require.Equal(t, trail(pieces).at(s.on), s.at)
+			if i > 0 {
+				require.NotEqual(t, places[i-1], s.at)
+			}
+			places = append(places, s.at)
+		}
 		require.Equal(t, pieces[0].From, places[0])
 		require.InDelta(t, 0, r2.Norm(r2.Sub(pieces[len(pieces)-1].To, places[len(places)-1])), 1e-9)
 		worst := 0.0
@@ -97,8 +104,8 @@ func TestChain(t *testing.T) {
 			a, b := places[i-1], places[i]
 			for k := 0.05; k < 1; k += 0.05 {
 				p := r2.Add(a, r2.Scale(k, r2.Sub(b, a)))
-				z := height(r2.Norm(a)) + k*(height(r2.Norm(b))-height(r2.Norm(a)))
-				worst = math.Max(worst, math.Abs(height(r2.Norm(p))-z)/tol)
+				z := height(a.X, a.Y) + k*(height(b.X, b.Y)-height(a.X, a.Y))
+				worst = math.Max(worst, math.Abs(height(p.X, p.Y)-z)/tol)
 			}
 		}
 		require.LessOrEqual(t, worst, 1.1)

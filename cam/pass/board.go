@@ -9,20 +9,20 @@ import (
 	"dishwright/dish/exact"
 )
 
-// planBoard spaces passes along a board's length: those of a raster, so many that
+// newBoard spaces passes along a board's length: those of a raster, so many that
 // the board's width is served, each so long that its ends are.
-func planBoard(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
+func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 	if w.Direction == work.AlongY {
-		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "a board is cut along its length, which lies along X", Hint: "direction: along x, both or uphill"}}
+		return raster{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "a board is cut along its length, which lies along X", Hint: "direction: along x, both or uphill"}}
 	}
 	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b}
 	if err := work.BridgesApex(w.Work, c, r.tool, r.budget); err != nil {
-		return nil, err
+		return r, err
 	}
 	edge := work.CoverEdge + w.Undersize/2 // a worn cutter reaches so much less far
 	vs, err := lanes(r.tool, w.Strip(), r.budget.Ridge, edge)
 	if err != nil {
-		return nil, err
+		return r, err
 	}
 	aside, end := math.NaN(), 0.0 // of the pass before: over a cylinder all passes are alike
 	for i, v := range vs {
@@ -40,7 +40,7 @@ func planBoard(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
 		r.rows = append(r.rows, Row{v, end + r.tool.RunsOver(w.Machine.Step())})
 	}
 	if n := r.estimate(); n > work.MostMoves {
-		return nil, tooLong(n)
+		return r, tooLong(n)
 	}
 	r.uphill = w.Direction == work.Uphill || work.MustClimbWith(r.tool, r.cutter)
 	return r, nil

@@ -35,7 +35,7 @@ func (g board) Fit(w *work.Work) (ps work.Problems) {
 
 func (board) patterns() []Pattern {
 	raster := patterns[0]
-	raster.plan = planBoard
+	raster.plan = plan(newBoard)
 	return []Pattern{raster}
 }
 

@@ -77,11 +77,11 @@ func roughBoard(w work.Piece, c, finish path.Cutter) (s work.Section, left float
 // apart they lie.
 func (r *boardRough) spread(finish path.Cutter) (step float64, err error) {
 	w := r.piece
-	p, err := planBoard(w, finish, work.NewBudget(w.Work, finish, w.Share))
+	p, err := newBoard(w, finish, work.NewBudget(w.Work, finish, w.Share))
 	if err != nil {
 		return 0, err
 	}
-	rows := p.(raster).rows
+	rows := p.rows
 	may := room(w.Work, finish)
 	serves := r.serves(may)
 	if err := r.lanes(rows[len(rows)-1].V+finish.Radius()-serves, may); err != nil {

@@ -101,9 +101,9 @@ func TestPassesServeTheBoard(t *testing.T) {
 			w := given.Work(dish.Hollow, 3000, math.Hypot(300, 80)/2)
 			w.Region, w.Blank = dish.Strip{Length: 300, Width: 80}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 200, Thickness: 30}
 			w.Face.Cylinder, w.Scallop = cylinder, 0.3
-			p, err := planBoard(work.Whole(&w), c, work.NewBudget(&w, c, 1))
+			p, err := newBoard(work.Whole(&w), c, work.NewBudget(&w, c, 1))
 			require.NoError(t, err)
-			rows := p.(raster).rows
+			rows := p.rows
 			r := c.Radius()
 			stands := func(x, y float64) float64 {
 				best := math.Inf(1)

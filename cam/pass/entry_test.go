@@ -62,12 +62,16 @@ func TestStretchesGoDownGently(t *testing.T) {
 	w.Pattern, w.Scallop, w.Shelf = "raster", 0.03, []path.Cutter{c}
 	s, err := Finishing(work.Whole(&w), c, 0.3)
 	require.NoError(t, err)
+	p, err := Plan(work.Whole(&w), c)
+	require.NoError(t, err)
 	short := 0
 	rapid.Check(t, func(t *rapid.T) {
 		piece := work.Whole(&w).In(work.Tile{Sector: dish.Sector{Middle: 15 * rapid.IntRange(0, 23).Draw(t, "middle"), Half: rapid.SampledFrom([]int{30, 45, 90}).Draw(t, "half")}})
 		// A border a hair from the ends of chords that lie on it.
 		over := math.Abs(s.Moves[rapid.IntRange(0, len(s.Moves)-1).Draw(t, "move")].From.X) + float64(rapid.IntRange(-20, 20).Draw(t, "off"))*1e-4
-		for i, m := range link.Tiled(piece, c, s.Feeds, over, 0.3, s.Moves) {
+		b := link.NewBuilder(piece, s.Feeds)
+		p.Lay(b, c, 0.3, over)
+		for i, m := range b.Moves {
 			along := link.InPlan(m.From, m.To)
 			if m.Kind != path.Line || along == 0 {
 				continue

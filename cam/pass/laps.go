@@ -24,17 +24,16 @@ type laps struct {
 	budget work.Budget
 	lines  [][]r2.Vec // one a lap
 	step   float64
-	long   float64 // of all laps
 }
 
-// planLaps spaces the laps.
+// newLaps spaces the laps.
 //
 // Between two laps s apart a rounded corner c leaves at most what a ball of that
 // radius leaves on a crown of radius R, about s²/8 (1/c + 1/R) (the sagitta of either
 // over s, which bend apart), in whatever direction they run; a level end leaves at most the stair that the face falls
 // over s. A bull does the lower of both: its corner passes wherever the other would
 // stand. The exact scallop is certified, and the laps brought closer where it is more.
-func planLaps(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
+func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 	l := &laps{piece: w, cutter: c, tool: bandTool(w.Face, c), budget: b}
 	if w.Direction == work.Uphill {
 		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "laps go up and down with the edge", Hint: "direction: both"}}
@@ -60,10 +59,6 @@ func planLaps(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
 			return nil, err
 		}
 		l.lines = append(l.lines, line)
-		for i, p := range line {
-			q := line[(i+1)%len(line)]
-			l.long += exact.Dist(q.X-p.X, q.Y-p.Y)
-		}
 	}
 	if deep := deepest(l.lines, l.tool.Tip); deep > w.Blank.Thickness-w.Floor {
 		return nil, work.Problems{{Kind: work.KindThickness, Key: work.KeyThickness, Message: fmt.Sprintf("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, work.MM(deep), work.MM(w.Floor)),
@@ -135,16 +130,11 @@ func (l *laps) margin() float64 {
 func (l *laps) origin() work.Origin {
 	return work.Origin{Way: work.WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), work.MM(l.piece.Band().Width), l.step)}
 }
-func (l *laps) Count() int      { return len(l.lines) }
-func (l *laps) Widest() float64 { return l.step }
-func (l *laps) Length() float64 { return l.long + float64(float64(len(l.lines))*l.step) }
 
-// lay lays the laps down, one after the other.
-func (l *laps) lay(b *link.Builder, stands float64) error {
-	in := link.Linker{Builder: b, Cutter: l.cutter, Stands: link.OverFace(stands)}
-	in.Cut(lapsRound(b, l.lines, l.tool.Tip))
-	b.Lift()
-	return nil
+// passes returns the laps, strung together to one way.
+func (l *laps) passes() Passes {
+	return Passes{Origin: l.origin(), Count: len(l.lines), Widest: l.step,
+		Course: link.Course{Tool: l.tool, Lift: l.budget.Lift, Tol: l.budget.Chord, Ways: []link.Way{{Legs: link.Straight(wayRound(l.lines)...)}}}}
 }
 
 // lapsRound returns laps one after another at the heights that z gives, the first of which

@@ -17,11 +17,10 @@ import (
 // as anything of the finishing cutter does.
 func roughLaps(w work.Piece, c, finish path.Cutter) (s work.Section, left float64, err error) {
 	none := work.Section{}
-	made, err := planLaps(w, finish, work.NewBudget(w.Work, finish, w.Share))
+	fine, err := newLaps(w, finish, work.NewBudget(w.Work, finish, w.Share))
 	if err != nil {
 		return none, 0, err
 	}
-	fine := made.(*laps)
 	t := work.NewTool(w.Face, c).Sunk(deepest(fine.lines, fine.tool.Tip)) // its laps reach further out than anything has to be low
 	ridge := leftBy(w.Work, c, finish)
 	if ridge < leastLeft {

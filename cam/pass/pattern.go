@@ -13,19 +13,14 @@ import (
 	"dishwright/dish"
 )
 
-// Passes are the finishing passes of one pattern, worked out for one cutter and
-// not yet laid down.
-type Passes interface {
-	// origin is the pattern with its figures.
-	origin() work.Origin
-	// Count is how many passes there are.
-	Count() int
-	// Widest is the widest step between two of them, mm.
-	Widest() float64
-	// Length is about how far they and the links between them run in plan, mm.
-	Length() float64
-	// lay lays them down. stands is how high stock may stand above the face.
-	lay(b *link.Builder, stands float64) error
+// Passes are the finishing passes of one pattern, worked out for one cutter: where it goes,
+// in plan. At what heights, in which moves and by which ways in and over is told by package
+// link.
+type Passes struct {
+	Origin work.Origin // the pattern with its figures
+	Count  int
+	Widest float64 // step between two of them, mm
+	link.Course
 }
 
 // Pattern is a way of covering a face with passes.
@@ -42,17 +37,28 @@ type Pattern struct {
 	Steep  string // what they do there, where it is worth saying
 }
 
+// plan returns what works the passes of a pattern out, from what spaces them.
+func plan[T interface{ passes() Passes }](space func(work.Piece, path.Cutter, work.Budget) (T, error)) func(work.Piece, path.Cutter, work.Budget) (Passes, error) {
+	return func(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
+		spaced, err := space(w, c, b)
+		if err != nil {
+			return Passes{}, err
+		}
+		return spaced.passes(), nil
+	}
+}
+
 // patterns are all that can be planned. Of two equally quick ones the first is chosen.
 var patterns = []Pattern{
-	{name: string(work.WayRaster), suits: always, plan: planRaster, along: true, exact: true, climbs: true,
+	{name: string(work.WayRaster), suits: always, plan: plan(newRaster), along: true, exact: true, climbs: true,
 		Steep: "every finishing pass climbs, which takes far longer"},
-	{name: string(work.WaySpokes), suits: spokesSuit, plan: planSpokes,
+	{name: string(work.WaySpokes), suits: spokesSuit, plan: plan(newSpokes),
 		Steep: "passes go down there only between two that are cut, and lie closer for that"},
-	{name: string(work.WayRings), suits: ringsSuit, plan: planRings, exact: true},
+	{name: string(work.WayRings), suits: ringsSuit, plan: plan(newRings), exact: true},
 }
 
 // banded is the pattern of a mould's edge, and of nothing else.
-var banded = Pattern{name: string(work.WayLaps), suits: always, plan: planLaps}
+var banded = Pattern{name: string(work.WayLaps), suits: always, plan: plan(newLaps)}
 
 // always suits everything.
 func always(dish.Face, path.Cutter) string { return "" }
@@ -128,16 +134,16 @@ func Plan(w work.Piece, c path.Cutter) (Passes, error) {
 	}
 	p, ok := PatternOf(name)
 	if !ok {
-		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("there is no pattern %q", name), Hint: strings.Join(Patterns(), ", ") + ", or auto"}}
+		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("there is no pattern %q", name), Hint: strings.Join(Patterns(), ", ") + ", or auto"}}
 	}
 	if why := Suits(w.Work, p.name, c); why != "" {
-		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), Hint: "another pattern or cutter, or pattern: auto"}}
+		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), Hint: "another pattern or cutter, or pattern: auto"}}
 	}
 	p = own[slices.IndexFunc(own, func(o Pattern) bool { return o.name == p.name })]
 	made, err := p.plan(w, c, work.NewBudget(w.Work, c, w.Share))
 	var long tooLong
 	if errors.As(err, &long) {
-		return nil, p.enough(w, c, long)
+		return Passes{}, p.enough(w, c, long)
 	}
 	return made, err
 }

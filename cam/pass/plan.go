@@ -65,19 +65,16 @@ func Finishing(w work.Piece, c path.Cutter, stands float64) (work.Section, error
 		return work.Section{}, err
 	}
 	depth := min(stands, c.DepthOfCut)
-	f, ok := work.FinishFeeds(w.Machine, c, p.Widest(), depth)
+	f, ok := work.FinishFeeds(w.Machine, c, p.Widest, depth)
 	if !ok {
 		return work.Section{}, work.Problems{work.CannotRun(w.Work, c)}
 	}
-	s := work.Section{Purpose: work.Finishing, Pattern: p.origin(), Passes: p.Count(), Widest: p.Widest(), Feeds: f}
+	s := work.Section{Purpose: work.Finishing, Pattern: p.Origin, Passes: p.Count, Widest: p.Widest, Feeds: f}
+	s.Over = w.RunsOn(s.Widest)
 	b := link.NewBuilder(w, f)
-	if err := p.lay(b, stands+w.ZeroError); err != nil {
+	p.Lay(b, c, stands+w.ZeroError, s.Over)
+	if s.Moves, err = b.Path(); err != nil {
 		return work.Section{}, err
-	}
-	s.Moves = b.Moves
-	if w.Divided() {
-		s.Over = w.RunsOn(s.Widest)
-		s.Moves = link.Tiled(w, c, f, s.Over, stands+w.ZeroError, s.Moves)
 	}
 	if len(s.Moves) > work.MostMoves {
 		return work.Section{}, work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s with %s takes over %d moves", work.MM(w.Scallop), c.Name, work.MostMoves), Hint: "a larger scallop or cutter"}}

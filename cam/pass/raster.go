@@ -3,6 +3,7 @@ package pass
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dishwright/cam/link"
 	"dishwright/cam/path"
@@ -10,7 +11,7 @@ import (
 	"dishwright/dish/exact"
 	"dishwright/machines"
 
-	"gonum.org/v1/gonum/spatial/r3"
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // quickerAlongY reports whether long passes are quicker along Y than along X.
@@ -36,23 +37,13 @@ type raster struct {
 	uphill bool
 	alongY bool    // do they run along Y?
 	moat   float64 // of a crown: radius on which the cutter's axis runs round it
-	above  bool    // is the first pass entered from above all that stands, whatever roughing left?
-}
-
-// planRaster is newRaster for the list of patterns.
-func planRaster(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
-	r, err := newRaster(w, c, b)
-	if err != nil {
-		return nil, err
-	}
-	return r, nil
 }
 
 // newRaster spaces the passes. The spacing follows the shape of the cutter and
 // the slope: each step is the widest that keeps the exact scallop between the two
 // passes within the budget, all along them.
 func newRaster(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
-	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b, above: true, alongY: w.Direction == work.AlongY || (w.Direction != work.AlongX && quickerAlongY(w.Machine))}
+	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b, alongY: w.Direction == work.AlongY || (w.Direction != work.AlongX && quickerAlongY(w.Machine))}
 	if err := work.BridgesApex(w.Work, c, r.tool, r.budget); err != nil {
 		return r, err
 	}
@@ -106,7 +97,7 @@ func (r raster) estimate() float64 {
 	return n
 }
 
-// name says what the pattern is, with its parameters.
+// origin says what the pattern is, with its figures.
 func (r raster) origin() work.Origin {
 	way := "back and forth"
 	if r.uphill {
@@ -115,35 +106,12 @@ func (r raster) origin() work.Origin {
 	return work.Origin{Way: work.WayRaster, Figures: fmt.Sprintf("%s, steps %.3f to %.3f mm", way, r.narrowest(), r.step)}
 }
 
-func (r raster) Count() int { return 2*len(r.rows) - 1 }
-
-func (r raster) Widest() float64 { return r.step }
-
 func (r raster) narrowest() float64 {
 	least := r.step
 	for i := 1; i < len(r.rows)-1; i++ { // the last step is what remained
 		least = min(least, r.rows[i].V-r.rows[i-1].V)
 	}
 	return least
-}
-
-// height returns the tip's height at a place, lifted for the chords.
-func (r raster) height(u, v float64) float64 { return r.tool.Tip(u, v) + r.budget.Lift }
-
-// side returns the points of a pass from its middle to its end, towards +u.
-func (r raster) side(row Row) []float64 {
-	curve := func(u float64) float64 { return r.height(u, row.V) }
-	end := row.End
-	if r.moat == 0 {
-		return link.Chords(curve, 0, end, r.budget.Chord)
-	}
-	// Where the pass leaves the face for the level of the moat it has a kink.
-	kink := exact.HalfChord(r.tool.Foot, row.V)
-	if kink <= 0 || kink >= end {
-		return link.Chords(curve, 0, end, r.budget.Chord)
-	}
-	us := link.Chords(curve, 0, kink, r.budget.Chord)
-	return append(us, end)
 }
 
 // all returns the passes in running order, from −v to +v.
@@ -156,104 +124,45 @@ func (r raster) all() []Row {
 	return append(all, r.rows...)
 }
 
-// lay lays the passes down. stands is how high stock may stand above the tip's
-// own height before finishing.
-func (r raster) lay(b *link.Builder, stands float64) error {
-	b.Swap = r.alongY
-	l := link.Linker{Builder: b, Cutter: r.cutter, Stands: link.OverFace(stands), Near: math.Inf(1), Face: &r.tool, Moat: r.moat}
-	if r.moat > 0 {
-		r.clearMoat(b, stands)
-	} else if r.above && !r.uphill {
-		l.Stands = link.FlatTop(0)
-	}
-	for i, row := range r.all() {
-		us := r.side(row)
+// passes returns the passes. Those that only climb go in two halves: of a hollow from the
+// middle up to the rim, of a crown from its moat up to the middle.
+func (r raster) passes() Passes {
+	p := Passes{Origin: r.origin(), Count: 2*len(r.rows) - 1, Widest: r.step,
+		Course: link.Course{Tool: r.tool, Lift: r.budget.Lift, Tol: r.budget.Chord, Moat: r.moat}}
+	for _, row := range r.all() {
+		left, right := r.half(row, -1), r.half(row, 1)
 		switch {
 		case !r.uphill:
-			r.through(&l, row, us, i)
-		case r.moat > 0:
-			r.climbCrown(&l, row, us)
+			slices.Reverse(left)
+			if r.tool.Flat == 0 { // of a ball the height has no kink in the middle
+				left = left[:len(left)-1]
+			}
+			p.Ways = append(p.Ways, link.Way{Legs: link.Straight(append(left, right[1:]...)...)})
+		case r.piece.Face.Falls():
+			slices.Reverse(left)
+			slices.Reverse(right)
+			fallthrough
 		default:
-			r.climbHollow(&l, row, us, stands)
+			p.Ways = append(p.Ways, link.Way{Legs: link.Straight(left...), OneWay: true}, link.Way{Legs: link.Straight(right...), OneWay: true})
 		}
 	}
-	b.Lift()
-	if l.Stuck {
-		return cannotRamp(r.cutter)
-	}
-	return nil
+	return p
 }
 
-// half returns the places of a pass from its middle to its end on the side of dir.
-func (r raster) half(b *link.Builder, row Row, us []float64, dir float64) (places []r3.Vec) {
+// half returns the places of a pass from its middle to its end on the side of dir, one where
+// it leaves the face for the level of a moat among them.
+func (r raster) half(row Row, dir float64) []r2.Vec {
+	us := []float64{0, row.End}
+	if kink := exact.HalfChord(r.tool.Foot, row.V); r.moat > 0 && kink > 0 && kink < row.End {
+		us = []float64{0, kink, row.End}
+	}
+	var places []r2.Vec
 	for _, u := range us {
-		places = append(places, b.Place(float64(dir*u), row.V, r.height))
+		p := r2.Vec{X: float64(dir * u), Y: row.V}
+		if r.alongY {
+			p.X, p.Y = p.Y, p.X
+		}
+		places = append(places, p)
 	}
 	return places
-}
-
-// through cuts a whole pass, every other one backwards.
-func (r raster) through(l *link.Linker, row Row, us []float64, i int) {
-	dir := 1.0
-	if i%2 == 1 {
-		dir = -1
-	}
-	s := l.Builder.Along(append(link.Turned(r.half(l.Builder, row, us, -dir))[:len(us)-1], r.half(l.Builder, row, us, dir)...))
-	if r.arcs() {
-		l.GoTo(s)
-		r.arc(l.Builder, row, us, dir)
-		return
-	}
-	l.Cut(s)
-}
-
-// arcs reports whether the passes are written as arcs: a ball at constant v
-// runs on an exact one, if the machine takes arcs.
-func (r raster) arcs() bool {
-	return r.piece.Machine.Arcs && r.tool.Flat == 0 && !r.piece.Face.Level()
-}
-
-// arc cuts a pass of a ball from its start at −dir·end to its other end: one arc
-// about the sphere's centre, on a crown with a level piece at either end.
-func (r raster) arc(b *link.Builder, row Row, us []float64, dir float64) {
-	edge := us[len(us)-1]
-	if r.moat > 0 && len(us) > 1 {
-		edge = us[len(us)-2] // the kink
-	}
-	b.Line(b.Place(float64(-dir*edge), row.V, r.height), b.Feeds.Feed)
-	to := b.Place(float64(dir*edge), row.V, r.height)
-	mid := r3.Vec{X: 0, Y: b.Grid.Near(row.V)}
-	m := path.Move{Kind: path.Arc, From: b.At, To: to, Plane: path.ZX, Clockwise: (dir > 0) == r.piece.Face.Rises()}
-	centre := r.piece.Face.Centre() - r.tool.Corner + r.budget.Lift
-	if b.Swap { // seen from +X the sense along Y is the other one
-		mid.X, mid.Y = mid.Y, mid.X
-		m.Plane, m.Clockwise = path.YZ, !m.Clockwise
-	}
-	// The centre is written as an increment from the start.
-	mid.Z = b.At.Z + b.Grid.Near(centre-b.At.Z)
-	m.Centre = mid
-	// Steepest at its ends, where the limit of Z bites first.
-	slope := math.Abs(r.tool.Rise(edge, row.V))
-	d := r3.Vec{X: 1, Z: slope}
-	if b.Swap {
-		d = r3.Vec{Y: 1, Z: slope}
-	}
-	f := min(b.Piece.Machine.FeedAlong(d, b.Feeds.Feed), b.Piece.Machine.FeedAlong(r3.Vec{X: d.X, Y: d.Y}, b.Feeds.Feed))
-	m.Feed = work.FloorFeed(b.Piece.Machine, f)
-	if exact.Dist(to.X-m.From.X, to.Y-m.From.Y) > 0 {
-		b.Add(m)
-	}
-	b.Line(b.Place(float64(dir*us[len(us)-1]), row.V, r.height), b.Feeds.Feed)
-}
-
-// Length returns how far the passes and the steps between them run, in plan.
-func (r raster) Length() float64 {
-	n := 0.0
-	for i, row := range r.all() {
-		n += 2 * row.End
-		if i > 0 {
-			n += r.step
-		}
-	}
-	return n
 }

@@ -3,6 +3,7 @@ package pass
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"dishwright/cam/link"
@@ -64,8 +65,8 @@ func ringsSuit(f dish.Face, c path.Cutter) string {
 	return "a square edge that runs round at one height leaves a stair from each ring to the next"
 }
 
-// planRings works the spiral out.
-func planRings(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
+// newRings works the spiral out.
+func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 	share := chordShare
 	if w.Machine.Arcs {
 		share = arcShare
@@ -77,23 +78,23 @@ func planRings(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
 		r.lift, r.moat = 2*r.tol, link.MoatRadius(w.Face, c)
 	}
 	if r.target <= 0 {
-		return nil, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
+		return r, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
 	}
 	if err := work.BridgesApex(w.Work, c, r.tool, work.Budget{Ridge: r.target}); err != nil {
-		return nil, err
+		return r, err
 	}
 	r.ends()
 	if err := r.space(); err != nil {
-		return nil, err
+		return r, err
 	}
 	r.narrow()
 	r.outward = w.Face.Kind != dish.Crown && (w.Direction == work.Uphill || r.mustClimb())
 	if r.outward && c.Core > 0 && max(r.inner, r.outer) < roomToRamp {
-		return nil, work.Problems{{Kind: work.KindCutter, Key: work.DiameterKey(c),
+		return r, work.Problems{{Kind: work.KindCutter, Key: work.DiameterKey(c),
 			Message: fmt.Sprintf("%s fills this face: there is no room for a ramp", c.Name), Hint: "a smaller cutter"}}
 	}
 	if err := r.wind(); err != nil {
-		return nil, err
+		return r, err
 	}
 	return r, nil
 }
@@ -271,29 +272,32 @@ func (r rings) mustClimb() bool {
 	return r.tool.Rise(0, 0) > work.Steep(r.cutter)
 }
 
-// name says what the pattern is, with its parameters.
-func (r rings) origin() work.Origin {
-	if r.most == 0 {
-		return work.Origin{Way: work.WayRings, Figures: "one round"}
-	}
-	return work.Origin{Way: work.WayRings, Figures: fmt.Sprintf("one spiral of %d turns, steps %.3f to %.3f mm", r.turns, r.least, r.most)}
-}
+// pieceOver is how many times tol a single piece may leave the face by, near the apex, before
+// it is divided once more: their number keeps them within about tol.
+const pieceOver = 4
 
-func (r rings) Count() int { return r.turns }
-
-func (r rings) Widest() float64 {
-	if r.most == 0 {
-		return 2 * r.tool.Radius()
+// passes returns the spiral as one way; outward it is mirrored, so that it goes round the
+// same way as everything else.
+func (r rings) passes() Passes {
+	figures, widest := "one round", 2*r.tool.Radius()
+	if r.most > 0 {
+		figures, widest = fmt.Sprintf("one spiral of %d turns, steps %.3f to %.3f mm", r.turns, r.least, r.most), r.most
 	}
-	return r.most
-}
-
-// Length returns how far the spiral runs, in plan.
-func (r rings) Length() float64 {
-	n := 0.0
-	for i := 1; i < len(r.spots); i++ {
-		a, b := r.spots[i-1], r.spots[i]
-		n += exact.Dist(float64(math.Pi*(a.d+b.d)*(b.turns-a.turns)), a.d-b.d)
+	spots := slices.Clone(r.spots)
+	if r.outward {
+		slices.Reverse(spots)
+		for i := range spots {
+			spots[i].turns = -spots[i].turns
+		}
 	}
-	return n
+	way := link.Way{OneWay: r.outward}
+	for i := 1; i < len(spots); i++ {
+		if r.pieces.arcs {
+			way.Legs = append(way.Legs, arc(spots[i-1], spots[i]))
+		} else {
+			way.Legs = append(way.Legs, link.Straight(spots[i-1].place(), spots[i].place())...)
+		}
+	}
+	return Passes{Origin: work.Origin{Way: work.WayRings, Figures: figures}, Count: r.turns, Widest: widest,
+		Course: link.Course{Tool: r.tool, Lift: r.lift, Wide: r.tol, Tol: pieceOver * r.tol, Moat: r.moat, Ways: []link.Way{way}}}
 }

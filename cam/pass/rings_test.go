@@ -77,11 +77,11 @@ func (c ringsCase) String() string {
 func (c ringsCase) plan(t *testing.T, stands float64) (work.Work, rings, work.Section) {
 	w := given.Work(c.kind, c.radius, c.rim)
 	w.Machine, w.Pattern, w.Direction, w.Scallop = given.Router(c.machine), "rings", c.direction, 0.05
-	p, err := planRings(work.Whole(&w), c.cutter, work.NewBudget(&w, c.cutter, 1))
+	r, err := newRings(work.Whole(&w), c.cutter, work.NewBudget(&w, c.cutter, 1))
 	require.NoError(t, err)
 	s, err := Finishing(work.Whole(&w), c.cutter, stands)
 	require.NoError(t, err)
-	return w, p.(rings), s
+	return w, r, s
 }
 
 // Every kind of face with every kind of cutter in chords: certified, without a
@@ -196,9 +196,9 @@ func TestRingsAreShort(t *testing.T) {
 		}
 		require.Less(t, long, one.most, c.String())
 		require.Less(t, len(s.Moves), one.moves)
-		require.InEpsilon(t, long, r.Length()/1000, 0.002, "the length that is promised is what is laid")
+		require.InEpsilon(t, long, r.passes().Length()/1000, 0.002, "the length that is promised is what is laid")
 		area := math.Pi * 300 * 300 / 1e6
-		require.Greater(t, long, area/r.Widest()*1000)
+		require.Greater(t, long, area/r.passes().Widest*1000)
 		c.machine = "wide-1250"
 		_, _, arcs := c.plan(t, 0.4)
 		require.Less(t, len(arcs.Moves), len(s.Moves)/15)
@@ -236,13 +236,13 @@ func TestRingsRefuse(t *testing.T) {
 	w.Scallop, w.Pattern = work.LeastScallop, "rings"
 	tiny := given.HalfBall
 	tiny.Diameter = 0.5
-	_, err := planRings(work.Whole(&w), tiny, work.NewBudget(&w, tiny, 1))
+	_, err := newRings(work.Whole(&w), tiny, work.NewBudget(&w, tiny, 1))
 	var long tooLong
 	require.ErrorAs(t, err, &long)
 	require.Greater(t, float64(long), float64(work.MostMoves))
 
 	w = given.Work(dish.Hollow, 150, 40)
-	_, err = planRings(work.Whole(&w), given.BigBull, work.NewBudget(&w, given.BigBull, 1)) // its level end bridges so tight an apex
+	_, err = newRings(work.Whole(&w), given.BigBull, work.NewBudget(&w, given.BigBull, 1)) // its level end bridges so tight an apex
 	var ps work.Problems
 	require.ErrorAs(t, err, &ps)
 	require.Equal(t, work.KeyScallop, ps[0].Key)
@@ -255,7 +255,7 @@ func TestRingsRefuse(t *testing.T) {
 	} {
 		_, r, s := c.plan(t, 0.4)
 		require.NotEmpty(t, s.Moves, c.String())
-		require.Positive(t, r.Count(), c.String())
-		require.Positive(t, r.Widest(), c.String())
+		require.Positive(t, r.passes().Count, c.String())
+		require.Positive(t, r.passes().Widest, c.String())
 	}
 }

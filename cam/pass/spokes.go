@@ -9,8 +9,6 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // spokes are finishing passes that run along the slope, from the rim towards the
@@ -26,11 +24,10 @@ type spokes struct {
 	cutter path.Cutter
 	tool   work.Tool
 	budget work.Budget
-	belts  []belt   // from the rim in
-	passes []spoke  // in their order round the circle, from +X towards +Y
-	end    float64  // distance from the apex to which the axis runs
-	climb  bool     // is the slope too steep to go down into stock?
-	way    link.Way // all of it, in plan
+	belts  []belt  // from the rim in
+	lines  []spoke // in their order round the circle, from +X towards +Y
+	end    float64 // distance from the apex to which the axis runs
+	climb  bool    // is the slope too steep to go down into stock?
 }
 
 // belt is a part of the face between two circles about the apex over which the
@@ -54,41 +51,63 @@ func spokesSuit(f dish.Face, c path.Cutter) string {
 	return ""
 }
 
-// planSpokes works out the passes.
-func planSpokes(w work.Piece, c path.Cutter, b work.Budget) (Passes, error) {
+// newSpokes spaces the passes.
+func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
 	s := spokes{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b}
 	if err := work.BridgesApex(w.Work, c, s.tool, s.budget); err != nil {
-		return nil, err
+		return s, err
 	}
 	if w.Direction == work.Uphill {
-		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "spokes run both up and down the slope", Hint: "direction: both, or pattern: raster"}}
+		return s, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "spokes run both up and down the slope", Hint: "direction: both, or pattern: raster"}}
 	}
 	if s.budget.Ridge <= 0 {
-		return nil, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
+		return s, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
 	}
 	s.climb = work.MustClimbWith(s.tool, c)
 	if s.climb && w.Face.Falls() {
-		return nil, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), Hint: "pattern: raster, which then only climbs, or rings"}}
+		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), Hint: "pattern: raster, which then only climbs, or rings"}}
 	}
 	if s.climb {
 		if s.budget.Ridge = clearing(s.tool, c.Core/2, work.Steep(c), s.budget.Ridge); s.budget.Ridge <= 0 {
-			return nil, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes go down the slope, which is steeper at the rim than %s may go down into stock, and between two that are cut its middle would still meet stock", c.Name), Hint: "pattern: raster, which then only climbs, or a cutter with a wider flat"}}
+			return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes go down the slope, which is steeper at the rim than %s may go down into stock, and between two that are cut its middle would still meet stock", c.Name), Hint: "pattern: raster, which then only climbs, or a cutter with a wider flat"}}
 		}
 	}
 	var err error
 	if s.belts, err = belts(s.tool, s.budget.Ridge); err != nil {
-		return nil, err
+		return s, err
 	}
 	if s.climb && s.Widest() < leastAside {
-		return nil, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes so close together turn too narrowly to come down between two that are cut, and the slope is steeper at the rim than %s may go down into stock", c.Name), Hint: "pattern: raster, which then only climbs"}}
+		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes so close together turn too narrowly to come down between two that are cut, and the slope is steeper at the rim than %s may go down into stock", c.Name), Hint: "pattern: raster, which then only climbs"}}
 	}
 	s.end = s.ends()
 	if n := s.estimate(); n > work.MostMoves {
-		return nil, tooLong(n)
+		return s, tooLong(n)
 	}
-	s.passes = s.close()
-	s.way = link.Rounded(s.route())
+	s.lines = s.close()
 	return s, nil
+}
+
+// passes returns the passes as one way. On a steep face nothing stands under the cutter's middle
+// on its way down.
+func (s spokes) passes() Passes {
+	way := link.Way{Legs: link.Rounded(s.route()), OneWay: s.climb, Clear: s.climb}
+	for i, p := range way.Legs {
+		in := min(exact.Dist(p.From.X, p.From.Y), exact.Dist(p.To.X, p.To.Y))
+		way.Legs[i].Step = s.stepOf(s.belt(s.touched(in)))
+	}
+	moat := link.MoatRadius(s.piece.Face, s.cutter)
+	return Passes{Origin: s.origin(), Count: s.Count(), Widest: s.Widest(),
+		Course: link.Course{Tool: s.tool, Lift: s.budget.Lift, Wide: spokesWide, Tol: s.budget.Chord, Moat: moat, Ways: []link.Way{way}}}
+}
+
+// stepOf returns how wide steps a belt takes at most: further in passes stand wider apart.
+func (s spokes) stepOf(k int) float64 {
+	step := s.cutter.Diameter
+	if k+1 < len(s.belts) {
+		b := s.belts[k]
+		step = float64(2 * math.Pi * max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count)))
+	}
+	return max(step, s.Widest())
 }
 
 // leastAside is how far apart passes must lie at the rim, mm, for one to come down between
@@ -149,77 +168,6 @@ func (s spokes) Widest() float64 {
 	return min(2*math.Pi*s.piece.Face.Rim/float64(s.Count()), s.cutter.Diameter)
 }
 
-// paces returns the feed of each belt, mm/min: the wider the steps, the thicker
-// are the chips.
-func (s spokes) paces(f work.Feeds, depth float64) []float64 {
-	list := make([]float64, len(s.belts))
-	for k, b := range s.belts {
-		step := s.cutter.Diameter
-		if k+1 < len(s.belts) {
-			step = float64(2 * math.Pi * max(b.out/float64(b.count), b.in/float64(s.belts[k+1].count)))
-		}
-		list[k] = f.Feed
-		if g, ok := work.FinishFeeds(s.piece.Machine, s.cutter, max(step, s.Widest()), depth); ok {
-			list[k] = min(f.Feed, g.Feed)
-		}
-	}
-	return list
-}
-
-func (s spokes) Length() float64 {
-	n := 0.0
-	for _, p := range s.way {
-		n += exact.Dist(p.To.X-p.From.X, p.To.Y-p.From.Y)
-	}
-	return n
-}
-
 // spokesWide is how far in plan, in mm, the chords of a turn may leave it: a
 // five-hundredth of usual steps, so that scallops change by under half a percent.
 const spokesWide = 0.02
-
-// lay lays the way down.
-func (s spokes) lay(b *link.Builder, stands float64) error {
-	height := func(d float64) float64 { return s.tool.Tip(d, 0) + s.budget.Lift }
-	z := func(u, v float64) float64 { return height(exact.Dist(u, v)) }
-	var places []r3.Vec
-	for _, p := range link.Chain(s.way, height, spokesWide, s.budget.Chord) {
-		places = append(places, b.Place(p.X, p.Y, z))
-	}
-	if err := s.enter(b, places, stands); err != nil {
-		return err
-	}
-	feeds := s.paces(b.Feeds, min(stands-s.piece.ZeroError, s.cutter.DepthOfCut))
-	for _, p := range places[1:] {
-		from, to := exact.Dist(b.At.X, b.At.Y), exact.Dist(p.X, p.Y)
-		feed := feeds[s.belt(s.touched(min(from, to)))]
-		if s.climb { // nothing stands under the cutter's middle on its way down
-			b.Line(p, feed)
-			continue
-		}
-		b.LineIn(s.cutter, p.X, p.Y, z, feed)
-	}
-	b.Lift()
-	return nil
-}
-
-// enter comes to the start of the way: in the air beyond a hollow's rim, in a
-// crown's moat, which is cleared before, or, where the first pass has to climb,
-// down a ramp at the apex.
-func (s spokes) enter(b *link.Builder, places []r3.Vec, stands float64) error {
-	l := link.Linker{Builder: b, Cutter: s.cutter, Stands: link.FlatTop(0), Face: &s.tool}
-	start := places[0]
-	switch {
-	case s.piece.Face.Falls():
-		d := exact.Dist(start.X, start.Y)
-		l.Stands = link.FlatTop(start.Z + stands)
-		l.Cut(b.Circle(s.end, start.X/d, start.Y/d, start.Z))
-		return nil
-	case s.climb:
-		l.Stands = link.OverFace(stands)
-	}
-	if l.Enter(b.Along(places)); l.Stuck {
-		return cannotRamp(s.cutter)
-	}
-	return nil
-}

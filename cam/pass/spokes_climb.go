@@ -61,11 +61,11 @@ func (r *route) hanging(all []group) map[int][]int {
 }
 
 // tip returns the inner end of pass i.
-func (r *route) tip(i int) spot { return r.passes[i][len(r.passes[i])-1] }
+func (r *route) tip(i int) spot { return r.lines[i][len(r.lines[i])-1] }
 
 // on returns the angle of pass i, in turns, where it touches the face at D.
 func (r *route) on(i int, D float64) float64 {
-	list := r.passes[i]
+	list := r.lines[i]
 	for k := 1; k < len(list); k++ {
 		if a, b := list[k-1], list[k]; b.D < D {
 			return a.turns + float64((b.turns-a.turns)*((a.D-min(D, a.D))/(a.D-b.D)))
@@ -88,7 +88,7 @@ func (r *route) place(i int, D, miss float64) {
 // between adds the knots of pass i from the distance D down to the distance low,
 // these two left out.
 func (r *route) between(i int, D, low float64) {
-	for _, at := range r.passes[i] {
+	for _, at := range r.lines[i] {
 		if at.D < D && at.D > low {
 			r.put(work.Axis(r.tool, at.D), at.turns, math.Inf(1), knotMiss)
 		}

@@ -53,7 +53,7 @@ func (r *route) across() int { return r.belts[0].pairs()/2*2 + 1 }
 // inPairs draws the pairs of one half of the face, the pass across the apex, and
 // the pairs of the other half: each pair in on one and out on the other.
 func (r *route) inPairs() {
-	mid, n := r.across(), len(r.passes)
+	mid, n := r.across(), len(r.lines)
 	for i := 1; i < mid; i += 2 {
 		r.in(i)
 		r.nose(i, i+1)
@@ -85,7 +85,7 @@ func (r *route) out(i int) {
 
 // rim adds the vertex in which a turn at the rim leaves pass i.
 func (r *route) rim(i int) {
-	turns, reach := r.passes[i][0].turns, moatTurn
+	turns, reach := r.lines[i][0].turns, moatTurn
 	d := r.end
 	if !r.piece.Face.Falls() {
 		_, y := work.Unit(1 / float64(r.Count()))
@@ -104,7 +104,7 @@ func (r *route) along(i, j int) {
 	if !r.piece.Face.Falls() {
 		return
 	}
-	a, b := r.passes[i][0].turns, r.passes[j][0].turns
+	a, b := r.lines[i][0].turns, r.lines[j][0].turns
 	if b-a > 0.5 {
 		a++
 	} else if a-b > 0.5 {
@@ -119,7 +119,7 @@ func (r *route) along(i, j int) {
 
 // knots adds the vertices of pass i between its end at the rim and its inner one.
 func (r *route) knots(i int, outwards bool) {
-	list := r.passes[i][:len(r.passes[i])-1]
+	list := r.lines[i][:len(r.lines[i])-1]
 	for k := range list {
 		at := list[k]
 		if outwards {

@@ -20,11 +20,11 @@ func anySpokes(t *rapid.T, kind dish.Kind) (spokes, bool) {
 	w := given.Work(kind, rapid.Float64Range(3*rim, 40*rim).Draw(t, "radius"), rim)
 	w.Pattern, w.Scallop = "spokes", rapid.Float64Range(0.03, 0.4).Draw(t, "scallop")
 	c := rapid.SampledFrom([]path.Cutter{given.InchFlat, given.HalfFlat, given.BigBull}).Draw(t, "cutter")
-	p, err := planSpokes(work.Whole(&w), c, work.NewBudget(&w, c, 1))
+	s, err := newSpokes(work.Whole(&w), c, work.NewBudget(&w, c, 1))
 	if err != nil {
 		return spokes{}, false
 	}
-	return p.(spokes), true
+	return s, true
 }
 
 // The numbers of passes are even and fall towards the apex, belt after belt with
@@ -49,14 +49,14 @@ func TestBelts(t *testing.T) {
 			}
 		}
 		require.Equal(t, s.belts[0].count, s.Count())
-		require.Len(t, s.passes, s.Count())
+		require.Len(t, s.lines, s.Count())
 		require.True(t, serves(s.tool, s.piece.Face.Rim, 0.5/float64(s.Count()), s.budget.Ridge))
 		if n := s.Count() - 2; n > 0 {
 			require.False(t, serves(s.tool, s.piece.Face.Rim, 0.5/float64(n), s.budget.Ridge), "two fewer would do")
 		}
 		// Passes keep their order round the circle, all the way in.
-		for i := 1; i < len(s.passes); i++ {
-			a, b := s.passes[i-1], s.passes[i]
+		for i := 1; i < len(s.lines); i++ {
+			a, b := s.lines[i-1], s.lines[i]
 			for k := range min(len(a), len(b)) {
 				require.Equal(t, a[k].D, b[k].D)
 				require.Less(t, a[k].turns, b[k].turns)
