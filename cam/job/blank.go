@@ -5,7 +5,6 @@ import (
 	"path/filepath"
 	"slices"
 
-	"dishwright/cam/job/key"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
@@ -16,15 +15,15 @@ import (
 )
 
 // machine finds the profile that the job names.
-func (l *loader) machine(w *work.Work) {
-	if !l.root.Has("machine") {
-		l.root.Like(map[string]string{"machine": l.usualMachine()})
+func (l *Reader) machine(w *work.Work) {
+	if !l.Root.Has("machine") {
+		l.Root.Like(map[string]string{"machine": l.usualMachine()})
 	}
-	name := l.root.Text("machine")
+	name := l.Root.Text("machine")
 	if name == "" {
 		return
 	}
-	m, err := machines.Resolve(name, filepath.Dir(l.root.FileOf("machine")))
+	m, err := machines.Resolve(name, filepath.Dir(l.Root.FileOf("machine")))
 	if err == nil {
 		w.Machine = m
 		if m.Unit == machines.Inches {
@@ -34,15 +33,15 @@ func (l *loader) machine(w *work.Work) {
 	}
 	switch e := err.(type) {
 	case *measure.Error:
-		l.root.Fault("machine", e.Message, e.Hint)
+		l.Root.Fault("machine", e.Message, e.Hint)
 	case strict.Faults:
 		for _, f := range e {
-			l.root.Fault("machine", profileFault(f), f.Hint)
+			l.Root.Fault("machine", profileFault(f), f.Hint)
 		}
 	case strict.Fault:
-		l.root.Fault("machine", profileFault(e), e.Hint)
+		l.Root.Fault("machine", profileFault(e), e.Hint)
 	default:
-		l.root.Fault("machine", err.Error(), "dishwright machines lists the built-in ones")
+		l.Root.Fault("machine", err.Error(), "dishwright machines lists the built-in ones")
 	}
 }
 
@@ -58,17 +57,17 @@ func profileFault(f strict.Fault) string {
 var outlines = map[string]dish.BlankShape{"square": dish.Square, "rectangle": dish.Rectangle, "round": dish.Round, "octagon": dish.Octagon}
 
 // blank reads the piece of material. Its outline may be left out: the size that
-// is given tells it. Size and thickness may be left out too, but not of a mould's, which
-// nothing here tells (soldBlank).
-func (l *loader) blank(w *work.Work) {
-	mould := l.job.Form == key.Rim
-	m, ok := l.root.SectionOrEmpty("blank")
+// is given tells it, else it is usual. Size and thickness may be left out too where the blank may
+// be (soldBlank).
+func (l *Reader) blank(w *work.Work, usual string) {
+	m, ok := l.Root.SectionOrEmpty("blank")
 	if !ok {
 		return
 	}
-	shape := l.shape(m)
+	shape := l.shape(m, usual)
 	need := map[string][]string{"square": {"size"}, "octagon": {"size"}, "rectangle": {"length", "width"}, "round": {"diameter"}}[shape]
-	l.noSize, l.noThickness = !mould && !slices.ContainsFunc(need, m.Has), !mould && !m.Has("thickness")
+	sold := !l.Root.Key("blank").Needed
+	l.noSize, l.noThickness = sold && !slices.ContainsFunc(need, m.Has), sold && !m.Has("thickness")
 	var size [2]float64
 	for i, key := range need {
 		if !l.noSize {
@@ -89,18 +88,15 @@ func (l *loader) blank(w *work.Work) {
 	w.Material = m.TextOr("material")
 }
 
-// shape reads the blank's outline, or tells it from the size that is given.
-func (l *loader) shape(m *keys.Section) string {
+// shape reads the blank's outline, or tells it from the size that is given, or takes the usual.
+func (l *Reader) shape(m *keys.Section, usual string) string {
 	if m.Has("shape") {
 		return m.Word("shape")
 	}
 	shape, why := "square", m.Key("shape").Why
 	switch {
 	case !m.Has("size") && !m.Has("length") && !m.Has("width") && !m.Has("diameter"):
-		why = "as most are sold and sawn"
-		if l.job.Form == key.Board || l.job.Form == key.Gauge {
-			shape = "rectangle"
-		}
+		shape, why = usual, "as most are sold and sawn"
 	case m.Has("length") || m.Has("width"):
 		shape = "rectangle"
 	case m.Has("diameter"):
@@ -111,8 +107,8 @@ func (l *loader) shape(m *keys.Section) string {
 }
 
 // holdDowns reads the screws and clamps.
-func (l *loader) holdDowns(w *work.Work) {
-	l.root.EachSection("hold downs", func(_ int, m *keys.Section) {
+func (l *Reader) holdDowns(w *work.Work) {
+	l.Root.EachSection("hold downs", func(_ int, m *keys.Section) {
 		o, _ := l.cylinder(m)
 		o.In = l.inSetup(m)
 		w.HoldDowns = append(w.HoldDowns, o)
@@ -120,16 +116,16 @@ func (l *loader) holdDowns(w *work.Work) {
 }
 
 // inSetup reads in which of several setups something stands there; 0 in all.
-func (l *loader) inSetup(m *keys.Section) int {
+func (l *Reader) inSetup(m *keys.Section) int {
 	n, ok := m.Count("setup")
-	if ok && !l.root.Has("setups") {
+	if ok && !l.Root.Has("setups") {
 		m.Fault("setup", "the job is cut in one setup", "setups: auto, or leave it out")
 	}
 	return n
 }
 
 // cylinder reads a round thing.
-func (l *loader) cylinder(m *keys.Section) (o path.Obstacle, ok bool) {
+func (l *Reader) cylinder(m *keys.Section) (o path.Obstacle, ok bool) {
 	x, okX := m.Quantity("x")
 	y, okY := m.Quantity("y")
 	r, okR := m.Quantity("radius")
@@ -138,8 +134,8 @@ func (l *loader) cylinder(m *keys.Section) (o path.Obstacle, ok bool) {
 }
 
 // obstacles reads whatever else stands about: cylinders and fences.
-func (l *loader) obstacles(w *work.Work) {
-	l.root.EachSection("obstacles", func(_ int, m *keys.Section) {
+func (l *Reader) obstacles(w *work.Work) {
+	l.Root.EachSection("obstacles", func(_ int, m *keys.Section) {
 		if o, ok := l.obstacle(m); ok {
 			o.In = l.inSetup(m)
 			w.Obstacles = append(w.Obstacles, o)
@@ -148,7 +144,7 @@ func (l *loader) obstacles(w *work.Work) {
 }
 
 // obstacle reads one: from end to end with its width, or about a place with its radius.
-func (l *loader) obstacle(m *keys.Section) (o path.Obstacle, ok bool) {
+func (l *Reader) obstacle(m *keys.Section) (o path.Obstacle, ok bool) {
 	need, other := [...]string{"x", "y", "radius"}, [...]string{"from", "to", "width"}
 	if m.Has("from") || m.Has("to") || m.Has("width") {
 		need, other = other, need

@@ -73,13 +73,13 @@ func concrete(k key.Key) (path string, changes []string) {
 	parts := strings.Split(path, "/")
 	for i, p := range parts {
 		holder := strings.Join(parts[:i+1], "/")
-		switch h, _ := key.Find(holder); {
+		switch h, _ := Keys().Find(holder); {
 		case p == "*":
 			parts[i] = "one"
 			changes = append(changes, strings.Join(parts[:i+1], "/")+"="+h.Example)
 		case slices.ContainsFunc(changes, func(c string) bool { return strings.HasPrefix(c, holder+"=") }): // it stands already
 		case i+1 < len(parts) && parts[i+1] == "#":
-			inner, _ := key.Find(holder + "/#")
+			inner, _ := Keys().Find(holder + "/#")
 			changes = append(changes, strings.Join(parts[:i+1], "/")+"=["+inner.Example+"]")
 		case p == "#":
 			parts[i] = "1"
@@ -96,7 +96,7 @@ func TestPlainJobs(t *testing.T) {
 
 // Every key of the catalogue is one that the jobs of its forms have, and no other form.
 func TestCatalogueForms(t *testing.T) {
-	for _, k := range key.All() {
+	for _, k := range Keys().All() {
 		if strings.Contains(k.Path, "/") || k.Path == "form" {
 			continue
 		}
@@ -129,7 +129,7 @@ func exampleFor(k key.Key, form string) string {
 // Bounds and words stand in the catalogue as the loader has them.
 func TestCatalogueBounds(t *testing.T) {
 	tried := 0
-	for _, k := range key.All() {
+	for _, k := range Keys().All() {
 		form := k.Forms[0]
 		path, changes := concrete(k)
 		try := func(value string) string {
@@ -178,7 +178,7 @@ func TestCatalogueBounds(t *testing.T) {
 // panics.
 func TestEveryKeyIsRead(t *testing.T) {
 	const bad = "[[[]]]"
-	for _, k := range key.All() {
+	for _, k := range Keys().All() {
 		for _, form := range k.Forms {
 			path, changes := concrete(k)
 			faults := readWith(t, form, append(changes, path+"="+bad)...)
@@ -193,7 +193,7 @@ func TestCatalogueWords(t *testing.T) {
 		"touch off/on": work.TouchWords(), "index by": work.ByWords(), "support": work.SupportWords(),
 		"direction": {work.Both.String(), work.Uphill.String(), work.AlongX.String(), work.AlongY.String()},
 	} {
-		k, _ := key.Find(path)
+		k, _ := Keys().Find(path)
 		require.Equal(t, want, k.Words, path)
 	}
 }
@@ -217,7 +217,7 @@ func TestCatalogueDefaults(t *testing.T) {
 			if path == "" {
 				path = d.Key
 			}
-			k, ok := key.Find(path)
+			k, ok := Keys().Find(path)
 			if !ok {
 				continue // of a cutter, in one line
 			}
@@ -229,7 +229,7 @@ func TestCatalogueDefaults(t *testing.T) {
 	r, err := LoadRim("job.yaml", []byte(plainJobs[key.Rim]))
 	require.NoError(t, err)
 	for _, d := range r.Defaults {
-		k, ok := key.Find(strings.ReplaceAll(d.Key, ": ", "/"))
+		k, ok := Keys().Find(strings.ReplaceAll(d.Key, ": ", "/"))
 		require.True(t, ok, d.Key)
 		if d.Key != "start" {
 			require.Contains(t, k.Default, d.Value)

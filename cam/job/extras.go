@@ -23,14 +23,14 @@ const (
 )
 
 // extras reads what the job asks for beside the face.
-func (l *loader) extras(w *work.Work) {
-	land, stated := l.root.Amount("land"), l.root.Has("land")
+func (l *Reader) extras(w *work.Work) {
+	land, stated := l.Root.Amount("land"), l.Root.Has("land")
 	if stated {
 		if in := w.Blank.InnerRadius() - w.Face.Rim - land; w.Face.Rim > 0 && w.Blank.Length > 0 && w.Round() && in < 0 {
-			l.root.Fault("land", fmt.Sprintf("a land of %s reaches %s beyond the blank", measure.Length{MM: land}, measure.Length{MM: math.Ceil(-in*1000) / 1000}), "a narrower land, or a larger blank")
+			l.Root.Fault("land", fmt.Sprintf("a land of %s reaches %s beyond the blank", measure.Length{MM: land}, measure.Length{MM: math.Ceil(-in*1000) / 1000}), "a narrower land, or a larger blank")
 		}
 	}
-	m, ok := l.root.Section("extras")
+	m, ok := l.Root.Section("extras")
 	if !ok {
 		return
 	}
@@ -42,7 +42,7 @@ func (l *loader) extras(w *work.Work) {
 
 // onShelf reads the name of a cutter of the shelf, or a word that may stand for one; empty
 // where there is none.
-func (l *loader) onShelf(m *keys.Section, key string, w *work.Work, words ...string) string {
+func (l *Reader) onShelf(m *keys.Section, key string, w *work.Work, words ...string) string {
 	name := m.Text(key)
 	names := words
 	for _, c := range w.Shelf {
@@ -56,7 +56,7 @@ func (l *loader) onShelf(m *keys.Section, key string, w *work.Work, words ...str
 }
 
 // depthOf reads how deep a hole goes; 0 is through.
-func (l *loader) depthOf(m *keys.Section, w *work.Work) float64 {
+func (l *Reader) depthOf(m *keys.Section, w *work.Work) float64 {
 	d := m.Amount("depth")
 	if t := w.Blank.Thickness; t > 0 && d >= t {
 		m.Fault("depth", "that goes through the blank", "leave depth out: the hole then goes through, into a board of waste")
@@ -65,7 +65,7 @@ func (l *loader) depthOf(m *keys.Section, w *work.Work) float64 {
 	return d
 }
 
-func (l *loader) centreHole(m *keys.Section, w *work.Work) {
+func (l *Reader) centreHole(m *keys.Section, w *work.Work) {
 	if d, in, ok := m.Main("centre hole", "diameter"); ok {
 		h := work.HoleWanted{Name: "the centre hole", Key: work.KeyCentreHole, Diameter: d, Depth: l.depthOf(in, w), Cutter: l.onShelf(in, "cutter", w)}
 		if d > 0 {
@@ -74,7 +74,7 @@ func (l *loader) centreHole(m *keys.Section, w *work.Work) {
 	}
 }
 
-func (l *loader) centreLines(m *keys.Section, w *work.Work) {
+func (l *Reader) centreLines(m *keys.Section, w *work.Work) {
 	if d, in, ok := m.Main("centre lines", "depth"); ok {
 		// The covering would hide what is scribed on the face.
 		lines := &work.LinesWanted{Key: "extras/centre lines", Face: w.Covering == 0, Depth: d, Cutter: l.onShelf(in, "cutter", w)}
@@ -85,7 +85,7 @@ func (l *loader) centreLines(m *keys.Section, w *work.Work) {
 }
 
 // holes reads holes on circles: for bolts, or for vacuum.
-func (l *loader) holes(m *keys.Section, w *work.Work) {
+func (l *Reader) holes(m *keys.Section, w *work.Work) {
 	m.EachSection("holes", func(i int, in *keys.Section) {
 		d, circle := in.Amount("diameter"), in.Amount("circle")
 		n, ok := in.Count("count")
@@ -113,7 +113,7 @@ func (l *loader) holes(m *keys.Section, w *work.Work) {
 func tenth(v float64) float64 { return math.Round(v*1e4)/1e4 + 0 }
 
 // cutOut reads the cut-out: its shape, its size and its tabs.
-func (l *loader) cutOut(m *keys.Section, w *work.Work, land float64, stated bool) {
+func (l *Reader) cutOut(m *keys.Section, w *work.Work, land float64, stated bool) {
 	flat := m.Amount("index flat")
 	if !m.Has("cut out") {
 		if m.Has("index flat") {
@@ -150,7 +150,7 @@ func (l *loader) cutOut(m *keys.Section, w *work.Work, land float64, stated bool
 }
 
 // cutLine works out the line of a cut-out; bad where it has said what is wrong.
-func (l *loader) cutLine(in *keys.Section, w *work.Work, land, flat float64, stated bool) (line []r2.Vec, bad bool) {
+func (l *Reader) cutLine(in *keys.Section, w *work.Work, land, flat float64, stated bool) (line []r2.Vec, bad bool) {
 	if w.Face.Rim <= 0 {
 		return nil, true
 	}
@@ -162,7 +162,7 @@ func (l *loader) cutLine(in *keys.Section, w *work.Work, land, flat float64, sta
 			}
 		}
 		if flat > 0 {
-			l.root.Fault("extras", "a board has no index flat: its edge is straight", "remove it")
+			l.Root.Fault("extras", "a board has no index flat: its edge is straight", "remove it")
 			return nil, true
 		}
 		long, wide := w.Region.Size()

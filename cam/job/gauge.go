@@ -12,40 +12,48 @@ import (
 	"dishwright/dish/measure"
 )
 
-// templates reads templates for a list of radii.
-func (l *loader) templates(w *work.Work) {
+// gauge is a set of templates that are cut out of a sheet.
+type gauge struct{ Dish }
+
+func (gauge) Word() string { return key.Gauge }
+
+func (gauge) Words(j Job, own func(mm float64) string) Words { return gaugeWords{DishWords{j, own}} }
+
+// Read reads templates for a list of radii.
+func (gauge) Read(l *Reader) {
+	w := &l.Job.Work
 	w.Region = dish.Nowhere{}
-	list, _ := l.root.Entries("radii")
-	long, okL := l.root.Length("length")
-	high, okH := l.root.Quantity("height")
-	depth := l.root.Amount("engrave")
+	list, _ := l.Root.Entries("radii")
+	long, okL := l.Root.Length("length")
+	high, okH := l.Root.Quantity("height")
+	depth := l.Root.Amount("engrave")
 	var radii []measure.Length
 	for _, v := range list {
 		r, ok := v.Length()
 		if !ok {
 			continue
 		}
-		if okL && !(r.MM >= long.MM && r.MM <= l.root.Key("radius").Most) {
+		if okL && !(r.MM >= long.MM && r.MM <= l.Root.Key("radius").Most) {
 			l.Doc.Fault(v.Pos(), fmt.Sprintf("a radius of %s does not suit a template of %s", r, long), "at least its length; the domes of instruments have 4 m to 9 m")
 			continue
 		}
 		radii = append(radii, r)
 	}
-	l.job.Radii, l.job.Length = radii, long
+	l.Job.Radii, l.Job.Length = radii, long
 	if len(radii) > 0 {
-		l.job.Radius = radii[0]
+		l.Job.Radius = radii[0]
 		w.Wanted = radii[0].MM
 	}
 	l.radii(radii...)
-	l.blank(w)
+	l.blank(w, "rectangle")
 	l.holdDowns(w)
 	l.obstacles(w)
-	w.ZeroAtBed = l.root.Word("zero") == "centre-bed"
+	w.ZeroAtBed = l.Root.Word("zero") == "centre-bed"
 	l.touchOff(w)
-	w.ZeroError = l.root.Amount("zero error")
+	w.ZeroError = l.Root.Amount("zero error")
 	l.topPoints(w)
 	l.corrected(w)
-	w.Scallop = l.root.Amount("scallop")
+	w.Scallop = l.Root.Amount("scallop")
 	w.Pattern = work.Auto
 	l.shelf(w)
 	l.soldSheet(w, high)
@@ -70,8 +78,8 @@ type tabs struct {
 }
 
 // gaugeTabs reads how the templates are held: the cut-out of the extras.
-func (l *loader) gaugeTabs(w *work.Work) (t tabs, ok bool) {
-	m, ok := l.root.SectionOrEmpty("extras", key.Gauge)
+func (l *Reader) gaugeTabs(w *work.Work) (t tabs, ok bool) {
+	m, ok := l.Root.SectionOrEmpty("extras", key.Gauge)
 	if !ok {
 		return t, false
 	}
@@ -88,29 +96,29 @@ func (l *loader) gaugeTabs(w *work.Work) (t tabs, ok bool) {
 }
 
 // layOut places the templates on the sheet, row by row, with their letters.
-func (l *loader) layOut(w *work.Work, high, depth float64, held tabs) {
+func (l *Reader) layOut(w *work.Work, high, depth float64, held tabs) {
 	by := straight(w, held.cutter)
-	long := l.job.Length.MM
+	long := l.Job.Length.MM
 	gap := 2*by.Diameter + between
 	deepest := 0.0
-	for _, r := range l.job.Radii {
+	for _, r := range l.Job.Radii {
 		deepest = max(deepest, dish.Drop(r.MM, long/2))
 	}
 	row := high + deepest + gap
 	across := int(max(0, math.Floor((w.Blank.Length-gap+1e-9)/(long+gap))))
 	down := int(max(0, math.Floor((w.Blank.Width-gap+1e-9)/row)))
-	if n := len(l.job.Radii); across*down < n {
+	if n := len(l.Job.Radii); across*down < n {
 		cols := max(1, across)
 		rows := (n + cols - 1) / cols
-		l.root.Fault("radii", fmt.Sprintf("%d templates of %s by %.0f mm have no room on the blank: %d fit", n, l.job.Length, high+deepest, across*down),
+		l.Root.Fault("radii", fmt.Sprintf("%d templates of %s by %.0f mm have no room on the blank: %d fit", n, l.Job.Length, high+deepest, across*down),
 			fmt.Sprintf("a blank of at least %.0f by %.0f mm, shorter templates, or fewer of them", math.Ceil(float64(float64(cols)*(long+gap))+gap), math.Ceil(float64(float64(rows)*row)+gap)))
 		return
 	}
-	for i, r := range l.job.Radii {
-		cols := min(across, len(l.job.Radii))
+	for i, r := range l.Job.Radii {
+		cols := min(across, len(l.Job.Radii))
 		col, line := i%cols, i/cols
 		x := float64((float64(col) - float64(cols-1)/2) * (long + gap))
-		rows := (len(l.job.Radii) + cols - 1) / cols
+		rows := (len(l.Job.Radii) + cols - 1) / cols
 		y := float64((float64(rows-1)/2-float64(line))*row) + deepest/2
 		l.template(w, r, x, y, high, depth, work.CutOutWanted{Key: "extras/cut out", TabLength: held.long, TabHeight: held.high, Cutter: by.Name, Chord: dish.TemplateChordTolerance}, held.count)
 	}
@@ -137,11 +145,11 @@ func straight(w *work.Work, named string) (best path.Cutter) {
 const between = 4.0
 
 // template adds one template about (x, y): its edge, its tabs and its letters.
-func (l *loader) template(w *work.Work, r measure.Length, x, y, high, depth float64, o work.CutOutWanted, tabs int) {
-	long := l.job.Length.MM
+func (l *Reader) template(w *work.Work, r measure.Length, x, y, high, depth float64, o work.CutOutWanted, tabs int) {
+	long := l.Job.Length.MM
 	line, err := dish.TemplateLine(r.MM, long, high)
 	if err != nil {
-		l.root.Fault("radii", err.Error(), "a radius well above the length of the template, or a shorter template")
+		l.Root.Fault("radii", err.Error(), "a radius well above the length of the template, or a shorter template")
 		return
 	}
 	for i := range line {
@@ -153,7 +161,7 @@ func (l *loader) template(w *work.Work, r measure.Length, x, y, high, depth floa
 	// more are wanted near the ends of the edges.
 	o.Tabs = dish.TemplateTabs(line, tabs)
 	w.Extras.CutOuts = append(w.Extras.CutOuts, o)
-	text := strings.ToUpper(r.String()) + "  L " + strings.ToUpper(l.job.Length.String())
+	text := strings.ToUpper(r.String()) + "  L " + strings.ToUpper(l.Job.Length.String())
 	size := min(0.3*high, 12)
 	strokes, wide := dish.Letters(text, size)
 	if most := float64(0.8 * long); wide > most {
@@ -167,4 +175,42 @@ func (l *loader) template(w *work.Work, r measure.Length, x, y, high, depth floa
 		}
 	}
 	w.Extras.Letters = append(w.Extras.Letters, work.LettersWanted{Name: "the letters " + r.String(), Group: "the letters", Key: "engrave", Strokes: strokes, Depth: depth, Widest: max(0.8, size/4)})
+}
+
+type gaugeWords struct{ DishWords }
+
+func (f gaugeWords) Product() string {
+	var names []string
+	for _, v := range f.Job.Radii {
+		names = append(names, v.String())
+	}
+	return fmt.Sprintf("Gauge templates %s long, each with a concave and a convex edge, of radius %s", f.Job.Length, strings.Join(names, ", "))
+}
+
+func (gaugeWords) Depth() string { return "" }
+
+func (f gaugeWords) Heading() string { return lower(f.Product()) }
+
+func (f gaugeWords) Sizes() Sizes {
+	s := Sizes{Length: f.Job.Length.MM, Radius: f.Job.Radius.MM}
+	for _, v := range f.Job.Radii {
+		s.Radii = append(s.Radii, v.MM)
+	}
+	return s
+}
+
+func (gaugeWords) Lies() (name, along string) { return "The sheet", "" }
+
+func (gaugeWords) Checks() []string {
+	return []string{
+		"Lay a straightedge along the chord of an edge: in its middle the gap is the sagitta that is engraved or listed for its radius.",
+		"Measure the thickness of the sheet at both ends: a sheet that is not flat moves when it is cut free.",
+	}
+}
+
+func (gaugeWords) Use() (title string, practice bool, list []string) {
+	return "Using the gauges", false, []string{
+		"Hold a gauge square to the face, its edge over the apex, a lamp behind it: light in the middle means a curve that is too deep for its edge, light at both ends one that is too flat.",
+		"Lay the hollow edge of one on the round edge of its fellow: no light may pass. If it does, one of them moved while it was cut.",
+	}
 }

@@ -237,7 +237,7 @@ func remedies(name, hint string) (values []string) {
 
 // Whatever is wrong with a key: a value that its hint names does not bring the same fault.
 func TestHintsMayBeFollowed(t *testing.T) {
-	all := key.All()
+	all := Keys().All()
 	followed := 0
 	rapid.Check(t, func(t *rapid.T) {
 		k := rapid.SampledFrom(all).Draw(t, "key")

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"dishwright/cam/job/key"
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -20,7 +19,7 @@ type Default = keys.Default
 // Job is a job file as it was understood.
 type Job struct {
 	File     string
-	Form     string
+	Form     Form
 	Work     work.Work
 	Radius   measure.Length   // as asked for, in the builder's unit
 	Diameter measure.Length   // of a dish or a caul
@@ -50,13 +49,9 @@ func (j Job) Fault(key, message, hint string) error {
 	return strict.Faults{j.place(key).Fault(j.File, message, hint)}
 }
 
-// PlateOf returns the thickness of the plate that lies between a caul and its dish,
-// by which its radius is less than the one asked for; 0 for another form.
-func (j Job) PlateOf() float64 {
-	if j.Form == "caul" {
-		return j.Plate.MM
-	}
-	return 0
+// SizeInInches reports whether the size of the face was given in inches or feet.
+func (j Job) SizeInInches() bool {
+	return j.Diameter.Unit.Imperial() || j.Length.Unit.Imperial()
 }
 
 // located is problems as the faults of a job file.
@@ -106,74 +101,56 @@ func (j Job) place(key string) strict.Pos {
 	return strict.Pos{Line: 1, Column: 1}
 }
 
-// loader reads one document.
-type loader struct {
+// Reader reads one document.
+type Reader struct {
 	*keys.Reader
-	root *keys.Section
-	job  Job
+	Root *keys.Section // the file itself
+	Job  Job           // what was read so far
 
 	noSize, noThickness bool // of the blank: does the job leave it out?
 }
 
-// newLoader returns the loader of a document in which keys of the forms may stand.
-func newLoader(file string, doc *strict.Document, forms ...string) loader {
-	r := keys.NewReader(doc, key.Jobs())
-	return loader{Reader: r, root: r.Root(forms...), job: Job{File: file, Work: work.Work{Region: dish.Disc{}}}}
+// newReader returns the reader of a document of the catalogue, in which keys of the forms may
+// stand. Until its form is read it is taken for a dish.
+func newReader(file string, doc *strict.Document, in *keys.Catalogue, forms ...string) Reader {
+	r := keys.NewReader(doc, in)
+	return Reader{Reader: r, Root: r.Root(forms...), Job: Job{File: file, Form: Dish{}, Work: work.Work{Region: dish.Disc{}}}}
 }
 
 // finish puts what was noted while reading into the job.
-func (l *loader) finish() {
-	l.job.Defaults, l.job.places = l.Taken, l.Places
-	l.job.Inches, l.job.Rule = l.job.Inches || l.Inches, l.Inches
+func (l *Reader) finish() {
+	l.Job.Defaults, l.Job.places = l.Taken, l.Places
+	l.Job.Inches, l.Job.Rule = l.Job.Inches || l.Inches, l.Inches
 }
 
 // all reads the whole file, going on after every fault.
-func (l *loader) all() {
-	w := &l.job.Work
+func (l *Reader) all(forms []Form) {
+	w := &l.Job.Work
 	w.Name = l.name()
-	l.form()
+	l.form(forms)
 	l.machine(w)
-	l.job.Parts = l.fractions()
-	if l.job.Form == "gauge" {
-		l.templates(w)
-		return
-	}
-	l.face(w)
-	l.cuttingRest(w)
-	l.stiff(w)
-	l.layout(w)
-	l.extras(w)
-	l.touchable(w)
-	l.setups(w)
-	if l.job.Form == "pair" {
-		l.mate(w)
-	}
+	l.Job.Parts = l.fractions()
+	l.Job.Form.Read(l)
 }
 
-// cutting reads everything about cutting but the face.
-func (l *loader) cutting(w *work.Work) {
-	l.machine(w)
-	l.cuttingRest(w)
-}
-
-// cuttingRest reads what follows the machine and the face.
-func (l *loader) cuttingRest(w *work.Work) {
-	l.blank(w)
+// cutting reads what follows the machine and the face, the blank first: see Cut.
+func (l *Reader) cutting(w *work.Work, shape string, land float64) {
+	l.blank(w, shape)
 	l.holdDowns(w)
 	l.obstacles(w)
-	w.Floor = l.root.Amount("floor")
-	l.soldBlank(w)
-	if l.root.Has("support") {
-		w.Support = l.root.Word("support")
+	w.Floor = l.Root.Amount("floor")
+	l.soldBlank(w, land)
+	if l.Root.Has("support") {
+		w.Support = l.Root.Word("support")
 	}
-	w.ZeroAtBed = l.root.Word("zero") == "centre-bed"
-	w.ZeroError = l.root.Amount("zero error")
+	w.ZeroAtBed = l.Root.Word("zero") == "centre-bed"
+	w.ZeroError = l.Root.Amount("zero error")
 	l.touchOff(w)
-	w.Tilt = l.root.Amount("spindle tilt")
+	w.Tilt = l.Root.Amount("spindle tilt")
 	l.topPoints(w)
 	l.corrected(w)
-	w.Scallop = l.root.Amount("scallop")
-	w.Allowance = l.root.Amount("allowance")
+	w.Scallop = l.Root.Amount("scallop")
+	w.Allowance = l.Root.Amount("allowance")
 	l.pattern(w)
 	l.direction(w)
 	l.shelf(w)
@@ -184,17 +161,17 @@ func (l *loader) cuttingRest(w *work.Work) {
 }
 
 // name reads the name; it goes into file names and comments, where it is made harmless.
-func (l *loader) name() string {
-	usual := l.root.Key("name").Default
-	if !l.root.Has("name") {
-		l.root.Took("name", usual)
+func (l *Reader) name() string {
+	usual := l.Root.Key("name").Default
+	if !l.Root.Has("name") {
+		l.Root.Took("name", usual)
 	}
 	return l.title(usual)
 }
 
 // title reads the name, made fit to be shown anywhere, or takes another.
-func (l *loader) title(instead string) string {
-	v, ok := l.root.Value("name")
+func (l *Reader) title(instead string) string {
+	v, ok := l.Root.Value("name")
 	if !ok {
 		return instead
 	}
@@ -203,30 +180,30 @@ func (l *loader) title(instead string) string {
 		return instead
 	}
 	if changed {
-		l.job.Warnings = append(l.job.Warnings, work.Warning{Kind: "name", Message: "the name was made one line of at most 200 characters that can be printed", Hint: "a short name in plain letters reads best in the programs"})
+		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "name", Message: "the name was made one line of at most 200 characters that can be printed", Hint: "a short name in plain letters reads best in the programs"})
 	}
 	return text
 }
 
 // fractions reads into how many parts the builder's rule divides an inch; 0 where no
 // fractions are asked for.
-func (l *loader) fractions() int {
-	return map[string]int{"1/64 in": 64, "1/32 in": 32}[l.root.Word("fractions")]
+func (l *Reader) fractions() int {
+	return map[string]int{"1/64 in": 64, "1/32 in": 32}[l.Root.Word("fractions")]
 }
 
 // radii notes the units of radii: domes are named in feet wherever they are made.
-func (l *loader) radii(lengths ...measure.Length) {
+func (l *Reader) radii(lengths ...measure.Length) {
 	for _, v := range lengths {
-		l.job.Inches = l.job.Inches || v.Unit.Imperial()
+		l.Job.Inches = l.Job.Inches || v.Unit.Imperial()
 	}
 }
 
 // undersize reads how much the cutters may lack of their diameters.
-func (l *loader) undersize(w *work.Work) {
-	v := l.root.Amount("undersize")
+func (l *Reader) undersize(w *work.Work) {
+	v := l.Root.Amount("undersize")
 	for _, c := range w.Shelf {
 		if v > 0 && c.Diameter > 0 && v >= c.Diameter {
-			l.root.Fault("undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", measure.Length{MM: v}, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
+			l.Root.Fault("undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", measure.Length{MM: v}, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
 			return
 		}
 	}
@@ -237,18 +214,18 @@ func (l *loader) undersize(w *work.Work) {
 var formerPatterns = []string{"gores"}
 
 // pattern reads how the finishing passes run. A former pattern leaves it to the planner.
-func (l *loader) pattern(w *work.Work) {
-	if was := l.root.Written("pattern"); slices.Contains(formerPatterns, was) {
+func (l *Reader) pattern(w *work.Work) {
+	if was := l.Root.Written("pattern"); slices.Contains(formerPatterns, was) {
 		w.Pattern = work.Auto
-		l.job.Warnings = append(l.job.Warnings, work.Warning{Kind: "former-pattern", Message: was + " are no longer made: the quickest pattern that keeps the bound is taken", Hint: "write pattern: auto, which is the same"})
+		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "former-pattern", Message: was + " are no longer made: the quickest pattern that keeps the bound is taken", Hint: "write pattern: auto, which is the same"})
 		return
 	}
-	w.Pattern = l.root.Word("pattern")
+	w.Pattern = l.Root.Word("pattern")
 }
 
 // direction reads what the passes may do.
-func (l *loader) direction(w *work.Work) {
-	word := l.root.Word("direction")
+func (l *Reader) direction(w *work.Work) {
+	word := l.Root.Word("direction")
 	for _, d := range [...]work.Direction{work.Both, work.Uphill, work.AlongX, work.AlongY} {
 		if word == d.String() {
 			w.Direction = d

@@ -65,7 +65,7 @@ func with(key, value string) string {
 func TestShortest(t *testing.T) {
 	j := load(t, short)
 	w := j.Work
-	require.Equal(t, "dish", j.Form)
+	require.Equal(t, "dish", j.Form.Word())
 	require.Equal(t, "dish", w.Name)
 	require.Equal(t, "25 ft", j.Radius.String())
 	require.Equal(t, "500 mm", j.Diameter.String())
@@ -124,7 +124,7 @@ spindle tilt: 0.1 mm per 100 mm
 undersize: 0.02 mm
 `)
 	w := j.Work
-	require.Equal(t, "caul", j.Form)
+	require.Equal(t, "caul", j.Form.Word())
 	require.Equal(t, []float64{0.001, 0.02}, []float64{w.Tilt, w.Undersize})
 	require.Equal(t, dish.Face{Kind: dish.Crown, Radius: 3998.5, Rim: 190}, w.Face)
 	require.Equal(t, 4000.0, w.Wanted)

@@ -21,7 +21,7 @@ func (j Job) Mark() string {
 	add := func(name string, values ...any) {
 		fmt.Fprint(h, coarse(fmt.Sprintln(append([]any{name}, values...)...)))
 	}
-	add("form", j.Form)
+	add("form", j.Form.Word())
 	add("face", w.Face.Kind, w.Face.Radius, w.Face.Rim, w.Face.Cylinder, w.Wanted)
 	add("blank", w.Blank.Shape, w.Blank.Length, w.Blank.Width, w.Blank.Thickness)
 	add("machine", w.Machine.Name)

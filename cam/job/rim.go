@@ -3,7 +3,6 @@ package job
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"dishwright/cam/job/key"
 	"dishwright/cam/work"
@@ -131,21 +130,16 @@ const usualAllowance = 1.5
 
 // rimLoader reads one document of a rim.
 type rimLoader struct {
-	loader
+	Reader
 	rim Rim
 }
-
-// mouldKeys are the keys that say how a mould's edge is cut.
-var mouldKeys = slices.DeleteFunc(key.Under("", key.Mould), func(name string) bool {
-	return name == "cut" || name == "mould" || slices.Contains(key.Under("", key.Rim), name)
-})
 
 // all reads the whole file, going on after every fault.
 func (l *rimLoader) all() {
 	l.rim.Name = l.title("rim")
-	l.root.Like(map[string]string{"form": key.Rim})
-	if l.root.Require("form") {
-		l.root.Map.Word("form", key.Rim)
+	l.Root.Like(map[string]string{"form": key.Rim})
+	if l.Root.Require("form") {
+		l.Root.Map.Word("form", key.Rim)
 	}
 	l.outline()
 	l.plates()
@@ -158,25 +152,25 @@ func (l *rimLoader) all() {
 
 // sides reads what the rim is made of.
 func (l *rimLoader) sides() {
-	l.rim.Sides = l.root.Amount("sides")
-	lining, blocks := l.root.In("lining"), l.root.In("blocks")
+	l.rim.Sides = l.Root.Amount("sides")
+	lining, blocks := l.Root.In("lining"), l.Root.In("blocks")
 	l.rim.Lining = Lining{lining.Amount("width"), lining.Amount("height")}
 	l.rim.Blocks = rim.Depths{Head: blocks.Amount("head"), Tail: blocks.Amount("tail")}
 }
 
 // start reads what the rim is before sanding.
 func (l *rimLoader) start() {
-	if !l.root.Has("start") {
+	if !l.Root.Has("start") {
 		l.rim.Start.Allowance = usualAllowance
-		l.root.Took("start", "an allowance of 1.5 mm")
+		l.Root.Took("start", "an allowance of 1.5 mm")
 	}
-	m, ok := l.root.Section("start")
+	m, ok := l.Root.Section("start")
 	if !ok {
 		return
 	}
 	l.rim.Start.Given = true
 	if n := len(m.Keys()); n != 1 {
-		l.root.Fault("start", "the start takes one of flat, allowance and file", "{allowance: 1.5 mm}")
+		l.Root.Fault("start", "the start takes one of flat, allowance and file", "{allowance: 1.5 mm}")
 		return
 	}
 	l.rim.Start.Flat, l.rim.Start.Allowance, l.rim.Start.File = m.Amount("flat"), m.Amount("allowance"), m.Text("file")
@@ -184,7 +178,7 @@ func (l *rimLoader) start() {
 
 // braces reads the braces in the order of the file.
 func (l *rimLoader) braces() {
-	m := l.root.In("braces")
+	m := l.Root.In("braces")
 	for _, name := range m.Keys() {
 		b := m.In(name)
 		k := rim.Brace{Name: name}
@@ -196,7 +190,7 @@ func (l *rimLoader) braces() {
 }
 
 // place reads a place in plan: a list of two lengths.
-func (l *loader) place(m *keys.Section, key string) (r2.Vec, bool) {
+func (l *Reader) place(m *keys.Section, key string) (r2.Vec, bool) {
 	if !m.Stands(key) {
 		return r2.Vec{}, false
 	}
@@ -208,7 +202,7 @@ func (l *loader) place(m *keys.Section, key string) (r2.Vec, bool) {
 }
 
 // lengthOf reads a length in mm, and notes its unit.
-func (l *loader) lengthOf(v *strict.Value) (float64, bool) {
+func (l *Reader) lengthOf(v *strict.Value) (float64, bool) {
 	s, ok := v.Length()
 	l.Inches = l.Inches || s.Unit.Imperial()
 	return s.MM, ok
@@ -218,7 +212,7 @@ func (l *loader) lengthOf(v *strict.Value) (float64, bool) {
 const mostPlace = 5000.0
 
 // pair reads a list of two numbers, each by read.
-func (l *loader) pair(v *strict.Value, read func(*strict.Value) (float64, bool)) (r2.Vec, bool) {
+func (l *Reader) pair(v *strict.Value, read func(*strict.Value) (float64, bool)) (r2.Vec, bool) {
 	list, ok := v.List()
 	if !ok {
 		return r2.Vec{}, false

@@ -15,7 +15,7 @@ var boutKeys = []string{"upper bout", "waist", "lower bout", "length"}
 
 // outline reads where the outline comes from.
 func (l *rimLoader) outline() {
-	m, ok := l.root.Section("outline")
+	m, ok := l.Root.Section("outline")
 	if !ok {
 		return
 	}
@@ -30,7 +30,7 @@ func (l *rimLoader) outline() {
 		}
 	}
 	if len(kinds) != 1 {
-		l.root.Fault("outline", fmt.Sprintf("the outline is told in %d ways", len(kinds)),
+		l.Root.Fault("outline", fmt.Sprintf("the outline is told in %d ways", len(kinds)),
 			"one of file, points, path, or the four numbers upper bout, waist, lower bout and length")
 		return
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"dishwright/cam/job/key"
-	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/dish/rim"
@@ -16,17 +15,17 @@ import (
 
 // plates reads the top, the back and the depths.
 func (l *rimLoader) plates() {
-	if m, ok := l.root.Section("top"); ok {
+	if m, ok := l.Root.Section("top"); ok {
 		l.rim.Top = l.plate(m, "top")
 		l.flatAbove(m)
 		if !m.Has("apex") && l.rim.Top.Kind != rim.Plane {
 			l.Take("top: apex", "at the widest", "where the bridge stands, about")
 		}
 	}
-	if m, ok := l.root.Section("back"); ok {
+	if m, ok := l.Root.Section("back"); ok {
 		l.rim.Back = l.plate(m, "back")
 	}
-	m, ok := l.root.Section("depth")
+	m, ok := l.Root.Section("depth")
 	if !ok {
 		return
 	}
@@ -40,11 +39,11 @@ func (l *rimLoader) checkBackFixed(m *keys.Section) {
 	both := m.Has("head") && m.Has("tail")
 	switch {
 	case !m.Has("head") && !m.Has("tail"):
-		l.root.Fault("depth", "the width of the sides is not told", "{head: 80 mm, tail: 95 mm}")
+		l.Root.Fault("depth", "the width of the sides is not told", "{head: 80 mm, tail: 95 mm}")
 	case !both && l.rim.Back.Apex == nil:
-		l.root.Fault("depth", "one depth alone does not fix the back", "both head and tail, or back: {apex: ...} with one of them")
+		l.Root.Fault("depth", "one depth alone does not fix the back", "both head and tail, or back: {apex: ...} with one of them")
 	case l.rim.Back.Kind == rim.Plane && l.rim.Back.Apex != nil:
-		l.root.Fault("back", "a flat back has no apex", "both depths, head and tail")
+		l.Root.Fault("back", "a flat back has no apex", "both depths, head and tail")
 	}
 }
 
@@ -107,20 +106,20 @@ func (l *rimLoader) flatAbove(m *keys.Section) {
 
 // bench reads what the builder works with.
 func (l *rimLoader) bench() {
-	l.rim.Step = l.root.Amount("step")
-	trim := l.root.In("trim")
+	l.rim.Step = l.Root.Amount("step")
+	trim := l.Root.In("trim")
 	l.rim.TrimHead, l.rim.TrimTail = trim.Amount("head"), trim.Amount("tail")
 	if parts := l.fractions(); parts > 0 {
 		l.rim.Parts, l.rim.Fractions = parts, true
 	}
 	l.measured()
 	l.sandingTool()
-	if plate := l.root.In("plate"); plate.Says("radius", "flat") {
+	if plate := l.Root.In("plate"); plate.Says("radius", "flat") {
 		l.rim.Dry = math.Inf(1)
 	} else {
 		l.rim.Dry = plate.Amount("radius")
 	}
-	clamps, glue := l.root.In("clamps"), l.root.In("glue")
+	clamps, glue := l.Root.In("clamps"), l.Root.In("glue")
 	each, okE := clamps.Quantity("each")
 	if okE && each <= 0 {
 		clamps.Fault("each", "no time for a clamp", "8 s")
@@ -134,7 +133,7 @@ func (l *rimLoader) bench() {
 
 // measured reads the widths measured so far.
 func (l *rimLoader) measured() {
-	m := l.root.In("measured")
+	m := l.Root.In("measured")
 	for _, place := range key.DepthPlaces() {
 		if v, ok := m.Length(place); ok {
 			l.rim.Measured = append(l.rim.Measured, Reading{place, v.MM})
@@ -144,44 +143,14 @@ func (l *rimLoader) measured() {
 
 // sandingTool reads the dish or the board.
 func (l *rimLoader) sandingTool() {
-	if l.root.Has("dish") && l.root.Has("board") {
-		l.root.Fault("board", "a dish and a board at once", "one job for each")
+	if l.Root.Has("dish") && l.Root.Has("board") {
+		l.Root.Fault("board", "a dish and a board at once", "one job for each")
 		return
 	}
-	if m, ok := l.root.Section("dish"); ok {
+	if m, ok := l.Root.Section("dish"); ok {
 		l.rim.Tool = Tool{Diameter: m.Amount("diameter"), Radius: m.Amount("radius"), Swing: m.Amount("swing")}
 	}
-	if m, ok := l.root.Section("board"); ok {
+	if m, ok := l.Root.Section("board"); ok {
 		l.rim.Tool = Tool{Length: m.Amount("length"), Width: m.Amount("width"), Radius: m.Amount("radius"), Swing: m.Amount("swing")}
 	}
-}
-
-// mould reads how a mould's edge is cut, where it is.
-func (l *rimLoader) mould() {
-	if !l.root.Has("cut") {
-		for _, k := range append([]string{"mould"}, mouldKeys...) {
-			if l.root.Has(k) {
-				l.root.FaultAtKey(k, fmt.Sprintf("%s is for cutting a mould's edge", k), "cut: mould, or leave it out: sides are sanded, never cut by a spinning cutter")
-			}
-		}
-		return
-	}
-	l.root.Word("cut")
-	l.Form = key.Mould
-	l.rim.Mould = &Mould{}
-	l.rim.Mould.Wall = l.root.In("mould").Amount("wall")
-	w := &l.job.Work
-	w.Name = l.rim.Name
-	l.cutting(w)
-	if w.Pattern != work.Auto && l.root.Has("pattern") {
-		l.root.Fault("pattern", fmt.Sprintf("the edge of a mould is cut in laps, not in %s", w.Pattern), "pattern: auto, or leave it out")
-	}
-	if w.TouchOff.On == work.TouchHole || w.TouchOff.On == work.TouchApex {
-		m, _ := l.root.Peek("touch off")
-		l.Doc.Fault(m.Pos("on"), "a mould has no "+w.TouchOff.On+" to touch off on", "on: diagonals, corner or edges")
-	}
-	w.Wanted = l.rim.Top.Radius.MM
-	l.job.Radius = l.rim.Top.Radius
-	l.finish()
-	l.rim.Mould.Job = l.job
 }

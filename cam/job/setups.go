@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"dishwright/cam/job/key"
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -20,45 +19,45 @@ const (
 
 // setups reads how a face that is too large for the machine is divided. It comes last:
 // what the blank is brought round by depends on its shape and its centre hole.
-func (l *loader) setups(w *work.Work) {
-	if k, _ := key.Find("setups"); !k.For(l.job.Form) {
+func (l *Reader) setups(w *work.Work) {
+	if k, _ := l.In.Find("setups"); !k.For(l.Form) {
 		return // the form says so
 	}
-	if !l.root.Has("setups") {
+	if !l.Root.Has("setups") {
 		for _, k := range [...]string{"index by", "index error"} {
-			if l.root.Has(k) {
-				l.root.FaultAtKey(k, k+" is for a face that is cut in several setups", "setups: auto, or leave it out")
+			if l.Root.Has(k) {
+				l.Root.FaultAtKey(k, k+" is for a face that is cut in several setups", "setups: auto, or leave it out")
 			}
 		}
 		return
 	}
-	word := l.root.Word("setups")
+	word := l.Root.Word("setups")
 	if word == "" {
 		return
 	}
-	if l.root.Has("top points") {
-		l.root.Fault("top points", "a blank that is turned or slid lies otherwise each time", "touch its top off again by a plane of its own, shim it level, or skim it first")
+	if l.Root.Has("top points") {
+		l.Root.Fault("top points", "a blank that is turned or slid lies otherwise each time", "touch its top off again by a plane of its own, shim it level, or skim it first")
 	}
 	w.Setups.Count = work.AutoSetups
 	if n, err := strconv.Atoi(word); err == nil {
 		w.Setups.Count = n
 	}
 	switch {
-	case l.root.Has("index error"):
+	case l.Root.Has("index error"):
 		l.indexError(w)
 	case w.Setups.Count == work.AutoSetups: // asked for when it comes to several
 		w.Setups.Unstated = true
 	default:
-		l.root.Require("index error")
+		l.Root.Require("index error")
 	}
 	l.indexBy(w)
 	l.besideSetups()
 }
 
 // indexError reads the three parts: how far aside, how far round, how far up or down.
-func (l *loader) indexError(w *work.Work) {
+func (l *Reader) indexError(w *work.Work) {
 	const hint = "such as 0.1 mm, 0.05 deg, height 0.05 mm: how far the blank may lie aside, turned and up or down"
-	text := l.root.Text("index error")
+	text := l.Root.Text("index error")
 	if text == "" {
 		return
 	}
@@ -76,13 +75,13 @@ func (l *loader) indexError(w *work.Work) {
 		}
 		switch {
 		case err != nil:
-			l.root.Fault("index error", fmt.Sprintf("index error: %s is no length and no angle", measure.Quote(part)), hint)
+			l.Root.Fault("index error", fmt.Sprintf("index error: %s is no length and no angle", measure.Quote(part)), hint)
 			return
 		case seen[kind]:
-			l.root.Fault("index error", fmt.Sprintf("index error: two parts say the %s", kind), hint)
+			l.Root.Fault("index error", fmt.Sprintf("index error: two parts say the %s", kind), hint)
 			return
 		case !(value >= 0 && value <= most):
-			l.root.Fault("index error", fmt.Sprintf("index error: %s is out of range", part), "from 0 to "+unit)
+			l.Root.Fault("index error", fmt.Sprintf("index error: %s is out of range", part), "from 0 to "+unit)
 			return
 		}
 		seen[kind] = true
@@ -90,7 +89,7 @@ func (l *loader) indexError(w *work.Work) {
 	}
 	for _, kind := range [...]string{"shift", "turn"} {
 		if !seen[kind] {
-			l.root.Fault("index error", "index error does not say "+map[string]string{"shift": "how far aside the blank may lie, a length", "turn": "how far it may be turned, an angle"}[kind], hint)
+			l.Root.Fault("index error", "index error does not say "+map[string]string{"shift": "how far aside the blank may lie, a length", "turn": "how far it may be turned, an angle"}[kind], hint)
 		}
 	}
 	if !seen["height"] {
@@ -99,41 +98,41 @@ func (l *loader) indexError(w *work.Work) {
 }
 
 // indexBy reads what the blank is brought round by, or takes what it has.
-func (l *loader) indexBy(w *work.Work) {
+func (l *Reader) indexBy(w *work.Work) {
 	hole, through := w.CentreHole()
 	n := w.Setups.Count
-	if !l.root.Has("index by") {
+	if !l.Root.Has("index by") {
 		by, why := w.IndexBy()
 		w.Setups.By = by
 		l.Take("index by", by, why)
 		return
 	}
-	by := l.root.Word("index by")
+	by := l.Root.Word("index by")
 	if by == "" {
 		return
 	}
 	w.Setups.By = by
 	switch {
 	case by == work.ByPin && !hole:
-		l.root.Fault("index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
+		l.Root.Fault("index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
 	case by == work.ByPin && !through:
-		l.root.Fault("index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
+		l.Root.Fault("index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
 	case by == work.ByFences && w.Blank.Shape == dish.Round:
-		l.root.Fault("index by", "a round blank has no sides to lay against fences", "index by: pin, or marks")
+		l.Root.Fault("index by", "a round blank has no sides to lay against fences", "index by: pin, or marks")
 	case by == work.ByFences && (n == 3 || n == 6):
-		l.root.Fault("index by", fmt.Sprintf("in %d setups the sides of a blank do not lie against the same fences again", n), "setups: 4, or index by: pin")
+		l.Root.Fault("index by", fmt.Sprintf("in %d setups the sides of a blank do not lie against the same fences again", n), "setups: 4, or index by: pin")
 	case by == work.ByFences && w.Blank.Shape == dish.Rectangle && n == 4:
-		l.root.Fault("index by", "a quarter turn does not bring the sides of a rectangle to where the others lay", "setups: 2, a square blank, or index by: pin")
+		l.Root.Fault("index by", "a quarter turn does not bring the sides of a rectangle to where the others lay", "setups: 2, a square blank, or index by: pin")
 	case by == work.ByFence && w.Blank.Shape == dish.Round:
-		l.root.Fault("index by", "a round blank has no side to slide along a fence", "index by: pin, or marks")
+		l.Root.Fault("index by", "a round blank has no side to slide along a fence", "index by: pin, or marks")
 	case by == work.ByFence && n != 2 && n != work.AutoSetups:
-		l.root.Fault("index by", fmt.Sprintf("a blank that slides along one fence is cut in two setups, not %d", n), "setups: 2")
+		l.Root.Fault("index by", fmt.Sprintf("a blank that slides along one fence is cut in two setups, not %d", n), "setups: 2")
 	}
 }
 
 // besideSetups refuses what several setups do not make.
-func (l *loader) besideSetups() {
-	m, ok := l.root.Peek("extras") // read before, and its faults noted
+func (l *Reader) besideSetups() {
+	m, ok := l.Root.Peek("extras") // read before, and its faults noted
 	if !ok {
 		return
 	}

@@ -28,24 +28,24 @@ func defaultShelf() []path.Cutter {
 }
 
 // shelf reads the cutters, or takes the usual ones.
-func (l *loader) shelf(w *work.Work) {
-	if !l.root.Has("shelf") {
+func (l *Reader) shelf(w *work.Work) {
+	if !l.Root.Has("shelf") {
 		for _, c := range defaultShelf() {
-			c.Ramp = l.root.In("shelf").In("*").Amount("ramp")
+			c.Ramp = l.Root.In("shelf").In("*").Amount("ramp")
 			c.Core = standardCore(c)
 			c.Shank = work.UsualShank(w.Machine, c.Diameter)
 			c.StickOut = l.standardStickOut(w, c)
 			w.Shelf = append(w.Shelf, c)
 		}
-		l.root.Took("shelf", l.root.Key("shelf").Default)
+		l.Root.Took("shelf", l.Root.Key("shelf").Default)
 		return
 	}
-	m, ok := l.root.Section("shelf")
+	m, ok := l.Root.Section("shelf")
 	if !ok {
 		return
 	}
 	if len(m.Keys()) == 0 {
-		l.root.Fault("shelf", "the shelf is empty", "name the cutters that you own, or remove the key: then a small usual shelf is taken")
+		l.Root.Fault("shelf", "the shelf is empty", "name the cutters that you own, or remove the key: then a small usual shelf is taken")
 	}
 	seen := map[string]string{}
 	for _, name := range m.Keys() {
@@ -83,7 +83,7 @@ func programName(name string) string {
 var shapes = map[string]path.Shape{"ball": path.Ball, "flat": path.Flat, "bull": path.Bull}
 
 // cutter reads one cutter.
-func (l *loader) cutter(w *work.Work, name string, m *keys.Section) path.Cutter {
+func (l *Reader) cutter(w *work.Work, name string, m *keys.Section) path.Cutter {
 	hints := l.usualCutter(w, m.Map)
 	m.Like(hints)
 	c := path.Cutter{Name: name, Shape: shapes[m.Word("shape")], Diameter: m.Amount("diameter"), Flutes: 1}
@@ -104,7 +104,7 @@ func (l *loader) cutter(w *work.Work, name string, m *keys.Section) path.Cutter 
 }
 
 // corner reads the corner of a bull; other shapes have none of their own.
-func (l *loader) corner(c *path.Cutter, m *keys.Section, usual string) {
+func (l *Reader) corner(c *path.Cutter, m *keys.Section, usual string) {
 	if c.Shape == path.Bull {
 		m.Require("corner")
 	}
@@ -122,7 +122,7 @@ func (l *loader) corner(c *path.Cutter, m *keys.Section, usual string) {
 }
 
 // optional reads what a cutter may leave out.
-func (l *loader) optional(w *work.Work, c *path.Cutter, m *keys.Section) {
+func (l *Reader) optional(w *work.Work, c *path.Cutter, m *keys.Section) {
 	c.Core = standardCore(*c)
 	if m.Has("core") {
 		if c.Core = m.Amount("core"); c.Diameter > 0 && c.Core >= c.Diameter {
@@ -146,7 +146,7 @@ func (l *loader) optional(w *work.Work, c *path.Cutter, m *keys.Section) {
 
 // tookOf notes in one line what a cutter leaves out; where its speed is already
 // the fastest is no news.
-func (l *loader) tookOf(c path.Cutter, m *keys.Section) {
+func (l *Reader) tookOf(c path.Cutter, m *keys.Section) {
 	var taken []string
 	for _, v := range [...]struct {
 		key, value string
@@ -166,7 +166,7 @@ func (l *loader) tookOf(c path.Cutter, m *keys.Section) {
 }
 
 // speed reads a speed in rpm. What its bounds are is told with those of the machine.
-func (l *loader) speed(w *work.Work, m *keys.Section, key string) float64 {
+func (l *Reader) speed(w *work.Work, m *keys.Section, key string) float64 {
 	if !m.Stands(key) {
 		return 0
 	}
@@ -190,7 +190,7 @@ func standardCore(c path.Cutter) float64 {
 
 // standardStickOut leaves room between holder and flutes, and between holder
 // and blank.
-func (l *loader) standardStickOut(w *work.Work, c path.Cutter) float64 {
+func (l *Reader) standardStickOut(w *work.Work, c path.Cutter) float64 {
 	deep := 0.0
 	if w.Face.Rim > 0 {
 		deep = w.Face.Sagitta()
@@ -199,10 +199,10 @@ func (l *loader) standardStickOut(w *work.Work, c path.Cutter) float64 {
 }
 
 // cutterName reads which cutter does something.
-func (l *loader) cutterName(key string, w *work.Work) string {
-	if !l.root.Has(key) {
-		l.root.Took(key, work.Auto)
+func (l *Reader) cutterName(key string, w *work.Work) string {
+	if !l.Root.Has(key) {
+		l.Root.Took(key, work.Auto)
 		return work.Auto
 	}
-	return cmp.Or(l.onShelf(l.root, key, w, work.Auto), work.Auto)
+	return cmp.Or(l.onShelf(l.Root, key, w, work.Auto), work.Auto)
 }

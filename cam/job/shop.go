@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/job/key"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
 )
 
@@ -28,16 +29,16 @@ func (s *Shop) Name() string {
 }
 
 // open reads the form of the file, and finds keys that do not belong in it.
-func (s *Shop) open() (*strict.Document, error) {
-	doc, err := strict.Former(key.Former()).Open(s.File, s.Data)
+func (s *Shop) open(c *keys.Catalogue) (*strict.Document, error) {
+	doc, err := strict.Former(c.Former()).Open(s.File, s.Data)
 	if err != nil {
 		return nil, err
 	}
 	root := doc.Root()
-	root.Drop(ofJobs(doc, root, "")...)
+	root.Drop(ofJobs(c, doc, root, "")...)
 	for _, name := range root.Keys() {
 		if m, ok := root.Peek(name); ok {
-			ofJobs(doc, m, name+"/")
+			ofJobs(c, doc, m, name+"/")
 		}
 	}
 	return doc, nil
@@ -45,12 +46,12 @@ func (s *Shop) open() (*strict.Document, error) {
 
 // ofJobs finds the keys of a map that a job alone may have, and at the root those that
 // nothing has. It returns their names.
-func ofJobs(doc *strict.Document, m *strict.Map, way string) (bad []string) {
+func ofJobs(c *keys.Catalogue, doc *strict.Document, m *strict.Map, way string) (bad []string) {
 	for _, name := range m.Keys() {
-		k, known := key.Find(way + name)
+		k, known := c.Find(way + name)
 		switch {
 		case !known && way == "":
-			doc.Fault(m.KeyPos(name), "the key "+measure.Quote(name)+" is not known", strict.Suggest(name, key.Shops().Under(""), "the keys of a shop file are"))
+			doc.Fault(m.KeyPos(name), "the key "+measure.Quote(name)+" is not known", strict.Suggest(name, key.Shops(c).Under(""), "the keys of a shop file are"))
 		case known && !k.Shop:
 			doc.Fault(m.KeyPos(name), fmt.Sprintf("a shop file has no %s: that is for each job to say", way+measure.Shorten(name)),
 				"write it in the job; a shop file holds what stays the same from job to job, such as machine and shelf")
@@ -63,11 +64,11 @@ func ofJobs(doc *strict.Document, m *strict.Map, way string) (bad []string) {
 }
 
 // fit takes out what the shop file holds and a job of its form has no use for.
-func (s *Shop) fit(root *strict.Map) {
+func (s *Shop) fit(root *strict.Map, c *keys.Catalogue) {
 	form := key.Dish
 	if root.Has("form") {
 		form = ""
-		for _, f := range key.Forms() {
+		for _, f := range wordsIn(c) {
 			if root.Says("form", f) {
 				form = f
 			}
@@ -78,7 +79,7 @@ func (s *Shop) fit(root *strict.Map) {
 	}
 	var idle []string
 	for _, name := range root.Keys() {
-		k, known := key.Find(name)
+		k, known := c.Find(name)
 		if root.KeyPos(name).File != s.File || !known || form == "" {
 			continue
 		}
@@ -97,7 +98,7 @@ func (s *Shop) Holds() (map[string]bool, error) {
 	if s == nil {
 		return held, nil
 	}
-	doc, err := s.open()
+	doc, err := s.open(jobs)
 	if err != nil {
 		return nil, err
 	}

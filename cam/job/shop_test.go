@@ -182,12 +182,12 @@ func TestShopOfNothing(t *testing.T) {
 // What may stand in a shop file is held by what may, and the keys that make a job are not
 // among it.
 func TestShopKeys(t *testing.T) {
-	for _, k := range key.All() {
-		if holder, ok := key.Find(k.Parent()); ok && k.Shop {
+	for _, k := range Keys().All() {
+		if holder, ok := Keys().Find(k.Parent()); ok && k.Shop {
 			require.True(t, holder.Shop, k.Path)
 		}
 	}
 	for _, name := range []string{"form", "radius", "diameter", "length", "width", "radii", "name", "hold downs", "obstacles", "top points", "extras", "outline"} {
-		require.NotContains(t, key.Shops().Under(""), name)
+		require.NotContains(t, key.Shops(Keys()).Under(""), name)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam/job/key"
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -78,20 +77,14 @@ func soldThickness(deep float64, inches bool) float64 {
 	return float64(list[1] * math.Ceil(deep/list[1]))
 }
 
-// soldBlank takes what the job leaves out of the blank.
-func (l *loader) soldBlank(w *work.Work) {
+// soldBlank takes what the job leaves out of the blank, with such a land on each side of the face
+// at least.
+func (l *Reader) soldBlank(w *work.Work, land float64) {
 	long, wide := w.Region.Size()
-	land, unit := landRound, l.job.Diameter.Unit
-	switch {
-	case l.job.Form == key.Board:
-		land, unit = landBoard, l.job.Length.Unit
-	case l.job.Form == key.Caul || l.job.Form == key.Pair:
-		land = landMoat
-	}
-	if v, ok := l.root.Peek("extras"); ok && v.Has("cut out") {
+	if v, ok := l.Root.Peek("extras"); ok && v.Has("cut out") {
 		land = max(land, landRound+landCut)
 	}
-	for _, g := range l.root.Given() { // the extras read it, and find its faults
+	for _, g := range l.Root.Given() { // the extras read it, and find its faults
 		if g.Way != "land" {
 			continue
 		}
@@ -100,13 +93,13 @@ func (l *loader) soldBlank(w *work.Work) {
 		}
 	}
 	if long > 0 {
-		l.takeSold(w, SuggestBlank(long, wide, w.Face.Sagitta()+w.Floor, land, w.Machine.BetweenUprights, unit.Imperial()))
+		l.takeSold(w, SuggestBlank(long, wide, w.Face.Sagitta()+w.Floor, land, w.Machine.BetweenUprights, l.Job.SizeInInches()))
 	}
 }
 
 // soldSheet does so for gauges, each so high and with what stands between two.
-func (l *loader) soldSheet(w *work.Work, high float64) {
-	long, n := l.job.Length, len(l.job.Radii)
+func (l *Reader) soldSheet(w *work.Work, high float64) {
+	long, n := l.Job.Length, len(l.Job.Radii)
 	if n == 0 || long.MM == 0 {
 		return
 	}
@@ -119,7 +112,7 @@ func (l *loader) soldSheet(w *work.Work, high float64) {
 		thin.Blank.Thickness = s.Thickness
 	}
 	gap, deepest := 2*straight(&thin, "").Diameter+between, 0.0
-	for _, r := range l.job.Radii {
+	for _, r := range l.Job.Radii {
 		deepest = max(deepest, dish.Drop(r.MM, long.MM/2))
 	}
 	high += deepest
@@ -136,7 +129,7 @@ func (l *loader) soldSheet(w *work.Work, high float64) {
 func rows(n, columns int) int { return (n + columns - 1) / columns }
 
 // takeSold takes of a suggestion what the job does not say.
-func (l *loader) takeSold(w *work.Work, s Sold) {
+func (l *Reader) takeSold(w *work.Work, s Sold) {
 	if l.noSize {
 		if w.Blank.Shape != dish.Rectangle {
 			s.Length = max(s.Length, s.Width)

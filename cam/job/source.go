@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"dishwright/cam/job/key"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
 )
 
@@ -15,7 +16,11 @@ type Source struct {
 	Data    []byte
 	Shop    *Shop // nil for none
 	Changes []strict.Change
+	Forms   []Form // more than are known
 }
+
+// catalogue returns the catalogue of the keys that the job may have.
+func (s Source) catalogue() *keys.Catalogue { return Keys(s.Forms...) }
 
 // Load reads the job. The error is strict.Faults: everything that is wrong with the
 // files at once.
@@ -24,14 +29,19 @@ func (s Source) Load() (Job, error) {
 	if err != nil {
 		return Job{}, err
 	}
-	l := newLoader(s.File, doc, key.Dish, key.Caul, key.Board, key.Gauge, key.Pair)
-	l.all()
+	forms := append(slices.Clone(known), s.Forms...)
+	var words []string
+	for _, f := range forms {
+		words = append(words, f.Word())
+	}
+	l := newReader(s.File, doc, s.catalogue(), words...)
+	l.all(forms)
 	if err := doc.Err(); err != nil {
 		return Job{}, err
 	}
 	l.finish()
-	l.job.Shop, l.job.Values = s.Shop.Name(), s.values(l.root.Map, l.job.Defaults)
-	return l.job, nil
+	l.Job.Shop, l.Job.Values = s.Shop.Name(), s.values(l.Root.Map, l.Job.Defaults)
+	return l.Job, nil
 }
 
 // LoadRim reads the job of a rim; the error is as for Load.
@@ -40,16 +50,15 @@ func (s Source) LoadRim() (Rim, error) {
 	if err != nil {
 		return Rim{}, err
 	}
-	l := &rimLoader{loader: newLoader(s.File, doc, key.Rim, key.Mould), rim: Rim{File: s.File, Parts: 64}}
-	l.job.Form = key.Rim
+	l := &rimLoader{Reader: newReader(s.File, doc, s.catalogue(), key.Rim, key.Mould), rim: Rim{File: s.File, Parts: 64}}
 	l.all()
 	if err := doc.Err(); err != nil {
 		return Rim{}, err
 	}
 	l.finish()
-	r, j := l.rim, l.job
+	r, j := l.rim, l.Job
 	r.Inches, r.Rule, r.Defaults, r.Warnings, r.places = j.Inches, j.Rule, j.Defaults, j.Warnings, j.places
-	r.Shop, r.Values = s.Shop.Name(), s.values(l.root.Map, j.Defaults)
+	r.Shop, r.Values = s.Shop.Name(), s.values(l.Root.Map, j.Defaults)
 	if r.Mould != nil {
 		r.Mould.Job.Shop, r.Mould.Job.Values = r.Shop, r.Values
 	}
@@ -59,31 +68,32 @@ func (s Source) LoadRim() (Rim, error) {
 // Form returns the form that the job says it is of, dish where it says nothing; empty
 // where that cannot be read, which Load tells.
 func (s Source) Form() string {
-	doc, err := strict.Former(key.Former()).Open("", s.Data, s.Changes...)
+	doc, err := strict.Former(s.catalogue().Former()).Open("", s.Data, s.Changes...)
 	if err != nil {
 		return ""
 	}
 	if !doc.Root().Has("form") {
 		return key.Dish
 	}
-	form, _ := doc.Root().Word("form", key.Forms()...)
+	form, _ := doc.Root().Word("form", wordsIn(s.catalogue())...)
 	return form
 }
 
 // open reads the form of the files and puts the job over the shop file.
 func (s Source) open() (*strict.Document, error) {
-	former := strict.Former(key.Former())
+	c := s.catalogue()
+	former := strict.Former(c.Former())
 	if s.Shop == nil {
 		return former.Open(s.File, s.Data, s.Changes...)
 	}
-	lower, bad := s.Shop.open()
+	lower, bad := s.Shop.open(c)
 	if bad != nil {
 		_, err := former.Open(s.File, s.Data, s.Changes...)
 		return nil, strict.Join(err, bad)
 	}
 	doc, err := former.Over(lower, s.File, s.Data, s.Changes...)
 	if err == nil {
-		s.Shop.fit(doc.Root())
+		s.Shop.fit(doc.Root(), c)
 	}
 	return doc, err
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam/job/key"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish/measure"
@@ -16,7 +15,7 @@ import (
 // builder's unit: nothing is suggested that would be refused.
 
 // writes returns a length in mm as the builder writes it.
-func (l *loader) writes(mm float64) string {
+func (l *Reader) writes(mm float64) string {
 	return work.Written(mm, l.Inches)
 }
 
@@ -32,10 +31,10 @@ func peeked(m *strict.Map, name string, r measure.Range) (mm float64, inches boo
 
 // usualCutter returns what may be written under each key of a cutter that lacks it, by its
 // shape, its diameter, the machine, and what else is said of it.
-func (l *loader) usualCutter(w *work.Work, m *strict.Map) map[string]string {
+func (l *Reader) usualCutter(w *work.Work, m *strict.Map) map[string]string {
 	inches := l.Inches
 	peek := func(name string) float64 {
-		v, in := peeked(m, name, key.Expected("shelf/*/"+name))
+		v, in := peeked(m, name, l.In.Expected("shelf/*/"+name))
 		inches = inches || in && name != "diameter" && name != "shank" // half an inch is sold everywhere
 		return v
 	}
@@ -75,10 +74,10 @@ func (l *loader) usualCutter(w *work.Work, m *strict.Map) map[string]string {
 
 // usualMachine returns the name of the smallest built-in machine that the face fits, one that
 // counts in the builder's unit where there is one.
-func (l *loader) usualMachine() string {
+func (l *Reader) usualMachine() string {
 	wide, inches := 0.0, false
 	for _, name := range [...]string{"diameter", "length"} {
-		if v, in := peeked(l.root.Map, name, key.Expected(name)); v > wide {
+		if v, in := peeked(l.Root.Map, name, l.In.Expected(name)); v > wide {
 			wide, inches = v, in
 		}
 	}
@@ -97,19 +96,19 @@ func (l *loader) usualMachine() string {
 }
 
 // usualFace returns a diameter that the machine takes: 600 mm or 24 in, or less.
-func (l *loader) usualFace(w *work.Work) string {
+func (l *Reader) usualFace(w *work.Work) string {
 	most, step := 600.0, 10.0
 	if l.Inches {
 		most, step = 24*25.4, 25.4
 	}
 	if t := min(w.Machine.Travel.X, w.Machine.Travel.Y); t > 0 {
-		most = min(most, max(l.root.Key("diameter").Least, t-landRound))
+		most = min(most, max(l.Root.Key("diameter").Least, t-landRound))
 	}
 	return l.writes(float64(math.Floor(most/step+1e-9) * step))
 }
 
 // usualSide returns what one side of a blank needs for the face, where only the other is said.
-func (l *loader) usualSide(w *work.Work, side string) string {
+func (l *Reader) usualSide(w *work.Work, side string) string {
 	across := 600.0 // as gauges take
 	long, wide := w.Region.Size()
 	switch {

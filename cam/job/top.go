@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cam/job/key"
 	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
@@ -17,13 +16,13 @@ import (
 const mostTop = 0.02
 
 // topPoints reads where the blank's top was touched off, and lays a plane through it.
-func (l *loader) topPoints(w *work.Work) {
-	list, ok := l.root.Entries("top points")
+func (l *Reader) topPoints(w *work.Work) {
+	list, ok := l.Root.Entries("top points")
 	if !ok {
 		return
 	}
 	var points []r3.Vec
-	l.root.EachSection("top points", func(_ int, m *keys.Section) {
+	l.Root.EachSection("top points", func(_ int, m *keys.Section) {
 		x, okX := m.Quantity("x")
 		y, okY := m.Quantity("y")
 		z, okZ := m.Quantity("z")
@@ -37,13 +36,13 @@ func (l *loader) topPoints(w *work.Work) {
 	p, ok := planeThrough(points)
 	switch {
 	case !ok:
-		l.root.Fault("top points", "the places lie in one line, through which there are many planes", "three or more that make a wide triangle")
+		l.Root.Fault("top points", "the places lie in one line, through which there are many planes", "three or more that make a wide triangle")
 	case p.Slope() > mostTop:
-		l.root.Fault("top points", fmt.Sprintf("the top would fall %s per 100 mm", measure.Length{MM: math.Round(1e5*p.Slope()) / 1e3}), "up to 2 mm per 100 mm; shim the blank level first")
+		l.Root.Fault("top points", fmt.Sprintf("the top would fall %s per 100 mm", measure.Length{MM: math.Round(1e5*p.Slope()) / 1e3}), "up to 2 mm per 100 mm; shim the blank level first")
 	default:
 		w.Top = &p
 		if p.Off > w.ZeroError {
-			l.job.Warnings = append(l.job.Warnings, work.Warning{Kind: "top-not-flat", Message: fmt.Sprintf("the touched places lie up to %s off their plane", measure.Length{MM: math.Ceil(1e3*p.Off) / 1e3}), Hint: "touch them again, or make the top flat first"})
+			l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "top-not-flat", Message: fmt.Sprintf("the touched places lie up to %s off their plane", measure.Length{MM: math.Ceil(1e3*p.Off) / 1e3}), Hint: "touch them again, or make the top flat first"})
 		}
 	}
 }
@@ -76,7 +75,7 @@ func planeThrough(points []r3.Vec) (work.Plane, bool) {
 // corrected keeps arcs out of programs that are laid for a machine's errors or a top
 // that is not level: they come out as none. What a machine is told may be as much longer
 // than what it does: so much less is left of its travel.
-func (l *loader) corrected(w *work.Work) {
+func (l *Reader) corrected(w *work.Work) {
 	m := &w.Machine
 	if w.Top != nil || m.Errors.NeedsCorrection() {
 		m.Arcs = false
@@ -88,18 +87,18 @@ func (l *loader) corrected(w *work.Work) {
 }
 
 // skimDepth reads what is taken off the blank's top first.
-func (l *loader) skimDepth(w *work.Work) {
-	if !l.root.Has("skim") || l.job.Form == key.Gauge {
+func (l *Reader) skimDepth(w *work.Work) {
+	if !l.Root.Has("skim") {
 		return
 	}
-	off, m, ok := l.root.Main("skim", "off")
+	off, m, ok := l.Root.Main("skim", "off")
 	if !ok {
 		return
 	}
 	w.Skim.Off, w.Skim.Cutter = off, l.onShelf(m, "cutter", w)
 	for _, k := range [...]string{"setups", "top points"} {
-		if l.root.Has(k) {
-			l.root.Fault("skim", map[string]string{"setups": "a blank that is cut in several setups is larger than the machine skims", "top points": "a top that is skimmed lies level: its places before that say nothing"}[k], "leave out one of the two: skim, "+k)
+		if l.Root.Has(k) {
+			l.Root.Fault("skim", map[string]string{"setups": "a blank that is cut in several setups is larger than the machine skims", "top points": "a top that is skimmed lies level: its places before that say nothing"}[k], "leave out one of the two: skim, "+k)
 		}
 	}
 }

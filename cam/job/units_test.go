@@ -51,9 +51,9 @@ func TestUnitsByKey(t *testing.T) {
 		"no such key":            {{"8", "8 mm"}},
 	} {
 		for _, c := range cases {
-			read := func(s string) error { _, err := key.Expected(path).Length(s); return err }
-			if k, _ := key.Find(path); k.Is(key.Time) {
-				read = func(s string) error { _, err := key.Expected(path).Seconds(s); return err }
+			read := func(s string) error { _, err := Keys().Expected(path).Length(s); return err }
+			if k, _ := Keys().Find(path); k.Is(key.Time) {
+				read = func(s string) error { _, err := Keys().Expected(path).Seconds(s); return err }
 			}
 			var e *measure.Error
 			require.ErrorAs(t, read(c[0]), &e)
@@ -66,7 +66,7 @@ func TestUnitsByKey(t *testing.T) {
 // with any of what is named is read.
 func TestMissingUnits(t *testing.T) {
 	tried := 0
-	for _, k := range key.All() {
+	for _, k := range Keys().All() {
 		if !k.Is(key.Length) {
 			continue
 		}

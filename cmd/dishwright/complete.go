@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dishwright/cam/job"
 	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -78,14 +79,14 @@ func completeSet(_ *cobra.Command, _ []string, begun string) ([]string, cobra.Sh
 	path, value, valued := strings.Cut(begun, "=")
 	var list []string
 	if !valued {
-		for _, k := range key.All() {
+		for _, k := range job.Keys().All() {
 			if !strings.ContainsAny(k.Path, "*#") {
 				list = append(list, k.Path+"=")
 			}
 		}
 		return starting(list, begun), stay
 	}
-	k, ok := key.Find(path)
+	k, ok := job.Keys().Find(path)
 	if !ok {
 		return nil, stay
 	}
@@ -127,7 +128,7 @@ func completions(root *cobra.Command) {
 			return starting([]string{"flat", "ball", "bull"}, begun), cobra.ShellCompDirectiveNoFileComp
 		},
 		"form": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return starting(except(key.Forms(), []string{key.Rim}), begun), cobra.ShellCompDirectiveNoFileComp
+			return starting(except(job.FormWords(), []string{key.Rim}), begun), cobra.ShellCompDirectiveNoFileComp
 		},
 		"machine": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return starting(machines.BuiltinNames(), begun), cobra.ShellCompDirectiveDefault

@@ -64,13 +64,13 @@ func (a *app) newWish(flags *pflag.FlagSet, file string) (*wish, error) {
 	if w.form == key.Rim {
 		return nil, tell.Errorf("dishwright new bouzouki-sides -o job.yaml", "a rim is drawn from an outline, which no flag gives: start from a sample")
 	}
-	if !slices.Contains(key.Forms(), w.form) {
-		return nil, tell.Errorf(strict.Suggest(w.form, key.Forms(), "the forms are"), "--form %s is not known", measure.Quote(w.form))
+	if !slices.Contains(job.FormWords(), w.form) {
+		return nil, tell.Errorf(strict.Suggest(w.form, job.FormWords(), "the forms are"), "--form %s is not known", measure.Quote(w.form))
 	}
 	for _, name := range draft.Needs(w.form) {
 		flag := map[bool]string{true: "radius", false: name}[name == "radii"]
 		if _, ok := w.given[flag]; !ok {
-			k, _ := key.Find(flag)
+			k, _ := job.Keys().Find(flag)
 			return nil, tell.Errorf(fmt.Sprintf("--%s %q", flag, k.Example), "a new %s needs --%s", w.form, flag)
 		}
 	}
@@ -107,7 +107,7 @@ func (w *wish) write() error {
 			value = draft.Quoted(path)
 		case name == "name":
 			value = draft.Quoted(value)
-		case name == "radius" && w.form == key.Gauge:
+		case name == "radius" && slices.Contains(draft.Needs(w.form), "radii"):
 			name, value = "radii", "["+value+"]"
 		}
 		w.source.Changes = append(w.source.Changes, strict.Change{Key: name, Value: value, Label: "--" + f[0]})
@@ -204,7 +204,7 @@ func (w *wish) plan(ctx context.Context) (newJob, error) {
 		names, where = bySize(), "any built-in machine"
 	}
 	divides := []bool{false}
-	if k, _ := key.Find("setups"); k.For(w.form) && !w.held["setups"] {
+	if k, _ := job.Keys().Find("setups"); k.For(w.form) && !w.held["setups"] {
 		divides = append(divides, true)
 	}
 	var last noWay
@@ -331,9 +331,9 @@ func (w *wish) draft(bare job.Job, machine string, t try) (d draft.Job, err erro
 	k := bare.Work
 	d.Gauge = !k.HasFace()
 	_, wide := k.Region.Size()
-	face := draft.Face{Wide: wide, Deep: k.Face.Sagitta(), Crown: w.form == key.Caul || w.form == key.Pair, Gauge: d.Gauge}
+	face := draft.Face{Wide: wide, Deep: k.Face.Sagitta(), Crown: k.Face.Falls() || bare.Mate != nil, Gauge: d.Gauge}
 	if !w.held["shelf"] {
-		if d.Shelf = draft.Shelf(k.Machine, face, inInches(bare)); len(d.Shelf) == 0 {
+		if d.Shelf = draft.Shelf(k.Machine, face, bare.SizeInInches()); len(d.Shelf) == 0 {
 			return d, tell.Errorf("write the cutters that you own into a shop file: dishwright manual everyday", "%s has no collet for, or runs too fast for, any cutter that is common for such a face", k.Machine.Name)
 		}
 	}
@@ -351,9 +351,9 @@ func (w *wish) blankOf(bare job.Job, t try) (b draft.Blank) {
 		return b
 	}
 	k := bare.Work.Blank
-	s := job.Sold{Length: k.Length, Width: k.Width, Thickness: k.Thickness, Inches: inInches(bare)}
+	s := job.Sold{Length: k.Length, Width: k.Width, Thickness: k.Thickness, Inches: bare.SizeInInches()}
 	if t.land > 0 {
-		more := job.SuggestBlank(k.Length, k.Width, k.Thickness, t.land, bare.Work.Machine.BetweenUprights, inInches(bare))
+		more := job.SuggestBlank(k.Length, k.Width, k.Thickness, t.land, bare.Work.Machine.BetweenUprights, bare.SizeInInches())
 		s.Length, s.Width = more.Length, more.Width
 	}
 	b.Shape, b.Thickness = k.Shape.String(), s.Text(s.Thickness)
@@ -367,14 +367,4 @@ func (w *wish) blankOf(bare job.Job, t try) (b draft.Blank) {
 		b.Keys = []draft.Line{{Key: "size", Value: s.Text(s.Length)}}
 	}
 	return b
-}
-
-// inInches reports whether the size of the face was given in inches or feet.
-func inInches(j job.Job) bool {
-	for _, l := range [...]measure.Length{j.Diameter, j.Length} {
-		if l.Unit.Imperial() {
-			return true
-		}
-	}
-	return false
 }

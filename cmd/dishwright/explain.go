@@ -6,6 +6,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"dishwright/cam/job"
 	"dishwright/cmd/internal/manual"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -81,7 +82,7 @@ how a schema is given to a file. Whether the numbers make sense is for check to 
 		RunE: func(_ *cobra.Command, args []string) error {
 			switch {
 			case len(args) == 0 || args[0] == sorts[0]:
-				return tell.JSON(a.out, manual.Schema())
+				return tell.JSON(a.out, manual.Schema(job.Keys()))
 			case args[0] == sorts[1]:
 				return tell.JSON(a.out, manual.ProfileSchema())
 			case args[0] == sorts[2]:

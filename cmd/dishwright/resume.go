@@ -5,7 +5,7 @@ import (
 	"io"
 	"strings"
 
-	"dishwright/cam/job/key"
+	"dishwright/cam/job"
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
@@ -121,8 +121,8 @@ func (f resumeFlags) stopped(w *work.Work) (s shop.Stopped, err error) {
 		to         *float64
 	}{
 		{"overlap", f.overlap, measure.Range{Least: 0.1, Most: mostLength, From: 5, To: 50}, &s.Overlap},
-		{"diameter", f.diameter, key.Expected("shelf/*/diameter"), &s.Diameter},
-		{"stick-out", f.stickOut, key.Expected("shelf/*/stick out"), &s.StickOut},
+		{"diameter", f.diameter, job.Keys().Expected("shelf/*/diameter"), &s.Diameter},
+		{"stick-out", f.stickOut, job.Keys().Expected("shelf/*/stick out"), &s.StickOut},
 	} {
 		if l.text == "" {
 			continue

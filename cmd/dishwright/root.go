@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/pflag"
 
 	"dishwright/cam/job"
-	"dishwright/cam/job/key"
 	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
@@ -221,7 +220,7 @@ const leastLength, mostLength = 1e-4, 100_000.0
 
 // within is the range of a job's key with bounds of its own, mm.
 func within(path string, least, most float64) measure.Range {
-	r := key.Expected(path)
+	r := job.Keys().Expected(path)
 	r.Least, r.Most = least, most
 	return r
 }

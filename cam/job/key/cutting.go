@@ -4,7 +4,7 @@ package key
 var general = []Key{
 	{Path: "name", Forms: every, Kinds: []Kind{Text}, Default: "dish", Why: "names the programs",
 		Example: "octave mandolin back", Brief: "names the sheet and the programs", About: "What the piece is called on the sheet, in the programs and in their files' names."},
-	{Path: "form", Forms: every, Kinds: []Kind{Word}, Words: Forms(), Default: "dish", Why: "a hollow dish",
+	{Path: "form", Forms: every, Kinds: []Kind{Word}, Words: []string{Dish, Caul, Board, Gauge, Pair, Rim}, Default: "dish", Why: "a hollow dish",
 		Example: "dish", Brief: "dish, caul, board, gauge, pair or rim", About: "Which tool the job is about: a hollow dish, a crowned caul, a hollow board, flat gauge templates, a pair of dish and caul, or the sanding of a rim."},
 	{Path: "radius", Forms: faces, Kinds: []Kind{Length}, Least: 1, Most: 100_000, From: leastDome, To: mostDome, Needed: true, Instead: "radii: [15 ft, 25 ft]",
 		Example: "25 ft", Brief: "of the finished face, its covering included", About: "Radius of the finished face, its covering included. The domes of instruments have 4 m to 9 m (common practice)."},

@@ -7,9 +7,9 @@
 package key
 
 import (
+	"cmp"
 	"slices"
 
-	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 )
 
@@ -51,7 +51,7 @@ type Other = keys.Other
 // Group is some keys that belong together.
 type Group = keys.Group
 
-// Jobs returns the catalogue.
+// Jobs returns the catalogue; job.Keys has beside it what forms bring with them.
 func Jobs() *keys.Catalogue { return jobs }
 
 var jobs = keys.New("a job file",
@@ -63,42 +63,31 @@ var jobs = keys.New("a job file",
 	Group{About: "the rim of the sides", Keys: rimKeys},
 )
 
-// Shops returns the catalogue of a shop file: the keys of jobs that may stand in one.
-func Shops() *keys.Catalogue { return shops }
-
-var shops = func() *keys.Catalogue {
-	var list []Key
-	for _, k := range jobs.All() {
-		if k.Shop {
-			list = append(list, k)
+// With returns the catalogue of jobs that may be of one more form: such a job has the keys of
+// those of the form like, and its own.
+func With(jobs *keys.Catalogue, form, like string, own ...Key) *keys.Catalogue {
+	groups := jobs.Groups()
+	for i, g := range groups {
+		groups[i].Keys = nil
+		for _, k := range g.Keys {
+			if k.Path == "form" {
+				k.Words = append(slices.Clone(k.Words), form)
+			}
+			groups[i].Keys = append(groups[i].Keys, k.Also(form, like))
 		}
 	}
+	for _, k := range own {
+		k.Forms, k.Instead = []string{form}, cmp.Or(k.Instead, "only a "+form+" has it")
+		groups[0].Keys = append(groups[0].Keys, k)
+	}
+	return keys.New(jobs.File, groups...)
+}
+
+// Shops returns the catalogue of a shop file: the keys of jobs that may stand in one.
+func Shops(jobs *keys.Catalogue) *keys.Catalogue {
+	list := slices.DeleteFunc(jobs.All(), func(k Key) bool { return !k.Shop })
 	return keys.New("a shop file", Group{About: "what stays the same from job to job", Keys: list})
-}()
-
-// All returns every key, a holder before what it holds.
-func All() []Key { return jobs.All() }
-
-// Groups returns every key by what it is about.
-func Groups() []Group { return jobs.Groups() }
-
-// Former returns the former names of keys, each with the name of now.
-func Former() map[string]string { return jobs.Former() }
-
-// Current returns a path with the name of now in place of a former one.
-func Current(path string) string { return jobs.Current(path) }
-
-// Find returns the key of a path, written as in the catalogue or as in a job.
-func Find(path string) (Key, bool) { return jobs.Find(path) }
-
-// Expected returns the range of what stands at a path of a job.
-func Expected(path string) measure.Range { return jobs.Expected(path) }
-
-// Under returns the names of the keys that stand in what the path holds.
-func Under(path string, forms ...string) []string { return jobs.Under(path, forms...) }
-
-// Forms returns the names of the forms that a job file may state.
-func Forms() []string { return []string{Dish, Caul, Board, Gauge, Pair, Rim} }
+}
 
 // A dome's radius and a face's width in most work, mm: common practice.
 const (

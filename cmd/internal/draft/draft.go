@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"dishwright/cam/job/key"
+	"dishwright/cam/job"
 )
 
 // Line is one key of the root with its value as it is written.
@@ -108,7 +108,7 @@ func commented(holder, name, value string) string {
 
 // brief is what the catalogue says of a key in short.
 func brief(path string) string {
-	k, _ := key.Find(path)
+	k, _ := job.Keys().Find(path)
 	return k.Brief
 }
 
@@ -146,7 +146,7 @@ func plain(name string) string {
 // Needs returns the keys of the root that a job of the form cannot be without, beside its
 // machine.
 func Needs(form string) (names []string) {
-	for _, k := range key.All() {
+	for _, k := range job.Keys().All() {
 		if k.Parent() == "" && k.As(form).Needed && !k.Shop && k.For(form) {
 			names = append(names, k.Path)
 		}

@@ -10,13 +10,14 @@ import (
 	"github.com/stretchr/testify/require"
 	"gopkg.in/yaml.v3"
 
+	"dishwright/cam/job"
 	"dishwright/cam/job/key"
 	"dishwright/machines"
 	"dishwright/samples"
 )
 
 // schema compiles that of jobs with a library that knows the standard.
-func schema(t *testing.T) *jsonschema.Schema { return compiled(t, Schema()) }
+func schema(t *testing.T) *jsonschema.Schema { return compiled(t, Schema(job.Keys())) }
 
 func compiled(t *testing.T, of map[string]any) *jsonschema.Schema {
 	t.Helper()

@@ -3,21 +3,23 @@ package manual
 import (
 	"strings"
 
+	"dishwright/cam/job"
 	"dishwright/cam/job/key"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
 )
 
-// Schema returns the JSON Schema (draft 2020-12) of a job file, with which editors
+// Schema returns the JSON Schema (draft 2020-12) of a job file of the catalogue, with which editors
 // complete and check one as it is written. It knows keys, words, units and what must
 // be there; whether numbers make sense is for the program to say.
-func Schema() map[string]any {
-	s := object(key.Jobs(), "", nil)
+func Schema(c *keys.Catalogue) map[string]any {
+	s := object(c, "", nil)
 	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	s["title"] = "A job file of dishwright"
 	var rules []any
-	for _, form := range []string{key.Dish, key.Caul, key.Board, key.Gauge, key.Pair, key.Rim} {
-		rules = append(rules, rule(form))
+	form, _ := c.Find("form")
+	for _, word := range form.Words {
+		rules = append(rules, rule(c, word))
 	}
 	s["allOf"] = rules
 	return s
@@ -40,21 +42,21 @@ func ProfileSchema() map[string]any {
 
 // ShopSchema returns the JSON Schema of a shop file.
 func ShopSchema() map[string]any {
-	s := object(key.Shops(), "", nil)
+	s := object(key.Shops(job.Keys()), "", nil)
 	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	s["title"] = "A shop file of dishwright"
 	return s
 }
 
 // rule says what jobs of one form must have and may not have.
-func rule(form string) map[string]any {
+func rule(c *keys.Catalogue, form string) map[string]any {
 	when := map[string]any{"properties": map[string]any{"form": map[string]any{"const": form}}}
 	if form != key.Dish { // which it is where no form is stated
 		when["required"] = []string{"form"}
 	}
 	var need []string
 	forbidden := map[string]any{}
-	for _, k := range key.All() {
+	for _, k := range c.All() {
 		if k.Parent() != "" {
 			continue
 		}

@@ -12,7 +12,7 @@ import (
 // after is what is done with the piece when it is cut.
 func (c cut) after() {
 	c.add("Check the result", c.check()...)
-	if title, common, list := c.r.Form().Use(); title != "" {
+	if title, common, list := c.r.Words().Use(); title != "" {
 		use := block{List: list}
 		if common {
 			use.Texts = []string{practice}
@@ -31,7 +31,7 @@ const practice = "Common practice, no rule of a standard: what the makers of glu
 
 // check says how the finished face is measured.
 func (c cut) check() []block {
-	if list := c.r.Form().Checks(); len(list) > 0 {
+	if list := c.r.Words().Checks(); len(list) > 0 {
 		return []block{{List: list}}
 	}
 	blocks := []block{{Texts: []string{"Measure when the spindle's power is off and the dust is gone. Zero a gauge on a flat plate first."}, Table: c.depths()}}
@@ -137,7 +137,7 @@ func (c cut) covering() {
 
 // sanding says how the rim is sanded.
 func (c cut) sanding() {
-	moved, how := c.r.Form().Sanding(func(mm float64) string { return c.u.Len(mm, 0) })
+	moved, how := c.r.Words().Sanding(func(mm float64) string { return c.u.Len(mm, 0) })
 	c.add("Sand the rim with it", block{Texts: []string{practice}, Steps: []step{
 		{"Hold the sides in their mould or with spreaders, the linings glued and dry, the back's side flat and supported.", "Sides are sanded, never cut by a spinning cutter. " + careDust},
 		{"Mark the whole edge, sides, linings and blocks, with a soft pencil in close zigzags.", ""},
@@ -166,7 +166,7 @@ func (c cut) moves() []block {
 	list := []string{}
 	reach := c.reach()
 	const bow = 0.5
-	if s := dish.Drop(w.Face.Radius, reach); len(c.r.Form().Checks()) == 0 && s > 2*bow {
+	if s := dish.Drop(w.Face.Radius, reach); len(c.r.Words().Checks()) == 0 && s > 2*bow {
 		more, errM := dish.Radius(2*reach, s+bow)
 		less, errL := dish.Radius(2*reach, s-bow)
 		if errM == nil && errL == nil {

@@ -37,10 +37,10 @@ func unitsOf(r *shop.Result) Units {
 // cut fills the page.
 func (p *page) cut(r *shop.Result) {
 	c := cut{page: p, r: r, u: unitsOf(r)}
-	p.Title, p.What = r.Report.Name, capital(r.Form().Heading())+", for "+r.Report.Machine
+	p.Title, p.What = r.Report.Name, capital(r.Words().Heading())+", for "+r.Report.Machine
 	p.Facts = c.facts()
 	p.Caution = r.Report.Caution
-	if more := r.Form().Caution(); more != "" {
+	if more := r.Words().Caution(); more != "" {
 		p.Caution += " " + more
 	}
 	c.piece("")

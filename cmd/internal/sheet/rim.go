@@ -41,7 +41,7 @@ func OfRim(r *sides.Result, mould *shop.Result) ([]byte, error) {
 	d.known()
 	d.Foot = "Made by dishwright. Arcs run along the outside of the sides from the tail, counter-clockwise seen from above; Z0 is the plane that touches the top at its apex. The glue's label, local codes and licensed practice come before anything said here."
 	if mould != nil {
-		d.Caution += " " + mould.Form().Caution()
+		d.Caution += " " + mould.Words().Caution()
 		c := cut{page: d.page, r: mould, u: u}
 		c.piece("The mould: ")
 		c.steps()

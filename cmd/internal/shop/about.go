@@ -26,8 +26,8 @@ func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, out
 // begin fills what is known before the programs are written.
 func (r *Result) begin(c choose.Choice) {
 	w, j := &r.Plan.Work, r.Job
-	r.Report = Report{Name: w.Name, Form: j.Form, Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
-		RadiusMM: w.Wanted + j.PlateOf(), SagittaMM: w.Face.Sagitta(),
+	r.Report = Report{Name: w.Name, Form: j.Form.Word(), Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
+		RadiusMM: j.Radius.MM, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
 		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
 	r.form()
@@ -137,7 +137,7 @@ func (r *Result) about(i int) []string {
 	if w.Skim.Off > 0 {
 		lines[2] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
 	}
-	lines = append(lines, r.Form().Head()...)
+	lines = append(lines, r.Words().Head()...)
 	if w.Covering > 0 {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}

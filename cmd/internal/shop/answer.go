@@ -43,7 +43,7 @@ func (r *Result) Verdict() document.Document {
 func (r *Result) brief() (list document.Facts) {
 	p, w, u := r.Report, &r.Plan.Work, r.ruler()
 	add := func(label, text string) { list = append(list, document.Fact{Label: label, Text: text}) }
-	add("it is", r.Form().Heading())
+	add("it is", r.Words().Heading())
 	if p.Shop != "" {
 		add("shop file", p.Shop)
 	}

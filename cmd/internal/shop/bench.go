@@ -15,7 +15,7 @@ type Station struct{ At, Wood, Finished float64 }
 // and templates have none.
 func (r *Result) Stations(step float64) (list []Station) {
 	w := &r.Plan.Work
-	if len(r.Form().Checks()) > 0 || !(step > 0) {
+	if len(r.Words().Checks()) > 0 || !(step > 0) {
 		return nil
 	}
 	long, _ := w.Region.Size()

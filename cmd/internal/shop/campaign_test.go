@@ -102,7 +102,7 @@ func TestCampaign(t *testing.T) {
 	t.Logf("seed %d, jobs %d to %d: %.3f s each on average over %d processors, the slowest %.1f s (%d)", seed, from, from+(jobs-1)*every,
 		time.Since(begun).Seconds()/float64(jobs), runtime.GOMAXPROCS(0), all.slowest.Seconds(), all.slow)
 	made := 0
-	for _, form := range append(key.Forms(), key.Mould) {
+	for _, form := range append(job.FormWords(), key.Mould) {
 		made += all.made[form]
 		t.Logf("%-6s %7d made, %7d refused, %5d made with what they were told missed, %6d judged, %6d proven again", form, all.made[form], all.refused[form], all.told[form], all.judged[form], all.proven[form])
 	}
@@ -365,7 +365,7 @@ func TestCampaignDrawsAll(t *testing.T) {
 	seen := map[string]bool{}
 	for n := range uint64(4000) {
 		text := string(draw(campaignSeed, n).text)
-		for _, k := range key.All() {
+		for _, k := range job.Keys().All() {
 			if !strings.Contains(text, bare(k)+":") {
 				continue
 			}
@@ -377,7 +377,7 @@ func TestCampaignDrawsAll(t *testing.T) {
 			}
 		}
 	}
-	for _, k := range key.All() {
+	for _, k := range job.Keys().All() {
 		if slices.Contains([]string{"*", "#"}, k.Name()) || undrawn[k.Path] != "" {
 			continue
 		}

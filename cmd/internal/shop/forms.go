@@ -1,31 +1,31 @@
 package shop
 
 import (
-	"dishwright/cmd/internal/form"
+	"dishwright/cam/job"
 	"dishwright/dish"
 	"dishwright/dish/extra"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Form returns what is particular to the job's form.
-func (r *Result) Form() form.Form { return form.Of(r.Job, r.own) }
+// Words are what is worth saying of what the job makes.
+func (r *Result) Words() job.Words { return r.Job.Form.Words(r.Job, r.own) }
 
 // made says what is made, and how deep.
 func (r *Result) made() string {
-	if deep := r.Form().Depth(); deep != "" {
-		return r.Form().Product() + ", " + deep
+	if deep := r.Words().Depth(); deep != "" {
+		return r.Words().Product() + ", " + deep
 	}
-	return r.Form().Product()
+	return r.Words().Product()
 }
 
 // form adds what only some forms have.
 func (r *Result) form() {
-	p, s := &r.Report, r.Form().Sizes()
+	p, s := &r.Report, r.Words().Sizes()
 	p.PlateMM, p.CutRadiusMM, p.BandWidthMM = r.Job.Plate.MM, s.Radius, s.Band
 	p.LengthMM, p.WidthMM, p.DiameterMM, p.RadiiMM = s.Length, s.Width, s.Diameter, s.Radii
 	p.SpansMM, p.BendsMM, p.OffSphereMM = s.Spans, s.Bends, s.OffSphere
-	for _, w := range r.Form().Warnings() {
+	for _, w := range r.Words().Warnings() {
 		p.Warnings = append(p.Warnings, Warning(w))
 	}
 }

@@ -51,7 +51,7 @@ func (b bench) overhang() string {
 // flat says how a blank lies that is cut in one setup.
 func (b bench) flat() string {
 	w := b.work
-	name, along := b.form.Lies()
+	name, along := b.words.Lies()
 	if b.piece != "" {
 		name += " of the " + b.piece
 	}

@@ -11,7 +11,6 @@ import (
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
-	"dishwright/cmd/internal/form"
 	"dishwright/dish"
 	"dishwright/machines"
 
@@ -95,7 +94,7 @@ func TestMarksAreToldWhereTheyLie(t *testing.T) {
 		if w.Blank.Shape != dish.Square && w.Blank.Shape != dish.Rectangle {
 			return
 		}
-		b := bench{work: &w, form: form.Of(job.Job{Work: w}, nil), layout: l, setup: l[0].Setups[0]}
+		b := bench{work: &w, words: job.Dish{}.Words(job.Job{Work: w}, nil), layout: l, setup: l[0].Setups[0]}
 		list := told.FindAllStringSubmatch(strings.Join(b.once(), " "), -1)
 		require.Len(t, list, l.Count(), "%s: %v", name, b.once())
 		for _, m := range list {

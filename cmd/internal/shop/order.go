@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"dishwright/cam/beside"
+	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
-	"dishwright/cmd/internal/form"
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 	"dishwright/post"
@@ -104,7 +104,7 @@ func (s BenchStep) Before() (list []string) {
 // and one that was read tell it alike: Lowest is that of their tips.
 type bench struct {
 	work   *work.Work
-	form   form.Form
+	words  job.Words
 	extras extra.Set
 	layout work.Layout
 	piece  string
@@ -193,7 +193,7 @@ func (b bench) xy(x, y float64) string { return xy(b.work.Machine, x, y) }
 // benchOf is the bench of program i.
 func (r *Result) benchOf(i int) bench {
 	pr := r.Plan.Programs[i]
-	return bench{work: &r.Plan.Work, form: r.Form(), extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
+	return bench{work: &r.Plan.Work, words: r.Words(), extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
 		lowest: pr.Extents().Min.Z, speed: pr.Speed, dial: pr.Dial, touch: r.touchIn(pr.Setup)}
 }
 

@@ -37,7 +37,6 @@ func (r *Result) number(i int) string {
 // where one figure stands for the set; the caul's own report stays beside it.
 func (r *Result) pair() {
 	p, m := &r.Report, r.Mate.Report
-	p.Form = "pair"
 	p.Mate = &m
 	p.Programs = append(append([]Program(nil), p.Programs...), m.Programs...)
 	p.Order = append(append([]BenchStep(nil), p.Order...), m.Order...)

@@ -66,8 +66,8 @@ func (b bench) touchXY() string {
 	switch {
 	case w.Blank.Shape == dish.Round:
 		over = "the crossing of two diameters of the blank"
-	case b.form.Apex() != "":
-		over = b.form.Apex()
+	case b.words.Apex() != "":
+		over = b.words.Apex()
 	}
 	return lead + "the tip over " + over + ", X and Y set to 0."
 }

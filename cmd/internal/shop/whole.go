@@ -20,7 +20,7 @@ func (r *Result) ruler() measure.Ruler { return measure.Ruler{Inches: r.Job.Inch
 // Whole is all that is known of a job's programs.
 func (r *Result) Whole() (d document.Document) {
 	p := r.Report
-	d = append(d, document.Paragraph{Text: fmt.Sprintf("%s: %s, for %s", p.Name, r.Form().Heading(), p.Machine)}, document.Space{}, r.facts(), document.Heading("programs"))
+	d = append(d, document.Paragraph{Text: fmt.Sprintf("%s: %s, for %s", p.Name, r.Words().Heading(), p.Machine)}, document.Space{}, r.facts(), document.Heading("programs"))
 	for i, pr := range p.Programs[:len(r.Texts)] { // of a pair the caul's follow with it
 		d = append(d, programParts(r.first+i+1, pr, r.ruler())...)
 	}

@@ -96,6 +96,21 @@ func (k Key) As(form string) Key {
 	return k
 }
 
+// Also returns the key with one more form, whose files have it as those of another do, or not.
+func (k Key) Also(form, like string) Key {
+	if k.For(like) {
+		k.Forms = append(slices.Clone(k.Forms), form)
+	}
+	if slices.Contains(k.NeededBy, like) {
+		k.NeededBy = append(slices.Clone(k.NeededBy), form)
+	}
+	if o, ok := k.Of[like]; ok {
+		k.Of = maps.Clone(k.Of)
+		k.Of[form] = o
+	}
+	return k
+}
+
 // Taken returns what is taken where the key is left out, in files of any form; empty for nothing.
 func (k Key) Taken() string {
 	text := k.Default
