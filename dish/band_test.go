@@ -88,3 +88,37 @@ func TestWrongBands(t *testing.T) {
 		require.Error(t, err)
 	}
 }
+
+// What lies off a line keeps its distance: inside a square another with sharp corners,
+// outside one with rounded ones.
+func TestBandOffset(t *testing.T) {
+	square := []r2.Vec{{X: 50, Y: 50}, {X: -50, Y: 50}, {X: -50, Y: -50}, {X: 50, Y: -50}}
+	b, err := dish.NewBand(square, 20)
+	require.NoError(t, err)
+	in, err := b.Offset(-10)
+	require.NoError(t, err)
+	require.ElementsMatch(t, []r2.Vec{{X: 40, Y: 40}, {X: -40, Y: 40}, {X: -40, Y: -40}, {X: 40, Y: -40}}, in)
+	out, err := b.Offset(10)
+	require.NoError(t, err)
+	long := 0.0
+	for i, p := range out {
+		require.InDelta(t, 10, b.Outside(p.X, p.Y), 0.05, "two chords of a corner may be run on to where they meet")
+		long += r2.Norm(r2.Sub(out[(i+1)%len(out)], p))
+	}
+	require.InDelta(t, 400+20*math.Pi, long, 0.5, "the sides and a circle")
+	_, err = b.Offset(-51)
+	require.ErrorContains(t, err, "comes to nothing")
+
+	// Two squares with a neck between them, 12 mm wide and 60 long.
+	neck := []r2.Vec{{X: 90, Y: 30}, {X: 30, Y: 30}, {X: 30, Y: 6}, {X: -30, Y: 6}, {X: -30, Y: 30}, {X: -90, Y: 30},
+		{X: -90, Y: -30}, {X: -30, Y: -30}, {X: -30, Y: -6}, {X: 30, Y: -6}, {X: 30, Y: -30}, {X: 90, Y: -30}}
+	b, err = dish.NewBand(neck, 20)
+	require.NoError(t, err)
+	in, err = b.Offset(-5)
+	require.NoError(t, err)
+	for _, p := range in {
+		require.LessOrEqual(t, b.Outside(p.X, p.Y), -5+1e-3)
+	}
+	_, err = b.Offset(-10)
+	require.ErrorContains(t, err, "falls into pieces")
+}

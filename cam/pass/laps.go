@@ -54,7 +54,7 @@ func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 	}
 	l.step = (out - in) / n
 	for k := 0.0; k <= n; k++ {
-		line, err := offset(w.Band(), in+float64(k*l.step))
+		line, err := lapAt(w.Band(), in+float64(k*l.step))
 		if err != nil {
 			return nil, err
 		}

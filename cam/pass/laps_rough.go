@@ -37,7 +37,7 @@ func roughLaps(w work.Piece, c, finish path.Cutter) (s work.Section, left float6
 	n := math.Ceil((out - in) / step)
 	var lines [][]r2.Vec
 	for k := 0.0; k <= n; k++ {
-		line, err := offset(w.Band(), in+float64(k*(out-in)/n))
+		line, err := lapAt(w.Band(), in+float64(k*(out-in)/n))
 		if err != nil {
 			return none, 0, err
 		}

@@ -87,7 +87,7 @@ const lapCorner = 1.0
 // off it: in corners, and on straight ways up to link long from one of its places to
 // another, they may be farther.
 func farthestOff(band *dish.Band, by, link float64) float64 {
-	line, err := offset(band, by)
+	line, err := lapAt(band, by)
 	if err != nil { // it is not planned
 		return by
 	}
