@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -15,18 +16,18 @@ import (
 )
 
 func newCompareCmd(a *app) *cobra.Command {
-	var asJSON bool
+	var asJSON, full bool
 	cmd := &cobra.Command{
 		Use:   "compare JOB",
 		Short: "Rank every cutter and pattern at the job's scallop",
 		Long: `Plan a job with every cutter of its shelf in every pattern, each roughed ahead in
 the quickest way, certify what they leave, and rank them by time: how much longer
-each takes than the quickest, its path, deepest bite and chip load, and what rules
-the others out. A finish or a pattern that the job names does not narrow the list:
+each takes than the quickest, its path, deepest bite and chip load; with --full also
+how each goes and what rules the others out. A finish or a pattern that the job names does not narrow the list:
 what the job takes is marked. Nothing is written. JOB is a file or the name of a
 sample.`,
 		Example: `  dishwright compare octave-mandolin
-  dishwright compare dish.yaml --json`,
+  dishwright compare dish.yaml --full`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			j, err := a.loadJob(args[0])
@@ -41,18 +42,30 @@ sample.`,
 			if asJSON {
 				return tell.JSON(a.out, c)
 			}
-			writeComparison(a.report(), c)
+			writeComparison(a.report(), c, full)
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&full, "full", false, "tell how each way goes and what rules the others out")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	return a.settable(cmd)
 }
 
-// writeComparison writes the ranking for a person.
-func writeComparison(w io.Writer, c shop.Comparison) {
-	writeWrapped(w, "", fmt.Sprintf("%s: every cutter and pattern at a scallop of %s mm on %s, quickest first", c.Job, num(c.ScallopMM, 4), c.Machine))
+// mostRanked is how many ways are ranked for a person who did not ask for all.
+const mostRanked = 12
+
+// writeComparison writes the ranking for a person: the answer, then the figures.
+func writeComparison(w io.Writer, c shop.Comparison, full bool) {
+	ranked := slices.IndexFunc(c.Ways, func(r shop.Compared) bool { return r.RuledOut != "" })
+	if ranked < 0 {
+		ranked = len(c.Ways)
+	}
+	writeWrapped(w, "", quickest(c, ranked))
 	fmt.Fprintln(w)
+	shown := ranked
+	if !full {
+		shown = min(ranked, mostRanked)
+	}
 	figures := func(minutes, longer, path, certified, bite, chip string) string {
 		return fmt.Sprintf("%7s%7s%7s%10s%6s%6s", minutes, longer, path, certified, bite, chip)
 	}
@@ -61,8 +74,8 @@ func writeComparison(w io.Writer, c shop.Comparison) {
 	fmt.Fprintln(w, pad("")+figures("time", "longer", "path", "certified", "bite", "chip"))
 	fmt.Fprintln(w, pad("     finish with")+figures("min", "min", "m", "mm", "mm", "mm"))
 	chosen := false
-	for _, r := range c.Ways {
-		if r.RuledOut != "" {
+	for i, r := range c.Ways[:ranked] {
+		if i >= shown && !r.Chosen {
 			continue
 		}
 		mark := " "
@@ -92,7 +105,23 @@ func writeComparison(w io.Writer, c shop.Comparison) {
 		writeWrapped(w, "", "The job as it stands cannot be planned: check says why.")
 	}
 	writeWrapped(w, "  ", fmt.Sprintf("time and path of all programs, %s min for each change of cutter; certified: the highest scallop, %s; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1), c.Condition))
-	writeWays(w, c)
+	if full {
+		writeWays(w, c)
+		return
+	}
+	fmt.Fprintln(w)
+	writeWrapped(w, "", fmt.Sprintf("--full tells how each goes, and what rules out %s", measure.Count(len(c.Ways)-ranked, "way")))
+}
+
+// quickest says which of the ranked ways is, and by how much.
+func quickest(c shop.Comparison, ranked int) string {
+	first := c.Ways[0]
+	s := fmt.Sprintf("%s: %s in %s is the quickest of %d ways to keep a scallop of %s mm on %s, %s min", c.Job, first.Finish, first.Pattern, ranked, num(c.ScallopMM, 4), c.Machine, measure.FormatFixed(first.TimeS/60, 1))
+	if ranked > 1 {
+		next := c.Ways[1]
+		s += fmt.Sprintf("; %s in %s takes %s min longer", next.Finish, next.Pattern, measure.FormatFixed((next.TimeS-first.TimeS)/60, 1))
+	}
+	return s
 }
 
 // writeWays writes how each way goes, and what rules out the others.
