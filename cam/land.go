@@ -115,7 +115,7 @@ func roomiest(w work.Piece, places []r2.Vec, least float64, free func(x, y float
 
 // landsOf returns where to look for land that the tip reaches: in a tile's directions alone.
 func landsOf(w work.Piece) lands {
-	l := lands{blank: w.Blank, in: w.Land, steps: pass.GroundOf(w.Work).Lattice()}
+	l := lands{blank: w.Blank, in: w.Land, steps: pass.GroundOf(w.Work).Lattice}
 	around := work.Turn{Eighth: 9} // 72 directions
 	for k := range around.Steps() {
 		x, y := around.Dir(k)
@@ -146,23 +146,23 @@ type HoldPlace struct{ X, Y, Radius float64 }
 // HoldPlaces returns where the blank can be held down: the roomiest place of
 // each quarter, none where less than leastHold is free.
 func HoldPlaces(w work.Piece, programs []work.Program) (places []HoldPlace) {
-	g, keep := pass.GroundOf(w.Work), 0.0
+	keep := 0.0
 	for _, pr := range programs {
 		body := max(pr.Cutter.Radius(), pr.Cutter.Shank/2)
 		for _, s := range pr.Sections {
 			for _, m := range s.Moves {
-				keep = max(keep, max(g.Out(m.To.X, m.To.Y), g.Out(m.From.X, m.From.Y))+body)
+				keep = max(keep, max(w.Region.Out(m.To.X, m.To.Y), w.Region.Out(m.From.X, m.From.Y))+body)
 			}
 		}
 	}
-	cut := g.Within(keep + work.NearSide)
+	cut := w.Region.Within(keep + work.NearSide)
 	bare := *w.Work
 	bare.HoldDowns = nil
 	w = w.Of(bare)
 	x, y := w.Blank.Length/w.Blank.Width, 1.0
 	n := exact.Dist(x, y)
 	for _, q := range [...]r2.Vec{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}} {
-		l := lands{blank: w.Blank, in: w.Blank.Inside, ways: []r2.Vec{{X: float64(q.X * (x / n)), Y: float64(q.Y * (y / n))}}, steps: g.Lattice()}
+		l := lands{blank: w.Blank, in: w.Blank.Inside, ways: []r2.Vec{{X: float64(q.X * (x / n)), Y: float64(q.Y * (y / n))}}, steps: pass.GroundOf(w.Work).Lattice}
 		x, y, room, ok := roomiest(w, l.beside(cut), leastHold, func(x, y float64) float64 {
 			if x*q.X < 0 || y*q.Y < 0 {
 				return math.Inf(-1)

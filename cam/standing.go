@@ -16,7 +16,7 @@ func holdDownProblems(w work.Piece) (ps work.Problems) {
 	for i, h := range w.HoldDowns {
 		key := work.HoldDownKey(i)
 		if off, _ := w.Region.Off(h.X, h.Y); off < h.Radius {
-			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, pass.GroundOf(w.Work).Face()), fmt.Sprintf("move it at least %s outward", work.MM(math.Ceil(h.Radius-off))))
+			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, pass.GroundOf(w.Work).Face), fmt.Sprintf("move it at least %s outward", work.MM(math.Ceil(h.Radius-off))))
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
 			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
 		}

@@ -19,6 +19,10 @@ type Region interface {
 // Part is a region that may be cut of a face.
 type Part interface {
 	Region
+	// Out measures how far out a place lies, and Within is what lies no farther out: passes
+	// that run anywhere within it leave what is beside it.
+	Out(x, y float64) float64
+	Within(out float64) Region
 	// Size returns how long it is along X and Y, mm, with its middle over the apex.
 	Size() (length, width float64)
 	// Outline returns its edge, closed, where that is no circle about the apex: of a band
@@ -52,6 +56,12 @@ func (c Disc) Off(x, y float64) (by float64, away r2.Vec) {
 	}
 	return d - c.Radius, r2.Vec{X: x / d, Y: y / d}
 }
+
+// Out is the distance from the apex.
+func (Disc) Out(x, y float64) float64 { return exact.Dist(x, y) }
+
+// Within is a round.
+func (Disc) Within(out float64) Region { return Disc{out} }
 
 // Size is the diameter.
 func (c Disc) Size() (length, width float64) { return 2 * c.Radius, 2 * c.Radius }
@@ -108,11 +118,14 @@ func (s Strip) Outline() []r2.Vec {
 // Numbers are the length and the width.
 func (s Strip) Numbers() []any { return []any{"board", s.Length, s.Width} }
 
-// Around is the distance from the strip's nearest side of a place outside it, or the
-// greater of two in a corner: a strip grown so far on all sides has the place on its edge.
-func (s Strip) Around(x, y float64) float64 {
+// Out is the distance from the strip's nearest side of a place outside it, or the greater
+// of two in a corner: a strip grown so far on all sides has the place on its edge.
+func (s Strip) Out(x, y float64) float64 {
 	return max(math.Abs(x)-s.Length/2, math.Abs(y)-s.Width/2)
 }
+
+// Within is the strip grown.
+func (s Strip) Within(out float64) Region { return Grown{s, out} }
 
 // OuterRadius returns the distance from the apex to the strip's corners.
 func (s Strip) OuterRadius() float64 {
@@ -125,6 +138,12 @@ type Nowhere struct{}
 // Off is +Inf.
 func (Nowhere) Off(x, y float64) (by float64, away r2.Vec) { return math.Inf(1), r2.Vec{} }
 
+// Out is +Inf.
+func (Nowhere) Out(x, y float64) float64 { return math.Inf(1) }
+
+// Within is as far from the apex.
+func (Nowhere) Within(out float64) Region { return Disc{out} }
+
 // Size is 0.
 func (Nowhere) Size() (length, width float64) { return 0, 0 }
 
@@ -133,6 +152,12 @@ func (Nowhere) Outline() []r2.Vec { return nil }
 
 // Numbers is empty.
 func (Nowhere) Numbers() []any { return nil }
+
+// Out is the distance from the apex: nothing inside the line is left.
+func (b *Band) Out(x, y float64) float64 { return exact.Dist(x, y) }
+
+// Within is a round.
+func (b *Band) Within(out float64) Region { return Disc{out} }
 
 // Size is that of a square that holds the band whichever way it is turned about the apex.
 func (b *Band) Size() (length, width float64) { return 2 * b.Extent(), 2 * b.Extent() }

@@ -170,7 +170,7 @@ func (e *extrasPlanner) warn() {
 	}
 	for _, c := range e.out.Set.CutOuts[:min(1, len(e.out.Set.CutOuts))] {
 		if n := len(c.Tabs); n > 0 {
-			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, work.MM(2*c.Tabs[0].HalfLength), work.MM(c.Tabs[0].Top+e.w.Blank.Thickness), pass.GroundOf(e.w.Work).Piece()),
+			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, work.MM(2*c.Tabs[0].HalfLength), work.MM(c.Tabs[0].Top+e.w.Blank.Thickness), pass.GroundOf(e.w.Work).Piece),
 				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
 		}
 	}

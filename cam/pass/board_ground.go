@@ -17,8 +17,6 @@ type board struct {
 	strip dish.Strip
 }
 
-func (board) Piece() string { return "the board" }
-
 func (g board) Fit(w *work.Work) (ps work.Problems) {
 	b := g.strip
 	if w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
@@ -31,16 +29,6 @@ func (g board) Fit(w *work.Work) (ps work.Problems) {
 		}
 	}
 	return ps
-}
-
-func (board) patterns() []Pattern {
-	raster := patterns[0]
-	raster.plan = plan(newBoard)
-	return []Pattern{raster}
-}
-
-func (board) foreign(pattern string) string {
-	return "a board is cut in a raster along its length, not in " + pattern
 }
 
 func (board) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
@@ -71,10 +59,6 @@ func (g board) Reached(w work.Piece) dish.Region {
 func (g board) LandFrom(w work.Piece, d r2.Vec) float64 {
 	return (float64(g.strip.Length*math.Abs(d.X))+float64(g.strip.Width*math.Abs(d.Y)))/2 + work.WidestNamed(w)/2 + 1
 }
-
-func (board) Lattice() int                     { return 80 }
-func (g board) Out(x, y float64) float64       { return g.strip.Around(x, y) }
-func (g board) Within(out float64) dish.Region { return dish.Grown{Region: g.strip, By: out} }
 
 // boardAxes returns the rectangle that the axis of a cutter stays within over a board: the
 // board itself, for over a hollow a cutter touches what lies outward of it; and what

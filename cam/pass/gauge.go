@@ -1,8 +1,6 @@
 package pass
 
 import (
-	"math"
-
 	"dishwright/cam/work"
 	"dishwright/dish"
 )
@@ -11,6 +9,4 @@ import (
 // anywhere in a sheet, which is held down where they leave it.
 type templates struct{ whole }
 
-func (templates) Piece() string                  { return "each template" }
 func (templates) Reached(work.Piece) dish.Region { return dish.Nowhere{} }
-func (templates) Out(float64, float64) float64   { return math.Inf(1) }

@@ -8,18 +8,20 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Ground is what planning has to know of the part of a face that is cut: one type for each
-// shape of region. Nothing else asks which shape that is.
-type Ground interface {
-	// Face is what is cut, such as "the face", and piece what a cut-out takes out of the blank.
-	Face() string
-	Piece() string
+// Ground is what planning has to know of the part of a face that is cut: one for each shape
+// of it. Nothing else asks which shape that is.
+type Ground struct {
+	Face, Piece string    // what is cut, such as "the face", and what a cut-out takes out of the blank
+	Lattice     int       // into how many steps a blank is divided where land is looked for beside it
+	patterns    []Pattern // of its finishing passes, the one that is taken unasked first
+	foreign     string    // why another pattern, %s, is none of them
+	shape
+}
+
+// shape is what depends on how large the part is, and on the cutters.
+type shape interface {
 	// Fit compares the part with the blank.
 	Fit(w *work.Work) work.Problems
-	// patterns are those of its finishing passes, the one that is taken unasked first.
-	patterns() []Pattern
-	// foreign says why another pattern is none of them.
-	foreign(pattern string) string
 	// layers plans roughing with c ahead of finishing with finish; see Roughing.
 	layers(w work.Piece, c, finish path.Cutter) (s work.Section, left float64, err error)
 	// deepest is how far finishing goes below the blank's top.
@@ -35,28 +37,24 @@ type Ground interface {
 	// of a board but for what roughing with a round cutter takes. It is the same before and
 	// after the cutters are chosen.
 	LandFrom(w work.Piece, d r2.Vec) float64
-	// Lattice is into how many steps a blank is divided where land is looked for beside it.
-	Lattice() int
-	// Out measures how far out a place is, and within is the region of what lies no
-	// farther out: passes that run anywhere within it leave what is beside it.
-	Out(x, y float64) float64
-	Within(out float64) dish.Region
 }
 
 // GroundOf returns that of the work's region.
 func GroundOf(w *work.Work) Ground {
+	g := Ground{Face: "the face", Piece: "the dish", Lattice: 60, patterns: patterns, foreign: "%s run along the edge of a mould, and this is none", shape: whole{}}
 	switch r := w.Region.(type) {
 	case dish.Strip:
-		return board{strip: r}
+		return Ground{"the face", "the board", 80, []Pattern{lengthwise}, "a board is cut in a raster along its length, not in %s", board{strip: r}}
 	case *dish.Band:
-		return mould{band: r}
+		return Ground{"the mould's edge", "the dish", 40, []Pattern{banded}, "the edge of a mould is cut in laps, not in %s", mould{band: r}}
 	case dish.Nowhere:
-		return templates{}
+		g.Piece, g.shape = "each template", templates{}
+	case dish.Disc:
+		if w.Face.Falls() {
+			g.shape = crown{}
+		}
 	}
-	if w.Face.Falls() {
-		return crown{}
-	}
-	return whole{}
+	return g
 }
 
 // Cleared returns the region of the blank in which passes of a cutter may cut the wood, where

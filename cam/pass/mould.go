@@ -18,8 +18,6 @@ type mould struct {
 	band *dish.Band
 }
 
-func (mould) Face() string { return "the mould's edge" }
-
 func (g mould) Fit(w *work.Work) (ps work.Problems) {
 	if !w.Face.Falls() {
 		ps.Add(work.KindSize, work.KeyTopRadius, "the edge of a mould is cut to a crown", "a radius for the top")
@@ -34,12 +32,6 @@ func (g mould) Fit(w *work.Work) (ps work.Problems) {
 		ps.Add(work.KindSize, work.KeyWall, fmt.Sprintf("the wall of %s reaches %s beyond the blank", work.MM(g.band.Width), work.MM(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")
 	}
 	return ps
-}
-
-func (mould) patterns() []Pattern { return []Pattern{banded} }
-
-func (mould) foreign(pattern string) string {
-	return "the edge of a mould is cut in laps, not in " + pattern
 }
 
 func (mould) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
@@ -60,8 +52,6 @@ func (mould) ahead(_ *work.Work, finish path.Cutter) any { return finish.Name }
 func (g mould) Reached(w work.Piece) dish.Region {
 	return dish.Between{Band: g.band, In: math.Inf(-1), Out: g.band.Width + 2*work.WidestNamed(w)}
 }
-
-func (mould) Lattice() int { return 40 }
 
 // bandCleared returns what may be cut about a mould's edge: from the innermost lap to the
 // outermost, and where roughing clears the way for another cutter as much farther as that

@@ -57,6 +57,9 @@ var patterns = []Pattern{
 	{name: string(work.WayRings), suits: ringsSuit, plan: plan(newRings), exact: true},
 }
 
+// lengthwise is the raster of a board.
+var lengthwise = Pattern{name: patterns[0].name, suits: always, plan: plan(newBoard), along: true, exact: true, climbs: true, Steep: patterns[0].Steep}
+
 // banded is the pattern of a mould's edge, and of nothing else.
 var banded = Pattern{name: string(work.WayLaps), suits: always, plan: plan(newLaps)}
 
@@ -85,7 +88,7 @@ func ClimbsAlone(name string) bool { p, _ := PatternOf(name); return p.climbs }
 
 // PatternsFor returns the names of the patterns that there are for a work.
 func PatternsFor(w *work.Work) []string {
-	return names(GroundOf(w).patterns())
+	return names(GroundOf(w).patterns)
 }
 
 // Suits returns why a pattern is nothing for cutter c on the work's face, empty
@@ -109,7 +112,7 @@ func Strange(w *work.Work, pattern string) string {
 	if _, known := PatternOf(pattern); !known || pattern == work.Auto || slices.Contains(PatternsFor(w), pattern) {
 		return ""
 	}
-	return GroundOf(w).foreign(pattern)
+	return fmt.Sprintf(GroundOf(w).foreign, pattern)
 }
 
 // PatternOf returns the pattern of that name; auto, where nobody has chosen, is
@@ -128,7 +131,7 @@ func PatternOf(name string) (Pattern, bool) {
 
 // Plan works out the passes of the piece's pattern with c.
 func Plan(w work.Piece, c path.Cutter) (Passes, error) {
-	name, own := w.Method.Pattern, GroundOf(w.Work).patterns()
+	name, own := w.Method.Pattern, GroundOf(w.Work).patterns
 	if name == work.Auto {
 		name = own[0].name
 	}

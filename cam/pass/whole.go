@@ -6,7 +6,6 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
-	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -14,20 +13,11 @@ import (
 // whole is the ground of a face that is cut all round its apex, out to its rim.
 type whole struct{}
 
-func (whole) Face() string  { return "the face" }
-func (whole) Piece() string { return "the dish" }
-
 func (whole) Fit(w *work.Work) (ps work.Problems) {
 	if b := w.Blank; b.InnerRadius() < w.Face.Rim {
 		ps.Add(work.KindSize, work.KeyDiameter, fmt.Sprintf("the face of %s does not lie within the blank, %s across", work.MM(2*w.Face.Rim), work.MM(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", work.MM(2*b.InnerRadius())))
 	}
 	return ps
-}
-
-func (whole) patterns() []Pattern { return patterns }
-
-func (whole) foreign(pattern string) string {
-	return pattern + " run along the edge of a mould, and this is none"
 }
 
 func (whole) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
@@ -44,7 +34,3 @@ func (whole) ahead(*work.Work, path.Cutter) any { return nil }
 func (whole) Reached(w work.Piece) dish.Region { return w.Region }
 
 func (whole) LandFrom(w work.Piece, _ r2.Vec) float64 { return w.Face.Rim + 1 }
-
-func (whole) Lattice() int                   { return 60 }
-func (whole) Out(x, y float64) float64       { return exact.Dist(x, y) }
-func (whole) Within(out float64) dish.Region { return dish.Disc{Radius: out} }
