@@ -146,11 +146,14 @@ func (e *extrasPlanner) assemble() error {
 		if err := j.lay(b); err != nil {
 			return err
 		}
-		b.Lift()
-		if len(b.Moves) > work.MostMoves {
+		moves, err := b.Path()
+		if err != nil {
+			return err
+		}
+		if len(moves) > work.MostMoves {
 			return work.Problems{{Kind: work.KindMoves, Key: work.KeyExtras, Message: fmt.Sprintf("%s takes over %d moves", j.title, work.MostMoves), Hint: "fewer or larger extras"}}
 		}
-		s := work.Section{Purpose: work.Extra, Pattern: work.Origin{Way: work.WayBeside, Figures: j.title}, Passes: 1, Feeds: f, Moves: b.Moves}
+		s := work.Section{Purpose: work.Extra, Pattern: work.Origin{Way: work.WayBeside, Figures: j.title}, Passes: 1, Feeds: f, Moves: moves}
 		if n := len(e.out.Programs); n > 0 && e.out.Programs[n-1].Cutter.Name == j.cutter.Name {
 			e.out.Programs[n-1].Sections = append(e.out.Programs[n-1].Sections, s)
 			continue

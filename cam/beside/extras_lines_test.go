@@ -183,3 +183,16 @@ func TestOneCutterAProgram(t *testing.T) {
 		require.Equal(t, want, got)
 	}
 }
+
+// A stroke too short for a way down is the refusal of a cutter with a blunt middle, and none
+// of a ball.
+func TestADotIsNoRamp(t *testing.T) {
+	for name, want := range map[string]bool{"thin flat": true, "half-inch ball": false} {
+		w, thin := given.Work(dish.Hollow, 4572, 100), given.HalfFlat
+		thin.Name, thin.Diameter, thin.Core = "thin flat", 3, 1
+		w.Shelf = append(w.Shelf, thin)
+		w.Extras.Letters = []work.LettersWanted{{Name: "the dot", Group: "the letters", Key: "engrave", Strokes: [][]r2.Vec{{{X: 120}, {X: 120.2}}}, Depth: 0.3, Widest: 5, Cutter: name}}
+		_, err := Make(&w)
+		require.Equal(t, want, work.KindRamp.In(err), "%s: %v", name, err)
+	}
+}

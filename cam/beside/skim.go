@@ -54,7 +54,11 @@ func Skim(w *work.Work, first string) (p work.Program, ok bool, err error) {
 		}
 		skimLayer(b, c, rows, z, w.Skim.Off-float64((k-1)*depth))
 	}
-	p = work.Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []work.Section{{Purpose: work.Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: b.Moves,
+	moves, err := b.Path()
+	if err != nil {
+		return p, false, err
+	}
+	p = work.Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []work.Section{{Purpose: work.Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: moves,
 		Pattern: work.Origin{Way: work.WayRows, Figures: fmt.Sprintf("%s over the whole top, %s of %.3f mm", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), depth)}}}}
 	if held := work.NearHoldDowns(work.Whole(w), []work.Program{p}); len(held) > 0 {
 		for i := range held {

@@ -84,3 +84,15 @@ func TestStretchesGoDownGently(t *testing.T) {
 	})
 	require.Positive(t, short)
 }
+
+// Where nothing leads down to where passes begin, that is the refusal, whether the whole face
+// is cut or a tile of it.
+func TestNoWayDownIsRefused(t *testing.T) {
+	w, c := given.Work(dish.Hollow, 15, 6), given.HalfFlat
+	c.Diameter, c.Core, c.Ramp = 3, 1, 0.5*math.Pi/180
+	w.Pattern, w.Scallop, w.Shelf = "raster", 0.3, []path.Cutter{c}
+	for _, piece := range []work.Piece{work.Whole(&w), work.Whole(&w).In(work.Tile{Sector: dish.Sector{Middle: 30, Half: 45}, Setups: work.Turns(4)})} {
+		_, err := Finishing(piece, c, 0.3)
+		require.True(t, work.KindRamp.In(err), "%v", err)
+	}
+}
