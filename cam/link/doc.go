@@ -1,8 +1,9 @@
-// Package link lays moves: places that a cutter has to come to go in, moves on the
-// lattice of coordinates come out.
+// Package link lays moves: ways in plan go in, moves on the lattice of coordinates come out.
 //
-// A Builder takes places one after another and keeps the machine's feed on every axis. The
-// rest is how a cutter comes from one place to the next: down into stock no more steeply
-// than it may, along a circle, a ramp or the pass itself; over the face from one pass to
-// another; round corners; through the air. Where passes go it does not know.
+// A Course is the ways of one pattern, straight legs and arcs. Lay gives them heights, as
+// chords or as the arcs that a machine takes, clears a crown's moat ahead of them and cuts
+// off what lies beyond a tile. A Linker brings the cutter from one to the next: down into
+// stock no more steeply than it may, along a circle, a ramp or the pass itself; over the
+// face; through the air. A Builder keeps the machine's feed on every axis. Where passes go
+// none of them knows.
 package link

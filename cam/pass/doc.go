@@ -3,6 +3,6 @@
 // roughing that leave no more than the finishing cutter may bite.
 //
 // Each pattern of finishing is a file, and a line in a list (pattern.go); roughing goes in
-// layers. A pattern spaces its passes as wide as the scallop lets them stand; how moves are
-// laid along them is told by package link.
+// layers. A pattern spaces its passes as wide as the scallop lets them stand and says where
+// they go in plan; how moves are laid along them is told by package link.
 package pass
