@@ -117,16 +117,12 @@ func (e *extrasPlanner) faceWay(c path.Cutter, d r2.Vec, depth float64) []r3.Vec
 	if f.Rises() { // where the cutter's side comes to the land
 		end -= c.Radius()
 	}
-	height := func(u float64) float64 {
-		return f.Tip(c.Body(), f.Distance(float64(u*d.X), float64(u*d.Y))) - depth
-	}
-	us := link.Chords(height, 0, end, lineChord)
+	height := func(x, y float64) float64 { return f.Tip(c.Body(), f.Distance(x, y)) - depth }
+	out := exact.Scale2(end, d)
+	places := link.Chords(exact.Scale2(-1, out), r2.Vec{}, height, lineChord)
 	var way []r3.Vec
-	for i := len(us) - 1; i > 0; i-- {
-		way = append(way, at3(d, -us[i], height(us[i])))
-	}
-	for _, u := range us {
-		way = append(way, at3(d, u, height(u)))
+	for _, p := range append(places, link.Chords(r2.Vec{}, out, height, lineChord)[1:]...) {
+		way = append(way, r3.Vec{X: p.X, Y: p.Y, Z: height(p.X, p.Y)})
 	}
 	return way
 }

@@ -141,24 +141,25 @@ func (l *Linker) contour(at r3.Vec) (a Approach, ok bool) {
 	return a, false
 }
 
-// fall returns how far the cutter may go down over a piece of an approach, a share of a way of
-// long mm on which Bite holds; of any length where long is 0. Over a piece so short that the
-// rounding of its heights would make it too steep it goes down by whole steps of the lattice,
-// which nothing rounds; by none where not even one may be.
+// fall returns how far the cutter may go down into stock over a piece, mm, a share of a way of
+// long mm on which Bite holds; of any length where long is 0. Coordinates are rounded, so
+// that one end may lie a step too high and both a step too near, and once more where the
+// machine is told others. Over a piece so short that this would take most of it, it goes down
+// by whole steps of the lattice, which nothing rounds; by none where not even one may be.
 func (l *Linker) fall(piece, long float64) float64 {
-	step, off, steep := l.Builder.Grid.Step, 0.0, work.Steep(l.Cutter)
-	if !l.Builder.Piece.Warp().IsIdentity() { // what the machine is told is rounded once more
-		off = step
+	step, told, steep := l.Builder.Grid.Step, 0.0, work.Steep(l.Cutter)
+	if !l.Builder.Piece.Warp().IsIdentity() {
+		told = step
 	}
 	bite := math.Inf(1)
 	if l.Bite > 0 && long > 0 {
 		bite = float64(l.Bite * piece / long)
 	}
-	down := min(l.Builder.fall(l.Cutter, piece), bite)
-	if down+step+off <= float64(steep/work.Kept*(piece-step-off)) {
-		return down
+	most, off := float64(steep*piece), step+told
+	if down := min(most, float64(steep/work.Kept*(piece-off))-off); down > most/4 {
+		return min(down, bite)
 	}
-	down = min(float64(steep*(piece-off))-off, bite)
+	down := min(float64(steep*(piece-told))-told, bite)
 	return max(0, float64(math.Floor(down/step)*step))
 }
 
@@ -214,9 +215,9 @@ func (l *Linker) downFrom(a Approach) []r3.Vec {
 	return way
 }
 
-// Turned returns places in the other order.
-func Turned(places []r3.Vec) []r3.Vec {
-	out := slices.Clone(places)
+// Turned returns a list in the other order.
+func Turned[T any](list []T) []T {
+	out := slices.Clone(list)
 	slices.Reverse(out)
 	return out
 }

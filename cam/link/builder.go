@@ -1,8 +1,6 @@
 package link
 
 import (
-	"math"
-
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 
@@ -44,8 +42,8 @@ func (b *Builder) Place(x, y float64, z func(x, y float64) float64) r3.Vec {
 // StraightWay returns places on the straight line in plan from a to b, both included, between
 // which straight moves keep within tol of the heights that z gives, mm.
 func (b *Builder) StraightWay(from, to r2.Vec, z func(x, y float64) float64, tol float64) (way []r3.Vec) {
-	for _, s := range chain(Straight(from, to), z, math.Inf(1), tol) {
-		way = append(way, b.Place(s.at.X, s.at.Y, z))
+	for _, p := range Chords(from, to, z, tol) {
+		way = append(way, b.Place(p.X, p.Y, z))
 	}
 	return way
 }
@@ -96,29 +94,6 @@ func (b *Builder) Line(p r3.Vec, feed float64) {
 	}
 	f := work.FloorFeed(b.Piece.Machine, b.Piece.Machine.FeedAlong(d, feed))
 	b.Add(path.Move{Kind: path.Line, From: b.At, To: p, Feed: f})
-}
-
-// fall returns how far a cutter may go down into stock over l mm: coordinates are
-// rounded, so that one end may lie a step too high and both a step too near, and once more
-// where the machine is told others. Over very short pieces it is a quarter of the slope,
-// and the proof decides.
-func (b *Builder) fall(c path.Cutter, l float64) float64 {
-	most, off := float64(work.Steep(c)*l), b.Grid.Step
-	if !b.Piece.Warp().IsIdentity() {
-		off *= 2
-	}
-	return max(most/4, min(most, float64(work.Steep(c)/work.Kept*(l-off))-off))
-}
-
-// pass feeds along a pass to p. A cutter with a blunt middle goes no lower than it may go
-// down into stock on the way: where the pass lacks some tenths of a micrometre of that,
-// because a piece is so short that the rounding of heights counts, the next pieces go on
-// down.
-func (b *Builder) pass(c path.Cutter, p r3.Vec, feed float64) {
-	if c.Core > 0 {
-		p.Z = max(p.Z, b.Grid.Raise(b.At.Z-b.fall(c, InPlan(b.At, p))))
-	}
-	b.Line(p, feed)
 }
 
 // above returns the place of the grid next to q, as high as q or, where that is higher, so

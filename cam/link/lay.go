@@ -32,6 +32,7 @@ func (o Course) Lay(b *Builder, c path.Cutter, above, over float64) {
 		l.Moat = 0
 	}
 	for _, w := range append(o.moats(), o.Ways...) {
+		w.Legs = o.split(w.Legs)
 		for _, part := range within(sector, chain(w.Legs, o.height, o.Wide, o.Tol)) {
 			l.way(w, part)
 		}
@@ -50,13 +51,9 @@ func (l *laying) place(p r2.Vec, lift float64) r3.Vec {
 func (l *laying) way(w Way, stops []stop) {
 	s, b := l.stretch(w, stops), l.Builder
 	if first, last := s.Places[0], s.Places[len(s.Places)-1]; !w.OneWay && len(b.Moves) > 0 && InPlan(b.At, last) < InPlan(b.At, first) {
-		back := make([]stop, len(stops))
-		for i, p := range stops {
-			back[len(back)-1-i] = stop{p.at, float64(len(w.Legs)) - p.on}
-		}
-		t, steep := l.stretch(w.back(), back), work.Steep(l.Cutter)
-		if l.Cutter.Core == 0 || !t.fallsBy(steep) || s.fallsBy(steep) {
-			w, s = w.back(), t
+		back, steep := s.back(), work.Steep(l.Cutter)
+		if l.Cutter.Core == 0 || !back.fallsBy(steep) || s.fallsBy(steep) {
+			w, s = w.back(), back
 		}
 	}
 	l.enter(w, &s)
@@ -81,11 +78,11 @@ func (l *laying) stretch(w Way, stops []stop) Stretch {
 		// A chord that comes in over a rim ends in stock and may be steeper than the face is
 		// there, by what it runs through air: it is divided where the tip comes to the
 		// blank's top.
-		if l.Cutter.Core > 0 && a.Z > 0 && p.Z < 0 && TooSteep(a, p, work.Steep(l.Cutter)) {
+		if steep := work.Steep(l.Cutter); l.Cutter.Core > 0 && float64(a.Z*p.Z) < 0 && (TooSteep(a, p, steep) || TooSteep(p, a, steep)) {
 			from, step := stops[i-1].at, r2.Sub(stops[i].at, stops[i-1].at)
 			air, _ := exact.Bisect(0, 1, 40, func(t float64) bool {
 				q := exact.AddScaled2(from, step, t)
-				return l.course.height(q.X, q.Y) > 0
+				return (l.course.height(q.X, q.Y) > 0) == (a.Z > 0)
 			})
 			s = s.on(l.place(exact.AddScaled2(from, step, air), 0), feed)
 		}

@@ -60,25 +60,10 @@ func (s Stretch) on(p r3.Vec, feed float64) Stretch {
 	return s
 }
 
-// length returns how long a stretch is in plan.
-func (s Stretch) length() (l float64) {
-	for i := range s.Feeds {
-		l += InPlan(s.Places[i], s.Places[i+1])
-	}
-	return l
-}
-
 // back returns an open stretch from its end to its start.
 func (s Stretch) back() Stretch {
-	n := len(s.Feeds)
-	out := Stretch{Clear: s.Clear, Places: make([]r3.Vec, n+1), Feeds: make([]float64, n)}
-	for i, p := range s.Places {
-		out.Places[n-i] = p
-	}
-	for i, f := range s.Feeds {
-		out.Feeds[n-1-i] = f
-	}
-	return out
+	s.Places, s.Feeds, s.Lead = Turned(s.Places), Turned(s.Feeds), Approach{}
+	return s
 }
 
 // fallsBy reports whether a piece of a stretch goes down more steeply than a tangent.
@@ -142,14 +127,13 @@ const (
 // Cut goes to a stretch, and along it.
 func (l *Linker) Cut(s Stretch) {
 	l.GoTo(s)
-	// No more steeply than into stock: something may be left standing at the start, and the
-	// piece that a border cuts off a chord may be shorter than heights are rounded.
+	// No more steeply than into stock: something may be left standing at the start, and a
+	// piece may be shorter than heights are rounded. The next ones go on down.
 	for i, p := range s.Places[1:] {
-		if s.Clear {
-			l.Builder.Line(p, s.Feeds[i])
-		} else {
-			l.Builder.pass(l.Cutter, p, s.Feeds[i])
+		if b := l.Builder; l.Cutter.Core > 0 && !s.Clear {
+			p.Z = max(p.Z, b.Grid.Raise(b.At.Z-l.fall(InPlan(b.At, p), 0)))
 		}
+		l.Builder.Line(p, s.Feeds[i])
 	}
 	l.last = s.Places
 }

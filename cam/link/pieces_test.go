@@ -10,6 +10,7 @@ import (
 	"dishwright/dish"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -21,15 +22,16 @@ func TestFallAllowsForTheGrid(t *testing.T) {
 		w := given.Work(dish.Hollow, 4572, 100)
 		w.Machine = given.Router(m)
 		b, step := NewBuilder(work.Whole(&w), work.Feeds{}), w.Grid().Step
-		most := math.Tan(given.HalfFlat.Ramp)
+		most, linker := math.Tan(given.HalfFlat.Ramp), Linker{Builder: b, Cutter: given.HalfFlat}
 		for l := 2 * step; l < 50; l *= 1.1 {
-			fall := b.fall(given.HalfFlat, l)
-			require.Greater(t, fall, 0.0)
-			if fall > work.Steep(given.HalfFlat)*l/4*(1+1e-9) {
-				require.LessOrEqual(t, (fall+step)/(l-step), most*(1+1e-8), "%s, %g mm", m, l)
+			fall := linker.fall(l, 0)
+			if steps := fall / step; math.Abs(steps-math.Round(steps)) < 1e-9 { // which nothing rounds
+				require.LessOrEqual(t, fall/l, most*(1+1e-8), "%s, %g mm", m, l)
+				continue
 			}
+			require.LessOrEqual(t, (fall+step)/(l-step), most*(1+1e-8), "%s, %g mm", m, l)
 		}
-		require.Greater(t, b.fall(given.HalfFlat, 50), 0.97*work.Steep(given.HalfFlat)*50)
+		require.Greater(t, linker.fall(50, 0), 0.97*work.Steep(given.HalfFlat)*50)
 	}
 }
 
@@ -50,7 +52,11 @@ func TestChords(t *testing.T) {
 		if math.Abs(b-a) < 1e-3 {
 			return // no pass is as short as a step of its coordinates
 		}
-		us := Chords(curve, a, b, tol)
+		var us []float64
+		for _, p := range Chords(r2.Vec{X: a, Y: v}, r2.Vec{X: b, Y: v}, tl.Tip, tol) {
+			require.InDelta(t, v, p.Y, 1e-9)
+			us = append(us, p.X)
+		}
 		require.Equal(t, a, us[0])
 		require.Equal(t, b, us[len(us)-1])
 		for i := 1; i < len(us); i++ {
@@ -69,14 +75,17 @@ func TestChords(t *testing.T) {
 }
 
 func TestChordsOfNothing(t *testing.T) {
-	line := func(u float64) float64 { return 3 * u }
-	require.Equal(t, []float64{5}, Chords(line, 5, 5, 0.001), "no length")
-	require.Equal(t, []float64{-5, 5}, Chords(line, -5, 5, 0.001), "a straight line takes one piece")
-	nan := func(float64) float64 { return math.NaN() }
-	require.Equal(t, []float64{0, 10}, Chords(nan, 0, 10, 0.001), "a curve that is no number ends")
-	half := func(u float64) float64 { return math.Sqrt(25 - u*u) } // NaN beyond 5
-	us := Chords(half, 0, 10, 0.001)
-	require.Equal(t, 10.0, us[len(us)-1])
+	a, b := r2.Vec{X: -5}, r2.Vec{X: 10}
+	line := func(x, _ float64) float64 { return 3 * x }
+	require.Equal(t, []r2.Vec{a, b}, Chords(a, b, line, 0.001), "a straight line takes one piece")
+	nan := func(_, _ float64) float64 { return math.NaN() }
+	require.Equal(t, []r2.Vec{a, b}, Chords(a, b, nan, 0.001), "a curve that is no number ends")
+	half := func(x, _ float64) float64 { return math.Sqrt(25 - x*x) } // NaN beyond 5
+	places := Chords(r2.Vec{}, b, half, 0.001)
+	require.Equal(t, b, places[len(places)-1])
+	step := func(x, _ float64) float64 { return math.Round(x) } // no chord comes near it
+	places = Chords(a, b, step, 0.001)
+	require.Equal(t, b, places[len(places)-1])
 }
 
 // No axis is ever asked to go faster than its feed, whichever way a line runs,

@@ -26,12 +26,6 @@ type Leg struct {
 // arc reports whether a piece is one.
 func (p Leg) arc() bool { return p.cos < 1 }
 
-// back returns the piece from its end to its beginning.
-func (p Leg) back() Leg {
-	p.From, p.To = p.To, p.From
-	return p
-}
-
 // length returns how long a piece is: of an arc (8b − a) / 3 but for a thousandth, from the
 // chords a of all and b of half of it (Huygens).
 func (p Leg) length() float64 {
@@ -140,6 +134,15 @@ func chain(pieces []Leg, height func(x, y float64) float64, wide, tol float64) [
 		i = end
 	}
 	return stops
+}
+
+// Chords returns places on the straight line in plan from one place to another, both
+// included, between which straight moves keep within tol of the heights that z gives, mm.
+func Chords(from, to r2.Vec, z func(x, y float64) float64, tol float64) (places []r2.Vec) {
+	for _, s := range chain(Straight(from, to), z, 0, tol) {
+		places = append(places, s.at)
+	}
+	return places
 }
 
 // trail is pieces one after another; a place on it is the number of a piece plus a share of

@@ -20,11 +20,10 @@ type Way struct {
 
 // back returns the way from its end to its beginning.
 func (w Way) back() Way {
-	legs := make([]Leg, len(w.Legs))
+	w.Legs = Turned(w.Legs)
 	for i, p := range w.Legs {
-		legs[len(legs)-1-i] = p.back()
+		w.Legs[i].From, w.Legs[i].To = p.To, p.From
 	}
-	w.Legs = legs
 	return w
 }
 
@@ -70,6 +69,42 @@ func (o Course) Length() (long float64) {
 	}
 	return long
 }
+
+// split returns legs of which straight ones that are more than a chord end where the height
+// has a kink: where a crown's face goes over into the level of its moat, and at a hollow's
+// apex under a level end.
+func (o Course) split(legs []Leg) (list []Leg) {
+	for _, p := range legs {
+		step := r2.Sub(p.To, p.From)
+		long := exact.Dist(step.X, step.Y)
+		if p.arc() || long == 0 || trail([]Leg{p}).strays(0, 1, o.height, o.Wide, o.Tol) <= 1 {
+			list = append(list, p)
+			continue
+		}
+		middle := -exact.Dot2(p.From, step) / exact.Square(long) // the share where it comes nearest to the apex
+		off := math.Abs(exact.Cross2(p.From, step)) / long
+		half := exact.HalfChord(o.Tool.Foot, off) / long
+		kinks := []float64{middle - half, middle + half}
+		if o.Tool.Flat > 0 && off < leastLeg && o.Tool.Face.Rises() {
+			kinks = []float64{middle}
+		}
+		at, to := p, p.To
+		for _, share := range kinks {
+			if float64(share*long) < leastLeg || float64((1-share)*long) < leastLeg {
+				continue
+			}
+			at.To = exact.AddScaled2(p.From, step, share)
+			list = append(list, at)
+			at.From = at.To
+		}
+		at.To = to
+		list = append(list, at)
+	}
+	return list
+}
+
+// leastLeg is what is left of a leg where it is split at least, mm.
+const leastLeg = 1e-3
 
 // circle returns the closed way on a circle about the apex, from a direction given as a unit
 // vector and back there, counter-clockwise; its chords leave the circle by RoundChord at most.
@@ -120,7 +155,7 @@ func within(s dish.Sector, chain []stop) (parts [][]stop) {
 		for i := 1; i < len(now); i++ {
 			long += exact.Dist(now[i].at.X-now[i-1].at.X, now[i].at.Y-now[i-1].at.Y)
 		}
-		if long > shortest || len(now) == len(chain) {
+		if len(now) > 0 && (long > shortest || len(now) == len(chain)) {
 			parts = append(parts, now)
 		}
 		now = nil

@@ -3,7 +3,6 @@ package pass
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"dishwright/cam/link"
 	"dishwright/cam/path"
@@ -129,40 +128,29 @@ func (r raster) all() []Row {
 func (r raster) passes() Passes {
 	p := Passes{Origin: r.origin(), Count: 2*len(r.rows) - 1, Widest: r.step,
 		Course: link.Course{Tool: r.tool, Lift: r.budget.Lift, Tol: r.budget.Chord, Moat: r.moat}}
+	add := func(from, to r2.Vec) {
+		p.Ways = append(p.Ways, link.Way{Legs: link.Straight(from, to), OneWay: r.uphill})
+	}
 	for _, row := range r.all() {
-		left, right := r.half(row, -1), r.half(row, 1)
+		left, middle, right := r.at(-row.End, row.V), r.at(0, row.V), r.at(row.End, row.V)
 		switch {
 		case !r.uphill:
-			slices.Reverse(left)
-			if r.tool.Flat == 0 { // of a ball the height has no kink in the middle
-				left = left[:len(left)-1]
-			}
-			p.Ways = append(p.Ways, link.Way{Legs: link.Straight(append(left, right[1:]...)...)})
+			add(left, right)
 		case r.piece.Face.Falls():
-			slices.Reverse(left)
-			slices.Reverse(right)
-			fallthrough
+			add(left, middle)
+			add(right, middle)
 		default:
-			p.Ways = append(p.Ways, link.Way{Legs: link.Straight(left...), OneWay: true}, link.Way{Legs: link.Straight(right...), OneWay: true})
+			add(middle, left)
+			add(middle, right)
 		}
 	}
 	return p
 }
 
-// half returns the places of a pass from its middle to its end on the side of dir, one where
-// it leaves the face for the level of a moat among them.
-func (r raster) half(row Row, dir float64) []r2.Vec {
-	us := []float64{0, row.End}
-	if kink := exact.HalfChord(r.tool.Foot, row.V); r.moat > 0 && kink > 0 && kink < row.End {
-		us = []float64{0, kink, row.End}
+// at returns a place along a pass, in plan.
+func (r raster) at(along, v float64) r2.Vec {
+	if r.alongY {
+		return r2.Vec{X: v, Y: along}
 	}
-	var places []r2.Vec
-	for _, u := range us {
-		p := r2.Vec{X: float64(dir * u), Y: row.V}
-		if r.alongY {
-			p.X, p.Y = p.Y, p.X
-		}
-		places = append(places, p)
-	}
-	return places
+	return r2.Vec{X: along, Y: v}
 }

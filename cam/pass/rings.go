@@ -89,14 +89,7 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 	}
 	r.narrow()
 	r.outward = w.Face.Kind != dish.Crown && (w.Direction == work.Uphill || r.mustClimb())
-	if r.outward && c.Core > 0 && max(r.inner, r.outer) < roomToRamp {
-		return r, work.Problems{{Kind: work.KindCutter, Key: work.DiameterKey(c),
-			Message: fmt.Sprintf("%s fills this face: there is no room for a ramp", c.Name), Hint: "a smaller cutter"}}
-	}
-	if err := r.wind(); err != nil {
-		return r, err
-	}
-	return r, nil
+	return r, r.wind()
 }
 
 // ringRidge returns the height of the scallop between rings at d1 ≤ d2: between
