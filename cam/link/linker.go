@@ -155,10 +155,13 @@ func (l *Linker) GoTo(s Stretch) {
 	l.last = nil
 }
 
-// CutNearer cuts a stretch from its nearer end.
+// CutNearer cuts a stretch from its nearer end, or from its start where it would go down from
+// there too steeply.
 func (l *Linker) CutNearer(s Stretch) {
 	if n := len(s.Places); InPlan(l.Builder.At, s.Places[n-1]) < InPlan(l.Builder.At, s.Places[0]) {
-		s = s.back()
+		if back := s.back(); l.Cutter.Core == 0 || !back.fallsBy(work.Steep(l.Cutter)) {
+			s = back
+		}
 	}
 	l.Cut(s)
 }

@@ -31,8 +31,8 @@ func (g board) Fit(w *work.Work) (ps work.Problems) {
 	return ps
 }
 
-func (board) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
-	return roughBoard(w, c, finish)
+func (board) contours(w work.Piece, c, finish path.Cutter) (contours, error) {
+	return planBoardLayers(w, c, finish)
 }
 
 func (board) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
@@ -66,8 +66,9 @@ func (g board) LandFrom(w work.Piece, d r2.Vec) float64 {
 func boardAxes(w work.Piece, c, finish path.Cutter) dish.Strip {
 	far := w.Strip().Length/2 + work.NewTool(w.Face, c).RunsOver(w.Machine.Step())
 	out := w.Strip().Width / 2
-	r := boardRough{piece: w, cutter: c, tool: work.NewTool(w.Face, c)}
-	if _, err := r.spread(finish); err == nil { // else nothing is planned with the two
+	own, _ := newLayers(w, c, finish)
+	r := boardLayers{layers: own}
+	if r.spread(finish) == nil { // else nothing is planned with the two
 		far, out = max(far, r.end(1, 0)), max(out, r.vs[len(r.vs)-1])
 	}
 	return dish.Strip{Length: 2 * far, Width: 2 * out}

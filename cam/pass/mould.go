@@ -34,8 +34,8 @@ func (g mould) Fit(w *work.Work) (ps work.Problems) {
 	return ps
 }
 
-func (mould) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
-	return roughLaps(w, c, finish)
+func (mould) contours(w work.Piece, c, finish path.Cutter) (contours, error) {
+	return planLapLayers(w, c, finish)
 }
 
 func (mould) deepest(w *work.Work, _ path.Cutter) float64 { return w.Face.Sagitta() }
@@ -63,7 +63,8 @@ func bandCleared(w work.Piece, c, finish path.Cutter) dish.Region {
 	if c.Name != finish.Name {
 		beyond += finish.Radius()
 	}
-	step := rough{piece: w, cutter: c, tool: work.NewTool(w.Face, c), left: leftBy(w.Work, c, finish)}.step(w.Face.Rim, false)
+	own, _ := newLayers(w, c, finish)
+	step := own.step(math.Abs(own.tool.Rise(w.Face.Rim, 0)))
 	farthest := func(by float64) float64 { return farthestOff(w.Band(), by, nextLap*step) }
 	in, out = min(farthest(in-beyond), 0), max(farthest(out+beyond), w.Band().Width)
 	return dish.Between{Band: w.Band(), In: in - c.Radius(), Out: out + c.Radius()}

@@ -26,35 +26,13 @@ func Roughing(w work.Piece, c, finish path.Cutter) (s work.Section, left float64
 		return s, 0, leavesTooMuch(w.Work, finish)
 	}
 	if enough {
-		s, left, err = GroundOf(w.Work).layers(w, c, finish)
+		s, left, err = roughed(GroundOf(w.Work).contours(w, c, finish))
 	}
 	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w.Work, finish) {
 		return s, 0, work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", work.MM(w.Allowance), c.Name, finish.Name, work.MM(finish.DepthOfCut)),
 			Hint: "a smaller allowance, or a smaller cutter for roughing"}}
 	}
 	return s, left, err
-}
-
-// roughLayers plans the layers of roughing of a face that is cut all round, or of a tile of it.
-func roughLayers(w work.Piece, c, finish path.Cutter) (s work.Section, left float64, err error) {
-	r, err := newRough(w, c, finish)
-	if err != nil {
-		return s, 0, err
-	}
-	f, ok := work.NewFeeds(w.Machine, c, 0, r.depth)
-	if !ok {
-		return s, 0, work.Problems{work.CannotRun(w.Work, c)}
-	}
-	s = work.Section{Purpose: work.Roughing, Pattern: r.origin(), Passes: r.layers, Widest: r.levelStep(), Feeds: f}
-	b := link.NewBuilder(w, f)
-	if w.Divided() {
-		s.Pattern = work.Origin{Way: work.WayRounds, Figures: "back and forth, " + s.Pattern.Figures}
-		tileRough{r, w.Over, finish.Radius() - r.clears()}.lay(b)
-	} else {
-		r.lay(b)
-	}
-	s.Moves = b.Moves
-	return s, w.Allowance + r.stands, nil
 }
 
 // Finishing plans finishing with c, in the piece's pattern, where at most stands

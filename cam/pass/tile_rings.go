@@ -23,7 +23,7 @@ type layerRings struct {
 const fewLayers = 3
 
 // along reports whether each layer first goes out along both borders.
-func (t tileRough) along() bool { return t.piece.Tile.Narrow || t.layers > fewLayers }
+func (t tileRough) along() bool { return t.piece.Tile.Narrow || t.count > fewLayers }
 
 // rings returns the rounds of every layer, the uppermost first. The whole ones reach so
 // far that every other lies farther from the apex than it runs beyond the sector, and
@@ -34,7 +34,7 @@ func (t tileRough) rings() (layers []layerRings) {
 		lowest += t.notch(t.levelStep())
 	}
 	if t.piece.Face.Rises() { // no entry on a wider round than a whole one
-		for k := 1; k <= t.layers; k++ {
+		for k := 1; k <= t.count; k++ {
 			lowest = max(lowest, t.laps(k)[0])
 		}
 	}
@@ -62,11 +62,11 @@ const mostWidened = 12
 // ringsFrom returns the rounds of every layer where the whole ones of the lowest reach
 // so far.
 func (t tileRough) ringsFrom(lowest float64) []layerRings {
-	beyond, highest := max(0, t.over+t.more)+t.inset(), lowest+float64(t.inset()*float64(t.layers-1))
-	layers := make([]layerRings, t.layers)
-	for k := t.layers; k >= 1; k-- {
+	beyond, highest := max(0, t.over+t.more)+t.inset(), lowest+float64(t.inset()*float64(t.count-1))
+	layers := make([]layerRings, t.count)
+	for k := t.count; k >= 1; k-- {
 		l := &layers[k-1]
-		l.whole = lowest + float64(t.inset()*float64(t.layers-k))
+		l.whole = lowest + float64(t.inset()*float64(t.count-k))
 		split := highest
 		if t.along() {
 			split = l.whole
@@ -81,7 +81,7 @@ func (t tileRough) ringsFrom(lowest float64) []layerRings {
 			}
 		default:
 			l.rest = t.meet(goOnFrom(l.inner, laps), laps, highest, beyond)
-			if k < t.layers {
+			if k < t.count {
 				l.reach(layers[k].rest, t.notch(t.levelStep()), t.inset())
 			}
 		}

@@ -19,9 +19,10 @@ import (
 // than one layer there. Many, or where that would reach too far, first go out along both
 // borders, which leaves no notch.
 type tileRough struct {
-	rough
-	over float64 // of the finishing cutter's axis beyond the bare sector
-	more float64 // by how much that cutter is wider than what the roughing one clears
+	rounds
+	every []layerRings
+	over  float64 // of the finishing cutter's axis beyond the bare sector
+	more  float64 // by how much that cutter is wider than what the roughing one clears
 }
 
 // inset is how much further in than what is cleared anything must stay that does not end
@@ -33,7 +34,7 @@ func (t tileRough) inset() float64 {
 
 // clears returns the distance from the axis within which a cutter clears a layer but for
 // the scallops that roughing may leave.
-func (r rough) clears() float64 {
+func (r rounds) clears() float64 {
 	return r.tool.HalfWidth(r.left)
 }
 
@@ -50,19 +51,19 @@ func (t tileRough) notch(apart float64) float64 {
 	return r - math.Sqrt(max(0, exact.Square(r)-exact.Square(apart/2)))
 }
 
-// lay lays the layers down.
-func (t tileRough) lay(b *link.Builder) {
-	inward := false
-	for k, l := range t.rings() {
-		if len(l.inner) == 0 || l.inner[0] >= roomToRamp {
-			if inward && t.inwardToo(l) {
-				t.inward(b, k+1, l)
-			} else {
-				t.layer(b, k+1, l)
-			}
-			inward = !inward
-			b.Lift()
-		}
+func (t tileRough) origin() work.Origin {
+	return work.Origin{Way: work.WayRounds, Figures: "back and forth, " + t.rounds.origin().Figures}
+}
+
+// lay lays a layer down, of a hollow every other one inward where it may be.
+func (t tileRough) lay(l *link.Linker, k int) {
+	rings := t.every[k-1]
+	switch {
+	case len(rings.inner) > 0 && rings.inner[0] < roomToRamp:
+	case k%2 == 0 && t.inwardToo(rings):
+		t.inward(l, k, rings)
+	default:
+		t.layer(l, k, rings)
 	}
 }
 
@@ -73,17 +74,11 @@ func (t tileRough) inwardToo(l layerRings) bool {
 	return t.piece.Face.Rises() && !t.along() && len(l.rest) > 0 && !work.MustClimbWith(t.tool, t.cutter)
 }
 
-// linker returns what lays the ways of a layer, above which stock stands up to the level of
-// the one before.
-func (t tileRough) linker(b *link.Builder, above float64) *link.Linker {
-	return &link.Linker{Builder: b, Cutter: t.cutter, Stands: link.FlatTop(above), Face: &t.tool}
-}
-
 // inward lays one layer of a hollow from its outermost round to the apex. Its ways over
 // lie on the same sides as those of a layer that is laid outward.
-func (t tileRough) inward(b *link.Builder, k int, l layerRings) {
-	above := float64(-float64(k-1) * t.depth)
-	way := tileWay{rough: t.rough, sector: t.piece.Tile.Sector, level: float64(-float64(k) * t.depth), b: b}
+func (t tileRough) inward(in *link.Linker, k int, l layerRings) {
+	b := in.Builder
+	way := tileWay{rounds: t.rounds, sector: t.piece.Tile.Sector, level: t.level(k), b: b}
 	side := 1.0
 	if len(l.rest)%2 == 0 {
 		side = -1
@@ -91,7 +86,7 @@ func (t tileRough) inward(b *link.Builder, k int, l layerRings) {
 	for i := len(l.rest) - 1; i >= 0; i-- {
 		arc := way.round(l.rest[i], side)
 		if i == len(l.rest)-1 {
-			t.linker(b, above).Enter(b.Along(arc))
+			in.Enter(b.Along(arc))
 		} else {
 			arc = way.join(b.At, arc)
 		}
@@ -104,9 +99,9 @@ func (t tileRough) inward(b *link.Builder, k int, l layerRings) {
 }
 
 // layer lays one layer outward from the apex, of a crown inward from its moat.
-func (t tileRough) layer(b *link.Builder, k int, l layerRings) {
-	level, above := float64(-float64(k)*t.depth), float64(-float64(k-1)*t.depth)
-	way := tileWay{rough: t.rough, sector: t.piece.Tile.Sector, level: level, b: b}
+func (t tileRough) layer(in *link.Linker, k int, l layerRings) {
+	b, level, above := in.Builder, t.level(k), t.level(k-1)
+	way := tileWay{rounds: t.rounds, sector: t.piece.Tile.Sector, level: level, b: b}
 	down := func(p r3.Vec) { // where this layer has cleared already
 		b.Over(p, max(p.Z, above))
 		b.Line(p, b.Feeds.Plunge)
@@ -117,14 +112,14 @@ func (t tileRough) layer(b *link.Builder, k int, l layerRings) {
 		// It ends at the sector's middle, from where every way on lies in what layers above
 		// have cleared.
 		cos, sin := way.direction(0)
-		t.linker(b, above).Cut(b.Circle(l.inner[0], cos, sin, max(t.height(l.inner[0]), level)))
+		in.Cut(b.Circle(l.inner[0], cos, sin, max(t.height(l.inner[0], 0), level)))
 		for _, d := range l.inner[1:] {
 			way.feed(way.join(b.At, way.whole(d)))
 		}
 	} else {
 		first = way.round(rest[0], -side)
 		rest = rest[1:]
-		t.linker(b, above).Enter(b.Along(first))
+		in.Enter(b.Along(first))
 		way.feed(first)
 	}
 	along := t.along() && len(rest) > 0

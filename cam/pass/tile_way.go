@@ -12,7 +12,7 @@ import (
 
 // tileWay makes the ways of one layer of a tile's roughing.
 type tileWay struct {
-	rough
+	rounds
 	sector dish.Sector
 	level  float64
 	b      *link.Builder
@@ -23,7 +23,7 @@ type tileWay struct {
 func (w tileWay) place(x, y, piece float64) r3.Vec {
 	return w.b.Place(x, y, func(u, v float64) float64 {
 		d := exact.Dist(u, v)
-		h := w.height(d)
+		h := w.height(u, v)
 		// A round at the very foot has the middles of its chords on the face.
 		if bend := w.piece.Face.Bend(); bend > 0 && d < w.tool.Foot+link.RoundChord {
 			h += float64(exact.Square(piece)*bend/8*1.01) + float64(link.RoundChord*2*math.Abs(w.tool.Rise(d, 0)))

@@ -20,8 +20,8 @@ func (whole) Fit(w *work.Work) (ps work.Problems) {
 	return ps
 }
 
-func (whole) layers(w work.Piece, c, finish path.Cutter) (work.Section, float64, error) {
-	return roughLayers(w, c, finish)
+func (whole) contours(w work.Piece, c, finish path.Cutter) (contours, error) {
+	return planRounds(w, c, finish)
 }
 
 func (whole) deepest(w *work.Work, _ path.Cutter) float64 { return w.Face.Sagitta() }

@@ -1,0 +1,141 @@
+package pass
+
+import (
+	"fmt"
+	"math"
+
+	"dishwright/cam/link"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish/exact"
+	"dishwright/dish/measure"
+
+	"gonum.org/v1/gonum/spatial/r2"
+)
+
+// boardLayers remove what stands above the allowance of a board in passes along its length.
+type boardLayers struct {
+	layers
+	vs   []float64 // of the passes, from −Y to +Y
+	step float64   // between two of them
+	far  float64   // how far passes run from the middle, at most
+}
+
+// boardChord is how far the chords of a pass may stand above their curve, mm.
+const boardChord = 0.01
+
+// planBoardLayers plans roughing of a board with c ahead of finishing with finish.
+func planBoardLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
+	own, err := newLayers(w, c, finish)
+	if err != nil {
+		return nil, err
+	}
+	r := boardLayers{layers: own}
+	if err := r.spread(finish); err != nil {
+		return nil, err
+	}
+	return r, r.divide(-r.height(0, 0), r.stands)
+}
+
+// spread lays out how far the passes go, to either side and along them.
+func (r *boardLayers) spread(finish path.Cutter) error {
+	w := r.piece
+	p, err := newBoard(w, finish, work.NewBudget(w.Work, finish, w.Share))
+	if err != nil {
+		return err
+	}
+	rows := p.rows
+	serves := r.tool.HalfWidth(room(w.Work, finish) - boardChord) // so far from its axis the cutter leaves no more than that
+	if err := r.lanes(rows[len(rows)-1].V + finish.Radius() - serves); err != nil {
+		return err
+	}
+	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
+	r.far = w.Strip().Length / 2
+	for _, p := range rows {
+		r.far = max(r.far, p.End+finish.Radius()-exact.HalfChord(serves, r.step/2))
+	}
+	return nil
+}
+
+// lanes spaces the passes from −out to out, or further where the board's sides lie beyond the
+// cutter's edge.
+func (r *boardLayers) lanes(out float64) error {
+	widest := r.levelStep()
+	out = max(0, max(out, r.piece.Strip().Width/2-r.cutter.Radius()))
+	for range 60 {
+		n := math.Ceil(2 * out / widest)
+		if r.vs = []float64{0}; n > 0 {
+			r.step, r.vs = 2*out/n, nil
+			for k := range int(n) + 1 {
+				r.vs = append(r.vs, float64(2*out*(float64(k)/n))-out)
+			}
+		}
+		// Highest half a step aside, at the board's side, where the face is steepest
+		// across, and in the last pass's own reach.
+		last := r.vs[len(r.vs)-1]
+		r.stands = max(0, max(laneOver(r.tool, r.piece.Strip(), last, last+r.step/2), laneOver(r.tool, r.piece.Strip(), last, last-r.step/2))) + boardChord
+		if r.stands <= r.left {
+			return nil
+		}
+		if widest = float64(widest * 0.85); widest < 0.2 {
+			break
+		}
+	}
+	return work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: fmt.Sprintf("roughing with %s leaves more than finishing may bite", r.cutter.Name), Hint: "a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut"}}
+}
+
+func (r boardLayers) origin() work.Origin {
+	return work.Origin{Way: work.WayLayers, Figures: fmt.Sprintf("%d of %.3f mm, %s along the board, %.1f mm apart", r.count, r.depth, measure.Count(len(r.vs), "pass"), r.step)}
+}
+
+func (r boardLayers) widest() float64 { return r.step }
+
+// end returns how far along a pass layer k finds anything standing.
+func (r boardLayers) end(k int, v float64) float64 {
+	level := r.level(k - 1)
+	if r.height(0, v) >= level-work.RidgeEqual {
+		return 0
+	}
+	if r.height(r.far, v) <= level { // as far as the board's end, or finishing, and the cutter's width
+		return r.far
+	}
+	u, _ := exact.Bisect(0, r.far, 60, func(u float64) bool { return r.height(u, v) <= level })
+	return u
+}
+
+// lay lays the passes of a layer from one side to the other, or from the middle one to either
+// side, and each from end to end, or from its middle up to both ends: where the cutter would
+// go down too steeply into stock.
+func (r boardLayers) lay(l *link.Linker, k int) {
+	steep := func(u, v float64) bool {
+		return r.cutter.Core > 0 && math.Abs(r.tool.Rise(exact.Dist(u, v), 0)) > 0.9*work.Steep(r.cutter)
+	}
+	sides := [][]float64{r.vs}
+	if steep(r.far, r.vs[len(r.vs)-1]) {
+		half := len(r.vs) / 2
+		sides = [][]float64{r.vs[half:], link.Turned(r.vs[:half])}
+	}
+	b := l.Builder
+	for _, vs := range sides {
+		for _, v := range vs {
+			end := r.end(k, v)
+			if end < leastLane {
+				continue
+			}
+			to := func(from, to float64) link.Stretch {
+				return b.Along(b.StraightWay(r2.Vec{X: from, Y: v}, r2.Vec{X: to, Y: v}, r.at(k), boardChord))
+			}
+			if !steep(r.far, 0) {
+				l.CutNearer(to(-end, end))
+				continue
+			}
+			end = math.Copysign(end, b.At.X)
+			l.Cut(to(0, end))
+			l.Cut(to(0, -end))
+		}
+		b.Lift()
+	}
+}
+
+// leastLane is the shortest pass, mm: a shorter one takes less than the scallops that are left.
+const leastLane = 1.0
