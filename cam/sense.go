@@ -140,10 +140,10 @@ func slender(u Use) (message, hint string) {
 
 func ballRubs(u Use) (message, hint string) {
 	c, f := u.Cutter, u.Work.Face
-	if !u.Finishes || c.Shape != path.Ball || f.Level() {
+	off := float64(f.Rim*c.Radius()) / f.Radius
+	if !u.Finishes || c.Shape != path.Ball || off == 0 {
 		return "", ""
 	}
-	off := float64(f.Rim*c.Radius()) / f.Radius
 	return fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, work.MM(math.Ceil(off*100)/100)),
 		"a flat or a bull cutter finishes a shallow face with its full edge speed"
 }

@@ -55,6 +55,10 @@ func (f Face) Level() bool { return f.Kind == Flat }
 // the sphere of one is at −x outside of that of the other.
 func (f Face) Curve() float64 { return [...]float64{Hollow: 1, Crown: -1, Flat: 0}[f.Kind] }
 
+// Lift returns the share of its own sagitta by which a chord along the face has to be lifted:
+// 1 over a crown, below which it runs, 0 over any other.
+func (f Face) Lift() float64 { return max(0, -f.Curve()) }
+
 // Centre returns z of the sphere's centre; not for a flat.
 func (f Face) Centre() float64 {
 	if f.Kind == Crown {
@@ -86,10 +90,15 @@ func (f Face) WithRim(rim float64) (Face, error) {
 	return g, err
 }
 
-// CylinderDeparture returns the most, in mm, that a cylinder of the radius R leaves the
-// sphere of that radius across a width w, along its middle: w²/8R, to the digits
-// that the exact sagitta has.
-func CylinderDeparture(R, w float64) float64 { return Drop(R, w/2) }
+// OffSphere returns the most, in mm, that the face leaves the sphere of the radius R across
+// a width w, along its middle: w²/8R of a cylinder of that radius, to the digits that the
+// exact sagitta has.
+func (f Face) OffSphere(R, w float64) float64 {
+	if f.Cylinder {
+		return Drop(R, w/2)
+	}
+	return 0
+}
 
 // NewFace returns a face; it is an error where the radius does not exceed the
 // rim's distance: the sphere then does not reach the rim at a slope that a cutter can

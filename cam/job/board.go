@@ -101,9 +101,7 @@ func (f boardWords) Sizes() Sizes {
 	j, w := f.Job, f.Job.Work
 	s := Sizes{Radius: w.Face.Radius, Spans: j.Spans, Bends: j.Bends}
 	s.Length, s.Width = w.Region.Size()
-	if w.Face.Cylinder {
-		s.OffSphere = dish.CylinderDeparture(w.Wanted, s.Width)
-	}
+	s.OffSphere = w.Face.OffSphere(w.Wanted, s.Width)
 	return s
 }
 

@@ -32,12 +32,9 @@ type Budget struct {
 // However much is allowed, a ball leaves no scallop above a third of its radius:
 // between higher ones its steep sides would hardly overlap on a slope.
 func NewBudget(w *Work, c path.Cutter, share float64) Budget {
-	b := Budget{Chord: max(0.01*w.Scallop, 0.0002)}
-	slack := max(0, boundSlack-b.Chord)
-	if w.Face.Falls() {
-		b.Lift = 2 * b.Chord
-		slack = boundSlack
-	}
+	b, lift := Budget{Chord: max(0.01*w.Scallop, 0.0002)}, w.Face.Lift()
+	b.Lift = float64(2 * b.Chord * lift)
+	slack := max(0, boundSlack-float64((1-lift)*b.Chord))
 	b.Ridge = float64(0.998 * (w.Scallop - 2*b.Chord - float64(1.2*w.Machine.Step()) - slack))
 	b.Ridge = float64(wornRidge(w, c, b.Ridge-tiltTakes(w, c, b.Ridge)) * share)
 	if c.Body().Flat == 0 {

@@ -20,12 +20,7 @@ func (r *Result) Stations(step float64) (list []Station) {
 	}
 	long, _ := w.Region.Size()
 	reach := long / 2
-	depth := func(R, d float64) float64 {
-		if w.Face.Falls() {
-			return dish.Drop(R, d)
-		}
-		return dish.Drop(R, reach) - dish.Drop(R, d)
-	}
+	depth := func(R, d float64) float64 { return 0 - dish.Face{Kind: w.Face.Kind, Radius: R, Rim: reach}.Height(d) }
 	const most = 200
 	for i := 0; i < most; i++ {
 		d := float64(i) * step

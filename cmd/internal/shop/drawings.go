@@ -256,10 +256,6 @@ func sectionView(w *work.Work, s *proof.Stock, t stage) draw.SectionView {
 	deep := min(w.Blank.Thickness, 1.6*sag)
 	v := draw.SectionView{Lo: draw.Point{X: -half, Y: -deep}, Hi: draw.Point{X: half, Y: 0}, LeftName: t.name,
 		Title: fmt.Sprintf("along X through the apex, the upper %.1f of %.1f mm", deep, w.Blank.Thickness)}
-	moat := 0.0
-	if w.Face.Falls() {
-		moat = w.Face.Rim + t.cutter.Diameter
-	}
 	const n = 481
 	d, z := s.Section(0, n)
 	for i := range d {
@@ -271,8 +267,8 @@ func sectionView(w *work.Work, s *proof.Stock, t stage) draw.SectionView {
 			want = w.Face.Height(a)
 		case !w.Round():
 			want = min(0, z[i]) // beside a mould's edge or a board nothing is wanted
-		case a <= moat:
-			want = -sag
+		case a <= w.Face.Rim+t.cutter.Diameter: // the floor of a crown's moat
+			want = w.Face.Height(w.Face.Rim)
 		}
 		v.Wanted = append(v.Wanted, draw.Point{X: d[i], Y: want})
 	}

@@ -112,14 +112,10 @@ func (r *Result) Brought() string {
 }
 
 // pinHeight returns how high above the bed a pin in the centre hole may stand: 2 mm
-// under the deepest place, in whole millimetres.
+// under the apex, in whole millimetres.
 func pinHeight(w *work.Work) float64 {
 	const under = 2.0
-	deep := w.Face.Sagitta()
-	if w.Face.Falls() {
-		deep = 0
-	}
-	return max(0, math.Floor(w.Blank.Thickness-deep-w.Allowance-under))
+	return max(0, math.Floor(w.Blank.Thickness+w.Face.Height(0)-w.Allowance-under))
 }
 
 // runOver returns how wide all programs' moves are along X and Y.
