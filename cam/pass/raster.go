@@ -136,7 +136,7 @@ func (r raster) passes() Passes {
 		switch {
 		case !r.uphill:
 			add(left, right)
-		case r.piece.Face.Falls():
+		case r.moat > 0:
 			add(left, middle)
 			add(right, middle)
 		default:

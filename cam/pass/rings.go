@@ -59,7 +59,7 @@ func ringsSuit(f dish.Face, c path.Cutter) string {
 	switch {
 	case c.Body().Corner > 0:
 		return ""
-	case f.Kind == dish.Flat:
+	case f.Level():
 		return "straight passes cover a flat face as well, without the small circles in the middle"
 	}
 	return "a square edge that runs round at one height leaves a stair from each ring to the next"
@@ -72,11 +72,9 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 		share = arcShare
 	}
 	more := float64((share - 1) * b.Chord)
-	r := rings{piece: w, cutter: c, tool: work.NewTool(w.Face, c), target: b.Ridge - more, tol: float64(share * b.Chord)}
-	if w.Face.Kind == dish.Crown {
-		r.target -= more
-		r.lift, r.moat = 2*r.tol, link.MoatRadius(w.Face, c)
-	}
+	r := rings{piece: w, cutter: c, tool: work.NewTool(w.Face, c), target: b.Ridge - more, tol: float64(share * b.Chord), moat: link.MoatRadius(w.Face, c)}
+	r.target -= float64(more * w.Face.Lift())
+	r.lift = float64(2 * r.tol * w.Face.Lift())
 	if r.target <= 0 {
 		return r, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
 	}
@@ -88,7 +86,7 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 		return r, err
 	}
 	r.narrow()
-	r.outward = w.Face.Kind != dish.Crown && (w.Direction == work.Uphill || r.mustClimb())
+	r.outward = r.moat == 0 && (w.Direction == work.Uphill || r.mustClimb())
 	return r, r.wind()
 }
 
@@ -254,7 +252,7 @@ func (r rings) step(d float64) float64 {
 // MustClimbWith reports whether on the way in the spiral would go down more steeply
 // than the cutter may go down into stock. To the apex itself it comes straight in.
 func (r rings) mustClimb() bool {
-	if r.cutter.Core <= 0 || r.piece.Face.Kind != dish.Hollow {
+	if r.cutter.Core <= 0 {
 		return false
 	}
 	for _, s := range r.steps {

@@ -26,6 +26,7 @@ type spokes struct {
 	budget work.Budget
 	belts  []belt  // from the rim in
 	lines  []spoke // in their order round the circle, from +X towards +Y
+	moat   float64 // of a crown: radius on which the cutter's axis runs round it
 	end    float64 // distance from the apex to which the axis runs
 	climb  bool    // is the slope too steep to go down into stock?
 }
@@ -53,7 +54,7 @@ func spokesSuit(f dish.Face, c path.Cutter) string {
 
 // newSpokes spaces the passes.
 func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
-	s := spokes{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b}
+	s := spokes{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b, moat: link.MoatRadius(w.Face, c)}
 	if err := work.BridgesApex(w.Work, c, s.tool, s.budget); err != nil {
 		return s, err
 	}
@@ -64,7 +65,7 @@ func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
 		return s, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
 	}
 	s.climb = work.MustClimbWith(s.tool, c)
-	if s.climb && w.Face.Falls() {
+	if s.climb && s.moat > 0 {
 		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), Hint: "pattern: raster, which then only climbs, or rings"}}
 	}
 	if s.climb {
@@ -95,9 +96,8 @@ func (s spokes) passes() Passes {
 		in := min(exact.Dist(p.From.X, p.From.Y), exact.Dist(p.To.X, p.To.Y))
 		way.Legs[i].Step = s.stepOf(s.belt(s.touched(in)))
 	}
-	moat := link.MoatRadius(s.piece.Face, s.cutter)
 	return Passes{Origin: s.origin(), Count: s.Count(), Widest: s.Widest(),
-		Course: link.Course{Tool: s.tool, Lift: s.budget.Lift, Wide: spokesWide, Tol: s.budget.Chord, Moat: moat, Ways: []link.Way{way}}}
+		Course: link.Course{Tool: s.tool, Lift: s.budget.Lift, Wide: spokesWide, Tol: s.budget.Chord, Moat: s.moat, Ways: []link.Way{way}}}
 }
 
 // stepOf returns how wide steps a belt takes at most: further in passes stand wider apart.
@@ -117,8 +117,8 @@ const leastAside = 8 * tipMiss
 // ends returns how far the passes run on beyond the rim, so that the very rim is
 // served half way between two of them; on a crown into its moat.
 func (s spokes) ends() float64 {
-	if moat := link.MoatRadius(s.piece.Face, s.cutter); moat > 0 {
-		return moat
+	if s.moat > 0 {
+		return s.moat
 	}
 	rim := s.piece.Face.Rim
 	x, y := work.Unit(0.5 / float64(s.belts[0].count))

@@ -121,10 +121,8 @@ func beltCost(p, q int, out, in float64) float64 {
 // serve the face from D outward. A turn in a hollow may leave a stair, of a share
 // of h; on a crown it serves nothing further in than it stands.
 func nose(t work.Tool, D, h float64) float64 {
-	if t.Face.Falls() {
-		return D
-	}
-	return math.Sqrt(exact.Square(D) + float64(2*noseShare*h*t.Face.Radius))
+	stair := float64(max(0, t.Face.Curve()) * noseShare * h)
+	return math.Sqrt(exact.Square(D) + float64(2*stair*t.Face.Radius))
 }
 
 // noseShare is small, for the passes beside a turn need a part of what is left.

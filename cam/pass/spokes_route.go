@@ -87,7 +87,7 @@ func (r *route) out(i int) {
 func (r *route) rim(i int) {
 	turns, reach := r.lines[i][0].turns, moatTurn
 	d := r.end
-	if !r.piece.Face.Falls() {
+	if r.moat == 0 {
 		_, y := work.Unit(1 / float64(r.Count()))
 		reach = min(float64(float64(r.end*y)*rimTurn), r.turnRoom())
 		d += reach
@@ -101,7 +101,7 @@ func (r *route) turnRoom() float64 { return r.piece.TurnRoom(r.end, r.Widest()) 
 // along keeps to the moat of a crown between the ends of two passes: a straight
 // line between passes far apart would cut its corner.
 func (r *route) along(i, j int) {
-	if !r.piece.Face.Falls() {
+	if r.moat == 0 {
 		return
 	}
 	a, b := r.lines[i][0].turns, r.lines[j][0].turns
