@@ -33,12 +33,12 @@ func (l *laying) upright(p Leg) bool {
 	return !p.arc() && t.Flat == 0 && !t.Face.Level() && (p.From.X == p.To.X || p.From.Y == p.To.Y) && on(p.From) && on(p.To)
 }
 
-// turns reports whether a leg is an arc as seen from above: one that would take more than two
-// chords.
+// turns reports whether a leg is an arc of the pattern's as seen from above: one that would
+// take more than two chords.
 func (l *laying) turns(p Leg) bool {
 	mid := exact.Scale2(0.5, r2.Add(p.From, p.To))
 	bow := r2.Sub(p.at(0.5), mid)
-	return p.arc() && exact.Dist(bow.X, bow.Y) > 4*l.course.Wide && l.lacks(p) <= arcOver*l.course.Tol
+	return p.Drawn && exact.Dist(bow.X, bow.Y) > 4*l.course.Wide && l.lacks(p) <= arcOver*l.course.Tol
 }
 
 // arcs cuts a way from its beginning, where the cutter stands.

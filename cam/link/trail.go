@@ -20,6 +20,7 @@ type Bend struct {
 type Leg struct {
 	From, corner, To r2.Vec
 	cos              float64 // of half the angle that an arc turns by; 1 for a straight piece
+	Drawn            bool    // is it an arc of the pattern's own, no rounding? a machine that takes arcs cuts it as one
 	Step             float64 // how wide a step is cut along it, mm, where that holds the feed down; 0 where it does not
 }
 

@@ -51,7 +51,7 @@ func Straight(places ...r2.Vec) (legs []Leg) {
 func ArcAbout(centre, from, to r2.Vec) Leg {
 	half := r2.Sub(exact.Scale2(0.5, r2.Add(from, to)), centre)
 	square := exact.Dot2(half, half) / exact.Dot2(r2.Sub(from, centre), r2.Sub(from, centre))
-	return Leg{From: from, To: to, corner: exact.AddScaled2(centre, half, 1/square), cos: math.Sqrt(square)}
+	return Leg{From: from, To: to, corner: exact.AddScaled2(centre, half, 1/square), cos: math.Sqrt(square), Drawn: true}
 }
 
 // Length returns how far the cutter goes in plan, from way to way included, mm.
