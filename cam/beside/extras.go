@@ -34,7 +34,7 @@ type Extras struct {
 // jobOf is one extra with the cutter that makes it.
 type jobOf struct {
 	cutter path.Cutter
-	title  string
+	title  work.Said
 	group  string // jobs of one group and one cutter are laid together
 	depth  float64
 	lay    func(b *link.Builder) error

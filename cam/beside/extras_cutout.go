@@ -80,7 +80,7 @@ func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 	if o.Group != "" {
 		called = o.Group
 	}
-	e.add(jobOf{best, fmt.Sprintf("%s, through %s, with %d tabs of %s by %s", called, work.MM(e.w.Blank.Thickness), len(cut.Tabs), work.MM(o.TabLength), work.MM(o.TabHeight)), o.Group, best.DepthOfCut, func(b *link.Builder) error {
+	e.add(jobOf{best, work.Say("%s, through %v, with %d tabs of %v by %v", called, work.Short(e.w.Blank.Thickness), len(cut.Tabs), work.Short(o.TabLength), work.Short(o.TabHeight)), o.Group, best.DepthOfCut, func(b *link.Builder) error {
 		s.lay(b)
 		return nil
 	}})

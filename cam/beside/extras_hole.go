@@ -47,7 +47,7 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 	if h.Group != "" {
 		called = h.Group
 	}
-	e.add(jobOf{best, fmt.Sprintf("%s, %s wide and %s deep", called, work.MM(h.Diameter), work.MM(-bottom)), h.Group, best.DepthOfCut,
+	e.add(jobOf{best, work.Say("%s, %v wide and %v deep", called, work.Short(h.Diameter), work.Short(-bottom)), h.Group, best.DepthOfCut,
 		func(b *link.Builder) error { return bore(b, best, h.X, h.Y, h.Diameter/2, bottom) }})
 }
 

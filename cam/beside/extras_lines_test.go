@@ -174,7 +174,7 @@ func TestOneCutterAProgram(t *testing.T) {
 				if i > 0 {
 					said += ", "
 				}
-				title, _, _ := strings.Cut(s.Pattern.Figures, ",")
+				title, _, _ := strings.Cut(s.Pattern.String(), ",")
 				said += title
 				require.Equal(t, w.Clearance(), s.Moves[len(s.Moves)-1].To.Z)
 			}

@@ -59,7 +59,7 @@ func Skim(w *work.Work, first string) (p work.Program, ok bool, err error) {
 		return p, false, err
 	}
 	p = work.Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []work.Section{{Purpose: work.Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: moves,
-		Pattern: work.Origin{Way: work.WayRows, Figures: fmt.Sprintf("%s over the whole top, %s of %.3f mm", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), depth)}}}}
+		Pattern: work.Origin{Way: work.WayRows, Figures: work.Say("%s over the whole top, %s of %v", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), work.Micro(depth))}}}}
 	if held := work.NearHoldDowns(work.Whole(w), []work.Program{p}); len(held) > 0 {
 		for i := range held {
 			held[i].Hint = "hold the blank from its sides or from below while its top is skimmed; " + held[i].Hint

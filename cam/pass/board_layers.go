@@ -85,7 +85,7 @@ func (r *boardLayers) lanes(out float64) error {
 }
 
 func (r boardLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayLayers, Figures: fmt.Sprintf("%d of %.3f mm, %s along the board, %.1f mm apart", r.count, r.depth, measure.Count(len(r.vs), "pass"), r.step)}
+	return work.Origin{Way: work.WayLayers, Figures: work.Say("%d of %v, %s along the board, %v apart", r.count, work.Micro(r.depth), measure.Count(len(r.vs), "pass"), work.Tenth(r.step))}
 }
 
 func (r boardLayers) widest() float64 { return r.step }

@@ -23,7 +23,7 @@ func TestRowsBeginAboveWood(t *testing.T) {
 	lay := func(t require.TestingT, w work.Work, c path.Cutter) (ramp bool) {
 		w.Pattern, w.Shelf = "raster", []path.Cutter{c}
 		s, err := Finishing(work.Whole(&w), c, 0.4)
-		if err != nil || strings.Contains(s.Pattern.Figures, "uphill") { // whose halves begin at the middle
+		if err != nil || strings.Contains(s.Pattern.String(), "uphill") { // whose halves begin at the middle
 			return false
 		}
 		for i, m := range s.Moves {

@@ -128,7 +128,7 @@ func (l *laps) margin() float64 {
 }
 
 func (l *laps) origin() work.Origin {
-	return work.Origin{Way: work.WayLaps, Figures: fmt.Sprintf("%d round a band of %s, %.3f mm apart", len(l.lines), work.MM(l.piece.Band().Width), l.step)}
+	return work.Origin{Way: work.WayLaps, Figures: work.Say("%d round a band of %v, %v apart", len(l.lines), work.Short(l.piece.Band().Width), work.Micro(l.step))}
 }
 
 // passes returns the laps, strung together to one way.

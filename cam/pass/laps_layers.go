@@ -59,7 +59,7 @@ func planLapLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
 }
 
 func (r lapLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayLaps, Figures: fmt.Sprintf("%s of %.3f mm, %d round, %.1f mm apart", measure.Count(r.count, "layer"), r.depth, len(r.lines), r.apart)}
+	return work.Origin{Way: work.WayLaps, Figures: work.Say("%s of %v, %d round, %v apart", measure.Count(r.count, "layer"), work.Micro(r.depth), len(r.lines), work.Tenth(r.apart))}
 }
 
 func (r lapLayers) widest() float64 { return r.most }

@@ -1,7 +1,6 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -102,7 +101,7 @@ func (r raster) origin() work.Origin {
 	if r.uphill {
 		way = "uphill"
 	}
-	return work.Origin{Way: work.WayRaster, Figures: fmt.Sprintf("%s, steps %.3f to %.3f mm", way, r.narrowest(), r.step)}
+	return work.Origin{Way: work.WayRaster, Figures: work.Say("%s, steps %v to %v", way, work.Micro(r.narrowest()), work.Micro(r.step))}
 }
 
 func (r raster) narrowest() float64 {

@@ -270,9 +270,9 @@ const pieceOver = 4
 // passes returns the spiral as one way; outward it is mirrored, so that it goes round the
 // same way as everything else.
 func (r rings) passes() Passes {
-	figures, widest := "one round", 2*r.tool.Radius()
+	figures, widest := work.Say("one round"), 2*r.tool.Radius()
 	if r.most > 0 {
-		figures, widest = fmt.Sprintf("one spiral of %d turns, steps %.3f to %.3f mm", r.turns, r.least, r.most), r.most
+		figures, widest = work.Say("one spiral of %d turns, steps %v to %v", r.turns, work.Micro(r.least), work.Micro(r.most)), r.most
 	}
 	spots := slices.Clone(r.spots)
 	if r.outward {

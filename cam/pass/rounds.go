@@ -141,7 +141,7 @@ func (r rounds) laps(k int) []float64 {
 }
 
 func (r rounds) origin() work.Origin {
-	return work.Origin{Way: work.WaySpiral, Figures: fmt.Sprintf("%s of %.3f mm, steps up to %.1f mm", measure.Count(r.count, "layer"), r.depth, r.levelStep())}
+	return work.Origin{Way: work.WaySpiral, Figures: work.Say("%s of %v, steps up to %v", measure.Count(r.count, "layer"), work.Micro(r.depth), work.Tenth(r.levelStep()))}
 }
 
 func (r rounds) widest() float64 { return r.levelStep() }

@@ -138,7 +138,7 @@ func (s spokes) estimate() float64 {
 }
 
 func (s spokes) origin() work.Origin {
-	return work.Origin{Way: work.WaySpokes, Figures: fmt.Sprintf("%d at the rim, %.3f mm apart, %d half way in", s.Count(), s.Widest(), s.at(s.piece.Face.Rim/2))}
+	return work.Origin{Way: work.WaySpokes, Figures: work.Say("%d at the rim, %v apart, %d half way in", s.Count(), work.Micro(s.Widest()), s.at(s.piece.Face.Rim/2))}
 }
 
 // at returns how many passes there are at D from the apex.

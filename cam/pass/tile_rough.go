@@ -52,7 +52,7 @@ func (t tileRough) notch(apart float64) float64 {
 }
 
 func (t tileRough) origin() work.Origin {
-	return work.Origin{Way: work.WayRounds, Figures: "back and forth, " + t.rounds.origin().Figures}
+	return work.Origin{Way: work.WayRounds, Figures: work.Say("back and forth, %v", t.rounds.origin().Figures)}
 }
 
 // lay lays a layer down, of a hollow every other one inward where it may be.

@@ -28,15 +28,18 @@ const (
 // Origin is where a section comes from: the way in which its moves run, and its figures.
 type Origin struct {
 	Way     Way
-	Figures string // of the way, in words; of WayBeside what is made
-	Round   []int  // of WayExtents: the numbers of the programs
+	Figures Said  // of the way, in words; of WayBeside what is made
+	Round   []int // of WayExtents: the numbers of the programs
 }
 
-// String returns the printable name of a section, its figures with it.
-func (o Origin) String() string {
+// String returns the printable name of a section, its figures with it, in millimetres.
+func (o Origin) String() string { return o.In(InMM) }
+
+// In returns the printable name of a section, its lengths as write writes them.
+func (o Origin) In(write Writer) string {
 	switch o.Way {
 	case WayBeside:
-		return o.Figures
+		return o.Figures.In(write)
 	case WayExtents:
 		list := make([]string, len(o.Round))
 		for i, n := range o.Round {
@@ -44,5 +47,5 @@ func (o Origin) String() string {
 		}
 		return "round the extents of program " + strings.Join(list, " and ")
 	}
-	return fmt.Sprintf("%s(%s)", o.Way, o.Figures)
+	return fmt.Sprintf("%s(%s)", o.Way, o.Figures.In(write))
 }

@@ -9,11 +9,18 @@ import (
 // A section is printed as its way with its figures, or as what is made or run round.
 func TestOriginsInWords(t *testing.T) {
 	for want, o := range map[string]Origin{
-		"raster(uphill, steps 1 to 2 mm)":      {Way: WayRaster, Figures: "uphill, steps 1 to 2 mm"},
-		"the centre hole, 8 mm wide":           {Way: WayBeside, Figures: "the centre hole, 8 mm wide"},
-		"round the extents of program 2":       {Way: WayExtents, Round: []int{2}},
-		"round the extents of program 2 and 5": {Way: WayExtents, Round: []int{2, 5}},
+		"raster(uphill, steps 1.000 mm to 2.500 mm)": {Way: WayRaster, Figures: Say("%s, steps %v to %v", "uphill", Micro(1), Micro(2.5))},
+		"the centre hole, 8 mm wide":                 {Way: WayBeside, Figures: Say("%s, %v wide", "the centre hole", Short(8))},
+		"round the extents of program 2":             {Way: WayExtents, Round: []int{2}},
+		"round the extents of program 2 and 5":       {Way: WayExtents, Round: []int{2, 5}},
 	} {
 		require.Equal(t, want, o.String())
 	}
+}
+
+// Whoever shows a section says in which unit.
+func TestOriginsInAUnit(t *testing.T) {
+	o := Origin{Way: WayBeside, Figures: Say("%v, of %d", Say("a slot %v wide", Tenth(25.4)), 2)}
+	require.Equal(t, "a slot 1 in wide, of 2", o.In(func(l Length) string { return "1 in" }))
+	require.Equal(t, "a slot 25.4 mm wide, of 2", o.String())
 }

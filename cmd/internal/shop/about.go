@@ -100,19 +100,27 @@ func tenth(m machines.Machine, v float64) string {
 	return measure.FormatShort(v/m.Unit.MM(), [...]int{1, 3}[m.Unit])
 }
 
-// title is the sentence before a section.
-func title(s work.Section) string {
-	switch s.Purpose {
-	case work.AirLap:
-		return fmt.Sprintf("In the air, %s.", s.Pattern)
-	case work.Extra:
-		return fmt.Sprintf("Extras: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
-	case work.Skim:
-		return fmt.Sprintf("The top: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
-	case work.Roughing:
-		return fmt.Sprintf("Roughing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
+// title is the sentence before a section, in the unit of the machine's programs.
+func title(m machines.Machine, s work.Section) string {
+	in := func(l work.Length) string { return inOwn(m, l) }
+	what := map[work.Purpose]string{work.AirLap: "In the air, %s.", work.Extra: "Extras: %s, feed up to %s.", work.Skim: "The top: %s, feed up to %s.",
+		work.Roughing: "Roughing: %s, feed up to %s.", work.Finishing: "Finishing: %s, feed up to %s."}[s.Purpose]
+	if s.Purpose == work.AirLap {
+		return fmt.Sprintf(what, s.Pattern.In(in))
 	}
-	return fmt.Sprintf("Finishing: %s, feed up to %s.", s.Pattern, length(s.Feeds.Feed)+"/min")
+	return fmt.Sprintf(what, s.Pattern.In(in), own(m, s.Feeds.Feed)+"/min")
+}
+
+// inOwn writes a length in the unit of a machine's programs: an inch has a decimal more.
+func inOwn(m machines.Machine, l work.Length) string {
+	if m.Unit == machines.Millimetres {
+		return work.InMM(l)
+	}
+	text := measure.FormatFixed(l.MM/m.Unit.MM(), l.Decimals+1)
+	if l.Short {
+		text = measure.TrimZeros(text)
+	}
+	return text + " " + m.Unit.String()
 }
 
 // sentence makes a clause a sentence.
@@ -145,7 +153,7 @@ func (r *Result) about(i int) []string {
 		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if w.HasFace() {
-		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition()), sentence(r.covers().corners(unproven)))
+		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.ownCovers().condition()), sentence(r.ownCovers().corners(unproven)))
 	}
 	if pr.Purpose() == work.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))
@@ -167,7 +175,7 @@ func (r *Result) airLap() string {
 	}
 	above := "above the hold-downs that the job states"
 	if w := r.Plan.Work; len(w.HoldDowns) == 0 {
-		above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", length(w.Clearance()))
+		above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", r.own(w.Clearance()))
 	}
 	return fmt.Sprintf("Run this first, %s: the tip goes slowly round the extents of every program, %s. Watch that %s would clear everything that stands higher than the blank. Where another cutter is wider the lap runs further out by as much.", off, above, parts)
 }

@@ -8,6 +8,7 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/dish/measure"
+	"dishwright/machines"
 )
 
 // covers is what a certificate rests on, apart from the programs' text: the one place that
@@ -21,13 +22,38 @@ type covers struct {
 	// whether it runs in the profile's own, which then says how far one is rounded.
 	exact, asked bool
 	setups       bool // is the face cut in several?
+	own          bool // is it told in the unit of the machine's programs, not in mm?
+}
+
+// length writes a length in the unit in which it is told.
+func (c covers) length(mm float64) string {
+	if c.own {
+		return own(c.work.Machine, mm)
+	}
+	return measure.FormatShort(mm, 4) + " mm"
+}
+
+// slope writes a slope, in that unit over a hundred of it.
+func (c covers) slope(tan float64) string {
+	s := measure.FormatSlope(tan)
+	if c.own && c.work.Machine.Unit == machines.Inches {
+		s = strings.ReplaceAll(s, " mm", " in") // a slope is the same in any unit
+	}
+	return s
 }
 
 // covers is of a job's own programs, which take corners as the profile says.
 func (r *Result) covers() covers {
 	widest, _ := r.widest()
 	mode := r.Plan.Work.Machine.PathMode
-	return covers{&r.Plan.Work, widest.Body().Flat > 0, proof.ExactPathMode(mode), asks(mode), len(r.Plan.Layout) > 0}
+	return covers{work: &r.Plan.Work, level: widest.Body().Flat > 0, exact: proof.ExactPathMode(mode), asked: asks(mode), setups: len(r.Plan.Layout) > 0}
+}
+
+// ownCovers is covers in the unit of the programs, for their heads.
+func (r *Result) ownCovers() covers {
+	c := r.covers()
+	c.own = true
+	return c
 }
 
 // asks reports whether a path mode states how far corners may be rounded.
@@ -66,12 +92,12 @@ func (c covers) condition() string {
 	case !c.level:
 		words = "whatever the spindle's tilt, for "
 	case w.Tilt > 0:
-		list = append(list, "a spindle within "+measure.FormatSlope(w.Tilt))
+		list = append(list, "a spindle within "+c.slope(w.Tilt))
 	default:
 		list = append(list, "a spindle square to the bed")
 	}
 	if w.Undersize > 0 {
-		list = append(list, "cutters up to "+measure.FormatShort(w.Undersize, 4)+" mm under their named diameters")
+		list = append(list, "cutters up to "+c.length(w.Undersize)+" under their named diameters")
 	} else {
 		list = append(list, "cutters of their named diameters")
 	}
@@ -115,14 +141,14 @@ func (c covers) corners(mm float64) string {
 	if m.CornerRounding == 0 {
 		return "no corner is rounded, " + none
 	}
-	rounds := " where it rounds corners by up to " + measure.FormatShort(m.CornerRounding, 4) + " mm, " + word
+	rounds := " where it rounds corners by up to " + c.length(m.CornerRounding) + ", " + word
 	switch {
 	case mm == unproven:
 		return "not in it is what the controller adds" + rounds
 	case mm == 0:
 		return "the controller adds nothing" + rounds
 	}
-	return "the controller may add up to " + measure.FormatShort(told(mm), 4) + " mm" + rounds
+	return "the controller may add up to " + c.length(told(mm)) + rounds
 }
 
 // sentence says what is certified, for what, and what is left to the controller.
@@ -131,7 +157,7 @@ func (c covers) sentence(certified, corner float64) string {
 	if !c.work.HasFace() {
 		word = "true to "
 	}
-	return word + measure.FormatShort(told(certified), 4) + " mm " + c.condition() + "; " + c.corners(corner)
+	return word + c.length(told(certified)) + " " + c.condition() + "; " + c.corners(corner)
 }
 
 // told rounds up to the four decimals that are told, so that what is told is still a bound.

@@ -261,9 +261,9 @@ func (m *resume) write() error {
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
 		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
 		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), Lies: at.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
-	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(pr.Sections[m.stage])), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, back.Moves))})
+	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(w.Machine, pr.Sections[m.stage])), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, back.Moves))})
 	for k := m.stage + 1; k < len(m.stages); k++ {
-		p.Sections = append(p.Sections, post.Section{Title: title(pr.Sections[k]), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
+		p.Sections = append(p.Sections, post.Section{Title: title(w.Machine, pr.Sections[k]), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
 	}
 	var b bytes.Buffer
 	done, err := post.Write(&b, p)

@@ -265,7 +265,7 @@ func (r *Result) write(i int) error {
 		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
 		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), Lies: b.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == work.AirLap, HoodHeight: b.hood()}
 	for _, s := range pr.Sections {
-		p.Sections = append(p.Sections, post.Section{Title: title(s), Moves: work.Compensated(w, s.Moves)})
+		p.Sections = append(p.Sections, post.Section{Title: title(r.Plan.Work.Machine, s), Moves: work.Compensated(w, s.Moves)})
 	}
 	var text bytes.Buffer
 	done, err := post.Write(&text, p)
