@@ -124,7 +124,6 @@ func (l *laying) enter(w Way, s *Stretch) {
 		l.Near = NearLink
 	}
 	s.Lead = s.round()
-	d := exact.Dist(start.X, start.Y)
 	switch {
 	case l.before == nil:
 	case l.before[0] == start:
@@ -132,8 +131,8 @@ func (l *laying) enter(w Way, s *Stretch) {
 		// cutter.
 		s.Lead = Approach{Places: l.before}
 		l.Stands, l.Beside = justCut, OverFace(l.above)
-	case l.Moat > 0 && d > l.Moat-2*RoundChord && w.OneWay:
-		radius := l.Moat
+	case l.inMoat(start) && w.OneWay:
+		d, radius := exact.Dist(start.X, start.Y), l.Moat
 		if face.Rim > steepCrown*face.Radius {
 			radius += WideMoat / 2
 		}

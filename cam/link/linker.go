@@ -96,7 +96,7 @@ type Linker struct {
 	Beside func(p r3.Vec) float64 // how high stock may stand beside p, in the way of a traverse; nil where no higher
 	Bite   float64                // most that a round, or a way out and back, of level stretches may go down, mm; 0 where no more stands
 	Near   float64                // how far a stretch may begin from where the one before ended to be linked to it straight, mm; no link at all where negative
-	Moat   float64                // radius of a circle round a crown that links keep to; 0 where they go straight
+	Moat   float64                // radius of a circle round a crown that links from place to place of it keep to; 0 where there is none
 	Face   *work.Tool             // that a link keeps off; nil where there is none
 	last   []r3.Vec               // of the stretch before
 }
@@ -222,7 +222,7 @@ func (l *Linker) straight(from, to r3.Vec) (way []r3.Vec, ok bool) {
 	if far > l.Near {
 		return nil, false
 	}
-	if l.Moat > 0 {
+	if l.inMoat(from) && l.inMoat(to) {
 		return l.around(from, to), true
 	}
 	n, lift := 1.0, 0.0
@@ -246,13 +246,20 @@ func (l *Linker) straight(from, to r3.Vec) (way []r3.Vec, ok bool) {
 	return way, true
 }
 
+// inMoat reports whether a place lies on the moat's circle, or farther out.
+func (l *Linker) inMoat(p r3.Vec) bool {
+	return l.Moat > 0 && exact.Dist(p.X, p.Y) > l.Moat-2*RoundChord
+}
+
 // around returns the way from one place of the moat to another, by a chain of places on its
 // circle wherever one straight line would cut the corner: wide steps between passes round a
 // small crown would bring the cutter's side over the face.
 func (l *Linker) around(from, to r3.Vec) []r3.Vec {
 	x, y := (from.X+to.X)/2, (from.Y+to.Y)/2
 	d := exact.Dist(x, y)
-	if d == 0 || l.Moat-d <= MoatGap/2 {
+	if d == 0 { // half way round
+		x, y, d = -from.Y, from.X, exact.Dist(from.X, from.Y)
+	} else if l.Moat-d <= MoatGap/2 {
 		return []r3.Vec{to}
 	}
 	mid := l.Builder.above(*l.Face, r3.Vec{X: float64(x / d * l.Moat), Y: float64(y / d * l.Moat), Z: max(from.Z, to.Z)}, 0)

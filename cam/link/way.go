@@ -128,7 +128,10 @@ func (o Course) moats() []Way {
 	if o.Moat == 0 || len(o.Ways) == 0 {
 		return nil
 	}
-	from := exact.Unit2(o.Ways[0].Legs[0].From)
+	from := r2.Vec{X: 1}
+	if p := o.Ways[0].Legs[0].From; p != (r2.Vec{}) {
+		from = exact.Unit2(p)
+	}
 	round := circle(o.Moat, from)
 	if !o.Ways[0].OneWay {
 		return []Way{round}
