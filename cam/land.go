@@ -119,7 +119,7 @@ func landsOf(w work.Piece) lands {
 	around := work.Turn{Eighth: 9} // 72 directions
 	for k := range around.Steps() {
 		x, y := around.Dir(k)
-		if w.Tile.Faces(x, y) {
+		if off, _ := w.Tile.Sector.Off(x, y); off+w.Tile.Sector.Margin <= work.Fuzz {
 			l.ways = append(l.ways, r2.Vec{X: x, Y: y})
 		}
 	}

@@ -72,6 +72,18 @@ func (s Sector) inFrame(x, y float64) (u, v, side float64) {
 	return u, v, 1
 }
 
+// Box returns the least and the greatest coordinates of the sector out to a distance from
+// the apex, and of a square about that, by to all sides.
+func (s Sector) Box(reach, by float64) (least, most r2.Vec) {
+	least, most = r2.Vec{X: -by, Y: -by}, r2.Vec{X: by, Y: by}
+	for a := -s.Half; a <= s.Half; a += TurnStep {
+		c, n := UnitVector(s.Middle + a)
+		x, y := float64(reach*c), float64(reach*n)
+		least, most = r2.Vec{X: min(least.X, x), Y: min(least.Y, y)}, r2.Vec{X: max(most.X, x), Y: max(most.Y, y)}
+	}
+	return least, most
+}
+
 // Span is a stretch of a straight line, as shares of the whole: 0 at its beginning, 1 at
 // its end.
 type Span struct{ From, To float64 }

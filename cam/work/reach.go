@@ -34,12 +34,12 @@ func (w *Work) TipTravel() (x, y float64) {
 // millimetre, as places to touch are given.
 func (w Piece) tipReaches(x, y float64) bool {
 	// Roughing begins with rounds about the apex that are narrower than its cutter.
-	lo, hi := w.Tile.box(w.leastReach(), w.Tile.Sector.Margin+WidestNamed(w)/2)
+	lo, hi := w.Tile.Sector.Box(w.leastReach(), w.Tile.Sector.Margin+WidestNamed(w)/2)
 	tx, ty := w.TipTravel()
 	in := func(v, middle, travel float64) bool {
 		return v >= math.Ceil(2*(middle-travel))/2 && v <= math.Floor(2*(middle+travel))/2
 	}
-	return in(x, (lo[0]+hi[0])/2, tx) && in(y, (lo[1]+hi[1])/2, ty)
+	return in(x, (lo.X+hi.X)/2, tx) && in(y, (lo.Y+hi.Y)/2, ty)
 }
 
 // Land returns how far inside the blank a place lies to which the tip can be brought, -Inf
@@ -60,9 +60,9 @@ func (w Piece) TurnRoom(end, step float64) float64 {
 // spare returns how much farther than end from the apex the axis may run everywhere,
 // before the travel ends; so far beyond a tile's border.
 func (w Piece) spare(end, over float64) float64 {
-	lo, hi := w.Tile.box(end, over)
+	lo, hi := w.Tile.Sector.Box(end, over)
 	x, y := w.TipTravel()
-	return min(x-(hi[0]-lo[0])/2, y-(hi[1]-lo[1])/2)
+	return min(x-(hi.X-lo.X)/2, y-(hi.Y-lo.Y)/2)
 }
 
 // leastReach returns how far from the apex the axis of some cutter has to run at least: over
@@ -129,13 +129,6 @@ func (w Piece) RunsOn(step float64) float64 {
 		return w.Over
 	}
 	return w.Tile.Sector.Margin + float64(overSteps*step)
-}
-
-// Faces reports whether a direction lies in the tile's sector.
-func (t Tile) Faces(x, y float64) bool {
-	cos, _ := dish.UnitVector(t.Sector.Half)
-	mx, my := dish.UnitVector(t.Sector.Middle)
-	return float64(x*mx)+float64(y*my) >= cos-Fuzz
 }
 
 // inside returns how far inside the blank a place lies, in the setup in which it lies

@@ -135,19 +135,6 @@ func layouts(w Piece) (list []Layout) {
 	return list
 }
 
-// box returns the least and greatest X and Y of a tile out to a distance from the apex, and
-// by beyond its bare sector.
-func (t Tile) box(reach, by float64) (least, most [2]float64) {
-	least, most = [2]float64{-by, -by}, [2]float64{by, by}
-	for a := -t.Sector.Half; a <= t.Sector.Half; a += dish.TurnStep {
-		c, n := dish.UnitVector(t.Sector.Middle + a)
-		for k, v := range [2]float64{float64(reach * c), float64(reach * n)} {
-			least[k], most[k] = min(least[k], v), max(most[k], v)
-		}
-	}
-	return least, most
-}
-
 // blockStep is the step in which a blank is slid, mm: a millimetre or a tenth of an inch.
 func blockStep(m machines.Machine) float64 {
 	if m.Unit == machines.Inches {
