@@ -136,8 +136,8 @@ func (f *finishing) certify(left *effort) error {
 		return f.err
 	}
 	p := &f.piece
-	if unclosed(*p) {
-		return f.certifyRings(left)
+	if pass.Open(*p) {
+		return f.certifyOpen(left)
 	}
 	if len(f.section.Moves) > mostCertified || spacedExactly(*p) {
 		f.sure = true // spaced by the exact scallop; the proof of the programs decides
@@ -179,37 +179,25 @@ func (f *finishing) certify(left *effort) error {
 	return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", p.Method.Pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
 }
 
-const (
-	// highRings is the scallop in mm from which on the bound over rings in arcs does not
-	// always close: their undersides are steep there, and an arc's is not convex.
-	highRings = 0.15
-	// steepRings is the slope of a rim for which the same holds at any scallop.
-	steepRings = 0.05
-	// ringCells is how many cells a bound that closes takes by far.
-	ringCells = 300_000
-)
-
-// unclosed reports whether the bound over a piece's passes may not close.
-func unclosed(w work.Piece) bool {
-	return w.Method.Pattern == string(work.WayRings) && w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius)
-}
+// openCells is how many cells a bound takes by far that closes where it may not.
+const openCells = 300_000
 
 // spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
 // the proof of the programs decides.
 func spacedExactly(w work.Piece) bool {
-	return !w.Divided() && pass.SpacedExactly(w.Method.Pattern) && !unclosed(w)
+	return !w.Divided() && pass.SpacedExactly(w.Method.Pattern) && !pass.Open(w)
 }
 
-// certifyRings rules rings in arcs out where their scallop cannot be certified.
-func (f *finishing) certifyRings(left *effort) error {
+// certifyOpen rules passes out whose scallop cannot be certified.
+func (f *finishing) certifyOpen(left *effort) error {
 	p := &f.piece
 	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-	r, err := left.scallop(*p, cut, proof.CertifyOptions{MaxCells: ringCells})
+	r, err := left.scallop(*p, cut, proof.CertifyOptions{MaxCells: openCells})
 	if err != nil {
 		return err
 	}
 	if f.ridge = r.Certified; f.ridge > p.Scallop {
-		return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("the scallop that rings with %s leave cannot be certified for %.4f mm", f.cutter.Name, p.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
+		return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("the scallop that %s with %s leave cannot be certified for %.4f mm", p.Method.Pattern, f.cutter.Name, p.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
 	}
 	f.sure = true
 	return nil

@@ -52,9 +52,7 @@ func (s slanted) passes() Passes {
 // the list: heights, chords, moats, ways in and over, arcs and tiles come by themselves. It
 // keeps the scallop and gouges nothing, whole and in every part.
 func TestAPatternOfOnesOwn(t *testing.T) {
-	was := patterns
-	t.Cleanup(func() { patterns = was })
-	patterns = append(patterns[:len(patterns):len(patterns)], Pattern{name: "slanted", suits: always, plan: plan(newSlanted)})
+	t.Cleanup(Add(Pattern{Name: "slanted", Plan: plan(newSlanted)}))
 	for _, kind := range []dish.Kind{dish.Hollow, dish.Crown, dish.Flat} {
 		for _, machine := range []string{"bench-600", "wide-1250"} { // the second takes arcs
 			w := given.Work(kind, 900, 60)

@@ -25,16 +25,19 @@ type Passes struct {
 
 // Pattern is a way of covering a face with passes.
 type Pattern struct {
-	name string
-	// suits returns why the pattern is nothing for a cutter on a face, empty where it is.
-	suits func(f dish.Face, c path.Cutter) string
-	// plan works its passes out; the errors are Problems.
-	plan func(w work.Piece, c path.Cutter, b work.Budget) (Passes, error)
+	Name string // as a job writes it
+	// Suits returns why the pattern is nothing for a cutter on a face, empty where it is; nil
+	// where it suits everything.
+	Suits func(f dish.Face, c path.Cutter) string
+	// Plan works its passes out; the errors are Problems.
+	Plan func(w work.Piece, c path.Cutter, b work.Budget) (Passes, error)
 
-	along  bool   // may its passes all run along X, or all along Y?
-	exact  bool   // is it spaced by the exact scallop?
-	climbs bool   // do its passes climb alone, where down would be too steep for their cutter?
+	Along  bool   // may its passes all run along X, or all along Y?
+	Exact  bool   // is it spaced by the exact scallop?
+	Climbs bool   // do its passes climb alone, where down would be too steep for their cutter?
 	Steep  string // what they do there, where it is worth saying
+	// Open reports whether the bound over its passes may not close; nil where it always does.
+	Open func(w work.Piece) bool
 }
 
 // plan returns what works the passes of a pattern out, from what spaces them.
@@ -50,21 +53,26 @@ func plan[T interface{ passes() Passes }](space func(work.Piece, path.Cutter, wo
 
 // patterns are all that can be planned. Of two equally quick ones the first is chosen.
 var patterns = []Pattern{
-	{name: string(work.WayRaster), suits: always, plan: plan(newRaster), along: true, exact: true, climbs: true,
+	{Name: string(work.WayRaster), Plan: plan(newRaster), Along: true, Exact: true, Climbs: true,
 		Steep: "every finishing pass climbs, which takes far longer"},
-	{name: string(work.WaySpokes), suits: spokesSuit, plan: plan(newSpokes),
+	{Name: string(work.WaySpokes), Suits: spokesSuit, Plan: plan(newSpokes),
 		Steep: "passes go down there only between two that are cut, and lie closer for that"},
-	{name: string(work.WayRings), suits: ringsSuit, plan: plan(newRings), exact: true},
+	{Name: string(work.WayRings), Suits: ringsSuit, Plan: plan(newRings), Exact: true, Open: ringsOpen},
 }
 
 // lengthwise is the raster of a board.
-var lengthwise = Pattern{name: patterns[0].name, suits: always, plan: plan(newBoard), along: true, exact: true, climbs: true, Steep: patterns[0].Steep}
+var lengthwise = Pattern{Name: patterns[0].Name, Plan: plan(newBoard), Along: true, Exact: true, Climbs: true, Steep: patterns[0].Steep}
 
 // banded is the pattern of a mould's edge, and of nothing else.
-var banded = Pattern{name: string(work.WayLaps), suits: always, plan: plan(newLaps)}
+var banded = Pattern{Name: string(work.WayLaps), Plan: plan(newLaps)}
 
-// always suits everything.
-func always(dish.Face, path.Cutter) string { return "" }
+// Add puts a pattern behind the others; remove takes it out again. Nothing may be read or
+// planned while it does.
+func Add(p Pattern) (remove func()) {
+	before := patterns
+	patterns = append(slices.Clone(before), p)
+	return func() { patterns = before }
+}
 
 // Patterns returns the names that a job may ask for, in a fixed order.
 func Patterns() []string {
@@ -73,18 +81,24 @@ func Patterns() []string {
 
 func names(list []Pattern) (names []string) {
 	for _, p := range list {
-		names = append(names, p.name)
+		names = append(names, p.Name)
 	}
 	return names
 }
 
 // SpacedExactly reports whether a pattern is spaced by the exact scallop: over a whole face
 // the proof of the programs then decides, and nothing is certified ahead of it.
-func SpacedExactly(name string) bool { p, _ := PatternOf(name); return p.exact }
+func SpacedExactly(name string) bool { p, _ := PatternOf(name); return p.Exact }
 
 // ClimbsAlone reports whether a pattern's passes only climb by themselves where down would
 // be too steep for their cutter; others rely on what their own passes have cleared before.
-func ClimbsAlone(name string) bool { p, _ := PatternOf(name); return p.climbs }
+func ClimbsAlone(name string) bool { p, _ := PatternOf(name); return p.Climbs }
+
+// Open reports whether the bound over the passes of a piece's pattern may not close.
+func Open(w work.Piece) bool {
+	p, _ := PatternOf(w.Method.Pattern)
+	return p.Open != nil && p.Open(w)
+}
 
 // PatternsFor returns the names of the patterns that there are for a work.
 func PatternsFor(w *work.Work) []string {
@@ -98,13 +112,16 @@ func Suits(w *work.Work, name string, c path.Cutter) string {
 	if !ok {
 		return fmt.Sprintf("there is no pattern %q", name)
 	}
-	if why := Strange(w, p.name); why != "" {
+	if why := Strange(w, p.Name); why != "" {
 		return why
 	}
-	if (w.Direction == work.AlongX || w.Direction == work.AlongY) && !p.along {
+	if (w.Direction == work.AlongX || w.Direction == work.AlongY) && !p.Along {
 		return fmt.Sprintf("its passes do not all run %s", w.Direction)
 	}
-	return p.suits(w.Face, c)
+	if p.Suits == nil {
+		return ""
+	}
+	return p.Suits(w.Face, c)
 }
 
 // Strange returns why a pattern is none for what is cut, empty where it is one, or Auto.
@@ -122,7 +139,7 @@ func PatternOf(name string) (Pattern, bool) {
 		return patterns[0], true
 	}
 	for _, p := range append([]Pattern{banded}, patterns...) {
-		if p.name == name {
+		if p.Name == name {
 			return p, true
 		}
 	}
@@ -133,17 +150,17 @@ func PatternOf(name string) (Pattern, bool) {
 func Plan(w work.Piece, c path.Cutter) (Passes, error) {
 	name, own := w.Method.Pattern, GroundOf(w.Work).patterns
 	if name == work.Auto {
-		name = own[0].name
+		name = own[0].Name
 	}
 	p, ok := PatternOf(name)
 	if !ok {
 		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("there is no pattern %q", name), Hint: strings.Join(Patterns(), ", ") + ", or auto"}}
 	}
-	if why := Suits(w.Work, p.name, c); why != "" {
-		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s: %s", p.name, c.Name, why), Hint: "another pattern or cutter, or pattern: auto"}}
+	if why := Suits(w.Work, p.Name, c); why != "" {
+		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s: %s", p.Name, c.Name, why), Hint: "another pattern or cutter, or pattern: auto"}}
 	}
-	p = own[slices.IndexFunc(own, func(o Pattern) bool { return o.name == p.name })]
-	made, err := p.plan(w, c, work.NewBudget(w.Work, c, w.Share))
+	p = own[slices.IndexFunc(own, func(o Pattern) bool { return o.Name == p.Name })]
+	made, err := p.Plan(w, c, work.NewBudget(w.Work, c, w.Share))
 	var long tooLong
 	if errors.As(err, &long) {
 		return Passes{}, p.enough(w, c, long)
@@ -164,7 +181,7 @@ func (p Pattern) enough(w work.Piece, c path.Cutter, n tooLong) error {
 	at := float64(w.Scallop * float64(n) / work.MostMoves * 1.1)
 	for range 20 {
 		more.Scallop = math.Ceil(at*1000) / 1000
-		if _, err := p.plan(w.Of(more), c, work.NewBudget(&more, c, w.Share)); err == nil {
+		if _, err := p.Plan(w.Of(more), c, work.NewBudget(&more, c, w.Share)); err == nil {
 			hint = fmt.Sprintf("%s would be enough for this cutter; %s", work.MM(more.Scallop), hint)
 			break
 		}
