@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dishwright/cam/job/key"
+	"dishwright/cam/pass"
 	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
@@ -30,20 +31,21 @@ type Form interface {
 // known are the forms that a job may be of, but for the rim, which is read by LoadRim.
 var known = []Form{Dish{}, caul{}, board{}, gauge{}, pair{}}
 
-// jobs is the catalogue of the known forms.
-var jobs = catalogue(known)
+// usual is the catalogue of the known forms and patterns.
+var usual, patterns = catalogue(known), pass.Patterns()
 
-// Keys returns the catalogue of the keys that a job may have, with those of more forms.
+// Keys returns the catalogue of the keys that a job may have, with those of more forms. It
+// knows the patterns that there are.
 func Keys(more ...Form) *keys.Catalogue {
-	if len(more) == 0 {
-		return jobs
+	if len(more) == 0 && slices.Equal(patterns, pass.Patterns()) {
+		return usual
 	}
 	return catalogue(append(slices.Clone(known), more...))
 }
 
 // catalogue returns the catalogue that knows the forms.
 func catalogue(forms []Form) *keys.Catalogue {
-	c := key.Jobs()
+	c := key.Worded(key.Jobs(), "pattern", slices.Sorted(slices.Values(pass.Patterns()))...)
 	for _, f := range forms {
 		if !slices.Contains(wordsIn(c), f.Word()) {
 			like, own := f.Keys()
@@ -54,7 +56,7 @@ func catalogue(forms []Form) *keys.Catalogue {
 }
 
 // FormWords returns the words of the forms that a job may state, the rim among them.
-func FormWords() []string { return wordsIn(jobs) }
+func FormWords() []string { return wordsIn(Keys()) }
 
 func wordsIn(c *keys.Catalogue) []string {
 	k, _ := c.Find("form")

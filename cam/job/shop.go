@@ -98,7 +98,7 @@ func (s *Shop) Holds() (map[string]bool, error) {
 	if s == nil {
 		return held, nil
 	}
-	doc, err := s.open(jobs)
+	doc, err := s.open(Keys())
 	if err != nil {
 		return nil, err
 	}

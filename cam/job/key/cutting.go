@@ -139,7 +139,7 @@ var cutting = []Key{
 	{Path: "scallop", Forms: milled, Shop: true, Kinds: []Kind{Length}, Least: 0.005, Most: 2,
 		Default: "0.1 mm", Why: "vanishes under the abrasive", Source: practice, Of: map[string]Other{Gauge: {Default: "0.05 mm", Why: "how true the edges are held"}},
 		Example: "0.05 mm", About: "The highest scallop that may stand above the face, certified; of a gauge, how true its edges are held."},
-	{Path: "pattern", Forms: faced, Kinds: []Kind{Word}, Words: []string{"auto", "raster", "rings", "spokes"},
+	{Path: "pattern", Forms: faced, Kinds: []Kind{Word}, Words: []string{"auto"}, // and those that there are: see job.Keys
 		Instead: faceless, Default: "auto", Why: "the quickest that keeps the bound",
 		Example: "auto", About: "How the finishing passes run: parallel, round, or along the slope. The edge of a mould is cut in laps: auto. gores, a former pattern, is taken as auto."},
 	{Path: "direction", Forms: faced, Kinds: []Kind{Word}, Words: []string{"both", "uphill", "along x", "along y"},

@@ -66,21 +66,21 @@ var jobs = keys.New("a job file",
 // With returns the catalogue of jobs that may be of one more form: such a job has the keys of
 // those of the form like, and its own.
 func With(jobs *keys.Catalogue, form, like string, own ...Key) *keys.Catalogue {
-	groups := jobs.Groups()
-	for i, g := range groups {
-		groups[i].Keys = nil
-		for _, k := range g.Keys {
-			if k.Path == "form" {
-				k.Words = append(slices.Clone(k.Words), form)
-			}
-			groups[i].Keys = append(groups[i].Keys, k.Also(form, like))
+	own = slices.Clone(own)
+	for i := range own {
+		own[i].Forms, own[i].Instead = []string{form}, cmp.Or(own[i].Instead, "only a "+form+" has it")
+	}
+	return Worded(jobs.Each(func(k Key) Key { return k.Also(form, like) }, own...), "form", form)
+}
+
+// Worded returns the catalogue where more words may stand under a key.
+func Worded(jobs *keys.Catalogue, path string, more ...string) *keys.Catalogue {
+	return jobs.Each(func(k Key) Key {
+		if k.Path == path {
+			k.Words = append(slices.Clone(k.Words), more...)
 		}
-	}
-	for _, k := range own {
-		k.Forms, k.Instead = []string{form}, cmp.Or(k.Instead, "only a "+form+" has it")
-		groups[0].Keys = append(groups[0].Keys, k)
-	}
-	return keys.New(jobs.File, groups...)
+		return k
+	})
 }
 
 // Shops returns the catalogue of a shop file: the keys of jobs that may stand in one.

@@ -12,8 +12,11 @@ import (
 	"dishwright/machines"
 )
 
+// jobs is the catalogue of a job file.
+var jobs = job.Keys()
+
 // Files returns the catalogue of each sort of file: that of a job first.
-func Files() []*keys.Catalogue { return []*keys.Catalogue{job.Keys(), machines.Keys()} }
+func Files() []*keys.Catalogue { return []*keys.Catalogue{jobs, machines.Keys()} }
 
 // Entry is a key with the catalogue that it is in.
 type Entry struct {
@@ -22,7 +25,7 @@ type Entry struct {
 }
 
 // job reports whether the key is one of a job file.
-func (e Entry) job() bool { return e.In.File == job.Keys().File }
+func (e Entry) job() bool { return e.In.File == jobs.File }
 
 // Entries returns every key of every sort of file.
 func Entries() (list []Entry) {
@@ -204,7 +207,7 @@ func Index(width int) string {
 
 // heading says what a group of keys is about; of a file that is no job which file's they are.
 func heading(c *keys.Catalogue, g keys.Group) string {
-	if c == job.Keys() {
+	if c == jobs {
 		return g.About
 	}
 	return c.File + ": " + g.About
@@ -293,7 +296,7 @@ a ` + "`#`" + ` for each entry of a list. Lengths are written with their unit: `
 `)
 	for _, c := range Files() {
 		forms := func(k keys.Key) string { return "\n- forms: " + strings.Join(k.Forms, ", ") }
-		if c != job.Keys() {
+		if c != jobs {
 			forms = func(keys.Key) string { return "" }
 			fmt.Fprintf(&b, "\n# The keys of %s\n\n`name`, `travel`, `feed` and `spindle` are needed; `check` tells what is taken for the others.\n", c.File)
 		}

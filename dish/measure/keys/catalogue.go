@@ -38,6 +38,19 @@ func New(file string, groups ...Group) *Catalogue {
 	return c
 }
 
+// Each returns the catalogue in which every key is as f makes it, with more in the first group.
+func (c *Catalogue) Each(f func(Key) Key, more ...Key) *Catalogue {
+	groups := c.Groups()
+	for i, g := range groups {
+		groups[i].Keys = nil
+		for _, k := range g.Keys {
+			groups[i].Keys = append(groups[i].Keys, f(k))
+		}
+	}
+	groups[0].Keys = append(groups[0].Keys, more...)
+	return New(c.File, groups...)
+}
+
 // All returns every key, a holder before what it holds. The caller must not change
 // what the keys hold.
 func (c *Catalogue) All() []Key { return slices.Clone(c.all) }
