@@ -2,15 +2,23 @@ package shop_test
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"encoding/json"
 	"fmt"
+	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
+	"dishwright/cam/link"
+	"dishwright/cam/pass"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/manual"
 	"dishwright/cmd/internal/shop"
 	"dishwright/dish"
@@ -77,10 +85,18 @@ func TestAFormOfOnesOwn(t *testing.T) {
 	require.Empty(t, r.Report.Broken)
 	require.Equal(t, "tray", r.Report.Form)
 	require.Equal(t, "a tray of radius 1 m", r.Words().Heading())
-	var texts []shop.Source
 	for _, p := range r.Texts {
 		require.Contains(t, string(p.Bytes), "A tray 120 mm across with a lip of 8 mm, 1.353 mm deep")
 		require.Contains(t, string(p.Bytes), "Sand the lip by hand.")
+	}
+	requireProven(t, j, r)
+}
+
+// requireProven reads the programs of a job back and holds them against it.
+func requireProven(t *testing.T, j job.Job, r *shop.Result) {
+	t.Helper()
+	var texts []shop.Source
+	for _, p := range r.Texts {
 		texts = append(texts, shop.Source{Name: p.Name, Text: bytes.NewReader(p.Bytes)})
 	}
 	v, _, err := shop.Prove(j, texts)
@@ -118,4 +134,77 @@ func TestKeysOfAFormOfOnesOwn(t *testing.T) {
 	require.Contains(t, string(schema), `{"if":{"properties":{"form":{"const":"tray"}},"required":["form"]}`)
 	_, ok = job.Keys().Find("lip")
 	require.False(t, ok, "nothing of it stays behind")
+}
+
+// slant is a pattern of this test's own: rows straight across the face, turned by an eighth of
+// a turn.
+var slant = pass.Pattern{Name: "slant", Plan: planSlant, Exact: true,
+	Suits: func(f dish.Face, _ path.Cutter) string {
+		if f.Falls() {
+			return "a crown is not slanted"
+		}
+		return ""
+	}}
+
+func planSlant(w work.Piece, c path.Cutter, b work.Budget) (pass.Passes, error) {
+	tool := work.NewTool(w.Face, c)
+	vs, ok := tool.Rows(b.Ridge, 2*c.Radius(), work.MostMoves)
+	if !ok {
+		return pass.Passes{}, work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: "too many rows", Hint: "a larger scallop"}}
+	}
+	p := pass.Passes{Course: link.Course{Tool: tool, Lift: b.Lift, Tol: b.Chord}}
+	row := func(v, end float64) {
+		at := func(u float64) r2.Vec { return r2.Vec{X: (u - v) * math.Sqrt2 / 2, Y: (u + v) * math.Sqrt2 / 2} }
+		p.Ways = append(p.Ways, link.Way{Legs: link.Straight(at(-end), at(0), at(end))})
+	}
+	for i, v := range vs {
+		step := 0.0
+		if i > 0 {
+			step = v - vs[i-1]
+			p.Widest = max(p.Widest, step)
+		}
+		end := tool.RunOn(v, step, step) + tool.RunsOver(w.Machine.Step())
+		if row(v, end); i > 0 {
+			row(-v, end)
+		}
+	}
+	slices.SortFunc(p.Ways, func(a, b link.Way) int {
+		return cmp.Compare(a.Legs[0].To.Y-a.Legs[0].To.X, b.Legs[0].To.Y-b.Legs[0].To.X)
+	})
+	p.Count, p.Origin = len(p.Ways), work.Origin{Way: "slant", Figures: work.Say("%d rows", len(p.Ways))}
+	return p, nil
+}
+
+// A pattern is one value: where it goes in plan, and what it suits. It is asked for by its name,
+// weighed with the others, and made and proven as they are. Another test must not run beside it.
+func TestAPatternOfOnesOwn(t *testing.T) {
+	const dishJob = "radius: 3 m\ndiameter: 150 mm\nblank: {size: 260 mm, thickness: 20 mm}\nmachine: bench-600\nscallop: 0.1 mm\npattern: slant\n"
+	_, err := job.Load("job.yaml", []byte(dishJob))
+	require.ErrorContains(t, err, `"pattern" cannot be "slant"`)
+
+	remove := pass.Add(slant)
+	defer remove()
+	j, err := job.Load("job.yaml", []byte(dishJob))
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	require.Empty(t, r.Report.Broken)
+	last := r.Report.Programs[len(r.Report.Programs)-1]
+	require.Equal(t, fmt.Sprintf("slant(%d rows)", last.Passes), last.Pattern)
+	cut := r.Texts[len(r.Texts)-1].Path.Moves
+	slanted := slices.ContainsFunc(cut, func(m path.Move) bool {
+		return m.Kind == path.Line && m.To.X-m.From.X > 1 && math.Abs(m.To.X-m.From.X-m.To.Y+m.From.Y) < 0.01
+	})
+	require.True(t, slanted, "rows run as far along X as along Y")
+	requireProven(t, j, r)
+
+	_, err = shop.Run(context.Background(), func() job.Job {
+		j, err := job.Load("job.yaml", []byte("form: caul\n"+dishJob))
+		require.NoError(t, err)
+		return j
+	}())
+	require.ErrorContains(t, err, "a crown is not slanted")
+	remove()
+	_, err = job.Load("job.yaml", []byte(dishJob))
+	require.ErrorContains(t, err, "auto, raster, rings, spokes", "nothing of it stays behind")
 }
