@@ -92,7 +92,7 @@ func (l *Reader) soldBlank(w *work.Work, land float64) {
 			land = max(land, v.MM)
 		}
 	}
-	if long > 0 {
+	if w.Face.Rim > 0 { // else how deep it is is not known
 		l.takeSold(w, SuggestBlank(long, wide, w.Face.Sagitta()+w.Floor, land, w.Machine.BetweenUprights, l.Job.SizeInInches()))
 	}
 }

@@ -75,3 +75,10 @@ func TestTwoLines(t *testing.T) {
 		require.Empty(t, cam.Feasible(work.Whole(&j.Work)), name)
 	}
 }
+
+// Of a face that cannot be read no blank is suggested, in inches neither.
+func TestNoBlankForNoFace(t *testing.T) {
+	_, err := Load("job.yaml", []byte("form: board\nradius: 28\nlength: 20 in\nwidth: 3 in\nmachine: bench-600\n"))
+	require.ErrorContains(t, err, "job.yaml:2:9: ")
+	require.NotContains(t, err.Error(), "\njob.yaml", "nothing else is wrong")
+}
