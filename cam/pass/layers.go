@@ -134,7 +134,10 @@ func roughed(o contours, err error) (s work.Section, left float64, _ error) {
 			return s, 0, work.Problems{{Kind: work.KindMoves, Key: work.DiameterKey(c), Message: fmt.Sprintf("roughing with %s in %d layers takes over %d moves", c.Name, r.count, work.MostMoves), Hint: "a wider cutter for roughing, or a greater depth of cut"}}
 		}
 	}
-	s = work.Section{Purpose: work.Roughing, Pattern: o.origin(), Passes: r.count, Widest: o.widest(), Feeds: f, Moves: b.Moves}
+	s = work.Section{Purpose: work.Roughing, Pattern: o.origin(), Passes: r.count, Widest: o.widest(), Feeds: f}
+	if s.Moves, err = b.Path(); err != nil {
+		return work.Section{}, 0, err
+	}
 	return s, w.Allowance + r.stands, nil
 }
 
