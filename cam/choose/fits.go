@@ -224,7 +224,7 @@ func planned(w *work.Work) int {
 		p.Method.Pattern = pass.PatternsFor(w)[0]
 	}
 	for _, l := range work.Layouts(p) {
-		if !l[0].Narrow || !reaches(p, l) {
+		if !reaches(p, l) {
 			continue
 		}
 		if _, err := tiles(p, l, &effort{cells: mostTried}); err == nil {

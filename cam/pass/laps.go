@@ -152,7 +152,11 @@ func lapOver(b *link.Builder, way []r2.Vec, z func(x, y float64) float64) link.S
 	for i, lift := range lifted(way, z) {
 		places = append(places, b.Place(way[i].X, way[i].Y, func(x, y float64) float64 { return z(x, y) + lift }))
 	}
-	return b.Along(places)
+	s := b.Along(places)
+	if len(way) > 1 && way[0] == way[len(way)-1] {
+		return link.Closed(s)
+	}
+	return s
 }
 
 // lifted returns by how much the points of a way over a crown are lifted: a chord
@@ -164,8 +168,13 @@ func lifted(way []r2.Vec, z func(x, y float64) float64) []float64 {
 		lack := z((p.X+q.X)/2, (p.Y+q.Y)/2) - (z(p.X, p.Y)+z(q.X, q.Y))/2
 		lift[i-1], lift[i] = max(lift[i-1], lack), max(lift[i], lack)
 	}
-	if len(way) > 1 {
+	n := len(way) - 1
+	if n > 0 {
 		lift[0] = max(lift[0], lift[1])
+	}
+	if n > 0 && way[0] == way[n] {
+		lift[0] = max(lift[0], lift[n])
+		lift[n] = lift[0]
 	}
 	return lift
 }

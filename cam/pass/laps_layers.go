@@ -101,7 +101,11 @@ func (r lapLayers) lay(l *link.Linker, k int) {
 		b.Lift()
 	}
 	l.Near = nextLap * r.apart
-	r.cutNearest(l, pieces, k)
+	var ways []link.Stretch
+	for _, piece := range pieces {
+		ways = append(ways, lapOver(b, piece, r.at(k)))
+	}
+	cutNearest(l, ways)
 }
 
 // nextLap is how many times the distance of two laps a way from piece to piece may

@@ -8,9 +8,8 @@ import (
 	"dishwright/cam/link"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
-	"dishwright/dish/exact"
 
-	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // contours are the ways of roughing over one shape of region, layer by layer.
@@ -141,23 +140,18 @@ func roughed(o contours, err error) (s work.Section, left float64, _ error) {
 	return s, w.Allowance + r.stands, nil
 }
 
-// cutNearest cuts ways of layer k, each next the one that is nearest, from its nearer end.
-func (r layers) cutNearest(l *link.Linker, ways [][]r2.Vec, k int) {
+// cutNearest cuts ways, each next the one that is nearest, from its nearer end.
+func cutNearest(l *link.Linker, ways []link.Stretch) {
 	for len(ways) > 0 {
 		next, far := 0, math.Inf(1)
 		for i, way := range ways {
-			for _, p := range [...]r2.Vec{way[0], way[len(way)-1]} {
-				if d := exact.Dist(p.X-l.Builder.At.X, p.Y-l.Builder.At.Y); d < far {
+			for _, p := range [...]r3.Vec{way.Places[0], way.Places[len(way.Places)-1]} {
+				if d := link.InPlan(p, l.Builder.At); d < far {
 					next, far = i, d
 				}
 			}
 		}
-		way := ways[next]
-		s := lapOver(l.Builder, way, r.at(k))
-		if way[0] == way[len(way)-1] {
-			s = link.Closed(s)
-		}
-		l.CutNearer(s)
+		l.CutNearer(ways[next])
 		ways = slices.Delete(ways, next, next+1)
 	}
 }

@@ -49,9 +49,7 @@ func planRounds(w work.Piece, c, finish path.Cutter) (contours, error) {
 		return nil, err
 	}
 	if w.Divided() {
-		t := tileRough{rounds: r, over: w.Over, more: finish.Radius() - r.clears()}
-		t.every = t.rings()
-		return t, nil
+		return newSectorLayers(r, finish), nil
 	}
 	return r, nil
 }

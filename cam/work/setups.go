@@ -99,19 +99,8 @@ func (l Layout) Count() (n int) {
 }
 
 // Layouts returns the ways to divide the piece's face that may fit its machine, the
-// fewest setups first, and of each the quicker one before the narrower.
+// fewest setups first.
 func Layouts(w Piece) (list []Layout) {
-	for _, wide := range layouts(w) {
-		narrow := append(Layout(nil), wide...)
-		for i := range narrow {
-			narrow[i].Narrow = true
-		}
-		list = append(list, wide, narrow)
-	}
-	return list
-}
-
-func layouts(w Piece) (list []Layout) {
 	for _, n := range Counts() {
 		if w.Setups.Count != AutoSetups && w.Setups.Count != n {
 			continue
@@ -203,6 +192,5 @@ var all = Tile{Sector: dish.Everything, Setups: []path.Setup{{}}}
 // between which the blank is turned.
 type Tile struct {
 	Sector dish.Sector  // as it lies when it is planned; Beyond is how far an index error may move it
-	Narrow bool         // must roughing keep as near to the sector as it can?
 	Setups []path.Setup // in running order; turned, so that each brings another part of the blank there
 }
