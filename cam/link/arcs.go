@@ -29,9 +29,13 @@ func (l *laying) bends(w Way) bool {
 // which runs on the sphere.
 func (l *laying) upright(p Leg) bool {
 	t := l.course.Tool
-	on := func(q r2.Vec) bool { return exact.Dist(q.X, q.Y) <= t.Foot }
+	on := func(q r2.Vec) bool { return exact.Dist(q.X, q.Y) <= t.Foot+footEdge }
 	return !p.arc() && t.Flat == 0 && !t.Face.Level() && (p.From.X == p.To.X || p.From.Y == p.To.Y) && on(p.From) && on(p.To)
 }
+
+// footEdge is how far beyond the foot of a crown, where a leg was split, its end may be
+// rounded to, mm.
+const footEdge = 1e-9
 
 // turns reports whether a leg is an arc of the pattern's as seen from above: one that would
 // take more than two chords.
