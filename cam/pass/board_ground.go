@@ -64,8 +64,7 @@ func (g board) LandFrom(w work.Piece, d r2.Vec) float64 {
 func boardAxes(w work.Piece, c, finish path.Cutter) dish.Strip {
 	far := w.Strip().Length/2 + work.NewTool(w.Face, c).RunsOver(w.Machine.Step())
 	out := w.Strip().Width / 2
-	own, _ := newLayers(w, c, finish)
-	r := boardLayers{layers: own}
+	r := newBoardLayers(w, c, finish)
 	if r.spread(finish) == nil { // else nothing is planned with the two
 		far, out = max(far, r.end(1, 0)), max(out, r.vs[len(r.vs)-1])
 	}

@@ -26,15 +26,21 @@ const boardChord = 0.01
 
 // planBoardLayers plans roughing of a board with c ahead of finishing with finish.
 func planBoardLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
-	own, err := newLayers(w, c, finish)
-	if err != nil {
-		return nil, err
+	r := newBoardLayers(w, c, finish)
+	total := -r.height(0, 0)
+	if total <= 0 {
+		return r, nil
 	}
-	r := boardLayers{layers: own}
 	if err := r.spread(finish); err != nil {
 		return nil, err
 	}
-	return r, r.divide(-r.height(0, 0), r.stands)
+	return r, r.divide(total, r.stands)
+}
+
+// newBoardLayers returns the removal by c ahead of finishing with finish, not yet spread. All
+// that finish may bite may stand: as stairs they come off the bite of c.
+func newBoardLayers(w work.Piece, c, finish path.Cutter) boardLayers {
+	return boardLayers{layers: layers{piece: w, cutter: c, tool: work.NewTool(w.Face, c), left: min(mostLeft, room(w.Work, finish))}}
 }
 
 // spread lays out how far the passes go, to either side and along them.
@@ -60,6 +66,9 @@ func (r *boardLayers) spread(finish path.Cutter) error {
 // lanes spaces the passes from −out to out, or further where the board's sides lie beyond the
 // cutter's edge.
 func (r *boardLayers) lanes(out float64) error {
+	if r.left < boardChord {
+		return r.leavesTooMuch()
+	}
 	widest := r.levelStep()
 	out = max(0, max(out, r.piece.Strip().Width/2-r.cutter.Radius()))
 	for range 60 {
@@ -81,6 +90,10 @@ func (r *boardLayers) lanes(out float64) error {
 			break
 		}
 	}
+	return r.leavesTooMuch()
+}
+
+func (r boardLayers) leavesTooMuch() error {
 	return work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: fmt.Sprintf("roughing with %s leaves more than finishing may bite", r.cutter.Name), Hint: "a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut"}}
 }
 
