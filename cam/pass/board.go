@@ -35,7 +35,7 @@ func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 			out = max(out, vs[i+1]-v)
 		}
 		if out = min(out, r.tool.Radius()-edge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
-			aside, end = out, laneEnd(r.tool, w.Strip(), v, out)
+			aside, end = out, laneEnd(r.tool, w.Strip(), v, out)+wornChord(r.tool.Radius(), w.Undersize/2, out)
 		}
 		r.rows = append(r.rows, Row{v, end + r.tool.RunsOver(w.Machine.Step())})
 	}
@@ -44,6 +44,11 @@ func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 	}
 	r.uphill = w.Direction == work.Uphill || work.MustClimbWith(r.tool, r.cutter)
 	return r, nil
+}
+
+// wornChord returns how much shorter half a chord at aside is of a cutter worn by so much.
+func wornChord(radius, worn, aside float64) float64 {
+	return exact.HalfChord(radius, aside) - exact.HalfChord(radius-worn, aside)
 }
 
 // alikeAside is a difference between steps that is only rounding, mm.
