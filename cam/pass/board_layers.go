@@ -119,18 +119,27 @@ func (r boardLayers) end(k int, v float64) float64 {
 // lay lays the passes of a layer from one side to the other, or from the middle one to either
 // side, and each from end to end, or from its middle up to both ends: where the cutter would
 // go down too steeply into stock.
+//
+// From side to side every layer goes the way of the one before back: so its links run where
+// the links of that one have cleared, and not over what stands as high as two layers between
+// the ends of passes.
 func (r boardLayers) lay(l *link.Linker, k int) {
 	steep := func(u, v float64) bool {
 		return r.cutter.Core > 0 && math.Abs(r.tool.Rise(exact.Dist(u, v), 0)) > 0.9*work.Steep(r.cutter)
 	}
+	back := k%2 == 0
 	sides := [][]float64{r.vs}
-	if steep(r.far, r.vs[len(r.vs)-1]) {
+	if back {
+		sides[0] = link.Turned(r.vs)
+	}
+	aside := steep(r.far, r.vs[len(r.vs)-1])
+	if aside {
 		half := len(r.vs) / 2
 		sides = [][]float64{r.vs[half:], link.Turned(r.vs[:half])}
 	}
 	b := l.Builder
 	for _, vs := range sides {
-		for _, v := range vs {
+		for i, v := range vs {
 			end := r.end(k, v)
 			if end < leastLane {
 				continue
@@ -138,13 +147,22 @@ func (r boardLayers) lay(l *link.Linker, k int) {
 			to := func(from, to float64) link.Stretch {
 				return b.Along(b.StraightWay(r2.Vec{X: from, Y: v}, r2.Vec{X: to, Y: v}, r.at(k), boardChord))
 			}
-			if !steep(r.far, 0) {
+			switch {
+			case steep(r.far, 0):
+				end = math.Copysign(end, b.At.X)
+				l.Cut(to(0, end))
+				l.Cut(to(0, -end))
+			case aside:
 				l.CutNearer(to(-end, end))
-				continue
+			default:
+				if back {
+					i = len(vs) - 1 - i
+				}
+				if (i%2 == 0) == back {
+					end = -end
+				}
+				l.Cut(to(-end, end))
 			}
-			end = math.Copysign(end, b.At.X)
-			l.Cut(to(0, end))
-			l.Cut(to(0, -end))
 		}
 		b.Lift()
 	}
