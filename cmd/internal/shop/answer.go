@@ -60,7 +60,7 @@ func (r *Result) brief() (list document.Facts) {
 		add(label, r.does(i))
 	}
 	if own := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Own }); own >= 0 {
-		add("scallop", scallopCosts(p.Steps, own))
+		add("scallop", scallopCosts(p.Steps, own, len(p.Broken) == 0))
 	}
 	if holds := p.HoldPlaces; len(holds) > 0 {
 		text := holding(u, holds[0])
@@ -101,8 +101,9 @@ func (r *Result) Files() (d document.Document) {
 
 // scallopCosts tells this job's scallop and its neighbours, with the minutes of finishing that
 // they take.
-func scallopCosts(steps []Step, own int) string {
-	list := []string{fmt.Sprintf("%s mm certified, %s min of finishing", num(steps[own].ScallopMM, 4), measure.FormatFixed(steps[own].Minutes, 0))}
+func scallopCosts(steps []Step, own int, kept bool) string {
+	word := map[bool]string{true: "certified", false: "asked for"}[kept]
+	list := []string{fmt.Sprintf("%s mm %s, %s min of finishing", num(steps[own].ScallopMM, 4), word, measure.FormatFixed(steps[own].Minutes, 0))}
 	for _, i := range [...]int{own - 1, own + 1} {
 		if i >= 0 && i < len(steps) {
 			list = append(list, fmt.Sprintf("%s mm about %s min", num(steps[i].ScallopMM, 4), measure.FormatFixed(steps[i].Minutes, 0)))
