@@ -1,6 +1,6 @@
 // Package document holds what is told to a person, made once and printed wherever it is shown:
-// paragraphs, facts, tables and notes. In come such parts in their order; out go lines of text
-// that fit a width. What the parts tell of it does not know.
+// paragraphs, facts, tables, notes, steps and drawings. In come such parts in their order; out
+// go lines of text that fit a width, or pages of HTML. What the parts tell of it does not know.
 package document
 
 import (
@@ -17,15 +17,21 @@ type Document []Part
 type Part interface {
 	// lines are those of a text so many characters wide, longer only for a word that is.
 	lines(width int) []string
+	html(w *web)
 }
 
 // Text writes the document in lines of so many characters.
 func (d Document) Text(w io.Writer, width int) {
-	for _, p := range d {
-		for _, line := range p.lines(width) {
-			fmt.Fprintln(w, line)
-		}
+	for _, line := range d.lines(width) {
+		fmt.Fprintln(w, line)
 	}
+}
+
+func (d Document) lines(width int) (list []string) {
+	for _, p := range d {
+		list = append(list, p.lines(width)...)
+	}
+	return list
 }
 
 // Space is an empty line.
@@ -75,16 +81,22 @@ func (f Facts) lines(width int) (list []string) {
 	return list
 }
 
-// Table has its columns under their heads, to the right; what a row has beyond them is a remark.
+// Table has its columns under their heads, to the right, or to the left where they hold words;
+// what a row has beyond them is a remark.
 type Table struct {
-	Head []string
-	Rows [][]string
+	Caption string
+	Head    []string
+	Rows    [][]string
+	Words   bool
 }
 
 // between is how far the columns of a table keep from each other at least.
 const between = 3
 
-func (t Table) lines(int) (list []string) {
+func (t Table) lines(width int) (list []string) {
+	if t.Caption != "" {
+		list = Heading(t.Caption).lines(width)
+	}
 	wide := make([]int, len(t.Head))
 	for _, row := range append([][]string{t.Head}, t.Rows...) {
 		for i := range wide {
@@ -94,13 +106,67 @@ func (t Table) lines(int) (list []string) {
 	for _, row := range append([][]string{t.Head}, t.Rows...) {
 		var b strings.Builder
 		for i, text := range row {
-			if i < len(wide) {
-				fmt.Fprintf(&b, "%*s", between+wide[i], text)
-			} else {
+			switch {
+			case i >= len(wide):
 				b.WriteString("  " + text)
+			case t.Words:
+				fmt.Fprintf(&b, "%*s%-*s", between, "", wide[i], text)
+			default:
+				fmt.Fprintf(&b, "%*s", between+wide[i], text)
 			}
 		}
-		list = append(list, b.String())
+		list = append(list, strings.TrimRight(b.String(), " "))
+	}
+	return list
+}
+
+// List is sentences, one below the other.
+type List []string
+
+func (l List) lines(width int) (list []string) {
+	for _, one := range l {
+		list = append(list, Paragraph{fmt.Sprintf("%*s- ", margin, ""), one}.lines(width)...)
+	}
+	return list
+}
+
+// Caution is what nobody may overlook.
+type Caution string
+
+func (c Caution) lines(width int) []string { return Wrap(string(c), width) }
+
+// Step is one thing to do, and what that needs care for.
+type Step struct{ Text, Care string }
+
+// Steps are ticked off one by one.
+type Steps []Step
+
+func (s Steps) lines(width int) (list []string) {
+	for _, one := range s {
+		list = append(list, Paragraph{"[ ] ", strings.TrimSpace(one.Text + " " + one.Care)}.lines(width)...)
+	}
+	return list
+}
+
+// Figure is a drawing under its caption; a text has the caption alone.
+type Figure struct {
+	Caption string
+	Drawing
+}
+
+// Drawing writes itself as an SVG element; id tells it from others on the page.
+type Drawing interface {
+	SVG(id string, alone bool) []byte
+}
+
+func (f Figure) lines(width int) []string { return Wrap("("+f.Caption+")", width) }
+
+// Columns stand beside each other on paper, below each other elsewhere.
+type Columns []Document
+
+func (c Columns) lines(width int) (list []string) {
+	for _, d := range c {
+		list = append(list, d.lines(width)...)
 	}
 	return list
 }

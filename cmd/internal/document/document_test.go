@@ -1,6 +1,10 @@
 package document
 
 import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"io"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -38,6 +42,55 @@ func TestBriefNotes(t *testing.T) {
 `, text(40, Notes{[]Note{long}, true}))
 	require.Equal(t, "a, b, c and a long tail of ...", Gist("a, b, c and a long tail of words without end", 30), "too little would be left")
 	require.Equal(t, "fits", Gist("fits", 4))
+}
+
+// drawing stands for one of a figure.
+type drawing string
+
+func (d drawing) SVG(id string, _ bool) []byte {
+	return []byte("<svg id=\"" + id + "\">" + string(d) + "</svg>\n")
+}
+
+// everyPart is a document of one of each part, each holding the text.
+func everyPart(text string) Document {
+	return Document{Heading(text), Paragraph{"lead: ", text}, Caution(text), Facts{{text, text}}, Table{text, []string{text}, [][]string{{text}}, true}, Notes{[]Note{{text, text}}, false},
+		List{text}, Steps{{text, text}}, Figure{text, drawing("")}, Space{}, Columns{Document{Paragraph{"", text}}, Document{List{text}}}}
+}
+
+// Every text of every part comes out of the HTML as it went in, whatever it holds, and the page
+// reads as XML.
+func TestHTMLIsHarmless(t *testing.T) {
+	const text = `<b onclick="x">&amp; 'q'</b>`
+	page := Sheet{text, text, []Page{{text, everyPart(text)}, {text, nil}}}.HTML()
+	seen, d := 0, xml.NewDecoder(bytes.NewReader(page))
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+		if e, ok := token.(xml.StartElement); ok {
+			for _, a := range e.Attr {
+				require.NotEqual(t, "onclick", a.Name.Local)
+			}
+		}
+		if c, ok := token.(xml.CharData); ok {
+			seen += strings.Count(string(c), text)
+		}
+	}
+	require.Equal(t, 1+2*3+16, seen, "the title, two heads of pages, and the parts")
+	require.NotContains(t, string(page), "onclick=\"")
+}
+
+// What is new as text: boxes to tick, sentences below each other, a drawing's caption.
+func TestPartsAsText(t *testing.T) {
+	require.Equal(t, `  - one
+[ ] do it with
+    care
+(plan)
+   a      b
+   long   c
+`, text(16, List{"one"}, Steps{{"do it", "with care"}}, Columns{{Figure{"plan", drawing("")}}, {Table{"", []string{"a", "b"}, [][]string{{"long", "c"}}, true}}}))
 }
 
 // No line is wider than asked for, and no word is lost, whatever is told.

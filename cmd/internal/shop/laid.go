@@ -1,0 +1,69 @@
+package shop
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/figure"
+	"dishwright/dish"
+)
+
+// Measured is the section of the piece as its programs leave it, with its measures; nil of a
+// piece without a face.
+func (r *Result) Measured() *figure.Figure {
+	w, p, u := &r.Plan.Work, &r.Report, r.ruler()
+	stages := r.stages()
+	if !w.HasFace() || len(stages) == 0 {
+		return nil
+	}
+	long, _ := w.Region.Size()
+	v := figure.MeasuredView{Surface: sectionView(w, r.left, stage{cutter: stages[len(stages)-1].cutter}).Left, Thick: w.Blank.Thickness, Rim: long / 2,
+		Deepest: draw.Point{Y: -p.SagittaMM}, OnBed: w.ZeroAtBed,
+		Across: u.Length(long, 1), Depth: u.Length(p.SagittaMM, 2) + " deep", Radius: "radius " + r.Job.Radius.String(),
+		Blank: u.Length(w.Blank.Length, 1), Thickness: u.Length(w.Blank.Thickness, 2), Under: u.Length(p.FloorLeftMM, 2)}
+	if v.Crown = w.Face.Falls(); v.Crown {
+		v.Deepest.X = -v.Rim
+	}
+	return figure.Measured(v, "the section through the apex")
+}
+
+// Laid is the blank as it lies in each of its setups; nil where there is only the one.
+func (r *Result) Laid() *figure.Figure {
+	var list []figure.LaidView
+	for _, t := range r.Plan.Layout {
+		for _, s := range t.Setups {
+			turn := func(p draw.Point) draw.Point {
+				q := s.Machine(r3.Vec{X: p.X, Y: p.Y})
+				return draw.Point{X: q.X, Y: q.Y}
+			}
+			v := figure.LaidView{Name: fmt.Sprintf("setup %d", s.Number), Part: turned(edgeOf(t.Part(s), r.Plan.Work.Face.Rim), turn), Edge: turned(draw.BlankOutline(r.Plan.Work.Blank), turn)}
+			for _, m := range r.marksView() {
+				v.Marks = append(v.Marks, figure.Mark{At: turn(m.At), In: turn(m.In), Name: m.Name})
+			}
+			list = append(list, v)
+		}
+	}
+	if len(list) == 0 {
+		return nil
+	}
+	return figure.Laid(list, "how the blank lies in each setup, from above")
+}
+
+func turned(list []draw.Point, turn func(draw.Point) draw.Point) (out []draw.Point) {
+	for _, p := range list {
+		out = append(out, turn(p))
+	}
+	return out
+}
+
+// edgeOf is the edge of a sector of a round face.
+func edgeOf(s dish.Sector, rim float64) []draw.Point {
+	edge := []draw.Point{{}}
+	for k := s.Middle - s.Half; k <= s.Middle+s.Half; k += dish.TurnStep {
+		u, v := dish.UnitVector(k)
+		edge = append(edge, draw.Point{X: rim * u, Y: rim * v})
+	}
+	return edge
+}
