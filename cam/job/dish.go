@@ -48,7 +48,6 @@ func (l *Reader) Face(kind dish.Kind, size func() (rim float64, size string, ok 
 		return false
 	}
 	l.Job.Radius = radius
-	l.radii(radius)
 	w.Wanted, w.Covering = radius.MM, covering
 	cut := radius.MM + covering
 	if kind == dish.Crown {

@@ -198,17 +198,17 @@ func TestUsualShelf(t *testing.T) {
 // told in feet whatever the rule.
 func TestInchesAndRules(t *testing.T) {
 	metric := strings.Replace(short, "25 ft", "7.62 m", 1)
-	for text, want := range map[string][2]bool{
-		metric: {false, false},
-		short:  {true, false},
-		strings.Replace(short, "25 ft", "300 in", 1):                      {true, false},
-		strings.Replace(metric, "500 mm", "20 in", 1):                     {true, true},
-		strings.Replace(metric, "500 mm", "1 ft 8 in", 1):                 {true, true},
-		strings.Replace(metric, "size: 550 mm", "size: 22 in", 1):         {true, true},
-		strings.Replace(metric, "thickness: 25 mm", "thickness: 1 in", 1): {true, true},
-		strings.Replace(metric, "bench-600", "inch-24", 1):                {true, true},
+	for text, want := range map[string]bool{
+		metric: false,
+		short:  false,
+		strings.Replace(short, "25 ft", "300 in", 1):                      false,
+		strings.Replace(metric, "500 mm", "20 in", 1):                     true,
+		strings.Replace(metric, "500 mm", "1 ft 8 in", 1):                 true,
+		strings.Replace(metric, "size: 550 mm", "size: 22 in", 1):         true,
+		strings.Replace(metric, "thickness: 25 mm", "thickness: 1 in", 1): true,
+		strings.Replace(metric, "bench-600", "inch-24", 1):                true,
 	} {
 		j := load(t, text)
-		require.Equal(t, want, [2]bool{j.Inches, j.Rule}, text)
+		require.Equal(t, want, j.Ruler.Inches, text)
 	}
 }

@@ -44,7 +44,6 @@ func (gauge) Read(l *Reader) {
 		l.Job.Radius = radii[0]
 		w.Wanted = radii[0].MM
 	}
-	l.radii(radii...)
 	l.blank(w, "rectangle")
 	l.holdDowns(w)
 	l.obstacles(w)

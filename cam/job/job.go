@@ -33,9 +33,7 @@ type Job struct {
 	Layout   *CoveringLayout  // how the covering is cut; nil where the job does not ask
 	Paired   bool             // is this the caul of a pair?
 	Mate     *Job             // the caul of a pair; nil for another form
-	Parts    int              // of an inch, where the job asks for fractions: 32 or 64, else 0
-	Inches   bool             // is the radius, the diameter, the blank or the machine in inches or feet?
-	Rule     bool             // is anything but the radius: does the builder's rule show inches?
+	Ruler    measure.Ruler    // in what it is told: in inches where fractions are asked for, or anything but a radius is in inches or feet
 	Defaults []Default
 	Warnings []work.Warning
 	Shop     string  // the shop file that it was read with; empty for none
@@ -47,6 +45,16 @@ type Job struct {
 // Fault returns a fault at a key of the file.
 func (j Job) Fault(key, message, hint string) error {
 	return strict.Faults{j.place(key).Fault(j.File, message, hint)}
+}
+
+// Written returns a length as the builder wrote it, or in the job's unit where that is not known.
+func (j Job) Written(key string, mm float64) string {
+	for _, v := range j.Values {
+		if l, err := measure.ParseLength(v.Value); v.Key == key && err == nil && l.MM == mm {
+			return l.String()
+		}
+	}
+	return j.Ruler.Length(mm, 3)
 }
 
 // SizeInInches reports whether the size of the face was given in inches or feet.
@@ -120,7 +128,7 @@ func newReader(file string, doc *strict.Document, in *keys.Catalogue, forms ...s
 // finish puts what was noted while reading into the job.
 func (l *Reader) finish() {
 	l.Job.Defaults, l.Job.places = l.Taken, l.Places
-	l.Job.Inches, l.Job.Rule = l.Job.Inches || l.Inches, l.Inches
+	l.Job.Ruler.Inches = l.Inches || l.Job.Ruler.Parts > 0
 }
 
 // all reads the whole file, going on after every fault.
@@ -129,7 +137,7 @@ func (l *Reader) all(forms []Form) {
 	w.Name = l.name()
 	l.form(forms)
 	l.machine(w)
-	l.Job.Parts = l.fractions()
+	l.Job.Ruler.Parts = l.fractions()
 	l.Job.Form.Read(l)
 }
 
@@ -189,13 +197,6 @@ func (l *Reader) title(instead string) string {
 // fractions are asked for.
 func (l *Reader) fractions() int {
 	return map[string]int{"1/64 in": 64, "1/32 in": 32}[l.Root.Word("fractions")]
-}
-
-// radii notes the units of radii: domes are named in feet wherever they are made.
-func (l *Reader) radii(lengths ...measure.Length) {
-	for _, v := range lengths {
-		l.Job.Inches = l.Job.Inches || v.Unit.Imperial()
-	}
 }
 
 // undersize reads how much the cutters may lack of their diameters.

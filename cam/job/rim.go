@@ -17,33 +17,31 @@ import (
 // Rim is a job file of the form rim as it was understood. What it says of other
 // files is not looked at here. Lengths are mm; one that was left out is 0.
 type Rim struct {
-	File      string
-	Name      string
-	Inches    bool // does the builder work in inches?
-	Rule      bool // is anything but a radius in inches?
-	Parts     int  // of an inch, in which lengths are given too: 32 or 64
-	Fractions bool // were fractions asked for?
-	Outline   Line
-	Top       Plate
-	Back      Plate
-	Depths    rim.Depths // a depth that was left out is 0
-	Sides     float64
-	Lining    Lining
-	Blocks    rim.Depths // thickness of the blocks
-	Start     Start
-	Braces    []rim.Brace
-	Step      float64 // between stations
-	TrimTail  float64
-	TrimHead  float64
-	Measured  []Reading
-	Tool      Tool
-	Dry       float64 // radius of the plate that will be glued on, +Inf for a flat one
-	Clamps    Clamps
-	Mould     *Mould // where its edge is to be cut
-	Defaults  []Default
-	Warnings  []work.Warning
-	Shop      string  // the shop file that it was read with; empty for none
-	Values    []Value // every value that counts, and where it comes from
+	File     string
+	Name     string
+	Inches   bool          // is anything in inches or feet, a radius too?
+	Ruler    measure.Ruler // in what it is told, as of a Job
+	Outline  Line
+	Top      Plate
+	Back     Plate
+	Depths   rim.Depths // a depth that was left out is 0
+	Sides    float64
+	Lining   Lining
+	Blocks   rim.Depths // thickness of the blocks
+	Start    Start
+	Braces   []rim.Brace
+	Step     float64 // between stations
+	TrimTail float64
+	TrimHead float64
+	Measured []Reading
+	Tool     Tool
+	Dry      float64 // radius of the plate that will be glued on, +Inf for a flat one
+	Clamps   Clamps
+	Mould    *Mould // where its edge is to be cut
+	Defaults []Default
+	Warnings []work.Warning
+	Shop     string  // the shop file that it was read with; empty for none
+	Values   []Value // every value that counts, and where it comes from
 
 	places map[string]strict.Pos
 }

@@ -54,7 +54,6 @@ func (l *rimLoader) plate(m *keys.Section, name string) Plate {
 		p.Kind = rim.Plane
 	} else {
 		p.Radius, _ = m.Length("radius")
-		l.radii(p.Radius)
 	}
 	if v, ok := m.Value("apex"); m.Has("apex") && ok && !v.IsWord("at the widest") {
 		switch {
@@ -109,9 +108,7 @@ func (l *rimLoader) bench() {
 	l.rim.Step = l.Root.Amount("step")
 	trim := l.Root.In("trim")
 	l.rim.TrimHead, l.rim.TrimTail = trim.Amount("head"), trim.Amount("tail")
-	if parts := l.fractions(); parts > 0 {
-		l.rim.Parts, l.rim.Fractions = parts, true
-	}
+	l.Job.Ruler.Parts = l.fractions()
 	l.measured()
 	l.sandingTool()
 	if plate := l.Root.In("plate"); plate.Says("radius", "flat") {

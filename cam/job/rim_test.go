@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/cam/job"
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 	"dishwright/dish/rim"
 	"dishwright/samples"
@@ -48,7 +49,6 @@ func TestLoadRim(t *testing.T) {
 	require.Equal(t, &r2.Vec{X: 200}, r.Top.Apex)
 	require.Equal(t, rim.Depths{Head: 82, Tail: 95}, r.Depths)
 	require.True(t, r.Inches)
-	require.Equal(t, 64, r.Parts)
 	require.Equal(t, [3]float64{2.2, 10, 1.5}, [3]float64{r.Sides, r.Step, r.Start.Allowance})
 	require.NotEmpty(t, r.Defaults)
 	require.Nil(t, r.Mould)
@@ -142,7 +142,7 @@ func TestBenchOfARim(t *testing.T) {
 	r, err = job.LoadRim("r.yaml", []byte(rimWith("clamps: {spacing: 25 mm}", "fractions: 1/64 in", "blocks: {head: 60 mm}", "lining: {width: 6 mm, height: 15 mm}")))
 	require.NoError(t, err)
 	require.Equal(t, [3]float64{25, 8, 0}, [3]float64{r.Clamps.Spacing, r.Clamps.Each, r.Clamps.OpenTime})
-	require.Equal(t, []any{64, true, rim.Depths{Head: 60}, job.Lining{Width: 6, Height: 15}}, []any{r.Parts, r.Fractions, r.Blocks, r.Lining})
+	require.Equal(t, []any{measure.Ruler{Inches: true, Parts: 64}, rim.Depths{Head: 60}, job.Lining{Width: 6, Height: 15}}, []any{r.Ruler, r.Blocks, r.Lining})
 	r, err = job.LoadRim("r.yaml", []byte(rimWith("outline: {length: 490 mm, waist: 240 mm, lower bout: 380 mm, upper bout: 11 in}")))
 	require.NoError(t, err)
 	require.Equal(t, &rim.Bouts{Upper: 279.4, Waist: 240, Lower: 380, Length: 490}, r.Outline.Bouts)

@@ -50,14 +50,15 @@ func (s Source) LoadRim() (Rim, error) {
 	if err != nil {
 		return Rim{}, err
 	}
-	l := &rimLoader{Reader: newReader(s.File, doc, s.catalogue(), key.Rim, key.Mould), rim: Rim{File: s.File, Parts: 64}}
+	l := &rimLoader{Reader: newReader(s.File, doc, s.catalogue(), key.Rim, key.Mould), rim: Rim{File: s.File}}
 	l.all()
 	if err := doc.Err(); err != nil {
 		return Rim{}, err
 	}
 	l.finish()
 	r, j := l.rim, l.Job
-	r.Inches, r.Rule, r.Defaults, r.Warnings, r.places = j.Inches, j.Rule, j.Defaults, j.Warnings, j.places
+	r.Inches = j.Ruler.Inches || r.Top.Radius.Unit.Imperial() || r.Back.Radius.Unit.Imperial()
+	r.Ruler, r.Defaults, r.Warnings, r.places = j.Ruler, j.Defaults, j.Warnings, j.places
 	r.Shop, r.Values = s.Shop.Name(), s.values(l.Root.Map, j.Defaults)
 	if r.Mould != nil {
 		r.Mould.Job.Shop, r.Mould.Job.Values = r.Shop, r.Values

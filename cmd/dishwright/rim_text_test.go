@@ -10,6 +10,6 @@ import (
 // one that it cannot tell, with the digit that shows how far under.
 func TestGapsThatCanBeFelt(t *testing.T) {
 	for gap, want := range map[float64]string{0: "0.000 *", 0.012: "0.012 *", 0.049: "0.049 *", 0.05: "0.05", 0.051: "0.05", 0.4: "0.40"} {
-		require.Equal(t, want, tells(gap), "%g", gap)
+		require.Equal(t, want, rimWriter{}.tells(gap), "%g", gap)
 	}
 }

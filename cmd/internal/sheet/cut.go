@@ -31,7 +31,7 @@ func Of(r *shop.Result) ([]byte, error) {
 // nothing: it is how domes are named.
 func unitsOf(r *shop.Result) Units {
 	j := r.Job
-	return Units{Inches: j.Rule || j.Parts > 0, Parts: j.Parts}
+	return Units(j.Ruler)
 }
 
 // cut fills the page.

@@ -24,10 +24,7 @@ type rim struct {
 // OfRim writes the sheet of a rim that was worked out; mould is the cutting of its
 // mould's edge, nil where the job asks for none.
 func OfRim(r *sides.Result, mould *shop.Result) ([]byte, error) {
-	u := Units{Inches: r.Job.Rule || r.Job.Fractions}
-	if r.Job.Fractions {
-		u.Parts = r.Job.Parts
-	}
+	u := Units(r.Job.Ruler)
 	d := rim{page: &page{Title: r.Report.Name, Caution: r.Report.Caution}, r: r, p: r.Report, f: r.Pictures(), u: u}
 	d.What = fmt.Sprintf("A rim %s long, %s round", u.Len(d.p.LengthMM, 1), u.Len(d.p.PerimeterMM, 1))
 	d.Facts = d.facts()

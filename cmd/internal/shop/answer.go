@@ -48,7 +48,7 @@ func (r *Result) brief() (list document.Facts) {
 		add("shop file", p.Shop)
 	}
 	if w.HasFace() {
-		add("depth", fmt.Sprintf("%s; %s of wood stay under it", u.Depth(p.SagittaMM), u.Length(p.FloorLeftMM, 2)))
+		add("depth", fmt.Sprintf("%s; %s of wood stay under it", u.Depth(p.SagittaMM, 3), u.Length(p.FloorLeftMM, 2)))
 	}
 	setup := ""
 	for i := range r.Texts {
@@ -60,7 +60,7 @@ func (r *Result) brief() (list document.Facts) {
 		add(label, r.does(i))
 	}
 	if own := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Own }); own >= 0 {
-		add("scallop", scallopCosts(p.Steps, own, len(p.Broken) == 0))
+		add("scallop", scallopCosts(p.Steps, own, len(p.Broken) == 0, u))
 	}
 	if holds := p.HoldPlaces; len(holds) > 0 {
 		text := holding(u, holds[0])
@@ -75,7 +75,7 @@ func (r *Result) brief() (list document.Facts) {
 
 // does says what program i does, with which cutter, how deep it bites, and how long it takes.
 func (r *Result) does(i int) string {
-	p := r.Report.Programs[i]
+	p, u := r.Report.Programs[i], r.ruler()
 	if p.Purpose == string(work.AirLap) {
 		return fmt.Sprintf("%s with %s, nothing turns: %s", p.Purpose, p.Cutter.Name, tell.Clock(p.TimeS))
 	}
@@ -85,7 +85,7 @@ func (r *Result) does(i int) string {
 			purposes = append(purposes, one)
 		}
 	}
-	return fmt.Sprintf("%s with %s, bites %s of %s mm: %s", strings.Join(purposes, " and "), p.Cutter.Name, num(p.BiteMM, 2), num(p.DepthOfCutMM, 2), tell.Clock(p.TimeS))
+	return fmt.Sprintf("%s with %s, bites %s of %s: %s", strings.Join(purposes, " and "), p.Cutter.Name, u.Short(p.BiteMM, 2), u.Length(p.DepthOfCutMM, 2), tell.Clock(p.TimeS))
 }
 
 // Files are the programs of the set and what each does, of a pair the caul's after the dish's.
@@ -101,12 +101,12 @@ func (r *Result) Files() (d document.Document) {
 
 // scallopCosts tells this job's scallop and its neighbours, with the minutes of finishing that
 // they take.
-func scallopCosts(steps []Step, own int, kept bool) string {
+func scallopCosts(steps []Step, own int, kept bool, u measure.Ruler) string {
 	word := map[bool]string{true: "certified", false: "asked for"}[kept]
-	list := []string{fmt.Sprintf("%s mm %s, %s min of finishing", num(steps[own].ScallopMM, 4), word, measure.FormatFixed(steps[own].Minutes, 0))}
+	list := []string{fmt.Sprintf("%s %s, %s min of finishing", u.Length(steps[own].ScallopMM, 4), word, measure.FormatFixed(steps[own].Minutes, 0))}
 	for _, i := range [...]int{own - 1, own + 1} {
 		if i >= 0 && i < len(steps) {
-			list = append(list, fmt.Sprintf("%s mm about %s min", num(steps[i].ScallopMM, 4), measure.FormatFixed(steps[i].Minutes, 0)))
+			list = append(list, fmt.Sprintf("%s about %s min", u.Length(steps[i].ScallopMM, 4), measure.FormatFixed(steps[i].Minutes, 0)))
 		}
 	}
 	return strings.Join(list, "; ")

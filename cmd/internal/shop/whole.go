@@ -15,17 +15,17 @@ import (
 func num(v float64, decimals int) string { return measure.FormatShort(v, decimals) }
 
 // ruler writes lengths as the job's builder reads them.
-func (r *Result) ruler() measure.Ruler { return measure.Ruler{Inches: r.Job.Inches} }
+func (r *Result) ruler() measure.Ruler { return r.Job.Ruler }
 
 // Whole is all that is known of a job's programs.
 func (r *Result) Whole() (d document.Document) {
 	p := r.Report
 	d = append(d, document.Paragraph{Text: fmt.Sprintf("%s: %s, for %s", p.Name, r.Words().Heading(), p.Machine)}, document.Space{}, r.facts(), document.Heading("programs"))
 	for i, pr := range p.Programs[:len(r.Texts)] { // of a pair the caul's follow with it
-		d = append(d, programParts(r.first+i+1, pr, r.ruler())...)
+		d = append(d, r.programParts(r.first+i+1, pr)...)
 	}
 	d = append(d, orderParts(p.Order[:len(r.Texts)])...)
-	d = append(d, stepsParts(p)...)
+	d = append(d, stepsParts(p, r.ruler())...)
 	if p.Chosen != "" {
 		d = append(d, document.Space{}, document.Paragraph{Lead: "chosen: ", Text: p.Chosen})
 	}
@@ -99,21 +99,21 @@ func (r *Result) facts() (list document.Facts) {
 		list = append(list, document.Fact{Label: label, Text: fmt.Sprintf(format, args...)})
 	}
 	if w.HasFace() {
-		add("depth", "%s", u.Depth(p.SagittaMM))
+		add("depth", "%s", u.Depth(p.SagittaMM, 3))
 		add("wood under it", "%s; the floor asked for is %s", u.Length(p.FloorLeftMM, 2), u.Length(w.Floor, 2))
 	}
 	if c := p.Covering; c != nil {
-		add("covering", "%d %s with gaps of %s mm; a flat sheet is %s mm too long round the rim: each piece is %s mm narrower there",
-			c.Count, c.Pieces, num(c.GapMM, 2), num(c.ExcessMM, 2), num(c.NarrowMM, 3))
+		add("covering", "%d %s with gaps of %s; a flat sheet is %s too long round the rim: each piece is %s narrower there",
+			c.Count, c.Pieces, u.Length(c.GapMM, 2), u.Length(c.ExcessMM, 2), u.Length(c.NarrowMM, 3))
 	}
 	if p.SpansMM > 0 {
-		add("by hand", "spans sides %s apart with its swing;\nbends %s mm when pressed in the middle", u.Length(p.SpansMM, 0), num(p.BendsMM, 2))
+		add("by hand", "spans sides %s apart with its swing;\nbends %s when pressed in the middle", u.Length(p.SpansMM, 0), u.Length(p.BendsMM, 2))
 	}
 	if p.OffSphereMM > 0 {
-		add("off the sphere", "%s mm across its width, as a cylinder", num(p.OffSphereMM, 4))
+		add("off the sphere", "%s across its width, as a cylinder", u.Length(p.OffSphereMM, 4))
 	}
 	if w.Covering > 0 {
-		add("wood cut to", "%s, for a covering of %s mm", u.Length(p.CutRadiusMM, 3), num(w.Covering, 3))
+		add("wood cut to", "%s, for a covering of %s", u.Length(p.CutRadiusMM, 3), u.Length(w.Covering, 3))
 	}
 	add("touch Z0 off", "%s", r.touching(",\n"))
 	if holds := p.HoldPlaces; len(holds) > 0 {
@@ -124,12 +124,12 @@ func (r *Result) facts() (list document.Facts) {
 		add("room to hold", "%s", strings.Join(lines, "\n"))
 	}
 	if w.HasFace() {
-		add("scallop", "%s asked, highest at X%s Y%s mm,\n%s", u.Length(p.Scallop.AskedMM, 4), num(p.Scallop.XMM, 1), num(p.Scallop.YMM, 1), p.Certificate)
+		add("scallop", "%s asked, highest at %s,\n%s", u.Length(p.Scallop.AskedMM, 4), u.Place(p.Scallop.XMM, p.Scallop.YMM), p.Certificate)
 	} else {
 		add("edges", "%s", p.Certificate)
 	}
-	add("gouge", "%s mm", num(p.GougeMM, 4))
-	add("deepest bite", "%s mm", num(p.DeepestBiteMM, 2))
+	add("gouge", "%s", u.Length(p.GougeMM, 4))
+	add("deepest bite", "%s", u.Length(p.DeepestBiteMM, 2))
 	add("time", "%s, without changes of cutter", tell.Clock(p.TimeS))
 	return list
 }
@@ -144,28 +144,29 @@ func (r *Result) touching(sep string) string {
 
 // holding says where a blank can be held down.
 func holding(u measure.Ruler, h Hold) string {
-	return fmt.Sprintf("%s, %s mm all round", u.Place(h.X, h.Y), num(h.Radius, 1))
+	return fmt.Sprintf("%s, %s all round", u.Place(h.X, h.Y), u.Length(h.Radius, 1))
 }
 
 // programParts are the figures of the n-th program.
-func programParts(n int, p Program, u measure.Ruler) (d document.Document) {
+func (r *Result) programParts(n int, p Program) (d document.Document) {
+	u := r.ruler()
 	under := func(format string, args ...any) {
 		d = append(d, document.Paragraph{Lead: "     ", Text: fmt.Sprintf(format, args...)})
 	}
-	d = append(d, document.Paragraph{Lead: fmt.Sprintf("  %d. ", n), Text: fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, u.Length(p.Cutter.DiameterMM, 3), tell.Clock(p.TimeS))})
+	d = append(d, document.Paragraph{Lead: fmt.Sprintf("  %d. ", n), Text: fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, r.Job.Written("shelf/"+p.Cutter.Name+"/diameter", p.Cutter.DiameterMM), tell.Clock(p.TimeS))})
 	under("%s", p.Pattern)
 	if p.Purpose == string(work.AirLap) {
-		under("nothing turns; feed %s mm/min above everything, %s m, %d lines", num(p.FeedMMMin, 0), num(p.CutLengthMM/1000, 1), p.Lines)
+		under("nothing turns; feed %s above everything, %s, %d lines", u.Feed(p.FeedMMMin), u.Path(p.CutLengthMM), p.Lines)
 		return d
 	}
 	set := fmt.Sprintf("speed %.0f", p.SpeedRPM)
 	if p.Dial != "" {
 		set = fmt.Sprintf("dial %s (%.0f rpm)", p.Dial, p.SpeedRPM)
 	}
-	under("%s, feed %s mm/min, chip load %s mm; %s m of cutting, %s m of traverses, %d lines",
-		set, num(p.FeedMMMin, 0), num(p.ChipLoadMM, 3), num(p.CutLengthMM/1000, 1), num(p.TraverseLength/1000, 1), p.Lines)
-	under("bites %s of %s mm; needs flutes of %s mm and %s mm out of the holder",
-		num(p.BiteMM, 2), num(p.DepthOfCutMM, 2), num(p.FluteNeedMM, 2), num(p.StickOutNeedMM, 1))
+	under("%s, feed %s, chip load %s; %s of cutting, %s of traverses, %d lines",
+		set, u.Feed(p.FeedMMMin), u.Length(p.ChipLoadMM, 3), u.Path(p.CutLengthMM), u.Path(p.TraverseLength), p.Lines)
+	under("bites %s of %s; needs flutes of %s and %s out of the holder",
+		u.Short(p.BiteMM, 2), u.Length(p.DepthOfCutMM, 2), u.Length(p.FluteNeedMM, 2), u.Length(p.StickOutNeedMM, 1))
 	for _, l := range p.Limits {
 		d = append(d, document.Paragraph{Lead: "     limited: ", Text: l})
 	}
@@ -190,13 +191,13 @@ func orderParts(list []BenchStep) (d document.Document) {
 }
 
 // stepsParts are the table from which a builder picks a scallop.
-func stepsParts(p Report) document.Document {
+func stepsParts(p Report, u measure.Ruler) document.Document {
 	if len(p.Steps) == 0 {
 		return nil
 	}
-	t := document.Table{Head: []string{"scallop mm", "widest step mm", "passes", "path m", "minutes"}}
+	t := document.Table{Head: []string{"scallop " + u.Unit(), "widest step " + u.Unit(), "passes", "path " + u.FarUnit(), "minutes"}}
 	for _, s := range p.Steps {
-		row := []string{num(s.ScallopMM, 4), measure.FormatFixed(s.StepMM, 2), fmt.Sprint(s.Passes), measure.FormatFixed(s.LengthMM/1000, 1), measure.FormatFixed(s.Minutes, 0)}
+		row := []string{u.Short(s.ScallopMM, 4), u.Fixed(s.StepMM, 2), fmt.Sprint(s.Passes), u.Far(s.LengthMM), measure.FormatFixed(s.Minutes, 0)}
 		if s.Own {
 			row = append(row, "<- this job")
 		}
