@@ -44,9 +44,9 @@ const (
 // tally is what a campaign has come to.
 type tally struct {
 	sync.Mutex
+	t                                   *testing.T
 	made, refused, told, judged, proven map[string]int // by form
 	why                                 map[string]int // refusals, by what was wrong
-	faults                              []string
 	slowest                             time.Duration
 	slow                                uint64   // the slowest job's number
 	late                                []uint64 // jobs that took too long beside others
@@ -73,7 +73,7 @@ func TestCampaign(t *testing.T) {
 	if keep == "" {
 		keep = t.TempDir()
 	}
-	all := tally{made: map[string]int{}, refused: map[string]int{}, told: map[string]int{}, judged: map[string]int{}, proven: map[string]int{}, why: map[string]int{}}
+	all := tally{t: t, made: map[string]int{}, refused: map[string]int{}, told: map[string]int{}, judged: map[string]int{}, proven: map[string]int{}, why: map[string]int{}}
 	var next atomic.Uint64
 	var group sync.WaitGroup
 	begun := time.Now()
@@ -95,10 +95,7 @@ func TestCampaign(t *testing.T) {
 		})
 	}
 	group.Wait()
-	all.again(t, seed, filepath.Join(keep, fmt.Sprintf("running-%d", seed)))
-	for _, f := range all.faults {
-		t.Error(f)
-	}
+	all.again(seed, filepath.Join(keep, fmt.Sprintf("running-%d", seed)))
 	t.Logf("seed %d, jobs %d to %d: %.3f s each on average over %d processors, the slowest %.1f s (%d)", seed, from, from+(jobs-1)*every,
 		time.Since(begun).Seconds()/float64(jobs), runtime.GOMAXPROCS(0), all.slowest.Seconds(), all.slow)
 	made := 0
@@ -130,6 +127,7 @@ func (a *tally) try(t tried, number uint64, dir string) {
 	}
 	if took.Seconds() > longest {
 		a.late = append(a.late, number)
+		a.t.Logf("job %d took %.0f s beside others", number, took.Seconds())
 	}
 	switch {
 	case out.refused:
@@ -158,20 +156,20 @@ func (a *tally) fault(t tried, number uint64, dir, what string) {
 	if t.machine != nil {
 		os.WriteFile(filepath.Join(filepath.Dir(dir), fmt.Sprintf("chance-%d.yaml", number)), t.machine, 0o666)
 	}
-	a.faults = append(a.faults, fmt.Sprintf("job %d (%s): %s", number, t.form, what))
+	a.t.Errorf("job %d (%s): %s", number, t.form, what) // at once: a campaign that is stopped has said so
 }
 
 // again takes the jobs that took too long beside others once more, each by itself.
-func (a *tally) again(t *testing.T, seed uint64, dir string) {
+func (a *tally) again(seed uint64, dir string) {
 	file := filepath.Join(dir, "job.yaml")
-	require.NoError(t, os.MkdirAll(dir, 0o777))
+	require.NoError(a.t, os.MkdirAll(dir, 0o777))
 	defer os.RemoveAll(dir)
 	for _, n := range a.late {
 		d := draw(seed, n)
 		os.WriteFile(file, d.text, 0o666)
 		os.WriteFile(filepath.Join(dir, "chance.yaml"), d.machine, 0o666)
 		took := d.take(n, file).took.Seconds()
-		t.Logf("job %d by itself: %.1f s", n, took)
+		a.t.Logf("job %d by itself: %.1f s", n, took)
 		if took > longest {
 			a.fault(d, n, dir, fmt.Sprintf("it took %.1f s", took))
 		}
