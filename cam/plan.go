@@ -21,22 +21,31 @@ func (p *Plan) Piece() work.Piece { return work.Whole(&p.Work).By(p.Method) }
 
 // Make plans the piece by its method, which names both cutters. The errors are Problems.
 func Make(w work.Piece) (Plan, error) {
-	p := Plan{Work: *w.Work, Method: w.Method}
-	problems := Feasible(w)
-	if len(problems) > 0 {
-		return p, problems
+	if ps := Feasible(w); len(ps) > 0 {
+		return Plan{}, ps
 	}
+	finish, _ := w.Cutter(w.Method.Finish)
+	passes, err := pass.Plan(w, finish)
+	if err != nil {
+		return Plan{}, err
+	}
+	return planned(w, passes)
+}
+
+// With is Make with finishing passes that have been planned of the piece.
+func With(w work.Piece, passes pass.Passes) (Plan, error) {
+	if ps := Feasible(w); len(ps) > 0 {
+		return Plan{}, ps
+	}
+	return planned(w, passes)
+}
+
+func planned(w work.Piece, passes pass.Passes) (Plan, error) {
+	p := Plan{Work: *w.Work, Method: w.Method, Left: w.Face.Sagitta()}
 	finish, _ := w.Cutter(p.Finish)
-	if w.Divided() && w.Over == 0 {
-		s, err := pass.Finishing(w, finish, w.Allowance)
-		if err != nil {
-			return p, err
-		}
-		w.Over = s.Over
-	}
+	w.Over = w.RunsOn(passes.Widest)
 	var sections []work.Section
 	var cutters []path.Cutter
-	p.Left = w.Face.Sagitta()
 	if p.Rough != "" {
 		c, _ := w.Cutter(p.Rough)
 		s, left, err := pass.Roughing(w, c, finish)
@@ -48,7 +57,7 @@ func Make(w work.Piece) (Plan, error) {
 			p.Left = left
 		}
 	}
-	s, err := pass.Finishing(w, finish, p.Left)
+	s, err := passes.Section(w, finish, p.Left)
 	if err != nil {
 		return p, err
 	}

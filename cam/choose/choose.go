@@ -84,7 +84,7 @@ func search(w work.Piece, left *effort) (Choice, error) {
 		if !best.sure {
 			err := error(nil)
 			if w.Divided() { // what does not fit as it is fits no better when it runs further on
-				_, err = cam.Make(best.piece())
+				_, err = best.made()
 			}
 			if err == nil {
 				err = best.certify(left)
@@ -95,7 +95,7 @@ func search(w work.Piece, left *effort) (Choice, error) {
 			continue
 		}
 		// What is planned as a whole may still meet what its parts did not.
-		p, err := cam.Make(best.piece())
+		p, err := best.made()
 		if err == nil {
 			if err = steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer() {
 				for i := range c.Among { // its time is another now

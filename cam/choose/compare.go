@@ -171,7 +171,7 @@ func (r *Row) workOut(w work.Piece, ways []Candidate, left *effort) {
 			return
 		}
 		best.Pattern, best.finishing = r.Pattern, f
-		p, err := cam.Make(best.piece())
+		p, err := best.made()
 		if err == nil {
 			r.Bite, err = deepestBite(p, false)
 			if !divesUnseen(p) && !verySteep(w.Face) {

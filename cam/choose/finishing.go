@@ -7,6 +7,7 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"dishwright/cam"
 	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
@@ -18,8 +19,9 @@ type finishing struct {
 	cutter   path.Cutter
 	piece    work.Piece // with the pattern, spaced as it is tried at the time
 	extended extension
+	passes   pass.Passes
 	section  work.Section
-	forgot   bool // the section's moves, which are planned again where they are wanted
+	forgot   bool // passes and moves, which are planned again where they are wanted
 	seconds  float64
 	ridge    float64 // certified, mm
 	sure     bool    // certified, and within the scallop
@@ -71,7 +73,9 @@ func newFinishing(w work.Piece, c path.Cutter, pattern string) *finishing {
 }
 
 // forget lets the moves go: of a shelf of forty cutters most are never wanted again.
-func (f *finishing) forget() { f.section.Moves, f.forgot = nil, true }
+func (f *finishing) forget() {
+	f.passes.Ways, f.section.Moves, f.forgot = nil, nil, true
+}
 
 // recall plans the moves again where they were let go.
 func (f *finishing) recall() {
@@ -82,10 +86,16 @@ func (f *finishing) recall() {
 
 // plan works the passes out for the share at hand.
 func (f *finishing) plan() {
-	p := f.piece
 	f.forgot = false
-	f.section, f.err = pass.Finishing(p, f.cutter, p.Allowance)
-	if f.err != nil {
+	if f.passes, f.err = pass.Plan(f.piece, f.cutter); f.err == nil {
+		f.lay()
+	}
+}
+
+// lay makes moves of the passes, which run as far beyond a tile as the piece says.
+func (f *finishing) lay() {
+	p := f.piece
+	if f.section, f.err = f.passes.Section(p, f.cutter, p.Allowance); f.err != nil {
 		return
 	}
 	f.piece.Over = f.section.Over
@@ -143,7 +153,7 @@ func (f *finishing) certify(left *effort) error {
 		f.sure = true // spaced by the exact scallop; the proof of the programs decides
 		if p.Divided() {
 			p.Over = max(p.Over, p.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
-			f.plan()
+			f.lay()
 		}
 		return f.err
 	}
@@ -165,7 +175,7 @@ func (f *finishing) certify(left *effort) error {
 			return nil
 		}
 		if f.further(r) {
-			if f.plan(); f.err != nil {
+			if f.lay(); f.err != nil {
 				return f.err
 			}
 			continue
@@ -208,6 +218,14 @@ func (c *Candidate) piece() work.Piece {
 	p := c.finishing.piece
 	p.Method.Rough, p.Method.Finish = c.Rough, c.Finish
 	return p
+}
+
+// made plans the candidate whole.
+func (c *Candidate) made() (cam.Plan, error) {
+	if c.finishing.recall(); c.finishing.err != nil {
+		return cam.Plan{}, c.finishing.err
+	}
+	return cam.With(c.piece(), c.finishing.passes)
 }
 
 // certify certifies the candidate's finishing, which others may share.

@@ -206,12 +206,12 @@ const surelyOver = 1.0
 func reaches(w work.Piece, l work.Layout) bool {
 	v := w.In(l[0])
 	c, _ := v.Cutter(v.Method.Finish)
-	s, err := pass.Finishing(v, c, v.Allowance)
+	passes, err := pass.Plan(v, c)
 	if err != nil {
 		return false
 	}
-	v.Over = l[0].Sector.Margin + surelyOver*s.Widest
-	p, err := cam.Make(v)
+	v.Over = l[0].Sector.Margin + surelyOver*passes.Widest
+	p, err := cam.With(v, passes)
 	return err == nil && len(cam.BeyondTravel(w, p.Programs, nil)) == 0
 }
 

@@ -42,15 +42,21 @@ func Finishing(w work.Piece, c path.Cutter, stands float64) (work.Section, error
 	if err != nil {
 		return work.Section{}, err
 	}
+	return p.Section(w, c, stands)
+}
+
+// Section lays passes that were planned of the piece with c, where at most stands stands above
+// the face. How far they run beyond a tile may have become another since.
+func (p Passes) Section(w work.Piece, c path.Cutter, stands float64) (work.Section, error) {
 	depth := min(stands, c.DepthOfCut)
 	f, ok := work.FinishFeeds(w.Machine, c, p.Widest, depth)
 	if !ok {
 		return work.Section{}, work.Problems{work.CannotRun(w.Work, c)}
 	}
-	s := work.Section{Purpose: work.Finishing, Pattern: p.Origin, Passes: p.Count, Widest: p.Widest, Feeds: f}
-	s.Over = w.RunsOn(s.Widest)
+	s := work.Section{Purpose: work.Finishing, Pattern: p.Origin, Passes: p.Count, Widest: p.Widest, Feeds: f, Over: w.RunsOn(p.Widest)}
 	b := link.NewBuilder(w, f)
 	p.Lay(b, c, stands+w.ZeroError, s.Over)
+	var err error
 	if s.Moves, err = b.Path(); err != nil {
 		return work.Section{}, err
 	}
