@@ -195,7 +195,7 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	face, beside := c.cellSizes(programs, extras)
 	stock, travelled, stays := c.newStock(face), newTravelBox(), c.besideFace(programs, extras)
 	for i, p := range programs {
-		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, extras: extras[i], travelled: travelled, stays: stays[i], counts: map[Kind]int{}, tally: extras[i].tally}
+		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, top: c.topOf(stock), extras: extras[i], travelled: travelled, stays: stays[i], counts: map[Kind]int{}, tally: extras[i].tally}
 		j.checkSetup()
 		j.checkOrder()
 		j.checkPathModes()
@@ -214,10 +214,21 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	}
 	stock.tally.flush()
 	r.Remaining = stock
-	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && breaks(over, GougeTolerance) {
+	// A program says heights in whole steps, and nothing is cut below the top.
+	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && breaks(over, max(GougeTolerance, c.Machine.Step())) {
 		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
 	}
 	return r
+}
+
+// topOf returns how high the blank stands above its top: as high as what is to be skimmed,
+// until it is.
+func (c Case) topOf(s *Stock) float64 {
+	if c.SkimDepth == 0 {
+		return 0
+	}
+	top, _, _ := s.highestCell()
+	return max(0, top)
 }
 
 // newStock returns the uncut blank with cells of about the given size.
@@ -254,6 +265,7 @@ func (c Case) cellSizes(programs []Program, extras []*programExtras) (face, besi
 type checker struct {
 	limits    Case
 	program   Program
+	top       float64 // how high the blank stands above its top when the program begins, mm
 	extras    *programExtras
 	travelled *travelBox // by all programs so far, where the blank is turned or slid
 	stays     *beside    // wood beside the face; nil where the face alone decides

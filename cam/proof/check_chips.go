@@ -24,7 +24,7 @@ func (j *checker) checkChips(g *programState, i int, m path.Move) {
 	c := j.program.Cutter
 	full := float64(c.Flutes) * c.ChipLoad * g.speed
 	j.crawl(g, i, m, full)
-	if lo, _ := moveBox(m); m.Kind == path.Traverse || !(lo.Z < j.limits.SkimDepth) || !(full > 0) || m.Feed <= full*(1+rateTolerance) {
+	if lo, _ := moveBox(m); m.Kind == path.Traverse || !(lo.Z < j.top) || !(full > 0) || m.Feed <= full*(1+rateTolerance) {
 		return
 	}
 	if most := full * mostRaised; breaks(m.Feed, most*(1+rateTolerance)) {
@@ -70,7 +70,7 @@ type rest struct {
 // rest takes note that the cutter rests for a time where it is, for ever at a stop. Less
 // than a turn brings no tooth to the same place twice.
 func (j *checker) rest(g *programState, e path.Event, seconds float64) {
-	if !g.turning || !(g.z < j.limits.SkimDepth) {
+	if !g.turning || !(g.z < j.top) {
 		return
 	}
 	if rested := g.rested + seconds; j.turns(g, rested) {
@@ -101,7 +101,7 @@ func (j *checker) crawl(g *programState, i int, m path.Move, full float64) {
 	lo, _ := moveBox(m)
 	length, time := m.Length(), minTime(j.limits.Machine, m)
 	switch {
-	case !(lo.Z < j.limits.SkimDepth):
+	case !(lo.Z < j.top):
 		g.rested = 0
 		return
 	case !(length > 0): // not known, or none

@@ -80,7 +80,7 @@ func (j *checker) end(g *programState, at path.Source) {
 		j.report(KindOrder, at, 0, 0, 0, "the program ends without a stop that lets the router be switched off")
 	case g.sidewaysSinceStop != path.Source{}:
 		j.report(KindOrder, g.sidewaysSinceStop, 0, 0, 0, "the cutter moves sideways after the stop at which the router is switched off")
-	case g.z < j.limits.SkimDepth:
+	case g.z < j.top:
 		j.report(KindOrder, at, 0, 0, -g.z, "the program ends while the cutter stands in the blank")
 	}
 	g.turning = false
@@ -115,7 +115,7 @@ func (j *checker) event(g *programState, e path.Event) {
 		if hand {
 			return // M5 turns nothing off there
 		}
-		if g.turning && g.z < j.limits.SkimDepth {
+		if g.turning && g.z < j.top {
 			j.report(KindOrder, e.Source, 0, 0, -g.z, "the spindle stops while the cutter stands in the blank")
 		}
 		g.turning = false
@@ -189,7 +189,7 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 	if g.turning && g.ready {
 		return
 	}
-	if lo, _ := moveBox(m); lo.Z >= j.limits.SkimDepth {
+	if lo, _ := moveBox(m); lo.Z >= j.top {
 		return
 	}
 	start := j.limits.Machine.Spindle.StartTime
