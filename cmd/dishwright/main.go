@@ -14,8 +14,8 @@ import (
 	"runtime/debug"
 	"syscall"
 
-	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure/strict"
@@ -38,7 +38,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 }
 
 func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
-	return &app{in: stdin, out: tell.NewWriter(stdout), err: stderr, look: draw.Detect(stdout, os.Getenv), runJob: shop.Run}
+	return &app{in: stdin, out: tell.NewWriter(stdout), err: stderr, look: picture.Detect(stdout, os.Getenv), runJob: shop.Run}
 }
 
 // run does what args say and returns the exit code. Told to stop, it takes back the

@@ -1,9 +1,8 @@
 package main
 
 import (
-	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/outset"
-	"dishwright/cmd/internal/shop"
+	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
 )
@@ -18,16 +17,6 @@ type pictureFiles struct {
 }
 
 func (p pictureFiles) any() bool { return p.svg != "" || p.png != "" }
-
-// picturesOf draws a result when so much of its path is cut; of a pair the caul's
-// drawings follow.
-func picturesOf(r *shop.Result, share float64) []*figure.Figure {
-	list := r.Part(share).All()
-	if r.Mate != nil {
-		list = append(list, picturesOf(r.Mate, share)...)
-	}
-	return list
-}
 
 // drawRim draws the sanding of a rim where the job is one that is not cut and pictures
 // are asked for; done says whether it was.
@@ -44,15 +33,12 @@ func (a *app) drawRim(name string, to pictureFiles) (done bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	return true, a.writePictures(to, j.Name, r.Pictures().All())
+	return true, a.writePictures(to, tell.Plain(j.Name, 120), r.Pictures().All())
 }
 
 // writePictures writes the drawings under one another.
-func (a *app) writePictures(to pictureFiles, name string, list []*figure.Figure) error {
-	if len(list) == 0 {
-		return tell.Errorf("a larger share, such as --step 1/4", "nothing is cut yet: there is nothing to draw")
-	}
-	all := figure.Stack(tell.Plain(name, 120), list...)
+func (a *app) writePictures(to pictureFiles, name string, list []*picture.Figure) error {
+	all := picture.Stack(name, list...)
 	var files []outset.File
 	for _, one := range [...]struct {
 		name string

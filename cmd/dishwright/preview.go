@@ -9,44 +9,55 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cam/proof"
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 )
 
+// previewFlags are what a preview was asked for.
+type previewFlags struct {
+	width                   int
+	plain, force            bool
+	stage                   int
+	passes, remaining       bool
+	step, section, svg, png string
+	from, cutters           []string
+}
+
 func newPreviewCmd(a *app) *cobra.Command {
-	var width int
-	var plain, force bool
-	var step, svg, png string
-	var from, cutters []string
+	var f previewFlags
 	cmd := &cobra.Command{
 		Use:   "preview JOB",
-		Short: "Draw a job's passes, a section and what is left, as text",
-		Long: `Simulate a job's programs and draw them as text: the passes seen from above, a
-section through the apex, and a map of what each program leaves above the wanted
-face, all worked out from the programs' own moves. Block characters and colour
-are used where the terminal shows them; NO_COLOR turns colour off, --plain both.
-With --svg or --png the same is drawn as on the bench sheet, into a file, and no
-text; of a rim its outline, its sides and its sanding. JOB is a file or the name of a sample.`,
+		Short: "Draw a job's passes, a section and what is left",
+		Long: `Simulate a job's programs and draw the finish, worked out from the programs' own
+moves: the passes seen from above over what they leave above the wanted face, and a
+section through the apex, its heights drawn larger. Where the passes stand too close
+to be told apart as many are drawn as can be, each from end to end. --stage draws one
+stage alone, --step the work part-way; --passes, --remaining and --section draw one
+view, larger. Blocks and colour are used where the terminal shows them; NO_COLOR
+turns colour off, --plain both. With --svg or --png the drawings of all stages are
+written into a file, and no text; of a rim its outline, its sides and its sanding.
+JOB is a file or the name of a sample.`,
 		Example: `  dishwright preview octave-mandolin
-  dishwright preview dish.yaml --step 1/3 --width 100
+  dishwright preview dish.yaml --stage 1 --step 1/3 --width 100
+  dishwright preview dish.yaml --section "along Y at 40 mm"
   dishwright preview dish.yaml --from edited.ngc
   dishwright preview dish.yaml --svg picture.svg --force`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			look, err := a.lookOf(cmd, width, plain)
+			look, err := a.lookOf(cmd, f.width, f.plain)
 			if err != nil {
 				return err
 			}
-			share, err := readStep(step)
+			ask, err := f.ask(cmd.Flags().Changed("stage"))
 			if err != nil {
 				return err
 			}
-			if len(cutters) > 0 && len(from) == 0 {
-				return tell.Errorf("--from edited.ngc --cutter "+measure.Quote(cutters[0]), "--cutter names the cutter of a program, and none is named")
+			if len(f.cutters) > 0 && len(f.from) == 0 {
+				return tell.Errorf("--from edited.ngc --cutter "+measure.Quote(f.cutters[0]), "--cutter names the cutter of a program, and none is named")
 			}
-			to := pictureFiles{svg, png, force}
+			to := pictureFiles{f.svg, f.png, f.force}
 			if done, err := a.drawRim(args[0], to); done || err != nil {
 				return err
 			}
@@ -54,42 +65,82 @@ text; of a rim its outline, its sides and its sanding. JOB is a file or the name
 			if err != nil {
 				return err
 			}
-			if len(from) > 0 {
-				return previewFrom(a, j, from, cutters, share, look, to)
+			ask.Ruler = j.Ruler
+			if len(f.from) > 0 {
+				return previewFrom(a, j, f, ask, look, to)
 			}
-			if err := a.vacant(force, svg, png); err != nil {
+			if err := a.vacant(f.force, f.svg, f.png); err != nil {
 				return err
 			}
 			r, err := a.runJob(cmd.Context(), j)
 			if err != nil {
 				return err
 			}
-			if to.any() {
-				err = a.writePictures(to, j.Work.Name, picturesOf(r, share))
-			} else {
-				fmt.Fprint(a.out, shop.Drawings(r, share, look))
-			}
-			if err != nil {
+			if err := a.show(j.Work.Name, r.Scenes(), ask, look, to); err != nil {
 				return err
 			}
 			return brokenError(r)
 		},
 	}
-	cmd.Flags().StringVar(&svg, "svg", "", "draw into the new `FILE` as SVG instead")
-	cmd.Flags().StringVar(&png, "png", "", "draw into the new `FILE` as PNG instead")
-	cmd.Flags().BoolVar(&force, "force", false, "replace such a FILE where an earlier one stands")
-	cmd.Flags().IntVar(&width, "width", draw.DefaultWidth, "columns to draw in")
-	cmd.Flags().BoolVar(&plain, "plain", false, "plain ASCII without colour")
-	cmd.Flags().StringArrayVar(&from, "from", nil, "draw what this program leaves instead; once for each, in running order")
-	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
-	cmd.Flags().StringVar(&step, "step", "", "draw the work part-way, such as 1/4")
+	cmd.Flags().IntVar(&f.stage, "stage", 0, "draw the `N`th stage alone")
+	cmd.Flags().BoolVar(&f.passes, "passes", false, "draw the passes alone, larger")
+	cmd.Flags().BoolVar(&f.remaining, "remaining", false, "draw what is left above the face alone, larger")
+	cmd.Flags().StringVar(&f.section, "section", "", "draw a section alone, along a `LINE` such as \"along Y at 40 mm\"")
+	cmd.Flags().StringVar(&f.svg, "svg", "", "draw into the new `FILE` as SVG instead")
+	cmd.Flags().StringVar(&f.png, "png", "", "draw into the new `FILE` as PNG instead")
+	cmd.Flags().BoolVar(&f.force, "force", false, "replace such a FILE where an earlier one stands")
+	cmd.Flags().IntVar(&f.width, "width", picture.DefaultWidth, "columns to draw in")
+	cmd.Flags().BoolVar(&f.plain, "plain", false, "plain ASCII without colour")
+	cmd.Flags().StringArrayVar(&f.from, "from", nil, "draw what this program leaves instead; once for each, in running order")
+	cmd.Flags().StringArrayVar(&f.cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
+	cmd.Flags().StringVar(&f.step, "step", "", "draw the work part-way, such as 1/4")
+	cmd.MarkFlagsMutuallyExclusive("passes", "remaining", "section")
 	return a.settable(cmd)
+}
+
+// ask reads what is to be seen; staged says whether a stage was asked for.
+func (f previewFlags) ask(staged bool) (ask shop.Ask, err error) {
+	ask = shop.Ask{Stage: f.stage, Passes: f.passes, Remaining: f.remaining}
+	if ask.Share, err = readStep(f.step); err != nil {
+		return ask, err
+	}
+	if f.stage < 1 && staged {
+		return ask, tell.Errorf("stages are counted from 1; without --stage the finish is drawn", "there is no stage %d", f.stage)
+	}
+	if f.section != "" {
+		ask.Section, err = shop.ParseLine(f.section)
+	}
+	return ask, err
+}
+
+// show draws scenes as text or into files.
+func (a *app) show(name string, scenes []shop.Scene, ask shop.Ask, look picture.Look, to pictureFiles) error {
+	one, err := shop.SceneOf(scenes, ask.Stage)
+	if err != nil {
+		return err
+	}
+	if ask.Stage > 0 {
+		scenes = []shop.Scene{one}
+	}
+	name = tell.Plain(name, 120)
+	if !to.any() {
+		text, err := one.Still(name, ask, look)
+		if err == nil {
+			fmt.Fprint(a.out, text)
+		}
+		return err
+	}
+	list, err := shop.PicturesOf(scenes, ask)
+	if err != nil {
+		return err
+	}
+	return a.writePictures(to, name, list)
 }
 
 // previewFrom draws what the programs in files leave. What is wrong with them is
 // said after the drawing, as far as they could be read.
-func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look draw.Options, to pictureFiles) error {
-	sources, closers, err := openPrograms(names, cutters)
+func previewFrom(a *app, j job.Job, f previewFlags, ask shop.Ask, look picture.Look, to pictureFiles) error {
+	sources, closers, err := openPrograms(f.from, f.cutters)
 	defer func() {
 		for _, c := range closers {
 			c.Close()
@@ -113,12 +164,8 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 	if j.Mate != nil {
 		return tell.Errorf("preview JOB draws both of them from the job", "programs of a pair are not drawn: they cut two blanks")
 	}
-	if to.any() {
-		if err := a.writePictures(to, j.Work.Name, shop.PicturesRead(&j.Work, programs, share).All()); err != nil {
-			return err
-		}
-	} else {
-		fmt.Fprint(a.out, shop.DrawRead(&j.Work, programs, share, look))
+	if err := a.show(j.Work.Name, shop.SceneRead(&j.Work, programs), ask, look, to); err != nil {
+		return err
 	}
 	if n := len(v.Findings); n > 0 {
 		f := v.Findings[0]
@@ -128,11 +175,11 @@ func previewFrom(a *app, j job.Job, names, cutters []string, share float64, look
 }
 
 // lookOf is the look of a text drawing, as the flags say.
-func (a *app) lookOf(cmd *cobra.Command, width int, plain bool) (draw.Options, error) {
+func (a *app) lookOf(cmd *cobra.Command, width int, plain bool) (picture.Look, error) {
 	look := a.look
 	if cmd.Flags().Changed("width") {
-		if width < draw.Narrowest || width > draw.Widest {
-			return look, tell.Errorf(fmt.Sprintf("from %d to %d columns", draw.Narrowest, draw.Widest), "--width %d is not a width to draw in", width)
+		if width < picture.Narrowest || width > picture.Widest {
+			return look, tell.Errorf(fmt.Sprintf("from %d to %d columns", picture.Narrowest, picture.Widest), "--width %d is not a width to draw in", width)
 		}
 		look.Width = width
 	}

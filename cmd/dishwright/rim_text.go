@@ -8,7 +8,7 @@ import (
 	"text/tabwriter"
 
 	"dishwright/cam/job"
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
@@ -21,11 +21,11 @@ type rimWriter struct {
 	p    sides.Report
 	job  job.Rim
 	u    measure.Ruler
-	look draw.Options
+	look picture.Look
 }
 
 // writeRim writes what is known of a rim.
-func writeRim(out io.Writer, r *sides.Result, look draw.Options) {
+func writeRim(out io.Writer, r *sides.Result, look picture.Look) {
 	w := rimWriter{tell.Shown(out), r.Report, r.Job, r.Job.Ruler, look}
 	w.facts()
 	w.places()

@@ -13,7 +13,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"dishwright/cam/job"
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -26,7 +26,7 @@ type app struct {
 	in   io.Reader
 	out  *tell.Writer
 	err  io.Writer
-	look draw.Options // what suits the terminal, if out is one
+	look picture.Look // what suits the terminal, if out is one
 
 	// runJob is shop.Run; tests put one here that remembers what it was given before.
 	runJob func(context.Context, job.Job) (*shop.Result, error)
@@ -84,7 +84,7 @@ or the call is wrong.`,
 		},
 	}
 	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
-		if !a.quiet && draw.Terminal(a.err) {
+		if !a.quiet && picture.Terminal(a.err) {
 			p := tell.NewProgress(a.err)
 			a.progress.Store(p)
 			a.out.Before = p.End

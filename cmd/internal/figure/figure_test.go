@@ -4,162 +4,116 @@ import (
 	"bytes"
 	"encoding/xml"
 	"fmt"
-	"image/png"
 	"io"
 	"math"
-	"regexp"
-	"strconv"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 	"pgregory.net/rapid"
 
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/picture"
 	"dishwright/dish"
 )
 
-// read parses a drawing and returns its texts and the paths' data.
-func read(t require.TestingT, svg []byte) (texts, paths []string) {
-	d := xml.NewDecoder(bytes.NewReader(svg))
-	in := ""
-	for {
+// golden compares got with a file of testdata; with UPDATE=1 in the environment it writes
+// the file instead.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	file := filepath.Join("testdata", name+".txt")
+	if os.Getenv("UPDATE") == "1" {
+		require.NoError(t, os.MkdirAll("testdata", 0o777))
+		require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
+	}
+	want, err := os.ReadFile(file)
+	require.NoError(t, err, "run the test with UPDATE=1 to make it")
+	require.Equal(t, string(want), got)
+}
+
+// wellFormed reads a drawing as XML: it has a title, a description, and no number that is
+// none.
+func wellFormed(t require.TestingT, svg []byte) {
+	seen := map[string]int{}
+	for d := xml.NewDecoder(bytes.NewReader(svg)); ; {
 		token, err := d.Token()
 		if err == io.EOF {
-			return texts, paths
+			break
 		}
 		require.NoError(t, err)
-		switch e := token.(type) {
-		case xml.StartElement:
-			in = e.Name.Local
+		if e, ok := token.(xml.StartElement); ok {
+			seen[e.Name.Local]++
 			for _, a := range e.Attr {
 				require.NotContains(t, a.Value, "NaN")
 				require.NotContains(t, a.Value, "Inf")
-				if a.Name.Local == "d" {
-					paths = append(paths, a.Value)
-				}
 			}
-		case xml.EndElement:
-			in = ""
-		case xml.CharData:
-			if in == "text" || in == "title" || in == "desc" {
-				texts = append(texts, string(e))
-			}
+		}
+	}
+	require.Equal(t, []int{1, 1, 1}, []int{seen["svg"], seen["title"], seen["desc"]})
+}
+
+// fits requires lines that are ended, no wider than asked and without blanks at their
+// ends, of printable ASCII unless the look has blocks.
+func fits(t require.TestingT, text string, o picture.Look) {
+	for line := range strings.Lines(text) {
+		require.True(t, strings.HasSuffix(line, "\n"))
+		line = strings.TrimSuffix(line, "\n")
+		require.LessOrEqual(t, utf8.RuneCountInString(line), o.Columns(), "%q", line)
+		require.Equal(t, strings.TrimRight(line, " "), line, "no blanks at the end")
+		for _, r := range line {
+			require.True(t, r >= ' ' && (r < 0x7f || o.Blocks), "%q", line)
 		}
 	}
 }
 
-var step = regexp.MustCompile(`([mlhz]?) ?(-?\d+)(?: ?(-?\d+))?|z`)
-
-// walk follows a path's data by its own reading of it: relative moves in fiftieths of
-// a millimetre.
-func walk(t require.TestingT, d string) (lines [][]Point) {
-	var x, y, x0, y0 int
-	letter := ""
-	for d != "" {
-		m := step.FindStringSubmatch(d)
-		require.NotNil(t, m, d)
-		require.True(t, strings.HasPrefix(d, m[0]), d)
-		d = d[len(m[0]):]
-		if m[0] == "z" {
-			x, y = x0, y0
-			continue
-		}
-		if m[1] != "" {
-			letter = m[1]
-		}
-		a, err := strconv.Atoi(m[2])
-		require.NoError(t, err)
-		b := 0
-		if letter != "h" {
-			b, err = strconv.Atoi(m[3])
-			require.NoError(t, err)
-		}
-		x, y = x+a, y+b
-		at := Point{X: float64(x) / 50, Y: float64(y) / 50}
-		if letter == "m" {
-			x0, y0 = x, y
-			lines = append(lines, nil)
-		}
-		lines[len(lines)-1] = append(lines[len(lines)-1], at)
-	}
-	return lines
-}
-
-// What is drawn is what was asked for, to a fiftieth of a millimetre and what is left
-// out as too fine to see.
-func TestLinesAreTrue(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		place := rapid.Float64Range(0, 120)
-		var lines [][]Point
-		for range rapid.IntRange(1, 4).Draw(t, "lines") {
-			var l []Point
-			for range rapid.IntRange(2, 30).Draw(t, "points") {
-				l = append(l, Point{X: place.Draw(t, "x"), Y: place.Draw(t, "y")})
-			}
-			lines = append(lines, l)
-		}
-		f := New(120, 120, "lines")
-		f.Lines(Thin, lines)
-		_, paths := read(t, f.SVG("a", true))
-		require.Len(t, paths, 1)
-		drawn := walk(t, paths[0])
-		require.Len(t, drawn, len(lines))
-		for i, l := range lines {
-			for _, p := range l {
-				near := math.Inf(1)
-				for k := 1; k < len(drawn[i]); k++ {
-					near = math.Min(near, off(drawn[i][k-1], drawn[i][k], p))
-				}
-				if len(drawn[i]) == 1 {
-					near = off(drawn[i][0], drawn[i][0], p)
-				}
-				require.Less(t, near, 0.03+0.02)
-			}
-			require.InDelta(t, l[0].X, drawn[i][0].X, 0.011)
-			require.InDelta(t, l[len(l)-1].Y, drawn[i][len(drawn[i])-1].Y, 0.011)
-		}
-	})
-}
-
-// No view makes a drawing panic, leave the paper's numbers, or lack its alternative.
+// No view makes a drawing panic, leave the paper's numbers or the columns, or lack its
+// alternative.
 func TestAnyViewIsDrawn(t *testing.T) {
 	odd := rapid.OneOf(rapid.Float64Range(-600, 600), rapid.SampledFrom([]float64{0, math.NaN(), math.Inf(1), math.Inf(-1), 1e300, -1e-300}))
 	rapid.Check(t, func(t *rapid.T) {
-		points := func(name string) (list []draw.Point) {
+		points := func(name string) (list []Point) {
 			for range rapid.IntRange(0, 12).Draw(t, name) {
-				list = append(list, draw.Point{X: odd.Draw(t, "x"), Y: odd.Draw(t, "y")})
+				list = append(list, Point{X: odd.Draw(t, "x"), Y: odd.Draw(t, "y")})
 			}
 			return list
 		}
-		size := rapid.Float64Range(20, 3000).Draw(t, "size")
-		blank := dish.Blank{Shape: rapid.SampledFrom([]dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline"), Length: size, Width: size, Thickness: 20}
-		name := rapid.String().Draw(t, "name")
+		length := rapid.Float64Range(20, 3000).Draw(t, "size")
+		blank := dish.Blank{Shape: rapid.SampledFrom([]dish.BlankShape{dish.Square, dish.Rectangle, dish.Round, dish.Octagon}).Draw(t, "outline"), Length: length, Width: length, Thickness: 20}
+		name := rapid.StringMatching(`[ -~]{0,90}`).Draw(t, "name")
+		look := picture.Look{Width: rapid.IntRange(picture.Narrowest, 140).Draw(t, "width"), Blocks: rapid.Bool().Draw(t, "blocks")}
+		size := rapid.SampledFrom([]Size{Page, SizeOf(look, 40), SizeOf(look, 20)}).Draw(t, "paper")
+		field := MapView{Values: [][]float64{{odd.Draw(t, "m"), 1, 2}, {0, math.NaN(), odd.Draw(t, "n")}}, Lo: Point{X: -length / 2, Y: -length / 2}, Hi: Point{X: length / 2, Y: length / 2}, Levels: []float64{0.5, 1}, Allowed: 0.5, Digits: 1}
+		side := []Point{{X: 0, Y: 0}, {X: length, Y: rapid.Float64Range(-9, 9).Draw(t, "rise")}}
 		figures := []*Figure{
-			Plan(draw.PlanView{Blank: blank, Rim: size / 3, Passes: []draw.Pass{{Points: points("pass")}, {Points: points("jump"), Traverse: true}}}, name),
-			Blank(BlankView{Blank: blank, Rim: size / 3, Touch: &draw.Point{X: 10, Y: 10}, Length: func(v float64) string { return fmt.Sprint(v) }}, name),
-			Section(draw.SectionView{Lo: draw.Point{X: -size, Y: -10}, Hi: draw.Point{X: size}, Wanted: points("wanted"), Left: points("left")}, name),
+			Plan(PlanView{Blank: blank, Rim: length / 3, Depth: &field, HoldDowns: []Disc{{X: odd.Draw(t, "at"), Radius: 10, DX: odd.Draw(t, "to")}},
+				Passes: []Pass{{Points: points("pass")}, {Points: points("link"), Link: true}, {Points: points("jump"), Traverse: true}}}, name, size),
+			Map(field, name, size),
+			Blank(BlankView{Blank: blank, Rim: length / 3, Touch: &Point{X: 10, Y: 10}, Length: func(v float64) string { return fmt.Sprintf("%.1f mm", v) }}, name),
+			Section(SectionView{Lo: Point{X: -length, Y: -10}, Hi: Point{X: length}, Wanted: points("wanted"), Left: points("left")}, name, size),
 			Residuals([]Residual{{1, odd.Draw(t, "r"), false}, {2, odd.Draw(t, "s"), true}}, name),
 			Scallops([]Choice{{0.1, 3, rapid.Float64Range(0, 1e5).Draw(t, "minutes"), true}}, name),
-			Sanding(draw.SandingView{Left: []float64{0, rapid.Float64Range(-5, 50).Draw(t, "off"), 3}}, name),
-			Touched(draw.SandingView{Steps: []draw.SandingStep{{By: 1, Touched: odd.Draw(t, "share")}}}, name),
+			RimPlan(RimView{Outline: append(side, Point{Y: length}), Labels: []Label{{side[0], "-1.25"}}}, name, size),
+			Strip(StripView{Upper: side, Lower: side, Marks: []Label{{Text: "tail"}}}, name, size),
+			Sanding(SandingView{Left: []float64{0, rapid.Float64Range(-5, 50).Draw(t, "off"), 3}}, name, size),
+			Touched(SandingView{Steps: []SandingStep{{By: 1, Touched: odd.Draw(t, "share")}}}, name, size),
 		}
-		all := Stack(name, figures...)
-		for _, f := range append(figures, all) {
-			texts, paths := read(t, f.SVG("f", false))
-			require.GreaterOrEqual(t, len(texts), 1)
+		for _, f := range [...]*Figure{rapid.SampledFrom(figures).Draw(t, "figure"), picture.Stack(name, figures...)} {
+			wellFormed(t, f.SVG("f", false))
 			require.NotEmpty(t, f.About)
-			for _, p := range paths {
-				walk(t, p)
-			}
+			text := f.Characters(look)
+			fits(t, text, look)
+			require.NotContains(t, text, "NaN")
 		}
 	})
 }
 
-// A map shows every place of the face once, in its band.
+// A map shows every place of the face once, in its tone.
 func TestMapCounts(t *testing.T) {
-	const n = mapCells
-	v := draw.MapView{Lo: draw.Point{X: -100, Y: -100}, Hi: draw.Point{X: 100, Y: 100}, Levels: []float64{0.1, 0.2}, Allowed: 0.1, Unit: "mm", Digits: 2}
+	const n = 66 // places of 1.6 mm across the paper
+	v := MapView{Lo: Point{X: -100, Y: -100}, Hi: Point{X: 100, Y: 100}, Levels: []float64{0.1, 0.2}, Allowed: 0.1, Digits: 2}
 	want := [3]int{}
 	for j := range n {
 		row := make([]float64, n)
@@ -182,45 +136,39 @@ func TestMapCounts(t *testing.T) {
 		}
 		v.Values = append(v.Values, row)
 	}
-	f := Map(v, "a map")
-	require.Contains(t, f.About, fmt.Sprintf("to 0.10 mm in %d places; 0.10 to 0.20 mm in %d places; over 0.20 mm in %d place", want[0], want[1], want[2]))
-	require.Contains(t, f.About, "ringed: the largest, 0.250 mm; x: wood is missing")
-	_, paths := read(t, f.SVG("m", true))
+	f := Map(v, "a map", Size{Width: 1.6*n + 4, Height: 200})
+	require.Contains(t, f.About, fmt.Sprintf("up to 0.1 mm in %d places; to 0.2 mm in %d places; over 0.2 mm in %d place; missing in 1 place", want[0], want[1], want[2]))
+	require.Contains(t, f.About, "most left: 0.25 mm at X -37.9 mm Y 7.6 mm.")
 	dots := 0
-	for _, p := range paths {
-		if c := strings.Count(p, "h0"); c > 3 { // the legend has three
+	for line := range strings.Lines(string(f.SVG("m", true))) {
+		if c := strings.Count(line, "h0"); c > 3 { // the key has three
 			dots += c
 		}
 	}
 	require.Equal(t, want[0], dots, "dots up to what is allowed; squares above")
 }
 
-func TestPictureIsTheDrawing(t *testing.T) {
-	f := New(20, 10, "a square")
-	f.Area(0, Point{X: 2, Y: 2}, Point{X: 8, Y: 2}, Point{X: 8, Y: 8}, Point{X: 2, Y: 8})
-	f.Line(Bold, Point{X: 12, Y: 5}, Point{X: 18, Y: 5})
-	f.Circle(Thin, Point{X: 15, Y: 5}, 2)
-	data, err := f.PNG(10)
-	require.NoError(t, err)
-	img, err := png.Decode(bytes.NewReader(data))
-	require.NoError(t, err)
-	require.Equal(t, 200, img.Bounds().Dx())
-	grey := func(x, y int) uint32 { r, _, _, _ := img.At(x, y).RGBA(); return r >> 8 }
-	require.Equal(t, uint32(0), grey(50, 50), "inside the area")
-	require.Equal(t, uint32(255), grey(100, 50), "beside it")
-	require.Less(t, grey(125, 50), uint32(60), "on the line")
-	require.Less(t, grey(150, 30), uint32(160), "on the circle")
-	_, err = f.PNG(1e6)
-	require.Error(t, err)
-	_, err = New(0, 0, "").PNG(10)
-	require.Error(t, err)
-}
-
-func TestDashes(t *testing.T) {
-	got := dashed([]Point{{}, {X: 10}}, []float64{2, 1})
-	require.Len(t, got, 4)
-	require.InDelta(t, 9, got[3][0].X, 1e-12)
-	require.Equal(t, [][]Point{{{}, {X: 10}}}, dashed([]Point{{}, {X: 10}}, nil))
+// A round rim is drawn round, and as it is wide whatever the columns.
+func TestRound(t *testing.T) {
+	for _, width := range []int{40, 60, 80, 120} {
+		look := picture.Look{Width: width}
+		text := Plan(PlanView{Blank: square, Rim: 200}, "", SizeOf(look, 40)).Characters(look)
+		left, right, first, last, row := width, -1, -1, -1, 0
+		for line := range strings.Lines(text) {
+			line = strings.TrimLeft(line, " ")
+			if strings.HasPrefix(line, "#") && !strings.HasPrefix(line, "##") {
+				line = line[:2+strings.Index(line[2:], "#")] // what is beyond the edge is the key
+				if i := strings.Index(line, "o"); i > 0 {
+					if first < 0 {
+						first = row
+					}
+					last, left, right = row, min(left, i), max(right, strings.LastIndex(line, "o"))
+				}
+			}
+			row++
+		}
+		require.InDelta(t, right-left+1, 2*(last-first+1), 3, "%d columns\n%s", width, text)
+	}
 }
 
 func TestEasy(t *testing.T) {
@@ -229,12 +177,104 @@ func TestEasy(t *testing.T) {
 	}
 }
 
-func BenchmarkMap(b *testing.B) {
-	v := draw.MapView{Lo: draw.Point{X: -100, Y: -100}, Hi: draw.Point{X: 100, Y: 100}, Levels: []float64{0.1, 0.2}, Unit: "mm"}
-	for range 160 {
-		v.Values = append(v.Values, make([]float64, 160))
+var square = dish.Blank{Shape: dish.Square, Length: 500, Width: 500, Thickness: 25}
+
+// raster returns passes along X, a step apart, within the rim, with a link between each two.
+func raster(rim, step float64) (passes []Pass) {
+	for y := -rim + step/2; y < rim; y += step {
+		x := math.Sqrt(rim*rim - y*y)
+		passes = append(passes, Pass{Points: []Point{{X: -x, Y: y}, {X: x, Y: y}}}, Pass{Points: []Point{{X: x, Y: y}, {X: x, Y: y + step}}, Link: true})
 	}
-	for b.Loop() {
-		Map(v, "a map").SVG("m", false)
+	return passes
+}
+
+func rings(rim, step float64) (passes []Pass) {
+	var all []Point
+	for a := 0.0; a*step/(2*math.Pi) < rim; a += 0.1 {
+		sin, cos := math.Sincos(a)
+		all = append(all, r2.Scale(a*step/(2*math.Pi), Point{X: cos, Y: sin}))
+	}
+	return []Pass{{Points: all}}
+}
+
+func spokes(rim float64, n int) (passes []Pass) {
+	for i := range n {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		from := rim * 0.6
+		if i%3 == 0 {
+			from = 20
+		}
+		passes = append(passes, Pass{Points: []Point{{X: from * cos, Y: from * sin}, {X: rim * cos, Y: rim * sin}}})
+	}
+	return passes
+}
+
+func TestPlans(t *testing.T) {
+	corners := []Disc{{X: 235, Y: 235, Radius: 12}, {X: -235, Y: 235, Radius: 12}, {X: 235, Y: -235, Radius: 12}, {X: -235, Y: -235, Radius: 12}}
+	board := dish.Blank{Shape: dish.Rectangle, Length: 600, Width: 200}
+	for _, c := range []struct {
+		name string
+		view PlanView
+		look picture.Look
+		rows int
+	}{
+		{"raster-80", PlanView{Blank: square, Rim: 230, HoldDowns: corners, Passes: raster(230, 2.4)}, picture.Look{}, 20},
+		{"spiral-80", PlanView{Blank: dish.Blank{Shape: dish.Round, Length: 500, Width: 500}, Rim: 230, Passes: rings(230, 3)}, picture.Look{}, 20},
+		{"spokes-60", PlanView{Blank: dish.Blank{Shape: dish.Octagon, Length: 620, Width: 620}, Rim: 300, Passes: spokes(300, 90)}, picture.Look{Width: 60}, 24},
+		{"spokes-120", PlanView{Blank: square, Rim: 230, Passes: spokes(230, 90)}, picture.Look{Width: 120}, 30},
+		{"board-60", PlanView{Blank: board, Passes: raster(90, 30)}, picture.Look{Width: 60}, 20},
+		{"blocks-60", PlanView{Blank: square, Rim: 230, HoldDowns: corners, Passes: spokes(230, 90)}, picture.Look{Width: 60, Blocks: true}, 20},
+	} {
+		golden(t, c.name, Plan(c.view, "a plan of "+c.name, SizeOf(c.look, c.rows)).Characters(c.look))
+	}
+}
+
+func TestSections(t *testing.T) {
+	f, err := dish.NewFace(dish.Hollow, 4572, 230)
+	require.NoError(t, err)
+	v := SectionView{Lo: Point{X: -250, Y: -10}, Hi: Point{X: 250}, Title: "along X"}
+	for x := -250.0; x <= 250; x += 2 {
+		z := 0.0
+		if math.Abs(x) <= 230 {
+			z = f.Height(math.Abs(x))
+		}
+		v.Wanted = append(v.Wanted, Point{X: x, Y: z})
+		v.Left = append(v.Left, Point{X: x, Y: min(0, z+1.8)})
+	}
+	for _, width := range []int{60, 80, 120} {
+		look := picture.Look{Width: width}
+		golden(t, fmt.Sprintf("section-%d", width), Section(v, "a section along X", SizeOf(look, 12)).Characters(look))
+	}
+	golden(t, "section-blocks", Section(v, "a section along X", SizeOf(picture.Look{Width: 60}, 12)).Characters(picture.Look{Width: 60, Blocks: true}))
+}
+
+// A rim's labels are whole or left out, whatever the width.
+func TestRims(t *testing.T) {
+	v := RimView{Apex: &Point{X: 160}, Braces: [][]Point{{{X: 60, Y: -120}, {X: 330, Y: 95}}}, Blocks: [][]Point{{{X: 2, Y: -30}, {X: 22, Y: -30}, {X: 22, Y: 30}, {X: 2, Y: 30}}}}
+	known := map[string]bool{}
+	for i := range 120 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 120)
+		p := Point{X: 200 - 200*cos, Y: -150 * sin * (1 - 0.25*math.Sin(math.Pi*cos))}
+		v.Outline = append(v.Outline, p)
+		if i%15 == 0 {
+			v.Labels = append(v.Labels, Label{p, fmt.Sprintf("-%d.25", i/15+1)})
+			known[v.Labels[len(v.Labels)-1].Text] = true
+		}
+	}
+	for _, width := range []int{40, 60, 80, 120} {
+		look := picture.Look{Width: width}
+		text := RimPlan(v, "", SizeOf(look, 30)).Characters(look)
+		fits(t, text, look)
+		found := 0
+		for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !strings.ContainsRune("-.0123456789", r) }) {
+			if strings.ContainsAny(word, "0123456789") {
+				require.True(t, known[strings.TrimLeft(word, ".")], "%q in\n%s", word, text)
+				found++
+			}
+		}
+		require.GreaterOrEqual(t, found, 6, text)
+		if width == 60 {
+			golden(t, "rim-60", text)
+		}
 	}
 }

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/picture"
 	"dishwright/dish/measure"
 )
 
@@ -12,10 +12,10 @@ import (
 // one that is empty is left out. The surface is drawn from left to right, its heights in mm
 // under the blank's top, the blank Thick mm thick.
 type MeasuredView struct {
-	Surface []draw.Point
+	Surface []Point
 	Thick   float64
 	Rim     float64 // half of what Across measures
-	Deepest draw.Point
+	Deepest Point
 	Crown   bool
 	OnBed   bool // where Z0 is: on the bed, else on the blank's top
 
@@ -27,26 +27,26 @@ type MeasuredView struct {
 func Measured(v MeasuredView, title string) *Figure {
 	const wide, left, right, top, high = 150.0, 13.0, 25.0, 13.0, 27.0
 	lo, hi := box(v.Surface)
-	fr := frame{lo: draw.Point{X: lo.X, Y: -v.Thick}, hi: draw.Point{X: hi.X}, at: Point{X: left, Y: top}}
+	fr := frame{lo: Point{X: lo.X, Y: -v.Thick}, hi: Point{X: hi.X}, at: Point{X: left, Y: top}}
 	fr.sx = (wide - left - right) / (hi.X - lo.X)
 	times := easy(high / v.Thick / fr.sx)
 	fr.sy = times * fr.sx
-	f := New(wide, top+fr.high()+10, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.FormatShort(times, 1)))
+	f := newPaper(wide, top+fr.high()+10, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.FormatShort(times, 1)))
 	surface := raised(v.Surface, -v.Thick)
 	f.hatch(fr, surface)
-	a, b := fr.p(draw.Point{X: lo.X, Y: -v.Thick}), fr.p(draw.Point{X: hi.X, Y: -v.Thick})
-	f.Ring(Bold, append(fr.ps(surface), b, a)...)
+	a, b := fr.p(Point{X: lo.X, Y: -v.Thick}), fr.p(Point{X: hi.X, Y: -v.Thick})
+	f.Ring(picture.Bold, append(fr.ps(surface), b, a)...)
 
-	up, down := fr.p(draw.Point{X: -v.Rim}), fr.p(draw.Point{X: v.Rim})
+	up, down := fr.p(Point{X: -v.Rim}), fr.p(Point{X: v.Rim})
 	for _, x := range [...]float64{up.X, down.X} {
-		f.Line(Thin, Point{X: x, Y: top - 8}, Point{X: x, Y: top})
+		f.Line(picture.Thin, Point{X: x, Y: top - 8}, Point{X: x, Y: top})
 	}
 	f.measureX(up.X, down.X, top-7, v.Across)
-	f.Line(Dashed, up, down)
+	f.Line(picture.Dashed, up, down)
 	deep := fr.p(v.Deepest)
 	f.measureY(deep.X, top, deep.Y)
-	f.Text(Point{X: deep.X + 1.2, Y: top - 1.2}, Start, v.Depth)
-	apex := fr.p(draw.Point{Y: v.Deepest.Y})
+	f.Text(Point{X: deep.X + 1.2, Y: top - 1.2}, picture.Start, v.Depth)
+	apex := fr.p(Point{Y: v.Deepest.Y})
 	if v.Crown {
 		apex.Y = top
 	}
@@ -55,16 +55,16 @@ func Measured(v MeasuredView, title string) *Figure {
 
 	f.measureX(a.X, b.X, b.Y+7, v.Blank)
 	f.measureY(b.X+4, top, b.Y)
-	f.Text(Point{X: b.X + 5.5, Y: (top+b.Y)/2 + 1.1}, Start, v.Thickness)
+	f.Text(Point{X: b.X + 5.5, Y: (top+b.Y)/2 + 1.1}, picture.Start, v.Thickness)
 	f.zero(Point{X: a.X, Y: map[bool]float64{false: top, true: a.Y}[v.OnBed]})
 	f.radius(fr, surface, v)
 	f.About = fmt.Sprintf("A section through the apex, heights drawn %s times larger than lengths, the wood hatched. Measured on it: %s, %s, radius %s; the blank is %s wide and %s thick.", measure.FormatShort(times, 1), v.Across, v.Depth, v.Radius, v.Blank, v.Thickness)
-	return f
+	return f.Figure
 }
 
 // radius writes the radius in the wood, with an arrow to the face.
-func (f *Figure) radius(fr frame, surface []draw.Point, v MeasuredView) {
-	at := draw.Point{X: -0.55 * v.Rim}
+func (f paper) radius(fr frame, surface []Point, v MeasuredView) {
+	at := Point{X: -0.55 * v.Rim}
 	for i := 1; i < len(surface); i++ {
 		if p, q := surface[i-1], surface[i]; p.X <= at.X && at.X < q.X {
 			at.Y = p.Y + (q.Y-p.Y)*(at.X-p.X)/(q.X-p.X)
@@ -74,35 +74,35 @@ func (f *Figure) radius(fr frame, surface []draw.Point, v MeasuredView) {
 	from := Point{X: to.X - 2, Y: (to.Y+fr.at.Y+fr.high())/2 - 1}
 	n := math.Hypot(to.X-from.X, to.Y-from.Y)
 	f.arrow(from, (to.X-from.X)*(n-0.3)/n, (to.Y-from.Y)*(n-0.3)/n, "")
-	f.label(Point{X: from.X - TextWidth(v.Radius)/2, Y: from.Y + 3.4}, v.Radius)
+	f.label(Point{X: from.X - picture.TextWidth(v.Radius)/2, Y: from.Y + 3.4}, v.Radius)
 }
 
 // label writes on a white ground.
-func (f *Figure) label(at Point, s string) {
-	w := 0.85 * TextWidth(s) // as wide as most fonts write it
+func (f paper) label(at Point, s string) {
+	w := 0.85 * picture.TextWidth(s) // as wide as most fonts write it
 	f.Area(1, Point{X: at.X - 0.5, Y: at.Y + 1}, Point{X: at.X + w + 0.5, Y: at.Y + 1}, Point{X: at.X + w + 0.5, Y: at.Y - 3}, Point{X: at.X - 0.5, Y: at.Y - 3})
-	f.Text(at, Start, s)
+	f.Text(at, picture.Start, s)
 }
 
 // measureY draws a dimension from a height to another.
-func (f *Figure) measureY(x, from, to float64) {
-	f.Line(Thin, Point{X: x, Y: from}, Point{X: x, Y: to})
+func (f paper) measureY(x, from, to float64) {
+	f.Line(picture.Thin, Point{X: x, Y: from}, Point{X: x, Y: to})
 	for _, y := range [...]float64{from, to} {
-		f.Line(Medium, Point{X: x - 0.9, Y: y + 0.9}, Point{X: x + 0.9, Y: y - 0.9})
+		f.Line(picture.Medium, Point{X: x - 0.9, Y: y + 0.9}, Point{X: x + 0.9, Y: y - 0.9})
 	}
 }
 
 // zero marks the height at which Z is 0.
-func (f *Figure) zero(at Point) {
-	f.Line(Medium, Point{X: at.X - 5, Y: at.Y}, at)
-	f.Text(Point{X: at.X - 6, Y: at.Y + 1.1}, End, "Z0")
+func (f paper) zero(at Point) {
+	f.Line(picture.Medium, Point{X: at.X - 5, Y: at.Y}, at)
+	f.Text(Point{X: at.X - 6, Y: at.Y + 1.1}, picture.End, "Z0")
 }
 
 // LaidView is a blank as it lies on the machine for one setup.
 type LaidView struct {
 	Name  string
-	Edge  []draw.Point
-	Part  []draw.Point // what is cut then
+	Edge  []Point
+	Part  []Point // what is cut then
 	Marks []Mark
 }
 
@@ -110,14 +110,14 @@ type LaidView struct {
 func Laid(list []LaidView, title string) *Figure {
 	const wide, gap, most, top = 150.0, 5.0, 45.0, 6.0
 	each := (wide - gap*float64(len(list)-1)) / float64(len(list))
-	var all []draw.Point
+	var all []Point
 	for _, v := range list {
 		lo, hi := box(v.Edge)
-		all = append(all, draw.Point{X: hi.X - lo.X, Y: hi.Y - lo.Y})
+		all = append(all, Point{X: hi.X - lo.X, Y: hi.Y - lo.Y})
 	}
 	_, size := box(all)
 	scale := min((each-8)/size.X, most/size.Y)
-	f := New(wide, top+size.Y*scale+8, title)
+	f := newPaper(wide, top+size.Y*scale+8, title)
 	for i, v := range list {
 		lo, hi := box(v.Edge)
 		middle := (each+gap)*float64(i) + each/2
@@ -125,23 +125,23 @@ func Laid(list []LaidView, title string) *Figure {
 		f.Area(0.75, fr.ps(v.Part)...)
 		f.blank(fr, v.Edge)
 		f.numbered(fr, v.Marks)
-		f.Text(Point{X: middle, Y: 3.6}, Middle, v.Name)
+		f.Text(Point{X: middle, Y: 3.6}, picture.Middle, v.Name)
 		f.About += fmt.Sprintf("%s: ", v.Name)
 		for _, m := range v.Marks {
 			f.About += fmt.Sprintf("mark %s at X%s Y%s mm; ", m.Name, measure.FormatShort(m.At.X, 0), measure.FormatShort(m.At.Y, 0))
 		}
 	}
-	f.Text(Point{X: wide / 2, Y: f.Height - 1.5}, Middle, "you stand on this side; grey: what is cut in this setup")
-	return f
+	f.Text(Point{X: wide / 2, Y: f.Height - 1.5}, picture.Middle, "you stand on this side; grey: what is cut in this setup")
+	return f.Figure
 }
 
 // numbered draws marks at a blank's edge, their numbers inside it.
-func (f *Figure) numbered(fr frame, list []Mark) {
+func (f paper) numbered(fr frame, list []Mark) {
 	for _, m := range list {
 		at, in := fr.p(m.At), fr.p(m.In)
 		d := max(math.Hypot(in.X-at.X, in.Y-at.Y), 1e-9)
 		ux, uy := (in.X-at.X)/d, (in.Y-at.Y)/d
-		f.Line(Bold, at, Point{X: at.X + 3*ux, Y: at.Y + 3*uy})
-		f.Text(Point{X: at.X + 5.5*ux, Y: at.Y + 5.5*uy + 1.2}, Middle, m.Name)
+		f.Line(picture.Bold, at, Point{X: at.X + 3*ux, Y: at.Y + 3*uy})
+		f.Text(Point{X: at.X + 5.5*ux, Y: at.Y + 5.5*uy + 1.2}, picture.Middle, m.Name)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/cmd/internal/picture"
 	"dishwright/dish/measure"
 )
 
@@ -19,7 +20,7 @@ type Residual struct {
 // that are off by more than the scale are cut off and marked with their size.
 func Residuals(list []Residual, title string) *Figure {
 	const left, top, high = 18.0, 9.0, 46.0
-	f := New(Width, top+high+12, title)
+	f := newPaper(Page.Width, top+high+12, title)
 	largest := 0.0
 	for _, r := range list {
 		if !r.Wrong {
@@ -27,12 +28,12 @@ func Residuals(list []Residual, title string) *Figure {
 		}
 	}
 	scale := max(largest, 1e-4)
-	wide := Width - left - 5
+	wide := Page.Width - left - 5
 	y := func(v float64) float64 { return top + high/2*(1-max(-1, min(1, v/scale))) }
 	each := wide / max(1, float64(len(list)))
 	for _, v := range [...]float64{scale, 0, -scale} {
-		f.Line(Thin, Point{X: left, Y: y(v)}, Point{X: left + wide, Y: y(v)})
-		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, End, measure.FormatFixed(v, 4))
+		f.Line(picture.Thin, Point{X: left, Y: y(v)}, Point{X: left + wide, Y: y(v)})
+		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, picture.End, measure.FormatFixed(v, 4))
 	}
 	for i, r := range list {
 		x := left + each*float64(i)
@@ -40,17 +41,17 @@ func Residuals(list []Residual, title string) *Figure {
 		mid := x + each/2
 		bar := []Point{{X: mid - half, Y: y(0)}, {X: mid - half, Y: y(r.Off)}, {X: mid + half, Y: y(r.Off)}, {X: mid + half, Y: y(0)}}
 		if r.Wrong {
-			f.Ring(Dashed, bar...)
-			f.Text(Point{X: mid, Y: y(r.Off) + math.Copysign(3.6, -r.Off) + 1.1}, Middle, fmt.Sprintf("no. %d: %s?", r.Number, measure.FormatFixed(r.Off, 3)))
+			f.Ring(picture.Dashed, bar...)
+			f.Text(Point{X: mid, Y: y(r.Off) + math.Copysign(3.6, -r.Off) + 1.1}, picture.Middle, fmt.Sprintf("no. %d: %s?", r.Number, measure.FormatFixed(r.Off, 3)))
 			f.About += fmt.Sprintf("Reading %d is off by %s mm and was left out. ", r.Number, measure.FormatFixed(r.Off, 3))
 		} else {
 			f.Area(0.35, bar...)
 		}
 		if len(list) <= 25 || r.Number%10 == 0 {
-			f.Text(Point{X: mid, Y: top + high + 7}, Middle, fmt.Sprint(r.Number))
+			f.Text(Point{X: mid, Y: top + high + 7}, picture.Middle, fmt.Sprint(r.Number))
 		}
 	}
-	f.Text(Point{X: 1, Y: 4.5}, Start, "above and below the sphere, mm")
+	f.Text(Point{X: 1, Y: 4.5}, picture.Start, "above and below the sphere, mm")
 	f.About = fmt.Sprintf("Bars of %s in their order; the largest of those that count is %s mm off. ", measure.Count(len(list), "reading"), measure.FormatFixed(largest, 4)) + f.About
-	return f
+	return f.Figure
 }

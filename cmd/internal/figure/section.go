@@ -4,117 +4,87 @@ import (
 	"fmt"
 	"math"
 
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/picture"
 	"dishwright/dish/measure"
 )
 
-// Section draws a section through the apex: the wood under the wanted face hatched,
-// what still stands over it black. Heights are drawn larger than they are; the
-// figure says by how much.
-func Section(v draw.SectionView, title string) *Figure {
-	const left, top, high = 16.0, 3.0, 34.0
-	wide := Width - left - 4
+// Section draws a section: the wood under the wanted face hatched, what still stands over
+// it black. Heights are drawn larger than they are; the title says by how much.
+func Section(v SectionView, title string, size Size) *Figure {
+	const left, top, below = 22.0, 3.0, 3 * picture.Line
+	wide := size.Width - left - 4
 	fr := frame{lo: v.Lo, hi: v.Hi, at: Point{X: left, Y: top}, sx: wide / (v.Hi.X - v.Lo.X)}
-	times := easy(high / (v.Hi.Y - v.Lo.Y) / fr.sx)
+	times := easy(max(size.Height-top-below, 3*picture.Line) / (v.Hi.Y - v.Lo.Y) / fr.sx)
 	fr.sy = times * fr.sx
 	v.Wanted, v.Left = raised(v.Wanted, v.Lo.Y), raised(v.Left, v.Lo.Y)
-	f := New(Width, top+fr.high()+12, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.FormatShort(times, 1)))
-	low := v.Lo.Y
+	f := newPaper(size.Width, top+fr.high()+below, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.FormatShort(times, 1)))
+	bottom, right := fr.p(v.Lo), fr.p(Point{X: v.Hi.X, Y: v.Lo.Y})
 	f.hatch(fr, v.Wanted)
+	f.Line(picture.Medium, fr.ps(v.Wanted)...)
 	over := overs(v.Wanted, v.Left)
 	for _, o := range over {
 		f.Area(0, fr.ps(o)...)
 	}
-	f.Line(Medium, fr.ps(v.Wanted)...)
-	bottom := fr.p(draw.Point{X: v.Lo.X, Y: low})
-	f.Line(Bold, fr.p(v.Hi), Point{X: fr.p(v.Hi).X, Y: bottom.Y})
-	f.Line(Bold, fr.p(draw.Point{X: v.Lo.X, Y: v.Hi.Y}), bottom)
-	f.Line(Dashed, bottom, Point{X: fr.p(v.Hi).X, Y: bottom.Y}) // the wood goes on below
-	deepest := draw.Point{Y: math.Inf(1)}
+	f.Line(picture.Thin, fr.p(v.Hi), right)
+	f.Line(picture.Thin, fr.p(Point{X: v.Lo.X, Y: v.Hi.Y}), bottom)
+	f.Line(picture.Dashed, bottom, right) // the wood goes on below
+	deepest := Point{Y: math.Inf(1)}
 	for _, p := range v.Wanted {
 		if p.Y < deepest.Y && p.Y > v.Lo.Y { // not where it is cut through
 			deepest = p
 		}
 	}
-	f.level(fr, v.Hi.Y)
-	if !math.IsInf(deepest.Y, 1) && fr.sy*(v.Hi.Y-deepest.Y) > TextSize {
-		f.level(fr, deepest.Y)
+	f.level(fr, v.Hi.Y, v.Ruler.Length(v.Hi.Y, 2))
+	low := "nowhere"
+	if !math.IsInf(deepest.Y, 1) {
+		low = v.Ruler.Length(deepest.Y, 2)
+		f.level(fr, deepest.Y, low)
 	}
-	y := top + fr.high() + TextSize + 2
-	for _, x := range [...]float64{v.Lo.X, 0, v.Hi.X} {
-		f.Text(Point{X: fr.p(draw.Point{X: x}).X, Y: y}, Middle, measure.FormatShort(x, 1))
+	y := top + fr.high() + picture.Line
+	middle := []Label{{Point{X: v.Lo.X}, v.Ruler.Length(v.Lo.X, 1)}, {Point{X: v.Hi.X}, v.Ruler.Length(v.Hi.X, 1)}, {Point{}, "0"}}
+	f.names(middle, func(x float64) float64 { return fr.p(Point{X: x}).X }, y)
+	hatch := func(f *Figure, at Point) {
+		f.Hatch(Point{X: at.X, Y: at.Y - 1.9}, Point{X: at.X + 6, Y: at.Y - 1.9}, Point{X: at.X + 6, Y: at.Y + 1.9}, Point{X: at.X, Y: at.Y + 1.9})
 	}
-	f.Text(Point{X: left, Y: y + 4.5}, Start, "hatched: wood under the wanted face; black: still over it")
-	f.About = fmt.Sprintf("A section %s, heights in mm drawn %s times larger than lengths. The wanted face is lowest at %s mm, below the blank's top at 0.", v.Title, measure.FormatShort(times, 1), measure.FormatFixed(deepest.Y, 3))
+	black := func(f *Figure, at Point) {
+		f.Area(0, Point{X: at.X, Y: at.Y - 1.9}, Point{X: at.X + 6, Y: at.Y - 1.9}, Point{X: at.X + 6, Y: at.Y + 1.9}, Point{X: at.X, Y: at.Y + 1.9})
+	}
+	f.Keys(Point{X: left, Y: y + 1}, size.Width-left, []picture.Key{{Words: "wood under the face", Draw: hatch}, {Words: "still over it", Draw: black}})
+	f.About = fmt.Sprintf("A section %s, heights drawn %s times larger than lengths. The wanted face is lowest at %s, below the blank's top at 0.", v.Title, measure.FormatShort(times, 1), low)
 	if len(over) == 0 {
 		f.About += " Nothing stands over it that could be drawn."
 	}
-	return f
+	return f.Figure
 }
 
 // raised returns the line with what lies below the box, such as a slot that is cut
 // through, brought up to its edge.
-func raised(line []draw.Point, low float64) []draw.Point {
-	out := append([]draw.Point(nil), line...)
+func raised(line []Point, low float64) []Point {
+	out := append([]Point(nil), line...)
 	for i := range out {
 		out[i].Y = max(out[i].Y, low)
 	}
 	return out
 }
 
-// level writes a height at the left edge.
-func (f *Figure) level(fr frame, z float64) {
-	at := fr.p(draw.Point{X: fr.lo.X, Y: z})
-	f.Line(Thin, Point{X: at.X - 2, Y: at.Y}, at)
-	f.Text(Point{X: at.X - 2.6, Y: at.Y + 1.1}, End, measure.FormatFixed(z, 2))
-}
-
-// hatch fills what lies under a line with slanting strokes.
-func (f *Figure) hatch(fr frame, top []draw.Point) {
-	const apart = 2.4
-	surface := finite(fr.ps(top))
-	if len(surface) < 2 {
+// hatch fills what lies under a line, down to the frame's bottom.
+func (f paper) hatch(fr frame, top []Point) {
+	if len(top) < 2 {
 		return
 	}
-	bottom := fr.at.Y + fr.high()
-	height := func(x float64) float64 {
-		i := 1
-		for i < len(surface)-1 && surface[i].X < x {
-			i++
-		}
-		a, b := surface[i-1], surface[i]
-		if b.X == a.X {
-			return a.Y
-		}
-		return a.Y + (b.Y-a.Y)*(x-a.X)/(b.X-a.X)
-	}
-	var strokes [][]Point
-	left, right := max(surface[0].X, fr.at.X), min(surface[len(surface)-1].X, fr.at.X+fr.wide())
-	for s := left - fr.high(); s < right; s += apart { // where the stroke meets the bottom
-		var run []Point
-		for k := 0; k <= 24; k++ { // each is cut off where it leaves the wood
-			x := s + fr.high()*float64(k)/24
-			y := bottom - (x - s)
-			if x >= left && x <= right && y >= height(x) {
-				run = append(run, Point{X: x, Y: y})
-			}
-		}
-		if len(run) > 1 {
-			strokes = append(strokes, []Point{run[0], run[len(run)-1]})
-		}
-	}
-	f.Lines(Thin, strokes)
+	down := func(p Point) Point { return Point{X: p.X, Y: fr.lo.Y} }
+	f.Hatch(fr.ps(append(top[:len(top):len(top)], down(top[len(top)-1]), down(top[0])))...)
 }
 
 // overs returns the areas between the wanted face and what stands over it.
-func overs(wanted, left []draw.Point) (out [][]draw.Point) {
+func overs(wanted, left []Point) (out [][]Point) {
 	if len(wanted) != len(left) {
 		return nil
 	}
 	var run []int
 	flush := func() {
 		if len(run) > 1 {
-			var ring []draw.Point
+			var ring []Point
 			for _, i := range run {
 				ring = append(ring, left[i])
 			}

@@ -1,11 +1,10 @@
 package shop
 
 import (
-	"bytes"
-	"encoding/xml"
 	"fmt"
 	"math"
 
+	"dishwright/cmd/internal/picture"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 
@@ -58,45 +57,28 @@ type Drawing struct {
 	SVG  []byte
 }
 
-// drawCovering draws the pieces in their places at true size, millimetres its unit.
+// drawCovering draws the pieces in their places at true size.
 func drawCovering(name string, c Covering, pieces []dish.CoveringPiece) []byte {
-	n := func(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) }
-	half := c.ReachMM + 12
 	const foot = 24.0
-	var b bytes.Buffer
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="%s %s %s %s">`+"\n", n(2*half), n(2*half+foot), n(-half), n(-half), n(2*half), n(2*half+foot))
-	title := fmt.Sprintf("Covering of %s: %d %s, gaps of %s mm, true size", name, c.Count, c.Pieces, n(c.GapMM))
-	fmt.Fprintf(&b, "<title>%s</title>\n", escapeXML(title))
+	half := c.ReachMM + 12
+	f := picture.New(2*half, 2*half+foot, fmt.Sprintf("Covering of %s: %d %s, gaps of %s mm, true size", name, c.Count, c.Pieces, measure.FormatShort(c.GapMM, 3)))
+	f.Exact, f.About = true, "The pieces of the covering in their places, to be cut out along their lines."
 	for _, p := range pieces {
 		sin, cos := math.Sincos(p.Turn)
-		place := func(v r2.Vec) r2.Vec {
-			v = r2.Add(v, p.Shift)
-			return r2.Vec{X: v.X*cos - v.Y*sin, Y: v.X*sin + v.Y*cos}
-		}
-		b.WriteString(`<path class="piece" fill="none" stroke="#000" stroke-width="0.2" d="`)
 		mid := r2.Vec{}
-		for i, v := range p.Outline {
-			q := place(v)
+		var ring []r2.Vec
+		for _, v := range p.Outline {
+			v = r2.Add(v, p.Shift)
+			q := r2.Vec{X: half + v.X*cos - v.Y*sin, Y: half - v.X*sin - v.Y*cos}
 			mid = r2.Add(mid, r2.Scale(1/float64(len(p.Outline)), q))
-			letter := "L"
-			if i == 0 {
-				letter = "M"
-			}
-			fmt.Fprintf(&b, "%s%s %s", letter, n(q.X), n(-q.Y))
+			ring = append(ring, q)
 		}
-		fmt.Fprintf(&b, `Z"/>`+"\n"+`<text x="%s" y="%s" font-family="sans-serif" font-size="6" text-anchor="middle">%s</text>`+"\n", n(mid.X), n(-mid.Y), p.Name)
+		f.Ring(picture.Pen{Width: 0.2, Class: "piece"}, ring...)
+		f.Text(mid, picture.Middle, p.Name)
 	}
-	y := half + 6
-	fmt.Fprintf(&b, `<text x="%s" y="%s" font-family="sans-serif" font-size="5">%s</text>`+"\n", n(6-half), n(y), escapeXML(title))
-	fmt.Fprintf(&b, `<path class="bar" fill="none" stroke="#000" stroke-width="0.3" d="M%s %sv4m0 -2h100m0 -2v4"/>`+"\n", n(6-half), n(y+4))
-	fmt.Fprintf(&b, `<text x="%s" y="%s" font-family="sans-serif" font-size="5">100 mm: measure it before cutting</text>`+"\n", n(110-half), n(y+8))
-	b.WriteString("</svg>\n")
-	return b.Bytes()
-}
-
-// escapeXML makes text safe inside an element.
-func escapeXML(s string) string {
-	var b bytes.Buffer
-	_ = xml.EscapeText(&b, []byte(s)) // a buffer takes everything
-	return b.String()
+	y := 2*half + 10
+	f.Text(r2.Vec{X: 6, Y: y - 4}, picture.Start, f.Title)
+	f.Lines(picture.Pen{Width: 0.3, Class: "bar"}, [][]r2.Vec{{{X: 6, Y: y}, {X: 6, Y: y + 4}}, {{X: 6, Y: y + 2}, {X: 106, Y: y + 2}}, {{X: 106, Y: y}, {X: 106, Y: y + 4}}})
+	f.Text(r2.Vec{X: 110, Y: y + 4}, picture.Start, "100 mm: measure it before cutting")
+	return f.SVG("covering", true)
 }

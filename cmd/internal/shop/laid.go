@@ -3,9 +3,9 @@ package shop
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/figure"
 	"dishwright/dish"
 )
@@ -19,8 +19,8 @@ func (r *Result) Measured() *figure.Figure {
 		return nil
 	}
 	long, _ := w.Region.Size()
-	v := figure.MeasuredView{Surface: sectionView(w, r.left, stage{cutter: stages[len(stages)-1].cutter}).Left, Thick: w.Blank.Thickness, Rim: long / 2,
-		Deepest: draw.Point{Y: -p.SagittaMM}, OnBed: w.ZeroAtBed,
+	v := figure.MeasuredView{Surface: newScene(w, stages, 0).sectionView(seen{stage: stages[len(stages)-1], stock: r.left}, Line{}).Left, Thick: w.Blank.Thickness, Rim: long / 2,
+		Deepest: r2.Vec{Y: -p.SagittaMM}, OnBed: w.ZeroAtBed,
 		Across: u.Length(long, 1), Depth: u.Length(p.SagittaMM, 2) + " deep", Radius: "radius " + r.Job.Radius.String(),
 		Blank: u.Length(w.Blank.Length, 1), Thickness: u.Length(w.Blank.Thickness, 2), Under: u.Length(p.FloorLeftMM, 2)}
 	if v.Crown = w.Face.Falls(); v.Crown {
@@ -34,11 +34,11 @@ func (r *Result) Laid() *figure.Figure {
 	var list []figure.LaidView
 	for _, t := range r.Plan.Layout {
 		for _, s := range t.Setups {
-			turn := func(p draw.Point) draw.Point {
+			turn := func(p r2.Vec) r2.Vec {
 				q := s.Machine(r3.Vec{X: p.X, Y: p.Y})
-				return draw.Point{X: q.X, Y: q.Y}
+				return r2.Vec{X: q.X, Y: q.Y}
 			}
-			v := figure.LaidView{Name: fmt.Sprintf("setup %d", s.Number), Part: turned(edgeOf(t.Part(s), r.Plan.Work.Face.Rim), turn), Edge: turned(draw.BlankOutline(r.Plan.Work.Blank), turn)}
+			v := figure.LaidView{Name: fmt.Sprintf("setup %d", s.Number), Part: turned(edgeOf(t.Part(s), r.Plan.Work.Face.Rim), turn), Edge: turned(figure.Outline(r.Plan.Work.Blank), turn)}
 			for _, m := range r.marksView() {
 				v.Marks = append(v.Marks, figure.Mark{At: turn(m.At), In: turn(m.In), Name: m.Name})
 			}
@@ -51,7 +51,7 @@ func (r *Result) Laid() *figure.Figure {
 	return figure.Laid(list, "how the blank lies in each setup, from above")
 }
 
-func turned(list []draw.Point, turn func(draw.Point) draw.Point) (out []draw.Point) {
+func turned(list []r2.Vec, turn func(r2.Vec) r2.Vec) (out []r2.Vec) {
 	for _, p := range list {
 		out = append(out, turn(p))
 	}
@@ -59,11 +59,11 @@ func turned(list []draw.Point, turn func(draw.Point) draw.Point) (out []draw.Poi
 }
 
 // edgeOf is the edge of a sector of a round face.
-func edgeOf(s dish.Sector, rim float64) []draw.Point {
-	edge := []draw.Point{{}}
+func edgeOf(s dish.Sector, rim float64) []r2.Vec {
+	edge := []r2.Vec{{}}
 	for k := s.Middle - s.Half; k <= s.Middle+s.Half; k += dish.TurnStep {
 		u, v := dish.UnitVector(k)
-		edge = append(edge, draw.Point{X: rim * u, Y: rim * v})
+		edge = append(edge, r2.Vec{X: rim * u, Y: rim * v})
 	}
 	return edge
 }

@@ -1,13 +1,12 @@
 package shop
 
 import (
+	"errors"
 	"fmt"
 
-	"dishwright/cam/proof"
 	"dishwright/cam/work"
-	"dishwright/cmd/internal/draw"
 	"dishwright/cmd/internal/figure"
-	"dishwright/dish/measure"
+	"dishwright/cmd/internal/tell"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -36,7 +35,13 @@ func (f Pictures) All() (list []*figure.Figure) {
 // Pictures draws the piece as its programs leave it; length writes a length in the
 // builder's unit.
 func (r *Result) Pictures(length func(mm float64) string) Pictures {
-	f := picturesOf(&r.Plan.Work, r.stages(), r.left)
+	own := newScene(&r.Plan.Work, r.stages(), r.Plan.Left)
+	own.whole = r.left
+	a := Ask{Share: 1, Ruler: r.ruler()}
+	var f Pictures
+	if v, err := own.see(a); err == nil {
+		f = own.pictures(own.stages, v, a)
+	}
 	f.Blank = figure.Blank(r.blankView(length), "the blank and its zero")
 	var choices []figure.Choice
 	for _, s := range r.Report.Steps {
@@ -48,46 +53,47 @@ func (r *Result) Pictures(length func(mm float64) string) Pictures {
 	return f
 }
 
-// Part draws the piece when the given share of the whole path is cut.
-func (r *Result) Part(share float64) Pictures {
-	return partOf(&r.Plan.Work, r.stages(), share)
-}
-
-// PicturesRead draws what programs that were read leave of a blank, up to the given
-// share of their path.
-func PicturesRead(w *work.Work, programs []proof.Program, share float64) Pictures {
-	return partOf(w, stagesRead(programs), share)
-}
-
-func partOf(w *work.Work, stages []stage, share float64) Pictures {
-	stock := stockFor(w.Blank, stages)
-	part := upToShare(stages, share)
-	for _, t := range part {
-		stock.Run(t.cutter, t.moves)
-	}
-	return picturesOf(w, part, stock)
-}
-
-// picturesOf draws plans, and a section and a map of what stands at the end.
-func picturesOf(w *work.Work, stages []stage, left *proof.Stock) (f Pictures) {
-	var last *stage
-	for i, t := range stages {
-		if inAir(t.moves) {
-			continue
+// PicturesOf draws what is asked for of scenes: a view alone, or all that there is.
+func PicturesOf(list []Scene, a Ask) (all []*figure.Figure, err error) {
+	for _, s := range list {
+		v, err := s.see(a)
+		if errors.Is(err, errNothing) && len(all) > 0 {
+			continue // the share ends before this piece
+		} else if err != nil {
+			return nil, tell.Hint(err, "a larger share, such as --step 1/4")
 		}
-		if t.purpose != work.Extra {
-			last = &stages[i]
+		switch {
+		case a.Passes || a.Remaining || a.Section != nil:
+			one, err := s.view(v, a, figure.Page)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, one)
+		default:
+			cut := upToShare(s.stages, a.Share)
+			if a.Stage > 0 {
+				cut = []stage{v.stage}
+			}
+			all = append(all, s.pictures(cut, v, a).All()...)
 		}
-		f.Plans = append(f.Plans, figure.Plan(planView(w, t.moves), t.name+": "+t.pattern))
 	}
-	if !w.HasFace() || last == nil || left == nil {
+	return all, nil
+}
+
+// pictures draws plans of stages, and a section and a map of what stands at the end.
+func (s Scene) pictures(stages []stage, v seen, a Ask) (f Pictures) {
+	for _, t := range stages {
+		one := v
+		one.stage, one.title = t, t.name+": "+t.pattern
+		f.Plans = append(f.Plans, s.planned(one, a, false, figure.Page))
+	}
+	if !s.w.HasFace() || v.purpose == work.Extra {
 		return f
 	}
-	end := *last
-	end.name, end.last, end.moves = "", true, nil
-	section := sectionView(w, left, end)
-	f.Section = figure.Section(section, "section "+section.Title)
-	f.Left = figure.Map(mapView(w, left, end, w.Scallop), fmt.Sprintf("left above the wanted face; %s mm are allowed", measure.TrimZeros(measure.FormatFixed(w.Scallop, 4))))
+	a.Section = &Line{}
+	f.Section, _ = s.section(v, a, figure.Size{Width: figure.Page.Width, Height: 49}) // one through the apex meets the blank
+	v.last = true
+	f.Left = figure.Map(s.leftOver(v, a), fmt.Sprintf("left above the wanted face; %s is allowed", a.Ruler.Length(s.w.Scallop, 4)), figure.Page)
 	return f
 }
 
@@ -99,7 +105,7 @@ func (r *Result) marksView() (list []figure.Mark) {
 	const inward = 0.93 // of the way from the middle
 	slidX, slidY := r.benchOf(0).slide()
 	for _, m := range indexMarks(&r.Plan.Work, r.Plan.Layout) {
-		one := figure.Mark{At: draw.Point{X: m.at.X, Y: m.at.Y}, In: draw.Point{X: inward * m.at.X, Y: inward * m.at.Y}}
+		one := figure.Mark{At: r2.Vec{X: m.at.X, Y: m.at.Y}, In: r2.Vec{X: inward * m.at.X, Y: inward * m.at.Y}}
 		switch { // square to the side along which it is slid
 		case slidX != 0:
 			one.In.X = m.at.X
@@ -118,36 +124,27 @@ func (r *Result) marksView() (list []figure.Mark) {
 func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
 	w := &r.Plan.Work
 	v := figure.BlankView{Blank: w.Blank, Length: length}
-	edge := func(line []r2.Vec) {
-		var edge []draw.Point
-		for _, p := range line {
-			edge = append(edge, draw.Point{X: p.X, Y: p.Y})
-		}
-		v.Edges = append(v.Edges, edge)
-	}
 	line := w.Region.Outline()
 	switch {
 	case w.Round():
 		v.Rim = w.Face.Rim
 	case len(line) > 0:
-		edge(line)
+		v.Edges = append(v.Edges, line)
 	default:
 		for _, c := range r.Extras.CutOuts {
 			points, _ := c.Slot.Line()
-			edge(points)
+			v.Edges = append(v.Edges, points)
 		}
 	}
-	for _, h := range work.Whole(w).Standing() {
-		v.HoldDowns = append(v.HoldDowns, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius, DX: h.DX, DY: h.DY})
-	}
+	v.HoldDowns = standing(w)
 	if len(w.HoldDowns) == 0 {
 		for _, h := range r.Report.HoldPlaces {
-			v.Room = append(v.Room, draw.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
+			v.Room = append(v.Room, figure.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
 		}
 	}
 	v.Marks = r.marksView()
 	if t := r.Report.Touch; t != nil {
-		v.Touch = &draw.Point{X: t.X, Y: t.Y}
+		v.Touch = &r2.Vec{X: t.X, Y: t.Y}
 	}
 	return v
 }

@@ -6,7 +6,8 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/figure"
+	"dishwright/cmd/internal/picture"
 	"dishwright/dish/measure"
 	"dishwright/dish/rim"
 )
@@ -15,34 +16,36 @@ import (
 const drawnPoints = 400
 
 // Plan draws the outline from above with the heights of the top's edge.
-func (r *Result) Plan(o draw.Options) string {
-	return draw.Rim(r.PlanView(), o) + draw.Text("numbers: height of the top's edge, mm, over the plane Z0 that touches the top's apex", o)
+func (r *Result) Plan(o picture.Look) string { return r.plan(figure.SizeOf(o, 36)).Characters(o) }
+
+func (r *Result) plan(size figure.Size) *figure.Figure {
+	return figure.RimPlan(r.PlanView(), "the outline from above; numbers: height of the top's edge, "+r.Job.Ruler.Unit()+", over the plane Z0 that touches the top's apex", size)
 }
 
 // PlanView is the outline with the heights of the top's edge beside it.
-func (r *Result) PlanView() draw.RimView {
-	v := draw.RimView{}
+func (r *Result) PlanView() figure.RimView {
+	v := figure.RimView{}
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {
-		v.Outline = append(v.Outline, point(r.Body.Outline.At(lap*float64(i)/drawnPoints).At))
+		v.Outline = append(v.Outline, r.Body.Outline.At(lap*float64(i)/drawnPoints).At)
 	}
 	if r.Body.Top.Kind != rim.Plane {
-		p := point(r.Body.Top.Apex)
+		p := r.Body.Top.Apex
 		v.Apex = &p
 	}
 	for _, k := range r.Job.Braces {
 		if ends, err := r.Body.Notches(k); err == nil {
-			v.Braces = append(v.Braces, []draw.Point{point(ends[0].At), point(ends[1].At)})
+			v.Braces = append(v.Braces, []r2.Vec{ends[0].At, ends[1].At})
 		}
 	}
 	for _, k := range [...]rim.Block{r.Body.HeadBlock(r.Job.Blocks.Head), r.Body.TailBlock(r.Job.Blocks.Tail)} {
 		if k.Thickness() > 0 {
 			half := r.blockHalf(k)
-			v.Blocks = append(v.Blocks, []draw.Point{{X: k.Outer, Y: -half}, {X: k.Inner, Y: -half}, {X: k.Inner, Y: half}, {X: k.Outer, Y: half}})
+			v.Blocks = append(v.Blocks, []r2.Vec{{X: k.Outer, Y: -half}, {X: k.Inner, Y: -half}, {X: k.Inner, Y: half}, {X: k.Outer, Y: half}})
 		}
 	}
 	for _, s := range r.Body.NamedStations() {
-		v.Labels = append(v.Labels, draw.Label{At: point(s.At), Text: measure.FormatFixed(s.Top, 2)})
+		v.Labels = append(v.Labels, figure.Label{At: s.At, Text: r.Job.Ruler.Fixed(s.Top, 2)})
 	}
 	// Between the named places a height half way from each to the next.
 	places := r.Body.NamedStations()
@@ -52,7 +55,7 @@ func (r *Result) PlanView() draw.RimView {
 			to = places[i+1].Arc
 		}
 		m := r.Body.Station((s.Arc + to) / 2)
-		v.Labels = append(v.Labels, draw.Label{At: point(m.At), Text: measure.FormatFixed(m.Top, 2)})
+		v.Labels = append(v.Labels, figure.Label{At: m.At, Text: r.Job.Ruler.Fixed(m.Top, 2)})
 	}
 	return v
 }
@@ -71,24 +74,29 @@ func (r *Result) blockHalf(k rim.Block) float64 {
 	return min(least*0.8, r.Body.Outline.Length()/8)
 }
 
-func point(v r2.Vec) draw.Point { return draw.Point{X: v.X, Y: v.Y} }
-
 // Unrolled draws the sides; one alone where the two are alike.
-func (r *Result) Unrolled(o draw.Options) string {
+func (r *Result) Unrolled(o picture.Look) string {
 	var list []string
-	for _, v := range r.StripViews() {
-		list = append(list, draw.Strip(v, o))
+	for _, f := range r.unrolled(figure.SizeOf(o, 40)) {
+		list = append(list, f.Characters(o))
 	}
 	return strings.Join(list, "\n")
 }
 
+func (r *Result) unrolled(size figure.Size) (list []*figure.Figure) {
+	for _, v := range r.StripViews() {
+		list = append(list, figure.Strip(v, v.Title+", unrolled", size))
+	}
+	return list
+}
+
 // StripViews are the sides unrolled; one where the two are alike.
-func (r *Result) StripViews() []draw.StripView {
+func (r *Result) StripViews() []figure.StripView {
 	halves := r.Report.Side.Halves
 	if alike(halves[0], halves[1]) {
-		return []draw.StripView{strip(halves[0], "right side and, turned over, the left")}
+		return []figure.StripView{strip(halves[0], "right side and, turned over, the left", r.Job.Ruler)}
 	}
-	return []draw.StripView{strip(halves[0], "right side"), strip(halves[1], "left side")}
+	return []figure.StripView{strip(halves[0], "right side", r.Job.Ruler), strip(halves[1], "left side", r.Job.Ruler)}
 }
 
 // alike reports whether two sides are the same to a hundredth of a millimetre.
@@ -105,13 +113,13 @@ func alike(a, b Halved) bool {
 	return true
 }
 
-func strip(h Halved, title string) draw.StripView {
-	v := draw.StripView{Title: title}
+func strip(h Halved, title string, u measure.Ruler) figure.StripView {
+	v := figure.StripView{Title: title, Ruler: u}
 	for _, e := range h.Edges {
-		v.Upper = append(v.Upper, draw.Point{X: e.Along, Y: e.Upper})
-		v.Lower = append(v.Lower, draw.Point{X: e.Along, Y: e.Lower})
+		v.Upper = append(v.Upper, r2.Vec{X: e.Along, Y: e.Upper})
+		v.Lower = append(v.Lower, r2.Vec{X: e.Along, Y: e.Lower})
 		if e.Name != "" {
-			v.Marks = append(v.Marks, draw.Label{At: draw.Point{X: e.Along}, Text: bare(e.Name)})
+			v.Marks = append(v.Marks, figure.Label{At: r2.Vec{X: e.Along}, Text: bare(e.Name)})
 		}
 	}
 	return v
@@ -127,12 +135,27 @@ func bare(name string) string {
 	return name
 }
 
-// Sanded draws what has to come off round the rim.
-func (r *Result) Sanded(o draw.Options) string { return draw.Sanding(r.SandingView(), o) }
+// Sanded draws what has to come off round the rim, and how the dish touches it.
+func (r *Result) Sanded(o picture.Look) string {
+	text := ""
+	for _, f := range r.sanded(figure.SizeOf(o, 40)) {
+		text += f.Characters(o)
+	}
+	return text
+}
+
+func (r *Result) sanded(size figure.Size) []*figure.Figure {
+	v := r.SandingView()
+	list := []*figure.Figure{figure.Sanding(v, "to come off round the rim, from the tail over the right side to the head and back", size)}
+	if len(v.Steps) > 0 {
+		list = append(list, figure.Touched(v, "how much of the rim is touched as it comes down", size))
+	}
+	return list
+}
 
 // SandingView is what has to come off round the rim.
-func (r *Result) SandingView() draw.SandingView {
-	v := draw.SandingView{}
+func (r *Result) SandingView() figure.SandingView {
+	v := figure.SandingView{Ruler: r.Job.Ruler}
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {
 		s := r.Body.Station(lap * float64(i) / drawnPoints)
@@ -140,11 +163,11 @@ func (r *Result) SandingView() draw.SandingView {
 		v.Left = append(v.Left, off)
 	}
 	for _, s := range r.Body.NamedStations() {
-		v.Marks = append(v.Marks, draw.Label{At: draw.Point{X: s.Arc / lap}, Text: bare(s.Name)})
+		v.Marks = append(v.Marks, figure.Label{At: r2.Vec{X: s.Arc / lap}, Text: bare(s.Name)})
 	}
 	if s := r.Report.Sanding; s.MostMM-s.LeastMM > 1e-6 {
 		for _, l := range s.Steps {
-			v.Steps = append(v.Steps, draw.SandingStep{By: l.ByMM, Touched: l.Touched})
+			v.Steps = append(v.Steps, figure.SandingStep{By: l.ByMM, Touched: l.Touched})
 		}
 	}
 	return v

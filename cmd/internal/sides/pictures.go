@@ -21,14 +21,8 @@ func (p Pictures) All() []*figure.Figure {
 
 // Pictures draws the rim.
 func (r *Result) Pictures() Pictures {
-	p := Pictures{Plan: figure.Rim(r.PlanView(), "the outline from above; numbers: height of the top's edge, mm")}
-	for _, v := range r.StripViews() {
-		p.Unrolled = append(p.Unrolled, figure.Strip(v, v.Title+", unrolled"))
-	}
-	v := r.SandingView()
-	p.Sanding = figure.Sanding(v, "to come off round the rim, from the tail over the right side to the head and back")
-	if len(v.Steps) > 0 {
-		p.Touched = figure.Touched(v, "how much of the rim is touched as it comes down")
-	}
+	p := Pictures{Plan: r.plan(figure.Page), Unrolled: r.unrolled(figure.Page)}
+	sanded := append(r.sanded(figure.Page), nil)
+	p.Sanding, p.Touched = sanded[0], sanded[1]
 	return p
 }

@@ -12,7 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dishwright/cam/job"
-	"dishwright/cmd/internal/draw"
+	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/sides"
 	"dishwright/dish/measure/strict"
 	"dishwright/samples"
@@ -140,7 +140,7 @@ func TestSamples(t *testing.T) {
 			}
 			require.InDelta(t, p.PerimeterMM, p.Side.Halves[0].Outside+p.Side.Halves[1].Outside, 1e-5)
 			for _, width := range []int{40, 80, 120} {
-				o := draw.Options{Width: width}
+				o := picture.Look{Width: width}
 				for _, text := range []string{r.Plan(o), r.Unrolled(o), r.Sanded(o)} {
 					for _, line := range strings.Split(text, "\n") {
 						require.LessOrEqual(t, len([]rune(line)), width, "%s", line)
@@ -264,9 +264,9 @@ func TestRandomRims(t *testing.T) {
 		require.NoError(t, err)
 		_, err = r.Files(sheet)
 		require.NoError(t, err, text)
-		r.Plan(draw.Options{})
-		r.Unrolled(draw.Options{})
-		r.Sanded(draw.Options{})
+		r.Plan(picture.Look{})
+		r.Unrolled(picture.Look{})
+		r.Sanded(picture.Look{})
 	})
 }
 
@@ -278,6 +278,6 @@ func BenchmarkWholeReport(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		r.Plan(draw.Options{})
+		r.Plan(picture.Look{})
 	}
 }

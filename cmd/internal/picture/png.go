@@ -1,4 +1,4 @@
-package figure
+package picture
 
 import (
 	"bytes"
@@ -35,7 +35,7 @@ func (f *Figure) PNG(perMM float64) ([]byte, error) {
 	sheet := image.NewGray(image.Rect(0, 0, w, h))
 	draw.Draw(sheet, sheet.Bounds(), image.White, image.Point{}, draw.Src)
 	p := painter{sheet: sheet, per: perMM, ink: new(vector.Rasterizer)}
-	for _, m := range f.marks {
+	for _, m := range f.onPaper() {
 		if err := p.mark(m); err != nil {
 			return nil, err
 		}
@@ -63,7 +63,7 @@ type painter struct {
 	per   float64 // pixels in a millimetre
 	ink   *vector.Rasterizer
 	wet   [][]Point // what the mark under way fills, in pixels
-	faces map[float64]font.Face
+	face  font.Face
 }
 
 func (p *painter) mark(m mark) error {
@@ -196,24 +196,19 @@ func circle(at Point, radius float64) []Point {
 
 // text writes with the Go fonts, which have Latin letters, Greek and Cyrillic alone.
 func (p *painter) text(m mark) error {
-	if p.faces == nil {
-		p.faces = map[float64]font.Face{}
-	}
-	face, ok := p.faces[m.size]
-	if !ok {
+	if p.face == nil {
 		parsed, err := opentype.Parse(goregular.TTF)
 		if err != nil {
 			return err
 		}
 		// At 72 dots an inch a point is a pixel.
-		if face, err = opentype.NewFace(parsed, &opentype.FaceOptions{Size: m.size * p.per, DPI: 72}); err != nil {
+		if p.face, err = opentype.NewFace(parsed, &opentype.FaceOptions{Size: TextSize * p.per, DPI: 72}); err != nil {
 			return err
 		}
-		p.faces[m.size] = face
 	}
-	d := font.Drawer{Dst: p.sheet, Src: image.Black, Face: face}
+	d := font.Drawer{Dst: p.sheet, Src: image.Black, Face: p.face}
 	at := m.points[0][0]
-	x := at.X*p.per - float64(d.MeasureString(m.text))/64*[...]float64{0, 0.5, 1}[m.anchor]
+	x := at.X*p.per - float64(d.MeasureString(m.text))/64*share[m.anchor]
 	d.Dot = fixed.Point26_6{X: fixed.Int26_6(math.Round(x * 64)), Y: fixed.Int26_6(math.Round(at.Y * p.per * 64))}
 	d.DrawString(m.text)
 	return nil

@@ -1,4 +1,4 @@
-package figure
+package picture
 
 import (
 	"bytes"
@@ -26,98 +26,120 @@ func (f *Figure) SVG(id string, alone bool) []byte {
 	if alone {
 		fmt.Fprintf(&b, `<rect width="%s" height="%s" fill="#fff"/>`+"\n", num(f.Width), num(f.Height))
 	}
-	fmt.Fprintf(&b, `<g transform="scale(.02)" fill="none" stroke="#000" stroke-linejoin="round" font-family="sans-serif">`+"\n")
-	for _, m := range f.marks {
-		m.svg(&b)
+	fine, scale := 50.0, ".02"
+	if f.Exact {
+		fine, scale = 1000, ".001"
+	}
+	fmt.Fprintf(&b, `<g transform="scale(%s)" fill="none" stroke="#000" stroke-linejoin="round" font-family="sans-serif">`+"\n", scale)
+	for _, m := range f.onPaper() {
+		svgWriter{&b, fine}.mark(m)
 	}
 	b.WriteString("</g>\n</svg>\n")
 	return b.Bytes()
 }
 
-// fine is how many whole numbers a millimetre is divided into inside the drawing:
-// whole numbers, each from the last, are short to write.
-const fine = 50
+// svgWriter writes marks in whole numbers, so many to a millimetre: each from the last,
+// they are short to write.
+type svgWriter struct {
+	*bytes.Buffer
+	fine float64
+}
 
-// units writes a length of the drawing.
-func units(mm float64) int { return int(math.Round(mm * fine)) }
+func (w svgWriter) units(mm float64) int { return int(math.Round(mm * w.fine)) }
 
-// svg writes one mark.
-func (m mark) svg(b *bytes.Buffer) {
+func (w svgWriter) printf(format string, args ...any) { fmt.Fprintf(w, format, args...) }
+
+// mark writes one mark.
+func (w svgWriter) mark(m mark) {
 	switch m.kind {
 	case text:
 		p := m.points[0][0]
 		anchor := [...]string{"", ` text-anchor="middle"`, ` text-anchor="end"`}[m.anchor]
-		fmt.Fprintf(b, `<text x="%d" y="%d" font-size="%d"%s fill="#000" stroke="none">%s</text>`+"\n", units(p.X), units(p.Y), units(m.size), anchor, escape(m.text))
+		w.printf(`<text x="%d" y="%d" font-size="%d"%s fill="#000" stroke="none">%s</text>`+"\n", w.units(p.X), w.units(p.Y), w.units(TextSize), anchor, escape(m.text))
 		return
 	case dots:
-		fmt.Fprintf(b, `<path stroke-width="%d" stroke-linecap="round" d="`, units(m.size))
-		var at pen
+		w.printf(`<path stroke-width="%d" stroke-linecap="round" d="`, w.units(m.size))
+		at := course{svgWriter: w}
 		for _, p := range m.points[0] {
-			at.to(b, 'm', p)
-			b.WriteString("h0")
+			at.to('m', p)
+			w.printf("h0")
 		}
-		b.WriteString(`"/>` + "\n")
+		w.printf(`"/>` + "\n")
 		return
 	}
-	style := fmt.Sprintf(` stroke-width="%d"`, max(1, units(m.pen.Width)))
-	if m.kind == area {
-		style = fmt.Sprintf(` fill="%s" stroke="none"`, grey(m.pen.Grey))
-	} else if m.pen.Grey > 0 {
-		style += fmt.Sprintf(` stroke="%s"`, grey(m.pen.Grey))
-	}
-	if len(m.pen.Dash) > 0 {
-		var list []string
-		for _, d := range m.pen.Dash {
-			list = append(list, fmt.Sprint(units(d)))
-		}
-		style += fmt.Sprintf(` stroke-dasharray="%s"`, strings.Join(list, " "))
-	}
+	style := w.style(m)
 	if m.round > 0 {
 		p := m.points[0][0]
-		fmt.Fprintf(b, `<circle cx="%d" cy="%d" r="%d"%s/>`+"\n", units(p.X), units(p.Y), units(m.round), style)
+		w.printf(`<circle cx="%d" cy="%d" r="%d"%s/>`+"\n", w.units(p.X), w.units(p.Y), w.units(m.round), style)
 		return
 	}
-	fmt.Fprintf(b, "<path%s d=\"", style)
-	var at pen
+	w.printf("<path%s d=\"", style)
+	at := course{svgWriter: w}
 	for _, l := range m.points {
 		for i, p := range l {
 			letter := byte('l')
 			if i == 0 {
 				letter = 'm'
 			}
-			at.to(b, letter, p)
+			at.to(letter, p)
 		}
 		if m.closed {
-			b.WriteByte('z')
+			w.WriteByte('z')
+			at.letter = 'z'
+			at.x, at.y = w.units(l[0].X), w.units(l[0].Y)
 		}
 	}
-	b.WriteString("\"/>\n")
+	w.printf("\"/>\n")
 }
 
-// pen is where a path has come to, in the drawing's whole numbers.
-type pen struct {
+// style returns the attributes of a line or an area.
+func (w svgWriter) style(m mark) string {
+	style := ""
+	if m.pen.Class != "" {
+		style = fmt.Sprintf(` class="%s"`, m.pen.Class)
+	}
+	if m.kind == area {
+		return style + fmt.Sprintf(` fill="%s" stroke="none"`, grey(m.pen.Grey))
+	}
+	style += fmt.Sprintf(` stroke-width="%d"`, max(1, w.units(m.pen.Width)))
+	if m.pen.Grey > 0 {
+		style += fmt.Sprintf(` stroke="%s"`, grey(m.pen.Grey))
+	}
+	if len(m.pen.Dash) > 0 {
+		var list []string
+		for _, d := range m.pen.Dash {
+			list = append(list, fmt.Sprint(w.units(d)))
+		}
+		style += fmt.Sprintf(` stroke-dasharray="%s"`, strings.Join(list, " "))
+	}
+	return style
+}
+
+// course is where a path has come to, in the drawing's whole numbers.
+type course struct {
+	svgWriter
 	x, y   int
 	letter byte // that was written last; it holds for what follows it
 }
 
 // to writes the way to a place: m sets the pen down there, l draws.
-func (at *pen) to(b *bytes.Buffer, letter byte, p Point) {
-	x, y := units(p.X), units(p.Y)
+func (at *course) to(letter byte, p Point) {
+	x, y := at.units(p.X), at.units(p.Y)
 	dx, dy := x-at.x, y-at.y
 	if letter == 'l' && dx == 0 && dy == 0 {
 		return
 	}
 	sep := ""
 	if letter != at.letter || letter == 'm' {
-		b.WriteByte(letter)
+		at.WriteByte(letter)
 	} else if dx >= 0 {
 		sep = " "
 	}
-	fmt.Fprintf(b, "%s%d", sep, dx)
+	at.printf("%s%d", sep, dx)
 	if dy >= 0 {
-		b.WriteByte(' ')
+		at.WriteByte(' ')
 	}
-	fmt.Fprint(b, dy)
+	at.printf("%d", dy)
 	at.x, at.y, at.letter = x, y, letter
 }
 

@@ -1,0 +1,102 @@
+package figure
+
+import (
+	"fmt"
+
+	"dishwright/cmd/internal/picture"
+	"dishwright/dish"
+)
+
+// BlankView is the blank with what has to be found on it.
+type BlankView struct {
+	Blank     dish.Blank
+	Rim       float64   // of a round face; 0 for another
+	Edges     [][]Point // of the face where it is not round, or of templates
+	HoldDowns []Disc
+	Room      []Disc // where there is room to hold
+	Touch     *Point // where Z0 is touched off; nil for the bed
+	Marks     []Mark // at the edge, by which the blank is laid in its setups
+	Length    func(mm float64) string
+}
+
+// Mark is a short line from a place of the blank's edge inward, with its number.
+type Mark struct {
+	At, In Point
+	Name   string
+}
+
+// Blank draws the blank with its dimensions, the zero, and where to touch off.
+func Blank(v BlankView, title string) *Figure {
+	edge := Outline(v.Blank)
+	lo, hi := box(edge)
+	const left, top, below = 24.0, 8.0, 12.0
+	fr := fit(lo, hi, Page.Width-2*left, 90, left, top)
+	f := newPaper(Page.Width, top+fr.high()+below+30, title)
+	f.blank(fr, edge)
+	zero := fr.p(Point{})
+	if v.Rim > 0 {
+		f.Circle(picture.Medium, zero, v.Rim*fr.sx)
+	}
+	for _, e := range v.Edges {
+		f.Ring(picture.Medium, fr.ps(e)...)
+	}
+	for _, h := range v.Room {
+		f.Circle(picture.Dashed, fr.p(Point{X: h.X, Y: h.Y}), h.Radius*fr.sx)
+	}
+	for _, h := range v.HoldDowns {
+		f.standing(fr, h)
+	}
+	f.Line(picture.Axis, Point{X: fr.at.X - 4, Y: zero.Y}, Point{X: fr.at.X + fr.wide() + 4, Y: zero.Y})
+	f.Line(picture.Axis, Point{X: zero.X, Y: top - 4}, Point{X: zero.X, Y: top + fr.high() + 4})
+	f.arrow(zero, 9, 0, "X")
+	f.arrow(zero, 0, -9, "Y")
+	f.Text(Point{X: zero.X - 1, Y: zero.Y + 4}, picture.End, "X0 Y0")
+	for _, m := range v.Marks {
+		at, in := fr.p(m.At), fr.p(m.In)
+		f.Line(picture.Bold, at, in)
+		f.Text(Point{X: in.X + 0.6*(in.X-at.X), Y: in.Y + 0.6*(in.Y-at.Y) + 1.2}, picture.Middle, m.Name)
+	}
+	if v.Touch != nil {
+		at := fr.p(*v.Touch)
+		f.Area(0, Point{X: at.X, Y: at.Y}, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
+		f.Text(Point{X: at.X, Y: at.Y - 3.8}, picture.Middle, "Z0")
+	}
+	// The dimensions below; the height of a rectangle beside it.
+	y := top + fr.high() + 9
+	f.measureX(fr.at.X, fr.at.X+fr.wide(), y, v.Length(v.Blank.Length))
+	x := fr.at.X + fr.wide() + 6
+	f.Line(picture.Thin, Point{X: x, Y: top}, Point{X: x, Y: top + fr.high()})
+	f.ends(Point{X: x, Y: top}, Point{X: x, Y: top + fr.high()})
+	f.Text(Point{X: x + 1.5, Y: top + fr.high()/2 + 1}, picture.Start, v.Length(v.Blank.Width))
+	f.side(v, y+8, left)
+	f.About = "The blank from above with its length and width, the zero in its middle, X to the right, Y up; below it the blank from the side with its thickness."
+	if v.Touch != nil {
+		f.About += " A black triangle marks where Z0 is touched off."
+	}
+	if len(v.Marks) > 0 {
+		f.About += fmt.Sprintf(" %d short bold lines at its edge are the marks by which it is laid in its setups, with their numbers.", len(v.Marks))
+	}
+	if len(v.HoldDowns) > 0 {
+		f.About += fmt.Sprintf(" %d hold-downs are crossed circles.", len(v.HoldDowns))
+	}
+	if len(v.Room) > 0 {
+		f.About += fmt.Sprintf(" %d dashed circles show where there is room to hold it.", len(v.Room))
+	}
+	return f.Figure
+}
+
+// side draws the blank from the side: its thickness, and where Z0 is.
+func (f paper) side(v BlankView, y, left float64) {
+	const high = 9.0
+	a, b := left, Page.Width-left
+	wood := []Point{{X: a, Y: y}, {X: b, Y: y}, {X: b, Y: y + high}, {X: a, Y: y + high}}
+	f.Hatch(wood...)
+	f.Ring(picture.Bold, wood...)
+	f.Text(Point{X: b + 1.5, Y: y + high/2 + 1}, picture.Start, v.Length(v.Blank.Thickness))
+	at, word := y, "Z0, top"
+	if v.Touch == nil {
+		at, word = y+high, "Z0, bed"
+	}
+	f.Line(picture.Medium, Point{X: a - 6, Y: at}, Point{X: a, Y: at})
+	f.Text(Point{X: a - 7, Y: at + 1}, picture.End, word)
+}
