@@ -118,11 +118,7 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if f.sheet == "" {
 		return nil
 	}
-	page, err := sheet.OfFit(report, radius)
-	if err != nil {
-		return err
-	}
-	return a.product(f.sheet, f.force, page, "the sheet of the readings")
+	return a.product(f.sheet, f.force, sheet.OfFit(report, radius), "the sheet of the readings")
 }
 
 // writeFit writes what the readings tell.

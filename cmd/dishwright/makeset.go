@@ -47,11 +47,7 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told
 	if err := set.Write(orderName, r.OrderText()); err != nil {
 		return nil, err
 	}
-	page, err := sheet.Of(r)
-	if err != nil {
-		return nil, err
-	}
-	if err := set.Write(sheetName, page); err != nil {
+	if err := set.Write(sheetName, sheet.Of(r)); err != nil {
 		return nil, err
 	}
 	r.Report.Sheet, r.Report.OrderFile = sheetName, orderName

@@ -97,15 +97,11 @@ func openRimSet(r *sides.Result, paper sides.Paper, dir string, force bool) (*ri
 	if err != nil {
 		return nil, err
 	}
-	page, err := sheet.OfRim(r, nil)
-	if err != nil {
-		return nil, err
-	}
 	s := &rimSet{}
 	if s.Set, err = outset.Open(dir, force); err != nil {
 		return nil, err
 	}
-	for _, f := range append(files, sides.File{Name: sheetName, Bytes: page}) {
+	for _, f := range append(files, sides.File{Name: sheetName, Bytes: sheet.OfRim(r, nil)}) {
 		if err := s.Write(f.Name, f.Bytes); err != nil {
 			s.Abandon()
 			return nil, err

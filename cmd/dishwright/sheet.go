@@ -20,13 +20,14 @@ func newSheetCmd(a *app) *cobra.Command {
 	var force bool
 	cmd := &cobra.Command{
 		Use:   "sheet JOB",
-		Short: "Write the bench sheet of a job: one page to print and work down",
+		Short: "Write the bench sheet of a job: pages to print and work down",
 		Long: `Take a job all the way, as make does, and write its bench sheet to stdout or to a
-new file: the blank, the zero, the cutters, the programs with their times, the
-passes and what they leave, the steps with their cautions, how to check the result,
-and the sanding and gluing. Of a rim it is the sheet of the sanding. It is one HTML
-file without scripts, to print on A4 or letter paper. make and rim -o put the same
-sheet into their folder. JOB is a file or the name of a sample.`,
+new file. Its first page stands at the machine: the section with its measures, the
+blank and its zero, cutters and programs. Then come the steps to tick off, with the
+messages of the programs, and a page for after: what to measure, the covering, the
+first sanding. Of a rim it is the sheet of the sanding. It is one HTML file without
+scripts, to print on A4 or letter paper. make and rim -o put the same sheet into
+their folder. JOB is a file or the name of a sample.`,
 		Example: `  dishwright sheet octave-mandolin -o sheet.html
   dishwright sheet sides.yaml -o sheet.html --force`,
 		Args: exactlyOne("job"),
@@ -56,7 +57,7 @@ func (a *app) sheetOf(cmd *cobra.Command, name string, ready func() error) ([]by
 	if err != nil {
 		return nil, err
 	}
-	return sheet.Of(r)
+	return sheet.Of(r), nil
 }
 
 // cutWhole takes a job that is cut all the way; a broken bound is an error.
@@ -86,13 +87,13 @@ func (a *app) rimSheet(cmd *cobra.Command, name string, ready func() error) ([]b
 		return nil, err
 	}
 	if j.Mould == nil {
-		return sheet.OfRim(r, nil)
+		return sheet.OfRim(r, nil), nil
 	}
 	cut, err := a.cutWhole(cmd, name, ready)
 	if err != nil {
 		return nil, err
 	}
-	return sheet.OfRim(r, cut)
+	return sheet.OfRim(r, cut), nil
 }
 
 // product writes what a command makes to stdout, or to a file, which is only replaced

@@ -27,7 +27,7 @@ type Page struct {
 var style string
 
 // mostTitle is the most of a title that is shown.
-const mostTitle = 120
+const mostTitle = 60
 
 // HTML returns the sheet as one file that needs nothing else: no script, no network.
 func (s Sheet) HTML() []byte {
@@ -165,4 +165,41 @@ func (c Columns) html(w *web) {
 		w.WriteString("</div>\n")
 	}
 	w.WriteString("</div>\n")
+}
+
+// A page holds so many lines of a text so wide, as far as fonts agree: what is left of letter
+// paper, the shorter one, between its margins and under the page's head.
+const (
+	pageLines = 62
+	pageWidth = 108
+)
+
+// tall is about how many lines of a page a document takes; a step has some room around it.
+func (d Document) tall() (n float64) {
+	for _, p := range d {
+		n += float64(len(p.lines(pageWidth))) + 0.3
+		if s, ok := p.(Steps); ok {
+			n += 0.3 * float64(len(s))
+		}
+	}
+	return n
+}
+
+// Fill lays groups of parts on as few pages as they need, in their order, each group whole.
+func Fill(title string, groups []Document) (pages []Page) {
+	left := 0.0
+	for _, g := range groups {
+		need := g.tall()
+		if need > left {
+			name := title
+			if len(pages) > 0 {
+				name += ", continued"
+			}
+			pages, left = append(pages, Page{Title: name}), pageLines
+		}
+		last := &pages[len(pages)-1]
+		last.Parts = append(last.Parts, g...)
+		left -= need
+	}
+	return pages
 }

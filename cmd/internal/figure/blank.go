@@ -17,6 +17,7 @@ type BlankView struct {
 	Touch     *Point // where Z0 is touched off; nil for the bed
 	Marks     []Mark // at the edge, by which the blank is laid in its setups
 	Length    func(mm float64) string
+	Above     bool // from above alone, for its thickness stands elsewhere
 }
 
 // Mark is a short line from a place of the blank's edge inward, with its number.
@@ -31,7 +32,10 @@ func Blank(v BlankView, title string) *Figure {
 	lo, hi := box(edge)
 	const left, top, below = 24.0, 8.0, 12.0
 	fr := fit(lo, hi, Page.Width-2*left, 90, left, top)
-	f := newPaper(Page.Width, top+fr.high()+below+30, title)
+	f := newPaper(Page.Width, top+fr.high()+below+18, title)
+	if v.Above {
+		f.Height -= 18
+	}
 	f.blank(fr, edge)
 	zero := fr.p(Point{})
 	if v.Rim > 0 {
@@ -57,9 +61,7 @@ func Blank(v BlankView, title string) *Figure {
 		f.Text(Point{X: in.X + 0.6*(in.X-at.X), Y: in.Y + 0.6*(in.Y-at.Y) + 1.2}, picture.Middle, m.Name)
 	}
 	if v.Touch != nil {
-		at := fr.p(*v.Touch)
-		f.Area(0, Point{X: at.X, Y: at.Y}, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
-		f.Text(Point{X: at.X, Y: at.Y - 3.8}, picture.Middle, "Z0")
+		f.touch(fr.p(*v.Touch))
 	}
 	// The dimensions below; the height of a rectangle beside it.
 	y := top + fr.high() + 9
@@ -68,8 +70,11 @@ func Blank(v BlankView, title string) *Figure {
 	f.Line(picture.Thin, Point{X: x, Y: top}, Point{X: x, Y: top + fr.high()})
 	f.ends(Point{X: x, Y: top}, Point{X: x, Y: top + fr.high()})
 	f.Text(Point{X: x + 1.5, Y: top + fr.high()/2 + 1}, picture.Start, v.Length(v.Blank.Width))
-	f.side(v, y+8, left)
-	f.About = "The blank from above with its length and width, the zero in its middle, X to the right, Y up; below it the blank from the side with its thickness."
+	f.About = "The blank from above with its length and width, the zero in its middle, X to the right, Y up."
+	if !v.Above {
+		f.side(v, y+8, left)
+		f.About += " Below it the blank from the side with its thickness."
+	}
 	if v.Touch != nil {
 		f.About += " A black triangle marks where Z0 is touched off."
 	}
@@ -83,6 +88,13 @@ func Blank(v BlankView, title string) *Figure {
 		f.About += fmt.Sprintf(" %d dashed circles show where there is room to hold it.", len(v.Room))
 	}
 	return f.Figure
+}
+
+// touch marks where Z0 is touched off.
+func (f paper) touch(at Point) {
+	f.Area(1, Point{X: at.X - 2.4, Y: at.Y - 3.4}, Point{X: at.X + 2.4, Y: at.Y - 3.4}, Point{X: at.X + 2.4, Y: at.Y - 6.6}, Point{X: at.X - 2.4, Y: at.Y - 6.6})
+	f.Area(0, Point{X: at.X, Y: at.Y}, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
+	f.Text(Point{X: at.X, Y: at.Y - 3.8}, picture.Middle, "Z0")
 }
 
 // side draws the blank from the side: its thickness, and where Z0 is.

@@ -22,16 +22,16 @@ type MeasuredView struct {
 	Across, Depth, Radius, Blank, Thickness, Under string
 }
 
-// Measured draws that section over the page's width, its heights larger than they are so that
+// Measured draws that section, as wide as asked for, its heights larger than they are so that
 // the hollow shows.
-func Measured(v MeasuredView, title string) *Figure {
-	const wide, left, right, top, high = 150.0, 13.0, 25.0, 13.0, 27.0
+func Measured(v MeasuredView, wide float64, title string) *Figure {
+	const left, right, top, high = 13.0, 25.0, 12.0, 22.0
 	lo, hi := box(v.Surface)
 	fr := frame{lo: Point{X: lo.X, Y: -v.Thick}, hi: Point{X: hi.X}, at: Point{X: left, Y: top}}
 	fr.sx = (wide - left - right) / (hi.X - lo.X)
 	times := easy(high / v.Thick / fr.sx)
 	fr.sy = times * fr.sx
-	f := newPaper(wide, top+fr.high()+10, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.FormatShort(times, 1)))
+	f := newPaper(wide, top+fr.high()+9, fmt.Sprintf("%s; heights drawn %s times larger", title, measure.FormatShort(times, 1)))
 	surface := raised(v.Surface, -v.Thick)
 	f.hatch(fr, surface)
 	a, b := fr.p(Point{X: lo.X, Y: -v.Thick}), fr.p(Point{X: hi.X, Y: -v.Thick})
@@ -104,11 +104,14 @@ type LaidView struct {
 	Edge  []Point
 	Part  []Point // what is cut then
 	Marks []Mark
+	Stand []Disc // hold-downs, and whatever else stands then
+	Room  []Disc // where there is room to hold it
+	Touch *Point // where Z0 is touched off; nil for the bed
 }
 
 // Laid draws a row of blanks, each as it lies for its setup, what is cut then grey.
 func Laid(list []LaidView, title string) *Figure {
-	const wide, gap, most, top = 150.0, 5.0, 45.0, 6.0
+	const wide, gap, most, top = 150.0, 5.0, 32.0, 5.0
 	each := (wide - gap*float64(len(list)-1)) / float64(len(list))
 	var all []Point
 	for _, v := range list {
@@ -117,7 +120,7 @@ func Laid(list []LaidView, title string) *Figure {
 	}
 	_, size := box(all)
 	scale := min((each-8)/size.X, most/size.Y)
-	f := newPaper(wide, top+size.Y*scale+8, title)
+	f := newPaper(wide, top+size.Y*scale+6, title)
 	for i, v := range list {
 		lo, hi := box(v.Edge)
 		middle := (each+gap)*float64(i) + each/2
@@ -125,13 +128,23 @@ func Laid(list []LaidView, title string) *Figure {
 		f.Area(0.75, fr.ps(v.Part)...)
 		f.blank(fr, v.Edge)
 		f.numbered(fr, v.Marks)
+		for _, h := range v.Stand {
+			f.standing(fr, h)
+		}
+		for _, h := range v.Room {
+			f.Circle(picture.Dashed, fr.p(Point{X: h.X, Y: h.Y}), h.Radius*fr.sx)
+		}
+		f.cross(picture.Medium, fr.p(Point{}), 2)
+		if v.Touch != nil {
+			f.touch(fr.p(*v.Touch))
+		}
 		f.Text(Point{X: middle, Y: 3.6}, picture.Middle, v.Name)
 		f.About += fmt.Sprintf("%s: ", v.Name)
 		for _, m := range v.Marks {
 			f.About += fmt.Sprintf("mark %s at X%s Y%s mm; ", m.Name, measure.FormatShort(m.At.X, 0), measure.FormatShort(m.At.Y, 0))
 		}
 	}
-	f.Text(Point{X: wide / 2, Y: f.Height - 1.5}, picture.Middle, "you stand on this side; grey: what is cut in this setup")
+	f.Text(Point{X: wide / 2, Y: f.Height - 1.5}, picture.Middle, "you stand on this side; grey: what is cut then; +: X0 Y0; dashed: room to hold")
 	return f.Figure
 }
 

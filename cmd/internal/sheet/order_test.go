@@ -126,11 +126,12 @@ func TestOneListForAll(t *testing.T) {
 			var report struct{ Order []shop.BenchStep }
 			require.NoError(t, json.Unmarshal(data, &report))
 			require.Len(t, report.Order, len(r.Texts))
-			page, err := Of(r)
-			require.NoError(t, err)
-			var steps []string
-			for _, m := range regexp.MustCompile(`<li>(Program \d+, before it: .*?)(?: <span|</li>)`).FindAllStringSubmatch(string(page), -1) {
-				steps = append(steps, html.UnescapeString(m[1]))
+			page := html.UnescapeString(string(Of(r)))
+			var steps []string // each after the number of its program
+			for i, part := range strings.Split(page, ">Program ")[1:] {
+				for _, m := range regexp.MustCompile(`<li dir="auto">(\d+: .*?)(?: <b>|</li>)`).FindAllStringSubmatch(part, -1) {
+					steps = append(steps, fmt.Sprintf("%d, %s", i+1, m[1]))
+				}
 			}
 			for i, text := range r.Texts {
 				head, one, in := fromHead(t, string(text.Bytes)), list[i], report.Order[i]
@@ -143,14 +144,17 @@ func TestOneListForAll(t *testing.T) {
 				for _, a := range in.Answers {
 					said = append(append(said, a.Told...), a.Message)
 					require.NotEmpty(t, a.Yes)
-					require.Contains(t, html.UnescapeString(string(page)), fmt.Sprintf("line %d, asked at the stop: %s Yes: %s.", a.Line, a.Message, a.Yes))
+					require.Contains(t, page, fmt.Sprintf("asks in line %d \"%s\" Yes: %s.", a.Line, a.Message, a.Yes))
+					for _, one := range a.Told {
+						require.Contains(t, page, ` "`+one+`"`)
+					}
 				}
 				require.Equal(t, head.asked, said)
 				for k, s := range one.before {
 					if !one.again[k] {
 						continue
 					}
-					want := fmt.Sprintf("Program %d, before it: %s", i+1, s)
+					want := fmt.Sprintf("%d, %s", i+1, s)
 					require.NotEmpty(t, steps)
 					require.Equal(t, want, steps[0], "the sheet")
 					steps = steps[1:]

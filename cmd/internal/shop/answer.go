@@ -41,14 +41,14 @@ func (r *Result) Verdict() document.Document {
 
 // brief are the figures of one piece that a machine is set up by.
 func (r *Result) brief() (list document.Facts) {
-	p, w, u := r.Report, &r.Plan.Work, r.ruler()
+	p, w := r.Report, &r.Plan.Work
 	add := func(label, text string) { list = append(list, document.Fact{Label: label, Text: text}) }
 	add("it is", r.Words().Heading())
 	if p.Shop != "" {
 		add("shop file", p.Shop)
 	}
 	if w.HasFace() {
-		add("depth", fmt.Sprintf("%s; %s of wood stay under it", u.Depth(p.SagittaMM, 3), u.Length(p.FloorLeftMM, 2)))
+		add("depth", r.deep())
 	}
 	setup := ""
 	for i := range r.Texts {
@@ -60,14 +60,10 @@ func (r *Result) brief() (list document.Facts) {
 		add(label, r.does(i))
 	}
 	if own := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Own }); own >= 0 {
-		add("scallop", scallopCosts(p.Steps, own, len(p.Broken) == 0, u))
+		add("scallop", scallopCosts(p.Steps, own, len(p.Broken) == 0, r.ruler()))
 	}
-	if holds := p.HoldPlaces; len(holds) > 0 {
-		text := holding(u, holds[0])
-		if n := len(holds) - 1; n > 0 {
-			text += fmt.Sprintf(", and %s more", measure.Count(n, "place"))
-		}
-		add("hold at", text)
+	if len(p.HoldPlaces) > 0 {
+		add("hold at", r.holds())
 	}
 	add("touch Z0 off", r.touching(", "))
 	return list
@@ -79,13 +75,7 @@ func (r *Result) does(i int) string {
 	if p.Purpose == string(work.AirLap) {
 		return fmt.Sprintf("%s with %s, nothing turns: %s", p.Purpose, p.Cutter.Name, tell.Clock(p.TimeS))
 	}
-	var purposes []string
-	for _, s := range r.Texts[i].Program.Sections {
-		if one := string(s.Purpose); !slices.Contains(purposes, one) {
-			purposes = append(purposes, one)
-		}
-	}
-	return fmt.Sprintf("%s with %s, bites %s of %s: %s", strings.Join(purposes, " and "), p.Cutter.Name, u.Short(p.BiteMM, 2), u.Length(p.DepthOfCutMM, 2), tell.Clock(p.TimeS))
+	return fmt.Sprintf("%s with %s, bites %s of %s: %s", r.Purposes(i), p.Cutter.Name, u.Short(p.BiteMM, 2), u.Length(p.DepthOfCutMM, 2), tell.Clock(p.TimeS))
 }
 
 // Files are the programs of the set and what each does, of a pair the caul's after the dish's.

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -9,6 +10,10 @@ import (
 	"dishwright/cmd/internal/figure"
 	"dishwright/dish"
 )
+
+// How wide a drawing is made that stands over a page or over half of it: its letters are then
+// large enough to be read.
+const pageUnits, columnUnits = 150.0, 105.0
 
 // Measured is the section of the piece as its programs leave it, with its measures; nil of a
 // piece without a face.
@@ -26,7 +31,18 @@ func (r *Result) Measured() *figure.Figure {
 	if v.Crown = w.Face.Falls(); v.Crown {
 		v.Deepest.X = -v.Rim
 	}
-	return figure.Measured(v, "the section through the apex")
+	wide := pageUnits
+	if len(r.Plan.Layout) > 0 { // it stands beside its figures
+		wide = columnUnits
+	}
+	return figure.Measured(v, wide, "the section through the apex")
+}
+
+// Blank is the blank from above with its zero and what stands on it.
+func (r *Result) Blank() *figure.Figure {
+	v := r.blankView(func(mm float64) string { return r.ruler().Length(mm, 1) })
+	v.Above = true
+	return figure.Blank(v, "the blank and its zero")
 }
 
 // Laid is the blank as it lies in each of its setups; nil where there is only the one.
@@ -39,8 +55,20 @@ func (r *Result) Laid() *figure.Figure {
 				return r2.Vec{X: q.X, Y: q.Y}
 			}
 			v := figure.LaidView{Name: fmt.Sprintf("setup %d", s.Number), Part: turned(edgeOf(t.Part(s), r.Plan.Work.Face.Rim), turn), Edge: turned(figure.Outline(r.Plan.Work.Blank), turn)}
-			for _, m := range r.marksView() {
+			blank := r.blankView(nil)
+			for _, m := range blank.Marks {
 				v.Marks = append(v.Marks, figure.Mark{At: turn(m.At), In: turn(m.In), Name: m.Name})
+			}
+			for _, h := range blank.Room {
+				at := turn(r2.Vec{X: h.X, Y: h.Y})
+				v.Room = append(v.Room, figure.Disc{X: at.X, Y: at.Y, Radius: h.Radius})
+			}
+			for _, o := range (bench{setup: s}).here(append(slices.Clone(r.Plan.Work.HoldDowns), r.Plan.Work.Obstacles...)) {
+				o = s.ObstacleOnMachine(o)
+				v.Stand = append(v.Stand, figure.Disc{X: o.X, Y: o.Y, Radius: o.Radius, DX: o.DX, DY: o.DY})
+			}
+			if at := r.touchIn(s); at != nil {
+				v.Touch = &r2.Vec{X: at.X, Y: at.Y}
 			}
 			list = append(list, v)
 		}

@@ -11,9 +11,20 @@ import (
 
 // Answer is what a builder asks first of a rim: whether it can be sanded, in which dish, what
 // comes off where, what to do first, and what is worth knowing. The tables are told elsewhere.
-func (r *Result) Answer() (d document.Document) {
+func (r *Result) Answer() document.Document {
+	d := append(r.Verdict(), document.Space{}, r.Brief(), r.Measures())
+	return append(append(d, r.Worth()...), document.Space{},
+		document.Paragraph{Text: "--full tells all of it: every station, patterns, braces, the dry fit; -o DIR writes patterns at true size"}, document.Space{})
+}
+
+// Verdict says whether a rim can be sanded, and how much comes off.
+func (r *Result) Verdict() document.Document {
+	return document.Document{document.Paragraph{Text: r.verdict()}}
+}
+
+// Brief are the figures that a rim is sanded by.
+func (r *Result) Brief() document.Facts {
 	p, u := &r.Report, r.Job.Ruler
-	d = append(d, document.Paragraph{Text: r.verdict()}, document.Space{})
 	facts := document.Facts{
 		{Label: "it is", Text: fmt.Sprintf("a rim %s long, %s round, its edge %s wide", u.Length(p.LengthMM, 1), u.Length(p.PerimeterMM, 1), u.Length(p.EdgeMM, 2))},
 		{Label: "the dish", Text: p.Tool.sentence(u)},
@@ -21,17 +32,21 @@ func (r *Result) Answer() (d document.Document) {
 		{Label: "the end", Text: r.end()},
 	}
 	if len(p.Blocks) > 0 {
-		facts = append(facts, document.Fact{Label: "straightedge", Text: "on both blocks: " + r.gaps()})
+		facts = append(facts, document.Fact{Label: "straightedge", Text: "on both blocks: " + r.Gaps()})
 	}
-	d = append(d, facts, document.Heading("what the side is to measure, and what comes off, "+u.Unit()), r.measures())
+	return facts
+}
+
+// Worth are what is worth knowing of a rim.
+func (r *Result) Worth() document.Document {
 	var notes []document.Note
-	for _, w := range p.Warnings {
+	for _, w := range r.Report.Warnings {
 		notes = append(notes, document.Note{Message: w.Message, Hint: w.Hint})
 	}
-	if len(notes) > 0 {
-		d = append(d, document.Heading("worth knowing"), document.Notes{List: notes, Brief: true})
+	if len(notes) == 0 {
+		return nil
 	}
-	return append(d, document.Space{}, document.Paragraph{Text: "--full tells all of it: every station, patterns, braces, the dry fit; -o DIR writes patterns at true size"}, document.Space{})
+	return document.Document{document.Heading("worth knowing"), document.Notes{List: notes, Brief: true}}
 }
 
 // verdict says whether a rim can be sanded, and how much comes off.
@@ -89,8 +104,8 @@ func (r *Result) end() string {
 	return s
 }
 
-// gaps are those under a straightedge that rests on both blocks.
-func (r *Result) gaps() string {
+// Gaps are those under a straightedge that rests on both blocks.
+func (r *Result) Gaps() string {
 	var list []string
 	for _, b := range r.Report.Blocks {
 		gap := r.Job.Ruler.Length(b.GapBothMM, 2)
@@ -105,11 +120,11 @@ func (r *Result) gaps() string {
 // hardly is the most by which two sides differ that are told as one, mm: half of what is told.
 const hardly = 0.005
 
-// measures are the named places: widths to hold and what comes off; left and right apart only
+// Measures are the named places: widths to hold and what comes off; left and right apart only
 // where they differ.
-func (r *Result) measures() document.Table {
+func (r *Result) Measures() document.Table {
 	u := r.Job.Ruler
-	t := document.Table{Head: []string{"place", "side", "off the top", "off the back"}}
+	t := document.Table{Caption: "what the side is to measure, and what comes off, " + u.Unit(), Head: []string{"place", "side", "off the top", "off the back"}}
 	other := func(name string) (s Station, ok bool) {
 		for _, s := range r.Report.Places {
 			if s.Name == name {
