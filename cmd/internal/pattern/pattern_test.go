@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -27,6 +28,7 @@ type text struct {
 	X      float64 `xml:"x,attr"`
 	Y      float64 `xml:"y,attr"`
 	Anchor string  `xml:"text-anchor,attr"`
+	Size   float64 `xml:"font-size,attr"`
 	Text   string  `xml:",chardata"`
 }
 
@@ -36,35 +38,65 @@ type page struct {
 	Width   string   `xml:"width,attr"`
 	Height  string   `xml:"height,attr"`
 	ViewBox string   `xml:"viewBox,attr"`
-	Size    float64  `xml:"font-size,attr"`
 	Title   string   `xml:"title"`
 	Desc    string   `xml:"desc"`
-	Paths   []line   `xml:"path"`
-	Texts   []text   `xml:"text"`
-	Others  []struct {
+	Ground  []struct {
+		Fill string `xml:"fill,attr"`
+	} `xml:"rect"`
+	Marks struct {
+		Transform string `xml:"transform,attr"`
+		Paths     []line `xml:"path"`
+		Texts     []text `xml:"text"`
+		Others    []struct {
+			XMLName xml.Name
+		} `xml:",any"`
+	} `xml:"g"`
+	Others []struct {
 		XMLName xml.Name
 	} `xml:",any"`
+
+	Paths []line
+	Texts []text // in mm
+	Size  float64
 }
 
-// read reads a sheet; it holds nothing but a title, a description, paths and texts.
+// read reads a sheet; it holds nothing but a title, a description, a white ground, paths and
+// texts, these in thousandths of a millimetre.
 func read(t require.TestingT, data []byte) page {
 	var p page
 	require.NoError(t, xml.Unmarshal(data, &p))
 	require.Empty(t, p.Others)
+	require.Empty(t, p.Marks.Others)
+	require.Equal(t, "scale(.001)", p.Marks.Transform)
+	require.Len(t, p.Ground, 1)
+	p.Paths = p.Marks.Paths
+	for _, x := range p.Marks.Texts {
+		x.X, x.Y, p.Size = x.X/1000, x.Y/1000, x.Size/1000
+		if x.Anchor == "" {
+			x.Anchor = "start"
+		}
+		p.Texts = append(p.Texts, x)
+	}
 	return p
 }
 
-// points returns the corners of a path.
+var move = regexp.MustCompile(`^([ml]?) ?(-?\d+) ?(-?\d+)`)
+
+// points returns the corners of a path, mm: each is written as the way from the last, in
+// thousandths.
 func (l line) points(t require.TestingT) (run []r2.Vec) {
-	fields := strings.Fields(strings.NewReplacer("M", " ", "L", " ").Replace(l.D))
-	require.Equal(t, byte('M'), l.D[0])
-	require.Zero(t, len(fields)%2)
-	for i := 1; i < len(fields); i += 2 {
-		x, err := strconv.ParseFloat(fields[i-1], 64)
+	x, y := 0, 0
+	for d := l.D; d != ""; {
+		m := move.FindStringSubmatch(d)
+		require.NotNil(t, m, d)
+		require.Equal(t, len(run) == 0, m[1] == "m", "one line a path")
+		d = d[len(m[0]):]
+		dx, err := strconv.Atoi(m[2])
 		require.NoError(t, err)
-		y, err := strconv.ParseFloat(fields[i], 64)
+		dy, err := strconv.Atoi(m[3])
 		require.NoError(t, err)
-		run = append(run, r2.Vec{X: x, Y: y})
+		x, y = x+dx, y+dy
+		run = append(run, r2.Vec{X: float64(x) / 1000, Y: float64(y) / 1000})
 	}
 	return run
 }

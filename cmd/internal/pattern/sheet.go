@@ -7,30 +7,27 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"dishwright/cmd/internal/picture"
 	"dishwright/dish/measure"
 )
 
 // sheet is one page in the making.
 type sheet struct {
 	layout
-	c, r  int
-	b     strings.Builder
-	taken []r2.Box // by texts and crosses
+	*picture.Figure
+	c, r int
 }
 
 // sheet draws the sheet of a column and a row.
 func (l layout) sheet(c, r int) []byte {
-	s := &sheet{layout: l, c: c, r: r}
 	n, total := r*l.columns+c+1, l.columns*l.rows
+	number := fmt.Sprintf(", sheet %d of %d", n, total)
+	s := &sheet{layout: l, Figure: picture.New(l.paper.Width, l.paper.Height, l.p.Name+number), c: c, r: r}
 	pieces := "on one sheet"
 	if total > 1 {
 		pieces = fmt.Sprintf("in %d sheets that overlap by %s mm where the numbered crosses lie on each other", total, mm(overlap))
 	}
-	number := fmt.Sprintf(", sheet %d of %d", n, total)
-	s.printf(`<svg xmlns="http://www.w3.org/2000/svg" width="%smm" height="%smm" viewBox="0 0 %s %s" font-family="sans-serif" font-size="%s" fill="none" stroke="black" stroke-width="0.25">`,
-		mm(l.paper.Width), mm(l.paper.Height), mm(l.paper.Width), mm(l.paper.Height), mm(letter))
-	s.printf(`<title>%s</title>`, escaped(l.p.Name+number))
-	s.printf(`<desc>%s</desc>`, escaped("A side unrolled flat at true size, in millimetres, "+pieces+". "+strings.Join(l.p.Notes, " ")))
+	s.Exact, s.About = true, "A side unrolled flat at true size, in millimetres, "+pieces+". "+strings.Join(l.p.Notes, " ")
 	s.heading(number + ": print at 100 %, without fitting to the page")
 	s.bars()
 	s.crosses()
@@ -38,23 +35,23 @@ func (l layout) sheet(c, r int) []byte {
 	s.ends()
 	s.ticks()
 	s.marks()
-	s.printf(`</svg>`)
-	return []byte(s.b.String())
+	return s.SVG("s", true)
 }
-
-func (s *sheet) printf(format string, args ...any) { fmt.Fprintf(&s.b, format+"\n", args...) }
 
 // mm writes a number for a drawing: a micrometre is finer than any printer.
 func mm(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) }
+
+// text writes texts at the first of the spots where they have room, if any.
+func (s *sheet) text(texts []string, spots ...picture.Spot) { s.Place(margin, texts, spots...) }
 
 // heading writes the side's name, as much of it as there is room for before the
 // number of the sheet and what to print it at, and the notes.
 func (s *sheet) heading(number string) {
 	room := s.paper.Width - 2*margin
-	name := shortened(s.p.Name, room-textWidth(number))
-	s.text([]string{name + number}, spot{"start", r2.Vec{X: margin, Y: margin + 4}})
+	name := picture.Shortened(s.p.Name, room-picture.TextWidth(number))
+	s.text([]string{name + number}, picture.Spot{At: r2.Vec{X: margin, Y: margin + 4}})
 	if notes := strings.Join(s.p.Notes, " "); notes != "" {
-		s.text([]string{shortened(notes, room)}, spot{"start", r2.Vec{X: margin, Y: margin + 9}})
+		s.text([]string{picture.Shortened(notes, room)}, picture.Spot{At: r2.Vec{X: margin, Y: margin + 9}})
 	}
 }
 
@@ -76,84 +73,49 @@ func (s *sheet) shows(v r2.Vec) bool {
 }
 
 // line draws what of a run of points lies on the sheet.
-func (s *sheet) line(class, style string, points []r2.Vec) {
+func (s *sheet) line(pen picture.Pen, points []r2.Vec) {
 	c := s.corner()
 	box := r2.Box{Min: r2.Vec{X: c.X, Y: c.Y - s.high}, Max: r2.Vec{X: c.X + s.wide, Y: c.Y}}
 	var run []r2.Vec
 	flush := func() {
-		if len(run) > 1 {
-			var d strings.Builder
-			for i, v := range run {
-				p := s.on(v)
-				fmt.Fprintf(&d, "%c%s %s", " M"[b2i(i == 0)], mm(p.X), mm(p.Y))
-			}
-			s.printf(`<path class="%s" d="%s"%s/>`, class, strings.TrimSpace(d.String()), style)
-		}
+		s.Line(pen, run...)
 		run = nil
 	}
 	for i := 1; i < len(points); i++ {
-		a, b, ok := clip(points[i-1], points[i], box)
+		a, b, ok := picture.Clip(points[i-1], points[i], box)
 		if !ok {
 			flush()
 			continue
 		}
-		if len(run) == 0 || run[len(run)-1] != a {
+		if a = s.on(a); len(run) == 0 || run[len(run)-1] != a {
 			flush()
 			run = append(run, a)
 		}
-		run = append(run, b)
+		run = append(run, s.on(b))
 	}
 	flush()
 }
 
-func b2i(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
+// The pens: a finished line is drawn through, a line to cut to is dashed.
+func finished(class string) picture.Pen { return picture.Pen{Width: 0.35, Class: class} }
+func cutTo(class string) picture.Pen {
+	return picture.Pen{Width: 0.25, Dash: []float64{4, 2}, Class: class}
 }
 
-// clip returns what of the line from a to b lies in the box (Liang and Barsky's
-// way).
-func clip(a, b r2.Vec, box r2.Box) (from, to r2.Vec, ok bool) {
-	t0, t1 := 0.0, 1.0
-	d := r2.Sub(b, a)
-	for _, e := range [4][2]float64{{-d.X, a.X - box.Min.X}, {d.X, box.Max.X - a.X}, {-d.Y, a.Y - box.Min.Y}, {d.Y, box.Max.Y - a.Y}} {
-		switch p, q := e[0], e[1]; {
-		case p == 0 && q < 0:
-			return a, b, false
-		case p < 0:
-			t0 = max(t0, q/p)
-		case p > 0:
-			t1 = min(t1, q/p)
-		}
-	}
-	from, to = a, b
-	if t0 > 0 {
-		from = r2.Vec{X: a.X + float64(t0*d.X), Y: a.Y + float64(t0*d.Y)}
-	}
-	if t1 < 1 {
-		to = r2.Vec{X: a.X + float64(t1*d.X), Y: a.Y + float64(t1*d.Y)}
-	}
-	return from, to, t0 < t1
-}
-
-// The styles of lines: a finished line is drawn through, a line to cut to is dashed.
-const (
-	finished = ` stroke-width="0.35"`
-	cutTo    = ` stroke-width="0.25" stroke-dasharray="4 2"`
-	thin     = ` stroke-width="0.12"`
-	dotted   = ` stroke-width="0.12" stroke-dasharray="0.5 1.5"`
+var (
+	register = picture.Pen{Width: 0.12, Class: "register"}
+	tick     = picture.Pen{Width: 0.12, Class: "tick"}
+	dotted   = picture.Pen{Width: 0.12, Dash: []float64{0.5, 1.5}, Class: "mark"}
 )
 
 // edges draws the two edges, and the lines to cut to.
 func (s *sheet) edges() {
 	upper, lower := s.part(s.p.Upper), s.part(s.p.Lower)
-	s.line("upper", finished, upper)
-	s.line("lower", finished, lower)
+	s.line(finished("upper"), upper)
+	s.line(finished("lower"), lower)
 	if s.p.Allowance > 0 {
-		s.line("cut-upper", cutTo, raised(upper, s.p.Allowance))
-		s.line("cut-lower", cutTo, raised(lower, -s.p.Allowance))
+		s.line(cutTo("cut-upper"), raised(upper, s.p.Allowance))
+		s.line(cutTo("cut-lower"), raised(lower, -s.p.Allowance))
 	}
 }
 
@@ -178,13 +140,13 @@ func raised(edge []r2.Vec, by float64) []r2.Vec {
 func (s *sheet) ends() {
 	for i, u := range [...]float64{s.first, s.last} {
 		up, low := s.heights(u)
-		s.line("end", finished, []r2.Vec{{X: u, Y: up}, {X: u, Y: low}})
+		s.line(finished("end"), []r2.Vec{{X: u, Y: up}, {X: u, Y: low}})
 		trim, beyond := s.p.TrimTail, -s.p.TrimTail
 		if i == 1 {
 			trim, beyond = s.p.TrimHead, s.p.TrimHead
 		}
 		if trim > 0 {
-			s.line("cut-end", cutTo, []r2.Vec{{X: u + beyond, Y: up + s.p.Allowance}, {X: u + beyond, Y: low - s.p.Allowance}})
+			s.line(cutTo("cut-end"), []r2.Vec{{X: u + beyond, Y: up + s.p.Allowance}, {X: u + beyond, Y: low - s.p.Allowance}})
 		}
 	}
 }
@@ -221,10 +183,10 @@ func (s *sheet) ticks() {
 			u = s.last - along
 		}
 		up, low := s.heights(u)
-		s.line("tick", thin, []r2.Vec{{X: u, Y: up}, {X: u, Y: up - 3}})
-		s.line("tick", thin, []r2.Vec{{X: u, Y: low}, {X: u, Y: low + 3}})
-		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatFixed(up, 2)), lineFeed)
-		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatFixed(low, 2)), -lineFeed)
+		s.line(tick, []r2.Vec{{X: u, Y: up}, {X: u, Y: up - 3}})
+		s.line(tick, []r2.Vec{{X: u, Y: low}, {X: u, Y: low + 3}})
+		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatFixed(up, 2)), picture.Line)
+		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatFixed(low, 2)), -picture.Line)
 	}
 }
 
@@ -235,12 +197,12 @@ func (s *sheet) height(v r2.Vec, text string, step float64) {
 	if !s.shows(v) {
 		return
 	}
-	half := textWidth(text) / 2
+	half := picture.TextWidth(text) / 2
 	clear := v.X-half > s.first && v.X+half < s.last
-	var spots []spot
+	var spots []picture.Spot
 	for p, k := s.on(v), 0; k < 5; p.Y, k = p.Y+step, k+1 {
 		if clear {
-			spots = append(spots, spot{"middle", p})
+			spots = append(spots, picture.Spot{Anchor: picture.Middle, At: p})
 		}
 		spots = append(spots, beside(p)...)
 	}
@@ -248,8 +210,8 @@ func (s *sheet) height(v r2.Vec, text string, step float64) {
 }
 
 // beside returns the spots at the right and at the left of a place.
-func beside(p r2.Vec) []spot {
-	return []spot{{"start", r2.Vec{X: p.X + 1, Y: p.Y}}, {"end", r2.Vec{X: p.X - 1, Y: p.Y}}}
+func beside(p r2.Vec) []picture.Spot {
+	return []picture.Spot{{Anchor: picture.Start, At: r2.Vec{X: p.X + 1, Y: p.Y}}, {Anchor: picture.End, At: r2.Vec{X: p.X - 1, Y: p.Y}}}
 }
 
 // longestName of a place that is written out, mm.
@@ -260,14 +222,14 @@ const longestName = 60.0
 func (s *sheet) marks() {
 	for _, m := range s.p.Marks {
 		up, low := s.heights(m.U)
-		s.line("mark", dotted, []r2.Vec{{X: m.U, Y: up}, {X: m.U, Y: low}})
-		var spots []spot
+		s.line(dotted, []r2.Vec{{X: m.U, Y: up}, {X: m.U, Y: low}})
+		var spots []picture.Spot
 		for _, off := range [...]float64{0, 1, -1, 2, -2, 3, -3} {
-			if v := (r2.Vec{X: m.U, Y: (up+low)/2 + 2 + float64(off*2.5*lineFeed)}); s.shows(v) {
+			if v := (r2.Vec{X: m.U, Y: (up+low)/2 + 2 + float64(off*2.5*picture.Line)}); s.shows(v) {
 				spots = append(spots, beside(s.on(v))...)
 			}
 		}
-		s.text([]string{shortened(m.Name, longestName), measure.TrimZeros(measure.FormatFixed(s.along(m.U), 2)) + " mm"}, spots...)
+		s.text([]string{picture.Shortened(m.Name, longestName), measure.TrimZeros(measure.FormatFixed(s.along(m.U), 2)) + " mm"}, spots...)
 	}
 }
 
@@ -277,13 +239,13 @@ func (s *sheet) crosses() {
 	c := s.corner()
 	cross := func(v r2.Vec, name string) {
 		const arm = 4.0
-		s.line("register", thin, []r2.Vec{{X: v.X - arm, Y: v.Y}, {X: v.X + arm, Y: v.Y}})
-		s.line("register", thin, []r2.Vec{{X: v.X, Y: v.Y - arm}, {X: v.X, Y: v.Y + arm}})
+		s.line(register, []r2.Vec{{X: v.X - arm, Y: v.Y}, {X: v.X + arm, Y: v.Y}})
+		s.line(register, []r2.Vec{{X: v.X, Y: v.Y - arm}, {X: v.X, Y: v.Y + arm}})
 		p := s.on(v)
-		s.taken = append(s.taken, r2.Box{Min: r2.Vec{X: p.X - arm, Y: p.Y - arm}, Max: r2.Vec{X: p.X + arm, Y: p.Y + arm}})
+		s.Take(r2.Box{Min: r2.Vec{X: p.X - arm, Y: p.Y - arm}, Max: r2.Vec{X: p.X + arm, Y: p.Y + arm}})
 		p.Y += 7
 		// From 10.10a on a name is wider than the overlap.
-		s.text([]string{name}, spot{"middle", p}, spot{"start", r2.Vec{X: p.X - arm, Y: p.Y}}, spot{"end", r2.Vec{X: p.X + arm, Y: p.Y}})
+		s.text([]string{name}, picture.Spot{Anchor: picture.Middle, At: p}, picture.Spot{Anchor: picture.Start, At: r2.Vec{X: p.X - arm, Y: p.Y}}, picture.Spot{Anchor: picture.End, At: r2.Vec{X: p.X + arm, Y: p.Y}})
 	}
 	for side := range 2 {
 		if col := s.c - 1 + side; col >= 0 && col < s.columns-1 {
@@ -306,10 +268,10 @@ func (s *sheet) bars() {
 	y := s.paper.Height - margin - 3
 	for i, long := range [...]float64{50, 50.8} {
 		x := margin + 10 + float64(float64(i)*90)
-		s.printf(`<path class="bar" d="M%s %s L%s %s"%s/>`, mm(x), mm(y), mm(x+long), mm(y), finished)
+		s.Line(finished("bar"), r2.Vec{X: x, Y: y}, r2.Vec{X: x + long, Y: y})
 		for _, end := range [...]float64{x, x + long} {
-			s.printf(`<path class="bar-end" d="M%s %s L%s %s"%s/>`, mm(end), mm(y-2), mm(end), mm(y+2), finished)
+			s.Line(finished("bar-end"), r2.Vec{X: end, Y: y - 2}, r2.Vec{X: end, Y: y + 2})
 		}
-		s.text([]string{[...]string{"50 mm: measure it on the print", "2 in"}[i]}, spot{"start", r2.Vec{X: x, Y: y - 3}})
+		s.text([]string{[...]string{"50 mm: measure it on the print", "2 in"}[i]}, picture.Spot{At: r2.Vec{X: x, Y: y - 3}})
 	}
 }
