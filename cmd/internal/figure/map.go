@@ -18,7 +18,12 @@ func Map(v MapView, title string, size Size) *Figure {
 	at := f.lay(v.Lo, v.Hi, size, keys)
 	f.Height = at.bottom
 	f.Shade(v.shade(at.frame))
-	f.largest(at.frame, v)
+	if !v.Silent {
+		f.largest(at.frame, v)
+	}
+	if c := v.Cutter; c != nil {
+		f.Circle(picture.Turning, at.p(Point{X: c.X, Y: c.Y}), c.Radius*at.sx)
+	}
 	tones, missing := v.shade(at.frame).Counts()
 	f.About = "A map of the face from above, X to the right and Y up: "
 	for k, n := range tones {

@@ -76,6 +76,7 @@ type MapView struct {
 	Silent  bool      // is the largest value not told?
 	What    string    // the values are, before the tones in the key
 	Digits  int       // decimals of values in the key
+	Cutter  *Disc     // that stands over it; nil for none
 	Ruler   measure.Ruler
 }
 

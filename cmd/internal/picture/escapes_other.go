@@ -2,5 +2,5 @@
 
 package picture
 
-// escapes reports whether a terminal takes escape sequences: here each does.
-func escapes(uintptr) bool { return true }
+// Escapes reports whether a terminal takes escape sequences: here each does.
+func Escapes(uintptr) bool { return true }

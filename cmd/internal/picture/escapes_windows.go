@@ -2,9 +2,9 @@ package picture
 
 import "golang.org/x/sys/windows"
 
-// escapes asks a console to take escape sequences, which it does not of itself, and
+// Escapes asks a console to take escape sequences, which it does not of itself, and
 // reports whether it will.
-func escapes(fd uintptr) bool {
+func Escapes(fd uintptr) bool {
 	var mode uint32
 	if windows.GetConsoleMode(windows.Handle(fd), &mode) != nil {
 		return false

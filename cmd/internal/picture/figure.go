@@ -37,6 +37,7 @@ var (
 	Bold    = Pen{Width: 0.5, Sign: '#'}
 	Holding = Pen{Width: 0.5, Sign: '@', Colour: Red}    // hold-downs
 	Ringed  = Pen{Width: 0.5, Sign: 'O', Colour: Yellow} // what is to be looked at
+	Turning = Pen{Width: 0.5, Sign: '+'}                 // the cutter
 	Rim     = Pen{Width: 0.3, Sign: 'o', Colour: Cyan}
 	Medium  = Pen{Width: 0.3}
 	Pass    = Pen{Width: 0.18}

@@ -54,7 +54,7 @@ func Detect(w io.Writer, env func(string) string) Look {
 	}
 	smart := env("TERM") != "dumb"
 	o.Blocks = smart && unicodeLocale(env)
-	o.Colour = smart && env("NO_COLOR") == "" && escapes(f.Fd())
+	o.Colour = smart && env("NO_COLOR") == "" && Escapes(f.Fd())
 	return o
 }
 

@@ -15,6 +15,7 @@ import (
 	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish"
 	"dishwright/dish/measure"
 )
 
@@ -275,16 +276,24 @@ func standing(w *work.Work) (list []figure.Disc) {
 
 // leftOver shows what stands above the wanted face: after the finish in shares of the
 // scallop, before it in shares of what is left for finishing.
-func (s Scene) leftOver(v seen, a Ask) figure.MapView {
+func (s Scene) leftOver(v seen, a Ask) figure.MapView { return s.leftIn(v.stock, v.last, a) }
+
+// heights are what stands in a blank: a proof.Stock, or proof.Heights.
+type heights interface {
+	HeightMap(face dish.Face, cols, rows int) [][]float64
+}
+
+// leftIn is leftOver of heights, after the last stage that cuts the face or before it.
+func (s Scene) leftIn(h heights, last bool, a Ask) figure.MapView {
 	unit, allowed := s.left, 0.0
-	if v.last {
+	if last {
 		unit, allowed = s.w.Scallop, s.w.Scallop
 	}
 	rim := s.w.Face.Rim
 	m := figure.MapView{Allowed: allowed, Lo: r2.Vec{X: -rim, Y: -rim}, Hi: r2.Vec{X: rim, Y: rim}, Digits: 3, Ruler: a.Ruler,
 		Levels: []float64{0.25 * unit, 0.5 * unit, 0.75 * unit, unit, 2 * unit, 4 * unit}}
 	const cells = 160
-	m.Values = v.stock.HeightMap(s.w.Face, cells, cells)
+	m.Values = h.HeightMap(s.w.Face, cells, cells)
 	if s.w.Round() {
 		return m
 	}

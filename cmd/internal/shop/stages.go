@@ -72,11 +72,16 @@ func stagesRead(programs []proof.Program) (list []stage) {
 
 // stockFor returns the uncut blank in cells that suit the cutters of all stages.
 func stockFor(b dish.Blank, stages []stage) *proof.Stock {
-	narrowest := math.Inf(1)
+	return proof.NewStock(b, proof.CellSize(b, narrowest(stages)))
+}
+
+// narrowest returns the diameter of the narrowest cutter of some stages.
+func narrowest(stages []stage) float64 {
+	least := math.Inf(1)
 	for _, t := range stages {
-		narrowest = min(narrowest, t.cutter.Diameter)
+		least = min(least, t.cutter.Diameter)
 	}
-	return proof.NewStock(b, proof.CellSize(b, narrowest))
+	return least
 }
 
 // upToShare returns the stages that cut, up to the given share of the whole path; the
