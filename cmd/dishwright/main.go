@@ -7,6 +7,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"os"
@@ -38,7 +39,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 }
 
 func newApp(stdin io.Reader, stdout, stderr io.Writer) *app {
-	return &app{in: stdin, out: tell.NewWriter(stdout), err: stderr, look: picture.Detect(stdout, os.Getenv), runJob: shop.Run}
+	return &app{in: stdin, out: tell.NewWriter(stdout), err: stderr, screen: stdout, look: picture.Detect(stdout, os.Getenv), runJob: shop.Run}
 }
 
 // run does what args say and returns the exit code. Told to stop, it takes back the
@@ -61,9 +62,15 @@ func (a *app) run(args []string) int {
 	case <-ctx.Done():
 		outset.Stop()
 		a.progress.Load().End()
-		fmt.Fprintln(a.err, "dishwright: stopped")
-		return tell.Stopped
+		a.playing.Load().Close()
+		return a.stopped()
 	}
+}
+
+// stopped says that the run was told to stop, and is the code for it.
+func (a *app) stopped() int {
+	a.told.Do(func() { fmt.Fprintln(a.err, "dishwright: stopped") })
+	return tell.Stopped
 }
 
 // execute runs the command that args name. It is the one place where an error
@@ -76,6 +83,9 @@ func (a *app) execute(ctx context.Context, args []string) int {
 	a.progress.Load().End()
 	if failed := a.out.Failure(); failed != nil {
 		err = failed
+	}
+	if errors.Is(err, context.Canceled) { // told so by a key
+		return a.stopped()
 	}
 	tell.Print(a.err, err)
 	return tell.Code(err)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -23,6 +24,7 @@ type previewFlags struct {
 	passes, remaining       bool
 	step, section, svg, png string
 	from, cutters           []string
+	play                    playing
 }
 
 func newPreviewCmd(a *app) *cobra.Command {
@@ -35,14 +37,17 @@ moves: the passes seen from above over what they leave above the wanted face, an
 section through the apex, its heights drawn larger. Where the passes stand too close
 to be told apart as many are drawn as can be, each from end to end. --stage draws one
 stage alone, --step the work part-way; --passes, --remaining and --section draw one
-view, larger. Blocks and colour are used where the terminal shows them; NO_COLOR
-turns colour off, --plain both. With --svg or --png the drawings of all stages are
-written into a file, and no text; of a rim its outline, its sides and its sanding.
-JOB is a file or the name of a sample.`,
+view, larger. --play runs the work in the terminal: the wood as it comes off, the
+cutter, the program and the line of its text, the time gone and left; space holds it,
+arrows step, q ends it. Blocks and colour are used where the terminal shows them;
+NO_COLOR turns colour off, --plain both. With --svg or --png the drawings of all
+stages are written into a file, and no text; of a rim its outline, its sides and its
+sanding. JOB is a file or the name of a sample.`,
 		Example: `  dishwright preview octave-mandolin
   dishwright preview dish.yaml --stage 1 --step 1/3 --width 100
   dishwright preview dish.yaml --section "along Y at 40 mm"
   dishwright preview dish.yaml --from edited.ngc
+  dishwright preview dish.yaml --play --pace 120
   dishwright preview dish.yaml --svg picture.svg --force`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -58,6 +63,9 @@ JOB is a file or the name of a sample.`,
 				return tell.Errorf("--from edited.ngc --cutter "+measure.Quote(f.cutters[0]), "--cutter names the cutter of a program, and none is named")
 			}
 			to := pictureFiles{f.svg, f.png, f.force}
+			if err := f.play.check(a, cmd, f); err != nil {
+				return err
+			}
 			if done, err := a.drawRim(args[0], to); done || err != nil {
 				return err
 			}
@@ -67,7 +75,7 @@ JOB is a file or the name of a sample.`,
 			}
 			ask.Ruler = j.Ruler
 			if len(f.from) > 0 {
-				return previewFrom(a, j, f, ask, look, to)
+				return previewFrom(cmd.Context(), a, j, f, ask, look, to)
 			}
 			if err := a.vacant(f.force, f.svg, f.png); err != nil {
 				return err
@@ -76,12 +84,23 @@ JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
-			if err := a.show(j.Work.Name, r.Scenes(), ask, look, to); err != nil {
+			if f.play.on {
+				err = f.play.run(cmd.Context(), a, r.Play(), ask, look)
+			} else {
+				err = a.show(j.Work.Name, r.Scenes(), ask, look, to)
+			}
+			if err != nil {
 				return err
 			}
 			return brokenError(r)
 		},
 	}
+	f.flags(cmd)
+	return a.settable(cmd)
+}
+
+func (f *previewFlags) flags(cmd *cobra.Command) {
+	f.play.flags(cmd)
 	cmd.Flags().IntVar(&f.stage, "stage", 0, "draw the `N`th stage alone")
 	cmd.Flags().BoolVar(&f.passes, "passes", false, "draw the passes alone, larger")
 	cmd.Flags().BoolVar(&f.remaining, "remaining", false, "draw what is left above the face alone, larger")
@@ -95,7 +114,6 @@ JOB is a file or the name of a sample.`,
 	cmd.Flags().StringArrayVar(&f.cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
 	cmd.Flags().StringVar(&f.step, "step", "", "draw the work part-way, such as 1/4")
 	cmd.MarkFlagsMutuallyExclusive("passes", "remaining", "section")
-	return a.settable(cmd)
 }
 
 // ask reads what is to be seen; staged says whether a stage was asked for.
@@ -139,7 +157,7 @@ func (a *app) show(name string, scenes []shop.Scene, ask shop.Ask, look picture.
 
 // previewFrom draws what the programs in files leave. What is wrong with them is
 // said after the drawing, as far as they could be read.
-func previewFrom(a *app, j job.Job, f previewFlags, ask shop.Ask, look picture.Look, to pictureFiles) error {
+func previewFrom(ctx context.Context, a *app, j job.Job, f previewFlags, ask shop.Ask, look picture.Look, to pictureFiles) error {
 	sources, closers, err := openPrograms(f.from, f.cutters)
 	defer func() {
 		for _, c := range closers {
@@ -152,6 +170,7 @@ func previewFrom(a *app, j job.Job, f previewFlags, ask shop.Ask, look picture.L
 	if err := a.vacant(to.force, to.svg, to.png); err != nil {
 		return err
 	}
+	heard := f.play.listen(sources)
 	v, programs, err := shop.Prove(j, sources)
 	if err != nil {
 		return err
@@ -164,7 +183,12 @@ func previewFrom(a *app, j job.Job, f previewFlags, ask shop.Ask, look picture.L
 	if j.Mate != nil {
 		return tell.Errorf("preview JOB draws both of them from the job", "programs of a pair are not drawn: they cut two blanks")
 	}
-	if err := a.show(j.Work.Name, shop.SceneRead(&j.Work, programs), ask, look, to); err != nil {
+	if f.play.on {
+		err = f.play.run(ctx, a, shop.PlayRead(&j, programs, heard), ask, look)
+	} else {
+		err = a.show(j.Work.Name, shop.SceneRead(&j.Work, programs), ask, look, to)
+	}
+	if err != nil {
 		return err
 	}
 	if n := len(v.Findings); n > 0 {

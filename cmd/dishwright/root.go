@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"runtime/debug"
 	"strings"
+	"sync"
 	"sync/atomic"
 
 	"github.com/spf13/cobra"
@@ -14,6 +15,7 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/picture"
+	"dishwright/cmd/internal/play"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -27,6 +29,10 @@ type app struct {
 	out  *tell.Writer
 	err  io.Writer
 	look picture.Look // what suits the terminal, if out is one
+
+	screen  io.Writer                   // what out writes to
+	playing atomic.Pointer[play.Screen] // the terminal, while work runs in it
+	told    sync.Once                   // that the run was told to stop
 
 	// runJob is shop.Run; tests put one here that remembers what it was given before.
 	runJob func(context.Context, job.Job) (*shop.Result, error)

@@ -23,6 +23,7 @@ func TestMain(m *testing.M) {
 		"dishwright": main, // its limit of memory included
 
 		"dishwright-waiting": func() { os.Exit(runWaiting()) },
+		"dishwright-failing": func() { os.Exit(runFailing()) },
 	})
 }
 
