@@ -55,11 +55,8 @@ func (p playing) run(ctx context.Context, a *app, programs []play.Program, ask s
 		show.GoShare(ask.Share)
 	}
 	a.progress.Load().End()
-	s, err := play.Open(a.in, a.screen)
-	if err != nil {
-		return tell.Hint(err, "one moment of the work as text: --step K/N, such as --step 1/4")
-	}
-	a.playing.Store(s)
+	s := play.NewScreen(a.in, a.screen)
+	a.playing.Store(s) // before it is taken over: a signal gives it back
 	return play.Run(ctx, s, show, look)
 }
 

@@ -25,7 +25,7 @@ type terminal struct {
 	stderr bytes.Buffer
 	before *unix.Termios
 
-	mu   sync.Mutex
+	mu   sync.Mutex // while it is held, nothing more is taken from the program
 	seen []byte
 }
 
@@ -211,6 +211,17 @@ func TestPlayLeavesTheTerminal(t *testing.T) {
 			require.Equal(t, "dishwright: stopped\n", m.stderr.String())
 		})
 	}
+	t.Run("deaf", func(t *testing.T) { // a terminal that takes no more
+		m := inTerminal(t, 60, 200, "dishwright", "preview", name, "--play", "--pace", "600", "--width", "200")
+		m.wait(0, "min gone")
+		m.mu.Lock()
+		defer m.mu.Unlock()
+		time.Sleep(time.Second) // in which what is not taken fills the line
+		require.NoError(t, m.cmd.Process.Signal(unix.SIGTERM))
+		m.cmd.Wait()
+		require.Equal(t, 130, m.cmd.ProcessState.ExitCode())
+		require.Equal(t, m.before, m.modes())
+	})
 	t.Run("panic", func(t *testing.T) {
 		m := inTerminal(t, 30, 90, "dishwright-failing", "fail")
 		require.Equal(t, 2, m.ended())

@@ -7,6 +7,7 @@ import (
 	"os"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"golang.org/x/term"
@@ -20,13 +21,14 @@ type File interface {
 	Fd() uintptr
 }
 
-// Screen is a terminal that frames are drawn on. Close leaves it as Open found it.
+// Screen is a terminal that Run draws frames on. Close leaves it as Run found it.
 type Screen struct {
-	mu      sync.Mutex
 	in, out File
-	was     *term.State // of in
-	shown   string
-	over    bool
+	was     atomic.Pointer[term.State] // of in; nil before Run
+	over    atomic.Bool
+
+	mu    sync.Mutex // of what is written
+	shown string
 }
 
 // What is written to a terminal: ECMA-48's own, and the private modes 25 (the cursor) and
@@ -49,32 +51,49 @@ func Usable(in io.Reader, out io.Writer) bool {
 		os.Getenv("TERM") != "dumb" && picture.Escapes(o.Fd())
 }
 
-// Open takes over a terminal, which is Usable.
-func Open(in io.Reader, out io.Writer) (*Screen, error) {
-	s := &Screen{in: in.(File), out: out.(File)}
-	was, err := term.MakeRaw(int(s.in.Fd()))
-	if err != nil {
-		return nil, err
+// NewScreen returns a terminal, which is Usable, as it is yet.
+func NewScreen(in io.Reader, out io.Writer) *Screen {
+	return &Screen{in: in.(File), out: out.(File)}
+}
+
+// open takes the terminal over, unless it was closed before.
+func (s *Screen) open() (err error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.over.Load() {
+		return context.Canceled
 	}
-	s.was = was
-	io.WriteString(s.out, begin)
-	return s, nil
+	was, err := term.MakeRaw(int(s.in.Fd()))
+	if s.was.Store(was); err == nil {
+		_, err = io.WriteString(s.out, begin)
+	}
+	return err
 }
 
 // Close gives the terminal back; what is shown after it is not drawn. It may be called
-// twice, from anywhere, and on nil.
+// twice, from anywhere, and on nil. A terminal that takes no more is given back without a
+// last word.
 func (s *Screen) Close() {
 	if s == nil {
 		return
 	}
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.over {
+	const tries, pause = 50, 10 * time.Millisecond
+	free := s.mu.TryLock()
+	for n := 0; !free && n < tries; n++ {
+		time.Sleep(pause)
+		free = s.mu.TryLock()
+	}
+	if free {
+		defer s.mu.Unlock()
+	}
+	was := s.was.Load()
+	if s.over.Swap(true) || was == nil {
 		return
 	}
-	s.over = true
-	io.WriteString(s.out, end)
-	term.Restore(int(s.in.Fd()), s.was)
+	if free {
+		io.WriteString(s.out, end)
+	}
+	term.Restore(int(s.in.Fd()), was)
 }
 
 // size returns how many columns and rows there are.
@@ -104,7 +123,7 @@ func (s *Screen) show(lines []string, width, height int, anew bool) error {
 	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	if s.over || b.String() == s.shown && !anew {
+	if s.over.Load() || b.String() == s.shown && !anew {
 		return nil
 	}
 	s.shown = b.String()
@@ -123,6 +142,9 @@ const rate = 20
 // Ctrl-C, and what keeps frames from being drawn.
 func Run(ctx context.Context, s *Screen, show *Show, look picture.Look) error {
 	defer s.Close() // also where something panics
+	if err := s.open(); err != nil {
+		return err
+	}
 	keys := make(chan Key)
 	lost := make(chan struct{})
 	gone := make(chan struct{})
