@@ -1,6 +1,7 @@
 package main
 
 import (
+	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/outset"
 	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/sides"
@@ -33,7 +34,7 @@ func (a *app) drawRim(name string, to pictureFiles) (done bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	return true, a.writePictures(to, tell.Plain(j.Name, 120), r.Pictures().All())
+	return true, a.writePictures(to, tell.Plain(j.Name, 120), r.Pictures(figure.Page))
 }
 
 // writePictures writes the drawings under one another.

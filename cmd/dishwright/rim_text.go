@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"dishwright/cam/job"
+	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
@@ -27,13 +28,14 @@ type rimWriter struct {
 // writeRim writes what is known of a rim.
 func writeRim(out io.Writer, r *sides.Result, look picture.Look) {
 	w := rimWriter{tell.Shown(out), r.Report, r.Job, r.Job.Ruler, look}
+	size := figure.SizeOf(look, 36)
 	w.facts()
 	w.places()
-	io.WriteString(out, "\n"+r.Plan(look))
+	w.draw(out, r.Plan(size))
 	w.unrolled()
-	io.WriteString(out, "\n"+r.Unrolled(look))
+	w.draw(out, r.Unrolled(size)...)
 	w.sanding()
-	io.WriteString(out, "\n"+r.Sanded(look))
+	w.draw(out, r.Sanded(size)...)
 	w.depths()
 	w.straightedge()
 	w.braces()
@@ -53,6 +55,13 @@ func (w rimWriter) table(align uint, rows func(t *tabwriter.Writer)) {
 	t := tabwriter.NewWriter(w, 0, 0, padding, ' ', align&^tight)
 	rows(t)
 	t.Flush()
+}
+
+// draw writes drawings, which may be coloured.
+func (w rimWriter) draw(out io.Writer, list ...*picture.Figure) {
+	for _, f := range list {
+		io.WriteString(out, "\n"+f.Characters(w.look))
+	}
 }
 
 // plate names a plate's face.

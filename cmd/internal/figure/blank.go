@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cmd/internal/picture"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // BlankView is the blank with what has to be found on it.
@@ -16,8 +17,7 @@ type BlankView struct {
 	Room      []Disc // where there is room to hold
 	Touch     *Point // where Z0 is touched off; nil for the bed
 	Marks     []Mark // at the edge, by which the blank is laid in its setups
-	Length    func(mm float64) string
-	Above     bool // from above alone, for its thickness stands elsewhere
+	Ruler     measure.Ruler
 }
 
 // Mark is a short line from a place of the blank's edge inward, with its number.
@@ -32,10 +32,7 @@ func Blank(v BlankView, title string) *Figure {
 	lo, hi := box(edge)
 	const left, top, below = 24.0, 8.0, 12.0
 	fr := fit(lo, hi, Page.Width-2*left, 90, left, top)
-	f := newPaper(Page.Width, top+fr.high()+below+18, title)
-	if v.Above {
-		f.Height -= 18
-	}
+	f := newPaper(Page.Width, top+fr.high()+below, title)
 	f.blank(fr, edge)
 	zero := fr.p(Point{})
 	if v.Rim > 0 {
@@ -65,16 +62,11 @@ func Blank(v BlankView, title string) *Figure {
 	}
 	// The dimensions below; the height of a rectangle beside it.
 	y := top + fr.high() + 9
-	f.measureX(fr.at.X, fr.at.X+fr.wide(), y, v.Length(v.Blank.Length))
+	f.measureX(fr.at.X, fr.at.X+fr.wide(), y, v.Ruler.Length(v.Blank.Length, 1))
 	x := fr.at.X + fr.wide() + 6
-	f.Line(picture.Thin, Point{X: x, Y: top}, Point{X: x, Y: top + fr.high()})
-	f.ends(Point{X: x, Y: top}, Point{X: x, Y: top + fr.high()})
-	f.Text(Point{X: x + 1.5, Y: top + fr.high()/2 + 1}, picture.Start, v.Length(v.Blank.Width))
+	f.measureY(x, top, top+fr.high())
+	f.Text(Point{X: x + 1.5, Y: top + fr.high()/2 + 1}, picture.Start, v.Ruler.Length(v.Blank.Width, 1))
 	f.About = "The blank from above with its length and width, the zero in its middle, X to the right, Y up."
-	if !v.Above {
-		f.side(v, y+8, left)
-		f.About += " Below it the blank from the side with its thickness."
-	}
 	if v.Touch != nil {
 		f.About += " A black triangle marks where Z0 is touched off."
 	}
@@ -95,20 +87,4 @@ func (f paper) touch(at Point) {
 	f.Area(1, Point{X: at.X - 2.4, Y: at.Y - 3.4}, Point{X: at.X + 2.4, Y: at.Y - 3.4}, Point{X: at.X + 2.4, Y: at.Y - 6.6}, Point{X: at.X - 2.4, Y: at.Y - 6.6})
 	f.Area(0, Point{X: at.X, Y: at.Y}, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
 	f.Text(Point{X: at.X, Y: at.Y - 3.8}, picture.Middle, "Z0")
-}
-
-// side draws the blank from the side: its thickness, and where Z0 is.
-func (f paper) side(v BlankView, y, left float64) {
-	const high = 9.0
-	a, b := left, Page.Width-left
-	wood := []Point{{X: a, Y: y}, {X: b, Y: y}, {X: b, Y: y + high}, {X: a, Y: y + high}}
-	f.Hatch(wood...)
-	f.Ring(picture.Bold, wood...)
-	f.Text(Point{X: b + 1.5, Y: y + high/2 + 1}, picture.Start, v.Length(v.Blank.Thickness))
-	at, word := y, "Z0, top"
-	if v.Touch == nil {
-		at, word = y+high, "Z0, bed"
-	}
-	f.Line(picture.Medium, Point{X: a - 6, Y: at}, Point{X: a, Y: at})
-	f.Text(Point{X: a - 7, Y: at + 1}, picture.End, word)
 }

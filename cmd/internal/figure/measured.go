@@ -87,9 +87,7 @@ func (f paper) label(at Point, s string) {
 // measureY draws a dimension from a height to another.
 func (f paper) measureY(x, from, to float64) {
 	f.Line(picture.Thin, Point{X: x, Y: from}, Point{X: x, Y: to})
-	for _, y := range [...]float64{from, to} {
-		f.Line(picture.Medium, Point{X: x - 0.9, Y: y + 0.9}, Point{X: x + 0.9, Y: y - 0.9})
-	}
+	f.ends(Point{X: x, Y: from}, Point{X: x, Y: to})
 }
 
 // zero marks the height at which Z is 0.

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dishwright/cmd/internal/document"
+	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
@@ -28,15 +29,14 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 	if mould != nil {
 		caution += " " + mould.Words().Caution()
 	}
-	f := d.Pictures()
 	widths := d.Measures()
 	widths.Head = append(widths.Head, "measured", "at the end")
 	for i := range widths.Rows {
 		widths.Rows[i] = append(widths.Rows[i], "", "")
 	}
-	first := append(d.Verdict(), document.Caution(caution), document.Columns{drawn(f.Plan), {d.Brief()}}, widths)
+	first := append(d.Verdict(), document.Caution(caution), document.Columns{drawn(d.Plan(figure.Page)), {d.Brief()}}, widths)
 	if s := d.p.Sanding; s.MostMM-s.LeastMM >= 0.005 {
-		first = append(first, drawn(f.Sanding)...)
+		first = append(first, drawn(d.Sanded(figure.Page)[0])...)
 	}
 	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: d.steps()}}
 	if mould != nil {

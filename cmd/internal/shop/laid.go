@@ -40,9 +40,7 @@ func (r *Result) Measured() *figure.Figure {
 
 // Blank is the blank from above with its zero and what stands on it.
 func (r *Result) Blank() *figure.Figure {
-	v := r.blankView(func(mm float64) string { return r.ruler().Length(mm, 1) })
-	v.Above = true
-	return figure.Blank(v, "the blank and its zero")
+	return figure.Blank(r.blankView(), "the blank and its zero")
 }
 
 // Laid is the blank as it lies in each of its setups; nil where there is only the one.
@@ -55,7 +53,7 @@ func (r *Result) Laid() *figure.Figure {
 				return r2.Vec{X: q.X, Y: q.Y}
 			}
 			v := figure.LaidView{Name: fmt.Sprintf("setup %d", s.Number), Part: turned(edgeOf(t.Part(s), r.Plan.Work.Face.Rim), turn), Edge: turned(figure.Outline(r.Plan.Work.Blank), turn)}
-			blank := r.blankView(nil)
+			blank := r.blankView()
 			for _, m := range blank.Marks {
 				v.Marks = append(v.Marks, figure.Mark{At: turn(m.At), In: turn(m.In), Name: m.Name})
 			}

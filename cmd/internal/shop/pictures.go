@@ -11,48 +11,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 )
 
-// Pictures are the workshop drawings of a piece: the blank, the passes of each
-// purpose, and, where there is a face, a section, what is left and what another
-// scallop would cost; nil for what there is none of.
-type Pictures struct {
-	Blank    *figure.Figure
-	Plans    []*figure.Figure
-	Section  *figure.Figure
-	Left     *figure.Figure
-	Scallops *figure.Figure
-}
-
-// All returns those that there are, in the order in which they are looked at.
-func (f Pictures) All() (list []*figure.Figure) {
-	for _, one := range append(append([]*figure.Figure{f.Blank}, f.Plans...), f.Section, f.Left, f.Scallops) {
-		if one != nil {
-			list = append(list, one)
-		}
-	}
-	return list
-}
-
-// Pictures draws the piece as its programs leave it; length writes a length in the
-// builder's unit.
-func (r *Result) Pictures(length func(mm float64) string) Pictures {
-	own := newScene(&r.Plan.Work, r.stages(), r.Plan.Left)
-	own.whole = r.left
-	a := Ask{Share: 1, Ruler: r.ruler()}
-	var f Pictures
-	if v, err := own.see(a); err == nil {
-		f = own.pictures(own.stages, v, a)
-	}
-	f.Blank = figure.Blank(r.blankView(length), "the blank and its zero")
-	var choices []figure.Choice
-	for _, s := range r.Report.Steps {
-		choices = append(choices, figure.Choice{Scallop: s.ScallopMM, Step: s.StepMM, Minutes: s.Minutes, Own: s.Own})
-	}
-	if len(choices) > 1 {
-		f.Scallops = figure.Scallops(choices, "what another scallop costs in finishing")
-	}
-	return f
-}
-
 // PicturesOf draws what is asked for of scenes: a view alone, or all that there is.
 func PicturesOf(list []Scene, a Ask) (all []*figure.Figure, err error) {
 	for _, s := range list {
@@ -74,27 +32,27 @@ func PicturesOf(list []Scene, a Ask) (all []*figure.Figure, err error) {
 			if a.Stage > 0 {
 				cut = []stage{v.stage}
 			}
-			all = append(all, s.pictures(cut, v, a).All()...)
+			all = append(all, s.pictures(cut, v, a)...)
 		}
 	}
 	return all, nil
 }
 
 // pictures draws plans of stages, and a section and a map of what stands at the end.
-func (s Scene) pictures(stages []stage, v seen, a Ask) (f Pictures) {
+func (s Scene) pictures(stages []stage, v seen, a Ask) (list []*figure.Figure) {
 	for _, t := range stages {
 		one := v
 		one.stage, one.title = t, t.name+": "+t.pattern
-		f.Plans = append(f.Plans, s.planned(one, a, false, figure.Page))
+		list = append(list, s.planned(one, a, false, figure.Page))
 	}
 	if !s.w.HasFace() || v.purpose == work.Extra {
-		return f
+		return list
 	}
 	a.Section = &Line{}
-	f.Section, _ = s.section(v, a, figure.Size{Width: figure.Page.Width, Height: 49}) // one through the apex meets the blank
+	section, _ := s.section(v, a, figure.Size{Width: figure.Page.Width, Height: 49}) // one through the apex meets the blank
 	v.last = true
-	f.Left = figure.Map(s.leftOver(v, a), fmt.Sprintf("left above the wanted face; %s is allowed", a.Ruler.Length(s.w.Scallop, 4)), figure.Page)
-	return f
+	title := fmt.Sprintf("left above the wanted face; %s is allowed", a.Ruler.Length(s.w.Scallop, 4))
+	return append(list, section, figure.Map(s.leftOver(v, a), title, figure.Page))
 }
 
 // marksView are the marks by which a blank is laid in its setups.
@@ -121,9 +79,9 @@ func (r *Result) marksView() (list []figure.Mark) {
 }
 
 // blankView gathers what has to be found on the blank.
-func (r *Result) blankView(length func(mm float64) string) figure.BlankView {
+func (r *Result) blankView() figure.BlankView {
 	w := &r.Plan.Work
-	v := figure.BlankView{Blank: w.Blank, Length: length}
+	v := figure.BlankView{Blank: w.Blank, Ruler: r.ruler()}
 	line := w.Region.Outline()
 	switch {
 	case w.Round():

@@ -2,12 +2,10 @@ package sides
 
 import (
 	"math"
-	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/cmd/internal/figure"
-	"dishwright/cmd/internal/picture"
 	"dishwright/dish/measure"
 	"dishwright/dish/rim"
 )
@@ -16,14 +14,12 @@ import (
 const drawnPoints = 400
 
 // Plan draws the outline from above with the heights of the top's edge.
-func (r *Result) Plan(o picture.Look) string { return r.plan(figure.SizeOf(o, 36)).Characters(o) }
-
-func (r *Result) plan(size figure.Size) *figure.Figure {
-	return figure.RimPlan(r.PlanView(), "the outline from above; numbers: height of the top's edge, "+r.Job.Ruler.Unit()+", over the plane Z0 that touches the top's apex", size)
+func (r *Result) Plan(size figure.Size) *figure.Figure {
+	return figure.RimPlan(r.planView(), "the outline from above; numbers: height of the top's edge, "+r.Job.Ruler.Unit()+", over the plane Z0 that touches the top's apex", size)
 }
 
-// PlanView is the outline with the heights of the top's edge beside it.
-func (r *Result) PlanView() figure.RimView {
+// planView is the outline with the heights of the top's edge beside it.
+func (r *Result) planView() figure.RimView {
 	v := figure.RimView{}
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {
@@ -75,23 +71,15 @@ func (r *Result) blockHalf(k rim.Block) float64 {
 }
 
 // Unrolled draws the sides; one alone where the two are alike.
-func (r *Result) Unrolled(o picture.Look) string {
-	var list []string
-	for _, f := range r.unrolled(figure.SizeOf(o, 40)) {
-		list = append(list, f.Characters(o))
-	}
-	return strings.Join(list, "\n")
-}
-
-func (r *Result) unrolled(size figure.Size) (list []*figure.Figure) {
-	for _, v := range r.StripViews() {
+func (r *Result) Unrolled(size figure.Size) (list []*figure.Figure) {
+	for _, v := range r.stripViews() {
 		list = append(list, figure.Strip(v, v.Title+", unrolled", size))
 	}
 	return list
 }
 
-// StripViews are the sides unrolled; one where the two are alike.
-func (r *Result) StripViews() []figure.StripView {
+// stripViews are the sides unrolled; one where the two are alike.
+func (r *Result) stripViews() []figure.StripView {
 	halves := r.Report.Side.Halves
 	if alike(halves[0], halves[1]) {
 		return []figure.StripView{strip(halves[0], "right side and, turned over, the left", r.Job.Ruler)}
@@ -135,17 +123,10 @@ func bare(name string) string {
 	return name
 }
 
-// Sanded draws what has to come off round the rim, and how the dish touches it.
-func (r *Result) Sanded(o picture.Look) string {
-	text := ""
-	for _, f := range r.sanded(figure.SizeOf(o, 40)) {
-		text += f.Characters(o)
-	}
-	return text
-}
-
-func (r *Result) sanded(size figure.Size) []*figure.Figure {
-	v := r.SandingView()
+// Sanded draws what has to come off round the rim and, where it does not do so all at
+// once, how the dish touches it.
+func (r *Result) Sanded(size figure.Size) []*figure.Figure {
+	v := r.sandingView()
 	list := []*figure.Figure{figure.Sanding(v, "to come off round the rim, from the tail over the right side to the head and back", size)}
 	if len(v.Steps) > 0 {
 		list = append(list, figure.Touched(v, "how much of the rim is touched as it comes down", size))
@@ -153,8 +134,13 @@ func (r *Result) sanded(size figure.Size) []*figure.Figure {
 	return list
 }
 
-// SandingView is what has to come off round the rim.
-func (r *Result) SandingView() figure.SandingView {
+// Pictures are all of these, in the order in which they are looked at.
+func (r *Result) Pictures(size figure.Size) []*figure.Figure {
+	return append(append([]*figure.Figure{r.Plan(size)}, r.Unrolled(size)...), r.Sanded(size)...)
+}
+
+// sandingView is what has to come off round the rim.
+func (r *Result) sandingView() figure.SandingView {
 	v := figure.SandingView{Ruler: r.Job.Ruler}
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {

@@ -12,6 +12,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dishwright/cam/job"
+	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/sides"
 	"dishwright/dish/measure/strict"
@@ -141,8 +142,8 @@ func TestSamples(t *testing.T) {
 			require.InDelta(t, p.PerimeterMM, p.Side.Halves[0].Outside+p.Side.Halves[1].Outside, 1e-5)
 			for _, width := range []int{40, 80, 120} {
 				o := picture.Look{Width: width}
-				for _, text := range []string{r.Plan(o), r.Unrolled(o), r.Sanded(o)} {
-					for _, line := range strings.Split(text, "\n") {
+				for _, f := range r.Pictures(figure.SizeOf(o, 40)) {
+					for _, line := range strings.Split(f.Characters(o), "\n") {
 						require.LessOrEqual(t, len([]rune(line)), width, "%s", line)
 					}
 				}
@@ -264,9 +265,7 @@ func TestRandomRims(t *testing.T) {
 		require.NoError(t, err)
 		_, err = r.Files(sheet)
 		require.NoError(t, err, text)
-		r.Plan(picture.Look{})
-		r.Unrolled(picture.Look{})
-		r.Sanded(picture.Look{})
+		r.Pictures(figure.Page)
 	})
 }
 
@@ -278,6 +277,6 @@ func BenchmarkWholeReport(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		r.Plan(picture.Look{})
+		r.Plan(figure.Page)
 	}
 }
