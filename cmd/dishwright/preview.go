@@ -132,27 +132,20 @@ func (f previewFlags) ask(staged bool) (ask shop.Ask, err error) {
 }
 
 // show draws scenes as text or into files.
-func (a *app) show(name string, scenes []shop.Scene, ask shop.Ask, look picture.Look, to pictureFiles) error {
-	one, err := shop.SceneOf(scenes, ask.Stage)
-	if err != nil {
-		return err
-	}
-	if ask.Stage > 0 {
-		scenes = []shop.Scene{one}
-	}
+func (a *app) show(name string, scenes shop.Scenes, ask shop.Ask, look picture.Look, to pictureFiles) error {
 	name = tell.Plain(name, 120)
-	if !to.any() {
-		text, err := one.Still(name, ask, look)
-		if err == nil {
-			fmt.Fprint(a.out, text)
+	if to.any() {
+		list, err := scenes.Pictures(ask)
+		if err != nil {
+			return err
 		}
-		return err
+		return a.writePictures(to, name, list)
 	}
-	list, err := shop.PicturesOf(scenes, ask)
-	if err != nil {
-		return err
+	text, err := scenes.Still(name, ask, look)
+	if err == nil {
+		fmt.Fprint(a.out, text)
 	}
-	return a.writePictures(to, name, list)
+	return err
 }
 
 // previewFrom draws what the programs in files leave. What is wrong with them is

@@ -93,3 +93,55 @@ func edgeOf(s dish.Sector, rim float64) []r2.Vec {
 	}
 	return edge
 }
+
+// marksView are the marks by which a blank is laid in its setups.
+func (r *Result) marksView() (list []figure.Mark) {
+	if len(r.Plan.Layout) == 0 {
+		return nil
+	}
+	const inward = 0.93 // of the way from the middle
+	slidX, slidY := r.benchOf(0).slide()
+	for _, m := range indexMarks(&r.Plan.Work, r.Plan.Layout) {
+		one := figure.Mark{At: r2.Vec{X: m.at.X, Y: m.at.Y}, In: r2.Vec{X: inward * m.at.X, Y: inward * m.at.Y}}
+		switch { // square to the side along which it is slid
+		case slidX != 0:
+			one.In.X = m.at.X
+		case slidY != 0:
+			one.In.Y = m.at.Y
+		}
+		if m.number > 0 {
+			one.Name = fmt.Sprint(m.number)
+		}
+		list = append(list, one)
+	}
+	return list
+}
+
+// blankView gathers what has to be found on the blank.
+func (r *Result) blankView() figure.BlankView {
+	w := &r.Plan.Work
+	v := figure.BlankView{Blank: w.Blank, Ruler: r.ruler()}
+	line := w.Region.Outline()
+	switch {
+	case w.Round():
+		v.Rim = w.Face.Rim
+	case len(line) > 0:
+		v.Edges = append(v.Edges, line)
+	default:
+		for _, c := range r.Extras.CutOuts {
+			points, _ := c.Slot.Line()
+			v.Edges = append(v.Edges, points)
+		}
+	}
+	v.HoldDowns = standing(w)
+	if len(w.HoldDowns) == 0 {
+		for _, h := range r.Report.HoldPlaces {
+			v.Room = append(v.Room, figure.Disc{X: h.X, Y: h.Y, Radius: h.Radius})
+		}
+	}
+	v.Marks = r.marksView()
+	if t := r.Report.Touch; t != nil {
+		v.Touch = &r2.Vec{X: t.X, Y: t.Y}
+	}
+	return v
+}

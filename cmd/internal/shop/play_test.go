@@ -56,7 +56,7 @@ func TestPlayEndsAsTheStill(t *testing.T) {
 					require.Contains(t, "GXYZ", p.Text[m.Source.Line-1][:1], "program %d, line %d", i+1, m.Source.Line)
 				}
 			}
-			list, err := shop.PicturesOf(r.Scenes(), shop.Ask{Share: 1, Stage: last, Remaining: true, Ruler: r.Job.Ruler})
+			list, err := r.Scenes().Pictures(shop.Ask{Share: 1, Stage: last, Remaining: true, Ruler: r.Job.Ruler})
 			require.NoError(t, err)
 			still := mapOf(t, list[0].Characters(picture.Look{Width: 80}), "left above the wanted face")
 
