@@ -30,9 +30,9 @@ type Mark struct {
 func Blank(v BlankView, title string) *Figure {
 	edge := Outline(v.Blank)
 	lo, hi := box(edge)
-	const left, top, below = 24.0, 8.0, 12.0
-	fr := fit(lo, hi, Page.Width-2*left, 90, left, top)
-	f := newPaper(Page.Width, top+fr.high()+below, title)
+	const left, top, below = 6.0, 8.0, 12.0
+	fr := fit(lo, hi, 62, 54, left, top)
+	f := newPaper(90, top+fr.high()+below, title)
 	f.blank(fr, edge)
 	zero := fr.p(Point{})
 	if v.Rim > 0 {
@@ -84,7 +84,6 @@ func Blank(v BlankView, title string) *Figure {
 
 // touch marks where Z0 is touched off.
 func (f paper) touch(at Point) {
-	f.Area(1, Point{X: at.X - 2.4, Y: at.Y - 3.4}, Point{X: at.X + 2.4, Y: at.Y - 3.4}, Point{X: at.X + 2.4, Y: at.Y - 6.6}, Point{X: at.X - 2.4, Y: at.Y - 6.6})
 	f.Area(0, Point{X: at.X, Y: at.Y}, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
 	f.Text(Point{X: at.X, Y: at.Y - 3.8}, picture.Middle, "Z0")
 }

@@ -28,6 +28,9 @@ func (r *Result) Measured() *figure.Figure {
 		Deepest: r2.Vec{Y: -p.SagittaMM}, OnBed: w.ZeroAtBed,
 		Across: u.Length(long, 1), Depth: u.Length(p.SagittaMM, 2) + " deep", Radius: "radius " + r.Job.Radius.String(),
 		Blank: u.Length(w.Blank.Length, 1), Thickness: u.Length(w.Blank.Thickness, 2), Under: u.Length(p.FloorLeftMM, 2)}
+	if p.PlateMM > 0 { // its own is another than the one asked for
+		v.Radius = "radius " + u.Length(w.Wanted, 1)
+	}
 	if v.Crown = w.Face.Falls(); v.Crown {
 		v.Deepest.X = -v.Rim
 	}

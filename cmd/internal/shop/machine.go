@@ -123,7 +123,7 @@ func (r *Result) Running() document.Table {
 
 // Fitted are the cutters of one piece in the order in which they are fitted.
 func (r *Result) Fitted() document.Table {
-	t := document.Table{Caption: "Cutters", Head: []string{"cutter", "size", "shank", "out of the holder"}, Words: true}
+	t := document.Table{Caption: "Cutters", Head: []string{"cutter", "size", "shank", "stands out"}, Words: true}
 	u, seen := r.ruler(), map[string]bool{}
 	for _, one := range r.Texts {
 		c := one.Program.Cutter
@@ -135,7 +135,7 @@ func (r *Result) Fitted() document.Table {
 		if c.Corner > 0 {
 			size += ", corner " + u.Length(c.Corner, 3)
 		}
-		t.Rows = append(t.Rows, []string{c.Name, size + ", " + measure.Count(c.Flutes, "flute"), u.Length(c.Shank, 3), u.Length(c.StickOut, 1) + " or more"})
+		t.Rows = append(t.Rows, []string{c.Name, size, u.Length(c.Shank, 3), u.Length(c.StickOut, 1) + " or more"})
 	}
 	return t
 }
