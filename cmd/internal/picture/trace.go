@@ -130,7 +130,7 @@ func way(glyph rune) rune {
 func (g *cells) glyph(p Pen, r run, d Point) rune {
 	w := rising
 	switch {
-	case math.Abs(d.Y) <= math.Abs(d.X)/2:
+	case math.Abs(d.Y) <= math.Abs(d.X)/2, p.Sign == '#' && r.long > 1.2*r2.Norm(r2.Sub(r.out, r.in))+0.1: // or a corner of an edge
 		w = level
 	case math.Abs(d.X) <= math.Abs(d.Y)/2:
 		w = upright

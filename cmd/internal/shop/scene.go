@@ -16,10 +16,10 @@ import (
 type Scene struct {
 	Name   string // what its stages are of, where it is not the first
 	w      *work.Work
-	stages []stage      // that cut
-	left   float64      // what the stages before the finish may leave
-	first  int          // stages of the pieces before it
-	whole  *proof.Stock // what stands after all of them, where that is known
+	stages []stage // that cut
+	left   float64 // what the stages before the finish may leave
+	first  int     // stages of the pieces before it
+	r      *Result // whose programs they are; nil of those that were read
 }
 
 // Scenes are what is to be looked at: of a pair the caul comes second.
@@ -28,12 +28,12 @@ type Scenes []Scene
 // Scenes are what a result shows.
 func (r *Result) Scenes() Scenes {
 	s := newScene(&r.Plan.Work, r.stages(), r.Plan.Left)
-	s.whole = r.left
+	s.r = r
 	if r.Mate == nil {
 		return Scenes{s}
 	}
 	m := newScene(&r.Mate.Plan.Work, r.Mate.stages(), r.Mate.Plan.Left)
-	m.Name, m.first, m.whole = "of the caul ", len(s.stages), r.Mate.left
+	m.Name, m.first, m.r = "of the caul ", len(s.stages), r.Mate
 	return Scenes{s, m}
 }
 
@@ -89,6 +89,9 @@ type Ask struct {
 	Ruler             measure.Ruler
 }
 
+// all reports whether the work is looked at when all of it is cut.
+func (a Ask) all() bool { return a.Stage == 0 && a.Share == 1 }
+
 // seen is a stage with what stands after it.
 type seen struct {
 	stage
@@ -121,7 +124,8 @@ func (s Scene) see(a Ask) (v seen, err error) {
 	}
 	v.stage = cut[at]
 	beside := func(t stage) bool { return t.purpose == work.Extra }
-	if v.stock = s.whole; v.stock != nil && a.Stage == 0 && a.Share == 1 && !slices.ContainsFunc(s.stages, beside) {
+	if s.r != nil && s.r.left != nil && a.all() && !slices.ContainsFunc(s.stages, beside) {
+		v.stock = s.r.left
 		return s.together(v, cut[:n], a), nil
 	}
 	v.stock = stockFor(s.w.Blank, s.stages)

@@ -93,6 +93,11 @@ func (list Scenes) Pictures(a Ask) (all []*figure.Figure, err error) {
 		if a.Stage > 0 {
 			cut = []stage{v.stage}
 		}
+		if s.r != nil && a.all() {
+			if laid := s.r.Laid(); laid != nil {
+				all = append(all, laid)
+			}
+		}
 		all = append(all, s.pictures(cut, v, a)...)
 	}
 	return all, nil
