@@ -137,7 +137,7 @@ func (r *Result) about(i int) []string {
 	lines := []string{
 		fmt.Sprintf("%s: %s, %s.", w.Name, r.number(i), verb),
 		r.made() + ".",
-		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, r.blank(), r.own(w.Blank.Thickness)),
+		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, sized(w.Blank, r.own), r.own(w.Blank.Thickness)),
 	}
 	if w.HasFace() {
 		lines[2] += fmt.Sprintf(" %s of it stay under the deepest place.", r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10))
@@ -194,18 +194,17 @@ func (r *Result) noHoldDowns() Warning {
 	return Warning{"no-hold-downs", fmt.Sprintf("NO HOLD-DOWNS ARE STATED: what stands %s above the blank's top is hit", length(w.Clearance())), hint}
 }
 
-// blank says how large a blank is.
-func (r *Result) blank() string {
-	b := r.Plan.Work.Blank
+// sized says how large a blank is, each length as it is written there.
+func sized(b dish.Blank, length func(mm float64) string) string {
 	switch b.Shape {
 	case dish.Rectangle:
-		return fmt.Sprintf("%s by %s", r.own(b.Length), r.own(b.Width))
+		return length(b.Length) + " by " + length(b.Width)
 	case dish.Round:
-		return "round, " + r.own(b.Length) + " across"
+		return "round, " + length(b.Length) + " across"
 	case dish.Octagon:
-		return "octagon, " + r.own(b.Length) + " across its flats"
+		return "octagon, " + length(b.Length) + " across its flats"
 	}
-	return r.own(b.Length) + " square"
+	return length(b.Length) + " square"
 }
 
 // seconds estimates a program before its text is there: its moves, the lift and

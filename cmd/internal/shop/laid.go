@@ -16,11 +16,11 @@ import (
 const pageUnits, columnUnits = 150.0, 105.0
 
 // Measured is the section of the piece as its programs leave it, with its measures; nil of a
-// piece without a face.
+// piece whose face is not measured by its depths.
 func (r *Result) Measured() *figure.Figure {
 	w, p, u := &r.Plan.Work, &r.Report, r.ruler()
 	stages := r.stages()
-	if !w.HasFace() || len(stages) == 0 {
+	if !w.HasFace() || len(r.Words().Checks()) > 0 || len(stages) == 0 {
 		return nil
 	}
 	long, _ := w.Region.Size()

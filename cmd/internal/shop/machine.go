@@ -8,7 +8,6 @@ import (
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/tell"
-	"dishwright/dish"
 	"dishwright/dish/measure"
 )
 
@@ -19,7 +18,7 @@ func (r *Result) Setting() (list document.Facts) {
 	add := func(label, format string, args ...any) {
 		list = append(list, document.Fact{Label: label, Text: fmt.Sprintf(format, args...)})
 	}
-	add("blank", "%s, %s, %s thick", w.Material, r.size(), u.Length(w.Blank.Thickness, 2))
+	add("blank", "%s, %s, %s thick", w.Material, sized(w.Blank, func(mm float64) string { return u.Length(mm, 1) }), u.Length(w.Blank.Thickness, 2))
 	if w.HasFace() {
 		cut := ""
 		if w.Covering > 0 || p.PlateMM > 0 {
@@ -66,20 +65,6 @@ func (r *Result) holds() string {
 		text += fmt.Sprintf(", and %s more", measure.Count(n, "place"))
 	}
 	return text
-}
-
-// size says how large the blank is.
-func (r *Result) size() string {
-	b, u := r.Plan.Work.Blank, r.ruler()
-	switch b.Shape {
-	case dish.Rectangle:
-		return u.Length(b.Length, 1) + " by " + u.Length(b.Width, 1)
-	case dish.Round:
-		return "round, " + u.Length(b.Length, 1) + " across"
-	case dish.Octagon:
-		return "octagon, " + u.Length(b.Length, 1) + " across its flats"
-	}
-	return u.Length(b.Length, 1) + " square"
 }
 
 // Purposes are what program i does, in its order.
