@@ -244,24 +244,27 @@ func (x *outside) cutAt(h float64) (at r2.Vec, what string) {
 	for i, p := range points {
 		q, next := points[(i+1)%len(points)], normals[(i+1)%len(points)]
 		a, b := exact.AddScaled2(p, normals[i], h), exact.AddScaled2(q, normals[i], h)
-		if what := x.cut(a, b, normals[i], h); what != "" {
+		if what := x.cut(a, b, h, normals[i]); what != "" {
 			return p, what
 		}
 		// Round a corner no place of the straight line is farther from it than h.
-		if what := x.cut(b, exact.AddScaled2(q, next, h), next, h); what != "" {
+		if what := x.cut(b, exact.AddScaled2(q, next, h), h, normals[i], next); what != "" {
 			return q, what
 		}
 	}
 	return at, ""
 }
 
-// cut is cutAt for a straight part of the line.
-func (x *outside) cut(a, b, normal r2.Vec, h float64) (what string) {
+// cut is cutAt for a straight part of the line, with the normals of the sides that it belongs
+// to: at a corner what a tab leaves of either side may stand.
+func (x *outside) cut(a, b r2.Vec, h float64, normals ...r2.Vec) (what string) {
 	const through, toTab = "through the blank", "down to its tab"
 	length, free := r2.Norm(r2.Sub(b, a)), math.Inf(1)
 	if len(x.Tabs) > 0 {
-		axis := exact.AddScaled2(exact.AddScaled2(a, r2.Sub(b, a), 0.5), normal, x.CutterRadius-h)
-		free = x.TabClearance(axis.X, axis.Y) - (x.CutterRadius + besideTab)
+		for _, n := range normals {
+			axis := exact.AddScaled2(exact.AddScaled2(a, r2.Sub(b, a), 0.5), n, x.CutterRadius-h)
+			free = min(free, x.TabClearance(axis.X, axis.Y)-(x.CutterRadius+besideTab))
+		}
 	}
 	switch {
 	case free-length/2 >= 0: // it changes no faster than the place
@@ -274,10 +277,10 @@ func (x *outside) cut(a, b, normal r2.Vec, h float64) (what string) {
 		}
 	default:
 		mid := exact.AddScaled2(a, r2.Sub(b, a), 0.5)
-		if what := x.cut(a, mid, normal, h); what != "" {
+		if what := x.cut(a, mid, h, normals...); what != "" {
 			return what
 		}
-		return x.cut(mid, b, normal, h)
+		return x.cut(mid, b, h, normals...)
 	}
 	return ""
 }
