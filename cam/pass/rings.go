@@ -26,9 +26,10 @@ type rings struct {
 	piece  work.Piece
 	cutter path.Cutter
 	tool   work.Tool
-	target float64 // what the scallops may have
-	tol    float64 // how far the heights of a chord or an arc may leave the face
-	lift   float64 // added to every height
+	small  dish.Body // of the cutter as small as it may be: it leaves the scallops
+	target float64   // what they may have
+	tol    float64   // how far the heights of a chord or an arc may leave the face
+	lift   float64   // added to every height
 
 	outer, inner float64    // of the axis on the first round and on the last, from the apex
 	moat         float64    // of a crown: radius on which the axis runs round it; else 0
@@ -85,7 +86,7 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 		share = arcShare
 	}
 	more := float64((share - 1) * b.Chord)
-	r := rings{piece: w, cutter: c, tool: work.NewTool(w.Face, c), target: b.Ridge - more, tol: float64(share * b.Chord), moat: link.MoatRadius(w.Face, c)}
+	r := rings{piece: w, cutter: c, tool: work.NewTool(w.Face, c), small: c.Undersized(w.Undersize).Body(), target: b.Worn - more, tol: float64(share * b.Chord), moat: link.MoatRadius(w.Face, c)}
 	r.target -= float64(more * w.Face.Lift())
 	r.lift = float64(2 * r.tol * w.Face.Lift())
 	if r.target <= 0 {
@@ -103,16 +104,17 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 	return r, r.wind()
 }
 
-// ringRidge returns the height of the scallop between rings at d1 ≤ d2: between
+// ridge returns the height of the scallop between rings at d1 ≤ d2: between
 // the two contacts, where their undersides are equal. +Inf where one of them does
 // not reach so far.
-func ringRidge(t work.Tool, d1, d2 float64) float64 {
+func (r rings) ridge(d1, d2 float64) float64 {
+	t, small := r.tool, r.small
 	_, lo := t.Contact(0, d1)
 	_, hi := t.Contact(0, d2)
 	lo, hi = max(0, lo), max(0, hi)
 	z1, z2 := t.Tip(d1, 0), t.Tip(d2, 0)
 	at := func(x float64) (z, gap float64) {
-		a, b := z1+t.ProfileWithin(math.Abs(x-d1)), z2+t.ProfileWithin(math.Abs(x-d2))
+		a, b := z1+small.ProfileWithin(math.Abs(x-d1)), z2+small.ProfileWithin(math.Abs(x-d2))
 		return min(a, b), a - b
 	}
 	b := exact.Bracket{Lo: lo, Hi: hi}
@@ -127,7 +129,7 @@ func ringRidge(t work.Tool, d1, d2 float64) float64 {
 		}
 		b.Narrow(x, gap)
 	}
-	if x-d1 > t.Radius() || d2-x > t.Radius() {
+	if x-d1 > small.Radius() || d2-x > small.Radius() {
 		return math.Inf(1)
 	}
 	z, _ := at(x)
@@ -137,25 +139,25 @@ func ringRidge(t work.Tool, d1, d2 float64) float64 {
 // ringTries places a scallop to the last digit that counts, even by halving alone.
 const ringTries = 40
 
-// stepOfRing returns the widest step from a ring at d to the next one inside that
-// leaves no scallop above h, from a guess.
-func stepOfRing(t work.Tool, d, h, guess float64) float64 {
-	return work.WidestStep(min(d, 2*t.Radius()*0.98), h, guess, func(s float64) float64 { return ringRidge(t, d-s, d) })
+// widest returns the widest step from a ring at d to the next one inside that keeps the
+// target, from a guess.
+func (r rings) widest(d, guess float64) float64 {
+	return work.WidestStep(min(d, 2*r.small.Radius()*0.98), r.target, guess, func(s float64) float64 { return r.ridge(d-s, d) })
 }
 
 // ends finds the outermost round, as far in as the rim lets it, and the
 // innermost, as far out as the apex lets it.
 func (r *rings) ends() {
-	t, rim := r.tool, r.piece.Face.Rim
+	t, small, rim := r.tool, r.small, r.piece.Face.Rim
 	r.outer, _ = exact.Bisect(t.RimReach(), 0, 50, func(d float64) bool {
 		gap := math.Abs(rim - d + r.sag(d))
-		return rim+r.sag(d)+work.CoverEdge-d <= t.Radius() && t.Face.Over(rim, t.Tip(d, 0)+t.ProfileWithin(gap)) <= r.target
+		return rim+r.sag(d)+work.CoverEdge-d <= small.Radius() && t.Face.Over(rim, t.Tip(d, 0)+small.ProfileWithin(gap)) <= r.target
 	})
 	// Counted from the outside, so that the search ends on the side that serves.
-	most := min(t.RimReach(), t.Radius()-work.CoverEdge)
+	most := min(t.RimReach(), small.Radius()-work.CoverEdge)
 	in, _ := exact.Bisect(most, 0, 50, func(in float64) bool {
 		d := most - in
-		return t.Face.Over(0, t.Tip(d, 0)+t.ProfileWithin(d)) <= r.target
+		return t.Face.Over(0, t.Tip(d, 0)+small.ProfileWithin(d)) <= r.target
 	})
 	r.inner = most - in
 	if r.inner >= r.outer { // one round does it all
@@ -194,7 +196,7 @@ func (r *rings) space() error {
 	guess := math.Sqrt(float64(8 * r.target * r.tool.Corner))
 	moves := 0.0
 	for d := r.outer; ; {
-		s := stepOfRing(r.tool, d, r.target, guess)
+		s := r.widest(d, guess)
 		if !(s > 0) {
 			return tooLong(10 * work.MostMoves)
 		}

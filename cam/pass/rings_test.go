@@ -17,7 +17,8 @@ import (
 )
 
 // The scallop between two rings against a plain look along a line from the apex,
-// with the cutter's profile and the closed form of its lowest tip, and against
+// with the profile of a cutter that lacks some of its diameter and the closed form of the
+// whole one's lowest tip, and against
 // the same look with the ring walked round in small steps.
 func TestRingRidge(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -27,7 +28,8 @@ func TestRingRidge(t *testing.T) {
 		tl := work.NewTool(f, c)
 		d2 := rapid.Float64Range(2, 280).Draw(t, "d2")
 		d1 := math.Max(0, d2-rapid.Float64Range(0.05, 1).Draw(t, "step")*c.Radius())
-		got := ringRidge(tl, d1, d2)
+		small := c.Undersized(rapid.Float64Range(0, 0.1).Draw(t, "undersize")).Body()
+		got := rings{tool: tl, small: small}.ridge(d1, d2)
 
 		tip := func(d float64) float64 { return f.Tip(c.Body(), d) }
 		_, from := tl.Contact(0, d1)
@@ -36,7 +38,7 @@ func TestRingRidge(t *testing.T) {
 		most := math.Inf(-1)
 		for i := range places + 1 {
 			x := from + (to-from)*float64(i)/places
-			z := math.Min(tip(d1)+c.Body().Profile(math.Abs(x-d1)), tip(d2)+c.Body().Profile(math.Abs(x-d2)))
+			z := math.Min(tip(d1)+small.Profile(math.Abs(x-d1)), tip(d2)+small.Profile(math.Abs(x-d2)))
 			most = math.Max(most, f.Over(x, z))
 		}
 		// Between two places the surface rises by its slope, under 1 here, times their distance.
@@ -57,7 +59,7 @@ func TestRingRidge(t *testing.T) {
 func TestRingStepOfABall(t *testing.T) {
 	tl := work.NewTool(given.Sphere(dish.Flat, 0, 300), given.HalfBall)
 	for _, h := range []float64{0.01, 0.05, 0.4} {
-		require.InEpsilon(t, 2*math.Sqrt(h*(12.7-h)), stepOfRing(tl, 200, h, 1), 0.001)
+		require.InEpsilon(t, 2*math.Sqrt(h*(12.7-h)), rings{tool: tl, small: tl.Body, target: h}.widest(200, 1), 0.001)
 	}
 }
 

@@ -10,7 +10,8 @@ import (
 // Budget shares the scallop that is allowed between what passes leave, the chords that
 // stand in for curves, and the rounding of coordinates.
 type Budget struct {
-	Ridge float64 // what the scallops may have
+	Ridge float64 // what the scallops of cutters of their named diameter may have
+	Worn  float64 // what those of cutters as small as they may be may have
 	Chord float64 // how far a chord may leave its curve
 	Lift  float64 // added to every height, so that no chord gouges
 }
@@ -36,9 +37,10 @@ func NewBudget(w *Work, c path.Cutter, share float64) Budget {
 	b.Lift = float64(2 * b.Chord * lift)
 	slack := max(0, boundSlack-float64((1-lift)*b.Chord))
 	b.Ridge = float64(0.998 * (w.Scallop - 2*b.Chord - float64(1.2*w.Machine.Step()) - slack))
-	b.Ridge = float64(wornRidge(w, c, b.Ridge-tiltTakes(w, c, b.Ridge)) * share)
+	b.Worn = b.Ridge - tiltTakes(w, c, b.Ridge)
+	b.Ridge, b.Worn = float64(wornRidge(w, c, b.Worn)*share), float64(b.Worn*share)
 	if c.Body().Flat == 0 {
-		b.Ridge = min(b.Ridge, c.Body().Corner/3)
+		b.Ridge, b.Worn = min(b.Ridge, c.Body().Corner/3), min(b.Worn, c.Body().Corner/3)
 	}
 	return b
 }
