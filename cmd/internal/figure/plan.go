@@ -87,7 +87,11 @@ func (v PlanView) passes(fr frame, size Size) (cuts, jumps [][]Point, drawn, tot
 			}
 		}
 	}
-	keep := thinned(all, size.Apart)
+	apart := size.Apart
+	if v.Close {
+		apart = min(apart, 1)
+	}
+	keep := thinned(all, apart)
 	whole := make([]bool, len(v.Passes))
 	for i := range v.Passes {
 		whole[i] = true

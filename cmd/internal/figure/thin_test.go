@@ -101,3 +101,20 @@ func TestTurns(t *testing.T) {
 	require.Equal(t, len(spiral)-1, at)
 	require.Equal(t, [][]Point{{{}, {X: 1}}}, turns([]Point{{}, {X: 1}}))
 }
+
+// What a plan draws are passes as they were given, from end to end.
+func TestPassesKeepTheirEnds(t *testing.T) {
+	for name, list := range map[string][]Pass{"raster": raster(230, 2), "spokes": spokes(230, 90)} {
+		fr := fit(Point{X: -250, Y: -250}, Point{X: 250, Y: 250}, 100, 100, 0, 0)
+		given := map[[2]Point]bool{}
+		for _, p := range list {
+			given[[2]Point{fr.p(p.Points[0]), fr.p(p.Points[len(p.Points)-1])}] = true
+		}
+		cuts, _, drawn, total := PlanView{Passes: list}.passes(fr, Size{Apart: 4})
+		require.Greater(t, total, drawn, name)
+		require.Greater(t, drawn, 5, name)
+		for _, c := range cuts {
+			require.True(t, given[[2]Point{c[0], c[len(c)-1]}], "%s: %v", name, c)
+		}
+	}
+}

@@ -49,6 +49,7 @@ type PlanView struct {
 	Rim       float64 // distance of the rim from the apex; 0 for none
 	HoldDowns []Disc
 	Passes    []Pass   // in running order
+	Close     bool     // are they letters and edges, all drawn but what lies on one another?
 	Depth     *MapView // of what stands below the blank's top, shown under the passes; nil for nothing
 	Left      *MapView // what is left: shown where it is more than is allowed; nil for nothing
 	Ruler     measure.Ruler

@@ -122,7 +122,7 @@ func (s Scene) pictures(stages []stage, v seen, a Ask) (list []*figure.Figure) {
 
 // planned draws the passes, where it is asked for over what they leave.
 func (s Scene) planned(v seen, a Ask, ground bool, size figure.Size) *figure.Figure {
-	p := figure.PlanView{Blank: s.w.Blank, Rim: s.w.Face.Rim, HoldDowns: standing(s.w), Passes: passesOf(v.moves), Ruler: a.Ruler}
+	p := figure.PlanView{Blank: s.w.Blank, Rim: s.w.Face.Rim, HoldDowns: standing(s.w), Passes: passesOf(v.moves), Close: v.purpose == work.Extra, Ruler: a.Ruler}
 	if !s.w.Round() {
 		p.Rim = 0
 	}
@@ -132,9 +132,6 @@ func (s Scene) planned(v seen, a Ask, ground bool, size figure.Size) *figure.Fig
 			left.Levels = nil // before the finish much is left everywhere
 		}
 		p.Left, p.Depth = &left, &depth
-	}
-	if v.purpose == work.Extra {
-		size.Apart = min(size.Apart, 1) // letters and edges: only what lies on one another is left out
 	}
 	return figure.Plan(p, v.title, size)
 }
