@@ -1,9 +1,6 @@
 package shop
 
-import (
-	"dishwright/cam/path"
-	"dishwright/dish"
-)
+import "dishwright/dish"
 
 // Station is a place at which the finished face is measured: its distance from the
 // apex, and how deep it lies there below the rim of a hollow, or below the apex of a
@@ -28,22 +25,6 @@ func (r *Result) Stations(step float64) (list []Station) {
 			break
 		}
 		list = append(list, Station{d, depth(w.Face.Radius, d), depth(w.Wanted, d)})
-	}
-	return list
-}
-
-// Stop is what the operator is told by a program where it waits.
-type Stop struct {
-	Line int
-	Text string
-}
-
-// Stops returns every message of program i of this piece, as it stands in its text.
-func (r *Result) Stops(i int) (list []Stop) {
-	for _, e := range r.Texts[i].Path.Events {
-		if e.Kind == path.Message {
-			list = append(list, Stop{e.Source.Line, e.Text})
-		}
 	}
 	return list
 }

@@ -21,9 +21,6 @@ func (r *Result) piece() string {
 	return ""
 }
 
-// First returns how many programs of the set come before these.
-func (r *Result) First() int { return r.first }
-
 // number says which program of how many it is.
 func (r *Result) number(i int) string {
 	s := fmt.Sprintf("program %d of %d", i+1, len(r.Plan.Programs))
