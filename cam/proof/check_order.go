@@ -179,7 +179,7 @@ func (j *checker) step(g *programState, i int, m path.Move) {
 		j.checkChips(g, i, m)
 	}
 	if !g.ready {
-		g.spinTime += minTime(j.limits.Machine, m)
+		g.spinTime += minTime(j.limits.Machine, j.onMachine(m))
 	}
 }
 
