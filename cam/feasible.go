@@ -1,13 +1,13 @@
 package cam
 
 import (
-	"fmt"
 	"math"
 	"strings"
 
 	"dishwright/cam/pass"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // Feasible returns every reason known before planning why the piece cannot be cut, with
@@ -20,14 +20,14 @@ func Feasible(w work.Piece) work.Problems {
 	ps = append(ps, touchProblems(w)...)
 	ps = append(ps, holdDownProblems(w)...)
 	if _, ok := pass.PatternOf(w.Method.Pattern); !ok {
-		ps.Add(work.KindPattern, work.KeyPattern, fmt.Sprintf("there is no pattern %q", w.Method.Pattern), strings.Join(pass.Patterns(), ", ")+", or auto")
+		ps.Add(work.KindPattern, work.KeyPattern, measure.Say("there is no pattern %q", w.Method.Pattern), measure.Say("%s, or auto", strings.Join(pass.Patterns(), ", ")))
 	}
 	if why := pass.Strange(w.Work, w.Method.Pattern); why != "" {
-		ps.Add(work.KindPattern, work.KeyPattern, why, strings.Join(pass.PatternsFor(w.Work), ", ")+", or auto")
+		ps.Add(work.KindPattern, work.KeyPattern, measure.Say("%s", why), measure.Say("%s, or auto", strings.Join(pass.PatternsFor(w.Work), ", ")))
 	}
 	if w.Face.Rim > work.SteepestFace*w.Face.Radius {
-		ps.Add(work.KindSize, work.KeyRadius, fmt.Sprintf("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
-			fmt.Sprintf("a radius of at least %s for this diameter", work.MM(math.Ceil(w.Face.Rim/work.SteepestFace))))
+		ps.Add(work.KindSize, work.KeyRadius, measure.Say("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
+			measure.Say("a radius of at least %s for this diameter", measure.MM(math.Ceil(w.Face.Rim/work.SteepestFace))))
 	}
 	for i, c := range w.Shelf {
 		named := c.Name == rough || c.Name == finish
@@ -40,12 +40,12 @@ func Feasible(w work.Piece) work.Problems {
 		name string
 	}{{work.KeyRough, rough}, {work.KeyFinish, finish}} {
 		if _, ok := w.Cutter(n.name); !ok && n.name != "" && n.name != work.Auto {
-			ps.Add(work.KindCutter, n.key, fmt.Sprintf("no cutter named %q is on the shelf", n.name), "a name from the shelf, or auto")
+			ps.Add(work.KindCutter, n.key, measure.Say("no cutter named %q is on the shelf", n.name), measure.Say("a name from the shelf, or auto"))
 		}
 	}
 	if finish != "" && finish != work.Auto && rough == "" && len(ps) == 0 {
 		if c, _ := w.Cutter(finish); !pass.CanSkipRoughing(w.Work, c) {
-			ps.Add(work.KindBite, work.KeyRough, fmt.Sprintf("%s alone would bite %s, more than it may (%s less %s)", c.Name, work.MM(pass.Alone(w.Work, c)), work.MM(c.DepthOfCut), work.MM(work.BiteMargin+w.ZeroError)), "rough first")
+			ps.Add(work.KindBite, work.KeyRough, measure.Say("%s alone would bite %s, more than it may (%s less %s)", c.Name, measure.MM(pass.Alone(w.Work, c)), measure.MM(c.DepthOfCut), measure.MM(work.BiteMargin+w.ZeroError)), measure.Say("rough first"))
 		}
 	}
 	return ps
@@ -59,8 +59,8 @@ func blankProblems(w work.Piece) (ps work.Problems) {
 	ps = append(ps, work.ReachProblems(w)...)
 	left := b.Thickness - w.Face.Sagitta()
 	if left < w.Floor {
-		ps.Add(work.KindThickness, work.KeyThickness, fmt.Sprintf("a face %s deep leaves %s of a %s blank: less than the floor of %s", work.MM(w.Face.Sagitta()), work.MM(max(0, left)), work.MM(b.Thickness), work.MM(w.Floor)),
-			fmt.Sprintf("a blank of at least %s, a smaller diameter, a larger radius, or a thinner floor", work.MM(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
+		ps.Add(work.KindThickness, work.KeyThickness, measure.Say("a face %s deep leaves %s of a %s blank: less than the floor of %s", measure.MM(w.Face.Sagitta()), measure.MM(max(0, left)), measure.MM(b.Thickness), measure.MM(w.Floor)),
+			measure.Say("a blank of at least %s, a smaller diameter, a larger radius, or a thinner floor", measure.MM(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
 	}
 	return ps
 }
@@ -71,7 +71,7 @@ func touchProblems(w work.Piece) (ps work.Problems) {
 		return nil
 	}
 	if _, _, ok := TouchPlace(w); !ok {
-		ps.Add(work.KindLand, work.KeyZero, fmt.Sprintf("outside the face no land %s wide is free to touch off the blank's top on, where the tip can go", work.MM(work.TouchLand)), "zero: centre-bed, or a larger blank")
+		ps.Add(work.KindLand, work.KeyZero, measure.Say("outside the face no land %s wide is free to touch off the blank's top on, where the tip can go", measure.MM(work.TouchLand)), measure.Say("zero: centre-bed, or a larger blank"))
 	}
 	return ps
 }

@@ -78,9 +78,9 @@ func TestFeasible(t *testing.T) {
 			require.Len(t, ps, 1, "%v", ps)
 			require.Equal(t, tt.kind, ps[0].Kind)
 			require.Equal(t, tt.key, ps[0].Key)
-			require.NotEmpty(t, ps[0].Message)
-			require.NotEmpty(t, ps[0].Hint)
-			require.Equal(t, string(tt.key)+": "+ps[0].Message+"\n  hint: "+ps[0].Hint, ps.Error())
+			require.NotEmpty(t, ps[0].Message.String())
+			require.NotEmpty(t, ps[0].Hint.String())
+			require.Equal(t, string(tt.key)+": "+ps[0].Message.String()+"\n  hint: "+ps[0].Hint.String(), ps.Error())
 			if _, err := Make(work.Whole(&w)); tt.key != "pattern" {
 				require.Equal(t, ps, err, "Make refuses for the same reason")
 			}
@@ -129,7 +129,7 @@ func TestRefusedWhilePlanning(t *testing.T) {
 			require.Len(t, ps, 1, "%v", ps)
 			require.Equal(t, tt.kind, ps[0].Kind, "%v", ps)
 			require.Equal(t, tt.key, ps[0].Key, "%v", ps)
-			require.NotEmpty(t, ps[0].Hint)
+			require.NotEmpty(t, ps[0].Hint.String())
 		})
 	}
 }
@@ -263,7 +263,7 @@ func TestNearHoldDowns(t *testing.T) {
 			}
 			require.Len(t, ps, 1)
 			require.Equal(t, work.HoldDownKey(1), ps[0].Key)
-			require.NotEmpty(t, ps[0].Hint)
+			require.NotEmpty(t, ps[0].Hint.String())
 		})
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -25,7 +26,7 @@ func TestKindsOfTravel(t *testing.T) {
 	ps := Feasible(work.Whole(&w))
 	require.True(t, work.KindTravel.In(ps), "%v", ps)
 	for _, p := range ps {
-		require.Equal(t, strings.Contains(p.Message, "run over"), p.Kind == work.KindTravel, "%v", p)
+		require.Equal(t, strings.Contains(p.Message.String(), "run over"), p.Kind == work.KindTravel, "%v", p)
 		require.Equal(t, p.Key == work.KeyMachine, p.Kind == work.KindTravel, "%v", p)
 	}
 }
@@ -40,7 +41,7 @@ func TestKindIn(t *testing.T) {
 		{nil, false},
 		{errors.New("ramp"), false},
 		{work.Problems{}, false},
-		{work.Problems{{Kind: work.KindLand, Key: "ramp", Message: "ramp"}}, false},
+		{work.Problems{{Kind: work.KindLand, Key: "ramp", Message: measure.Say("ramp")}}, false},
 		{ps, true},
 		{fmt.Errorf("program 1: %w", ps), true},
 	} {
@@ -80,7 +81,7 @@ func TestObstaclesOfAMould(t *testing.T) {
 		}
 		require.Len(t, ps, 1, "%+v", tt)
 		require.Equal(t, work.ObstacleKey(0), ps[0].Key)
-		require.Contains(t, ps[0].Hint, tt.away)
+		require.Contains(t, ps[0].Hint.String(), tt.away)
 	}
 }
 

@@ -44,8 +44,8 @@ func TestAnyWork(t *testing.T) {
 			for _, one := range ps {
 				require.NotEmpty(t, one.Kind)
 				require.NotEmpty(t, one.Key)
-				require.NotEmpty(t, one.Message)
-				require.NotEmpty(t, one.Hint)
+				require.NotEmpty(t, one.Message.String())
+				require.NotEmpty(t, one.Hint.String())
 			}
 			return
 		}

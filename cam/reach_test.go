@@ -90,7 +90,7 @@ func TestTurnedBetweenUprights(t *testing.T) {
 	require.Len(t, ps, 1)
 	require.Equal(t, work.Key("blank/size"), ps[0].Key)
 	require.Equal(t, work.KindTravel, ps[0].Kind, "another number of setups may do")
-	require.Contains(t, ps[0].Message, "turned by 120 degrees the blank is 683.1 mm wide") // 500 (1/2 + √3/2)
+	require.Contains(t, ps[0].Message.String(), "turned by 120 degrees the blank is 683.1 mm wide") // 500 (1/2 + √3/2)
 }
 
 // In one setup X0 Y0 stands in the middle of the travel, so that a program takes twice as much

@@ -33,8 +33,8 @@ func ringsOf(t *rapid.T, widest float64, arcs bool) (w work.Work, p cam.Plan, ok
 		t.Logf("%v", ps)
 		for _, one := range ps {
 			require.NotEmpty(t, one.Key)
-			require.NotEmpty(t, one.Message)
-			require.NotEmpty(t, one.Hint)
+			require.NotEmpty(t, one.Message.String())
+			require.NotEmpty(t, one.Hint.String())
 		}
 		return w, p, false
 	}

@@ -1,7 +1,6 @@
 package cam
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/pass"
@@ -23,7 +22,7 @@ type Use struct {
 // wrong and what to write, or nothing. It stops nothing.
 type senseRule struct {
 	kind string
-	of   func(Use) (message, hint string)
+	of   func(Use) (message, hint measure.Said)
 }
 
 // cutterRules look at each cutter, workRules once at the work.
@@ -47,7 +46,7 @@ var (
 func Sense(w work.Piece, programs []work.Program) (list []work.Warning) {
 	try := func(rules []senseRule, u Use) {
 		for _, r := range rules {
-			if message, hint := r.of(u); message != "" {
+			if message, hint := r.of(u); !message.Empty() {
 				list = append(list, work.Warning{Kind: r.kind, Message: message, Hint: hint})
 			}
 		}
@@ -87,75 +86,75 @@ func (u Use) usual() path.Cutter {
 	return work.UsualCutter(u.Work.Machine, u.Cutter.Shape, u.Cutter.Diameter, u.Work.Inches())
 }
 
-func rubbing(u Use) (message, hint string) {
+func rubbing(u Use) (message, hint measure.Said) {
 	c, least := u.Cutter, work.LeastChip(u.Cutter)
 	if !(u.Chip < least) {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
-	hint = "fewer flutes, a slower spindle, or a machine that feeds faster: its feed is what holds the chip load down"
+	hint = measure.Say("fewer flutes, a slower spindle, or a machine that feeds faster: its feed is what holds the chip load down")
 	if c.ChipLoad < least {
-		hint = "write chip load: " + u.Work.Write(u.usual().ChipLoad) + ", within what the cutter's maker allows; or fewer flutes, or a slower spindle"
+		hint = measure.Say("write chip load: %s, within what the cutter's maker allows; or fewer flutes, or a slower spindle", u.Work.Write(u.usual().ChipLoad))
 	}
-	return fmt.Sprintf("%s cuts only %.3f mm a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, u.Chip, work.MM(least), work.MM(c.Diameter)), hint
+	return measure.Say("%s cuts only %v a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, measure.Micro(u.Chip), measure.MM(least), measure.MM(c.Diameter)), hint
 }
 
-func thickChips(u Use) (message, hint string) {
+func thickChips(u Use) (message, hint measure.Said) {
 	c, wood := u.Cutter, work.WoodOf(u.Work.Material)
 	most := wood.MostChip(c.Diameter)
 	if !(c.ChipLoad > most*(1+work.Fuzz)) {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
-	return fmt.Sprintf("%s is said to take %s a tooth: the trade's tables stop at about %.2g mm for %s across in %s (common practice, from memory)", c.Name, work.MM(c.ChipLoad), most, work.MM(c.Diameter), wood.Name),
-		"write chip load: " + u.Work.Write(u.usual().ChipLoad) + ", or what its maker states for this wood"
+	return measure.Say("%s is said to take %s a tooth: the trade's tables stop at about %v for %s across in %s (common practice, from memory)", c.Name, measure.MM(c.ChipLoad), measure.To(most, 2), measure.MM(c.Diameter), wood.Name),
+		measure.Say("write chip load: %s, or what its maker states for this wood", u.Work.Write(u.usual().ChipLoad))
 }
 
-func deepCut(u Use) (message, hint string) {
+func deepCut(u Use) (message, hint measure.Said) {
 	c := u.Cutter
 	if !(c.DepthOfCut > c.Diameter*(1+work.Fuzz)) {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
-	return fmt.Sprintf("the depth of cut of %s, %s, is over its diameter of %s: a slot so deep bends and breaks a cutter (common practice: one diameter at most)", c.Name, work.MM(c.DepthOfCut), work.MM(c.Diameter)),
-		"write depth of cut: " + u.Work.Write(u.usual().DepthOfCut)
+	return measure.Say("the depth of cut of %s, %s, is over its diameter of %s: a slot so deep bends and breaks a cutter (common practice: one diameter at most)", c.Name, measure.MM(c.DepthOfCut), measure.MM(c.Diameter)),
+		measure.Say("write depth of cut: %s", u.Work.Write(u.usual().DepthOfCut))
 }
 
-func slender(u Use) (message, hint string) {
+func slender(u Use) (message, hint measure.Said) {
 	c := u.Cutter
 	most := float64(work.MostSlender * c.Shank)
 	if !(c.StickOut > most*(1+work.Fuzz)) {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
-	message = fmt.Sprintf("%s stands out %s, %.1f times its shank of %s: over about %g times it bends and chatters (common practice)", c.Name, work.MM(c.StickOut), c.StickOut/c.Shank, work.MM(c.Shank), work.MostSlender)
+	message = measure.Say("%s stands out %s, %.1f times its shank of %s: over about %g times it bends and chatters (common practice)", c.Name, measure.MM(c.StickOut), c.StickOut/c.Shank, measure.MM(c.Shank), work.MostSlender)
 	need := max(c.FluteLength, u.Work.Face.Sagitta()+work.HolderGap, work.HolderGap-u.Deepest)
 	if out := work.RoundDown(most, u.Work.Inches()); out >= need {
-		return message, "write stick out: " + u.Work.Write(out) + ", its shank that much deeper in the collet"
+		return message, measure.Say("write stick out: %s, its shank that much deeper in the collet", u.Work.Write(out))
 	}
-	hint = fmt.Sprintf("take half the depth of cut; or a cutter with shorter flutes, which need only reach %s down", work.MM(math.Ceil(max(-u.Deepest, 0))))
+	hint = measure.Say("take half the depth of cut; or a cutter with shorter flutes, which need only reach %s down", measure.Enough(max(-u.Deepest, 0), 0))
 	for _, d := range u.Work.Machine.Collets {
 		if d > c.Shank && float64(work.MostSlender*d) >= need {
-			return message, fmt.Sprintf("one with a stouter shank, and write shank: %s; or %s", u.Work.Write(d), hint)
+			return message, measure.Say("one with a stouter shank, and write shank: %s; or %s", u.Work.Write(d), hint)
 		}
 	}
 	return message, hint
 }
 
-func ballRubs(u Use) (message, hint string) {
+func ballRubs(u Use) (message, hint measure.Said) {
 	c, f := u.Cutter, u.Work.Face
 	off := float64(f.Rim*c.Radius()) / f.Radius
 	if !u.Finishes || c.Shape != path.Ball || off == 0 {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
-	return fmt.Sprintf("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, work.MM(math.Ceil(off*100)/100)),
-		"a flat or a bull cutter finishes a shallow face with its full edge speed"
+	return measure.Say("%s touches so shallow a face within %s of its axis, where its edge hardly moves: it rubs more than it cuts", c.Name, measure.Enough(off, 2)),
+		measure.Say("a flat or a bull cutter finishes a shallow face with its full edge speed")
 }
 
-func climbs(u Use) (message, hint string) {
+func climbs(u Use) (message, hint measure.Said) {
 	c, w := u.Cutter, u.Work
 	pattern, _ := pass.PatternOf(u.Method.Pattern)
 	if !u.Finishes || c.Core == 0 || w.Direction == work.Uphill || pattern.Steep == "" || !work.MustClimbWith(work.NewTool(w.Face, c), c) {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
-	return fmt.Sprintf("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(w.Face.RimSlope())*180/math.Pi, c.Name, c.Ramp*180/math.Pi, pattern.Steep),
-		"a ball cutter may go both ways"
+	return measure.Say("the face slopes %.1f degrees at its rim, and %s may go down into stock at %.1f: %s", math.Atan(w.Face.RimSlope())*180/math.Pi, c.Name, c.Ramp*180/math.Pi, pattern.Steep),
+		measure.Say("a ball cutter may go both ways")
 }
 
 // benchFlat is how far a workbench is out of flat under a dish, mm (common practice, about).
@@ -163,10 +162,10 @@ const benchFlat = 0.5
 
 // thinFloor finds a dish that does not carry itself: the plate that is left under its middle,
 // taken as no thicker towards its rim.
-func thinFloor(u Use) (message, hint string) {
+func thinFloor(u Use) (message, hint measure.Said) {
 	w := u.Work
 	if !w.Face.Rises() || !w.Round() || w.Support == work.OnBoard {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
 	wood, force, most := work.WoodOf(w.Material), 0.0, benchFlat
 	if w.Support == work.OnRim {
@@ -174,7 +173,7 @@ func thinFloor(u Use) (message, hint string) {
 	}
 	left := w.Blank.Thickness - w.Face.Sagitta()
 	if !(left > 0) || wood.Sag(left, w.Face.Rim, force) <= most {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
 	floor := wood.StiffEnough(w.Face.Rim, force, most)
 	thick := work.Written(math.Ceil(floor+w.Face.Sagitta()), false)
@@ -182,22 +181,22 @@ func thinFloor(u Use) (message, hint string) {
 		const eighth = 25.4 / 8
 		thick = work.Written(float64(math.Ceil((floor+w.Face.Sagitta())/eighth)*eighth), true)
 	}
-	sags := fmt.Sprintf("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %.2g mm under ", work.MM(math.Floor(left*10)/10), wood.Name, work.MM(2*w.Face.Rim), wood.Sag(left, w.Face.Rim, force))
-	why := fmt.Sprintf(" (estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.Modulus)
+	sags := measure.Say("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %v under", measure.Most(left, 1), wood.Name, measure.MM(2*w.Face.Rim), measure.To(wood.Sag(left, w.Face.Rim, force), 2))
+	why := measure.Say("(estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.Modulus)
 	if w.Support == work.OnRim {
-		return sags + fmt.Sprintf("a hand's %.0f N and its own weight, more than the scallop of %s", force, work.MM(most)) + why,
-			fmt.Sprintf("write thickness: %s for the blank, which leaves about %.0f mm; or lay all of it on a flat board and write support: board", thick, floor)
+		return measure.Say("%v a hand's %.0f N and its own weight, more than the scallop of %s %v", sags, force, measure.MM(most), why),
+			measure.Say("write thickness: %s for the blank, which leaves about %v; or lay all of it on a flat board and write support: board", thick, measure.To(floor, 0))
 	}
-	return sags + fmt.Sprintf("its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on", work.MM(most)) + why,
-		fmt.Sprintf("write thickness: %s for the blank, which leaves about %.0f mm; or screw or glue it down on a flat board and write support: board", thick, floor)
+	return measure.Say("%v its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on %v", sags, measure.MM(most), why),
+		measure.Say("write thickness: %s for the blank, which leaves about %v; or screw or glue it down on a flat board and write support: board", thick, measure.To(floor, 0))
 }
 
 // noHolder finds things to keep clear of while nobody said how wide the collet nut is.
-func noHolder(u Use) (message, hint string) {
+func noHolder(u Use) (message, hint measure.Said) {
 	m, n := u.Work.Machine, len(u.Work.HoldDowns)+len(u.Work.Obstacles)
 	if n == 0 || m.Holder.Diameter > 0 {
-		return "", ""
+		return measure.Said{}, measure.Said{}
 	}
-	return fmt.Sprintf("NOTHING KEEPS THE COLLET NUT CLEAR of the %s that the job states: the profile of %s states no holder", measure.Plural(n, "thing"), m.Name),
-		"write holder: {diameter: ..., length: ...} in the profile, measured at the widest place of nut and nose"
+	return measure.Say("NOTHING KEEPS THE COLLET NUT CLEAR of the %s that the job states: the profile of %s states no holder", measure.Plural(n, "thing"), m.Name),
+		measure.Say("write holder: {diameter: ..., length: ...} in the profile, measured at the widest place of nut and nose")
 }

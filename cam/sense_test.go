@@ -24,7 +24,7 @@ func sensed(t interface{ FailNow() }, w work.Work, c path.Cutter, chip float64) 
 	list := cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: []work.Section{{Purpose: work.AirLap}}}, {Cutter: c, Sections: []work.Section{s}}})
 	out := map[string]work.Warning{}
 	for _, w := range list {
-		if _, twice := out[w.Kind]; twice || w.Message == "" || w.Hint == "" {
+		if _, twice := out[w.Kind]; twice || w.Message.Empty() || w.Hint.Empty() {
 			t.FailNow()
 		}
 		out[w.Kind] = w
@@ -108,7 +108,7 @@ func TestSense(t *testing.T) {
 			continue
 		}
 		require.Contains(t, got, c.kind)
-		require.Contains(t, got[c.kind].Hint, c.hint)
+		require.Contains(t, got[c.kind].Hint.String(), c.hint)
 		require.Len(t, got, 1, "%v", got)
 	}
 }
@@ -124,7 +124,7 @@ func TestSenseOncePerCutter(t *testing.T) {
 	}
 	list := cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: section(0.06)}, {Cutter: other, Sections: section(0.06)}, {Cutter: c, Sections: section(0.03)}, {Cutter: c, Sections: section(0.02)}})
 	require.Len(t, list, 1)
-	require.Contains(t, list[0].Message, c.Name+" cuts only 0.020 mm")
+	require.Contains(t, list[0].Message.String(), c.Name+" cuts only 0.020 mm")
 	require.Empty(t, cam.Sense(work.Whole(&w), nil))
 	w.Region, w.Face.Kind = dish.Nowhere{}, dish.Flat
 	require.Empty(t, cam.Sense(work.Whole(&w), nil))
@@ -149,14 +149,14 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 		c.ChipLoad = rapid.Float64Range(0.002, 1.5).Draw(t, "chip")
 		c.DepthOfCut = rapid.Float64Range(0.1, 60).Draw(t, "depth")
 		for _, warning := range cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: []work.Section{{Purpose: work.Roughing, Feeds: work.Feeds{ChipLoad: c.ChipLoad}}}}}) {
-			m := written.FindStringSubmatch(warning.Hint)
+			m := written.FindStringSubmatch(warning.Hint.String())
 			if m == nil {
-				require.Contains(t, []string{"stick-out"}, warning.Kind, warning.Hint)
+				require.Contains(t, []string{"stick-out"}, warning.Kind, warning.Hint.String())
 				continue
 			}
 			taken[m[1]]++
 			v, err := measure.ParseLength(m[2])
-			require.NoError(t, err, warning.Hint)
+			require.NoError(t, err, warning.Hint.String())
 			mended, blank := c, w
 			switch m[1] {
 			case "chip load":
@@ -174,7 +174,7 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 				blank.Blank.Thickness = v.MM
 			}
 			for _, left := range cam.Sense(work.Whole(&blank), []work.Program{{Cutter: mended, Sections: []work.Section{{Purpose: work.Roughing, Feeds: work.Feeds{ChipLoad: mended.ChipLoad}}}}}) {
-				require.NotEqual(t, warning.Kind, left.Kind, "%s: %s; then %s", warning.Message, warning.Hint, left.Message)
+				require.NotEqual(t, warning.Kind, left.Kind, "%s: %s; then %s", warning.Message.String(), warning.Hint, left.Message)
 			}
 		}
 	})
@@ -230,7 +230,7 @@ func valid(c path.Cutter) error {
 	switch {
 	case c.Flutes < 1, !(c.ChipLoad >= 0.001), !(c.DepthOfCut >= 0.05), !(c.FluteLength >= 0.5), !(c.FluteLength >= c.DepthOfCut),
 		c.Shape == path.Bull && !(c.Corner > 0 && c.Corner < c.Diameter/2), !(c.StickOut >= c.FluteLength):
-		return work.Problems{{Kind: work.KindCutter, Key: work.KeyShelf, Message: "out of bounds", Hint: ""}}
+		return work.Problems{{Kind: work.KindCutter, Key: work.KeyShelf, Message: measure.Say("out of bounds")}}
 	}
 	return nil
 }
@@ -252,8 +252,8 @@ func TestFitHintsCanBeTaken(t *testing.T) {
 			spoil(&w, &c)
 			ps := work.Fits(&w, c)
 			require.Len(t, ps, 1)
-			m := written.FindStringSubmatch(ps[0].Hint)
-			require.NotNil(t, m, ps[0].Hint)
+			m := written.FindStringSubmatch(ps[0].Hint.String())
+			require.NotNil(t, m, ps[0].Hint.String())
 			require.Equal(t, key, m[1])
 			v, err := measure.ParseLength(m[2])
 			switch key {
@@ -266,11 +266,11 @@ func TestFitHintsCanBeTaken(t *testing.T) {
 			case "allowance":
 				w.Allowance = v.MM
 			}
-			require.NoError(t, err, ps[0].Hint)
-			require.Empty(t, work.Fits(&w, c), "%s: %s", ps[0].Message, ps[0].Hint)
+			require.NoError(t, err, ps[0].Hint.String())
+			require.Empty(t, work.Fits(&w, c), "%s: %s", ps[0].Message.String(), ps[0].Hint)
 		}
 	}
 	w, c := plainUse()
 	c.Shank = 11
-	require.Contains(t, work.Fits(&w, c)[0].Hint, "6 mm or 6.35 mm or 12.7 mm")
+	require.Contains(t, work.Fits(&w, c)[0].Hint.String(), "6 mm or 6.35 mm or 12.7 mm")
 }

@@ -1,12 +1,12 @@
 package cam
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/pass"
 	"dishwright/cam/work"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 )
 
 // holdDownProblems finds hold-downs on the face or off the blank, and obstacles that
@@ -16,9 +16,9 @@ func holdDownProblems(w work.Piece) (ps work.Problems) {
 	for i, h := range w.HoldDowns {
 		key := work.HoldDownKey(i)
 		if off, _ := w.Region.Off(h.X, h.Y); off < h.Radius {
-			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, pass.GroundOf(w.Work).Face), fmt.Sprintf("move it at least %s outward", work.MM(math.Ceil(h.Radius-off))))
+			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, pass.GroundOf(w.Work).Face), measure.Say("move it at least %s outward", measure.MM(math.Ceil(h.Radius-off))))
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
-			ps.Add(work.KindHoldDown, key, fmt.Sprintf("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
 		}
 	}
 	return ps
@@ -40,7 +40,7 @@ func obstacleProblems(w work.Piece) (ps work.Problems) {
 			worst = min(worst, off-o.Radius)
 		}
 		if worst < 0 {
-			ps.Add(work.KindHoldDown, o.Key, fmt.Sprintf("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), fmt.Sprintf("move it at least %s outward", work.MM(math.Ceil(-worst))))
+			ps.Add(work.KindHoldDown, o.Key, measure.Say("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), measure.Say("move it at least %s outward", measure.MM(math.Ceil(-worst))))
 		}
 	}
 	return ps

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish/extra"
+	"dishwright/dish/measure"
 )
 
 const (
@@ -34,7 +35,7 @@ type Extras struct {
 // jobOf is one extra with the cutter that makes it.
 type jobOf struct {
 	cutter path.Cutter
-	title  work.Said
+	title  measure.Said
 	group  string // jobs of one group and one cutter are laid together
 	depth  float64
 	lay    func(b *link.Builder) error
@@ -85,7 +86,7 @@ func Make(w *work.Work) (Extras, error) {
 		return out, held
 	}
 	for _, far := range work.BeyondTravel(w, out.Programs) {
-		return out, work.Problems{{Kind: work.KindTravel, Key: work.KeyExtras, Message: far.Message, Hint: "leave out what lies so far out and make it by hand, or a machine with more travel"}}
+		return out, work.Problems{{Kind: work.KindTravel, Key: work.KeyExtras, Message: far.Message, Hint: measure.Say("leave out what lies so far out and make it by hand, or a machine with more travel")}}
 	}
 	return out, nil
 }
@@ -100,12 +101,12 @@ type extrasPlanner struct {
 
 // cannot notes an extra that no cutter of the shelf makes: a fault where the job
 // names the cutter, or where nothing else is made at all, else a warning.
-func (e *extrasPlanner) cannot(name string, key work.Key, cutter, why, hint string) {
+func (e *extrasPlanner) cannot(name string, key work.Key, cutter string, why, hint measure.Said) {
 	if cutter != "" || !e.w.HasFace() {
-		e.problems.Add(work.KindExtra, key, fmt.Sprintf("%s cannot be cut: %s", name, why), hint)
+		e.problems.Add(work.KindExtra, key, measure.Say("%s cannot be cut: %s", name, why), hint)
 		return
 	}
-	e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: fmt.Sprintf("the programs leave out %s: %s", name, why), Hint: hint})
+	e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: measure.Say("the programs leave out %s: %s", name, why), Hint: hint})
 }
 
 // raised is the work with its hood as high as the extras need it.
@@ -151,7 +152,7 @@ func (e *extrasPlanner) assemble() error {
 			return err
 		}
 		if len(moves) > work.MostMoves {
-			return work.Problems{{Kind: work.KindMoves, Key: work.KeyExtras, Message: fmt.Sprintf("%s takes over %d moves", j.title, work.MostMoves), Hint: "fewer or larger extras"}}
+			return work.Problems{{Kind: work.KindMoves, Key: work.KeyExtras, Message: measure.Say("%s takes over %d moves", j.title, work.MostMoves), Hint: measure.Say("fewer or larger extras")}}
 		}
 		s := work.Section{Purpose: work.Extra, Pattern: work.Origin{Way: work.WayBeside, Figures: j.title}, Passes: 1, Feeds: f, Moves: moves}
 		if n := len(e.out.Programs); n > 0 && e.out.Programs[n-1].Cutter.Name == j.cutter.Name {
@@ -166,20 +167,20 @@ func (e *extrasPlanner) assemble() error {
 // warn says what the builder must see to.
 func (e *extrasPlanner) warn() {
 	add := func(kind, message, hint string) {
-		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: kind, Message: message, Hint: hint})
+		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: kind, Message: measure.Say(message), Hint: measure.Say(hint)})
 	}
 	if low := e.out.Set.Deepest(); low < -e.w.Blank.Thickness {
-		add("waste-board", fmt.Sprintf("extras go %s below the blank", work.MM(-e.w.Blank.Thickness-low)), "a flat board of waste under all of the blank; no screw or nail of it in the way of a cutter")
+		add("waste-board", fmt.Sprintf("extras go %s below the blank", measure.MM(-e.w.Blank.Thickness-low)), "a flat board of waste under all of the blank; no screw or nail of it in the way of a cutter")
 	}
 	for _, c := range e.out.Set.CutOuts[:min(1, len(e.out.Set.CutOuts))] {
 		if n := len(c.Tabs); n > 0 {
-			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, work.MM(2*c.Tabs[0].HalfLength), work.MM(c.Tabs[0].Top+e.w.Blank.Thickness), pass.GroundOf(e.w.Work).Piece),
+			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, measure.MM(2*c.Tabs[0].HalfLength), measure.MM(c.Tabs[0].Top+e.w.Blank.Thickness), pass.GroundOf(e.w.Work).Piece),
 				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
 		}
 	}
 	for _, p := range e.out.Programs {
 		if up := HoodFor(e.w.Work, p.Extents().Min.Z); up > 0 {
-			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, work.MM(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
+			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, measure.MM(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
 		}
 	}
 }
@@ -202,9 +203,9 @@ func (e *extrasPlanner) able(c path.Cutter, deep float64) string {
 	case !work.TakesShank(e.w.Machine.Collets, c.Shank):
 		return "there is no collet for its shank"
 	case c.FluteLength < deep-1e-9:
-		return fmt.Sprintf("its flutes, %s long, do not outreach the depth of %s", work.MM(c.FluteLength), work.MM(deep))
+		return fmt.Sprintf("its flutes, %s long, do not outreach the depth of %s", measure.MM(c.FluteLength), measure.MM(deep))
 	case c.StickOut < deep+work.HolderGap:
-		return fmt.Sprintf("it sticks out %s, too little for a depth of %s", work.MM(c.StickOut), work.MM(deep))
+		return fmt.Sprintf("it sticks out %s, too little for a depth of %s", measure.MM(c.StickOut), measure.MM(deep))
 	}
 	return ""
 }

@@ -1,7 +1,6 @@
 package beside
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -11,6 +10,7 @@ import (
 	"dishwright/dish"
 	"dishwright/dish/exact"
 	"dishwright/dish/extra"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -29,7 +29,7 @@ const (
 // down through the blank.
 func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 	bottom := e.through()
-	best, why := path.Cutter{}, "no straight cutter is on the shelf"
+	best, why := path.Cutter{}, measure.Say("no straight cutter is on the shelf")
 	var ring *dish.Band
 	var round []r2.Vec
 	for _, c := range e.candidates(o.Cutter) {
@@ -37,32 +37,32 @@ func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 		switch {
 		case c.Shape != path.Flat:
 			if o.Cutter != "" {
-				why = fmt.Sprintf("%s is a %s, which would leave its own shape in the bed and the edge", c.Name, c.Shape)
+				why = measure.Say("%s is a %s, which would leave its own shape in the bed and the edge", c.Name, c.Shape)
 			}
 			continue
 		case able != "":
-			why = c.Name + ": " + able
+			why = measure.Say("%s: %s", c.Name, able)
 			continue
 		case best.Name != "" && slotRate(best) >= slotRate(c):
 			continue
 		}
 		r, way, ok, err := slotOf(o.Line, c, e.w.Machine.Step())
 		if err != nil {
-			e.problems.Add(work.KindExtra, o.Key, fmt.Sprintf("%s: %v", o.Name, err), "another line")
+			e.problems.Add(work.KindExtra, o.Key, measure.Say("%s: %v", o.Name, err), measure.Say("another line"))
 			return
 		}
 		if !ok {
-			why = fmt.Sprintf("%s does not go round it", c.Name)
+			why = measure.Say("%s does not go round it", c.Name)
 			continue
 		}
 		if short := e.slotRoom(way, c.Radius()); short < 0 {
-			why = fmt.Sprintf("the slot of %s reaches %s beyond the blank", c.Name, work.MM(-short))
+			why = measure.Say("the slot of %s reaches %s beyond the blank", c.Name, measure.MM(-short))
 			continue
 		}
 		best, ring, round = c, r, way
 	}
 	if best.Name == "" {
-		e.cannot(o.Name, o.Key, o.Cutter, why, fmt.Sprintf("a straight (flat) cutter with flutes of at least %s that sticks out at least %s, and a blank with room for its slot; or saw it out by hand", work.MM(-bottom), work.MM(-bottom+work.HolderGap)))
+		e.cannot(o.Name, o.Key, o.Cutter, why, measure.Say("a straight (flat) cutter with flutes of at least %s that sticks out at least %s, and a blank with room for its slot; or saw it out by hand", measure.MM(-bottom), measure.MM(-bottom+work.HolderGap)))
 		return
 	}
 	cut := extra.CutOut{Name: o.Name, Slot: ring, Bottom: bottom, CutterRadius: best.Radius(), ChordTolerance: o.Chord}
@@ -80,7 +80,7 @@ func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 	if o.Group != "" {
 		called = o.Group
 	}
-	e.add(jobOf{best, work.Say("%s, through %v, with %d tabs of %v by %v", called, work.Short(e.w.Blank.Thickness), len(cut.Tabs), work.Short(o.TabLength), work.Short(o.TabHeight)), o.Group, best.DepthOfCut, func(b *link.Builder) error {
+	e.add(jobOf{best, measure.Say("%s, through %v, with %d tabs of %v by %v", called, measure.MM(e.w.Blank.Thickness), len(cut.Tabs), measure.MM(o.TabLength), measure.MM(o.TabHeight)), o.Group, best.DepthOfCut, func(b *link.Builder) error {
 		s.lay(b)
 		return nil
 	}})
@@ -199,13 +199,13 @@ func (s slot) problems(o work.CutOutWanted) (ps work.Problems) {
 	need := float64(float64(len(o.Tabs)) * (o.TabLength + 2*s.cutter.Diameter))
 	switch {
 	case len(o.Tabs) == 0:
-		ps.Add(work.KindExtra, o.Key, o.Name+" has no tabs: what comes free under a cutter flies", "3 to 8 tabs")
+		ps.Add(work.KindExtra, o.Key, measure.Say("%s has no tabs: what comes free under a cutter flies", o.Name), measure.Say("3 to 8 tabs"))
 	case need > long:
-		ps.Add(work.KindExtra, o.Key, fmt.Sprintf("%d tabs of %s leave nothing of a line of %s to cut", len(o.Tabs), work.MM(o.TabLength), work.MM(long)), "fewer or shorter tabs, or a narrower cutter")
+		ps.Add(work.KindExtra, o.Key, measure.Say("%d tabs of %s leave nothing of a line of %s to cut", len(o.Tabs), measure.MM(o.TabLength), measure.MM(long)), measure.Say("fewer or shorter tabs, or a narrower cutter"))
 	case s.top > -0.5:
-		ps.Add(work.KindExtra, o.Key, fmt.Sprintf("tabs of %s are nearly as high as the blank is thick", work.MM(o.TabHeight)), "2 to 3 mm")
+		ps.Add(work.KindExtra, o.Key, measure.Say("tabs of %s are nearly as high as the blank is thick", measure.MM(o.TabHeight)), measure.Say("about %s", measure.MM(3)))
 	case s.cutter.DepthOfCut < work.BiteMargin+pass.LeastLayer:
-		ps.Add(work.KindBite, work.DepthOfCutKey(s.cutter), fmt.Sprintf("%s may bite only %s", s.cutter.Name, work.MM(s.cutter.DepthOfCut)), fmt.Sprintf("at least %s", work.MM(work.BiteMargin+pass.LeastLayer)))
+		ps.Add(work.KindBite, work.DepthOfCutKey(s.cutter), measure.Say("%s may bite only %s", s.cutter.Name, measure.MM(s.cutter.DepthOfCut)), measure.Say("at least %s", measure.MM(work.BiteMargin+pass.LeastLayer)))
 	}
 	return ps
 }

@@ -1,13 +1,13 @@
 package beside
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish/extra"
+	"dishwright/dish/measure"
 )
 
 // hole plans a bore. A cutter narrower than the hole goes round in a helix; a cutter
@@ -18,28 +18,28 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 	if h.Depth > 0 {
 		bottom = e.w.Grid().Raise(-h.Depth)
 	}
-	best, why := path.Cutter{}, "no straight cutter is on the shelf"
+	best, why := path.Cutter{}, measure.Say("no straight cutter is on the shelf")
 	for _, c := range e.candidates(h.Cutter) {
 		room := h.Diameter/2 - c.Radius()
 		switch able := e.able(c, -bottom); {
 		case c.Shape != path.Flat:
 			if h.Cutter != "" {
-				why = fmt.Sprintf("%s is a %s, which leaves no straight wall to the bottom", c.Name, c.Shape)
+				why = measure.Say("%s is a %s, which leaves no straight wall to the bottom", c.Name, c.Shape)
 			}
 		case room < leastOrbit:
-			why = fmt.Sprintf("%s, %s wide, does not go round in a hole of %s", c.Name, work.MM(c.Diameter), work.MM(h.Diameter))
+			why = measure.Say("%s, %s wide, does not go round in a hole of %s", c.Name, measure.MM(c.Diameter), measure.MM(h.Diameter))
 		case able != "":
-			why = c.Name + ": " + able
+			why = measure.Say("%s: %s", c.Name, able)
 		case best.Diameter < c.Diameter:
 			best = c
 		}
 	}
 	if best.Name == "" {
-		e.cannot(h.Name, h.Key, h.Cutter, why, fmt.Sprintf("a straight (flat) cutter of at most %s with flutes of at least %s, or drill it by hand from X0 Y0", work.MM(math.Floor((h.Diameter-2*leastOrbit)*10)/10), work.MM(-bottom)))
+		e.cannot(h.Name, h.Key, h.Cutter, why, measure.Say("a straight (flat) cutter of at most %s with flutes of at least %s, or drill it by hand from X0 Y0", measure.MM(math.Floor((h.Diameter-2*leastOrbit)*10)/10), measure.MM(-bottom)))
 		return
 	}
 	if in := e.w.Blank.Inside(h.X, h.Y) - h.Diameter/2; in < 0 {
-		e.problems.Add(work.KindSize, h.Key, fmt.Sprintf("%s at X%.1f Y%.1f reaches %s beyond the blank", h.Name, h.X, h.Y, work.MM(-in)), "a place on the blank, in the face frame: X0 Y0 is over the apex")
+		e.problems.Add(work.KindSize, h.Key, measure.Say("%s at X%.1f Y%.1f reaches %s beyond the blank", h.Name, h.X, h.Y, measure.MM(-in)), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
 		return
 	}
 	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})
@@ -47,7 +47,7 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 	if h.Group != "" {
 		called = h.Group
 	}
-	e.add(jobOf{best, work.Say("%s, %v wide and %v deep", called, work.Short(h.Diameter), work.Short(-bottom)), h.Group, best.DepthOfCut,
+	e.add(jobOf{best, measure.Say("%s, %v wide and %v deep", called, measure.MM(h.Diameter), measure.MM(-bottom)), h.Group, best.DepthOfCut,
 		func(b *link.Builder) error { return bore(b, best, h.X, h.Y, h.Diameter/2, bottom) }})
 }
 
@@ -61,7 +61,7 @@ func bore(b *link.Builder, c path.Cutter, x, y, radius, bottom float64) error {
 	rounds := boreRounds(radius-c.Radius()-b.Grid.Step, c.Radius())
 	inner, bite := rounds[0], c.DepthOfCut-work.BiteMargin
 	if min(float64(2*math.Pi*inner*work.Steep(c)), bite) < leastPitch {
-		return work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: fmt.Sprintf("%s goes down too slowly for a hole", c.Name), Hint: "a steeper ramp, a wider hole, or another cutter"}}
+		return work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: measure.Say("%s goes down too slowly for a hole", c.Name), Hint: measure.Say("a steeper ramp, a wider hole, or another cutter")}}
 	}
 	circle := func(r, z float64) (s link.Stretch) {
 		t := work.NewTurn(r, wallChord)

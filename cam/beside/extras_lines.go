@@ -1,7 +1,6 @@
 package beside
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -10,6 +9,7 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish/exact"
 	"dishwright/dish/extra"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,24 +20,24 @@ const lineChord = 0.01
 
 // scriber picks the cutter that leaves the narrowest line of a depth, and of two
 // that are alike the one that cuts to its middle.
-func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bool) (best path.Cutter, why string) {
-	why = fmt.Sprintf("no cutter of the shelf leaves a line narrower than %s", work.MM(widest))
+func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bool) (best path.Cutter, why measure.Said) {
+	why = measure.Say("no cutter of the shelf leaves a line narrower than %s", measure.MM(widest))
 	least := math.Inf(1)
 	for _, c := range e.candidates(named) {
 		wide, able := c.Body().Width(depth), e.able(c, depth)
 		switch {
 		case wide > widest:
 			if named != "" {
-				why = fmt.Sprintf("%s leaves a line %s wide, more than %s", c.Name, work.MM(wide), work.MM(widest))
+				why = measure.Say("%s leaves a line %s wide, more than %s", c.Name, measure.MM(wide), measure.MM(widest))
 			}
 		case able != "":
-			why = c.Name + ": " + able
+			why = measure.Say("%s: %s", c.Name, able)
 		case c.DepthOfCut < depth+work.BiteMargin:
-			why = fmt.Sprintf("%s may bite %s, which is too little for a depth of %s", c.Name, work.MM(c.DepthOfCut), work.MM(depth))
+			why = measure.Say("%s may bite %s, which is too little for a depth of %s", c.Name, measure.MM(c.DepthOfCut), measure.MM(depth))
 		case overFace && c.StickOut < e.w.Face.Sagitta()+work.HolderGap:
-			why = fmt.Sprintf("%s sticks out too little for the face", c.Name)
+			why = measure.Say("%s sticks out too little for the face", c.Name)
 		case overFace && c.Core > 0 && work.MustClimb(e.w.Face, c):
-			why = fmt.Sprintf("the face is steeper than %s may go down", c.Name)
+			why = measure.Say("the face is steeper than %s may go down", c.Name)
 		case wide < least || (wide == least && c.Core < best.Core):
 			best, least = c, wide
 		}
@@ -55,7 +55,7 @@ func (e *extrasPlanner) lines() {
 	}
 	c, why := e.scriber(l.Cutter, l.Depth, widestLine, l.Face)
 	if c.Name == "" {
-		e.cannot("the centre lines", l.Key, l.Cutter, why, fmt.Sprintf("a ball of up to %s, or a narrow flat; or scribe them by hand along X0 and Y0", work.MM(4)))
+		e.cannot("the centre lines", l.Key, l.Cutter, why, measure.Say("a ball of up to %s, or a narrow flat; or scribe them by hand along X0 and Y0", measure.MM(4)))
 		return
 	}
 	wide := math.Ceil(c.Body().Width(l.Depth)*100) / 100
@@ -77,7 +77,7 @@ func (e *extrasPlanner) lines() {
 		ways = append(ways, e.faceWay(c, r2.Vec{X: 1}, l.Depth), e.faceWay(c, r2.Vec{Y: 1}, l.Depth))
 	}
 	if len(ways) == 0 {
-		e.cannot("the centre lines", l.Key, l.Cutter, "there is no land for them", "a larger blank")
+		e.cannot("the centre lines", l.Key, l.Cutter, measure.Say("there is no land for them"), measure.Say("a larger blank"))
 		return
 	}
 	e.groove("the centre lines", "a centre line", l.Depth, wide, c, ways)
@@ -136,7 +136,7 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 		}
 		e.out.Set.Grooves = append(e.out.Set.Grooves, extra.Groove{Name: name, Path: way, Depth: depth, Width: wide})
 	}
-	e.add(jobOf{c, work.Say("%s, %v deep and %v wide", title, work.Short(depth), work.Short(wide)), title, depth, func(b *link.Builder) error {
+	e.add(jobOf{c, measure.Say("%s, %v deep and %v wide", title, measure.MM(depth), measure.MM(wide)), title, depth, func(b *link.Builder) error {
 		l := link.Linker{Builder: b, Cutter: c, Stands: func(p r3.Vec) float64 { return p.Z + depth }, Beside: link.FlatTop(0)}
 		if e.w.Face.Falls() { // beside its rim what roughing left may stand, up to the blank's top
 			l.Stands = link.FlatTop(0)
@@ -152,7 +152,7 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 func (e *extrasPlanner) letters(l work.LettersWanted) {
 	c, why := e.scriber(l.Cutter, l.Depth, l.Widest, false)
 	if c.Name == "" {
-		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: fmt.Sprintf("the programs leave out %s: %s", l.Name, why), Hint: fmt.Sprintf("a ball or flat that cuts a line of at most %s at a depth of %s; or write it by hand", work.MM(l.Widest), work.MM(l.Depth))})
+		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: measure.Say("the programs leave out %s: %s", l.Name, why), Hint: measure.Say("a ball or flat that cuts a line of at most %s at a depth of %s; or write it by hand", measure.MM(l.Widest), measure.MM(l.Depth))})
 		return
 	}
 	var ways [][]r3.Vec

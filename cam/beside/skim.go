@@ -1,7 +1,6 @@
 package beside
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -37,7 +36,7 @@ func Skim(w *work.Work, first string) (p work.Program, ok bool, err error) {
 	}
 	most := c.DepthOfCut - work.BiteMargin
 	if most < pass.LeastLayer {
-		return p, false, work.Problems{{Kind: work.KindBite, Key: work.KeySkim, Message: fmt.Sprintf("%s may bite only %s: too little to skim with", c.Name, work.MM(c.DepthOfCut)), Hint: "another cutter"}}
+		return p, false, work.Problems{{Kind: work.KindBite, Key: work.KeySkim, Message: measure.Say("%s may bite only %s: too little to skim with", c.Name, measure.MM(c.DepthOfCut)), Hint: measure.Say("another cutter")}}
 	}
 	layers := math.Ceil(w.Skim.Off/most - work.Fuzz)
 	depth := w.Skim.Off / layers
@@ -59,15 +58,15 @@ func Skim(w *work.Work, first string) (p work.Program, ok bool, err error) {
 		return p, false, err
 	}
 	p = work.Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []work.Section{{Purpose: work.Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: moves,
-		Pattern: work.Origin{Way: work.WayRows, Figures: work.Say("%s over the whole top, %s of %v", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), work.Micro(depth))}}}}
+		Pattern: work.Origin{Way: work.WayRows, Figures: measure.Say("%s over the whole top, %s of %v", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), measure.Micro(depth))}}}}
 	if held := work.NearHoldDowns(work.Whole(w), []work.Program{p}); len(held) > 0 {
 		for i := range held {
-			held[i].Hint = "hold the blank from its sides or from below while its top is skimmed; " + held[i].Hint
+			held[i].Hint = measure.Say("hold the blank from its sides or from below while its top is skimmed; %s", held[i].Hint)
 		}
 		return p, false, held
 	}
 	for _, far := range work.BeyondTravel(w, []work.Program{p}) {
-		return p, false, work.Problems{{Kind: work.KindTravel, Key: work.KeySkim, Message: far.Message, Hint: "a smaller blank, or plane its top by hand and shim it level"}}
+		return p, false, work.Problems{{Kind: work.KindTravel, Key: work.KeySkim, Message: far.Message, Hint: measure.Say("a smaller blank, or plane its top by hand and shim it level")}}
 	}
 	return p, true, nil
 }
@@ -83,7 +82,7 @@ func skimCutter(w *work.Work, first string) (path.Cutter, error) {
 	if name != "" {
 		c, _ := w.Cutter(name)
 		if !able(c) {
-			return c, work.Problems{{Kind: work.KindCutter, Key: work.KeySkim, Message: fmt.Sprintf("%s cannot skim: it needs a level end, a collet and a speed that the machine has", name), Hint: "a flat or a bull of the shelf"}}
+			return c, work.Problems{{Kind: work.KindCutter, Key: work.KeySkim, Message: measure.Say("%s cannot skim: it needs a level end, a collet and a speed that the machine has", name), Hint: measure.Say("a flat or a bull of the shelf")}}
 		}
 		return c, nil
 	}
@@ -97,7 +96,7 @@ func skimCutter(w *work.Work, first string) (path.Cutter, error) {
 		}
 	}
 	if best.Name == "" {
-		return best, work.Problems{{Kind: work.KindCutter, Key: work.KeySkim, Message: "no cutter of the shelf has a level end and fits the machine", Hint: "a flat or a bull on the shelf"}}
+		return best, work.Problems{{Kind: work.KindCutter, Key: work.KeySkim, Message: measure.Say("no cutter of the shelf has a level end and fits the machine"), Hint: measure.Say("a flat or a bull on the shelf")}}
 	}
 	return best, nil
 }

@@ -11,6 +11,7 @@ import (
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 )
 
@@ -20,11 +21,11 @@ const changeOver = 180.0
 
 // Candidate is one way of doing the work.
 type Candidate struct {
-	Rough, Finish string  // Rough is empty where finishing alone is enough
-	Pattern       string  // of the finishing passes
-	Seconds       float64 // machine time and changes of cutter
-	Certified     float64 // scallop in mm; 0 where it was too slow to be worth certifying
-	Out           string  // why it is ruled out; empty where it is not
+	Rough, Finish string       // Rough is empty where finishing alone is enough
+	Pattern       string       // of the finishing passes
+	Seconds       float64      // machine time and changes of cutter
+	Certified     float64      // scallop in mm; 0 where it was too slow to be worth certifying
+	Out           measure.Said // why it is ruled out; empty where it is not
 
 	err       error        // why it is ruled out, whole
 	problem   work.Problem // what Out is the message of
@@ -40,7 +41,7 @@ func (c *Candidate) ruleOut(err error) {
 	if errors.As(err, &ps) && len(ps) > 0 {
 		c.problem = ps[0]
 	} else {
-		c.problem = work.Problem{Message: err.Error()}
+		c.problem = work.Problem{Message: measure.Say("%v", err)}
 	}
 	c.Out, c.Seconds = c.problem.Message, 0
 }
@@ -134,7 +135,7 @@ func list(w work.Piece) (among []Candidate) {
 			}
 			for _, one := range roughings(w, cutter, done) {
 				one.Pattern, one.finishing = fin.piece.Method.Pattern, fin
-				if one.Out == "" {
+				if one.Out.Empty() {
 					one.roughing = one.Seconds
 					one.Seconds += fin.seconds
 					one.sure = fin.sure
@@ -151,7 +152,7 @@ func list(w work.Piece) (among []Candidate) {
 func quickest(among []Candidate, but *Candidate) *Candidate {
 	var best *Candidate
 	for i := range among {
-		if c := &among[i]; c.Out == "" && c != but && (best == nil || c.Seconds < best.Seconds*(1-alike)) {
+		if c := &among[i]; c.Out.Empty() && c != but && (best == nil || c.Seconds < best.Seconds*(1-alike)) {
 			best = c
 		}
 	}

@@ -146,7 +146,7 @@ func TestQuickest(t *testing.T) {
 			}
 			for _, one := range c.Among {
 				way := one.Rough + ">" + one.Finish + ">" + one.Pattern
-				if one.Out != "" {
+				if one.Out.String() != "" {
 					require.Zero(t, one.Seconds)
 					continue
 				}
@@ -166,8 +166,8 @@ func TestRuledOut(t *testing.T) {
 	require.Equal(t, "inch", c.Plan.Finish)
 	out := map[string]string{}
 	for _, one := range c.Among {
-		if one.Out != "" {
-			out[one.Rough+">"+one.Finish] = one.Out
+		if one.Out.String() != "" {
+			out[one.Rough+">"+one.Finish] = one.Out.String()
 		}
 	}
 	require.Contains(t, out[">quick"], "cannot run slowly enough for quick")
@@ -188,7 +188,7 @@ func TestHoldDownRulesOut(t *testing.T) {
 	require.Equal(t, "half", c.Plan.Finish)
 	require.NotEqual(t, "inch", c.Plan.Rough)
 	require.Equal(t, "inch", c.Among[0].Finish)
-	require.Contains(t, c.Among[0].Out, "the cutter of inch comes within")
+	require.Contains(t, c.Among[0].Out.String(), "the cutter of inch comes within")
 	// Alone on its shelf it is refused, at the hold-down.
 	j = load(t, "hold downs: [{x: 90 mm, y: 0 mm, radius: 1 mm, height: 0.5 mm}]\n", inch)
 	_, err = planOf(j.Work)
@@ -242,9 +242,9 @@ finish: ball
 	var ps work.Problems
 	require.True(t, errors.As(err, &ps), "%v", err)
 	require.Equal(t, work.KeyScallop, ps[0].Key)
-	require.Contains(t, ps[0].Message, "over 400000 moves")
-	enough, _, ok := strings.Cut(ps[0].Hint, " would be enough")
-	require.True(t, ok, ps[0].Hint)
+	require.Contains(t, ps[0].Message.String(), "over 400000 moves")
+	enough, _, ok := strings.Cut(ps[0].Hint.String(), " would be enough")
+	require.True(t, ok, ps[0].Hint.String())
 	j, err = job.Load("job.yaml", fmt.Appendf(nil, text, enough))
 	require.NoError(t, err)
 	w := j.Work

@@ -1,7 +1,6 @@
 package choose
 
 import (
-	"fmt"
 	"runtime"
 	"slices"
 	"sync"
@@ -13,13 +12,14 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // Row is one finishing cutter with one pattern, roughed ahead in the quickest way
 // that there is. Lengths are in mm, times in seconds.
 type Row struct {
-	Rough, Finish, Pattern string // Rough is empty where nothing is roughed
-	Name                   string // of the finishing passes, with their parameters
+	Rough, Finish, Pattern string       // Rough is empty where nothing is roughed
+	Name                   measure.Said // of the finishing passes, with their parameters
 
 	Seconds, Finishing  float64 // of everything, changes of cutter included; of the finishing passes
 	Path, FinishingPath float64 // how far the cutters run, links and traverses included
@@ -29,9 +29,9 @@ type Row struct {
 	Passes              int
 	Widest              float64 // step between finishing passes
 
-	Chosen bool   // what the work takes as it stands
-	Note   string // worth knowing of its figures
-	Out    string // why it is ruled out; empty where it is not
+	Chosen bool         // what the work takes as it stands
+	Note   string       // worth knowing of its figures
+	Out    measure.Said // why it is ruled out; empty where it is not
 
 	problem work.Problem
 }
@@ -63,8 +63,8 @@ func Compare(w *work.Work) ([]Row, error) {
 	all := work.Whole(w)
 	all.Method.Finish, all.Method.Pattern = work.Auto, work.Auto
 	if n := len(w.Shelf); n > mostCutters {
-		return nil, work.Problems{{Kind: work.KindMoves, Key: work.KeyShelf, Message: fmt.Sprintf("%d cutters are too many to compare with every pattern", n),
-			Hint: fmt.Sprintf("at most %d in a job that is compared; make takes all", mostCutters)}}
+		return nil, work.Problems{{Kind: work.KindMoves, Key: work.KeyShelf, Message: measure.Say("%d cutters are too many to compare with every pattern", n),
+			Hint: measure.Say("at most %d in a job that is compared; make takes all", mostCutters)}}
 	}
 	if ps := cam.Feasible(all); len(ps) > 0 {
 		return nil, ps
@@ -78,23 +78,23 @@ func Compare(w *work.Work) ([]Row, error) {
 			own, ownErr = Plan(work.Whole(w))
 			return
 		}
-		if r := &rows[i-1]; r.Out == "" {
+		if r := &rows[i-1]; r.Out.Empty() {
 			r.workOut(all, ways[i-1], &effort{cells: allCompared / len(rows)})
 		}
 	})
 	possible := false
 	for i := range rows {
 		r := &rows[i]
-		possible = possible || r.Out == ""
-		r.Chosen = ownErr == nil && r.Out == "" && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Pattern
+		possible = possible || r.Out.Empty()
+		r.Chosen = ownErr == nil && r.Out.Empty() && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Pattern
 	}
 	if !possible {
 		return nil, keep(ownErr, noPairProblem(w, candidates(rows)))
 	}
 	slices.SortStableFunc(rows, func(a, b Row) int {
 		switch {
-		case (a.Out == "") != (b.Out == ""):
-			if a.Out == "" {
+		case a.Out.Empty() != b.Out.Empty():
+			if a.Out.Empty() {
 				return -1
 			}
 			return 1
@@ -123,7 +123,7 @@ func pairs(w work.Piece) (rows []Row, ways [][]Candidate) {
 			if len(fits) > 0 {
 				r.ruleOut(fits)
 			} else if why := pass.Suits(w.Work, name, c); why != "" {
-				r.ruleOut(work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: why, Hint: "another pattern or cutter"}})
+				r.ruleOut(work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("%s", why), Hint: measure.Say("another pattern or cutter")}})
 			}
 			rows, ways = append(rows, r), append(ways, slices.Clone(rough))
 		}
@@ -194,12 +194,12 @@ func (r *Row) workOut(w work.Piece, ways []Candidate, left *effort) {
 // noRoughing says why no way to rough is left: by the first of them.
 func (r *Row) noRoughing(ways []Candidate) {
 	if len(ways) == 0 {
-		r.ruleOut(work.Problems{{Kind: work.KindCutter, Key: work.KeyRough, Message: "there is no cutter to rough with"}})
+		r.ruleOut(work.Problems{{Kind: work.KindCutter, Key: work.KeyRough, Message: measure.Say("there is no cutter to rough with")}})
 		return
 	}
 	first := ways[0].problem
 	if ways[0].Rough != "" {
-		first.Message = fmt.Sprintf("roughing with %s: %s", ways[0].Rough, first.Message)
+		first.Message = measure.Say("roughing with %s: %s", ways[0].Rough, first.Message)
 	}
 	r.ruleOut(work.Problems{first})
 }
@@ -222,7 +222,7 @@ func (r *Row) certify(f *finishing, left *effort) error {
 		case ridge.Certified <= f.piece.Scallop:
 			f.ridge = ridge.Certified
 		case ridge.Found > f.piece.Scallop || ridge.CellCost < most:
-			return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("no more than %.4f mm can be certified", ridge.Certified), Hint: "another pattern or cutter"}}
+			return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: measure.Say("no more than %v can be certified", measure.To(ridge.Certified, 4)), Hint: measure.Say("another pattern or cutter")}}
 		}
 	}
 	if r.Certified = f.ridge; r.Certified == 0 {
@@ -254,7 +254,7 @@ func (r *Row) measure(p cam.Plan) {
 				r.Rough = p.Rough
 				continue
 			}
-			r.Name, r.Passes, r.Widest = s.Pattern.String(), s.Passes, s.Widest
+			r.Name, r.Passes, r.Widest = s.Pattern.Said(), s.Passes, s.Widest
 			r.ChipLoad, r.Feed = s.Feeds.ChipLoad, s.Feeds.Feed
 			r.Finishing, r.FinishingPath = t.Total, length
 		}

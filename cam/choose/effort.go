@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // effort is what a search may still spend on certifying. Counting cells instead of
@@ -23,8 +24,8 @@ const (
 )
 
 // spent is why a way cannot be certified any more.
-var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: "to certify the passes of this job takes too long",
-	Hint: "a larger scallop, a smaller face, or one cutter and one pattern named"}
+var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: measure.Say("to certify the passes of this job takes too long"),
+	Hint: measure.Say("a larger scallop, a smaller face, or one cutter and one pattern named")}
 
 // scallop certifies what one cutter leaves, for what the work states, with what is left
 // to spend. It is a problem where nothing is.

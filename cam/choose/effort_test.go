@@ -16,5 +16,5 @@ func TestSpent(t *testing.T) {
 	require.True(t, work.KindEffort.In(err))
 	var ps work.Problems
 	require.ErrorAs(t, err, &ps)
-	require.NotEmpty(t, ps[0].Hint)
+	require.NotEmpty(t, ps[0].Hint.String())
 }

@@ -1,7 +1,6 @@
 package choose
 
 import (
-	"fmt"
 	"math"
 	"runtime"
 	"sync"
@@ -12,6 +11,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // finishing is one way to finish: a cutter and a pattern.
@@ -186,7 +186,7 @@ func (f *finishing) certify(left *effort) error {
 			return f.err
 		}
 	}
-	return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s leaves %.4f mm however close its passes", p.Method.Pattern, f.cutter.Name, f.ridge), Hint: "another pattern or cutter"}}
+	return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: measure.Say("%s with %s leaves %v however close its passes", p.Method.Pattern, f.cutter.Name, measure.To(f.ridge, 4)), Hint: measure.Say("another pattern or cutter")}}
 }
 
 // openCells is how many cells a bound takes by far that closes where it may not.
@@ -207,7 +207,7 @@ func (f *finishing) certifyOpen(left *effort) error {
 		return err
 	}
 	if f.ridge = r.Certified; f.ridge > p.Scallop {
-		return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: fmt.Sprintf("the scallop that %s with %s leave cannot be certified for %.4f mm", p.Method.Pattern, f.cutter.Name, p.Scallop), Hint: "another pattern or cutter, or a smaller scallop"}}
+		return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: measure.Say("the scallop that %s with %s leave cannot be certified for %v", p.Method.Pattern, f.cutter.Name, measure.To(p.Scallop, 4)), Hint: measure.Say("another pattern or cutter, or a smaller scallop")}}
 	}
 	f.sure = true
 	return nil

@@ -3,7 +3,6 @@ package choose
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -12,11 +11,12 @@ import (
 	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // Fit is a change after which a work fits its machine in which it did not before.
 type Fit struct {
-	Hint string // as a job says it
+	Hint measure.Said // as a job says it
 	Work work.Work
 }
 
@@ -46,7 +46,7 @@ func Hinted(w *work.Work, err error, pair *work.Work) error {
 				continue
 			}
 			told = true
-			if hint := fitHint(fits(w)); hint != "" {
+			if hint := fitHint(fits(w)); !hint.Empty() {
 				p.Hint = hint
 			}
 		}
@@ -55,12 +55,15 @@ func Hinted(w *work.Work, err error, pair *work.Work) error {
 	return out
 }
 
-func fitHint(fits []Fit) string {
-	var list []string
-	for _, f := range fits {
-		list = append(list, f.Hint)
+func fitHint(fits []Fit) (hint measure.Said) {
+	for i, f := range fits {
+		if i == 0 {
+			hint = f.Hint
+		} else {
+			hint = measure.Say("%v; or %v", hint, f.Hint)
+		}
 	}
-	return strings.Join(list, "; or ")
+	return hint
 }
 
 // Fits returns what would fit a machine whose travel is too short for a round face in one
@@ -133,7 +136,7 @@ func otherWay(w *work.Work) (Fit, bool) {
 				said = append(said, k[0]+": "+k[2])
 			}
 		}
-		return Fit{strings.Join(said, ", "), v}, len(said) > 0
+		return Fit{measure.Say("%s", strings.Join(said, ", ")), v}, len(said) > 0
 	}
 	return Fit{}, false
 }
@@ -159,7 +162,7 @@ func smaller(w *work.Work) (Fit, bool) {
 		}
 		v.CutAll(f)
 		if _, _, ok := fitting(&v); ok {
-			return Fit{fmt.Sprintf("a diameter of at most %.0f mm", d), v}, true
+			return Fit{measure.Say("a diameter of at most %v", measure.Most(d, 0)), v}, true
 		}
 	}
 	return Fit{}, false
@@ -203,7 +206,7 @@ func divided(w *work.Work) (Fit, bool) {
 		if w.Setups.Count == 0 {
 			v.Setups.Count = n
 		}
-		return Fit{fmt.Sprintf("setups: %d with index error: %s", n, indexText(v.Setups.Error)), v}, true
+		return Fit{measure.Say("setups: %d with index error: %s", n, indexText(v.Setups.Error)), v}, true
 	}
 	return Fit{}, false
 }
@@ -235,8 +238,8 @@ func planned(w *work.Work) int {
 }
 
 // indexText writes an index error as a job does.
-func indexText(e work.IndexError) string {
-	return fmt.Sprintf("%g mm, %.2g deg, height %g mm", e.Shift, e.Turn*180/math.Pi, e.Height)
+func indexText(e work.IndexError) measure.Said {
+	return measure.Say("%v, %.2g deg, height %v", measure.Most(e.Shift, 3), e.Turn*180/math.Pi, measure.Most(e.Height, 3))
 }
 
 // mostWider is how much wider than one of the shelf a cutter may be that is suggested: what
@@ -263,9 +266,9 @@ func otherCutter(w *work.Work) (Fit, bool) {
 	}
 	const tries = 4
 	for k := range tries {
-		d, which := math.Ceil(c.Diameter+by)+float64(k), "at least"
+		d, which, bound := math.Ceil(c.Diameter+by)+float64(k), "at least", measure.Enough
 		if crown {
-			d, which = math.Floor(c.Diameter-by)-float64(k), "at most"
+			d, which, bound = math.Floor(c.Diameter-by)-float64(k), "at most", measure.Most
 		}
 		if d > c.Diameter*mostWider || d < 1 {
 			break
@@ -276,7 +279,7 @@ func otherCutter(w *work.Work) (Fit, bool) {
 		v.Shelf = slices.Clone(w.Shelf)
 		v.Shelf[slices.Index(v.Shelf, c)] = wide
 		if _, _, ok := fitting(&v); ok {
-			return Fit{fmt.Sprintf("a %s of %s %.0f mm in place of %s", c.Shape, which, d, c.Name), v}, true
+			return Fit{measure.Say("a %s of %s %v in place of %s", c.Shape, which, bound(d, 0), c.Name), v}, true
 		}
 	}
 	return Fit{}, false

@@ -86,11 +86,11 @@ func TestTravelIsTight(t *testing.T) {
 		travelErr(t, err)
 		fits := choose.Fits(&w)
 		require.NotEmpty(t, fits)
-		hint := travelErr(t, choose.Hinted(&w, err, nil))[0].Hint
+		hint := travelErr(t, choose.Hinted(&w, err, nil))[0].Hint.String()
 		for _, f := range fits {
-			require.Contains(t, hint, f.Hint)
+			require.Contains(t, hint, f.Hint.String())
 			c, err := planOf(f.Work)
-			require.NoError(t, err, f.Hint)
+			require.NoError(t, err, f.Hint.String())
 			if f.Work.Setups.Count != 0 {
 				several++
 				require.Equal(t, f.Work.Setups.Count, c.Plan.Layout.Count())
@@ -121,8 +121,8 @@ func TestLargestDiameter(t *testing.T) {
 	var hinted []string
 	large := with(400)
 	for _, f := range choose.Fits(&large) {
-		hinted = append(hinted, f.Hint)
-		if strings.HasPrefix(f.Hint, "a diameter") {
+		hinted = append(hinted, f.Hint.String())
+		if strings.HasPrefix(f.Hint.String(), "a diameter") {
 			d := 2 * f.Work.Face.Rim
 			require.Greater(t, d, 260.0, "a flat stays within the rim")
 			_, err := planOf(with(d))
@@ -142,7 +142,7 @@ func TestOtherCutterFits(t *testing.T) {
 	w.Machine.Travel.X, w.Machine.Travel.Y = 157, 157
 	_, err := planOf(w)
 	travelErr(t, err)
-	require.Equal(t, "rough: inch, finish: inch", choose.Fits(&w)[0].Hint)
+	require.Equal(t, "rough: inch, finish: inch", choose.Fits(&w)[0].Hint.String())
 	w = load(t, "pattern: raster\n", inch).Work
 	c, err := planOf(w)
 	require.NoError(t, err)
@@ -151,7 +151,7 @@ func TestOtherCutterFits(t *testing.T) {
 	_, err = planOf(w)
 	travelErr(t, err)
 	fits := choose.Fits(&w)
-	require.Regexp(t, `^a flat of at least 2[6-9] mm in place of inch$`, fits[len(fits)-1].Hint)
+	require.Regexp(t, `^a flat of at least 2[6-9] mm in place of inch$`, fits[len(fits)-1].Hint.String())
 }
 
 // An index error is asked for where it comes to several setups, and named so that it does.
@@ -166,7 +166,7 @@ func TestIndexErrorOnlyForSeveral(t *testing.T) {
 	var ps work.Problems
 	require.True(t, errors.As(err, &ps))
 	require.Equal(t, work.KeySetups, ps[0].Key)
-	require.Equal(t, "index error: 0.1 mm, 0.05 deg, height 0.05 mm, if the blank lies as well as that", ps[0].Hint)
+	require.Equal(t, "index error: 0.1 mm, 0.05 deg, height 0.05 mm, if the blank lies as well as that", ps[0].Hint.String())
 	w.Setups.Unstated = false
 	w.Setups.Error = work.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: 0.05}
 	c, err := planOf(w)

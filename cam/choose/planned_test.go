@@ -70,7 +70,7 @@ func TestPlannedKeepsTheScallop(t *testing.T) {
 					require.NotEqual(t, work.Auto, pattern, "%v", ps)
 					require.NotEmpty(t, ps[0].Kind)
 					require.NotEmpty(t, ps[0].Key)
-					require.NotEmpty(t, ps[0].Message)
+					require.NotEmpty(t, ps[0].Message.String())
 					return
 				}
 				require.NoError(t, err)

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/pass"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // inSetups plans a work that is divided between setups: the fewest that the machine's
@@ -29,10 +30,10 @@ func inSetups(w work.Piece, left *effort) (Choice, error) {
 
 // unstated asks for the index error of a work that takes several setups.
 func unstated(w *work.Work) error {
-	p := work.Problem{Kind: work.KindSetups, Key: work.KeySetups, Message: fmt.Sprintf("a face of %.0f mm takes several setups on %s, and how well the blank lies again each time is not stated", 2*w.Face.Rim, w.Machine.Name),
-		Hint: "index error: " + indexText(work.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight})}
+	p := work.Problem{Kind: work.KindSetups, Key: work.KeySetups, Message: measure.Say("a face of %v takes several setups on %s, and how well the blank lies again each time is not stated", measure.To(2*w.Face.Rim, 0), w.Machine.Name),
+		Hint: measure.Say("index error: %v", indexText(work.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight}))}
 	if f, ok := divided(w); ok {
-		p.Hint = "index error: " + indexText(f.Work.Setups.Error) + ", if the blank lies as well as that"
+		p.Hint = measure.Say("index error: %v, if the blank lies as well as that", indexText(f.Work.Setups.Error))
 	}
 	return work.Problems{p}
 }
@@ -75,12 +76,12 @@ func tooFar(w *work.Work) (ps work.Problems) {
 	if w.Scallop-sideways >= max(work.LeastScallop, leastShare*w.Scallop) {
 		return nil
 	}
-	hint := "a larger scallop"
+	hint := measure.Say("a larger scallop")
 	if _, shift := AllowedIndexErrors(w); shift >= 0.001 {
-		hint = fmt.Sprintf("an index error of at most %.3f mm aside, or a larger scallop", math.Floor(shift*1000)/1000)
+		hint = measure.Say("an index error of at most %v aside, or a larger scallop", measure.MM(math.Floor(shift*1000)/1000))
 	}
 	return work.Problems{{Kind: work.KindScallop, Key: work.KeyIndexError,
-		Message: fmt.Sprintf("a blank that lies %.3f mm aside adds %.4f mm to the scallops on a face this steep: of the %.4g mm allowed too little is left for its passes", w.Setups.Error.Shift, sideways, w.Scallop),
+		Message: measure.Say("a blank that lies %v aside adds %v to the scallops on a face this steep: of the %v allowed too little is left for its passes", measure.MM(w.Setups.Error.Shift), measure.To(sideways, 4), measure.To(w.Scallop, 4)),
 		Hint:    hint}}
 }
 
@@ -149,20 +150,20 @@ func travels(err error) bool {
 
 // tooLarge says that a face is too large for any setup, and which would not be.
 func tooLarge(w *work.Work, why error) error {
-	how, more := ", however it is divided", "a machine with more travel"
+	how, more := ", however it is divided", measure.Say("a machine with more travel")
 	if n := w.Setups.Count; n != work.AutoSetups {
 		how = fmt.Sprintf(" in %d setups", n)
 		if n := fewest(w); n > 0 {
-			more = fmt.Sprintf("setups: %d, or %s", n, more)
+			more = measure.Say("setups: %d, or %s", n, more)
 		}
 	}
-	p := work.Problem{Kind: work.KindTravel, Key: work.KeyDiameter, Message: fmt.Sprintf("a face of %.0f mm is too large for %s%s", 2*w.Face.Rim, w.Machine.Name, how), Hint: more}
+	p := work.Problem{Kind: work.KindTravel, Key: work.KeyDiameter, Message: measure.Say("a face of %v is too large for %s%s", measure.To(2*w.Face.Rim, 0), w.Machine.Name, how), Hint: more}
 	var ps work.Problems
 	if errors.As(why, &ps) && len(ps) > 0 {
-		p.Kind, p.Message = ps[0].Kind, p.Message+": "+ps[0].Message
+		p.Kind, p.Message = ps[0].Kind, measure.Say("%v: %v", p.Message, ps[0].Message)
 	}
 	if d := largest(w); d > 0 {
-		p.Hint = fmt.Sprintf("a diameter of at most %.0f mm, or %s", d, more)
+		p.Hint = measure.Say("a diameter of at most %v, or %v", measure.Most(d, 0), more)
 	}
 	return work.Problems{p}
 }

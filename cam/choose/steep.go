@@ -1,7 +1,6 @@
 package choose
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam"
@@ -9,6 +8,7 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // steepInto returns why a plan's finishing passes go down into stock more steeply
@@ -51,8 +51,8 @@ func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 				err = work.Problems{{
 					Kind:    work.KindBite,
 					Key:     work.KeyPattern,
-					Message: fmt.Sprintf("on a face so steep %s bites %.2f mm in places; it may take %.2f", pr.Cutter.Name, r.TooDeep[0].Depth, pr.Cutter.DepthOfCut),
-					Hint:    "a larger radius, a smaller diameter, another pattern, or cutters that may bite deeper",
+					Message: measure.Say("on a face so steep %s bites %v in places; it may take %v", pr.Cutter.Name, measure.To(r.TooDeep[0].Depth, 2), measure.To(pr.Cutter.DepthOfCut, 2)),
+					Hint:    measure.Say("a larger radius, a smaller diameter, another pattern, or cutters that may bite deeper"),
 				}}
 			}
 			if len(r.TooSteep) == 0 || sec.Purpose != work.Finishing || err != nil {
@@ -62,8 +62,8 @@ func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 			err = work.Problems{{
 				Kind:    work.KindRamp,
 				Key:     work.KeyPattern,
-				Message: fmt.Sprintf("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Pattern, pr.Cutter.Name, worst.Angle*180/math.Pi, pr.Cutter.Ramp*180/math.Pi),
-				Hint:    "another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge",
+				Message: measure.Say("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Pattern, pr.Cutter.Name, worst.Angle*180/math.Pi, pr.Cutter.Ramp*180/math.Pi),
+				Hint:    measure.Say("another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge"),
 			}}
 		}
 	}

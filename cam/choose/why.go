@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // noPairProblem says why no pair of cutters will do: where there is only one cutter to
@@ -25,17 +26,17 @@ func noPairProblem(w *work.Work, among []Candidate) error {
 		if c.Rough != "" {
 			name = c.Rough
 		}
-		line := [2]string{name, c.Out}
-		if c.Out == "" || seen[line] {
+		line := [2]string{name, c.Out.String()}
+		if c.Out.Empty() || seen[line] {
 			continue
 		}
 		seen[line] = true
-		p := work.Problem{Kind: c.problem.Kind, Key: c.problem.Key, Message: fmt.Sprintf("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
+		p := work.Problem{Kind: c.problem.Kind, Key: c.problem.Key, Message: measure.Say("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
 		if p.Key == "" {
 			p.Key = work.CutterKey(name)
 		}
-		if p.Hint == "" {
-			p.Hint = "another cutter, or other limits for this one"
+		if p.Hint.Empty() {
+			p.Hint = measure.Say("another cutter, or other limits for this one")
 		}
 		ps = append(ps, p)
 	}

@@ -77,11 +77,11 @@ func (l *Reader) stiff() {
 	wood := work.WoodOf(w.Material)
 	bend := work.Hand * math.Pow(l.Job.Spans, 3) / (48 * wood.Stiffness() * l.Job.Width.MM * thin * thin * thin / 12)
 	l.Job.Bends = bend
-	message := fmt.Sprintf("pressed with %.0f N in the middle between sides %.0f mm apart, %.1f mm of %s bend %.2f mm: a sphere of %.0f mm reads as about %.0f mm there", work.Hand, l.Job.Spans, thin, wood.Name, bend,
-		w.Wanted, 1/max(1e-9, 1/w.Wanted-8*bend/(l.Job.Spans*l.Job.Spans)))
-	hint := "press over the sides and not in the middle, or glue a rib on edge along the board's back"
+	message := measure.Say("pressed with %.0f N in the middle between sides %v apart, %v of %s bend %v: a sphere of %v reads as about %v there", work.Hand, measure.To(l.Job.Spans, 0), measure.Tenth(thin), wood.Name, measure.To(bend, 2),
+		measure.To(w.Wanted, 0), measure.To(1/max(1e-9, 1/w.Wanted-8*bend/(l.Job.Spans*l.Job.Spans)), 0))
+	hint := measure.Say("press over the sides and not in the middle, or glue a rib on edge along the board's back; a blank of %v would keep within the scallop", measure.Enough(float64(thin*math.Cbrt(bend/w.Scallop))+w.Face.Sagitta(), 0))
 	if bend > w.Scallop {
-		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "board-bends", Message: message, Hint: hint + fmt.Sprintf("; a blank of %.0f mm would keep within the scallop", math.Ceil(float64(thin*math.Cbrt(bend/w.Scallop))+w.Face.Sagitta()))})
+		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "board-bends", Message: message, Hint: hint})
 	}
 }
 
@@ -109,12 +109,12 @@ func (f boardWords) Warnings() (list []work.Warning) {
 	j := f.Job
 	if off := f.Sizes().OffSphere; off > 0 {
 		list = append(list, work.Warning{Kind: "cylinder",
-			Message: fmt.Sprintf("a cylinder is off the sphere by w²/8R across its width: %s here, beside the scallop", millimetres(off)),
-			Hint:    "swing it only along its length, square to the sides' edge, or make it spherical"})
+			Message: measure.Say("a cylinder is off the sphere by w²/8R across its width: %s here, beside the scallop", measure.MM(off)),
+			Hint:    measure.Say("swing it only along its length, square to the sides' edge, or make it spherical")})
 	}
 	return append(list, work.Warning{Kind: "board-spans",
-		Message: fmt.Sprintf("swung by %s it stays on both sides of an outline up to %s wide there; pressed by hand in its middle it bends about %.2f mm", millimetres(j.Swing), millimetres(j.Spans), j.Bends),
-		Hint:    "measure the outline at its widest, and press over the sides"})
+		Message: measure.Say("swung by %s it stays on both sides of an outline up to %s wide there; pressed by hand in its middle it bends about %v", measure.MM(j.Swing), measure.MM(j.Spans), measure.To(j.Bends, 2)),
+		Hint:    measure.Say("measure the outline at its widest, and press over the sides")})
 }
 
 func (f boardWords) Sanding(own func(mm float64) string) (moved, how string) {

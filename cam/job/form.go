@@ -8,7 +8,6 @@ import (
 	"dishwright/cam/job/key"
 	"dishwright/cam/pass"
 	"dishwright/cam/work"
-	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 )
 
@@ -121,9 +120,6 @@ func (l *Reader) form(forms []Form) {
 		}
 	}
 }
-
-// millimetres writes a length in millimetres.
-func millimetres(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) + " mm" }
 
 // lower writes the first letter small.
 func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }

@@ -80,7 +80,7 @@ func (j Job) Locate(err error) error {
 	}
 	faults := make(strict.Faults, 0, len(ps))
 	for _, p := range ps {
-		faults = append(faults, j.place(string(p.Key)).Fault(j.File, p.Message, p.Hint+j.taken(string(p.Key))))
+		faults = append(faults, j.place(string(p.Key)).Fault(j.File, p.Message.In(j.Ruler), p.Hint.In(j.Ruler)+j.taken(string(p.Key))))
 	}
 	return located{faults, ps}
 }
@@ -90,7 +90,7 @@ func (j Job) Locate(err error) error {
 func (j Job) taken(key string) string {
 	for _, d := range j.Defaults {
 		if d.Key == key && d.Value != work.Auto {
-			return fmt.Sprintf("; the job states no %s: %s is taken", d.Key, d.Value)
+			return fmt.Sprintf("; the job states no %s: %s is taken", d.Key, measure.Written(d.Value).In(j.Ruler))
 		}
 	}
 	return ""
@@ -188,7 +188,7 @@ func (l *Reader) title(instead string) string {
 		return instead
 	}
 	if changed {
-		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "name", Message: "the name was made one line of at most 200 characters that can be printed", Hint: "a short name in plain letters reads best in the programs"})
+		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "name", Message: measure.Say("the name was made one line of at most 200 characters that can be printed"), Hint: measure.Say("a short name in plain letters reads best in the programs")})
 	}
 	return text
 }
@@ -218,7 +218,7 @@ var formerPatterns = []string{"gores"}
 func (l *Reader) pattern(w *work.Work) {
 	if was := l.Root.Written("pattern"); slices.Contains(formerPatterns, was) {
 		w.Pattern = work.Auto
-		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "former-pattern", Message: was + " are no longer made: the quickest pattern that keeps the bound is taken", Hint: "write pattern: auto, which is the same"})
+		l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "former-pattern", Message: measure.Say("%s are no longer made: the quickest pattern that keeps the bound is taken", was), Hint: measure.Say("write pattern: auto, which is the same")})
 		return
 	}
 	w.Pattern = l.Root.Word("pattern")

@@ -14,6 +14,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 	"dishwright/machines"
 	"dishwright/samples"
@@ -232,7 +233,7 @@ allowance: 0.01 mm
 	// A key that stands nowhere is at the key above it, or at the start.
 	for key, want := range map[work.Key]string{"blank/length": "{size:", "shelf/one/two/core": "{shape", "nothing/at all": "radius", "hold downs/7": "- {x: "} {
 		var fs strict.Faults
-		require.ErrorAs(t, j.Locate(work.Problems{{Key: key, Message: "m"}}), &fs)
+		require.ErrorAs(t, j.Locate(work.Problems{{Key: key, Message: measure.Say("m")}}), &fs)
 		require.Equal(t, want, at(t, text, fs[0].Line, fs[0].Column, 6), key)
 	}
 	other := errors.New("another error")
@@ -343,7 +344,7 @@ func TestFormerPatterns(t *testing.T) {
 		require.Equal(t, work.Uphill, j.Work.Direction)
 		require.Len(t, j.Warnings, 1)
 		require.Equal(t, "former-pattern", j.Warnings[0].Kind)
-		require.Contains(t, j.Warnings[0].Message, "gores are no longer made")
+		require.Contains(t, j.Warnings[0].Message.String(), "gores are no longer made")
 	}
 	require.NotContains(t, faults(t, short+"pattern: gore\n").Error(), "gores")
 }

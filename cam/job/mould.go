@@ -7,6 +7,7 @@ import (
 	"dishwright/cam/job/key"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // mould is the edge of a solid mould in which sides are held while they are sanded.
@@ -65,7 +66,7 @@ func (f mouldWords) Product() string {
 func (f mouldWords) Depth() string { return "up to " + f.DishWords.Depth() }
 
 func (f mouldWords) Heading() string {
-	return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", millimetres(f.wide()), f.Job.Radius)
+	return fmt.Sprintf("the edge of a mould, %s wide, cut to radius %s", f.Job.Ruler.Length(f.wide(), 3), f.Job.Radius)
 }
 
 func (f mouldWords) Sizes() Sizes {
@@ -75,7 +76,7 @@ func (f mouldWords) Sizes() Sizes {
 }
 
 func (mouldWords) Warnings() []work.Warning {
-	return []work.Warning{{Kind: "mould", Message: mouldCaution, Hint: "dishwright rim says how the sides are sanded"}}
+	return []work.Warning{{Kind: "mould", Message: measure.Say(mouldCaution), Hint: measure.Say("dishwright rim says how the sides are sanded")}}
 }
 
 func (mouldWords) Head() []string {

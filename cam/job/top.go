@@ -42,7 +42,7 @@ func (l *Reader) topPoints(w *work.Work) {
 	default:
 		w.Top = &p
 		if p.Off > w.ZeroError {
-			l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "top-not-flat", Message: fmt.Sprintf("the touched places lie up to %s off their plane", measure.Length{MM: math.Ceil(1e3*p.Off) / 1e3}), Hint: "touch them again, or make the top flat first"})
+			l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "top-not-flat", Message: measure.Say("the touched places lie up to %s off their plane", measure.Enough(p.Off, 3)), Hint: measure.Say("touch them again, or make the top flat first")})
 		}
 	}
 }

@@ -1,12 +1,12 @@
 package link
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -364,6 +364,6 @@ func restToRest(long, most, perSecond float64) float64 {
 // cannotRamp is the refusal of a cutter for which there is no way down.
 func cannotRamp(c path.Cutter) error {
 	return work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c),
-		Message: fmt.Sprintf("%s would come straight down into stock: nothing leads to where it begins down which it may go", c.Name),
-		Hint:    "a ball cutter, or a flat of smaller diameter"}}
+		Message: measure.Say("%s would come straight down into stock: nothing leads to where it begins down which it may go", c.Name),
+		Hint:    measure.Say("a ball cutter, or a flat of smaller diameter")}}
 }

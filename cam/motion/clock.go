@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/machines"
+
 	"gonum.org/v1/gonum/spatial/r3"
 )
 

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/machines"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 )

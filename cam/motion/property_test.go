@@ -7,6 +7,7 @@ import (
 
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
+
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"

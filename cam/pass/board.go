@@ -7,13 +7,14 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 )
 
 // newBoard spaces passes along a board's length: those of a raster, so many that
 // the board's width is served, each so long that its ends are.
 func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 	if w.Direction == work.AlongY {
-		return raster{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "a board is cut along its length, which lies along X", Hint: "direction: along x, both or uphill"}}
+		return raster{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("a board is cut along its length, which lies along X"), Hint: measure.Say("direction: along x, both or uphill")}}
 	}
 	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b}
 	if err := work.BridgesApex(w.Work, c, r.tool, r.budget); err != nil {

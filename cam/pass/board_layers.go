@@ -1,7 +1,6 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -94,11 +93,11 @@ func (r *boardLayers) lanes(out float64) error {
 }
 
 func (r boardLayers) leavesTooMuch() error {
-	return work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: fmt.Sprintf("roughing with %s leaves more than finishing may bite", r.cutter.Name), Hint: "a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut"}}
+	return work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: measure.Say("roughing with %s leaves more than finishing may bite", r.cutter.Name), Hint: measure.Say("a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut")}}
 }
 
 func (r boardLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayLayers, Figures: work.Say("%d of %v, %s along the board, %v apart", r.count, work.Micro(r.depth), measure.Count(len(r.vs), "pass"), work.Tenth(r.step))}
+	return work.Origin{Way: work.WayLayers, Figures: measure.Say("%d of %v, %s along the board, %v apart", r.count, measure.Micro(r.depth), measure.Count(len(r.vs), "pass"), measure.Tenth(r.step))}
 }
 
 func (r boardLayers) widest() float64 { return r.step }

@@ -1,7 +1,6 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -9,6 +8,7 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -36,10 +36,10 @@ type laps struct {
 func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 	l := &laps{piece: w, cutter: c, tool: bandTool(w.Face, c), budget: b}
 	if w.Direction == work.Uphill {
-		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "laps go up and down with the edge", Hint: "direction: both"}}
+		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("laps go up and down with the edge"), Hint: measure.Say("direction: both")}}
 	}
 	if l.budget.Ridge <= 0 {
-		return nil, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
+		return nil, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
 	}
 	in, out := l.between()
 	round, stair := 0.0, l.budget.Ridge/l.piece.Face.RimSlope()
@@ -61,11 +61,11 @@ func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 		l.lines = append(l.lines, line)
 	}
 	if deep := deepest(l.lines, l.tool.Tip); deep > w.Blank.Thickness-w.Floor {
-		return nil, work.Problems{{Kind: work.KindThickness, Key: work.KeyThickness, Message: fmt.Sprintf("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, work.MM(deep), work.MM(w.Floor)),
-			Hint: fmt.Sprintf("a blank of at least %s, or a thinner floor", work.MM(math.Ceil((w.Floor+deep)*10)/10))}}
+		return nil, work.Problems{{Kind: work.KindThickness, Key: work.KeyThickness, Message: measure.Say("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, measure.MM(deep), measure.MM(w.Floor)),
+			Hint: measure.Say("a blank of at least %s, or a thinner floor", measure.MM(math.Ceil((w.Floor+deep)*10)/10))}}
 	}
 	if dives(c, l.lines, l.tool.Tip) {
-		return nil, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: "a ball cutter, or one with a greater ramp"}}
+		return nil, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: measure.Say("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: measure.Say("a ball cutter, or one with a greater ramp")}}
 	}
 	return l, nil
 }
@@ -128,7 +128,7 @@ func (l *laps) margin() float64 {
 }
 
 func (l *laps) origin() work.Origin {
-	return work.Origin{Way: work.WayLaps, Figures: work.Say("%d round a band of %v, %v apart", len(l.lines), work.Short(l.piece.Band().Width), work.Micro(l.step))}
+	return work.Origin{Way: work.WayLaps, Figures: measure.Say("%d round a band of %v, %v apart", len(l.lines), measure.MM(l.piece.Band().Width), measure.Micro(l.step))}
 }
 
 // passes returns the laps, strung together to one way.

@@ -1,7 +1,6 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -51,7 +50,7 @@ func planLapLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
 		r.lines = append(r.lines, line)
 	}
 	if dives(c, r.lines, r.height) {
-		return nil, work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: fmt.Sprintf("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: "a ball cutter for roughing, or one with a greater ramp"}}
+		return nil, work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: measure.Say("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: measure.Say("a ball cutter for roughing, or one with a greater ramp")}}
 	}
 	stair := float64(slope * r.most)
 	r.stands = min(r.left+skim+stair, room(w.Work, finish))
@@ -59,7 +58,7 @@ func planLapLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
 }
 
 func (r lapLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayLaps, Figures: work.Say("%s of %v, %d round, %v apart", measure.Count(r.count, "layer"), work.Micro(r.depth), len(r.lines), work.Tenth(r.apart))}
+	return work.Origin{Way: work.WayLaps, Figures: measure.Say("%s of %v, %d round, %v apart", measure.Count(r.count, "layer"), measure.Micro(r.depth), len(r.lines), measure.Tenth(r.apart))}
 }
 
 func (r lapLayers) widest() float64 { return r.most }

@@ -1,12 +1,12 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -30,7 +30,7 @@ func lapAt(band *dish.Band, by float64) (line []r2.Vec, err error) {
 		if by < 0 {
 			side = "within"
 		}
-		return nil, work.Problems{{Kind: work.KindSize, Key: work.KeyWall, Message: fmt.Sprintf("a line %s %s the mould's inside %s", work.MM(math.Abs(by)), side, err), Hint: "a smaller cutter, or a narrower wall"}}
+		return nil, work.Problems{{Kind: work.KindSize, Key: work.KeyWall, Message: measure.Say("a line %s %s the mould's inside %s", measure.MM(math.Abs(by)), side, err), Hint: measure.Say("a smaller cutter, or a narrower wall")}}
 	}
 	for i, p := range corners {
 		line = append(line, divided(p, corners[(i+1)%len(corners)])...)

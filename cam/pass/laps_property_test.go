@@ -157,14 +157,14 @@ func TestPatternsOfABand(t *testing.T) {
 		ps := cam.Feasible(given.Named(w, work.Auto, work.Auto))
 		require.Len(t, ps, 1)
 		require.Equal(t, work.KeyPattern, ps[0].Key)
-		require.Contains(t, ps[0].Message, "in laps, not in "+name)
-		require.NotEmpty(t, ps[0].Hint)
+		require.Contains(t, ps[0].Message.String(), "in laps, not in "+name)
+		require.NotEmpty(t, ps[0].Hint.String())
 	}
 	d := given.Work(dish.Hollow, 7620, 150)
 	d.Pattern = "laps"
 	ps := cam.Feasible(given.Named(d, work.Auto, work.Auto))
 	require.Len(t, ps, 1)
-	require.Contains(t, ps[0].Message, "this is none")
+	require.Contains(t, ps[0].Message.String(), "this is none")
 }
 
 // On a steep dome laps about the apex are level all the same, so that a flat may

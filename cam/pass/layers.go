@@ -1,13 +1,13 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"dishwright/cam/link"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -74,7 +74,7 @@ func (r *layers) divide(total, stairs float64) error {
 	r.depth = total / float64(r.count)
 	if r.count > mostLayers {
 		return work.Problems{{Kind: work.KindMoves, Key: work.DepthOfCutKey(r.cutter),
-			Message: fmt.Sprintf("%s would need %d layers", r.cutter.Name, r.count), Hint: "a greater depth of cut, or a shallower face"}}
+			Message: measure.Say("%s would need %d layers", r.cutter.Name, r.count), Hint: measure.Say("a greater depth of cut, or a shallower face")}}
 	}
 	return nil
 }
@@ -130,7 +130,7 @@ func roughed(o contours, err error) (s work.Section, left float64, _ error) {
 		o.lay(&link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(r.level(k - 1)), Near: link.NearLink, Face: &r.tool}, k)
 		b.Lift()
 		if len(b.Moves) > work.MostMoves {
-			return s, 0, work.Problems{{Kind: work.KindMoves, Key: work.DiameterKey(c), Message: fmt.Sprintf("roughing with %s in %d layers takes over %d moves", c.Name, r.count, work.MostMoves), Hint: "a wider cutter for roughing, or a greater depth of cut"}}
+			return s, 0, work.Problems{{Kind: work.KindMoves, Key: work.DiameterKey(c), Message: measure.Say("roughing with %s in %d layers takes over %d moves", c.Name, r.count, work.MostMoves), Hint: measure.Say("a wider cutter for roughing, or a greater depth of cut")}}
 		}
 	}
 	s = work.Section{Purpose: work.Roughing, Pattern: o.origin(), Passes: r.count, Widest: o.widest(), Feeds: f}
@@ -160,21 +160,21 @@ func cutNearest(l *link.Linker, ways []link.Stretch) {
 // it would take.
 func tooLittle(c path.Cutter, least float64) error {
 	return work.Problems{{Kind: work.KindBite, Key: work.DepthOfCutKey(c),
-		Message: fmt.Sprintf("%s may bite only %s: too little for roughing in layers", c.Name, work.MM(c.DepthOfCut)),
-		Hint:    fmt.Sprintf("a depth of cut of at least %s, or another cutter for roughing", work.MM(least))}}
+		Message: measure.Say("%s may bite only %s: too little for roughing in layers", c.Name, measure.MM(c.DepthOfCut)),
+		Hint:    measure.Say("a depth of cut of at least %s, or another cutter for roughing", measure.MM(least))}}
 }
 
 // leavesTooMuch is the problem of an allowance that is more than finish may bite: no
 // roughing helps then, for it leaves that much.
 func leavesTooMuch(w *work.Work, finish path.Cutter) error {
 	most := math.Floor(float64((finish.DepthOfCut-work.BiteMargin-w.ZeroError-leastLeft)*1000)+work.Fuzz) / 1000
-	hint := fmt.Sprintf("an allowance of at most %s, or a finishing cutter with a greater depth of cut", work.MM(most))
+	hint := measure.Say("an allowance of at most %s, or a finishing cutter with a greater depth of cut", measure.MM(most))
 	if most <= w.ZeroError {
-		hint = "a finishing cutter with a greater depth of cut"
+		hint = measure.Say("a finishing cutter with a greater depth of cut")
 	}
 	return work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance,
-		Message: fmt.Sprintf("an allowance of %s leaves more than %s may bite (%s), with %s for scallops, %s for setting Z again and %s of margin",
-			work.MM(w.Allowance), finish.Name, work.MM(finish.DepthOfCut), work.MM(leastLeft), work.MM(w.ZeroError), work.MM(work.BiteMargin)), Hint: hint}}
+		Message: measure.Say("an allowance of %s leaves more than %s may bite (%s), with %s for scallops, %s for setting Z again and %s of margin",
+			measure.MM(w.Allowance), finish.Name, measure.MM(finish.DepthOfCut), measure.MM(leastLeft), measure.MM(w.ZeroError), measure.MM(work.BiteMargin)), Hint: hint}}
 }
 
 // room returns how much finish may bite above the allowance.

@@ -1,13 +1,13 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -20,7 +20,7 @@ type mould struct {
 
 func (g mould) Fit(w *work.Work) (ps work.Problems) {
 	if !w.Face.Falls() {
-		ps.Add(work.KindSize, work.KeyTopRadius, "the edge of a mould is cut to a crown", "a radius for the top")
+		ps.Add(work.KindSize, work.KeyTopRadius, measure.Say("the edge of a mould is cut to a crown"), measure.Say("a radius for the top"))
 	}
 	points, normals := g.band.Line()
 	least := math.Inf(1)
@@ -29,7 +29,7 @@ func (g mould) Fit(w *work.Work) (ps work.Problems) {
 		least = min(least, w.Blank.Inside(x, y))
 	}
 	if least < 0 {
-		ps.Add(work.KindSize, work.KeyWall, fmt.Sprintf("the wall of %s reaches %s beyond the blank", work.MM(g.band.Width), work.MM(-least)), "a larger blank, its middle under the top's apex, or a narrower wall")
+		ps.Add(work.KindSize, work.KeyWall, measure.Say("the wall of %s reaches %s beyond the blank", measure.MM(g.band.Width), measure.MM(-least)), measure.Say("a larger blank, its middle under the top's apex, or a narrower wall"))
 	}
 	return ps
 }

@@ -11,6 +11,7 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
@@ -36,7 +37,7 @@ func newSlanted(w work.Piece, c path.Cutter, b work.Budget) (slanted, error) {
 }
 
 func (s slanted) passes() Passes {
-	p := Passes{Origin: work.Origin{Way: "slanted", Figures: work.Say("at 30 degrees")}, Widest: s.step,
+	p := Passes{Origin: work.Origin{Way: "slanted", Figures: measure.Say("at 30 degrees")}, Widest: s.step,
 		Course: link.Course{Tool: s.tool, Lift: s.budget.Lift, Tol: s.budget.Chord, Moat: link.MoatRadius(s.piece.Face, s.piece.Shelf[0])}}
 	along := r2.Vec{X: math.Sqrt(3) / 2, Y: 0.5}
 	for v := -math.Floor(s.long/s.step) * s.step; v <= s.long; v += s.step {

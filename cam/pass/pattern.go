@@ -11,6 +11,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // Passes are the finishing passes of one pattern, worked out for one cutter: where it goes,
@@ -154,10 +155,10 @@ func Plan(w work.Piece, c path.Cutter) (Passes, error) {
 	}
 	p, ok := PatternOf(name)
 	if !ok {
-		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("there is no pattern %q", name), Hint: strings.Join(Patterns(), ", ") + ", or auto"}}
+		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("there is no pattern %q", name), Hint: measure.Say("%s, or auto", strings.Join(Patterns(), ", "))}}
 	}
 	if why := Suits(w.Work, p.Name, c); why != "" {
-		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: fmt.Sprintf("%s with %s: %s", p.Name, c.Name, why), Hint: "another pattern or cutter, or pattern: auto"}}
+		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("%s with %s: %s", p.Name, c.Name, why), Hint: measure.Say("another pattern or cutter, or pattern: auto")}}
 	}
 	p = own[slices.IndexFunc(own, func(o Pattern) bool { return o.Name == p.Name })]
 	made, err := p.Plan(w, c, work.NewBudget(w.Work, c, w.Share))
@@ -177,15 +178,15 @@ func (n tooLong) Error() string { return fmt.Sprintf("about %.0f moves", float64
 // enough returns the refusal of a work that takes n moves, with a scallop that
 // would do: moves grow about in inverse proportion to the scallop.
 func (p Pattern) enough(w work.Piece, c path.Cutter, n tooLong) error {
-	more, hint := *w.Work, "a larger ball, a flat or a bull leaves less"
+	more, hint := *w.Work, measure.Say("a larger ball, a flat or a bull leaves less")
 	at := float64(w.Scallop * float64(n) / work.MostMoves * 1.1)
 	for range 20 {
 		more.Scallop = math.Ceil(at*1000) / 1000
 		if _, err := p.Plan(w.Of(more), c, work.NewBudget(&more, c, w.Share)); err == nil {
-			hint = fmt.Sprintf("%s would be enough for this cutter; %s", work.MM(more.Scallop), hint)
+			hint = measure.Say("%s would be enough for this cutter; %s", measure.MM(more.Scallop), hint)
 			break
 		}
 		at = float64(at * 1.5)
 	}
-	return work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s with %s takes over %d moves", work.MM(w.Scallop), c.Name, work.MostMoves), Hint: hint}}
+	return work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: measure.Say("a scallop of %s with %s takes over %d moves", measure.MM(w.Scallop), c.Name, work.MostMoves), Hint: hint}}
 }

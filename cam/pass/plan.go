@@ -1,11 +1,10 @@
 package pass
 
 import (
-	"fmt"
-
 	"dishwright/cam/link"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // CanSkipRoughing reports whether finishing alone bites no deeper than the
@@ -29,8 +28,8 @@ func Roughing(w work.Piece, c, finish path.Cutter) (s work.Section, left float64
 		s, left, err = roughed(GroundOf(w.Work).contours(w, c, finish))
 	}
 	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w.Work, finish) {
-		return s, 0, work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: fmt.Sprintf("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", work.MM(w.Allowance), c.Name, finish.Name, work.MM(finish.DepthOfCut)),
-			Hint: "a smaller allowance, or a smaller cutter for roughing"}}
+		return s, 0, work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: measure.Say("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", measure.MM(w.Allowance), c.Name, finish.Name, measure.MM(finish.DepthOfCut)),
+			Hint: measure.Say("a smaller allowance, or a smaller cutter for roughing")}}
 	}
 	return s, left, err
 }
@@ -61,7 +60,7 @@ func (p Passes) Section(w work.Piece, c path.Cutter, stands float64) (work.Secti
 		return work.Section{}, err
 	}
 	if len(s.Moves) > work.MostMoves {
-		return work.Section{}, work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s with %s takes over %d moves", work.MM(w.Scallop), c.Name, work.MostMoves), Hint: "a larger scallop or cutter"}}
+		return work.Section{}, work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: measure.Say("a scallop of %s with %s takes over %d moves", measure.MM(w.Scallop), c.Name, work.MostMoves), Hint: measure.Say("a larger scallop or cutter")}}
 	}
 	return s, nil
 }

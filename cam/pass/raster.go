@@ -7,6 +7,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -101,7 +102,7 @@ func (r raster) origin() work.Origin {
 	if r.uphill {
 		way = "uphill"
 	}
-	return work.Origin{Way: work.WayRaster, Figures: work.Say("%s, steps %v to %v", way, work.Micro(r.narrowest()), work.Micro(r.step))}
+	return work.Origin{Way: work.WayRaster, Figures: measure.Say("%s, steps %v to %v", way, measure.Micro(r.narrowest()), measure.Micro(r.step))}
 }
 
 func (r raster) narrowest() float64 {

@@ -1,7 +1,6 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"sort"
@@ -11,6 +10,7 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 )
 
 // rings is the finishing by one spiral about the apex: one start, one end and no
@@ -90,7 +90,7 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 	r.target -= float64(more * w.Face.Lift())
 	r.lift = float64(2 * r.tol * w.Face.Lift())
 	if r.target <= 0 {
-		return r, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
+		return r, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
 	}
 	if err := work.BridgesApex(w.Work, c, r.tool, work.Budget{Ridge: r.target}); err != nil {
 		return r, err
@@ -285,9 +285,9 @@ const pieceOver = 4
 // passes returns the spiral as one way; outward it is mirrored, so that it goes round the
 // same way as everything else.
 func (r rings) passes() Passes {
-	figures, widest := work.Say("one round"), 2*r.tool.Radius()
+	figures, widest := measure.Say("one round"), 2*r.tool.Radius()
 	if r.most > 0 {
-		figures, widest = work.Say("one spiral of %d turns, steps %v to %v", r.turns, work.Micro(r.least), work.Micro(r.most)), r.most
+		figures, widest = measure.Say("one spiral of %d turns, steps %v to %v", r.turns, measure.Micro(r.least), measure.Micro(r.most)), r.most
 	}
 	spots := slices.Clone(r.spots)
 	if r.outward {

@@ -1,7 +1,6 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -64,8 +63,8 @@ func (r *rounds) bridge(finish path.Cutter) error {
 	over := r.piece.Face.Over(0, r.tool.Tip(d, 0)+r.tool.ProfileWithin(d))
 	if over > room(r.piece.Work, finish) {
 		return work.Problems{{Kind: work.KindBite, Key: work.DiameterKey(r.cutter),
-			Message: fmt.Sprintf("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, work.MM(over+r.piece.Allowance), finish.Name),
-			Hint:    "a smaller cutter for roughing, or a finishing cutter with a greater depth of cut"}}
+			Message: measure.Say("the level end of %s bridges the apex of this hollow and leaves %s there, more than %s may bite", r.cutter.Name, measure.MM(over+r.piece.Allowance), finish.Name),
+			Hint:    measure.Say("a smaller cutter for roughing, or a finishing cutter with a greater depth of cut")}}
 	}
 	r.stands = max(r.stands, over)
 	return nil
@@ -139,7 +138,7 @@ func (r rounds) laps(k int) []float64 {
 }
 
 func (r rounds) origin() work.Origin {
-	return work.Origin{Way: work.WaySpiral, Figures: work.Say("%s of %v, steps up to %v", measure.Count(r.count, "layer"), work.Micro(r.depth), work.Tenth(r.levelStep()))}
+	return work.Origin{Way: work.WaySpiral, Figures: measure.Say("%s of %v, steps up to %v", measure.Count(r.count, "layer"), measure.Micro(r.depth), measure.Tenth(r.levelStep()))}
 }
 
 func (r rounds) widest() float64 { return r.levelStep() }

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -53,7 +54,7 @@ func (s sectorLayers) reach(k int) float64 {
 }
 
 func (s sectorLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayRounds, Figures: work.Say("back and forth, %v", s.rounds.origin().Figures)}
+	return work.Origin{Way: work.WayRounds, Figures: measure.Say("back and forth, %v", s.rounds.origin().Figures)}
 }
 
 // lay lays the rounds of a layer and its borders, each way from the end that is nearer.

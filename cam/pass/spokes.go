@@ -1,7 +1,6 @@
 package pass
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -9,6 +8,7 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 )
 
 // spokes are finishing passes that run along the slope, from the rim towards the
@@ -59,18 +59,18 @@ func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
 		return s, err
 	}
 	if w.Direction == work.Uphill {
-		return s, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: "spokes run both up and down the slope", Hint: "direction: both, or pattern: raster"}}
+		return s, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("spokes run both up and down the slope"), Hint: measure.Say("direction: both, or pattern: raster")}}
 	}
 	if s.budget.Ridge <= 0 {
-		return s, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: fmt.Sprintf("a scallop of %s is too small for passes of this cutter", work.MM(w.Scallop)), Hint: "a larger scallop"}}
+		return s, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
 	}
 	s.climb = work.MustClimbWith(s.tool, c)
 	if s.climb && s.moat > 0 {
-		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), Hint: "pattern: raster, which then only climbs, or rings"}}
+		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: measure.Say("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), Hint: measure.Say("pattern: raster, which then only climbs, or rings")}}
 	}
 	if s.climb {
 		if s.budget.Ridge = clearing(s.tool, c.Core/2, work.Steep(c), s.budget.Ridge); s.budget.Ridge <= 0 {
-			return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes go down the slope, which is steeper at the rim than %s may go down into stock, and between two that are cut its middle would still meet stock", c.Name), Hint: "pattern: raster, which then only climbs, or a cutter with a wider flat"}}
+			return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: measure.Say("spokes go down the slope, which is steeper at the rim than %s may go down into stock, and between two that are cut its middle would still meet stock", c.Name), Hint: measure.Say("pattern: raster, which then only climbs, or a cutter with a wider flat")}}
 		}
 	}
 	var err error
@@ -78,7 +78,7 @@ func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
 		return s, err
 	}
 	if s.climb && s.Widest() < leastAside {
-		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: fmt.Sprintf("spokes so close together turn too narrowly to come down between two that are cut, and the slope is steeper at the rim than %s may go down into stock", c.Name), Hint: "pattern: raster, which then only climbs"}}
+		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: measure.Say("spokes so close together turn too narrowly to come down between two that are cut, and the slope is steeper at the rim than %s may go down into stock", c.Name), Hint: measure.Say("pattern: raster, which then only climbs")}}
 	}
 	s.end = s.ends()
 	if n := s.estimate(); n > work.MostMoves {
@@ -138,7 +138,7 @@ func (s spokes) estimate() float64 {
 }
 
 func (s spokes) origin() work.Origin {
-	return work.Origin{Way: work.WaySpokes, Figures: work.Say("%d at the rim, %v apart, %d half way in", s.Count(), work.Micro(s.Widest()), s.at(s.piece.Face.Rim/2))}
+	return work.Origin{Way: work.WaySpokes, Figures: measure.Say("%d at the rim, %v apart, %d half way in", s.Count(), measure.Micro(s.Widest()), s.at(s.piece.Face.Rim/2))}
 }
 
 // at returns how many passes there are at D from the apex.

@@ -155,7 +155,7 @@ func TestSpokesRefuse(t *testing.T) {
 		var ps work.Problems
 		require.ErrorAs(t, err, &ps)
 		require.Equal(t, tt.key, ps[0].Key, "%v", ps)
-		require.NotEmpty(t, ps[0].Hint)
+		require.NotEmpty(t, ps[0].Hint.String())
 	}
 }
 
@@ -172,8 +172,8 @@ func TestAnySpokes(t *testing.T) {
 		if errors.As(err, &ps) {
 			for _, one := range ps {
 				require.NotEmpty(t, one.Key)
-				require.NotEmpty(t, one.Message)
-				require.NotEmpty(t, one.Hint)
+				require.NotEmpty(t, one.Message.String())
+				require.NotEmpty(t, one.Hint.String())
 			}
 			return
 		}

@@ -1,11 +1,10 @@
 package pass
 
 import (
-	"fmt"
-
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -15,7 +14,7 @@ type whole struct{}
 
 func (whole) Fit(w *work.Work) (ps work.Problems) {
 	if b := w.Blank; b.InnerRadius() < w.Face.Rim {
-		ps.Add(work.KindSize, work.KeyDiameter, fmt.Sprintf("the face of %s does not lie within the blank, %s across", work.MM(2*w.Face.Rim), work.MM(2*b.InnerRadius())), fmt.Sprintf("a diameter of at most %s, or a larger blank", work.MM(2*b.InnerRadius())))
+		ps.Add(work.KindSize, work.KeyDiameter, measure.Say("the face of %s does not lie within the blank, %s across", measure.MM(2*w.Face.Rim), measure.MM(2*b.InnerRadius())), measure.Say("a diameter of at most %s, or a larger blank", measure.MM(2*b.InnerRadius())))
 	}
 	return ps
 }

@@ -1,10 +1,10 @@
 package work
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 )
 
 // Budget shares the scallop that is allowed between what passes leave, the chords that
@@ -59,6 +59,6 @@ func BridgesApex(w *Work, c path.Cutter, t Tool, b Budget) error {
 	// What the budget sets aside grows by at most 2 % of the scallop, or 3 of its chords.
 	enough := math.Ceil((over+w.Scallop-b.Ridge)*1.03*1000) / 1000
 	return Problems{{KindScallop, KeyScallop,
-		fmt.Sprintf("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, MM(over), MM(w.Scallop)),
-		fmt.Sprintf("a ball, a cutter with a smaller level end, or a scallop of at least %s with this one", MM(enough))}}
+		measure.Say("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, measure.MM(over), measure.MM(w.Scallop)),
+		measure.Say("a ball, a cutter with a smaller level end, or a scallop of at least %s with this one", measure.MM(enough))}}
 }

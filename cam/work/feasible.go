@@ -1,10 +1,10 @@
 package work
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 )
 
 const (
@@ -35,10 +35,10 @@ func HeightProblems(w Piece) (ps Problems) {
 		tall = max(tall, h.Height)
 	}
 	if need := w.Blank.Thickness + w.Clearance(); need > m.Travel.Z {
-		ps.Add(KindRoom, KeyThickness, fmt.Sprintf("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", MM(need), m.Name, MM(m.Travel.Z)), "a thinner blank or lower hold-downs")
+		ps.Add(KindRoom, KeyThickness, measure.Say("the cutter must rise %s above the bed to clear everything; %s travels %s in Z", measure.MM(need), m.Name, measure.MM(m.Travel.Z)), measure.Say("a thinner blank or lower hold-downs"))
 	}
 	if need := w.Blank.Thickness + max(tall, w.Skim.Off); m.UnderGantry > 0 && need > m.UnderGantry {
-		ps.Add(KindRoom, KeyThickness, fmt.Sprintf("blank and hold-downs stand %s high; under the gantry of %s there are %s", MM(need), m.Name, MM(m.UnderGantry)), "a thinner blank or lower hold-downs")
+		ps.Add(KindRoom, KeyThickness, measure.Say("blank and hold-downs stand %s high; under the gantry of %s there are %s", measure.MM(need), m.Name, measure.MM(m.UnderGantry)), measure.Say("a thinner blank or lower hold-downs"))
 	}
 	return ps
 }
@@ -63,27 +63,27 @@ func Fits(w *Work, c path.Cutter) (ps Problems) {
 		ps = append(ps, CannotRun(w, c))
 	}
 	if c.Diameter >= 2*f.Rim || NewTool(f, c).RimReach() <= 0 {
-		ps.Add(KindCutter, DiameterKey(c), fmt.Sprintf("%s, %s wide, is wider than the face of %s", c.Name, MM(c.Diameter), MM(2*f.Rim)), "a smaller cutter")
+		ps.Add(KindCutter, DiameterKey(c), measure.Say("%s, %s wide, is wider than the face of %s", c.Name, measure.MM(c.Diameter), measure.MM(2*f.Rim)), measure.Say("a smaller cutter"))
 	}
 	if c.FluteLength < c.DepthOfCut {
-		ps.Add(KindCutter, fluteLengthKey(c), fmt.Sprintf("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, MM(c.FluteLength), MM(c.DepthOfCut)), fmt.Sprintf("write depth of cut: %s, or less; or longer flutes", w.Write(RoundDown(c.FluteLength, w.Inches()))))
+		ps.Add(KindCutter, fluteLengthKey(c), measure.Say("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, measure.MM(c.FluteLength), measure.MM(c.DepthOfCut)), measure.Say("write depth of cut: %s, or less; or longer flutes", w.Write(RoundDown(c.FluteLength, w.Inches()))))
 	}
 	// What stands beside the cutter is never higher than the blank's top.
 	if deep := f.Sagitta(); c.FluteLength < deep && (c.Shank > c.Diameter || f.Falls()) {
-		ps.Add(KindCutter, fluteLengthKey(c), fmt.Sprintf("the flutes of %s are too short: %s, and its shank would rub on the wall %s deep", c.Name, MM(c.FluteLength), MM(deep)), "longer flutes, or a shank no wider than the cutter")
+		ps.Add(KindCutter, fluteLengthKey(c), measure.Say("the flutes of %s are too short: %s, and its shank would rub on the wall %s deep", c.Name, measure.MM(c.FluteLength), measure.MM(deep)), measure.Say("longer flutes, or a shank no wider than the cutter"))
 	}
 	if !TakesShank(m.Collets, c.Shank) {
-		ps.Add(KindCutter, shankKey(c), fmt.Sprintf("%s has no collet for the shank of %s, %s", m.Name, c.Name, MM(c.Shank)), "a cutter with a shank of "+w.shanks()+", which it takes, or the collet added to the machine's profile")
+		ps.Add(KindCutter, shankKey(c), measure.Say("%s has no collet for the shank of %s, %s", m.Name, c.Name, measure.MM(c.Shank)), measure.Say("a cutter with a shank of %s, which it takes, or the collet added to the machine's profile", w.shanks()))
 	}
 	if need := f.Sagitta() + HolderGap; c.StickOut < need {
-		ps.Add(KindCutter, stickOutKey(c), fmt.Sprintf("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, MM(c.StickOut), MM(need)), fmt.Sprintf("write stick out: %s, or more, if its shank is so long", w.Write(math.Ceil(max(need, c.FluteLength)))))
+		ps.Add(KindCutter, stickOutKey(c), measure.Say("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, measure.MM(c.StickOut), measure.MM(need)), measure.Say("write stick out: %s, or more, if its shank is so long", w.Write(math.Ceil(max(need, c.FluteLength)))))
 	}
 	if m.Hood != nil && m.Hood.AboveTip < f.Sagitta() {
-		ps.Add(KindRoom, KeyMachine, fmt.Sprintf("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, MM(m.Hood.AboveTip), MM(f.Sagitta())), "raise the hood")
+		ps.Add(KindRoom, KeyMachine, measure.Say("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, measure.MM(m.Hood.AboveTip), measure.MM(f.Sagitta())), measure.Say("raise the hood"))
 	}
 	ps = append(ps, SquareProblems(w, c)...)
 	if w.Allowance <= w.ZeroError {
-		ps.Add(KindBite, KeyAllowance, fmt.Sprintf("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", MM(w.Allowance), MM(w.ZeroError)), fmt.Sprintf("write allowance: %s, well above the zero error", w.Write(roundLength(max(0.4, 2*w.ZeroError), w.Inches()))))
+		ps.Add(KindBite, KeyAllowance, measure.Say("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", measure.MM(w.Allowance), measure.MM(w.ZeroError)), measure.Say("write allowance: %s, well above the zero error", w.Write(roundLength(max(0.4, 2*w.ZeroError), w.Inches()))))
 	}
 	return ps
 }
@@ -102,11 +102,11 @@ func TakesShank(collets []float64, shank float64) bool {
 // CannotRun is the problem of a cutter that the machine cannot run slowly enough.
 func CannotRun(w *Work, c path.Cutter) Problem {
 	s, _ := slowest(w.Machine)
-	hint := "a smaller cutter that may run faster, or a slower spindle"
+	hint := measure.Say("a smaller cutter that may run faster, or a slower spindle")
 	if c.Speed < s && c.FastestSpeed >= s {
-		hint = fmt.Sprintf("write speed: %.0f, which it may run at", math.Ceil(s))
+		hint = measure.Say("write speed: %.0f, which it may run at", math.Ceil(s))
 	}
 	return Problem{KindCutter, speedKey(c),
-		fmt.Sprintf("the spindle of %s cannot run slowly enough for %s: %.0f rpm at the slowest, the cutter takes at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
+		measure.Say("the spindle of %s cannot run slowly enough for %s: %.0f rpm at the slowest, the cutter takes at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
 		hint}
 }

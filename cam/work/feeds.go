@@ -1,10 +1,10 @@
 package work
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 )
 
@@ -16,7 +16,7 @@ type Feeds struct {
 	Plunge   float64 // the same, for moves that go down into stock
 	ChipLoad float64 // mm a tooth at Feed and Speed, before thinning
 	Thinning float64 // by how much shallow steps raise the feed, 1 to 1.5
-	Limits   []string
+	Limits   []measure.Said
 }
 
 const (
@@ -74,7 +74,7 @@ func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) 
 	}
 	f := Feeds{Speed: speed, Dial: dial, Thinning: 1}
 	if speed < c.Speed {
-		f.Limits = append(f.Limits, fmt.Sprintf("spindle speed %.0f rpm instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
+		f.Limits = append(f.Limits, measure.Say("spindle speed %.0f rpm instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
 	}
 	most := min(m.Feed.X, m.Feed.Y)
 	teeth := float64(float64(c.Flutes) * c.ChipLoad)
@@ -84,7 +84,7 @@ func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) 
 		} else {
 			f.Speed, f.Dial = slowest(m)
 		}
-		f.Limits = append(f.Limits, fmt.Sprintf("the machine's feed of %.0f mm/min caps the %.0f mm/min wanted; spindle speed brought down to %.0f rpm", most, want, f.Speed))
+		f.Limits = append(f.Limits, measure.Say("the machine's feed of %s caps the %s wanted; spindle speed brought down to %.0f rpm", measure.Rate(most), measure.Rate(want), f.Speed))
 	}
 	f.Speed = math.Floor(f.Speed)
 	f.Feed = min(most, f.Speed*teeth)
@@ -95,7 +95,7 @@ func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) 
 		}
 		if raised := min(most, f.Feed*f.Thinning); raised > f.Feed {
 			if raised >= 1.01*f.Feed { // less is not worth telling
-				f.Limits = append(f.Limits, fmt.Sprintf("steps of at most %s make thin chips: feed raised %.2f times", MM(step), raised/f.Feed))
+				f.Limits = append(f.Limits, measure.Say("steps of at most %s make thin chips: feed raised %.2f times", measure.MM(step), raised/f.Feed))
 			}
 			f.Thinning, f.Feed = min(thinnest, raised/f.Feed), raised
 		} else {

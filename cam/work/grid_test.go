@@ -68,9 +68,3 @@ func TestSteep(t *testing.T) {
 		require.InEpsilon(t, math.Tan(c.Ramp), Steep(c), 0.0201)
 	}
 }
-
-func TestMessagesInMillimetres(t *testing.T) {
-	for v, want := range map[float64]string{0: "0 mm", -0.0001: "0 mm", 12: "12 mm", 12.5: "12.5 mm", 0.0125: "0.013 mm", -3.1: "-3.1 mm", 100: "100 mm"} {
-		require.Equal(t, want, MM(v))
-	}
-}

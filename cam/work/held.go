@@ -6,6 +6,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -125,8 +126,8 @@ func NearHoldDowns(w Piece, programs []Program) (ps Problems) {
 			}
 		}
 		if worst > 0 {
-			ps.Add(KindHoldDown, t.Key, fmt.Sprintf("%s comes within %s of the %s at X%.1f Y%.1f", what, MM(max(0, NearSide-worst)), t, h.X, h.Y),
-				fmt.Sprintf("move it at least %s further from the apex, or use one that is lower or narrower", MM(math.Ceil(worst*10)/10)))
+			ps.Add(KindHoldDown, t.Key, measure.Say("%s comes within %s of the %s at %s", what, measure.MM(max(0, NearSide-worst)), t, measure.At(h.X, h.Y)),
+				measure.Say("move it at least %s further from the apex, or use one that is lower or narrower", measure.MM(math.Ceil(worst*10)/10)))
 		}
 	}
 	return ps
@@ -137,7 +138,7 @@ func BeyondTravel(w *Work, programs []Program) (ps Problems) {
 	for _, pr := range programs {
 		t, size := w.Machine.Travel, w.RunsOver(pr)
 		if size.X > t.X || size.Y > t.Y {
-			ps.Add(KindTravel, KeyMachine, fmt.Sprintf("the passes of %s run over %s by %s; %s travels %s by %s", pr.Cutter.Name, MM(size.X), MM(size.Y), w.Machine.Name, MM(t.X), MM(t.Y)), "a smaller cutter or diameter, or a machine with more travel")
+			ps.Add(KindTravel, KeyMachine, measure.Say("the passes of %s run over %s by %s; %s travels %s by %s", pr.Cutter.Name, measure.MM(size.X), measure.MM(size.Y), w.Machine.Name, measure.MM(t.X), measure.MM(t.Y)), measure.Say("a smaller cutter or diameter, or a machine with more travel"))
 		}
 	}
 	return ps

@@ -1,9 +1,10 @@
 package work
 
 import (
-	"fmt"
 	"strconv"
 	"strings"
+
+	"dishwright/dish/measure"
 )
 
 // Way is how the moves of a section run.
@@ -28,24 +29,24 @@ const (
 // Origin is where a section comes from: the way in which its moves run, and its figures.
 type Origin struct {
 	Way     Way
-	Figures Said  // of the way, in words; of WayBeside what is made
-	Round   []int // of WayExtents: the numbers of the programs
+	Figures measure.Said // of the way, in words; of WayBeside what is made
+	Round   []int        // of WayExtents: the numbers of the programs
 }
 
 // String returns the printable name of a section, its figures with it, in millimetres.
-func (o Origin) String() string { return o.In(InMM) }
+func (o Origin) String() string { return o.Said().String() }
 
-// In returns the printable name of a section, its lengths as write writes them.
-func (o Origin) In(write Writer) string {
+// Said is the printable name of a section.
+func (o Origin) Said() measure.Said {
 	switch o.Way {
 	case WayBeside:
-		return o.Figures.In(write)
+		return o.Figures
 	case WayExtents:
 		list := make([]string, len(o.Round))
 		for i, n := range o.Round {
 			list[i] = strconv.Itoa(n)
 		}
-		return "round the extents of program " + strings.Join(list, " and ")
+		return measure.Say("round the extents of program %s", strings.Join(list, " and "))
 	}
-	return fmt.Sprintf("%s(%s)", o.Way, o.Figures.In(write))
+	return measure.Say("%s(%s)", o.Way, o.Figures)
 }

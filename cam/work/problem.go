@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"dishwright/dish/measure"
 )
 
 // Kind says what stands in the way of a work. What is decided about a problem is
@@ -40,7 +42,7 @@ func (k Kind) In(err error) bool {
 type Problem struct {
 	Kind          Kind
 	Key           Key // what of the job it is about
-	Message, Hint string
+	Message, Hint measure.Said
 }
 
 // Problems is every reason at once.
@@ -51,14 +53,14 @@ func (p Problems) Error() string {
 	lines := make([]string, 0, len(p))
 	for _, one := range p {
 		lines = append(lines, fmt.Sprintf("%s: %s", one.Key, one.Message))
-		if one.Hint != "" {
-			lines = append(lines, "  hint: "+one.Hint)
+		if !one.Hint.Empty() {
+			lines = append(lines, "  hint: "+one.Hint.String())
 		}
 	}
 	return strings.Join(lines, "\n")
 }
 
 // Add adds a problem.
-func (p *Problems) Add(kind Kind, key Key, message, hint string) {
+func (p *Problems) Add(kind Kind, key Key, message, hint measure.Said) {
 	*p = append(*p, Problem{kind, key, message, hint})
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -84,13 +85,13 @@ func OnMachine(w *Work, s path.Setup, moves []path.Move) []path.Move {
 func (p Program) Purpose() Purpose { return p.Sections[len(p.Sections)-1].Purpose }
 
 // Pattern returns the names of the program's patterns, in order.
-func (p Program) Pattern() string {
-	s := ""
+func (p Program) Pattern() (s measure.Said) {
 	for i, sec := range p.Sections {
-		if i > 0 {
-			s += ", then "
+		if i == 0 {
+			s = sec.Pattern.Said()
+		} else {
+			s = measure.Say("%v, then %v", s, sec.Pattern.Said())
 		}
-		s += sec.Pattern.String()
 	}
 	return s
 }

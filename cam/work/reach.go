@@ -1,11 +1,11 @@
 package work
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -87,14 +87,14 @@ func ReachProblems(w Piece) (ps Problems) {
 	m := w.Machine
 	if !w.ReachesFace() && !w.Divided() {
 		wide := 2 * w.leastReach()
-		ps.Add(KindTravel, KeyMachine, fmt.Sprintf("the passes run over at least %s by %s; %s travels %s by %s", MM(wide), MM(wide), m.Name, MM(m.Travel.X), MM(m.Travel.Y)), "a smaller diameter, or a machine with more travel")
+		ps.Add(KindTravel, KeyMachine, measure.Say("the passes run over at least %s by %s; %s travels %s by %s", measure.MM(wide), measure.MM(wide), m.Name, measure.MM(m.Travel.X), measure.MM(m.Travel.Y)), measure.Say("a smaller diameter, or a machine with more travel"))
 	}
 	if w.TouchOff.On != TouchCorner && w.TouchOff.On != TouchEdges {
 		return ps
 	}
 	out := WidestNamed(w)/2 + w.TouchOff.Block
 	if x, y := w.TipTravel(); w.Blank.Length/2+out > x || w.Blank.Width/2+out > y {
-		ps.Add(KindRoom, KeyTouchOn, fmt.Sprintf("to touch the blank's sides the tip has to go to X%.1f Y%.1f mm, beyond what %s travels about the blank's middle", -w.Blank.Length/2-out, -w.Blank.Width/2-out, m.Name), "on: diagonals, or centre hole")
+		ps.Add(KindRoom, KeyTouchOn, measure.Say("to touch the blank's sides the tip has to go to %s, beyond what %s travels about the blank's middle", measure.At(-w.Blank.Length/2-out, -w.Blank.Width/2-out), m.Name), measure.Say("on: diagonals, or centre hole"))
 	}
 	return ps
 }
@@ -107,12 +107,12 @@ func UprightProblems(w Piece) (ps Problems) {
 		return nil
 	}
 	if b.Length > m.BetweenUprights {
-		ps.Add(KindRoom, sizeKey(b, false), fmt.Sprintf("a blank of %s along X does not pass between the uprights of %s (%s)", MM(b.Length), m.Name, MM(m.BetweenUprights)), "a smaller blank, or its shorter side along X")
+		ps.Add(KindRoom, sizeKey(b, false), measure.Say("a blank of %s along X does not pass between the uprights of %s (%s)", measure.MM(b.Length), m.Name, measure.MM(m.BetweenUprights)), measure.Say("a smaller blank, or its shorter side along X"))
 		return ps
 	}
 	for _, s := range w.Tile.Setups {
 		if wide := b.Across(s.Turn); wide > m.BetweenUprights {
-			ps.Add(KindTravel, sizeKey(b, false), fmt.Sprintf("turned by %d degrees the blank is %s wide along X, more than passes between the uprights of %s (%s)", s.Turn, MM(math.Ceil(wide*10)/10), m.Name, MM(m.BetweenUprights)), "a smaller or a round blank, or another number of setups")
+			ps.Add(KindTravel, sizeKey(b, false), measure.Say("turned by %d degrees the blank is %s wide along X, more than passes between the uprights of %s (%s)", s.Turn, measure.MM(math.Ceil(wide*10)/10), m.Name, measure.MM(m.BetweenUprights)), measure.Say("a smaller or a round blank, or another number of setups"))
 			return ps
 		}
 	}

@@ -1,7 +1,6 @@
 package work
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
@@ -115,7 +114,7 @@ func Per100(slope float64) float64 { return float64(slope * 100) }
 // the scallop, or nothing of itself.
 func SquareProblems(w *Work, c path.Cutter) (ps Problems) {
 	if w.Undersize >= c.Diameter && w.Undersize > 0 {
-		ps.Add(KindCutter, KeyUndersize, fmt.Sprintf("an undersize of %s leaves nothing of %s", MM(w.Undersize), c.Name), "a smaller undersize, or a larger cutter")
+		ps.Add(KindCutter, KeyUndersize, measure.Say("an undersize of %s leaves nothing of %s", measure.MM(w.Undersize), c.Name), measure.Say("a smaller undersize, or a larger cutter"))
 		return ps
 	}
 	plain := *w
@@ -123,27 +122,27 @@ func SquareProblems(w *Work, c path.Cutter) (ps Problems) {
 	if !bridged(w, c) || bridged(&plain, c) { // the latter is told elsewhere
 		return ps
 	}
-	other := "a narrower cutter or a ball"
+	other := measure.Say("a narrower cutter or a ball")
 	if c.Body().Flat <= 0 {
-		other = "another ball"
+		other = measure.Say("another ball")
 	}
 	if s, ok := EnoughScallop(w, c); ok {
-		other = fmt.Sprintf("a scallop of at least %s with this cutter, %s", MM(s), other)
+		other = measure.Say("a scallop of at least %s with this cutter, %s", measure.MM(s), other)
 	}
 	square, named := *w, *w
 	square.Tilt, named.Undersize = 0, 0
-	key, message := KeyTilt, fmt.Sprintf("a spindle out of square by %s takes %s with %s: of the scallop of %s too little is left for its passes",
-		measure.FormatSlope(w.OutOfSquare()), MM(tiltTakes(w, c, w.Scallop)), c.Name, MM(w.Scallop))
-	most := math.Floor(Per100(MostTilt(w, c))*1000) / 1000
-	better := fmt.Sprintf("for a spindle squared to it, spindle tilt: %s per 100 mm", MM(most))
+	key, message := KeyTilt, measure.Say("a spindle out of square by %s takes %s with %s: of the scallop of %s too little is left for its passes",
+		measure.Tan(w.OutOfSquare()), measure.MM(tiltTakes(w, c, w.Scallop)), c.Name, measure.MM(w.Scallop))
+	most := math.Floor(Per100(MostTilt(w, c))*1000) / 1e5
+	better := measure.Say("for a spindle squared to it, spindle tilt: %s", measure.Tan(most))
 	switch helps := !bridged(&square, c); {
 	case !helps && !bridged(&named, c):
-		key, message = KeyUndersize, fmt.Sprintf("an undersize of %s takes too much of the scallop of %s with %s", MM(w.Undersize), MM(w.Scallop), c.Name)
-		better = "for cutters of their named diameters, undersize: 0 mm"
+		key, message = KeyUndersize, measure.Say("an undersize of %s takes too much of the scallop of %s with %s", measure.MM(w.Undersize), measure.MM(w.Scallop), c.Name)
+		better = measure.Say("for cutters of their named diameters, undersize: %s", measure.MM(0))
 	case !helps:
-		better = "for a square spindle and cutters of their named diameters, spindle tilt: 0 mm per 100 mm and undersize: 0 mm"
+		better = measure.Say("for a square spindle and cutters of their named diameters, spindle tilt: %s and undersize: %s", measure.Tan(0), measure.MM(0))
 	}
-	ps.Add(KindScallop, key, message, other+"; or, "+better)
+	ps.Add(KindScallop, key, message, measure.Say("%s; or, %s", other, better))
 	return ps
 }
 

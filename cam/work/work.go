@@ -1,12 +1,11 @@
 package work
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 )
 
@@ -199,19 +198,11 @@ const clearanceGap = 5.0
 // Warning is something that the builder should know before cutting; it stops
 // nothing. Kind is a short stable word for machines to sort by.
 type Warning struct {
-	Kind, Message, Hint string
+	Kind    string       `json:"kind"`
+	Message measure.Said `json:"message"`
+	Hint    measure.Said `json:"hint"`
 }
 
 // WarnUphill is the kind of a warning of a face that is steeper than the finishing cutter
 // may go down.
 const WarnUphill = "uphill"
-
-// MM prints a length for a message, without needless zeros.
-func MM(v float64) string {
-	s := fmt.Sprintf("%.3f", Plain(v))
-	s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
-	if s == "-0" {
-		s = "0"
-	}
-	return s + " mm"
-}

@@ -42,7 +42,7 @@ sample.`,
 			if asJSON {
 				return tell.JSON(a.out, c)
 			}
-			writeComparison(a.report(), c, full)
+			writeComparison(a.report(), c, j.Ruler, full)
 			return nil
 		},
 	}
@@ -55,24 +55,24 @@ sample.`,
 const mostRanked = 12
 
 // writeComparison writes the ranking for a person: the answer, then the figures.
-func writeComparison(w io.Writer, c shop.Comparison, full bool) {
-	ranked := slices.IndexFunc(c.Ways, func(r shop.Compared) bool { return r.RuledOut != "" })
+func writeComparison(w io.Writer, c shop.Comparison, u measure.Ruler, full bool) {
+	ranked := slices.IndexFunc(c.Ways, func(r shop.Compared) bool { return !r.RuledOut.Empty() })
 	if ranked < 0 {
 		ranked = len(c.Ways)
 	}
-	writeWrapped(w, "", quickest(c, ranked))
+	writeWrapped(w, "", quickest(c, u, ranked))
 	fmt.Fprintln(w)
 	shown := ranked
 	if !full {
 		shown = min(ranked, mostRanked)
 	}
 	figures := func(minutes, longer, path, certified, bite, chip string) string {
-		return fmt.Sprintf("%7s%7s%7s%10s%6s%6s", minutes, longer, path, certified, bite, chip)
+		return fmt.Sprintf("%7s%7s%7s%10s%6s%7s", minutes, longer, path, certified, bite, chip)
 	}
-	const label = 36 // columns for rank, cutter and pattern
+	const label = 35 // columns for rank, cutter and pattern
 	pad := func(s string) string { return s + strings.Repeat(" ", max(0, label-utf8.RuneCountInString(s))) }
 	fmt.Fprintln(w, pad("")+figures("time", "longer", "path", "certified", "bite", "chip"))
-	fmt.Fprintln(w, pad("     finish with")+figures("min", "min", "m", "mm", "mm", "mm"))
+	fmt.Fprintln(w, pad("     finish with")+figures("min", "min", u.FarUnit(), u.Unit(), u.Unit(), u.Unit()))
 	chosen := false
 	for i, r := range c.Ways[:ranked] {
 		if i >= shown && !r.Chosen {
@@ -89,14 +89,14 @@ func writeComparison(w io.Writer, c shop.Comparison, full bool) {
 		}
 		certified := "-"
 		if r.CertifiedMM != nil {
-			certified = measure.FormatFixed(*r.CertifiedMM, 4)
+			certified = u.Fixed(*r.CertifiedMM, 4)
 		}
 		longer := ""
 		if r.Rank > 1 {
 			longer = "+" + measure.FormatFixed((r.TimeS-c.Ways[0].TimeS)/60, 1)
 		}
-		fmt.Fprintln(w, pad(name)+figures(measure.FormatFixed(r.TimeS/60, 1), longer, measure.FormatFixed(r.PathMM/1000, 1),
-			certified, measure.FormatFixed(r.BiteMM, 2), measure.FormatFixed(r.ChipLoadMM, 3)))
+		fmt.Fprintln(w, pad(name)+figures(measure.FormatFixed(r.TimeS/60, 1), longer, u.Far(r.PathMM),
+			certified, u.Fixed(r.BiteMM, 2), u.Fixed(r.ChipLoadMM, 3)))
 	}
 	fmt.Fprintln(w)
 	if chosen {
@@ -104,9 +104,9 @@ func writeComparison(w io.Writer, c shop.Comparison, full bool) {
 	} else {
 		writeWrapped(w, "", "The job as it stands cannot be planned: check says why.")
 	}
-	writeWrapped(w, "  ", fmt.Sprintf("time and path of all programs, %s min for each change of cutter; certified: the highest scallop, %s; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1), c.Condition))
+	writeWrapped(w, "  ", fmt.Sprintf("time and path of all programs, %s min for each change of cutter; certified: the highest scallop, %s; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1), c.Condition.In(u)))
 	if full {
-		writeWays(w, c)
+		writeWays(w, c, u)
 		return
 	}
 	fmt.Fprintln(w)
@@ -114,9 +114,9 @@ func writeComparison(w io.Writer, c shop.Comparison, full bool) {
 }
 
 // quickest says which of the ranked ways is, and by how much.
-func quickest(c shop.Comparison, ranked int) string {
+func quickest(c shop.Comparison, u measure.Ruler, ranked int) string {
 	first := c.Ways[0]
-	s := fmt.Sprintf("%s: %s in %s is the quickest of %d ways to keep a scallop of %s mm on %s, %s min", c.Job, first.Finish, first.Pattern, ranked, num(c.ScallopMM, 4), c.Machine, measure.FormatFixed(first.TimeS/60, 1))
+	s := fmt.Sprintf("%s: %s in %s is the quickest of %d ways to keep a scallop of %s on %s, %s min", c.Job, first.Finish, first.Pattern, ranked, u.Length(c.ScallopMM, 4), c.Machine, measure.FormatFixed(first.TimeS/60, 1))
 	if ranked > 1 {
 		next := c.Ways[1]
 		s += fmt.Sprintf("; %s in %s takes %s min longer", next.Finish, next.Pattern, measure.FormatFixed((next.TimeS-first.TimeS)/60, 1))
@@ -125,17 +125,17 @@ func quickest(c shop.Comparison, ranked int) string {
 }
 
 // writeWays writes how each way goes, and what rules out the others.
-func writeWays(w io.Writer, c shop.Comparison) {
+func writeWays(w io.Writer, c shop.Comparison, u measure.Ruler) {
 	fmt.Fprintln(w, "\nhow they go")
 	for _, r := range c.Ways {
-		if r.RuledOut != "" {
+		if !r.RuledOut.Empty() {
 			continue
 		}
 		lead := fmt.Sprintf("%4d. ", r.Rank)
 		writeWrapped(w, lead, r.Way)
 		in := strings.Repeat(" ", len(lead))
-		writeWrapped(w, in, r.Name)
-		writeWrapped(w, in, fmt.Sprintf("finishing %s m in %s min, at up to %s mm/min", measure.FormatFixed(r.FinishingPathMM/1000, 1), measure.FormatFixed(r.FinishingTimeS/60, 1), num(r.FeedMMMin, 0)))
+		writeWrapped(w, in, r.Name.In(u))
+		writeWrapped(w, in, fmt.Sprintf("finishing %s in %s min, at up to %s", u.Path(r.FinishingPathMM), measure.FormatFixed(r.FinishingTimeS/60, 1), u.Feed(r.FeedMMMin)))
 		if r.Note != "" {
 			writeWrapped(w, in, r.Note)
 		}
@@ -145,15 +145,15 @@ func writeWays(w io.Writer, c shop.Comparison) {
 	for i := 0; i < len(c.Ways); {
 		r := c.Ways[i]
 		next := i + 1
-		for next < len(c.Ways) && c.Ways[next].Finish == r.Finish && c.Ways[next].RuledOut == r.RuledOut {
+		for next < len(c.Ways) && c.Ways[next].Finish == r.Finish && c.Ways[next].RuledOut.String() == r.RuledOut.String() {
 			next++
 		}
-		if r.RuledOut != "" {
+		if !r.RuledOut.Empty() {
 			patterns := make([]string, 0, next-i)
 			for _, one := range c.Ways[i:next] {
 				patterns = append(patterns, one.Pattern)
 			}
-			lines = append(lines, fmt.Sprintf("%s, %s: %s", r.Finish, strings.Join(patterns, ", "), r.RuledOut))
+			lines = append(lines, fmt.Sprintf("%s, %s: %s", r.Finish, strings.Join(patterns, ", "), r.RuledOut.In(u)))
 		}
 		i = next
 	}

@@ -260,6 +260,6 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	writeDocument(w, shop.DefaultsParts(m.Defaults))
+	writeDocument(w, shop.DefaultsParts(m.Defaults, measure.Ruler{Inches: m.Unit == machines.Inches}))
 	return nil
 }

@@ -29,7 +29,7 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told
 	if err := brokenError(r); err != nil {
 		for _, w := range r.Report.Warnings {
 			if w.Kind == shop.WarnIndexError {
-				return nil, tell.Hint(err, "nothing was written: "+w.Message, w.Hint)
+				return nil, tell.Hint(err, "nothing was written: "+w.Message.In(j.Ruler), w.Hint.In(j.Ruler))
 			}
 		}
 		return nil, tell.Defect(err)

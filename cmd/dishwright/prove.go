@@ -1,14 +1,12 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"dishwright/cam/job"
-	"dishwright/cam/proof"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -53,7 +51,7 @@ each program.`,
 					return err
 				}
 			} else {
-				writeVerdict(a.report(), v)
+				writeDocument(a.report(), v.Answer(j.Ruler))
 			}
 			if !v.Proven {
 				return tell.Bound("the proof fails with " + measure.Count(len(v.Findings), "finding"))
@@ -100,41 +98,4 @@ func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.
 		sources = append(sources, s)
 	}
 	return sources, closers, nil
-}
-
-// writeVerdict writes what was proven, for a person.
-func writeVerdict(w io.Writer, v shop.Verdict) {
-	fmt.Fprintf(w, "held against %s\n\n", v.Job)
-	for i, p := range v.Programs {
-		cutter := "cutter " + p.Cutter
-		if p.Cutter == "" {
-			cutter = "no known cutter"
-		}
-		writeWrapped(w, "  ", fmt.Sprintf("%d. %s, %s: %s, %s", i+1, p.Program, cutter, measure.Count(p.Lines, "line"), measure.Count(p.Moves, "move")))
-	}
-	fmt.Fprintln(w)
-	if s := v.Scallop; s.CertifiedMM != nil {
-		writeWrapped(w, "  scallop       ", fmt.Sprintf("%s mm asked, highest at X%s Y%s,", num(s.AskedMM, 4), num(*s.XMM, 1), num(*s.YMM, 1)))
-		writeWrapped(w, "                ", v.Certificate)
-		gouge := num(*v.GougeMM, 4) + " mm"
-		if *v.GougeMM >= proof.UnknownDepth {
-			gouge = "not known"
-		}
-		fmt.Fprintf(w, "  gouge         %s\n", gouge)
-		fmt.Fprintf(w, "  deepest bite  %s mm\n", num(*v.DeepestBite, 2))
-	} else {
-		fmt.Fprintln(w, "  nothing is certified: not every program could be read to its end")
-	}
-	for _, d := range v.Defaults {
-		writeWrapped(w, "  taken         ", fmt.Sprintf("%s: %s (%s)", d.Key, d.Value, d.Why))
-	}
-	if v.Proven {
-		writeWrapped(w, "\nproven: ", "no bound is broken, "+v.Scallop.Condition)
-		return
-	}
-	var list []string
-	for _, f := range v.Findings {
-		list = append(list, fmt.Sprintf("%s:%d:%d: %s, at X%s Y%s: %s", f.Program, f.Line, f.Column, f.Kind, num(f.XMM, 2), num(f.YMM, 2), f.Message))
-	}
-	writeDocument(w, shop.ListParts("findings", list))
 }

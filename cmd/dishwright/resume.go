@@ -91,7 +91,7 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 			return err
 		}
 	case f.file != "" && f.file != "-":
-		writeResumption(a.report(), out)
+		writeResumption(a.report(), out, j.Ruler)
 	}
 	return a.product(f.file, f.force, out.Text, "the program that goes on")
 }
@@ -163,15 +163,15 @@ func placeFlag(text string, w *work.Work) (*r3.Vec, bool, error) {
 }
 
 // writeResumption writes what goes on, for a person.
-func writeResumption(w io.Writer, r *shop.Resumption) {
+func writeResumption(w io.Writer, r *shop.Resumption, u measure.Ruler) {
 	where := fmt.Sprintf("%s stopped at line %d", r.Program, r.Line)
 	if r.Others > 0 {
 		where += fmt.Sprintf(", the first of %d that pass there", r.Others+1)
 	}
-	writeWrapped(w, "", where+fmt.Sprintf(": it goes on from line %d, %s mm before that, at X%s Y%s Z%s mm", r.FromLine, num(r.OverlapMM, 1), num(r.XMM, 1), num(r.YMM, 1), num(r.ZMM, 2)))
+	writeWrapped(w, "", where+fmt.Sprintf(": it goes on from line %d, %s before that, at %s Z%s %s", r.FromLine, u.Length(r.OverlapMM, 1), u.XY(r.XMM, r.YMM), u.Short(r.ZMM, 2), u.Unit()))
 	fmt.Fprintln(w)
-	writeWrapped(w, "  ", fmt.Sprintf("cutter %s, %s %s mm; %d lines, %s m of cutting, %s", r.Cutter.Name, r.Cutter.Shape, num(r.Cutter.DiameterMM, 3), r.Lines, num(r.CutLengthMM/1000, 1), tell.Clock(r.TimeS)))
-	writeWrapped(w, "  ", fmt.Sprintf("with all that was cut before it: scallop %s mm asked, %s. Gouge %s mm, deepest bite %s mm.", num(r.Scallop.AskedMM, 4), r.Certificate, num(r.GougeMM, 4), num(r.BiteMM, 2)))
+	writeWrapped(w, "  ", fmt.Sprintf("cutter %s, %s %s; %d lines, %s of cutting, %s", r.Cutter.Name, r.Cutter.Shape, u.Length(r.Cutter.DiameterMM, 3), r.Lines, u.Path(r.CutLengthMM), tell.Clock(r.TimeS)))
+	writeWrapped(w, "  ", fmt.Sprintf("with all that was cut before it: scallop %s asked, %s. Gouge %s, deepest bite %s.", u.Length(r.Scallop.AskedMM, 4), r.Certificate.In(u), u.Length(r.GougeMM, 4), u.Length(r.BiteMM, 2)))
 	fmt.Fprintln(w, "\nbefore it, as its head says it")
 	for _, s := range r.Order.Before() {
 		writeWrapped(w, "  ", s)

@@ -10,6 +10,7 @@ import (
 	"dishwright/cmd/internal/sheet"
 	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
 )
 
 func newRimCmd(a *app) *cobra.Command {
@@ -73,7 +74,7 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 				set.tell(a.report())
 				writeWrapped(a.report(), "", r.Report.Caution)
 			}
-			return brokenBounds(r.Report.Broken)
+			return brokenBounds(measure.Texts(r.Report.Broken, r.Job.Ruler))
 		},
 	}
 	cmd.Flags().StringVarP(&dir, "output", "o", "", "folder for the patterns and tables")

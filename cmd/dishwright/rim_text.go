@@ -8,6 +8,7 @@ import (
 	"text/tabwriter"
 
 	"dishwright/cam/job"
+	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/shop"
@@ -144,7 +145,7 @@ func (w rimWriter) unrolled() {
 // sanding writes how the edge comes down.
 func (w rimWriter) sanding() {
 	s, u := w.p.Sanding, w.u
-	writeWrapped(w, "\nsanding: ", "the rim is "+s.Start)
+	writeWrapped(w, "\nsanding: ", "the rim is "+s.Start.In(u))
 	w.table(0, func(t *tabwriter.Writer) {
 		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s: the dish touches there first\n", u.Length(s.MostMM, 2), u.Place(s.First.X, s.First.Y), u.Length(s.First.ArcMM, 0))
 		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s: the last mark goes there\n", u.Length(s.LeastMM, 2), u.Place(s.Last.X, s.Last.Y), u.Length(s.Last.ArcMM, 0))
@@ -294,16 +295,10 @@ func (w rimWriter) stations() {
 func (w rimWriter) notes() {
 	p := w.p
 	writeDocument(w, shop.ShopParts(p.Shop, p.Values))
-	writeDocument(w, shop.DefaultsParts(p.Defaults))
+	writeDocument(w, shop.DefaultsParts(p.Defaults, w.u))
 	if len(p.Warnings) > 0 {
-		fmt.Fprintln(w, "\nworth knowing")
-		for i, one := range p.Warnings {
-			writeWrapped(w, fmt.Sprintf("  %d. ", i+1), one.Message)
-			if one.Hint != "" {
-				writeWrapped(w, "     hint: ", one.Hint)
-			}
-		}
+		writeDocument(w, document.Document{document.Heading("worth knowing"), document.Notes{List: shop.Notes(p.Warnings, w.u)}})
 	}
-	writeDocument(w, shop.ListParts("broken", p.Broken))
+	writeDocument(w, shop.ListParts("broken", measure.Texts(p.Broken, w.u)))
 	fmt.Fprintln(w)
 }

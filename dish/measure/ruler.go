@@ -60,13 +60,21 @@ func (u Ruler) Length(mm float64, decimals int) string {
 
 // Up writes a length in mm as Length does, but rounded up: what is told is enough.
 func (u Ruler) Up(mm float64, decimals int) string {
-	parts := math.Pow10(decimals) / u.size() // of the last digit, to a mm
-	if u.Inches {
-		parts *= 10
-	}
-	const alike = 1e-6 // of the last digit: what a product of floats may be off by far less
+	parts := u.parts(decimals)
 	return u.Length(math.Ceil(mm*parts-alike)/parts, decimals)
 }
+
+// Down writes one rounded down: what is told is no more than that.
+func (u Ruler) Down(mm float64, decimals int) string {
+	parts := u.parts(decimals)
+	return u.Length(math.Floor(mm*parts+alike)/parts, decimals)
+}
+
+// alike is what a product of floats may be off by, and far more, in last digits.
+const alike = 1e-6
+
+// parts is how many last digits a mm has.
+func (u Ruler) parts(decimals int) float64 { return math.Pow10(decimals+u.more()) / u.size() }
 
 // Depth writes a depth in mm that is to be measured, as Length does: where fractions are asked for as the
 // nearest mark of the rule, with what the mark has too much or too little.

@@ -58,3 +58,36 @@ func TestRulerKeepsToItsUnit(t *testing.T) {
 		}
 	})
 }
+
+// A sentence is told in the unit of whoever reads it, and as text in millimetres.
+func TestSaid(t *testing.T) {
+	for v, want := range map[float64]string{0: "0 mm", -0.0001: "0 mm", 12: "12 mm", 12.5: "12.5 mm", 0.0125: "0.013 mm", -3.1: "-3.1 mm", 100: "100 mm"} {
+		require.Equal(t, want, measure.MM(v).String())
+	}
+	s := measure.Say("%s, %v wide at %v: %v", "a slot", measure.Tenth(25.4), measure.At(50.8, 0), measure.Say("%v, %v, up to %v", measure.Rate(2540), measure.Tan(0.0005), measure.Most(2.55, 1)))
+	require.Equal(t, "a slot, 25.4 mm wide at X50.8 Y0 mm: 2540 mm/min, 0.05 mm per 100 mm, up to 2.5 mm", s.String())
+	require.Equal(t, "a slot, 1.00 in wide at X2 Y0 in: 100 in/min, 0.05 in per 100 in, up to 0.1 in", s.In(measure.Ruler{Inches: true}))
+	require.Equal(t, "100 % of it", measure.Say("100 % of it").String())
+	text, err := s.MarshalText()
+	require.NoError(t, err)
+	var back measure.Said
+	require.NoError(t, back.UnmarshalText(text))
+	require.Equal(t, s.String(), back.String())
+	require.True(t, measure.Said{}.Empty())
+}
+
+// A text of a catalogue is told in another unit, and in its own as it stands.
+func TestWritten(t *testing.T) {
+	in := measure.Ruler{Inches: true}
+	for text, want := range map[string]string{
+		"shank 12.7 mm, stick out 35.56 mm, core 0 mm, ramp 3 deg": "shank 0.5 in, stick out 1.4 in, core 0 in, ramp 3 deg",
+		"0.05 mm per 100 mm":                       "0.05 in per 100 in",
+		"3 mm, at most half the blank; 50 % of it": "0.1181 in, at most half the blank; 50 % of it",
+		"both": "both",
+	} {
+		require.Equal(t, text, measure.Written(text).String())
+		require.Equal(t, want, measure.Written(text).In(in))
+	}
+	require.Equal(t, "19.05 mm", measure.Written("3/4 in").String())
+	require.Equal(t, "38.1 mm thick", measure.Written("1 1/2 in thick").String())
+}

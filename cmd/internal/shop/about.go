@@ -14,6 +14,7 @@ import (
 	"dishwright/cmd/internal/outset"
 	"dishwright/dish"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/machines"
 )
 
@@ -29,7 +30,7 @@ func (r *Result) begin(c choose.Choice) {
 	r.Report = Report{Name: w.Name, Form: j.Form.Word(), Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
 		RadiusMM: j.Radius.MM, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
-		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
+		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]keys.Default{}, j.Defaults...), Warnings: []work.Warning{}, Broken: []string{}}
 	r.form()
 	if !w.ZeroAtBed {
 		r.Report.Touch = r.touchIn(r.Plan.Programs[0].Setup)
@@ -45,52 +46,50 @@ func (r *Result) begin(c choose.Choice) {
 		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))
 	}
 	if len(w.HoldDowns) == 0 {
-		r.Report.Warnings = append([]Warning{r.noHoldDowns()}, r.Report.Warnings...)
+		r.Report.Warnings = append([]work.Warning{r.noHoldDowns()}, r.Report.Warnings...)
 	}
+}
+
+// warn adds a warning.
+func (r *Result) warn(kind string, message, hint measure.Said) {
+	r.Report.Warnings = append(r.Report.Warnings, work.Warning{Kind: kind, Message: message, Hint: hint})
 }
 
 // finish adds the warnings, of the job first.
 func (r *Result) finish() {
 	for _, ws := range [...][]work.Warning{r.Job.Warnings, r.Plan.Warnings} {
-		for _, w := range ws {
-			r.Report.Warnings = append(r.Report.Warnings, Warning(w))
-		}
+		r.Report.Warnings = append(r.Report.Warnings, ws...)
 	}
 	if s := r.Report.Scallop; r.Report.CornerMM > s.AskedMM/10 {
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"corner-rounding",
-			"beside the certified scallop " + r.covers().corners(r.Report.CornerMM),
-			"a slightly smaller scallop, or the controller's exact path mode, if that matters"})
+		r.warn("corner-rounding",
+			measure.Say("beside the certified scallop %v", r.covers().corners(r.Report.CornerMM)),
+			measure.Say("a slightly smaller scallop, or the controller's exact path mode, if that matters"))
 	}
 	if c := r.Plan.Work.Covering; c > 0 {
 		f := r.Plan.Work.Face
 		d := math.Abs(dish.Drop(r.Plan.Work.Wanted, f.Rim) - f.Sagitta())
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"covering",
-			fmt.Sprintf("the wood is cut to %s so that the covering's face has %s; that moves the depth by %.4f mm", length(f.Radius), length(r.Plan.Work.Wanted), d),
-			"lumps and uneven glue under the covering matter far more: spread it thin and roll it flat"})
+		r.warn("covering",
+			measure.Say("the wood is cut to %s so that the covering's face has %s; that moves the depth by %v", length(f.Radius), length(r.Plan.Work.Wanted), measure.To(d, 4)),
+			measure.Say("lumps and uneven glue under the covering matter far more: spread it thin and roll it flat"))
 	}
 }
 
-func length(v float64) string {
-	return measure.TrimZeros(measure.FormatFixed(v, 3)) + " mm"
+func length(v float64) measure.Term { return measure.MM(v) }
+
+// ruler writes lengths in the unit of a machine's programs.
+func ruler(m machines.Machine) measure.Ruler {
+	return measure.Ruler{Inches: m.Unit == machines.Inches}
 }
 
 // own writes a length in the unit of a machine's programs.
-func own(m machines.Machine, v float64) string {
-	if m.Unit == machines.Millimetres {
-		return length(v)
-	}
-	return measure.FormatShort(v/m.Unit.MM(), 4) + " " + m.Unit.String()
-}
+func own(m machines.Machine, v float64) string { return ruler(m).Length(v, 3) }
 
 // own writes a length in the unit of the machine's programs.
 func (r *Result) own(v float64) string { return own(r.Plan.Work.Machine, v) }
 
 // xy writes a place in the unit of a machine's programs, to a tenth of a millimetre or a
 // hundredth of an inch.
-func xy(m machines.Machine, x, y float64) string {
-	n := func(v float64) string { return measure.FormatShort(v/m.Unit.MM(), [...]int{1, 2}[m.Unit]) }
-	return "X" + n(x) + " Y" + n(y)
-}
+func xy(m machines.Machine, x, y float64) string { return ruler(m).XY(x, y) }
 
 // xy writes a place in the unit of the machine's programs.
 func (r *Result) xy(x, y float64) string { return xy(r.Plan.Work.Machine, x, y) }
@@ -102,25 +101,13 @@ func tenth(m machines.Machine, v float64) string {
 
 // title is the sentence before a section, in the unit of the machine's programs.
 func title(m machines.Machine, s work.Section) string {
-	in := func(l work.Length) string { return inOwn(m, l) }
+	in := ruler(m)
 	what := map[work.Purpose]string{work.AirLap: "In the air, %s.", work.Extra: "Extras: %s, feed up to %s.", work.Skim: "The top: %s, feed up to %s.",
 		work.Roughing: "Roughing: %s, feed up to %s.", work.Finishing: "Finishing: %s, feed up to %s."}[s.Purpose]
 	if s.Purpose == work.AirLap {
-		return fmt.Sprintf(what, s.Pattern.In(in))
+		return fmt.Sprintf(what, s.Pattern.Said().In(in))
 	}
-	return fmt.Sprintf(what, s.Pattern.In(in), own(m, s.Feeds.Feed)+"/min")
-}
-
-// inOwn writes a length in the unit of a machine's programs: an inch has a decimal more.
-func inOwn(m machines.Machine, l work.Length) string {
-	if m.Unit == machines.Millimetres {
-		return work.InMM(l)
-	}
-	text := measure.FormatFixed(l.MM/m.Unit.MM(), l.Decimals+1)
-	if l.Short {
-		text = measure.TrimZeros(text)
-	}
-	return text + " " + m.Unit.String()
+	return fmt.Sprintf(what, s.Pattern.Said().In(in), own(m, s.Feeds.Feed)+"/min")
 }
 
 // sentence makes a clause a sentence.
@@ -153,7 +140,7 @@ func (r *Result) about(i int) []string {
 		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
 	}
 	if w.HasFace() {
-		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.ownCovers().condition()), sentence(r.ownCovers().corners(unproven)))
+		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.headCovers().condition().In(ruler(w.Machine))), sentence(r.headCovers().corners(unproven).In(ruler(w.Machine))))
 	}
 	if pr.Purpose() == work.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))
@@ -181,17 +168,17 @@ func (r *Result) airLap() string {
 }
 
 // noHoldDowns warns that nothing is known of what holds the blank.
-func (r *Result) noHoldDowns() Warning {
+func (r *Result) noHoldDowns() work.Warning {
 	w := &r.Plan.Work
-	hint := "state screws and clamps under 'hold downs', or let nothing stand above the top"
+	hint := measure.Say("state screws and clamps under 'hold downs', or let nothing stand above the top")
 	switch places := r.Report.HoldPlaces; {
 	case len(places) > 0:
 		p := places[0]
-		hint += fmt.Sprintf("; there is room at %s, about X%+g Y%+g, for a circle of %s", measure.Count(len(places), "place"), p.X, p.Y, length(p.Radius))
+		hint = measure.Say("%v; there is room at %s, about %v, for a circle of %s", hint, measure.Count(len(places), "place"), measure.At(p.X, p.Y), length(p.Radius))
 	case w.HasFace():
-		hint = "the passes leave no land to hold the blank down on: screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank"
+		hint = measure.Say("the passes leave no land to hold the blank down on: screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank")
 	}
-	return Warning{"no-hold-downs", fmt.Sprintf("NO HOLD-DOWNS ARE STATED: what stands %s above the blank's top is hit", length(w.Clearance())), hint}
+	return work.Warning{Kind: "no-hold-downs", Message: measure.Say("NO HOLD-DOWNS ARE STATED: what stands %s above the blank's top is hit", length(w.Clearance())), Hint: hint}
 }
 
 // sized says how large a blank is, each length as it is written there.

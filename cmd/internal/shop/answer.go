@@ -19,7 +19,7 @@ func (r *Result) Answer() (d document.Document) {
 	if r.Mate != nil {
 		d = append(d, document.Heading("its caul, from program "+fmt.Sprint(r.Mate.first+1)+" on"), r.Mate.brief())
 	}
-	return append(append(d, worthKnowing(r.worth())...), document.Space{}, document.Paragraph{Text: "--full tells all of it: " + r.rest()})
+	return append(append(d, WorthKnowing(r.worth(), r.ruler())...), document.Space{}, document.Paragraph{Text: "--full tells all of it: " + r.rest()})
 }
 
 // Verdict says whether the job can be made, in what time, and what is certified for what.
@@ -36,7 +36,7 @@ func (r *Result) Verdict() document.Document {
 	if r.Mate != nil && r.Mate.Report.Scallop.CertifiedMM == p.Scallop.CertifiedMM {
 		certificate = r.Mate.Report.Certificate
 	}
-	return document.Document{document.Paragraph{Text: fmt.Sprintf("%s can be made on %s in %s, %s", p.Name, p.Machine, tell.Clock(p.TimeS), certificate)}}
+	return document.Document{document.Paragraph{Text: fmt.Sprintf("%s can be made on %s in %s, %s", p.Name, p.Machine, tell.Clock(p.TimeS), certificate.In(r.ruler()))}}
 }
 
 // brief are the figures of one piece that a machine is set up by.
@@ -110,34 +110,34 @@ var (
 )
 
 // worth are the warnings of all pieces, the gravest first, each once.
-func (r *Result) worth() []Warning {
+func (r *Result) worth() []work.Warning {
 	all := slices.Clone(r.Report.Warnings)
 	if r.Mate != nil {
 		all = append(all, r.Mate.Report.Warnings...)
 	}
 	kinds := append(slices.Clone(unsafe), grave...)
-	rank := func(w Warning) int {
+	rank := func(w work.Warning) int {
 		if i := slices.Index(kinds, w.Kind); i >= 0 {
 			return i
 		}
 		return len(kinds)
 	}
-	slices.SortStableFunc(all, func(a, b Warning) int { return rank(a) - rank(b) })
-	return slices.CompactFunc(all, func(a, b Warning) bool { return a.Message == b.Message })
+	slices.SortStableFunc(all, func(a, b work.Warning) int { return rank(a) - rank(b) })
+	return slices.CompactFunc(all, func(a, b work.Warning) bool { return a.Message.String() == b.Message.String() })
 }
 
 // Unsafe are the notes of what can hurt someone: no answer leaves them out.
 func (r *Result) Unsafe() document.Document {
-	list := slices.DeleteFunc(r.worth(), func(w Warning) bool { return !slices.Contains(unsafe, w.Kind) })
-	return worthKnowing(list)
+	list := slices.DeleteFunc(r.worth(), func(w work.Warning) bool { return !slices.Contains(unsafe, w.Kind) })
+	return WorthKnowing(list, r.ruler())
 }
 
-// worthKnowing are warnings in brief; nothing of none.
-func worthKnowing(list []Warning) document.Document {
+// WorthKnowing are warnings in brief; nothing of none.
+func WorthKnowing(list []work.Warning, u measure.Ruler) document.Document {
 	if len(list) == 0 {
 		return nil
 	}
-	return document.Document{document.Heading("worth knowing"), document.Notes{List: notes(list), Brief: true}}
+	return document.Document{document.Heading("worth knowing"), document.Notes{List: Notes(list, u), Brief: true}}
 }
 
 // rest says what more there is to tell.

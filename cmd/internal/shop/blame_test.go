@@ -27,7 +27,7 @@ func TestIndexErrorIsNotBlamedForAll(t *testing.T) {
 	blamed := func(alone float64) bool {
 		r := &Result{Plan: cam.Plan{Work: w, Layout: work.Layouts(work.Whole(&w))[0]}}
 		r.inSetups(proof.Scallop{Certified: alone + sideways + height})
-		return slices.ContainsFunc(r.Report.Warnings, func(w Warning) bool { return w.Kind == WarnIndexError })
+		return slices.ContainsFunc(r.Report.Warnings, func(w work.Warning) bool { return w.Kind == WarnIndexError })
 	}
 	require.False(t, blamed(w.Scallop-sideways-height-0.001), "kept")
 	require.True(t, blamed(w.Scallop-0.001), "the index error's")

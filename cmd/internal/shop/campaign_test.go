@@ -23,6 +23,7 @@ import (
 	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/sheet"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
@@ -294,7 +295,7 @@ func told(r *shop.Result) bool {
 			return false
 		}
 	}
-	return len(r.Report.Broken) > 0 && slices.ContainsFunc(r.Report.Warnings, func(w shop.Warning) bool { return w.Kind == shop.WarnIndexError })
+	return len(r.Report.Broken) > 0 && slices.ContainsFunc(r.Report.Warnings, func(w work.Warning) bool { return w.Kind == shop.WarnIndexError })
 }
 
 // judge holds the programs against the tests' own evaluation.

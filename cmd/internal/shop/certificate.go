@@ -8,7 +8,6 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/dish/measure"
-	"dishwright/machines"
 )
 
 // covers is what a certificate rests on, apart from the programs' text: the one place that
@@ -22,24 +21,15 @@ type covers struct {
 	// whether it runs in the profile's own, which then says how far one is rounded.
 	exact, asked bool
 	setups       bool // is the face cut in several?
-	own          bool // is it told in the unit of the machine's programs, not in mm?
+	head         bool // is it told at the head of a program, where a length has a decimal less?
 }
 
-// length writes a length in the unit in which it is told.
-func (c covers) length(mm float64) string {
-	if c.own {
-		return own(c.work.Machine, mm)
+// length is a length that is told.
+func (c covers) length(mm float64) measure.Term {
+	if c.head {
+		return measure.MM(mm)
 	}
-	return measure.FormatShort(mm, 4) + " mm"
-}
-
-// slope writes a slope, in that unit over a hundred of it.
-func (c covers) slope(tan float64) string {
-	s := measure.FormatSlope(tan)
-	if c.own && c.work.Machine.Unit == machines.Inches {
-		s = strings.ReplaceAll(s, " mm", " in") // a slope is the same in any unit
-	}
-	return s
+	return measure.To(mm, 4)
 }
 
 // covers is of a job's own programs, which take corners as the profile says.
@@ -49,10 +39,10 @@ func (r *Result) covers() covers {
 	return covers{work: &r.Plan.Work, level: widest.Body().Flat > 0, exact: proof.ExactPathMode(mode), asked: asks(mode), setups: len(r.Plan.Layout) > 0}
 }
 
-// ownCovers is covers in the unit of the programs, for their heads.
-func (r *Result) ownCovers() covers {
+// headCovers is covers for the heads of programs.
+func (r *Result) headCovers() covers {
 	c := r.covers()
-	c.own = true
+	c.head = true
 	return c
 }
 
@@ -83,41 +73,46 @@ func foundCovers(w *work.Work, layout work.Layout, programs []proof.Program) cov
 }
 
 // condition says for which spindle, cutters, blank and machine what is certified holds.
-func (c covers) condition() string {
-	var list []string
+func (c covers) condition() measure.Said {
+	var list []measure.Said
+	add := func(format string, args ...any) { list = append(list, measure.Say(format, args...)) }
 	w, words := c.work, "for "
 	switch {
 	case !w.HasFace():
-		return "as programmed"
+		return measure.Say("as programmed")
 	case !c.level:
 		words = "whatever the spindle's tilt, for "
 	case w.Tilt > 0:
-		list = append(list, "a spindle within "+c.slope(w.Tilt))
+		add("a spindle within %v", measure.Tan(w.Tilt))
 	default:
-		list = append(list, "a spindle square to the bed")
+		add("a spindle square to the bed")
 	}
 	if w.Undersize > 0 {
-		list = append(list, "cutters up to "+c.length(w.Undersize)+" under their named diameters")
+		add("cutters up to %v under their named diameters", c.length(w.Undersize))
 	} else {
-		list = append(list, "cutters of their named diameters")
+		add("cutters of their named diameters")
 	}
 	if w.Top != nil {
-		list = append(list, "a top as it was touched off")
+		add("a top as it was touched off")
 	}
 	switch e := w.Machine.Errors; {
 	case e.NeedsCorrection():
-		list = append(list, "a machine that errs as its profile says")
+		add("a machine that errs as its profile says")
 	case !e.NoneKnown():
-		list = append(list, "a machine that goes where it is told")
+		add("a machine that goes where it is told")
 	}
 	if c.setups {
-		list = append(list, "setups within the index error")
+		add("setups within the index error")
 	}
-	last := len(list) - 1
-	if last > 0 {
-		words += strings.Join(list[:last], ", ") + " and "
+	said := measure.Say("%s%v", words, list[0])
+	for i, one := range list[1:] {
+		join := ", "
+		if i == len(list)-2 {
+			join = " and "
+		}
+		said = measure.Say("%v%s%v", said, join, one)
 	}
-	return words + list[last]
+	return said
 }
 
 // unproven stands for what corners may add before it is worked out.
@@ -126,10 +121,10 @@ const unproven = -1.0
 // corners says what the certificate leaves to the controller, and whose word the rounding
 // is: the programs', where their path mode states it, or else the builder's about the
 // controller. Rounded corners may add up to mm to scallop and gouge.
-func (c covers) corners(mm float64) string {
+func (c covers) corners(mm float64) measure.Said {
 	m := c.work.Machine
 	if c.exact {
-		return "no corner is rounded, as the exact path mode of the programs asks"
+		return measure.Say("no corner is rounded, as the exact path mode of the programs asks")
 	}
 	word, none := "which the profile states and no program asks for", "which the profile states of the controller"
 	switch {
@@ -139,25 +134,25 @@ func (c covers) corners(mm float64) string {
 		word = "which is taken, for the profile does not state it and no program asks for it"
 	}
 	if m.CornerRounding == 0 {
-		return "no corner is rounded, " + none
+		return measure.Say("no corner is rounded, %s", none)
 	}
-	rounds := " where it rounds corners by up to " + c.length(m.CornerRounding) + ", " + word
+	rounds := measure.Say("where it rounds corners by up to %v, %s", c.length(m.CornerRounding), word)
 	switch {
 	case mm == unproven:
-		return "not in it is what the controller adds" + rounds
+		return measure.Say("not in it is what the controller adds %v", rounds)
 	case mm == 0:
-		return "the controller adds nothing" + rounds
+		return measure.Say("the controller adds nothing %v", rounds)
 	}
-	return "the controller may add up to " + c.length(told(mm)) + rounds
+	return measure.Say("the controller may add up to %v %v", c.length(told(mm)), rounds)
 }
 
 // sentence says what is certified, for what, and what is left to the controller.
-func (c covers) sentence(certified, corner float64) string {
-	word := "certified "
+func (c covers) sentence(certified, corner float64) measure.Said {
+	word := "certified"
 	if !c.work.HasFace() {
-		word = "true to "
+		word = "true to"
 	}
-	return word + c.length(told(certified)) + " " + c.condition() + "; " + c.corners(corner)
+	return measure.Say("%s %v %v; %v", word, measure.Enough(certified, 4), c.condition(), c.corners(corner))
 }
 
 // told rounds up to the four decimals that are told, so that what is told is still a bound.

@@ -47,7 +47,7 @@ func TestCertificateWords(t *testing.T) {
 // wordsOf holds one sentence against what it is about.
 func wordsOf(t *testing.T, c covers, corner float64) {
 	w, m := c.work, c.work.Machine
-	got := c.sentence(0.09974, corner)
+	got := c.sentence(0.09974, corner).String()
 	says := func(is bool, words string) {
 		require.Equal(t, is, strings.Contains(got, words), "%q in: %s", words, got)
 	}
@@ -80,14 +80,14 @@ func wordsOf(t *testing.T, c covers, corner float64) {
 // TestCertificateConditions: whatever else is stated stands among the conditions.
 func TestCertificateConditions(t *testing.T) {
 	c := covers{work: &work.Work{Tilt: 0.0005, Undersize: 0.05}, level: true}
-	require.Equal(t, "for a spindle within 0.05 mm per 100 mm and cutters up to 0.05 mm under their named diameters", c.condition())
+	require.Equal(t, "for a spindle within 0.05 mm per 100 mm and cutters up to 0.05 mm under their named diameters", c.condition().String())
 	c.work.Top, c.setups = &work.Plane{A: 0.001}, true
 	c.work.Machine.Errors = machines.GeometryErrors{Scale: r3.Vec{X: 0.001}}
-	require.Equal(t, "for a spindle within 0.05 mm per 100 mm, cutters up to 0.05 mm under their named diameters, a top as it was touched off, a machine that goes where it is told and setups within the index error", c.condition())
+	require.Equal(t, "for a spindle within 0.05 mm per 100 mm, cutters up to 0.05 mm under their named diameters, a top as it was touched off, a machine that goes where it is told and setups within the index error", c.condition().String())
 	c.work.Machine.Errors.Corrected = true
-	require.Contains(t, c.condition(), "a machine that errs as its profile says")
+	require.Contains(t, c.condition().String(), "a machine that errs as its profile says")
 	c = covers{work: &work.Work{Region: dish.Nowhere{}, Tilt: 0.0005}, level: true}
-	require.NotContains(t, c.sentence(0.01, 0), "spindle")
+	require.NotContains(t, c.sentence(0.01, 0).String(), "spindle")
 }
 
 // TestCertificateOfTexts: what is said of corners follows the texts, not the profile.

@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/work"
@@ -35,8 +34,8 @@ func (r *Result) ownErrors() {
 	w := &r.Plan.Work
 	if t := w.Top; t != nil {
 		r.Report.Top = &Top{work.Per100(t.A), work.Per100(t.B), t.Off}
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"top", fmt.Sprintf("the programs are laid for a top that rises %s per 100 mm along X and %s along Y: they are true for this blank, as it lies now, alone", length(work.Per100(t.A)), length(work.Per100(t.B))),
-			"do not move it; a blank that is shimmed or skimmed level needs no such programs"})
+		r.warn("top", measure.Say("the programs are laid for a top that rises %s along X and %s along Y: they are true for this blank, as it lies now, alone", measure.Tan(t.A), measure.Tan(t.B)),
+			measure.Say("do not move it; a blank that is shimmed or skimmed level needs no such programs"))
 	}
 	n := r.finishing()
 	if w.Machine.Errors.NoneKnown() || w.Face.Level() || !w.HasFace() || n < 0 {
@@ -50,14 +49,14 @@ func (r *Result) ownErrors() {
 	if !e.Corrected {
 		corrected, hint = "are not corrected; they", "corrected: yes under errors in the machine's profile lays the programs for its scale and its lean"
 	}
-	ridge := ""
+	ridge := measure.Said{}
 	if e.RidgeMM > 0 {
-		ridge = fmt.Sprintf(", and backlash adds up to %s to the scallops (typically %s)", length(ceil(e.RidgeMM)), length(ceil(e.RidgeTypMM)))
+		ridge = measure.Say(", and backlash adds up to %s to the scallops (typically %s)", length(ceil(e.RidgeMM)), length(ceil(e.RidgeTypMM)))
 	}
-	r.Report.Warnings = append(r.Report.Warnings, Warning{"machine-errors",
-		fmt.Sprintf("the errors of %s %s put the radius off by up to %s (typically %s) and the rim's height out of round by up to %s%s", w.Machine.Name, corrected,
-			length(math.Ceil(e.RadiusMM)), length(math.Ceil(e.RadiusTypMM)), length(ceil(e.RoundMM)), ridge), hint})
+	r.warn("machine-errors",
+		measure.Say("the errors of %s %s put the radius off by up to %s (typically %s) and the rim's height out of round by up to %s%s", w.Machine.Name, corrected,
+			length(math.Ceil(e.RadiusMM)), length(math.Ceil(e.RadiusTypMM)), length(ceil(e.RoundMM)), ridge), measure.Say("%s", hint))
 	if e.RidgeMM > w.Scallop/2 {
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"backlash", fmt.Sprintf("backlash may add %s to scallops of %s", length(ceil(e.RidgeMM)), measure.TrimZeros(measure.FormatFixed(w.Scallop, 3))+" mm"), "direction: uphill makes all passes run one way; or take up the slack"})
+		r.warn("backlash", measure.Say("backlash may add %s to scallops of %s", length(ceil(e.RidgeMM)), length(w.Scallop)), measure.Say("direction: uphill makes all passes run one way; or take up the slack"))
 	}
 }

@@ -25,9 +25,7 @@ func (r *Result) form() {
 	p.PlateMM, p.CutRadiusMM, p.BandWidthMM = r.Job.Plate.MM, s.Radius, s.Band
 	p.LengthMM, p.WidthMM, p.DiameterMM, p.RadiiMM = s.Length, s.Width, s.Diameter, s.Radii
 	p.SpansMM, p.BendsMM, p.OffSphereMM = s.Spans, s.Bends, s.OffSphere
-	for _, w := range r.Words().Warnings() {
-		p.Warnings = append(p.Warnings, Warning(w))
-	}
+	p.Warnings = append(p.Warnings, r.Words().Warnings()...)
 }
 
 // listed is the report's list of extras.

@@ -23,6 +23,7 @@ import (
 	"dishwright/cmd/internal/shop"
 	"dishwright/dish"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 )
 
 // tray is a form of this test's own, in this file alone: a hollow in a round piece whose edge
@@ -110,8 +111,8 @@ func TestKeysOfAFormOfOnesOwn(t *testing.T) {
 	t.Parallel()
 	j, err := readTray("form: tray\nradius: 1 m\ndiameter: 120 mm\nmachine: bench-600\n")
 	require.NoError(t, err)
-	require.Contains(t, j.Defaults, job.Default{Key: "lip", Value: "6 mm", Why: "as wide as a finger"})
-	require.Contains(t, j.Defaults, job.Default{Key: "blank shape", Value: "round", Why: "as most are sold and sawn"})
+	require.Contains(t, j.Defaults, keys.Default{Key: "lip", Value: "6 mm", Why: "as wide as a finger"})
+	require.Contains(t, j.Defaults, keys.Default{Key: "blank shape", Value: "round", Why: "as most are sold and sawn"})
 	for text, want := range map[string]string{
 		trayJob + "plate: 3 mm\n": "job.yaml:8:1: a tray has no plate",
 		"form: tray\nradius: 1 m\ndiameter: 120 mm\nmachine: bench-600\nlip: 1 mm\n":                                          "job.yaml:5:6: lip of 1 mm is out of range",
@@ -150,7 +151,7 @@ func planSlant(w work.Piece, c path.Cutter, b work.Budget) (pass.Passes, error) 
 	tool := work.NewTool(w.Face, c)
 	vs, ok := tool.Rows(b.Ridge, 2*c.Radius(), work.MostMoves)
 	if !ok {
-		return pass.Passes{}, work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: "too many rows", Hint: "a larger scallop"}}
+		return pass.Passes{}, work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: measure.Say("too many rows"), Hint: measure.Say("a larger scallop")}}
 	}
 	p := pass.Passes{Course: link.Course{Tool: tool, Lift: b.Lift, Tol: b.Chord}}
 	row := func(v, end float64) {
@@ -171,7 +172,7 @@ func planSlant(w work.Piece, c path.Cutter, b work.Budget) (pass.Passes, error) 
 	slices.SortFunc(p.Ways, func(a, b link.Way) int {
 		return cmp.Compare(a.Legs[0].To.Y-a.Legs[0].To.X, b.Legs[0].To.Y-b.Legs[0].To.X)
 	})
-	p.Count, p.Origin = len(p.Ways), work.Origin{Way: "slant", Figures: work.Say("%d rows", len(p.Ways))}
+	p.Count, p.Origin = len(p.Ways), work.Origin{Way: "slant", Figures: measure.Say("%d rows", len(p.Ways))}
 	return p, nil
 }
 

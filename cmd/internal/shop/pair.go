@@ -2,6 +2,9 @@ package shop
 
 import (
 	"fmt"
+
+	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // The pieces of a pair.
@@ -45,7 +48,5 @@ func (r *Result) pair() {
 	p.CornerMM = max(p.CornerMM, m.CornerMM)
 	p.TimeS += m.TimeS
 	p.Broken = append(append([]string(nil), p.Broken...), m.Broken...)
-	p.Warnings = append([]Warning{{"pair",
-		fmt.Sprintf("the programs cut two blanks: the first %d the dish, the other %d the caul", len(r.Texts), len(r.Mate.Texts)),
-		"mark both blanks before the first is cut"}}, p.Warnings...)
+	p.Warnings = append([]work.Warning{{Kind: "pair", Message: measure.Say("the programs cut two blanks: the first %d the dish, the other %d the caul", len(r.Texts), len(r.Mate.Texts)), Hint: measure.Say("mark both blanks before the first is cut")}}, p.Warnings...)
 }

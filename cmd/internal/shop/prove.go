@@ -13,6 +13,8 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
 	"dishwright/post"
 )
@@ -31,18 +33,18 @@ type Source struct {
 // Verdict is what is proven of programs. Certified figures are missing where a
 // program could not be read to its end.
 type Verdict struct {
-	Job         string        `json:"job"`
-	Programs    []ProvenText  `json:"programs"`
-	Proven      bool          `json:"proven"`
-	Scallop     ProvenScallop `json:"scallop"`
-	GougeMM     *float64      `json:"gouge_mm"`
-	CornerMM    *float64      `json:"corner_rounding_mm"`
-	DeepestBite *float64      `json:"deepest_bite_mm"`
-	Findings    []Finding     `json:"findings"`
-	Certificate string        `json:"certificate"` // what is certified, for what, and what is left to the controller; empty where nothing is
-	Defaults    []Default     `json:"defaults"`    // of the spindle and the cutters, where the job says nothing of them
+	Job         string         `json:"job"`
+	Programs    []ProvenText   `json:"programs"`
+	Proven      bool           `json:"proven"`
+	Scallop     ProvenScallop  `json:"scallop"`
+	GougeMM     *float64       `json:"gouge_mm"`
+	CornerMM    *float64       `json:"corner_rounding_mm"`
+	DeepestBite *float64       `json:"deepest_bite_mm"`
+	Findings    []Finding      `json:"findings"`
+	Certificate measure.Said   `json:"certificate"` // what is certified, for what, and what is left to the controller; empty where nothing is
+	Defaults    []keys.Default `json:"defaults"`    // of the spindle and the cutters, where the job says nothing of them
 
-	sentence func(certified, corner float64) string // of the piece with the higher scallop, while they are proven
+	sentence func(certified, corner float64) measure.Said // of the piece with the higher scallop, while they are proven
 }
 
 // ProvenText is one program that was read.
@@ -55,13 +57,13 @@ type ProvenText struct {
 
 // ProvenScallop is the highest scallop asked for and left.
 type ProvenScallop struct {
-	AskedMM     float64  `json:"asked_mm"`
-	CertifiedMM *float64 `json:"certified_mm"`
-	XMM         *float64 `json:"x_mm"`
-	YMM         *float64 `json:"y_mm"`
-	TiltMM      float64  `json:"tilt_mm_per_100_mm"`
-	UndersizeMM float64  `json:"undersize_mm"`
-	Condition   string   `json:"condition"` // for which it is certified, in words
+	AskedMM     float64      `json:"asked_mm"`
+	CertifiedMM *float64     `json:"certified_mm"`
+	XMM         *float64     `json:"x_mm"`
+	YMM         *float64     `json:"y_mm"`
+	TiltMM      float64      `json:"tilt_mm_per_100_mm"`
+	UndersizeMM float64      `json:"undersize_mm"`
+	Condition   measure.Said `json:"condition"` // for which it is certified, in words
 }
 
 // Finding is one thing that a program does and may not.
@@ -83,11 +85,11 @@ type Finding struct {
 // Of a pair each program says in a line (piece: dish) or (piece: caul) which of the
 // two it cuts.
 func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
-	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Defaults: []Default{},
+	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Defaults: []keys.Default{},
 		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: work.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
 	for _, d := range j.Defaults {
 		if key := work.Key(d.Key); key == work.KeyTilt || key == work.KeyUndersize {
-			v.Defaults = append(v.Defaults, Default(d))
+			v.Defaults = append(v.Defaults, d)
 		}
 	}
 	var programs []proof.Program

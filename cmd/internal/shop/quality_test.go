@@ -51,7 +51,7 @@ func measured(o order, result *shop.Result) quality {
 			continue // the record is of the cutting
 		}
 		q.figures[3] += p.TimeS / 60
-		patterns = append(patterns, p.Cutter.Name+": "+p.Pattern)
+		patterns = append(patterns, p.Cutter.Name+": "+p.Pattern.String())
 		q.figures[0] += (p.CutLengthMM + p.TraverseLength) / 1000
 		q.figures[4] += float64(p.Moves)
 	}

@@ -1,6 +1,11 @@
 package shop
 
-import "dishwright/cam/job"
+import (
+	"dishwright/cam/job"
+	"dishwright/cam/work"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
+)
 
 // Report is what is known of a job's programs. Names end in their unit.
 type Report struct {
@@ -28,7 +33,7 @@ type Report struct {
 	Setups        *Setups        `json:"setups,omitempty"`         // of a face that is cut in several
 	MachineErrors *MachineErrors `json:"machine_errors,omitempty"` // where the profile states any
 	Top           *Top           `json:"top,omitempty"`            // where it was touched off at several places
-	Certificate   string         `json:"certificate"`              // what is certified, for what, and what is left to the controller
+	Certificate   measure.Said   `json:"certificate"`              // what is certified, for what, and what is left to the controller
 	Tilt          Tilt           `json:"tilt"`
 	GougeMM       float64        `json:"gouge_mm"`
 	CornerMM      float64        `json:"corner_rounding_mm"`
@@ -42,8 +47,8 @@ type Report struct {
 	HoldPlaces    []Hold         `json:"hold_places"`
 	Shop          string         `json:"shop,omitempty"` // the shop file that was read
 	Values        []job.Value    `json:"values"`         // each that counts, and where it comes from
-	Defaults      []Default      `json:"defaults"`
-	Warnings      []Warning      `json:"warnings"`
+	Defaults      []keys.Default `json:"defaults"`
+	Warnings      []work.Warning `json:"warnings"`
 	Broken        []string       `json:"broken"`
 	Caution       string         `json:"caution"`
 	Sheet         string         `json:"sheet,omitempty"`      // the bench sheet's file, of a set that was written
@@ -74,28 +79,28 @@ type Cutter struct {
 
 // Program is one text and what it does.
 type Program struct {
-	File            string   `json:"file"`
-	Piece           string   `json:"piece,omitempty"` // of a pair: dish or caul
-	Purpose         string   `json:"purpose"`
-	Cutter          Cutter   `json:"cutter"`
-	Pattern         string   `json:"pattern"`
-	Passes          int      `json:"passes"`
-	Lines           int      `json:"lines"`
-	Moves           int      `json:"moves"`
-	SpeedRPM        float64  `json:"speed_rpm"`
-	Dial            string   `json:"dial,omitempty"`
-	FeedMMMin       float64  `json:"feed_mm_min"`
-	ChipLoadMM      float64  `json:"chip_load_mm"`
-	CutLengthMM     float64  `json:"cut_length_mm"`
-	TraverseLength  float64  `json:"traverse_length_mm"`
-	TimeS           float64  `json:"time_s"`
-	BiteMM          float64  `json:"bite_mm"`
-	DepthOfCutMM    float64  `json:"depth_of_cut_mm"`
-	StickOutNeedMM  float64  `json:"stick_out_needed_mm"`
-	FluteNeedMM     float64  `json:"flute_length_needed_mm"`
-	SteepestIntoDeg float64  `json:"steepest_descent_deg"`
-	Limits          []string `json:"limits"`
-	Setup           Setup    `json:"setup"`
+	File            string         `json:"file"`
+	Piece           string         `json:"piece,omitempty"` // of a pair: dish or caul
+	Purpose         string         `json:"purpose"`
+	Cutter          Cutter         `json:"cutter"`
+	Pattern         measure.Said   `json:"pattern"`
+	Passes          int            `json:"passes"`
+	Lines           int            `json:"lines"`
+	Moves           int            `json:"moves"`
+	SpeedRPM        float64        `json:"speed_rpm"`
+	Dial            string         `json:"dial,omitempty"`
+	FeedMMMin       float64        `json:"feed_mm_min"`
+	ChipLoadMM      float64        `json:"chip_load_mm"`
+	CutLengthMM     float64        `json:"cut_length_mm"`
+	TraverseLength  float64        `json:"traverse_length_mm"`
+	TimeS           float64        `json:"time_s"`
+	BiteMM          float64        `json:"bite_mm"`
+	DepthOfCutMM    float64        `json:"depth_of_cut_mm"`
+	StickOutNeedMM  float64        `json:"stick_out_needed_mm"`
+	FluteNeedMM     float64        `json:"flute_length_needed_mm"`
+	SteepestIntoDeg float64        `json:"steepest_descent_deg"`
+	Limits          []measure.Said `json:"limits"`
+	Setup           Setup          `json:"setup"`
 }
 
 // Setup is how the blank lies for a program: a place p of the blank, from its middle,
@@ -129,13 +134,13 @@ type Tab struct {
 
 // Scallop is the highest scallop asked for and left, along the face's normal.
 type Scallop struct {
-	AskedMM     float64 `json:"asked_mm"`
-	CertifiedMM float64 `json:"certified_mm"`
-	XMM         float64 `json:"x_mm"`
-	YMM         float64 `json:"y_mm"`
-	TiltMM      float64 `json:"tilt_mm_per_100_mm"` // of the spindle, for up to which it holds
-	UndersizeMM float64 `json:"undersize_mm"`       // of the cutters, likewise
-	Condition   string  `json:"condition"`          // for which it is certified, in words
+	AskedMM     float64      `json:"asked_mm"`
+	CertifiedMM float64      `json:"certified_mm"`
+	XMM         float64      `json:"x_mm"`
+	YMM         float64      `json:"y_mm"`
+	TiltMM      float64      `json:"tilt_mm_per_100_mm"` // of the spindle, for up to which it holds
+	UndersizeMM float64      `json:"undersize_mm"`       // of the cutters, likewise
+	Condition   measure.Said `json:"condition"`          // for which it is certified, in words
 }
 
 // Tilt is what of the spindle's tilt was stated, and from where on the passes are no
@@ -147,10 +152,10 @@ type Tilt struct {
 
 // Way is one way of doing the work that was weighed.
 type Way struct {
-	Rough    string  `json:"rough"`
-	Finish   string  `json:"finish"`
-	TimeS    float64 `json:"time_s"`
-	RuledOut string  `json:"ruled_out,omitempty"`
+	Rough    string       `json:"rough"`
+	Finish   string       `json:"finish"`
+	TimeS    float64      `json:"time_s"`
+	RuledOut measure.Said `json:"ruled_out,omitzero"`
 }
 
 // Step is one row of the table stepover, scallop, minutes of the finishing cutter.
@@ -161,16 +166,6 @@ type Step struct {
 	LengthMM  float64 `json:"cut_length_mm"`
 	Minutes   float64 `json:"minutes"`
 	Own       bool    `json:"job"`
-}
-
-// Default is a value that the job left out.
-type Default = job.Default
-
-// Warning is worth knowing before cutting.
-type Warning struct {
-	Kind    string `json:"kind"`
-	Message string `json:"message"`
-	Hint    string `json:"hint"`
 }
 
 // WarnIndexError is the kind of a warning of an index error that alone leaves too little

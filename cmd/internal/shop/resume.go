@@ -33,26 +33,26 @@ type Stopped struct {
 
 // Resumption is a program that finishes another.
 type Resumption struct {
-	Program     string    `json:"program"` // that was stopped, as it is called in its set
-	Line        int       `json:"line"`
-	FromLine    int       `json:"from_line"` // from which on it is made again
-	Others      int       `json:"other_lines_at_the_place"`
-	OverlapMM   float64   `json:"overlap_mm"`
-	XMM         float64   `json:"x_mm"` // where the cutter comes down
-	YMM         float64   `json:"y_mm"`
-	ZMM         float64   `json:"z_mm"`
-	Cutter      Cutter    `json:"cutter"`
-	Lines       int       `json:"lines"`
-	CutLengthMM float64   `json:"cut_length_mm"`
-	TimeS       float64   `json:"time_s"`
-	Scallop     Scallop   `json:"scallop"`
-	Certificate string    `json:"certificate"`
-	GougeMM     float64   `json:"gouge_mm"`
-	BiteMM      float64   `json:"bite_mm"`
-	Then        []string  `json:"then"`  // the programs of the set that follow
-	Order       BenchStep `json:"order"` // what is done before it is started
-	Broken      []string  `json:"broken"`
-	Caution     string    `json:"caution"`
+	Program     string       `json:"program"` // that was stopped, as it is called in its set
+	Line        int          `json:"line"`
+	FromLine    int          `json:"from_line"` // from which on it is made again
+	Others      int          `json:"other_lines_at_the_place"`
+	OverlapMM   float64      `json:"overlap_mm"`
+	XMM         float64      `json:"x_mm"` // where the cutter comes down
+	YMM         float64      `json:"y_mm"`
+	ZMM         float64      `json:"z_mm"`
+	Cutter      Cutter       `json:"cutter"`
+	Lines       int          `json:"lines"`
+	CutLengthMM float64      `json:"cut_length_mm"`
+	TimeS       float64      `json:"time_s"`
+	Scallop     Scallop      `json:"scallop"`
+	Certificate measure.Said `json:"certificate"`
+	GougeMM     float64      `json:"gouge_mm"`
+	BiteMM      float64      `json:"bite_mm"`
+	Then        []string     `json:"then"`  // the programs of the set that follow
+	Order       BenchStep    `json:"order"` // what is done before it is started
+	Broken      []string     `json:"broken"`
+	Caution     string       `json:"caution"`
 
 	Text []byte `json:"-"`
 }
@@ -125,7 +125,7 @@ func (m *resume) exchange() error {
 	}
 	if l := m.s.StickOut; l > 0 {
 		if l < m.cutter.FluteLength {
-			return tell.Errorf("more than the flutes, "+length(m.cutter.FluteLength), "a cutter %s out of the holder is gripped by its flutes", length(l))
+			return tell.Errorf(fmt.Sprintf("more than the flutes, %s", length(m.cutter.FluteLength)), "a cutter %s out of the holder is gripped by its flutes", length(l))
 		}
 		m.cutter.StickOut = l
 	}

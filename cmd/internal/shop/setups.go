@@ -1,13 +1,13 @@
 package shop
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/choose"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // Setups is how a face is divided between setups, and what an index error does.
@@ -68,33 +68,33 @@ func (r *Result) inSetups(ridge proof.Scallop) {
 		s.PinMM = pinHeight(w)
 	}
 	r.Report.Setups = &s
-	r.Report.Warnings = append(r.Report.Warnings, Warning{"setups", r.divided(s), "order.txt tells program by program which mark lies where; X0 and Y0 stay where they are from the first program to the last"})
+	r.warn("setups", r.divided(s), measure.Say("order.txt tells program by program which mark lies where; X0 and Y0 stay where they are from the first program to the last"))
 	if ridge.Certified > w.Scallop && s.AloneMM <= w.Scallop { // else the passes themselves leave too much
-		r.Report.Warnings = append(r.Report.Warnings, Warning{WarnIndexError, fmt.Sprintf("the index error alone adds %s to the scallops, too much of the %s that is allowed", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways)})
+		r.warn(WarnIndexError, measure.Say("the index error alone adds %s to the scallops, too much of the %s that is allowed", length(ceil(sideways+height)), length(w.Scallop)), r.sufficientIndexError(sideways))
 	}
 	if s.StepMM > w.Scallop {
-		r.Report.Warnings = append(r.Report.Warnings, Warning{"seam",
-			fmt.Sprintf("the two sides of a seam may stand up to %s apart, more than the scallop of %s", length(ceil(s.StepMM)), length(w.Scallop)),
-			fmt.Sprintf("an index error of at most %s in height would keep it under that; the covering and the first strokes hide less than %s", length(max(0, floor(w.Scallop/2-sideways))), length(ceil(s.StepMM)))})
+		r.warn("seam",
+			measure.Say("the two sides of a seam may stand up to %s apart, more than the scallop of %s", length(ceil(s.StepMM)), length(w.Scallop)),
+			measure.Say("an index error of at most %s in height would keep it under that; the covering and the first strokes hide less than %s", length(max(0, floor(w.Scallop/2-sideways))), length(ceil(s.StepMM))))
 	}
 }
 
 // sufficientIndexError describes which index error would do.
-func (r *Result) sufficientIndexError(sideways float64) string {
+func (r *Result) sufficientIndexError(sideways float64) measure.Said {
 	w := &r.Plan.Work
 	height, shift := choose.AllowedIndexErrors(w)
 	if sideways >= w.Scallop || height <= 0 {
-		return fmt.Sprintf("a shift of at most %s and none in height would do; or a larger scallop", length(floor(shift)))
+		return measure.Say("a shift of at most %s and none in height would do; or a larger scallop", length(floor(shift)))
 	}
-	return fmt.Sprintf("an index error of at most %s in height would do: touch off with a feeler, clean the bed before the blank is laid down again; or a larger scallop", length(floor(height)))
+	return measure.Say("an index error of at most %s in height would do: touch off with a feeler, clean the bed before the blank is laid down again; or a larger scallop", length(floor(height)))
 }
 
 func ceil(v float64) float64  { return math.Ceil(v*1e4-1e-6) / 1e4 }
 func floor(v float64) float64 { return math.Floor(v*1e4+1e-6) / 1e4 }
 
 // divided says how the face is divided, in a sentence.
-func (r *Result) divided(s Setups) string {
-	return fmt.Sprintf("the face is cut in %d setups, %s; they run over %s by %s of the travel; an index error may add %s to the scallops, %s of it in height, and part the two sides of a seam by up to %s",
+func (r *Result) divided(s Setups) measure.Said {
+	return measure.Say("the face is cut in %d setups, %s; they run over %s by %s of the travel; an index error may add %s to the scallops, %s of it in height, and part the two sides of a seam by up to %s",
 		s.Count, r.Brought(), length(math.Ceil(s.XMM)), length(math.Ceil(s.YMM)), length(ceil(s.SidewaysMM+s.HeightAddsMM)), length(s.HeightAddsMM), length(ceil(s.StepMM)))
 }
 

@@ -18,6 +18,7 @@ import (
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
 	"dishwright/dish/extra"
+	"dishwright/dish/measure"
 	"dishwright/post"
 )
 
@@ -188,7 +189,7 @@ func (r *Result) price(c choose.Choice) {
 			continue
 		}
 		if hint := choose.PriceHint(c.Plan, choose.Prices(&r.Job.Work, c.Plan, c.Among)); hint != "" {
-			r.Plan.Warnings[i].Hint = hint
+			r.Plan.Warnings[i].Hint = measure.Say("%s", hint)
 		}
 	}
 }
@@ -295,13 +296,13 @@ func (r *Result) describe(pr work.Program, file string, ran path.Path, lines int
 		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.Body().Corner},
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
 		CutLengthMM: time.CutLength, TraverseLength: time.TraverseLength, TimeS: time.Total,
-		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []string{}, Setup: Setup{pr.Setup.Name(), float64(pr.Setup.Turn), pr.Setup.X, pr.Setup.Y}}
+		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []measure.Said{}, Setup: Setup{pr.Setup.Name(), float64(pr.Setup.Turn), pr.Setup.X, pr.Setup.Y}}
 	p.StickOutNeedMM = max(r.Plan.Work.Face.Sagitta()+2, pr.Cutter.FluteLength)
 	seen := map[string]bool{}
 	for _, s := range pr.Sections {
 		for _, l := range s.Feeds.Limits {
-			if !seen[l] {
-				seen[l] = true
+			if !seen[l.String()] {
+				seen[l.String()] = true
 				p.Limits = append(p.Limits, l)
 			}
 		}

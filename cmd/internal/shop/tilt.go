@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
@@ -65,15 +64,15 @@ func (r *Result) tilt(programs []proof.Program, ridge proof.Scallop) error {
 	if w.Tilt > 0 && kept {
 		return nil
 	}
-	hint := "square the spindle, or state its tilt (spindle tilt: 0.1 mm per 100 mm): the passes are then laid for it"
+	hint := measure.Say("square the spindle, or state its tilt (spindle tilt: %v): the passes are then laid for it", measure.Tan(0.001))
 	if w.Tilt == 0 {
-		hint = "leave spindle tilt out, or state what it is: the passes are then laid for it"
+		hint = measure.Say("leave spindle tilt out, or state what it is: the passes are then laid for it")
 	}
 	if most := math.Floor(work.Per100(work.MostTilt(w, widest))*1000) / 1000; most > 0 {
-		hint += fmt.Sprintf("; with %s that goes up to %s mm per 100 mm at this scallop", widest.Name, measure.FormatShort(most, 3))
+		hint = measure.Say("%v; with %s that goes up to %v at this scallop", hint, widest.Name, measure.Tan(most/100))
 	}
-	r.Report.Warnings = append(r.Report.Warnings, Warning{"square-spindle",
-		fmt.Sprintf("with %s these passes keep the scallop for certain up to a spindle tilt of %s mm per 100 mm; each 0.01 mm per 100 mm adds up to %.4f mm", widest.Name, measure.FormatShort(bears, 4), 2*widest.Body().Flat*0.0001),
-		hint + ", and a tilt does not matter to a ball"})
+	r.warn("square-spindle",
+		measure.Say("with %s these passes keep the scallop for certain up to a spindle tilt of %v; each %v adds up to %v", widest.Name, measure.Tan(bears/100), measure.Tan(0.0001), measure.To(2*widest.Body().Flat*0.0001, 4)),
+		measure.Say("%v, and a tilt does not matter to a ball", hint))
 	return nil
 }

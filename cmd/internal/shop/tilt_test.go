@@ -56,7 +56,7 @@ finish: %s
 			require.InDelta(t, k.worst, p.Tilt.StatedMM, 1e-9)
 			kinds := map[string]string{}
 			for _, w := range p.Warnings {
-				kinds[w.Kind] = w.Message
+				kinds[w.Kind] = w.Message.String()
 			}
 			switch {
 			case k.finish == "ball":
@@ -78,8 +78,8 @@ finish: %s
 			}
 			head := strings.ReplaceAll(string(r.Texts[len(r.Texts)-1].Bytes), ")\n(", " ")
 			require.Contains(t, strings.Join(strings.Fields(head), " "), "is certified "+condition)
-			require.Contains(t, p.Certificate, fmt.Sprintf(" mm %s", condition))
-			require.Contains(t, p.Certificate, p.Scallop.Condition)
+			require.Contains(t, p.Certificate.String(), fmt.Sprintf(" mm %s", condition))
+			require.Contains(t, p.Certificate.String(), p.Scallop.Condition.String())
 		})
 	}
 }

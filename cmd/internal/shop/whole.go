@@ -9,6 +9,7 @@ import (
 	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 )
 
 // num writes a number with at most the given decimals.
@@ -19,7 +20,7 @@ func (r *Result) ruler() measure.Ruler { return r.Job.Ruler }
 
 // Whole is all that is known of a job's programs.
 func (r *Result) Whole() (d document.Document) {
-	p := r.Report
+	p, u := r.Report, r.ruler()
 	d = append(d, document.Paragraph{Text: fmt.Sprintf("%s: %s, for %s", p.Name, r.Words().Heading(), p.Machine)}, document.Space{}, r.facts(), document.Heading("programs"))
 	for i, pr := range p.Programs[:len(r.Texts)] { // of a pair the caul's follow with it
 		d = append(d, r.programParts(r.first+i+1, pr)...)
@@ -29,9 +30,9 @@ func (r *Result) Whole() (d document.Document) {
 	if p.Chosen != "" {
 		d = append(d, document.Space{}, document.Paragraph{Lead: "chosen: ", Text: p.Chosen})
 	}
-	d = append(append(d, ShopParts(p.Shop, p.Values)...), DefaultsParts(p.Defaults)...)
+	d = append(append(d, ShopParts(p.Shop, p.Values)...), DefaultsParts(p.Defaults, u)...)
 	if len(p.Warnings) > 0 {
-		d = append(d, document.Heading("worth knowing"), document.Notes{List: notes(p.Warnings)})
+		d = append(d, document.Heading("worth knowing"), document.Notes{List: Notes(p.Warnings, u)})
 	}
 	if r.Mate != nil {
 		d = append(append(d, document.Heading("and its caul"), document.Space{}), r.Mate.Whole()...)
@@ -39,20 +40,21 @@ func (r *Result) Whole() (d document.Document) {
 	return append(d, ListParts("broken", p.Broken)...)
 }
 
-func notes(list []Warning) (notes []document.Note) {
+// Notes are warnings as they are told.
+func Notes(list []work.Warning, u measure.Ruler) (notes []document.Note) {
 	for _, w := range list {
-		notes = append(notes, document.Note{Message: w.Message, Hint: w.Hint})
+		notes = append(notes, document.Note{Message: w.Message.In(u), Hint: w.Hint.In(u)})
 	}
 	return notes
 }
 
 // DefaultsParts tells what was taken for keys that are left out, and why.
-func DefaultsParts(list []job.Default) (d document.Document) {
+func DefaultsParts(list []keys.Default, u measure.Ruler) (d document.Document) {
 	for i, one := range list {
 		if i == 0 {
 			d = append(d, document.Heading("defaults used"))
 		}
-		d = append(d, document.Paragraph{Lead: "  " + one.Key + ": ", Text: fmt.Sprintf("%s (%s)", one.Value, one.Why)})
+		d = append(d, document.Paragraph{Lead: "  " + one.Key + ": ", Text: measure.Written(fmt.Sprintf("%s (%s)", one.Value, one.Why)).In(u)})
 	}
 	return d
 }
@@ -124,9 +126,9 @@ func (r *Result) facts() (list document.Facts) {
 		add("room to hold", "%s", strings.Join(lines, "\n"))
 	}
 	if w.HasFace() {
-		add("scallop", "%s asked, highest at %s,\n%s", u.Length(p.Scallop.AskedMM, 4), u.Place(p.Scallop.XMM, p.Scallop.YMM), p.Certificate)
+		add("scallop", "%s asked, highest at %s,\n%s", u.Length(p.Scallop.AskedMM, 4), u.Place(p.Scallop.XMM, p.Scallop.YMM), p.Certificate.In(u))
 	} else {
-		add("edges", "%s", p.Certificate)
+		add("edges", "%s", p.Certificate.In(u))
 	}
 	add("gouge", "%s", u.Length(p.GougeMM, 4))
 	add("deepest bite", "%s", u.Length(p.DeepestBiteMM, 2))
@@ -154,7 +156,7 @@ func (r *Result) programParts(n int, p Program) (d document.Document) {
 		d = append(d, document.Paragraph{Lead: "     ", Text: fmt.Sprintf(format, args...)})
 	}
 	d = append(d, document.Paragraph{Lead: fmt.Sprintf("  %d. ", n), Text: fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, r.Job.Written("shelf/"+p.Cutter.Name+"/diameter", p.Cutter.DiameterMM), tell.Clock(p.TimeS))})
-	under("%s", p.Pattern)
+	under("%s", p.Pattern.In(u))
 	if p.Purpose == string(work.AirLap) {
 		under("nothing turns; feed %s above everything, %s, %d lines", u.Feed(p.FeedMMMin), u.Path(p.CutLengthMM), p.Lines)
 		return d
@@ -168,7 +170,7 @@ func (r *Result) programParts(n int, p Program) (d document.Document) {
 	under("bites %s of %s; needs flutes of %s and %s out of the holder",
 		u.Short(p.BiteMM, 2), u.Length(p.DepthOfCutMM, 2), u.Length(p.FluteNeedMM, 2), u.Length(p.StickOutNeedMM, 1))
 	for _, l := range p.Limits {
-		d = append(d, document.Paragraph{Lead: "     limited: ", Text: l})
+		d = append(d, document.Paragraph{Lead: "     limited: ", Text: l.In(u)})
 	}
 	return d
 }

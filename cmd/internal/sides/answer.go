@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"dishwright/cmd/internal/document"
+	"dishwright/cmd/internal/shop"
 	"dishwright/dish/measure"
 )
 
@@ -39,21 +40,14 @@ func (r *Result) Brief() document.Facts {
 
 // Worth are what is worth knowing of a rim.
 func (r *Result) Worth() document.Document {
-	var notes []document.Note
-	for _, w := range r.Report.Warnings {
-		notes = append(notes, document.Note{Message: w.Message, Hint: w.Hint})
-	}
-	if len(notes) == 0 {
-		return nil
-	}
-	return document.Document{document.Heading("worth knowing"), document.Notes{List: notes, Brief: true}}
+	return shop.WorthKnowing(r.Report.Warnings, r.Job.Ruler)
 }
 
 // verdict says whether a rim can be sanded, and how much comes off.
 func (r *Result) verdict() string {
 	p, u := &r.Report, r.Job.Ruler
 	if n := len(p.Broken); n > 0 {
-		text := p.Name + " cannot be sanded as it is: " + p.Broken[0]
+		text := p.Name + " cannot be sanded as it is: " + p.Broken[0].In(u)
 		if n > 1 {
 			text += fmt.Sprintf("; and %d more", n-1)
 		}
@@ -88,7 +82,7 @@ func (r *Result) begin() string {
 	if a := p.Attitude; a != nil && a.Press != "evenly" {
 		return fmt.Sprintf("press the %s: it has %s more to come off than the other side", a.Press, u.Length(a.PressMM, 2))
 	}
-	s := "the rim is " + p.Sanding.Start + ": mark the edge with a pencil all round"
+	s := "the rim is " + p.Sanding.Start.In(u) + ": mark the edge with a pencil all round"
 	if f := p.Sanding.First; p.Sanding.MostMM-p.Sanding.LeastMM >= 0.005 {
 		s += fmt.Sprintf("; the dish touches first at %s", u.Place(f.X, f.Y))
 	}

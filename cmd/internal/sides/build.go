@@ -37,9 +37,7 @@ func (b *builder) err() error {
 }
 
 // mm writes a length for a message.
-func mm(v float64) string {
-	return measure.TrimZeros(measure.FormatFixed(v, 2)) + " mm"
-}
+func mm(v float64) measure.Term { return measure.To(v, 2) }
 
 // body makes the outline and the two domes.
 func (b *builder) body() rim.Body {

@@ -1,17 +1,17 @@
 package sides
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/dish/rim"
 )
 
 // blocks fills in the straightedge on the blocks and how they are sawn.
-func (w *work) blocks() {
+func (w *maker) blocks() {
 	t := w.job.Blocks
 	if t.Head == 0 && t.Tail == 0 {
 		return
@@ -28,7 +28,7 @@ func (w *work) blocks() {
 }
 
 // braces fills in the notches and the braces' arcs.
-func (w *work) braces() {
+func (w *maker) braces() {
 	for i, k := range w.job.Braces {
 		ends := w.notches[i]
 		for _, n := range ends {
@@ -53,7 +53,7 @@ func (w *work) braces() {
 
 // lining fills in how much lining is needed: a line at distance d inside a smooth
 // closed outline is 2πd shorter.
-func (w *work) lining() {
+func (w *maker) lining() {
 	if w.job.Lining.Width == 0 {
 		return
 	}
@@ -64,7 +64,7 @@ func (w *work) lining() {
 const dryStep = 20
 
 // dry fills in the dry fit and the clamps.
-func (w *work) dry() {
+func (w *maker) dry() {
 	c := w.job.Clamps
 	count := int(math.Ceil(w.body.Outline.Perimeter() / c.Spacing))
 	w.out.Clamps = Clamps{c.Spacing, count, float64(count) * c.Each, c.OpenTime}
@@ -94,14 +94,14 @@ func (w *work) dry() {
 }
 
 // apex warns where a dome's apex lies outside the body.
-func (w *work) apex() {
+func (w *maker) apex() {
 	for _, d := range [...]struct {
 		name string
 		dome rim.Dome
 	}{{"top", w.body.Top}, {"back", w.body.Back}} {
 		if d.dome.Kind != rim.Plane && !inside(w.body.Outline, d.dome.Apex) {
 			w.warn("apex-outside", "it may be meant; else another radius or other depths",
-				"the %s's apex, X%.4g Y%.4g mm, lies outside the outline", d.name, d.dome.Apex.X, d.dome.Apex.Y)
+				"the %s's apex, %v, lies outside the outline", d.name, measure.At(d.dome.Apex.X, d.dome.Apex.Y))
 		}
 	}
 }
@@ -120,23 +120,23 @@ func inside(o *rim.Outline, p r2.Vec) bool {
 }
 
 // warn adds a warning.
-func (w *work) warn(kind, hint, format string, args ...any) {
-	w.out.Warnings = append(w.out.Warnings, Warning{kind, fmt.Sprintf(format, args...), hint})
+func (w *maker) warn(kind, hint, format string, args ...any) {
+	w.out.Warnings = append(w.out.Warnings, work.Warning{Kind: kind, Message: measure.Say(format, args...), Hint: measure.Say(hint)})
 }
 
 // broken adds a broken bound.
-func (w *work) broken(format string, args ...any) {
-	w.out.Broken = append(w.out.Broken, fmt.Sprintf(format, args...))
+func (w *maker) broken(format string, args ...any) {
+	w.out.Broken = append(w.out.Broken, measure.Say(format, args...))
 }
 
 // startText says what the rim is before sanding.
-func (w *work) startText() string {
+func (w *maker) startText() measure.Said {
 	s := w.job.Start
 	switch {
 	case s.Flat > 0:
-		return fmt.Sprintf("cut flat, %s above the plane that the back's edge stands on", mm(s.Flat))
+		return measure.Say("cut flat, %s above the plane that the back's edge stands on", mm(s.Flat))
 	case s.File != "":
-		return "as measured in " + s.File
+		return measure.Say("as measured in %s", s.File)
 	}
-	return fmt.Sprintf("cut to its pattern with %s to spare", mm(s.Allowance))
+	return measure.Say("cut to its pattern with %s to spare", mm(s.Allowance))
 }

@@ -1,6 +1,11 @@
 package sides
 
-import "dishwright/cam/job"
+import (
+	"dishwright/cam/job"
+	"dishwright/cam/work"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
+)
 
 // Value is a value that counts, and where it comes from.
 type Value = job.Value
@@ -8,40 +13,40 @@ type Value = job.Value
 // Report is what is known of a rim. Names end in their unit; arcs are measured
 // along the outside of the sides from the tail, counter-clockwise seen from above.
 type Report struct {
-	Name        string    `json:"name"`
-	Form        string    `json:"form"`
-	Units       string    `json:"units"`
-	LengthMM    float64   `json:"length_mm"`
-	PerimeterMM float64   `json:"perimeter_mm"`
-	MidMM       float64   `json:"perimeter_mid_thickness_mm"`
-	Top         Dome      `json:"top"`
-	Back        Dome      `json:"back"`
-	Depth       Ends      `json:"depth"`
-	StepMM      float64   `json:"step_mm"`
-	EdgeMM      float64   `json:"edge_width_mm"`
-	Stations    []Station `json:"stations"`
-	Places      []Station `json:"places"`
-	Highest     Station   `json:"highest"`
-	Lowest      Station   `json:"lowest"`
-	Narrowest   Station   `json:"narrowest"`
-	Widest      Station   `json:"widest"`
-	Side        Side      `json:"side"`
-	Sanding     Sanding   `json:"sanding"`
-	Attitude    *Attitude `json:"attitude,omitempty"`
-	Tilt        Tilt      `json:"tilt"`
-	Tool        Tool      `json:"tool"`
-	Blocks      []Block   `json:"blocks"`
-	Notches     []Notch   `json:"notches"`
-	Braces      []Brace   `json:"braces"`
-	Lining      Lining    `json:"lining"`
-	Dry         *Dry      `json:"dry_fit,omitempty"`
-	Clamps      Clamps    `json:"clamps"`
-	Shop        string    `json:"shop,omitempty"` // the shop file that was read
-	Values      []Value   `json:"values"`         // each that counts, and where it comes from
-	Defaults    []Default `json:"defaults"`
-	Warnings    []Warning `json:"warnings"`
-	Broken      []string  `json:"broken"`
-	Caution     string    `json:"caution"`
+	Name        string         `json:"name"`
+	Form        string         `json:"form"`
+	Units       string         `json:"units"`
+	LengthMM    float64        `json:"length_mm"`
+	PerimeterMM float64        `json:"perimeter_mm"`
+	MidMM       float64        `json:"perimeter_mid_thickness_mm"`
+	Top         Dome           `json:"top"`
+	Back        Dome           `json:"back"`
+	Depth       Ends           `json:"depth"`
+	StepMM      float64        `json:"step_mm"`
+	EdgeMM      float64        `json:"edge_width_mm"`
+	Stations    []Station      `json:"stations"`
+	Places      []Station      `json:"places"`
+	Highest     Station        `json:"highest"`
+	Lowest      Station        `json:"lowest"`
+	Narrowest   Station        `json:"narrowest"`
+	Widest      Station        `json:"widest"`
+	Side        Side           `json:"side"`
+	Sanding     Sanding        `json:"sanding"`
+	Attitude    *Attitude      `json:"attitude,omitempty"`
+	Tilt        Tilt           `json:"tilt"`
+	Tool        Tool           `json:"tool"`
+	Blocks      []Block        `json:"blocks"`
+	Notches     []Notch        `json:"notches"`
+	Braces      []Brace        `json:"braces"`
+	Lining      Lining         `json:"lining"`
+	Dry         *Dry           `json:"dry_fit,omitempty"`
+	Clamps      Clamps         `json:"clamps"`
+	Shop        string         `json:"shop,omitempty"` // the shop file that was read
+	Values      []Value        `json:"values"`         // each that counts, and where it comes from
+	Defaults    []keys.Default `json:"defaults"`
+	Warnings    []work.Warning `json:"warnings"`
+	Broken      []measure.Said `json:"broken"`
+	Caution     string         `json:"caution"`
 }
 
 // Dome is the face of a plate.
@@ -115,14 +120,14 @@ type Edging struct {
 
 // Sanding is how the top's edge comes down in the dish.
 type Sanding struct {
-	Start     string    `json:"start"`
-	MostMM    float64   `json:"most_mm"`
-	LeastMM   float64   `json:"least_mm"`
-	First     Station   `json:"first_touch"`
-	Last      Station   `json:"last_mark"`
-	Steps     []Lowered `json:"steps"`
-	WoodMM3   float64   `json:"wood_mm3"`
-	MissingMM float64   `json:"missing_along_mm"`
+	Start     measure.Said `json:"start"`
+	MostMM    float64      `json:"most_mm"`
+	LeastMM   float64      `json:"least_mm"`
+	First     Station      `json:"first_touch"`
+	Last      Station      `json:"last_mark"`
+	Steps     []Lowered    `json:"steps"`
+	WoodMM3   float64      `json:"wood_mm3"`
+	MissingMM float64      `json:"missing_along_mm"`
 }
 
 // Lowered is a state of sanding.
@@ -245,14 +250,4 @@ type Clamps struct {
 	Count     int     `json:"count"`
 	TimeS     float64 `json:"time_s"`
 	OpenTimeS float64 `json:"open_time_s,omitempty"`
-}
-
-// Default is a value that the job left out.
-type Default = job.Default
-
-// Warning is worth knowing.
-type Warning struct {
-	Kind    string `json:"kind"`
-	Message string `json:"message"`
-	Hint    string `json:"hint"`
 }

@@ -7,7 +7,10 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/cam/job"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/rim"
 )
 
@@ -56,14 +59,14 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 	if err := b.err(); err != nil {
 		return nil, err
 	}
-	w := &work{job: j, body: body, start: start, notches: notches, places: body.NamedStations()}
+	w := &maker{job: j, body: body, start: start, notches: notches, places: body.NamedStations()}
 	w.report()
 	tell.Tidy(&w.out)
 	return &Result{Job: j, Body: body, Report: w.out, start: start}, nil
 }
 
-// work is a report in the making.
-type work struct {
+// maker is a report in the making.
+type maker struct {
 	job     job.Rim
 	body    rim.Body
 	start   rim.UnsandedRim
@@ -72,17 +75,15 @@ type work struct {
 	out     Report
 }
 
-func (w *work) report() {
+func (w *maker) report() {
 	o, j := w.body.Outline, w.job
 	w.out = Report{Name: j.Name, Form: "rim", Units: "mm", LengthMM: o.Length(), PerimeterMM: o.Perimeter(),
 		StepMM: j.Step, EdgeMM: w.body.EdgeWidth(), Caution: Caution, Stations: []Station{}, Blocks: []Block{}, Notches: []Notch{},
-		Braces: []Brace{}, Shop: j.Shop, Values: append([]Value{}, j.Values...), Defaults: append([]Default{}, j.Defaults...), Warnings: []Warning{}, Broken: []string{}}
+		Braces: []Brace{}, Shop: j.Shop, Values: append([]Value{}, j.Values...), Defaults: append([]keys.Default{}, j.Defaults...), Warnings: []work.Warning{}, Broken: []measure.Said{}}
 	if j.Inches {
 		w.out.Units = "in"
 	}
-	for _, x := range j.Warnings {
-		w.warn(x.Kind, x.Hint, "%s", x.Message)
-	}
+	w.out.Warnings = append(w.out.Warnings, j.Warnings...)
 	w.out.Top, w.out.Back = w.dome(w.body.Top), w.dome(w.body.Back)
 	w.out.Depth = Ends{Head: rim.WidthAt(w.body.Top, w.body.Back, o.Length()), Tail: rim.WidthAt(w.body.Top, w.body.Back, 0)}
 	for _, s := range w.body.Stations(j.Step) {
@@ -105,7 +106,7 @@ func (w *work) report() {
 }
 
 // dome fills in a plate's face.
-func (w *work) dome(d rim.Dome) Dome {
+func (w *maker) dome(d rim.Dome) Dome {
 	shape := [...]string{rim.Sphere: "sphere", rim.CylinderAcross: "cylinder across", rim.CylinderAlong: "cylinder along", rim.Plane: "flat"}[d.Kind]
 	length := w.body.Outline.Length()
 	out := Dome{Shape: shape, ApexX: d.Apex.X, ApexY: d.Apex.Y, ApexZ: d.Level, LeanDeg: degrees(math.Atan(d.Pitch)), FlatFromMM: d.FlatFrom, BlendMM: d.Blend}
@@ -118,7 +119,7 @@ func (w *work) dome(d rim.Dome) Dome {
 }
 
 // station fills in a place.
-func (w *work) station(s rim.Station) Station {
+func (w *maker) station(s rim.Station) Station {
 	top, back := w.start.Excess(s)
 	level, rocked := w.body.EdgeGaps(s)
 	return Station{Name: s.Name, ArcMM: s.Arc, X: s.At.X, Y: s.At.Y, TopZ: s.Top, TopInnerZ: s.TopInner, BackZ: s.Back, BackInnerZ: s.BackInner,
@@ -127,7 +128,7 @@ func (w *work) station(s rim.Station) Station {
 }
 
 // side fills in the unrolled sides.
-func (w *work) side() {
+func (w *maker) side() {
 	j := w.job
 	halves := []rim.UnrolledSide{w.body.Unroll(false, j.Step), w.body.Unroll(true, j.Step)}
 	spare := 0.0
@@ -148,7 +149,7 @@ func (w *work) side() {
 }
 
 // sanding fills in how the edge comes down.
-func (w *work) sanding() {
+func (w *maker) sanding() {
 	s := w.start.Sanding(sandingSteps)
 	w.out.Sanding = Sanding{Start: w.startText(), MostMM: s.MostExcess, LeastMM: s.LeastExcess, First: w.station(s.FirstTouch), Last: w.station(s.LastTouch), WoodMM3: s.WoodVolume, MissingMM: s.MissingLength}
 	for _, l := range s.Steps {
@@ -161,7 +162,7 @@ func (w *work) sanding() {
 }
 
 // attitude fills in what the measured widths say.
-func (w *work) attitude() {
+func (w *maker) attitude() {
 	w.out.Tilt = Tilt{AngleDeg: 0.1, ApexShift: rim.ApexShift(w.body.Top.Radius, math.Pi/1800), EndsMM: w.body.Outline.Length() / 2 * math.Tan(math.Pi/1800)}
 	if len(w.job.Measured) == 0 {
 		return
@@ -206,7 +207,7 @@ func press(a rim.Attitude, o *rim.Outline) (string, float64) {
 }
 
 // tool fills in whether the dish or the board is large enough.
-func (w *work) tool() {
+func (w *maker) tool() {
 	o, t := w.body.Outline, w.job.Tool
 	far, wide := 0.0, 0.0
 	for _, p := range o.Polygon(4) {
@@ -230,7 +231,7 @@ func (w *work) tool() {
 }
 
 // otherRadius fills in what a dish of another radius makes.
-func (w *work) otherRadius(out *Tool, radius float64) {
+func (w *maker) otherRadius(out *Tool, radius float64) {
 	d, err := w.body.TopInDish(radius)
 	if err != nil {
 		w.warn("dish-radius", "a dish of the top's own radius", "a dish of radius %s does not reach from the head to the tail", mm(radius))

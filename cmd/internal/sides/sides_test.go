@@ -224,7 +224,7 @@ func TestWarnings(t *testing.T) {
 	r, err := run(strings.Replace(text, "apex: 200 mm", "apex: 420 mm", 1), f)
 	require.NoError(t, err)
 	require.Len(t, r.Report.Broken, 1)
-	require.Contains(t, r.Report.Broken[0], "too low")
+	require.Contains(t, r.Report.Broken[0].String(), "too low")
 	var kinds []string
 	for _, w := range r.Report.Warnings {
 		kinds = append(kinds, w.Kind)

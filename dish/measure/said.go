@@ -1,0 +1,106 @@
+package measure
+
+import "fmt"
+
+// Said is a sentence, or a part of one, whose lengths are not written yet: whoever shows it
+// brings the Ruler. As text, and in JSON, it is in millimetres.
+type Said struct {
+	format string
+	args   []any
+}
+
+// Say returns a sentence: a format as fmt has it, %v for each Term and each Said in it.
+func Say(format string, args ...any) Said { return Said{format, args} }
+
+// In returns the sentence with its lengths as the ruler writes them.
+func (s Said) In(u Ruler) string {
+	if len(s.args) == 0 {
+		return s.format
+	}
+	args := make([]any, len(s.args))
+	for i, a := range s.args {
+		if one, ok := a.(interface{ In(Ruler) string }); ok {
+			a = one.In(u)
+		}
+		args[i] = a
+	}
+	return fmt.Sprintf(s.format, args...)
+}
+
+// String returns the sentence in millimetres.
+func (s Said) String() string { return s.In(Ruler{}) }
+
+// Texts are sentences as the ruler writes them.
+func Texts(list []Said, u Ruler) (texts []string) {
+	for _, s := range list {
+		texts = append(texts, s.In(u))
+	}
+	return texts
+}
+
+// Empty reports whether nothing is said.
+func (s Said) Empty() bool { return s.format == "" }
+
+// MarshalText returns the sentence in millimetres, UnmarshalText takes one as it stands.
+func (s Said) MarshalText() ([]byte, error)     { return []byte(s.String()), nil }
+func (s *Said) UnmarshalText(text []byte) error { *s = Said{format: string(text)}; return nil }
+
+// Term is a quantity in a sentence.
+type Term struct {
+	kind     kind
+	a, b     float64
+	decimals int // of a millimetre
+}
+
+type kind uint8
+
+const (
+	long   kind = iota // a length of at most so many decimals
+	fixed              // a length of just so many
+	enough             // a length rounded up
+	most               // a length rounded down
+	place
+	feed
+	way
+	slope
+)
+
+// MM is a length of so many mm, of at most three decimals; To one of at most so many; Micro one
+// of just three, Tenth of one; Enough is rounded up, Most
+// down.
+func MM(mm float64) Term                   { return Term{long, mm, 0, 3} }
+func To(mm float64, decimals int) Term     { return Term{long, mm, 0, decimals} }
+func Micro(mm float64) Term                { return Term{fixed, mm, 0, 3} }
+func Tenth(mm float64) Term                { return Term{fixed, mm, 0, 1} }
+func Enough(mm float64, decimals int) Term { return Term{enough, mm, 0, decimals} }
+func Most(mm float64, decimals int) Term   { return Term{most, mm, 0, decimals} }
+
+// At is a place, mm; Rate a feed, mm/min; Way a long way, mm; Tan a slope, mm a mm.
+func At(x, y float64) Term      { return Term{place, x, y, 1} }
+func Rate(mmMin float64) Term   { return Term{feed, mmMin, 0, 0} }
+func Way(mm float64) Term       { return Term{way, mm, 0, 1} }
+func Tan(riseOver float64) Term { return Term{slope, riseOver, 0, 4} }
+
+// In writes the quantity.
+func (t Term) In(u Ruler) string {
+	switch t.kind {
+	case fixed:
+		return u.Fixed(t.a, t.decimals) + " " + u.Unit()
+	case enough:
+		return u.Up(t.a, t.decimals)
+	case most:
+		return u.Down(t.a, t.decimals)
+	case place:
+		return u.Place(t.a, t.b)
+	case feed:
+		return u.Feed(t.a)
+	case way:
+		return u.Path(t.a)
+	case slope:
+		return u.Slope(t.a)
+	}
+	return u.Length(t.a, t.decimals)
+}
+
+// String writes it in millimetres.
+func (t Term) String() string { return t.In(Ruler{}) }
