@@ -129,6 +129,9 @@ func newReader(file string, doc *strict.Document, in *keys.Catalogue, forms ...s
 func (l *Reader) finish() {
 	l.Job.Defaults, l.Job.places = l.Taken, l.Places
 	l.Job.Ruler.Inches = l.Inches || l.Job.Ruler.Parts > 0
+	if l.Job.Mate != nil {
+		l.Job.Mate.Ruler = l.Job.Ruler
+	}
 }
 
 // all reads the whole file, going on after every fault.

@@ -61,7 +61,7 @@ func (s Source) LoadRim() (Rim, error) {
 	r.Ruler, r.Defaults, r.Warnings, r.places = j.Ruler, j.Defaults, j.Warnings, j.places
 	r.Shop, r.Values = s.Shop.Name(), s.values(l.Root.Map, j.Defaults)
 	if r.Mould != nil {
-		r.Mould.Job.Shop, r.Mould.Job.Values = r.Shop, r.Values
+		r.Mould.Job.Shop, r.Mould.Job.Values, r.Mould.Job.Ruler = r.Shop, r.Values, r.Ruler
 	}
 	return r, nil
 }

@@ -2,13 +2,10 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"math"
-	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
+	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/readings"
 	"dishwright/cmd/internal/sheet"
 	"dishwright/cmd/internal/tell"
@@ -23,6 +20,7 @@ type fitFlags struct {
 	radius, diameter, gauge    string
 	sheet                      string
 	crown, plan, asJSON, force bool
+	full                       bool
 }
 
 func newFitCmd(a *app) *cobra.Command {
@@ -56,8 +54,9 @@ within 1 %, and what 1 % and 5 % mean at the rim.`,
 	cmd.Flags().BoolVar(&f.plan, "plan", false, "say where to measure")
 	cmd.Flags().StringVar(&f.sheet, "sheet", "", "write a page with the readings and the verdict to `FILE` too")
 	cmd.Flags().BoolVar(&f.force, "force", false, "replace that FILE where an earlier one stands")
+	cmd.Flags().BoolVar(&f.full, "full", false, "show what each reading is off by")
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "write JSON")
-	return cmd
+	return a.reports(cmd)
 }
 
 func runFit(a *app, f fitFlags, args []string) error {
@@ -75,11 +74,13 @@ func runFit(a *app, f fitFlags, args []string) error {
 		return err
 	}
 	asked := readings.Target{Radius: radius}
+	var u measure.Ruler
 	if f.diameter != "" {
 		d, err := lengthFlag("diameter", f.diameter, within("diameter", 1, mostLength))
 		if err != nil {
 			return err
 		}
+		u.Inches = d.Unit.Imperial()
 		if asked.Rim = d.MM / 2; asked.Rim >= radius.MM {
 			return tell.Errorf("a diameter well under twice the radius", "a sphere of radius %s is not %s wide", radius, d)
 		}
@@ -90,8 +91,9 @@ func runFit(a *app, f fitFlags, args []string) error {
 			return err
 		}
 	}
+	u.Inches = u.Inches || gauge.Unit.Imperial()
 	if f.plan {
-		return writePlan(a, f, asked, gauge)
+		return writePlan(a, f, asked, gauge, a.ruler(u))
 	}
 	data, err := strict.ReadFile(args[0])
 	if err != nil {
@@ -101,6 +103,8 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if err != nil {
 		return err
 	}
+	u.Inches = u.Inches || set.Inches
+	u = a.ruler(u)
 	if err := a.vacant(f.force, f.sheet); err != nil {
 		return err
 	}
@@ -113,114 +117,12 @@ func runFit(a *app, f fitFlags, args []string) error {
 			return err
 		}
 	} else if f.sheet != "-" {
-		writeFit(a.report(), report, radius)
+		writeDocument(a.report(), report.Answer(radius, u, f.full))
 	}
 	if f.sheet == "" {
 		return nil
 	}
-	return a.product(f.sheet, f.force, sheet.OfFit(report, radius), "the sheet of the readings")
-}
-
-// writeFit writes what the readings tell.
-func writeFit(w io.Writer, r readings.Report, asked measure.Length) {
-	writeWrapped(w, "", r.Verdict)
-	fmt.Fprintln(w)
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	inUnit := func(mm float64) string { return fmt.Sprintf("%s mm (%s)", num(mm, 0), asked.WithMM(mm)) }
-	fmt.Fprintf(t, "  radius\t%s of a %s\n", inUnit(r.RadiusMM), r.Face)
-	fmt.Fprintf(t, "  95 of 100\t%s\n", inUnit(r.LowMM))
-	if r.HighMM != nil {
-		fmt.Fprintf(t, "  \tto %s\n", inUnit(*r.HighMM))
-	} else {
-		fmt.Fprintf(t, "  \tto a flat: the readings do not tell them apart\n")
-	}
-	fmt.Fprintf(t, "  asked for\t%s\n", inUnit(r.AskedMM))
-	if r.CorrectedMM > 0 {
-		fmt.Fprintf(t, "  next time\tradius: %s mm in the job would make up for it\n", num(r.CorrectedMM, 0))
-	}
-	fmt.Fprintf(t, "  at the rim\t%s mm off the wanted depth, at %s mm from the apex\n", measure.FormatFixed(r.AtRimMM, 3), num(r.RimMM, 1))
-	if r.Apex != nil {
-		fmt.Fprintf(t, "  apex\tX%s Y%s Z%s mm\n", num(r.Apex.X, 1), num(r.Apex.Y, 1), measure.FormatFixed(r.Apex.Z, 3))
-	}
-	fmt.Fprintf(t, "  scatter\t%s mm rms over %d readings; a reading is good for %s mm\n", measure.FormatFixed(r.RMSMM, 4), r.Readings, measure.FormatFixed(r.NoiseMM, 4))
-	if o := r.Roundness; o != nil {
-		most := "flat"
-		if o.MostMM != nil {
-			most = num(*o.MostMM, 0) + " mm"
-		}
-		word := "not told from chance"
-		if o.Sure {
-			word = "surely so"
-		}
-		fmt.Fprintf(t, "  roundness\t%s mm at %s deg, %s across it: %s\n", num(o.LeastMM, 0), num(o.AngleDeg, 0), most, word)
-	}
-	if e := r.AsErrors; e != nil && e.Sure {
-		fmt.Fprintf(t, "  as a machine\tscale x %s, y %s, lean %s mm per 100 mm: one with these errors would\n  \thave cut it, if its heights are true and it was read as it lay\n", num(e.ScaleX, 3), num(e.ScaleY, 3), num(e.Lean, 3))
-	}
-	t.Flush()
-	writeResiduals(w, r)
-	if len(r.More) > 0 {
-		var list []string
-		for _, m := range r.More {
-			list = append(list, fmt.Sprintf("%d at X%s Y%s", m.Count, num(m.X, 0), num(m.Y, 0)))
-		}
-		writeWrapped(w, "\nto halve the interval: ", "as many readings more: "+strings.Join(list, ", "))
-	}
-	if r.Limit != "" {
-		writeWrapped(w, "\nthe limit: ", r.Limit)
-	}
-	for i, one := range r.Warnings {
-		if i == 0 {
-			fmt.Fprintln(w, "\nworth knowing")
-		}
-		writeWrapped(w, fmt.Sprintf("  %d. ", i+1), one)
-	}
-}
-
-// barHalf is how wide one half of a residual's bar is, in characters.
-const barHalf = 16
-
-// mostBars are drawn; of more readings those that are off the most.
-const mostBars = 60
-
-// writeResiduals draws how far each reading stands above or below the sphere.
-func writeResiduals(w io.Writer, r readings.Report) {
-	largest := 0.0
-	for _, e := range r.Residuals {
-		if !e.Outlier {
-			largest = max(largest, math.Abs(e.Residual))
-		}
-	}
-	shown := 0.0
-	if len(r.Residuals) > mostBars {
-		shown = largest / 2
-	}
-	fmt.Fprintf(w, "\nreadings above (>) and below (<) the sphere; a full bar is %s mm\n", measure.FormatFixed(largest, 4))
-	skipped := 0
-	for i, e := range r.Residuals {
-		if math.Abs(e.Residual) < shown && !e.Outlier {
-			skipped++
-			continue
-		}
-		n := barHalf
-		if largest > 0 && !e.Outlier {
-			n = int(math.Round(math.Abs(e.Residual) / largest * barHalf))
-		}
-		left, right := strings.Repeat(" ", barHalf), ""
-		if e.Residual < 0 {
-			left = strings.Repeat(" ", barHalf-n) + strings.Repeat("<", n)
-		} else {
-			right = strings.Repeat(">", n)
-		}
-		note := ""
-		if e.Outlier {
-			note = "  wrong?"
-		}
-		fmt.Fprintf(w, "%5d  X%7s Y%7s %9s %s|%s%s\n", i+1, measure.FormatFixed(e.X, 1), measure.FormatFixed(e.Y, 1), measure.FormatFixed(e.Residual, 4), left, right, note)
-	}
-	if skipped > 0 {
-		fmt.Fprintf(w, "       and %d that are off by less than half of that\n", skipped)
-	}
+	return a.product(f.sheet, f.force, sheet.OfFit(report, radius, u), "the sheet of the readings")
 }
 
 // fitPlan is where to measure, for JSON.
@@ -238,7 +140,7 @@ type fitPlan struct {
 }
 
 // writePlan says where to measure.
-func writePlan(a *app, f fitFlags, asked readings.Target, gauge measure.Length) error {
+func writePlan(a *app, f fitFlags, asked readings.Target, gauge measure.Length, u measure.Ruler) error {
 	if asked.Rim == 0 || gauge.MM == 0 {
 		return tell.Errorf(`--diameter "600 mm" --gauge "0.01 mm"`, "a plan needs the diameter and the gauge's step")
 	}
@@ -253,11 +155,17 @@ func writePlan(a *app, f fitFlags, asked readings.Target, gauge measure.Length) 
 		tell.Tidy(&out)
 		return a.json(out)
 	}
-	w := a.text()
-	writeWrapped(w, "", fmt.Sprintf("to know %s within %s %%, depths under a straightedge laid across the apex:", asked.Radius, num(100*p.HalfInterval, 2)))
-	fmt.Fprintf(w, "\n  %d in the middle, %d at %s mm from it on either side\n\n", p.AtMiddle, p.AtEnd, num(reach, 1))
-	writeWrapped(w, "  ", fmt.Sprintf("Each is taken to be good for one step of the gauge, %s. A few more between them show whether the face is a sphere at all, and a second line across shows whether it is round.", gauge))
-	fmt.Fprintf(w, "\n  depth at the rim  %s mm\n  1 %% of the radius is %s mm there, 5 %% is %s mm\n", measure.FormatFixed(out.SagittaMM, 3), measure.FormatFixed(out.OneAtRim, 3), measure.FormatFixed(out.FiveAtRim, 3))
+	writeDocument(a.text(), document.Document{
+		document.Paragraph{Text: fmt.Sprintf("to know %s within %s %%, read the depth under a straightedge laid across the apex %s in the middle and %d at %s from it on either side",
+			asked.Radius, num(100*p.HalfInterval, 2), measure.Count(p.AtMiddle, "time"), p.AtEnd, u.Length(reach, 1))},
+		document.Space{},
+		document.Facts{
+			{Label: "depth at the rim", Text: u.Length(out.SagittaMM, 3)},
+			{Label: "1 % of the radius", Text: "is " + u.Length(out.OneAtRim, 3) + " there, 5 % is " + u.Length(out.FiveAtRim, 3)},
+		},
+		document.Space{},
+		document.Paragraph{Text: fmt.Sprintf("Each is taken to be good for one step of the gauge, %s. A few more between them show whether the face is a sphere at all, and a second line across shows whether it is round.", gauge)},
+	})
 	if p.HalfInterval > 0.01 {
 		return tell.Bound("no number of readings that anybody takes tells the radius within 1 % with this gauge", "a finer gauge, or a larger face")
 	}

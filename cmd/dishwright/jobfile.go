@@ -23,14 +23,20 @@ func (a *app) loadJob(name string) (job.Job, error) {
 	if err != nil {
 		return job.Job{}, err
 	}
+	var j job.Job
 	if s.Form() != key.Rim {
-		return s.Load()
+		j, err = s.Load()
+	} else {
+		var r job.Rim
+		if r, err = s.LoadRim(); err == nil {
+			j, err = sides.Mould(r, beside(s.File))
+		}
 	}
-	r, err := s.LoadRim()
-	if err != nil {
-		return job.Job{}, err
+	j.Ruler = a.ruler(j.Ruler)
+	if j.Mate != nil {
+		j.Mate.Ruler = j.Ruler
 	}
-	return sides.Mould(r, beside(s.File))
+	return j, err
 }
 
 // loadRim reads the job of a rim that a command names.
@@ -41,7 +47,9 @@ func (a *app) loadRim(name string) (job.Rim, error) {
 	}
 	switch form := s.Form(); form {
 	case key.Rim:
-		return s.LoadRim()
+		r, err := s.LoadRim()
+		r.Ruler = a.ruler(r.Ruler)
+		return r, err
 	case "":
 		_, err := s.Load()
 		return job.Rim{}, err
@@ -77,11 +85,11 @@ func (a *app) jobSource(name string) (s job.Source, err error) {
 const mostSetShown = 60
 
 // settable gives a command the flags of a job: what changes its keys for one run, and the
-// shop file that lies under it.
+// shop file that lies under it; and what its report is told in.
 func (a *app) settable(cmd *cobra.Command) *cobra.Command {
 	// Not an array of words parted by commas: a value may hold them.
 	cmd.Flags().StringArrayVar(&a.sets, "set", nil, "give a key another value for this run, as `KEY=VALUE`; once for each")
-	return a.shopped(cmd)
+	return a.shopped(a.reports(cmd))
 }
 
 // jobBytes returns the file that a command names, or, where there is no such

@@ -40,6 +40,7 @@ type app struct {
 	progress atomic.Pointer[tell.Progress] // of long work; nil where nobody sees it
 
 	quiet bool     // no report and no notes: faults alone
+	units string   // mm or in, in which reports are told; empty for the job's own
 	sets  []string // changes of a job's keys for this run, as KEY=VALUE
 	shop  string   // the shop file that the call names; empty to look for one
 }
@@ -96,7 +97,10 @@ or the call is wrong.`,
 			a.out.Before = p.End
 			cmd.SetContext(tell.WithProgress(cmd.Context(), p))
 		}
-		return given(cmd)
+		if err := given(cmd); err != nil {
+			return err
+		}
+		return a.knownUnits()
 	}
 	root.SetIn(a.in)
 	root.SetOut(a.out)
@@ -254,6 +258,32 @@ func given(cmd *cobra.Command) (err error) {
 		}
 	})
 	return err
+}
+
+// reports gives a command the flag that says in which unit its report is told.
+func (a *app) reports(cmd *cobra.Command) *cobra.Command {
+	cmd.Flags().StringVar(&a.units, "units", "", "tell lengths in `mm` or in, whatever the job is in; JSON stays in mm")
+	return cmd
+}
+
+// knownUnits refuses a unit in which no report is told.
+func (a *app) knownUnits() error {
+	switch a.units {
+	case "", "mm", "in":
+		return nil
+	}
+	return tell.Errorf("--units mm, or --units in", "reports are told in mm or in inches, not in %s", measure.Quote(a.units))
+}
+
+// ruler returns in what a report is told: as the call says, else in its own unit.
+func (a *app) ruler(own measure.Ruler) measure.Ruler {
+	switch a.units {
+	case "mm":
+		return measure.Ruler{}
+	case "in":
+		own.Inches = true
+	}
+	return own
 }
 
 // pseudo matches the versions that the go command makes up from a commit's date.

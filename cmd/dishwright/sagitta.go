@@ -5,9 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"slices"
-	"strings"
-	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -21,10 +18,12 @@ type arc struct {
 	radius, chord, depth float64 // mm
 	given                []measure.Length
 	step, within         float64 // of the table and of the depth, mm; 0 where not asked for
+	full                 bool
+	u                    measure.Ruler
 }
 
 func newSagittaCmd(a *app) *cobra.Command {
-	var asJSON bool
+	var asJSON, full bool
 	text := map[string]*string{}
 	cmd := &cobra.Command{
 		Use:   "sagitta",
@@ -61,18 +60,23 @@ known, the answer to which dish this is.`,
 			if err != nil {
 				return err
 			}
-			s.step, s.within = extra[0], extra[1]
+			s.step, s.within, s.full, s.u = extra[0], extra[1], full, a.ruler(s.ruler())
 			if asJSON {
 				return s.writeJSON(a.out)
 			}
-			return s.write(a.text())
+			d, err := s.answer()
+			if err == nil {
+				writeDocument(a.text(), d)
+			}
+			return err
 		},
 	}
 	for _, name := range sagittaFlags {
 		text[name] = cmd.Flags().String(name, "", sagittaUsage[name])
 	}
+	cmd.Flags().BoolVar(&full, "full", false, "tell all heights of a long table")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
-	return cmd
+	return a.reports(cmd)
 }
 
 var (
@@ -220,79 +224,6 @@ func (s arc) extras() (rows []gaugeRow, low, high float64, near []tradeRadius, e
 		}
 	}
 	return rows, low, high, near, err
-}
-
-// write prints a line for each quantity: in mm, then in each other unit that was
-// given.
-func (s arc) write(w io.Writer) error {
-	rows, low, high, near, err := s.extras()
-	if err != nil {
-		return err
-	}
-	if err := s.writeLines(w); err != nil {
-		return err
-	}
-	if s.within > 0 {
-		if high == 0 {
-			high = math.Inf(1)
-		}
-		writeWhich(w, s.within, low, high, near)
-	}
-	if s.step > 0 {
-		return writeTable(w, rows)
-	}
-	return nil
-}
-
-// writeLines writes the quantities.
-func (s arc) writeLines(w io.Writer) error {
-	var units []measure.Unit
-	for _, l := range s.given {
-		if l.Unit != measure.Millimetre && !slices.Contains(units, l.Unit) {
-			units = append(units, l.Unit)
-		}
-	}
-	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
-	row := func(name string, mm float64) {
-		cells := []string{name, measure.FormatFixed(mm, 4) + " mm"}
-		for _, u := range units {
-			l := measure.Length{MM: mm, Unit: u}
-			if i := slices.IndexFunc(s.given, func(g measure.Length) bool { return g.MM == mm && g.Unit == u }); i >= 0 {
-				l = s.given[i]
-			}
-			cells = append(cells, l.String())
-		}
-		fmt.Fprintln(t, strings.Join(cells, "\t"))
-	}
-	power := func(name string, v float64, n int) {
-		cells := []string{name, figures(v) + fmt.Sprintf(" mm%d", n)}
-		for _, u := range units {
-			cells = append(cells, figures(v/math.Pow(u.MM(), float64(n)))+fmt.Sprintf(" %s%d", u, n))
-		}
-		fmt.Fprintln(t, strings.Join(cells, "\t"))
-	}
-	row("radius", s.radius)
-	row("chord", s.chord)
-	row("depth", s.depth)
-	fraction, err := measure.Fraction(s.depth, 64)
-	fmt.Fprintf(t, "depth to 1/64 in\t%s, %s\n", fraction, off(err))
-	row("arc", dish.ArcOfChord(s.radius, s.chord))
-	fmt.Fprintf(t, "slope at the rim\t%s deg\n", measure.FormatFixed(s.slope(), 4))
-	power("cap's area", dish.CapArea(s.radius, s.chord/2), 2)
-	power("cap's volume", dish.CapVolume(s.radius, s.chord/2), 3)
-	return t.Flush()
-}
-
-// off says how far a rounded length is from the true one, mm.
-func off(err float64) string {
-	text := measure.FormatFixed(math.Abs(err), 4)
-	switch {
-	case strings.Trim(text, "0.") == "":
-		return "exact"
-	case err > 0:
-		return text + " mm too deep"
-	}
-	return text + " mm too shallow"
 }
 
 // figures writes a positive number with six significant figures and no exponent.

@@ -1,10 +1,7 @@
 package main
 
 import (
-	"fmt"
-	"io"
 	"math"
-	"text/tabwriter"
 
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
@@ -26,6 +23,10 @@ type tradeRadius struct {
 	Within bool    `json:"within"`
 }
 
+// alike is a share of the chord that no step is short of, and more than a product of floats is
+// off by.
+const alike = 1e-9
+
 // mostRows of a table: more is no table for a bench.
 const mostRows = 1000
 
@@ -33,29 +34,20 @@ const mostRows = 1000
 // among them.
 func (s arc) table(step float64) ([]gaugeRow, error) {
 	if s.chord/2/step > mostRows {
-		return nil, tell.Errorf("a longer step", "a step of %s mm makes more than %d rows", num(step, 4), mostRows)
+		return nil, tell.Errorf("a longer step", "a step of %s makes more than %d rows", s.u.Length(step, 4), mostRows)
 	}
 	var rows []gaugeRow
 	for k := 0; ; k++ {
 		d := min(float64(k)*step, s.chord/2)
+		if s.chord/2-d < alike*s.chord {
+			d = s.chord / 2
+		}
 		fall := dish.Drop(s.radius, min(d, s.radius))
 		rows = append(rows, gaugeRow{digits(d), digits(fall), digits(max(0, s.depth-fall))})
 		if d >= s.chord/2 {
 			return rows, nil
 		}
 	}
-}
-
-// writeTable writes the heights, to the marks of a rule too.
-func writeTable(w io.Writer, rows []gaugeRow) error {
-	fmt.Fprintln(w, "\nheights: the fall from the middle, and the height over the line between the ends")
-	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', tabwriter.AlignRight)
-	fmt.Fprintln(t, "from the middle mm\tfall mm\tto 1/64 in\theight mm\tto 1/64 in\t")
-	for _, r := range rows {
-		mark := func(mm float64) string { text, _ := measure.Fraction(mm, 64); return text }
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t\n", num(r.Distance, 2), measure.FormatFixed(r.Fall, 3), mark(r.Fall), measure.FormatFixed(r.Height, 3), mark(r.Height))
-	}
-	return t.Flush()
 }
 
 // tradeFeet are the radii, in feet, that builders name most: common practice.
@@ -66,7 +58,7 @@ var tradeFeet = []float64{10, 12, 15, 16, 18, 20, 25, 28, 30, 40}
 // nearest on either side. The upper limit is +Inf where the depth may be zero.
 func (s arc) radiusRange(within float64) (low, high float64, near []tradeRadius, err error) {
 	if within >= s.chord/2-s.depth {
-		return 0, 0, nil, tell.Errorf("how well the depth is known, such as 0.1 mm", "a tolerance of %s mm leaves nothing of a depth of %s mm", num(within, 4), num(s.depth, 4))
+		return 0, 0, nil, tell.Errorf("how well the depth is known, such as 0.1 mm", "a tolerance of %s leaves nothing of a depth of %s", s.u.Length(within, 4), s.u.Length(s.depth, 4))
 	}
 	if low, err = dish.Radius(s.chord, s.depth+within); err != nil {
 		return 0, 0, nil, err
@@ -106,22 +98,6 @@ func (s arc) trade(feet float64, within bool) tradeRadius {
 		depth = dish.Drop(R, s.chord/2)
 	}
 	return tradeRadius{num(feet, 1) + " ft", R, digits(depth), within}
-}
-
-// writeWhich says which dish it is.
-func writeWhich(w io.Writer, within, low, high float64, near []tradeRadius) {
-	to := "a flat"
-	if !math.IsInf(high, 1) {
-		to = num(high, 0) + " mm (" + num(high/304.8, 2) + " ft)"
-	}
-	writeWrapped(w, "\nwhich dish: ", fmt.Sprintf("with the depth known within %s mm, %s mm (%s ft) to %s", num(within, 4), num(low, 0), num(low/304.8, 2), to))
-	for _, r := range near {
-		word := "not in there, the nearest often named"
-		if r.Within {
-			word = "in there"
-		}
-		fmt.Fprintf(w, "  %s: depth %s mm, %s\n", r.Name, measure.FormatFixed(r.Depth, 3), word)
-	}
 }
 
 // withArc turns an arc's length and one more into a radius and a chord.

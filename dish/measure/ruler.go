@@ -99,8 +99,31 @@ func (u Ruler) Place(x, y float64) string { return u.XY(x, y) + " " + u.Unit() }
 // XY writes a place in mm without its unit.
 func (u Ruler) XY(x, y float64) string { return "X" + u.Short(x, 1) + " Y" + u.Short(y, 1) }
 
+// about writes a place in mm with its signs; millimetres need no name there.
+func (u Ruler) about(x, y float64) string {
+	signed := func(v float64) string {
+		if s := u.Short(v, 1); strings.HasPrefix(s, "-") {
+			return s
+		}
+		return "+" + u.Short(v, 1)
+	}
+	s := "X" + signed(x) + " Y" + signed(y)
+	if u.Inches {
+		s += " in"
+	}
+	return s
+}
+
 // Feed writes a feed in mm/min.
 func (u Ruler) Feed(mm float64) string { return u.Short(mm, 0) + " " + u.Unit() + "/min" }
+
+// Dome writes a dome's radius in mm, in metres or in feet.
+func (u Ruler) Dome(mm float64) string {
+	if u.Inches {
+		return FormatFixed(mm/Foot.MM(), 2) + " ft"
+	}
+	return FormatFixed(mm/Metre.MM(), 2) + " m"
+}
 
 // Path writes a long way in mm, in metres or in feet.
 func (u Ruler) Path(mm float64) string { return TrimZeros(u.Far(mm)) + " " + u.FarUnit() }

@@ -1,6 +1,10 @@
 package measure
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+	"strings"
+)
 
 // Said is a sentence, or a part of one, whose lengths are not written yet: whoever shows it
 // brings the Ruler. As text, and in JSON, it is in millimetres.
@@ -60,9 +64,11 @@ const (
 	enough             // a length rounded up
 	most               // a length rounded down
 	place
+	about
 	feed
 	way
 	slope
+	domes
 )
 
 // MM is a length of so many mm, of at most three decimals; To one of at most so many; Micro one
@@ -75,11 +81,30 @@ func Tenth(mm float64) Term                { return Term{fixed, mm, 0, 1} }
 func Enough(mm float64, decimals int) Term { return Term{enough, mm, 0, decimals} }
 func Most(mm float64, decimals int) Term   { return Term{most, mm, 0, decimals} }
 
-// At is a place, mm; Rate a feed, mm/min; Way a long way, mm; Tan a slope, mm a mm.
+// At is a place, mm, and About one as it is looked for, with its signs; Rate a feed, mm/min; Way a long way, mm; Tan a slope, mm a mm.
 func At(x, y float64) Term      { return Term{place, x, y, 1} }
+func About(x, y float64) Term   { return Term{about, x, y, 1} }
 func Rate(mmMin float64) Term   { return Term{feed, mmMin, 0, 0} }
 func Way(mm float64) Term       { return Term{way, mm, 0, 1} }
 func Tan(riseOver float64) Term { return Term{slope, riseOver, 0, 4} }
+
+// Domes are the radii, mm, between which a dome's lies; the upper may have no limit.
+func Domes(low, high float64) Term { return Term{domes, low, high, 2} }
+
+// Nominal is a dome's radius as its builder named it, and what that is in the ruler's unit where
+// it is another.
+type Nominal struct{ Length }
+
+// In writes the radius.
+func (n Nominal) In(u Ruler) string {
+	if u.Inches == n.Unit.Imperial() {
+		return n.Length.String()
+	}
+	return n.Length.String() + " (" + u.Dome(n.MM) + ")"
+}
+
+// String writes it as it is written beside millimetres.
+func (n Nominal) String() string { return n.In(Ruler{}) }
 
 // In writes the quantity.
 func (t Term) In(u Ruler) string {
@@ -92,12 +117,20 @@ func (t Term) In(u Ruler) string {
 		return u.Down(t.a, t.decimals)
 	case place:
 		return u.Place(t.a, t.b)
+	case about:
+		return u.about(t.a, t.b)
 	case feed:
 		return u.Feed(t.a)
 	case way:
 		return u.Path(t.a)
 	case slope:
 		return u.Slope(t.a)
+	case domes:
+		low, unit, _ := strings.Cut(u.Dome(t.a), " ")
+		if math.IsInf(t.b, 1) {
+			return low + " to no limit " + unit
+		}
+		return low + " to " + u.Dome(t.b)
 	}
 	return u.Length(t.a, t.decimals)
 }

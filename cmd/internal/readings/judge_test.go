@@ -117,7 +117,7 @@ func TestUnsureOfTheFace(t *testing.T) {
 	r, err := judge("a.yaml", text(-0.02))
 	require.NoError(t, err)
 	require.Nil(t, r.HighMM)
-	require.Contains(t, r.Verdict, "to no limit m")
+	require.Contains(t, r.Verdict.String(), "to no limit m")
 	require.Equal(t, r.LowMM <= 7620, r.Within)
 }
 
@@ -183,11 +183,11 @@ func TestWhatItMeans(t *testing.T) {
 	require.NoError(t, err)
 	require.Zero(t, narrow.AtRimMM, "wider than the sphere that was asked for")
 	warned := func(r readings.Report) (known, gauge bool) {
-		all := strings.Join(r.Warnings, "\n")
+		all := strings.Join(measure.Texts(r.Warnings, measure.Ruler{}), "\n")
 		return strings.Contains(all, "known within"), strings.Contains(all, "step is not said")
 	}
 	r := report(0.002, 0, 150)
-	require.Contains(t, r.Limit, "one reading's scatter")
+	require.Contains(t, r.Limit.String(), "one reading's scatter")
 	require.InEpsilon(t, 8*r.RadiusMM*r.RadiusMM*r.NoiseMM/90000, r.StepMM, 1e-3) // the scatter is told to a millionth of a millimetre
 	_, gauge := warned(r)
 	require.True(t, gauge)

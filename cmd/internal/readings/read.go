@@ -22,6 +22,7 @@ type Set struct {
 	Feet    float64   // of a bar or spherometer: distance of its feet from the middle, mm; 0 where there is none
 	Heights []float64 // under it, positive for a hollow
 	At      []Spot    // of each reading
+	Inches  bool      // is the file in inches or feet?
 	Ignored int       // readings left out because the file says so
 }
 
@@ -75,6 +76,7 @@ func (s *Set) table(file string, data []byte) error {
 	if err != nil {
 		return err
 	}
+	s.Inches = t.Inches
 	x, y, z, depth := t.MM("x"), t.MM("y"), t.MM("z"), t.MM("depth")
 	fault := func(message string) error {
 		return strict.Faults{{File: file, Line: 1, Column: 1, Message: message, Hint: "the columns are x_mm,y_mm,z_mm for places, or x_mm,depth_mm for depths under a straightedge laid across the apex"}}
@@ -160,6 +162,7 @@ func (r *yamlReader) all() {
 func (r *yamlReader) units() {
 	r.unit = func(v *strict.Value) (float64, bool) {
 		l, ok := v.Length()
+		r.set.Inches = r.set.Inches || l.Unit.Imperial()
 		return l.MM, ok
 	}
 	if !r.root.Has("unit") {
@@ -170,6 +173,7 @@ func (r *yamlReader) units() {
 		return
 	}
 	unit, _ := measure.ParseLength("1 " + word)
+	r.set.Inches = unit.Unit.Imperial()
 	r.unit = func(v *strict.Value) (float64, bool) {
 		n, ok := v.Number()
 		return n * unit.MM, ok

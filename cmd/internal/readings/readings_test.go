@@ -64,7 +64,7 @@ func TestWaysOfMeasuring(t *testing.T) {
 			require.True(t, r.Within)
 			require.Less(t, r.LowMM, r.RadiusMM)
 			require.Greater(t, *r.HighMM, r.RadiusMM)
-			require.Contains(t, r.Verdict, "is within it")
+			require.Contains(t, r.Verdict.String(), "is within it")
 			require.Zero(t, r.CorrectedMM)
 			_, err = json.Marshal(r)
 			require.NoError(t, err)
@@ -92,7 +92,7 @@ func TestIgnoreAndCorrect(t *testing.T) {
 	require.Positive(t, flat)
 	require.InEpsilon(t, 8000, r.RadiusMM, 1e-7) // heights of up to 4 mm to 1e-7
 	require.False(t, r.Within)
-	require.Contains(t, r.Verdict, "is not within it")
+	require.Contains(t, r.Verdict.String(), "is not within it")
 	require.InDelta(t, 1/(2.0/7620-1/r.RadiusMM), r.CorrectedMM, 1e-5) // reports have six decimals
 	require.InDelta(t, depth(8000, 300)-depth(7620, 300), r.AtRimMM, 1e-6)
 	require.NotNil(t, r.Roundness)
@@ -176,7 +176,7 @@ func TestLimitAndRoundness(t *testing.T) {
 	require.Equal(t, 200.0, r.SpanMM)
 	require.InDelta(t, 116.13, r.StepMM, 0.005)
 	require.InDelta(t, 8*r.RadiusMM*r.RadiusMM*0.01/(200*200), r.StepMM, 1e-6)
-	require.Contains(t, r.Limit, "over 200 mm one step of the gauge, 0.01 mm, is 116 mm of radius")
+	require.Contains(t, r.Limit.String(), "over 200 mm one step of the gauge, 0.01 mm, is 116 mm of radius")
 
 	oval.WriteString("x_mm,y_mm,z_mm\n")
 	for x := -200.0; x <= 200; x += 50 {
@@ -187,7 +187,7 @@ func TestLimitAndRoundness(t *testing.T) {
 	r, err = judge("a.csv", oval.String())
 	require.NoError(t, err)
 	require.True(t, r.Roundness.Sure)
-	require.Contains(t, strings.Join(r.Warnings, " "), "square the spindle to the bed")
+	require.Contains(t, strings.Join(measure.Texts(r.Warnings, measure.Ruler{}), " "), "square the spindle to the bed")
 }
 
 // An oval crown is told as an oval hollow is: the smaller radius where it is bent more,
@@ -229,7 +229,7 @@ func TestOvalCrownWithAnOutlier(t *testing.T) {
 		for i, e := range r.Residuals {
 			require.Equal(t, i == wrong, e.Outlier, "reading %d", i+1)
 		}
-		require.Contains(t, strings.Join(r.Warnings, " "), fmt.Sprintf("reading %d, at X%g Y%g, is 0.", wrong+1, off[0], off[1]))
+		require.Contains(t, strings.Join(measure.Texts(r.Warnings, measure.Ruler{}), " "), fmt.Sprintf("reading %d, at X%g Y%g mm, is 0.", wrong+1, off[0], off[1]))
 	}
 }
 
@@ -247,13 +247,13 @@ func TestSureOfMachineErrors(t *testing.T) {
 		r, err := judge("a.csv", b.String())
 		require.NoError(t, err)
 		require.False(t, r.Roundness.Sure)
-		require.NotContains(t, strings.Join(r.Warnings, " "), "more curved")
+		require.NotContains(t, strings.Join(measure.Texts(r.Warnings, measure.Ruler{}), " "), "more curved")
 		require.Equal(t, sure, r.AsErrors.Sure, "%g", R)
 		require.Equal(t, !sure, r.Within)
 		require.InEpsilon(t, R, r.RadiusMM, 1e-6)
 		// Told to cut κ a machine that goes k too far cuts κ/k²: k = √(R/R asked).
 		require.InDelta(t, 100*(math.Sqrt(R/7620)-1), r.AsErrors.ScaleX, 1e-3)
 		require.InDelta(t, 100*(math.Sqrt(R/7620)-1), r.AsErrors.ScaleY, 1e-3)
-		require.Contains(t, r.Verdict, fmt.Sprintf("your readings say %.2f to %.2f m", r.LowMM/1000, *r.HighMM/1000))
+		require.Contains(t, r.Verdict.String(), fmt.Sprintf("your readings say %.2f to %.2f m", r.LowMM/1000, *r.HighMM/1000))
 	}
 }

@@ -14,31 +14,31 @@ import (
 
 // Report is what the readings tell. Names end in their unit.
 type Report struct {
-	Name        string     `json:"name"`
-	Face        string     `json:"face"`
-	Readings    int        `json:"readings"`
-	Ignored     int        `json:"ignored"`
-	AskedMM     float64    `json:"asked_radius_mm"`
-	RadiusMM    float64    `json:"radius_mm"`
-	LowMM       float64    `json:"radius_low_mm"`
-	HighMM      *float64   `json:"radius_high_mm"` // null where the readings do not tell the face from a flat
-	Apex        *Apex      `json:"apex,omitempty"` // not told by bars and spherometers
-	RMSMM       float64    `json:"rms_mm"`
-	NoiseMM     float64    `json:"noise_mm"`
-	GaugeMM     float64    `json:"gauge_mm"`
-	Residuals   []Residual `json:"residuals"`
-	Roundness   *Roundness `json:"roundness,omitempty"`
-	AsErrors    *AsErrors  `json:"as_machine_errors,omitempty"`
-	More        []Again    `json:"to_halve_the_interval"`
-	Within      bool       `json:"asked_within"`
-	Verdict     string     `json:"verdict"`
-	Limit       string     `json:"limit"`
-	SpanMM      float64    `json:"span_mm"`                       // over which was measured
-	StepMM      float64    `json:"step_is_radius_mm"`             // what one step of the gauge over that span is in radius: 8R²h/L²
-	CorrectedMM float64    `json:"corrected_radius_mm,omitempty"` // to ask for at the next cut
-	AtRimMM     float64    `json:"off_at_rim_mm"`                 // what the radius found makes at the rim, against the one asked for
-	RimMM       float64    `json:"rim_mm"`
-	Warnings    []string   `json:"warnings"`
+	Name        string         `json:"name"`
+	Face        string         `json:"face"`
+	Readings    int            `json:"readings"`
+	Ignored     int            `json:"ignored"`
+	AskedMM     float64        `json:"asked_radius_mm"`
+	RadiusMM    float64        `json:"radius_mm"`
+	LowMM       float64        `json:"radius_low_mm"`
+	HighMM      *float64       `json:"radius_high_mm"` // null where the readings do not tell the face from a flat
+	Apex        *Apex          `json:"apex,omitempty"` // not told by bars and spherometers
+	RMSMM       float64        `json:"rms_mm"`
+	NoiseMM     float64        `json:"noise_mm"`
+	GaugeMM     float64        `json:"gauge_mm"`
+	Residuals   []Residual     `json:"residuals"`
+	Roundness   *Roundness     `json:"roundness,omitempty"`
+	AsErrors    *AsErrors      `json:"as_machine_errors,omitempty"`
+	More        []Again        `json:"to_halve_the_interval"`
+	Within      bool           `json:"asked_within"`
+	Verdict     measure.Said   `json:"verdict"`
+	Limit       measure.Said   `json:"limit"`
+	SpanMM      float64        `json:"span_mm"`                       // over which was measured
+	StepMM      float64        `json:"step_is_radius_mm"`             // what one step of the gauge over that span is in radius: 8R²h/L²
+	CorrectedMM float64        `json:"corrected_radius_mm,omitempty"` // to ask for at the next cut
+	AtRimMM     float64        `json:"off_at_rim_mm"`                 // what the radius found makes at the rim, against the one asked for
+	RimMM       float64        `json:"rim_mm"`
+	Warnings    []measure.Said `json:"warnings"`
 }
 
 // Apex is where the sphere is level.
@@ -131,7 +131,7 @@ func Judge(s Set, asked Target) (Report, error) {
 		return Report{}, strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: fmt.Sprintf("these are readings of a %s, not of a %s", kind(hollow), kind(!hollow)), Hint: "of: crown in the file, or --crown, for a rim or a plate; depths and z are down and up"}}
 	}
 	r := Report{Name: s.Name, Face: kind(!s.Crown), Readings: len(s.At), Ignored: s.Ignored, AskedMM: asked.Radius.MM, RMSMM: found.RMS, NoiseMM: found.Noise,
-		GaugeMM: s.Fit.Resolution, Residuals: []Residual{}, More: []Again{}, Warnings: []string{}}
+		GaugeMM: s.Fit.Resolution, Residuals: []Residual{}, More: []Again{}, Warnings: []measure.Said{}}
 	radius, low, high := found.Radius()
 	r.RadiusMM, r.LowMM = radius, low
 	if !math.IsInf(high, 1) {
@@ -221,12 +221,6 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 		r.AtRimMM = dish.Drop(r.RadiusMM, r.RimMM) - dish.Drop(asked.Radius.MM, r.RimMM)
 	}
 	r.Within = asked.Radius.MM >= r.LowMM && asked.Radius.MM <= high
-	metres := func(mm float64) string {
-		if math.IsInf(mm, 1) {
-			return "no limit"
-		}
-		return measure.FormatFixed(mm/1000, 2)
-	}
 	r.SpanMM = 2 * s.reachOf()
 	step, what := s.Fit.Resolution, "step of the gauge"
 	if step == 0 {
@@ -235,31 +229,30 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 	if r.SpanMM > 0 {
 		// R = L²/8h nearly, so that dR is L²/8h² dh = 8R²/L² dh.
 		r.StepMM = 8 * r.RadiusMM * r.RadiusMM * step / (r.SpanMM * r.SpanMM)
-		r.Limit = fmt.Sprintf("over %s mm one %s, %s mm, is %s mm of radius", measure.TrimZeros(measure.FormatFixed(r.SpanMM, 1)), what, measure.TrimZeros(measure.FormatFixed(step, 4)), measure.FormatFixed(r.StepMM, 0))
+		r.Limit = measure.Say("over %v one %s, %v, is %v of radius", measure.To(r.SpanMM, 1), what, measure.To(step, 4), measure.To(r.StepMM, 0))
 	}
-	span := fmt.Sprintf("your readings say %s to %s m", metres(r.LowMM), metres(high))
+	span := measure.Say("your readings say %v", measure.Domes(r.LowMM, high))
 	switch {
 	case r.Within:
-		r.Verdict = fmt.Sprintf("%s: %s (%s m) is within it", span, asked.Radius, metres(asked.Radius.MM))
+		r.Verdict = measure.Say("%v: %v is within it", span, measure.Nominal{Length: asked.Radius})
 	default:
-		r.Verdict = fmt.Sprintf("%s: %s (%s m) is not within it", span, asked.Radius, metres(asked.Radius.MM))
+		r.Verdict = measure.Say("%v: %v is not within it", span, measure.Nominal{Length: asked.Radius})
 		// What came out too curved is asked for flatter by as much.
 		if k := 2/asked.Radius.MM - 1/r.RadiusMM; k > 0 {
 			r.CorrectedMM = 1 / k
 		}
 	}
 	if half := found.HalfInterval * r.RadiusMM; half > 0.02 {
-		r.Warnings = append(r.Warnings, fmt.Sprintf("the radius is known within %.0f %% only: wider spread, more or finer readings", 100*half))
+		r.Warnings = append(r.Warnings, measure.Say("the radius is known within %.0f %% only: wider spread, more or finer readings", 100*half))
 	}
 	if s.Fit.Resolution == 0 {
-		r.Warnings = append(r.Warnings, "the gauge's step is not said (gauge: 0.01 mm, or --gauge): its rounding is not counted")
+		r.Warnings = append(r.Warnings, measure.Say("the gauge's step is not said (gauge: %v, or --gauge): its rounding is not counted", measure.MM(0.01)))
 	}
 	if o := r.Roundness; o != nil && o.Sure {
-		r.Warnings = append(r.Warnings, fmt.Sprintf("it is more curved at %.0f degrees from X than across that: square the spindle to the bed, or state its tilt in the job (spindle tilt: 0.05 mm per 100 mm), and see that the dish lay flat when it was cut and when it was measured", o.AngleDeg))
+		r.Warnings = append(r.Warnings, measure.Say("it is more curved at %.0f degrees from X than across that: square the spindle to the bed, or state its tilt in the job (spindle tilt: %v), and see that the dish lay flat when it was cut and when it was measured", o.AngleDeg, measure.Tan(0.0005)))
 	}
 	if found.Outlier >= 0 {
 		p := r.Residuals[found.Outlier]
-		r.Warnings = append(r.Warnings, fmt.Sprintf("reading %d, at X%s Y%s, is %s mm off what the others say: left out; measure it again", found.Outlier+1,
-			measure.TrimZeros(measure.FormatFixed(p.X, 1)), measure.TrimZeros(measure.FormatFixed(p.Y, 1)), measure.FormatFixed(found.OutlierBy, 3)))
+		r.Warnings = append(r.Warnings, measure.Say("reading %d, at %v, is %v off what the others say: left out; measure it again", found.Outlier+1, measure.At(p.X, p.Y), measure.Micro(found.OutlierBy)))
 	}
 }

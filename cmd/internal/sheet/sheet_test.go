@@ -13,6 +13,7 @@ import (
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 	"dishwright/samples"
 )
@@ -86,10 +87,10 @@ func TestOneResult(t *testing.T) {
 		{func(p *shop.Report) { p.Programs[1].TimeS = 7500 }, "2 h 05 min", `"time_s":7500`},
 		{func(p *shop.Report) { p.Programs[1].Cutter.Name = "odd one" }, "odd one", `"name":"odd one"`},
 		{func(p *shop.Report) { p.TimeS = 11100 }, "3 h 05 min", `"time_s":11100`},
-		{func(p *shop.Report) { p.Certificate = "certified 0.4321 mm" }, "certified 0.4321 mm", `"certificate":"certified 0.4321 mm"`},
+		{func(p *shop.Report) { p.Certificate = measure.Say("certified 0.4321 mm") }, "certified 0.4321 mm", `"certificate":"certified 0.4321 mm"`},
 		{func(p *shop.Report) { p.HoldPlaces[0].X = 123.4 }, "X123.4 Y", `"x_mm":123.4`},
 		{func(p *shop.Report) { p.Touch.Y = -77.7 }, "Y-77.7 mm", `"y_mm":-77.7`},
-		{func(p *shop.Report) { p.Warnings[0].Message = "an odd warning" }, "an odd warning", `"message":"an odd warning"`},
+		{func(p *shop.Report) { p.Warnings[0].Message = measure.Say("an odd warning") }, "an odd warning", `"message":"an odd warning"`},
 	} {
 		for i, text := range told() {
 			require.NotContains(t, text, [...]string{one.told, one.told, one.json}[i])

@@ -174,7 +174,7 @@ func (r *Result) noHoldDowns() work.Warning {
 	switch places := r.Report.HoldPlaces; {
 	case len(places) > 0:
 		p := places[0]
-		hint = measure.Say("%v; there is room at %s, about %v, for a circle of %s", hint, measure.Count(len(places), "place"), measure.At(p.X, p.Y), length(p.Radius))
+		hint = measure.Say("%v; there is room at %s, about %v, for a circle of %s", hint, measure.Count(len(places), "place"), measure.About(p.X, p.Y), length(p.Radius))
 	case w.HasFace():
 		hint = measure.Say("the passes leave no land to hold the blank down on: screws from below through the bed, double-sided tape over the whole back, or vacuum; or a larger blank")
 	}

@@ -28,6 +28,8 @@ type Column struct {
 
 // Values are the columns of a table.
 type Values struct {
+	Inches bool // is a column in inches or feet?
+
 	columns map[string][]float64
 	lines   []int
 }
@@ -73,6 +75,9 @@ func Table(file string, data []byte, columns ...Column) (*Values, error) {
 	}
 	if len(r.faults) > 0 {
 		return nil, r.faults
+	}
+	for _, h := range r.heads {
+		r.out.Inches = r.out.Inches || h.unit == "in" || h.unit == "ft"
 	}
 	return &r.out, nil
 }
