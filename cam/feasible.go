@@ -26,7 +26,7 @@ func Feasible(w work.Piece) work.Problems {
 		ps.Add(work.KindPattern, work.KeyPattern, measure.Say("%s", why), measure.Say("%s, or auto", strings.Join(pass.PatternsFor(w.Work), ", ")))
 	}
 	if w.Face.Rim > work.SteepestFace*w.Face.Radius {
-		ps.Add(work.KindSize, work.KeyRadius, measure.Say("the face would slope %.0f degrees at its rim; up to 30 are planned", 180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim)),
+		ps.Add(work.KindSize, work.KeyRadius, measure.Say("the face would slope %.0f degrees at its rim; up to 30 are planned", float64(180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim))),
 			measure.Say("a radius of at least %s for this diameter", measure.MM(math.Ceil(w.Face.Rim/work.SteepestFace))))
 	}
 	for i, c := range w.Shelf {
