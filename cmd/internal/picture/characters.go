@@ -76,28 +76,8 @@ func (f *Figure) Characters(o Look) string {
 // Sentence returns a text broken between its words so that no line is wider than the look
 // says, each ended; a word that is wider alone is cut.
 func Sentence(s string, o Look) string {
-	var b strings.Builder
-	width, used := o.Columns(), 0
-	for _, word := range strings.Fields(s) {
-		n := len([]rune(word))
-		if used > 0 && used+1+n > width {
-			b.WriteByte('\n')
-			used = 0
-		}
-		if used > 0 {
-			b.WriteByte(' ')
-			used++
-		}
-		for _, r := range word {
-			if used == width {
-				b.WriteByte('\n')
-				used = 0
-			}
-			b.WriteRune(r)
-			used++
-		}
-	}
-	return b.String() + "\n"
+	fits := func(s string) bool { return len([]rune(s)) <= o.Columns() }
+	return strings.Join(wrapped(s, fits), "\n") + "\n"
 }
 
 // put sets a cell; outside the grid it does nothing.

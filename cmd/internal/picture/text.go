@@ -50,10 +50,8 @@ func Shortened(text string, room float64) string {
 	return strings.TrimRight(string(runes), " ") + dots
 }
 
-// Wrapped breaks a text into rows that are at most so wide on paper and, as characters,
-// in so many columns; a word that is wider alone is cut.
-func Wrapped(s string, width float64) (rows []string) {
-	fits := func(s string) bool { return TextWidth(s) <= width && len([]rune(s)) <= int(width/cellWidth) }
+// wrapped breaks a text into rows that fit; a word that does not alone is cut.
+func wrapped(s string, fits func(string) bool) (rows []string) {
 	row := ""
 	for _, word := range strings.Fields(s) {
 		if row != "" && fits(row+" "+word) {
@@ -63,15 +61,14 @@ func Wrapped(s string, width float64) (rows []string) {
 		if row != "" {
 			rows = append(rows, row)
 		}
-		for row = ""; !fits(word) && len(word) > 1; {
-			runes := []rune(word)
+		for row = word; !fits(row) && len(row) > 1; {
+			runes := []rune(row)
 			n := 1
 			for n < len(runes) && fits(string(runes[:n+1])) {
 				n++
 			}
-			rows, word = append(rows, string(runes[:n])), string(runes[n:])
+			rows, row = append(rows, string(runes[:n])), string(runes[n:])
 		}
-		row = word
 	}
 	return append(rows, row)
 }
@@ -96,7 +93,7 @@ var share = [...]float64{Start: 0, Middle: 0.5, End: 1}
 // Note writes a text into a column, from its upper left corner down, and returns the
 // height that it takes.
 func (f *Figure) Note(at Point, width float64, s string) float64 {
-	rows := Wrapped(s, width)
+	rows := wrapped(s, func(s string) bool { return TextWidth(s) <= width && len([]rune(s)) <= int(width/cellWidth) })
 	for i, row := range rows {
 		f.write(Point{X: at.X, Y: at.Y + Line*float64(i+1) - descent}, Start, row)
 	}
