@@ -66,7 +66,7 @@ upright and its diameter true: a job counts a tilt and an undersize in.`,
 					return err
 				}
 				given[name] = l.MM
-				ruler.Inches = ruler.Inches || l.Unit == measure.Inch || l.Unit == measure.Foot
+				ruler.Inches = ruler.Inches || name != "radius" && l.Unit.Imperial()
 			}
 			b, err := newTwoPasses(shape, crown, given)
 			if err != nil {
@@ -75,7 +75,7 @@ upright and its diameter true: a job counts a tilt and an undersize in.`,
 			if asJSON {
 				return tell.JSON(a.out, b)
 			}
-			b.ruler = ruler
+			b.ruler = a.ruler(ruler)
 			writeDocument(a.report(), b.parts())
 			return nil
 		},
@@ -86,7 +86,7 @@ upright and its diameter true: a job counts a tilt and an undersize in.`,
 	cmd.Flags().StringVar(&shape, "cutter", "", "the cutter's `SHAPE`: flat, ball or bull")
 	cmd.Flags().BoolVar(&crown, "crown", false, "the dome is a crown, as a caul has, and no hollow")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
-	return cmd
+	return a.reports(cmd)
 }
 
 var (
@@ -232,7 +232,7 @@ func (b twoPasses) parts() document.Document {
 			{Label: "along the slope", Text: line(b.Along)},
 			{Label: "across it", Text: line(b.Across)},
 			{Label: "slope there", Text: num(b.Slope, 3) + " deg"},
-			{Label: "under a covering", Text: fmt.Sprintf("along the slope it is %s: grains of P80 paper are about 0.2 mm, of P120 0.12, of P180 0.08 (FEPA P, from memory), and a scallop of half a grain does not show through (common practice)", fine)},
+			{Label: "under a covering", Text: fmt.Sprintf("along the slope it is %s: grains of P80 paper are about %s, of P120 %s, of P180 %s (FEPA P, from memory), and a scallop of half a grain does not show through (common practice)", fine, u.Length(0.2, 2), u.Short(0.12, 2), u.Short(0.08, 2))},
 			{Label: "source", Text: b.Source},
 		},
 	}

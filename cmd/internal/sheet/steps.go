@@ -19,7 +19,7 @@ const (
 	careRun      = "While it runs: stay beside it. If it smokes, smells burnt or sounds wrong, stop. A stop on the screen is no emergency stop; a program stop (M0) is a pause, not a guard: it need not stop a spindle. Before hands come near the cutter: spindle off, standing still, power drawn or locked out."
 	careFire     = "Chips can smoulder in the bag for an hour: keep an extinguisher at hand."
 	careFumes    = "Adhesives, sealers and wipes give off vapours that burn and harm: fresh air, no flame or spark, gloves and mask as the label says. Spread used rags out to dry in the open, one by one: heaped, some take fire by themselves."
-	careCollet   = "Collet and shank clean, the shank in as deep as its maker marks, then drawn back 2 to 3 mm from the bottom, the collet never on fillet or flutes (common practice)."
+	careCollet   = "Collet and shank clean, the shank in as deep as its maker marks, then drawn back a little from the bottom, the collet never on fillet or flutes (common practice)."
 	careWorkhold = "A blank that comes loose is thrown. Nothing may stand in the way of the cutter, the holder or the hood."
 )
 

@@ -19,7 +19,8 @@ func (r *Result) Answer() (d document.Document) {
 	if r.Mate != nil {
 		d = append(d, document.Heading("its caul, from program "+fmt.Sprint(r.Mate.first+1)+" on"), r.Mate.brief())
 	}
-	return append(append(d, WorthKnowing(r.worth(), r.ruler())...), document.Space{}, document.Paragraph{Text: "--full tells all of it: " + r.rest()})
+	worth := r.worth()
+	return append(append(d, WorthKnowing(worth[:r.told(worth)], r.ruler())...), document.Space{}, document.Paragraph{Text: "--full tells all of it: " + r.rest()})
 }
 
 // Verdict says whether the job can be made, in what time, and what is certified for what.
@@ -126,6 +127,18 @@ func (r *Result) worth() []work.Warning {
 	return slices.CompactFunc(all, func(a, b work.Warning) bool { return a.Message.String() == b.Message.String() })
 }
 
+// mostWorth is how much that is worth knowing an answer tells, where no more of it can hurt.
+const mostWorth = 3
+
+// told is how many warnings an answer tells, the gravest first: all that can hurt someone.
+func (r *Result) told(worth []work.Warning) int {
+	n := 0
+	for n < len(worth) && (n < mostWorth || slices.Contains(unsafe, worth[n].Kind)) {
+		n++
+	}
+	return n
+}
+
 // Unsafe are the notes of what can hurt someone: no answer leaves them out.
 func (r *Result) Unsafe() document.Document {
 	list := slices.DeleteFunc(r.worth(), func(w work.Warning) bool { return !slices.Contains(unsafe, w.Kind) })
@@ -143,6 +156,9 @@ func WorthKnowing(list []work.Warning, u measure.Ruler) document.Document {
 // rest says what more there is to tell.
 func (r *Result) rest() string {
 	list := []string{"each program's figures", "what is done before it", "other scallops"}
+	if worth := r.worth(); len(worth) > r.told(worth) {
+		list = append(list, fmt.Sprintf("%d more worth knowing", len(worth)-r.told(worth)))
+	}
 	if n := len(r.Report.Defaults); n > 0 {
 		list = append(list, fmt.Sprintf("the %s that were taken", measure.Count(n, "default")))
 	}

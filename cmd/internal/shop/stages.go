@@ -46,7 +46,7 @@ func (r *Result) stagesOf(i int) (list []placedStage) {
 			to = t.moveAt(t.begins[k+1])
 		}
 		list = append(list, placedStage{from: from, stage: stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
-			pattern: s.Pattern.String(), cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
+			pattern: s.Pattern.Said().In(r.ruler()), cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
 			last: s.Purpose == work.Extra || s.Purpose == work.Finishing}})
 		from = to
 	}
