@@ -303,7 +303,7 @@ func TestFullDisk(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "new.yaml"), []byte(other(smallJob)), 0o666))
 	for name, spoil := range map[string]string{
 		"full":      "dd if=/dev/zero of=fill bs=1k count=100000 2>/dev/null || true",
-		"nearly":    "dd if=/dev/zero of=fill bs=1k count=100000 2>/dev/null || true; dd if=/dev/null of=fill bs=1k seek=$(($(stat -c %s fill) / 1024 - 60)) 2>/dev/null",
+		"nearly":    "dd if=/dev/zero of=fill bs=1k count=100000 2>/dev/null || true; dd if=/dev/null of=fill bs=1k seek=$(($(stat -c %s fill) / 1024 - 24)) 2>/dev/null",
 		"read only": "mount -o remount,ro /mnt",
 	} {
 		script := `set -e
