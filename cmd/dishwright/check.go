@@ -31,6 +31,9 @@ is written. JOB is a file or the name of a sample.`,
 			}
 			r, err := a.runJob(cmd.Context(), j)
 			if err != nil {
+				if !asJSON {
+					writeDocument(a.report(), shop.Refused(j, err))
+				}
 				return err
 			}
 			switch {

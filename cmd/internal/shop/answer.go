@@ -1,14 +1,17 @@
 package shop
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
+	"dishwright/cam/job"
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
 )
 
 // Answer is what a builder asks first: whether the job can be made, how long that takes and
@@ -38,6 +41,20 @@ func (r *Result) Verdict() document.Document {
 		certificate = r.Mate.Report.Certificate
 	}
 	return document.Document{document.Paragraph{Text: fmt.Sprintf("%s can be made on %s in %s, %s", p.Name, p.Machine, tell.Clock(p.TimeS), certificate.In(r.ruler()))}}
+}
+
+// Refused says of a job that cannot be planned how much stands in its way: the faults tell what,
+// and what would do. Of another error it says nothing.
+func Refused(j job.Job, err error) document.Document {
+	var faults strict.Faults
+	if !errors.As(err, &faults) {
+		return nil
+	}
+	stands := "one thing stands in its way"
+	if n := len(faults); n > 1 {
+		stands = fmt.Sprintf("%d things stand in its way", n)
+	}
+	return document.Document{document.Paragraph{Text: fmt.Sprintf("%s cannot be made on %s as it is: %s, told with what would do", j.Work.Name, j.Work.Machine.Name, stands)}}
 }
 
 // brief are the figures of one piece that a machine is set up by.
