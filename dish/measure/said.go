@@ -66,14 +66,12 @@ const (
 	place
 	about
 	feed
-	way
 	slope
 	domes
 )
 
 // MM is a length of so many mm, of at most three decimals; To one of at most so many; Micro one
-// of just three, Tenth of one; Enough is rounded up, Most
-// down.
+// of just three, Tenth of one; Enough is rounded up, Most down.
 func MM(mm float64) Term                   { return Term{long, mm, 0, 3} }
 func To(mm float64, decimals int) Term     { return Term{long, mm, 0, decimals} }
 func Micro(mm float64) Term                { return Term{fixed, mm, 0, 3} }
@@ -81,11 +79,11 @@ func Tenth(mm float64) Term                { return Term{fixed, mm, 0, 1} }
 func Enough(mm float64, decimals int) Term { return Term{enough, mm, 0, decimals} }
 func Most(mm float64, decimals int) Term   { return Term{most, mm, 0, decimals} }
 
-// At is a place, mm, and About one as it is looked for, with its signs; Rate a feed, mm/min; Way a long way, mm; Tan a slope, mm a mm.
+// At is a place, mm, and About one as it is looked for, with its signs; Rate a feed, mm/min; Tan
+// a slope, mm a mm.
 func At(x, y float64) Term      { return Term{place, x, y, 1} }
 func About(x, y float64) Term   { return Term{about, x, y, 1} }
 func Rate(mmMin float64) Term   { return Term{feed, mmMin, 0, 0} }
-func Way(mm float64) Term       { return Term{way, mm, 0, 1} }
 func Tan(riseOver float64) Term { return Term{slope, riseOver, 0, 4} }
 
 // Domes are the radii, mm, between which a dome's lies; the upper may have no limit.
@@ -121,8 +119,6 @@ func (t Term) In(u Ruler) string {
 		return u.about(t.a, t.b)
 	case feed:
 		return u.Feed(t.a)
-	case way:
-		return u.Path(t.a)
 	case slope:
 		return u.Slope(t.a)
 	case domes:

@@ -40,11 +40,6 @@ func ParseSlope(s string) (float64, error) {
 	return toFloat(a.Quo(a, b)), nil
 }
 
-// FormatSlope writes a slope, rise over length, with up to four decimals of a mm per 100 mm.
-func FormatSlope(slope float64) string {
-	return TrimZeros(FormatFixed(float64(slope*100), 4)) + " mm per 100 mm"
-}
-
 // slopeOfAngle reads a slope that is written as an angle.
 func slopeOfAngle(s string) (float64, error) {
 	if l, _, e := (Range{}).parseLength(s); e == nil {

@@ -12,9 +12,6 @@ import (
 	"dishwright/dish/measure/keys"
 )
 
-// num writes a number with at most the given decimals.
-func num(v float64, decimals int) string { return measure.FormatShort(v, decimals) }
-
 // ruler writes lengths as the job's builder reads them.
 func (r *Result) ruler() measure.Ruler { return r.Job.Ruler }
 

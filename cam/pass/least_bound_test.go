@@ -1,14 +1,15 @@
-package work
+package pass_test
 
 import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
 )
 
-// LeastLength returns a length in mm, in plan, that no finishing passes of cutter
+// leastLength returns a length in mm, in plan, that no finishing passes of cutter
 // c go below, links included, if they leave at most h mm above the face and never
 // go below the sphere, which is continued beyond the rim. At h 0 it is +Inf.
 //
@@ -23,13 +24,13 @@ import (
 // Where the cutter stands over the apex its footprint turns about as fast as one
 // likes; these places are given no weight. But the cutter as a whole sweeps at
 // most its diameter, which is a second bound; the greater of both is returned.
-func LeastLength(f dish.Face, c path.Cutter, h float64) float64 {
+func leastLength(f dish.Face, c path.Cutter, h float64) float64 {
 	if !(h > 0) {
 		return math.Inf(1)
 	}
 	r, rim := c.Radius(), f.Rim
 	least := max(0, math.Pi*(exact.Square(rim)-exact.Square(r))/(2*r))
-	t := Tool{Body: c.Body(), Face: f, Low: math.Inf(-1), Foot: math.Inf(1)}
+	t := printer{work.Tool{Body: c.Body(), Face: f, Low: math.Inf(-1), Foot: math.Inf(1)}}
 	sum, first, most, out := 0.0, 0.0, 0.0, rim
 	for i := leastPlaces; i >= 0; i-- {
 		p, ok := t.footprint(r+float64(rim*(float64(i)/leastPlaces)), h)
@@ -61,6 +62,9 @@ const (
 	printWays = 32
 )
 
+// printer is a cutter that leaves footprints on a face.
+type printer struct{ work.Tool }
+
 // footprint is what a cutter leaves low enough with its axis at one distance d
 // from the apex: on every circle about the apex one arc, to both sides of d.
 type footprint struct {
@@ -73,7 +77,7 @@ type footprint struct {
 }
 
 // footprint returns the footprint at d ≥ the cutter's radius, and whether there is one.
-func (t Tool) footprint(d, h float64) (p footprint, ok bool) {
+func (t printer) footprint(d, h float64) (p footprint, ok bool) {
 	low, slope := t.Face.Tip(t.Body, d), t.Rise(d, 0)
 	if math.IsNaN(low) || math.IsInf(slope, 0) {
 		return p, false
@@ -110,7 +114,7 @@ func (t Tool) footprint(d, h float64) (p footprint, ok bool) {
 }
 
 // room returns how far the height h above the face at X lies above the level low.
-func (t Tool) room(low, X, h float64) float64 {
+func (t printer) room(low, X, h float64) float64 {
 	if t.Face.Level() {
 		return h - low
 	}
@@ -126,7 +130,7 @@ func (t Tool) room(low, X, h float64) float64 {
 // which h above the face is just as high as the tip: there the level end begins
 // or ends to be low enough, all along its arc. Negative where it comes for a mm
 // towards the apex.
-func (t Tool) edge(low, slope, d, h float64) float64 {
+func (t printer) edge(low, slope, d, h float64) float64 {
 	if t.Face.Level() {
 		return 0
 	}
