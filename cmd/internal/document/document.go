@@ -171,8 +171,12 @@ func (c Columns) lines(width int) (list []string) {
 	return list
 }
 
-// Note is something worth knowing and what to do about it.
-type Note struct{ Message, Hint string }
+// Note is something worth knowing and what to do about it. Of what can hurt someone the Whole
+// message is told.
+type Note struct {
+	Message, Hint string
+	Whole         bool
+}
 
 // Notes are numbered. Brief ones take a line for the message and one for the hint, cut where a
 // clause ends.
@@ -187,8 +191,8 @@ func (n Notes) lines(width int) (list []string) {
 		if one.Hint != "" {
 			parts = append(parts, Paragraph{fmt.Sprintf("%*shint: ", margin+3, ""), one.Hint})
 		}
-		for _, p := range parts {
-			if n.Brief {
+		for k, p := range parts {
+			if n.Brief && !(one.Whole && k == 0) {
 				p.Text = Gist(p.Text, width-utf8.RuneCountInString(p.Lead))
 			}
 			list = append(list, p.lines(width)...)

@@ -31,13 +31,19 @@ parts
   1. a message that
      wraps
      hint: do it
-`, text(24, Heading("parts"), Facts{{"depth", "5.788 mm, and a word\nsecond line"}, {"time", "13 min"}}, Notes{List: []Note{{"a message that wraps", "do it"}}}))
+`, text(24, Heading("parts"), Facts{{"depth", "5.788 mm, and a word\nsecond line"}, {"time", "13 min"}}, Notes{List: []Note{{"a message that wraps", "do it", false}}}))
 }
 
-// A brief note takes two lines at most, and says where it goes on.
+// A brief note takes two lines at most, and says where it goes on; the whole is told of what can
+// hurt someone.
 func TestBriefNotes(t *testing.T) {
-	long := Note{"NO HOLD-DOWNS ARE STATED: the air lap runs 5 mm above", "state each screw, or let nothing stand above the blank"}
+	long := Note{"NO HOLD-DOWNS ARE STATED: the air lap runs 5 mm above", "state each screw, or let nothing stand above the blank", false}
 	require.Equal(t, `  1. NO HOLD-DOWNS ARE STATED ...
+     hint: state each screw ...
+`, text(40, Notes{[]Note{long}, true}))
+	long.Whole = true
+	require.Equal(t, `  1. NO HOLD-DOWNS ARE STATED: the air
+     lap runs 5 mm above
      hint: state each screw ...
 `, text(40, Notes{[]Note{long}, true}))
 	require.Equal(t, "a, b, c and a long tail of ...", Gist("a, b, c and a long tail of words without end", 30), "too little would be left")
@@ -53,7 +59,7 @@ func (d drawing) SVG(id string, _ bool) []byte {
 
 // everyPart is a document of one of each part, each holding the text.
 func everyPart(text string) Document {
-	return Document{Heading(text), Paragraph{"lead: ", text}, Caution(text), Facts{{text, text}}, Table{text, []string{text}, [][]string{{text}}, true}, Notes{[]Note{{text, text}}, false},
+	return Document{Heading(text), Paragraph{"lead: ", text}, Caution(text), Facts{{text, text}}, Table{text, []string{text}, [][]string{{text}}, true}, Notes{[]Note{{text, text, false}}, false},
 		List{text}, Steps{{text, text}}, Figure{text, drawing("")}, Space{}, Columns{Document{Paragraph{"", text}}, Document{List{text}}}}
 }
 
@@ -99,7 +105,7 @@ func TestEverythingFits(t *testing.T) {
 		words := rapid.SliceOfN(rapid.StringMatching(`[a-zé,;:(]{1,9}`), 1, 40).Draw(t, "words")
 		width := rapid.IntRange(24, 100).Draw(t, "width")
 		whole := strings.Join(words, " ")
-		for _, p := range []Part{Paragraph{"  1. ", whole}, Facts{{"label", whole}}, Notes{[]Note{{whole, whole}}, false}, Notes{[]Note{{whole, whole}}, true}} {
+		for _, p := range []Part{Paragraph{"  1. ", whole}, Facts{{"label", whole}}, Notes{[]Note{{whole, whole, false}}, false}, Notes{[]Note{{whole, whole, false}}, true}} {
 			lines := p.lines(width)
 			for _, l := range lines {
 				require.LessOrEqual(t, utf8.RuneCountInString(l), width)

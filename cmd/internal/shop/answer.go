@@ -123,7 +123,7 @@ func scallopCosts(steps []Step, own int, kept bool, u measure.Ruler) string {
 // unsafe are the kinds of warnings of what can hurt someone, grave of what can spoil the work
 // or a cutter; each the gravest first.
 var (
-	unsafe = []string{"no-hold-downs", "holder", "tabs", "raise-hood", "waste-board", "deep-cut", "rubbing"}
+	unsafe = []string{"no-hold-downs", "holder", "tabs", "raise-hood", "waste-board", "deep-cut", "rubbing", "extras-not-cut"}
 	grave  = []string{"pair", "chip-load", "stick-out", WarnIndexError, "setups", "board-bends", "thin-floor", "extras-not-cut"}
 )
 
@@ -167,7 +167,7 @@ func WorthKnowing(list []work.Warning, u measure.Ruler) document.Document {
 	if len(list) == 0 {
 		return nil
 	}
-	return document.Document{document.Heading("worth knowing"), document.Notes{List: Notes(list, u), Brief: true}}
+	return document.Document{document.Heading("worth knowing"), document.Notes{List: Notes(list, u, unsafe...), Brief: true}}
 }
 
 // rest says what more there is to tell.

@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"dishwright/cam/job"
@@ -38,9 +39,9 @@ func (r *Result) Whole() (d document.Document) {
 }
 
 // Notes are warnings as they are told.
-func Notes(list []work.Warning, u measure.Ruler) (notes []document.Note) {
+func Notes(list []work.Warning, u measure.Ruler, whole ...string) (notes []document.Note) {
 	for _, w := range list {
-		notes = append(notes, document.Note{Message: w.Message.In(u), Hint: w.Hint.In(u)})
+		notes = append(notes, document.Note{Message: w.Message.In(u), Hint: w.Hint.In(u), Whole: slices.Contains(whole, w.Kind)})
 	}
 	return notes
 }
