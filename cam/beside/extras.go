@@ -166,21 +166,21 @@ func (e *extrasPlanner) assemble() error {
 
 // warn says what the builder must see to.
 func (e *extrasPlanner) warn() {
-	add := func(kind, message, hint string) {
-		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: kind, Message: measure.Say(message), Hint: measure.Say(hint)})
+	add := func(kind string, message measure.Said, hint string) {
+		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: kind, Message: message, Hint: measure.Say(hint)})
 	}
 	if low := e.out.Set.Deepest(); low < -e.w.Blank.Thickness {
-		add("waste-board", fmt.Sprintf("extras go %s below the blank", measure.MM(-e.w.Blank.Thickness-low)), "a flat board of waste under all of the blank; no screw or nail of it in the way of a cutter")
+		add("waste-board", measure.Say("extras go %v below the blank", measure.MM(-e.w.Blank.Thickness-low)), "a flat board of waste under all of the blank; no screw or nail of it in the way of a cutter")
 	}
 	for _, c := range e.out.Set.CutOuts[:min(1, len(e.out.Set.CutOuts))] {
 		if n := len(c.Tabs); n > 0 {
-			add("tabs", fmt.Sprintf("when it is cut round, %d tabs of %s by %s are all that holds %s", n, measure.MM(2*c.Tabs[0].HalfLength), measure.MM(c.Tabs[0].Top+e.w.Blank.Thickness), pass.GroundOf(e.w.Work).Piece),
+			add("tabs", measure.Say("when it is cut round, %d tabs of %v by %v are all that holds %s", n, measure.MM(2*c.Tabs[0].HalfLength), measure.MM(c.Tabs[0].Top+e.w.Blank.Thickness), pass.GroundOf(e.w.Work).Piece),
 				"hold its middle too, by double-sided tape under it or a screw from below where nothing is cut; saw the tabs by hand when all stands still")
 		}
 	}
 	for _, p := range e.out.Programs {
 		if up := HoodFor(e.w.Work, p.Extents().Min.Z); up > 0 {
-			add("raise-hood", fmt.Sprintf("for the extras with %s the hood must hang %s or more above the tip: it would touch the blank", p.Cutter.Name, measure.MM(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
+			add("raise-hood", measure.Say("for the extras with %s the hood must hang %v or more above the tip: it would touch the blank", p.Cutter.Name, measure.MM(up)), "the program's head and order.txt say it too; lower the hood again afterwards")
 		}
 	}
 }

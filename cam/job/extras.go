@@ -87,10 +87,14 @@ func (l *Reader) centreLines(m *keys.Section, w *work.Work) {
 // holes reads holes on circles: for bolts, or for vacuum.
 func (l *Reader) holes(m *keys.Section, w *work.Work) {
 	m.EachSection("holes", func(i int, in *keys.Section) {
-		d, circle := in.Amount("diameter"), in.Amount("circle")
+		d, round := in.Amount("diameter"), measure.Length{}
+		if in.Has("circle") {
+			round, _ = in.Length("circle")
+		}
+		circle := round.MM
 		n, ok := in.Count("count")
 		from, depth, cutter := in.Amount("from"), l.depthOf(in, w), l.onShelf(in, "cutter", w)
-		count, across := measure.Count(n, "hole"), measure.Length{MM: circle}
+		count, across := measure.Count(n, "hole"), round
 		most := int(in.Key("count").Most)
 		switch {
 		case !ok:

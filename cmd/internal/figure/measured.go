@@ -58,7 +58,7 @@ func Measured(v MeasuredView, wide float64, title string) *Figure {
 	f.Text(Point{X: b.X + 5.5, Y: (top+b.Y)/2 + 1.1}, picture.Start, v.Thickness)
 	f.zero(Point{X: a.X, Y: map[bool]float64{false: top, true: a.Y}[v.OnBed]})
 	f.radius(fr, surface, v)
-	f.About = fmt.Sprintf("A section through the apex, heights drawn %s times larger than lengths, the wood hatched. Measured on it: %s, %s, radius %s; the blank is %s wide and %s thick.", measure.FormatShort(times, 1), v.Across, v.Depth, v.Radius, v.Blank, v.Thickness)
+	f.About = fmt.Sprintf("A section through the apex, heights drawn %s times larger than lengths, the wood hatched. Measured on it: %s, %s, %s; the blank is %s wide and %s thick.", measure.FormatShort(times, 1), v.Across, v.Depth, v.Radius, v.Blank, v.Thickness)
 	return f.Figure
 }
 

@@ -128,7 +128,7 @@ func roughly(like measure.Length, mm float64) string {
 
 // covering says how the abrasive, cork or leather is glued on.
 func (c cut) covering() []string {
-	first := "The wood is cut for no covering: one of 0.6 mm makes the radius 0.6 mm less, which no one can measure; lumps and thick glue matter more."
+	first := "The wood is cut for no covering: an abrasive sheet makes the radius less by its thickness, which no one can measure; lumps and thick glue matter more."
 	if thick := c.Plan.Work.Covering; thick > 0 {
 		first = fmt.Sprintf("The wood is cut for a covering of %s: measure yours, glue included, in five places.", c.u.Length(thick, 2))
 	}

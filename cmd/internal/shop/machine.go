@@ -96,7 +96,9 @@ func (r *Result) Running() document.Table {
 			row[4] = "nothing turns"
 		}
 		if dial {
-			row = append(row, p.Dial)
+			if row = append(row, p.Dial); air {
+				row[len(row)-1] = ""
+			}
 		}
 		if marks {
 			row = append(row, r.benchOf(i).lies())
