@@ -113,12 +113,14 @@ func (f *previewFlags) flags(cmd *cobra.Command) {
 	cmd.Flags().StringArrayVar(&f.from, "from", nil, "draw what this program leaves instead; once for each, in running order")
 	cmd.Flags().StringArrayVar(&f.cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
 	cmd.Flags().StringVar(&f.step, "step", "", "draw the work part-way, such as 1/4")
-	cmd.MarkFlagsMutuallyExclusive("passes", "remaining", "section")
 }
 
 // ask reads what is to be seen; staged says whether a stage was asked for.
 func (f previewFlags) ask(staged bool) (ask shop.Ask, err error) {
 	ask = shop.Ask{Stage: f.stage, Passes: f.passes, Remaining: f.remaining}
+	if f.passes && f.remaining || f.section != "" && (f.passes || f.remaining) {
+		return ask, tell.Errorf("one of the three; without them passes, depth and a section are drawn", "--passes, --remaining and --section each draw one view alone")
+	}
 	if ask.Share, err = readStep(f.step); err != nil {
 		return ask, err
 	}

@@ -132,7 +132,7 @@ commands:
 {{- if .HasAvailableLocalFlags}}
 
 flags:
-{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
+{{.LocalFlags.FlagUsagesWrapped 80 | trimTrailingWhitespaces}}{{end}}
 `
 
 // newHelpCmd replaces cobra's own, which takes an unknown command for no error.

@@ -191,7 +191,7 @@ func TestAPatternOfOnesOwn(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, r.Report.Broken)
 	last := r.Report.Programs[len(r.Report.Programs)-1]
-	require.Equal(t, fmt.Sprintf("slant(%d rows)", last.Passes), last.Pattern)
+	require.Equal(t, fmt.Sprintf("slant(%d rows)", last.Passes), last.Pattern.String())
 	cut := r.Texts[len(r.Texts)-1].Path.Moves
 	slanted := slices.ContainsFunc(cut, func(m path.Move) bool {
 		return m.Kind == path.Line && m.To.X-m.From.X > 1 && math.Abs(m.To.X-m.From.X-m.To.Y+m.From.Y) < 0.01

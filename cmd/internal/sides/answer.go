@@ -61,7 +61,11 @@ func (r *Result) verdict() string {
 	if p.Sanding.MostMM-p.Sanding.LeastMM >= 0.005 {
 		off = fmt.Sprintf("%s to %s come off its top's edge", u.Short(p.Sanding.LeastMM, 2), u.Length(p.Sanding.MostMM, 2))
 	}
-	return fmt.Sprintf("%s can be sanded to %s: %s, %s of wood in all", p.Name, dome, off, u.Volume(p.Sanding.WoodMM3))
+	but := ""
+	if t := p.Tool; t.HasMM > 0 && t.OverhangMM > 0 {
+		but = fmt.Sprintf(", but not in a dish %s across alone", u.Length(t.HasMM, 0))
+	}
+	return fmt.Sprintf("%s can be sanded to %s%s: %s, %s of wood in all", p.Name, dome, but, off, u.Volume(p.Sanding.WoodMM3))
 }
 
 // sentence says how large a dish has to be, and how large the builder's is.

@@ -144,7 +144,11 @@ func (r *tableReader) header(columns []Column) bool {
 		field = strings.TrimSpace(field)
 		cut := strings.LastIndexByte(field, '_')
 		if !slices.Contains(known, field) {
-			r.fault(i, strict.Suggest(field, known, "the columns are"), "the column %s is not known", measure.Quote(field))
+			hint := strict.Suggest(field, known, "the columns are")
+			if slices.ContainsFunc(columns, func(c Column) bool { return c.Name == field }) { // no guess is safe
+				hint = "its name ends in its unit: " + field + "_mm or " + field + "_in"
+			}
+			r.fault(i, hint, "the column %s is not known", measure.Quote(field))
 			continue
 		}
 		h := head{field[:cut], field[cut+1:]}
