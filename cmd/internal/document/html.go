@@ -174,8 +174,8 @@ const (
 	pageWidth = 108
 )
 
-// tall is about how many lines of a page a document takes; a step has some room around it.
-func (d Document) tall() (n float64) {
+// Tall is about how many lines of a page a document takes; a step has some room around it.
+func (d Document) Tall() (n float64) {
 	for _, p := range d {
 		n += float64(len(p.lines(pageWidth))) + 0.3
 		if s, ok := p.(Steps); ok {
@@ -189,7 +189,7 @@ func (d Document) tall() (n float64) {
 func Fill(title string, groups []Document) (pages []Page) {
 	left := 0.0
 	for _, g := range groups {
-		need := g.tall()
+		need := g.Tall()
 		if need > left {
 			name := title
 			if len(pages) > 0 {

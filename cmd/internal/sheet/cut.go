@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"dishwright/cmd/internal/document"
@@ -47,7 +48,7 @@ func tag(r *shop.Result) string {
 func cutPages(r *shop.Result) (pages []document.Page) {
 	pieces := piecesOf(r)
 	for _, c := range pieces {
-		pages = append(pages, c.atMachine())
+		pages = append(pages, c.atMachine()...)
 	}
 	pages = append(pages, document.Fill("Steps", stepGroups(pieces))...)
 	for i, c := range pieces {
@@ -63,8 +64,11 @@ func cutPages(r *shop.Result) (pages []document.Page) {
 // more says where the rest is told.
 const more = "dishwright check JOB --full tells all figures, other scallops, defaults and what is worth knowing; dishwright manual programs, what to do with a program that stopped; forms, coverings; sides, sanding and gluing."
 
-// atMachine is the page that stands at the machine.
-func (c cut) atMachine() document.Page {
+// besideDrawings is how many lines of warnings and programs have room on a page with drawings.
+const besideDrawings = 15
+
+// atMachine is the page that stands at the machine; many programs stand on one of their own.
+func (c cut) atMachine() []document.Page {
 	title := "At the machine: " + c.Words().Heading()
 	caution := c.Report.Caution
 	if own := c.Words().Caution(); own != "" {
@@ -74,18 +78,23 @@ func (c cut) atMachine() document.Page {
 	if !c.Job.Paired { // of a pair the dish's page says it for both
 		parts = c.Verdict()
 	}
-	parts = append(append(parts, document.Caution(caution)), c.safety()...)
+	safety, running := c.safety(), document.Document{c.Running()}
+	more := append(slices.Clone(safety), running...).Tall() > besideDrawings
+	parts = append(append(parts, document.Caution(caution)), safety...)
 	section, laid := c.Measured(), c.Laid()
 	switch {
 	case laid != nil:
 		parts = append(append(parts, document.Columns{drawn(section), {c.Setting()}}), drawn(laid)...)
-		parts = append(parts, c.Running(), c.Fitted())
+		running = append(running, c.Fitted())
 	case section != nil:
-		parts = append(append(parts, drawn(section)...), document.Columns{drawn(c.Blank()), {c.Setting(), c.Fitted()}}, c.Running())
+		parts = append(append(parts, drawn(section)...), document.Columns{drawn(c.Blank()), {c.Setting(), c.Fitted()}})
 	default:
-		parts = append(append(parts, drawn(c.Blank())...), document.Columns{{c.Setting()}, {c.Fitted()}}, c.Running())
+		parts = append(append(parts, drawn(c.Blank())...), document.Columns{{c.Setting()}, {c.Fitted()}})
 	}
-	return document.Page{Title: title, Parts: parts}
+	if more {
+		return []document.Page{{Title: title, Parts: parts}, {Title: title + ", continued", Parts: running}}
+	}
+	return []document.Page{{Title: title, Parts: append(parts, running...)}}
 }
 
 // safety are the warnings of what can hurt someone.
