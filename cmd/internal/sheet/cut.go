@@ -65,7 +65,7 @@ func cutPages(r *shop.Result) (pages []document.Page) {
 const more = "dishwright check JOB --full tells all figures, other scallops, defaults and what is worth knowing; dishwright manual programs, what to do with a program that stopped; forms, coverings; sides, sanding and gluing."
 
 // besideDrawings is how many lines of warnings and programs have room on a page with drawings.
-const besideDrawings = 15
+const besideDrawings = 16
 
 // atMachine is the page that stands at the machine; many programs stand on one of their own.
 func (c cut) atMachine() []document.Page {
