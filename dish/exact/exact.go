@@ -55,5 +55,13 @@ func Dot2(p, q r2.Vec) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) }
 // Cross2 returns p × q.
 func Cross2(p, q r2.Vec) float64 { return float64(p.X*q.Y) - float64(p.Y*q.X) }
 
+// Dot3 returns p · q.
+func Dot3(p, q r3.Vec) float64 { return float64(p.X*q.X) + float64(p.Y*q.Y) + float64(p.Z*q.Z) }
+
+// Cross3 returns p × q.
+func Cross3(p, q r3.Vec) r3.Vec {
+	return r3.Vec{X: float64(p.Y*q.Z) - float64(p.Z*q.Y), Y: float64(p.Z*q.X) - float64(p.X*q.Z), Z: float64(p.X*q.Y) - float64(p.Y*q.X)}
+}
+
 // Unit2 returns v at a length of 1; a vector of no length gives NaNs.
 func Unit2(v r2.Vec) r2.Vec { return Scale2(1/math.Sqrt(Dot2(v, v)), v) }

@@ -1,7 +1,8 @@
 // Package rim is the geometry of a rim of bent sides between two domed plates:
 // the outline as a curve with its arc length, the domes, the heights of the edge
 // all round, the side unrolled flat, what sanding takes off where, what a
-// straightedge shows, the notches of the braces, and the gap that a plate leaves.
+// straightedge shows, the notches of the braces, the gap that a plate leaves, and how the
+// rim may lie in a dish.
 //
 // In come and out go plain numbers: millimetres and radians. The package knows
 // nothing of files, flags or formats.
@@ -21,5 +22,7 @@
 //	[FC] F. N. Fritsch and R. E. Carlson, Monotone piecewise cubic interpolation,
 //	     SIAM J. Numer. Anal. 17 (1980) 238-246, from memory: a slope of at most
 //	     three times either secant keeps a cubic monotone
+//	[EH] D. J. Elzinga and D. W. Hearn, The minimum covering sphere problem, Management
+//	     Science 19 (1972) 96-104, from memory
 //	[GL] Gauss-Legendre nodes and weights: gonum.org/v1/gonum/integrate/quad
 package rim
