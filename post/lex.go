@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"io"
 	"strconv"
+
+	"dishwright/dish/measure"
 )
 
 // lexMaxLine is the most characters of a line, its end aside (3.3).
@@ -53,7 +55,7 @@ func (l *lexLines) next() ([]byte, error) {
 		}
 		if n > lexMaxLine {
 			return nil, &ReadError{Line: l.number, Column: lexMaxLine + 1,
-				Message: fmt.Sprintf("the line is longer than %d characters (3.3)", lexMaxLine),
+				Message: measure.Say("the line is longer than %d characters (3.3)", lexMaxLine),
 				Hint:    "break the line, or shorten its comment"}
 		}
 		l.width = n

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -73,8 +74,9 @@ type Summary struct {
 // ReadError is a fault of a program: where, what is wrong and what would be
 // right. Line and Column count from 1, the column in bytes.
 type ReadError struct {
-	Line, Column  int
-	Message, Hint string
+	Line, Column int
+	Message      measure.Said
+	Hint         string
 }
 
 func (e *ReadError) Error() string { return fmt.Sprintf("%d:%d: %s", e.Line, e.Column, e.Message) }
@@ -160,7 +162,7 @@ type reader struct {
 
 // fail returns the fault at the given column of the line in hand.
 func (x *reader) fail(column int, hint, format string, args ...any) error {
-	return &ReadError{Line: x.lines.number, Column: column, Message: fmt.Sprintf(format, args...), Hint: hint}
+	return &ReadError{Line: x.lines.number, Column: column, Message: measure.Say(format, args...), Hint: hint}
 }
 
 // run carries out one line after the other up to the program's end.
@@ -225,12 +227,12 @@ func (x *reader) truncated() error {
 	e := &ReadError{Line: line, Column: x.lines.width + 1}
 	switch {
 	case !x.begun:
-		e.Message, e.Hint = "the program is empty", "a program ends with M2"
+		e.Message, e.Hint = measure.Say("the program is empty"), "a program ends with M2"
 	case x.percent:
-		e.Message = "the program is cut off: neither M2, M30 nor a second percent line ends it (3.1)"
+		e.Message = measure.Say("the program is cut off: neither M2, M30 nor a second percent line ends it (3.1)")
 		e.Hint = "copy the whole file again"
 	default:
-		e.Message = "the program is cut off: neither M2 nor M30 ends it (3.1)"
+		e.Message = measure.Say("the program is cut off: neither M2 nor M30 ends it (3.1)")
 		e.Hint = "copy the whole file again, or end it with M2"
 	}
 	return e

@@ -174,7 +174,7 @@ func TestReadFaults(t *testing.T) {
 			p, _, err := ReadAll(strings.NewReader(text), readStart)
 			var fault *ReadError
 			require.True(t, errors.As(err, &fault), "%q: %v", text, err)
-			require.Contains(t, fault.Message, c.message, text)
+			require.Contains(t, fault.Message.String(), c.message, text)
 			require.Equal(t, [2]int{line, c.column}, [2]int{fault.Line, fault.Column}, "%q: %v", text, err)
 			require.Empty(t, p)
 		})
@@ -198,7 +198,7 @@ func TestReadUnknownStart(t *testing.T) {
 		_, err := Read(strings.NewReader(c.text), ReadOptions{Start: UnknownStart()}, &countSink{})
 		var fault *ReadError
 		require.True(t, errors.As(err, &fault), c.text)
-		require.Contains(t, fault.Message, c.message)
+		require.Contains(t, fault.Message.String(), c.message)
 		require.Equal(t, [2]int{c.line, c.column}, [2]int{fault.Line, fault.Column}, c.text)
 	}
 }

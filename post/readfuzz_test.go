@@ -36,7 +36,7 @@ func FuzzRead(f *testing.F) {
 		if err != nil {
 			var fault *ReadError
 			require.True(t, errors.As(err, &fault), "%v", err)
-			require.NotEmpty(t, fault.Message)
+			require.NotEmpty(t, fault.Message.String())
 			require.True(t, 1 <= fault.Line && fault.Line <= len(lines), "%v", err)
 			require.True(t, 1 <= fault.Column && fault.Column <= len(lines[fault.Line-1])+1, "%v", err)
 		}

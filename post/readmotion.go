@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -32,7 +33,7 @@ func (x *reader) requireUnit(column int) error {
 // requireInRange reports a length that no machine has.
 func (x *reader) requireInRange(v float64, column int) error {
 	if !(math.Abs(v) <= readerMaxCoordinate) {
-		return x.fail(column, "", "%g mm is farther than any machine goes", v)
+		return x.fail(column, "", "%v is farther than any machine goes", measure.MM(v))
 	}
 	return nil
 }
@@ -198,7 +199,7 @@ func (x *reader) offsetCentre(to [3]float64) (ci, cj float64, err error) {
 	}
 	if d := math.Abs(r1 - r0); d > x.radiiTolerance()+readerRoundingNoise {
 		return 0, 0, x.fail(at, "write more decimals",
-			"the arc's radii at its start and end, %.6f and %.6f mm, differ by %.6f mm, more than %g mm (3.5.3.2)", r0, r1, d, x.radiiTolerance())
+			"the arc's radii at its start and end, %v and %v, differ by %v, more than %v (3.5.3.2)", measure.To(r0, 6), measure.To(r1, 6), measure.To(d, 6), measure.To(x.radiiTolerance(), 6))
 	}
 	return ci, cj, nil
 }
@@ -229,7 +230,7 @@ func (x *reader) radiusCentre(to [3]float64, clockwise bool) (ci, cj float64, er
 	chord := math.Hypot(di, dj)
 	half, size := chord/2, math.Abs(r)
 	if half > size+x.radiiTolerance()+readerRoundingNoise {
-		return 0, 0, x.fail(at, "", "a radius of %g mm does not reach the arc's end, %g mm away (3.5.3.1)", size, chord)
+		return 0, 0, x.fail(at, "", "a radius of %v does not reach the arc's end, %v away (3.5.3.1)", measure.MM(size), measure.MM(chord))
 	}
 	h := 0.0 // from the chord's middle to the centre, to the left as one walks along it
 	if half < size {

@@ -1,12 +1,12 @@
 package proof
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/extra"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 )
 
@@ -92,7 +92,7 @@ type Finding struct {
 	Kind         Kind
 	X, Y         float64 // place on the blank, mm
 	Amount       float64
-	Message      string
+	Message      measure.Said
 }
 
 // Result is what Check proves of a set of programs.
@@ -167,7 +167,7 @@ func (c Case) check(programs []Program) (Result, error) {
 	if r.Scallop = scallop; c.TemplatesOnly {
 		r.Scallop = Scallop{Certified: edgeError, Found: edgeError}
 		if breaks(edgeError, c.MaxScallop) {
-			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edgeError - c.MaxScallop, Message: fmt.Sprintf("an edge is up to %.4f mm off; %.4f mm are allowed", edgeError, c.MaxScallop)})
+			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edgeError - c.MaxScallop, Message: measure.Say("an edge is up to %v off; %v are allowed", measure.To(edgeError, 4), measure.To(c.MaxScallop, 4))})
 		}
 		return r, nil
 	}
@@ -216,7 +216,7 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	r.Remaining = stock
 	// A program says heights in whole steps, and nothing is cut below the top.
 	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && breaks(over, max(GougeTolerance, c.Machine.Step())) {
-		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: fmt.Sprintf("up to %.3f mm of what was to be skimmed off the blank's top still stand", over)})
+		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: measure.Say("up to %v of what was to be skimmed off the blank's top still stand", measure.MM(over))})
 	}
 	return r
 }
@@ -301,7 +301,7 @@ func (j *checker) report(k Kind, at path.Source, x, y, amount float64, format st
 	if math.IsNaN(amount) {
 		amount = 0
 	}
-	j.findings = append(j.findings, Finding{j.program.Name, at.Line, at.Column, k, x, y, amount, fmt.Sprintf(format, args...)})
+	j.findings = append(j.findings, Finding{j.program.Name, at.Line, at.Column, k, x, y, amount, measure.Say(format, args...)})
 }
 
 // sorted returns the findings in the order of lines, those of one line in the
@@ -335,7 +335,7 @@ func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
 			j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "how far the cutter goes below %s is not known", below)
 			continue
 		}
-		j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %.4f mm below %s", g.Amount, below)
+		j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %v below %s", measure.To(g.Amount, 4), below)
 	}
 }
 
@@ -372,25 +372,25 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)
 	for _, b := range rep.TooDeep {
 		if over := b.Depth - j.program.Cutter.DepthOfCut; breaks(over, 0) {
-			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %.3f mm; %s may take %.3f mm", b.Depth, c.Name, j.program.Cutter.DepthOfCut)
+			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %v; %s may take %v", measure.MM(b.Depth), c.Name, measure.MM(j.program.Cutter.DepthOfCut))
 		}
 	}
 	j.checkThickChips(s, rep.TooDeep)
 	for _, b := range rep.TooDeep {
 		if c.FluteLength > 0 && breaks(b.Depth, c.FluteLength) {
-			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, b.Depth-c.FluteLength, "a bite of %.3f mm is deeper than the flutes of %s are long", b.Depth, c.Name)
+			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, b.Depth-c.FluteLength, "a bite of %v is deeper than the flutes of %s are long", measure.MM(b.Depth), c.Name)
 			break
 		}
 	}
 	for _, t := range rep.TooSteep {
 		m := moves[t.Index]
 		const degrees = 180 / math.Pi
-		j.report(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.program.Cutter.Ramp)*degrees, "%.2f degrees down with %.3f mm of stock under the core; %s may go down at %.2f", t.Angle*degrees, t.Depth, j.program.Cutter.Name, j.program.Cutter.Ramp*degrees)
+		j.report(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.program.Cutter.Ramp)*degrees, "%.2f degrees down with %v of stock under the core; %s may go down at %.2f", t.Angle*degrees, measure.MM(t.Depth), j.program.Cutter.Name, j.program.Cutter.Ramp*degrees)
 	}
 	for _, t := range rep.Traverses {
-		j.report(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %.3f mm deep through stock", t.Depth)
+		j.report(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %v deep through stock", measure.MM(t.Depth))
 	}
 	for _, t := range rep.Contacts {
-		j.report(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %.3f mm deep", t.MachinePart, t.Amount)
+		j.report(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %v deep", t.MachinePart, measure.MM(t.Amount))
 	}
 }

@@ -1,12 +1,12 @@
 package proof
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -15,7 +15,7 @@ import (
 // move that most likely leaves it.
 func scallopFinding(c Case, scallop Scallop, programs []Program) Finding {
 	f := Finding{Kind: KindScallop, X: scallop.X, Y: scallop.Y, Amount: scallop.Certified - c.MaxScallop,
-		Message: fmt.Sprintf("a scallop of up to %.4f mm stands%s; %.4f mm are allowed", scallop.Certified, c.indexErrorText(scallop), c.MaxScallop)}
+		Message: measure.Say("a scallop of up to %v stands%v; %v are allowed", measure.To(scallop.Certified, 4), c.indexErrorText(scallop), measure.To(c.MaxScallop, 4))}
 	last, ok := c.lastProgramAt(scallop, programs)
 	if !ok {
 		return f

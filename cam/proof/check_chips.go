@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -28,7 +29,7 @@ func (j *checker) checkChips(g *programState, i int, m path.Move) {
 		return
 	}
 	if most := full * mostRaised; breaks(m.Feed, most*(1+rateTolerance)) {
-		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %.0f mm/min is over %.1f times the chip load of %s at %.0f rpm (%.0f mm/min)", m.Feed, mostRaised, c.Name, g.speed, most)
+		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %v is over %.1f times the chip load of %s at %.0f rpm (%v)", measure.Rate(m.Feed), mostRaised, c.Name, g.speed, measure.Rate(most))
 		return
 	}
 	if j.raised == nil {
@@ -53,7 +54,7 @@ func (j *checker) checkThickChips(s *Stock, deep []MoveBite) {
 	for _, b := range deep {
 		k, m := j.raised[b.Index], j.program.Path.Moves[b.Index]
 		if k > 1 && breaks(b.Depth-s.Slack(s.Slope), j.mostBite(k)) {
-			j.report(KindFeed, m.Source, b.X, b.Y, m.Feed*(1-1/k), "a feed of %.0f mm/min makes %.2f times the chip load of %s with a bite of %.3f mm; that much is for bites of up to %.3f mm", m.Feed, k, j.program.Cutter.Name, b.Depth, j.mostBite(k))
+			j.report(KindFeed, m.Source, b.X, b.Y, m.Feed*(1-1/k), "a feed of %v makes %.2f times the chip load of %s with a bite of %v; that much is for bites of up to %v", measure.Rate(m.Feed), k, j.program.Cutter.Name, measure.MM(b.Depth), measure.MM(j.mostBite(k)))
 		}
 	}
 }
@@ -155,7 +156,7 @@ func (j *checker) checkRests(s *Stock) {
 		}
 		switch {
 		case r.crawls:
-			j.report(KindFeed, r.at, m.To.X, m.To.Y, 0, "a feed of %.2f mm/min is a crawl in the wood: it burns", m.Feed)
+			j.report(KindFeed, r.at, m.To.X, m.To.Y, 0, "a feed of %v is a crawl in the wood: it burns", measure.SlowRate(m.Feed))
 		case math.IsInf(r.seconds, 1):
 			j.report(KindSpindle, r.at, m.To.X, m.To.Y, 0, "a stop while the cutter turns in the wood: it burns")
 		default:

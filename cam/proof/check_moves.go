@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish/exact"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -39,7 +40,7 @@ func (j *checker) checkMoves() {
 		}
 		j.checkTravel(onMachine, j.limits.Warp.LowestCompensated(min(-j.limits.Blank.Thickness, extra.bottom), j.limits.Blank.OuterRadius()))
 		if breaks(lowest-lo.Z, GougeTolerance) && !extra.inside {
-			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %.3f mm below the blank's top; %.3f mm of wood must stay", -lo.Z, j.limits.MinWood)
+			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %v below the blank's top; %v of wood must stay", measure.MM(-lo.Z), measure.MM(j.limits.MinWood))
 		}
 		j.checkObstacles(m, lo, hi)
 	}
@@ -67,7 +68,7 @@ func (j *checker) fromUnknown(m path.Move) bool {
 		kind = KindTraverse
 	}
 	low, _ := moveBox(m)
-	j.report(kind, m.Source, m.To.X, m.To.Y, max(0, clear-low.Z), "where this begins is not known in X, Y and Z; from there only straight to Z %.3f mm or above is good, and what follows up there", clear)
+	j.report(kind, m.Source, m.To.X, m.To.Y, max(0, clear-low.Z), "where this begins is not known in X, Y and Z; from there only straight to Z %v or above is good, and what follows up there", measure.MM(clear))
 	return true
 }
 
@@ -123,7 +124,7 @@ func (j *checker) checkTraverse(m path.Move) {
 	}
 	z := min(m.From.Z, m.To.Z)
 	if low := j.limits.clearHeight() - z; breaks(low, 0) && j.overBlank(m) {
-		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %.3f mm is not clear of the blank and the hold-downs", z)
+		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %v is not clear of the blank and the hold-downs", measure.MM(z))
 	}
 }
 
@@ -167,7 +168,7 @@ func (j *checker) checkFeed(m path.Move) {
 	limit, cosine := j.limits.Machine.Feed, cosines(m)
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
 		if v := m.Feed * cosine[k]; breaks(v, most*(1+rateTolerance)) {
-			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %.0f mm/min; %s may feed it at %.0f", "XYZ"[k], v, j.limits.Machine.Name, most)
+			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %v; %s may feed it at %v", "XYZ"[k], measure.Rate(v), j.limits.Machine.Name, measure.Rate(most))
 			return
 		}
 	}
@@ -237,7 +238,7 @@ func (j *checker) checkTravel(m path.Move, deepest float64) {
 	lo, hi := moveBox(m)
 	if len(j.limits.Setups.Parts) > 0 {
 		if over := j.travelled.excess(lo, hi, t); breaks(over, GougeTolerance) {
-			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %.3f mm more than the travel of %s", over, j.limits.Machine.Name)
+			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %v more than the travel of %s", measure.MM(over), j.limits.Machine.Name)
 		}
 		t.X, t.Y = math.Inf(1), math.Inf(1)
 	}
@@ -250,7 +251,7 @@ func (j *checker) checkTravel(m path.Move, deepest float64) {
 		{'Z', deepest, t.Z - thick, lo.Z, hi.Z},
 	} {
 		if over := max(a.above-a.most, a.least-a.low); breaks(over, GougeTolerance) && !(math.IsNaN(a.low) && !known(m)) {
-			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "%.3f mm beyond the travel of %s in %c, with the blank on the middle of its bed", over, j.limits.Machine.Name, a.name)
+			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "%v beyond the travel of %s in %c, with the blank on the middle of its bed", measure.MM(over), j.limits.Machine.Name, a.name)
 		}
 	}
 }
@@ -275,7 +276,7 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 			}
 			j.tally.add(obstacleLooks * movePieces(m))
 			if short := room - distanceBelow(m, top, h); breaks(short, GougeTolerance) {
-				j.report(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %.2f mm of what stands at X%.1f Y%.1f, a hold-down or an obstacle", part.name, max(0, sideClearance-short), h.X, h.Y)
+				j.report(KindObstacle, m.Source, h.X, h.Y, short, "the %s comes within %v of what stands at %v, a hold-down or an obstacle", part.name, measure.To(max(0, sideClearance-short), 2), measure.At(h.X, h.Y))
 				break
 			}
 		}

@@ -46,7 +46,7 @@ func TestCheckFromUnknownPlaces(t *testing.T) {
 			p := program(append([]act{m0(), mode("G64")}, k.acts...)...)
 			var got []Finding
 			for _, f := range findings(c, p) {
-				if f.Kind != KindSpindle && f.Message != "the cutter moves sideways before it is lifted clear of everything" {
+				if f.Kind != KindSpindle && f.Message.String() != "the cutter moves sideways before it is lifted clear of everything" {
 					got = append(got, f)
 				}
 			}

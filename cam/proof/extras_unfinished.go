@@ -1,12 +1,12 @@
 package proof
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
 	"dishwright/dish/exact"
 	"dishwright/dish/extra"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -24,7 +24,7 @@ func (c Case) unfinishedExtras(programs []Program, extras []*programExtras) (lis
 	t := &tally{of: c.budget}
 	defer t.flush()
 	find := func(p r3.Vec, amount float64, format string, args ...any) {
-		f := Finding{Line: 1, Column: 1, Kind: KindExtra, X: p.X, Y: p.Y, Amount: amount, Message: fmt.Sprintf(format, args...)}
+		f := Finding{Line: 1, Column: 1, Kind: KindExtra, X: p.X, Y: p.Y, Amount: amount, Message: measure.Say(format, args...)}
 		f.nameNearestLine(p.Z, programs, extras, t)
 		list = append(list, f)
 	}
@@ -79,7 +79,7 @@ func unfinishedHole(h extra.Hole, programs []Program, find reporter, t *tally) {
 	middle, r := r2.Vec{X: h.X, Y: h.Y}, r2.Vec{X: h.Radius, Y: h.Radius}
 	low := clearedDownTo(programs, h.Bottom, r2.Sub(middle, r), r2.Add(middle, r), t)
 	if at, ok := low.coversDisc(middle, h.Radius, middle, h.Radius); !ok {
-		find(r3.Vec{X: at.X, Y: at.Y, Z: h.Bottom}, finiteOr(low.shortfall(at), h.Radius), "%s is not cut to its depth of %.2f mm and its diameter of %.2f mm", h.Name, -h.Bottom, 2*h.Radius)
+		find(r3.Vec{X: at.X, Y: at.Y, Z: h.Bottom}, finiteOr(low.shortfall(at), h.Radius), "%s is not cut to its depth of %v and its diameter of %v", h.Name, measure.To(-h.Bottom, 2), measure.To(2*h.Radius, 2))
 	}
 }
 

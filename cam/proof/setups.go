@@ -1,11 +1,11 @@
 package proof
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -72,7 +72,7 @@ func (s Setups) partOf(setup path.Setup) int {
 // checkSetup finds a program whose setup is none of the job's.
 func (j *checker) checkSetup() {
 	if s := j.limits.Setups; len(s.Parts) > 0 && s.partOf(j.program.Setup) < 0 {
-		j.report(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by X%.3f Y%.3f mm", j.program.Setup.Turn, j.program.Setup.X, j.program.Setup.Y)
+		j.report(KindOrder, path.Source{Line: 1, Column: 1}, 0, 0, 0, "the program is for no setup of this job: turned by %d degrees, shifted by %v", j.program.Setup.Turn, measure.At(j.program.Setup.X, j.program.Setup.Y))
 	}
 }
 
@@ -103,7 +103,7 @@ func (c Case) certifySetups(programs []Program, extras []*programExtras) (worst 
 func (c Case) emptySetups(programs []Program, extras []*programExtras) (list []Finding) {
 	for _, t := range c.Setups.Parts {
 		if len(cutsInSetup(programs, extras, t.Setup)) == 0 {
-			list = append(list, Finding{Kind: KindOrder, Message: fmt.Sprintf("no program cuts the part of setup %s", t.Setup.Name())})
+			list = append(list, Finding{Kind: KindOrder, Message: measure.Say("no program cuts the part of setup %s", t.Setup.Name())})
 		}
 	}
 	return list
@@ -121,17 +121,17 @@ func cutsInSetup(programs []Program, extras []*programExtras, s path.Setup) (cut
 
 // indexErrorText says how much of a scallop the index error adds, and with which error in
 // height the scallop would be kept, if with any.
-func (c Case) indexErrorText(scallop Scallop) string {
+func (c Case) indexErrorText(scallop Scallop) measure.Said {
 	s := c.Setups
 	if len(s.Parts) == 0 || s.IndexAllowance() == 0 {
-		return ""
+		return measure.Say("")
 	}
-	text := fmt.Sprintf(", %.4f mm of it by the index error", s.IndexAllowance())
+	text := measure.Say(", %v of it by the index error", measure.To(s.IndexAllowance(), 4))
 	left := c.MaxScallop - (scallop.Certified - s.HeightAllowance)
 	if left < minHeightError || s.HeightAllowance == 0 {
 		return text
 	}
-	return text + fmt.Sprintf("; with one of %.3f mm in height these programs would keep it", math.Floor(left*1e3)/1e3)
+	return measure.Say("%v; with one of %v in height these programs would keep it", text, measure.Most(left, 3))
 }
 
 // minHeightError is the least error in height, in mm, that touching off can keep.

@@ -8,6 +8,7 @@ import (
 
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/measure"
 )
 
 func newCheckCmd(a *app) *cobra.Command {
@@ -55,7 +56,9 @@ is written. JOB is a file or the name of a sample.`,
 }
 
 // brokenError is the error of a run whose programs break a bound.
-func brokenError(r *shop.Result) error { return brokenBounds(r.Report.Broken) }
+func brokenError(r *shop.Result) error {
+	return brokenBounds(measure.Texts(r.Report.Broken, r.Job.Ruler))
+}
 
 // mostBroken is how many broken bounds an error names: the report lists all of them.
 const mostBroken = 3

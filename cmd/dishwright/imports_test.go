@@ -37,12 +37,12 @@ var rooms = map[string][]string{
 	"cam":                 {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path", "cam/work", "cam/pass"},
 	"cam/given":           {"dish", "machines", "cam/path", "cam/work"},
 	"cam/motion":          {"cam/path", "dish", "dish/exact", "machines"},
-	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "machines"},
+	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "dish/measure", "machines"},
 	"cam/choose":          {"cam", "cam/work", "cam/pass", "cam/motion", "cam/proof", "cam/path", "dish", "dish/measure", "machines"},
 	"cam/job/key":         {"dish/measure", "dish/measure/keys"},
 	"cam/job": {"dish", "dish/exact", "dish/extra", "dish/rim", "dish/fit", "dish/measure", "dish/measure/strict", "dish/measure/keys", "machines", "cam/path", "cam/work", "cam/job/key",
 		"cam/pass", "cam/motion", "cam/proof", "cam/choose"},
-	"post":    {"cam/path", "dish/exact", "machines"},
+	"post":    {"cam/path", "dish/exact", "dish/measure", "machines"},
 	"samples": {},
 }
 

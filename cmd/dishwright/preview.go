@@ -172,7 +172,7 @@ func previewFrom(ctx context.Context, a *app, j job.Job, f previewFlags, ask sho
 	}
 	for _, f := range v.Findings {
 		if f.Kind == string(proof.KindText) || f.Kind == string(proof.KindCutter) {
-			return tell.Bound(fmt.Sprintf("%s:%d:%d: %s", f.Program, f.Line, f.Column, f.Message))
+			return tell.Bound(fmt.Sprintf("%s:%d:%d: %s", f.Program, f.Line, f.Column, f.Message.In(j.Ruler)))
 		}
 	}
 	if j.Mate != nil {
@@ -188,7 +188,7 @@ func previewFrom(ctx context.Context, a *app, j job.Job, f previewFlags, ask sho
 	}
 	if n := len(v.Findings); n > 0 {
 		f := v.Findings[0]
-		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message)), "dishwright prove lists "+measure.Count(n, "finding"))
+		return tell.Hint(tell.Bound(fmt.Sprintf("%s:%d:%d: %s: %s", f.Program, f.Line, f.Column, f.Kind, f.Message.In(j.Ruler))), "dishwright prove lists "+measure.Count(n, "finding"))
 	}
 	return nil
 }

@@ -83,7 +83,7 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 		return err
 	}
 	if len(out.Broken) > 0 {
-		return tell.Hint(brokenBounds(out.Broken), "nothing was written", "with another cutter: make the job again with it on the shelf, and cut the whole face once more")
+		return tell.Hint(brokenBounds(measure.Texts(out.Broken, j.Ruler)), "nothing was written", "with another cutter: make the job again with it on the shelf, and cut the whole face once more")
 	}
 	switch {
 	case f.asJSON:

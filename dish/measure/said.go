@@ -80,11 +80,12 @@ func Enough(mm float64, decimals int) Term { return Term{enough, mm, 0, decimals
 func Most(mm float64, decimals int) Term   { return Term{most, mm, 0, decimals} }
 
 // At is a place, mm, and About one as it is looked for, with its signs; Rate a feed, mm/min; Tan
-// a slope, mm a mm.
-func At(x, y float64) Term      { return Term{place, x, y, 1} }
-func About(x, y float64) Term   { return Term{about, x, y, 1} }
-func Rate(mmMin float64) Term   { return Term{feed, mmMin, 0, 0} }
-func Tan(riseOver float64) Term { return Term{slope, riseOver, 0, 4} }
+// a slope, mm a mm; SlowRate is a feed whose decimals matter.
+func At(x, y float64) Term        { return Term{place, x, y, 1} }
+func About(x, y float64) Term     { return Term{about, x, y, 1} }
+func Rate(mmMin float64) Term     { return Term{feed, mmMin, 0, 0} }
+func SlowRate(mmMin float64) Term { return Term{feed, mmMin, 0, 2} }
+func Tan(riseOver float64) Term   { return Term{slope, riseOver, 0, 4} }
 
 // Domes are the radii, mm, between which a dome's lies; the upper may have no limit.
 func Domes(low, high float64) Term { return Term{domes, low, high, 2} }
@@ -118,7 +119,7 @@ func (t Term) In(u Ruler) string {
 	case about:
 		return u.about(t.a, t.b)
 	case feed:
-		return u.Feed(t.a)
+		return u.Short(t.a, t.decimals) + " " + u.Unit() + "/min"
 	case slope:
 		return u.Slope(t.a)
 	case domes:

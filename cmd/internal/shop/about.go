@@ -30,7 +30,7 @@ func (r *Result) begin(c choose.Choice) {
 	r.Report = Report{Name: w.Name, Form: j.Form.Word(), Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
 		RadiusMM: j.Radius.MM, SagittaMM: w.Face.Sagitta(),
 		FloorLeftMM: w.Blank.Thickness - w.Face.Sagitta(), Chosen: c.Why, Caution: Caution,
-		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]keys.Default{}, j.Defaults...), Warnings: []work.Warning{}, Broken: []string{}}
+		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]keys.Default{}, j.Defaults...), Warnings: []work.Warning{}, Broken: []measure.Said{}}
 	r.form()
 	if !w.ZeroAtBed {
 		r.Report.Touch = r.touchIn(r.Plan.Programs[0].Setup)

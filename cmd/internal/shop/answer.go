@@ -30,7 +30,7 @@ func (r *Result) Answer() (d document.Document) {
 func (r *Result) Verdict() document.Document {
 	p := &r.Report
 	if n := len(p.Broken); n > 0 {
-		text := fmt.Sprintf("%s must not be cut as it is: %s", p.Name, p.Broken[0])
+		text := fmt.Sprintf("%s must not be cut as it is: %s", p.Name, p.Broken[0].In(r.ruler()))
 		if n > 1 {
 			text += fmt.Sprintf("; and %d more", n-1)
 		}

@@ -27,6 +27,7 @@ import (
 	"dishwright/cmd/internal/sheet"
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/sides"
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 )
 
@@ -214,7 +215,7 @@ func (t tried) take(number uint64, file string) (out outcome) {
 		return out
 	}
 	if out.told = told(r); len(r.Report.Broken) > 0 && !out.told {
-		out.fault("broken: %s", strings.Join(r.Report.Broken, "; "))
+		out.fault("broken: %s", strings.Join(measure.Texts(r.Report.Broken, measure.Ruler{}), "; "))
 		return out
 	}
 	out.faults = append(out.faults, plainFaults(r, speaks(t.profileOf()))...)
@@ -291,7 +292,7 @@ var numbers = regexp.MustCompile(`[0-9][0-9.]*`)
 // which the job states itself, and which no passes can keep.
 func told(r *shop.Result) bool {
 	for _, b := range r.Report.Broken {
-		if !strings.Contains(b, ": scallop: ") {
+		if !strings.Contains(b.String(), ": scallop: ") {
 			return false
 		}
 	}

@@ -94,7 +94,7 @@ func TestDoctoredBeside(t *testing.T) {
 				said := ""
 				for _, f := range v.Findings {
 					if f.Kind == "gouge" && f.Program == names[last] && f.Line > from[i] && f.Line <= to {
-						said = f.Message
+						said = f.Message.String()
 					}
 				}
 				require.Equal(t, s[1] != "", said != "" && strings.Contains(said, s[1]), "%s: %s", s[0], said)

@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"fmt"
 	"regexp"
 	"slices"
 	"strconv"
@@ -35,7 +34,7 @@ func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layo
 			continue // the job cannot run that cutter
 		}
 		h.find = func(line int, format string, args ...any) {
-			v.add(proof.Finding{Program: p.Name, Line: line, Column: 1, Kind: proof.KindOrder, Message: fmt.Sprintf(format, args...)})
+			v.add(proof.Finding{Program: p.Name, Line: line, Column: 1, Kind: proof.KindOrder, Message: measure.Say(format, args...)})
 		}
 		if h.resumed() {
 			h.holds(append([]string{post.BeforeLead}, b.step().Lay...), false)

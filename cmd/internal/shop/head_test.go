@@ -148,7 +148,7 @@ func doctorSentences(t *testing.T, r *Result, lines, sentences []string) {
 			require.Equal(t, "order", list[0].Kind)
 			if what != "doubled" {
 				require.Equal(t, a+1, list[0].Line, "where it should stand: %s %s", s, what)
-				require.Contains(t, list[0].Message, s[:20])
+				require.Contains(t, list[0].Message.String(), s[:20])
 			}
 		}
 	}
@@ -188,9 +188,9 @@ func TestHeadsAgainstTheirMarks(t *testing.T) {
 	r := headMade(t, "in turns")
 	two := string(r.Texts[2].Bytes)
 	list := headFindings(t, r, swap(two, "(cutter: one)", "(cutter: straight)"))
-	require.Contains(t, list[0].Message, "Fit straight")
+	require.Contains(t, list[0].Message.String(), "Fit straight")
 	list = headFindings(t, r, swap(two, "(setup: 2 of 4, turned 90,", "(setup: 3 of 4, turned 180,"))
-	require.Contains(t, list[0].Message, "Setup 3 of 4: mark 3 towards you")
+	require.Contains(t, list[0].Message.String(), "Setup 3 of 4: mark 3 towards you")
 	// Of another job, or of another hand, nothing is asked.
 	require.Empty(t, headFindings(t, r, swap(two, ", job ", ", job 0")))
 	require.Empty(t, headFindings(t, r, regexp.MustCompile(`\(set: .*\)`).ReplaceAllString(regexp.MustCompile(`(?m)^\((\d|MSG).*$`).ReplaceAllString(two, ""), "")))
@@ -206,7 +206,7 @@ func TestHeadsAgainstTheirMarks(t *testing.T) {
 	v, _, err := Prove(r.Job, sources)
 	require.NoError(t, err)
 	require.Len(t, v.Findings, len(r.Texts), "%v", v.Findings)
-	require.Contains(t, v.Findings[0].Message, "Z0 is touched off at X1 Y1, where the blank's top does not stay as it is")
+	require.Contains(t, v.Findings[0].Message.String(), "Z0 is touched off at X1 Y1, where the blank's top does not stay as it is")
 }
 
 // A program that goes on where another was stopped says how the blank lies, and asks alike.

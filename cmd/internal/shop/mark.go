@@ -13,6 +13,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 )
 
 // cutMark returns eight signs that stand for every move of a set's programs: programs
@@ -82,7 +83,7 @@ func (v *Verdict) together(j job.Job, programs []proof.Program) {
 			continue
 		}
 		find := func(format string, args ...any) {
-			v.add(proof.Finding{Program: p.Name, Line: s.at.Line, Column: s.at.Column, Kind: proof.KindOrder, Message: fmt.Sprintf(format, args...)})
+			v.add(proof.Finding{Program: p.Name, Line: s.at.Line, Column: s.at.Column, Kind: proof.KindOrder, Message: measure.Say(format, args...)})
 		}
 		switch {
 		case s.job != mark:

@@ -52,7 +52,7 @@ func said(t *testing.T, j job.Job, texts ...[]byte) (list string) {
 	require.NoError(t, err)
 	for _, f := range v.Findings {
 		if f.Kind == "order" {
-			list += f.Message + "\n"
+			list += f.Message.String() + "\n"
 		}
 	}
 	return list

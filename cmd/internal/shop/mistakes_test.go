@@ -121,7 +121,7 @@ func TestProveTellsTheOrder(t *testing.T) {
 		require.NoError(t, err)
 		for _, f := range v.Findings {
 			if f.Kind == "order" {
-				all += f.Message + "\n"
+				all += f.Message.String() + "\n"
 			}
 		}
 		return all

@@ -47,6 +47,6 @@ func (r *Result) pair() {
 	p.DeepestBiteMM = max(p.DeepestBiteMM, m.DeepestBiteMM)
 	p.CornerMM = max(p.CornerMM, m.CornerMM)
 	p.TimeS += m.TimeS
-	p.Broken = append(append([]string(nil), p.Broken...), m.Broken...)
+	p.Broken = append(append([]measure.Said(nil), p.Broken...), m.Broken...)
 	p.Warnings = append([]work.Warning{{Kind: "pair", Message: measure.Say("the programs cut two blanks: the first %d the dish, the other %d the caul", len(r.Texts), len(r.Mate.Texts)), Hint: measure.Say("mark both blanks before the first is cut")}}, p.Warnings...)
 }

@@ -68,14 +68,14 @@ type ProvenScallop struct {
 
 // Finding is one thing that a program does and may not.
 type Finding struct {
-	Program  string  `json:"program"`
-	Line     int     `json:"line"`
-	Column   int     `json:"column"`
-	Kind     string  `json:"kind"`
-	XMM      float64 `json:"x_mm"`
-	YMM      float64 `json:"y_mm"`
-	AmountMM float64 `json:"amount_mm"`
-	Message  string  `json:"message"`
+	Program  string       `json:"program"`
+	Line     int          `json:"line"`
+	Column   int          `json:"column"`
+	Kind     string       `json:"kind"`
+	XMM      float64      `json:"x_mm"`
+	YMM      float64      `json:"y_mm"`
+	AmountMM float64      `json:"amount_mm"`
+	Message  measure.Said `json:"message"`
 }
 
 // Prove reads the programs in running order and holds them against the job. The
@@ -133,7 +133,7 @@ func (v *Verdict) check(j job.Job, programs []proof.Program) error {
 	for _, p := range programs {
 		name := pieceOf(p.Path)
 		if name != pieceDish && name != pieceCaul {
-			v.add(proof.Finding{Program: p.Name, Line: 1, Column: 1, Kind: proof.KindOrder, Message: "the program does not say which of the pair it cuts: a line (piece: dish) or (piece: caul)"})
+			v.add(proof.Finding{Program: p.Name, Line: 1, Column: 1, Kind: proof.KindOrder, Message: measure.Say("the program does not say which of the pair it cuts: a line (piece: dish) or (piece: caul)")})
 		}
 		pieces[name] = append(pieces[name], p)
 	}
@@ -286,7 +286,7 @@ func read(w *work.Work, s Source, left *room) (proof.Program, int, error) {
 	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
 	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
 	if err == nil && summary.TextAfter > 0 {
-		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: "text stands after the end of the program, which no machine runs"}
+		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: measure.Say("text stands after the end of the program, which no machine runs")}
 	}
 	warp := w.Warp()
 	for i, m := range p.Path.Moves {
@@ -296,7 +296,7 @@ func read(w *work.Work, s Source, left *room) (proof.Program, int, error) {
 			if m.Kind == path.Arc {
 				message = "an arc comes out as none where the machine's errors, or a top that does not lie level, are allowed for"
 			}
-			err = &post.ReadError{Line: m.Source.Line, Column: m.Source.Column, Message: message}
+			err = &post.ReadError{Line: m.Source.Line, Column: m.Source.Column, Message: measure.Say(message)}
 		}
 		p.Path.Moves[i] = actual
 	}
@@ -311,7 +311,7 @@ func asFinding(name string, err error) *proof.Finding {
 	}
 	message := fault.Message
 	if fault.Hint != "" {
-		message += " (" + fault.Hint + ")"
+		message = measure.Say("%v (%s)", message, fault.Hint)
 	}
 	return &proof.Finding{Program: name, Line: fault.Line, Column: fault.Column, Kind: proof.KindText, Message: message}
 }
@@ -320,7 +320,7 @@ func asFinding(name string, err error) *proof.Finding {
 // names, which must not differ from the one in the text, or the one in the text.
 func cutterOf(shelf []path.Cutter, s Source, p path.Path) (path.Cutter, *proof.Finding) {
 	finding := func(line, column int, format string, args ...any) *proof.Finding {
-		return &proof.Finding{Program: s.Name, Line: line, Column: column, Kind: proof.KindCutter, Message: fmt.Sprintf(format, args...)}
+		return &proof.Finding{Program: s.Name, Line: line, Column: column, Kind: proof.KindCutter, Message: measure.Say(format, args...)}
 	}
 	said, at := "", path.Source{Line: 1, Column: 1}
 	for _, e := range p.Events {

@@ -21,6 +21,7 @@ import (
 	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/shop"
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 )
 
@@ -178,7 +179,7 @@ func randomJob(t *rapid.T, o order) bool {
 		return false
 	}
 	if len(r.Report.Broken) > 0 {
-		t.Fatalf("broken: %s\n%s", strings.Join(r.Report.Broken, "\n"), o.yaml())
+		t.Fatalf("broken: %s\n%s", strings.Join(measure.Texts(r.Report.Broken, measure.Ruler{}), "\n"), o.yaml())
 	}
 	points := randomPointsQuick
 	if chance.Long() {

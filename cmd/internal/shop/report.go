@@ -49,7 +49,7 @@ type Report struct {
 	Values        []job.Value    `json:"values"`         // each that counts, and where it comes from
 	Defaults      []keys.Default `json:"defaults"`
 	Warnings      []work.Warning `json:"warnings"`
-	Broken        []string       `json:"broken"`
+	Broken        []measure.Said `json:"broken"`
 	Caution       string         `json:"caution"`
 	Sheet         string         `json:"sheet,omitempty"`      // the bench sheet's file, of a set that was written
 	OrderFile     string         `json:"order_file,omitempty"` // likewise, the list of what is done

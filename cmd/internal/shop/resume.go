@@ -33,26 +33,26 @@ type Stopped struct {
 
 // Resumption is a program that finishes another.
 type Resumption struct {
-	Program     string       `json:"program"` // that was stopped, as it is called in its set
-	Line        int          `json:"line"`
-	FromLine    int          `json:"from_line"` // from which on it is made again
-	Others      int          `json:"other_lines_at_the_place"`
-	OverlapMM   float64      `json:"overlap_mm"`
-	XMM         float64      `json:"x_mm"` // where the cutter comes down
-	YMM         float64      `json:"y_mm"`
-	ZMM         float64      `json:"z_mm"`
-	Cutter      Cutter       `json:"cutter"`
-	Lines       int          `json:"lines"`
-	CutLengthMM float64      `json:"cut_length_mm"`
-	TimeS       float64      `json:"time_s"`
-	Scallop     Scallop      `json:"scallop"`
-	Certificate measure.Said `json:"certificate"`
-	GougeMM     float64      `json:"gouge_mm"`
-	BiteMM      float64      `json:"bite_mm"`
-	Then        []string     `json:"then"`  // the programs of the set that follow
-	Order       BenchStep    `json:"order"` // what is done before it is started
-	Broken      []string     `json:"broken"`
-	Caution     string       `json:"caution"`
+	Program     string         `json:"program"` // that was stopped, as it is called in its set
+	Line        int            `json:"line"`
+	FromLine    int            `json:"from_line"` // from which on it is made again
+	Others      int            `json:"other_lines_at_the_place"`
+	OverlapMM   float64        `json:"overlap_mm"`
+	XMM         float64        `json:"x_mm"` // where the cutter comes down
+	YMM         float64        `json:"y_mm"`
+	ZMM         float64        `json:"z_mm"`
+	Cutter      Cutter         `json:"cutter"`
+	Lines       int            `json:"lines"`
+	CutLengthMM float64        `json:"cut_length_mm"`
+	TimeS       float64        `json:"time_s"`
+	Scallop     Scallop        `json:"scallop"`
+	Certificate measure.Said   `json:"certificate"`
+	GougeMM     float64        `json:"gouge_mm"`
+	BiteMM      float64        `json:"bite_mm"`
+	Then        []string       `json:"then"`  // the programs of the set that follow
+	Order       BenchStep      `json:"order"` // what is done before it is started
+	Broken      []measure.Said `json:"broken"`
+	Caution     string         `json:"caution"`
 
 	Text []byte `json:"-"`
 }
@@ -272,7 +272,7 @@ func (m *resume) write() error {
 	}
 	m.out.Text, m.out.Lines, m.out.Program = b.Bytes(), done.Lines, t.Name
 	m.out.Cutter = Cutter{m.cutter.Name, m.cutter.Shape.String(), m.cutter.Diameter, m.cutter.Body().Corner}
-	m.out.Caution, m.out.Then, m.out.Broken = Caution, []string{}, []string{}
+	m.out.Caution, m.out.Then, m.out.Broken = Caution, []string{}, []measure.Said{}
 	for _, next := range r.Texts[m.i+1:] {
 		m.out.Then = append(m.out.Then, next.Name)
 	}
@@ -351,7 +351,7 @@ func (m *resume) prove() error {
 	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(r.covers(), p.Scallop), max(0, p.Gouge.Amount), p.Bites[at]
 	m.out.Certificate = r.covers().sentence(m.out.Scallop.CertifiedMM, newCorner(p.CornerRounding))
 	for _, f := range p.Findings {
-		m.out.Broken = append(m.out.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
+		m.out.Broken = append(m.out.Broken, broken(f))
 	}
 	m.out.TimeS, m.out.CutLengthMM = time.Total, time.CutLength
 	return nil

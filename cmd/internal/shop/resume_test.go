@@ -231,7 +231,7 @@ func TestResumeWithAnotherCutter(t *testing.T) {
 				out, err := r.Resume(shop.Stopped{Program: r.Texts[k].Bytes, Line: line, Overlap: 40, Diameter: d + by})
 				require.NoError(t, err)
 				for _, b := range out.Broken {
-					require.NotContains(t, b, "gouge")
+					require.NotContains(t, b.String(), "gouge")
 				}
 				require.LessOrEqual(t, out.GougeMM, 0.001)
 				if by > 0 {

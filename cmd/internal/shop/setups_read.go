@@ -57,7 +57,7 @@ func setupOf(p path.Path) (l statedSetup, ok bool, fault *proof.Finding) {
 			continue
 		}
 		find := func(message string) *proof.Finding {
-			return &proof.Finding{Line: e.Source.Line, Column: e.Source.Column, Kind: proof.KindOrder, Message: message}
+			return &proof.Finding{Line: e.Source.Line, Column: e.Source.Column, Kind: proof.KindOrder, Message: measure.Say(message)}
 		}
 		now, read := parseSetup(e.Text)
 		now.at = e.Source
@@ -90,7 +90,7 @@ func (v *Verdict) layOut(j job.Job, programs []proof.Program) work.Layout {
 		case fault != nil:
 			add(*p, *fault)
 		case ok && j.Work.Setups.Count == 0:
-			add(*p, proof.Finding{Line: l.at.Line, Column: l.at.Column, Kind: proof.KindOrder, Message: "the program is for one of several setups; the job is cut in one"})
+			add(*p, proof.Finding{Line: l.at.Line, Column: l.at.Column, Kind: proof.KindOrder, Message: measure.Say("the program is for one of several setups; the job is cut in one")})
 		}
 		all = append(all, l)
 		p.Setup = l.setup
@@ -102,14 +102,14 @@ func (v *Verdict) layOut(j job.Job, programs []proof.Program) work.Layout {
 	for i := range programs {
 		p := &programs[i]
 		if len(layout) > 0 && p.Setup.Number == 0 {
-			add(*p, proof.Finding{Line: 1, Column: 1, Kind: proof.KindOrder, Message: "the program does not say in which setup it runs: a line (setup: ...), as make writes it"})
+			add(*p, proof.Finding{Line: 1, Column: 1, Kind: proof.KindOrder, Message: measure.Say("the program does not say in which setup it runs: a line (setup: ...), as make writes it")})
 		}
 		if at, ok := ontoBlank(p); !ok {
 			kind, message := proof.KindOrder, halfKnown
 			if at.Kind == path.Arc {
 				kind, message = proof.KindArc, "an arc in an upright plane cannot be followed on a turned blank"
 			}
-			add(*p, proof.Finding{Line: at.Source.Line, Column: at.Source.Column, Kind: kind, Message: message})
+			add(*p, proof.Finding{Line: at.Source.Line, Column: at.Source.Column, Kind: kind, Message: measure.Say(message)})
 		}
 	}
 	return layout
@@ -146,7 +146,7 @@ func (v *Verdict) layoutOf(j job.Job, programs []proof.Program, all []statedSetu
 		}
 		if !ok || l.n != n || !named(layout, l) {
 			v.add(proof.Finding{Program: programs[i].Name, Line: l.at.Line, Column: l.at.Column, Kind: proof.KindOrder,
-				Message: fmt.Sprintf("setup %d of %d, turned %d degrees, about %d degrees, is none of the setups that this job and the other programs name", l.setup.Number, l.n, l.setup.Turn, l.middle)})
+				Message: measure.Say("setup %d of %d, turned %d degrees, about %d degrees, is none of the setups that this job and the other programs name", l.setup.Number, l.n, l.setup.Turn, l.middle)})
 		}
 	}
 	return layout

@@ -349,7 +349,7 @@ func (r *Result) prove() error {
 	}
 	for _, f := range p.Findings {
 		r.kinds = append(r.kinds, f.Kind)
-		r.Report.Broken = append(r.Report.Broken, fmt.Sprintf("%s:%d:%d: %s: %s (X%.2f Y%.2f)", f.Program, f.Line, f.Column, f.Kind, f.Message, f.X, f.Y))
+		r.Report.Broken = append(r.Report.Broken, broken(f))
 	}
 	return nil
 }

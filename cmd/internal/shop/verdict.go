@@ -26,9 +26,14 @@ func (v Verdict) Answer(u measure.Ruler) (d document.Document) {
 	d = append(d, document.Space{}, facts)
 	var list []string
 	for _, f := range v.Findings {
-		list = append(list, fmt.Sprintf("%s:%d:%d: %s, at %s: %s", f.Program, f.Line, f.Column, f.Kind, u.Place(f.XMM, f.YMM), f.Message))
+		list = append(list, fmt.Sprintf("%s:%d:%d: %s, at %s: %s", f.Program, f.Line, f.Column, f.Kind, u.Place(f.XMM, f.YMM), f.Message.In(u)))
 	}
 	return append(d, ListParts("findings", list)...)
+}
+
+// broken is a finding as a bound that programs break.
+func broken(f proof.Finding) measure.Said {
+	return measure.Say("%s:%d:%d: %s: %v (%v)", f.Program, f.Line, f.Column, f.Kind, f.Message, measure.At(f.X, f.Y))
 }
 
 // verdict is the first line.

@@ -35,7 +35,7 @@ func (r *Result) Whole() (d document.Document) {
 	if r.Mate != nil {
 		d = append(append(d, document.Heading("and its caul"), document.Space{}), r.Mate.Whole()...)
 	}
-	return append(d, ListParts("broken", p.Broken)...)
+	return append(d, ListParts("broken", measure.Texts(p.Broken, u))...)
 }
 
 // Notes are warnings as they are told.
