@@ -89,7 +89,8 @@ func TestBrowser(t *testing.T) {
 	}
 	readings := filepath.Join(dir, "readings.csv")
 	require.NoError(t, os.WriteFile(readings, []byte("x_mm,depth_mm\n-280,0.81\n-200,2.80\n-120,4.99\n-40,5.81\n0,5.9\n40,5.82\n120,4.60\n200,3.30\n280,0.80\n"), 0o644))
-	names = append(names, "readings", "names")
+	names = append(names, "readings", "names", "crowded")
+	pages["crowded"] = write("crowded", "sheet", filepath.Join("testdata", "crowded.yaml"))
 	pages["readings"] = write("readings", "fit", readings, "--radius", "25 ft", "--gauge", "0.05 mm", "--sheet", "-")
 	pages["names"] = write("names", "sheet", "short", "--set", `name="`+`<b>W</b>&amp;`+longWord+`"`)
 	for _, s := range names {
@@ -102,7 +103,7 @@ func TestBrowser(t *testing.T) {
 // printed are the pages of a sheet that has others than one at the machine, one of steps and one
 // for after: of many programs or setups there are more steps, a pair has a page more for each
 // piece, a rim nothing to run.
-var printed = map[string]int{"arc-gauges": 4, "hand-board": 4, "dish-in-turns": 6, "dish-and-caul": 8,
+var printed = map[string]int{"arc-gauges": 4, "hand-board": 4, "dish-in-turns": 6, "dish-and-caul": 8, "crowded": 6,
 	"bouzouki-sides": 2, "mandola-sides": 2, "parlour-cutaway": 2, "ukulele-sides": 2, "readings": 1}
 
 // longWord is a name without a blank, wider than any page.

@@ -154,9 +154,11 @@ type Figure struct {
 	Drawing
 }
 
-// Drawing writes itself as an SVG element; id tells it from others on the page.
+// Drawing writes itself as an SVG element; id tells it from others on the page. Its size is in
+// units of its own.
 type Drawing interface {
 	SVG(id string, alone bool) []byte
+	Size() (width, height float64)
 }
 
 func (f Figure) lines(width int) []string { return Wrap("("+f.Caption+")", width) }

@@ -57,6 +57,8 @@ func (d drawing) SVG(id string, _ bool) []byte {
 	return []byte("<svg id=\"" + id + "\">" + string(d) + "</svg>\n")
 }
 
+func (d drawing) Size() (width, height float64) { return 120, 60 }
+
 // everyPart is a document of one of each part, each holding the text.
 func everyPart(text string) Document {
 	return Document{Heading(text), Paragraph{"lead: ", text}, Caution(text), Facts{{text, text}}, Table{text, []string{text}, [][]string{{text}}, true}, Notes{[]Note{{text, text, false}}, false},

@@ -98,6 +98,9 @@ func New(width, height float64, title string) *Figure {
 	return &Figure{Width: width, Height: height, Title: title}
 }
 
+// Size is how wide and high the piece of paper is, mm.
+func (f *Figure) Size() (width, height float64) { return f.Width, f.Height }
+
 // Line draws from point to point.
 func (f *Figure) Line(p Pen, points ...Point) { f.Lines(p, [][]Point{points}) }
 

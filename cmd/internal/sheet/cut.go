@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"slices"
 	"strings"
 
 	"dishwright/cmd/internal/document"
@@ -64,37 +63,30 @@ func cutPages(r *shop.Result) (pages []document.Page) {
 // more says where the rest is told.
 const more = "dishwright check JOB --full tells all figures, other scallops, defaults and what is worth knowing; dishwright manual programs, what to do with a program that stopped; forms, coverings; sides, sanding and gluing."
 
-// besideDrawings is how many lines of warnings and programs have room on a page with drawings.
-const besideDrawings = 16
-
-// atMachine is the page that stands at the machine; many programs stand on one of their own.
+// atMachine is the page that stands at the machine, or as many as it needs: what is certified and
+// what can hurt someone, the drawings with what is set by them, the programs.
 func (c cut) atMachine() []document.Page {
-	title := "At the machine: " + c.Words().Heading()
 	caution := c.Report.Caution
 	if own := c.Words().Caution(); own != "" {
 		caution += " " + own
 	}
-	var parts document.Document
+	var first, drawings document.Document
 	if !c.Job.Paired { // of a pair the dish's page says it for both
-		parts = c.Verdict()
+		first = c.Verdict()
 	}
-	safety, running := c.safety(), document.Document{c.Running()}
-	more := append(slices.Clone(safety), running...).Tall() > besideDrawings
-	parts = append(append(parts, document.Caution(caution)), safety...)
+	first = append(append(first, document.Caution(caution)), c.safety()...)
+	running := document.Document{c.Running()}
 	section, laid := c.Measured(), c.Laid()
 	switch {
 	case laid != nil:
-		parts = append(append(parts, document.Columns{drawn(section), {c.Setting()}}), drawn(laid)...)
+		drawings = append(document.Document{document.Columns{drawn(section), {c.Setting()}}}, drawn(laid)...)
 		running = append(running, c.Fitted())
 	case section != nil:
-		parts = append(append(parts, drawn(section)...), document.Columns{drawn(c.Blank()), {c.Setting(), c.Fitted()}})
+		drawings = append(drawn(section), document.Columns{drawn(c.Blank()), {c.Setting(), c.Fitted()}})
 	default:
-		parts = append(append(parts, drawn(c.Blank())...), document.Columns{{c.Setting()}, {c.Fitted()}})
+		drawings = append(drawn(c.Blank()), document.Columns{{c.Setting()}, {c.Fitted()}})
 	}
-	if more {
-		return []document.Page{{Title: title, Parts: parts}, {Title: title + ", continued", Parts: running}}
-	}
-	return []document.Page{{Title: title, Parts: append(parts, running...)}}
+	return document.Fill("At the machine: "+c.Words().Heading(), []document.Document{first, drawings, running})
 }
 
 // safety are the warnings of what can hurt someone.
