@@ -51,6 +51,14 @@ func Feasible(w work.Piece) work.Problems {
 	return ps
 }
 
+// thinner is the floor that would do; nothing where not even half of what was asked for is left.
+func thinner(left, floor float64) measure.Said {
+	if left < floor/2 {
+		return measure.Said{}
+	}
+	return measure.Say("a floor of at most %s, ", measure.MM(math.Floor(left*10)/10))
+}
+
 // blankProblems compares the blank with the face and with what the machine holds.
 func blankProblems(w work.Piece) (ps work.Problems) {
 	b := w.Blank
@@ -60,7 +68,7 @@ func blankProblems(w work.Piece) (ps work.Problems) {
 	left := b.Thickness - w.Face.Sagitta()
 	if left < w.Floor {
 		ps.Add(work.KindThickness, work.KeyThickness, measure.Say("a face %s deep leaves %s of a %s blank: less than the floor of %s", measure.MM(w.Face.Sagitta()), measure.MM(max(0, left)), measure.MM(b.Thickness), measure.MM(w.Floor)),
-			measure.Say("a blank of at least %s, a smaller diameter, a larger radius, or a thinner floor", measure.MM(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
+			measure.Say("%va blank of at least %s, a smaller diameter, or a larger radius", thinner(left, w.Floor), measure.MM(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
 	}
 	return ps
 }

@@ -25,7 +25,7 @@ const (
 
 // spent is why a way cannot be certified any more.
 var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: measure.Say("to certify the passes of this job takes too long"),
-	Hint: measure.Say("a larger scallop, a smaller face, or one cutter and one pattern named")}
+	Hint: measure.Say("one cutter and one pattern named, a larger scallop, or a smaller face")}
 
 // scallop certifies what one cutter leaves, for what the work states, with what is left
 // to spend. It is a problem where nothing is.

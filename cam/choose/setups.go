@@ -150,20 +150,20 @@ func travels(err error) bool {
 
 // tooLarge says that a face is too large for any setup, and which would not be.
 func tooLarge(w *work.Work, why error) error {
-	how, more := ", however it is divided", measure.Say("a machine with more travel")
+	how, hint := ", however it is divided", measure.Say("a machine with more travel")
+	if d := largest(w); d > 0 {
+		hint = measure.Say("a diameter of at most %v, or %v", measure.Most(d, 0), hint)
+	}
 	if n := w.Setups.Count; n != work.AutoSetups {
 		how = fmt.Sprintf(" in %d setups", n)
 		if n := fewest(w); n > 0 {
-			more = measure.Say("setups: %d, or %s", n, more)
+			hint = measure.Say("setups: %d, or %v", n, hint)
 		}
 	}
-	p := work.Problem{Kind: work.KindTravel, Key: work.KeyDiameter, Message: measure.Say("a face of %v is too large for %s%s", measure.To(2*w.Face.Rim, 0), w.Machine.Name, how), Hint: more}
+	p := work.Problem{Kind: work.KindTravel, Key: work.KeyDiameter, Message: measure.Say("a face of %v is too large for %s%s", measure.To(2*w.Face.Rim, 0), w.Machine.Name, how), Hint: hint}
 	var ps work.Problems
 	if errors.As(why, &ps) && len(ps) > 0 {
 		p.Kind, p.Message = ps[0].Kind, measure.Say("%v: %v", p.Message, ps[0].Message)
-	}
-	if d := largest(w); d > 0 {
-		p.Hint = measure.Say("a diameter of at most %v, or %v", measure.Most(d, 0), more)
 	}
 	return work.Problems{p}
 }

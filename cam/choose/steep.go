@@ -52,7 +52,7 @@ func deepestBite(p cam.Plan, onlyTooDeep bool) (bite float64, err error) {
 					Kind:    work.KindBite,
 					Key:     work.KeyPattern,
 					Message: measure.Say("on a face so steep %s bites %v in places; it may take %v", pr.Cutter.Name, measure.To(r.TooDeep[0].Depth, 2), measure.To(pr.Cutter.DepthOfCut, 2)),
-					Hint:    measure.Say("a larger radius, a smaller diameter, another pattern, or cutters that may bite deeper"),
+					Hint:    measure.Say("another pattern, cutters that may bite deeper, a smaller diameter, or a larger radius"),
 				}}
 			}
 			if len(r.TooSteep) == 0 || sec.Purpose != work.Finishing || err != nil {

@@ -20,11 +20,11 @@ type board struct {
 func (g board) Fit(w *work.Work) (ps work.Problems) {
 	b := g.strip
 	if w.Blank.Inside(b.Length/2, b.Width/2) < 0 {
-		ps.Add(work.KindSize, work.KeyLength, measure.Say("a board of %s by %s does not lie within the blank", measure.MM(b.Length), measure.MM(b.Width)), measure.Say("a shorter or narrower board, or a larger blank with its length along X"))
+		ps.Add(work.KindSize, work.KeyLength, measure.Say("a board of %s by %s does not lie within the blank", measure.MM(b.Length), measure.MM(b.Width)), measure.Say("a larger blank with its length along X, or a shorter or narrower board"))
 	}
 	if off := w.Face.OffSphere(w.Wanted, b.Width); off > w.Scallop {
 		ps.Add(work.KindScallop, work.KeyWidth, measure.Say("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", measure.MM(w.Wanted), measure.MM(off), measure.MM(b.Width), measure.MM(w.Scallop)),
-			measure.Say("a width of at most %s, or curve: spherical", measure.MM(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
+			measure.Say("curve: spherical, or a width of at most %s", measure.MM(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
 	}
 	return ps
 }

@@ -62,7 +62,7 @@ func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 	}
 	if deep := deepest(l.lines, l.tool.Tip); deep > w.Blank.Thickness-w.Floor {
 		return nil, work.Problems{{Kind: work.KindThickness, Key: work.KeyThickness, Message: measure.Say("laps with %s go %s deep at the edge of the band: less than the floor of %s is left under them", c.Name, measure.MM(deep), measure.MM(w.Floor)),
-			Hint: measure.Say("a blank of at least %s, or a thinner floor", measure.MM(math.Ceil((w.Floor+deep)*10)/10))}}
+			Hint: measure.Say("a thinner floor, or a blank of at least %s", measure.MM(math.Ceil((w.Floor+deep)*10)/10))}}
 	}
 	if dives(c, l.lines, l.tool.Tip) {
 		return nil, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: measure.Say("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: measure.Say("a ball cutter, or one with a greater ramp")}}

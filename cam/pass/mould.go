@@ -29,7 +29,7 @@ func (g mould) Fit(w *work.Work) (ps work.Problems) {
 		least = min(least, w.Blank.Inside(x, y))
 	}
 	if least < 0 {
-		ps.Add(work.KindSize, work.KeyWall, measure.Say("the wall of %s reaches %s beyond the blank", measure.MM(g.band.Width), measure.MM(-least)), measure.Say("a larger blank, its middle under the top's apex, or a narrower wall"))
+		ps.Add(work.KindSize, work.KeyWall, measure.Say("the wall of %s reaches %s beyond the blank", measure.MM(g.band.Width), measure.MM(-least)), measure.Say("a narrower wall, or a larger blank, its middle under the top's apex"))
 	}
 	return ps
 }

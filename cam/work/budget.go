@@ -60,5 +60,5 @@ func BridgesApex(w *Work, c path.Cutter, t Tool, b Budget) error {
 	enough := math.Ceil((over+w.Scallop-b.Ridge)*1.03*1000) / 1000
 	return Problems{{KindScallop, KeyScallop,
 		measure.Say("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, measure.MM(over), measure.MM(w.Scallop)),
-		measure.Say("a ball, a cutter with a smaller level end, or a scallop of at least %s with this one", measure.MM(enough))}}
+		measure.Say("a scallop of at least %s with this one, or a cutter with a smaller level end, such as a ball", measure.MM(enough))}}
 }

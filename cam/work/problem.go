@@ -38,7 +38,8 @@ func (k Kind) In(err error) bool {
 	return errors.As(err, &ps) && slices.ContainsFunc(ps, func(p Problem) bool { return p.Kind == k })
 }
 
-// Problem is one reason why a work cannot be planned.
+// Problem is one reason why a work cannot be planned. Its hint tells what would do, the cheapest
+// first: another number of the job, a cutter, another blank, a smaller dish, another machine.
 type Problem struct {
 	Kind          Kind
 	Key           Key // what of the job it is about

@@ -54,7 +54,7 @@ func Refused(j job.Job, err error) document.Document {
 	if n := len(faults); n > 1 {
 		stands = fmt.Sprintf("%d things stand in its way", n)
 	}
-	return document.Document{document.Paragraph{Text: fmt.Sprintf("%s cannot be made on %s as it is: %s, told with what would do", j.Work.Name, j.Work.Machine.Name, stands)}}
+	return document.Document{document.Paragraph{Text: fmt.Sprintf("%s cannot be made on %s as it is: %s, told with what would do, the cheapest first", j.Work.Name, j.Work.Machine.Name, stands)}}
 }
 
 // brief are the figures of one piece that a machine is set up by.
