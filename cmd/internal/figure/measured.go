@@ -107,10 +107,15 @@ type LaidView struct {
 	Touch *Point // where Z0 is touched off; nil for the bed
 }
 
-// Laid draws a row of blanks, each as it lies for its setup, what is cut then grey.
+// besideEachOther is how many blanks a row holds at most, their numbers and marks apart.
+const besideEachOther = 4
+
+// Laid draws rows of blanks, each as it lies for its setup, what is cut then grey.
 func Laid(list []LaidView, title string) *Figure {
 	const wide, gap, most, top = 150.0, 5.0, 32.0, 5.0
-	each := (wide - gap*float64(len(list)-1)) / float64(len(list))
+	rows := (len(list) + besideEachOther - 1) / besideEachOther
+	row := (len(list) + rows - 1) / rows
+	each := (wide - gap*float64(row-1)) / float64(row)
 	var all []Point
 	for _, v := range list {
 		lo, hi := box(v.Edge)
@@ -118,11 +123,12 @@ func Laid(list []LaidView, title string) *Figure {
 	}
 	_, size := box(all)
 	scale := min((each-8)/size.X, most/size.Y)
-	f := newPaper(wide, top+size.Y*scale+6, title)
+	high := top + size.Y*scale
+	f := newPaper(wide, high*float64(rows)+6, title)
 	for i, v := range list {
 		lo, hi := box(v.Edge)
-		middle := (each+gap)*float64(i) + each/2
-		fr := frame{lo: lo, hi: hi, at: Point{X: middle - scale*(hi.X-lo.X)/2, Y: top + scale*(size.Y-hi.Y+lo.Y)/2}, sx: scale, sy: scale}
+		middle, down := (each+gap)*float64(i%row)+each/2, high*float64(i/row)
+		fr := frame{lo: lo, hi: hi, at: Point{X: middle - scale*(hi.X-lo.X)/2, Y: down + top + scale*(size.Y-hi.Y+lo.Y)/2}, sx: scale, sy: scale}
 		f.Area(0.75, fr.ps(v.Part)...)
 		f.blank(fr, v.Edge)
 		f.numbered(fr, v.Marks)
@@ -136,7 +142,7 @@ func Laid(list []LaidView, title string) *Figure {
 		if v.Touch != nil {
 			f.touch(fr.p(*v.Touch))
 		}
-		f.Text(Point{X: middle, Y: 3.6}, picture.Middle, v.Name)
+		f.Text(Point{X: middle, Y: down + 3.6}, picture.Middle, v.Name)
 		f.About += fmt.Sprintf("%s: ", v.Name)
 		for _, m := range v.Marks {
 			f.About += fmt.Sprintf("mark %s at X%s Y%s mm; ", m.Name, measure.FormatShort(m.At.X, 0), measure.FormatShort(m.At.Y, 0))
