@@ -1,7 +1,9 @@
 package rim
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"dishwright/dish/exact"
 
@@ -66,7 +68,7 @@ const waistTolerance = 1.0
 
 // NamedStations returns the named places in the order of their arcs: the tail, the head,
 // and on either side the bouts and the waist between them, where there is one; of
-// a body without a waist the widest place.
+// a body without a waist the widest place; and where a top's flat and its blend begin.
 func (b Body) NamedStations() []Station {
 	list := []Station{b.namedStation(0, "tail")}
 	list = append(list, b.sideStations(0, b.Outline.Head(), "right ")...)
@@ -84,8 +86,21 @@ func (b Body) namedStation(arc float64, name string) Station {
 	return s
 }
 
-// sideStations returns the named places from the tail to the head along one side.
+// sideStations returns the named places from the tail to the head along one side: its bouts,
+// and where a flat begins.
 func (b Body) sideStations(from, to float64, side string) []Station {
+	list := append(b.boutStations(from, to, side), b.zoneEdges(from, to, side)...)
+	slices.SortStableFunc(list, func(s, t Station) int {
+		if from > to {
+			s, t = t, s
+		}
+		return cmp.Compare(s.Arc, t.Arc)
+	})
+	return list
+}
+
+// boutStations returns the widest places and the waist along one side.
+func (b Body) boutStations(from, to float64, side string) []Station {
 	width := make([]float64, lapSamples+1)
 	arc := func(i float64) float64 { return from + float64((to-from)*(i/lapSamples)) }
 	for i := range width {

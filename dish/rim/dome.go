@@ -31,9 +31,14 @@ type Dome struct {
 	Back   bool    // does it curve up from its apex?
 
 	// FlatFrom, where not 0, is the distance from the tail from which a top is kept
-	// flat up to the head: there it goes on in the plane that touches it on the
-	// centre line; over Blend before that it goes over from the one to the other.
+	// flat up to the head: the flat's plane goes through the dome there on the centre
+	// line, and is level across. It leans as the dome does there, or, where FlatLeans,
+	// falls by FlatFall per mm towards the head. A plane that falls no steeper than the
+	// dome stands above it from there on: over Blend before that it goes over from the
+	// one to the other. One that falls steeper cuts the dome: the lower of the two counts.
 	FlatFrom, Blend float64
+	FlatLeans       bool
+	FlatFall        float64
 }
 
 // fromApex returns the vector from the apex that counts for the curve.
@@ -83,15 +88,15 @@ func (d Dome) Height(p r2.Vec) float64 {
 // Surface returns z at a place and its rise per mm in X and Y.
 func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
 	z, rise = d.curved(p)
-	if d.FlatFrom == 0 || p.X <= d.FlatFrom-d.Blend {
+	if d.FlatFrom == 0 {
 		return z, rise
 	}
-	touch := r2.Vec{X: d.FlatFrom}
-	flat, lean := d.curved(touch)
-	lean.Y = 0 // flat across
-	flat += float64(lean.X * (p.X - d.FlatFrom))
-	if p.X >= d.FlatFrom {
+	flat, lean, cuts := d.flat(p)
+	switch {
+	case cuts && flat < z, !cuts && p.X >= d.FlatFrom:
 		return flat, lean
+	case cuts, p.X <= d.FlatFrom-d.Blend:
+		return z, rise
 	}
 	// 3t² − 2t³ goes over without a corner at either end.
 	t := 1 - (d.FlatFrom-p.X)/d.Blend

@@ -2,6 +2,7 @@ package rim
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"dishwright/dish/exact"
@@ -17,6 +18,10 @@ type UnsandedRim struct {
 	readings []MeasuredHeight
 
 	base, pitch float64 // of the back's edge plane
+
+	sawn  bool // to saw mm over the finished edge
+	saw   float64
+	domed bool // down to the dome all round
 }
 
 type startKind uint8
@@ -72,9 +77,35 @@ func (b Body) EdgePlane() (base, pitch float64) {
 // backPlane returns the height of the back's edge plane at a place.
 func (h UnsandedRim) backPlane(p r2.Vec) float64 { return h.base + float64(h.pitch*p.X) }
 
+// Sawn returns the rim with what stood more than mm above the finished edge, at its
+// outside, sawn or planed off, square to the sides.
+func (h UnsandedRim) Sawn(mm float64) UnsandedRim {
+	h.sawn, h.saw = true, mm
+	return h
+}
+
+// InDish returns the rim as the dish leaves it all round, as if its top had no flat.
+func (h UnsandedRim) InDish() UnsandedRim {
+	h.domed = true
+	return h
+}
+
 // TopHeight returns the height of the top's edge before sanding at a station, w mm in
 // from the outside.
 func (h UnsandedRim) TopHeight(s Station, w float64) float64 {
+	z := h.uncut(s, w)
+	if h.sawn {
+		z = min(z, s.Top+h.saw)
+	}
+	if h.domed {
+		dome, _ := h.body.Top.curved(s.Inward(w))
+		z = min(z, dome)
+	}
+	return z
+}
+
+// uncut is TopHeight of the rim as it was at first.
+func (h UnsandedRim) uncut(s Station, w float64) float64 {
 	switch h.kind {
 	case byAllowance:
 		return s.Top + h.amount
@@ -103,28 +134,39 @@ func (h UnsandedRim) measured(arc float64) float64 {
 // Excess returns what has to come off the top's edge and the back's at a station's
 // outside, mm; negative where wood is missing.
 func (h UnsandedRim) Excess(s Station) (top, back float64) {
-	if h.kind == byAllowance {
-		return h.amount, h.amount
+	top, back = h.amount, h.amount
+	if h.kind != byAllowance {
+		top, back = h.uncut(s, 0)-s.Top, s.Back-h.backPlane(s.At)
 	}
-	return h.TopHeight(s, 0) - s.Top, s.Back - h.backPlane(s.At)
+	if h.sawn {
+		top = min(top, h.saw)
+	}
+	if h.domed {
+		top = min(top, -h.body.Top.OverDome(s.At))
+	}
+	return top, back
 }
 
-// Sanding is how a rim is sanded down in its dish, held so that the dome comes
-// where it belongs.
+// Sanding is how a rim, or the parts of it in some zones, is sanded down, held so that the
+// dome comes where it belongs.
 type Sanding struct {
 	MostExcess, LeastExcess float64 // of what comes off at the outside, mm; LeastExcess < 0 where wood is missing
-	FirstTouch, LastTouch   Station // where the dish touches first, and where the last pencil mark goes
+	FirstTouch, LastTouch   Station // where the tool touches first, and where the last pencil mark goes
 	Steps                   []SandingStep
 	WoodVolume              float64 // to take off in all, mm³, of the whole edge with its lining
+	Length                  float64 // of the rim that it is of, mm along the outside
 	MissingLength           float64 // length of the rim along which wood is missing, mm
-	excess                  []float64
-	perimeter               float64
+	runs                    []run
 }
+
+// run is a piece of the outside over which what comes off runs straight from one height to
+// another, all in mm.
+type run struct{ from, to, long float64 }
 
 // SandingStep is a state of sanding.
 type SandingStep struct {
 	Lowered         float64 // how far the rim has come down since the dish first touched, mm
-	TouchedFraction float64 // of the outside that the dish has touched
+	TouchedFraction float64 // of the outside that the tool has touched
 	RemovedFraction float64 // share of the wood along the outside that is gone
 }
 
@@ -133,23 +175,35 @@ type SandingStep struct {
 // bends by a thousandth of a millimetre.
 const sandingPieces = 4000
 
-// Sanding works out the sanding of the top's edge, with states at n + 1 evenly
-// spaced heights from the first touch to the last mark, and one more where the rim
-// then has to come down to its height.
-func (h UnsandedRim) Sanding(n int) Sanding {
-	b, lap := h.body, h.body.Outline.Perimeter()
-	s := Sanding{MostExcess: math.Inf(-1), LeastExcess: math.Inf(1), perimeter: lap, excess: make([]float64, sandingPieces)}
-	for i := range s.excess {
-		st := b.Station(float64(lap * (float64(i) / sandingPieces)))
-		e, _ := h.Excess(st)
-		if s.excess[i] = e; e > s.MostExcess {
-			s.MostExcess, s.FirstTouch = e, st
-		}
-		if e < s.LeastExcess {
-			s.LeastExcess, s.LastTouch = e, st
-		}
+// Sanding works out the sanding of the top's edge in the zones, or all of it where none is
+// named: with states at n + 1 evenly spaced heights from the first touch to the last mark, and
+// one more where the rim then has to come down to its height. Where the zones have no part of the
+// rim all of it is 0.
+func (h UnsandedRim) Sanding(n int, zones ...Zone) Sanding {
+	b, lap := h.body, h.body.stretchesIn(zones)
+	if len(lap) == 0 {
+		return Sanding{}
 	}
-	s.MissingLength = float64(lap * (1 - s.TouchedFraction(0)))
+	s := Sanding{MostExcess: math.Inf(-1), LeastExcess: math.Inf(1)}
+	for _, part := range lap {
+		s.Length += part.To - part.From
+		arcs, before := b.piecesOf(part), 0.0
+		for i, arc := range arcs {
+			st := b.Station(math.Mod(arc, b.Outline.Perimeter()))
+			e, _ := h.Excess(st)
+			if i > 0 {
+				s.runs = append(s.runs, run{before, e, arc - arcs[i-1]})
+			}
+			if before = e; e > s.MostExcess {
+				s.MostExcess, s.FirstTouch = e, st
+			}
+			if e < s.LeastExcess {
+				s.LeastExcess, s.LastTouch = e, st
+			}
+		}
+		s.WoodVolume += h.woodVolume(part)
+	}
+	s.MissingLength = float64(s.Length * (1 - s.TouchedFraction(0)))
 	low := max(0, s.LeastExcess)
 	for i := range n + 1 {
 		s.Steps = append(s.Steps, s.stepAt(s.MostExcess-float64((s.MostExcess-low)*(float64(i)/float64(n)))))
@@ -157,8 +211,26 @@ func (h UnsandedRim) Sanding(n int) Sanding {
 	if low > 0 {
 		s.Steps = append(s.Steps, s.stepAt(0))
 	}
-	s.WoodVolume = h.woodVolume()
 	return s
+}
+
+// stretchesIn returns the stretches of the lap in the zones, or the lap as one where none is named.
+func (b Body) stretchesIn(zones []Zone) []Stretch {
+	if len(zones) == 0 {
+		return []Stretch{{To: b.Outline.Perimeter()}}
+	}
+	return slices.DeleteFunc(b.Stretches(), func(s Stretch) bool { return !slices.Contains(zones, s.Zone) })
+}
+
+// piecesOf returns the ends of the pieces of a stretch, as long as those of the lap or shorter.
+func (b Body) piecesOf(part Stretch) []float64 {
+	long := part.To - part.From
+	n := max(1, math.Ceil(float64(sandingPieces*long)/b.Outline.Perimeter()-1e-9))
+	list := make([]float64, int(n)+1)
+	for i := range list {
+		list[i] = part.From + float64(long*(float64(i)/n))
+	}
+	return list
 }
 
 // stepAt returns the state in which remaining mm are still to come off the highest place.
@@ -173,51 +245,48 @@ func (s Sanding) stepAt(remaining float64) SandingStep {
 // TouchedFraction returns the share of the outside at which at least remaining mm have
 // to come off: exact for the pieces, straight between their ends.
 func (s Sanding) TouchedFraction(remaining float64) float64 {
-	n, sum := len(s.excess), 0.0
-	for i, a := range s.excess {
-		b := s.excess[(i+1)%n]
-		lo, hi := min(a, b), max(a, b)
+	sum := 0.0
+	for _, r := range s.runs {
+		lo, hi := min(r.from, r.to), max(r.from, r.to)
 		switch {
 		case lo >= remaining:
-			sum++
+			sum += r.long
 		case hi > remaining:
-			sum += (hi - remaining) / (hi - lo)
+			sum += float64(r.long * ((hi - remaining) / (hi - lo)))
 		}
 	}
-	return sum / float64(n)
+	return sum / s.Length
 }
 
 // removedArea returns what has come off the outside, in mm² along the rim, when
 // remaining mm are still to come off the highest place.
 func (s Sanding) removedArea(remaining float64) float64 {
-	n, sum := len(s.excess), 0.0
-	for i, a := range s.excess {
-		b := s.excess[(i+1)%n]
-		lo, hi := min(a, b)-remaining, max(a, b)-remaining
+	sum := 0.0
+	for _, r := range s.runs {
+		lo, hi := min(r.from, r.to)-remaining, max(r.from, r.to)-remaining
 		switch {
 		case lo >= 0:
-			sum += (lo + hi) / 2
+			sum += float64(r.long * ((lo + hi) / 2))
 		case hi > 0:
-			sum += float64(hi*hi) / (2 * (hi - lo))
+			sum += float64(r.long * (float64(hi*hi) / (2 * (hi - lo))))
 		}
 	}
-	return sum * s.perimeter / float64(n)
+	return sum
 }
 
 // sharpest is the sharpest corner, in radians, round which the strips inside are as much
 // shorter as their own corners tell: a point of 65 degrees.
 const sharpest = 2.0
 
-// woodVolume integrates what has to come off over the edge, from the outside to the
-// lining's inner edge: where the outside turns by β a strip dw at w inside is
+// woodVolume integrates what has to come off over the edge along a stretch, from the outside
+// to the lining's inner edge: where the outside turns by β a strip dw at w inside is
 // 2w tan(β/2) shorter, round a sharp corner as along a curve (where that is wβ).
-func (h UnsandedRim) woodVolume() float64 {
-	b, lap, sum := h.body, h.body.Outline.Perimeter(), 0.0
-	step := lap / sandingPieces
-	before := b.Station(0)
-	for i := 1; i <= sandingPieces; i++ {
-		next := b.Station(float64(step * float64(i)))
-		mid := b.Station(float64(step * (float64(i) - 0.5)))
+func (h UnsandedRim) woodVolume(part Stretch) float64 {
+	b, arcs, sum := h.body, h.body.piecesOf(part), 0.0
+	before := b.Station(arcs[0])
+	for i, arc := range arcs[1:] {
+		step := arc - arcs[i]
+		next, mid := b.Station(arc), b.Station(arcs[i]+step/2)
 		bend := math.Atan2(exact.Cross2(before.Tangent, next.Tangent), exact.Dot2(before.Tangent, next.Tangent))
 		corner := math.Tan(max(-sharpest, min(sharpest, bend)) / 2)
 		for k, x := range nodes {
