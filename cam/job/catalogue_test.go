@@ -36,7 +36,7 @@ var beside = map[string][]string{
 	"outline/unit":  {"outline={points: [[0, 0], [10, 10], [20, 0]], unit: mm}"},
 	"outline/scale": {"outline={path: M0 0 L10 10 L20 0, scale: 1 mm}"}, "outline/path": {"outline={path: M0 0, scale: 1 mm}"}, "outline/head": {"outline={path: M0 0, scale: 1 mm}"},
 	"outline/file": {"outline={file: body.csv}"}, "outline/points": {"outline={points: [[0 mm, 0 mm], [10 mm, 10 mm]]}"},
-	"top/blend": {"top/flat above=380 mm from tail"}, "blank/length": {"blank/width=500 mm"}, "blank/width": {"blank/length=500 mm"},
+	"top/blend": {"top/flat above=380 mm from tail"}, "top/flat lean": {"top/flat above=380 mm from tail"}, "blank/length": {"blank/width=500 mm"}, "blank/width": {"blank/length=500 mm"},
 }
 
 // readWith reads the plain job of a form with changes; faults as one text.

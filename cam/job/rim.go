@@ -65,7 +65,9 @@ type Plate struct {
 	Radius   measure.Length
 	Apex     *r2.Vec // nil where it was left out, or is at the widest
 	FlatFrom float64
+	FlatLean *float64 // radians; nil for the lean that touches the dome
 	Blend    float64
+	Blends   bool // is the blend stated?
 }
 
 // Lining is what the plate is glued to inside the sides.

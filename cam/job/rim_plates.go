@@ -80,8 +80,10 @@ func (l *rimLoader) plate(m *keys.Section, name string) Plate {
 func (l *rimLoader) flatAbove(m *keys.Section) {
 	text := m.Text("flat above")
 	if text == "" {
-		if m.Has("blend") && !m.Has("flat above") {
-			m.Fault("blend", "a blend without a flat area", "flat above: 380 mm from tail, blend: 40 mm")
+		for _, name := range [...]string{"blend", "flat lean"} {
+			if m.Has(name) && !m.Has("flat above") {
+				m.Fault(name, "a "+name+" without a flat area", "flat above: 380 mm from tail, "+name+": "+m.Key(name).Example)
+			}
 		}
 		return
 	}
@@ -100,7 +102,10 @@ func (l *rimLoader) flatAbove(m *keys.Section) {
 	}
 	l.Inches = l.Inches || v.Unit.Imperial()
 	l.rim.Top.FlatFrom = v.MM
-	l.rim.Top.Blend = m.Amount("blend")
+	l.rim.Top.Blend, l.rim.Top.Blends = m.Amount("blend"), m.Has("blend")
+	if lean, ok := m.Quantity("flat lean"); ok {
+		l.rim.Top.FlatLean = &lean
+	}
 }
 
 // bench reads what the builder works with.

@@ -36,6 +36,7 @@ func writeRim(out io.Writer, r *sides.Result, look picture.Look) {
 	w.unrolled()
 	w.draw(out, r.Unrolled(size)...)
 	w.sanding()
+	w.flat()
 	w.draw(out, r.Sanded(size)...)
 	w.depths()
 	w.straightedge()
@@ -91,7 +92,7 @@ func (w rimWriter) facts() {
 			fmt.Fprintf(t, "  \tfalls %s to the head, %s to the tail\n", u.Length(p.Top.FallHead, 2), u.Length(p.Top.FallTail, 2))
 		}
 		if p.Top.FlatFromMM > 0 {
-			fmt.Fprintf(t, "  \tflat from %s on, blended over %s\n", u.Length(p.Top.FlatFromMM, 1), u.Length(p.Top.BlendMM, 1))
+			fmt.Fprintf(t, "  \t%s\n", w.flatFrom())
 		}
 		fmt.Fprintf(t, "  back\t%s\n", plate(p.Back, w.job.Back.Radius))
 		if p.Back.Shape != "flat" {
@@ -150,6 +151,9 @@ func (w rimWriter) sanding() {
 		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s: the dish touches there first\n", u.Length(s.MostMM, 2), u.Place(s.First.X, s.First.Y), u.Length(s.First.ArcMM, 0))
 		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s: the last mark goes there\n", u.Length(s.LeastMM, 2), u.Place(s.Last.X, s.Last.Y), u.Length(s.Last.ArcMM, 0))
 		fmt.Fprintf(t, "  wood in all\t%s of sides and lining\n", u.Volume(s.WoodMM3))
+		if f := w.p.Flat; f != nil {
+			fmt.Fprintf(t, "  of the dome alone\t%s of the rim's %s\n", u.Length(w.p.PerimeterMM-f.EdgeMM-w.blend().EdgeMM, 0), u.Length(w.p.PerimeterMM, 0))
+		}
 	})
 	if s.MostMM-s.LeastMM < 1e-6 {
 		writeWrapped(w, "  ", "As much comes off everywhere along the outside: the dish touches all of it at once.")
@@ -252,7 +256,11 @@ func (w rimWriter) braces() {
 func (w rimWriter) dry() {
 	u := w.u
 	fmt.Fprintln(w, "\nbefore the glue")
-	if d := w.p.Dry; d != nil {
+	if d := w.p.Dry; d.Bent() {
+		from, braced := w.p.Bending(u)
+		writeWrapped(w, "  ", from)
+		writeWrapped(w, "  ", braced)
+	} else if d != nil {
 		name := "a flat plate"
 		if d.RadiusMM > 0 {
 			name = "a plate domed to " + u.Length(d.RadiusMM, 0)

@@ -25,11 +25,17 @@ func RimPlan(v RimView, title string, size Size) *Figure {
 	for _, b := range v.Blocks {
 		f.Ring(picture.Medium, fr.ps(b)...)
 	}
+	for _, e := range v.Edges {
+		f.Line(edgePen, fr.ps(e)...)
+	}
 	f.Ring(picture.Bold, fr.ps(v.Outline)...)
 	f.About = "The outline from above, the tail at the left, the head at the right, the centre line dashed."
 	if v.Apex != nil {
 		f.cross(picture.Medium, fr.p(*v.Apex), 2.2)
 		f.About += " A cross marks the top's apex."
+	}
+	if len(v.Edges) > 0 {
+		f.About += " Lines across it show " + v.edgeWords() + "."
 	}
 	middle := fr.p(Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2})
 	var said []string
@@ -67,10 +73,23 @@ func (f paper) heightAt(at, middle Point, text string) {
 	f.Place(0, []string{text}, spots...)
 }
 
+// edgePen draws where a flat begins.
+var edgePen = picture.Pen{Width: 0.25, Dash: []float64{3, 1, 1, 1}, Sign: ':'}
+
+func (v RimView) edgeWords() string {
+	if len(v.Edges) == 1 {
+		return "where the flat begins"
+	}
+	return "where the blend and the flat begin"
+}
+
 func (v RimView) keys() []picture.Key {
 	list := []picture.Key{picture.KeyOf(picture.Bold, "outside of the sides, the tail at the left")}
 	if v.Apex != nil {
 		list = append(list, picture.Key{Words: "apex of the top", Draw: func(f *Figure, at Point) { paper{f}.cross(picture.Medium, Point{X: at.X + 2, Y: at.Y}, 1.8) }})
+	}
+	if len(v.Edges) > 0 {
+		list = append(list, picture.KeyOf(edgePen, v.edgeWords()))
 	}
 	if len(v.Braces) > 0 {
 		list = append(list, picture.KeyOf(picture.Dashed, "braces"))

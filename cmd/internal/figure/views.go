@@ -93,6 +93,7 @@ type RimView struct {
 	Outline []Point   // closed, its first point not repeated
 	Blocks  [][]Point // corners of each, closed likewise
 	Braces  [][]Point
+	Edges   [][]Point // where a flat and its blend begin
 	Apex    *Point
 	Labels  []Label // of places of the outline
 }

@@ -52,18 +52,19 @@ func (d rim) steps() document.Document {
 	if s.MostMM-s.LeastMM < 1e-6 {
 		touch = "Mark the edge all over with a soft pencil. As much comes off everywhere: the dish touches all of it at once."
 	}
-	steps := document.Steps{
-		{Text: "Hold the sides in their mould or with spreaders, linings and blocks glued and dry, the other edge flat and supported.", Care: "Sides are sanded, never cut by a spinning cutter."},
+	steps := document.Steps{{Text: "Hold the sides in their mould or with spreaders, linings and blocks glued and dry, the other edge flat and supported.", Care: "Sides are sanded, never cut by a spinning cutter."}}
+	before, after := d.flat()
+	steps = append(append(steps, before...), document.Steps{
 		{Text: touch, Care: careDust},
 		{Text: "Turn the rim back and forth and shift it about; let its own weight do the work."},
-	}
+	}...)
 	if a := d.p.Attitude; a != nil {
 		steps = append(steps, document.Step{Text: "Press " + map[bool]string{true: a.Press, false: "the " + a.Press}[a.Press == "evenly"] + ": " + d.tooMuch(a)})
 	}
 	if s.LeastMM > 1e-6 {
 		steps = append(steps, document.Step{Text: fmt.Sprintf("When the last mark is gone, mark again: %s more come off evenly all round.", u.Length(s.LeastMM, 2))})
 	}
-	steps = append(steps, document.Step{Text: "Stop when the widths of the table hold, not when a mark is gone."})
+	steps = append(append(steps, after...), document.Step{Text: "Stop when the widths of the table hold, not when a mark is gone."})
 	if len(d.p.Blocks) > 0 {
 		steps = append(steps, document.Step{Text: "Lay a straightedge over both blocks: it rests on their inner edges and holds itself. At their outer faces it shows: " + d.Gaps() + "."})
 	}
@@ -83,7 +84,11 @@ func (d rim) tooMuch(a *sides.Attitude) string {
 // glue says how the plate goes on.
 func (d rim) glue() document.Steps {
 	fit := "Fit the plate dry with every clamp: no gap may need force to close. Where it does, sand on, do not clamp harder."
-	if f := d.p.Dry; f != nil && f.LargestMM >= 0.005 {
+	clamp := "head and tail first, then from the waist outward, each side in turn"
+	if f := d.p.Dry; f.Bent() {
+		from, braced := d.p.Bending(d.u)
+		fit, clamp = "Fit the plate dry with every clamp. "+from+" "+braced, "where it rests first, then outward, each side in turn, where it stands off most last"
+	} else if f != nil && f.LargestMM >= 0.005 {
 		fit += fmt.Sprintf(" It lies dry with gaps of up to %s.", d.u.Length(f.LargestMM, 2))
 		for i, o := range f.Openings {
 			if i < 4 && o.GapMM >= 0.005 {
@@ -100,7 +105,7 @@ func (d rim) glue() document.Steps {
 		{Text: fit},
 		{Text: "Draw the centre line on plate and blocks, and fix it with two small pins or blocks outside the body."},
 		{Text: open + ".", Care: careFumes},
-		{Text: "Brush an even film on the rim, set the plate on its marks, and clamp head and tail first, then from the waist outward, each side in turn."},
+		{Text: "Brush an even film on the rim, set the plate on its marks, and clamp " + clamp + "."},
 		{Text: "Glue must squeeze out all round, inside too, in small even beads: where none comes there is a gap or none was spread. Clean it off before it sets."},
 	}
 }

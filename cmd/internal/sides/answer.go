@@ -3,6 +3,7 @@ package sides
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dishwright/cmd/internal/document"
@@ -32,6 +33,9 @@ func (r *Result) Brief() document.Facts {
 		{Label: "first", Text: r.begin()},
 		{Label: "the end", Text: r.end()},
 	}
+	if f := p.Flat; f != nil {
+		facts = slices.Insert(facts, 2, document.Fact{Label: "the flat", Text: f.brief(r.Job.Top.FlatFrom-r.Body.Top.Blend, u)})
+	}
 	if len(p.Blocks) > 0 {
 		facts = append(facts, document.Fact{Label: "straightedge", Text: "on both blocks: " + r.Gaps()})
 	}
@@ -57,15 +61,19 @@ func (r *Result) verdict() string {
 	if p.Top.Shape != "flat" {
 		dome = fmt.Sprintf("a %s of radius %s", p.Top.Shape, r.Job.Top.Radius)
 	}
-	off := u.Length(p.Sanding.MostMM, 2) + " come off its top's edge everywhere"
-	if p.Sanding.MostMM-p.Sanding.LeastMM >= 0.005 {
-		off = fmt.Sprintf("%s to %s come off its top's edge", u.Short(p.Sanding.LeastMM, 2), u.Length(p.Sanding.MostMM, 2))
+	if p.Flat != nil {
+		dome += ", and flat from " + u.Length(p.Flat.FromMM, 1) + " on"
+	}
+	most, least := r.whole.MostExcess, r.whole.LeastExcess
+	off := u.Length(most, 2) + " come off its top's edge everywhere"
+	if most-least >= 0.005 {
+		off = fmt.Sprintf("%s to %s come off its top's edge", u.Short(least, 2), u.Length(most, 2))
 	}
 	but := ""
 	if t := p.Tool; t.HasMM > 0 && t.OverhangMM > 0 {
 		but = fmt.Sprintf(", but not in a dish %s across alone", u.Length(t.HasMM, 0))
 	}
-	return fmt.Sprintf("%s can be sanded to %s%s: %s, %s of wood in all", p.Name, dome, but, off, u.Volume(p.Sanding.WoodMM3))
+	return fmt.Sprintf("%s can be sanded to %s%s: %s, %s of wood in all", p.Name, dome, but, off, u.Volume(r.whole.WoodVolume))
 }
 
 // sentence says how large a dish has to be, and how large the builder's is.

@@ -102,15 +102,8 @@ func (b *builder) top(o *rim.Outline, ok bool) (rim.Dome, bool) {
 	if !b.reaches("top", d, o) {
 		return d, false
 	}
-	if d.FlatFrom > 0 {
-		switch {
-		case d.FlatFrom >= o.Length():
-			b.fault("top/flat above", "a distance from the tail within the body", "the top is flat from %s on, and the body is %s long", mm(d.FlatFrom), mm(o.Length()))
-			return d, false
-		case d.FlatFrom-d.Blend < d.Apex.X:
-			b.fault("top/flat above", "a flat area that begins beyond the apex, with a shorter blend", "the flat area's blend begins at %s, before the apex at %s", mm(d.FlatFrom-d.Blend), mm(d.Apex.X))
-			return d, false
-		}
+	if d.FlatFrom > 0 && !b.flat(&d, o) {
+		return d, false
 	}
 	return d, ok
 }

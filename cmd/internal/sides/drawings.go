@@ -20,7 +20,7 @@ func (r *Result) Plan(size figure.Size) *figure.Figure {
 
 // planView is the outline with the heights of the top's edge beside it.
 func (r *Result) planView() figure.RimView {
-	v := figure.RimView{}
+	v := figure.RimView{Edges: r.Body.FlatLines()}
 	lap := r.Body.Outline.Perimeter()
 	for i := range drawnPoints {
 		v.Outline = append(v.Outline, r.Body.Outline.At(lap*float64(i)/drawnPoints).At)

@@ -25,14 +25,15 @@ func PaperNamed(name string) (Paper, error) { return pattern.PaperNamed(name) }
 // CSV returns the table of stations.
 func (r *Result) CSV() []byte {
 	var b strings.Builder
-	b.WriteString("arc_mm,x_mm,y_mm,top_z_mm,top_inner_z_mm,back_z_mm,back_inner_z_mm,side_width_mm,top_slope_deg,back_slope_deg,remove_mm,back_remove_mm,gap_level_mm,gap_rocked_mm\n")
+	b.WriteString("arc_mm,x_mm,y_mm,top_z_mm,top_inner_z_mm,back_z_mm,back_inner_z_mm,side_width_mm,top_slope_deg,back_slope_deg,remove_mm,back_remove_mm,gap_level_mm,gap_rocked_mm,zone\n")
 	for _, s := range r.Report.Stations {
 		row(&b, s.ArcMM, s.X, s.Y, s.TopZ, s.TopInnerZ, s.BackZ, s.BackInnerZ, s.WidthMM, s.SlopeDeg, s.BackSlope, s.RemoveMM, s.BackRemove, s.GapLevel, s.GapRocked)
+		b.WriteString("," + s.Zone + "\n")
 	}
 	return []byte(b.String())
 }
 
-// row writes one row of a table.
+// row writes the numbers of one row of a table.
 func row(b *strings.Builder, values ...float64) {
 	for i, v := range values {
 		if i > 0 {
@@ -40,7 +41,6 @@ func row(b *strings.Builder, values ...float64) {
 		}
 		b.WriteString(measure.FormatFixed(v, 4))
 	}
-	b.WriteByte('\n')
 }
 
 // Files returns the tables and the patterns of the sides for a paper.
@@ -51,6 +51,7 @@ func (r *Result) Files(paper Paper) ([]File, error) {
 		b.WriteString("along_mm,along_mid_thickness_mm,upper_z_mm,lower_z_mm\n")
 		for _, e := range h.Edges {
 			row(&b, e.Along, e.Mid, e.Upper, e.Lower)
+			b.WriteByte('\n')
 		}
 		files = append(files, File{h.Side + "-side.csv", []byte(b.String())})
 		pages, err := pattern.Pages(r.pattern(i), paper)

@@ -32,6 +32,7 @@ type Report struct {
 	Widest      Station        `json:"widest"`
 	Side        Side           `json:"side"`
 	Sanding     Sanding        `json:"sanding"`
+	Flat        *Flat          `json:"flat,omitempty"` // of a top that is kept flat from a place on
 	Attitude    *Attitude      `json:"attitude,omitempty"`
 	Tilt        Tilt           `json:"tilt"`
 	Tool        Tool           `json:"tool"`
@@ -87,6 +88,7 @@ type Station struct {
 	BackRemove float64 `json:"back_remove_mm"`
 	GapLevel   float64 `json:"gap_level_mm"`
 	GapRocked  float64 `json:"gap_rocked_mm"`
+	Zone       string  `json:"zone"` // dome, blend or flat
 }
 
 // Side is the sides as they are bought and bent.
@@ -118,7 +120,7 @@ type Edging struct {
 	Name  string  `json:"name,omitempty"`
 }
 
-// Sanding is how the top's edge comes down in the dish.
+// Sanding is how the top's edge comes down in the dish, where it is domed.
 type Sanding struct {
 	Start     measure.Said `json:"start"`
 	MostMM    float64      `json:"most_mm"`

@@ -21,6 +21,7 @@ type Result struct {
 	Report Report
 
 	start rim.UnsandedRim
+	whole rim.Sanding // of all of the top's edge, whatever it is sanded with
 }
 
 // Caution goes with everything that is said of a rim.
@@ -59,10 +60,10 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 	if err := b.err(); err != nil {
 		return nil, err
 	}
-	w := &maker{job: j, body: body, start: start, notches: notches, places: body.NamedStations()}
+	w := &maker{job: b.job, body: body, start: start, notches: notches, places: body.NamedStations()}
 	w.report()
 	tell.Tidy(&w.out)
-	return &Result{Job: j, Body: body, Report: w.out, start: start}, nil
+	return &Result{Job: b.job, Body: body, Report: w.out, start: start, whole: w.whole}, nil
 }
 
 // maker is a report in the making.
@@ -73,6 +74,7 @@ type maker struct {
 	notches [][2]rim.Notch
 	places  []rim.Station
 	out     Report
+	whole   rim.Sanding
 }
 
 func (w *maker) report() {
@@ -96,6 +98,7 @@ func (w *maker) report() {
 	w.out.Highest, w.out.Lowest, w.out.Narrowest, w.out.Widest = w.station(high), w.station(low), w.station(narrow), w.station(wide)
 	w.side()
 	w.sanding()
+	w.flat()
 	w.attitude()
 	w.tool()
 	w.blocks()
@@ -124,7 +127,7 @@ func (w *maker) station(s rim.Station) Station {
 	level, rocked := w.body.EdgeGaps(s)
 	return Station{Name: s.Name, ArcMM: s.Arc, X: s.At.X, Y: s.At.Y, TopZ: s.Top, TopInnerZ: s.TopInner, BackZ: s.Back, BackInnerZ: s.BackInner,
 		WidthMM: s.Width, SlopeDeg: degrees(s.TopSlope), BackSlope: degrees(s.BackSlope), Steepest: degrees(s.Steepest),
-		RemoveMM: top, BackRemove: back, GapLevel: level, GapRocked: rocked}
+		RemoveMM: top, BackRemove: back, GapLevel: level, GapRocked: rocked, Zone: w.zone(s)}
 }
 
 // side fills in the unrolled sides.
@@ -150,10 +153,14 @@ func (w *maker) side() {
 
 // sanding fills in how the edge comes down.
 func (w *maker) sanding() {
-	s := w.start.Sanding(sandingSteps)
+	s := w.start.Sanding(sandingSteps, w.domed()...)
 	w.out.Sanding = Sanding{Start: w.startText(), MostMM: s.MostExcess, LeastMM: s.LeastExcess, First: w.station(s.FirstTouch), Last: w.station(s.LastTouch), WoodMM3: s.WoodVolume, MissingMM: s.MissingLength}
 	for _, l := range s.Steps {
 		w.out.Sanding.Steps = append(w.out.Sanding.Steps, Lowered{l.Lowered, l.TouchedFraction, l.RemovedFraction})
+	}
+	if w.whole = s; w.body.Top.FlatFrom > 0 {
+		w.whole = w.start.Sanding(1)
+		s = w.whole // the flat, too, may be too low
 	}
 	// What is missing by less than a hundredth of a millimetre is nothing to the glue.
 	if s.LeastExcess < -0.01 {

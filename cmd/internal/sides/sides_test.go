@@ -198,6 +198,9 @@ func TestFaults(t *testing.T) {
 		{[2]string{"width: 6 mm", "width: 99 mm"}, "r.yaml", "leave no room"},
 		{[2]string{"apex: 200 mm", "apex: 200 mm, flat above: 210 mm from tail"}, "r.yaml", "before the apex"},
 		{[2]string{"apex: 200 mm", "apex: 200 mm, flat above: 600 mm from tail"}, "r.yaml", "the body is 400 mm long"},
+		{[2]string{"apex: 200 mm", "apex: -50 mm, flat above: 30 mm from tail"}, "r.yaml", "no part of the rim is left to the dome"},
+		{[2]string{"apex: 200 mm", "apex: 200 mm, flat above: 300 mm, flat lean: 0.8 deg"}, "r.yaml", "does not lie below the dome at X"},
+		{[2]string{"apex: 200 mm", "apex: 200 mm, flat above: 300 mm, flat lean: 3 deg, blend: 20 mm"}, "r.yaml", "nothing to blend"},
 		{[2]string{"sides:", "blocks: {head: 250 mm, tail: 200 mm}\nsides:"}, "r.yaml", "longer than the body"},
 		{[2]string{"sides:", "start: {file: heights.csv}\nsides:"}, "heights.csv", "beyond the rim"},
 		{[2]string{"sides:", "start: {file: back.csv}\nsides:"}, "back.csv", "does not follow"},
@@ -243,7 +246,8 @@ func TestRandomRims(t *testing.T) {
 			return fmt.Sprintf("%.2f mm", rapid.Float64Range(least, most).Draw(t, name))
 		}
 		text := "form: rim\n" + fmt.Sprintf("outline: {upper bout: %s, waist: %s, lower bout: %s, length: %s}\n", mm("upper", 120, 300), mm("waist", 90, 280), mm("lower", 130, 420), mm("length", 200, 520)) +
-			fmt.Sprintf("top: {radius: %s, apex: [%s, %s], shape: %s}\n", mm("radius", 200, 12000), mm("apex", -50, 500), mm("off", -30, 30), rapid.SampledFrom([]string{"sphere", "cylinder across", "cylinder along"}).Draw(t, "shape")) +
+			fmt.Sprintf("top: {radius: %s, apex: [%s, %s], shape: %s%s}\n", mm("radius", 200, 12000), mm("apex", -50, 500), mm("off", -30, 30), rapid.SampledFrom([]string{"sphere", "cylinder across", "cylinder along"}).Draw(t, "shape"),
+				rapid.SampledFrom([]string{"", "", ", flat above: " + mm("flat", 100, 500), fmt.Sprintf(", flat above: %s, flat lean: %.2f deg", mm("flat", 100, 500), rapid.Float64Range(0, 6).Draw(t, "lean"))}).Draw(t, "flats")) +
 			rapid.SampledFrom([]string{"back: {radius: flat}\n", "back: {radius: 15 ft}\n", "back: {radius: 12 ft, shape: cylinder across}\n", "back: {radius: 9 ft, shape: cylinder along}\n"}).Draw(t, "back") +
 			fmt.Sprintf("depth: {head: %s, tail: %s}\nlining: {width: %s, height: %s}\nblocks: {head: %s, tail: %s}\n", mm("head", 20, 120), mm("tail", 20, 120), mm("width", 0, 12), mm("height", 0, 20), mm("block", 10, 90), mm("tail block", 5, 40)) +
 			rapid.SampledFrom([]string{"start: {flat: 110 mm}\n", "start: {allowance: 2 mm}\n", ""}).Draw(t, "start") +
