@@ -47,10 +47,10 @@ type Rim struct {
 }
 
 // Line is where the outline comes from: exactly one of File, Points, Path and
-// Bouts says it.
+// Bouts says it, Bouts with points or without.
 type Line struct {
-	File   string // of points, or of a drawing
-	Points []r2.Vec
+	File   string       // of points, or of a drawing
+	Points []r2.Vec     // all, or those that pin Bouts down
 	At     []strict.Pos // of each of the points
 	Path   string       // an SVG path's data
 	Scale  float64      // of a path or a drawing: mm per unit

@@ -25,7 +25,7 @@ func (l *rimLoader) outline() {
 	}
 	var kinds []string
 	for _, k := range [...]string{"file", "points", "path", "length"} {
-		if m.Has(k) {
+		if m.Has(k) && !(k == "points" && m.Has("length")) { // there they pin the four numbers down
 			kinds = append(kinds, k)
 		}
 	}
@@ -52,7 +52,7 @@ func (l *rimLoader) outline() {
 // unused finds keys that belong to another way of telling the outline.
 func (l *rimLoader) unused(m *keys.Section, kind string) {
 	for key, of := range map[string]string{"unit": "points", "upper bout": "length", "waist": "length", "lower bout": "length"} {
-		if m.Has(key) && of != kind {
+		if m.Has(key) && of != kind && !(key == "unit" && m.Has("points")) {
 			m.FaultAtKey(key, fmt.Sprintf("%s says nothing of an outline from %s", key, kind), "leave it out")
 		}
 	}
@@ -104,12 +104,15 @@ func (l *rimLoader) points(m *keys.Section) {
 	}
 }
 
-// bouts reads the four numbers.
+// bouts reads the four numbers, and the points that they are pinned down at.
 func (l *rimLoader) bouts(m *keys.Section) {
 	var mm [4]float64
 	for i, k := range boutKeys {
 		m.Require(k)
 		mm[i] = m.Amount(k)
 	}
-	l.rim.Outline.Bouts = &rim.Bouts{Upper: mm[0], Waist: mm[1], Lower: mm[2], Length: mm[3]}
+	if m.Has("points") {
+		l.points(m)
+	}
+	l.rim.Outline.Bouts = &rim.Bouts{Upper: mm[0], Waist: mm[1], Lower: mm[2], Length: mm[3], Pins: l.rim.Outline.Points}
 }

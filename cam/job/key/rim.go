@@ -13,7 +13,7 @@ var rimKeys = append([]Key{
 	{Path: "outline/file", Forms: rims, Kinds: []Kind{Text},
 		Example: "body.csv", About: "A table with the columns x_mm,y_mm (or _in, _cm, _m, _ft): from the tail along the centre line, half width; or an SVG drawing with scale."},
 	{Path: "outline/points", Forms: rims, Kinds: []Kind{List},
-		Example: "[[0 mm, 0 mm], [3 mm, 30 mm], …]", About: "The points themselves, each along the centre line from the tail and across; plain numbers where unit is given."},
+		Example: "[[0 mm, 0 mm], [3 mm, 30 mm], …]", About: "The points themselves, each along the centre line from the tail and across; plain numbers where unit is given. Beside the four widths: places that the outline goes through, from the tail and half the width there."},
 	{Path: "outline/points/#", Forms: rims, Kinds: []Kind{Place}, Example: "[3 mm, 30 mm]", About: "One point."},
 	{Path: "outline/path", Forms: rims, Kinds: []Kind{Text}, Example: "M0 0 C…", About: "The data of an SVG path that begins at the tail; an open one is one half."},
 	{Path: "outline/curve", Forms: rims, Kinds: []Kind{Word}, Words: []string{"smooth", "straight"}, Default: "smooth", Why: "as sides bend", Example: "smooth", About: "How the points are joined."},

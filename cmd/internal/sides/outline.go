@@ -61,8 +61,12 @@ func (b *builder) source() source {
 	case l.Bouts != nil:
 		half, err := l.Bouts.Half()
 		if err != nil {
-			_, message, hint := wrong(err)
-			b.fault("outline", hint, "%s", message)
+			pin, message, hint := wrong(err)
+			if pin < len(l.At) {
+				b.faults = append(b.faults, b.job.FaultAt(pin, message, hint))
+			} else {
+				b.fault("outline", hint, "%s", message)
+			}
 		}
 		return source{half, func(_ int, m, h string) strict.Fault { return b.job.Fault("outline", m, h) }}
 	}
