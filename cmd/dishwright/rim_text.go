@@ -133,7 +133,7 @@ func (w rimWriter) unrolled() {
 	fmt.Fprintln(w, "\nsides, unrolled")
 	w.table(0, func(t *tabwriter.Writer) {
 		for _, h := range s.Halves {
-			fmt.Fprintf(t, "  %s side\t%s outside, %s at mid-thickness, before bending\n", h.Side, u.Length(h.Outside, 1), u.Length(h.Mid, 1))
+			fmt.Fprintf(t, "  %s side\t%s outside, %s at mid-thickness, before bending\n", h.Side, w.p.Guess.About(u, h.Outside), w.p.Guess.About(u, h.Mid))
 		}
 		fmt.Fprintf(t, "  board for each\t%s wide, %s long at least\n", u.Up(s.BlankWidthMM, 1), u.Up(s.BlankLengthMM, 0))
 		fmt.Fprintf(t, "  \tleaning %s deg in it, %s to spare on either edge\n", num(s.BlankLeanDeg, 2), u.Length(s.AllowanceMM, 2))

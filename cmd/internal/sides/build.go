@@ -46,15 +46,21 @@ func (b *builder) body() rim.Body {
 	if body.Outline == nil {
 		return body
 	}
-	ok := b.fits(body)
-	if body.Top, ok = b.top(body.Outline, ok); !ok {
-		return body
+	fits := b.fits(body)
+	body, ok := b.domes(body)
+	if fits && ok {
+		b.wide(body)
 	}
-	if body.Back, ok = b.back(body); !ok {
-		return body
-	}
-	b.wide(body)
 	return body
+}
+
+// domes makes the two domes over an outline.
+func (b *builder) domes(body rim.Body) (rim.Body, bool) {
+	var ok bool
+	if body.Top, ok = b.top(body.Outline); ok {
+		body.Back, ok = b.back(body)
+	}
+	return body, ok
 }
 
 // fits compares the parts with the outline.
@@ -89,11 +95,11 @@ func widest(o *rim.Outline) r2.Vec {
 }
 
 // top makes the top's dome.
-func (b *builder) top(o *rim.Outline, ok bool) (rim.Dome, bool) {
+func (b *builder) top(o *rim.Outline) (rim.Dome, bool) {
 	p := b.job.Top
 	d := rim.Dome{Kind: p.Kind, Radius: p.Radius.MM, FlatFrom: p.FlatFrom, Blend: p.Blend}
 	if p.Kind == rim.Plane {
-		return d, ok
+		return d, true
 	}
 	d.Apex = widest(o)
 	if p.Apex != nil {
@@ -105,7 +111,7 @@ func (b *builder) top(o *rim.Outline, ok bool) (rim.Dome, bool) {
 	if d.FlatFrom > 0 && !b.flat(&d, o) {
 		return d, false
 	}
-	return d, ok
+	return d, true
 }
 
 // reaches sees that a sphere reaches all of the outline.

@@ -22,6 +22,7 @@ type Report struct {
 	Top         Dome           `json:"top"`
 	Back        Dome           `json:"back"`
 	Depth       Ends           `json:"depth"`
+	Guess       *Guess         `json:"guess,omitempty"` // of an outline told by four widths
 	StepMM      float64        `json:"step_mm"`
 	EdgeMM      float64        `json:"edge_width_mm"`
 	Stations    []Station      `json:"stations"`

@@ -62,6 +62,9 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 	}
 	w := &maker{job: b.job, body: body, start: start, notches: notches, places: body.NamedStations()}
 	w.report()
+	if w.out.Guess = b.guess(body); w.out.Guess != nil {
+		w.out.Defaults = append(w.out.Defaults, w.out.Guess.taken())
+	}
 	tell.Tidy(&w.out)
 	return &Result{Job: b.job, Body: body, Report: w.out, start: start, whole: w.whole}, nil
 }
