@@ -28,6 +28,9 @@ const guessed = 0.03
 // shares are where the lower bout, the waist and the upper bout stand.
 type shares [3]float64
 
+// drawable is the least distance of two points, mm: no drawing tells less.
+const drawable = 0.01
+
 // boutSteps points make each of the four parts of a half: a few millimetres apart.
 const boutSteps = 60
 
@@ -85,7 +88,8 @@ func (k Bouts) half(at shares) ([]r2.Vec, error) {
 	}
 	half = append(half, r2.Vec{X: k.Length})
 	for _, p := range k.Pins { // it lies on the curve, between two of its points or at one
-		if i, there := slices.BinarySearchFunc(half, p, func(q, p r2.Vec) int { return cmp.Compare(q.X, p.X) }); !there {
+		i, _ := slices.BinarySearchFunc(half, p, func(q, p r2.Vec) int { return cmp.Compare(q.X, p.X) })
+		if p.X-half[i-1].X > drawable && half[i].X-p.X > drawable {
 			half = slices.Insert(half, i, p)
 		}
 	}

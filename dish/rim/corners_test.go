@@ -398,3 +398,80 @@ func TestBraceArcWithUnevenEnds(t *testing.T) {
 	// of it.
 	require.InDelta(t, math.Sqrt(R*R-900), radius, 1e-3)
 }
+
+// Pins: the half goes through each of them, its four numbers stay, and it is the guess itself
+// where a pin lies on that.
+func TestPinnedBouts(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		k := guitar
+		plain, err := k.Half()
+		require.NoError(t, err)
+		// Places of the guess, each shifted along the body by less than half of what parts it from the next.
+		n := rapid.IntRange(1, 4).Draw(t, "pins")
+		for i := range n {
+			at := plain[rapid.IntRange(20+50*i, 50+50*i).Draw(t, "place")]
+			at.X += rapid.Float64Range(-8, 8).Draw(t, "shift")
+			k.Pins = append(k.Pins, at)
+		}
+		half, err := k.Half()
+		if err != nil { // crossed
+			var w *rim.OutlineError
+			require.ErrorAs(t, err, &w)
+			require.Less(t, w.Point, n)
+			return
+		}
+		widest, length := 0.0, 0.0
+		for i, p := range half {
+			widest, length = max(widest, p.Y), max(length, p.X)
+			require.True(t, i == 0 || p.X > half[i-1].X, "it never turns back")
+		}
+		require.InDelta(t, k.Lower/2, widest, 1e-9)
+		require.Equal(t, k.Length, length)
+		outline(t, rim.Mirrored(half), rim.Smooth)
+		for _, p := range k.Pins {
+			near := math.Inf(1)
+			for _, q := range half {
+				near = min(near, r2.Norm(r2.Sub(q, p)))
+			}
+			require.Less(t, near, 0.05, "it goes through its points, and one of them is the pin, or as near as can be drawn")
+		}
+	})
+	k := guitar
+	k.Pins = []r2.Vec{{X: 0.27 * k.Length, Y: k.Lower / 2}, {X: 0.62 * k.Length, Y: k.Waist / 2}}
+	half, err := k.Half()
+	require.NoError(t, err)
+	plain, err := guitar.Half()
+	require.NoError(t, err)
+	require.Len(t, half, len(plain))
+	for i := range half {
+		require.InDelta(t, 0, r2.Norm(r2.Sub(half[i], plain[i])), 1e-9)
+	}
+	lower, waist, upper, err := k.Places()
+	require.NoError(t, err)
+	require.InDeltaSlice(t, []float64{0.27 * 490, 0.62 * 490, 0.8 * 490}, []float64{lower, waist, upper}, 1e-9)
+}
+
+// What pins refuse, with the number of the pin: beyond the body, wider than it, crossing.
+func TestPinsRefused(t *testing.T) {
+	for _, tt := range []struct {
+		pins  []r2.Vec
+		point int
+		says  string
+	}{
+		{[]r2.Vec{{X: 100, Y: 180}, {X: 490, Y: 20}}, 1, "beyond the tail or the head"},
+		{[]r2.Vec{{X: -5, Y: 20}}, 0, "beyond the tail or the head"},
+		{[]r2.Vec{{X: 132, Y: 191}}, 0, "wider than both bouts"},
+		{[]r2.Vec{{X: 300, Y: -120}}, 0, "of no width"},
+		{[]r2.Vec{{X: 300, Y: 140}, {X: 290, Y: 121}}, 1, "cross"},
+		{[]r2.Vec{{X: 132, Y: 190}, {X: 132, Y: 189}}, 1, "cross"},
+	} {
+		k := guitar
+		k.Pins = tt.pins
+		_, err := k.Half()
+		var w *rim.OutlineError
+		require.ErrorAs(t, err, &w, "%v", tt.pins)
+		require.Contains(t, w.Message, tt.says)
+		require.Equal(t, tt.point, w.Point, "%v", tt.pins)
+		require.NotEmpty(t, w.Hint)
+	}
+}

@@ -36,6 +36,9 @@ func (r *Result) Brief() document.Facts {
 	if f := p.Flat; f != nil {
 		facts = slices.Insert(facts, 2, document.Fact{Label: "the flat", Text: f.brief(r.Job.Top.FlatFrom-r.Body.Top.Blend, u)})
 	}
+	if g := p.Guess; g != nil {
+		facts = append(facts, document.Fact{Label: "the outline", Text: g.sentence(u)})
+	}
 	if len(p.Blocks) > 0 {
 		facts = append(facts, document.Fact{Label: "straightedge", Text: "on both blocks: " + r.Gaps()})
 	}

@@ -72,7 +72,10 @@ func (r *Result) Files(paper Paper) ([]File, error) {
 func (r *Result) pattern(i int) pattern.Pattern {
 	h, s := r.Report.Side.Halves[i], r.Report.Side
 	p := pattern.Pattern{Name: r.Report.Name + ", " + h.Side + " side", Mirrored: h.Side == "left", Allowance: s.AllowanceMM, TrimTail: s.TrimTailMM, TrimHead: s.TrimHeadMM,
-		Notes: []string{fmt.Sprintf("For the flat side, seen from outside, the top's edge up: %s mm long at mid-thickness; bent, its outside has %s mm.", measure.FormatFixed(h.Mid, 1), measure.FormatFixed(h.Outside, 1))}}
+		Notes: []string{fmt.Sprintf("For the flat side, seen from outside, the top's edge up: %s long at mid-thickness; bent, its outside has %s.", r.Report.Guess.About(r.Job.Ruler, h.Mid), r.Report.Guess.About(r.Job.Ruler, h.Outside))}}
+	if g := r.Report.Guess; g != nil {
+		p.Notes = append([]string{"The outline is " + g.sentence(r.Job.Ruler) + "."}, p.Notes...)
+	}
 	for _, e := range h.Edges {
 		p.Upper = append(p.Upper, r2.Vec{X: e.Mid, Y: e.Upper})
 		p.Lower = append(p.Lower, r2.Vec{X: e.Mid, Y: e.Lower})

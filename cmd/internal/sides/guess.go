@@ -1,6 +1,7 @@
 package sides
 
 import (
+	"fmt"
 	"math"
 
 	"dishwright/dish/measure"
@@ -45,6 +46,11 @@ func (b *builder) guess(body rim.Body) *Guess {
 		}
 	}
 	return g
+}
+
+// sentence says what the sides are worth that are worked out of a guess.
+func (g *Guess) sentence(u measure.Ruler) string {
+	return fmt.Sprintf("guessed between its four widths: a side may be %s longer or shorter; points pin it down", u.Length(g.LengthMM, 1))
 }
 
 // taken tells the guess as a default.
