@@ -20,12 +20,19 @@ func newCheckCmd(a *app) *cobra.Command {
 long that takes and what is certified, the depth at the apex, every program with its
 bite and time, what another scallop would cost, and what is worth knowing. --full
 tells all of it: passes, feeds, what is done before each program, defaults. Nothing
-is written. JOB is a file or the name of a sample.`,
+is written. A rim without a mould to cut is worked out, as rim does. JOB is a file or
+the name of a sample.`,
 		Example: `  dishwright check octave-mandolin
   dishwright check dish.yaml --full
   dishwright check dish.yaml --json`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if r, err := a.uncut(args[0]); r != nil || err != nil {
+				if err != nil {
+					return err
+				}
+				return a.tellRim(r, full, asJSON)
+			}
 			j, err := a.loadJob(args[0])
 			if err != nil {
 				return err

@@ -58,6 +58,20 @@ func (a *app) loadRim(name string) (job.Rim, error) {
 	}
 }
 
+// uncut works out the rim that a command names where it is sanded alone; nil of a job that is
+// cut, a mould's edge too.
+func (a *app) uncut(name string) (*sides.Result, error) {
+	s, err := a.jobSource(name)
+	if err != nil || s.Form() != key.Rim {
+		return nil, err
+	}
+	j, err := a.loadRim(name)
+	if err != nil || j.Mould != nil {
+		return nil, err
+	}
+	return sides.Run(j, beside(j.File))
+}
+
 // jobSource opens the job that a command names, with its shop file and the changes that
 // the call makes.
 func (a *app) jobSource(name string) (s job.Source, err error) {

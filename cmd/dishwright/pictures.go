@@ -1,6 +1,8 @@
 package main
 
 import (
+	"io"
+
 	"dishwright/cmd/internal/figure"
 	"dishwright/cmd/internal/outset"
 	"dishwright/cmd/internal/picture"
@@ -19,22 +21,15 @@ type pictureFiles struct {
 
 func (p pictureFiles) any() bool { return p.svg != "" || p.png != "" }
 
-// drawRim draws the sanding of a rim where the job is one that is not cut and pictures
-// are asked for; done says whether it was.
-func (a *app) drawRim(name string, to pictureFiles) (done bool, err error) {
-	f, err := a.jobSource(name)
-	if err != nil || f.Form() != "rim" || !to.any() {
-		return false, err
+// drawRim draws the sanding of a rim, as text or into files.
+func (a *app) drawRim(r *sides.Result, look picture.Look, to pictureFiles) error {
+	if to.any() {
+		return a.writePictures(to, tell.Plain(r.Job.Name, 120), r.Pictures(figure.Page))
 	}
-	j, err := a.loadRim(name)
-	if err != nil || j.Mould != nil {
-		return false, err
+	for _, f := range r.Pictures(figure.SizeOf(look, 36)) {
+		io.WriteString(a.drawn(), "\n"+f.Characters(look))
 	}
-	r, err := sides.Run(j, beside(j.File))
-	if err != nil {
-		return false, err
-	}
-	return true, a.writePictures(to, tell.Plain(j.Name, 120), r.Pictures(figure.Page))
+	return nil
 }
 
 // writePictures writes the drawings under one another.

@@ -66,8 +66,13 @@ sanding. JOB is a file or the name of a sample.`,
 			if err := f.play.check(a, cmd, f); err != nil {
 				return err
 			}
-			if done, err := a.drawRim(args[0], to); done || err != nil {
-				return err
+			if f.whole() {
+				if r, err := a.uncut(args[0]); r != nil || err != nil {
+					if err == nil {
+						err = a.drawRim(r, look, to)
+					}
+					return err
+				}
 			}
 			j, err := a.loadJob(args[0])
 			if err != nil {
@@ -113,6 +118,11 @@ func (f *previewFlags) flags(cmd *cobra.Command) {
 	cmd.Flags().StringArrayVar(&f.from, "from", nil, "draw what this program leaves instead; once for each, in running order")
 	cmd.Flags().StringArrayVar(&f.cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
 	cmd.Flags().StringVar(&f.step, "step", "", "draw the work part-way, such as 1/4")
+}
+
+// whole reports whether all there is shall be drawn, no program or part of the work.
+func (f previewFlags) whole() bool {
+	return !f.passes && !f.remaining && !f.play.on && f.stage == 0 && f.step == "" && f.section == "" && len(f.from) == 0
 }
 
 // ask reads what is to be seen; staged says whether a stage was asked for.

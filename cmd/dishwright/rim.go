@@ -86,6 +86,22 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 	return a.settable(cmd)
 }
 
+// tellRim writes what is known of a rim; a broken bound is an error.
+func (a *app) tellRim(r *sides.Result, full, asJSON bool) (err error) {
+	switch {
+	case asJSON:
+		err = a.json(r.Report)
+	case full:
+		writeRim(a.drawn(), r, a.look)
+	default:
+		writeDocument(a.report(), r.Answer())
+	}
+	if err != nil {
+		return err
+	}
+	return brokenBounds(measure.Texts(r.Report.Broken, r.Job.Ruler))
+}
+
 // rimSet is the patterns and tables of a rim on their way into a folder.
 type rimSet struct {
 	*outset.Set
