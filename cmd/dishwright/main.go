@@ -48,7 +48,7 @@ func (a *app) run(args []string) int {
 	// A reader that goes away, as in `dishwright machines | head -1`, then shows as
 	// an error of the write, and no output is left half made.
 	signal.Ignore(syscall.SIGPIPE)
-	told := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	told := []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGQUIT}
 	if !signal.Ignored(syscall.SIGHUP) { // as under nohup
 		told = append(told, syscall.SIGHUP)
 	}

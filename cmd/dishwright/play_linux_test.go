@@ -198,7 +198,7 @@ func TestPlayInTerminal(t *testing.T) {
 // However it is told to stop, and where it fails, the terminal is what it was.
 func TestPlayLeavesTheTerminal(t *testing.T) {
 	name := playable(t)
-	for _, how := range []string{"Ctrl-C", "SIGINT", "SIGTERM", "SIGHUP"} {
+	for _, how := range []string{"Ctrl-C", "SIGINT", "SIGTERM", "SIGHUP", "SIGQUIT"} {
 		t.Run(how, func(t *testing.T) {
 			m := inTerminal(t, 30, 90, "dishwright", "preview", name, "--play")
 			m.wait(0, "min gone")

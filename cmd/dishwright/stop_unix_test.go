@@ -9,7 +9,7 @@ import (
 )
 
 // signals are those that a program is told to stop by.
-var signals = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP}
+var signals = []os.Signal{os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT}
 
 func deafen(*exec.Cmd) {}
 
