@@ -29,6 +29,8 @@ type Rim struct {
 	Lining   Lining
 	Blocks   rim.Depths // thickness of the blocks
 	Start    Start
+	SawTo    float64 // of a start that is flat or measured: how far outside the finished edge it is sawn to
+	Boards   Boards
 	Braces   []rim.Brace
 	Step     float64 // between stations
 	TrimTail float64
@@ -81,6 +83,9 @@ type Start struct {
 	File      string
 	Allowance float64
 }
+
+// Boards are what the sides are cut from; 0 where it is not stated.
+type Boards struct{ Width, Length float64 }
 
 // Reading is a side's width as it was measured at a named place.
 type Reading struct {
@@ -145,6 +150,7 @@ func (l *rimLoader) all() {
 	l.plates()
 	l.sides()
 	l.start()
+	l.saw()
 	l.braces()
 	l.bench()
 	l.mould()
@@ -174,6 +180,19 @@ func (l *rimLoader) start() {
 		return
 	}
 	l.rim.Start.Flat, l.rim.Start.Allowance, l.rim.Start.File = m.Amount("flat"), m.Amount("allowance"), m.Text("file")
+}
+
+// saw reads to where a rim is sawn before it is sanded, and the boards that it is of.
+func (l *rimLoader) saw() {
+	cut := l.rim.Start.Flat == 0 && l.rim.Start.File == "" // to its pattern
+	if !cut || l.Root.Has("saw to") {
+		l.rim.SawTo = l.Root.Amount("saw to")
+	}
+	if cut {
+		l.rim.SawTo = 0
+	}
+	boards := l.Root.In("side boards")
+	l.rim.Boards = Boards{boards.Amount("width"), boards.Amount("length")}
 }
 
 // braces reads the braces in the order of the file.

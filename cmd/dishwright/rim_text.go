@@ -146,7 +146,12 @@ func (w rimWriter) unrolled() {
 // sanding writes how the edge comes down.
 func (w rimWriter) sanding() {
 	s, u := w.p.Sanding, w.u
-	writeWrapped(w, "\nsanding: ", "the rim is "+s.Start.In(u))
+	start := "the rim is " + s.Start.In(u)
+	if w.p.Saw != nil {
+		w.saw()
+		start = fmt.Sprintf("the rim is sawn to %s outside the finished edge, or less", u.Length(w.p.Saw.ToMM, 2))
+	}
+	writeWrapped(w, "\nsanding: ", start)
 	w.table(0, func(t *tabwriter.Writer) {
 		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s: the dish touches there first\n", u.Length(s.MostMM, 2), u.Place(s.First.X, s.First.Y), u.Length(s.First.ArcMM, 0))
 		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s: the last mark goes there\n", u.Length(s.LeastMM, 2), u.Place(s.Last.X, s.Last.Y), u.Length(s.Last.ArcMM, 0))

@@ -52,10 +52,11 @@ type Mark struct {
 // Pattern is one side: its finished edges over the length from the tail.
 type Pattern struct {
 	Name         string
-	Mirrored     bool     // is the tail at the right?
-	Upper, Lower []r2.Vec // length from the tail and height, both edges over the same length, mm
-	Allowance    float64  // to cut outside either edge, mm
-	TrimTail     float64  // to leave beyond the ends, mm
+	Mirrored     bool        // is the tail at the right?
+	Upper, Lower []r2.Vec    // length from the tail and height, both edges over the same length, mm
+	Allowance    float64     // to cut outside either edge, mm
+	Saw          [2][]r2.Vec // in place of an allowance: the lines to saw to at the upper and at the lower edge, over the same length; nil for none
+	TrimTail     float64     // to leave beyond the ends, mm
 	TrimHead     float64
 	Marks        []Mark
 	Notes        []string
@@ -113,7 +114,7 @@ func Pages(p Pattern, paper Paper) ([]Page, error) {
 
 // check sees that the edges can be drawn.
 func (p Pattern) check() error {
-	for _, edge := range [...][]r2.Vec{p.Upper, p.Lower} {
+	for _, edge := range p.all() {
 		if len(edge) < 2 || len(edge) > mostPoints {
 			return errors.New("an edge needs two points, and has room for 200,000")
 		}
@@ -124,8 +125,10 @@ func (p Pattern) check() error {
 		}
 	}
 	first, last := p.Upper[0].X, p.Upper[len(p.Upper)-1].X
-	if first != p.Lower[0].X || last != p.Lower[len(p.Lower)-1].X || first == last {
-		return errors.New("the two edges run over one length, the same for both")
+	for _, edge := range p.all() {
+		if first != edge[0].X || last != edge[len(edge)-1].X || first == last {
+			return errors.New("the edges run over one length, the same for all")
+		}
 	}
 	for _, m := range p.Marks {
 		if !(m.U >= first && m.U <= last) {
@@ -138,6 +141,17 @@ func (p Pattern) check() error {
 		}
 	}
 	return nil
+}
+
+// all returns the lines along the side: its edges, and those to saw to.
+func (p Pattern) all() [][]r2.Vec {
+	list := [][]r2.Vec{p.Upper, p.Lower}
+	for _, line := range p.Saw {
+		if line != nil {
+			list = append(list, line)
+		}
+	}
+	return list
 }
 
 // layout says where a side lies on its sheets.
@@ -157,11 +171,10 @@ func newLayout(p Pattern, paper Paper) layout {
 	l := layout{p: p, paper: paper, wide: paper.Width - 2*margin, high: paper.Height - 2*margin - heading - footing}
 	l.first, l.last = p.Upper[0].X, p.Upper[len(p.Upper)-1].X
 	up, low := math.Inf(-1), math.Inf(1)
-	for _, v := range p.Upper {
-		up = max(up, v.Y)
-	}
-	for _, v := range p.Lower {
-		low = min(low, v.Y)
+	for _, edge := range p.all() {
+		for _, v := range edge {
+			up, low = max(up, v.Y), min(low, v.Y)
+		}
 	}
 	// 2 mm beyond the outermost line, so that no line lies on the sheet's edge.
 	l.left, l.top = l.first-p.TrimTail-2, up+p.Allowance+2
@@ -177,6 +190,9 @@ func newLayout(p Pattern, paper Paper) layout {
 func mirrored(p Pattern) Pattern {
 	end := p.Upper[len(p.Upper)-1].X + p.Upper[0].X
 	turn := func(edge []r2.Vec) []r2.Vec {
+		if edge == nil {
+			return nil
+		}
 		out := make([]r2.Vec, len(edge))
 		for i, v := range edge {
 			out[len(edge)-1-i] = r2.Vec{X: end - v.X, Y: v.Y}
@@ -184,6 +200,7 @@ func mirrored(p Pattern) Pattern {
 		return out
 	}
 	p.Upper, p.Lower = turn(p.Upper), turn(p.Lower)
+	p.Saw = [2][]r2.Vec{turn(p.Saw[0]), turn(p.Saw[1])}
 	p.TrimHead, p.TrimTail = p.TrimTail, p.TrimHead
 	p.Marks = slices.Clone(p.Marks)
 	for i := range p.Marks {

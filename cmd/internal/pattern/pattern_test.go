@@ -278,8 +278,9 @@ func TestWrongPatterns(t *testing.T) {
 		{"many sheets", "sheets; at most 200", func(p *pattern.Pattern) {
 			p.Upper[len(p.Upper)-1].X, p.Lower[len(p.Lower)-1] = 9e3, r2.Vec{X: 9e3, Y: -9e3}
 		}},
-		{"one edge longer", "the same for both", func(p *pattern.Pattern) { p.Lower[len(p.Lower)-1].X = 201 }},
-		{"one edge further off", "the same for both", func(p *pattern.Pattern) { p.Lower[0].X = -1 }},
+		{"one edge longer", "the same for all", func(p *pattern.Pattern) { p.Lower[len(p.Lower)-1].X = 201 }},
+		{"one edge further off", "the same for all", func(p *pattern.Pattern) { p.Lower[0].X = -1 }},
+		{"a line to saw to that is longer", "the same for all", func(p *pattern.Pattern) { p.Saw[0] = []r2.Vec{p.Upper[0], {X: 201}} }},
 		{"no length", "run over one length", func(p *pattern.Pattern) {
 			p.Upper, p.Lower, p.Marks = []r2.Vec{{X: 1}, {X: 1}}, []r2.Vec{{X: 1, Y: -1}, {X: 1, Y: -2}}, nil
 		}},

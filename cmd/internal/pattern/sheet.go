@@ -30,6 +30,7 @@ func (l layout) sheet(c, r int) []byte {
 	s.Exact, s.About = true, "A side unrolled flat at true size, in millimetres, "+pieces+". "+strings.Join(l.p.Notes, " ")
 	s.heading(number + ": print at 100 %, without fitting to the page")
 	s.bars()
+	s.key()
 	s.crosses()
 	s.edges()
 	s.ends()
@@ -116,6 +117,34 @@ func (s *sheet) edges() {
 	if s.p.Allowance > 0 {
 		s.line(cutTo("cut-upper"), raised(upper, s.p.Allowance))
 		s.line(cutTo("cut-lower"), raised(lower, -s.p.Allowance))
+	}
+	for i, line := range s.p.Saw {
+		if line != nil {
+			s.line(cutTo([...]string{"saw-upper", "saw-lower"}[i]), s.part(line))
+		}
+	}
+}
+
+// key says what the lines along the side are, beside the measuring bars.
+func (s *sheet) key() {
+	cut := ""
+	switch {
+	case s.p.Saw[0] != nil || s.p.Saw[1] != nil:
+		cut = "saw or plane to here, then sand"
+	case s.p.Allowance > 0:
+		cut = "cut to here, then sand"
+	}
+	x, y := margin+165, s.paper.Height-margin-3
+	for i, words := range [...]string{"finished edge", cut} {
+		if words == "" {
+			continue
+		}
+		at := r2.Vec{X: x, Y: y - float64(float64(1-i)*1.5*picture.Line)}
+		if at.X+14+picture.TextWidth(words) > s.paper.Width-margin {
+			continue // a paper of one's own may be narrower than those that printers take
+		}
+		s.Line([...]picture.Pen{finished("key"), cutTo("key-cut")}[i], at, r2.Vec{X: at.X + 12, Y: at.Y})
+		s.text([]string{words}, picture.Spot{At: r2.Vec{X: at.X + 14, Y: at.Y + 1}})
 	}
 }
 

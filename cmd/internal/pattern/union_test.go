@@ -27,11 +27,10 @@ type placed struct {
 func laid(t require.TestingT, p pattern.Pattern, sheet pattern.Paper) []placed {
 	first, last := p.Upper[0].X, p.Upper[len(p.Upper)-1].X
 	high, low := math.Inf(-1), math.Inf(1)
-	for i := range p.Upper {
-		high = math.Max(high, p.Upper[i].Y)
-	}
-	for i := range p.Lower {
-		low = math.Min(low, p.Lower[i].Y)
+	for _, edge := range [][]r2.Vec{p.Upper, p.Lower, p.Saw[0], p.Saw[1]} {
+		for _, v := range edge {
+			high, low = math.Max(high, v.Y), math.Min(low, v.Y)
+		}
 	}
 	across, down := sheet.Width-30, sheet.Height-60 // from one sheet to the next
 	count := func(size, step float64) int { return max(1, int(math.Ceil((size-10)/step))) }
@@ -75,6 +74,11 @@ func wanted(p pattern.Pattern) map[string][][]r2.Vec {
 	a := p.Allowance
 	if a > 0 {
 		want["cut-upper"], want["cut-lower"] = [][]r2.Vec{lift(p.Upper, a)}, [][]r2.Vec{lift(p.Lower, -a)}
+	}
+	for i, class := range []string{"saw-upper", "saw-lower"} {
+		if p.Saw[i] != nil {
+			want[class] = [][]r2.Vec{p.Saw[i]}
+		}
 	}
 	if p.TrimTail > 0 {
 		want["cut-end"] = append(want["cut-end"], upright(p.Upper[0].X-p.TrimTail, p.Upper[0].Y+a, p.Lower[0].Y-a))
@@ -122,12 +126,20 @@ func invented(t *rapid.T) pattern.Pattern {
 	if rapid.Bool().Draw(t, "oversize") {
 		p.Allowance, p.TrimTail, p.TrimHead = mm("allowance", 0.1, 5), mm("trim at the tail", 0.1, 30), mm("trim at the head", 0.1, 30)
 	}
+	saw := 0.0
+	if p.Allowance == 0 && rapid.Bool().Draw(t, "saw") {
+		saw = mm("saw to", 0.1, 5)
+	}
 	u, high := mm("first", -100, 100), mm("high", 20, 400)
 	up, low := mm("upper", -20, 20), mm("lower", -20, 20)-high
 	n := rapid.IntRange(2, 12).Draw(t, "points")
 	step := mm("long", 20, 900) / float64(n)
 	for range n {
 		p.Upper, p.Lower = append(p.Upper, r2.Vec{X: u, Y: up}), append(p.Lower, r2.Vec{X: u, Y: low})
+		if saw > 0 {
+			p.Saw[0] = append(p.Saw[0], r2.Vec{X: u, Y: up + saw})
+			p.Saw[1] = append(p.Saw[1], r2.Vec{X: u, Y: low - mm("less", 0, saw)})
+		}
 		u += step * mm("step", 0.1, 1.9)
 		up, low = up+mm("up", -5, 5), low+mm("down", -5, 5)
 	}
@@ -174,7 +186,7 @@ func TestUnion(t *testing.T) {
 		}
 		for class := range got {
 			switch class {
-			case "register", "bar", "bar-end", "tick":
+			case "register", "bar", "bar-end", "tick", "key", "key-cut":
 			default:
 				require.Contains(t, want, class)
 			}

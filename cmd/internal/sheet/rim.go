@@ -35,7 +35,7 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 		widths.Rows[i] = append(widths.Rows[i], "", "")
 	}
 	first := append(d.Verdict(), document.Caution(caution), document.Columns{drawn(d.Plan(figure.Page)), {d.Brief()}}, widths)
-	if s := d.p.Sanding; s.MostMM-s.LeastMM >= 0.005 {
+	if s := d.p.Sanding; s.MostMM-s.LeastMM >= 0.005 || d.p.Saw != nil {
 		first = append(first, drawn(d.Sanded(figure.Page)[0])...)
 	}
 	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: d.steps()}}
@@ -54,7 +54,7 @@ func (d rim) steps() document.Document {
 	}
 	steps := document.Steps{{Text: "Hold the sides in their mould or with spreaders, linings and blocks glued and dry, the other edge flat and supported.", Care: "Sides are sanded, never cut by a spinning cutter."}}
 	before, after := d.flat()
-	steps = append(append(steps, before...), document.Steps{
+	steps = append(append(append(steps, d.saw()...), before...), document.Steps{
 		{Text: touch, Care: careDust},
 		{Text: "Turn the rim back and forth and shift it about; let its own weight do the work."},
 	}...)

@@ -36,6 +36,9 @@ func (r *Result) Brief() document.Facts {
 	if f := p.Flat; f != nil {
 		facts = slices.Insert(facts, 2, document.Fact{Label: "the flat", Text: f.brief(r.Job.Top.FlatFrom-r.Body.Top.Blend, u)})
 	}
+	if p.Saw != nil {
+		facts = slices.Insert(facts, 2, document.Fact{Label: "saw or plane", Text: p.Saw.brief(u)})
+	}
 	if g := p.Guess; g != nil {
 		facts = append(facts, document.Fact{Label: "the outline", Text: g.sentence(u)})
 	}
@@ -67,6 +70,10 @@ func (r *Result) verdict() string {
 	if p.Flat != nil {
 		dome += ", and flat from " + u.Length(p.Flat.FromMM, 1) + " on"
 	}
+	saw, wood := "", "of wood in all"
+	if p.Saw != nil && p.Saw.MostMM >= hardly {
+		saw, wood = fmt.Sprintf("up to %s are sawn or planed off first; then ", u.Length(p.Saw.MostMM, 2)), "of wood by sanding"
+	}
 	most, least := r.whole.MostExcess, r.whole.LeastExcess
 	off := u.Length(most, 2) + " come off its top's edge everywhere"
 	if most-least >= 0.005 {
@@ -76,7 +83,7 @@ func (r *Result) verdict() string {
 	if t := p.Tool; t.HasMM > 0 && t.OverhangMM > 0 {
 		but = fmt.Sprintf(", but not in a dish %s across alone", u.Length(t.HasMM, 0))
 	}
-	return fmt.Sprintf("%s can be sanded to %s%s: %s, %s of wood in all", p.Name, dome, but, off, u.Volume(r.whole.WoodVolume))
+	return fmt.Sprintf("%s can be sanded to %s%s: %s%s, %s %s", p.Name, dome, but, saw, off, u.Volume(r.whole.WoodVolume), wood)
 }
 
 // sentence says how large a dish has to be, and how large the builder's is.
@@ -98,6 +105,9 @@ func (r *Result) begin() string {
 		return fmt.Sprintf("press the %s: it has %s more to come off than the other side", a.Press, u.Length(a.PressMM, 2))
 	}
 	s := "the rim is " + p.Sanding.Start.In(u) + ": mark the edge with a pencil all round"
+	if p.Saw != nil {
+		s = "mark the sawn edge with a pencil all round"
+	}
 	if f := p.Sanding.First; p.Sanding.MostMM-p.Sanding.LeastMM >= 0.005 {
 		s += fmt.Sprintf("; the dish touches first at %s", u.Place(f.X, f.Y))
 	}
@@ -133,7 +143,9 @@ const hardly = 0.005
 // where they differ.
 func (r *Result) Measures() document.Table {
 	u := r.Job.Ruler
-	t := document.Table{Caption: "what the side is to measure, and what comes off, " + u.Unit(), Head: []string{"place", "side", "off the top", "off the back"}}
+	t := document.Table{Caption: "what the side is to measure, and what comes off, " + u.Unit()}
+	var off func(Station) []string
+	t.Head, off = r.comesOff([]string{"place", "side"})
 	other := func(name string) (s Station, ok bool) {
 		for _, s := range r.Report.Places {
 			if s.Name == name {
@@ -153,7 +165,7 @@ func (r *Result) Measures() document.Table {
 				name = rest
 			}
 		}
-		t.Rows = append(t.Rows, []string{name, u.Mark(s.WidthMM, 2), u.Fixed(s.RemoveMM, 2), u.Fixed(s.BackRemove, 2)})
+		t.Rows = append(t.Rows, append([]string{name, u.Mark(s.WidthMM, 2)}, off(s)...))
 	}
 	return t
 }

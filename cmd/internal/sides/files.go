@@ -25,10 +25,12 @@ func PaperNamed(name string) (Paper, error) { return pattern.PaperNamed(name) }
 // CSV returns the table of stations.
 func (r *Result) CSV() []byte {
 	var b strings.Builder
-	b.WriteString("arc_mm,x_mm,y_mm,top_z_mm,top_inner_z_mm,back_z_mm,back_inner_z_mm,side_width_mm,top_slope_deg,back_slope_deg,remove_mm,back_remove_mm,gap_level_mm,gap_rocked_mm,zone\n")
+	b.WriteString("arc_mm,x_mm,y_mm,top_z_mm,top_inner_z_mm,back_z_mm,back_inner_z_mm,side_width_mm,top_slope_deg,back_slope_deg,remove_mm,back_remove_mm,gap_level_mm,gap_rocked_mm,zone,saw_mm,back_saw_mm\n")
 	for _, s := range r.Report.Stations {
 		row(&b, s.ArcMM, s.X, s.Y, s.TopZ, s.TopInnerZ, s.BackZ, s.BackInnerZ, s.WidthMM, s.SlopeDeg, s.BackSlope, s.RemoveMM, s.BackRemove, s.GapLevel, s.GapRocked)
-		b.WriteString("," + s.Zone + "\n")
+		b.WriteString("," + s.Zone + ",")
+		row(&b, s.Saw, s.BackSaw)
+		b.WriteByte('\n')
 	}
 	return []byte(b.String())
 }
@@ -76,6 +78,7 @@ func (r *Result) pattern(i int) pattern.Pattern {
 	if g := r.Report.Guess; g != nil {
 		p.Notes = append([]string{"The outline is " + g.sentence(r.Job.Ruler) + "."}, p.Notes...)
 	}
+	p.Saw[0], p.Saw[1] = r.sawLines(i)
 	for _, e := range h.Edges {
 		p.Upper = append(p.Upper, r2.Vec{X: e.Mid, Y: e.Upper})
 		p.Lower = append(p.Lower, r2.Vec{X: e.Mid, Y: e.Lower})

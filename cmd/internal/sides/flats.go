@@ -128,7 +128,7 @@ func (w *maker) flat() {
 			f.Boundary = append(f.Boundary, w.station(s))
 		}
 	}
-	start := w.start
+	start := w.ready
 	if top.FlatCuts() {
 		f.Case, start = "cut", start.InDish()
 		if top.Kind == rim.Sphere {
@@ -136,7 +136,7 @@ func (w *maker) flat() {
 			f.CircleX, f.CircleMM = centre.X, radius
 		}
 		// The dish takes what stands above the dome on the flat, too.
-		w.out.Sanding.WoodMM3 += w.start.Sanding(1, rim.Flat).WoodVolume - start.Sanding(1, rim.Flat).WoodVolume
+		w.out.Sanding.WoodMM3 += w.ready.Sanding(1, rim.Flat).WoodVolume - start.Sanding(1, rim.Flat).WoodVolume
 	} else {
 		blend := w.flatPart(start, rim.Blend)
 		f.Blend = &blend

@@ -44,8 +44,8 @@ func TestAFlatThatTouches(t *testing.T) {
 	for i, s := range p.Stations {
 		require.Equal(t, map[bool]string{true: "flat", false: "dome"}[s.X > 300], map[bool]string{true: "dome", false: s.Zone}[s.Zone == "blend"], i)
 	}
-	require.Contains(t, string(r.CSV()), ",zone\n0.0000,")
-	require.Contains(t, string(r.CSV()), ",flat\n")
+	require.Regexp(t, `,zone,saw_mm,back_saw_mm\n0\.0000,`, string(r.CSV()[:400]))
+	require.Equal(t, 42, strings.Count(string(r.CSV()), ",flat,0.0000,0.0000\n"), "a third of the lap, every 10 mm")
 }
 
 // The same body cut by a plane that falls 3 degrees: the plane meets the sphere in the circle of

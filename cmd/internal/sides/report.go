@@ -32,6 +32,7 @@ type Report struct {
 	Narrowest   Station        `json:"narrowest"`
 	Widest      Station        `json:"widest"`
 	Side        Side           `json:"side"`
+	Saw         *Saw           `json:"saw,omitempty"` // of a rim that stands higher before sanding than it is to
 	Sanding     Sanding        `json:"sanding"`
 	Flat        *Flat          `json:"flat,omitempty"` // of a top that is kept flat from a place on
 	Attitude    *Attitude      `json:"attitude,omitempty"`
@@ -89,7 +90,9 @@ type Station struct {
 	BackRemove float64 `json:"back_remove_mm"`
 	GapLevel   float64 `json:"gap_level_mm"`
 	GapRocked  float64 `json:"gap_rocked_mm"`
-	Zone       string  `json:"zone"` // dome, blend or flat
+	Zone       string  `json:"zone"`   // dome, blend or flat
+	Saw        float64 `json:"saw_mm"` // how much of remove_mm is sawn or planed off before sanding
+	BackSaw    float64 `json:"back_saw_mm"`
 }
 
 // Side is the sides as they are bought and bent.

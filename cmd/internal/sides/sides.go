@@ -57,6 +57,7 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 	notches := b.notches(body)
 	start := b.start(body)
 	b.readings(body)
+	b.boards(body, start)
 	if err := b.err(); err != nil {
 		return nil, err
 	}
@@ -74,6 +75,7 @@ type maker struct {
 	job     job.Rim
 	body    rim.Body
 	start   rim.UnsandedRim
+	ready   rim.UnsandedRim // sawn, where it is
 	notches [][2]rim.Notch
 	places  []rim.Station
 	out     Report
@@ -100,6 +102,7 @@ func (w *maker) report() {
 	high, low, narrow, wide := w.body.Extremes()
 	w.out.Highest, w.out.Lowest, w.out.Narrowest, w.out.Widest = w.station(high), w.station(low), w.station(narrow), w.station(wide)
 	w.side()
+	w.saw()
 	w.sanding()
 	w.flat()
 	w.attitude()
@@ -130,39 +133,36 @@ func (w *maker) station(s rim.Station) Station {
 	level, rocked := w.body.EdgeGaps(s)
 	return Station{Name: s.Name, ArcMM: s.Arc, X: s.At.X, Y: s.At.Y, TopZ: s.Top, TopInnerZ: s.TopInner, BackZ: s.Back, BackInnerZ: s.BackInner,
 		WidthMM: s.Width, SlopeDeg: degrees(s.TopSlope), BackSlope: degrees(s.BackSlope), Steepest: degrees(s.Steepest),
-		RemoveMM: top, BackRemove: back, GapLevel: level, GapRocked: rocked, Zone: w.zone(s)}
+		RemoveMM: top, BackRemove: back, GapLevel: level, GapRocked: rocked, Zone: w.zone(s), Saw: w.sawn(top), BackSaw: w.sawn(back)}
 }
 
 // side fills in the unrolled sides.
 func (w *maker) side() {
 	j := w.job
-	halves := []rim.UnrolledSide{w.body.Unroll(false, j.Step), w.body.Unroll(true, j.Step)}
-	spare := 0.0
-	if j.Start.Flat == 0 && j.Start.File == "" {
-		spare = j.Start.Allowance
+	width, slope, length := board(j, w.body, w.start)
+	w.out.Side = Side{BlankWidthMM: width, BlankLengthMM: length, BlankLeanDeg: degrees(math.Atan(slope)), ThicknessMM: j.Sides, TrimHeadMM: j.TrimHead, TrimTailMM: j.TrimTail}
+	if j.SawTo == 0 {
+		w.out.Side.AllowanceMM = j.Start.Allowance
 	}
-	width, lean := rim.NarrowestBoard(halves, spare)
-	w.out.Side = Side{BlankWidthMM: width, BlankLeanDeg: degrees(math.Atan(lean)), ThicknessMM: j.Sides, AllowanceMM: spare, TrimHeadMM: j.TrimHead, TrimTailMM: j.TrimTail}
-	for i, s := range halves {
+	for i, s := range strips(j, w.body) {
 		half := Halved{Side: [...]string{"right", "left"}[i], Outside: s.OuterLength, Mid: s.MidLength}
 		for _, l := range s.Points {
 			half.Edges = append(half.Edges, Edging{l.OuterArc, l.MidArc, l.Top, l.Back, l.Name})
 		}
 		w.out.Side.Halves = append(w.out.Side.Halves, half)
-		w.out.Side.BlankLengthMM = max(w.out.Side.BlankLengthMM, s.OuterLength+j.TrimHead+j.TrimTail)
 		w.out.MidMM += s.MidLength
 	}
 }
 
 // sanding fills in how the edge comes down.
 func (w *maker) sanding() {
-	s := w.start.Sanding(sandingSteps, w.domed()...)
+	s := w.ready.Sanding(sandingSteps, w.domed()...)
 	w.out.Sanding = Sanding{Start: w.startText(), MostMM: s.MostExcess, LeastMM: s.LeastExcess, First: w.station(s.FirstTouch), Last: w.station(s.LastTouch), WoodMM3: s.WoodVolume, MissingMM: s.MissingLength}
 	for _, l := range s.Steps {
 		w.out.Sanding.Steps = append(w.out.Sanding.Steps, Lowered{l.Lowered, l.TouchedFraction, l.RemovedFraction})
 	}
 	if w.whole = s; w.body.Top.FlatFrom > 0 {
-		w.whole = w.start.Sanding(1)
+		w.whole = w.ready.Sanding(1)
 		s = w.whole // the flat, too, may be too low
 	}
 	// What is missing by less than a hundredth of a millimetre is nothing to the glue.

@@ -250,7 +250,7 @@ func TestRandomRims(t *testing.T) {
 				rapid.SampledFrom([]string{"", "", ", flat above: " + mm("flat", 100, 500), fmt.Sprintf(", flat above: %s, flat lean: %.2f deg", mm("flat", 100, 500), rapid.Float64Range(0, 6).Draw(t, "lean"))}).Draw(t, "flats")) +
 			rapid.SampledFrom([]string{"back: {radius: flat}\n", "back: {radius: 15 ft}\n", "back: {radius: 12 ft, shape: cylinder across}\n", "back: {radius: 9 ft, shape: cylinder along}\n"}).Draw(t, "back") +
 			fmt.Sprintf("depth: {head: %s, tail: %s}\nlining: {width: %s, height: %s}\nblocks: {head: %s, tail: %s}\n", mm("head", 20, 120), mm("tail", 20, 120), mm("width", 0, 12), mm("height", 0, 20), mm("block", 10, 90), mm("tail block", 5, 40)) +
-			rapid.SampledFrom([]string{"start: {flat: 110 mm}\n", "start: {allowance: 2 mm}\n", ""}).Draw(t, "start") +
+			rapid.SampledFrom([]string{"start: {flat: 110 mm}\n", "start: {flat: 110 mm}\nsaw to: 3 mm\nside boards: {width: 120 mm, length: 700 mm}\n", "start: {allowance: 2 mm}\n", ""}).Draw(t, "start") +
 			rapid.SampledFrom([]string{"plate: {radius: 20 ft}\n", "plate: {radius: flat}\n", ""}).Draw(t, "plate") +
 			fmt.Sprintf("braces: {b: {from: [%s, %s], to: [%s, %s], width: 8 mm, end height: 3 mm}}\n", mm("x0", 20, 400), mm("y0", -150, -60), mm("x1", 20, 400), mm("y1", 60, 150))
 		r, err := run(text, nil)
