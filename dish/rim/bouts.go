@@ -28,6 +28,31 @@ const guessed = 0.03
 // shares are where the lower bout, the waist and the upper bout stand.
 type shares [3]float64
 
+// places returns the shares: those that a pin tells, being as wide as its bout or waist, and as
+// usual the others; pin is the number of the pin, −1 for none.
+func (k Bouts) places() (at shares, pin [3]int) {
+	usual := shares{lowerAt, waistAt, upperAt}
+	at, pin = usual, [3]int{-1, -1, -1}
+	for n, p := range k.Pins {
+		nearest, off := -1, math.Inf(1)
+		for i, wide := range [...]float64{k.Lower, k.Waist, k.Upper} {
+			if by := math.Abs(float64(usual[i]*k.Length) - p.X); math.Abs(p.Y-wide/2) < asWide && by < off {
+				nearest, off = i, by
+			}
+		}
+		if nearest >= 0 {
+			at[nearest], pin[nearest] = p.X/k.Length, n
+		}
+	}
+	return at, pin
+}
+
+// asWide is by how much a half width may differ from another and be the same, mm: finer than
+// anyone measures.
+const asWide = 0.05
+
+const crossHint = "each in its place between tail, lower bout, waist, upper bout and head; or give all points of the outline"
+
 // drawable is the least distance of two points, mm: no drawing tells less.
 const drawable = 0.01
 
@@ -38,25 +63,38 @@ const boutSteps = 60
 // quarters of ellipses about the tail and the head, and between the widest and the
 // narrowest places halves of a wave, drawn out or in along the body as the pins ask.
 // The error is an *OutlineError; its point is the number of a pin.
-func (k Bouts) Half() ([]r2.Vec, error) { return k.half(shares{lowerAt, waistAt, upperAt}) }
+func (k Bouts) Half() ([]r2.Vec, error) {
+	at, pin := k.places()
+	for i := range at {
+		if i > 0 && at[i] <= at[i-1] {
+			return nil, &OutlineError{max(pin[i], pin[i-1]), "pinned points that cross: lower bout, waist and upper bout do not follow each other from the tail", crossHint}
+		}
+	}
+	return k.half(at)
+}
 
 // Places returns where the lower bout, the waist and the upper bout come to lie, mm from the
 // tail. The error is Half's.
 func (k Bouts) Places() (lower, waist, upper float64, err error) {
-	along, err := k.along(shares{lowerAt, waistAt, upperAt})
+	at, _ := k.places()
+	along, err := k.along(at)
 	if err != nil {
 		return 0, 0, 0, err
 	}
-	return along(float64(lowerAt * k.Length)), along(float64(waistAt * k.Length)), along(float64(upperAt * k.Length)), nil
+	return along(float64(at[0] * k.Length)), along(float64(at[1] * k.Length)), along(float64(at[2] * k.Length)), nil
 }
 
-// Guesses returns halves in which one of the three places stands a few hundredths of the
-// length from where it is taken to be: how they differ is what the guess is worth. One that the
-// pins rule out is left out.
+// Guesses returns halves in which one of the three places that no pin tells stands a few
+// hundredths of the length from where it is taken to be: how they differ is what the guess is
+// worth. One that the pins rule out is left out; there is none where they tell all three.
 func (k Bouts) Guesses() (list [][]r2.Vec) {
+	taken, pin := k.places()
 	for i := range 3 {
 		for _, by := range [...]float64{-guessed, guessed} {
-			at := shares{lowerAt, waistAt, upperAt}
+			if pin[i] >= 0 {
+				continue
+			}
+			at := taken
 			at[i] += by
 			if half, err := k.half(at); err == nil {
 				list = append(list, half)
@@ -148,7 +186,7 @@ func (k Bouts) along(at shares) (func(x float64) float64, error) {
 	for i, p := range k.Pins {
 		from, off := 0.0, math.Inf(1)
 		for _, part := range k.parts(at) {
-			if part.lo <= p.Y && p.Y <= part.hi {
+			if part.lo-asWide < p.Y && p.Y < part.hi+asWide && p.Y > 0 {
 				if x := part.of(p.Y); math.Abs(x-p.X) < off {
 					from, off = x, math.Abs(x-p.X)
 				}
@@ -170,7 +208,7 @@ func (k Bouts) along(at shares) (func(x float64) float64, error) {
 	var xs, ys []float64
 	for j, i := range numbers {
 		if j > 0 && !(ends[i].from > xs[j-1] && ends[i].to > ys[j-1]) {
-			return nil, &OutlineError{max(0, max(i, numbers[j-1])-2), "pinned points that cross: no body of these four numbers goes through one after the other", "each in its place between tail, lower bout, waist, upper bout and head; or give all points of the outline"}
+			return nil, &OutlineError{max(0, max(i, numbers[j-1])-2), "pinned points that cross: no body of these four numbers goes through one after the other", crossHint}
 		}
 		xs, ys = append(xs, ends[i].from), append(ys, ends[i].to)
 	}

@@ -462,7 +462,9 @@ func TestPinsRefused(t *testing.T) {
 		{[]r2.Vec{{X: -5, Y: 20}}, 0, "beyond the tail or the head"},
 		{[]r2.Vec{{X: 132, Y: 191}}, 0, "wider than both bouts"},
 		{[]r2.Vec{{X: 300, Y: -120}}, 0, "of no width"},
-		{[]r2.Vec{{X: 300, Y: 140}, {X: 290, Y: 121}}, 1, "cross"},
+		{[]r2.Vec{{X: 300, Y: 138}, {X: 290, Y: 121}}, 1, "cross"},
+		{[]r2.Vec{{X: 320, Y: 120}, {X: 310, Y: 140}}, 1, "do not follow each other"},
+		{[]r2.Vec{{X: -8, Y: 190}}, 0, "beyond the tail or the head"},
 		{[]r2.Vec{{X: 132, Y: 190}, {X: 132, Y: 189}}, 1, "cross"},
 	} {
 		k := guitar

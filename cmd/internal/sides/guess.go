@@ -25,10 +25,14 @@ func (b *builder) guess(body rim.Body) *Guess {
 	if k == nil {
 		return nil
 	}
+	guesses := k.Guesses()
+	if len(guesses) == 0 { // all is pinned down
+		return nil
+	}
 	g := &Guess{}
 	g.LowerBoutMM, g.WaistMM, g.UpperBoutMM, _ = k.Places() // the outline stands, so they do
 	places := body.NamedStations()
-	for _, half := range k.Guesses() {
+	for _, half := range guesses {
 		other := builder{job: b.job}
 		o, err := rim.NewOutline(rim.Mirrored(half), b.job.Outline.Curve)
 		if err != nil {
