@@ -149,6 +149,9 @@ func (l *rimLoader) sandingTool() {
 		l.Root.Fault("board", "a dish and a board at once", "one job for each")
 		return
 	}
+	if !l.Root.Has("dish") { // the swing in the dish that the rim takes
+		l.rim.Tool.Swing = l.Root.In("dish").Amount("swing")
+	}
 	if m, ok := l.Root.Section("dish"); ok {
 		l.rim.Tool = Tool{Diameter: m.Amount("diameter"), Radius: m.Amount("radius"), Swing: m.Amount("swing")}
 	}

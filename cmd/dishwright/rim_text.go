@@ -39,6 +39,7 @@ func writeRim(out io.Writer, r *sides.Result, look picture.Look) {
 	w.flat()
 	w.draw(out, r.Sanded(size)...)
 	w.depths()
+	w.draw(out, r.Laid(size)...)
 	w.straightedge()
 	w.braces()
 	w.dry()
@@ -195,12 +196,9 @@ func (w rimWriter) depths() {
 		writeWrapped(w, "  ", fmt.Sprintf("A rim tilted by %s deg sets the apex off by %s; head and tail are then %s out, each its own way.",
 			num(p.Tilt.AngleDeg, 2), u.Length(p.Tilt.ApexShift, 1), u.Length(p.Tilt.EndsMM, 2)))
 	}
-	t := p.Tool
-	line := fmt.Sprintf("A dish of %s across holds all of the rim, with a swing of %s; a board that spans it, %s long.", u.Up(t.NeededMM, 0), u.Length(t.SwingMM, 0), u.Up(t.AcrossMM, 0))
-	if t.HasMM > 0 {
-		line += fmt.Sprintf(" Yours has %s: the rim overhangs it by %s.", u.Length(t.HasMM, 0), u.Length(t.OverhangMM, 1))
+	for _, text := range p.Placed(u) {
+		writeWrapped(w, "  ", text)
 	}
-	writeWrapped(w, "  ", line)
 }
 
 // tells says whether a feeler gauge can tell a gap.

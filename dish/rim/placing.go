@@ -34,9 +34,9 @@ type Placing struct {
 	Half float64 // half the diameter of the smallest dish that holds the points there, mm
 }
 
-// Seat lays points of an edge, in plan, at least one, on the face of a dome that is a sphere
-// or a plane; where its top is flat beyond a place, on the sphere all the same. They must
-// lie within the sphere's reach (Extent).
+// Seat lays points of an edge, in plan, at least one, on the face of a dome; where its top is
+// flat beyond a place, on the curved face all the same. They must lie within its reach
+// (Extent). Of a cylinder a Seat knows Arc, Half and Across alone.
 func (d Dome) Seat(points []r2.Vec) Seat {
 	s := Seat{dome: d, points: make([]r3.Vec, len(points))}
 	for i, p := range points {
@@ -172,6 +172,24 @@ func (s Seat) InTwo(way r2.Vec, lap float64) [2]Placing {
 		return first
 	}
 	return second
+}
+
+// Across returns half the length of the shortest board, hollow along its length, that reaches
+// over all the points when it is laid along a direction in plan, a unit vector: half the way
+// from the first of them to the last, straight through the air. Of a cylinder too, along its
+// bend.
+func (s Seat) Across(way r2.Vec) float64 {
+	along := func(p r3.Vec) float64 { return exact.Dot2(way, r2.Vec{X: p.X, Y: p.Y}) }
+	lo, hi := s.points[0], s.points[0]
+	for _, p := range s.points {
+		if along(p) < along(lo) {
+			lo = p
+		}
+		if along(p) > along(hi) {
+			hi = p
+		}
+	}
+	return exact.Dist(along(hi)-along(lo), hi.Z-lo.Z) / 2
 }
 
 // Beyond reports by how much a point of the edge lies beyond a dish of half a diameter whose

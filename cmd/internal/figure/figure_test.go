@@ -95,6 +95,8 @@ func TestAnyViewIsDrawn(t *testing.T) {
 			Section(SectionView{Lo: Point{X: -length, Y: -10}, Hi: Point{X: length}, Wanted: points("wanted"), Left: points("left")}, name, size),
 			Residuals([]Residual{{1, odd.Draw(t, "r"), false}, {2, odd.Draw(t, "s"), true}}, name),
 			RimPlan(RimView{Outline: append(side, Point{Y: length}), Labels: []Label{{side[0], "-1.25"}}}, name, size),
+			Placed(PlacedView{Outline: append(side, Point{Y: length}), Apex: &Point{X: odd.Draw(t, "apex")}, Dishes: []Disc{{X: length / 2, Radius: rapid.Float64Range(0, 900).Draw(t, "dish")}, {Y: length, Radius: length}}, Used: &Disc{Radius: length / 2},
+				Boards: [][]Point{side}, Swung: [][]Point{append(side, Point{Y: -length})}, Labels: []Label{{Point{X: odd.Draw(t, "middle")}, "10 mm"}}}, name, size),
 			Strip(StripView{Upper: side, Lower: side, Marks: []Label{{Text: "tail"}}}, name, size),
 			Sanding(SandingView{Left: []float64{0, rapid.Float64Range(-5, 50).Draw(t, "off"), 3}}, name, size),
 			Touched(SandingView{Steps: []SandingStep{{By: 1, Touched: odd.Draw(t, "share")}}}, name, size),

@@ -38,7 +38,7 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 	if s := d.p.Sanding; s.MostMM-s.LeastMM >= 0.005 || d.p.Saw != nil {
 		first = append(first, drawn(d.Sanded(figure.Page)[0])...)
 	}
-	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: d.steps()}}
+	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: append(drawn(d.Laid(figure.Size{Width: 110, Height: 70})...), d.steps()...)}}
 	if mould != nil {
 		pages = append(pages, cutPages(mould)...)
 	}
@@ -56,7 +56,7 @@ func (d rim) steps() document.Document {
 	before, after := d.flat()
 	steps = append(append(append(steps, d.saw()...), before...), document.Steps{
 		{Text: touch, Care: careDust},
-		{Text: "Turn the rim back and forth and shift it about; let its own weight do the work."},
+		{Text: d.p.Lay(u)},
 	}...)
 	if a := d.p.Attitude; a != nil {
 		steps = append(steps, document.Step{Text: "Press " + map[bool]string{true: a.Press, false: "the " + a.Press}[a.Press == "evenly"] + ": " + d.tooMuch(a)})

@@ -8,7 +8,6 @@ import (
 
 	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/shop"
-	"dishwright/dish/measure"
 )
 
 // Answer is what a builder asks first of a rim: whether it can be sanded, in which dish, what
@@ -27,9 +26,10 @@ func (r *Result) Verdict() document.Document {
 // Brief are the figures that a rim is sanded by.
 func (r *Result) Brief() document.Facts {
 	p, u := &r.Report, r.Job.Ruler
+	label, tool := p.Tool.sentence(p.Top, u)
 	facts := document.Facts{
 		{Label: "it is", Text: fmt.Sprintf("a rim %s long, %s round, its edge %s wide", u.Length(p.LengthMM, 1), u.Length(p.PerimeterMM, 1), u.Length(p.EdgeMM, 2))},
-		{Label: "the dish", Text: p.Tool.sentence(u)},
+		{Label: label, Text: tool},
 		{Label: "first", Text: r.begin()},
 		{Label: "the end", Text: r.end()},
 	}
@@ -79,23 +79,7 @@ func (r *Result) verdict() string {
 	if most-least >= 0.005 {
 		off = fmt.Sprintf("%s to %s come off its top's edge", u.Short(least, 2), u.Length(most, 2))
 	}
-	but := ""
-	if t := p.Tool; t.HasMM > 0 && t.OverhangMM > 0 {
-		but = fmt.Sprintf(", but not in a dish %s across alone", u.Length(t.HasMM, 0))
-	}
-	return fmt.Sprintf("%s can be sanded to %s%s: %s%s, %s %s", p.Name, dome, but, saw, off, u.Volume(r.whole.WoodVolume), wood)
-}
-
-// sentence says how large a dish has to be, and how large the builder's is.
-func (t Tool) sentence(u measure.Ruler) string {
-	s := fmt.Sprintf("%s across holds all of the rim with a swing of %s", u.Up(t.NeededMM, 0), u.Length(t.SwingMM, 0))
-	switch {
-	case t.HasMM > 0 && t.OverhangMM > 0:
-		s += fmt.Sprintf("; yours has %s, and the rim overhangs it by %s", u.Length(t.HasMM, 0), u.Length(t.OverhangMM, 1))
-	case t.HasMM > 0:
-		s += fmt.Sprintf("; yours has %s", u.Length(t.HasMM, 0))
-	}
-	return s
+	return fmt.Sprintf("%s can be sanded to %s%s: %s%s, %s %s", p.Name, dome, p.Tool.but(u), saw, off, u.Volume(r.whole.WoodVolume), wood)
 }
 
 // begin says what is done first.

@@ -2,6 +2,7 @@ package sides
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -20,11 +21,8 @@ func (r *Result) Plan(size figure.Size) *figure.Figure {
 
 // planView is the outline with the heights of the top's edge beside it.
 func (r *Result) planView() figure.RimView {
-	v := figure.RimView{Edges: r.Body.FlatLines()}
+	v := figure.RimView{Outline: r.outline(), Edges: r.Body.FlatLines()}
 	lap := r.Body.Outline.Perimeter()
-	for i := range drawnPoints {
-		v.Outline = append(v.Outline, r.Body.Outline.At(lap*float64(i)/drawnPoints).At)
-	}
 	if r.Body.Top.Kind != rim.Plane {
 		p := r.Body.Top.Apex
 		v.Apex = &p
@@ -54,6 +52,15 @@ func (r *Result) planView() figure.RimView {
 		v.Labels = append(v.Labels, figure.Label{At: m.At, Text: r.Job.Ruler.Fixed(m.Top, 2)})
 	}
 	return v
+}
+
+// outline is the outline as it is drawn.
+func (r *Result) outline() (line []r2.Vec) {
+	lap := r.Body.Outline.Perimeter()
+	for i := range drawnPoints {
+		line = append(line, r.Body.Outline.At(lap*float64(i)/drawnPoints).At)
+	}
+	return line
 }
 
 // blockHalf is a half of a block's width for a drawing: a job does not say it.
@@ -136,7 +143,7 @@ func (r *Result) Sanded(size figure.Size) []*figure.Figure {
 
 // Pictures are all of these, in the order in which they are looked at.
 func (r *Result) Pictures(size figure.Size) []*figure.Figure {
-	return append(append([]*figure.Figure{r.Plan(size)}, r.Unrolled(size)...), r.Sanded(size)...)
+	return slices.Concat([]*figure.Figure{r.Plan(size)}, r.Laid(size), r.Unrolled(size), r.Sanded(size))
 }
 
 // sandingView is what has to come off round the rim.

@@ -170,18 +170,6 @@ type Tilt struct {
 	EndsMM    float64 `json:"ends_mm"` // how much the head and the tail then differ from their depths, each its own way
 }
 
-// Tool is whether the dish or board is large enough.
-type Tool struct {
-	NeededMM   float64 `json:"needed_diameter_mm"` // of a dish, with its swing
-	SwingMM    float64 `json:"swing_mm"`
-	AcrossMM   float64 `json:"needed_board_length_mm"`
-	HasMM      float64 `json:"has_mm,omitempty"`
-	OverhangMM float64 `json:"overhang_mm"`         // how far the rim reaches beyond it, 0 where it does not
-	RadiusMM   float64 `json:"radius_mm,omitempty"` // its own, where it is another than the top's
-	WorstMM    float64 `json:"radius_error_mm"`     // how far the rim then is off its dome, both ends held
-	WorstAt    string  `json:"radius_error_at,omitempty"`
-}
-
 // Block is a block under the straightedge, and how it is sawn.
 type Block struct {
 	Name        string  `json:"name"`

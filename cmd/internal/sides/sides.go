@@ -22,6 +22,7 @@ type Result struct {
 
 	start rim.UnsandedRim
 	whole rim.Sanding // of all of the top's edge, whatever it is sanded with
+	laid  laid
 }
 
 // Caution goes with everything that is said of a rim.
@@ -58,16 +59,17 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 	start := b.start(body)
 	b.readings(body)
 	b.boards(body, start)
+	laid := b.laid(body)
 	if err := b.err(); err != nil {
 		return nil, err
 	}
-	w := &maker{job: b.job, body: body, start: start, notches: notches, places: body.NamedStations()}
+	w := &maker{job: b.job, body: body, start: start, notches: notches, places: body.NamedStations(), laid: laid}
 	w.report()
 	if w.out.Guess = b.guess(body); w.out.Guess != nil {
 		w.out.Defaults = append(w.out.Defaults, w.out.Guess.taken())
 	}
 	tell.Tidy(&w.out)
-	return &Result{Job: b.job, Body: body, Report: w.out, start: start, whole: w.whole}, nil
+	return &Result{Job: b.job, Body: body, Report: w.out, start: start, whole: w.whole, laid: laid}, nil
 }
 
 // maker is a report in the making.
@@ -78,6 +80,7 @@ type maker struct {
 	ready   rim.UnsandedRim // sawn, where it is
 	notches [][2]rim.Notch
 	places  []rim.Station
+	laid    laid
 	out     Report
 	whole   rim.Sanding
 }
@@ -214,45 +217,4 @@ func press(a rim.Attitude, o *rim.Outline) (string, float64) {
 		return "left", across
 	}
 	return "right", -across
-}
-
-// tool fills in whether the dish or the board is large enough.
-func (w *maker) tool() {
-	o, t := w.body.Outline, w.job.Tool
-	far, wide := 0.0, 0.0
-	for _, p := range o.Polygon(4) {
-		far = max(far, r2.Norm(r2.Sub(p, w.body.Top.Apex)))
-		wide = max(wide, 2*math.Abs(p.Y))
-	}
-	out := Tool{SwingMM: t.Swing, NeededMM: 2 * (far + t.Swing), AcrossMM: wide + 2*t.Swing}
-	switch {
-	case t.Diameter > 0:
-		out.HasMM, out.OverhangMM = t.Diameter, max(0, (out.NeededMM-t.Diameter)/2)
-	case t.Length > 0:
-		out.HasMM, out.OverhangMM = t.Length, max(0, (out.AcrossMM-t.Length)/2)
-	}
-	if out.OverhangMM > 0 {
-		w.warn("tool-too-small", "a larger dish or board, or less swing", "the rim reaches %s beyond the dish or board, with a swing of %s", mm(out.OverhangMM), mm(t.Swing))
-	}
-	if t.Radius > 0 && w.body.Top.Kind != rim.Plane && math.Abs(t.Radius-w.body.Top.Radius) > 1e-6 {
-		w.otherRadius(&out, t.Radius)
-	}
-	w.out.Tool = out
-}
-
-// otherRadius fills in what a dish of another radius makes.
-func (w *maker) otherRadius(out *Tool, radius float64) {
-	d, err := w.body.TopInDish(radius)
-	if err != nil {
-		w.warn("dish-radius", "a dish of the top's own radius", "a dish of radius %s does not reach from the head to the tail", mm(radius))
-		return
-	}
-	out.RadiusMM = radius
-	for _, s := range w.places {
-		if off := d.Height(s.At) - s.Top; math.Abs(off) > math.Abs(out.WorstMM) {
-			out.WorstMM, out.WorstAt = off, s.Name
-		}
-	}
-	w.warn("dish-radius", "a dish of the top's own radius, or take its radius for the top",
-		"a dish of radius %s sands the %s %s off the wanted dome, head and tail held", mm(radius), out.WorstAt, mm(out.WorstMM))
 }

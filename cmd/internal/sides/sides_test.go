@@ -223,7 +223,7 @@ func TestFaults(t *testing.T) {
 
 // What is worth knowing is said, and a rim that is too low breaks a bound.
 func TestWarnings(t *testing.T) {
-	text, f := circleJob("start: {flat: 89.5 mm}\ndish: {radius: 15 ft, diameter: 400 mm}\nplate: {radius: 15 ft}\nglue: {open time: 30 s}\nmeasured: {head: 89 mm, tail: 91 mm}\n")
+	text, f := circleJob("start: {flat: 89.5 mm}\ndish: {radius: 15 ft, diameter: 410 mm}\nplate: {radius: 15 ft}\nglue: {open time: 30 s}\nmeasured: {head: 89 mm, tail: 91 mm}\n")
 	r, err := run(strings.Replace(text, "apex: 200 mm", "apex: 420 mm", 1), f)
 	require.NoError(t, err)
 	require.Len(t, r.Report.Broken, 1)
@@ -233,10 +233,10 @@ func TestWarnings(t *testing.T) {
 		kinds = append(kinds, w.Kind)
 		require.NotEmpty(t, w.Hint)
 	}
-	require.ElementsMatch(t, []string{"too-low", "tool-too-small", "dish-radius", "open-time", "apex-outside"}, kinds)
+	require.ElementsMatch(t, []string{"too-low", "swing", "dish-radius", "open-time", "apex-outside"}, kinds)
 	require.Equal(t, "tail", r.Report.Attitude.Press)
 	require.InDelta(t, 2, r.Report.Attitude.PressMM, 1e-6)
-	require.InDelta(t, 420+40-200, r.Report.Tool.OverhangMM, 1e-5)
+	require.InDelta(t, 5, r.Report.Tool.ReachMM, 0.1)
 }
 
 // Any sensible job is worked out or refused with a place and a hint.

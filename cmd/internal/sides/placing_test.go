@@ -1,0 +1,223 @@
+package sides_test
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"dishwright/cmd/internal/figure"
+	"dishwright/cmd/internal/sides"
+	"dishwright/dish/measure"
+	"dishwright/dish/measure/strict"
+	"dishwright/dish/rim"
+)
+
+// guitarJob is an invented guitar of 508 by 397 mm; more are its top's other keys and its dish.
+func guitarJob(top, tool string) string {
+	return "form: rim\noutline: {upper bout: 290 mm, waist: 245 mm, lower bout: 397 mm, length: 508 mm}\n" +
+		"top: {radius: 8534.4 mm" + top + "}\nback: {radius: 15 ft}\ndepth: {head: 98 mm, tail: 120 mm}\n" + tool
+}
+
+func guitar(t testing.TB, top, tool string) *sides.Result {
+	r, err := run(guitarJob(top, tool), nil)
+	require.NoError(t, err)
+	return r
+}
+
+// kinds are those of a report's warnings.
+func kinds(r *sides.Result) (list []string) {
+	for _, w := range r.Report.Warnings {
+		list = append(list, w.Kind)
+	}
+	return list
+}
+
+// upright is the direction from the top's centre to its face over a place.
+func upright(r *sides.Result, p r2.Vec) r3.Vec {
+	R, v := r.Body.Top.Radius, r2.Sub(p, r.Body.Top.Apex)
+	return r3.Scale(1/R, r3.Vec{X: v.X, Y: v.Y, Z: math.Sqrt(R*R - r2.Dot(v, v))})
+}
+
+// Wherever the apex stands, an ordinary dish of 24 in holds a guitar with its swing; the same
+// is needed of it to a hundredth of what the apex moves.
+func TestDishWhereverTheApexIs(t *testing.T) {
+	var needed []float64
+	for _, apex := range []string{"", ", apex: 130 mm", ", apex: 330 mm", ", apex: [254 mm, 20 mm]"} {
+		r := guitar(t, apex, "dish: {diameter: 24 in}\n")
+		p := r.Report.Tool
+		require.Zero(t, p.OverhangMM)
+		require.True(t, p.Turns)
+		require.Empty(t, p.Placings)
+		require.Empty(t, kinds(r))
+		require.Greater(t, p.LeastMM, 508.0)
+		require.Greater(t, p.ReachMM, 40.0)
+		require.GreaterOrEqual(t, p.ReachCross, p.ReachAlong)
+		require.InDelta(t, 609.6/2-p.LeastMM/2-40, p.UnusedMM, 0.1)
+		needed = append(needed, p.NeededMM)
+		require.NotContains(t, fmt.Sprint(r.Verdict()), "dish")
+		require.Len(t, r.Laid(figure.Page), 1)
+	}
+	for _, n := range needed {
+		require.InDelta(t, needed[0], n, 1)
+		require.Less(t, n, 609.6)
+	}
+	// Where no dish is stated, the one that is needed is told, with the usual swing.
+	p := guitar(t, "", "").Report.Tool
+	require.InDelta(t, needed[0], p.NeededMM, 1e-6)
+	require.Equal(t, [3]float64{40, 0, 0}, [3]float64{p.SwingMM, p.HasMM, p.ReachMM})
+}
+
+// A round body about its apex needs what it is across and its swing along the sphere.
+func TestDishOfARoundBody(t *testing.T) {
+	text, f := circleJob("dish: {diameter: 500 mm, swing: 30 mm}\n")
+	r, err := run(text, f)
+	require.NoError(t, err)
+	p := r.Report.Tool
+	require.InDelta(t, 400, p.LeastMM, 1e-4)
+	require.InDelta(t, 2*7620*math.Sin(math.Asin(200/7620.0)+30/7620.0), p.NeededMM, 1e-4)
+	require.InDelta(t, 7620*(math.Asin(250/7620.0)-math.Asin(200/7620.0)), p.ReachMM, 1e-4)
+	require.InDelta(t, 200, p.LayX, 1e-3)
+	require.InDelta(t, 0, p.LeanDeg, 1e-5)
+}
+
+// A dish between the rim's own circle and what its swing takes holds it with less swing.
+func TestDishWithLessSwing(t *testing.T) {
+	r := guitar(t, "", "dish: {diameter: 530 mm}\n")
+	require.Equal(t, []string{"swing"}, kinds(r))
+	require.Zero(t, r.Report.Tool.OverhangMM)
+	require.InDelta(t, (530-r.Report.Tool.LeastMM)/2, r.Report.Tool.ReachMM, 0.02)
+	require.Zero(t, r.Report.Tool.UnusedMM)
+}
+
+// Two placings hold every place of the rim between them, each turned as it may be; where the
+// rim overhangs at its best place is told, and that is so.
+func TestTwoPlacings(t *testing.T) {
+	r := guitar(t, "", "dish: {diameter: 18 in}\n")
+	p := r.Report.Tool
+	require.Equal(t, []string{"tool-too-small"}, kinds(r))
+	require.False(t, p.Turns)
+	require.InDelta(t, (p.LeastMM-457.2)/2, p.OverhangMM, 1e-5)
+	require.Equal(t, []string{"tail", "head"}, []string{p.Placings[0].Part, p.Placings[1].Part})
+	within := func(at, middle r2.Vec, by float64) bool {
+		R := r.Body.Top.Radius
+		between := R * 2 * math.Asin(r3.Norm(r3.Sub(upright(r, at), upright(r, middle)))/2)
+		return between+by <= R*math.Asin(457.2/2/R)+1e-6
+	}
+	lap, over, beyond := r.Body.Outline.Perimeter(), 0.0, 0.0
+	for arc := 0.25; arc < lap; arc += 0.5 {
+		at, held := r.Body.Outline.At(arc).At, false
+		for _, one := range p.Placings {
+			held = held || within(at, r2.Vec{X: one.LayX, Y: one.LayY}, one.ReachMM)
+		}
+		require.True(t, held, "at %v", at)
+		if !within(at, r2.Vec{X: p.LayX, Y: p.LayY}, 0) {
+			over += 0.5
+		}
+	}
+	var near []string
+	for _, o := range p.Overhangs {
+		near, beyond = append(near, o.Near), beyond+o.LengthMM
+		require.InDelta(t, p.OverhangMM, o.ByMM, 0.01)
+		require.False(t, within(r2.Vec{X: o.X, Y: o.Y}, r2.Vec{X: p.LayX, Y: p.LayY}, 0))
+	}
+	require.Equal(t, []string{"head", "tail"}, near)
+	require.InDelta(t, over, beyond, 5)
+	text := strings.Join(r.Report.Placed(measure.Ruler{}), "\n")
+	require.Contains(t, text, "at the head and the tail. Sand in two placings:")
+	require.Contains(t, r.Report.Lay(measure.Ruler{}), "for the tail, then")
+}
+
+// What cannot be sanded so is refused at its key, and the hint says what would do.
+func TestToolsRefused(t *testing.T) {
+	for _, tt := range []struct{ top, tool, at, message, hint string }{
+		{"", "dish: {diameter: 390 mm}\n", "6:18", "not in two placings either", "at least 397 mm for two placings"},
+		{", shape: cylinder across", "dish: {diameter: 620 mm}\n", "6:7", "bent across the body alone", "board:"},
+		{", shape: cylinder along", "dish: {diameter: 620 mm}\n", "6:7", "bent along the body alone", "board:"},
+		{"flat", "dish: {radius: 28 ft, diameter: 620 mm}\n", "6:16", "the top is flat", "leave the radius out"},
+		{"flat", "board: {radius: 28 ft, length: 620 mm, width: 80 mm}\n", "6:17", "the top is flat", "leave the radius out"},
+	} {
+		text := guitarJob(tt.top, tt.tool)
+		if tt.top == "flat" {
+			text = strings.Replace(text, "8534.4 mmflat", "flat", 1)
+		}
+		_, err := run(text, nil)
+		var faults strict.Faults
+		require.True(t, errors.As(err, &faults), "%v", err)
+		require.Len(t, faults, 1)
+		require.Equal(t, tt.at, fmt.Sprintf("%d:%d", faults[0].Line, faults[0].Column))
+		require.Contains(t, faults[0].Message, tt.message)
+		require.Contains(t, faults[0].Hint, tt.hint)
+	}
+	_, err := run(guitarJob("", "dish: {diameter: 398 mm}\n"), nil)
+	require.NoError(t, err)
+}
+
+// A board reaches across, along the bend of a top that is bent one way, over what is domed.
+func TestBoards(t *testing.T) {
+	board := func(long int) string { return fmt.Sprintf("board: {length: %d mm, width: 80 mm}\n", long) }
+	for _, tt := range []struct {
+		top         string
+		long        int
+		takes, way  string
+		span, reach float64
+		stretches   int
+		kinds       []string
+	}{
+		{"", 500, "dish", "across", 397, 51.5, 7, nil},
+		{"", 450, "dish", "across", 397, 26.5, 7, []string{"swing"}},
+		{"", 390, "dish", "across", 397, 0, 7, []string{"tool-too-small"}},
+		{", shape: cylinder across", 500, "board", "across", 397, 51.5, 7, nil},
+		{", shape: cylinder along", 600, "board", "along", 508, 46, 5, nil},
+		{", flat above: 380 mm", 500, "dish", "across", 397, 51.5, 5, nil},
+	} {
+		r := guitar(t, tt.top, board(tt.long))
+		p := r.Report.Tool
+		require.Equal(t, []string{tt.takes, tt.way}, []string{p.Takes, p.BoardWay}, tt)
+		require.InDelta(t, tt.span, p.SpanMM, 0.05, tt)
+		require.InDelta(t, tt.reach, p.ReachMM, 0.05, tt)
+		require.InDelta(t, tt.span+80, p.AcrossMM, 0.05, tt)
+		require.Equal(t, tt.stretches, p.Stretches, tt)
+		require.InDelta(t, max(0, tt.span-float64(tt.long))/2, p.OverhangMM, 0.01, tt)
+		require.Equal(t, tt.kinds, kinds(r), tt)
+		require.Equal(t, tt.takes == "dish", p.NeededMM > 0)
+		require.Len(t, r.Laid(figure.Page), 1)
+	}
+	require.Empty(t, guitar(t, ", shape: cylinder along", "").Laid(figure.Page))
+}
+
+// Of a top that is flat beyond a place what is domed lies in the dish and the flat does not, with
+// the swing that is told; one that cuts the dome lies below it, and all of the rim in the dish.
+func TestDishBesideAFlat(t *testing.T) {
+	for _, dish := range []string{"", "dish: {diameter: 24 in}\n", "dish: {diameter: 420 mm, swing: 5 mm}\n"} {
+		r := guitar(t, ", flat above: 380 mm, blend: 60 mm", dish)
+		p := r.Report.Tool
+		require.True(t, p.Domed)
+		half, lap := cmp.Or(p.HasMM, p.NeededMM)/2, r.Body.Outline.Perimeter()
+		require.Equal(t, p.HasMM > 0, p.ReachMM > 5)
+		for arc := 0.0; arc < lap; arc += 0.5 {
+			at := r.Body.Outline.At(arc).At
+			far := r.Body.Top.Radius * math.Sin(2*math.Asin(r3.Norm(r3.Sub(upright(r, at), upright(r, r2.Vec{X: p.LayX, Y: p.LayY})))/2))
+			switch r.Body.Top.Zone(at) {
+			case rim.Domed:
+				require.LessOrEqual(t, far+p.ReachMM, half+0.01)
+			case rim.Flat:
+				require.GreaterOrEqual(t, far-p.ReachMM, half-0.01)
+			}
+		}
+		require.Contains(t, fmt.Sprint(r.Brief()), "the flat over its edge")
+	}
+	require.Equal(t, []string{"swing"}, kinds(guitar(t, ", flat above: 380 mm, blend: 60 mm", "dish: {diameter: 24 in}\n")))
+	square := "form: rim\noutline: {unit: mm, curve: straight, points: [[0, 0], [10, 150], [490, 150], [500, 0]]}\ntop: {radius: 8 m, apex: 200 mm, flat above: 495 mm, blend: 2 mm}\nback: {radius: flat}\ndepth: {head: 90 mm, tail: 90 mm}\ndish: {diameter: 600 mm}\n"
+	r, err := run(square, nil) // the dish bulges out between the corners
+	require.NoError(t, err)
+	require.Equal(t, []string{"flat-in-dish"}, kinds(r))
+	whole, cut := guitar(t, "", "").Report.Tool, guitar(t, ", flat above: 380 mm, flat lean: 3 deg", "").Report.Tool
+	require.Equal(t, whole, cut)
+}
