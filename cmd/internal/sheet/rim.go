@@ -38,11 +38,22 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 	if s := d.p.Sanding; s.MostMM-s.LeastMM >= 0.005 || d.p.Saw != nil {
 		first = append(first, drawn(d.Sanded(figure.Page)[0])...)
 	}
-	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: append(drawn(d.Laid(figure.Size{Width: 110, Height: 70})...), d.steps()...)}}
+	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: append(d.laid(), d.steps()...)}}
 	if mould != nil {
 		pages = append(pages, cutPages(mould)...)
 	}
 	return document.Sheet{Title: d.p.Name, Tag: tag, Pages: pages}.HTML()
+}
+
+// laid shows how the rim lies on what it is sanded with.
+func (d rim) laid() (list document.Document) {
+	for _, text := range d.p.Placed(d.u) {
+		list = append(list, document.Paragraph{Text: text})
+	}
+	if figures := d.Laid(figure.Page); len(figures) > 0 {
+		return document.Document{document.Columns{drawn(figures...), list}}
+	}
+	return list
 }
 
 // steps say how the rim is sanded and the plate glued on.
