@@ -50,7 +50,7 @@ func (d rim) laid() (list document.Document) {
 	for _, text := range d.p.Placed(d.u) {
 		list = append(list, document.Paragraph{Text: text})
 	}
-	if figures := d.Laid(figure.Page); len(figures) > 0 {
+	if figures := d.Laid(figure.Size{Width: figure.Page.Width, Height: 80}); len(figures) > 0 {
 		return document.Document{document.Columns{drawn(figures...), list}}
 	}
 	return list
