@@ -28,6 +28,7 @@ var names = []string{
 	"ukulele-sides",
 	"mandola-sides",
 	"parlour-cutaway",
+	"flat-top-sides",
 }
 
 // firstRim is where in names those of the form rim begin.
