@@ -102,10 +102,13 @@ func slopesOfPlane(list []MeasuredWidth, excess []float64, middle r2.Vec, mean f
 // everywhere else. It is an error where the dish does not reach that far.
 func (b Body) TopInDish(radius float64) (Dome, error) {
 	o := b.Outline
+	return b.topBetween(radius, Depths{Head: b.Top.Height(o.At(o.Head()).At), Tail: b.Top.Height(o.At(0).At)})
+}
+
+// topBetween returns the top of a radius whose edge lies at the heights at head and tail.
+func (b Body) topBetween(radius float64, ends Depths) (Dome, error) {
 	// The circle through head and tail, its centre below: the back's, turned over.
-	level := Dome{Kind: Plane}
-	ends := Depths{Head: b.Top.Height(o.At(o.Head()).At), Tail: b.Top.Height(o.At(0).At)}
-	d, err := BackThrough(Sphere, radius, level, o.Length(), ends)
+	d, err := BackThrough(Sphere, radius, Dome{Kind: Plane}, b.Outline.Length(), ends)
 	if err != nil {
 		return Dome{}, err
 	}

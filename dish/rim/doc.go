@@ -24,5 +24,9 @@
 //	     three times either secant keeps a cubic monotone
 //	[EH] D. J. Elzinga and D. W. Hearn, The minimum covering sphere problem, Management
 //	     Science 19 (1972) 96-104, from memory
+//	[EF] E. C. Fieller, Some problems in interval estimation, J. Royal Statistical
+//	     Society B 16 (1954) 175-185, from memory: the interval of a quotient
+//	[CW] R. D. Cook and S. Weisberg, Residuals and Influence in Regression (1982),
+//	     from memory: studentized residuals
 //	[GL] Gauss-Legendre nodes and weights: gonum.org/v1/gonum/integrate/quad
 package rim
