@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -19,11 +20,24 @@ const MostRows = 100_000
 // mostFaults are listed of one table: more of the same help nobody.
 const mostFaults = 50
 
+// mostListed are the columns whose names are listed in each unit.
+const mostListed = 4
+
 // Column is a column of a table: a length, its unit the ending of its name in the
 // table's header, such as x_mm or x_in.
 type Column struct {
 	Name   string
 	Needed bool
+	Sparse bool // may its cells be empty? They are NaN then
+	Count  bool // is it a whole number instead, its name without a unit?
+}
+
+// heading is the column's name in a header, in a unit.
+func (c Column) heading(unit string) string {
+	if c.Count {
+		return c.Name
+	}
+	return c.Name + "_" + unit
 }
 
 // Values are the columns of a table.
@@ -32,6 +46,8 @@ type Values struct {
 
 	columns map[string][]float64
 	lines   []int
+	places  map[string][]int // of each cell in its line
+	step    float64
 }
 
 // Rows returns how many rows there are.
@@ -39,6 +55,14 @@ func (v *Values) Rows() int { return len(v.lines) }
 
 // MM returns a column in mm, nil where the table has none of that name.
 func (v *Values) MM(name string) []float64 { return v.columns[name] }
+
+// Step returns the finest figure that any length was written to, mm; 0 of a table without one.
+func (v *Values) Step() float64 { return v.step }
+
+// At returns where a cell stands: its line and its place in it.
+func (v *Values) At(name string, row int) (line, column int) {
+	return v.lines[row], v.places[name][row]
+}
 
 // Line returns the line of a row.
 func (v *Values) Line(row int) int { return v.lines[row] }
@@ -55,7 +79,10 @@ type tableReader struct {
 	out    Values
 }
 
-type head struct{ name, unit string }
+type head struct {
+	Column
+	unit string
+}
 
 // Table reads a table with a header line: the names of the columns with their
 // units. Lines that begin with # and empty lines are left out; the separator is a
@@ -63,7 +90,7 @@ type head struct{ name, unit string }
 // strict.Faults.
 func Table(file string, data []byte, columns ...Column) (*Values, error) {
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	r := &tableReader{file: file, csv: csv.NewReader(bytes.NewReader(data)), out: Values{columns: map[string][]float64{}}}
+	r := &tableReader{file: file, csv: csv.NewReader(bytes.NewReader(data)), out: Values{columns: map[string][]float64{}, places: map[string][]int{}}}
 	r.csv.Comment = '#'
 	r.csv.Comma = separator(data)
 	r.csv.TrimLeadingSpace = r.csv.Comma != '\t'
@@ -127,10 +154,14 @@ func (r *tableReader) next() ([]string, bool) {
 // header reads the names of the columns.
 func (r *tableReader) header(columns []Column) bool {
 	var example, known []string
+	kinds := map[string]head{}
 	for _, c := range columns {
-		example = append(example, c.Name+"_mm")
+		example = append(example, c.heading("mm"))
 		for _, u := range units {
-			known = append(known, c.Name+"_"+u)
+			if name := c.heading(u); !slices.Contains(known, name) {
+				known = append(known, name)
+				kinds[name] = head{c, u}
+			}
 		}
 	}
 	record, ok := r.next()
@@ -141,24 +172,30 @@ func (r *tableReader) header(columns []Column) bool {
 		return false
 	}
 	for i, field := range record {
+		if len(r.faults) == mostFaults {
+			break
+		}
 		field = strings.TrimSpace(field)
-		cut := strings.LastIndexByte(field, '_')
-		if !slices.Contains(known, field) {
+		h, ok := kinds[field]
+		if !ok {
 			hint := strict.Suggest(field, known, "the columns are")
+			if len(columns) > mostListed && strings.HasPrefix(hint, "the columns are") {
+				hint = "the columns are " + strings.Join(example, ", ") + "; or in cm or in"
+			}
 			if slices.ContainsFunc(columns, func(c Column) bool { return c.Name == field }) { // no guess is safe
 				hint = "its name ends in its unit: " + field + "_mm or " + field + "_in"
 			}
 			r.fault(i, hint, "the column %s is not known", measure.Quote(field))
 			continue
 		}
-		h := head{field[:cut], field[cut+1:]}
-		if slices.ContainsFunc(r.heads, func(other head) bool { return other.name == h.name }) {
-			r.fault(i, "each column once", "the column %s comes twice", h.name)
+		if slices.ContainsFunc(r.heads, func(other head) bool { return other.Name == h.Name }) {
+			r.fault(i, "each column once", "the column %s comes twice", h.Name)
 		}
 		r.heads = append(r.heads, h)
+		r.out.columns[h.Name] = []float64{}
 	}
 	for _, c := range columns {
-		if c.Needed && len(r.faults) == 0 && !slices.ContainsFunc(r.heads, func(h head) bool { return h.name == c.Name }) {
+		if c.Needed && len(r.faults) == 0 && !slices.ContainsFunc(r.heads, func(h head) bool { return h.Name == c.Name }) {
 			r.fault(0, "a header line such as "+strings.Join(example, ","), "there is no column %s", c.Name)
 		}
 	}
@@ -188,17 +225,42 @@ func (r *tableReader) row() bool {
 		return false
 	}
 	for i, field := range record {
-		l, err := measure.ParseLength(strings.TrimSpace(field) + " " + r.heads[i].unit)
-		if err != nil {
-			hint := "a plain number such as 12.5"
-			if strings.Contains(field, ",") {
-				hint = "a point, not a comma, before the decimals"
-			}
-			r.fault(i, hint, "%s is no number", measure.Quote(field))
+		v, ok := r.cell(i, strings.TrimSpace(field))
+		if !ok {
 			continue
 		}
-		r.out.columns[r.heads[i].name] = append(r.out.columns[r.heads[i].name], l.MM)
+		_, at := r.csv.FieldPos(i)
+		name := r.heads[i].Name
+		r.out.columns[name], r.out.places[name] = append(r.out.columns[name], v), append(r.out.places[name], at)
 	}
 	r.out.lines = append(r.out.lines, line)
 	return true
+}
+
+// cell reads one cell: a length, mm, or a whole number; NaN of an empty one that may be.
+func (r *tableReader) cell(i int, text string) (float64, bool) {
+	h := r.heads[i]
+	if h.Count {
+		n, err := measure.ParseCount(text)
+		if err != nil {
+			r.fault(i, "a whole number such as 0, 1 or 2", "%s is no %s", measure.Quote(text), h.Name)
+		}
+		return float64(n), err == nil
+	}
+	if h.Sparse && text == "" {
+		return math.NaN(), true
+	}
+	l, err := measure.ParseLength(text + " " + h.unit)
+	if err != nil {
+		hint := "a plain number such as 12.5"
+		if strings.Contains(text, ",") {
+			hint = "a point, not a comma, before the decimals"
+		}
+		r.fault(i, hint, "%s is no number", measure.Quote(text))
+		return 0, false
+	}
+	if s := l.Step(); r.out.step == 0 || s < r.out.step {
+		r.out.step = s
+	}
+	return l.MM, true
 }
