@@ -9,6 +9,7 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cam/job/key"
+	"dishwright/cmd/internal/sides"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
@@ -124,6 +125,9 @@ func completions(root *cobra.Command) {
 		"paper": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return starting([]string{"a4", "letter"}, begun), cobra.ShellCompDirectiveNoFileComp
 		},
+		"back": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return starting([]string{sides.BackUnsanded, sides.BackFinished}, begun), cobra.ShellCompDirectiveNoFileComp
+		},
 		"cutter": func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return starting([]string{"flat", "ball", "bull"}, begun), cobra.ShellCompDirectiveNoFileComp
 		},
@@ -138,7 +142,7 @@ func completions(root *cobra.Command) {
 		if f, ok := words[c.Name()]; ok {
 			c.ValidArgsFunction = f
 		}
-		for _, name := range [...]string{"set", "job", "paper", "form", "machine"} {
+		for _, name := range [...]string{"set", "job", "paper", "back", "form", "machine"} {
 			if c.Flags().Lookup(name) != nil {
 				if err := c.RegisterFlagCompletionFunc(name, flags[name]); err != nil {
 					panic(fmt.Sprintf("a flag's words are told twice: %v", err)) // a slip of ours

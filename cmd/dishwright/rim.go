@@ -16,6 +16,7 @@ import (
 func newRimCmd(a *app) *cobra.Command {
 	var dir, paper string
 	var force, full, asJSON, asCSV bool
+	var log logFlags
 	cmd := &cobra.Command{
 		Use:   "rim JOB",
 		Short: "Work out the sanding of the sides: heights, patterns, gaps, notches",
@@ -25,15 +26,23 @@ of its edges all round, the sides unrolled flat, what a straightedge shows on th
 blocks, the braces' notches, and the gap before the glue. JOB is a
 file of the form rim, whose keys dishwright manual sides shows, or the name of such
 a sample. With -o the patterns of the sides at true size (SVG, for the paper named),
-the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
+the tables (CSV) and the bench sheet go into the folder DIR, all or none.
+
+With --log the widths measured after each round of sanding (CSV: round, and a column
+for each place, such as tail_mm) tell what is left where, how many rounds more, where
+to press, and when to stop; -o DIR has an empty one, log.csv.`,
 		Example: `  dishwright rim bouzouki-sides
   dishwright rim bouzouki-sides --full
   dishwright rim sides.yaml --json
+  dishwright rim sides.yaml --log widths.csv
   dishwright rim sides.yaml -o patterns --paper letter`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if asJSON && asCSV {
 				return tell.Errorf("one of them", "rim writes JSON or CSV, not both at once")
+			}
+			if err := log.check(asCSV); err != nil {
+				return err
 			}
 			sheet, err := sides.PaperNamed(paper)
 			if err != nil {
@@ -45,6 +54,9 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 			}
 			r, err := sides.Run(j, beside(j.File))
 			if err != nil {
+				return err
+			}
+			if err := log.take(r); err != nil {
 				return err
 			}
 			var set *rimSet
@@ -59,10 +71,8 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 				err = a.json(r.Report)
 			case asCSV:
 				a.out.Write(r.CSV())
-			case full:
-				writeRim(a.drawn(), r, a.look)
 			default:
-				writeDocument(a.report(), r.Answer())
+				a.writeRim(r, full)
 			}
 			if err == nil && set != nil {
 				err = a.commit(set.Set)
@@ -81,6 +91,8 @@ the tables (CSV) and the bench sheet go into the folder DIR, all or none.`,
 	cmd.Flags().StringVar(&paper, "paper", "a4", "paper of the patterns: a4 or letter")
 	cmd.Flags().BoolVar(&force, "force", false, "replace an earlier set in DIR")
 	cmd.Flags().BoolVar(&full, "full", false, "tell all there is: tables and drawings")
+	cmd.Flags().StringVar(&log.file, "log", "", "widths measured round by round: a `FILE` of CSV")
+	cmd.Flags().StringVar(&log.back, "back", "", "the back's edge while they were, a `WORD`: unsanded, as the job's start leaves it, or finished")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	cmd.Flags().BoolVar(&asCSV, "csv", false, "write the table of stations as CSV")
 	return a.settable(cmd)
@@ -91,15 +103,26 @@ func (a *app) tellRim(r *sides.Result, full, asJSON bool) (err error) {
 	switch {
 	case asJSON:
 		err = a.json(r.Report)
-	case full:
-		writeRim(a.drawn(), r, a.look)
 	default:
-		writeDocument(a.report(), r.Answer())
+		a.writeRim(r, full)
 	}
 	if err != nil {
 		return err
 	}
 	return brokenBounds(measure.Texts(r.Report.Broken, r.Job.Ruler))
+}
+
+// writeRim writes a rim for a person: of a log what that tells, and all else with full.
+func (a *app) writeRim(r *sides.Result, full bool) {
+	switch logged := r.Report.Log != nil; {
+	case logged:
+		writeDocument(a.report(), r.LogAnswer())
+	case !full:
+		writeDocument(a.report(), r.Answer())
+	}
+	if full {
+		writeRim(a.drawn(), r, a.look)
+	}
 }
 
 // rimSet is the patterns and tables of a rim on their way into a folder.

@@ -45,14 +45,16 @@ func nominal(t *testing.T, sample string, stray *regexp.Regexp) (list []string) 
 func TestOneUnit(t *testing.T) {
 	readings := filepath.Join(t.TempDir(), "readings.csv")
 	require.NoError(t, os.WriteFile(readings, []byte("x_in,depth_in\n-8,0.0\n-4,0.08\n0,0.107\n4,0.08\n8,0.0\n"), 0o666))
+	widths := filepath.Join(t.TempDir(), "widths.csv")
+	require.NoError(t, os.WriteFile(widths, []byte("round,tail_mm,head_mm\n0,57,52\n1,55.9,51.2\n2,54.6,53\n3,53.5,49.5\n"), 0o666))
 	for _, one := range []struct {
 		stray *regexp.Regexp
 		calls []string
 	}{
 		{inMM, []string{"check ukulele-inches", "check ukulele-inches --full", "compare ukulele-inches --full", "preview ukulele-inches", "make ukulele-inches -o DIR",
-			"rim ukulele-sides", "rim ukulele-sides --full", "check octave-mandolin --units in", "sagitta --radius 25_ft --chord 24_in --step 1_in",
+			"rim ukulele-sides", "rim ukulele-sides --full", "rim mandola-sides --units in --log " + widths, "rim ukulele-sides -o DIR", "check octave-mandolin --units in", "sagitta --radius 25_ft --chord 24_in --step 1_in",
 			"scallop --cutter flat --diameter 1_in --radius 28_ft --at 12_in --step 1/2_in", "fit " + readings + " --radius 25_ft --full"}},
-		{inInches, []string{"check hand-board", "check octave-mandolin --full", "preview octave-mandolin", "make octave-mandolin -o DIR", "rim mandola-sides --full",
+		{inInches, []string{"check hand-board", "check octave-mandolin --full", "preview octave-mandolin", "make octave-mandolin -o DIR", "rim mandola-sides --full", "rim mandola-sides --log " + widths,
 			"check ukulele-inches --units mm", "sagitta --radius 25_ft --chord 600_mm --step 50_mm", "scallop --cutter ball --diameter 12_mm --radius 7.6_m --at 200_mm --scallop 0.1_mm"}},
 	} {
 		for _, call := range one.calls {

@@ -82,12 +82,13 @@ func (f Facts) lines(width int) (list []string) {
 }
 
 // Table has its columns under their heads, to the right, or to the left where they hold words;
-// what a row has beyond them is a remark.
+// what a row has beyond them is a remark. On paper there is room to Write in its rows.
 type Table struct {
 	Caption string
 	Head    []string
 	Rows    [][]string
 	Words   bool
+	Write   bool
 }
 
 // between is how far the columns of a table keep from each other at least.

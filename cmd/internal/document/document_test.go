@@ -61,7 +61,7 @@ func (d drawing) Size() (width, height float64) { return 120, 60 }
 
 // everyPart is a document of one of each part, each holding the text.
 func everyPart(text string) Document {
-	return Document{Heading(text), Paragraph{"lead: ", text}, Caution(text), Facts{{text, text}}, Table{text, []string{text}, [][]string{{text}}, true}, Notes{[]Note{{text, text, false}}, false},
+	return Document{Heading(text), Paragraph{"lead: ", text}, Caution(text), Facts{{text, text}}, Table{text, []string{text}, [][]string{{text}}, true, false}, Notes{[]Note{{text, text, false}}, false},
 		List{text}, Steps{{text, text}}, Figure{text, drawing("")}, Space{}, Columns{Document{Paragraph{"", text}}, Document{List{text}}}}
 }
 
@@ -98,7 +98,7 @@ func TestPartsAsText(t *testing.T) {
 (plan)
    a      b
    long   c
-`, text(16, List{"one"}, Steps{{"do it", "with care"}}, Columns{{Figure{"plan", drawing("")}}, {Table{"", []string{"a", "b"}, [][]string{{"long", "c"}}, true}}}))
+`, text(16, List{"one"}, Steps{{"do it", "with care"}}, Columns{{Figure{"plan", drawing("")}}, {Table{"", []string{"a", "b"}, [][]string{{"long", "c"}}, true, false}}}))
 }
 
 // No line is wider than asked for, and no word is lost, whatever is told.

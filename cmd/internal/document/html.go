@@ -100,8 +100,11 @@ func (f Facts) html(w *web) {
 
 func (t Table) html(w *web) {
 	class := ""
-	if t.Words {
+	switch {
+	case t.Words:
 		class = ` class="words"`
+	case t.Write:
+		class = ` class="write"`
 	}
 	w.put("<table"+class+">\n<caption>%s</caption>\n<thead>\n<tr>", t.Caption)
 	for _, h := range t.Head {

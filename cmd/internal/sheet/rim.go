@@ -38,7 +38,7 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 	if s := d.p.Sanding; s.MostMM-s.LeastMM >= 0.005 || d.p.Saw != nil {
 		first = append(first, drawn(d.Sanded(figure.Page)[0])...)
 	}
-	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: append(d.laid(), d.steps()...)}}
+	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: append(d.laid(), d.steps()...)}, {Title: "The log of widths", Parts: d.log()}}
 	if mould != nil {
 		pages = append(pages, cutPages(mould)...)
 	}
@@ -66,8 +66,8 @@ func (d rim) steps() document.Document {
 	steps := document.Steps{{Text: "Hold the sides in their mould or with spreaders, linings and blocks glued and dry, the other edge flat and supported.", Care: "Sides are sanded, never cut by a spinning cutter."}}
 	before, after := d.flat()
 	steps = append(append(append(steps, d.saw()...), before...), document.Steps{
-		{Text: touch, Care: careDust},
-		{Text: d.p.Lay(u)},
+		{Text: touch, Care: careSanding},
+		{Text: d.p.Lay(u), Care: carePower},
 	}...)
 	if a := d.p.Attitude; a != nil {
 		steps = append(steps, document.Step{Text: "Press " + map[bool]string{true: a.Press, false: "the " + a.Press}[a.Press == "evenly"] + ": " + d.tooMuch(a)})

@@ -47,7 +47,7 @@ func row(b *strings.Builder, values ...float64) {
 
 // Files returns the tables and the patterns of the sides for a paper.
 func (r *Result) Files(paper Paper) ([]File, error) {
-	files := []File{{"stations.csv", r.CSV()}}
+	files := []File{{"stations.csv", r.CSV()}, {"log.csv", r.LogTemplate()}}
 	for i, h := range r.Report.Side.Halves {
 		var b strings.Builder
 		b.WriteString("along_mm,along_mid_thickness_mm,upper_z_mm,lower_z_mm\n")

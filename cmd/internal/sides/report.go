@@ -36,6 +36,7 @@ type Report struct {
 	Sanding     Sanding        `json:"sanding"`
 	Flat        *Flat          `json:"flat,omitempty"` // of a top that is kept flat from a place on
 	Attitude    *Attitude      `json:"attitude,omitempty"`
+	Log         *Log           `json:"log,omitempty"`
 	Tilt        Tilt           `json:"tilt"`
 	Tool        Tool           `json:"tool"`
 	Blocks      []Block        `json:"blocks"`

@@ -23,11 +23,13 @@ type Result struct {
 	start rim.UnsandedRim
 	whole rim.Sanding // of all of the top's edge, whatever it is sanded with
 	laid  laid
+	log   rim.WidthLog // that was taken, if one was
 }
 
 // Caution goes with everything that is said of a rim.
 const Caution = "Sides are sanded, never cut by a spinning cutter: bare sides and kerfed linings break and fly. " +
-	"Sanding dust harms lungs: wear a mask and collect it. Follow the makers' instructions and local codes."
+	"Sanding dust harms lungs: wear a mask and collect it. With a power tool protect eyes and ears. " +
+	"Dust and finishes catch fire: no spark or flame near them. Follow the makers' instructions and local codes."
 
 // Feeler is the thinnest leaf of a usual feeler gauge, mm: common practice.
 const Feeler = 0.05
