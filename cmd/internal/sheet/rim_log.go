@@ -20,7 +20,7 @@ const logRows = 14
 func (d rim) log() document.Document {
 	u, l := d.u, d.p.Log
 	t := document.Table{Caption: "widths of the side at its outside, " + u.Unit(), Head: []string{"round"}, Write: true}
-	finished, first, left := []string{"finished"}, []string{"top first"}, 0.0
+	finished, first, left := []string{"done"}, []string{"top first"}, 0.0
 	for _, s := range d.p.Places {
 		t.Head = append(t.Head, s.Name)
 		finished, first = append(finished, u.Mark(s.WidthMM, 2)), append(first, u.Mark(s.WidthMM+s.BackRemove, 2))
