@@ -114,13 +114,13 @@ func (w rimWriter) places() {
 	u := w.u
 	fmt.Fprintln(w, "\nwidths of the side to hold, at its outside, "+u.Unit())
 	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
-		fmt.Fprintf(t, "place\tarc\tX\tY\ttop Z\tinner\tside\tbevel\t\n")
+		fmt.Fprintf(t, "place\tside\tarc\tX\tY\ttop Z\tinner\tbevel\t\n")
 		for _, s := range w.p.Places {
-			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", s.Name, u.Fixed(s.ArcMM, 1), u.Fixed(s.X, 1), u.Fixed(s.Y, 1),
-				u.Fixed(s.TopZ, 2), u.Fixed(s.TopInnerZ, 2), u.Mark(s.WidthMM, 2), measure.FormatFixed(s.SlopeDeg, 2))
+			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", s.Name, u.Mark(s.WidthMM, 2), u.Fixed(s.ArcMM, 1), u.Fixed(s.X, 1), u.Fixed(s.Y, 1),
+				u.Fixed(s.TopZ, 2), u.Fixed(s.TopInnerZ, 2), measure.FormatFixed(s.SlopeDeg, 2))
 		}
 	})
-	text := "Arc from the tail, counter-clockwise seen from above, along the outside. Z0 is the plane that touches the top at its apex. " +
+	text := "Side is the width that a gauge is set to. Arc from the tail, counter-clockwise seen from above, along the outside. Z0 is the plane that touches the top at its apex. " +
 		"Inner is Z of the edge at the lining's inner side. The bevel, in degrees, is how far the top's edge falls outward."
 	if u.Inches && u.Parts > 0 {
 		text += fmt.Sprintf(" The side is told to 1/%d in; the small figure after it is what the mark has too much.", u.Parts)

@@ -40,19 +40,19 @@ func RimPlan(v RimView, title string, size Size) *Figure {
 	middle := fr.p(Point{X: (lo.X + hi.X) / 2, Y: (lo.Y + hi.Y) / 2})
 	var said []string
 	for _, l := range v.Labels {
-		f.heightAt(fr.p(l.At), middle, l.Text)
+		f.widthAt(fr.p(l.At), middle, l.Text)
 		said = append(said, l.Text)
 	}
 	if len(said) > 0 {
-		f.About += " Beside it stand heights, round from the tail: " + strings.Join(said, ", ") + "."
+		f.About += " Beside it stands how wide the side is, round from the tail: " + strings.Join(said, ", ") + "."
 	}
 	y := math.Ceil((fr.high()+2*top)/picture.Line) * picture.Line
 	f.Height = y + f.Keys(Point{X: 1, Y: y}, size.Width-2, keys)
 	return f.Figure
 }
 
-// heightAt writes beside a place, on the side away from the middle.
-func (f paper) heightAt(at, middle Point, text string) {
+// widthAt writes beside a place, on the side away from the middle.
+func (f paper) widthAt(at, middle Point, text string) {
 	dx, dy := at.X-middle.X, at.Y-middle.Y
 	far := max(math.Hypot(dx, dy), 1e-9)
 	dx, dy = dx/far, dy/far

@@ -13,6 +13,7 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r2"
 
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 )
 
@@ -59,6 +60,7 @@ type Pattern struct {
 	TrimTail     float64     // to leave beyond the ends, mm
 	TrimHead     float64
 	Marks        []Mark
+	Ruler        measure.Ruler // in whose unit the widths of the side are written
 	Notes        []string
 }
 

@@ -200,7 +200,7 @@ func at(edge []r2.Vec, u float64) float64 {
 // tickEvery is how far the ticks stand apart, mm.
 const tickEvery = 50.0
 
-// ticks draws a tick every 50 mm from the tail, with the heights there.
+// ticks draws a tick every 50 mm from the tail, with the width that the finished side has there.
 func (s *sheet) ticks() {
 	for k := 0; ; k++ {
 		along := float64(float64(k) * tickEvery)
@@ -214,22 +214,27 @@ func (s *sheet) ticks() {
 		up, low := s.heights(u)
 		s.line(tick, []r2.Vec{{X: u, Y: up}, {X: u, Y: up - 3}})
 		s.line(tick, []r2.Vec{{X: u, Y: low}, {X: u, Y: low + 3}})
-		s.height(r2.Vec{X: u, Y: up - 6}, fmt.Sprintf("%s: Z %s", mm(along), measure.FormatFixed(up, 2)), picture.Line)
-		s.height(r2.Vec{X: u, Y: low + 4}, fmt.Sprintf("Z %s", measure.FormatFixed(low, 2)), -picture.Line)
+		s.under(r2.Vec{X: u, Y: up - 6}, mm(along)+" mm: "+s.width(u))
 	}
 }
 
-// height writes a height under its tick; near an end of the side, where that line
+// width is the width of the finished side at u, which a gauge is set to.
+func (s *sheet) width(u float64) string {
+	up, low := s.heights(u)
+	return "side " + s.p.Ruler.Length(up-low, 2)
+}
+
+// under writes a text under the upper edge's tick; near an end of the side, where that line
 // would run through it, and near the margins, beside it; and further inward, in steps,
 // where a cross is.
-func (s *sheet) height(v r2.Vec, text string, step float64) {
+func (s *sheet) under(v r2.Vec, text string) {
 	if !s.shows(v) {
 		return
 	}
 	half := picture.TextWidth(text) / 2
 	clear := v.X-half > s.first && v.X+half < s.last
 	var spots []picture.Spot
-	for p, k := s.on(v), 0; k < 5; p.Y, k = p.Y+step, k+1 {
+	for p, k := s.on(v), 0; k < 5; p.Y, k = p.Y+picture.Line, k+1 {
 		if clear {
 			spots = append(spots, picture.Spot{Anchor: picture.Middle, At: p})
 		}
@@ -246,8 +251,8 @@ func beside(p r2.Vec) []picture.Spot {
 // longestName of a place that is written out, mm.
 const longestName = 60.0
 
-// marks draws the named places, with their names half way down the side or, where
-// other texts are, above and below that.
+// marks draws the named places, with their names and the side's width there half way down the side
+// or, where other texts are, above and below that.
 func (s *sheet) marks() {
 	for _, m := range s.p.Marks {
 		up, low := s.heights(m.U)
@@ -258,7 +263,7 @@ func (s *sheet) marks() {
 				spots = append(spots, beside(s.on(v))...)
 			}
 		}
-		s.text([]string{picture.Shortened(m.Name, longestName), measure.TrimZeros(measure.FormatFixed(s.along(m.U), 2)) + " mm"}, spots...)
+		s.text([]string{picture.Shortened(m.Name, longestName), measure.TrimZeros(measure.FormatFixed(s.along(m.U), 2)) + " mm", s.width(m.U)}, spots...)
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 	"pgregory.net/rapid"
 
 	"dishwright/cmd/internal/pattern"
+	"dishwright/dish/measure"
 )
 
 // advances are the widths of the letters of DejaVu Sans, one of the widest of the
@@ -80,15 +81,10 @@ func TestTexts(t *testing.T) {
 				var along, z float64
 				var place rune
 				switch {
-				case scan(x.Text, "%f: Z %f", &along, &z):
+				case scan(x.Text, "%f mm: side %f mm", &along, &z):
 					tick := p.Upper[0].X + along
 					require.InDelta(t, math.Round(along/50)*50, along, 0)
-					require.InDelta(t, height(p.Upper, tick), z, 0.0051)
-					require.InDelta(t, tick, at.X, 1.002)
-				case scan(x.Text, "Z %f", &z):
-					// The tick is the nearest one: it stands at most 1 mm off.
-					tick := p.Upper[0].X + math.Round((at.X-p.Upper[0].X)/50)*50
-					require.InDelta(t, height(p.Lower, tick), z, 0.0051)
+					require.InDelta(t, height(p.Upper, tick)-height(p.Lower, tick), z, 0.0051)
 					require.InDelta(t, tick, at.X, 1.002)
 				case scan(x.Text, "%f mm", &along) && x.Text != "50 mm: measure it on the print":
 					require.InDelta(t, p.Upper[0].X+along, at.X, 1.007)
@@ -122,8 +118,11 @@ func TestEveryText(t *testing.T) {
 					}
 				}
 				for u := 0.0; u <= 640; u += 50 {
-					require.True(t, found[fmt.Sprintf("%.0f: Z %.2f", u, height(p.Upper, u))], "tick %g", u)
-					require.True(t, found[fmt.Sprintf("Z %.2f", height(p.Lower, u))], "tick %g", u)
+					side := "side " + measure.TrimZeros(fmt.Sprintf("%.2f", height(p.Upper, u)-height(p.Lower, u))) + " mm"
+					require.True(t, found[fmt.Sprintf("%.0f mm: %s", u, side)], "tick %g", u)
+				}
+				for _, k := range p.Marks {
+					require.True(t, found["side "+measure.TrimZeros(fmt.Sprintf("%.2f", height(p.Upper, k.U)-height(p.Lower, k.U)))+" mm"], k.Name)
 				}
 				for _, want := range []string{"tail", "0 mm", "lower bout", "213.33 mm", "waist", "330 mm", "narrowest", "332 mm", "upper bout", "500 mm", "head", "640 mm"} {
 					require.True(t, found[want], "%s, trim %g, mirrored %v", want, tail, mirrored)

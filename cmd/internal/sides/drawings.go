@@ -14,12 +14,12 @@ import (
 // drawnPoints round an outline are more than any drawing tells apart.
 const drawnPoints = 400
 
-// Plan draws the outline from above with the heights of the top's edge.
+// Plan draws the outline from above with the widths of the side, which a gauge is set to.
 func (r *Result) Plan(size figure.Size) *figure.Figure {
-	return figure.RimPlan(r.planView(), "the outline from above; numbers: height of the top's edge, "+r.Job.Ruler.Unit()+", over the plane Z0 that touches the top's apex", size)
+	return figure.RimPlan(r.planView(), "the outline from above; numbers: width of the finished side at its outside, "+r.Job.Ruler.Unit(), size)
 }
 
-// planView is the outline with the heights of the top's edge beside it.
+// planView is the outline with the widths of the side beside it.
 func (r *Result) planView() figure.RimView {
 	v := figure.RimView{Outline: r.outline(), Edges: r.Body.FlatLines()}
 	lap := r.Body.Outline.Perimeter()
@@ -39,9 +39,9 @@ func (r *Result) planView() figure.RimView {
 		}
 	}
 	for _, s := range r.Body.NamedStations() {
-		v.Labels = append(v.Labels, figure.Label{At: s.At, Text: r.Job.Ruler.Fixed(s.Top, 2)})
+		v.Labels = append(v.Labels, figure.Label{At: s.At, Text: r.Job.Ruler.Fixed(s.Width, 2)})
 	}
-	// Between the named places a height half way from each to the next.
+	// Between the named places a width half way from each to the next.
 	places := r.Body.NamedStations()
 	for i, s := range places {
 		to := lap
@@ -49,7 +49,7 @@ func (r *Result) planView() figure.RimView {
 			to = places[i+1].Arc
 		}
 		m := r.Body.Station((s.Arc + to) / 2)
-		v.Labels = append(v.Labels, figure.Label{At: m.At, Text: r.Job.Ruler.Fixed(m.Top, 2)})
+		v.Labels = append(v.Labels, figure.Label{At: m.At, Text: r.Job.Ruler.Fixed(m.Width, 2)})
 	}
 	return v
 }

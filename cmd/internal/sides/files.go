@@ -73,7 +73,7 @@ func (r *Result) Files(paper Paper) ([]File, error) {
 // come as a pair.
 func (r *Result) pattern(i int) pattern.Pattern {
 	h, s := r.Report.Side.Halves[i], r.Report.Side
-	p := pattern.Pattern{Name: r.Report.Name + ", " + h.Side + " side", Mirrored: h.Side == "left", Allowance: s.AllowanceMM, TrimTail: s.TrimTailMM, TrimHead: s.TrimHeadMM,
+	p := pattern.Pattern{Name: r.Report.Name + ", " + h.Side + " side", Mirrored: h.Side == "left", Allowance: s.AllowanceMM, TrimTail: s.TrimTailMM, TrimHead: s.TrimHeadMM, Ruler: r.Job.Ruler,
 		Notes: []string{fmt.Sprintf("For the flat side, seen from outside, the top's edge up: %s long at mid-thickness; bent, its outside has %s.", r.Report.Guess.About(r.Job.Ruler, h.Mid), r.Report.Guess.About(r.Job.Ruler, h.Outside))}}
 	if g := r.Report.Guess; g != nil {
 		p.Notes = append([]string{"The outline is " + g.sentence(r.Job.Ruler) + "."}, p.Notes...)
