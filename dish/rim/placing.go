@@ -140,35 +140,36 @@ func (s Seat) Reach(at, way r2.Vec, half float64) float64 {
 	return least
 }
 
-// InTwo returns two placings that hold all the points between them: one holds those before a
-// line square to a direction in plan, a unit vector, the other those after it, and both what
-// lies within lap mm of the line. The line lies where the larger of the two is smallest, to a
-// ten-thousandth of what the points take.
-func (s Seat) InTwo(way r2.Vec, lap float64) [2]Placing {
+// InTwo parts the points between two placings: one holds those before a line square to a direction
+// in plan, a unit vector, the other those after it, and both what lies within lap mm of the line.
+// The line lies where the larger of the two least circles is smallest, to a ten-thousandth of what
+// the points take.
+func (s Seat) InTwo(way r2.Vec, lap float64) [2]Seat {
 	along := func(p r3.Vec) float64 { return exact.Dot2(way, r2.Vec{X: p.X, Y: p.Y}) }
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, p := range s.points {
 		lo, hi = min(lo, along(p)), max(hi, along(p))
 	}
-	parted := func(line float64) (two [2]Placing) {
-		var before, after []r3.Vec
+	parted := func(line float64) (two [2]Seat, half [2]float64) {
+		two = [2]Seat{{dome: s.dome}, {dome: s.dome}}
 		for _, p := range s.points {
 			if along(p) <= line+lap {
-				before = append(before, p)
+				two[0].points = append(two[0].points, p)
 			}
 			if along(p) >= line-lap {
-				after = append(after, p)
+				two[1].points = append(two[1].points, p)
 			}
 		}
-		return [2]Placing{Seat{s.dome, before}.Least(), Seat{s.dome, after}.Least()}
+		return two, [2]float64{two[0].Least().Half, two[1].Least().Half}
 	}
 	// The further the line, the larger the first circle and the smaller the second.
 	a, b := exact.Bisect(lo, hi, 14, func(line float64) bool {
-		two := parted(line)
-		return two[0].Half < two[1].Half
+		_, half := parted(line)
+		return half[0] < half[1]
 	})
-	first, second := parted(a), parted(b)
-	if max(first[0].Half, first[1].Half) <= max(second[0].Half, second[1].Half) {
+	first, halfA := parted(a)
+	second, halfB := parted(b)
+	if max(halfA[0], halfA[1]) <= max(halfB[0], halfB[1]) {
 		return first
 	}
 	return second

@@ -3,6 +3,7 @@ package sides
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -110,8 +111,11 @@ func (b *builder) laid(body rim.Body) laid {
 	if l.tool.Diameter > 0 && !l.fits() {
 		if two := l.inTwo(); two[0].ReachMM < 0 || two[1].ReachMM < 0 {
 			u := b.job.Ruler
-			b.fault("dish/diameter", "at least "+u.Up(max(two[0].LeastMM, two[1].LeastMM), 0)+" for two placings, "+u.Up(2*l.least.Half, 0)+" for one, "+u.Up(l.needs(), 0)+" with the swing; or a board "+u.Up(l.needsBoard(), 0)+" long",
-				"the rim's own circle is %s across: a dish of %s does not hold it, not in two placings either", u.Length(2*l.least.Half, 0), u.Length(l.tool.Diameter, 0))
+			hint := "at least " + u.Up(2*l.least.Half, 0) + ", " + u.Up(l.needs(), 0) + " with the swing; or a board " + u.Up(l.needsBoard(), 0) + " long"
+			if least := max(two[0].LeastMM, two[1].LeastMM); least > l.tool.Diameter {
+				hint = "at least " + u.Up(least, 0) + " for two placings, and for one " + strings.TrimPrefix(hint, "at least ")
+			}
+			b.fault("dish/diameter", hint, "%s is %s across: a dish of %s does not hold it, not in two placings either", circle(len(l.off) > 0), u.Length(2*l.least.Half, 1), u.Length(l.tool.Diameter, 1))
 		}
 	}
 	return l
@@ -139,11 +143,15 @@ func domed(body rim.Body) (on, off []r2.Vec) {
 	if body.Top.FlatFrom == 0 || body.Top.FlatCuts() {
 		return all, nil
 	}
-	for _, p := range all {
-		switch body.Top.Zone(p) {
-		case rim.Domed:
+	n := len(all)
+	zone := func(i int) rim.Zone { return body.Top.Zone(all[(i+n)%n]) }
+	// The line between two zones runs between two points: both count.
+	near := func(i int, z rim.Zone) bool { return zone(i-1) == z || zone(i) == z || zone(i+1) == z }
+	for i, p := range all {
+		if near(i, rim.Domed) {
 			on = append(on, p)
-		case rim.Flat:
+		}
+		if near(i, rim.Flat) {
 			off = append(off, p)
 		}
 	}
@@ -171,42 +179,42 @@ func (l laid) needsBoard() float64 {
 // room is how far what needs half a length may swing in a tool of another, along the face.
 func (l laid) room(half, has float64) float64 { return l.seat.Arc(has/2) - l.seat.Arc(half) }
 
-// lay is where the middle of a dish that holds the rim comes, and how far it may swing there every
-// way: in the middle of the least circle, or so far towards the tail that the flat is as far off
-// the dish as the dome is within it. A swing below 0 is one that nothing allows.
-func (l laid) lay(across float64) (at r2.Vec, swing float64) {
+// lay is where the middle of a dish that holds a part of the rim, or all of it, comes, and how far it
+// may swing there every way: in the middle of the least circle, or so far towards the tail that the
+// flat is as far off the dish as the part is within it. A swing below 0 is one that nothing allows.
+func (l laid) lay(part rim.Seat, across float64) (at r2.Vec, swing float64) {
+	least := part.Least()
 	if len(l.off) == 0 {
-		return l.least.At, l.room(l.least.Half, across)
+		return least.At, l.room(least.Half, across)
 	}
 	clear := func(at r2.Vec) float64 {
-		least := math.Inf(1)
+		nearest := math.Inf(1)
 		for _, p := range l.off {
-			least = min(least, l.seat.Beyond(p, at, across/2))
+			nearest = min(nearest, l.seat.Beyond(p, at, across/2))
 		}
-		return least
+		return nearest
 	}
-	to := func(by float64) r2.Vec { return r2.Vec{X: l.least.At.X - by, Y: l.least.At.Y} }
-	within := func(at r2.Vec) float64 { return across/2 - l.seat.Needs(at) }
-	if clear(l.least.At) < within(l.least.At) {
-		by, _ := exact.Bisect(0, across, 40, func(by float64) bool { return clear(to(by)) < within(to(by)) })
-		at = to(by)
-	} else {
-		at = l.least.At
+	within := func(at r2.Vec) float64 { return across/2 - part.Needs(at) }
+	to := func(by float64) r2.Vec { return r2.Vec{X: least.At.X - by, Y: least.At.Y} }
+	by := 0.0
+	if clear(least.At) < within(least.At) {
+		by, _ = exact.Bisect(0, across, 40, func(by float64) bool { return clear(to(by)) < within(to(by)) })
 	}
-	return at, min(clear(at), within(at))
+	return to(by), min(clear(to(by)), within(to(by)))
 }
 
 // inTwo are the two placings for the stated dish: tail and head, or the two sides where those
 // take less. A reach below 0 is that of a part which the dish does not hold.
 func (l laid) inTwo() [2]Placing {
+	larger := func(two [2]rim.Seat) float64 { return max(two[0].Least().Half, two[1].Least().Half) }
 	best, names := l.seat.InTwo(r2.Vec{X: 1}, blend), [2]string{"tail", "head"}
-	sides := l.seat.InTwo(r2.Vec{Y: 1}, blend)
-	if max(sides[0].Half, sides[1].Half) < max(best[0].Half, best[1].Half)-hardly {
+	if sides := l.seat.InTwo(r2.Vec{Y: 1}, blend); larger(sides) < larger(best)-hardly {
 		best, names = sides, [2]string{"right", "left"}
 	}
 	var two [2]Placing
-	for i, p := range best {
-		two[i] = Placing{Part: names[i], LeastMM: 2 * p.Half, LayX: p.At.X, LayY: p.At.Y, ReachMM: l.room(p.Half, l.tool.Diameter)}
+	for i, part := range best {
+		at, swing := l.lay(part, l.tool.Diameter)
+		two[i] = Placing{Part: names[i], LeastMM: 2 * part.Least().Half, LayX: at.X, LayY: at.Y, ReachMM: swing}
 	}
 	return two
 }
@@ -229,9 +237,9 @@ func (w *maker) tool() {
 		at := l.least.At
 		switch {
 		case l.tool.Diameter == 0:
-			at, _ = l.lay(t.NeededMM)
+			at, _ = l.lay(l.seat, t.NeededMM)
 		case l.fits():
-			at, t.ReachMM = l.lay(l.tool.Diameter)
+			at, t.ReachMM = l.lay(l.seat, l.tool.Diameter)
 		}
 		t.LayX, t.LayY, t.LeanDeg = at.X, at.Y, degrees(l.seat.Lean(at))
 	}
@@ -257,7 +265,7 @@ func (w *maker) dish(t *Tool) {
 		two := l.inTwo()
 		t.Placings = two[:]
 		w.out.Warnings = append(w.out.Warnings, work.Warning{Kind: "tool-too-small",
-			Message: measure.Say("the rim's own circle is %v across, the dish %v: wherever the rim lies, some of it overhangs", measure.Enough(t.LeastMM, 0), mm(t.HasMM)),
+			Message: measure.Say("%s is %v across, the dish %v: wherever the rim lies, some of it overhangs", circle(t.Domed), measure.Enough(t.LeastMM, 0), mm(t.HasMM)),
 			Hint: measure.Say("sand it in two placings, the dish's middle under %v, then under %v; or a dish %v across, or a board %v long",
 				measure.At(two[0].LayX, two[0].LayY), measure.At(two[1].LayX, two[1].LayY), measure.Enough(t.NeededMM, 0), measure.Enough(t.AcrossMM, 0))})
 		return
@@ -353,7 +361,7 @@ func (w *maker) overhangs(half float64) (list []Overhang) {
 func (w *maker) near(p r2.Vec) (name string) {
 	least := math.Inf(1)
 	for _, s := range w.places {
-		if d := r2.Norm(r2.Sub(s.At, p)); d < least {
+		if d := r2.Norm(r2.Sub(s.At, p)); d < least && !strings.HasSuffix(s.Name, "begins") { // a line across, no place
 			least, name = d, s.Name
 		}
 	}

@@ -195,20 +195,32 @@ func TestBoards(t *testing.T) {
 // Of a top that is flat beyond a place what is domed lies in the dish and the flat does not, with
 // the swing that is told; one that cuts the dome lies below it, and all of the rim in the dish.
 func TestDishBesideAFlat(t *testing.T) {
-	for _, dish := range []string{"", "dish: {diameter: 24 in}\n", "dish: {diameter: 420 mm, swing: 5 mm}\n"} {
-		r := guitar(t, ", flat above: 380 mm, blend: 60 mm", dish)
+	for _, tt := range []struct{ flat, dish string }{
+		{"380", ""},
+		{"380", "dish: {diameter: 24 in}\n"},
+		{"380", "dish: {diameter: 420 mm, swing: 5 mm}\n"},
+		{"420", "dish: {diameter: 15.8 in}\n"}, // in two placings
+	} {
+		r := guitar(t, ", flat above: "+tt.flat+" mm, blend: 60 mm", tt.dish)
 		p := r.Report.Tool
 		require.True(t, p.Domed)
+		placings := p.Placings
+		if len(placings) == 0 {
+			placings = []sides.Placing{{LayX: p.LayX, LayY: p.LayY, ReachMM: p.ReachMM}}
+			require.Equal(t, p.HasMM > 0, p.ReachMM > 5)
+		}
 		half, lap := cmp.Or(p.HasMM, p.NeededMM)/2, r.Body.Outline.Perimeter()
-		require.Equal(t, p.HasMM > 0, p.ReachMM > 5)
 		for arc := 0.0; arc < lap; arc += 0.5 {
-			at := r.Body.Outline.At(arc).At
-			far := r.Body.Top.Radius * math.Sin(2*math.Asin(r3.Norm(r3.Sub(upright(r, at), upright(r, r2.Vec{X: p.LayX, Y: p.LayY})))/2))
+			at, in, off := r.Body.Outline.At(arc).At, false, true
+			for _, one := range placings {
+				far := r.Body.Top.Radius * math.Sin(2*math.Asin(r3.Norm(r3.Sub(upright(r, at), upright(r, r2.Vec{X: one.LayX, Y: one.LayY})))/2))
+				in, off = in || far+one.ReachMM <= half+0.01, off && far-one.ReachMM >= half-0.01
+			}
 			switch r.Body.Top.Zone(at) {
 			case rim.Domed:
-				require.LessOrEqual(t, far+p.ReachMM, half+0.01)
+				require.True(t, in, "%v", at)
 			case rim.Flat:
-				require.GreaterOrEqual(t, far-p.ReachMM, half-0.01)
+				require.True(t, off, "%v", at)
 			}
 		}
 		require.Contains(t, fmt.Sprint(r.Brief()), "the flat over its edge")

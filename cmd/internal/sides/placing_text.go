@@ -26,6 +26,14 @@ func (t Tool) held() (held, rest string) {
 	return "the rim", ""
 }
 
+// circle names the least circle of what has to lie in the dish.
+func circle(domed bool) string {
+	if domed {
+		return "the domed part's own circle"
+	}
+	return "the rim's own circle"
+}
+
 // but says what the stated dish or board does not allow at once.
 func (t Tool) but(u measure.Ruler) string {
 	switch {
@@ -85,7 +93,7 @@ func (t Tool) inDish(u measure.Ruler) string {
 	s := u.Length(t.HasMM, 0)
 	if len(t.Placings) > 0 {
 		a, b := t.Placings[0], t.Placings[1]
-		return s + fmt.Sprintf(", and the rim's own circle %s: sand in two placings, the dish's middle %s, then %s, with a swing of up to %s", u.Length(t.LeastMM, 1),
+		return s + fmt.Sprintf(", and %s %s: sand in two placings, the dish's middle %s, then %s, with a swing of up to %s", circle(t.Domed), u.Length(t.LeastMM, 1),
 			place(a.LayX, a.LayY, u), place(b.LayX, b.LayY, u), u.Down(min(a.ReachMM, b.ReachMM), 0))
 	}
 	_, rest := t.held()
@@ -107,10 +115,7 @@ func (r *Report) Placed(u measure.Ruler) (list []string) {
 	case "flat board":
 		list = append(list, fmt.Sprintf("Any flat board sands a flat top: %s across holds all of the rim with a swing of %s; %s.", u.Up(t.NeededMM, 0), u.Length(t.SwingMM, 0), board))
 	default:
-		own := "The rim's own circle on the sphere is " + u.Length(t.LeastMM, 1) + " across"
-		if t.Domed {
-			own = strings.Replace(own, "rim's own", "domed part's", 1)
-		}
+		own := strings.Replace(circle(t.Domed), "the ", "The ", 1) + " on the sphere is " + u.Length(t.LeastMM, 1) + " across"
 		list = append(list, fmt.Sprintf("A dish of %s across holds all of %s, with a swing of %s; %s. %s, wherever the apex is: shifted, turned or tilted in the dish, the rim stays on the same sphere.",
 			u.Up(t.NeededMM, 0), held, u.Length(t.SwingMM, 0), board, own))
 		if t.HasMM == 0 {
@@ -125,7 +130,7 @@ func (r *Report) Placed(u measure.Ruler) (list []string) {
 		for _, p := range t.Placings {
 			list = append(list, fmt.Sprintf("- for the %s, the dish's middle %s: it holds all of that part, with a swing of up to %s", p.Part, place(p.LayX, p.LayY, u), u.Down(p.ReachMM, 0)))
 		}
-		list = append(list, "Between them they hold all of the rim, turned as it may be. Change from one to the other often, so that neither part goes ahead of the other, and let the widths decide.")
+		list = append(list, "Between them they hold all of "+held+", turned as it may be. Change from one to the other often, so that neither part goes ahead of the other, and let the widths decide.")
 	case t.HasMM > 0:
 		text := fmt.Sprintf("Yours has %s. Lay the rim so that the dish's middle comes %s%s. There it turns all round and may swing %s every way, along the body %s, across it %s.",
 			u.Length(t.HasMM, 0), place(t.LayX, t.LayY, u), rest, u.Down(t.ReachMM, 0), u.Down(t.ReachAlong, 0), u.Down(t.ReachCross, 0))
@@ -148,7 +153,11 @@ func (t Tool) overhanging() string {
 			names = append(names, "the "+o.Near)
 		}
 	}
-	return strings.Join(names, " and ")
+	last := len(names) - 1
+	if last < 1 {
+		return strings.Join(names, "")
+	}
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // Lay is the step that lays the rim on what it is sanded with, and moves it there.
