@@ -35,10 +35,12 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 		widths.Rows[i] = append(widths.Rows[i], "", "")
 	}
 	first := append(d.Verdict(), document.Caution(caution), document.Columns{drawn(d.Plan(figure.Page)), {d.Brief()}}, widths)
+	var sanded document.Document
 	if s := d.p.Sanding; s.MostMM-s.LeastMM >= 0.005 || d.p.Saw != nil {
-		first = append(first, drawn(d.Sanded(figure.Page)[0])...)
+		sanded = drawn(d.Sanded(figure.Page)[0])
 	}
-	pages := []document.Page{{Title: "The rim", Parts: append(first, d.Worth()...)}, {Title: "Sanding and gluing", Parts: append(d.laid(), d.steps()...)}, {Title: "The log of widths", Parts: d.log()}}
+	pages := document.Fill("The rim", []document.Document{first, sanded, d.Worth()})
+	pages = append(append(pages, document.Fill("Sanding and gluing", append([]document.Document{d.laid()}, d.steps()...))...), document.Page{Title: "The log of widths", Parts: d.log()})
 	if mould != nil {
 		pages = append(pages, cutPages(mould)...)
 	}
@@ -56,8 +58,8 @@ func (d rim) laid() (list document.Document) {
 	return list
 }
 
-// steps say how the rim is sanded and the plate glued on.
-func (d rim) steps() document.Document {
+// steps say how the rim is sanded, and how the plate is glued on.
+func (d rim) steps() []document.Document {
 	s, u := d.p.Sanding, d.u
 	touch := fmt.Sprintf("Mark the edge all over with a soft pencil. The dish touches first at %s; the last mark goes at %s.", u.Place(s.First.X, s.First.Y), u.Place(s.Last.X, s.Last.Y))
 	if s.MostMM-s.LeastMM < 1e-6 {
@@ -79,8 +81,7 @@ func (d rim) steps() document.Document {
 	if len(d.p.Blocks) > 0 {
 		steps = append(steps, document.Step{Text: "Lay a straightedge over both blocks: it rests on their inner edges and holds itself. At their outer faces it shows: " + d.Gaps() + "."})
 	}
-	list := append(practised("Sanding, step by step", true, steps), practised("Gluing the plate on", true, d.glue())...)
-	return append(list, document.Paragraph{Text: "More: dishwright rim JOB --full tells every station, the unrolled sides, braces and notches; -o DIR prints patterns at true size; dishwright manual sides says what each figure is."})
+	return []document.Document{practised("Sanding, step by step", true, steps), append(practised("Gluing the plate on", true, d.glue()), document.Paragraph{Text: "More: dishwright rim JOB --full tells every station, the unrolled sides, braces and notches; -o DIR prints patterns at true size; dishwright manual sides says what each figure is."})}
 }
 
 // tooMuch says what is still to come off where.
