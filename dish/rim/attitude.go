@@ -98,17 +98,18 @@ func slopesOfPlane(list []MeasuredWidth, excess []float64, middle r2.Vec, mean f
 }
 
 // TopInDish returns the top that a dish of another radius sands, when the depths at
-// the head and at the tail are held: its heights differ from the wanted ones
+// the head, or where the domed part ends, and at the tail are held: its heights differ from the wanted ones
 // everywhere else. It is an error where the dish does not reach that far.
 func (b Body) TopInDish(radius float64) (Dome, error) {
-	o := b.Outline
-	return b.topBetween(radius, Depths{Head: b.Top.Height(o.At(o.Head()).At), Tail: b.Top.Height(o.At(0).At)})
+	end := r2.Vec{X: b.DomedTo()}
+	return b.topBetween(radius, end.X, Depths{Head: b.Top.Height(end), Tail: b.Top.Height(r2.Vec{})})
 }
 
-// topBetween returns the top of a radius whose edge lies at the heights at head and tail.
-func (b Body) topBetween(radius float64, ends Depths) (Dome, error) {
-	// The circle through head and tail, its centre below: the back's, turned over.
-	d, err := BackThrough(Sphere, radius, Dome{Kind: Plane}, b.Outline.Length(), ends)
+// topBetween returns the top of a radius that lies at the heights at the tail and so many mm from
+// it on the centre line.
+func (b Body) topBetween(radius, length float64, ends Depths) (Dome, error) {
+	// The circle through both, its centre below: the back's, turned over.
+	d, err := BackThrough(Sphere, radius, Dome{Kind: Plane}, length, ends)
 	if err != nil {
 		return Dome{}, err
 	}

@@ -166,6 +166,18 @@ func (b Body) Stretches() []Stretch {
 // halvings of an interval leave nothing of it that a float64 tells.
 const halvings = 60
 
+// DomedTo returns how far from the tail the domed part of the top reaches on the centre line, mm.
+func (b Body) DomedTo() float64 {
+	switch d := b.Top; {
+	case d.FlatFrom == 0:
+		return b.Outline.Length()
+	case d.FlatCuts():
+		return d.FlatFrom
+	default:
+		return d.FlatFrom - d.Blend
+	}
+}
+
 // OverDome returns where in a zone the outside lies lowest over the dome alone, or under it, and
 // where highest; the zone has a part of the rim.
 func (b Body) OverDome(zone Zone) (lowest, highest Station) {

@@ -200,3 +200,20 @@ func drawFlat(t *rapid.T) rim.UnsandedRim {
 	}
 	return b.CutFlat(160).Sawn(rapid.Float64Range(0.1, 3).Draw(t, "saw to"))
 }
+
+// A dish of the top's own radius sands the top's own dome, whatever is kept flat beyond it.
+func TestDishOfAFlatTopsOwnRadius(t *testing.T) {
+	b := guitarBody(t)
+	touch := leaning(0)
+	touch.FlatLeans = false
+	for _, top := range []rim.Dome{leaning(2.6), touch, leaning(0)} {
+		b.Top = top
+		d, err := b.TopInDish(top.Radius)
+		require.NoError(t, err)
+		for _, s := range b.Stations(20) {
+			if b.Top.Zone(s.At) == rim.Domed {
+				require.InDelta(t, s.Top, d.Height(s.At), 1e-6)
+			}
+		}
+	}
+}

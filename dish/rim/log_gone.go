@@ -52,7 +52,7 @@ func (b Body) otherTop(r *Remedy, l WidthLog, p Pace) {
 	}
 	s := l.Places[r.Place].Station
 	over := func(radius float64) float64 {
-		d, err := b.topBetween(radius, ends)
+		d, err := b.topBetween(radius, b.Outline.Length(), ends)
 		if err != nil {
 			return math.NaN()
 		}
@@ -70,7 +70,7 @@ func (b Body) otherTop(r *Remedy, l WidthLog, p Pace) {
 			high = mid
 		}
 	}
-	d, err := b.topBetween(low, ends)
+	d, err := b.topBetween(low, b.Outline.Length(), ends)
 	if err != nil {
 		return
 	}

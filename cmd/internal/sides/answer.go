@@ -34,7 +34,7 @@ func (r *Result) Brief() document.Facts {
 		{Label: "the end", Text: r.end()},
 	}
 	if f := p.Flat; f != nil {
-		facts = slices.Insert(facts, 2, document.Fact{Label: "the flat", Text: f.brief(r.Job.Top.FlatFrom-r.Body.Top.Blend, u)})
+		facts = slices.Insert(facts, 2, document.Fact{Label: "the flat", Text: f.brief(r.Job.Top.FlatFrom-r.Body.Top.Blend, r.Job.Tool.Length > 0, u)})
 	}
 	if p.Saw != nil {
 		facts = slices.Insert(facts, 2, document.Fact{Label: "saw or plane", Text: p.Saw.brief(u)})

@@ -175,10 +175,15 @@ func (f *Flat) order(blend float64, lowest rim.Station) []measure.Said {
 	}
 }
 
-// brief says in one sentence with what the flat is sanded and when; the dome ends at the place dome.
-func (f *Flat) brief(dome float64, u measure.Ruler) string {
-	if f.Case == "cut" {
-		return measure.Say("the dish goes over all of the rim first; then a flat board, from the head to the pencil lines, up to %v below the dome", mm(f.BelowMM)).In(u)
+// brief says in one sentence with what the flat is sanded and when; the dome ends at the place dome,
+// and is sanded with a board or in a dish.
+func (f *Flat) brief(dome float64, board bool, u measure.Ruler) string {
+	tool, all := "in the dish, the flat over its edge", "the dish"
+	if board {
+		tool, all = "with the domed board", "the domed board"
 	}
-	return measure.Say("first, with a flat board, from %v on; then the dome up to %v in the dish, the flat over its edge, for a dish would take %v off it; then the blend by hand", mm(f.FromMM), mm(dome), mm(f.MisuseMM)).In(u)
+	if f.Case == "cut" {
+		return measure.Say(all+" goes over all of the rim first; then a flat board, from the head to the pencil lines, up to %v below the dome", mm(f.BelowMM)).In(u)
+	}
+	return measure.Say("first, with a flat board, from %v on; then the dome up to %v "+tool+", for "+all+" would take %v off the flat; then the blend by hand", mm(f.FromMM), mm(dome), mm(f.MisuseMM)).In(u)
 }

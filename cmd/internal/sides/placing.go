@@ -376,11 +376,15 @@ func (w *maker) otherRadius(out *Tool, radius float64) {
 		return
 	}
 	out.RadiusMM = radius
+	held := "head and tail held"
+	if w.body.Top.FlatFrom > 0 {
+		held = "the tail and the dome's end held"
+	}
 	for _, s := range w.places {
-		if off := d.Height(s.At) - s.Top; math.Abs(off) > math.Abs(out.WorstMM) {
+		if off := d.Height(s.At) - s.Top; w.body.Top.Zone(s.At) == rim.Domed && math.Abs(off) > math.Abs(out.WorstMM) {
 			out.WorstMM, out.WorstAt = off, s.Name
 		}
 	}
 	w.warn("dish-radius", "a dish of the top's own radius, or take its radius for the top",
-		"a dish of radius %s sands the %s %s off the wanted dome, head and tail held", mm(radius), out.WorstAt, mm(out.WorstMM))
+		"a dish of radius %s sands the %s %s off the wanted dome, "+held, mm(radius), out.WorstAt, mm(out.WorstMM))
 }
