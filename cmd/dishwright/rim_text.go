@@ -35,7 +35,7 @@ func writeRim(out io.Writer, r *sides.Result, look picture.Look) {
 	w.draw(out, r.Plan(size))
 	w.unrolled()
 	w.draw(out, r.Unrolled(size)...)
-	w.sanding()
+	w.sanding(r.StopAt())
 	w.flat()
 	w.draw(out, r.Sanded(size)...)
 	w.depths()
@@ -145,7 +145,7 @@ func (w rimWriter) unrolled() {
 }
 
 // sanding writes how the edge comes down.
-func (w rimWriter) sanding() {
+func (w rimWriter) sanding(stop string) {
 	s, u := w.p.Sanding, w.u
 	start := "the rim is " + s.Start.In(u)
 	if w.p.Saw != nil {
@@ -174,7 +174,7 @@ func (w rimWriter) sanding() {
 	if s.LeastMM > 1e-6 {
 		writeWrapped(w, "  ", fmt.Sprintf("The last pencil mark goes %s before the end: from there on as much comes off everywhere, down to the widths.", u.Length(s.LeastMM, 2)))
 	}
-	writeWrapped(w, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. When the last pencil mark is gone, mark again; stop when the widths hold.")
+	writeWrapped(w, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. When the last pencil mark is gone, mark again; stop "+stop+".")
 }
 
 // depths writes what places the dome, and what goes wrong with it.

@@ -77,7 +77,7 @@ func (b Body) EdgePlane() (base, pitch float64) {
 // backPlane returns the height of the back's edge plane at a place.
 func (h UnsandedRim) backPlane(p r2.Vec) float64 { return h.base + float64(h.pitch*p.X) }
 
-// Sawn returns the rim with what stood more than mm above the finished edge, at its
+// Sawn returns the rim with what stood more than mm outside its finished edges, at its
 // outside, sawn or planed off, square to the sides.
 func (h UnsandedRim) Sawn(mm float64) UnsandedRim {
 	h.sawn, h.saw = true, mm
@@ -139,7 +139,7 @@ func (h UnsandedRim) Excess(s Station) (top, back float64) {
 		top, back = h.uncut(s, 0)-s.Top, s.Back-h.backPlane(s.At)
 	}
 	if h.sawn {
-		top = min(top, h.saw)
+		top, back = min(top, h.saw), min(back, h.saw)
 	}
 	if h.domed {
 		top = min(top, -h.body.Top.OverDome(s.At))

@@ -77,7 +77,7 @@ func (d rim) steps() []document.Document {
 	if s.LeastMM > 1e-6 {
 		steps = append(steps, document.Step{Text: fmt.Sprintf("When the last mark is gone, mark again: %s more come off evenly all round.", u.Length(s.LeastMM, 2))})
 	}
-	steps = append(append(steps, after...), document.Step{Text: "Stop when the widths of the table hold, not when a mark is gone."})
+	steps = append(append(steps, after...), document.Step{Text: "Stop " + d.StopAt() + ", not when a mark is gone."})
 	if len(d.p.Blocks) > 0 {
 		steps = append(steps, document.Step{Text: "Lay a straightedge over both blocks: it rests on their inner edges and holds itself. At their outer faces it shows: " + d.Gaps() + "."})
 	}

@@ -98,9 +98,18 @@ func (r *Result) begin() string {
 	return s
 }
 
+// StopAt says at which widths the top's edge is done: as long as the back's is not sanded, what is
+// to come off that stands in them.
+func (r *Result) StopAt() string {
+	if slices.ContainsFunc(r.Report.Stations, func(s Station) bool { return s.BackRemove-s.BackSaw >= hardly }) {
+		return "when the widths hold, with what is still to be sanded off the back"
+	}
+	return "when the widths hold"
+}
+
 // end says when the rim is done.
 func (r *Result) end() string {
-	s := "mark again whenever the last mark is gone; stop when the widths hold"
+	s := "mark again whenever the last mark is gone; stop " + r.StopAt()
 	if l := r.Report.Sanding.Last; r.Report.Sanding.MostMM-r.Report.Sanding.LeastMM >= 0.005 {
 		s = fmt.Sprintf("the last mark goes at %s; ", r.Job.Ruler.Place(l.X, l.Y)) + s
 	}

@@ -131,12 +131,12 @@ func (r *Result) TakeLog(file string, data []byte, back string) error {
 }
 
 // wanted is the width to which a place is sanded, mm: while the back's edge is not, with what
-// the job's start leaves on that.
+// is left on that once it is sawn.
 func (r *Result) wanted(s rim.Station, back string) float64 {
 	if back == BackFinished {
 		return s.Width
 	}
-	_, left := r.start.Excess(s)
+	_, left := r.ready.Excess(s)
 	return s.Width + left
 }
 

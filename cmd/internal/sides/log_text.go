@@ -57,7 +57,7 @@ func (r *Result) logFacts() (list document.Facts) {
 		add("as it goes", "the %s comes to its width first, the %s last", l.First, l.Slowest)
 	}
 	if left := l.BackLeft(); left > hardly {
-		add("wanted", "what the job's start leaves on the back, up to %v, is still there (--back finished: it is not)", mm(left))
+		add("wanted", "what is to be sanded off the back, up to %v, is still there (--back finished: it is not)", mm(left))
 	}
 	if l.UnlikeMM > 0 {
 		add("rounds", "vary by about %v, for which the forecast is wider: as many strokes each", mm(l.UnlikeMM))

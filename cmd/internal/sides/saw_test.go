@@ -99,3 +99,26 @@ func TestSideBoards(t *testing.T) {
 		require.NoError(t, err, would)
 	}
 }
+
+// What is sawn off the back is gone when the top is sanded: a log aims at the finished width and
+// what is still to be sanded off the back, and the end is told by the same widths.
+func TestSawnBackInALog(t *testing.T) {
+	const body = "form: rim\noutline: {upper bout: 280 mm, waist: 240 mm, lower bout: 380 mm, length: 490 mm}\ntop: {radius: 28 ft}\nback: {radius: 15 ft}\ndepth: {head: 80 mm, tail: 95 mm}\nlining: {width: 6 mm, height: 15 mm}\nstart: {flat: 106 mm}\n"
+	r, err := run(body, nil)
+	require.NoError(t, err)
+	require.NoError(t, r.TakeLog("w.csv", []byte("round,tail_mm,head_mm\n0,97,82\n1,96.5,81.5\n2,96,81\n"), sides.BackUnsanded))
+	sawn := 0.0
+	for _, p := range r.Report.Log.Places {
+		for _, s := range r.Report.Places {
+			if s.Name == p.Name {
+				require.InDelta(t, s.WidthMM+s.BackRemove-s.BackSaw, p.WantedMM, 1e-9)
+				sawn += s.BackSaw
+			}
+		}
+	}
+	require.Greater(t, sawn, 1.0, "else nothing is shown")
+	require.Contains(t, r.StopAt(), "with what is still to be sanded off the back")
+	flat, err := run(strings.Replace(body, "back: {radius: 15 ft}", "back: {radius: flat}", 1), nil)
+	require.NoError(t, err)
+	require.Equal(t, "when the widths hold", flat.StopAt())
+}

@@ -21,7 +21,8 @@ type Result struct {
 	Report Report
 
 	start rim.UnsandedRim
-	whole rim.Sanding // of all of the top's edge, whatever it is sanded with
+	ready rim.UnsandedRim // sawn, where it is
+	whole rim.Sanding     // of all of the top's edge, whatever it is sanded with
 	laid  laid
 	log   rim.WidthLog // that was taken, if one was
 }
@@ -71,7 +72,7 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 		w.out.Defaults = append(w.out.Defaults, w.out.Guess.taken())
 	}
 	tell.Tidy(&w.out)
-	return &Result{Job: b.job, Body: body, Report: w.out, start: start, whole: w.whole, laid: laid}, nil
+	return &Result{Job: b.job, Body: body, Report: w.out, start: start, ready: w.ready, whole: w.whole, laid: laid}, nil
 }
 
 // maker is a report in the making.
