@@ -28,10 +28,18 @@ the name of a sample.`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if r, err := a.uncut(args[0]); r != nil || err != nil {
+				switch {
+				case err != nil:
+					return err
+				case asJSON:
+					err = a.json(r.Report)
+				default:
+					a.writeRim(r, full)
+				}
 				if err != nil {
 					return err
 				}
-				return a.tellRim(r, full, asJSON)
+				return brokenBounds(measure.Texts(r.Report.Broken, r.Job.Ruler))
 			}
 			j, err := a.loadJob(args[0])
 			if err != nil {

@@ -82,7 +82,6 @@ to press, and when to stop; -o DIR has an empty one, log.csv.`,
 			}
 			if !asJSON && !asCSV {
 				set.tell(a.report())
-				writeWrapped(a.report(), "", r.Report.Caution)
 			}
 			return brokenBounds(measure.Texts(r.Report.Broken, r.Job.Ruler))
 		},
@@ -98,21 +97,8 @@ to press, and when to stop; -o DIR has an empty one, log.csv.`,
 	return a.settable(cmd)
 }
 
-// tellRim writes what is known of a rim; a broken bound is an error.
-func (a *app) tellRim(r *sides.Result, full, asJSON bool) (err error) {
-	switch {
-	case asJSON:
-		err = a.json(r.Report)
-	default:
-		a.writeRim(r, full)
-	}
-	if err != nil {
-		return err
-	}
-	return brokenBounds(measure.Texts(r.Report.Broken, r.Job.Ruler))
-}
-
-// writeRim writes a rim for a person: of a log what that tells, and all else with full.
+// writeRim writes a rim for a person, with its caution: of a log what that tells, and all else
+// with full.
 func (a *app) writeRim(r *sides.Result, full bool) {
 	switch logged := r.Report.Log != nil; {
 	case logged:
@@ -123,6 +109,7 @@ func (a *app) writeRim(r *sides.Result, full bool) {
 	if full {
 		writeRim(a.drawn(), r, a.look)
 	}
+	writeWrapped(a.report(), "", r.Report.Caution)
 }
 
 // rimSet is the patterns and tables of a rim on their way into a folder.
