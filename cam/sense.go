@@ -93,7 +93,7 @@ func rubbing(u Use) (message, hint measure.Said) {
 	}
 	hint = measure.Say("fewer flutes, a slower spindle, or a machine that feeds faster: its feed is what holds the chip load down")
 	if c.ChipLoad < least {
-		hint = measure.Say("write chip load: %s, within what the cutter's maker allows; or fewer flutes, or a slower spindle", u.Work.Write(u.usual().ChipLoad))
+		hint = measure.Say("write chip load: %s, within what the cutter's maker allows; or fewer flutes, or a slower spindle", measure.Put(u.usual().ChipLoad))
 	}
 	return measure.Say("%s cuts only %v a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, measure.Micro(u.Chip), measure.MM(least), measure.MM(c.Diameter)), hint
 }
@@ -105,7 +105,7 @@ func thickChips(u Use) (message, hint measure.Said) {
 		return measure.Said{}, measure.Said{}
 	}
 	return measure.Say("%s is said to take %s a tooth: the trade's tables stop at about %v for %s across in %s (common practice, from memory)", c.Name, measure.MM(c.ChipLoad), measure.To(most, 2), measure.MM(c.Diameter), wood.Name),
-		measure.Say("write chip load: %s, or what its maker states for this wood", u.Work.Write(u.usual().ChipLoad))
+		measure.Say("write chip load: %s, or what its maker states for this wood", measure.Put(u.usual().ChipLoad))
 }
 
 func deepCut(u Use) (message, hint measure.Said) {
@@ -114,7 +114,7 @@ func deepCut(u Use) (message, hint measure.Said) {
 		return measure.Said{}, measure.Said{}
 	}
 	return measure.Say("the depth of cut of %s, %s, is over its diameter of %s: a slot so deep bends and breaks a cutter (common practice: one diameter at most)", c.Name, measure.MM(c.DepthOfCut), measure.MM(c.Diameter)),
-		measure.Say("write depth of cut: %s", u.Work.Write(u.usual().DepthOfCut))
+		measure.Say("write depth of cut: %s", measure.Put(u.usual().DepthOfCut))
 }
 
 func slender(u Use) (message, hint measure.Said) {
@@ -126,12 +126,12 @@ func slender(u Use) (message, hint measure.Said) {
 	message = measure.Say("%s stands out %s, %.1f times its shank of %s: over about %g times it bends and chatters (common practice)", c.Name, measure.MM(c.StickOut), c.StickOut/c.Shank, measure.MM(c.Shank), work.MostSlender)
 	need := max(c.FluteLength, u.Work.Face.Sagitta()+work.HolderGap, work.HolderGap-u.Deepest)
 	if out := work.RoundDown(most, u.Work.Inches()); out >= need {
-		return message, measure.Say("write stick out: %s, its shank that much deeper in the collet", u.Work.Write(out))
+		return message, measure.Say("write stick out: %s, its shank that much deeper in the collet", measure.Put(out))
 	}
 	hint = measure.Say("take half the depth of cut; or a cutter with shorter flutes, which need only reach %s down", measure.Enough(max(-u.Deepest, 0), 0))
 	for _, d := range u.Work.Machine.Collets {
 		if d > c.Shank && float64(work.MostSlender*d) >= need {
-			return message, measure.Say("one with a stouter shank, and write shank: %s; or %s", u.Work.Write(d), hint)
+			return message, measure.Say("one with a stouter shank, and write shank: %s; or %s", measure.Put(d), hint)
 		}
 	}
 	return message, hint
@@ -176,19 +176,19 @@ func thinFloor(u Use) (message, hint measure.Said) {
 		return measure.Said{}, measure.Said{}
 	}
 	floor := wood.StiffEnough(w.Face.Rim, force, most)
-	thick := work.Written(math.Ceil(floor+w.Face.Sagitta()), false)
+	thick := math.Ceil(floor + w.Face.Sagitta())
 	if u.Work.Inches() {
 		const eighth = 25.4 / 8
-		thick = work.Written(float64(math.Ceil((floor+w.Face.Sagitta())/eighth)*eighth), true)
+		thick = float64(math.Ceil((floor+w.Face.Sagitta())/eighth) * eighth)
 	}
 	sags := measure.Say("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %v under", measure.Most(left, 1), wood.Name, measure.MM(2*w.Face.Rim), measure.To(wood.Sag(left, w.Face.Rim, force), 2))
 	why := measure.Say("(estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.Modulus)
 	if w.Support == work.OnRim {
 		return measure.Say("%v a hand's %.0f N and its own weight, more than the scallop of %s %v", sags, force, measure.MM(most), why),
-			measure.Say("write thickness: %s for the blank, which leaves about %v; or lay all of it on a flat board and write support: board", thick, measure.To(floor, 0))
+			measure.Say("write thickness: %s for the blank, which leaves about %v; or lay all of it on a flat board and write support: board", measure.Put(thick), measure.To(floor, 0))
 	}
 	return measure.Say("%v its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on %v", sags, measure.MM(most), why),
-		measure.Say("write thickness: %s for the blank, which leaves about %v; or screw or glue it down on a flat board and write support: board", thick, measure.To(floor, 0))
+		measure.Say("write thickness: %s for the blank, which leaves about %v; or screw or glue it down on a flat board and write support: board", measure.Put(thick), measure.To(floor, 0))
 }
 
 // noHolder finds things to keep clear of while nobody said how wide the collet nut is.

@@ -108,7 +108,7 @@ func TestSense(t *testing.T) {
 			continue
 		}
 		require.Contains(t, got, c.kind)
-		require.Contains(t, got[c.kind].Hint.String(), c.hint)
+		require.Contains(t, got[c.kind].Hint.In(measure.Ruler{Inches: w.Inches()}), c.hint)
 		require.Len(t, got, 1, "%v", got)
 	}
 }

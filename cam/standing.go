@@ -16,9 +16,9 @@ func holdDownProblems(w work.Piece) (ps work.Problems) {
 	for i, h := range w.HoldDowns {
 		key := work.HoldDownKey(i)
 		if off, _ := w.Region.Off(h.X, h.Y); off < h.Radius {
-			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at X%.1f Y%.1f stands on %s", h.X, h.Y, pass.GroundOf(w.Work).Face), measure.Say("move it at least %s outward", measure.MM(math.Ceil(h.Radius-off))))
+			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at %v stands on %s", measure.At(h.X, h.Y), pass.GroundOf(w.Work).Face), measure.Say("move it at least %s outward", measure.MM(math.Ceil(h.Radius-off))))
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
-			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at X%.1f Y%.1f stands beside the blank and holds nothing", h.X, h.Y), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
+			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at %v stands beside the blank and holds nothing", measure.At(h.X, h.Y)), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
 		}
 	}
 	return ps
@@ -40,7 +40,7 @@ func obstacleProblems(w work.Piece) (ps work.Problems) {
 			worst = min(worst, off-o.Radius)
 		}
 		if worst < 0 {
-			ps.Add(work.KindHoldDown, o.Key, measure.Say("the obstacle at X%.1f Y%.1f stands on what is cut", o.X, o.Y), measure.Say("move it at least %s outward", measure.MM(math.Ceil(-worst))))
+			ps.Add(work.KindHoldDown, o.Key, measure.Say("the obstacle at %v stands on what is cut", measure.At(o.X, o.Y)), measure.Say("move it at least %s outward", measure.MM(math.Ceil(-worst))))
 		}
 	}
 	return ps

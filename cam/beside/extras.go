@@ -1,7 +1,6 @@
 package beside
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/link"
@@ -195,19 +194,19 @@ func (e *extrasPlanner) candidates(named string) []path.Cutter {
 }
 
 // able returns why a cutter cannot go so deep beside a wall, empty where it can.
-func (e *extrasPlanner) able(c path.Cutter, deep float64) string {
+func (e *extrasPlanner) able(c path.Cutter, deep float64) measure.Said {
 	_, _, runs := work.Runs(e.w.Machine, c)
 	switch {
 	case !runs:
-		return "the spindle cannot run slowly enough for it"
+		return measure.Say("the spindle cannot run slowly enough for it")
 	case !work.TakesShank(e.w.Machine.Collets, c.Shank):
-		return "there is no collet for its shank"
+		return measure.Say("there is no collet for its shank")
 	case c.FluteLength < deep-1e-9:
-		return fmt.Sprintf("its flutes, %s long, do not outreach the depth of %s", measure.MM(c.FluteLength), measure.MM(deep))
+		return measure.Say("its flutes, %s long, do not outreach the depth of %s", measure.MM(c.FluteLength), measure.MM(deep))
 	case c.StickOut < deep+work.HolderGap:
-		return fmt.Sprintf("it sticks out %s, too little for a depth of %s", measure.MM(c.StickOut), measure.MM(deep))
+		return measure.Say("it sticks out %s, too little for a depth of %s", measure.MM(c.StickOut), measure.MM(deep))
 	}
-	return ""
+	return measure.Said{}
 }
 
 // through returns z of the bottom of what goes through the blank.

@@ -40,7 +40,7 @@ func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 				why = measure.Say("%s is a %s, which would leave its own shape in the bed and the edge", c.Name, c.Shape)
 			}
 			continue
-		case able != "":
+		case !able.Empty():
 			why = measure.Say("%s: %s", c.Name, able)
 			continue
 		case best.Name != "" && slotRate(best) >= slotRate(c):

@@ -28,7 +28,7 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 			}
 		case room < leastOrbit:
 			why = measure.Say("%s, %s wide, does not go round in a hole of %s", c.Name, measure.MM(c.Diameter), measure.MM(h.Diameter))
-		case able != "":
+		case !able.Empty():
 			why = measure.Say("%s: %s", c.Name, able)
 		case best.Diameter < c.Diameter:
 			best = c
@@ -39,7 +39,7 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 		return
 	}
 	if in := e.w.Blank.Inside(h.X, h.Y) - h.Diameter/2; in < 0 {
-		e.problems.Add(work.KindSize, h.Key, measure.Say("%s at X%.1f Y%.1f reaches %s beyond the blank", h.Name, h.X, h.Y, measure.MM(-in)), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
+		e.problems.Add(work.KindSize, h.Key, measure.Say("%s at %v reaches %s beyond the blank", h.Name, measure.At(h.X, h.Y), measure.MM(-in)), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
 		return
 	}
 	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})

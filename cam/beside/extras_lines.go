@@ -30,7 +30,7 @@ func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bo
 			if named != "" {
 				why = measure.Say("%s leaves a line %s wide, more than %s", c.Name, measure.MM(wide), measure.MM(widest))
 			}
-		case able != "":
+		case !able.Empty():
 			why = measure.Say("%s: %s", c.Name, able)
 		case c.DepthOfCut < depth+work.BiteMargin:
 			why = measure.Say("%s may bite %s, which is too little for a depth of %s", c.Name, measure.MM(c.DepthOfCut), measure.MM(depth))

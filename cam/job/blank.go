@@ -26,7 +26,7 @@ func (l *Reader) machine(w *work.Work) {
 	m, err := machines.Resolve(name, filepath.Dir(l.Root.FileOf("machine")))
 	if err == nil {
 		w.Machine = m
-		if m.Unit == machines.Inches {
+		if !l.Ruled && m.Unit == machines.Inches { // then the machine's unit is the likeliest
 			l.Inches = true
 		}
 		return

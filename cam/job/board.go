@@ -53,7 +53,7 @@ func (l *Reader) hand() {
 	if l.Root.Has("spans") {
 		over, ok := l.Root.Length("spans")
 		if ok && over.MM > span {
-			l.Root.Fault("length", fmt.Sprintf("a board of %s swung by %s stays on both sides only up to %s apart; they are %s", l.Job.Length, measure.Length{MM: l.Job.Swing}, measure.Length{MM: max(0, span)}, over),
+			l.Root.Fault("length", fmt.Sprintf("a board of %s swung by %s stays on both sides only up to %s apart; they are %s", l.Job.Length, l.writes(l.Job.Swing), l.writes(max(0, span)), over),
 				fmt.Sprintf("a length of at least %s, or a shorter swing", l.Job.Length.WithMM(math.Ceil(over.MM+l.Job.Swing))))
 			return
 		}

@@ -19,7 +19,7 @@ func (l *Reader) layout(w *work.Work) {
 	c := &CoveringLayout{Gap: m.Amount("gap")}
 	switch {
 	case m.Has("wedges") == m.Has("strips"):
-		l.Root.Fault("covering layout", "a covering is laid in wedges or in strips", "wedges: 8, or strips: 100 mm")
+		l.Root.Fault("covering layout", "a covering is laid in wedges or in strips", l.like("wedges: 8, or strips: 100 mm"))
 		return
 	case m.Has("wedges"):
 		c.Wedges, _ = m.Count("wedges")
@@ -30,7 +30,7 @@ func (l *Reader) layout(w *work.Work) {
 	case !w.Round():
 		l.Root.Fault("covering layout", "a board takes its covering in one piece", "remove it")
 	case w.Covering == 0 && w.Face.Rim > 0:
-		l.Root.Fault("covering layout", "there is no covering to lay out", "covering: 0.6 mm beside it")
+		l.Root.Fault("covering layout", "there is no covering to lay out", l.like("covering: 0.6 mm beside it"))
 	case c.Wedges > 0 || c.Width > 0:
 		l.Job.Layout = c
 	}

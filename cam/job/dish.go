@@ -56,12 +56,12 @@ func (l *Reader) Face(kind dish.Kind, size func() (rim float64, size string, ok 
 	}
 	if radius.MM <= rim || cut <= rim {
 		l.Root.Fault("radius", fmt.Sprintf("a sphere of radius %s is not wide enough for %s", radius, across),
-			fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", radius.WithMM(rim)))
+			fmt.Sprintf("a radius well above %s; ", radius.WithMM(rim))+l.like("the domes of instruments have 4 m to 9 m"))
 		return false
 	}
 	f, err := dish.NewFace(kind, cut, rim)
 	if err != nil {
-		l.Root.Fault("radius", err.Error(), "a radius well above half the width of the face")
+		l.Root.Fault("radius", l.tells(err), "a radius well above half the width of the face")
 		return false
 	}
 	f.Cylinder = w.Face.Cylinder

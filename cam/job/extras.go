@@ -27,7 +27,7 @@ func (l *Reader) extras(w *work.Work) {
 	land, stated := l.Root.Amount("land"), l.Root.Has("land")
 	if stated {
 		if in := w.Blank.InnerRadius() - w.Face.Rim - land; w.Face.Rim > 0 && w.Blank.Length > 0 && w.Round() && in < 0 {
-			l.Root.Fault("land", fmt.Sprintf("a land of %s reaches %s beyond the blank", measure.Length{MM: land}, measure.Length{MM: math.Ceil(-in*1000) / 1000}), "a narrower land, or a larger blank")
+			l.Root.Fault("land", fmt.Sprintf("a land of %s reaches %s beyond the blank", l.writes(land), l.writes(math.Ceil(-in*1000)/1000)), "a narrower land, or a larger blank")
 		}
 	}
 	m, ok := l.Root.Section("extras")
@@ -101,7 +101,7 @@ func (l *Reader) holes(m *keys.Section, w *work.Work) {
 		case len(w.Extras.Holes)+n > most:
 			in.Fault("count", count, fmt.Sprintf("1 to %d in all", most))
 		case d > 0 && circle > 0 && n > 1 && circle*math.Sin(math.Pi/float64(n)) < d+1:
-			in.Fault("count", fmt.Sprintf("%s of %s run into one another on a circle of %s", count, measure.Length{MM: d}, across), "fewer or smaller holes, or a larger circle")
+			in.Fault("count", fmt.Sprintf("%s of %s run into one another on a circle of %s", count, l.writes(d), across), "fewer or smaller holes, or a larger circle")
 		default:
 			for k := range n {
 				sin, cos := math.Sincos(from + 2*math.Pi*float64(k)/float64(n))
@@ -161,7 +161,7 @@ func (l *Reader) cutLine(in *keys.Section, w *work.Work, land, flat float64, sta
 	if !w.Round() {
 		for _, k := range [...]string{"shape", "diameter", "size"} {
 			if in.Has(k) {
-				in.FaultAtKey(k, "a board is cut out along its own length and width", "land: 5 mm leaves a flat margin round it")
+				in.FaultAtKey(k, "a board is cut out along its own length and width", l.like("land: 5 mm")+" leaves a flat margin round it")
 				return nil, true
 			}
 		}
@@ -184,11 +184,11 @@ func (l *Reader) cutLine(in *keys.Section, w *work.Work, land, flat float64, sta
 		case in.Has(k):
 			v := in.Amount(k)
 			if v > 0 && v/2 < w.Face.Rim-1e-9 {
-				in.Fault(k, fmt.Sprintf("a cut-out of %s runs through the face of %s", measure.Length{MM: v}, measure.Length{MM: 2 * w.Face.Rim}), "more than the diameter of the face")
+				in.Fault(k, fmt.Sprintf("a cut-out of %s runs through the face of %s", l.writes(v), l.writes(2*w.Face.Rim)), "more than the diameter of the face")
 				return nil, true
 			}
 			if v > 0 && stated && v/2 < w.Face.Rim+land-1e-9 {
-				in.Fault(k, fmt.Sprintf("a cut-out of %s leaves less than the land of %s", measure.Length{MM: v}, measure.Length{MM: land}), "a larger one, or a narrower land")
+				in.Fault(k, fmt.Sprintf("a cut-out of %s leaves less than the land of %s", l.writes(v), l.writes(land)), "a larger one, or a narrower land")
 				return nil, true
 			}
 			half = v / 2
@@ -200,11 +200,11 @@ func (l *Reader) cutLine(in *keys.Section, w *work.Work, land, flat float64, sta
 	outline := outlines[shape]
 	line, err := dish.EdgeLine(outline, half, flat)
 	if err != nil {
-		in.Fault("shape", err.Error(), "index flat: 60 mm")
+		in.Fault("shape", l.tells(err), l.like("index flat: 60 mm"))
 		return nil, true
 	}
 	if outline == dish.Round && flat > 0 && dish.FlatDistance(half, flat) < w.Face.Rim {
-		in.Fault("shape", fmt.Sprintf("an index flat of %s cuts into the face", measure.Length{MM: flat}), "a shorter flat, or a wider land")
+		in.Fault("shape", fmt.Sprintf("an index flat of %s cuts into the face", l.writes(flat)), "a shorter flat, or a wider land")
 		return nil, true
 	}
 	return line, false

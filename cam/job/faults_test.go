@@ -77,7 +77,7 @@ func TestFaults(t *testing.T) {
 		{"undersize too large", short + "undersize: 1.1 mm\n", "1.1 mm", "undersize of 1.1 mm is out of range", "from 0 mm to 1 mm"},
 		{"undersize below 0", short + "undersize: -0.1 mm\n", "-0.1", "undersize of -0.1 mm is out of range", "from 0 mm"},
 		{"undersize without a unit", short + "undersize: 0.1\n", "0.1", "has no unit", "0.1 mm"},
-		{"undersize of a thin cutter", shelf("1/2 in", "0.5 mm") + "undersize: 0.6 mm\n", "0.6 mm", `an undersize of 0.6 mm leaves nothing of "one", 0.5 mm across`, "few hundredths"},
+		{"undersize of a thin cutter", shelf("1/2 in", "0.5 mm") + "undersize: 0.6 mm\n", "0.6 mm", `an undersize of 0.6 mm leaves nothing of "one", 0.5 mm across`, "about 0.05 mm"},
 		{"zero", short + "zero: centre\n", "centre", `"zero" cannot be "centre"`, "centre-top, centre-bed"},
 		{"zero, near", short + "zero: center-top\n", "center-top", `"zero" cannot be "center-top"`, `"centre-top"?`},
 		{"pattern", short + "pattern: rasters\n", "rasters", `"pattern" cannot be "rasters"`, `"raster"?`},

@@ -34,7 +34,7 @@ func (gauge) Read(l *Reader) {
 			continue
 		}
 		if okL && !(r.MM >= long.MM && r.MM <= l.Root.Key("radius").Most) {
-			l.Doc.Fault(v.Pos(), fmt.Sprintf("a radius of %s does not suit a template of %s", r, long), "at least its length; the domes of instruments have 4 m to 9 m")
+			l.Doc.Fault(v.Pos(), fmt.Sprintf("a radius of %s does not suit a template of %s", r, long), l.like("at least its length; the domes of instruments have 4 m to 9 m"))
 			continue
 		}
 		radii = append(radii, r)
@@ -109,8 +109,8 @@ func (l *Reader) layOut(w *work.Work, high, depth float64, held tabs) {
 	if n := len(l.Job.Radii); across*down < n {
 		cols := max(1, across)
 		rows := (n + cols - 1) / cols
-		l.Root.Fault("radii", fmt.Sprintf("%d templates of %s by %.0f mm have no room on the blank: %d fit", n, l.Job.Length, high+deepest, across*down),
-			fmt.Sprintf("a blank of at least %.0f by %.0f mm, shorter templates, or fewer of them", math.Ceil(float64(float64(cols)*(long+gap))+gap), math.Ceil(float64(float64(rows)*row)+gap)))
+		l.Root.Fault("radii", fmt.Sprintf("%d templates of %s by %s have no room on the blank: %d fit", n, l.Job.Length, l.ruler().Length(high+deepest, 0), across*down),
+			fmt.Sprintf("a blank of at least %s by %s, shorter templates, or fewer of them", l.ruler().Up(float64(float64(cols)*(long+gap))+gap, 0), l.ruler().Up(float64(float64(rows)*row)+gap, 0)))
 		return
 	}
 	for i, r := range l.Job.Radii {
@@ -148,7 +148,7 @@ func (l *Reader) template(w *work.Work, r measure.Length, x, y, high, depth floa
 	long := l.Job.Length.MM
 	line, err := dish.TemplateLine(r.MM, long, high)
 	if err != nil {
-		l.Root.Fault("radii", err.Error(), "a radius well above the length of the template, or a shorter template")
+		l.Root.Fault("radii", l.tells(err), "a radius well above the length of the template, or a shorter template")
 		return
 	}
 	for i := range line {

@@ -78,7 +78,7 @@ func TestRoomForTemplates(t *testing.T) {
 		require.False(t, accepted(text(0, -0.01)))
 		// The hint names a sheet that holds them, to a whole millimetre.
 		_, err := job.Load("job.yaml", []byte(text(0, -0.01)))
-		require.ErrorContains(t, err, fmt.Sprintf("a blank of at least %.0f by %.0f mm", math.Ceil(tt.long), math.Ceil(tt.wide)))
+		require.ErrorContains(t, err, fmt.Sprintf("a blank of at least %.0f mm by %.0f mm", math.Ceil(tt.long), math.Ceil(tt.wide)))
 		for i, o := range j.Work.Extras.CutOuts {
 			lo, hi := math.Inf(1), math.Inf(-1)
 			for _, p := range o.Line {

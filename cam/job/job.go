@@ -33,7 +33,7 @@ type Job struct {
 	Layout   *CoveringLayout  // how the covering is cut; nil where the job does not ask
 	Paired   bool             // is this the caul of a pair?
 	Mate     *Job             // the caul of a pair; nil for another form
-	Ruler    measure.Ruler    // in what it is told: in inches where fractions are asked for, or anything but a radius is in inches or feet
+	Ruler    measure.Ruler    // in what it is told: in inches where fractions are asked for, or the size of face, blank or body is in inches or feet
 	Defaults []Default
 	Warnings []work.Warning
 	Shop     string  // the shop file that it was read with; empty for none
@@ -207,7 +207,7 @@ func (l *Reader) undersize(w *work.Work) {
 	v := l.Root.Amount("undersize")
 	for _, c := range w.Shelf {
 		if v > 0 && c.Diameter > 0 && v >= c.Diameter {
-			l.Root.Fault("undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", measure.Length{MM: v}, measure.Quote(c.Name), measure.Length{MM: c.Diameter}), "a few hundredths of a millimetre for a cutter that was ground or worn")
+			l.Root.Fault("undersize", fmt.Sprintf("an undersize of %s leaves nothing of %s, %s across", l.writes(v), measure.Quote(c.Name), l.writes(c.Diameter)), l.like("about 0.05 mm")+" for a cutter that was ground or worn")
 			return
 		}
 	}

@@ -226,7 +226,7 @@ allowance: 0.01 mm
 		found[at(t, text, f.Line, f.Column, 6)] += f.Message
 	}
 	require.Contains(t, found["11 mm}"], "less than the floor of 8 mm")
-	require.Contains(t, found["{x: 10"], "the hold-down at X100.0 Y0.0 stands on the face")
+	require.Contains(t, found["{x: 10"], "the hold-down at X100 Y0 mm stands on the face")
 	require.Contains(t, found["4000, "], "cannot run slowly enough for one/two")
 	require.Contains(t, found["0.01 m"], "does not cover a zero that may be off by 0.05 mm")
 	require.Len(t, found, 4)

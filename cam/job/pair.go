@@ -31,7 +31,7 @@ func (l *Reader) mate() {
 	cut := w.Wanted - l.Job.Plate.MM
 	f, err := dish.NewFace(dish.Crown, cut, w.Face.Rim)
 	if err != nil {
-		l.Root.Fault("plate", fmt.Sprintf("a caul for a plate of %s has no radius left", l.Job.Plate), "the thickness of the plate, 2 to 4 mm")
+		l.Root.Fault("plate", fmt.Sprintf("a caul for a plate of %s has no radius left", l.Job.Plate), "the thickness of the plate, "+l.like("2 mm to 4 mm"))
 		return
 	}
 	m.Work.Face, m.Work.Wanted, m.Work.Covering = f, cut, 0

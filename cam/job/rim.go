@@ -176,7 +176,7 @@ func (l *rimLoader) start() {
 	}
 	l.rim.Start.Given = true
 	if n := len(m.Keys()); n != 1 {
-		l.Root.Fault("start", "the start takes one of flat, allowance and file", "{allowance: 1.5 mm}")
+		l.Root.Fault("start", "the start takes one of flat, allowance and file", l.like("{allowance: 1.5 mm}"))
 		return
 	}
 	l.rim.Start.Flat, l.rim.Start.Allowance, l.rim.Start.File = m.Amount("flat"), m.Amount("allowance"), m.Text("file")
@@ -237,7 +237,7 @@ func (l *Reader) pair(v *strict.Value, read func(*strict.Value) (float64, bool))
 		return r2.Vec{}, false
 	}
 	if len(list) != 2 {
-		l.Doc.Fault(v.Pos(), fmt.Sprintf("%s is a list of two: along the centre line from the tail, and across", v.Label()), "[250 mm, -140 mm]")
+		l.Doc.Fault(v.Pos(), fmt.Sprintf("%s is a list of two: along the centre line from the tail, and across", v.Label()), l.like("[250 mm, -140 mm]"))
 		return r2.Vec{}, false
 	}
 	x, okX := read(list[0])

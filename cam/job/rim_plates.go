@@ -39,7 +39,7 @@ func (l *rimLoader) checkBackFixed(m *keys.Section) {
 	both := m.Has("head") && m.Has("tail")
 	switch {
 	case !m.Has("head") && !m.Has("tail"):
-		l.Root.Fault("depth", "the width of the sides is not told", "{head: 80 mm, tail: 95 mm}")
+		l.Root.Fault("depth", "the width of the sides is not told", l.like("{head: 80 mm, tail: 95 mm}"))
 	case !both && l.rim.Back.Apex == nil:
 		l.Root.Fault("depth", "one depth alone does not fix the back", "both head and tail, or back: {apex: ...} with one of them")
 	case l.rim.Back.Kind == rim.Plane && l.rim.Back.Apex != nil:
@@ -82,7 +82,7 @@ func (l *rimLoader) flatAbove(m *keys.Section) {
 	if text == "" {
 		for _, name := range [...]string{"blend", "flat lean"} {
 			if m.Has(name) && !m.Has("flat above") {
-				m.Fault(name, "a "+name+" without a flat area", "flat above: 380 mm from tail, "+name+": "+m.Key(name).Example)
+				m.Fault(name, "a "+name+" without a flat area", l.like("flat above: 380 mm from tail, "+name+": "+m.Key(name).Example))
 			}
 		}
 		return
@@ -93,7 +93,7 @@ func (l *rimLoader) flatAbove(m *keys.Section) {
 	}
 	v, err := measure.ParseLength(plain)
 	if err != nil || !(v.MM > 0 && v.MM < mostPlace) {
-		m.Fault("flat above", fmt.Sprintf("%s is no distance from the tail", measure.Quote(text)), "flat above: 380 mm from tail")
+		m.Fault("flat above", fmt.Sprintf("%s is no distance from the tail", measure.Quote(text)), l.like("flat above: 380 mm from tail"))
 		return
 	}
 	if l.rim.Top.Kind == rim.Plane {

@@ -56,7 +56,7 @@ func (l *Reader) setups(w *work.Work) {
 
 // indexError reads the three parts: how far aside, how far round, how far up or down.
 func (l *Reader) indexError(w *work.Work) {
-	const hint = "such as 0.1 mm, 0.05 deg, height 0.05 mm: how far the blank may lie aside, turned and up or down"
+	hint := l.like("such as 0.1 mm, 0.05 deg, height 0.05 mm") + ": how far the blank may lie aside, turned and up or down"
 	text := l.Root.Text("index error")
 	if text == "" {
 		return
@@ -69,7 +69,7 @@ func (l *Reader) indexError(w *work.Work) {
 			kind, rest = "height", strings.TrimSpace(r)
 		}
 		v, err := measure.ParseLength(rest)
-		value, most, unit := v.MM, mostIndexShift, "5 mm"
+		value, most, unit := v.MM, mostIndexShift, l.ruler().Down(mostIndexShift, 3)
 		if a, errA := measure.ParseAngle(rest); errA == nil && kind == "shift" {
 			kind, value, most, unit, err = "turn", a, mostIndexTurn, "2 deg", nil
 		}
@@ -114,7 +114,7 @@ func (l *Reader) indexBy(w *work.Work) {
 	w.Setups.By = by
 	switch {
 	case by == work.ByPin && !hole:
-		l.Root.Fault("index by", "the job has no centre hole for a pin", "extras: {centre hole: 8 mm}, or index by: marks")
+		l.Root.Fault("index by", "the job has no centre hole for a pin", l.like("extras: {centre hole: 8 mm}")+", or index by: marks")
 	case by == work.ByPin && !through:
 		l.Root.Fault("index by", "the centre hole does not go through, so no pin of the bed stands in it", "a centre hole without a depth, or index by: marks")
 	case by == work.ByFences && w.Blank.Shape == dish.Round:

@@ -116,7 +116,7 @@ func (l *Reader) corner(c *path.Cutter, m *keys.Section, usual string) {
 	case c.Shape != path.Bull && m.Has("shape"):
 		m.Fault("corner", fmt.Sprintf("a %s cutter has no corner of its own", c.Shape), "shape: bull, or no corner")
 	case !(v.MM > 0) || (c.Diameter > 0 && !(v.MM < c.Diameter/2)):
-		m.Fault("corner", fmt.Sprintf("a corner of %s does not fit a diameter of %s", v, measure.Length{MM: c.Diameter}), "more than 0 and less than half the diameter, such as corner: "+usual+"; a ball has no flat left")
+		m.Fault("corner", fmt.Sprintf("a corner of %s does not fit a diameter of %s", v, l.writes(c.Diameter)), "more than 0 and less than half the diameter, such as corner: "+usual+"; a ball has no flat left")
 	}
 	c.Corner = v.MM
 }

@@ -19,6 +19,14 @@ func (l *Reader) writes(mm float64) string {
 	return work.Written(mm, l.Inches)
 }
 
+// like returns an example in millimetres as the builder writes such a one.
+func (l *Reader) like(example string) string { return l.ruler().Like(example) }
+
+// tells returns what an error says in the builder's unit.
+func (l *Reader) tells(err error) string { return measure.Written(err.Error()).In(l.ruler()) }
+
+func (l *Reader) ruler() measure.Ruler { return measure.Ruler{Inches: l.Inches} }
+
 // peeked returns the length under a key, 0 where there is none that can be read or it is
 // out of a range; inches says whether it is in inches.
 func peeked(m *strict.Map, name string, r measure.Range) (mm float64, inches bool) {

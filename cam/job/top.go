@@ -1,7 +1,6 @@
 package job
 
 import (
-	"fmt"
 	"math"
 
 	"dishwright/cam/work"
@@ -38,7 +37,7 @@ func (l *Reader) topPoints(w *work.Work) {
 	case !ok:
 		l.Root.Fault("top points", "the places lie in one line, through which there are many planes", "three or more that make a wide triangle")
 	case p.Slope() > mostTop:
-		l.Root.Fault("top points", fmt.Sprintf("the top would fall %s per 100 mm", measure.Length{MM: math.Round(1e5*p.Slope()) / 1e3}), "up to 2 mm per 100 mm; shim the blank level first")
+		l.Root.Fault("top points", "the top would fall "+l.ruler().Slope(math.Round(1e5*p.Slope())/1e5), l.like("up to 2 mm per 100 mm; shim the blank level first"))
 	default:
 		w.Top = &p
 		if p.Off > w.ZeroError {

@@ -31,7 +31,7 @@ func (l *Reader) touchable(w *work.Work) {
 	case on == work.TouchCorner && !square:
 		fault("a "+w.Blank.Shape.String()+" blank has no corner to touch off on", "on: edges, or diagonals")
 	case on == work.TouchHole && !hole:
-		fault("the job has no centre hole to touch off in", "extras: {centre hole: 8 mm}, drilled before the face is cut; or on: diagonals")
+		fault("the job has no centre hole to touch off in", l.like("extras: {centre hole: 8 mm}")+", drilled before the face is cut; or on: diagonals")
 	case on == work.TouchApex && !w.Face.Falls():
 		fault("the apex of this face is cut away: nothing can be touched off there", "on: diagonals; Z0 is touched off on the land")
 	case on == work.TouchApex && w.ZeroAtBed:

@@ -66,7 +66,7 @@ func Fits(w *Work, c path.Cutter) (ps Problems) {
 		ps.Add(KindCutter, DiameterKey(c), measure.Say("%s, %s wide, is wider than the face of %s", c.Name, measure.MM(c.Diameter), measure.MM(2*f.Rim)), measure.Say("a smaller cutter"))
 	}
 	if c.FluteLength < c.DepthOfCut {
-		ps.Add(KindCutter, fluteLengthKey(c), measure.Say("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, measure.MM(c.FluteLength), measure.MM(c.DepthOfCut)), measure.Say("write depth of cut: %s, or less; or longer flutes", w.Write(RoundDown(c.FluteLength, w.Inches()))))
+		ps.Add(KindCutter, fluteLengthKey(c), measure.Say("the flutes of %s are too short: %s for a depth of cut of %s", c.Name, measure.MM(c.FluteLength), measure.MM(c.DepthOfCut)), measure.Say("write depth of cut: %s, or less; or longer flutes", measure.Put(RoundDown(c.FluteLength, w.Inches()))))
 	}
 	// What stands beside the cutter is never higher than the blank's top.
 	if deep := f.Sagitta(); c.FluteLength < deep && (c.Shank > c.Diameter || f.Falls()) {
@@ -76,14 +76,14 @@ func Fits(w *Work, c path.Cutter) (ps Problems) {
 		ps.Add(KindCutter, shankKey(c), measure.Say("%s has no collet for the shank of %s, %s", m.Name, c.Name, measure.MM(c.Shank)), measure.Say("a cutter with a shank of %s, which it takes, or the collet added to the machine's profile", w.shanks()))
 	}
 	if need := f.Sagitta() + HolderGap; c.StickOut < need {
-		ps.Add(KindCutter, stickOutKey(c), measure.Say("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, measure.MM(c.StickOut), measure.MM(need)), measure.Say("write stick out: %s, or more, if its shank is so long", w.Write(math.Ceil(max(need, c.FluteLength)))))
+		ps.Add(KindCutter, stickOutKey(c), measure.Say("%s sticks out %s: the holder would come down on the blank (%s needed)", c.Name, measure.MM(c.StickOut), measure.MM(need)), measure.Say("write stick out: %s, or more, if its shank is so long", measure.Put(math.Ceil(max(need, c.FluteLength)))))
 	}
 	if m.Hood != nil && m.Hood.AboveTip < f.Sagitta() {
 		ps.Add(KindRoom, KeyMachine, measure.Say("the hood of %s hangs %s above the tip and would touch the blank: the face is %s deep", m.Name, measure.MM(m.Hood.AboveTip), measure.MM(f.Sagitta())), measure.Say("raise the hood"))
 	}
 	ps = append(ps, SquareProblems(w, c)...)
 	if w.Allowance <= w.ZeroError {
-		ps.Add(KindBite, KeyAllowance, measure.Say("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", measure.MM(w.Allowance), measure.MM(w.ZeroError)), measure.Say("write allowance: %s, well above the zero error", w.Write(roundLength(max(0.4, 2*w.ZeroError), w.Inches()))))
+		ps.Add(KindBite, KeyAllowance, measure.Say("an allowance of %s does not cover a zero that may be off by %s: roughing could gouge", measure.MM(w.Allowance), measure.MM(w.ZeroError)), measure.Say("write allowance: %s, well above the zero error", measure.Put(roundLength(max(0.4, 2*w.ZeroError), w.Inches()))))
 	}
 	return ps
 }

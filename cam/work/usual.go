@@ -140,29 +140,20 @@ func roundFigure(mm, least float64, inches bool) float64 {
 // Written returns a length in mm as a builder writes it, in mm or in inches: fractions
 // where it is one of a rule, else decimals.
 func Written(mm float64, inches bool) string {
-	if !inches {
-		return measure.Length{MM: mm}.String()
-	}
-	if text, err := measure.Fraction(mm, 64); math.Abs(err) < 5e-4 { // half a micrometre
-		return text
-	}
-	return measure.Length{MM: mm, Unit: measure.Inch}.String()
+	return measure.Ruler{Inches: inches}.Written(mm)
 }
 
 // shanks lists what the machine's collets take.
-func (w *Work) shanks() string {
-	if len(w.Machine.Collets) == 0 {
-		return "another size"
-	}
-	var list []string
+func (w *Work) shanks() measure.Said {
+	var list []any
 	for _, d := range w.Machine.Collets {
-		list = append(list, measure.Length{MM: d}.String())
+		list = append(list, measure.Put(d))
 	}
-	return strings.Join(list, " or ")
+	if len(list) == 0 {
+		return measure.Say("another size")
+	}
+	return measure.Say("%v"+strings.Repeat(" or %v", len(list)-1), list...)
 }
 
 // Inches reports whether the builder's machine counts in inches.
 func (w *Work) Inches() bool { return w.Machine.Unit == machines.Inches }
-
-// Write returns a length in mm as the builder writes it.
-func (w *Work) Write(mm float64) string { return Written(mm, w.Inches()) }

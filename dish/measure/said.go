@@ -68,14 +68,17 @@ const (
 	feed
 	slope
 	domes
+	put
 )
 
 // MM is a length of so many mm, of at most three decimals; To one of at most so many; Micro one
-// of just three, Tenth of one; Enough is rounded up, Most down.
+// of just three, Tenth of one; Enough is rounded up, Most down. Put is one as a builder writes it
+// into a file.
 func MM(mm float64) Term                   { return Term{long, mm, 0, 3} }
 func To(mm float64, decimals int) Term     { return Term{long, mm, 0, decimals} }
 func Micro(mm float64) Term                { return Term{fixed, mm, 0, 3} }
 func Tenth(mm float64) Term                { return Term{fixed, mm, 0, 1} }
+func Put(mm float64) Term                  { return Term{put, mm, 0, 0} }
 func Enough(mm float64, decimals int) Term { return Term{enough, mm, 0, decimals} }
 func Most(mm float64, decimals int) Term   { return Term{most, mm, 0, decimals} }
 
@@ -120,6 +123,8 @@ func (t Term) In(u Ruler) string {
 		return u.about(t.a, t.b)
 	case feed:
 		return u.Short(t.a, t.decimals) + " " + u.Unit() + "/min"
+	case put:
+		return u.Written(t.a)
 	case slope:
 		return u.Slope(t.a)
 	case domes:

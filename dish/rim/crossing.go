@@ -19,7 +19,7 @@ func (o *Outline) checkCrossing(points int) error {
 	line := o.Polygon(chordsPerPiece)
 	if i, j, ok := firstCrossing(line); ok {
 		p := line[i]
-		return &OutlineError{(i / chordsPerPiece) % points, fmt.Sprintf("the outline crosses itself near X%.4g Y%.4g mm", p.X, p.Y),
+		return &OutlineError{(i / chordsPerPiece) % points, fmt.Sprintf("the outline crosses itself near [%.4g mm, %.4g mm]", p.X, p.Y),
 			fmt.Sprintf("points %d and %d lie there; in order round the body, each once", i/chordsPerPiece+1, j/chordsPerPiece+1)}
 	}
 	return nil

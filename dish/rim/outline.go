@@ -152,7 +152,7 @@ func checkPoints(points []r2.Vec) error {
 		lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
 		hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
 		if p == points[(i+1)%len(points)] {
-			return &OutlineError{(i + 1) % len(points), fmt.Sprintf("the point X%.4g Y%.4g mm comes twice in a row", p.X, p.Y), "each point once"}
+			return &OutlineError{(i + 1) % len(points), fmt.Sprintf("the point [%.4g mm, %.4g mm] comes twice in a row", p.X, p.Y), "each point once"}
 		}
 	}
 	size := r2.Sub(hi, lo)

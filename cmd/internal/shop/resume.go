@@ -115,17 +115,17 @@ func (m *resume) exchange() error {
 	m.cutter = p.Cutter
 	if d := m.s.Diameter; d > 0 && d != m.cutter.Diameter {
 		if p.Purpose() == work.Extra {
-			return tell.Errorf("a cutter of the same diameter, or the extras made again in a job of their own", "holes, lines and cut-outs are laid for their cutter of %s", length(m.cutter.Diameter))
+			return tell.Errorf("a cutter of the same diameter, or the extras made again in a job of their own", "holes, lines and cut-outs are laid for their cutter of %s", m.length(m.cutter.Diameter))
 		}
 		if d <= 2*m.cutter.Corner {
-			return tell.Errorf("the diameter across its cutting edges", "a diameter of %s leaves nothing of %s, with its corner of %s", length(d), measure.Quote(m.cutter.Name), length(m.cutter.Corner))
+			return tell.Errorf("the diameter across its cutting edges", "a diameter of %s leaves nothing of %s, with its corner of %s", m.length(d), measure.Quote(m.cutter.Name), m.length(m.cutter.Corner))
 		}
 		m.cutter.Diameter = d
 		m.cutter.Core = min(m.cutter.Core, 0.9*d)
 	}
 	if l := m.s.StickOut; l > 0 {
 		if l < m.cutter.FluteLength {
-			return tell.Errorf(fmt.Sprintf("more than the flutes, %s", length(m.cutter.FluteLength)), "a cutter %s out of the holder is gripped by its flutes", length(l))
+			return tell.Errorf(fmt.Sprintf("more than the flutes, %s", m.length(m.cutter.FluteLength)), "a cutter %s out of the holder is gripped by its flutes", m.length(l))
 		}
 		m.cutter.StickOut = l
 	}
@@ -201,7 +201,7 @@ func (m *resume) nearest() error {
 		}
 	}
 	if line == 0 {
-		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of X%s Y%s; the nearest is %s away", m.s.File, length(readTolerance), measure.FormatShort(m.s.At.X, 3), measure.FormatShort(m.s.At.Y, 3), length(math.Ceil(best*10)/10))
+		return tell.Errorf("read X and Y off the machine where it stopped, or name the line", "no cut of %s passes within %s of %s; the nearest is %s away", m.s.File, m.length(readTolerance), m.r.ruler().Place(m.s.At.X, m.s.At.Y), m.length(math.Ceil(best*10)/10))
 	}
 	m.out.Line = line
 	return nil
@@ -278,6 +278,9 @@ func (m *resume) write() error {
 	}
 	return nil
 }
+
+// length writes a length in the job's unit.
+func (m *resume) length(mm float64) string { return m.r.ruler().Length(mm, 3) }
 
 // made is a section as the cutter that goes on makes it.
 func (m *resume) made(s stage) []path.Move {

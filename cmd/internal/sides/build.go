@@ -23,10 +23,18 @@ type builder struct {
 // Opener returns the bytes of a file that a job names.
 type Opener func(name string) ([]byte, error)
 
-// fault records a fault at a key of the job.
+// fault records a fault at a key of the job, in the job's unit; what the hint gives as an example
+// is in millimetres.
 func (b *builder) fault(key, hint, format string, args ...any) {
-	b.faults = append(b.faults, b.job.Fault(key, fmt.Sprintf(format, args...), hint))
+	u := b.job.Ruler
+	b.faults = append(b.faults, b.job.Fault(key, measure.Say(format, args...).In(u), u.Like(hint)))
 }
+
+// tells is what an error says, whose lengths are in millimetres.
+func tells(err error) measure.Said { return measure.Written(err.Error()) }
+
+// mm writes a length for a hint.
+func (b *builder) mm(v float64) string { return mm(v).In(b.job.Ruler) }
 
 // err returns the faults, if any.
 func (b *builder) err() error {
@@ -117,7 +125,7 @@ func (b *builder) top(o *rim.Outline) (rim.Dome, bool) {
 // reaches sees that a sphere reaches all of the outline.
 func (b *builder) reaches(key string, d rim.Dome, o *rim.Outline) bool {
 	if far := d.Extent(o); d.Kind != rim.Plane && !(d.Radius > far) {
-		b.fault(key+"/radius", fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", mm(far)),
+		b.fault(key+"/radius", fmt.Sprintf("a radius well above %s; the domes of instruments have 4 m to 9 m", b.mm(far)),
 			"a dome of radius %s does not reach an edge %s from its apex", mm(d.Radius), mm(far))
 		return false
 	}
@@ -135,7 +143,7 @@ func (b *builder) back(body rim.Body) (rim.Dome, bool) {
 	}
 	d, err := rim.BackThrough(p.Kind, p.Radius.MM, body.Top, length, depths)
 	if err != nil {
-		b.fault("back/radius", "a radius well above half the length; backs have 3.5 m to 6 m", "%s", err)
+		b.fault("back/radius", "a radius well above half the length; backs have 3.5 m to 6 m", "%v", tells(err))
 		return d, false
 	}
 	if p.Apex != nil {
@@ -156,8 +164,8 @@ func (b *builder) wide(body rim.Body) {
 	_, _, narrow, _ := body.Extremes()
 	least := max(b.job.Lining.Height, 1)
 	if narrow.Width < least {
-		b.fault("depth", "deeper sides, a lower lining, or flatter domes", "the sides end up %s wide at %s from the tail (X%s Y%s), narrower than the lining of %s",
-			mm(narrow.Width), mm(narrow.Arc), measure.FormatFixed(narrow.At.X, 0), measure.FormatFixed(narrow.At.Y, 0), mm(b.job.Lining.Height))
+		b.fault("depth", "deeper sides, a lower lining, or flatter domes", "the sides end up %s wide at %v from the tail (%v), narrower than the lining of %v",
+			mm(narrow.Width), mm(narrow.Arc), measure.At(narrow.At.X, narrow.At.Y), mm(b.job.Lining.Height))
 	}
 }
 
@@ -167,12 +175,12 @@ func (b *builder) notches(body rim.Body) [][2]rim.Notch {
 	for _, k := range b.job.Braces {
 		n, err := body.Notches(k)
 		if err != nil {
-			b.fault("braces/"+k.Name, fmt.Sprintf("two points on the outline, from the tail and the centre line; the body is %s long", mm(body.Outline.Length())), "%s: %s", measure.Quote(k.Name), err)
+			b.fault("braces/"+k.Name, fmt.Sprintf("two points on the outline, from the tail and the centre line; the body is %s long", b.mm(body.Outline.Length())), "%s: %v", measure.Quote(k.Name), tells(err))
 		}
 		for _, end := range []struct{ given, met r2.Vec }{{k.From, n[0].At}, {k.To, n[1].At}} {
 			// A point well off the outline is a slip, not a way of naming the line.
 			if off := r2.Norm(r2.Sub(end.given, end.met)); err == nil && off > mostOff*body.Outline.Length() {
-				b.fault("braces/"+k.Name, fmt.Sprintf("the line meets the outline at [%s, %s]", mm(end.met.X), mm(end.met.Y)),
+				b.fault("braces/"+k.Name, fmt.Sprintf("the line meets the outline at [%s, %s]", b.mm(end.met.X), b.mm(end.met.Y)),
 					"%s: the point [%s, %s] lies %s off the outline", measure.Quote(k.Name), mm(end.given.X), mm(end.given.Y), mm(off))
 			}
 		}
@@ -185,11 +193,11 @@ func (b *builder) notches(body rim.Body) [][2]rim.Notch {
 // body's length: a hand's breadth on a guitar, for the line is drawn on a plan.
 const mostOff = 0.2
 
-// wrong turns an error about an outline's points into a fault.
-func wrong(err error) (point int, message, hint string) {
-	var w *rim.OutlineError
-	if errors.As(err, &w) {
-		return w.Point, w.Message, w.Hint
+// wrong turns an error about an outline's points into a fault, in the job's unit.
+func (b *builder) wrong(err error) (point int, message, hint string) {
+	message = err.Error()
+	if w, ok := errors.AsType[*rim.OutlineError](err); ok {
+		point, message, hint = w.Point, w.Message, w.Hint
 	}
-	return 0, err.Error(), ""
+	return point, measure.Written(message).In(b.job.Ruler), measure.Written(hint).In(b.job.Ruler)
 }

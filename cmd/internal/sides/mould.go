@@ -41,12 +41,12 @@ func Mould(j job.Rim, open Opener) (job.Job, error) {
 	w := &made.Work
 	band, err := dish.NewBand(line, j.Mould.Wall)
 	if err != nil {
-		b.fault("mould/wall", "from 3 mm on", "%s", err)
+		b.fault("mould/wall", "from 3 mm on", "%v", tells(err))
 		return job.Job{}, b.err()
 	}
 	face, err := dish.NewFace(dish.Crown, body.Top.Radius, band.Extent())
 	if err != nil {
-		b.fault("top/radius", "a larger radius", "%s", err)
+		b.fault("top/radius", "a larger radius", "%v", tells(err))
 		return job.Job{}, b.err()
 	}
 	w.Region, w.Face = band, face

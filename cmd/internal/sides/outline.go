@@ -40,7 +40,7 @@ func (b *builder) outline() *rim.Outline {
 			return o
 		}
 	}
-	point, message, hint := wrong(err)
+	point, message, hint := b.wrong(err)
 	if point >= len(src.points) { // of the mirrored half
 		point = max(0, 2*(len(src.points)-1)-point)
 	}
@@ -61,7 +61,7 @@ func (b *builder) source() source {
 	case l.Bouts != nil:
 		half, err := l.Bouts.Half()
 		if err != nil {
-			pin, message, hint := wrong(err)
+			pin, message, hint := b.wrong(err)
 			if pin < len(l.At) {
 				b.faults = append(b.faults, b.job.FaultAt(pin, message, hint))
 			} else {

@@ -33,11 +33,11 @@ func (b *builder) start(body rim.Body) rim.UnsandedRim {
 	var list []rim.MeasuredHeight
 	for i, arc := range arcs {
 		bad := func(hint, format string, args ...any) {
-			b.faults = append(b.faults, strict.Fault{File: s.File, Line: t.Line(i), Column: 1, Message: fmt.Sprintf(format, args...), Hint: hint})
+			b.faults = append(b.faults, strict.Fault{File: s.File, Line: t.Line(i), Column: 1, Message: measure.Say(format, args...).In(b.job.Ruler), Hint: hint})
 		}
 		switch lap := body.Outline.Perimeter(); {
 		case !(arc >= 0 && arc < lap):
-			bad(fmt.Sprintf("one lap is %s, from the tail along the outside", mm(lap)), "an arc of %s lies beyond the rim", mm(arc))
+			bad(fmt.Sprintf("one lap is %s, from the tail along the outside", b.mm(lap)), "an arc of %s lies beyond the rim", mm(arc))
 		case i > 0 && arc <= arcs[i-1]:
 			bad("in the order of their arcs, each once", "the arc %s does not follow %s", mm(arc), mm(arcs[i-1]))
 		case !(tops[i] > 0 && tops[i] < mostHeight):

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"maps"
 	"strconv"
+	"strings"
 
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
@@ -18,7 +19,8 @@ type Reader struct {
 	Form   string                // of the file, once that is known: some keys are otherwise in it
 	Taken  []Default             // in the order in which they were taken
 	Places map[string]strict.Pos // of the keys of every section that was opened, by the way to each; entries of lists count from 0
-	Inches bool                  // was a length that tells the builder's rule (Key.Rule) in inches or feet?
+	Inches bool                  // is a length that tells the builder's rule (Key.Rule) in inches or feet?
+	Ruled  bool                  // does the file have such a length at all?
 
 	Label  func(way string) string // what messages call a value, by the way to it; nil for the last part of that
 	Bounds func(k Key) string      // how the bounds of a key are told; nil for the unit of the value and the words of the catalogue
@@ -27,7 +29,30 @@ type Reader struct {
 // NewReader returns the reader of a document, which then knows what stands where.
 func NewReader(doc *strict.Document, in *Catalogue) *Reader {
 	doc.Expect(in.Expected)
-	return &Reader{Doc: doc, In: in, Places: map[string]strict.Pos{}}
+	r := &Reader{Doc: doc, In: in, Places: map[string]strict.Pos{}}
+	for _, k := range in.all {
+		if k.Rule {
+			r.rule(doc.Root(), k)
+		}
+	}
+	return r
+}
+
+// ruler writes lengths in the builder's unit.
+func (r *Reader) ruler() measure.Ruler { return measure.Ruler{Inches: r.Inches} }
+
+// rule looks in what unit a length that tells the builder's rule is written, if it is there.
+func (r *Reader) rule(m *strict.Map, k Key) {
+	parts := strings.Split(k.Path, "/")
+	for _, holder := range parts[:len(parts)-1] {
+		var ok bool
+		if m, ok = m.Peek(holder); !ok {
+			return
+		}
+	}
+	if l, ok := m.PeekLength(parts[len(parts)-1]); ok {
+		r.Ruled, r.Inches = true, r.Inches || l.Unit.Imperial()
+	}
 }
 
 // Root returns the section that is the file itself, in which keys of the forms may stand.
@@ -98,7 +123,7 @@ func (s *Section) Like(examples map[string]string) {
 func (s *Section) Require(name string) bool {
 	example, ok := s.like[name]
 	if !ok {
-		example = s.Key(name).Example
+		example = s.r.ruler().Like(s.Key(name).Example)
 	}
 	return s.Map.Require(name, example)
 }

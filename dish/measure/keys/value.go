@@ -79,7 +79,6 @@ func (r *Reader) number(v *strict.Value, label string, k Key) (n float64, l meas
 	case k.Is(Length):
 		l, ok = v.Length()
 		n = l.MM
-		r.Inches = r.Inches || k.Rule && l.Unit.Imperial()
 	case k.Is(Slope) && k.Least < 0:
 		n, ok = r.signedSlope(v, label)
 	default:
@@ -112,6 +111,9 @@ func (r *Reader) beyond(at strict.Pos, label, written string, k Key, between str
 	}
 	if k.Within != "" {
 		hint = strings.Replace(k.Within, "%s", strings.TrimPrefix(between, "from "), 1)
+		if k.Is(Slope) {
+			hint = r.ruler().Like(hint)
+		}
 	}
 	r.Doc.Fault(at, message, hint)
 }
@@ -132,7 +134,7 @@ func (r *Reader) signedSlope(v *strict.Value, label string) (float64, bool) {
 		if e, ok := errors.AsType[*measure.Error](err); ok {
 			message = e.Message
 		}
-		r.Doc.Fault(v.Pos(), label+": "+message, "write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm")
+		r.Doc.Fault(v.Pos(), label+": "+message, r.ruler().Like("write it like 0.12 mm per 100 mm, or -0.12 mm per 100 mm"))
 		return 0, false
 	}
 	return float64(sign * n), true
