@@ -60,7 +60,7 @@ type Pattern struct {
 	TrimTail     float64     // to leave beyond the ends, mm
 	TrimHead     float64
 	Marks        []Mark
-	Ruler        measure.Ruler // in whose unit the widths of the side are written
+	Ruler        measure.Ruler // in whose unit its texts are written
 	Notes        []string
 }
 

@@ -25,9 +25,13 @@ func (l layout) sheet(c, r int) []byte {
 	s := &sheet{layout: l, Figure: picture.New(l.paper.Width, l.paper.Height, l.p.Name+number), c: c, r: r}
 	pieces := "on one sheet"
 	if total > 1 {
-		pieces = fmt.Sprintf("in %d sheets that overlap by %s mm where the numbered crosses lie on each other", total, mm(overlap))
+		pieces = fmt.Sprintf("in %d sheets that overlap by %s where the numbered crosses lie on each other", total, l.p.Ruler.Length(overlap, 1))
 	}
-	s.Exact, s.About = true, "A side unrolled flat at true size, in millimetres, "+pieces+". "+strings.Join(l.p.Notes, " ")
+	unit := "millimetres"
+	if l.p.Ruler.Inches {
+		unit = "inches"
+	}
+	s.Exact, s.About = true, "A side unrolled flat at true size, in "+unit+", "+pieces+". "+strings.Join(l.p.Notes, " ")
 	s.heading(number + ": print at 100 %, without fitting to the page")
 	s.bars()
 	s.key()
@@ -38,9 +42,6 @@ func (l layout) sheet(c, r int) []byte {
 	s.marks()
 	return s.SVG("s", true)
 }
-
-// mm writes a number for a drawing: a micrometre is finer than any printer.
-func mm(v float64) string { return measure.TrimZeros(measure.FormatFixed(v, 3)) }
 
 // text writes texts at the first of the spots where they have room, if any.
 func (s *sheet) text(texts []string, spots ...picture.Spot) { s.Place(margin, texts, spots...) }
@@ -197,24 +198,31 @@ func at(edge []r2.Vec, u float64) float64 {
 	return a.Y + float64((b.Y-a.Y)*((u-a.X)/(b.X-a.X)))
 }
 
-// tickEvery is how far the ticks stand apart, mm.
-const tickEvery = 50.0
+// tickEvery is how far the ticks stand apart, mm: a step of the builder's rule.
+func tickEvery(u measure.Ruler) float64 {
+	if u.Inches {
+		return 2 * measure.Inch.MM()
+	}
+	return 50
+}
 
-// ticks draws a tick every 50 mm from the tail, with the width that the finished side has there.
+// ticks draws a tick every 50 mm, or every 2 in, from the tail, with the width that the finished side has there.
 func (s *sheet) ticks() {
+	u := s.p.Ruler
+	every := tickEvery(u)
 	for k := 0; ; k++ {
-		along := float64(float64(k) * tickEvery)
+		along := float64(float64(k) * every)
 		if along > s.last-s.first {
 			return
 		}
-		u := s.first + along
+		x := s.first + along
 		if s.p.Mirrored {
-			u = s.last - along
+			x = s.last - along
 		}
-		up, low := s.heights(u)
-		s.line(tick, []r2.Vec{{X: u, Y: up}, {X: u, Y: up - 3}})
-		s.line(tick, []r2.Vec{{X: u, Y: low}, {X: u, Y: low + 3}})
-		s.under(r2.Vec{X: u, Y: up - 6}, mm(along)+" mm: "+s.width(u))
+		up, low := s.heights(x)
+		s.line(tick, []r2.Vec{{X: x, Y: up}, {X: x, Y: up - 3}})
+		s.line(tick, []r2.Vec{{X: x, Y: low}, {X: x, Y: low + 3}})
+		s.under(r2.Vec{X: x, Y: up - 6}, u.Length(along, 3)+": "+s.width(x))
 	}
 }
 
@@ -263,7 +271,7 @@ func (s *sheet) marks() {
 				spots = append(spots, beside(s.on(v))...)
 			}
 		}
-		s.text([]string{picture.Shortened(m.Name, longestName), measure.TrimZeros(measure.FormatFixed(s.along(m.U), 2)) + " mm", s.width(m.U)}, spots...)
+		s.text([]string{picture.Shortened(m.Name, longestName), s.p.Ruler.Length(s.along(m.U), 2), s.width(m.U)}, spots...)
 	}
 }
 

@@ -132,6 +132,24 @@ func TestEveryText(t *testing.T) {
 	}
 }
 
+// The texts of a side in inches are in inches, their ticks 2 in apart; the bars are of both rules.
+func TestTextsInInches(t *testing.T) {
+	p := side(640, 90)
+	p.Ruler = measure.Ruler{Inches: true}
+	found := map[string]bool{}
+	for _, s := range laid(t, p, paper(t, "a4")) {
+		require.True(t, strings.HasPrefix(s.Desc, "A side unrolled flat at true size, in inches, in 3 sheets that overlap by 0.39 in "), s.Desc)
+		for _, x := range s.Texts {
+			require.True(t, !strings.Contains(x.Text, " mm") || strings.HasPrefix(x.Text, "50 mm: "), x.Text)
+			found[x.Text] = true
+		}
+	}
+	for u := 0.0; u <= 640/25.4; u += 2 {
+		require.True(t, found[fmt.Sprintf("%.0f in: side ", u)+p.Ruler.Length(height(p.Upper, 25.4*u)-height(p.Lower, 25.4*u), 2)], "tick %g", u)
+	}
+	require.True(t, found["25.197 in"])
+}
+
 // TestHeading: however long the name and the notes, the sheet's number and what to
 // print it at stay whole; the title and the description hold all of the words.
 func TestHeading(t *testing.T) {
