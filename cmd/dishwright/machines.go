@@ -47,14 +47,14 @@ new writes one from four answers, machines show writes one to copy.`,
 			case asJSON:
 				return writeMachinesJSON(a.out, list)
 			case len(args) == 1:
-				return writeMachine(a.text(), list[0])
+				return writeMachine(a.text(), list[0], a.ruler(measure.Ruler{Inches: list[0].Unit == machines.Inches}))
 			}
-			return writeMachineTable(a.text(), list)
+			return writeMachineTable(a.text(), list, a.ruler(measure.Ruler{}))
 		},
 	}
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	cmd.AddCommand(newMachinesNewCmd(a), newMachinesShowCmd(a), newMachinesTrialCmd(a))
-	return cmd
+	return a.reports(cmd)
 }
 
 // The JSON of a machine.
@@ -158,7 +158,10 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 // short writes a number with up to three decimals.
 func short(v float64) string { return measure.FormatShort(v, 3) }
 
-func triple(v r3.Vec) string { return short(v.X) + " " + short(v.Y) + " " + short(v.Z) }
+// triple writes three lengths, to a micrometre and a little more.
+func triple(v r3.Vec, u measure.Ruler) string {
+	return u.Short(v.X, 3) + " " + u.Short(v.Y, 3) + " " + u.Short(v.Z, 3)
+}
 
 // pathMode is the path mode as a profile states it.
 func pathMode(m machines.Machine) string {
@@ -176,19 +179,19 @@ func speeds(s machines.Spindle) string {
 	return text
 }
 
-func collets(m machines.Machine) string {
+func collets(m machines.Machine, u measure.Ruler) string {
 	var all []string
 	for _, c := range m.Collets {
-		all = append(all, short(c))
+		all = append(all, u.Short(c, 3))
 	}
 	return strings.Join(all, " ")
 }
 
-func writeMachineTable(w io.Writer, list []machines.Machine) error {
+func writeMachineTable(w io.Writer, list []machines.Machine, u measure.Ruler) error {
 	t := tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(t, "machine\ttravel, mm\tfeed, mm/min\tspeed, rpm\tcollets, mm")
+	fmt.Fprintf(t, "machine\ttravel, %[1]s\tfeed, %[1]s/min\tspeed, rpm\tcollets, %[1]s\n", u.Unit())
 	for _, m := range list {
-		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", m.Name, triple(m.Travel), triple(m.Feed), speeds(m.Spindle), collets(m))
+		fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\n", m.Name, triple(m.Travel, u), triple(m.Feed, u), speeds(m.Spindle), collets(m, u))
 	}
 	return t.Flush()
 }
@@ -201,16 +204,17 @@ func yes(b bool) string {
 	return "no"
 }
 
-func writeMachine(w io.Writer, m machines.Machine) error {
+// writeMachine writes all of a machine; what its programs are written in is its own business.
+func writeMachine(w io.Writer, m machines.Machine, own measure.Ruler) error {
 	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
 	row := func(name, format string, args ...any) { fmt.Fprintf(t, name+"\t"+format+"\n", args...) }
 	fmt.Fprintln(t, m.Name)
 	if m.About != "" {
 		fmt.Fprintln(t, m.About)
 	}
-	u := m.Unit
-	in := func(v float64) string { return measure.FormatShort(v/u.MM(), 3+int(u)) } // a micrometre and a little more
-	three := func(v r3.Vec) string { return in(v.X) + " " + in(v.Y) + " " + in(v.Z) }
+	u := own.Unit()
+	in := func(v float64) string { return own.Short(v, 3) }
+	three := func(v r3.Vec) string { return triple(v, own) }
 	row("travel, x y z", "%s %s", three(m.Travel), u)
 	if m.UnderGantry > 0 {
 		row("bed to gantry", "%s %s", in(m.UnderGantry), u)
@@ -240,7 +244,7 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 			inches = append(inches, text)
 		}
 	}
-	row("collets", "%s mm", collets(m))
+	row("collets", "%s %s", collets(m, own), u)
 	if len(inches) > 0 {
 		row("of these in inches", "%s", strings.Join(inches, ", "))
 	}
@@ -250,8 +254,8 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 		row("holder", "%s %s across, %s %s long", in(m.Holder.Diameter), u, in(m.Holder.Length), u)
 	}
 	if e := m.Errors; !e.NoneKnown() {
-		row("scale, x y z", "%s mm per 100 mm too far, corrected: %s", triple(r3.Scale(100, e.Scale)), yes(e.Corrected))
-		row("lean of y to +x", "%s mm per 100 mm, known within %s", short(100*e.Lean), short(100*e.Uncertainty))
+		row("scale, x y z", "%s %[3]s per 100 %[3]s too far, corrected: %[2]s", triple(r3.Scale(100, e.Scale), measure.Ruler{}), yes(e.Corrected), u)
+		row("lean of y to +x", "%s, known within %s", own.Slope(e.Lean), own.Slope(e.Uncertainty))
 		row("backlash, x y z", "%s %s", three(e.Backlash), u)
 	}
 	if m.Hood != nil {
@@ -260,6 +264,6 @@ func writeMachine(w io.Writer, m machines.Machine) error {
 	if err := t.Flush(); err != nil {
 		return err
 	}
-	writeDocument(w, shop.DefaultsParts(m.Defaults, measure.Ruler{Inches: m.Unit == machines.Inches}))
+	writeDocument(w, shop.DefaultsParts(m.Defaults, own))
 	return nil
 }

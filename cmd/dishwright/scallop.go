@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -68,14 +69,13 @@ upright and its diameter true: a job counts a tilt and an undersize in.`,
 				given[name] = l.MM
 				ruler.Inches = ruler.Inches || name != "radius" && l.Unit.Imperial()
 			}
-			b, err := newTwoPasses(shape, crown, given)
+			b, err := newTwoPasses(shape, crown, given, a.ruler(ruler))
 			if err != nil {
 				return err
 			}
 			if asJSON {
 				return tell.JSON(a.out, b)
 			}
-			b.ruler = a.ruler(ruler)
 			writeDocument(a.report(), b.parts())
 			return nil
 		},
@@ -110,7 +110,7 @@ var (
 )
 
 // newTwoPasses works out scallop or step from what was given; the errors say what is missing.
-func newTwoPasses(word string, crown bool, given map[string]float64) (b twoPasses, err error) {
+func newTwoPasses(word string, crown bool, given map[string]float64, u measure.Ruler) (b twoPasses, err error) {
 	const such = `such as --cutter flat --diameter "1 in" --radius "28 ft" --at "12 in" --step "12 mm"`
 	shapes := []path.Shape{path.Flat, path.Ball, path.Bull}
 	which := slices.IndexFunc(shapes, func(s path.Shape) bool { return s.String() == word })
@@ -130,12 +130,14 @@ func newTwoPasses(word string, crown bool, given map[string]float64) (b twoPasse
 	switch {
 	case (step > 0) == (most > 0):
 		return b, tell.Errorf("the other one comes out", "scallop needs one of --step and --scallop")
-	case (corner > 0) != (shape == path.Bull):
-		return b, tell.Errorf("--cutter bull --corner \"1/4 in\"", "a bull has a corner, a flat and a ball have none")
+	case corner == 0 && shape == path.Bull:
+		return b, tell.Errorf("its corner's radius, such as --corner "+strconv.Quote(u.Written(d/4)), "a bull has a corner, a flat and a ball have none")
+	case corner > 0 && shape != path.Bull:
+		return b, tell.Errorf("leave --corner out, or --cutter bull", "a bull has a corner, a flat and a ball have none")
 	case corner > d/2:
-		return b, tell.Errorf("at most half the diameter", "a corner of %s mm is more than half the diameter of %s mm", num(corner, 4), num(d, 4))
+		return b, tell.Errorf("at most half the diameter", "a corner of %s is more than half the diameter of %s", u.Length(corner, 4), u.Length(d, 4))
 	case at+2*d >= R:
-		return b, tell.Errorf("nearer to the apex, or a larger radius", "a cutter of %s mm so far from the apex does not lie on a sphere of radius %s mm", num(d, 4), num(R, 4))
+		return b, tell.Errorf("nearer to the apex, or a larger radius", "a cutter of %s so far from the apex does not lie on a sphere of radius %s", u.Length(d, 4), u.Length(R, 4))
 	}
 	kind := dish.Hollow
 	if crown {
@@ -146,7 +148,7 @@ func newTwoPasses(word string, crown bool, given map[string]float64) (b twoPasse
 		return b, err
 	}
 	c := path.Cutter{Shape: shape, Diameter: d, Corner: corner}
-	b = twoPasses{Shape: word, Diameter: d, Corner: c.Body().Corner, Radius: R, Crown: crown, At: at, Slope: dish.Slope(R, at) * 180 / math.Pi, Source: scallopSource, tool: work.NewTool(f, c)}
+	b = twoPasses{Shape: word, Diameter: d, Corner: c.Body().Corner, Radius: R, Crown: crown, At: at, Slope: dish.Slope(R, at) * 180 / math.Pi, Source: scallopSource, ruler: u, tool: work.NewTool(f, c)}
 	for _, one := range [...]struct {
 		to      *pair
 		scallop func(step float64) float64
@@ -159,7 +161,7 @@ func newTwoPasses(word string, crown bool, given map[string]float64) (b twoPasse
 		one.to.Scallop = digits(max(0, one.scallop(one.to.Step)))
 		one.to.Rule = digits(one.rule(one.to.Step))
 		if math.IsInf(one.to.Scallop, 1) || one.to.Step >= d {
-			return b, tell.Errorf("a step below the cutter's width", "passes %s mm apart leave a strip uncut between them", num(one.to.Step, 4))
+			return b, tell.Errorf("a step below the cutter's width", "passes %s apart leave a strip uncut between them", u.Length(one.to.Step, 4))
 		}
 	}
 	b.Slope = digits(b.Slope)

@@ -18,6 +18,7 @@ import (
 
 	"dishwright/cmd/internal/picture"
 	"dishwright/dish"
+	"dishwright/dish/measure"
 )
 
 // golden compares got with a file of testdata; with UPDATE=1 in the environment it writes
@@ -93,7 +94,7 @@ func TestAnyViewIsDrawn(t *testing.T) {
 			Map(field, name, size),
 			Blank(BlankView{Blank: blank, Rim: length / 3, Touch: &Point{X: 10, Y: 10}}, name),
 			Section(SectionView{Lo: Point{X: -length, Y: -10}, Hi: Point{X: length}, Wanted: points("wanted"), Left: points("left")}, name, size),
-			Residuals([]Residual{{1, odd.Draw(t, "r"), false}, {2, odd.Draw(t, "s"), true}}, name),
+			Residuals([]Residual{{1, odd.Draw(t, "r"), false}, {2, odd.Draw(t, "s"), true}}, name, measure.Ruler{Inches: odd.Draw(t, "unit") > 0}),
 			RimPlan(RimView{Outline: append(side, Point{Y: length}), Labels: []Label{{side[0], "-1.25"}}}, name, size),
 			Placed(PlacedView{Outline: append(side, Point{Y: length}), Apex: &Point{X: odd.Draw(t, "apex")}, Dishes: []Disc{{X: length / 2, Radius: rapid.Float64Range(0, 900).Draw(t, "dish")}, {Y: length, Radius: length}}, Used: &Disc{Radius: length / 2},
 				Boards: [][]Point{side}, Swung: [][]Point{append(side, Point{Y: -length})}, Labels: []Label{{Point{X: odd.Draw(t, "middle")}, "10 mm"}}}, name, size),

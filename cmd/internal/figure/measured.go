@@ -111,7 +111,7 @@ type LaidView struct {
 const besideEachOther = 4
 
 // Laid draws rows of blanks, each as it lies for its setup, what is cut then grey.
-func Laid(list []LaidView, title string) *Figure {
+func Laid(list []LaidView, title string, u measure.Ruler) *Figure {
 	const wide, gap, most, top = 150.0, 5.0, 32.0, 5.0
 	rows := (len(list) + besideEachOther - 1) / besideEachOther
 	row := (len(list) + rows - 1) / rows
@@ -145,7 +145,7 @@ func Laid(list []LaidView, title string) *Figure {
 		f.Text(Point{X: middle, Y: down + 3.6}, picture.Middle, v.Name)
 		f.About += fmt.Sprintf("%s: ", v.Name)
 		for _, m := range v.Marks {
-			f.About += fmt.Sprintf("mark %s at X%s Y%s mm; ", m.Name, measure.FormatShort(m.At.X, 0), measure.FormatShort(m.At.Y, 0))
+			f.About += fmt.Sprintf("mark %s at %s; ", m.Name, u.Place(m.At.X, m.At.Y))
 		}
 	}
 	f.Text(Point{X: wide / 2, Y: f.Height - 1.5}, picture.Middle, "you stand on this side; grey: what is cut then; +: X0 Y0; dashed: room to hold")

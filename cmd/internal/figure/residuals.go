@@ -18,7 +18,7 @@ type Residual struct {
 
 // Residuals draws readings as bars above and below the sphere, in their order. Those
 // that are off by more than the scale are cut off and marked with their size.
-func Residuals(list []Residual, title string) *Figure {
+func Residuals(list []Residual, title string, u measure.Ruler) *Figure {
 	const left, top, high = 18.0, 9.0, 46.0
 	f := newPaper(Page.Width, top+high+12, title)
 	largest := 0.0
@@ -33,7 +33,7 @@ func Residuals(list []Residual, title string) *Figure {
 	each := wide / max(1, float64(len(list)))
 	for _, v := range [...]float64{scale, 0, -scale} {
 		f.Line(picture.Thin, Point{X: left, Y: y(v)}, Point{X: left + wide, Y: y(v)})
-		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, picture.End, measure.FormatFixed(v, 4))
+		f.Text(Point{X: left - 1.5, Y: y(v) + 1.1}, picture.End, u.Fixed(v, 4))
 	}
 	for i, r := range list {
 		x := left + each*float64(i)
@@ -42,8 +42,8 @@ func Residuals(list []Residual, title string) *Figure {
 		bar := []Point{{X: mid - half, Y: y(0)}, {X: mid - half, Y: y(r.Off)}, {X: mid + half, Y: y(r.Off)}, {X: mid + half, Y: y(0)}}
 		if r.Wrong {
 			f.Ring(picture.Dashed, bar...)
-			f.Text(Point{X: mid, Y: y(r.Off) + math.Copysign(3.6, -r.Off) + 1.1}, picture.Middle, fmt.Sprintf("no. %d: %s?", r.Number, measure.FormatFixed(r.Off, 3)))
-			f.About += fmt.Sprintf("Reading %d is off by %s mm and was left out. ", r.Number, measure.FormatFixed(r.Off, 3))
+			f.Text(Point{X: mid, Y: y(r.Off) + math.Copysign(3.6, -r.Off) + 1.1}, picture.Middle, fmt.Sprintf("no. %d: %s?", r.Number, u.Fixed(r.Off, 3)))
+			f.About += fmt.Sprintf("Reading %d is off by %s and was left out. ", r.Number, u.Length(r.Off, 3))
 		} else {
 			f.Area(0.35, bar...)
 		}
@@ -51,7 +51,7 @@ func Residuals(list []Residual, title string) *Figure {
 			f.Text(Point{X: mid, Y: top + high + 7}, picture.Middle, fmt.Sprint(r.Number))
 		}
 	}
-	f.Text(Point{X: 1, Y: 4.5}, picture.Start, "above and below the sphere, mm")
-	f.About = fmt.Sprintf("Bars of %s in their order; the largest of those that count is %s mm off. ", measure.Count(len(list), "reading"), measure.FormatFixed(largest, 4)) + f.About
+	f.Text(Point{X: 1, Y: 4.5}, picture.Start, "above and below the sphere, "+u.Unit())
+	f.About = fmt.Sprintf("Bars of %s in their order; the largest of those that count is %s off. ", measure.Count(len(list), "reading"), u.Length(largest, 4)) + f.About
 	return f.Figure
 }

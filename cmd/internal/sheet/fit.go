@@ -27,7 +27,7 @@ func OfFit(r readings.Report, asked measure.Length, u measure.Ruler) []byte {
 		half := (len(rows.Rows) + 1) / 2
 		second := document.Table{Caption: "and the rest", Head: rows.Head, Rows: rows.Rows[half:]}
 		rows.Rows = rows.Rows[:half]
-		parts = append(parts, document.Columns{drawn(figure.Residuals(list, "how far each reading is off, in their order")), {r.Facts(asked, u)}}, document.Columns{{rows}, {second}})
+		parts = append(parts, document.Columns{drawn(figure.Residuals(list, "how far each reading is off, in their order", u)), {r.Facts(asked, u)}}, document.Columns{{rows}, {second}})
 	}
 	again := document.List{
 		"Measure with the machine's power off and the dust gone, on a flat support.",

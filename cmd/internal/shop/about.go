@@ -84,6 +84,9 @@ func ruler(m machines.Machine) measure.Ruler {
 // own writes a length in the unit of a machine's programs.
 func own(m machines.Machine, v float64) string { return ruler(m).Length(v, 3) }
 
+// ownRuler writes lengths in the unit of the machine's programs.
+func (r *Result) ownRuler() measure.Ruler { return ruler(r.Plan.Work.Machine) }
+
 // own writes a length in the unit of the machine's programs.
 func (r *Result) own(v float64) string { return own(r.Plan.Work.Machine, v) }
 

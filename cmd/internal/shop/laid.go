@@ -77,7 +77,7 @@ func (r *Result) Laid() *figure.Figure {
 	if len(list) == 0 {
 		return nil
 	}
-	return figure.Laid(list, "how the blank lies in each setup, from above")
+	return figure.Laid(list, "how the blank lies in each setup, from above", r.ownRuler())
 }
 
 func turned(list []r2.Vec, turn func(r2.Vec) r2.Vec) (out []r2.Vec) {

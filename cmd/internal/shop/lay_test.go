@@ -117,6 +117,8 @@ func TestSetupLine(t *testing.T) {
 		{setup: path.Setup{Number: 2, X: -4999.999}, n: 2, middle: -105},
 		{setup: path.Setup{Number: 2, X: -4999.999, Y: -4999.999}, n: 2, middle: -105}, // none has both
 		{setup: path.Setup{Number: 2, Y: -123.952}, n: 2, middle: 270},
+		{setup: path.Setup{Number: 2, Y: -4.9 * 25.4}, n: 2, middle: 270, inches: true},
+		{setup: path.Setup{Number: 2, X: -196.8504 * 25.4, Y: -196.8504 * 25.4}, n: 2, middle: -105, inches: true},
 	} {
 		require.LessOrEqual(t, len("("+l.String()+")"), 64, l.String())
 		got, ok := parseSetup(l.String())
@@ -130,7 +132,7 @@ func TestSetupLine(t *testing.T) {
 	_, ok := parseSetup(good)
 	require.True(t, ok)
 	for _, change := range [][2]string{{"setup: 2", "setup: 02"}, {"120", "0120"}, {"120", "121"}, {"120", "120 degrees"}, {"X0", "X0.0"}, {"X0", "X-0"}, {"X0", "X.5"},
-		{"X0", "X1e2"}, {"X0 Y0", "X0Y0"}, {"X0 Y0", "X0  Y0"}, {"mm", "in"}, {" 45", " 045"}, {"45", "45."}, {"45", "45 "}, {"sector 45", ""}, {"2 of 3, ", ""}, {"X0", "X1.0000001"}, {"X0", "X..5"}} {
+		{"X0", "X1e2"}, {"X0 Y0", "X0Y0"}, {"X0 Y0", "X0  Y0"}, {"mm", "cm"}, {" 45", " 045"}, {"45", "45."}, {"45", "45 "}, {"sector 45", ""}, {"2 of 3, ", ""}, {"X0", "X1.0000001"}, {"X0", "X..5"}} {
 		bad := strings.Replace(good, change[0], change[1], 1)
 		require.NotEqual(t, good, bad)
 		_, ok := parseSetup(bad)

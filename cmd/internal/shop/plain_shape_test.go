@@ -91,7 +91,7 @@ func (s *shaper) stop(byHand bool) {
 var wholeLines = map[string]*regexp.Regexp{
 	"cutter": regexp.MustCompile(`^cutter: \S`),
 	"set":    regexp.MustCompile(`^set: program \d+ of \d+, job [0-9a-f]{8}, made as [0-9a-f]{8}$`),
-	"setup":  regexp.MustCompile(`^setup: \d+ of \d+, turned \d+, X-?[\d.]+ Y-?[\d.]+ mm, sector \d+$`),
+	"setup":  regexp.MustCompile(`^setup: \d+ of \d+, turned \d+, X-?[\d.]+ Y-?[\d.]+ (mm|in), sector \d+$`),
 }
 
 // named: one line names the cutter, one the set, and at most one the setup, in whole.

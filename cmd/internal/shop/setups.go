@@ -46,7 +46,7 @@ func (r *Result) setupLine(s path.Setup) string {
 	for _, t := range r.Plan.Layout {
 		for _, one := range t.Setups {
 			if one == s {
-				return statedSetup{setup: s, n: r.Plan.Layout.Count(), middle: t.Sector.Middle}.String()[len(setupWord):]
+				return statedSetup{setup: s, n: r.Plan.Layout.Count(), middle: t.Sector.Middle, inches: r.ownRuler().Inches}.String()[len(setupWord):]
 			}
 		}
 	}

@@ -18,6 +18,7 @@ import (
 type statedSetup struct {
 	setup     path.Setup
 	n, middle int
+	inches    bool // is its shift in inches?
 	at        path.Source
 }
 
@@ -26,12 +27,13 @@ const setupWord = "setup: "
 
 // String is the line that states it, at most 62 characters.
 func (l statedSetup) String() string {
-	at := func(v float64) string { return measure.FormatShort(v, 3) }
-	return fmt.Sprintf(setupWord+"%d of %d, turned %d, X%s Y%s mm, sector %d", l.setup.Number, l.n, l.setup.Turn, at(l.setup.X), at(l.setup.Y), l.middle)
+	u := measure.Ruler{Inches: l.inches}
+	at := func(v float64) string { return u.Short(v, 3) }
+	return fmt.Sprintf(setupWord+"%d of %d, turned %d, X%s Y%s %s, sector %d", l.setup.Number, l.n, l.setup.Turn, at(l.setup.X), at(l.setup.Y), u.Unit(), l.middle)
 }
 
 // setupPattern reads it back.
-var setupPattern = regexp.MustCompile(`(?i)^setup: (\d) of (\d), turned (\d{1,3}), X(-?[\d.]{1,8}) Y(-?[\d.]{1,8}) mm, sector (-?\d{1,3})$`)
+var setupPattern = regexp.MustCompile(`(?i)^setup: (\d) of (\d), turned (\d{1,3}), X(-?[\d.]{1,8}) Y(-?[\d.]{1,8}) (mm|in), sector (-?\d{1,3})$`)
 
 // parseSetup reads the line as String writes it, and no other; upper and lower case are
 // alike.
@@ -41,9 +43,10 @@ func parseSetup(text string) (l statedSetup, ok bool) {
 		return l, false
 	}
 	whole := func(i int) int { v, _ := strconv.Atoi(m[i]); return v }
-	x, errX := strconv.ParseFloat(m[4], 64)
-	y, errY := strconv.ParseFloat(m[5], 64)
-	l = statedSetup{setup: path.Setup{Number: whole(1), Turn: whole(3), X: x + 0, Y: y + 0}, n: whole(2), middle: whole(6)}
+	unit := strings.ToLower(m[6])
+	x, errX := measure.ParseLength(m[4] + " " + unit)
+	y, errY := measure.ParseLength(m[5] + " " + unit)
+	l = statedSetup{setup: path.Setup{Number: whole(1), Turn: whole(3), X: x.MM, Y: y.MM}, n: whole(2), middle: whole(7), inches: unit == "in"}
 	return l, errX == nil && errY == nil && l.setup.Turn%dish.TurnStep == 0 && strings.EqualFold(l.String(), text)
 }
 
