@@ -118,6 +118,7 @@ func (DishWords) Checks() []string           { return nil }
 
 func (DishWords) Use() (title string, practice bool, list []string) { return "", false, nil }
 
-func (DishWords) Sanding(func(mm float64) string) (moved, how string) {
-	return "rim", "Turn the rim back and forth about the middle of the dish by a third of a turn and shift it by a few centimetres; a rim that is only turned gets rings."
+func (DishWords) Sanding(length func(mm float64) string) (moved, how string) {
+	const aside = 30 // enough to lay no grain into its own scratch (common practice)
+	return "rim", "Turn the rim back and forth about the middle of the dish by a third of a turn and shift it by about " + length(aside) + "; a rim that is only turned gets rings."
 }

@@ -319,7 +319,7 @@ func (w *wish) check(ctx context.Context, text []byte) (*shop.Result, error) {
 
 // draft returns the job as it is to be written.
 func (w *wish) draft(bare job.Job, machine string, t try) (d draft.Job, err error) {
-	d = draft.Job{Setups: t.setups, Held: w.held, Shop: w.source.Shop.Name()}
+	d = draft.Job{Setups: t.setups, Held: w.held, Shop: w.source.Shop.Name(), Unit: measure.Ruler{Inches: bare.SizeInInches()}}
 	for _, c := range w.on(machine).Changes {
 		if !strings.HasPrefix(c.Key, "blank/") {
 			d.Lines = append(d.Lines, draft.Line{Key: c.Key, Value: c.Value})

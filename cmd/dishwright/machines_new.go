@@ -7,6 +7,7 @@ import (
 	"io"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -82,7 +83,7 @@ var profileQuestions = []question{
 	{"name", "its `NAME`; without one that of the file", "What is the machine called?", "my-router",
 		func(answer string) (string, error) { return "name: " + strconv.Quote(answer), nil }, "my-router"},
 	{"travel", "how far X, Y and Z move, such as `\"600, 600, 90 mm\"`", "How far do X, Y and Z move?", "600, 600, 90 mm or 25 in x 25 in x 3 in",
-		func(answer string) (string, error) { return axesLine("travel", answer, 3) }, "600, 600, 90 mm"},
+		func(answer string) (string, error) { return axesLine("travel", answer, 3) }, "600 mm, 600 mm, 90 mm"},
 	{"feed", "their highest `FEED` while cutting; one alone is that of X and Y", "How fast may X, Y and Z cut at most?", "3000, 3000, 1000 mm/min or 120, 120, 40 in/min",
 		func(answer string) (string, error) { return axesLine("feed", answer, 1, 3) }, "3000 mm/min"},
 	{"spindle", "its slowest and fastest `SPEEDS`, such as 8000-24000", "How slowly and how fast does the spindle turn, or what stands on the router's dial?", "8000-24000, or 1: 10000, 2: 14000, 3: 18000",
@@ -151,15 +152,19 @@ func (a *app) ask(answers, lines []string) error {
 	return nil
 }
 
+// imperial matches an answer in inches or feet.
+var imperial = regexp.MustCompile(`\d ?(?:in|ipm|ft|"|')(?:\W|$)`)
+
 // notTold is the error of answers that do not come.
 func notTold(answers []string, err error) error {
 	if err != nil {
 		return tell.Errorf("answer in one short line", "the answers cannot be read: %w", err)
 	}
 	var flags, written []string
+	u := measure.Ruler{Inches: slices.ContainsFunc(answers, imperial.MatchString)}
 	for i, q := range profileQuestions {
 		if answers[i] == "" {
-			flags, written = append(flags, "--"+q.flag), append(written, "--"+q.flag+" "+strconv.Quote(q.standIn))
+			flags, written = append(flags, "--"+q.flag), append(written, "--"+q.flag+" "+strconv.Quote(u.Like(q.standIn)))
 		}
 	}
 	return tell.Errorf("answer what is asked, or write "+strings.Join(written, " "), "machines new is not told %s", strings.Join(flags, ", "))

@@ -30,7 +30,22 @@ var (
 	inMM     = regexp.MustCompile(`(?:^|[\s(XYZ-])[0-9][0-9./]* mm\b`)
 	inInches = regexp.MustCompile(`(?:^|[\s(XYZ])[0-9][0-9./]* in\b`)
 	styles   = regexp.MustCompile(`(?s)<style>.*?</style>`)
+	drawn    = regexp.MustCompile(`(?s)<(?:text|title|desc)\b.*?</`)
+	bars     = strings.NewReplacer("50 mm: measure it on the print", "", "2 in<", "<") // of both rules
 )
+
+// pure finds a length in the other unit in what is told of a sample; sizes as its builder wrote
+// them are none.
+func pure(t *testing.T, what, text, sample string, stray *regexp.Regexp) {
+	if _, ok := samples.Get(sample); ok {
+		for _, own := range nominal(t, sample, stray) {
+			text = strings.ReplaceAll(text, own, " ")
+		}
+	}
+	if at := stray.FindStringIndex(text); at != nil {
+		t.Errorf("%s: stray: %s", what, text[max(0, at[0]-60):min(len(text), at[1]+20)])
+	}
+}
 
 // nominal are the lengths of a job as its builder wrote them, in millimetres or not.
 func nominal(t *testing.T, sample string, stray *regexp.Regexp) (list []string) {
@@ -52,9 +67,9 @@ func TestOneUnit(t *testing.T) {
 		calls []string
 	}{
 		{inMM, []string{"check ukulele-inches", "check ukulele-inches --full", "compare ukulele-inches --full", "preview ukulele-inches", "make ukulele-inches -o DIR",
-			"rim ukulele-sides", "rim ukulele-sides --full", "rim mandola-sides --units in --log " + widths, "rim ukulele-sides -o DIR", "check octave-mandolin --units in", "sagitta --radius 25_ft --chord 24_in --step 1_in",
-			"scallop --cutter flat --diameter 1_in --radius 28_ft --at 12_in --step 1/2_in", "fit " + readings + " --radius 25_ft --full"}},
-		{inInches, []string{"check hand-board", "check octave-mandolin --full", "preview octave-mandolin", "make octave-mandolin -o DIR", "rim mandola-sides --full", "rim mandola-sides --log " + widths,
+			"rim ukulele-sides", "rim ukulele-sides --full", "rim mandola-sides --units in --log " + widths, "rim ukulele-sides -o DIR", "machines inch-24", "machines --units in", "check octave-mandolin --units in", "sagitta --radius 25_ft --chord 24_in --step 1_in",
+			"scallop --cutter flat --diameter 1_in --radius 28_ft --at 12_in --step 1/2_in", "fit " + readings + " --radius 25_ft --full", "fit " + readings + " --radius 25_ft --sheet DIR.html"}},
+		{inInches, []string{"check hand-board", "check octave-mandolin --full", "preview octave-mandolin", "make octave-mandolin -o DIR", "rim mandola-sides --full", "rim mandola-sides --log " + widths, "rim mandola-sides -o DIR", "machines", "machines inch-24 --units mm",
 			"check ukulele-inches --units mm", "sagitta --radius 25_ft --chord 600_mm --step 50_mm", "scallop --cutter ball --diameter 12_mm --radius 7.6_m --at 200_mm --scallop 0.1_mm"}},
 	} {
 		for _, call := range one.calls {
@@ -69,26 +84,59 @@ func TestOneUnit(t *testing.T) {
 			texts := map[string]string{"the answer": said(t, args...)}
 			files, err := filepath.Glob(filepath.Join(dir, "*"))
 			require.NoError(t, err)
-			for _, f := range files {
-				if strings.HasSuffix(f, ".svg") {
-					continue
-				}
+			sheets, err := filepath.Glob(dir + ".html")
+			require.NoError(t, err)
+			for _, f := range append(files, sheets...) {
 				data, err := os.ReadFile(f)
 				require.NoError(t, err)
-				texts[filepath.Base(f)] = styles.ReplaceAllString(string(data), "")
+				text := styles.ReplaceAllString(string(data), "")
+				if strings.HasSuffix(f, ".svg") {
+					text = bars.Replace(strings.Join(drawn.FindAllString(text, -1), "\n"))
+				}
+				texts[filepath.Base(f)] = text
 			}
 			for name, text := range texts {
-				if _, sample := samples.Get(args[1]); sample {
-					for _, own := range nominal(t, args[1], one.stray) {
-						text = strings.ReplaceAll(text, own, " ")
-					}
-				}
-				if at := one.stray.FindStringIndex(text); at != nil {
-					t.Errorf("%s: %s: stray: %s", call, name, text[max(0, at[0]-60):min(len(text), at[1]+20)])
-				}
+				pure(t, call+": "+name, text, args[1], one.stray)
 			}
 		}
 	}
+}
+
+// So it is of what is wrong: jobs that are refused, a program that goes on, and findings of one
+// that was changed.
+func TestOneUnitOfFaults(t *testing.T) {
+	told := func(sample string, stray *regexp.Regexp, code int, args ...string) {
+		var out, errs bytes.Buffer
+		require.Equal(t, code, run(args, strings.NewReader(""), &out, &errs), "%v: %s", args, errs.String())
+		text := out.String() + errs.String()
+		if set := args[len(args)-1]; code == 2 {
+			text = strings.ReplaceAll(text, set, "")
+		}
+		pure(t, strings.Join(args, " "), text, sample, stray)
+	}
+	for sample, sets := range map[string][]string{
+		"ukulele-inches": {"hold downs=[{x: 5 in, y: 5 in, radius: 1/2 in, height: 1/2 in}]", "hold downs=[{x: 90 in, y: 7 in}]", "obstacles=[{x: 5 in, y: 5 in, radius: 1/2 in, height: 1 in}]", "blank/size=13 in",
+			"blank/thickness=0.3 in", "land=3 in", "extras={cut out: {tabs: 4, shape: square, size: 13 in}}", "spindle tilt=3 in per 10 in", "undersize=1/2 in", "shelf/three-quarter flat/shank=3/8 in", "shelf/three-quarter flat/corner=1/4 in",
+			"shelf/three-quarter flat/depth of cut=3 in", "setups=4", "covering layout={}", "form=board", "form=gauge", "allowance=0.0001 in", "radius=6 in"},
+		"octave-mandolin": {"hold downs=[{x: 120 mm, y: 120 mm, radius: 12 mm, height: 12 mm}]", "land=80 mm", "form=board", "setups=4", "radius=150 mm"},
+	} {
+		stray := map[bool]*regexp.Regexp{true: inMM, false: inInches}[sample == "ukulele-inches"]
+		for _, set := range sets {
+			told(sample, stray, 2, "check", sample, "--set", set)
+		}
+	}
+	const sample = "ukulele-inches"
+	dir := filepath.Join(t.TempDir(), "set")
+	said(t, "make", sample, "-o", dir)
+	programs, err := filepath.Glob(filepath.Join(dir, "*.ngc"))
+	require.NoError(t, err)
+	last := programs[len(programs)-1]
+	text, err := os.ReadFile(last)
+	require.NoError(t, err)
+	told(sample, inMM, 0, "resume", sample, "--program", last, "--line", fmt.Sprint(bytes.Count(text, []byte("\n"))-40), "-o", filepath.Join(dir, "rest.ngc"))
+	bad := regexp.MustCompile(`(Z-|F)([0-9.]+)`).ReplaceAll(text, []byte("${1}9$2")) // deeper and faster
+	require.NoError(t, os.WriteFile(last, bad, 0o666))
+	told(sample, inMM, 1, append([]string{"prove", "--job", sample}, programs...)...)
 }
 
 // Whoever reads an answer reads a screen of it: 25 lines, of a face in setups for each of them, and

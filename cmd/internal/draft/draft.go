@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"dishwright/cam/job"
+	"dishwright/dish/measure"
 )
 
 // Line is one key of the root with its value as it is written.
@@ -24,6 +25,7 @@ type Job struct {
 	Shelf  []Cutter        // what is suggested; not written where the shop file holds a shelf
 	Held   map[string]bool // what the shop file says: keys of the root, and blank/thickness and the like
 	Shop   string          // its name; empty for none
+	Unit   measure.Ruler   // of what it suggests
 }
 
 // Blank is the blank, its sizes as they are written; Keys are those of its sizes.
@@ -55,7 +57,7 @@ func (j Job) Text() []byte {
 	if j.Setups {
 		b.WriteString("\n" + commented("", "setups", "auto"))
 		if !j.Held["index error"] {
-			b.WriteString(commentedAs("", Line{"index error", "0.1 mm, 0.05 deg, height 0.02 mm"}, "how well it lies again: aside, turned, in height"))
+			b.WriteString(commentedAs("", Line{"index error", j.Unit.Like("0.1 mm, 0.05 deg, height 0.02 mm")}, "how well it lies again: aside, turned, in height"))
 		}
 	}
 	if !j.Held["shelf"] {

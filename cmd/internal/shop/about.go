@@ -90,13 +90,6 @@ func (r *Result) ownRuler() measure.Ruler { return ruler(r.Plan.Work.Machine) }
 // own writes a length in the unit of the machine's programs.
 func (r *Result) own(v float64) string { return own(r.Plan.Work.Machine, v) }
 
-// xy writes a place in the unit of a machine's programs, to a tenth of a millimetre or a
-// hundredth of an inch.
-func xy(m machines.Machine, x, y float64) string { return ruler(m).XY(x, y) }
-
-// xy writes a place in the unit of the machine's programs.
-func (r *Result) xy(x, y float64) string { return xy(r.Plan.Work.Machine, x, y) }
-
 // tenth writes a length in that unit without its name, to what a pencil can mark.
 func tenth(m machines.Machine, v float64) string {
 	return measure.FormatShort(v/m.Unit.MM(), [...]int{1, 3}[m.Unit])

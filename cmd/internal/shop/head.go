@@ -137,7 +137,7 @@ func (h *head) holds(sentences []string, close bool) {
 var numbered = regexp.MustCompile(`^\d+:`)
 
 // placePattern reads the place at which the blank's top is touched.
-var placePattern = regexp.MustCompile(`(?i)` + regexp.QuoteMeta(strings.TrimSpace(placeBeside)) + ` X(-?[\d.]+) Y(-?[\d.]+), `)
+var placePattern = regexp.MustCompile(`(?i)` + regexp.QuoteMeta(strings.TrimSpace(placeBeside)) + ` X(-?[\d.]+) Y(-?[\d.]+) (?:mm|in), `)
 
 // touchPoint is how far round the tip the top may be looked for, mm: any tip is wider.
 const touchPoint = 1.0
@@ -158,7 +158,7 @@ func (h *head) touch(b bench, left *proof.Stock) *Place {
 	p := &Place{x * u, y * u}
 	q := b.setup.Blank(r3.Vec{X: p.X, Y: p.Y})
 	if b.work.Blank.Inside(q.X, q.Y) < 0 || left != nil && left.HighestInDisc(q.X, q.Y, touchPoint) < -heightSlack {
-		h.find(h.line(strings.Index(h.text, dense(placeBeside+b.xy(p.X, p.Y)))), "Z0 is touched off at %s, where the blank's top does not stay as it is", b.xy(p.X, p.Y))
+		h.find(h.line(strings.Index(h.text, dense(placeBeside+b.at(p.X, p.Y)))), "Z0 is touched off at %s, where the blank's top does not stay as it is", b.at(p.X, p.Y))
 	}
 	return p
 }

@@ -198,15 +198,15 @@ func TestHeadsAgainstTheirMarks(t *testing.T) {
 	r = headMade(t, "plain")
 	var sources []Source
 	for _, text := range r.Texts {
-		bad := regexp.MustCompile(`such as at X\S+ Y[^ ,)]+`).ReplaceAllString(string(text.Bytes), "such as at X1 Y1")
-		bad = regexp.MustCompile(`X\S+ Y\S+, never`).ReplaceAllString(bad, "X1 Y1, never")
+		bad := regexp.MustCompile(`such as at X\S+ Y\S+ mm`).ReplaceAllString(string(text.Bytes), "such as at X1 Y1 mm")
+		bad = regexp.MustCompile(`X\S+ Y\S+ mm, never`).ReplaceAllString(bad, "X1 Y1 mm, never")
 		require.NotEqual(t, string(text.Bytes), bad)
 		sources = append(sources, Source{Name: text.Name, Text: bytes.NewReader([]byte(bad))})
 	}
 	v, _, err := Prove(r.Job, sources)
 	require.NoError(t, err)
 	require.Len(t, v.Findings, len(r.Texts), "%v", v.Findings)
-	require.Contains(t, v.Findings[0].Message.String(), "Z0 is touched off at X1 Y1, where the blank's top does not stay as it is")
+	require.Contains(t, v.Findings[0].Message.String(), "Z0 is touched off at X1 Y1 mm, where the blank's top does not stay as it is")
 }
 
 // A program that goes on where another was stopped says how the blank lies, and asks alike.

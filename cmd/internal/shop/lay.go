@@ -238,13 +238,13 @@ func (b bench) check() string {
 // held says where hold-downs and whatever else stand in the program's setup, as the machine
 // sees them.
 func (b bench) held() string {
-	w, here := b.work, b.here(b.work.HoldDowns)
+	w, here, u := b.work, b.here(b.work.HoldDowns), ruler(b.work.Machine)
 	s := "Hold-downs at"
 	for i, o := range here {
 		o = b.setup.ObstacleOnMachine(o)
-		s += [...]string{" ", ", "}[min(i, 1)] + b.xy(o.X, o.Y)
+		s += [...]string{" ", ", "}[min(i, 1)] + u.XY(o.X, o.Y)
 	}
-	s += " and nowhere else."
+	s += " " + u.Unit() + " and nowhere else."
 	if len(here) == 0 {
 		wide := "the cutter's and the holder's width"
 		if w.Machine.Hood != nil {
@@ -254,13 +254,13 @@ func (b bench) held() string {
 	}
 	for i, o := range b.here(w.Obstacles) {
 		ends := o.Ends()
-		s += [...]string{" Kept clear of too: ", ", "}[min(i, 1)] + b.xy(o.X, o.Y)
+		s += [...]string{" Kept clear of too: ", ", "}[min(i, 1)] + u.XY(o.X, o.Y)
 		if o.DX != 0 || o.DY != 0 {
-			s += " to " + b.xy(ends[1][0], ends[1][1])
+			s += " to " + u.XY(ends[1][0], ends[1][1])
 		}
 	}
 	if s[len(s)-1] != '.' {
-		s += "."
+		s += " " + u.Unit() + "."
 	}
 	return s
 }

@@ -294,7 +294,7 @@ func (m *resume) made(s stage) []path.Move {
 func (m *resume) about() []string {
 	lines := m.r.about(m.i)
 	lines[0] = fmt.Sprintf("%s: %s, gone on with from line %d of %s, where it stopped at line %d.", m.r.Plan.Work.Name, m.r.number(m.i), m.out.FromLine, m.r.Texts[m.i].Name, m.out.Line)
-	more := fmt.Sprintf("It repeats %s of what was cut and comes down at %s, where it has cut already.", m.r.own(math.Round(m.out.OverlapMM*10)/10), m.r.xy(m.out.XMM, m.out.YMM))
+	more := fmt.Sprintf("It repeats %s of what was cut and comes down at %s, where it has cut already.", m.r.own(math.Round(m.out.OverlapMM*10)/10), m.r.ownRuler().Place(m.out.XMM, m.out.YMM))
 	again := "The blank must not have moved, and X0 Y0 must be where it was: if the machine lost its place, X0 and Y0 are set again at the same marks first. Z0 is set again in any case."
 	rest := []string{more, again}
 	if m.cutter.Diameter != m.r.Texts[m.i].Program.Cutter.Diameter {

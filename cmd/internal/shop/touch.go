@@ -81,13 +81,13 @@ func (b bench) touchZ() string {
 	case w.ZeroAtBed:
 		on = "the bed, beside the blank"
 	case b.resumed != nil:
-		on, high = "the top at "+b.xy(b.resumed.X, b.resumed.Y)+", which this program has cut already", b.skimmed
+		on, high = "the top at "+b.at(b.resumed.X, b.resumed.Y)+", which this program has cut already", b.skimmed
 	case b.raw():
 		on, high = "the highest place of the blank's raw top", w.Skim.Off
 	case t.On == work.TouchApex && b.setup.Number <= 1:
 		on = "the blank's top at X0 Y0, the apex"
 	case b.touch != nil:
-		on = "the blank's top" + placeBeside + b.xy(b.touch.X, b.touch.Y) + ", never inside the face"
+		on = "the blank's top" + placeBeside + b.at(b.touch.X, b.touch.Y) + ", never inside the face"
 	}
 	switch {
 	case t.On != "" && t.Block > 0:
