@@ -23,8 +23,8 @@ func (d rim) log() document.Document {
 	finished, first, left := []string{"done"}, []string{"top first"}, 0.0
 	for _, s := range d.p.Places {
 		t.Head = append(t.Head, s.Name)
-		finished, first = append(finished, u.Mark(s.WidthMM, 2)), append(first, u.Mark(s.WidthMM+s.BackRemove, 2))
-		left = max(left, s.BackRemove)
+		finished, first = append(finished, u.Mark(s.WidthMM, 2)), append(first, u.Mark(s.WidthMM+s.BackLeft(), 2))
+		left = max(left, s.BackLeft())
 	}
 	t.Rows = append(t.Rows, finished)
 	unsanded := left >= 0.005 // what the table tells

@@ -140,6 +140,10 @@ func (r *Result) wanted(s rim.Station, back string) float64 {
 	return s.Width + left
 }
 
+// BackLeft is what the back's edge still has while the top's is sanded first, mm: what comes off
+// it, less what is sawn off before any sanding.
+func (s Station) BackLeft() float64 { return s.BackRemove - s.BackSaw }
+
 // trendOf tells a trend.
 func trendOf(t rim.Trend) (out Trend) {
 	if !t.Known {

@@ -116,6 +116,21 @@ func TestLogTargets(t *testing.T) {
 	}
 }
 
+// What is sawn off the back's edge before any sanding is no longer on it.
+func TestLogTargetsOfASawnRim(t *testing.T) {
+	r := fresh(t, "flat-top-sides")
+	got, err := logged(t, "flat-top-sides", rows(r, "mm", all(1.5)), sides.BackUnsanded)
+	require.NoError(t, err)
+	sawn := 0.0
+	for _, p := range got.Report.Log.Places {
+		i := slices.IndexFunc(r.Report.Places, func(s sides.Station) bool { return s.Name == p.Name })
+		s := r.Report.Places[i]
+		require.InDelta(t, s.WidthMM+s.BackLeft(), p.WantedMM, 3e-6, "told alike on the log's page") // three figures of six decimals
+		sawn = max(sawn, s.BackSaw)
+	}
+	require.Greater(t, sawn, 1.0)
+}
+
 // The widths that a log and the key measured tell alike leave as much, and press alike.
 func TestLogAsMeasured(t *testing.T) {
 	r, err := logged(t, "mandola-sides", "round,head_mm,tail_mm,left widest_mm,right widest_mm\n4,49.1,52.4,53.4,53.9\n", sides.BackFinished)
