@@ -96,7 +96,7 @@ func TestOneUnit(t *testing.T) {
 				texts[filepath.Base(f)] = text
 			}
 			for name, text := range texts {
-				pure(t, call+": "+name, text, args[1], one.stray)
+				pure(t, call+": "+name, text, append(args, "")[1], one.stray)
 			}
 		}
 	}
