@@ -15,7 +15,7 @@ import (
 func (r *Result) Answer() document.Document {
 	d := append(r.Verdict(), document.Space{}, r.Brief(), r.Measures())
 	return append(append(d, r.Worth()...), document.Space{},
-		document.Paragraph{Text: "--full tells all of it: every station, patterns, braces, the dry fit; -o DIR writes patterns at true size"}, document.Space{})
+		document.Paragraph{Text: "--full tells all the rest; -o DIR has patterns at true size, a sheet, a log"}, document.Space{})
 }
 
 // Verdict says whether a rim can be sanded, and how much comes off.
@@ -109,11 +109,11 @@ func (r *Result) StopAt() string {
 
 // end says when the rim is done.
 func (r *Result) end() string {
-	s := "mark again whenever the last mark is gone; stop " + r.StopAt()
+	last := "when the last mark is gone"
 	if l := r.Report.Sanding.Last; r.Report.Sanding.MostMM-r.Report.Sanding.LeastMM >= 0.005 {
-		s = fmt.Sprintf("the last mark goes at %s; ", r.Job.Ruler.Place(l.X, l.Y)) + s
+		last = fmt.Sprintf("when the last mark, at %s, is gone", r.Job.Ruler.Place(l.X, l.Y))
 	}
-	return s
+	return last + ", mark again; stop " + r.StopAt()
 }
 
 // Gaps are those under a straightedge that rests on both blocks.

@@ -127,9 +127,9 @@ func (r *Result) sawLines(i int) (upper, lower []r2.Vec) {
 	return upper, lower
 }
 
-// brief says what is sawn off.
+// brief says to what the rim is sawn; the table of its places tells how much that is.
 func (s *Saw) brief(u measure.Ruler) string {
-	return measure.Say("down to a line %v outside the finished edge: %v", mm(s.ToMM), s.Off()).In(u)
+	return measure.Say("down to a line %v outside the finished edges", mm(s.ToMM)).In(u)
 }
 
 // Off says how much is sawn off each edge at most.
