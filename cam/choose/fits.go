@@ -31,7 +31,7 @@ func Hinted(w *work.Work, err error, pair *work.Work) error {
 	if pair != nil {
 		w = pair
 		fits = func(w *work.Work) (list []Fit) {
-			if f, ok := smaller(w); ok {
+			if f, ok := smaller(w, nil); ok {
 				list = append(list, f)
 			}
 			return list
@@ -68,10 +68,12 @@ func fitHint(fits []Fit) (hint measure.Said) {
 
 // Fits returns what would fit a machine whose travel is too short for a round face in one
 // setup, each change by itself, and each tried: cutters and a pattern of which the job names
-// others, the largest diameter, several setups, a cutter of another diameter.
+// others, the largest diameter, several setups, a cutter of another diameter. All of them
+// together take no more than a plan may.
 func Fits(w *work.Work) (list []Fit) {
-	for _, try := range [...]func(*work.Work) (Fit, bool){otherWay, smaller, divided, otherCutter} {
-		if f, ok := try(w); ok {
+	left := &effort{cells: mostTried}
+	for _, try := range [...]func(*work.Work, *effort) (Fit, bool){otherWay, smaller, divided, otherCutter} {
+		if f, ok := try(w, left); ok {
 			list = append(list, f)
 		}
 	}
@@ -118,7 +120,7 @@ func fitting(w *work.Work) (rough, finish string, ok bool) {
 
 // otherWay is the fit by cutters of the shelf and a pattern of which the job names others: by
 // the first pattern that will do.
-func otherWay(w *work.Work) (Fit, bool) {
+func otherWay(w *work.Work, left *effort) (Fit, bool) {
 	for _, pattern := range pass.PatternsFor(w) {
 		v := *w
 		v.Rough, v.Finish, v.Pattern = work.Auto, work.Auto, pattern
@@ -127,7 +129,7 @@ func otherWay(w *work.Work) (Fit, bool) {
 			continue
 		}
 		v.Rough, v.Finish = rough, finish
-		if _, err := inOne(work.Whole(&v), &effort{cells: mostTried}); err != nil {
+		if _, err := inOne(work.Whole(&v), left); err != nil {
 			continue
 		}
 		var said []string
@@ -142,7 +144,7 @@ func otherWay(w *work.Work) (Fit, bool) {
 }
 
 // smaller is the fit by the largest diameter, in whole millimetres.
-func smaller(w *work.Work) (Fit, bool) {
+func smaller(w *work.Work, _ *effort) (Fit, bool) {
 	least := math.Inf(1)
 	for _, c := range reaching(w) {
 		if by, err := cam.Beyond(work.Whole(w), c); err == nil {
@@ -177,7 +179,7 @@ const usualHeight = 0.05
 
 // divided is the fit by several setups, as few as will do, with an index error that leaves the
 // passes enough of the scallop.
-func divided(w *work.Work) (Fit, bool) {
+func divided(w *work.Work, left *effort) (Fit, bool) {
 	if on := w.TouchOff.On; on == work.TouchCorner || on == work.TouchEdges || w.Top != nil {
 		return Fit{}, false
 	}
@@ -199,7 +201,7 @@ func divided(w *work.Work) (Fit, bool) {
 		if v.Setups.Error.Height = min(usualHeight, math.Floor(height*100)/100); v.Setups.Error.Height < 0.01 {
 			continue
 		}
-		n := planned(&v)
+		n := planned(&v, left)
 		if n == 0 {
 			return Fit{}, false
 		}
@@ -213,7 +215,7 @@ func divided(w *work.Work) (Fit, bool) {
 
 // planned returns in how few setups a work can be planned with one cutter and, where none is
 // named, in a raster; 0 where it was not found to be.
-func planned(w *work.Work) int {
+func planned(w *work.Work, left *effort) int {
 	list := reaching(w)
 	if len(list) == 0 {
 		return 0
@@ -230,7 +232,7 @@ func planned(w *work.Work) int {
 		if !reaches(p, l) {
 			continue
 		}
-		if _, err := tiles(p, l, &effort{cells: mostTried}); err == nil {
+		if _, err := tiles(p, l, left); err == nil {
 			return l.Count()
 		}
 	}
@@ -248,7 +250,7 @@ const mostWider = 1.5
 
 // otherCutter is the fit by a cutter of another diameter, in whole millimetres: over a hollow
 // a wider level end, whose axis stays further in, over a crown a narrower cutter.
-func otherCutter(w *work.Work) (Fit, bool) {
+func otherCutter(w *work.Work, _ *effort) (Fit, bool) {
 	list := reaching(w)
 	if len(list) == 0 {
 		return Fit{}, false

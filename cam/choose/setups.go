@@ -32,7 +32,7 @@ func inSetups(w work.Piece, left *effort) (Choice, error) {
 func unstated(w *work.Work) error {
 	p := work.Problem{Kind: work.KindSetups, Key: work.KeySetups, Message: measure.Say("a face of %v takes several setups on %s, and how well the blank lies again each time is not stated", measure.To(2*w.Face.Rim, 0), w.Machine.Name),
 		Hint: measure.Say("index error: %v", indexText(work.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight}))}
-	if f, ok := divided(w); ok {
+	if f, ok := divided(w, &effort{cells: mostTried}); ok {
 		p.Hint = measure.Say("index error: %v, if the blank lies as well as that", indexText(f.Work.Setups.Error))
 	}
 	return work.Problems{p}
@@ -58,7 +58,7 @@ func inSeveral(w work.Piece, left *effort) (Choice, error) {
 		}
 		firstErr = keep(firstErr, err)
 	}
-	return Choice{}, tooLarge(w.Work, firstErr)
+	return Choice{}, tooLarge(w.Work, firstErr, left)
 }
 
 // turnable returns a work as its tiles are planned: for straight moves, for a turned arc in an
@@ -148,15 +148,16 @@ func travels(err error) bool {
 	return work.KindTravel.In(err) || work.KindLand.In(err)
 }
 
-// tooLarge says that a face is too large for any setup, and which would not be.
-func tooLarge(w *work.Work, why error) error {
+// tooLarge says that a face is too large for any setup, and which would not be, as far as that
+// can be found out with what is left to spend.
+func tooLarge(w *work.Work, why error, left *effort) error {
 	how, hint := ", however it is divided", measure.Say("a machine with more travel")
-	if d := largest(w); d > 0 {
+	if d := largest(w, left); d > 0 {
 		hint = measure.Say("a diameter of at most %v, or %v", measure.Most(d, 0), hint)
 	}
 	if n := w.Setups.Count; n != work.AutoSetups {
 		how = fmt.Sprintf(" in %d setups", n)
-		if n := fewest(w); n > 0 {
+		if n := fewest(w, left); n > 0 {
 			hint = measure.Say("setups: %d, or %v", n, hint)
 		}
 	}
@@ -169,26 +170,26 @@ func tooLarge(w *work.Work, why error) error {
 }
 
 // fewest returns in how few setups a work can be planned, 0 where in none.
-func fewest(w *work.Work) int {
+func fewest(w *work.Work, left *effort) int {
 	v := *w
 	v.Setups.Count = work.AutoSetups
-	return planned(&v)
+	return planned(&v, left)
 }
 
 // largest returns a diameter in whole millimetres that can be planned, within two
 // hundredths of the greatest; 0 where none from half the rim on can.
-func largest(w *work.Work) float64 {
+func largest(w *work.Work, left *effort) float64 {
 	fits := func(d float64) bool {
 		v := *w
 		f, err := w.Face.WithRim(d / 2)
 		v.CutAll(f)
-		return err == nil && planned(&v) > 0
+		return err == nil && planned(&v, left) > 0
 	}
 	lo, hi := math.Ceil(w.Face.Rim/2), math.Floor(2*w.Face.Rim)
 	if !fits(lo) {
 		return 0
 	}
-	for hi > 1.02*lo {
+	for hi > max(1.02*lo, lo+1) {
 		if d := math.Floor((lo + hi) / 2); fits(d) {
 			lo = d
 		} else {
