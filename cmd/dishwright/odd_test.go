@@ -18,18 +18,19 @@ import (
 // calls are calls of every command that takes a value, right but for the option that is
 // added.
 var calls = map[string][]string{
-	"new":     {"new"},
-	"check":   {"check", "job.yaml"},
-	"compare": {"compare", "job.yaml"},
-	"preview": {"preview", "job.yaml"},
-	"make":    {"make", "job.yaml"},
-	"sheet":   {"sheet", "job.yaml"},
-	"prove":   {"prove", "set/2-small.ngc", "--job", "job.yaml"},
-	"resume":  {"resume", "job.yaml", "--program", "set/2-small.ngc"},
-	"rim":     {"rim", "sides.yaml"},
-	"fit":     {"fit", "depths.csv", "--radius", "25 ft"},
-	"sagitta": {"sagitta", "--radius", "25 ft", "--chord", "600 mm"},
-	"scallop": {"scallop", "--cutter", "flat", "--diameter", "1 in", "--radius", "25 ft", "--at", "200 mm"},
+	"new":      {"new"},
+	"check":    {"check", "job.yaml"},
+	"compare":  {"compare", "job.yaml"},
+	"preview":  {"preview", "job.yaml"},
+	"make":     {"make", "job.yaml"},
+	"sheet":    {"sheet", "job.yaml"},
+	"prove":    {"prove", "set/2-small.ngc", "--job", "job.yaml"},
+	"resume":   {"resume", "job.yaml", "--program", "set/2-small.ngc"},
+	"rim":      {"rim", "sides.yaml"},
+	"fit":      {"fit", "depths.csv", "--radius", "25 ft"},
+	"sagitta":  {"sagitta", "--radius", "25 ft", "--chord", "600 mm"},
+	"machines": {"machines"},
+	"scallop":  {"scallop", "--cutter", "flat", "--diameter", "1 in", "--radius", "25 ft", "--at", "200 mm"},
 }
 
 // oddValues are no value of any option that takes a number, a length or a word.
