@@ -16,12 +16,18 @@ func holdDownProblems(w work.Piece) (ps work.Problems) {
 	for i, h := range w.HoldDowns {
 		key := work.HoldDownKey(i)
 		if off, _ := w.Region.Off(h.X, h.Y); off < h.Radius {
-			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at %v stands on %s", measure.At(h.X, h.Y), pass.GroundOf(w.Work).Face), measure.Say("move it at least %s outward", measure.MM(math.Ceil(h.Radius-off))))
+			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at %v stands on %s", measure.At(h.X, h.Y), pass.GroundOf(w.Work).Face), offFace(h.Radius-off))
 		} else if w.Blank.Inside(h.X, h.Y) < -h.Radius {
 			ps.Add(work.KindHoldDown, key, measure.Say("the hold-down at %v stands beside the blank and holds nothing", measure.At(h.X, h.Y)), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
 		}
 	}
 	return ps
+}
+
+// offFace says how far what stands on the face has to go at least: how much further the cutter
+// and its holder come is known once the work is planned.
+func offFace(by float64) measure.Said {
+	return measure.Say("move it outward, at least %s and clear of the cutter and its holder: check of the job without it tells where there is room", measure.MM(math.Ceil(by)))
 }
 
 // obstacleProblems finds obstacles that stand on what is cut: how far a place lies
@@ -40,7 +46,7 @@ func obstacleProblems(w work.Piece) (ps work.Problems) {
 			worst = min(worst, off-o.Radius)
 		}
 		if worst < 0 {
-			ps.Add(work.KindHoldDown, o.Key, measure.Say("the obstacle at %v stands on what is cut", measure.At(o.X, o.Y)), measure.Say("move it at least %s outward", measure.MM(math.Ceil(-worst))))
+			ps.Add(work.KindHoldDown, o.Key, measure.Say("the obstacle at %v stands on what is cut", measure.At(o.X, o.Y)), offFace(-worst))
 		}
 	}
 	return ps
