@@ -16,7 +16,7 @@ import (
 func newExplainCmd(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "explain [KEY]",
-		Short: "Explain a key of a job or a machine profile: what it does, its unit and its default",
+		Short: "Explain a key of a job or a profile: what it does, its default",
 		Long: `Tell what a key of a job file or of a machine profile means, what it takes and within
 which bounds, what is taken where it is left out and why, and which forms have it. KEY is
 a key, such as scallop, or the way to one, such as blank/thickness; behind machine/ it is

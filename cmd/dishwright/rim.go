@@ -19,7 +19,7 @@ func newRimCmd(a *app) *cobra.Command {
 	var log logFlags
 	cmd := &cobra.Command{
 		Use:   "rim JOB",
-		Short: "Work out the sanding of the sides: heights, patterns, gaps, notches",
+		Short: "Work out the sanding of sides: heights, patterns, gaps, notches",
 		Long: `Work out the rim of bent sides that a plate is glued to: whether it can be sanded,
 in which dish, what comes off where, and what to do first. --full tells the heights
 of its edges all round, the sides unrolled flat, what a straightedge shows on the

@@ -1,8 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"regexp"
 	"runtime/debug"
@@ -14,6 +16,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"dishwright/cam/job"
+	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/picture"
 	"dishwright/cmd/internal/play"
 	"dishwright/cmd/internal/shop"
@@ -111,11 +114,38 @@ or the call is wrong.`,
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.PersistentFlags().BoolVar(&a.quiet, "quiet", false, "no report and no notes: faults, files and JSON alone")
 	root.SetHelpCommand(newHelpCmd(root))
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) {
+		fmt.Fprintf(c.OutOrStdout(), "%s\n%s", filled(cmp.Or(c.Long, c.Short)), c.UsageString())
+	})
 	for _, command := range commands {
 		root.AddCommand(command(a))
 	}
 	completions(root)
 	return root
+}
+
+// filled is a text in lines that fit a terminal: its paragraphs are filled, and a line that is
+// indented stands as it is.
+func filled(text string) string {
+	var out strings.Builder
+	var d document.Document
+	var words []string
+	flush := func() {
+		if len(words) > 0 {
+			d, words = append(d, document.Paragraph{Text: strings.Join(words, " ")}), nil
+		}
+	}
+	for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
+		if strings.HasPrefix(line, " ") || line == "" {
+			flush()
+			d = append(d, document.Paragraph{Lead: line})
+			continue
+		}
+		words = append(words, strings.Fields(line)...)
+	}
+	flush()
+	writeDocument(&out, d)
+	return out.String()
 }
 
 // usage is what --help shows under a command's long text.
