@@ -183,11 +183,14 @@ func (w rimWriter) depths() {
 	fmt.Fprintln(w, "\nin the dish")
 	if a := p.Attitude; a != nil {
 		for _, l := range a.Left {
-			fmt.Fprintf(w, "  %-18s measured %s, wanted %s, %s too much\n", l.Name, u.Depth(l.Has, 2), u.Depth(l.Wanted, 2), u.Length(l.TooMMM, 2))
+			writeWrapped(w, "  ", fmt.Sprintf("%s: measured %s, wanted %s%s: %s", l.Name, u.Depth(l.Has, 2), u.Depth(l.Wanted, 2), l.Back(u), l.Much(u)))
 		}
-		if a.Press == "evenly" {
+		switch {
+		case a.Down():
+			fmt.Fprintln(w, "  stop: nothing is left to come off there")
+		case a.Press == "evenly":
 			fmt.Fprintln(w, "  press evenly")
-		} else {
+		default:
 			writeWrapped(w, "  ", fmt.Sprintf("press the %s: it has %s more to come off than the other side. As it lies now the apex is %s from its place.",
 				a.Press, u.Length(a.PressMM, 2), u.Length(math.Hypot(a.ApexX, a.ApexY), 0)))
 		}

@@ -72,7 +72,11 @@ func (d rim) steps() []document.Document {
 		{Text: d.p.Lay(u), Care: carePower},
 	}...)
 	if a := d.p.Attitude; a != nil {
-		steps = append(steps, document.Step{Text: "Press " + map[bool]string{true: a.Press, false: "the " + a.Press}[a.Press == "evenly"] + ": " + d.tooMuch(a)})
+		press := "Press " + map[bool]string{true: a.Press, false: "the " + a.Press}[a.Press == "evenly"]
+		if a.Down() {
+			press = "Stop: nothing is left to come off"
+		}
+		steps = append(steps, document.Step{Text: press + ": " + d.tooMuch(a)})
 	}
 	if s.LeastMM > 1e-6 {
 		steps = append(steps, document.Step{Text: fmt.Sprintf("When the last mark is gone, mark again: %s more come off evenly all round.", u.Length(s.LeastMM, 2))})
@@ -88,9 +92,9 @@ func (d rim) steps() []document.Document {
 func (d rim) tooMuch(a *sides.Attitude) string {
 	text := ""
 	for i, l := range a.Left {
-		text += [...]string{"", ", "}[min(i, 1)] + l.Name + " " + d.u.Length(l.TooMMM, 2)
+		text += [...]string{"", ", "}[min(i, 1)] + l.Name + " " + l.Much(d.u)
 	}
-	return text + " too much so far."
+	return text + " so far."
 }
 
 // glue says how the plate goes on.

@@ -85,8 +85,12 @@ func (r *Result) verdict() string {
 // begin says what is done first.
 func (r *Result) begin() string {
 	p, u := &r.Report, r.Job.Ruler
-	if a := p.Attitude; a != nil && a.Press != "evenly" {
-		return fmt.Sprintf("press the %s: it has %s more to come off than the other side", a.Press, u.Length(a.PressMM, 2))
+	switch a := p.Attitude; {
+	case a == nil:
+	case a.Down():
+		return "stop: nothing is left to come off where it was measured" + a.beside()
+	case a.Press != even:
+		return fmt.Sprintf("press the %s: it has %s more to come off than the other side%s", a.Press, u.Length(a.PressMM, 2), a.beside())
 	}
 	s := "the rim is " + p.Sanding.Start.In(u) + ": mark the edge with a pencil all round"
 	if p.Saw != nil {

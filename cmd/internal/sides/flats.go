@@ -185,5 +185,5 @@ func (f *Flat) brief(dome float64, board bool, u measure.Ruler) string {
 	if f.Case == "cut" {
 		return measure.Say(all+" goes over all of the rim first; then a flat board, from the head to the pencil lines, up to %v below the dome", mm(f.BelowMM)).In(u)
 	}
-	return measure.Say("first, with a flat board, from %v on; then the dome up to %v "+tool+", for "+all+" would take %v off the flat; then the blend by hand", mm(f.FromMM), mm(dome), mm(f.MisuseMM)).In(u)
+	return measure.Say("before the dome, with a flat board, from %v on; then the dome up to %v "+tool+", for "+all+" would take %v off the flat; then the blend by hand", mm(f.FromMM), mm(dome), mm(f.MisuseMM)).In(u)
 }

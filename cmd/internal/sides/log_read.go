@@ -129,17 +129,16 @@ func (r *logReader) rounds(t *sketch.Values) {
 // width sees that a reading is one of a side that is to have the place's width.
 func (r *logReader) width(line, column int, w float64, place rim.LoggedPlace) {
 	about := r.u.Length(place.Wanted, 1)
-	share := w / place.Wanted
-	near := func(factor float64) bool { return share*factor > 0.75 && share*factor < 1.5 }
-	hint := fmt.Sprintf("the width of the side at its outside, from edge to edge: it is to have %s there", about)
-	switch {
-	case w > 0 && w < mostHeight && share >= leastShare && share <= mostShare:
+	if likely(w, place.Wanted) {
 		return
-	case near(measure.Inch.MM()):
+	}
+	hint := fmt.Sprintf("the width of the side at its outside, from edge to edge: it is to have %s there", about)
+	switch slip(w, place.Wanted) {
+	case inInches:
 		hint = fmt.Sprintf("it would fit in inches: the column is then called %s_in; %s", place.Station.Name, hint)
-	case near(1 / measure.Inch.MM()):
+	case inMM:
 		hint = fmt.Sprintf("it would fit in millimetres: the column is then called %s_mm; %s", place.Station.Name, hint)
-	case near(10) || near(0.1):
+	case inCM:
 		hint = "is it in centimetres (_cm), or is its point misplaced? " + hint
 	}
 	r.fault(line, column, hint, "a width of %s at the %s", r.u.Length(w, 2), place.Station.Name)

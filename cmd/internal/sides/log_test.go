@@ -133,7 +133,7 @@ func TestLogTargetsOfASawnRim(t *testing.T) {
 
 // The widths that a log and the key measured tell alike leave as much, and press alike.
 func TestLogAsMeasured(t *testing.T) {
-	r, err := logged(t, "mandola-sides", "round,head_mm,tail_mm,left widest_mm,right widest_mm\n4,49.1,52.4,53.4,53.9\n", sides.BackFinished)
+	r, err := logged(t, "mandola-sides", "round,head_mm,tail_mm,left widest_mm,right widest_mm\n4,49.1,52.4,53.4,53.9\n", sides.BackUnsanded)
 	require.NoError(t, err)
 	a, l := r.Report.Attitude, r.Report.Log
 	require.Equal(t, a.Press, l.Press)
@@ -144,6 +144,8 @@ func TestLogAsMeasured(t *testing.T) {
 			if p.Name == left.Name {
 				found = true
 				require.InDelta(t, left.TooMMM, p.LeftMM, 1e-6)
+				require.InDelta(t, left.Wanted, p.WantedMM, 1e-6)
+				require.InDelta(t, left.Finished, p.DoneMM, 1e-6)
 			}
 		}
 		require.True(t, found, left.Name)

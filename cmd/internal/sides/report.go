@@ -158,10 +158,11 @@ type Attitude struct {
 
 // LeftOver is what is still too much at a place.
 type LeftOver struct {
-	Name   string  `json:"name"`
-	Has    float64 `json:"measured_mm"`
-	Wanted float64 `json:"wanted_mm"`
-	TooMMM float64 `json:"too_much_mm"`
+	Name     string  `json:"name"`
+	Has      float64 `json:"measured_mm"`
+	Wanted   float64 `json:"wanted_mm"`   // with what is still on the back's edge once it is sawn
+	Finished float64 `json:"finished_mm"` // with both edges sanded
+	TooMMM   float64 `json:"too_much_mm"`
 }
 
 // Tilt is what a rim does that lies tilted in its dish by a tenth of a degree.

@@ -2,7 +2,6 @@ package sides
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/spatial/r2"
 
@@ -60,7 +59,7 @@ func Run(j job.Rim, open Opener) (*Result, error) {
 	}
 	notches := b.notches(body)
 	start := b.start(body)
-	b.readings(body)
+	b.readings(body, start)
 	b.boards(body, start)
 	laid := b.laid(body)
 	if err := b.err(); err != nil {
@@ -175,49 +174,4 @@ func (w *maker) sanding() {
 	if s.LeastExcess < -0.01 {
 		w.broken("the rim is too low: %s of it lack up to %s, most at %s from the tail", mm(s.MissingLength), mm(-s.LeastExcess), mm(s.LastTouch.Arc))
 	}
-}
-
-// attitude fills in what the measured widths say.
-func (w *maker) attitude() {
-	w.out.Tilt = Tilt{AngleDeg: 0.1, ApexShift: rim.ApexShift(w.body.Top.Radius, math.Pi/1800), EndsMM: w.body.Outline.Length() / 2 * math.Tan(math.Pi/1800)}
-	if len(w.job.Measured) == 0 {
-		return
-	}
-	var list []rim.MeasuredWidth
-	out := &Attitude{}
-	for _, m := range w.job.Measured {
-		i := slices.IndexFunc(w.places, func(s rim.Station) bool { return s.Name == m.Place })
-		list = append(list, rim.MeasuredWidth{Station: w.places[i], Width: m.Width})
-	}
-	a := w.body.Attitude(list)
-	for i, d := range list {
-		out.Left = append(out.Left, LeftOver{d.Station.Name, d.Width, d.Station.Width, a.Excess[i]})
-		if a.Excess[i] < -0.05 {
-			w.warn("too-low", "hold the other places higher, or take the depths as they are now", "the side is %s too narrow at the %s already", mm(-a.Excess[i]), d.Station.Name)
-		}
-	}
-	out.MeanMM, out.PitchDeg, out.RollDeg, out.ApexX, out.ApexY = a.Mean, degrees(a.Pitch), degrees(a.Roll), a.Apex.X, a.Apex.Y
-	out.Press, out.PressMM = press(a, w.body.Outline)
-	w.out.Attitude = out
-}
-
-// evenly is how little two ends may differ to be sanded alike, mm: what a rule with
-// a vernier tells.
-const evenly = 0.05
-
-// press says which end has more to come off, and by how much from end to end.
-func press(a rim.Attitude, o *rim.Outline) (string, float64) {
-	along := math.Tan(a.Pitch) * o.Length()
-	across := 2 * math.Tan(a.Roll) * math.Abs(o.At(o.Head()/2).At.Y)
-	switch {
-	case math.Abs(along) < evenly && math.Abs(across) < evenly:
-		return "evenly", 0
-	case math.Abs(along) >= math.Abs(across) && along > 0:
-		return "head", along
-	case math.Abs(along) >= math.Abs(across):
-		return "tail", -along
-	case across > 0:
-		return "left", across
-	}
-	return "right", -across
 }

@@ -2,8 +2,6 @@ package sides
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
 	"dishwright/cmd/internal/sketch"
 	"dishwright/dish/measure"
@@ -54,18 +52,3 @@ func (b *builder) start(body rim.Body) rim.UnsandedRim {
 
 // mostHeight is higher than any rim, mm.
 const mostHeight = 500.0
-
-// readings sees that the places of measured widths are there.
-func (b *builder) readings(body rim.Body) {
-	places := body.NamedStations()
-	for _, m := range b.job.Measured {
-		if slices.IndexFunc(places, func(s rim.Station) bool { return s.Name == m.Place }) >= 0 {
-			continue
-		}
-		var names []string
-		for _, s := range places {
-			names = append(names, s.Name)
-		}
-		b.fault("measured/"+m.Place, "it has "+strings.Join(names, ", "), "this outline has no %s", m.Place)
-	}
-}
