@@ -102,7 +102,7 @@ const (
 // what it is below of; −Inf where it stays clear of all that stays.
 func (b *beside) moveDepth(c path.Cutter, m path.Move) (depth float64, at r3.Vec, below string) {
 	depth = math.Inf(-1)
-	lo, _ := moveBox(m)
+	lo, _ := m.Box()
 	if !known(m) || !(lo.Z < -GougeTolerance) { // where it is not known, the face's own limit is the blank's top
 		return depth, at, ""
 	}

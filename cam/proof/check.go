@@ -349,7 +349,7 @@ func (j *checker) outsideExtras(moves []path.Move, over []Gouge) (rest []path.Mo
 	}
 	only := j.extras.cutsOnlyExtras()
 	for i, m := range moves {
-		if lo, _ := moveBox(m); !free[i] && !(only && lo.Z < 0 && j.extras.volume(i).inside) {
+		if lo, _ := m.Box(); !free[i] && !(only && lo.Z < 0 && j.extras.volume(i).inside) {
 			rest = append(rest, m)
 		}
 	}

@@ -39,7 +39,7 @@ func anyArc(t *rapid.T) path.Move {
 func TestArcBoundsAgainstManyPlaces(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		m := anyArc(t)
-		lo, hi := moveBox(m)
+		lo, hi := m.Box()
 		least, most := m.From, m.From
 		const n = 2000
 		for i := range n + 1 {

@@ -25,7 +25,7 @@ func (j *checker) checkChips(g *programState, i int, m path.Move) {
 	c := j.program.Cutter
 	full := float64(c.Flutes) * c.ChipLoad * g.speed
 	j.crawl(g, i, m, full)
-	if lo, _ := moveBox(m); m.Kind == path.Traverse || !(lo.Z < j.top) || !(full > 0) || m.Feed <= full*(1+rateTolerance) {
+	if lo, _ := m.Box(); m.Kind == path.Traverse || !(lo.Z < j.top) || !(full > 0) || m.Feed <= full*(1+rateTolerance) {
 		return
 	}
 	if most := full * mostRaised; breaks(m.Feed, most*(1+rateTolerance)) {
@@ -99,7 +99,7 @@ func (j *checker) crawl(g *programState, i int, m path.Move, full float64) {
 			least = min(least, most/cosine[k]*crawlShare)
 		}
 	}
-	lo, _ := moveBox(m)
+	lo, _ := m.Box()
 	length, time := m.Length(), minTime(j.limits.Machine, m)
 	switch {
 	case !(lo.Z < j.top):

@@ -33,7 +33,7 @@ func (j *checker) checkMoves() {
 		} else {
 			j.checkFeed(onMachine)
 		}
-		lo, hi := moveBox(m)
+		lo, hi := m.Box()
 		extra := volume{}
 		if lo.Z < lowest { // by however little: the travel is checked to the same depth
 			extra = j.extras.volume(i)
@@ -67,50 +67,9 @@ func (j *checker) fromUnknown(m path.Move) bool {
 	if m.Kind == path.Traverse {
 		kind = KindTraverse
 	}
-	low, _ := moveBox(m)
+	low, _ := m.Box()
 	j.report(kind, m.Source, m.To.X, m.To.Y, max(0, clear-low.Z), "where this begins is not known in X, Y and Z; from there only straight to Z %v or above is good, and what follows up there", measure.MM(clear))
 	return true
-}
-
-// moveBox returns the box of a move's tip; NaN where a coordinate is unknown at
-// both ends.
-func moveBox(m path.Move) (lo, hi r3.Vec) {
-	pick := func(a, b float64, f func(x, y float64) float64) float64 {
-		switch {
-		case math.IsNaN(a):
-			return b
-		case math.IsNaN(b):
-			return a
-		}
-		return f(a, b)
-	}
-	lo = r3.Vec{X: pick(m.From.X, m.To.X, math.Min), Y: pick(m.From.Y, m.To.Y, math.Min), Z: pick(m.From.Z, m.To.Z, math.Min)}
-	hi = r3.Vec{X: pick(m.From.X, m.To.X, math.Max), Y: pick(m.From.Y, m.To.Y, math.Max), Z: pick(m.From.Z, m.To.Z, math.Max)}
-	if m.Kind != path.Arc {
-		return lo, hi
-	}
-	// An arc also reaches the extremes along the axes of its plane that it crosses.
-	for _, a := range axisCrossings(m) {
-		v := m.At(a)
-		lo = r3.Vec{X: min(lo.X, v.X), Y: min(lo.Y, v.Y), Z: min(lo.Z, v.Z)}
-		hi = r3.Vec{X: max(hi.X, v.X), Y: max(hi.Y, v.Y), Z: max(hi.Z, v.Z)}
-	}
-	return lo, hi
-}
-
-// axisCrossings returns the shares of an arc at which it crosses an axis of its
-// plane through its centre.
-func axisCrossings(m path.Move) (shares []float64) {
-	angle, _, _ := m.Sweep()
-	first, second, _ := m.Plane.Axes()
-	get := func(v r3.Vec, k int) float64 { return [...]float64{v.X, v.Y, v.Z}[k] }
-	start := math.Atan2(get(m.From, second)-get(m.Centre, second), get(m.From, first)-get(m.Centre, first))
-	for q := -6.0; q <= 6; q++ { // from half a turn, a whole one either way
-		if t := (q*math.Pi/2 - start) / angle; t > 0 && t < 1 {
-			shares = append(shares, t)
-		}
-	}
-	return shares
 }
 
 // checkTraverse checks a G0: never slanting, never sideways below clearance over the
@@ -223,7 +182,7 @@ func arcCosines(m path.Move) (cosine [3]float64) {
 	}
 	at(0)
 	at(1)
-	for _, t := range axisCrossings(m) {
+	for _, t := range m.AxisCrossings() {
 		at(t)
 	}
 	return cosine
@@ -235,7 +194,7 @@ func arcCosines(m path.Move) (cosine [3]float64) {
 // and all programs together must fit. A coordinate that is not known is left out.
 func (j *checker) checkTravel(m path.Move, deepest float64) {
 	t, thick := j.limits.Machine.Travel, j.limits.Blank.Thickness
-	lo, hi := moveBox(m)
+	lo, hi := m.Box()
 	if len(j.limits.Setups.Parts) > 0 {
 		if over := j.travelled.excess(lo, hi, t); breaks(over, GougeTolerance) {
 			j.report(KindTravel, m.Source, m.To.X, m.To.Y, over, "with this the programs of all setups run over %v more than the travel of %s", measure.MM(over), j.limits.Machine.Name)

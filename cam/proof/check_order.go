@@ -189,7 +189,7 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 	if g.turning && g.ready {
 		return
 	}
-	if lo, _ := moveBox(m); lo.Z >= j.top {
+	if lo, _ := m.Box(); lo.Z >= j.top {
 		return
 	}
 	start := j.limits.Machine.Spindle.StartTime

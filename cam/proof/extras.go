@@ -33,7 +33,7 @@ type volume struct {
 
 // volumeOf finds the volume of an extra that holds the whole of a move.
 func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
-	lo, _ := moveBox(m)
+	lo, _ := m.Box()
 	if c.Extras.Empty() || !known(m) {
 		return volume{}
 	}
@@ -152,7 +152,7 @@ func (v *programExtras) cutsOnlyExtras() bool {
 	}
 	cuts, only := false, true
 	for i, m := range v.program.Path.Moves {
-		if lo, _ := moveBox(m); m.Kind == path.Traverse || lo.Z >= 0 {
+		if lo, _ := m.Box(); m.Kind == path.Traverse || lo.Z >= 0 {
 			continue
 		}
 		if cuts, only = true, v.volume(i).inside; !only {
@@ -167,7 +167,7 @@ func (v *programExtras) cutsOnlyExtras() bool {
 // cutsNothing reports whether the program cuts nothing at all.
 func (p Program) cutsNothing() bool {
 	for _, m := range p.Path.Moves {
-		if lo, _ := moveBox(m); m.Kind != path.Traverse && !(lo.Z >= 0) {
+		if lo, _ := m.Box(); m.Kind != path.Traverse && !(lo.Z >= 0) {
 			return false
 		}
 	}
@@ -183,7 +183,7 @@ func (c Case) withHoodRaised(v *programExtras) Case {
 	}
 	deep := 0.0
 	for i, m := range v.program.Path.Moves {
-		if lo, _ := moveBox(m); lo.Z < hoodClearance-h.AboveTip && v.volume(i).inside {
+		if lo, _ := m.Box(); lo.Z < hoodClearance-h.AboveTip && v.volume(i).inside {
 			deep = min(deep, lo.Z)
 		}
 	}

@@ -60,7 +60,7 @@ func collect(programs []Program, lo, hi r2.Vec, t *tally, want func(c path.Cutte
 			if m.Kind == path.Traverse || !finite(m.From) || !finite(m.To) || m.Kind == path.Arc && !finite(m.Centre) {
 				continue
 			}
-			a, b := moveBox(m)
+			a, b := m.Box()
 			if a.X > hi.X+beyond || b.X < lo.X-beyond || a.Y > hi.Y+beyond || b.Y < lo.Y-beyond || !want(p.Cutter, m, a.Z, b.Z) {
 				continue
 			}
@@ -330,7 +330,7 @@ func (f *Finding) nameNearestLine(z float64, programs []Program, extras []*progr
 			continue
 		}
 		for _, m := range p.Path.Moves {
-			if lo, _ := moveBox(m); m.Kind == path.Traverse || !(lo.Z < 0) {
+			if lo, _ := m.Box(); m.Kind == path.Traverse || !(lo.Z < 0) {
 				continue
 			}
 			if t.add(movePieces(m)) {

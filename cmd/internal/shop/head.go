@@ -52,8 +52,8 @@ func benchRead(j job.Job, p proof.Program, set extra.Set, layout work.Layout) (b
 	f, ok := work.NewFeeds(j.Work.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
 	b = bench{work: &j.Work, words: j.Form.Words(j, func(mm float64) string { return own(j.Work.Machine, mm) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: j.Work.Clearance(), speed: f.Speed, dial: f.Dial}
 	for _, m := range p.Path.Moves {
-		if m.To.Z < b.lowest { // not where it is not known
-			b.lowest = m.To.Z
+		if low, _ := m.Box(); low.Z < b.lowest { // not where it is not known
+			b.lowest = low.Z
 		}
 	}
 	return b, ok
