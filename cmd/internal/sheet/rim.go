@@ -30,6 +30,7 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 		caution += " " + mould.Words().Caution()
 	}
 	widths := d.Measures()
+	d.stopColumn(&widths)
 	widths.Head = append(widths.Head, "measured", "at the end")
 	for i := range widths.Rows {
 		widths.Rows[i] = append(widths.Rows[i], "", "")
@@ -40,7 +41,7 @@ func OfRim(r *sides.Result, mould *shop.Result) []byte {
 		sanded = drawn(d.Sanded(figure.Page)[0])
 	}
 	pages := document.Fill("The rim", []document.Document{first, sanded, d.Worth()})
-	pages = append(append(pages, document.Fill("Sanding and gluing", append([]document.Document{d.laid()}, d.steps()...))...), document.Page{Title: "The log of widths", Parts: d.log()})
+	pages = append(append(pages, document.Fill("Sanding and gluing", append([]document.Document{d.laid(), d.gauge()}, d.steps()...))...), document.Page{Title: logTitle, Parts: d.log()})
 	if mould != nil {
 		pages = append(pages, cutPages(mould)...)
 	}
@@ -61,16 +62,19 @@ func (d rim) laid() (list document.Document) {
 // steps say how the rim is sanded, and how the plate is glued on.
 func (d rim) steps() []document.Document {
 	s, u := d.p.Sanding, d.u
-	touch := fmt.Sprintf("Mark the edge all over with a soft pencil. The dish touches first at %s; the last mark goes at %s.", u.Place(s.First.X, s.First.Y), u.Place(s.Last.X, s.Last.Y))
+	touch := fmt.Sprintf("The dish touches first at %s; the last mark goes at %s.", u.Place(s.First.X, s.First.Y), u.Place(s.Last.X, s.Last.Y))
 	if s.MostMM-s.LeastMM < 1e-6 {
-		touch = "Mark the edge all over with a soft pencil. As much comes off everywhere: the dish touches all of it at once."
+		touch = "As much comes off everywhere: the dish touches all of the edge at once."
 	}
 	steps := document.Steps{{Text: "Hold the sides in their mould or with spreaders, linings and blocks glued and dry, the other edge flat and supported.", Care: "Sides are sanded, never cut by a spinning cutter."}}
-	before, after := d.flat()
-	steps = append(append(append(steps, d.saw()...), before...), document.Steps{
-		{Text: touch, Care: careSanding},
-		{Text: d.p.Lay(u), Care: carePower},
+	steps = append(append(steps, d.saw()...), document.Steps{
+		{Text: "Mark the edge all over with a soft pencil, mask on before the first stroke.", Care: careSanding},
+		{Text: "Measure every place of the table, from edge to edge, and write the widths into row 0 of the page \"" + logTitle + "\"; after each round of strokes into the next row."},
 	}...)
+	before, after := d.flat()
+	dome := max(0, len(before)-1) // the step of the dome itself
+	steps = append(append(steps, before[:dome]...), document.Step{Text: d.p.Lay(u), Care: carePower})
+	steps = append(append(steps, before[dome:]...), document.Step{Text: touch})
 	if a := d.p.Attitude; a != nil {
 		press := "Press " + map[bool]string{true: a.Press, false: "the " + a.Press}[a.Press == "evenly"]
 		if a.Down() {
@@ -81,7 +85,7 @@ func (d rim) steps() []document.Document {
 	if s.LeastMM > 1e-6 {
 		steps = append(steps, document.Step{Text: fmt.Sprintf("When the last mark is gone, mark again: %s more come off evenly all round.", u.Length(s.LeastMM, 2))})
 	}
-	steps = append(append(steps, after...), document.Step{Text: "Stop " + d.StopAt() + ", not when a mark is gone."})
+	steps = append(append(steps, after...), document.Step{Text: "Stop " + d.StopAt() + d.rowOfLog() + ", not when a mark is gone."})
 	if len(d.p.Blocks) > 0 {
 		steps = append(steps, document.Step{Text: "Lay a straightedge over both blocks: it rests on their inner edges and holds itself. At their outer faces it shows: " + d.Gaps() + "."})
 	}

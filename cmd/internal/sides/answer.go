@@ -136,13 +136,9 @@ func (r *Result) Gaps() string {
 // hardly is the most by which two sides differ that are told as one, mm: half of what is told.
 const hardly = 0.005
 
-// Measures are the named places: widths to hold and what comes off; left and right apart only
-// where they differ.
-func (r *Result) Measures() document.Table {
-	u := r.Job.Ruler
-	t := document.Table{Caption: "what the side is to measure, and what comes off, " + u.Unit()}
-	var off func(Station) []string
-	t.Head, off = r.comesOff([]string{"place", "side"})
+// Measured are the named places, left and right apart only where they differ: one that both
+// sides have alike comes once, without its side.
+func (r *Result) Measured() (list []Station) {
 	other := func(name string) (s Station, ok bool) {
 		for _, s := range r.Report.Places {
 			if s.Name == name {
@@ -153,16 +149,27 @@ func (r *Result) Measures() document.Table {
 	}
 	for _, s := range r.Report.Places {
 		side, rest, _ := strings.Cut(s.Name, " ")
-		name := s.Name
 		if mirrored := map[string]string{"right": "left", "left": "right"}[side]; mirrored != "" {
 			if o, ok := other(mirrored + " " + rest); ok && math.Abs(o.WidthMM-s.WidthMM) < hardly && math.Abs(o.RemoveMM-s.RemoveMM) < hardly && math.Abs(o.BackRemove-s.BackRemove) < hardly {
 				if side == "left" {
 					continue
 				}
-				name = rest
+				s.Name = rest
 			}
 		}
-		t.Rows = append(t.Rows, append([]string{name, u.Mark(s.WidthMM, 2)}, off(s)...))
+		list = append(list, s)
+	}
+	return list
+}
+
+// Measures are the named places: widths to hold and what comes off.
+func (r *Result) Measures() document.Table {
+	u := r.Job.Ruler
+	t := document.Table{Caption: "what the side is to measure, and what comes off, " + u.Unit()}
+	var off func(Station) []string
+	t.Head, off = r.comesOff([]string{"place", "side"})
+	for _, s := range r.Measured() {
+		t.Rows = append(t.Rows, append([]string{s.Name, u.Mark(s.WidthMM, 2)}, off(s)...))
 	}
 	return t
 }

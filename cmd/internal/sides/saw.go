@@ -18,7 +18,24 @@ type Saw struct {
 	AlongMM float64 `json:"along_mm"` // length of the rim along which it does
 	WoodMM3 float64 `json:"wood_mm3"` // of sides and lining, at the top
 	BackMM  float64 `json:"back_most_mm"`
+
+	Gauge []SawGauge `json:"gauge"` // at each named place
 }
+
+// SawGauge is what a gauge is set to at a place to mark the lines that are sawn to, edge by edge:
+// the top's, from the back's edge as it is before sawing; then the back's, from the sawn top.
+type SawGauge struct {
+	Name   string  `json:"name"`
+	TopMM  float64 `json:"top_mm"`
+	BackMM float64 `json:"back_mm"`
+}
+
+// TopGauge is the width of the side once its top's edge is sawn, mm: the finished width, what is
+// left on that edge, and all that is to come off the back's.
+func (s Station) TopGauge() float64 { return s.WidthMM + (s.RemoveMM - s.Saw) + s.BackRemove }
+
+// BackGauge is the width of the side once both of its edges are sawn, mm.
+func (s Station) BackGauge() float64 { return s.TopGauge() - s.BackSaw }
 
 // saw fills in what is sawn off, and makes the rim that is sanded then.
 func (w *maker) saw() {
@@ -35,6 +52,9 @@ func (w *maker) saw() {
 		w.ready = w.start.Sawn(w.job.SawTo)
 		w.out.Saw = &Saw{ToMM: w.job.SawTo, MostMM: max(0, most), Most: w.station(raw.FirstTouch), AlongMM: float64(raw.Length * raw.TouchedFraction(w.job.SawTo)),
 			WoodMM3: raw.WoodVolume - w.ready.Sanding(1).WoodVolume, BackMM: back}
+		for _, s := range w.out.Places {
+			w.out.Saw.Gauge = append(w.out.Saw.Gauge, SawGauge{s.Name, s.TopGauge(), s.BackGauge()})
+		}
 	}
 }
 

@@ -122,3 +122,27 @@ func TestSawnBackInALog(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, "when the widths hold", flat.StopAt())
 }
+
+// A gauge that runs along an edge marks the line of the other one: first the top's from the back as
+// it is, then the back's from the sawn top. What is then left is what is sanded, and nothing else.
+func TestSawGauge(t *testing.T) {
+	const body = "form: rim\noutline: {upper bout: 280 mm, waist: 240 mm, lower bout: 380 mm, length: 490 mm}\ntop: {radius: 28 ft}\nback: {radius: 15 ft}\ndepth: {head: 80 mm, tail: 95 mm}\nlining: {width: 6 mm, height: 15 mm}\nstart: {flat: 106 mm}\n"
+	r, err := run(body, nil)
+	require.NoError(t, err)
+	gauge := r.Report.Saw.Gauge
+	require.Len(t, gauge, len(r.Report.Places))
+	both := 0
+	for i, s := range r.Report.Places {
+		require.Equal(t, s.Name, gauge[i].Name)
+		before := 106.0 // the sides stand between two planes
+		require.InDelta(t, before, s.WidthMM+s.RemoveMM+s.BackRemove, 1e-4)
+		require.InDelta(t, before-s.Saw, gauge[i].TopMM, 1e-4)
+		require.InDelta(t, before-s.Saw-s.BackSaw, gauge[i].BackMM, 1e-4)
+		require.LessOrEqual(t, gauge[i].BackMM, s.WidthMM+2*r.Report.Saw.ToMM+1e-4)
+		if s.Saw > 1 && s.BackSaw > 1 {
+			both++
+			require.InDelta(t, s.WidthMM+2, gauge[i].BackMM, 1e-4, "a saw line outside either edge")
+		}
+	}
+	require.NotZero(t, both)
+}
