@@ -32,6 +32,8 @@ type RoundWidth struct {
 type Pace struct {
 	Last      int     // the round that was read last
 	Tolerance float64 // by how much a width may be off and be right, mm
+	Coarse    bool    // are readings coarser than a width may be off by hand? then they tell no end
+	Zone      Zone    // that is being sanded: Mean, Unlike, Wrong, Left and PerRound are of its places
 	Noise     float64 // standard deviation of one reading, mm; rounding alone where DOF is 0
 	DOF       int     // degrees of freedom behind Noise: readings less two for each line
 	Places    []PlacePace
@@ -48,6 +50,8 @@ type PlacePace struct {
 	Has   float64 // the last of them, mm
 	Round int     // its round
 	Left  float64 // what is left to come off after the last round, mm: negative where too much is gone
+	Zone  Zone    // with whose sanding it has its width
+	Now   bool    // is that being sanded, and Left known after the last round?
 	Trend
 }
 
@@ -76,13 +80,13 @@ type Lean struct {
 // logChance is the chance that an interval misses the truth.
 const logChance = 0.05
 
-// handTolerance is by how much a width may be off, mm: a vernier caliper on wood repeats
+// HandTolerance is by how much a width may be off, mm: a vernier caliper on wood repeats
 // within about that (common practice), and where one end of a body of half a metre is off by
 // it, the apex of a dome of 8 m comes 2 mm beside its place.
-const handTolerance = 0.1
+const HandTolerance = 0.1
 
 // tolerance is by how much a width may be off, mm: no less than a step of what it is read by.
-func (l WidthLog) tolerance() float64 { return max(handTolerance, l.Step) }
+func (l WidthLog) tolerance() float64 { return max(HandTolerance, l.Step) }
 
 // rounding is the standard deviation that writing down to a step adds: an even spread's.
 func (l WidthLog) rounding() float64 { return l.Step / math.Sqrt(12) }
@@ -100,26 +104,31 @@ func (l WidthLog) last() int {
 
 // Pace works out how the sanding goes. Each place with two readings or more has its own
 // straight line; all readings share one noise, pooled over the residuals, and no less than
-// rounding makes it. Readings that do not fit are left out and listed.
+// rounding makes it. Readings that do not fit are left out and listed. Lines are drawn for the
+// zone that is being sanded alone, from the round on after which that began.
 func (b Body) Pace(l WidthLog) Pace {
-	kept, wrong := l.weed()
-	p := Pace{Last: l.last(), Tolerance: l.tolerance(), Wrong: wrong}
+	kept, all, zones, zone, wrong := b.weedZones(l)
+	p := Pace{Last: l.last(), Tolerance: l.tolerance(), Coarse: l.Step > HandTolerance, Zone: zone, Wrong: wrong}
 	f := kept.fit()
 	p.Noise, p.DOF = f.noise(l.rounding()), f.dof
 	sum, count := Trend{}, 0.0
 	for i, place := range kept.Places {
-		one := PlacePace{Count: len(place.Read), Trend: f.lines[i].trend(p.Last)}
+		one := PlacePace{Zone: zones[i], Trend: f.lines[i].trend(p.Last)}
 		if t := one.Trend; t.Known {
 			sum.AtLast, sum.PerRound, count = sum.AtLast+t.AtLast, sum.PerRound+t.PerRound, count+1
 			sum.left, sum.rate, sum.both = sum.left+t.left, sum.rate+t.rate, sum.both+t.both
 		}
 		one.Trend.forecast(p.Noise, p.DOF)
-		if one.Count > 0 {
+		if zones[i] != zone || len(place.Read) == 0 { // of another zone, or read before this one began
+			place = all.Places[i]
+		}
+		if one.Count = len(place.Read); one.Count > 0 {
 			r := place.Read[one.Count-1]
 			one.Has, one.Round, one.Left = r.Width, r.Round, r.Width-place.Wanted
 			if one.Known && r.Round < p.Last { // as far as it has come since
 				one.Left = one.AtLast
 			}
+			one.Now = one.Zone == zone && (one.Known || r.Round == p.Last)
 		}
 		p.Places = append(p.Places, one)
 	}
@@ -255,7 +264,7 @@ func (b Body) leans(p *Pace, l WidthLog) {
 	var left, leftNoise, rate, rateNoise []float64
 	var paced []Station
 	for i, one := range p.Places {
-		if one.Count == 0 {
+		if !one.Now {
 			continue
 		}
 		s := l.Places[i].Station

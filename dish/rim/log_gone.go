@@ -20,9 +20,8 @@ const otherRadius = 1.5
 // Remedy says what can be done where a place of the log is lower than its width by more than
 // the tolerance; false where none is.
 func (b Body) Remedy(l WidthLog, p Pace) (r Remedy, ok bool) {
-	r.Missing = p.Tolerance
 	for i, one := range p.Places {
-		if one.Count > 0 && -one.Left > r.Missing {
+		if one.Count > 0 && p.Low(one.Left) && -one.Left > r.Missing {
 			r.Place, r.Missing, ok = i, -one.Left, true
 		}
 	}

@@ -2,7 +2,7 @@ package sides
 
 import (
 	"math"
-	"strings"
+	"slices"
 
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -13,8 +13,10 @@ import (
 // known is null.
 type Log struct {
 	File        string       `json:"file"`
-	Back        string       `json:"back"`         // its edge is unsanded, or finished
-	State       string       `json:"state"`        // too much gone, done, sanding, no pace or not resolved
+	Back        string       `json:"back"`  // its edge is unsanded, or finished
+	State       string       `json:"state"` // measure again, too much gone, done, read finer, sanding, no pace or not resolved
+	Zone        string       `json:"zone"`  // that is being sanded, dome, flat or blend: mean, press and pace are of its places
+	Next        string       `json:"next_zone,omitempty"`
 	Verdict     measure.Said `json:"verdict"`      // of that
 	LastRound   int          `json:"last_round"`   // that was measured
 	Readings    int          `json:"readings"`     // all of them
@@ -30,9 +32,12 @@ type Log struct {
 	PressMM     float64      `json:"press_mm"` // how much more it has to come off
 	Faster      string       `json:"faster"`   // the end or side that comes down faster, or evenly
 	FasterMM    float64      `json:"faster_mm_per_round"`
-	UnlikeMM    float64      `json:"rounds_vary_mm"` // by how much rounds take off more or less, a standard deviation; 0 where they are alike
-	Wrong       []WrongWidth `json:"left_out"`       // readings that do not fit
+	UnlikeMM    float64      `json:"rounds_vary_mm"`          // by how much rounds take off more or less, a standard deviation; 0 where they are alike
+	Wrong       []WrongWidth `json:"left_out"`                // readings that do not fit
+	Again       []string     `json:"measure_again,omitempty"` // places whose last reading is too low, and does not fit
 	Gone        *Gone        `json:"too_much_gone,omitempty"`
+
+	pace rim.Pace
 }
 
 // Trend is a pace and the rounds to come.
@@ -53,7 +58,10 @@ type Logged struct {
 	Round    int     `json:"measured_in_round"`
 	WantedMM float64 `json:"wanted_mm"`
 	DoneMM   float64 `json:"finished_mm"` // with both edges sanded
+	Zone     string  `json:"zone"`        // with whose sanding it has its width
 	Trend
+
+	now bool // is that being sanded, and what is left known after the last round?
 }
 
 // WrongWidth is a reading that does not fit, and is left out.
@@ -74,13 +82,16 @@ type Gone struct {
 	MissingMM float64  `json:"missing_mm"`        // there
 	HeadMM    float64  `json:"lower_rim_head_mm"` // the depths of a rim that is so much lower
 	TailMM    float64  `json:"lower_rim_tail_mm"`
-	RadiusMM  *float64 `json:"other_top_radius_mm"` // of a top through what is left; null where none near is
-	LeastMM   float64  `json:"other_top_least_mm"`  // what then comes off
+	RadiusMM  *float64 `json:"other_top_radius_mm"`  // of a top through what is left; null where none near is
+	BackMM    *float64 `json:"less_off_the_back_mm"` // with which the job's depths hold; null where the back has not so much everywhere
+	LeastMM   float64  `json:"other_top_least_mm"`   // what then comes off
 	MostMM    float64  `json:"other_top_most_mm"`
 }
 
 // The states of a log.
 const (
+	stateAgain      = "measure again"
+	stateFiner      = "read finer"
 	stateGone       = "too much gone"
 	stateDone       = "done"
 	stateSanding    = "sanding"
@@ -103,7 +114,7 @@ func (r *Result) TakeLog(file string, data []byte, back string) error {
 		return err
 	}
 	p := r.Body.Pace(log)
-	out := &Log{File: file, Back: back, LastRound: p.Last, StepMM: log.Step, NoiseDOF: p.DOF, ToleranceMM: p.Tolerance, Mean: trendOf(p.Mean), UnlikeMM: p.Unlike, Wrong: []WrongWidth{}}
+	out := &Log{File: file, Back: back, LastRound: p.Last, StepMM: log.Step, NoiseDOF: p.DOF, ToleranceMM: p.Tolerance, Mean: trendOf(p.Mean), UnlikeMM: p.Unlike, Wrong: []WrongWidth{}, Zone: p.Zone.String(), pace: p}
 	if p.DOF > 0 {
 		out.NoiseMM = &p.Noise
 	}
@@ -113,16 +124,17 @@ func (r *Result) TakeLog(file string, data []byte, back string) error {
 		if one.Count == 0 {
 			continue
 		}
-		l := Logged{place.Station.Name, one.Count, one.Has, one.Round, place.Wanted, place.Station.Width, trendOf(one.Trend)}
+		l := Logged{place.Station.Name, one.Count, one.Has, one.Round, place.Wanted, place.Station.Width, one.Zone.String(), trendOf(one.Trend), one.Now}
 		l.LeftMM = one.Left
 		out.Places = append(out.Places, l)
 	}
 	out.leanings(p)
 	out.order()
+	out.next(r.Body.Top.SandingOrder())
 	out.wrong(log, p, at)
 	r.gone(out, log, p)
 	out.judge()
-	if out.State == stateGone {
+	if out.State == stateGone || out.State == stateAgain {
 		r.Report.Broken = append(r.Report.Broken, out.Verdict)
 	}
 	tell.Tidy(out)
@@ -190,7 +202,7 @@ func (l *Log) order() {
 	var first, last *Logged
 	for i := range l.Places {
 		p := &l.Places[i]
-		if p.Rounds == nil || math.Abs(p.LeftMM) <= l.ToleranceMM {
+		if p.Rounds == nil || !l.pace.More(p.LeftMM) {
 			continue
 		}
 		if first == nil || *p.Rounds < *first.Rounds {
@@ -204,6 +216,16 @@ func (l *Log) order() {
 		l.First, l.Slowest = first.Name, last.Name
 	} else if last != nil {
 		l.Slowest = last.Name
+	}
+}
+
+// next fills in which zone comes after the one that is being sanded.
+func (l *Log) next(order []rim.Zone) {
+	for _, z := range order[1+slices.Index(order, l.pace.Zone):] {
+		if slices.ContainsFunc(l.Places, func(p Logged) bool { return p.Zone == z.String() && l.pace.More(p.LeftMM) }) {
+			l.Next = z.String()
+			return
+		}
 	}
 }
 
@@ -225,6 +247,9 @@ func (l *Log) wrong(log rim.WidthLog, p rim.Pace, at [][][2]int) {
 			one.ExpectMM = &w.Expect
 		}
 		l.Wrong = append(l.Wrong, one)
+		if w.Read == len(place.Read)-1 && p.Low(read.Width-place.Wanted) {
+			l.Again = append(l.Again, one.Place)
+		}
 	}
 }
 
@@ -237,42 +262,14 @@ func (r *Result) gone(l *Log, log rim.WidthLog, p rim.Pace) {
 	d := r.Report.Depth
 	l.Gone = &Gone{Worst: log.Places[m.Place].Station.Name, MissingMM: m.Missing, HeadMM: d.Head - m.Missing, TailMM: d.Tail - m.Missing, LeastMM: m.Least, MostMM: m.Most}
 	for _, one := range l.Places {
-		if one.LeftMM < -l.ToleranceMM {
+		if p.Low(one.LeftMM) {
 			l.Gone.Places = append(l.Gone.Places, one.Name)
 		}
 	}
+	if l.Back == BackUnsanded && !slices.ContainsFunc(r.Report.Places, func(s Station) bool { return s.BackLeft() < m.Missing }) {
+		l.Gone.BackMM = &m.Missing
+	}
 	if m.Radius > 0 {
 		l.Gone.RadiusMM = &m.Radius
-	}
-}
-
-// judge says in a sentence how it stands.
-func (l *Log) judge() {
-	least, most, done := math.Inf(1), math.Inf(-1), true
-	for _, p := range l.Places {
-		least, most = min(least, p.LeftMM), max(most, p.LeftMM)
-		done = done && math.Abs(p.LeftMM) <= l.ToleranceMM
-	}
-	if most <= l.ToleranceMM { // nothing is left to press for
-		l.Press, l.PressMM = even, 0
-	}
-	stop := measure.Say("stop when every width is within %v", mm(l.ToleranceMM))
-	press := measure.Say("pressed evenly")
-	if l.Press != even {
-		press = measure.Say("pressing the %s", l.Press)
-	}
-	m := l.Mean
-	switch {
-	case l.Gone != nil:
-		l.State = stateGone
-		l.Verdict = measure.Say("too much is gone at the %s, up to %v below its width: stop there", strings.Join(l.Gone.Places, ", "), mm(l.Gone.MissingMM))
-	case done:
-		l.State, l.Verdict = stateDone, measure.Say("stop: every place that was measured is within %v of its width", mm(l.ToleranceMM))
-	case m.PerRound == nil:
-		l.State, l.Verdict = stateNoPace, measure.Say("%v to %v are left to come off, %v; one round tells no pace, a second one does; %v", mm(max(0, least)), mm(most), press, stop)
-	case !m.Resolved:
-		l.State, l.Verdict = stateUnresolved, measure.Say("%v to %v are left to come off, %v; in how many rounds is not resolved: what comes off in one is no more than the readings' noise; %v", mm(max(0, least)), mm(most), press, stop)
-	default:
-		l.State, l.Verdict = stateSanding, measure.Say("about %s, %v; %v", m.more(), press, stop)
 	}
 }

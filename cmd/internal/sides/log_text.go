@@ -43,7 +43,7 @@ func (r *Result) logFacts() (list document.Facts) {
 	if g := l.Gone; g != nil {
 		g.tell(add)
 	}
-	if m := l.Mean; m.PerRound != nil {
+	if m := l.Mean; m.PerRound != nil && *m.PerRound > 0 {
 		faster := ""
 		if l.matters() {
 			faster = measure.Say("; %v more at the %s than opposite", mm(l.FasterMM), l.Faster).In(u)
@@ -84,7 +84,12 @@ func (l *Log) BackLeft() (most float64) {
 
 // tell says what can be done.
 func (g *Gone) tell(add func(label, format string, args ...any)) {
-	add("what now", "all of the rim %v lower is right again there: depth: {head: %v, tail: %v}", mm(g.MissingMM), mm(g.HeadMM), mm(g.TailMM))
+	label := "what now"
+	if g.BackMM != nil {
+		add(label, "sand %v less off the back, all of which still has so much: the top comes lower by that, and the job's depths hold", mm(*g.BackMM))
+		label = "or"
+	}
+	add(label, "all of the rim %v lower is right again there: depth: {head: %v, tail: %v}", mm(g.MissingMM), mm(g.HeadMM), mm(g.TailMM))
 	if g.RadiusMM != nil {
 		add("or", "a top of radius %v goes through what is left, and takes a dish of its own; %v to %v then come off", dome(*g.RadiusMM), mm(g.LeastMM), mm(g.MostMM))
 	}
@@ -105,7 +110,7 @@ func (r *Result) logTable() document.Table {
 		if p.PerRound != nil {
 			pace = u.Fixed(*p.PerRound, 2)
 		}
-		row := []string{p.Name, u.Mark(p.HasMM, 2), u.Mark(p.WantedMM, 2), u.Fixed(p.LeftMM, 2), pace, p.more(l.ToleranceMM)}
+		row := []string{p.Name, u.Mark(p.HasMM, 2), u.Mark(p.WantedMM, 2), u.Fixed(p.LeftMM, 2), pace, l.more(p)}
 		if p.Round < l.LastRound {
 			row = append(row, "of round "+strconv.Itoa(p.Round))
 		}
@@ -115,12 +120,16 @@ func (r *Result) logTable() document.Table {
 }
 
 // more says how many rounds are to come at a place.
-func (p Logged) more(tolerance float64) string {
+func (l *Log) more(p Logged) string {
 	switch {
-	case p.LeftMM < -tolerance:
+	case l.pace.Low(p.LeftMM):
 		return "too low"
-	case p.LeftMM <= tolerance:
+	case !l.pace.More(p.LeftMM) && l.pace.Coarse:
+		return "read finer"
+	case !l.pace.More(p.LeftMM):
 		return "done"
+	case p.Zone != l.Zone:
+		return "with the " + p.Zone
 	case p.PerRound == nil:
 		return "-"
 	case p.Rounds == nil:

@@ -89,6 +89,9 @@ type head struct {
 // comma, or the semicolon or tab that the header has instead. The error is a
 // strict.Faults.
 func Table(file string, data []byte, columns ...Column) (*Values, error) {
+	if twoBytes(data) {
+		return nil, strict.Faults{{File: file, Line: 1, Column: 1, Message: "the table is written in two bytes a letter (UTF-16)", Hint: "save it as UTF-8: plain text, or \"CSV UTF-8\""}}
+	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	r := &tableReader{file: file, csv: csv.NewReader(bytes.NewReader(data)), out: Values{columns: map[string][]float64{}, places: map[string][]int{}}}
 	r.csv.Comment = '#'
@@ -107,6 +110,16 @@ func Table(file string, data []byte, columns ...Column) (*Values, error) {
 		r.out.Inches = r.out.Inches || h.unit == "in" || h.unit == "ft"
 	}
 	return &r.out, nil
+}
+
+// twoBytes reports whether a text is in UTF-16, by its mark or by a first plain letter.
+func twoBytes(data []byte) bool {
+	if len(data) < 2 {
+		return false
+	}
+	a, b := data[0], data[1]
+	plain := func(c byte) bool { return c >= ' ' && c <= '~' }
+	return a == 0xff && b == 0xfe || a == 0xfe && b == 0xff || plain(a) && b == 0 || a == 0 && plain(b)
 }
 
 // separator returns what stands between the names of the header.
@@ -154,9 +167,12 @@ func (r *tableReader) next() ([]string, bool) {
 // header reads the names of the columns.
 func (r *tableReader) header(columns []Column) bool {
 	var example, known []string
+	each := "place"
 	kinds := map[string]head{}
 	for _, c := range columns {
-		example = append(example, c.heading("mm"))
+		if example = append(example, c.heading("mm")); c.Count {
+			each = c.Name
+		}
 		for _, u := range units {
 			if name := c.heading(u); !slices.Contains(known, name) {
 				known = append(known, name)
@@ -167,7 +183,7 @@ func (r *tableReader) header(columns []Column) bool {
 	record, ok := r.next()
 	if !ok {
 		if len(r.faults) == 0 {
-			r.fault(-1, "a header line such as "+strings.Join(example, ",")+", and a line for each place", "the table is empty")
+			r.fault(-1, "a header line such as "+strings.Join(example, ",")+", and a line for each "+each, "the table is empty")
 		}
 		return false
 	}

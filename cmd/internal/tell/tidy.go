@@ -6,7 +6,8 @@ import (
 )
 
 // Tidy rounds every figure of the struct that v points to, and of all that it
-// holds, to a millionth: more digits are noise, and would differ between machines.
+// holds, to a millionth: more digits are noise, and would differ between machines. Fields
+// that are not exported are told nowhere, and stay.
 func Tidy(v any) { tidy(reflect.ValueOf(v)) }
 
 func tidy(v reflect.Value) {
@@ -17,7 +18,9 @@ func tidy(v reflect.Value) {
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			tidy(v.Field(i))
+			if v.Type().Field(i).IsExported() {
+				tidy(v.Field(i))
+			}
 		}
 	case reflect.Slice:
 		for i := range v.Len() {
