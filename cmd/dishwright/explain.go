@@ -25,16 +25,21 @@ everything of all of them.`,
 		Example: `  dishwright explain scallop
   dishwright explain shelf/core
   dishwright explain machine/feed`,
-		Args: atMost(1, "key"),
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(manual.Lookup(strings.Join(args, " "))) > 0 { // a key of two words needs no quotes
+				return nil
+			}
+			return atMost(1, "key")(cmd, args)
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
 				fmt.Fprint(a.text(), manual.Index(textWidth))
 				fmt.Fprintln(a.text(), "\ndishwright explain KEY tells what one does; dishwright manual keys tells all")
 				return nil
 			}
-			found := manual.Lookup(args[0])
+			found := manual.Lookup(strings.Join(args, " "))
 			if len(found) == 0 {
-				return unknownKey(args[0])
+				return unknownKey(strings.Join(args, " "))
 			}
 			for i, k := range found {
 				if i > 0 {
