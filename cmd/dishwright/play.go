@@ -38,6 +38,8 @@ func (p playing) check(a *app, cmd *cobra.Command, f previewFlags) error {
 		return tell.Errorf("one of them", "--stage and --step both say where --play begins")
 	case p.on && (f.svg != "" || f.png != ""):
 		return tell.Errorf("a picture of one moment: --step K/N, such as --step 1/4", "--play runs in the terminal, not in a file")
+	case p.on && f.step != "" && !play.Usable(a.in, a.screen):
+		return tell.Errorf("leave --play out: --step "+f.step+" alone draws that moment as text", "--play needs a terminal to draw on and to read keys from")
 	case p.on && !play.Usable(a.in, a.screen):
 		return tell.Errorf("one moment of the work as text: --step K/N, such as --step 1/4", "--play needs a terminal to draw on and to read keys from")
 	}
