@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
@@ -28,6 +29,9 @@ func (l *rimLoader) outline() {
 		if m.Has(k) && !(k == "points" && m.Has("length")) { // there they pin the four numbers down
 			kinds = append(kinds, k)
 		}
+	}
+	if len(kinds) == 0 && slices.ContainsFunc(boutKeys, m.Has) {
+		kinds = []string{"length"} // whichever of the four lack
 	}
 	if len(kinds) != 1 {
 		l.Root.Fault("outline", fmt.Sprintf("the outline is told in %d ways", len(kinds)),

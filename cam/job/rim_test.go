@@ -78,6 +78,7 @@ func TestRimFaults(t *testing.T) {
 		{"outline: {}", "told in 0 ways"},
 		{"outline: {file: a.csv, length: 300 mm}", "told in 2 ways"},
 		{"outline: {length: 300 mm}", `the key "upper bout" is missing`},
+		{"outline: {upper bout: 280 mm, waist: 240 mm, lower bout: 380 mm}", `the key "length" is missing`},
 		{"outline: {points: [[0 mm, 0 mm], [1 mm]]}", "a list of two"},
 		{"outline: {points: [[0, 0], [10, 10]]}", "mm"},
 		{"outline: {unit: furlong, points: [[0, 0]]}", "cannot be"},

@@ -11,7 +11,7 @@ import (
 // flatFrom says from where on the top is flat.
 func (w rimWriter) flatFrom() string {
 	f, u := w.p.Flat, w.u
-	text := fmt.Sprintf("flat from %s on, falling %s deg, ", u.Length(f.FromMM, 1), f.Falls())
+	text := fmt.Sprintf("flat from %s on, falling %s deg, ", u.Length(f.FromMM, 2), f.Falls())
 	if f.Blend == nil {
 		return text + "cut into the dome"
 	}

@@ -68,7 +68,7 @@ func (r *Result) verdict() string {
 		dome = fmt.Sprintf("a %s of radius %s", p.Top.Shape, r.Job.Top.Radius)
 	}
 	if p.Flat != nil {
-		dome += ", and flat from " + u.Length(p.Flat.FromMM, 1) + " on"
+		dome += ", and flat from " + u.Length(p.Flat.FromMM, 2) + " on"
 	}
 	saw, wood := "", "of wood in all"
 	if p.Saw != nil && p.Saw.MostMM >= hardly {

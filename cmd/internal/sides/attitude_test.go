@@ -3,6 +3,7 @@ package sides_test
 import (
 	"errors"
 	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -72,4 +73,18 @@ func TestMeasuredSlips(t *testing.T) {
 		require.Contains(t, faults[0].Hint, tt.hint)
 		require.Positive(t, faults[0].Column)
 	}
+}
+
+// A rim that is cut flat too low is told the height that would do, and that height does.
+func TestFlatThatWouldDo(t *testing.T) {
+	text, f := circleJob("start: {flat: %s mm}\n")
+	r, err := run(fmt.Sprintf(text, "89.5"), f)
+	require.NoError(t, err)
+	require.Len(t, r.Report.Broken, 1)
+	_, rest, found := strings.Cut(r.Report.Broken[0].String(), "cut flat at ")
+	require.True(t, found)
+	height, _, _ := strings.Cut(rest, " ")
+	r, err = run(fmt.Sprintf(text, height), f)
+	require.NoError(t, err)
+	require.Empty(t, r.Report.Broken)
 }

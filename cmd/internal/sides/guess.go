@@ -54,7 +54,7 @@ func (b *builder) guess(body rim.Body) *Guess {
 
 // sentence says what the sides are worth that are worked out of a guess.
 func (g *Guess) sentence(u measure.Ruler) string {
-	return fmt.Sprintf("guessed between its four widths: a side may be %s longer or shorter; points pin it down", u.Length(g.LengthMM, 1))
+	return fmt.Sprintf("guessed between its four widths: a side may be %s longer or shorter; points where each bout is widest and the waist narrowest, with half its width as stated, pin it down", u.Length(g.LengthMM, 1))
 }
 
 // taken tells the guess as a default.

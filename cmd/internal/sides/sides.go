@@ -172,6 +172,11 @@ func (w *maker) sanding() {
 	}
 	// What is missing by less than a hundredth of a millimetre is nothing to the glue.
 	if s.LeastExcess < -0.01 {
-		w.broken("the rim is too low: %s of it lack up to %s, most at %s from the tail", mm(s.MissingLength), mm(-s.LeastExcess), mm(s.LastTouch.Arc))
+		low, along, at := mm(-s.LeastExcess), mm(s.MissingLength), mm(s.LastTouch.Arc)
+		if flat := w.job.Start.Flat; flat > 0 {
+			w.broken("the rim is too low: %v of it lack up to %v, most at %v from the tail; cut flat at %v it would do", along, low, at, mm(math.Ceil(flat-s.LeastExcess)))
+		} else {
+			w.broken("the rim is too low: %v of it lack up to %v, most at %v from the tail", along, low, at)
+		}
 	}
 }
