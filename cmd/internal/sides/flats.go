@@ -170,7 +170,7 @@ func (f *Flat) order(blend float64, lowest rim.Station) []measure.Said {
 	}
 	return []measure.Said{
 		measure.Say("First the flat, with a flat board, from %v to the head: it falls "+f.Falls()+" deg towards the head. A straightedge on it, along and across, shows no gap; the dome is then held to it, so it comes first.", mm(f.FromMM)),
-		measure.Say("Then the dome, in the dish or with a domed board, from the tail up to the pencil lines at %v and no further: tape the flat and let it hang over the dish's edge. It stands up to %v above the dome, and a dish over all of the rim would sand that away.", mm(f.FromMM-blend), mm(f.MisuseMM)),
+		measure.Say("Then the dome, in the dish or with a domed board, from the tail up to the pencil lines at %v and no further: tape blend and flat and let them hang over the dish's edge. The flat stands up to %v above the dome, and a dish over all of the rim would sand that away.", mm(f.FromMM-blend), mm(f.MisuseMM)),
 		measure.Say("Last the blend, by hand with a small block, over the %v between the lines, from the dome into the flat, until no corner is felt.", mm(blend)),
 	}
 }
@@ -178,7 +178,7 @@ func (f *Flat) order(blend float64, lowest rim.Station) []measure.Said {
 // brief says in one sentence with what the flat is sanded and when; the dome ends at the place dome,
 // and is sanded with a board or in a dish.
 func (f *Flat) brief(dome float64, board bool, u measure.Ruler) string {
-	tool, all := "in the dish, the flat over its edge", "the dish"
+	tool, all := "in the dish, blend and flat over its edge", "the dish"
 	if board {
 		tool, all = "with the domed board", "the domed board"
 	}

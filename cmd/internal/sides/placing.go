@@ -9,8 +9,8 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cam/work"
-	"dishwright/dish/exact"
 	"dishwright/dish/measure"
+	"dishwright/dish/measure/keys"
 	"dishwright/dish/rim"
 )
 
@@ -24,9 +24,16 @@ type Tool struct {
 	LayX     float64 `json:"lay_x_mm"`           // the place of the rim under which the dish's middle lies: from the tail,
 	LayY     float64 `json:"lay_y_mm"`           // and off the centre line
 	LeanDeg  float64 `json:"lean_deg"`           // how far the rim leans there
-	Domed    bool    `json:"domed_part_alone"`   // lies on it, a flat over the edge?
+	Domed    bool    `json:"domed_part_alone"`   // lies on it, a flat and its blend over the edge?
 
-	SwingMM  float64 `json:"swing_mm"` // asked for, to either side
+	// Of a domed part, in the stated dish or else the needed one, with the swing that is told:
+	LineMM      float64 `json:"kept_off_from_mm,omitempty"` // from the tail, where the blend begins: the dish's edge stays before it
+	UnreachedMM float64 `json:"never_reached_mm"`           // of the rim on one side before that line, the side with more
+	PartlyMM    float64 `json:"partly_reached_mm"`          // likewise, what is not in the dish at every stroke
+
+	SwingMM  float64 `json:"swing_mm"`        // asked for, to either side
+	Usual    bool    `json:"swing_is_usual"`  // not stated
+	NeedsMM  float64 `json:"needed_swing_mm"` // that the needed dish allows: less than asked for where a flat leaves no room for it
 	AcrossMM float64 `json:"needed_board_length_mm"`
 	SpanMM   float64 `json:"board_span_mm"` // what a board has to reach over, without its swing
 	BoardWay string  `json:"board_laid"`    // across or along the body, its length
@@ -78,10 +85,17 @@ const blend = 10.0
 type laid struct {
 	tool   job.Tool
 	points []r2.Vec // of the outline, that have to lie on it
-	off    []r2.Vec // that must not: a flat that stands above the dome
+	off    []r2.Vec // that must not: a flat that stands above the dome, and its blend
+	line   float64  // from the tail, where those begin, mm
+	most   float64  // half the widest dish that is thought of beside them, mm
 	seat   rim.Seat
 	dished bool        // does a dish sand it?
 	least  rim.Placing // where one does
+	needs  lies        // of the smallest dish that it takes
+	lies   lies        // in the stated one
+	two    [2]lies     // where that does not hold it
+	parts  [2]string   // what those are of the rim: tail and head, or right and left
+	usual  bool        // is the swing the usual one?
 	board  r2.Vec      // a unit vector along a board's length
 }
 
@@ -99,7 +113,9 @@ func (b *builder) laid(body rim.Body) laid {
 			dome = d
 		}
 	}
-	l.points, l.off = domed(body)
+	l.points, l.off = b.domed(body)
+	l.line, l.most = body.DomedTo(), widestDish(dome, body.Outline)
+	l.usual = slices.ContainsFunc(b.job.Defaults, func(k keys.Default) bool { return k.Key == "swing" })
 	l.seat = dome.Seat(l.points)
 	if dome.Kind == rim.CylinderAlong || (l.dished && len(l.off) == 0 && l.seat.Across(r2.Vec{X: 1}) < l.seat.Across(l.board)) {
 		l.board = r2.Vec{X: 1}
@@ -108,14 +124,10 @@ func (b *builder) laid(body rim.Body) laid {
 		return l
 	}
 	l.least = l.seat.Least()
-	if l.tool.Diameter > 0 && !l.fits() {
-		if two := l.inTwo(); two[0].ReachMM < 0 || two[1].ReachMM < 0 {
-			u := b.job.Ruler
-			hint := "at least " + u.Up(2*l.least.Half, 0) + ", " + u.Up(l.needs(), 0) + " with the swing; or a board " + u.Up(l.needsBoard(), 0) + " long"
-			if least := max(two[0].LeastMM, two[1].LeastMM); least > l.tool.Diameter {
-				hint = "at least " + u.Up(least, 0) + " for two placings, and for one " + strings.TrimPrefix(hint, "at least ")
-			}
-			b.fault("dish/diameter", hint, "%s is %s across: a dish of %s does not hold it, not in two placings either", circle(len(l.off) > 0), u.Length(2*l.least.Half, 1), u.Length(l.tool.Diameter, 1))
+	l.needs = l.needed()
+	if l.tool.Diameter > 0 {
+		if l.lies = l.lay(l.seat, l.tool.Diameter/2); !l.lies.holds {
+			b.inTwo(&l)
 		}
 	}
 	return l
@@ -135,40 +147,9 @@ func (b *builder) sandsTop(top rim.Dome) {
 	}
 }
 
-// domed are the points of the outline that have to lie on what sands the top's dome, and those
-// that must not: a flat that stands above the dome would be sanded away. One that cuts the dome
-// lies below it.
-func domed(body rim.Body) (on, off []r2.Vec) {
-	all := body.Outline.Within(rimPoints)
-	if body.Top.FlatFrom == 0 || body.Top.FlatCuts() {
-		return all, nil
-	}
-	n := len(all)
-	zone := func(i int) rim.Zone { return body.Top.Zone(all[(i+n)%n]) }
-	// The line between two zones runs between two points: both count.
-	near := func(i int, z rim.Zone) bool { return zone(i-1) == z || zone(i) == z || zone(i+1) == z }
-	for i, p := range all {
-		if near(i, rim.Domed) {
-			on = append(on, p)
-		}
-		if near(i, rim.Flat) {
-			off = append(off, p)
-		}
-	}
-	return on, off
-}
-
 // ownRadius reports whether the tool has another radius than the top.
 func (l laid) ownRadius(top rim.Dome) bool {
 	return l.tool.Radius > 0 && top.Kind != rim.Plane && math.Abs(l.tool.Radius-top.Radius) > 1e-6
-}
-
-// fits reports whether all of the rim can lie in the stated dish, to what is told of lengths.
-func (l laid) fits() bool { return l.least.Half <= l.tool.Diameter/2+hardly }
-
-// needs is the diameter of the dish that the rim takes with its swing, mm.
-func (l laid) needs() float64 {
-	return 2 * l.seat.Half(l.seat.Arc(l.least.Half)+l.tool.Swing)
 }
 
 // needsBoard is the length of the board that it takes with its swing, mm.
@@ -179,50 +160,10 @@ func (l laid) needsBoard() float64 {
 // room is how far what needs half a length may swing in a tool of another, along the face.
 func (l laid) room(half, has float64) float64 { return l.seat.Arc(has/2) - l.seat.Arc(half) }
 
-// lay is where the middle of a dish that holds a part of the rim, or all of it, comes, and how far it
-// may swing there every way: in the middle of the least circle, or so far towards the tail that the
-// flat is as far off the dish as the part is within it. A swing below 0 is one that nothing allows.
-func (l laid) lay(part rim.Seat, across float64) (at r2.Vec, swing float64) {
-	least := part.Least()
-	if len(l.off) == 0 {
-		return least.At, l.room(least.Half, across)
-	}
-	clear := func(at r2.Vec) float64 {
-		nearest := math.Inf(1)
-		for _, p := range l.off {
-			nearest = min(nearest, l.seat.Beyond(p, at, across/2))
-		}
-		return nearest
-	}
-	within := func(at r2.Vec) float64 { return across/2 - part.Needs(at) }
-	to := func(by float64) r2.Vec { return r2.Vec{X: least.At.X - by, Y: least.At.Y} }
-	by := 0.0
-	if clear(least.At) < within(least.At) {
-		by, _ = exact.Bisect(0, across, 40, func(by float64) bool { return clear(to(by)) < within(to(by)) })
-	}
-	return to(by), min(clear(to(by)), within(to(by)))
-}
-
-// inTwo are the two placings for the stated dish: tail and head, or the two sides where those
-// take less. A reach below 0 is that of a part which the dish does not hold.
-func (l laid) inTwo() [2]Placing {
-	larger := func(two [2]rim.Seat) float64 { return max(two[0].Least().Half, two[1].Least().Half) }
-	best, names := l.seat.InTwo(r2.Vec{X: 1}, blend), [2]string{"tail", "head"}
-	if sides := l.seat.InTwo(r2.Vec{Y: 1}, blend); larger(sides) < larger(best)-hardly {
-		best, names = sides, [2]string{"right", "left"}
-	}
-	var two [2]Placing
-	for i, part := range best {
-		at, swing := l.lay(part, l.tool.Diameter)
-		two[i] = Placing{Part: names[i], LeastMM: 2 * part.Least().Half, LayX: at.X, LayY: at.Y, ReachMM: swing}
-	}
-	return two
-}
-
 // tool fills in how the rim lies on its dish or board.
 func (w *maker) tool() {
 	l := w.laid
-	t := Tool{Takes: "dish", SwingMM: l.tool.Swing, AcrossMM: l.needsBoard(), SpanMM: 2 * l.seat.Across(l.board), BoardWay: "across", Domed: len(l.off) > 0, Overhangs: []Overhang{}, Placings: []Placing{}}
+	t := Tool{Takes: "dish", SwingMM: l.tool.Swing, Usual: l.usual, AcrossMM: l.needsBoard(), SpanMM: 2 * l.seat.Across(l.board), BoardWay: "across", Domed: len(l.off) > 0, Overhangs: []Overhang{}, Placings: []Placing{}}
 	if l.board.X != 0 {
 		t.BoardWay = "along"
 	}
@@ -233,15 +174,12 @@ func (w *maker) tool() {
 		t.Takes = "board"
 	}
 	if l.dished {
-		t.NeededMM, t.LeastMM = l.needs(), 2*l.least.Half
-		at := l.least.At
-		switch {
-		case l.tool.Diameter == 0:
-			at, _ = l.lay(l.seat, t.NeededMM)
-		case l.fits():
-			at, t.ReachMM = l.lay(l.seat, l.tool.Diameter)
+		t.NeededMM, t.NeedsMM, t.LeastMM = 2*l.needs.half, l.needs.swing, 2*l.least.Half
+		in := l.needs
+		if l.tool.Diameter > 0 {
+			in = l.lies
 		}
-		t.LayX, t.LayY, t.LeanDeg = at.X, at.Y, degrees(l.seat.Lean(at))
+		t.LayX, t.LayY, t.LeanDeg = in.at.X, in.at.Y, degrees(l.seat.Lean(in.at))
 	}
 	w.out.Tool = t
 	switch {
@@ -250,6 +188,7 @@ func (w *maker) tool() {
 	case l.tool.Length > 0:
 		w.board(&w.out.Tool)
 	}
+	w.besideFlat(&w.out.Tool)
 	if l.ownRadius(w.body.Top) {
 		w.otherRadius(&w.out.Tool, l.tool.Radius)
 	}
@@ -259,40 +198,44 @@ func (w *maker) tool() {
 func (w *maker) dish(t *Tool) {
 	l, half := w.laid, w.laid.tool.Diameter/2
 	t.HasMM = l.tool.Diameter
-	if !l.fits() {
-		t.OverhangMM = l.least.Half - half
-		t.Overhangs = w.overhangs(half)
-		two := l.inTwo()
-		t.Placings = two[:]
-		w.out.Warnings = append(w.out.Warnings, work.Warning{Kind: "tool-too-small",
-			Message: measure.Say("%s is %v across, the dish %v: wherever the rim lies, some of it overhangs", circle(t.Domed), measure.Enough(t.LeastMM, 0), mm(t.HasMM)),
-			Hint: measure.Say("sand it in two placings, the dish's middle under %v, then under %v; or a dish %v across, or a board %v long",
-				measure.At(two[0].LayX, two[0].LayY), measure.At(two[1].LayX, two[1].LayY), measure.Enough(t.NeededMM, 0), measure.Enough(t.AcrossMM, 0))})
+	if !l.lies.holds {
+		w.placings(t)
 		return
 	}
 	t.Turns = true
-	if len(l.off) > 0 {
-		w.besideFlat(t)
+	t.ReachMM = max(0, l.lies.swing)
+	t.ReachAlong, t.ReachCross = t.ReachMM, t.ReachMM
+	if t.Domed {
 		return
 	}
-	t.ReachMM = max(0, t.ReachMM)
 	t.ReachAlong = max(t.ReachMM, l.seat.Reach(l.least.At, r2.Vec{X: 1}, half))
 	t.ReachCross = max(t.ReachMM, l.seat.Reach(l.least.At, r2.Vec{Y: 1}, half))
 	t.UnusedMM = max(0, half-l.seat.Half(l.seat.Arc(l.least.Half)+min(t.SwingMM, t.ReachMM)))
 	w.swings(t, measure.Say("a dish %v across", measure.Enough(t.NeededMM, 0)))
 }
 
-// besideFlat says how far the rim may swing with its flat over the dish's edge.
-func (w *maker) besideFlat(t *Tool) {
-	reach := t.ReachMM
-	t.ReachMM = max(0, reach)
-	t.ReachAlong, t.ReachCross = t.ReachMM, t.ReachMM
-	switch {
-	case reach < 0:
-		w.warn("flat-in-dish", "a longer blend, or a board for the domed part", "no placing holds all of the domed part in the dish and keeps all of the flat off it: %s of one or the other at the best", mm(-reach))
-	case reach < t.SwingMM-hardly:
-		w.warn("swing", "swing it no farther than that: the dish's edge stays in the blend", "it may swing %s to either side, not the %s asked for, with its flat over the dish's edge", measure.Most(reach, 0), mm(t.SwingMM))
+// placings fills in the two in a dish that does not hold the rim in one.
+func (w *maker) placings(t *Tool) {
+	l, half := w.laid, w.laid.tool.Diameter/2
+	t.OverhangMM = max(0, l.least.Half-half)
+	for i, p := range l.two {
+		t.Placings = append(t.Placings, Placing{Part: l.parts[i], LeastMM: 2 * p.least, LayX: p.at.X, LayY: p.at.Y, ReachMM: p.swing})
 	}
+	says := measure.Say("%s is %v across, the dish %v: wherever the rim lies, some of it overhangs", circle(t.Domed), measure.Enough(t.LeastMM, 0), mm(t.HasMM))
+	if t.Domed {
+		t.LayX, t.LayY = t.Placings[0].LayX, t.Placings[0].LayY
+		says = measure.Say("the dish, %v across, does not hold enough of the rim's domed part in one placing that keeps the blend off it", mm(t.HasMM))
+	} else {
+		t.Overhangs = w.overhangs(half)
+	}
+	or := measure.Say("or ")
+	if t.NeededMM > 0 {
+		or = measure.Say("or a dish %v across, or ", measure.Enough(t.NeededMM, 0))
+	}
+	a, b := t.Placings[0], t.Placings[1]
+	w.out.Warnings = append(w.out.Warnings, work.Warning{Kind: "tool-too-small", Message: says,
+		Hint: measure.Say("sand it in two placings, the dish's middle under %v, then under %v; %va board %v long",
+			measure.At(a.LayX, a.LayY), measure.At(b.LayX, b.LayY), or, measure.Enough(t.AcrossMM, 0))})
 }
 
 // board fills in how it lies under the stated board.
@@ -312,7 +255,7 @@ func (w *maker) board(t *Tool) {
 		return
 	}
 	or := measure.Say("")
-	if t.Takes == "dish" {
+	if t.NeededMM > 0 && t.Takes == "dish" {
 		or = measure.Say(", or a dish %v across", measure.Enough(t.NeededMM, 0))
 	}
 	w.out.Warnings = append(w.out.Warnings, work.Warning{Kind: "tool-too-small",
@@ -324,7 +267,7 @@ func (w *maker) board(t *Tool) {
 func (w *maker) swings(t *Tool, larger measure.Said) {
 	if t.ReachMM < t.SwingMM-hardly {
 		w.out.Warnings = append(w.out.Warnings, work.Warning{Kind: "swing",
-			Message: measure.Say("it may swing %v to either side, not the %v asked for", measure.Most(t.ReachMM, 0), mm(t.SwingMM)),
+			Message: measure.Say("it may swing %v to either side, not the %v", measure.Most(t.ReachMM, 0), t.asked()),
 			Hint:    measure.Say("swing it no farther than that, or %v", larger)})
 	}
 }

@@ -34,7 +34,7 @@ func (r *Result) Laid(size figure.Size) []*figure.Figure {
 		if v.Circle = &least; t.UnusedMM >= 1 {
 			v.Circle, v.Used = nil, &figure.Disc{X: t.LayX, Y: t.LayY, Radius: t.HasMM/2 - t.UnusedMM}
 		}
-	case t.Takes == "dish":
+	case t.Takes == "dish" && t.NeededMM > 0:
 		title = "the rim in the dish that it takes with its swing, " + u.Up(t.NeededMM, 0) + " across"
 		v.Dishes, v.Circle = []figure.Disc{dish(t.LayX, t.LayY, t.NeededMM)}, &least
 	default:

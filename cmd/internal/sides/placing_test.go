@@ -192,44 +192,104 @@ func TestBoards(t *testing.T) {
 	require.Empty(t, guitar(t, ", shape: cylinder along", "").Laid(figure.Page))
 }
 
-// Of a top that is flat beyond a place what is domed lies in the dish and the flat does not, with
-// the swing that is told; one that cuts the dome lies below it, and all of the rim in the dish.
+// Of a top that is flat beyond a place the flat and its blend stay off the dish, outside to inside, at
+// every stroke of the swing that is told, and the tail's half of the dome lies in it at every one; what it
+// leaves before the line is what is told. A flat that cuts the dome lies below it, and all of the rim
+// in the dish.
 func TestDishBesideAFlat(t *testing.T) {
-	for _, tt := range []struct{ flat, dish string }{
-		{"380", ""},
-		{"380", "dish: {diameter: 24 in}\n"},
-		{"380", "dish: {diameter: 420 mm, swing: 5 mm}\n"},
-		{"420", "dish: {diameter: 15.8 in}\n"}, // in two placings
+	for _, tt := range []struct {
+		flat, dish string
+		placings   int
+		kinds      []string
+	}{
+		{"380", "", 0, nil},
+		{"380", "dish: {diameter: 24 in}\n", 0, nil},
+		{"380", "dish: {diameter: 900 mm, swing: 25 mm}\n", 0, nil},
+		{"380", "dish: {diameter: 420 mm, swing: 5 mm}\n", 0, nil},
+		{"380", "dish: {diameter: 24 in, swing: 120 mm}\n", 0, []string{"swing"}},
+		{"420", "dish: {diameter: 15.8 in}\n", 2, []string{"tool-too-small"}},
 	} {
 		r := guitar(t, ", flat above: "+tt.flat+" mm, blend: 60 mm", tt.dish)
 		p := r.Report.Tool
 		require.True(t, p.Domed)
-		placings := p.Placings
+		require.Len(t, p.Placings, tt.placings)
+		require.Equal(t, tt.kinds, kinds(r))
+		require.Equal(t, r.Body.DomedTo(), p.LineMM)
+		placings, R := p.Placings, r.Body.Top.Radius
 		if len(placings) == 0 {
-			placings = []sides.Placing{{LayX: p.LayX, LayY: p.LayY, ReachMM: p.ReachMM}}
-			require.Equal(t, p.HasMM > 0, p.ReachMM > 5)
+			placings = []sides.Placing{{LayX: p.LayX, LayY: p.LayY, ReachMM: cmp.Or(p.ReachMM, p.NeedsMM)}}
 		}
-		half, lap := cmp.Or(p.HasMM, p.NeededMM)/2, r.Body.Outline.Perimeter()
-		for arc := 0.0; arc < lap; arc += 0.5 {
-			at, in, off := r.Body.Outline.At(arc).At, false, true
+		arc := R * math.Asin(cmp.Or(p.HasMM, p.NeededMM)/2/R)
+		var never, partly float64
+		for at := 0.0; at < r.Body.Outline.Perimeter(); at += 0.5 {
+			o := r.Body.Outline.At(at)
+			in, all := false, false
 			for _, one := range placings {
-				far := r.Body.Top.Radius * math.Sin(2*math.Asin(r3.Norm(r3.Sub(upright(r, at), upright(r, r2.Vec{X: one.LayX, Y: one.LayY})))/2))
-				in, off = in || far+one.ReachMM <= half+0.01, off && far-one.ReachMM >= half-0.01
+				far := func(p r2.Vec) float64 {
+					return R * 2 * math.Asin(r3.Norm(r3.Sub(upright(r, p), upright(r, r2.Vec{X: one.LayX, Y: one.LayY})))/2)
+				}
+				in, all = in || far(o.At) <= arc+one.ReachMM, all || far(o.At) <= arc-one.ReachMM+0.001
+				for _, deep := range []float64{0, 0.4, 1} {
+					if p := o.Inward(deep * r.Body.EdgeWidth()); r.Body.Top.Zone(p) != rim.Domed {
+						require.Greater(t, far(p), arc+one.ReachMM+1, "%v %v", tt, p)
+					}
+				}
 			}
-			switch r.Body.Top.Zone(at) {
-			case rim.Domed:
-				require.True(t, in, "%v", at)
-			case rim.Flat:
-				require.True(t, off, "%v", at)
+			if r.Body.Top.Zone(o.At) != rim.Domed {
+				continue
+			}
+			require.True(t, all || o.At.X > p.LineMM/2-1, "%v %v", tt, o.At)
+			if !in {
+				never += 0.25 // of both sides
+			}
+			if !all {
+				partly += 0.25
 			}
 		}
-		require.Contains(t, fmt.Sprint(r.Brief()), "the flat over its edge")
+		require.InDelta(t, never, p.UnreachedMM, 1.5)
+		require.InDelta(t, partly, p.PartlyMM, 1.5)
+		require.Contains(t, fmt.Sprint(r.Brief()), "it never reaches the last "+measure.Ruler{}.Up(p.UnreachedMM, 0))
+		require.Contains(t, strings.Join(r.Report.Placed(measure.Ruler{}), " "), "stays on the tail's side of the line")
+		require.Contains(t, r.Report.Lay(measure.Ruler{}), "Blend and flat stay off it")
 	}
-	require.Equal(t, []string{"swing"}, kinds(guitar(t, ", flat above: 380 mm, blend: 60 mm", "dish: {diameter: 24 in}\n")))
-	square := "form: rim\noutline: {unit: mm, curve: straight, points: [[0, 0], [10, 150], [490, 150], [500, 0]]}\ntop: {radius: 8 m, apex: 200 mm, flat above: 495 mm, blend: 2 mm}\nback: {radius: flat}\ndepth: {head: 90 mm, tail: 90 mm}\ndish: {diameter: 600 mm}\n"
-	r, err := run(square, nil) // the dish bulges out between the corners
-	require.NoError(t, err)
-	require.Equal(t, []string{"flat-in-dish"}, kinds(r))
 	whole, cut := guitar(t, "", "").Report.Tool, guitar(t, ", flat above: 380 mm, flat lean: 3 deg", "").Report.Tool
 	require.Equal(t, whole, cut)
+}
+
+// The diameters that a refusal tells hold the dome with the swing that is told with them.
+func TestTheHintBesideAFlat(t *testing.T) {
+	const top = ", flat above: 400 mm, blend: 35 mm"
+	_, err := run(guitarJob(top, "dish: {diameter: 12 in}\n"), nil)
+	var faults strict.Faults
+	require.True(t, errors.As(err, &faults))
+	var two, one, all float64
+	_, err = fmt.Sscanf(faults[0].Hint, "at least %f mm with a swing of 10 mm for two placings, and for one %f mm with a swing of 10 mm, %f mm with a swing of 40 mm;", &two, &one, &all)
+	require.NoError(t, err, faults[0].Hint)
+	for _, tt := range []struct {
+		across, least float64
+		placings      int
+	}{{two, 10, 2}, {one, 10, 0}, {all, 40, 0}} {
+		p := guitar(t, top, fmt.Sprintf("dish: {diameter: %.0f mm}\n", tt.across)).Report.Tool
+		require.Len(t, p.Placings, tt.placings)
+		swing := p.ReachMM
+		if tt.placings > 0 {
+			swing = min(p.Placings[0].ReachMM, p.Placings[1].ReachMM)
+		}
+		require.GreaterOrEqual(t, swing, tt.least)
+	}
+	_, err = run(guitarJob(top, fmt.Sprintf("dish: {diameter: %.0f mm}\n", two-2)), nil)
+	require.Error(t, err)
+	less := guitar(t, top, fmt.Sprintf("dish: {diameter: %.0f mm}\n", all-2))
+	require.Equal(t, []string{"swing"}, kinds(less))
+	require.Contains(t, less.Report.Warnings[0].Message.String(), "not the usual 40 mm")
+	stated := guitar(t, top, fmt.Sprintf("dish: {diameter: %.0f mm, swing: 40 mm}\n", all-2))
+	require.Contains(t, stated.Report.Warnings[0].Message.String(), "not the 40 mm asked for")
+}
+
+// A dish whose middle lies outside the body is laid beyond the tail.
+func TestBeyondTheTail(t *testing.T) {
+	r := guitar(t, ", flat above: 380 mm, blend: 60 mm", "dish: {diameter: 900 mm}\n")
+	require.Less(t, r.Report.Tool.LayX, 0.0)
+	require.Contains(t, r.Report.Lay(measure.Ruler{}), "mm beyond the tail")
+	require.NotContains(t, fmt.Sprint(r.Brief()), " -")
 }
