@@ -60,13 +60,19 @@ func (g board) LandFrom(w work.Piece, d r2.Vec) float64 {
 
 // boardAxes returns the rectangle that the axis of a cutter stays within over a board: the
 // board itself, for over a hollow a cutter touches what lies outward of it; and what
-// roughing has to clear beyond that for the sides of the finishing cutter.
+// roughing has to clear beyond that for the sides of the finishing cutter. Of the finishing
+// cutter itself it holds the ends of its own passes, which run on for a worn one.
 func boardAxes(w work.Piece, c, finish path.Cutter) dish.Strip {
 	far := w.Strip().Length/2 + work.NewTool(w.Face, c).RunsOver(w.Machine.Step())
 	out := w.Strip().Width / 2
 	r := newBoardLayers(w, c, finish)
 	if r.spread(finish) == nil { // else nothing is planned with the two
 		far, out = max(far, r.end(1, 0)), max(out, r.vs[len(r.vs)-1])
+	}
+	if c == finish { // which may be one that could not rough for itself
+		for _, row := range r.rows {
+			far = max(far, row.End)
+		}
 	}
 	return dish.Strip{Length: 2 * far, Width: 2 * out}
 }

@@ -18,6 +18,7 @@ type boardLayers struct {
 	vs   []float64 // of the passes, from −Y to +Y
 	step float64   // between two of them
 	far  float64   // how far passes run from the middle, at most
+	rows []Row     // the finishing passes that come after
 }
 
 // boardChord is how far the chords of a pass may stand above their curve, mm.
@@ -49,14 +50,14 @@ func (r *boardLayers) spread(finish path.Cutter) error {
 	if err != nil {
 		return err
 	}
-	rows := p.rows
+	r.rows = p.rows
 	serves := r.tool.HalfWidth(room(w.Work, finish) - boardChord) // so far from its axis the cutter leaves no more than that
-	if err := r.lanes(rows[len(rows)-1].V + finish.Radius() - serves); err != nil {
+	if err := r.lanes(r.rows[len(r.rows)-1].V + finish.Radius() - serves); err != nil {
 		return err
 	}
 	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
 	r.far = w.Strip().Length / 2
-	for _, p := range rows {
+	for _, p := range r.rows {
 		r.far = max(r.far, p.End+finish.Radius()-exact.HalfChord(serves, r.step/2))
 	}
 	return nil
