@@ -155,9 +155,27 @@ func (d dice) rimJob(cut bool) tried {
 			l.add("allowance: 0.4 mm")
 		}
 		d.bench(&l)
+	} else {
+		d.sawnKeys(&l, long, deep)
 	}
 	t.text = l.bytes()
 	return t
+}
+
+// sawnKeys draws what a rim is sawn from and to, and how its flat leans: its last keys, for what
+// is drawn before them is what it was without.
+func (d dice) sawnKeys(l *lines, long, deep float64) {
+	if d.often(30) {
+		l.add("saw to: %.1f mm", d.within(0.5, 4))
+	}
+	if d.often(20) {
+		l.add("side boards: {width: %.0f mm, length: %.0f mm}", deep+d.within(5, 40), long*d.within(1.5, 2.5))
+	}
+	for i, line := range *l {
+		if strings.HasPrefix(line, "top:") && strings.Contains(line, "flat above") && d.often(50) {
+			(*l)[i] = strings.Replace(line, "blend", fmt.Sprintf("flat lean: %.2f deg, blend", d.within(0.2, 4)), 1)
+		}
+	}
 }
 
 func (d dice) dome(long float64) string {
