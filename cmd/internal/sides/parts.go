@@ -93,12 +93,24 @@ func (w *maker) dry() {
 	w.out.Dry = out
 }
 
-// apex warns where a dome's apex lies outside the body.
-func (w *maker) apex() {
+// leastUsual is half the least radius that the domes of instruments have, mm (common practice):
+// one below it is rather a slip of the unit.
+const leastUsual = 2000.0
+
+// domes warns where a dome's radius is rather a slip, and where its apex lies outside the body.
+func (w *maker) domes() {
 	for _, d := range [...]struct {
-		name string
-		dome rim.Dome
-	}{{"top", w.body.Top}, {"back", w.body.Back}} {
+		name  string
+		dome  rim.Dome
+		given measure.Length
+	}{{"top", w.body.Top, w.job.Top.Radius}, {"back", w.body.Back, w.job.Back.Radius}} {
+		if d.dome.Kind != rim.Plane && d.dome.Radius < leastUsual {
+			hint := "another number or unit, if it is a slip"
+			if d.given.Unit == measure.Inch {
+				hint = "feet in place of inches, if it is a slip"
+			}
+			w.warn("radius", hint, "the %s's radius is %s, less than half of what the domes of instruments have", d.name, d.given)
+		}
 		if d.dome.Kind != rim.Plane && !inside(w.body.Outline, d.dome.Apex) {
 			w.warn("apex-outside", "it may be meant; else another radius or other depths",
 				"the %s's apex, %v, lies outside the outline", d.name, measure.At(d.dome.Apex.X, d.dome.Apex.Y))

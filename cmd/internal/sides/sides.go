@@ -116,7 +116,7 @@ func (w *maker) report() {
 	w.braces()
 	w.lining()
 	w.dry()
-	w.apex()
+	w.domes()
 }
 
 // dome fills in a plate's face.

@@ -237,6 +237,12 @@ func TestWarnings(t *testing.T) {
 	require.Equal(t, "tail", r.Report.Attitude.Press)
 	require.InDelta(t, 2, r.Report.Attitude.PressMM, 1e-6)
 	require.InDelta(t, 5, r.Report.Tool.ReachMM, 0.1)
+	// Inches where feet are meant.
+	text, f = circleJob("")
+	r, err = run(strings.Replace(text, "radius: 25 ft", "radius: 28 in", 1), f)
+	require.NoError(t, err)
+	require.Equal(t, "radius", r.Report.Warnings[len(r.Report.Warnings)-1].Kind)
+	require.Contains(t, r.Report.Warnings[len(r.Report.Warnings)-1].Hint.String(), "feet in place of inches")
 }
 
 // Any sensible job is worked out or refused with a place and a hint.
