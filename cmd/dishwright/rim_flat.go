@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"text/tabwriter"
+	"io"
 
 	"dishwright/cmd/internal/sides"
 	"dishwright/dish/measure"
@@ -33,7 +33,7 @@ func (w rimWriter) flat() {
 		return
 	}
 	fmt.Fprintln(w, "\nthe flat: with a flat board, not in the dish")
-	w.table(0, func(t *tabwriter.Writer) {
+	w.table(0, func(t io.Writer) {
 		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s\n", u.Length(f.MostMM, 2), u.Place(f.First.X, f.First.Y), u.Length(f.First.ArcMM, 0))
 		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s\n", u.Length(f.LeastMM, 2), u.Place(f.Last.X, f.Last.Y), u.Length(f.Last.ArcMM, 0))
 		fmt.Fprintf(t, "  along\t%s of the rim, %s of wood\n", u.Length(f.EdgeMM, 0), u.Volume(f.WoodMM3))

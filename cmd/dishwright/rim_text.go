@@ -50,7 +50,20 @@ func writeRim(out io.Writer, r *sides.Result, look picture.Look) {
 // tight keeps a table of many columns within eighty.
 const tight = 1 << 16
 
-func (w rimWriter) table(align uint, rows func(t *tabwriter.Writer)) {
+// table writes rows of columns, parted by tabs; where they are not aligned to the right a label and
+// its text, which is wrapped.
+func (w rimWriter) table(align uint, rows func(t io.Writer)) {
+	if align == 0 {
+		var facts document.Facts
+		var b strings.Builder
+		rows(&b)
+		for _, row := range strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n") {
+			label, text, _ := strings.Cut(row, "\t")
+			facts = append(facts, document.Fact{Label: strings.TrimSpace(label), Text: text})
+		}
+		writeDocument(w, document.Document{facts})
+		return
+	}
 	padding := 2
 	if align&tight != 0 {
 		padding = 1
@@ -86,7 +99,7 @@ func (w rimWriter) facts() {
 	p, u := w.p, w.u
 	writeWrapped(w, "", fmt.Sprintf("%s: a rim %s long, %s round", p.Name, u.Length(p.LengthMM, 1), u.Length(p.PerimeterMM, 1)))
 	fmt.Fprintln(w)
-	w.table(0, func(t *tabwriter.Writer) {
+	w.table(0, func(t io.Writer) {
 		fmt.Fprintf(t, "  top\t%s\n", plate(p.Top, w.job.Top.Radius))
 		if p.Top.Shape != "flat" {
 			fmt.Fprintf(t, "  \tapex %s from the tail, %s off the centre line\n", u.Length(p.Top.ApexX, 1), u.Length(p.Top.ApexY, 1))
@@ -113,7 +126,7 @@ func (w rimWriter) facts() {
 func (w rimWriter) places() {
 	u := w.u
 	fmt.Fprintln(w, "\nwidths of the side to hold, at its outside, "+u.Unit())
-	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
+	w.table(tabwriter.AlignRight|tight, func(t io.Writer) {
 		fmt.Fprintf(t, "place\tside\tarc\tX\tY\ttop Z\tinner\tbevel\t\n")
 		for _, s := range w.p.Places {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", s.Name, u.Mark(s.WidthMM, 2), u.Fixed(s.ArcMM, 1), u.Fixed(s.X, 1), u.Fixed(s.Y, 1),
@@ -132,7 +145,7 @@ func (w rimWriter) places() {
 func (w rimWriter) unrolled() {
 	s, u := w.p.Side, w.u
 	fmt.Fprintln(w, "\nsides, unrolled")
-	w.table(0, func(t *tabwriter.Writer) {
+	w.table(0, func(t io.Writer) {
 		for _, h := range s.Halves {
 			fmt.Fprintf(t, "  %s side\t%s outside, %s at mid-thickness, before bending\n", h.Side, w.p.Guess.About(u, h.Outside), w.p.Guess.About(u, h.Mid))
 		}
@@ -153,7 +166,7 @@ func (w rimWriter) sanding(stop string) {
 		start = fmt.Sprintf("the rim is sawn to %s outside the finished edge, or less", u.Length(w.p.Saw.ToMM, 2))
 	}
 	writeWrapped(w, "\nsanding: ", start)
-	w.table(0, func(t *tabwriter.Writer) {
+	w.table(0, func(t io.Writer) {
 		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s: the dish touches there first\n", u.Length(s.MostMM, 2), u.Place(s.First.X, s.First.Y), u.Length(s.First.ArcMM, 0))
 		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s: the last mark goes there\n", u.Length(s.LeastMM, 2), u.Place(s.Last.X, s.Last.Y), u.Length(s.Last.ArcMM, 0))
 		fmt.Fprintf(t, "  wood in all\t%s of sides and lining\n", u.Volume(s.WoodMM3))
@@ -165,7 +178,7 @@ func (w rimWriter) sanding(stop string) {
 		writeWrapped(w, "  ", "As much comes off everywhere along the outside: the dish touches all of it at once.")
 		return
 	}
-	w.table(tabwriter.AlignRight, func(t *tabwriter.Writer) {
+	w.table(tabwriter.AlignRight, func(t io.Writer) {
 		fmt.Fprintf(t, "lowered %s\ttouched %%\tgone %%\t\n", u.Unit())
 		for _, l := range s.Steps {
 			fmt.Fprintf(t, "%s\t%s\t%s\t\n", u.Fixed(l.ByMM, 2), measure.FormatFixed(100*l.Touched, 1), measure.FormatFixed(100*l.Gone, 1))
@@ -219,7 +232,7 @@ func (w rimWriter) straightedge() {
 	}
 	u := w.u
 	fmt.Fprintf(w, "\nstraightedge on the centre line: gap in %s at the block's outer face\n", u.Unit())
-	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
+	w.table(tabwriter.AlignRight|tight, func(t io.Writer) {
 		fmt.Fprintf(t, "block\tthick\ton both\tlevel\trocked\thigh outside\tinside\tbevel top\tback\t\n")
 		for _, b := range w.p.Blocks {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", b.Name, u.Short(b.ThicknessMM, 1), w.tells(b.GapBothMM), w.tells(b.GapLevelMM), w.tells(b.GapRockedMM),
@@ -237,7 +250,7 @@ func (w rimWriter) braces() {
 	}
 	u := w.u
 	fmt.Fprintln(w, "\nbraces: notches in the lining, "+u.Unit())
-	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
+	w.table(tabwriter.AlignRight|tight, func(t io.Writer) {
 		fmt.Fprintf(t, "brace\tside\tarc\tcrosses deg\twide\tdeep\tlining put back\t\n")
 		for _, n := range w.p.Notches {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s x %s x %s\t\n", n.Brace, n.Side, u.Fixed(n.ArcMM, 1), measure.FormatFixed(n.AngleDeg, 1), u.Fixed(n.WidthMM, 2), u.Fixed(n.DepthMM, 2),
@@ -295,7 +308,7 @@ func (w rimWriter) dry() {
 func (w rimWriter) stations() {
 	u := w.u
 	fmt.Fprintf(w, "\nall round, every %s, in %s\n", u.Length(w.p.StepMM, 2), u.Unit())
-	w.table(tabwriter.AlignRight|tight, func(t *tabwriter.Writer) {
+	w.table(tabwriter.AlignRight|tight, func(t io.Writer) {
 		fmt.Fprintf(t, "arc\tX\tY\ttop Z\tinner\tside\tbevel\toff top\tback\trocked\t\n")
 		for _, s := range w.p.Stations {
 			fmt.Fprintf(t, "%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t%s\t\n", u.Short(s.ArcMM, 1), u.Fixed(s.X, 1), u.Fixed(s.Y, 1), u.Fixed(s.TopZ, 2), u.Fixed(s.TopInnerZ, 2),
