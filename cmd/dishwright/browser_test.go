@@ -104,7 +104,7 @@ func TestBrowser(t *testing.T) {
 // for after: of many programs or setups there are more steps, a pair has a page more for each
 // piece, a rim nothing to run.
 var printed = map[string]int{"arc-gauges": 4, "hand-board": 4, "dish-in-turns": 6, "dish-and-caul": 8, "crowded": 6,
-	"bouzouki-sides": 3, "mandola-sides": 3, "parlour-cutaway": 3, "ukulele-sides": 3, "flat-top-sides": 5, "readings": 1}
+	"bouzouki-sides": 3, "mandola-sides": 4, "parlour-cutaway": 4, "ukulele-sides": 4, "flat-top-sides": 5, "readings": 1}
 
 // longWord is a name without a blank, wider than any page.
 const longWord = "dishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdish"
