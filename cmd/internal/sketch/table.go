@@ -24,17 +24,18 @@ const mostFaults = 50
 const mostListed = 4
 
 // Column is a column of a table: a length, its unit the ending of its name in the
-// table's header, such as x_mm or x_in.
+// table's header, such as x_mm or x_in; or a whole number, or a word.
 type Column struct {
 	Name   string
 	Needed bool
 	Sparse bool // may its cells be empty? They are NaN then
 	Count  bool // is it a whole number instead, its name without a unit?
+	Text   bool // is it a word instead, its name without a unit?
 }
 
 // heading is the column's name in a header, in a unit.
 func (c Column) heading(unit string) string {
-	if c.Count {
+	if c.Count || c.Text {
 		return c.Name
 	}
 	return c.Name + "_" + unit
@@ -45,6 +46,7 @@ type Values struct {
 	Inches bool // is a column in inches or feet?
 
 	columns map[string][]float64
+	texts   map[string][]string
 	lines   []int
 	places  map[string][]int // of each cell in its line
 	step    float64
@@ -55,6 +57,9 @@ func (v *Values) Rows() int { return len(v.lines) }
 
 // MM returns a column in mm, nil where the table has none of that name.
 func (v *Values) MM(name string) []float64 { return v.columns[name] }
+
+// Text returns a column of words, nil where the table has none of that name.
+func (v *Values) Text(name string) []string { return v.texts[name] }
 
 // Step returns the finest figure that any length was written to, mm; 0 of a table without one.
 func (v *Values) Step() float64 { return v.step }
@@ -93,7 +98,7 @@ func Table(file string, data []byte, columns ...Column) (*Values, error) {
 		return nil, strict.Faults{{File: file, Line: 1, Column: 1, Message: "the table is written in two bytes a letter (UTF-16)", Hint: "save it as UTF-8: plain text, or \"CSV UTF-8\""}}
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
-	r := &tableReader{file: file, csv: csv.NewReader(bytes.NewReader(data)), out: Values{columns: map[string][]float64{}, places: map[string][]int{}}}
+	r := &tableReader{file: file, csv: csv.NewReader(bytes.NewReader(data)), out: Values{columns: map[string][]float64{}, texts: map[string][]string{}, places: map[string][]int{}}}
 	r.csv.Comment = '#'
 	r.csv.Comma = separator(data)
 	r.csv.TrimLeadingSpace = r.csv.Comma != '\t'
@@ -208,7 +213,11 @@ func (r *tableReader) header(columns []Column) bool {
 			r.fault(i, "each column once", "the column %s comes twice", h.Name)
 		}
 		r.heads = append(r.heads, h)
-		r.out.columns[h.Name] = []float64{}
+		if h.Text {
+			r.out.texts[h.Name] = []string{}
+		} else {
+			r.out.columns[h.Name] = []float64{}
+		}
 	}
 	for _, c := range columns {
 		if c.Needed && len(r.faults) == 0 && !slices.ContainsFunc(r.heads, func(h head) bool { return h.Name == c.Name }) {
@@ -241,12 +250,17 @@ func (r *tableReader) row() bool {
 		return false
 	}
 	for i, field := range record {
-		v, ok := r.cell(i, strings.TrimSpace(field))
+		field = strings.TrimSpace(field)
+		_, at := r.csv.FieldPos(i)
+		name := r.heads[i].Name
+		if r.heads[i].Text {
+			r.out.texts[name], r.out.places[name] = append(r.out.texts[name], field), append(r.out.places[name], at)
+			continue
+		}
+		v, ok := r.cell(i, field)
 		if !ok {
 			continue
 		}
-		_, at := r.csv.FieldPos(i)
-		name := r.heads[i].Name
 		r.out.columns[name], r.out.places[name] = append(r.out.columns[name], v), append(r.out.places[name], at)
 	}
 	r.out.lines = append(r.out.lines, line)

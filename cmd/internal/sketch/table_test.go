@@ -117,3 +117,20 @@ func FuzzTable(f *testing.F) {
 		require.Len(t, v.MM("y"), v.Rows())
 	})
 }
+
+// A column of words stands as it is, its name without a unit; lengths beside it keep theirs.
+func TestWordsOfTables(t *testing.T) {
+	columns := []sketch.Column{{Name: "place", Count: true}, {Name: "x", Sparse: true}, {Name: "set", Text: true, Needed: true}}
+	v, err := sketch.Table("t.csv", []byte("place,x_in,set\n3,1, 6f9f6ca0\n4,,\"a, b\"\n5,2,\n"), columns...)
+	require.NoError(t, err)
+	require.Equal(t, []string{"6f9f6ca0", "a, b", ""}, v.Text("set"))
+	require.Nil(t, v.Text("x"))
+	require.Nil(t, v.MM("set"))
+	require.InDelta(t, 25.4, v.MM("x")[0], 1e-12)
+	line, column := v.At("set", 1)
+	require.Equal(t, [2]int{3, 4}, [2]int{line, column})
+	_, err = sketch.Table("t.csv", []byte("place,x_in\n3,1\n"), columns...)
+	require.ErrorContains(t, err, "there is no column set")
+	_, err = sketch.Table("t.csv", []byte("place,x_in,set_mm\n3,1,a\n"), columns...)
+	require.ErrorContains(t, err, `the column "set_mm" is not known`)
+}
