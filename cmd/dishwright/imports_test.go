@@ -24,6 +24,7 @@ var rooms = map[string][]string{
 	"dish/rim":            {"dish", "dish/exact"},
 	"dish/fit":            {"dish"},
 	"dish/extra":          {"dish", "dish/exact"},
+	"dish/scrap":          {"dish", "dish/exact"},
 	"dish/measure":        {},
 	"dish/measure/strict": {"dish/measure"},
 	"dish/measure/keys":   {"dish/measure", "dish/measure/strict"},
