@@ -20,6 +20,8 @@ type Readings struct {
 	// that its own height and tilt are fitted. 0 where the readings are places in one
 	// frame.
 	LineCount int
+	// Angles are those of the placings from X, radians; none where they are not known.
+	Angles []float64
 	// Resolution is the step of the gauge, mm; 0 where it is not known.
 	Resolution float64
 }
