@@ -19,6 +19,8 @@ import (
 type fitFlags struct {
 	radius, diameter, gauge    string
 	sheet                      string
+	against, width, limit      string
+	wood                       bool
 	crown, plan, asJSON, force bool
 	full                       bool
 }
@@ -26,7 +28,7 @@ type fitFlags struct {
 func newFitCmd(a *app) *cobra.Command {
 	var f fitFlags
 	cmd := &cobra.Command{
-		Use:   "fit READINGS --radius LEN",
+		Use:   "fit READINGS {--radius LEN | --against JOB}",
 		Short: "Find the radius really cut, from measurements",
 		Long: `Fit a sphere to readings of a finished dish, board, rim or plate, and tell its
 radius with the interval that holds the true one in 95 of 100 cases, the apex, what
@@ -35,9 +37,13 @@ measure again. READINGS is a CSV file with the columns x_mm,y_mm,z_mm (places) o
 x_mm,depth_mm (depths under a straightedge laid across the apex), or a YAML file,
 whose keys dishwright manual fit shows.
 
+With --against JOB it says first whether what was read may be used for that dish, caul,
+board or rim: what rim and plate would see of its error, against the gap that may stay.
+
 With --plan nothing is read: it says where to measure so as to know the radius
 within 1 %, and what 1 % and 5 % mean at the rim.`,
 		Example: `  dishwright fit readings.csv --radius "25 ft" --gauge "0.01 mm"
+  dishwright fit readings.csv --against my-dish.yaml --width "15 in" --limit "0.1 mm"
   dishwright fit --plan --radius "25 ft" --diameter "600 mm" --gauge "0.01 mm"`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.plan {
@@ -51,12 +57,16 @@ within 1 %, and what 1 % and 5 % mean at the rim.`,
 	cmd.Flags().StringVar(&f.diameter, "diameter", "", "diameter of the face, for what its rim is off by")
 	cmd.Flags().StringVar(&f.gauge, "gauge", "", "finest step of the gauge, such as 0.01 mm")
 	cmd.Flags().BoolVar(&f.crown, "crown", false, "a crown was measured: a rim, a plate, a caul")
+	cmd.Flags().StringVar(&f.against, "against", "", "say whether what was read may be used for this `JOB`")
+	cmd.Flags().StringVar(&f.width, "width", "", "with --against: width of the body, where the job is no rim")
+	cmd.Flags().StringVar(&f.limit, "limit", "", "with --against: gap that may stay between rim and plate, such as 0.1 mm")
+	cmd.Flags().BoolVar(&f.wood, "wood", false, "with --against: the wood was read, before it was covered")
 	cmd.Flags().BoolVar(&f.plan, "plan", false, "say where to measure")
 	cmd.Flags().StringVar(&f.sheet, "sheet", "", "write a page with the readings and the verdict to `FILE` too")
 	cmd.Flags().BoolVar(&f.force, "force", false, "replace that FILE where an earlier one stands")
 	cmd.Flags().BoolVar(&f.full, "full", false, "show what each reading is off by")
 	cmd.Flags().BoolVar(&f.asJSON, "json", false, "write JSON")
-	return a.reports(cmd)
+	return a.settable(cmd)
 }
 
 func runFit(a *app, f fitFlags, args []string) error {
@@ -66,25 +76,11 @@ func runFit(a *app, f fitFlags, args []string) error {
 	case f.plan && f.sheet != "":
 		return tell.Errorf("leave --sheet out; with readings it writes a page of them", "with --plan there are no readings to make a sheet of")
 	}
-	if f.radius == "" {
-		return tell.Errorf(`--radius "25 ft"`, "fit needs the radius that was asked for")
-	}
-	radius, err := lengthFlag("radius", f.radius, within("radius", 1, mostLength))
+	w, err := a.wanted(f)
 	if err != nil {
 		return err
 	}
-	asked := readings.Target{Radius: radius}
-	var u measure.Ruler
-	if f.diameter != "" {
-		d, err := lengthFlag("diameter", f.diameter, within("diameter", 1, mostLength))
-		if err != nil {
-			return err
-		}
-		u.Inches = d.Unit.Imperial()
-		if asked.Rim = d.MM / 2; asked.Rim >= radius.MM {
-			return tell.Errorf("a diameter well under twice the radius", "a sphere of radius %s is not %s wide", radius, d)
-		}
-	}
+	u := w.ruler
 	gauge := measure.Length{}
 	if f.gauge != "" {
 		if gauge, err = lengthFlag("gauge", f.gauge, measure.Range{Least: readings.LeastGauge, Most: readings.MostGauge, From: 0.001, To: 0.5}); err != nil {
@@ -93,13 +89,16 @@ func runFit(a *app, f fitFlags, args []string) error {
 	}
 	u.Inches = u.Inches || gauge.Unit.Imperial()
 	if f.plan {
-		return writePlan(a, f, asked, gauge, a.ruler(u))
+		return writePlan(a, f, w.Target, gauge, a.ruler(u))
 	}
 	data, err := strict.ReadFile(args[0])
 	if err != nil {
 		return err
 	}
-	set, err := readings.Read(args[0], data, gauge.MM, f.crown)
+	set, err := readings.Read(args[0], data, gauge.MM, w.crown)
+	if err == nil {
+		err = w.matches(set)
+	}
 	if err != nil {
 		return err
 	}
@@ -108,21 +107,24 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if err := a.vacant(f.force, f.sheet); err != nil {
 		return err
 	}
-	report, err := readings.Judge(set, asked)
+	report, err := readings.Judge(set, w.Target)
 	if err != nil {
-		return err
+		return w.refused(err)
 	}
+	verdict := w.hold(&report)
 	if f.asJSON {
 		if err := a.json(report); err != nil {
 			return err
 		}
 	} else if f.sheet != "-" {
-		writeDocument(a.report(), report.Answer(radius, u, f.full))
+		writeDocument(a.report(), report.Answer(w.Radius, u, f.full))
 	}
-	if f.sheet == "" {
-		return nil
+	if f.sheet != "" {
+		if err := a.product(f.sheet, f.force, sheet.OfFit(report, w.Radius, u), "the sheet of the readings"); err != nil {
+			return err
+		}
 	}
-	return a.product(f.sheet, f.force, sheet.OfFit(report, radius, u), "the sheet of the readings")
+	return verdict
 }
 
 // fitPlan is where to measure, for JSON.

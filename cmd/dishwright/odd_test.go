@@ -27,7 +27,7 @@ var calls = map[string][]string{
 	"prove":    {"prove", "set/2-small.ngc", "--job", "job.yaml"},
 	"resume":   {"resume", "job.yaml", "--program", "set/2-small.ngc"},
 	"rim":      {"rim", "sides.yaml"},
-	"fit":      {"fit", "depths.csv", "--radius", "25 ft"},
+	"fit":      {"fit", "depths.csv", "--radius", "25 ft", "--against", "job.yaml"},
 	"sagitta":  {"sagitta", "--radius", "25 ft", "--chord", "600 mm"},
 	"machines": {"machines"},
 	"scallop":  {"scallop", "--cutter", "flat", "--diameter", "1 in", "--radius", "25 ft", "--at", "200 mm"},

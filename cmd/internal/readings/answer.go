@@ -12,7 +12,20 @@ import (
 // Answer says whether the radius asked for is what was cut, and what the readings tell besides;
 // full shows what each of them is off by.
 func (r Report) Answer(asked measure.Length, u measure.Ruler, full bool) document.Document {
-	d := document.Document{document.Paragraph{Text: r.Verdict.In(u)}, document.Space{}, r.Facts(asked, u)}
+	d := document.Document{}
+	if a := r.Against; a != nil {
+		d = append(d, document.Paragraph{Text: a.Verdict.In(u)}, document.Space{}, a.Facts(u), document.Heading("the radius"))
+	}
+	d = append(d, document.Paragraph{Text: r.Verdict.In(u)}, document.Space{}, r.Facts(asked, u))
+	if c := r.Correction; c != nil {
+		d = append(d, document.Heading("next time"), document.Paragraph{Lead: "  ", Text: c.Why.In(u)})
+		if len(c.Lines) > 0 {
+			d = append(d, document.Space{})
+		}
+		for _, line := range c.Lines { // from the first column on, to be pasted
+			d = append(d, document.Paragraph{Lead: line.In(u)})
+		}
+	}
 	if full {
 		d = append(d, r.residuals(u)...)
 	}
@@ -41,9 +54,6 @@ func (r Report) Facts(asked measure.Length, u measure.Ruler) (list document.Fact
 		add("95 of 100", "%v to a flat: the readings do not tell them apart", radius(r.LowMM))
 	}
 	add("asked for", "%v", measure.Nominal{Length: asked})
-	if r.CorrectedMM > 0 {
-		add("next time", "radius: %v in the job would make up for it", radius(r.CorrectedMM))
-	}
 	add("at the rim", "%v off the wanted depth, at %v from the apex", measure.MM(r.AtRimMM), measure.To(r.RimMM, 1))
 	if r.Apex != nil {
 		add("apex", "%v, Z %v", measure.At(r.Apex.X, r.Apex.Y), measure.MM(r.Apex.Z))
@@ -57,11 +67,15 @@ func (r Report) Facts(asked measure.Length, u measure.Ruler) (list document.Fact
 		if o.Sure {
 			word = "surely so"
 		}
-		add("roundness", "%v at %.0f deg, %v across it: %s", radius(o.LeastMM), o.AngleDeg, most, word)
+		add("roundness", "%v at %s deg, %v across it: %s", radius(o.LeastMM), measure.FormatFixed(o.AngleDeg, 0), most, word)
 	}
 	if e := r.AsErrors; e != nil && e.Sure {
-		add("as a machine", "scale x %v, y %v, lean %v: one with these errors would have cut it, if its heights are true and it was read as it lay",
-			measure.Tan(e.ScaleX/100), measure.Tan(e.ScaleY/100), measure.Tan(e.Lean/100))
+		lean := measure.Say("lean %v", measure.Tan(e.Lean/100))
+		if !e.Leans {
+			lean = measure.Say("its lean is not told: a third line at 45 deg tells it")
+		}
+		add("as a machine", "scale x %v, y %v, %v; one with these errors would have cut it, if its heights are true and it was read as it lay",
+			measure.Tan(e.ScaleX/100), measure.Tan(e.ScaleY/100), lean)
 	}
 	if len(r.More) > 0 {
 		var again []string

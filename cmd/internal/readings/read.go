@@ -24,6 +24,17 @@ type Set struct {
 	At      []Spot    // of each reading
 	Inches  bool      // is the file in inches or feet?
 	Ignored int       // readings left out because the file says so
+
+	file string
+	of   strict.Pos // where the file says what was read
+}
+
+// OfFault is a fault of what the readings are of.
+func (s Set) OfFault(message, hint string) error {
+	if s.of.Line == 0 {
+		s.of = strict.Pos{Line: 1, Column: 1}
+	}
+	return strict.Faults{s.of.Fault(s.file, message, hint)}
 }
 
 // Spot is where a reading was taken.
@@ -46,7 +57,7 @@ const (
 // Read reads a file; gauge is the gauge's step in mm where the call names it, else 0,
 // and crown whether the call says that a crown was measured.
 func Read(file string, data []byte, gauge float64, crown bool) (Set, error) {
-	s := Set{Name: file, Crown: crown}
+	s := Set{Name: file, Crown: crown, file: file}
 	s.Fit.Resolution = gauge
 	var err error
 	switch strings.ToLower(filepath.Ext(file)) {
@@ -128,7 +139,7 @@ func (r *yamlReader) all() {
 		r.set.Name = name
 	}
 	if w, ok := r.root.Word("of", "hollow", "crown"); ok {
-		r.set.Crown = w == "crown"
+		r.set.Crown, r.set.of = w == "crown", r.root.Pos("of")
 	}
 	if g, ok := r.root.Length("gauge"); ok {
 		if !(g.MM >= LeastGauge && g.MM <= MostGauge) {
@@ -229,6 +240,7 @@ func (r *yamlReader) straightedge() {
 		angle, _ := m.Angle("angle")
 		sin, cos := math.Sincos(angle)
 		if depths, ok := m.List("depths"); ok {
+			r.set.Fit.Angles = append(r.set.Fit.Angles, angle)
 			r.line(depths, n, cos, sin)
 		}
 	}

@@ -10,6 +10,7 @@ import (
 	"dishwright/dish/fit"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
+	"dishwright/machines"
 )
 
 // Report is what the readings tell. Names end in their unit.
@@ -36,9 +37,14 @@ type Report struct {
 	SpanMM      float64        `json:"span_mm"`                       // over which was measured
 	StepMM      float64        `json:"step_is_radius_mm"`             // what one step of the gauge over that span is in radius: 8R²h/L²
 	CorrectedMM float64        `json:"corrected_radius_mm,omitempty"` // to ask for at the next cut
-	AtRimMM     float64        `json:"off_at_rim_mm"`                 // what the radius found makes at the rim, against the one asked for
+	Correction  *Correction    `json:"correction"`
+	Against     *Against       `json:"against,omitempty"` // where a job was named
+	AtRimMM     float64        `json:"off_at_rim_mm"`     // what the radius found makes at the rim, against the one asked for
 	RimMM       float64        `json:"rim_mm"`
 	Warnings    []measure.Said `json:"warnings"`
+
+	half     float64 // of the interval of the curvature, 1/mm
+	halfAxes float64 // of those along X and Y, of a face that is fitted with two
 }
 
 // Apex is where the sphere is level.
@@ -72,6 +78,8 @@ type AsErrors struct {
 	ScaleX float64 `json:"scale_x_mm_per_100_mm"`
 	ScaleY float64 `json:"scale_y_mm_per_100_mm"`
 	Lean   float64 `json:"lean_mm_per_100_mm"`
+	Leans  bool    `json:"lean_told"` // is the lean known? Lines along X and Y alone do not tell it
+	Within float64 `json:"known_within_mm_per_100_mm"`
 	Sure   bool    `json:"sure"` // do the readings tell it from a true machine?
 }
 
@@ -91,7 +99,7 @@ func asErrors(o Roundness, asked float64) (AsErrors, bool) {
 	}
 	x, y := 1/math.Sqrt(xx), 1/math.Sqrt(yy-xy*xy/xx)
 	// M⁻¹ = [[1/x, −l/(x y)], [0, 1/y]], so that its product holds −l/(x² y) off the diagonal.
-	return AsErrors{100 * (x - 1), 100 * (y - 1), 100 * -xy / xx, o.Sure}, true
+	return AsErrors{ScaleX: 100 * (x - 1), ScaleY: 100 * (y - 1), Lean: 100 * -xy / xx, Sure: o.Sure}, true
 }
 
 // Again is readings to take again at a place.
@@ -106,6 +114,17 @@ type Again struct {
 type Target struct {
 	Radius measure.Length
 	Rim    float64
+	Told   float64                 // radius that its programs were told to cut, mm; 0 where that is Radius
+	Over   float64                 // what a job that asks for it has in its key radius over that of the face, mm
+	Errors machines.GeometryErrors // of the machine that cut it, as its profile knows them
+}
+
+// told returns the radius that the programs were told to cut.
+func (t Target) told() float64 {
+	if t.Told > 0 {
+		return t.Told
+	}
+	return t.Radius.MM
 }
 
 // flattest is a radius beyond which a face is called flat, mm: over the largest of
@@ -125,15 +144,15 @@ func Judge(s Set, asked Target) (Report, error) {
 		return Report{}, s.refusal(err)
 	}
 	if r, _, _ := found.Radius(); !(r <= flattest) {
-		return Report{}, strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: "these readings are of a flat: they have no radius", Hint: "readings that differ over the face, each as it was read"}}
+		return Report{}, strict.Faults{{File: s.file, Line: 1, Column: 1, Message: "these readings are of a flat: they have no radius", Hint: "readings that differ over the face, each as it was read"}}
 	}
 	if hollow := found.Curvature > 0; hollow == s.Crown && math.Abs(found.Curvature) > found.HalfInterval {
-		return Report{}, strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: fmt.Sprintf("these are readings of a %s, not of a %s", kind(hollow), kind(!hollow)), Hint: "of: crown in the file, or --crown, for a rim or a plate; depths and z are down and up"}}
+		return Report{}, strict.Faults{{File: s.file, Line: 1, Column: 1, Message: fmt.Sprintf("these are readings of a %s, not of a %s", kind(hollow), kind(!hollow)), Hint: "of: crown in the file, or --crown, for a rim or a plate; depths and z are down and up"}}
 	}
 	r := Report{Name: s.Name, Face: kind(!s.Crown), Readings: len(s.At), Ignored: s.Ignored, AskedMM: asked.Radius.MM, RMSMM: found.RMS, NoiseMM: found.Noise,
 		GaugeMM: s.Fit.Resolution, Residuals: []Residual{}, More: []Again{}, Warnings: []measure.Said{}}
 	radius, low, high := found.Radius()
-	r.RadiusMM, r.LowMM = radius, low
+	r.RadiusMM, r.LowMM, r.half = radius, low, found.HalfInterval
 	if !math.IsInf(high, 1) {
 		r.HighMM = &high
 	}
@@ -143,8 +162,9 @@ func Judge(s Set, asked Target) (Report, error) {
 	for i, p := range s.At {
 		r.Residuals = append(r.Residuals, Residual{p.X, p.Y, p.Line, found.Residual[i], i == found.Outlier})
 	}
-	r.round(s, found)
+	r.round(s, found, asked.told())
 	r.judge(s, asked, found, high)
+	r.correct(asked, found)
 	tell.Tidy(&r)
 	return r, nil
 }
@@ -165,11 +185,11 @@ func (s Set) refusal(err error) error {
 	case errors.Is(err, fit.ErrSpread):
 		hint = "places on several lines across the face, or depths under a straightedge as x_mm,depth_mm"
 	}
-	return strict.Faults{{File: s.Name, Line: 1, Column: 1, Message: err.Error(), Hint: hint}}
+	return strict.Faults{{File: s.file, Line: 1, Column: 1, Message: err.Error(), Hint: hint}}
 }
 
 // round fills in the roundness and where to measure next.
-func (r *Report) round(s Set, found fit.Sphere) {
+func (r *Report) round(s Set, found fit.Sphere, told float64) {
 	if s.Feet > 0 {
 		return
 	}
@@ -190,7 +210,9 @@ func (r *Report) round(s Set, found fit.Sphere) {
 		}
 		if most > 0 {
 			r.Roundness = out
-			if e, ok := asErrors(*out, r.AskedMM); ok {
+			r.halfAxes = o.HalfAxes
+			if e, ok := asErrors(*out, told); ok {
+				e.Leans, e.Within = o.Crossed, 100*told*max(o.HalfAxes/2, o.HalfBoth)
 				e.Sure = e.Sure || r.AskedMM < r.LowMM || r.HighMM != nil && r.AskedMM > *r.HighMM
 				r.AsErrors = &e
 			}
@@ -238,7 +260,7 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 	default:
 		r.Verdict = measure.Say("%v: %v is not within it", span, measure.Nominal{Length: asked.Radius})
 		// What came out too curved is asked for flatter by as much.
-		if k := 2/asked.Radius.MM - 1/r.RadiusMM; k > 0 {
+		if k := 1/asked.told() + 1/asked.Radius.MM - 1/r.RadiusMM; k > 0 {
 			r.CorrectedMM = 1 / k
 		}
 	}
@@ -249,7 +271,7 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 		r.Warnings = append(r.Warnings, measure.Say("the gauge's step is not said (gauge: %v, or --gauge): its rounding is not counted", measure.MM(0.01)))
 	}
 	if o := r.Roundness; o != nil && o.Sure {
-		r.Warnings = append(r.Warnings, measure.Say("it is more curved at %.0f degrees from X than across that: square the spindle to the bed, or state its tilt in the job (spindle tilt: %v), and see that the dish lay flat when it was cut and when it was measured", o.AngleDeg, measure.Tan(0.0005)))
+		r.Warnings = append(r.Warnings, measure.Say("it is more curved at %s degrees from X than across that: square the spindle to the bed, or state its tilt in the job (spindle tilt: %v), and see that the dish lay flat when it was cut and when it was measured", measure.FormatFixed(o.AngleDeg, 0), measure.Tan(0.0005)))
 	}
 	if found.Outlier >= 0 {
 		p := r.Residuals[found.Outlier]

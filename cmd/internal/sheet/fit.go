@@ -17,7 +17,11 @@ const mostReadings = 24
 
 // OfFit writes the sheet of readings that were fitted.
 func OfFit(r readings.Report, asked measure.Length, u measure.Ruler) []byte {
-	parts := document.Document{document.Paragraph{Text: capital(r.Verdict.In(u)) + "."}}
+	parts := document.Document{}
+	if a := r.Against; a != nil {
+		parts = append(parts, document.Paragraph{Text: capital(a.Verdict.In(u)) + "."}, a.Facts(u))
+	}
+	parts = append(parts, document.Paragraph{Text: capital(r.Verdict.In(u)) + "."})
 	list := make([]figure.Residual, len(r.Residuals))
 	for i, e := range r.Residuals {
 		list[i] = figure.Residual{Number: i + 1, Off: e.Residual, Wrong: e.Outlier}
@@ -40,6 +44,12 @@ func OfFit(r readings.Report, asked measure.Length, u measure.Ruler) []byte {
 			worth = append(worth, capital(text)+".")
 		}
 		parts = append(parts, document.Heading("Worth knowing"), worth)
+	}
+	if c := r.Correction; c != nil {
+		parts = append(parts, document.Heading("Next time"), document.Paragraph{Text: capital(c.Why.In(u)) + "."})
+		if len(c.Lines) > 0 {
+			parts = append(parts, document.List(measure.Texts(c.Lines, u)))
+		}
 	}
 	parts = append(parts, document.Heading("Measure again"), again)
 	return document.Sheet{Title: "Readings: " + filepath.Base(r.Name), Tag: "radius asked for " + asked.String(), Pages: []document.Page{{Title: "The radius that was cut", Parts: parts}}}.HTML()
