@@ -52,7 +52,7 @@ func (r *boardLayers) spread(finish path.Cutter) error {
 	}
 	r.rows = p.rows
 	serves := r.tool.HalfWidth(room(w.Work, finish) - boardChord) // so far from its axis the cutter leaves no more than that
-	if err := r.lanes(r.rows[len(r.rows)-1].V + finish.Radius() - serves); err != nil {
+	if err := r.lanes(r.outermost(r.rows[len(r.rows)-1].V + finish.Radius())); err != nil {
 		return err
 	}
 	// Between the ends of two passes a cusp of full height stands: out of finishing's reach.
@@ -61,6 +61,21 @@ func (r *boardLayers) spread(finish path.Cutter) error {
 		r.far = max(r.far, p.End+finish.Radius()-exact.HalfChord(serves, r.step/2))
 	}
 	return nil
+}
+
+// outermost returns where the last pass runs so that it leaves no more on the line edge, as far
+// to the side as finishing bites, than two passes leave between them: beside its axis the cutter
+// reaches less far up a slope along the board.
+func (r *boardLayers) outermost(edge float64) float64 {
+	serves := func(v float64) bool {
+		return laneOver(r.tool, r.piece.Strip(), v, edge)+boardChord <= r.left
+	}
+	from := max(0, edge-r.cutter.Radius())
+	if serves(from) {
+		return from
+	}
+	_, v := exact.Bisect(from, edge, 50, func(v float64) bool { return !serves(v) })
+	return v
 }
 
 // lanes spaces the passes from −out to out, or further where the board's sides lie beyond the
@@ -80,9 +95,12 @@ func (r *boardLayers) lanes(out float64) error {
 			}
 		}
 		// Highest half a step aside, at the board's side, where the face is steepest
-		// across, and in the last pass's own reach.
-		last := r.vs[len(r.vs)-1]
-		r.stands = max(0, max(laneOver(r.tool, r.piece.Strip(), last, last+r.step/2), laneOver(r.tool, r.piece.Strip(), last, last-r.step/2))) + boardChord
+		// across, and in the last pass's own reach; on its lower side the pass before
+		// reaches further up.
+		last, strip := r.vs[len(r.vs)-1], r.piece.Strip()
+		out, in := last+r.step/2, last-r.step/2
+		r.stands = max(0, max(laneOver(r.tool, strip, last, out),
+			min(laneOver(r.tool, strip, last, in), laneOver(r.tool, strip, last-r.step, in)))) + boardChord
 		if r.stands <= r.left {
 			return nil
 		}
