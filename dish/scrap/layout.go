@@ -1,7 +1,6 @@
 package scrap
 
 import (
-	"crypto/sha256"
 	"fmt"
 	"math"
 
@@ -169,15 +168,4 @@ func name(v r2.Vec) string {
 		axis = 1
 	}
 	return sign + axes[axis]
-}
-
-// ID returns eight hex digits of the layout and of what else it was made for: scraps with the
-// same marks that are to be told apart.
-func (l Layout) ID(made ...string) string {
-	sum := sha256.New()
-	fmt.Fprintf(sum, "%.4f %q", l.Body, made)
-	for _, c := range l.Cuts {
-		fmt.Fprintf(sum, "\n%q %.4f %.4f %.0f", c.Name, c.From, c.To, c.Side)
-	}
-	return fmt.Sprintf("%x", sum.Sum(nil)[:4])
 }

@@ -130,12 +130,3 @@ func TestMissing(t *testing.T) {
 	require.EqualError(t, err, "7 mm are too few for the marks: they need 7.5")
 	require.Len(t, lay(t, scrap.Given{Body: dish.Body{Flat: 2}, Flutes: 2.5}).Missing, 2)
 }
-
-// Scraps that differ have other names.
-func TestID(t *testing.T) {
-	a, b := lay(t, flat(12.7)), lay(t, flat(12))
-	require.Len(t, a.ID("bench"), 8)
-	require.Equal(t, a.ID("bench"), lay(t, flat(12.7)).ID("bench"))
-	require.NotEqual(t, a.ID("bench"), b.ID("bench"))
-	require.NotEqual(t, a.ID("bench"), a.ID("other"))
-}
