@@ -25,6 +25,9 @@ func TouchBeside(w work.Piece, set extra.Set) (x, y float64, ok bool) {
 			off, _ := g.NearestBottom(x, y)
 			room = min(room, off-g.Width/2)
 		}
+		for _, r := range set.Runs {
+			room = min(room, r.Clear(x, y))
+		}
 		for _, c := range set.CutOuts {
 			room = min(room, c.Slot.Outside(x, y)-c.Slot.Width)
 		}

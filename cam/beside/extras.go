@@ -74,6 +74,9 @@ func Make(w *work.Work) (Extras, error) {
 	for _, c := range w.Extras.CutOuts {
 		e.cutOut(c)
 	}
+	for _, r := range w.Extras.Runs {
+		e.run(r)
+	}
 	if len(e.problems) > 0 {
 		return out, e.problems
 	}

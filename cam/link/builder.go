@@ -65,17 +65,25 @@ func (b *Builder) Add(m path.Move) {
 // Over lifts to clearance, moves above the point and comes down in the air to
 // the height gap above it, or above stands, whichever is higher.
 func (b *Builder) Over(p r3.Vec, stands float64) {
-	b.Lift()
-	c := b.Piece.Clearance()
-	across := path.Move{Kind: path.Traverse, From: b.At, To: r3.Vec{X: p.X, Y: p.Y, Z: c}}
-	if len(b.Moves) == 0 { // kept even where it leads nowhere: what runs before may end elsewhere
-		b.Moves, b.At = append(b.Moves, across), across.To
-	} else {
-		b.Add(across)
-	}
-	z := min(c, b.Grid.Raise(max(p.Z, stands)+AirGap))
+	b.across(p.X, p.Y)
+	z := min(b.Piece.Clearance(), b.Grid.Raise(max(p.Z, stands)+AirGap))
 	b.Add(path.Move{Kind: path.Traverse, From: b.At, To: r3.Vec{X: p.X, Y: p.Y, Z: z}})
 }
+
+// across lifts to clearance and moves there to (x, y).
+func (b *Builder) across(x, y float64) {
+	b.Lift()
+	over := path.Move{Kind: path.Traverse, From: b.At, To: r3.Vec{X: x, Y: y, Z: b.Piece.Clearance()}}
+	if len(b.Moves) == 0 { // kept even where it leads nowhere: what runs before may end elsewhere
+		b.Moves, b.At = append(b.Moves, over), over.To
+	} else {
+		b.Add(over)
+	}
+}
+
+// AsideWay is how long, in mm, a last way in the air is that is asked for: more than any
+// play of a hobby router's screws and belts (common practice).
+const AsideWay = 1.0
 
 // AirGap is left between a traverse down and what may stand there: more than
 // any error of touching off, little enough to feed through in a second.

@@ -8,6 +8,7 @@ import (
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -97,6 +98,7 @@ type Linker struct {
 	Bite   float64                // most that a round, or a way out and back, of level stretches may go down, mm; 0 where no more stands
 	Near   float64                // how far a stretch may begin from where the one before ended to be linked to it straight, mm; no link at all where negative
 	Moat   float64                // radius of a circle round a crown that links from place to place of it keep to; 0 where there is none
+	Aside  r2.Vec                 // a unit vector: the last way in the air before the cutter comes down; zero for any
 	Face   *work.Tool             // that a link keeps off; nil where there is none
 	last   []r3.Vec               // of the stretch before
 }
@@ -307,6 +309,10 @@ func (l *Linker) comeIn(in Stretch) {
 	}
 	if l.Beside != nil {
 		stands = max(stands, l.Beside(p))
+	}
+	if l.Aside != (r2.Vec{}) {
+		g := l.Builder.Grid
+		l.Builder.across(g.Near(p.X-float64(AsideWay*l.Aside.X)), g.Near(p.Y-float64(AsideWay*l.Aside.Y)))
 	}
 	l.Builder.Over(r3.Vec{X: p.X, Y: p.Y, Z: p.Z - AirGap}, stands)
 	l.Builder.Line(p, l.Builder.Feeds.Plunge)

@@ -51,6 +51,11 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 	if c.inSomeGroove(cutter, m, t) {
 		return volume{true, lo.Z}
 	}
+	for _, run := range c.Extras.Runs {
+		if t.add(1); r <= run.Radius+GougeTolerance && overRun(run, m, c.Machine.Step()/2) {
+			return volume{true, lo.Z}
+		}
+	}
 	return volume{}
 }
 

@@ -35,6 +35,9 @@ func (c Case) unfinishedExtras(programs []Program, extras []*programExtras) (lis
 	for _, o := range c.Extras.CutOuts {
 		edge = max(edge, c.unfinishedCutOut(o, programs, find, t)+o.ChordTolerance)
 	}
+	if len(c.Extras.Runs) > 0 {
+		list, edge = append(list, c.wrongRuns(programs, t)...), max(edge, c.Machine.Step())
+	}
 	return list, edge
 }
 

@@ -1,6 +1,9 @@
 package work
 
-import "gonum.org/v1/gonum/spatial/r2"
+import (
+	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // Extras is what is to be cut beside the face, as the job asks for it: what, not how.
 type Extras struct {
@@ -8,11 +11,12 @@ type Extras struct {
 	Lines   *LinesWanted
 	CutOuts []CutOutWanted
 	Letters []LettersWanted
+	Runs    []RunWanted
 }
 
 // Empty reports whether nothing is asked for.
 func (e Extras) Empty() bool {
-	return len(e.Holes)+len(e.CutOuts)+len(e.Letters) == 0 && e.Lines == nil
+	return len(e.Holes)+len(e.CutOuts)+len(e.Letters)+len(e.Runs) == 0 && e.Lines == nil
 }
 
 // HoleWanted is a round hole. Cutter is a name on the shelf, empty where any will
@@ -57,6 +61,15 @@ type LettersWanted struct {
 	Depth   float64
 	Widest  float64 // of a stroke
 	Cutter  string
+}
+
+// RunWanted is a straight run of a cutter that leaves a mark to be measured, with others in
+// the order in which they are cut. Cutter is a name on the shelf.
+type RunWanted struct {
+	Name     string
+	From, To r3.Vec // of the tip
+	Aside    r2.Vec // a unit vector: the last way in the air before the tip comes down; zero where any will do
+	Cutter   string
 }
 
 // Skimmed is what is taken off the whole of the blank's top before anything else; the

@@ -1,6 +1,6 @@
 // Package extra has the volumes that a job's extras take out of the blank beside
-// its face: holes, grooves (scribed lines and letters) and cut-outs with their
-// tabs. Numbers go in, questions of place are answered; nothing here knows how an
+// its face: holes, grooves (scribed lines and letters), cut-outs with their
+// tabs, and runs whose marks are measured. Numbers go in, questions of place are answered; nothing here knows how an
 // extra is cut.
 //
 // Lengths are in mm, places in the face frame (X0 Y0 over the apex, Z0 in the
@@ -109,10 +109,11 @@ type Set struct {
 	Holes   []Hole
 	Grooves []Groove
 	CutOuts []CutOut
+	Runs    []Run // in the order in which they are cut
 }
 
 // Empty reports whether there is nothing to cut.
-func (s Set) Empty() bool { return len(s.Holes)+len(s.Grooves)+len(s.CutOuts) == 0 }
+func (s Set) Empty() bool { return len(s.Holes)+len(s.Grooves)+len(s.CutOuts)+len(s.Runs) == 0 }
 
 // Deepest returns z of the deepest bottom of all; 0 where there is nothing.
 func (s Set) Deepest() float64 {
@@ -127,6 +128,9 @@ func (s Set) Deepest() float64 {
 		for _, p := range g.Path {
 			z = min(z, p.Z)
 		}
+	}
+	for _, r := range s.Runs {
+		z = min(z, r.Low())
 	}
 	return z
 }

@@ -1,0 +1,51 @@
+package beside
+
+import (
+	"dishwright/cam/link"
+	"dishwright/cam/pass"
+	"dishwright/cam/path"
+	"dishwright/cam/work"
+	"dishwright/dish/extra"
+	"dishwright/dish/measure"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
+
+// runsTitle is what runs are called together.
+const runsTitle = "marks to measure"
+
+// run plans one run: down a ramp along its line, no deeper at once than the cutter bites, and
+// along it to its end.
+func (e *extrasPlanner) run(r work.RunWanted) {
+	c, ok := e.w.Cutter(r.Cutter)
+	why := e.able(c, -min(r.From.Z, r.To.Z))
+	if !ok || !why.Empty() {
+		e.cannot(r.Name, work.CutterKey(r.Cutter), r.Cutter, why, measure.Say("another cutter"))
+		return
+	}
+	bite := c.DepthOfCut - work.BiteMargin
+	if bite < pass.LeastLayer {
+		e.cannot(r.Name, work.DepthOfCutKey(c), r.Cutter, measure.Say("%s may bite only %s", c.Name, measure.MM(c.DepthOfCut)), measure.Say("a depth of cut of at least %s, or another cutter", measure.MM(work.BiteMargin+pass.LeastLayer)))
+		return
+	}
+	g := e.w.Grid()
+	place := func(p r3.Vec) r3.Vec { return r3.Vec{X: g.Near(p.X), Y: g.Near(p.Y), Z: g.Raise(p.Z)} }
+	cut := extra.Run{Name: r.Name, From: place(r.From), To: place(r.To), Aside: r.Aside, Radius: c.Radius()}
+	e.out.Set.Runs = append(e.out.Set.Runs, cut)
+	e.add(jobOf{c, measure.Say(runsTitle), runsTitle, c.DepthOfCut, func(b *link.Builder) error {
+		layRun(b, c, cut, bite)
+		return nil
+	}})
+}
+
+// layRun lays a run down. A cutter that cuts to its middle goes down the ramp too: straight
+// down it would bite all of the depth at once.
+func layRun(b *link.Builder, c path.Cutter, r extra.Run, bite float64) {
+	if c.Core == 0 {
+		c.Core = c.Diameter
+	}
+	l := link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(0), Beside: link.FlatTop(0), Bite: bite, Aside: r.Aside}
+	b.Lift()
+	l.Cut(b.Along([]r3.Vec{r.From, r.To}))
+	b.Lift()
+}
