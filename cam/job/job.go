@@ -11,6 +11,7 @@ import (
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/dish/measure/strict"
+	"dishwright/dish/scrap"
 )
 
 // Default is a value that the job file left out and that was chosen for it.
@@ -32,6 +33,7 @@ type Job struct {
 	Bends    float64          // of a board: under the hand, mm
 	Layout   *CoveringLayout  // how the covering is cut; nil where the job does not ask
 	Paired   bool             // is this the caul of a pair?
+	Marks    *scrap.Layout    // of a scrap cut; nil for another form
 	Mate     *Job             // the caul of a pair; nil for another form
 	Ruler    measure.Ruler    // in what it is told: in inches where fractions are asked for, or the size of face, blank or body is in inches or feet
 	Defaults []Default

@@ -65,6 +65,7 @@ func (j Job) Mark() string {
 	extras("holes", len(w.Extras.Holes), w.Extras.Holes)
 	extras("cut-outs", len(w.Extras.CutOuts), w.Extras.CutOuts)
 	extras("letters", len(w.Extras.Letters), w.Extras.Letters)
+	extras("runs", len(w.Extras.Runs), w.Extras.Runs)
 	if w.Extras.Lines != nil {
 		extras("lines", 1, w.Extras.Lines)
 	}

@@ -41,7 +41,7 @@ var rooms = map[string][]string{
 	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "dish/measure", "machines"},
 	"cam/choose":          {"cam", "cam/work", "cam/pass", "cam/motion", "cam/proof", "cam/path", "dish", "dish/measure", "machines"},
 	"cam/job/key":         {"dish/measure", "dish/measure/keys"},
-	"cam/job": {"dish", "dish/exact", "dish/extra", "dish/rim", "dish/fit", "dish/measure", "dish/measure/strict", "dish/measure/keys", "machines", "cam/path", "cam/work", "cam/job/key",
+	"cam/job": {"dish", "dish/exact", "dish/extra", "dish/rim", "dish/fit", "dish/scrap", "dish/measure", "dish/measure/strict", "dish/measure/keys", "machines", "cam/path", "cam/work", "cam/job/key",
 		"cam/pass", "cam/motion", "cam/proof", "cam/choose"},
 	"post":    {"cam/path", "dish/exact", "dish/measure", "machines"},
 	"samples": {},
