@@ -23,12 +23,13 @@ type fitFlags struct {
 	wood                       bool
 	crown, plan, asJSON, force bool
 	full                       bool
+	scrap                      scrapFlags
 }
 
 func newFitCmd(a *app) *cobra.Command {
 	var f fitFlags
 	cmd := &cobra.Command{
-		Use:   "fit READINGS {--radius LEN | --against JOB}",
+		Use:   "fit {READINGS {--radius LEN | --against JOB} | --scrap READINGS --job JOB}",
 		Short: "Find the radius really cut, from measurements",
 		Long: `Fit a sphere to readings of a finished dish, board, rim or plate, and tell its
 radius with the interval that holds the true one in 95 of 100 cases, the apex, what
@@ -40,18 +41,30 @@ whose keys dishwright manual fit shows.
 With --against JOB it says first whether what was read may be used for that dish, caul,
 board or rim: what rim and plate would see of its error, against the gap that may stay.
 
+With --scrap FILE --job JOB the marks of a scrap cut are read instead: they tell the
+spindle's tilt, the cutter's diameter, backlash and the scale of Z.
+
 With --plan nothing is read: it says where to measure so as to know the radius
 within 1 %, and what 1 % and 5 % mean at the rim.`,
 		Example: `  dishwright fit readings.csv --radius "25 ft" --gauge "0.01 mm"
   dishwright fit readings.csv --against my-dish.yaml --width "15 in" --limit "0.1 mm"
+  dishwright fit --scrap readings.csv --job my-dish.yaml
   dishwright fit --plan --radius "25 ft" --diameter "600 mm" --gauge "0.01 mm"`,
 		Args: func(cmd *cobra.Command, args []string) error {
-			if f.plan {
+			if f.plan || f.scrap.table != "" {
 				return atMost(0, "")(cmd, args)
 			}
 			return exactlyOne("file of readings")(cmd, args)
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return runFit(a, f, args) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := f.scrap.alone(cmd); err != nil {
+				return err
+			}
+			if f.scrap.table != "" {
+				return a.fitScrap(cmd.Context(), f.scrap, f.asJSON)
+			}
+			return runFit(a, f, args)
+		},
 	}
 	cmd.Flags().StringVar(&f.radius, "radius", "", "radius that was asked for, such as 25 ft")
 	cmd.Flags().StringVar(&f.diameter, "diameter", "", "diameter of the face, for what its rim is off by")
@@ -61,6 +74,7 @@ within 1 %, and what 1 % and 5 % mean at the rim.`,
 	cmd.Flags().StringVar(&f.width, "width", "", "with --against: width of the body, where the job is no rim")
 	cmd.Flags().StringVar(&f.limit, "limit", "", "with --against: gap that may stay between rim and plate, such as 0.1 mm")
 	cmd.Flags().BoolVar(&f.wood, "wood", false, "with --against: the wood was read, before it was covered")
+	f.scrap.add(cmd)
 	cmd.Flags().BoolVar(&f.plan, "plan", false, "say where to measure")
 	cmd.Flags().StringVar(&f.sheet, "sheet", "", "write a page with the readings and the verdict to `FILE` too")
 	cmd.Flags().BoolVar(&f.force, "force", false, "replace that FILE where an earlier one stands")

@@ -68,6 +68,12 @@ type Mark struct {
 // Missing is what the scrap cannot tell, and why.
 type Missing struct{ What, Why string }
 
+// What a scrap may lack.
+const (
+	TiltMissing  = "the spindle's tilt"
+	StairMissing = "the scale of Z"
+)
+
 // Layout is the whole scrap. Cuts are in running order: those of a block and of the stair
 // rest on what stands before them.
 type Layout struct {

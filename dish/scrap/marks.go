@@ -62,9 +62,9 @@ func (p *plan) width(c r2.Vec, kind Kind, axis int, sense float64, letter string
 func (p *plan) blocks(c ...r2.Vec) {
 	switch {
 	case p.Body.Flat == 0:
-		p.Missing = append(p.Missing, Missing{"the spindle's tilt", "a ball cuts the same however it leans"})
+		p.Missing = append(p.Missing, Missing{TiltMissing, "a ball cuts the same however it leans"})
 	case p.Beside == 0:
-		p.Missing = append(p.Missing, Missing{"the spindle's tilt", "the level part of this cutter is too narrow to show it"})
+		p.Missing = append(p.Missing, Missing{TiltMissing, "the level part of this cutter is too narrow to show it"})
 	default:
 		letters := []string{"JK", "LM"}
 		for k := range c {
@@ -113,7 +113,7 @@ func (p *plan) stair(c r2.Vec, g Given) {
 		deepest = min(deepest, tidy(math.Floor, g.Thickness-Under))
 	}
 	if deepest < 3*stairTop {
-		p.Missing = append(p.Missing, Missing{"the scale of Z", "the flutes or the scrap are too short for a stair"})
+		p.Missing = append(p.Missing, Missing{StairMissing, "the flutes or the scrap are too short for a stair"})
 		return
 	}
 	from := c.X - 1.5*stairLength

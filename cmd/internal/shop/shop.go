@@ -322,12 +322,18 @@ func newCase(w work.Piece, extras extra.Set, layout work.Layout) proof.Case {
 	return c
 }
 
-// prove holds what was read back against the job.
-func (r *Result) prove() error {
+// readBack returns the programs as they were read back.
+func (r *Result) readBack() []proof.Program {
 	programs := make([]proof.Program, len(r.Texts))
 	for i, t := range r.Texts {
 		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes}
 	}
+	return programs
+}
+
+// prove holds what was read back against the job.
+func (r *Result) prove() error {
+	programs := r.readBack()
 	p, err := proof.Check(newCase(r.Plan.Piece(), r.Extras, r.Plan.Layout), programs)
 	if err != nil {
 		return err
