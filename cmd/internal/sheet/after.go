@@ -15,6 +15,11 @@ const practice = " (common practice: what the makers of glue, abrasive and board
 
 // after is what is done with a piece when it is cut.
 func (c cut) after() (d document.Document) {
+	if c.Job.Marks != nil {
+		title, common, list := c.Words().Use()
+		d = append(append(c.marks(), document.Heading("How"), document.List(c.Words().Checks())), practised(title, common, document.List(list))...)
+		return d
+	}
 	d = append(d, document.Paragraph{Lead: "Measure again", Text: "when the dust is gone, the next day, and before each use: wood and MDF move once their skin is cut, and swell with moisture. " +
 		"Seal both faces, the edges and every hole alike soon after cutting (common practice); keep it on a flat support that carries all of it."})
 	if list := c.Words().Checks(); len(list) > 0 {

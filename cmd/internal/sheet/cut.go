@@ -31,8 +31,11 @@ func piecesOf(r *shop.Result) (list []cut) {
 	return list
 }
 
-// tag names the radius, or the radii of gauges.
+// tag names the radius, the radii of gauges, or the number of a scrap.
 func tag(r *shop.Result) string {
+	if r.Job.Marks != nil {
+		return "scrap " + r.Job.Mark()
+	}
 	list := []string{r.Job.Radius.String()}
 	if len(r.Job.Radii) > 0 {
 		list = nil

@@ -135,6 +135,9 @@ func (r *Result) blankView() figure.BlankView {
 			points, _ := c.Slot.Line()
 			v.Edges = append(v.Edges, points)
 		}
+		for _, one := range r.Extras.Runs {
+			v.Edges = append(v.Edges, figure.Groove{From: r2.Vec{X: one.From.X, Y: one.From.Y}, To: r2.Vec{X: one.To.X, Y: one.To.Y}}.Shape(one.Radius))
+		}
 	}
 	v.HoldDowns = standing(w)
 	if len(w.HoldDowns) == 0 {
