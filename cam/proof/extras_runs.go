@@ -82,7 +82,10 @@ func (c Case) wrongRuns(programs []Program, t *tally) (list []Finding) {
 	for i, d := range all {
 		k := of[i]
 		if k < 0 {
-			f := d.wrong(c.Extras.Runs, done, tol)
+			f, near := d.wrong(c.Extras.Runs, done, tol)
+			if near >= 0 {
+				done[near] = true // it has been told
+			}
 			find(d, f.at, KindExtra, f.amount, f.message)
 			continue
 		}
@@ -128,8 +131,8 @@ type stray struct {
 }
 
 // wrong says what is wrong with a dip that is no run: what keeps it from being the nearest of
-// those that are not cut, where that is near; or that it is none.
-func (d dip) wrong(runs []extra.Run, done []bool, tol float64) stray {
+// those that are not cut, where that is near; or that it is none, and then no index of a run.
+func (d dip) wrong(runs []extra.Run, done []bool, tol float64) (s stray, best int) {
 	best, least := -1, math.Inf(1)
 	for k, r := range runs {
 		if off, _ := r.Off(d.moves[0].To); !done[k] && off < least && off < r.Radius {
@@ -137,9 +140,9 @@ func (d dip) wrong(runs []extra.Run, done []bool, tol float64) stray {
 		}
 	}
 	if best >= 0 {
-		return *d.strays(runs[best], tol)
+		return *d.strays(runs[best], tol), best
 	}
-	return stray{at: d.moves[0], message: measure.Say("this cuts where no mark is, or a second time")}
+	return stray{at: d.moves[0], message: measure.Say("this cuts where no mark is, or a second time")}, -1
 }
 
 // overRun reports whether a move keeps to a run's line and above it.
