@@ -55,6 +55,9 @@ func madeParts(r *shop.Result, dir string) document.Document {
 	for _, one := range r.Drawings {
 		d = append(d, document.Paragraph{Lead: "  " + one.Name})
 	}
+	for _, one := range r.Added {
+		d = append(d, document.Paragraph{Lead: "  " + one.Name + "  ", Text: one.For})
+	}
 	d = append(d,
 		document.Paragraph{Lead: "  " + orderName + "  ", Text: "what is done before each program"},
 		document.Paragraph{Lead: "  " + sheetName + "  ", Text: "the sheet for the bench: read it first"})

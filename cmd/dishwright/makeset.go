@@ -13,10 +13,10 @@ import (
 // orderName is the file of a set that says what is done in which order.
 const orderName = "order.txt"
 
-// makeSet takes a job all the way, tells of it, and puts its programs into the folder. A
-// program that breaks a bound leaves no file: that it was planned at all is a
+// makeSet takes a job all the way, tells of it, and puts its programs into the folder, with
+// whatever is added. A program that breaks a bound leaves no file: that it was planned at all is a
 // defect of this program.
-func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told func(*shop.Result) error) (*shop.Result, error) {
+func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told func(*shop.Result) error, added ...shop.File) (*shop.Result, error) {
 	set, err := outset.Open(dir, force)
 	if err != nil {
 		return nil, err
@@ -34,6 +34,7 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told
 		}
 		return nil, tell.Defect(err)
 	}
+	r.Added = append(r.Added, added...)
 	for _, t := range r.All() {
 		if err := set.Write(t.Name, t.Bytes); err != nil {
 			return nil, err
@@ -41,6 +42,11 @@ func makeSet(cmd *cobra.Command, j job.Job, dir string, force bool, a *app, told
 	}
 	for _, d := range r.Drawings {
 		if err := set.Write(d.Name, d.SVG); err != nil {
+			return nil, err
+		}
+	}
+	for _, f := range r.Added {
+		if err := set.Write(f.Name, f.Data); err != nil {
 			return nil, err
 		}
 	}

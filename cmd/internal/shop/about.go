@@ -168,6 +168,8 @@ func (r *Result) noHoldDowns() work.Warning {
 	w := &r.Plan.Work
 	hint := measure.Say("state screws and clamps under 'hold downs', or let nothing stand above the top")
 	switch places := r.Report.HoldPlaces; {
+	case r.Job.Marks != nil:
+		hint = measure.Say("hold the scrap by double-sided tape under all of it, or at its sides, below its top: the marks leave no room on it")
 	case len(places) > 0:
 		p := places[0]
 		hint = measure.Say("%v; there is room at %s, about %v, for a circle of %s", hint, measure.Count(len(places), "place"), measure.About(p.X, p.Y), length(p.Radius))

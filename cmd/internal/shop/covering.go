@@ -57,6 +57,12 @@ type Drawing struct {
 	SVG  []byte
 }
 
+// File is a file that belongs to the set beside its programs, and what it is for.
+type File struct {
+	Name, For string
+	Data      []byte
+}
+
 // drawCovering draws the pieces in their places at true size.
 func drawCovering(name string, c Covering, pieces []dish.CoveringPiece) []byte {
 	const foot = 24.0

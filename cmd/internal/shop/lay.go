@@ -52,7 +52,7 @@ func (b bench) overhang() string {
 func (b bench) flat() string {
 	w := b.work
 	name, along := b.words.Lies()
-	if b.piece != "" {
+	if b.piece != "" && b.piece != pieceScrap {
 		name += " of the " + b.piece
 	}
 	switch {

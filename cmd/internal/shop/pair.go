@@ -20,6 +20,8 @@ func (r *Result) piece() string {
 		return pieceDish
 	case r.Job.Paired:
 		return pieceCaul
+	case r.Job.Marks != nil:
+		return pieceScrap
 	}
 	return ""
 }
@@ -27,7 +29,7 @@ func (r *Result) piece() string {
 // number says which program of how many it is.
 func (r *Result) number(i int) string {
 	s := fmt.Sprintf("program %d of %d", i+1, len(r.Plan.Programs))
-	if p := r.piece(); p != "" {
+	if p := r.piece(); p == pieceDish || p == pieceCaul {
 		s = fmt.Sprintf("program %d, %d of %d for the %s", r.first+i+1, i+1, len(r.Plan.Programs), p)
 	}
 	return s

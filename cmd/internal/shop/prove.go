@@ -95,7 +95,12 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	var programs []proof.Program
 	whole, left := true, newRoom()
 	for _, s := range sources {
-		p, lines, err := read(&j.Work, s, left)
+		w := j.Work
+		text, scrap := ofScrap(s.Text)
+		if s.Text = text; scrap {
+			w = job.AsItIs(w)
+		}
+		p, lines, err := read(&w, s, left)
 		var fault *proof.Finding
 		if err != nil {
 			if fault = asFinding(s.Name, err); fault == nil {
@@ -126,7 +131,12 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 // check holds programs that were read against the job: of a pair, those of each
 // piece against that piece.
 func (v *Verdict) check(j job.Job, programs []proof.Program) error {
-	if j.Mate == nil {
+	read := len(programs)
+	programs, err := v.scraps(j, programs)
+	switch {
+	case err != nil || read > 0 && len(programs) == 0:
+		return err
+	case j.Mate == nil:
 		return v.piece(j, programs)
 	}
 	pieces := map[string][]proof.Program{}
@@ -164,8 +174,14 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	if err != nil {
 		return err
 	}
+	scrap := j.Marks != nil
+	if scrap { // that it is of another job is why all of it is found
+		v.together(j, programs)
+	}
 	v.take(foundCovers(&j.Work, layout, programs), r)
-	v.together(j, programs)
+	if !scrap {
+		v.together(j, programs)
+	}
 	v.heads(j, programs, beside.Set, layout, r.Remaining)
 	return nil
 }

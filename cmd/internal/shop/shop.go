@@ -44,6 +44,8 @@ type Result struct {
 	Mate   *Result // of a pair: the caul
 	// Drawings belong to the set: the covering's layout.
 	Drawings []Drawing
+	// Added belong to the set, too: tables to fill in, a job.
+	Added []File
 
 	first int // programs that come before these in the set
 	// jobMark and cutMark tell programs of other jobs and other makings apart.
@@ -138,6 +140,7 @@ func makePiece(ctx context.Context, j job.Job, share float64, first int) (*Resul
 	if err := r.covering(); err != nil {
 		return nil, err
 	}
+	r.scrap()
 	for i := range r.Plan.Programs {
 		if err := ctx.Err(); err != nil {
 			return nil, err
