@@ -109,6 +109,7 @@ func completions(root *cobra.Command) {
 		"check":    completeJob(samples.Names),
 		"preview":  completeJob(samples.Names),
 		"make":     completeJob(samples.Names),
+		"scrap":    completeJob(cuts),
 		"resume":   completeJob(samples.Names),
 		"sheet":    completeJob(samples.Names),
 		"compare":  completeJob(cuts),

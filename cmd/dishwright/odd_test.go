@@ -24,6 +24,7 @@ var calls = map[string][]string{
 	"preview":  {"preview", "job.yaml"},
 	"make":     {"make", "job.yaml"},
 	"sheet":    {"sheet", "job.yaml"},
+	"scrap":    {"scrap", "job.yaml", "-o", "scrap"},
 	"prove":    {"prove", "set/2-small.ngc", "--job", "job.yaml"},
 	"resume":   {"resume", "job.yaml", "--program", "set/2-small.ngc"},
 	"rim":      {"rim", "sides.yaml"},
@@ -78,7 +79,7 @@ func TestOddValues(t *testing.T) {
 // taken reports whether a value that is odd elsewhere may be one of this option.
 func taken(c *cobra.Command, f *pflag.Flag, odd string) bool {
 	switch c.Name() + " " + f.Name {
-	case "new output", "make output", "sheet output", "rim output", "resume output", "preview svg", "preview png", "fit sheet":
+	case "new output", "make output", "scrap output", "sheet output", "rim output", "resume output", "preview svg", "preview png", "fit sheet":
 		return odd != "" && odd != " " && odd != "\x00"
 	case "prove cutter", "preview cutter": // a program that names its own is given none
 		return true

@@ -57,6 +57,7 @@ var commands = []func(*app) *cobra.Command{
 	newMakeCmd,
 	newSheetCmd,
 	newProveCmd,
+	newScrapCmd,
 	newResumeCmd,
 	newRimCmd,
 	newFitCmd,
