@@ -39,11 +39,26 @@ const (
 	maxStrips     = 400
 )
 
+// CoveringDisc returns a covering of one piece, that reaches s along the surface from the apex.
+func CoveringDisc(s float64) []CoveringPiece {
+	var outline []r2.Vec
+	for k := range 4 * coveringSteps {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / (4 * coveringSteps))
+		outline = append(outline, r2.Vec{X: float64(s * cos), Y: float64(s * sin)})
+	}
+	return []CoveringPiece{{Name: "1", Outline: outline}}
+}
+
 // CoveringWedges returns the pieces of a round covering, n equal ones, for the sphere of
 // radius R, that reach s along the surface from the apex, with a gap left at every
 // seam. At the distance t from the tip a wedge is as wide as the sphere's circle
 // there has room for: 2πR sin(t/R)/n less the gap.
-func CoveringWedges(R, s float64, n int, gap float64) ([]CoveringPiece, error) {
+//
+// Seams that lean turn about the apex in proportion to t, by tan lean at the rim, where
+// they lie at that angle to the radius: counter-clockwise for a lean above 0. A place at the
+// angle a from the piece's middle lies at the flat angle a R sin(t/R)/t, so that circles
+// keep their lengths; radii shear by a t²/3R², which on a dish is less than a thousandth.
+func CoveringWedges(R, s float64, n int, gap, lean float64) ([]CoveringPiece, error) {
 	switch {
 	case n < minWedges || n > maxWedges:
 		return nil, fmt.Errorf("%d wedges: %d to %d can be cut", n, minWedges, maxWedges)
@@ -51,6 +66,11 @@ func CoveringWedges(R, s float64, n int, gap float64) ([]CoveringPiece, error) {
 		return nil, fmt.Errorf("a covering that reaches %g mm on a sphere of %g mm", s, R)
 	case !(gap >= 0 && 2*math.Pi*R*math.Sin(s/R)/float64(n) > 2*gap):
 		return nil, fmt.Errorf("a gap of %g mm leaves nothing of the wedges", gap)
+	case !(math.Abs(lean) < math.Pi/2):
+		return nil, fmt.Errorf("seams that lean by %g", lean)
+	}
+	turned := func(t float64) float64 { // the flat angle of a wedge's middle at t
+		return float64(float64(math.Tan(lean)*(t/s-0.5)) * float64(R*math.Sin(t/R)/t))
 	}
 	half := func(t float64) float64 { // along the flat arc at t
 		return math.Pi*R*math.Sin(t/R)/float64(n) - gap/2
@@ -60,14 +80,14 @@ func CoveringWedges(R, s float64, n int, gap float64) ([]CoveringPiece, error) {
 	var upper, lower []r2.Vec
 	for k := range coveringSteps + 1 {
 		t := tip + (s-tip)*float64(k)/coveringSteps
-		a := max(0, half(t)) / t
-		upper = append(upper, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(t * math.Sin(a))})
-		lower = append(lower, r2.Vec{X: float64(t * math.Cos(a)), Y: float64(-t * math.Sin(a))})
+		a, b := max(0, half(t))/t, turned(t)
+		upper = append(upper, r2.Vec{X: float64(t * math.Cos(b+a)), Y: float64(t * math.Sin(b+a))})
+		lower = append(lower, r2.Vec{X: float64(t * math.Cos(b-a)), Y: float64(t * math.Sin(b-a))})
 	}
 	edge := max(0, half(s)) / s
 	outline := append([]r2.Vec(nil), lower...)
 	for k := 1; k < coveringSteps; k++ { // the arc at the rim
-		a := float64(edge * (2*float64(k)/coveringSteps - 1))
+		a := turned(s) + float64(edge*(float64(2*float64(k))/coveringSteps-1))
 		outline = append(outline, r2.Vec{X: float64(s * math.Cos(a)), Y: float64(s * math.Sin(a))})
 	}
 	for k := len(upper) - 1; k >= 0; k-- {
@@ -84,8 +104,8 @@ func CoveringWedges(R, s float64, n int, gap float64) ([]CoveringPiece, error) {
 // along X whose middle lines lie on great circles that cross the Y axis a width
 // apart and come together far outside the dish. At the distance t from there a
 // strip is narrower, R atan(tan(width/2R) cos(t/R)) on either side, so that no strip
-// lies on the next; the gap is left at every seam.
-func CoveringStrips(R, s, width, gap float64) ([]CoveringPiece, error) {
+// lies on the next; the gap is left at every seam. All of them are turned by lean.
+func CoveringStrips(R, s, width, gap, lean float64) ([]CoveringPiece, error) {
 	switch {
 	case !(s > 0 && s < R*math.Pi/2) || math.IsInf(R, 0):
 		return nil, fmt.Errorf("a covering that reaches %g mm on a sphere of %g mm", s, R)
@@ -99,7 +119,7 @@ func CoveringStrips(R, s, width, gap float64) ([]CoveringPiece, error) {
 	for k := range n {
 		y := float64((float64(k) - float64(n-1)/2) * width)
 		if outline := coveringStrip(R, s, width, gap, y/R); len(outline) > 2 {
-			list = append(list, CoveringPiece{Name: fmt.Sprint(k + 1), Outline: outline, Shift: r2.Vec{Y: float64(R * math.Sin(y/R))}})
+			list = append(list, CoveringPiece{Name: fmt.Sprint(k + 1), Outline: outline, Turn: lean, Shift: r2.Vec{Y: float64(R * math.Sin(y/R))}})
 		}
 	}
 	return list, nil

@@ -41,18 +41,20 @@ func TestWedges(t *testing.T) {
 		s := rapid.Float64Range(60, 350).Draw(t, "s")
 		n := rapid.IntRange(3, 24).Draw(t, "n")
 		gap := rapid.Float64Range(0, 1).Draw(t, "gap")
-		list, err := dish.CoveringWedges(R, s, n, gap)
+		lean := rapid.SampledFrom([]float64{0, 0, 0.3, -0.7}).Draw(t, "lean")
+		list, err := dish.CoveringWedges(R, s, n, gap, lean)
 		require.NoError(t, err)
 		require.Len(t, list, n)
 		far := 0.0
 		for _, v := range list[0].Outline {
 			x, y, _ := laid(R, v, 0)
-			beside := math.Hypot(x, y)*math.Pi/float64(n) - math.Hypot(x, y)*math.Abs(math.Atan2(y, x))
+			middle := math.Tan(lean) * (math.Hypot(v.X, v.Y)/s - 0.5) // of its sector, whose edges lean with it
+			beside := math.Hypot(x, y)*math.Pi/float64(n) - math.Hypot(x, y)*math.Abs(math.Atan2(y, x)-middle)
 			require.GreaterOrEqual(t, beside, gap/2-1e-9, "along the circle, from its sector's edge")
 			far = math.Max(far, math.Hypot(v.X, v.Y))
 		}
 		require.InDelta(t, s, far, 1e-9)
-		_, err = dish.CoveringWedges(R, s, 1, gap)
+		_, err = dish.CoveringWedges(R, s, 1, gap, 0)
 		require.Error(t, err)
 	})
 }
@@ -65,7 +67,7 @@ func TestStrips(t *testing.T) {
 		s := rapid.Float64Range(60, 350).Draw(t, "s")
 		width := rapid.Float64Range(20, 150).Draw(t, "width")
 		gap := rapid.Float64Range(0, 1).Draw(t, "gap")
-		list, err := dish.CoveringStrips(R, s, width, gap)
+		list, err := dish.CoveringStrips(R, s, width, gap, 0)
 		require.NoError(t, err)
 		n := int(math.Ceil(2*s/width - 1e-9))
 		require.LessOrEqual(t, len(list), n)
@@ -85,6 +87,35 @@ func TestStrips(t *testing.T) {
 			}
 		}
 	})
+}
+
+// Seams that lean lie at that angle to the radius where they meet the rim: tan of it is how far a
+// place goes round for how far it goes out.
+func TestLeaningSeams(t *testing.T) {
+	const R, s, lean = 4572.0, 300.0, 0.35
+	list, err := dish.CoveringWedges(R, s, 8, 0, lean)
+	require.NoError(t, err)
+	last := list[0].Outline[63:65] // the lower edge's last chord, out to the rim
+	require.InDelta(t, s, r2.Norm(last[1]), 1e-9)
+	x0, y0, _ := laid(R, last[0], 0)
+	x1, y1, _ := laid(R, last[1], 0)
+	out, round := math.Hypot(x1, y1)-math.Hypot(x0, y0), math.Hypot(x1, y1)*(math.Atan2(y1, x1)-math.Atan2(y0, x0))
+	require.InDelta(t, lean, math.Atan2(round, out), 0.01) // a chord of s/64 long
+	back, err := dish.CoveringWedges(R, s, 8, 0, -lean)
+	require.NoError(t, err)
+	for i, v := range list[0].Outline[:65] { // the other way round: its mirror
+		o := back[0].Outline[len(back[0].Outline)-1-i]
+		require.InDelta(t, 0, math.Hypot(v.X-o.X, v.Y+o.Y), 1e-9)
+	}
+}
+
+// A disc reaches as far as it should, and no more.
+func TestDisc(t *testing.T) {
+	list := dish.CoveringDisc(120)
+	require.Len(t, list, 1)
+	for _, v := range list[0].Outline {
+		require.InDelta(t, 120, r2.Norm(v), 1e-9)
+	}
 }
 
 // An edge's chords lie inside the circle by no more than they may; a flat has its

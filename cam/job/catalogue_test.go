@@ -32,9 +32,10 @@ var beside = map[string][]string{
 	"obstacles/#/x":      {"obstacles=[{x: 900 mm, y: 0 mm, radius: 10 mm, height: 9 mm}]"},
 	"obstacles/#/y":      {"obstacles=[{x: 900 mm, y: 0 mm, radius: 10 mm, height: 9 mm}]"},
 	"obstacles/#/setup":  {"setups=auto", "index error=0.1 mm, 0.05 deg"}, "hold downs/#/setup": {"setups=auto", "index error=0.1 mm, 0.05 deg"},
-	"top points/#":  {"top points=[{x: -200 mm, y: -200 mm, z: 0.1 mm}, {x: 200 mm, y: -200 mm, z: 0 mm}, {x: 0 mm, y: 220 mm, z: -0.1 mm}]"},
-	"outline/unit":  {"outline={points: [[0, 0], [10, 10], [20, 0]], unit: mm}"},
-	"outline/scale": {"outline={path: M0 0 L10 10 L20 0, scale: 1 mm}"}, "outline/path": {"outline={path: M0 0, scale: 1 mm}"}, "outline/head": {"outline={path: M0 0, scale: 1 mm}"},
+	"covering/measured/#": {"covering/measured=[0.6 mm, 0.6 mm, 0.6 mm]"},
+	"top points/#":        {"top points=[{x: -200 mm, y: -200 mm, z: 0.1 mm}, {x: 200 mm, y: -200 mm, z: 0 mm}, {x: 0 mm, y: 220 mm, z: -0.1 mm}]"},
+	"outline/unit":        {"outline={points: [[0, 0], [10, 10], [20, 0]], unit: mm}"},
+	"outline/scale":       {"outline={path: M0 0 L10 10 L20 0, scale: 1 mm}"}, "outline/path": {"outline={path: M0 0, scale: 1 mm}"}, "outline/head": {"outline={path: M0 0, scale: 1 mm}"},
 	"outline/file": {"outline={file: body.csv}"}, "outline/points": {"outline={points: [[0 mm, 0 mm], [10 mm, 10 mm]]}"},
 	"top/blend": {"top/flat above=380 mm from tail"}, "top/flat lean": {"top/flat above=380 mm from tail"}, "blank/length": {"blank/width=500 mm"}, "blank/width": {"blank/length=500 mm"},
 }

@@ -42,7 +42,7 @@ func (l *Reader) Face(kind dish.Kind, size func() (rim float64, size string, ok 
 	w := &l.Job.Work
 	radius, okR := l.Root.Length("radius")
 	rim, across, okD := size()
-	covering := l.Root.Amount("covering")
+	covering := l.covering(w)
 	l.Job.Plate, _ = l.Root.Length("plate")
 	if !okR || !okD {
 		return false

@@ -35,6 +35,7 @@ func (l *Reader) mate() {
 		return
 	}
 	m.Work.Face, m.Work.Wanted, m.Work.Covering = f, cut, 0
+	m.Work.Uneven = 0
 	m.Work.Name = w.Name + " caul"
 	if m.Work.Extras.Lines != nil {
 		lines := *m.Work.Extras.Lines

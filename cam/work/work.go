@@ -60,6 +60,7 @@ type Work struct {
 	Extras    Extras    // what is cut beside the face
 	Wanted    float64   // radius of the finished face, covering included
 	Covering  float64   // thickness, 0 for none
+	Uneven    float64   // by how much it differs where it was measured; 0 where that is not said
 	Blank     dish.Blank
 	Material  string
 	Support   string  // of a dish, what it lies on while it is used: one of SupportWords; empty where that is not said

@@ -157,6 +157,7 @@ func (a *app) againstJob(f fitFlags, w *fitted, j job.Job) error {
 		wanted = w.Radius
 	}
 	w.seat.Form, w.seat.Plate, w.seat.Covering = j.Form.Word(), wanted.MM, k.Covering
+	w.seat.Uneven = k.Uneven
 	shift := 0.0
 	if f.wood {
 		shift = k.Face.Radius - k.Wanted

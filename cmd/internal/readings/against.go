@@ -17,6 +17,7 @@ type Seat struct {
 	Over      float64 // what the face that was read has over that of its covering, mm
 	Bare      bool    // was the wood read, before it was covered?
 	Covering  float64 // mm; 0 for none
+	Uneven    float64 // by how much it differs where it was measured, mm
 	Places    []Place // of the rim
 	Limit     float64 // the gap that may stay there, mm
 	Taken     bool    // was no limit named?
@@ -50,6 +51,7 @@ type Against struct {
 	Taken    bool         `json:"limit_taken"`
 	Bare     bool         `json:"wood_read"`
 	Covering float64      `json:"covering_mm"`
+	Uneven   float64      `json:"covering_unevenness_mm"`
 	Places   []Gap        `json:"places"`
 
 	opens measure.Said
@@ -68,7 +70,7 @@ type Gap struct {
 
 // Hold says whether the face may be used.
 func (r *Report) Hold(seat Seat) {
-	a := &Against{Job: seat.Job, Form: seat.Form, PlateMM: seat.Plate, LimitMM: seat.Limit, Taken: seat.Taken, Bare: seat.Bare, Covering: seat.Covering, Places: []Gap{}}
+	a := &Against{Job: seat.Job, Form: seat.Form, PlateMM: seat.Plate, LimitMM: seat.Limit, Taken: seat.Taken, Bare: seat.Bare, Covering: seat.Covering, Uneven: seat.Uneven, Places: []Gap{}}
 	least, surest := 0.0, Gap{}
 	worst := Gap{}
 	for _, p := range seat.Places {
@@ -187,6 +189,9 @@ func (a *Against) Facts(u measure.Ruler) (list document.Facts) {
 		add("covering", measure.Say("%v, reckoned on top of the wood that was read", measure.MM(a.Covering)))
 	case a.Covering > 0:
 		add("covering", measure.Say("%v; it was read covered, else say --wood", measure.MM(a.Covering)))
+	}
+	if a.Uneven > 0 {
+		add("it is uneven", measure.Say("by %v where it was measured, beside those gaps", measure.MM(a.Uneven)))
 	}
 	return list
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/shop"
 	"dishwright/dish"
@@ -135,17 +136,43 @@ func roughly(like measure.Length, mm float64) string {
 func (c cut) covering() []string {
 	first := "The wood is cut for no covering: an abrasive sheet makes the radius less by its thickness, which no one can measure; lumps and thick glue matter more."
 	if thick := c.Plan.Work.Covering; thick > 0 {
-		first = fmt.Sprintf("The wood is cut for a covering of %s: measure yours, glue included, in five places.", c.u.Length(thick, 2))
+		first = fmt.Sprintf("The wood is cut for a covering of %s: measure yours, glue included, in five places, and write them as covering: {measured: [...]}.", c.u.Length(thick, 2))
+		if uneven := c.Plan.Work.Uneven; uneven > 0 {
+			first = fmt.Sprintf("The wood is cut for a covering of %s, the mean of the places where it was measured. They differ by %s: that comes on top of the certified scallop of %s.", c.u.Length(thick, 3), c.u.Length(uneven, 3), c.u.Length(c.Plan.Work.Scallop, 3))
+		}
 	}
-	flat := "A flat sheet does not lie on a sphere: cut it into wedges or strips with narrow gaps; the job's key covering layout draws them."
+	flat := "A flat sheet does not lie on a sphere: cut it into wedges or strips with narrow gaps; the job's key covering layout draws them, and tells whether one disc lies."
+	list := []string{first}
 	if k := c.Report.Covering; k != nil {
-		flat = fmt.Sprintf("Cut it by covering.svg: %d %s, with gaps of %s.", k.Count, k.Pieces, c.u.Length(k.GapMM, 2))
+		flat = "Cut it by covering.svg, seen from above with the grain up: " + k.Layout(c.u) + "."
 	}
-	return []string{first, flat,
-		"Take every scallop and speck off, vacuum, wipe as the glue's label allows, and seal bare MDF first. " + careFumes,
+	list = append(list, flat)
+	if k := c.Report.Covering; k == nil || k.OnePiece == nil {
+		list = append(list, "Never overlap a seam: a rim rides up on it and tears it. Cut with a sharp knife from the back, grain down, the pieces mirrored then.")
+	} else {
+		list = append(list, "A self-adhesive disc: fold back a hand's width of its liner, set its middle on the centre of the face, and roll from there outward as the liner comes off; it does not lift again.")
+	}
+	if k := c.Report.Covering; k != nil && k.Turned != "" {
+		list = append(list, fmt.Sprintf("Turn the dish %s under the rim, or the rim the other way in it: the seams then trail, and no edge is pushed open.", k.Turned))
+	}
+	list = append(list, c.bolt()...)
+	return append(list,
+		"Take every scallop and speck off, vacuum, wipe as the glue's label allows, and seal bare MDF first. "+careFumes,
 		"Spread a thin, even film, lay the pieces from the middle outward, roll each down from its middle; press it with a crown of the same radius or a bag of dry sand, never with a flat board.",
 		"Look across it under slanting light: cut out a bubble or a lump now, for it will mark every rim.",
+	)
+}
+
+// bolt says what a bolt through the centre hole takes, about which a dish is turned.
+func (c cut) bolt() []string {
+	const under, washer = 1.0, 3 // mm that a bolt ends below the face; a washer's width in holes
+	for _, h := range c.Plan.Work.Extras.Holes {
+		if h.Key == work.KeyCentreHole && h.Depth == 0 && !c.crown() {
+			return []string{fmt.Sprintf("To turn the dish about a bolt in its centre hole of %s: put it in from below, a washer of about %s between dish and bench, and let it end %s or more under the face: at most %s of it stand in the wood. Cut the covering away over the hole, and nothing more.",
+				c.u.Length(h.Diameter, 2), c.u.Length(washer*h.Diameter, 0), c.u.Length(under, 1), c.u.Down(max(0, c.Report.FloorLeftMM-under), 1))}
+		}
 	}
+	return nil
 }
 
 // sanding says how the first rim is sanded.

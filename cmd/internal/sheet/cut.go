@@ -64,7 +64,7 @@ func cutPages(r *shop.Result) (pages []document.Page) {
 }
 
 // more says where the rest is told.
-const more = "dishwright check JOB --full tells all figures, other scallops, defaults and what is worth knowing; dishwright manual programs, what to do with a program that stopped; forms, coverings; sides, sanding and gluing."
+const more = "dishwright check JOB --full tells all figures, other scallops, defaults and what is worth knowing; dishwright manual programs, what to do with a program that stopped; covering, how it is cut and laid; sides, sanding and gluing."
 
 // atMachine is the page that stands at the machine, or as many as it needs: what is certified and
 // what can hurt someone, the drawings with what is set by them, the programs.

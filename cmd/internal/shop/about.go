@@ -68,9 +68,13 @@ func (r *Result) finish() {
 	if c := r.Plan.Work.Covering; c > 0 {
 		f := r.Plan.Work.Face
 		d := math.Abs(dish.Drop(r.Plan.Work.Wanted, f.Rim) - f.Sagitta())
+		uneven := measure.Say("lumps and uneven glue under the covering matter far more: spread it thin and roll it flat")
+		if by := r.Plan.Work.Uneven; by > 0 {
+			uneven = measure.Say("it is uneven by %s over the places where it was measured, beside the certified scallop of %s: spread the glue thin and roll it flat", length(by), length(r.Plan.Work.Scallop))
+		}
 		r.warn("covering",
 			measure.Say("the wood is cut to %s so that the covering's face has %s; that moves the depth by %v", length(f.Radius), length(r.Plan.Work.Wanted), measure.To(d, 4)),
-			measure.Say("lumps and uneven glue under the covering matter far more: spread it thin and roll it flat"))
+			uneven)
 	}
 }
 

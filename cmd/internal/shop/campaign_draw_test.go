@@ -93,6 +93,10 @@ func (d dice) plainOrder(form string) order {
 	o.bed = d.often(40)
 	if d.often(25) {
 		o.covering = d.size(d.scale(0.3, 2))
+		if d.often(30) {
+			a, b, c := d.size(d.scale(0.3, 2)), d.size(d.scale(0.3, 2)), d.size(d.scale(0.3, 2))
+			o.covering = size{text: fmt.Sprintf("{measured: [%s, %s, %s]}", a.text, b.text, c.text), mm: (a.mm + b.mm + c.mm) / 3}
+		}
 	}
 	land := 5.0
 	if form != key.Dish {
@@ -332,7 +336,8 @@ func (d dice) beside(l *lines, o order) {
 		l.add("extras: {%s}", strings.Join(parts, ", "))
 	}
 	if o.covering.text != "" && d.often(25) {
-		l.add("covering layout: {%s, gap: 0.4 mm}", d.pick("wedges: 8", "wedges: 3", "strips: 60 mm"))
+		l.add("covering layout: {%s, gap: 0.4 mm}", d.pick("wedges: 8", "wedges: 3", "strips: 60 mm", "disc: 60 mm", "disc: 200 mm, backing: cloth", "disc: 5 in, backing: paper",
+			"wedges: 5, seams: 20 deg, turned: clockwise", "wedges: 9, seams: 8 deg, turned: counter-clockwise", "strips: 40 mm, seams: 30 deg"))
 	}
 }
 

@@ -22,6 +22,7 @@ func (r *Result) made() string {
 // form adds what only some forms have.
 func (r *Result) form() {
 	p, s := &r.Report, r.Words().Sizes()
+	p.CoveringMM, p.UnevenMM = r.Plan.Work.Covering, r.Plan.Work.Uneven
 	p.PlateMM, p.CutRadiusMM, p.BandWidthMM = r.Job.Plate.MM, s.Radius, s.Band
 	p.LengthMM, p.WidthMM, p.DiameterMM, p.RadiiMM = s.Length, s.Width, s.Diameter, s.Radii
 	p.SpansMM, p.BendsMM, p.OffSphereMM = s.Spans, s.Bends, s.OffSphere

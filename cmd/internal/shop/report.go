@@ -15,6 +15,8 @@ type Report struct {
 	Units         string         `json:"units"`
 	RadiusMM      float64        `json:"radius_mm"`
 	CutRadiusMM   float64        `json:"cut_radius_mm"`
+	CoveringMM    float64        `json:"covering_mm,omitempty"`            // that the wood is cut for
+	UnevenMM      float64        `json:"covering_unevenness_mm,omitempty"` // where it was measured in several places: the most less the least
 	DiameterMM    float64        `json:"diameter_mm"`
 	BandWidthMM   float64        `json:"band_width_mm,omitempty"` // of a mould's edge
 	LengthMM      float64        `json:"length_mm,omitempty"`     // of a board or a gauge

@@ -103,8 +103,7 @@ func (r *Result) facts() (list document.Facts) {
 		add("wood under it", "%s; the floor asked for is %s", u.Length(p.FloorLeftMM, 2), u.Length(w.Floor, 2))
 	}
 	if c := p.Covering; c != nil {
-		add("covering", "%d %s with gaps of %s; a flat sheet is %s too long round the rim: each piece is %s narrower there",
-			c.Count, c.Pieces, u.Length(c.GapMM, 2), u.Length(c.ExcessMM, 2), u.Length(c.NarrowMM, 3))
+		add("covering", "%s", c.Layout(u))
 	}
 	if p.SpansMM > 0 {
 		add("by hand", "spans sides %s apart with its swing;\nbends %s when pressed in the middle", u.Length(p.SpansMM, 0), u.Length(p.BendsMM, 2))
@@ -114,6 +113,9 @@ func (r *Result) facts() (list document.Facts) {
 	}
 	if w.Covering > 0 {
 		add("wood cut to", "%s, for a covering of %s", u.Length(p.CutRadiusMM, 3), u.Length(w.Covering, 3))
+	}
+	if w.Uneven > 0 {
+		add("it is uneven", "by %s, beside the scallop of %s that is certified for the wood", u.Length(w.Uneven, 3), u.Length(w.Scallop, 3))
 	}
 	add("touch Z0 off", "%s", r.touching(",\n"))
 	if holds := p.HoldPlaces; len(holds) > 0 {

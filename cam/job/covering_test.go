@@ -1,0 +1,46 @@
+package job
+
+import (
+	"testing"
+
+	"dishwright/cam/job/key"
+
+	"github.com/stretchr/testify/require"
+)
+
+// A covering that was measured in places counts as thick as their mean, and is as uneven as they
+// differ; the wood is cut for the mean.
+func TestMeasuredCovering(t *testing.T) {
+	j, err := Load("j.yaml", []byte(plainJobs[key.Dish]+"covering: {measured: [0.58 mm, 0.61 mm, 0.60 mm, 0.62 mm, 1/40 in]}\n"))
+	require.NoError(t, err)
+	const mean = (0.58 + 0.61 + 0.60 + 0.62 + 0.635) / 5
+	require.InDelta(t, mean, j.Work.Covering, 1e-12)
+	require.InDelta(t, 0.055, j.Work.Uneven, 1e-12)
+	require.InDelta(t, 7620+mean, j.Work.Face.Radius, 1e-9)
+	plain, err := Load("j.yaml", []byte(plainJobs[key.Dish]+"covering: 0.6 mm\n"))
+	require.NoError(t, err)
+	require.Zero(t, plain.Work.Uneven)
+	pair, err := Load("j.yaml", []byte(plainJobs[key.Pair]+"covering: {measured: [0.5 mm, 0.6 mm, 0.7 mm]}\n"))
+	require.NoError(t, err)
+	require.Zero(t, pair.Mate.Work.Uneven, "the caul of a pair has no covering")
+}
+
+func TestCoveringFaults(t *testing.T) {
+	for line, want := range map[string]string{
+		"covering: {measured: [0.5 mm, 0.6 mm]}":                                      "2 places of the covering",
+		"covering: {measured: [0.5 mm, 0.6 mm, 25 mm]}":                               "out of range",
+		"covering: {measured: 0.6 mm}":                                                "where a list is expected",
+		"covering: {}":                                                                `"measured" is missing`,
+		"covering: {thick: 1 mm}":                                                     `"thick" is not known`,
+		"covering: 0.6 mm\ncovering layout: {}":                                       "in a disc, in wedges or in strips",
+		"covering: 0.6 mm\ncovering layout: {disc: 500 mm, wedges: 8}":                "in a disc, in wedges or in strips",
+		"covering: 0.6 mm\ncovering layout: {disc: 500 mm, seams: 9 deg}":             "a disc has no seams",
+		"covering: 0.6 mm\ncovering layout: {wedges: 8, backing: cloth}":              "only of a disc",
+		"covering: 0.6 mm\ncovering layout: {wedges: 8, seams: 50 deg}":               "out of range",
+		"covering: 0.6 mm\ncovering layout: {wedges: 8, turned: left, seams: 20 deg}": "cannot be",
+	} {
+		_, err := Load("j.yaml", []byte(plainJobs[key.Dish]+line+"\n"))
+		require.ErrorContains(t, err, want, line)
+		require.Contains(t, err.Error(), "j.yaml:", line)
+	}
+}

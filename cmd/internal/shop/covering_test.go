@@ -1,0 +1,79 @@
+package shop_test
+
+import (
+	"context"
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"dishwright/cam/job"
+	"dishwright/cmd/internal/shop"
+)
+
+// covered runs a small dish with lines of a covering.
+func covered(t *testing.T, radius, lines string) *shop.Result {
+	t.Helper()
+	j, err := job.Load("j.yaml", []byte("name: small\nradius: "+radius+"\ndiameter: 60 mm\nblank: {shape: square, size: 110 mm, thickness: 25 mm}\nmachine: bench-600\nscallop: 0.2 mm\npattern: raster\n"+
+		"shelf: {flat: {shape: flat, diameter: 12 mm, flutes: 2, flute length: 16 mm, speed: 16000, chip load: 0.1 mm, depth of cut: 2 mm}}\n"+lines))
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	return r
+}
+
+// A flat disc is too long round the edge of a sphere by 2π(s − R sin(s/R)), about s²/6R² of it:
+// 0.0006 of one that reaches 30 mm on 500 mm, which is more than paper gives and less than cloth;
+// on 2 m nobody sees it.
+func TestDiscInOnePiece(t *testing.T) {
+	r := covered(t, "500 mm", "covering: 0.6 mm\ncovering layout: {disc: 60.1 mm}\n")
+	c := r.Report.Covering
+	require.Equal(t, "disc", c.Pieces)
+	require.InDelta(t, 30*30/6.0/500/500, c.Share, 3e-6)
+	require.False(t, c.Lies)
+	require.GreaterOrEqual(t, c.CutsFor, 6)
+	require.Contains(t, c.Layout(r.Job.Ruler), "it creases: cut it into")
+	warned := func(kind string) bool {
+		for _, w := range r.Report.Warnings {
+			if w.Kind == kind {
+				return true
+			}
+		}
+		return false
+	}
+	require.True(t, warned("covering-disc"))
+	require.False(t, warned("covering-bare"))
+	r = covered(t, "500 mm", "covering: 0.6 mm\ncovering layout: {disc: 50 mm, backing: cloth}\n")
+	require.True(t, r.Report.Covering.Lies)
+	require.InDelta(t, 5, r.Report.Covering.BareMM, 0.1)
+	require.True(t, warned("covering-bare"))
+	require.False(t, warned("covering-disc"))
+	r = covered(t, "2 m", "covering: 0.6 mm\ncovering layout: {disc: 60.1 mm}\n")
+	require.True(t, r.Report.Covering.Lies)
+	require.False(t, warned("covering-disc"))
+	require.Contains(t, string(r.Drawings[0].SVG), "one disc, true size")
+	data, err := json.Marshal(r.Report)
+	require.NoError(t, err)
+	require.Contains(t, string(data), `"disc_mm":60.1`)
+}
+
+// Where seams lean it is said which way the dish is turned; strips are laid aslant, and then
+// nothing has to be turned one way. What was measured is told beside the bound.
+func TestSeamsAndUnevenness(t *testing.T) {
+	r := covered(t, "2 m", "covering: {measured: [0.5 mm, 0.6 mm, 0.7 mm]}\ncovering layout: {wedges: 6, seams: 20 deg, turned: counter-clockwise}\nextras: {centre hole: 14 mm}\n")
+	c := r.Report.Covering
+	require.Equal(t, "counter-clockwise", c.Turned)
+	require.InDelta(t, 20, c.SeamsDeg, 1e-9)
+	require.InDelta(t, 14, c.HoleMM, 1e-12)
+	require.Contains(t, string(r.Drawings[0].SVG), "Turn the dish counter-clockwise")
+	require.InDelta(t, 0.6, r.Report.CoveringMM, 1e-9)
+	require.InDelta(t, 0.2, r.Report.UnevenMM, 1e-9)
+	var b strings.Builder
+	r.Whole().Text(&b, 200)
+	require.Contains(t, b.String(), "by 0.2 mm, beside the scallop of 0.2 mm that is certified for the wood")
+	r = covered(t, "2 m", "covering: 0.6 mm\ncovering layout: {strips: 25 mm, seams: 20 deg}\n")
+	require.Empty(t, r.Report.Covering.Turned)
+	require.Contains(t, r.Report.Covering.Layout(r.Job.Ruler), "laid at 20 deg to X")
+	require.Zero(t, r.Report.UnevenMM)
+}
