@@ -166,7 +166,7 @@ func HoldPlaces(w work.Piece, programs []work.Program) (places []HoldPlace) {
 	n := exact.Dist(x, y)
 	for _, q := range [...]r2.Vec{{X: 1, Y: 1}, {X: -1, Y: 1}, {X: -1, Y: -1}, {X: 1, Y: -1}} {
 		l := lands{blank: w.Blank, in: w.Blank.Inside, ways: []r2.Vec{{X: float64(q.X * (x / n)), Y: float64(q.Y * (y / n))}}, steps: pass.GroundOf(w.Work).Lattice}
-		x, y, room, ok := roomiest(w, l.beside(cut), leastHold, func(x, y float64) float64 {
+		x, y, room, ok := roomiest(w, append(l.beside(cut), l.lattice()...), leastHold, func(x, y float64) float64 {
 			if x*q.X < 0 || y*q.Y < 0 {
 				return math.Inf(-1)
 			}

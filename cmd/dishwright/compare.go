@@ -104,7 +104,7 @@ func writeComparison(w io.Writer, c shop.Comparison, u measure.Ruler, full bool)
 	} else {
 		writeWrapped(w, "", "The job as it stands cannot be planned: check says why.")
 	}
-	writeWrapped(w, "  ", fmt.Sprintf("time and path of all programs, %s min for each change of cutter; certified: the highest scallop, %s; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1), c.Condition.In(u)))
+	writeWrapped(w, "  ", fmt.Sprintf("time and path of roughing and finishing, %s min for each change of cutter; certified: the highest scallop, %s; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1), c.Condition.In(u)))
 	if full {
 		writeWays(w, c, u)
 		return

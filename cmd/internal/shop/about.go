@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"dishwright/cam"
@@ -16,6 +17,8 @@ import (
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Caution is the short caution that make prints.
@@ -42,11 +45,24 @@ func (r *Result) begin(c choose.Choice) {
 		d.Key = "machine/" + d.Key
 		r.Report.Defaults = append(r.Report.Defaults, d)
 	}
-	for _, h := range cam.HoldPlaces(r.Plan.Piece(), r.Plan.Programs[1:]) {
-		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))
-	}
+	r.holdPlaces()
 	if len(w.HoldDowns) == 0 {
 		r.Report.Warnings = append([]work.Warning{r.noHoldDowns()}, r.Report.Warnings...)
+	}
+}
+
+// holdPlaces finds where the blank can be held down and still be touched off, in every setup.
+func (r *Result) holdPlaces() {
+	w := r.Plan.Work
+	w.Obstacles = slices.Clone(w.Obstacles)
+	for _, pr := range r.Plan.Programs {
+		if t := r.touchIn(pr.Setup); t != nil {
+			p := pr.Setup.Blank(r3.Vec{X: t.X, Y: t.Y})
+			w.Obstacles = append(w.Obstacles, path.Obstacle{X: p.X, Y: p.Y, Radius: work.TouchLand / 2})
+		}
+	}
+	for _, h := range cam.HoldPlaces(r.Plan.Piece().Of(w), r.Plan.Programs[1:]) {
+		r.Report.HoldPlaces = append(r.Report.HoldPlaces, Hold(h))
 	}
 }
 

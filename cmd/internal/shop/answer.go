@@ -80,8 +80,8 @@ func (r *Result) brief() (list document.Facts) {
 	if own := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Own }); own >= 0 {
 		add("scallop", scallopCosts(p.Steps, own, len(p.Broken) == 0, r.ruler()))
 	}
-	if len(p.HoldPlaces) > 0 {
-		add("hold at", r.holds())
+	if label, text := r.held(); text != "" {
+		add(label, text)
 	}
 	add("touch Z0 off", r.touching(", "))
 	return list

@@ -30,14 +30,8 @@ func (r *Result) Setting() (list document.Facts) {
 		add("setups", "%d, %s; the tip runs over %s by %s of the travel", s.Count, r.Brought(), u.Length(s.XMM, 0), u.Length(s.YMM, 0))
 		add("laid within", "%s aside, %s deg, %s in height", u.Length(s.ShiftMM, 2), measure.FormatShort(s.TurnDeg, 3), u.Length(s.HeightMM, 3))
 	}
-	var places []string
-	for _, h := range w.HoldDowns {
-		places = append(places, u.Place(h.X, h.Y))
-	}
-	if len(places) > 0 {
-		add("held down at", "%s", strings.Join(places, ", "))
-	} else if len(p.HoldPlaces) > 0 {
-		add("hold at", "%s", r.holds())
+	if label, text := r.held(); text != "" {
+		add(label, "%s", text)
 	}
 	for _, o := range w.Obstacles {
 		ends, place := o.Ends(), u.Place(o.X, o.Y)
@@ -58,13 +52,22 @@ func (r *Result) deep() string {
 	return fmt.Sprintf("%s; %s of wood stay under it", r.ruler().Depth(r.Report.SagittaMM, 3), r.ruler().Length(r.Report.FloorLeftMM, 2))
 }
 
-// holds says where there is room to hold the blank.
-func (r *Result) holds() string {
-	text := holding(r.ruler(), r.Report.HoldPlaces[0])
-	if n := len(r.Report.HoldPlaces) - 1; n > 0 {
-		text += fmt.Sprintf(", and %s more", measure.Count(n, "place"))
+// held says where the blank is held down, or else where there is room for it.
+func (r *Result) held() (label, text string) {
+	var places []string
+	for _, h := range r.Plan.Work.HoldDowns {
+		places = append(places, r.ruler().Place(h.X, h.Y))
 	}
-	return text
+	if len(places) > 0 {
+		return "held down at", strings.Join(places, ", ")
+	}
+	if len(r.Report.HoldPlaces) > 0 {
+		text = holding(r.ruler(), r.Report.HoldPlaces[0])
+		if n := len(r.Report.HoldPlaces) - 1; n > 0 {
+			text += fmt.Sprintf(", and %s more", measure.Count(n, "place"))
+		}
+	}
+	return "hold at", text
 }
 
 // Purposes are what program i does, in its order.
