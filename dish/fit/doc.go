@@ -4,7 +4,9 @@
 // In come places of a face, depths under a straightedge or sagittas under a bar or a
 // spherometer, and how finely the gauge reads; out go the radius with an interval
 // that holds the true one in 95 of 100 cases, the apex, what each reading is off by,
-// and which one is wrong, if any. Numbers only: millimetres and radians.
+// and which one is wrong, if any. Of a face that is known Depart tells how the readings
+// leave it instead: how much of a bow or a twist, and no sphere. Numbers only: millimetres
+// and radians.
 //
 // Of good readings one is left out as wrong in one case of twenty; the interval then
 // holds the true radius in about two of three cases, so that of all cases it does in 93
