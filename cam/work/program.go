@@ -19,6 +19,7 @@ const (
 	Extra     Purpose = "extras"
 	AirLap    Purpose = "air lap"
 	Skim      Purpose = "skim"
+	Readings  Purpose = "readings" // of a dial gauge, with the spindle off: the one kind that stops often
 )
 
 // Section is a run of moves of one purpose. It starts and ends at clearance.

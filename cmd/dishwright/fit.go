@@ -29,7 +29,7 @@ type fitFlags struct {
 func newFitCmd(a *app) *cobra.Command {
 	var f fitFlags
 	cmd := &cobra.Command{
-		Use:   "fit {READINGS {--radius LEN | --against JOB} | --scrap READINGS --job JOB}",
+		Use:   "fit {READINGS {--radius LEN | --against JOB | --job JOB} | --scrap READINGS --job JOB}",
 		Short: "Find the radius really cut, from measurements",
 		Long: `Fit a sphere to readings of a finished dish, board, rim or plate, and tell its
 radius with the interval that holds the true one in 95 of 100 cases, the apex, what
@@ -44,11 +44,15 @@ board or rim: what rim and plate would see of its error, against the gap that ma
 With --scrap FILE --job JOB the marks of a scrap cut are read instead: they tell the
 spindle's tilt, the cutter's diameter, backlash and the scale of Z.
 
+The table of dishwright readings, filled in, takes --job JOB: of a face that its own
+machine read it tells what cutting and time added, and no radius.
+
 With --plan nothing is read: it says where to measure so as to know the radius
 within 1 %, and what 1 % and 5 % mean at the rim.`,
 		Example: `  dishwright fit readings.csv --radius "25 ft" --gauge "0.01 mm"
   dishwright fit readings.csv --against my-dish.yaml --width "15 in" --limit "0.1 mm"
   dishwright fit --scrap readings.csv --job my-dish.yaml
+  dishwright fit read/readings.csv --job my-dish.yaml
   dishwright fit --plan --radius "25 ft" --diameter "600 mm" --gauge "0.01 mm"`,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if f.plan || f.scrap.table != "" {
@@ -89,6 +93,9 @@ func runFit(a *app, f fitFlags, args []string) error {
 		return tell.Errorf("--sheet fit.html", "with --json the sheet needs a file of its own")
 	case f.plan && f.sheet != "":
 		return tell.Errorf("leave --sheet out; with readings it writes a page of them", "with --plan there are no readings to make a sheet of")
+	}
+	if done, err := a.fitDial(f, args); done {
+		return err
 	}
 	w, err := a.wanted(f)
 	if err != nil {

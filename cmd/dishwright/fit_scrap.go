@@ -21,7 +21,7 @@ type scrapFlags struct{ table, job, calliper, rule string }
 // add gives a command the flags.
 func (f *scrapFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.table, "scrap", "", "read a scrap's marks from the table `FILE`: what the machine is off by")
-	cmd.Flags().StringVar(&f.job, "job", "", "with --scrap: the `JOB` that the scrap was cut for")
+	cmd.Flags().StringVar(&f.job, "job", "", "the `JOB` that a scrap was cut for, or whose machine took dial readings")
 	cmd.Flags().StringVar(&f.calliper, "calliper", "", "with --scrap: step of the calliper (0.02 mm or 0.001 in)")
 	cmd.Flags().StringVar(&f.rule, "rule", "", "with --scrap: step of the rule (0.5 mm or 1/64 in)")
 }
@@ -29,7 +29,7 @@ func (f *scrapFlags) add(cmd *cobra.Command) {
 // alone refuses the flags that mean nothing beside --scrap, or without it.
 func (f *scrapFlags) alone(cmd *cobra.Command) error {
 	if f.table == "" {
-		for _, name := range []string{"job", "calliper", "rule"} {
+		for _, name := range []string{"calliper", "rule"} {
 			if cmd.Flags().Changed(name) {
 				return tell.Errorf("dishwright fit --scrap readings.csv --job JOB", "--%s says something of a scrap, and no table of one is named", name)
 			}

@@ -35,6 +35,7 @@ var rooms = map[string][]string{
 	"cam/link":            {"dish", "dish/exact", "dish/measure", "machines", "cam/path", "cam/work"},
 	"cam/pass":            {"dish", "dish/exact", "dish/measure", "machines", "cam/path", "cam/work", "cam/link"},
 	"cam/beside":          {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path", "cam/work", "cam/link", "cam/pass"},
+	"cam/dial":            {"dish", "dish/exact", "dish/extra", "dish/measure", "cam/path", "cam/work"},
 	"cam":                 {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path", "cam/work", "cam/pass"},
 	"cam/given":           {"dish", "machines", "cam/path", "cam/work"},
 	"cam/motion":          {"cam/path", "dish", "dish/exact", "machines"},

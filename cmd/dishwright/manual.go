@@ -19,7 +19,7 @@ import (
 var pages embed.FS
 
 // topics are the names of all topics, in the order in which they are listed.
-var topics = []string{"words", "check", "compare", "accuracy", "holding", "scrap", "setups", "programs", "forms", "covering", "prove", "sides", "fit", "everyday", "keys"}
+var topics = []string{"words", "check", "compare", "accuracy", "holding", "scrap", "setups", "programs", "forms", "covering", "prove", "sides", "fit", "readings", "everyday", "keys"}
 
 // topicSource returns what a topic is made of; of keys its title alone.
 func topicSource(name string) string {

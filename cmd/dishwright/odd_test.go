@@ -29,6 +29,7 @@ var calls = map[string][]string{
 	"resume":   {"resume", "job.yaml", "--program", "set/2-small.ngc"},
 	"rim":      {"rim", "sides.yaml"},
 	"fit":      {"fit", "depths.csv", "--radius", "25 ft", "--against", "job.yaml"},
+	"readings": {"readings", "job.yaml", "--travel", "10 mm", "-o", "read"},
 	"sagitta":  {"sagitta", "--radius", "25 ft", "--chord", "600 mm"},
 	"machines": {"machines"},
 	"scallop":  {"scallop", "--cutter", "flat", "--diameter", "1 in", "--radius", "25 ft", "--at", "200 mm"},
@@ -79,7 +80,7 @@ func TestOddValues(t *testing.T) {
 // taken reports whether a value that is odd elsewhere may be one of this option.
 func taken(c *cobra.Command, f *pflag.Flag, odd string) bool {
 	switch c.Name() + " " + f.Name {
-	case "new output", "make output", "scrap output", "sheet output", "rim output", "resume output", "preview svg", "preview png", "fit sheet":
+	case "new output", "make output", "scrap output", "sheet output", "rim output", "resume output", "readings output", "preview svg", "preview png", "fit sheet":
 		return odd != "" && odd != " " && odd != "\x00"
 	case "prove cutter", "preview cutter": // a program that names its own is given none
 		return true

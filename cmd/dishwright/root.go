@@ -60,6 +60,7 @@ var commands = []func(*app) *cobra.Command{
 	newScrapCmd,
 	newResumeCmd,
 	newRimCmd,
+	newReadingsCmd,
 	newFitCmd,
 	newSagittaCmd,
 	newScallopCmd,

@@ -66,10 +66,10 @@ func TestOneUnit(t *testing.T) {
 		stray *regexp.Regexp
 		calls []string
 	}{
-		{inMM, []string{"check ukulele-inches", "check ukulele-inches --full", "compare ukulele-inches --full", "preview ukulele-inches", "make ukulele-inches -o DIR",
+		{inMM, []string{"check ukulele-inches", "check ukulele-inches --full", "compare ukulele-inches --full", "preview ukulele-inches", "make ukulele-inches -o DIR", "readings ukulele-inches --travel 1/2_in -o DIR", "readings ukulele-inches --of top --travel 1/2_in -o DIR",
 			"rim ukulele-sides", "rim ukulele-sides --full", "rim mandola-sides --units in --log " + widths, "rim ukulele-sides -o DIR", "machines inch-24", "machines --units in", "check octave-mandolin --units in", "sagitta --radius 25_ft --chord 24_in --step 1_in",
 			"scallop --cutter flat --diameter 1_in --radius 28_ft --at 12_in --step 1/2_in", "fit " + readings + " --radius 25_ft --full", "fit " + readings + " --radius 25_ft --sheet DIR.html", "fit " + readings + " --radius 25_ft --against ukulele-inches --limit 1/16_in"}},
-		{inInches, []string{"check hand-board", "check octave-mandolin --full", "preview octave-mandolin", "make octave-mandolin -o DIR", "rim mandola-sides --full", "rim mandola-sides --log " + widths, "rim mandola-sides -o DIR", "machines",
+		{inInches, []string{"check hand-board", "check octave-mandolin --full", "preview octave-mandolin", "make octave-mandolin -o DIR", "readings octave-mandolin --travel 10_mm -o DIR", "rim mandola-sides --full", "rim mandola-sides --log " + widths, "rim mandola-sides -o DIR", "machines",
 			"check ukulele-inches --units mm", "sagitta --radius 25_ft --chord 600_mm --step 50_mm", "scallop --cutter ball --diameter 12_mm --radius 7.6_m --at 200_mm --scallop 0.1_mm"}},
 	} {
 		for _, call := range one.calls {

@@ -16,6 +16,7 @@ import (
 // Report is what the readings tell. Names end in their unit.
 type Report struct {
 	Name        string         `json:"name"`
+	Source      string         `json:"source"` // independent: of tools that the machine had no part in
 	Face        string         `json:"face"`
 	Readings    int            `json:"readings"`
 	Ignored     int            `json:"ignored"`
@@ -149,7 +150,7 @@ func Judge(s Set, asked Target) (Report, error) {
 	if hollow := found.Curvature > 0; hollow == s.Crown && math.Abs(found.Curvature) > found.HalfInterval {
 		return Report{}, strict.Faults{{File: s.file, Line: 1, Column: 1, Message: fmt.Sprintf("these are readings of a %s, not of a %s", kind(hollow), kind(!hollow)), Hint: "of: crown in the file, or --crown, for a rim or a plate; depths and z are down and up"}}
 	}
-	r := Report{Name: s.Name, Face: kind(!s.Crown), Readings: len(s.At), Ignored: s.Ignored, AskedMM: asked.Radius.MM, RMSMM: found.RMS, NoiseMM: found.Noise,
+	r := Report{Name: s.Name, Source: "independent", Face: kind(!s.Crown), Readings: len(s.At), Ignored: s.Ignored, AskedMM: asked.Radius.MM, RMSMM: found.RMS, NoiseMM: found.Noise,
 		GaugeMM: s.Fit.Resolution, Residuals: []Residual{}, More: []Again{}, Warnings: []measure.Said{}}
 	radius, low, high := found.Radius()
 	r.RadiusMM, r.LowMM, r.half = radius, low, found.HalfInterval

@@ -12,6 +12,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/cmd/internal/dial"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
@@ -33,16 +34,17 @@ type Source struct {
 // Verdict is what is proven of programs. Certified figures are missing where a
 // program could not be read to its end.
 type Verdict struct {
-	Job         string         `json:"job"`
-	Programs    []ProvenText   `json:"programs"`
-	Proven      bool           `json:"proven"`
-	Scallop     ProvenScallop  `json:"scallop"`
-	GougeMM     *float64       `json:"gouge_mm"`
-	CornerMM    *float64       `json:"corner_rounding_mm"`
-	DeepestBite *float64       `json:"deepest_bite_mm"`
-	Findings    []Finding      `json:"findings"`
-	Certificate measure.Said   `json:"certificate"` // what is certified, for what, and what is left to the controller; empty where nothing is
-	Defaults    []keys.Default `json:"defaults"`    // of the spindle and the cutters, where the job says nothing of them
+	Job         string          `json:"job"`
+	Programs    []ProvenText    `json:"programs"`
+	Proven      bool            `json:"proven"`
+	Scallop     ProvenScallop   `json:"scallop"`
+	GougeMM     *float64        `json:"gouge_mm"`
+	CornerMM    *float64        `json:"corner_rounding_mm"`
+	DeepestBite *float64        `json:"deepest_bite_mm"`
+	Findings    []Finding       `json:"findings"`
+	Readings    *ProvenReadings `json:"readings,omitempty"` // of programs for a dial gauge
+	Certificate measure.Said    `json:"certificate"`        // what is certified, for what, and what is left to the controller; empty where nothing is
+	Defaults    []keys.Default  `json:"defaults"`           // of the spindle and the cutters, where the job says nothing of them
 
 	sentence func(certified, corner float64) measure.Said // of the piece with the higher scallop, while they are proven
 }
@@ -53,6 +55,8 @@ type ProvenText struct {
 	Cutter  string `json:"cutter"`
 	Lines   int    `json:"lines"`
 	Moves   int    `json:"moves"`
+
+	gauge bool // is it for a dial gauge, with no cutter?
 }
 
 // ProvenScallop is the highest scallop asked for and left.
@@ -93,7 +97,7 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 		}
 	}
 	var programs []proof.Program
-	whole, left := true, newRoom()
+	whole, left, gauged := true, newRoom(), 0
 	for _, s := range sources {
 		w := j.Work
 		text, scrap := ofScrap(s.Text)
@@ -109,16 +113,23 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 			whole = false
 			v.add(*fault)
 		}
+		if c, ok := dial.ClaimOf(p.Path); ok {
+			v.Programs, gauged = append(v.Programs, ProvenText{s.Name, "", lines, len(p.Path.Moves), true}), gauged+1
+			if fault == nil {
+				v.readings(j, c, p)
+			}
+			continue
+		}
 		cutter, f := cutterOf(j.Work.Shelf, s, p.Path)
 		if f != nil && fault == nil {
 			whole = false
 			v.add(*f)
 		}
 		p.Cutter = cutter
-		v.Programs = append(v.Programs, ProvenText{s.Name, cutter.Name, lines, len(p.Path.Moves)})
+		v.Programs = append(v.Programs, ProvenText{s.Name, cutter.Name, lines, len(p.Path.Moves), false})
 		programs = append(programs, p)
 	}
-	if whole {
+	if whole && (gauged == 0 || len(programs) > 0) {
 		if err := v.check(j, programs); err != nil {
 			return v, nil, tooMuch(err)
 		}

@@ -14,13 +14,19 @@ func (v Verdict) Answer(u measure.Ruler) (d document.Document) {
 	d = append(d, document.Paragraph{Text: v.verdict(u)}, document.Space{})
 	for i, p := range v.Programs {
 		cutter := "cutter " + p.Cutter
-		if p.Cutter == "" {
+		switch {
+		case p.gauge:
+			cutter = "for a dial gauge"
+		case p.Cutter == "":
 			cutter = "no known cutter"
 		}
 		d = append(d, document.Paragraph{Lead: fmt.Sprintf("  %d. ", i+1), Text: fmt.Sprintf("%s, %s: %s, %s", p.Program, cutter, measure.Count(p.Lines, "line"), measure.Count(p.Moves, "move"))})
 	}
-	facts := v.facts(u)
-	for _, one := range v.Defaults {
+	facts, taken := v.facts(u), v.Defaults
+	if v.onlyRead() { // nothing was cut that they count for
+		taken = nil
+	}
+	for _, one := range taken {
 		facts = append(facts, document.Fact{Label: "taken", Text: measure.Written(fmt.Sprintf("%s: %s (%s)", one.Key, one.Value, one.Why)).In(u)})
 	}
 	d = append(d, document.Space{}, facts)
@@ -38,6 +44,10 @@ func broken(f proof.Finding) measure.Said {
 
 // verdict is the first line.
 func (v Verdict) verdict(u measure.Ruler) string {
+	if v.Proven && v.onlyRead() {
+		r := v.Readings
+		return fmt.Sprintf("proven: %s read with the spindle off, the gauge pressed %s at most of its %s", measure.Count(r.Places, "place"), u.Up(r.PressedMM, 2), u.Length(r.TravelMM, 2))
+	}
 	if v.Proven {
 		return "proven: no bound is broken, " + v.Scallop.Condition.In(u)
 	}
@@ -48,9 +58,15 @@ func (v Verdict) verdict(u measure.Ruler) string {
 	return text
 }
 
+// onlyRead reports whether all programs that were read are for a gauge.
+func (v Verdict) onlyRead() bool { return v.Readings != nil && v.Scallop.CertifiedMM == nil }
+
 // facts are the figures of what the programs leave.
 func (v Verdict) facts(u measure.Ruler) document.Facts {
 	s, job := v.Scallop, document.Fact{Label: "held against", Text: v.Job}
+	if v.onlyRead() {
+		return document.Facts{job}
+	}
 	if s.CertifiedMM == nil {
 		return document.Facts{job, {Label: "certified", Text: "nothing: not every program could be read to its end"}}
 	}
