@@ -15,7 +15,8 @@
 // a tilted cutter is at −tx u − ty v beside its axis, so that neighbours which are told the
 // same height differ by what the tilt makes of the distance between them, the one up, the
 // other down: the strip where the side pass lies deeper than the level floor is longer on
-// the one side than on the other. What a touch-off adds is common to both.
+// the one side than on the other. What a touch-off adds is common to both, and so is what a
+// tilt along the passes does.
 //
 // The stair is three level floors, come down to: the slope of their depths is Z's scale.
 package scrap

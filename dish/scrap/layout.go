@@ -20,17 +20,17 @@ const (
 	straight    = 2.0   // of the ring's wall that stands upright over a corner
 	overBall    = 1.5   // the same over a ball
 	blockDepth  = 1.0   // of a tilt block's level floor
-	blockLength = 24.0  // of its passes
-	halfDrop    = 0.12  // how far a side pass is above the level floor at its high end, and below at its low one
+	blockLength = 14.0  // of its side passes
+	halfDrop    = 0.14  // how far a side pass is above the level floor at its high end, and below at its low one
 	leastFlat   = 3.0   // radius of the flat of a cutter whose tilt shows
 	stairDepth  = 5.0
 	stairLength = 8.0 // of each floor
 	stairTop    = 1.0
 )
 
-// Slope is how steeply the side passes of a tilt block go down. Half of it would make
-// lengths twice as long and halve the tilts that they can show; a floor of wood is not even
-// enough for that to tell more.
+// Slope is how steeply the side passes of a tilt block go down. Less of it would make lengths
+// longer and the tilts that they can show smaller; a floor of wood is not even enough for
+// that to tell more.
 const Slope = 2 * halfDrop / blockLength
 
 // Cut is one straight pass of the cutter's tip. It runs from From to To in one line along X
@@ -117,11 +117,12 @@ func Plan(g Given) (Layout, error) {
 		return Layout{}, &Short{false, g.Thickness, depth + Under}
 	}
 	if g.Body.Flat >= leastFlat {
-		// The lower side pass and the level floor share a strip of half the flat's radius.
+		// A side pass and the level floor share a strip of half the flat's radius.
 		p.Beside = tidy(math.Floor, float64(1.5*g.Body.Flat))
+		p.lead = tidy(math.Ceil, p.front())
 	}
 	long := max(p.Across+p.wide, 2*p.Beside+p.wide)
-	short := blockLength + p.wide
+	short := max(blockLength+p.lead, stairLength+2*p.step()) + p.wide
 	p.Size = max(Size, 10*math.Ceil((long+short+3*leastLand)/10))
 	land := (p.Size - long - short) / 3
 	near, far := tidy(math.Round, p.Size/2-land-long/2), tidy(math.Round, p.Size/2-land-short/2)
@@ -137,6 +138,7 @@ func Plan(g Given) (Layout, error) {
 type plan struct {
 	Layout
 	wide float64 // the cutter
+	lead float64 // by how much a block's level pass is longer than its side passes, at their high end
 }
 
 // tidy rounds a place to a tenth of a millimetre.

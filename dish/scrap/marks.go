@@ -74,29 +74,36 @@ func (p *plan) blocks(c ...r2.Vec) {
 }
 
 // block cuts a tilt block at c, its passes along the axis.
+//
+// Where a strip ends is seen at the level floor's outer edge: on the side of the high end the
+// floor beyond it stands higher, on the other side it is all one. There the level pass cuts
+// with the outermost of its flat, at the height of its tip whatever way the cutter leans
+// along the pass, and the side pass with what is front() ahead of its tip, as long as it has
+// front() to go. So a tilt along the passes moves the ends of both strips alike.
 func (p *plan) block(c r2.Vec, axis int, letters string) {
 	along, across := turned(r2.Vec{X: 1}, axis), turned(r2.Vec{Y: 1}, 3*axis)
-	pass := func(name string, off, drop float64) {
-		mid := exact.AddScaled2(c, across, off)
-		p.Cuts = append(p.Cuts, Cut{fmt.Sprintf("tilt block %s, its %s", axes[axis], name),
-			at(exact.AddScaled2(mid, along, -(blockLength/2)), drop-blockDepth), at(exact.AddScaled2(mid, along, blockLength/2), -drop-blockDepth), across})
+	low := exact.AddScaled2(c, along, (blockLength+p.lead)/2)
+	pass := func(name string, off, drop, long float64) {
+		end := exact.AddScaled2(low, across, off)
+		p.Cuts = append(p.Cuts, Cut{fmt.Sprintf("tilt block %s, its %s", axes[axis], name), at(exact.AddScaled2(end, along, -long), drop-blockDepth), at(end, -drop-blockDepth), across})
 	}
-	pass("level pass", 0, 0)
-	// In the middle of the strip the walls of two passes end here, from the middle of the
-	// cutter, and their floors there.
-	walls, floors := chord(p.Body.HalfWidth(blockDepth), p.Beside/2), chord(p.Body.Flat, p.Beside/2)
+	pass("level pass", 0, 0, blockLength+p.lead)
+	walls := chord(p.Body.HalfWidth(blockDepth), p.Beside/2) // from the tips' end to where the walls meet
 	for k, sense := range []float64{1, -1} {
 		way := exact.Scale2(sense, across)
-		pass("side pass at "+name(way), float64(sense*p.Beside), halfDrop)
-		m := Mark{Letter: letters[k : k+1], Kind: Strip, Axis: 1 - axis, Sense: sense,
-			What: fmt.Sprintf("strip at %s of tilt block %s, from where the walls meet at its low end to where its end is lost", name(way), axes[axis])}
-		m.Nominal = blockLength/2 + walls + floors
-		m.From = exact.AddScaled2(exact.AddScaled2(c, way, p.Beside/2), along, blockLength/2+walls)
+		pass("side pass at "+name(way), float64(sense*p.Beside), halfDrop, blockLength)
+		m := Mark{Letter: letters[k : k+1], Kind: Strip, Axis: 1 - axis, Sense: sense, Nominal: blockLength/2 + walls + p.front(),
+			What: fmt.Sprintf("strip at %s of tilt block %s, from where the round walls meet at its low end to where the line along the level floor's edge begins", name(way), axes[axis])}
+		m.From = exact.AddScaled2(exact.AddScaled2(low, way, p.Beside/2), along, walls)
 		m.To = exact.AddScaled2(m.From, along, -m.Nominal)
-		m.At = exact.AddScaled2(exact.AddScaled2(c, way, p.Beside), along, blockLength/2)
+		m.At = exact.AddScaled2(low, way, p.Beside)
 		p.Marks = append(p.Marks, m)
 	}
 }
+
+// front returns how far the flat of a side pass reaches ahead of its tip over the level
+// floor's outer edge.
+func (p *plan) front() float64 { return chord(p.Body.Flat, p.Beside-p.Body.Flat) }
 
 // chord returns half the chord of a circle at the distance from its middle.
 func chord(radius, distance float64) float64 {
@@ -116,15 +123,18 @@ func (p *plan) stair(c r2.Vec, g Given) {
 		p.Missing = append(p.Missing, Missing{StairMissing, "the flutes or the scrap are too short for a stair"})
 		return
 	}
-	from := c.X - 1.5*stairLength
+	step := p.step()
+	from := c.X - step - stairLength/2
 	for k, z := range []float64{stairTop, tidy(math.Round, (stairTop+deepest)/2), deepest} {
-		long := stairLength * float64(3-k)
-		p.Cuts = append(p.Cuts, Cut{fmt.Sprintf("the stair, its floor %d", k+1), at(r2.Vec{X: from, Y: c.Y}, -z), at(r2.Vec{X: from + long, Y: c.Y}, -z), r2.Vec{Y: 1}})
-		rod := r2.Vec{X: from + long + p.wide/2 - stairLength/2, Y: c.Y}
-		if k == 2 {
-			rod.X = from + stairLength/2
-		}
+		end := from + stairLength + float64(step*float64(2-k))
+		p.Cuts = append(p.Cuts, Cut{fmt.Sprintf("the stair, its floor %d", k+1), at(r2.Vec{X: from, Y: c.Y}, -z), at(r2.Vec{X: end, Y: c.Y}, -z), r2.Vec{Y: 1}})
+		// As far from the end of each floor: there a tilt makes the same of each.
+		rod := r2.Vec{X: end + p.Body.Flat - stairLength/2, Y: c.Y}
 		p.Marks = append(p.Marks, Mark{Letter: "NPQ"[k : k+1], Kind: Floor, What: fmt.Sprintf("depth of the stair's floor %d under the scrap's top", k+1), At: rod, From: rod, To: rod, Nominal: z, Axis: 2})
 	}
 	p.Deepest = min(p.Deepest, -deepest)
 }
+
+// step returns how much longer each floor of the stair is than the next, so that stairLength
+// of it stays level.
+func (p *plan) step() float64 { return tidy(math.Ceil, stairLength+p.Body.Corner) }

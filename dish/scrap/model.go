@@ -47,8 +47,8 @@ func span() float64 { return halfDrop / Slope }
 func (l *Layout) Limits(m Mark) (least, most float64) {
 	switch m.Kind {
 	case Strip:
-		walls := chord(l.Body.HalfWidth(blockDepth), l.Beside/2)
-		return 0, blockLength + 2*walls + mostOff
+		walls := chord(l.Body.HalfWidth(blockDepth), l.Beside/2) // the level pass is no longer than twice this
+		return 0, blockLength + 4*walls + mostOff
 	case Floor:
 		gap := math.Inf(1)
 		for _, o := range l.Marks {

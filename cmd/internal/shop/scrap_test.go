@@ -126,17 +126,17 @@ func TestDoctoredScrap(t *testing.T) {
 		kind string
 		says string
 	}{
-		{"a moved groove", moved(0, `X-6\.9\b`, "X-6.95"), "extra|gouge", ""},
-		{"a wall that is moved by a step", moved(0, `X-6\.9\b`, "X-6.9001"), "extra|gouge", ""},
+		{"a moved groove", moved(0, `X-7\.3\b`, "X-7.35"), "extra|gouge", ""},
+		{"a wall that is moved by a step", moved(0, `X-7\.3\b`, "X-7.3001"), "extra|gouge", ""},
 		{"a shallower floor", moved(0, `Z-2\b`, "Z-1.99"), "extra", "it ends"},
 		{"a deeper floor", moved(0, `Z-2\b`, "Z-2.01"), "extra|gouge", ""},
-		{"a level floor for a slope", replaced(first, begins[side+1]-2, `Z-\S+`, "Z-0.88"), "extra", "it ends"},
-		{"from the wrong side", replaced(first, begins[0], `X-5\.9`, "X-7.9"), "extra", "does not come in the air from the side"},
+		{"a level floor for a slope", replaced(first, begins[side+1]-2, `Z-\S+`, "Z-0.86"), "extra", "it ends"},
+		{"from the wrong side", replaced(first, begins[0], `X-6\.3`, "X-8.3"), "extra", "does not come in the air from the side"},
 		{"from no side", slices.Delete(slices.Clone(first), begins[0]+1, begins[0]+2), "extra|gouge", ""},
 		{"a missing run", slices.Delete(slices.Clone(first), begins[3], begins[4]), "extra", "is not cut as it should be"},
 		{"two runs swapped", swapped(8, 9), "order", "which comes later"},
-		{"a traverse through the boss", slices.Insert(slices.Clone(first), begins[8], "G0 X-25.9 Y-6.9", "G0 Z-1", "G0 Y-44.9", "G0 Z5"), "traverse", ""},
-		{"a groove through the boss", slices.Insert(slices.Clone(first), begins[8], "G0 X-25.9 Y-6.9", "G1 Z-1 F500", "G1 Y-44.9 F1000", "G0 Z5"), "gouge|extra", ""},
+		{"a traverse through the boss", slices.Insert(slices.Clone(first), begins[8], "G0 X-26.3 Y-7.3", "G0 Z-1", "G0 Y-45.3", "G0 Z5"), "traverse", ""},
+		{"a groove through the boss", slices.Insert(slices.Clone(first), begins[8], "G0 X-26.3 Y-7.3", "G1 Z-1 F500", "G1 Y-45.3 F1000", "G0 Z5"), "gouge|extra", ""},
 		{"a deeper bite", slices.Delete(slices.Clone(first), begins[0]+4, begins[0]+6), "bite|ramp", ""},
 		{"another cutter", replaced(first, slices.Index(first, "(cutter: inch flat)"), "inch flat", "two-inch flat"), "cutter|order", ""},
 	} {
