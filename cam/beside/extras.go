@@ -88,6 +88,9 @@ func Make(w *work.Work) (Extras, error) {
 		return out, held
 	}
 	for _, far := range work.BeyondTravel(w, out.Programs) {
+		if runs := w.Extras.Runs; len(runs) > 0 {
+			return out, work.Problems{{Kind: work.KindTravel, Key: work.CutterKey(runs[0].Cutter), Message: far.Message, Hint: measure.Say("a narrower cutter, whose marks take less, or a machine with more travel")}}
+		}
 		return out, work.Problems{{Kind: work.KindTravel, Key: work.KeyExtras, Message: far.Message, Hint: measure.Say("leave out what lies so far out and make it by hand, or a machine with more travel")}}
 	}
 	return out, nil

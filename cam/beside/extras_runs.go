@@ -17,6 +17,9 @@ const runsTitle = "marks to measure"
 // run plans one run: down a ramp along its line, no deeper at once than the cutter bites, and
 // along it to its end.
 func (e *extrasPlanner) run(r work.RunWanted) {
+	if len(e.problems) > 0 { // what one run lacks, all do
+		return
+	}
 	c, ok := e.w.Cutter(r.Cutter)
 	why := e.able(c, -min(r.From.Z, r.To.Z))
 	if !ok || !why.Empty() {

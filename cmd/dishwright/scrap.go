@@ -91,6 +91,9 @@ func (f *triedFlags) add(flags *pflag.FlagSet) {
 // cutter; then the text of a job that has both comes back too, as it stands in the folder.
 func (a *app) scrapOf(flags *pflag.FlagSet, f triedFlags, args []string, dir string) (s job.Job, text []byte, err error) {
 	if len(args) == 0 {
+		if len(a.sets) > 0 || a.shop != "" {
+			return s, nil, tell.Errorf("leave them out, or name a job", "--set and --shop change a job, and none is named")
+		}
 		if text, err = f.job(filepath.Join(dir, scrapJobName)); err != nil {
 			return s, nil, err
 		}

@@ -45,6 +45,7 @@ type Report struct {
 	Ways          []Way          `json:"ways,omitempty"`
 	Extras        []Extra        `json:"extras"`
 	Covering      *Covering      `json:"covering,omitempty"`
+	Scrap         *Scrap         `json:"scrap,omitempty"` // of a scrap cut
 	Steps         []Step         `json:"steps"`
 	HoldPlaces    []Hold         `json:"hold_places"`
 	Shop          string         `json:"shop,omitempty"` // the shop file that was read

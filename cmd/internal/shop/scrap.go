@@ -44,17 +44,48 @@ func FinishCutter(j job.Job) (string, error) {
 	return c.Plan.Finish, nil
 }
 
+// Scrap is what is measured on a scrap.
+type Scrap struct {
+	Number      string  `json:"number"` // that its readings name
+	SizeMM      float64 `json:"size_mm"`
+	ThicknessMM float64 `json:"least_thickness_mm"`
+	Marks       []Mark  `json:"marks"`
+	Missing     []Shown `json:"does_not_show"`
+}
+
+// Mark is one length that is read on it.
+type Mark struct {
+	Letter    string  `json:"letter"`
+	What      string  `json:"what"`
+	NominalMM float64 `json:"nominal_mm"`
+}
+
+// Shown is what a scrap does not show, and why.
+type Shown struct {
+	What string `json:"what"`
+	Why  string `json:"why"`
+}
+
 // rows of the table of readings for each mark, at several places of it.
 const markRows = 3
 
-// scrap adds the table for the readings of a scrap.
+// scrap adds the marks of a scrap to the report, and the table for their readings.
 func (r *Result) scrap() {
-	if r.Job.Marks == nil {
+	l := r.Job.Marks
+	if l == nil {
 		return
 	}
+	s := &Scrap{Number: r.jobMark, SizeMM: l.Size, ThicknessMM: l.Thickness, Marks: []Mark{}, Missing: []Shown{}}
+	for _, m := range l.Marks {
+		s.Marks = append(s.Marks, Mark{m.Letter, m.What, m.Nominal})
+	}
+	for _, m := range l.Missing {
+		s.Missing = append(s.Missing, Shown{m.What, m.Why})
+	}
+	r.Report.Scrap = s
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "mark,length_%s,scrap\n", r.ruler().Unit())
-	for _, m := range r.Job.Marks.Marks {
+	for _, m := range l.Marks {
 		for range markRows {
 			fmt.Fprintf(&b, "%s,,%s\n", m.Letter, r.jobMark)
 		}

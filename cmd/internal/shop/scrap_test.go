@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"dishwright/cam/chance"
 	"dishwright/cam/job"
@@ -167,4 +168,38 @@ func TestDoctoredScrap(t *testing.T) {
 		v := prove(t, j, all, list)
 		require.True(t, v.Proven, "%v", v.Findings)
 	})
+}
+
+// Whatever the cutter and the wood: a scrap is refused in words, or keeps every bound.
+func TestAnyScrap(t *testing.T) {
+	made := 0
+	rapid.Check(t, chance.Few(20, func(t *rapid.T) {
+		shape := rapid.SampledFrom([]string{"flat", "ball", "bull"}).Draw(t, "shape")
+		d := rapid.Float64Range(1, 60).Draw(t, "diameter")
+		corner := ""
+		if shape == "bull" {
+			corner = fmt.Sprintf(", corner: %.2f mm", max(0.05, d*rapid.Float64Range(0.02, 0.45).Draw(t, "corner")))
+		}
+		text := fmt.Sprintf("name: dish\nradius: 25 ft\ndiameter: 200 mm\nmachine: %s\nzero: %s\nblank: {size: 300 mm, thickness: %.1f mm}\nshelf:\n  one: {shape: %s, diameter: %.2f mm%s, flutes: 2, flute length: %.1f mm, speed: 12000, chip load: 0.02 mm, depth of cut: %.2f mm, ramp: %.1f deg}\n",
+			rapid.SampledFrom([]string{"bench-600", "inch-24", "wide-1250"}).Draw(t, "machine"), rapid.SampledFrom([]string{"centre-top", "centre-bed"}).Draw(t, "zero"), rapid.Float64Range(8, 50).Draw(t, "thickness"),
+			shape, d, corner, rapid.Float64Range(max(1.5, d/2), max(10, d+4)).Draw(t, "flutes"), rapid.Float64Range(0.15, min(4, d/2)).Draw(t, "deep"), rapid.Float64Range(1, 10).Draw(t, "ramp"))
+		j, err := job.Load("job.yaml", []byte(text))
+		if err != nil { // flutes shorter than what a ball's shape takes, and the like
+			return
+		}
+		s, err := j.Scrap("one")
+		if err != nil {
+			require.ErrorContains(t, err, "hint: ")
+			return
+		}
+		r, err := shop.Run(context.Background(), s)
+		if err != nil {
+			require.ErrorContains(t, err, "hint: ", text)
+			return
+		}
+		require.Empty(t, r.Report.Broken, text)
+		require.Less(t, r.Report.TimeS, 3600.0, text) // at 0.02 mm a tooth
+		made++
+	}))
+	require.Positive(t, made)
 }
