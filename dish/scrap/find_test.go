@@ -258,3 +258,24 @@ func TestOddAndUnread(t *testing.T) {
 	require.Equal(t, scrap.Unread, f.Scale[2].State)
 	require.NotEqual(t, scrap.Unread, f.Tilt[0].State)
 }
+
+// What a good scrap resolves, in closed form (own derivation: means of three readings of each
+// mark, their variances added): as manual scrap tells it.
+func TestResolutions(t *testing.T) {
+	l := lay(t, flat(25.4))
+	f := l.Find(machine{}.exact(l, 3), usual)
+	width := math.Sqrt(2*0.02*0.02 + 0.02*0.02/12) // of one reading: two edges, a rounded step
+	require.InDelta(t, 1.96*width/math.Sqrt(24), f.Undersize.Resolution, 1e-5)
+	require.InDelta(t, 1.96*width/math.Sqrt(12), f.Backlash[0].Resolution, 1e-5)
+	require.InDelta(t, 1.96*width/math.Sqrt(12)/l.Across, f.Scale[0].Resolution, 1e-6)
+	// Two strips of two floors each, Z between them; all roundings of a rule may be alike.
+	floors := 1.96 * math.Sqrt(2*(2*0.01*0.01+0.005*0.005)) / (2 * l.Beside)
+	require.InDelta(t, math.Hypot(floors, 0.25*scrap.Slope/l.Beside), f.Tilt[0].Resolution, 1e-6)
+	// The slope over floors at 1, 3 and 5: Σ(z − 3)² is 8.
+	depth := (0.01*0.01+0.02*0.02/12)/3 + 0.005*0.005
+	require.InDelta(t, 1.96*math.Sqrt(depth/8), f.Scale[2].Resolution, 1e-5)
+	for d, tilt := range map[float64]float64{25.4: 0.11, 12.7: 0.23, 6.35: 0.46} {
+		l := lay(t, flat(d))
+		require.InDelta(t, tilt, 100*l.Find(machine{}.exact(l, 3), usual).Tilt[0].Resolution, 0.006, "%g", d)
+	}
+}
