@@ -51,7 +51,7 @@ var readingCautions = []string{
 	"Hands and face away while anything moves. The dial is read from beside the machine, at the stops alone.",
 	"Stay beside the machine, the emergency stop in reach.",
 	"Where the pointer comes near the end of its travel, or the gauge tilts, stop the machine.",
-	"Run it in the air first: where the tip touches, Z set lower than said by the gauge's travel, no lower than the machine goes up, then set right.",
+	"Run it in the air first: at place 1 Z set lower than said, by the gauge's travel where the machine goes up so far. Then Z set right.",
 	"The machine's own manual comes before anything said here, and so do local codes and licensed practice.",
 	"A program stop is a pause, not a guard.",
 }

@@ -1,5 +1,5 @@
 // Package dial plans where and how a dial gauge that hangs from the spindle is set down on
-// a finished face, or on a blank's top: with the spindle off, straight down at one height over
+// a finished face, on a blank's top or on the bed: with the spindle off, straight down at one height over
 // all places, and straight up again.
 //
 // One height for all places: then the dial alone measures, and neither the scale nor the steps
@@ -15,7 +15,6 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/cam/work"
-	"dishwright/dish"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -24,6 +23,7 @@ import (
 const (
 	Face = "face" // of a dish, a caul or a board, as it was cut
 	Top  = "top"  // of a blank before anything is cut, beside where it will be
+	Bed  = "bed"  // of the machine, where the blank will lie
 )
 
 // Gauge is what is said of a dial gauge, mm.
@@ -109,20 +109,37 @@ func (p Plan) Pressed(i int) float64 { return p.Places[i].Rest - p.Low }
 // rest returns where the machine is told to go for the free tip to touch the work's face, or
 // top, nearest to a place of it.
 func rest(w *work.Work, of string, x, y float64) Place {
-	warp, g := w.Warp(), w.Grid()
+	warp, g := Warp(w, of), w.Grid()
 	told := warp.Compensated(r3.Vec{X: x, Y: y})
 	p := Place{X: g.Near(told.X), Y: g.Near(told.Y)}
-	p.Rest = warp.Compensated(Touched(w.Face, of, warp, p.X, p.Y)).Z
+	p.Rest = warp.Compensated(Touched(w, of, warp, p.X, p.Y)).Z
 	return p
 }
 
-// Touched returns the place of the face, or of the top, that the tip touches where the machine
-// is sent to x and y.
-func Touched(f dish.Face, of string, warp path.Warp, x, y float64) r3.Vec {
+// Warp is from what the machine is told to where the tip goes over what is read: the bed lies as
+// it does, whatever the blank's top.
+func Warp(w *work.Work, of string) path.Warp {
+	warp := w.Warp()
+	if of == Bed {
+		warp.A, warp.B, warp.C = 0, 0, 0
+	}
+	return warp
+}
+
+// Touched returns the place of the face, the top or the bed that the tip touches where the
+// machine is sent to x and y.
+func Touched(w *work.Work, of string, warp path.Warp, x, y float64) r3.Vec {
 	at := warp.Actual(r3.Vec{X: x, Y: y})
-	at.Z = 0
-	if of == Face {
-		at.Z = f.Height(f.Distance(at.X, at.Y))
+	if at.Z = Level(w, of); of == Face {
+		at.Z = w.Face.Height(w.Face.Distance(at.X, at.Y))
 	}
 	return at
+}
+
+// Level is the height of a blank's top, or of the bed, mm.
+func Level(w *work.Work, of string) float64 {
+	if of == Bed {
+		return -w.Blank.Thickness
+	}
+	return 0
 }

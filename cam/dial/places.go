@@ -44,8 +44,12 @@ const (
 func Places(w *work.Work, of string, set extra.Set) ([]Place, error) {
 	var ps work.Problems
 	if w.Setups.Count != 0 {
-		ps.Add(work.KindSetups, work.KeySetups, measure.Say("a face that is cut in several setups is larger than the machine, which would not reach its places"), measure.Say("a straightedge and a depth gauge: dishwright fit --plan says where"))
+		ps.Add(work.KindSetups, work.KeySetups, measure.Say("what is cut in several setups is larger than the machine, which would not reach its places"), measure.Say("a straightedge and a depth gauge: dishwright fit --plan says where"))
 		return nil, ps
+	}
+	s := site{w, set, of}
+	if of == Bed {
+		return s.bed()
 	}
 	var wanted []r2.Vec
 	switch part := w.Region.(type) {
@@ -57,7 +61,6 @@ func Places(w *work.Work, of string, set extra.Set) ([]Place, error) {
 		ps.Add(work.KindSize, work.Key("form"), measure.Say("this job cuts no face that could be read: a dish, a caul or a board has one"), measure.Say("its edges are measured with a calliper"))
 		return nil, ps
 	}
-	s := site{w, set, of}
 	if of == Top {
 		return s.top()
 	}
@@ -70,7 +73,7 @@ func Places(w *work.Work, of string, set extra.Set) ([]Place, error) {
 		}
 	}
 	if len(list) < min(fewest, len(wanted)-1) {
-		ps.Add(work.KindHoldDown, work.HoldDownKey(0), measure.Say("what stands about and what is cut beside the face leaves %s to set a gauge down on, of %d", measure.Count(len(list), "place"), len(wanted)), measure.Say("hold it lower or farther out while it is read: --set 'hold downs=[]' reads a piece that nothing stands on"))
+		ps.Add(work.KindHoldDown, work.HoldDownKey(0), measure.Say("what stands about and what is cut beside the face leaves %s to set a gauge down on, of %d", measure.Count(len(list), "place"), len(wanted)), measure.Say("a job of its own for the readings, with hold-downs that are lower or farther out, or none"))
 		return nil, ps
 	}
 	return append(list, list[0]), nil
@@ -145,6 +148,9 @@ func (s site) free(p r2.Vec) bool {
 	if x, y := s.TipTravel(); math.Abs(p.X) > x || math.Abs(p.Y) > y {
 		return false
 	}
+	if s.of == Bed {
+		return s.clear(p, aside+Body, 0)
+	}
 	out, _ := s.Region.Off(p.X, p.Y)
 	on := s.Blank.Inside(p.X, p.Y) >= beside
 	if s.of == Top { // whose edge may be broken
@@ -153,14 +159,8 @@ func (s site) free(p r2.Vec) bool {
 	if !on || s.of == Face && out > -beside || s.of == Top && out < beside {
 		return false
 	}
-	for _, o := range work.Whole(s.Work).Standing() {
-		room := aside + Stem
-		if o.Height > under {
-			room = aside + Body
-		}
-		if o.Clear(p.X, p.Y) < room {
-			return false
-		}
+	if !s.clear(p, aside+Body, under) {
+		return false
 	}
 	for _, h := range s.extras.Holes {
 		if exact.Dist(h.X-p.X, h.Y-p.Y)-h.Radius < beside {
@@ -178,6 +178,48 @@ func (s site) free(p r2.Vec) bool {
 		}
 	}
 	return true
+}
+
+// clear reports whether a gauge has room beside what stands about: more beside what stands
+// higher than the gauge's body passes over.
+func (s site) clear(p r2.Vec, room, over float64) bool {
+	for _, o := range work.Whole(s.Work).Standing() {
+		if d := o.Clear(p.X, p.Y); d < aside+Stem || o.Height > over && d < room {
+			return false
+		}
+	}
+	return true
+}
+
+// bedLines are the lines along and across on which a bed is read, and fewestBed the places
+// that make a map.
+const bedLines, fewestBed = 5, 9
+
+// bed returns places where the blank will lie, back and forth, as far as the tip reaches.
+func (s site) bed() ([]Place, error) {
+	tx, ty := s.TipTravel()
+	x, y := min(tx, s.Blank.Length/2-inside), min(ty, s.Blank.Width/2-inside)
+	var list []Place
+	for k := range bedLines {
+		for i := range bedLines {
+			if k%2 == 1 {
+				i = bedLines - 1 - i
+			}
+			at := func(i int, half float64) float64 {
+				return math.Trunc(float64(half * (float64(2*i)/(bedLines-1) - 1)))
+			}
+			p := r2.Vec{X: at(i, x), Y: at(k, y)}
+			if s.Blank.Inside(p.X, p.Y) > 0 && s.free(p) {
+				list = append(list, rest(s.Work, s.of, p.X, p.Y))
+			}
+		}
+	}
+	if len(list) < fewestBed {
+		var ps work.Problems
+		ps.Add(work.KindHoldDown, work.HoldDownKey(0), measure.Say("what stands about leaves %s of the bed to set a gauge down on", measure.Count(len(list), "place")), measure.Say("a job of its own for the bed, without hold-downs: nothing lies on it yet"))
+		return nil, ps
+	}
+	return append(list, list[0]), nil
 }
 
 // topWays are the directions in which places of a top are looked for, in the order in which

@@ -17,7 +17,8 @@ import (
 // gauge could meet is worked out there.
 type Touching struct {
 	Face      dish.Face
-	Top       bool      // the blank's top is read, not the face
+	Flat      bool      // a level surface is read, not the face
+	Level     float64   // how high that lies, mm
 	Warp      path.Warp // from what the machine is told to where the tip goes
 	Machine   machines.Machine
 	Obstacles []path.Obstacle
@@ -90,8 +91,7 @@ func (t *touch) report(kind Kind, at path.Source, p r3.Vec, amount float64, form
 // told.
 func (t *touch) rest(p r3.Vec) float64 {
 	at := t.Warp.Actual(r3.Vec{X: p.X, Y: p.Y})
-	at.Z = 0
-	if !t.Top {
+	if at.Z = t.Level; !t.Flat {
 		at.Z = t.Face.Height(t.Face.Distance(at.X, at.Y))
 	}
 	return t.Warp.Compensated(at).Z

@@ -26,8 +26,8 @@ func newReadingsCmd(a *app) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "readings JOB --travel LEN -o DIR",
 		Short: "Write a program that reads a face with a dial gauge",
-		Long: `Write a program that sets a dial gauge down on a finished face, or on a blank's top,
-with the spindle off: straight down at one height over each place, a stop to read the
+		Long: `Write a program that sets a dial gauge down on a finished face, on a blank's top or on the
+bed, with the spindle off: straight down at one height over each place, a stop to read the
 dial, straight up, on. It is proven from its bytes that the gauge is pressed no further
 than its travel and never moved sideways while it touches. DIR gets the program, a
 table to fill in, a sheet with the places and order.txt; dishwright fit reads the table.
@@ -41,7 +41,7 @@ cutting and time added, such as warping, and never the radius.`,
 	}
 	cmd.Flags().StringVar(&f.travel, "travel", "", "how far the gauge's tip goes up, such as 10 mm")
 	cmd.Flags().StringVar(&f.press, "press", "", "how far it is pressed at the lowest place; as much stays at the highest (default 1 mm, or 0.04 in)")
-	cmd.Flags().StringVar(&f.of, "of", dial.Whats()[0], "what is read: the `WHAT` face, or the blank's top")
+	cmd.Flags().StringVar(&f.of, "of", dial.Whats()[0], "what is read: the `WHAT` face, the blank's top, or the bed where it will lie")
 	cmd.Flags().StringVar(&f.piece, "piece", "", "which of a pair: the `PIECE` dish or caul")
 	cmd.Flags().StringVarP(&f.dir, "output", "o", "", "folder for the program, the table and the sheet")
 	cmd.Flags().BoolVar(&f.force, "force", false, "replace an earlier set in DIR")

@@ -37,7 +37,7 @@ func (r Found) facts(u measure.Ruler) (list document.Facts) {
 	add := func(label, format string, args ...any) {
 		list = append(list, document.Fact{Label: label, Text: measure.Say(format, args...).In(u)})
 	}
-	add("source", "the machine itself, set %s, %s of the %s", r.Readings, measure.Count(len(r.Places), "reading"), map[string]string{plan.Face: "face", plan.Top: "blank's top"}[r.Of])
+	add("source", "the machine itself, set %s, %s of %s", r.Readings, measure.Count(len(r.Places), "reading"), what(r.Of))
 	add("off", "%v rms, height and tilt taken out", measure.MM(r.RMSMM))
 	add("largest", "%v at place %d, %v", measure.MM(r.Largest.Off), r.Largest.Place, measure.At(r.Largest.X, r.Largest.Y))
 	bend := func(label string, b *Bend, what string) {

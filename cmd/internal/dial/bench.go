@@ -33,7 +33,10 @@ func (s *Set) still() string {
 
 // lay says how the work lies.
 func (s *Set) lay() string {
-	if s.Plan.Of == plan.Top {
+	switch s.Plan.Of {
+	case plan.Bed:
+		return "The bed empty and clean where the blank will lie, its board of waste on it where there is one."
+	case plan.Top:
 		return "The blank flat on the bed and held down as it will be cut."
 	}
 	return fmt.Sprintf("The %s on the bed as it lay when it was cut, dust and chips off it and from under it. Let it lie free first, and hold it no harder than it will be held in use: clamps bend it, and the dial shows that.", s.Job.Form.Word())
@@ -45,8 +48,11 @@ func (s *Set) held() string {
 	for _, o := range work.Whole(&s.Job.Work).Standing() {
 		list = append(list, s.own().XY(o.X, o.Y))
 	}
+	if len(list) == 0 && s.Plan.Of == plan.Bed {
+		return fmt.Sprintf("Nothing stands on the bed, for the job states nothing: the tip passes %s over it.", s.own().Length(s.Plan.Clearance+s.Job.Work.Blank.Thickness, 1))
+	}
 	if len(list) == 0 {
-		return fmt.Sprintf("Nothing stands higher than %s above the blank's top.", s.own().Down(plan.Above-5, 0))
+		return fmt.Sprintf("Nothing stands above the blank's top, for the job states nothing: the tip passes %s over it.", s.own().Length(s.Plan.Clearance, 1))
 	}
 	return "Hold-downs, and whatever else stands about, at " + strings.Join(list, ", ") + " " + s.own().Unit() + " and nowhere else."
 }
@@ -65,10 +71,12 @@ func (s *Set) zeroXY() string {
 	if s.Job.Work.Blank.Shape == dish.Round {
 		over = "the crossing of two diameters of the blank"
 	}
-	if apex := s.Job.Form.Words(s.Job, func(mm float64) string { return s.own().Length(mm, 3) }).Apex(); apex != "" {
+	if s.Plan.Of == plan.Bed {
+		over = "the place of the bed where the blank's middle will lie"
+	} else if apex := s.Job.Form.Words(s.Job, func(mm float64) string { return s.own().Length(mm, 3) }).Apex(); apex != "" {
 		over = apex
 	}
-	return fmt.Sprintf("X0 and Y0 with the gauge's own tip, wherever it hangs beside the spindle's axis: the tip over %s, to a millimetre, X and Y set to 0. Set them anew before anything is cut.", over)
+	return fmt.Sprintf("X0 and Y0 with the gauge's own tip, wherever it hangs beside the spindle's axis: the tip over %s, to about %s, X and Y set to 0. Set them anew before anything is cut.", over, s.own().Length(1, 1))
 }
 
 // zeroZ says how Z is set: the free tip touches at the first place.

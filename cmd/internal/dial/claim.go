@@ -18,7 +18,7 @@ type Claim struct {
 	Clear bool // can it be made out?
 }
 
-var statesPattern = regexp.MustCompile(`(?i)^readings:\s*(face|top), travel ([^,]+), press ([^,]+)$`)
+var statesPattern = regexp.MustCompile(`(?i)^readings:\s*(face|top|bed), travel ([^,]+), press ([^,]+)$`)
 
 // ClaimOf returns what a program says; false where it is none for a gauge.
 func ClaimOf(p path.Path) (c Claim, ok bool) {
@@ -73,7 +73,7 @@ func Piece(j job.Job, word string) (job.Job, bool) {
 }
 
 // Whats are what may be read.
-func Whats() []string { return []string{plan.Face, plan.Top} }
+func Whats() []string { return []string{plan.Face, plan.Top, plan.Bed} }
 
 // UsualPress is how far a gauge is pressed at the lowest place where nothing is said: far more
 // than a zero set by eye is off by.

@@ -33,13 +33,12 @@ type Found struct {
 	Twist    *Bend          `json:"twist,omitempty"`
 	LeftMM   float64        `json:"left_rms_mm"` // beside bow and twist
 	Plane    *Plane         `json:"plane,omitempty"`
+	BedMM    *float64       `json:"bed_from_lowest_to_highest_mm,omitempty"`
 	Places   []PlaceFound   `json:"places"`
 	Verdict  measure.Said   `json:"verdict"`
 	Patterns []Pattern      `json:"patterns"`
 	Cannot   []measure.Said `json:"cannot_tell"`
 	Lines    []string       `json:"job_lines,omitempty"` // for the job's file
-
-	face *dish.Face
 }
 
 // Largest is the place that is off the most.
@@ -93,8 +92,7 @@ func Judge(f Filled, gauge float64) (Found, error) {
 	if gauge == 0 {
 		gauge = usualStep
 	}
-	w := &f.Job.Work
-	out := Found{Name: f.File, Source: "machine", Of: f.Of, Readings: f.ID, GaugeMM: gauge, Asked: f.Job.Radius.MM, Places: []PlaceFound{}, Patterns: []Pattern{}, Cannot: cannot(f.Of), face: &w.Face}
+	out := Found{Name: f.File, Source: "machine", Of: f.Of, Readings: f.ID, GaugeMM: gauge, Asked: f.Job.Radius.MM, Places: []PlaceFound{}, Patterns: []Pattern{}, Cannot: cannot(f.Of)}
 	at, above := make([]r2.Vec, len(f.List)), make([]float64, len(f.List))
 	expected := f.expected()
 	for i, p := range f.List {
@@ -112,9 +110,12 @@ func Judge(f Filled, gauge float64) (Found, error) {
 		return Found{}, strict.Faults{{File: f.File, Line: 1, Column: 1, Message: err.Error(), Hint: "the readings of all places of the set"}}
 	}
 	out.take(f, d)
-	if f.Of == plan.Top {
+	switch f.Of {
+	case plan.Top:
 		out.top(f, d)
-	} else {
+	case plan.Bed:
+		out.bed(f, d)
+	default:
 		out.bends(d)
 		out.judge(f, d)
 	}
@@ -136,7 +137,7 @@ func (r *Found) take(f Filled, d fit.Departure) {
 // shapes are those that are fitted, a bow first: of a round face a twist in two directions, of
 // a board the twist of its corners. span is over what the bow goes, mm.
 func (p Places) shapes() (list []func(r2.Vec) float64, span float64) {
-	if p.Of == plan.Top {
+	if p.Of != plan.Face {
 		return nil, 0
 	}
 	long, _ := p.Job.Work.Region.Size()
@@ -217,9 +218,43 @@ func (r *Found) judge(f Filled, d fit.Departure) {
 	}
 }
 
+// lies takes the plane, and tells a gauge or a zero that moved.
+func (r *Found) lies(d fit.Departure) {
+	r.Plane = &Plane{100 * d.TiltX.Amount, 100 * d.TiltX.Half, 100 * d.TiltY.Amount, 100 * d.TiltY.Half}
+	if math.Abs(r.DriftMM) > max(2*r.GaugeMM, 3*d.Noise) {
+		r.pattern("drift", "place 1 read %v more at the end than at the start: the gauge, what it reads or Z moved meanwhile", measure.MM(r.DriftMM))
+	}
+}
+
+// bed says how the bed lies where the blank will, and what that does at worst.
+func (r *Found) bed(f Filled, d fit.Departure) {
+	r.lies(d)
+	w := &f.Job.Work
+	low, high := math.Inf(1), math.Inf(-1)
+	for i, v := range f.Dial {
+		if i != d.Outlier {
+			low, high = min(low, v), max(high, v)
+		}
+	}
+	off := high - low
+	r.BedMM = &off
+	r.Verdict = measure.Say("the bed is %v higher at its highest place than at its lowest, as the machine sees it; a plane taken out, its places lie within %v", measure.Enough(off, 3), measure.Enough(math.Abs(r.Largest.Off), 3))
+	switch {
+	case off <= w.ZeroError:
+		r.pattern("flat", "that is no more than the zero error of %v: the job need not know of it", measure.MM(w.ZeroError))
+	case w.ZeroAtBed:
+		r.pattern("zero", "Z0 is touched off on the bed: at worst it is off by %v, and so is the depth of all that is cut, more than the zero error of %v: touch off on the blank's top, or surface the board of waste", measure.Enough(off, 3), measure.MM(w.ZeroError))
+	default:
+		r.pattern("lies", "that is more than the zero error of %v: a blank that lies on it as it does tilts or rocks by as much, which top points in the job take up where it is a plane; what no plane takes up bends a thin blank when it is clamped: surface the board of waste, or shim", measure.MM(w.ZeroError))
+	}
+	if w.HasFace() && off > w.ZeroError {
+		r.pattern("floor", "at worst %v less wood than told stays under the deepest place", measure.Enough(off, 3))
+	}
+}
+
 // top says how a blank's top lies.
 func (r *Found) top(f Filled, d fit.Departure) {
-	r.Plane = &Plane{100 * d.TiltX.Amount, 100 * d.TiltX.Half, 100 * d.TiltY.Amount, 100 * d.TiltY.Half}
+	r.lies(d)
 	slope := math.Hypot(d.TiltX.Amount, d.TiltY.Amount)
 	r.Verdict = measure.Say("the top rises %v along X and %v along Y, as the machine sees it; its places lie within %v of that plane", measure.Tan(d.TiltX.Amount), measure.Tan(d.TiltY.Amount), measure.Enough(math.Abs(r.Largest.Off), 3))
 	if !d.TiltX.Sure() && !d.TiltY.Sure() {
@@ -227,9 +262,6 @@ func (r *Found) top(f Filled, d fit.Departure) {
 	}
 	if far := f.Job.Work.Face.Rim; slope*far > 0 {
 		r.pattern("tilt", "left out of the job it would tilt the face by %v from its middle to its edge", measure.Enough(slope*far, 3))
-	}
-	if math.Abs(r.DriftMM) > max(2*r.GaugeMM, 3*d.Noise) {
-		r.pattern("drift", "place 1 read %v more at the end than at the start: the gauge, the blank or Z moved meanwhile", measure.MM(r.DriftMM))
 	}
 	zero := (f.Dial[0] + f.Dial[len(f.Dial)-1]) / 2
 	u := f.Job.Ruler

@@ -201,6 +201,32 @@ func TestTopGivesItsPoints(t *testing.T) {
 	require.InDelta(t, 0, j.Work.Top.A*s.List[0].X+j.Work.Top.B*s.List[0].Y+j.Work.Top.C, 0.01)
 }
 
+// A bed is told as the machine sees it: how far from its lowest to its highest place, its plane
+// taken out, and what it does to a job at worst.
+func TestBedIsMapped(t *testing.T) {
+	for text, kind := range map[string]string{dish: "lies", dish + "zero: centre-bed\n": "zero"} {
+		s := set(t, text+"top points: [{x: -100 mm, y: -90 mm, z: 1.9 mm}, {x: 110 mm, y: -80 mm, z: 0 mm}, {x: 0 mm, y: 100 mm, z: -1.7 mm}]\n", plan.Bed)
+		require.Len(t, s.List, 26)
+		require.Equal(t, s.List[0], s.List[25])
+		var list, all []float64
+		for _, p := range s.List {
+			require.Equal(t, s.List[0].Rest, p.Rest, "whatever the blank's top")
+			list = append(list, math.Round(100*(1+0.001*p.X+0.2*p.Y*p.Y/(220*220)))/100)
+		}
+		all = append(all, list...)
+		r := judged(t, s, list)
+		require.InDelta(t, 0.44+0.2, *r.BedMM, 0.021)
+		require.InDelta(t, 0.1, r.Plane.X, 0.006)
+		require.Nil(t, r.Bow)
+		require.Equal(t, kind, r.Patterns[0].Kind)
+		require.Equal(t, "floor", r.Patterns[1].Kind)
+		for i := range all {
+			all[i] = 1 + 0.01*float64(i%2)
+		}
+		require.Equal(t, "flat", judged(t, s, all).Patterns[0].Kind)
+	}
+}
+
 // What can be wrong with a filled table: each where it stands, all at once.
 func TestTablesThatAreWrong(t *testing.T) {
 	s := set(t, dish, plan.Face)

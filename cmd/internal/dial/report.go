@@ -89,7 +89,10 @@ func (s *Set) report(lines int, pressed float64, findings []proof.Finding) {
 
 // cannot says what readings of the machine that cut cannot tell.
 func cannot(of string) []measure.Said {
-	if of == plan.Top {
+	switch of {
+	case plan.Bed:
+		return []measure.Said{measure.Say("whether the bed or the machine's own ways are flat: the bed is told as the machine sees it, which is what its programs cut by"), measure.Say("what lies between the bed and a blank: chips, a board of waste, a blank that is not flat")}
+	case plan.Top:
 		return []measure.Said{measure.Say("whether the bed or the machine's own ways are flat: the top is told as the machine sees it, which is what its programs want")}
 	}
 	return []measure.Said{
@@ -130,9 +133,8 @@ func notTold(list []measure.Said, of string, u measure.Ruler) (d document.Docume
 }
 
 // What says in a few words what is read.
-func (s *Set) What() string {
-	if s.Plan.Of == plan.Top {
-		return "the blank's top"
-	}
-	return "the face"
+func (s *Set) What() string { return what(s.Plan.Of) }
+
+func what(of string) string {
+	return map[string]string{plan.Face: "the face", plan.Top: "the blank's top", plan.Bed: "the bed"}[of]
 }

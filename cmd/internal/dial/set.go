@@ -33,7 +33,7 @@ type Gauge struct{ Travel, Press measure.Length }
 
 // Asked is what is read, with which gauge.
 type Asked struct {
-	Of string // plan.Face or plan.Top
+	Of string // plan.Face, plan.Top or plan.Bed
 	Gauge
 }
 
@@ -163,9 +163,9 @@ func (s *Set) program() post.Readings {
 
 // about are the sentences at the program's head.
 func (s *Set) about() []string {
-	own, what := s.own(), "the face as it was cut"
-	if s.Plan.Of == plan.Top {
-		what = "the blank's top"
+	own, what := s.own(), s.What()
+	if s.Plan.Of == plan.Face {
+		what += " as it was cut"
 	}
 	return []string{
 		fmt.Sprintf("%s: readings of %s with a dial gauge, nothing turns.", s.Job.Work.Name, what),
@@ -199,7 +199,7 @@ func minutes(t float64) string { return measure.Count(max(1, int(math.Round(t/60
 // Check holds a program against the readings, its path as the machine is told.
 func (s *Set) Check(p proof.Program) (findings []proof.Finding, pressed float64) {
 	w := &s.Job.Work
-	c := proof.Touching{Face: w.Face, Top: s.Plan.Of == plan.Top, Warp: w.Warp(), Machine: w.Machine, Obstacles: work.Whole(w).Standing(),
+	c := proof.Touching{Face: w.Face, Flat: s.Plan.Of != plan.Face, Level: plan.Level(w, s.Plan.Of), Warp: plan.Warp(w, s.Plan.Of), Machine: w.Machine, Obstacles: work.Whole(w).Standing(),
 		Asks: s.program().Asks(), Travel: s.Travel.MM, Press: s.Press.MM, ZeroError: w.ZeroError, Feed: plan.Feed,
 		Parts: []proof.GaugePart{{Radius: plan.Stem, Above: s.Travel.MM}, {Radius: plan.Body, Above: s.Travel.MM + plan.Above}}}
 	for _, q := range s.Plan.Places {

@@ -118,7 +118,7 @@ func (r *reader) set() (Places, error) {
 	var known []string
 	var found Places
 	var first error
-	for _, of := range [...]string{plan.Face, plan.Top} {
+	for _, of := range Whats() {
 		for _, j := range pieces(r.job) {
 			p, err := PlacesOf(j, of)
 			if err != nil {
@@ -212,13 +212,13 @@ func (r *reader) rows(p Places, dial []float64) (seen []int) {
 // that all have in common: how high the face stands above the tip.
 func (p Places) expected() (list []float64) {
 	w := &p.Job.Work
-	warp := w.Warp()
+	warp := plan.Warp(w, p.Of)
 	low := math.Inf(1)
 	for _, q := range p.List {
 		low = min(low, q.Rest-1)
 	}
 	for _, q := range p.List {
-		at := plan.Touched(w.Face, p.Of, warp, q.X, q.Y)
+		at := plan.Touched(w, p.Of, warp, q.X, q.Y)
 		list = append(list, at.Z-warp.Actual(r3.Vec{X: q.X, Y: q.Y, Z: low}).Z)
 	}
 	return list

@@ -31,7 +31,7 @@ func (v *Verdict) readings(j job.Job, c dial.Claim, p proof.Program) {
 		find("the job has no such readings: %s", err)
 		return
 	}
-	warp := set.Job.Work.Warp()
+	warp := j.Work.Warp() // by which it was read
 	for i, m := range p.Path.Moves {
 		p.Path.Moves[i] = warp.CompensatedMove(m)
 	}
