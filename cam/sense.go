@@ -157,38 +157,40 @@ func climbs(u Use) (message, hint measure.Said) {
 		measure.Say("a ball cutter may go both ways")
 }
 
-// benchFlat is how far a workbench is out of flat under a dish, mm (common practice, about).
-const benchFlat = 0.5
-
 // thinFloor finds a dish that does not carry itself: the plate that is left under its middle,
 // taken as no thicker towards its rim.
 func thinFloor(u Use) (message, hint measure.Said) {
 	w := u.Work
-	if !w.Face.Rises() || !w.Round() || w.Support == work.OnBoard {
+	left := w.Left()
+	if !w.Face.Rises() || !w.Round() || w.Support == work.OnBoard || !(left > 0) {
 		return measure.Said{}, measure.Said{}
 	}
-	wood, force, most := work.WoodOf(w.Material), 0.0, benchFlat
-	if w.Support == work.OnRim {
-		force, most = work.Hand, w.Scallop
+	wood := work.WoodOf(w.Material)
+	sag, most, floor := wood.Sag(left, w.Face.Rim, 0), work.BenchFlat, wood.StiffEnough(w.Face.Rim, 0, work.BenchFlat)
+	if pressed := w.Support == work.OnRim || w.Support == work.OnRibs; pressed {
+		sag, most, floor = w.Sag(left), w.Scallop, w.StiffEnough(w.Scallop)
 	}
-	left := w.Blank.Thickness - w.Face.Sagitta()
-	if !(left > 0) || wood.Sag(left, w.Face.Rim, force) <= most {
+	if sag <= most {
 		return measure.Said{}, measure.Said{}
 	}
-	floor := wood.StiffEnough(w.Face.Rim, force, most)
 	thick := math.Ceil(floor + w.Face.Sagitta())
 	if u.Work.Inches() {
 		const eighth = 25.4 / 8
 		thick = float64(math.Ceil((floor+w.Face.Sagitta())/eighth) * eighth)
 	}
-	sags := measure.Say("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %v under", measure.Most(left, 1), wood.Name, measure.MM(2*w.Face.Rim), measure.To(wood.Sag(left, w.Face.Rim, force), 2))
+	write := measure.Say("write thickness: %s for the blank, which leaves about %v", measure.Put(thick), measure.To(floor, 0))
 	why := measure.Say("(estimate, of a flat plate with a modulus of %.0f N/mm²)", wood.Modulus)
+	if w.Support == work.OnRibs {
+		return measure.Say("%s of %s stay under the middle: between ribs %s apart a dish then sags about %v under a hand's %.0f N and its own weight, more than the scallop of %s %v", measure.Most(left, 1), wood.Name, measure.MM(w.Ribs), measure.To(sag, 2), work.Hand, measure.MM(most), why),
+			measure.Say("%v; or set the ribs closer and write rib spacing", write)
+	}
+	sags := measure.Say("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %v under", measure.Most(left, 1), wood.Name, measure.MM(2*w.Face.Rim), measure.To(sag, 2))
 	if w.Support == work.OnRim {
-		return measure.Say("%v a hand's %.0f N and its own weight, more than the scallop of %s %v", sags, force, measure.MM(most), why),
-			measure.Say("write thickness: %s for the blank, which leaves about %v; or lay all of it on a flat board and write support: board", measure.Put(thick), measure.To(floor, 0))
+		return measure.Say("%v a hand's %.0f N and its own weight, more than the scallop of %s %v", sags, work.Hand, measure.MM(most), why),
+			measure.Say("%v; or lay all of it on a flat board and write support: board", write)
 	}
 	return measure.Say("%v its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on %v", sags, measure.MM(most), why),
-		measure.Say("write thickness: %s for the blank, which leaves about %v; or screw or glue it down on a flat board and write support: board", measure.Put(thick), measure.To(floor, 0))
+		measure.Say("%v; or screw or glue it down on a flat board and write support: board", write)
 }
 
 // noHolder finds things to keep clear of while nobody said how wide the collet nut is.

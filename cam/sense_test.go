@@ -87,6 +87,12 @@ func TestSense(t *testing.T) {
 			w.Blank.Thickness, w.Support = w.Face.Sagitta()+10, work.OnRim
 		}, "write thickness: "},
 		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Support = work.OnRim }, ""},
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) {
+			w.Blank.Thickness, w.Support, w.Ribs = w.Face.Sagitta()+4, work.OnRibs, 200
+		}, "set the ribs closer"},
+		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) {
+			w.Blank.Thickness, w.Support, w.Ribs = w.Face.Sagitta()+10, work.OnRibs, 120
+		}, ""},
 		{"holder", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Machine.Holder = machines.Holder{} }, ""},
 		{"holder", func(w *work.Work, _ *path.Cutter, _ *float64) {
 			w.Machine.Holder, w.HoldDowns = machines.Holder{}, []path.Obstacle{{X: 235, Y: 235, Radius: 12, Height: 15}}

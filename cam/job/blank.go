@@ -85,6 +85,9 @@ func (l *Reader) blank(w *work.Work, usual string) {
 		size[1] = size[0]
 	}
 	w.Blank = dish.Blank{Shape: outlines[shape], Length: size[0], Width: size[1], Thickness: m.Amount("thickness")}
+	if m.Has("layers") {
+		w.Layers, _ = m.Count("layers")
+	}
 	w.Material = m.TextOr("material")
 }
 

@@ -44,3 +44,22 @@ func TestCoveringFaults(t *testing.T) {
 		require.Contains(t, err.Error(), "j.yaml:", line)
 	}
 }
+
+// Ribs have a spacing, taken where it is left out; nothing else has one. Layers are counted and
+// change nothing of the blank.
+func TestRibsAndLayers(t *testing.T) {
+	j, err := Load("j.yaml", []byte(plainJobs[key.Dish]+"support: ribs\n"))
+	require.NoError(t, err)
+	require.InDelta(t, 150, j.Work.Ribs, 1e-12)
+	j, err = Load("j.yaml", []byte(plainJobs[key.Dish]+"support: ribs\nrib spacing: 90 mm\n"))
+	require.NoError(t, err)
+	require.InDelta(t, 90, j.Work.Ribs, 1e-12)
+	_, err = Load("j.yaml", []byte(plainJobs[key.Dish]+"support: board\nrib spacing: 90 mm\n"))
+	require.ErrorContains(t, err, "does not lie on ribs")
+	_, err = Load("j.yaml", []byte(plainJobs[key.Caul]+"rib spacing: 90 mm\n"))
+	require.ErrorContains(t, err, "a caul has no rib spacing")
+	j, err = Load("j.yaml", []byte("radius: 25 ft\ndiameter: 500 mm\nblank: {size: 600 mm, thickness: 25 mm, layers: 2}\nmachine: bench-600\n"))
+	require.NoError(t, err)
+	require.Equal(t, 2, j.Work.Layers)
+	require.InDelta(t, 25, j.Work.Blank.Thickness, 1e-12)
+}

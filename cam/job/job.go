@@ -156,6 +156,12 @@ func (l *Reader) cutting(w *work.Work, shape string, land float64) {
 	if l.Root.Has("support") {
 		w.Support = l.Root.Word("support")
 	}
+	switch ribs := w.Support == work.OnRibs; {
+	case ribs:
+		w.Ribs = l.Root.Amount("rib spacing")
+	case l.Root.Has("rib spacing") && l.Root.Amount("rib spacing") > 0:
+		l.Root.FaultAtKey("rib spacing", "the dish does not lie on ribs", "support: ribs beside it, or leave it out")
+	}
 	w.ZeroAtBed = l.Root.Word("zero") == "centre-bed"
 	w.ZeroError = l.Root.Amount("zero error")
 	l.touchOff(w)

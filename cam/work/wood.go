@@ -81,19 +81,32 @@ const poisson = 0.3
 // Sag returns how far the middle of a round plate of a thickness and radius in mm sinks that
 // is carried at its edge alone, under its own weight and under a force in N on its middle, mm:
 // (5 + ν) q a⁴ / (64 (1 + ν) D) and (3 + ν) F a² / (16 π (1 + ν) D), D = E t³ / 12 (1 − ν²)
-// (the classic thin plates, simply supported; from memory, and the tests integrate them).
+// (the classic thin plates, simply supported: The Civil Engineering Handbook, 2nd ed., eq.
+// 47.72–47.76; S. Timoshenko and S. Woinowsky-Krieger, Theory of Plates and Shells, arts. 16 and
+// 19, from memory; the tests integrate them).
 func (w Wood) Sag(thick, radius, force float64) float64 {
-	const gravity = 9.81e-9 // mm/s², and kg/m³ to kg/mm³, to N/mm³
-	d := w.Modulus * thick * thick * thick / (12 * (1 - float64(poisson*poisson)))
+	d, q := w.plate(thick)
 	a2 := float64(radius * radius)
-	own := float64((5 + poisson) * w.weight * gravity * thick * a2 * a2 / (64 * (1 + poisson) * d))
+	own := float64((5 + poisson) * q * a2 * a2 / (64 * (1 + poisson) * d))
 	return own + float64((3+poisson)*force*a2/(16*math.Pi*(1+poisson)*d))
+}
+
+// plate returns the stiffness in bending of a plate of a thickness, N mm, and its weight, N/mm².
+func (w Wood) plate(thick float64) (d, q float64) {
+	const gravity = 9.81e-9 // mm/s², and kg/m³ to kg/mm³, to N/mm³
+	return w.Modulus * thick * thick * thick / (12 * (1 - float64(poisson*poisson))), float64(w.weight * gravity * thick)
 }
 
 // StiffEnough returns the least whole thickness in mm that sags no more than that.
 func (w Wood) StiffEnough(radius, force, most float64) float64 {
+	return leastThick(most, func(t float64) float64 { return w.Sag(t, radius, force) })
+}
+
+// leastThick returns the least whole thickness in mm, of at most a metre, at which a sag is no
+// more than that.
+func leastThick(most float64, sag func(thick float64) float64) float64 {
 	t := 1.0
-	for w.Sag(t, radius, force) > most && t < 1e3 {
+	for sag(t) > most && t < 1e3 {
 		t++
 	}
 	return t

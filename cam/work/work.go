@@ -28,10 +28,11 @@ const (
 	OnBench = "bench" // loosely, on something about flat: so where nothing is said
 	OnBoard = "board" // held down all over on a flat board
 	OnRim   = "rim"   // nothing under it but at its rim
+	OnRibs  = "ribs"  // glued on ribs that run side by side across its back
 )
 
 // SupportWords are the things that a dish may lie on.
-func SupportWords() []string { return []string{OnBench, OnBoard, OnRim} }
+func SupportWords() []string { return []string{OnBench, OnBoard, OnRim, OnRibs} }
 
 // Direction says what a pattern of passes may do.
 type Direction uint8
@@ -64,6 +65,8 @@ type Work struct {
 	Blank     dish.Blank
 	Material  string
 	Support   string  // of a dish, what it lies on while it is used: one of SupportWords; empty where that is not said
+	Ribs      float64 // of such a support, how far they are apart; 0 for others
+	Layers    int     // that the blank is glued from; 0 for a single one
 	Floor     float64 // least wood left under the deepest point
 	HoldDowns []path.Obstacle
 	Setups    Setups          // whether the blank is turned or slid between the programs

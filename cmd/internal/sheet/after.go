@@ -123,6 +123,12 @@ func (c cut) differences() []string {
 			list = append(list, fmt.Sprintf("A bow of %s over %s turns a radius of %s into %s or %s.", c.u.Length(bow, 1), c.u.Length(2*reach, 0), r, roughly(r, more), roughly(r, less)))
 		}
 	}
+	if s := c.Report.Sag; s != nil {
+		list = append(list, "It sags "+s.Says(c.u)+".")
+		if layers := s.Laminated(c.u); layers != "" {
+			list = append(list, "It is of "+layers+".")
+		}
+	}
 	return append(list, fmt.Sprintf("dishwright fit READINGS --radius \"%s\" says from the readings which radius was really cut, and how sure that is.", c.Job.Radius))
 }
 

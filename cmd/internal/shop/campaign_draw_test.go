@@ -192,7 +192,7 @@ func (d dice) round(form string) tried {
 		l.add("plate: %s", d.size(d.within(1.5, 4)).text)
 	}
 	if form != key.Caul && d.often(15) {
-		l.add("support: %s", d.pick("bench", "board", "rim"))
+		l.add("support: %s", d.pick("bench", "board", "rim", "ribs", "ribs\nrib spacing: 80 mm"))
 	}
 	d.dividing(&l, form, o)
 	if d.often(50) {
@@ -200,6 +200,9 @@ func (d dice) round(form string) tried {
 		l = l.replace("machine", "chance.yaml")
 	}
 	t.text = l.bytes()
+	if d.often(8) {
+		t.text = bytes.Replace(t.text, []byte(", material: "), []byte(fmt.Sprintf(", layers: %d, material: ", 1+d.IntN(4))), 1)
+	}
 	return t
 }
 

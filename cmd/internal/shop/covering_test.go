@@ -77,3 +77,29 @@ func TestSeamsAndUnevenness(t *testing.T) {
 	require.Contains(t, r.Report.Covering.Layout(r.Job.Ruler), "laid at 20 deg to X")
 	require.Zero(t, r.Report.UnevenMM)
 }
+
+// What a dish sags by stands beside its face: on ribs between them, at its rim as another radius,
+// on a board not at all; layers count as one piece, and are told.
+func TestSagIsTold(t *testing.T) {
+	r := covered(t, "500 mm", "support: rim\n")
+	s := r.Report.Sag
+	require.InDelta(t, 25-r.Report.SagittaMM, s.LeftMM, 1e-6)
+	require.Less(t, s.RadiusMM, 500.0)
+	require.Contains(t, s.Says(r.Job.Ruler), "carried at its rim, by ")
+	s = covered(t, "500 mm", "support: ribs\nrib spacing: 30 mm\n").Report.Sag
+	require.Zero(t, s.RadiusMM)
+	require.Contains(t, s.Says(r.Job.Ruler), "between ribs 30 mm apart by ")
+	s = covered(t, "500 mm", "support: board\n").Report.Sag
+	require.Zero(t, s.SagMM)
+	require.Contains(t, s.Says(r.Job.Ruler), "not at all")
+	r = covered(t, "500 mm", "")
+	require.Equal(t, "bench", r.Report.Sag.Support)
+	require.Empty(t, r.Report.Sag.Laminated(r.Job.Ruler))
+	j := r.Job
+	j.Work.Layers = 20
+	again, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	require.Contains(t, again.Report.Sag.Laminated(j.Ruler), "20 layers of 1.25 mm, glued all over, bend as one piece")
+	require.Equal(t, r.Report.Sag.SagMM, again.Report.Sag.SagMM)
+	require.Equal(t, r.Job.Mark(), j.Mark())
+}

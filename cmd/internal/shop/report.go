@@ -46,6 +46,7 @@ type Report struct {
 	Extras        []Extra        `json:"extras"`
 	Covering      *Covering      `json:"covering,omitempty"`
 	Scrap         *Scrap         `json:"scrap,omitempty"` // of a scrap cut
+	Sag           *Sag           `json:"sag,omitempty"`   // of a dish, on what it lies on
 	Steps         []Step         `json:"steps"`
 	HoldPlaces    []Hold         `json:"hold_places"`
 	Shop          string         `json:"shop,omitempty"` // the shop file that was read

@@ -137,6 +137,7 @@ func makePiece(ctx context.Context, j job.Job, share float64, first int) (*Resul
 	r.price(choice)
 	r.jobMark, r.cutMark = j.Mark(), cutMark(r.Plan.Programs)
 	r.begin(choice)
+	r.sag()
 	if err := r.covering(); err != nil {
 		return nil, err
 	}

@@ -102,6 +102,12 @@ func (r *Result) facts() (list document.Facts) {
 		add("depth", "%s", u.Depth(p.SagittaMM, 3))
 		add("wood under it", "%s; the floor asked for is %s", u.Length(p.FloorLeftMM, 2), u.Length(w.Floor, 2))
 	}
+	if s := p.Sag; s != nil {
+		add("it sags", "%s", s.Says(u))
+		if layers := s.Laminated(u); layers != "" {
+			add("glued from", "%s", layers)
+		}
+	}
 	if c := p.Covering; c != nil {
 		add("covering", "%s", c.Layout(u))
 	}
