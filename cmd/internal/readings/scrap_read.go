@@ -21,6 +21,10 @@ type ScrapTable struct {
 	first int // row that names the scrap
 }
 
+// mostOfScrap is how many rows a table may have: far more than anybody takes, and what is
+// worked out grows with their square.
+const mostOfScrap = 500
+
 // ReadScrap reads a table: a row a reading, with its mark, its length and the scrap's number.
 // Rows without a length are left out.
 func ReadScrap(file string, data []byte) (ScrapTable, error) {
@@ -29,6 +33,9 @@ func ReadScrap(file string, data []byte) (ScrapTable, error) {
 		return ScrapTable{}, err
 	}
 	s := ScrapTable{File: file, Inches: t.Inches, table: t, first: -1}
+	if n := t.Rows(); n > mostOfScrap {
+		return ScrapTable{}, strict.Faults{s.fault(mostOfScrap, "mark", fmt.Sprintf("at most %d rows: three of each mark are enough", mostOfScrap), "%d readings of one scrap are too many", n)}
+	}
 	var faults strict.Faults
 	for row, mm := range t.MM("length") {
 		id := strings.ToLower(t.Text("scrap")[row])
