@@ -22,7 +22,7 @@ func (c cut) marks() document.Document {
 		v.Marks = append(v.Marks, figure.Lettered{Letter: m.Letter, From: m.From, To: m.To})
 		told := c.u.Fixed(m.Nominal, 2)
 		if m.Kind == scrap.Strip {
-			told = "about " + c.u.Fixed(m.Nominal, 0)
+			told = "about " + c.u.Fixed(m.Nominal, 1)
 		}
 		t.Rows = append(t.Rows, []string{m.Letter, m.What, tools[m.Kind], told, "", "", ""})
 	}
