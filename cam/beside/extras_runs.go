@@ -1,6 +1,8 @@
 package beside
 
 import (
+	"math"
+
 	"dishwright/cam/link"
 	"dishwright/cam/pass"
 	"dishwright/cam/path"
@@ -29,6 +31,11 @@ func (e *extrasPlanner) run(r work.RunWanted) {
 	bite := c.DepthOfCut - work.BiteMargin
 	if bite < pass.LeastLayer {
 		e.cannot(r.Name, work.DepthOfCutKey(c), r.Cutter, measure.Say("%s may bite only %s", c.Name, measure.MM(c.DepthOfCut)), measure.Say("a depth of cut of at least %s, or another cutter", measure.MM(work.BiteMargin+pass.LeastLayer)))
+		return
+	}
+	if down := (r.From.Z - r.To.Z) / link.InPlan(r.From, r.To); down > work.Steep(c) {
+		least := math.Ceil(10*180/math.Pi*math.Atan(down/work.Kept)) / 10
+		e.cannot(r.Name, work.RampKey(c), r.Cutter, measure.Say("it goes down more steeply than the ramp of %s", c.Name), measure.Say("a ramp of at least %.1f deg, where the cutter's maker allows it, or another cutter", least))
 		return
 	}
 	g := e.w.Grid()

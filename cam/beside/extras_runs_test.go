@@ -78,4 +78,10 @@ func TestRunsRefused(t *testing.T) {
 	_, err = Make(&w)
 	require.ErrorAs(t, err, &ps)
 	require.Equal(t, work.DepthOfCutKey(given.InchFlat), ps[0].Key)
+	w.Shelf[1].DepthOfCut, w.Shelf[1].Ramp = 2, 1*math.Pi/180
+	w.Extras.Runs[0].To.Z = -1.4 // 1 in 50 is 1.15 degrees
+	_, err = Make(&w)
+	require.ErrorAs(t, err, &ps)
+	require.Equal(t, work.RampKey(given.InchFlat), ps[0].Key)
+	require.Contains(t, ps[0].Hint.String(), "a ramp of at least 1.2 deg")
 }
