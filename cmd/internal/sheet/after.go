@@ -126,7 +126,7 @@ func (c cut) differences() []string {
 	if s := c.Report.Sag; s != nil {
 		list = append(list, "It sags "+s.Says(c.u)+".")
 		if layers := s.Laminated(c.u); layers != "" {
-			list = append(list, "It is of "+layers+".")
+			list = append(list, layers+".")
 		}
 	}
 	return append(list, fmt.Sprintf("dishwright fit READINGS --radius \"%s\" says from the readings which radius was really cut, and how sure that is.", c.Job.Radius))
