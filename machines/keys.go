@@ -121,5 +121,11 @@ var errorKeys = slices.Concat(
 	[]keys.Key{
 		{Path: "errors/known within", Kinds: []keys.Kind{keys.Slope}, Most: 2, Default: "0 mm per 100 mm", Why: "as it was measured", Example: "0.02 mm per 100 mm", About: "How well scale and lean are known."},
 		{Path: "errors/corrected", Kinds: []keys.Kind{keys.YesNo}, Default: "no", Why: "plans are for the machine as it is", Example: "yes", About: "Whether programs are laid so that scale and lean come out right."},
+		{Path: "bed", Kinds: []keys.Kind{keys.List}, Fewest: 3, Entries: 100, Counts: "place", Beyond: "%s cannot make a plane", Within: "%s places, far apart", Example: "[{x: -200 mm, y: -200 mm, z: 0 mm}, {x: 200 mm, y: -200 mm, z: 0.1 mm}, {x: 200 mm, y: 200 mm, z: 0.25 mm}, {x: -200 mm, y: 200 mm, z: 0.05 mm}]",
+			About: "Three or more places of the bed as the machine sees it, as fit tells them from dishwright readings --of bed. X and Y count from the middle of the travel, where X0 Y0 of a job in one setup stands: with X0 Y0 elsewhere they say nothing. Heights count to one another, whatever they count from. Programs are not corrected: check tells how a blank lies there."},
+		{Path: "bed/#", Kinds: []keys.Kind{keys.Map}, Example: "{x: -200 mm, y: -200 mm, z: 0 mm}", About: "One place."},
+		{Path: "bed/#/x", Kinds: []keys.Kind{keys.Length}, Least: -5000, Most: 5000, Needed: true, Example: "-200 mm", About: "X as the machine shows it, from the middle of its travel."},
+		{Path: "bed/#/y", Kinds: []keys.Kind{keys.Length}, Least: -5000, Most: 5000, Needed: true, Example: "-200 mm", About: "Y likewise."},
+		{Path: "bed/#/z", Kinds: []keys.Kind{keys.Length}, Least: -20, Most: 20, Needed: true, Example: "0.1 mm", About: "How high the bed lies there."},
 	},
 )

@@ -33,6 +33,13 @@ func TestCatalogueIsWhole(t *testing.T) {
 func filled(path, value string) string {
 	parts := strings.Split(strings.ReplaceAll(path, "*", "1"), "/")
 	switch {
+	case parts[0] == "bed" && len(parts) > 1:
+		if len(parts) == 3 { // in a plane that leans little
+			place := map[string]string{"x": "x: 2000 mm", "y": "y: 2000 mm", "z": "z: 0 mm"}
+			place[parts[2]] = parts[2] + ": " + value
+			value = "{" + place["x"] + ", " + place["y"] + ", " + place["z"] + "}"
+		}
+		return with("bed: [{x: 0 mm, y: -100 mm, z: 0 mm}, {x: 300 mm, y: 0 mm, z: 0 mm}, " + value + "]")
 	case parts[len(parts)-1] == "#":
 		return with(parts[0] + ": [" + value + "]")
 	case len(parts) == 1:

@@ -69,6 +69,7 @@ type Machine struct {
 	Holder          Holder
 	Hood            *Hood // nil where there is none
 	Errors          GeometryErrors
+	Bed             []r3.Vec       // places of the bed as the machine sees it, X0 Y0 in the middle of its travel, heights to one another, mm; nil where it was not read
 	UnderGantry     float64        // from the bed to the lowest part of the gantry, mm; 0 where not stated
 	BetweenUprights float64        // how wide a blank may be, along X, mm; 0 where not stated
 	Defaults        []keys.Default // what the profile leaves out and what was taken for it

@@ -39,6 +39,7 @@ func Parse(file string, data []byte) (Machine, error) {
 	r.bodies()
 	r.controller()
 	r.errors()
+	r.bed()
 	if err := doc.Err(); err != nil {
 		return Machine{}, err
 	}
@@ -64,6 +65,9 @@ func (r *reader) bounds(k keys.Key) string {
 
 // label is what messages call the value at a path.
 func label(path string) string {
+	if axis, ok := strings.CutPrefix(path, "bed/"); ok {
+		return axis[strings.LastIndexByte(axis, '/')+1:] + " of a place of the bed"
+	}
 	return strings.ReplaceAll(strings.TrimPrefix(path, "errors/"), "/", " ")
 }
 

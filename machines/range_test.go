@@ -51,6 +51,8 @@ func TestRanges(t *testing.T) {
 		{"longest line: %s", []string{"64", "256"}, []string{"63", "257"}},
 		{"spindle: {hand router: {a: %s}}", []string{"100", "100000"}, []string{"99", "100001"}},
 		{"errors: {backlash: {y: %s}}", []string{"0 mm", "2 mm"}, []string{"-0.01 mm", "2.01 mm"}},
+		{"bed: [{x: %s, y: 0 mm, z: 0 mm}, {x: 100 mm, y: 0 mm, z: 1 mm}, {x: 0 mm, y: 900 mm, z: 1 mm}]", []string{"-5000 mm", "5000 mm", "-40 in"}, []string{"-5001 mm", "5001 mm"}},
+		{"bed: [{x: 2000 mm, y: 0 mm, z: %s}, {x: 100 mm, y: 0 mm, z: 0 mm}, {x: 0 mm, y: 900 mm, z: 0 mm}]", []string{"-20 mm", "20 mm"}, []string{"-20.1 mm", "20.1 mm"}},
 		{"errors: {known within: %s}", []string{"0 mm per 100 mm", "2 mm per 100 mm"}, []string{"2.01 mm per 100 mm"}},
 	} {
 		for _, v := range k.good {

@@ -133,6 +133,8 @@ func (m Machine) value(name string, start bool) string {
 		return strconv.Itoa(m.Decimals)
 	case "errors":
 		return m.Errors.text(u)
+	case "bed":
+		return u.places(m.Bed)
 	}
 	panic("machines: the key " + name + " cannot be written")
 }
@@ -170,6 +172,18 @@ func (e GeometryErrors) text(u Unit) string {
 	slopes := func(v r3.Vec) string { return "{x: " + slope(v.X) + ", y: " + slope(v.Y) + ", z: " + slope(v.Z) + "}" }
 	return "{scale: " + slopes(e.Scale) + ", lean: " + slope(e.Lean) + ", backlash: " + u.vector("errors/backlash", e.Backlash) +
 		", known within: " + slope(e.Uncertainty) + ", corrected: " + yesNo(e.Corrected) + "}"
+}
+
+// places writes where the bed was read; nothing where it was not.
+func (u Unit) places(list []r3.Vec) string {
+	var all []string
+	for _, p := range list {
+		all = append(all, u.vector("bed/#", p))
+	}
+	if all == nil {
+		return ""
+	}
+	return "[" + strings.Join(all, ", ") + "]"
 }
 
 // list writes shanks: whole millimetres as such and others as fractions of an inch, where

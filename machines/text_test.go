@@ -46,6 +46,7 @@ func TestTextOfOddProfiles(t *testing.T) {
 		{`spindle: {hand router: {"-": 100, "null": 101, "---": 102.5, 1.0: 103, ".5": 104}}`},
 		{"travel: {x: 1/3 in, y: 2 ft 1/7 in, z: 3 in}", "feed: 100.1 ipm", "rapid"}, {"corner rounding: 0.0000001 mm"}, {"corner rounding: 1/999999 in", "units: in"},
 		{"collets: [1/7 in, 6.35 mm, 3.17 mm, 10 mm, 0.5 in]"}, {"units: in"}, {"errors: {lean: -0.05 deg, scale: {y: -1/64 in per 12 in}, backlash: {z: 1/1000 in}, corrected: yes}"}, {"errors: {corrected: yes}"},
+		{"units: in", "bed: [{x: -200 mm, y: -7 7/8 in, z: 0 mm}, {x: 1/3 in, y: 200.04 mm, z: -0.012 mm}, {x: 8 in, y: -0.1 mm, z: 0.004 in}]"},
 		{"hood: {diameter: 4 in, above tip: 0 mm}", "under gantry: 3 7/8 in", "between uprights: 27.3 in", "travel: {x: 25 in, y: 25 in, z: 3 in}"},
 	} {
 		trip(t, with(changes...))

@@ -11,7 +11,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r2"
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // apart tells how far two polygons lie apart, by their corners and the other's sides; 0
@@ -80,29 +79,6 @@ func TestTemplatesOnTheSheet(t *testing.T) {
 	// About the middle: evenly to left and right, and up and down but for the curves.
 	require.InDelta(t, 0, lo.X+hi.X, 0.11)
 	require.Less(t, math.Abs(lo.Y+hi.Y), 4.0)
-}
-
-// A plane of least squares through places that were touched: exact through three, and by
-// the normal equations through five; Off is the farthest of them from it.
-func TestPlaneThrough(t *testing.T) {
-	at := func(x, y, off float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: 0.001*x - 0.002*y + 0.4 + off} }
-	p, ok := planeThrough([]r3.Vec{at(-200, -150, 0), at(180, -140, 0), at(10, 220, 0)})
-	require.True(t, ok)
-	require.InDelta(t, 0.001, p.A, 1e-9)
-	require.InDelta(t, -0.002, p.B, 1e-9)
-	require.InDelta(t, 0.4, p.C, 1e-6)
-	require.InDelta(t, 0, p.Off, 1e-6)
-	// Four corners of a square, one of them 0.04 too high, and its middle. Own derivation: 1, x
-	// and y stand square to one another there, so that the plane takes 1/5 of the error level
-	// and 1/4 of it at that corner along either axis.
-	p, ok = planeThrough([]r3.Vec{at(-100, -100, 0), at(100, -100, 0), at(100, 100, 0.04), at(-100, 100, 0), at(0, 0, 0)})
-	require.True(t, ok)
-	require.InDelta(t, 0.001+0.04/400, p.A, 1e-9)
-	require.InDelta(t, -0.002+0.04/400, p.B, 1e-9)
-	require.InDelta(t, 0.4+0.04/5, p.C, 1e-6)
-	require.InDelta(t, 0.04*(1/4.0+1/4.0-1/5.0), p.Off, 1e-6) // at that corner and across from it
-	_, ok = planeThrough([]r3.Vec{at(-200, 0, 0), at(0, 0, 0), at(100, 0, 0)})
-	require.False(t, ok, "on one line")
 }
 
 // A hand that presses a board in its middle bends it by F L³/48EI, I = b t³/12 with t what

@@ -4,15 +4,13 @@ import (
 	"math"
 
 	"dishwright/cam/work"
+	"dishwright/dish/fit"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
+	"dishwright/machines"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// mostTop is the steepest that a top may lie, rise over length: 2 mm per 100 mm.
-const mostTop = 0.02
 
 // topPoints reads where the blank's top was touched off, and lays a plane through it.
 func (l *Reader) topPoints(w *work.Work) {
@@ -32,11 +30,11 @@ func (l *Reader) topPoints(w *work.Work) {
 	if len(points) < len(list) {
 		return
 	}
-	p, ok := planeThrough(points)
+	p, ok := fit.PlaneThrough(points)
 	switch {
 	case !ok:
 		l.Root.Fault("top points", "the places lie in one line, through which there are many planes", "three or more that make a wide triangle")
-	case p.Slope() > mostTop:
+	case p.Slope() > machines.MostLean:
 		l.Root.Fault("top points", "the top would fall "+l.ruler().Slope(math.Round(1e5*p.Slope())/1e5), l.like("up to 2 mm per 100 mm; shim the blank level first"))
 	default:
 		w.Top = &p
@@ -44,31 +42,6 @@ func (l *Reader) topPoints(w *work.Work) {
 			l.Job.Warnings = append(l.Job.Warnings, work.Warning{Kind: "top-not-flat", Message: measure.Say("the touched places lie up to %s off their plane", measure.Enough(p.Off, 3)), Hint: measure.Say("touch them again, or make the top flat first")})
 		}
 	}
-}
-
-// planeThrough returns the plane of least squares; false where the places lie in a line.
-func planeThrough(points []r3.Vec) (work.Plane, bool) {
-	a, b := mat.NewDense(len(points), 3, nil), mat.NewVecDense(len(points), nil)
-	span := 0.0
-	for _, p := range points {
-		span = max(span, max(math.Abs(p.X), math.Abs(p.Y)))
-	}
-	for i, p := range points {
-		a.SetRow(i, []float64{p.X / span, p.Y / span, 1})
-		b.SetVec(i, p.Z)
-	}
-	var qr mat.QR
-	var x mat.VecDense
-	if qr.Factorize(a); !(qr.Cond() < 1e4) || qr.SolveVecTo(&x, false, b) != nil {
-		return work.Plane{}, false
-	}
-	// To a picometre per millimetre, so that it is the same on every machine.
-	round := func(v, to float64) float64 { return float64(math.Round(v/to)*to) + 0 }
-	p := work.Plane{A: round(x.AtVec(0)/span, 1e-9), B: round(x.AtVec(1)/span, 1e-9), C: round(x.AtVec(2), 1e-6)}
-	for _, q := range points {
-		p.Off = max(p.Off, math.Abs(float64(p.A*q.X)+float64(p.B*q.Y)+p.C-q.Z))
-	}
-	return p, true
 }
 
 // corrected keeps arcs out of programs that are laid for a machine's errors or a top

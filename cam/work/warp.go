@@ -2,20 +2,9 @@ package work
 
 import (
 	"dishwright/cam/path"
-	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
-
-// Plane is the blank's top over the machine's own level, as it was touched off at some
-// places: A X + B Y + C.
-type Plane struct {
-	A, B, C float64
-	Off     float64 // the farthest that a touched place lies off it, mm
-}
-
-// Slope returns how steep the plane is, rise over length.
-func (p Plane) Slope() float64 { return exact.Dist(p.A, p.B) }
 
 // Warp returns what the work's programs are laid for: the machine's errors where its
 // profile has them corrected, and the plane of the blank's top.

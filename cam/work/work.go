@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/fit"
 	"dishwright/dish/measure"
 	"dishwright/machines"
 )
@@ -74,14 +75,14 @@ type Work struct {
 	Machine   machines.Machine
 	ZeroAtBed bool // Z0 on the bed; else in the blank's top
 	TouchOff  TouchOff
-	Skim      Skimmed // what is taken off its top first
-	Top       *Plane  // of the blank, as it was touched off; nil where it lies level
-	ZeroError float64 // how well Z is set again after a change of cutter
-	Scallop   float64 // largest scallop allowed
-	Tilt      float64 // of the spindle to the bed, at most, in any direction: rise over length
-	Undersize float64 // of the cutters' diameters, at most
-	Allowance float64 // left by roughing for finishing
-	Pattern   string  // of the finishing passes
+	Skim      Skimmed    // what is taken off its top first
+	Top       *fit.Plane // of the blank, as it was touched off; nil where it lies level
+	ZeroError float64    // how well Z is set again after a change of cutter
+	Scallop   float64    // largest scallop allowed
+	Tilt      float64    // of the spindle to the bed, at most, in any direction: rise over length
+	Undersize float64    // of the cutters' diameters, at most
+	Allowance float64    // left by roughing for finishing
+	Pattern   string     // of the finishing passes
 	Direction Direction
 	Shelf     []path.Cutter
 	Rough     string // a name on the shelf, or Auto

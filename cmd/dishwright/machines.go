@@ -12,6 +12,7 @@ import (
 
 	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
+	"dishwright/dish/fit"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
@@ -105,6 +106,7 @@ type (
 		Holder       holderJSON     `json:"holder"`
 		Hood         *hoodJSON      `json:"hood"`             // null where there is none
 		Errors       *errorsJSON    `json:"errors,omitempty"` // where any are stated
+		Bed          []axesJSON     `json:"bed_mm,omitempty"` // places of it, where it was read
 		Defaults     []keys.Default `json:"defaults"`
 	}
 	errorsJSON struct {
@@ -141,6 +143,9 @@ func writeMachinesJSON(w io.Writer, list []machines.Machine) error {
 		}
 		if e := m.Errors; !e.NoneKnown() {
 			j.Errors = &errorsJSON{axes(r3.Scale(100, e.Scale)), digits(100 * e.Lean), axes(e.Backlash), digits(100 * e.Uncertainty), e.Corrected}
+		}
+		for _, p := range m.Bed {
+			j.Bed = append(j.Bed, axes(p))
 		}
 		if m.UnderGantry > 0 {
 			under := digits(m.UnderGantry)
@@ -257,6 +262,9 @@ func writeMachine(w io.Writer, m machines.Machine, own measure.Ruler) error {
 		row("scale, x y z", "%s %[3]s per 100 %[3]s too far, corrected: %[2]s", triple(r3.Scale(100, e.Scale), measure.Ruler{}), yes(e.Corrected), u)
 		row("lean of y to +x", "%s, known within %s", own.Slope(e.Lean), own.Slope(e.Uncertainty))
 		row("backlash, x y z", "%s %s", three(e.Backlash), u)
+	}
+	if p, ok := fit.PlaneThrough(m.Bed); ok {
+		row("bed", "%d places, rises %s along X and %s along Y, up to %s %s off that", len(m.Bed), own.Slope(p.A), own.Slope(p.B), in(p.Off), u)
 	}
 	if m.Hood != nil {
 		row("dust hood", "%s %s across, %s %s above the tip", in(m.Hood.Diameter), u, in(m.Hood.AboveTip), u)

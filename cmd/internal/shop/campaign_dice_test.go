@@ -104,6 +104,12 @@ func (d dice) profile(across float64) []byte {
 		l.add("errors:\n  scale: {x: %.2f mm per 100 mm, y: %.2f mm per 100 mm}\n  lean: %.2f mm per 100 mm\n  backlash: {x: 0.05 mm}\n  known within: 0.01 mm per 100 mm\n  corrected: %s",
 			d.within(-0.3, 0.3), d.within(-0.3, 0.3), d.within(-0.2, 0.2), d.pick("yes", "no"))
 	}
+	if d.often(15) {
+		l.add("bed:")
+		for _, at := range [...][2]float64{{-1, -1}, {1, -1}, {1, 1}, {-1, 1}, {0, 0}} {
+			l.add("  - {x: %.1f mm, y: %.1f mm, z: %.2f mm}", 150*at[0], 150*at[1], d.within(-0.2, 0.2))
+		}
+	}
 	return l.bytes()
 }
 

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/fit"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
 
@@ -81,7 +82,7 @@ func wordsOf(t *testing.T, c covers, corner float64) {
 func TestCertificateConditions(t *testing.T) {
 	c := covers{work: &work.Work{Tilt: 0.0005, Undersize: 0.05}, level: true}
 	require.Equal(t, "for a spindle within 0.05 mm per 100 mm and cutters up to 0.05 mm under their named diameters", c.condition().String())
-	c.work.Top, c.setups = &work.Plane{A: 0.001}, true
+	c.work.Top, c.setups = &fit.Plane{A: 0.001}, true
 	c.work.Machine.Errors = machines.GeometryErrors{Scale: r3.Vec{X: 0.001}}
 	require.Equal(t, "for a spindle within 0.05 mm per 100 mm, cutters up to 0.05 mm under their named diameters, a top as it was touched off, a machine that goes where it is told and setups within the index error", c.condition().String())
 	c.work.Machine.Errors.Corrected = true
