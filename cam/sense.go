@@ -38,6 +38,7 @@ var (
 	workRules = []senseRule{
 		{"thin-floor", thinFloor},
 		{"holder", noHolder},
+		{"bed-not-flat", bedNotFlat},
 	}
 )
 
@@ -201,4 +202,19 @@ func noHolder(u Use) (message, hint measure.Said) {
 	}
 	return measure.Say("NOTHING KEEPS THE COLLET NUT CLEAR of the %s that the job states: the profile of %s states no holder", measure.Plural(n, "thing"), m.Name),
 		measure.Say("write holder: {diameter: ..., length: ...} in the profile, measured at the widest place of nut and nose")
+}
+
+// bedNotFlat finds a bed that puts the face off by more than a zero may be.
+func bedNotFlat(u Use) (message, hint measure.Said) {
+	w := u.Work
+	b, ok := w.Bed()
+	if !ok || b.Off <= w.ZeroError || !w.HasFace() {
+		return measure.Said{}, measure.Said{}
+	}
+	where := "under this blank"
+	if !b.Under {
+		where = "over all of it"
+	}
+	return measure.Say("the bed lies up to %v off a plane %s, more than the zero error of %v: a blank held down on it follows, and its face is off by as much once it is free", measure.Enough(b.Off, 3), where, measure.MM(w.ZeroError)),
+		measure.Say("shim the blank where it lies hollow, skim the board of waste by a program of your own, or hold the blank down where nothing bends it")
 }

@@ -15,6 +15,7 @@ import (
 	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
 
@@ -39,6 +40,11 @@ func plainUse() (work.Work, path.Cutter) {
 	c := given.HalfFlat
 	c.StickOut, c.Shank, c.ChipLoad, c.DepthOfCut, c.FluteLength = 35, 12.7, 0.06, 3, 25
 	return w, c
+}
+
+// warped are the corners of a bed that lie off their plane by so much, up and down by turns.
+func warped(off float64) []r3.Vec {
+	return []r3.Vec{{X: -200, Y: -200, Z: off}, {X: 200, Y: -200, Z: -off}, {X: 200, Y: 200, Z: off}, {X: -200, Y: 200, Z: -off}}
 }
 
 // Each rule on both sides of where it begins.
@@ -87,6 +93,8 @@ func TestSense(t *testing.T) {
 			w.Blank.Thickness, w.Support = w.Face.Sagitta()+10, work.OnRim
 		}, "write thickness: "},
 		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Support = work.OnRim }, ""},
+		{"bed-not-flat", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Machine.Bed = warped(w.ZeroError * 1.02) }, "shim the blank"},
+		{"bed-not-flat", func(w *work.Work, _ *path.Cutter, _ *float64) { w.Machine.Bed = warped(w.ZeroError * 0.98) }, ""},
 		{"thin-floor", func(w *work.Work, _ *path.Cutter, _ *float64) {
 			w.Blank.Thickness, w.Support, w.Ribs = w.Face.Sagitta()+4, work.OnRibs, 200
 		}, "set the ribs closer"},

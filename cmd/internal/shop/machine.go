@@ -44,6 +44,9 @@ func (r *Result) Setting() (list document.Facts) {
 		add("shop file", "%s", p.Shop)
 	}
 	add("touch Z0 off", "%s, within %s", r.touching(", "), u.Length(w.ZeroError, 3))
+	if lies := r.bedLies(); !lies.Empty() {
+		add("the bed", "%s", lies.In(u))
+	}
 	return list
 }
 

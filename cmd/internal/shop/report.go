@@ -35,6 +35,7 @@ type Report struct {
 	Setups        *Setups        `json:"setups,omitempty"`         // of a face that is cut in several
 	MachineErrors *MachineErrors `json:"machine_errors,omitempty"` // where the profile states any
 	Top           *Top           `json:"top,omitempty"`            // where it was touched off at several places
+	Bed           *Bed           `json:"bed,omitempty"`            // of the machine, where its profile has places of it
 	Certificate   measure.Said   `json:"certificate"`              // what is certified, for what, and what is left to the controller
 	Tilt          Tilt           `json:"tilt"`
 	GougeMM       float64        `json:"gouge_mm"`

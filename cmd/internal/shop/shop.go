@@ -138,6 +138,7 @@ func makePiece(ctx context.Context, j job.Job, share float64, first int) (*Resul
 	r.jobMark, r.cutMark = j.Mark(), cutMark(r.Plan.Programs)
 	r.begin(choice)
 	r.sag()
+	r.bed()
 	if err := r.covering(); err != nil {
 		return nil, err
 	}

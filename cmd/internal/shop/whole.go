@@ -124,6 +124,9 @@ func (r *Result) facts() (list document.Facts) {
 		add("it is uneven", "by %s, beside the scallop of %s that is certified for the wood", u.Length(w.Uneven, 3), u.Length(w.Scallop, 3))
 	}
 	add("touch Z0 off", "%s", r.touching(",\n"))
+	if lies := r.bedLies(); !lies.Empty() {
+		add("the bed", "%s", lies.In(u))
+	}
 	if holds := p.HoldPlaces; len(holds) > 0 {
 		var lines []string
 		for _, h := range holds {
