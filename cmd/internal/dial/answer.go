@@ -19,12 +19,16 @@ func (r Found) Answer(u measure.Ruler, full bool) document.Document {
 		list = append(list, p.Message.In(u))
 	}
 	d = append(d, document.Heading("what they suggest"), list)
-	if len(r.Lines) > 0 {
-		d = append(d, document.Heading("for the job; touch Z0 off at place 1 before each program"))
-		for _, l := range r.Lines {
+	paste := func(heading string, lines []string) {
+		if len(lines) > 0 {
+			d = append(d, document.Heading(heading))
+		}
+		for _, l := range lines {
 			d = append(d, document.Paragraph{Lead: "  " + l})
 		}
 	}
+	paste("for the job; touch Z0 off at place 1 before each program", r.Lines)
+	paste("for the machine's profile, if X0 Y0 was at the middle of its travel", r.Profile)
 	d = append(d, notTold(r.Cannot, r.Of, u)...)
 	if !full {
 		d = append(d, document.Space{}, document.Paragraph{Text: "--full shows each reading"})

@@ -12,6 +12,7 @@ import (
 	"dishwright/dish/measure/strict"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // Found is what filled readings tell. Radius is never told: it is null.
@@ -38,7 +39,8 @@ type Found struct {
 	Verdict  measure.Said   `json:"verdict"`
 	Patterns []Pattern      `json:"patterns"`
 	Cannot   []measure.Said `json:"cannot_tell"`
-	Lines    []string       `json:"job_lines,omitempty"` // for the job's file
+	Lines    []string       `json:"job_lines,omitempty"`     // for the job's file
+	Profile  []string       `json:"profile_lines,omitempty"` // for the machine's
 }
 
 // Largest is the place that is off the most.
@@ -128,7 +130,7 @@ func (r *Found) take(f Filled, d fit.Departure) {
 	r.RMSMM, r.LeftMM = d.RMS, d.LeftRMS
 	for i, p := range f.List {
 		r.Places = append(r.Places, PlaceFound{i + 1, p.X, p.Y, f.Dial[i], d.Off[i], d.Left[i], i == d.Outlier})
-		if i != d.Outlier && math.Abs(d.Off[i]) > math.Abs(r.Largest.Off) || r.Largest.Place == 0 {
+		if i != d.Outlier && (math.Abs(d.Off[i]) > math.Abs(r.Largest.Off) || r.Largest.Place == 0) {
 			r.Largest = Largest{i + 1, p.X, p.Y, d.Off[i]}
 		}
 	}
@@ -237,7 +239,8 @@ func (r *Found) bed(f Filled, d fit.Departure) {
 		}
 	}
 	off := high - low
-	r.BedMM = &off
+	r.BedMM, r.Profile = &off, f.lines("bed:", d)
+	r.level(f, d)
 	r.Verdict = measure.Say("the bed is %v higher at its highest place than at its lowest, as the machine sees it; a plane taken out, its places lie within %v", measure.Enough(off, 3), measure.Enough(math.Abs(r.Largest.Off), 3))
 	switch {
 	case off <= w.ZeroError:
@@ -263,17 +266,55 @@ func (r *Found) top(f Filled, d fit.Departure) {
 	if far := f.Job.Work.Face.Rim; slope*far > 0 {
 		r.pattern("tilt", "left out of the job it would tilt the face by %v from its middle to its edge", measure.Enough(slope*far, 3))
 	}
-	zero := (f.Dial[0] + f.Dial[len(f.Dial)-1]) / 2
-	u := f.Job.Ruler
-	r.Lines = []string{"top points:"}
-	for i, p := range f.List[:len(f.List)-1] {
+	r.Lines = f.lines("top points:", d)
+}
+
+// heights are the places that count, each once, and how high it lies over place 1, the mean of
+// whose two readings is zero.
+func (f Filled) heights(d fit.Departure) (list []r3.Vec, zero float64) {
+	last := len(f.List) - 1
+	switch zero = (f.Dial[0] + f.Dial[last]) / 2; d.Outlier {
+	case 0:
+		zero = f.Dial[last]
+	case last:
+		zero = f.Dial[0]
+	}
+	for i, p := range f.List[:last] {
 		z := f.Dial[i] - zero
 		if i == 0 {
 			z = 0
-		}
-		if i == d.Outlier {
+		} else if i == d.Outlier {
 			continue
 		}
-		r.Lines = append(r.Lines, fmt.Sprintf("  - {x: %s, y: %s, z: %s}", u.Length(p.X, 1), u.Length(p.Y, 1), u.Length(z, 3)))
+		list = append(list, r3.Vec{X: p.X, Y: p.Y, Z: z})
+	}
+	return list, zero
+}
+
+// lines are those heights as they are written under a key.
+func (f Filled) lines(key string, d fit.Departure) []string {
+	u, out := f.Job.Ruler, []string{key}
+	list, _ := f.heights(d)
+	for _, p := range list {
+		out = append(out, fmt.Sprintf("  - {x: %s, y: %s, z: %s}", u.Length(p.X, 1), u.Length(p.Y, 1), u.Length(p.Z, 3)))
+	}
+	return out
+}
+
+// level takes the plane of the places that count, each once, as a profile does.
+func (r *Found) level(f Filled, d fit.Departure) {
+	list, zero := f.heights(d)
+	p, ok := fit.PlaneThrough(list)
+	if !ok {
+		return
+	}
+	r.Plane.X, r.Plane.Y, r.RMSMM, r.LeftMM, r.Largest = 100*p.A, 100*p.B, p.RMS, p.RMS, Largest{}
+	for i := range r.Places {
+		q := &r.Places[i]
+		q.Off = q.Dial - zero - (p.A*q.X + p.B*q.Y + p.C)
+		q.Left = q.Off
+		if !q.Outlier && (math.Abs(q.Off) > math.Abs(r.Largest.Off) || r.Largest.Place == 0) {
+			r.Largest = Largest{q.Place, q.X, q.Y, q.Off}
+		}
 	}
 }

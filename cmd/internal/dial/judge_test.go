@@ -17,6 +17,7 @@ import (
 	"dishwright/cmd/internal/dial"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
+	"dishwright/machines"
 )
 
 // machine is a simulated one with errors that nobody told it of: where its tip goes when it is
@@ -224,6 +225,45 @@ func TestBedIsMapped(t *testing.T) {
 			all[i] = 1 + 0.01*float64(i%2)
 		}
 		require.Equal(t, "flat", judged(t, s, all).Patterns[0].Kind)
+	}
+}
+
+// A made-up bed that is warped comes back through the profile's lines under the blank of the job,
+// with the same figures, in either unit; a slip at one place is left out of them, place 1 stays
+// though one of its two readings slipped.
+func TestBedComesBackThroughTheProfile(t *testing.T) {
+	profile, known := machines.ProfileText("bench-600")
+	require.True(t, known)
+	for _, slip := range []int{-1, 0, 7, 25} {
+		for _, inches := range []bool{false, true} {
+			s := set(t, dish, plan.Bed)
+			s.Job.Ruler.Inches = inches
+			var list []float64
+			for i, p := range s.List {
+				z := 1.1 + 0.0008*p.X - 0.0003*p.Y + 0.1*(p.X*p.X+p.Y*p.Y)/(220*220) + 0.05*p.X*p.Y/(220*220)
+				if i == slip {
+					z++
+				}
+				list = append(list, math.Round(100*z)/100)
+			}
+			r := judged(t, s, list)
+			m, err := machines.Parse("mine.yaml", []byte(string(profile)+strings.Join(r.Profile, "\n")+"\n"))
+			require.NoError(t, err)
+			w := s.Job.Work
+			w.Machine = m
+			b, ok := w.Bed()
+			require.True(t, ok)
+			require.True(t, b.Under)
+			require.Equal(t, map[int]int{-1: 25, 0: 25, 7: 24, 25: 25}[slip], b.Places)
+			written := map[bool]float64{false: 1e-6, true: 0.002}[inches] // as finely as lines are
+			require.InDelta(t, r.Plane.X, 100*b.A, 10*written)
+			require.InDelta(t, r.Plane.Y, 100*b.B, 10*written)
+			require.InDelta(t, math.Abs(r.Largest.Off), b.Off, max(written, 1e-5))
+			require.InDelta(t, r.RMSMM, b.RMS, max(written, 1e-5))
+			require.InDelta(t, 0.08, 100*b.A, 0.006)
+			require.InDelta(t, -0.03, 100*b.B, 0.006)
+			require.Empty(t, r.Lines)
+		}
 	}
 }
 
