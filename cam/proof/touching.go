@@ -26,6 +26,7 @@ type Touching struct {
 	Asks      []string // what each of those stops says
 	Travel    float64  // of the gauge, mm
 	Press     float64  // by which it is pressed at the lowest place, mm
+	Low       float64  // the one height at which that is so and the dial is read, as the machine is told, mm
 	ZeroError float64  // how well the height is set, mm
 	Feed      float64  // how fast the gauge may be pressed and let go, mm/min
 	Parts     []GaugePart
@@ -139,7 +140,13 @@ func (t *touch) reading(at path.Source, p r3.Vec) {
 		t.report(KindOrder, at, p, 0, "the stop at place %d says %s, not %s", n, measure.Quote(t.said), measure.Quote(t.Asks[n-1]))
 	}
 	if math.IsNaN(t.level) {
-		t.level = p.Z
+		if t.level = p.Z; !(math.Abs(p.Z-t.Low) < step) {
+			way := "lower"
+			if p.Z > t.Low {
+				way = "higher"
+			}
+			t.report(KindOrder, at, p, p.Z-t.Low, "the dial is read %v %s than a press of %v makes it: the program's heights are of another press than it says", measure.MM(math.Abs(p.Z-t.Low)), way, measure.MM(t.Press))
+		}
 	} else if !(math.Abs(p.Z-t.level) < step/2) {
 		t.report(KindOrder, at, p, p.Z-t.level, "place %d is read at another height than the first: then Z measures too", n)
 	}

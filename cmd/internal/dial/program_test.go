@@ -227,6 +227,8 @@ func TestDoctoredReadings(t *testing.T) {
 		"not lifted first":    {nth("\nG0 "+clear+"\n", "\n", 1), "order", "not lifted"},
 		"arc":                 {nth("\nG0 "+clear+"\nG0 X", "\nG0 "+clear+"\nG17\nG2 X0 Y0 I5 J5 F100\nG0 X", 3), "", ""},
 		"another travel":      {strings.Replace(good, "travel 8 mm", "travel 7 mm", 1), "", ""},
+		"a smaller press":     {strings.Replace(good, "press 1 mm", "press 0.5 mm", 1), "order", "the dial is read 0.5 mm lower than a press of 0.5 mm makes it"},
+		"a larger press":      {strings.Replace(good, "press 1 mm", "press 1.5 mm", 1), "order", "the dial is read 0.5 mm higher than a press of 1.5 mm makes it"},
 		"no travel":           {strings.Replace(good, "travel 8 mm", "travel", 1), "order", "cannot be made out"},
 		"other set":           {strings.Replace(good, s.ID+")", "01234567)", 1), "order", "says that it is set"},
 		"other job":           {strings.Replace(good, j.Mark(), "01234567", 1), "order", "for another job"},

@@ -200,7 +200,7 @@ func minutes(t float64) string { return measure.Count(max(1, int(math.Round(t/60
 func (s *Set) Check(p proof.Program) (findings []proof.Finding, pressed float64) {
 	w := &s.Job.Work
 	c := proof.Touching{Face: w.Face, Flat: s.Plan.Of != plan.Face, Level: plan.Level(w, s.Plan.Of), Warp: plan.Warp(w, s.Plan.Of), Machine: w.Machine, Obstacles: work.Whole(w).Standing(),
-		Asks: s.program().Asks(), Travel: s.Travel.MM, Press: s.Press.MM, ZeroError: w.ZeroError, Feed: plan.Feed,
+		Asks: s.program().Asks(), Travel: s.Travel.MM, Press: s.Press.MM, Low: s.Plan.Low, ZeroError: w.ZeroError, Feed: plan.Feed,
 		Parts: []proof.GaugePart{{Radius: plan.Stem, Above: s.Travel.MM}, {Radius: plan.Body, Above: s.Travel.MM + plan.Above}}}
 	for _, q := range s.Plan.Places {
 		c.Places = append(c.Places, r2.Vec{X: q.X, Y: q.Y})
