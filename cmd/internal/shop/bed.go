@@ -34,9 +34,13 @@ func (r *Result) bedLies() measure.Said {
 	if !ok {
 		return measure.Said{}
 	}
-	where := "under the blank"
-	if !b.Under {
-		where = "in all, for no three lie wide under the blank,"
+	where := measure.Say("%d places under the blank", b.Places)
+	switch {
+	case b.Under:
+	case w.Setups.Count != 0:
+		where = measure.Say("all %d places, for the blank is moved", b.Places)
+	default:
+		where = measure.Say("all %d places, for too few lie under the blank", b.Places)
 	}
 	leans := measure.Say("touch its top at three places (top points), or skim it")
 	switch {
@@ -46,11 +50,13 @@ func (r *Result) bedLies() measure.Said {
 		leans = measure.Say("the skim takes that off")
 	case 2*b.Slope()*w.Blank.OuterRadius() <= w.ZeroError:
 		leans = measure.Say("over all of it no more than the zero error of %v", measure.MM(w.ZeroError))
+	case w.Setups.Count != 0:
+		leans = measure.Say("shim it level in each setup")
 	}
 	left := measure.Say("what is off that plane three places cannot tell")
 	if b.Places > 3 {
 		left = measure.Say("%v off that plane at worst, %v rms, beside the zero error of %v and the scallop of %v: a blank held down follows it, and what is cut is off by as much once it is free",
 			measure.Enough(b.Off, 3), measure.To(b.RMS, 3), measure.MM(w.ZeroError), measure.MM(w.Scallop))
 	}
-	return measure.Say("rises %v along X and %v along Y, %d places %s, and so does a blank laid on it: %v; %v", measure.Tan(b.A), measure.Tan(b.B), b.Places, where, leans, left)
+	return measure.Say("rises %v along X and %v along Y (%v), and so does a blank laid on it: %v; %v", measure.Tan(b.A), measure.Tan(b.B), where, leans, left)
 }
