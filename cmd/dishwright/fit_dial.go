@@ -21,7 +21,7 @@ func (a *app) fitDial(f fitFlags, args []string) (done bool, err error) {
 	if err != nil {
 		return true, err
 	}
-	if !dial.IsTable(data) {
+	if !dial.IsTable(data) && (f.scrap.job == "" || readings.Apart(args[0], data)) {
 		if f.scrap.job != "" {
 			return true, tell.Errorf("--against JOB for readings taken apart from the machine; --job for the table of dishwright readings", "%s is no table of dishwright readings", measure.Quote(args[0]))
 		}

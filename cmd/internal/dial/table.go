@@ -49,15 +49,10 @@ type Filled struct {
 	Step   float64 // the finest figure that a dial's was written to, mm
 }
 
-// IsTable reports whether a file's header is that of such a table.
+// IsTable reports whether a file's header is that of such a table, though a column be missing.
 func IsTable(data []byte) bool {
-	for line := range bytes.Lines(data) {
-		line = bytes.TrimSpace(line)
-		if len(line) > 0 && line[0] != '#' {
-			return bytes.Contains(line, []byte("dial_")) && bytes.Contains(line, []byte("readings"))
-		}
-	}
-	return false
+	h := sketch.Header(data)
+	return bytes.Contains(h, []byte("dial_")) || bytes.Contains(h, []byte("readings"))
 }
 
 // reader reads a table against the job's places.

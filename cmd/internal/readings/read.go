@@ -1,6 +1,7 @@
 package readings
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"path/filepath"
@@ -73,6 +74,17 @@ func Read(file string, data []byte, gauge float64, crown bool) (Set, error) {
 		return Set{}, strict.Faults{{File: file, Line: 1, Column: 1, Message: fmt.Sprintf("%d readings are too many", n), Hint: fmt.Sprintf("at most %d", mostReadings)}}
 	}
 	return s, nil
+}
+
+// Apart reports whether a file is one that Read takes, by its name or its header: readings taken
+// apart from the machine.
+func Apart(file string, data []byte) bool {
+	switch strings.ToLower(filepath.Ext(file)) {
+	case ".yaml", ".yml":
+		return true
+	}
+	h := sketch.Header(data)
+	return bytes.Contains(h, []byte("z_")) || bytes.Contains(h, []byte("depth"))
 }
 
 // add takes a place.

@@ -97,7 +97,10 @@ func Table(file string, data []byte, columns ...Column) (*Values, error) {
 	if twoBytes(data) {
 		return nil, strict.Faults{{File: file, Line: 1, Column: 1, Message: "the table is written in two bytes a letter (UTF-16)", Hint: "save it as UTF-8: plain text, or \"CSV UTF-8\""}}
 	}
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	if bytes.IndexByte(data, 0) >= 0 {
+		return nil, strict.Faults{{File: file, Line: 1, Column: 1, Message: "this is no table of plain text", Hint: "save it as CSV, its header line such as " + strings.Join(headings(columns), ",")}}
+	}
+	data = plain(data)
 	r := &tableReader{file: file, csv: csv.NewReader(bytes.NewReader(data)), out: Values{columns: map[string][]float64{}, texts: map[string][]string{}, places: map[string][]int{}}}
 	r.csv.Comment = '#'
 	r.csv.Comma = separator(data)
@@ -127,19 +130,47 @@ func twoBytes(data []byte) bool {
 	return a == 0xff && b == 0xfe || a == 0xfe && b == 0xff || plain(a) && b == 0 || a == 0 && plain(b)
 }
 
+// plain is a table without its byte-order mark, and without the quotes that a spreadsheet writes
+// before a # over its header.
+func plain(data []byte) []byte {
+	data = bytes.Clone(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf")))
+	for line := range bytes.Lines(data) { // parts of data
+		text := bytes.TrimSpace(line)
+		switch {
+		case bytes.HasPrefix(text, []byte(`"#`)):
+			text[0] = '#'
+		case len(text) > 0 && text[0] != '#':
+			return data
+		}
+	}
+	return data
+}
+
+// Header returns a table's header line, nil where it has none.
+func Header(data []byte) []byte {
+	for line := range bytes.Lines(plain(data)) {
+		if line = bytes.TrimSpace(line); len(line) > 0 && line[0] != '#' {
+			return line
+		}
+	}
+	return nil
+}
+
+// headings are the columns' names, each length in mm.
+func headings(columns []Column) (list []string) {
+	for _, c := range columns {
+		list = append(list, c.heading("mm"))
+	}
+	return list
+}
+
 // separator returns what stands between the names of the header.
 func separator(data []byte) rune {
-	for line := range bytes.Lines(data) {
-		line = bytes.TrimSpace(line)
-		if len(line) == 0 || line[0] == '#' {
-			continue
+	line := Header(data)
+	for _, s := range [...]rune{',', ';', '\t'} {
+		if bytes.ContainsRune(line, s) {
+			return s
 		}
-		for _, s := range [...]rune{',', ';', '\t'} {
-			if bytes.ContainsRune(line, s) {
-				return s
-			}
-		}
-		break
 	}
 	return ','
 }
@@ -171,11 +202,12 @@ func (r *tableReader) next() ([]string, bool) {
 
 // header reads the names of the columns.
 func (r *tableReader) header(columns []Column) bool {
-	var example, known []string
+	var known []string
+	example := headings(columns)
 	each := "place"
 	kinds := map[string]head{}
 	for _, c := range columns {
-		if example = append(example, c.heading("mm")); c.Count {
+		if c.Count {
 			each = c.Name
 		}
 		for _, u := range units {

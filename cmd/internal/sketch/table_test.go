@@ -25,6 +25,7 @@ func TestTable(t *testing.T) {
 		"windows":      "x_mm,y_mm\r\n0,1.5\r\n25.4,-3\r\n",
 		"mark":         "\xef\xbb\xbfx_mm,y_mm\n0,1.5\n25.4,-3",
 		"comments":     "# invented\n\nx_mm,y_mm\n# the tail\n0,1.5\n\n25.4,-3\n",
+		"quoted note":  "\xef\xbb\xbf\"# one, two; three\"\r\nx_mm,y_mm\r\n0,1.5\r\n25.4,-3\r\n",
 		"blanks":       "x_mm, y_mm\n 0 , 1.5\n25.4 ,-3 \n",
 		"quoted plain": "x_mm,y_mm\n\"0\",1.5\n25.4,-3\n",
 	} {
@@ -60,6 +61,7 @@ func TestWrongTables(t *testing.T) {
 		{"x_mm,y_mm\n1,5,2,5\n", "2:1", "4 numbers for 2 columns"},
 		{"x_mm;y_mm\n1,5;2\n", "2:1", "no number"},
 		{"x_mm,y_mm\n\"1,2\n", "2", "no table"},
+		{"PK\x03\x04\x14\x00\x06", "1:1", "no table of plain text"},
 	} {
 		t.Run(tt.text, func(t *testing.T) {
 			_, err := sketch.Table("t.csv", []byte(tt.text), xy...)
