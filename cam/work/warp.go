@@ -28,6 +28,14 @@ func (w *Work) ToldDeepest(z float64) float64 {
 	return w.Warp().LowestCompensated(z, w.Blank.OuterRadius())
 }
 
+// TopAt returns how high the machine finds the blank's top at a place, in the face frame.
+func (w *Work) TopAt(x, y float64) float64 {
+	if w.Top == nil {
+		return 0
+	}
+	return float64(w.Top.A*x) + float64(w.Top.B*y) + w.Top.C
+}
+
 // rises returns how far the blank's top lies above the machine's level at most, over the
 // blank.
 func (w *Work) rises() float64 {

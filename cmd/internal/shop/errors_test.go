@@ -5,6 +5,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -16,6 +18,35 @@ import (
 	"dishwright/cmd/internal/shop"
 	"dishwright/machines"
 )
+
+// A top that was found to lie aslant is touched off again where it is not at Z0: every program
+// says what Z is there. Of three places the plane goes through all of them, so that at a place
+// their heights count by the areas opposite to them.
+func TestAslantTopTouchedAgain(t *testing.T) {
+	at := [3][3]float64{{-100, -100, 0.3}, {120, -90, 0.1}, {0, 110, -0.25}}
+	points := fmt.Sprintf("top points: [{x: %g mm, y: %g mm, z: %g mm}, {x: %g mm, y: %g mm, z: %g mm}, {x: %g mm, y: %g mm, z: %g mm}]\n",
+		at[0][0], at[0][1], at[0][2], at[1][0], at[1][1], at[1][2], at[2][0], at[2][1], at[2][2])
+	o := dishFor("aslant", milli(4572), milli(260), milli(0.15), "half-inch ball", "half-inch ball").with(func(o *order) { o.long = milli(320) })
+	j, err := job.Load("job.yaml", append(o.yaml(), points...))
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	p := r.Report.Touch
+	area := func(x1, y1, x2, y2, x3, y3 float64) float64 { return (x2-x1)*(y3-y1) - (x3-x1)*(y2-y1) }
+	z := 0.0
+	for i := range at {
+		a, b := at[(i+1)%3], at[(i+2)%3]
+		z += at[i][2] * area(p.X, p.Y, a[0], a[1], b[0], b[1]) / area(at[0][0], at[0][1], at[1][0], at[1][1], at[2][0], at[2][1])
+	}
+	require.Greater(t, math.Abs(z), 0.05, "there would be nothing to tell")
+	for _, s := range r.Report.Order {
+		m := regexp.MustCompile(`Z set to (-?[0-9.]+) mm and that thickness`).FindStringSubmatch(s.Touch[1])
+		require.NotNil(t, m, s.Touch[1])
+		told, err := strconv.ParseFloat(m[1], 64)
+		require.NoError(t, err)
+		require.InDelta(t, z, told, 0.001)
+	}
+}
 
 // Programs that are laid for a machine's errors, for a top that does not lie level, and
 // for both in several setups: run by a machine with these errors they leave what is

@@ -85,9 +85,9 @@ func (b bench) touchZ() string {
 	case b.raw():
 		on, high = "the highest place of the blank's raw top", w.Skim.Off
 	case t.On == work.TouchApex && b.setup.Number <= 1:
-		on = "the blank's top at X0 Y0, the apex"
+		on, high = "the blank's top at X0 Y0, the apex", w.TopAt(0, 0)
 	case b.touch != nil:
-		on = "the blank's top" + placeBeside + b.at(b.touch.X, b.touch.Y) + ", never inside the face"
+		on, high = "the blank's top"+placeBeside+b.at(b.touch.X, b.touch.Y)+", never inside the face", w.TopAt(b.touch.X, b.touch.Y)
 	}
 	switch {
 	case t.On != "" && t.Block > 0:
