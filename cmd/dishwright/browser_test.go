@@ -93,6 +93,17 @@ func TestBrowser(t *testing.T) {
 	pages["crowded"] = write("crowded", "sheet", filepath.Join("testdata", "crowded.yaml"))
 	pages["readings"] = write("readings", "fit", readings, "--radius", "25 ft", "--gauge", "0.05 mm", "--sheet", "-")
 	pages["names"] = write("names", "sheet", "short", "--set", `name="`+`<b>W</b>&amp;`+longWord+`"`)
+	set := func(name string, args ...string) {
+		folder := filepath.Join(dir, name+".set")
+		var out, notes bytes.Buffer
+		require.Zero(t, run(append(args, "-o", folder), nil, &out, &notes), notes.String())
+		names, pages[name] = append(names, name), filepath.Join(folder, "sheet.html")
+	}
+	set("scrap", "scrap", "octave-mandolin")
+	set("scrap in inches", "scrap", "--machine", "inch-24", "--cutter", "bull", "--diameter", "1 1/4 in", "--corner", "1/4 in")
+	for _, of := range []string{"face", "top", "bed"} {
+		set("dial "+of, "readings", "guitar-28ft", "--of", of, "--travel", "0.5 in")
+	}
 	for _, s := range names {
 		for _, l := range looks {
 			t.Run(s+"/"+l.name, func(t *testing.T) { look(t, ctx, pages[s], s, l.name, l.width, l.print, l.paper) })
@@ -103,8 +114,9 @@ func TestBrowser(t *testing.T) {
 // printed are the pages of a sheet that has others than one at the machine, one of steps and one
 // for after: of many programs or setups there are more steps, a pair has a page more for each
 // piece, a rim nothing to run.
-var printed = map[string]int{"arc-gauges": 4, "hand-board": 4, "dish-in-turns": 6, "dish-and-caul": 8, "crowded": 6,
-	"bouzouki-sides": 3, "mandola-sides": 4, "parlour-cutaway": 4, "ukulele-sides": 4, "flat-top-sides": 5, "readings": 1}
+var printed = map[string]int{"arc-gauges": 4, "hand-board": 4, "dish-in-turns": 6, "dish-and-caul": 8, "crowded": 7,
+	"bouzouki-sides": 3, "mandola-sides": 4, "parlour-cutaway": 4, "ukulele-sides": 4, "flat-top-sides": 5, "readings": 1,
+	"scrap": 4, "scrap in inches": 4, "dial face": 2, "dial top": 2, "dial bed": 3}
 
 // longWord is a name without a blank, wider than any page.
 const longWord = "dishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdishdish"

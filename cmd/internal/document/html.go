@@ -99,14 +99,18 @@ func (f Facts) html(w *web) {
 }
 
 func (t Table) html(w *web) {
-	class := ""
-	switch {
-	case t.Words:
-		class = ` class="words"`
-	case t.Write:
-		class = ` class="write"`
+	var class []string
+	if t.Words {
+		class = append(class, "words")
 	}
-	w.put("<table"+class+">\n<caption>%s</caption>\n<thead>\n<tr>", t.Caption)
+	if t.Write {
+		class = append(class, "write")
+	}
+	attribute := ""
+	if len(class) > 0 {
+		attribute = ` class="` + strings.Join(class, " ") + `"`
+	}
+	w.put("<table"+attribute+">\n<caption>%s</caption>\n<thead>\n<tr>", t.Caption)
 	for _, h := range t.Head {
 		w.put("<th scope=\"col\">%s</th>", h)
 	}

@@ -19,6 +19,7 @@ const (
 const (
 	after  = 0.4
 	around = 0.3
+	write  = 1.0 // where there is room to write
 )
 
 // tall is about how many lines of a text so wide the parts take on paper.
@@ -51,7 +52,9 @@ func onPaper(p Part, width int) float64 {
 	case Facts:
 		rows = len(p)
 	case Table:
-		rows = len(p.Rows)
+		if rows = len(p.Rows); p.Write {
+			return float64(len(p.lines(width))) + write*float64(rows)
+		}
 	}
 	return float64(len(p.lines(width))) + around*float64(rows)
 }

@@ -25,15 +25,20 @@ type Groove struct {
 	Z        float64
 }
 
-// Lettered is a mark with its letter: a length, its letter beyond From, or where both ends are
-// one place, a depth.
+// Lettered is a mark with its letter: a length, its letter beyond From or, where it is long,
+// beside it there, or where both ends are one place, a depth.
 type Lettered struct {
 	Letter   string
 	From, To Point
 }
 
-// beyond is how far from the end of a length its letter stands, mm of paper.
-const beyond = 2.6
+// How far from a length its letter stands, beyond its end or beside it where it is long, mm of
+// paper.
+const (
+	beyond = 2.6
+	nextTo = 2.0
+	long   = 15.0
+)
 
 // cutGrey is the tone of what is cut.
 const cutGrey = 0.88
@@ -69,8 +74,12 @@ func Marks(v MarksView, wide float64, title string) *Figure {
 		}
 		f.Line(picture.Medium, a, b)
 		f.ends(a, b)
-		out := r2.Scale(beyond, r2.Unit(r2.Sub(a, b)))
-		f.Text(Point{X: a.X + out.X, Y: a.Y + out.Y + 1.2}, picture.Middle, m.Letter)
+		way, length := r2.Unit(r2.Sub(a, b)), r2.Norm(r2.Sub(a, b))
+		at := r2.Add(a, r2.Scale(beyond, way))
+		if length > long { // beside it: beyond its ends may lie the scrap's edge
+			at = r2.Add(r2.Sub(a, r2.Scale(2*beyond, way)), r2.Scale(nextTo, Point{X: math.Abs(way.Y), Y: -math.Abs(way.X)}))
+		}
+		f.Text(Point{X: at.X, Y: at.Y + 1.2}, picture.Middle, m.Letter)
 	}
 	corner := fr.p(Point{X: -half, Y: -half})
 	f.arrow(Point{X: corner.X - 3, Y: corner.Y + 3}, 9, 0, "X")

@@ -14,25 +14,25 @@ import (
 // practice stands above what is of the trade: no standard says it.
 const practice = " (common practice: what the makers of glue, abrasive and board say goes before it)"
 
-// after is what is done with a piece when it is cut.
-func (c cut) after() (d document.Document) {
+// after is what is done with a piece when it is cut: what stays on one page together.
+func (c cut) after() []document.Document {
+	title, common, list := c.Words().Use()
 	if c.Job.Marks != nil {
-		title, common, list := c.Words().Use()
-		d = append(append(c.marks(), document.Heading("How"), document.List(c.Words().Checks())), practised(title, common, document.List(list))...)
-		return d
+		drawing, table := c.marks()
+		how := append(document.Document{document.Heading("How"), document.List(c.Words().Checks())}, practised(title, common, document.List(list))...)
+		return []document.Document{append(drawing, how...), {table}}
 	}
-	d = append(d, document.Paragraph{Lead: "Measure again", Text: "when the dust is gone, the next day, and before each use: wood and MDF move once their skin is cut, and swell with moisture. " +
-		"Seal both faces, the edges and every hole alike soon after cutting (common practice); keep it on a flat support that carries all of it."})
+	d := document.Document{document.Paragraph{Lead: "Measure again", Text: "when the dust is gone, the next day, and before each use: wood and MDF move once their skin is cut, and swell with moisture. " +
+		"Seal both faces, the edges and every hole alike soon after cutting (common practice); keep it on a flat support that carries all of it."}}
 	if list := c.Words().Checks(); len(list) > 0 {
 		d = append(d, document.List(list))
 	} else {
 		d = append(d, document.Columns{{c.depths()}, {c.gaugeHeights()}}, document.Heading("What a difference means"), document.List(c.differences()))
 	}
-	if title, common, list := c.Words().Use(); title != "" {
-		return append(d, practised(title, common, document.List(list))...)
+	if title != "" {
+		return []document.Document{append(d, practised(title, common, document.List(list))...)}
 	}
-	d = append(d, practised("The covering", true, document.List(c.covering()))...)
-	return append(d, practised("First sanding", true, c.sanding())...)
+	return []document.Document{d, practised("The covering", true, document.List(c.covering())), practised("First sanding", true, c.sanding())}
 }
 
 // practised puts what is common practice under a heading that says so.
@@ -110,7 +110,7 @@ func (c cut) gaugeHeights() document.Table {
 func (c cut) differences() []string {
 	w, reach := &c.Plan.Work, c.reach()
 	list := []string{
-		fmt.Sprintf("More at every place, in proportion: the radius is smaller by that share; less: it is larger. One percent of the radius is %s at the full width.", c.u.Length(dish.Drop(w.Face.Radius/1.01, reach)-dish.Drop(w.Face.Radius, reach), 3)),
+		fmt.Sprintf("More everywhere, in proportion: the radius is smaller by that share; less: larger. One percent is %s at full width.", c.u.Length(dish.Drop(w.Face.Radius/1.01, reach)-dish.Drop(w.Face.Radius, reach), 3)),
 		"The same at every place: the straightedge stood on a chip, or the gauge's zero, set on a flat plate, was off; the radius is right.",
 		"Another along X than along Y: the face is not round, or the board has moved.",
 	}
@@ -124,7 +124,7 @@ func (c cut) differences() []string {
 		}
 	}
 	if s := c.Report.Sag; s != nil {
-		list = append(list, "It sags "+s.Says(c.u)+".")
+		list = append(list, "It sags "+s.Briefly(c.u)+".")
 		if layers := s.Laminated(c.u); layers != "" {
 			list = append(list, layers+".")
 		}
@@ -140,21 +140,21 @@ func roughly(like measure.Length, mm float64) string {
 
 // covering says how the abrasive, cork or leather is glued on.
 func (c cut) covering() []string {
-	first := "The wood is cut for no covering: an abrasive sheet makes the radius less by its thickness, which no one can measure; lumps and thick glue matter more."
+	first := "The wood is cut for no covering: a sheet of abrasive takes less off the radius than anyone can measure; lumps matter more."
 	if thick := c.Plan.Work.Covering; thick > 0 {
-		first = fmt.Sprintf("The wood is cut for a covering of %s: measure yours, glue included, in five places, and write them as covering: {measured: [...]}.", c.u.Length(thick, 2))
+		first = fmt.Sprintf("The wood is cut for a covering of %s. Measure yours with its glue in five places: covering: {measured: [...]}.", c.u.Length(thick, 2))
 		if uneven := c.Plan.Work.Uneven; uneven > 0 {
 			first = fmt.Sprintf("The wood is cut for a covering of %s, the mean of the places where it was measured. They differ by %s: that comes on top of the certified scallop of %s.", c.u.Length(thick, 3), c.u.Length(uneven, 3), c.u.Length(c.Plan.Work.Scallop, 3))
 		}
 	}
-	flat := "A flat sheet does not lie on a sphere: cut it into wedges or strips with narrow gaps; the job's key covering layout draws them, and tells whether one disc lies."
+	flat := "A flat sheet does not lie on a sphere: cut wedges or strips with narrow gaps; the key covering layout draws them."
 	list := []string{first}
 	if k := c.Report.Covering; k != nil {
 		flat = "Cut it by covering.svg, seen from above with the grain up: " + k.Layout(c.u) + "."
 	}
 	list = append(list, flat)
 	if k := c.Report.Covering; k == nil || k.OnePiece == nil {
-		list = append(list, "Never overlap a seam: a rim rides up on it and tears it. Cut with a sharp knife from the back, grain down, the pieces mirrored then.")
+		list = append(list, "Never overlap a seam: a rim rides up on it and tears it. Cut from the back with a sharp knife, the pieces mirrored.")
 	} else {
 		list = append(list, "A self-adhesive disc: fold back a hand's width of its liner, set its middle on the centre of the face, and roll from there outward as the liner comes off; it does not lift again.")
 	}

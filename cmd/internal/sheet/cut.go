@@ -54,7 +54,7 @@ func cutPages(r *shop.Result) (pages []document.Page) {
 	}
 	pages = append(pages, document.Fill("Steps", stepGroups(pieces))...)
 	for i, c := range pieces {
-		pages = append(pages, document.Page{Title: "For after: " + c.Words().Heading(), Parts: c.after()})
+		pages = append(pages, document.Fill("For after: "+c.Words().Heading(), c.after())...)
 		if i == 0 {
 			last := &pages[len(pages)-1]
 			last.Parts = append(last.Parts, document.Paragraph{Lead: "More:", Text: more})
@@ -64,7 +64,7 @@ func cutPages(r *shop.Result) (pages []document.Page) {
 }
 
 // more says where the rest is told.
-const more = "dishwright check JOB --full tells all figures, other scallops, defaults and what is worth knowing; dishwright manual programs, what to do with a program that stopped; covering, how it is cut and laid; sides, sanding and gluing."
+const more = "dishwright check JOB --full tells all figures; dishwright manual programs (after a stop), covering, sides, fit."
 
 // atMachine is the page that stands at the machine, or as many as it needs: what is certified and
 // what can hurt someone, the drawings with what is set by them, the programs.

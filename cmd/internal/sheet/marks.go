@@ -9,24 +9,24 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// marks is where the marks of a scrap are measured, with room for the figures.
-func (c cut) marks() document.Document {
+// marks is where the marks of a scrap are measured, and room for the figures.
+func (c cut) marks() (drawing document.Document, table document.Table) {
 	l := c.Job.Marks
 	v := figure.MarksView{Size: l.Size, Radius: l.Body.Radius(), Ruler: c.u}
 	plan := func(p r3.Vec) r2.Vec { return r2.Vec{X: p.X, Y: p.Y} }
 	for _, k := range l.Cuts {
 		v.Cuts = append(v.Cuts, figure.Groove{From: plan(k.From), To: plan(k.To), Z: k.From.Z})
 	}
-	t := document.Table{Caption: "What is measured, " + c.u.Unit() + ", each at three places", Head: []string{"mark", "what", "by", "told", "first", "second", "third"}, Words: true}
+	table = document.Table{Caption: "What is measured, " + c.u.Unit() + ", each at three places", Head: []string{"mark", "what", "by", "told", "first", "second", "third"}, Words: true, Write: true}
 	for _, m := range l.Marks {
 		v.Marks = append(v.Marks, figure.Lettered{Letter: m.Letter, From: m.From, To: m.To})
 		told := c.u.Fixed(m.Nominal, 2)
 		if m.Kind == scrap.Strip {
 			told = "about " + c.u.Fixed(m.Nominal, 1)
 		}
-		t.Rows = append(t.Rows, []string{m.Letter, m.What, tools[m.Kind], told, "", "", ""})
+		table.Rows = append(table.Rows, []string{m.Letter, m.What, tools[m.Kind], told, "", "", ""})
 	}
-	return append(drawn(figure.Marks(v, marksUnits, "where the scrap is measured")), t)
+	return drawn(figure.Marks(v, marksUnits, "where the scrap is measured")), table
 }
 
 // marksUnits is how wide the drawing of a scrap is made: its letters are then large enough.

@@ -18,21 +18,19 @@ func OfReadings(s *dial.Set) []byte {
 	for _, one := range r.Before {
 		before = append(before, document.Step{Text: one})
 	}
-	pages := []document.Page{
-		{Title: "Before the program " + s.Name, Parts: document.Document{document.Caution(dial.Caution), before,
-			document.Paragraph{Text: "X0, Y0 and Z are those of the gauge afterwards: all of them are set anew before anything is cut."}}},
-		{Title: "Reading: " + s.What(), Parts: append(drawn(places(s)), figures(s),
-			document.List{
-				"The program waits at each place until you go on. Read the dial and its small hand, count whole turns, write the figure down.",
-				"About is what the dial shows of a face as the job has it: a figure far beside it is a turn that was miscounted, or something under the tip.",
-				"The figures go into " + dial.CSVName + ", its first and last columns as they are; then dishwright fit " + dial.CSVName + " --job and the job's file.",
-			})},
-	}
+	pages := document.Fill("Before the program "+s.Name, []document.Document{{document.Caution(dial.Caution), before,
+		document.Paragraph{Text: "X0, Y0 and Z are those of the gauge afterwards: all of them are set anew before anything is cut."}}})
 	var tell document.List
 	for _, c := range r.Cannot {
 		tell = append(tell, capital(c.In(s.Job.Ruler))+".")
 	}
-	pages[1].Parts = append(pages[1].Parts, document.Heading("What such readings cannot tell"), tell)
+	pages = append(pages, document.Fill("Reading: "+s.What(), []document.Document{append(drawn(places(s)), figures(s)), {
+		document.List{
+			"The program waits at each place until you go on. Read the dial and its small hand, count whole turns, write the figure down.",
+			"About is what the dial shows of a face as the job has it: a figure far beside it is a turn that was miscounted, or something under the tip.",
+			"The figures go into " + dial.CSVName + ", its first and last columns as they are; then dishwright fit " + dial.CSVName + " --job and the job's file.",
+		},
+		document.Heading("What such readings cannot tell"), tell}})...)
 	return document.Sheet{Title: r.Name, Tag: "readings " + r.Readings, Pages: pages}.HTML()
 }
 

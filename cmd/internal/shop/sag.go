@@ -50,30 +50,34 @@ func (r *Result) sag() {
 	r.Report.Sag = s
 }
 
-// Says is that in words.
-func (s Sag) Says(u measure.Ruler) string {
-	text := fmt.Sprintf("by %s in its middle under a hand's %s N and its own weight (estimate: a flat plate of %s of %s, %s N/mm2)",
-		u.Length(s.SagMM, 3), measure.FormatShort(s.ForceN, 0), u.Length(s.LeftMM, 1), s.Material, measure.FormatShort(s.Modulus, 0))
+// Briefly says how far it sinks and where.
+func (s Sag) Briefly(u measure.Ruler) string {
+	text := fmt.Sprintf("by %s in its middle under a hand's %s N and its own weight", u.Length(s.SagMM, 3), measure.FormatShort(s.ForceN, 0))
 	switch s.Support {
 	case work.OnBoard:
-		text = "not at all: a flat board carries all of it, held down"
+		return "not at all: a flat board carries all of it, held down"
 	case work.OnRibs:
-		text = fmt.Sprintf("between ribs %s apart %s", u.Length(s.RibsMM, 1), text)
+		return fmt.Sprintf("between ribs %s apart %s", u.Length(s.RibsMM, 1), text)
 	case work.OnRim:
-		text = "carried at its rim, " + text
-	default:
-		text = "loose on a bench that is hollow under it, " + text
-		if s.SagMM >= work.BenchFlat {
-			text += ", no further than benches are hollow (about, common practice)"
-		}
+		return "carried at its rim, " + text
+	}
+	return "loose on a bench that is hollow under it, " + text
+}
+
+// Says says that, of what it is an estimate, what it makes of the radius and what would be enough.
+func (s Sag) Says(u measure.Ruler) string {
+	text := s.Briefly(u)
+	if s.Support == work.OnBoard {
+		return text
+	}
+	text += fmt.Sprintf(" (estimate: a flat plate of %s of %s, %s N/mm2)", u.Length(s.LeftMM, 1), s.Material, measure.FormatShort(s.Modulus, 0))
+	if s.Support == work.OnBench && s.SagMM >= work.BenchFlat {
+		text += ", no further than benches are hollow (about, common practice)"
 	}
 	if s.RadiusMM > 0 {
 		text += fmt.Sprintf("; it is so much deeper at its rim then, as one of %s", u.Dome(s.RadiusMM))
 	}
-	if s.Support != work.OnBoard {
-		text += fmt.Sprintf("; %s of wood under its middle keep that under the scallop of %s", u.Up(s.FloorMM, 0), u.Length(s.scallop, 3))
-	}
-	return text
+	return text + fmt.Sprintf("; %s of wood under its middle keep that under the scallop of %s", u.Up(s.FloorMM, 0), u.Length(s.scallop, 3))
 }
 
 // Laminated says what its layers are worth; empty of a single one.
