@@ -3,6 +3,8 @@ package figure
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/spatial/r2"
+
 	"dishwright/cmd/internal/picture"
 	"dishwright/dish"
 	"dishwright/dish/measure"
@@ -13,6 +15,7 @@ type BlankView struct {
 	Blank     dish.Blank
 	Rim       float64   // of a round face; 0 for another
 	Edges     [][]Point // of the face where it is not round, or of templates
+	Clear     bool      // no letter of the zero stands on an edge: of a scrap, whose cuts lie close to it
 	HoldDowns []Disc
 	Room      []Disc // where there is room to hold
 	Touch     *Point // where Z0 is touched off; nil for the bed
@@ -49,16 +52,21 @@ func Blank(v BlankView, title string) *Figure {
 	}
 	f.Line(picture.Axis, Point{X: fr.at.X - 4, Y: zero.Y}, Point{X: fr.at.X + fr.wide() + 4, Y: zero.Y})
 	f.Line(picture.Axis, Point{X: zero.X, Y: top - 4}, Point{X: zero.X, Y: top + fr.high() + 4})
-	f.arrow(zero, 9, 0, "X")
-	f.arrow(zero, 0, -9, "Y")
-	f.Text(Point{X: zero.X - 1, Y: zero.Y + 4}, picture.End, "X0 Y0")
+	write := func(text string, spots ...picture.Spot) { f.Text(spots[0].At, spots[0].Anchor, text) }
+	if v.Clear {
+		f.takeEdges(fr, v)
+		write = func(text string, spots ...picture.Spot) { f.Place(0, []string{text}, spots...) }
+	}
+	write("X", f.shaft(zero, 9, 0), picture.Spot{At: Point{X: fr.at.X + fr.wide() + 1, Y: zero.Y - 1}}) // or at the axis's end
+	write("Y", f.shaft(zero, 0, -9), picture.Spot{At: Point{X: zero.X + 1, Y: top - 1}})
+	write("X0 Y0", picture.Spot{Anchor: picture.End, At: Point{X: zero.X - 1, Y: zero.Y + 4}}, picture.Spot{At: Point{X: zero.X + 1, Y: zero.Y + 4}})
 	for _, m := range v.Marks {
 		at, in := fr.p(m.At), fr.p(m.In)
 		f.Line(picture.Bold, at, in)
 		f.Text(Point{X: in.X + 0.6*(in.X-at.X), Y: in.Y + 0.6*(in.Y-at.Y) + 1.2}, picture.Middle, m.Name)
 	}
 	if v.Touch != nil {
-		f.touch(fr.p(*v.Touch))
+		write("Z0", f.touch(fr.p(*v.Touch))...)
 	}
 	// The dimensions below; the height of a rectangle beside it.
 	y := top + fr.high() + 9
@@ -82,8 +90,35 @@ func Blank(v BlankView, title string) *Figure {
 	return f.Figure
 }
 
-// touch marks where Z0 is touched off.
-func (f paper) touch(at Point) {
+// touch marks where Z0 is touched off, and returns where its name may stand: above it, to the
+// right, to the left or below.
+func (f paper) touch(at Point) []picture.Spot {
 	f.Area(0, Point{X: at.X, Y: at.Y}, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
-	f.Text(Point{X: at.X, Y: at.Y - 3.8}, picture.Middle, "Z0")
+	return []picture.Spot{
+		{Anchor: picture.Middle, At: Point{X: at.X, Y: at.Y - 3.8}},
+		{At: Point{X: at.X + 2.4, Y: at.Y - 1.2}},
+		{Anchor: picture.End, At: Point{X: at.X - 2.4, Y: at.Y - 1.2}},
+		{Anchor: picture.Middle, At: Point{X: at.X, Y: at.Y + 3.4}},
+	}
+}
+
+// takeEdges keeps letters off the edges, the axes' arrows and the mark of the touch.
+func (f paper) takeEdges(fr frame, v BlankView) {
+	const stroke = 0.3
+	take := func(list ...Point) {
+		lo, hi := box(list)
+		f.Take(r2.Box{Min: Point{X: lo.X - stroke, Y: lo.Y - stroke}, Max: Point{X: hi.X + stroke, Y: hi.Y + stroke}})
+	}
+	for _, e := range v.Edges {
+		for i, p := range e {
+			take(fr.p(e[(i+len(e)-1)%len(e)]), fr.p(p))
+		}
+	}
+	zero := fr.p(Point{})
+	take(zero, Point{X: zero.X + 9, Y: zero.Y})
+	take(zero, Point{X: zero.X, Y: zero.Y - 9})
+	if v.Touch != nil {
+		at := fr.p(*v.Touch)
+		take(at, Point{X: at.X - 1.6, Y: at.Y - 3}, Point{X: at.X + 1.6, Y: at.Y - 3})
+	}
 }

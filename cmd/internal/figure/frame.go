@@ -65,12 +65,18 @@ func (f paper) cross(p picture.Pen, at Point, size float64) {
 
 // arrow draws an axis with its letter.
 func (f paper) arrow(from Point, dx, dy float64, label string) {
+	at := f.shaft(from, dx, dy)
+	f.Text(at.At, at.Anchor, label)
+}
+
+// shaft draws an axis, and returns where its letter stands.
+func (f paper) shaft(from Point, dx, dy float64) picture.Spot {
 	to := Point{X: from.X + dx, Y: from.Y + dy}
 	f.Line(picture.Bold, from, to)
 	n := math.Hypot(dx, dy)
 	ux, uy := dx/n, dy/n
 	f.Area(0, to, Point{X: to.X - 2.4*ux + 0.9*uy, Y: to.Y - 2.4*uy + 0.9*ux}, Point{X: to.X - 2.4*ux - 0.9*uy, Y: to.Y - 2.4*uy - 0.9*ux})
-	f.Text(Point{X: to.X + 2.2*ux + 1.4*math.Abs(uy), Y: to.Y + 2.2*uy*0.3 + 1.1*math.Abs(ux)}, picture.Start, label)
+	return picture.Spot{At: Point{X: to.X + 2.2*ux + 1.4*math.Abs(uy), Y: to.Y + 2.2*uy*0.3 + 1.1*math.Abs(ux)}}
 }
 
 // level writes a height at the left edge.

@@ -139,6 +139,7 @@ func (r *Result) blankView() figure.BlankView {
 			v.Edges = append(v.Edges, figure.Groove{From: r2.Vec{X: one.From.X, Y: one.From.Y}, To: r2.Vec{X: one.To.X, Y: one.To.Y}}.Shape(one.Radius))
 		}
 	}
+	v.Clear = r.Job.Marks != nil
 	v.HoldDowns = standing(w)
 	if len(w.HoldDowns) == 0 {
 		for _, h := range r.Report.HoldPlaces {
