@@ -47,6 +47,7 @@ type Verdict struct {
 	Defaults    []keys.Default  `json:"defaults"`           // of the spindle and the cutters, where the job says nothing of them
 
 	sentence func(certified, corner float64) measure.Said // of the piece with the higher scallop, while they are proven
+	faced    bool                                         // has a piece a face, on which a scallop stands?
 }
 
 // ProvenText is one program that was read.
@@ -200,6 +201,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 // take takes over the figures and findings of a proof.
 func (v *Verdict) take(c covers, r proof.Result) {
 	s := newScallop(c, r.Scallop)
+	v.faced = v.faced || c.work.HasFace()
 	gouge, bite, corner := max(0, r.Gouge.Amount), 0.0, newCorner(r.CornerRounding)
 	for _, b := range r.Bites {
 		bite = max(bite, b)

@@ -74,8 +74,11 @@ func (v Verdict) facts(u measure.Ruler) document.Facts {
 	if *v.GougeMM >= proof.UnknownDepth {
 		gouge = "not known"
 	}
-	return document.Facts{job,
-		{Label: "scallop", Text: fmt.Sprintf("%s asked, highest at %s,\n%s", u.Length(s.AskedMM, 4), u.Place(*s.XMM, *s.YMM), v.Certificate.In(u))},
+	certified := document.Fact{Label: "edges", Text: v.Certificate.In(u)}
+	if v.faced {
+		certified = document.Fact{Label: "scallop", Text: fmt.Sprintf("%s asked, highest at %s,\n%s", u.Length(s.AskedMM, 4), u.Place(*s.XMM, *s.YMM), v.Certificate.In(u))}
+	}
+	return document.Facts{job, certified,
 		{Label: "gouge", Text: gouge},
 		{Label: "deepest bite", Text: u.Length(*v.DeepestBite, 2)},
 	}
