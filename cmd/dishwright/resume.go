@@ -115,6 +115,9 @@ func (f resumeFlags) stopped(w *work.Work) (s shop.Stopped, err error) {
 	if len(s.Program) > most {
 		return s, tell.Errorf("a program that dishwright wrote", "%s has more than %d MB", sources[0].Name, most/1_000_000)
 	}
+	if shop.OfScrap(s.Program) {
+		return s, tell.Errorf("cut a new scrap, from its air lap on: it takes minutes", "%s cuts a scrap, whose marks tell nothing unless all of them are cut in one run", measure.Quote(sources[0].Name))
+	}
 	for _, l := range [...]struct {
 		name, text string
 		r          measure.Range

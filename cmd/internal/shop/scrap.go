@@ -99,12 +99,15 @@ var scrapLine = regexp.MustCompile(`(?im)^\(piece: ` + pieceScrap + `\)\s*$`)
 // mostHead is far more than the head of a program has, bytes.
 const mostHead = 1 << 16
 
+// OfScrap reports whether a program says in its head that it cuts a scrap.
+func OfScrap(program []byte) bool { return scrapLine.Match(program[:min(len(program), mostHead)]) }
+
 // ofScrap reports whether a program says in its head that it cuts a scrap; the reader that
 // comes back gives all of it.
 func ofScrap(text io.Reader) (io.Reader, bool) {
 	b := bufio.NewReaderSize(text, mostHead)
 	head, _ := b.Peek(mostHead)
-	return b, scrapLine.Match(head)
+	return b, OfScrap(head)
 }
 
 // scraps holds those programs that cut a scrap against the scrap of the job, and returns the
