@@ -127,7 +127,7 @@ func (scrapWords) Checks() []string {
 	return []string{
 		"Before it is freed write +X and +Y on the scrap. Measure it away from the machine. Take the dust out of its corners and brush burr off; sand nothing.",
 		"Read each mark at several places, and write each reading in a row of its own of readings.csv, which lies beside the programs; leave empty what cannot be read.",
-		"dishwright fit --scrap readings.csv says what the machine is off by, how sure that is, and what this scrap cannot show. dishwright manual scrap says how each mark is read.",
+		"dishwright fit --scrap readings.csv --job JOB says what the machine is off by, how sure that is, and what this scrap cannot show. JOB is the job's file, as the scrap was made for it; where scrap.yaml lies beside the readings, leave --job out. dishwright manual scrap says how each mark is read.",
 	}
 }
 

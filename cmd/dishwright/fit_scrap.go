@@ -2,6 +2,8 @@ package main
 
 import (
 	"context"
+	"os"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -9,6 +11,7 @@ import (
 	"dishwright/cam/job"
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/readings"
+	"dishwright/cmd/internal/shop"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
@@ -26,7 +29,8 @@ func (f *scrapFlags) add(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&f.rule, "rule", "", "with --scrap: step of the rule (0.5 mm or 1/64 in)")
 }
 
-// alone refuses the flags that mean nothing beside --scrap, or without it.
+// alone refuses the flags that mean nothing beside --scrap, or without it. Without --job the
+// job that lies beside the table counts, of a scrap that was made without one.
 func (f *scrapFlags) alone(cmd *cobra.Command) error {
 	if f.table == "" {
 		for _, name := range []string{"calliper", "rule"} {
@@ -41,7 +45,11 @@ func (f *scrapFlags) alone(cmd *cobra.Command) error {
 			return tell.Errorf("leave it out", "--%s means nothing to a scrap", name)
 		}
 	}
-	if f.job == "" {
+	if own := filepath.Join(filepath.Dir(f.table), scrapJobName); f.job == "" {
+		if _, err := os.Stat(own); err == nil {
+			f.job = own
+			return nil
+		}
 		return tell.Errorf("dishwright fit --scrap "+f.table+" --job JOB", "--scrap needs the job that the scrap was cut for")
 	}
 	return nil
@@ -137,17 +145,25 @@ func scrapOf(j job.Job, t readings.ScrapTable) (string, *scrap.Layout, error) {
 }
 
 // leftOf proves the job's programs, as they are planned, with what the scrap shows; nil of a
-// job without a face, and where a spindle leans more than the scrap can show.
+// job without a face, and where a spindle leans more than the scrap can show. What the scrap's
+// cutter lacks of its diameter counts for no other one.
 func (a *app) leftOf(ctx context.Context, j job.Job, r *readings.ScrapReport) (*readings.Left, error) {
-	if !j.Work.HasFace() || r.Beyond() {
+	switch {
+	case !j.Work.HasFace():
 		return nil, nil
+	case r.Beyond():
+		var err error
+		r.Finish, err = shop.FinishCutter(j)
+		return nil, err
 	}
 	made, err := a.runJob(ctx, j)
 	if err != nil {
 		return nil, err
 	}
+	r.Finish = made.Plan.Finish
 	tilt, leans := r.Tilt()
 	lacks, worn := r.Lacks()
+	worn = worn && !r.Another()
 	s := made.Report.Scallop
 	left := &readings.Left{AskedMM: s.AskedMM, PlannedMM: s.CertifiedMM, Found: leans || worn}
 	if left.Found {

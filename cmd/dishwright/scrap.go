@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -66,7 +68,8 @@ a cutter: --machine, --cutter and --diameter. dishwright manual scrap tells more
 			if err != nil || asJSON {
 				return err
 			}
-			writeDocument(a.report(), madeParts(r, dir))
+			fit := document.Document{document.Heading("when its marks are measured"), document.Paragraph{Lead: "  " + a.fitOf(args, dir)}}
+			writeDocument(a.report(), append(fit, madeParts(r, dir)...))
 			return nil
 		},
 	}
@@ -122,6 +125,36 @@ func (a *app) scrapOf(flags *pflag.FlagSet, f triedFlags, args []string, dir str
 	}
 	s, err = j.Scrap(name)
 	return s, nil, err
+}
+
+// fitOf is the command that reads the scrap's table, with the job as this call has it.
+func (a *app) fitOf(args []string, dir string) string {
+	list := []string{"dishwright fit --scrap", typed(filepath.Join(dir, shop.ScrapReadings)), "--job"}
+	if len(args) == 0 {
+		return strings.Join(append(list, typed(filepath.Join(dir, scrapJobName))), " ")
+	}
+	list = append(list, typed(args[0]))
+	for _, set := range a.sets {
+		list = append(list, "--set", typed(set))
+	}
+	if a.shop != "" {
+		list = append(list, "--shop", typed(a.shop))
+	}
+	return strings.Join(list, " ")
+}
+
+// oneWord are texts that a shell takes for one word as they stand.
+var oneWord = regexp.MustCompile(`^[\pL\pN_./:=,+@-]+$`)
+
+// typed is a word as it is typed to a shell.
+func typed(word string) string {
+	switch {
+	case oneWord.MatchString(word):
+		return word
+	case !strings.ContainsAny(word, "\"$`\\!"):
+		return `"` + word + `"`
+	}
+	return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
 }
 
 // job writes the job of a machine and a cutter, as it stands in a file.

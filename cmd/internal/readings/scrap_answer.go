@@ -37,7 +37,11 @@ func (r *ScrapReport) lines() {
 		add("shop file", "spindle tilt: %v", measure.Tan(math.Ceil(most*1e4)/1e4))
 	}
 	if most, told := r.Lacks(); told && most > 0 {
-		add("shop file", "undersize: %v", measure.Enough(most, 2))
+		whose := ""
+		if r.Another() { // the key is of all cutters
+			whose = " # of " + r.Cutter + " alone"
+		}
+		add("shop file", "undersize: %v%s", measure.Enough(most, 2), whose)
 	}
 	var each []string
 	var args []any
@@ -111,7 +115,11 @@ func (s Share) In(u measure.Ruler) string {
 
 // Answer says what becomes of the scallop, and what the readings tell.
 func (r ScrapReport) Answer(u measure.Ruler) document.Document {
-	d := document.Document{document.Paragraph{Text: r.Verdict.In(u)}, document.Space{}, r.facts(u)}
+	d := document.Document{document.Paragraph{Text: r.Verdict.In(u)}}
+	if r.Another() {
+		d = append(d, document.Paragraph{Text: fmt.Sprintf("The scrap was cut with %s; the job is finished with %s now, whose diameter this scrap does not tell.", r.Cutter, r.Finish)})
+	}
+	d = append(d, document.Space{}, r.facts(u))
 	for i, l := range r.Lines {
 		if i == 0 || l.File != r.Lines[i-1].File {
 			d = append(d, document.Heading("for the "+l.File))

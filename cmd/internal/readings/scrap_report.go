@@ -82,6 +82,7 @@ type ScrapReport struct {
 	Job       string         `json:"job"`
 	Scrap     string         `json:"scrap"`
 	Cutter    string         `json:"cutter"`
+	Finish    string         `json:"finish_cutter"` // that finishes the job now; empty of a job without a face
 	NamedMM   float64        `json:"named_diameter_mm"`
 	Readings  int            `json:"readings"`
 	Leaves    Leaves         `json:"leaves"`
@@ -123,7 +124,6 @@ func JudgeScrap(l *scrap.Layout, list []scrap.Reading, v Leaves) ScrapReport {
 		r.Odd = append(r.Odd, l.Marks[i].Letter)
 	}
 	r.direction()
-	r.lines()
 	return r
 }
 
@@ -180,6 +180,9 @@ func (r *ScrapReport) Beyond() bool {
 	return r.TiltX.AtLeast != nil || r.TiltY.AtLeast != nil
 }
 
+// Another reports whether another cutter finishes the job than the one the scrap was cut with.
+func (r *ScrapReport) Another() bool { return r.Finish != "" && r.Finish != r.Cutter }
+
 // Certify takes what the job's programs leave, and says whether that may stay.
 func (r *ScrapReport) Certify(left *Left) {
 	r.Scallop = left
@@ -195,6 +198,7 @@ func (r *ScrapReport) Certify(left *Left) {
 	default:
 		r.Verdict = measure.Say("the scallop is over what was asked for: certified at %v, asked %v, with what the scrap shows", measure.Enough(left.CertifiedMM, 4), measure.MM(left.AskedMM))
 	}
+	r.lines()
 	r.warn()
 	tell.Tidy(r)
 }

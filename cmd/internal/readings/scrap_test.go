@@ -60,6 +60,7 @@ func TestScrapReadOnce(t *testing.T) {
 			}
 		}
 		r := readings.JudgeScrap(&l, list, readings.LeavesOf("MDF", 0.02, 0.5))
+		r.Certify(nil)
 		for _, s := range []readings.Share{r.TiltX, r.TiltY, r.ScaleX, r.ScaleY, r.ScaleZ} {
 			require.True(t, s.Read)
 			require.False(t, s.Resolved)
