@@ -1,7 +1,10 @@
 package main
 
 import (
+	"path/filepath"
+	"regexp"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -86,11 +89,34 @@ func (a *app) readings(name string, f readingsFlags) error {
 	if f.press == "" {
 		q.Press = dial.UsualPress(j.Ruler)
 	}
-	return a.readingsSet(j, q, f)
+	return a.readingsSet(j, q, f, a.fitCall(filepath.Join(f.dir, dial.CSVName), name))
 }
 
-// readingsSet writes the set of a job.
-func (a *app) readingsSet(j job.Job, q dial.Asked, f readingsFlags) error {
+// fitCall is the call that reads a filled table of a job, which ends in the job as it was given.
+func (a *app) fitCall(table, name string) string {
+	list := []string{"dishwright fit", word(table)}
+	if a.shop != "" {
+		list = append(list, "--shop", word(a.shop))
+	}
+	for _, s := range a.sets {
+		list = append(list, "--set", word(s))
+	}
+	return strings.Join(append(list, "--job", word(name)), " ")
+}
+
+// plainWord needs no quotes in a shell.
+var plainWord = regexp.MustCompile(`^[\pL\pN_./\\:=+,@%-]+$`)
+
+// word is a word as a call has it.
+func word(text string) string {
+	if plainWord.MatchString(text) {
+		return text
+	}
+	return `"` + text + `"`
+}
+
+// readingsSet writes the set of a job; call reads its table.
+func (a *app) readingsSet(j job.Job, q dial.Asked, f readingsFlags, call string) error {
 	set, err := outset.Open(f.dir, f.force)
 	if err != nil {
 		return err
@@ -106,7 +132,7 @@ func (a *app) readingsSet(j job.Job, q dial.Asked, f readingsFlags) error {
 	for _, one := range []struct {
 		name string
 		text []byte
-	}{{s.Name, s.Text}, {dial.CSVName, s.CSV()}, {orderName, s.OrderText()}, {sheetName, sheet.OfReadings(s)}} {
+	}{{s.Name, s.Text}, {dial.CSVName, s.CSV()}, {orderName, s.OrderText(call)}, {sheetName, sheet.OfReadings(s, call)}} {
 		if err := set.Write(one.name, one.text); err != nil {
 			return err
 		}
@@ -124,7 +150,7 @@ func (a *app) readingsSet(j job.Job, q dial.Asked, f readingsFlags) error {
 	}
 	writeDocument(a.report(), document.Document{document.Heading("written to " + f.dir),
 		document.Paragraph{Lead: "  " + s.Name + "  ", Text: "the program"},
-		document.Paragraph{Lead: "  " + dial.CSVName + "  ", Text: "the table to fill in; then dishwright fit " + dial.CSVName + " --job"},
+		document.Paragraph{Lead: "  " + dial.CSVName + "  ", Text: "the table to fill in; then " + call},
 		document.Paragraph{Lead: "  " + orderName + "  ", Text: "what is done before the program"},
 		document.Paragraph{Lead: "  " + sheetName + "  ", Text: "the places and a table for the figures: read it first"},
 		document.Space{}, document.Paragraph{Text: dial.Caution}})

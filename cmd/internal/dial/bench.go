@@ -89,8 +89,8 @@ func (s *Set) zeroZ() string {
 // orderWidth is how wide order.txt is written, in characters.
 const orderWidth = 72
 
-// OrderText is the text of order.txt.
-func (s *Set) OrderText() []byte {
+// OrderText is the text of order.txt; call is the one that reads the filled table.
+func (s *Set) OrderText(call string) []byte {
 	var d document.Document
 	para := func(lead, text string) { d = append(d, document.Paragraph{Lead: lead, Text: text}) }
 	para("", post.CommentText(s.Job.Work.Name)+": readings with a dial gauge, what is done, in this order")
@@ -112,7 +112,7 @@ func (s *Set) OrderText() []byte {
 	}
 	para("[ ] ", "Yes: the gauge goes straight up, over place 1 and slowly down, and waits.")
 	para("[ ] ", fmt.Sprintf("At each of %s: read the dial and its small hand, write the figure down, go on: the gauge goes straight up and over the next.", measure.Count(len(s.Plan.Places), "place")))
-	para("[ ] ", fmt.Sprintf("The figures into %s. Then: dishwright fit %s --job and the job's file.", CSVName, CSVName))
+	para("[ ] ", "The figures into "+CSVName+". Then: "+call)
 	para("", "")
 	para("", "X0, Y0 and Z are those of the gauge now: set all of them anew before anything is cut.")
 	var b bytes.Buffer

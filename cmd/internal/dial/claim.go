@@ -39,7 +39,7 @@ func ClaimOf(p path.Path) (c Claim, ok bool) {
 			travel, err := measure.ParseLength(m[2])
 			press, wrong := measure.ParseLength(m[3])
 			c.Of, c.Travel, c.Press = strings.ToLower(m[1]), travel, press
-			c.Clear = err == nil && wrong == nil && travel.MM > 0 && travel.MM <= MostTravel && press.MM >= LeastPress && press.MM <= MostPress
+			c.Clear = err == nil && wrong == nil && c.known()
 		}
 	}
 	return c, ok

@@ -121,6 +121,9 @@ func Judge(f Filled, gauge float64) (Found, error) {
 		out.bends(d)
 		out.judge(f, d)
 	}
+	if d.Outlier >= 0 {
+		out.Verdict = measure.Say("the reading of place %d was left out as wrong: %v", d.Outlier+1, out.Verdict)
+	}
 	tell.Tidy(&out)
 	return out, nil
 }
@@ -204,14 +207,7 @@ func (r *Found) judge(f Filled, d fit.Departure) {
 	if limit := max(2*r.GaugeMM, 3*d.Noise); math.Abs(r.DriftMM) > limit {
 		r.pattern("drift", "place 1 read %v more at the end than at the start: the gauge, the work or Z moved meanwhile, lost steps in Z do so, and all readings are in doubt by as much", measure.MM(r.DriftMM))
 	}
-	if d.Outlier >= 0 {
-		off := d.Left[d.Outlier]
-		turn := ""
-		if whole := math.Round(math.Abs(off)); whole > 0 && math.Abs(math.Abs(off)-whole) < 0.1 {
-			turn = ", or a turn of the dial that was miscounted"
-		}
-		r.pattern("one place", "place %d is %v off what the others say and was left out: a chip, dust, steps lost on the way there%s; read it again", d.Outlier+1, measure.MM(off), turn)
-	}
+	r.without(d)
 	if rough := max(2*r.GaugeMM, w.Scallop/2); r.LeftMM > rough {
 		r.pattern("rough", "%v rms are left that no smooth bend explains; the dial reads the scallop, up to %v, too: steps between neighbouring places suggest lost steps in Z or a cutter that wore or was changed between passes", measure.MM(r.LeftMM), measure.MM(w.Scallop))
 	}
@@ -220,12 +216,25 @@ func (r *Found) judge(f Filled, d fit.Departure) {
 	}
 }
 
+// without tells the reading that was left out.
+func (r *Found) without(d fit.Departure) {
+	if d.Outlier < 0 {
+		return
+	}
+	off, turn := d.Left[d.Outlier], ""
+	if whole := math.Round(math.Abs(off)); whole > 0 && math.Abs(math.Abs(off)-whole) < 0.1 {
+		turn = ", or a turn of the dial that was miscounted"
+	}
+	r.pattern("one place", "place %d is %v off what the others say and was left out: a chip, dust, steps lost on the way there%s; read it again", d.Outlier+1, measure.MM(off), turn)
+}
+
 // lies takes the plane, and tells a gauge or a zero that moved.
 func (r *Found) lies(d fit.Departure) {
 	r.Plane = &Plane{100 * d.TiltX.Amount, 100 * d.TiltX.Half, 100 * d.TiltY.Amount, 100 * d.TiltY.Half}
 	if math.Abs(r.DriftMM) > max(2*r.GaugeMM, 3*d.Noise) {
 		r.pattern("drift", "place 1 read %v more at the end than at the start: the gauge, what it reads or Z moved meanwhile", measure.MM(r.DriftMM))
 	}
+	r.without(d)
 }
 
 // bed says how the bed lies where the blank will, and what that does at worst.

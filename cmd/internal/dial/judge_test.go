@@ -170,6 +170,7 @@ func TestPatternsOfFaults(t *testing.T) {
 	list[7]++
 	r := judged(t, s, list)
 	require.True(t, r.Places[7].Outlier)
+	require.True(t, strings.HasPrefix(r.Verdict.String(), "the reading of place 8 was left out as wrong: the face is"))
 	require.Contains(t, fmt.Sprint(r.Patterns), "a turn of the dial that was miscounted")
 	require.NotEqual(t, 8, r.Largest.Place)
 	list[7]--
@@ -187,7 +188,7 @@ func TestTopGivesItsPoints(t *testing.T) {
 	s := set(t, dish, plan.Top)
 	var list []float64
 	for _, p := range s.List {
-		list = append(list, math.Round((1+0.004*p.X-0.002*p.Y)*100)/100)
+		list = append(list, math.Round((3+0.004*p.X-0.002*p.Y)*100)/100)
 	}
 	r := judged(t, s, list)
 	require.InDelta(t, 0.4, r.Plane.X, 0.003)
@@ -295,6 +296,11 @@ func TestTablesThatAreWrong(t *testing.T) {
 		"two sets":     {replace(6, ","+s.ID, ",01234567"), "this row is of set \"01234567\"", "one set in one table", 6, 14},
 		"no sign":      {replace(6, ","+s.ID, ","), "does not say to which set", "in every row", 6, 14},
 		"no number":    {replace(6, field(6, 3), "three"), "is no number", "plain number", 6, 9},
+		"free tip":     {replace(5, field(5, 3), "0.05"), "place 3 reads 0.05 mm, as a free tip does", "a larger --press", 5, 8},
+		"below it":     {replace(5, field(5, 3), "-0.4"), "place 3 reads -0.4 mm: a gauge that is pressed shows more than 0", "read it again", 5, 8},
+		"past travel":  {replace(5, field(5, 3), "99.9"), "place 3 reads 99.9 mm: the gauge's travel is 15 mm", "turn that was miscounted", 5, 8},
+		"no head":      {strings.Replace(replace(5, field(5, 3), "99.9"), lines[0], "", 1), "over the face no gauge shows more than", "turn that was miscounted", 5, 8},
+		"quoted head":  {"\ufeff\"" + strings.Replace(replace(5, field(5, 3), "15.1"), lines[0], lines[0]+"\"", 1), "the gauge's travel is 15 mm", "turn that was miscounted", 5, 8},
 		"nothing":      {lines[0] + "\n" + lines[1] + "\n", "no readings", "a row for each place", 1, 1},
 		"other column": {replace(2, "dial_mm", "dial"), "is not known", "unit", 2, 17},
 	} {
@@ -321,8 +327,22 @@ func TestTablesThatAreWrong(t *testing.T) {
 		_, err := dial.Read("readings.csv", []byte(table(s, list)), s.Job)
 		require.ErrorContains(t, err, says)
 	}
+	// A gauge pressed too little touches not everywhere: all those places, and another fault.
+	low := machine{}.reads(s.Job, s, straight, func() float64 { return 0 }, 0.01)
+	for _, i := range []int{0, 4, 13} {
+		low[i] = 0
+	}
+	low[7] = -0.01
+	_, err := dial.Read("readings.csv", []byte(strings.Replace(table(s, low), "\n2,95,", "\n2,90,", 1)), s.Job)
+	var all strict.Faults
+	require.True(t, errors.As(err, &all))
+	var at []int
+	for _, f := range all {
+		at = append(at, f.Line)
+	}
+	require.Equal(t, []int{3, 4, 7, 10, 16}, at)
 	// Two faults of two rows come together.
-	_, err := dial.Read("readings.csv", []byte(strings.NewReplacer("\n2,95,", "\n2,90,", "\n5,", "\n55,").Replace(good)), s.Job)
+	_, err = dial.Read("readings.csv", []byte(strings.NewReplacer("\n2,95,", "\n2,90,", "\n5,", "\n55,").Replace(good)), s.Job)
 	var faults strict.Faults
 	require.True(t, errors.As(err, &faults))
 	require.Len(t, faults, 3) // and place 5 is missing

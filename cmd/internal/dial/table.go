@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	plan "dishwright/cam/dial"
@@ -32,7 +33,7 @@ const (
 func (s *Set) CSV() []byte {
 	var b bytes.Buffer
 	u := s.Job.Ruler
-	fmt.Fprintf(&b, "# %s: set %s, read at the program's stops; fill in dial_%s, whole turns counted\n", post.CommentText(s.Job.Work.Name), s.ID, u.Unit())
+	fmt.Fprintf(&b, "# %s: set %s, %s; read at the program's stops, fill in dial_%s, whole turns counted\n", post.CommentText(s.Job.Work.Name), s.ID, s.Gauge.told(), u.Unit())
 	fmt.Fprintf(&b, "place,x_%[1]s,y_%[1]s,dial_%[1]s,readings\n", u.Unit())
 	for i, p := range s.List {
 		fmt.Fprintf(&b, "%d,%s,%s,,%s\n", i+1, u.Short(p.X, decimals), u.Short(p.Y, decimals), s.ID)
@@ -79,7 +80,7 @@ func Read(file string, data []byte, j job.Job) (Filled, error) {
 	if err != nil {
 		return Filled{}, err
 	}
-	f := Filled{Places: places, File: file, Inches: t.Inches, Dial: make([]float64, len(places.List))}
+	f := Filled{Places: places, File: file, Inches: t.Inches, Dial: slices.Repeat([]float64{math.NaN()}, len(places.List))}
 	seen := r.rows(places, f.Dial)
 	var missing []string
 	for i, row := range seen {
@@ -95,9 +96,10 @@ func Read(file string, data []byte, j job.Job) (Filled, error) {
 		}
 		r.faults = append(r.faults, strict.Fault{File: file, Line: line, Column: 1, Message: fmt.Sprintf("there is no reading of place %s", strings.Join(missing, ", ")), Hint: fmt.Sprintf("a row for each of the %d places, as the table had them", len(places.List))})
 	}
-	if len(r.faults) == 0 {
-		r.unit(f)
+	if !r.unit(f) {
+		r.bounds(f, seen, gaugeOf(data))
 	}
+	slices.SortStableFunc(r.faults, func(a, b strict.Fault) int { return a.Line - b.Line })
 	if len(r.faults) > 0 {
 		return Filled{}, r.faults
 	}
@@ -221,10 +223,10 @@ func (p Places) expected() (list []float64) {
 
 // unit finds figures that rather are in another unit, or of a dial that counts the other way:
 // over a face whose depth is known they rise as the face does.
-func (r *reader) unit(f Filled) {
+func (r *reader) unit(f Filled) bool {
 	expected := f.expected()
 	if span(expected) < 0.5 {
-		return
+		return false
 	}
 	slope := slopeOf(expected, f.Dial)
 	hint, what := "", ""
@@ -239,29 +241,38 @@ func (r *reader) unit(f Filled) {
 	case near(0.1), near(10), near(0.01), near(100):
 		what, hint = "are off by a power of ten from the face's depth", "lengths such as 3.25, not divisions of the dial"
 	default:
-		return
+		return false
 	}
 	r.fault("dial", 0, hint, "these figures %s: the face differs by %s over the places, they by %s", what,
 		r.job.Ruler.Length(span(expected), 2), r.job.Ruler.Length(span(f.Dial), 3))
+	return true
 }
 
 func span(list []float64) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, v := range list {
-		low, high = min(low, v), max(high, v)
+		if !math.IsNaN(v) {
+			low, high = min(low, v), max(high, v)
+		}
 	}
 	return high - low
 }
 
-// slopeOf is how fast b rises with a: the slope of their line of least squares.
+// slopeOf is how fast b rises with a: the middle one of the slopes between two that differ, which
+// some wrong figures leave as it is.
 func slopeOf(a, b []float64) float64 {
-	n, ma, mb := float64(len(a)), 0.0, 0.0
+	var list []float64
+	far := span(a) / 2
 	for i := range a {
-		ma, mb = ma+a[i]/n, mb+b[i]/n
+		for k := range i {
+			if by := a[i] - a[k]; math.Abs(by) > far && !math.IsNaN(b[i]-b[k]) {
+				list = append(list, (b[i]-b[k])/by)
+			}
+		}
 	}
-	ab, aa := 0.0, 0.0
-	for i := range a {
-		ab, aa = ab+(a[i]-ma)*(b[i]-mb), aa+(a[i]-ma)*(a[i]-ma)
+	if len(list) == 0 {
+		return math.NaN()
 	}
-	return ab / aa
+	slices.Sort(list)
+	return list[len(list)/2]
 }

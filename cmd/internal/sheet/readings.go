@@ -11,8 +11,8 @@ import (
 )
 
 // OfReadings writes the sheet of readings with a dial gauge: what is done before, the places,
-// and a table for the figures.
-func OfReadings(s *dial.Set) []byte {
+// and a table for the figures; call is the one that reads them.
+func OfReadings(s *dial.Set, call string) []byte {
 	r := s.Report
 	before := document.Steps{}
 	for _, one := range r.Before {
@@ -28,7 +28,7 @@ func OfReadings(s *dial.Set) []byte {
 		document.List{
 			"The program waits at each place until you go on. Read the dial and its small hand, count whole turns, write the figure down.",
 			"About is what the dial shows of a face as the job has it: a figure far beside it is a turn that was miscounted, or something under the tip.",
-			"The figures go into " + dial.CSVName + ", its first and last columns as they are; then dishwright fit " + dial.CSVName + " --job and the job's file.",
+			"The figures go into " + dial.CSVName + ", its first and last columns as they are; then: " + call,
 		},
 		document.Heading("What such readings cannot tell"), tell}})...)
 	return document.Sheet{Title: r.Name, Tag: "readings " + r.Readings, Pages: pages}.HTML()
