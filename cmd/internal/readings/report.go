@@ -259,7 +259,7 @@ func (r *Report) judge(s Set, asked Target, found fit.Sphere, high float64) {
 	case r.Within:
 		r.Verdict = measure.Say("%v: %v is within it", span, measure.Nominal{Length: asked.Radius})
 	default:
-		r.Verdict = measure.Say("%v: %v is not within it", span, measure.Nominal{Length: asked.Radius})
+		r.Verdict = measure.Say("%v: %v is not within it%v", span, measure.Nominal{Length: asked.Radius}, otherUnit(r.RadiusMM, asked.Radius.MM))
 		// What came out too curved is asked for flatter by as much.
 		if k := 1/asked.told() + 1/asked.Radius.MM - 1/r.RadiusMM; k > 0 {
 			r.CorrectedMM = 1 / k
