@@ -108,7 +108,9 @@ func runFit(a *app, f fitFlags, args []string) error {
 			return err
 		}
 	}
-	u.Inches = u.Inches || gauge.Unit.Imperial()
+	if w.seat == nil { // a job tells its own unit
+		u.Inches = u.Inches || gauge.Unit.Imperial()
+	}
 	if f.plan {
 		return writePlan(a, f, w.Target, gauge, a.ruler(u))
 	}
@@ -123,7 +125,9 @@ func runFit(a *app, f fitFlags, args []string) error {
 	if err != nil {
 		return err
 	}
-	u.Inches = u.Inches || set.Inches
+	if w.seat == nil {
+		u.Inches = u.Inches || set.Inches
+	}
 	u = a.ruler(u)
 	if err := a.vacant(f.force, f.sheet); err != nil {
 		return err

@@ -38,6 +38,9 @@ func (a *app) wanted(f fitFlags) (w fitted, err error) {
 			return w, tell.Errorf(`--radius "25 ft", or --against JOB`, "fit needs the radius that was asked for")
 		}
 	}
+	if f.against != "" && f.diameter != "" {
+		return w, tell.Errorf(`--width "15 in" for that of the body, where the job is no rim`, "--diameter says nothing beside --against: the job tells how wide its face is")
+	}
 	if f.radius != "" {
 		if w.Radius, err = lengthFlag("radius", f.radius, within("radius", 1, mostLength)); err != nil {
 			return w, err
@@ -167,9 +170,7 @@ func (a *app) againstJob(f fitFlags, w *fitted, j job.Job) error {
 	w.Over = j.Radius.MM - w.Told
 	w.Errors = k.Machine.Errors
 	long, _ := k.Region.Size()
-	if w.Rim == 0 {
-		w.Rim = long / 2
-	}
+	w.Rim = long / 2
 	width := 2 * w.Rim
 	if j.Spans > 0 {
 		width = min(width, j.Spans)

@@ -73,6 +73,9 @@ var decimalsOf = [...]int{Millimetre: 3, Centimetre: 4, Metre: 6, Inch: 4, Foot:
 
 // WithMM returns another length that is written in the unit and style of l.
 func (l Length) WithMM(mm float64) Length {
+	if mm == l.MM {
+		return l
+	}
 	return Length{MM: mm, Unit: l.Unit, style: l.style}
 }
 

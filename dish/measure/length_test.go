@@ -202,6 +202,12 @@ func TestLengthWith(t *testing.T) {
 		require.Equal(t, c.mm, l.WithMM(c.mm).MM)
 		require.Equal(t, c.want, l.WithMM(c.mm).String(), "%g like %s", c.mm, c.like)
 	}
+	l, err := ParseLength("28.123456 ft")
+	require.NoError(t, err)
+	require.Equal(t, "28.123456 ft", l.WithMM(l.MM).String())
+	require.Equal(t, "28.123456 ft", Nominal{l}.In(Ruler{Inches: true}))
+	require.Equal(t, "28.13 ft", Nominal{l.WithMM(l.MM + 0.6)}.In(Ruler{Inches: true}), "worked out")
+	require.Equal(t, "8.57 m", Nominal{l.WithMM(l.MM + 0.6)}.String())
 	require.Equal(t, "0 mm", Length{}.String())
 	require.Equal(t, "1.5 in", Length{MM: 38.1, Unit: Inch}.String())
 }

@@ -94,12 +94,15 @@ func Tan(riseOver float64) Term   { return Term{slope, riseOver, 0, 4} }
 func Domes(low, high float64) Term { return Term{domes, low, high, 2} }
 
 // Nominal is a dome's radius as its builder named it, and what that is in the ruler's unit where
-// it is another.
+// it is another; one that was worked out is told as any dome's.
 type Nominal struct{ Length }
 
 // In writes the radius.
 func (n Nominal) In(u Ruler) string {
-	if u.Inches == n.Unit.Imperial() {
+	switch {
+	case n.source == "" || n.sourceMM != n.MM:
+		return u.Dome(n.MM)
+	case u.Inches == n.Unit.Imperial():
 		return n.Length.String()
 	}
 	return n.Length.String() + " (" + u.Dome(n.MM) + ")"
