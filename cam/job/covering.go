@@ -1,6 +1,7 @@
 package job
 
 import (
+	"fmt"
 	"math"
 
 	"dishwright/cam/work"
@@ -38,6 +39,7 @@ func (l *Reader) covering(w *work.Work) float64 {
 		if !ok {
 			return 0
 		}
+		l.Job.Covered = append(l.Job.Covered, t.MM)
 		least, most, sum = min(least, t.MM), max(most, t.MM), sum+t.MM
 	}
 	w.Uneven = most - least
@@ -80,7 +82,19 @@ func (l *Reader) layout(w *work.Work) {
 		l.Root.Fault("covering layout", "a board takes its covering in one piece", "remove it")
 	case w.Covering == 0 && w.Face.Rim > 0:
 		l.Root.Fault("covering layout", "there is no covering to lay out", l.like("covering: 0.6 mm beside it"))
+	case c.Disc > 0 && c.Disc+mayBeBare < across(w):
+		m.Fault("disc", fmt.Sprintf("a disc of %s is too small: along the surface the face is %s across", l.writes(c.Disc), l.ruler().Up(across(w), 0)),
+			fmt.Sprintf("a disc of %s or more, or wedges: 8; leave covering layout out where the rim is to stay bare", l.ruler().Up(across(w), 0)))
 	case c.Wedges > 0 || c.Width > 0 || c.Disc > 0:
 		l.Job.Layout = c
 	}
+}
+
+// mayBeBare is by how much a disc may be smaller than its face, mm: no scissors cut closer, and
+// no rim meets the last half of it (common practice).
+const mayBeBare = 1
+
+// across is how wide a round face is along its surface, mm.
+func across(w *work.Work) float64 {
+	return float64(2 * w.Face.Radius * math.Asin(w.Face.Rim/w.Face.Radius))
 }

@@ -22,6 +22,8 @@ func TestMeasuredCovering(t *testing.T) {
 	require.Zero(t, plain.Work.Uneven)
 	pair, err := Load("j.yaml", []byte(plainJobs[key.Pair]+"covering: {measured: [0.5 mm, 0.6 mm, 0.7 mm]}\n"))
 	require.NoError(t, err)
+	require.Len(t, pair.Covered, 3)
+	require.Empty(t, pair.Mate.Covered)
 	require.Zero(t, pair.Mate.Work.Uneven, "the caul of a pair has no covering")
 }
 
@@ -43,6 +45,24 @@ func TestCoveringFaults(t *testing.T) {
 		require.ErrorContains(t, err, want, line)
 		require.Contains(t, err.Error(), "j.yaml:", line)
 	}
+}
+
+// A disc reaches the rim along the surface, 2R asin(c/2R) across: of a half of a millimetre that
+// is left bare all round nothing is said. 300 mm over wood of 160.6 mm are 2 x 160.6
+// asin(150/160.6) = 387.19 mm (own calculation).
+func TestDiscReachesTheRim(t *testing.T) {
+	const deep = "radius: 160 mm\ndiameter: 300 mm\nblank: {size: 400 mm, thickness: 150 mm}\nmachine: wide-1250\ncovering: 0.6 mm\ncovering layout: "
+	for line, ok := range map[string]bool{"{disc: 388 mm}": true, "{disc: 386.5 mm}": true, "{disc: 386 mm}": false, "{disc: 300 mm}": false} {
+		_, err := Load("j.yaml", []byte(deep+line+"\n"))
+		if ok {
+			require.NoError(t, err, line)
+			continue
+		}
+		require.ErrorContains(t, err, "j.yaml:6:25: a disc of "+line[7:13]+" is too small", line)
+		require.ErrorContains(t, err, " mm or more, or wedges: 8")
+	}
+	_, err := Load("j.yaml", []byte("radius: 25 ft\ndiameter: 24 in\nblank: {size: 26 in, thickness: 1 1/2 in}\nmachine: wide-1250\ncovering: 0.6 mm\ncovering layout: {disc: 6 in}\n"))
+	require.ErrorContains(t, err, "a disc of 6 in is too small: along the surface the face is 24.1 in across")
 }
 
 // Ribs have a spacing, taken where it is left out; nothing else has one. Layers are counted and

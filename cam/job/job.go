@@ -31,6 +31,7 @@ type Job struct {
 	Swing    float64          // of a board, from side to side along its length, mm
 	Spans    float64          // of a board: how far apart the sides may be, mm
 	Bends    float64          // of a board: under the hand, mm
+	Covered  []float64        // the covering in the places where it was measured, mm
 	Layout   *CoveringLayout  // how the covering is cut; nil where the job does not ask
 	Paired   bool             // is this the caul of a pair?
 	Marks    *scrap.Layout    // of a scrap cut; nil for another form

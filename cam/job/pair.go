@@ -27,7 +27,7 @@ func (l *Reader) mate() {
 	}
 	l.finish()
 	m := l.Job
-	m.Form, m.Paired, m.Layout = caul{}, true, nil
+	m.Form, m.Paired, m.Layout, m.Covered = caul{}, true, nil, nil
 	cut := w.Wanted - l.Job.Plate.MM
 	f, err := dish.NewFace(dish.Crown, cut, w.Face.Rim)
 	if err != nil {

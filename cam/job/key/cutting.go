@@ -45,7 +45,7 @@ var general = []Key{
 	{Path: "covering/measured/#", Forms: faces, Kinds: []Kind{Length}, Most: 20, Example: "0.6 mm", About: "Its thickness in one place."},
 	{Path: "covering layout", Forms: faces, Kinds: []Kind{Map}, Instead: "a gauge has no covering",
 		Example: "{wedges: 8}", About: "How the covering of a round face is cut from flat sheet: the set then holds its drawing at true size. Wedges, strips from a roll, or one disc, self-adhesive or not."},
-	{Path: "covering layout/disc", Forms: faces, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "600 mm", About: "Diameter of a disc that is laid in one piece. It is told whether the face is too curved for that."},
+	{Path: "covering layout/disc", Forms: faces, Kinds: []Kind{Length}, Least: 20, Most: 5000, Example: "600 mm", About: "Diameter of a disc that is laid in one piece and reaches the rim. It is told whether the face is too curved for that."},
 	{Path: "covering layout/backing", Forms: faces, Kinds: []Kind{Word}, Words: []string{"paper", "cloth"}, Default: "paper", Why: "gives the least",
 		Example: "paper", About: "What a disc is backed with: cloth gives more than paper before it creases."},
 	{Path: "covering layout/wedges", Forms: faces, Kinds: []Kind{Whole}, Least: 2, Most: 72, Counts: "wedge", Beyond: "%s", Within: "%s; 8 are usual",

@@ -85,7 +85,7 @@ func (r *Result) finish() {
 		f := r.Plan.Work.Face
 		d := math.Abs(dish.Drop(r.Plan.Work.Wanted, f.Rim) - f.Sagitta())
 		uneven := measure.Say("lumps and uneven glue under the covering matter far more: spread it thin and roll it flat")
-		if by := r.Plan.Work.Uneven; by > 0 {
+		if by := r.Plan.Work.Uneven; by > 0 && !r.uneven() {
 			uneven = measure.Say("it is uneven by %s over the places where it was measured, beside the certified scallop of %s: spread the glue thin and roll it flat", length(by), length(r.Plan.Work.Scallop))
 		}
 		r.warn("covering",

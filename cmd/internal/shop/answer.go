@@ -124,7 +124,7 @@ func scallopCosts(steps []Step, own int, kept bool, u measure.Ruler) string {
 // or a cutter; each the gravest first.
 var (
 	unsafe = []string{"no-hold-downs", "holder", "tabs", "raise-hood", "waste-board", "deep-cut", "rubbing", "extras-not-cut"}
-	grave  = []string{"pair", "chip-load", "stick-out", WarnIndexError, "setups", "board-bends", "bed-not-flat", "thin-floor", "extras-not-cut"}
+	grave  = []string{"pair", "covering-uneven", "chip-load", "stick-out", WarnIndexError, "setups", "board-bends", "bed-not-flat", "thin-floor", "extras-not-cut"}
 )
 
 // worth are the warnings of all pieces, the gravest first, each once.

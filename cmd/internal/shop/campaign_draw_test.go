@@ -339,7 +339,8 @@ func (d dice) beside(l *lines, o order) {
 		l.add("extras: {%s}", strings.Join(parts, ", "))
 	}
 	if o.covering.text != "" && d.often(25) {
-		l.add("covering layout: {%s, gap: 0.4 mm}", d.pick("wedges: 8", "wedges: 3", "strips: 60 mm", "disc: 60 mm", "disc: 200 mm, backing: cloth", "disc: 5 in, backing: paper",
+		disc := math.Ceil(o.diameter.mm * 1.6) // half of a sphere is pi/2 as wide along its surface
+		l.add("covering layout: {%s, gap: 0.4 mm}", d.pick("wedges: 8", "wedges: 3", "strips: 60 mm", fmt.Sprintf("disc: %.0f mm", disc), fmt.Sprintf("disc: %.0f mm, backing: cloth", disc), fmt.Sprintf("disc: %.1f in, backing: paper", disc/25.4),
 			"wedges: 5, seams: 20 deg, turned: clockwise", "wedges: 9, seams: 8 deg, turned: counter-clockwise", "strips: 40 mm, seams: 30 deg"))
 	}
 }

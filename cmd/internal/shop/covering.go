@@ -3,6 +3,7 @@ package shop
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/picture"
@@ -105,10 +106,37 @@ func (r *Result) disc(c *Covering, s float64) []dish.CoveringPiece {
 			measure.Say("the face is too curved for a disc of %s in one piece: round its edge it is %v too long, %s %%, where %s gives about %s %% before it creases (estimate)", length(l.Disc), measure.To(c.ExcessMM, 2), measure.FormatShort(100*d.Share, 3), d.Backing, measure.FormatShort(100*d.Gives, 3)),
 			measure.Say("write covering layout: {wedges: %d}, or cut the disc so", d.CutsFor))
 	}
-	if d.BareMM > 0.5 {
-		r.warn("covering-bare", measure.Say("the disc leaves a ring of %v bare inside the rim", measure.To(d.BareMM, 1)), measure.Say("a disc of %s, or wedges", measure.Enough(2*s, 0)))
-	}
 	return dish.CoveringDisc(reach)
+}
+
+// farOff is how many times the median, or which part of it, a covering nowhere has: one sheet
+// differs by tenths of its thickness, and twice of it is a fold, a second layer or a slip (common
+// practice).
+const farOff = 2
+
+// uneven warns of a covering that is measured and no even one, and reports whether it did.
+func (r *Result) uneven() bool {
+	list, w := r.Job.Covered, &r.Plan.Work
+	if len(list) == 0 {
+		return false
+	}
+	sorted := slices.Sorted(slices.Values(list))
+	median := (sorted[(len(list)-1)/2] + sorted[len(list)/2]) / 2
+	for i, t := range list {
+		if t > farOff*median || t*farOff < median {
+			r.warn("covering-uneven",
+				measure.Say("place %d of the covering is %v, the median %v: no sheet is so uneven", i+1, length(t), length(median)),
+				measure.Say("measure again: a fold, two layers or a slip; it counts in the mean of %v that the wood is cut for", length(w.Covering)))
+			return true
+		}
+	}
+	over := w.Uneven > w.Scallop*(1+1e-9)
+	if over {
+		r.warn("covering-uneven",
+			measure.Say("the covering is uneven by %v, more than the scallop of %v", length(w.Uneven), length(w.Scallop)),
+			measure.Say("measure again, then spread the glue thin and roll it flat: a finer scallop is of no use under it"))
+	}
+	return over
 }
 
 // Layout says how the covering is cut.
