@@ -18,8 +18,8 @@ func (a *app) fitDial(f fitFlags, args []string) (done bool, err error) {
 		return false, nil
 	}
 	data, err := strict.ReadFile(args[0])
-	if err != nil {
-		return true, err
+	if err != nil { // of readings taken apart, what is wrong with the call goes first
+		return f.scrap.job != "", err
 	}
 	if !dial.IsTable(data) && (f.scrap.job == "" || readings.Apart(args[0], data)) {
 		if f.scrap.job != "" {
