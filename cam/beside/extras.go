@@ -87,11 +87,12 @@ func Make(w *work.Work) (Extras, error) {
 	if held := work.NearHoldDowns(e.raised(), out.Programs); len(held) > 0 {
 		return out, held
 	}
-	for _, far := range work.BeyondTravel(w, out.Programs) {
+	if beyond := work.BeyondTravel(w, out.Programs); len(beyond) > 0 {
+		key, hint := work.KeyExtras, measure.Say("leave out what lies so far out and make it by hand, or a machine with more travel")
 		if runs := w.Extras.Runs; len(runs) > 0 {
-			return out, work.Problems{{Kind: work.KindTravel, Key: work.CutterKey(runs[0].Cutter), Message: far.Message, Hint: measure.Say("a narrower cutter, whose marks take less, or a machine with more travel")}}
+			key, hint = work.CutterKey(runs[0].Cutter), measure.Say("a narrower cutter, whose marks take less, or a machine with more travel")
 		}
-		return out, work.Problems{{Kind: work.KindTravel, Key: work.KeyExtras, Message: far.Message, Hint: measure.Say("leave out what lies so far out and make it by hand, or a machine with more travel")}}
+		return out, work.Problems{{Kind: work.KindTravel, Key: key, Message: beyond[0].Message, Hint: hint}}
 	}
 	return out, nil
 }

@@ -76,7 +76,7 @@ func TestCorrectionCutsTrue(t *testing.T) {
 		"two lines":   {[]float64{0, 90}, 0, measure.Ruler{}},
 	} {
 		for _, known := range []path.Warp{{}, {Scale: r3.Vec{X: 0.002, Y: 0.001}, Lean: 0.0005}} {
-			if k.angles != nil && len(k.angles) == 2 {
+			if len(k.angles) == 2 {
 				known.Lean = 0
 			}
 			is := path.Warp{Scale: r3.Vec{X: 0.012, Y: -0.006}, Lean: k.lean, High: 99}

@@ -42,7 +42,7 @@ func places(s *dial.Set) *figure.Figure {
 		v.Rim = w.Face.Rim
 	}
 	for _, p := range w.Region.Outline() {
-		v.Edge = append(v.Edge, figure.Point{X: p.X, Y: p.Y})
+		v.Edge = append(v.Edge, figure.Point(p))
 	}
 	for _, o := range work.Whole(w).Standing() {
 		v.HoldDowns = append(v.HoldDowns, figure.Disc{X: o.X, Y: o.Y, Radius: o.Radius, DX: o.DX, DY: o.DY})
