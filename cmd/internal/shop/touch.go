@@ -2,6 +2,7 @@ package shop
 
 import (
 	"fmt"
+	"math"
 
 	"dishwright/cam"
 	"dishwright/cam/path"
@@ -87,7 +88,7 @@ func (b bench) touchZ() string {
 	case t.On == work.TouchApex && b.setup.Number <= 1:
 		on, high = "the blank's top at X0 Y0, the apex", w.TopAt(0, 0)
 	case b.touch != nil:
-		on, high = "the blank's top"+placeBeside+b.at(b.touch.X, b.touch.Y)+", never inside the face", w.TopAt(b.touch.X, b.touch.Y)
+		on, high = "the blank's top"+placeBeside+b.at(b.touch.X, b.touch.Y)+", never inside the face", b.topAtTold(*b.touch)
 	}
 	switch {
 	case t.On != "" && t.Block > 0:
@@ -98,6 +99,12 @@ func (b bench) touchZ() string {
 		return fmt.Sprintf("%s%s, a slip of paper or a plate of known thickness between: Z set to %s and that thickness.", lead, on, b.own(high))
 	}
 	return lead + on + ", a slip of paper or a plate of known thickness between: Z set to that thickness."
+}
+
+// topAtTold is how high the top lies at a place as the text tells it, to what is written of it.
+func (b bench) topAtTold(p Place) float64 {
+	step := [...]float64{0.1, 0.254}[b.work.Machine.Unit]
+	return b.work.TopAt(math.Round(p.X/step)*step, math.Round(p.Y/step)*step)
 }
 
 // placeBeside stands before the place at which the blank's top is touched.
