@@ -188,7 +188,7 @@ func TestWrongLogs(t *testing.T) {
 		{"", "1:1", "empty", "a line for each round"},
 		{"\xff\xfer\x00o\x00", "1:1", "UTF-16", "save it as UTF-8"},
 		{"\x00r\x00o", "1:1", "UTF-16", "save it as UTF-8"},
-		{"\x00\x01\xff,\xfe\n", "1:1", "not known", "round, tail_mm"},
+		{"\x00\x01\xff,\xfe\n", "1:1", "no table of plain text", "its header line such as round,"},
 		{"round,tail_mm\n", "1:1", "no widths yet", "0 before sanding"},
 		{"round,tail_mm\n0,\n1,\n", "1:1", "no widths yet", ""},
 		{"round\n0\n", "1:1", "no column of a place", "tail_mm, right widest_mm, head_mm, left widest_mm"},
