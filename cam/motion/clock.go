@@ -9,6 +9,13 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
+// Time is what a path takes, and how far it goes.
+type Time struct {
+	Total          float64 // from rest to rest, dwells included, s; stops for the operator take none
+	CutLength      float64 // of lines and arcs, links among them, mm
+	TraverseLength float64 // of traverses, mm
+}
+
 // Estimate returns what a machine takes over a path, from rest to rest.
 func Estimate(m machines.Machine, p path.Path) Time {
 	c := NewClock(m)
@@ -54,8 +61,7 @@ type Clock struct {
 	plan      plan
 	durations []float64 // seconds of each move; nil where they are not wanted
 
-	index           int  // of the next move
-	spindleStarting bool // SpindleOn, and no move since
+	index int // of the next move
 }
 
 // NewClock returns a clock for a machine at rest. A limit of the machine that is
@@ -67,20 +73,14 @@ func NewClock(m machines.Machine) *Clock {
 // Move carries out a move, which is assumed to start where the one before ended.
 // An axis whose start or end is not a finite number stands still; an arc that has
 // such an axis takes no time; a move without a positive feed runs at the highest
-// feed of its axes. Each of these is counted in Time.Unknown.
+// feed of its axes.
 func (c *Clock) Move(m path.Move) {
-	index := c.index
+	s := c.rules.segment(m)
+	s.index, s.run = c.index, s.length
 	c.index++
-	c.spindleStarting = false
-	s, complete := c.rules.segment(m)
-	if !complete {
-		c.time.Unknown++
-	}
 	if s.length == 0 {
 		return
 	}
-	s.index = index
-	s.run = s.length
 	if s.traverse {
 		c.time.TraverseLength += s.length
 	} else {
@@ -113,32 +113,15 @@ func (c *Clock) Event(e path.Event) {
 		return
 	}
 	c.comeToRest()
-	switch e.Kind {
-	case path.Stop:
-		c.time.Stops++
-	case path.SpindleOn:
-		c.spindleStarting = true
-	case path.SpindleOff:
-		c.spindleStarting = false
-	case path.Dwell:
-		if !(e.Value > 0) || math.IsInf(e.Value, 0) {
-			return
-		}
-		if c.spindleStarting {
-			c.time.SpindleStart += e.Value
-		} else {
-			c.time.Dwelling += e.Value
-		}
-		c.time.Limited[Waiting] += e.Value
+	if e.Kind == path.Dwell && e.Value > 0 && !math.IsInf(e.Value, 0) {
+		c.time.Total += e.Value
 	}
 }
 
 // Time brings the machine to rest and returns what it took so far.
 func (c *Clock) Time() Time {
 	c.comeToRest()
-	t := c.time
-	t.Total = t.Feeding + t.Traversing + t.Dwelling + t.SpindleStart
-	return t
+	return c.time
 }
 
 // comeToRest settles all moves of the plan, the last of which ends at rest.
@@ -153,27 +136,13 @@ func (c *Clock) settle(n int) {
 	p := &c.plan
 	for i := range p.pieces[:p.firstPiece[n]] {
 		pc := &p.pieces[i]
-		s := &p.segments[pc.segment]
-		up, level, down := pc.seconds(p.speedSquared[i], p.speedSquared[i+1])
-		all := up + level + down
+		all := pc.seconds(p.speedSquared[i], p.speedSquared[i+1])
 		if math.IsNaN(all) || math.IsInf(all, 0) {
-			c.time.Unknown++ // limits or lengths near the largest float64
-			continue
+			continue // limits or lengths near the largest float64
 		}
-		if s.traverse {
-			c.time.Traversing += all
-		} else {
-			c.time.Feeding += all
-		}
-		if s.vertical {
-			c.time.Vertical += all
-		}
-		c.time.Accelerating += up + down
-		c.time.Limited[p.cause[i]] += up
-		c.time.Limited[pc.limit] += level
-		c.time.Limited[p.cause[i+1]] += down
+		c.time.Total += all
 		if c.durations != nil {
-			c.durations[s.index] += all
+			c.durations[p.segments[pc.segment].index] += all
 		}
 	}
 	p.drop(n)

@@ -1,8 +1,7 @@
-// Package motion calculates how long a machine takes over a path, and why.
+// Package motion calculates how long a machine takes over a path.
 //
 // In come the limits of a machine (machines.Machine) and the moves and events of
-// a path (cam/path), in millimetres. Out goes a Time: seconds in total, in parts,
-// and by what limits the machine.
+// a path (cam/path), in millimetres. Out goes a Time, or the seconds of each move.
 //
 // The model, in the order in which it is applied:
 //

@@ -6,17 +6,15 @@ package motion
 const maxSegments = 8192
 
 // plan holds the moves since the last rest, or since the last settled one, and the
-// speeds between their pieces. A cause is the limit that a speed comes from.
+// speeds between their pieces.
 type plan struct {
 	segments     []segment
 	entrySquared float64 // square of the speed at the start of the first segment, (mm/s)²
-	entryCause   Limit
-	continues    bool // the first segment starts where settled ones ended; false after a rest
+	continues    bool    // the first segment starts where settled ones ended; false after a rest
 
 	pieces       []piece
 	firstPiece   []int     // the first piece of each segment
 	speedSquared []float64 // square of the speed at the start of each piece, and at the end of the last
-	cause        []Limit   // of each of these speeds
 }
 
 // piece is a part of a segment that has one highest speed: what the roundings at
@@ -26,7 +24,6 @@ type piece struct {
 	speedSquared float64 // square of its highest speed, (mm/s)²
 	acceleration float64 // along the path, mm/s²
 	segment      int     // index of its segment
-	limit        Limit   // what speedSquared comes from
 	stopBefore   bool    // a sharp corner at its start, where the machine stops
 }
 
@@ -35,7 +32,7 @@ func (p *plan) planAll(r *rules) int {
 	n := len(p.segments)
 	p.setMeetings(r)
 	p.makePieces(n)
-	p.setSpeeds(0, Rest)
+	p.setSpeeds(0)
 	return n
 }
 
@@ -59,8 +56,7 @@ func (p *plan) planWindow(r *rules) int {
 	if known > 0 {
 		p.makePieces(known)
 		// What follows may limit the end of the last piece to any speed from 0 to its own.
-		last := p.pieces[len(p.pieces)-1]
-		same, settled := p.setSpeeds(last.speedSquared, last.limit), 0
+		same, settled := p.setSpeeds(p.pieces[len(p.pieces)-1].speedSquared), 0
 		for settled < known && p.firstPiece[settled+1] <= same {
 			settled++
 		}
@@ -69,7 +65,7 @@ func (p *plan) planWindow(r *rules) int {
 		}
 	}
 	p.makePieces(n)
-	p.setSpeeds(0, Rest)
+	p.setSpeeds(0)
 	return n / 2
 }
 
@@ -77,7 +73,7 @@ func (p *plan) planWindow(r *rules) int {
 // last of them ended, or from rest where none is left.
 func (p *plan) drop(n int) {
 	at := p.firstPiece[n]
-	p.entrySquared, p.entryCause = p.speedSquared[at], p.cause[at]
+	p.entrySquared = p.speedSquared[at]
 	p.segments = p.segments[:copy(p.segments, p.segments[n:])]
 	p.continues = len(p.segments) > 0
 }
@@ -122,7 +118,7 @@ func (p *plan) makePieces(n int) {
 			}
 			length := min(s.run, end) - max(s.run-s.length, entry.taken)
 			if length > minLength {
-				p.pieces = append(p.pieces, piece{length: length, speedSquared: s.speedSquared, acceleration: s.acceleration, segment: i, limit: s.limit})
+				p.pieces = append(p.pieces, piece{length: length, speedSquared: s.speedSquared, acceleration: s.acceleration, segment: i})
 			}
 		}
 		p.addHalfRounding(to-1, exit)
@@ -139,57 +135,42 @@ func (p *plan) addHalfRounding(i int, c meeting) {
 		return
 	}
 	s := &p.segments[i]
-	h := piece{length: c.length / 2, speedSquared: c.speedSquared, acceleration: s.acceleration, segment: i, limit: c.limit}
-	if s.speedSquared < h.speedSquared {
-		h.speedSquared, h.limit = s.speedSquared, s.limit
-	}
-	p.pieces = append(p.pieces, h)
+	p.pieces = append(p.pieces, piece{length: c.length / 2, speedSquared: min(c.speedSquared, s.speedSquared), acceleration: s.acceleration, segment: i})
 }
 
-// speedBetween returns the square of the highest speed at the start of piece i > 0
-// and its cause.
-func (p *plan) speedBetween(i int) (float64, Limit) {
-	a, b := &p.pieces[i-1], &p.pieces[i]
-	switch {
-	case b.stopBefore:
-		return 0, Corner
-	case a.speedSquared <= b.speedSquared:
-		return a.speedSquared, a.limit
+// speedBetween returns the square of the highest speed at the start of piece i > 0.
+func (p *plan) speedBetween(i int) float64 {
+	if p.pieces[i].stopBefore {
+		return 0
 	}
-	return b.speedSquared, b.limit
+	return min(p.pieces[i-1].speedSquared, p.pieces[i].speedSquared)
 }
 
 // setSpeeds sets the speeds between the pieces, the last at most end (a square):
 // backward for braking, forward for speeding up. It returns the last place where
 // the speed would be the same with a rest at the end.
-func (p *plan) setSpeeds(end float64, endCause Limit) (same int) {
+func (p *plan) setSpeeds(end float64) (same int) {
 	n := len(p.pieces)
 	for len(p.speedSquared) <= n {
-		p.speedSquared, p.cause = append(p.speedSquared, 0), append(p.cause, Rest)
+		p.speedSquared = append(p.speedSquared, 0)
 	}
-	p.speedSquared[n], p.cause[n] = end, endCause
+	p.speedSquared[n] = end
 	fromRest := 0.0
 	for i := n - 1; i > 0; i-- {
 		gain := 2 * float64(p.pieces[i].acceleration*p.pieces[i].length)
-		limit, cause := p.speedBetween(i)
+		limit := p.speedBetween(i)
 		fromRest += gain // the square of the speed from which the machine can brake to a rest at the end
 		if limit <= fromRest && same == 0 {
 			same = i
 		}
-		if w := p.speedSquared[i+1] + gain; w < limit {
-			limit, cause = w, p.cause[i+1]
-		}
-		p.speedSquared[i], p.cause[i] = limit, cause
+		p.speedSquared[i] = min(limit, p.speedSquared[i+1]+gain)
 	}
-	p.speedSquared[0], p.cause[0] = 0, Rest
+	p.speedSquared[0] = 0
 	if p.continues {
-		p.speedSquared[0], p.cause[0] = p.entrySquared, p.entryCause
+		p.speedSquared[0] = p.entrySquared
 	}
 	for i := range n {
-		w := p.speedSquared[i] + 2*float64(p.pieces[i].acceleration*p.pieces[i].length)
-		if w < p.speedSquared[i+1] {
-			p.speedSquared[i+1], p.cause[i+1] = w, p.cause[i]
-		}
+		p.speedSquared[i+1] = min(p.speedSquared[i+1], p.speedSquared[i]+2*float64(p.pieces[i].acceleration*p.pieces[i].length))
 	}
 	return same
 }

@@ -123,7 +123,6 @@ type meeting struct {
 	speedSquared float64 // square of the highest speed over it, (mm/s)²; +Inf where nothing turns
 	taken        float64 // what it takes off the end of either move, mm
 	length       float64 // of the rounding, mm
-	limit        Limit   // Curve where it takes all its room, Corner where cornerRounding limits it
 }
 
 // maxTurnSine is the sine of half the largest turn that is rounded: 120°. Let the
@@ -160,23 +159,23 @@ const maxTurnSine = 0.8660254037844386
 // the curve.
 func (r *rules) meeting(a, b r3.Vec, room float64) meeting {
 	if r.mode == exactStop {
-		return meeting{limit: Corner}
+		return meeting{}
 	}
 	turn := r3.Sub(b, a)
 	sin, cos := norm(turn)/2, norm(r3.Add(a, b))/2 // of β/2
 	switch {
 	case sin == 0:
-		return meeting{speedSquared: math.Inf(1), limit: Curve}
+		return meeting{speedSquared: math.Inf(1)}
 	case sin > maxTurnSine:
-		return meeting{limit: Corner}
+		return meeting{}
 	}
 	quarter := sin / (1 + cos) // tan(β/4)
-	c := meeting{taken: room / 2, limit: Curve}
+	c := meeting{taken: room / 2}
 	if c.taken*quarter > r.cornerRounding {
 		if r.mode == exactPath {
-			return meeting{limit: Corner}
+			return meeting{}
 		}
-		c.taken, c.limit = r.cornerRounding/quarter, Corner
+		c.taken = r.cornerRounding / quarter
 	}
 	radius := c.taken * cos / sin
 	across := limitAlong(r.acceleration, cosines(exact.Scale3(1/(2*sin), turn)))

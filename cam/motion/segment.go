@@ -37,33 +37,25 @@ type segment struct {
 	meeting      meeting // at the start of its straight run; after a rest, the zero value
 	feed         float64 // that the program asks for, mm/min; 0 in a traverse
 	index        int     // of the move
-	limit        Limit   // what speedSquared comes from
 	straight     bool    // goes on along the line of the segment before, at its feed
 	curved       bool    // an arc
 	traverse     bool
-	vertical     bool
 }
 
-// segment returns a move as the planner sees it. complete is false where a part of
-// the move is not known; the length is 0 where there is nothing to time.
-func (r *rules) segment(m path.Move) (s segment, complete bool) {
-	complete = true
-	known := func(from, to *float64) {
-		if d := *to - *from; math.IsNaN(d) || math.IsInf(d, 0) {
-			*from, *to, complete = 0, 0, false
+// segment returns a move as the planner sees it; the length is 0 where there is nothing
+// to time.
+func (r *rules) segment(m path.Move) (s segment) {
+	for _, axis := range [...][2]*float64{{&m.From.X, &m.To.X}, {&m.From.Y, &m.To.Y}, {&m.From.Z, &m.To.Z}} {
+		if d := *axis[1] - *axis[0]; math.IsNaN(d) || math.IsInf(d, 0) {
+			if *axis[0], *axis[1] = 0, 0; m.Kind == path.Arc {
+				return segment{} // without its start an arc has no centre either
+			}
 		}
-	}
-	known(&m.From.X, &m.To.X)
-	known(&m.From.Y, &m.To.Y)
-	known(&m.From.Z, &m.To.Z)
-	if m.Kind == path.Arc && !complete {
-		return segment{}, false // without its start an arc has no centre either
 	}
 	if s.traverse = m.Kind == path.Traverse; !s.traverse && m.Feed >= minFeed {
 		s.feed = m.Feed
 	}
 	s.curved = m.Kind == path.Arc
-	s.vertical = !s.curved && m.From.X == m.To.X && m.From.Y == m.To.Y
 	var cosine [3]float64
 	curveSquared := math.Inf(1)
 	if s.curved {
@@ -72,26 +64,20 @@ func (r *rules) segment(m path.Move) (s segment, complete bool) {
 		cosine = line(m, &s)
 	}
 	if !(s.length > minLength) || math.IsInf(s.length, 0) {
-		return segment{}, complete && s.length <= minLength
+		return segment{}
 	}
 	speed := 0.0
 	switch {
 	case s.traverse:
-		speed, s.limit = limitAlong(r.rapid, cosine), Rapid
-	case !(m.Feed >= minFeed) || math.IsInf(m.Feed, 0):
-		speed, s.limit, complete = limitAlong(r.feed, cosine), Axis, false
+		speed = limitAlong(r.rapid, cosine)
+	case !(m.Feed >= minFeed):
+		speed = limitAlong(r.feed, cosine)
 	default:
-		speed, s.limit = m.Feed/60, Feed
-		if axis := limitAlong(r.feed, cosine); axis < speed {
-			speed, s.limit = axis, Axis
-		}
+		speed = min(m.Feed/60, limitAlong(r.feed, cosine))
 	}
-	s.speedSquared = float64(speed * speed)
-	if curveSquared < s.speedSquared {
-		s.speedSquared, s.limit = curveSquared, Curve
-	}
+	s.speedSquared = min(float64(speed*speed), curveSquared)
 	s.acceleration = limitAlong(r.acceleration, cosine)
-	return s, complete
+	return s
 }
 
 // line sets the length and direction of a straight move and returns its absolute
@@ -147,21 +133,20 @@ func largestCos(start, angle float64) float64 {
 
 func coordinates(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
-// seconds returns how long a piece takes from speed √w0 to speed √w1, split
-// into speeding up, constant speed and braking [BM]. Neither may exceed the
-// piece's own, and its acceleration must be able to change one into the other.
-func (p *piece) seconds(w0, w1 float64) (up, level, down float64) {
+// seconds returns how long a piece takes from speed √w0 to speed √w1: speeding up,
+// constant speed and braking [BM]. Neither may exceed the piece's own, and its
+// acceleration must be able to change one into the other.
+func (p *piece) seconds(w0, w1 float64) float64 {
 	v0, v1, a := math.Sqrt(w0), math.Sqrt(w1), p.acceleration
 	peak := (w0+w1)/2 + float64(a*p.length)
 	if peak < p.speedSquared {
 		v := math.Sqrt(peak)
-		return max(0, (v-v0)/a), 0, max(0, (v-v1)/a)
+		return max(0, (v-v0)/a) + max(0, (v-v1)/a)
 	}
 	if math.IsInf(p.speedSquared, 1) {
-		return 0, 0, 0 // neither speed nor acceleration is limited
+		return 0 // neither speed nor acceleration is limited
 	}
 	v := math.Sqrt(p.speedSquared)
-	up, down = max(0, (v-v0)/a), max(0, (v-v1)/a)
 	rest := p.length - (max(0, p.speedSquared-w0)+max(0, p.speedSquared-w1))/(2*a)
-	return up, max(0, rest/v), down
+	return max(0, (v-v0)/a) + max(0, rest/v) + max(0, (v-v1)/a)
 }
