@@ -29,10 +29,6 @@ func (g board) Fit(w *work.Work) (ps work.Problems) {
 	return ps
 }
 
-func (board) contours(w work.Piece, c, finish path.Cutter) (contours, error) {
-	return planBoardLayers(w, c, finish)
-}
-
 func (board) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
 	return dish.Grown{Region: boardAxes(w, c, finish), By: c.Radius()}
 }

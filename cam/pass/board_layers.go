@@ -24,17 +24,19 @@ type boardLayers struct {
 // boardChord is how far the chords of a pass may stand above their curve, mm.
 const boardChord = 0.01
 
-// planBoardLayers plans roughing of a board with c ahead of finishing with finish.
-func planBoardLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
+func (board) layers(w work.Piece, c, finish path.Cutter) (layers, error) {
 	r := newBoardLayers(w, c, finish)
 	total := -r.height(0, 0)
 	if total <= 0 {
-		return r, nil
+		return r.layers, nil
 	}
 	if err := r.spread(finish); err != nil {
-		return nil, err
+		return r.layers, err
 	}
-	return r, r.divide(total, r.stands)
+	err := r.divide(total, r.stands)
+	r.origin = work.Origin{Way: work.WayLayers, Figures: measure.Say("%d of %v, %s along the board, %v apart", r.count, measure.Micro(r.depth), measure.Count(len(r.vs), "pass"), measure.Tenth(r.step))}
+	r.widest, r.lay = r.step, r.layLayer
+	return r.layers, err
 }
 
 // newBoardLayers returns the removal by c ahead of finishing with finish, not yet spread. All
@@ -115,12 +117,6 @@ func (r boardLayers) leavesTooMuch() error {
 	return work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: measure.Say("roughing with %s leaves more than finishing may bite", r.cutter.Name), Hint: measure.Say("a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut")}}
 }
 
-func (r boardLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayLayers, Figures: measure.Say("%d of %v, %s along the board, %v apart", r.count, measure.Micro(r.depth), measure.Count(len(r.vs), "pass"), measure.Tenth(r.step))}
-}
-
-func (r boardLayers) widest() float64 { return r.step }
-
 // end returns how far along a pass layer k finds anything standing.
 func (r boardLayers) end(k int, v float64) float64 {
 	level := r.level(k - 1)
@@ -134,14 +130,14 @@ func (r boardLayers) end(k int, v float64) float64 {
 	return u
 }
 
-// lay lays the passes of a layer from one side to the other, or from the middle one to either
+// layLayer lays the passes of a layer from one side to the other, or from the middle one to either
 // side, and each from end to end, or from its middle up to both ends: where the cutter would
 // go down too steeply into stock.
 //
 // From side to side every layer goes the way of the one before back: so its links run where
 // the links of that one have cleared, and not over what stands as high as two layers between
 // the ends of passes.
-func (r boardLayers) lay(l *link.Linker, k int) {
+func (r boardLayers) layLayer(l *link.Linker, k int) {
 	steep := func(u, v float64) bool {
 		return r.cutter.Core > 0 && math.Abs(r.tool.Rise(exact.Dist(u, v), 0)) > 0.9*work.Steep(r.cutter)
 	}

@@ -25,7 +25,7 @@ func TestRoughingOfABoard(t *testing.T) {
 			w := given.Work(dish.Hollow, R, math.Hypot(300, 60)/2)
 			w.Region, w.Blank = dish.Strip{Length: 300, Width: 60}, dish.Blank{Shape: dish.Rectangle, Length: 440, Width: 160, Thickness: 30}
 			w.Face.Cylinder, w.Scallop = cylinder, 0.3
-			s, left, err := roughed(planBoardLayers(work.Whole(&w), c, given.HalfBall))
+			s, left, err := roughed(board{}.layers(work.Whole(&w), c, given.HalfBall))
 			require.NoError(t, err)
 			require.GreaterOrEqual(t, left, allowance)
 			sagitta, f, k := R-math.Sqrt(R*R-90000/4-3600/4), c.Body().Flat, c.Body().Corner

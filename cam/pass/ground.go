@@ -22,8 +22,8 @@ type Ground struct {
 type shape interface {
 	// Fit compares the part with the blank.
 	Fit(w *work.Work) work.Problems
-	// contours plans roughing with c ahead of finishing with finish; see Roughing.
-	contours(w work.Piece, c, finish path.Cutter) (contours, error)
+	// layers plans roughing with c ahead of finishing with finish; see Roughing.
+	layers(w work.Piece, c, finish path.Cutter) (layers, error)
 	// deepest is how far finishing goes below the blank's top.
 	deepest(w *work.Work, finish path.Cutter) float64
 	// cleared is what of the blank passes of c may cut; see Cleared.

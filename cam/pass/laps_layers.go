@@ -17,18 +17,16 @@ type lapLayers struct {
 	layers
 	lines [][]r2.Vec
 	apart float64 // two laps, mm
-	most  float64 // that two may lie apart
 }
 
-// planLapLayers plans roughing of a mould's edge with c ahead of finishing with finish.
-func planLapLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
+func (mould) layers(w work.Piece, c, finish path.Cutter) (layers, error) {
 	fine, err := newLaps(w, finish, work.NewBudget(w.Work, finish, w.Share))
 	if err != nil {
-		return nil, err
+		return layers{}, err
 	}
 	own, err := newLayers(w, c, finish)
 	if err != nil {
-		return nil, err
+		return own, err
 	}
 	r := lapLayers{layers: own}
 	r.tool = r.tool.Sunk(deepest(fine.lines, fine.tool.Tip)) // its laps reach further out than anything has to be low
@@ -39,29 +37,26 @@ func planLapLayers(w work.Piece, c, finish path.Cutter) (contours, error) {
 	}
 	in, out = in-beyond, out+beyond
 	slope := w.Face.RimSlope()
-	r.most = min(r.step(math.Abs(r.tool.Rise(w.Face.Rim, 0))), out-in)
-	n := math.Ceil((out - in) / r.most)
+	r.widest = min(r.step(math.Abs(r.tool.Rise(w.Face.Rim, 0))), out-in)
+	n := math.Ceil((out - in) / r.widest)
 	r.apart = (out - in) / n
 	for k := 0.0; k <= n; k++ {
 		line, err := lapAt(w.Band(), in+float64(k*(out-in)/n))
 		if err != nil {
-			return nil, err
+			return own, err
 		}
 		r.lines = append(r.lines, line)
 	}
 	if dives(c, r.lines, r.height) {
-		return nil, work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: measure.Say("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: measure.Say("a ball cutter for roughing, or one with a greater ramp")}}
+		return own, work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: measure.Say("along the mould's edge laps go down more steeply than %s may into stock", c.Name), Hint: measure.Say("a ball cutter for roughing, or one with a greater ramp")}}
 	}
-	stair := float64(slope * r.most)
+	stair := float64(slope * r.widest)
 	r.stands = min(r.left+skim+stair, room(w.Work, finish))
-	return r, r.divide(deepest(r.lines, r.height), r.cusp()+stair)
+	err = r.divide(deepest(r.lines, r.height), r.cusp()+stair)
+	r.origin = work.Origin{Way: work.WayLaps, Figures: measure.Say("%s of %v, %d round, %v apart", measure.Count(r.count, "layer"), measure.Micro(r.depth), len(r.lines), measure.Tenth(r.apart))}
+	r.lay = r.layLayer
+	return r.layers, err
 }
-
-func (r lapLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayLaps, Figures: measure.Say("%s of %v, %d round, %v apart", measure.Count(r.count, "layer"), measure.Micro(r.depth), len(r.lines), measure.Tenth(r.apart))}
-}
-
-func (r lapLayers) widest() float64 { return r.most }
 
 // roughOver is how much further in and out than those of finishing the laps of
 // roughing run, mm: many times what the chords of either leave their lines by.
@@ -82,10 +77,10 @@ func deepest(lines [][]r2.Vec, height func(x, y float64) float64) float64 {
 // mm: less than roughing leaves anyway.
 const skim = leastLeft
 
-// lay lays a layer down: laps that are low all round one after the other, and of
+// layLayer lays a layer down: laps that are low all round one after the other, and of
 // the others their low pieces, each from the nearer end. The ends of those lie at the level of
 // the layer before, so that the face itself is the ramp down: no steeper than laps may be.
-func (r lapLayers) lay(l *link.Linker, k int) {
+func (r lapLayers) layLayer(l *link.Linker, k int) {
 	b := l.Builder
 	var round, pieces [][]r2.Vec
 	for _, line := range r.lines {

@@ -12,17 +12,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// contours are the ways of roughing over one shape of region, layer by layer.
-type contours interface {
-	// of is what they remove; stands and the layers are known.
-	of() layers
-	// origin is their pattern with its figures, and widest how far two of them lie apart, mm.
-	origin() work.Origin
-	widest() float64
-	// lay lays those of layer k, from 1, that have anything to take.
-	lay(l *link.Linker, k int)
-}
-
 // layers is the removal of what stands above the allowance, layer by layer: everything runs
 // on the level of its layer or on the face plus allowance, whichever is higher.
 type layers struct {
@@ -33,6 +22,10 @@ type layers struct {
 	stands float64 // most that is left above the allowance
 	depth  float64 // of one layer
 	count  int     // 0 where nothing stands above the allowance
+
+	origin work.Origin                 // of their ways, with its figures
+	widest float64                     // how far two ways lie apart at most, mm
+	lay    func(l *link.Linker, k int) // lays the ways of layer k, from 1, that have anything to take
 }
 
 const (
@@ -79,8 +72,6 @@ func (r *layers) divide(total, stairs float64) error {
 	return nil
 }
 
-func (r layers) of() layers { return r }
-
 // height returns the tip's height of the face plus allowance.
 func (r layers) height(x, y float64) float64 { return r.tool.Tip(x, y) + r.piece.Allowance }
 
@@ -110,13 +101,12 @@ func (r layers) step(slope float64) float64 {
 	return min(r.levelStep(), max(stair, corner))
 }
 
-// roughed lays the layers of contours down. left is the most that then stands above the face. A
+// roughed lays planned layers down. left is the most that then stands above the face. A
 // section without moves means that nothing stands above the allowance.
-func roughed(o contours, err error) (s work.Section, left float64, _ error) {
+func roughed(r layers, err error) (s work.Section, left float64, _ error) {
 	if err != nil {
 		return s, 0, err
 	}
-	r := o.of()
 	w, c := r.piece, r.cutter
 	if r.count == 0 {
 		return s, w.Allowance, nil
@@ -127,13 +117,13 @@ func roughed(o contours, err error) (s work.Section, left float64, _ error) {
 	}
 	b := link.NewBuilder(w, f)
 	for k := 1; k <= r.count; k++ {
-		o.lay(&link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(r.level(k - 1)), Near: link.NearLink, Face: &r.tool}, k)
+		r.lay(&link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(r.level(k - 1)), Near: link.NearLink, Face: &r.tool}, k)
 		b.Lift()
 		if len(b.Moves) > work.MostMoves {
 			return s, 0, work.Problems{{Kind: work.KindMoves, Key: work.DiameterKey(c), Message: measure.Say("roughing with %s in %d layers takes over %d moves", c.Name, r.count, work.MostMoves), Hint: measure.Say("a wider cutter for roughing, or a greater depth of cut")}}
 		}
 	}
-	s = work.Section{Purpose: work.Roughing, Pattern: o.origin(), Passes: r.count, Widest: o.widest(), Feeds: f}
+	s = work.Section{Purpose: work.Roughing, Pattern: r.origin, Passes: r.count, Widest: r.widest, Feeds: f}
 	if s.Moves, err = b.Path(); err != nil {
 		return work.Section{}, 0, err
 	}

@@ -34,15 +34,7 @@ func (g mould) Fit(w *work.Work) (ps work.Problems) {
 	return ps
 }
 
-func (mould) contours(w work.Piece, c, finish path.Cutter) (contours, error) {
-	return planLapLayers(w, c, finish)
-}
-
 func (mould) deepest(w *work.Work, _ path.Cutter) float64 { return w.Face.Sagitta() }
-
-func (mould) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
-	return bandCleared(w, c, finish)
-}
 
 // ahead is the cutter: laps reach as far as those of finishing.
 func (mould) ahead(_ *work.Work, finish path.Cutter) any { return finish.Name }
@@ -53,10 +45,9 @@ func (g mould) Reached(w work.Piece) dish.Region {
 	return dish.Between{Band: g.band, In: math.Inf(-1), Out: g.band.Width + 2*work.WidestNamed(w)}
 }
 
-// bandCleared returns what may be cut about a mould's edge: from the innermost lap to the
-// outermost, and where roughing clears the way for another cutter as much farther as that
-// one reaches.
-func bandCleared(w work.Piece, c, finish path.Cutter) dish.Region {
+// cleared is from the innermost lap to the outermost, and where roughing clears the way for
+// another cutter as much farther as that one reaches.
+func (mould) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
 	l := laps{piece: w, cutter: finish, tool: bandTool(w.Face, finish), budget: work.NewBudget(w.Work, finish, w.Share)}
 	in, out := l.between()
 	beyond := roughOver

@@ -25,7 +25,7 @@ func Roughing(w work.Piece, c, finish path.Cutter) (s work.Section, left float64
 		return s, 0, leavesTooMuch(w.Work, finish)
 	}
 	if enough {
-		s, left, err = roughed(GroundOf(w.Work).contours(w, c, finish))
+		s, left, err = roughed(GroundOf(w.Work).layers(w, c, finish))
 	}
 	if err == nil && len(s.Moves) == 0 && !CanSkipRoughing(w.Work, finish) {
 		return s, 0, work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: measure.Say("nothing stands above an allowance of %s where %s reaches, and the whole is more than %s may bite (%s)", measure.MM(w.Allowance), c.Name, finish.Name, measure.MM(finish.DepthOfCut)),

@@ -22,14 +22,26 @@ type rounds struct {
 	closes bool    // is there a level round where the face comes up through a layer?
 }
 
-// planRounds plans the rounds of c ahead of finishing with finish: what is left must not be
-// more than that may bite.
-func planRounds(w work.Piece, c, finish path.Cutter) (contours, error) {
-	own, err := newLayers(w, c, finish)
-	if err != nil {
-		return nil, err
+func (whole) layers(w work.Piece, c, finish path.Cutter) (layers, error) {
+	r, err := newRounds(w, c, finish)
+	if err != nil || r.count == 0 {
+		return r.layers, err
 	}
-	r := rounds{layers: own}
+	figures := measure.Say("%s of %v, steps up to %v", measure.Count(r.count, "layer"), measure.Micro(r.depth), measure.Tenth(r.levelStep()))
+	if r.widest = r.levelStep(); w.Divided() {
+		r.origin, r.lay = work.Origin{Way: work.WayRounds, Figures: measure.Say("back and forth, %v", figures)}, newSectorLayers(r, finish).layLayer
+	} else {
+		r.origin, r.lay = work.Origin{Way: work.WaySpiral, Figures: figures}, r.layLayer
+	}
+	return r.layers, nil
+}
+
+// newRounds returns the rounds of c ahead of finishing with finish: what is left must not be
+// more than that may bite.
+func newRounds(w work.Piece, c, finish path.Cutter) (r rounds, err error) {
+	if r.layers, err = newLayers(w, c, finish); err != nil {
+		return r, err
+	}
 	if w.Face.Falls() {
 		r.moat = link.MoatAxis(w.Face, c, finish, r.left)
 		r.tool = r.tool.Sunk(max(r.tool.MoatDepth(), work.NewTool(w.Face, finish).MoatDepth()))
@@ -44,13 +56,7 @@ func planRounds(w work.Piece, c, finish path.Cutter) (contours, error) {
 	}
 	r.stands = r.left
 	r.climb(finish)
-	if err := r.bridge(finish); err != nil {
-		return nil, err
-	}
-	if w.Divided() {
-		return newSectorLayers(r, finish), nil
-	}
-	return r, nil
+	return r, r.bridge(finish)
 }
 
 // bridge counts in what the cutter's end, as wide as it is, leaves standing over
@@ -137,18 +143,12 @@ func (r rounds) laps(k int) []float64 {
 	}
 }
 
-func (r rounds) origin() work.Origin {
-	return work.Origin{Way: work.WaySpiral, Figures: measure.Say("%s of %v, steps up to %v", measure.Count(r.count, "layer"), measure.Micro(r.depth), measure.Tenth(r.levelStep()))}
-}
-
-func (r rounds) widest() float64 { return r.levelStep() }
-
 // roomToRamp is the smallest circle, in mm, that a way down is laid on; what stands within
 // one is less than the scallops that are left anyway.
 const roomToRamp = 0.5
 
-// lay lays a layer's first round, the spiral, and the round that closes it.
-func (r rounds) lay(l *link.Linker, k int) {
+// layLayer lays a layer's first round, the spiral, and the round that closes it.
+func (r rounds) layLayer(l *link.Linker, k int) {
 	laps, b := r.laps(k), l.Builder
 	if laps[0] < roomToRamp {
 		return

@@ -9,7 +9,6 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish"
 	"dishwright/dish/exact"
-	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
 )
@@ -53,12 +52,8 @@ func (s sectorLayers) reach(k int) float64 {
 	return s.by + float64(float64(s.count-k)*s.inset())
 }
 
-func (s sectorLayers) origin() work.Origin {
-	return work.Origin{Way: work.WayRounds, Figures: measure.Say("back and forth, %v", s.rounds.origin().Figures)}
-}
-
-// lay lays the rounds of a layer and its borders, each way from the end that is nearer.
-func (s sectorLayers) lay(l *link.Linker, k int) {
+// layLayer lays the rounds of a layer and its borders, each way from the end that is nearer.
+func (s sectorLayers) layLayer(l *link.Linker, k int) {
 	laps, by := s.laps(k), s.reach(k)
 	if laps[0] < roomToRamp {
 		return

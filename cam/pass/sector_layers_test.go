@@ -17,9 +17,9 @@ import (
 
 // sectorOf returns the layers of a sector; ok is false where nothing stands, or c cannot.
 func sectorOf(w work.Piece, c path.Cutter) (s sectorLayers, ok bool) {
-	o, err := planRounds(w, c, c)
-	if err == nil {
-		s, ok = o.(sectorLayers)
+	r, err := newRounds(w, c, c)
+	if ok = err == nil && r.count > 0; ok {
+		s = newSectorLayers(r, c)
 	}
 	return s, ok
 }

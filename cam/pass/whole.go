@@ -19,10 +19,6 @@ func (whole) Fit(w *work.Work) (ps work.Problems) {
 	return ps
 }
 
-func (whole) contours(w work.Piece, c, finish path.Cutter) (contours, error) {
-	return planRounds(w, c, finish)
-}
-
 func (whole) deepest(w *work.Work, _ path.Cutter) float64 { return w.Face.Sagitta() }
 
 // cleared is nil: the rim ends all cutting.
