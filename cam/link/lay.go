@@ -100,7 +100,7 @@ func (l *laying) pace(step float64) float64 {
 	}
 	f = l.Builder.Feeds.Feed
 	if w := l.Builder.Piece; step > 0 {
-		if g, ok := work.FinishFeeds(w.Machine, l.Cutter, step, min(l.above-w.ZeroError, l.Cutter.DepthOfCut)); ok {
+		if g, ok := work.NewFeeds(w.Machine, l.Cutter, step, min(l.above-w.ZeroError, l.Cutter.DepthOfCut)); ok {
 			f = min(f, g.Feed)
 		}
 	}

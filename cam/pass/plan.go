@@ -48,7 +48,7 @@ func Finishing(w work.Piece, c path.Cutter, stands float64) (work.Section, error
 // the face. How far they run beyond a tile may have become another since.
 func (p Passes) Section(w work.Piece, c path.Cutter, stands float64) (work.Section, error) {
 	depth := min(stands, c.DepthOfCut)
-	f, ok := work.FinishFeeds(w.Machine, c, p.Widest, depth)
+	f, ok := work.NewFeeds(w.Machine, c, p.Widest, depth)
 	if !ok {
 		return work.Section{}, work.Problems{work.CannotRun(w.Work, c)}
 	}

@@ -227,7 +227,7 @@ func (r *rings) narrow() {
 	}
 	depth := min(r.piece.Allowance, r.cutter.DepthOfCut)
 	for try := most; try >= r.steps[0].step/2; try = float64(try * 0.9) {
-		f, ok := work.FinishFeeds(r.piece.Machine, r.cutter, try, depth)
+		f, ok := work.NewFeeds(r.piece.Machine, r.cutter, try, depth)
 		if !ok {
 			break
 		}

@@ -54,20 +54,11 @@ func Runs(m machines.Machine, c path.Cutter) (speed float64, dial string, ok boo
 // on a circle (its way forward left out) enters at the angle φ with cos φ = 1 − 2q,
 // where the chip is sin φ of the chip load thick. A ball's width of cut at depth a is
 // the chord 2 √(a(2r − a)) [MH]. step 0 means full width.
-func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
-	return newFeeds(m, c, step, depth, mostThinning)
-}
-
-// FinishFeeds returns how cutter c runs on machine m while it finishes, as NewFeeds does.
-// Its first pass and the links cut full width at the same feed, so that is raised no further
+//
+// The first pass and the links cut full width at the same feed, so that is raised no further
 // than the depth lies below the depth of cut: a tooth then cuts off no more than at the
 // cutter's own chip load and depth of cut, wherever it runs.
-func FinishFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
-	return newFeeds(m, c, step, depth, min(mostThinning, max(1, c.DepthOfCut/depth)))
-}
-
-// newFeeds is NewFeeds with what thin chips may raise the feed at most.
-func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) (Feeds, bool) {
+func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bool) {
 	speed, dial, ok := Runs(m, c)
 	if !ok {
 		return Feeds{}, false
@@ -90,6 +81,7 @@ func newFeeds(m machines.Machine, c path.Cutter, step, depth, thinnest float64) 
 	f.Feed = min(most, f.Speed*teeth)
 	f.ChipLoad = f.Feed / (f.Speed * float64(c.Flutes))
 	if step > 0 {
+		thinnest := min(mostThinning, max(1, c.DepthOfCut/depth))
 		if q := step / c.Body().Width(depth); q < 0.5 {
 			f.Thinning = min(thinnest, 1/(2*math.Sqrt(float64(q*(1-q)))))
 		}

@@ -34,7 +34,7 @@ func TestFeedFromChipLoad(t *testing.T) {
 func TestThinChips(t *testing.T) {
 	m := given.Router("bench-600")
 	for _, tt := range []struct{ q, chip float64 }{{0.05, 0.4359}, {0.1, 0.6}, {0.25, 0.8660}, {0.4, 0.9798}, {0.5, 1}, {0.75, 1}} {
-		f, ok := work.NewFeeds(m, given.HalfFlat, tt.q*12.7, 3)
+		f, ok := work.NewFeeds(m, given.HalfFlat, tt.q*12.7, 2)
 		require.True(t, ok)
 		want := math.Min(1.5, 1/tt.chip)
 		require.InDelta(t, want, f.Thinning, 2e-4, "q %g", tt.q)
@@ -58,14 +58,14 @@ func TestThinChips(t *testing.T) {
 func TestFinishingCutsNoMoreOffATooth(t *testing.T) {
 	m := given.Router("bench-600")
 	for depth, want := range map[float64]float64{3: 1, 2.25: 4 / 3.0, 2: 1.5, 0.4: 1.5} {
-		f, ok := work.FinishFeeds(m, given.HalfFlat, 0.05*12.7, depth)
+		f, ok := work.NewFeeds(m, given.HalfFlat, 0.05*12.7, depth)
 		require.True(t, ok)
 		require.InDelta(t, want, f.Thinning, 1e-9, "depth %g", depth)
 		require.LessOrEqual(t, f.Thinning*depth, given.HalfFlat.DepthOfCut*(1+1e-9))
 	}
-	wide, _ := work.FinishFeeds(m, given.HalfFlat, 0.25*12.7, 2.25)
+	wide, _ := work.NewFeeds(m, given.HalfFlat, 0.25*12.7, 2.25)
 	require.InDelta(t, 1/0.8660, wide.Thinning, 2e-4, "as the step alone has it")
-	zero, _ := work.FinishFeeds(m, given.HalfFlat, 1, 0)
+	zero, _ := work.NewFeeds(m, given.HalfFlat, 1, 0)
 	require.Equal(t, 1.5, zero.Thinning)
 }
 
@@ -131,7 +131,7 @@ func TestFeedsKeepEveryLimit(t *testing.T) {
 		m := given.Router(rapid.SampledFrom([]string{"bench-600", "bench-400", "inch-24", "desktop-300", "wide-1250"}).Draw(t, "machine"))
 		c := path.Cutter{Shape: rapid.SampledFrom([]path.Shape{path.Ball, path.Flat}).Draw(t, "shape"), Diameter: rapid.Float64Range(1, 60).Draw(t, "diameter"),
 			Flutes: rapid.IntRange(1, 8).Draw(t, "flutes"), Speed: rapid.Float64Range(3000, 40000).Draw(t, "speed"),
-			FastestSpeed: rapid.Float64Range(3000, 40000).Draw(t, "fastest"), ChipLoad: rapid.Float64Range(0.005, 1).Draw(t, "chip load")}
+			FastestSpeed: rapid.Float64Range(3000, 40000).Draw(t, "fastest"), ChipLoad: rapid.Float64Range(0.005, 1).Draw(t, "chip load"), DepthOfCut: rapid.Float64Range(0.1, 10).Draw(t, "depth of cut")}
 		step, depth := c.Diameter*rapid.Float64Range(0, 1).Draw(t, "step"), rapid.Float64Range(0, 10).Draw(t, "depth")
 		f, ok := work.NewFeeds(m, c, step, depth)
 		s := m.Spindle
