@@ -1,6 +1,9 @@
 package cam
 
 import (
+	"cmp"
+	"slices"
+
 	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
@@ -44,8 +47,6 @@ func planned(w work.Piece, passes pass.Passes) (Plan, error) {
 	p := Plan{Work: *w.Work, Method: w.Method, Left: w.Face.Sagitta()}
 	finish, _ := w.Cutter(p.Finish)
 	w.Over = w.RunsOn(passes.Widest)
-	var sections []work.Section
-	var cutters []path.Cutter
 	if p.Rough != "" {
 		c, _ := w.Cutter(p.Rough)
 		s, left, err := pass.Roughing(w, c, finish)
@@ -53,16 +54,14 @@ func planned(w work.Piece, passes pass.Passes) (Plan, error) {
 			return p, err
 		}
 		if len(s.Moves) > 0 {
-			sections, cutters = append(sections, s), append(cutters, c)
-			p.Left = left
+			p.Programs, p.Left = work.Then(p.Programs, c, s), left
 		}
 	}
 	s, err := passes.Section(w, finish, p.Left)
 	if err != nil {
 		return p, err
 	}
-	sections, cutters = append(sections, s), append(cutters, finish)
-	p.assemble(sections, cutters)
+	p.Programs = work.Then(p.Programs, finish, s)
 	if held := work.NearHoldDowns(w, p.Programs); len(held) > 0 {
 		return p, held
 	}
@@ -70,17 +69,6 @@ func planned(w work.Piece, passes pass.Passes) (Plan, error) {
 		return p, out
 	}
 	return p, nil
-}
-
-// assemble makes one program a cutter: two sections of one cutter share one.
-func (p *Plan) assemble(sections []work.Section, cutters []path.Cutter) {
-	for i, s := range sections {
-		if n := len(p.Programs); n > 0 && p.Programs[n-1].Cutter.Name == cutters[i].Name {
-			p.Programs[n-1].Sections = append(p.Programs[n-1].Sections, s)
-			continue
-		}
-		p.Programs = append(p.Programs, work.Program{Cutter: cutters[i], Speed: s.Feeds.Speed, Dial: s.Feeds.Dial, Sections: []work.Section{s}})
-	}
 }
 
 // Choice is one row of the table from which a builder picks a scallop.
@@ -114,10 +102,7 @@ func Choices(w work.Piece, c path.Cutter) []Choice {
 		one.Share = one.Length / own
 		table = append(table, one)
 	}
-	for i := 1; i < len(table); i++ { // the job's own was first, for its length
-		for j := i; j > 0 && table[j].Scallop < table[j-1].Scallop; j-- {
-			table[j], table[j-1] = table[j-1], table[j]
-		}
-	}
+	// The job's own was first, for its length.
+	slices.SortFunc(table, func(a, b Choice) int { return cmp.Compare(a.Scallop, b.Scallop) })
 	return table
 }

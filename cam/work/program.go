@@ -42,6 +42,16 @@ type Program struct {
 	Sections []Section
 }
 
+// Then returns programs with what a cutter does after them: in the last of them where that is
+// its own.
+func Then(programs []Program, c path.Cutter, s Section) []Program {
+	if n := len(programs); n > 0 && programs[n-1].Cutter.Name == c.Name {
+		programs[n-1].Sections = append(programs[n-1].Sections, s)
+		return programs
+	}
+	return append(programs, Program{Cutter: c, Speed: s.Feeds.Speed, Dial: s.Feeds.Dial, Sections: []Section{s}})
+}
+
 // In returns the program as it runs in a setup: moved by its shift, and back onto the
 // lattice of coordinates. A turned setup brings the blank to where the moves are.
 func (p Program) In(w *Work, s path.Setup) Program {
