@@ -57,9 +57,11 @@ func TestAnyBore(t *testing.T) {
 		}
 		b := link.NewBuilder(work.Whole(&w), f)
 		bottom = w.Grid().Raise(bottom)
-		if bore(b, c, at.X, at.Y, radius, bottom) != nil {
+		rounds := boreRounds(radius-c.Radius()-b.Grid.Step, c.Radius())
+		if min(2*math.Pi*rounds[0]*work.Steep(c), c.DepthOfCut-work.BiteMargin) < leastPitch {
 			return
 		}
+		bore(b, c, at, rounds, bottom)
 		s := proof.NewStock(w.Blank, proof.CellSize(w.Blank, c.Diameter))
 		rep := s.RunOnMachine(w.Machine, c, b.Moves)
 		require.LessOrEqual(t, rep.Depth, c.DepthOfCut, "at X%.2f Y%.2f", rep.X-at.X, rep.Y-at.Y)

@@ -37,18 +37,16 @@ type jobOf struct {
 	title  measure.Said
 	group  string // jobs of one group and one cutter are laid together
 	depth  float64
-	lay    func(b *link.Builder) error
+	lay    func(b *link.Builder)
 }
 
 // add adds what is to be cut, to the job before it where they belong together.
 func (e *extrasPlanner) add(j jobOf) {
 	if n := len(e.jobs); n > 0 && j.group != "" && e.jobs[n-1].group == j.group && e.jobs[n-1].cutter.Name == j.cutter.Name {
 		before := e.jobs[n-1].lay
-		e.jobs[n-1].lay = func(b *link.Builder) error {
-			if err := before(b); err != nil {
-				return err
-			}
-			return j.lay(b)
+		e.jobs[n-1].lay = func(b *link.Builder) {
+			before(b)
+			j.lay(b)
 		}
 		return
 	}
@@ -150,9 +148,7 @@ func (e *extrasPlanner) assemble() error {
 			return work.Problems{work.CannotRun(e.w.Work, j.cutter)}
 		}
 		b := link.NewBuilder(e.w, f)
-		if err := j.lay(b); err != nil {
-			return err
-		}
+		j.lay(b)
 		moves, err := b.Path()
 		if err != nil {
 			return err
@@ -161,11 +157,7 @@ func (e *extrasPlanner) assemble() error {
 			return work.Problems{{Kind: work.KindMoves, Key: work.KeyExtras, Message: measure.Say("%s takes over %d moves", j.title, work.MostMoves), Hint: measure.Say("fewer or larger extras")}}
 		}
 		s := work.Section{Purpose: work.Extra, Pattern: work.Origin{Way: work.WayBeside, Figures: j.title}, Passes: 1, Feeds: f, Moves: moves}
-		if n := len(e.out.Programs); n > 0 && e.out.Programs[n-1].Cutter.Name == j.cutter.Name {
-			e.out.Programs[n-1].Sections = append(e.out.Programs[n-1].Sections, s)
-			continue
-		}
-		e.out.Programs = append(e.out.Programs, work.Program{Cutter: j.cutter, Speed: f.Speed, Dial: f.Dial, Sections: []work.Section{s}})
+		e.out.Programs = work.Then(e.out.Programs, j.cutter, s)
 	}
 	return nil
 }

@@ -80,10 +80,7 @@ func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 	if o.Group != "" {
 		called = o.Group
 	}
-	e.add(jobOf{best, measure.Say("%s, through %v, with %d tabs of %v by %v", called, measure.MM(e.w.Blank.Thickness), len(cut.Tabs), measure.MM(o.TabLength), measure.MM(o.TabHeight)), o.Group, best.DepthOfCut, func(b *link.Builder) error {
-		s.lay(b)
-		return nil
-	}})
+	e.add(jobOf{best, measure.Say("%s, through %v, with %d tabs of %v by %v", called, measure.MM(e.w.Blank.Thickness), len(cut.Tabs), measure.MM(o.TabLength), measure.MM(o.TabHeight)), o.Group, best.DepthOfCut, s.lay})
 }
 
 // slotRate compares how quickly cutters go through a blank: depth a lap × feed.

@@ -8,6 +8,8 @@ import (
 	"dishwright/cam/work"
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
+
+	"gonum.org/v1/gonum/spatial/r2"
 )
 
 // hole plans a bore. A cutter narrower than the hole goes round in a helix; a cutter
@@ -42,13 +44,18 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 		e.problems.Add(work.KindSize, h.Key, measure.Say("%s at %v reaches %s beyond the blank", h.Name, measure.At(h.X, h.Y), measure.MM(-in)), measure.Say("a place on the blank, in the face frame: X0 Y0 is over the apex"))
 		return
 	}
+	rounds := boreRounds(h.Diameter/2-best.Radius()-e.w.Grid().Step, best.Radius())
+	if min(float64(2*math.Pi*rounds[0]*work.Steep(best)), best.DepthOfCut-work.BiteMargin) < leastPitch {
+		e.problems.Add(work.KindRamp, work.RampKey(best), measure.Say("%s goes down too slowly for a hole", best.Name), measure.Say("a steeper ramp, a wider hole, or another cutter"))
+		return
+	}
 	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})
 	called := h.Name
 	if h.Group != "" {
 		called = h.Group
 	}
 	e.add(jobOf{best, measure.Say("%s, %v wide and %v deep", called, measure.MM(h.Diameter), measure.MM(-bottom)), h.Group, best.DepthOfCut,
-		func(b *link.Builder) error { return bore(b, best, h.X, h.Y, h.Diameter/2, bottom) }})
+		func(b *link.Builder) { bore(b, best, r2.Vec{X: h.X, Y: h.Y}, rounds, bottom) }})
 }
 
 // leastOrbit is the smallest circle that a bore goes round on, mm.
@@ -57,36 +64,24 @@ const leastOrbit = 0.25
 // bore cuts a round hole down a helix no steeper than the cutter's ramp. A hole too
 // wide for one round is cut in layers no deeper than the cutter may bite, each down
 // the innermost round and from there outward.
-func bore(b *link.Builder, c path.Cutter, x, y, radius, bottom float64) error {
-	rounds := boreRounds(radius-c.Radius()-b.Grid.Step, c.Radius())
-	inner, bite := rounds[0], c.DepthOfCut-work.BiteMargin
-	if min(float64(2*math.Pi*inner*work.Steep(c)), bite) < leastPitch {
-		return work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c), Message: measure.Say("%s goes down too slowly for a hole", c.Name), Hint: measure.Say("a steeper ramp, a wider hole, or another cutter")}}
-	}
-	circle := func(r, z float64) (s link.Stretch) {
-		t := work.NewTurn(r, wallChord)
-		for i := 0; i <= t.Steps(); i++ {
-			u, v := t.Dir(i)
-			s.Places = append(s.Places, b.Place(x+float64(r*u), y+float64(r*v), link.Level(z)))
-		}
-		for range t.Steps() {
-			s.Feeds = append(s.Feeds, b.Feeds.Plunge)
-		}
-		return link.Closed(s)
-	}
+func bore(b *link.Builder, c path.Cutter, at r2.Vec, rounds []float64, bottom float64) {
+	bite := c.DepthOfCut - work.BiteMargin
 	layers := 1.0
 	if len(rounds) > 1 {
 		layers = math.Ceil(-bottom / bite)
 	}
-	l := link.Linker{Builder: b, Cutter: c, Bite: bite, Near: 2 * radius, Beside: link.FlatTop(0)}
+	l := link.Linker{Builder: b, Cutter: c, Bite: bite, Near: 2 * rounds[len(rounds)-1], Beside: link.FlatTop(0)}
 	for k := 1.0; k <= layers; k++ {
 		l.Stands = link.FlatTop(float64(bottom * ((k - 1) / layers)))
 		for _, r := range rounds {
-			l.Cut(circle(r, float64(bottom*(k/layers))))
+			s := b.Round(at, r, wallChord, r2.Vec{X: 1}, float64(bottom*(k/layers)))
+			for i := range s.Feeds {
+				s.Feeds[i] = b.Feeds.Plunge
+			}
+			l.Cut(s)
 		}
 	}
 	b.Lift()
-	return nil
 }
 
 // boreRounds returns the radii on which a cutter of radius r goes round to clear a disc

@@ -5,7 +5,6 @@ import (
 
 	"dishwright/cam/link"
 	"dishwright/cam/pass"
-	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
@@ -42,20 +41,13 @@ func (e *extrasPlanner) run(r work.RunWanted) {
 	place := func(p r3.Vec) r3.Vec { return r3.Vec{X: g.Near(p.X), Y: g.Near(p.Y), Z: g.Raise(p.Z)} }
 	cut := extra.Run{Name: r.Name, From: place(r.From), To: place(r.To), Aside: r.Aside, Radius: c.Radius()}
 	e.out.Set.Runs = append(e.out.Set.Runs, cut)
-	e.add(jobOf{c, measure.Say(runsTitle), runsTitle, c.DepthOfCut, func(b *link.Builder) error {
-		layRun(b, c, cut, bite)
-		return nil
+	e.add(jobOf{c, measure.Say(runsTitle), runsTitle, c.DepthOfCut, func(b *link.Builder) {
+		if c.Core == 0 { // straight down it would bite all of the depth at once
+			c.Core = c.Diameter
+		}
+		l := link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(0), Beside: link.FlatTop(0), Bite: bite, Aside: r.Aside}
+		b.Lift()
+		l.Cut(b.Along([]r3.Vec{cut.From, cut.To}))
+		b.Lift()
 	}})
-}
-
-// layRun lays a run down. A cutter that cuts to its middle goes down the ramp too: straight
-// down it would bite all of the depth at once.
-func layRun(b *link.Builder, c path.Cutter, r extra.Run, bite float64) {
-	if c.Core == 0 {
-		c.Core = c.Diameter
-	}
-	l := link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(0), Beside: link.FlatTop(0), Bite: bite, Aside: r.Aside}
-	b.Lift()
-	l.Cut(b.Along([]r3.Vec{r.From, r.To}))
-	b.Lift()
 }

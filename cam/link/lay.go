@@ -136,7 +136,7 @@ func (l *laying) enter(w Way, s *Stretch) {
 		if face.Rim > steepCrown*face.Radius {
 			radius += WideMoat / 2
 		}
-		s.Lead = l.Builder.Circle(radius, start.X/d, start.Y/d, start.Z).Lead
+		s.Lead = l.Builder.Round(r2.Vec{}, radius, RoundChord, r2.Vec{X: start.X / d, Y: start.Y / d}, start.Z).Lead
 		l.Stands, l.Near = justCut, -1
 	}
 }

@@ -37,13 +37,12 @@ const RoundChord = 0.05
 // RoundChord, and well within what roughing has cleared (MoatOver).
 const WideMoat = 0.6
 
-// Circle returns the round about the apex on a circle, at a level, from a direction given as a
-// unit vector and back there; its chords leave the circle by RoundChord at most.
-func (b *Builder) Circle(radius, cos, sin, z float64) Stretch {
-	way := circle(radius, r2.Vec{X: cos, Y: sin})
-	places := []r3.Vec{b.Place(way.Legs[0].From.X, way.Legs[0].From.Y, Level(z))}
-	for _, p := range way.Legs {
-		places = append(places, b.Place(p.To.X, p.To.Y, Level(z)))
+// Round returns the round on a circle at a level, from a direction given as a unit vector and
+// back there, counter-clockwise; its chords leave the circle by chord at most.
+func (b *Builder) Round(about r2.Vec, radius, chord float64, from r2.Vec, z float64) Stretch {
+	var places []r3.Vec
+	for _, p := range circle(about, radius, chord, from) {
+		places = append(places, b.Place(p.X, p.Y, Level(z)))
 	}
 	return Closed(b.Along(places))
 }

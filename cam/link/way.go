@@ -106,16 +106,15 @@ func (o Course) split(legs []Leg) (list []Leg) {
 // leastLeg is what is left of a leg where it is split at least, mm.
 const leastLeg = 1e-3
 
-// circle returns the closed way on a circle about the apex, from a direction given as a unit
-// vector and back there, counter-clockwise; its chords leave the circle by RoundChord at most.
-func circle(radius float64, from r2.Vec) Way {
-	t := work.NewTurn(radius, RoundChord)
-	var places []r2.Vec
+// circle returns the places of a Round.
+func circle(about r2.Vec, radius, chord float64, from r2.Vec) (places []r2.Vec) {
+	t := work.NewTurn(radius, chord)
 	for k := range t.Steps() + 1 {
 		x, y := t.Dir(k)
-		places = append(places, exact.Scale2(radius, r2.Vec{X: float64(x*from.X) - float64(y*from.Y), Y: float64(x*from.Y) + float64(y*from.X)}))
+		turned := r2.Vec{X: float64(x*from.X) - float64(y*from.Y), Y: float64(x*from.Y) + float64(y*from.X)}
+		places = append(places, exact.AddScaled2(about, turned, radius))
 	}
-	return Way{Legs: Straight(places...)}
+	return places
 }
 
 // moats returns the ways that take a crown's moat down, to where the first of the others
@@ -132,11 +131,13 @@ func (o Course) moats() []Way {
 	if p := o.Ways[0].Legs[0].From; p != (r2.Vec{}) {
 		from = exact.Unit2(p)
 	}
-	round := circle(o.Moat, from)
-	if !o.Ways[0].OneWay {
-		return []Way{round}
+	round := func(radius float64) Way {
+		return Way{Legs: Straight(circle(r2.Vec{}, radius, RoundChord, from)...)}
 	}
-	return []Way{circle(o.Moat+WideMoat, from), round}
+	if !o.Ways[0].OneWay {
+		return []Way{round(o.Moat)}
+	}
+	return []Way{round(o.Moat + WideMoat), round(o.Moat)}
 }
 
 // stop is a place of a way in plan, and how far on it lies: the number of its leg plus a

@@ -10,6 +10,7 @@ import (
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -153,7 +154,7 @@ func (r rounds) layLayer(l *link.Linker, k int) {
 	if laps[0] < roomToRamp {
 		return
 	}
-	s := b.Circle(laps[0], 1, 0, r.at(k)(laps[0], 0))
+	s := b.Round(r2.Vec{}, laps[0], link.RoundChord, r2.Vec{X: 1}, r.at(k)(laps[0], 0))
 	for i, from := range laps {
 		to := from
 		if i+1 < len(laps) {
