@@ -30,7 +30,7 @@ func TestEntryWhereAStretchClimbs(t *testing.T) {
 	s.Feeds = s.Feeds[1:]
 	l := Linker{Builder: b, Cutter: c, Face: &tl, Stands: OverFace(0.55)}
 	require.Greater(t, s.Places[1].Z-s.Places[0].Z, work.Steep(c)*0.5, "it climbs steeply")
-	l.Enter(s)
+	l.comeIn(l.fromAir(s))
 	require.InDelta(t, s.Places[0].Z, b.At.Z, Enough)
 	require.InDelta(t, 0, r3.Norm(r3.Sub(s.Places[0], r3.Vec{X: b.At.X, Y: b.At.Y, Z: s.Places[0].Z})), 1e-9)
 	require.Less(t, len(b.Moves), 100)

@@ -50,11 +50,8 @@ func (l *laying) place(p r2.Vec, lift float64) r3.Vec {
 // way lays a way of which the places in plan are known.
 func (l *laying) way(w Way, stops []stop) {
 	s, b := l.stretch(w, stops), l.Builder
-	if first, last := s.Places[0], s.Places[len(s.Places)-1]; !w.OneWay && len(b.Moves) > 0 && InPlan(b.At, last) < InPlan(b.At, first) {
-		back, steep := s.back(), work.Steep(l.Cutter)
-		if l.Cutter.Core == 0 || !back.fallsBy(steep) || s.fallsBy(steep) {
-			w, s = w.back(), back
-		}
+	if back, turned := l.nearer(s); turned && !w.OneWay && len(b.Moves) > 0 {
+		w, s = w.back(), back
 	}
 	l.enter(w, &s)
 	if b.Piece.Machine.Arcs && !b.Piece.Divided() && l.bends(w) {

@@ -160,16 +160,21 @@ func (l *Linker) GoTo(s Stretch) {
 // CutNearer cuts a stretch from its nearer end, or from its start where it would go down from
 // there too steeply.
 func (l *Linker) CutNearer(s Stretch) {
-	if n := len(s.Places); InPlan(l.Builder.At, s.Places[n-1]) < InPlan(l.Builder.At, s.Places[0]) {
-		if back := s.back(); l.Cutter.Core == 0 || !back.fallsBy(work.Steep(l.Cutter)) {
-			s = back
-		}
-	}
+	s, _ = l.nearer(s)
 	l.Cut(s)
 }
 
-// Enter comes down from the air to the beginning of a stretch.
-func (l *Linker) Enter(s Stretch) { l.comeIn(l.fromAir(s)) }
+// nearer returns a stretch from its nearer end, or as it is where it would go down from there
+// too steeply, and not from its start.
+func (l *Linker) nearer(s Stretch) (_ Stretch, turned bool) {
+	if InPlan(l.Builder.At, s.Places[len(s.Places)-1]) < InPlan(l.Builder.At, s.Places[0]) {
+		back, steep := s.back(), work.Steep(l.Cutter)
+		if l.Cutter.Core == 0 || !back.fallsBy(steep) || s.fallsBy(steep) {
+			return back, true
+		}
+	}
+	return s, false
+}
 
 // links returns the ways to a stretch from where the cutter stands that are free: straight
 // over the face; back along the stretch before, where nothing stands any more, and straight
