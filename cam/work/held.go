@@ -50,14 +50,7 @@ func away(m path.Move, x, y float64) float64 {
 		}
 		return min(exact.Dist(p.X-a.X, p.Y-a.Y), exact.Dist(p.X-b.X, p.Y-b.Y))
 	}
-	d := r3.Sub(m.To, m.From)
-	n := exact.Square(d.X) + exact.Square(d.Y)
-	t := 0.0
-	if n > 0 {
-		t = (float64((x-m.From.X)*d.X) + float64((y-m.From.Y)*d.Y)) / n
-		t = min(max(t, 0), 1)
-	}
-	return exact.Dist(x-m.From.X-float64(t*d.X), y-m.From.Y-float64(t*d.Y))
+	return path.Obstacle{X: m.From.X, Y: m.From.Y, DX: m.To.X - m.From.X, DY: m.To.Y - m.From.Y}.Clear(x, y)
 }
 
 // awayFrom returns the distance in plan from the middle line of an obstacle to the
