@@ -38,22 +38,15 @@ func (t Turn) Dir(k int) (x, y float64) {
 		i = t.Eighth - i
 	}
 	s := float64(float64(i) / float64(t.Eighth) * (math.Sqrt2 - 1))
-	c, n := (1-exact.Square(s))/(1+exact.Square(s)), 2*s/(1+exact.Square(s))
-	switch octant {
-	case 0:
-		return c, n
-	case 1:
-		return n, c
-	case 2:
-		return -n, c
-	case 3:
-		return -c, n
-	case 4:
-		return -c, -n
-	case 5:
-		return -n, -c
-	case 6:
-		return n, -c
+	x, y = (1-exact.Square(s))/(1+exact.Square(s)), 2*s/(1+exact.Square(s))
+	if octant%4 == 1 || octant%4 == 2 { // nearer to the Y axis
+		x, y = y, x
 	}
-	return c, -n
+	if octant >= 2 && octant < 6 {
+		x = -x
+	}
+	if octant >= 4 {
+		y = -y
+	}
+	return x, y
 }
