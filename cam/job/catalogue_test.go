@@ -191,8 +191,10 @@ func TestEveryKeyIsRead(t *testing.T) {
 // The words of the catalogue are those that the planner knows.
 func TestCatalogueWords(t *testing.T) {
 	for path, want := range map[string][]string{
-		"touch off/on": work.TouchWords(), "index by": work.ByWords(), "support": work.SupportWords(),
-		"direction": {work.Both.String(), work.Uphill.String(), work.AlongX.String(), work.AlongY.String()},
+		"touch off/on": {work.TouchDiagonals, work.TouchCorner, work.TouchEdges, work.TouchHole, work.TouchApex},
+		"index by":     {work.ByPin, work.ByFences, work.ByMarks, work.ByFence},
+		"support":      {work.OnBench, work.OnBoard, work.OnRim, work.OnRibs},
+		"direction":    {work.Both.String(), work.Uphill.String(), work.AlongX.String(), work.AlongY.String()},
 	} {
 		k, _ := Keys().Find(path)
 		require.Equal(t, want, k.Words, path)

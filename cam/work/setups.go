@@ -29,16 +29,13 @@ type Setups struct {
 // AutoSetups is the count that leaves it to the planner: as few as will do.
 const AutoSetups = -1
 
-// How the blank is brought from setup to setup.
+// How the blank is brought from setup to setup: the By words.
 const (
 	ByPin    = "pin"        // turned about a pin in its centre hole
 	ByFences = "two fences" // turned, and laid against two fences square to one another
 	ByMarks  = "marks"      // turned to a mark that was made under the tip before
 	ByFence  = "one fence"  // slid along a fence
 )
-
-// ByWords are the ways to bring a blank from setup to setup.
-func ByWords() []string { return []string{ByPin, ByFences, ByMarks, ByFence} }
 
 // CentreHole reports whether the blank has a centre hole, and whether that goes through.
 func (w *Work) CentreHole() (hole, through bool) {

@@ -32,9 +32,6 @@ const (
 	OnRibs  = "ribs"  // glued on ribs that run side by side across its back
 )
 
-// SupportWords are the things that a dish may lie on.
-func SupportWords() []string { return []string{OnBench, OnBoard, OnRim, OnRibs} }
-
 // Direction says what a pattern of passes may do.
 type Direction uint8
 
@@ -65,7 +62,7 @@ type Work struct {
 	Uneven    float64   // by how much it differs where it was measured; 0 where that is not said
 	Blank     dish.Blank
 	Material  string
-	Support   string  // of a dish, what it lies on while it is used: one of SupportWords; empty where that is not said
+	Support   string  // of a dish, what it lies on while it is used: one of the On words; empty where that is not said
 	Ribs      float64 // of such a support, how far they are apart; 0 for others
 	Layers    int     // that the blank is glued from; 0 for a single one
 	Floor     float64 // least wood left under the deepest point
@@ -103,11 +100,6 @@ const (
 	TouchHole      = "centre hole" // its walls, the zero half way between
 	TouchApex      = "apex"        // as diagonals, and Z0 on a crown's apex
 )
-
-// TouchWords are the things that may be touched.
-func TouchWords() []string {
-	return []string{TouchDiagonals, TouchCorner, TouchEdges, TouchHole, TouchApex}
-}
 
 // Cutter returns the cutter of that name on the shelf.
 func (w *Work) Cutter(name string) (path.Cutter, bool) {
