@@ -29,9 +29,8 @@ func Feasible(w work.Piece) work.Problems {
 		ps.Add(work.KindSize, work.KeyRadius, measure.Say("the face would slope %.0f degrees at its rim; up to 30 are planned", float64(180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim))),
 			measure.Say("a radius of at least %s for this diameter", measure.MM(math.Ceil(w.Face.Rim/work.SteepestFace))))
 	}
-	for i, c := range w.Shelf {
-		named := c.Name == rough || c.Name == finish
-		if named && (i == 0 || work.FirstNamed(w.Shelf, c.Name) == i) {
+	for _, c := range w.Shelf {
+		if c.Name == rough || c.Name == finish {
 			ps = append(ps, work.Fits(w.Work, c)...)
 		}
 	}

@@ -1,6 +1,8 @@
 package cam
 
 import (
+	"slices"
+
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 )
@@ -9,11 +11,9 @@ import (
 // setup of a layout.
 func TouchIn(w work.Piece, l work.Layout, s path.Setup) (x, y float64, ok bool) {
 	for _, t := range l {
-		for _, one := range t.Setups {
-			if one == s {
-				x, y, ok = TouchPlace(w.In(t))
-				return x + s.X, y + s.Y, ok
-			}
+		if slices.Contains(t.Setups, s) {
+			x, y, ok = TouchPlace(w.In(t))
+			return x + s.X, y + s.Y, ok
 		}
 	}
 	return 0, 0, false

@@ -18,16 +18,6 @@ const (
 	SteepestFace = 0.5
 )
 
-// FirstNamed returns which of a shelf is the first of that name; -1 where none is.
-func FirstNamed(shelf []path.Cutter, name string) int {
-	for i, c := range shelf {
-		if c.Name == name {
-			return i
-		}
-	}
-	return -1
-}
-
 // HeightProblems compares heights with the machine's.
 func HeightProblems(w Piece) (ps Problems) {
 	m, tall := w.Machine, 0.0
