@@ -67,12 +67,12 @@ func inOne(w work.Piece, left *effort) (Choice, error) {
 	if ps := cam.Feasible(w); len(ps) > 0 {
 		return Choice{}, ps
 	}
-	return search(w, left)
+	return search(w, list(w, finishings(w), newRoughTimes(w)), left, &bites{onlyTooDeep: true})
 }
 
-// search tries every way that the method allows.
-func search(w work.Piece, left *effort) (Choice, error) {
-	c := Choice{Among: list(w)}
+// search tries every way that is listed.
+func search(w work.Piece, among []Candidate, left *effort, b *bites) (Choice, error) {
+	c := Choice{Among: among}
 	if m := w.Method; m.Pattern != work.Auto && m.Rough != work.Auto && m.Finish != work.Auto && len(c.Among) == 1 {
 		c.Among[0].sure = spacedExactly(w)
 	}
@@ -98,7 +98,7 @@ func search(w work.Piece, left *effort) (Choice, error) {
 		// What is planned as a whole may still meet what its parts did not.
 		p, err := best.made()
 		if err == nil {
-			if err = steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer() {
+			if err = b.steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer() {
 				for i := range c.Among { // its time is another now
 					c.Among[i].sure = c.Among[i].sure && c.Among[i].finishing != best.finishing
 				}
@@ -121,10 +121,9 @@ func search(w work.Piece, left *effort) (Choice, error) {
 // machine is known better than that.
 const alike = 0.01
 
-// list works out every way that the method allows, none of them certified.
-func list(w work.Piece) (among []Candidate) {
-	done := map[roughKey]roughTime{}
-	for i, ways := range finishings(w) {
+// list returns every way that the method allows, of those to finish and to rough.
+func list(w work.Piece, finishings [][]*finishing, done roughTimes) (among []Candidate) {
+	for i, ways := range finishings {
 		cutter := w.Shelf[i]
 		for _, fin := range ways {
 			if fin.err != nil {
@@ -133,7 +132,7 @@ func list(w work.Piece) (among []Candidate) {
 				among = append(among, one)
 				continue
 			}
-			for _, one := range roughings(w, cutter, done) {
+			for _, one := range done.roughings(w, cutter) {
 				one.Pattern, one.finishing = fin.piece.Method.Pattern, fin
 				if one.Out.Empty() {
 					one.roughing = one.Seconds

@@ -69,24 +69,29 @@ func Compare(w *work.Work) ([]Row, error) {
 	if ps := cam.Feasible(all); len(ps) > 0 {
 		return nil, ps
 	}
-	rows, ways := pairs(all)
+	found, times, b := finishings(all), newRoughTimes(all), &bites{}
+	ways := pairs(all, found, times)
 	var own Choice
 	var ownErr error
-	// What the work itself takes is a search of its own, and the longest piece.
-	sideBySide(len(rows)+1, func(i int) {
-		if i == 0 {
+	searches := 1 // what the work itself takes, the longest piece
+	if mine := work.Whole(w); mine.Method == all.Method && w.Setups.Count == 0 {
+		own, ownErr = searchFirst(mine, found, times, b)
+		searches = 0
+	}
+	sideBySide(searches+len(ways), func(i int) {
+		if i < searches {
 			own, ownErr = Plan(work.Whole(w))
 			return
 		}
-		if r := &rows[i-1]; r.Out.Empty() {
-			r.workOut(all, ways[i-1], &effort{cells: allCompared / len(rows)})
-		}
+		ways[i-searches].workOut(&effort{cells: allCompared / len(ways)}, b)
 	})
 	possible := false
-	for i := range rows {
-		r := &rows[i]
+	var rows []Row
+	for _, v := range ways {
+		r := v.Row
 		possible = possible || r.Out.Empty()
 		r.Chosen = ownErr == nil && r.Out.Empty() && r.Finish == own.Plan.Finish && r.Pattern == own.Plan.Pattern
+		rows = append(rows, r)
 	}
 	if !possible {
 		return nil, keep(ownErr, noPairProblem(w, candidates(rows)))
@@ -108,27 +113,58 @@ func Compare(w *work.Work) ([]Row, error) {
 	return rows, nil
 }
 
-// pairs returns a row for each cutter and pattern, ruled out where that shows
-// without planning, and beside it the ways to rough ahead.
-func pairs(w work.Piece) (rows []Row, ways [][]Candidate) {
-	done := map[roughKey]roughTime{}
-	for _, c := range w.Shelf {
+// way is a row, and what it is worked out from.
+type way struct {
+	Row
+	finishing *finishing
+	ahead     []Candidate // the ways to rough ahead
+}
+
+// pairs returns a way for each cutter and pattern, of those found to finish, ruled out where
+// that shows without planning.
+func pairs(w work.Piece, found [][]*finishing, times roughTimes) (ways []*way) {
+	for i, c := range w.Shelf {
 		fits := work.Fits(w.Work, c)
-		var rough []Candidate
+		var ahead []Candidate
 		if len(fits) == 0 {
-			rough = roughings(w, c, done)
+			ahead = times.roughings(w, c)
 		}
 		for _, name := range pass.PatternsFor(w.Work) {
-			r := Row{Finish: c.Name, Pattern: name}
-			if len(fits) > 0 {
-				r.ruleOut(fits)
-			} else if why := pass.Suits(w.Work, name, c); why != "" {
-				r.ruleOut(work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("%s", why), Hint: measure.Say("another pattern or cutter")}})
+			v := &way{Row: Row{Finish: c.Name, Pattern: name}, ahead: slices.Clone(ahead)}
+			at := slices.IndexFunc(found[i], func(f *finishing) bool { return f.piece.Method.Pattern == name })
+			switch {
+			case len(fits) > 0:
+				v.ruleOut(fits)
+			case at < 0:
+				v.ruleOut(work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("%s", pass.Suits(w.Work, name, c)), Hint: measure.Say("another pattern or cutter")}})
+			default:
+				v.finishing = found[i][at]
 			}
-			rows, ways = append(rows, r), append(ways, slices.Clone(rough))
+			ways = append(ways, v)
 		}
 	}
-	return rows, ways
+	return ways
+}
+
+// searchFirst searches for what a work takes among all that was found. What it certifies need
+// not be certified again, unless it was given up.
+func searchFirst(w work.Piece, found [][]*finishing, times roughTimes, b *bites) (Choice, error) {
+	tried := make([][]*finishing, len(found))
+	for i, list := range found {
+		for _, f := range list {
+			g := *f
+			tried[i] = append(tried[i], &g)
+		}
+	}
+	c, err := search(w, list(w, tried, times), &effort{cells: mostTried}, b)
+	for i, list := range found {
+		for k, f := range list {
+			if g := tried[i][k]; g.sure || g.err != nil && !work.KindEffort.In(g.err) {
+				*f = *g
+			}
+		}
+	}
+	return c, err
 }
 
 // sideBySide does n pieces of work on all processors, begun in their order.
@@ -152,12 +188,14 @@ func (r *Row) ruleOut(err error) {
 	r.problem, r.Out = c.problem, c.Out
 }
 
-// workOut plans and certifies the row with the quickest way to rough that keeps
-// every bound.
-func (r *Row) workOut(w work.Piece, ways []Candidate, left *effort) {
-	c, _ := w.Cutter(r.Finish)
-	f := newFinishing(w, c, r.Pattern)
-	if f.plan(); f.err == nil {
+// workOut certifies the way, and plans it with the quickest way to rough that keeps every
+// bound.
+func (r *way) workOut(left *effort, b *bites) {
+	if !r.Out.Empty() {
+		return
+	}
+	f, ways := r.finishing, r.ahead
+	if f.recall(); f.err == nil {
 		f.err = r.certify(f, left)
 	}
 	if f.err != nil {
@@ -173,8 +211,8 @@ func (r *Row) workOut(w work.Piece, ways []Candidate, left *effort) {
 		best.Pattern, best.finishing = r.Pattern, f
 		p, err := best.made()
 		if err == nil {
-			r.Bite, err = deepestBite(p, false)
-			if !divesUnseen(p) && !verySteep(w.Face) {
+			r.Bite, err = b.deepest(p)
+			if !divesUnseen(p) && !verySteep(p.Work.Face) {
 				err = nil
 			}
 			if err != nil && divesUnseen(p) && f.closer() {
@@ -185,6 +223,7 @@ func (r *Row) workOut(w work.Piece, ways []Candidate, left *effort) {
 		}
 		if err == nil {
 			r.measure(p)
+			f.forget()
 			return
 		}
 		best.ruleOut(err)

@@ -7,6 +7,7 @@ import (
 	"dishwright/cam/choose"
 	"dishwright/cam/pass"
 	"dishwright/cam/proof"
+	"dishwright/dish"
 
 	"github.com/stretchr/testify/require"
 )
@@ -67,16 +68,21 @@ func TestCompare(t *testing.T) {
 }
 
 // again finds the scallop of the chosen row by the plan that was made for the work,
-// and from below.
+// and from below; and its deepest bite.
 func again(t *testing.T, p cam.Plan, r choose.Row) {
 	t.Helper()
+	w := p.Work
 	var cuts []proof.Cut
+	c, _ := w.Cutter(p.Finish)
+	stock, bite := proof.NewStock(w.Blank, proof.CellSize(w.Blank, min(c.Diameter, p.Programs[0].Cutter.Diameter))), 0.0
+	stock.Slope = dish.Slope(w.Face.Radius, w.Face.Rim)
 	for _, pr := range p.Programs {
 		for _, s := range pr.Sections {
 			cuts = append(cuts, proof.Cut{Cutter: pr.Cutter, Moves: s.Moves})
+			bite = max(bite, stock.RunOnMachine(w.Machine, pr.Cutter, s.Moves).Depth)
 		}
 	}
-	w := p.Work
+	require.Equal(t, bite, r.Bite)
 	ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Tilt: w.Tilt, Undersize: w.Undersize})
 	require.NoError(t, err)
 	require.LessOrEqual(t, ridge.Found, r.Certified)

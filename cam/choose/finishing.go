@@ -25,6 +25,7 @@ type finishing struct {
 	seconds  float64
 	ridge    float64 // certified, mm
 	sure     bool    // certified, and within the scallop
+	spaced   bool    // by certify
 	err      error
 	steep    error // why it goes down into stock too steeply, where that was found
 	closed   int   // how often its passes were laid closer for that
@@ -122,7 +123,7 @@ func (f *finishing) closer() (ok bool) {
 		return false
 	}
 	f.closed++
-	f.piece.Share, f.sure, f.ridge = float64(f.piece.Share*closerShare), true, 0
+	f.piece.Share, f.sure, f.spaced, f.ridge = float64(f.piece.Share*closerShare), true, false, 0
 	f.plan()
 	return f.err == nil
 }
@@ -140,11 +141,17 @@ const farOver = 1.1
 const mostCertified = 60_000
 
 // certify spaces the passes more closely until the certified scallop is within
-// the one asked for.
+// the one asked for, once.
 func (f *finishing) certify(left *effort) error {
-	if f.recall(); f.err != nil {
+	if f.recall(); f.err != nil || f.spaced {
 		return f.err
 	}
+	err := f.space(left)
+	f.spaced = err == nil
+	return err
+}
+
+func (f *finishing) space(left *effort) error {
 	p := &f.piece
 	if pass.Open(*p) {
 		return f.certifyOpen(left)

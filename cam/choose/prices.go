@@ -32,7 +32,8 @@ func Prices(w *work.Work, p cam.Plan, among []Candidate) []Price {
 	if w.Finish != work.Auto || w.Pattern != work.Auto {
 		v := *w
 		v.Finish, v.Pattern = work.Auto, work.Auto
-		among = list(work.Whole(&v))
+		all := work.Whole(&v)
+		among = list(all, finishings(all), newRoughTimes(all))
 	}
 	var tries []Price
 	if deg, v, ok := ramped(w, c); ok {
