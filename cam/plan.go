@@ -32,7 +32,7 @@ func Make(w work.Piece) (Plan, error) {
 	if err != nil {
 		return Plan{}, err
 	}
-	return planned(w, passes)
+	return With(w, passes)
 }
 
 // With is Make with finishing passes that have been planned of the piece.
@@ -40,10 +40,6 @@ func With(w work.Piece, passes pass.Passes) (Plan, error) {
 	if ps := Feasible(w); len(ps) > 0 {
 		return Plan{}, ps
 	}
-	return planned(w, passes)
-}
-
-func planned(w work.Piece, passes pass.Passes) (Plan, error) {
 	p := Plan{Work: *w.Work, Method: w.Method, Left: w.Face.Sagitta()}
 	finish, _ := w.Cutter(p.Finish)
 	w.Over = w.RunsOn(passes.Widest)

@@ -202,7 +202,8 @@ const openCells = 300_000
 // spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
 // the proof of the programs decides.
 func spacedExactly(w work.Piece) bool {
-	return !w.Divided() && pass.SpacedExactly(w.Method.Pattern) && !pass.Open(w)
+	p, _ := pass.PatternOf(w.Method.Pattern)
+	return !w.Divided() && p.Exact && !pass.Open(w)
 }
 
 // certifyOpen rules passes out whose scallop cannot be certified.
@@ -220,19 +221,14 @@ func (f *finishing) certifyOpen(left *effort) error {
 	return nil
 }
 
-// piece returns the piece as the candidate cuts it.
-func (c *Candidate) piece() work.Piece {
-	p := c.finishing.piece
-	p.Method.Rough, p.Method.Finish = c.Rough, c.Finish
-	return p
-}
-
 // made plans the candidate whole.
 func (c *Candidate) made() (cam.Plan, error) {
 	if c.finishing.recall(); c.finishing.err != nil {
 		return cam.Plan{}, c.finishing.err
 	}
-	return cam.With(c.piece(), c.finishing.passes)
+	p := c.finishing.piece
+	p.Method.Rough, p.Method.Finish = c.Rough, c.Finish
+	return cam.With(p, c.finishing.passes)
 }
 
 // certify certifies the candidate's finishing, which others may share.

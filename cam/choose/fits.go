@@ -46,24 +46,17 @@ func Hinted(w *work.Work, err error, pair *work.Work) error {
 				continue
 			}
 			told = true
-			if hint := fitHint(fits(w)); !hint.Empty() {
-				p.Hint = hint
+			for i, f := range fits(w) {
+				if i == 0 {
+					p.Hint = f.Hint
+				} else {
+					p.Hint = measure.Say("%v; or %v", p.Hint, f.Hint)
+				}
 			}
 		}
 		out = append(out, p)
 	}
 	return out
-}
-
-func fitHint(fits []Fit) (hint measure.Said) {
-	for i, f := range fits {
-		if i == 0 {
-			hint = f.Hint
-		} else {
-			hint = measure.Say("%v; or %v", hint, f.Hint)
-		}
-	}
-	return hint
 }
 
 // Fits returns what would fit a machine whose travel is too short for a round face in one

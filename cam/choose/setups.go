@@ -157,7 +157,9 @@ func tooLarge(w *work.Work, why error, left *effort) error {
 	}
 	if n := w.Setups.Count; n != work.AutoSetups {
 		how = fmt.Sprintf(" in %d setups", n)
-		if n := fewest(w, left); n > 0 {
+		v := *w
+		v.Setups.Count = work.AutoSetups
+		if n := planned(&v, left); n > 0 {
 			hint = measure.Say("setups: %d, or %v", n, hint)
 		}
 	}
@@ -167,13 +169,6 @@ func tooLarge(w *work.Work, why error, left *effort) error {
 		p.Kind, p.Message = ps[0].Kind, measure.Say("%v: %v", p.Message, ps[0].Message)
 	}
 	return work.Problems{p}
-}
-
-// fewest returns in how few setups a work can be planned, 0 where in none.
-func fewest(w *work.Work, left *effort) int {
-	v := *w
-	v.Setups.Count = work.AutoSetups
-	return planned(&v, left)
 }
 
 // largest returns a diameter in whole millimetres that can be planned, within two

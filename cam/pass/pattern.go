@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"dishwright/cam/link"
 	"dishwright/cam/path"
@@ -34,7 +33,7 @@ type Pattern struct {
 	Plan func(w work.Piece, c path.Cutter, b work.Budget) (Passes, error)
 
 	Along  bool   // may its passes all run along X, or all along Y?
-	Exact  bool   // is it spaced by the exact scallop?
+	Exact  bool   // is it spaced by the exact scallop? over a whole face nothing is certified ahead of the proof
 	Climbs bool   // do its passes climb alone, where down would be too steep for their cutter?
 	Steep  string // what they do there, where it is worth saying
 	// Open reports whether the bound over its passes may not close; nil where it always does.
@@ -86,10 +85,6 @@ func names(list []Pattern) (names []string) {
 	}
 	return names
 }
-
-// SpacedExactly reports whether a pattern is spaced by the exact scallop: over a whole face
-// the proof of the programs then decides, and nothing is certified ahead of it.
-func SpacedExactly(name string) bool { p, _ := PatternOf(name); return p.Exact }
 
 // ClimbsAlone reports whether a pattern's passes only climb by themselves where down would
 // be too steep for their cutter; others rely on what their own passes have cleared before.
@@ -153,14 +148,10 @@ func Plan(w work.Piece, c path.Cutter) (Passes, error) {
 	if name == work.Auto {
 		name = own[0].Name
 	}
-	p, ok := PatternOf(name)
-	if !ok {
-		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("there is no pattern %q", name), Hint: measure.Say("%s, or auto", strings.Join(Patterns(), ", "))}}
+	if why := Suits(w.Work, name, c); why != "" {
+		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("%s with %s: %s", name, c.Name, why), Hint: measure.Say("another pattern or cutter, or pattern: auto")}}
 	}
-	if why := Suits(w.Work, p.Name, c); why != "" {
-		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("%s with %s: %s", p.Name, c.Name, why), Hint: measure.Say("another pattern or cutter, or pattern: auto")}}
-	}
-	p = own[slices.IndexFunc(own, func(o Pattern) bool { return o.Name == p.Name })]
+	p := own[slices.IndexFunc(own, func(o Pattern) bool { return o.Name == name })]
 	made, err := p.Plan(w, c, work.NewBudget(w.Work, c, w.Share))
 	var long tooLong
 	if errors.As(err, &long) {
