@@ -4,7 +4,6 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 
-	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
@@ -37,15 +36,6 @@ func (b *Builder) Path() ([]path.Move, error) {
 func (b *Builder) Place(x, y float64, z func(x, y float64) float64) r3.Vec {
 	x, y = b.Grid.Near(x), b.Grid.Near(y)
 	return r3.Vec{X: x, Y: y, Z: b.Grid.Raise(z(x, y))}
-}
-
-// StraightWay returns places on the straight line in plan from a to b, both included, between
-// which straight moves keep within tol of the heights that z gives, mm.
-func (b *Builder) StraightWay(from, to r2.Vec, z func(x, y float64) float64, tol float64) (way []r3.Vec) {
-	for _, p := range Chords(from, to, z, tol) {
-		way = append(way, b.Place(p.X, p.Y, z))
-	}
-	return way
 }
 
 // Level is the height z everywhere.

@@ -17,9 +17,6 @@ func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 		return raster{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("a board is cut along its length, which lies along X"), Hint: measure.Say("direction: along x, both or uphill")}}
 	}
 	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b}
-	if err := work.BridgesApex(w.Work, c, r.tool, r.budget); err != nil {
-		return r, err
-	}
 	edge := work.CoverEdge + w.Undersize/2 // a worn cutter reaches so much less far
 	vs, err := lanes(r.tool, w.Strip(), r.budget.Ridge, edge)
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // boardLayers remove what stands above the allowance of a board in passes along its length.
@@ -159,7 +160,11 @@ func (r boardLayers) layLayer(l *link.Linker, k int) {
 				continue
 			}
 			to := func(from, to float64) link.Stretch {
-				return b.Along(b.StraightWay(r2.Vec{X: from, Y: v}, r2.Vec{X: to, Y: v}, r.at(k), boardChord))
+				var places []r3.Vec
+				for _, p := range link.Chords(r2.Vec{X: from, Y: v}, r2.Vec{X: to, Y: v}, r.at(k), boardChord) {
+					places = append(places, b.Place(p.X, p.Y, r.at(k)))
+				}
+				return b.Along(places)
 			}
 			switch {
 			case steep(r.far, 0):

@@ -38,8 +38,8 @@ func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 	if w.Direction == work.Uphill {
 		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("laps go up and down with the edge"), Hint: measure.Say("direction: both")}}
 	}
-	if l.budget.Ridge <= 0 {
-		return nil, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
+	if b.Ridge <= 0 { // roughing asks where they run too
+		return nil, tooSmall(w)
 	}
 	in, out := l.between()
 	round, stair := 0.0, l.budget.Ridge/l.piece.Face.RimSlope()
@@ -127,22 +127,11 @@ func (l *laps) margin() float64 {
 	return l.budget.Ridge / l.piece.Face.RimSlope() / 4
 }
 
-func (l *laps) origin() work.Origin {
-	return work.Origin{Way: work.WayLaps, Figures: measure.Say("%d round a band of %v, %v apart", len(l.lines), measure.MM(l.piece.Band().Width), measure.Micro(l.step))}
-}
-
 // passes returns the laps, strung together to one way.
 func (l *laps) passes() Passes {
-	return Passes{Origin: l.origin(), Count: len(l.lines), Widest: l.step,
+	figures := measure.Say("%d round a band of %v, %v apart", len(l.lines), measure.MM(l.piece.Band().Width), measure.Micro(l.step))
+	return Passes{Origin: work.Origin{Way: work.WayLaps, Figures: figures}, Count: len(l.lines), Widest: l.step,
 		Course: link.Course{Tool: l.tool, Lift: l.budget.Lift, Tol: l.budget.Chord, Ways: []link.Way{{Legs: link.Straight(wayRound(l.lines)...)}}}}
-}
-
-// lapsRound returns laps one after another at the heights that z gives, the first of which
-// leads to their beginning.
-func lapsRound(b *link.Builder, lines [][]r2.Vec, z func(x, y float64) float64) link.Stretch {
-	s := lapOver(b, wayRound(lines), z)
-	s.Lead = link.Approach{Places: s.Places[:len(lines[0])], Closed: true}
-	return s
 }
 
 // lapOver returns the stretch along a way over a crown, at the heights that z gives and so

@@ -91,7 +91,9 @@ func (r lapLayers) layLayer(l *link.Linker, k int) {
 		pieces = append(pieces, low...)
 	}
 	if len(round) > 0 {
-		l.Cut(lapsRound(b, round, r.at(k)))
+		s := lapOver(b, wayRound(round), r.at(k))
+		s.Lead = link.Approach{Places: s.Places[:len(round[0])], Closed: true}
+		l.Cut(s)
 		b.Lift()
 	}
 	l.Near = nextLap * r.apart

@@ -29,7 +29,7 @@ type Pattern struct {
 	// Suits returns why the pattern is nothing for a cutter on a face, empty where it is; nil
 	// where it suits everything.
 	Suits func(f dish.Face, c path.Cutter) string
-	// Plan works its passes out; the errors are Problems.
+	// Plan works its passes out, where the budget leaves scallops something; the errors are Problems.
 	Plan func(w work.Piece, c path.Cutter, b work.Budget) (Passes, error)
 
 	Along  bool   // may its passes all run along X, or all along Y?
@@ -152,12 +152,24 @@ func Plan(w work.Piece, c path.Cutter) (Passes, error) {
 		return Passes{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyPattern, Message: measure.Say("%s with %s: %s", name, c.Name, why), Hint: measure.Say("another pattern or cutter, or pattern: auto")}}
 	}
 	p := own[slices.IndexFunc(own, func(o Pattern) bool { return o.Name == name })]
-	made, err := p.Plan(w, c, work.NewBudget(w.Work, c, w.Share))
+	b := work.NewBudget(w.Work, c, w.Share)
+	if b.Ridge <= 0 {
+		return Passes{}, tooSmall(w)
+	}
+	if err := work.BridgesApex(w.Work, c, work.NewTool(w.Face, c), b); err != nil {
+		return Passes{}, err
+	}
+	made, err := p.Plan(w, c, b)
 	var long tooLong
 	if errors.As(err, &long) {
 		return Passes{}, p.enough(w, c, long)
 	}
 	return made, err
+}
+
+// tooSmall is the refusal of a scallop that leaves nothing for passes.
+func tooSmall(w work.Piece) error {
+	return work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
 }
 
 // tooLong is the error of a planner that would need about so many moves, more

@@ -43,9 +43,6 @@ type raster struct {
 // passes within the budget, all along them.
 func newRaster(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b, alongY: w.Direction == work.AlongY || (w.Direction != work.AlongX && quickerAlongY(w.Machine))}
-	if err := work.BridgesApex(w.Work, c, r.tool, r.budget); err != nil {
-		return r, err
-	}
 	limit := work.MostMoves / 2
 	vs, ok := r.tool.Rows(r.budget.Ridge, 2*c.Radius(), limit)
 	if !ok {
@@ -96,23 +93,6 @@ func (r raster) estimate() float64 {
 	return n
 }
 
-// origin says what the pattern is, with its figures.
-func (r raster) origin() work.Origin {
-	way := "back and forth"
-	if r.uphill {
-		way = "uphill"
-	}
-	return work.Origin{Way: work.WayRaster, Figures: measure.Say("%s, steps %v to %v", way, measure.Micro(r.narrowest()), measure.Micro(r.step))}
-}
-
-func (r raster) narrowest() float64 {
-	least := r.step
-	for i := 1; i < len(r.rows)-1; i++ { // the last step is what remained
-		least = min(least, r.rows[i].V-r.rows[i-1].V)
-	}
-	return least
-}
-
 // all returns the passes in running order, from −v to +v.
 func (r raster) all() []Row {
 	n := len(r.rows)
@@ -126,7 +106,15 @@ func (r raster) all() []Row {
 // passes returns the passes. Those that only climb go in two halves: of a hollow from the
 // middle up to the rim, of a crown from its moat up to the middle.
 func (r raster) passes() Passes {
-	p := Passes{Origin: r.origin(), Count: 2*len(r.rows) - 1, Widest: r.step,
+	way, least := "back and forth", r.step
+	if r.uphill {
+		way = "uphill"
+	}
+	for i := 1; i < len(r.rows)-1; i++ { // the last step is what remained
+		least = min(least, r.rows[i].V-r.rows[i-1].V)
+	}
+	figures := measure.Say("%s, steps %v to %v", way, measure.Micro(least), measure.Micro(r.step))
+	p := Passes{Origin: work.Origin{Way: work.WayRaster, Figures: figures}, Count: 2*len(r.rows) - 1, Widest: r.step,
 		Course: link.Course{Tool: r.tool, Lift: r.budget.Lift, Tol: r.budget.Chord, Moat: r.moat}}
 	add := func(from, to r2.Vec) {
 		p.Ways = append(p.Ways, link.Way{Legs: link.Straight(from, to), OneWay: r.uphill})

@@ -90,7 +90,7 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 	r.target -= float64(more * w.Face.Lift())
 	r.lift = float64(2 * r.tol * w.Face.Lift())
 	if r.target <= 0 {
-		return r, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
+		return r, tooSmall(w)
 	}
 	if err := work.BridgesApex(w.Work, c, r.tool, work.Budget{Ridge: r.target}); err != nil {
 		return r, err

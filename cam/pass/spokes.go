@@ -55,14 +55,8 @@ func spokesSuit(f dish.Face, c path.Cutter) string {
 // newSpokes spaces the passes.
 func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
 	s := spokes{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b, moat: link.MoatRadius(w.Face, c)}
-	if err := work.BridgesApex(w.Work, c, s.tool, s.budget); err != nil {
-		return s, err
-	}
 	if w.Direction == work.Uphill {
 		return s, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("spokes run both up and down the slope"), Hint: measure.Say("direction: both, or pattern: raster")}}
-	}
-	if s.budget.Ridge <= 0 {
-		return s, work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
 	}
 	s.climb = work.MustClimbWith(s.tool, c)
 	if s.climb && s.moat > 0 {
@@ -91,12 +85,19 @@ func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
 // passes returns the passes as one way. On a steep face nothing stands under the cutter's middle
 // on its way down.
 func (s spokes) passes() Passes {
-	way := link.Way{Legs: link.Rounded(s.route()), OneWay: s.climb, Clear: s.climb}
+	r := route{spokes: s}
+	if s.climb {
+		r.climbing()
+	} else {
+		r.inPairs()
+	}
+	way := link.Way{Legs: link.Rounded(r.bends), OneWay: s.climb, Clear: s.climb}
 	for i, p := range way.Legs {
 		in := min(exact.Dist(p.From.X, p.From.Y), exact.Dist(p.To.X, p.To.Y))
 		way.Legs[i].Step = s.stepOf(s.belt(s.touched(in)))
 	}
-	return Passes{Origin: s.origin(), Count: s.Count(), Widest: s.Widest(),
+	figures := measure.Say("%d at the rim, %v apart, %d half way in", s.Count(), measure.Micro(s.Widest()), s.belts[s.belt(s.piece.Face.Rim/2)].count)
+	return Passes{Origin: work.Origin{Way: work.WaySpokes, Figures: figures}, Count: s.Count(), Widest: s.Widest(),
 		Course: link.Course{Tool: s.tool, Lift: s.budget.Lift, Wide: spokesWide, Tol: s.budget.Chord, Moat: s.moat, Ways: []link.Way{way}}}
 }
 
@@ -136,13 +137,6 @@ func (s spokes) estimate() float64 {
 	}
 	return float64(1.2*n) + float64(24*float64(s.belts[0].count))
 }
-
-func (s spokes) origin() work.Origin {
-	return work.Origin{Way: work.WaySpokes, Figures: measure.Say("%d at the rim, %v apart, %d half way in", s.Count(), measure.Micro(s.Widest()), s.at(s.piece.Face.Rim/2))}
-}
-
-// at returns how many passes there are at D from the apex.
-func (s spokes) at(D float64) int { return s.belts[s.belt(D)].count }
 
 // belt returns the number of the belt in which D lies.
 func (s spokes) belt(D float64) int {

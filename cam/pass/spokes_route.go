@@ -30,30 +30,16 @@ type route struct {
 	gentle float64 // of a steep face: distance from the apex within which it is not
 }
 
-// route returns the whole way.
-func (s spokes) route() []link.Bend {
-	r := route{spokes: s}
-	if s.climb {
-		r.climbing()
-	} else {
-		r.inPairs()
-	}
-	return r.bends
-}
-
 // put adds a vertex at d from the apex, by an angle in turns.
 func (r *route) put(d, turns, reach, miss float64) {
 	x, y := work.Unit(turns)
 	r.bends = append(r.bends, link.Bend{At: r2.Vec{X: float64(d * x), Y: float64(d * y)}, Reach: reach, Miss: miss})
 }
 
-// across returns the number of the pass that lies opposite to pass 0.
-func (r *route) across() int { return r.belts[0].pairs()/2*2 + 1 }
-
 // inPairs draws the pairs of one half of the face, the pass across the apex, and
 // the pairs of the other half: each pair in on one and out on the other.
 func (r *route) inPairs() {
-	mid, n := r.across(), len(r.lines)
+	mid, n := r.belts[0].pairs()/2*2+1, len(r.lines) // mid lies opposite to pass 0
 	for i := 1; i < mid; i += 2 {
 		r.in(i)
 		r.nose(i, i+1)
@@ -89,14 +75,11 @@ func (r *route) rim(i int) {
 	d := r.end
 	if r.moat == 0 {
 		_, y := work.Unit(1 / float64(r.Count()))
-		reach = min(float64(float64(r.end*y)*rimTurn), r.turnRoom())
+		reach = min(float64(float64(r.end*y)*rimTurn), r.piece.TurnRoom(r.end, r.Widest()))
 		d += reach
 	}
 	r.put(d, turns, reach, math.Inf(1))
 }
-
-// TurnRoom returns how far a turn at the rim may reach beyond the ends of its passes.
-func (r *route) turnRoom() float64 { return r.piece.TurnRoom(r.end, r.Widest()) }
 
 // along keeps to the moat of a crown between the ends of two passes: a straight
 // line between passes far apart would cut its corner.
