@@ -22,7 +22,7 @@ type Distortion struct {
 	Ridge       Effect  // what comes on top of the certified scallop, mm
 }
 
-// Distorted works out what a machine's errors do to a face that is finished in steps of
+// Distorted works out what the machine's errors do to the work's face, finished in steps of
 // at most step mm.
 //
 // Told to cut a sphere, a machine with the plan map M (axes too long by their shares, Y
@@ -34,8 +34,8 @@ type Distortion struct {
 // Where passes run both ways a backlash b shifts one against the next by up to b: on the
 // slope θ that is a step of θ b, it widens a step s to s + b, and a scallop h with it by
 // 2 h b/s; in height it goes in one to one.
-func Distorted(f Distorting) Distortion {
-	e, R := f.Errors, f.Radius
+func (w *Work) Distorted(step float64) Distortion {
+	e, R, sagitta := w.Machine.Errors, w.Face.Radius, w.Face.Sagitta()
 	known := e
 	if e.Corrected {
 		known.Scale.X, known.Scale.Y, known.Scale.Z, known.Lean = 0, 0, 0, 0
@@ -43,15 +43,15 @@ func Distorted(f Distorting) Distortion {
 	d := Distortion{}
 	d.Least, d.Most, d.Angle = radii(R, known)
 	off := max(math.Abs(d.Most-R), math.Abs(d.Least-R))
-	swing := float64(f.Sagitta * exact.Dist(known.Scale.X-known.Scale.Y, known.Lean))
+	swing := float64(sagitta * exact.Dist(known.Scale.X-known.Scale.Y, known.Lean))
 	// What is not known of two scales, their difference from the height's, and the lean.
-	w := e.Uncertainty
-	d.Radius = Effect{off + float64(4*w*R), exact.Dist(off, float64(math.Sqrt2*w*R))}
-	d.Round = Effect{swing + float64(math.Sqrt(5)*w*f.Sagitta), exact.Dist(swing, float64(w*f.Sagitta))}
+	u := e.Uncertainty
+	d.Radius = Effect{off + float64(4*u*R), exact.Dist(off, float64(math.Sqrt2*u*R))}
+	d.Round = Effect{swing + float64(math.Sqrt(5)*u*sagitta), exact.Dist(swing, float64(u*sagitta))}
 	b := exact.Dist(e.Backlash.X, e.Backlash.Y)
-	parts := [...]float64{float64(f.Slope * b), 0, e.Backlash.Z}
-	if f.Step > 0 {
-		parts[1] = 2 * f.Scallop * b / f.Step
+	parts := [...]float64{float64(w.Face.RimSlope() * b), 0, e.Backlash.Z}
+	if step > 0 {
+		parts[1] = 2 * w.Scallop * b / step
 	}
 	sum, squares := 0.0, 0.0
 	for _, p := range parts {
@@ -59,21 +59,6 @@ func Distorted(f Distorting) Distortion {
 	}
 	d.Ridge = Effect{sum, math.Sqrt(squares / 3)}
 	return d
-}
-
-// Distorting is what Distorted is asked about.
-type Distorting struct {
-	Errors  machines.GeometryErrors
-	Radius  float64 // of the face that is cut, mm
-	Sagitta float64 // mm
-	Slope   float64 // of the face at its rim, a tangent
-	Scallop float64 // mm
-	Step    float64 // widest between finishing passes, mm
-}
-
-// Distorting returns the question for a work that is finished in steps of at most step.
-func (w *Work) Distorting(step float64) Distorting {
-	return Distorting{w.Machine.Errors, w.Face.Radius, w.Face.Sagitta(), w.Face.RimSlope(), w.Scallop, step}
 }
 
 // radii returns the two principal radii of a face that was to have one, and the

@@ -42,7 +42,7 @@ func (r *Result) ownErrors() {
 		return
 	}
 	sec := r.Plan.Programs[n].Sections
-	d := work.Distorted(w.Distorting(sec[len(sec)-1].Widest))
+	d := w.Distorted(sec[len(sec)-1].Widest)
 	e := MachineErrors{w.Machine.Errors.Corrected, d.Least, d.Most, d.Angle * 180 / math.Pi, d.Radius.Worst, d.Radius.Typical, d.Round.Worst, d.Round.Typical, d.Ridge.Worst, d.Ridge.Typical}
 	r.Report.MachineErrors = &e
 	corrected, hint := "are corrected in the programs; what is left of them", "measure it again after the machine was moved or adjusted"
