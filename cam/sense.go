@@ -167,10 +167,11 @@ func thinFloor(u Use) (message, hint measure.Said) {
 		return measure.Said{}, measure.Said{}
 	}
 	wood := work.WoodOf(w.Material)
-	sag, most, floor := wood.Sag(left, w.Face.Rim, 0), work.BenchFlat, wood.StiffEnough(w.Face.Rim, 0, work.BenchFlat)
+	most, sags := work.BenchFlat, func(t float64) float64 { return wood.Sag(t, w.Face.Rim, 0) }
 	if pressed := w.Support == work.OnRim || w.Support == work.OnRibs; pressed {
-		sag, most, floor = w.Sag(left), w.Scallop, w.StiffEnough(w.Scallop)
+		most, sags = w.Scallop, w.Sag
 	}
+	sag, floor := sags(left), work.StiffEnough(most, sags)
 	if sag <= most {
 		return measure.Said{}, measure.Said{}
 	}
@@ -185,12 +186,12 @@ func thinFloor(u Use) (message, hint measure.Said) {
 		return measure.Say("%s of %s stay under the middle: between ribs %s apart a dish then sags about %v under a hand's %.0f N and its own weight, more than the scallop of %s %v", measure.Most(left, 1), wood.Name, measure.MM(w.Ribs), measure.To(sag, 2), work.Hand, measure.MM(most), why),
 			measure.Say("%v; or set the ribs closer and write rib spacing", write)
 	}
-	sags := measure.Say("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %v under", measure.Most(left, 1), wood.Name, measure.MM(2*w.Face.Rim), measure.To(sag, 2))
+	carried := measure.Say("%s of %s stay under the middle: carried at its rim a dish %s across then sags about %v under", measure.Most(left, 1), wood.Name, measure.MM(2*w.Face.Rim), measure.To(sag, 2))
 	if w.Support == work.OnRim {
-		return measure.Say("%v a hand's %.0f N and its own weight, more than the scallop of %s %v", sags, work.Hand, measure.MM(most), why),
+		return measure.Say("%v a hand's %.0f N and its own weight, more than the scallop of %s %v", carried, work.Hand, measure.MM(most), why),
 			measure.Say("%v; or lay all of it on a flat board and write support: board", write)
 	}
-	return measure.Say("%v its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on %v", sags, measure.MM(most), why),
+	return measure.Say("%v its own weight, more than a bench is out of flat (about %s, common practice), and takes the shape of what it lies on %v", carried, measure.MM(most), why),
 		measure.Say("%v; or screw or glue it down on a flat board and write support: board", write)
 }
 

@@ -75,7 +75,7 @@ func (l *Reader) stiff() {
 		return
 	}
 	wood := work.WoodOf(w.Material)
-	bend := work.Hand * math.Pow(l.Job.Spans, 3) / (48 * wood.Stiffness() * l.Job.Width.MM * thin * thin * thin / 12)
+	bend := work.Hand * math.Pow(l.Job.Spans, 3) / (48 * wood.Modulus * l.Job.Width.MM * thin * thin * thin / 12)
 	l.Job.Bends = bend
 	message := measure.Say("pressed with %.0f N in the middle between sides %v apart, %v of %s bend %v: a sphere of %v reads as about %v there", work.Hand, measure.To(l.Job.Spans, 0), measure.Tenth(thin), wood.Name, measure.To(bend, 2),
 		measure.To(w.Wanted, 0), measure.To(1/max(1e-9, 1/w.Wanted-8*bend/(l.Job.Spans*l.Job.Spans)), 0))

@@ -38,7 +38,3 @@ func (w *Work) Sag(left float64) float64 {
 	}
 	return math.Min(BenchFlat, WoodOf(w.Material).Sag(left, w.Face.Rim, Hand))
 }
-
-// StiffEnough returns the least whole thickness in mm to leave, so that a dish sags no more than
-// that.
-func (w *Work) StiffEnough(most float64) float64 { return leastThick(most, w.Sag) }

@@ -44,9 +44,6 @@ func WoodOf(material string) Wood {
 	return woods[1]
 }
 
-// Stiffness returns the modulus in bending, N/mm².
-func (w Wood) Stiffness() float64 { return w.Modulus }
-
 // MostChip returns the greatest chip load that is usual for a cutter, mm a tooth: in
 // proportion below the narrowest cutter of the tables, and no more above the widest.
 func (w Wood) MostChip(diameter float64) float64 {
@@ -97,14 +94,9 @@ func (w Wood) plate(thick float64) (d, q float64) {
 	return w.Modulus * thick * thick * thick / (12 * (1 - float64(poisson*poisson))), float64(w.weight * gravity * thick)
 }
 
-// StiffEnough returns the least whole thickness in mm that sags no more than that.
-func (w Wood) StiffEnough(radius, force, most float64) float64 {
-	return leastThick(most, func(t float64) float64 { return w.Sag(t, radius, force) })
-}
-
-// leastThick returns the least whole thickness in mm, of at most a metre, at which a sag is no
+// StiffEnough returns the least whole thickness in mm, of at most a metre, at which a sag is no
 // more than that.
-func leastThick(most float64, sag func(thick float64) float64) float64 {
+func StiffEnough(most float64, sag func(thick float64) float64) float64 {
 	t := 1.0
 	for sag(t) > most && t < 1e3 {
 		t++

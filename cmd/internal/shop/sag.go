@@ -33,11 +33,11 @@ func (r *Result) sag() {
 		return
 	}
 	wood := work.WoodOf(w.Material)
-	s := &Sag{Support: w.Support, ForceN: work.Hand, LeftMM: left, Material: wood.Name, Modulus: wood.Stiffness(), SagMM: w.Sag(left), RibsMM: w.Ribs, scallop: w.Scallop}
+	s := &Sag{Support: w.Support, ForceN: work.Hand, LeftMM: left, Material: wood.Name, Modulus: wood.Modulus, SagMM: w.Sag(left), RibsMM: w.Ribs, scallop: w.Scallop}
 	if s.Support == "" {
 		s.Support = work.OnBench
 	}
-	if s.FloorMM = w.StiffEnough(w.Scallop); s.Support == work.OnBoard {
+	if s.FloorMM = work.StiffEnough(w.Scallop, w.Sag); s.Support == work.OnBoard {
 		s.FloorMM = w.Floor
 	}
 	if s.Support == work.OnRim || s.Support == work.OnBench {
