@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 	"dishwright/dish/measure"
@@ -59,19 +60,23 @@ func (p Program) In(w *Work, s path.Setup) Program {
 	if s.X == 0 && s.Y == 0 {
 		return p
 	}
-	g, sections := w.Grid(), p.Sections
-	shift := func(v r3.Vec) r3.Vec { return r3.Vec{X: g.Near(v.X + s.X), Y: g.Near(v.Y + s.Y), Z: v.Z} }
-	p.Sections = nil
-	for _, sec := range sections {
-		moves := sec.Moves
-		sec.Moves = make([]path.Move, len(moves))
-		for i, m := range moves {
-			m.From, m.To = shift(m.From), shift(m.To)
-			sec.Moves[i] = m
-		}
-		p.Sections = append(p.Sections, sec)
+	g := w.Grid()
+	p.Sections = slices.Clone(p.Sections)
+	for i, sec := range p.Sections {
+		p.Sections[i].Moves = placed(sec.Moves, func(v r3.Vec) r3.Vec {
+			return r3.Vec{X: g.Near(v.X + s.X), Y: g.Near(v.Y + s.Y), Z: v.Z}
+		})
 	}
 	return p
+}
+
+// placed returns moves with their ends at other places.
+func placed(moves []path.Move, place func(r3.Vec) r3.Vec) []path.Move {
+	out := slices.Clone(moves)
+	for i, m := range moves {
+		out[i].From, out[i].To = place(m.From), place(m.To)
+	}
+	return out
 }
 
 // OnMachine returns moves over the blank as the machine makes them in a setup, on the
@@ -80,16 +85,11 @@ func OnMachine(w *Work, s path.Setup, moves []path.Move) []path.Move {
 	if s.Still() {
 		return moves
 	}
-	g, out := w.Grid(), make([]path.Move, len(moves))
-	place := func(v r3.Vec) r3.Vec {
+	g := w.Grid()
+	return placed(moves, func(v r3.Vec) r3.Vec {
 		p := s.Machine(v)
 		return r3.Vec{X: g.Near(p.X), Y: g.Near(p.Y), Z: p.Z}
-	}
-	for i, m := range moves {
-		m.From, m.To = place(m.From), place(m.To)
-		out[i] = m
-	}
-	return out
+	})
 }
 
 // Purpose returns what the program ends with.

@@ -52,17 +52,15 @@ func Compensated(w *Work, moves []path.Move) []path.Move {
 	if warp.IsIdentity() {
 		return moves
 	}
-	g, out := w.Grid(), make([]path.Move, len(moves))
-	place := func(p r3.Vec) r3.Vec {
+	g := w.Grid()
+	out := placed(moves, func(p r3.Vec) r3.Vec {
 		q := warp.Compensated(p)
 		return r3.Vec{X: g.Near(q.X), Y: g.Near(q.Y), Z: g.Raise(q.Z)}
-	}
-	for i, m := range moves {
-		m.From, m.To = place(m.From), place(m.To)
+	})
+	for i, m := range out {
 		if d := r3.Sub(m.To, m.From); m.Kind == path.Line && d != (r3.Vec{}) {
-			m.Feed = min(m.Feed, FloorFeed(w.Machine, w.Machine.FeedAlong(d, m.Feed)))
+			out[i].Feed = min(m.Feed, FloorFeed(w.Machine, w.Machine.FeedAlong(d, m.Feed)))
 		}
-		out[i] = m
 	}
 	return out
 }
