@@ -51,11 +51,9 @@ func TouchBeside(w work.Piece, set extra.Set) (x, y float64, ok bool) {
 // besideSteps are those of the lattice on which land is looked for that extras leave.
 const besideSteps = 60
 
-const (
-	// leastHold is the smallest free circle of land, in mm, that a screw with
-	// its washer can hold down on (common practice).
-	leastHold = 6.0
-)
+// leastHold is the smallest free circle of land, in mm, that a screw with
+// its washer can hold down on (common practice).
+const leastHold = 6.0
 
 // halfMM rounds a coordinate to half a millimetre: near enough to find by hand.
 func halfMM(v float64) float64 { return work.Plain(math.Round(2*v) / 2) }
@@ -70,17 +68,14 @@ type lands struct {
 
 // beside returns places beside a region: of a disc the middle of the land in each
 // direction, of any other those of a lattice, to half a millimetre.
-func (l lands) beside(r dish.Region) []r2.Vec {
-	if d, ok := r.(dish.Disc); ok {
-		return l.round(d.Radius)
+func (l lands) beside(r dish.Region) (list []r2.Vec) {
+	disc, ok := r.(dish.Disc)
+	if !ok {
+		return l.lattice()
 	}
-	return l.lattice()
-}
-
-func (l lands) round(keep float64) (list []r2.Vec) {
 	for _, d := range l.ways {
-		lo, _ := exact.Bisect(keep, l.blank.OuterRadius(), 40, func(far float64) bool {
-			return l.in(float64(far*d.X), float64(far*d.Y)) > far-keep
+		lo, _ := exact.Bisect(disc.Radius, l.blank.OuterRadius(), 40, func(far float64) bool {
+			return l.in(float64(far*d.X), float64(far*d.Y)) > far-disc.Radius
 		})
 		list = append(list, r2.Vec{X: halfMM(float64(lo * d.X)), Y: halfMM(float64(lo * d.Y))})
 	}
