@@ -16,9 +16,8 @@ func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 	if w.Direction == work.AlongY {
 		return raster{}, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("a board is cut along its length, which lies along X"), Hint: measure.Say("direction: along x, both or uphill")}}
 	}
-	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b}
-	edge := work.CoverEdge + w.Undersize/2 // a worn cutter reaches so much less far
-	vs, err := lanes(r.tool, w.Strip(), r.budget.Ridge, edge)
+	r := raster{piece: w, cutter: c, tool: work.WornTool(w.Work, c), budget: b}
+	vs, err := lanes(r.tool, w.Strip(), r.budget.Ridge)
 	if err != nil {
 		return r, err
 	}
@@ -32,8 +31,8 @@ func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 		if i+1 < len(vs) {
 			out = max(out, vs[i+1]-v)
 		}
-		if out = min(out, r.tool.Radius()-edge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
-			aside, end = out, laneEnd(r.tool, w.Strip(), v, out)+wornChord(r.tool.Radius(), w.Undersize/2, out)
+		if out = min(out, r.tool.Worn.Radius()-work.CoverEdge); !w.Face.Cylinder || !(math.Abs(out-aside) <= alikeAside) {
+			aside, end = out, laneEnd(r.tool, w.Strip(), v, out)
 		}
 		r.rows = append(r.rows, Row{v, end + r.tool.RunsOver(w.Machine.Step())})
 	}
@@ -42,11 +41,6 @@ func newBoard(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 	}
 	r.uphill = w.Direction == work.Uphill || work.MustClimbWith(r.tool, r.cutter)
 	return r, nil
-}
-
-// wornChord returns how much shorter half a chord at aside is of a cutter worn by so much.
-func wornChord(radius, worn, aside float64) float64 {
-	return exact.HalfChord(radius, aside) - exact.HalfChord(radius-worn, aside)
 }
 
 // alikeAside is a difference between steps that is only rounding, mm.
@@ -60,11 +54,11 @@ func laneUnder(t work.Tool, v, x, y float64) (height, u float64) {
 		return t.Under(v, x, y)
 	}
 	w := math.Abs(y - v)
-	if w > t.Radius() {
+	if w > t.Worn.Radius() {
 		return math.Inf(1), x
 	}
-	at := func(u float64) float64 { return t.Tip(u, 0) + t.ProfileWithin(exact.Dist(u-x, w)) }
-	lo, hi := x-exact.HalfChord(t.Radius(), w), x
+	at := func(u float64) float64 { return t.Tip(u, 0) + t.Worn.ProfileWithin(exact.Dist(u-x, w)) }
+	lo, hi := x-exact.HalfChord(t.Worn.Radius(), w), x
 	if lo < 0 && hi > 0 {
 		lo = 0 // past the apex the tip rises again
 	}
@@ -78,7 +72,7 @@ func laneUnder(t work.Tool, v, x, y float64) (height, u float64) {
 	}
 	u = (lo + hi) / 2
 	if t.Corner == 0 {
-		u = max(0, x-exact.HalfChord(t.Flat, w))
+		u = max(0, x-exact.HalfChord(t.Worn.Flat, w))
 	}
 	return at(u), u
 }
@@ -104,11 +98,11 @@ func laneOver(t work.Tool, b dish.Strip, v, y float64) float64 {
 
 // lanes returns the places v ≥ 0 of the passes of a board, from the middle out; nothing
 // counts on the outermost edge of a pass.
-func lanes(t work.Tool, b dish.Strip, h, edge float64) ([]float64, error) {
-	half := b.Width / 2
+func lanes(t work.Tool, b dish.Strip, h float64) ([]float64, error) {
+	half, reach := b.Width/2, t.Worn.Radius()-work.CoverEdge
 	if t.Face.Cylinder {
 		// Half the widest step.
-		most, _ := exact.Bisect(0, t.Radius()-edge, 50, func(y float64) bool { return laneOver(t, b, 0, y) <= h })
+		most, _ := exact.Bisect(0, reach, 50, func(y float64) bool { return laneOver(t, b, 0, y) <= h })
 		n := max(0, math.Ceil((half-most)/(2*most)-work.Fuzz)) // on either side of the middle one
 		if !(most > 0) || n > work.MostMoves/4 {
 			return nil, tooLong(2 * n)
@@ -127,13 +121,13 @@ func lanes(t work.Tool, b dish.Strip, h, edge float64) ([]float64, error) {
 	if laneOver(t, b, 0, half) > h {
 		// The pass nearest to the middle that still serves the long side.
 		_, last = exact.Bisect(0, half, 50, func(v float64) bool {
-			return !(laneOver(t, b, v, half) <= h && half-v <= t.Radius()-edge)
+			return !(laneOver(t, b, v, half) <= h && half-v <= reach)
 		})
 	}
 	vs := []float64{0}
-	s := math.Sqrt(float64(8 * h * (t.Corner + t.Flat/8)))
+	s := math.Sqrt(float64(8 * h * (t.Worn.Corner + t.Worn.Flat/8)))
 	for v := 0.0; v < last; {
-		s = min(2*t.Radius(), t.Spacing(v, h, s))
+		s = t.Spacing(v, h, s)
 		if !(s > 0) || len(vs) >= work.MostMoves/4 {
 			return nil, tooLong(work.MostMoves)
 		}

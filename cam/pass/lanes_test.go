@@ -36,7 +36,7 @@ func TestLanesOfASquareEdge(t *testing.T) {
 		require.InDelta(t, left(e), laneOver(tool, b, 0, e), a*a/R+1e-9)
 
 		h := a*a/R + rapid.Float64Range(0.005, 0.5).Draw(t, "h") // over the very middle it leaves a²/2R
-		vs, err := lanes(tool, b, h, work.CoverEdge)
+		vs, err := lanes(tool, b, h)
 		require.NoError(t, err)
 		step, most := b.Width/2, 0.0
 		if len(vs) > 1 {

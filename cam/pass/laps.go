@@ -6,7 +6,6 @@ import (
 	"dishwright/cam/link"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
-	"dishwright/dish"
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 
@@ -34,11 +33,11 @@ type laps struct {
 // over s. A bull does the lower of both: its corner passes wherever the other would
 // stand. The exact scallop is certified, and the laps brought closer where it is more.
 func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
-	l := &laps{piece: w, cutter: c, tool: bandTool(w.Face, c), budget: b}
+	l := &laps{piece: w, cutter: c, tool: bandTool(w.Work, c), budget: b}
 	if w.Direction == work.Uphill {
 		return nil, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("laps go up and down with the edge"), Hint: measure.Say("direction: both")}}
 	}
-	if b.Ridge <= 0 { // roughing asks where they run too
+	if l.budget.Ridge -= l.tool.Alone(); l.budget.Ridge <= 0 { // roughing asks where they run too
 		return nil, tooSmall(w)
 	}
 	in, out := l.between()
@@ -71,8 +70,8 @@ func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 }
 
 // bandTool is the tool over a crown without a moat.
-func bandTool(f dish.Face, c path.Cutter) work.Tool {
-	t := work.NewTool(f, c)
+func bandTool(w *work.Work, c path.Cutter) work.Tool {
+	t := work.WornTool(w, c)
 	t.Low, t.Foot = math.Inf(-1), math.Inf(1)
 	return t
 }

@@ -30,7 +30,7 @@ func leastLength(f dish.Face, c path.Cutter, h float64) float64 {
 	}
 	r, rim := c.Radius(), f.Rim
 	least := max(0, math.Pi*(exact.Square(rim)-exact.Square(r))/(2*r))
-	t := printer{work.Tool{Body: c.Body(), Face: f, Low: math.Inf(-1), Foot: math.Inf(1)}}
+	t := printer{work.Tool{Body: c.Body(), Worn: c.Body(), Face: f, Low: math.Inf(-1), Foot: math.Inf(1)}}
 	sum, first, most, out := 0.0, 0.0, 0.0, rim
 	for i := leastPlaces; i >= 0; i-- {
 		p, ok := t.footprint(r+float64(rim*(float64(i)/leastPlaces)), h)

@@ -48,7 +48,7 @@ func (g mould) Reached(w work.Piece) dish.Region {
 // cleared is from the innermost lap to the outermost, and where roughing clears the way for
 // another cutter as much farther as that one reaches.
 func (mould) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
-	l := laps{piece: w, cutter: finish, tool: bandTool(w.Face, finish), budget: work.NewBudget(w.Work, finish, w.Share)}
+	l := laps{piece: w, cutter: finish, tool: bandTool(w.Work, finish), budget: work.NewBudget(w.Work, finish, w.Share)}
 	in, out := l.between()
 	beyond := roughOver
 	if c.Name != finish.Name {

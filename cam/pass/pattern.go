@@ -156,7 +156,7 @@ func Plan(w work.Piece, c path.Cutter) (Passes, error) {
 	if b.Ridge <= 0 {
 		return Passes{}, tooSmall(w)
 	}
-	if err := work.BridgesApex(w.Work, c, work.NewTool(w.Face, c), b); err != nil {
+	if err := work.BridgesApex(w.Work, c, work.NewTool(w.Face, c), b.Ridge); err != nil {
 		return Passes{}, err
 	}
 	made, err := p.Plan(w, c, b)

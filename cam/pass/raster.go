@@ -42,7 +42,7 @@ type raster struct {
 // the slope: each step is the widest that keeps the exact scallop between the two
 // passes within the budget, all along them.
 func newRaster(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
-	r := raster{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b, alongY: w.Direction == work.AlongY || (w.Direction != work.AlongX && quickerAlongY(w.Machine))}
+	r := raster{piece: w, cutter: c, tool: work.WornTool(w.Work, c), budget: b, alongY: w.Direction == work.AlongY || (w.Direction != work.AlongX && quickerAlongY(w.Machine))}
 	limit := work.MostMoves / 2
 	vs, ok := r.tool.Rows(r.budget.Ridge, 2*c.Radius(), limit)
 	if !ok {

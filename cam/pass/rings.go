@@ -26,10 +26,9 @@ type rings struct {
 	piece  work.Piece
 	cutter path.Cutter
 	tool   work.Tool
-	small  dish.Body // of the cutter as small as it may be: it leaves the scallops
-	target float64   // what they may have
-	tol    float64   // how far the heights of a chord or an arc may leave the face
-	lift   float64   // added to every height
+	target float64 // what they may have
+	tol    float64 // how far the heights of a chord or an arc may leave the face
+	lift   float64 // added to every height
 
 	outer, inner float64    // of the axis on the first round and on the last, from the apex
 	moat         float64    // of a crown: radius on which the axis runs round it; else 0
@@ -86,13 +85,13 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 		share = arcShare
 	}
 	more := float64((share - 1) * b.Chord)
-	r := rings{piece: w, cutter: c, tool: work.NewTool(w.Face, c), small: c.Undersized(w.Undersize).Body(), target: b.Worn - more, tol: float64(share * b.Chord), moat: link.MoatRadius(w.Face, c)}
+	r := rings{piece: w, cutter: c, tool: work.WornTool(w.Work, c), target: b.Ridge - more, tol: float64(share * b.Chord), moat: link.MoatRadius(w.Face, c)}
 	r.target -= float64(more * w.Face.Lift())
 	r.lift = float64(2 * r.tol * w.Face.Lift())
 	if r.target <= 0 {
 		return r, tooSmall(w)
 	}
-	if err := work.BridgesApex(w.Work, c, r.tool, work.Budget{Ridge: r.target}); err != nil {
+	if err := work.BridgesApex(w.Work, c, r.tool, r.target); err != nil {
 		return r, err
 	}
 	r.ends()
@@ -108,7 +107,7 @@ func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
 // the two contacts, where their undersides are equal. +Inf where one of them does
 // not reach so far.
 func (r rings) ridge(d1, d2 float64) float64 {
-	t, small := r.tool, r.small
+	t, small := r.tool, r.tool.Worn
 	_, lo := t.Contact(0, d1)
 	_, hi := t.Contact(0, d2)
 	lo, hi = max(0, lo), max(0, hi)
@@ -142,13 +141,13 @@ const ringTries = 40
 // widest returns the widest step from a ring at d to the next one inside that keeps the
 // target, from a guess.
 func (r rings) widest(d, guess float64) float64 {
-	return work.WidestStep(min(d, 2*r.small.Radius()*0.98), r.target, guess, func(s float64) float64 { return r.ridge(d-s, d) })
+	return work.WidestStep(min(d, 2*r.tool.Worn.Radius()*0.98), r.target, guess, func(s float64) float64 { return r.ridge(d-s, d) })
 }
 
 // ends finds the outermost round, as far in as the rim lets it, and the
 // innermost, as far out as the apex lets it.
 func (r *rings) ends() {
-	t, small, rim := r.tool, r.small, r.piece.Face.Rim
+	t, small, rim := r.tool, r.tool.Worn, r.piece.Face.Rim
 	r.outer, _ = exact.Bisect(t.RimReach(), 0, 50, func(d float64) bool {
 		gap := math.Abs(rim - d + r.sag(d))
 		return rim+r.sag(d)+work.CoverEdge-d <= small.Radius() && t.Face.Over(rim, t.Tip(d, 0)+small.ProfileWithin(gap)) <= r.target

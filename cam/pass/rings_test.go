@@ -29,7 +29,8 @@ func TestRingRidge(t *testing.T) {
 		d2 := rapid.Float64Range(2, 280).Draw(t, "d2")
 		d1 := math.Max(0, d2-rapid.Float64Range(0.05, 1).Draw(t, "step")*c.Radius())
 		small := c.Undersized(rapid.Float64Range(0, 0.1).Draw(t, "undersize")).Body()
-		got := rings{tool: tl, small: small}.ridge(d1, d2)
+		tl.Worn = small
+		got := rings{tool: tl}.ridge(d1, d2)
 
 		tip := func(d float64) float64 { return f.Tip(c.Body(), d) }
 		_, from := tl.Contact(0, d1)
@@ -59,7 +60,7 @@ func TestRingRidge(t *testing.T) {
 func TestRingStepOfABall(t *testing.T) {
 	tl := work.NewTool(given.Sphere(dish.Flat, 0, 300), given.HalfBall)
 	for _, h := range []float64{0.01, 0.05, 0.4} {
-		require.InEpsilon(t, 2*math.Sqrt(h*(12.7-h)), rings{tool: tl, small: tl.Body, target: h}.widest(200, 1), 0.001)
+		require.InEpsilon(t, 2*math.Sqrt(h*(12.7-h)), rings{tool: tl, target: h}.widest(200, 1), 0.001)
 	}
 }
 

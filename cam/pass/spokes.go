@@ -54,7 +54,7 @@ func spokesSuit(f dish.Face, c path.Cutter) string {
 
 // newSpokes spaces the passes.
 func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
-	s := spokes{piece: w, cutter: c, tool: work.NewTool(w.Face, c), budget: b, moat: link.MoatRadius(w.Face, c)}
+	s := spokes{piece: w, cutter: c, tool: work.WornTool(w.Work, c), budget: b, moat: link.MoatRadius(w.Face, c)}
 	if w.Direction == work.Uphill {
 		return s, work.Problems{{Kind: work.KindPattern, Key: work.KeyDirection, Message: measure.Say("spokes run both up and down the slope"), Hint: measure.Say("direction: both, or pattern: raster")}}
 	}

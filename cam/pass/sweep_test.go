@@ -126,7 +126,8 @@ func TestRidgesOfInclinedFlats(t *testing.T) {
 	}
 	f := given.Sphere(dish.Hollow, 7620, 300)
 	for _, tt := range tests {
-		tl := work.Tool{Face: f, Body: dish.Body{Flat: tt.flat, Corner: tt.corner}, Low: math.Inf(-1), Foot: math.Inf(1)}
+		b := dish.Body{Flat: tt.flat, Corner: tt.corner}
+		tl := work.Tool{Face: f, Body: b, Worn: b, Low: math.Inf(-1), Foot: math.Inf(1)}
 		lo, hi := 0.0, 300.0
 		for range 60 {
 			mid := (lo + hi) / 2
@@ -144,7 +145,7 @@ func TestRidgesOfInclinedFlats(t *testing.T) {
 		// Along the normal it is less by the cosine of the slope.
 		require.InDelta(t, tt.vertical*math.Cos(math.Asin(tt.x/7620)), h, 2e-6)
 	}
-	tl := work.Tool{Face: f, Body: dish.Body{Flat: 6.35}, Low: math.Inf(-1), Foot: math.Inf(1)}
+	tl := work.Tool{Face: f, Body: dish.Body{Flat: 6.35}, Worn: dish.Body{Flat: 6.35}, Low: math.Inf(-1), Foot: math.Inf(1)}
 	z, _ := tl.Under(3, 200, 0)
 	require.InDelta(t, 0.02042, f.Over(200, z), 5e-6, "along the normal: 0.020427 cos(asin(200/7620))")
 }

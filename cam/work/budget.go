@@ -10,8 +10,7 @@ import (
 // Budget shares the scallop that is allowed between what passes leave, the chords that
 // stand in for curves, and the rounding of coordinates.
 type Budget struct {
-	Ridge float64 // what the scallops of cutters of their named diameter may have
-	Worn  float64 // what those of cutters as small as they may be may have
+	Ridge float64 // what the scallops of cutters as worn as they may be may have
 	Chord float64 // how far a chord may leave its curve
 	Lift  float64 // added to every height, so that no chord gouges
 }
@@ -27,8 +26,8 @@ type Budget struct {
 // that has to keep the scallop. On a hollow the chord kept for the controller is
 // not in the program, so that only what boundSlack exceeds it by is set aside.
 //
-// What a spindle out of square and missing diameters take is set aside first (see
-// tiltTakes and wornRidge), so that the passes keep the scallop with them.
+// What a spindle out of square takes is set aside first (see tiltTakes), so that the
+// passes keep the scallop with it.
 //
 // However much is allowed, a ball leaves no scallop above a third of its radius:
 // between higher ones its steep sides would hardly overlap on a slope.
@@ -37,10 +36,9 @@ func NewBudget(w *Work, c path.Cutter, share float64) Budget {
 	b.Lift = float64(2 * b.Chord * lift)
 	slack := max(0, boundSlack-float64((1-lift)*b.Chord))
 	b.Ridge = float64(0.998 * (w.Scallop - 2*b.Chord - float64(1.2*w.Machine.Step()) - slack))
-	b.Worn = b.Ridge - tiltTakes(w, c, b.Ridge)
-	b.Ridge, b.Worn = float64(wornRidge(w, c, b.Worn)*share), float64(b.Worn*share)
+	b.Ridge = float64((b.Ridge - tiltTakes(w, c, b.Ridge)) * share)
 	if c.Body().Flat == 0 {
-		b.Ridge, b.Worn = min(b.Ridge, c.Body().Corner/3), min(b.Worn, c.Body().Corner/3)
+		b.Ridge = min(b.Ridge, c.Body().Corner/3)
 	}
 	return b
 }
@@ -50,14 +48,14 @@ func NewBudget(w *Work, c path.Cutter, share float64) Budget {
 const boundSlack = 0.001
 
 // BridgesApex is the refusal of a cutter whose level end bridges the apex of a
-// hollow so far above it that no pass ever keeps the scallop there.
-func BridgesApex(w *Work, c path.Cutter, t Tool, b Budget) error {
+// hollow so far above it that no pass ever keeps there what is allowed of the scallop.
+func BridgesApex(w *Work, c path.Cutter, t Tool, allowed float64) error {
 	over := w.Face.Over(0, t.Tip(0, 0))
-	if over <= b.Ridge {
+	if over <= allowed {
 		return nil
 	}
 	// What the budget sets aside grows by at most 2 % of the scallop, or 3 of its chords.
-	enough := math.Ceil((over+w.Scallop-b.Ridge)*1.03*1000) / 1000
+	enough := math.Ceil((over+w.Scallop-allowed)*1.03*1000) / 1000
 	return Problems{{KindScallop, KeyScallop,
 		measure.Say("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, measure.MM(over), measure.MM(w.Scallop)),
 		measure.Say("a scallop of at least %s with this one, or a cutter with a smaller level end, such as a ball", measure.MM(enough))}}

@@ -1,7 +1,4 @@
 package work
 
 // What the tests see of the room beside what it exports.
-var (
-	TiltTakes = tiltTakes
-	WornRidge = wornRidge
-)
+var TiltTakes = tiltTakes

@@ -97,7 +97,7 @@ func (t Tool) rimRidge(v1, v2 float64) float64 {
 		z2, _ := t.Under(v2, x, y)
 		return t.Face.Over(rim, min(z1, z2)), z1 - z2
 	}
-	k := rim / t.RimReach()
+	k := rim / (rim - float64(t.Face.Curve()*(t.Worn.Flat+float64(t.Worn.Corner*rim)/t.Face.Radius))) // of a contact to its axis
 	lo, hi := exact.Bisect(float64(v1*k), min(rim, float64(v2*k)), ridgeTries, func(y float64) bool {
 		_, gap := over(y)
 		return gap <= 0
@@ -110,7 +110,7 @@ func (t Tool) rimRidge(v1, v2 float64) float64 {
 // Spacing returns the largest step from a pass at v ≥ 0 to the next one out
 // that leaves no scallop above h, from a guess.
 func (t Tool) Spacing(v, h, guess float64) float64 {
-	most := float64(2 * t.Radius() * 0.98) // beyond it nothing is covered
+	most := float64(2 * t.Worn.Radius() * 0.98) // beyond it nothing is covered
 	return WidestStep(most, h, guess, func(s float64) float64 { return t.Highest(v, v+s) })
 }
 
@@ -179,7 +179,7 @@ func (t Tool) Rows(h, widest float64, limit int) (vs []float64, ok bool) {
 	// The pass nearest to the middle that still serves the rim.
 	last, _ := exact.Bisect(t.RimReach(), 0, 50, func(v float64) bool { return t.coversRim(v, h) })
 	vs = []float64{0}
-	s := math.Sqrt(float64(8 * h * (t.Corner + t.Flat/8)))
+	s := math.Sqrt(float64(8 * h * (t.Worn.Corner + t.Worn.Flat/8)))
 	for v := 0.0; v < last; {
 		s = min(widest, t.Spacing(v, h, s)) // neighbouring steps differ little
 		if !(s > 0) || len(vs) >= limit {

@@ -32,51 +32,6 @@ func tiltTakes(w *Work, c path.Cutter, ridge float64) float64 {
 	return float64(t * (2*f + beyond))
 }
 
-// wornRidge returns the scallop that cutters of their named diameter may leave so
-// that cutters which lack δ of it leave no more than ridge.
-//
-// Of a ball r the scallop h between passes 2 w apart has w² = 2 r h − h²; with the
-// smaller radius in it, that is the width at which the larger must stop. Touched
-// off at its tip it also hangs δ/2 (1 − cos θ) over a slope θ.
-//
-// A level end f that moves along the slope θ leaves θ (f − √(f² − w²)) at w aside,
-// above where its edge touches. Both edge and width lose δ/2, so that with g =
-// f − δ/2 it leaves θ (f − √(g² − w²)): again the width at which that is the scallop
-// has to be reached with the whole cutter, or that at which two such passes still
-// overlap. It is worst at the rim, or on a crown where a cutter over the rim
-// touches. A corner that the scallops reach (θ f is less than they are) is steeper
-// there: by √(2 h/c) more.
-func wornRidge(w *Work, c path.Cutter, ridge float64) float64 {
-	d := w.Undersize
-	if !(d > 0) || !(ridge > 0) {
-		return ridge
-	}
-	f, k, slope := c.Body().Flat, c.Body().Corner, w.Face.RimSlope()
-	if f <= 0 {
-		r := max(0, k-d/2)
-		h := min(ridge, r)
-		wide := float64((2*r - h) * h)
-		return wide/(k+math.Sqrt(max(0, float64(k*k)-wide))) - float64(d/4*exact.Square(slope))
-	}
-	if k > 0 && float64(slope*f) < ridge {
-		return ridge - float64(d/2*(slope+math.Sqrt(2*ridge/k)))
-	}
-	if slope == 0 { // nothing stands between level passes that meet
-		return ridge
-	}
-	worst := wornFlat(f, d, slope, ridge)
-	if in := w.Face.Rim - 2*f; w.Face.Falls() && in > 0 {
-		worst = min(worst, wornFlat(f, d, in/exact.HalfChord(w.Face.Radius, in), ridge))
-	}
-	return worst
-}
-
-// wornFlat is wornRidge for a level end of radius f on one slope.
-func wornFlat(f, d, slope, ridge float64) float64 {
-	left := max(math.Sqrt(float64(2*f*CoverEdge)), f-ridge/slope)
-	return float64(slope * (f - math.Sqrt(float64(left*left)+float64(d*(f-d/4)))))
-}
-
 // leastRidge is what must be left for the scallops, mm: as much as a proof itself
 // is off by. Below it the passes lie so close that they never end.
 const leastRidge = boundSlack
@@ -84,8 +39,8 @@ const leastRidge = boundSlack
 // bridged reports whether nothing of use is left for the scallops: less than
 // leastRidge, or less than a level end leaves over the apex of a hollow.
 func bridged(w *Work, c path.Cutter) bool {
-	b := NewBudget(w, c, 1)
-	return b.Ridge < leastRidge || BridgesApex(w, c, NewTool(w.Face, c), b) != nil
+	b, t := NewBudget(w, c, 1), WornTool(w, c)
+	return b.Ridge-t.Alone() < leastRidge || BridgesApex(w, c, t, b.Ridge) != nil
 }
 
 // MostTilt returns the largest tilt, as rise over length, at which passes with c

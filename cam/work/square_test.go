@@ -24,28 +24,46 @@ func TestTiltTakes(t *testing.T) {
 	require.Zero(t, work.TiltTakes(&w, path.Cutter{Shape: path.Ball, Diameter: 12.7}, 0.05))
 }
 
-// TestWornRidge: for a ball both scallops belong to the same width; a flat's too, by
-// a count of its own at the rim.
-func TestWornRidge(t *testing.T) {
-	f, err := dish.NewFace(dish.Hollow, 7620, 300)
-	require.NoError(t, err)
+// TestUnderOfWorn: what a pass of a worn cutter leaves is the lowest of its underside over
+// the pass, its tip where that of the named cutter goes: looked for step by step.
+func TestUnderOfWorn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		w := work.Work{Face: f, Undersize: rapid.Float64Range(0.01, 1).Draw(t, "undersize")}
-		c := path.Cutter{Shape: path.Ball, Diameter: rapid.Float64Range(3, 60).Draw(t, "diameter")}
-		h := rapid.Float64Range(0.005, 0.3).Draw(t, "ridge")
-		got := work.WornRidge(&w, c, h)
-		require.Less(t, got, h)
-		slope := math.Tan(math.Asin(300.0 / 7620))
-		r, small := c.Diameter/2, (c.Diameter-w.Undersize)/2
-		got += (r - small) * (1 - math.Cos(math.Atan(slope))) // what it hangs over the slope
-		require.InDelta(t, math.Sqrt(r*r-(r-got)*(r-got)), math.Sqrt(small*small-(small-h)*(small-h)), 2e-5)
-		c.Shape = path.Flat
-		got = work.WornRidge(&w, c, h)
-		require.Less(t, got, h)
-		if left := r - got/slope; got > 0 && r-h/slope > math.Sqrt(2*r*work.CoverEdge) {
-			wide := math.Sqrt(math.Max(0, r*r-left*left))
-			require.Less(t, wide, small)
-			require.InDelta(t, h, slope*(r-math.Sqrt(small*small-wide*wide)), 1e-6)
+		f, err := dish.NewFace(rapid.SampledFrom([]dish.Kind{dish.Hollow, dish.Crown}).Draw(t, "kind"), rapid.Float64Range(600, 8000).Draw(t, "R"), 150)
+		require.NoError(t, err)
+		c := path.Cutter{Shape: rapid.SampledFrom([]path.Shape{path.Flat, path.Ball, path.Bull}).Draw(t, "shape"), Diameter: rapid.Float64Range(3, 30).Draw(t, "diameter")}
+		if c.Shape == path.Bull {
+			c.Corner = c.Diameter * rapid.Float64Range(0.05, 0.45).Draw(t, "corner")
 		}
+		tl := work.WornTool(&work.Work{Face: f, Undersize: c.Diameter * rapid.Float64Range(0, 0.2).Draw(t, "undersize")}, c)
+		v := rapid.Float64Range(-100, 100).Draw(t, "v")
+		x, y := rapid.Float64Range(0, 80).Draw(t, "x"), v+tl.Worn.Radius()*rapid.Float64Range(-0.99, 0.99).Draw(t, "aside")
+		const steps = 20_000
+		least := math.Inf(1)
+		for i := range steps + 1 {
+			s := tl.Worn.Radius() * (2*float64(i)/steps - 1)
+			least = math.Min(least, tl.Tip(x+s, v)+tl.Worn.Profile(math.Hypot(s, y-v)))
+		}
+		got, _ := tl.Under(v, x, y)
+		// Beside a square edge a step of the look is missed, on the slope of the face there.
+		require.InDelta(t, least, got, 2*tl.Worn.Radius()/steps*f.RimSlope()+1e-6)
 	})
+}
+
+// TestAlone: by hand. A ball that lacks δ of its radius hangs as much lower by its middle,
+// δ (1 − cos θ) off the face; a level end that lacks δ stands δ sin θ off it.
+func TestAlone(t *testing.T) {
+	f, err := dish.NewFace(dish.Hollow, 1000, 300) // a slope of sine 0.3
+	require.NoError(t, err)
+	w := work.Work{Face: f, Undersize: 0.2}
+	for _, tt := range []struct {
+		cutter path.Cutter
+		off    float64
+	}{
+		{path.Cutter{Shape: path.Ball, Diameter: 6}, 0.1 * (1 - math.Sqrt(1-0.09))},
+		{path.Cutter{Shape: path.Flat, Diameter: 6}, 0.03},
+		{path.Cutter{Shape: path.Bull, Diameter: 6, Corner: 1}, 0.03},
+	} {
+		require.InDelta(t, tt.off, work.WornTool(&w, tt.cutter).Alone(), 1e-12)
+		require.Zero(t, work.NewTool(f, tt.cutter).Alone())
+	}
 }
