@@ -16,10 +16,14 @@ type cutterEnd struct {
 // Profile returns the height of the end above its tip at distance u from the axis,
 // +Inf beyond its radius.
 func (c cutterEnd) Profile(u float64) float64 {
-	if c.tilt > 0 {
-		return float64(c.tilt*(u+c.Flat)) + c.Body.Profile(u)
+	if u > c.Radius() {
+		return math.Inf(1)
 	}
-	return c.Body.Profile(u)
+	z := c.ProfileWithin(u)
+	if c.tilt > 0 {
+		z += float64(c.tilt * (u + c.Flat))
+	}
+	return z
 }
 
 // slopeAt returns the slope of the profile at u: the tilt on the flat, +Inf at the radius.
@@ -79,8 +83,10 @@ func (c cutterEnd) flatStation(b, m, e float64) float64 {
 func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 	low, side := halfChord(c.Flat-e, b), halfChord(c.Radius()-e, b)
 	high := side
-	if x := c.flatStation(b, m, e); x < low {
-		return x
+	if m < c.tilt {
+		if x := c.flatStation(b, m, e); x < low {
+			return x
+		}
 	}
 	x := c.cornerGuess(b, max(0, m-c.tilt), low)
 	if !(x > low && x < high) {

@@ -295,7 +295,8 @@ func (r *run) setChain(h hull, errorAbove float64) {
 			r.lowest, r.lowestStation = z, s
 		}
 		if n > 0 {
-			r.slopes = append(r.slopes, (z-r.heights[n-1])/(s-r.stations[n-1]))
+			m := (z - r.heights[n-1]) / (s - r.stations[n-1])
+			r.slopes, r.roots = append(r.slopes, m), append(r.roots, math.Sqrt(1+float64(m*m)))
 		}
 	}
 }

@@ -4,8 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"dishwright/dish"
 )
 
 // Limits for one cell: more than a few surfaces never lower its bound, and a cell with
@@ -20,12 +18,16 @@ const (
 // middle are evaluated at the corners.
 func (w *worker) cellBound(c cell, from, to int) float64 {
 	list := w.candidates[from:to]
+	for i, p := range w.corners[:w.cornerCount] {
+		w.bases[i] = w.local.base(p.x, p.y)
+	}
 	w.heights = append(w.heights[:0], w.topHeights())
 	low := w.heights[0].highest
+	around := math.Hypot(c.hu, c.hv)
 	for k := range list {
-		w.estimate(c, &list[k])
+		w.estimate(c, &list[k], around)
 	}
-	slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.middle, b.middle) })
+	sortByMiddle(list)
 	for k := range list {
 		if math.IsInf(list[k].middle, 1) || k >= maxTried || len(w.heights) == maxSurfaces {
 			break
@@ -37,29 +39,51 @@ func (w *worker) cellBound(c cell, from, to int) float64 {
 	return min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
 }
 
-// keepLowest adds x to a list of at most maxSurfaces, in which none lies everywhere at or
-// above another: passes over the same place would fill it with equal ones.
-func keepLowest[T any](list []T, x T, under func(a, b *T) bool) []T {
-	n := 0
+// sortByMiddle sorts candidates by their heights at the middle, those of one height as they
+// are: mostly they lie as in the cell that was halved, nearly sorted.
+func sortByMiddle(list []candidate) {
+	if len(list) > maxInserted {
+		slices.SortStableFunc(list, func(a, b candidate) int { return cmp.Compare(a.middle, b.middle) })
+		return
+	}
+	for i := 1; i < len(list); i++ {
+		a, k := list[i], i
+		for ; k > 0 && a.middle < list[k-1].middle; k-- {
+			list[k] = list[k-1]
+		}
+		list[k] = a
+	}
+}
+
+// maxInserted is how many candidates are sorted by insertion at most.
+const maxInserted = 128
+
+// keepHeights adds r to the worker's heights, of which there are at most maxSurfaces and none
+// lies everywhere at or above another: passes over the same place would fill the list with
+// equal ones.
+func (w *worker) keepHeights(r *cornerHeights) {
+	n, list := 0, w.heights
 	for i := range list {
-		if under(&list[i], &x) {
-			return list
+		if nowhereHigher(list[i].height[:w.cornerCount], r.height[:w.cornerCount]) {
+			return
 		}
 	}
 	for i := range list {
-		if !under(&x, &list[i]) {
-			list[n] = list[i]
+		if !nowhereHigher(r.height[:w.cornerCount], list[i].height[:w.cornerCount]) {
+			if n != i {
+				list[n] = list[i]
+			}
 			n++
 		}
 	}
-	if n == maxSurfaces { // those before are lower at the middle
-		return list[:n]
+	if w.heights = list[:n]; n < maxSurfaces { // else those before are lower at the middle
+		w.heights = append(w.heights, *r)
 	}
-	return append(list[:n], x)
 }
 
 // nowhereHigher reports whether no value of a is above that of b.
 func nowhereHigher(a, b []float64) bool {
+	b = b[:len(a)]
 	for i := range a {
 		if a[i] > b[i] {
 			return false
@@ -85,9 +109,9 @@ func (w *worker) bendExcess(c cell, r *run) float64 {
 // topHeights returns the corner heights of what stands uncut.
 func (w *worker) topHeights() cornerHeights {
 	r := cornerHeights{highest: math.Inf(-1)}
-	for i, p := range w.corners[:w.cornerCount] {
-		r.height[i] = w.local.height(p.x, p.y, w.top)
-		r.highest = max(r.highest, r.height[i])
+	for i, base := range w.bases[:w.cornerCount] {
+		r.height[i] = w.local.over(base, w.top)
+		r.highest = fastMax(r.highest, r.height[i])
 	}
 	return r
 }
@@ -113,13 +137,11 @@ func (w *worker) addHeights(c cell, a *candidate) float64 {
 			} else {
 				z = w.valueAt(a, l, p, i)
 			}
-			r.height[i] = w.local.height(p.x, p.y, z) + bend
-			r.highest = max(r.highest, r.height[i])
+			r.height[i] = w.local.over(w.bases[i], z) + bend
+			r.highest = fastMax(r.highest, r.height[i])
 		}
 		if !math.IsInf(r.highest, 1) {
-			w.heights = keepLowest(w.heights, r, func(a, b *cornerHeights) bool {
-				return nowhereHigher(a.height[:w.cornerCount], b.height[:w.cornerCount])
-			})
+			w.keepHeights(&r)
 			low = min(low, r.highest)
 		}
 	}
@@ -128,19 +150,18 @@ func (w *worker) addHeights(c cell, a *candidate) float64 {
 
 // estimate notes a run's height at the middle of the cell and an estimate of the least
 // that it leaves over the cell, above the face: its height at the middle less its
-// steepest fall to the cell's edge. It decides only which runs are used, which is
+// steepest fall to the cell's edge, around from the middle. It decides only which runs are used, which is
 // always safe: one too many costs time, one too few makes the bound higher.
-func (w *worker) estimate(c cell, a *candidate) {
+func (w *worker) estimate(c cell, a *candidate, around float64) {
 	a.middle, a.lowest = math.Inf(1), math.Inf(1)
 	w.surfaces = a.run.surfaces(w.surfaces[:0], c.x, c.y)
-	around := math.Hypot(c.hu, c.hv)
 	for _, l := range w.surfaces {
 		z, s := l.upperBound(c.x, c.y)
 		w.known[a.knownIndex][middlePlace] = z
 		if math.IsInf(z, 1) {
 			z = a.run.lowerBoundAround(c.x, c.y, around)
-			for _, p := range w.corners[:w.cornerCount] {
-				a.lowest = min(a.lowest, w.local.height(p.x, p.y, z))
+			for _, base := range w.bases[:w.cornerCount] {
+				a.lowest = min(a.lowest, w.local.over(base, z))
 			}
 			continue
 		}
@@ -174,23 +195,28 @@ func (w *worker) maxFall(c cell, l surface, s float64) float64 {
 func lowestMean(heights []cornerHeights, n int, acceptable, step float64) float64 {
 	bound := math.Inf(1)
 	for i := range heights {
-		bound = min(bound, heights[i].highest)
+		bound = fastMin(bound, heights[i].highest)
+	}
+	if bound <= acceptable {
+		return bound
 	}
 	useful := heights[:0]
-	for _, r := range heights {
-		if !math.IsInf(r.highest, 1) && slices.Min(r.height[:n]) < bound {
-			useful = append(useful, r)
+	for i := range heights {
+		if r := &heights[i]; !math.IsInf(r.highest, 1) && slices.Min(r.height[:n]) < bound {
+			useful = append(useful, *r)
 		}
 	}
-	if bound <= acceptable || len(useful) < 2 {
+	if len(useful) < 2 {
 		return bound
 	}
 	mix, mixed := useful[0].height, math.Inf(1)
 	for i := range useful {
+		p := &useful[i].height
+		line, value := highestBlend(p, p, n, 0)
 		for j := range i {
-			k, v := lowestBlend(&useful[i].height, &useful[j].height, n)
+			k, v := lowestBlend(p, &useful[j].height, n, line, value)
 			if v < mixed {
-				mixed, mix = v, useful[i].height
+				mixed, mix = v, *p
 				blend(&mix, &useful[j].height, k, n)
 			}
 			if v <= acceptable {
@@ -200,8 +226,9 @@ func lowestMean(heights []cornerHeights, n int, acceptable, step float64) float6
 	}
 	for range 3 {
 		with, weight, value := -1, 0.0, mixed-step
+		line, highest := highestBlend(&mix, &mix, n, 0)
 		for i := range useful {
-			if k, v := lowestBlend(&mix, &useful[i].height, n); v < value {
+			if k, v := lowestBlend(&mix, &useful[i].height, n, line, highest); v < value {
 				with, weight, value = i, k, v
 			}
 		}
@@ -223,26 +250,29 @@ func blend(p, q *[maxCorners]float64, k float64, n int) {
 	}
 }
 
-// lowestBlend returns the weight k in [0, 1] for which the highest of the first n
-// values of p + k (q − p) is lowest, and that value. The highest is a convex
-// chain of straight pieces in k: the line that is highest at a lower end with a
-// falling slope meets the one that is highest at an upper end with a rising one,
-// until no line lies above where they meet.
-func lowestBlend(p, q *[maxCorners]float64, n int) (k, value float64) {
-	top := func(k float64) (line int, v float64) {
-		v = math.Inf(-1)
-		for i := range n {
-			if x := p[i] + float64(k*(q[i]-p[i])); x > v {
-				line, v = i, x
-			}
+// highestBlend returns which of the first n values of p + k (q − p) is highest, the first of
+// equal ones, and that value.
+func highestBlend(p, q *[maxCorners]float64, n int, k float64) (line int, v float64) {
+	v = math.Inf(-1)
+	for i := range n {
+		if x := p[i] + float64(k*(q[i]-p[i])); x > v {
+			line, v = i, x
 		}
-		return line, v
 	}
-	a, value := top(0)
+	return line, v
+}
+
+// lowestBlend returns the weight k in [0, 1] for which the highest of the first n
+// values of p + k (q − p) is lowest, and that value; line and value are the highest of p. The
+// highest is a convex chain of straight pieces in k: the line that is highest at a lower end
+// with a falling slope meets the one that is highest at an upper end with a rising one,
+// until no line lies above where they meet.
+func lowestBlend(p, q *[maxCorners]float64, n, line int, value float64) (k, lowest float64) {
+	a := line
 	if q[a] >= p[a] {
 		return 0, value
 	}
-	b, v := top(1)
+	b, v := highestBlend(p, q, n, 1)
 	if q[b] <= p[b] {
 		return 1, v
 	}
@@ -252,7 +282,7 @@ func lowestBlend(p, q *[maxCorners]float64, n int) (k, value float64) {
 		if !(k >= 0 && k <= 1) {
 			return 0, value
 		}
-		c, v := top(k)
+		c, v := highestBlend(p, q, n, k)
 		if c == a || c == b || v <= p[a]+float64(k*da) {
 			return k, v
 		}
@@ -262,90 +292,6 @@ func lowestBlend(p, q *[maxCorners]float64, n int) (k, value float64) {
 			b = c
 		}
 	}
-	_, v = top(k)
+	_, v = highestBlend(p, q, n, k)
 	return k, v
-}
-
-// gridHeights holds a surface's heights over the face at the corners of a cell and the
-// middles of its sides, and what its bend adds over a half of the cell, halved either way.
-type gridHeights struct {
-	z            [middlePlace]float64
-	bendU, bendV float64
-}
-
-// halveAlongU reports which way to halve the cell: the way whose halves have the
-// lower bounds, from the values of the cell's surfaces at its corners and at the
-// middles of its sides. It decides the order of work only.
-func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
-	if to-from > 2*maxTried {
-		return c.hu > c.hv
-	}
-	if c.hu < minCell || c.hv < minCell || c.hu > maxAspect*c.hv || c.hv > maxAspect*c.hu {
-		return c.hu > c.hv
-	}
-	var places [middlePlace]planPoint
-	for i := range places {
-		places[i] = w.place(c, i)
-	}
-	w.grids = w.grids[:0]
-	var grid gridHeights
-	for i, p := range places {
-		grid.z[i] = w.local.height(p.x, p.y, w.top)
-	}
-	w.grids = append(w.grids, grid)
-	for n := range w.candidates[from:to] {
-		k := &w.candidates[from+n]
-		if k.lowest > bound {
-			continue
-		}
-		grid.bendU, grid.bendV = w.bendExcess(cell{x: c.x, y: c.y, hu: c.hu / 2, hv: c.hv}, k.run), w.bendExcess(cell{x: c.x, y: c.y, hu: c.hu, hv: c.hv / 2}, k.run)
-		w.surfaces = k.run.surfaces(w.surfaces[:0], c.x, c.y)
-		for _, l := range w.surfaces {
-			for i, p := range places {
-				grid.z[i] = w.local.height(p.x, p.y, w.valueAt(k, l, p, i))
-			}
-			w.grids = keepLowest(w.grids, grid, func(a, b *gridHeights) bool {
-				return a.bendU <= b.bendU && a.bendV <= b.bendV && nowhereHigher(a.z[:], b.z[:])
-			})
-		}
-	}
-	u := w.halfExcess([4]int{0, 4, 6, 3}, c.hu, true) + w.halfExcess([4]int{4, 1, 2, 6}, c.hu, true)
-	v := w.halfExcess([4]int{0, 1, 5, 7}, c.hv, false) + w.halfExcess([4]int{7, 5, 2, 3}, c.hv, false)
-	// Where both are about as good the longer side is halved: the weight of a side's
-	// length is small enough that cells along a pass may become long and thin.
-	return math.Sqrt(math.Sqrt(c.hv/c.hu))*u <= v
-}
-
-// maxAspect is how many times as long as wide a cell may get: along a pass that
-// leaves a straight scallop a few hundred times are useful. Beyond it the estimate of
-// what halving gains is mostly rounding, and might halve one side without end.
-const maxAspect = 1000
-
-// halfExcess is how far the bound of half a cell, with the given places as corners,
-// lies above the acceptable one. side is the half side that is halved: over a hollow the
-// half's own tangent plane lies nearer the face at its outer corners, by
-// (side² − side²/4)/2R, and farther at its inner ones, by side²/4/2R.
-func (w *worker) halfExcess(corners [4]int, side float64, alongU bool) float64 {
-	w.heights = w.heights[:0]
-	for i := range w.grids {
-		r := cornerHeights{highest: math.Inf(-1)}
-		bend := w.grids[i].bendV
-		if alongU {
-			bend = w.grids[i].bendU
-		}
-		for j, k := range corners {
-			v := w.grids[i].z[k] + bend
-			if w.face.Kind == dish.Hollow {
-				if k < 4 {
-					v -= side * side * 3 / 8 / w.face.Radius
-				} else {
-					v += side * side / 8 / w.face.Radius
-				}
-			}
-			r.height[j] = v
-			r.highest = max(r.highest, v)
-		}
-		w.heights = append(w.heights, r)
-	}
-	return max(0, lowestMean(w.heights, 4, w.acceptable(), w.slack/64)-w.acceptable())
 }

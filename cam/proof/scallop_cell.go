@@ -48,8 +48,9 @@ type worker struct {
 	heights     []cornerHeights
 	surfaces    []surface
 	corners     [maxCorners]planPoint
-	cornerCount int  // of corners
-	clipped     bool // the corners are not the cell's own four
+	bases       [maxCorners]float64 // of the corners: see localFace
+	cornerCount int                 // of corners
+	clipped     bool                // the corners are not the cell's own four
 	local       localFace
 	grids       []gridHeights
 	tally       tally
@@ -87,17 +88,32 @@ func newLocalFace(face dish.Face, x, y float64) localFace {
 // height is convex in the place wherever z is, and never below the height above
 // the face. Over a crown z is held above the middle of the sphere, under which
 // it would count as high again.
-func (g *localFace) height(x, y, z float64) float64 {
+func (g *localFace) height(x, y, z float64) float64 { return g.over(g.base(x, y), z) }
+
+// base returns what the height at a place depends on besides z.
+func (g *localFace) base(x, y float64) float64 {
 	switch g.face.Kind {
 	case dish.Hollow:
-		return float64(g.nx*(x-g.px)) + float64(g.ny*(y-g.py)) + float64(g.nz*(z-g.pz))
+		return float64(g.nx*(x-g.px)) + float64(g.ny*(y-g.py))
 	case dish.Crown:
-		if math.IsInf(z, 1) {
-			return z
-		}
-		return g.face.Over(g.face.Distance(x, y), max(z, -g.face.Radius))
+		return g.face.Distance(x, y)
 	}
-	return z
+	return 0
+}
+
+// over is height at the place of a base.
+func (g *localFace) over(base, z float64) float64 {
+	if g.face.Kind == dish.Hollow {
+		return base + float64(g.nz*(z-g.pz))
+	}
+	return g.overOther(base, z)
+}
+
+func (g *localFace) overOther(base, z float64) float64 {
+	if g.face.Kind == dish.Flat || math.IsInf(z, 1) {
+		return z
+	}
+	return g.face.Over(base, fastMax(z, -g.face.Radius))
 }
 
 // certify bounds the scallop over one tile with at most most cells.
@@ -161,8 +177,8 @@ func (w *worker) boundCell(c cell, from, to int) {
 	alongU, last := w.halveAlongU(c, from, to, bound), len(w.known)
 	for _, sign := range [2]float64{-1, 1} {
 		for k := from; k < to; k++ {
-			if a := w.candidates[k]; a.lowest <= bound {
-				w.pushHalf(a, alongU, sign > 0)
+			if w.candidates[k].lowest <= bound {
+				w.pushHalf(w.candidates[k], alongU, sign > 0)
 			}
 		}
 		h := c
@@ -188,7 +204,10 @@ func (w *worker) push(a candidate, k knownHeights) {
 // pushHalf pushes a candidate of a cell for one half of it: of a ring that rises its parts.
 func (w *worker) pushHalf(a candidate, alongU, far bool) {
 	if !a.run.rises() {
-		w.push(a, w.known[a.knownIndex].half(alongU, far))
+		from, n := a.knownIndex, len(w.known)
+		a.knownIndex = n
+		w.candidates, w.known = append(w.candidates, a), slices.Grow(w.known, 1)[:n+1]
+		w.known[from].half(&w.known[n], alongU, far)
 		return
 	}
 	parts, ok := w.parts[a.run]

@@ -27,19 +27,20 @@ var unknownHeights = func() (k knownHeights) {
 	return k
 }()
 
-// half returns what is known of one half of a cell that is halved along U or V: of the
+// half fills h with what is known of one half of a cell that is halved along U or V: of the
 // half on the far side, or of the other.
-func (k knownHeights) half(alongU, far bool) knownHeights {
+func (k *knownHeights) half(h *knownHeights, alongU, far bool) {
 	no := math.NaN()
 	switch {
 	case alongU && far:
-		return knownHeights{k[4], k[1], k[2], k[6], no, k[5], no, k[8], no}
+		*h = knownHeights{k[4], k[1], k[2], k[6], no, k[5], no, k[8], no}
 	case alongU:
-		return knownHeights{k[0], k[4], k[6], k[3], no, k[8], no, k[7], no}
+		*h = knownHeights{k[0], k[4], k[6], k[3], no, k[8], no, k[7], no}
 	case far:
-		return knownHeights{k[7], k[5], k[2], k[3], k[8], no, k[6], no, no}
+		*h = knownHeights{k[7], k[5], k[2], k[3], k[8], no, k[6], no, no}
+	default:
+		*h = knownHeights{k[0], k[1], k[5], k[7], k[4], no, k[8], no, no}
 	}
-	return knownHeights{k[0], k[1], k[5], k[7], k[4], no, k[8], no, no}
 }
 
 // place returns the i-th of the nine places of a cell.

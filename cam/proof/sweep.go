@@ -19,6 +19,7 @@ type run struct {
 	end                       cutterEnd
 	startX, startY, ux, uy    float64   // start and direction in plan
 	stations, heights, slopes []float64 // the chain; slope has one value less
+	roots                     []float64 // √(1 + slope²) of each slope
 	concave                   bool
 	lowestStation             float64 // the station of the chain's lowest point
 	lowest                    float64 // the height there (of a concave chain: at its lower end)
@@ -76,7 +77,7 @@ func (r *run) bestStation(a, b float64) float64 {
 		return 0
 	}
 	end, start, c := r.stations[n-1], a, r.end
-	if c.Flat > 0 {
+	if c.Flat > 0 && (n > 2 || c.tilt == 0) {
 		h := halfChord(c.Flat-r.lineError, b)
 		start = clamp(clamp(r.lowestStation, a-h, a+h), 0, end)
 		if c.tilt == 0 && (c.Corner == 0 || (start == r.lowestStation && b < c.Flat-r.lineError)) {
@@ -86,18 +87,22 @@ func (r *run) bestStation(a, b float64) float64 {
 	if c.Corner == 0 {
 		c.Flat -= r.lineError
 	}
+	chord := halfChord(c.Corner, b)
+	if n == 2 {
+		return clamp(r.stationOf(c, 0, a, b, chord), 0, end)
+	}
 	k := r.piece(start)
-	s := c.station(a, b, r.slopes[k])
+	s := r.stationOf(c, k, a, b, chord)
 	for {
 		switch {
 		case s > r.stations[k+1] && k+2 < n:
-			next := c.station(a, b, r.slopes[k+1])
+			next := r.stationOf(c, k+1, a, b, chord)
 			if next <= r.stations[k+1] {
 				return r.stations[k+1]
 			}
 			k, s = k+1, next
 		case s < r.stations[k] && k > 0:
-			next := c.station(a, b, r.slopes[k-1])
+			next := r.stationOf(c, k-1, a, b, chord)
 			if next >= r.stations[k] {
 				return r.stations[k]
 			}
@@ -105,6 +110,15 @@ func (r *run) bestStation(a, b float64) float64 {
 		default:
 			return clamp(s, 0, end)
 		}
+	}
+}
+
+// stationOf is station for the k-th piece of the chain; chord is that of the corner at b.
+func (r *run) stationOf(c cutterEnd, k int, a, b, chord float64) float64 {
+	if m := r.slopes[k]; c.Flat > 0 || m == 0 || b >= c.Corner {
+		return c.station(a, b, m)
+	} else {
+		return a - m*chord/r.roots[k]
 	}
 }
 
