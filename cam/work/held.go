@@ -37,33 +37,12 @@ func parts(m machines.Machine, c path.Cutter) []part {
 	return ps
 }
 
-// away returns the distance in plan from (x, y) to the nearest place of the move.
-// An arc of a pass is straight in plan, or one of at most half a turn in XY.
-func away(m path.Move, x, y float64) float64 {
-	if m.Kind == path.Arc && m.Plane == path.XY {
-		p, a, b := r3.Vec{X: x - m.Centre.X, Y: y - m.Centre.Y}, r3.Sub(m.From, m.Centre), r3.Sub(m.To, m.Centre)
-		if m.Clockwise {
-			a, b = b, a
-		}
-		if float64(a.X*p.Y) >= float64(a.Y*p.X) && float64(p.X*b.Y) >= float64(p.Y*b.X) {
-			return math.Abs(exact.Dist(p.X, p.Y) - exact.Dist(a.X, a.Y))
-		}
-		return min(exact.Dist(p.X-a.X, p.Y-a.Y), exact.Dist(p.X-b.X, p.Y-b.Y))
-	}
-	return path.Obstacle{X: m.From.X, Y: m.From.Y, DX: m.To.X - m.From.X, DY: m.To.Y - m.From.Y}.Clear(x, y)
-}
-
-// awayFrom returns the distance in plan from the middle line of an obstacle to the
-// nearest place of the move. Of a fence, the nearest of two straight pieces that do
-// not cross is an end of one of them; an arc counts as chords that leave it by a
-// hundredth of the room that is kept.
+// awayFrom returns the distance in plan from the middle line of an obstacle to the nearest
+// place of the move. The nearest of two straight pieces that do not cross is an end of one of
+// them; an arc counts as chords that leave it by a hundredth of the room that is kept.
 func awayFrom(m path.Move, o path.Obstacle) float64 {
-	ends := o.Ends()
-	if o.DX == 0 && o.DY == 0 {
-		return away(m, o.X, o.Y)
-	}
-	wall := path.Move{Kind: path.Line, From: r3.Vec{X: ends[0][0], Y: ends[0][1]}, To: r3.Vec{X: ends[1][0], Y: ends[1][1]}}
-	n := 1
+	o.Radius = 0
+	n, ends := 1, o.Ends()
 	if m.Kind == path.Arc && m.Plane == path.XY {
 		r := exact.Dist(m.From.X-m.Centre.X, m.From.Y-m.Centre.Y)
 		n = min(2000, 1+int(math.Pi/math.Acos(1-min(1, 0.01*NearSide/max(r, 0.01)))))
@@ -71,12 +50,13 @@ func awayFrom(m path.Move, o path.Obstacle) float64 {
 	best, a := math.Inf(1), m.From
 	for k := range n {
 		b := m.At(float64(k+1) / float64(n))
-		piece := path.Move{Kind: path.Line, From: a, To: b}
-		if crossing(a, b, wall.From, wall.To) {
+		piece := path.Obstacle{X: a.X, Y: a.Y, DX: b.X - a.X, DY: b.Y - a.Y}
+		if crossing(piece.Ends(), ends) {
 			return 0
 		}
-		best = min(best, min(min(away(piece, ends[0][0], ends[0][1]), away(piece, ends[1][0], ends[1][1])),
-			min(away(wall, a.X, a.Y), away(wall, b.X, b.Y))))
+		for i, e := range piece.Ends() {
+			best = min(best, o.Clear(e[0], e[1]), piece.Clear(ends[i][0], ends[i][1]))
+		}
 		a = b
 	}
 	if n > 1 {
@@ -85,12 +65,12 @@ func awayFrom(m path.Move, o path.Obstacle) float64 {
 	return best
 }
 
-// crossing reports whether the pieces from a to b and from p to q cross in plan.
-func crossing(a, b, p, q r3.Vec) bool {
-	side := func(a, b, c r3.Vec) float64 {
-		return float64((b.X-a.X)*(c.Y-a.Y)) - float64((b.Y-a.Y)*(c.X-a.X))
+// crossing reports whether two straight pieces cross.
+func crossing(p, q [2][2]float64) bool {
+	side := func(p [2][2]float64, c [2]float64) float64 {
+		return float64((p[1][0]-p[0][0])*(c[1]-p[0][1])) - float64((p[1][1]-p[0][1])*(c[0]-p[0][0]))
 	}
-	return side(a, b, p)*side(a, b, q) < 0 && side(p, q, a)*side(p, q, b) < 0
+	return side(p, q[0])*side(p, q[1]) < 0 && side(q, p[0])*side(q, p[1]) < 0
 }
 
 // NearHoldDowns returns the hold-downs and obstacles that something comes near to,
@@ -100,18 +80,20 @@ func NearHoldDowns(w Piece, programs []Program) (ps Problems) {
 		h := t.Obstacle
 		worst, what := 0.0, ""
 		for _, pr := range programs {
-			for _, p := range parts(w.Machine, pr.Cutter) {
-				need := p.radius + h.Radius + NearSide
-				for _, s := range pr.Sections {
-					for _, m := range s.Moves {
-						low := min(m.From.Z, m.To.Z)
-						if m.Kind == path.Arc { // the passes' arcs are lowest or highest at their middle
-							low = min(low, m.At(0.5).Z)
-						}
-						if low+p.above >= h.Height+nearAbove {
-							continue
-						}
-						if short := need - awayFrom(m, h); short > worst {
+			moving := parts(w.Machine, pr.Cutter)
+			for _, s := range pr.Sections {
+				for _, m := range s.Moves {
+					low := min(m.From.Z, m.To.Z)
+					if m.Kind == path.Arc { // the passes' arcs are lowest or highest at their middle
+						low = min(low, m.At(0.5).Z)
+					}
+					if low >= h.Height+nearAbove {
+						continue
+					}
+					away := awayFrom(m, h)
+					for _, p := range moving {
+						short := p.radius + h.Radius + NearSide - away
+						if low+p.above < h.Height+nearAbove && short > worst {
 							worst, what = short, fmt.Sprintf("the %s of %s", p.name, pr.Cutter.Name)
 						}
 					}
