@@ -112,13 +112,27 @@ func Layouts(w Piece) (list []Layout) {
 			continue
 		}
 		for _, middle := range [...]int{45, 90, 0, 60, 30, 75, 15} {
-			t := Tile{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: Turns(n)}
-			if w.In(t).spare(w.leastReach(), t.Sector.Margin) >= 0 {
-				list = append(list, Layout{t})
+			l := w.turned(n, middle)
+			if w.In(l[0]).spare(w.leastReach(), l[0].Sector.Margin) >= 0 {
+				list = append(list, l)
 			}
 		}
 	}
 	return list
+}
+
+// turned returns the layout of the sector about a direction, degrees, that n setups share.
+func (w *Work) turned(n, middle int) Layout {
+	return Layout{{Sector: dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}, Setups: Turns(n)}}
+}
+
+// slid returns the layout of two halves, the first about a direction, degrees, the second with
+// the blank slid.
+func (w *Work) slid(middle int, x, y float64) Layout {
+	first := dish.Sector{Middle: middle, Half: 90, Margin: w.Shifted()}
+	second := first
+	second.Middle -= 180
+	return Layout{{Sector: first, Setups: []path.Setup{{Number: 1}}}, {Sector: second, Setups: []path.Setup{{Number: 2, X: x, Y: y}}}}
 }
 
 // blockStep is the step in which a blank is slid, mm: a millimetre or a tenth of an inch.
@@ -134,25 +148,21 @@ func blockStep(m machines.Machine) float64 {
 func Slid(w Piece) (list []Layout) {
 	reach := w.leastReach()
 	for _, alongY := range [...]bool{w.Machine.Travel.Y < w.Machine.Travel.X, w.Machine.Travel.Y >= w.Machine.Travel.X} {
-		middle, far, travel, side := 180, reach, w.Machine.Travel.X, w.Machine.Travel.Y
+		middle, travel, side := 180, w.Machine.Travel.X, w.Machine.Travel.Y
 		if alongY {
 			middle, travel, side = 270, side, travel
 		}
-		first := Tile{Sector: dish.Sector{Middle: middle, Half: 90, Margin: w.Shifted()}, Setups: []path.Setup{{Number: 1}}}
-		second := Tile{Sector: dish.Sector{Middle: middle - 180, Half: 90, Margin: w.Shifted()}, Setups: []path.Setup{{Number: 2}}}
-		if 2*reach > side || far > travel {
+		if 2*reach > side || reach > travel {
 			continue
 		}
 		// So far that both halves lie in the same place, in steps that a stop block and a
 		// program have.
 		unit := blockStep(w.Machine)
-		by := float64(-math.Floor(far/unit) * unit)
+		x, y := float64(-math.Floor(reach/unit)*unit), 0.0
 		if alongY {
-			second.Setups[0].Y = by
-		} else {
-			second.Setups[0].X = by
+			x, y = y, x
 		}
-		list = append(list, Layout{first, second})
+		list = append(list, w.slid(middle, x, y))
 	}
 	return list
 }
@@ -172,14 +182,10 @@ func LayoutAs(w *Work, n, middle int, second path.Setup) (Layout, bool) {
 	if !slices.Contains(Counts(), n) || w.Setups.Count != AutoSetups && w.Setups.Count != n || middle%dish.TurnStep != 0 {
 		return nil, false
 	}
-	sector := dish.Sector{Middle: middle, Half: 180 / n, Margin: w.Shifted()}
 	if w.Setups.By != ByFence {
-		return Layout{{Sector: sector, Setups: Turns(n)}}, true
+		return w.turned(n, middle), true
 	}
-	other := sector
-	other.Middle -= 180
-	second.Number, second.Turn = 2, 0
-	return Layout{{Sector: sector, Setups: []path.Setup{{Number: 1}}}, {Sector: other, Setups: []path.Setup{second}}}, n == 2
+	return w.slid(middle, second.X, second.Y), n == 2
 }
 
 // all is the tile of what is cut in one.
