@@ -51,14 +51,23 @@ func Skim(w *work.Work, first string) (p work.Program, ok bool, err error) {
 		if k == layers {
 			z = 0
 		}
-		skimLayer(b, c, rows, z, w.Skim.Off-float64((k-1)*depth))
+		var places []r3.Vec // back and forth, the first pass entered down a ramp along it
+		side := 1.0
+		for _, r := range rows {
+			places = append(places, b.Place(float64(-side*r.End), r.V, link.Level(z)), b.Place(float64(side*r.End), r.V, link.Level(z)))
+			side = -side
+		}
+		l := link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(w.Skim.Off - float64((k-1)*depth))}
+		l.Cut(b.Along(places))
+		b.Lift()
 	}
 	moves, err := b.Path()
 	if err != nil {
 		return p, false, err
 	}
-	p = work.Program{Cutter: c, Speed: f.Speed, Dial: f.Dial, Sections: []work.Section{{Purpose: work.Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: moves,
-		Pattern: work.Origin{Way: work.WayRows, Figures: measure.Say("%s over the whole top, %s of %v", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), measure.Micro(depth))}}}}
+	figures := measure.Say("%s over the whole top, %s of %v", measure.Count(len(rows), "pass"), measure.Count(int(layers), "layer"), measure.Micro(depth))
+	p = work.Then(nil, c, work.Section{Purpose: work.Skim, Passes: len(rows), Widest: float64(skimStep * c.Body().Flat), Feeds: f, Moves: moves,
+		Pattern: work.Origin{Way: work.WayRows, Figures: figures}})[0]
 	if held := work.NearHoldDowns(work.Whole(w), []work.Program{p}); len(held) > 0 {
 		for i := range held {
 			held[i].Hint = measure.Say("hold the blank from its sides or from below while its top is skimmed; %s", held[i].Hint)
@@ -123,18 +132,4 @@ func skimRows(w *work.Work, c path.Cutter) (rows []pass.Row) {
 		rows = append(rows, pass.Row{V: v, End: edge + over})
 	}
 	return rows
-}
-
-// skimLayer lays one layer of a skim: back and forth, the first pass entered down a ramp
-// along it.
-func skimLayer(b *link.Builder, c path.Cutter, rows []pass.Row, z, stands float64) {
-	var places []r3.Vec
-	side := 1.0
-	for _, r := range rows {
-		places = append(places, b.Place(float64(-side*r.End), r.V, link.Level(z)), b.Place(float64(side*r.End), r.V, link.Level(z)))
-		side = -side
-	}
-	l := link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(stands)}
-	l.Cut(b.Along(places))
-	b.Lift()
 }
