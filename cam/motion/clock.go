@@ -16,68 +16,58 @@ type Time struct {
 	TraverseLength float64 // of traverses, mm
 }
 
-// Estimate returns what a machine takes over a path, from rest to rest.
+// Estimate returns what a machine takes over a path, from rest to rest. A limit of the
+// machine that is not a positive number does not bind.
 func Estimate(m machines.Machine, p path.Path) Time {
-	c := NewClock(m)
-	c.carryOut(p)
-	return c.Time()
+	c := carryOut(m, p)
+	return c.time
 }
 
 // Durations returns the seconds that each move of a path takes, as long as
 // p.Moves. Half of the time over the rounding of a corner belongs to each of the
 // moves that meet there. With the dwells they sum to the Total of Estimate.
 func Durations(m machines.Machine, p path.Path) []float64 {
-	c := NewClock(m)
-	c.durations = make([]float64, len(p.Moves))
-	c.carryOut(p)
-	c.comeToRest()
+	c := carryOut(m, p)
 	return c.durations
 }
 
+// maxSegments is how many moves a plan holds, in under 10 MB. A needless rest adds v/a, under
+// half a second on a light router, to the many minutes that so many moves take.
+const maxSegments = 1 << 15
+
+// clock times a path move by move, in bounded memory. It holds the moves since the last
+// rest, at most maxSegments of them. When it is full it takes the machine for at rest: the
+// time is then a little long, never short.
+type clock struct {
+	rules     rules
+	plan      plan
+	time      Time
+	durations []float64 // seconds of each move
+}
+
 // carryOut carries out a path.
-func (c *Clock) carryOut(p path.Path) {
-	next := 0
-	for i, m := range p.Moves {
+func carryOut(m machines.Machine, p path.Path) clock {
+	c, next := clock{rules: newRules(m), durations: make([]float64, len(p.Moves))}, 0
+	for i, move := range p.Moves {
 		for ; next < len(p.Events) && p.Events[next].Before <= i; next++ {
-			c.Event(p.Events[next])
+			c.event(p.Events[next])
 		}
-		c.Move(m)
+		c.move(i, move)
 	}
 	for ; next < len(p.Events); next++ {
-		c.Event(p.Events[next])
+		c.event(p.Events[next])
 	}
+	c.comeToRest()
+	return c
 }
 
-// Clock times a path move by move as it is read or made, in bounded memory.
-// Make one with NewClock.
-//
-// It holds the moves since the last rest, at most maxSegments of them. When it is
-// full it settles those whose speed no later move can change. Where half of it is
-// too short to brake in, it settles half as if the machine had to come to rest
-// after the last move: the time is then a little long, never short.
-type Clock struct {
-	rules     rules
-	time      Time
-	plan      plan
-	durations []float64 // seconds of each move; nil where they are not wanted
-
-	index int // of the next move
-}
-
-// NewClock returns a clock for a machine at rest. A limit of the machine that is
-// not a positive number does not bind.
-func NewClock(m machines.Machine) *Clock {
-	return &Clock{rules: newRules(m)}
-}
-
-// Move carries out a move, which is assumed to start where the one before ended.
+// move carries out the move of an index, which is assumed to start where the one before ended.
 // An axis whose start or end is not a finite number stands still; an arc that has
 // such an axis takes no time; a move without a positive feed runs at the highest
 // feed of its axes.
-func (c *Clock) Move(m path.Move) {
+func (c *clock) move(index int, m path.Move) {
 	s := c.rules.segment(m)
-	s.index, s.run = c.index, s.length
-	c.index++
+	s.index, s.run = index, s.length
 	if s.length == 0 {
 		return
 	}
@@ -101,14 +91,14 @@ func (c *Clock) Move(m path.Move) {
 	}
 	c.plan.segments = append(c.plan.segments, s)
 	if len(c.plan.segments) == maxSegments {
-		c.settle(c.plan.planWindow(&c.rules))
+		c.comeToRest()
 	}
 }
 
-// Event carries out an event; Before is ignored. A comment or a message takes
+// event carries out an event. A comment or a message takes
 // no time, at anything else the machine comes to rest. An optional stop is assumed
 // to be switched off, but the machine comes to rest there.
-func (c *Clock) Event(e path.Event) {
+func (c *clock) event(e path.Event) {
 	if e.Kind == path.Comment || e.Kind == path.Message {
 		return
 	}
@@ -118,32 +108,20 @@ func (c *Clock) Event(e path.Event) {
 	}
 }
 
-// Time brings the machine to rest and returns what it took so far.
-func (c *Clock) Time() Time {
-	c.comeToRest()
-	return c.time
-}
-
-// comeToRest settles all moves of the plan, the last of which ends at rest.
-func (c *Clock) comeToRest() {
-	if len(c.plan.segments) > 0 {
-		c.settle(c.plan.planAll(&c.rules))
-	}
-}
-
-// settle counts the first n moves of the plan and drops them.
-func (c *Clock) settle(n int) {
+// comeToRest counts all moves of the plan, the last of which ends at rest.
+func (c *clock) comeToRest() {
 	p := &c.plan
-	for i := range p.pieces[:p.firstPiece[n]] {
+	p.setMeetings(&c.rules)
+	p.makePieces()
+	p.setSpeeds()
+	for i := range p.pieces {
 		pc := &p.pieces[i]
 		all := pc.seconds(p.speedSquared[i], p.speedSquared[i+1])
 		if math.IsNaN(all) || math.IsInf(all, 0) {
 			continue // limits or lengths near the largest float64
 		}
 		c.time.Total += all
-		if c.durations != nil {
-			c.durations[p.segments[pc.segment].index] += all
-		}
+		c.durations[p.segments[pc.segment].index] += all
 	}
-	p.drop(n)
+	p.segments = p.segments[:0]
 }
