@@ -16,8 +16,7 @@ type Time struct {
 	TraverseLength float64 // of traverses, mm
 }
 
-// Estimate returns what a machine takes over a path, from rest to rest. A limit of the
-// machine that is not a positive number does not bind.
+// Estimate returns what a machine takes over a path, from rest to rest.
 func Estimate(m machines.Machine, p path.Path) Time {
 	c := carryOut(m, p)
 	return c.time

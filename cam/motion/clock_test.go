@@ -8,7 +8,6 @@ import (
 
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
-	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/spatial/r3"
@@ -110,7 +109,6 @@ func TestUnknown(t *testing.T) {
 		})
 	}
 	require.Zero(t, motion.Estimate(router(), path.Path{}))
-	require.Zero(t, motion.Estimate(machines.Machine{}, through(0, r3.Vec{}, r3.Vec{X: 1})).Total) // nothing limits it
 	still := motion.Estimate(router(), through(600, r3.Vec{X: 1}, r3.Vec{X: 1}, r3.Vec{X: 1}))
 	require.Zero(t, still)
 }

@@ -24,8 +24,7 @@ const (
 // decimals does not mean that the controller may leave the path by so much.
 const maxStep = 0.00254
 
-// rules are a machine's limits in mm and seconds. A limit that is not a
-// positive number does not bind: it is +Inf.
+// rules are a machine's limits in mm and seconds.
 type rules struct {
 	feed, rapid    [3]float64 // of each axis, mm/s
 	acceleration   [3]float64 // of each axis, mm/s²
@@ -49,47 +48,21 @@ func newRules(m machines.Machine) rules {
 	return r
 }
 
-// axisLimits returns the three limits divided by a unit; what is not positive is +Inf.
+// axisLimits returns the three limits divided by a unit.
 func axisLimits(v r3.Vec, unit float64) [3]float64 {
-	out := [3]float64{v.X / unit, v.Y / unit, v.Z / unit}
-	for i, x := range out {
-		if !(x > 0) {
-			out[i] = math.Inf(1)
-		}
-	}
-	return out
+	return [3]float64{v.X / unit, v.Y / unit, v.Z / unit}
 }
 
-// modeOf reads the line that selects how corners are taken: the last of G61,
-// G61.1 and G64 outside comments counts, other words do not. Without one the
-// corners are blended.
+// modeOf reads a profile's line that selects how corners are taken. Without one they are
+// blended.
 func modeOf(line string) mode {
-	out, comment, word := blended, false, ""
-	flush := func() {
-		switch strings.TrimRight(strings.TrimPrefix(word, "G"), ".") {
-		case "61":
-			out = exactPath
-		case "61.1", "61.10":
-			out = exactStop
-		case "64":
-			out = blended
-		}
-		word = ""
+	switch {
+	case strings.HasPrefix(line, "G61.1"):
+		return exactStop
+	case strings.HasPrefix(line, "G61"):
+		return exactPath
 	}
-	for _, r := range strings.ToUpper(line) {
-		switch {
-		case r == '(' || r == ')': // never nested
-			comment = r == '('
-		case comment || r == ' ' || r == '\t':
-		case r >= 'A' && r <= 'Z':
-			flush()
-			word = string(r)
-		case word != "":
-			word += string(r)
-		}
-	}
-	flush()
-	return out
+	return blended
 }
 
 // limitAlong returns the greatest speed, or acceleration, in a direction that keeps

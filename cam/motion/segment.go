@@ -143,9 +143,6 @@ func (p *piece) seconds(w0, w1 float64) float64 {
 		v := math.Sqrt(peak)
 		return max(0, (v-v0)/a) + max(0, (v-v1)/a)
 	}
-	if math.IsInf(p.speedSquared, 1) {
-		return 0 // neither speed nor acceleration is limited
-	}
 	v := math.Sqrt(p.speedSquared)
 	rest := p.length - (max(0, p.speedSquared-w0)+max(0, p.speedSquared-w1))/(2*a)
 	return max(0, (v-v0)/a) + max(0, rest/v) + max(0, (v-v1)/a)
