@@ -19,11 +19,6 @@ const (
 	knotsEnd = 1.5 // mm; so close to the apex there is little left to serve
 )
 
-// spanOver returns the distance of knots over a belt.
-func (b belt) spanOver() float64 {
-	return min(knotSpan, max(knotsEnd, b.in/knotPart))
-}
-
 // close lays out the passes so that those that go on close up, belt by belt,
 // just as fast as the scallops allow, while those that end go on between them.
 func (s spokes) close() []spoke {
@@ -35,7 +30,8 @@ func (s spokes) close() []spoke {
 	alive := groups(rim.pairs())
 	for k, b := range s.belts[:len(s.belts)-1] {
 		c := closing{alive: alive, stays: survivors(alive, s.belts[k+1].pairs()), old: 1 / float64(b.count), now: 1 / float64(s.belts[k+1].count)}
-		knots := max(2, int(math.Ceil((b.out-b.in)/b.spanOver())))
+		span := min(knotSpan, max(knotsEnd, b.in/knotPart))
+		knots := max(2, int(math.Ceil((b.out-b.in)/span)))
 		for i := 1; i <= knots; i++ {
 			D, w := b.in, 1.0
 			if i < knots {

@@ -135,14 +135,6 @@ func (w *Work) slid(middle int, x, y float64) Layout {
 	return Layout{{Sector: first, Setups: []path.Setup{{Number: 1}}}, {Sector: second, Setups: []path.Setup{{Number: 2, X: x, Y: y}}}}
 }
 
-// blockStep is the step in which a blank is slid, mm: a millimetre or a tenth of an inch.
-func blockStep(m machines.Machine) float64 {
-	if m.Unit == machines.Inches {
-		return 2.54
-	}
-	return 1
-}
-
 // Slid returns the two halves of a face that are cut one after the other, the blank
 // slid between them along X or along Y, whichever the travel is too short in.
 func Slid(w Piece) (list []Layout) {
@@ -157,7 +149,10 @@ func Slid(w Piece) (list []Layout) {
 		}
 		// So far that both halves lie in the same place, in steps that a stop block and a
 		// program have.
-		unit := blockStep(w.Machine)
+		unit := 1.0
+		if w.Machine.Unit == machines.Inches {
+			unit = 2.54
+		}
 		x, y := float64(-math.Floor(reach/unit)*unit), 0.0
 		if alongY {
 			x, y = y, x
