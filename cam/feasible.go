@@ -19,9 +19,6 @@ func Feasible(w work.Piece) work.Problems {
 	ps = append(ps, work.HeightProblems(w)...)
 	ps = append(ps, touchProblems(w)...)
 	ps = append(ps, holdDownProblems(w)...)
-	if _, ok := pass.PatternOf(w.Method.Pattern); !ok {
-		ps.Add(work.KindPattern, work.KeyPattern, measure.Say("there is no pattern %q", w.Method.Pattern), measure.Say("%s, or auto", strings.Join(pass.Patterns(), ", ")))
-	}
 	if why := pass.Strange(w.Work, w.Method.Pattern); why != "" {
 		ps.Add(work.KindPattern, work.KeyPattern, measure.Say("%s", why), measure.Say("%s, or auto", strings.Join(pass.PatternsFor(w.Work), ", ")))
 	}
@@ -32,14 +29,6 @@ func Feasible(w work.Piece) work.Problems {
 	for _, c := range w.Shelf {
 		if c.Name == rough || c.Name == finish {
 			ps = append(ps, work.Fits(w.Work, c)...)
-		}
-	}
-	for _, n := range [...]struct {
-		key  work.Key
-		name string
-	}{{work.KeyRough, rough}, {work.KeyFinish, finish}} {
-		if _, ok := w.Cutter(n.name); !ok && n.name != "" && n.name != work.Auto {
-			ps.Add(work.KindCutter, n.key, measure.Say("no cutter named %q is on the shelf", n.name), measure.Say("a name from the shelf, or auto"))
 		}
 	}
 	if finish != "" && finish != work.Auto && rough == "" && len(ps) == 0 {

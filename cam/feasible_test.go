@@ -52,8 +52,6 @@ func TestFeasible(t *testing.T) {
 				w.Shelf[i].FluteLength, w.Shelf[i].StickOut = 80, 90
 			}
 		}},
-		{"unknown rough", work.KindCutter, "rough", func(w *work.Work) { w.Rough = "saw" }},
-		{"unknown finish", work.KindCutter, "finish", func(w *work.Work) { w.Finish = "saw" }},
 		{"finishing alone bites too deep", work.KindBite, "rough", func(w *work.Work) { w.Rough = ""; w.CutAll(given.Sphere(dish.Hollow, 4572, 200)) }},
 		{"spindle too fast", work.KindCutter, "shelf/half-inch ball/speed", func(w *work.Work) { w.Shelf[0].Speed = 7000 }},
 		{"cutter too fast", work.KindCutter, "shelf/half-inch ball/speed", func(w *work.Work) { w.Shelf[0].FastestSpeed = 7000 }},

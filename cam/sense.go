@@ -150,7 +150,7 @@ func ballRubs(u Use) (message, hint measure.Said) {
 
 func climbs(u Use) (message, hint measure.Said) {
 	c, w := u.Cutter, u.Work
-	pattern, _ := pass.PatternOf(u.Method.Pattern)
+	pattern := pass.PatternOf(u.Method.Pattern)
 	if !u.Finishes || c.Core == 0 || w.Direction == work.Uphill || pattern.Steep == "" || !work.MustClimbWith(work.NewTool(w.Face, c), c) {
 		return measure.Said{}, measure.Said{}
 	}

@@ -202,8 +202,7 @@ const openCells = 300_000
 // spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
 // the proof of the programs decides.
 func spacedExactly(w work.Piece) bool {
-	p, _ := pass.PatternOf(w.Method.Pattern)
-	return !w.Divided() && p.Exact && !pass.Open(w)
+	return !w.Divided() && pass.PatternOf(w.Method.Pattern).Exact && !pass.Open(w)
 }
 
 // certifyOpen rules passes out whose scallop cannot be certified.

@@ -88,11 +88,11 @@ func names(list []Pattern) (names []string) {
 
 // ClimbsAlone reports whether a pattern's passes only climb by themselves where down would
 // be too steep for their cutter; others rely on what their own passes have cleared before.
-func ClimbsAlone(name string) bool { p, _ := PatternOf(name); return p.Climbs }
+func ClimbsAlone(name string) bool { return PatternOf(name).Climbs }
 
 // Open reports whether the bound over the passes of a piece's pattern may not close.
 func Open(w work.Piece) bool {
-	p, _ := PatternOf(w.Method.Pattern)
+	p := PatternOf(w.Method.Pattern)
 	return p.Open != nil && p.Open(w)
 }
 
@@ -104,13 +104,10 @@ func PatternsFor(w *work.Work) []string {
 // Suits returns why a pattern is nothing for cutter c on the work's face, empty
 // where it is.
 func Suits(w *work.Work, name string, c path.Cutter) string {
-	p, ok := PatternOf(name)
-	if !ok {
-		return fmt.Sprintf("there is no pattern %q", name)
-	}
-	if why := Strange(w, p.Name); why != "" {
+	if why := Strange(w, name); why != "" {
 		return why
 	}
+	p := PatternOf(name)
 	if (w.Direction == work.AlongX || w.Direction == work.AlongY) && !p.Along {
 		return fmt.Sprintf("its passes do not all run %s", w.Direction)
 	}
@@ -122,7 +119,7 @@ func Suits(w *work.Work, name string, c path.Cutter) string {
 
 // Strange returns why a pattern is none for what is cut, empty where it is one, or Auto.
 func Strange(w *work.Work, pattern string) string {
-	if _, known := PatternOf(pattern); !known || pattern == work.Auto || slices.Contains(PatternsFor(w), pattern) {
+	if pattern == work.Auto || slices.Contains(PatternsFor(w), pattern) {
 		return ""
 	}
 	return fmt.Sprintf(GroundOf(w).foreign, pattern)
@@ -130,16 +127,13 @@ func Strange(w *work.Work, pattern string) string {
 
 // PatternOf returns the pattern of that name; auto, where nobody has chosen, is
 // the raster, which suits everything.
-func PatternOf(name string) (Pattern, bool) {
-	if name == work.Auto {
-		return patterns[0], true
-	}
+func PatternOf(name string) Pattern {
 	for _, p := range append([]Pattern{banded}, patterns...) {
 		if p.Name == name {
-			return p, true
+			return p
 		}
 	}
-	return Pattern{}, false
+	return patterns[0]
 }
 
 // Plan works out the passes of the piece's pattern with c.

@@ -18,7 +18,6 @@ const (
 	KeyDiameter   Key = "diameter"
 	KeyDirection  Key = "direction"
 	KeyExtras     Key = "extras"
-	KeyFinish     Key = "finish"
 	KeyIndexError Key = "index error"
 	KeyLength     Key = "length"
 	KeyMachine    Key = "machine"
