@@ -192,8 +192,13 @@ func (c Case) certify(cuts []Cut) (Scallop, error) {
 
 // checkPrograms checks everything but the scallop.
 func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtras) (r Result) {
-	face, beside := c.cellSizes(programs, extras)
-	stock, travelled, stays := c.newStock(face), newTravelBox(), c.besideFace(programs, extras)
+	narrowest := math.Inf(1) // of the cutters over the face
+	for i, p := range programs {
+		if !extras[i].cutsOnlyExtras() && !p.cutsNothing() {
+			narrowest = min(narrowest, p.Cutter.Diameter)
+		}
+	}
+	stock, travelled, stays := c.newStock(c.cellSize(narrowest)), newTravelBox(), c.besideFace(programs, extras)
 	for i, p := range programs {
 		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, top: c.topOf(stock), extras: extras[i], travelled: travelled, stays: stays[i], counts: map[Kind]int{}, tally: extras[i].tally}
 		j.checkSetup()
@@ -201,14 +206,15 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 		j.checkPathModes()
 		j.checkMoves()
 		j.checkGouges(cuts[i], &r.Gouge, i)
-		if beside < stock.CellSize() && extras[i].cutsOnlyExtras() { // a narrow cutter needs a closer field
-			stock.tally.flush()
-			stock = c.newStock(beside)
-			for _, before := range cuts[:i] {
-				stock.cutAll(before)
-			}
+		field := stock
+		if cell := c.cellSize(p.Cutter.Diameter); cell < stock.CellSize() && extras[i].cutsOnlyExtras() {
+			field = stock.refined(cell, cuts[:i], cuts[i])
 		}
-		j.checkBites(stock, &r)
+		j.checkBites(field, &r)
+		if field != stock {
+			field.tally.flush()
+			stock.cutAll(cuts[i])
+		}
 		j.tally.flush()
 		r.Findings = append(r.Findings, j.sorted()...)
 	}
@@ -242,23 +248,12 @@ func (c Case) newStock(cell float64) *Stock {
 	return s
 }
 
-// cellSizes returns the sizes of the field's cells while the face is cut (face), and
-// while only extras are (beside).
-func (c Case) cellSizes(programs []Program, extras []*programExtras) (face, beside float64) {
+// cellSize returns the size of the cells in which a cutter of that diameter is followed, mm.
+func (c Case) cellSize(diameter float64) float64 {
 	if c.CellSize > 0 {
-		return c.CellSize, c.CellSize
+		return c.CellSize
 	}
-	narrowest := [2]float64{math.Inf(1), math.Inf(1)}
-	for i, p := range programs {
-		k := 0
-		if extras[i].cutsOnlyExtras() {
-			k = 1
-		}
-		if !p.cutsNothing() {
-			narrowest[k] = min(narrowest[k], p.Cutter.Diameter)
-		}
-	}
-	return CellSize(c.Blank, narrowest[0]), CellSize(c.Blank, narrowest[1])
+	return CellSize(c.Blank, diameter)
 }
 
 // checker checks one program against the case.

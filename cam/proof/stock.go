@@ -50,6 +50,8 @@ type Stock struct {
 	upper        []float64 // upper bound per cell, -Inf where there is no blank
 	middleHeight []float64 // height at the cell's middle, -Inf where there is no blank
 	top          float64   // an upper bound of all heights
+	raised       float64   // how high the uncut blank stands above its top, mm
+	far          *Stock    // the rest of the blank in larger cells, which nothing cuts any more; nil where this is all
 	runs         []straightRun
 	memory       runMemory
 	edge         edgeCells
@@ -104,7 +106,7 @@ func (s *Stock) Raise(by float64) {
 		s.upper[n] += by
 		s.middleHeight[n] += by
 	}
-	s.top += by
+	s.top, s.raised = s.top+by, s.raised+by
 }
 
 // usableSide makes a usable side of a blank: finite, not below 1 µm and not above 1 km.
@@ -169,6 +171,9 @@ func (s *Stock) Height(x, y float64) float64 {
 	}
 	n := j*s.nx + i
 	z := s.upper[n]
+	if s.far != nil && math.IsInf(z, -1) {
+		return s.far.Height(x, y)
+	}
 	for _, id := range s.memory.of(n) {
 		z = min(z, s.runs[id].height(x, y))
 	}
@@ -185,6 +190,9 @@ func (s *Stock) HighestInDisc(x, y, radius float64) float64 {
 		return top
 	}
 	best := math.Inf(-1)
+	if s.far != nil {
+		best = s.far.HighestInDisc(x, y, radius)
+	}
 	j0, j1 := cellSpan(y-radius, y+radius, s.y0, s.cellSize, s.ny)
 	i0, i1 := cellSpan(x-radius, x+radius, s.x0, s.cellSize, s.nx)
 	for j := j0; j <= j1; j++ {
@@ -217,6 +225,9 @@ func cellSpan(a, b, v0, cell float64, n int) (first, last int) {
 // highestCell returns the highest bound of all cells, and the middle of that cell.
 func (s *Stock) highestCell() (top, x, y float64) {
 	top = math.Inf(-1)
+	if s.far != nil {
+		top, x, y = s.far.highestCell()
+	}
 	for n, h := range s.upper {
 		if h > top {
 			top = h
@@ -226,7 +237,7 @@ func (s *Stock) highestCell() (top, x, y float64) {
 	return top, x, y
 }
 
-// Clone returns a copy that shares nothing with s.
+// Clone returns a copy that shares nothing with s that a cut changes.
 func (s *Stock) Clone() *Stock {
 	c := *s
 	c.upper = append([]float64(nil), s.upper...)

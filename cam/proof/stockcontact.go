@@ -50,6 +50,11 @@ func (s *Stock) Contact(c path.Cutter, m path.Move, machine machines.Machine) Co
 	if machine.Hood != nil {
 		check(Hood, machine.Hood.Diameter, machine.Hood.AboveTip)
 	}
+	if s.far != nil {
+		if t := s.far.Contact(c, m, machine); t.Amount > most.Amount {
+			return t
+		}
+	}
 	return most
 }
 
