@@ -15,7 +15,6 @@ type Feeds struct {
 	Feed     float64 // mm/min, a multiple of what the program can write
 	Plunge   float64 // the same, for moves that go down into stock
 	ChipLoad float64 // mm a tooth at Feed and Speed, before thinning
-	Thinning float64 // by how much shallow steps raise the feed, 1 to 1.5
 	Limits   []measure.Said
 }
 
@@ -63,7 +62,7 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	if !ok {
 		return Feeds{}, false
 	}
-	f := Feeds{Speed: speed, Dial: dial, Thinning: 1}
+	f := Feeds{Speed: speed, Dial: dial}
 	if speed < c.Speed {
 		f.Limits = append(f.Limits, measure.Say("spindle speed %.0f rpm instead of %.0f: what the spindle and the cutter allow", speed, c.Speed))
 	}
@@ -80,19 +79,13 @@ func NewFeeds(m machines.Machine, c path.Cutter, step, depth float64) (Feeds, bo
 	f.Speed = math.Floor(f.Speed)
 	f.Feed = min(most, f.Speed*teeth)
 	f.ChipLoad = f.Feed / (f.Speed * float64(c.Flutes))
-	if step > 0 {
-		thinnest := min(mostThinning, max(1, c.DepthOfCut/depth))
-		if q := step / c.Body().Width(depth); q < 0.5 {
-			f.Thinning = min(thinnest, 1/(2*math.Sqrt(float64(q*(1-q)))))
+	if q := step / c.Body().Width(depth); step > 0 && q < 0.5 {
+		thinning := min(mostThinning, max(1, c.DepthOfCut/depth), 1/(2*math.Sqrt(float64(q*(1-q)))))
+		raised := min(most, f.Feed*thinning)
+		if raised >= 1.01*f.Feed { // less is not worth telling
+			f.Limits = append(f.Limits, measure.Say("steps of at most %s make thin chips: feed raised %.2f times", measure.MM(step), raised/f.Feed))
 		}
-		if raised := min(most, f.Feed*f.Thinning); raised > f.Feed {
-			if raised >= 1.01*f.Feed { // less is not worth telling
-				f.Limits = append(f.Limits, measure.Say("steps of at most %s make thin chips: feed raised %.2f times", measure.MM(step), raised/f.Feed))
-			}
-			f.Thinning, f.Feed = min(thinnest, raised/f.Feed), raised
-		} else {
-			f.Thinning = 1
-		}
+		f.Feed = raised
 	}
 	f.Feed = FloorFeed(m, f.Feed)
 	f.Plunge = max(FeedStep(m), FloorFeed(m, f.Feed*plungeShare))

@@ -21,7 +21,6 @@ func TestFeedFromChipLoad(t *testing.T) {
 	require.Equal(t, 800.0, f.Plunge, "half of it: common practice")
 	require.Equal(t, 16000.0, f.Speed)
 	require.InDelta(t, 0.05, f.ChipLoad, 1e-15)
-	require.Equal(t, 1.0, f.Thinning)
 	require.Empty(t, f.Limits)
 	require.Empty(t, f.Dial)
 }
@@ -37,7 +36,6 @@ func TestThinChips(t *testing.T) {
 		f, ok := work.NewFeeds(m, given.HalfFlat, tt.q*12.7, 2)
 		require.True(t, ok)
 		want := math.Min(1.5, 1/tt.chip)
-		require.InDelta(t, want, f.Thinning, 2e-4, "q %g", tt.q)
 		require.InDelta(t, 1920*want, f.Feed, 1.5, "q %g", tt.q)
 		require.Equal(t, want > 1, len(f.Limits) == 1, "what raised the feed is said")
 	}
@@ -50,7 +48,7 @@ func TestThinChips(t *testing.T) {
 	require.InDelta(t, 2*9.525, given.BigBull.Body().Width(0), 1e-12)
 	f, ok := work.NewFeeds(m, given.HalfBall, 0.25*4.4362, 0.4)
 	require.True(t, ok)
-	require.InDelta(t, 1/0.8660, f.Thinning, 2e-3)
+	require.InDelta(t, 1600/0.8660, f.Feed, 3)
 }
 
 // Finishing raises the feed no further than its depth lies below the depth of cut (3 mm):
@@ -60,13 +58,12 @@ func TestFinishingCutsNoMoreOffATooth(t *testing.T) {
 	for depth, want := range map[float64]float64{3: 1, 2.25: 4 / 3.0, 2: 1.5, 0.4: 1.5} {
 		f, ok := work.NewFeeds(m, given.HalfFlat, 0.05*12.7, depth)
 		require.True(t, ok)
-		require.InDelta(t, want, f.Thinning, 1e-9, "depth %g", depth)
-		require.LessOrEqual(t, f.Thinning*depth, given.HalfFlat.DepthOfCut*(1+1e-9))
+		require.InDelta(t, 1920*want, f.Feed, 1, "depth %g", depth)
 	}
 	wide, _ := work.NewFeeds(m, given.HalfFlat, 0.25*12.7, 2.25)
-	require.InDelta(t, 1/0.8660, wide.Thinning, 2e-4, "as the step alone has it")
+	require.InDelta(t, 1920/0.8660, wide.Feed, 1.5, "as the step alone has it")
 	zero, _ := work.NewFeeds(m, given.HalfFlat, 1, 0)
-	require.Equal(t, 1.5, zero.Thinning)
+	require.Equal(t, 2880.0, zero.Feed)
 }
 
 // The machine's feed caps the cutter's: the speed comes down with it, so that
@@ -91,7 +88,6 @@ func TestTheMachineCapsTheFeed(t *testing.T) {
 	f, ok = work.NewFeeds(m, c, 1, 2)
 	require.True(t, ok)
 	require.Equal(t, 5000.0, f.Feed)
-	require.Equal(t, 1.0, f.Thinning)
 }
 
 // A hand router has a few speeds: the highest that is not above the wanted one.
@@ -151,9 +147,9 @@ func TestFeedsKeepEveryLimit(t *testing.T) {
 		require.Positive(t, f.Plunge)
 		require.LessOrEqual(t, f.Plunge, math.Max(f.Feed, work.FeedStep(m)))
 		require.LessOrEqual(t, f.ChipLoad, c.ChipLoad*(1+1e-9))
-		require.GreaterOrEqual(t, f.Thinning, 1.0)
-		require.LessOrEqual(t, f.Thinning, 1.5)
-		require.LessOrEqual(t, f.Feed, f.Thinning*f.ChipLoad*f.Speed*float64(c.Flutes)*(1+1e-9))
+		own := f.ChipLoad * f.Speed * float64(c.Flutes)
+		require.Greater(t, f.Feed, own-work.FeedStep(m)*(1+1e-6))
+		require.LessOrEqual(t, f.Feed, 1.5*own*(1+1e-9))
 		steps := f.Feed / work.FeedStep(m)
 		require.InDelta(t, math.Round(steps), steps, 1e-6)
 	})
