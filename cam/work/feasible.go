@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 	"dishwright/dish/measure"
@@ -81,12 +82,7 @@ func Fits(w *Work, c path.Cutter) (ps Problems) {
 // TakesShank reports whether one of the collets takes the shank; 0.05 mm is less
 // than any two nominal sizes differ (6 mm and 1/4 in: 0.35 mm).
 func TakesShank(collets []float64, shank float64) bool {
-	for _, c := range collets {
-		if math.Abs(c-shank) < 0.05 {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(collets, func(c float64) bool { return math.Abs(c-shank) < 0.05 })
 }
 
 // CannotRun is the problem of a cutter that the machine cannot run slowly enough.
