@@ -20,8 +20,8 @@ type Program struct {
 	Clearance  float64 // z at which everything is passed over, mm
 	Thickness  float64 // of the blank, mm
 	Cutter     path.Cutter
-	Speed      float64  // of the spindle, rpm
-	Dial       string   // mark on a hand router's dial; empty where S sets the speed
+	Speed      float64  // of the spindle, rpm; what keeps it off needs none
+	Dial       string   // mark on a hand router's dial; empty where S sets the speed, or nothing turns
 	About      []string // sentences for the head: job, blank, zero, time
 	Piece      string   // of a set that cuts several: which one, in a line of its own
 	Before     []string // what is done before the program is started: how the blank is laid, what is touched off

@@ -18,10 +18,10 @@ const limitSlack = 1e-9
 // validate returns why the program as a whole may not be written.
 func (p Program) validate() error {
 	m, c := p.Machine, p.Cutter
-	if !(p.Speed > 0) || p.Speed > min(c.FastestSpeed, m.Spindle.Fastest)*(1+limitSlack) || p.Speed < m.Spindle.Slowest*(1-limitSlack) {
+	if !p.SpindleOff && (!(p.Speed > 0) || p.Speed > min(c.FastestSpeed, m.Spindle.Fastest)*(1+limitSlack) || p.Speed < m.Spindle.Slowest*(1-limitSlack)) {
 		return fmt.Errorf("a spindle speed of %g is outside what %s (%g to %g) and %s (at most %g) allow", p.Speed, m.Name, m.Spindle.Slowest, m.Spindle.Fastest, c.Name, c.FastestSpeed)
 	}
-	if m.HandRouter() != (p.Dial != "") {
+	if !p.SpindleOff && m.HandRouter() != (p.Dial != "") {
 		return errors.New("a dial setting belongs to a hand router, and to no other spindle")
 	}
 	if p.Thickness+p.Clearance > m.Travel.Z {

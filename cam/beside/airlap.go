@@ -23,9 +23,9 @@ const airLapFeed = 1200.0
 // travels. The air lap itself has the number first + 1 in its set.
 func AirLap(w *work.Work, programs []work.Program, first int) work.Program {
 	c := programs[0].Cutter
-	lap := work.Program{Cutter: c, Speed: programs[0].Speed, Dial: programs[0].Dial}
+	lap := work.Program{Cutter: c}
 	feed := work.FloorFeed(w.Machine, min(airLapFeed, min(w.Machine.Feed.X, w.Machine.Feed.Y)))
-	b := link.NewBuilder(work.Whole(w), work.Feeds{Feed: feed, Speed: lap.Speed})
+	b := link.NewBuilder(work.Whole(w), work.Feeds{Feed: feed})
 	var seen [][4][2]float64
 	keep := airTravel(b, programs)
 	for i, p := range programs {

@@ -116,7 +116,7 @@ func (s *Set) Answer() document.Document {
 		{Label: "zero", Text: fmt.Sprintf("the free tip at place 1, %s: Z%s", u.Place(r.Places[0].X, r.Places[0].Y), u.Short(r.ZeroMM, 3))},
 		{Label: "level", Text: fmt.Sprintf("Z%s at every place, so that the dial alone measures", u.Short(r.LevelMM, 3))},
 		{Label: "travel", Text: fmt.Sprintf("%s; %s is enough", s.Travel, u.Up(r.NeedMM, 2))},
-		{Label: "time", Text: "about " + minutes(r.Programs[0].TimeS) + ", and the time to read"},
+		{Label: "time", Text: "about " + tell.Clock(r.Programs[0].TimeS) + ", and the time to read"},
 		{Label: "assumed", Text: fmt.Sprintf("nothing of the gauge within %s of its tip's axis lower than %s above the free tip, nor within %s lower than %s",
 			u.Length(plan.Stem, 1), u.Up(s.Travel.MM, 0), u.Length(plan.Body, 1), u.Up(s.Travel.MM+plan.Above, 0))},
 	}

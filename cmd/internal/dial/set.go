@@ -172,7 +172,7 @@ func (s *Set) about() []string {
 		fmt.Sprintf("The tip goes down at %s, always to Z%s: the dial alone measures. The gauge is pressed %s at most.",
 			measure.Count(len(s.Plan.Places), "place"), own.Short(s.Plan.Low-s.Job.Work.ProgramZero(), 4), own.Up(s.most(), 2)),
 		fmt.Sprintf("At each the program stops: write the dial's figure into the table of the sheet, whole turns counted. Its rows belong to set %s.", s.ID),
-		fmt.Sprintf("About %s on %s, and the time to read.", minutes(s.seconds()), s.machine().Name),
+		fmt.Sprintf("About %s on %s, and the time to read.", tell.Clock(s.seconds()), s.machine().Name),
 	}
 }
 
@@ -193,8 +193,6 @@ func (s *Set) seconds() float64 {
 	}
 	return motion.Estimate(s.machine(), p).Total
 }
-
-func minutes(t float64) string { return measure.Count(max(1, int(math.Round(t/60))), "minute") }
 
 // Check holds a program against the readings, its path as the machine is told.
 func (s *Set) Check(p proof.Program) (findings []proof.Finding, pressed float64) {

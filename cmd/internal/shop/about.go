@@ -9,7 +9,6 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/choose"
 	"dishwright/cam/job"
-	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/outset"
@@ -153,7 +152,7 @@ func (r *Result) about(i int) []string {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
 	if pr.Purpose() == work.AirLap {
-		return append(lines, r.airLap(), fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
+		return append(lines, r.airLap())
 	}
 	if w.HasFace() {
 		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.headCovers().condition().In(ruler(w.Machine))), sentence(r.headCovers().corners(unproven).In(ruler(w.Machine))))
@@ -164,7 +163,7 @@ func (r *Result) about(i int) []string {
 			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")
 		}
 	}
-	return append(lines, fmt.Sprintf("About %s on %s.", minutes(r.seconds(i)), w.Machine.Name))
+	return lines
 }
 
 // airLap says what the first program is for.
@@ -210,24 +209,4 @@ func sized(b dish.Blank, length func(mm float64) string) string {
 		return "octagon, " + length(b.Length) + " across its flats"
 	}
 	return length(b.Length) + " square"
-}
-
-// seconds estimates a program before its text is there: its moves, the lift and
-// the spindle's start.
-func (r *Result) seconds(i int) float64 {
-	var p path.Path
-	for _, s := range r.Plan.Programs[i].Sections {
-		p.Moves = append(p.Moves, s.Moves...)
-	}
-	m := r.Plan.Work.Machine
-	return motion.Estimate(m, p).Total + m.Spindle.StartTime
-}
-
-// minutes writes a time as people say it.
-func minutes(s float64) string {
-	m := max(1, math.Round(s/60))
-	if m < 120 {
-		return measure.Count(int(m), "minute")
-	}
-	return fmt.Sprintf("%.0f h %.0f min", math.Floor(m/60), math.Mod(m, 60))
 }

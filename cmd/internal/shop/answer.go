@@ -90,7 +90,7 @@ func (r *Result) brief() (list document.Facts) {
 // does says what program i does, with which cutter, how deep it bites, and how long it takes.
 func (r *Result) does(i int) string {
 	p, u := r.Report.Programs[i], r.ruler()
-	if p.Purpose == string(work.AirLap) {
+	if p.SpeedRPM == 0 {
 		return fmt.Sprintf("%s with %s, nothing turns: %s", p.Purpose, p.Cutter.Name, tell.Clock(p.TimeS))
 	}
 	return fmt.Sprintf("%s with %s, bites %s of %s: %s", r.Purposes(i), p.Cutter.Name, u.Short(p.BiteMM, 2), u.Length(p.DepthOfCutMM, 2), tell.Clock(p.TimeS))
@@ -111,10 +111,10 @@ func (r *Result) Files() (d document.Document) {
 // they take.
 func scallopCosts(steps []Step, own int, kept bool, u measure.Ruler) string {
 	word := map[bool]string{true: "certified", false: "asked for"}[kept]
-	list := []string{fmt.Sprintf("%s %s, %s min of finishing", u.Length(steps[own].ScallopMM, 4), word, measure.FormatFixed(steps[own].Minutes, 0))}
+	list := []string{fmt.Sprintf("%s %s, %s of finishing", u.Length(steps[own].ScallopMM, 4), word, steps[own].takes())}
 	for _, i := range [...]int{own - 1, own + 1} {
 		if i >= 0 && i < len(steps) {
-			list = append(list, fmt.Sprintf("%s about %s min", u.Length(steps[i].ScallopMM, 4), measure.FormatFixed(steps[i].Minutes, 0)))
+			list = append(list, fmt.Sprintf("%s about %s", u.Length(steps[i].ScallopMM, 4), steps[i].takes()))
 		}
 	}
 	return strings.Join(list, "; ")

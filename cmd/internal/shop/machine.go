@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"dishwright/cam/work"
 	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
@@ -96,15 +95,12 @@ func (r *Result) Running() document.Table {
 		t.Head = append(t.Head, "towards you")
 	}
 	for i, p := range r.Report.Programs[:len(r.Texts)] {
-		air := p.Purpose == string(work.AirLap)
 		row := []string{fmt.Sprint(r.first + i + 1), p.File, r.Purposes(i), p.Cutter.Name, r.ruler().Length(p.BiteMM, 2), tell.Clock(p.TimeS)}
-		if air {
+		if p.SpeedRPM == 0 {
 			row[4] = "nothing turns"
 		}
 		if dial {
-			if row = append(row, p.Dial); air {
-				row[len(row)-1] = ""
-			}
+			row = append(row, p.Dial)
 		}
 		if marks {
 			row = append(row, r.benchOf(i).lies())

@@ -3,6 +3,7 @@ package shop
 import (
 	"dishwright/cam/job"
 	"dishwright/cam/work"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 )
@@ -92,7 +93,7 @@ type Program struct {
 	Passes          int            `json:"passes"`
 	Lines           int            `json:"lines"`
 	Moves           int            `json:"moves"`
-	SpeedRPM        float64        `json:"speed_rpm"`
+	SpeedRPM        float64        `json:"speed_rpm"` // 0 where nothing turns
 	Dial            string         `json:"dial,omitempty"`
 	FeedMMMin       float64        `json:"feed_mm_min"`
 	ChipLoadMM      float64        `json:"chip_load_mm"`
@@ -172,6 +173,9 @@ type Step struct {
 	Minutes   float64 `json:"minutes"`
 	Own       bool    `json:"job"`
 }
+
+// takes says how long the finishing takes.
+func (s Step) takes() string { return tell.Clock(s.Minutes * 60) }
 
 // WarnIndexError is the kind of a warning of an index error that alone leaves too little
 // of the scallop.

@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"dishwright/cam/beside"
-	"dishwright/cam/motion"
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
@@ -66,7 +65,8 @@ type resume struct {
 	stage  int // the section in which it was stopped
 	at     int // the move of the program that it was stopped in
 	stages []stage
-	starts []int // of the stages, as moves of the program
+	starts []int         // of the stages, as moves of the program
+	back   proof.Program // the program that goes on, as it reads
 	out    Resumption
 }
 
@@ -265,12 +265,13 @@ func (m *resume) write() error {
 	for k := m.stage + 1; k < len(m.stages); k++ {
 		p.Sections = append(p.Sections, post.Section{Title: title(w.Machine, pr.Sections[k]), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
 	}
-	var b bytes.Buffer
-	done, err := post.Write(&b, p)
+	const said = "the program that goes on"
+	done, err := writeText(w, said, said, p)
 	if err != nil {
-		return tell.Defect(fmt.Errorf("the program that goes on is refused: %w", err))
+		return err
 	}
-	m.out.Text, m.out.Lines, m.out.Program = b.Bytes(), done.Lines, t.Name
+	m.out.Text, m.out.Lines, m.out.Program = done.bytes, done.Lines, t.Name
+	m.out.TimeS, m.out.CutLengthMM, m.back = done.took.Total, done.took.CutLength, done.back
 	m.out.Cutter = Cutter{m.cutter.Name, m.cutter.Shape.String(), m.cutter.Diameter, m.cutter.Body().Corner}
 	m.out.Caution, m.out.Then, m.out.Broken = Caution, []string{}, []measure.Said{}
 	for _, next := range r.Texts[m.i+1:] {
@@ -301,13 +302,7 @@ func (m *resume) about() []string {
 		rest = append(rest, fmt.Sprintf("It is laid for a cutter of %s in place of %s.", m.r.own(m.cutter.Diameter), m.r.own(m.r.Texts[m.i].Program.Cutter.Diameter)))
 	}
 	out := append([]string{"This goes on where another program was stopped: " + outset.Mark + ".", lines[0]}, rest...)
-	for _, l := range lines[1:] {
-		if len(l) > 6 && l[:6] == "About " {
-			continue // the time of the whole
-		}
-		out = append(out, l)
-	}
-	return out
+	return append(out, lines[1:]...)
 }
 
 // prove holds everything that runs against the job: what came before, what was done
@@ -331,18 +326,13 @@ func (m *resume) prove() error {
 			done.Path.Events = append(done.Path.Events, e)
 		}
 	}
-	back, _, err := read(w, Source{Name: "the program that goes on", Text: bytes.NewReader(m.out.Text)}, newRoom())
-	if err != nil {
-		return tell.Defect(fmt.Errorf("the program that goes on does not read back: %w", err))
-	}
 	at := len(programs)
-	m.out.Order.Answers = answers(w, back.Path)
-	back.Cutter = m.cutter
-	programs = append(programs, back)
+	m.out.Order.Answers = answers(w, m.back.Path)
+	m.back.Cutter = m.cutter
+	programs = append(programs, m.back)
 	for _, next := range r.Texts[m.i+1:] {
 		add(next)
 	}
-	time := motion.Estimate(w.Machine, back.Path)
 	programs[at].Setup = t.Program.Setup
 	if _, ok := ontoBlank(&programs[at]); !ok {
 		return tell.Defect(errors.New("the program that goes on cannot be followed on a turned blank"))
@@ -356,6 +346,5 @@ func (m *resume) prove() error {
 	for _, f := range p.Findings {
 		m.out.Broken = append(m.out.Broken, broken(f))
 	}
-	m.out.TimeS, m.out.CutLengthMM = time.Total, time.CutLength
 	return nil
 }

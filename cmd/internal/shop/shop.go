@@ -1,7 +1,6 @@
 package shop
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"math"
@@ -273,34 +272,28 @@ func (r *Result) write(i int) error {
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(r.Plan.Work.Machine, s), Moves: work.Compensated(w, s.Moves)})
 	}
-	var text bytes.Buffer
-	done, err := post.Write(&text, p)
-	if err != nil {
-		return tell.Defect(fmt.Errorf("program %d is refused: %w", i+1, err))
-	}
 	name := fileName(r.first+i+1, w.Name)
-	back, _, err := read(w, Source{Name: name, Text: bytes.NewReader(text.Bytes())}, newRoom())
+	t, err := writeText(w, fmt.Sprintf("program %d", i+1), name, p)
 	if err != nil {
-		return tell.Defect(fmt.Errorf("program %d does not read back: %w", i+1, err))
+		return err
 	}
-	r.describe(pr, name, back.Path, done.Lines)
-	back.Setup = pr.Setup
-	if _, ok := ontoBlank(&back); !ok {
+	r.describe(pr, name, t)
+	t.back.Setup = pr.Setup
+	if _, ok := ontoBlank(&t.back); !ok {
 		return tell.Defect(fmt.Errorf("program %d cannot be followed on a turned blank", i+1))
 	}
-	r.Texts = append(r.Texts, Text{Name: name, Bytes: text.Bytes(), Program: pr, Path: back.Path, PathModes: back.PathModes, begins: done.Begins})
+	r.Texts = append(r.Texts, Text{Name: name, Bytes: t.bytes, Program: pr, Path: t.back.Path, PathModes: t.back.PathModes, begins: t.Begins})
 	r.order(i)
 	return nil
 }
 
 // describe adds the program, as it runs on the machine, to the report.
-func (r *Result) describe(pr work.Program, file string, ran path.Path, lines int) {
-	time := motion.Estimate(r.Plan.Work.Machine, ran)
+func (r *Result) describe(pr work.Program, file string, t textRead) {
 	last := pr.Sections[len(pr.Sections)-1]
-	p := Program{File: file, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: lines, Moves: len(ran.Moves),
+	p := Program{File: file, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: t.Lines, Moves: len(t.back.Path.Moves),
 		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.Body().Corner},
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
-		CutLengthMM: time.CutLength, TraverseLength: time.TraverseLength, TimeS: time.Total,
+		CutLengthMM: t.took.CutLength, TraverseLength: t.took.TraverseLength, TimeS: t.took.Total,
 		DepthOfCutMM: pr.Cutter.DepthOfCut, Limits: []measure.Said{}, Setup: Setup{pr.Setup.Name(), float64(pr.Setup.Turn), pr.Setup.X, pr.Setup.Y}}
 	p.StickOutNeedMM = max(r.Plan.Work.Face.Sagitta()+2, pr.Cutter.FluteLength)
 	seen := map[string]bool{}
@@ -313,7 +306,7 @@ func (r *Result) describe(pr work.Program, file string, ran path.Path, lines int
 		}
 	}
 	r.Report.Programs = append(r.Report.Programs, p)
-	r.Report.TimeS += time.Total
+	r.Report.TimeS += t.took.Total
 }
 
 // newCase returns what the work's programs are held against.

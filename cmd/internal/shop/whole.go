@@ -170,7 +170,7 @@ func (r *Result) programParts(n int, p Program) (d document.Document) {
 	}
 	d = append(d, document.Paragraph{Lead: fmt.Sprintf("  %d. ", n), Text: fmt.Sprintf("%s with %s, %s %s: %s", p.Purpose, p.Cutter.Name, p.Cutter.Shape, r.Job.Written("shelf/"+p.Cutter.Name+"/diameter", p.Cutter.DiameterMM), tell.Clock(p.TimeS))})
 	under("%s", p.Pattern.In(u))
-	if p.Purpose == string(work.AirLap) {
+	if p.SpeedRPM == 0 {
 		under("nothing turns; feed %s above everything, %s, %d lines", u.Feed(p.FeedMMMin), u.Path(p.CutLengthMM), p.Lines)
 		return d
 	}
@@ -210,9 +210,9 @@ func stepsParts(p Report, u measure.Ruler) document.Document {
 	if len(p.Steps) == 0 {
 		return nil
 	}
-	t := document.Table{Head: []string{"scallop " + u.Unit(), "widest step " + u.Unit(), "passes", "path " + u.FarUnit(), "minutes"}}
+	t := document.Table{Head: []string{"scallop " + u.Unit(), "widest step " + u.Unit(), "passes", "path " + u.FarUnit(), "time"}}
 	for _, s := range p.Steps {
-		row := []string{u.Short(s.ScallopMM, 4), u.Fixed(s.StepMM, 2), fmt.Sprint(s.Passes), u.Far(s.LengthMM), measure.FormatFixed(s.Minutes, 0)}
+		row := []string{u.Short(s.ScallopMM, 4), u.Fixed(s.StepMM, 2), fmt.Sprint(s.Passes), u.Far(s.LengthMM), s.takes()}
 		if s.Own {
 			row = append(row, "<- this job")
 		}

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/spatial/r2"
 
 	"dishwright/cam/work"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/dish/rim"
 )
@@ -70,7 +71,7 @@ func (w *maker) dry() {
 	w.out.Clamps = Clamps{c.Spacing, count, float64(count) * c.Each, c.OpenTime}
 	if c.OpenTime > 0 && w.out.Clamps.TimeS > c.OpenTime {
 		w.warn("open-time", "more hands, quicker clamps, a glue that stays open longer, or clamps set half closed beforehand",
-			"%d clamps at %g s each take %.0f min, longer than the glue stays open, %.0f min", count, c.Each, w.out.Clamps.TimeS/60, c.OpenTime/60)
+			"%d clamps at %g s each take %s, longer than the glue stays open, %s", count, c.Each, tell.Clock(w.out.Clamps.TimeS), tell.Clock(c.OpenTime))
 	}
 	if w.job.Dry == 0 {
 		return

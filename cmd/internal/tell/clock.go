@@ -2,7 +2,8 @@ package tell
 
 import "fmt"
 
-// Clock writes seconds as hours and minutes.
+// Clock writes seconds as hours and minutes, to the nearest and no less than one: every time that
+// is told is told so.
 func Clock(s float64) string {
 	m := int(s/60 + 0.5)
 	if m < 60 {

@@ -1,0 +1,40 @@
+package shop
+
+import (
+	"bytes"
+	"fmt"
+	"slices"
+
+	"dishwright/cam/motion"
+	"dishwright/cam/proof"
+	"dishwright/cam/work"
+	"dishwright/cmd/internal/tell"
+	"dishwright/post"
+)
+
+// textRead is a text and what was read back of it.
+type textRead struct {
+	post.Written
+	bytes []byte
+	back  proof.Program
+	took  motion.Time
+}
+
+// writeText writes a program and reads it back: twice, for its head says last how long what
+// stands below it takes. Said names the program in errors.
+func writeText(w *work.Work, said, name string, p post.Program) (t textRead, err error) {
+	about := slices.Clip(p.About)
+	for range 2 {
+		var b bytes.Buffer
+		p.About = append(about, fmt.Sprintf("About %s on %s.", tell.Clock(t.took.Total), w.Machine.Name))
+		if t.Written, err = post.Write(&b, p); err != nil {
+			return t, tell.Defect(fmt.Errorf("%s is refused: %w", said, err))
+		}
+		t.bytes = b.Bytes()
+		if t.back, _, err = read(w, Source{Name: name, Text: &b}, newRoom()); err != nil {
+			return t, tell.Defect(fmt.Errorf("%s does not read back: %w", said, err))
+		}
+		t.took = motion.Estimate(w.Machine, t.back.Path)
+	}
+	return t, nil
+}
