@@ -109,7 +109,7 @@ func TestParseRefuses(t *testing.T) {
 	}{
 		{[]string{"name"}, []string{`m.yaml:1:1: the key "name" is missing`, "hint: add name: my-router"}},
 		{[]string{"holdr: 1"}, []string{`m.yaml:13:1: the key "holdr" is not known`, `did you mean "holder"?`}},
-		{[]string{"colour: red"}, []string{"the keys here are name, about"}},
+		{[]string{"colour: red"}, []string{"the nearest of 21 keys are "}},
 		{[]string{"travel: {x: 0 mm, y: 5001 mm, z: -1 mm}"}, []string{"2:13: travel x", "it may be from 1 to 5000 mm", "2:22: travel y", "2:34: travel z"}},
 		{[]string{"travel: {x: 10, y: 1 mm}"}, []string{`2:13: x: "10" has no unit`, `2:9: the key "z" is missing in "travel"`}},
 		{[]string{"travel: 600 mm"}, []string{"where keys and values are expected"}},

@@ -21,7 +21,7 @@ func shelf(from, to string) string {
 func TestFaults(t *testing.T) {
 	for _, c := range []struct{ name, text, at, message, hint string }{
 		{"unknown key", short + "scalop: 0.1 mm\n", "scalop", `the key "scalop" is not known`, `did you mean "scallop"?`},
-		{"unknown key, far off", short + "colour: red\n", "colour", `the key "colour" is not known`, "the keys here are name, form"},
+		{"unknown key, far off", short + "colour: red\n", "colour", `the key "colour" is not known`, "the nearest of "},
 		{"key of a blank", with("blank", "{size: 550 mm, thicknes: 25 mm, thickness: 25 mm}"), "thicknes:", `"thicknes" is not known in "blank"`, `"thickness"`},
 		{"key of a cutter", shelf("flutes: 2", "flutes: 2, flute: 2"), "flute: 2, fl", `"flute" is not known in "one"`, `"flutes"`},
 		{"key twice", short + "radius: 20 ft\n", "radius: 20", `"radius" stands here again; it is on line 1 already`, "keep one"},

@@ -51,7 +51,7 @@ func ofJobs(c *keys.Catalogue, doc *strict.Document, m *strict.Map, way string) 
 		k, known := c.Find(way + name)
 		switch {
 		case !known && way == "":
-			doc.Fault(m.KeyPos(name), "the key "+measure.Quote(name)+" is not known", strict.Suggest(name, key.Shops(c).Under(""), "the keys of a shop file are"))
+			doc.Fault(m.KeyPos(name), "the key "+measure.Quote(name)+" is not known", strict.SuggestKey(name, key.Shops(c).Under(""), "the keys of a shop file are"))
 		case known && !k.Shop:
 			doc.Fault(m.KeyPos(name), fmt.Sprintf("a shop file has no %s: that is for each job to say", way+measure.Shorten(name)),
 				"write it in the job; a shop file holds what stays the same from job to job, such as machine and shelf")

@@ -164,7 +164,7 @@ func (m *Map) Allow(keys ...string) {
 		}
 		hint := ""
 		if len(m.doc.faults) < maxKept { // no one reads the hints beyond
-			hint = Suggest(e.key, keys, "the keys here are")
+			hint = SuggestKey(e.key, keys, "the keys here are")
 		}
 		m.doc.add(e.pos, "the key "+measure.Quote(e.key)+" is not known"+m.inLabel(), hint)
 	}

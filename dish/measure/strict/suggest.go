@@ -1,6 +1,8 @@
 package strict
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"dishwright/dish/measure"
@@ -18,13 +20,33 @@ func Suggest(word string, allowed []string, lead string) string {
 	return lead + " " + strings.Join(allowed, ", ")
 }
 
+// mostHint is how long a hint may be that lists what is allowed: two lines of a terminal.
+const mostHint = 150
+
+// SuggestKey is Suggest for a key: where all of those allowed are too many to be read, the
+// nearest few of them, and where all of them are listed.
+func SuggestKey(word string, allowed []string, lead string) string {
+	hint := Suggest(word, allowed, lead)
+	if len(hint) <= mostHint {
+		return hint
+	}
+	w, near := normalize(word), slices.Clone(allowed)
+	w = w[:min(len(w), maxLength)]
+	slices.SortStableFunc(near, func(a, b string) int {
+		return editDistance(w, normalize(a)) - editDistance(w, normalize(b))
+	})
+	return fmt.Sprintf("the nearest of %d keys are %s; dishwright explain lists all", len(near), strings.Join(near[:5], ", "))
+}
+
+// maxLength is how much of a word is looked at: no allowed one is longer.
+const maxLength = 40
+
 // Nearest returns the allowed word that takes the fewest changes to become the
 // given one, the first of several. It is false where none is near: more than a
 // third of the letters would change (in a word of up to three letters more than
 // one), more than three, or all of them. Letter case, and _ or - for a blank,
 // are no change.
 func Nearest(word string, allowed []string) (string, bool) {
-	const maxLength = 40 // no allowed word is longer; this bounds the work
 	if len(word) > maxLength {
 		return "", false
 	}

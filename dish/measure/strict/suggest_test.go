@@ -23,6 +23,19 @@ func TestNearest(t *testing.T) {
 	require.Empty(t, Suggest("colour", nil, "the keys here are"))
 }
 
+func TestSuggestKey(t *testing.T) {
+	few := []string{"radius", "zero"}
+	require.Equal(t, Suggest("colour", few, "the keys here are"), SuggestKey("colour", few, "the keys here are"))
+	many := strings.Fields("radius diameter covering length width curve spans swing plate radii height engrave land fractions name form floor support machine zero scallop pattern")
+	require.Equal(t, `did you mean "radius"?`, SuggestKey("raduis", many, "the keys here are"))
+	for _, word := range []string{"colour", "", strings.Repeat("x", 1_000_000)} {
+		hint := SuggestKey(word, many, "the keys here are")
+		require.LessOrEqual(t, len(hint), mostHint)
+		require.True(t, strings.HasPrefix(hint, "the nearest of 22 keys are "), hint)
+	}
+	require.Contains(t, SuggestKey("colour", many, "the keys here are"), " floor, ")
+}
+
 // slow is the distance by its definition: every way to spend the last letters.
 func slow(a, b []rune) int {
 	switch {
