@@ -32,6 +32,7 @@ var (
 		{"chip-load", thickChips},
 		{"deep-cut", deepCut},
 		{"stick-out", slender},
+		{"thin-shank", topHeavy},
 		{"ball-rubs", ballRubs},
 		{work.WarnUphill, climbs},
 	}
@@ -136,6 +137,20 @@ func slender(u Use) (message, hint measure.Said) {
 		}
 	}
 	return message, hint
+}
+
+// topHeavy finds a wide cutter on a thin shank. A shank that nobody stated is the stoutest that
+// the machine takes.
+func topHeavy(u Use) (message, hint measure.Said) {
+	c := u.Cutter
+	if !(c.Diameter > float64(work.MostWide*c.Shank)*(1+work.Fuzz)) {
+		return measure.Said{}, measure.Said{}
+	}
+	hint = measure.Say("take half the depth of cut; or a cutter of at most %s", measure.Most(float64(work.MostWide*c.Shank), 1))
+	if d := work.UsualShank(u.Work.Machine, c.Diameter); float64(work.MostWide*d) >= c.Diameter {
+		hint = measure.Say("one with a stouter shank, and write shank: %s; or %s", measure.Put(d), hint)
+	}
+	return measure.Say("%s is %.1f times as wide as its shank of %s: over about %g times a bite bends or breaks it (common practice)", c.Name, c.Diameter/c.Shank, measure.MM(c.Shank), work.MostWide), hint
 }
 
 func ballRubs(u Use) (message, hint measure.Said) {

@@ -71,6 +71,11 @@ func TestSense(t *testing.T) {
 		{"deep-cut", func(w *work.Work, c *path.Cutter, _ *float64) {
 			w.Machine, c.DepthOfCut = given.Router("inch-24"), 25.4
 		}, "write depth of cut: 1/8 in"},
+		{"thin-shank", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Diameter, c.Shank, c.StickOut, c.FluteLength = 25.4, 6.35, 25, 20 }, ""},
+		{"thin-shank", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Diameter, c.Shank, c.StickOut, c.FluteLength = 25.4, 6.3, 25, 20 }, "write shank: 12.7 mm"},
+		{"thin-shank", func(w *work.Work, c *path.Cutter, _ *float64) {
+			w.Machine.Collets, c.Diameter, c.Shank, c.StickOut, c.FluteLength = []float64{6}, 25.4, 6, 24, 12
+		}, "a cutter of at most 24 mm"},
 		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.StickOut = 50.8 }, ""},
 		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.StickOut = 51 }, "write stick out: 50 mm"},
 		{"stick-out", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Shank, c.StickOut = 6.35, 25.4 }, ""},
@@ -165,7 +170,7 @@ func TestSenseHintsCanBeTaken(t *testing.T) {
 		for _, warning := range cam.Sense(work.Whole(&w), []work.Program{{Cutter: c, Sections: []work.Section{{Purpose: work.Roughing, Feeds: work.Feeds{ChipLoad: c.ChipLoad}}}}}) {
 			m := written.FindStringSubmatch(warning.Hint.String())
 			if m == nil {
-				require.Contains(t, []string{"stick-out"}, warning.Kind, warning.Hint.String())
+				require.Contains(t, []string{"stick-out", "thin-shank"}, warning.Kind, warning.Hint.String())
 				continue
 			}
 			taken[m[1]]++
@@ -204,7 +209,7 @@ func TestUsualCutters(t *testing.T) {
 		m := given.Router(machine)
 		widest := 50.0
 		if top := m.Collets[len(m.Collets)-1]; top < 10 {
-			widest = 26 // wider ones do not belong on so thin a shank
+			widest = work.MostWide * top
 		}
 		for d := 0.5; d <= widest; d += 0.25 {
 			for _, shape := range []path.Shape{path.Flat, path.Ball, path.Bull} {

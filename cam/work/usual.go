@@ -34,6 +34,9 @@ const (
 	// MostSlender is how many shanks a cutter may stand out before it bends and chatters
 	// (common practice).
 	MostSlender = 4.0
+	// MostWide is how many shanks a cutter may be wide before a bite bends or breaks the shank
+	// (common practice).
+	MostWide = 4.0
 	// Grip is how far a cutter sticks out beyond its flutes where nothing is said, and
 	// leastGrip where its shank is so thin that this is too far, mm.
 	Grip, leastGrip = 10.0, 3.0

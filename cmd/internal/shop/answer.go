@@ -123,7 +123,7 @@ func scallopCosts(steps []Step, own int, kept bool, u measure.Ruler) string {
 // unsafe are the kinds of warnings of what can hurt someone, grave of what can spoil the work
 // or a cutter; each the gravest first.
 var (
-	unsafe = []string{"no-hold-downs", "holder", "tabs", "raise-hood", "waste-board", "deep-cut", "rubbing", "extras-not-cut"}
+	unsafe = []string{"no-hold-downs", "holder", "tabs", "raise-hood", "waste-board", "deep-cut", "thin-shank", "rubbing", "extras-not-cut"}
 	grave  = []string{"pair", "covering-uneven", "chip-load", "stick-out", WarnIndexError, "setups", "board-bends", "bed-not-flat", "thin-floor", "extras-not-cut"}
 )
 
