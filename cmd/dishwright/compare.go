@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -55,7 +54,7 @@ sample.`,
 const mostRanked = 12
 
 // writeComparison writes the ranking for a person: the answer, then the figures.
-func writeComparison(w io.Writer, c shop.Comparison, u measure.Ruler, full bool) {
+func writeComparison(w page, c shop.Comparison, u measure.Ruler, full bool) {
 	ranked := slices.IndexFunc(c.Ways, func(r shop.Compared) bool { return !r.RuledOut.Empty() })
 	if ranked < 0 {
 		ranked = len(c.Ways)
@@ -125,7 +124,7 @@ func quickest(c shop.Comparison, u measure.Ruler, ranked int) string {
 }
 
 // writeWays writes how each way goes, and what rules out the others.
-func writeWays(w io.Writer, c shop.Comparison, u measure.Ruler) {
+func writeWays(w page, c shop.Comparison, u measure.Ruler) {
 	fmt.Fprintln(w, "\nhow they go")
 	for _, r := range c.Ways {
 		if !r.RuledOut.Empty() {

@@ -33,7 +33,7 @@ everything of all of them.`,
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				fmt.Fprint(a.text(), manual.Index(textWidth))
+				fmt.Fprint(a.text(), manual.Index(a.text().width))
 				fmt.Fprintln(a.text(), "\ndishwright explain KEY tells what one does; dishwright manual keys tells all")
 				return nil
 			}
@@ -45,7 +45,7 @@ everything of all of them.`,
 				if i > 0 {
 					fmt.Fprintln(a.text())
 				}
-				fmt.Fprint(a.text(), manual.Explain(k, textWidth))
+				fmt.Fprint(a.text(), manual.Explain(k, a.text().width))
 			}
 			return nil
 		},

@@ -210,7 +210,7 @@ func yes(b bool) string {
 }
 
 // writeMachine writes all of a machine; what its programs are written in is its own business.
-func writeMachine(w io.Writer, m machines.Machine, own measure.Ruler) error {
+func writeMachine(w page, m machines.Machine, own measure.Ruler) error {
 	t := tabwriter.NewWriter(w, 0, 0, 3, ' ', 0)
 	row := func(name, format string, args ...any) { fmt.Fprintf(t, name+"\t"+format+"\n", args...) }
 	fmt.Fprintln(t, m.Name)

@@ -166,7 +166,7 @@ func placeFlag(text string, w *work.Work) (*r3.Vec, bool, error) {
 }
 
 // writeResumption writes what goes on, for a person.
-func writeResumption(w io.Writer, r *shop.Resumption, u measure.Ruler) {
+func writeResumption(w page, r *shop.Resumption, u measure.Ruler) {
 	where := fmt.Sprintf("%s stopped at line %d", r.Program, r.Line)
 	if r.Others > 0 {
 		where += fmt.Sprintf(", the first of %d that pass there", r.Others+1)

@@ -107,7 +107,7 @@ func (a *app) writeRim(r *sides.Result, full bool) {
 		writeDocument(a.report(), r.Answer())
 	}
 	if full {
-		writeRim(a.drawn(), r, a.look)
+		writeRim(a.report(), a.drawn(), r, a.look)
 	}
 	writeWrapped(a.report(), "", r.Report.Caution)
 }

@@ -45,6 +45,6 @@ func (w rimWriter) flat() {
 		}
 	})
 	for i, text := range measure.Texts(f.Order, u) {
-		writeWrapped(w, fmt.Sprintf("  %d. ", i+1), text)
+		writeWrapped(w.page, fmt.Sprintf("  %d. ", i+1), text)
 	}
 }

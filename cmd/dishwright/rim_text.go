@@ -19,16 +19,16 @@ import (
 
 // rimWriter writes a rim for a person.
 type rimWriter struct {
-	io.Writer
+	page
 	p    sides.Report
 	job  job.Rim
 	u    measure.Ruler
 	look picture.Look
 }
 
-// writeRim writes what is known of a rim.
-func writeRim(out io.Writer, r *sides.Result, look picture.Look) {
-	w := rimWriter{tell.Shown(out), r.Report, r.Job, r.Job.Ruler, look}
+// writeRim writes what is known of a rim, its drawings, which may be coloured, to out.
+func writeRim(to page, out io.Writer, r *sides.Result, look picture.Look) {
+	w := rimWriter{to, r.Report, r.Job, r.Job.Ruler, look}
 	size := figure.SizeOf(look, 36)
 	w.facts()
 	w.places()
@@ -61,7 +61,7 @@ func (w rimWriter) table(align uint, rows func(t io.Writer)) {
 			label, text, _ := strings.Cut(row, "\t")
 			facts = append(facts, document.Fact{Label: strings.TrimSpace(label), Text: text})
 		}
-		writeDocument(w, document.Document{facts})
+		writeDocument(w.page, document.Document{facts})
 		return
 	}
 	padding := 2
@@ -97,7 +97,7 @@ func plate(d sides.Dome, radius measure.Length) string {
 // facts writes the figures of the whole.
 func (w rimWriter) facts() {
 	p, u := w.p, w.u
-	writeWrapped(w, "", fmt.Sprintf("%s: a rim %s long, %s round", p.Name, u.Length(p.LengthMM, 1), u.Length(p.PerimeterMM, 1)))
+	writeWrapped(w.page, "", fmt.Sprintf("%s: a rim %s long, %s round", p.Name, u.Length(p.LengthMM, 1), u.Length(p.PerimeterMM, 1)))
 	fmt.Fprintln(w)
 	w.table(0, func(t io.Writer) {
 		fmt.Fprintf(t, "  top\t%s\n", plate(p.Top, w.job.Top.Radius))
@@ -138,7 +138,7 @@ func (w rimWriter) places() {
 	if u.Inches && u.Parts > 0 {
 		text += fmt.Sprintf(" The side is told to 1/%d in; the small figure after it is what the mark has too much.", u.Parts)
 	}
-	writeWrapped(w, "  ", text)
+	writeWrapped(w.page, "  ", text)
 }
 
 // unrolled writes the sides as they are bought and bent.
@@ -165,7 +165,7 @@ func (w rimWriter) sanding(stop string) {
 		w.saw()
 		start = fmt.Sprintf("the rim is sawn to %s outside the finished edge, or less", u.Length(w.p.Saw.ToMM, 2))
 	}
-	writeWrapped(w, "\nsanding: ", start)
+	writeWrapped(w.page, "\nsanding: ", start)
 	w.table(0, func(t io.Writer) {
 		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s: the dish touches there first\n", u.Length(s.MostMM, 2), u.Place(s.First.X, s.First.Y), u.Length(s.First.ArcMM, 0))
 		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s: the last mark goes there\n", u.Length(s.LeastMM, 2), u.Place(s.Last.X, s.Last.Y), u.Length(s.Last.ArcMM, 0))
@@ -175,7 +175,7 @@ func (w rimWriter) sanding(stop string) {
 		}
 	})
 	if s.MostMM-s.LeastMM < 1e-6 {
-		writeWrapped(w, "  ", "As much comes off everywhere along the outside: the dish touches all of it at once.")
+		writeWrapped(w.page, "  ", "As much comes off everywhere along the outside: the dish touches all of it at once.")
 		return
 	}
 	w.table(tabwriter.AlignRight, func(t io.Writer) {
@@ -185,9 +185,9 @@ func (w rimWriter) sanding(stop string) {
 		}
 	})
 	if s.LeastMM > 1e-6 {
-		writeWrapped(w, "  ", fmt.Sprintf("The last pencil mark goes %s before the end: from there on as much comes off everywhere, down to the widths.", u.Length(s.LeastMM, 2)))
+		writeWrapped(w.page, "  ", fmt.Sprintf("The last pencil mark goes %s before the end: from there on as much comes off everywhere, down to the widths.", u.Length(s.LeastMM, 2)))
 	}
-	writeWrapped(w, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. When the last pencil mark is gone, mark again; stop "+stop+".")
+	writeWrapped(w.page, "  ", "Time the first tenth of what is to go: the table says how much is left, and so how long it takes. When the last pencil mark is gone, mark again; stop "+stop+".")
 }
 
 // depths writes what places the dome, and what goes wrong with it.
@@ -196,7 +196,7 @@ func (w rimWriter) depths() {
 	fmt.Fprintln(w, "\nin the dish")
 	if a := p.Attitude; a != nil {
 		for _, l := range a.Left {
-			writeWrapped(w, "  ", fmt.Sprintf("%s: measured %s, wanted %s%s: %s", l.Name, u.Depth(l.Has, 2), u.Depth(l.Wanted, 2), l.Back(u), l.Much(u)))
+			writeWrapped(w.page, "  ", fmt.Sprintf("%s: measured %s, wanted %s%s: %s", l.Name, u.Depth(l.Has, 2), u.Depth(l.Wanted, 2), l.Back(u), l.Much(u)))
 		}
 		switch {
 		case a.Down():
@@ -204,16 +204,16 @@ func (w rimWriter) depths() {
 		case a.Press == "evenly":
 			fmt.Fprintln(w, "  press evenly")
 		default:
-			writeWrapped(w, "  ", fmt.Sprintf("press the %s: it has %s more to come off than the other side. As it lies now the apex is %s from its place.",
+			writeWrapped(w.page, "  ", fmt.Sprintf("press the %s: it has %s more to come off than the other side. As it lies now the apex is %s from its place.",
 				a.Press, u.Length(a.PressMM, 2), u.Length(math.Hypot(a.ApexX, a.ApexY), 0)))
 		}
 	}
 	if p.Top.Shape != "flat" {
-		writeWrapped(w, "  ", fmt.Sprintf("A rim tilted by %s deg sets the apex off by %s; head and tail are then %s out, each its own way.",
+		writeWrapped(w.page, "  ", fmt.Sprintf("A rim tilted by %s deg sets the apex off by %s; head and tail are then %s out, each its own way.",
 			num(p.Tilt.AngleDeg, 2), u.Length(p.Tilt.ApexShift, 1), u.Length(p.Tilt.EndsMM, 2)))
 	}
 	for _, text := range p.Placed(u) {
-		writeWrapped(w, "  ", text)
+		writeWrapped(w.page, "  ", text)
 	}
 }
 
@@ -239,7 +239,7 @@ func (w rimWriter) straightedge() {
 				u.Fixed(b.OuterMM, 2), u.Fixed(b.InnerMM, 2), measure.FormatFixed(b.TopBevel, 2), measure.FormatFixed(b.BackBevel, 2))
 		}
 	})
-	writeWrapped(w, "  ", "Laid over both blocks it rests on their inner edges and holds itself: that is the check to trust. Held level is against the plane of Z0, rocked is about the inner edge along the slope there. "+
+	writeWrapped(w.page, "  ", "Laid over both blocks it rests on their inner edges and holds itself: that is the check to trust. Held level is against the plane of Z0, rocked is about the inner edge along the slope there. "+
 		"* less than a feeler gauge can tell.")
 }
 
@@ -267,7 +267,7 @@ func (w rimWriter) braces() {
 		if b.RadiusMM > 0 {
 			radius = "radius " + u.Length(b.RadiusMM, 0)
 		}
-		writeWrapped(w, "  ", fmt.Sprintf("%s, %s, %s: %s", b.Name, u.Length(b.LengthMM, 1), radius, strings.Join(list, " ")))
+		writeWrapped(w.page, "  ", fmt.Sprintf("%s, %s, %s: %s", b.Name, u.Length(b.LengthMM, 1), radius, strings.Join(list, " ")))
 	}
 }
 
@@ -277,8 +277,8 @@ func (w rimWriter) dry() {
 	fmt.Fprintln(w, "\nbefore the glue")
 	if d := w.p.Dry; d.Bent() {
 		from, braced := w.p.Bending(u)
-		writeWrapped(w, "  ", from)
-		writeWrapped(w, "  ", braced)
+		writeWrapped(w.page, "  ", from)
+		writeWrapped(w.page, "  ", braced)
 	} else if d != nil {
 		name := "a flat plate"
 		if d.RadiusMM > 0 {
@@ -288,7 +288,7 @@ func (w rimWriter) dry() {
 		if d.LargestMM < 0.005 {
 			line = name + " lies on all of the rim."
 		}
-		writeWrapped(w, "  ", line)
+		writeWrapped(w.page, "  ", line)
 		for i, o := range d.Openings {
 			if i == 4 || o.GapMM < 0.005 {
 				break
@@ -301,7 +301,7 @@ func (w rimWriter) dry() {
 	if c.OpenTimeS > 0 {
 		line += fmt.Sprintf(" The glue stays open %s by its label.", tell.Clock(c.OpenTimeS))
 	}
-	writeWrapped(w, "  ", line)
+	writeWrapped(w.page, "  ", line)
 }
 
 // stations writes the whole lap.
@@ -315,17 +315,17 @@ func (w rimWriter) stations() {
 				u.Mark(s.WidthMM, 2), measure.FormatFixed(s.SlopeDeg, 2), u.Fixed(s.RemoveMM, 2), u.Fixed(s.BackRemove, 2), u.Fixed(s.GapRocked, 3))
 		}
 	})
-	writeWrapped(w, "  ", "Rocked: the gap at the outside under a straightedge rocked onto the lining's inner edge, square to the rim; below "+u.Length(sides.Feeler, 2)+" no feeler gauge tells it.")
+	writeWrapped(w.page, "  ", "Rocked: the gap at the outside under a straightedge rocked onto the lining's inner edge, square to the rim; below "+u.Length(sides.Feeler, 2)+" no feeler gauge tells it.")
 }
 
 // notes writes what was taken, what is worth knowing, and what is broken.
 func (w rimWriter) notes() {
 	p := w.p
-	writeDocument(w, shop.ShopParts(p.Shop, p.Values))
-	writeDocument(w, shop.DefaultsParts(p.Defaults, w.u))
+	writeDocument(w.page, shop.ShopParts(p.Shop, p.Values))
+	writeDocument(w.page, shop.DefaultsParts(p.Defaults, w.u))
 	if len(p.Warnings) > 0 {
-		writeDocument(w, document.Document{document.Heading("worth knowing"), document.Notes{List: shop.Notes(p.Warnings, w.u)}})
+		writeDocument(w.page, document.Document{document.Heading("worth knowing"), document.Notes{List: shop.Notes(p.Warnings, w.u)}})
 	}
-	writeDocument(w, shop.ListParts("broken", measure.Texts(p.Broken, w.u)))
+	writeDocument(w.page, shop.ListParts("broken", measure.Texts(p.Broken, w.u)))
 	fmt.Fprintln(w)
 }

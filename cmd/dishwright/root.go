@@ -117,7 +117,7 @@ or the call is wrong.`,
 	root.PersistentFlags().BoolVar(&a.quiet, "quiet", false, "no report and no notes: faults, files and JSON alone")
 	root.SetHelpCommand(newHelpCmd(root))
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) {
-		fmt.Fprintf(c.OutOrStdout(), "%s\n%s", filled(cmp.Or(c.Long, c.Short)), c.UsageString())
+		fmt.Fprintf(c.OutOrStdout(), "%s\n%s", a.filled(cmp.Or(c.Long, c.Short)), c.UsageString())
 	})
 	for _, command := range commands {
 		root.AddCommand(command(a))
@@ -128,7 +128,7 @@ or the call is wrong.`,
 
 // filled is a text in lines that fit a terminal: its paragraphs are filled, and a line that is
 // indented stands as it is.
-func filled(text string) string {
+func (a *app) filled(text string) string {
 	var out strings.Builder
 	var d document.Document
 	var words []string
@@ -146,7 +146,7 @@ func filled(text string) string {
 		words = append(words, strings.Fields(line)...)
 	}
 	flush()
-	writeDocument(&out, d)
+	writeDocument(a.page(&out), d)
 	return out.String()
 }
 

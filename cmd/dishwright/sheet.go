@@ -134,7 +134,7 @@ func (a *app) products(force bool, what string, files ...outset.File) error {
 
 // report is where what a person reads of a job goes: nowhere, where the call asked for
 // quiet. Names of any making go through it.
-func (a *app) report() io.Writer { return tell.Shown(a.drawn()) }
+func (a *app) report() page { return a.page(tell.Shown(a.drawn())) }
 
 // drawn is as report for text with drawings in it, which may be coloured.
 func (a *app) drawn() io.Writer {
@@ -145,7 +145,7 @@ func (a *app) drawn() io.Writer {
 }
 
 // text is where text goes that was asked for itself.
-func (a *app) text() io.Writer { return tell.Shown(a.out) }
+func (a *app) text() page { return a.page(tell.Shown(a.out)) }
 
 // json writes a value as JSON. That its bytes cannot be written is no error here: the
 // output remembers it (commit, products).

@@ -6,6 +6,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -181,34 +182,46 @@ type Note struct {
 	Whole         bool
 }
 
-// Notes are numbered. Brief ones take a line for the message and one for the hint, cut where a
-// clause ends.
+// Notes are numbered. Brief ones take two lines: one for the message and one for the hint, cut
+// where a clause ends; beside a whole message the hint has what is left of its last line.
 type Notes struct {
 	List  []Note
 	Brief bool
 }
 
+// leastHint is the least room in which a hint is begun.
+const leastHint = 24
+
 func (n Notes) lines(width int) (list []string) {
 	for i, one := range n.List {
-		parts := []Paragraph{{fmt.Sprintf("%*s%d. ", margin, "", i+1), one.Message}}
-		if one.Hint != "" {
-			parts = append(parts, Paragraph{fmt.Sprintf("%*shint: ", margin+3, ""), one.Hint})
-		}
-		for k, p := range parts {
-			if n.Brief && !(one.Whole && k == 0) {
-				p.Text = Gist(p.Text, width-utf8.RuneCountInString(p.Lead))
+		lead, hint := fmt.Sprintf("%*s%d. ", margin, "", i+1), fmt.Sprintf("%*shint: ", margin+3, "")
+		room := width - utf8.RuneCountInString(lead)
+		if n.Brief {
+			if !one.Whole {
+				one.Message = Gist(one.Message, room)
 			}
-			list = append(list, p.lines(width)...)
+			told := Wrap(one.Message, room)
+			one.Hint = Gist(one.Hint, width-len(hint))
+			if last := len(told) - 1; last > 0 {
+				if left := room - utf8.RuneCountInString(told[last]+"; "); left >= leastHint {
+					one.Message += "; " + Gist("hint: "+n.List[i].Hint, left)
+				}
+				one.Hint = ""
+			}
+		}
+		list = append(list, Paragraph{lead, one.Message}.lines(width)...)
+		if one.Hint != "" {
+			list = append(list, Paragraph{hint, one.Hint}.lines(width)...)
 		}
 	}
 	return list
 }
 
 // Wrap breaks a text into lines, at least one, that are no longer than the width but for a
-// word that is.
+// word that is. A figure and its unit are one word.
 func Wrap(text string, width int) (lines []string) {
 	line := ""
-	for i, word := range strings.Fields(text) {
+	for i, word := range words(text) {
 		switch {
 		case i == 0:
 			line = word
@@ -219,6 +232,21 @@ func Wrap(text string, width int) (lines []string) {
 		}
 	}
 	return append(lines, line)
+}
+
+// units are what stands behind a figure and is not parted from it.
+var units = []string{"mm", "in", "ft", "m", "min", "rpm", "deg", "N"}
+
+// words are those of a text, each figure with its unit.
+func words(text string) (list []string) {
+	for _, word := range strings.Fields(text) {
+		if n := len(list); n > 0 && slices.Contains(units, strings.TrimRight(word, ".,:;)")) && strings.ContainsAny(list[n-1][len(list[n-1])-1:], "0123456789") {
+			list[n-1] += " " + word
+			continue
+		}
+		list = append(list, word)
+	}
+	return list
 }
 
 // goesOn stands where a text was cut.

@@ -44,10 +44,16 @@ func TestBriefNotes(t *testing.T) {
 	long.Whole = true
 	require.Equal(t, `  1. NO HOLD-DOWNS ARE STATED: the air
      lap runs 5 mm above
-     hint: state each screw ...
-`, text(40, Notes{[]Note{long}, true}))
+`, text(40, Notes{[]Note{long}, true}), "no room is left for the hint")
+	require.Equal(t, `  1. NO HOLD-DOWNS ARE STATED: the air lap
+     runs 5 mm above; hint: state each ...
+`, text(46, Notes{[]Note{long}, true}))
 	require.Equal(t, "a, b, c and a long tail of ...", Gist("a, b, c and a long tail of words without end", 30), "too little would be left")
 	require.Equal(t, "fits", Gist("fits", 4))
+}
+
+func TestAFigureKeepsItsUnit(t *testing.T) {
+	require.Equal(t, []string{"at X1", "Y2 mm, in", "5 min."}, Wrap("at X1 Y2 mm, in 5 min.", 9))
 }
 
 // drawing stands for one of a figure.

@@ -23,7 +23,7 @@ func (r *Result) Answer() (d document.Document) {
 		d = append(d, document.Heading("its caul, from program "+fmt.Sprint(r.Mate.first+1)+" on"), r.Mate.brief())
 	}
 	worth := r.worth()
-	return append(append(d, WorthKnowing(worth[:r.told(worth)], r.ruler())...), document.Space{}, document.Paragraph{Text: "--full tells all of it: " + r.rest()})
+	return append(append(d, WorthKnowing(worth[:r.told(worth)], r.ruler())...), document.Space{}, document.Paragraph{Text: "--full tells all: " + r.rest()})
 }
 
 // Verdict says whether the job can be made, in what time, and what is certified for what.
@@ -78,7 +78,7 @@ func (r *Result) brief() (list document.Facts) {
 		add(label, r.does(i))
 	}
 	if own := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Own }); own >= 0 {
-		add("scallop", scallopCosts(p.Steps, own, len(p.Broken) == 0, r.ruler()))
+		add("scallop", scallopCosts(p.Steps, own, r.ruler()))
 	}
 	if label, text := r.held(); text != "" {
 		add(label, text)
@@ -107,14 +107,12 @@ func (r *Result) Files() (d document.Document) {
 	return d
 }
 
-// scallopCosts tells this job's scallop and its neighbours, with the minutes of finishing that
-// they take.
-func scallopCosts(steps []Step, own int, kept bool, u measure.Ruler) string {
-	word := map[bool]string{true: "certified", false: "asked for"}[kept]
-	list := []string{fmt.Sprintf("%s %s, %s of finishing", u.Length(steps[own].ScallopMM, 4), word, steps[own].takes())}
+// scallopCosts tells this job's scallop and its neighbours, with the finishing that they take.
+func scallopCosts(steps []Step, own int, u measure.Ruler) string {
+	list := []string{fmt.Sprintf("%s: %s of finishing", u.Length(steps[own].ScallopMM, 4), steps[own].takes())}
 	for _, i := range [...]int{own - 1, own + 1} {
 		if i >= 0 && i < len(steps) {
-			list = append(list, fmt.Sprintf("%s about %s", u.Length(steps[i].ScallopMM, 4), steps[i].takes()))
+			list = append(list, fmt.Sprintf("%s: %s", u.Length(steps[i].ScallopMM, 4), steps[i].takes()))
 		}
 	}
 	return strings.Join(list, "; ")
@@ -172,12 +170,12 @@ func WorthKnowing(list []work.Warning, u measure.Ruler) document.Document {
 
 // rest says what more there is to tell.
 func (r *Result) rest() string {
-	list := []string{"each program's figures", "what is done before it", "other scallops"}
+	list := []string{"figures", "steps"}
 	if worth := r.worth(); len(worth) > r.told(worth) {
 		list = append(list, fmt.Sprintf("%d more worth knowing", len(worth)-r.told(worth)))
 	}
 	if n := len(r.Report.Defaults); n > 0 {
-		list = append(list, fmt.Sprintf("the %s that were taken", measure.Count(n, "default")))
+		list = append(list, measure.Count(n, "default")+" taken")
 	}
 	return strings.Join(list, ", ")
 }

@@ -148,7 +148,7 @@ func (r *Result) facts() (list document.Facts) {
 // touching says where Z0 is touched off, the place after a separator.
 func (r *Result) touching(sep string) string {
 	if t := r.Report.Touch; t != nil {
-		text := "on the blank's top, outside the face" + sep + "such as at " + r.ruler().Place(t.X, t.Y)
+		text := "on the blank's top, beside the face" + sep + "such as " + r.ruler().Place(t.X, t.Y)
 		if high := r.Plan.Work.TopAt(t.X, t.Y); high != 0 {
 			text += ", there Z to be " + r.ruler().Length(high, 3)
 		}
