@@ -7,6 +7,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 )
 
@@ -51,7 +52,7 @@ func asks(mode string) bool { return strings.HasPrefix(mode, "G64 P") }
 
 // foundCovers is of programs of any origin: a cut before any path mode, or in another than
 // the profile's, is rounded as the controller is set up.
-func foundCovers(w *work.Work, layout work.Layout, programs []proof.Program) covers {
+func foundCovers(w *work.Work, extras extra.Set, layout work.Layout, programs []proof.Program) covers {
 	c, cuts := covers{work: w, exact: true, asked: asks(w.Machine.PathMode), setups: len(layout) > 0}, 0
 	for _, p := range programs {
 		modes, text := p.PathModes, ""
@@ -63,7 +64,7 @@ func foundCovers(w *work.Work, layout work.Layout, programs []proof.Program) cov
 				continue
 			}
 			cuts++
-			c.level = c.level || p.Cutter.Body().Flat > 0
+			c.level = c.level || p.Cutter.Body().Flat > 0 && leaves(w, extras, p.Cutter, path.Setup{}, m)
 			c.exact = c.exact && proof.ExactPathMode(text)
 			c.asked = c.asked && text == w.Machine.PathMode
 		}

@@ -9,6 +9,7 @@ import (
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/dish"
+	"dishwright/dish/extra"
 	"dishwright/dish/fit"
 	"dishwright/dish/measure/keys"
 	"dishwright/machines"
@@ -117,7 +118,13 @@ func TestCertificateOfTexts(t *testing.T) {
 		if k.programs == nil {
 			k.asked = false
 		}
-		got := foundCovers(&work.Work{Machine: machines.Machine{PathMode: k.profile}}, nil, k.programs)
+		w := &work.Work{Machine: machines.Machine{PathMode: k.profile}, Face: dish.Face{Kind: dish.Flat, Rim: 100}, Scallop: 0.1}
+		got := foundCovers(w, extra.Set{}, nil, k.programs)
 		require.Equal(t, []bool{k.level, k.exact, k.asked}, []bool{got.level, got.exact, got.asked}, "%+v", k)
+		require.False(t, foundCovers(w, extra.Set{Holes: []extra.Hole{{Radius: 7}}}, nil, k.programs).level, "all that it cuts is a hole")
+		w.Face.Rim = -5
+		require.False(t, foundCovers(w, extra.Set{}, nil, k.programs).level, "it cuts beside the face")
+		w.Face, w.Scallop = dish.Face{Kind: dish.Crown, Radius: 1000, Rim: 100}, -1
+		require.False(t, foundCovers(w, extra.Set{}, nil, k.programs).level, "it keeps off the face")
 	}
 }

@@ -190,7 +190,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	if scrap { // that it is of another job is why all of it is found
 		v.together(j, programs)
 	}
-	v.take(foundCovers(&j.Work, layout, programs), r)
+	v.take(foundCovers(&j.Work, beside.Set, layout, programs), r)
 	if !scrap {
 		v.together(j, programs)
 	}

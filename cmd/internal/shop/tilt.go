@@ -2,10 +2,12 @@ package shop
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
+	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 )
 
@@ -17,16 +19,33 @@ func (r *Result) widest() (c path.Cutter, programs int) {
 	if n < 0 {
 		return c, 0
 	}
-	// Roughing stays above the allowance, along the normal at least half of it.
-	w, list := &r.Plan.Work, r.Plan.Programs
-	rough := w.Allowance/2 <= w.Scallop
+	list := r.Plan.Programs
 	c = list[n].Cutter
 	for _, p := range list[:n] {
-		if p.Cutter.Body().Flat > c.Body().Flat && (rough || p.Purpose() == work.Finishing) {
+		if p.Cutter.Body().Flat > c.Body().Flat && slices.ContainsFunc(p.Sections, func(s work.Section) bool {
+			return slices.ContainsFunc(s.Moves, func(m path.Move) bool { return leaves(&r.Plan.Work, r.Extras, p.Cutter, p.Setup, m) })
+		}) {
 			c = p.Cutter
 		}
 	}
 	return c, n + 1
+}
+
+// leaves reports whether a move, as the machine makes it in a setup, may leave the last of a place
+// of the face: whether the cutter runs along the face, no further from it than the scallop. What
+// goes down passes that height and does not run along it, or does so in a hole.
+func leaves(w *work.Work, extras extra.Set, c path.Cutter, setup path.Setup, m path.Move) bool {
+	for _, share := range [...]float64{0, 0.5, 1} {
+		at := setup.Blank(m.At(share))
+		d := w.Face.Distance(at.X, at.Y)
+		above := at.Z - w.Face.Tip(c.Body(), d)
+		const slack = 1e-3 // mm: coordinates are rounded
+		in := func(h extra.Hole) bool { return h.DiscOutside(at.X, at.Y, c.Radius()) <= slack }
+		if !(d < w.Face.Rim+c.Radius()) || !(math.Abs(above) <= w.Scallop) || slices.ContainsFunc(extras.Holes, in) {
+			return false
+		}
+	}
+	return m.Kind != path.Traverse
 }
 
 // tilt finds from which tilt of the spindle on the passes no longer keep the scallop for

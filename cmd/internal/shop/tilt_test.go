@@ -80,6 +80,10 @@ finish: %s
 			require.Contains(t, strings.Join(strings.Fields(head), " "), "is certified "+condition)
 			require.Contains(t, p.Certificate.String(), fmt.Sprintf(" mm %s", condition))
 			require.Contains(t, p.Certificate.String(), p.Scallop.Condition.String())
+			names, texts := printed(r)
+			v := prove(t, j, names, texts)
+			require.Empty(t, v.Findings)
+			require.Equal(t, p.Scallop.Condition.String(), v.Scallop.Condition.String(), "prove tells the condition as make does")
 		})
 	}
 }
