@@ -25,7 +25,7 @@ func newCompletionCmd(a *app) *cobra.Command {
 		Long: `Write a script with which bash, zsh or fish completes commands and flags, the names
 of samples and machines, the keys of a job behind --set and explain, and the words
 that they take. bash needs its usual package bash-completion for it.`,
-		Example: `  dishwright completion bash > ~/.local/share/bash-completion/completions/dishwright
+		Example: `  source <(dishwright completion bash)
   dishwright completion zsh > "${fpath[1]}/_dishwright"
   dishwright completion fish > ~/.config/fish/completions/dishwright.fish`,
 		Args: exactlyOne("shell"),

@@ -29,7 +29,7 @@ type fitFlags struct {
 func newFitCmd(a *app) *cobra.Command {
 	var f fitFlags
 	cmd := &cobra.Command{
-		Use:   "fit {READINGS {--radius LEN | --against JOB | --job JOB} | --scrap READINGS --job JOB}",
+		Use:   "fit READINGS {--radius R | --against JOB | --job JOB}",
 		Short: "Find the radius really cut, from measurements",
 		Long: `Fit a sphere to readings of a finished dish, board, rim or plate, and tell its
 radius with the interval that holds the true one in 95 of 100 cases, the apex, what
@@ -50,7 +50,7 @@ machine read it tells what cutting and time added, and no radius.
 With --plan nothing is read: it says where to measure so as to know the radius
 within 1 %, and what 1 % and 5 % mean at the rim.`,
 		Example: `  dishwright fit readings.csv --radius "25 ft" --gauge "0.01 mm"
-  dishwright fit readings.csv --against my-dish.yaml --width "15 in" --limit "0.1 mm"
+  dishwright fit readings.csv --against my-dish.yaml --width "15 in"
   dishwright fit --scrap readings.csv --job my-dish.yaml
   dishwright fit read/readings.csv --job my-dish.yaml
   dishwright fit --plan --radius "25 ft" --diameter "600 mm" --gauge "0.01 mm"`,

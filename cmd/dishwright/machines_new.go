@@ -33,8 +33,10 @@ changed. A file that exists is never overwritten.
 Lengths and feeds have their unit; the last one counts for those before it that have
 none. In inches the programs are in inches.`,
 		Example: `  dishwright machines new -o my-router.yaml
-  dishwright machines new -o my-router.yaml --travel "25 in x 25 in x 3 in" --feed "120, 120, 40 in/min" --dial "1: 10000, 2: 14000"
-  dishwright machines new --name shop --travel "600, 600, 90 mm" --feed "3000 mm/min" --spindle 8000-24000`,
+  dishwright machines new -o my-router.yaml --travel "25, 25, 3 in" \
+    --feed "120, 120, 40 in/min" --dial "1: 10000, 2: 14000"
+  dishwright machines new --name shop --travel "600, 600, 90 mm" \
+    --feed "3000 mm/min" --spindle 8000-24000`,
 		Args: atMost(0, ""),
 	}
 	texts := make([]string, len(profileQuestions))
@@ -65,7 +67,7 @@ none. In inches the programs are in inches.`,
 		if err := a.writeProfile(cmd, file, m.Start(), "the profile of "+m.Name); err != nil || !cmd.Flags().Changed("output") || file == "-" {
 			return err
 		}
-		a.note("before any wood: dishwright machines trial %s -o trial.ngc tries its words on the controller", file)
+		a.note("try it next: dishwright machines trial %s", file)
 		return nil
 	}
 	return cmd

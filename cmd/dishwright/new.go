@@ -29,7 +29,7 @@ shop file in reach says is left out of it.
 By the name of a sample: change it to what stands in your shop. The samples:
 ` + strings.Join(samples.Names(), ", ") + `.
 Without a name and without flags it is the first.`,
-		Example: `  dishwright new --radius "28 ft" --diameter "24 in" --machine my-router.yaml -o dish.yaml
+		Example: `  dishwright new --radius "28 ft" --diameter "24 in" -o dish.yaml
   dishwright new --form board --radius "20 ft" --length "20 in" --width "3 in"
   dishwright new ukulele-inches -o job.yaml`,
 		Args: atMost(1, "sample"),
@@ -90,7 +90,7 @@ func (a *app) writeDraft(cmd *cobra.Command, file string) error {
 		a.note("a smaller blank breaks a bound: this one leaves more land")
 	}
 	if m.try.setups {
-		a.note("the face is cut in several setups: the machine does not reach all of it at once")
+		a.note("the machine does not reach all of it at once: it is cut in setups")
 	}
 	if file == "" || file == "-" {
 		_, err := a.out.Write(m.text)
@@ -99,7 +99,8 @@ func (a *app) writeDraft(cmd *cobra.Command, file string) error {
 	if err := outset.WriteNew(file, m.text); err != nil {
 		return err
 	}
-	a.note("wrote a new job to %s, proven good as it stands, with %s of cutting: hold it against your shop", file, tell.Clock(m.result.Report.TimeS))
+	a.note("wrote a new job to %s, with %s of cutting", file, tell.Clock(m.result.Report.TimeS))
+	a.note("it is proven good as it stands: hold it against your shop")
 	return nil
 }
 

@@ -34,7 +34,7 @@ func (p playing) check(a *app, cmd *cobra.Command, f previewFlags) error {
 		return tell.Errorf(fmt.Sprintf("from %d to %d times as fast as the machine", play.Slowest, play.Fastest), "--pace %d is not a pace to run at", p.pace)
 	case p.on && (f.passes || f.remaining || f.section != ""):
 		return tell.Errorf("the work as it runs, or one view of one moment", "--play shows the wood that is left, and no other view")
-	case p.on && f.stage > 0 && f.step != "":
+	case p.on && f.stage != "" && f.step != "":
 		return tell.Errorf("one of them", "--stage and --step both say where --play begins")
 	case p.on && (f.svg != "" || f.png != ""):
 		return tell.Errorf("a picture of one moment: --step K/N, such as --step 1/4", "--play runs in the terminal, not in a file")
@@ -51,9 +51,9 @@ func (p playing) check(a *app, cmd *cobra.Command, f previewFlags) error {
 func (p playing) run(ctx context.Context, a *app, programs []play.Program, ask shop.Ask, look picture.Look) error {
 	show := play.NewShow(programs, p.pace)
 	switch {
-	case ask.Stage > 0 && !show.GoStage(ask.Stage):
-		return tell.Errorf("preview JOB names the stages", "there is no stage %d", ask.Stage)
-	case ask.Stage == 0 && ask.Share < 1:
+	case ask.Stage > 0:
+		show.GoStage(ask.Stage)
+	case ask.Share < 1:
 		show.GoShare(ask.Share)
 	}
 	a.progress.Load().End()

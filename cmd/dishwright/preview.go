@@ -20,7 +20,7 @@ import (
 type previewFlags struct {
 	width                   int
 	plain, force            bool
-	stage                   int
+	stage                   string
 	passes, remaining       bool
 	step, section, svg, png string
 	from, cutters           []string
@@ -55,7 +55,7 @@ sanding. JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
-			ask, err := f.ask(cmd.Flags().Changed("stage"))
+			ask, err := f.ask()
 			if err != nil {
 				return err
 			}
@@ -89,10 +89,14 @@ sanding. JOB is a file or the name of a sample.`,
 			if err != nil {
 				return err
 			}
+			scenes := r.Scenes()
+			if ask.Stage, err = scenes.Stage(f.stage); err != nil {
+				return err
+			}
 			if f.play.on {
 				err = f.play.run(cmd.Context(), a, r.Play(), ask, look)
 			} else {
-				err = a.show(j.Work.Name, r.Scenes(), ask, look, to)
+				err = a.show(j.Work.Name, scenes, ask, look, to)
 			}
 			if err != nil {
 				return err
@@ -106,7 +110,7 @@ sanding. JOB is a file or the name of a sample.`,
 
 func (f *previewFlags) flags(cmd *cobra.Command) {
 	f.play.flags(cmd)
-	cmd.Flags().IntVar(&f.stage, "stage", 0, "draw the `N`th stage alone")
+	cmd.Flags().StringVar(&f.stage, "stage", "", "draw one `STAGE` alone: its number, rough, finish, extras, or its program's file")
 	cmd.Flags().BoolVar(&f.passes, "passes", false, "draw the passes alone, larger")
 	cmd.Flags().BoolVar(&f.remaining, "remaining", false, "draw what is left above the face alone, larger")
 	cmd.Flags().StringVar(&f.section, "section", "", "draw a section alone, along a `LINE` such as \"along Y at 40 mm\"")
@@ -122,20 +126,17 @@ func (f *previewFlags) flags(cmd *cobra.Command) {
 
 // whole reports whether all there is shall be drawn, no program or part of the work.
 func (f previewFlags) whole() bool {
-	return !f.passes && !f.remaining && !f.play.on && f.stage == 0 && f.step == "" && f.section == "" && len(f.from) == 0
+	return !f.passes && !f.remaining && !f.play.on && f.stage == "" && f.step == "" && f.section == "" && len(f.from) == 0
 }
 
-// ask reads what is to be seen; staged says whether a stage was asked for.
-func (f previewFlags) ask(staged bool) (ask shop.Ask, err error) {
-	ask = shop.Ask{Stage: f.stage, Passes: f.passes, Remaining: f.remaining}
+// ask reads what is to be seen, but for the stage, which the job has to know.
+func (f previewFlags) ask() (ask shop.Ask, err error) {
+	ask = shop.Ask{Passes: f.passes, Remaining: f.remaining}
 	if f.passes && f.remaining || f.section != "" && (f.passes || f.remaining) {
 		return ask, tell.Errorf("one of the three; without them passes, depth and a section are drawn", "--passes, --remaining and --section each draw one view alone")
 	}
 	if ask.Share, err = readStep(f.step); err != nil {
 		return ask, err
-	}
-	if f.stage < 1 && staged {
-		return ask, tell.Errorf("stages are counted from 1; without --stage the finish is drawn", "there is no stage %d", f.stage)
 	}
 	if f.section != "" {
 		ask.Section, err = shop.ParseLine(f.section)
@@ -188,10 +189,14 @@ func previewFrom(ctx context.Context, a *app, j job.Job, f previewFlags, ask sho
 	if j.Mate != nil {
 		return tell.Errorf("preview JOB draws both of them from the job", "programs of a pair are not drawn: they cut two blanks")
 	}
+	scenes := shop.SceneRead(&j.Work, programs)
+	if ask.Stage, err = scenes.Stage(f.stage); err != nil {
+		return err
+	}
 	if f.play.on {
 		err = f.play.run(ctx, a, shop.PlayRead(&j, programs, heard), ask, look)
 	} else {
-		err = a.show(j.Work.Name, shop.SceneRead(&j.Work, programs), ask, look, to)
+		err = a.show(j.Work.Name, scenes, ask, look, to)
 	}
 	if err != nil {
 		return err

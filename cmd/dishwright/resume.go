@@ -38,7 +38,7 @@ X,Y,Z in the program's own unit: of several lines that pass there the first coun
 A cutter that had to be exchanged may have another diameter or stand out otherwise:
 --diameter and --stick-out. Touch off again before the program is run.`,
 		Example: `  dishwright resume dish.yaml --program out/2-dish.ngc --line 5210 -o rest.ngc
-  dishwright resume dish.yaml --program out/2-dish.ngc --at 112.5,-40.2 -o rest.ngc`,
+  dishwright resume dish.yaml --program out/2-dish.ngc --at 112,-40 -o rest.ngc`,
 		Args: exactlyOne("job"),
 		RunE: func(cmd *cobra.Command, args []string) error { return a.resume(cmd, args[0], f) },
 	}

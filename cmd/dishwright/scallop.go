@@ -53,8 +53,10 @@ between them on a dome, so far from its apex: of passes that run along the slope
 of passes across it. --step gives the scallop, --scallop the step. Beside it stands
 the rule of thumb, and what is fine enough under a covering. The cutter's axis is
 upright and its diameter true: a job counts a tilt and an undersize in.`,
-		Example: `  dishwright scallop --cutter flat --diameter "1 in" --radius "28 ft" --at "12 in" --step "12 mm"
-  dishwright scallop --cutter ball --diameter "1/2 in" --radius "25 ft" --at "200 mm" --scallop "0.1 mm"`,
+		Example: `  dishwright scallop --cutter flat --diameter "1 in" --radius "28 ft" \
+    --at "12 in" --step "12 mm"
+  dishwright scallop --cutter ball --diameter "1/2 in" --radius "25 ft" \
+    --at "200 mm" --scallop "0.1 mm"`,
 		Args: atMost(0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			given, ruler := map[string]float64{}, measure.Ruler{}

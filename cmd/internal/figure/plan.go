@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"dishwright/cmd/internal/picture"
-	"dishwright/dish/measure"
 )
 
 // Plan draws the passes seen from above, over what is left where the view has it: as many
@@ -44,8 +43,8 @@ func Plan(v PlanView, title string, size Size) *Figure {
 	if v.Left != nil {
 		f.largest(fr, *v.Left)
 	}
-	f.About = fmt.Sprintf("Seen from above, X to the right and Y up: the blank's edge, %s of the cutter inside it, %d of them drawn, the hold-downs as crossed circles (%d), the middle as a cross.",
-		measure.Count(total, "pass"), drawn, len(v.HoldDowns))
+	f.About = fmt.Sprintf("Seen from above, X to the right and Y up: the blank's edge, the cutter's %s inside it, the hold-downs as crossed circles (%d), the middle as a cross.",
+		shown(drawn, total), len(v.HoldDowns))
 	return f.Figure
 }
 
@@ -126,16 +125,26 @@ func onPaper(fr frame, points []Point) (list []Point) {
 	return list
 }
 
+// shown says how many of the runs that are passes are drawn. It counts none: a pass may be drawn
+// in several runs.
+func shown(drawn, total int) string {
+	switch n := math.Round(float64(total) / float64(drawn)); {
+	case drawn == total:
+		return "passes"
+	case n < 2:
+		return "passes, most of them drawn"
+	default:
+		return fmt.Sprintf("passes, 1 in %.0f drawn", n)
+	}
+}
+
 // keys are what the signs of a plan stand for.
 func (v PlanView) keys(fr frame, size Size) (list []picture.Key) {
 	_, jumps, drawn, total := v.passes(fr, size)
-	switch {
-	case total == 0:
+	if total == 0 {
 		list = append(list, picture.Key{Words: "no passes"})
-	case drawn == total:
-		list = append(list, picture.KeyOf(picture.Pass, fmt.Sprintf("passes, every one of %d", total)))
-	default:
-		list = append(list, picture.KeyOf(picture.Pass, fmt.Sprintf("passes, %d of %d drawn", drawn, total)))
+	} else {
+		list = append(list, picture.KeyOf(picture.Pass, shown(drawn, total)))
 	}
 	if len(jumps) > 0 {
 		list = append(list, picture.KeyOf(picture.Air, "traverses in the air"))

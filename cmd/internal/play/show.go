@@ -99,8 +99,8 @@ func (s *Show) GoShare(share float64) {
 	s.Go(s.total)
 }
 
-// GoStage goes to where a stage that cuts begins; false where there is none of that number.
-func (s *Show) GoStage(number int) bool {
+// GoStage goes to where a stage that cuts begins, by its number.
+func (s *Show) GoStage(number int) {
 	for i, p := range s.programs {
 		for _, t := range p.Stages {
 			if t.Number == number && number > 0 {
@@ -109,11 +109,10 @@ func (s *Show) GoStage(number int) bool {
 					at += duration(p.ends[t.From-1])
 				}
 				s.Go(at)
-				return true
+				return
 			}
 		}
 	}
-	return false
 }
 
 // cut returns how far a move goes at a feed.

@@ -3,6 +3,7 @@ package shop
 import (
 	"errors"
 	"fmt"
+	"path/filepath"
 	"slices"
 	"strings"
 
@@ -58,25 +59,49 @@ func (list Scenes) names() string {
 	for _, s := range list {
 		var names []string
 		for i, t := range s.stages {
-			name := string(t.purpose)
-			if name == "" {
-				name = tell.Plain(t.cutter.Name, mostName)
-			}
-			names = append(names, fmt.Sprintf("%d %s", s.first+i+1, name))
+			names = append(names, fmt.Sprintf("%d %s", s.first+i+1, t.does()))
 		}
 		all = append(all, s.Name+strings.Join(names, ", "))
 	}
 	return strings.Join(all, "; ")
 }
 
-// of returns the scene that a stage belongs to, the first for stage 0.
-func (list Scenes) of(stage int) (Scene, error) {
+// Stage returns the number of the stage that a word tells: its number, what it does, or the file
+// of its program, of which the last is meant; 0 for no word.
+func (list Scenes) Stage(word string) (number int, err error) {
+	if word == "" {
+		return 0, nil
+	}
+	var found []string
 	for _, s := range list {
-		if stage == 0 || stage > s.first && stage <= s.first+len(s.stages) {
-			return s, nil
+		for i, t := range s.stages {
+			n := s.first + i + 1
+			switch file := filepath.Base(t.file); {
+			case word == fmt.Sprint(n) || word == t.does():
+				number, found = n, append(found, fmt.Sprint(n))
+			case filepath.Base(word) == file || word == strings.TrimSuffix(file, filepath.Ext(file)):
+				number, found = n, []string{fmt.Sprint(n)}
+			}
 		}
 	}
-	return Scene{}, tell.Errorf("the stages are "+list.names(), "there is no stage %d", stage)
+	switch hint := "the stages are " + list.names(); len(found) {
+	case 0:
+		return 0, tell.Errorf(hint, "there is no stage %s", measure.Quote(word))
+	case 1:
+		return number, nil
+	default:
+		return 0, tell.Errorf(hint+": write its number, or its program's file", "%s are the stages %s", measure.Quote(word), strings.Join(found, ", "))
+	}
+}
+
+// of returns the scene that a stage belongs to, the first for stage 0.
+func (list Scenes) of(stage int) (s Scene) {
+	for i, one := range list {
+		if i == 0 || stage > one.first {
+			s = one
+		}
+	}
+	return s
 }
 
 // Ask is what is to be seen of a scene: by default the stage that the work has come to, as

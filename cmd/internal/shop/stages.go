@@ -15,10 +15,19 @@ import (
 // stage is one purpose's share of a program's moves, as read back.
 type stage struct {
 	name, pattern string
+	file          string // of its program
 	cutter        path.Cutter
 	moves         []path.Move
 	purpose       work.Purpose
 	last          bool // nothing of the face is cut after it
+}
+
+// does says what a stage is called for short: what it does, or of one that was read its cutter.
+func (t stage) does() string {
+	if t.purpose == "" {
+		return tell.Plain(t.cutter.Name, mostName)
+	}
+	return string(t.purpose)
 }
 
 // stages splits what was read back where each section begins.
@@ -45,7 +54,7 @@ func (r *Result) stagesOf(i int) (list []placedStage) {
 		if k+1 < len(t.begins) {
 			to = t.moveAt(t.begins[k+1])
 		}
-		list = append(list, placedStage{from: from, stage: stage{name: fmt.Sprintf("program %d, %s with %s", i+1, s.Purpose, t.Program.Cutter.Name),
+		list = append(list, placedStage{from: from, stage: stage{name: fmt.Sprintf("program %d, %s with %s", r.first+i+1, s.Purpose, t.Program.Cutter.Name), file: t.Name,
 			pattern: s.Pattern.Said().In(r.ruler()), cutter: t.Program.Cutter, moves: t.Path.Moves[from:to], purpose: s.Purpose,
 			last: s.Purpose == work.Extra || s.Purpose == work.Finishing}})
 		from = to
@@ -64,7 +73,7 @@ const mostName = 60
 // stagesRead takes each program that was read for one stage.
 func stagesRead(programs []proof.Program) (list []stage) {
 	for i, p := range programs {
-		list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, tell.Plain(p.Name, mostName), p.Cutter.Name), cutter: p.Cutter,
+		list = append(list, stage{name: fmt.Sprintf("program %d, %s with %s", i+1, tell.Plain(p.Name, mostName), p.Cutter.Name), file: p.Name, cutter: p.Cutter,
 			pattern: fmt.Sprintf("%d moves", len(p.Path.Moves)), moves: p.Path.Moves, last: i == len(programs)-1})
 	}
 	return list

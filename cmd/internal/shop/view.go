@@ -18,10 +18,7 @@ import (
 // Still draws what is asked for as characters, 40 rows of them at most where the look has
 // 80 columns.
 func (list Scenes) Still(name string, a Ask, look picture.Look) (string, error) {
-	s, err := list.of(a.Stage)
-	if err != nil {
-		return "", err
-	}
+	s := list.of(a.Stage)
 	v, err := s.see(a)
 	if errors.Is(err, errNothing) {
 		return "nothing is cut yet\n", nil
@@ -68,11 +65,7 @@ func (s Scene) view(v seen, a Ask, size figure.Size) (*figure.Figure, error) {
 // Pictures draws what is asked for: a view alone, or all that there is.
 func (list Scenes) Pictures(a Ask) (all []*figure.Figure, err error) {
 	if a.Stage > 0 {
-		one, err := list.of(a.Stage)
-		if err != nil {
-			return nil, err
-		}
-		list = Scenes{one}
+		list = Scenes{list.of(a.Stage)}
 	}
 	for _, s := range list {
 		v, err := s.see(a)
