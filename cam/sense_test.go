@@ -71,8 +71,12 @@ func TestSense(t *testing.T) {
 		{"deep-cut", func(w *work.Work, c *path.Cutter, _ *float64) {
 			w.Machine, c.DepthOfCut = given.Router("inch-24"), 25.4
 		}, "write depth of cut: 1/8 in"},
-		{"thin-shank", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Diameter, c.Shank, c.StickOut, c.FluteLength = 25.4, 6.35, 25, 20 }, ""},
-		{"thin-shank", func(_ *work.Work, c *path.Cutter, _ *float64) { c.Diameter, c.Shank, c.StickOut, c.FluteLength = 25.4, 6.3, 25, 20 }, "write shank: 12.7 mm"},
+		{"thin-shank", func(_ *work.Work, c *path.Cutter, _ *float64) {
+			c.Diameter, c.Shank, c.StickOut, c.FluteLength = 25.4, 6.35, 25, 20
+		}, ""},
+		{"thin-shank", func(_ *work.Work, c *path.Cutter, _ *float64) {
+			c.Diameter, c.Shank, c.StickOut, c.FluteLength = 25.4, 6.3, 25, 20
+		}, "write shank: 12.7 mm"},
 		{"thin-shank", func(w *work.Work, c *path.Cutter, _ *float64) {
 			w.Machine.Collets, c.Diameter, c.Shank, c.StickOut, c.FluteLength = []float64{6}, 25.4, 6, 24, 12
 		}, "a cutter of at most 24 mm"},

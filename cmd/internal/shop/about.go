@@ -76,7 +76,7 @@ func (r *Result) finish() {
 		r.Report.Warnings = append(r.Report.Warnings, ws...)
 	}
 	if s := r.Report.Scallop; r.Report.CornerMM > s.AskedMM/10 {
-		r.warn("corner-rounding",
+		r.warn(verdictTells,
 			measure.Say("beside the certified scallop %v", r.covers().corners(r.Report.CornerMM)),
 			measure.Say("a slightly smaller scallop, or the controller's exact path mode, if that matters"))
 	}

@@ -125,12 +125,16 @@ var (
 	grave  = []string{"pair", "covering-uneven", "chip-load", "stick-out", WarnIndexError, "setups", "board-bends", "bed-not-flat", "thin-floor", "extras-not-cut"}
 )
 
+// verdictTells is the kind of warning that a verdict tells already.
+const verdictTells = "corner-rounding"
+
 // worth are the warnings of all pieces, the gravest first, each once.
 func (r *Result) worth() []work.Warning {
 	all := slices.Clone(r.Report.Warnings)
 	if r.Mate != nil {
 		all = append(all, r.Mate.Report.Warnings...)
 	}
+	all = slices.DeleteFunc(all, func(w work.Warning) bool { return w.Kind == verdictTells })
 	kinds := append(slices.Clone(unsafe), grave...)
 	rank := func(w work.Warning) int {
 		if i := slices.Index(kinds, w.Kind); i >= 0 {
