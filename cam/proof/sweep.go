@@ -3,6 +3,8 @@ package proof
 import (
 	"math"
 	"sort"
+
+	"dishwright/dish"
 )
 
 // coordinateGuard is subtracted from the radius of every footprint, in mm, and half of it
@@ -142,6 +144,9 @@ func (l surface) upperBound(x, y float64) (z, s float64) {
 	if b > l.end.Radius()-l.lineError {
 		return math.Inf(1), 0
 	}
+	if len(l.slopes) == 1 && l.end.Flat == 0 {
+		return l.ballUpperBound(a, b)
+	}
 	if l.pieceIndex < 0 {
 		s = l.bestStation(a, b)
 		z = l.height(s)
@@ -155,6 +160,20 @@ func (l surface) upperBound(x, y float64) (z, s float64) {
 		z = l.heights[l.pieceIndex] + float64(m*(s-l.stations[l.pieceIndex]))
 	}
 	return z + l.end.Profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-coordinateGuard/2), s
+}
+
+// ballUpperBound is upperBound for a ball on a single piece, most of what is asked for.
+func (r *run) ballUpperBound(a, b float64) (z, s float64) {
+	m, R := r.slopes[0], r.end.Corner
+	if s = a; m != 0 && b < R {
+		s -= m * halfChord(R, b) / r.roots[0]
+	}
+	s = clamp(s, 0, r.stations[1])
+	u := math.Sqrt(float64((s-a)*(s-a))+float64(b*b)) + r.lineError - coordinateGuard/2
+	if u > R {
+		return math.Inf(1), s
+	}
+	return r.heights[0] + float64(m*s) + dish.Drop(R, fastMax(0, u)), s
 }
 
 // height returns z of the chain at s, taken to the nearer end outside it.
