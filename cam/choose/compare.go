@@ -283,12 +283,13 @@ func Seconds(p cam.Plan) float64 {
 
 // measure takes the row's figures from its plan.
 func (r *Row) measure(p cam.Plan) {
-	r.Seconds = Seconds(p)
+	r.Seconds = float64(changeOver * float64(len(p.Programs)-1))
 	for _, pr := range p.Programs {
 		for _, s := range pr.Sections {
 			t := motion.Estimate(p.Work.Machine, path.Path{Moves: s.Moves})
 			length := t.CutLength + t.TraverseLength
 			r.Path += length
+			r.Seconds += t.Total
 			if s.Purpose == work.Roughing {
 				r.Rough = p.Rough
 				continue
