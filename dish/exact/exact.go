@@ -39,6 +39,12 @@ func Square(x float64) float64 { return float64(x * x) }
 // Dist returns √(x² + y²), the length of (x, y).
 func Dist(x, y float64) float64 { return math.Sqrt(Square(x) + Square(y)) }
 
+// Norm2 returns the length of v, as Dist does.
+func Norm2(v r2.Vec) float64 { return math.Sqrt(Dot2(v, v)) }
+
+// Norm3 returns the length of v.
+func Norm3(v r3.Vec) float64 { return math.Sqrt(Dot3(v, v)) }
+
 // HalfChord returns √(r² − d²), half the chord at the distance d ≥ 0 from the middle of a
 // circle of radius r, as a product of two factors that lose nothing where d is close to r;
 // 0 where d is the greater.

@@ -25,12 +25,12 @@ func smallestBall(points []r3.Vec) ball {
 	best, on := ball{middle: points[0]}, points[:1:1]
 	for {
 		far := farthest(points, best.middle)
-		if d := r3.Norm(r3.Sub(points[far], best.middle)); d <= best.radius {
+		if d := exact.Norm3(r3.Sub(points[far], best.middle)); d <= best.radius {
 			return best
 		}
 		next, held := smallestOfFew(append(on[:len(on):len(on)], points[far]))
 		if !(next.radius > best.radius) { // to the last digit it is the same
-			best.radius = r3.Norm(r3.Sub(points[far], best.middle))
+			best.radius = exact.Norm3(r3.Sub(points[far], best.middle))
 			return best
 		}
 		best, on = next, held
@@ -55,7 +55,7 @@ func farthest(points []r3.Vec, from r3.Vec) int {
 func smallestOfFew(points []r3.Vec) (best ball, on []r3.Vec) {
 	best.radius = math.Inf(1)
 	try := func(middle r3.Vec, through ...r3.Vec) {
-		r := r3.Norm(r3.Sub(points[farthest(points, middle)], middle))
+		r := exact.Norm3(r3.Sub(points[farthest(points, middle)], middle))
 		if r < best.radius { // not where the middle is no number
 			best, on = ball{middle, r}, through
 		}

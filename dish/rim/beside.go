@@ -55,7 +55,7 @@ func (s Seat) within(middle r3.Vec, points []r3.Vec, arc float64, inside bool) b
 		chord = float64(2 * s.dome.Radius * math.Sin(min(math.Pi, max(0, arc/s.dome.Radius))/2))
 	}
 	for _, p := range points {
-		far := r3.Norm(r3.Sub(p, middle))
+		far := exact.Norm3(r3.Sub(p, middle))
 		if inside && !(far <= chord) || !inside && !(far >= chord) {
 			return false
 		}

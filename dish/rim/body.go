@@ -36,7 +36,7 @@ func (b Body) Station(arc float64) Station {
 	s := Station{OutlinePoint: b.Outline.At(arc)}
 	var rise r2.Vec
 	s.Top, rise = b.Top.Surface(s.At)
-	s.TopSlope, s.Steepest = -math.Atan(exact.Dot2(rise, s.Normal)), math.Atan(r2.Norm(rise))
+	s.TopSlope, s.Steepest = -math.Atan(exact.Dot2(rise, s.Normal)), math.Atan(exact.Norm2(rise))
 	s.Back, rise = b.Back.Surface(s.At)
 	s.BackSlope = math.Atan(exact.Dot2(rise, s.Normal))
 	s.Width = s.Top - s.Back

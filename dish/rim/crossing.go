@@ -41,7 +41,7 @@ func (o *Outline) Polygon(chords int) []r2.Vec {
 func firstCrossing(line []r2.Vec) (i, j int, found bool) {
 	n, perimeter := len(line), 0.0
 	for i, p := range line {
-		perimeter += r2.Norm(r2.Sub(line[(i+1)%n], p))
+		perimeter += exact.Norm2(r2.Sub(line[(i+1)%n], p))
 	}
 	cell := perimeter / float64(n)
 	type bucket struct{ x, y int }

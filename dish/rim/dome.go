@@ -64,7 +64,7 @@ func (d Dome) curved(p r2.Vec) (z float64, rise r2.Vec) {
 	z, rise = d.Level, r2.Vec{}
 	if d.Kind != Plane {
 		v := d.fromApex(p)
-		u := r2.Norm(v)
+		u := exact.Norm2(v)
 		z += float64(sign * dish.Drop(d.Radius, u))
 		rise = exact.Scale2(sign/math.Sqrt(float64(d.Radius*d.Radius)-float64(u*u)), v)
 	}
@@ -111,7 +111,7 @@ func (d Dome) Surface(p r2.Vec) (z float64, rise r2.Vec) {
 func (d Dome) Extent(o *Outline) float64 {
 	farthest := 0.0
 	for _, p := range o.Polygon(chordsPerPiece) {
-		farthest = max(farthest, r2.Norm(d.fromApex(p)))
+		farthest = max(farthest, exact.Norm2(d.fromApex(p)))
 	}
 	return farthest
 }

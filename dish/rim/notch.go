@@ -44,7 +44,7 @@ const minBraceAngle = 0.2
 func (b Body) Notches(k Brace) ([2]Notch, error) {
 	var none [2]Notch
 	direction := r2.Sub(k.To, k.From)
-	if r2.Norm(direction) < 1 {
+	if exact.Norm2(direction) < 1 {
 		return none, errNoDirection
 	}
 	direction = exact.Unit2(direction)
@@ -101,7 +101,7 @@ func (o *Outline) lineEnds(middle, direction r2.Vec, d float64) (ends [2]Outline
 func (b Body) BraceArc(ends [2]Notch, n int) (radius, length float64, heights []float64) {
 	p, q := ends[0].At, ends[1].At
 	direction := r2.Sub(q, p)
-	length = r2.Norm(direction)
+	length = exact.Norm2(direction)
 	zp, zq := b.Top.Height(p), b.Top.Height(q)
 	for i := range n + 1 {
 		t := float64(i) / float64(n)

@@ -74,7 +74,7 @@ var nodes, weights = func() (x, w []float64) {
 func (p piece) arcLength(t float64) float64 {
 	sum := 0.0
 	for i, x := range nodes {
-		sum += float64(weights[i] * r2.Norm(p.derivative(float64(t*x))))
+		sum += float64(weights[i] * exact.Norm2(p.derivative(float64(t*x))))
 	}
 	return float64(t * sum)
 }
@@ -174,11 +174,11 @@ func interpolate(points []r2.Vec, curve Curve) []piece {
 	slope := make([]r2.Vec, n) // per chord length
 	for i := range points {
 		a, b := chord[(i+n-1)%n], chord[i]
-		la, lb := r2.Norm(a), r2.Norm(b)
+		la, lb := exact.Norm2(a), exact.Norm2(b)
 		slope[i] = r2.Vec{X: limitedSlope(a.X/la, b.X/lb, la, lb), Y: limitedSlope(a.Y/la, b.Y/lb, la, lb)}
 	}
 	for i, p := range points {
-		next, l := (i+1)%n, r2.Norm(chord[i])
+		next, l := (i+1)%n, exact.Norm2(chord[i])
 		pieces[i] = piece{p, points[next], exact.Scale2(l, slope[i]), exact.Scale2(l, slope[next])}
 		if curve == Straight {
 			pieces[i].m0, pieces[i].m1 = chord[i], chord[i]
@@ -312,7 +312,7 @@ func (p piece) paramAt(target, total float64) float64 {
 		} else {
 			lo = t
 		}
-		if t -= miss / r2.Norm(p.derivative(t)); !(t > lo && t < hi) {
+		if t -= miss / exact.Norm2(p.derivative(t)); !(t > lo && t < hi) {
 			t = (lo + hi) / 2
 		}
 	}

@@ -82,7 +82,7 @@ func (s Seat) Half(arc float64) float64 {
 }
 
 // between returns how far two places of the face lie apart along it.
-func (s Seat) between(p, q r3.Vec) float64 { return 2 * s.Arc(r3.Norm(r3.Sub(p, q))/2) }
+func (s Seat) between(p, q r3.Vec) float64 { return 2 * s.Arc(exact.Norm3(r3.Sub(p, q))/2) }
 
 // Least returns where the smallest dish that holds all the points lies, and half its
 // diameter.
@@ -92,7 +92,7 @@ func (s Seat) Least() Placing {
 	if !s.flat() {
 		c := s.centre()
 		out := r3.Sub(b.middle, c)
-		out = exact.AddScaled3(c, out, s.dome.Radius/r3.Norm(out))
+		out = exact.AddScaled3(c, out, s.dome.Radius/exact.Norm3(out))
 		at = r2.Vec{X: out.X, Y: out.Y}
 	}
 	return Placing{at, b.radius}
@@ -102,7 +102,7 @@ func (s Seat) Least() Placing {
 // there the face that is level under the apex slopes so much.
 func (s Seat) Lean(at r2.Vec) float64 {
 	_, rise := s.dome.curved(at)
-	return math.Atan(r2.Norm(rise))
+	return math.Atan(exact.Norm2(rise))
 }
 
 // Needs returns half the diameter of the smallest dish with its middle under a place that
