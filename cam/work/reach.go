@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"dishwright/cam/path"
-	"dishwright/dish"
 	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -30,25 +29,25 @@ func (w *Work) TipTravel() (x, y float64) {
 	return x - overX - w.Machine.Step(), y - overY - w.Machine.Step()
 }
 
-// tipReaches reports whether the tip can be brought to a place, in steps of half a
-// millimetre, as places to touch are given.
-func (w Piece) tipReaches(x, y float64) bool {
+// Land returns how far inside the blank a place lies to which the tip can be brought, in steps
+// of half a millimetre, as places to touch are given; -Inf where it cannot; of a tile in the
+// setup in which it lies least far inside.
+func (w Piece) Land(x, y float64) float64 {
 	// Roughing begins with rounds about the apex that are narrower than its cutter.
 	lo, hi := w.Tile.Sector.Box(w.leastReach(), w.Tile.Sector.Margin+WidestNamed(w)/2)
 	tx, ty := w.TipTravel()
 	in := func(v, middle, travel float64) bool {
 		return v >= math.Ceil(2*(middle-travel))/2 && v <= math.Floor(2*(middle+travel))/2
 	}
-	return in(x, (lo.X+hi.X)/2, tx) && in(y, (lo.Y+hi.Y)/2, ty)
-}
-
-// Land returns how far inside the blank a place lies to which the tip can be brought, -Inf
-// where it cannot; of a tile in the setup in which it lies least far inside.
-func (w Piece) Land(x, y float64) float64 {
-	if !w.tipReaches(x, y) {
+	if !in(x, (lo.X+hi.X)/2, tx) || !in(y, (lo.Y+hi.Y)/2, ty) {
 		return math.Inf(-1)
 	}
-	return w.Tile.inside(w.Blank, x, y)
+	least := math.Inf(1)
+	for _, s := range w.Tile.Setups {
+		p := path.Setup{Turn: s.Turn}.Blank(r3.Vec{X: x, Y: y})
+		least = min(least, w.Blank.Inside(p.X, p.Y))
+	}
+	return least
 }
 
 // TurnRoom returns how far a turn in the air may reach beyond passes that end so far from the
@@ -129,15 +128,4 @@ func (w Piece) RunsOn(step float64) float64 {
 		return w.Over
 	}
 	return w.Tile.Sector.Margin + float64(overSteps*step)
-}
-
-// inside returns how far inside the blank a place lies, in the setup in which it lies
-// least far.
-func (t Tile) inside(b dish.Blank, x, y float64) float64 {
-	least := math.Inf(1)
-	for _, s := range t.Setups {
-		p := path.Setup{Turn: s.Turn}.Blank(r3.Vec{X: x, Y: y})
-		least = min(least, b.Inside(p.X, p.Y))
-	}
-	return least
 }
