@@ -41,10 +41,7 @@ func newLaps(w work.Piece, c path.Cutter, b work.Budget) (*laps, error) {
 		return nil, tooSmall(w)
 	}
 	in, out := l.between()
-	round, stair := 0.0, l.budget.Ridge/l.piece.Face.RimSlope()
-	if l.tool.Corner > 0 {
-		round = math.Sqrt(8 * l.budget.Ridge / (1/l.tool.Corner + 1/w.Face.Radius))
-	}
+	round, stair := l.apart()
 	// The stair is only there under a level end.
 	l.step = min(max(round, min(stair, l.tool.Flat)), sideStep*c.Diameter)
 	n := math.Ceil((out - in) / l.step)
@@ -97,7 +94,8 @@ func dives(c path.Cutter, lines [][]r2.Vec, z func(x, y float64) float64) bool {
 // run. The cutter touches the crown on its side towards the apex, flat + corner ×
 // slope off its axis: where the line's normal points away from the apex the laps
 // have to lie that much further out, and where it does not, further in. A quarter
-// of a step more keeps the very edges of the band within the bound.
+// of the widest step more keeps the scallop beside the outermost within the band or well
+// outside it.
 func (l *laps) between() (in, out float64) {
 	points, normals := l.piece.Band().Line()
 	least, most := 1.0, -1.0
@@ -112,18 +110,20 @@ func (l *laps) between() (in, out float64) {
 	// Outside the line the direction from the apex is a little nearer to the normal.
 	most = min(1, most+l.piece.Band().Width/l.piece.Face.Rim)
 	off := l.tool.Flat + float64(l.tool.Corner*l.piece.Face.RimSlope())
-	over := l.margin()
-	return float64(off*least) - over, l.piece.Band().Width + float64(off*most) + over
+	over, stair := l.apart()
+	if over == 0 {
+		over = stair
+	}
+	return float64(off*least) - over/4, l.piece.Band().Width + float64(off*most) + over/4
 }
 
-// margin is how far beyond the edges of the band the outermost contacts lie: a
-// quarter of the widest step, so that the scallop beside them stands within the band
-// or well outside it.
-func (l *laps) margin() float64 {
+// apart returns the widest steps that a rounded corner and a level end leave the scallop over;
+// 0 where there is no corner.
+func (l *laps) apart() (round, stair float64) {
 	if l.tool.Corner > 0 {
-		return math.Sqrt(8*l.budget.Ridge/(1/l.tool.Corner+1/l.piece.Face.Radius)) / 4
+		round = math.Sqrt(8 * l.budget.Ridge / (1/l.tool.Corner + 1/l.piece.Face.Radius))
 	}
-	return l.budget.Ridge / l.piece.Face.RimSlope() / 4
+	return round, l.budget.Ridge / l.piece.Face.RimSlope()
 }
 
 // passes returns the laps, strung together to one way.
@@ -134,35 +134,27 @@ func (l *laps) passes() Passes {
 }
 
 // lapOver returns the stretch along a way over a crown, at the heights that z gives and so
-// much higher that no chord lies lower.
+// much higher that no chord lies lower: that runs below it, so its ends are raised by what
+// its middle lacks.
 func lapOver(b *link.Builder, way []r2.Vec, z func(x, y float64) float64) link.Stretch {
-	var places []r3.Vec
-	for i, lift := range lifted(way, z) {
-		places = append(places, b.Place(way[i].X, way[i].Y, func(x, y float64) float64 { return z(x, y) + lift }))
-	}
-	s := b.Along(places)
-	if len(way) > 1 && way[0] == way[len(way)-1] {
-		return link.Closed(s)
-	}
-	return s
-}
-
-// lifted returns by how much the points of a way over a crown are lifted: a chord
-// runs below it, so its ends are raised by what its middle lacks.
-func lifted(way []r2.Vec, z func(x, y float64) float64) []float64 {
-	lift := make([]float64, len(way))
-	for i := 1; i < len(way); i++ {
-		p, q := way[i-1], way[i]
+	lift, last := make([]float64, len(way)), len(way)-1
+	for i, q := range way[1:] {
+		p := way[i]
 		lack := z((p.X+q.X)/2, (p.Y+q.Y)/2) - (z(p.X, p.Y)+z(q.X, q.Y))/2
-		lift[i-1], lift[i] = max(lift[i-1], lack), max(lift[i], lack)
+		lift[i], lift[i+1] = max(lift[i], lack), max(lift[i+1], lack)
 	}
-	n := len(way) - 1
-	if n > 0 {
-		lift[0] = max(lift[0], lift[1])
+	lift[0] = max(lift[0], lift[min(1, last)])
+	closed := last > 0 && way[0] == way[last]
+	if closed {
+		lift[0] = max(lift[0], lift[last])
+		lift[last] = lift[0]
 	}
-	if n > 0 && way[0] == way[n] {
-		lift[0] = max(lift[0], lift[n])
-		lift[n] = lift[0]
+	var places []r3.Vec
+	for i, p := range way {
+		places = append(places, b.Place(p.X, p.Y, func(x, y float64) float64 { return z(x, y) + lift[i] }))
 	}
-	return lift
+	if closed {
+		return link.Closed(b.Along(places))
+	}
+	return b.Along(places)
 }
