@@ -88,7 +88,7 @@ func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 			return x
 		}
 	}
-	x := c.cornerGuess(b, max(0, m-c.tilt), low)
+	x := c.cornerGuess(b, m, low)
 	if !(x > low && x < high) {
 		x = (low + high) / 2
 	}
@@ -132,13 +132,18 @@ const newtonTolerance = 1e-5
 // cornerGuess returns a first value for cornerStation: near a flat, where the corner is as
 // steep as the line seen across the flat's edge; near a corner, by its slope there.
 func (c cutterEnd) cornerGuess(b, m, low float64) float64 {
+	over := max(0, m-c.tilt)
 	if low > 0 {
-		t := m * c.Flat / low
+		t := over * c.Flat / low
 		u := c.Flat + c.Corner*t/math.Sqrt(1+float64(t*t))
 		return math.Sqrt(float64((u - b) * (u + b)))
 	}
-	if w := b - c.Flat; w > 0 && w < c.Corner {
-		return m * b * math.Sqrt(float64((c.Corner-w)*(c.Corner+w))) / w
+	w := b - c.Flat
+	switch {
+	case !(w > 0 && w < c.Corner):
+		return 0
+	case over == 0: // on a line less steep than the tilt it hardly moves from beside the place
+		return m * b / c.slopeAt(b)
 	}
-	return 0
+	return over * b * math.Sqrt(float64((c.Corner-w)*(c.Corner+w))) / w
 }

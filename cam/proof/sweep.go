@@ -3,8 +3,6 @@ package proof
 import (
 	"math"
 	"sort"
-
-	"dishwright/dish"
 )
 
 // coordinateGuard is subtracted from the radius of every footprint, in mm, and half of it
@@ -144,8 +142,8 @@ func (l surface) upperBound(x, y float64) (z, s float64) {
 	if b > l.end.Radius()-l.lineError {
 		return math.Inf(1), 0
 	}
-	if len(l.slopes) == 1 && l.end.Flat == 0 {
-		return l.ballUpperBound(a, b)
+	if len(l.slopes) == 1 && l.end.Corner > 0 && (l.end.Flat == 0 || l.end.tilt > 0) {
+		return l.pieceUpperBound(a, b)
 	}
 	if l.pieceIndex < 0 {
 		s = l.bestStation(a, b)
@@ -162,18 +160,19 @@ func (l surface) upperBound(x, y float64) (z, s float64) {
 	return z + l.end.Profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+l.lineError-coordinateGuard/2), s
 }
 
-// ballUpperBound is upperBound for a ball on a single piece, most of what is asked for.
-func (r *run) ballUpperBound(a, b float64) (z, s float64) {
-	m, R := r.slopes[0], r.end.Corner
-	if s = a; m != 0 && b < R {
-		s -= m * halfChord(R, b) / r.roots[0]
+// pieceUpperBound is upperBound for a single piece, most of what is asked for; not of a square
+// end, nor of a flat on a spindle that is square.
+func (r *run) pieceUpperBound(a, b float64) (z, s float64) {
+	c, m := &r.end, r.slopes[0]
+	switch s = a; {
+	case m == 0 || b >= c.Radius():
+	case c.Flat == 0:
+		s -= m * halfChord(c.Corner, b) / r.roots[0]
+	default:
+		s -= math.Copysign(c.cornerStation(b, math.Abs(m), 0), m)
 	}
 	s = clamp(s, 0, r.stations[1])
-	u := math.Sqrt(float64((s-a)*(s-a))+float64(b*b)) + r.lineError - coordinateGuard/2
-	if u > R {
-		return math.Inf(1), s
-	}
-	return r.heights[0] + float64(m*s) + dish.Drop(R, fastMax(0, u)), s
+	return r.heights[0] + float64(m*s) + c.Profile(math.Sqrt(float64((s-a)*(s-a))+float64(b*b))+r.lineError-coordinateGuard/2), s
 }
 
 // height returns z of the chain at s, taken to the nearer end outside it.
