@@ -36,7 +36,6 @@ type jobOf struct {
 	cutter path.Cutter
 	title  measure.Said
 	group  string // jobs of one group and one cutter are laid together
-	depth  float64
 	lay    func(b *link.Builder)
 }
 
@@ -143,7 +142,7 @@ const hoodSlack = 0.005
 // the cut-outs last.
 func (e *extrasPlanner) assemble() error {
 	for _, j := range e.jobs {
-		f, ok := work.NewFeeds(e.w.Machine, j.cutter, 0, j.depth)
+		f, ok := work.NewFeeds(e.w.Machine, j.cutter, 0, 0)
 		if !ok {
 			return work.Problems{work.CannotRun(e.w.Work, j.cutter)}
 		}

@@ -1,6 +1,7 @@
 package beside
 
 import (
+	"cmp"
 	"math"
 
 	"dishwright/cam/link"
@@ -76,11 +77,7 @@ func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 		return
 	}
 	e.out.Set.CutOuts = append(e.out.Set.CutOuts, cut)
-	called := o.Name
-	if o.Group != "" {
-		called = o.Group
-	}
-	e.add(jobOf{best, measure.Say("%s, through %v, with %d tabs of %v by %v", called, measure.MM(e.w.Blank.Thickness), len(cut.Tabs), measure.MM(o.TabLength), measure.MM(o.TabHeight)), o.Group, best.DepthOfCut, s.lay})
+	e.add(jobOf{best, measure.Say("%s, through %v, with %d tabs of %v by %v", cmp.Or(o.Group, o.Name), measure.MM(e.w.Blank.Thickness), len(cut.Tabs), measure.MM(o.TabLength), measure.MM(o.TabHeight)), o.Group, s.lay})
 }
 
 // slotRate compares how quickly cutters go through a blank: depth a lap × feed.

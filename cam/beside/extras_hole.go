@@ -1,6 +1,7 @@
 package beside
 
 import (
+	"cmp"
 	"math"
 
 	"dishwright/cam/link"
@@ -50,11 +51,7 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 		return
 	}
 	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})
-	called := h.Name
-	if h.Group != "" {
-		called = h.Group
-	}
-	e.add(jobOf{best, measure.Say("%s, %v wide and %v deep", called, measure.MM(h.Diameter), measure.MM(-bottom)), h.Group, best.DepthOfCut,
+	e.add(jobOf{best, measure.Say("%s, %v wide and %v deep", cmp.Or(h.Group, h.Name), measure.MM(h.Diameter), measure.MM(-bottom)), h.Group,
 		func(b *link.Builder) { bore(b, best, r2.Vec{X: h.X, Y: h.Y}, rounds, bottom) }})
 }
 

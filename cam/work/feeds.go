@@ -52,7 +52,7 @@ func Runs(m machines.Machine, c path.Cutter) (speed float64, dial string, ok boo
 // cut the thickest chip is 2 √(q(1 − q)) of the chip load, for q under a half: a tooth
 // on a circle (its way forward left out) enters at the angle φ with cos φ = 1 − 2q,
 // where the chip is sin φ of the chip load thick. A ball's width of cut at depth a is
-// the chord 2 √(a(2r − a)) [MH]. step 0 means full width.
+// the chord 2 √(a(2r − a)) [MH]. step 0 means full width, at any depth.
 //
 // The first pass and the links cut full width at the same feed, so that is raised no further
 // than the depth lies below the depth of cut: a tooth then cuts off no more than at the
