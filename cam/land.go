@@ -17,18 +17,8 @@ import (
 // where an extra takes that another one. ok is false where there is none.
 func TouchBeside(w work.Piece, set extra.Set) (x, y float64, ok bool) {
 	free := func(x, y float64) float64 {
-		room := math.Inf(1)
-		for _, h := range set.Holes {
-			room = min(room, exact.Dist(h.X-x, h.Y-y)-h.Radius)
-		}
-		for _, g := range set.Grooves {
-			off, _ := g.NearestBottom(x, y)
-			room = min(room, off-g.Width/2)
-		}
-		for _, r := range set.Runs {
-			room = min(room, r.Clear(x, y))
-		}
-		for _, c := range set.CutOuts {
+		room := set.Beside(x, y)
+		for _, c := range set.CutOuts { // nor on what comes loose
 			room = min(room, c.Slot.Outside(x, y)-c.Slot.Width)
 		}
 		return room

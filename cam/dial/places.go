@@ -159,25 +159,7 @@ func (s site) free(p r2.Vec) bool {
 	if !on || s.of == Face && out > -beside || s.of == Top && out < beside {
 		return false
 	}
-	if !s.clear(p, aside+Body, under) {
-		return false
-	}
-	for _, h := range s.extras.Holes {
-		if exact.Dist(h.X-p.X, h.Y-p.Y)-h.Radius < beside {
-			return false
-		}
-	}
-	for _, g := range s.extras.Grooves {
-		if off, _ := g.NearestBottom(p.X, p.Y); off-g.Width/2 < beside {
-			return false
-		}
-	}
-	for _, c := range s.extras.CutOuts {
-		if out := c.Slot.Outside(p.X, p.Y); out > -beside && out < c.Slot.Width+beside {
-			return false
-		}
-	}
-	return true
+	return s.clear(p, aside+Body, under) && s.extras.Beside(p.X, p.Y) >= beside
 }
 
 // clear reports whether a gauge has room beside what stands about: more beside what stands

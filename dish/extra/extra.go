@@ -135,6 +135,25 @@ func (s Set) Deepest() float64 {
 	return z
 }
 
+// Beside returns how far (x, y) lies beside everything that is cut; negative within.
+func (s Set) Beside(x, y float64) float64 {
+	room := math.Inf(1)
+	for _, h := range s.Holes {
+		room = min(room, h.DiscOutside(x, y, 0))
+	}
+	for _, g := range s.Grooves {
+		off, _ := g.NearestBottom(x, y)
+		room = min(room, off-g.Width/2)
+	}
+	for _, r := range s.Runs {
+		room = min(room, r.Clear(x, y))
+	}
+	for _, c := range s.CutOuts {
+		room = min(room, c.DiscOutside(x, y, 0))
+	}
+	return room
+}
+
 // nearestFraction returns where on the line from a to b the place nearest to (x, y) lies, 0 to 1.
 func nearestFraction(ax, ay, bx, by, x, y float64) float64 {
 	dx, dy := bx-ax, by-ay
