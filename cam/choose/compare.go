@@ -147,7 +147,7 @@ func pairs(w work.Piece, found [][]*finishing, times roughTimes) (ways []*way) {
 }
 
 // searchFirst searches for what a work takes among all that was found. What it certifies need
-// not be certified again, unless it was given up.
+// not be certified again, unless it was given up, or could not be laid closer.
 func searchFirst(w work.Piece, found [][]*finishing, times roughTimes, b *bites) (Choice, error) {
 	tried := make([][]*finishing, len(found))
 	for i, list := range found {
@@ -159,7 +159,8 @@ func searchFirst(w work.Piece, found [][]*finishing, times roughTimes, b *bites)
 	c, err := search(w, list(w, tried, times), &effort{cells: mostTried}, b)
 	for i, list := range found {
 		for k, f := range list {
-			if g := tried[i][k]; g.sure || g.err != nil && !work.KindEffort.In(g.err) {
+			g := tried[i][k]
+			if g.err == nil && g.sure || g.err != nil && g.closed == 0 && !work.KindEffort.In(g.err) {
 				*f = *g
 			}
 		}
