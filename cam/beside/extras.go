@@ -99,6 +99,7 @@ type extrasPlanner struct {
 	w        work.Piece
 	jobs     []jobOf
 	out      *Extras
+	left     []leftOut
 	problems work.Problems
 }
 
@@ -109,7 +110,24 @@ func (e *extrasPlanner) cannot(name string, key work.Key, cutter string, why, hi
 		e.problems.Add(work.KindExtra, key, measure.Say("%s cannot be cut: %s", name, why), hint)
 		return
 	}
-	e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: measure.Say("the programs leave out %s: %s", name, why), Hint: hint})
+	e.leaveOut(name, why, hint)
+}
+
+// leftOut are extras that the programs leave out for the same reason.
+type leftOut struct {
+	names     string
+	why, hint measure.Said
+}
+
+// leaveOut notes an extra that the programs leave out.
+func (e *extrasPlanner) leaveOut(name string, why, hint measure.Said) {
+	for i, l := range e.left {
+		if l.why.String() == why.String() {
+			e.left[i] = leftOut{l.names + ", " + name, why, measure.Say("%v; %s: %v", l.hint, name, hint)}
+			return
+		}
+	}
+	e.left = append(e.left, leftOut{name, why, hint})
 }
 
 // raised is the work with its hood as high as the extras need it.
@@ -165,6 +183,9 @@ func (e *extrasPlanner) assemble() error {
 func (e *extrasPlanner) warn() {
 	add := func(kind string, message measure.Said, hint string) {
 		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: kind, Message: message, Hint: measure.Say(hint)})
+	}
+	for _, l := range e.left {
+		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: measure.Say("the programs leave out %s: %s", l.names, l.why), Hint: l.hint})
 	}
 	if low := e.out.Set.Deepest(); low < -e.w.Blank.Thickness {
 		add("waste-board", measure.Say("extras go %v below the blank", measure.MM(-e.w.Blank.Thickness-low)), "a flat board of waste under all of the blank; no screw or nail of it in the way of a cutter")

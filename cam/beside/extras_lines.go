@@ -151,7 +151,7 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 func (e *extrasPlanner) letters(l work.LettersWanted) {
 	c, why := e.scriber(l.Cutter, l.Depth, l.Widest, false)
 	if c.Name == "" {
-		e.out.Warnings = append(e.out.Warnings, work.Warning{Kind: "extras-not-cut", Message: measure.Say("the programs leave out %s: %s", l.Name, why), Hint: measure.Say("a ball or flat that cuts a line of at most %s at a depth of %s; or write it by hand", measure.MM(l.Widest), measure.MM(l.Depth))})
+		e.leaveOut(l.Name, why, measure.Say("a ball or flat that cuts a line of at most %s at a depth of %s; or write it by hand", measure.MM(l.Widest), measure.MM(l.Depth)))
 		return
 	}
 	var ways [][]r3.Vec
