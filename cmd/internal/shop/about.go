@@ -142,7 +142,7 @@ func (r *Result) about(i int) []string {
 		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, sized(w.Blank, r.own), r.own(w.Blank.Thickness)),
 	}
 	if w.HasFace() {
-		lines[2] += fmt.Sprintf(" %s of it stay under the deepest place.", r.own(math.Floor((w.Blank.Thickness-w.Face.Sagitta())*10)/10))
+		lines[2] += fmt.Sprintf(" %s of it stay under the deepest place.", r.under(r.ownRuler()))
 	}
 	if w.Skim.Off > 0 {
 		lines[2] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
@@ -155,7 +155,7 @@ func (r *Result) about(i int) []string {
 		return append(lines, r.airLap())
 	}
 	if w.HasFace() {
-		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.headCovers().condition().In(ruler(w.Machine))), sentence(r.headCovers().corners(unproven).In(ruler(w.Machine))))
+		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition().In(ruler(w.Machine))), sentence(r.covers().corners(unproven).In(ruler(w.Machine))))
 	}
 	if pr.Purpose() == work.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))

@@ -22,15 +22,6 @@ type covers struct {
 	// whether it runs in the profile's own, which then says how far one is rounded.
 	exact, asked bool
 	setups       bool // is the face cut in several?
-	head         bool // is it told at the head of a program, where a length has a decimal less?
-}
-
-// length is a length that is told.
-func (c covers) length(mm float64) measure.Term {
-	if c.head {
-		return measure.MM(mm)
-	}
-	return measure.To(mm, 4)
 }
 
 // covers is of a job's own programs, which take corners as the profile says.
@@ -38,13 +29,6 @@ func (r *Result) covers() covers {
 	widest, _ := r.widest()
 	mode := r.Plan.Work.Machine.PathMode
 	return covers{work: &r.Plan.Work, level: widest.Body().Flat > 0, exact: proof.ExactPathMode(mode), asked: asks(mode), setups: len(r.Plan.Layout) > 0}
-}
-
-// headCovers is covers for the heads of programs.
-func (r *Result) headCovers() covers {
-	c := r.covers()
-	c.head = true
-	return c
 }
 
 // asks reports whether a path mode states how far corners may be rounded.
@@ -89,7 +73,7 @@ func (c covers) condition() measure.Said {
 		add("a spindle square to the bed")
 	}
 	if w.Undersize > 0 {
-		add("cutters up to %v under their named diameters", c.length(w.Undersize))
+		add("cutters up to %v under their named diameters", measure.To(w.Undersize, 4))
 	} else {
 		add("cutters of their named diameters")
 	}
@@ -137,14 +121,14 @@ func (c covers) corners(mm float64) measure.Said {
 	if m.CornerRounding == 0 {
 		return measure.Say("no corner is rounded, %s", none)
 	}
-	rounds := measure.Say("where it rounds corners by up to %v, %s", c.length(m.CornerRounding), word)
+	rounds := measure.Say("where it rounds corners by up to %v, %s", measure.To(m.CornerRounding, 4), word)
 	switch {
 	case mm == unproven:
 		return measure.Say("not in it is what the controller adds %v", rounds)
 	case mm == 0:
 		return measure.Say("the controller adds nothing %v", rounds)
 	}
-	return measure.Say("the controller may add up to %v %v", c.length(told(mm)), rounds)
+	return measure.Say("the controller may add up to %v %v", measure.To(told(mm), 4), rounds)
 }
 
 // sentence says what is certified, for what, and what is left to the controller.

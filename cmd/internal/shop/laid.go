@@ -27,7 +27,7 @@ func (r *Result) Measured() *figure.Figure {
 	v := figure.MeasuredView{Surface: newScene(w, stages, 0).sectionView(seen{stage: stages[len(stages)-1], stock: r.left}, Line{}).Left, Thick: w.Blank.Thickness, Rim: long / 2,
 		Deepest: r2.Vec{Y: -p.SagittaMM}, OnBed: w.ZeroAtBed,
 		Across: u.Length(long, 1), Depth: u.Length(p.SagittaMM, 2) + " deep", Radius: "radius " + r.Job.Radius.String(),
-		Blank: u.Length(w.Blank.Length, 1), Thickness: u.Length(w.Blank.Thickness, 2), Under: u.Length(p.FloorLeftMM, 2)}
+		Blank: u.Length(w.Blank.Length, 1), Thickness: u.Length(w.Blank.Thickness, 2), Under: r.under(u)}
 	if p.PlateMM > 0 { // its own is another than the one asked for
 		v.Radius = "radius " + u.Length(w.Wanted, 1)
 	}

@@ -100,7 +100,7 @@ func (r *Result) facts() (list document.Facts) {
 	}
 	if w.HasFace() {
 		add("depth", "%s", u.Depth(p.SagittaMM, 3))
-		add("wood under it", "%s; the floor asked for is %s", u.Length(p.FloorLeftMM, 2), u.Length(w.Floor, 2))
+		add("wood under it", "%s; the floor asked for is %s", r.under(u), u.Length(w.Floor, 2))
 	}
 	if s := p.Sag; s != nil {
 		add("it sags", "%s", s.Says(u))
