@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"dishwright/dish/fit"
-	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -36,7 +35,7 @@ func (r *reader) bed() {
 	case !ok:
 		r.top.Fault("bed", "the places lie in one line, through which there are many planes", "three or more that make a wide triangle")
 	case p.Slope() > MostLean:
-		u := measure.Ruler{Inches: r.m.Unit == Inches}
+		u := r.m.Unit.Ruler()
 		r.top.Fault("bed", "the bed would rise "+u.Slope(math.Round(1e5*p.Slope())/1e5), u.Like("up to 2 mm per 100 mm; look for a figure of another unit or sign, or level the bed first"))
 	default:
 		r.m.Bed = places

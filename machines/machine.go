@@ -7,6 +7,7 @@
 package machines
 
 import (
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -25,6 +26,9 @@ const (
 func (u Unit) MM() float64 { return [...]float64{1, 25.4}[u] }
 
 func (u Unit) String() string { return [...]string{"mm", "in"}[u] }
+
+// Ruler writes lengths in the unit.
+func (u Unit) Ruler() measure.Ruler { return measure.Ruler{Inches: u == Inches} }
 
 // Dwell is what the number after G4 P counts.
 type Dwell uint8

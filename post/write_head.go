@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"dishwright/cam/path"
-	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -153,7 +152,7 @@ func (p Program) startMessages(up string) []string {
 	hand, hood := p.Machine.HandRouter(), p.HoodHeight > 0
 	list := []string{"The head of this program says what is done before it."}
 	if hood {
-		list = append(list, fmt.Sprintf("Does the hood hang %s or more above the tip?", measure.Ruler{Inches: p.Machine.Unit == machines.Inches}.Up(p.HoodHeight, 0)))
+		list = append(list, fmt.Sprintf("Does the hood hang %s or more above the tip?", p.Machine.Unit.Ruler().Up(p.HoodHeight, 0)))
 	}
 	list = append(list, "Are the touch plate and its clip away?", fmt.Sprintf("Next: the cutter goes straight up to %s.", up))
 	state, then := "Cutter", fmt.Sprintf("Then it turns at %.0f rpm.", p.speed())

@@ -38,7 +38,7 @@ type Reading struct {
 // Asks returns what the program says at each of its places, as it is read back. X and Y are in
 // the program's unit.
 func (r Readings) Asks() (list []string) {
-	u := measure.Ruler{Inches: r.Machine.Unit == machines.Inches}
+	u := r.Machine.Unit.Ruler()
 	for i, s := range r.Stops {
 		list = append(list, CommentText(fmt.Sprintf("place %d of %d: %s. Read the dial.", i+1, len(r.Stops), u.Place(s.At.X, s.At.Y))))
 	}

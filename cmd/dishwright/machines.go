@@ -48,7 +48,7 @@ new writes one from four answers, machines show writes one to copy.`,
 			case asJSON:
 				return writeMachinesJSON(a.out, list)
 			case len(args) == 1:
-				return writeMachine(a.text(), list[0], a.ruler(measure.Ruler{Inches: list[0].Unit == machines.Inches}))
+				return writeMachine(a.text(), list[0], a.ruler(list[0].Unit.Ruler()))
 			}
 			return writeMachineTable(a.text(), list, a.ruler(measure.Ruler{}))
 		},

@@ -130,11 +130,7 @@ func (s *Set) tooShort(err error) error {
 func (s *Set) machine() machines.Machine { return s.Job.Work.Machine }
 
 // own writes lengths in the unit of the machine's programs.
-func (s *Set) own() measure.Ruler { return ownRuler(s.Job) }
-
-func ownRuler(j job.Job) measure.Ruler {
-	return measure.Ruler{Inches: j.Work.Machine.Unit == machines.Inches}
-}
+func (s *Set) own() measure.Ruler { return s.machine().Unit.Ruler() }
 
 // piece says which of a pair is read.
 func (p Places) piece() string {

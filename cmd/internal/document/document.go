@@ -6,6 +6,7 @@ package document
 import (
 	"fmt"
 	"io"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -234,13 +235,17 @@ func Wrap(text string, width int) (lines []string) {
 	return append(lines, line)
 }
 
-// units are what stands behind a figure and is not parted from it.
-var units = []string{"mm", "in", "ft", "m", "min", "rpm", "deg", "N"}
+// units and a fraction are what stands behind a figure and is not parted from it.
+var (
+	units    = []string{"mm", "in", "ft", "m", "min", "rpm", "deg", "N"}
+	fraction = regexp.MustCompile(`^\d+/\d+`)
+)
 
-// words are those of a text, each figure with its unit.
+// words are those of a text, each figure with its fraction and its unit.
 func words(text string) (list []string) {
 	for _, word := range strings.Fields(text) {
-		if n := len(list); n > 0 && slices.Contains(units, strings.TrimRight(word, ".,:;)")) && strings.ContainsAny(list[n-1][len(list[n-1])-1:], "0123456789") {
+		behind := slices.Contains(units, strings.TrimRight(word, ".,:;)")) || fraction.MatchString(word)
+		if n := len(list); n > 0 && behind && strings.ContainsAny(list[n-1][len(list[n-1])-1:], "0123456789") {
 			list[n-1] += " " + word
 			continue
 		}

@@ -54,6 +54,7 @@ func TestBriefNotes(t *testing.T) {
 
 func TestAFigureKeepsItsUnit(t *testing.T) {
 	require.Equal(t, []string{"at X1", "Y2 mm, in", "5 min."}, Wrap("at X1 Y2 mm, in 5 min.", 9))
+	require.Equal(t, []string{"of 5 in,", "1 1/2 in", "wide"}, Wrap("of 5 in, 1 1/2 in wide", 11))
 }
 
 // drawing stands for one of a figure.

@@ -95,19 +95,11 @@ func (r *Result) finish() {
 
 func length(v float64) measure.Term { return measure.MM(v) }
 
-// ruler writes lengths in the unit of a machine's programs.
-func ruler(m machines.Machine) measure.Ruler {
-	return measure.Ruler{Inches: m.Unit == machines.Inches}
-}
-
-// own writes a length in the unit of a machine's programs.
-func own(m machines.Machine, v float64) string { return ruler(m).Length(v, 3) }
-
 // ownRuler writes lengths in the unit of the machine's programs.
-func (r *Result) ownRuler() measure.Ruler { return ruler(r.Plan.Work.Machine) }
+func (r *Result) ownRuler() measure.Ruler { return r.Plan.Work.Machine.Unit.Ruler() }
 
-// own writes a length in the unit of the machine's programs.
-func (r *Result) own(v float64) string { return own(r.Plan.Work.Machine, v) }
+// own writes a length in that unit.
+func (r *Result) own(v float64) string { return r.ownRuler().Length(v, 3) }
 
 // tenth writes a length in that unit without its name, to what a pencil can mark.
 func tenth(m machines.Machine, v float64) string {
@@ -116,13 +108,13 @@ func tenth(m machines.Machine, v float64) string {
 
 // title is the sentence before a section, in the unit of the machine's programs.
 func title(m machines.Machine, s work.Section) string {
-	in := ruler(m)
+	in := m.Unit.Ruler()
 	what := map[work.Purpose]string{work.AirLap: "In the air, %s.", work.Extra: "Extras: %s, feed up to %s.", work.Skim: "The top: %s, feed up to %s.",
 		work.Roughing: "Roughing: %s, feed up to %s.", work.Finishing: "Finishing: %s, feed up to %s."}[s.Purpose]
 	if s.Purpose == work.AirLap {
 		return fmt.Sprintf(what, s.Pattern.Said().In(in))
 	}
-	return fmt.Sprintf(what, s.Pattern.Said().In(in), own(m, s.Feeds.Feed)+"/min")
+	return fmt.Sprintf(what, s.Pattern.Said().In(in), in.Length(s.Feeds.Feed, 3)+"/min")
 }
 
 // sentence makes a clause a sentence.
@@ -155,7 +147,7 @@ func (r *Result) about(i int) []string {
 		return append(lines, r.airLap())
 	}
 	if w.HasFace() {
-		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition().In(ruler(w.Machine))), sentence(r.covers().corners(unproven).In(ruler(w.Machine))))
+		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition().In(r.ownRuler())), sentence(r.covers().corners(unproven).In(r.ownRuler())))
 	}
 	if pr.Purpose() == work.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))

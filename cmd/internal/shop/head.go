@@ -50,7 +50,7 @@ func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layo
 // cannot run its cutter.
 func benchRead(j job.Job, p proof.Program, set extra.Set, layout work.Layout) (b bench, ok bool) {
 	f, ok := work.NewFeeds(j.Work.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
-	b = bench{work: &j.Work, words: j.Form.Words(j, func(mm float64) string { return own(j.Work.Machine, mm) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: j.Work.Clearance(), speed: f.Speed, dial: f.Dial}
+	b = bench{work: &j.Work, words: j.Form.Words(j, func(mm float64) string { return j.Work.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: j.Work.Clearance(), speed: f.Speed, dial: f.Dial}
 	for _, m := range p.Path.Moves {
 		if low, _ := m.Box(); low.Z < b.lowest { // not where it is not known
 			b.lowest = low.Z

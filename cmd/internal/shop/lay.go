@@ -238,7 +238,7 @@ func (b bench) check() string {
 // held says where hold-downs and whatever else stand in the program's setup, as the machine
 // sees them.
 func (b bench) held() string {
-	w, here, u := b.work, b.here(b.work.HoldDowns), ruler(b.work.Machine)
+	w, here, u := b.work, b.here(b.work.HoldDowns), b.ruler()
 	s := "Hold-downs at"
 	for i, o := range here {
 		o = b.setup.ObstacleOnMachine(o)

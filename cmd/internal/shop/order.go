@@ -139,7 +139,7 @@ func (b bench) hood() float64 { return beside.HoodFor(b.work, b.lowest) }
 func (b bench) step() BenchStep {
 	s := BenchStep{Piece: b.piece, Cutter: b.cutter.Name, Setup: b.setup.Number, Still: b.still(), Lay: b.lay(), Fit: b.fit(), Touch: b.touching(), Start: b.start(), Answers: []Answer{}}
 	if up := b.hood(); up > 0 {
-		s.Hood = fmt.Sprintf("The hood %s or more above the tip, lower again afterwards: chips fly farther then.", ruler(b.work.Machine).Up(up, 0))
+		s.Hood = fmt.Sprintf("The hood %s or more above the tip, lower again afterwards: chips fly farther then.", b.ruler().Up(up, 0))
 	}
 	for _, text := range [...]*string{&s.Still, &s.Fit, &s.Hood, &s.Start} {
 		*text = post.CommentText(*text)
@@ -184,11 +184,14 @@ func (b bench) fit() string {
 		c.Name, c.Shape, b.own(c.Diameter), corner, measure.Count(c.Flutes, "flute"), b.own(c.Shank), b.own(c.StickOut))
 }
 
-// own writes a length in the unit of the machine's programs.
-func (b bench) own(v float64) string { return own(b.work.Machine, v) }
+// ruler writes lengths in the unit of the machine's programs.
+func (b bench) ruler() measure.Ruler { return b.work.Machine.Unit.Ruler() }
+
+// own writes a length in that unit.
+func (b bench) own(v float64) string { return b.ruler().Length(v, 3) }
 
 // at writes a place in that unit, to a tenth of a millimetre or a hundredth of an inch.
-func (b bench) at(x, y float64) string { return ruler(b.work.Machine).Place(x, y) }
+func (b bench) at(x, y float64) string { return b.ruler().Place(x, y) }
 
 // benchOf is the bench of program i.
 func (r *Result) benchOf(i int) bench {
