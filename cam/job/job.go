@@ -51,13 +51,18 @@ func (j Job) Fault(key, message, hint string) error {
 }
 
 // Written returns a length as the builder wrote it, or in the job's unit where that is not known.
-func (j Job) Written(key string, mm float64) string {
-	for _, v := range j.Values {
+func (j Job) Written(key string, mm float64) string { return written(j.Values, j.Ruler, key, mm) }
+
+// Written is as of a Job.
+func (r Rim) Written(key string, mm float64) string { return written(r.Values, r.Ruler, key, mm) }
+
+func written(values []Value, u measure.Ruler, key string, mm float64) string {
+	for _, v := range values {
 		if l, err := measure.ParseLength(v.Value); v.Key == key && err == nil && l.MM == mm {
 			return l.String()
 		}
 	}
-	return j.Ruler.Length(mm, 3)
+	return u.Length(mm, 3)
 }
 
 // SizeInInches reports whether the size of the face was given in inches or feet.

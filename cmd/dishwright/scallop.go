@@ -32,6 +32,7 @@ type twoPasses struct {
 
 	tool  work.Tool
 	ruler measure.Ruler
+	dome  string // its radius, as it was written
 }
 
 // pair is two passes.
@@ -59,7 +60,7 @@ upright and its diameter true: a job counts a tilt and an undersize in.`,
     --at "200 mm" --scallop "0.1 mm"`,
 		Args: atMost(0, ""),
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			given, ruler := map[string]float64{}, measure.Ruler{}
+			given, ruler, dome := map[string]float64{}, measure.Ruler{}, ""
 			for _, name := range scallopFlags {
 				if !cmd.Flags().Changed(name) {
 					continue
@@ -69,13 +70,17 @@ upright and its diameter true: a job counts a tilt and an undersize in.`,
 					return err
 				}
 				given[name] = l.MM
-				ruler.Inches = ruler.Inches || name != "radius" && l.Unit.Imperial()
+				if name == "radius" {
+					dome = l.String()
+					continue
+				}
+				ruler.Inches = ruler.Inches || l.Unit.Imperial()
 			}
 			b, err := newTwoPasses(shape, crown, given, a.ruler(ruler))
 			if err != nil {
 				return err
 			}
-			if asJSON {
+			if b.dome = dome; asJSON {
 				return tell.JSON(a.out, b)
 			}
 			writeDocument(a.report(), b.parts())
@@ -230,7 +235,7 @@ func (b twoPasses) parts() document.Document {
 		fine = "fine enough"
 	}
 	return document.Document{
-		document.Paragraph{Text: fmt.Sprintf("%s leaves %s along the slope and %s across it, %s from the apex of a %s of radius %s", what, u.Length(b.Along.Scallop, 4), u.Length(b.Across.Scallop, 4), u.Length(b.At, 3), dome, u.Length(b.Radius, 3))},
+		document.Paragraph{Text: fmt.Sprintf("%s leaves %s along the slope and %s across it, %s from the apex of a %s of radius %s", what, u.Length(b.Along.Scallop, 4), u.Length(b.Across.Scallop, 4), u.Length(b.At, 3), dome, b.dome)},
 		document.Space{},
 		document.Facts{
 			{Label: "along the slope", Text: line(b.Along)},

@@ -313,9 +313,14 @@ func (w *maker) near(p r2.Vec) (name string) {
 
 // otherRadius fills in what a dish of another radius makes.
 func (w *maker) otherRadius(out *Tool, radius float64) {
+	tool := "dish"
+	if w.job.Tool.Length > 0 {
+		tool = "board"
+	}
+	said := "a " + tool + " of radius " + w.job.Written(tool+"/radius", radius)
 	d, err := w.body.TopInDish(radius)
 	if err != nil {
-		w.warn("dish-radius", "a dish of the top's own radius", "a dish of radius %s does not reach from the head to the tail", mm(radius))
+		w.warn("dish-radius", "one of the top's own radius", "%s does not reach from the head to the tail", said)
 		return
 	}
 	out.RadiusMM = radius
@@ -328,6 +333,10 @@ func (w *maker) otherRadius(out *Tool, radius float64) {
 			out.WorstMM, out.WorstAt = off, s.Name
 		}
 	}
-	w.warn("dish-radius", "a dish of the top's own radius, or take its radius for the top",
-		"a dish of radius %s sands the %s %s off the wanted dome, "+held, mm(radius), out.WorstAt, mm(out.WorstMM))
+	side := "above"
+	if out.WorstMM < 0 {
+		side = "below"
+	}
+	w.warn("dish-radius", "one of the top's own radius, or take its radius for the top",
+		"%s leaves the %s %s %s the wanted dome, %s", said, out.WorstAt, mm(math.Abs(out.WorstMM)), side, held)
 }
