@@ -2,8 +2,8 @@ package main
 
 import (
 	"fmt"
-	"io"
 
+	"dishwright/cmd/internal/document"
 	"dishwright/cmd/internal/sides"
 	"dishwright/dish/measure"
 )
@@ -33,17 +33,17 @@ func (w rimWriter) flat() {
 		return
 	}
 	fmt.Fprintln(w, "\nthe flat: with a flat board, not in the dish")
-	w.table(0, func(t io.Writer) {
-		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s\n", u.Length(f.MostMM, 2), u.Place(f.First.X, f.First.Y), u.Length(f.First.ArcMM, 0))
-		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s\n", u.Length(f.LeastMM, 2), u.Place(f.Last.X, f.Last.Y), u.Length(f.Last.ArcMM, 0))
-		fmt.Fprintf(t, "  along\t%s of the rim, %s of wood\n", u.Length(f.EdgeMM, 0), u.Volume(f.WoodMM3))
-		if f.Blend != nil {
-			fmt.Fprintf(t, "  its blend\t%s of the rim, %s of wood\n", u.Length(f.Blend.EdgeMM, 0), u.Volume(f.Blend.WoodMM3))
-		}
-		if f.CircleMM > 0 {
-			fmt.Fprintf(t, "  meets the dome\tin a circle of radius %s about %s\n", u.Length(f.CircleMM, 1), u.Place(f.CircleX, w.p.Top.ApexY))
-		}
-	})
+	var list document.Facts
+	list.Add("most comes off", "%s at %s, arc %s", u.Length(f.MostMM, 2), u.Place(f.First.X, f.First.Y), u.Length(f.First.ArcMM, 0))
+	list.Add("least comes off", "%s at %s, arc %s", u.Length(f.LeastMM, 2), u.Place(f.Last.X, f.Last.Y), u.Length(f.Last.ArcMM, 0))
+	list.Add("along", "%s of the rim, %s of wood", u.Length(f.EdgeMM, 0), u.Volume(f.WoodMM3))
+	if f.Blend != nil {
+		list.Add("its blend", "%s of the rim, %s of wood", u.Length(f.Blend.EdgeMM, 0), u.Volume(f.Blend.WoodMM3))
+	}
+	if f.CircleMM > 0 {
+		list.Add("meets the dome", "in a circle of radius %s about %s", u.Length(f.CircleMM, 1), u.Place(f.CircleX, w.p.Top.ApexY))
+	}
+	writeDocument(w.page, document.Document{list})
 	for i, text := range measure.Texts(f.Order, u) {
 		writeWrapped(w.page, fmt.Sprintf("  %d. ", i+1), text)
 	}

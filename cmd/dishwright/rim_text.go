@@ -50,20 +50,8 @@ func writeRim(to page, out io.Writer, r *sides.Result, look picture.Look) {
 // tight keeps a table of many columns within eighty.
 const tight = 1 << 16
 
-// table writes rows of columns, parted by tabs; where they are not aligned to the right a label and
-// its text, which is wrapped.
+// table writes rows of columns, parted by tabs.
 func (w rimWriter) table(align uint, rows func(t io.Writer)) {
-	if align == 0 {
-		var facts document.Facts
-		var b strings.Builder
-		rows(&b)
-		for _, row := range strings.Split(strings.TrimSuffix(b.String(), "\n"), "\n") {
-			label, text, _ := strings.Cut(row, "\t")
-			facts = append(facts, document.Fact{Label: strings.TrimSpace(label), Text: text})
-		}
-		writeDocument(w.page, document.Document{facts})
-		return
-	}
 	padding := 2
 	if align&tight != 0 {
 		padding = 1
@@ -99,27 +87,27 @@ func (w rimWriter) facts() {
 	p, u := w.p, w.u
 	writeWrapped(w.page, "", fmt.Sprintf("%s: a rim %s long, %s round", p.Name, u.Length(p.LengthMM, 1), u.Length(p.PerimeterMM, 1)))
 	fmt.Fprintln(w)
-	w.table(0, func(t io.Writer) {
-		fmt.Fprintf(t, "  top\t%s\n", plate(p.Top, w.job.Top.Radius))
-		if p.Top.Shape != "flat" {
-			fmt.Fprintf(t, "  \tapex %s from the tail, %s off the centre line\n", u.Length(p.Top.ApexX, 1), u.Length(p.Top.ApexY, 1))
-			fmt.Fprintf(t, "  \tfalls %s to the head, %s to the tail\n", u.Length(p.Top.FallHead, 2), u.Length(p.Top.FallTail, 2))
-		}
-		if p.Top.FlatFromMM > 0 {
-			fmt.Fprintf(t, "  \t%s\n", w.flatFrom())
-		}
-		fmt.Fprintf(t, "  back\t%s\n", plate(p.Back, w.job.Back.Radius))
-		if p.Back.Shape != "flat" {
-			fmt.Fprintf(t, "  \tapex %s from the tail, %s below the top's\n", u.Length(p.Back.ApexX, 1), u.Length(-p.Back.ApexZ, 2))
-		}
-		fmt.Fprintf(t, "  side at the head\t%s\n", u.Depth(p.Depth.Head, 2))
-		fmt.Fprintf(t, "  side at the tail\t%s\n", u.Depth(p.Depth.Tail, 2))
-		fmt.Fprintf(t, "  widest side\t%s, %s from the tail round\n", u.Depth(p.Widest.WidthMM, 2), u.Length(p.Widest.ArcMM, 0))
-		fmt.Fprintf(t, "  narrowest side\t%s, %s from the tail round\n", u.Depth(p.Narrowest.WidthMM, 2), u.Length(p.Narrowest.ArcMM, 0))
-		fmt.Fprintf(t, "  top's edge\thighest %s at %s\n", u.Length(p.Highest.TopZ, 2), u.Place(p.Highest.X, p.Highest.Y))
-		fmt.Fprintf(t, "  \tlowest %s at %s\n", u.Length(p.Lowest.TopZ, 2), u.Place(p.Lowest.X, p.Lowest.Y))
-		fmt.Fprintf(t, "  gluing edge\t%s wide, sides and lining\n", u.Length(p.EdgeMM, 2))
-	})
+	var list document.Facts
+	list.Add("top", "%s", plate(p.Top, w.job.Top.Radius))
+	if p.Top.Shape != "flat" {
+		list.Add("", "apex %s from the tail, %s off the centre line", u.Length(p.Top.ApexX, 1), u.Length(p.Top.ApexY, 1))
+		list.Add("", "falls %s to the head, %s to the tail", u.Length(p.Top.FallHead, 2), u.Length(p.Top.FallTail, 2))
+	}
+	if p.Top.FlatFromMM > 0 {
+		list.Add("", "%s", w.flatFrom())
+	}
+	list.Add("back", "%s", plate(p.Back, w.job.Back.Radius))
+	if p.Back.Shape != "flat" {
+		list.Add("", "apex %s from the tail, %s below the top's", u.Length(p.Back.ApexX, 1), u.Length(-p.Back.ApexZ, 2))
+	}
+	list.Add("side at the head", "%s", u.Depth(p.Depth.Head, 2))
+	list.Add("side at the tail", "%s", u.Depth(p.Depth.Tail, 2))
+	list.Add("widest side", "%s, %s from the tail round", u.Depth(p.Widest.WidthMM, 2), u.Length(p.Widest.ArcMM, 0))
+	list.Add("narrowest side", "%s, %s from the tail round", u.Depth(p.Narrowest.WidthMM, 2), u.Length(p.Narrowest.ArcMM, 0))
+	list.Add("top's edge", "highest %s at %s", u.Length(p.Highest.TopZ, 2), u.Place(p.Highest.X, p.Highest.Y))
+	list.Add("", "lowest %s at %s", u.Length(p.Lowest.TopZ, 2), u.Place(p.Lowest.X, p.Lowest.Y))
+	list.Add("gluing edge", "%s wide, sides and lining", u.Length(p.EdgeMM, 2))
+	writeDocument(w.page, document.Document{list})
 }
 
 // places writes the named places: the gauge marks to hold.
@@ -145,16 +133,16 @@ func (w rimWriter) places() {
 func (w rimWriter) unrolled() {
 	s, u := w.p.Side, w.u
 	fmt.Fprintln(w, "\nsides, unrolled")
-	w.table(0, func(t io.Writer) {
-		for _, h := range s.Halves {
-			fmt.Fprintf(t, "  %s side\t%s outside, %s at mid-thickness, before bending\n", h.Side, w.p.Guess.About(u, h.Outside), w.p.Guess.About(u, h.Mid))
-		}
-		fmt.Fprintf(t, "  board for each\t%s wide, %s long at least\n", u.Up(s.BlankWidthMM, 1), u.Up(s.BlankLengthMM, 0))
-		fmt.Fprintf(t, "  \tleaning %s deg in it, %s to spare on either edge\n", num(s.BlankLeanDeg, 2), u.Length(s.AllowanceMM, 2))
-		if w.p.Lining.LengthMM > 0 {
-			fmt.Fprintf(t, "  lining\t%s round the inside for each plate, less the blocks\n", u.Length(w.p.Lining.LengthMM, 0))
-		}
-	})
+	var list document.Facts
+	for _, h := range s.Halves {
+		list.Add(h.Side+" side", "%s outside, %s at mid-thickness, before bending", w.p.Guess.About(u, h.Outside), w.p.Guess.About(u, h.Mid))
+	}
+	list.Add("board for each", "%s wide, %s long at least", u.Up(s.BlankWidthMM, 1), u.Up(s.BlankLengthMM, 0))
+	list.Add("", "leaning %s deg in it, %s to spare on either edge", num(s.BlankLeanDeg, 2), u.Length(s.AllowanceMM, 2))
+	if w.p.Lining.LengthMM > 0 {
+		list.Add("lining", "%s round the inside for each plate, less the blocks", u.Length(w.p.Lining.LengthMM, 0))
+	}
+	writeDocument(w.page, document.Document{list})
 }
 
 // sanding writes how the edge comes down.
@@ -166,14 +154,14 @@ func (w rimWriter) sanding(stop string) {
 		start = fmt.Sprintf("the rim is sawn to %s outside the finished edge, or less", u.Length(w.p.Saw.ToMM, 2))
 	}
 	writeWrapped(w.page, "\nsanding: ", start)
-	w.table(0, func(t io.Writer) {
-		fmt.Fprintf(t, "  most comes off\t%s at %s, arc %s: the dish touches there first\n", u.Length(s.MostMM, 2), u.Place(s.First.X, s.First.Y), u.Length(s.First.ArcMM, 0))
-		fmt.Fprintf(t, "  least comes off\t%s at %s, arc %s: the last mark goes there\n", u.Length(s.LeastMM, 2), u.Place(s.Last.X, s.Last.Y), u.Length(s.Last.ArcMM, 0))
-		fmt.Fprintf(t, "  wood in all\t%s of sides and lining\n", u.Volume(s.WoodMM3))
-		if f := w.p.Flat; f != nil {
-			fmt.Fprintf(t, "  of the dome alone\t%s of the rim's %s\n", u.Length(w.p.PerimeterMM-f.EdgeMM-w.blend().EdgeMM, 0), u.Length(w.p.PerimeterMM, 0))
-		}
-	})
+	var list document.Facts
+	list.Add("most comes off", "%s at %s, arc %s: the dish touches there first", u.Length(s.MostMM, 2), u.Place(s.First.X, s.First.Y), u.Length(s.First.ArcMM, 0))
+	list.Add("least comes off", "%s at %s, arc %s: the last mark goes there", u.Length(s.LeastMM, 2), u.Place(s.Last.X, s.Last.Y), u.Length(s.Last.ArcMM, 0))
+	list.Add("wood in all", "%s of sides and lining", u.Volume(s.WoodMM3))
+	if f := w.p.Flat; f != nil {
+		list.Add("of the dome alone", "%s of the rim's %s", u.Length(w.p.PerimeterMM-f.EdgeMM-w.blend().EdgeMM, 0), u.Length(w.p.PerimeterMM, 0))
+	}
+	writeDocument(w.page, document.Document{list})
 	if s.MostMM-s.LeastMM < 1e-6 {
 		writeWrapped(w.page, "  ", "As much comes off everywhere along the outside: the dish touches all of it at once.")
 		return

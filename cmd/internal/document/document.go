@@ -65,6 +65,11 @@ type Fact struct{ Label, Text string }
 // Facts stand below each other, their texts in one column.
 type Facts []Fact
 
+// Add adds a figure.
+func (f *Facts) Add(label, format string, args ...any) {
+	*f = append(*f, Fact{label, fmt.Sprintf(format, args...)})
+}
+
 // margin is how far facts and notes are indented, gap how far a label keeps from its text.
 const margin, gap = 2, 2
 

@@ -60,30 +60,29 @@ func Refused(j job.Job, err error) document.Document {
 // brief are the figures of one piece that a machine is set up by.
 func (r *Result) brief() (list document.Facts) {
 	p, w := r.Report, &r.Plan.Work
-	add := func(label, text string) { list = append(list, document.Fact{Label: label, Text: text}) }
-	add("it is", r.Words().Heading())
+	list.Add("it is", "%s", r.Words().Heading())
 	if p.Shop != "" {
-		add("shop file", p.Shop)
+		list.Add("shop file", "%s", p.Shop)
 	}
 	if w.HasFace() {
-		add("depth", r.deep())
+		list.Add("depth", "%s", r.deep())
 	}
 	setup := ""
 	for i := range r.Texts {
 		label := fmt.Sprintf("program %d", r.first+i+1)
 		if now := p.Programs[i].Setup.Name; p.Setups != nil && now != setup {
 			setup = now
-			add("setup "+now, fmt.Sprintf("of %d, mark %s towards you", p.Setups.Count, now))
+			list.Add("setup "+now, "of %d, mark %s towards you", p.Setups.Count, now)
 		}
-		add(label, r.does(i))
+		list.Add(label, "%s", r.does(i))
 	}
 	if own := slices.IndexFunc(p.Steps, func(s Step) bool { return s.Own }); own >= 0 {
-		add("scallop", scallopCosts(p.Steps, own, r.ruler()))
+		list.Add("scallop", "%s", scallopCosts(p.Steps, own, r.ruler()))
 	}
 	if label, text := r.held(); text != "" {
-		add(label, text)
+		list.Add(label, "%s", text)
 	}
-	add("touch Z0 off", r.touching(", "))
+	list.Add("touch Z0 off", "%s", r.touching(", "))
 	return list
 }
 

@@ -14,37 +14,34 @@ import (
 // and touched off.
 func (r *Result) Setting() (list document.Facts) {
 	w, p, u := &r.Plan.Work, r.Report, r.ruler()
-	add := func(label, format string, args ...any) {
-		list = append(list, document.Fact{Label: label, Text: fmt.Sprintf(format, args...)})
-	}
-	add("blank", "%s, %s, %s thick", w.Material, sized(w.Blank, func(mm float64) string { return u.Length(mm, 1) }), u.Length(w.Blank.Thickness, 2))
+	list.Add("blank", "%s, %s, %s thick", w.Material, sized(w.Blank, func(mm float64) string { return u.Length(mm, 1) }), u.Length(w.Blank.Thickness, 2))
 	if w.HasFace() {
 		cut := ""
 		if w.Covering > 0 || p.PlateMM > 0 {
 			cut = "; cut to radius " + u.Length(p.CutRadiusMM, 1)
 		}
-		add("depth", "%s%s", r.deep(), cut)
+		list.Add("depth", "%s%s", r.deep(), cut)
 	}
 	if s := p.Setups; s != nil {
-		add("setups", "%d, %s; the tip runs over %s by %s of the travel", s.Count, r.Brought(), u.Length(s.XMM, 0), u.Length(s.YMM, 0))
-		add("laid within", "%s aside, %s deg, %s in height", u.Length(s.ShiftMM, 2), measure.FormatShort(s.TurnDeg, 3), u.Length(s.HeightMM, 3))
+		list.Add("setups", "%d, %s; the tip runs over %s by %s of the travel", s.Count, r.Brought(), u.Length(s.XMM, 0), u.Length(s.YMM, 0))
+		list.Add("laid within", "%s aside, %s deg, %s in height", u.Length(s.ShiftMM, 2), measure.FormatShort(s.TurnDeg, 3), u.Length(s.HeightMM, 3))
 	}
 	if label, text := r.held(); text != "" {
-		add(label, "%s", text)
+		list.Add(label, "%s", text)
 	}
 	for _, o := range w.Obstacles {
 		ends, place := o.Ends(), u.Place(o.X, o.Y)
 		if o.DX != 0 || o.DY != 0 {
 			place += " to " + u.Place(ends[1][0], ends[1][1])
 		}
-		add("kept clear of", "%s, %s round it", place, u.Length(o.Radius, 1))
+		list.Add("kept clear of", "%s, %s round it", place, u.Length(o.Radius, 1))
 	}
 	if p.Shop != "" {
-		add("shop file", "%s", p.Shop)
+		list.Add("shop file", "%s", p.Shop)
 	}
-	add("touch Z0 off", "%s, within %s", r.touching(", "), u.Length(w.ZeroError, 3))
+	list.Add("touch Z0 off", "%s, within %s", r.touching(", "), u.Length(w.ZeroError, 3))
 	if lies := r.bedLies(); !lies.Empty() {
-		add("the bed", "%s", lies.In(u))
+		list.Add("the bed", "%s", lies.In(u))
 	}
 	return list
 }

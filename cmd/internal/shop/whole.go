@@ -95,53 +95,50 @@ func ListParts(head string, list []string) (d document.Document) {
 // facts are the figures of the whole.
 func (r *Result) facts() (list document.Facts) {
 	p, w, u := r.Report, &r.Plan.Work, r.ruler()
-	add := func(label, format string, args ...any) {
-		list = append(list, document.Fact{Label: label, Text: fmt.Sprintf(format, args...)})
-	}
 	if w.HasFace() {
-		add("depth", "%s", u.Depth(p.SagittaMM, 3))
-		add("wood under it", "%s; the floor asked for is %s", r.under(u), u.Length(w.Floor, 2))
+		list.Add("depth", "%s", u.Depth(p.SagittaMM, 3))
+		list.Add("wood under it", "%s; the floor asked for is %s", r.under(u), u.Length(w.Floor, 2))
 	}
 	if s := p.Sag; s != nil {
-		add("it sags", "%s", s.Says(u))
+		list.Add("it sags", "%s", s.Says(u))
 		if layers := s.Laminated(u); layers != "" {
-			add("glued from", "%s", layers)
+			list.Add("glued from", "%s", layers)
 		}
 	}
 	if c := p.Covering; c != nil {
-		add("covering", "%s", c.Layout(u))
+		list.Add("covering", "%s", c.Layout(u))
 	}
 	if p.SpansMM > 0 {
-		add("by hand", "spans sides %s apart with its swing;\nbends %s when pressed in the middle", u.Length(p.SpansMM, 0), u.Length(p.BendsMM, 2))
+		list.Add("by hand", "spans sides %s apart with its swing;\nbends %s when pressed in the middle", u.Length(p.SpansMM, 0), u.Length(p.BendsMM, 2))
 	}
 	if p.OffSphereMM > 0 {
-		add("off the sphere", "%s across its width, as a cylinder", u.Length(p.OffSphereMM, 4))
+		list.Add("off the sphere", "%s across its width, as a cylinder", u.Length(p.OffSphereMM, 4))
 	}
 	if w.Covering > 0 {
-		add("wood cut to", "%s, for a covering of %s", u.Length(p.CutRadiusMM, 3), u.Length(w.Covering, 3))
+		list.Add("wood cut to", "%s, for a covering of %s", u.Length(p.CutRadiusMM, 3), u.Length(w.Covering, 3))
 	}
 	if w.Uneven > 0 {
-		add("it is uneven", "by %s, beside the scallop of %s that is certified for the wood", u.Length(w.Uneven, 3), u.Length(w.Scallop, 3))
+		list.Add("it is uneven", "by %s, beside the scallop of %s that is certified for the wood", u.Length(w.Uneven, 3), u.Length(w.Scallop, 3))
 	}
-	add("touch Z0 off", "%s", r.touching(",\n"))
+	list.Add("touch Z0 off", "%s", r.touching(",\n"))
 	if lies := r.bedLies(); !lies.Empty() {
-		add("the bed", "%s", lies.In(u))
+		list.Add("the bed", "%s", lies.In(u))
 	}
 	if holds := p.HoldPlaces; len(holds) > 0 {
 		var lines []string
 		for _, h := range holds {
 			lines = append(lines, holding(u, h))
 		}
-		add("room to hold", "%s", strings.Join(lines, "\n"))
+		list.Add("room to hold", "%s", strings.Join(lines, "\n"))
 	}
 	if w.HasFace() {
-		add("scallop", "%s asked, highest at %s,\n%s", u.Length(p.Scallop.AskedMM, 4), u.Place(p.Scallop.XMM, p.Scallop.YMM), p.Certificate.In(u))
+		list.Add("scallop", "%s asked, highest at %s,\n%s", u.Length(p.Scallop.AskedMM, 4), u.Place(p.Scallop.XMM, p.Scallop.YMM), p.Certificate.In(u))
 	} else {
-		add("edges", "%s", p.Certificate.In(u))
+		list.Add("edges", "%s", p.Certificate.In(u))
 	}
-	add("gouge", "%s", u.Length(p.GougeMM, 4))
-	add("deepest bite", "%s", u.Length(p.DeepestBiteMM, 2))
-	add("time", "%s, without changes of cutter", tell.Clock(p.TimeS))
+	list.Add("gouge", "%s", u.Length(p.GougeMM, 4))
+	list.Add("deepest bite", "%s", u.Length(p.DeepestBiteMM, 2))
+	list.Add("time", "%s, without changes of cutter", tell.Clock(p.TimeS))
 	return list
 }
 
