@@ -51,12 +51,12 @@ func (j Job) Fault(key, message, hint string) error {
 }
 
 // Written returns a length as the builder wrote it, or in the job's unit where that is not known.
-func (j Job) Written(key string, mm float64) string { return written(j.Values, j.Ruler, key, mm) }
+func (j Job) Written(key string, mm float64) string { return lengthAt(j.Values, j.Ruler, key, mm) }
 
 // Written is as of a Job.
-func (r Rim) Written(key string, mm float64) string { return written(r.Values, r.Ruler, key, mm) }
+func (r Rim) Written(key string, mm float64) string { return lengthAt(r.Values, r.Ruler, key, mm) }
 
-func written(values []Value, u measure.Ruler, key string, mm float64) string {
+func lengthAt(values []Value, u measure.Ruler, key string, mm float64) string {
 	for _, v := range values {
 		if l, err := measure.ParseLength(v.Value); v.Key == key && err == nil && l.MM == mm {
 			return l.String()

@@ -51,8 +51,8 @@ func (r *Result) deep() string {
 	return fmt.Sprintf("%s; %s of wood stay under it", r.ruler().Depth(r.Report.SagittaMM, 3), r.under(r.ruler()))
 }
 
-// under is what stays of the blank under the deepest place of the face, never more than does.
-func (r *Result) under(u measure.Ruler) string { return u.Down(r.Report.FloorLeftMM, 2) }
+// under is what stays of the blank under the deepest place of the face.
+func (r *Result) under(u measure.Ruler) string { return u.Length(r.Report.FloorLeftMM, 2) }
 
 // held says where the blank is held down, or else where there is room for it.
 func (r *Result) held() (label, text string) {
