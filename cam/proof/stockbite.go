@@ -73,7 +73,7 @@ type biteSearch struct {
 	stock      *Stock
 	run        *straightRun // encloses the true cutter; what it leaves counts
 	within     *straightRun // whose edge bounds where the search goes
-	remembered []int32
+	remembered []slot
 	before     float64
 	margin     float64
 	certain    float64 // a bite that exists: a bound within biteTolerance of it is close enough
@@ -127,11 +127,11 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 	p.before = l.before
 	acceptable := fastMax(l.best, l.certain+biteTolerance)
 	bound, stood := p.start(), l.before
-	for _, id := range l.remembered {
+	for _, r := range l.remembered {
 		if bound <= acceptable {
 			break
 		}
-		k := &l.stock.runs[id]
+		k := &l.stock.runs[r.id]
 		bound = p.heightOver(k, x, y, half, bound)
 		if splits > 0 {
 			stood = fastMin(stood, k.height(x, y))
@@ -338,15 +338,11 @@ func (k *straightRun) side(x, y float64) int {
 // rememberedPath reports whether a cell remembers a run over the same path in plan, such as
 // that of the lap before: of the two only the better one is kept.
 func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
-	k := s.memory.index[cell]
-	if k == 0 {
-		return false
-	}
-	p, c := s.memory.record(k), &s.runs[id]
-	for i := range p.count {
-		if s.runs[p.ids[i]].samePath(c) {
-			if float32(score) <= p.scores[i] {
-				p.ids[i], p.scores[i] = id, float32(score)
+	kept, c := s.memory.of(cell), &s.runs[id]
+	for i := range kept {
+		if s.runs[kept[i].id].samePath(c) {
+			if float32(score) <= kept[i].score {
+				kept[i] = slot{id, float32(score)}
 			}
 			return true
 		}

@@ -23,7 +23,7 @@ type edgeCell struct {
 	cell       int
 	x, y       float64 // its middle
 	before     float64 // upper bound of what stood
-	remembered [maxRunsKept]int32
+	remembered [maxRunsKept]slot
 	count      int
 	closest    float64 // how near to its middle the axis has come since
 	lowest     int32   // of the runs since the one that probably leaves least, -1 where there is none

@@ -1,6 +1,9 @@
 package proof
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // maxRunsKept is the most runs that a cell remembers. A place beside a wall may lie in
 // two runs that meet there, and a flank in two passes. Several times as many serve for
@@ -20,21 +23,28 @@ const (
 // keptRun is how many bytes a run takes. What cells remember is bounded by maxStockCells.
 const keptRun = 96
 
-// cellRuns holds the runs that a cell remembers.
+// cellRuns is what a cell remembers: so many runs, in slots that lie one after the other.
 type cellRuns struct {
-	count    int32
-	ids      [maxRunsKept]int32
-	scores   [maxRunsKept]float32 // only ranks; lower is better
-	wallBits uint16               // one bit a run
-	sideBits uint32               // two bits a run: on which side of the cell it lies
+	first    int32  // slot
+	class    uint8  // of the slots: see roomFor
+	count    uint8  // of the runs
+	wallBits uint16 // one bit a run
+	sideBits uint32 // two bits a run: on which side of the cell it lies
+}
+
+// slot holds one run that a cell remembers.
+type slot struct {
+	id    int32   // of the run
+	score float32 // only ranks; lower is better
 }
 
 // sideOf returns on which side run i lies.
 func (p *cellRuns) sideOf(i int) int { return int(p.sideBits >> (2 * i) & 3) }
 
-// replaceable returns the run that gives way to another one, which is a wall or not and
-// lies on a side; ok is false where the new one is worth less than all that may give way.
-func (p *cellRuns) replaceable(score float32, wall bool, side int) (at int, ok bool) {
+// replaceable returns which of maxRunsKept runs gives way to another one, which is a wall or
+// not and lies on a side; ok is false where the new one is worth less than all that may give
+// way.
+func (p *cellRuns) replaceable(runs []slot, score float32, wall bool, side int) (at int, ok bool) {
 	walls := bits.OnesCount16(p.wallBits)
 	// Which may give way: walls only where they hold more than maxWallsKept places, and then
 	// those of the side that has most of them.
@@ -54,12 +64,12 @@ func (p *cellRuns) replaceable(score float32, wall bool, side int) (at int, ok b
 		from = ^p.wallBits
 	}
 	at = -1
-	for i := range maxRunsKept {
-		if from>>i&1 == 1 && (at < 0 || p.scores[i] > p.scores[at]) {
+	for i := range runs {
+		if from>>i&1 == 1 && (at < 0 || runs[i].score > runs[at].score) {
 			at = i
 		}
 	}
-	return at, at >= 0 && (always || score <= p.scores[at])
+	return at, at >= 0 && (always || score <= runs[at].score)
 }
 
 // crowdedSide returns the side with most walls, with one more counted on the given side.
@@ -79,52 +89,87 @@ func (p *cellRuns) crowdedSide(side int) (most int) {
 	return most
 }
 
-// runMemory holds for each cell the runs that shaped it last. Cells without
-// any share the record 0.
+// runMemory holds for each cell the runs that shaped it last: two to four of most cells, so
+// that each has room for no more than about as many as it remembers.
 type runMemory struct {
-	index  []int32
-	chunks [][]cellRuns // of recordsPerChunk each: what is kept is never copied to grow
-	count  int          // of records
+	index   []int32 // of each cell its record, 0 where it remembers none
+	records pool[cellRuns]
+	slots   pool[slot]
+	free    [classes][]int32 // slots given back, by class
 }
 
-const recordsPerChunk = 4096
+// classes are the numbers of slots that a cell may have: see roomFor.
+const classes = 3
 
-// record returns the k-th record.
-func (m *runMemory) record(k int32) *cellRuns {
-	return &m.chunks[k/recordsPerChunk][k%recordsPerChunk]
+// roomFor returns how many slots a class has: 4, 8 or maxRunsKept.
+func roomFor(class uint8) int { return 4 << class }
+
+// pool is a list that grows in parts: what is kept is never copied.
+type pool[T any] struct {
+	parts [][]T
+	count int32
 }
 
-// add adds an empty record and returns its number.
-func (m *runMemory) add() int32 {
-	if m.count%recordsPerChunk == 0 {
-		m.chunks = append(m.chunks, make([]cellRuns, recordsPerChunk))
+const poolPart = 1 << 14 // a multiple of maxRunsKept
+
+// take adds n elements, at most poolPart and a divisor of it, one after the other, and returns
+// the number of the first.
+func (p *pool[T]) take(n int32) (first int32) {
+	if first = (p.count + n - 1) / n * n; int(first/poolPart) == len(p.parts) {
+		p.parts = append(p.parts, make([]T, poolPart))
 	}
-	m.count++
-	return int32(m.count - 1)
+	p.count = first + n
+	return first
+}
+
+// at returns element k.
+func (p *pool[T]) at(k int32) *T { return &p.parts[k/poolPart][k%poolPart] }
+
+// clone returns a copy.
+func (p pool[T]) clone() pool[T] {
+	c := pool[T]{count: p.count}
+	for _, l := range p.parts {
+		c.parts = append(c.parts, slices.Clone(l))
+	}
+	return c
+}
+
+// runs returns the runs of a record.
+func (m *runMemory) runs(p *cellRuns) []slot {
+	if p.count == 0 {
+		return nil
+	}
+	return m.slots.parts[p.first/poolPart][p.first%poolPart:][:p.count]
 }
 
 // of returns the runs of a cell.
-func (m *runMemory) of(cell int) []int32 {
-	k := m.index[cell]
-	if k == 0 {
+func (m *runMemory) of(cell int) []slot {
+	if m.index[cell] == 0 {
 		return nil
 	}
-	p := m.record(k)
-	return p.ids[:p.count]
+	return m.runs(m.records.at(m.index[cell]))
+}
+
+// room returns the first of as many slots as a class has.
+func (m *runMemory) room(class uint8) (first int32) {
+	if f := m.free[class]; len(f) > 0 {
+		m.free[class] = f[:len(f)-1]
+		return f[len(f)-1]
+	}
+	return m.slots.take(int32(roomFor(class)))
 }
 
 // keepOnly removes the runs of a cell that are not useful.
 func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
-	k := m.index[cell]
-	if k == 0 {
+	if m.index[cell] == 0 {
 		return
 	}
-	p := m.record(k)
-	old := *p
+	p := m.records.at(m.index[cell])
+	old, runs := *p, m.runs(p)
 	p.count, p.wallBits, p.sideBits = 0, 0, 0
-	for i := range int(old.count) {
-		if use(old.ids[i]) {
-			p.ids[p.count], p.scores[p.count] = old.ids[i], old.scores[i]
+	for i, r := range runs {
+		if use(r.id) {
+			runs[p.count] = r
 			p.sideBits |= uint32(old.sideOf(i)) << (2 * p.count)
 			p.wallBits |= old.wallBits >> i & 1 << p.count
 			p.count++
@@ -135,25 +180,31 @@ func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
 // keep adds a run to a cell, in place of the worst where it is full. wall says that its
 // edge passes through the cell well below what stands there, side on which side it lies.
 func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int) {
-	k := m.index[cell]
-	if k == 0 {
-		if m.count == 0 {
-			m.add()
+	if m.index[cell] == 0 {
+		if m.records.count == 0 {
+			m.records.take(1) // 0 is none
 		}
-		k = m.add()
-		m.index[cell] = k
+		m.index[cell] = m.records.take(1)
+		m.records.at(m.index[cell]).first = m.room(0)
 	}
-	p := m.record(k)
+	p := m.records.at(m.index[cell])
 	i := int(p.count)
-	if p.count < maxRunsKept {
-		p.count++
-	} else {
+	switch {
+	case i == maxRunsKept:
 		var ok bool
-		if i, ok = p.replaceable(float32(score), wall, side); !ok {
+		if i, ok = p.replaceable(m.runs(p), float32(score), wall, side); !ok {
 			return
 		}
+	case i == roomFor(p.class):
+		first := m.room(p.class + 1)
+		copy(m.slots.parts[first/poolPart][first%poolPart:], m.runs(p))
+		m.free[p.class] = append(m.free[p.class], p.first)
+		p.first, p.class = first, p.class+1
+		p.count++
+	default:
+		p.count++
 	}
-	p.ids[i], p.scores[i] = id, float32(score)
+	m.runs(p)[i] = slot{id, float32(score)}
 	p.sideBits = p.sideBits&^(3<<(2*i)) | uint32(side)<<(2*i)
 	if p.wallBits &^= 1 << i; wall {
 		p.wallBits |= 1 << i
@@ -162,9 +213,9 @@ func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int)
 
 // clone returns a copy.
 func (m runMemory) clone() runMemory {
-	c := runMemory{append([]int32(nil), m.index...), nil, m.count}
-	for _, l := range m.chunks {
-		c.chunks = append(c.chunks, append([]cellRuns(nil), l...))
+	c := runMemory{index: slices.Clone(m.index), records: m.records.clone(), slots: m.slots.clone()}
+	for k := range m.free {
+		c.free[k] = slices.Clone(m.free[k])
 	}
 	return c
 }
