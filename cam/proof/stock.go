@@ -7,8 +7,8 @@ import (
 	"dishwright/dish"
 )
 
-// maxStockCells is the most cells a field may have: 4 million take about 115 MB
-// before any cut, and up to 650 MB if every cell remembers runs, beside the runs.
+// maxStockCells is the most cells a field may have: 4 million take about 80 MB
+// before any cut, and some 180 MB more where each remembers four runs, beside the runs.
 const maxStockCells = 4_000_000
 
 // biteTolerance is how loose the bound of a bite may be, in mm, without its cell being
