@@ -25,9 +25,9 @@ func newCompletionCmd(a *app) *cobra.Command {
 		Long: `Write a script with which bash, zsh or fish completes commands and flags, the names
 of samples and machines, the keys of a job behind --set and explain, and the words
 that they take. bash needs its usual package bash-completion for it.`,
-		Example: `  source <(dishwright completion bash)
-  dishwright completion zsh > "${fpath[1]}/_dishwright"
-  dishwright completion fish > ~/.config/fish/completions/dishwright.fish`,
+		Example: `  dishwright completion zsh > "${fpath[1]}/_dishwright"
+  dishwright completion fish > ~/.config/fish/completions/dishwright.fish
+  source <(dishwright completion bash)`,
 		Args: exactlyOne("shell"),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			root := cmd.Root()
