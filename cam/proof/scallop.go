@@ -36,7 +36,7 @@ type CertifyOptions struct {
 	Tilt      float64     // of the spindle, at most and in its worst direction: rise over length, 0 to maxTilt
 	Undersize float64     // of every cutter's diameter, at most, mm
 	Slack     float64     // Certified − Found to be reached, mm; 0 means 0.001, the gouge tolerance, or a twentieth of Expected where that is less
-	Expected  float64     // a scallop that is probably not exceeded, mm: moves far above it are first left out; 0 where none is known
+	Expected  float64     // a scallop that is probably not exceeded, mm: moves far above it are first left out, and whether it is kept is known more closely than by the slack; 0 where none is known
 	StopAbove float64     // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
 	MaxCells  int         // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
 	Region    dish.Region // only this part of the face counts; nil, or its disc, for all of it
@@ -151,8 +151,11 @@ func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions, high f
 		}
 		runs, all = append(runs, r...), all && !k.some
 	}
-	s := search{budget: opt.budget, face: face, region: opt.Region, top: top, slack: opt.Slack, stopAbove: opt.StopAbove, cellsLeft: opt.MaxCells,
+	s := search{budget: opt.budget, face: face, region: opt.Region, top: top, slack: opt.Slack, limit: math.Inf(-1), stopAbove: opt.StopAbove, cellsLeft: opt.MaxCells,
 		best: Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}}
+	if opt.Expected > 0 {
+		s.limit = opt.Expected - heightRounding
+	}
 	s.tiles = layTiles(face, opt.Region, runs, work)
 	work.flush()
 	s.run()
@@ -167,6 +170,7 @@ type search struct {
 	face       dish.Face
 	region     dish.Region
 	top, slack float64
+	limit      float64 // a bound no higher than this is enough; -Inf where none is asked for
 	stopAbove  float64 // a scallop that ends the search; 0 for none
 	tiles      []tile
 	cellsLeft  int   // cells that may still be used

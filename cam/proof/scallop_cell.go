@@ -231,10 +231,20 @@ const (
 )
 
 // acceptable returns the bound at which a cell is done: within the slack of the highest
-// scallop found, or no higher than what is certified already.
+// scallop found, or no higher than what is certified already. Between what was found and the
+// slack above it may lie the limit that is to be kept: then a bound at the limit will do, and
+// one beyond it is followed to a small part of the slack.
 func (w *worker) acceptable() float64 {
-	return max(w.best.Found+w.slack, w.best.Certified)
+	close := w.best.Found + w.slack
+	if w.best.Found <= w.limit && w.limit < close {
+		close = max(w.limit, w.best.Found+w.slack*limitSlack)
+	}
+	return max(close, w.best.Certified)
 }
+
+// limitSlack is the part of the slack that a bound may stand above what was found where it
+// decides whether a limit is kept.
+const limitSlack = 1.0 / 16
 
 // findCorners finds the corners of a convex polygon that holds the cell's part of the
 // face, and reports false where the cell has none, or none in this tile. A cell across

@@ -43,9 +43,9 @@ func NewBudget(w *Work, c path.Cutter, share float64) Budget {
 	return b
 }
 
-// boundSlack is how far, in mm, a certified scallop may stand above the true
-// one: a micrometre is what a proof of a whole face takes a moment for.
-const boundSlack = 0.001
+// boundSlack is how far, in mm, a certified scallop may stand above the true one where that
+// decides whether the scallop allowed is kept.
+const boundSlack = 0.0001
 
 // BridgesApex is the refusal of a cutter whose level end bridges the apex of a
 // hollow so far above it that no pass ever keeps there what is allowed of the scallop.

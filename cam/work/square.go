@@ -32,9 +32,9 @@ func tiltTakes(w *Work, c path.Cutter, ridge float64) float64 {
 	return float64(t * (2*f + beyond))
 }
 
-// leastRidge is what must be left for the scallops, mm: as much as a proof itself
-// is off by. Below it the passes lie so close that they never end.
-const leastRidge = boundSlack
+// leastRidge is what must be left for the scallops, mm: a micrometre, as much as a proof
+// may be off by. Below it the passes lie so close that they never end.
+const leastRidge = 0.001
 
 // bridged reports whether nothing of use is left for the scallops: less than
 // leastRidge, or less than a level end leaves over the apex of a hollow.
