@@ -36,7 +36,7 @@ func TestRowsBeginAboveWood(t *testing.T) {
 	}
 	w, c := given.Work(dish.Hollow, 293.68, 14.2279), given.HalfFlat
 	c.Shape, c.Diameter, c.Corner, c.Core = path.Bull, 11.272, 1.7016, 3
-	w.Scallop = 0.0618
+	w.Scallop = 0.0615
 	for _, w.Direction = range []work.Direction{work.AlongX, work.AlongY} {
 		require.True(t, lay(t, w, c), "down a ramp")
 	}

@@ -97,7 +97,7 @@ func TestRingsKeepTheBound(t *testing.T) {
 		cuts := []proof.Cut{{Cutter: c.cutter, Moves: s.Moves}}
 		worst, _ := proof.DeepestGouge(w.Face, cuts)
 		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%s: %+v", c, worst)
-		ridge, err := proof.Certify(w.Face, 1, cuts, proof.CertifyOptions{})
+		ridge, err := proof.Certify(w.Face, 1, cuts, proof.CertifyOptions{Expected: w.Scallop})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s: %+v", c, ridge)
 		require.Greater(t, ridge.Found, 0.9*w.Scallop, "%s: %+v", c, ridge)

@@ -90,7 +90,7 @@ func TestSpokesAreShort(t *testing.T) {
 		cutter path.Cutter
 		metres float64
 		times  float64 // what it would take at the full feed all along
-	}{{given.InchFlat, 27, 1.17}, {given.TwoInch(), 18.5, 1.21}, {given.BigBull, 31, 1.13}} {
+	}{{given.InchFlat, 27, 1.17}, {given.TwoInch(), 18.5, 1.22}, {given.BigBull, 31, 1.13}} {
 		w := given.Work(dish.Hollow, 7620, 300)
 		w.Pattern, w.Scallop = "spokes", 0.05
 		p := work.Whole(&w)
