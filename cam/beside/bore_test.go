@@ -83,3 +83,25 @@ func TestAnyBore(t *testing.T) {
 	}))
 	require.Positive(t, walls)
 }
+
+// A hole counts from the blank's top: in a hollow, 5.013 mm deep by R − √(R² − 100²), one that
+// ends above the face is refused; where it reaches out of the face it cuts wood at any depth.
+func TestHoleAboveTheFace(t *testing.T) {
+	c := given.HalfFlat
+	c.Diameter, c.Shank, c.FluteLength, c.StickOut = 6, 6, 25, 50
+	for _, tt := range []struct {
+		x, depth float64
+		refused  bool
+	}{{0, 4.9, true}, {0, 5.2, false}, {60, 2.9, true}, {60, 3, false}, {98, 0.5, false}, {140, 0.5, false}} {
+		w := given.Work(dish.Hollow, 1000, 100)
+		w.Blank = dish.Blank{Shape: dish.Square, Length: 320, Width: 320, Thickness: 20}
+		w.Shelf = []path.Cutter{c}
+		w.Extras.Holes = []work.HoleWanted{{Name: "the hole", Key: "extras/holes/1", X: tt.x, Diameter: 8, Depth: tt.depth}}
+		_, err := Make(&w)
+		if !tt.refused {
+			require.NoError(t, err, "%+v", tt)
+			continue
+		}
+		require.ErrorContains(t, err, "above the face", "%+v", tt)
+	}
+}

@@ -35,7 +35,8 @@ type Extras struct {
 type jobOf struct {
 	cutter path.Cutter
 	title  measure.Said
-	group  string // jobs of one group and one cutter are laid together
+	group  string  // jobs of one group and one cutter are laid together
+	deep   float64 // how deep it goes along a wall, mm; 0 where it leaves none
 	lay    func(b *link.Builder)
 }
 
@@ -173,7 +174,7 @@ func (e *extrasPlanner) assemble() error {
 		if len(moves) > work.MostMoves {
 			return work.Problems{{Kind: work.KindMoves, Key: work.KeyExtras, Message: measure.Say("%s takes over %d moves", j.title, work.MostMoves), Hint: measure.Say("fewer or larger extras")}}
 		}
-		s := work.Section{Purpose: work.Extra, Pattern: work.Origin{Way: work.WayBeside, Figures: j.title}, Passes: 1, Feeds: f, Moves: moves}
+		s := work.Section{Purpose: work.Extra, Pattern: work.Origin{Way: work.WayBeside, Figures: j.title}, Passes: 1, Deep: j.deep, Feeds: f, Moves: moves}
 		e.out.Programs = work.Then(e.out.Programs, j.cutter, s)
 	}
 	return nil

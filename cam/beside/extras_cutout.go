@@ -77,7 +77,7 @@ func (e *extrasPlanner) cutOut(o work.CutOutWanted) {
 		return
 	}
 	e.out.Set.CutOuts = append(e.out.Set.CutOuts, cut)
-	e.add(jobOf{best, measure.Say("%s, through %v, with %d tabs of %v by %v", cmp.Or(o.Group, o.Name), measure.MM(e.w.Blank.Thickness), len(cut.Tabs), measure.MM(o.TabLength), measure.MM(o.TabHeight)), o.Group, s.lay})
+	e.add(jobOf{best, measure.Say("%s, through %v, with %d tabs of %v by %v", cmp.Or(o.Group, o.Name), measure.MM(e.w.Blank.Thickness), len(cut.Tabs), measure.MM(o.TabLength), measure.MM(o.TabHeight)), o.Group, -bottom, s.lay})
 }
 
 // slotRate compares how quickly cutters go through a blank: depth a lap × feed.

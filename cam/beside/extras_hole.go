@@ -21,6 +21,10 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 	if h.Depth > 0 {
 		bottom = e.w.Grid().Raise(-h.Depth)
 	}
+	if top := e.faceOver(h); bottom >= top {
+		e.problems.Add(work.KindExtra, h.Key, measure.Say("%s ends %v below the blank's top, above the face, which lies %v deep there or deeper", h.Name, measure.MM(-bottom), measure.MM(-top)), measure.Say("a depth of more than %v, for it counts from the blank's top, or none: through the blank", measure.MM(-top)))
+		return
+	}
 	best, why := path.Cutter{}, measure.Say("no straight cutter is on the shelf")
 	for _, c := range e.candidates(h.Cutter) {
 		room := h.Diameter/2 - c.Radius()
@@ -51,8 +55,20 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 		return
 	}
 	e.out.Set.Holes = append(e.out.Set.Holes, extra.Hole{Name: h.Name, X: h.X, Y: h.Y, Radius: h.Diameter / 2, Bottom: bottom})
-	e.add(jobOf{best, measure.Say("%s, %v wide and %v deep", cmp.Or(h.Group, h.Name), measure.MM(h.Diameter), measure.MM(-bottom)), h.Group,
+	e.add(jobOf{best, measure.Say("%s, %v wide and %v deep", cmp.Or(h.Group, h.Name), measure.MM(h.Diameter), measure.MM(-bottom)), h.Group, -bottom,
 		func(b *link.Builder) { bore(b, best, r2.Vec{X: h.X, Y: h.Y}, rounds, bottom) }})
+}
+
+// faceOver returns the highest that a face leaves over a hole, mm: 0 where the hole reaches out
+// of it, or up to the middle of a crown.
+func (e *extrasPlanner) faceOver(h work.HoleWanted) float64 {
+	if !e.w.HasFace() || !e.w.Face.Rises() {
+		return 0
+	}
+	if off, _ := e.w.Region.Off(h.X, h.Y); off > -h.Diameter/2 {
+		return 0
+	}
+	return e.w.Face.Height(min(e.w.Face.Rim, e.w.Face.Distance(h.X, h.Y)+h.Diameter/2))
 }
 
 // leastOrbit is the smallest circle that a bore goes round on, mm.

@@ -136,7 +136,7 @@ func (e *extrasPlanner) groove(title, name string, depth, wide float64, c path.C
 		}
 		e.out.Set.Grooves = append(e.out.Set.Grooves, extra.Groove{Name: name, Path: way, Depth: depth, Width: wide})
 	}
-	e.add(jobOf{c, measure.Say("%s, %v deep and %v wide", title, measure.MM(depth), measure.MM(wide)), title, func(b *link.Builder) {
+	e.add(jobOf{c, measure.Say("%s, %v deep and %v wide", title, measure.MM(depth), measure.MM(wide)), title, 0, func(b *link.Builder) {
 		l := link.Linker{Builder: b, Cutter: c, Stands: func(p r3.Vec) float64 { return p.Z + depth }, Beside: link.FlatTop(0)}
 		if e.w.Face.Falls() { // beside its rim what roughing left may stand, up to the blank's top
 			l.Stands = link.FlatTop(0)

@@ -41,7 +41,7 @@ func (e *extrasPlanner) run(r work.RunWanted) {
 	place := func(p r3.Vec) r3.Vec { return r3.Vec{X: g.Near(p.X), Y: g.Near(p.Y), Z: g.Raise(p.Z)} }
 	cut := extra.Run{Name: r.Name, From: place(r.From), To: place(r.To), Aside: r.Aside, Radius: c.Radius()}
 	e.out.Set.Runs = append(e.out.Set.Runs, cut)
-	e.add(jobOf{c, measure.Say(runsTitle), runsTitle, func(b *link.Builder) {
+	e.add(jobOf{c, measure.Say(runsTitle), runsTitle, 0, func(b *link.Builder) {
 		if c.Core == 0 { // straight down it would bite all of the depth at once
 			c.Core = c.Diameter
 		}

@@ -60,7 +60,7 @@ func newSpokes(w work.Piece, c path.Cutter, b work.Budget) (spokes, error) {
 	}
 	s.climb = work.MustClimbWith(s.tool, c)
 	if s.climb && s.moat > 0 {
-		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: measure.Say("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), Hint: measure.Say("pattern: raster, which then only climbs, or rings")}}
+		return s, work.Problems{{Kind: work.KindRamp, Key: work.KeyPattern, Message: measure.Say("spokes also go down a crown's slope, which is steeper at the rim than %s may go down into stock", c.Name), Hint: measure.Say("pattern: raster, which then only climbs")}}
 	}
 	if s.climb {
 		if s.budget.Ridge = clearing(s.tool, c.Core/2, work.Steep(c), s.budget.Ridge); s.budget.Ridge <= 0 {

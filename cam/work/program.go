@@ -30,6 +30,7 @@ type Section struct {
 	Passes  int // or layers
 	Widest  float64
 	Over    float64 // of a tile: how far beyond its bare sector the axis runs, mm
+	Deep    float64 // how deep its flutes go along a wall that they leave, mm
 	Feeds   Feeds
 	Moves   []path.Move
 }

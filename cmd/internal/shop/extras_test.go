@@ -269,3 +269,19 @@ const gaugeDrawn = `
        #      #     #        #            #               #                 #      #     #   #     #        #     #  #      #
        #      #######        #            #               ########          #      #######   #######        #     #  #      #
 `
+
+// TestFlutesOutreachAWall: a cutter that leaves a wall through the blank needs flutes as long
+// as that is thick, and into the waste under it; one that only scribes a line needs its bite.
+func TestFlutesOutreachAWall(t *testing.T) {
+	r, err := fullOne()
+	require.NoError(t, err)
+	for _, p := range r.Report.Programs {
+		switch p.Cutter.Name {
+		case "quarter straight":
+			require.GreaterOrEqual(t, p.FluteNeedMM, 15.0)
+			require.Less(t, p.FluteNeedMM, 16.0)
+		default:
+			require.InDelta(t, p.BiteMM, p.FluteNeedMM, 1e-9)
+		}
+	}
+}

@@ -348,6 +348,9 @@ func (r *Result) prove() error {
 	for i, depth := range p.Bites {
 		one := &r.Report.Programs[i]
 		one.BiteMM, one.FluteNeedMM = depth, depth
+		for _, s := range r.Plan.Programs[i].Sections {
+			one.FluteNeedMM = max(one.FluteNeedMM, s.Deep)
+		}
 		one.SteepestIntoDeg = p.Steepest[i] * 180 / math.Pi
 		r.Report.DeepestBiteMM = max(r.Report.DeepestBiteMM, depth)
 	}
