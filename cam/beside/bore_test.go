@@ -105,3 +105,25 @@ func TestHoleAboveTheFace(t *testing.T) {
 		require.ErrorContains(t, err, "above the face", "%+v", tt)
 	}
 }
+
+// A helix narrower than the core would leave a post under it that no edge comes to.
+func TestNoCoreStandsOnAHolesMiddle(t *testing.T) {
+	c := given.HalfFlat
+	c.Diameter, c.Core, c.Shank, c.FluteLength, c.StickOut = 6, 1.8, 6, 25, 50
+	w := given.Work(dish.Hollow, 7620, 50)
+	w.Blank = dish.Blank{Shape: dish.Square, Length: 160, Width: 160, Thickness: 20}
+	for _, tt := range []struct {
+		hole, core float64
+		cut        bool
+	}{{7, 1.8, false}, {7.7, 1.8, false}, {7.9, 1.8, true}, {7, 0.9, true}, {7, 0, true}, {20, 1.8, true}} {
+		c.Core = tt.core
+		w.Shelf = []path.Cutter{c}
+		w.Extras.Holes = []work.HoleWanted{{Name: "the hole", Key: "extras/holes/1", Diameter: tt.hole, Cutter: c.Name}}
+		_, err := Make(&w)
+		if tt.cut {
+			require.NoError(t, err, "%+v", tt)
+		} else {
+			require.ErrorContains(t, err, "core", "%+v", tt)
+		}
+	}
+}

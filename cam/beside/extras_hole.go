@@ -25,7 +25,8 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 		e.problems.Add(work.KindExtra, h.Key, measure.Say("%s ends %v below the blank's top, above the face, which lies %v deep there or deeper", h.Name, measure.MM(-bottom), measure.MM(-top)), measure.Say("a depth of more than %v, for it counts from the blank's top, or none: through the blank", measure.MM(-top)))
 		return
 	}
-	best, why := path.Cutter{}, measure.Say("no straight cutter is on the shelf")
+	best, why, orElse := path.Cutter{}, measure.Say("no straight cutter is on the shelf"), ""
+	most := h.Diameter - 2*leastOrbit
 	for _, c := range e.candidates(h.Cutter) {
 		room := h.Diameter/2 - c.Radius()
 		switch able := e.able(c, -bottom); {
@@ -35,6 +36,10 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 			}
 		case room < leastOrbit:
 			why = measure.Say("%s, %s wide, does not go round in a hole of %s", c.Name, measure.MM(c.Diameter), measure.MM(h.Diameter))
+		case boreRounds(room-e.w.Grid().Step, c.Radius())[0] < c.Core/2:
+			why = measure.Say("%s would press its core of %s, which does not cut, down on the middle of a hole of %s", c.Name, measure.MM(c.Core), measure.MM(h.Diameter))
+			orElse = "core: 0 mm for one whose edges meet in the middle, "
+			most = min(most, h.Diameter/(1+c.Core/c.Diameter))
 		case !able.Empty():
 			why = measure.Say("%s: %s", c.Name, able)
 		case best.Diameter < c.Diameter:
@@ -42,7 +47,7 @@ func (e *extrasPlanner) hole(h work.HoleWanted) {
 		}
 	}
 	if best.Name == "" {
-		e.cannot(h.Name, h.Key, h.Cutter, why, measure.Say("a straight (flat) cutter of at most %s with flutes of at least %s, or drill it by hand from X0 Y0", measure.MM(math.Floor((h.Diameter-2*leastOrbit)*10)/10), measure.MM(-bottom)))
+		e.cannot(h.Name, h.Key, h.Cutter, why, measure.Say("a straight (flat) cutter of at most %s with flutes of at least %s, %sor drill it by hand from X0 Y0", measure.MM(math.Floor(most*10)/10), measure.MM(-bottom), orElse))
 		return
 	}
 	if in := e.w.Blank.Inside(h.X, h.Y) - h.Diameter/2; in < 0 {

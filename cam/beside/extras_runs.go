@@ -42,9 +42,6 @@ func (e *extrasPlanner) run(r work.RunWanted) {
 	cut := extra.Run{Name: r.Name, From: place(r.From), To: place(r.To), Aside: r.Aside, Radius: c.Radius()}
 	e.out.Set.Runs = append(e.out.Set.Runs, cut)
 	e.add(jobOf{c, measure.Say(runsTitle), runsTitle, 0, func(b *link.Builder) {
-		if c.Core == 0 { // straight down it would bite all of the depth at once
-			c.Core = c.Diameter
-		}
 		l := link.Linker{Builder: b, Cutter: c, Stands: link.FlatTop(0), Beside: link.FlatTop(0), Bite: bite, Aside: r.Aside}
 		b.Lift()
 		l.Cut(b.Along([]r3.Vec{cut.From, cut.To}))

@@ -140,6 +140,12 @@ func (l *Linker) Cut(s Stretch) {
 	l.last = s.Places
 }
 
+// mustRamp reports whether the cutter may not go straight down so deep: it has a core, or that
+// is more than a bite.
+func (l *Linker) mustRamp(deep float64) bool {
+	return l.Cutter.Core > 0 || l.Bite > 0 && deep > l.Bite
+}
+
 // GoTo goes to the beginning of a stretch.
 func (l *Linker) GoTo(s Stretch) {
 	in, air := l.fromAir(s), true
@@ -187,7 +193,7 @@ func (l *Linker) links(s Stretch) (ways []Stretch) {
 	if way, ok := l.straight(l.Builder.At, start); ok {
 		return []Stretch{l.Builder.Along(append(from, way...))}
 	}
-	if l.Cutter.Core <= 0 {
+	if !l.mustRamp(l.Builder.At.Z - start.Z) {
 		return nil
 	}
 	if back, ok := l.retraced(start); ok {
@@ -245,7 +251,7 @@ func (l *Linker) straight(from, to r3.Vec) (way []r3.Vec, ok bool) {
 		if k < n {
 			p = l.Builder.above(*l.Face, exact.AddScaled3(from, r3.Sub(to, from), k/n), lift)
 		}
-		if l.Cutter.Core > 0 && TooSteep(at, p, work.Steep(l.Cutter)) {
+		if l.mustRamp(at.Z-p.Z) && TooSteep(at, p, work.Steep(l.Cutter)) {
 			return nil, false
 		}
 		way, at = append(way, p), p
@@ -279,7 +285,7 @@ func (l *Linker) around(from, to r3.Vec) []r3.Vec {
 func (l *Linker) fromAir(s Stretch) (in Stretch) {
 	start := s.Places[0]
 	way := []r3.Vec{start}
-	if (l.Cutter.Core > 0 || s.Lead.Closed) && l.Stands(start)-start.Z > Enough {
+	if deep := l.Stands(start) - start.Z; (l.mustRamp(deep) || s.Lead.Closed) && deep > Enough {
 		if a, ok := l.approach(s); ok {
 			if down := l.down(a, func(p r3.Vec) float64 { return l.Stands(p) + AirGap/2 }); down != nil {
 				if way = Turned(down); way[len(way)-1] != start {
@@ -309,7 +315,7 @@ func (l *Linker) downFeed(from, to r3.Vec) float64 {
 func (l *Linker) comeIn(in Stretch) {
 	p := in.Places[0]
 	stands := l.Stands(p)
-	if len(in.Places) == 1 && l.Cutter.Core > 0 && stands-p.Z > Enough && l.Builder.stuck == nil {
+	if len(in.Places) == 1 && l.mustRamp(stands-p.Z) && stands-p.Z > Enough && l.Builder.stuck == nil {
 		l.Builder.stuck = cannotRamp(l.Cutter)
 	}
 	if l.Beside != nil {
