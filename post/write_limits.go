@@ -35,7 +35,7 @@ func (p Program) validate() error {
 		return errors.New("a program without moves")
 	}
 	size := r3.Sub(high, low)
-	if size.X > m.Travel.X || size.Y > m.Travel.Y {
+	if size.X > m.Travel.X*(1+limitSlack) || size.Y > m.Travel.Y*(1+limitSlack) {
 		return fmt.Errorf("the moves run over %g by %g mm, beyond the travel of %s (%g by %g mm)", size.X, size.Y, m.Name, m.Travel.X, m.Travel.Y)
 	}
 	if p.SpindleOff && low.Z < p.Clearance {

@@ -135,5 +135,8 @@ func (l *laying) enter(w Way, s *Stretch) {
 		}
 		s.Lead = l.Builder.Round(r2.Vec{}, radius, RoundChord, r2.Vec{X: start.X / d, Y: start.Y / d}, start.Z).Lead
 		l.Stands, l.Near = justCut, -1
+		if l.Builder.Piece.Method.Rough == "" { // the moat's chords lie elsewhere than these, and its side stands as high
+			l.Beside = OverFace(l.above)
+		}
 	}
 }
