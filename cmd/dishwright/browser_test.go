@@ -15,7 +15,7 @@ import (
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/page"
+	paged "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
@@ -138,7 +138,7 @@ func look(t *testing.T, ctx context.Context, file, name, how string, width int64
 	var pdf []byte
 	if print {
 		pdf = do(t, ctx, func(ctx context.Context, target *chromedp.Target) ([]byte, error) {
-			r, err := cdp.Call(ctx, target, page.PrintToPDF, page.PrintToPDFParams{PaperWidth: paper[0], PaperHeight: paper[1]})
+			r, err := cdp.Call(ctx, target, paged.PrintToPDF, paged.PrintToPDFParams{PaperWidth: paper[0], PaperHeight: paper[1]})
 			return r.Data, err
 		})
 		wanted, own := printed[name]
