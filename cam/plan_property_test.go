@@ -57,7 +57,7 @@ func TestAnyWork(t *testing.T) {
 		worst, _ := proof.DeepestGouge(w.Face, cuts)
 		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "gouge %+v %+v", worst, cuts[worst.Cut].Moves[worst.Move])
 		// Finishing alone has to keep the bound, whatever roughing happened to take.
-		ridge, err := proof.Certify(w.Face, 0, cuts[len(cuts)-1:], proof.CertifyOptions{})
+		ridge, err := proof.Certify(w.Face, 0, cuts[len(cuts)-1:], proof.CertifyOptions{Expected: w.Scallop})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%+v", ridge)
 	}))
@@ -76,7 +76,7 @@ func TestFineScallops(t *testing.T) {
 				w.Blank.Length, w.Blank.Width = 220, 220
 				p, err := cam.Make(given.Named(w, "", c.Name))
 				require.NoError(t, err)
-				ridge, err := proof.Certify(w.Face, 0, cutsOf(p), proof.CertifyOptions{})
+				ridge, err := proof.Certify(w.Face, 0, cutsOf(p), proof.CertifyOptions{Expected: scallop})
 				require.NoError(t, err)
 				require.LessOrEqual(t, ridge.Certified, scallop, "%s %s", kind, c.Name)
 				if c.Shape == path.Ball { // others step as wide as they are

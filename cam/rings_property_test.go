@@ -57,7 +57,7 @@ func TestAnyRings(t *testing.T) {
 		}
 		worst, _ := proof.DeepestGouge(w.Face, cuts[len(cuts)-1:]) // not how it was roughed
 		require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "gouge %+v", worst)
-		ridge, err := proof.Certify(w.Face, 0, cuts[len(cuts)-1:], proof.CertifyOptions{})
+		ridge, err := proof.Certify(w.Face, 0, cuts[len(cuts)-1:], proof.CertifyOptions{Expected: w.Scallop})
 		require.NoError(t, err)
 		require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s %+v", p.Programs[len(p.Programs)-1].Pattern(), ridge)
 		lifts := 0

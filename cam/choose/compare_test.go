@@ -83,7 +83,7 @@ func again(t *testing.T, p cam.Plan, r choose.Row) {
 		}
 	}
 	require.Equal(t, bite, r.Bite)
-	ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Tilt: w.Tilt, Undersize: w.Undersize})
+	ridge, err := proof.Certify(w.Face, 0, cuts, proof.CertifyOptions{Expected: w.Scallop, Tilt: w.Tilt, Undersize: w.Undersize})
 	require.NoError(t, err)
 	require.LessOrEqual(t, ridge.Found, r.Certified)
 	require.InDelta(t, ridge.Certified, r.Certified, 0.002, "a micrometre for each of the two")

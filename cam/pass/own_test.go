@@ -81,7 +81,7 @@ func TestAPatternOfOnesOwn(t *testing.T) {
 				cuts := []proof.Cut{{Cutter: given.HalfBall, Moves: moves}}
 				worst, _ := proof.DeepestGouge(w.Face, cuts)
 				require.LessOrEqual(t, worst.Amount, proof.GougeTolerance, "%s %s: %+v", kind, machine, worst)
-				ridge, err := proof.Certify(w.Face, 1, cuts, proof.CertifyOptions{})
+				ridge, err := proof.Certify(w.Face, 1, cuts, proof.CertifyOptions{Expected: w.Scallop})
 				require.NoError(t, err)
 				require.LessOrEqual(t, ridge.Certified, w.Scallop, "%s %s: %+v", kind, machine, ridge)
 			}

@@ -154,7 +154,7 @@ func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions, high f
 	s := search{budget: opt.budget, face: face, region: opt.Region, top: top, slack: opt.Slack, limit: math.Inf(-1), stopAbove: opt.StopAbove, cellsLeft: opt.MaxCells,
 		best: Scallop{Certified: math.Inf(-1), Found: math.Inf(-1)}}
 	if opt.Expected > 0 {
-		s.limit = opt.Expected - heightRounding
+		s.limit = opt.Expected - 2*heightRounding // one is added below, one is for what others add
 	}
 	s.tiles = layTiles(face, opt.Region, runs, work)
 	work.flush()

@@ -83,7 +83,7 @@ func (c Case) certifySetups(programs []Program, extras []*programExtras) (worst 
 	for _, t := range c.Setups.Parts {
 		one := c
 		one.Region = t.Region
-		// The passes may use what the index allowance leaves; this only steers the search.
+		// The passes may use what the index allowance leaves.
 		one.MaxScallop = max(c.MaxScallop/4, c.MaxScallop-c.Setups.IndexAllowance())
 		r, err := one.certify(cutsInSetup(programs, extras, t.Setup))
 		if err != nil {
