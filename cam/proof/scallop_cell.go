@@ -235,11 +235,11 @@ const (
 // slack above it may lie the limit that is to be kept: then a bound at the limit will do, and
 // one beyond it is followed to a small part of the slack.
 func (w *worker) acceptable() float64 {
-	close := w.best.Found + w.slack
-	if w.best.Found <= w.limit && w.limit < close {
-		close = max(w.limit, w.best.Found+w.slack*limitSlack)
+	enough := w.best.Found + w.slack
+	if w.best.Found <= w.limit && w.limit < enough {
+		enough = max(w.limit, w.best.Found+w.slack*limitSlack)
 	}
-	return max(close, w.best.Certified)
+	return max(enough, w.best.Certified)
 }
 
 // limitSlack is the part of the slack that a bound may stand above what was found where it
