@@ -120,7 +120,7 @@ func (f *previewFlags) flags(cmd *cobra.Command) {
 	cmd.Flags().IntVar(&f.width, "width", picture.DefaultWidth, "columns to draw in")
 	cmd.Flags().BoolVar(&f.plain, "plain", false, "plain ASCII without colour")
 	cmd.Flags().StringArrayVar(&f.from, "from", nil, "draw what this program leaves instead; once for each, in running order")
-	cmd.Flags().StringArrayVar(&f.cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
+	cmd.Flags().StringArrayVar(&f.cutters, "cutter", nil, "the cutter of a program that does not name it, in the order in which the programs are given")
 	cmd.Flags().StringVar(&f.step, "step", "", "draw the work part-way, such as 1/4")
 }
 
@@ -164,7 +164,7 @@ func (a *app) show(name string, scenes shop.Scenes, ask shop.Ask, look picture.L
 // previewFrom draws what the programs in files leave. What is wrong with them is
 // said after the drawing, as far as they could be read.
 func previewFrom(ctx context.Context, a *app, j job.Job, f previewFlags, ask shop.Ask, look picture.Look, to pictureFiles) error {
-	sources, closers, err := openPrograms(f.from, f.cutters)
+	sources, closers, err := a.openPrograms(f.from, f.cutters)
 	defer func() {
 		for _, c := range closers {
 			c.Close()

@@ -23,9 +23,10 @@ func newProveCmd(a *app) *cobra.Command {
 		Long: `Read RS-274/NGC programs as the machine would, in running order, and prove what
 they do to the job's blank: the highest scallop left with a bound that cannot be
 wrong, the deepest gouge, every bite, and every limit of machine, cutter, blank
-and hold-downs. Each finding says in which line it begins. A program names its
-cutter in a line (cutter: NAME); --cutter names it where it does not, once for
-each program.`,
+and hold-downs. Each finding says in which line it begins. Programs that all say
+which of a set they are, as make's do, are taken in that order; others as they are
+given. A program names its cutter in a line (cutter: NAME); --cutter names it where
+it does not, once for each program.`,
 		Example: `  dishwright prove out/1-dish.ngc out/2-dish.ngc --job dish.yaml
   dishwright prove edited.ngc --job octave-mandolin --cutter "inch flat" --json`,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -42,7 +43,7 @@ each program.`,
 			if err != nil {
 				return err
 			}
-			v, err := proveFiles(j, args, cutters)
+			v, err := a.proveFiles(j, args, cutters)
 			if err != nil {
 				return err
 			}
@@ -60,14 +61,14 @@ each program.`,
 		},
 	}
 	cmd.Flags().StringVar(&jobName, "job", "", "the job that the programs are for: a file or a sample")
-	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the programs' order")
+	cmd.Flags().StringArrayVar(&cutters, "cutter", nil, "the cutter of a program that does not name it, in the order in which the programs are given")
 	cmd.Flags().BoolVar(&asJSON, "json", false, "write JSON")
 	return a.settable(cmd)
 }
 
 // proveFiles opens the programs and proves them.
-func proveFiles(j job.Job, names, cutters []string) (shop.Verdict, error) {
-	sources, closers, err := openPrograms(names, cutters)
+func (a *app) proveFiles(j job.Job, names, cutters []string) (shop.Verdict, error) {
+	sources, closers, err := a.openPrograms(names, cutters)
 	defer func() {
 		for _, c := range closers {
 			c.Close()
@@ -80,8 +81,9 @@ func proveFiles(j job.Job, names, cutters []string) (shop.Verdict, error) {
 	return v, err
 }
 
-// openPrograms opens the files of programs.
-func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.Closer, err error) {
+// openPrograms opens the files of programs: those of a set in the order that they state, for
+// a shell puts a tenth before a second.
+func (a *app) openPrograms(names, cutters []string) (sources []shop.Source, closers []io.Closer, err error) {
 	if len(cutters) > len(names) {
 		return nil, nil, tell.Errorf("one --cutter for each program, in the same order", "%s for %s", measure.Count(len(cutters), "cutter"), measure.Count(len(names), "program"))
 	}
@@ -96,6 +98,9 @@ func openPrograms(names, cutters []string) (sources []shop.Source, closers []io.
 			s.Cutter = cutters[i]
 		}
 		sources = append(sources, s)
+	}
+	if shop.InOrder(sources) {
+		a.note("taken in the order that the programs state, not as given")
 	}
 	return sources, closers, nil
 }

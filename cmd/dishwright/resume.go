@@ -67,7 +67,7 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 	if err != nil {
 		return err
 	}
-	s, err := f.stopped(&j.Work)
+	s, err := f.stopped(a, &j.Work)
 	if err == nil {
 		err = a.vacant(f.force, f.file)
 	}
@@ -97,9 +97,9 @@ func (a *app) resume(cmd *cobra.Command, name string, f resumeFlags) error {
 }
 
 // stopped reads the flags.
-func (f resumeFlags) stopped(w *work.Work) (s shop.Stopped, err error) {
+func (f resumeFlags) stopped(a *app, w *work.Work) (s shop.Stopped, err error) {
 	s = shop.Stopped{File: f.program, Line: f.line}
-	sources, closers, err := openPrograms([]string{f.program}, nil)
+	sources, closers, err := a.openPrograms([]string{f.program}, nil)
 	defer func() {
 		for _, c := range closers {
 			c.Close()

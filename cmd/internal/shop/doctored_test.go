@@ -255,8 +255,10 @@ func TestDoctoredFiles(t *testing.T) {
 	})
 	t.Run("wrong order", func(t *testing.T) {
 		v := prove(t, two.job, []string{two.names[1], two.names[0]}, []string{two.texts[1], two.texts[0]})
-		require.Equal(t, "bite", v.Findings[0].Kind)
-		require.Equal(t, two.names[1], v.Findings[0].Program)
+		require.Equal(t, "order", v.Findings[0].Kind, "what explains the others comes first")
+		require.Equal(t, two.names[0], v.Findings[0].Program)
+		require.Equal(t, "bite", v.Findings[1].Kind)
+		require.Equal(t, two.names[1], v.Findings[1].Program)
 	})
 	t.Run("roughing alone", func(t *testing.T) {
 		v := prove(t, two.job, two.names[:1], two.texts[:1])

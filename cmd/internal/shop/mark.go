@@ -5,8 +5,10 @@ import (
 	"encoding/binary"
 	"encoding/hex"
 	"fmt"
+	"io"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 
 	"dishwright/cam/job"
@@ -52,8 +54,38 @@ func (r *Result) setLine(i int) string {
 	return fmt.Sprintf("program %d of %d, job %s, made as %s", r.first+i+1, r.first+len(r.Plan.Programs), r.jobMark, r.cutMark)
 }
 
-// setPattern reads it back.
-var setPattern = regexp.MustCompile(`(?i)^set: program (\d+) of (\d+), job (\w+), made as (\w+)$`)
+// setForm is the form of that line.
+const setForm = `set: program (\d+) of (\d+), job (\w+), made as (\w+)`
+
+// setPattern reads it back from a comment, setInText from a program's text.
+var (
+	setPattern = regexp.MustCompile(`(?i)^` + setForm + `$`)
+	setInText  = regexp.MustCompile(`(?im)^\(` + setForm + `\)\s*$`)
+)
+
+// InOrder puts programs into the order that their heads state, and reports whether they came
+// in another. Where one of them states no place, all stay as they came.
+func InOrder(sources []Source) (moved bool) {
+	place := make(map[io.Reader]int, len(sources))
+	for i := range sources {
+		s := &sources[i]
+		text, head := headOf(s.Text)
+		s.Text = text
+		m := setInText.FindSubmatch(head)
+		if m == nil {
+			return false
+		}
+		n, err := strconv.Atoi(string(m[1]))
+		if err != nil {
+			return false
+		}
+		place[text] = n
+	}
+	before := func(a, b Source) int { return place[a.Text] - place[b.Text] }
+	moved = !slices.IsSortedFunc(sources, before)
+	slices.SortStableFunc(sources, before)
+	return moved
+}
 
 // placed is where a program says that it stands.
 type placed struct {

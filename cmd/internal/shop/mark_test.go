@@ -3,6 +3,8 @@ package shop_test
 import (
 	"bytes"
 	"context"
+	"fmt"
+	"io"
 	"regexp"
 	"strings"
 	"testing"
@@ -88,4 +90,39 @@ func TestProgramsBelongTogether(t *testing.T) {
 	// Nor does a name that looks as if.
 	k, s := marked(t, "name: marked", `name: "set: program 9 of 9, job 00000000, made as 00000000"`)
 	require.Empty(t, said(t, k, s...))
+}
+
+// Programs that all state their place are put into that order, of one number as they came, and
+// are read whole; where one states none, all stay as they came.
+func TestInOrder(t *testing.T) {
+	t.Parallel()
+	text := func(number int) string {
+		return fmt.Sprintf("(set: program %d of 12, job 0a1b2c3d, made as 4e5f6a7b)\r\nM2\n", number)
+	}
+	ordered := func(texts ...string) (moved bool, names string) {
+		var sources []shop.Source
+		for i, text := range texts {
+			sources = append(sources, shop.Source{Name: string(rune('a' + i)), Text: strings.NewReader(text)})
+		}
+		moved = shop.InOrder(sources)
+		for _, s := range sources {
+			names += s.Name
+			whole, err := io.ReadAll(s.Text)
+			require.NoError(t, err)
+			require.Equal(t, texts[s.Name[0]-'a'], string(whole))
+		}
+		return moved, names
+	}
+	try := func(moved bool, names string, texts ...string) {
+		t.Helper()
+		gotMoved, gotNames := ordered(texts...)
+		require.Equal(t, names, gotNames)
+		require.Equal(t, moved, gotMoved)
+	}
+	try(false, "abc", text(1), text(2), text(10))
+	try(true, "acb", text(1), text(10), text(2))
+	try(true, "bac", text(2), text(1), text(2))
+	try(false, "abc", text(2), text(1), "M2\n")
+	try(false, "abc", text(2), "(of the set: program 1 of 12, job 0a1b2c3d, made as 4e5f6a7b)\nM2\n", text(1))
+	try(false, "ab", text(2), text(1)[1:])
 }

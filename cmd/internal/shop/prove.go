@@ -101,8 +101,8 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 	whole, left, gauged := true, newRoom(), 0
 	for _, s := range sources {
 		w := j.Work
-		text, scrap := ofScrap(s.Text)
-		if s.Text = text; scrap {
+		text, head := headOf(s.Text)
+		if s.Text = text; OfScrap(head) {
 			w = job.AsItIs(w)
 		}
 		p, lines, err := read(&w, s, left)
@@ -186,14 +186,8 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	if err != nil {
 		return err
 	}
-	scrap := j.Marks != nil
-	if scrap { // that it is of another job is why all of it is found
-		v.together(j, programs)
-	}
+	v.together(j, programs) // first: another order or another job is why much else is found
 	v.take(foundCovers(&j.Work, beside.Set, layout, programs), r)
-	if !scrap {
-		v.together(j, programs)
-	}
 	v.heads(j, programs, beside.Set, layout, r.Remaining)
 	return nil
 }

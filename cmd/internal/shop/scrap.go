@@ -102,12 +102,11 @@ const mostHead = 1 << 16
 // OfScrap reports whether a program says in its head that it cuts a scrap.
 func OfScrap(program []byte) bool { return scrapLine.Match(program[:min(len(program), mostHead)]) }
 
-// ofScrap reports whether a program says in its head that it cuts a scrap; the reader that
-// comes back gives all of it.
-func ofScrap(text io.Reader) (io.Reader, bool) {
+// headOf returns a program's head; the reader that comes back gives all of it.
+func headOf(text io.Reader) (io.Reader, []byte) {
 	b := bufio.NewReaderSize(text, mostHead)
 	head, _ := b.Peek(mostHead)
-	return b, OfScrap(head)
+	return b, head
 }
 
 // scraps holds those programs that cut a scrap against the scrap of the job, and returns the
