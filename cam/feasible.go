@@ -2,6 +2,7 @@ package cam
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"dishwright/cam/pass"
@@ -24,7 +25,7 @@ func Feasible(w work.Piece) work.Problems {
 	}
 	if w.Face.Rim > work.SteepestFace*w.Face.Radius {
 		ps.Add(work.KindSize, work.KeyRadius, measure.Say("the face would slope %.0f degrees at its rim; up to 30 are planned", float64(180/math.Pi*dish.Slope(w.Face.Radius, w.Face.Rim))),
-			measure.Say("a radius of at least %s for this diameter", measure.MM(math.Ceil(w.Face.Rim/work.SteepestFace))))
+			measure.Say("a radius of at least %s for this diameter", measure.Enough(w.Face.Rim/work.SteepestFace, 0)))
 	}
 	for _, c := range w.Shelf {
 		if c.Name == rough || c.Name == finish {
@@ -39,14 +40,6 @@ func Feasible(w work.Piece) work.Problems {
 	return ps
 }
 
-// thinner is the floor that would do; nothing where not even half of what was asked for is left.
-func thinner(left, floor float64) measure.Said {
-	if left < floor/2 {
-		return measure.Said{}
-	}
-	return measure.Say("a floor of at most %s, ", measure.MM(math.Floor(left*10)/10))
-}
-
 // blankProblems compares the blank with the face and with what the machine holds.
 func blankProblems(w work.Piece) (ps work.Problems) {
 	b := w.Blank
@@ -55,8 +48,14 @@ func blankProblems(w work.Piece) (ps work.Problems) {
 	ps = append(ps, work.ReachProblems(w)...)
 	left := b.Thickness - w.Face.Sagitta()
 	if left < w.Floor {
-		ps.Add(work.KindThickness, work.KeyThickness, measure.Say("a face %s deep leaves %s of a %s blank: less than the floor of %s", measure.MM(w.Face.Sagitta()), measure.MM(max(0, left)), measure.MM(b.Thickness), measure.MM(w.Floor)),
-			measure.Say("%va blank of at least %s, a smaller diameter, or a larger radius", thinner(left, w.Floor), measure.MM(math.Ceil((w.Face.Sagitta()+w.Floor)*10)/10)))
+		thick := w.Face.Sagitta() + w.Floor
+		would := []work.Instead{{Key: work.KeyThickness, MM: math.Ceil(thick*10) / 10, Said: measure.Say("a blank of at least %s", measure.Enough(thick, 1))}}
+		if left >= w.Floor/2 { // less would not be what was asked for
+			would = slices.Insert(would, 0, work.Instead{Key: work.KeyFloor, MM: left, Said: measure.Say("a floor of at most %s", measure.Most(left, 1))})
+		}
+		ps = append(ps, work.Problem{Kind: work.KindThickness, Key: work.KeyThickness,
+			Message: measure.Say("a face %s deep leaves %s of a %s blank: less than the floor of %s", measure.MM(w.Face.Sagitta()), measure.MM(max(0, left)), measure.MM(b.Thickness), measure.MM(w.Floor)),
+			Instead: would, Hint: measure.Say("a smaller diameter, or a larger radius")})
 	}
 	return ps
 }

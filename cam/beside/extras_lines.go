@@ -33,7 +33,7 @@ func (e *extrasPlanner) scriber(named string, depth, widest float64, overFace bo
 		case !able.Empty():
 			why = measure.Say("%s: %s", c.Name, able)
 		case c.DepthOfCut < depth+work.BiteMargin:
-			why = measure.Say("%s may bite %s, which is too little for a depth of %s", c.Name, measure.MM(c.DepthOfCut), measure.MM(depth))
+			why = measure.Say("%s may bite %s, and a depth of %s takes %s with its margin", c.Name, measure.MM(c.DepthOfCut), measure.MM(depth), measure.MM(depth+work.BiteMargin))
 		case overFace && c.StickOut < e.w.Face.Sagitta()+work.HolderGap:
 			why = measure.Say("%s sticks out too little for the face", c.Name)
 		case overFace && c.Core > 0 && work.MustClimb(e.w.Face, c):

@@ -15,6 +15,7 @@ import (
 	"dishwright/cam/pass"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish/measure"
 	"dishwright/dish/measure/strict"
 
 	"github.com/stretchr/testify/require"
@@ -243,9 +244,9 @@ finish: ball
 	require.True(t, errors.As(err, &ps), "%v", err)
 	require.Equal(t, work.KeyScallop, ps[0].Key)
 	require.Contains(t, ps[0].Message.String(), "over 400000 moves")
-	enough, _, ok := strings.Cut(ps[0].Hint.String(), " would be enough")
-	require.True(t, ok, ps[0].Hint.String())
-	j, err = job.Load("job.yaml", fmt.Appendf(nil, text, enough))
+	require.Len(t, ps[0].Instead, 1)
+	require.Equal(t, work.KeyScallop, ps[0].Instead[0].Key)
+	j, err = job.Load("job.yaml", fmt.Appendf(nil, text, measure.MM(ps[0].Instead[0].MM).In(measure.Ruler{})))
 	require.NoError(t, err)
 	w := j.Work
 	finish, _ := w.Cutter("ball")

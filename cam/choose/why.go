@@ -31,11 +31,12 @@ func noPairProblem(w *work.Work, among []Candidate) error {
 			continue
 		}
 		seen[line] = true
-		p := work.Problem{Kind: c.problem.Kind, Key: c.problem.Key, Message: measure.Say("no cutter of the shelf will do; %s: %s", name, c.Out), Hint: c.problem.Hint}
+		p := c.problem
+		p.Message = measure.Say("no cutter of the shelf will do; %s: %s", name, c.Out)
 		if p.Key == "" {
 			p.Key = work.CutterKey(name)
 		}
-		if p.Hint.Empty() {
+		if p.Hint.Empty() && len(p.Instead) == 0 {
 			p.Hint = measure.Say("another cutter, or other limits for this one")
 		}
 		ps = append(ps, p)

@@ -1,7 +1,9 @@
 package job
 
 import (
+	"errors"
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -314,3 +316,71 @@ func TestCutterHintsMayBeFollowed(t *testing.T) {
 		require.Empty(t, faultsOf(key.Dish, text(with)), "%s: %s", bad[0], m[1])
 	}
 }
+
+// would finds a value that a refusal says would do.
+var would = regexp.MustCompile(`a (width|floor|blank|scallop|radius|diameter) of at (?:most|least) ([\d.]+ (?:mm|in))`)
+
+// A value that a refusal of the planner names is taken by its key, and with it that refusal goes.
+func TestValuesThatWouldDo(t *testing.T) {
+	followed := map[string]int{}
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]string{"mm", "in"}).Draw(t, "unit")
+		length := func(name string, low, high float64) string {
+			mm := math.Exp(rapid.Float64Range(math.Log(low), math.Log(high)).Draw(t, name))
+			if unit == "in" {
+				return fmt.Sprintf("%.3f in", mm/25.4)
+			}
+			return fmt.Sprintf("%.2f mm", mm)
+		}
+		text := "name: a job\nmachine: wide-1250\nrough: one\nfinish: one\npattern: raster\nspindle tilt: 0.05 mm per 100 mm\n" +
+			"shelf: {one: {shape: flat, diameter: " + length("cutter", 3, 30) + ", flutes: 2, flute length: 12 mm, speed: 16000, chip load: 0.10 mm, depth of cut: 2 mm, shank: 12.7 mm}}\n" +
+			"radius: " + length("radius", 300, 6000) + "\nscallop: " + length("scallop", 0.01, 0.5) + "\nfloor: " + length("floor", 3, 30) + "\n"
+		size := "size: 400 mm"
+		if rapid.Bool().Draw(t, "board") {
+			size = "shape: rectangle, length: 400 mm, width: 300 mm"
+			text += "form: board\ncurve: cylindrical\nlength: 150 mm\nwidth: " + length("width", 10.1, 150) + "\n"
+		} else {
+			text += "diameter: " + length("diameter", 30, 500) + "\n"
+		}
+		text += "blank: {" + size + ", thickness: " + length("thickness", 10, 40) + "}\n"
+		refused := func(changes ...strict.Change) (strict.Faults, error) {
+			j, err := Load("job.yaml", []byte(text), changes...)
+			if err != nil {
+				return nil, err
+			}
+			p := work.Whole(&j.Work)
+			p.Method = work.Method{Rough: "one", Finish: "one", Pattern: "raster"}
+			var faults strict.Faults
+			if _, err := cam.Make(p); errors.As(j.Locate(err), &faults) {
+				return faults, nil
+			}
+			return nil, nil
+		}
+		faults, err := refused()
+		if err != nil {
+			return // such as a sphere that is not wide enough
+		}
+		for _, f := range faults {
+			for _, m := range would.FindAllStringSubmatch(f.Hint, -1) {
+				key := m[1]
+				if key == "blank" {
+					key = string(work.KeyThickness)
+				}
+				change, err := strict.ParseChange(key+"="+m[2], "--set "+key)
+				require.NoError(t, err)
+				again, err := refused(change)
+				require.NoError(t, err, "%s\n%v", text, f)
+				for _, g := range again {
+					require.NotEqual(t, digits.ReplaceAllString(f.Message, ""), digits.ReplaceAllString(g.Message, ""), "%s\n%v\n%s: %s\n%v", text, f, key, m[2], g)
+				}
+				followed[key]++
+			}
+		}
+	})
+	for _, key := range []work.Key{work.KeyWidth, work.KeyFloor, work.KeyThickness, work.KeyScallop, work.KeyRadius, work.KeyDiameter} {
+		require.Positive(t, followed[string(key)], key)
+	}
+}
+
+// digits are what two refusals of one kind differ by.
+var digits = regexp.MustCompile(`[\d.]+`)

@@ -88,7 +88,8 @@ func (j Job) Locate(err error) error {
 	}
 	faults := make(strict.Faults, 0, len(ps))
 	for _, p := range ps {
-		faults = append(faults, j.place(string(p.Key)).Fault(j.File, p.Message.In(j.Ruler), p.Hint.In(j.Ruler)+j.taken(string(p.Key))))
+		hint := p.Would(func(k work.Key, mm float64) bool { return Keys().Expected(string(k)).Holds(mm) })
+		faults = append(faults, j.place(string(p.Key)).Fault(j.File, p.Message.In(j.Ruler), hint.In(j.Ruler)+j.taken(string(p.Key))))
 	}
 	return located{faults, ps}
 }

@@ -380,7 +380,11 @@ func restToRest(long, most, perSecond float64) float64 {
 
 // cannotRamp is the refusal of a cutter for which there is no way down.
 func cannotRamp(c path.Cutter) error {
+	hint := measure.Say("a greater depth of cut, or another cutter")
+	if c.Core > 0 {
+		hint = measure.Say("a ball cutter; or write core: %s, for one whose edges meet in the middle", measure.MM(0))
+	}
 	return work.Problems{{Kind: work.KindRamp, Key: work.RampKey(c),
 		Message: measure.Say("%s would come straight down into stock: nothing leads to where it begins down which it may go", c.Name),
-		Hint:    measure.Say("a ball cutter, or a flat of smaller diameter")}}
+		Hint:    hint}}
 }

@@ -23,8 +23,11 @@ func (g board) Fit(w *work.Work) (ps work.Problems) {
 		ps.Add(work.KindSize, work.KeyLength, measure.Say("a board of %s by %s does not lie within the blank", measure.MM(b.Length), measure.MM(b.Width)), measure.Say("a larger blank with its length along X, or a shorter or narrower board"))
 	}
 	if off := w.Face.OffSphere(w.Wanted, b.Width); off > w.Scallop {
-		ps.Add(work.KindScallop, work.KeyWidth, measure.Say("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", measure.MM(w.Wanted), measure.MM(off), measure.MM(b.Width), measure.MM(w.Scallop)),
-			measure.Say("curve: spherical, or a width of at most %s", measure.MM(math.Floor(2*math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop))*10)/10)))
+		most := float64(2 * math.Sqrt(w.Scallop*(2*w.Wanted-w.Scallop)))
+		ps = append(ps, work.Problem{Kind: work.KindScallop, Key: work.KeyWidth,
+			Message: measure.Say("a cylinder of radius %s is %s off the sphere across a width of %s, more than the scallop of %s", measure.MM(w.Wanted), measure.MM(off), measure.MM(b.Width), measure.MM(w.Scallop)),
+			Instead: []work.Instead{{Key: work.KeyWidth, MM: math.Floor(most*10) / 10, Said: measure.Say("a width of at most %s", measure.Most(most, 1))}},
+			Hint:    measure.Say("curve: spherical")})
 	}
 	return ps
 }

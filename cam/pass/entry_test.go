@@ -96,3 +96,20 @@ func TestNoWayDownIsRefused(t *testing.T) {
 		require.True(t, work.KindRamp.In(err), "%v", err)
 	}
 }
+
+// A cutter to whose beginning nothing leads down is refused with what would do: an edge that
+// cuts to the middle.
+func TestNoWayDownHint(t *testing.T) {
+	w, c := given.Work(dish.Hollow, 291.7, 19.7), given.HalfFlat
+	c.Diameter, c.Core, c.DepthOfCut, c.Ramp = 16.7, 8, 0.4, 0.0116
+	w.Scallop, w.Pattern, w.Direction = 0.235, "raster", work.Uphill
+	lay := func() error {
+		w.Shelf = []path.Cutter{c}
+		_, err := Finishing(work.Whole(&w), c, 0.4)
+		return err
+	}
+	require.ErrorContains(t, lay(), "come straight down into stock")
+	require.ErrorContains(t, lay(), "core: 0 mm")
+	c.Core = 0
+	require.NoError(t, lay())
+}

@@ -175,15 +175,17 @@ func (n tooLong) Error() string { return fmt.Sprintf("about %.0f moves", float64
 // enough returns the refusal of a work that takes n moves, with a scallop that
 // would do: moves grow about in inverse proportion to the scallop.
 func (p Pattern) enough(w work.Piece, c path.Cutter, n tooLong) error {
-	more, hint := *w.Work, measure.Say("a larger ball, a flat or a bull leaves less")
+	more := *w.Work
+	var would []work.Instead
 	at := float64(w.Scallop * float64(n) / work.MostMoves * 1.1)
 	for range 20 {
 		more.Scallop = math.Ceil(at*1000) / 1000
 		if _, err := p.Plan(w.Of(more), c, work.NewBudget(&more, c, w.Share)); err == nil {
-			hint = measure.Say("%s would be enough for this cutter; %s", measure.MM(more.Scallop), hint)
+			would = []work.Instead{{Key: work.KeyScallop, MM: more.Scallop, Said: measure.Say("a scallop of at least %s with this cutter", measure.Enough(more.Scallop, 3))}}
 			break
 		}
 		at = float64(at * 1.5)
 	}
-	return work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: measure.Say("a scallop of %s with %s takes over %d moves", measure.MM(w.Scallop), c.Name, work.MostMoves), Hint: hint}}
+	return work.Problems{{Kind: work.KindMoves, Key: work.KeyScallop, Message: measure.Say("a scallop of %s with %s takes over %d moves", measure.MM(w.Scallop), c.Name, work.MostMoves),
+		Instead: would, Hint: measure.Say("a larger ball, a flat or a bull, which leaves less")}}
 }

@@ -14,7 +14,7 @@ type whole struct{}
 
 func (whole) Fit(w *work.Work) (ps work.Problems) {
 	if b := w.Blank; b.InnerRadius() < w.Face.Rim {
-		ps.Add(work.KindSize, work.KeyDiameter, measure.Say("the face of %s does not lie within the blank, %s across", measure.MM(2*w.Face.Rim), measure.MM(2*b.InnerRadius())), measure.Say("a larger blank, or a diameter of at most %s", measure.MM(2*b.InnerRadius())))
+		ps.Add(work.KindSize, work.KeyDiameter, measure.Say("the face of %s does not lie within the blank, %s across", measure.MM(2*w.Face.Rim), measure.MM(2*b.InnerRadius())), measure.Say("a larger blank, or a diameter of at most %s", measure.Most(2*b.InnerRadius(), 3)))
 	}
 	return ps
 }

@@ -56,7 +56,8 @@ func BridgesApex(w *Work, c path.Cutter, t Tool, allowed float64) error {
 	}
 	// What the budget sets aside grows by at most 2 % of the scallop, or 3 of its chords.
 	enough := math.Ceil((over+w.Scallop-allowed)*1.03*1000) / 1000
-	return Problems{{KindScallop, KeyScallop,
-		measure.Say("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, measure.MM(over), measure.MM(w.Scallop)),
-		measure.Say("a scallop of at least %s with this one, or a cutter with a smaller level end, such as a ball", measure.MM(enough))}}
+	return Problems{{Kind: KindScallop, Key: KeyScallop,
+		Message: measure.Say("the level end of %s cannot go lower than %s above the apex of this hollow; the scallop is %s", c.Name, measure.MM(over), measure.MM(w.Scallop)),
+		Instead: []Instead{{KeyScallop, enough, measure.Say("a scallop of at least %s with this one", measure.Enough(enough, 3))}},
+		Hint:    measure.Say("a cutter with a smaller level end, such as a ball")}}
 }

@@ -92,7 +92,7 @@ func CannotRun(w *Work, c path.Cutter) Problem {
 	if c.Speed < s && c.FastestSpeed >= s {
 		hint = measure.Say("write speed: %.0f, which it may run at", math.Ceil(s))
 	}
-	return Problem{KindCutter, speedKey(c),
-		measure.Say("the spindle of %s cannot run slowly enough for %s: %.0f rpm at the slowest, the cutter takes at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
-		hint}
+	return Problem{Kind: KindCutter, Key: speedKey(c),
+		Message: measure.Say("the spindle of %s cannot run slowly enough for %s: %.0f rpm at the slowest, the cutter takes at most %.0f", w.Machine.Name, c.Name, s, min(c.Speed, c.FastestSpeed)),
+		Hint:    hint}
 }

@@ -18,6 +18,7 @@ const (
 	KeyDiameter   Key = "diameter"
 	KeyDirection  Key = "direction"
 	KeyExtras     Key = "extras"
+	KeyFloor      Key = "floor"
 	KeyIndexError Key = "index error"
 	KeyLength     Key = "length"
 	KeyMachine    Key = "machine"

@@ -44,6 +44,29 @@ type Problem struct {
 	Kind          Kind
 	Key           Key // what of the job it is about
 	Message, Hint measure.Said
+	Instead       []Instead // told before Hint
+}
+
+// Instead is a value, mm, with which a key would do.
+type Instead struct {
+	Key  Key
+	MM   float64
+	Said measure.Said
+}
+
+// Would tells what would do, without the values that their keys do not take.
+func (p Problem) Would(takes func(Key, float64) bool) measure.Said {
+	said := p.Hint
+	for _, i := range slices.Backward(p.Instead) {
+		switch {
+		case !takes(i.Key, i.MM):
+		case said.Empty():
+			said = i.Said
+		default:
+			said = measure.Say("%v, or %v", i.Said, said)
+		}
+	}
+	return said
 }
 
 // Problems is every reason at once.
@@ -54,8 +77,8 @@ func (p Problems) Error() string {
 	lines := make([]string, 0, len(p))
 	for _, one := range p {
 		lines = append(lines, fmt.Sprintf("%s: %s", one.Key, one.Message))
-		if !one.Hint.Empty() {
-			lines = append(lines, "  hint: "+one.Hint.String())
+		if hint := one.Would(func(Key, float64) bool { return true }); !hint.Empty() {
+			lines = append(lines, "  hint: "+hint.String())
 		}
 	}
 	return strings.Join(lines, "\n")
@@ -63,5 +86,5 @@ func (p Problems) Error() string {
 
 // Add adds a problem.
 func (p *Problems) Add(kind Kind, key Key, message, hint measure.Said) {
-	*p = append(*p, Problem{kind, key, message, hint})
+	*p = append(*p, Problem{Kind: kind, Key: key, Message: message, Hint: hint})
 }

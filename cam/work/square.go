@@ -81,8 +81,9 @@ func SquareProblems(w *Work, c path.Cutter) (ps Problems) {
 	if c.Body().Flat <= 0 {
 		other = measure.Say("another ball")
 	}
+	var would []Instead
 	if s, ok := EnoughScallop(w, c); ok {
-		other = measure.Say("a scallop of at least %s with this cutter, %s", measure.MM(s), other)
+		would = []Instead{{KeyScallop, s, measure.Say("a scallop of at least %s with this cutter", measure.Enough(s, 3))}}
 	}
 	square, named := *w, *w
 	square.Tilt, named.Undersize = 0, 0
@@ -97,8 +98,7 @@ func SquareProblems(w *Work, c path.Cutter) (ps Problems) {
 	case !helps:
 		better = measure.Say("for a square spindle and cutters of their named diameters, spindle tilt: %s and undersize: %s", measure.Tan(0), measure.MM(0))
 	}
-	ps.Add(KindScallop, key, message, measure.Say("%s; or, %s", other, better))
-	return ps
+	return append(ps, Problem{KindScallop, key, message, measure.Say("%s; or, %s", other, better), would})
 }
 
 // EnoughScallop returns a scallop, in whole micrometres, that leaves the passes of
