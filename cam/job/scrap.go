@@ -57,7 +57,7 @@ func (j Job) Scrap(cutter string) (Job, error) {
 
 // given is what a scrap is laid out for.
 func given(w *work.Work, c path.Cutter) scrap.Given {
-	return scrap.Given{Body: c.Body(), Flutes: c.FluteLength, Thickness: w.Blank.Thickness}
+	return scrap.Given{Body: c.Body(), Flutes: c.FluteLength, Thickness: w.Blank.Thickness, Core: c.Core}
 }
 
 // AsItIs is a work on its machine as that is: nothing is corrected, Z0 is a level top, and

@@ -88,10 +88,11 @@ type Layout struct {
 	Beside    float64 // between a block's level pass and its side passes; 0 without blocks
 }
 
-// Given is what a scrap is made for. Flutes and Thickness are 0 where they are not stated.
+// Given is what a scrap is made for. Flutes and Thickness are 0 where they are not stated;
+// Core is the width of the cutter's middle that does not cut.
 type Given struct {
-	Body              dish.Body
-	Flutes, Thickness float64
+	Body                    dish.Body
+	Flutes, Thickness, Core float64
 }
 
 // Short is a scrap too thin, or flutes too short, for the marks.
@@ -121,8 +122,9 @@ func Plan(g Given) (Layout, error) {
 		p.Beside = tidy(math.Floor, float64(1.5*g.Body.Flat))
 		p.lead = tidy(math.Ceil, p.front())
 	}
+	p.last = max(stairLength, tidy(math.Ceil, g.Core))
 	long := max(p.Across+p.wide, 2*p.Beside+p.wide)
-	short := max(blockLength+p.lead, stairLength+2*p.step()) + p.wide
+	short := max(blockLength+p.lead, p.last+2*p.step()) + p.wide
 	p.Size = max(Size, 10*math.Ceil((long+short+3*leastLand)/10))
 	land := (p.Size - long - short) / 3
 	near, far := tidy(math.Round, p.Size/2-land-long/2), tidy(math.Round, p.Size/2-land-short/2)
@@ -139,6 +141,7 @@ type plan struct {
 	Layout
 	wide float64 // the cutter
 	lead float64 // by how much a block's level pass is longer than its side passes, at their high end
+	last float64 // length of the stair's last cut: on the way down the core leaves what stands there
 }
 
 // tidy rounds a place to a tenth of a millimetre.

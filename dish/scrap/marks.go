@@ -124,9 +124,9 @@ func (p *plan) stair(c r2.Vec, g Given) {
 		return
 	}
 	step := p.step()
-	from := c.X - step - stairLength/2
+	from := c.X - step - p.last/2
 	for k, z := range []float64{stairTop, tidy(math.Round, (stairTop+deepest)/2), deepest} {
-		end := from + stairLength + float64(step*float64(2-k))
+		end := from + p.last + float64(step*float64(2-k))
 		p.Cuts = append(p.Cuts, Cut{fmt.Sprintf("the stair, its floor %d", k+1), at(r2.Vec{X: from, Y: c.Y}, -z), at(r2.Vec{X: end, Y: c.Y}, -z), r2.Vec{Y: 1}})
 		// As far from the end of each floor: there a tilt makes the same of each.
 		rod := r2.Vec{X: end + p.Body.Flat - stairLength/2, Y: c.Y}
