@@ -25,12 +25,13 @@ const (
 	// shortestRamp is the shortest way, in mm, that is gone back and forth; a cutter goes
 	// straight down on what is shorter.
 	shortestRamp = 0.3
-	// leastOut is how far, in mm, a way back and forth goes out where the stretch lets it:
-	// shorter ones hammer the machine.
+	// leastOut is how far, in mm, a way back and forth goes out where the stretch lets it,
+	// or the core's width where that is more: shorter ones hammer the machine.
 	leastOut = 2.0
 	// fitSteps are the shares of a piece by which less of it is tried.
 	fitSteps = 1.0 / 32
-	// mostAside is how far a way goes aside of a stretch at most, mm.
+	// mostAside is how far a way goes aside of a stretch at most, mm, or a little more than
+	// the core's width where that is more.
 	mostAside = 3.0
 	// mostDown is far more places than any way down takes.
 	mostDown = 50_000
@@ -58,8 +59,25 @@ func (a Approach) at(k int) r3.Vec {
 	return a.Places[k]
 }
 
-// approach returns that of a stretch. ok is false where there is nothing to go along.
+// approach returns that of a stretch. ok is false where there is nothing to go along, or too
+// little for the core to leave what stands there.
 func (l *Linker) approach(s Stretch) (a Approach, ok bool) {
+	a, ok = l.along(s)
+	return a, ok && (a.reach() >= l.Cutter.Core || l.Stands(a.Places[0])-a.Places[0].Z <= 2*l.Cutter.Core*work.Steep(l.Cutter))
+}
+
+// reach returns how far an approach leads from the beginning, mm. Where that is the core's
+// width or more the core leaves every place in between, and what it stands over in the
+// meantime is no deeper than a ramp twice as long.
+func (a Approach) reach() (far float64) {
+	for _, p := range a.Places {
+		far = max(far, InPlan(p, a.Places[0]))
+	}
+	return far
+}
+
+// along returns what leads to the beginning of a stretch.
+func (l *Linker) along(s Stretch) (a Approach, ok bool) {
 	if a = s.Lead; a.Closed {
 		for i, p := range a.Places {
 			a.long += InPlan(p, a.Places[(i+1)%len(a.Places)])
@@ -94,12 +112,14 @@ func (l *Linker) open(places []r3.Vec) (a Approach, ok bool) {
 		}
 		for share := 1 - fitSteps; share > 0 && !fits(l.between(places[i], p, share)); share -= fitSteps {
 		}
-		if beside, ok := l.contour(places[0]); ok && out < leastOut {
-			return beside, true
-		}
 		break
 	}
 	a.long = 2 * out
+	if out < max(leastOut, l.Cutter.Core) {
+		if beside, ok := l.contour(places[0]); ok && beside.long > a.long {
+			return beside, true
+		}
+	}
 	return a, out > shortestRamp
 }
 
@@ -132,7 +152,7 @@ func (l *Linker) contour(at r3.Vec) (a Approach, ok bool) {
 			u = exact.Scale2(-1, u)
 		}
 	}
-	for long := mostAside; long > shortestRamp; long /= 2 {
+	for long := max(mostAside, 1.05*l.Cutter.Core); long > shortestRamp; long /= 2 {
 		q := l.Builder.above(*l.Face, r3.Vec{X: at.X + float64(long*u.X), Y: at.Y + float64(long*u.Y), Z: at.Z}, 0)
 		if q.Z <= at.Z+l.fall(InPlan(q, at), 0) {
 			return Approach{Places: []r3.Vec{at, q}, long: 2 * long}, true
