@@ -47,9 +47,9 @@ type column struct {
 
 type r3xy struct{ x, y float64 }
 
-// stay is how far the axis may wander, in mm, in what still counts as a plunge. One that
+// stand is how far the axis may wander, in mm, in what still counts as a plunge. One that
 // wanders by so much while it goes down tenths of a millimetre is steeper than any ramp.
-const stay = 0.02
+const stand = 0.02
 
 // carry takes the columns through all programs.
 func (d *deceit) carry(columns []column) (worst []deeds) {
@@ -125,13 +125,13 @@ func (c *column) pass(s *stroke, e end, rind float64, m path.Move, cutter path.C
 
 // sink follows a descent where the axis stays, and what it takes under the core.
 func (c *column) sink(s *stroke, e end, cutter path.Cutter, w *deeds, program, line int) {
-	far := func(p r3xy) bool { return math.Hypot(s.b.X-p.x, s.b.Y-p.y) > stay }
+	far := func(p r3xy) bool { return math.Hypot(s.b.X-p.x, s.b.Y-p.y) > stand }
 	if c.sinking && far(c.pole) {
 		c.sinking = false
 	}
 	if !c.sinking {
 		c.pole = r3xy{s.a.X, s.a.Y}
-		if far(c.pole) || !(s.b.Z < s.a.Z) || s.off(0, c.x, c.y) > cutter.Core/2-stay {
+		if far(c.pole) || !(s.b.Z < s.a.Z) || s.off(0, c.x, c.y) > cutter.Core/2-stand {
 			return
 		}
 		c.sinking, c.before = true, c.stood

@@ -55,7 +55,6 @@ type Stock struct {
 	runs         []straightRun
 	memory       runMemory
 	edge         edgeCells
-	spared       map[int]bool // cells that came under a core on a steep way down
 	scratch      scratch
 	tally        tally
 }
@@ -245,7 +244,7 @@ func (s *Stock) Clone() *Stock {
 	c.runs = append([]straightRun(nil), s.runs...)
 	c.memory = s.memory.clone()
 	c.scratch, c.tally = scratch{}, tally{}
-	c.edge, c.spared = edgeCells{}, nil
+	c.edge = edgeCells{}
 	return &c
 }
 
@@ -277,6 +276,6 @@ func (s *Stock) Cut(c path.Cutter, m path.Move) Bite {
 		b.CoreDepth = s.coreDepth(c, m)
 	}
 	b.UnderCore = b.CoreDepth > 0
-	s.apply(&b, cutting{known: math.Inf(1)})
+	s.apply(&b, math.Inf(1))
 	return b
 }

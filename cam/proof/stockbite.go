@@ -226,42 +226,9 @@ func (p *lowerPlane) meanBound(bound float64) float64 {
 	return bound
 }
 
-// cutting says how much of a move cuts.
-type cutting struct {
-	known float64 // only where a deeper bite is possible the cells under the edge are held
-	core  float64 // radius of what does not cut on the way down; 0 where all does
-	ramp  float64 // slope up to which it does
-}
-
-// spares reports whether a run leaves a cell as it is: one that
-// comes under the core on a way down steeper than the ramp, and from then on until the
-// cutter has gone so far that what is outside the core has passed over it.
-func (c cutting) spares(s *Stock, k *straightRun, cell int) bool {
-	if !(c.core > 0) {
-		return false
-	}
-	steep := k.length == 0 || k.slope < -c.ramp
-	if !steep && len(s.spared) == 0 {
-		return false
-	}
-	x, y := s.middle(cell%s.nx, cell/s.nx)
-	if steep {
-		if k.distance(k.place(x, y)) < c.core+s.halfDiagonal() {
-			if s.spared == nil {
-				s.spared = map[int]bool{}
-			}
-			s.spared[cell] = true
-			return true
-		}
-	} else if s.spared[cell] && fastMax(fastHypot(x-k.x, y-k.y), math.Sqrt(k.fromEnd(x, y))) < c.core {
-		return true
-	}
-	delete(s.spared, cell)
-	return false
-}
-
-// apply removes what the move in the scratch memory cuts.
-func (s *Stock) apply(b *Bite, how cutting) {
+// apply removes what the move in the scratch memory cuts. Only where a bite of more than
+// known is possible the cells under the edge are held.
+func (s *Stock) apply(b *Bite, known float64) {
 	w := &s.scratch.cutter
 	if len(w.outer) == 0 { // far from the blank
 		s.edge.clear()
@@ -272,18 +239,18 @@ func (s *Stock) apply(b *Bite, how cutting) {
 		for next < len(w.touched) && w.touched[next].run == run {
 			next++
 		}
-		s.hold(&w.outer[run], w.touched[first:next], how.known)
+		s.hold(&w.outer[run], w.touched[first:next], known)
 		id := int32(-1)
 		if first < next {
 			id = int32(len(s.runs))
-			s.applyRun(b, run, w.touched[first:next], how)
+			s.applyRun(b, run, w.touched[first:next])
 		}
 		s.follow(&w.outer[run], id)
 	}
 }
 
 // applyRun removes what a run of the move in the scratch memory cuts.
-func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting) {
+func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell) {
 	w, id := &s.scratch.cutter, int32(len(s.runs))
 	s.runs = append(s.runs, w.inner[run])
 	s.tally.keep(keptRun)
@@ -292,9 +259,6 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting) {
 		if d := s.middleHeight[t.cell] - t.middle; d > 0 {
 			b.Volume += float64(d * s.cellSize * s.cellSize)
 			s.middleHeight[t.cell] = t.middle
-		}
-		if how.spares(s, &w.runs[run], t.cell) {
-			continue
 		}
 		if t.high < s.upper[t.cell] {
 			s.upper[t.cell] = t.high

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 	"dishwright/machines"
@@ -23,6 +24,7 @@ type RunReport struct {
 
 	TooDeep  []MoveBite // cutting moves that bite deeper than the cutter's DepthOfCut, in order
 	TooSteep []Descent  // cutting moves that go down more steeply than its Ramp with stock under the core, in order
+	Posts    []Post     // moves not in TooSteep that go down into what stays under the core, in order
 
 	Contacts []MoveContact // moves that bring a part above the flutes against stock, in order
 }
@@ -39,6 +41,13 @@ type Descent struct {
 	Index int
 	Angle float64 // radians
 	Depth float64 // how much stood above the tip under the core, mm
+}
+
+// Post is wood that the core stays over while the cutter goes down, which cuts nothing of
+// it, and the move that goes deepest into it.
+type Post struct {
+	MoveBite
+	Allowed float64 // how deep it may be, mm
 }
 
 // MoveContact is a move that brings a part of the machine against stock.
@@ -58,20 +67,20 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 //
 // A traverse meets stock, and stock stands under the core, where the bite exceeds
 // Slack(s.Slope): less may be the field's own excess, as where a cutter runs just over a
-// finished face. What is cut in that way by less is not cut: a traverse removes nothing,
-// and neither does the core on a way down steeper than the cutter's ramp. So what many
-// short moves cut in that way adds up, whatever is done between them.
+// finished face. A traverse that meets less removes nothing, so what many of them meet adds
+// up, whatever is done between them.
 //
 // For the core, successive moves that go down are compared with what stood before the
 // first of them, until they have gone down twice the slack: each of many short moves by
-// itself would find too little to count. For bites, moves that plunge at one place are
+// itself would find too little to count. What stays under the core meanwhile is found
+// however they go down: see stay. For bites, moves that plunge at one place are
 // one: see plunge; and traverses too: see rush.
 func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []path.Move) RunReport {
 	s.top, _, _ = s.highestCell()
 	s.edge.clear()
-	clear(s.spared)
 	r := runner{stock: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
+	r.findStays()
 	for i, m := range moves {
 		if s.tally.add(1) {
 			break
@@ -91,6 +100,7 @@ func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []pa
 	}
 	r.carryOutTo(len(moves))
 	r.finishPlunge()
+	r.report.Posts = slices.DeleteFunc(r.report.Posts, func(p Post) bool { return r.reported(p.Index, 0) })
 	return r.report
 }
 
@@ -104,6 +114,7 @@ type runner struct {
 	next    int     // the first move not yet carried out
 	descent float64 // how far the moves from next on go down
 	idle    float64 // how long those of them are that do not
+	stays   []stay  // those that begin at a move not yet carried out
 	plunge  plunge
 	rush    rush
 	report  RunReport
@@ -205,6 +216,7 @@ func isLift(before, m path.Move) bool {
 
 // carryOut carries out one move.
 func (r *runner) carryOut(i int) {
+	r.checkStays(i)
 	m := r.moves[i]
 	if i > 0 && isLift(r.moves[i-1], m) {
 		if m.To.Z > r.plunge.lowest+r.slack {
@@ -247,24 +259,21 @@ func (r *runner) carryOut(i int) {
 			r.report.Traverses = append(r.report.Traverses, MoveBite{i, r.rush.taken, x, y})
 		}
 	}
-	how := cutting{known: max(known, r.report.Depth)}
-	if !r.reported(i, 0) {
-		how.core, how.ramp = r.cutter.Core/2, math.Tan(r.cutter.Ramp)
-	}
+	known = max(known, r.report.Depth)
 	switch {
 	case m.Kind == path.Traverse && !breaks(b.Depth, r.slack):
 		r.stock.followMove(&r.stock.scratch.cutter, m)
 	case joins || r.plunge.starts(m):
-		r.plunge.add(i, m, how)
+		r.plunge.add(i, m, known)
 	default:
-		r.apply(m, how)
+		r.apply(m, known)
 	}
 }
 
 // apply removes what the move in the scratch memory cuts.
-func (r *runner) apply(m path.Move, how cutting) {
+func (r *runner) apply(m path.Move, known float64) {
 	var b Bite
-	r.stock.apply(&b, how)
+	r.stock.apply(&b, known)
 	r.stock.lift(m.To.Z)
 	r.report.Volume += b.Volume
 }
@@ -274,7 +283,7 @@ func (r *runner) finishPlunge() {
 	for _, p := range r.plunge.moves {
 		m := r.moves[p.index]
 		r.stock.sweep(&r.stock.scratch.cutter, r.cutter, m, 0)
-		r.apply(m, p.how)
+		r.apply(m, p.known)
 	}
 	r.plunge = plunge{moves: r.plunge.moves[:0]}
 }
@@ -293,6 +302,6 @@ func (s *Stock) cutOn(c path.Cutter, moves []path.Move) {
 			continue
 		}
 		b := s.cut(c, m, math.Inf(1))
-		s.apply(&b, cutting{known: math.Inf(1)})
+		s.apply(&b, math.Inf(1))
 	}
 }

@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"fmt"
 	"strings"
 )
 
@@ -56,7 +57,17 @@ func faultsOfHeight() []doctored {
 			p.set(k, "Z", "-0.4")
 			return p, k
 		}},
-		{name: "a traverse goes on down", job: "two", file: 1, kind: "traverse|gouge", judged: true, change: func(p pages) (pages, int) {
+		{name: "a zigzag within the core", job: "two", file: 1, kind: "ramp", judged: true, change: func(p pages) (pages, int) {
+			k := p.find("G1 ", 1)
+			x, z, zigzag := p.value(p.find("G0 X", 1), "X"), 0.0, pages{}
+			for z > -0.7 {
+				z -= 0.02
+				zigzag = append(zigzag, fmt.Sprintf("G1 X%.4f Z%.4f", x+float64(len(zigzag)%2)/2, z))
+			}
+			p.set(k, "Z", "0")
+			return p.with(k+1, zigzag...), k + len(zigzag)
+		}},
+		{name: "a traverse goes on down", job: "two", file: 1, kind: "traverse|gouge|ramp", judged: true, change: func(p pages) (pages, int) {
 			k := p.find("G0 Z", 2)
 			p.set(k, "Z", "-0.9")
 			return p, k

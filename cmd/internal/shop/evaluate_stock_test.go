@@ -3,6 +3,7 @@ package shop_test
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dishwright/machines"
 )
@@ -88,6 +89,7 @@ type columns struct {
 	n      int
 	corner float64
 	tops   []float64
+	posts  []float64 // tops, but for what a core stood over all along a piece
 }
 
 // newColumns stands a blank up in columns, 240 across it.
@@ -102,6 +104,7 @@ func newColumns(b board) *columns {
 			c.tops[k] = math.Inf(-1)
 		}
 	}
+	c.posts = slices.Clone(c.tops)
 	return c
 }
 
@@ -126,9 +129,10 @@ func (c *columns) near(s sweep, reach float64, do func(k int, x, y float64)) {
 // surface, reached by two pieces: a micrometre.
 const same = 1e-3
 
-// run cuts the columns with one motion and returns how deep it bit, and how far
-// stock stood above the cutter's core (which cannot cut) where it came by.
-func (c *columns) run(pieces []sweep, t tool) (bite, core float64) {
+// run cuts the columns with one motion and returns how deep it bit, how far stock
+// stood above the cutter's core (which cannot cut) where it came by, and how deep the
+// core went into what it has not left since it came.
+func (c *columns) run(pieces []sweep, t tool) (bite, core, pressed float64) {
 	for _, s := range pieces {
 		if s.zLeast >= 0 {
 			continue
@@ -149,11 +153,18 @@ func (c *columns) run(pieces []sweep, t tool) (bite, core float64) {
 	for _, s := range pieces {
 		if s.zLeast < 0 {
 			c.near(s, t.radius(), func(k int, x, y float64) {
-				c.tops[k] = math.Min(c.tops[k], s.under(&t, x, y, c.tops[k]))
+				z := s.under(&t, x, y, c.posts[k])
+				c.tops[k] = math.Min(c.tops[k], z)
+				far := math.Max(math.Hypot(x-s.x, y-s.y), math.Hypot(x-s.x-s.dx*s.long, y-s.y-s.dy*s.long))
+				if far >= t.core {
+					c.posts[k] = math.Min(c.posts[k], z)
+				} else {
+					pressed = math.Max(pressed, c.posts[k]-z)
+				}
 			})
 		}
 	}
-	return bite, core
+	return bite, core, pressed
 }
 
 // overCore returns how far a column stands above the lowest that the core

@@ -150,7 +150,7 @@ func (v *verdict) cut(stock *columns, c tool, s script, fault func(error)) []swe
 			continue
 		}
 		pieces := st.sweeps(k, c)
-		bite, core := stock.run(pieces, c)
+		bite, core, pressed := stock.run(pieces, c)
 		if st.g == 0 {
 			if bite > same {
 				fault(fmt.Errorf("line %d: a traverse bites %.4f mm", st.line, bite))
@@ -168,6 +168,10 @@ func (v *verdict) cut(stock *columns, c tool, s script, fault func(error)) []swe
 		// it may meet what the cutter's edge rises over as much.
 		if st.g == 1 && steep > c.ramp && core > same+c.edge(c.core)-c.edge(c.core-0.05) {
 			fault(fmt.Errorf("line %d: down at %.3f degrees with %.4f mm of stock under the core", st.line, steep, core))
+		}
+		// A way down that turns back leaves every place after four times the core's radius.
+		if may := 4 * c.core * math.Tan(c.ramp*math.Pi/180); pressed > may+same {
+			fault(fmt.Errorf("line %d: the core, %.4f mm deep in what it never left, may be %.4f", st.line, pressed, may))
 		}
 	}
 	if len(v.faults) > 20 {
