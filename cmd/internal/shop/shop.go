@@ -1,9 +1,11 @@
 package shop
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
+	"sync"
 
 	"dishwright/cam"
 	"dishwright/cam/beside"
@@ -65,21 +67,23 @@ func (r *Result) All() []Text {
 // bound is no error: it stands in Report.Broken. Of a pair the dish comes first, and
 // its caul after it in the same set.
 func Run(ctx context.Context, j job.Job) (*Result, error) {
-	if j.Mate == nil {
-		return run(ctx, j, 0)
+	jobs := []job.Job{j}
+	if j.Mate != nil {
+		// What the second piece cannot have beside its face is known before the first is proven.
+		if _, err := beside.Make(&j.Mate.Work); err != nil {
+			return nil, j.Mate.Locate(err)
+		}
+		jobs = append(jobs, *j.Mate)
 	}
-	// What the second piece cannot have beside its face is known before the first is proven.
-	if _, err := beside.Make(&j.Mate.Work); err != nil {
-		return nil, j.Mate.Locate(err)
-	}
-	r, err := run(tell.Part(ctx, 0, 0.5), j, 0)
+	pieces, err := makePieces(ctx, jobs)
 	if err != nil {
-		return r, err
-	}
-	if r.Mate, err = run(tell.Part(ctx, 0.5, 1), *j.Mate, len(r.Texts)); err != nil {
 		return nil, err
 	}
-	r.pair()
+	r := pieces[0]
+	if j.Mate != nil {
+		r.Mate = pieces[1]
+		r.pair()
+	}
 	return r, nil
 }
 
@@ -88,15 +92,38 @@ func Run(ctx context.Context, j job.Job) (*Result, error) {
 // certificate may lie a slack above it.
 const mostSpaced = 2
 
-// run takes one piece all the way; first programs of the set come before its own.
-func run(ctx context.Context, j job.Job, first int) (*Result, error) {
-	share := 1.0
+// makePieces takes each piece of a set all the way. One is proven while the next is planned
+// and written, for that needs of it only how many programs come before.
+func makePieces(ctx context.Context, jobs []job.Job) ([]*Result, error) {
+	made, errs, shares := make([]*Result, len(jobs)), make([]error, len(jobs)), make([]float64, len(jobs))
 	for tries := 0; ; tries++ {
-		r, err := makePiece(ctx, j, share, first)
-		if err != nil || tries == mostSpaced || !r.nearly() {
-			return r, err
+		var proofs sync.WaitGroup
+		first, n := 0, float64(len(jobs))
+		for i, j := range jobs {
+			if tries == 0 {
+				shares[i] = 1
+			}
+			if made[i] == nil || made[i].first != first {
+				if made[i], errs[i] = writePiece(tell.Part(ctx, float64(i)/n, float64(i+1)/n), j, shares[i], first); errs[i] != nil {
+					break
+				}
+				proofs.Go(func() { errs[i] = made[i].provePiece() })
+			}
+			first += len(made[i].Texts)
 		}
-		share = share * 0.99 / r.over()
+		proofs.Wait()
+		if err := cmp.Or(errs...); err != nil {
+			return nil, err
+		}
+		again := false
+		for i, r := range made {
+			if tries < mostSpaced && r.nearly() {
+				shares[i], made[i], again = shares[i]*0.99/r.over(), nil, true
+			}
+		}
+		if !again {
+			return made, nil
+		}
 	}
 }
 
@@ -122,8 +149,9 @@ func (r *Result) over() float64 {
 	return (r.Report.Scallop.CertifiedMM - adds) / (r.Job.Work.Scallop - adds)
 }
 
-// makePiece plans, writes and proves one piece, its passes spaced for a share of the scallop.
-func makePiece(ctx context.Context, j job.Job, share float64, first int) (*Result, error) {
+// writePiece plans and writes one piece, its passes spaced for a share of the scallop; first
+// programs of the set come before its own.
+func writePiece(ctx context.Context, j job.Job, share float64, first int) (*Result, error) {
 	tell.Step(ctx, 0, "planning the passes")
 	choice, err := plan(j, share)
 	if err != nil {
@@ -152,17 +180,22 @@ func makePiece(ctx context.Context, j job.Job, share float64, first int) (*Resul
 		}
 	}
 	tell.Step(ctx, planned+written, "proving the programs")
+	return r, nil
+}
+
+// provePiece finds out what the programs of a piece do.
+func (r *Result) provePiece() error {
 	// The table of other scallops does not depend on the proof.
 	table := make(chan []Step, 1)
 	go func() { table <- r.steps() }()
 	if err := r.prove(); err != nil {
-		return nil, err
+		return err
 	}
 	r.Report.Steps = <-table
 	r.ownErrors()
 	r.finish()
 	tell.Tidy(&r.Report)
-	return r, nil
+	return nil
 }
 
 // The shares of a run that planning and writing take, measured over the samples.
