@@ -242,7 +242,7 @@ func yes(w *work.Work, p path.Path, k int) string {
 		return "the program ends, nothing moves"
 	}
 	if m := moves[0]; !m.Sideways() {
-		text = "the cutter goes straight up to Z" + measure.FormatShort((m.To.Z-w.ProgramZero())/w.Machine.Unit.MM(), 4)
+		text = "the cutter goes straight up to Z" + measure.FormatShort((m.To.Z-w.ProgramZero())/w.Machine.Unit.MM(), w.Machine.Decimals)
 	}
 	sideways, cuts := false, false
 	for _, m := range moves {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"dishwright/cam/beside"
@@ -44,10 +45,11 @@ type Verdict struct {
 	Findings    []Finding       `json:"findings"`
 	Readings    *ProvenReadings `json:"readings,omitempty"` // of programs for a dial gauge
 	Certificate measure.Said    `json:"certificate"`        // what is certified, for what, and what is left to the controller; empty where nothing is
-	Defaults    []keys.Default  `json:"defaults"`           // of the spindle and the cutters, where the job says nothing of them
+	Defaults    []keys.Default  `json:"defaults"`           // of the spindle and the cutters, where they matter and the job says nothing of them
 
 	sentence func(certified, corner float64) measure.Said // of the piece with the higher scallop, while they are proven
 	faced    bool                                         // has a piece a face, on which a scallop stands?
+	level    bool                                         // does the spindle's tilt matter to what was certified?
 }
 
 // ProvenText is one program that was read.
@@ -135,6 +137,9 @@ func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
 			return v, nil, tooMuch(err)
 		}
 	}
+	if v.Scallop.CertifiedMM != nil && !v.level {
+		v.Defaults = slices.DeleteFunc(v.Defaults, func(d keys.Default) bool { return d.Key == string(work.KeyTilt) })
+	}
 	v.Proven, v.sentence = len(v.Findings) == 0, nil
 	tell.Tidy(&v)
 	return v, programs, nil
@@ -195,7 +200,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 // take takes over the figures and findings of a proof.
 func (v *Verdict) take(c covers, r proof.Result) {
 	s := newScallop(c, r.Scallop)
-	v.faced = v.faced || c.work.HasFace()
+	v.faced, v.level = v.faced || c.work.HasFace(), v.level || c.level
 	gouge, bite, corner := max(0, r.Gouge.Amount), 0.0, newCorner(r.CornerRounding)
 	for _, b := range r.Bites {
 		bite = max(bite, b)
