@@ -103,7 +103,7 @@ func writeComparison(w page, c shop.Comparison, u measure.Ruler, full bool) {
 	} else {
 		writeWrapped(w, "", "The job as it stands cannot be planned: check says why.")
 	}
-	writeWrapped(w, "  ", fmt.Sprintf("time and path of roughing and finishing, %s min for each change of cutter; certified: the highest scallop, %s; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1), c.Condition.In(u)))
+	writeWrapped(w, "  ", fmt.Sprintf("time and path of roughing and finishing alone, without the air lap, extras and the spindle's start, with %s min for each change of cutter; certified: the highest scallop that finishing alone leaves, %s; bite: the deepest; chip: the chip load a tooth in finishing", num(choose.ChangeOver/60, 1), c.Condition.In(u)))
 	if full {
 		writeWays(w, c, u)
 		return

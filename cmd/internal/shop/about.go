@@ -38,7 +38,7 @@ func (r *Result) begin(c choose.Choice) {
 		r.Report.Touch = r.touchIn(r.Plan.Programs[0].Setup)
 	}
 	for _, one := range c.Among {
-		r.Report.Ways = append(r.Report.Ways, Way{one.Rough, one.Finish, one.Seconds, one.Out})
+		r.Report.Ways = append(r.Report.Ways, Way{one.Rough, one.Finish, one.Pattern, one.Seconds, one.Out})
 	}
 	for _, d := range w.Machine.Defaults {
 		d.Key = "machine/" + d.Key

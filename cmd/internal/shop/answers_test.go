@@ -35,3 +35,16 @@ func TestTheHeightIsOneWord(t *testing.T) {
 	}
 	require.Equal(t, 4, tried)
 }
+
+// A way that was weighed is told apart from every other by its cutters and its pattern.
+func TestWaysAreToldApart(t *testing.T) {
+	r := sampleRun(t, "short")
+	seen := map[[3]string]bool{}
+	for _, w := range r.Report.Ways {
+		key := [3]string{w.Rough, w.Finish, w.Pattern}
+		require.NotEmpty(t, w.Pattern)
+		require.False(t, seen[key], "%v", key)
+		seen[key] = true
+	}
+	require.Greater(t, len(seen), 1)
+}

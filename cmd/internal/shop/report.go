@@ -160,6 +160,7 @@ type Tilt struct {
 type Way struct {
 	Rough    string       `json:"rough"`
 	Finish   string       `json:"finish"`
+	Pattern  string       `json:"pattern"`
 	TimeS    float64      `json:"time_s"`
 	RuledOut measure.Said `json:"ruled_out,omitzero"`
 }
