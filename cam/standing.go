@@ -27,7 +27,7 @@ func holdDownProblems(w work.Piece) (ps work.Problems) {
 // offFace says how far what stands on the face has to go at least: how much further the cutter
 // and its holder come is known once the work is planned.
 func offFace(by float64) measure.Said {
-	return measure.Say("move it outward, at least %s and clear of the cutter and its holder: check of the job without it tells where there is room", measure.MM(math.Ceil(by)))
+	return measure.Say("move it outward, at least %s and clear of the cutter and its holder: check of the job without it tells where there is room", measure.Enough(by, 0))
 }
 
 // obstacleProblems finds obstacles that stand on what is cut: how far a place lies

@@ -53,7 +53,7 @@ func inSeveral(w work.Piece, left *effort) (Choice, error) {
 			c.Plan.Work.Scallop = w.Scallop
 			return c, nil
 		}
-		if !travels(err) {
+		if !travels(err) || work.KindSize.In(err) { // no division brings a face onto its blank
 			return c, err
 		}
 		firstErr = keep(firstErr, err)

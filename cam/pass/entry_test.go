@@ -113,3 +113,17 @@ func TestNoWayDownHint(t *testing.T) {
 	c.Core = 0
 	require.NoError(t, lay())
 }
+
+// A cutter that may bite too little to rough with is told how much is enough, at once.
+func TestTooLittleToRoughWith(t *testing.T) {
+	w, finish := given.Work(dish.Hollow, 4572, 100), given.HalfFlat
+	for _, deep := range []float64{0.05, 0.15, 0.21, 0.24} {
+		c := given.HalfFlat
+		c.DepthOfCut = deep
+		_, _, err := Roughing(work.Whole(&w), c, finish)
+		require.ErrorContains(t, err, "a depth of cut of at least 0.25 mm", deep)
+		c.DepthOfCut = 0.25
+		_, _, err = Roughing(work.Whole(&w), c, finish)
+		require.NoError(t, err)
+	}
+}

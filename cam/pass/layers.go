@@ -48,7 +48,7 @@ const (
 func newLayers(w work.Piece, c, finish path.Cutter) (layers, error) {
 	r := layers{piece: w, cutter: c, tool: work.NewTool(w.Face, c), left: leftBy(w.Work, c, finish)}
 	if r.left < leastLeft {
-		return r, tooLittle(c, leastLeft*4)
+		return r, tooLittle(c, max(4*leastLeft, LeastLayer+work.BiteMargin))
 	}
 	return r, nil
 }
@@ -151,14 +151,14 @@ func cutNearest(l *link.Linker, ways []link.Stretch) {
 func tooLittle(c path.Cutter, least float64) error {
 	return work.Problems{{Kind: work.KindBite, Key: work.DepthOfCutKey(c),
 		Message: measure.Say("%s may bite only %s: too little for roughing in layers", c.Name, measure.MM(c.DepthOfCut)),
-		Hint:    measure.Say("a depth of cut of at least %s, or another cutter for roughing", measure.MM(least))}}
+		Hint:    measure.Say("a depth of cut of at least %s, or another cutter for roughing", measure.Enough(least, 3))}}
 }
 
 // leavesTooMuch is the problem of an allowance that is more than finish may bite: no
 // roughing helps then, for it leaves that much.
 func leavesTooMuch(w *work.Work, finish path.Cutter) error {
 	most := math.Floor(float64((finish.DepthOfCut-work.BiteMargin-w.ZeroError-leastLeft)*1000)+work.Fuzz) / 1000
-	hint := measure.Say("an allowance of at most %s, or a finishing cutter with a greater depth of cut", measure.MM(most))
+	hint := measure.Say("an allowance of at most %s, or a finishing cutter with a greater depth of cut", measure.Most(most, 3))
 	if most <= w.ZeroError {
 		hint = measure.Say("a finishing cutter with a greater depth of cut")
 	}
