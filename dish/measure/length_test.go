@@ -65,6 +65,7 @@ func TestParseLengthRefuses(t *testing.T) {
 		{"0.5", "no unit", "write the unit: 0.5 mm"},
 		{"25 ft and a bit", "not feet and inches", "5 ft 6 1/2 in"},
 		{"0,05 mm", "decimal comma", "write a point: 0.05 mm"},
+		{"0,015 in", "decimal comma", "write a point: 0.015 in"},
 		{",5 mm", "decimal comma", "write a point"},
 		{"1,000 mm", "a comma", "write 1000 mm without separators, or 1.000 mm with a point"},
 		{"1e3 mm", "exponent", "with a point"},

@@ -41,7 +41,7 @@ func stripZeros(s string) string {
 var (
 	notFinite = regexp.MustCompile(`^[-+]?\.?(nan|inf)`)
 	exponent  = regexp.MustCompile(`^-?[0-9]*\.?[0-9]+e[-+]?[0-9]`)
-	thousands = regexp.MustCompile(`^-?[0-9]{1,3}(,[0-9]{3})+([^0-9,]|$)`)
+	thousands = regexp.MustCompile(`^-?[1-9][0-9]{0,2}(,[0-9]{3})+([^0-9,]|$)`)
 	comma     = regexp.MustCompile(`^-?[0-9]*,[0-9]`)
 	hyphen    = regexp.MustCompile(`^-?([0-9]+)-([0-9]+/[0-9]+)`)
 	spaced    = regexp.MustCompile(`^-?[0-9]+( [0-9]+)+([^0-9/]|$)`)

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
+	"sort"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -23,7 +24,7 @@ var parserMessages = []struct {
 	{"mapping values are not allowed", false, "there is a colon where no value can begin", "write one key a line with a blank after its colon; put a text that holds a colon in quotes"},
 	{"could not find expected ':'", false, "a key has no colon, or a line stands too far left", "write key: value, with a blank after the colon"},
 	{"found character that cannot start any token", false, "there is a character that nothing can begin with", "indent with blanks, not tabs; put a text that begins with a sign in quotes"},
-	{"found a tab character", false, "there is a tab in the indentation", "indent with blanks"},
+	{"found a tab character", false, tabMessage, tabHint},
 	{"block sequence entries are not allowed", false, "a list begins where it cannot", "begin every entry with - on a line of its own, or write [first, second]"},
 	{"mapping keys are not allowed", false, "a key begins where it cannot", "write key: value"},
 	{"did not find expected key", true, "this is neither a key nor the end of what began before", "check the indentation, the quotes and the brackets here and above"},
@@ -46,6 +47,9 @@ var parserMessages = []struct {
 	{"directive", false, "directives are not used here", "remove the line that begins with %"},
 	{"did not find expected alphabetic or numeric character", false, "anchors and aliases are not used here", "put a text that begins with & or * in quotes"},
 }
+
+// What is said of a tab.
+const tabMessage, tabHint = "there is a tab in the indentation", "indent with blanks"
 
 // notYAML is the hint where nothing more is known.
 const notYAML = "write key: value, one a line; check the quotes, the brackets and the indentation here and above"
@@ -101,15 +105,58 @@ func (d *Document) addSyntax(data []byte) {
 			place = firstPos(data, "*"+a[1])
 		}
 	}
-	lines := bytes.SplitN(data, []byte("\n"), place.Line+1)
-	if line := lines[place.Line-1]; place.Column == 1 {
-		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
-		if tab := bytes.IndexByte(indent, '\t'); tab >= 0 {
-			place.Column = tab + 1
-			message, hint = "there is a tab in the indentation", "indent with blanks"
+	if place.Column == 1 {
+		place.Line = firstFailing(data, place.Line, err)
+		if line, column := tabbed(data, place.Line); line == place.Line || message == tabMessage && line > 0 {
+			place, message, hint = Pos{Line: line, Column: column}, tabMessage, tabHint
 		}
 	}
 	d.add(place, message, hint)
+}
+
+// tabbed returns where the first tab stands in the indentation of a line from one on; 0 where
+// there is none.
+func tabbed(data []byte, from int) (line, column int) {
+	for i, text := range bytes.Split(data, []byte("\n")) {
+		indent := text[:len(text)-len(bytes.TrimLeft(text, " \t"))]
+		if tab := bytes.IndexByte(indent, '\t'); tab >= 0 && i+1 >= from && len(indent) < len(text) {
+			return i + 1, tab + 1
+		}
+	}
+	return 0, 0
+}
+
+// firstFailing returns the line with which the parser first complains so of a text, where it
+// names the one that a list or map began on. Where that cannot be told it is the line from.
+func firstFailing(data []byte, from int, complaint error) int {
+	says := func(err error) string {
+		if m := syntaxLine.FindStringSubmatch(err.Error()); m != nil {
+			return m[2]
+		}
+		return err.Error()
+	}
+	ends := []int{0} // of the lines
+	for i, c := range data {
+		if c == '\n' {
+			ends = append(ends, i+1)
+		}
+	}
+	if ends[len(ends)-1] < len(data) {
+		ends = append(ends, len(data))
+	}
+	fails := func(lines int) bool {
+		_, err := decode(yaml.NewDecoder(bytes.NewReader(data[:ends[lines]])))
+		return err != nil && says(err) == says(complaint)
+	}
+	last := len(ends) - 1
+	if from >= last || fails(from) {
+		return from
+	}
+	n := from + 1 + sort.Search(last-from, func(k int) bool { return fails(from + 1 + k) })
+	if n > last || fails(n-1) {
+		return from
+	}
+	return n
 }
 
 // lastLine returns the number of the last line that holds anything.
