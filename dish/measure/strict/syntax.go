@@ -126,6 +126,10 @@ func tabbed(data []byte, from int) (line, column int) {
 	return 0, 0
 }
 
+// mostSought is the longest text, bytes, in which a fault's own line is looked for, which takes
+// some readings: far more than a job has.
+const mostSought = 100_000
+
 // firstFailing returns the line with which the parser first complains so of a text, where it
 // names the one that a list or map began on. Where that cannot be told it is the line from.
 func firstFailing(data []byte, from int, complaint error) int {
@@ -149,7 +153,7 @@ func firstFailing(data []byte, from int, complaint error) int {
 		return err != nil && says(err) == says(complaint)
 	}
 	last := len(ends) - 1
-	if from >= last || fails(from) {
+	if len(data) > mostSought || from >= last || fails(from) {
 		return from
 	}
 	n := from + 1 + sort.Search(last-from, func(k int) bool { return fails(from + 1 + k) })
