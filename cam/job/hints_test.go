@@ -333,8 +333,8 @@ func TestValuesThatWouldDo(t *testing.T) {
 			return fmt.Sprintf("%.2f mm", mm)
 		}
 		text := "name: a job\nmachine: wide-1250\nrough: one\nfinish: one\npattern: raster\nspindle tilt: 0.05 mm per 100 mm\n" +
-			"shelf: {one: {shape: flat, diameter: " + length("cutter", 3, 30) + ", flutes: 2, flute length: 12 mm, speed: 16000, chip load: 0.10 mm, depth of cut: 2 mm, shank: 12.7 mm}}\n" +
-			"radius: " + length("radius", 300, 6000) + "\nscallop: " + length("scallop", 0.01, 0.5) + "\nfloor: " + length("floor", 3, 30) + "\n"
+			"shelf: {one: {shape: flat, diameter: " + length("cutter", 6, 40) + ", flutes: 2, flute length: 12 mm, speed: 16000, chip load: 0.10 mm, depth of cut: 2 mm, shank: 12.7 mm}}\n" +
+			"radius: " + length("radius", 300, 6000) + "\nscallop: " + length("scallop", 0.01, 0.3) + "\nfloor: " + length("floor", 3, 30) + "\n"
 		size := "size: 400 mm"
 		if rapid.Bool().Draw(t, "board") {
 			size = "shape: rectangle, length: 400 mm, width: 300 mm"
@@ -342,7 +342,7 @@ func TestValuesThatWouldDo(t *testing.T) {
 		} else {
 			text += "diameter: " + length("diameter", 30, 500) + "\n"
 		}
-		text += "blank: {" + size + ", thickness: " + length("thickness", 10, 40) + "}\n"
+		text += "blank: {" + size + ", thickness: " + length("thickness", 10, 80) + "}\n"
 		refused := func(changes ...strict.Change) (strict.Faults, error) {
 			j, err := Load("job.yaml", []byte(text), changes...)
 			if err != nil {
@@ -384,3 +384,12 @@ func TestValuesThatWouldDo(t *testing.T) {
 
 // digits are what two refusals of one kind differ by.
 var digits = regexp.MustCompile(`[\d.]+`)
+
+// A key that is not known is no extra that several setups do not make.
+func TestUnknownExtraInSetups(t *testing.T) {
+	const text = "radius: 20 ft\ndiameter: 560 mm\nblank: {size: 620 mm, thickness: 25 mm}\nmachine: bench-400\nsetups: auto\nindex error: 0.1 mm, 0.05 deg, height 0.02 mm\n"
+	faults := faultsOf(key.Dish, text+"extras: {centre hloe: 8 mm}\n")
+	require.Len(t, faults, 1, "%v", faults)
+	require.Equal(t, `did you mean "centre hole"?`, faults[0].Hint)
+	require.Len(t, faultsOf(key.Dish, text+"extras: {centre lines: 0.3 mm}\n"), 1)
+}

@@ -137,7 +137,7 @@ func (l *Reader) besideSetups() {
 		return
 	}
 	for _, k := range m.Keys() {
-		if k != "centre hole" {
+		if _, known := Keys().Find("extras/" + k); known && k != "centre hole" {
 			l.Doc.Fault(m.KeyPos(k), k+" is not made where a face is cut in several setups: it would be cut out of reach, or cut loose before the last one", "only a centre hole; mark out and saw the rest by hand")
 		}
 	}

@@ -152,8 +152,9 @@ func (d *Document) parse(data []byte) (*yaml.Node, bool) {
 	second, err := decode(dec)
 	switch {
 	case errors.Is(err, io.EOF):
-	case err != nil:
+	case err != nil: // what it lacks may stand behind the fault
 		d.addSyntax(data)
+		return nil, false
 	default:
 		d.add(d.posOf(second), "a second document begins here", "keep one document in a file: remove the line ---")
 	}

@@ -395,3 +395,14 @@ func TestFaultOnce(t *testing.T) {
 	require.ErrorAs(t, d.Err(), &f)
 	require.Len(t, f, 2)
 }
+
+// Where a text goes on behind the end of its document, what the document lacks is not told: it
+// stands behind.
+func TestTextBehindTheEnd(t *testing.T) {
+	_, err := Open("job.yaml", []byte(" name: x\nradius: 5 m\n"))
+	var f Faults
+	require.ErrorAs(t, err, &f)
+	require.Len(t, f, 1)
+	require.Equal(t, 2, f[0].Line)
+	require.Contains(t, f[0].Hint, "in one column")
+}

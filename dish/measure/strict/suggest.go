@@ -24,8 +24,18 @@ func Suggest(word string, allowed []string, lead string) string {
 const mostHint = 150
 
 // SuggestKey is Suggest for a key: where all of those allowed are too many to be read, the
-// nearest few of them, and where all of them are listed.
+// nearest few of them, and where all of them are listed. A key with its value behind it lacks
+// a colon.
 func SuggestKey(word string, allowed []string, lead string) string {
+	key := ""
+	for _, a := range allowed {
+		if strings.HasPrefix(word, a+" ") && len(a) > len(key) {
+			key = a
+		}
+	}
+	if key != "" {
+		return "write a colon after the key: " + measure.Quote(key+":"+word[len(key):])
+	}
 	hint := Suggest(word, allowed, lead)
 	if len(hint) <= mostHint {
 		return hint

@@ -24,6 +24,10 @@ func TestNearest(t *testing.T) {
 }
 
 func TestSuggestKey(t *testing.T) {
+	keys := []string{"flute", "flute length", "flutes"}
+	require.Equal(t, `write a colon after the key: "flute length: 12 mm"`, SuggestKey("flute length 12 mm", keys, "one of"))
+	require.Equal(t, `write a colon after the key: "flutes: 2"`, SuggestKey("flutes 2", keys, "one of"))
+	require.Equal(t, `did you mean "flutes"?`, SuggestKey("fluets", keys, "one of"))
 	few := []string{"radius", "zero"}
 	require.Equal(t, Suggest("colour", few, "the keys here are"), SuggestKey("colour", few, "the keys here are"))
 	many := strings.Fields("radius diameter covering length width curve spans swing plate radii height engrave land fractions name form floor support machine zero scallop pattern")

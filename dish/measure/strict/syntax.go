@@ -31,7 +31,7 @@ var parserMessages = []struct {
 	{"did not find expected ',' or", true, "a comma or a closing bracket is missing", "close every [ and { and put commas between"},
 	{"did not find expected '-' indicator", true, "the entries of a list do not stand in one column", "begin every entry of a list with - in the same column"},
 	{"did not find expected node content", true, "a value is missing, or a bracket or comma too many", "check the brackets and commas"},
-	{"did not find expected <document start>", true, "there is text behind the end of the document", "remove the line ... or ---"},
+	{"did not find expected <document start>", true, "there is text behind the end of the document", "begin all keys of the file in one column, and remove a line ... or ---"},
 	{"found incompatible YAML document", true, "directives such as %YAML are not used here", "remove the line"},
 	{"found undefined tag handle", true, "tags are not used here", "remove the tag; put a text that begins with ! in quotes"},
 	{"found unknown directive name", false, "directives are not used here", "remove the line that begins with %"},
