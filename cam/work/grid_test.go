@@ -2,6 +2,7 @@ package work
 
 import (
 	"math"
+	"strconv"
 	"testing"
 
 	"dishwright/cam/path"
@@ -12,11 +13,11 @@ import (
 
 // A point is never put below the height that is asked for, nor a whole step
 // above it; coordinates lie on the lattice, at most half a step off, and a zero
-// has no sign. A millionth of a step is what counts as on the lattice.
+// has no sign; and they are what a reader makes of their digits. A millionth of a step is what counts as on the lattice.
 func TestGrid(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		unit, decimals := rapid.SampledFrom([]float64{1, 25.4}).Draw(t, "unit"), rapid.IntRange(3, 6).Draw(t, "decimals")
-		g := Grid{Step: unit / math.Pow(10, float64(decimals)), zero: -rapid.SampledFrom([]float64{0, 18, 25.4, 31.7}).Draw(t, "thickness")}
+		g := NewGrid(unit, decimals, -rapid.SampledFrom([]float64{0, 18, 25.4, 31.7}).Draw(t, "thickness"))
 		v := rapid.Float64Range(-700, 700).Draw(t, "v") * math.Pow(10, -float64(rapid.IntRange(0, 8).Draw(t, "small")))
 		// Rounding of a float64 at 1 m, and the millionth.
 		keep := 1e-12 + 1e-6*g.Step
@@ -25,6 +26,9 @@ func TestGrid(t *testing.T) {
 		require.Less(t, up, v+g.Step+keep)
 		near := g.Near(v)
 		require.LessOrEqual(t, math.Abs(near-v), g.Step/2+keep)
+		read, err := strconv.ParseFloat(strconv.FormatFloat(near/unit, 'f', decimals, 64), 64)
+		require.NoError(t, err)
+		require.Equal(t, float64(read*unit), near, "what a reader makes of its digits")
 		for _, n := range [...]float64{near / g.Step, (up - g.zero) / g.Step} {
 			require.InDelta(t, math.Round(n), n, 1e-4)
 		}

@@ -122,7 +122,7 @@ func (w *Work) CutAll(f dish.Face) { w.Face, w.Region = f, dish.Disc{Radius: f.R
 
 // Grid returns the lattice of coordinates that the machine's programs can write.
 func (w *Work) Grid() Grid {
-	return Grid{Step: w.Machine.Step(), zero: w.ProgramZero()}
+	return NewGrid(w.Machine.Unit.MM(), w.Machine.Decimals, w.ProgramZero())
 }
 
 // ProgramZero returns z of the program's Z0 in the face frame.
