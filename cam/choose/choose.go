@@ -10,6 +10,7 @@ import (
 	"dishwright/cam"
 	"dishwright/cam/motion"
 	"dishwright/cam/path"
+	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/dish/measure"
 	"dishwright/machines"
@@ -51,15 +52,19 @@ type Choice struct {
 	Plan  cam.Plan
 	Why   string // empty where the job left nothing to choose
 	Among []Candidate
+	Known *proof.Known // what was certified on the way, for the proof of the programs
 }
 
 // Plan plans a whole work, choosing what its method leaves open.
 func Plan(w work.Piece) (Choice, error) {
-	left := &effort{cells: mostTried}
+	left := &effort{cells: mostTried, known: new(proof.Known)}
+	way := inOne
 	if w.Setups.Count != 0 {
-		return inSetups(w, left)
+		way = inSetups
 	}
-	return inOne(w, left)
+	c, err := way(w, left)
+	c.Known = left.known
+	return c, err
 }
 
 // inOne plans what is done in one setup.

@@ -10,7 +10,10 @@ import (
 
 // effort is what a search may still spend on certifying. Counting cells instead of
 // seconds gives the same choice on every machine.
-type effort struct{ cells int }
+type effort struct {
+	cells int
+	known *proof.Known // what is certified, for the proof of the programs
+}
 
 const (
 	// mostTried is how many cells all tries of a plan may take together: about half a
@@ -33,7 +36,7 @@ func (e *effort) scallop(w work.Piece, cut proof.Cut, opt proof.CertifyOptions) 
 	if e.cells <= 0 {
 		return proof.Scallop{}, work.Problems{spent}
 	}
-	opt.Expected, opt.Tilt, opt.Undersize, opt.Region = w.Scallop, w.OutOfSquare(), w.Undersize, w.Part()
+	opt.Expected, opt.Tilt, opt.Undersize, opt.Region, opt.Known = w.Scallop, w.OutOfSquare(), w.Undersize, w.Part(), e.known
 	if opt.MaxCells == 0 || opt.MaxCells > e.cells {
 		opt.MaxCells = e.cells
 	}

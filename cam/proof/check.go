@@ -57,6 +57,8 @@ type Case struct {
 	// nothing beside the face. A hollow dish needs none: its rim ends all cutting.
 	Cleared func(c, finish path.Cutter) dish.Region
 
+	Known *Known // what was certified before of the same moves; nil for nothing
+
 	budget *budget // of the proof in hand
 }
 
@@ -181,7 +183,7 @@ func (c Case) check(programs []Program) (Result, error) {
 // bound of what all of them leave, and quicker to find: the passes of roughing lie
 // close above the face and rarely lower a scallop, but each has to be examined.
 func (c Case) certify(cuts []Cut) (Scallop, error) {
-	options := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region, budget: c.budget}
+	options := CertifyOptions{Expected: c.MaxScallop, Tilt: c.Tilt, Undersize: c.Undersize, Region: c.Region, Known: c.Known, budget: c.budget}
 	if n := len(cuts); n > 1 {
 		if r, err := Certify(c.Face, 0, cuts[n-1:], options); err != nil || r.Certified <= c.MaxScallop {
 			return r, err

@@ -58,6 +58,8 @@
 //     face (relevant, and Certify's second look), from places that are not known (makeRuns),
 //     passes that no cell evaluates (estimate). TestScallopOfWhatIsNotCut,
 //     TestSurfacesLeaveOutNothing, TestHelicesCostLittle, TestAdversary.
+//   - What was certified before is taken again only for moves that come to the same runs, to the
+//     last bit, and the same question (Known). TestKnownIsWhatASearchFinds, TestRunsAreToldApart.
 //   - It holds for every spindle up to the tilt and every cutter down to the undersize
 //     (tiltedEnd, Undersized). TestTiltAgainstBody, TestTiltAndUndersize.
 //   - It holds for a face cut in setups wherever each lies within the index error (Setups).

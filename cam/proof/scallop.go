@@ -41,6 +41,8 @@ type CertifyOptions struct {
 	MaxCells  int         // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
 	Region    dish.Region // only this part of the face counts; nil, or its disc, for all of it
 
+	Known *Known // what was certified before, and what this adds to it; nil for nothing
+
 	budget *budget // what the search may spend together with others; nil for MaxLooks of its own
 }
 
@@ -158,10 +160,10 @@ func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions, high f
 	}
 	s.tiles = layTiles(face, opt.Region, runs, work)
 	work.flush()
-	s.run()
-	s.best.Certified = max(s.best.Certified, s.best.Found) + heightRounding
-	s.best.Found -= heightRounding
-	return s.best, all, opt.budget.err()
+	r = opt.Known.run(&s, runs)
+	r.Certified = max(r.Certified, r.Found) + heightRounding
+	r.Found -= heightRounding
+	return r, all, opt.budget.err()
 }
 
 // search is the work over all tiles.

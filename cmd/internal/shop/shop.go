@@ -53,6 +53,7 @@ type Result struct {
 	jobMark, cutMark string
 	left             *proof.Stock // what still stands after all of them
 	kinds            []proof.Kind // of what is broken
+	known            *proof.Known // what was certified in planning
 }
 
 // All returns the texts of the whole set, in running order.
@@ -157,7 +158,7 @@ func writePiece(ctx context.Context, j job.Job, share float64, first int) (*Resu
 	if err != nil {
 		return nil, j.Locate(err)
 	}
-	r := &Result{Job: j, Plan: choice.Plan, first: first}
+	r := &Result{Job: j, Plan: choice.Plan, first: first, known: choice.Known}
 	if err := r.beside(); err != nil {
 		return nil, j.Locate(err)
 	}
@@ -365,7 +366,9 @@ func (r *Result) readBack() []proof.Program {
 // prove holds what was read back against the job.
 func (r *Result) prove() error {
 	programs := r.readBack()
-	p, err := proof.Check(newCase(r.Plan.Piece(), r.Extras, r.Plan.Layout), programs)
+	c := newCase(r.Plan.Piece(), r.Extras, r.Plan.Layout)
+	c.Known = r.known
+	p, err := proof.Check(c, programs)
 	if err != nil {
 		return err
 	}
