@@ -1,6 +1,7 @@
 package post
 
 import (
+	"fmt"
 	"math"
 
 	"dishwright/cam/path"
@@ -140,6 +141,27 @@ func modalStart(at [3]float64, shift float64) modalState {
 
 // turns reports whether the spindle turns: it may be on at speed 0 (3.6.2).
 func (s *modalState) turns() bool { return s.on && s.speed > 0 }
+
+// left returns what end would restore and is on, and the word that takes it back; both
+// are empty where there is nothing. The motion mode is no part of it: a program that
+// relies on the one it finds is refused.
+func (s *modalState) left() (what, word string) {
+	switch {
+	case s.origin != s.shift:
+		return "an offset of G92", "G92.2"
+	case s.plane != path.XY:
+		return fmt.Sprintf("the %v plane", s.plane), "G17"
+	case s.incremental:
+		return "G91", "G90"
+	case s.inverse:
+		return "G93", "G94"
+	case s.on:
+		return "the spindle", "M5"
+	case s.coolant:
+		return "the coolant", "M9"
+	}
+	return "", ""
+}
 
 // end restores what M2 and M30 restore (3.6.1).
 func (s *modalState) end() {

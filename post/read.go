@@ -50,21 +50,17 @@ type ReadOptions struct {
 func UnknownStart() r3.Vec { return r3.Vec{X: math.NaN(), Y: math.NaN(), Z: math.NaN()} }
 
 // Summary is how much was read and the state in which the program leaves the
-// machine. An end by M2 or M30 restores part of it (3.6.1).
+// machine; what M2 and M30 restore (3.6.1) is as they leave it.
 type Summary struct {
 	Lines, Moves, Events int
 
-	Unit        machines.Unit
-	UnitKnown   bool // has G20 or G21 been read?
-	Plane       path.Plane
-	Incremental bool    // G91
-	InverseTime bool    // G93
-	Feed        float64 // of G94 in mm/min; 0 where there is none
-	SpindleOn   bool    // does it turn?
-	Speed       float64 // last S, rpm; NaN where there was none
-	Cutter      int     // number of the last cutter called by M6; -1 where there was none
-	PathMode    string  // G61, G61.1, G64 or Machine.PathMode; empty where none was selected
-	Position    r3.Vec  // of the tip in the face frame, mm; NaN where not known
+	Unit      machines.Unit
+	UnitKnown bool    // has G20 or G21 been read?
+	Feed      float64 // of G94 in mm/min; 0 where there is none
+	Speed     float64 // last S, rpm; NaN where there was none
+	Cutter    int     // number of the last cutter called by M6; -1 where there was none
+	PathMode  string  // G61, G61.1, G64 or Machine.PathMode; empty where none was selected
+	Position  r3.Vec  // of the tip in the face frame, mm; NaN where not known
 
 	HasPercent bool // does a % line begin it?
 	Ended      bool // did M2 or M30 end it?
@@ -85,8 +81,9 @@ func (e *ReadError) Error() string { return fmt.Sprintf("%d:%d: %s", e.Line, e.C
 // gives the sink what a machine would do. It needs the same little memory for
 // a program of any size.
 //
-// The machine is taken to stand as the end of a program leaves it (3.6.1): G54,
-// no offsets, G17, G90, G94, G40, spindle and coolant off. The length unit, the
+// The machine is taken to stand as M2 leaves it (3.6.1): G54, no offsets, G17, G90,
+// G94, G40, spindle and coolant off; a program that ends by a percent line must leave
+// it so too, for nothing resets it then. The length unit, the
 // feed, the speed, the parameters and the motion mode survive from whatever ran
 // before, so a program that relies on one of them is refused. The origin of G54
 // is that of the face frame, but for ZShift.
@@ -212,6 +209,10 @@ func (x *reader) percentLine(line []byte, p int) (done bool, err error) {
 	case x.percent && !x.begun:
 		return false, x.fail(p+1, "", "the program is empty: nothing stands between its percent lines")
 	case x.percent:
+		if what, word := x.state.left(); what != "" {
+			return false, x.fail(p+1, fmt.Sprintf("end the program with M2, or take it back with %s", word),
+				"the program ends by a percent line and leaves %s on: only M2 and M30 reset it, so the next program would begin with it (3.6.1)", what)
+		}
 		return true, nil
 	case x.begun:
 		return false, x.fail(p+1, "begin the program with a percent line, or leave it out and end with M2",
@@ -276,9 +277,8 @@ func (x *reader) summary() Summary {
 	s := &x.state
 	return Summary{
 		Lines: x.lines.number, Moves: x.moves, Events: x.events,
-		Unit: s.units, UnitKnown: s.unit != 0, Plane: s.plane,
-		Incremental: s.incremental, InverseTime: s.inverse, Feed: s.feed,
-		SpindleOn: s.turns(), Speed: s.speed, Cutter: s.cutter, PathMode: s.pathMode,
+		Unit: s.units, UnitKnown: s.unit != 0,
+		Feed: s.feed, Speed: s.speed, Cutter: s.cutter, PathMode: s.pathMode,
 		Position:   r3.Vec{X: s.at[0], Y: s.at[1], Z: s.at[2]},
 		HasPercent: x.percent, Ended: x.ended, TextAfter: x.textAfter,
 	}

@@ -136,13 +136,13 @@ func TestReadMoveFields(t *testing.T) {
 }
 
 func TestReadSummary(t *testing.T) {
-	state := "G20 G18 G91 G93 G61.1\nT3 M6\nM3 S100"
-	_, s := readLines(t, readStart, "%", state, "%", "", "more")
-	require.Equal(t, Summary{Lines: 5, Events: 2, Unit: machines.Inches, UnitKnown: true, Plane: path.ZX, Incremental: true,
-		InverseTime: true, SpindleOn: true, Speed: 100, Cutter: 3, PathMode: "G61.1", HasPercent: true, TextAfter: 7}, s)
-	// 3.6.1: what M2 restores, and what it leaves.
+	state := "G20 G18 G91 G93 G61.1\nT3 M6\nM3 S100\nM8"
+	_, s := readLines(t, readStart, "%", state, "G17 G90 G94 M5 M9", "%", "", "more")
+	require.Equal(t, Summary{Lines: 7, Events: 5, Unit: machines.Inches, UnitKnown: true,
+		Speed: 100, Cutter: 3, PathMode: "G61.1", HasPercent: true, TextAfter: 9}, s)
+	// 3.6.1: what M2 leaves; the rest it restores.
 	_, s = readLines(t, readStart, "%", state, "M2", "%", " ")
-	require.Equal(t, Summary{Lines: 5, Events: 4, Unit: machines.Inches, UnitKnown: true,
+	require.Equal(t, Summary{Lines: 6, Events: 6, Unit: machines.Inches, UnitKnown: true,
 		Speed: 100, Cutter: 3, PathMode: "G61.1", HasPercent: true, Ended: true}, s)
 	_, s = readLines(t, ReadOptions{Machine: machines.Machine{PathMode: "G61P0.02"}}, "G61P0.02", "M2", "", strings.Repeat("x", 300))
 	require.Equal(t, "G61P0.02", s.PathMode)

@@ -154,7 +154,18 @@ func faultsOfWords() []doctored {
 			k := p.find("G1 ", 2)
 			return p.with(k, "G92 Z3"), k + 1
 		}},
+		{name: "an offset left on by a percent line", job: "two", file: 1, kind: "text", change: endedByPercent("G92 Z15")},
+		{name: "G91 left on by a percent line", job: "two", file: 1, kind: "text", change: endedByPercent("G91")},
+		{name: "the spindle left on by a percent line", job: "two", file: 1, kind: "text", change: endedByPercent("M3")},
 		{name: "a tool length", job: "two", file: 1, change: replaced("G94", 1, "G94 G43 H1"), kind: "text"},
+	}
+}
+
+// endedByPercent ends a program by a second percent line, with a line before it.
+func endedByPercent(line string) func(pages) (pages, int) {
+	return func(p pages) (pages, int) {
+		q := append(p.with(1, "%")[:len(p)], line, "%")
+		return q, len(q)
 	}
 }
 
