@@ -55,6 +55,7 @@ type Stock struct {
 	runs         []straightRun
 	memory       runMemory
 	edge         edgeCells
+	posts        map[int]float64 // cells that the core has not left since it came down on them, and how long its ways down were since, mm in plan
 	scratch      scratch
 	tally        tally
 }
@@ -244,7 +245,7 @@ func (s *Stock) Clone() *Stock {
 	c.runs = append([]straightRun(nil), s.runs...)
 	c.memory = s.memory.clone()
 	c.scratch, c.tally = scratch{}, tally{}
-	c.edge = edgeCells{}
+	c.edge, c.posts = edgeCells{}, nil
 	return &c
 }
 
@@ -276,6 +277,6 @@ func (s *Stock) Cut(c path.Cutter, m path.Move) Bite {
 		b.CoreDepth = s.coreDepth(c, m)
 	}
 	b.UnderCore = b.CoreDepth > 0
-	s.apply(&b, math.Inf(1))
+	s.apply(&b, cutting{known: math.Inf(1)}, nil)
 	return b
 }

@@ -160,6 +160,7 @@ func TestStockSteepest(t *testing.T) {
 		a, b := float64(i)/4, float64(i+1)/4
 		ramp = append(ramp, stockLine(stockVec(a-30, 0, -a/10), stockVec(b-30, 0, -b/10)))
 	}
+	ramp = append(ramp, stockLine(stockVec(0, 0, -3), stockVec(6, 0, -3))) // what the core stood over at its end
 	s := NewStock(stockPlate, 1)
 	r := s.Run(stockSmall, ramp)
 	require.InDelta(t, math.Atan(0.1), r.Steepest, 1e-9)

@@ -226,9 +226,9 @@ func (p *lowerPlane) meanBound(bound float64) float64 {
 	return bound
 }
 
-// apply removes what the move in the scratch memory cuts. Only where a bite of more than
-// known is possible the cells under the edge are held.
-func (s *Stock) apply(b *Bite, known float64) {
+// apply removes what the move in the scratch memory cuts, and calls post for each cell that
+// a run spares.
+func (s *Stock) apply(b *Bite, how cutting, post func(cell int, k *straightRun)) {
 	w := &s.scratch.cutter
 	if len(w.outer) == 0 { // far from the blank
 		s.edge.clear()
@@ -239,18 +239,18 @@ func (s *Stock) apply(b *Bite, known float64) {
 		for next < len(w.touched) && w.touched[next].run == run {
 			next++
 		}
-		s.hold(&w.outer[run], w.touched[first:next], known)
+		s.hold(&w.outer[run], w.touched[first:next], how.known)
 		id := int32(-1)
 		if first < next {
 			id = int32(len(s.runs))
-			s.applyRun(b, run, w.touched[first:next])
+			s.applyRun(b, run, w.touched[first:next], how, post)
 		}
 		s.follow(&w.outer[run], id)
 	}
 }
 
 // applyRun removes what a run of the move in the scratch memory cuts.
-func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell) {
+func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, post func(cell int, k *straightRun)) {
 	w, id := &s.scratch.cutter, int32(len(s.runs))
 	s.runs = append(s.runs, w.inner[run])
 	s.tally.keep(keptRun)
@@ -259,6 +259,10 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell) {
 		if d := s.middleHeight[t.cell] - t.middle; d > 0 {
 			b.Volume += float64(d * s.cellSize * s.cellSize)
 			s.middleHeight[t.cell] = t.middle
+		}
+		if how.spares(s, &w.runs[run], t.cell) {
+			post(t.cell, &w.runs[run])
+			continue
 		}
 		if t.high < s.upper[t.cell] {
 			s.upper[t.cell] = t.high

@@ -26,7 +26,7 @@ func (s *Stock) refined(cell float64, done []Cut, ahead Cut) *Stock {
 	}
 	far := *s // its runs are shared: none is added while it stands for the rest
 	far.upper, far.middleHeight = slices.Clone(s.upper), slices.Clone(s.middleHeight)
-	far.edge, far.scratch, far.tally = edgeCells{}, scratch{}, tally{of: s.tally.of}
+	far.edge, far.posts, far.scratch, far.tally = edgeCells{}, nil, scratch{}, tally{of: s.tally.of}
 	for n, is := range near {
 		if is {
 			far.drop(n)

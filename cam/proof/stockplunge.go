@@ -19,10 +19,10 @@ type plunge struct {
 	length  float64
 }
 
-// plungeMove is a move of a plunge, and the deepest bite known when it was looked at.
+// plungeMove is a move of a plunge, with what of it cuts.
 type plungeMove struct {
 	index int
-	known float64
+	how   cutting
 }
 
 // steepLength is how long a way may be, as a multiple of its fall, that goes down at
@@ -57,11 +57,11 @@ func (p *plunge) reach(m path.Move) float64 {
 }
 
 // add adds a move.
-func (p *plunge) add(i int, m path.Move, known float64) {
+func (p *plunge) add(i int, m path.Move, how cutting) {
 	if len(p.moves) == 0 {
 		p.x, p.y, p.upright, p.lowest = m.From.X, m.From.Y, true, m.From.Z
 	}
-	p.moves = append(p.moves, plungeMove{i, known})
+	p.moves = append(p.moves, plungeMove{i, how})
 	p.upright = p.upright && m.Kind == path.Line && m.To.X == p.x && m.To.Y == p.y
 	p.lowest = min(p.lowest, lowestTip(m))
 	p.fall, p.length = p.fall+fallOf(m), p.length+m.Length()

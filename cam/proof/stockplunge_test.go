@@ -69,10 +69,22 @@ func TestStockPecksWithACore(t *testing.T) {
 			require.NotZero(t, len(r.TooSteep)+len(r.Posts), "steps of %g, lifts of %g", step, lift)
 		}
 	}
+	// In turn at two places, each time from the air.
+	var pecks []path.Move
+	for k := range 60 {
+		x, z := float64(30*(k%2)), -0.05*float64(k/2+1)
+		top, low := stockVec(x, 0, 1), stockVec(x, 0, z)
+		pecks = append(pecks, stockTraverse(stockVec(30-x, 0, 1), top), stockTraverse(top, stockVec(x, 0, z+0.05)), stockLine(stockVec(x, 0, z+0.05), low), stockTraverse(low, top))
+	}
+	both := NewStock(stockPlate, 1).Run(c, pecks).TooSteep
+	require.NotEmpty(t, both)
+	require.InDelta(t, 0.2, both[0].Depth, 1e-9, "as soon as it counts")
+	require.Equal(t, both[0].Index+4, both[1].Index, "at both")
+
 	staircase := creep(stockVec(0, 0, 0.02), 200, func(i int, p r3.Vec) r3.Vec {
 		return [4]r3.Vec{stockVec(0, 0, p.Z-0.05), stockVec(0.3, 0, p.Z), stockVec(0.3, 0, p.Z-0.05), stockVec(0, 0, p.Z)}[i%4]
 	})
-	require.NotEmpty(t, NewStock(stockPlate, 1).Run(c, staircase).Posts)
+	require.NotEmpty(t, NewStock(stockPlate, 1).Run(c, staircase).TooSteep)
 
 	s := NewStock(stockPlate, 1)
 	s.Cut(c, stockLine(stockVec(3, 4, -2), stockVec(30, 4, -2)))

@@ -72,12 +72,13 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 //
 // For the core, successive moves that go down are compared with what stood before the
 // first of them, until they have gone down twice the slack: each of many short moves by
-// itself would find too little to count. What stays under the core meanwhile is found
-// however they go down: see stay. For bites, moves that plunge at one place are
+// itself would find too little to count. What the core stays over is not cut, and found
+// however it goes down there: see stays. For bites, moves that plunge at one place are
 // one: see plunge; and traverses too: see rush.
 func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []path.Move) RunReport {
 	s.top, _, _ = s.highestCell()
 	s.edge.clear()
+	s.posts = nil
 	r := runner{stock: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
 	r.findStays()
@@ -114,7 +115,7 @@ type runner struct {
 	next    int     // the first move not yet carried out
 	descent float64 // how far the moves from next on go down
 	idle    float64 // how long those of them are that do not
-	stays   []stay  // those that begin at a move not yet carried out
+	stays   []bool  // for each move whether it is of a stay; none without a core
 	plunge  plunge
 	rush    rush
 	report  RunReport
@@ -179,7 +180,11 @@ func (r *runner) checkCore(i int) {
 		if !(fall > 0) {
 			continue
 		}
-		slope := min(math.Pi/2, bend+math.Atan2(fall, math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)))
+		along := math.Hypot(part.To.X-part.From.X, part.To.Y-part.From.Y)
+		slope := min(math.Pi/2, bend+math.Atan2(fall, along))
+		if step := r.written(); fall-step <= float64(math.Tan(r.cutter.Ramp)*(along+step)) && bend == 0 {
+			slope = min(slope, r.cutter.Ramp) // but for the last digit
+		}
 		if slope <= min(max(r.report.Steepest, ignoredRampShare*r.cutter.Ramp), r.cutter.Ramp) || r.reported(i, slope) {
 			continue
 		}
@@ -195,6 +200,14 @@ func (r *runner) checkCore(i int) {
 			}
 		}
 	}
+}
+
+// written returns the step of the coordinates that the machine is told, mm; 0 of no machine.
+func (r *runner) written() float64 {
+	if r.machine.Decimals == 0 {
+		return 0
+	}
+	return r.machine.Step()
 }
 
 // reported reports whether the move is listed already with a part as steep.
@@ -216,7 +229,6 @@ func isLift(before, m path.Move) bool {
 
 // carryOut carries out one move.
 func (r *runner) carryOut(i int) {
-	r.checkStays(i)
 	m := r.moves[i]
 	if i > 0 && isLift(r.moves[i-1], m) {
 		if m.To.Z > r.plunge.lowest+r.slack {
@@ -259,31 +271,30 @@ func (r *runner) carryOut(i int) {
 			r.report.Traverses = append(r.report.Traverses, MoveBite{i, r.rush.taken, x, y})
 		}
 	}
-	known = max(known, r.report.Depth)
+	how := cutting{known: max(known, r.report.Depth), core: r.cutter.Core / 2, stay: len(r.stays) > 0 && r.stays[i]}
 	switch {
 	case m.Kind == path.Traverse && !breaks(b.Depth, r.slack):
 		r.stock.followMove(&r.stock.scratch.cutter, m)
 	case joins || r.plunge.starts(m):
-		r.plunge.add(i, m, known)
+		r.plunge.add(i, m, how)
 	default:
-		r.apply(m, known)
+		r.apply(i, how)
 	}
 }
 
 // apply removes what the move in the scratch memory cuts.
-func (r *runner) apply(m path.Move, known float64) {
+func (r *runner) apply(i int, how cutting) {
 	var b Bite
-	r.stock.apply(&b, known)
-	r.stock.lift(m.To.Z)
+	r.stock.apply(&b, how, func(cell int, k *straightRun) { r.checkPost(i, cell, k) })
+	r.stock.lift(r.moves[i].To.Z)
 	r.report.Volume += b.Volume
 }
 
 // finishPlunge removes what the moves of the plunge cut.
 func (r *runner) finishPlunge() {
 	for _, p := range r.plunge.moves {
-		m := r.moves[p.index]
-		r.stock.sweep(&r.stock.scratch.cutter, r.cutter, m, 0)
-		r.apply(m, p.known)
+		r.stock.sweep(&r.stock.scratch.cutter, r.cutter, r.moves[p.index], 0)
+		r.apply(p.index, p.how)
 	}
 	r.plunge = plunge{moves: r.plunge.moves[:0]}
 }
@@ -302,6 +313,6 @@ func (s *Stock) cutOn(c path.Cutter, moves []path.Move) {
 			continue
 		}
 		b := s.cut(c, m, math.Inf(1))
-		s.apply(&b, math.Inf(1))
+		s.apply(&b, cutting{known: math.Inf(1)}, nil)
 	}
 }

@@ -2,35 +2,25 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// stay is a stretch of a cutter's way that keeps so close to one place that the core stands
-// over it all the time: what stands there is not cut meanwhile, in however many moves, laps
-// or pecks the cutter goes down.
-type stay struct {
-	after int     // it begins where this move ends, or on its way
-	x, y  float64 // the place
-	core  float64 // diameter about it that the core always covers
-	fall  float64 // the furthest that the tip goes down meanwhile
-	low   float64 // height of the tip there
-	index int     // of the move that goes there
-	ramps float64 // how long its ways down are in plan
-}
-
-// stays searches the moves for stays in which the tip goes further down than the core may
-// press wood: those of which nothing larger is one.
+// stays searches moves for stays: stretches of a cutter's way that keep so close together that
+// the core may stand over one place all the time. What stands there is not cut meanwhile, in
+// however many moves, laps or pecks the cutter goes down. Stays count in which the tip goes
+// down by more than half of what the core may press: where it goes down by less, lifts off and
+// comes back, it adds up to no more than as much again.
 type stays struct {
-	limit   float64 // how far the axis may be from the place
 	core    float64 // the core's radius
-	allowed func(ramps float64) float64
+	pressed func(ramps float64) float64
 	tally   *tally
 	places  []stayPlace // of the stretch at hand
 	around  octagon     // about those
-	found   []stay
+	in      []bool      // for each move whether it is of a stay
 }
 
 // stayPlace is a place of the tip on its way.
@@ -57,14 +47,13 @@ func (h octagon) with(p r3.Vec) octagon {
 	return h
 }
 
-// circle returns a circle about the octagon, at most a twelfth larger than the least: a
-// corner is at most 1/cos(22.5°) further from the middle than the sides beside it.
-func (h octagon) circle() (x, y, radius float64) {
-	x, y = (h.low[0]+h.high[0])/2, (h.low[1]+h.high[1])/2
-	for i, v := range [4]float64{x, y, (x + y) / math.Sqrt2, (x - y) / math.Sqrt2} {
-		radius = fastMax(radius, fastMax(h.high[i]-v, v-h.low[i]))
+// half returns half of the furthest that the octagon reaches along its directions, mm: no
+// circle about it is smaller.
+func (h octagon) half() (most float64) {
+	for i := range h.low {
+		most = fastMax(most, (h.high[i]-h.low[i])/2)
 	}
-	return x, y, radius / math.Cos(math.Pi/8)
+	return most
 }
 
 // stayChords is how many chords of an arc are as long as the core's radius: the arc then
@@ -98,13 +87,13 @@ func (s *stays) follow(i int, m path.Move) {
 // longest stretch that leads here without it begins another.
 func (s *stays) add(p stayPlace) {
 	h := s.around.with(p.Vec)
-	if _, _, radius := h.circle(); !(radius < s.limit) {
+	if !(h.half() < s.core) {
 		s.end()
 		h = noPlaces.with(p.Vec)
 		first := len(s.places)
 		for ; first > 0; first-- {
 			longer := h.with(s.places[first-1].Vec)
-			if _, _, radius := longer.circle(); !(radius < s.limit) {
+			if !(longer.half() < s.core) {
 				break
 			}
 			h = longer
@@ -117,22 +106,20 @@ func (s *stays) add(p stayPlace) {
 
 // end looks at the stretch at hand.
 func (s *stays) end() {
-	if len(s.places) < 2 {
+	if len(s.places) == 0 {
 		return
 	}
 	s.tally.add(len(s.places) / cellsPerLook)
 	first, last := s.places[0], s.places[len(s.places)-1]
-	w, top := stay{after: first.index, ramps: last.ramps - first.ramps}, first.Z
+	fall, top := 0.0, first.Z
 	for _, p := range s.places {
-		if top = fastMax(top, p.Z); top-p.Z > w.fall {
-			w.fall, w.low, w.index = top-p.Z, p.Z, p.index
-		}
+		top = fastMax(top, p.Z)
+		fall = fastMax(fall, top-p.Z)
 	}
-	if breaks(w.fall, s.allowed(w.ramps)) {
-		var radius float64
-		w.x, w.y, radius = s.around.circle()
-		w.core = 2 * (s.core - radius)
-		s.found = append(s.found, w)
+	if fall > s.pressed(last.ramps-first.ramps)/2 {
+		for i := first.index + 1; i <= last.index; i++ {
+			s.in[i] = true
+		}
 	}
 }
 
@@ -144,33 +131,66 @@ func (r *runner) pressed(ramps float64) float64 {
 	return float64(math.Tan(r.cutter.Ramp)*min(ramps, 2*r.cutter.Core)) + coreSlackFactor*r.slack
 }
 
-// findStays lists the stays of the moves.
+// findStays finds out which moves are of stays.
 func (r *runner) findStays() {
 	core := min(r.cutter.Core, r.cutter.Diameter) / 2
-	limit := core - r.stock.EdgeMargin()
-	if !(limit > 0) {
+	if !(core > 0) {
 		return
 	}
-	s := stays{limit: limit, core: core, allowed: r.pressed, tally: &r.stock.tally, around: noPlaces}
+	s := stays{core: core, pressed: r.pressed, tally: &r.stock.tally, around: noPlaces, in: make([]bool, len(r.moves))}
 	for i, m := range r.moves {
 		s.follow(i, m)
 	}
 	s.end()
-	r.stays = s.found
+	r.stays = s.in
 }
 
-// checkStays looks at what stands where stays begin that begin before a move.
-func (r *runner) checkStays(i int) {
-	for ; len(r.stays) > 0 && r.stays[0].after < i; r.stays = r.stays[1:] {
-		w := r.stays[0]
-		if n := len(r.report.Posts); n > 0 && w.after < r.report.Posts[n-1].Index {
-			continue // what stands there is known
-		}
-		c := r.cutter
-		c.Core = w.core
-		low := r3.Vec{X: w.x, Y: w.y, Z: w.low}
-		if d := min(w.fall, r.stock.coreDepth(c, path.Move{Kind: path.Line, From: low, To: low})); breaks(d, r.pressed(w.ramps)) {
-			r.report.Posts = append(r.report.Posts, Post{MoveBite{w.index, d, w.x, w.y}, r.pressed(w.ramps)})
-		}
+// cutting says how much of a move cuts.
+type cutting struct {
+	known float64 // only where a deeper bite is possible the cells under the edge are held
+	core  float64 // radius of what does not cut; 0 where all does
+	stay  bool    // it is of a stay: what it goes down on under the core is a post
+}
+
+// spares reports whether a run leaves a cell as it is: one whose middle comes under the core
+// in a stay on the way down, and from then on until what is outside the core passes over it.
+func (h cutting) spares(s *Stock, k *straightRun, cell int) bool {
+	if !(h.core > 0) || !h.stay && len(s.posts) == 0 {
+		return false
+	}
+	x, y := s.middle(cell%s.nx, cell/s.nx)
+	ramps, was := s.posts[cell]
+	if fastMax(fastHypot(x-k.x, y-k.y), math.Sqrt(k.fromEnd(x, y))) >= h.core {
+		delete(s.posts, cell)
+		return false
+	}
+	down := k.length == 0 || k.slope < 0
+	if !was && !(h.stay && down) {
+		return false
+	}
+	if s.posts == nil {
+		s.posts = map[int]float64{}
+	}
+	if down {
+		ramps += k.length
+	}
+	s.posts[cell] = ramps
+	return true
+}
+
+// checkPost looks at a cell of which a run leaves a post, for how far that stands above the
+// tip. Of a post that is reported the rest is not.
+func (r *runner) checkPost(i, cell int, k *straightRun) {
+	s, low := r.stock, k.lowest()
+	may := r.pressed(s.posts[cell])
+	x, y := s.middle(cell%s.nx, cell/s.nx)
+	if !breaks(s.upper[cell]-low, may) || slices.ContainsFunc(r.report.Posts, func(p Post) bool { return fastHypot(p.X-x, p.Y-y) < r.cutter.Core }) {
+		return
+	}
+	c := r.cutter
+	c.Core = s.cellSize / 4
+	at := r3.Vec{X: x, Y: y, Z: low}
+	if d := s.coreDepth(c, path.Move{Kind: path.Line, From: at, To: at}); breaks(d, may) {
+		r.report.Posts = append(r.report.Posts, Post{MoveBite{i, d, x, y}, may})
 	}
 }

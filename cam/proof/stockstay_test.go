@@ -49,12 +49,21 @@ func TestStockPosts(t *testing.T) {
 		drift[i].From.Y += float64(i) * rc / float64(len(drift))
 		drift[i].To.Y += float64(i+1) * rc / float64(len(drift))
 	}
-	lifted := []path.Move{}
+	lifted, away := []path.Move{}, []path.Move{}
 	for _, m := range zigzag(stockVec(3, 4, 0), stockVec(3+rc/2, 4, 0), slope, -4) {
 		up := r3.Add(m.To, stockVec(0, 0, 0.3))
 		lifted = append(lifted, m, stockTraverse(m.To, up), stockTraverse(up, m.To))
+		over, far := stockVec(m.To.X, m.To.Y, 1), stockVec(40, 40, 1)
+		away = append(away, m, stockTraverse(m.To, over), stockTraverse(over, far), stockTraverse(far, over), stockTraverse(over, m.To))
 	}
+	triangle := creep(stockVec(3+0.8*rc, 4, 0), 300, func(i int, p r3.Vec) r3.Vec { // with a wide octagon about it
+		sin, cos := math.Sincos([3]float64{90, 225, 0}[i%3] * math.Pi / 180)
+		q := stockVec(3+0.8*rc*cos, 4+0.8*rc*sin, p.Z)
+		q.Z -= slope * math.Hypot(q.X-p.X, q.Y-p.Y)
+		return q
+	})
 	for name, moves := range map[string][]path.Move{
+		"triangle":            triangle,
 		"zigzag":              zigzag(stockVec(3, 4, 0), stockVec(3+rc, 4, 0), slope, -4),
 		"aslant":              zigzag(stockVec(3, 4, 0), stockVec(3+rc, 4+rc/2, 0), slope, -4),
 		"nearly its width":    zigzag(stockVec(3, 4, 0), stockVec(3+1.5*rc, 4, 0), slope, -4),
@@ -62,6 +71,7 @@ func TestStockPosts(t *testing.T) {
 		"at a tenth of it":    zigzag(stockVec(3, 4, 0), stockVec(3+rc, 4, 0), slope/10, -4),
 		"drifting":            drift,
 		"with lifts":          lifted,
+		"away each time":      away,
 		"a helix":             helix(3, 4, 0.7*rc, slope, -4, 24),
 		"a narrow helix":      helix(3, 4, 0.05*rc, slope, -4, 8),
 		"a helix of arcs":     helix(3, 4, 0.7*rc, slope, -4, 0),
