@@ -32,13 +32,13 @@ func TestAnyRuns(t *testing.T) {
 		w.Blank = dish.Blank{Shape: dish.Square, Length: 200, Width: 200, Thickness: 25}
 		for range rapid.IntRange(1, 4).Draw(t, "runs") {
 			from := r3.Vec{X: rapid.Float64Range(-80, 80).Draw(t, "x"), Y: rapid.Float64Range(-80, 80).Draw(t, "y"), Z: -rapid.Float64Range(0.5, 8).Draw(t, "deep")}
-			long := rapid.Float64Range(6, 40).Draw(t, "long") * float64(1-2*rapid.IntRange(0, 1).Draw(t, "back"))
+			long := rapid.Float64Range(max(6, c.Core), 40).Draw(t, "long") * float64(1-2*rapid.IntRange(0, 1).Draw(t, "back"))
 			r := work.RunWanted{Name: "a run", From: from, To: from, Aside: r2.Vec{Y: 1}, Cutter: c.Name}
 			r.To.X += long
 			if rapid.Bool().Draw(t, "along Y") {
 				r.To, r.Aside = r3.Vec{X: from.X, Y: from.Y + long, Z: from.Z}, r2.Vec{X: -1}
 			}
-			r.To.Z -= rapid.Float64Range(0, 0.3).Draw(t, "drop")
+			r.To.Z -= rapid.Float64Range(0, min(0.3, math.Abs(long)*work.Steep(c))).Draw(t, "drop")
 			w.Extras.Runs = append(w.Extras.Runs, r)
 		}
 		made, err := Make(&w)

@@ -115,8 +115,8 @@ func (l *Linker) open(places []r3.Vec) (a Approach, ok bool) {
 		break
 	}
 	a.long = 2 * out
-	if out < max(leastOut, l.Cutter.Core) {
-		if beside, ok := l.contour(places[0]); ok && beside.long > a.long {
+	if far := a.reach(); far < max(leastOut, l.Cutter.Core) {
+		if beside, ok := l.contour(places[0]); ok && beside.reach() > far {
 			return beside, true
 		}
 	}
