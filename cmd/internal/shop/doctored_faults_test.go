@@ -57,7 +57,7 @@ func faultsOfHeight() []doctored {
 			p.set(k, "Z", "-0.4")
 			return p, k
 		}},
-		{name: "a zigzag within the core", job: "two", file: 1, kind: "ramp", judged: true, change: func(p pages) (pages, int) {
+		{name: "a zigzag within the core", job: "two", file: 1, kind: "ramp", within: 40, judged: true, change: func(p pages) (pages, int) {
 			k := p.find("G1 ", 1)
 			x, z, zigzag := p.value(p.find("G0 X", 1), "X"), 0.0, pages{}
 			for z > -0.7 {
