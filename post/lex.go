@@ -15,6 +15,7 @@ const lexMaxLine = 256
 // lexLines cuts a text into lines. It never holds more than its buffer.
 type lexLines struct {
 	r          io.Reader
+	most       int    // characters of a line, its end aside
 	buf        []byte // one byte longer than what is read into it, for the last line's end
 	start, end int    // the text not yet cut
 	err        error  // what ended the reading
@@ -22,7 +23,14 @@ type lexLines struct {
 	width      int    // of that line, its end aside
 }
 
-func (l *lexLines) init(r io.Reader) { l.r, l.buf = r, make([]byte, 64<<10) }
+// init begins a text of lines of so many characters at most; 0 asks for no less than the
+// language has.
+func (l *lexLines) init(r io.Reader, most int) {
+	l.r, l.buf, l.most = r, make([]byte, 64<<10), lexMaxLine
+	if most > 0 {
+		l.most = min(l.most, most)
+	}
+}
 
 // next returns the next line, with a newline as its last byte whatever ended it
 // in the text (LF, CR LF or the text's end). It is valid up to the next call.
@@ -53,9 +61,13 @@ func (l *lexLines) next() ([]byte, error) {
 		if n > 0 && text[n-1] == '\r' {
 			n--
 		}
-		if n > lexMaxLine {
-			return nil, &ReadError{Line: l.number, Column: lexMaxLine + 1,
-				Message: measure.Say("the line is longer than %d characters (3.3)", lexMaxLine),
+		if n > l.most {
+			who := "the machine takes"
+			if l.most == lexMaxLine {
+				who = "the language has (3.3)"
+			}
+			return nil, &ReadError{Line: l.number, Column: l.most + 1,
+				Message: measure.Say("the line is longer than %d characters, the most that %s", l.most, who),
 				Hint:    "break the line, or shorten its comment"}
 		}
 		l.width = n

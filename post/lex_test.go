@@ -80,7 +80,7 @@ func TestLexLines(t *testing.T) {
 		ways := []io.Reader{strings.NewReader(text), iotest.OneByteReader(strings.NewReader(text)),
 			iotest.DataErrReader(strings.NewReader(text)), iotest.HalfReader(strings.NewReader(text))}
 		var l lexLines
-		l.init(ways[rapid.IntRange(0, len(ways)-1).Draw(t, "way")])
+		l.init(ways[rapid.IntRange(0, len(ways)-1).Draw(t, "way")], 0)
 		for i, want := range lines {
 			line, err := l.next()
 			require.NoError(t, err)
@@ -93,15 +93,17 @@ func TestLexLines(t *testing.T) {
 }
 
 func TestLexLinesTooLong(t *testing.T) {
-	for _, text := range []string{strings.Repeat("x", 257), strings.Repeat("x", 257) + "\n", strings.Repeat("x", 257) + "\r\n",
-		strings.Repeat("x", 256) + "\rx\n", strings.Repeat("x", 100_000) + "\n"} {
-		var l lexLines
-		l.init(strings.NewReader("a\n" + text))
-		_, err := l.next()
-		require.NoError(t, err)
-		_, err = l.next()
-		var fault *ReadError
-		require.True(t, errors.As(err, &fault))
-		require.Equal(t, [2]int{2, 257}, [2]int{fault.Line, fault.Column})
+	for asked, most := range map[int]int{0: 256, 300: 256, 80: 80} {
+		x := strings.Repeat("x", most+1)
+		for _, text := range []string{x, x + "\n", x + "\r\n", x[1:] + "\rx\n", strings.Repeat("x", 100_000) + "\n"} {
+			var l lexLines
+			l.init(strings.NewReader(x[1:]+"\r\n"+text), asked)
+			_, err := l.next()
+			require.NoError(t, err)
+			_, err = l.next()
+			var fault *ReadError
+			require.True(t, errors.As(err, &fault))
+			require.Equal(t, [2]int{2, most + 1}, [2]int{fault.Line, fault.Column})
+		}
 	}
 }

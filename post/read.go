@@ -36,7 +36,7 @@ type ReadOptions struct {
 	// Machine is what runs the program. Where a line of the program is its
 	// PathMode to the letter, it is accepted, whatever its words; blanks round it,
 	// a line number before it and a comment after it do not matter. Its Dwell is
-	// what G4 counts.
+	// what G4 counts, its LongestLine the most characters of a line.
 	Machine machines.Machine
 	// ZShift is added to the program's Z to get Z in the face frame, in mm: 0
 	// where the program's Z0 is the face frame's.
@@ -109,7 +109,7 @@ func Read(r io.Reader, opt ReadOptions, sink Sink) (Summary, error) {
 	}
 	modes, _ := sink.(PathModeSink)
 	x := &reader{sink: sink, modes: modes, pathMode: []byte(mode), dwell: opt.Machine.Dwell, state: modalStart(start, opt.ZShift)}
-	x.lines.init(r)
+	x.lines.init(r, opt.Machine.LongestLine)
 	err = x.run()
 	return x.summary(), err
 }

@@ -41,6 +41,12 @@ func faultsOfText() []doctored {
 		{name: "a comment left open", job: "two", file: 2, change: end(" (a"), kind: "text"},
 		{name: "a semicolon", job: "two", file: 2, change: end(" ; here"), kind: "text"},
 		{name: "a line too long", job: "two", file: 2, change: end(" (" + strings.Repeat("a", 256) + ")"), kind: "text"},
+		{name: "a line too long for the machine", job: "two", file: 2, kind: "text", change: func(p pages) (pages, int) {
+			k := p.cut(0)
+			*p.line(k) = strings.Replace(*p.line(k), " Z", strings.Repeat(" ", 80)+"Z", 1)
+			return p, k
+		}},
+		{name: "a comment too long for the machine", job: "two", file: 2, change: replaced("(two:", 1, "("+strings.Repeat("a", 79)+")"), kind: "text"},
 		{name: "a slash", job: "two", file: 2, kind: "text", change: func(p pages) (pages, int) {
 			k := p.cut(0)
 			*p.line(k) = "/" + *p.line(k)
@@ -74,6 +80,7 @@ func harmless() []doctored {
 			return strings.ToLower(l)
 		})},
 		{name: "blanks in words", job: "two", file: 2, change: everyLine(spaced)},
+		{name: "as long as the machine takes", job: "two", file: 2, change: replaced("(two:", 1, "("+strings.Repeat("a", 78)+")")},
 		{name: "no blanks", job: "two", file: 2, change: everyLine(func(l string) string {
 			if l[0] == '(' {
 				return l
