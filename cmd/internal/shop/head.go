@@ -1,6 +1,7 @@
 package shop
 
 import (
+	"math"
 	"regexp"
 	"slices"
 	"strconv"
@@ -10,7 +11,6 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
-	"dishwright/cmd/internal/outset"
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 	"dishwright/post"
@@ -18,30 +18,37 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// heads finds what a person has to read in programs that carry this job's mark, and what is
-// not there as make writes it: the list of what is done before, made again from the job and
-// what each program is found to do, and the messages before its stops. left is what the
-// programs leave of the blank.
+// heads finds what a person has to read in programs of this job, and what is not there as
+// make writes it: the list of what is done before, made again from the job and what each
+// program is found to do, and the messages before its stops. A text that has nothing of
+// these, nor the line of its set, is from another hand, and nothing is asked of it. left is
+// what the programs leave of the blank.
 func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layout work.Layout, left *proof.Stock) {
 	for _, p := range programs {
 		s, ok := placeOf(p.Path)
-		if !ok || s.job != j.Mark() || len(layout) > 0 && p.Setup.Number == 0 {
-			continue
+		if ok && s.job != j.Mark() || len(layout) > 0 && p.Setup.Number == 0 {
+			continue // found elsewhere
 		}
 		h := newHead(p.Path)
-		b, ok := benchRead(j, p, set, layout)
-		if !ok {
+		b, runs := benchRead(j, p, set, layout)
+		if !runs {
 			continue // the job cannot run that cutter
 		}
 		h.find = func(line int, format string, args ...any) {
 			v.add(proof.Finding{Program: p.Name, Line: line, Column: 1, Kind: proof.KindOrder, Message: measure.Say(format, args...)})
 		}
-		if h.resumed() {
-			h.holds(append([]string{post.BeforeLead}, b.step().Lay...), false)
-		} else {
-			b.touch = h.touch(b, left)
-			h.holds(append([]string{post.BeforeLead}, b.step().Before()...), true)
+		list := func() []string { return append([]string{post.BeforeLead}, b.step().Before()...) }
+		if !ok {
+			if !h.hasAny(list()) {
+				continue
+			}
+			h.find(1, "the program does not say where in its set it stands: a line (set: ...), as make writes it")
 		}
+		b.touch = h.touch(b, left)
+		if strings.Contains(h.text, dense(cutAlready)) {
+			b.resumed = entry(&j.Work, p)
+		}
+		h.holds(list())
 		h.asks(b, p.Path)
 	}
 }
@@ -50,13 +57,19 @@ func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layo
 // cannot run its cutter.
 func benchRead(j job.Job, p proof.Program, set extra.Set, layout work.Layout) (b bench, ok bool) {
 	f, ok := work.NewFeeds(j.Work.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
-	b = bench{work: &j.Work, words: j.Form.Words(j, func(mm float64) string { return j.Work.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: j.Work.Clearance(), speed: f.Speed, dial: f.Dial}
-	for _, m := range p.Path.Moves {
-		if low, _ := m.Box(); low.Z < b.lowest { // not where it is not known
-			b.lowest = low.Z
+	b = bench{work: &j.Work, words: j.Form.Words(j, func(mm float64) string { return j.Work.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: min(j.Work.Clearance(), lowestOf(p.Path.Moves)), speed: f.Speed, dial: f.Dial}
+	return b, ok
+}
+
+// lowestOf returns how deep moves bring the tip, so far as it is known.
+func lowestOf(moves []path.Move) float64 {
+	lowest := math.Inf(1)
+	for _, m := range moves {
+		if low, _ := m.Box(); low.Z < lowest {
+			lowest = low.Z
 		}
 	}
-	return b, ok
+	return lowest
 }
 
 // head is what stands in a program's comments before its first stop, without white space,
@@ -93,9 +106,22 @@ func newHead(p path.Path) *head {
 	return h
 }
 
-// resumed reports whether the program goes on where another was stopped: its cutter may be
-// another one, touched off on what is cut already.
-func (h *head) resumed() bool { return len(h.from) > 0 && strings.Contains(h.text, dense(outset.Mark)) }
+// hasAny reports whether one of the sentences is there.
+func (h *head) hasAny(sentences []string) bool {
+	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(h.text, dense(s)) })
+}
+
+// entry is where the machine has the tip when a program first cuts sideways, which is where
+// one that goes on comes down; nil where it never does.
+func entry(w *work.Work, p proof.Program) *r3.Vec {
+	for _, m := range p.Path.Moves {
+		if m.Kind != path.Traverse && m.Sideways() {
+			at := w.Warp().Compensated(p.Setup.Machine(m.From))
+			return &at
+		}
+	}
+	return nil
+}
 
 // line returns the line in which a place of the text stands.
 func (h *head) line(at int) int {
@@ -108,9 +134,8 @@ func (h *head) line(at int) int {
 	return line
 }
 
-// holds finds sentences that are not there, in their order, and what stands between them
-// where nothing should.
-func (h *head) holds(sentences []string, close bool) {
+// holds finds sentences that are not there, in their order, and what stands between them.
+func (h *head) holds(sentences []string) {
 	at, whole := 0, false
 	for i, s := range sentences {
 		k := strings.Index(h.text[at:], dense(s))
@@ -123,12 +148,12 @@ func (h *head) holds(sentences []string, close bool) {
 			whole = false
 			continue
 		}
-		if close && whole && i > 0 && k > 0 {
+		if whole && i > 0 && k > 0 {
 			h.find(h.line(at), "before %s the program says what the job's list does not", measure.Quote(s))
 		}
 		at, whole = at+k+len(dense(s)), true
 	}
-	if close && whole && numbered.MatchString(h.text[at:]) {
+	if whole && numbered.MatchString(h.text[at:]) {
 		h.find(h.line(at), "after what is done before it the program says what the job's list does not")
 	}
 }

@@ -11,6 +11,8 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cam/proof"
+	"dishwright/cmd/internal/outset"
+	"dishwright/post"
 
 	"github.com/stretchr/testify/require"
 )
@@ -193,7 +195,7 @@ func TestHeadsAgainstTheirMarks(t *testing.T) {
 	require.Contains(t, list[0].Message.String(), "Setup 3 of 4: mark 3 towards you")
 	// Of another job, or of another hand, nothing is asked.
 	require.Empty(t, headFindings(t, r, swap(two, ", job ", ", job 0")))
-	require.Empty(t, headFindings(t, r, regexp.MustCompile(`\(set: .*\)`).ReplaceAllString(regexp.MustCompile(`(?m)^\((\d|MSG).*$`).ReplaceAllString(two, ""), "")))
+	require.Empty(t, headFindings(t, r, regexp.MustCompile(`\(set: .*\)`).ReplaceAllString(regexp.MustCompile(`(?m)^\((\d|MSG|Before this).*$`).ReplaceAllString(two, ""), "")))
 
 	r = headMade(t, "plain")
 	var sources []Source
@@ -209,25 +211,47 @@ func TestHeadsAgainstTheirMarks(t *testing.T) {
 	require.Contains(t, v.Findings[0].Message.String(), "Z0 is touched off at X1 Y1 mm, where the blank's top does not stay as it is")
 }
 
-// A program that goes on where another was stopped says how the blank lies, and asks alike.
-func TestHeadsOfResumed(t *testing.T) {
-	for _, name := range []string{"in turns", "skim", "hand router"} {
-		r := headMade(t, name)
-		i := min(2, len(r.Texts)-1)
-		if name == "skim" {
-			i = 1
+// No comment more or less takes a program out of its set.
+func TestDoctoredHeadsOfOneComment(t *testing.T) {
+	r := headMade(t, "plain")
+	for i, text := range r.Texts {
+		lines := strings.Split(string(text.Bytes), "\n")
+		a, b := linesOf(t, lines, r.Report.Order[i].Sentences(nil)[3].String())
+		require.Contains(t, lines[a], ": Fit ")
+		other := append(append(slices.Clone(lines[:a]), "(4: Fit the 100 mm planer.)"), lines[b:]...)
+		require.Len(t, headFindings(t, r, strings.Join(other, "\n")), 1)
+		require.Len(t, headFindings(t, r, strings.Join(slices.Insert(slices.Clone(other), 1, "("+outset.Mark+")"), "\n")), 1)
+		less := func(lines []string, begin string) []string {
+			k := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, begin) })
+			return slices.Delete(slices.Clone(lines), k, k+1)
 		}
-		last := bytes.Count(r.Texts[i].Bytes, []byte("\n"))
-		out, err := r.Resume(Stopped{Program: r.Texts[i].Bytes, File: "p", Line: last - 12, Overlap: 20})
-		require.NoError(t, err, name)
-		require.Empty(t, out.Broken)
-		text := string(out.Text)
-		require.Empty(t, headFindings(t, r, text))
-		a, b := linesOf(t, strings.Split(text, "\n"), out.Order.Before()[1])
-		lines := strings.Split(text, "\n")
-		require.NotEmpty(t, headFindings(t, r, strings.Join(append(slices.Clone(lines[:a]), lines[b:]...), "\n")), name)
-		if name == "skim" {
-			require.Contains(t, out.Order.Touch[1], "which this program has cut already")
-		}
+		list := headFindings(t, r, strings.Join(less(lines, "(set: "), "\n"))
+		require.Len(t, list, 1)
+		require.Contains(t, list[0].Message.String(), "a line (set: ...)")
+		require.Len(t, headFindings(t, r, strings.Join(less(less(other, "(set: "), "("+post.BeforeLead), "\n")), 3)
+	}
+}
+
+// A program that goes on where another was stopped is held against the job as any other.
+func TestDoctoredHeadsOfResumed(t *testing.T) {
+	for _, name := range []string{"plain", "in turns", "skim", "hand router", "hood", "bed", "inches"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r := headMade(t, name)
+			i := min(2, len(r.Texts)-1)
+			if name == "skim" {
+				i = 1
+			}
+			last := bytes.Count(r.Texts[i].Bytes, []byte("\n"))
+			out, err := r.Resume(Stopped{Program: r.Texts[i].Bytes, File: "p", Line: last - 12, Overlap: 20})
+			require.NoError(t, err)
+			require.Empty(t, out.Broken)
+			text := string(out.Text)
+			require.Empty(t, headFindings(t, r, text))
+			doctorSentences(t, r, strings.Split(text, "\n"), out.Order.Before())
+			if name == "skim" {
+				require.Contains(t, out.Order.Touch[1], cutAlready)
+			}
+		})
 	}
 }

@@ -12,6 +12,8 @@ import (
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 	"dishwright/post"
+
+	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // BenchStep is what is done at the bench before one program is started, and what the
@@ -115,8 +117,7 @@ type bench struct {
 	dial   string
 	touch  *Place // where the blank's top is touched, as the machine sees it; nil where that is not known
 
-	resumed *Place  // where a program goes on that was stopped while it skimmed the top
-	skimmed float64 // how high the top lies there, mm
+	resumed *r3.Vec // where the tip goes on, on the top itself, in a program that was stopped while it skimmed it
 }
 
 // heightSlack is by how much a height that is read back may lie beside the planned one, mm:

@@ -251,20 +251,21 @@ func (m *resume) write() error {
 	m.out.OverlapMM = back.Repeated
 	entry := w.Warp().Compensated(pr.Setup.Machine(back.Entry))
 	m.out.XMM, m.out.YMM, m.out.ZMM = entry.X, entry.Y, entry.Z
+	sections := []post.Section{{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(w.Machine, pr.Sections[m.stage])), Moves: back.Moves}}
+	for k := m.stage + 1; k < len(m.stages); k++ {
+		sections = append(sections, post.Section{Title: title(w.Machine, pr.Sections[k]), Moves: m.made(m.stages[k])})
+	}
 	at := r.benchOf(m.i)
-	at.cutter = m.cutter
-	if at.raw() {
-		at.resumed, at.skimmed = &Place{entry.X, entry.Y}, entry.Z
+	at.cutter, at.resumed, at.lowest = m.cutter, &entry, w.Clearance()
+	for i := range sections {
+		at.lowest = min(at.lowest, lowestOf(sections[i].Moves))
+		sections[i].Moves = work.Compensated(w, work.OnMachine(w, pr.Setup, sections[i].Moves))
 	}
 	m.out.Order = at.step()
 	m.out.Order.Program, m.out.Order.Purpose = r.first+m.i+1, string(pr.Purpose())
 	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
-		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(),
+		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(), Sections: sections,
 		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), Lies: at.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
-	p.Sections = append(p.Sections, post.Section{Title: fmt.Sprintf("From line %d of %s on. %s", m.out.FromLine, t.Name, title(w.Machine, pr.Sections[m.stage])), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, back.Moves))})
-	for k := m.stage + 1; k < len(m.stages); k++ {
-		p.Sections = append(p.Sections, post.Section{Title: title(w.Machine, pr.Sections[k]), Moves: work.Compensated(w, work.OnMachine(w, pr.Setup, m.made(m.stages[k])))})
-	}
 	const said = "the program that goes on"
 	done, err := writeText(w, said, said, p)
 	if err != nil {

@@ -81,8 +81,8 @@ func (b bench) touchZ() string {
 	switch {
 	case w.ZeroAtBed:
 		on = "the bed, beside the blank"
-	case b.resumed != nil:
-		on, high = "the top at "+b.at(b.resumed.X, b.resumed.Y)+", which this program has cut already", b.skimmed
+	case b.raw() && b.resumed != nil:
+		on, high = "the top at "+b.at(b.resumed.X, b.resumed.Y)+cutAlready, b.resumed.Z
 	case b.raw():
 		on, high = "the highest place of the blank's raw top", w.Skim.Off
 	case t.On == work.TouchApex && b.setup.Number <= 1:
@@ -106,6 +106,9 @@ func (b bench) topAtTold(p Place) float64 {
 	step := [...]float64{0.1, 0.254}[b.work.Machine.Unit]
 	return b.work.TopAt(math.Round(p.X/step)*step, math.Round(p.Y/step)*step)
 }
+
+// cutAlready stands behind the place at which a top that is being skimmed is touched.
+const cutAlready = ", which this program has cut already"
 
 // placeBeside stands before the place at which the blank's top is touched.
 const placeBeside = ", beside what is cut, such as at "
