@@ -28,12 +28,18 @@ func (w *worker) cellBound(c cell, from, to int) float64 {
 		w.estimate(c, &list[k], around)
 	}
 	sortByMiddle(list)
+	tried := 0
 	for k := range list {
-		if math.IsInf(list[k].middle, 1) || k >= maxTried || len(w.heights) == maxSurfaces {
+		if math.IsInf(list[k].middle, 1) || tried == maxTried || len(w.heights) == maxSurfaces {
 			break
 		}
-		if list[k].lowest <= low {
-			low = min(low, w.addHeights(c, &list[k]))
+		highest := list[k].lowest
+		if highest <= low {
+			highest = w.addHeights(c, &list[k])
+			low = min(low, highest)
+		}
+		if !math.IsInf(highest, 1) { // beside a wall many passes are lower at the middle and do not reach all corners
+			tried++
 		}
 	}
 	return min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
@@ -138,7 +144,9 @@ func (w *worker) addHeights(c cell, a *candidate) float64 {
 				z = w.valueAt(a, l, p, i)
 			}
 			r.height[i] = w.local.over(w.bases[i], z) + bend
-			r.highest = fastMax(r.highest, r.height[i])
+			if r.highest = fastMax(r.highest, r.height[i]); math.IsInf(z, 1) {
+				break
+			}
 		}
 		if !math.IsInf(r.highest, 1) {
 			w.keepHeights(&r)

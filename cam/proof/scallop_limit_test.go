@@ -37,3 +37,19 @@ func TestLimitIsDecided(t *testing.T) {
 		require.LessOrEqual(t, below.Found, h+1e-9)
 	})
 }
+
+// A hole is cut in more short moves than a cell looks at, and each ends at the hole's wall: the
+// pass over the face beside it still counts.
+func TestScallopBesideAHole(t *testing.T) {
+	face, err := dish.NewFace(dish.Flat, 0, 40)
+	require.NoError(t, err)
+	c := path.Cutter{Shape: path.Flat, Diameter: 12, Core: 3.6}
+	var moves []path.Move
+	for y := -48.0; y < 49; y += 10 {
+		moves = append(moves, path.Move{Kind: path.Line, From: r3.Vec{X: -60, Y: y}, To: r3.Vec{X: 60, Y: y}})
+	}
+	moves = append(moves, helix(3, 5, 4, 0.004, -6, 60)...)
+	r, err := Certify(face, 1, []Cut{{c, moves}}, CertifyOptions{Expected: 0.01})
+	require.NoError(t, err)
+	require.LessOrEqual(t, r.Certified, 0.01)
+}
