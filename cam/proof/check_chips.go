@@ -18,18 +18,23 @@ const (
 	crawlShare = 0.01
 )
 
-// checkChips holds a move that can cut against the chip load at the speed in force, and
-// counts how long the cutter hardly moves on. A feed in the air above the blank cuts no
-// chips.
+// checkChips holds a move that can cut against the chip load at the speed that the spindle
+// has surely reached, and counts how long the cutter hardly moves on. A feed in the air
+// above the blank cuts no chips.
 func (j *checker) checkChips(g *programState, i int, m path.Move) {
 	c := j.program.Cutter
-	full := float64(c.Flutes) * c.ChipLoad * g.speed
-	j.crawl(g, i, m, full)
+	a := float64(c.Flutes) * c.ChipLoad
+	j.crawl(g, i, m, a*g.speed)
+	full := a * g.reached
 	if lo, _ := m.Box(); m.Kind == path.Traverse || !(lo.Z < j.top) || !(full > 0) || m.Feed <= full*(1+rateTolerance) {
 		return
 	}
 	if most := full * mostRaised; breaks(m.Feed, most*(1+rateTolerance)) {
-		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %v is over %.1f times the chip load of %s at %.0f rpm (%v)", measure.Rate(m.Feed), mostRaised, c.Name, g.speed, measure.Rate(most))
+		still := ""
+		if g.reached < g.speed {
+			still = "that it may still turn at, "
+		}
+		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %v is over %.1f times the chip load of %s at the %.0f rpm %s(%v)", measure.Rate(m.Feed), mostRaised, c.Name, g.reached, still, measure.Rate(most))
 		return
 	}
 	if j.raised == nil {

@@ -37,8 +37,8 @@ type programState struct {
 	turning         bool    // for a hand router: it has been switched on
 	speed           float64 // at which it turns, 1/min; while it stands still, the last one
 	rested          float64 // for how long the cutter has hardly moved on, s
-	spinTime        float64 // least time since it began to turn, s
-	ready           bool    // it had the time that it needs, or the lack of it is reported
+	spinTime        float64 // least time since it began to turn, or to turn faster, s
+	reached         float64 // the speed that it surely turns at, 1/min; 0 until it had the time that it needs
 	stillReported   bool    // cutting while the spindle stands still
 	earlyReported   bool    // moving or turning before the first stop
 	unclearReported bool    // moving or turning before the cutter is lifted
@@ -142,9 +142,13 @@ func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 		if !(g.lifted && g.z >= j.limits.clearHeight()) && firstTime(&g.unclearReported) {
 			j.report(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the cutter is lifted clear of everything")
 		}
-		g.turning, g.stillReported, g.ready, g.spinTime = true, false, false, 0
+		g.turning, g.stillReported, g.speed, g.reached = true, false, 0, 0
 	}
-	g.speed = e.Value
+	if e.Value > g.speed {
+		j.spinUp(g)
+		g.spinTime = 0
+	}
+	g.speed, g.reached = e.Value, min(g.reached, e.Value)
 	fastest := j.limits.Machine.Spindle.Fastest
 	if f := j.program.Cutter.FastestSpeed; f > 0 {
 		fastest = min(fastest, f)
@@ -178,31 +182,38 @@ func (j *checker) step(g *programState, i int, m path.Move) {
 	if g.turning {
 		j.checkChips(g, i, m)
 	}
-	if !g.ready {
+	if g.reached < g.speed {
 		g.spinTime += minTime(j.limits.Machine, j.onMachine(m))
+	}
+}
+
+// spinUp takes note that the spindle is at its speed, where it had the time for that.
+func (j *checker) spinUp(g *programState) {
+	if !breaks(j.limits.Machine.Spindle.StartTime, g.spinTime*(1+rateTolerance)) {
+		g.reached = g.speed
 	}
 }
 
 // checkSpinning finds a feed move into the blank while the spindle does not turn, or
 // not yet at full speed.
 func (j *checker) checkSpinning(g *programState, m path.Move) {
-	if g.turning && g.ready {
+	if g.turning && g.reached == g.speed {
 		return
 	}
 	if lo, _ := m.Box(); lo.Z >= j.top {
 		return
 	}
-	start := j.limits.Machine.Spindle.StartTime
-	switch {
-	case !g.turning:
+	if !g.turning {
 		if firstTime(&g.stillReported) {
 			j.report(KindSpindle, m.Source, m.To.X, m.To.Y, 0, "the cutter feeds into the work while the spindle stands still")
 		}
 		return
-	case breaks(start, g.spinTime*(1+rateTolerance)):
-		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.spinTime, j.limits.Machine.Name, start)
 	}
-	g.ready = true
+	if j.spinUp(g); g.reached == 0 {
+		start := j.limits.Machine.Spindle.StartTime
+		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.spinTime, j.limits.Machine.Name, start)
+		g.reached = g.speed
+	}
 }
 
 // minTime returns the least time in seconds that a move takes: that of its length at

@@ -133,6 +133,16 @@ func harmless() []doctored {
 			*p.line(k) = head + " R" + r
 			return p, 0
 		}},
+		{name: "S raised before the wait", job: "two", file: 1, change: func(p pages) (pages, int) {
+			*p.line(p.find("S12000", 1)) = "S8000"
+			return p.with(p.find("M3", 1)+1, "S12000"), 0
+		}},
+		{name: "S raised with a wait", job: "two", file: 1, change: func(p pages) (pages, int) {
+			*p.line(p.find("S12000", 1)) = "S8000"
+			k := p.find("G4 ", 1)
+			return p.with(k+1, "S12000", *p.line(k)), 0
+		}},
+		{name: "M3 twice", job: "two", file: 2, change: func(p pages) (pages, int) { return p.with(p.find("G4 ", 1)+1, "M3 S12000"), 0 }},
 		{name: "M3 and S on one line", job: "two", file: 2, change: func(p pages) (pages, int) {
 			k := p.find("S", 1)
 			return p.without(k, k+1).with(k, "M3 S12000"), 0

@@ -51,6 +51,13 @@ func faultsOfOrder() []doctored {
 			*p.line(p.find("S12000", 1)) = "S1200"
 			return p, p.find("M3", 1)
 		}, judged: true},
+		{name: "S raised without a wait", job: "arcs", file: 1, kind: "feed", change: func(p pages) (pages, int) {
+			k := p.find("S", 1)
+			s := *p.line(k)
+			*p.line(k) = fmt.Sprintf("S%g", p.value(k, "S")/2)
+			q := p.with(p.find("G4 ", 1)+1, s)
+			return q, q.firstDown(0)
+		}, within: 9}, // on the ramp it feeds half as fast
 		{name: "S lost", job: "two", file: 1, change: lost("S12000", 1, "M3", 1), kind: "text"},
 		{name: "another cutter called", job: "two", file: 1, kind: "cutter|order", change: func(p pages) (pages, int) {
 			k := p.find("G1 ", 30)
