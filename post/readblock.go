@@ -22,10 +22,15 @@ type readerBlock struct {
 	gAt, mAt [modalGroups]int // columns
 	mCount   int
 
-	comment    []byte // the last one, within its parentheses; nil where there is none
-	commentAt  int
+	comments   []readerComment
 	pathMode   bool // the line is the accepted path mode line
 	pathModeAt int
+}
+
+// readerComment is what stands within parentheses, and their column.
+type readerComment struct {
+	text   []byte
+	column int
 }
 
 const readerAxisMask = 1<<('X'-'A') | 1<<('Y'-'A') | 1<<('Z'-'A')
@@ -76,7 +81,7 @@ func (x *reader) unknownCharacter(line []byte, p int) error {
 // carries out its parameter settings.
 func (x *reader) parse(line []byte, p int) error {
 	b := &x.block
-	b.have, b.gs, b.ms, b.mCount, b.comment, b.pathMode = 0, 0, 0, 0, nil, false
+	b.have, b.gs, b.ms, b.mCount, b.comments, b.pathMode = 0, 0, 0, 0, b.comments[:0], false
 	x.settings = x.settings[:0]
 	var err error
 	switch line[p] {
@@ -244,14 +249,13 @@ func (x *reader) mWord(v float64, column int) error {
 // readerCode writes the number of a code as people do.
 func readerCode(v float64) string { return fmt.Sprintf("%g", v) }
 
-// readComment takes the comment whose ( stands at p. Only the last comment of a
-// line counts (3.3.5).
+// readComment takes the comment whose ( stands at p.
 func (x *reader) readComment(line []byte, p int) (next int, err error) {
 	at := p
 	for p++; ; p++ {
 		switch c := line[p]; {
 		case c == ')':
-			x.block.comment, x.block.commentAt = line[at+1:p], at+1
+			x.block.comments = append(x.block.comments, readerComment{line[at+1 : p], at + 1})
 			return p + 1, nil
 		case c == '(':
 			return p, x.fail(p+1, "", "a comment may not hold another (3.3.4)")

@@ -3,6 +3,7 @@ package post
 import (
 	"math"
 	"math/bits"
+	"strings"
 
 	"dishwright/cam/path"
 	"dishwright/machines"
@@ -11,7 +12,7 @@ import (
 // execute carries the block out in the order of Table 8.
 func (x *reader) execute() error {
 	b := &x.block
-	if b.gs|b.ms == 0 && b.have&^readerAxisMask == 0 && b.comment == nil && !b.pathMode {
+	if b.gs|b.ms == 0 && b.have&^readerAxisMask == 0 && len(b.comments) == 0 && !b.pathMode {
 		if b.have == 0 {
 			return nil
 		}
@@ -24,9 +25,12 @@ func (x *reader) execute() error {
 	if err != nil {
 		return err
 	}
-	if b.comment != nil {
-		kind, text := commentEvent(b.comment)
-		if err := x.emit(kind, text, 0, b.commentAt); err != nil {
+	for i, c := range b.comments {
+		kind, text := path.Comment, strings.Trim(string(c.text), " \t")
+		if i == len(b.comments)-1 { // no other of a line is shown (3.3.5)
+			kind, text = commentEvent(c.text)
+		}
+		if err := x.emit(kind, text, 0, c.column); err != nil {
 			return err
 		}
 	}

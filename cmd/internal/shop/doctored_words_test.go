@@ -147,6 +147,11 @@ func faultsOfWords() []doctored {
 			k := p.find("(cutter:", 1)
 			return p.with(k+1, "(cutter: small flat)"), k + 1
 		}},
+		{name: "two cutters in one line", job: "two", file: 2, kind: "cutter", change: func(p pages) (pages, int) {
+			k := p.find("(cutter:", 1)
+			*p.line(k) = "(cutter: small flat)" + *p.line(k)
+			return p, k
+		}},
 		{name: "path mode lost", job: "arcs", file: 2, change: lost("G64", 1, "G1 ", 1), kind: "path mode"},
 		{name: "a path mode that the profile does not name", job: "two", file: 2, change: replaced("G94", 1, "G64 G94"), kind: "path mode"},
 		{name: "path mode without its own word", job: "arcs", file: 2, change: replaced("G64", 1, "G64"), kind: "path mode"},
