@@ -238,20 +238,31 @@ func minTime(m machines.Machine, v path.Move) float64 {
 
 // checkPathModes checks that corners are taken as the profile says: in the mode that it
 // names, or with no word of that group. The two modes that round no corner are allowed
-// with every profile (NISTIR 6556, 3.5.14).
+// with every profile (NISTIR 6556, 3.5.14). The mode at the end is the next program's too:
+// no end of a program resets it (3.6.1).
 func (j *checker) checkPathModes() {
 	want := j.limits.Machine.PathMode
 	said := fmt.Sprintf("the profile of %s says %q", j.limits.Machine.Name, want)
 	if want == "" {
 		said = "the profile of " + j.limits.Machine.Name + " names none"
 	}
-	modes, next, reported := j.program.PathModes, 0, false
+	modes, moves, next, reported := j.program.PathModes, j.program.Path.Moves, 0, false
 	text, at := "", path.Source{}
-	for i, m := range j.program.Path.Moves {
+	for i := range len(moves) + 1 {
 		for ; next < len(modes) && modes[next].Before <= i; next++ {
 			text, at, reported = modes[next].Text, modes[next].Source, false
 		}
-		if m.Kind == path.Traverse || reported || text == want || ExactPathMode(text) {
+		if reported || text == want || ExactPathMode(text) {
+			continue
+		}
+		if i == len(moves) {
+			if text != "" {
+				j.report(KindPathMode, at, 0, 0, 0, "the program leaves the path mode %q on, in which the next one would run; %s", text, said)
+			}
+			return
+		}
+		m := moves[i]
+		if m.Kind == path.Traverse {
 			continue
 		}
 		reported = true

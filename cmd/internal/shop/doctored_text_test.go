@@ -104,6 +104,7 @@ func harmless() []doctored {
 		{name: "what holds anyway", job: "two", file: 1, change: replaced("G94", 1, "G17 G54 G49 G40 G94")},
 		{name: "exact path mode", job: "arcs", file: 2, change: replaced("G64", 1, "G61"), judged: true},
 		{name: "exact path mode where the profile names none", job: "two", file: 2, change: replaced("G94", 1, "G61 G94"), judged: true},
+		{name: "exact path mode left on at the end", job: "two", file: 1, change: func(p pages) (pages, int) { return p.with(p.find("M5", 1), "G64", "G61"), 0 }},
 		{name: "M5 lost, M2 stops it", job: "two", file: 1, change: lost("M5", 1, "", 0)},
 		{name: "second feed lost, slower", job: "two", file: 2, judged: true, change: func(p pages) (pages, int) {
 			k := p.find("G1 ", 2)

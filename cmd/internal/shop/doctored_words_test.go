@@ -154,6 +154,10 @@ func faultsOfWords() []doctored {
 		}},
 		{name: "path mode lost", job: "arcs", file: 2, change: lost("G64", 1, "G1 ", 1), kind: "path mode"},
 		{name: "a path mode that the profile does not name", job: "two", file: 2, change: replaced("G94", 1, "G64 G94"), kind: "path mode"},
+		{name: "a path mode left on at the end", job: "two", file: 1, kind: "path mode", change: func(p pages) (pages, int) {
+			k := p.find("M5", 1)
+			return p.with(k, "G64"), k
+		}},
 		{name: "path mode without its own word", job: "arcs", file: 2, change: replaced("G64", 1, "G64"), kind: "path mode"},
 		{name: "path mode with another number", job: "arcs", file: 2, change: replaced("G64", 1, "G64 Q0.5"), kind: "text"},
 		{name: "path mode changed for a while", job: "arcs", file: 2, kind: "path mode", change: func(p pages) (pages, int) {
