@@ -83,17 +83,25 @@ func (b *bites) deepest(p cam.Plan) (bite float64, err error) {
 	return bite, err
 }
 
-// tooMuch returns why a finishing section goes down too steeply, or on a very steep face bites
-// too deep.
+// tooMuch returns why a finishing section goes down too steeply, or into what its core never
+// leaves, or on a very steep face bites too deep.
 func tooMuch(p cam.Plan, c path.Cutter, r proof.RunReport) error {
-	if err := tooDeep(p.Work.Face, c, r); err != nil || len(r.TooSteep) == 0 {
+	err := tooDeep(p.Work.Face, c, r)
+	var message measure.Said
+	switch {
+	case err != nil:
 		return err
+	case len(r.TooSteep) > 0:
+		message = measure.Say("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Pattern, c.Name, r.TooSteep[0].Angle*180/math.Pi, c.Ramp*180/math.Pi)
+	case len(r.Posts) > 0:
+		message = measure.Say("%s with %s goes down where its middle, which does not cut, leaves %v standing; it may press %v", p.Pattern, c.Name, measure.To(r.Posts[0].Depth, 2), measure.To(r.Posts[0].Allowed, 2))
+	default:
+		return nil
 	}
-	worst := r.TooSteep[0]
 	return work.Problems{{
 		Kind:    work.KindRamp,
 		Key:     work.KeyPattern,
-		Message: measure.Say("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Pattern, c.Name, worst.Angle*180/math.Pi, c.Ramp*180/math.Pi),
+		Message: message,
 		Hint:    measure.Say("another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge"),
 	}}
 }
