@@ -10,6 +10,7 @@ import (
 	"regexp"
 	"slices"
 	"strconv"
+	"strings"
 
 	"dishwright/cam/job"
 	"dishwright/cam/path"
@@ -89,20 +90,49 @@ func InOrder(sources []Source) (moved bool) {
 
 // placed is where a program says that it stands.
 type placed struct {
-	number    int
-	job, made string
-	at        path.Source
+	number, of int
+	job, made  string
+	at         path.Source
 }
 
 // placeOf finds that in a program; false where it does not say.
 func placeOf(p path.Path) (s placed, ok bool) {
 	for _, e := range p.Events {
-		if m := setPattern.FindStringSubmatch(e.Text); e.Kind == path.Comment && m != nil {
-			n, err := strconv.Atoi(m[1])
-			return placed{n, m[3], m[4], e.Source}, err == nil
+		if s, ok = placeIn(e); ok {
+			return s, true
 		}
 	}
-	return s, false
+	return placed{}, false
+}
+
+// placeIn reads it from a comment; upper and lower case are alike.
+func placeIn(e path.Event) (s placed, ok bool) {
+	m := setPattern.FindStringSubmatch(strings.ToLower(e.Text))
+	if e.Kind != path.Comment || m == nil {
+		return s, false
+	}
+	n, errN := strconv.Atoi(m[1])
+	of, errOf := strconv.Atoi(m[2])
+	return placed{n, of, m[3], m[4], e.Source}, errN == nil && errOf == nil
+}
+
+// twice finds where a program says a second time, and otherwise, which piece it cuts or
+// where in its set it stands.
+func (v *Verdict) twice(p proof.Program) {
+	place, _ := placeOf(p.Path)
+	piece := pieceOf(p.Path)
+	find := func(at path.Source, what string) {
+		v.add(proof.Finding{Program: p.Name, Line: at.Line, Column: at.Column, Kind: proof.KindOrder, Message: measure.Say("the program names two %s", what)})
+	}
+	for _, e := range p.Path.Events {
+		other, ok := placeIn(e)
+		if other.at = place.at; ok && other != place {
+			find(e.Source, "places in its set")
+		}
+		if name := pieceIn(e); name != "" && name != piece {
+			find(e.Source, "pieces")
+		}
+	}
 }
 
 // together sees that programs are of this job, of one making, and in their order, so
@@ -110,6 +140,7 @@ func placeOf(p path.Path) (s placed, ok bool) {
 func (v *Verdict) together(j job.Job, programs []proof.Program) {
 	mark, made, last, lastName := j.Mark(), "", 0, ""
 	for _, p := range programs {
+		v.twice(p)
 		s, ok := placeOf(p.Path)
 		if !ok {
 			continue

@@ -173,9 +173,17 @@ func (v *Verdict) check(j job.Job, programs []proof.Program) error {
 // pieceOf returns the piece that a program says it cuts.
 func pieceOf(p path.Path) string {
 	for _, e := range p.Events {
-		if key, name, ok := strings.Cut(e.Text, ":"); e.Kind == path.Comment && ok && strings.EqualFold(strings.TrimSpace(key), "piece") {
-			return strings.ToLower(strings.TrimSpace(name))
+		if name := pieceIn(e); name != "" {
+			return name
 		}
+	}
+	return ""
+}
+
+// pieceIn reads it from a comment; empty where it does not say.
+func pieceIn(e path.Event) string {
+	if key, name, ok := strings.Cut(e.Text, ":"); e.Kind == path.Comment && ok && strings.EqualFold(strings.TrimSpace(key), "piece") {
+		return strings.ToLower(strings.TrimSpace(name))
 	}
 	return ""
 }
