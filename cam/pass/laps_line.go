@@ -49,7 +49,7 @@ func divided(a, b r2.Vec) []r2.Vec {
 }
 
 // wayRound strings closed laps together: once round each and on by a few pieces,
-// then slantwise over to the next one.
+// then slantwise over to the next one, always between the two.
 func wayRound(lines [][]r2.Vec) (way []r2.Vec) {
 	from := 0
 	for k, line := range lines {
@@ -61,8 +61,14 @@ func wayRound(lines [][]r2.Vec) (way []r2.Vec) {
 			end, next := way[len(way)-1], lines[k+1]
 			from = nearest(next, end)
 			over := exact.Dist(next[from].X-end.X, next[from].Y-end.Y)
-			from = ahead(next, from, max(overlapPieces*lapPiece, wayOver*over))
-			way = append(way, divided(end, next[from])[1:]...)
+			to := ahead(next, from, max(overlapPieces*lapPiece, wayOver*over))
+			pieces := float64((to - from + len(next)) % len(next))
+			for k := 1.0; k < pieces; k++ {
+				p := next[(from+int(k))%len(next)]
+				at := nearestOn(line, p)
+				way = append(way, exact.AddScaled2(at, r2.Sub(p, at), k/pieces))
+			}
+			from = to
 		}
 	}
 	return way
@@ -79,6 +85,21 @@ func ahead(line []r2.Vec, i int, far float64) int {
 		}
 	}
 	return i
+}
+
+// nearestOn returns the place of a closed line that is nearest to p.
+func nearestOn(line []r2.Vec, p r2.Vec) (at r2.Vec) {
+	best := math.Inf(1)
+	for i, a := range line {
+		q, way := a, r2.Sub(line[(i+1)%len(line)], a)
+		if long := exact.Dot2(way, way); long > 0 {
+			q = exact.AddScaled2(a, way, max(0, min(1, exact.Dot2(r2.Sub(p, a), way)/long)))
+		}
+		if d := exact.Dist(q.X-p.X, q.Y-p.Y); d < best {
+			best, at = d, q
+		}
+	}
+	return at
 }
 
 // nearest returns the number of the point nearest to p.
