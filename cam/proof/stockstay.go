@@ -17,43 +17,107 @@ import (
 type stays struct {
 	core    float64 // the core's radius
 	pressed func(ramps float64) float64
-	tally   *tally
-	places  []stayPlace // of the stretch at hand
-	around  octagon     // about those
-	in      []bool      // for each move whether it is of a stay
+	places  window // of the stretch at hand
+	in      []bool // for each move whether it is of a stay
+	marked  int    // moves before this one are marked as far as they are of stays
 }
 
-// stayPlace is a place of the tip on its way.
+// stayPlace is a place of the tip on its way, in a move.
 type stayPlace struct {
 	r3.Vec
 	index int
-	ramps float64 // length of the ways down up to here, in plan
+	ramp  float64 // how long the way to it is in plan, if that goes down
 }
 
-// octagon is the octagon about places in plan: how far they reach along four directions.
-type octagon struct{ low, high [4]float64 }
-
-// noPlaces is the octagon about no place.
-var noPlaces = octagon{
-	low:  [4]float64{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)},
-	high: [4]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1), math.Inf(-1)},
+// stretch is what counts of places that follow each other: how far they reach along four
+// directions in plan, how high and low they lie, and how far and how long the ways lead down.
+type stretch struct {
+	from, to       [4]float64
+	top, low, fall float64
+	ramps          float64
 }
 
-// with returns the octagon about one place more.
-func (h octagon) with(p r3.Vec) octagon {
-	for i, v := range [4]float64{p.X, p.Y, (p.X + p.Y) / math.Sqrt2, (p.X - p.Y) / math.Sqrt2} {
-		h.low[i], h.high[i] = fastMin(h.low[i], v), fastMax(h.high[i], v)
+// noPlaces is the stretch of no place.
+var noPlaces = stretch{
+	from: [4]float64{math.Inf(1), math.Inf(1), math.Inf(1), math.Inf(1)},
+	to:   [4]float64{math.Inf(-1), math.Inf(-1), math.Inf(-1), math.Inf(-1)},
+	top:  math.Inf(-1), low: math.Inf(1),
+}
+
+// stretch returns that of one place.
+func (p *stayPlace) stretch() stretch {
+	along := [4]float64{p.X, p.Y, (p.X + p.Y) / math.Sqrt2, (p.X - p.Y) / math.Sqrt2}
+	return stretch{from: along, to: along, top: p.Z, low: p.Z, ramps: p.ramp}
+}
+
+// then returns the stretch that goes on with another.
+func (a stretch) then(b stretch) stretch {
+	for i := range a.from {
+		a.from[i], a.to[i] = fastMin(a.from[i], b.from[i]), fastMax(a.to[i], b.to[i])
 	}
-	return h
+	a.fall = fastMax(fastMax(a.fall, b.fall), a.top-b.low)
+	a.top, a.low = fastMax(a.top, b.top), fastMin(a.low, b.low)
+	a.ramps += b.ramps
+	return a
 }
 
-// half returns half of the furthest that the octagon reaches along its directions, mm: no
-// circle about it is smaller.
-func (h octagon) half() (most float64) {
-	for i := range h.low {
-		most = fastMax(most, (h.high[i]-h.low[i])/2)
+// half returns half of the furthest that the places reach, mm: no circle about them is
+// smaller.
+func (a stretch) half() (most float64) {
+	for i := range a.from {
+		most = fastMax(most, (a.to[i]-a.from[i])/2)
 	}
 	return most
+}
+
+// window is places that follow each other, to which one is added at the end and from which
+// one is taken at the beginning, each in the same time however many they are: those at the
+// beginning are kept in the other order, each with the stretch from there to their end.
+type window struct {
+	begin   []stayPlace
+	from    []stretch
+	end     []stayPlace
+	through stretch // all of end
+}
+
+// all returns the stretch of all places.
+func (w *window) all() stretch {
+	if n := len(w.from); n > 0 {
+		return w.from[n-1].then(w.through)
+	}
+	return w.through
+}
+
+// ends returns the first place and the last; nil where there is none.
+func (w *window) ends() (first, last *stayPlace) {
+	b, e := len(w.begin), len(w.end)
+	switch {
+	case b+e == 0:
+		return nil, nil
+	case b == 0:
+		return &w.end[0], &w.end[e-1]
+	case e == 0:
+		return &w.begin[b-1], &w.begin[0]
+	}
+	return &w.begin[b-1], &w.end[e-1]
+}
+
+// add adds a place at the end.
+func (w *window) add(p stayPlace) {
+	w.end, w.through = append(w.end, p), w.through.then(p.stretch())
+}
+
+// drop takes the first place away.
+func (w *window) drop() {
+	if len(w.begin) == 0 {
+		sum := noPlaces
+		for i := len(w.end) - 1; i >= 0; i-- {
+			sum = w.end[i].stretch().then(sum)
+			w.begin, w.from = append(w.begin, w.end[i]), append(w.from, sum)
+		}
+		w.end, w.through = w.end[:0], noPlaces
+	}
+	w.begin, w.from = w.begin[:len(w.begin)-1], w.from[:len(w.from)-1]
 }
 
 // stayChords is how many chords of an arc are as long as the core's radius: the arc then
@@ -66,59 +130,48 @@ func (s *stays) follow(i int, m path.Move) {
 	if !ok {
 		return
 	}
-	if len(s.places) == 0 {
+	_, last := s.places.ends()
+	if last == nil {
 		s.add(stayPlace{Vec: m.From, index: i - 1})
+		_, last = s.places.ends()
 	}
-	n := 1.0
+	n, from := 1.0, last.Vec
 	if m.Kind == path.Arc {
 		n = min(max(stayChords, math.Ceil(stayChords*m.Length()/s.core)), maxStockChords)
 	}
 	for k := 1.0; k <= n; k++ {
-		from := s.places[len(s.places)-1]
-		p := stayPlace{Vec: m.At(k / n), index: i, ramps: from.ramps}
+		p := stayPlace{Vec: m.At(k / n), index: i}
 		if m.Kind != path.Traverse && p.Z < from.Z {
-			p.ramps += math.Hypot(p.X-from.X, p.Y-from.Y)
+			p.ramp = math.Hypot(p.X-from.X, p.Y-from.Y)
 		}
 		s.add(p)
+		from = p.Vec
 	}
 }
 
 // add goes on to a place: where it is too far off, what went before is a stay, and the
 // longest stretch that leads here without it begins another.
 func (s *stays) add(p stayPlace) {
-	h := s.around.with(p.Vec)
-	if !(h.half() < s.core) {
+	one := p.stretch()
+	if s.places.all().then(one).half() >= s.core {
 		s.end()
-		h = noPlaces.with(p.Vec)
-		first := len(s.places)
-		for ; first > 0; first-- {
-			longer := h.with(s.places[first-1].Vec)
-			if !(longer.half() < s.core) {
-				break
-			}
-			h = longer
+		for first, _ := s.places.ends(); first != nil && s.places.all().then(one).half() >= s.core; first, _ = s.places.ends() {
+			s.places.drop()
 		}
-		s.tally.add(len(s.places) - first)
-		s.places = append(s.places[:0], s.places[first:]...)
 	}
-	s.places, s.around = append(s.places, p), h
+	s.places.add(p)
 }
 
 // end looks at the stretch at hand.
 func (s *stays) end() {
-	if len(s.places) == 0 {
+	first, last := s.places.ends()
+	if first == nil {
 		return
 	}
-	s.tally.add(len(s.places) / cellsPerLook)
-	first, last := s.places[0], s.places[len(s.places)-1]
-	fall, top := 0.0, first.Z
-	for _, p := range s.places {
-		top = fastMax(top, p.Z)
-		fall = fastMax(fall, top-p.Z)
-	}
-	if fall > s.pressed(last.ramps-first.ramps)/2 {
-		for i := first.index + 1; i <= last.index; i++ {
-			s.in[i] = true
+	all := s.places.all()
+	if all.fall > s.pressed(all.ramps-first.ramp)/2 {
+		for s.marked = max(s.marked, first.index+1); s.marked <= last.index; s.marked++ {
+			s.in[s.marked] = true
 		}
 	}
 }
@@ -137,7 +190,7 @@ func (r *runner) findStays() {
 	if !(core > 0) {
 		return
 	}
-	s := stays{core: core, pressed: r.pressed, tally: &r.stock.tally, around: noPlaces, in: make([]bool, len(r.moves))}
+	s := stays{core: core, pressed: r.pressed, places: window{through: noPlaces}, in: make([]bool, len(r.moves))}
 	for i, m := range r.moves {
 		s.follow(i, m)
 	}

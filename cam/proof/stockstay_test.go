@@ -135,3 +135,36 @@ func TestStockRampsLeaveNoPost(t *testing.T) {
 		}
 	})
 }
+
+// A window's stretch is that of its places one after the other, whatever came and went.
+func TestWindow(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		w, want := window{through: noPlaces}, []stayPlace(nil)
+		for i := range rapid.IntRange(1, 60).Draw(t, "steps") {
+			if len(want) > 0 && rapid.IntRange(0, 2).Draw(t, "drop") == 0 {
+				w.drop()
+				want = want[1:]
+			} else {
+				p := stayPlace{stockVec(rapid.Float64Range(-9, 9).Draw(t, "x"), rapid.Float64Range(-9, 9).Draw(t, "y"), rapid.Float64Range(-9, 9).Draw(t, "z")), i, 0.5}
+				w.add(p)
+				want = append(want, p)
+			}
+			first, last := w.ends()
+			if len(want) == 0 {
+				require.Nil(t, first)
+				continue
+			}
+			require.Equal(t, [2]stayPlace{want[0], want[len(want)-1]}, [2]stayPlace{*first, *last})
+			x0, x1, fall := math.Inf(1), math.Inf(-1), 0.0
+			for k, p := range want {
+				x0, x1 = min(x0, p.X), max(x1, p.X)
+				for _, q := range want[k:] {
+					fall = max(fall, p.Z-q.Z)
+				}
+			}
+			got := w.all()
+			require.Equal(t, [3]float64{x0, x1, fall}, [3]float64{got.from[0], got.to[0], got.fall})
+			require.InDelta(t, 0.5*float64(len(want)), got.ramps, 1e-9)
+		}
+	})
+}
