@@ -61,7 +61,7 @@ func (l *lexLines) next() ([]byte, error) {
 		if n > 0 && text[n-1] == '\r' {
 			n--
 		}
-		if n > l.most {
+		if n-lineNumber(text[:n]) > l.most || n > lexMaxLine {
 			who := "the machine takes"
 			if l.most == lexMaxLine {
 				who = "the language has (3.3)"
@@ -74,6 +74,17 @@ func (l *lexLines) next() ([]byte, error) {
 		text[n] = '\n'
 		return text[:n+1], nil
 	}
+}
+
+// lineNumber returns how many characters a line's number takes, with the blanks about it. It
+// tells the machine nothing, and who numbers the lines of a text has it done by an editor: it
+// does not count against what a machine takes.
+func lineNumber(line []byte) int {
+	word := bytes.TrimLeft(line, " \t")
+	if len(word) == 0 || word[0] != 'N' && word[0] != 'n' {
+		return 0
+	}
+	return len(line) - len(bytes.TrimLeft(word[1:], " \t0123456789"))
 }
 
 // fill moves what is left to the front and reads more behind it, or sets err.

@@ -1,6 +1,7 @@
 package shop_test
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -80,6 +81,15 @@ func harmless() []doctored {
 			return strings.ToLower(l)
 		})},
 		{name: "blanks in words", job: "two", file: 2, change: everyLine(spaced)},
+		{name: "numbered, and one line as long as the machine takes", job: "two", file: 2, change: func(p pages) (pages, int) {
+			p, _ = replaced("(two:", 1, "("+strings.Repeat("a", 78)+")")(p)
+			for i := range p {
+				if p[i] != "" {
+					p[i] = fmt.Sprintf("N%d %s", 10*i+10, p[i])
+				}
+			}
+			return p, 0
+		}},
 		{name: "as long as the machine takes", job: "two", file: 2, change: replaced("(two:", 1, "("+strings.Repeat("a", 78)+")")},
 		{name: "no blanks", job: "two", file: 2, change: everyLine(func(l string) string {
 			if l[0] == '(' {
