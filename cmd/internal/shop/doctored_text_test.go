@@ -80,6 +80,7 @@ func harmless() []doctored {
 			}
 			return strings.ToLower(l)
 		})},
+		{name: "capitals", job: "two", file: 2, change: everyLine(strings.ToUpper)},
 		{name: "blanks in words", job: "two", file: 2, change: everyLine(spaced)},
 		{name: "numbered, and one line as long as the machine takes", job: "two", file: 2, change: func(p pages) (pages, int) {
 			p, _ = replaced("(two:", 1, "("+strings.Repeat("a", 78)+")")(p)

@@ -378,14 +378,22 @@ func cutterOf(shelf []path.Cutter, s Source, p path.Path) (path.Cutter, *proof.F
 		return path.Cutter{}, finding(1, 1, "the program names no cutter; --cutter NAME names one of the job's shelf")
 	}
 	var names []string
+	var like []path.Cutter // of that name, whatever capitals an editor has put
 	for _, c := range shelf {
 		names = append(names, c.Name)
 		if c.Name == want || post.CommentText(c.Name) == want {
-			if said != "" && said != post.CommentText(c.Name) {
-				return c, finding(at.Line, at.Column, "the program is for %q, not for %q", said, c.Name)
-			}
-			return c, nil
+			like = []path.Cutter{c}
+			break
 		}
+		if strings.EqualFold(post.CommentText(c.Name), want) {
+			like = append(like, c)
+		}
+	}
+	if len(like) == 1 {
+		if c := like[0]; said != "" && !strings.EqualFold(said, post.CommentText(c.Name)) {
+			return c, finding(at.Line, at.Column, "the program is for %q, not for %q", said, c.Name)
+		}
+		return like[0], nil
 	}
 	return path.Cutter{}, finding(at.Line, at.Column, "no cutter named %q is on the job's shelf (%s)", want, strict.Suggest(want, names, "on the shelf: "))
 }
