@@ -219,7 +219,15 @@ func (h *head) asks(b bench, p path.Path) {
 			said = nil
 		default:
 			if k := differ(said, want[at]); k >= 0 {
-				h.find(e.Source.Line, "a stop asks, as the job has it, %s: not %s", measure.Quote(strings.Join(want[at][min(k, len(want[at])):], " ")), measure.Quote(strings.Join(said[min(k, len(said)):], " ")))
+				asked, asks := strings.Join(want[at][min(k, len(want[at])):], " "), strings.Join(said[min(k, len(said)):], " ")
+				switch {
+				case asked == "":
+					h.find(e.Source.Line, "a stop asks more than the job has it ask: %s", measure.Quote(asks))
+				case asks == "":
+					h.find(e.Source.Line, "a stop does not ask, as the job has it, %s", measure.Quote(asked))
+				default:
+					h.find(e.Source.Line, "a stop asks, as the job has it, %s: not %s", measure.Quote(asked), measure.Quote(asks))
+				}
 			}
 			at, said = at+1, nil
 		}
