@@ -69,8 +69,8 @@ func TestRefined(t *testing.T) {
 						}
 					}
 				}
-				require.GreaterOrEqual(t, fine.Height(x, y), least+large.raised-joinTolerance)
-				require.GreaterOrEqual(t, fine.HighestInDisc(x, y, 1), least+large.raised-joinTolerance)
+				require.GreaterOrEqual(t, fine.Height(x, y), least+large.raised-1e-9)
+				require.GreaterOrEqual(t, fine.HighestInDisc(x, y, 1), least+large.raised-1e-9)
 			}
 		}
 	})

@@ -67,7 +67,7 @@ func (s *Stock) Run(c path.Cutter, moves []path.Move) RunReport {
 //
 // A traverse meets stock, and stock stands under the core, where the bite exceeds
 // Slack(s.Slope): less may be the field's own excess, as where a cutter runs just over a
-// finished face. Lines that go on straight are one, within 0.2 µm. A traverse that meets less removes nothing, so what many of them meet adds
+// finished face. A traverse that meets less removes nothing, so what many of them meet adds
 // up, whatever is done between them.
 //
 // For the core, successive moves that go down are compared with what stood before the
@@ -79,7 +79,6 @@ func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []pa
 	s.top, _, _ = s.highestCell()
 	s.edge.clear()
 	s.posts = nil
-	moves, first := joined(moves)
 	r := runner{stock: s, machine: machine, cutter: c, moves: moves, slack: s.Slack(s.Slope)}
 	r.report.Index, r.report.SteepestIndex = -1, -1
 	r.findStays()
@@ -103,32 +102,7 @@ func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []pa
 	r.carryOutTo(len(moves))
 	r.finishPlunge()
 	r.report.Posts = slices.DeleteFunc(r.report.Posts, func(p Post) bool { return r.reported(p.Index, 0) })
-	r.report.asGiven(first)
 	return r.report
-}
-
-// asGiven puts in the place of each index that of the move which a joined one begins with.
-func (r *RunReport) asGiven(first []int) {
-	for _, i := range []*int{&r.Index, &r.SteepestIndex} {
-		if *i >= 0 {
-			*i = first[*i]
-		}
-	}
-	for i := range r.Traverses {
-		r.Traverses[i].Index = first[r.Traverses[i].Index]
-	}
-	for i := range r.TooDeep {
-		r.TooDeep[i].Index = first[r.TooDeep[i].Index]
-	}
-	for i := range r.TooSteep {
-		r.TooSteep[i].Index = first[r.TooSteep[i].Index]
-	}
-	for i := range r.Posts {
-		r.Posts[i].Index = first[r.Posts[i].Index]
-	}
-	for i := range r.Contacts {
-		r.Contacts[i].Index = first[r.Contacts[i].Index]
-	}
 }
 
 // runner is the state of RunOnMachine.
@@ -334,7 +308,6 @@ func (s *Stock) cutAll(c Cut) {
 // cutOn carries out moves of the cutter that cutAll was called with.
 func (s *Stock) cutOn(c path.Cutter, moves []path.Move) {
 	s.edge.clear()
-	moves, _ = joined(moves)
 	for i, m := range moves {
 		if s.tally.over || m.Kind == path.Traverse || i > 0 && isLift(moves[i-1], m) {
 			continue
