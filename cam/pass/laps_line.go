@@ -87,7 +87,8 @@ func ahead(line []r2.Vec, i int, far float64) int {
 	return i
 }
 
-// nearestOn returns the place of a closed line that is nearest to p.
+// nearestOn returns the place of a closed line that is nearest to p, the first of those that
+// are as near but for rounding.
 func nearestOn(line []r2.Vec, p r2.Vec) (at r2.Vec) {
 	best := math.Inf(1)
 	for i, a := range line {
@@ -95,7 +96,7 @@ func nearestOn(line []r2.Vec, p r2.Vec) (at r2.Vec) {
 		if long := exact.Dot2(way, way); long > 0 {
 			q = exact.AddScaled2(a, way, max(0, min(1, exact.Dot2(r2.Sub(p, a), way)/long)))
 		}
-		if d := exact.Dist(q.X-p.X, q.Y-p.Y); d < best {
+		if d := exact.Dist(q.X-p.X, q.Y-p.Y); d < best-work.Fuzz {
 			best, at = d, q
 		}
 	}
