@@ -44,7 +44,7 @@ type Descent struct {
 }
 
 // Post is wood that the core stays over while the cutter goes down, which cuts nothing of
-// it, and the move that goes deepest into it.
+// it, and the first move that goes too deep into it.
 type Post struct {
 	MoveBite
 	Allowed float64 // how deep it may be, mm

@@ -181,7 +181,7 @@ func (s *stays) end() {
 // that length, but no longer than twice the core's width, in which a ramp that turns back has
 // left every place; and what the field may overstate.
 func (r *runner) pressed(ramps float64) float64 {
-	return float64(math.Tan(r.cutter.Ramp)*min(ramps, 2*r.cutter.Core)) + coreSlackFactor*r.slack
+	return float64(math.Tan(r.cutter.Ramp)*min(ramps, 2*r.cutter.Core)) + float64(coreSlackFactor*r.slack)
 }
 
 // findStays finds out which moves are of stays.
