@@ -33,90 +33,73 @@ type roughed struct {
 	cell   float64
 	moves  []path.Move
 
-	once  sync.Once
-	stock *proof.Stock // nil where it is not kept
-	bite  float64
-	over  float64 // most that stands above the face, mm
-	err   error
+	once   sync.Once
+	stock  *proof.Stock // nil where it is not kept
+	report proof.RunReport
+	over   float64 // most that stands above the face, mm
 }
 
-// steepInto returns why a plan's finishing passes go down into stock more steeply
-// than their cutter may, or bite deeper.
-func (b *bites) steepInto(p cam.Plan) error {
-	if !divesUnseen(p) && !verySteep(p.Work.Face) {
-		return nil
-	}
-	_, err := b.deepest(p)
-	return err
+// held is what running a plan's programs over the blank shows: the deepest bite, mm, and why
+// roughing or finishing will not do.
+type held struct {
+	bite          float64
+	rough, finish error
 }
 
-// deepest runs a plan's programs over the blank. It returns the deepest bite, mm, and why a
-// finishing pass goes down into stock more steeply than its cutter may, or on a very steep face
-// any bites deeper. Finishing passes that can do neither, nor bite deeper than roughing, for no
-// more stands above the face, are not run.
-func (b *bites) deepest(p cam.Plan) (bite float64, err error) {
+// hold runs a plan's programs over the blank. Finishing passes that can break nothing, nor bite
+// deeper than roughing, for no more stands above the face, are not run; nor are any once
+// roughing will not do.
+func (b *bites) hold(p cam.Plan) (h held) {
 	narrowest := math.Inf(1)
 	for _, pr := range p.Programs {
 		narrowest = min(narrowest, pr.Cutter.Diameter)
 	}
-	cell := proof.CellSize(p.Work.Blank, narrowest)
+	cell, surely := proof.CellSize(p.Work.Blank, narrowest), !unseen(p)
 	var r *roughed
 	for _, pr := range p.Programs {
 		for _, sec := range pr.Sections {
 			if sec.Purpose == work.Roughing {
 				r = b.rough(p.Work, pr.Cutter, cell, sec.Moves)
-				if bite, err = r.bite, r.err; err != nil {
-					return bite, err
+				if h.bite, h.rough = r.report.Depth, refused(measure.Say("roughing"), pr.Cutter, r.report); h.rough != nil {
+					return h
 				}
 				continue
 			}
-			shallow := r != nil && r.over <= bite
-			if shallow && !divesUnseen(p) && !verySteep(p.Work.Face) {
+			shallow := r != nil && r.over <= h.bite
+			if shallow && surely {
 				continue
 			}
 			s := b.standing(p.Work, r, cell)
 			s.SkipAllowedBites = b.onlyTooDeep || shallow
 			done := s.RunOnMachine(p.Work.Machine, pr.Cutter, sec.Moves)
-			bite, err = max(bite, done.Depth), tooMuch(p, pr.Cutter, done)
+			h.bite, h.finish = max(h.bite, done.Depth), refused(measure.Say("%s", p.Pattern), pr.Cutter, done)
 		}
 	}
-	return bite, err
+	return h
 }
 
-// tooMuch returns why a finishing section goes down too steeply, or into what its core never
-// leaves, or on a very steep face bites too deep.
-func tooMuch(p cam.Plan, c path.Cutter, r proof.RunReport) error {
-	err := tooDeep(p.Work.Face, c, r)
-	var message measure.Said
+// refused returns why passes with a cutter will not do: they bite too deep, go down too steeply,
+// or into what its core never leaves.
+func refused(passes measure.Said, c path.Cutter, r proof.RunReport) error {
+	p := work.Problem{Kind: work.KindRamp, Key: work.KeyPattern,
+		Hint: measure.Say("another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge")}
 	switch {
-	case err != nil:
-		return err
+	case len(r.TooDeep) > 0:
+		p.Kind = work.KindBite
+		p.Message = measure.Say("%s with %s bites %v in places; it may take %v", passes, c.Name, measure.To(r.TooDeep[0].Depth, 2), measure.To(c.DepthOfCut, 2))
+		p.Hint = measure.Say("another pattern, cutters that may bite deeper, a smaller diameter, or a larger radius")
 	case len(r.TooSteep) > 0:
-		message = measure.Say("%s with %s goes down into stock at %.1f degrees; it may at %.1f", p.Pattern, c.Name, r.TooSteep[0].Angle*180/math.Pi, c.Ramp*180/math.Pi)
+		p.Message = measure.Say("%s with %s goes down into stock at %.1f degrees; it may at %.1f", passes, c.Name, r.TooSteep[0].Angle*180/math.Pi, c.Ramp*180/math.Pi)
 	case len(r.Posts) > 0:
-		message = measure.Say("%s with %s goes down where its middle, which does not cut, leaves %v standing; it may press %v", p.Pattern, c.Name, measure.To(r.Posts[0].Depth, 2), measure.To(r.Posts[0].Allowed, 2))
+		p.Message = measure.Say("%s with %s goes down where its middle, which does not cut, leaves %v standing; it may press %v", passes, c.Name, measure.To(r.Posts[0].Depth, 2), measure.To(r.Posts[0].Allowed, 2))
 	default:
 		return nil
 	}
-	return work.Problems{{
-		Kind:    work.KindRamp,
-		Key:     work.KeyPattern,
-		Message: message,
-		Hint:    measure.Say("another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge"),
-	}}
-}
-
-// tooDeep returns why a section bites too deep, on a very steep face.
-func tooDeep(f dish.Face, c path.Cutter, r proof.RunReport) error {
-	if len(r.TooDeep) == 0 || !verySteep(f) {
-		return nil
+	if overhangs(c) {
+		p.Key = work.CoreKey(c)
+		p.Hint = measure.Say("another cutter, with a core no wider than its level end; or write core: %s, for one whose edges meet in the middle", measure.MM(0))
 	}
-	return work.Problems{{
-		Kind:    work.KindBite,
-		Key:     work.KeyPattern,
-		Message: measure.Say("on a face so steep %s bites %v in places; it may take %v", c.Name, measure.To(r.TooDeep[0].Depth, 2), measure.To(c.DepthOfCut, 2)),
-		Hint:    measure.Say("another pattern, cutters that may bite deeper, a smaller diameter, or a larger radius"),
-	}}
+	return work.Problems{p}
 }
 
 // rough returns what roughing leaves, run by whoever asks first.
@@ -133,7 +116,7 @@ func (b *bites) rough(w work.Work, c path.Cutter, cell float64, moves []path.Mov
 	b.own.Unlock()
 	r.once.Do(func() {
 		s, done := b.run(w, r)
-		r.bite, r.over, r.err = done.Depth, s.MostOver(w.Face), tooDeep(w.Face, c, done)
+		r.report, r.over = done, s.MostOver(w.Face)
 		cells := int(w.Blank.Length * w.Blank.Width / (s.CellSize() * s.CellSize()))
 		b.own.Lock()
 		if b.kept+cells <= mostKeptCells {

@@ -102,8 +102,13 @@ func search(w work.Piece, among []Candidate, left *effort, b *bites) (Choice, er
 		}
 		// What is planned as a whole may still meet what its parts did not.
 		p, err := best.made()
-		if err == nil {
-			if err = b.steepInto(p); err != nil && divesUnseen(p) && best.finishing.closer() {
+		if err == nil && unseen(p) {
+			h := b.hold(p)
+			if h.rough != nil {
+				ruleOutRoughing(w, c.Among, best, h.rough)
+				continue
+			}
+			if err = h.finish; err != nil && divesUnseen(p) && best.finishing.closer() {
 				for i := range c.Among { // its time is another now
 					c.Among[i].sure = c.Among[i].sure && c.Among[i].finishing != best.finishing
 				}
@@ -119,6 +124,20 @@ func search(w work.Piece, among []Candidate, left *effort, b *bites) (Choice, er
 			return c, nil
 		}
 		best.ruleOut(err)
+	}
+}
+
+// ruleOutRoughing rules out all candidates that rough as one does.
+func ruleOutRoughing(w work.Piece, among []Candidate, as *Candidate, why error) {
+	key := func(c *Candidate) roughKey {
+		rough, _ := w.Cutter(c.Rough)
+		return keyOf(w, rough, c.finishing.cutter)
+	}
+	like := key(as)
+	for i := range among {
+		if c := &among[i]; c.Out.Empty() && c.Rough != "" && key(c) == like {
+			c.ruleOut(why)
+		}
 	}
 }
 

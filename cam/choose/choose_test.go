@@ -262,3 +262,27 @@ func TestSameEveryTime(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, a, b)
 }
+
+// A core that reaches beyond a cutter's level end leaves wood that only the field of what stands
+// knows of: what would break a bound is not planned, and where another cutter of the shelf can
+// rough, that does.
+func TestCoreBeyondTheLevelEnd(t *testing.T) {
+	const job = "form: board\nradius: 2 m\nlength: 200 mm\nwidth: 110 mm\nblank: {length: 240 mm, width: 150 mm, thickness: 15 mm}\nfloor: 5 mm\nmachine: bench-600\nscallop: 0.5 mm\n"
+	round := "round: {shape: bull, diameter: 8.6 mm, corner: 3.56 mm, core: %s, ramp: 5 deg, flutes: 2, flute length: 20 mm, speed: 16000, chip load: 0.08 mm, depth of cut: 2 mm, shank: 1/4 in}"
+	narrow, wide := fmt.Sprintf(round, "1 mm"), fmt.Sprintf(round, "6 mm")
+	roughs := func(cutters ...string) (string, error) {
+		j := read(t, job+"finish: round\n", cutters...)
+		c, err := choose.Plan(work.Whole(&j.Work))
+		return c.Plan.Rough, err
+	}
+	rough, err := roughs(narrow)
+	require.NoError(t, err)
+	require.Equal(t, "round", rough)
+	_, err = roughs(wide)
+	var ps work.Problems
+	require.ErrorAs(t, err, &ps)
+	require.Equal(t, work.Key("shelf/round/core"), ps[0].Key)
+	rough, err = roughs(wide, inch)
+	require.NoError(t, err)
+	require.Equal(t, "inch", rough)
+}

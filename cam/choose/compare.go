@@ -212,11 +212,11 @@ func (r *way) workOut(left *effort, b *bites) {
 		best.Pattern, best.finishing = r.Pattern, f
 		p, err := best.made()
 		if err == nil {
-			r.Bite, err = b.deepest(p)
-			if !divesUnseen(p) && !verySteep(p.Work.Face) {
-				err = nil
+			h := b.hold(p)
+			if r.Bite = h.bite; unseen(p) {
+				err = keep(h.rough, h.finish)
 			}
-			if err != nil && divesUnseen(p) && f.closer() {
+			if h.finish != nil && divesUnseen(p) && f.closer() {
 				if err = r.certify(f, left); err == nil {
 					continue
 				}

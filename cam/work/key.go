@@ -49,6 +49,9 @@ func DepthOfCutKey(c path.Cutter) Key { return CutterKey(c.Name) + "/depth of cu
 func DiameterKey(c path.Cutter) Key    { return CutterKey(c.Name) + "/diameter" }
 func fluteLengthKey(c path.Cutter) Key { return CutterKey(c.Name) + "/flute length" }
 
+// CoreKey is the key of a cutter's core.
+func CoreKey(c path.Cutter) Key { return CutterKey(c.Name) + "/core" }
+
 // RampKey is the key of a cutter's ramp.
 func RampKey(c path.Cutter) Key     { return CutterKey(c.Name) + "/ramp" }
 func shankKey(c path.Cutter) Key    { return CutterKey(c.Name) + "/shank" }
