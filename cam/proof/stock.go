@@ -53,6 +53,7 @@ type Stock struct {
 	raised       float64   // how high the uncut blank stands above its top, mm
 	far          *Stock    // the rest of the blank in larger cells, which nothing cuts any more; nil where this is all
 	runs         []straightRun
+	line         straightOn // that the last of the runs make
 	memory       runMemory
 	edge         edgeCells
 	posts        map[int]float64 // cells that the core has not left since it came down on them, and how long its ways down were since, mm in plan

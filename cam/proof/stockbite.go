@@ -240,19 +240,22 @@ func (s *Stock) apply(b *Bite, how cutting, post func(cell int, k *straightRun))
 			next++
 		}
 		s.hold(&w.outer[run], w.touched[first:next], how.known)
-		id := int32(-1)
 		if first < next {
-			id = int32(len(s.runs))
 			s.applyRun(b, run, w.touched[first:next], how, post)
 		}
-		s.follow(&w.outer[run], id)
+		s.follow(&w.outer[run], first < next)
 	}
 }
 
 // applyRun removes what a run of the move in the scratch memory cuts.
 func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, post func(cell int, k *straightRun)) {
 	w, id := &s.scratch.cutter, int32(len(s.runs))
-	s.runs = append(s.runs, w.inner[run])
+	if how.stay || len(s.posts) > 0 { // of a line some parts may spare a cell
+		s.line.begin(&w.runs[run], id)
+		s.runs = append(s.runs, w.inner[run])
+	} else {
+		s.runs = append(s.runs, s.line.join(&w.runs[run], id).narrowed(1))
+	}
 	s.tally.keep(keptRun)
 	for i := range touched {
 		t := &touched[i]
@@ -273,8 +276,8 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, p
 		}
 		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
 		score := w.outer[run].score(x, y, t.middle)
-		if !s.rememberedPath(t.cell, id, score) {
-			wall := w.outer[run].edgeIn(x, y, s.cellSize) && w.outer[run].lowest() < s.upper[t.cell]-wallDepth
+		wall := w.outer[run].edgeIn(x, y, s.cellSize) && w.outer[run].lowest() < s.upper[t.cell]-wallDepth
+		if !s.rememberedPath(t.cell, id, score, wall) {
 			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
 		}
 	}
@@ -304,18 +307,32 @@ func (k *straightRun) side(x, y float64) int {
 }
 
 // rememberedPath reports whether a cell remembers a run over the same path in plan, such as
-// that of the lap before: of the two only the better one is kept.
-func (s *Stock) rememberedPath(cell int, id int32, score float64) bool {
+// that of the lap before, of which only the better one is kept, or the part so far of the
+// same line, which gives way to it.
+func (s *Stock) rememberedPath(cell int, id int32, score float64, wall bool) bool {
 	kept, c := s.memory.of(cell), &s.runs[id]
+	part, same := -1, -1
 	for i := range kept {
-		if s.runs[kept[i].id].samePath(c) {
-			if float32(score) <= kept[i].score {
-				kept[i] = slot{id, float32(score)}
-			}
-			return true
+		switch {
+		case kept[i].id >= s.line.first:
+			part, score = i, math.Min(score, float64(kept[i].score))
+		case same < 0 && s.runs[kept[i].id].samePath(c):
+			same = i
 		}
 	}
-	return false
+	switch {
+	case same >= 0:
+		if float32(score) <= kept[same].score {
+			kept[same] = slot{id, float32(score)}
+		}
+		if part >= 0 {
+			known := kept[part].id
+			s.memory.keepOnly(cell, func(id int32) bool { return id != known })
+		}
+	case part >= 0:
+		s.memory.replace(cell, part, slot{id, float32(score)}, wall)
+	}
+	return same >= 0 || part >= 0
 }
 
 // samePath reports whether two runs have the same straight path in plan, in either sense

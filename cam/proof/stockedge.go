@@ -25,10 +25,10 @@ type edgeCell struct {
 	before     float64 // upper bound of what stood
 	remembered [maxRunsKept]slot
 	count      int
-	closest    float64 // how near to its middle the axis has come since
-	lowest     int32   // of the runs since the one that probably leaves least, -1 where there is none
-	score      float64 // of that run: see straightRun.leaves
-	bottom     float64 // of that run, the lowest of the tip; +Inf where there is none
+	closest    float64     // how near to its middle the axis has come since
+	lowest     straightRun // of the runs since the one that probably leaves least
+	score      float64     // of that run: see straightRun.leaves
+	bottom     float64     // of that run, the lowest of the tip; +Inf where there is none
 }
 
 // closerShare is the share of the margin by which the cutter must come nearer to the
@@ -104,7 +104,7 @@ func (s *Stock) hold(k *straightRun, touched []touchedCell, known float64) {
 		if s.edge.at[t.cell] > 0 {
 			continue
 		}
-		e := edgeCell{cell: t.cell, x: x, y: y, before: t.before, closest: math.Inf(1), lowest: -1, bottom: math.Inf(1)}
+		e := edgeCell{cell: t.cell, x: x, y: y, before: t.before, closest: math.Inf(1), bottom: math.Inf(1)}
 		e.count = copy(e.remembered[:], s.memory.of(t.cell))
 		s.edge.cells = append(s.edge.cells, e)
 		s.edge.at[t.cell] = int32(len(s.edge.cells))
@@ -112,9 +112,8 @@ func (s *Stock) hold(k *straightRun, touched []touchedCell, known float64) {
 }
 
 // follow takes into account that the cutter has come along a run: how near it came to
-// the cells held, and which it has passed over or left. id is that of the run where it cut,
-// -1 where it did not.
-func (s *Stock) follow(k *straightRun, id int32) {
+// the cells held, and which it has passed over or left. cuts says whether it cut there.
+func (s *Stock) follow(k *straightRun, cuts bool) {
 	nearer := closerShare * s.EdgeMargin()
 	least, most := s.edgeReach(k)
 	for i := len(s.edge.cells) - 1; i >= 0; i-- {
@@ -127,9 +126,9 @@ func (s *Stock) follow(k *straightRun, id int32) {
 		if d < e.closest-nearer {
 			e.closest = d
 		}
-		if id >= 0 && d < k.Radius()+s.halfDiagonal() {
-			if score := k.leaves(d); score <= e.score || e.lowest < 0 {
-				e.lowest, e.score, e.bottom = id, score, k.lowest()
+		if cuts && d < k.Radius()+s.halfDiagonal() {
+			if score := k.leaves(d); score <= e.score || math.IsInf(e.bottom, 1) {
+				e.lowest, e.score, e.bottom = *k, score, k.lowest()
 			}
 		}
 	}
@@ -141,7 +140,7 @@ func (s *Stock) followMove(w *sweptMove, m path.Move) {
 		s.edge.clear()
 	}
 	for i := range w.outer {
-		s.follow(&w.outer[i], -1)
+		s.follow(&w.outer[i], false)
 	}
 	s.lift(m.To.Z)
 }
@@ -182,9 +181,8 @@ func (l *biteSearch) searchEdge(w *sweptMove) {
 				l.within = k
 				l.searchUnder(k, e)
 				if e.bottom < k.lowest() {
-					since := s.runs[e.lowest].narrowed(-2) // from within the true cutter to around it
-					l.within = &since
-					l.searchUnder(&since, e)
+					l.within = &e.lowest
+					l.searchUnder(&e.lowest, e)
 				}
 			}
 			if k.above(e.before) || k.fromEnd(e.x, e.y) > most {

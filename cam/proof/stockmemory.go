@@ -211,6 +211,15 @@ func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int)
 	}
 }
 
+// replace puts a run in the place of run i of a cell, which is a wall where either is.
+func (m *runMemory) replace(cell, i int, by slot, wall bool) {
+	p := m.records.at(m.index[cell])
+	m.runs(p)[i] = by
+	if wall {
+		p.wallBits |= 1 << i
+	}
+}
+
 // clone returns a copy.
 func (m runMemory) clone() runMemory {
 	c := runMemory{index: slices.Clone(m.index), records: m.records.clone(), slots: m.slots.clone()}
