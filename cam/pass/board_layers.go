@@ -97,13 +97,12 @@ func (r *boardLayers) lanes(out float64) error {
 				r.vs = append(r.vs, float64(2*out*(float64(k)/n))-out)
 			}
 		}
-		// Highest half a step aside, at the board's side, where the face is steepest
-		// across, and in the last pass's own reach; on its lower side the pass before
-		// reaches further up.
+		// Highest at the board's side, where the face is steepest across: half a step further
+		// out, and on the last pass's lower side as far in as the pass before leaves less.
 		last, strip := r.vs[len(r.vs)-1], r.piece.Strip()
-		out, in := last+r.step/2, last-r.step/2
-		r.stands = max(0, max(laneOver(r.tool, strip, last, out),
-			min(laneOver(r.tool, strip, last, in), laneOver(r.tool, strip, last-r.step, in)))) + boardChord
+		over := func(y float64) float64 { return laneOver(r.tool, strip, last, y) }
+		in, _ := exact.Bisect(last-r.step, last+r.cutter.Radius(), crossTries, func(y float64) bool { return laneOver(r.tool, strip, last-r.step, y) <= over(y) })
+		r.stands = max(0, over(last+r.step/2), over(in)) + boardChord
 		if r.stands <= r.left {
 			return nil
 		}
@@ -117,6 +116,9 @@ func (r *boardLayers) lanes(out float64) error {
 func (r boardLayers) leavesTooMuch() error {
 	return work.Problems{{Kind: work.KindBite, Key: work.KeyAllowance, Message: measure.Say("roughing with %s leaves more than finishing may bite", r.cutter.Name), Hint: measure.Say("a smaller allowance or roughing cutter, or a finishing cutter with a greater depth of cut")}}
 }
+
+// crossTries narrow the place down where two passes leave the same: to less than a micrometre.
+const crossTries = 24
 
 // end returns how far along a pass layer k finds anything standing.
 func (r boardLayers) end(k int, v float64) float64 {
