@@ -18,6 +18,7 @@ type laying struct {
 	above  float64             // how high stock may stand above the face, mm
 	paces  map[float64]float64 // feeds by the step that is cut
 	before []r3.Vec            // places of the way before
+	other  []r3.Vec            // of the way after, where that begins at the same place
 }
 
 // Lay lays a course for a cutter where stock stands up to above over the face, mm; of a tile
@@ -31,12 +32,26 @@ func (o Course) Lay(b *Builder, c path.Cutter, above, over float64) {
 	if b.Piece.Divided() { // a way to a border does not keep to the moat
 		l.Moat = 0
 	}
+	var parts []part
 	for _, w := range append(o.moats(), o.Ways...) {
 		w.Legs = o.split(w.Legs)
-		for _, part := range within(sector, chain(w.Legs, o.height, o.Wide, o.Tol)) {
-			l.way(w, part)
+		for _, stops := range within(sector, chain(w.Legs, o.height, o.Wide, o.Tol)) {
+			parts = append(parts, part{w, stops})
 		}
 	}
+	for i, p := range parts {
+		l.other = nil
+		if i+1 < len(parts) && p.way.OneWay && parts[i+1].stops[0].at == p.stops[0].at {
+			l.other = l.stretch(parts[i+1].way, parts[i+1].stops).Places
+		}
+		l.way(p.way, p.stops)
+	}
+}
+
+// part is what lies in a sector of a way.
+type part struct {
+	way   Way
+	stops []stop
 }
 
 // height is that of the tip along a way.
@@ -122,6 +137,8 @@ func (l *laying) enter(w Way, s *Stretch) {
 	}
 	s.Lead = s.round()
 	switch {
+	case (Approach{Places: s.Places}).reach() < min((Approach{Places: l.other}).reach(), max(leastOut, l.Cutter.Core)):
+		s.Lead = Approach{Places: l.other}
 	case l.before == nil:
 	case l.before[0] == start:
 		// Down the groove of the way before; no traverse goes down into that, as wide as the
