@@ -26,22 +26,22 @@ func TestLeastLength(t *testing.T) {
 		cutter path.Cutter
 		metres float64
 	}{{given.InchFlat, 20.3}, {given.TwoInch(), 13.5}, {given.BigBull, 23.7}, {given.HalfBall, 178}} {
-		got := leastLength(f, tt.cutter, 0.05) / 1000
+		got := given.Least(f, tt.cutter, 0.05) / 1000
 		require.Less(t, got, 1.005*tt.metres, tt.cutter.Name)
 		require.Greater(t, got, 0.965*tt.metres, tt.cutter.Name)
 	}
-	require.True(t, math.IsInf(leastLength(f, given.InchFlat, 0), 1))
+	require.True(t, math.IsInf(given.Least(f, given.InchFlat, 0), 1))
 }
 
 // A face no wider than the cutter may be done in one place, and a ball on a flat
 // face sweeps the width 2√(h(2r − h)), whatever the way.
 func TestLeastLengthBySimplerMeans(t *testing.T) {
-	require.Zero(t, leastLength(given.Sphere(dish.Hollow, 7620, 10), given.InchFlat, 0.05))
+	require.Zero(t, given.Least(given.Sphere(dish.Hollow, 7620, 10), given.InchFlat, 0.05))
 	for _, rim := range []float64{50, 300} {
 		f := given.Sphere(dish.Flat, 0, rim)
 		width := 2 * math.Sqrt(0.05*(12.7-0.05))
-		require.InEpsilon(t, math.Pi*rim*rim/width, leastLength(f, given.HalfBall, 0.05), 1e-6+12.7*12.7/rim/rim+0.003)
-		require.InEpsilon(t, math.Pi*(rim*rim-12.7*12.7)/25.4, leastLength(f, given.InchFlat, 0.05), 0.02)
+		require.InEpsilon(t, math.Pi*rim*rim/width, given.Least(f, given.HalfBall, 0.05), 1e-6+12.7*12.7/rim/rim+0.003)
+		require.InEpsilon(t, math.Pi*(rim*rim-12.7*12.7)/25.4, given.Least(f, given.InchFlat, 0.05), 0.02)
 	}
 }
 
@@ -61,7 +61,7 @@ func TestNoPatternBeatsTheLeast(t *testing.T) {
 					if err != nil {
 						continue // the patterns' own tests look at these
 					}
-					least := leastLength(w.Face, c, w.Scallop)
+					least := given.Least(w.Face, c, w.Scallop)
 					require.GreaterOrEqual(t, given.InPlan(s.Moves), least, "%s, %s, %s %v", s.Pattern, c.Name, k, size)
 				}
 			}
@@ -77,9 +77,9 @@ func TestAnyWorkTakesTheLeast(t *testing.T) {
 		w.Pattern = rapid.SampledFrom(pass.Patterns()).Draw(t, "pattern")
 		w.Scallop = math.Max(w.Scallop, 0.03)
 		c, _ := w.Cutter("finish")
-		least := leastLength(w.Face, c, w.Scallop)
+		least := given.Least(w.Face, c, w.Scallop)
 		require.GreaterOrEqual(t, least, 0.0)
-		require.LessOrEqual(t, leastLength(w.Face, c, 1.5*w.Scallop), least, "more is left, less is to be done")
+		require.LessOrEqual(t, given.Least(w.Face, c, 1.5*w.Scallop), least, "more is left, less is to be done")
 		s, err := pass.Finishing(work.Whole(&w), c, 0.4)
 		if err != nil {
 			return

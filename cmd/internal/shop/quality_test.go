@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"dishwright/cam/chance"
+	"dishwright/cam/given"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
@@ -22,42 +23,70 @@ import (
 // and leave. Less is better.
 type quality struct {
 	job, pattern string
-	figures      [5]float64
+	figures      [7]float64
 }
 
 // figures are the columns of the record, with the digits that are printed.
-// What is not judged may rise: a scallop is within what was asked, or its job fails.
-var figures = [5]struct {
+// What is not judged may rise: a scallop is within what was asked, or its job fails. The
+// finishing's length stands against the least that any finishing takes, the roughing's
+// against its layers' areas over the step (given.LeastFinishing, LeastRoughing).
+var figures = [7]struct {
 	name   string
 	digits int
 	judged bool
-}{{"path m", 2, true}, {"finish m", 2, true}, {"certified scallop mm", 4, false}, {"time min", 2, true}, {"moves", 0, false}}
+}{{"path m", 2, true}, {"finish m", 2, true}, {"of least", 2, true}, {"rough of least", 2, true}, {"certified scallop mm", 4, false}, {"time min", 2, true}, {"moves", 0, false}}
 
 // measured gathers a row from a job taken all the way.
 func measured(o order, result *shop.Result) quality {
 	q, r := quality{job: o.name}, result.Report
 	var patterns []string
+	w, rough, leastRough := &result.Plan.Work, 0.0, 0.0
 	for _, pr := range result.Plan.Programs {
 		for _, s := range pr.Sections {
-			for _, m := range s.Moves {
-				if s.Purpose == work.Finishing && m.Kind != path.Traverse {
-					q.figures[1] += m.Length() / 1000
-				}
+			long := given.InPlan(s.Moves)
+			switch s.Purpose {
+			case work.Finishing:
+				q.figures[1] += cut(s.Moves) / 1000
+				q.figures[2] += long / given.LeastFinishing(w, pr.Cutter)
+			case work.Roughing:
+				rough += long
+				leastRough += given.LeastRoughing(w, pr.Cutter, depth(s.Moves), s.Passes, s.Widest)
 			}
 		}
+	}
+	if leastRough > 0 {
+		q.figures[3] = rough / leastRough
 	}
 	for _, p := range r.Programs {
 		if p.Purpose == string(work.AirLap) {
 			continue // the record is of the cutting
 		}
-		q.figures[3] += p.TimeS / 60
+		q.figures[5] += p.TimeS / 60
 		patterns = append(patterns, p.Cutter.Name+": "+p.Pattern.String())
 		q.figures[0] += (p.CutLengthMM + p.TraverseLength) / 1000
-		q.figures[4] += float64(p.Moves)
+		q.figures[6] += float64(p.Moves)
 	}
 	q.pattern = strings.Join(patterns, "; ")
-	q.figures[2] = r.Scallop.CertifiedMM
+	q.figures[4] = r.Scallop.CertifiedMM
 	return q
+}
+
+// cut returns how long the moves are without traverses, mm.
+func cut(moves []path.Move) (mm float64) {
+	for _, m := range moves {
+		if m.Kind != path.Traverse {
+			mm += m.Length()
+		}
+	}
+	return mm
+}
+
+// depth returns how far the moves go down below the blank's top.
+func depth(moves []path.Move) (mm float64) {
+	for _, m := range moves {
+		mm = max(mm, -m.To.Z)
+	}
+	return mm
 }
 
 // line writes a row of the record.
@@ -203,11 +232,11 @@ func TestQuality(t *testing.T) {
 
 // TestCompare: worse is worse only beyond print rounding.
 func TestCompare(t *testing.T) {
-	old := quality{job: "a", figures: [5]float64{10, 5, 0.05, 3, 100}}
-	worse, better := compare(old, quality{job: "a", figures: [5]float64{10.004, 5, 0.051, 3.004, 101}})
+	old := quality{job: "a", figures: [7]float64{10, 5, 1.2, 1.1, 0.05, 3, 100}}
+	worse, better := compare(old, quality{job: "a", figures: [7]float64{10.004, 5, 1.2, 1.1, 0.051, 3.004, 101}})
 	require.Empty(t, worse)
 	require.Empty(t, better)
-	worse, better = compare(old, quality{job: "a", figures: [5]float64{10.006, 4.99, 0.04994, 2.9, 101}})
+	worse, better = compare(old, quality{job: "a", figures: [7]float64{10.006, 4.99, 1.2, 1.1, 0.04994, 2.9, 101}})
 	require.Equal(t, []string{"a: path m from 10.00 to 10.01"}, worse)
 	require.Equal(t, []string{"a: finish m from 5.00 to 4.99", "a: time min from 3.00 to 2.90"}, better)
 	rows, err := readQuality(heading() + old.line() + "\n")

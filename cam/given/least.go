@@ -1,4 +1,4 @@
-package pass_test
+package given
 
 import (
 	"math"
@@ -9,7 +9,7 @@ import (
 	"dishwright/dish/exact"
 )
 
-// leastLength returns a length in mm, in plan, that no finishing passes of cutter
+// Least returns a length in mm, in plan, that no finishing passes of cutter
 // c go below, links included, if they leave at most h mm above the face and never
 // go below the sphere, which is continued beyond the rim. At h 0 it is +Inf.
 //
@@ -24,7 +24,7 @@ import (
 // Where the cutter stands over the apex its footprint turns about as fast as one
 // likes; these places are given no weight. But the cutter as a whole sweeps at
 // most its diameter, which is a second bound; the greater of both is returned.
-func leastLength(f dish.Face, c path.Cutter, h float64) float64 {
+func Least(f dish.Face, c path.Cutter, h float64) float64 {
 	if !(h > 0) {
 		return math.Inf(1)
 	}
@@ -61,6 +61,34 @@ const (
 	// printWays is in how many directions over half a turn a footprint is moved.
 	printWays = 32
 )
+
+// LeastFinishing returns Least of a work whose cutter is worn and whose spindle leans as
+// much as the job allows: what passes may leave is what the planner's budget gives them.
+func LeastFinishing(w *work.Work, c path.Cutter) float64 {
+	return Least(w.Face, c.Undersized(w.Undersize), work.NewBudget(w, c, 1).Ridge)
+}
+
+// LeastRoughing returns about how long in plan, mm, roughing is at least that clears a round
+// face down to depth in so many layers, its ways a step apart: the area of wood that each
+// layer finds above the face and its allowance, over the step. Round a crown it is out to a
+// cutter's width beyond the rim.
+func LeastRoughing(w *work.Work, c path.Cutter, depth float64, layers int, step float64) (mm float64) {
+	const rings = 4096
+	rim, wide := w.Face.Rim, w.Face.Rim/rings
+	for k := range layers {
+		area, level := 0.0, -depth*float64(k)/float64(layers)
+		for i := range rings {
+			if x := (float64(i) + 0.5) * wide; w.Face.Height(x)+w.Allowance < level {
+				area += 2 * math.Pi * x * wide
+			}
+		}
+		if w.Face.Falls() {
+			area += math.Pi * (exact.Square(rim+c.Diameter) - exact.Square(rim))
+		}
+		mm += area / step
+	}
+	return mm
+}
 
 // printer is a cutter that leaves footprints on a face.
 type printer struct{ work.Tool }
