@@ -37,7 +37,7 @@ var rooms = map[string][]string{
 	"cam/beside":          {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path", "cam/work", "cam/link", "cam/pass"},
 	"cam/dial":            {"dish", "dish/exact", "dish/extra", "dish/measure", "cam/path", "cam/work"},
 	"cam":                 {"dish", "dish/exact", "dish/extra", "dish/measure", "machines", "cam/path", "cam/work", "cam/pass"},
-	"cam/given":           {"dish", "machines", "cam/path", "cam/work"},
+	"cam/given":           {"dish", "dish/exact", "machines", "cam/path", "cam/work"},
 	"cam/motion":          {"cam/path", "dish", "dish/exact", "machines"},
 	"cam/proof":           {"cam/path", "dish", "dish/exact", "dish/extra", "dish/measure", "machines"},
 	"cam/choose":          {"cam", "cam/work", "cam/pass", "cam/motion", "cam/proof", "cam/path", "dish", "dish/measure", "machines"},
