@@ -127,7 +127,19 @@ func Check(c Case, programs []Program) (Result, error) {
 	if over := c.budget.err(); over != nil {
 		return Result{}, over
 	}
+	for i := range r.Findings {
+		r.Findings[i].place(programs)
+	}
 	return r, err
+}
+
+// place puts a finding that no line is to blame for, as of what was never cut, at the beginning
+// of its program, or of the last.
+func (f *Finding) place(programs []Program) {
+	if n := len(programs); f.Program == "" && n > 0 {
+		f.Program = programs[n-1].Name
+	}
+	f.Line, f.Column = max(f.Line, 1), max(f.Column, 1)
 }
 
 // check is Check but for what the proof may take.

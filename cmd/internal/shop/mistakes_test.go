@@ -120,6 +120,8 @@ func TestProveTellsTheOrder(t *testing.T) {
 		v, _, err := Prove(r.Job, sources)
 		require.NoError(t, err)
 		for _, f := range v.Findings {
+			require.NotEmpty(t, f.Program, f.Message)
+			require.Positive(t, min(f.Line, f.Column), f.Message)
 			if f.Kind == "order" {
 				all += f.Message.String() + "\n"
 			}
