@@ -146,8 +146,8 @@ func (l *Reader) finish() {
 // all reads the whole file, going on after every fault.
 func (l *Reader) all(forms []Form) {
 	w := &l.Job.Work
-	w.Name = l.name()
 	l.form(forms)
+	w.Name = l.name()
 	l.machine(w)
 	l.Job.Ruler.Parts = l.fractions()
 	l.Job.Form.Read(l)

@@ -3,6 +3,7 @@ package key
 // general says what is made.
 var general = []Key{
 	{Path: "name", Forms: every, Kinds: []Kind{Text}, Default: "dish", Why: "names the programs",
+		Of:      map[string]Other{Caul: {Default: "caul"}, Board: {Default: "board"}, Gauge: {Default: "gauge"}, Rim: {Default: "rim"}, Mould: {Default: "rim"}},
 		Example: "octave mandolin back", Brief: "names the sheet and the programs", About: "What the piece is called on the sheet, in the programs and in their files' names."},
 	{Path: "form", Forms: every, Kinds: []Kind{Word}, Words: []string{Dish, Caul, Board, Gauge, Pair, Rim}, Default: "dish", Why: "a hollow dish",
 		Example: "dish", Brief: "dish, caul, board, gauge, pair or rim", About: "Which tool the job is about: a hollow dish, a crowned caul, a hollow board, flat gauge templates, a pair of dish and caul, or the sanding of a rim."},
