@@ -57,7 +57,7 @@ type Choice struct {
 
 // Plan plans a whole work, choosing what its method leaves open.
 func Plan(w work.Piece) (Choice, error) {
-	left := &effort{cells: mostTried, known: new(proof.Known)}
+	left := &effort{looks: mostTried, known: new(proof.Known)}
 	way := inOne
 	if w.Setups.Count != 0 {
 		way = inSetups
@@ -93,7 +93,8 @@ func search(w work.Piece, among []Candidate, left *effort, b *bites) (Choice, er
 				_, err = best.made()
 			}
 			if err == nil {
-				err = best.certify(left)
+				alone := !slices.ContainsFunc(c.Among, func(o Candidate) bool { return o.Out.Empty() && o.finishing != best.finishing })
+				err = left.part(alone, best.certify)
 			}
 			if err != nil {
 				best.ruleOut(err)

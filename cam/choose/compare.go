@@ -44,13 +44,11 @@ func (r Row) Label() string {
 // ChangeOver is what another cutter is taken to cost at the bench, in seconds.
 const ChangeOver = changeOver
 
-// mostCompared is how many moves a comparison certifies, mostCells in how many
-// cells, and allCompared in how many for all its rows: it is to be had in seconds, and
-// make proves what it writes anyway.
+// mostCompared is how many moves a comparison certifies, and allCompared in how many looks
+// for all its rows: it is to be had in seconds, and make proves what it writes anyway.
 const (
 	mostCompared = 40_000
-	mostCells    = 2_000_000
-	allCompared  = 6_000_000
+	allCompared  = 250_000_000
 	// mostCutters is how many cutters are compared: with more it takes over a minute.
 	mostCutters = 10
 )
@@ -83,7 +81,7 @@ func Compare(w *work.Work) ([]Row, error) {
 			own, ownErr = Plan(work.Whole(w))
 			return
 		}
-		ways[i-searches].workOut(&effort{cells: allCompared / len(ways)}, b)
+		ways[i-searches].workOut(&effort{looks: allCompared / int64(len(ways))}, b)
 	})
 	possible := false
 	var rows []Row
@@ -156,7 +154,7 @@ func searchFirst(w work.Piece, found [][]*finishing, times roughTimes, b *bites)
 			tried[i] = append(tried[i], &g)
 		}
 	}
-	c, err := search(w, list(w, tried, times), &effort{cells: mostTried}, b)
+	c, err := search(w, list(w, tried, times), &effort{looks: mostTried}, b)
 	for i, list := range found {
 		for k, f := range list {
 			g := tried[i][k]
@@ -253,16 +251,17 @@ func (r *Row) certify(f *finishing, left *effort) error {
 	} else if err != nil {
 		return err
 	}
-	if most := min(mostCells, left.cells); f.ridge == 0 && len(f.section.Moves) <= mostCompared && most > 0 {
+	if f.ridge == 0 && len(f.section.Moves) <= mostCompared {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		ridge, err := left.scallop(f.piece, cut, proof.CertifyOptions{MaxCells: most})
+		ridge, err := left.scallop(f.piece, cut, proof.CertifyOptions{})
 		switch {
+		case work.KindEffort.In(err): // left to make
 		case err != nil:
 			return err
-		case ridge.Certified <= f.piece.Scallop:
-			f.ridge = ridge.Certified
-		case ridge.Found > f.piece.Scallop || ridge.CellCost < most:
+		case ridge.Certified > f.piece.Scallop:
 			return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: measure.Say("no more than %v can be certified", measure.To(ridge.Certified, 4)), Hint: measure.Say("another pattern or cutter")}}
+		default:
+			f.ridge = ridge.Certified
 		}
 	}
 	if r.Certified = f.ridge; r.Certified == 0 {

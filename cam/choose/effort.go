@@ -8,17 +8,17 @@ import (
 	"dishwright/dish/measure"
 )
 
-// effort is what a search may still spend on certifying. Counting cells instead of
+// effort is what a search may still spend on certifying. Counting looks instead of
 // seconds gives the same choice on every machine.
 type effort struct {
-	cells int
+	looks int64        // see proof.MaxLooks
 	known *proof.Known // what is certified, for the proof of the programs
 }
 
 const (
-	// mostTried is how many cells all tries of a plan may take together: about half a
-	// minute on two cores, as the proof of the programs may take.
-	mostTried = 4_000_000
+	// mostTried is how many looks all tries of a plan may take together: some four seconds
+	// on two cores. Passes that lie where builders lay them take a twentieth of that.
+	mostTried = 250_000_000
 	// mostKept is how many moves all ways together keep in memory, 120 bytes each.
 	mostKept = 600_000
 	// mostAtOnce is how many ways are planned side by side: each may hold as many
@@ -30,18 +30,29 @@ const (
 var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: measure.Say("to certify the passes of this job takes too long"),
 	Hint: measure.Say("one cutter and one pattern named, a larger scallop, or a smaller face")}
 
+// part is what one way may spend of it: all of it where no other way is left, else half, for
+// one that keeps the scallop barely or not at all takes many times what another does.
+func (e *effort) part(alone bool, spend func(*effort) error) error {
+	way := effort{looks: e.looks / 2, known: e.known}
+	if alone {
+		way.looks = e.looks
+	}
+	e.looks -= way.looks
+	err := spend(&way)
+	e.looks += way.looks
+	return err
+}
+
 // scallop certifies what one cutter leaves, for what the work states, with what is left
-// to spend. It is a problem where nothing is.
+// to spend. It is a problem where nothing is, or where that is not enough to tell.
 func (e *effort) scallop(w work.Piece, cut proof.Cut, opt proof.CertifyOptions) (proof.Scallop, error) {
-	if e.cells <= 0 {
+	if e.looks <= 0 {
 		return proof.Scallop{}, work.Problems{spent}
 	}
 	opt.Expected, opt.Tilt, opt.Undersize, opt.Region, opt.Known = w.Scallop, w.OutOfSquare(), w.Undersize, w.Part(), e.known
-	if opt.MaxCells == 0 || opt.MaxCells > e.cells {
-		opt.MaxCells = e.cells
-	}
+	opt.MaxLooks = e.looks
 	r, err := proof.Certify(w.Face, 0, []proof.Cut{cut}, opt)
-	e.cells -= r.CellCost
+	e.looks -= min(r.Looks, e.looks)
 	if _, ok := errors.AsType[proof.TooMuchWorkError](err); ok {
 		err = work.Problems{spent}
 	}

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A search that has spent its cells says so, and does not certify on.
+// A search that has spent its looks says so, and does not certify on.
 func TestSpent(t *testing.T) {
 	e := effort{}
 	_, err := e.scallop(work.Whole(&work.Work{}), proof.Cut{}, proof.CertifyOptions{})
@@ -17,4 +17,24 @@ func TestSpent(t *testing.T) {
 	var ps work.Problems
 	require.ErrorAs(t, err, &ps)
 	require.NotEmpty(t, ps[0].Hint.String())
+}
+
+// One way spends half of what is left at most while there are others, and what it leaves is for
+// those.
+func TestOneWaySpendsHalf(t *testing.T) {
+	e := effort{looks: 100}
+	all := func(way *effort) error {
+		way.looks = 0
+		return work.Problems{spent}
+	}
+	require.True(t, work.KindEffort.In(e.part(false, all)))
+	require.Equal(t, int64(50), e.looks)
+	require.NoError(t, e.part(false, func(way *effort) error {
+		require.Equal(t, int64(25), way.looks)
+		way.looks = 20
+		return nil
+	}))
+	require.Equal(t, int64(45), e.looks)
+	require.Error(t, e.part(true, all))
+	require.Zero(t, e.looks)
 }

@@ -64,7 +64,7 @@ func Hinted(w *work.Work, err error, pair *work.Work) error {
 // others, the largest diameter, several setups, a cutter of another diameter. All of them
 // together take no more than a plan may.
 func Fits(w *work.Work) (list []Fit) {
-	left := &effort{cells: mostTried}
+	left := &effort{looks: mostTried}
 	for _, try := range [...]func(*work.Work, *effort) (Fit, bool){otherWay, smaller, divided, otherCutter} {
 		if f, ok := try(w, left); ok {
 			list = append(list, f)

@@ -50,7 +50,7 @@ func Prices(w *work.Work, p cam.Plan, among []Candidate) []Price {
 	named("finish: ", func(a Candidate) bool { return a.Finish != p.Finish })
 	named("pattern: ", func(a Candidate) bool { return a.Finish == p.Finish && a.Pattern != p.Pattern })
 	sideBySide(len(tries), func(i int) {
-		if c, err := inOne(work.Whole(&tries[i].Work), &effort{cells: mostTried / 4}); err == nil {
+		if c, err := inOne(work.Whole(&tries[i].Work), &effort{looks: mostTried / 4}); err == nil {
 			tries[i].Seconds = Seconds(c.Plan)
 		}
 	})

@@ -32,7 +32,7 @@ func inSetups(w work.Piece, left *effort) (Choice, error) {
 func unstated(w *work.Work) error {
 	p := work.Problem{Kind: work.KindSetups, Key: work.KeySetups, Message: measure.Say("a face of %v takes several setups on %s, and how well the blank lies again each time is not stated", measure.To(2*w.Face.Rim, 0), w.Machine.Name),
 		Hint: measure.Say("index error: %v", indexText(work.IndexError{Shift: 0.1, Turn: 0.05 * math.Pi / 180, Height: usualHeight}))}
-	if f, ok := divided(w, &effort{cells: mostTried}); ok {
+	if f, ok := divided(w, &effort{looks: mostTried}); ok {
 		p.Hint = measure.Say("index error: %v, if the blank lies as well as that", indexText(f.Work.Setups.Error))
 	}
 	return work.Problems{p}

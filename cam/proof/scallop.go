@@ -26,6 +26,7 @@ type Scallop struct {
 	X, Y      float64 // mm
 	Cells     int     // how many cells were bounded
 	CellCost  int     // how many of CertifyOptions.MaxCells they took
+	Looks     int64   // how many of CertifyOptions.MaxLooks it took
 
 	cellsRanOut bool // of one tile: the bound is what was reached when its cells ran out
 }
@@ -38,12 +39,13 @@ type CertifyOptions struct {
 	Slack     float64     // Certified − Found to be reached, mm; 0 means 0.001, the gouge tolerance, or a twentieth of Expected where that is less
 	Expected  float64     // a scallop that is probably not exceeded, mm: moves far above it are first left out, and whether it is kept is known more closely than by the slack; 0 where none is known
 	StopAbove float64     // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
+	MaxLooks  int64       // more looks than this are a TooMuchWorkError; 0 means MaxLooks
 	MaxCells  int         // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
 	Region    dish.Region // only this part of the face counts; nil, or its disc, for all of it
 
 	Known *Known // what was certified before, and what this adds to it; nil for nothing
 
-	budget *budget // what the search may spend together with others; nil for MaxLooks of its own
+	budget *budget // what the search may spend together with others; nil for one of its own
 }
 
 // DefaultMaxCells is the default of CertifyOptions.MaxCells. A face of 600 mm with 300
@@ -119,7 +121,19 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 	}
 	if opt.budget == nil {
 		opt.budget = newBudget()
+		if opt.MaxLooks > 0 {
+			opt.budget.limit = min(opt.MaxLooks, MaxLooks)
+		}
 	}
+	before := opt.budget.spent.Load()
+	r, err := certifyTwice(face, top, cuts, opt)
+	r.Looks = opt.budget.spent.Load() - before
+	return r, err
+}
+
+// certifyTwice is Certify for a valid face and complete options: without the moves that lie far
+// above the scallop expected, and with them where they count.
+func certifyTwice(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scallop, error) {
 	if opt.Expected > 0 {
 		high := 2 * opt.Expected
 		r, all, err := certify(face, top, cuts, opt, high)
