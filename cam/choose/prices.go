@@ -22,9 +22,10 @@ type Price struct {
 
 // Prices returns what a face whose slope is more than its finishing cutter's ramp would take
 // otherwise: with a ramp that is enough, with another cutter of the shelf, in another pattern;
-// in this order, each planned, and those left out that cannot be. among is what the plan was
-// chosen from.
-func Prices(w *work.Work, p cam.Plan, among []Candidate) []Price {
+// in this order, each planned, and those left out that cannot be, as far as that can be found
+// out with a fifth of what the plan might take.
+func Prices(w *work.Work, chosen Choice) []Price {
+	p, among := chosen.Plan, chosen.Among
 	c, ok := w.Cutter(p.Finish)
 	if !ok || w.Setups.Count != 0 || !work.MustClimb(w.Face, c) {
 		return nil
@@ -49,11 +50,12 @@ func Prices(w *work.Work, p cam.Plan, among []Candidate) []Price {
 	}
 	named("finish: ", func(a Candidate) bool { return a.Finish != p.Finish })
 	named("pattern: ", func(a Candidate) bool { return a.Finish == p.Finish && a.Pattern != p.Pattern })
-	sideBySide(len(tries), func(i int) {
-		if c, err := inOne(work.Whole(&tries[i].Work), &effort{looks: mostTried / 4}); err == nil {
+	left := &effort{looks: mostTried / 5, known: chosen.Known}
+	for i := range tries { // one after another, for each has all processors, and what is known grows
+		if c, err := inOne(work.Whole(&tries[i].Work), left); err == nil {
 			tries[i].Seconds = Seconds(c.Plan)
 		}
-	})
+	}
 	return slices.DeleteFunc(tries, func(t Price) bool { return t.Seconds == 0 })
 }
 

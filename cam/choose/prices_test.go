@@ -54,7 +54,7 @@ func TestPrices(t *testing.T) {
 		w := steepDish(t, extra)
 		c, err := planOf(w)
 		require.NoError(t, err)
-		prices := choose.Prices(&w, c.Plan, c.Among)
+		prices := choose.Prices(&w, c)
 		require.Len(t, prices, 3)
 		for i, start := range []string{"ramp: 3.6 deg", "finish: half", "pattern: "} {
 			require.True(t, strings.HasPrefix(prices[i].Change, start), prices[i].Change)
@@ -72,6 +72,6 @@ func TestPrices(t *testing.T) {
 	w.Shelf[0].Ramp *= 2
 	c, err := planOf(w)
 	require.NoError(t, err)
-	require.Empty(t, choose.Prices(&w, c.Plan, c.Among), "nothing is too steep")
+	require.Empty(t, choose.Prices(&w, c), "nothing is too steep")
 	require.Empty(t, choose.PriceHint(c.Plan, nil))
 }

@@ -33,10 +33,14 @@ const mostKept = 400_000_000
 type budget struct {
 	limit int64
 	spent atomic.Int64
-	full  atomic.Bool // more was to be kept than may be
+	known atomic.Int64 // of those, what is only counted, for it was found before
+	full  atomic.Bool  // more was to be kept than may be
 }
 
 func newBudget() *budget { return &budget{limit: MaxLooks} }
+
+// done is how many looks were really taken.
+func (b *budget) done() int64 { return b.spent.Load() - b.known.Load() }
 
 // err returns the error of a budget that is over; nil for another.
 func (b *budget) err() error {

@@ -36,6 +36,7 @@ func (k *Known) run(s *search, runs []*run) Scallop {
 	key := keyOf(s, runs)
 	if was, ok := k.found[key]; ok && was.region == s.region && was.maxCells <= s.cellsLeft && (s.stopAbove == 0 || s.stopAbove == was.above) {
 		s.budget.spent.Add(was.looks)
+		s.budget.known.Add(was.looks)
 		return was.best
 	}
 	maxCells, before := s.cellsLeft, s.budget.spent.Load()

@@ -26,7 +26,7 @@ type Scallop struct {
 	X, Y      float64 // mm
 	Cells     int     // how many cells were bounded
 	CellCost  int     // how many of CertifyOptions.MaxCells they took
-	Looks     int64   // how many of CertifyOptions.MaxLooks it took
+	Looks     int64   // that it took, without those of what was known
 
 	cellsRanOut bool // of one tile: the bound is what was reached when its cells ran out
 }
@@ -125,9 +125,9 @@ func Certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (Scall
 			opt.budget.limit = min(opt.MaxLooks, MaxLooks)
 		}
 	}
-	before := opt.budget.spent.Load()
+	before := opt.budget.done()
 	r, err := certifyTwice(face, top, cuts, opt)
-	r.Looks = opt.budget.spent.Load() - before
+	r.Looks = opt.budget.done() - before
 	return r, err
 }
 

@@ -226,7 +226,7 @@ func (r *Result) price(c choose.Choice) {
 		if w.Kind != work.WarnUphill {
 			continue
 		}
-		if hint := choose.PriceHint(c.Plan, choose.Prices(&r.Job.Work, c.Plan, c.Among)); hint != "" {
+		if hint := choose.PriceHint(c.Plan, choose.Prices(&r.Job.Work, c)); hint != "" {
 			r.Plan.Warnings[i].Hint = measure.Say("%s", hint)
 		}
 	}
