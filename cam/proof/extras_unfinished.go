@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 	"dishwright/dish/exact"
@@ -127,20 +128,24 @@ func unfinishedGrooves(grooves []extra.Groove, programs []Program, find reporter
 	if len(grooves) == 0 {
 		return
 	}
-	inf := math.Inf(1)
-	lo, hi := r2.Vec{X: inf, Y: inf}, r2.Vec{X: -inf, Y: -inf}
+	var all []r3.Vec
+	var boxes []r2.Box // as far about each as what follows it may lie
 	for _, g := range grooves {
-		for _, p := range g.Path {
-			lo = r2.Vec{X: min(lo.X, p.X), Y: min(lo.Y, p.Y)}
-			hi = r2.Vec{X: max(hi.X, p.X), Y: max(hi.Y, p.Y)}
-		}
+		all, boxes = append(all, g.Path...), append(boxes, boxAbout(g.Path, grooveTolerance))
+	}
+	near := func(m path.Move) bool {
+		lo, hi := m.Box()
+		return slices.ContainsFunc(boxes, func(b r2.Box) bool {
+			return lo.X <= b.Max.X && hi.X >= b.Min.X && lo.Y <= b.Max.Y && hi.Y >= b.Min.Y
+		})
 	}
 	line := path.Cutter{} // only its middle counts
 	var tips []Program
 	for _, p := range programs {
 		tips = append(tips, Program{Cutter: line, Path: p.Path})
 	}
-	cut := collect(tips, lo, hi, t, func(_ path.Cutter, _ path.Move, low, _ float64) bool { return low < 0 })
+	box := boxAbout(all, 0)
+	cut := collect(tips, box.Min, box.Max, t, func(_ path.Cutter, m path.Move, low, _ float64) bool { return low < 0 && near(m) })
 	for _, g := range grooves {
 		for i := 1; i < len(g.Path); i++ {
 			if p, ok := cut.followed(g.Path[i-1], g.Path[i]); !ok {
@@ -149,6 +154,16 @@ func unfinishedGrooves(grooves []extra.Groove, programs []Program, find reporter
 			}
 		}
 	}
+}
+
+// boxAbout returns the box in plan that lies so far about places.
+func boxAbout(places []r3.Vec, by float64) r2.Box {
+	b := r2.Box{Min: r2.Vec{X: math.Inf(1), Y: math.Inf(1)}, Max: r2.Vec{X: math.Inf(-1), Y: math.Inf(-1)}}
+	for _, p := range places {
+		b.Min = r2.Vec{X: min(b.Min.X, p.X-by), Y: min(b.Min.Y, p.Y-by)}
+		b.Max = r2.Vec{X: max(b.Max.X, p.X+by), Y: max(b.Max.Y, p.Y+by)}
+	}
+	return b
 }
 
 // grooveTolerance is how far, in mm, the tip may pass beside a groove's bottom, and how far
