@@ -19,7 +19,7 @@ const (
 	// mostTried is how many looks all tries of a plan may take together: some four seconds
 	// on two cores. Passes that lie where builders lay them take a twentieth of that.
 	mostTried = 250_000_000
-	// mostKept is how many moves all ways together keep in memory, 120 bytes each.
+	// mostKept is how many moves all ways together keep in memory, 104 bytes each.
 	mostKept = 600_000
 	// mostAtOnce is how many ways are planned side by side: each may hold as many
 	// moves as a plan may have.

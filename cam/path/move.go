@@ -53,11 +53,11 @@ type Source struct{ Line, Column int }
 // read from text, its radii at From and To may differ by the language's own
 // tolerance.
 type Move struct {
-	Kind      Kind
-	From, To  r3.Vec
+	Kind      Kind // the small fields together: programs have millions of moves
 	Plane     Plane
+	Clockwise bool // of an arc
+	From, To  r3.Vec
 	Centre    r3.Vec // of an arc
-	Clockwise bool   // of an arc
 	Feed      float64
 	Source    Source
 }

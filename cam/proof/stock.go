@@ -52,7 +52,7 @@ type Stock struct {
 	top          float64   // an upper bound of all heights
 	raised       float64   // how high the uncut blank stands above its top, mm
 	far          *Stock    // the rest of the blank in larger cells, which nothing cuts any more; nil where this is all
-	runs         []straightRun
+	runs         runList
 	line         straightOn // that the last of the runs make
 	memory       runMemory
 	edge         edgeCells
@@ -176,7 +176,7 @@ func (s *Stock) Height(x, y float64) float64 {
 		return s.far.Height(x, y)
 	}
 	for _, r := range s.memory.of(n) {
-		z = min(z, s.runs[r.id].height(x, y))
+		z = min(z, s.runs.at(r.id).height(x, y))
 	}
 	return z
 }
@@ -243,7 +243,7 @@ func (s *Stock) Clone() *Stock {
 	c := *s
 	c.upper = append([]float64(nil), s.upper...)
 	c.middleHeight = append([]float64(nil), s.middleHeight...)
-	c.runs = append([]straightRun(nil), s.runs...)
+	c.runs = s.runs.clone()
 	c.memory = s.memory.clone()
 	c.scratch, c.tally = scratch{}, tally{}
 	c.edge, c.posts = edgeCells{}, nil

@@ -131,7 +131,7 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 		if bound <= acceptable {
 			break
 		}
-		k := &l.stock.runs[r.id]
+		k := l.stock.runs.at(r.id)
 		bound = p.heightOver(k, x, y, half, bound)
 		if splits > 0 {
 			stood = fastMin(stood, k.height(x, y))
@@ -249,12 +249,12 @@ func (s *Stock) apply(b *Bite, how cutting, post func(cell int, k *straightRun))
 
 // applyRun removes what a run of the move in the scratch memory cuts.
 func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, post func(cell int, k *straightRun)) {
-	w, id := &s.scratch.cutter, int32(len(s.runs))
+	w, id := &s.scratch.cutter, s.runs.count
 	if how.stay || len(s.posts) > 0 { // of a line some parts may spare a cell
 		s.line.begin(&w.runs[run], id)
-		s.runs = append(s.runs, w.inner[run])
+		s.runs.add(w.inner[run])
 	} else {
-		s.runs = append(s.runs, s.line.join(&w.runs[run], id).narrowed(1))
+		s.runs.add(s.line.join(&w.runs[run], id).narrowed(1))
 	}
 	s.tally.keep(keptRun)
 	for i := range touched {
@@ -270,7 +270,7 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, p
 		if t.high < s.upper[t.cell] {
 			s.upper[t.cell] = t.high
 			if t.high-t.low <= tightBound { // only runs that lie lower in part of the cell say more
-				s.memory.keepOnly(t.cell, func(id int32) bool { return s.runs[id].lowest() < t.high-tightBound })
+				s.memory.keepOnly(t.cell, func(id int32) bool { return s.runs.at(id).lowest() < t.high-tightBound })
 				continue
 			}
 		}
@@ -310,13 +310,13 @@ func (k *straightRun) side(x, y float64) int {
 // that of the lap before, of which only the better one is kept, or the part so far of the
 // same line, which gives way to it.
 func (s *Stock) rememberedPath(cell int, id int32, score float64, wall bool) bool {
-	kept, c := s.memory.of(cell), &s.runs[id]
+	kept, c := s.memory.of(cell), s.runs.at(id)
 	part, same := -1, -1
 	for i := range kept {
 		switch {
 		case kept[i].id >= s.line.first:
 			part, score = i, math.Min(score, float64(kept[i].score))
-		case same < 0 && s.runs[kept[i].id].samePath(c):
+		case same < 0 && s.runs.at(kept[i].id).samePath(c):
 			same = i
 		}
 	}

@@ -228,3 +228,34 @@ func (m runMemory) clone() runMemory {
 	}
 	return c
 }
+
+// runList is a list of runs that grows in parts: what is kept is never copied, and none changes.
+type runList struct {
+	parts [][]straightRun
+	count int32
+}
+
+// runPart is how many runs a part holds.
+const runPart = 1 << 11
+
+// add keeps a run, whose number is the count before.
+func (l *runList) add(k straightRun) {
+	last := int(l.count / runPart)
+	if last == len(l.parts) {
+		l.parts = append(l.parts, nil)
+	}
+	l.parts[last] = append(l.parts[last], k)
+	l.count++
+}
+
+// at returns a run by its number.
+func (l *runList) at(id int32) *straightRun { return &l.parts[uint32(id)/runPart][uint32(id)%runPart] }
+
+// clone returns a copy: it shares the parts that are full.
+func (l runList) clone() runList {
+	c := runList{slices.Clone(l.parts), l.count}
+	if n := len(c.parts); n > 0 {
+		c.parts[n-1] = slices.Clone(c.parts[n-1])
+	}
+	return c
+}
