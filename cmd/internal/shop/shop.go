@@ -209,7 +209,7 @@ func plan(j job.Job, share float64) (choose.Choice, error) {
 		p.Share = share
 		c, err := choose.Plan(p)
 		if err != nil {
-			err = choose.Hinted(&j.Work, err, pairOf(j))
+			err = deeper(choose.Hinted(&j.Work, err, pairOf(j)), j.Mate)
 		}
 		return c, err
 	}
