@@ -394,7 +394,7 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 	for _, t := range rep.TooSteep {
 		m := moves[t.Index]
 		const degrees = 180 / math.Pi
-		j.report(KindRamp, m.Source, m.To.X, m.To.Y, (t.Angle-j.program.Cutter.Ramp)*degrees, "%.2f degrees down with %v of stock under the core; %s may go down at %.2f", t.Angle*degrees, measure.MM(t.Depth), j.program.Cutter.Name, j.program.Cutter.Ramp*degrees)
+		j.report(KindRamp, m.Source, m.To.X, m.To.Y, float64((t.Angle-j.program.Cutter.Ramp)*degrees), "%.2f degrees down with %v of stock under the core; %s may go down at %.2f", float64(t.Angle*degrees), measure.MM(t.Depth), j.program.Cutter.Name, float64(j.program.Cutter.Ramp*degrees))
 	}
 	for _, t := range rep.Posts {
 		j.report(KindRamp, moves[t.Index].Source, t.X, t.Y, t.Depth-t.Allowed, "%v of wood stays under the core on the way down, which does not cut it; %s may press %v of it", measure.MM(t.Depth), c.Name, measure.MM(t.Allowed))

@@ -23,13 +23,13 @@ const (
 // above the blank cuts no chips.
 func (j *checker) checkChips(g *programState, i int, m path.Move) {
 	c := j.program.Cutter
-	a := float64(c.Flutes) * c.ChipLoad
-	j.crawl(g, i, m, a*g.speed)
-	full := a * g.reached
+	a := float64(float64(c.Flutes) * c.ChipLoad)
+	j.crawl(g, i, m, float64(a*g.speed))
+	full := float64(a * g.reached)
 	if lo, _ := m.Box(); m.Kind == path.Traverse || !(lo.Z < j.top) || !(full > 0) || m.Feed <= full*(1+rateTolerance) {
 		return
 	}
-	if most := full * mostRaised; breaks(m.Feed, most*(1+rateTolerance)) {
+	if most := float64(full * mostRaised); breaks(m.Feed, float64(most*(1+rateTolerance))) {
 		still := ""
 		if g.reached < g.speed {
 			still = "that it may still turn at, "
@@ -59,7 +59,7 @@ func (j *checker) checkThickChips(s *Stock, deep []MoveBite) {
 	for _, b := range deep {
 		k, m := j.raised[b.Index], j.program.Path.Moves[b.Index]
 		if k > 1 && breaks(b.Depth-s.Slack(s.Slope), j.mostBite(k)) {
-			j.report(KindFeed, m.Source, b.X, b.Y, m.Feed*(1-1/k), "a feed of %v makes %.2f times the chip load of %s with a bite of %v; that much is for bites of up to %v", measure.Rate(m.Feed), k, j.program.Cutter.Name, measure.MM(b.Depth), measure.MM(j.mostBite(k)))
+			j.report(KindFeed, m.Source, b.X, b.Y, float64(m.Feed*(1-1/k)), "a feed of %v makes %.2f times the chip load of %s with a bite of %v; that much is for bites of up to %v", measure.Rate(m.Feed), k, j.program.Cutter.Name, measure.MM(b.Depth), measure.MM(j.mostBite(k)))
 		}
 	}
 }
@@ -94,7 +94,7 @@ func (j *checker) turns(g *programState, seconds float64) bool { return seconds*
 // chip load. Quicker ones win that back, so that many short rests with short ways between
 // count like a long one. Where a machine cannot feed faster its own limit counts.
 func (j *checker) crawl(g *programState, i int, m path.Move, full float64) {
-	least := full * crawlShare
+	least := float64(full * crawlShare)
 	if g.rested == 0 && (m.Kind == path.Traverse || m.Feed >= least) {
 		return // as nearly always
 	}

@@ -126,7 +126,7 @@ func (j *checker) checkFeed(m path.Move) {
 	}
 	limit, cosine := j.limits.Machine.Feed, cosines(m)
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
-		if v := m.Feed * cosine[k]; breaks(v, most*(1+rateTolerance)) {
+		if v := float64(m.Feed * cosine[k]); breaks(v, float64(most*(1+rateTolerance))) {
 			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %v; %s may feed it at %v", "XYZ"[k], measure.Rate(v), j.limits.Machine.Name, measure.Rate(most))
 			return
 		}
@@ -170,7 +170,7 @@ func arcCosines(m path.Move) (cosine [3]float64) {
 		return cosine
 	}
 	cosine[normal] = math.Abs(rise) / n
-	flat := math.Sqrt(max(0, 1-cosine[normal]*cosine[normal]))
+	flat := math.Sqrt(max(0, 1-float64(cosine[normal]*cosine[normal])))
 	at := func(t float64) {
 		v := m.At(t)
 		a, b := get(v, first)-get(m.Centre, first), get(v, second)-get(m.Centre, second)

@@ -189,7 +189,7 @@ func (j *checker) step(g *programState, i int, m path.Move) {
 
 // spinUp takes note that the spindle is at its speed, where it had the time for that.
 func (j *checker) spinUp(g *programState) {
-	if !breaks(j.limits.Machine.Spindle.StartTime, g.spinTime*(1+rateTolerance)) {
+	if !breaks(j.limits.Machine.Spindle.StartTime, float64(g.spinTime*(1+rateTolerance))) {
 		g.reached = g.speed
 	}
 }
@@ -221,7 +221,7 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 // its length is not known.
 func minTime(m machines.Machine, v path.Move) float64 {
 	if v.Kind != path.Traverse {
-		if t := v.Length() / v.Feed * 60; t > 0 && !math.IsInf(t, 1) {
+		if t := float64(v.Length() / v.Feed * 60); t > 0 && !math.IsInf(t, 1) {
 			return t
 		}
 		return 0
@@ -229,7 +229,7 @@ func minTime(m machines.Machine, v path.Move) float64 {
 	d := r3.Sub(v.To, v.From)
 	longest := 0.0
 	for _, a := range [...][2]float64{{d.X, m.Rapid.X}, {d.Y, m.Rapid.Y}, {d.Z, m.Rapid.Z}} {
-		if t := math.Abs(a[0]) / a[1] * 60; t > longest && !math.IsInf(t, 1) {
+		if t := float64(math.Abs(a[0]) / a[1] * 60); t > longest && !math.IsInf(t, 1) {
 			longest = t
 		}
 	}

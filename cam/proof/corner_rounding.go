@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/exact"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
@@ -71,7 +72,7 @@ func cornerMiss(rounding float64, a, b path.Move) (off float64, turn r3.Vec) {
 		return 0, turn
 	}
 	turn = r3.Sub(b.Direction(0), a.Direction(1))
-	off = min(a.Length(), b.Length()) / 2 * math.Tan(math.Asin(min(1, r3.Norm(turn)/2))/2)
+	off = float64(min(a.Length(), b.Length()) / 2 * math.Tan(math.Asin(min(1, r3.Norm(turn)/2))/2))
 	return min(rounding, off), turn
 }
 
@@ -92,9 +93,9 @@ func (g tipLimit) cornerHeight(scallop, off float64, turn, p r3.Vec) float64 {
 	if g.face.Cylinder {
 		out.Y = 0
 	}
-	up := math.Copysign(slope, turn.Z) * math.Hypot(turn.X, turn.Y) // the most that it could be
+	up := float64(math.Copysign(slope, turn.Z) * math.Hypot(turn.X, turn.Y)) // the most that it could be
 	if d > 0 {
-		up = -slope * r3.Dot(out, turn) / d
+		up = -slope * exact.Dot3(out, turn) / d
 		if g.face.Kind == dish.Crown {
 			up = -up
 		}
@@ -104,5 +105,5 @@ func (g tipLimit) cornerHeight(scallop, off float64, turn, p r3.Vec) float64 {
 		radius += g.Flat * math.Hypot(1, slope) / slope
 	}
 	crest := math.Sqrt(2 * scallop / radius)
-	return off / n * (math.Abs(turn.Z+up)/math.Hypot(1, slope) + math.Hypot(turn.X, turn.Y)*crest)
+	return float64(off / n * (math.Abs(turn.Z+up)/math.Hypot(1, slope) + float64(math.Hypot(turn.X, turn.Y)*crest)))
 }

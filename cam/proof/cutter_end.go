@@ -112,9 +112,9 @@ func (c cutterEnd) cornerStation(b, m, e float64) float64 {
 		} else {
 			low = x
 		}
-		next, near := (low+high)/2, 1e-12*c.Radius()
+		next, near := (low+high)/2, float64(1e-12*c.Radius())
 		if n := x - g/d; n > low && n < high {
-			next, near = n, newtonTolerance*(side-x)
+			next, near = n, float64(newtonTolerance*(side-x))
 		}
 		if math.Abs(next-x) <= near {
 			return next

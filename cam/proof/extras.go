@@ -108,7 +108,7 @@ func nowhereAbove(m path.Move, t *tally, f func(x, y float64) float64) bool {
 	value := func(t float64) float64 { return f(at(t)) }
 	var piece func(a, b, fa, fb float64) bool
 	piece = func(a, b, fa, fb float64) bool {
-		l := length * (b - a)
+		l := float64(length * (b - a))
 		if fa > volumeTolerance || fb > volumeTolerance || t.add(8) {
 			return false
 		}

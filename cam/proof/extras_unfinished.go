@@ -95,7 +95,7 @@ func unfinishedHole(h extra.Hole, programs []Program, find reporter, t *tally) {
 // nearest ones of a disc, which is convex, brings none farther apart.
 func (x *cleared) coversDisc(middle r2.Vec, radius float64, at r2.Vec, half float64) (r2.Vec, bool) {
 	off := r2.Sub(at, middle)
-	d, around := r2.Norm(off), half*math.Sqrt2
+	d, around := r2.Norm(off), float64(half*math.Sqrt2)
 	if d-around > radius {
 		return at, true
 	}

@@ -289,7 +289,7 @@ func (g tipLimit) arcDepth(m path.Move, at r3.Vec, best float64) (float64, r3.Ve
 				best, at = d, v
 			}
 		}
-		step := whole * (p.to - p.from)
+		step := float64(whole * (p.to - p.from))
 		upper := g.pieceDepth(a, b, bend*step*step/8, m.Plane == path.XY)
 		if g.tally.add(gougeLooks) || upper <= best+arcTolerance || n >= maxArcPieces {
 			bound = max(bound, upper)

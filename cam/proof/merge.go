@@ -205,7 +205,7 @@ func (h *hull) add(s, z float64) {
 	if !h.ok {
 		return
 	}
-	h.stations, h.heights = append(h.stations, s), append(h.heights, h.sign*z)
+	h.stations, h.heights = append(h.stations, s), append(h.heights, float64(h.sign*z))
 	j := len(h.stations) - 1
 	popped := false
 	for n := len(h.indices); n >= 2; n = len(h.indices) {
@@ -266,7 +266,7 @@ func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
 // setChain fills the chain of the run, its slopes and its lowest point.
 func (r *run) setChain(h hull, errorAbove float64) {
 	for i, q := range r.points {
-		h.stations, h.heights = append(h.stations, r.pointStations[i]), append(h.heights, h.sign*q.z)
+		h.stations, h.heights = append(h.stations, r.pointStations[i]), append(h.heights, float64(h.sign*q.z))
 		for n := len(h.indices); n >= 2; n = len(h.indices) {
 			a, b := h.indices[n-2], h.indices[n-1]
 			if float64((h.heights[b]-h.heights[a])*(h.stations[i]-h.stations[b])) < float64((h.heights[i]-h.heights[b])*(h.stations[b]-h.stations[a])) {

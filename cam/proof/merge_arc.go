@@ -50,7 +50,7 @@ func shallowArc(m path.Move) (points []point, off float64, ok bool) {
 	// tangents meet, by at most bend·l²/8, with l ≤ r·step and bend = (1+slope²)^1.5/r;
 	// a twentieth more outweighs what a spiral within the limit adds to both. The
 	// hill's points are raised by another b·step along the radius.
-	off = 1.05 * r * step * step / 8 * math.Pow(math.Cos(steepest), -3)
+	off = float64(1.05 * r * step * step / 8 * math.Pow(math.Cos(steepest), -3))
 	if hill {
 		off += 2 * b * step / math.Cos(steepest)
 	}
@@ -84,7 +84,7 @@ func tangentCrossing(m path.Move, t, step, sweep float64) point {
 	v := m.At(t)
 	r := max(r0, r1)
 	b := math.Abs((r1 - r0) / sweep)
-	out := r*(1/math.Cos(step/2)-1) + b*step
+	out := float64(r*(1/math.Cos(step/2)-1)) + float64(b*step)
 	dx, dy, dz := v.X-m.Centre.X, v.Y-m.Centre.Y, v.Z-m.Centre.Z
 	if m.Plane == path.ZX {
 		dy = 0
@@ -109,7 +109,7 @@ func arcChain(m path.Move) chain {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
 	bend := max(r0, r1) + 2*math.Abs(r1-r0)/max(whole, 1e-9)
-	if !(r0 > 0) || math.Abs(r1-r0) > maxRadiusMismatch*max(r0, r1)+maxRadiusMismatch {
+	if !(r0 > 0) || math.Abs(r1-r0) > float64(maxRadiusMismatch*max(r0, r1))+maxRadiusMismatch {
 		return chain{points: []point{{m.To.X, m.To.Y, m.To.Z}}} // no arc: see makeRuns
 	}
 	n := pieceCount(whole, math.Sqrt(8*maxSagittaPlan/max(bend, maxSagittaPlan)))

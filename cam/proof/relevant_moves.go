@@ -20,7 +20,7 @@ func normalFactor(face dish.Face, v float64) float64 {
 	if face.Kind == dish.Flat || !(100*v <= face.Radius) || !(s < 1) {
 		return minNormalFactor
 	}
-	return max(minNormalFactor, 0.95*math.Sqrt(1-s*s))
+	return max(minNormalFactor, 0.95*math.Sqrt(1-float64(s*s)))
 }
 
 // relevant tells which moves of a cutter may lower a scallop.
@@ -38,7 +38,7 @@ func newRelevant(face dish.Face, c path.Cutter, top, high float64, work *tally) 
 	k := &relevant{limit: newTipLimit(face, c), top: top, high: high, work: work}
 	if face.Kind == dish.Crown {
 		s := face.Rim / face.Radius
-		k.bend = 2 / (8 * face.Radius * math.Pow(1-s*s, 1.5))
+		k.bend = 2 / (8 * face.Radius * math.Pow(1-float64(s*s), 1.5))
 	}
 	return k
 }
@@ -90,7 +90,7 @@ func (k *relevant) arcStays(m path.Move) bool {
 	for n := 0; len(stack) > 0; n++ {
 		p := stack[len(stack)-1]
 		stack = stack[:len(stack)-1]
-		step := whole * (p.to - p.from)
+		step := float64(whole * (p.to - p.from))
 		if k.limit.pieceDepth(m.At(p.from), m.At(p.to), bend*step*step/8, m.Plane == path.XY) <= -k.high {
 			continue
 		}

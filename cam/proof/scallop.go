@@ -138,7 +138,7 @@ func certifyTwice(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (
 		high := 2 * opt.Expected
 		r, all, err := certify(face, top, cuts, opt, high)
 		// What was left out stands at least this high: lower scallops do not depend on it.
-		left := high * normalFactor(face, high)
+		left := float64(high * normalFactor(face, high))
 		if err != nil || all || r.Certified < left {
 			return r, err
 		}

@@ -175,7 +175,7 @@ func (w *worker) estimate(c cell, a *candidate, around float64) {
 		}
 		z = w.local.height(c.x, c.y, z)
 		a.middle = min(a.middle, z)
-		a.lowest = min(a.lowest, z-w.maxFall(c, l, s)-l.fallBelow(s, 3*around))
+		a.lowest = min(a.lowest, z-w.maxFall(c, l, s)-l.fallBelow(s, float64(3*around)))
 	}
 	if a.run.rises() { // its parts are lower
 		a.lowest -= a.run.errorBelow

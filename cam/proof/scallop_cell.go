@@ -130,7 +130,7 @@ func (w *worker) certify(t *tile, maxCells int) Scallop {
 		}
 	}
 	w.alignCells()
-	half := t.half*(math.Abs(w.ux)+math.Abs(w.uy)) + coordinateGuard
+	half := float64(t.half*(math.Abs(w.ux)+math.Abs(w.uy))) + coordinateGuard
 	w.boundCell(cell{t.x, t.y, half, half, math.Inf(1)}, 0, len(w.candidates))
 	return w.best
 }

@@ -75,7 +75,7 @@ func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
 	// Where both are about as good the longer side is halved: the weight of a side's
 	// length is small enough that cells along a pass may become long and thin.
 	u := w.halfExcess(&[4]int{0, 4, 6, 3}, c.hu, true) + w.halfExcess(&[4]int{4, 1, 2, 6}, c.hu, true)
-	u *= math.Sqrt(math.Sqrt(c.hv / c.hu))
+	u = float64(u * math.Sqrt(math.Sqrt(c.hv/c.hu)))
 	v := 0.0
 	if u > v {
 		v = w.halfExcess(&[4]int{0, 1, 5, 7}, c.hv, false)

@@ -45,7 +45,7 @@ func (k *knownHeights) half(h *knownHeights, alongU, far bool) {
 
 // place returns the i-th of the nine places of a cell.
 func (w *worker) place(c cell, i int) planPoint {
-	a, b := placeOffsets[i][0]*c.hu, placeOffsets[i][1]*c.hv
+	a, b := float64(placeOffsets[i][0]*c.hu), float64(placeOffsets[i][1]*c.hv)
 	return planPoint{c.x + float64(a*w.ux) - float64(b*w.uy), c.y + float64(a*w.uy) + float64(b*w.ux)}
 }
 

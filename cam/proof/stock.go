@@ -140,7 +140,7 @@ const maxSlack = 0.15
 // compared. It is at most maxSlack: a traverse or a core that goes deeper into what stands
 // is found.
 func (s *Stock) Slack(maxSlope float64) float64 {
-	return min(maxSlack, s.cellSize*math.Sqrt2*math.Tan(maxSlope)+2*biteTolerance)
+	return min(maxSlack, float64(s.cellSize*math.Sqrt2*math.Tan(maxSlope))+2*biteTolerance)
 }
 
 // middle returns the middle of cell (i, j).

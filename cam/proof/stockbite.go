@@ -104,7 +104,7 @@ func (l *biteSearch) accept(bound, x, y float64) {
 // convex surface or the cell's bound, minus a plane below the surface that the move
 // leaves, is greatest at a corner. Where that is too loose the square is divided.
 func (l *biteSearch) bound(x, y, half float64, splits int) {
-	reach := half * math.Sqrt2
+	reach := float64(half * math.Sqrt2)
 	l.stock.tally.add(4 + 2*len(l.remembered))
 	s, v := l.within.place(x, y)
 	beside := l.within.distance(s, v)
@@ -118,8 +118,8 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 	p := lowerPlane{level: math.Inf(-1)}
 	var gs, gv float64
 	p.z, gs, gv, p.ok = l.run.tangent(s, v, reach)
-	p.dx = half * (float64(gs*l.run.ux) - float64(gv*l.run.uy))
-	p.dy = half * (float64(gs*l.run.uy) + float64(gv*l.run.ux))
+	p.dx = float64(half * (float64(gs*l.run.ux) - float64(gv*l.run.uy)))
+	p.dy = float64(half * (float64(gs*l.run.uy) + float64(gv*l.run.ux)))
 	p.level = l.run.lowerBoundWithin(s, v, reach)
 	if p.ok {
 		p.level = fastMax(p.level, p.z-math.Abs(p.dx)-math.Abs(p.dy))
@@ -146,7 +146,7 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 		return
 	}
 	for c := range 4 {
-		l.bound(x+half/2*float64(c&1*2-1), y+half/2*float64(c&2-1), half/2, splits-1)
+		l.bound(x+float64(half/2*float64(c&1*2-1)), y+float64(half/2*float64(c&2-1)), half/2, splits-1)
 	}
 }
 
@@ -186,7 +186,7 @@ func (p *lowerPlane) heightOver(k *straightRun, x, y, half, bound float64) float
 	q := &p.heights[p.count]
 	for c := range 4 {
 		sx, sy := float64(c&1*2-1), float64(c&2-1)
-		h := k.height(x+half*sx, y+half*sy)
+		h := k.height(x+float64(half*sx), y+float64(half*sy))
 		if math.IsInf(h, 1) {
 			return bound
 		}
@@ -372,7 +372,7 @@ func (k *straightRun) score(x, y, mid float64) float64 {
 	if !math.IsInf(mid, 1) {
 		return mid + u/2
 	}
-	return k.z + float64(k.slope*t) + k.Corner + k.Radius()/2 + 20*fastMax(0, u-k.Radius())
+	return k.z + float64(k.slope*t) + k.Corner + k.Radius()/2 + float64(20*fastMax(0, u-k.Radius()))
 }
 
 // tightBound is the variation of a run's surface over a cell, in mm, up to which the

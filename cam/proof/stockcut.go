@@ -198,7 +198,7 @@ func (k *straightRun) cornerOffset(v, q float64) float64 {
 		} else {
 			lo = a
 		}
-		a -= g / (float64(c2/(d2*d)*share*share) + p/u*(1-float64(share*share)))
+		a -= g / (float64(c2/(d2*d)*share*share) + float64(p/u*(1-float64(share*share))))
 	}
 	return math.Copysign(fastMax(0, fastMin(q, a)), k.slope)
 }
@@ -239,7 +239,7 @@ func (k *straightRun) tangent(s, v, reach float64) (f, gs, gv float64, ok bool) 
 	if (t == 0 && ft >= 0) || (t == k.length && ft <= 0) {
 		return f, gs, gv, true
 	}
-	return f - math.Abs(ft)*fastMin(k.length, 2*k.Radius()+reach), gs, gv, true
+	return f - float64(math.Abs(ft)*fastMin(k.length, 2*k.Radius()+reach)), gs, gv, true
 }
 
 // lowerBoundWithin returns a lower bound of the swept surface at every place within

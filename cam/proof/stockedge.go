@@ -114,7 +114,7 @@ func (s *Stock) hold(k *straightRun, touched []touchedCell, known float64) {
 // follow takes into account that the cutter has come along a run: how near it came to
 // the cells held, and which it has passed over or left. cuts says whether it cut there.
 func (s *Stock) follow(k *straightRun, cuts bool) {
-	nearer := closerShare * s.EdgeMargin()
+	nearer := float64(closerShare * s.EdgeMargin())
 	least, most := s.edgeReach(k)
 	for i := len(s.edge.cells) - 1; i >= 0; i-- {
 		e := &s.edge.cells[i]
@@ -163,7 +163,7 @@ func (l *biteSearch) searchEdge(w *sweptMove) {
 	if len(s.edge.cells) == 0 || len(w.outer) == 0 {
 		return
 	}
-	nearer := closerShare * s.EdgeMargin()
+	nearer := float64(closerShare * s.EdgeMargin())
 	_, most := s.edgeReach(&w.outer[0])
 	lowest := math.Inf(1)
 	for i := range w.outer {

@@ -1,6 +1,10 @@
 package proof
 
-import "gonum.org/v1/gonum/spatial/r3"
+import (
+	"dishwright/dish/exact"
+
+	"gonum.org/v1/gonum/spatial/r3"
+)
 
 // joinTolerance is how far what runs lead over may lie from the straight line that stands
 // for them, mm: a twentieth of biteTolerance, and several times the last digit of a place
@@ -41,8 +45,8 @@ func (l *straightOn) join(k *straightRun, id int32) straightRun {
 	}
 	whole, way := r3.Sub(k.end(), l.from), r3.Sub(at, l.from)
 	long := r3.Norm(whole)
-	aside := r3.Norm(r3.Cross(way, whole)) / long
-	if along := r3.Dot(way, whole); !(along > 0 && along < long*long && l.stray+aside+verticalLength <= joinTolerance) {
+	aside := exact.Norm3(exact.Cross3(way, whole)) / long
+	if along := exact.Dot3(way, whole); !(along > 0 && along < long*long && l.stray+aside+verticalLength <= joinTolerance) {
 		l.begin(k, id)
 		return *k
 	}

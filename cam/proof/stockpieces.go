@@ -64,7 +64,7 @@ func chordCount(m path.Move) (n int, miss float64) {
 	k = max(max(k, math.Ceil(angle/0.5)), 1)
 	k = min(k, maxStockChords)
 	step := angle / k
-	return int(k), (r*step*step + 2*math.Abs(r1-r0)/k*step) / 8
+	return int(k), (float64(r*step*step) + float64(2*math.Abs(r1-r0)/k*step)) / 8
 }
 
 // clip returns the part of the segment that lies within the field's box, grown

@@ -188,7 +188,7 @@ func (r *runner) checkCore(i int) {
 		if slope <= min(max(r.report.Steepest, ignoredRampShare*r.cutter.Ramp), r.cutter.Ramp) || r.reported(i, slope) {
 			continue
 		}
-		if d := r.stock.coreDepth(r.cutter, part); breaks(d, coreSlackFactor*r.slack) {
+		if d := r.stock.coreDepth(r.cutter, part); breaks(d, float64(coreSlackFactor*r.slack)) {
 			if slope > r.report.Steepest {
 				r.report.Steepest, r.report.SteepestIndex, r.report.SteepestDepth = slope, i, d
 			}

@@ -57,7 +57,7 @@ func (s *Stock) scan(dst []touchedCell, inner, outer *straightRun, number int) [
 		return dst
 	}
 	r := outer.Radius()
-	xe, ye := outer.x+outer.ux*outer.length, outer.y+outer.uy*outer.length
+	xe, ye := outer.x+float64(outer.ux*outer.length), outer.y+float64(outer.uy*outer.length)
 	j0, j1 := cellSpan(fastMin(outer.y, ye)-r, fastMax(outer.y, ye)+r, s.y0, s.cellSize, s.ny)
 	iMin, iMax := cellSpan(fastMin(outer.x, xe)-r, fastMax(outer.x, xe)+r, s.x0, s.cellSize, s.nx)
 	if j0 > j1 || iMin > iMax {
@@ -109,7 +109,7 @@ func (s *Stock) cellsInRow(k *straightRun, j int) (i0, i1 int) {
 // scratch memory.
 func (s *Stock) scanRow(dst []touchedCell, inner, outer *straightRun, number, j, i0, i1, first int) []touchedCell {
 	half := s.cellSize / 2
-	reach := half * math.Sqrt2
+	reach := float64(half * math.Sqrt2)
 	lowest := outer.lowest()
 	for i := i0; i <= i1; i++ {
 		n := j*s.nx + i
@@ -134,7 +134,7 @@ func (s *Stock) scanRow(dst []touchedCell, inner, outer *straightRun, number, j,
 // side about (s, v), and the value there; both +Inf where the cutter comes to
 // no place of it.
 func (k *straightRun) lowerBoundOver(s, v, half float64) (low, mid float64) {
-	reach := half * math.Sqrt2
+	reach := float64(half * math.Sqrt2)
 	f, gs, gv, ok := k.tangent(s, v, reach)
 	if ok {
 		gx, gy := float64(gs*k.ux)-float64(gv*k.uy), float64(gs*k.uy)+float64(gv*k.ux)

@@ -247,7 +247,7 @@ func (l surface) gradient(x, y, s float64) (gx, gy float64) {
 		m = l.slopes[l.run.piece(s)]
 	}
 	along, aside := float64(dx*l.ux)+float64(dy*l.uy), float64(dy*l.ux)-float64(dx*l.uy)
-	aside *= math.Abs(m) / max(coordinateGuard, math.Abs(along))
+	aside = float64(aside * math.Abs(m) / max(coordinateGuard, math.Abs(along)))
 	return float64(m*l.ux) - float64(aside*l.uy), float64(m*l.uy) + float64(aside*l.ux)
 }
 

@@ -179,7 +179,7 @@ func (r *run) planDistance(x, y float64) float64 {
 // of a spiral's many short rings comes near few tiles only.
 func (r *run) box() (x0, y0, x1, y1 float64) {
 	if g := r.ring; g != nil {
-		h := g.radius * (1 - math.Cos(g.sweep/2))
+		h := float64(g.radius * (1 - math.Cos(g.sweep/2)))
 		return max(min(g.ax, g.bx)-h, g.x-g.radius), max(min(g.ay, g.by)-h, g.y-g.radius),
 			min(max(g.ax, g.bx)+h, g.x+g.radius), min(max(g.ay, g.by)+h, g.y+g.radius)
 	}

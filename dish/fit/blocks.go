@@ -44,7 +44,7 @@ func factor(shared []float64, own [][]float64, frame []int, frames int, weight [
 			for k, row := range b.rows {
 				out[k] = column[row]
 				if weight != nil {
-					out[k] *= math.Sqrt(weight[row])
+					out[k] = float64(out[k] * math.Sqrt(weight[row]))
 				}
 			}
 			return out
@@ -132,7 +132,7 @@ func (f blocks) leverage(n int) []float64 {
 		for k, row := range b.rows {
 			h[row] = b.c[k] * b.c[k] / f.square
 			for _, q := range b.own {
-				h[row] += q[k] * q[k]
+				h[row] += float64(q[k] * q[k])
 			}
 		}
 	}
@@ -151,6 +151,6 @@ func norm(v []float64) float64 { return math.Sqrt(dot(v, v)) }
 
 func scale(v []float64, by float64) {
 	for i := range v {
-		v[i] *= by
+		v[i] = float64(v[i] * by)
 	}
 }

@@ -106,18 +106,18 @@ func linearFit(at []r2.Vec, above []float64, kept []int, resolution float64, sha
 		w, v := make([]float64, n), 0.0
 		for row := range n {
 			w[row] = pseudo.At(k, row) / l.scale[k]
-			v += w[row] * w[row]
+			v += float64(w[row] * w[row])
 		}
 		l.x, l.weights, l.variance = append(l.x, x.AtVec(k)/l.scale[k]), append(l.weights, w), append(l.variance, v)
 	}
 	for row := range n {
 		lever := 0.0
 		for k := range u {
-			lever += a.At(row, k) * pseudo.At(k, row)
+			lever += float64(a.At(row, k) * pseudo.At(k, row))
 		}
 		d := b.AtVec(row) - mat.Dot(a.RowView(row), &x)
 		l.left, l.lever = append(l.left, d), append(l.lever, lever)
-		l.squares += d * d
+		l.squares += float64(d * d)
 	}
 	return l, nil
 }
@@ -157,7 +157,7 @@ func (l linear) outlier(resolution float64) int {
 // could make it where readings scatter by less than half a step: they are not independent then.
 func (l linear) bend(k int, resolution float64) Bend {
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(l.dof)}.Quantile(1 - (1-confidence)/2)
-	half := t * l.noise(resolution) * math.Sqrt(l.variance[k])
+	half := float64(t * l.noise(resolution) * math.Sqrt(l.variance[k]))
 	if math.Sqrt(l.squares/float64(l.dof)) <= resolution/2 {
 		worst := 0.0
 		for _, w := range l.weights[k] {
@@ -195,7 +195,7 @@ func (l linear) departure(at []r2.Vec, above []float64, resolution float64, shap
 // at is what the fit has at a place.
 func (l linear) at(p r2.Vec) (sum float64) {
 	for k, c := range l.columns {
-		sum += l.x[k] * c(p)
+		sum += float64(l.x[k] * c(p))
 	}
 	return sum
 }

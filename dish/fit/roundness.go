@@ -55,29 +55,29 @@ func (s Sphere) Roundness(r Readings) (Roundness, bool) {
 	remaining := 0.0
 	for row := range n {
 		d := b.AtVec(row) - mat.Dot(a.RowView(row), &x)
-		remaining += d * d
+		remaining += float64(d * d)
 	}
 	// The misfit grows with the curvature as the two more columns do.
 	shares := [3]float64{1 / scale[0], 1 / scale[u] / (span * span)}
-	k := s.Curvature - x.AtVec(0)*shares[0]
-	half, cross := -x.AtVec(u)*shares[1], 0.0
+	k := s.Curvature - float64(x.AtVec(0)*shares[0])
+	half, cross := float64(-x.AtVec(u)*shares[1]), 0.0
 	out := Roundness{Crossed: columns == u+2}
 	if out.Crossed {
 		shares[2] = 1 / scale[u+1] / (span * span)
-		cross = -x.AtVec(u+1) * shares[2]
+		cross = float64(-x.AtVec(u+1) * shares[2])
 	}
 	spread := math.Hypot(half, cross)
 	out.MaxCurvature, out.MinCurvature, out.Angle = k+spread, k-spread, math.Atan2(cross, half)/2
 	dof := float64(n - columns)
-	floor := dof * max(r.Resolution*r.Resolution/12, 1e-12)
+	floor := float64(dof * max(r.Resolution*r.Resolution/12, 1e-12))
 	f := (t.squares() - remaining) / float64(columns-u) / (max(remaining, floor) / dof)
 	out.Significant = f > distuv.F{D1: float64(columns - u), D2: dof}.Quantile(confidence)
 	interval := func(shared, half, cross float64) float64 {
 		c := mat.NewVecDense(columns, nil)
-		c.SetVec(0, shared*shares[0])
-		c.SetVec(u, half*shares[1])
+		c.SetVec(0, float64(shared*shares[0]))
+		c.SetVec(u, float64(half*shares[1]))
 		if out.Crossed {
-			c.SetVec(u+1, cross*shares[2])
+			c.SetVec(u+1, float64(cross*shares[2]))
 		}
 		return halfOf(&qr, c, math.Sqrt(remaining/dof), dof, r.Resolution)
 	}
@@ -115,11 +115,11 @@ func (s *solution) curvatures(r Readings) (a *mat.Dense, span float64) {
 		x, y := (r.List[i].At.X-s.origin[frame].X)/span, (r.List[i].At.Y-s.origin[frame].Y)/span
 		if r.LineCount > 0 {
 			sin, cos := math.Sincos(r.Angles[frame])
-			x, y = x*cos, x*sin
+			x, y = float64(x*cos), float64(x*sin)
 		}
-		a.Set(row, u, (x*x-y*y)/2)
+		a.Set(row, u, (float64(x*x)-float64(y*y))/2)
 		if more == 2 {
-			a.Set(row, u+1, x*y)
+			a.Set(row, u+1, float64(x*y))
 		}
 	}
 	return a, span
@@ -132,7 +132,7 @@ func halfOf(qr *mat.QR, weights *mat.VecDense, scatter, dof, resolution float64)
 	if err := qr.SolveVecTo(&c, true, weights); err != nil {
 		return math.Inf(1)
 	}
-	half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: dof}.Quantile(1-(1-confidence)/2) * max(scatter, resolution/math.Sqrt(12)) * mat.Norm(&c, 2)
+	half := float64(distuv.StudentsT{Mu: 0, Sigma: 1, Nu: dof}.Quantile(1-(1-confidence)/2) * max(scatter, resolution/math.Sqrt(12)) * mat.Norm(&c, 2))
 	if scatter > resolution/2 {
 		return half
 	}

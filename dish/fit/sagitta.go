@@ -34,14 +34,14 @@ func FitSagittas(footRadius float64, heights []float64, resolution float64) (Sph
 		mean, squares = meanWithout(heights, outlier)
 		count--
 	}
-	s := Sphere{Curvature: 2 * mean / (mean*mean + footRadius*footRadius), Outlier: outlier, RMS: math.Sqrt(squares / count)}
+	s := Sphere{Curvature: 2 * mean / (float64(mean*mean) + float64(footRadius*footRadius)), Outlier: outlier, RMS: math.Sqrt(squares / count)}
 	scatter := math.Sqrt(squares / (count - 1))
 	s.Noise = max(scatter, resolution/math.Sqrt(12))
 	half := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: count - 1}.Quantile(1-(1-confidence)/2) * s.Noise / math.Sqrt(count)
 	if scatter <= resolution/2 { // all roundings may be the same
 		half = max(half, resolution/2)
 	}
-	s.HalfInterval = half * 2 * (footRadius*footRadius - mean*mean) / math.Pow(mean*mean+footRadius*footRadius, 2)
+	s.HalfInterval = half * 2 * (float64(footRadius*footRadius) - float64(mean*mean)) / math.Pow(float64(mean*mean)+float64(footRadius*footRadius), 2)
 	for _, h := range heights {
 		s.Residual = append(s.Residual, mean-h) // a hollow that is too deep stands too low
 	}
@@ -64,7 +64,7 @@ func meanWithout(list []float64, except int) (mean, ssq float64) {
 	mean /= n
 	for i, v := range list {
 		if i != except {
-			ssq += (v - mean) * (v - mean)
+			ssq += float64((v - mean) * (v - mean))
 		}
 	}
 	return mean, ssq

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"math"
 
+	"dishwright/dish/exact"
+
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r3"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -61,11 +63,11 @@ func (r Readings) misfitOf(s *solution, i int, p local) float64 {
 		ty, z = 0, p[2]
 	}
 	q.Z -= z
-	l := math.Sqrt(1 + tx*tx + ty*ty)
-	n := (q.Z - tx*q.X - ty*q.Y) / l
-	k, q2 := p[0], q.X*q.X+q.Y*q.Y+q.Z*q.Z
-	radicand := 1 - 2*k*n + k*k*q2
-	return (k*q2 - 2*n) / (1 + math.Sqrt(max(0, radicand)))
+	l := math.Sqrt(1 + float64(tx*tx) + float64(ty*ty))
+	n := (q.Z - float64(tx*q.X) - float64(ty*q.Y)) / l
+	k, q2 := p[0], float64(q.X*q.X)+float64(q.Y*q.Y)+float64(q.Z*q.Z)
+	radicand := 1 - float64(2*k*n) + float64(k*k*q2)
+	return (float64(k*q2) - 2*n) / (1 + math.Sqrt(max(0, radicand)))
 }
 
 // maxSteps of Gauss and Newton: three are usual.
@@ -127,7 +129,7 @@ func (s *solution) setOrigins(r Readings) {
 	}
 	for f := range s.origin {
 		if count[f] > 0 {
-			s.origin[f] = r3.Scale(1/count[f], s.origin[f])
+			s.origin[f] = exact.Scale3(1/count[f], s.origin[f])
 		}
 	}
 }
@@ -148,7 +150,7 @@ func (s *solution) startFromParaboloid(r Readings) error {
 	bow, z, own := make([]float64, n), make([]float64, n), columns(m, n)
 	for row, q := range local {
 		x, y := q.X/span, q.Y/span
-		bow[row], z[row] = (x*x+y*y)/2, q.Z
+		bow[row], z[row] = (float64(x*x)+float64(y*y))/2, q.Z
 		own[0][row], own[1][row] = x, y
 		own[m-1][row] = 1
 	}
@@ -158,7 +160,7 @@ func (s *solution) startFromParaboloid(r Readings) error {
 		return ErrSpread
 	}
 	s.params = f.solve(z)
-	s.params[0] /= span * span
+	s.params[0] /= float64(span * span)
 	for k := 1; k < len(s.params); k++ {
 		if k%m != 0 { // the last of a frame's is its height
 			s.params[k] /= span
@@ -196,7 +198,7 @@ func (s *solution) startFromSphere(r Readings) {
 		if columns == 4 {
 			a.Set(row, 3, 2*q.Y)
 		}
-		b.SetVec(row, r3.Norm2(q))
+		b.SetVec(row, exact.Dot3(q, q))
 	}
 	var x mat.VecDense
 	if err := x.SolveVec(a, b); err != nil && !onlyIllConditioned(err) {
@@ -206,8 +208,8 @@ func (s *solution) startFromSphere(r Readings) {
 	if columns == 4 {
 		c.Y = x.AtVec(3)
 	}
-	R := math.Sqrt(x.AtVec(2) + r3.Norm2(c))
-	up := math.Sqrt(R*R - c.X*c.X - c.Y*c.Y)
+	R := math.Sqrt(x.AtVec(2) + exact.Dot3(c, c))
+	up := math.Sqrt(float64(R*R) - float64(c.X*c.X) - float64(c.Y*c.Y))
 	if !(up > 0) {
 		return
 	}
@@ -218,7 +220,7 @@ func (s *solution) startFromSphere(r Readings) {
 		side = -1
 	}
 	before, p := s.squaresAtParams(r), append([]float64(nil), s.params...)
-	z := c.Z - side*up
+	z := c.Z - float64(side*up)
 	s.params[0], s.params[1], s.params[len(s.params)-1] = side/R, -c.X/(c.Z-z), z
 	if columns == 4 {
 		s.params[2] = -c.Y / (c.Z - z)
@@ -268,7 +270,7 @@ func (s *solution) linearize(r Readings) {
 func (s *solution) squares() float64 {
 	sum := 0.0
 	for _, m := range s.misfit {
-		sum += m * m
+		sum += float64(m * m)
 	}
 	return sum
 }
@@ -327,7 +329,7 @@ func (s *solution) result(r Readings, outlier int) Sphere {
 // roundings together could make it, if that is wider.
 func (s *solution) halfInterval(resolution float64) float64 {
 	t := distuv.StudentsT{Mu: 0, Sigma: 1, Nu: float64(s.dof)}.Quantile(1 - (1-confidence)/2)
-	half := t * s.noise(resolution) * math.Sqrt(1/s.design.square)
+	half := float64(t * s.noise(resolution) * math.Sqrt(1/s.design.square))
 	if math.Sqrt(s.squares()/float64(s.dof)) > resolution/2 {
 		return half
 	}
@@ -353,7 +355,7 @@ func (s *solution) apex(r Readings) r3.Vec {
 		return s.origin[0]
 	}
 	// The centre stands 1/κ along the normal; the apex lies 1/κ under it.
-	l := math.Sqrt(1 + tx*tx + ty*ty)
-	d := r3.Vec{X: -tx / l / k, Y: -ty / l / k, Z: z - (tx*tx+ty*ty)/(l*(1+l))/k}
+	l := math.Sqrt(1 + float64(tx*tx) + float64(ty*ty))
+	d := r3.Vec{X: -tx / l / k, Y: -ty / l / k, Z: z - (float64(tx*tx)+float64(ty*ty))/(l*(1+l))/k}
 	return r3.Add(s.origin[0], d)
 }

@@ -117,7 +117,7 @@ func (l Length) Between(least, most float64) string {
 	end := func(mm float64, round func(float64) float64, inwards float64) string {
 		parts := math.Pow10(decimalsOf[l.Unit])
 		const alike = 1e-6 // of the last decimal: what a product of floats may be off by far less
-		n := round(mm/l.Unit.MM()*parts-alike*inwards) / parts
+		n := round(float64(mm/l.Unit.MM()*parts)-float64(alike*inwards)) / parts
 		return TrimZeros(FormatFixed(n, decimalsOf[l.Unit])) + " " + l.Unit.String()
 	}
 	return "from " + end(least, math.Ceil, 1) + " to " + end(most, math.Floor, -1)

@@ -23,7 +23,7 @@ func (u Ruler) Like(example string) string {
 			return u.Slope(v)
 		}
 		if v, err := ParseFeed(text); err == nil {
-			return FormatFixed(10*math.Round(v/254), 0) + " in/min"
+			return FormatFixed(float64(10*math.Round(v/254)), 0) + " in/min"
 		}
 		return text
 	})

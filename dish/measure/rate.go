@@ -125,5 +125,5 @@ func ParseSeconds(s string) (float64, error) {
 // returns it in radians.
 func ParseAngle(s string) (float64, error) {
 	v, err := angleForm.read(strings.ReplaceAll(s, "°", " deg"), s, Range{})
-	return v * (math.Pi / 180), err
+	return float64(v * (math.Pi / 180)), err
 }

@@ -61,13 +61,13 @@ func (u Ruler) Length(mm float64, decimals int) string {
 // Up writes a length in mm as Length does, but rounded up: what is told is enough.
 func (u Ruler) Up(mm float64, decimals int) string {
 	parts := u.parts(decimals)
-	return u.Length(math.Ceil(mm*parts-alike)/parts, decimals)
+	return u.Length(math.Ceil(float64(mm*parts)-alike)/parts, decimals)
 }
 
 // Down writes one rounded down: what is told is no more than that.
 func (u Ruler) Down(mm float64, decimals int) string {
 	parts := u.parts(decimals)
-	return u.Length(math.Floor(mm*parts+alike)/parts, decimals)
+	return u.Length(math.Floor(float64(mm*parts)+alike)/parts, decimals)
 }
 
 // alike is what a product of floats may be off by, and far more, in last digits.
@@ -169,5 +169,5 @@ func (u Ruler) Mark(mm float64, decimals int) string {
 
 // Slope writes a slope, mm a mm, over a hundred of the unit.
 func (u Ruler) Slope(tan float64) string {
-	return FormatShort(100*tan, 4) + " " + u.Unit() + " per 100 " + u.Unit()
+	return FormatShort(float64(100*tan), 4) + " " + u.Unit() + " per 100 " + u.Unit()
 }

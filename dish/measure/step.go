@@ -19,7 +19,7 @@ func (l Length) Step() float64 {
 		return size / parts
 	}
 	if _, decimals, ok := strings.Cut(number, "."); ok {
-		return size * math.Pow10(-len(decimals))
+		return float64(size * math.Pow10(-len(decimals)))
 	}
 	return size
 }
