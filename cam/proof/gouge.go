@@ -63,7 +63,7 @@ func deepestGouge(face dish.Face, b *beside, cuts []Cut, t *tally) (worst Gouge,
 				break
 			}
 			depth, p := g.moveDepth(m)
-			below := ""
+			below := g.limitAt(p)
 			if b != nil {
 				if d, q, of := b.moveDepth(c.Cutter, m); !(d < depth) {
 					depth, p, below = d, q, of
@@ -127,6 +127,15 @@ func (g tipLimit) allowed(d float64) float64 {
 		return g.face.Tip(g.Body, d)
 	}
 	return 0
+}
+
+// limitAt names what a tip at p may not go below where that is not the face: the height of
+// the blank's top beside a hollow, and beside the blank as well.
+func (g tipLimit) limitAt(p r3.Vec) string {
+	if g.face.Kind == dish.Hollow && !(g.face.Distance(p.X, p.Y) < g.topDistance) {
+		return "the height of the blank's top"
+	}
+	return ""
 }
 
 // depth is how far a tip at p is below what is allowed.

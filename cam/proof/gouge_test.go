@@ -186,3 +186,14 @@ func TestGougeOfTraversesAndUnknownPlaces(t *testing.T) {
 	require.Equal(t, Gouge{Cut: -1, Move: -1}, worst)
 	require.Empty(t, over)
 }
+
+// A tip that is lowered beside the blank, or on its land, is not told to be below the face.
+func TestGougeBesideTheFace(t *testing.T) {
+	face := dish.Face{Kind: dish.Hollow, Radius: 1000, Rim: 100}
+	c := path.Cutter{Shape: path.Flat, Diameter: 10}
+	for x, below := range map[float64]string{0: "", 90: "", 120: "the height of the blank's top", 500: "the height of the blank's top"} {
+		_, over := DeepestGouge(face, []Cut{{c, []path.Move{{Kind: path.Line, From: r3.Vec{X: x, Z: 5}, To: r3.Vec{X: x, Z: -10}}}}})
+		require.Len(t, over, 1)
+		require.Equal(t, below, over[0].Below, x)
+	}
+}
