@@ -19,22 +19,22 @@ func TestSpent(t *testing.T) {
 	require.NotEmpty(t, ps[0].Hint.String())
 }
 
-// One way spends half of what is left at most while there are others, and what it leaves is for
+// One way spends three quarters of what is left at most while there are others, and what it leaves is for
 // those.
-func TestOneWaySpendsHalf(t *testing.T) {
+func TestOneWayLeavesTheOthersSome(t *testing.T) {
 	e := effort{looks: 100}
 	all := func(way *effort) error {
 		way.looks = 0
 		return work.Problems{spent}
 	}
 	require.True(t, work.KindEffort.In(e.part(false, all)))
-	require.Equal(t, int64(50), e.looks)
+	require.Equal(t, int64(25), e.looks)
 	require.NoError(t, e.part(false, func(way *effort) error {
-		require.Equal(t, int64(25), way.looks)
-		way.looks = 20
+		require.Equal(t, int64(18), way.looks)
+		way.looks = 10
 		return nil
 	}))
-	require.Equal(t, int64(45), e.looks)
+	require.Equal(t, int64(17), e.looks)
 	require.Error(t, e.part(true, all))
 	require.Zero(t, e.looks)
 }
