@@ -40,7 +40,7 @@ type programState struct {
 	spinTime        float64 // least time since it began to turn, or to turn faster, s
 	reached         float64 // the speed that it surely turns at, 1/min; 0 until it had the time that it needs
 	stillReported   bool    // cutting while the spindle stands still
-	earlyReported   bool    // moving or turning before the first stop
+	earlyReported   bool    // moving, turning or flowing before the first stop
 	unclearReported bool    // moving or turning before the cutter is lifted
 
 	cutSinceStop      bool        // something was cut since the last stop
@@ -122,10 +122,30 @@ func (j *checker) event(g *programState, e path.Event) {
 	case path.Dwell:
 		g.spinTime += e.Value
 		j.rest(g, e, e.Value)
-	case path.CutterCall:
-		if g.lifted {
-			j.report(KindCutter, e.Source, 0, 0, 0, "the cutter is changed in the middle of the program")
+	case path.CoolantOn:
+		if !g.stopped && firstTime(&g.earlyReported) {
+			j.report(KindOrder, e.Source, 0, 0, 0, "coolant or air is switched on before the first stop (M0)")
 		}
+	case path.CutterCall:
+		j.change(g, e)
+	}
+}
+
+// change finds fault with M6 wherever it stands: a change may include axis motion (NISTIR
+// 6556, 3.6.3, from memory), and nothing in the text says which, nor how long the next cutter
+// is. T alone moves nothing.
+func (j *checker) change(g *programState, e path.Event) {
+	switch {
+	case !g.stopped:
+		if firstTime(&g.earlyReported) {
+			j.report(KindOrder, e.Source, 0, 0, 0, "the cutter is changed before the first stop (M0), and a change may move axes")
+		}
+	case !g.lifted:
+		if firstTime(&g.unclearReported) {
+			j.report(KindOrder, e.Source, 0, 0, 0, "the cutter is changed before it is lifted clear of everything, and a change may move axes")
+		}
+	default:
+		j.report(KindCutter, e.Source, 0, 0, 0, "the cutter is changed in the middle of the program")
 	}
 }
 

@@ -172,7 +172,7 @@ func harmless() []doctored {
 		{name: "a pause at clearance", job: "two", file: 2, change: func(p pages) (pages, int) { return p.with(p.find("G0 X", 1), "M0", "G4 P2"), 0 }},
 		{name: "a pause just above the wood, hand router", job: "hand", file: 1, change: func(p pages) (pages, int) { return p.with(p.firstDown(0), "M0"), 0 }},
 		{name: "dust collection", job: "two", file: 2, change: func(p pages) (pages, int) { return p.with(p.find("M3", 1), "M8"), 0 }},
-		{name: "a cutter called first", job: "two", file: 2, change: func(p pages) (pages, int) { return p.with(p.find("M0", 1), "T1 M6"), 0 }},
+		{name: "a cutter selected first", job: "two", file: 2, change: func(p pages) (pages, int) { return p.with(p.find("M0", 1), "T1"), 0 }},
 		{name: "numbers by expressions", job: "two", file: 2, change: func(p pages) (pages, int) {
 			k := p.cut(0)
 			p.set(k, "X", "["+word(p, k, "X")+"+2-1*2]")

@@ -63,6 +63,18 @@ func faultsOfOrder() []doctored {
 			k := p.find("G1 ", 30)
 			return p.with(k, "T2 M6"), k
 		}},
+		{name: "a cutter changed before M0", job: "two", file: 2, kind: "order", change: func(p pages) (pages, int) {
+			k := p.find("M0", 1)
+			return p.with(k, "T1 M6"), k
+		}},
+		{name: "a cutter changed before the lift", job: "two", file: 2, kind: "order", change: func(p pages) (pages, int) {
+			k := p.find("G0 Z", 1)
+			return p.with(k, "T1", "M6"), k + 1
+		}},
+		{name: "coolant before M0", job: "two", file: 2, kind: "order", change: func(p pages) (pages, int) {
+			k := p.find("M0", 1)
+			return p.with(k, "M8"), k
+		}},
 		{name: "M3 for a hand router", job: "hand", file: 1, kind: "spindle", change: func(p pages) (pages, int) {
 			k := p.find("M0", 2)
 			return p.with(k, "S10000 M3"), k

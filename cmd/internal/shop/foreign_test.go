@@ -57,7 +57,7 @@ func foreign() map[string]string {
 func foreignRows(fed bool) string {
 	var b strings.Builder
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
-	line("%%\n(rows)\nN5 G17 G21 G90 G94\nN10 T1 M6 (quarter ball)\nM0\nG0 Z20\nM3 S12000\nG4 P8.5\nM8")
+	line("%%\n(rows)\nN5 G17 G21 G90 G94\nN10 T1 (quarter ball)\nM0\nG0 Z20\nM3 S12000\nG4 P8.5\nM8")
 	for y := -33.0; y <= 33; y += 1.5 {
 		line("X%s G0 Y%s", hand(-33), hand(y))
 		line("Z1 G0")
