@@ -175,8 +175,8 @@ func (s *Stock) Height(x, y float64) float64 {
 	if s.far != nil && math.IsInf(z, -1) {
 		return s.far.Height(x, y)
 	}
-	for _, r := range s.memory.of(n) {
-		z = min(z, s.runs.at(r.id).height(x, y))
+	for _, id := range s.memory.of(n) {
+		z = min(z, s.runs.at(id).height(x, y))
 	}
 	return z
 }

@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 )
@@ -73,7 +74,7 @@ type biteSearch struct {
 	stock      *Stock
 	run        *straightRun // encloses the true cutter; what it leaves counts
 	within     *straightRun // whose edge bounds where the search goes
-	remembered []slot
+	remembered []int32      // numbers of runs
 	before     float64
 	margin     float64
 	certain    float64 // a bite that exists: a bound within biteTolerance of it is close enough
@@ -127,11 +128,11 @@ func (l *biteSearch) bound(x, y, half float64, splits int) {
 	p.before = l.before
 	acceptable := fastMax(l.best, l.certain+biteTolerance)
 	bound, stood := p.start(), l.before
-	for _, r := range l.remembered {
+	for _, id := range l.remembered {
 		if bound <= acceptable {
 			break
 		}
-		k := l.stock.runs.at(r.id)
+		k := l.stock.runs.at(id)
 		bound = p.heightOver(k, x, y, half, bound)
 		if splits > 0 {
 			stood = fastMin(stood, k.height(x, y))
@@ -250,11 +251,15 @@ func (s *Stock) apply(b *Bite, how cutting, post func(cell int, k *straightRun))
 // applyRun removes what a run of the move in the scratch memory cuts.
 func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, post func(cell int, k *straightRun)) {
 	w, id := &s.scratch.cutter, s.runs.count
+	k, whole := &w.outer[run], false
 	if how.stay || len(s.posts) > 0 { // of a line some parts may spare a cell
 		s.line.begin(&w.runs[run], id)
 		s.runs.add(w.inner[run])
 	} else {
 		s.runs.add(s.line.join(&w.runs[run], id).narrowed(1))
+		if whole = s.line.first < id; whole {
+			k = s.runs.at(id)
+		}
 	}
 	s.tally.keep(keptRun)
 	for i := range touched {
@@ -267,6 +272,10 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, p
 			post(t.cell, &w.runs[run])
 			continue
 		}
+		if whole {
+			s.memory.keepOnly(t.cell, func(id int32) bool { return id < s.line.first })
+			s.leftBy(t, k)
+		}
 		if t.high < s.upper[t.cell] {
 			s.upper[t.cell] = t.high
 			if t.high-t.low <= tightBound { // only runs that lie lower in part of the cell say more
@@ -274,65 +283,74 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, p
 				continue
 			}
 		}
-		x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
-		score := w.outer[run].score(x, y, t.middle)
-		wall := w.outer[run].edgeIn(x, y, s.cellSize) && w.outer[run].lowest() < s.upper[t.cell]-wallDepth
-		if !s.rememberedPath(t.cell, id, score, wall) {
-			s.memory.keep(t.cell, id, score, wall, w.outer[run].side(x, y))
+		if !s.rememberedPath(t.cell, id) {
+			s.memory.keep(t.cell, id, func(kept []int32) int { return s.leastMissed(t.cell, kept, id) })
 		}
 	}
 }
 
-// edgeIn reports whether the edge of what a run cuts passes through a cell with the middle
-// (x, y), or just misses it.
-func (k *straightRun) edgeIn(x, y, cell float64) bool {
-	s, v := k.place(x, y)
-	return k.distance(s, v) > k.Radius()-cell/math.Sqrt2
-}
-
-// side returns on which side of a place the run's axis lies: towards +X, +Y, −X or −Y.
-func (k *straightRun) side(x, y float64) int {
-	s, _ := k.place(x, y)
-	t := k.clampStation(s)
-	dx, dy := k.x+float64(t*k.ux)-x, k.y+float64(t*k.uy)-y
-	switch {
-	case math.Abs(dx) >= math.Abs(dy) && dx >= 0:
-		return 0
-	case math.Abs(dx) >= math.Abs(dy):
-		return 2
-	case dy >= 0:
-		return 1
-	}
-	return 3
+// leftBy bounds what a run leaves of a touched cell.
+func (s *Stock) leftBy(t *touchedCell, k *straightRun) {
+	x, y := s.middle(t.cell%s.nx, t.cell/s.nx)
+	half := s.cellSize / 2
+	a, v := k.place(x, y)
+	t.low, t.middle = k.lowerBoundOver(a, v, half)
+	t.high = fastMax(fastMax(k.height(x-half, y-half), k.height(x+half, y-half)), fastMax(k.height(x-half, y+half), k.height(x+half, y+half)))
 }
 
 // rememberedPath reports whether a cell remembers a run over the same path in plan, such as
-// that of the lap before, of which only the better one is kept, or the part so far of the
-// same line, which gives way to it.
-func (s *Stock) rememberedPath(cell int, id int32, score float64, wall bool) bool {
+// that of the lap before: of the two only the lower one is kept.
+func (s *Stock) rememberedPath(cell int, id int32) bool {
 	kept, c := s.memory.of(cell), s.runs.at(id)
-	part, same := -1, -1
 	for i := range kept {
-		switch {
-		case kept[i].id >= s.line.first:
-			part, score = i, math.Min(score, float64(kept[i].score))
-		case same < 0 && s.runs.at(kept[i].id).samePath(c):
-			same = i
+		if k := s.runs.at(kept[i]); k.samePath(c) {
+			x, y := s.middle(cell%s.nx, cell/s.nx)
+			if c.tipBeside(x, y) <= k.tipBeside(x, y) {
+				kept[i] = id
+			}
+			return true
 		}
 	}
-	switch {
-	case same >= 0:
-		if float32(score) <= kept[same].score {
-			kept[same] = slot{id, float32(score)}
+	return false
+}
+
+// tipBeside returns the tip's height where the run passes a place most closely.
+func (k *straightRun) tipBeside(x, y float64) float64 {
+	s, _ := k.place(x, y)
+	return k.z + float64(k.slope*k.clampStation(s))
+}
+
+// leastMissed returns which of the runs that a full cell remembers, or maxRunsKept for one
+// more, would be missed least: without which what is known of the height rises least, at the
+// corners of the squares that the search for a bite goes down to.
+func (s *Stock) leastMissed(cell int, kept []int32, id int32) (at int) {
+	const squares = 1 << maxSplits
+	var rise [maxRunsKept + 1]float64
+	runs := append(slices.Clone(kept), id)
+	x, y := s.middle(cell%s.nx, cell/s.nx)
+	for p := range (squares + 1) * (squares + 1) {
+		px := x + float64((float64(p%(squares+1))/squares-0.5)*s.cellSize)
+		py := y + float64((float64(p/(squares+1))/squares-0.5)*s.cellSize)
+		low, next, lowest := s.upper[cell], s.upper[cell], -1
+		for i, id := range runs {
+			switch h := s.runs.at(id).height(px, py); {
+			case h < low:
+				low, next, lowest = h, low, i
+			case h < next:
+				next = h
+			}
 		}
-		if part >= 0 {
-			known := kept[part].id
-			s.memory.keepOnly(cell, func(id int32) bool { return id != known })
+		if lowest >= 0 {
+			rise[lowest] = fastMax(rise[lowest], next-low)
 		}
-	case part >= 0:
-		s.memory.replace(cell, part, slot{id, float32(score)}, wall)
 	}
-	return same >= 0 || part >= 0
+	s.tally.add(len(runs) * squares)
+	for i := range runs {
+		if rise[i] < rise[at] {
+			at = i
+		}
+	}
+	return at
 }
 
 // samePath reports whether two runs have the same straight path in plan, in either sense
@@ -359,21 +377,6 @@ func (k *straightRun) samePath(o *straightRun) bool {
 }
 
 func differBy(a, b, by float64) bool { return a-b > by || b-a > by }
-
-// score ranks how useful a run is to a cell with the middle (x, y), where its surface is
-// at mid. Lower is better: the lower the surface and the nearer the axis, for beside a
-// wall many short runs go to the same depth and the nearest cover most of the cell.
-// Beyond the cutter's edge 0.1 mm of distance counts as 2 mm of height, a usual depth of
-// a pass.
-func (k *straightRun) score(x, y, mid float64) float64 {
-	s, v := k.place(x, y)
-	t := k.clampStation(s)
-	u := k.distance(s, v)
-	if !math.IsInf(mid, 1) {
-		return mid + u/2
-	}
-	return k.z + float64(k.slope*t) + k.Corner + k.Radius()/2 + float64(20*fastMax(0, u-k.Radius()))
-}
 
 // tightBound is the variation of a run's surface over a cell, in mm, up to which the
 // cell's bound alone is enough: half of biteTolerance.

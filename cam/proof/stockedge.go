@@ -23,7 +23,7 @@ type edgeCell struct {
 	cell       int
 	x, y       float64 // its middle
 	before     float64 // upper bound of what stood
-	remembered [maxRunsKept]slot
+	remembered [maxRunsKept]int32
 	count      int
 	closest    float64     // how near to its middle the axis has come since
 	lowest     straightRun // of the runs since the one that probably leaves least
@@ -78,7 +78,7 @@ func (k *straightRun) above(z float64) bool {
 }
 
 // leaves ranks how little a run leaves of a cell with its middle at distance d: lower is
-// less. As in score, half the distance is added, for the nearer covers more of the cell.
+// less. Half the distance is added, for the nearer covers more of the cell.
 func (k *straightRun) leaves(d float64) float64 {
 	d = fastMin(d, k.Radius())
 	return k.lowest() + k.ProfileOfSquare(float64(d*d)) + d/2

@@ -51,5 +51,5 @@ func (l *straightOn) join(k *straightRun, id int32) straightRun {
 		return *k
 	}
 	l.last, l.stray = *k, l.stray+aside+verticalLength
-	return newStraightRun(k.Body, l.from, k.end(), k.miss+l.stray)
+	return newStraightRun(k.Body, l.from, k.end(), k.miss+joinTolerance) // the same of every line, so that one path is known again
 }

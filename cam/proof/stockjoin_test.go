@@ -104,7 +104,7 @@ func TestStraightOn(t *testing.T) {
 			continue
 		}
 		require.EqualValues(t, 7, l.first, name)
-		require.LessOrEqual(t, whole.miss, joinTolerance, name)
+		require.Equal(t, joinTolerance, whole.miss, name)
 		require.InDelta(t, r3.Norm(r3.Sub(c.to, a)), whole.length, 1e-6, name)
 	}
 }

@@ -1,9 +1,6 @@
 package proof
 
-import (
-	"math/bits"
-	"slices"
-)
+import "slices"
 
 // maxRunsKept is the most runs that a cell remembers. A place beside a wall may lie in
 // two runs that meet there, and a flank in two passes. Several times as many serve for
@@ -11,82 +8,14 @@ import (
 // the pass on the other side of a scallop.
 const maxRunsKept = 16
 
-// maxWallsKept of the runs that a cell remembers are kept for walls: runs whose edge
-// passes through it, wallDepth mm or more below what stands there. Earlier passes over
-// the face, of which a few suffice, would otherwise take their places; and so would walls
-// on one side take the places of those on another, which alone cut what stands there.
-const (
-	maxWallsKept = 8
-	wallDepth    = 0.05
-)
-
 // keptRun is how many bytes a run takes. What cells remember is bounded by maxStockCells.
 const keptRun = 96
 
 // cellRuns is what a cell remembers: so many runs, in slots that lie one after the other.
 type cellRuns struct {
-	first    int32  // slot
-	class    uint8  // of the slots: see roomFor
-	count    uint8  // of the runs
-	wallBits uint16 // one bit a run
-	sideBits uint32 // two bits a run: on which side of the cell it lies
-}
-
-// slot holds one run that a cell remembers.
-type slot struct {
-	id    int32   // of the run
-	score float32 // only ranks; lower is better
-}
-
-// sideOf returns on which side run i lies.
-func (p *cellRuns) sideOf(i int) int { return int(p.sideBits >> (2 * i) & 3) }
-
-// replaceable returns which of maxRunsKept runs gives way to another one, which is a wall or
-// not and lies on a side; ok is false where the new one is worth less than all that may give
-// way.
-func (p *cellRuns) replaceable(runs []slot, score float32, wall bool, side int) (at int, ok bool) {
-	walls := bits.OnesCount16(p.wallBits)
-	// Which may give way: walls only where they hold more than maxWallsKept places, and then
-	// those of the side that has most of them.
-	from, always := ^uint16(0), false
-	switch {
-	case wall && walls < maxWallsKept:
-		from, always = ^p.wallBits, true
-	case wall:
-		most := p.crowdedSide(side)
-		from, always = 0, most != side
-		for i := range maxRunsKept {
-			if p.wallBits>>i&1 == 1 && p.sideOf(i) == most {
-				from |= 1 << i
-			}
-		}
-	case walls > 0 && walls <= maxWallsKept:
-		from = ^p.wallBits
-	}
-	at = -1
-	for i := range runs {
-		if from>>i&1 == 1 && (at < 0 || runs[i].score > runs[at].score) {
-			at = i
-		}
-	}
-	return at, at >= 0 && (always || score <= runs[at].score)
-}
-
-// crowdedSide returns the side with most walls, with one more counted on the given side.
-func (p *cellRuns) crowdedSide(side int) (most int) {
-	var n [4]int
-	n[side]++
-	for i := range maxRunsKept {
-		if p.wallBits>>i&1 == 1 {
-			n[p.sideOf(i)]++
-		}
-	}
-	for i := range n {
-		if n[i] > n[most] {
-			most = i
-		}
-	}
-	return most
+	first int32 // slot
+	class uint8 // of the slots: see roomFor
+	count uint8 // of the runs
 }
 
 // runMemory holds for each cell the runs that shaped it last: two to four of most cells, so
@@ -94,7 +23,7 @@ func (p *cellRuns) crowdedSide(side int) (most int) {
 type runMemory struct {
 	index   []int32 // of each cell its record, 0 where it remembers none
 	records pool[cellRuns]
-	slots   pool[slot]
+	slots   pool[int32]      // numbers of runs
 	free    [classes][]int32 // slots given back, by class
 }
 
@@ -135,7 +64,7 @@ func (p pool[T]) clone() pool[T] {
 }
 
 // runs returns the runs of a record.
-func (m *runMemory) runs(p *cellRuns) []slot {
+func (m *runMemory) runs(p *cellRuns) []int32 {
 	if p.count == 0 {
 		return nil
 	}
@@ -143,7 +72,7 @@ func (m *runMemory) runs(p *cellRuns) []slot {
 }
 
 // of returns the runs of a cell.
-func (m *runMemory) of(cell int) []slot {
+func (m *runMemory) of(cell int) []int32 {
 	if m.index[cell] == 0 {
 		return nil
 	}
@@ -165,21 +94,19 @@ func (m *runMemory) keepOnly(cell int, use func(id int32) bool) {
 		return
 	}
 	p := m.records.at(m.index[cell])
-	old, runs := *p, m.runs(p)
-	p.count, p.wallBits, p.sideBits = 0, 0, 0
-	for i, r := range runs {
-		if use(r.id) {
-			runs[p.count] = r
-			p.sideBits |= uint32(old.sideOf(i)) << (2 * p.count)
-			p.wallBits |= old.wallBits >> i & 1 << p.count
+	runs := m.runs(p)
+	p.count = 0
+	for _, id := range runs {
+		if use(id) {
+			runs[p.count] = id
 			p.count++
 		}
 	}
 }
 
-// keep adds a run to a cell, in place of the worst where it is full. wall says that its
-// edge passes through the cell well below what stands there, side on which side it lies.
-func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int) {
+// keep adds a run to a cell. Where it is full, forget returns which of its runs gives way, or
+// maxRunsKept where the new one is not kept.
+func (m *runMemory) keep(cell int, id int32, forget func(kept []int32) int) {
 	if m.index[cell] == 0 {
 		if m.records.count == 0 {
 			m.records.take(1) // 0 is none
@@ -191,8 +118,7 @@ func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int)
 	i := int(p.count)
 	switch {
 	case i == maxRunsKept:
-		var ok bool
-		if i, ok = p.replaceable(m.runs(p), float32(score), wall, side); !ok {
+		if i = forget(m.runs(p)); i == maxRunsKept {
 			return
 		}
 	case i == roomFor(p.class):
@@ -204,20 +130,7 @@ func (m *runMemory) keep(cell int, id int32, score float64, wall bool, side int)
 	default:
 		p.count++
 	}
-	m.runs(p)[i] = slot{id, float32(score)}
-	p.sideBits = p.sideBits&^(3<<(2*i)) | uint32(side)<<(2*i)
-	if p.wallBits &^= 1 << i; wall {
-		p.wallBits |= 1 << i
-	}
-}
-
-// replace puts a run in the place of run i of a cell, which is a wall where either is.
-func (m *runMemory) replace(cell, i int, by slot, wall bool) {
-	p := m.records.at(m.index[cell])
-	m.runs(p)[i] = by
-	if wall {
-		p.wallBits |= 1 << i
-	}
+	m.runs(p)[i] = id
 }
 
 // clone returns a copy.
