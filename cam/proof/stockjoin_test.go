@@ -76,6 +76,26 @@ func TestStockRemembersLines(t *testing.T) {
 	})
 }
 
+// A full cell forgets what lies under nothing else: however many deeper laps come into the
+// other half of it, each on a way of its own, what one lap has cleared of this half is known.
+func TestStockFullCell(t *testing.T) {
+	c := stockSmall
+	r := c.Diameter / 2
+	for _, laps := range []int{10, 17, 40} {
+		s := NewStock(stockPlate, 1)
+		x, y := s.middle(s.nx/2, s.ny/2)
+		along := func(x, far, z float64) path.Move { return stockLine(stockVec(x, -far, z), stockVec(x, far, z)) }
+		s.Cut(c, along(x-r+0.3, 9, -2)) // up to 0.3 mm to the right of the middle
+		for k := range laps {
+			s.Cut(c, along(x+r+0.05, 9+0.01*float64(k), -3-0.1*float64(k)))
+		}
+		require.Equal(t, 0.0, s.upper[s.ny/2*s.nx+s.nx/2], "neither covers all of the cell")
+		require.InDelta(t, -2, s.Height(x-0.4, y), 1e-6, laps)
+		require.InDelta(t, -2, s.Height(x, y), 1e-6, laps)
+		require.InDelta(t, -3-0.1*float64(laps-1), s.Height(x+0.4, y), 1e-6, laps)
+	}
+}
+
 // Only what goes straight on is one line.
 func TestStraightOn(t *testing.T) {
 	body, wide := dish.Body{Flat: 2, Corner: 1}, dish.Body{Flat: 3, Corner: 1}

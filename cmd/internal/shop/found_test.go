@@ -33,6 +33,7 @@ var slowFound = []string{
 	"rings-on-a-steep-crown",      // (links-over-a-steep-crown)
 	"round-at-a-foot",             // (way-over-ridges-in-a-bowl)
 	"row-that-begins-in-wood",     // (rows-that-run-on)
+	"seam-cut-in-thin-layers",     // (TestStockFullCell)
 	"skim-of-a-wide-top",          // (skim-with-a-narrow-end)
 	"sliver-beside-a-round",       // (crossing-of-three-edges)
 	"steep-board",                 // (board-without-roughing)
