@@ -380,7 +380,9 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 	rep := s.RunOnMachine(j.limits.Machine, c, moves)
 	r.Bites, r.Steepest = append(r.Bites, rep.Depth), append(r.Steepest, rep.Steepest)
 	for _, b := range rep.TooDeep {
-		if over := b.Depth - j.program.Cutter.DepthOfCut; breaks(over, 0) {
+		// A bound within biteTolerance is not searched further: so much may be no bite at all,
+		// as where layers are just as deep as the cutter may take.
+		if over := b.Depth - j.program.Cutter.DepthOfCut; breaks(over, biteTolerance) {
 			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %v; %s may take %v", measure.MM(b.Depth), c.Name, measure.MM(j.program.Cutter.DepthOfCut))
 		}
 	}

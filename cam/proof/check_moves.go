@@ -124,13 +124,29 @@ func (j *checker) checkFeed(m path.Move) {
 		j.report(KindFeed, m.Source, m.To.X, m.To.Y, 0, "a feed move without a feed")
 		return
 	}
-	limit, cosine := j.limits.Machine.Feed, cosines(m)
+	limit, cosine, turned := j.limits.Machine.Feed, cosines(m), j.turned(m)
 	for k, most := range [...]float64{limit.X, limit.Y, limit.Z} {
-		if v := float64(m.Feed * cosine[k]); breaks(v, float64(most*(1+rateTolerance))) {
+		v := float64(m.Feed * cosine[k])
+		meant := v - float64(m.Feed*turned*math.Sqrt(max(0, 1-float64(cosine[k]*cosine[k]))))
+		if breaks(meant, float64(most*(1+rateTolerance))) {
 			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %v; %s may feed it at %v", "XYZ"[k], measure.Rate(v), j.limits.Machine.Name, measure.Rate(most))
 			return
 		}
 	}
+}
+
+// mostTurned is how much of the feed, at most, the rounding of coordinates accounts for on an
+// axis: what is written in steps so short that it would be more is moved so.
+const mostTurned = 0.01
+
+// turned returns by how much a move may be turned, radians, whose ends are each rounded by half
+// a step of the machine's coordinates: so much of the feed, times the sine of its angle to an
+// axis, that axis may take more than was meant.
+func (j *checker) turned(m path.Move) float64 {
+	if step, long := j.limits.Machine.Step(), m.Length(); j.limits.Machine.Decimals > 0 && step < mostTurned*long {
+		return step / long
+	}
+	return 0
 }
 
 // cosines returns the greatest share of the feed that each axis takes.
