@@ -11,7 +11,8 @@ import (
 
 const (
 	// readerMaxCoordinate bounds coordinates and radii, in mm. No machine reaches a
-	// kilometre, and below it the noise of float64 stays under readerNoise.
+	// kilometre, and below it the noise of float64 stays under
+	// readerRoundingNoise.
 	readerMaxCoordinate = 1e6
 	// readerRoundingNoise is more than rounding can make of a sum of coordinates, and far
 	// less than a program's last decimal, in mm.
@@ -77,7 +78,10 @@ func (x *reader) makeMove(code int) error {
 	return x.sink.Move(m)
 }
 
-// target returns where the axis words of the line lead, in the face frame.
+// target returns where the axis words of the line lead, in the face frame. An axis stays
+// where it is, to the last bit, if its word names that place but for rounding: as it does
+// in the other unit, after steps that lead back or under another origin. A step under G91
+// is never dropped, so that many of them cannot drift.
 func (x *reader) target() ([3]float64, error) {
 	b, s := &x.block, &x.state
 	to := s.at
@@ -96,6 +100,9 @@ func (x *reader) target() ([3]float64, error) {
 		to[i] = float64(b.value[k]*s.unit) + base
 		if !(math.Abs(to[i]) <= readerMaxCoordinate) {
 			return to, x.requireInRange(to[i], b.column[k])
+		}
+		if !s.incremental && math.Abs(to[i]-s.at[i]) <= readerRoundingNoise {
+			to[i] = s.at[i]
 		}
 	}
 	return to, nil
