@@ -234,8 +234,9 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	}
 	stock.tally.flush()
 	r.Remaining = stock
-	// A program says heights in whole steps, and nothing is cut below the top.
-	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && breaks(over, max(GougeTolerance, c.Machine.Step())) {
+	// A program says heights in whole steps, nothing is cut below the top, and of a line in
+	// parts the field knows no more than joinTolerance.
+	if over, x, y := stock.highestCell(); c.SkimDepth > 0 && breaks(over, max(GougeTolerance, c.Machine.Step())+joinTolerance) {
 		r.Findings = append(r.Findings, Finding{Kind: KindExtra, X: x, Y: y, Amount: over, Message: measure.Say("up to %v of what was to be skimmed off the blank's top still stand", measure.MM(over))})
 	}
 	return r

@@ -135,16 +135,16 @@ func (j *checker) checkFeed(m path.Move) {
 	}
 }
 
-// mostTurned is how much of the feed, at most, the rounding of coordinates accounts for on an
-// axis: what is written in steps so short that it would be more is moved so.
+// mostTurned is how much of the feed, at most, is put down to the rounding of coordinates:
+// a way may be written in ever so short moves.
 const mostTurned = 0.01
 
 // turned returns by how much a move may be turned, radians, whose ends are each rounded by half
 // a step of the machine's coordinates: so much of the feed, times the sine of its angle to an
 // axis, that axis may take more than was meant.
 func (j *checker) turned(m path.Move) float64 {
-	if step, long := j.limits.Machine.Step(), m.Length(); j.limits.Machine.Decimals > 0 && step < mostTurned*long {
-		return step / long
+	if long := m.Length(); j.limits.Machine.Decimals > 0 && long > 0 {
+		return min(j.limits.Machine.Step()/long, mostTurned)
 	}
 	return 0
 }
