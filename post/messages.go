@@ -3,6 +3,7 @@ package post
 import (
 	"bufio"
 	"io"
+	"slices"
 
 	"dishwright/cam/path"
 
@@ -11,6 +12,10 @@ import (
 
 // BeforeLead is the comment before the sentences of Program.Before.
 const BeforeLead = "Before this program is started:"
+
+// After are the sentences that stand in every head after the extents of its moves: one
+// before what is done, the others behind it.
+func After() (counted string, behind []string) { return assumed, slices.Clone(cautions) }
 
 // Messages returns what a program tells the operator: the messages before each of its
 // stops, in order, and in the last list those after them all. It is what Write writes;

@@ -128,28 +128,49 @@ func (r *Result) about(i int) []string {
 	if pr.Sections[0].Purpose != pr.Purpose() {
 		verb = "roughing and finishing"
 	}
+	lines := append([]string{fmt.Sprintf("%s: %s, %s.", w.Name, r.number(i), verb)}, r.isMade()...)
+	if pr.Purpose() == work.AirLap {
+		return append(lines, r.airLap())
+	}
+	if w.HasFace() {
+		lines = append(lines, r.covers().head()...)
+	}
+	if pr.Purpose() == work.Extra {
+		lines = append(lines, r.waste()...)
+	}
+	return lines
+}
+
+// isMade are the sentences of each head that say what is made of which blank.
+func (r *Result) isMade() []string {
+	w := &r.Plan.Work
 	lines := []string{
-		fmt.Sprintf("%s: %s, %s.", w.Name, r.number(i), verb),
 		r.made() + ".",
 		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, sized(w.Blank, r.own), r.own(w.Blank.Thickness)),
 	}
 	if w.HasFace() {
-		lines[2] += fmt.Sprintf(" %s of it stay under the deepest place.", r.under(r.ownRuler()))
+		lines[1] += fmt.Sprintf(" %s of it stay under the deepest place.", r.under(r.ownRuler()))
 	}
 	if w.Skim.Off > 0 {
-		lines[2] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
+		lines[1] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
 	}
 	lines = append(lines, r.Words().Head()...)
 	if w.Covering > 0 {
 		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
 	}
-	if pr.Purpose() == work.AirLap {
-		return append(lines, r.airLap())
-	}
-	if w.HasFace() {
-		lines = append(lines, fmt.Sprintf("The scallop of %s is certified %s.", r.own(w.Scallop), r.covers().condition().In(r.ownRuler())), sentence(r.covers().corners(unproven).In(r.ownRuler())))
-	}
-	if pr.Purpose() == work.Extra && r.Extras.Deepest() < -w.Blank.Thickness {
+	return lines
+}
+
+// head are the sentences that say what is certified, before any figure is known.
+func (c covers) head() []string {
+	in := c.work.Machine.Unit.Ruler()
+	return []string{fmt.Sprintf("The scallop of %s is certified %s.", in.Length(c.work.Scallop, 3), c.condition().In(in)), sentence(c.corners(unproven).In(in))}
+}
+
+// waste are the sentences of what cuts into the board of waste below the blank.
+func (r *Result) waste() (lines []string) {
+	w := &r.Plan.Work
+	if r.Extras.Deepest() < -w.Blank.Thickness {
 		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))
 		if len(r.Extras.CutOuts) > 0 {
 			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")

@@ -77,7 +77,7 @@ func without(after string) func([]string) []string {
 
 func doctorings() []doctoring {
 	return []doctoring{
-		{"nothing", 4, "", func(l []string) []string { return append(l[:1:1], append([]string{"(looked at)"}, l[1:]...)...) }},
+		{"nothing", 4, "", func(l []string) []string { return slices.Insert(l, slices.Index(l, "M0")+1, "(looked at)") }},
 		{"the air lap comes down", 1, "spindle|gouge|contact|bite", func(l []string) []string {
 			for i := range l {
 				if strings.HasPrefix(l[i], "G1 ") {

@@ -47,7 +47,7 @@ func faultsOfText() []doctored {
 			*p.line(k) = strings.Replace(*p.line(k), " Z", strings.Repeat(" ", 80)+"Z", 1)
 			return p, k
 		}},
-		{name: "a comment too long for the machine", job: "two", file: 2, change: replaced("(two:", 1, "("+strings.Repeat("a", 79)+")"), kind: "text"},
+		{name: "a comment too long for the machine", job: "two", file: 2, change: replaced("(Straight", 1, "("+strings.Repeat("a", 79)+")"), kind: "text"},
 		{name: "a slash", job: "two", file: 2, kind: "text", change: func(p pages) (pages, int) {
 			k := p.cut(0)
 			*p.line(k) = "/" + *p.line(k)
@@ -83,7 +83,7 @@ func harmless() []doctored {
 		{name: "capitals", job: "two", file: 2, change: everyLine(strings.ToUpper)},
 		{name: "blanks in words", job: "two", file: 2, change: everyLine(spaced)},
 		{name: "numbered, and one line as long as the machine takes", job: "two", file: 2, change: func(p pages) (pages, int) {
-			p, _ = replaced("(two:", 1, "("+strings.Repeat("a", 78)+")")(p)
+			p, _ = replaced("(Straight", 1, "("+strings.Repeat("a", 78)+")")(p)
 			for i := range p {
 				if p[i] != "" {
 					p[i] = fmt.Sprintf("N%d %s", 10*i+10, p[i])
@@ -91,7 +91,7 @@ func harmless() []doctored {
 			}
 			return p, 0
 		}},
-		{name: "as long as the machine takes", job: "two", file: 2, change: replaced("(two:", 1, "("+strings.Repeat("a", 78)+")")},
+		{name: "as long as the machine takes", job: "two", file: 2, change: replaced("(Straight", 1, "("+strings.Repeat("a", 78)+")")},
 		{name: "no blanks", job: "two", file: 2, change: everyLine(func(l string) string {
 			if l[0] == '(' {
 				return l

@@ -48,7 +48,12 @@ func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layo
 		if strings.Contains(h.text, dense(cutAlready)) {
 			b.resumed = entry(&j.Work, p)
 		}
-		h.holds(list())
+		if ok {
+			h.holds(slices.Concat(h.above(j, b, p, s), sentences(list()), behind()), true)
+			h.extents(b, p)
+		} else {
+			h.holds(sentences(list()), false)
+		}
 		h.asks(b, p.Path)
 	}
 }
@@ -134,26 +139,27 @@ func (h *head) line(at int) int {
 	return line
 }
 
-// holds finds sentences that are not there, in their order, and what stands between them.
-func (h *head) holds(sentences []string) {
-	at, whole := 0, false
-	for i, s := range sentences {
-		k := strings.Index(h.text[at:], dense(s))
-		if k < 0 {
+// holds finds sentences that are not there, in their order, and what stands between them;
+// where they are all that a head says, also before and behind them.
+func (h *head) holds(list []said, all bool) {
+	at, whole := 0, all
+	for _, s := range list {
+		place := s.form.FindStringIndex(h.text[at:])
+		if place == nil {
 			line := h.stop
 			if at > 0 {
 				line = h.line(at)
 			}
-			h.find(line, "before its first stop the program does not say, as the job has it: %s", measure.Quote(s))
+			h.find(line, "before its first stop the program does not say, as the job has it: %s", measure.Quote(s.text))
 			whole = false
 			continue
 		}
-		if whole && i > 0 && k > 0 {
-			h.find(h.line(at), "before %s the program says what the job's list does not", measure.Quote(s))
+		if whole && place[0] > 0 {
+			h.find(h.line(at), "before %s the program says what the job's list does not", measure.Quote(s.text))
 		}
-		at, whole = at+k+len(dense(s)), true
+		at, whole = at+place[1], true
 	}
-	if whole && numbered.MatchString(h.text[at:]) {
+	if rest := h.text[at:]; whole && (all && rest != "" || numbered.MatchString(rest)) {
 		h.find(h.line(at), "after what is done before it the program says what the job's list does not")
 	}
 }

@@ -71,6 +71,8 @@ func headFindings(t *testing.T, r *Result, texts ...string) []Finding {
 		l, _, fault := setupOf(p.Path)
 		require.Nil(t, fault)
 		p.Setup = l.setup
+		_, ok := ontoBlank(&p)
+		require.True(t, ok)
 		programs = append(programs, p)
 	}
 	v.heads(r.Job, programs, r.Extras, r.Plan.Layout, nil)
@@ -220,7 +222,7 @@ func TestDoctoredHeadsOfOneComment(t *testing.T) {
 		require.Contains(t, lines[a], ": Fit ")
 		other := append(append(slices.Clone(lines[:a]), "(4: Fit the 100 mm planer.)"), lines[b:]...)
 		require.Len(t, headFindings(t, r, strings.Join(other, "\n")), 1)
-		require.Len(t, headFindings(t, r, strings.Join(slices.Insert(slices.Clone(other), 1, "("+outset.Mark+")"), "\n")), 1)
+		require.Len(t, headFindings(t, r, strings.Join(slices.Insert(slices.Clone(other), 1, "("+outset.Mark+")"), "\n")), 2)
 		less := func(lines []string, begin string) []string {
 			k := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, begin) })
 			return slices.Delete(slices.Clone(lines), k, k+1)

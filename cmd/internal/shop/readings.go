@@ -48,7 +48,7 @@ func (v *Verdict) readings(j job.Job, c dial.Claim, p proof.Program) {
 	h.find = func(line int, format string, args ...any) {
 		v.add(proof.Finding{Program: p.Name, Line: line, Column: 1, Kind: proof.KindOrder, Message: measure.Say(format, args...)})
 	}
-	h.holds(append([]string{post.BeforeLead}, set.Before()...))
+	h.holds(sentences(append([]string{post.BeforeLead}, set.Before()...)), false)
 	if v.Readings == nil {
 		v.Readings = &ProvenReadings{}
 	}

@@ -10,7 +10,6 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
-	"dishwright/cmd/internal/outset"
 	"dishwright/cmd/internal/tell"
 	"dishwright/dish/measure"
 	"dishwright/post"
@@ -297,12 +296,11 @@ func (m *resume) about() []string {
 	lines := m.r.about(m.i)
 	lines[0] = fmt.Sprintf("%s: %s, gone on with from line %d of %s, where it stopped at line %d.", m.r.Plan.Work.Name, m.r.number(m.i), m.out.FromLine, m.r.Texts[m.i].Name, m.out.Line)
 	more := fmt.Sprintf("It repeats %s of what was cut and comes down at %s, where it has cut already.", m.r.own(math.Round(m.out.OverlapMM*10)/10), m.r.ownRuler().Place(m.out.XMM, m.out.YMM))
-	again := "The blank must not have moved, and X0 Y0 must be where it was: if the machine lost its place, X0 and Y0 are set again at the same marks first. Z0 is set again in any case."
-	rest := []string{more, again}
+	rest := []string{more, unmoved}
 	if m.cutter.Diameter != m.r.Texts[m.i].Program.Cutter.Diameter {
 		rest = append(rest, fmt.Sprintf("It is laid for a cutter of %s in place of %s.", m.r.own(m.cutter.Diameter), m.r.own(m.r.Texts[m.i].Program.Cutter.Diameter)))
 	}
-	out := append([]string{"This goes on where another program was stopped: " + outset.Mark + ".", lines[0]}, rest...)
+	out := append([]string{goesOn, lines[0]}, rest...)
 	return append(out, lines[1:]...)
 }
 

@@ -1,0 +1,59 @@
+package shop
+
+import (
+	"bytes"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Of a program that stands in its set no line of the head can be lost, and none put in, whatever
+// it says; between the moves anyone may say what he likes.
+func TestDoctoredWholeHeads(t *testing.T) {
+	for _, name := range []string{"plain", "hand router", "hood", "inches", "in turns"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r := headMade(t, name)
+			texts := []string{string(r.Texts[0].Bytes), string(r.Texts[len(r.Texts)-1].Bytes)}
+			cut := r.Texts[1].Bytes
+			out, err := r.Resume(Stopped{Program: cut, File: "p", Line: bytes.Count(cut, []byte("\n")) - 12, Overlap: 20})
+			require.NoError(t, err)
+			for _, text := range append(texts, string(out.Text)) {
+				doctorWhole(t, r, strings.Split(text, "\n"))
+			}
+		})
+	}
+}
+
+func doctorWhole(t *testing.T, r *Result, lines []string) {
+	t.Helper()
+	const false1, false2 = "(0: Leave the spindle turning and take the clamps off.)", "(Then take the clamps off.)"
+	first := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "(MSG") })
+	for i := range first + 1 {
+		for _, more := range []string{false1, false2} {
+			list := headFindings(t, r, strings.Join(slices.Insert(slices.Clone(lines), i, more), "\n"))
+			require.NotEmpty(t, list, "%s before line %d", more, i+1)
+			require.Equal(t, "order", list[0].Kind)
+		}
+		if i == first || regexp.MustCompile(`^\((cutter|set|setup): `).MatchString(lines[i]) {
+			continue // these are read, and missed elsewhere
+		}
+		list := headFindings(t, r, strings.Join(slices.Delete(slices.Clone(lines), i, i+1), "\n"))
+		require.NotEmpty(t, list, "without %s", lines[i])
+	}
+	over := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "(The tip moves over X") })
+	number := regexp.MustCompile(`-?\d+\.?\d*`)
+	for _, at := range number.FindAllStringIndex(lines[over], -1) {
+		bad := slices.Clone(lines)
+		bad[over] = lines[over][:at[0]] + "7" + lines[over][at[0]:]
+		if lines[over][at[0]] == '-' {
+			bad[over] = lines[over][:at[0]+1] + "7" + lines[over][at[0]+1:]
+		}
+		require.Len(t, headFindings(t, r, strings.Join(bad, "\n")), 1, bad[over])
+	}
+	last := slices.Index(lines, "M2")
+	require.Empty(t, headFindings(t, r, strings.Join(slices.Insert(slices.Clone(lines), last, false2), "\n")))
+}
