@@ -212,11 +212,12 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 			narrowest = min(narrowest, p.Cutter.Diameter)
 		}
 	}
-	stock, travelled, stays := c.newStock(c.cellSize(narrowest)), newTravelBox(), c.besideFace(programs, extras)
+	stock, travelled, stays, hung := c.newStock(c.cellSize(narrowest)), newTravelBox(), c.besideFace(programs, extras), &hanging{}
 	for i, p := range programs {
 		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, top: c.topOf(stock), extras: extras[i], travelled: travelled, stays: stays[i], counts: map[Kind]int{}, tally: extras[i].tally}
 		j.checkSetup()
 		j.checkOrder()
+		j.checkCutOutsLast(hung)
 		j.checkPathModes()
 		j.checkMoves()
 		j.checkGouges(cuts[i], &r.Gouge, i)

@@ -24,11 +24,12 @@ const (
 	hoodClearance = 2.0
 )
 
-// volume tells whether a move stays inside the volume of an extra, and where the
-// bottom of that volume is.
+// volume tells whether a move stays inside the volume of an extra, where the bottom of that
+// volume is, and whose slot it is.
 type volume struct {
 	inside bool
 	bottom float64
+	slot   string // the name of the cut-out; empty for anything else
 }
 
 // volumeOf finds the volume of an extra that holds the whole of a move.
@@ -40,20 +41,20 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 	r := cutter.Radius()
 	for _, h := range c.Extras.Holes {
 		if lo.Z >= h.Bottom-GougeTolerance && nowhereAbove(m, t, func(x, y float64) float64 { return h.DiscOutside(x, y, r) }) {
-			return volume{true, h.Bottom}
-		}
-	}
-	for _, o := range c.Extras.CutOuts {
-		if lo.Z >= o.Bottom-GougeTolerance && nowhereAbove(m, t, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m, t) {
-			return volume{true, o.Bottom}
+			return volume{inside: true, bottom: h.Bottom}
 		}
 	}
 	if c.inSomeGroove(cutter, m, t) {
-		return volume{true, lo.Z}
+		return volume{inside: true, bottom: lo.Z}
+	}
+	for _, o := range c.Extras.CutOuts {
+		if lo.Z >= o.Bottom-GougeTolerance && nowhereAbove(m, t, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m, t) {
+			return volume{true, o.Bottom, o.Name}
+		}
 	}
 	for _, run := range c.Extras.Runs {
 		if t.add(1); r <= run.Radius+GougeTolerance && overRun(run, m, c.Machine.Step()/2) {
-			return volume{true, lo.Z}
+			return volume{inside: true, bottom: lo.Z}
 		}
 	}
 	return volume{}

@@ -214,3 +214,62 @@ func TestDoctoredWideHole(t *testing.T) {
 	require.Equal(t, "extra", v.Findings[0].Kind)
 	require.Equal(t, names[last], v.Findings[0].Program)
 }
+
+// Once a cut-out is begun nothing else is cut, whoever wrote the texts: not by another
+// program, nor in the same one.
+func TestDoctoredCutOutFirst(t *testing.T) {
+	t.Parallel()
+	j, err := job.Load("full.yaml", []byte(smallFullJob))
+	require.NoError(t, err)
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	names, texts := printed(r)
+	require.Len(t, texts, 4)
+	for i := range texts { // as another hand writes them
+		texts[i] = "(cutter: " + r.Texts[i].Program.Cutter.Name + ")\n" + regexp.MustCompile(`(?m)^\(.*\n`).ReplaceAllString(texts[i], "")
+	}
+	require.Empty(t, prove(t, j, names, texts).Findings)
+
+	// firstCut is the first line from one on that feeds below the top.
+	firstCut := func(text string, from int) int {
+		below := regexp.MustCompile(`Z-`)
+		for i, l := range strings.Split(text, "\n") {
+			if i+1 >= from && below.MatchString(l) {
+				return i + 1
+			}
+		}
+		return 0
+	}
+	told := func(t *testing.T, texts []string, names []string, line int) {
+		t.Helper()
+		list := prove(t, j, names, texts).Findings
+		require.Len(t, list, 1, "%+v", list)
+		require.Equal(t, []any{"order", names[len(names)-1], line}, []any{list[0].Kind, list[0].Program, list[0].Line})
+		require.Contains(t, list[0].Message.String(), "this cuts after the cut-out is begun")
+	}
+	for what, last := range map[string]int{"the face": 1, "the lines": 2} {
+		t.Run(what, func(t *testing.T) {
+			var n, now []string
+			for _, i := range append(slices.DeleteFunc([]int{0, 1, 2, 3}, func(i int) bool { return i == last }), last) {
+				n, now = append(n, names[i]), append(now, texts[i])
+			}
+			told(t, now, n, firstCut(texts[last], 1))
+		})
+	}
+	t.Run("the holes once more", func(t *testing.T) {
+		lines := strings.Split(string(r.Texts[3].Bytes), "\n")
+		begins := func(what string) int {
+			return slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "(") && strings.Contains(l, what) })
+		}
+		holes, out := begins("the centre hole"), begins("the cut-out, through")
+		require.Less(t, holes, out)
+		end := out + slices.IndexFunc(lines[out:], func(l string) bool { return strings.HasPrefix(l, "M5") })
+		require.Greater(t, end, out)
+		again := slices.Insert(slices.Clone(lines), end, lines[holes:out]...)
+		now := slices.Clone(texts)
+		now[3] = strings.Join(again, "\n")
+		told(t, now, names, firstCut(now[3], end+1))
+		now[3] = strings.Join(slices.Insert(slices.Clone(lines), end, lines[out:end]...), "\n")
+		require.Empty(t, prove(t, j, names, now).Findings, "the cut-out once more")
+	})
+}
