@@ -171,6 +171,7 @@ func (c Case) check(programs []Program) (Result, error) {
 		}
 	}()
 	r := checkPrograms(c, programs, cuts, extras)
+	r.Findings = append(c.turnedTooSoon(programs), r.Findings...)
 	r.CornerRounding = c.cornerRounding(programs, extras)
 	<-done
 	if err != nil {

@@ -2,9 +2,11 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 	"dishwright/dish"
+	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,6 +29,7 @@ type Setups struct {
 	MachineObstacles []path.Obstacle // what stands on the machine, as the machine sees it
 	ShiftAllowance   float64         // the most that shifts add to a scallop, mm
 	HeightAllowance  float64         // the most that seating and touching off again add, mm
+	Pin              *extra.Hole     // the hole that the blank is turned about; nil where it is not
 }
 
 // SetupPart is the region of the face in which one setup must keep the scallop.
@@ -106,6 +109,26 @@ func (c Case) emptySetups(programs []Program, extras []*programExtras) (list []F
 			list = append(list, Finding{Kind: KindOrder, Message: measure.Say("no program cuts the part of setup %s", t.Setup.Name())})
 		}
 	}
+	return list
+}
+
+// turnedTooSoon finds the first program for which the blank is turned about a pin whose hole
+// is not cut by then.
+func (c Case) turnedTooSoon(programs []Program) (list []Finding) {
+	pin := c.Setups.Pin
+	if pin == nil {
+		return nil
+	}
+	turned := slices.IndexFunc(programs, func(p Program) bool { return p.Setup.Number > 1 })
+	if turned < 0 {
+		return nil
+	}
+	t := &tally{of: c.budget}
+	defer t.flush()
+	unfinishedHole(*pin, programs[:turned], func(p r3.Vec, amount float64, _ string, _ ...any) {
+		list = append(list, Finding{Program: programs[turned].Name, Line: 1, Column: 1, Kind: KindOrder, X: p.X, Y: p.Y, Amount: amount,
+			Message: measure.Say("in setup %s the blank lies over a pin in %s, which is not cut before", programs[turned].Setup.Name(), pin.Name)})
+	}, t)
 	return list
 }
 

@@ -14,6 +14,7 @@ import (
 	"dishwright/cam/chance"
 	"dishwright/cam/job"
 	"dishwright/cam/path"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/shop"
 )
 
@@ -211,4 +212,39 @@ func TestObstacleInOneSetup(t *testing.T) {
 	in.In = 0
 	require.Equal(t, names[1:2], accused(nil, []path.Obstacle{in}), "only the first setup cuts there")
 	require.Equal(t, names[1:], accused([]path.Obstacle{in}, nil), "they all run there")
+}
+
+// Nothing runs in another setup before the hole is cut that the blank is turned about.
+func TestPinHoleFirst(t *testing.T) {
+	t.Parallel()
+	d := smallDivided("4", "pin")
+	text := strings.Replace(string(d.text()), "shelf:\n", "shelf:\n  long straight: {shape: flat, diameter: 6 mm, flutes: 2, flute length: 60 mm, speed: 17000, chip load: 0.05 mm, depth of cut: 2.5 mm, stick out: 70 mm}\n", 1)
+	j, err := job.Load("pin.yaml", []byte(text))
+	require.NoError(t, err)
+	j.Work.Machine.Travel.X, j.Work.Machine.Travel.Y = d.x, d.y
+	r, err := shop.Run(context.Background(), j)
+	require.NoError(t, err)
+	require.Empty(t, r.Report.Broken)
+	names, texts := printed(r)
+	hole := slices.IndexFunc(r.Texts, func(one shop.Text) bool { return one.Program.Purpose() == work.Extra })
+	require.Positive(t, hole)
+	for i := range texts { // as another hand writes them, in the order in which they are given
+		texts[i] = regexp.MustCompile(`(?m)^\((set:|[0-9]|MSG|Before).*\n`).ReplaceAllString(texts[i], "")
+	}
+	order := func(at int) (list []shop.Finding) {
+		n, now := slices.Delete(slices.Clone(names), hole, hole+1), slices.Delete(slices.Clone(texts), hole, hole+1)
+		for _, f := range prove(t, j, slices.Insert(n, at, names[hole]), slices.Insert(now, at, texts[hole])).Findings {
+			if strings.Contains(f.Message.String(), "over a pin") {
+				list = append(list, f)
+			}
+		}
+		return list
+	}
+	require.Empty(t, order(hole))
+	require.Empty(t, order(1), "before the face")
+	for _, at := range []int{hole + 1, len(texts) - 1} {
+		list := order(at)
+		require.Len(t, list, 1)
+		require.Equal(t, []any{"order", names[hole+1], 1}, []any{list[0].Kind, list[0].Program, list[0].Line})
+	}
 }

@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"sync"
 
 	"dishwright/cam"
@@ -350,6 +351,10 @@ func newCase(w work.Piece, extras extra.Set, layout work.Layout) proof.Case {
 	c.Cleared = func(cutter, finish path.Cutter) dish.Region { return pass.Cleared(w, cutter, finish) }
 	if len(layout) > 0 { // what stands on the machine is another thing then
 		c.Obstacles = w.HoldDowns
+		middle := slices.IndexFunc(extras.Holes, func(h extra.Hole) bool { return h.X == 0 && h.Y == 0 })
+		if w.Setups.By == work.ByPin && middle >= 0 {
+			c.Setups.Pin = &extras.Holes[middle]
+		}
 	}
 	return c
 }
