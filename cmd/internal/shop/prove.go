@@ -156,18 +156,7 @@ func (v *Verdict) check(j job.Job, programs []proof.Program) error {
 	case j.Mate == nil:
 		return v.piece(j, programs)
 	}
-	pieces := map[string][]proof.Program{}
-	for _, p := range programs {
-		name := pieceOf(p.Path)
-		if name != pieceDish && name != pieceCaul {
-			v.add(proof.Finding{Program: p.Name, Line: 1, Column: 1, Kind: proof.KindOrder, Message: measure.Say("the program does not say which of the pair it cuts: a line (piece: dish) or (piece: caul)")})
-		}
-		pieces[name] = append(pieces[name], p)
-	}
-	if err := v.piece(j, pieces[pieceDish]); err != nil {
-		return err
-	}
-	return v.piece(*j.Mate, pieces[pieceCaul])
+	return v.pair(j, programs)
 }
 
 // pieceOf returns the piece that a program says it cuts.
