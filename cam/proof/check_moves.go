@@ -59,8 +59,7 @@ func (j *checker) fromUnknown(m path.Move) bool {
 	if known(m) {
 		return false
 	}
-	clear := j.limits.clearHeight()
-	if m.Kind != path.Arc && m.To.Z >= clear && (!m.Sideways() || m.From.Z >= clear) {
+	if m.Kind != path.Arc && j.limits.clear(m.To.Z) && (!m.Sideways() || j.limits.clear(m.From.Z)) {
 		return false
 	}
 	kind := KindOrder
@@ -68,6 +67,7 @@ func (j *checker) fromUnknown(m path.Move) bool {
 		kind = KindTraverse
 	}
 	low, _ := m.Box()
+	clear := j.limits.clearHeight()
 	j.report(kind, m.Source, m.To.X, m.To.Y, max(0, clear-low.Z), "where this begins is not known in X, Y and Z; from there only straight to Z %v or above is good, and what follows up there", measure.MM(clear))
 	return true
 }
@@ -82,7 +82,7 @@ func (j *checker) checkTraverse(m path.Move) {
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, math.Abs(m.From.Z-m.To.Z), "a traverse changes Z together with X or Y")
 	}
 	z := min(m.From.Z, m.To.Z)
-	if low := j.limits.clearHeight() - z; breaks(low, 0) && j.overBlank(m) {
+	if low := j.limits.clearHeight() - z; breaks(low, GougeTolerance) && j.overBlank(m) {
 		j.report(KindTraverse, m.Source, m.To.X, m.To.Y, low, "a traverse sideways at Z %v is not clear of the blank and the hold-downs", measure.MM(z))
 	}
 }
@@ -245,7 +245,7 @@ func (j *checker) checkObstacles(m path.Move, lo, hi r3.Vec) {
 		for _, part := range parts {
 			room := part.diameter/2 + h.Radius + sideClearance
 			top := h.Height + topClearance - part.above // the tip's height at which the part passes over it
-			if !(part.diameter > 0) || lo.Z >= top || lo.X > max(h.X, h.X+h.DX)+room || hi.X < min(h.X, h.X+h.DX)-room ||
+			if !(part.diameter > 0) || lo.Z >= top-GougeTolerance || lo.X > max(h.X, h.X+h.DX)+room || hi.X < min(h.X, h.X+h.DX)-room ||
 				lo.Y > max(h.Y, h.Y+h.DY)+room || hi.Y < min(h.Y, h.Y+h.DY)-room {
 				continue
 			}

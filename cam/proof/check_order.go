@@ -29,6 +29,10 @@ func (c Case) clearHeight() float64 {
 	return top + traverseClearance
 }
 
+// clear reports whether a height counts as clear of everything: it may be short by as much as
+// the depth of a gouge, for one that is written in another unit is rounded.
+func (c Case) clear(z float64) bool { return z >= c.clearHeight()-GougeTolerance }
+
 // programState is how far a program has come.
 type programState struct {
 	stopped         bool    // there was a stop at which the operator can read
@@ -104,7 +108,7 @@ func (j *checker) event(g *programState, e path.Event) {
 		// A hand router is switched on at the first stop where the cutter is clear.
 		// What the operator does at a later one is not in the text: it goes on turning,
 		// as fast as the job says that the cutter runs.
-		if hand && g.stopped && g.lifted && g.z >= j.limits.clearHeight() {
+		if hand && g.stopped && g.lifted && j.limits.clear(g.z) {
 			g.turning = true
 			g.speed, _, _ = j.limits.Machine.SpindleSpeed(min(j.program.Cutter.Speed, j.program.Cutter.FastestSpeed))
 		}
@@ -159,7 +163,7 @@ func (j *checker) spindleOn(g *programState, e path.Event, hand bool) {
 		j.report(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the first stop (M0)")
 	}
 	if !g.turning {
-		if !(g.lifted && g.z >= j.limits.clearHeight()) && firstTime(&g.unclearReported) {
+		if !(g.lifted && j.limits.clear(g.z)) && firstTime(&g.unclearReported) {
 			j.report(KindOrder, e.Source, 0, 0, 0, "the spindle starts before the cutter is lifted clear of everything")
 		}
 		g.turning, g.stillReported, g.speed, g.reached = true, false, 0, 0
@@ -191,7 +195,7 @@ func (j *checker) step(g *programState, i int, m path.Move) {
 		if (g.sidewaysSinceStop == path.Source{}) {
 			g.sidewaysSinceStop = m.Source
 		}
-	} else if m.To.Z >= j.limits.clearHeight() {
+	} else if j.limits.clear(m.To.Z) {
 		g.lifted = true
 	}
 	g.z = m.To.Z

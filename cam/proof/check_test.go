@@ -196,6 +196,8 @@ func TestCheckOneFault(t *testing.T) {
 		{"traverse low cutting a corner", nil, nil, framed(g0(0, 198, nan), g0(nan, nan, 1), g0(198, 0, nan)), []wantFinding{{KindTraverse, 9, 1}}},
 		{"plunge in a traverse", nil, nil, framed(g0(nan, nan, -1)), []wantFinding{{KindTraverse, 7, 1}}},
 		{"low over a clamp", clamp, nil, framed(g0(nan, nan, 11), g0(nan, nan, 9), g0(44, nan, nan)), []wantFinding{{KindTraverse, 3, 5}, {KindOrder, 4, 0}, {KindTraverse, 6, 5}, {KindTraverse, 9, 1}, {KindObstacle, 9, 4}, {KindObstacle, 10, 4}}},
+		{"over a clamp, in inches a little low", clamp, nil, []act{m0(), mode("G64"), g0(nan, nan, 0.39370*25.4), m3(16000), dwell(5), g0(0, 20, nan), g0(100, nan, nan), g1(nan, nan, -2, f), g0(nan, nan, 0.39370*25.4), g0(0, nan, nan), m5(), m2()}, nil},
+		{"over a clamp, lower than that", clamp, nil, []act{m0(), mode("G64"), g0(nan, nan, 9.998), m3(16000), m5(), m2()}, []wantFinding{{KindTraverse, 3, 0.002}, {KindOrder, 4, 0}}},
 		{"aslant, high over a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 20, nan), g1(nan, nan, 20, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), nil},
 		{"aslant, down beside a clamp", clamp, nil, append([]act{m0(), mode("G64"), g0(nan, nan, 30), m3(16000), dwell(5), g0(50, 20, nan), g1(nan, nan, 11, f), g1(0, nan, -2, f)}, g0(nan, nan, 30), m5(), m2()), []wantFinding{{KindObstacle, 8, 10 - 50/13.0}}},
 		{"holder over a clamp", func(c *Case) { clamp(c); c.Obstacles[0].Height = 34 }, nil,

@@ -98,8 +98,11 @@ func (t *touch) rest(p r3.Vec) float64 {
 	return t.Warp.Compensated(at).Z
 }
 
-// clear is the height from which on the tip may go sideways.
-func (t *touch) clear() float64 { return Case{Obstacles: t.Obstacles}.clearHeight() }
+// clear reports whether the tip may go sideways at a height, and how far that is too low.
+func (t *touch) clear(z float64) (ok bool, low float64) {
+	c := Case{Obstacles: t.Obstacles}
+	return c.clear(z), c.clearHeight() - z
+}
 
 // longer is how much longer the machine's ways along Z may be than it is told.
 func (t *touch) longer() float64 { return 1 + max(0, t.Machine.Errors.Scale.Z) }
@@ -170,7 +173,7 @@ func (t *touch) move(m path.Move) {
 		t.stopped = true // once
 	}
 	if !t.lifted {
-		if m.Sideways() || !(m.To.Z >= t.clear()) {
+		if up, _ := t.clear(m.To.Z); m.Sideways() || !up {
 			t.report(KindOrder, m.Source, m.To, 0, "the gauge is not lifted clear of everything first, straight up")
 		}
 		t.lifted = true
@@ -182,8 +185,8 @@ func (t *touch) move(m path.Move) {
 	case m.Kind == path.Arc:
 		t.report(KindArc, m.Source, m.To, 0, "an arc in a program for a gauge, which goes straight up, down and across")
 	case m.Sideways():
-		if low := min(m.From.Z, m.To.Z); !(low >= t.clear()) {
-			t.report(KindTraverse, m.Source, m.To, t.clear()-low, "the gauge moves sideways %v below what clears everything", measure.MM(t.clear()-low))
+		if ok, low := t.clear(min(m.From.Z, m.To.Z)); !ok {
+			t.report(KindTraverse, m.Source, m.To, low, "the gauge moves sideways %v below what clears everything", measure.MM(low))
 		}
 	default:
 		t.upright(m)
@@ -226,7 +229,7 @@ func (t *touch) end(at r3.Vec, source path.Source) {
 	if t.read < len(t.Places) {
 		t.report(KindOrder, source, at, 0, "place %d of %d is not read", t.read+1, len(t.Places))
 	}
-	if !(at.Z >= t.clear()) {
+	if up, _ := t.clear(at.Z); !up {
 		t.report(KindOrder, source, at, 0, "the program ends while the gauge is not clear of everything")
 	}
 	for _, a := range [...]struct {
