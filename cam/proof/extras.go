@@ -2,8 +2,10 @@ package proof
 
 import (
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
+	"dishwright/dish/exact"
 	"dishwright/dish/extra"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -64,7 +66,7 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 func (c Case) inSomeGroove(cutter path.Cutter, m path.Move, t *tally) bool {
 	for _, g := range c.Extras.Grooves {
 		t.add(1 + len(g.Path))
-		if cutter.Body().Width(g.Depth) <= g.Width+widthTolerance && inGroove(g, m) {
+		if cutter.Body().Width(g.Depth) <= g.Width+widthTolerance && inGroove(g, m, t) {
 			return true
 		}
 	}
@@ -81,19 +83,59 @@ func leavesTabs(o extra.CutOut, low, r float64, m path.Move, t *tally) bool {
 	return true
 }
 
-// inGroove reports whether a move keeps over the groove's way and no deeper.
-func inGroove(g extra.Groove, m path.Move) bool {
-	if m.Kind == path.Arc {
-		return false
+// inGroove reports whether a move keeps over the groove's way and no deeper, all along it: an
+// arc by its chords, within what they leave of the tolerance.
+func inGroove(g extra.Groove, m path.Move, t *tally) bool {
+	if m.Kind != path.Arc {
+		return overWay(g.Path, m.From, m.To, volumeTolerance, t)
 	}
-	for i := 1; i < len(g.Path); i++ {
-		one := extra.Groove{Path: g.Path[i-1 : i+1]}
-		ok := true
-		for _, p := range [2]r3.Vec{m.From, m.To} {
-			off, bottom := one.NearestBottom(p.X, p.Y)
-			ok = ok && off <= volumeTolerance && p.Z >= bottom-volumeTolerance
+	n, miss := 2*arcChords(m), chordTolerance/4 // chords of half the length miss a quarter
+	for k, a := 0, m.From; k < n; k++ {
+		b := m.At(float64(k+1) / float64(n))
+		if !overWay(g.Path, a, b, volumeTolerance-miss, t) {
+			return false
 		}
-		if ok { // the distance from a straight line is convex along a move: the ends decide
+		a = b
+	}
+	return true
+}
+
+// overWay reports whether all of the line from p to q lies over a way, to a tolerance. It is
+// looked at in the parts between the way's corners: each must lie over one piece of the way.
+func overWay(way []r3.Vec, p, q r3.Vec, tolerance float64, t *tally) bool {
+	stations := []float64{0, 1}
+	for _, v := range way {
+		// A line that passes a corner of less than 120° of turn within the tolerance
+		// passes its place within twice that.
+		if off, at := segmentDistance(p.X, p.Y, q.X, q.Y, v.X, v.Y); off <= 2*tolerance && at > 0 && at < 1 {
+			stations = append(stations, at)
+		}
+	}
+	slices.Sort(stations)
+	a := p
+	for _, at := range stations[1:] {
+		b := q
+		if at < 1 {
+			b = exact.AddScaled3(p, r3.Sub(q, p), at)
+		}
+		if t.add(len(way)) || !overPiece(way, a, b, tolerance) {
+			return false
+		}
+		a = b
+	}
+	return true
+}
+
+// overPiece reports whether the line from p to q lies over one piece of a way: the distance
+// from a straight line is convex along it, so that the ends decide.
+func overPiece(way []r3.Vec, p, q r3.Vec, tolerance float64) bool {
+	for i := 1; i < len(way); i++ {
+		one := extra.Groove{Path: way[i-1 : i+1]}
+		over := func(v r3.Vec) bool {
+			off, bottom := one.NearestBottom(v.X, v.Y)
+			return off <= tolerance && v.Z >= bottom-tolerance
+		}
+		if over(p) && over(q) {
 			return true
 		}
 	}

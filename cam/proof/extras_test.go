@@ -150,3 +150,45 @@ func TestHolesAreCutAllOver(t *testing.T) {
 		require.Equal(t, KindExtra, found[0].Kind)
 	})
 }
+
+// A move lies in a groove by itself, not by the groove's own corners: over several pieces, from
+// anywhere to anywhere, and as an arc; too deep, aside or beyond the end in any part it does not.
+func TestGroovesByOtherWays(t *testing.T) {
+	const radius = 2000.0
+	height := func(x float64) float64 { return radius - 0.3 - math.Sqrt(radius*radius-x*x) }
+	g := extra.Groove{Depth: 0.3, Width: 1}
+	for x := 70.0; x < 92; x += 2 {
+		g.Path = append(g.Path, r3.Vec{X: x, Z: height(x)})
+	}
+	g.Path = append(g.Path, r3.Vec{X: 90, Y: 10, Z: height(90)})
+	at := func(x, y, down float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: height(x) - down} }
+	line := func(from, to r3.Vec) path.Move { return path.Move{Kind: path.Line, From: from, To: to} }
+	arc := func(from, to r3.Vec) path.Move {
+		return path.Move{Kind: path.Arc, Plane: path.ZX, Clockwise: true, From: from, To: to, Centre: r3.Vec{X: 0, Y: from.Y, Z: radius - 0.3}}
+	}
+	bulging := arc(at(70, 0, 0), at(90, 0, 0))
+	bulging.Centre = r3.Vec{X: 79, Z: 200}
+	for _, k := range []struct {
+		name string
+		move path.Move
+		in   bool
+	}{
+		{"a piece", line(g.Path[2], g.Path[3]), true},
+		{"over a corner", line(at(71, 0, 0), at(72.5, 0, 0)), true},
+		{"back over several", line(at(79, 0, 0), at(73, 0, 0)), true},
+		{"an arc over many", arc(at(70, 0, 0), at(90, 0, 0)), true},
+		{"an arc back", func() path.Move { m := arc(at(90, 0, 0), at(71, 0, 0)); m.Clockwise = false; return m }(), true},
+		{"straight down", line(at(72, 0, -3), at(72, 0, 0)), true},
+		{"too deep at one end", line(at(71, 0, 0), at(76.5, 0, 0.03)), false},
+		{"an arc too deep", arc(at(70, 0, 0.03), at(90, 0, 0.03)), false},
+		{"a bulging arc", bulging, false},
+		{"the long way round", func() path.Move { m := arc(at(70, 0, 0), at(90, 0, 0)); m.Clockwise = false; return m }(), false},
+		{"aside", line(at(71, 0.03, 0), at(76, 0, 0)), false},
+		{"an arc aside", arc(at(70, 0.03, 0), at(90, 0.03, 0)), false},
+		{"beyond an end", line(at(69.95, 0, 0), at(73, 0, 0)), false},
+		{"across the corner", line(at(85, 0, 0), r3.Vec{X: 90, Y: 5, Z: height(90)}), false},
+		{"too long a chord", line(at(70, 0, 0), r3.Vec{X: 90, Y: 0, Z: height(90) - 0.03}), false},
+	} {
+		t.Run(k.name, func(t *testing.T) { require.Equal(t, k.in, inGroove(g, k.move, nil)) })
+	}
+}
