@@ -139,11 +139,11 @@ func (j *checker) checkFeed(m path.Move) {
 // a way may be written in ever so short moves.
 const mostTurned = 0.01
 
-// turned returns by how much a move may be turned, radians, whose ends are each rounded by half
+// turned returns by how much a line may be turned, radians, whose ends are each rounded by half
 // a step of the machine's coordinates: so much of the feed, times the sine of its angle to an
 // axis, that axis may take more than was meant.
 func (j *checker) turned(m path.Move) float64 {
-	if long := m.Length(); j.limits.Machine.Decimals > 0 && long > 0 {
+	if long := m.Length(); m.Kind == path.Line && j.limits.Machine.Decimals > 0 && long > 0 {
 		return min(j.limits.Machine.Step()/long, mostTurned)
 	}
 	return 0

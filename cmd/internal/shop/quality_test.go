@@ -34,7 +34,7 @@ var figures = [7]struct {
 	name   string
 	digits int
 	judged bool
-}{{"path m", 2, true}, {"finish m", 2, true}, {"of least", 2, true}, {"rough of least", 2, true}, {"certified scallop mm", 4, false}, {"time min", 2, true}, {"moves", 0, false}}
+}{{"path m", 2, true}, {"finish m", 2, true}, {"certified scallop mm", 4, false}, {"time min", 2, true}, {"moves", 0, false}, {"of least", 2, true}, {"rough of least", 2, true}}
 
 // measured gathers a row from a job taken all the way.
 func measured(o order, result *shop.Result) quality {
@@ -47,7 +47,7 @@ func measured(o order, result *shop.Result) quality {
 			switch s.Purpose {
 			case work.Finishing:
 				q.figures[1] += cut(s.Moves) / 1000
-				q.figures[2] += long / given.LeastFinishing(w, pr.Cutter)
+				q.figures[5] += long / given.LeastFinishing(w, pr.Cutter)
 			case work.Roughing:
 				rough += long
 				leastRough += given.LeastRoughing(w, pr.Cutter, depth(s.Moves), s.Passes, s.Widest)
@@ -55,19 +55,19 @@ func measured(o order, result *shop.Result) quality {
 		}
 	}
 	if leastRough > 0 {
-		q.figures[3] = rough / leastRough
+		q.figures[6] = rough / leastRough
 	}
 	for _, p := range r.Programs {
 		if p.Purpose == string(work.AirLap) {
 			continue // the record is of the cutting
 		}
-		q.figures[5] += p.TimeS / 60
+		q.figures[3] += p.TimeS / 60
 		patterns = append(patterns, p.Cutter.Name+": "+p.Pattern.String())
 		q.figures[0] += (p.CutLengthMM + p.TraverseLength) / 1000
-		q.figures[6] += float64(p.Moves)
+		q.figures[4] += float64(p.Moves)
 	}
 	q.pattern = strings.Join(patterns, "; ")
-	q.figures[4] = r.Scallop.CertifiedMM
+	q.figures[2] = r.Scallop.CertifiedMM
 	return q
 }
 
@@ -232,11 +232,11 @@ func TestQuality(t *testing.T) {
 
 // TestCompare: worse is worse only beyond print rounding.
 func TestCompare(t *testing.T) {
-	old := quality{job: "a", figures: [7]float64{10, 5, 1.2, 1.1, 0.05, 3, 100}}
-	worse, better := compare(old, quality{job: "a", figures: [7]float64{10.004, 5, 1.2, 1.1, 0.051, 3.004, 101}})
+	old := quality{job: "a", figures: [7]float64{10, 5, 0.05, 3, 100, 1.2, 1.1}}
+	worse, better := compare(old, quality{job: "a", figures: [7]float64{10.004, 5, 0.051, 3.004, 101, 1.2, 1.1}})
 	require.Empty(t, worse)
 	require.Empty(t, better)
-	worse, better = compare(old, quality{job: "a", figures: [7]float64{10.006, 4.99, 1.2, 1.1, 0.04994, 2.9, 101}})
+	worse, better = compare(old, quality{job: "a", figures: [7]float64{10.006, 4.99, 0.04994, 2.9, 101, 1.2, 1.1}})
 	require.Equal(t, []string{"a: path m from 10.00 to 10.01"}, worse)
 	require.Equal(t, []string{"a: finish m from 5.00 to 4.99", "a: time min from 3.00 to 2.90"}, better)
 	rows, err := readQuality(heading() + old.line() + "\n")
