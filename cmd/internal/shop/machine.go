@@ -52,10 +52,7 @@ func (r *Result) deep() string {
 }
 
 // under is what stays of the blank under the deepest place of the face.
-func (r *Result) under(u measure.Ruler) string {
-	w := &r.Plan.Work
-	return u.Length(w.Blank.Thickness-w.Face.Sagitta(), 2)
-}
+func (r *Result) under(u measure.Ruler) string { return u.Length(r.Report.FloorLeftMM, 2) }
 
 // held says where the blank is held down, or else where there is room for it.
 func (r *Result) held() (label, text string) {
