@@ -44,7 +44,7 @@ func kindsOf(out proof.Result) map[proof.Kind]bool {
 const hardly = 0.04
 
 // Each program of a divided set, run twice, cuts the air the second time; setups in another
-// order leave the same.
+// order leave the same, but for a pin's hole, which comes first.
 func TestSetupsRunTwice(t *testing.T) {
 	for _, name := range []string{"in turns", "about a pin", "slid"} {
 		t.Run(name, func(t *testing.T) {
@@ -63,7 +63,12 @@ func TestSetupsRunTwice(t *testing.T) {
 			require.Greater(t, out.Bites[2], 10*hardly, "the first run does bite")
 			require.Equal(t, ran(t, r, once...).Scallop.Certified, out.Scallop.Certified)
 			other := ran(t, r, back...)
-			require.Empty(t, other.Findings)
+			if name == "about a pin" {
+				require.Len(t, other.Findings, 1, "its hole is cut first")
+				require.Equal(t, proof.KindOrder, other.Findings[0].Kind)
+			} else {
+				require.Empty(t, other.Findings)
+			}
 			require.Equal(t, out.Scallop.Certified, other.Scallop.Certified)
 		})
 	}
