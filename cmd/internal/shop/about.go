@@ -26,15 +26,12 @@ const Caution = "Caution: a spinning cutter cuts hands, a still one too, dust ha
 // fileName is the name of the n-th program of a job.
 func fileName(n int, job string) string { return fmt.Sprintf("%d-%s.ngc", n, outset.Slug(job)) }
 
-// floorLeft is how much of the blank stays under the deepest place of the face, mm.
-func floorLeft(w *work.Work) float64 { return w.Blank.Thickness - w.Face.Sagitta() }
-
 // begin fills what is known before the programs are written.
 func (r *Result) begin(c choose.Choice) {
 	w, j := &r.Plan.Work, r.Job
 	r.Report = Report{Name: w.Name, Form: j.Form.Word(), Machine: w.Machine.Name, Units: w.Machine.Unit.String(),
 		RadiusMM: j.Radius.MM, SagittaMM: w.Face.Sagitta(),
-		FloorLeftMM: floorLeft(w), Chosen: c.Why, Caution: Caution,
+		FloorLeftMM: w.Left(), Chosen: c.Why, Caution: Caution,
 		Programs: []Program{}, Order: []BenchStep{}, Extras: listed(r.Plan.Work.Blank, r.Extras), Steps: []Step{}, HoldPlaces: []Hold{}, Shop: j.Shop, Values: append([]job.Value{}, j.Values...), Defaults: append([]keys.Default{}, j.Defaults...), Warnings: []work.Warning{}, Broken: []measure.Said{}}
 	r.form()
 	if !w.ZeroAtBed {

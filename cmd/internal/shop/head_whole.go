@@ -71,7 +71,7 @@ const unmoved = "The blank must not have moved, and X0 Y0 must be where it was: 
 
 // above are the sentences of a head above the list of what is done, made again from the job.
 func (h *head) above(j job.Job, b bench, p proof.Program, s placed) (list []said) {
-	r := &Result{Job: j, Plan: cam.Plan{Work: j.Work}, Extras: b.extras, Report: Report{FloorLeftMM: floorLeft(&j.Work)}}
+	r := &Result{Job: j, Plan: cam.Plan{Work: j.Work}, Extras: b.extras, Report: Report{FloorLeftMM: j.Work.Left()}}
 	name := post.CommentText(j.Work.Name)
 	title := inForm(name + ": " + anyPlace + ", " + anyVerb + ".")
 	if strings.Contains(h.text, dense(goesOn)) {
