@@ -76,6 +76,7 @@ type Program struct {
 	Path        path.Path  // as the blank sees it
 	PathModes   []PathMode // in the order in which the text selects them
 	Interrupted bool       // it was stopped part-way, so its end is missing
+	HoodAbove   float64    // how high above the tip its head has the hood hung, mm; 0 where it says nothing
 }
 
 // PathMode is a line that selects how the machine takes corners, as it stands in
@@ -215,7 +216,7 @@ func checkPrograms(c Case, programs []Program, cuts []Cut, extras []*programExtr
 	}
 	stock, travelled, stays, hung := c.newStock(c.cellSize(narrowest)), newTravelBox(), c.besideFace(programs, extras), &hanging{}
 	for i, p := range programs {
-		j := checker{limits: c.withHoodRaised(extras[i]).inSetup(p.Setup), program: p, top: c.topOf(stock), extras: extras[i], travelled: travelled, stays: stays[i], counts: map[Kind]int{}, tally: extras[i].tally}
+		j := checker{limits: c.withHoodOf(p).inSetup(p.Setup), program: p, top: c.topOf(stock), extras: extras[i], travelled: travelled, stays: stays[i], counts: map[Kind]int{}, tally: extras[i].tally}
 		j.checkSetup()
 		j.checkOrder()
 		j.checkCutOutsLast(hung)
@@ -408,6 +409,10 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 		j.report(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %v deep through stock", measure.MM(t.Depth))
 	}
 	for _, t := range rep.Contacts {
-		j.report(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %v deep", t.MachinePart, measure.MM(t.Amount))
+		hangs := measure.Say("")
+		if t.MachinePart == Hood {
+			hangs = measure.Say(", where it hangs %v above the tip as far as the text says before its first stop", measure.MM(j.limits.Machine.Hood.AboveTip))
+		}
+		j.report(KindContact, moves[t.Index].Source, t.X, t.Y, t.Amount, "the %s touches standing wood, %v deep%v", t.MachinePart, measure.MM(t.Amount), hangs)
 	}
 }

@@ -21,9 +21,6 @@ const (
 	widthTolerance = 0.1
 	// minPiece is the length in mm at which the search along a move stops.
 	minPiece = volumeTolerance
-	// hoodClearance is how far above the blank's top, in mm, the hood stands where it is
-	// raised for a deep extra.
-	hoodClearance = 2.0
 )
 
 // volume tells whether a move stays inside the volume of an extra, where the bottom of that
@@ -222,22 +219,12 @@ func (p Program) cutsNothing() bool {
 	return true
 }
 
-// withHoodRaised returns the case with the hood raised as the program says, where an
-// extra is deeper than the hood's height above the tip.
-func (c Case) withHoodRaised(v *programExtras) Case {
-	h := c.Machine.Hood
-	if h == nil {
-		return c
-	}
-	deep := 0.0
-	for i, m := range v.program.Path.Moves {
-		if lo, _ := m.Box(); lo.Z < hoodClearance-h.AboveTip && v.volume(i).inside {
-			deep = min(deep, lo.Z)
-		}
-	}
-	if deep < 0 {
+// withHoodOf returns the case with the hood hung as high as the program says before anything
+// moves. Where it says nothing the hood hangs as the profile states.
+func (c Case) withHoodOf(p Program) Case {
+	if h := c.Machine.Hood; h != nil && p.HoodAbove > h.AboveTip {
 		up := *h
-		up.AboveTip = hoodClearance - deep
+		up.AboveTip = p.HoodAbove
 		c.Machine.Hood = &up
 	}
 	return c

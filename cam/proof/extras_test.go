@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -81,15 +82,21 @@ func TestVolumesHaveABottom(t *testing.T) {
 	require.False(t, Case{}.volumeOf(flat, down(-1), nil).inside)
 }
 
-// Where an extra goes deeper than the hood hangs above the tip the hood counts as raised,
-// clear of the blank's top; for anything shallower, or beside an extra, it stays.
-func TestHoodIsRaisedForDeepExtras(t *testing.T) {
-	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -40}}}, Machine: spindleMachine()}
-	for _, want := range []struct{ x, z, above float64 }{{0, -40, 40 + hoodClearance}, {0, -30, 30 + hoodClearance}, {0, -20, 25}, {50, -40, 25}} {
-		c.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 25}
-		p := Program{Cutter: path.Cutter{Shape: path.Flat, Diameter: 6}}
-		p.Path.Moves = []path.Move{{Kind: path.Line, From: r3.Vec{X: want.x, Z: 5}, To: r3.Vec{X: want.x, Z: want.z}}}
-		require.InDelta(t, want.above, c.withHoodRaised(&programExtras{limits: c, program: p}).Machine.Hood.AboveTip, 1e-9, "%+v", want)
+// The hood hangs as high as the program says, never lower than the profile states; a program
+// that says nothing touches the wood with it where it goes deep.
+func TestHoodHangsAsTheProgramSays(t *testing.T) {
+	c := plainCase(spindleMachine())
+	c.Extras = extra.Set{Holes: []extra.Hole{{Name: "the hole", X: 40, Radius: 6, Bottom: -40}}}
+	c.Machine.Hood = &machines.Hood{Diameter: 100, AboveTip: 25}
+	cutter := path.Cutter{Name: "straight", Shape: path.Flat, Diameter: 12, FluteLength: 60, DepthOfCut: 60, StickOut: 70}
+	down := path.Move{Kind: path.Line, From: r3.Vec{X: 40, Z: 5}, To: r3.Vec{X: 40, Z: -40}, Feed: 100}
+	for _, want := range []struct {
+		above float64
+		finds bool
+	}{{0, true}, {20, true}, {39.9, true}, {40.1, false}, {60, false}} {
+		r, err := Check(c, []Program{{Cutter: cutter, HoodAbove: want.above, Path: path.Path{Moves: []path.Move{down}}}})
+		require.NoError(t, err)
+		require.Equal(t, want.finds, slices.ContainsFunc(r.Findings, func(f Finding) bool { return f.Kind == KindContact }), "%v: %v", want, r.Findings)
 		require.Equal(t, 25.0, c.Machine.Hood.AboveTip, "the machine itself is left")
 	}
 }

@@ -111,6 +111,33 @@ func newHead(p path.Path) *head {
 	return h
 }
 
+// hoodPattern reads how high the hood hangs in what a list says of it, and in what a stop asks.
+var hoodPattern = regexp.MustCompile(`(?i)\bhood (?:hang )?([\d./ ]+ ?(?:mm|in)) or more above the tip`)
+
+// hoodIn returns how high above the tip the hood is hung before anything moves, mm: the least
+// that comments and messages before the first stop say of it, and 0 where they say nothing.
+func hoodIn(p path.Path) float64 {
+	var said []string
+	for _, e := range p.Events {
+		if e.Kind == path.Stop {
+			break
+		}
+		if e.Kind == path.Comment || e.Kind == path.Message {
+			said = append(said, strings.Fields(e.Text)...)
+		}
+	}
+	least := math.Inf(1)
+	for _, m := range hoodPattern.FindAllStringSubmatch(strings.Join(said, " "), -1) {
+		if l, err := measure.ParseLength(m[1]); err == nil {
+			least = min(least, l.MM)
+		}
+	}
+	if math.IsInf(least, 1) {
+		return 0
+	}
+	return least
+}
+
 // hasAny reports whether one of the sentences is there.
 func (h *head) hasAny(sentences []string) bool {
 	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(h.text, dense(s)) })

@@ -11,7 +11,9 @@ import (
 
 	"dishwright/cam/job"
 	"dishwright/cam/proof"
+	"dishwright/cam/work"
 	"dishwright/cmd/internal/outset"
+	"dishwright/machines"
 	"dishwright/post"
 
 	"github.com/stretchr/testify/require"
@@ -255,5 +257,25 @@ func TestDoctoredHeadsOfResumed(t *testing.T) {
 				require.Contains(t, out.Order.Touch[1], cutAlready)
 			}
 		})
+	}
+}
+
+// How high the hood hangs is read from what a head and its messages say before the first stop,
+// in either unit and broken anywhere; of several the least. What stands later raises nothing.
+func TestHoodIsReadFromTheHead(t *testing.T) {
+	for text, want := range map[string]float64{
+		"(5: The hood 35 mm or more above the tip, lower again afterwards.)\nM0\n":                        35,
+		"(MSG, Does the hood hang 35 mm or more above the tip?)\nM0\n":                                    35,
+		"(the HOOD 1 7/16)\n(in or more above)\n(the tip)\nM0\n":                                          1.4375 * 25.4,
+		"(The hood 36 mm or more above the tip.)\n(MSG, Does the hood hang 35 mm or more above the tip?)": 35,
+		"M0\n(The hood 35 mm or more above the tip.)\n":                                                   0,
+		"(Watch that the hood clears all by 35 mm or more.)\nM0\n":                                        0,
+		"(The hood 35 or more above the tip.)\nM0\n":                                                      0,
+	} {
+		m, ok := machines.Builtin("bench-600")
+		require.True(t, ok)
+		p, _, err := read(&work.Work{Machine: m}, Source{Name: "p", Text: strings.NewReader(text + "M2\n")}, newRoom())
+		require.NoError(t, err, text)
+		require.InDelta(t, want, p.HoodAbove, 1e-9, text)
 	}
 }

@@ -309,7 +309,7 @@ const halfKnown = "a slanting move to a place of which X or Y alone is known can
 func read(w *work.Work, s Source, left *room) (proof.Program, int, error) {
 	g := gather{left: left}
 	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
-	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes}
+	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes, HoodAbove: hoodIn(g.path)}
 	if err == nil && summary.TextAfter > 0 {
 		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: measure.Say("text stands after the end of the program, which no machine runs")}
 	}

@@ -310,9 +310,7 @@ func (m *resume) prove() error {
 	r, t := m.r, m.r.Texts[m.i]
 	w := &r.Plan.Work
 	var programs []proof.Program
-	add := func(t Text) {
-		programs = append(programs, proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes})
-	}
+	add := func(t Text) { programs = append(programs, t.readBack()) }
 	for _, before := range r.Texts[:m.i] {
 		add(before)
 	}

@@ -32,6 +32,7 @@ type Text struct {
 	Path    path.Path // read back from Bytes, in the face frame, as the blank sees it
 	// PathModes are how the text takes corners, as it stands there.
 	PathModes []proof.PathMode
+	HoodAbove float64 // as in proof.Program
 
 	begins []int // the line of Bytes with which each section of Program begins
 }
@@ -317,7 +318,7 @@ func (r *Result) write(i int) error {
 	if _, ok := ontoBlank(&t.back); !ok {
 		return tell.Defect(fmt.Errorf("program %d cannot be followed on a turned blank", i+1))
 	}
-	r.Texts = append(r.Texts, Text{Name: name, Bytes: t.bytes, Program: pr, Path: t.back.Path, PathModes: t.back.PathModes, begins: t.Begins})
+	r.Texts = append(r.Texts, Text{Name: name, Bytes: t.bytes, Program: pr, Path: t.back.Path, PathModes: t.back.PathModes, HoodAbove: t.back.HoodAbove, begins: t.Begins})
 	r.order(i)
 	return nil
 }
@@ -357,15 +358,6 @@ func newCase(w work.Piece, extras extra.Set, layout work.Layout) proof.Case {
 		}
 	}
 	return c
-}
-
-// readBack returns the programs as they were read back.
-func (r *Result) readBack() []proof.Program {
-	programs := make([]proof.Program, len(r.Texts))
-	for i, t := range r.Texts {
-		programs[i] = proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes}
-	}
-	return programs
 }
 
 // prove holds what was read back against the job.

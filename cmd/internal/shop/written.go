@@ -38,3 +38,17 @@ func writeText(w *work.Work, said, name string, p post.Program) (t textRead, err
 	}
 	return t, nil
 }
+
+// readBack returns the program as it was read back.
+func (t Text) readBack() proof.Program {
+	return proof.Program{Name: t.Name, Cutter: t.Program.Cutter, Setup: t.Program.Setup, Path: t.Path, PathModes: t.PathModes, HoodAbove: t.HoodAbove}
+}
+
+// readBack returns the programs as they were read back.
+func (r *Result) readBack() []proof.Program {
+	programs := make([]proof.Program, len(r.Texts))
+	for i, t := range r.Texts {
+		programs[i] = t.readBack()
+	}
+	return programs
+}
