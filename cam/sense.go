@@ -88,16 +88,24 @@ func (u Use) usual() path.Cutter {
 	return work.UsualCutter(u.Work.Machine, u.Cutter.Shape, u.Cutter.Diameter, u.Work.Inches())
 }
 
+// Rubs says that a cutter rubs at a chip load, and under which it does; ok is false where it
+// cuts.
+func Rubs(c path.Cutter, chip float64) (message measure.Said, ok bool) {
+	least := work.LeastChip(c)
+	return measure.Say("%s cuts only %v a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, measure.Micro(chip), measure.MM(least), measure.MM(c.Diameter)), chip < least
+}
+
 func rubbing(u Use) (message, hint measure.Said) {
 	c, least := u.Cutter, work.LeastChip(u.Cutter)
-	if !(u.Chip < least) {
+	message, ok := Rubs(c, u.Chip)
+	if !ok {
 		return measure.Said{}, measure.Said{}
 	}
 	hint = measure.Say("fewer flutes, a slower spindle, or a machine that feeds faster: its feed is what holds the chip load down")
 	if c.ChipLoad < least {
 		hint = measure.Say("write chip load: %s, within what the cutter's maker allows; or fewer flutes, or a slower spindle", measure.Put(u.usual().ChipLoad))
 	}
-	return measure.Say("%s cuts only %v a tooth: under about %s a cutter of %s rubs and burns MDF (common practice)", c.Name, measure.Micro(u.Chip), measure.MM(least), measure.MM(c.Diameter)), hint
+	return message, hint
 }
 
 func thickChips(u Use) (message, hint measure.Said) {

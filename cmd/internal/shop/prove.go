@@ -43,6 +43,7 @@ type Verdict struct {
 	CornerMM    *float64        `json:"corner_rounding_mm"`
 	DeepestBite *float64        `json:"deepest_bite_mm"`
 	Findings    []Finding       `json:"findings"`
+	Warnings    []work.Warning  `json:"warnings"`           // what breaks no bound, and should be known
 	Readings    *ProvenReadings `json:"readings,omitempty"` // of programs for a dial gauge
 	Certificate measure.Said    `json:"certificate"`        // what is certified, for what, and what is left to the controller; empty where nothing is
 	Defaults    []keys.Default  `json:"defaults"`           // of the spindle and the cutters, where they matter and the job says nothing of them
@@ -92,7 +93,7 @@ type Finding struct {
 // Of a pair each program says in a line (piece: dish) or (piece: caul) which of the
 // two it cuts.
 func Prove(j job.Job, sources []Source) (Verdict, []proof.Program, error) {
-	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Defaults: []keys.Default{},
+	v := Verdict{Job: j.Work.Name, Programs: []ProvenText{}, Findings: []Finding{}, Warnings: []work.Warning{}, Defaults: []keys.Default{},
 		Scallop: ProvenScallop{AskedMM: j.Work.Scallop, TiltMM: work.Per100(j.Work.Tilt), UndersizeMM: j.Work.Undersize}}
 	for _, d := range j.Defaults {
 		if key := work.Key(d.Key); key == work.KeyTilt || key == work.KeyUndersize {
@@ -191,6 +192,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 	v.together(j, programs) // first: another order or another job is why much else is found
 	v.take(foundCovers(&j.Work, beside.Set, layout, programs), r)
 	v.heads(j, programs, beside.Set, layout, r.Remaining)
+	v.rubs(&j.Work, programs)
 	return nil
 }
 

@@ -34,7 +34,11 @@ func (v Verdict) Answer(u measure.Ruler) (d document.Document) {
 	for _, f := range v.Findings {
 		list = append(list, fmt.Sprintf("%s:%d:%d: %s, at %s: %s", f.Program, f.Line, f.Column, f.Kind, u.Place(f.XMM, f.YMM), f.Message.In(u)))
 	}
-	return append(d, ListParts("findings", list)...)
+	d = append(d, ListParts("findings", list)...)
+	if len(v.Warnings) > 0 {
+		d = append(d, document.Heading("worth knowing"), document.Notes{List: Notes(v.Warnings, u)})
+	}
+	return d
 }
 
 // broken is a finding as a bound that programs break.
