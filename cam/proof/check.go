@@ -329,46 +329,6 @@ func (j *checker) sorted() []Finding {
 	return l
 }
 
-// checkGouges lists the moves that gouge, and keeps the worst of all programs.
-func (j *checker) checkGouges(cut Cut, worst *Gouge, program int) {
-	w, over := deepestGouge(j.limits.Face, j.stays, []Cut{cut}, j.tally)
-	if len(over) > 0 && !j.limits.Extras.Empty() {
-		w, over = deepestGouge(j.limits.Face, j.stays, []Cut{{cut.Cutter, j.outsideExtras(cut.Moves, over)}}, j.tally)
-	}
-	if w.Move >= 0 && (program == 0 || w.Amount > worst.Amount) {
-		w.Cut = program
-		*worst = w
-	}
-	for _, g := range over {
-		below := "the face"
-		if g.Below != "" {
-			below = g.Below
-		}
-		if g.Amount >= UnknownDepth {
-			j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "how far the cutter goes below %s is not known", below)
-			continue
-		}
-		j.report(KindGouge, g.Source, g.X, g.Y, g.Amount, "the cutter goes %v below %s", measure.To(g.Amount, 4), below)
-	}
-}
-
-// outsideExtras returns the moves without those that lie in an extra's volume, where
-// going below the face is no gouge: of a program that cuts only extras all that cut,
-// of another those that were found to gouge.
-func (j *checker) outsideExtras(moves []path.Move, over []Gouge) (rest []path.Move) {
-	free := map[int]bool{}
-	for _, g := range over {
-		free[g.Move] = j.extras.volume(g.Move).inside
-	}
-	only := j.extras.cutsOnlyExtras()
-	for i, m := range moves {
-		if lo, _ := m.Box(); !free[i] && !(only && lo.Z < 0 && j.extras.volume(i).inside) {
-			rest = append(rest, m)
-		}
-	}
-	return rest
-}
-
 // checkBites runs the program through the stock. The search for bites uses the least
 // of the cutter's depth of cut, what is left of it at a raised feed, and its flute length,
 // so one search finds bites beyond each.

@@ -38,7 +38,7 @@ func (j *checker) checkMoves() {
 		if lo.Z < lowest { // by however little: the travel is checked to the same depth
 			extra = j.extras.volume(i)
 		}
-		j.checkTravel(onMachine, j.limits.Warp.LowestCompensated(min(-j.limits.Blank.Thickness, extra.bottom), j.limits.Blank.OuterRadius()))
+		j.checkTravel(onMachine, j.limits.Warp.LowestCompensated(min(-j.limits.Blank.Thickness, extra.bottom-extra.over), j.limits.Blank.OuterRadius()))
 		if breaks(lowest-lo.Z, GougeTolerance) && !extra.inside {
 			j.report(KindFloor, m.Source, m.To.X, m.To.Y, lowest-lo.Z, "the tip goes to %v below the blank's top; %v of wood must stay", measure.MM(-lo.Z), measure.MM(j.limits.MinWood))
 		}

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -24,11 +25,23 @@ const (
 )
 
 // volume tells whether a move stays inside the volume of an extra, where the bottom of that
-// volume is, and whose slot it is.
+// volume is, and whose slot it is. Of a hole or a cut-out it is inside, too, that goes below
+// the bottom: then that is what is wrong with it.
 type volume struct {
 	inside bool
 	bottom float64
-	slot   string // the name of the cut-out; empty for anything else
+	slot   string  // the name of the cut-out; empty for anything else
+	over   float64 // how far it goes below the bottom, mm
+	name   string
+}
+
+// below is a volume that a move keeps to in plan.
+func below(name, slot string, bottom, low float64) volume {
+	v := volume{inside: true, bottom: bottom, slot: slot, name: name}
+	if breaks(bottom-low, GougeTolerance) {
+		v.over = bottom - low
+	}
+	return v
 }
 
 // volumeOf finds the volume of an extra that holds the whole of a move.
@@ -38,17 +51,18 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 		return volume{}
 	}
 	r := cutter.Radius()
+	var found []volume
 	for _, h := range c.Extras.Holes {
-		if lo.Z >= h.Bottom-GougeTolerance && nowhereAbove(m, t, func(x, y float64) float64 { return h.DiscOutside(x, y, r) }) {
-			return volume{inside: true, bottom: h.Bottom}
+		if nowhereAbove(m, t, func(x, y float64) float64 { return h.DiscOutside(x, y, r) }) {
+			found = append(found, below(h.Name, "", h.Bottom, lo.Z))
 		}
 	}
 	if c.inSomeGroove(cutter, m, t) {
 		return volume{inside: true, bottom: lo.Z}
 	}
 	for _, o := range c.Extras.CutOuts {
-		if lo.Z >= o.Bottom-GougeTolerance && nowhereAbove(m, t, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m, t) {
-			return volume{true, o.Bottom, o.Name}
+		if nowhereAbove(m, t, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m, t) {
+			found = append(found, below(o.Name, o.Name, o.Bottom, lo.Z))
 		}
 	}
 	for _, run := range c.Extras.Runs {
@@ -56,7 +70,10 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 			return volume{inside: true, bottom: lo.Z}
 		}
 	}
-	return volume{}
+	if len(found) == 0 {
+		return volume{}
+	}
+	return slices.MinFunc(found, func(a, b volume) int { return cmp.Compare(a.over, b.over) })
 }
 
 // inSomeGroove reports whether a move keeps to one of the grooves.

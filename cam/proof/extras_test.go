@@ -70,15 +70,19 @@ func TestVolumesAgainstPlaces(t *testing.T) {
 	})
 }
 
-// A move below the bottom of an extra is in none.
+// A move below the bottom of an extra is in it, and told by how much; of two in the one where
+// it is less.
 func TestVolumesHaveABottom(t *testing.T) {
 	c := Case{Extras: extra.Set{Holes: []extra.Hole{{Radius: 6, Bottom: -9}}}}
 	flat := path.Cutter{Shape: path.Flat, Diameter: 6}
 	down := func(z float64) path.Move {
 		return path.Move{Kind: path.Line, To: r3.Vec{Z: z}}
 	}
-	require.True(t, c.volumeOf(flat, down(-9), nil).inside)
-	require.False(t, c.volumeOf(flat, down(-9.01), nil).inside)
+	require.Equal(t, volume{inside: true, bottom: -9}, c.volumeOf(flat, down(-9), nil))
+	require.InDelta(t, 0.01, c.volumeOf(flat, down(-9.01), nil).over, 1e-9)
+	c.Extras.Holes = append(c.Extras.Holes, extra.Hole{Radius: 7, Bottom: -12})
+	require.Equal(t, volume{inside: true, bottom: -12}, c.volumeOf(flat, down(-9.01), nil))
+	require.InDelta(t, 1, c.volumeOf(flat, down(-13), nil).over, 1e-9)
 	require.False(t, Case{}.volumeOf(flat, down(-1), nil).inside)
 }
 

@@ -91,11 +91,11 @@ func doctorings() []doctoring {
 		{"the lines aside", 3, "gouge", shift("centre lines", 'Y', 0.3)},
 		{"the centre hole aside", 4, "gouge|floor", shift("the centre hole", 'X', 0.2)},
 		{"the centre hole not made", 4, "extra", without("the centre hole")},
-		{"the holes too deep", 4, "gouge|floor", shift("3 holes on a circle", 'Z', -0.5)},
+		{"the holes too deep", 4, "extra", shift("3 holes on a circle", 'Z', -0.5)},
 		{"the holes not deep enough", 4, "extra", shift("3 holes on a circle", 'Z', 0.5)},
 		{"the cut-out inward", 4, "gouge|floor", shift("the cut-out", 'X', 0.3)},
 		{"the cut-out not through", 4, "extra", shift("the cut-out", 'Z', 0.5)},
-		{"the cut-out into the bed", 4, "gouge|floor|travel", shift("the cut-out", 'Z', -0.2)},
+		{"the cut-out into the bed", 4, "extra", shift("the cut-out", 'Z', -0.2)},
 		{"the cut-out without tabs", 4, "gouge|floor", func(l []string) []string {
 			top := regexp.MustCompile(` Z-12\.5( |$)`) // no deeper on its way over a tab
 			from := slices.IndexFunc(l, func(line string) bool { return strings.Contains(line, "the cut-out, through") })
