@@ -8,6 +8,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,17 +21,17 @@ type Program struct {
 	Clearance  float64 // z at which everything is passed over, mm
 	Thickness  float64 // of the blank, mm
 	Cutter     path.Cutter
-	Speed      float64  // of the spindle, rpm; what keeps it off needs none
-	Dial       string   // mark on a hand router's dial; empty where S sets the speed, or nothing turns
-	About      []string // sentences for the head: job, blank, zero, time
-	Piece      string   // of a set that cuts several: which one, in a line of its own
-	Before     []string // what is done before the program is started: how the blank is laid, what is touched off
-	Set        string   // which program of which set it is, in a line of its own
-	Setup      string   // how the blank lies, where it is turned or slid between programs, in a line of its own
-	Lies       string   // what shows how the blank lies, such as "mark 2", at most 7 characters; empty where it lies one way only
-	LowestTip  float64  // lowest z that the tip may come to; 0 keeps it above the bed
-	SpindleOff bool     // the spindle is never switched on: every move keeps at clearance
-	HoodHeight float64  // how high above the tip the hood must hang, mm; 0 where it may stay
+	Speed      float64        // of the spindle, rpm; what keeps it off needs none
+	Dial       string         // mark on a hand router's dial; empty where S sets the speed, or nothing turns
+	About      []measure.Said // sentences for the head: job, blank, zero, time
+	Piece      string         // of a set that cuts several: which one, in a line of its own
+	Before     []string       // what is done before the program is started: how the blank is laid, what is touched off
+	Set        string         // which program of which set it is, in a line of its own
+	Setup      string         // how the blank lies, where it is turned or slid between programs, in a line of its own
+	Lies       string         // what shows how the blank lies, such as "mark 2", at most 7 characters; empty where it lies one way only
+	LowestTip  float64        // lowest z that the tip may come to; 0 keeps it above the bed
+	SpindleOff bool           // the spindle is never switched on: every move keeps at clearance
+	HoodHeight float64        // how high above the tip the hood must hang, mm; 0 where it may stay
 	Sections   []Section
 }
 
@@ -84,6 +85,7 @@ type writer struct {
 	written Written
 	err     error
 	line    []byte
+	head    []measure.Said
 	told    []string   // the messages since the last stop
 	stops   [][]string // those before each stop
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -36,24 +37,17 @@ func (o *writer) writeHead() {
 	p := o.program
 	nan := math.NaN()
 	o.at.X, o.at.Y, o.at.Z = nan, nan, nan
-	for _, s := range p.About {
-		o.writeComment(s)
-	}
+	o.writeSaid(p.About...)
 	o.writeWhole("cutter", p.Cutter.Name)
 	o.writeWhole("piece", p.Piece)
 	o.writeWhole("set", p.Set)
 	o.writeWhole("setup", p.Setup)
-	o.writeComment(p.extents())
-	o.writeComment(assumed)
+	o.writeTexts(p.extents(), assumed)
 	if len(p.Before) > 0 {
-		o.writeComment(BeforeLead)
+		o.writeTexts(BeforeLead)
 	}
-	for _, s := range p.Before {
-		o.writeComment(s)
-	}
-	for _, c := range cautions {
-		o.writeComment(c)
-	}
+	o.writeTexts(p.Before...)
+	o.writeTexts(cautions...)
 	o.writeStop(p.startMessages(o.zWord(p.Clearance))...)
 	o.writeModes()
 	o.writeComment("Straight to clearance, before anything turns or moves sideways.")
@@ -68,7 +62,24 @@ func (o *writer) writeHead() {
 // nothing where there is nothing to state.
 func (o *writer) writeWhole(key, text string) {
 	if text != "" {
-		o.writeLine("(" + key + ": " + CommentText(text) + ")")
+		text = key + ": " + CommentText(text)
+		o.head = append(o.head, measure.Say(text))
+		o.writeLine("(" + text + ")")
+	}
+}
+
+// writeSaid writes sentences of the head.
+func (o *writer) writeSaid(list ...measure.Said) {
+	for _, s := range list {
+		o.head = append(o.head, s)
+		o.writeComment(s.In(o.program.Machine.Unit.Ruler()))
+	}
+}
+
+// writeTexts writes some that leave nothing open.
+func (o *writer) writeTexts(list ...string) {
+	for _, text := range list {
+		o.writeSaid(measure.Say(text))
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 	"testing"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
@@ -87,7 +88,7 @@ func drawSpeaker(t *rapid.T) Program {
 	}
 	text := rapid.OneOf(rapid.SampledFrom(nasty), rapid.StringMatching(`([a-z]{1,12}[,.:?] ?){0,30}`))
 	for range rapid.IntRange(0, 3).Draw(t, "sentences") {
-		p.About = append(p.About, text.Draw(t, "about"))
+		p.About = append(p.About, measure.Say(text.Draw(t, "about")))
 		p.Before = append(p.Before, text.Draw(t, "before"))
 	}
 	p.Sections[0].Title = text.Draw(t, "title")

@@ -139,7 +139,7 @@ func quadrantFractions(m path.Move) (fractions []float64) {
 }
 
 // bounds returns the least and greatest coordinates that the tip comes to, and
-// how many moves there are.
+// how many moves there are; zeros where there are none.
 func (p Program) bounds() (low, high r3.Vec, moves int) {
 	low = r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
 	high = exact.Scale3(-1, low)
@@ -157,6 +157,9 @@ func (p Program) bounds() (low, high r3.Vec, moves int) {
 				}
 			}
 		}
+	}
+	if moves == 0 {
+		return r3.Vec{}, r3.Vec{}, 0
 	}
 	return low, high, moves
 }

@@ -89,9 +89,7 @@ func WriteReadings(w io.Writer, r Readings) (Written, error) {
 func (o *writer) readingsHead(r Readings) {
 	nan := math.NaN()
 	o.at = r3.Vec{X: nan, Y: nan, Z: nan}
-	for _, s := range r.About {
-		o.writeComment(s)
-	}
+	o.writeTexts(r.About...)
 	o.writeWhole("piece", r.Piece)
 	o.writeWhole("set", r.Set)
 	o.writeWhole("readings", r.States)
@@ -99,14 +97,9 @@ func (o *writer) readingsHead(r Readings) {
 	for _, s := range r.Stops {
 		o.program.Sections[0].Moves = append(append(o.program.Sections[0].Moves, s.Down...), s.Up...)
 	}
-	o.writeComment(o.program.extents())
-	o.writeComment(assumed)
-	o.writeComment(BeforeLead)
-	for _, list := range [...][]string{r.Before, readingCautions} {
-		for _, s := range list {
-			o.writeComment(s)
-		}
-	}
+	o.writeTexts(o.program.extents(), assumed, BeforeLead)
+	o.writeTexts(r.Before...)
+	o.writeTexts(readingCautions...)
 	state := "Spindle's power off"
 	if r.Machine.HandRouter() {
 		state = "Router unplugged"

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
@@ -34,7 +35,7 @@ func small(t require.TestingT) Program {
 	at := func(x, y, z float64) r3.Vec { return r3.Vec{X: x, Y: y, Z: z} }
 	points := []r3.Vec{at(0, 0, 5), at(-10, 2.5, 5), at(-10, 2.5, 1), at(-10, 2.5, -0.5), at(10, 2.5, -0.5), at(10.0001, 3, -0.4375), at(10.0001, 3, 5)}
 	p := Program{Machine: machine(t, "bench-600"), Clearance: 5, Thickness: 25, Cutter: quarterBall(), Speed: 16000,
-		About: []string{"a try: program 1 of 1, finishing."}}
+		About: []measure.Said{measure.Say("a try: program 1 of 1, finishing.")}}
 	s := Section{Title: "Finishing: one pass."}
 	feeds := []float64{0, 0, 800, 1600, 1600, 0}
 	for i, f := range feeds {

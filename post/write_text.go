@@ -79,7 +79,7 @@ func lineOf(words []string, width int) int {
 // instructions are the beginnings of comments that the reader takes for a statement
 // about the program, or that a controller could take for a command: to show, print or
 // log something, or to open a file.
-var instructions = []string{"cutter:", "piece:", "set:", "setup:", "readings:", "msg,", "active,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
+var instructions = []string{"cutter:", "piece:", "set:", "setup:", "readings:", "note:", "msg,", "active,", "debug,", "print,", "log,", "logopen", "logappend", "logclose",
 	"probeopen", "probeclose", "py,", "abort,"}
 
 // apart sets off a line that begins like an instruction.

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"github.com/stretchr/testify/require"
@@ -189,7 +190,7 @@ func harmlessText(t require.TestingT, name string) {
 	if CommentText(p.Cutter.Name) == "" { // no job has such a name
 		p.Cutter.Name = "x"
 	}
-	p.About = []string{name, name + ": program 1 of 1", "Fit " + name}
+	p.About = []measure.Said{measure.Say("%s", name), measure.Say("%s: program 1 of 1", name), measure.Say("Fit %s", name)}
 	p.Sections[0].Title = name
 	text := write(t, p)
 	require.Equal(t, statements(plain), statements(text))

@@ -16,15 +16,23 @@ type Said struct {
 // Say returns a sentence: a format as fmt has it, %v for each Term and each Said in it.
 func Say(format string, args ...any) Said { return Said{format, args} }
 
+// inRuler is what a sentence has in it that the ruler writes.
+type inRuler interface{ In(u Ruler) string }
+
 // In returns the sentence with its lengths as the ruler writes them.
 func (s Said) In(u Ruler) string {
+	return s.write(func(a inRuler) string { return a.In(u) })
+}
+
+// write returns the sentence with what the ruler writes put as a text.
+func (s Said) write(put func(inRuler) string) string {
 	if len(s.args) == 0 {
 		return s.format
 	}
 	args := make([]any, len(s.args))
 	for i, a := range s.args {
-		if one, ok := a.(interface{ In(Ruler) string }); ok {
-			a = one.In(u)
+		if one, ok := a.(inRuler); ok {
+			a = put(one)
 		}
 		args[i] = a
 	}

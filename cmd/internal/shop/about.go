@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
+	"strconv"
 
 	"dishwright/cam"
 	"dishwright/cam/choose"
@@ -12,6 +12,7 @@ import (
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/cmd/internal/outset"
+	"dishwright/cmd/internal/tell"
 	"dishwright/dish"
 	"dishwright/dish/measure"
 	"dishwright/dish/measure/keys"
@@ -117,80 +118,128 @@ func title(m machines.Machine, s work.Section) string {
 	return fmt.Sprintf(what, s.Pattern.Said().In(in), in.Length(s.Feeds.Feed, 3)+"/min")
 }
 
-// sentence makes a clause a sentence.
-func sentence(clause string) string { return strings.ToUpper(clause[:1]) + clause[1:] + "." }
+// doings are what a program may be for, as its head says it.
+var doings = saids("roughing and finishing", "roughing", "finishing", "extras", "air lap", "skim")
 
-// about returns the sentences at the head of program i: what it is and what it
-// needs.
-func (r *Result) about(i int) []string {
-	w, pr := &r.Plan.Work, r.Plan.Programs[i]
-	verb := map[work.Purpose]string{work.Roughing: "roughing", work.Finishing: "finishing", work.Extra: "extras", work.AirLap: "air lap", work.Skim: "skim"}[pr.Purpose()]
-	if pr.Sections[0].Purpose != pr.Purpose() {
-		verb = "roughing and finishing"
+// doing is what one is for.
+func doing(p work.Program) measure.OneOf {
+	said := doings[0]
+	if p.Sections[0].Purpose == p.Purpose() {
+		said = map[work.Purpose]measure.Said{work.Roughing: doings[1], work.Finishing: doings[2], work.Extra: doings[3], work.AirLap: doings[4], work.Skim: doings[5]}[p.Purpose()]
 	}
-	lines := append([]string{fmt.Sprintf("%s: %s, %s.", w.Name, r.number(i), verb)}, r.isMade()...)
-	if pr.Purpose() == work.AirLap {
-		return append(lines, r.airLap())
-	}
-	if w.HasFace() {
-		lines = append(lines, r.covers().head()...)
-	}
-	if pr.Purpose() == work.Extra {
-		lines = append(lines, r.waste()...)
-	}
-	return lines
+	return measure.Either(said, doings...)
 }
 
-// isMade are the sentences of each head that say what is made of which blank.
-func (r *Result) isMade() []string {
-	w := &r.Plan.Work
-	lines := []string{
-		r.made() + ".",
-		fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, sized(w.Blank, r.own), r.own(w.Blank.Thickness)),
+// saids are sentences that leave nothing open.
+func saids(texts ...string) (list []measure.Said) {
+	for _, t := range texts {
+		list = append(list, measure.Say(t))
 	}
+	return list
+}
+
+// goneOn is what the head of a program says that goes on where another was stopped.
+type goneOn struct {
+	from, line int    // from which line on it is made again, and in which it stopped
+	file       string // what was stopped, but for its .ngc
+	repeats    float64
+	at         r3.Vec  // where it comes down, as the machine sees it
+	was        float64 // the diameter of the cutter that it was laid for
+}
+
+// goesOn begins such a head.
+const goesOn = "This goes on where another program was stopped: " + outset.Mark + "."
+
+// sentences are the head's first ones.
+func (g *goneOn) sentences(b bench) []measure.Said {
+	number := func(n int) measure.Figures { return measure.Figures(strconv.Itoa(n)) }
+	worn := measure.Say("It is laid for a cutter of %v in place of %v.", measure.Figures(b.own(b.cutter.Diameter)), measure.Figures(b.own(g.was)))
+	if g.was == b.cutter.Diameter {
+		worn = measure.Say("%v", measure.Either(measure.Said{}, worn))
+	}
+	return []measure.Said{
+		measure.Say(goesOn),
+		measure.Say("%v: %v, gone on with from line %v of %v.ngc, where it stopped at line %v.", b.name, b.number, number(g.from), measure.Open(g.file), number(g.line)),
+		measure.Say("It repeats %v of what was cut and comes down at %v, where it has cut already.", measure.Figures(b.own(math.Round(g.repeats*10)/10)), measure.Figures(b.ruler().Place(g.at.X, g.at.Y))),
+		measure.Say("The blank must not have moved, and X0 Y0 must be where it was: if the machine lost its place, X0 and Y0 are set again at the same marks first. Z0 is set again in any case."),
+		worn,
+	}
+}
+
+// about returns the sentences at the head of a program: what it is and what it needs. Open
+// is in them what the job does not settle, or may state otherwise by now.
+func (b bench) about() (list []measure.Said) {
+	w := b.work
+	add := func(format string, args ...any) { list = append(list, measure.Say(format, args...)) }
+	if b.gone != nil {
+		list = b.gone.sentences(b)
+	} else {
+		add("%v: %v, %v.", b.name, b.number, b.doing)
+	}
+	made := b.words.Product()
+	if deep := b.words.Depth(); deep != "" {
+		made += ", " + deep
+	}
+	add("%s.", made)
+	blank := fmt.Sprintf("Blank: %s %s, %s thick.", w.Material, sized(w.Blank, b.own), b.own(w.Blank.Thickness))
 	if w.HasFace() {
-		lines[1] += fmt.Sprintf(" %s of it stay under the deepest place.", r.under(r.ownRuler()))
+		blank += fmt.Sprintf(" %s of it stay under the deepest place.", b.ruler().Length(w.Left(), 2))
 	}
 	if w.Skim.Off > 0 {
-		lines[1] += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", r.own(w.Skim.Off))
+		blank += fmt.Sprintf(" That is its thickness after %s are skimmed off the highest place of its top.", b.own(w.Skim.Off))
 	}
-	lines = append(lines, r.Words().Head()...)
+	add("%s", blank)
+	for _, s := range b.words.Head() {
+		add("%s", s)
+	}
 	if w.Covering > 0 {
-		lines = append(lines, fmt.Sprintf("The wood is cut to radius %s for a covering of %s.", r.own(w.Face.Radius), r.own(w.Covering)))
+		add("The wood is cut to radius %s for a covering of %s.", b.own(w.Face.Radius), b.own(w.Covering))
 	}
-	return lines
+	switch {
+	case b.air():
+		add("%s", b.airLap())
+	case w.HasFace():
+		add("The scallop of %v is certified %v.", length(w.Scallop), b.covers.condition())
+		list = append(list, b.covers.corners(unproven).Sentence())
+	}
+	if waste := b.waste(); waste != "" && b.extra {
+		add("%s", waste)
+	} else if !b.air() {
+		add("%v", measure.Either(measure.Said{}, measure.Say("%s", waste)))
+	}
+	return list
 }
 
-// head are the sentences that say what is certified, before any figure is known.
-func (c covers) head() []string {
-	in := c.work.Machine.Unit.Ruler()
-	return []string{fmt.Sprintf("The scallop of %s is certified %s.", in.Length(c.work.Scallop, 3), c.condition().In(in)), sentence(c.corners(unproven).In(in))}
+// takes says how long a program takes, s.
+func takes(w *work.Work, seconds float64) measure.Said {
+	return measure.Say("About %v on %s.", measure.Open(tell.Clock(seconds)), w.Machine.Name)
 }
 
-// waste are the sentences of what cuts into the board of waste below the blank.
-func (r *Result) waste() (lines []string) {
-	w := &r.Plan.Work
-	if r.Extras.Deepest() < -w.Blank.Thickness {
-		lines = append(lines, fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", r.own(-w.Blank.Thickness-w.ToldDeepest(r.Extras.Deepest()))))
-		if len(r.Extras.CutOuts) > 0 {
-			lines = append(lines, "Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up.")
-		}
+// waste says what is cut of the board of waste below the blank; empty where none of it is.
+func (b bench) waste() string {
+	w := b.work
+	if b.extras.Deepest() >= -w.Blank.Thickness {
+		return ""
 	}
-	return lines
+	cuts := fmt.Sprintf("It cuts up to %s into the board of waste below the blank.", b.own(-w.Blank.Thickness-w.ToldDeepest(b.extras.Deepest())))
+	if len(b.extras.CutOuts) > 0 {
+		cuts += " Tabs hold what is cut out. Leave them, and whatever else holds it, until the cutter stands still and is up."
+	}
+	return cuts
 }
 
 // airLap says what the first program is for.
-func (r *Result) airLap() string {
+func (b bench) airLap() string {
 	off, parts := "with the spindle off", "the cutter"
-	if r.Plan.Work.Machine.HandRouter() {
+	if b.work.Machine.HandRouter() {
 		off = "with the router unplugged"
 	}
-	if r.Plan.Work.Machine.Hood != nil {
+	if b.work.Machine.Hood != nil {
 		parts += " and the hood"
 	}
 	above := "above the hold-downs that the job states"
-	if w := r.Plan.Work; len(w.HoldDowns) == 0 {
-		above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", r.own(w.Clearance()))
+	if len(b.work.HoldDowns) == 0 {
+		above = fmt.Sprintf("%s above the blank's top. WARNING: the job states no hold-downs, and whatever stands higher is hit", b.own(b.work.Clearance()))
 	}
 	return fmt.Sprintf("Run this first, %s: the tip goes slowly round the extents of every program, %s. Watch that %s would clear everything that stands higher than the blank. Where another cutter is wider the lap runs further out by as much.", off, above, parts)
 }

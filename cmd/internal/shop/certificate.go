@@ -27,8 +27,12 @@ type covers struct {
 // covers is of a job's own programs, which take corners as the profile says.
 func (r *Result) covers() covers {
 	widest, _ := r.widest()
-	mode := r.Plan.Work.Machine.PathMode
-	return covers{work: &r.Plan.Work, level: widest.Body().Flat > 0, exact: proof.ExactPathMode(mode), asked: asks(mode), setups: len(r.Plan.Layout) > 0}
+	return ownCovers(&r.Plan.Work, widest.Body().Flat > 0, r.Plan.Layout)
+}
+
+func ownCovers(w *work.Work, level bool, layout work.Layout) covers {
+	mode := w.Machine.PathMode
+	return covers{work: w, level: level, exact: proof.ExactPathMode(mode), asked: asks(mode), setups: len(layout) > 0}
 }
 
 // asks reports whether a path mode states how far corners may be rounded.
@@ -57,45 +61,50 @@ func foundCovers(w *work.Work, extras extra.Set, layout work.Layout, programs []
 	return c
 }
 
-// condition says for which spindle, cutters, blank and machine what is certified holds.
+// condition says for which spindle, cutters, blank and machine what is certified holds. Of
+// the spindle and the cutters it is open what it says.
 func (c covers) condition() measure.Said {
-	var list []measure.Said
-	add := func(format string, args ...any) { list = append(list, measure.Say(format, args...)) }
-	w, words := c.work, "for "
-	switch {
-	case !w.HasFace():
+	w := c.work
+	if !w.HasFace() {
 		return measure.Say("as programmed")
-	case !c.level:
-		words = "whatever the spindle's tilt, for "
-	case w.Tilt > 0:
-		add("a spindle within %v", measure.Tan(w.Tilt))
-	default:
-		add("a spindle square to the bed")
 	}
+	under, named := measure.Say("cutters up to %v under their named diameters", measure.To(w.Undersize, 4)), measure.Say("cutters of their named diameters")
+	cutters := measure.Either(named, under)
 	if w.Undersize > 0 {
-		add("cutters up to %v under their named diameters", measure.To(w.Undersize, 4))
-	} else {
-		add("cutters of their named diameters")
+		cutters = measure.Either(under, named)
 	}
+	list := []measure.Said{measure.Say("%v", cutters)}
 	if w.Top != nil {
-		add("a top as it was touched off")
+		list = append(list, measure.Say("a top as it was touched off"))
 	}
 	switch e := w.Machine.Errors; {
 	case e.NeedsCorrection():
-		add("a machine that errs as its profile says")
+		list = append(list, measure.Say("a machine that errs as its profile says"))
 	case !e.NoneKnown():
-		add("a machine that goes where it is told")
+		list = append(list, measure.Say("a machine that goes where it is told"))
 	}
 	if c.setups {
-		add("setups within the index error")
+		list = append(list, measure.Say("setups within the index error"))
 	}
-	said := measure.Say("%s%v", words, list[0])
-	for i, one := range list[1:] {
-		join := ", "
-		if i == len(list)-2 {
-			join = " and "
+	join := func(i int) string {
+		if i == len(list)-1 {
+			return " and "
 		}
-		said = measure.Say("%v%s%v", said, join, one)
+		return ", "
+	}
+	whatever := measure.Say("whatever the spindle's tilt, for ")
+	square := measure.Say("for a spindle square to the bed%s", join(0))
+	within := measure.Say("for a spindle within %v%s", measure.Tan(w.Tilt), join(0))
+	spindle := square
+	switch {
+	case !c.level:
+		spindle = whatever
+	case w.Tilt > 0:
+		spindle = within
+	}
+	said := measure.Say("%v%v", measure.Either(spindle, whatever, square, within), list[0])
+	for i, one := range list[1:] {
+		said = measure.Say("%v%s%v", said, join(i+1), one)
 	}
 	return said
 }

@@ -11,14 +11,6 @@ import (
 // Words are what is worth saying of what the job makes.
 func (r *Result) Words() job.Words { return r.Job.Form.Words(r.Job, r.own) }
 
-// made says what is made, and how deep.
-func (r *Result) made() string {
-	if deep := r.Words().Depth(); deep != "" {
-		return r.Words().Product() + ", " + deep
-	}
-	return r.Words().Product()
-}
-
 // form adds what only some forms have.
 func (r *Result) form() {
 	p, s := &r.Report, r.Words().Sizes()

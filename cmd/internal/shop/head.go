@@ -29,41 +29,58 @@ func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layo
 		if ok && s.job != j.Mark() || len(layout) > 0 && p.Setup.Number == 0 {
 			continue // found elsewhere
 		}
-		h := newHead(p.Path)
-		b, runs := benchRead(j, p, set, layout)
+		h := newHead(p.Path, j.Work.Machine.Unit.Ruler())
+		b, runs := h.bench(j, p, set, layout)
 		if !runs {
 			continue // the job cannot run that cutter
 		}
 		h.find = func(line int, format string, args ...any) {
 			v.add(proof.Finding{Program: p.Name, Line: line, Column: 1, Kind: proof.KindOrder, Message: measure.Say(format, args...)})
 		}
-		list := func() []string { return append([]string{post.BeforeLead}, b.step().Before()...) }
+		list := func() []measure.Said { return saids(append([]string{post.BeforeLead}, b.step().Before()...)...) }
 		if !ok {
-			if !h.hasAny(list()) {
+			if !h.hasAny(list()...) {
 				continue
 			}
 			h.find(1, "the program does not say where in its set it stands: a line (set: ...), as make writes it")
 		}
 		b.touch = h.touch(b, left)
-		if strings.Contains(h.text, dense(cutAlready)) {
-			b.resumed = entry(&j.Work, p)
+		b.set = s.String()
+		text := b.program()
+		text.About = append(text.About, takes(b.work, 0))
+		text.Sections = []post.Section{{Moves: work.Compensated(b.work, work.OnMachine(b.work, p.Setup, knownMoves(p.Path)))}}
+		says, asks := text.Says()
+		if !ok {
+			says = list()
 		}
-		if ok {
-			h.holds(slices.Concat(h.above(j, b, p, s), sentences(list()), behind()), true)
-			h.extents(b, p)
-		} else {
-			h.holds(sentences(list()), false)
-		}
-		h.asks(b, p.Path)
+		h.holds(says, ok)
+		h.asks(asks, p.Path)
 	}
 }
 
-// benchRead is the bench of a program that was read; ok is false where the job's machine
-// cannot run its cutter.
-func benchRead(j job.Job, p proof.Program, set extra.Set, layout work.Layout) (b bench, ok bool) {
-	f, ok := work.NewFeeds(j.Work.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
-	b = bench{work: &j.Work, words: j.Form.Words(j, func(mm float64) string { return j.Work.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: min(j.Work.Clearance(), lowestOf(p.Path.Moves)), speed: f.Speed, dial: f.Dial}
+// bench is that of a program that was read; ok is false where the job's machine cannot run
+// its cutter. The name is open where the job has another by now.
+func (h *head) bench(j job.Job, p proof.Program, set extra.Set, layout work.Layout) (b bench, ok bool) {
+	w := &j.Work
+	f, ok := work.NewFeeds(w.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
+	b = bench{work: w, words: j.Form.Words(j, func(mm float64) string { return w.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: min(w.Clearance(), lowestOf(p.Path.Moves)), speed: f.Speed, dial: f.Dial,
+		name: measure.Say("%s", w.Name), number: measure.Say("%v", measure.Open("program")), doing: measure.Either(doings[0], doings[1:]...), covers: ownCovers(w, true, layout)}
+	if !h.hasAny(measure.Say("%v: program", b.name)) {
+		b.name = measure.Say("%v", measure.Open(w.Name))
+	}
+	b.extra = b.lowest < -w.Blank.Thickness
+	if l, stated, _ := setupOf(p.Path); stated {
+		b.laid = l.String()[len(setupWord):]
+	}
+	if h.hasAny(measure.Say(goesOn)) {
+		b.gone = &goneOn{at: entry(w, p), was: p.Cutter.Diameter}
+	}
 	return b, ok
+}
+
+// knownMoves are those of which it is known where they go.
+func knownMoves(p path.Path) []path.Move {
+	return slices.DeleteFunc(slices.Clone(p.Moves), func(m path.Move) bool { return math.IsNaN(m.To.X + m.To.Y + m.To.Z) })
 }
 
 // lowestOf returns how deep moves bring the tip, so far as it is known.
@@ -85,6 +102,7 @@ type head struct {
 	lines []int // in which line it stands
 	stop  int   // the line of the first stop
 	plain string
+	ruler measure.Ruler
 	find  func(line int, format string, args ...any)
 }
 
@@ -95,14 +113,17 @@ func dense(text string) string {
 	return strings.Join(list, "")
 }
 
-func newHead(p path.Path) *head {
-	h := &head{}
+// note is how a remark of somebody's own begins, which is not the program's; no step does so.
+var note = regexp.MustCompile(`(?i)^note: *[^\d\s]`)
+
+func newHead(p path.Path, u measure.Ruler) *head {
+	h := &head{ruler: u}
 	for _, e := range p.Events {
 		h.stop = e.Source.Line
 		if e.Kind == path.Stop {
 			break
 		}
-		if e.Kind == path.Comment {
+		if e.Kind == path.Comment && !note.MatchString(e.Text) {
 			h.from, h.lines = append(h.from, len(h.text)), append(h.lines, e.Source.Line)
 			h.text += dense(e.Text)
 			h.plain += e.Text + " "
@@ -138,21 +159,25 @@ func hoodIn(p path.Path) float64 {
 	return least
 }
 
+// form is what matches a sentence in the text.
+func (h *head) form(s measure.Said) *regexp.Regexp {
+	return s.Form(h.ruler, func(text string) string { return dense(post.CommentText(text)) })
+}
+
 // hasAny reports whether one of the sentences is there.
-func (h *head) hasAny(sentences []string) bool {
-	return slices.ContainsFunc(sentences, func(s string) bool { return strings.Contains(h.text, dense(s)) })
+func (h *head) hasAny(list ...measure.Said) bool {
+	return slices.ContainsFunc(list, func(s measure.Said) bool { return h.form(s).MatchString(h.text) })
 }
 
 // entry is where the machine has the tip when a program first cuts sideways, which is where
-// one that goes on comes down; nil where it never does.
-func entry(w *work.Work, p proof.Program) *r3.Vec {
+// one that goes on comes down.
+func entry(w *work.Work, p proof.Program) (at r3.Vec) {
 	for _, m := range p.Path.Moves {
 		if m.Kind != path.Traverse && m.Sideways() {
-			at := w.Warp().Compensated(p.Setup.Machine(m.From))
-			return &at
+			return w.Warp().Compensated(p.Setup.Machine(m.From))
 		}
 	}
-	return nil
+	return at
 }
 
 // line returns the line in which a place of the text stands.
@@ -168,28 +193,30 @@ func (h *head) line(at int) int {
 
 // holds finds sentences that are not there, in their order, and what stands between them;
 // where they are all that a head says, also before and behind them.
-func (h *head) holds(list []said, all bool) {
+func (h *head) holds(list []measure.Said, all bool) {
 	at, whole := 0, all
 	for _, s := range list {
-		place := s.form.FindStringIndex(h.text[at:])
+		place, brief := h.form(s).FindStringIndex(h.text[at:]), s.Brief(h.ruler)
 		if place == nil {
 			line := h.stop
 			if at > 0 {
 				line = h.line(at)
 			}
-			h.find(line, "before its first stop the program does not say, as the job has it: %s", measure.Quote(s.text))
+			h.find(line, "before its first stop the program does not say, as the job has it: %q", brief)
 			whole = false
 			continue
 		}
 		if whole && place[0] > 0 {
-			h.find(h.line(at), "before %s the program says what the job's list does not", measure.Quote(s.text))
+			h.find(h.line(at), "before %s the program says what the job's list does not%s", measure.Quote(brief), noteHint)
 		}
 		at, whole = at+place[1], true
 	}
 	if rest := h.text[at:]; whole && (all && rest != "" || numbered.MatchString(rest)) {
-		h.find(h.line(at), "after what is done before it the program says what the job's list does not")
+		h.find(h.line(at), "after what is done before it the program says what the job's list does not%s", noteHint)
 	}
 }
+
+const noteHint = "; a remark of one's own begins with note: or stands behind the stop"
 
 // numbered is how one more sentence of the list would begin.
 var numbered = regexp.MustCompile(`^\d+:`)
@@ -234,10 +261,7 @@ func differ(a, b []string) int {
 
 // asks finds stops whose messages are not those that make writes, and messages elsewhere. A
 // stop without one is a pause, which asks for nothing.
-func (h *head) asks(b bench, p path.Path) {
-	w := b.work
-	want := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness, Cutter: b.cutter,
-		Speed: b.speed, Dial: b.dial, Lies: b.lies(), SpindleOff: b.air(), HoodHeight: b.hood()}.Messages()
+func (h *head) asks(want [][]string, p path.Path) {
 	want = slices.DeleteFunc(want, func(group []string) bool { return len(group) == 0 })
 	var said []string
 	at := 0

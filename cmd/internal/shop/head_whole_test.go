@@ -10,6 +10,36 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// A job may be called otherwise by now, and a head hold remarks that say they are; a sentence
+// before the name is none of it, nor is a step a remark.
+func TestHeadsMayDiffer(t *testing.T) {
+	for _, name := range []string{"plain", "inches", "in turns"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			r := headMade(t, name)
+			now := *r
+			now.Job.Work.Name = "Octave no. 3: the back"
+			for i, text := range r.Texts {
+				lines := strings.Split(string(text.Bytes), "\n")
+				if i == 1 {
+					out, err := r.Resume(Stopped{Program: text.Bytes, File: "p", Line: len(lines) - 13, Overlap: 20})
+					require.NoError(t, err)
+					lines = strings.Split(string(out.Text), "\n")
+				}
+				require.Empty(t, headFindings(t, &now, strings.Join(lines, "\n")))
+				put := func(at int, line string) []Finding {
+					return headFindings(t, &now, strings.Join(slices.Insert(slices.Clone(lines), at, line), "\n"))
+				}
+				require.NotEmpty(t, put(0, "(Then take the clamps off.)"))
+				for at := range slices.Index(lines, "M0") {
+					require.Empty(t, put(at, "(Note: cut on 3 May, of the sheet behind the door.)"))
+					require.NotEmpty(t, put(at, "(note: 0: Take the clamps off.)"))
+				}
+			}
+		})
+	}
+}
+
 // Of a program that stands in its set no line of the head can be lost, and none put in, whatever
 // it says; between the moves anyone may say what he likes.
 func TestDoctoredWholeHeads(t *testing.T) {

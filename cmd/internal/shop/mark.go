@@ -52,7 +52,7 @@ func numbers(b []byte, list ...float64) []byte {
 
 // setLine says in which set a program stands, and where.
 func (r *Result) setLine(i int) string {
-	return fmt.Sprintf("program %d of %d, job %s, made as %s", r.first+i+1, r.first+len(r.Plan.Programs), r.jobMark, r.cutMark)
+	return placed{number: r.first + i + 1, of: r.first + len(r.Plan.Programs), job: r.jobMark, made: r.cutMark}.String()
 }
 
 // setForm is the form of that line.
@@ -93,6 +93,10 @@ type placed struct {
 	number, of int
 	job, made  string
 	at         path.Source
+}
+
+func (s placed) String() string {
+	return fmt.Sprintf("program %d of %d, job %s, made as %s", s.number, s.of, s.job, s.made)
 }
 
 // placeOf finds that in a program; false where it does not say.

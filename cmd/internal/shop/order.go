@@ -12,8 +12,6 @@ import (
 	"dishwright/dish/extra"
 	"dishwright/dish/measure"
 	"dishwright/post"
-
-	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // BenchStep is what is done at the bench before one program is started, and what the
@@ -117,7 +115,22 @@ type bench struct {
 	dial   string
 	touch  *Place // where the blank's top is touched, as the machine sees it; nil where that is not known
 
-	resumed *r3.Vec // where the tip goes on, on the top itself, in a program that was stopped while it skimmed it
+	// What the head says above what is done: the job's name, which program of how many it is,
+	// and what for; its lines that say where in the set it stands and how the blank lies.
+	name, number measure.Said
+	doing        measure.OneOf
+	set, laid    string
+	extra        bool    // must it say what it cuts of the waste?
+	gone         *goneOn // nil where no other was stopped
+	covers       covers
+}
+
+// program is what a program's text is made from, but for its moves.
+func (b bench) program() post.Program {
+	w := b.work
+	return post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
+		Cutter: b.cutter, Speed: b.speed, Dial: b.dial, About: b.about(), Piece: b.piece, Set: b.set, Setup: b.laid, Before: b.step().Before(),
+		Lies: b.lies(), LowestTip: w.ToldDeepest(b.extras.Deepest()), SpindleOff: b.air(), HoodHeight: b.hood()}
 }
 
 // heightSlack is by how much a height that is read back may lie beside the planned one, mm:
@@ -198,7 +211,9 @@ func (b bench) at(x, y float64) string { return b.ruler().Place(x, y) }
 func (r *Result) benchOf(i int) bench {
 	pr := r.Plan.Programs[i]
 	return bench{work: &r.Plan.Work, words: r.Words(), extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
-		lowest: pr.Extents().Min.Z, speed: pr.Speed, dial: pr.Dial, touch: r.touchIn(pr.Setup)}
+		lowest: pr.Extents().Min.Z, speed: pr.Speed, dial: pr.Dial, touch: r.touchIn(pr.Setup),
+		name: measure.Say("%s", r.Plan.Work.Name), number: measure.Say("%v", measure.Open(r.number(i))), doing: doing(pr), set: r.setLine(i), laid: r.setupLine(pr.Setup),
+		extra: pr.Purpose() == work.Extra, covers: r.covers()}
 }
 
 // order adds the list of program i to the report, its answers taken from the text.

@@ -44,11 +44,11 @@ func (v *Verdict) readings(j job.Job, c dial.Claim, p proof.Program) {
 	} else if ok && s.made != set.ID {
 		find("the program says that it is set %s; the job's readings are set %s", s.made, set.ID)
 	}
-	h := newHead(p.Path)
+	h := newHead(p.Path, j.Work.Machine.Unit.Ruler())
 	h.find = func(line int, format string, args ...any) {
 		v.add(proof.Finding{Program: p.Name, Line: line, Column: 1, Kind: proof.KindOrder, Message: measure.Say(format, args...)})
 	}
-	h.holds(sentences(append([]string{post.BeforeLead}, set.Before()...)), false)
+	h.holds(saids(append([]string{post.BeforeLead}, set.Before()...)...), false)
 	if v.Readings == nil {
 		v.Readings = &ProvenReadings{}
 	}

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"strings"
 
 	"dishwright/cam/beside"
 	"dishwright/cam/path"
@@ -255,16 +256,16 @@ func (m *resume) write() error {
 		sections = append(sections, post.Section{Title: title(w.Machine, pr.Sections[k]), Moves: m.made(m.stages[k])})
 	}
 	at := r.benchOf(m.i)
-	at.cutter, at.resumed, at.lowest = m.cutter, &entry, w.Clearance()
+	at.cutter, at.lowest = m.cutter, w.Clearance()
+	at.gone = &goneOn{from: m.out.FromLine, line: m.out.Line, file: strings.TrimSuffix(t.Name, ".ngc"), repeats: m.out.OverlapMM, at: entry, was: pr.Cutter.Diameter}
 	for i := range sections {
 		at.lowest = min(at.lowest, lowestOf(sections[i].Moves))
 		sections[i].Moves = work.Compensated(w, work.OnMachine(w, pr.Setup, sections[i].Moves))
 	}
 	m.out.Order = at.step()
 	m.out.Order.Program, m.out.Order.Purpose = r.first+m.i+1, string(pr.Purpose())
-	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
-		Cutter: m.cutter, Speed: pr.Speed, Dial: pr.Dial, About: m.about(), Sections: sections,
-		Piece: r.piece(), Set: r.setLine(m.i), Setup: r.setupLine(pr.Setup), Before: m.out.Order.Before(), Lies: at.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), HoodHeight: at.hood()}
+	p := at.program()
+	p.Sections = sections
 	const said = "the program that goes on"
 	done, err := writeText(w, said, said, p)
 	if err != nil {
@@ -289,19 +290,6 @@ func (m *resume) made(s stage) []path.Move {
 		return s.moves
 	}
 	return beside.Exchange(&m.r.Plan.Work, s.cutter, m.cutter, s.purpose == work.Finishing, s.moves)
-}
-
-// about are the sentences at the head.
-func (m *resume) about() []string {
-	lines := m.r.about(m.i)
-	lines[0] = fmt.Sprintf("%s: %s, gone on with from line %d of %s, where it stopped at line %d.", m.r.Plan.Work.Name, m.r.number(m.i), m.out.FromLine, m.r.Texts[m.i].Name, m.out.Line)
-	more := fmt.Sprintf("It repeats %s of what was cut and comes down at %s, where it has cut already.", m.r.own(math.Round(m.out.OverlapMM*10)/10), m.r.ownRuler().Place(m.out.XMM, m.out.YMM))
-	rest := []string{more, unmoved}
-	if m.cutter.Diameter != m.r.Texts[m.i].Program.Cutter.Diameter {
-		rest = append(rest, fmt.Sprintf("It is laid for a cutter of %s in place of %s.", m.r.own(m.cutter.Diameter), m.r.own(m.r.Texts[m.i].Program.Cutter.Diameter)))
-	}
-	out := append([]string{goesOn, lines[0]}, rest...)
-	return append(out, lines[1:]...)
 }
 
 // prove holds everything that runs against the job: what came before, what was done

@@ -301,10 +301,7 @@ func (r *Result) finishing() int {
 
 // write makes the text of program i and reads it back.
 func (r *Result) write(i int) error {
-	w, pr, b := &r.Plan.Work, r.Plan.Programs[i], r.benchOf(i)
-	p := post.Program{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: w.Clearance(), Thickness: w.Blank.Thickness,
-		Cutter: pr.Cutter, Speed: pr.Speed, Dial: pr.Dial, About: r.about(i),
-		Piece: r.piece(), Set: r.setLine(i), Setup: r.setupLine(pr.Setup), Before: b.step().Before(), Lies: b.lies(), LowestTip: w.ToldDeepest(r.Extras.Deepest()), SpindleOff: pr.Purpose() == work.AirLap, HoodHeight: b.hood()}
+	w, pr, p := &r.Plan.Work, r.Plan.Programs[i], r.benchOf(i).program()
 	for _, s := range pr.Sections {
 		p.Sections = append(p.Sections, post.Section{Title: title(r.Plan.Work.Machine, s), Moves: work.Compensated(w, s.Moves)})
 	}

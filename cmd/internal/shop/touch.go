@@ -81,8 +81,8 @@ func (b bench) touchZ() string {
 	switch {
 	case w.ZeroAtBed:
 		on = "the bed, beside the blank"
-	case b.raw() && b.resumed != nil:
-		on, high = "the top at "+b.at(b.resumed.X, b.resumed.Y)+cutAlready, b.resumed.Z
+	case b.raw() && b.gone != nil:
+		on, high = "the top at "+b.at(b.gone.at.X, b.gone.at.Y)+cutAlready, b.gone.at.Z
 	case b.raw():
 		on, high = "the highest place of the blank's raw top", w.Skim.Off
 	case t.On == work.TouchApex && b.setup.Number <= 1:

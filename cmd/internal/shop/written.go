@@ -26,7 +26,7 @@ func writeText(w *work.Work, said, name string, p post.Program) (t textRead, err
 	about := slices.Clip(p.About)
 	for range 2 {
 		var b bytes.Buffer
-		p.About = append(about, fmt.Sprintf("About %s on %s.", tell.Clock(t.took.Total), w.Machine.Name))
+		p.About = append(about, takes(w, t.took.Total))
 		if t.Written, err = post.Write(&b, p); err != nil {
 			return t, tell.Defect(fmt.Errorf("%s is refused: %w", said, err))
 		}
