@@ -10,30 +10,6 @@ import (
 	"dishwright/machines"
 )
 
-// Kind says what a finding is about. The list is closed.
-type Kind string
-
-// The kinds of finding.
-const (
-	KindText     Kind = "text"      // the text cannot be read as a machine would read it
-	KindCutter   Kind = "cutter"    // the program names no cutter, or one that is not on the shelf
-	KindOrder    Kind = "order"     // stop, lift, spindle and work in the wrong order
-	KindSpindle  Kind = "spindle"   // it stands still where it must turn, turns where it burns, or outside its limits
-	KindFeed     Kind = "feed"      // an axis moves faster than it may, a chip is too thick, or the cutter crawls
-	KindTravel   Kind = "travel"    // beyond the machine's travel
-	KindArc      Kind = "arc"       // an arc for a machine that has none
-	KindPathMode Kind = "path mode" // corners are rounded in a way that the profile does not state
-	KindTraverse Kind = "traverse"  // slanting, below clearance, or through stock
-	KindObstacle Kind = "obstacle"  // near a hold-down
-	KindFloor    Kind = "floor"     // into the wood that must stay
-	KindGouge    Kind = "gouge"
-	KindBite     Kind = "bite"    // deeper than the cutter may
-	KindRamp     Kind = "ramp"    // down into stock too steeply
-	KindContact  Kind = "contact" // shank, holder or hood against standing wood
-	KindExtra    Kind = "extra"   // a hole, line or cut-out is not made as it should be
-	KindScallop  Kind = "scallop"
-)
-
 // Case is what programs are held against, in the face frame.
 type Case struct {
 	Face          dish.Face
@@ -62,12 +38,6 @@ type Case struct {
 	budget *budget // of the proof in hand
 }
 
-// Kinds lists every kind of finding.
-func Kinds() []Kind {
-	return []Kind{KindText, KindCutter, KindOrder, KindSpindle, KindFeed, KindTravel, KindArc, KindPathMode, KindTraverse,
-		KindObstacle, KindFloor, KindGouge, KindBite, KindRamp, KindContact, KindExtra, KindScallop}
-}
-
 // Program is one program as it was read, with the cutter that it runs with.
 type Program struct {
 	Name        string // of its file
@@ -87,17 +57,6 @@ type PathMode struct {
 	Source path.Source
 }
 
-// Finding is a breach of a rule by a program. Amount is how far it goes beyond the
-// bound, in mm, mm/min, 1/min, degrees or seconds; 0 where there is no measure.
-type Finding struct {
-	Program      string
-	Line, Column int
-	Kind         Kind
-	X, Y         float64 // place on the blank, mm
-	Amount       float64
-	Message      measure.Said
-}
-
 // Result is what Check proves of a set of programs.
 type Result struct {
 	Scallop   Scallop
@@ -111,10 +70,6 @@ type Result struct {
 	// states may add to the scallop and to the gouge, mm; neither figure counts it.
 	CornerRounding float64
 }
-
-// maxPerKind is how many findings of a kind are listed for a program, so that
-// memory stays bounded.
-const maxPerKind = 20
 
 // Check proves programs in running order: stock carries over from one to the
 // next, and the scallop is that of all of them together. The error is that of
@@ -132,15 +87,6 @@ func Check(c Case, programs []Program) (Result, error) {
 		r.Findings[i].place(programs)
 	}
 	return r, err
-}
-
-// place puts a finding that no line is to blame for, as of what was never cut, at the beginning
-// of its program, or of the last.
-func (f *Finding) place(programs []Program) {
-	if n := len(programs); f.Program == "" && n > 0 {
-		f.Program = programs[n-1].Name
-	}
-	f.Line, f.Column = max(f.Line, 1), max(f.Column, 1)
 }
 
 // check is Check but for what the proof may take.
@@ -287,46 +233,6 @@ type checker struct {
 	tally     *tally
 	raised    []float64 // of each move, how many times the chip load it makes; none where no move makes more than one
 	rests     []rest
-}
-
-// breaks reports whether a value is beyond a limit. The proof compares by it alone what it
-// found with what is allowed: of a value that is not a number nothing is proven, so it
-// breaks every limit.
-func breaks(value, limit float64) bool { return !(value <= limit) }
-
-// numberOr returns v, and the worst that it could be where it is not a number: so it is
-// not lost in a search for the greatest.
-func numberOr(v, worst float64) float64 {
-	if math.IsNaN(v) {
-		return worst
-	}
-	return v
-}
-
-// report adds a finding at a place of the text.
-func (j *checker) report(k Kind, at path.Source, x, y, amount float64, format string, args ...any) {
-	if j.counts[k]++; j.counts[k] > maxPerKind {
-		return
-	}
-	if math.IsNaN(x) || math.IsNaN(y) {
-		x, y = 0, 0
-	}
-	if math.IsNaN(amount) {
-		amount = 0
-	}
-	j.findings = append(j.findings, Finding{j.program.Name, at.Line, at.Column, k, x, y, amount, measure.Say(format, args...)})
-}
-
-// sorted returns the findings in the order of lines, those of one line in the
-// order in which they were made.
-func (j *checker) sorted() []Finding {
-	l := j.findings
-	for i := 1; i < len(l); i++ {
-		for k := i; k > 0 && l[k].Line < l[k-1].Line; k-- {
-			l[k], l[k-1] = l[k-1], l[k]
-		}
-	}
-	return l
 }
 
 // checkBites runs the program through the stock. The search for bites uses the least

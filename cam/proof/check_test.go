@@ -268,7 +268,7 @@ func TestCheckHandRouter(t *testing.T) {
 
 // TestCheckHasEveryKind reads the source: each Kind that is declared is listed.
 func TestCheckHasEveryKind(t *testing.T) {
-	file, err := parser.ParseFile(token.NewFileSet(), "check.go", nil, 0)
+	file, err := parser.ParseFile(token.NewFileSet(), "finding.go", nil, 0)
 	require.NoError(t, err)
 	var declared []Kind
 	ast.Inspect(file, func(n ast.Node) bool {
