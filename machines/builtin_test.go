@@ -132,9 +132,6 @@ func TestFeedAlong(t *testing.T) {
 	} {
 		require.InDelta(t, c.feed, m.FeedAlong(c.dir, c.want), 1e-6, "%v", c.dir)
 	}
-	require.InDelta(t, 6000, m.RapidAlong(r3.Vec{Y: 1}), 1e-9)
-	require.InDelta(t, 2000/0.6, m.RapidAlong(r3.Vec{X: 4, Z: 3}), 1e-6)
-	require.True(t, math.IsInf(m.RapidAlong(r3.Vec{}), 1))
 }
 
 // No axis is faster than it may be, and one is as fast, or the wanted feed is reached.

@@ -7,22 +7,10 @@ import (
 )
 
 // FeedAlong returns the highest feed, in mm/min and at most want, at which no
-// axis exceeds its Feed on a straight move along dir. The length of dir does not
-// matter; along no direction at all it returns want. It is a feed in float64:
-// who writes it rounds it down.
+// axis exceeds its Feed on a straight move along dir: one at speed f moves an axis at
+// f |dir_i| / |dir|. The length of dir does not matter; along no direction at all it
+// returns want. It is a feed in float64: who writes it rounds it down.
 func (m Machine) FeedAlong(dir r3.Vec, want float64) float64 {
-	return highestAlong(dir, want, m.Feed)
-}
-
-// RapidAlong returns the speed, in mm/min, of a straight traverse along dir at
-// which no axis exceeds its Rapid; +Inf along no direction at all.
-func (m Machine) RapidAlong(dir r3.Vec) float64 {
-	return highestAlong(dir, math.Inf(1), m.Rapid)
-}
-
-// highestAlong returns the highest speed, at most want, at which each axis keeps its
-// own limit: a move at speed f along dir moves an axis at f |dir_i| / |dir|.
-func highestAlong(dir r3.Vec, want float64, limit r3.Vec) float64 {
 	// The largest component is made 1 first, so that no square overflows or
 	// vanishes.
 	x, y, z := math.Abs(dir.X), math.Abs(dir.Y), math.Abs(dir.Z)
@@ -33,7 +21,7 @@ func highestAlong(dir r3.Vec, want float64, limit r3.Vec) float64 {
 	x, y, z = x/largest, y/largest, z/largest
 	n := math.Sqrt(float64(x*x) + float64(y*y) + float64(z*z))
 	speed := want
-	for _, axis := range [...]struct{ component, limit float64 }{{x / n, limit.X}, {y / n, limit.Y}, {z / n, limit.Z}} {
+	for _, axis := range [...]struct{ component, limit float64 }{{x / n, m.Feed.X}, {y / n, m.Feed.Y}, {z / n, m.Feed.Z}} {
 		if axis.component == 0 || speed*axis.component <= axis.limit {
 			continue
 		}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"dishwright/dish"
-	"dishwright/dish/exact"
 )
 
 // HeightMap returns how high the stock stands above the face, for drawings: the square
@@ -41,25 +40,4 @@ func (s *Stock) HeightMap(face dish.Face, cols, rows int) [][]float64 {
 		}
 	}
 	return out
-}
-
-// Section returns n ≥ 2 places along the line through the apex at the given
-// angle to the X axis (radians), from the blank's one edge to the other: their
-// signed distances from the apex and the bounds of the height there, mm. It
-// returns nils where n is below 2.
-func (s *Stock) Section(angle float64, n int) (d, z []float64) {
-	if n < 2 || math.IsNaN(angle) || math.IsInf(angle, 0) {
-		return nil, nil
-	}
-	sin, cos := math.Sincos(angle)
-	// The edge lies between the nearest and the farthest point of the outline.
-	edge, _ := exact.Bisect(s.blank.InnerRadius(), s.blank.OuterRadius(), 60, func(t float64) bool {
-		return s.blank.Inside(float64(t*cos), float64(t*sin)) >= 0
-	})
-	d, z = make([]float64, n), make([]float64, n)
-	for i := range n {
-		d[i] = edge * float64(2*i-(n-1)) / float64(n-1)
-		z[i] = s.Height(float64(d[i]*cos), float64(d[i]*sin))
-	}
-	return d, z
 }

@@ -60,11 +60,6 @@ func (b Body) EdgeGaps(s Station) (level, rocked float64) {
 	return z - s.Top, z + float64(b.EdgeWidth()*exact.Dot2(rise, s.Normal)) - s.Top
 }
 
-// FallFromApex returns how far a dome falls from its apex to a place of the centre line, mm.
-func (b Body) FallFromApex(x float64) float64 {
-	return b.Top.Height(b.Top.Apex) - b.Top.Height(r2.Vec{X: x})
-}
-
 // BlockCut is how a block is sawn: its heights at the two faces and the bevels of
 // its ends, radians, positive where the outer face is the lower at the top and the
 // higher at the back.

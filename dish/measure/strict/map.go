@@ -229,9 +229,6 @@ func (m *Map) PeekLength(key string) (measure.Length, bool) {
 // Number returns the number without a unit that stands under the key.
 func (m *Map) Number(key string) (float64, bool) { return get(m, key, (*Value).Number) }
 
-// Int returns the whole number of zero or more that stands under the key.
-func (m *Map) Int(key string) (int, bool) { return get(m, key, (*Value).Int) }
-
 // Text returns the text that stands under the key.
 func (m *Map) Text(key string) (string, bool) { return get(m, key, (*Value).Text) }
 
@@ -248,20 +245,8 @@ func (m *Map) Word(key string, allowed ...string) (string, bool) {
 // YesNo returns the yes or no that stands under the key.
 func (m *Map) YesNo(key string) (yes, ok bool) { return get(m, key, (*Value).YesNo) }
 
-// Feed returns the feed under the key, in mm/min.
-func (m *Map) Feed(key string) (float64, bool) { return get(m, key, (*Value).Feed) }
-
-// Acceleration returns the acceleration under the key, in mm/s².
-func (m *Map) Acceleration(key string) (float64, bool) { return get(m, key, (*Value).Acceleration) }
-
-// Seconds returns the time under the key, in seconds.
-func (m *Map) Seconds(key string) (float64, bool) { return get(m, key, (*Value).Seconds) }
-
 // Angle returns the angle under the key, in radians.
 func (m *Map) Angle(key string) (float64, bool) { return get(m, key, (*Value).Angle) }
-
-// Slope returns the slope under the key, in rise over length.
-func (m *Map) Slope(key string) (float64, bool) { return get(m, key, (*Value).Slope) }
 
 // Map returns the map that stands under the key.
 func (m *Map) Map(key string) (*Map, bool) { return get(m, key, (*Value).Map) }

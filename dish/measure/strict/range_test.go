@@ -31,9 +31,9 @@ func TestExpect(t *testing.T) {
 	for _, p := range place {
 		p.Length()
 	}
-	r.Seconds("wait")
+	get(r, "wait", (*Value).Seconds)
 	m, _ := r.Map("new")
-	m.Feed("feed")
+	get(m, "feed", (*Value).Feed)
 	require.Equal(t, []string{"radius", "shelf/a/b/width", "points/2/x", "place/1", "wait", "new/feed"}, asked)
 	var faults Faults
 	require.ErrorAs(t, doc.Err(), &faults)

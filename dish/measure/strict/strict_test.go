@@ -62,7 +62,7 @@ slope: 0.1 mm per 100 mm
 	l, ok = m.Length("inches")
 	require.True(t, ok)
 	require.Equal(t, 165.1, l.MM)
-	n, ok := m.Int("count")
+	n, ok := get(m, "count", (*Value).Int)
 	require.True(t, ok)
 	require.Equal(t, 3, n)
 	x, ok := m.Number("number")
@@ -77,11 +77,11 @@ slope: 0.1 mm per 100 mm
 		require.Equal(t, want, yes, key)
 	}
 	for _, c := range []struct {
-		get  func(string) (float64, bool)
+		read func(*Value) (float64, bool)
 		key  string
 		want float64
-	}{{m.Feed, "feed", 4800}, {m.Acceleration, "acceleration", 250}, {m.Seconds, "time", 120}, {m.Angle, "angle", math.Pi}, {m.Slope, "slope", 0.001}} {
-		x, ok := c.get(c.key)
+	}{{(*Value).Feed, "feed", 4800}, {(*Value).Acceleration, "acceleration", 250}, {(*Value).Seconds, "time", 120}, {(*Value).Angle, "angle", math.Pi}, {(*Value).Slope, "slope", 0.001}} {
+		x, ok := get(m, c.key, c.read)
 		require.True(t, ok)
 		require.InDelta(t, c.want, x, 1e-12, c.key)
 	}
@@ -146,7 +146,7 @@ deep: {x: 1 mm, X: 2 mm}
 	m.YesNo("arcs")
 	m.Length("scallop")
 	m.Number("speed")
-	m.Int("flutes")
+	get(m, "flutes", (*Value).Int)
 	m.Length("radius")
 	m.Text("name")
 	m.Require("machine", "bench-600")
