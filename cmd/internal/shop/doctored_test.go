@@ -336,7 +336,7 @@ func TestFindingKeys(t *testing.T) {
 	var v map[string]any
 	require.NoError(t, json.Unmarshal(text, &v))
 	keys := func(m any) []string { return slices.Sorted(maps.Keys(m.(map[string]any))) }
-	require.Equal(t, []string{"certificate", "corner_rounding_mm", "deepest_bite_mm", "defaults", "findings", "gouge_mm", "job", "programs", "proven", "scallop"}, keys(v))
+	require.Equal(t, []string{"certificate", "corner_rounding_mm", "deepest_bite_mm", "defaults", "findings", "gouge_mm", "job", "programs", "proven", "scallop", "warnings"}, keys(v))
 	require.Equal(t, []string{"asked_mm", "certified_mm", "condition", "tilt_mm_per_100_mm", "undersize_mm", "x_mm", "y_mm"}, keys(v["scallop"]))
 	require.Equal(t, []string{"amount_mm", "column", "kind", "line", "message", "program", "x_mm", "y_mm"}, keys(v["findings"].([]any)[0]))
 }
