@@ -129,7 +129,7 @@ func (c Case) check(programs []Program) (Result, error) {
 	if r.Scallop = scallop; c.TemplatesOnly {
 		r.Scallop = Scallop{Certified: edgeError, Found: edgeError}
 		if breaks(edgeError, c.MaxScallop) {
-			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edgeError - c.MaxScallop, Message: measure.Say("an edge is up to %v off; %v are allowed", measure.To(edgeError, 4), measure.To(c.MaxScallop, 4))})
+			r.Findings = append(r.Findings, Finding{Kind: KindExtra, Amount: edgeError - c.MaxScallop, Message: measure.Say("an edge is up to %v off; %v are allowed", measure.To(edgeError, 4).Against(c.MaxScallop), measure.To(c.MaxScallop, 4).Against(edgeError))})
 		}
 		return r, nil
 	}
@@ -253,7 +253,7 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 		// A bound within biteTolerance is not searched further: so much may be no bite at all,
 		// as where layers are just as deep as the cutter may take.
 		if over := b.Depth - j.program.Cutter.DepthOfCut; breaks(over, biteTolerance) {
-			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %v; %s may take %v", measure.MM(b.Depth), c.Name, measure.MM(j.program.Cutter.DepthOfCut))
+			j.report(KindBite, moves[b.Index].Source, b.X, b.Y, over, "a bite of %v; %s may take %v", measure.MM(b.Depth).Against(j.program.Cutter.DepthOfCut), c.Name, measure.MM(j.program.Cutter.DepthOfCut).Against(b.Depth))
 		}
 	}
 	j.checkThickChips(s, rep.TooDeep)
@@ -266,10 +266,11 @@ func (j *checker) checkBites(s *Stock, r *Result) {
 	for _, t := range rep.TooSteep {
 		m := moves[t.Index]
 		const degrees = 180 / math.Pi
-		j.report(KindRamp, m.Source, m.To.X, m.To.Y, float64((t.Angle-j.program.Cutter.Ramp)*degrees), "%.2f degrees down with %v of stock under the core; %s may go down at %.2f", float64(t.Angle*degrees), measure.MM(t.Depth), j.program.Cutter.Name, float64(j.program.Cutter.Ramp*degrees))
+		steep, may := float64(t.Angle*degrees), float64(j.program.Cutter.Ramp*degrees)
+		j.report(KindRamp, m.Source, m.To.X, m.To.Y, float64((t.Angle-j.program.Cutter.Ramp)*degrees), "%v degrees down with %v of stock under the core; %s may go down at %v", measure.Number(steep, 2).Against(may), measure.MM(t.Depth), j.program.Cutter.Name, measure.Number(may, 2).Against(steep))
 	}
 	for _, t := range rep.Posts {
-		j.report(KindRamp, moves[t.Index].Source, t.X, t.Y, t.Depth-t.Allowed, "%v of wood stays under the core on the way down, which does not cut it; %s may press %v of it", measure.MM(t.Depth), c.Name, measure.MM(t.Allowed))
+		j.report(KindRamp, moves[t.Index].Source, t.X, t.Y, t.Depth-t.Allowed, "%v of wood stays under the core on the way down, which does not cut it; %s may press %v of it", measure.MM(t.Depth).Against(t.Allowed), c.Name, measure.MM(t.Allowed).Against(t.Depth))
 	}
 	for _, t := range rep.Traverses {
 		j.report(KindTraverse, moves[t.Index].Source, t.X, t.Y, t.Depth, "a traverse runs %v deep through stock", measure.MM(t.Depth))

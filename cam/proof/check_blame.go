@@ -15,7 +15,7 @@ import (
 // move that most likely leaves it.
 func scallopFinding(c Case, scallop Scallop, programs []Program) Finding {
 	f := Finding{Kind: KindScallop, X: scallop.X, Y: scallop.Y, Amount: scallop.Certified - c.MaxScallop,
-		Message: measure.Say("a scallop of up to %v stands%v; %v are allowed", measure.To(scallop.Certified, 4), c.indexErrorText(scallop), measure.To(c.MaxScallop, 4))}
+		Message: measure.Say("a scallop of up to %v stands%v; %v are allowed", measure.To(scallop.Certified, 4).Against(c.MaxScallop), c.indexErrorText(scallop), measure.To(c.MaxScallop, 4).Against(scallop.Certified))}
 	last, ok := c.lastProgramAt(scallop, programs)
 	if !ok {
 		return f

@@ -34,7 +34,7 @@ func (j *checker) checkChips(g *programState, i int, m path.Move) {
 		if g.reached < g.speed {
 			still = "that it may still turn at, "
 		}
-		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %v is over %.1f times the chip load of %s at the %.0f rpm %s(%v)", measure.Rate(m.Feed), mostRaised, c.Name, g.reached, still, measure.Rate(most))
+		j.report(KindFeed, m.Source, m.To.X, m.To.Y, m.Feed-most, "a feed of %v is over %.1f times the chip load of %s at the %.0f rpm %s(%v)", measure.Rate(m.Feed).Against(most), mostRaised, c.Name, g.reached, still, measure.Rate(most).Against(m.Feed))
 		return
 	}
 	if j.raised == nil {
@@ -59,7 +59,7 @@ func (j *checker) checkThickChips(s *Stock, deep []MoveBite) {
 	for _, b := range deep {
 		k, m := j.raised[b.Index], j.program.Path.Moves[b.Index]
 		if k > 1 && breaks(b.Depth-s.Slack(s.Slope), j.mostBite(k)) {
-			j.report(KindFeed, m.Source, b.X, b.Y, float64(m.Feed*(1-1/k)), "a feed of %v makes %.2f times the chip load of %s with a bite of %v; that much is for bites of up to %v", measure.Rate(m.Feed), k, j.program.Cutter.Name, measure.MM(b.Depth), measure.MM(j.mostBite(k)))
+			j.report(KindFeed, m.Source, b.X, b.Y, float64(m.Feed*(1-1/k)), "a feed of %v makes %.2f times the chip load of %s with a bite of %v; that much is for bites of up to %v", measure.Rate(m.Feed), k, j.program.Cutter.Name, measure.MM(b.Depth).Against(j.mostBite(k)), measure.MM(j.mostBite(k)).Against(b.Depth))
 		}
 	}
 }

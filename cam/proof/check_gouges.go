@@ -53,7 +53,7 @@ func (j *checker) checkBottoms(over []Gouge) {
 		if deep >= thick {
 			format, deep = "%s is cut %v into the board of waste below the blank; it is to be %v", deep-thick
 		}
-		j.report(KindExtra, g.Source, g.X, g.Y, v.over, format, v.name, measure.MM(deep+v.over), measure.MM(deep))
+		j.report(KindExtra, g.Source, g.X, g.Y, v.over, format, v.name, measure.MM(deep+v.over).Against(deep), measure.MM(deep).Against(deep+v.over))
 	}
 }
 

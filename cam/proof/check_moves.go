@@ -129,7 +129,7 @@ func (j *checker) checkFeed(m path.Move) {
 		v := float64(m.Feed * cosine[k])
 		meant := v - float64(m.Feed*turned*math.Sqrt(max(0, 1-float64(cosine[k]*cosine[k]))))
 		if breaks(meant, float64(most*(1+rateTolerance))) {
-			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %v; %s may feed it at %v", "XYZ"[k], measure.Rate(v), j.limits.Machine.Name, measure.Rate(most))
+			j.report(KindFeed, m.Source, m.To.X, m.To.Y, v-most, "%c moves at %v; %s may feed it at %v", "XYZ"[k], measure.Rate(v).Against(most), j.limits.Machine.Name, measure.Rate(most).Against(v))
 			return
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"dishwright/cam/path"
+	"dishwright/dish/measure"
 	"dishwright/machines"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -235,7 +236,7 @@ func (j *checker) checkSpinning(g *programState, m path.Move) {
 	}
 	if j.spinUp(g); g.reached == 0 {
 		start := j.limits.Machine.Spindle.StartTime
-		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %.1f s after the spindle starts; %s needs %.1f s to full speed", g.spinTime, j.limits.Machine.Name, start)
+		j.report(KindSpindle, m.Source, m.To.X, m.To.Y, start-g.spinTime, "the cutter feeds into the work maybe %v s after the spindle starts; %s needs %v s to full speed", measure.Number(g.spinTime, 1).Against(start), j.limits.Machine.Name, measure.Number(start, 1).Against(g.spinTime))
 		g.reached = g.speed
 	}
 }

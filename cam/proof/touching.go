@@ -154,7 +154,7 @@ func (t *touch) reading(at path.Source, p r3.Vec) {
 		t.report(KindOrder, at, p, p.Z-t.level, "place %d is read at another height than the first: then Z measures too", n)
 	}
 	if by := t.rest(p) - p.Z; !(by >= t.Press-step) {
-		t.report(KindContact, at, p, t.Press-by, "at place %d the gauge is pressed by %v, less than its press of %v: its dial may show nothing", n, measure.MM(by), measure.MM(t.Press))
+		t.report(KindContact, at, p, t.Press-by, "at place %d the gauge is pressed by %v, less than its press of %v: its dial may show nothing", n, measure.MM(by).Against(t.Press), measure.MM(t.Press).Against(by))
 	}
 }
 
@@ -211,7 +211,7 @@ func (t *touch) upright(m path.Move) {
 	if limit := min(t.Feed, t.Machine.Feed.Z); m.Kind == path.Traverse {
 		t.report(KindFeed, m.Source, m.To, 0, "a traverse where the gauge touches: it is pressed and let go at %v at most", measure.Rate(limit))
 	} else if !(m.Feed <= limit*(1+1e-9)) {
-		t.report(KindFeed, m.Source, m.To, m.Feed-limit, "the gauge is pressed or let go at %v: at most %v", measure.Rate(m.Feed), measure.Rate(limit))
+		t.report(KindFeed, m.Source, m.To, m.Feed-limit, "the gauge is pressed or let go at %v: at most %v", measure.Rate(m.Feed).Against(limit), measure.Rate(limit).Against(m.Feed))
 	}
 	at := t.Warp.Actual(r3.Vec{X: m.To.X, Y: m.To.Y})
 	for _, o := range t.Obstacles {
@@ -237,7 +237,7 @@ func (t *touch) end(at r3.Vec, source path.Source) {
 		across, travel float64
 	}{{"X", t.hi.X - t.low.X, t.Machine.Travel.X}, {"Y", t.hi.Y - t.low.Y, t.Machine.Travel.Y}} {
 		if a.across > a.travel+t.Machine.Step() {
-			t.report(KindTravel, source, at, a.across-a.travel, "the program runs over %v along %s: the machine travels %v", measure.MM(a.across), a.name, measure.MM(a.travel))
+			t.report(KindTravel, source, at, a.across-a.travel, "the program runs over %v along %s: the machine travels %v", measure.MM(a.across).Against(a.travel), a.name, measure.MM(a.travel).Against(a.across))
 		}
 	}
 }

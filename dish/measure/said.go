@@ -61,7 +61,8 @@ func (s *Said) UnmarshalText(text []byte) error { *s = Said{format: string(text)
 type Term struct {
 	kind     kind
 	a, b     float64
-	decimals int // of a millimetre
+	decimals int  // of a millimetre
+	against  bool // b is what it must not look like
 }
 
 type kind uint8
@@ -69,6 +70,7 @@ type kind uint8
 const (
 	long   kind = iota // a length of at most so many decimals
 	fixed              // a length of just so many
+	bare               // no length
 	enough             // a length rounded up
 	most               // a length rounded down
 	place
@@ -81,25 +83,26 @@ const (
 
 // MM is a length of so many mm, of at most three decimals; To one of at most so many; Micro one
 // of just three, Tenth of one; Enough is rounded up, Most down. Put is one as a builder writes it
-// into a file.
-func MM(mm float64) Term                   { return Term{long, mm, 0, 3} }
-func To(mm float64, decimals int) Term     { return Term{long, mm, 0, decimals} }
-func Micro(mm float64) Term                { return Term{fixed, mm, 0, 3} }
-func Tenth(mm float64) Term                { return Term{fixed, mm, 0, 1} }
-func Put(mm float64) Term                  { return Term{put, mm, 0, 0} }
-func Enough(mm float64, decimals int) Term { return Term{enough, mm, 0, decimals} }
-func Most(mm float64, decimals int) Term   { return Term{most, mm, 0, decimals} }
+// into a file. Number is no length, and has just so many decimals.
+func MM(mm float64) Term                   { return Term{kind: long, a: mm, decimals: 3} }
+func To(mm float64, decimals int) Term     { return Term{kind: long, a: mm, decimals: decimals} }
+func Micro(mm float64) Term                { return Term{kind: fixed, a: mm, decimals: 3} }
+func Tenth(mm float64) Term                { return Term{kind: fixed, a: mm, decimals: 1} }
+func Number(v float64, decimals int) Term  { return Term{kind: bare, a: v, decimals: decimals} }
+func Put(mm float64) Term                  { return Term{kind: put, a: mm} }
+func Enough(mm float64, decimals int) Term { return Term{kind: enough, a: mm, decimals: decimals} }
+func Most(mm float64, decimals int) Term   { return Term{kind: most, a: mm, decimals: decimals} }
 
 // At is a place, mm, and About one as it is looked for, with its signs; Rate a feed, mm/min; Tan
 // a slope, mm a mm; SlowRate is a feed whose decimals matter.
-func At(x, y float64) Term        { return Term{place, x, y, 1} }
-func About(x, y float64) Term     { return Term{about, x, y, 1} }
-func Rate(mmMin float64) Term     { return Term{feed, mmMin, 0, 0} }
-func SlowRate(mmMin float64) Term { return Term{feed, mmMin, 0, 2} }
-func Tan(riseOver float64) Term   { return Term{slope, riseOver, 0, 4} }
+func At(x, y float64) Term        { return Term{kind: place, a: x, b: y, decimals: 1} }
+func About(x, y float64) Term     { return Term{kind: about, a: x, b: y, decimals: 1} }
+func Rate(mmMin float64) Term     { return Term{kind: feed, a: mmMin} }
+func SlowRate(mmMin float64) Term { return Term{kind: feed, a: mmMin, decimals: 2} }
+func Tan(riseOver float64) Term   { return Term{kind: slope, a: riseOver, decimals: 4} }
 
 // Domes are the radii, mm, between which a dome's lies; the upper may have no limit.
-func Domes(low, high float64) Term { return Term{domes, low, high, 2} }
+func Domes(low, high float64) Term { return Term{kind: domes, a: low, b: high, decimals: 2} }
 
 // Nominal is a dome's radius as its builder named it, and what that is in the ruler's unit where
 // it is another; one that was worked out is told as any dome's.
@@ -119,9 +122,30 @@ func (n Nominal) In(u Ruler) string {
 // String writes it as it is written beside millimetres.
 func (n Nominal) String() string { return n.In(Ruler{}) }
 
+// Against returns a single figure that stands in a sentence with what it is held against: where
+// the two would look alike, and are not, it has as many more decimals as tell them apart.
+func (t Term) Against(other float64) Term {
+	t.b, t.against = other, true
+	return t
+}
+
+// mostDecimals tell any two figures of a millimetre or less apart.
+const mostDecimals = 17
+
 // In writes the quantity.
 func (t Term) In(u Ruler) string {
+	other := t
+	for other.a = t.b; t.against && t.a != t.b && t.decimals < mostDecimals && t.write(u) == other.write(u); {
+		t.decimals, other.decimals = t.decimals+1, other.decimals+1
+	}
+	return t.write(u)
+}
+
+// write writes it with its decimals.
+func (t Term) write(u Ruler) string {
 	switch t.kind {
+	case bare:
+		return FormatFixed(t.a, t.decimals)
 	case fixed:
 		return u.Fixed(t.a, t.decimals) + " " + u.Unit()
 	case enough:
