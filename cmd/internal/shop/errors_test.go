@@ -88,6 +88,11 @@ func TestLaidForErrors(t *testing.T) {
 			r, err := shop.Run(context.Background(), j)
 			require.NoError(t, err)
 			require.Empty(t, r.Report.Broken)
+			var written [][]byte
+			for _, one := range r.Texts {
+				written = append(written, one.Bytes)
+			}
+			require.Empty(t, said(t, j, written...), "a head says how far the machine is sent")
 			e := c.errors
 			k := crooked{sx: e.Scale.X, sy: e.Scale.Y, sz: e.Scale.Z, lean: e.Lean, high: clearanceOf(t, r)}
 			w := o.wanted()
