@@ -18,6 +18,25 @@ func (pair) Read(r *Reader) {
 	r.mate()
 }
 
+// The pieces of a pair, as their programs say them.
+const (
+	PieceDish = "dish"
+	PieceCaul = "caul"
+)
+
+// Piece names the piece that a job's programs cut; empty where there is only one.
+func (j Job) Piece() string {
+	switch {
+	case j.Mate != nil:
+		return PieceDish
+	case j.Paired:
+		return PieceCaul
+	case j.Marks != nil:
+		return ScrapWord
+	}
+	return ""
+}
+
 // mate makes the caul of a pair: the same sphere less the plate, in a blank like the
 // dish's.
 func (l *Reader) mate() {

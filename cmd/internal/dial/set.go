@@ -132,21 +132,10 @@ func (s *Set) machine() machines.Machine { return s.Job.Work.Machine }
 // own writes lengths in the unit of the machine's programs.
 func (s *Set) own() measure.Ruler { return s.machine().Unit.Ruler() }
 
-// piece says which of a pair is read.
-func (p Places) piece() string {
-	switch {
-	case p.Job.Mate != nil:
-		return "dish"
-	case p.Job.Paired:
-		return "caul"
-	}
-	return ""
-}
-
 // program is what the text is made from.
 func (s *Set) program() post.Readings {
 	w := &s.Job.Work
-	r := post.Readings{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: s.Plan.Clearance, Piece: s.piece(),
+	r := post.Readings{Machine: w.Machine, Zero: w.ProgramZero(), Clearance: s.Plan.Clearance, Piece: s.Job.Piece(),
 		Set:    fmt.Sprintf("program 1 of 1, job %s, made as %s", s.Job.Mark(), s.ID),
 		States: fmt.Sprintf("%s, travel %s, press %s", s.Plan.Of, s.Travel, s.Press), Before: s.Before()}
 	for i, p := range s.Plan.Places {

@@ -63,7 +63,7 @@ func (v *Verdict) heads(j job.Job, programs []proof.Program, set extra.Set, layo
 func (h *head) bench(j job.Job, p proof.Program, set extra.Set, layout work.Layout) (b bench, ok bool) {
 	w := &j.Work
 	f, ok := work.NewFeeds(w.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
-	b = bench{work: w, words: j.Form.Words(j, func(mm float64) string { return w.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: (&Result{Job: j}).piece(), cutter: p.Cutter, setup: p.Setup, lowest: min(w.Clearance(), lowestOf(p.Path.Moves)), speed: f.Speed, dial: f.Dial,
+	b = bench{work: w, words: j.Form.Words(j, func(mm float64) string { return w.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: j.Piece(), cutter: p.Cutter, setup: p.Setup, lowest: min(w.Clearance(), lowestOf(p.Path.Moves)), speed: f.Speed, dial: f.Dial,
 		name: measure.Say("%s", w.Name), number: measure.Say("%v", measure.Open("program")), doing: measure.Either(doings[0], doings[1:]...), covers: ownCovers(w, true, layout)}
 	if !h.hasAny(measure.Say("%v: program", b.name)) {
 		b.name = measure.Say("%v", measure.Open(w.Name))

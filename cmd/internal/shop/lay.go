@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"dishwright/cam/job"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
@@ -52,7 +53,7 @@ func (b bench) overhang() string {
 func (b bench) flat() string {
 	w := b.work
 	name, along := b.words.Lies()
-	if b.piece != "" && b.piece != pieceScrap {
+	if b.piece != "" && b.piece != job.ScrapWord {
 		name += " of the " + b.piece
 	}
 	switch {

@@ -210,7 +210,7 @@ func (b bench) at(x, y float64) string { return b.ruler().Place(x, y) }
 // benchOf is the bench of program i.
 func (r *Result) benchOf(i int) bench {
 	pr := r.Plan.Programs[i]
-	return bench{work: &r.Plan.Work, words: r.Words(), extras: r.Extras, layout: r.Plan.Layout, piece: r.piece(), cutter: pr.Cutter, setup: pr.Setup,
+	return bench{work: &r.Plan.Work, words: r.Words(), extras: r.Extras, layout: r.Plan.Layout, piece: r.Job.Piece(), cutter: pr.Cutter, setup: pr.Setup,
 		lowest: pr.Extents().Min.Z, speed: pr.Speed, dial: pr.Dial, touch: r.touchIn(pr.Setup),
 		name: measure.Say("%s", r.Plan.Work.Name), number: measure.Say("%v", measure.Open(r.number(i))), doing: doing(pr), set: r.setLine(i), laid: r.setupLine(pr.Setup),
 		extra: pr.Purpose() == work.Extra, covers: r.covers()}

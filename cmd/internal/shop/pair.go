@@ -9,29 +9,10 @@ import (
 	"dishwright/dish/measure"
 )
 
-// The pieces of a pair.
-const (
-	pieceDish = "dish"
-	pieceCaul = "caul"
-)
-
-// piece names the piece that these programs cut; empty where there is only one.
-func (r *Result) piece() string {
-	switch {
-	case r.Job.Mate != nil:
-		return pieceDish
-	case r.Job.Paired:
-		return pieceCaul
-	case r.Job.Marks != nil:
-		return pieceScrap
-	}
-	return ""
-}
-
 // number says which program of how many it is.
 func (r *Result) number(i int) string {
 	s := fmt.Sprintf("program %d of %d", i+1, len(r.Plan.Programs))
-	if p := r.piece(); p == pieceDish || p == pieceCaul {
+	if p := r.Job.Piece(); p == job.PieceDish || p == job.PieceCaul {
 		s = fmt.Sprintf("program %d, %d of %d for the %s", r.first+i+1, i+1, len(r.Plan.Programs), p)
 	}
 	return s
@@ -60,12 +41,12 @@ func (v *Verdict) pair(j job.Job, programs []proof.Program) error {
 	pieces := map[string][]proof.Program{}
 	for _, p := range programs {
 		name := pieceOf(p.Path)
-		if name != pieceDish && name != pieceCaul {
+		if name != job.PieceDish && name != job.PieceCaul {
 			v.add(proof.Finding{Program: p.Name, Line: 1, Column: 1, Kind: proof.KindOrder, Message: measure.Say("the program does not say which of the pair it cuts: a line (piece: dish) or (piece: caul)")})
 		}
 		pieces[name] = append(pieces[name], p)
 	}
-	for i, name := range [...]string{pieceDish, pieceCaul} {
+	for i, name := range [...]string{job.PieceDish, job.PieceCaul} {
 		from, own := len(v.Findings), pieces[name]
 		if len(own) == 0 && len(programs) > 0 {
 			v.add(proof.Finding{Kind: proof.KindOrder, Message: measure.Say("no program cuts the %s of the pair", name)})

@@ -15,9 +15,6 @@ import (
 	"dishwright/dish/measure"
 )
 
-// pieceScrap is what the programs of a scrap cut say that they cut.
-const pieceScrap = job.ScrapWord
-
 // ScrapReadings is the file of a set into which the readings of a scrap go.
 const ScrapReadings = "readings.csv"
 
@@ -94,7 +91,7 @@ func (r *Result) scrap() {
 }
 
 // scrapLine is how a program says that it cuts a scrap.
-var scrapLine = regexp.MustCompile(`(?im)^\(piece: ` + pieceScrap + `\)\s*$`)
+var scrapLine = regexp.MustCompile(`(?im)^\(piece: ` + job.ScrapWord + `\)\s*$`)
 
 // mostHead is far more than the head of a program has, bytes.
 const mostHead = 1 << 16
@@ -114,7 +111,7 @@ func headOf(text io.Reader) (io.Reader, []byte) {
 func (v *Verdict) scraps(j job.Job, programs []proof.Program) (rest []proof.Program, err error) {
 	var list []proof.Program
 	for _, p := range programs {
-		if pieceOf(p.Path) == pieceScrap {
+		if pieceOf(p.Path) == job.ScrapWord {
 			list = append(list, p)
 		} else {
 			rest = append(rest, p)

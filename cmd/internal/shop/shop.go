@@ -304,7 +304,7 @@ func (r *Result) write(i int) error {
 // describe adds the program, as it runs on the machine, to the report.
 func (r *Result) describe(pr work.Program, file string, t textRead) {
 	last := pr.Sections[len(pr.Sections)-1]
-	p := Program{File: file, Piece: r.piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: t.Lines, Moves: len(t.back.Path.Moves),
+	p := Program{File: file, Piece: r.Job.Piece(), Purpose: string(pr.Purpose()), Pattern: pr.Pattern(), Passes: last.Passes, Lines: t.Lines, Moves: len(t.back.Path.Moves),
 		Cutter:   Cutter{pr.Cutter.Name, pr.Cutter.Shape.String(), pr.Cutter.Diameter, pr.Cutter.Body().Corner},
 		SpeedRPM: pr.Speed, Dial: pr.Dial, FeedMMMin: last.Feeds.Feed, ChipLoadMM: last.Feeds.ChipLoad,
 		CutLengthMM: t.took.CutLength, TraverseLength: t.took.TraverseLength, TimeS: t.took.Total,
