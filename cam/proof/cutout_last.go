@@ -3,7 +3,8 @@ package proof
 import "dishwright/cam/path"
 
 // hanging is the cut-out that has been begun, in whichever program: what it cuts round hangs
-// on its tabs from then on, too loosely for anything else to be cut.
+// on its tabs from then on, too loosely for anything else to be cut. A pass that was run before
+// counts, though it would take nothing where nothing has moved: it lies on the wood.
 type hanging struct {
 	on   string // its name; empty where none is begun
 	told bool   // something else that cuts was found
