@@ -37,13 +37,13 @@ func Depart(at []r2.Vec, above []float64, resolution float64, shapes ...func(p r
 	for i := range all {
 		all[i] = i
 	}
-	first, err := linearFit(at, above, all, resolution, shapes)
+	first, err := linearFit(at, above, all, shapes)
 	if err != nil {
 		return Departure{}, err
 	}
 	if wrong := first.outlier(resolution); wrong >= 0 {
 		kept := append(append([]int(nil), all[:wrong]...), all[wrong+1:]...)
-		if second, err := linearFit(at, above, kept, resolution, shapes); err == nil {
+		if second, err := linearFit(at, above, kept, shapes); err == nil {
 			return second.departure(at, above, resolution, shapes, wrong)
 		}
 	}
@@ -65,7 +65,7 @@ type linear struct {
 }
 
 // linearFit solves for the columns 1, x, y and the shapes.
-func linearFit(at []r2.Vec, above []float64, kept []int, resolution float64, shapes []func(p r2.Vec) float64) (linear, error) {
+func linearFit(at []r2.Vec, above []float64, kept []int, shapes []func(p r2.Vec) float64) (linear, error) {
 	columns := append([]func(r2.Vec) float64{
 		func(r2.Vec) float64 { return 1 }, func(p r2.Vec) float64 { return p.X }, func(p r2.Vec) float64 { return p.Y }}, shapes...)
 	n, u := len(kept), len(columns)
@@ -171,7 +171,7 @@ func (l linear) bend(k int, resolution float64) Bend {
 // departure gathers the result: what is above the plane that is fitted without shapes, and
 // the shapes.
 func (l linear) departure(at []r2.Vec, above []float64, resolution float64, shapes []func(p r2.Vec) float64, outlier int) (Departure, error) {
-	plain, err := linearFit(at, above, l.kept, resolution, nil)
+	plain, err := linearFit(at, above, l.kept, nil)
 	if err != nil {
 		return Departure{}, err
 	}

@@ -1,8 +1,6 @@
 package shop
 
 import (
-	"math"
-
 	"dishwright/cam/choose"
 	"dishwright/cam/job"
 	"dishwright/cmd/internal/tell"
@@ -72,6 +70,3 @@ func Compare(j job.Job) (Comparison, error) {
 	tell.Tidy(&c)
 	return c, nil
 }
-
-// roundUp rounds a bound up to a millionth, so that what is printed is still one.
-func roundUp(v float64) float64 { return math.Ceil(v*1e6) / 1e6 }

@@ -200,7 +200,7 @@ func (v *Verdict) piece(j job.Job, programs []proof.Program) error {
 func (v *Verdict) take(c covers, r proof.Result) {
 	s := newScallop(c, r.Scallop)
 	v.faced, v.level = v.faced || c.work.HasFace(), v.level || c.level
-	gouge, bite, corner := max(0, r.Gouge.Amount), 0.0, newCorner(r.CornerRounding)
+	gouge, bite, corner := max(0, r.Gouge.Amount), 0.0, roundUp(r.CornerRounding)
 	for _, b := range r.Bites {
 		bite = max(bite, b)
 	}

@@ -59,7 +59,7 @@ func (r *Result) prove() error {
 		return err
 	}
 	r.Report.GougeMM = max(0, p.Gouge.Amount)
-	r.Report.CornerMM = newCorner(p.CornerRounding)
+	r.Report.CornerMM = roundUp(p.CornerRounding)
 	r.Report.Certificate = r.covers().sentence(r.Report.Scallop.CertifiedMM, r.Report.CornerMM)
 	for i, depth := range p.Bites {
 		one := &r.Report.Programs[i]
@@ -77,11 +77,11 @@ func (r *Result) prove() error {
 	return nil
 }
 
-// newScallop rounds the bound up, so that what is printed is still one.
+// newScallop is the scallop as it is told.
 func newScallop(c covers, ridge proof.Scallop) Scallop {
 	w := c.work
-	return Scallop{w.Scallop, math.Ceil(max(0, ridge.Certified)*1e6) / 1e6, ridge.X, ridge.Y, work.Per100(w.Tilt), w.Undersize, c.condition()}
+	return Scallop{w.Scallop, roundUp(max(0, ridge.Certified)), ridge.X, ridge.Y, work.Per100(w.Tilt), w.Undersize, c.condition()}
 }
 
-// newCorner rounds the bound up likewise.
-func newCorner(v float64) float64 { return math.Ceil(v*1e6) / 1e6 }
+// roundUp rounds a bound up to a millionth, so that what is printed is still one.
+func roundUp(v float64) float64 { return math.Ceil(v*1e6) / 1e6 }

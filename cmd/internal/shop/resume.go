@@ -327,7 +327,7 @@ func (m *resume) prove() error {
 		return err
 	}
 	m.out.Scallop, m.out.GougeMM, m.out.BiteMM = newScallop(r.covers(), p.Scallop), max(0, p.Gouge.Amount), p.Bites[at]
-	m.out.Certificate = r.covers().sentence(m.out.Scallop.CertifiedMM, newCorner(p.CornerRounding))
+	m.out.Certificate = r.covers().sentence(m.out.Scallop.CertifiedMM, roundUp(p.CornerRounding))
 	for _, f := range p.Findings {
 		m.out.Broken = append(m.out.Broken, broken(f))
 	}
