@@ -72,7 +72,8 @@ func inOne(w work.Piece, left *effort) (Choice, error) {
 	if ps := cam.Feasible(w); len(ps) > 0 {
 		return Choice{}, ps
 	}
-	return search(w, list(w, finishings(w), newRoughTimes(w)), left, &bites{onlyTooDeep: true})
+	found := finishings(w)
+	return search(w, list(w, found, newRoughTimes(w, found)), left, &bites{onlyTooDeep: true})
 }
 
 // search tries every way that is listed.

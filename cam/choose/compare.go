@@ -67,7 +67,8 @@ func Compare(w *work.Work) ([]Row, error) {
 	if ps := cam.Feasible(all); len(ps) > 0 {
 		return nil, ps
 	}
-	found, times, b := finishings(all), newRoughTimes(all), &bites{}
+	found, b := finishings(all), &bites{}
+	times := newRoughTimes(all, found)
 	ways := pairs(all, found, times)
 	var own Choice
 	var ownErr error

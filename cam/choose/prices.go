@@ -34,7 +34,8 @@ func Prices(w *work.Work, chosen Choice) []Price {
 		v := *w
 		v.Finish, v.Pattern = work.Auto, work.Auto
 		all := work.Whole(&v)
-		among = list(all, finishings(all), newRoughTimes(all))
+		found := finishings(all)
+		among = list(all, found, newRoughTimes(all, found))
 	}
 	var tries []Price
 	if deg, v, ok := ramped(w, c); ok {

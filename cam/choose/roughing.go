@@ -30,15 +30,15 @@ type roughTime struct {
 type roughTimes map[roughKey]roughTime
 
 // newRoughTimes works out side by side how long roughing takes ahead of each cutter of the
-// shelf that may finish.
-func newRoughTimes(w work.Piece) roughTimes {
+// shelf that was found to finish in some way.
+func newRoughTimes(w work.Piece, found [][]*finishing) roughTimes {
 	type pair struct {
 		key       roughKey
 		c, finish path.Cutter
 	}
 	var pairs []pair
-	for _, finish := range w.Shelf {
-		if only := w.Method.Finish; only != work.Auto && only != finish.Name || len(work.Fits(w.Work, finish)) > 0 {
+	for i, finish := range w.Shelf {
+		if !slices.ContainsFunc(found[i], func(f *finishing) bool { return f.err == nil }) {
 			continue
 		}
 		for _, c := range w.Shelf {

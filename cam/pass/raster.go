@@ -49,21 +49,17 @@ func newRaster(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 		return r, tooLong(2 * limit)
 	}
 	r.moat = link.MoatRadius(w.Face, c)
-	for i, v := range vs {
-		in, out := 0.0, 0.0
-		if i > 0 {
-			in = v - vs[i-1]
-			r.step = max(r.step, in)
-		}
-		if i+1 < len(vs) {
-			out = vs[i+1] - v
-		}
-		end := exact.HalfChord(r.moat, v)
-		if r.moat == 0 {
-			end = r.tool.RunOn(v, in, out) + r.tool.RunsOver(w.Machine.Step())
-		}
-		r.rows = append(r.rows, Row{v, end})
+	least := r.moat
+	if r.moat == 0 { // each runs on from there
+		least = r.tool.RimReach()
 	}
+	for _, v := range vs {
+		r.rows = append(r.rows, Row{v, exact.HalfChord(least, v)})
+	}
+	if n := r.estimate(); n > work.MostMoves {
+		return r, tooLong(n)
+	}
+	r.runOn()
 	if n := r.estimate(); n > work.MostMoves {
 		return r, tooLong(n)
 	}
@@ -71,7 +67,24 @@ func newRaster(w work.Piece, c path.Cutter, b work.Budget) (raster, error) {
 	return r, nil
 }
 
-// MustClimbWith is MustClimbWith for as far as the passes run: beyond the rim of a hollow it goes on
+// runOn notes the widest step, and has each pass of a hollow run on until the rim is served.
+func (r *raster) runOn() {
+	for i, row := range r.rows {
+		in, out := 0.0, 0.0
+		if i > 0 {
+			in = row.V - r.rows[i-1].V
+			r.step = max(r.step, in)
+		}
+		if i+1 < len(r.rows) {
+			out = r.rows[i+1].V - row.V
+		}
+		if r.moat == 0 {
+			r.rows[i].End = r.tool.RunOn(row.V, in, out) + r.tool.RunsOver(r.piece.Machine.Step())
+		}
+	}
+}
+
+// mustClimb is MustClimbWith for as far as the passes run: beyond the rim of a hollow it goes on
 // to rise.
 func (r raster) mustClimb() bool {
 	for _, row := range r.rows {

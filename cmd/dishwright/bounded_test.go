@@ -28,7 +28,7 @@ var (
 	most     = cost{500_000, 40 * time.Second}
 	large    = cost{400_000, 30 * time.Second} // cutters run for more than 200 m
 	ordinary = cost{300_000, 12 * time.Second}
-	atOnce   = cost{300_000, 3 * time.Second} // to refuse what is too much before it is begun
+	atOnce   = cost{300_000, time.Second} // to refuse what is too much before it is begun
 )
 
 // shelfOf writes so many cutters.
