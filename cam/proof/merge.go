@@ -60,6 +60,18 @@ type chain struct {
 	errorAbove, errorBelow, planError float64
 }
 
+// add takes in a move as n even chords, which it leaves by no more than off.
+func (c *chain) add(m path.Move, n int, off float64) {
+	for k := range n {
+		v := m.At(float64(k+1) / float64(n))
+		c.points = append(c.points, point{v.X, v.Y, v.Z})
+	}
+	c.planError = max(c.planError, off)
+	if m.Plane != path.XY {
+		c.errorAbove, c.errorBelow = max(c.errorAbove, off), max(c.errorBelow, off)
+	}
+}
+
 // makeRuns turns the moves of a cutter into runs. Traverses never cut. A cutting
 // move from a place that is not known counts at its end only, one to such a place not
 // at all, and an arc whose radii differ grossly at its end only: all of these leave
@@ -100,12 +112,17 @@ func makeRuns(cut Cut, tilt float64, counts func(path.Move) bool, work *tally) (
 			open.points = []point{{m.From.X, m.From.Y, m.From.Z}}
 		}
 		if m.Kind != path.Arc {
-			open.points = append(open.points, point{m.To.X, m.To.Y, m.To.Z})
+			open.add(m, 1, 0)
 			continue
 		}
 		if points, off, ok := shallowArc(m); ok {
 			open.points = append(open.points, points[1:]...)
 			open.errorBelow = max(open.errorBelow, off)
+			continue
+		}
+		n, off := arcPieces(m)
+		if n == 1 { // as good as straight
+			open.add(m, n, off)
 			continue
 		}
 		flush()
@@ -115,7 +132,11 @@ func makeRuns(cut Cut, tilt float64, counts func(path.Move) bool, work *tally) (
 			runs = append(runs, rings...)
 			continue
 		}
-		open = arcChain(m)
+		open.points = []point{{m.From.X, m.From.Y, m.From.Z}}
+		if n == 0 { // no arc
+			open.points[0] = point{m.To.X, m.To.Y, m.To.Z}
+		}
+		open.add(m, n, off)
 		flush()
 	}
 	flush()

@@ -100,28 +100,19 @@ func pieceCount(whole, step float64) int {
 	return int(max(1, min(n, maxPieces)))
 }
 
-// arcChain returns any arc as chords, with a bound of how far it leaves them. With the
-// angle as the parameter the arc's second derivative is at most r + 2|b| (b: change of
-// radius a radian), so between two points step apart it leaves the chord by at most
-// that × step²/8 in the arc's plane; along the plane's normal it is linear and does not
-// leave it.
-func arcChain(m path.Move) chain {
+// arcPieces returns how many even chords take the place of an arc of any kind, and how far it
+// leaves them at most; none of what is no arc: see makeRuns. With the angle as the
+// parameter the arc's second derivative is at most r + 2|b| (b: change of radius a radian), so
+// between two points step apart it leaves the chord by at most that × step²/8 in the arc's
+// plane; along the plane's normal it is linear and does not leave it.
+func arcPieces(m path.Move) (n int, off float64) {
 	sweep, r0, r1 := m.Sweep()
 	whole := math.Abs(sweep)
 	bend := max(r0, r1) + 2*math.Abs(r1-r0)/max(whole, 1e-9)
 	if !(r0 > 0) || math.Abs(r1-r0) > float64(maxRadiusMismatch*max(r0, r1))+maxRadiusMismatch {
-		return chain{points: []point{{m.To.X, m.To.Y, m.To.Z}}} // no arc: see makeRuns
+		return 0, 0
 	}
-	n := pieceCount(whole, math.Sqrt(8*maxSagittaPlan/max(bend, maxSagittaPlan)))
+	n = pieceCount(whole, math.Sqrt(8*maxSagittaPlan/max(bend, maxSagittaPlan)))
 	step := whole / float64(n)
-	off := bend * step * step / 8
-	c := chain{planError: off}
-	if m.Plane != path.XY {
-		c.errorAbove, c.errorBelow = off, off
-	}
-	for k := range n + 1 {
-		v := m.At(float64(k) / float64(n))
-		c.points = append(c.points, point{v.X, v.Y, v.Z})
-	}
-	return c
+	return n, bend * step * step / 8
 }

@@ -180,3 +180,37 @@ func TestSurfacesLeaveOutNothing(t *testing.T) {
 		}
 	})
 }
+
+// An arc that its chord leaves by no more than maxSagittaPlan is one with the straight moves
+// before and after it, and what it leaves lies between the bounds of that run.
+func TestFlatArcsAreStraight(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := ballCutter(12)
+		long := rapid.Float64Range(0.5, 20).Draw(t, "long")
+		radius := min(maxCoordinate-100, long*long/(8*maxSagittaPlan)*rapid.Float64Range(1.01, 1000).Draw(t, "flatter"))
+		turn, rise := rapid.Float64Range(-math.Pi, math.Pi).Draw(t, "turn"), rapid.Float64Range(-0.2, 0.2).Draw(t, "rise")
+		along := r3.Vec{X: long * math.Cos(turn), Y: long * math.Sin(turn), Z: long * rise}
+		m := path.Move{Kind: path.Arc, Plane: path.XY, From: along, To: r3.Scale(2, along), Clockwise: rapid.Bool().Draw(t, "clockwise")}
+		side := math.Sqrt(radius*radius - long*long/4)
+		if m.Clockwise {
+			side = -side
+		}
+		m.Centre = r3.Vec{X: 1.5*along.X - side*math.Sin(turn), Y: 1.5*along.Y + side*math.Cos(turn), Z: along.Z}
+		runs, err := makeRuns(Cut{c, []path.Move{lineMove(r3.Vec{}, m.From), m, lineMove(m.To, r3.Scale(3, along))}}, 0, always, nil)
+		require.NoError(t, err)
+		require.Len(t, runs, 1)
+		x := 1.5*along.X + 3*rapid.Float64Range(-1, 1).Draw(t, "x")
+		y := 1.5*along.Y + 3*rapid.Float64Range(-1, 1).Draw(t, "y")
+		leaves := func(m path.Move) float64 { // the tip's way is convex but for its sagitta
+			return -maxOfConcave(func(at float64) float64 {
+				v := m.At(at)
+				return -(v.Z + tiltedEnd(c, 0).Profile(min(c.Radius(), math.Hypot(x-v.X, y-v.Y))))
+			})
+		}
+		z := min(leaves(lineMove(r3.Vec{}, m.From)), leaves(m), leaves(lineMove(m.To, r3.Scale(3, along))))
+		upper, _ := surface{runs[0], -1}.upperBound(x, y)
+		require.GreaterOrEqual(t, upper, z-1e-9)
+		require.LessOrEqual(t, runs[0].lowerBound(x, y, math.Inf(1), nil), z+1e-9)
+		require.LessOrEqual(t, upper-z, 2*maxSagittaPlan)
+	})
+}
