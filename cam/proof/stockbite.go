@@ -2,7 +2,6 @@ package proof
 
 import (
 	"math"
-	"slices"
 
 	"dishwright/cam/path"
 )
@@ -284,6 +283,9 @@ func (s *Stock) applyRun(b *Bite, run int, touched []touchedCell, how cutting, p
 			}
 		}
 		if !s.rememberedPath(t.cell, id) {
+			if len(s.memory.of(t.cell)) == maxRunsKept {
+				s.memory.keepOnly(t.cell, func(id int32) bool { return s.tells(t.cell, s.runs.at(id)) })
+			}
 			s.memory.keep(t.cell, id, func(kept []int32) int { return s.leastMissed(t.cell, kept, id) })
 		}
 	}
@@ -318,39 +320,6 @@ func (s *Stock) rememberedPath(cell int, id int32) bool {
 func (k *straightRun) tipBeside(x, y float64) float64 {
 	s, _ := k.place(x, y)
 	return k.z + float64(k.slope*k.clampStation(s))
-}
-
-// leastMissed returns which of the runs that a full cell remembers, or maxRunsKept for one
-// more, would be missed least: without which what is known of the height rises least, at the
-// corners of the squares that the search for a bite goes down to.
-func (s *Stock) leastMissed(cell int, kept []int32, id int32) (at int) {
-	const squares = 1 << maxSplits
-	var rise [maxRunsKept + 1]float64
-	runs := append(slices.Clone(kept), id)
-	x, y := s.middle(cell%s.nx, cell/s.nx)
-	for p := range (squares + 1) * (squares + 1) {
-		px := x + float64((float64(p%(squares+1))/squares-0.5)*s.cellSize)
-		py := y + float64((float64(p/(squares+1))/squares-0.5)*s.cellSize)
-		low, next, lowest := s.upper[cell], s.upper[cell], -1
-		for i, id := range runs {
-			switch h := s.runs.at(id).height(px, py); {
-			case h < low:
-				low, next, lowest = h, low, i
-			case h < next:
-				next = h
-			}
-		}
-		if lowest >= 0 {
-			rise[lowest] = fastMax(rise[lowest], next-low)
-		}
-	}
-	s.tally.add(len(runs) * squares)
-	for i := range runs {
-		if rise[i] < rise[at] {
-			at = i
-		}
-	}
-	return at
 }
 
 // samePath reports whether two runs have the same straight path in plan, in either sense

@@ -27,6 +27,7 @@ type sweptMove struct {
 type scratch struct {
 	cutter, other sweptMove
 	below, above  []float64 // surface at the corners of one row of cells; NaN: not yet known
+	weighed       []*weighed
 }
 
 // sweep fills w with the move of the cutter, raised by lift.
