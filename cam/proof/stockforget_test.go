@@ -1,0 +1,72 @@
+package proof
+
+import (
+	"testing"
+
+	"dishwright/cam/chance"
+	"dishwright/dish"
+
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r3"
+	"pgregory.net/rapid"
+)
+
+// leastMissedBrute is leastMissed with every height worked out anew.
+func leastMissedBrute(s *Stock, cell int, runs []int32) (at int) {
+	rise := make([]float64, len(runs))
+	x, y := s.middle(cell%s.nx, cell/s.nx)
+	for p := range squareCorners {
+		px := x + (float64(p%(squares+1))/squares-0.5)*s.cellSize
+		py := y + (float64(p/(squares+1))/squares-0.5)*s.cellSize
+		low, next, lowest := s.upper[cell], s.upper[cell], -1
+		for i, id := range runs {
+			if h := s.runs.at(id).height(px, py); h < low {
+				low, next, lowest = h, low, i
+			} else if h < next {
+				next = h
+			}
+		}
+		if lowest >= 0 {
+			rise[lowest] = max(rise[lowest], next-low)
+		}
+	}
+	for i := range runs {
+		if rise[i] < rise[at] {
+			at = i
+		}
+	}
+	return at
+}
+
+// What a full cell forgets is what it would be without heights that were kept, and a run that
+// tells nothing lies nowhere below the cell's bound.
+func TestStockForgets(t *testing.T) {
+	blank := dish.Blank{Shape: dish.Square, Length: 24, Width: 24, Thickness: 10}
+	full := 0
+	rapid.Check(t, chance.Few(10, func(t *rapid.T) {
+		s, c, at := NewStock(blank, 1), stockDrawCutter(t), r3.Vec{Z: 1}
+		for range 60 {
+			m := stockDrawMove(t, at)
+			s.Cut(c, m)
+			at = m.To
+		}
+		last := s.runs.count - 1
+		for cell := range s.upper {
+			kept := s.memory.of(cell)
+			for _, id := range kept {
+				if k := s.runs.at(id); !s.tells(cell, k) {
+					x, y := s.middle(cell%s.nx, cell/s.nx)
+					for p := range 25 {
+						dx, dy := (float64(p%5)/4-0.5)*s.cellSize, (float64(p/5)/4-0.5)*s.cellSize
+						require.GreaterOrEqual(t, k.height(x+dx, y+dy), s.upper[cell])
+					}
+				}
+			}
+			if len(kept) == maxRunsKept {
+				full++
+				require.Equal(t, leastMissedBrute(s, cell, append(append([]int32{}, kept...), last)), s.leastMissed(cell, kept, last))
+			}
+		}
+	}))
+	require.Positive(t, full)
+}
