@@ -26,7 +26,7 @@ func (e TooMuchWorkError) Error() string {
 
 // mostKept is how many bytes the runs of a search, or the moves that a field or a grid
 // remembers, may take, about.
-const mostKept = 400_000_000
+const mostKept = 300_000_000
 
 // budget is the work that one proof may do, shared by all that work on it. Whatever is
 // found once it is over counts for nothing: Check and Certify then return the error.

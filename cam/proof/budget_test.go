@@ -162,7 +162,7 @@ func TestMemoryOfAProofIsBounded(t *testing.T) {
 	require.NoError(t, b.err())
 	one.keep(1)
 	require.True(t, one.over)
-	require.ErrorContains(t, b.err(), "400 MB")
+	require.ErrorContains(t, b.err(), "300 MB")
 	other.flush()
 	require.True(t, other.over, "all who work on it stop")
 }

@@ -83,8 +83,8 @@ func (s *Stock) RunOnMachine(machine machines.Machine, c path.Cutter, moves []pa
 	r.report.Index, r.report.SteepestIndex = -1, -1
 	r.findStays()
 	for i, m := range moves {
-		if s.tally.add(1) {
-			break
+		if s.tally.add(1) { // nothing of it counts any more
+			return r.report
 		}
 		down := r.descentOf(i)
 		if r.descent += down; down > 0 && r.descent < 2*r.slack {

@@ -274,25 +274,39 @@ func (b bounded) Read(p []byte) (int, error) {
 
 // gather collects what a program does, so far as there is room.
 type gather struct {
-	path  path.Path
-	modes []proof.PathMode
-	left  *room
+	parts  [][]path.Move // in running order: what is read is never copied before all of it is
+	moves  int
+	events []path.Event
+	modes  []proof.PathMode
+	left   *room
 }
 
+// movesInPart is how many moves are gathered in a part.
+const movesInPart = 1 << 12
+
 func (g *gather) Move(m path.Move) error {
-	g.path.Moves = append(g.path.Moves, m)
+	if g.moves%movesInPart == 0 {
+		g.parts = append(g.parts, nil)
+	}
+	last := &g.parts[len(g.parts)-1]
+	*last, g.moves = append(*last, m), g.moves+1
 	return g.left.take()
 }
 
 func (g *gather) Event(e path.Event) error {
-	g.path.Events = append(g.path.Events, e)
+	g.events = append(g.events, e)
 	return g.left.take()
+}
+
+// path returns all that was gathered.
+func (g *gather) path() path.Path {
+	return path.Path{Moves: slices.Concat(g.parts...), Events: g.events}
 }
 
 // PathMode notes how corners are taken from here on; only the last of several
 // without a move between them counts.
 func (g *gather) PathMode(text string, at path.Source) {
-	m := proof.PathMode{Text: text, Before: len(g.path.Moves), Source: at}
+	m := proof.PathMode{Text: text, Before: g.moves, Source: at}
 	n := len(g.modes)
 	switch {
 	case n > 0 && g.modes[n-1].Text == text:
@@ -311,7 +325,11 @@ const halfKnown = "a slanting move to a place of which X or Y alone is known can
 func read(w *work.Work, s Source, left *room) (proof.Program, int, error) {
 	g := gather{left: left}
 	summary, err := post.Read(bounded{s.Text, left}, post.ReadOptions{Machine: w.Machine, ZShift: w.ProgramZero(), Start: post.UnknownStart()}, &g)
-	p := proof.Program{Name: s.Name, Path: g.path, PathModes: g.modes, HoodAbove: hoodIn(g.path)}
+	if err != nil && asFinding(s.Name, err) == nil {
+		return proof.Program{}, 0, err
+	}
+	whole := g.path()
+	p := proof.Program{Name: s.Name, Path: whole, PathModes: g.modes, HoodAbove: hoodIn(whole)}
 	if err == nil && summary.TextAfter > 0 {
 		err = &post.ReadError{Line: summary.TextAfter, Column: 1, Message: measure.Say("text stands after the end of the program, which no machine runs")}
 	}
