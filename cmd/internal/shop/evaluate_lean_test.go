@@ -35,11 +35,11 @@ func (l lean) slope() float64 { return math.Hypot(l[0], l[1]) }
 
 // leaning returns the piece as a cutter that leans runs it over the place: its end
 // rises over the tip from where the tip is to the place, ever less as it comes nearer.
-func (s *sweep) leaning(c *tool, x, y float64) *sweep {
+func (s *sweep) leaning(c *tool, x, y float64) sweep {
 	q := *s
 	q.z += c.flat*c.lean.slope() + c.lean[0]*(x-s.x) + c.lean[1]*(y-s.y)
 	q.m -= c.lean[0]*s.dx + c.lean[1]*s.dy
-	return &q
+	return q
 }
 
 // stand has every tool with a level end lean so, as it leaves the machine square for

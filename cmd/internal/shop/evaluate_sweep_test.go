@@ -124,9 +124,6 @@ func (s *sweep) rise(a float64) float64 {
 // under returns the lowest height of the cutter over the place (x, y) while it
 // runs along the piece, or something not below stop where it is not below stop.
 func (s *sweep) under(c *tool, x, y, stop float64) float64 {
-	if c.lean != (lean{}) {
-		s = s.leaning(c, x, y)
-	}
 	px, py := x-s.x, y-s.y
 	a, w := px*s.dx+py*s.dy, math.Abs(px*s.dy-py*s.dx)
 	r := c.flat + c.corner
@@ -137,6 +134,10 @@ func (s *sweep) under(c *tool, x, y, stop float64) float64 {
 	lo, hi := math.Max(0, a-half), math.Min(s.long, a+half)
 	if lo > hi {
 		return math.Inf(1)
+	}
+	if c.lean != (lean{}) {
+		q := s.leaning(c, x, y)
+		s = &q
 	}
 	switch {
 	case c.corner == 0:
