@@ -75,6 +75,7 @@ func keyOf(s *search, runs []*run) (key [sha256.Size]byte) {
 		list(r.slopes)
 		list(r.roots)
 		flag(r.concave)
+		flag(r.last != nil)
 		add(r.lowestStation, r.lowest, r.lineError, float64(len(r.points)))
 		for _, p := range r.points {
 			add(p.x, p.y, p.z)
@@ -84,7 +85,7 @@ func keyOf(s *search, runs []*run) (key [sha256.Size]byte) {
 			add(g.x, g.y, g.radius, g.start, g.sweep, g.z, g.rise, g.ax, g.ay, g.bx, g.by)
 		}
 		flag(r.ring != nil)
-		add(r.planError, r.errorBelow)
+		add(r.planError, r.errorBelow, float64(r.order))
 		h.Write(data)
 		data = data[:0]
 	}

@@ -110,6 +110,11 @@ func eachLeaf(v reflect.Value, look func()) {
 		*p++
 		look()
 		*p = was
+	case reflect.Int:
+		p := (*int)(unsafe.Pointer(v.UnsafeAddr()))
+		*p++
+		look()
+		*p--
 	case reflect.Bool:
 		p := (*bool)(unsafe.Pointer(v.UnsafeAddr()))
 		*p = !*p

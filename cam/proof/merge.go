@@ -3,6 +3,7 @@ package proof
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"dishwright/cam/path"
 
@@ -152,6 +153,7 @@ func (t cutterEnd) splitRuns(runs []*run, c chain, work *tally) []*run {
 		return append(runs, t.newRun(p, false, c))
 	}
 	work.keep(keptPoint * len(p))
+	var last *run // of the pass, up to here
 	for i := 0; i+1 < len(p) && !work.add(runLooks); {
 		if math.Hypot(p[i].x-p[i+1].x, p[i].y-p[i+1].y) <= coordinateGuard {
 			low := p[i]
@@ -160,7 +162,7 @@ func (t cutterEnd) splitRuns(runs []*run, c chain, work *tally) []*run {
 			}
 			runs = append(runs, t.newRun([]point{low}, false, c))
 			work.keep(keptPiece)
-			i++
+			i, last = i+1, nil
 			continue
 		}
 		end, concave := longestRun(p, i)
@@ -171,7 +173,10 @@ func (t cutterEnd) splitRuns(runs []*run, c chain, work *tally) []*run {
 			r = t.newRun(p[i:end+1], concave, c)
 			work.add(pointLooks * (end - i))
 		}
-		runs = append(runs, r)
+		if r.last, r.order = last, len(runs); last != nil {
+			last.next = r
+		}
+		runs, last = append(runs, r), r
 		work.keep(keptPiece)
 		i = end
 	}
@@ -254,17 +259,24 @@ func (h *hull) add(s, z float64) {
 // heights, raised so that no point lies above it. It returns nil where more than two
 // points are given and they do not advance along the line.
 func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
-	r := &run{end: t, startX: p[0].x, startY: p[0].y, ux: 1, points: p, concave: concave,
-		planError: c.planError, errorBelow: c.errorBelow, lineError: c.planError + coordinateGuard}
+	r := &run{end: t, concave: concave}
+	if !r.lay(p, &hull{}, c) {
+		return nil
+	}
+	return r
+}
+
+// lay is newRun for a run of which the end, and whether it is concave, are known, and whose
+// lists, and those of h, are used again.
+func (r *run) lay(p []point, h *hull, c chain) bool {
+	*r = run{end: r.end, startX: p[0].x, startY: p[0].y, ux: 1, points: p, concave: r.concave,
+		planError: c.planError, errorBelow: c.errorBelow, lineError: c.planError + coordinateGuard,
+		stations: r.stations[:0], heights: r.heights[:0], slopes: r.slopes[:0], roots: r.roots[:0], pointStations: r.pointStations[:0]}
 	end := p[len(p)-1]
 	if length := math.Hypot(end.x-p[0].x, end.y-p[0].y); length > 0 {
 		r.ux, r.uy = (end.x-p[0].x)/length, (end.y-p[0].y)/length
 	}
-	h := hull{sign: 1}
-	if concave {
-		h.sign = -1
-	}
-	r.pointStations = make([]float64, len(p))
+	r.pointStations = slices.Grow(r.pointStations, len(p))
 	off := 0.0
 	for i, q := range p {
 		s, b := r.frame(q.x, q.y)
@@ -273,19 +285,23 @@ func (t cutterEnd) newRun(p []point, concave bool, c chain) *run {
 		}
 		if i > 0 && !(s > r.pointStations[i-1]) {
 			if len(p) > 2 {
-				return nil
+				return false
 			}
 			s = math.Nextafter(r.pointStations[i-1], math.Inf(1))
 		}
-		r.pointStations[i], off = s, max(off, b)
+		r.pointStations, off = append(r.pointStations, s), max(off, b)
 	}
 	r.lineError += off
+	*h = hull{sign: 1, stations: h.stations[:0], heights: h.heights[:0], indices: h.indices[:0]}
+	if r.concave {
+		h.sign = -1
+	}
 	r.setChain(h, c.errorAbove)
-	return r
+	return true
 }
 
 // setChain fills the chain of the run, its slopes and its lowest point.
-func (r *run) setChain(h hull, errorAbove float64) {
+func (r *run) setChain(h *hull, errorAbove float64) {
 	for i, q := range r.points {
 		h.stations, h.heights = append(h.stations, r.pointStations[i]), append(h.heights, float64(h.sign*q.z))
 		for n := len(h.indices); n >= 2; n = len(h.indices) {

@@ -42,7 +42,28 @@ func (w *worker) cellBound(c cell, from, to int) float64 {
 			tried++
 		}
 	}
-	return min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
+	bound := min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
+	if bound > w.acceptable() && w.addBridges(list) {
+		bound = min(bound, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
+	}
+	return bound
+}
+
+// addBridges adds the corner heights of the cell's bridges, and reports whether there are any.
+func (w *worker) addBridges(list []candidate) (any bool) {
+	for l := range w.bridges(list, w.corners[:w.cornerCount]) {
+		r := cornerHeights{highest: math.Inf(-1)}
+		for i, p := range w.corners[:w.cornerCount] {
+			z, _ := l.upperBound(p.x, p.y)
+			r.height[i] = w.local.over(w.bases[i], z)
+			r.highest = fastMax(r.highest, r.height[i])
+		}
+		if !math.IsInf(r.highest, 1) {
+			w.keepHeights(&r)
+			any = true
+		}
+	}
+	return any
 }
 
 // sortByMiddle sorts candidates by their heights at the middle, those of one height as they

@@ -55,6 +55,7 @@ type worker struct {
 	grids       []gridHeights
 	tally       tally
 	parts       map[*run][]*run // of rings of the tile that rise
+	bridge      bridge
 }
 
 // localFace measures height above the face over one cell: exactly over a crown and

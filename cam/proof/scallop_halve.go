@@ -72,6 +72,14 @@ func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
 			w.keepGrid(&grid)
 		}
 	}
+	for l := range w.bridges(w.candidates[from:to], places[:]) {
+		for i, p := range places {
+			z, _ := l.upperBound(p.x, p.y)
+			grid.z[i] = w.local.over(bases[i], z)
+		}
+		grid.bendU, grid.bendV = 0, 0
+		w.keepGrid(&grid)
+	}
 	// Where both are about as good the longer side is halved: the weight of a side's
 	// length is small enough that cells along a pass may become long and thin.
 	u := w.halfExcess(&[4]int{0, 4, 6, 3}, c.hu, true) + w.halfExcess(&[4]int{4, 1, 2, 6}, c.hu, true)

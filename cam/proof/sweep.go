@@ -28,6 +28,8 @@ type run struct {
 	pointStations             []float64
 	ring                      *ring   // of a level arc, which has no line; nil else
 	planError, errorBelow     float64 // how far the true path leaves points in plan, and how far it may lie below them
+	last, next                *run    // of the same pass, which goes on there; nil where it ends
+	order                     int     // along the pass
 }
 
 func (r *run) length() float64 { return r.stations[len(r.stations)-1] }
