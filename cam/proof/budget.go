@@ -8,7 +8,7 @@ import (
 // MaxLooks is how many looks a proof may take. A look is about one evaluation of a
 // swept surface at a place. Counting looks instead of seconds gives the same verdict on
 // every machine.
-const MaxLooks = 3_000_000_000
+const MaxLooks = 1_200_000_000
 
 // TooMuchWorkError is the error of a proof that needs more looks than it may take, or more
 // memory.
