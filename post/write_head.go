@@ -42,7 +42,8 @@ func (o *writer) writeHead() {
 	o.writeWhole("piece", p.Piece)
 	o.writeWhole("set", p.Set)
 	o.writeWhole("setup", p.Setup)
-	o.writeTexts(p.extents(), assumed)
+	o.writeSaid(p.extents())
+	o.writeTexts(assumed)
 	if len(p.Before) > 0 {
 		o.writeTexts(BeforeLead)
 	}
@@ -228,15 +229,17 @@ func (o *writer) writeTail() {
 
 // extents says where the tip goes, in the program's own units, rounded outwards
 // to hundredths of a millimetre or thousandths of an inch. It counts in whole
-// steps of the coordinates, so that a lost last binary digit changes nothing.
-func (p Program) extents() string {
+// steps of the coordinates, so that a lost last binary digit changes nothing. In a text whose
+// coordinates were rounded once more they are off by one such step.
+func (p Program) extents() measure.Said {
 	decimals := [...]int{2, 3}[p.Machine.Unit]
 	steps := math.Pow10(max(0, p.Machine.Decimals-decimals))
 	n := func(v float64, outwards func(float64) float64) string {
 		return string(appendDecimal(nil, int64(outwards(math.Round(v/p.Machine.Step())/steps)), decimals))
 	}
 	low, high, _ := p.bounds()
-	return fmt.Sprintf("The tip moves over X %s to %s, Y %s to %s, Z %s to %s %s.",
+	text := fmt.Sprintf("The tip moves over X %s to %s, Y %s to %s, Z %s to %s %s.",
 		n(low.X, math.Floor), n(high.X, math.Ceil), n(low.Y, math.Floor), n(high.Y, math.Ceil),
 		n(low.Z-p.Zero, math.Floor), n(high.Z-p.Zero, math.Ceil), p.Machine.Unit)
+	return measure.Say("%v", measure.Near{Text: text, Decimals: decimals})
 }

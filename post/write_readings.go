@@ -97,7 +97,8 @@ func (o *writer) readingsHead(r Readings) {
 	for _, s := range r.Stops {
 		o.program.Sections[0].Moves = append(append(o.program.Sections[0].Moves, s.Down...), s.Up...)
 	}
-	o.writeTexts(o.program.extents(), assumed, BeforeLead)
+	o.writeSaid(o.program.extents())
+	o.writeTexts(assumed, BeforeLead)
 	o.writeTexts(r.Before...)
 	o.writeTexts(readingCautions...)
 	state := "Spindle's power off"

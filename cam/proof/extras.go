@@ -239,7 +239,7 @@ func (p Program) cutsNothing() bool {
 // withHoodOf returns the case with the hood hung as high as the program says before anything
 // moves. Where it says nothing the hood hangs as the profile states.
 func (c Case) withHoodOf(p Program) Case {
-	if h := c.Machine.Hood; h != nil && p.HoodAbove > h.AboveTip {
+	if h := c.Machine.Hood; h != nil && p.HoodAbove > 0 {
 		up := *h
 		up.AboveTip = p.HoodAbove
 		c.Machine.Hood = &up

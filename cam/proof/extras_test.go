@@ -86,8 +86,8 @@ func TestVolumesHaveABottom(t *testing.T) {
 	require.False(t, Case{}.volumeOf(flat, down(-1), nil).inside)
 }
 
-// The hood hangs as high as the program says, never lower than the profile states; a program
-// that says nothing touches the wood with it where it goes deep.
+// The hood hangs as high as the program says, or as the profile states; a program that says
+// nothing touches the wood with it where it goes deep.
 func TestHoodHangsAsTheProgramSays(t *testing.T) {
 	c := plainCase(spindleMachine())
 	c.Extras = extra.Set{Holes: []extra.Hole{{Name: "the hole", X: 40, Radius: 6, Bottom: -40}}}

@@ -1,20 +1,28 @@
 package measure
 
 import (
+	"math"
 	"regexp"
+	"strconv"
 	"strings"
 )
 
 // Open is a text in a sentence that what it tells of leaves open, with no sign in it that ends a
-// sentence or a clause; of Figures the numbers alone are open, as those of every Term are.
+// sentence or a clause; of Figures the numbers alone are open, as those of every Term are, and
+// of Near they are, but for one in their last digit.
 type (
 	Open    string
 	Figures string
+	Near    struct {
+		Text     string
+		Decimals int
+	}
 )
 
 // In writes the text.
 func (o Open) In(Ruler) string    { return string(o) }
 func (f Figures) In(Ruler) string { return string(f) }
+func (n Near) In(Ruler) string    { return n.Text }
 
 // OneOf is a part of a sentence of which it is open which of several it is.
 type OneOf struct {
@@ -38,6 +46,29 @@ func (s Said) Sentence() Said {
 func (s Said) Form(u Ruler, plain func(string) string) *regexp.Regexp {
 	form := closed.ReplaceAllStringFunc(s.open(u), func(t string) string { return regexp.QuoteMeta(plain(t)) })
 	return regexp.MustCompile(openForms.Replace(form))
+}
+
+// Near reports whether a text that the sentence's form matches has the numbers that are to be
+// near those of the sentence: of one with a Near in it, all.
+func (s Said) Near(u Ruler, text string) bool {
+	for _, a := range s.args {
+		n, ok := a.(Near)
+		if !ok {
+			continue
+		}
+		own, have := digits.FindAllString(s.In(u), -1), digits.FindAllString(text, -1)
+		if len(own) != len(have) {
+			return false
+		}
+		for i := range own {
+			want, err := strconv.ParseFloat(own[i], 64)
+			v, errV := strconv.ParseFloat(have[i], 64)
+			if err != nil || errV != nil || math.Abs(v-want) > 1.5*math.Pow10(-n.Decimals) { // between one and two
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // Brief is the sentence with dots for what is open.

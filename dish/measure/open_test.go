@@ -25,3 +25,20 @@ func TestForm(t *testing.T) {
 	}
 	require.Equal(t, "No corner is rounded.", Say("no corner is rounded").Sentence().String())
 }
+
+// Numbers that are to be near may be off by one in their last digit.
+func TestNear(t *testing.T) {
+	s := Say("%v", Near{"over X -1.5 to 20 mm", 2})
+	for text, near := range map[string]bool{
+		"over X -1.5 to 20 mm":   true,
+		"over X -1.49 to 20.01":  true,
+		"over X -1.48 to 20 mm":  false,
+		"over X -1.5 to 19 mm":   false,
+		"over X -1.5 mm":         false,
+		"over X 1.5 to 20 mm":    false,
+		"over X -1.5 to 20 to 3": false,
+	} {
+		require.Equal(t, near, s.Near(Ruler{}, text), text)
+	}
+	require.True(t, Say("%v", Figures("2 mm")).Near(Ruler{}, "3 mm"))
+}

@@ -212,7 +212,8 @@ func (b bench) about() (list []measure.Said) {
 
 // takes says how long a program takes, s.
 func takes(w *work.Work, seconds float64) measure.Said {
-	return measure.Say("About %v on %s.", measure.Open(tell.Clock(seconds)), w.Machine.Name)
+	clock := func(s float64) measure.Said { return measure.Say("%v", measure.Figures(tell.Clock(s))) }
+	return measure.Say("About %v on %s.", measure.Either(clock(seconds), clock(0), clock(3600)), w.Machine.Name)
 }
 
 // waste says what is cut of the board of waste below the blank; empty where none of it is.

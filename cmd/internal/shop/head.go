@@ -64,8 +64,8 @@ func (h *head) bench(j job.Job, p proof.Program, set extra.Set, layout work.Layo
 	w := &j.Work
 	f, ok := work.NewFeeds(w.Machine, p.Cutter, 0, p.Cutter.DepthOfCut)
 	b = bench{work: w, words: j.Form.Words(j, func(mm float64) string { return w.Machine.Unit.Ruler().Length(mm, 3) }), extras: set, layout: layout, piece: j.Piece(), cutter: p.Cutter, setup: p.Setup, lowest: min(w.Clearance(), lowestOf(p.Path.Moves)), speed: f.Speed, dial: f.Dial,
-		name: measure.Say("%s", w.Name), number: measure.Say("%v", measure.Open("program")), doing: measure.Either(doings[0], doings[1:]...), covers: ownCovers(w, true, layout)}
-	if !h.hasAny(measure.Say("%v: program", b.name)) {
+		name: measure.Say("%s", w.Name), number: numberOf(j.Piece(), 0, 0, 1), doing: measure.Either(doings[0], doings[1:]...), covers: ownCovers(w, true, layout)}
+	if !h.begins(measure.Say("%v: %v", b.name, b.number)) {
 		b.name = measure.Say("%v", measure.Open(w.Name))
 	}
 	b.extra = b.lowest < -w.Blank.Thickness
@@ -116,24 +116,30 @@ func dense(text string) string {
 // note is how a remark of somebody's own begins, which is not the program's; no step does so.
 var note = regexp.MustCompile(`(?i)^note: *[^\d\s]`)
 
+// mostOfHead is how many bytes of a head are read: make writes a tenth of that.
+const mostOfHead = 1 << 17
+
 func newHead(p path.Path, u measure.Ruler) *head {
 	h := &head{ruler: u}
+	var text, plain strings.Builder
 	for _, e := range p.Events {
 		h.stop = e.Source.Line
 		if e.Kind == path.Stop {
 			break
 		}
-		if e.Kind == path.Comment && !note.MatchString(e.Text) {
-			h.from, h.lines = append(h.from, len(h.text)), append(h.lines, e.Source.Line)
-			h.text += dense(e.Text)
-			h.plain += e.Text + " "
+		if e.Kind == path.Comment && !note.MatchString(e.Text) && plain.Len() < mostOfHead {
+			h.from, h.lines = append(h.from, text.Len()), append(h.lines, e.Source.Line)
+			text.WriteString(dense(e.Text))
+			plain.WriteString(e.Text + " ")
 		}
 	}
+	h.text, h.plain = text.String(), plain.String()
 	return h
 }
 
-// hoodPattern reads how high the hood hangs in what a list says of it, and in what a stop asks.
-var hoodPattern = regexp.MustCompile(`(?i)\bhood (?:hang )?([\d./ ]+ ?(?:mm|in)) or more above the tip`)
+// hoodPattern reads how high the hood hangs in a sentence of a list that says only that, and in
+// what a stop asks.
+var hoodPattern = regexp.MustCompile(`(?i)(?:(?:^|\n|[.:?!]\s)the\s+hood\s|\bdoes\s+the\s+hood\s+hang\s)([\d./\s]+?(?:mm|in))(?:\s+or\s+more)?\s+above\s+the\s+tip(?:[.,?]|\n|$)`)
 
 // hoodIn returns how high above the tip the hood is hung before anything moves, mm: the least
 // that comments and messages before the first stop say of it, and 0 where they say nothing.
@@ -143,13 +149,13 @@ func hoodIn(p path.Path) float64 {
 		if e.Kind == path.Stop {
 			break
 		}
-		if e.Kind == path.Comment || e.Kind == path.Message {
-			said = append(said, strings.Fields(e.Text)...)
+		if e.Kind == path.Message || e.Kind == path.Comment && !note.MatchString(e.Text) {
+			said = append(said, strings.TrimSpace(e.Text))
 		}
 	}
 	least := math.Inf(1)
-	for _, m := range hoodPattern.FindAllStringSubmatch(strings.Join(said, " "), -1) {
-		if l, err := measure.ParseLength(m[1]); err == nil {
+	for _, m := range hoodPattern.FindAllStringSubmatch(strings.Join(said, "\n"), -1) {
+		if l, err := measure.ParseLength(strings.Join(strings.Fields(m[1]), " ")); err == nil {
 			least = min(least, l.MM)
 		}
 	}
@@ -167,6 +173,13 @@ func (h *head) form(s measure.Said) *regexp.Regexp {
 // hasAny reports whether one of the sentences is there.
 func (h *head) hasAny(list ...measure.Said) bool {
 	return slices.ContainsFunc(list, func(s measure.Said) bool { return h.form(s).MatchString(h.text) })
+}
+
+// begins reports whether the head begins with a sentence, or does behind that it goes on.
+func (h *head) begins(s measure.Said) bool {
+	text := strings.TrimPrefix(h.text, dense(post.CommentText(goesOn)))
+	place := h.form(s).FindStringIndex(text)
+	return place != nil && place[0] == 0
 }
 
 // entry is where the machine has the tip when a program first cuts sideways, which is where
@@ -197,6 +210,9 @@ func (h *head) holds(list []measure.Said, all bool) {
 	at, whole := 0, all
 	for _, s := range list {
 		place, brief := h.form(s).FindStringIndex(h.text[at:]), s.Brief(h.ruler)
+		if place != nil && !s.Near(h.ruler, h.text[at+place[0]:at+place[1]]) {
+			place, brief = nil, s.In(h.ruler)
+		}
 		if place == nil {
 			line := h.stop
 			if at > 0 {

@@ -261,7 +261,8 @@ func TestDoctoredHeadsOfResumed(t *testing.T) {
 }
 
 // How high the hood hangs is read from what a head and its messages say before the first stop,
-// in either unit and broken anywhere; of several the least. What stands later raises nothing.
+// in either unit and broken anywhere; of several the least. What stands later, a remark
+// and what says something else of such a height raise nothing.
 func TestHoodIsReadFromTheHead(t *testing.T) {
 	for text, want := range map[string]float64{
 		"(5: The hood 35 mm or more above the tip, lower again afterwards.)\nM0\n":                        35,
@@ -269,6 +270,13 @@ func TestHoodIsReadFromTheHead(t *testing.T) {
 		"(the HOOD 1 7/16)\n(in or more above)\n(the tip)\nM0\n":                                          1.4375 * 25.4,
 		"(The hood 36 mm or more above the tip.)\n(MSG, Does the hood hang 35 mm or more above the tip?)": 35,
 		"M0\n(The hood 35 mm or more above the tip.)\n":                                                   0,
+		"(The hood 35 mm or more above the tip)\n(Dust harms lungs.)\nM0\n":                               35,
+		"(The hood 35 mm or more above the tip.)\n(The hood 25 mm above the tip.)\nM0\n":                  25,
+		"(note: The hood 35 mm or more above the tip.)\nM0\n":                                             0,
+		"(The hood 35 mm or more above the tip is too high.)\nM0\n":                                       0,
+		"(Do not hang the hood 35 mm or more above the tip.)\nM0\n":                                       0,
+		"(Was the hood 35 mm or more above the tip?)\nM0\n":                                               0,
+		"(MSG, Take off the hood 35 mm or more above the tip)\nM0\n":                                      0,
 		"(Watch that the hood clears all by 35 mm or more.)\nM0\n":                                        0,
 		"(The hood 35 or more above the tip.)\nM0\n":                                                      0,
 	} {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -31,12 +32,32 @@ func TestHeadsMayDiffer(t *testing.T) {
 					return headFindings(t, &now, strings.Join(slices.Insert(slices.Clone(lines), at, line), "\n"))
 				}
 				require.NotEmpty(t, put(0, "(Then take the clamps off.)"))
+				for _, title := range []string{"(Loosen the clamps now: hold the blank by hand, air lap.)", "(- : , air lap.)", "(" + r.Plan.Work.Name + ": program, air lap.)"} {
+					require.NotEmpty(t, headFindings(t, &now, strings.Join(append([]string{title}, lines[1:]...), "\n")), title)
+				}
 				for at := range slices.Index(lines, "M0") {
 					require.Empty(t, put(at, "(Note: cut on 3 May, of the sheet behind the door.)"))
 					require.NotEmpty(t, put(at, "(note: 0: Take the clamps off.)"))
 				}
 			}
 		})
+	}
+}
+
+// A job renamed to the end of its own name is still the same, and a text whose coordinates were
+// rounded once more moves as far as its head says.
+func TestHeadsAreReadFromTheirStart(t *testing.T) {
+	r := headMade(t, "plain")
+	text := string(r.Texts[1].Bytes)
+	now := *r
+	now.Job.Work.Name = r.Job.Work.Name[2:]
+	require.Empty(t, headFindings(t, &now, text))
+	place := regexp.MustCompile(`(?s)over\sX (-?[\d.]+)`).FindStringSubmatchIndex(text)
+	x, err := strconv.ParseFloat(text[place[2]:place[3]], 64)
+	require.NoError(t, err)
+	for by, found := range map[float64]bool{-0.01: false, 0.01: false, 0.02: true, 0.5: true} {
+		other := text[:place[2]] + strconv.FormatFloat(x+by, 'f', 2, 64) + text[place[3]:]
+		require.Equal(t, found, len(headFindings(t, r, other)) > 0, "%v", by)
 	}
 }
 

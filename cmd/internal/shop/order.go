@@ -212,7 +212,7 @@ func (r *Result) benchOf(i int) bench {
 	pr := r.Plan.Programs[i]
 	return bench{work: &r.Plan.Work, words: r.Words(), extras: r.Extras, layout: r.Plan.Layout, piece: r.Job.Piece(), cutter: pr.Cutter, setup: pr.Setup,
 		lowest: pr.Extents().Min.Z, speed: pr.Speed, dial: pr.Dial, touch: r.touchIn(pr.Setup),
-		name: measure.Say("%s", r.Plan.Work.Name), number: measure.Say("%v", measure.Open(r.number(i))), doing: doing(pr), set: r.setLine(i), laid: r.setupLine(pr.Setup),
+		name: measure.Say("%s", r.Plan.Work.Name), number: numberOf(r.Job.Piece(), r.first, i, len(r.Plan.Programs)), doing: doing(pr), set: r.setLine(i), laid: r.setupLine(pr.Setup),
 		extra: pr.Purpose() == work.Extra, covers: r.covers()}
 }
 

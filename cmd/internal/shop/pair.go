@@ -9,13 +9,14 @@ import (
 	"dishwright/dish/measure"
 )
 
-// number says which program of how many it is.
-func (r *Result) number(i int) string {
-	s := fmt.Sprintf("program %d of %d", i+1, len(r.Plan.Programs))
-	if p := r.Job.Piece(); p == job.PieceDish || p == job.PieceCaul {
-		s = fmt.Sprintf("program %d, %d of %d for the %s", r.first+i+1, i+1, len(r.Plan.Programs), p)
+// numberOf says which program of how many one is: the i-th of n of its piece, of a pair with
+// first before it.
+func numberOf(piece string, first, i, n int) measure.Said {
+	s := fmt.Sprintf("program %d of %d", i+1, n)
+	if piece == job.PieceDish || piece == job.PieceCaul {
+		s = fmt.Sprintf("program %d, %d of %d for the %s", first+i+1, i+1, n, piece)
 	}
-	return s
+	return measure.Say("%v", measure.Figures(s))
 }
 
 // pair puts the caul's programs into the report, and the worse of the two's figures
