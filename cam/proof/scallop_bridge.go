@@ -53,8 +53,8 @@ func (w *worker) bridges(list []candidate, places []planPoint) iter.Seq[surface]
 			if n == mostBridged || math.IsInf(list[k].middle, 1) || w.tally.over {
 				return
 			}
-			if slices.ContainsFunc(bridged[:n], func(o int) bool { return max(o-r.order, r.order-o) <= mostSteps }) {
-				continue // it is of the same pass
+			if !r.bends() || slices.ContainsFunc(bridged[:n], func(o int) bool { return max(o-r.order, r.order-o) <= mostSteps }) {
+				continue // or it is of the same pass
 			}
 			bridged[n] = r.order
 			n++
@@ -66,12 +66,12 @@ func (w *worker) bridges(list []candidate, places []planPoint) iter.Seq[surface]
 	}
 }
 
+// bends reports whether a run is one of several of a flat's pass. A corner leaves no such arc.
+func (r *run) bends() bool { return r.end.Corner == 0 && (r.last != nil || r.next != nil) }
+
 // over lays the bridge over the part of the run's pass that the places need, and reports
 // whether that is more than one run, and comes to all of them.
 func (b *bridge) over(r *run, places []planPoint) bool {
-	if r.last == nil && r.next == nil || r.end.Corner > 0 {
-		return false
-	}
 	for i, p := range places {
 		s, ok := b.stopAt(r, p)
 		if !ok {
