@@ -33,7 +33,7 @@ func TestProgramsAreBoundedTogether(t *testing.T) {
 	require.ErrorIs(t, err, errTooLarge)
 	var b strings.Builder
 	tell.Print(&b, tooMuch(proof.TooMuchWorkError{Looks: proof.MaxLooks}))
-	require.Contains(t, b.String(), "more than 3000 million looks")
+	require.Contains(t, b.String(), "more than 1200 million looks")
 	require.Contains(t, b.String(), "hint: ")
 	require.Equal(t, tell.Wrong, tell.Code(tooMuch(proof.TooMuchWorkError{Looks: 1})))
 }
