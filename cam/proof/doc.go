@@ -49,8 +49,8 @@
 //     vertical planes (shallowArc), chords (arcChain), rings and their levels (rings).
 //     TestConcavePassesAndPlunges, TestShallowArcsAreHeldFromAbove,
 //     TestArcsAreHeldFromBothSides, TestRings.
-//   - Nor does a bridge, which stands for part of a pass over one cell (bridge).
-//     TestBridgesAreNeverTooLow.
+//   - Nor does a splice, which stands for part of a pass over one cell (splice).
+//     TestSplicesAreNeverTooLow.
 //   - Height over the face is convex or has a plane above it that is linear (localFace); a
 //     cell's corners enclose its part of the face (findCorners). TestScallopAgainstBruteForce.
 //   - A weighted mean of corner heights bounds the least of the passes (lowestMean), and

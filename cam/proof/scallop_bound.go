@@ -43,15 +43,15 @@ func (w *worker) cellBound(c cell, from, to int) float64 {
 		}
 	}
 	bound := min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
-	if bound > w.acceptable() && w.addBridges(list) {
+	if bound > w.acceptable() && w.addSplices(list) {
 		bound = min(bound, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
 	}
 	return bound
 }
 
-// addBridges adds the corner heights of the cell's bridges, and reports whether there are any.
-func (w *worker) addBridges(list []candidate) (any bool) {
-	for l := range w.bridges(list, w.corners[:w.cornerCount]) {
+// addSplices adds the corner heights of the cell's splices, and reports whether there are any.
+func (w *worker) addSplices(list []candidate) (any bool) {
+	for l := range w.splices(list, w.corners[:w.cornerCount]) {
 		r := cornerHeights{highest: math.Inf(-1)}
 		for i, p := range w.corners[:w.cornerCount] {
 			z, _ := l.upperBound(p.x, p.y)

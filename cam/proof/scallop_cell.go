@@ -55,7 +55,7 @@ type worker struct {
 	grids       []gridHeights
 	tally       tally
 	parts       map[*run][]*run // of rings of the tile that rise
-	bridge      bridge
+	splice      splice
 }
 
 // localFace measures height above the face over one cell: exactly over a crown and

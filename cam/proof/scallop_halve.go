@@ -72,7 +72,7 @@ func (w *worker) halveAlongU(c cell, from, to int, bound float64) bool {
 			w.keepGrid(&grid)
 		}
 	}
-	for l := range w.bridges(w.candidates[from:to], places[:]) {
+	for l := range w.splices(w.candidates[from:to], places[:]) {
 		for i, p := range places {
 			z, _ := l.upperBound(p.x, p.y)
 			grid.z[i] = w.local.over(bases[i], z)

@@ -27,8 +27,8 @@ func bending(t *rapid.T) (moves []path.Move) {
 	return moves
 }
 
-// Whatever part of a pass a bridge is laid over, it lies nowhere below what the pass leaves.
-func TestBridgesAreNeverTooLow(t *testing.T) {
+// Whatever part of a pass a splice is laid over, it lies nowhere below what the pass leaves.
+func TestSplicesAreNeverTooLow(t *testing.T) {
 	laid := 0
 	rapid.Check(t, func(t *rapid.T) {
 		c := flatCutter(rapid.Float64Range(1, 9).Draw(t, "diameter"))
@@ -41,7 +41,7 @@ func TestBridgesAreNeverTooLow(t *testing.T) {
 		around := func(name string) planPoint {
 			return planPoint{middle.x + size*rapid.Float64Range(-1, 1).Draw(t, name+" x"), middle.y + size*rapid.Float64Range(-1, 1).Draw(t, name+" y")}
 		}
-		var b bridge
+		var b splice
 		if !b.over(r, []planPoint{around("a"), around("b"), around("c")}) {
 			return
 		}
@@ -58,14 +58,14 @@ func TestBridgesAreNeverTooLow(t *testing.T) {
 }
 
 // Behind the arc that the edge leaves at a bend neither run is near what the pass leaves; the
-// bridge is, and the more so the smaller the cell.
-func TestBridgesAreNear(t *testing.T) {
+// splice is, and the more so the smaller the cell.
+func TestSplicesAreNear(t *testing.T) {
 	for _, slope := range []float64{0.04, -0.04} {
-		bridgesAreNear(t, slope)
+		splicesAreNear(t, slope)
 	}
 }
 
-func bridgesAreNear(t *testing.T, slope float64) {
+func splicesAreNear(t *testing.T, slope float64) {
 	const bend = 1e-3
 	a, b, c := r3.Vec{X: -8}, r3.Vec{Z: -8 * slope}, r3.Vec{X: 8, Y: 8 * bend, Z: -16 * slope}
 	runs, err := makeRuns(Cut{flatCutter(20), []path.Move{lineMove(a, b), lineMove(b, c)}}, 0, always, nil)
@@ -74,7 +74,7 @@ func bridgesAreNear(t *testing.T, slope float64) {
 	for _, half := range []float64{1, 0.1} {
 		x := -math.Copysign(math.Sqrt(10*10-5.5*5.5), slope) // of the arc
 		cell := []planPoint{{x - half, 5.4}, {x + half, 5.4}, {x - half, 5.6}, {x + half, 5.6}}
-		var over bridge
+		var over splice
 		require.True(t, over.over(runs[0], cell))
 		single := math.Inf(1)
 		for _, r := range runs {

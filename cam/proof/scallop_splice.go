@@ -6,12 +6,12 @@ import (
 	"slices"
 )
 
-// bridge is one straight run over the part of a pass that serves a cell. A pass that bends in
+// splice is one straight run over the part of a pass that serves a cell. A pass that bends in
 // plan is several runs, and over a cell that lies across the end of one the bound of either is
 // loose: past the arc that a flat's edge leaves where a run ends that run stays level, and the
-// next does not come there. The bridge is raised and narrowed by what the pass leaves of it: the
+// next does not come there. The splice is raised and narrowed by what the pass leaves of it: the
 // shorter the part, the less. Its lists are used again.
-type bridge struct {
+type splice struct {
 	run
 	from, to stop
 	points   []point
@@ -20,13 +20,13 @@ type bridge struct {
 }
 
 const (
-	// mostBridged is how many passes are bridged over a cell: a scallop lies between two.
-	mostBridged = 2
+	// mostSpliced is how many passes are spliced over a cell: a scallop lies between two.
+	mostSpliced = 2
 	// mostSteps is how many runs along its pass a candidate is followed.
 	mostSteps = 6
-	// bridgeLooks is what a bridge counts in a budget for each place: to find what serves it, and
+	// spliceLooks is what a splice counts in a budget for each place: to find what serves it, and
 	// to look.
-	bridgeLooks = 4
+	spliceLooks = 4
 )
 
 // stop is a place of a pass: a station of one of its runs.
@@ -42,24 +42,24 @@ func (s stop) before(o stop) bool {
 	return s.s < o.s
 }
 
-// bridges lays the worker's bridge over the passes that are lowest at the middle of a cell, one
+// splices lays the worker's splice over the passes that are lowest at the middle of a cell, one
 // after the other, each where the given places of the cell need it.
-func (w *worker) bridges(list []candidate, places []planPoint) iter.Seq[surface] {
+func (w *worker) splices(list []candidate, places []planPoint) iter.Seq[surface] {
 	return func(yield func(surface) bool) {
-		var bridged [mostBridged]int
+		var spliced [mostSpliced]int
 		n := 0
 		for k := range list {
 			r := list[k].run
-			if n == mostBridged || math.IsInf(list[k].middle, 1) || w.tally.over {
+			if n == mostSpliced || math.IsInf(list[k].middle, 1) || w.tally.over {
 				return
 			}
-			if !r.bends() || slices.ContainsFunc(bridged[:n], func(o int) bool { return max(o-r.order, r.order-o) <= mostSteps }) {
+			if !r.bends() || slices.ContainsFunc(spliced[:n], func(o int) bool { return max(o-r.order, r.order-o) <= mostSteps }) {
 				continue // or it is of the same pass
 			}
-			bridged[n] = r.order
+			spliced[n] = r.order
 			n++
-			w.tally.add(bridgeLooks * len(places))
-			if w.bridge.over(r, places) && !yield(surface{&w.bridge.run, -1}) {
+			w.tally.add(spliceLooks * len(places))
+			if w.splice.over(r, places) && !yield(surface{&w.splice.run, -1}) {
 				return
 			}
 		}
@@ -69,9 +69,9 @@ func (w *worker) bridges(list []candidate, places []planPoint) iter.Seq[surface]
 // bends reports whether a run is one of several of a flat's pass. A corner leaves no such arc.
 func (r *run) bends() bool { return r.end.Corner == 0 && (r.last != nil || r.next != nil) }
 
-// over lays the bridge over the part of the run's pass that the places need, and reports
+// over lays the splice over the part of the run's pass that the places need, and reports
 // whether that is more than one run, and comes to all of them.
-func (b *bridge) over(r *run, places []planPoint) bool {
+func (b *splice) over(r *run, places []planPoint) bool {
 	for i, p := range places {
 		s, ok := b.stopAt(r, p)
 		if !ok {
@@ -87,14 +87,14 @@ func (b *bridge) over(r *run, places []planPoint) bool {
 	if b.from.run == b.to.run {
 		return false
 	}
-	margin := bridgeMargin * b.from.to(b.to)
+	margin := spliceMargin * b.from.to(b.to)
 	b.from, b.to = b.from.moved(-margin), b.to.moved(margin)
 	return b.lay()
 }
 
-// bridgeMargin is how far a bridge goes on at either end, as a share of its length: it is
+// spliceMargin is how far a splice goes on at either end, as a share of its length: it is
 // narrower than the pass, and its edge comes to a place that much earlier or later.
-const bridgeMargin = 0.25
+const spliceMargin = 0.25
 
 // to returns how far along the pass another stop lies behind s.
 func (s stop) to(o stop) float64 {
@@ -120,7 +120,7 @@ func (s stop) moved(d float64) stop {
 
 // stopAt returns where along its pass the cutter leaves least at a place, looked for from r on;
 // ok is false where none is found.
-func (b *bridge) stopAt(r *run, p planPoint) (best stop, ok bool) {
+func (b *splice) stopAt(r *run, p planPoint) (best stop, ok bool) {
 	z, s := b.lowestAt(r, p)
 	for range mostSteps {
 		n := r.towards(p, z, s)
@@ -137,7 +137,7 @@ func (b *bridge) stopAt(r *run, p planPoint) (best stop, ok bool) {
 }
 
 // lowestAt returns the least height of a run's surfaces at a place, and its station.
-func (b *bridge) lowestAt(r *run, p planPoint) (z, s float64) {
+func (b *splice) lowestAt(r *run, p planPoint) (z, s float64) {
 	z = math.Inf(1)
 	b.list = r.surfaces(b.list[:0], p.x, p.y)
 	for _, l := range b.list {
@@ -163,8 +163,8 @@ func (r *run) towards(p planPoint, z, s float64) *run {
 	return nil
 }
 
-// lay lays the bridge from its first stop to its last.
-func (b *bridge) lay() bool {
+// lay lays the splice from its first stop to its last.
+func (b *splice) lay() bool {
 	b.points = b.points[:0]
 	beside := 0.0
 	for r := b.from.run; ; r = r.next {
@@ -192,7 +192,7 @@ func (b *bridge) lay() bool {
 }
 
 // add adds the point of a run at its station s, at height z.
-func (b *bridge) add(r *run, s, z float64) {
+func (b *splice) add(r *run, s, z float64) {
 	p := point{r.startX + float64(s*r.ux), r.startY + float64(s*r.uy), z}
 	n := len(b.points)
 	if n > 0 && math.Hypot(p.x-b.points[n-1].x, p.y-b.points[n-1].y) <= coordinateGuard {
