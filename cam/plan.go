@@ -14,7 +14,7 @@ type Plan struct {
 	Work        work.Work
 	work.Method             // how it is cut, nothing left open
 	Layout      work.Layout // how the face is divided between setups; empty where it is not
-	Left        float64     // most that stands above the face before finishing, mm
+	Left        float64     // most that finishing finds standing above where it runs, mm
 	Programs    []work.Program
 	Warnings    []work.Warning
 }
@@ -40,8 +40,9 @@ func With(w work.Piece, passes pass.Passes) (Plan, error) {
 	if ps := Feasible(w); len(ps) > 0 {
 		return Plan{}, ps
 	}
-	p := Plan{Work: *w.Work, Method: w.Method, Left: w.Face.Sagitta()}
+	p := Plan{Work: *w.Work, Method: w.Method}
 	finish, _ := w.Cutter(p.Finish)
+	p.Left = pass.Alone(w.Work, finish)
 	w.Over = w.RunsOn(passes.Widest)
 	if p.Rough != "" {
 		c, _ := w.Cutter(p.Rough)
