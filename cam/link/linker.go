@@ -5,6 +5,7 @@ import (
 
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish"
 	"dishwright/dish/exact"
 	"dishwright/dish/measure"
 
@@ -98,6 +99,7 @@ type Linker struct {
 	Bite   float64                // most that a round, or a way out and back, of level stretches may go down, mm; 0 where no more stands
 	Near   float64                // how far a stretch may begin from where the one before ended to be linked to it straight, mm; no link at all where negative
 	Moat   float64                // radius of a circle round a crown that links from place to place of it keep to; 0 where there is none
+	Over   dish.Region            // that links keep in, nearly (LeastOver); nil where they go anywhere
 	Aside  r2.Vec                 // a unit vector: the last way in the air before the cutter comes down; zero for any
 	Face   *work.Tool             // that a link keeps off; nil where there is none
 	last   []r3.Vec               // of the stretch before
@@ -232,7 +234,7 @@ func (l *Linker) retraced(to r3.Vec) (way []r3.Vec, ok bool) {
 // ok is false where it is too far, or goes down into stock too steeply.
 func (l *Linker) straight(from, to r3.Vec) (way []r3.Vec, ok bool) {
 	far := InPlan(from, to)
-	if far > l.Near {
+	if far > l.Near || !l.keepsIn(from, to) {
 		return nil, false
 	}
 	if l.inMoat(from) && l.inMoat(to) {
@@ -257,6 +259,28 @@ func (l *Linker) straight(from, to r3.Vec) (way []r3.Vec, ok bool) {
 		way, at = append(way, p), p
 	}
 	return way, true
+}
+
+// LeastOver bounds how far out of the region that they keep in links may lead, mm: a tenth of
+// it, as chords of ways along its edge do, where they are looked at, and that is so often that
+// no more than half of it is added between.
+const LeastOver = 0.1
+
+// keepsIn reports whether a straight way stays in the region that links keep in.
+func (l *Linker) keepsIn(from, to r3.Vec) bool {
+	if l.Over == nil {
+		return true
+	}
+	far := InPlan(from, to)
+	for along := 0.0; along < far; {
+		p := exact.AddScaled3(from, r3.Sub(to, from), along/far)
+		out, _ := l.Over.Off(p.X, p.Y)
+		if out > LeastOver/10 {
+			return false
+		}
+		along += max(LeastOver, -out)
+	}
+	return true
 }
 
 // inMoat reports whether a place lies on the moat's circle, or farther out.

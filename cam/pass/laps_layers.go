@@ -6,6 +6,7 @@ import (
 	"dishwright/cam/link"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
+	"dishwright/dish"
 	"dishwright/dish/measure"
 
 	"gonum.org/v1/gonum/spatial/r2"
@@ -16,7 +17,8 @@ import (
 type lapLayers struct {
 	layers
 	lines [][]r2.Vec
-	apart float64 // two laps, mm
+	apart float64      // two laps, mm
+	over  dish.Between // where they run: beside it stands the whole blank
 }
 
 func (mould) layers(w work.Piece, c, finish path.Cutter) (layers, error) {
@@ -40,6 +42,7 @@ func (mould) layers(w work.Piece, c, finish path.Cutter) (layers, error) {
 	r.widest = min(r.step(math.Abs(r.tool.Rise(w.Face.Rim, 0))), out-in)
 	n := math.Ceil((out - in) / r.widest)
 	r.apart = (out - in) / n
+	r.over = dish.Between{Band: w.Band(), In: in, Out: out}
 	for k := 0.0; k <= n; k++ {
 		line, err := lapAt(w.Band(), in+float64(k*(out-in)/n))
 		if err != nil {
@@ -96,7 +99,7 @@ func (r lapLayers) layLayer(l *link.Linker, k int) {
 		l.Cut(s)
 		b.Lift()
 	}
-	l.Near = nextLap * r.apart
+	l.Near, l.Over = nextLap*r.apart, r.over
 	var ways []link.Stretch
 	for _, piece := range pieces {
 		ways = append(ways, lapOver(b, piece, r.at(k)))
@@ -105,7 +108,8 @@ func (r lapLayers) layLayer(l *link.Linker, k int) {
 }
 
 // nextLap is how many times the distance of two laps a way from piece to piece may
-// be long: so far it stays over what the layer before has cleared on both.
+// be long: so far it stays over what the layer before has cleared on both, where it keeps
+// between the innermost and the outermost.
 const nextLap = 2
 
 // low returns the pieces of a closed line that lie below the layer before by more

@@ -3,6 +3,7 @@ package pass
 import (
 	"math"
 
+	"dishwright/cam/link"
 	"dishwright/cam/path"
 	"dishwright/cam/work"
 	"dishwright/dish"
@@ -54,38 +55,28 @@ func (mould) cleared(w work.Piece, c, finish path.Cutter) dish.Region {
 	if c.Name != finish.Name {
 		beyond += finish.Radius()
 	}
-	own, _ := newLayers(w, c, finish)
-	step := own.step(math.Abs(own.tool.Rise(w.Face.Rim, 0)))
-	farthest := func(by float64) float64 { return farthestOff(w.Band(), by, nextLap*step) }
-	in, out = min(farthest(in-beyond), 0), max(farthest(out+beyond), w.Band().Width)
-	return dish.Between{Band: w.Band(), In: in - c.Radius(), Out: out + c.Radius()}
+	in, out = min(farthestOff(w.Band(), in-beyond), 0), max(farthestOff(w.Band(), out+beyond), w.Band().Width)
+	reach := c.Radius() + link.LeastOver
+	return dish.Between{Band: w.Band(), In: in - reach, Out: out + reach}
 }
 
 // lapCorner is how much farther off, in mm, a lap may have a corner than the outermost one
 // has, where the line bends so that laps lose loops: less than a tenth of it is known of.
 const lapCorner = 1.0
 
-// farthestOff returns how far off the line of a band laps run of which the outermost lies by
-// off it: in corners, and on straight ways up to link long from one of its places to
-// another, they may be farther.
-func farthestOff(band *dish.Band, by, link float64) float64 {
+// farthestOff returns how far off the line of a band a lap runs that lies by off it: in
+// corners it may be farther.
+func farthestOff(band *dish.Band, by float64) float64 {
 	line, err := lapAt(band, by)
 	if err != nil { // it is not planned
 		return by
 	}
-	n, most := len(line), math.Abs(by)
+	most := math.Abs(by)
 	for i, p := range line {
-		along := 0.0
-		for j := i + 1; j < i+n; j++ {
-			q, before := line[j%n], line[(j-1)%n]
-			along += exact.Dist(q.X-before.X, q.Y-before.Y)
-			if j > i+1 && (along > 2*link || exact.Dist(q.X-p.X, q.Y-p.Y) > link) {
-				break
-			}
-			for k := 0.0; k < 4; k++ {
-				at := exact.AddScaled2(p, r2.Sub(q, p), k/4)
-				most = max(most, math.Copysign(1, by)*band.Outside(at.X, at.Y))
-			}
+		q := line[(i+1)%len(line)]
+		for k := 0.0; k < 4; k++ {
+			at := exact.AddScaled2(p, r2.Sub(q, p), k/4)
+			most = max(most, math.Copysign(1, by)*band.Outside(at.X, at.Y))
 		}
 	}
 	if most > math.Abs(by)+lapCorner/10 {
