@@ -11,8 +11,9 @@ type hanging struct {
 }
 
 // checkCutOutsLast finds the first move that cuts something else once a cut-out has been begun.
-// A cut-out is begun where its slot goes below whatever else may be cut there. What cuts where
-// nothing may is told of as a gouge.
+// A cut-out is begun where its slot goes below whatever else may be cut there: in a hole that
+// it crosses nothing tells the one from the other. What cuts where nothing may is told of as a
+// gouge.
 func (j *checker) checkCutOutsLast(h *hanging) {
 	if len(j.limits.Extras.CutOuts) == 0 {
 		return
@@ -34,7 +35,7 @@ func (j *checker) checkCutOutsLast(h *hanging) {
 		v := j.extras.volume(i)
 		switch {
 		case v.slot != "":
-			if h.on == "" {
+			if h.on == "" && !v.hole {
 				h.on = v.slot
 			}
 		case h.on != "" && (v.inside || !below):

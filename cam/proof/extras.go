@@ -25,19 +25,20 @@ const (
 )
 
 // volume tells whether a move stays inside the volume of an extra, where the bottom of that
-// volume is, and whose slot it is. Of a hole or a cut-out it is inside, too, that goes below
+// volume is, and whether it may be a cut-out's. Of a hole or a cut-out it is inside, too, that goes below
 // the bottom: then that is what is wrong with it.
 type volume struct {
 	inside bool
 	bottom float64
-	slot   string  // the name of the cut-out; empty for anything else
+	slot   string  // the cut-out that holds it in its slot; empty where none does
+	hole   bool    // a hole holds it, maybe beside a slot that it crosses
 	over   float64 // how far it goes below the bottom, mm
 	name   string
 }
 
 // below is a volume that a move keeps to in plan.
-func below(name, slot string, bottom, low float64) volume {
-	v := volume{inside: true, bottom: bottom, slot: slot, name: name}
+func below(name string, bottom, low float64) volume {
+	v := volume{inside: true, bottom: bottom, name: name}
 	if breaks(bottom-low, GougeTolerance) {
 		v.over = bottom - low
 	}
@@ -52,17 +53,19 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 	}
 	r := cutter.Radius()
 	var found []volume
+	var slot string
 	for _, h := range c.Extras.Holes {
 		if nowhereAbove(m, t, func(x, y float64) float64 { return h.DiscOutside(x, y, r) }) {
-			found = append(found, below(h.Name, "", h.Bottom, lo.Z))
+			found = append(found, below(h.Name, h.Bottom, lo.Z))
 		}
 	}
+	hole := len(found) > 0
 	if c.inSomeGroove(cutter, m, t) {
 		return volume{inside: true, bottom: lo.Z}
 	}
 	for _, o := range c.Extras.CutOuts {
 		if nowhereAbove(m, t, func(x, y float64) float64 { return o.DiscOutside(x, y, r) }) && leavesTabs(o, lo.Z, r, m, t) {
-			found = append(found, below(o.Name, o.Name, o.Bottom, lo.Z))
+			found, slot = append(found, below(o.Name, o.Bottom, lo.Z)), o.Name
 		}
 	}
 	for _, run := range c.Extras.Runs {
@@ -73,7 +76,9 @@ func (c Case) volumeOf(cutter path.Cutter, m path.Move, t *tally) volume {
 	if len(found) == 0 {
 		return volume{}
 	}
-	return slices.MinFunc(found, func(a, b volume) int { return cmp.Compare(a.over, b.over) })
+	v := slices.MinFunc(found, func(a, b volume) int { return cmp.Compare(a.over, b.over) })
+	v.slot, v.hole = slot, hole
+	return v
 }
 
 // inSomeGroove reports whether a move keeps to one of the grooves.

@@ -78,10 +78,10 @@ func TestVolumesHaveABottom(t *testing.T) {
 	down := func(z float64) path.Move {
 		return path.Move{Kind: path.Line, To: r3.Vec{Z: z}}
 	}
-	require.Equal(t, volume{inside: true, bottom: -9}, c.volumeOf(flat, down(-9), nil))
+	require.Equal(t, volume{inside: true, bottom: -9, hole: true}, c.volumeOf(flat, down(-9), nil))
 	require.InDelta(t, 0.01, c.volumeOf(flat, down(-9.01), nil).over, 1e-9)
 	c.Extras.Holes = append(c.Extras.Holes, extra.Hole{Radius: 7, Bottom: -12})
-	require.Equal(t, volume{inside: true, bottom: -12}, c.volumeOf(flat, down(-9.01), nil))
+	require.Equal(t, volume{inside: true, bottom: -12, hole: true}, c.volumeOf(flat, down(-9.01), nil))
 	require.InDelta(t, 1, c.volumeOf(flat, down(-13), nil).over, 1e-9)
 	require.False(t, Case{}.volumeOf(flat, down(-1), nil).inside)
 }
