@@ -50,7 +50,7 @@ func (l *left) stand(to lean) {
 			l.tools[i].lean = to
 		}
 	}
-	l.thinned = make([][]int32, len(l.thinned))
+	l.thinned, l.patches = make([][]int32, len(l.thinned)), nil
 }
 
 // leans are the ways in which the spindle is out of square, at most, for a search;

@@ -40,6 +40,10 @@ func (g globe) above(d, z float64) float64 {
 // bucket is the side in mm of the squares in which pieces of path are found.
 const bucket = 4.0
 
+// beyond is how far over its sides, mm, a square's pieces are told: what climbs along a
+// side need not change squares.
+const beyond = 0.5
+
 // left finds what the pieces of all programs leave of a blank whose top is at 0.
 type left struct {
 	face    globe
@@ -49,9 +53,19 @@ type left struct {
 	n       int
 	squares [][]int32
 	thinned [][]int32 // of the squares that were climbed in, by few
-	scratch []int32
+	patches []patch   // ever smaller about where it is looked, each inside the one before
+	around  []int32
+	blocks  [][]int32
 	lows    []lowest
 }
+
+// patch is a rectangle and the pieces that may be the lowest somewhere in it.
+type patch struct {
+	x0, y0, x1, y1 float64
+	list           []int32
+}
+
+func (p *patch) holds(x, y float64) bool { return p.x0 <= x && x <= p.x1 && p.y0 <= y && y <= p.y1 }
 
 func newLeft(g globe) *left {
 	l := &left{face: g, n: int(math.Ceil(2*g.rim/bucket)) + 2}
@@ -63,7 +77,8 @@ func newLeft(g globe) *left {
 func (l *left) add(c tool, pieces []sweep) {
 	l.tools = append(l.tools, c)
 	half := float64(l.n) * bucket / 2
-	reach := c.radius() + bucket*math.Sqrt2/2
+	reach := c.radius() + (bucket/2+beyond)*math.Sqrt2
+	side := c.radius() + beyond
 	for _, s := range pieces {
 		if s.zLeast >= 0 {
 			continue
@@ -71,13 +86,13 @@ func (l *left) add(c tool, pieces []sweep) {
 		k := int32(len(l.pieces))
 		l.pieces, l.of = append(l.pieces, s), append(l.of, len(l.tools)-1)
 		ex, ey := s.x+s.dx*s.long, s.y+s.dy*s.long
-		i0, i1 := l.range1(math.Min(s.x, ex)-c.radius()+half), l.range1(math.Max(s.x, ex)+c.radius()+half)
-		j0, j1 := l.range1(math.Min(s.y, ey)-c.radius()+half), l.range1(math.Max(s.y, ey)+c.radius()+half)
+		i0, i1 := l.range1(min(s.x, ex)-side+half), l.range1(max(s.x, ex)+side+half)
+		j0, j1 := l.range1(min(s.y, ey)-side+half), l.range1(max(s.y, ey)+side+half)
 		for j := j0; j <= j1; j++ {
 			for i := i0; i <= i1; i++ {
 				x, y := (float64(i)+0.5)*bucket-half, (float64(j)+0.5)*bucket-half
 				px, py := x-s.x, y-s.y
-				a := math.Min(math.Max(px*s.dx+py*s.dy, 0), s.long)
+				a := min(max(px*s.dx+py*s.dy, 0), s.long)
 				if math.Hypot(px-a*s.dx, py-a*s.dy) <= reach {
 					l.squares[j*l.n+i] = append(l.squares[j*l.n+i], k)
 				}
@@ -103,61 +118,102 @@ func (l *left) height(list []int32, x, y float64) float64 {
 
 // over returns how far what stands at (x, y) stands above the face.
 func (l *left) over(x, y float64) float64 {
+	k := len(l.patches) - 1
+	for k >= 0 && !l.patches[k].holds(x, y) {
+		k--
+	}
+	var list []int32
+	if k >= 0 {
+		list = l.patches[k].list
+	} else {
+		list = l.square(x, y).list
+	}
+	return l.face.above(math.Sqrt(x*x+y*y), l.height(list, x, y))
+}
+
+// square returns the patch of the square about (x, y) and what lies beyond its sides.
+func (l *left) square(x, y float64) patch {
 	half := float64(l.n) * bucket / 2
 	i, j := l.range1(x+half), l.range1(y+half)
 	k := j*l.n + i
+	p := patch{x0: float64(i)*bucket - half - beyond, y0: float64(j)*bucket - half - beyond, x1: float64(i+1)*bucket - half + beyond, y1: float64(j+1)*bucket - half + beyond}
 	if l.thinned[k] == nil { // one that is empty is found again each time
-		l.thinned[k] = slices.Clone(l.few(l.squares[k], float64(i)*bucket-half, float64(j)*bucket-half))
+		p.list = l.squares[k]
+		l.thinned[k] = l.few(nil, &p)
 	}
-	return l.face.above(math.Hypot(x, y), l.height(l.thinned[k], x, y))
+	p.list = l.thinned[k]
+	return p
 }
 
-// few leaves out of a square's pieces those that lie over others everywhere in
-// it: a swept line is convex, so that its greatest height over a square is at a
-// corner. Bows are not asked.
-func (l *left) few(list []int32, x, y float64) []int32 {
-	low := 0.0
-	for _, k := range list {
-		if s := &l.pieces[k]; !s.bow {
-			c, high := &l.tools[l.of[k]], math.Inf(-1)
-			for _, q := range [...][2]float64{{x, y}, {x + bucket, y}, {x, y + bucket}, {x + bucket, y + bucket}} {
-				high = math.Max(high, s.under(c, q[0], q[1], math.Inf(1)))
-			}
-			low = math.Min(low, high)
-		}
+// focus has the places about (x, y), within reach, looked up in short lists.
+func (l *left) focus(x, y, reach float64) {
+	for n := len(l.patches); n > 0 && !l.patches[n-1].holds(x, y); n-- {
+		l.patches = l.patches[:n-1]
 	}
-	l.scratch = l.scratch[:0]
-	hd := bucket * math.Sqrt2 / 2
-	for _, k := range list {
-		s := &l.pieces[k]
-		c := &l.tools[l.of[k]]
-		px, py := x+bucket/2-s.x, y+bucket/2-s.y
-		a, w := px*s.dx+py*s.dy, math.Max(0, math.Abs(px*s.dy-py*s.dx)-hd)
-		least := s.zLeast
-		if !s.bow {
-			reach := c.radius() + hd
-			least = math.Min(s.at(math.Min(math.Max(a-reach, 0), s.long)), s.at(math.Min(math.Max(a+reach, 0), s.long)))
+	if len(l.patches) == 0 {
+		l.patches = append(l.patches, l.square(x, y))
+	}
+	if in := l.patches[len(l.patches)-1]; len(in.list) > 3 && in.x1-in.x0 > 6*reach {
+		in.x0, in.x1 = max(in.x0, x-2*reach), min(in.x1, x+2*reach)
+		in.y0, in.y1 = max(in.y0, y-2*reach), min(in.y1, y+2*reach)
+		in.list = l.few(nil, &in)
+		l.patches = append(l.patches, in)
+	}
+}
+
+// few returns those of a patch's pieces that do not lie over others everywhere in it,
+// after what the list holds already. A swept line is convex: its greatest height over the
+// patch is at a corner, and its least not below the middle by more than a corner is above
+// it. Bows are not asked.
+func (l *left) few(to []int32, p *patch) []int32 {
+	x, y, hd := (p.x0+p.x1)/2, (p.y0+p.y1)/2, math.Hypot(p.x1-p.x0, p.y1-p.y0)/2
+	greatest := func(k int32) float64 {
+		s, c := &l.pieces[k], &l.tools[l.of[k]]
+		return max(s.under(c, p.x0, p.y0, math.Inf(1)), s.under(c, p.x1, p.y0, math.Inf(1)), s.under(c, p.x0, p.y1, math.Inf(1)), s.under(c, p.x1, p.y1, math.Inf(1)))
+	}
+	low := 0.0
+	l.lows = l.lows[:0]
+	for _, k := range p.list {
+		s, c := &l.pieces[k], &l.tools[l.of[k]]
+		one := lowest{k, s.least(c, x, y, hd), 0, math.NaN()}
+		if one.least > low {
+			continue
 		}
-		if w <= c.radius() && least+c.edge(w)-c.corner*c.lean.slope() <= low {
-			l.scratch = append(l.scratch, k)
+		if one.z = s.under(c, x, y, math.Inf(1)); one.z < low && !s.bow {
+			one.high = greatest(k)
+			low = min(low, one.high)
 		}
+		l.lows = append(l.lows, one)
+	}
+	n := 0
+	for _, one := range l.lows {
+		if one.least > low {
+			continue
+		}
+		if one.z > low && !l.pieces[one.piece].bow {
+			if math.IsNaN(one.high) {
+				one.high = greatest(one.piece)
+			}
+			if 2*one.z-one.high > low+1e-7 { // with room for how well a bull's height is known
+				continue
+			}
+		}
+		l.lows[n] = one
+		n++
 	}
 	// The lowest at the middle first: most of the others then stop early.
-	l.lows = l.lows[:0]
-	for _, k := range l.scratch {
-		l.lows = append(l.lows, lowest{k, l.pieces[k].under(&l.tools[l.of[k]], x+bucket/2, y+bucket/2, math.Inf(1))})
+	slices.SortFunc(l.lows[:n], func(a, b lowest) int { return cmp.Compare(a.z, b.z) })
+	for _, one := range l.lows[:n] {
+		to = append(to, one.piece)
 	}
-	slices.SortStableFunc(l.lows, func(a, b lowest) int { return cmp.Compare(a.z, b.z) })
-	for i, one := range l.lows {
-		l.scratch[i] = one.piece
-	}
-	return l.scratch
+	return to
 }
 
-// lowest is a piece and its height somewhere.
+// lowest is a piece with its height at the middle of a patch, what it is nowhere below
+// there, and the greatest at the corners.
 type lowest struct {
-	piece int32
-	z     float64
+	piece          int32
+	least, z, high float64
 }
 
 // high is a place and what stands there above the face.
@@ -171,14 +227,23 @@ func (l *left) highest(points int, seed uint64) (top high, evaluated int) {
 	step, half := bucket/float64(k), float64(l.n)*bucket/2
 	chance := rand.New(rand.NewPCG(seed, 7))
 	var tops []high
+	const block = 4 // squares of the grid along a side of what shares a list
+	blocks := (k + block - 1) / block
+	l.blocks = make([][]int32, blocks*blocks)
 	for j := range l.n {
 		for i := range l.n {
 			x0, y0 := float64(i)*bucket-half, float64(j)*bucket-half
-			nx, ny := math.Max(0, math.Max(x0, -x0-bucket)), math.Max(0, math.Max(y0, -y0-bucket))
+			nx, ny := max(0, max(x0, -x0-bucket)), max(0, max(y0, -y0-bucket))
 			if math.Hypot(nx, ny) > l.face.rim {
 				continue
 			}
-			list := l.few(l.squares[j*l.n+i], x0, y0)
+			in := patch{x0, y0, x0 + bucket, y0 + bucket, l.squares[j*l.n+i]}
+			in.list = l.few(l.around[:0], &in)
+			l.around = in.list
+			for q := range blocks * blocks {
+				x1, y1 := x0+float64(q%blocks)*block*step, y0+float64(q/blocks)*block*step
+				l.blocks[q] = l.few(l.blocks[q][:0], &patch{x1, y1, x1 + block*step, y1 + block*step, in.list})
+			}
 			best := high{over: math.Inf(-1)}
 			for q := range k * k {
 				x := x0 + (float64(q%k)+chance.Float64())*step
@@ -188,6 +253,7 @@ func (l *left) highest(points int, seed uint64) (top high, evaluated int) {
 					continue
 				}
 				evaluated++
+				list := l.blocks[q/k/block*blocks+q%k/block]
 				if o := l.face.above(d, l.height(list, x, y)); o > best.over {
 					best = high{o, x, y}
 				}
@@ -200,6 +266,7 @@ func (l *left) highest(points int, seed uint64) (top high, evaluated int) {
 	for i := range n {
 		sin, cos := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / float64(n))
 		x, y := l.face.rim*cos, l.face.rim*sin
+		l.focus(x, y, 2*step)
 		if o := l.over(x, y); o > along.over {
 			along = high{o, x, y}
 		}
@@ -227,6 +294,7 @@ func (l *left) climb(h high, step float64) high {
 	turn := 0.0
 	for step > 1e-4 {
 		up := false
+		l.focus(h.x, h.y, step)
 		for q := range 8 {
 			sin, cos := math.Sincos(turn + 2*math.Pi*float64(q)/8)
 			x, y := h.x+step*cos, h.y+step*sin

@@ -15,19 +15,19 @@ import (
 func (g globe) gouge(c tool, p point) float64 {
 	d := math.Hypot(p[0], p[1])
 	ring := func(u float64) float64 {
-		z := p[2] + c.edge(math.Min(u, c.radius()))
+		z := p[2] + c.edge(min(u, c.radius()))
 		worst := math.Inf(-1)
 		if g.crown {
 			if d-u <= g.rim {
-				worst = -g.above(math.Max(0, math.Abs(d-u)), z)
+				worst = -g.above(max(0, math.Abs(d-u)), z)
 			}
-			return math.Max(worst, -g.moat(c)-z)
+			return max(worst, -g.moat(c)-z)
 		}
 		if d-u <= g.rim { // some of the ring is over the face
-			worst = -g.above(math.Min(d+u, g.rim), z)
+			worst = -g.above(min(d+u, g.rim), z)
 		}
 		if d+u > g.rim {
-			worst = math.Max(worst, -z)
+			worst = max(worst, -z)
 		}
 		return worst
 	}
@@ -42,7 +42,7 @@ func (g globe) gouge(c tool, p point) float64 {
 	for range 24 { // 2/3 a turn
 		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
 		va, vb := ring(a), ring(b)
-		best = math.Max(best, math.Max(va, vb))
+		best = max(best, max(va, vb))
 		if va > vb {
 			hi = b
 		} else {
@@ -57,7 +57,7 @@ func (g globe) gouge(c tool, p point) float64 {
 // the corner less its height there.
 func (g globe) moat(c tool) float64 {
 	cos := math.Sqrt(sqr(g.radius)-sqr(g.rim)) / g.radius
-	return g.deep + math.Max(g.corner, c.corner)*(1-cos)
+	return g.deep + max(g.corner, c.corner)*(1-cos)
 }
 
 // gouging is the distance in mm between the places of a motion that are looked
@@ -68,7 +68,7 @@ const gouging = 1.5
 func (g globe) deepest(c tool, steps []step) (worst float64, line int) {
 	worst = math.Inf(-1)
 	for _, s := range steps {
-		if s.what != "move" || math.IsNaN(s.from[0]) || math.Min(s.from[2], s.to[2]) >= 0 && s.g < 2 {
+		if s.what != "move" || math.IsNaN(s.from[0]) || min(s.from[2], s.to[2]) >= 0 && s.g < 2 {
 			continue
 		}
 		n := int(math.Ceil(s.long()/gouging)) + 1
@@ -94,7 +94,7 @@ type columns struct {
 
 // newColumns stands a blank up in columns, 240 across it.
 func newColumns(b board) *columns {
-	wide := math.Max(b.length, b.width)
+	wide := max(b.length, b.width)
 	c := &columns{size: wide / 240}
 	c.n = int(wide/c.size) + 2
 	c.corner = -wide/2 - 0.37*c.size
@@ -116,8 +116,8 @@ func (c *columns) at(k int) (x, y float64) {
 func (c *columns) near(s sweep, reach float64, do func(k int, x, y float64)) {
 	cell := func(v float64) int { return min(max(int((v-c.corner)/c.size), 0), c.n-1) }
 	ex, ey := s.x+s.dx*s.long, s.y+s.dy*s.long
-	for j := cell(math.Min(s.y, ey) - reach); j <= cell(math.Max(s.y, ey)+reach); j++ {
-		for i := cell(math.Min(s.x, ex) - reach); i <= cell(math.Max(s.x, ex)+reach); i++ {
+	for j := cell(min(s.y, ey) - reach); j <= cell(max(s.y, ey)+reach); j++ {
+		for i := cell(min(s.x, ex) - reach); i <= cell(max(s.x, ex)+reach); i++ {
 			k := j*c.n + i
 			x, y := c.at(k)
 			do(k, x, y)
@@ -140,11 +140,11 @@ func (c *columns) run(pieces []sweep, t tool) (bite, core, pressed float64) {
 		c.near(s, t.radius(), func(k int, x, y float64) {
 			z := s.under(&t, x, y, c.tops[k])
 			if h := c.tops[k] - z; h > 0 {
-				bite = math.Max(bite, h)
+				bite = max(bite, h)
 				px, py := x-s.x, y-s.y
 				a, w := px*s.dx+py*s.dy, math.Abs(px*s.dy-py*s.dx)
-				if half := math.Sqrt(math.Max(0, sqr(t.core)-w*w)); w < t.core && a > -half && a < s.long+half {
-					core = math.Max(core, c.overCore(&s, t, a, w, half, c.tops[k]))
+				if half := math.Sqrt(max(0, sqr(t.core)-w*w)); w < t.core && a > -half && a < s.long+half {
+					core = max(core, c.overCore(&s, t, a, w, half, c.tops[k]))
 				}
 			}
 		})
@@ -154,12 +154,12 @@ func (c *columns) run(pieces []sweep, t tool) (bite, core, pressed float64) {
 		if s.zLeast < 0 {
 			c.near(s, t.radius(), func(k int, x, y float64) {
 				z := s.under(&t, x, y, c.posts[k])
-				c.tops[k] = math.Min(c.tops[k], z)
-				far := math.Max(math.Hypot(x-s.x, y-s.y), math.Hypot(x-s.x-s.dx*s.long, y-s.y-s.dy*s.long))
+				c.tops[k] = min(c.tops[k], z)
+				far := max(math.Hypot(x-s.x, y-s.y), math.Hypot(x-s.x-s.dx*s.long, y-s.y-s.dy*s.long))
 				if far >= t.core {
-					c.posts[k] = math.Min(c.posts[k], z)
+					c.posts[k] = min(c.posts[k], z)
 				} else {
-					pressed = math.Max(pressed, c.posts[k]-z)
+					pressed = max(pressed, c.posts[k]-z)
 				}
 			})
 		}
@@ -170,7 +170,7 @@ func (c *columns) run(pieces []sweep, t tool) (bite, core, pressed float64) {
 // overCore returns how far a column stands above the lowest that the core
 // comes over it: the least of a convex height, by thirds.
 func (c *columns) overCore(s *sweep, t tool, a, w, half, top float64) float64 {
-	lo, hi := math.Max(0, a-half), math.Min(s.long, a+half)
+	lo, hi := max(0, a-half), min(s.long, a+half)
 	z := func(v float64) float64 { return s.at(v) + t.edge(math.Hypot(w, v-a)) }
 	for range 40 {
 		p, q := lo+(hi-lo)/3, hi-(hi-lo)/3

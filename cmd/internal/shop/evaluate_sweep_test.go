@@ -27,7 +27,7 @@ func (c tool) edge(u float64) float64 {
 	case u <= c.flat:
 		return 0
 	}
-	return c.corner - math.Sqrt(math.Max(0, sqr(c.corner)-sqr(u-c.flat)))
+	return c.corner - math.Sqrt(max(0, sqr(c.corner)-sqr(u-c.flat)))
 }
 
 // sweep is a piece of a motion, straight in plan: a slanted line, or a bow, a
@@ -56,8 +56,8 @@ func (m motion) sweeps(index int, c tool) []sweep {
 		return []sweep{s}
 	}
 	angle, r0, r1 := m.turned()
-	r := math.Max(r0, r1)
-	n := int(math.Ceil(math.Abs(angle) / math.Sqrt(8*flattening/math.Max(r, flattening))))
+	r := max(r0, r1)
+	n := int(math.Ceil(math.Abs(angle) / math.Sqrt(8*flattening/max(r, flattening))))
 	n = min(max(n, 1), 5000)
 	var list []sweep
 	for i := range n {
@@ -69,7 +69,7 @@ func (m motion) sweeps(index int, c tool) []sweep {
 // straight returns the piece from a to b; a plunge has no length and the lower
 // of its two heights.
 func straight(index int, a, b point) sweep {
-	s := sweep{motion: index, x: a[0], y: a[1], z: a[2], dx: 1, zLeast: math.Min(a[2], b[2])}
+	s := sweep{motion: index, x: a[0], y: a[1], z: a[2], dx: 1, zLeast: min(a[2], b[2])}
 	s.long = math.Hypot(b[0]-a[0], b[1]-a[1])
 	if s.long == 0 {
 		s.z = s.zLeast
@@ -96,7 +96,7 @@ func (m motion) bow(index int) (sweep, bool) {
 	}
 	s.mid = (m.centre[0]-s.x)*s.dx + (m.centre[1]-s.y)*s.dy
 	for i := range 65 { // with room for what a bow falls between two of these places
-		s.zLeast = math.Min(s.zLeast, s.at(s.long*float64(i)/64)-0.01)
+		s.zLeast = min(s.zLeast, s.at(s.long*float64(i)/64)-0.01)
 	}
 	return s, true
 }
@@ -121,6 +121,22 @@ func (s *sweep) rise(a float64) float64 {
 	return -s.side * (a - s.mid) / math.Sqrt(sqr(s.r0)-sqr(a-s.mid))
 }
 
+// least returns what the cutter is nowhere below within near of the place (x, y).
+func (s *sweep) least(c *tool, x, y, near float64) float64 {
+	px, py := x-s.x, y-s.y
+	a, w, reach := px*s.dx+py*s.dy, math.Abs(px*s.dy-py*s.dx), c.radius()+near
+	half := math.Sqrt(reach*reach - w*w)
+	if !(half >= 0) || a+half < 0 || a-half > s.long {
+		return math.Inf(1)
+	}
+	w = max(0, w-near)
+	if s.bow {
+		return s.zLeast + c.edge(w)
+	}
+	q := s.leaning(c, x, y)
+	return min(q.at(max(a-half, 0)), q.at(min(a+half, s.long))) - near*c.lean.slope() + c.edge(w)
+}
+
 // under returns the lowest height of the cutter over the place (x, y) while it
 // runs along the piece, or something not below stop where it is not below stop.
 func (s *sweep) under(c *tool, x, y, stop float64) float64 {
@@ -131,7 +147,7 @@ func (s *sweep) under(c *tool, x, y, stop float64) float64 {
 		return math.Inf(1)
 	}
 	half := math.Sqrt(r*r - w*w)
-	lo, hi := math.Max(0, a-half), math.Min(s.long, a+half)
+	lo, hi := max(0, a-half), min(s.long, a+half)
 	if lo > hi {
 		return math.Inf(1)
 	}
@@ -153,14 +169,14 @@ func (s *sweep) under(c *tool, x, y, stop float64) float64 {
 			// The place where the ball touches lies against the slope of the bow
 			// there: a contraction by the ball's radius over the bow's.
 			for range 5 {
-				m := s.rise(math.Min(math.Max(t, 0), s.long))
+				m := s.rise(min(max(t, 0), s.long))
 				t = a - m*half/math.Sqrt(1+m*m)
 			}
 		}
-		t = math.Min(math.Max(t, lo), hi)
-		return s.at(t) + c.corner - math.Sqrt(math.Max(0, half*half-sqr(a-t)))
+		t = min(max(t, lo), hi)
+		return s.at(t) + c.corner - math.Sqrt(max(0, half*half-sqr(a-t)))
 	}
-	if math.Min(s.z+s.m*lo, s.z+s.m*hi)+c.edge(w) >= stop {
+	if min(s.z+s.m*lo, s.z+s.m*hi)+c.edge(w) >= stop {
 		return stop
 	}
 	return s.underBull(c, a, w, half, lo, hi)
@@ -174,20 +190,20 @@ func (s *sweep) underBull(c *tool, a, w, half, lo, hi float64) float64 {
 	if s.m > 0 {
 		way = -1
 	}
-	near, far := math.Sqrt(math.Max(0, sqr(c.flat)-w*w)), half
+	near, far := math.Sqrt(max(0, sqr(c.flat)-w*w)), half
 	fall := math.Abs(s.m)
 	for range 16 { // 2^-16 of a corner is 2e-4 mm; the height is level there, within 1e-8
 		v := (near + far) / 2
 		u := math.Sqrt(w*w + v*v)
 		e := u - c.flat
 		// edge'(u) · v/u against the fall, without dividing
-		if e*v < fall*u*math.Sqrt(math.Max(0, sqr(c.corner)-e*e)) {
+		if e*v < fall*u*math.Sqrt(max(0, sqr(c.corner)-e*e)) {
 			near = v
 		} else {
 			far = v
 		}
 	}
-	t := math.Min(math.Max(a+way*near, lo), hi)
-	u := math.Min(math.Sqrt(w*w+sqr(t-a)), c.radius())
+	t := min(max(a+way*near, lo), hi)
+	u := min(math.Sqrt(w*w+sqr(t-a)), c.radius())
 	return s.z + s.m*t + c.edge(u)
 }
