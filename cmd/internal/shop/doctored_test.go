@@ -164,7 +164,7 @@ func firstFault(t *testing.T, w wanted, texts []string, file int) int {
 				continue
 			}
 			deep, _ := w.face.deepest(c, []step{st})
-			bite, _, _ := stock.run(st.sweeps(k, c), c)
+			bite, _, _ := stock.run(st.sweeps(k, c), c, false)
 			if i == file-1 && (deep > same || bite > c.depth) {
 				return st.line
 			}

@@ -31,7 +31,7 @@ func (c tool) worn(undersize float64) tool {
 // that cannot lean; a ball is the same ball.
 type lean [2]float64
 
-func (l lean) slope() float64 { return math.Hypot(l[0], l[1]) }
+func (l lean) slope() float64 { return math.Sqrt(l[0]*l[0] + l[1]*l[1]) }
 
 // leaning returns the piece as a cutter that leans runs it over the place: its end
 // rises over the tip from where the tip is to the place, ever less as it comes nearer.

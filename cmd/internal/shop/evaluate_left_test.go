@@ -167,21 +167,32 @@ func (l *left) focus(x, y, reach float64) {
 // it. Bows are not asked.
 func (l *left) few(to []int32, p *patch) []int32 {
 	x, y, hd := (p.x0+p.x1)/2, (p.y0+p.y1)/2, math.Hypot(p.x1-p.x0, p.y1-p.y0)/2
-	greatest := func(k int32) float64 {
+	// greatest is what a piece is at most at the corners, or something above stop.
+	greatest := func(k int32, stop float64) (high float64) {
 		s, c := &l.pieces[k], &l.tools[l.of[k]]
-		return max(s.under(c, p.x0, p.y0, math.Inf(1)), s.under(c, p.x1, p.y0, math.Inf(1)), s.under(c, p.x0, p.y1, math.Inf(1)), s.under(c, p.x1, p.y1, math.Inf(1)))
+		high = math.Inf(-1)
+		for i := 0; i < 4 && high <= stop; i++ {
+			x, y := p.x0, p.y0
+			if i%2 == 1 {
+				x = p.x1
+			}
+			if i/2 == 1 {
+				y = p.y1
+			}
+			high = max(high, s.under(c, x, y, math.Inf(1)))
+		}
+		return high
 	}
 	low := 0.0
 	l.lows = l.lows[:0]
 	for _, k := range p.list {
 		s, c := &l.pieces[k], &l.tools[l.of[k]]
-		one := lowest{k, s.least(c, x, y, hd), 0, math.NaN()}
+		one := lowest{k, s.least(c, x, y, hd), 0}
 		if one.least > low {
 			continue
 		}
 		if one.z = s.under(c, x, y, math.Inf(1)); one.z < low && !s.bow {
-			one.high = greatest(k)
-			low = min(low, one.high)
+			low = min(low, greatest(k, low))
 		}
 		l.lows = append(l.lows, one)
 	}
@@ -191,10 +202,8 @@ func (l *left) few(to []int32, p *patch) []int32 {
 			continue
 		}
 		if one.z > low && !l.pieces[one.piece].bow {
-			if math.IsNaN(one.high) {
-				one.high = greatest(one.piece)
-			}
-			if 2*one.z-one.high > low+1e-7 { // with room for how well a bull's height is known
+			// With room for how well a bull's height is known.
+			if most := 2*one.z - low - 1e-7; greatest(one.piece, most) < most {
 				continue
 			}
 		}
@@ -209,11 +218,10 @@ func (l *left) few(to []int32, p *patch) []int32 {
 	return to
 }
 
-// lowest is a piece with its height at the middle of a patch, what it is nowhere below
-// there, and the greatest at the corners.
+// lowest is a piece with what it is nowhere below in a patch, and its height at the middle.
 type lowest struct {
-	piece          int32
-	least, z, high float64
+	piece    int32
+	least, z float64
 }
 
 // high is a place and what stands there above the face.

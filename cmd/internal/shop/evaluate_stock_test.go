@@ -112,15 +112,19 @@ func (c *columns) at(k int) (x, y float64) {
 	return c.corner + float64(k%c.n)*c.size, c.corner + float64(k/c.n)*c.size
 }
 
-// near calls do for every column within reach of the box of a piece.
-func (c *columns) near(s sweep, reach float64, do func(k int, x, y float64)) {
+// near calls do for every column within reach of the box of a piece that stands higher
+// than the piece's lowest.
+func (c *columns) near(s *sweep, reach float64, do func(k int, x, y float64)) {
 	cell := func(v float64) int { return min(max(int((v-c.corner)/c.size), 0), c.n-1) }
 	ex, ey := s.x+s.dx*s.long, s.y+s.dy*s.long
-	for j := cell(min(s.y, ey) - reach); j <= cell(max(s.y, ey)+reach); j++ {
-		for i := cell(min(s.x, ex) - reach); i <= cell(max(s.x, ex)+reach); i++ {
-			k := j*c.n + i
-			x, y := c.at(k)
-			do(k, x, y)
+	i0, i1 := cell(min(s.x, ex)-reach), cell(max(s.x, ex)+reach)
+	j0, j1 := cell(min(s.y, ey)-reach), cell(max(s.y, ey)+reach)
+	for j := j0; j <= j1; j++ {
+		for k := j*c.n + i0; k <= j*c.n+i1; k++ {
+			if c.posts[k] > s.zLeast {
+				x, y := c.corner+float64(k-j*c.n)*c.size, c.corner+float64(j)*c.size
+				do(k, x, y)
+			}
 		}
 	}
 }
@@ -130,39 +134,51 @@ func (c *columns) near(s sweep, reach float64, do func(k int, x, y float64)) {
 const same = 1e-3
 
 // run cuts the columns with one motion and returns how deep it bit, how far stock
-// stood above the cutter's core (which cannot cut) where it came by, and how deep the
-// core went into what it has not left since it came.
-func (c *columns) run(pieces []sweep, t tool) (bite, core, pressed float64) {
-	for _, s := range pieces {
+// stood above the cutter's core (which cannot cut) where it came by, if that is asked, and
+// how deep the core went into what it has not left since it came. What a column can say
+// no more than is known is not worked out.
+func (c *columns) run(pieces []sweep, t tool, asked bool) (bite, core, pressed float64) {
+	for i := range pieces {
+		s := &pieces[i]
 		if s.zLeast >= 0 {
 			continue
 		}
 		c.near(s, t.radius(), func(k int, x, y float64) {
-			z := s.under(&t, x, y, c.tops[k])
-			if h := c.tops[k] - z; h > 0 {
+			top := c.tops[k]
+			if most := top - s.zLeast; most <= bite && (!asked || most <= core) {
+				return
+			}
+			if h := top - s.under(&t, x, y, top); h > 0 {
 				bite = max(bite, h)
 				px, py := x-s.x, y-s.y
 				a, w := px*s.dx+py*s.dy, math.Abs(px*s.dy-py*s.dx)
-				if half := math.Sqrt(max(0, sqr(t.core)-w*w)); w < t.core && a > -half && a < s.long+half {
-					core = max(core, c.overCore(&s, t, a, w, half, c.tops[k]))
+				if half := math.Sqrt(max(0, sqr(t.core)-w*w)); asked && w < t.core && a > -half && a < s.long+half {
+					core = max(core, c.overCore(s, t, a, w, half, top))
 				}
 			}
 		})
 	}
 	// Only after all of the motion: what stood before it is what it meets.
-	for _, s := range pieces {
-		if s.zLeast < 0 {
-			c.near(s, t.radius(), func(k int, x, y float64) {
-				z := s.under(&t, x, y, c.posts[k])
-				c.tops[k] = min(c.tops[k], z)
-				far := max(math.Hypot(x-s.x, y-s.y), math.Hypot(x-s.x-s.dx*s.long, y-s.y-s.dy*s.long))
-				if far >= t.core {
-					c.posts[k] = min(c.posts[k], z)
-				} else {
-					pressed = max(pressed, c.posts[k]-z)
-				}
-			})
+	for i := range pieces {
+		s := &pieces[i]
+		if s.zLeast >= 0 {
+			continue
 		}
+		ex, ey := s.x+s.dx*s.long, s.y+s.dy*s.long
+		c.near(s, t.radius(), func(k int, x, y float64) {
+			post := c.posts[k]
+			stays := max(sqr(x-s.x)+sqr(y-s.y), sqr(x-ex)+sqr(y-ey)) < sqr(t.core)
+			if stays && c.tops[k] <= s.zLeast && post-s.zLeast <= pressed {
+				return
+			}
+			z := s.under(&t, x, y, post)
+			c.tops[k] = min(c.tops[k], z)
+			if stays {
+				pressed = max(pressed, post-z)
+			} else {
+				c.posts[k] = min(post, z)
+			}
+		})
 	}
 	return bite, core, pressed
 }

@@ -133,6 +133,9 @@ func (s *sweep) least(c *tool, x, y, near float64) float64 {
 	if s.bow {
 		return s.zLeast + c.edge(w)
 	}
+	if c.lean == (lean{}) {
+		return min(s.at(max(a-half, 0)), s.at(min(a+half, s.long))) + c.edge(w)
+	}
 	q := s.leaning(c, x, y)
 	return min(q.at(max(a-half, 0)), q.at(min(a+half, s.long))) - near*c.lean.slope() + c.edge(w)
 }

@@ -150,7 +150,10 @@ func (v *verdict) cut(stock *columns, c tool, s script, fault func(error)) []swe
 			continue
 		}
 		pieces := st.sweeps(k, c)
-		bite, core, pressed := stock.run(pieces, c)
+		down := st.from[2] - st.to[2]
+		steep := math.Atan2(down, math.Hypot(st.to[0]-st.from[0], st.to[1]-st.from[1])) * 180 / math.Pi
+		ramps := st.g == 1 && steep > c.ramp
+		bite, core, pressed := stock.run(pieces, c, ramps)
 		if st.g == 0 {
 			if bite > same {
 				fault(fmt.Errorf("line %d: a traverse bites %.4f mm", st.line, bite))
@@ -162,11 +165,9 @@ func (v *verdict) cut(stock *columns, c tool, s script, fault func(error)) []swe
 		if v.bite = math.Max(v.bite, bite); bite > c.depth {
 			fault(fmt.Errorf("line %d: a bite of %.4f mm, more than %.4f", st.line, bite, c.depth))
 		}
-		down := st.from[2] - st.to[2]
-		steep := math.Atan2(down, math.Hypot(st.to[0]-st.from[0], st.to[1]-st.from[1])) * 180 / math.Pi
 		// A round is made of chords that leave its circle by up to 0.05 mm: a plunge into
 		// it may meet what the cutter's edge rises over as much.
-		if st.g == 1 && steep > c.ramp && core > same+c.edge(c.core)-c.edge(c.core-0.05) {
+		if ramps && core > same+c.edge(c.core)-c.edge(c.core-0.05) {
 			fault(fmt.Errorf("line %d: down at %.3f degrees with %.4f mm of stock under the core", st.line, steep, core))
 		}
 		// A way down that turns back leaves every place after four times the core's radius.
