@@ -147,17 +147,19 @@ func (l *left) square(x, y float64) patch {
 
 // focus has the places about (x, y), within reach, looked up in short lists.
 func (l *left) focus(x, y, reach float64) {
-	for n := len(l.patches); n > 0 && !l.patches[n-1].holds(x, y); n-- {
-		l.patches = l.patches[:n-1]
+	near := min(reach, beyond)
+	n := len(l.patches)
+	for n > 0 && !(l.patches[n-1].holds(x-near, y-near) && l.patches[n-1].holds(x+near, y+near)) {
+		n--
 	}
-	if len(l.patches) == 0 {
+	if l.patches = l.patches[:n]; n == 0 {
 		l.patches = append(l.patches, l.square(x, y))
 	}
-	if in := l.patches[len(l.patches)-1]; len(in.list) > 3 && in.x1-in.x0 > 6*reach {
-		in.x0, in.x1 = max(in.x0, x-2*reach), min(in.x1, x+2*reach)
-		in.y0, in.y1 = max(in.y0, y-2*reach), min(in.y1, y+2*reach)
+	for in := l.patches[len(l.patches)-1]; len(in.list) > 3 && in.x1-in.x0 > 9*reach; l.patches = append(l.patches, in) {
+		side := (in.x1 - in.x0) / 6
+		in.x0, in.x1 = max(in.x0, x-side), min(in.x1, x+side)
+		in.y0, in.y1 = max(in.y0, y-side), min(in.y1, y+side)
 		in.list = l.few(nil, &in)
-		l.patches = append(l.patches, in)
 	}
 }
 
