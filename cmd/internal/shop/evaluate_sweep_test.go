@@ -182,31 +182,46 @@ func (s *sweep) under(c *tool, x, y, stop float64) float64 {
 	if min(s.z+s.m*lo, s.z+s.m*hi)+c.edge(w) >= stop {
 		return stop
 	}
-	return s.underBull(c, a, w, half, lo, hi)
+	return s.underBull(c, a, w, lo, hi)
 }
 
-// underBull minimises height plus edge along the piece. Down the slope from the
-// place itself the tip falls evenly and the edge climbs ever faster: halve
-// between the end of the level part and the cutter's side.
-func (s *sweep) underBull(c *tool, a, w, half, lo, hi float64) float64 {
+// underBull minimises height plus edge along the piece, from lo to hi. Down the slope from
+// the place itself, over v, the tip falls evenly and the edge climbs ever faster: the sum
+// is convex, and its slope from the end of the level part on tells how far off it can be.
+func (s *sweep) underBull(c *tool, a, w, lo, hi float64) float64 {
 	way := 1.0
 	if s.m > 0 {
-		way = -1
+		way, lo, hi = -1, hi, lo
 	}
-	near, far := math.Sqrt(max(0, sqr(c.flat)-w*w)), half
-	fall := math.Abs(s.m)
-	for range 16 { // 2^-16 of a corner is 2e-4 mm; the height is level there, within 1e-8
-		v := (near + far) / 2
+	fall, r := math.Abs(s.m), c.radius()
+	slope := func(v float64) (first, second float64) {
 		u := math.Sqrt(w*w + v*v)
-		e := u - c.flat
-		// edge'(u) · v/u against the fall, without dividing
-		if e*v < fall*u*math.Sqrt(max(0, sqr(c.corner)-e*e)) {
-			near = v
-		} else {
-			far = v
+		e, p := u-c.flat, v/u
+		sink := math.Sqrt(max(0, c.corner*c.corner-e*e))
+		return e/sink*p - fall, sqr(p*c.corner)/(sink*sink*sink) + e/sink*(1-p*p)/u
+	}
+	v, near, far := 0.0, max((lo-a)*way, math.Sqrt(max(0, sqr(c.flat)-w*w))), (hi-a)*way
+	if first, _ := slope(far); far <= near || !(first > 0) {
+		v = far
+	} else if first, _ := slope(near); first >= 0 {
+		v = near
+	} else {
+		// Not nearer than along a way that runs through the axis.
+		v = max(near, math.Sqrt(max(0, sqr(c.flat+c.corner*fall/math.Sqrt(1+fall*fall))-w*w)))
+		for range 40 {
+			first, second := slope(v)
+			if math.Abs(first)*(far-near) < 1e-10 {
+				break
+			}
+			if first < 0 {
+				near = v
+			} else {
+				far = v
+			}
+			if v -= first / second; !(near < v && v < far) {
+				v = (near + far) / 2
+			}
 		}
 	}
-	t := min(max(a+way*near, lo), hi)
-	u := min(math.Sqrt(w*w+sqr(t-a)), c.radius())
-	return s.z + s.m*t + c.edge(u)
+	return s.z + s.m*(a+way*v) + c.edge(min(math.Sqrt(w*w+v*v), r))
 }
