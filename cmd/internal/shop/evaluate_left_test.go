@@ -155,8 +155,8 @@ func (l *left) focus(x, y, reach float64) {
 	if l.patches = l.patches[:n]; n == 0 {
 		l.patches = append(l.patches, l.square(x, y))
 	}
-	for in := l.patches[len(l.patches)-1]; len(in.list) > 3 && in.x1-in.x0 > 9*reach; l.patches = append(l.patches, in) {
-		side := (in.x1 - in.x0) / 6
+	for in := l.patches[len(l.patches)-1]; len(in.list) > 3 && in.x1-in.x0 > 6*reach; l.patches = append(l.patches, in) {
+		side := max((in.x1-in.x0)/6, 2*reach)
 		in.x0, in.x1 = max(in.x0, x-side), min(in.x1, x+side)
 		in.y0, in.y1 = max(in.y0, y-side), min(in.y1, y+side)
 		in.list = l.few(nil, &in)
