@@ -88,6 +88,42 @@ func TestReference(t *testing.T) {
 	require.InDelta(t, 0.01, g.gouge(c, p), 1e-5)
 }
 
+// TestShortLists: what stands at a place is by the short lists what it is by all pieces,
+// close together and far apart, under a spindle that leans and one that does not.
+func TestShortLists(t *testing.T) {
+	t.Parallel()
+	dice := rand.New(rand.NewPCG(8, 9))
+	between := func(a, b float64) float64 { return a + (b-a)*dice.Float64() }
+	for n, c := range []tool{{corner: 6.35}, {flat: 6.35}, {flat: 4, corner: 3}, {flat: 0.5, corner: 5}} {
+		l := newLeft(newGlobe(false, 1500, 30))
+		var pieces []sweep
+		for i := range 2000 {
+			from, way := point{between(-35, 35), between(-35, 35), between(-0.4, -0.1)}, between(0, 2*math.Pi)
+			long := []float64{0.2, 2, 40}[i%3]
+			to := point{from[0] + long*math.Cos(way), from[1] + long*math.Sin(way), from[2] + between(-0.1, 0.1)*long/40}
+			pieces = append(pieces, straight(0, from, to))
+		}
+		l.add(c, pieces)
+		all := make([]int32, len(l.pieces))
+		for i := range all {
+			all[i] = int32(i)
+		}
+		for _, to := range []lean{{}, {0.0005, -0.0002}} {
+			l.stand(to)
+			for range 500 {
+				x, y, reach := between(-20, 20), between(-20, 20), math.Exp(between(-9, 1))
+				l.focus(x, y, reach)
+				for range 8 {
+					u, v := x+between(-reach, reach), y+between(-reach, reach)
+					want := l.face.above(math.Hypot(u, v), l.height(all, u, v))
+					require.InDelta(t, want, l.over(u, v), 1e-9, "tool %d at %g %g", n, u, v)
+				}
+				require.Less(t, len(l.patches), 12)
+			}
+		}
+	}
+}
+
 // TestFaultsAreSeen: the evaluation of a good program that was spoilt in one
 // place says so; without LONG half of the faults.
 func TestFaultsAreSeen(t *testing.T) {
