@@ -36,8 +36,13 @@ type roughed struct {
 	once   sync.Once
 	stock  *proof.Stock // nil where it is not kept
 	report proof.RunReport
+	err    error   // of a run that took too long
 	over   float64 // most that stands above the face, mm
 }
+
+// mostHeld is how many looks one run over the blank may take. The proof takes as many again, so
+// that less than half of what it may take is left to certifying.
+const mostHeld = proof.MaxLooks / 5 * 2
 
 // held is what running a plan's programs over the blank shows: the deepest bite, mm, and why
 // roughing or finishing will not do.
@@ -60,7 +65,7 @@ func (b *bites) hold(p cam.Plan) (h held) {
 		for _, sec := range pr.Sections {
 			if sec.Purpose == work.Roughing {
 				r = b.rough(p.Work, pr.Cutter, cell, sec.Moves)
-				if h.bite, h.rough = r.report.Depth, refused(measure.Say("roughing"), pr.Cutter, r.report); h.rough != nil {
+				if h.bite, h.rough = r.report.Depth, refused(measure.Say("roughing"), pr.Cutter, r.report, r.err); h.rough != nil {
 					return h
 				}
 				continue
@@ -72,18 +77,20 @@ func (b *bites) hold(p cam.Plan) (h held) {
 			s := b.standing(p.Work, r, cell)
 			s.SkipAllowedBites = b.onlyTooDeep || shallow
 			done := s.RunOnMachine(p.Work.Machine, pr.Cutter, sec.Moves)
-			h.bite, h.finish = max(h.bite, done.Depth), refused(measure.Say("%s", p.Pattern), pr.Cutter, done)
+			h.bite, h.finish = max(h.bite, done.Depth), refused(measure.Say("%s", p.Pattern), pr.Cutter, done, s.Err())
 		}
 	}
 	return h
 }
 
 // refused returns why passes with a cutter will not do: they bite too deep, go down too steeply,
-// or into what its core never leaves.
-func refused(passes measure.Said, c path.Cutter, r proof.RunReport) error {
+// or into what its core never leaves; or to find that took too long.
+func refused(passes measure.Said, c path.Cutter, r proof.RunReport, tooLong error) error {
 	p := work.Problem{Kind: work.KindRamp, Key: work.KeyPattern,
 		Hint: measure.Say("another pattern, such as a raster, which then only climbs; a smaller allowance; or a greater ramp, if the cutter can plunge")}
 	switch {
+	case tooLong != nil:
+		return work.Problems{spent}
 	case len(r.TooDeep) > 0:
 		p.Kind = work.KindBite
 		p.Message = measure.Say("%s with %s bites %v in places; it may take %v", passes, c.Name, measure.To(r.TooDeep[0].Depth, 2), measure.To(c.DepthOfCut, 2))
@@ -116,7 +123,7 @@ func (b *bites) rough(w work.Work, c path.Cutter, cell float64, moves []path.Mov
 	b.own.Unlock()
 	r.once.Do(func() {
 		s, done := b.run(w, r)
-		r.report, r.over = done, s.MostOver(w.Face)
+		r.report, r.err, r.over = done, s.Err(), s.MostOver(w.Face)
 		cells := int(w.Blank.Length * w.Blank.Width / (s.CellSize() * s.CellSize()))
 		b.own.Lock()
 		if b.kept+cells <= mostKeptCells {
@@ -131,18 +138,22 @@ func (b *bites) rough(w work.Work, c path.Cutter, cell float64, moves []path.Mov
 func (b *bites) run(w work.Work, r *roughed) (*proof.Stock, proof.RunReport) {
 	s := proof.NewStock(w.Blank, r.cell)
 	s.Slope, s.SkipAllowedBites = dish.Slope(w.Face.Radius, w.Face.Rim), b.onlyTooDeep
+	s.Allow(mostHeld)
 	return s, s.RunOnMachine(w.Machine, r.cutter, r.moves)
 }
 
 // standing returns what stands after roughing, or of the whole blank where there is none, for
 // finishing to be run over.
 func (b *bites) standing(w work.Work, r *roughed, cell float64) *proof.Stock {
+	var s *proof.Stock
 	switch {
 	case r == nil:
-		r = &roughed{cell: cell}
+		s, _ = b.run(w, &roughed{cell: cell})
 	case r.stock != nil:
-		return r.stock.Clone()
+		s = r.stock.Clone()
+	default:
+		s, _ = b.run(w, r)
 	}
-	s, _ := b.run(w, r)
+	s.Allow(mostHeld)
 	return s
 }

@@ -110,7 +110,10 @@ func search(w work.Piece, among []Candidate, left *effort, b *bites) (Choice, er
 				ruleOutRoughing(w, c.Among, best, h.rough)
 				continue
 			}
-			if err = h.finish; err != nil && divesUnseen(p) && best.finishing.closer() {
+			if err = h.finish; work.KindEffort.In(err) { // no other is quicker
+				return c, err
+			}
+			if err != nil && divesUnseen(p) && best.finishing.closer() {
 				for i := range c.Among { // its time is another now
 					c.Among[i].sure = c.Among[i].sure && c.Among[i].finishing != best.finishing
 				}

@@ -27,7 +27,7 @@ const (
 )
 
 // spent is why a way cannot be certified any more.
-var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: measure.Say("to certify the passes of this job takes too long"),
+var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: measure.Say("to certify the passes of this job, or to find what they bite, takes too long"),
 	Hint: measure.Say("one cutter and one pattern named, a larger scallop, or a smaller face")}
 
 // part is what one way may spend of it: all of it where no other way is left, else three

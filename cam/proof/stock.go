@@ -238,6 +238,16 @@ func (s *Stock) highestCell() (top, x, y float64) {
 	return top, x, y
 }
 
+// Allow lets the stock take no more than so many looks from now on: see MaxLooks.
+func (s *Stock) Allow(looks int64) { s.tally = tally{of: &budget{limit: looks}} }
+
+// Err returns a TooMuchWorkError where it needed more than Allow allows: then what ran says
+// nothing.
+func (s *Stock) Err() error {
+	s.tally.flush()
+	return s.tally.of.err()
+}
+
 // Clone returns a copy that shares nothing with s that a cut changes.
 func (s *Stock) Clone() *Stock {
 	c := *s

@@ -17,26 +17,59 @@ const (
 	squareCorners = (squares + 1) * (squares + 1)
 )
 
-// weighed is a full cell with the heights of its runs at the corners of its squares: most of
-// them are asked for again when the next move comes.
+// weighed is a full cell with the heights of its runs, in columns, at the corners of its squares:
+// most of them are asked for again when the next move comes.
 type weighed struct {
-	cell    int
-	ids     [maxRunsKept + 1]int32
-	heights [maxRunsKept + 1][squareCorners]float64
+	cell          int
+	ids           [maxRunsKept + 1]int32
+	heights       [squareCorners][maxRunsKept + 1]float64
+	first, second [squareCorners]uint8 // the columns with the lowest height and the one after it
 }
 
-// weighedRow is how many cells are kept weighed along either axis: more than a wide cutter
-// stands over.
-const weighedRow = 32
+// rank finds the two lowest columns of a corner.
+func (w *weighed) rank(p int) {
+	a, b, heights := 0, 1, &w.heights[p]
+	if heights[b] < heights[a] {
+		a, b = b, a
+	}
+	for r := 2; r < len(heights); r++ {
+		if h := heights[r]; h < heights[b] {
+			if b = r; h < heights[a] {
+				a, b = r, a
+			}
+		}
+	}
+	w.first[p], w.second[p] = uint8(a), uint8(b)
+}
+
+// rankAnew is rank of every corner once column r alone has changed.
+func (w *weighed) rankAnew(r uint8) {
+	for p := range w.heights {
+		heights, a, b := &w.heights[p], w.first[p], w.second[p]
+		switch h := heights[r]; {
+		case r == a || r == b:
+			w.rank(p)
+		case h < heights[a]:
+			w.first[p], w.second[p] = r, a
+		case h < heights[b]:
+			w.second[p] = r
+		}
+	}
+}
+
+// weighedBits is of how many cells, as a power of two, the heights are kept: several times as
+// many as a pass runs past in a field, for the next one runs past them again. They take 23 MB.
+const weighedBits = 11
 
 // weigh returns the full cell with the heights of what it remembers and one run more, and for
 // each of them where they stand.
 func (s *Stock) weigh(cell int, kept []int32, id int32) (w *weighed, rows [maxRunsKept + 1]int) {
 	if s.scratch.weighed == nil {
-		s.scratch.weighed = make([]*weighed, weighedRow*weighedRow)
+		s.scratch.weighed = make([]*weighed, 1<<weighedBits)
 	}
 	i, j := cell%s.nx, cell/s.nx
-	at := &s.scratch.weighed[j%weighedRow*weighedRow+i%weighedRow]
+	const scatter = 2654435769 // 2³² over the golden ratio: neighbours get slots far apart
+	at := &s.scratch.weighed[uint32(cell)*scatter>>(32-weighedBits)]
 	if *at == nil {
 		*at = &weighed{cell: -1}
 	}
@@ -57,7 +90,7 @@ func (s *Stock) weigh(cell int, kept []int32, id int32) (w *weighed, rows [maxRu
 			}
 		}
 	}
-	free := 0
+	free, filled := 0, 0
 	for n := range rows {
 		if rows[n] >= 0 {
 			continue
@@ -69,26 +102,35 @@ func (s *Stock) weigh(cell int, kept []int32, id int32) (w *weighed, rows [maxRu
 		if n < maxRunsKept {
 			w.ids[free] = kept[n]
 		}
-		s.heightsOver(i, j, s.runs.at(w.ids[free]), &w.heights[free])
+		s.heightsOver(i, j, s.runs.at(w.ids[free]), w, free)
+		filled++
+	}
+	s.tally.add((1 + filled) * squareCorners)
+	if filled == 1 {
+		w.rankAnew(uint8(free))
+		return w, rows
+	}
+	for p := range w.heights {
+		w.rank(p)
 	}
 	return w, rows
 }
 
-// heightsOver fills in the heights of a run at the corners of the squares of cell (i, j); +Inf
-// where its tangent at the cell's middle is not below the cell's bound.
-func (s *Stock) heightsOver(i, j int, k *straightRun, heights *[squareCorners]float64) {
+// heightsOver fills in the heights of a run, column r, at the corners of the squares of cell
+// (i, j); +Inf where its tangent at the cell's middle is not below the cell's bound.
+func (s *Stock) heightsOver(i, j int, k *straightRun, w *weighed, r int) {
 	x, y := s.middle(i, j)
 	a, v := k.place(x, y)
 	f, gs, gv, ok := k.tangent(a, v, s.halfDiagonal())
 	gx, gy := float64(gs*k.ux)-float64(gv*k.uy), float64(gs*k.uy)+float64(gv*k.ux)
-	for p := range heights {
+	for p := range w.heights {
 		dx := float64((float64(p%(squares+1))/squares - 0.5) * s.cellSize)
 		dy := float64((float64(p/(squares+1))/squares - 0.5) * s.cellSize)
 		if ok && f+float64(gx*dx)+float64(gy*dy) >= s.upper[j*s.nx+i] {
-			heights[p] = math.Inf(1)
+			w.heights[p][r] = math.Inf(1)
 			continue
 		}
-		heights[p] = k.height(x+dx, y+dy)
+		w.heights[p][r] = k.height(x+dx, y+dy)
 	}
 }
 
@@ -97,24 +139,16 @@ func (s *Stock) heightsOver(i, j int, k *straightRun, heights *[squareCorners]fl
 // corners of the squares that the search for a bite goes down to.
 func (s *Stock) leastMissed(cell int, kept []int32, id int32) (at int) {
 	w, rows := s.weigh(cell, kept, id)
-	var rise [maxRunsKept + 1]float64
-	for p := range squareCorners {
-		low, next, lowest := s.upper[cell], s.upper[cell], -1
-		for i, r := range rows {
-			switch h := w.heights[r][p]; {
-			case h < low:
-				low, next, lowest = h, low, i
-			case h < next:
-				next = h
-			}
-		}
-		if lowest >= 0 {
-			rise[lowest] = fastMax(rise[lowest], next-low)
+	var rise [maxRunsKept + 1]float64 // by column
+	upper := s.upper[cell]
+	for p := range w.heights {
+		a, b, heights := w.first[p], w.second[p], &w.heights[p]
+		if low := heights[a]; low < upper {
+			rise[a] = fastMax(rise[a], fastMin(upper, heights[b])-low)
 		}
 	}
-	s.tally.add(len(rows) * squares)
 	for i := range rows {
-		if rise[i] < rise[at] {
+		if rise[rows[i]] < rise[rows[at]] {
 			at = i
 		}
 	}

@@ -94,6 +94,10 @@ func TestBounded(t *testing.T) {
 	const ball = "  ball: {shape: ball, diameter: 6 mm, flutes: 2, flute length: 20 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm, shank: 6 mm}\n"
 	const flat = "  flat: {shape: flat, diameter: 1/4 in, flutes: 2, flute length: 40 mm, speed: 16000, chip load: 0.05 mm, depth of cut: 3 mm, shank: 8 mm, stick out: 70 mm, core: 0 mm}\n"
 	const small = "  small: {shape: ball, diameter: 3 mm, flutes: 2, flute length: 15 mm, speed: 18000, chip load: 0.04 mm, depth of cut: 1.5 mm, shank: 6 mm}\n"
+	thimble := func(scallop string) string {
+		return "form: caul\nradius: 39.7 mm\ndiameter: 28.4 mm\nblank: {size: 88.4 mm, thickness: 32.5 mm}\nfloor: 5 mm\nmachine: bench-600\nzero: centre-bed\nundersize: 0 mm\nallowance: 0.25 mm\nscallop: " + scallop + "\nshelf:\n" +
+			"  narrow: {shape: flat, diameter: 5.3 mm, flutes: 1, flute length: 13.7 mm, speed: 17000, chip load: 0.06 mm, depth of cut: 0.9 mm, shank: 6 mm, stick out: 32 mm}\n"
+	}
 	jobs := []struct {
 		name, text string
 		within     cost
@@ -114,6 +118,8 @@ func TestBounded(t *testing.T) {
 		{"forty cutters", about590("0.05 mm", shelfOf(40), ""), most, 0},
 		{"a fine scallop with a ball", about590("0.005 mm", ball, ""), most, 0},
 		{"a fine scallop with a bull", about590("0.01 mm", bull, ""), most, 0},
+		{"a thimble in passes of 0.01 mm", thimble("0.0064 mm"), most, 0},
+		{"a thimble in more of them", thimble("0.005 mm"), most, 2},
 		{"a caul for a spindle far out of square", sample(t, "plate-caul", "spindle tilt: 0.376 mm per 100 mm\n"), ordinary, 0},
 		{"a pair with all that is cut beside it", sample(t, "dish-and-caul", ""), ordinary, 0},
 		{"a dish in several setups", sample(t, "dish-in-turns", ""), ordinary, 0},
