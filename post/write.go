@@ -172,7 +172,14 @@ func (o *writer) writeMove(m path.Move) {
 		return
 	}
 	if o.waits && m.To.Z < o.at.Z {
-		if m, o.err = o.slowly(m); o.err != nil {
+		if o.at.Z > 0 && m.To.Z < 0 && m.Kind == path.Traverse { // only then into what is cleared below the blank's top
+			top := r3.Vec{X: m.To.X, Y: m.To.Y}
+			o.writeMove(path.Move{Kind: path.Traverse, From: m.From, To: top})
+			m.From = top
+		} else {
+			m, o.err = o.slowly(m)
+		}
+		if o.err != nil {
 			return
 		}
 	}

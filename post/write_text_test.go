@@ -141,6 +141,11 @@ func TestNoDwell(t *testing.T) {
 	text, err := at(0, same)
 	require.NoError(t, err)
 	require.Contains(t, text, "G0 X-10 Y2.5\nG0 Z1\n")
+	text, err = at(5, func(p *Program) { // below the blank's top it is at speed
+		p.Sections[0].Moves[1].To.Z, p.Sections[0].Moves[2].From.Z = -0.25, -0.25
+	})
+	require.NoError(t, err)
+	require.Contains(t, text, "G1 Z0 F60\nG0 Z-0.25\nG1 Z-0.5 F800\n")
 	text, err = at(0.01, same) // no faster than Z may, however short the start is
 	require.NoError(t, err)
 	require.Contains(t, text, "G1 Z1 F1500\n")
