@@ -10,23 +10,24 @@ func (s *Stock) tells(cell int, k *straightRun) bool {
 	return low < s.upper[cell]
 }
 
-// squares is how many of the squares that the search for a bite goes down to lie in a row of
-// a cell, and squareCorners how many corners they all have.
+// inRow is how many of the squares that the search for a bite goes down to lie in a row of a
+// cell, and corners how many corners they all have.
 const (
-	squares       = 1 << maxSplits
-	squareCorners = (squares + 1) * (squares + 1)
+	inRow   = 1 << maxSplits
+	corners = (inRow + 1) * (inRow + 1)
 )
 
-// weighed is a full cell with the heights of its runs, in columns, at the corners of its squares:
-// most of them are asked for again when the next move comes.
+// weighed is a full cell with the heights of its runs, in columns, over its squares: at the
+// highest corner of each, as the search bounds them. Most of them are asked for again when the
+// next move comes.
 type weighed struct {
 	cell          int
 	ids           [maxRunsKept + 1]int32
-	heights       [squareCorners][maxRunsKept + 1]float64
-	first, second [squareCorners]uint8 // the columns with the lowest height and the one after it
+	heights       [inRow * inRow][maxRunsKept + 1]float64
+	first, second [inRow * inRow]uint8 // the columns with the lowest height and the one after it
 }
 
-// rank finds the two lowest columns of a corner.
+// rank finds the two lowest columns of a square.
 func (w *weighed) rank(p int) {
 	a, b, heights := 0, 1, &w.heights[p]
 	if heights[b] < heights[a] {
@@ -42,7 +43,7 @@ func (w *weighed) rank(p int) {
 	w.first[p], w.second[p] = uint8(a), uint8(b)
 }
 
-// rankAnew is rank of every corner once column r alone has changed.
+// rankAnew is rank of every square once column r alone has changed.
 func (w *weighed) rankAnew(r uint8) {
 	for p := range w.heights {
 		heights, a, b := &w.heights[p], w.first[p], w.second[p]
@@ -105,7 +106,7 @@ func (s *Stock) weigh(cell int, kept []int32, id int32) (w *weighed, rows [maxRu
 		s.heightsOver(i, j, s.runs.at(w.ids[free]), w, free)
 		filled++
 	}
-	s.tally.add((1 + filled) * squareCorners)
+	s.tally.add((1 + filled) * corners)
 	if filled == 1 {
 		w.rankAnew(uint8(free))
 		return w, rows
@@ -116,27 +117,33 @@ func (s *Stock) weigh(cell int, kept []int32, id int32) (w *weighed, rows [maxRu
 	return w, rows
 }
 
-// heightsOver fills in the heights of a run, column r, at the corners of the squares of cell
-// (i, j); +Inf where its tangent at the cell's middle is not below the cell's bound.
+// heightsOver fills in the heights of a run, column r, over the squares of cell (i, j); +Inf
+// where the cutter does not come to all of one, or its tangent at the cell's middle is at a
+// corner not below the cell's bound.
 func (s *Stock) heightsOver(i, j int, k *straightRun, w *weighed, r int) {
 	x, y := s.middle(i, j)
 	a, v := k.place(x, y)
 	f, gs, gv, ok := k.tangent(a, v, s.halfDiagonal())
 	gx, gy := float64(gs*k.ux)-float64(gv*k.uy), float64(gs*k.uy)+float64(gv*k.ux)
-	for p := range w.heights {
-		dx := float64((float64(p%(squares+1))/squares - 0.5) * s.cellSize)
-		dy := float64((float64(p/(squares+1))/squares - 0.5) * s.cellSize)
+	var at [corners]float64
+	for p := range at {
+		dx := float64((float64(p%(inRow+1))/inRow - 0.5) * s.cellSize)
+		dy := float64((float64(p/(inRow+1))/inRow - 0.5) * s.cellSize)
 		if ok && f+float64(gx*dx)+float64(gy*dy) >= s.upper[j*s.nx+i] {
-			w.heights[p][r] = math.Inf(1)
+			at[p] = math.Inf(1)
 			continue
 		}
-		w.heights[p][r] = k.height(x+dx, y+dy)
+		at[p] = k.height(x+dx, y+dy)
+	}
+	for q := range w.heights {
+		p := q/inRow*(inRow+1) + q%inRow
+		w.heights[q][r] = fastMax(fastMax(at[p], at[p+1]), fastMax(at[p+inRow+1], at[p+inRow+2]))
 	}
 }
 
 // leastMissed returns which of the runs that a full cell remembers, or maxRunsKept for one
-// more, would be missed least: without which what is known of the height rises least, at the
-// corners of the squares that the search for a bite goes down to.
+// more, would be missed least: without which what is known of the height rises least, over any
+// of the squares that the search for a bite goes down to.
 func (s *Stock) leastMissed(cell int, kept []int32, id int32) (at int) {
 	w, rows := s.weigh(cell, kept, id)
 	var rise [maxRunsKept + 1]float64 // by column

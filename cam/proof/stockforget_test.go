@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"math"
 	"testing"
 
 	"dishwright/cam/chance"
@@ -15,12 +16,17 @@ import (
 func leastMissedBrute(s *Stock, cell int, runs []int32) (at int) {
 	rise := make([]float64, len(runs))
 	x, y := s.middle(cell%s.nx, cell/s.nx)
-	for p := range squareCorners {
-		px := x + (float64(p%(squares+1))/squares-0.5)*s.cellSize
-		py := y + (float64(p/(squares+1))/squares-0.5)*s.cellSize
+	for q := range inRow * inRow {
+		over := func(k *straightRun) (h float64) {
+			h = math.Inf(-1)
+			for _, p := range [...][2]int{{0, 0}, {1, 0}, {0, 1}, {1, 1}} {
+				h = max(h, k.height(x+(float64(q%inRow+p[0])/inRow-0.5)*s.cellSize, y+(float64(q/inRow+p[1])/inRow-0.5)*s.cellSize))
+			}
+			return h
+		}
 		low, next, lowest := s.upper[cell], s.upper[cell], -1
 		for i, id := range runs {
-			if h := s.runs.at(id).height(px, py); h < low {
+			if h := over(s.runs.at(id)); h < low {
 				low, next, lowest = h, low, i
 			} else if h < next {
 				next = h
