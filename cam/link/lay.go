@@ -65,11 +65,15 @@ func (l *laying) place(p r2.Vec, lift float64) r3.Vec {
 // way lays a way of which the places in plan are known.
 func (l *laying) way(w Way, stops []stop) {
 	s, b := l.stretch(w, stops), l.Builder
-	if back, turned := l.nearer(s); turned && !w.OneWay && len(b.Moves) > 0 {
-		w, s = w.back(), back
+	back, turned := l.nearer(s)
+	if turned = turned && !w.OneWay && len(b.Moves) > 0; turned {
+		s = back
 	}
 	l.enter(w, &s)
 	if b.Piece.Machine.Arcs && !b.Piece.Divided() && l.bends(w) {
+		if turned {
+			w = w.back()
+		}
 		l.GoTo(s)
 		l.arcs(w)
 	} else {
