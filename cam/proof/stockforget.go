@@ -59,7 +59,7 @@ func (w *weighed) rankAnew(r uint8) {
 }
 
 // weighedBits is of how many cells, as a power of two, the heights are kept: several times as
-// many as a pass runs past in a field, for the next one runs past them again. They take 23 MB.
+// many as a pass runs past in a field, for the next one runs past them again. They take 18 MB.
 const weighedBits = 11
 
 // weigh returns the full cell with the heights of what it remembers and one run more, and for
