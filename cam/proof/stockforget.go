@@ -117,13 +117,14 @@ func (s *Stock) weigh(cell int, kept []int32, id int32) (w *weighed, rows [maxRu
 	return w, rows
 }
 
-// heightsOver fills in the heights of a run, column r, over the squares of cell (i, j); +Inf
-// where the cutter does not come to all of one, or its tangent at the cell's middle is at a
+// heightsOver fills in the heights of a run, column r, over the squares of cell (i, j), nearly;
+// +Inf where the cutter does not come to all of one, or its tangent at the cell's middle is at a
 // corner not below the cell's bound.
 func (s *Stock) heightsOver(i, j int, k *straightRun, w *weighed, r int) {
 	x, y := s.middle(i, j)
 	a, v := k.place(x, y)
 	f, gs, gv, ok := k.tangent(a, v, s.halfDiagonal())
+	_, t := k.surfaceAt(a, v)
 	gx, gy := float64(gs*k.ux)-float64(gv*k.uy), float64(gs*k.uy)+float64(gv*k.ux)
 	var at [corners]float64
 	for p := range at {
@@ -133,12 +134,26 @@ func (s *Stock) heightsOver(i, j int, k *straightRun, w *weighed, r int) {
 			at[p] = math.Inf(1)
 			continue
 		}
-		at[p] = k.height(x+dx, y+dy)
+		at[p] = k.heightFrom(x+dx, y+dy, a-t)
 	}
 	for q := range w.heights {
 		p := q/inRow*(inRow+1) + q%inRow
 		w.heights[q][r] = fastMax(fastMax(at[p], at[p+1]), fastMax(at[p+inRow+1], at[p+inRow+2]))
 	}
+}
+
+// heightFrom is an upper bound of height, near where the cutter stands behind by so much when its
+// surface is lowest: of a bull on a slope that takes a search each time.
+func (k *straightRun) heightFrom(x, y, behind float64) float64 {
+	s, v := k.place(x, y)
+	if k.Flat > 0 && k.Corner > 0 && k.slope != 0 {
+		t := k.clampStation(s - behind)
+		if u2 := float64((s-t)*(s-t)) + float64(v*v); u2 <= float64(k.Radius()*k.Radius()) {
+			return k.z + float64(k.slope*t) + k.ProfileOfSquare(u2)
+		}
+	}
+	h, _ := k.surfaceAt(s, v)
+	return h
 }
 
 // leastMissed returns which of the runs that a full cell remembers, or maxRunsKept for one
