@@ -145,14 +145,14 @@ func (b *bites) run(w work.Work, r *roughed) (*proof.Stock, proof.RunReport) {
 // standing returns what stands after roughing, or of the whole blank where there is none, for
 // finishing to be run over.
 func (b *bites) standing(w work.Work, r *roughed, cell float64) *proof.Stock {
-	var s *proof.Stock
-	switch {
-	case r == nil:
-		s, _ = b.run(w, &roughed{cell: cell})
-	case r.stock != nil:
-		s = r.stock.Clone()
-	default:
+	if r == nil {
+		r = &roughed{cell: cell}
+	}
+	s := r.stock
+	if s == nil {
 		s, _ = b.run(w, r)
+	} else {
+		s = s.Clone()
 	}
 	s.Allow(mostHeld)
 	return s

@@ -26,7 +26,7 @@ const (
 	mostAtOnce = 4
 )
 
-// spent is why a way cannot be certified any more.
+// spent is why a way cannot be certified, or run over the blank, any more.
 var spent = work.Problem{Kind: work.KindEffort, Key: work.KeyScallop, Message: measure.Say("to certify the passes of this job, or to find what they bite, takes too long"),
 	Hint: measure.Say("one cutter and one pattern named, a larger scallop, or a smaller face")}
 

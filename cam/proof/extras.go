@@ -25,8 +25,8 @@ const (
 )
 
 // volume tells whether a move stays inside the volume of an extra, where the bottom of that
-// volume is, and whether it may be a cut-out's. Of a hole or a cut-out it is inside, too, that goes below
-// the bottom: then that is what is wrong with it.
+// volume is, and whether it may be a cut-out's. Of a hole or a cut-out it is inside, too, that
+// goes below the bottom: then that is what is wrong with it.
 type volume struct {
 	inside bool
 	bottom float64
