@@ -269,7 +269,7 @@ func otherCutter(w *work.Work, _ *effort) (Fit, bool) {
 			break
 		}
 		wide := c
-		wide.Diameter, wide.Core = d, float64(c.Core*d/c.Diameter)
+		wide.Diameter, wide.Corner, wide.Core = d, min(c.Corner, d/2), float64(c.Core*d/c.Diameter)
 		v := *w
 		v.Shelf = slices.Clone(w.Shelf)
 		v.Shelf[slices.Index(v.Shelf, c)] = wide
