@@ -38,6 +38,19 @@ func (c cutterEnd) slopeAt(u float64) float64 {
 	return c.tilt + w/math.Sqrt(float64((c.Corner-w)*(c.Corner+w)))
 }
 
+// cornerSlope is slopeAt without the tilt, and at most steepCorner.
+func (c cutterEnd) cornerSlope(u float64) float64 {
+	w := min(u-c.Flat, float64(steepCorner*c.Corner))
+	if w <= 0 {
+		return 0
+	}
+	return w / math.Sqrt(float64((c.Corner-w)*(c.Corner+w)))
+}
+
+// steepCorner is how far out a corner's slope is followed, as a share of its radius: beyond it
+// a surface is steeper still.
+const steepCorner = 0.99
+
 // halfChord is half the length of the chord at distance b from the middle of a
 // circle of radius r; 0 where b lies outside.
 func halfChord(r, b float64) float64 {

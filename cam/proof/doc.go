@@ -18,7 +18,7 @@
 //  1. A move that is straight in plan, with z convex along it, has a convex f:
 //     it is the least over t of a function that is convex in p and t together.
 //     Such moves one after another are joined into one run (merge.go).
-//     A level arc has an f that is convex but for a known bend (sweep_ring.go).
+//     An arc in the XY plane has an f that is convex but for a known bend (sweep_ring.go).
 //  2. Height over a crown, along its normal, is the distance to a point less R:
 //     convex in (x, y, z) and rising with z, so it stays convex when z is a
 //     convex f. Over a hollow it is R less such a distance: concave, so every
@@ -42,7 +42,8 @@
 //     run with a convex chain of heights (newRun) sweeps the sum of a segment and a disc; a
 //     concave chain stands for the endless lines through its pieces, cut off at its ends
 //     (surface); a plunge is a disc (splitRuns); a ring of at most a third of a turn is
-//     neither, and has its bend added and no cell that could reach round its middle (ring).
+//     neither, and has its bend counted (addHeights) and no cell that could reach round its
+//     middle (ring).
 //     TestSurfacesAreConvexAndNeverTooLow, TestRingsBendNoMoreThanStated,
 //     TestRingsOverAnyCell.
 //   - No piece lies below the moves it stands for, nor wider: chains (setChain), arcs in

@@ -41,6 +41,7 @@ type CertifyOptions struct {
 	StopAbove float64     // mm: finding a higher scallop ends the search, with Certified +Inf; 0 for never
 	MaxLooks  int64       // more looks than this are a TooMuchWorkError; 0 means MaxLooks
 	MaxCells  int         // after this number of cells the bound is returned as it is, cells of bulls counted twice; 0 means DefaultMaxCells
+	Sample    bool        // only some of the face counts, here and there, and CellCost is what all of it would take, about
 	Region    dish.Region // only this part of the face counts; nil, or its disc, for all of it
 
 	Known *Known // what was certified before, and what this adds to it; nil for nothing
@@ -139,7 +140,7 @@ func certifyTwice(face dish.Face, top float64, cuts []Cut, opt CertifyOptions) (
 		r, all, err := certify(face, top, cuts, opt, high)
 		// What was left out stands at least this high: lower scallops do not depend on it.
 		left := float64(high * normalFactor(face, high))
-		if err != nil || all || r.Certified < left {
+		if err != nil || all || opt.Sample || r.Certified < left {
 			return r, err
 		}
 		if r.Found = min(r.Found, left); opt.StopAbove > 0 && r.Found > opt.StopAbove {
@@ -173,8 +174,14 @@ func certify(face dish.Face, top float64, cuts []Cut, opt CertifyOptions, high f
 		s.limit = opt.Expected - 2*heightRounding // one is added below, one is for what others add
 	}
 	s.tiles = layTiles(face, opt.Region, runs, work)
+	s.tilesLeft = len(s.tiles)
 	work.flush()
-	r = opt.Known.run(&s, runs)
+	if opt.Sample {
+		s.sample()
+		r = s.best
+	} else {
+		r = opt.Known.run(&s, runs)
+	}
 	r.Certified = max(r.Certified, r.Found) + heightRounding
 	r.Found -= heightRounding
 	return r, all, opt.budget.err()
@@ -190,6 +197,7 @@ type search struct {
 	stopAbove  float64 // a scallop that ends the search; 0 for none
 	tiles      []tile
 	cellsLeft  int   // cells that may still be used
+	tilesLeft  int   // tiles that none were used for
 	unsettled  []int // tiles whose share of the cells was too small
 	best       Scallop
 }
@@ -217,7 +225,11 @@ func (s *search) run() {
 			}
 		}
 	}
-	// Tiles that need more than their share get the cells that all others left.
+	// Tiles that need more than their share get the cells that all others left, and come no
+	// closer than to the limit.
+	if len(s.unsettled) > 0 {
+		s.best.Certified = max(s.best.Certified, s.limit)
+	}
 	for again := s.unsettled; len(again) > 0; again = again[min(retriedAtOnce, len(again)):] {
 		if s.cellsLeft > 0 {
 			s.batch(again[:min(retriedAtOnce, len(again))])
@@ -230,13 +242,32 @@ func (s *search) run() {
 	}
 }
 
+// sampledTiles is how many tiles a sample has.
+const sampledTiles = 32
+
+// sample certifies some of the tiles, where it suffices to keep the limit as it mostly does
+// where others have come close to it, and takes their cells for those of all.
+func (s *search) sample() {
+	var round []int
+	for i := 0; i < len(s.tiles); i += (len(s.tiles) + sampledTiles - 1) / sampledTiles {
+		round = append(round, i)
+	}
+	s.best.Certified = s.limit
+	s.batch(round)
+	s.best.CellCost = s.best.CellCost / max(1, len(round)) * len(s.tiles)
+}
+
+// manyCells is how many times its share of the cells a tile may take at first.
+const manyCells = 4
+
 // retriedAtOnce is how many tiles are certified again in one batch.
 const retriedAtOnce = 8
 
 // batch certifies a few tiles in parallel and takes their results in their order. Each
-// may use its share of the cells that are left, and at least 64.
+// may use some times its share of the cells that are left, and at least 64.
 func (s *search) batch(round []int) {
-	share := max(64, s.cellsLeft/len(round))
+	share := max(64, min(s.cellsLeft/len(round), s.cellsLeft/max(1, s.tilesLeft)*manyCells))
+	s.tilesLeft -= len(round)
 	results := make([]Scallop, len(round))
 	var next atomic.Int64
 	var group sync.WaitGroup
@@ -303,7 +334,7 @@ func layTiles(face dish.Face, region dish.Region, runs []*run, work *tally) []ti
 	}
 	column := func(v float64) int { return int(clamp((v+face.Rim)/(2*half), 0, float64(perSide-1))) }
 	for _, r := range runs {
-		reach := r.end.Radius() + r.lineError + r.planError + 2*half
+		reach := r.reach() + 2*half
 		x0, y0, x1, y1 := r.box()
 		x0, y0, x1, y1 = x0-reach, y0-reach, x1+reach, y1+reach
 		if x1 < -face.Rim || x0 > face.Rim || y1 < -face.Rim || y0 > face.Rim {

@@ -42,9 +42,9 @@ func (w *worker) cellBound(c cell, from, to int) float64 {
 			tried++
 		}
 	}
-	bound := min(low, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
+	bound := min(low, lowestMean(w.heights, w.heightCount(), w.acceptable(), w.slack/1024))
 	if bound > w.acceptable() && w.addSplices(list) {
-		bound = min(bound, lowestMean(w.heights, w.cornerCount, w.acceptable(), w.slack/1024))
+		bound = min(bound, lowestMean(w.heights, w.heightCount(), w.acceptable(), w.slack/1024))
 	}
 	return bound
 }
@@ -59,6 +59,7 @@ func (w *worker) addSplices(list []candidate) (any bool) {
 			r.highest = fastMax(r.highest, r.height[i])
 		}
 		if !math.IsInf(r.highest, 1) {
+			w.bendHeights(&r, 0)
 			w.keepHeights(&r)
 			any = true
 		}
@@ -89,14 +90,14 @@ const maxInserted = 128
 // lies everywhere at or above another: passes over the same place would fill the list with
 // equal ones.
 func (w *worker) keepHeights(r *cornerHeights) {
-	n, list := 0, w.heights
+	n, list, count := 0, w.heights, w.heightCount()
 	for i := range list {
-		if nowhereHigher(list[i].height[:w.cornerCount], r.height[:w.cornerCount]) {
+		if nowhereHigher(list[i].height[:count], r.height[:count]) {
 			return
 		}
 	}
 	for i := range list {
-		if !nowhereHigher(r.height[:w.cornerCount], list[i].height[:w.cornerCount]) {
+		if !nowhereHigher(r.height[:count], list[i].height[:count]) {
 			if n != i {
 				list[n] = list[i]
 			}
@@ -119,18 +120,46 @@ func nowhereHigher(a, b []float64) bool {
 	return true
 }
 
-// bendExcess is K δ²/8 of a run over a cell: see addHeights.
+// bendExcess is −K q of a run at the corners of a cell: see addHeights.
 func (w *worker) bendExcess(c cell, r *run) float64 {
 	if r.ring == nil {
 		return 0
 	}
 	x, y := c.x-r.ring.x, c.y-r.ring.y
 	a, b := math.Abs(float64(x*w.ux)+float64(y*w.uy)), math.Abs(float64(y*w.ux)-float64(x*w.uy))
-	k := r.bend(math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) - coordinateGuard)
+	k := r.curvature(math.Hypot(max(0, a-c.hu), max(0, b-c.hv)) - coordinateGuard)
 	if k == 0 {
 		return 0
 	}
-	return k * (float64(c.hu*c.hu) + float64(c.hv*c.hv)) / 2 // δ is twice the half diagonal
+	if k > 0 {
+		k = float64(k * w.local.leastShare(math.Hypot(c.x, c.y)+math.Hypot(c.hu, c.hv), r.lowest))
+	}
+	return 0 - float64(k*(float64(c.hu*c.hu)+float64(c.hv*c.hv)))/2
+}
+
+// heightCount returns how many of a surface's corner heights count.
+func (w *worker) heightCount() int {
+	if w.rings {
+		return 2 * w.cornerCount
+	}
+	return w.cornerCount
+}
+
+// bendHeights adds to a surface's corner heights those with its bend, in a tile of rings. Of a
+// cell that is cut off at the rim, whose corners may lie nearer its middle, a bend upward counts
+// for nothing.
+func (w *worker) bendHeights(r *cornerHeights, bend float64) {
+	if !w.rings {
+		return
+	}
+	if w.clipped {
+		bend = max(0, bend)
+	}
+	n := w.cornerCount
+	for i, z := range r.height[:n] {
+		r.height[n+i] = z + bend
+	}
+	r.highest += max(0, bend)
 }
 
 // topHeights returns the corner heights of what stands uncut.
@@ -140,14 +169,18 @@ func (w *worker) topHeights() cornerHeights {
 		r.height[i] = w.local.over(base, w.top)
 		r.highest = fastMax(r.highest, r.height[i])
 	}
+	w.bendHeights(&r, 0)
 	return r
 }
 
 // addHeights appends the corner heights of a run that reaches all corners, and returns
-// the lowest of their highest. Where a surface is bent downward by at most K
-// it lies below the mean of its corner values plus K δ²/8, δ the cell's diagonal:
-// with K/2 times the square of the distance from the middle added it is convex,
-// and the spread of corners within δ/2 of the middle is at most δ²/4.
+// the lowest of their highest. A convex function lies below the highest of its corners. A
+// surface with a curvature of at least K (negative where it is bent downward) is one when K q
+// is taken from it, q being half the square of the distance from the cell's middle: at the
+// corners, its heights with its bend. A weighted mean of surfaces has the mean of their K. Is
+// that negative, it lies below the highest of its heights with the bend; else below that of
+// its heights, as q is convex as well. So the highest of both bounds every mean: that of two
+// rings, one from without and one from within, is hardly bent.
 func (w *worker) addHeights(c cell, a *candidate) float64 {
 	low := math.Inf(1)
 	bend := w.bendExcess(c, a.run)
@@ -164,12 +197,13 @@ func (w *worker) addHeights(c cell, a *candidate) float64 {
 			} else {
 				z = w.valueAt(a, l, p, i)
 			}
-			r.height[i] = w.local.over(w.bases[i], z) + bend
+			r.height[i] = w.local.over(w.bases[i], z)
 			if r.highest = fastMax(r.highest, r.height[i]); math.IsInf(z, 1) {
 				break
 			}
 		}
 		if !math.IsInf(r.highest, 1) {
+			w.bendHeights(&r, bend)
 			w.keepHeights(&r)
 			low = min(low, r.highest)
 		}
@@ -197,9 +231,6 @@ func (w *worker) estimate(c cell, a *candidate, around float64) {
 		z = w.local.height(c.x, c.y, z)
 		a.middle = min(a.middle, z)
 		a.lowest = min(a.lowest, z-w.maxFall(c, l, s)-l.fallBelow(s, float64(3*around)))
-	}
-	if a.run.rises() { // its parts are lower
-		a.lowest -= a.run.errorBelow
 	}
 	if bend := w.bendExcess(c, a.run); bend > 0 && !math.IsInf(a.middle, 1) { // with an infinite middle, lowest is a bound already
 		a.lowest -= bend
@@ -273,7 +304,7 @@ func lowestMean(heights []cornerHeights, n int, acceptable, step float64) float6
 }
 
 // blend puts the mean p + k (q − p) in the place of p.
-func blend(p, q *[maxCorners]float64, k float64, n int) {
+func blend(p, q *[2 * maxCorners]float64, k float64, n int) {
 	for i := range n {
 		p[i] += float64(k * (q[i] - p[i]))
 	}
@@ -281,7 +312,7 @@ func blend(p, q *[maxCorners]float64, k float64, n int) {
 
 // highestBlend returns which of the first n values of p + k (q − p) is highest, the first of
 // equal ones, and that value.
-func highestBlend(p, q *[maxCorners]float64, n int, k float64) (line int, v float64) {
+func highestBlend(p, q *[2 * maxCorners]float64, n int, k float64) (line int, v float64) {
 	v = math.Inf(-1)
 	for i := range n {
 		if x := p[i] + float64(k*(q[i]-p[i])); x > v {
@@ -296,7 +327,7 @@ func highestBlend(p, q *[maxCorners]float64, n int, k float64) (line int, v floa
 // highest is a convex chain of straight pieces in k: the line that is highest at a lower end
 // with a falling slope meets the one that is highest at an upper end with a rising one,
 // until no line lies above where they meet.
-func lowestBlend(p, q *[maxCorners]float64, n, line int, value float64) (k, lowest float64) {
+func lowestBlend(p, q *[2 * maxCorners]float64, n, line int, value float64) (k, lowest float64) {
 	a := line
 	if q[a] >= p[a] {
 		return 0, value
@@ -305,7 +336,7 @@ func lowestBlend(p, q *[maxCorners]float64, n, line int, value float64) (k, lowe
 	if q[b] <= p[b] {
 		return 1, v
 	}
-	for range 2 * maxCorners { // each step drops one line
+	for range 4 * maxCorners { // each step drops one line
 		da, db := q[a]-p[a], q[b]-p[b]
 		k = (p[b] - p[a]) / (da - db)
 		if !(k >= 0 && k <= 1) {

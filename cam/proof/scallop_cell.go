@@ -21,9 +21,10 @@ type cell struct {
 	bound  float64 // of the cell that was halved: it holds here too
 }
 
-// cornerHeights holds a surface's heights above the face at the corners of a cell.
+// cornerHeights holds a surface's heights above the face at the corners of a cell and, in a
+// tile of rings, after them what they are with its bend (see addHeights).
 type cornerHeights struct {
-	height  [maxCorners]float64
+	height  [2 * maxCorners]float64
 	highest float64
 }
 
@@ -50,6 +51,7 @@ type worker struct {
 	corners     [maxCorners]planPoint
 	bases       [maxCorners]float64 // of the corners: see localFace
 	cornerCount int                 // of corners
+	rings       bool                // the tile has some
 	clipped     bool                // the corners are not the cell's own four
 	local       localFace
 	grids       []gridHeights
@@ -117,18 +119,29 @@ func (g *localFace) overOther(base, z float64) float64 {
 	return g.face.Over(base, fastMax(z, -g.face.Radius))
 }
 
+// leastShare returns the least share of the curvature of a surface nowhere below low that its
+// height above the face has, at most d from the middle of the face: how the height grows with z.
+func (g *localFace) leastShare(d, low float64) float64 {
+	if g.face.Kind != dish.Crown {
+		return g.nz
+	}
+	z := max(0, low+g.face.Radius)
+	return z / math.Hypot(d, z)
+}
+
 // certify bounds the scallop over one tile with at most most cells.
 func (w *worker) certify(t *tile, maxCells int) Scallop {
 	w.tile, w.cellsLeft = t, maxCells
 	w.best = Scallop{Certified: w.search.best.Certified, Found: w.search.best.Found, X: w.search.best.X, Y: w.search.best.Y}
 	w.candidates, w.known = w.candidates[:0], w.known[:0]
-	w.cellCost = 1
+	w.cellCost, w.rings = 1, false
 	clear(w.parts)
 	for _, r := range t.runs {
 		w.push(candidate{run: r}, unknownHeights)
 		if r.end.Flat > 0 && r.end.Corner > 0 { // the longest formulas
 			w.cellCost = 2
 		}
+		w.rings = w.rings || r.ring != nil
 	}
 	w.alignCells()
 	half := float64(t.half*(math.Abs(w.ux)+math.Abs(w.uy))) + coordinateGuard
@@ -179,7 +192,7 @@ func (w *worker) boundCell(c cell, from, to int) {
 	for _, sign := range [2]float64{-1, 1} {
 		for k := from; k < to; k++ {
 			if w.candidates[k].lowest <= bound {
-				w.pushHalf(w.candidates[k], alongU, sign > 0)
+				w.pushHalf(w.candidates[k], alongU, sign > 0, max(c.hu, c.hv))
 			}
 		}
 		h := c
@@ -202,9 +215,15 @@ func (w *worker) push(a candidate, k knownHeights) {
 	w.candidates, w.known = append(w.candidates, a), append(w.known, k)
 }
 
-// pushHalf pushes a candidate of a cell for one half of it: of a ring that rises its parts.
-func (w *worker) pushHalf(a candidate, alongU, far bool) {
-	if !a.run.rises() {
+// partedCells is how large cells may be, as a share of the cutter's radius, over which a ring that
+// rises is taken by its parts: over larger ones what it leaves by its nearest stations suffices,
+// as its passes are spaced by these.
+const partedCells = 1.0 / 32
+
+// pushHalf pushes a candidate of a cell for one half of it: of a ring that rises its parts, in
+// a small one.
+func (w *worker) pushHalf(a candidate, alongU, far bool, half float64) {
+	if !a.run.rises() || half > float64(partedCells*a.run.end.Radius()) {
 		from, n := a.knownIndex, len(w.known)
 		a.knownIndex = n
 		w.candidates, w.known = append(w.candidates, a), slices.Grow(w.known, 1)[:n+1]

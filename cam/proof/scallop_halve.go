@@ -117,15 +117,19 @@ func (w *worker) halfExcess(corners *[4]int, side float64, alongU bool) float64 
 		}
 		r.highest = math.Inf(-1)
 		for j, k := range corners {
-			v := g.z[k] + bend
+			v := g.z[k]
 			if k < 4 {
 				v += outer
 			} else {
 				v += inner
 			}
-			r.height[j] = v
-			r.highest = fastMax(r.highest, v)
+			r.height[j], r.height[4+j] = v, v+bend
+			r.highest = fastMax(r.highest, v+max(0, bend))
 		}
 	}
-	return max(0, lowestMean(w.heights, 4, w.acceptable(), w.slack/64)-w.acceptable())
+	n := 4
+	if w.rings {
+		n = 8
+	}
+	return max(0, lowestMean(w.heights, n, w.acceptable(), w.slack/64)-w.acceptable())
 }

@@ -138,7 +138,7 @@ type surface struct {
 func (l surface) upperBound(x, y float64) (z, s float64) {
 	if l.ring != nil {
 		_, _, d := l.ring.nearest(x, y)
-		return l.lowest + l.end.Profile(d+l.lineError), 0
+		return l.lowest + l.ring.up(x, y) + l.end.Profile(d+l.lineError), 0
 	}
 	a, b := l.frame(x, y)
 	if b > l.end.Radius()-l.lineError {
@@ -207,9 +207,12 @@ func (r *run) lowerBoundAround(x, y, around float64) float64 {
 }
 
 // fallBelow returns how far a concave chain falls below the surface's line within the
-// distance reach of the station s, where other surfaces of the run are lower. It is 0
-// for a convex chain.
+// distance reach of the station s, where other surfaces of the run are lower, and how far a
+// ring does along its rise, where its parts are. It is 0 for a convex chain.
 func (l surface) fallBelow(s, reach float64) float64 {
+	if g := l.ring; g != nil {
+		return l.errorBelow + float64(g.climb*reach/(g.radius-l.end.Radius()))
+	}
 	if l.pieceIndex < 0 {
 		return 0
 	}
