@@ -79,9 +79,6 @@ func inOne(w work.Piece, left *effort) (Choice, error) {
 // search tries every way that is listed.
 func search(w work.Piece, among []Candidate, left *effort, b *bites) (Choice, error) {
 	c := Choice{Among: among}
-	if m := w.Method; m.Pattern != work.Auto && m.Rough != work.Auto && m.Finish != work.Auto && len(c.Among) == 1 {
-		c.Among[0].sure = spacedExactly(w)
-	}
 	for {
 		best := quickest(c.Among, nil)
 		if best == nil {
@@ -104,6 +101,10 @@ func search(w work.Piece, among []Candidate, left *effort, b *bites) (Choice, er
 		}
 		// What is planned as a whole may still meet what its parts did not.
 		p, err := best.made()
+		if err == nil && p.Rough == p.Finish && !w.Divided() { // the proof sees both at once
+			last := p.Programs[len(p.Programs)-1]
+			err = left.certifiable(best.finishing.piece, last.Cutter, last.Sections...)
+		}
 		if err == nil && unseen(p) {
 			h := b.hold(p)
 			if h.rough != nil {

@@ -3,6 +3,8 @@ package choose
 import (
 	"errors"
 
+	"dishwright/cam/pass"
+	"dishwright/cam/path"
 	"dishwright/cam/proof"
 	"dishwright/cam/work"
 	"dishwright/dish/measure"
@@ -58,4 +60,25 @@ func (e *effort) scallop(w work.Piece, cut proof.Cut, opt proof.CertifyOptions) 
 		err = work.Problems{spent}
 	}
 	return r, err
+}
+
+// mostCells is how many cells of a certificate are left to the proof of the programs: some
+// fewer than it may take, for they are estimated.
+const mostCells = proof.DefaultMaxCells / 10 * 9
+
+// certifiable returns why what a cutter leaves cannot be certified: that would take more cells
+// than it may.
+func (e *effort) certifiable(w work.Piece, c path.Cutter, does ...work.Section) error {
+	cut := proof.Cut{Cutter: c}
+	for _, s := range does {
+		cut.Moves = append(cut.Moves, s.Moves...)
+	}
+	r, err := e.scallop(w, cut, proof.CertifyOptions{Sample: true})
+	if err != nil {
+		return err
+	}
+	if r.CellCost > mostCells {
+		return pass.Uncertifiable(w, c)
+	}
+	return nil
 }

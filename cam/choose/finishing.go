@@ -157,11 +157,11 @@ func (f *finishing) certify(left *effort) error {
 
 func (f *finishing) space(left *effort) error {
 	p := &f.piece
-	if pass.Open(*p) {
-		return f.certifyOpen(left)
-	}
-	if len(f.section.Moves) > mostCertified || spacedExactly(*p) {
-		f.sure = true // spaced by the exact scallop; the proof of the programs decides
+	if len(f.section.Moves) > mostCertified || spacedExactly(*p) { // the proof of the programs decides
+		if err := left.certifiable(*p, f.cutter, f.section); err != nil {
+			return err
+		}
+		f.sure = true
 		if p.Divided() {
 			p.Over = max(p.Over, p.Tile.Sector.Margin+float64(surelyOver*f.section.Widest))
 			f.lay()
@@ -200,28 +200,10 @@ func (f *finishing) space(left *effort) error {
 	return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: measure.Say("%s with %s leaves %v however close its passes", p.Method.Pattern, f.cutter.Name, measure.To(f.ridge, 4)), Hint: measure.Say("another pattern or cutter")}}
 }
 
-// openCells is how many cells a bound takes by far that closes where it may not.
-const openCells = 300_000
-
 // spacedExactly reports whether a piece's passes are spaced by the exact scallop, so that
 // the proof of the programs decides.
 func spacedExactly(w work.Piece) bool {
-	return !w.Divided() && pass.PatternOf(w.Method.Pattern).Exact && !pass.Open(w)
-}
-
-// certifyOpen rules passes out whose scallop cannot be certified.
-func (f *finishing) certifyOpen(left *effort) error {
-	p := &f.piece
-	cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-	r, err := left.scallop(*p, cut, proof.CertifyOptions{MaxCells: openCells})
-	if err != nil {
-		return err
-	}
-	if f.ridge = r.Certified; f.ridge > p.Scallop {
-		return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: measure.Say("the scallop that %s with %s leave cannot be certified for %v", p.Method.Pattern, f.cutter.Name, measure.To(p.Scallop, 4)), Hint: measure.Say("another pattern or cutter, or a smaller scallop")}}
-	}
-	f.sure = true
-	return nil
+	return !w.Divided() && pass.PatternOf(w.Method.Pattern).Exact
 }
 
 // made plans the candidate whole.

@@ -36,8 +36,6 @@ type Pattern struct {
 	Exact  bool   // is it spaced by the exact scallop? over a whole face nothing is certified ahead of the proof
 	Climbs bool   // do its passes climb alone, where down would be too steep for their cutter?
 	Steep  string // what they do there, where it is worth saying
-	// Open reports whether the bound over its passes may not close; nil where it always does.
-	Open func(w work.Piece) bool
 }
 
 // plan returns what works the passes of a pattern out, from what spaces them.
@@ -57,7 +55,7 @@ var patterns = []Pattern{
 		Steep: "every finishing pass climbs, which takes far longer"},
 	{Name: string(work.WaySpokes), Suits: spokesSuit, Plan: plan(newSpokes),
 		Steep: "passes go down there only between two that are cut, and lie closer for that"},
-	{Name: string(work.WayRings), Suits: ringsSuit, Plan: plan(newRings), Exact: true, Open: ringsOpen},
+	{Name: string(work.WayRings), Suits: ringsSuit, Plan: plan(newRings), Exact: true},
 }
 
 // lengthwise is the raster of a board.
@@ -89,12 +87,6 @@ func names(list []Pattern) (names []string) {
 // ClimbsAlone reports whether a pattern's passes only climb by themselves where down would
 // be too steep for their cutter; others rely on what their own passes have cleared before.
 func ClimbsAlone(name string) bool { return PatternOf(name).Climbs }
-
-// Open reports whether the bound over the passes of a piece's pattern may not close.
-func Open(w work.Piece) bool {
-	p := PatternOf(w.Method.Pattern)
-	return p.Open != nil && p.Open(w)
-}
 
 // PatternsFor returns the names of the patterns that there are for a work.
 func PatternsFor(w *work.Work) []string {
@@ -164,6 +156,11 @@ func Plan(w work.Piece, c path.Cutter) (Passes, error) {
 // tooSmall is the refusal of a scallop that leaves nothing for passes.
 func tooSmall(w work.Piece) error {
 	return work.Problems{{Kind: work.KindScallop, Key: work.KeyScallop, Message: measure.Say("a scallop of %s is too small for passes of this cutter", measure.MM(w.Scallop)), Hint: measure.Say("a larger scallop")}}
+}
+
+// Uncertifiable is the refusal of passes whose scallop the proof could not bound.
+func Uncertifiable(w work.Piece, c path.Cutter) error {
+	return work.Problems{{Kind: work.KindScallop, Key: work.KeyPattern, Message: measure.Say("the scallop that %s with %s leave cannot be certified for %v", w.Method.Pattern, c.Name, measure.To(w.Scallop, 4)), Hint: measure.Say("another pattern, cutter or scallop")}}
 }
 
 // tooLong is the error of a planner that would need about so many moves, more

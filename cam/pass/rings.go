@@ -65,21 +65,15 @@ func ringsSuit(f dish.Face, c path.Cutter) string {
 	return "a square edge that runs round at one height leaves a stair from each ring to the next"
 }
 
-const (
-	// highRings is the scallop in mm from which on the bound over rings in arcs does not
-	// always close: their undersides are steep there, and an arc's is not convex.
-	highRings = 0.15
-	// steepRings is the slope of a rim for which the same holds at any scallop.
-	steepRings = 0.05
-)
-
-// ringsOpen reports whether the bound over a piece's rings may not close.
-func ringsOpen(w work.Piece) bool {
-	return w.Machine.Arcs && (w.Scallop >= highRings || w.Face.Rim >= steepRings*w.Face.Radius)
-}
+// steepRidge is the scallop, as a share of the corner's radius, from which on the bound does not
+// always close where arcs end: beside an end an underside that steep is known only from near by.
+const steepRidge = 0.5
 
 // newRings works the spiral out.
 func newRings(w work.Piece, c path.Cutter, b work.Budget) (rings, error) {
+	if corner := c.Body().Corner; w.Machine.Arcs && corner > 0 && w.Scallop > steepRidge*corner {
+		return rings{}, Uncertifiable(w, c)
+	}
 	share := chordShare
 	if w.Machine.Arcs {
 		share = arcShare

@@ -14,8 +14,12 @@ import (
 // scallopFinding is the finding that a scallop exceeds its bound, at the line of the
 // move that most likely leaves it.
 func scallopFinding(c Case, scallop Scallop, programs []Program) Finding {
+	stands := "stands"
+	if scallop.Found <= c.MaxScallop { // none that high is found
+		stands = "may stand"
+	}
 	f := Finding{Kind: KindScallop, X: scallop.X, Y: scallop.Y, Amount: scallop.Certified - c.MaxScallop,
-		Message: measure.Say("a scallop of up to %v stands%v; %v are allowed", measure.To(scallop.Certified, 4).Against(c.MaxScallop), c.indexErrorText(scallop), measure.To(c.MaxScallop, 4).Against(scallop.Certified))}
+		Message: measure.Say("a scallop of up to %v %v%v; %v are allowed", measure.To(scallop.Certified, 4).Against(c.MaxScallop), stands, c.indexErrorText(scallop), measure.To(c.MaxScallop, 4).Against(scallop.Certified))}
 	last, ok := c.lastProgramAt(scallop, programs)
 	if !ok {
 		return f

@@ -53,3 +53,24 @@ func TestScallopBesideAHole(t *testing.T) {
 	require.NoError(t, err)
 	require.LessOrEqual(t, r.Certified, 0.01)
 }
+
+// A sample tells about how many cells a certificate takes, in fewer; and with few of them to
+// spend, that they do not suffice.
+func TestSampleTellsTheCells(t *testing.T) {
+	face := dish.Face{Kind: dish.Hollow, Radius: 4000, Rim: 150}
+	c := ballCutter(6)
+	for _, step := range []float64{0.75, 1, 1.5} {
+		cut := Cut{c, rasterMoves(face, c, evenPasses(-150, 150, int(300/step)), func(float64) float64 { return 151 }, 4)}
+		expected := step*step/8/3*1.02 + 0.0015 // a ball's, and a chord's
+		whole, err := Certify(face, 0, []Cut{cut}, CertifyOptions{Expected: expected})
+		require.NoError(t, err)
+		require.LessOrEqual(t, whole.Certified, expected)
+		some, err := Certify(face, 0, []Cut{cut}, CertifyOptions{Expected: expected, Sample: true})
+		require.NoError(t, err)
+		require.Less(t, some.Cells, whole.Cells/4)
+		require.InEpsilon(t, whole.CellCost, some.CellCost, 0.6)
+		few, err := Certify(face, 0, []Cut{cut}, CertifyOptions{Expected: expected, Sample: true, MaxCells: whole.CellCost / 3})
+		require.NoError(t, err)
+		require.Greater(t, few.CellCost, whole.CellCost/3)
+	}
+}

@@ -32,6 +32,7 @@ var slowFound = []string{
 	"hole-in-two-close-rounds",     // (TestDoctoredWideHole)
 	"hole-under-a-leaning-top",     // (TestDoctoredExtras, TestLaidForErrors)
 	"link-across-a-waist",          // (mould-with-a-narrow-waist)
+	"many-rings-in-arcs",           // (many-rings-in-chords)
 	"no-dwell-into-a-cleared-moat", // (TestNoDwell)
 	"ramps-that-lead-nowhere",      // (ramp-that-gains-nothing)
 	"rings-on-a-steep-crown",       // (links-over-a-steep-crown)
