@@ -172,8 +172,8 @@ func (o *writer) writeMove(m path.Move) {
 		return
 	}
 	if o.waits && m.To.Z < o.at.Z {
-		if o.at.Z > 0 && m.To.Z < 0 && m.Kind == path.Traverse { // only then into what is cleared below the blank's top
-			top := r3.Vec{X: m.To.X, Y: m.To.Y}
+		// Only then into what is cleared below the blank's top, which no rounding brings it to.
+		if top := (r3.Vec{X: m.To.X, Y: m.To.Y, Z: o.program.Machine.Step()}); o.at.Z > top.Z && m.To.Z < 0 && m.Kind == path.Traverse {
 			o.writeMove(path.Move{Kind: path.Traverse, From: m.From, To: top})
 			m.From = top
 		} else {

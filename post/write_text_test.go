@@ -145,7 +145,7 @@ func TestNoDwell(t *testing.T) {
 		p.Sections[0].Moves[1].To.Z, p.Sections[0].Moves[2].From.Z = -0.25, -0.25
 	})
 	require.NoError(t, err)
-	require.Contains(t, text, "G1 Z0 F60\nG0 Z-0.25\nG1 Z-0.5 F800\n")
+	require.Contains(t, text, "G1 Z0.0001 F59.9\nG0 Z-0.25\nG1 Z-0.5 F800\n") // a step above the top
 	text, err = at(0.01, same) // no faster than Z may, however short the start is
 	require.NoError(t, err)
 	require.Contains(t, text, "G1 Z1 F1500\n")
