@@ -52,7 +52,7 @@ func (e *effort) scallop(w work.Piece, cut proof.Cut, opt proof.CertifyOptions) 
 	if e.looks <= 0 {
 		return proof.Scallop{}, work.Problems{spent}
 	}
-	opt.Expected, opt.Tilt, opt.Undersize, opt.Region, opt.Known = w.Scallop, w.OutOfSquare(), w.Undersize, w.Part(), e.known
+	opt.Expected, opt.Tilt, opt.Undersize, opt.Region, opt.Known = w.PlannedScallop(), w.OutOfSquare(), w.Undersize, w.Part(), e.known
 	opt.MaxLooks = e.looks
 	r, err := proof.Certify(w.Face, 0, []proof.Cut{cut}, opt)
 	e.looks -= min(r.Looks, e.looks)

@@ -168,9 +168,9 @@ func (f *finishing) space(left *effort) error {
 		}
 		return f.err
 	}
-	tries, opt := mostTries, proof.CertifyOptions{}
+	tries, opt, allowed := mostTries, proof.CertifyOptions{}, p.PlannedScallop()
 	if p.Divided() { // most tries only show that its passes end too soon
-		tries, opt.StopAbove = 2*mostTries, float64(farOver*p.Scallop)
+		tries, opt.StopAbove = 2*mostTries, float64(farOver*allowed)
 	}
 	for try := range tries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
@@ -181,7 +181,7 @@ func (f *finishing) space(left *effort) error {
 		if f.ridge = r.Certified; math.IsInf(f.ridge, 1) { // it was far over
 			f.ridge = r.Found
 		}
-		if f.ridge <= p.Scallop {
+		if f.ridge <= allowed {
 			f.sure = true
 			return nil
 		}
@@ -192,7 +192,7 @@ func (f *finishing) space(left *effort) error {
 			continue
 		}
 		// What is set aside for rounding and chords stays the same; a little more for good measure.
-		p.Share = float64(p.Share * max(0.5, float64((1-float64(float64(try+1)*aim))*p.Scallop)/r.Found))
+		p.Share = float64(p.Share * max(0.5, float64((1-float64(float64(try+1)*aim))*allowed)/r.Found))
 		if f.plan(); f.err != nil {
 			return f.err
 		}

@@ -18,9 +18,7 @@ type Budget struct {
 // NewBudget gives the chords a hundredth of the scallop, but at least 0.2 µm,
 // twice: once for the chord itself and once for a controller that rounds its
 // corners. Over a crown a chord runs below its curve, so all heights are lifted
-// by twice its deviation. Rounding takes one step in Z and, in X and Y, at most
-// a tenth of one (the steepest slope times the half step, doubled). The last
-// 0.2 % cover the search for the spacing.
+// by twice its deviation. The last 0.2 % cover the search for the spacing.
 //
 // A certified bound stands up to boundSlack above the truth, and it is the bound
 // that has to keep the scallop. On a hollow the chord kept for the controller is
@@ -35,12 +33,25 @@ func NewBudget(w *Work, c path.Cutter, share float64) Budget {
 	b, lift := Budget{Chord: max(0.01*w.Scallop, 0.0002)}, w.Face.Lift()
 	b.Lift = float64(2 * b.Chord * lift)
 	slack := max(0, boundSlack-float64((1-lift)*b.Chord))
-	b.Ridge = float64(0.998 * (w.Scallop - 2*b.Chord - float64(1.2*w.Machine.Step()) - slack))
+	b.Ridge = float64(0.998 * (w.PlannedScallop() - 2*b.Chord - w.rounding() - slack))
 	b.Ridge = float64((b.Ridge - tiltTakes(w, c, b.Ridge)) * share)
 	if c.Body().Flat == 0 {
 		b.Ridge = min(b.Ridge, c.Body().Corner/3)
 	}
 	return b
+}
+
+// rounding returns what rounding moves to the lattice takes of a scallop: one step in Z and,
+// in X and Y, at most a tenth of one (the steepest slope times the half step, doubled).
+func (w *Work) rounding() float64 { return float64(1.2 * w.Machine.Step()) }
+
+// PlannedScallop returns what a plan's moves may leave, mm: the scallop, less what it takes to
+// round them a second time where they are laid for a warp.
+func (w *Work) PlannedScallop() float64 {
+	if w.Warp().IsIdentity() {
+		return w.Scallop
+	}
+	return w.Scallop - w.rounding()
 }
 
 // boundSlack is how far, in mm, a certified scallop may stand above the true one where that
