@@ -254,7 +254,7 @@ func (r *Row) certify(f *finishing, left *effort) error {
 	}
 	if f.ridge == 0 && len(f.section.Moves) <= mostCompared {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		ridge, err := left.scallop(f.piece, cut, proof.CertifyOptions{})
+		ridge, err := left.scallop(f.piece, proof.CertifyOptions{}, cut)
 		switch {
 		case work.KindEffort.In(err): // left to make
 		case err != nil:

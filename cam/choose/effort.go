@@ -46,15 +46,15 @@ func (e *effort) part(alone bool, spend func(*effort) error) error {
 	return err
 }
 
-// scallop certifies what one cutter leaves, for what the work states, with what is left
+// scallop certifies what cutters leave, for what the work states, with what is left
 // to spend. It is a problem where nothing is, or where that is not enough to tell.
-func (e *effort) scallop(w work.Piece, cut proof.Cut, opt proof.CertifyOptions) (proof.Scallop, error) {
+func (e *effort) scallop(w work.Piece, opt proof.CertifyOptions, cuts ...proof.Cut) (proof.Scallop, error) {
 	if e.looks <= 0 {
 		return proof.Scallop{}, work.Problems{spent}
 	}
 	opt.Expected, opt.Tilt, opt.Undersize, opt.Region, opt.Known = w.PlannedScallop(), w.OutOfSquare(), w.Undersize, w.Part(), e.known
 	opt.MaxLooks = e.looks
-	r, err := proof.Certify(w.Face, 0, []proof.Cut{cut}, opt)
+	r, err := proof.Certify(w.Face, 0, cuts, opt)
 	e.looks -= min(r.Looks, e.looks)
 	if _, ok := errors.AsType[proof.TooMuchWorkError](err); ok {
 		err = work.Problems{spent}
@@ -69,11 +69,11 @@ const mostCells = proof.DefaultMaxCells / 10 * 9
 // certifiable returns why what a cutter leaves cannot be certified: that would take more cells
 // than it may.
 func (e *effort) certifiable(w work.Piece, c path.Cutter, does ...work.Section) error {
-	cut := proof.Cut{Cutter: c}
+	var cuts []proof.Cut
 	for _, s := range does {
-		cut.Moves = append(cut.Moves, s.Moves...)
+		cuts = append(cuts, proof.Cut{Cutter: c, Moves: s.Moves})
 	}
-	r, err := e.scallop(w, cut, proof.CertifyOptions{Sample: true})
+	r, err := e.scallop(w, proof.CertifyOptions{Sample: true}, cuts...)
 	if err != nil {
 		return err
 	}

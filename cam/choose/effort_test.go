@@ -12,7 +12,7 @@ import (
 // A search that has spent its looks says so, and does not certify on.
 func TestSpent(t *testing.T) {
 	e := effort{}
-	_, err := e.scallop(work.Whole(&work.Work{}), proof.Cut{}, proof.CertifyOptions{})
+	_, err := e.scallop(work.Whole(&work.Work{}), proof.CertifyOptions{}, proof.Cut{})
 	require.True(t, work.KindEffort.In(err))
 	var ps work.Problems
 	require.ErrorAs(t, err, &ps)

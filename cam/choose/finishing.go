@@ -174,7 +174,7 @@ func (f *finishing) space(left *effort) error {
 	}
 	for try := range tries {
 		cut := proof.Cut{Cutter: f.cutter, Moves: f.section.Moves}
-		r, err := left.scallop(*p, cut, opt)
+		r, err := left.scallop(*p, opt, cut)
 		if err != nil {
 			return err
 		}

@@ -42,6 +42,7 @@ var slowFound = []string{
 	"skim-of-a-wide-top",           // (skim-with-a-narrow-end)
 	"sliver-beside-a-round",        // (crossing-of-three-edges)
 	"slot-beside-a-wide-moat",      // (TestStockForgets)
+	"spokes-under-a-leaning-top",   // (slow-way-down-to-a-leaning-top)
 	"steep-board",                  // (board-without-roughing)
 	"terraces-of-a-wide-flat",      // (board-without-roughing)
 	"turns-on-a-steep-thimble",     // (pair-of-a-thimble)
