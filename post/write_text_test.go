@@ -146,7 +146,7 @@ func TestNoDwell(t *testing.T) {
 	})
 	require.NoError(t, err)
 	require.Contains(t, text, "G1 Z0.0001 F59.9\nG0 Z-0.25\nG1 Z-0.5 F800\n") // a step above the top
-	text, err = at(0.01, same) // no faster than Z may, however short the start is
+	text, err = at(0.01, same)                                                // no faster than Z may, however short the start is
 	require.NoError(t, err)
 	require.Contains(t, text, "G1 Z1 F1500\n")
 	fed := func(feed float64) func(*Program) {

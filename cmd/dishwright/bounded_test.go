@@ -192,7 +192,7 @@ func TestBoundedProof(t *testing.T) {
 	for _, name := range programs {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(name, []byte(parted(string(text), 1_500_000/len(programs))), 0o666))
+		require.NoError(t, os.WriteFile(name, []byte(parted(string(text), 1_200_000/len(programs))), 0o666))
 	}
 	measured(t, most, 0, append([]string{"prove", "--job", file}, programs...)...)
 }
