@@ -253,8 +253,10 @@ func (s *search) sample() {
 		round = append(round, i)
 	}
 	s.best.Certified = s.limit
-	s.batch(round)
-	s.best.CellCost = s.best.CellCost / max(1, len(round)) * len(s.tiles)
+	if len(round) > 0 {
+		s.batch(round)
+		s.best.CellCost = s.best.CellCost / len(round) * len(s.tiles)
+	}
 }
 
 // manyCells is how many times its share of the cells a tile may take at first.

@@ -8,6 +8,7 @@ import (
 	"dishwright/dish"
 
 	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/spatial/r2"
 	"gonum.org/v1/gonum/spatial/r3"
 	"pgregory.net/rapid"
 )
@@ -72,5 +73,36 @@ func TestSampleTellsTheCells(t *testing.T) {
 		few, err := Certify(face, 0, []Cut{cut}, CertifyOptions{Expected: expected, Sample: true, MaxCells: whole.CellCost / 3})
 		require.NoError(t, err)
 		require.Greater(t, few.CellCost, whole.CellCost/3)
+	}
+}
+
+// nowhere is a region that no place lies in.
+type nowhere struct{}
+
+func (nowhere) Off(x, y float64) (float64, r2.Vec) { return 1e6, r2.Vec{X: 1} }
+
+// A region beside the face has no tiles to take a sample of.
+func TestSampleOfNothing(t *testing.T) {
+	face := dish.Face{Kind: dish.Hollow, Radius: 4000, Rim: 20}
+	c := ballCutter(6)
+	cut := Cut{c, rasterMoves(face, c, evenPasses(-20, 20, 40), func(float64) float64 { return 21 }, 4)}
+	r, err := Certify(face, 0, []Cut{cut}, CertifyOptions{Expected: 0.1, Sample: true, Region: nowhere{}})
+	require.NoError(t, err)
+	require.Zero(t, r.CellCost)
+}
+
+// Of a cell that is cut off at the rim a bend upward counts for nothing, for its corners may lie
+// nearer its middle than the bend is meant for.
+func TestBendOfACutOffCell(t *testing.T) {
+	for _, clipped := range []bool{false, true} {
+		w := worker{rings: true, clipped: clipped, cornerCount: 1}
+		up := cornerHeights{height: [2 * maxCorners]float64{1}, highest: 1}
+		down := up
+		w.bendHeights(&up, -0.25)
+		w.bendHeights(&down, 0.25)
+		require.Equal(t, map[bool]float64{false: 0.75, true: 1}[clipped], up.height[1])
+		require.Equal(t, 1.0, up.highest)
+		require.Equal(t, 1.25, down.height[1])
+		require.Equal(t, 1.25, down.highest)
 	}
 }
